@@ -1,0 +1,1 @@
+//! Published tables as data, each row with its source key; computes nothing.

@@ -1,0 +1,1 @@
+//! Sheathing panels on each roof plane.

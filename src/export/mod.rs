@@ -1,0 +1,1 @@
+//! JSON, CSV and other files from the same values.

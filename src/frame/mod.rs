@@ -1,0 +1,1 @@
+//! Sticks and their layout marks.

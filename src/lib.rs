@@ -1,0 +1,36 @@
+//! `stepoff`: from the few numbers on a plan to every stick and mark of a
+//! stick-framed roof on a small dwelling.
+//!
+//! The modules stand in reading order; each may use those above it, never those
+//! below (a test in `tests/it` reads the `use` lines and keeps this true).
+
+#[macro_use]
+extern crate uom; // its macros call each other unqualified
+
+pub mod measure;
+
+pub mod catalog;
+
+pub mod plan;
+
+pub mod geom;
+
+pub mod roof;
+
+pub mod frame;
+
+pub mod square;
+
+pub mod deck;
+
+pub mod strength;
+
+pub mod rules;
+
+pub mod order;
+
+pub mod sheet;
+
+pub mod export;
+
+pub mod cli;

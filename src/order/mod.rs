@@ -1,0 +1,1 @@
+//! Cut plans, counts, fasteners, prices.

@@ -1,0 +1,1 @@
+//! What the user asks for: flags or a roof file, defaults, and every fault found at once.

@@ -1,0 +1,1 @@
+//! One finding per code rule: asked, found, verdict, section.

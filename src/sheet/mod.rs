@@ -1,0 +1,1 @@
+//! Tables, and one drawing value with several writers.

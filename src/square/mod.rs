@@ -1,0 +1,1 @@
+//! The framing square: the second, independent route to the numbers.

@@ -1,0 +1,1 @@
+//! Loads, member spans and joints; knows no code sections.

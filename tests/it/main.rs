@@ -1,0 +1,1 @@
+//! Everything outside the crate's own unit tests, in one binary.
