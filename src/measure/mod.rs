@@ -2,6 +2,12 @@
 //!
 //! Knows no roof. Everything here is a number with its unit.
 
+pub mod pitch;
 pub mod quantity;
+pub mod read;
+pub mod tape;
+mod token;
 
+pub use pitch::Pitch;
 pub use quantity::{Angle, Area, Force, Length, LineLoad, Moment, Pressure, Volume};
+pub use tape::{Direction, Step, Tape, Units, Writing, trim};

@@ -1,0 +1,582 @@
+//! Reading what people write: lengths, sections, pitches and plain numbers.
+//!
+//! What could mean two things is refused with a hint; nothing is guessed.
+
+use std::fmt;
+use std::ops::Range;
+
+use crate::measure::pitch::Pitch;
+use crate::measure::quantity::{Length, feet, inches, millimeters};
+use crate::measure::tape::{Step, Tape, trim};
+use crate::measure::token::{Placed, Token, tokens};
+
+/// Why a text could not be read, and where in it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ReadError {
+    /// What is wrong.
+    pub problem: Problem,
+    /// The bytes of the text that are wrong.
+    pub span: Range<usize>,
+}
+
+/// What is wrong with a text that should have been a measure.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Problem {
+    /// Nothing was written.
+    Empty,
+    /// A number stands without a unit.
+    NoUnit {
+        /// The number as written.
+        number: String,
+    },
+    /// `24-3-1/2`: the first number could be feet or inches.
+    FeetOrInches {
+        /// The text read as feet and inches, in plain form.
+        as_feet: String,
+    },
+    /// A fraction of an inch that no tape has.
+    Denominator {
+        /// The denominator found.
+        found: f64,
+        /// The whole length read to the nearest sixteenth, if the rest could be read.
+        nearest: Option<String>,
+    },
+    /// A fraction that is more than one beside whole inches (`6-17/16`).
+    Improper,
+    /// A comma, which is a decimal mark to some and groups digits for others.
+    Comma,
+    /// Metric and inch units in one length.
+    MixedUnits,
+    /// A fraction or a second number where one decimal was expected.
+    MetricFraction,
+    /// A bare fraction as a pitch.
+    FractionPitch {
+        /// Rise in 12 if the fraction is rise over run.
+        over_run: f64,
+        /// Rise in 12 if the fraction is rise over span.
+        over_span: f64,
+    },
+    /// A bare number as a pitch.
+    BarePitch {
+        /// The number as written.
+        number: String,
+    },
+    /// An angle or rise that is no slope.
+    NoSlope,
+    /// A length below zero where none can be.
+    Negative,
+    /// Larger than any measure here.
+    TooLarge,
+    /// A section that is not two sides with an `x` between.
+    NotASection,
+    /// Something that does not belong in a measure.
+    Unexpected {
+        /// What was found.
+        found: String,
+        /// What was being read.
+        wanted: &'static str,
+    },
+}
+
+impl fmt::Display for Problem {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Problem::Empty => write!(f, "nothing is written here"),
+            Problem::NoUnit { number } => write!(f, "{number} has no unit"),
+            Problem::FeetOrInches { .. } => {
+                write!(f, "the first number could be feet or inches")
+            }
+            Problem::Denominator { found, .. } => write!(
+                f,
+                "a fraction of an inch needs a denominator of 2, 4, 8, 16, 32 or 64, found {}",
+                trim(*found, 4)
+            ),
+            Problem::Improper => write!(f, "the fraction beside whole inches is one inch or more"),
+            Problem::Comma => write!(
+                f,
+                "a comma could be a decimal mark or could group the digits"
+            ),
+            Problem::MixedUnits => write!(f, "metric and inch units in one length"),
+            Problem::MetricFraction => write!(f, "a metric length is one decimal number"),
+            Problem::FractionPitch { .. } => write!(
+                f,
+                "a bare fraction could be rise over run or, as some books have it, rise over span"
+            ),
+            Problem::BarePitch { number } => {
+                write!(
+                    f,
+                    "{number} alone could be inches in 12, degrees or percent"
+                )
+            }
+            Problem::NoSlope => write!(f, "this is no slope"),
+            Problem::Negative => write!(f, "a length below zero can't be used here"),
+            Problem::TooLarge => write!(f, "this is larger than anything that is framed"),
+            Problem::NotASection => write!(f, "a section has two sides with an x between them"),
+            Problem::Unexpected { found, wanted } => {
+                write!(f, "{found:?} does not belong in a {wanted}")
+            }
+        }
+    }
+}
+
+impl Problem {
+    /// What to write instead.
+    #[must_use]
+    pub fn help(&self) -> String {
+        match self {
+            Problem::Empty => "write a number and its unit, as 24' or 7.4 m".into(),
+            Problem::NoUnit { number } => format!(
+                "write {number}\" for inches, {number}' for feet, or {number}mm"
+            ),
+            Problem::FeetOrInches { as_feet } => {
+                format!("write {as_feet} if feet and inches are meant")
+            }
+            Problem::Denominator { nearest, .. } => match nearest {
+                Some(nearest) => format!("the nearest sixteenth is {nearest}; decimals of an inch are read too"),
+                None => "write the nearest sixteenth, or decimals of an inch".into(),
+            },
+            Problem::Improper => "carry the whole inch over: 7-1/16\" for 6-17/16\"".into(),
+            Problem::Comma => {
+                "write a point for the decimal mark and leave groups of digits unmarked: 7.4 m, 1200mm".into()
+            }
+            Problem::MixedUnits => "write it in one kind of unit, as 24' 3-1/2\" or 7404mm".into(),
+            Problem::MetricFraction => "write it as one decimal, as 7.404 m or 7404mm".into(),
+            Problem::FractionPitch { over_run, over_span } => format!(
+                "write {}/12 for rise over run (the builder's way), {}/12 for rise over span",
+                trim(*over_run, 4),
+                trim(*over_span, 4)
+            ),
+            Problem::BarePitch { number } => {
+                format!("write {number}/12, {number}deg or {number}%")
+            }
+            Problem::NoSlope => {
+                "write a rise of 0 or more in 12, an angle from 0 up to but not 90 degrees, or a percentage".into()
+            }
+            Problem::Negative => "write it as zero or more".into(),
+            Problem::TooLarge => "check the digits and the unit".into(),
+            Problem::NotASection => {
+                "write a nominal size (2x6), or actual sides with units (1.5in x 5.5in, 45x195mm)".into()
+            }
+            Problem::Unexpected { wanted, .. } => match *wanted {
+                "pitch" => "pitches are written 6/12, 6:12, 6 in 12, 26.57deg or 50%".into(),
+                _ => "lengths are written 24', 24' 3-1/2\", 24ft 3.5in, 291.5\", 7.4 m or 7400mm".into(),
+            },
+        }
+    }
+}
+
+impl fmt::Display for ReadError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.problem.fmt(f)
+    }
+}
+
+impl std::error::Error for ReadError {}
+
+/// No measure here is longer than this (about 16 miles); it keeps sums finite.
+const LONGEST_IN: f64 = 1e6;
+
+/// Reads a length of zero or more: `24'`, `24' 3-1/2"`, `24ft 3.5in`, `291.5"`, `7.4 m`, `7400mm`.
+///
+/// # Errors
+/// [`ReadError`] with the place and what to write instead.
+pub fn length(text: &str) -> Result<Length, ReadError> {
+    let read = signed_length(text)?;
+    if read < inches(0.0) {
+        return Err(whole(text, Problem::Negative));
+    }
+    Ok(read)
+}
+
+/// Reads a length that may stand below its datum: as [`length`], with a leading dash allowed.
+///
+/// # Errors
+/// [`ReadError`] with the place and what to write instead.
+pub fn signed_length(text: &str) -> Result<Length, ReadError> {
+    let tokens = tokens(text);
+    let Some((first, rest)) = tokens.split_first() else {
+        return Err(whole(text, Problem::Empty));
+    };
+    let (sign, body) = match first.0 {
+        Token::Dash => (-1.0, rest),
+        Token::Plus => (1.0, rest),
+        _ => (1.0, tokens.as_slice()),
+    };
+    Ok(unsigned(text, body)? * sign)
+}
+
+fn unsigned(text: &str, body: &[Placed]) -> Result<Length, ReadError> {
+    if body.is_empty() {
+        return Err(whole(text, Problem::Empty));
+    }
+    refuse_strangers(body, "length")?;
+    let read = match body {
+        metric if metric.iter().any(|(token, _)| is_metric(token)) => metric_length(text, metric),
+        [feet_part @ .., (Token::Foot, _)] => feet_number(text, feet_part),
+        _ => match body.iter().position(|(token, _)| *token == Token::Foot) {
+            Some(at) => feet_and_inches(text, &body[..at], &body[at + 1..]),
+            None => inches_with_unit(text, body),
+        },
+    }?;
+    if read > inches(LONGEST_IN) {
+        return Err(whole(text, Problem::TooLarge));
+    }
+    Ok(read)
+}
+
+fn is_metric(token: &Token) -> bool {
+    matches!(token, Token::Millimeter | Token::Centimeter | Token::Meter)
+}
+
+fn refuse_strangers(body: &[Placed], wanted: &'static str) -> Result<(), ReadError> {
+    for (token, span) in body {
+        let found = match token {
+            Token::Comma => return Err(at(span, Problem::Comma)),
+            Token::Other(found) => found.clone(),
+            Token::Degree => "degrees".into(),
+            Token::Percent => "%".into(),
+            Token::Colon => ":".into(),
+            Token::Plus => "+".into(),
+            Token::On => "on".into(),
+            Token::By => "x".into(),
+            _ => continue,
+        };
+        return Err(at(span, Problem::Unexpected { found, wanted }));
+    }
+    Ok(())
+}
+
+fn metric_length(text: &str, body: &[Placed]) -> Result<Length, ReadError> {
+    match body {
+        [(Token::Number { value, .. }, _), (unit, _)] if is_metric(unit) => Ok(match unit {
+            Token::Meter => millimeters(value * 1000.0),
+            Token::Centimeter => millimeters(value * 10.0),
+            _ => millimeters(*value),
+        }),
+        _ => {
+            let inch_unit =
+                |token: &Token| matches!(token, Token::Foot | Token::InchMark | Token::In);
+            let mixed = body.iter().any(|(token, _)| inch_unit(token));
+            Err(whole(
+                text,
+                if mixed {
+                    Problem::MixedUnits
+                } else {
+                    Problem::MetricFraction
+                },
+            ))
+        }
+    }
+}
+
+fn feet_number(text: &str, body: &[Placed]) -> Result<Length, ReadError> {
+    match body {
+        [(Token::Number { value, .. }, _)] => Ok(feet(*value)),
+        [(Token::Fraction { over, under }, span)] => Ok(feet(parts(span, 0.0, *over, *under)?)),
+        [
+            (Token::Number { value, whole: true }, _),
+            middle @ ..,
+            (Token::Fraction { over, under }, span),
+        ] if matches!(middle, [] | [(Token::Dash, _)]) => {
+            Ok(feet(parts(span, *value, *over, *under)?))
+        }
+        _ => Err(stray(text, body)),
+    }
+}
+
+fn feet_and_inches(
+    text: &str,
+    feet_part: &[Placed],
+    inch_part: &[Placed],
+) -> Result<Length, ReadError> {
+    let feet_length = match feet_part {
+        [(Token::Number { value, whole: true }, _)] => feet(*value),
+        _ => return Err(stray(text, feet_part)),
+    };
+    // 24'-3": a dash between feet and inches is how many people write it
+    let inch_part = match inch_part {
+        [(Token::Dash, _), rest @ ..] => rest,
+        rest => rest,
+    };
+    let inch_part = match inch_part {
+        [rest @ .., (Token::InchMark | Token::In, _)] => rest,
+        rest => rest, // 24' 3: after feet it can only be inches
+    };
+    inch_number(text, inch_part, feet_length).map(|value| feet_length + inches(value))
+}
+
+fn inches_with_unit(text: &str, body: &[Placed]) -> Result<Length, ReadError> {
+    if let [number @ .., (Token::InchMark | Token::In, _)] = body {
+        if let [
+            (Token::Number { .. }, _),
+            (Token::Dash, _),
+            (Token::Number { .. }, _),
+            ..,
+        ] = number
+        {
+            return Err(feet_or_inches(text, number));
+        }
+        return inch_number(text, number, inches(0.0)).map(inches);
+    }
+    match body {
+        [
+            (Token::Number { .. }, _),
+            (Token::Dash, _),
+            (Token::Number { .. }, _),
+            ..,
+        ] => Err(feet_or_inches(text, body)),
+        _ if body.iter().all(|(token, _)| {
+            matches!(
+                token,
+                Token::Number { .. } | Token::Fraction { .. } | Token::Dash
+            )
+        }) =>
+        {
+            Err(whole(
+                text,
+                Problem::NoUnit {
+                    number: text.trim().to_owned(),
+                },
+            ))
+        }
+        _ => Err(stray(text, body)),
+    }
+}
+
+/// `24-3-1/2`: says it as feet and inches.
+fn feet_or_inches(text: &str, body: &[Placed]) -> ReadError {
+    let piece = |span: &Range<usize>| text.get(span.clone()).unwrap_or_default().to_owned();
+    let problem = match body {
+        [(_, first), _, (_, second)] => Problem::FeetOrInches {
+            as_feet: format!("{}' {}\"", piece(first), piece(second)),
+        },
+        [
+            (_, first),
+            _,
+            (_, second),
+            ..,
+            (Token::Fraction { .. }, part),
+        ] => Problem::FeetOrInches {
+            as_feet: format!("{}' {}-{}\"", piece(first), piece(second), piece(part)),
+        },
+        _ => return stray(text, body),
+    };
+    whole(text, problem)
+}
+
+/// Inches as a decimal, a fraction, or a whole with a fraction (`3-1/2`, `3 1/2`, `3½`).
+fn inch_number(text: &str, body: &[Placed], before: Length) -> Result<f64, ReadError> {
+    match body {
+        [(Token::Number { value, .. }, _)] => Ok(*value),
+        [(Token::Fraction { over, under }, span)] => part(span, (0.0, *over, *under), before),
+        [
+            (Token::Number { value, whole: true }, _),
+            middle @ ..,
+            (Token::Fraction { over, under }, span),
+        ] if matches!(middle, [] | [(Token::Dash, _)]) => {
+            if over >= under && *under > 0.0 {
+                return Err(at(span, Problem::Improper));
+            }
+            part(span, (*value, *over, *under), before)
+        }
+        _ => Err(stray(text, body)),
+    }
+}
+
+fn part(
+    span: &Range<usize>,
+    (whole, over, under): (f64, f64, f64),
+    before: Length,
+) -> Result<f64, ReadError> {
+    parts(span, whole, over, under).map_err(|mut error| {
+        if let Problem::Denominator { nearest, .. } = &mut error.problem
+            && under > 0.0
+        {
+            let meant = before + inches(whole + over / under);
+            *nearest = Some(Tape::nearest(meant, Step::Sixteenth).to_string());
+        }
+        error
+    })
+}
+
+fn parts(span: &Range<usize>, whole: f64, over: f64, under: f64) -> Result<f64, ReadError> {
+    let tape_mark = [2.0, 4.0, 8.0, 16.0, 32.0, 64.0].contains(&under);
+    if !tape_mark || over.fract() != 0.0 {
+        return Err(at(
+            span,
+            Problem::Denominator {
+                found: under,
+                nearest: None,
+            },
+        ));
+    }
+    Ok(whole + over / under)
+}
+
+/// Reads a pitch: `6/12`, `6:12`, `6 in 12`, `26.57deg`, `50%`. A bare fraction is refused.
+///
+/// # Errors
+/// [`ReadError`] with the place and what to write instead.
+pub fn pitch(text: &str) -> Result<Pitch, ReadError> {
+    let tokens = tokens(text);
+    if tokens.is_empty() {
+        return Err(whole(text, Problem::Empty));
+    }
+    if let Some((_, span)) = tokens.iter().find(|(token, _)| *token == Token::Comma) {
+        return Err(at(span, Problem::Comma));
+    }
+    if matches!(tokens[0].0, Token::Dash) {
+        return Err(whole(text, Problem::NoSlope));
+    }
+    let read = match tokens.as_slice() {
+        [(Token::Number { value, .. }, _), (Token::Degree, _)] => Pitch::degrees(*value),
+        [(Token::Number { value, .. }, _), (Token::Percent, _)] => Pitch::percent(*value),
+        [(Token::Number { .. }, span)] => {
+            let number = text.get(span.clone()).unwrap_or_default().to_owned();
+            return Err(at(span, Problem::BarePitch { number }));
+        }
+        [(Token::Fraction { over, under }, span)] => over_12(*over, *under, span)?,
+        [
+            rise @ ..,
+            (Token::Colon | Token::In | Token::On, _),
+            (Token::Number { value: run, .. }, span),
+        ] => match mixed(rise) {
+            Some(rise) => over_12(rise, *run, span)?,
+            None => return Err(stray_in(text, &tokens, "pitch")),
+        },
+        // 6-1/2/12 is read by the tokens as 6 - 1/2 / 12 and refused; 6-1/2 in 12 is the way to write it
+        _ => return Err(stray_in(text, &tokens, "pitch")),
+    };
+    let steepest = 12.0 * 1e4; // far beyond what a plan allows; keeps the numbers finite
+    match read {
+        Some(pitch) if pitch.unit_rise() <= steepest => Ok(pitch),
+        _ => Err(whole(text, Problem::NoSlope)),
+    }
+}
+
+/// A whole, a decimal, a fraction, or a whole with a fraction.
+fn mixed(body: &[Placed]) -> Option<f64> {
+    match body {
+        [(Token::Number { value, .. }, _)] => Some(*value),
+        [(Token::Fraction { over, under }, _)] if *under > 0.0 => Some(over / under),
+        [
+            (Token::Number { value, whole: true }, _),
+            middle @ ..,
+            (Token::Fraction { over, under }, _),
+        ] if *under > 0.0 && matches!(middle, [] | [(Token::Dash, _)]) => {
+            Some(value + over / under)
+        }
+        _ => None,
+    }
+}
+
+fn over_12(rise: f64, run: f64, span: &Range<usize>) -> Result<Option<Pitch>, ReadError> {
+    if run == 12.0 {
+        return Ok(Pitch::rise_in_12(rise));
+    }
+    if run <= 0.0 {
+        return Err(at(span, Problem::NoSlope));
+    }
+    let over_run = rise / run * 12.0;
+    Err(at(
+        span,
+        Problem::FractionPitch {
+            over_run,
+            over_span: over_run * 2.0,
+        },
+    ))
+}
+
+/// Two sides with an `x` between.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Sides {
+    /// Whole numbers without units: a nominal size such as `2x6` (or `5/4x6`, whose first side is 1.25).
+    Nominal(f64, f64),
+    /// Actual sides.
+    Actual(Length, Length),
+}
+
+/// Reads a section: `2x6` (nominal), `1.5in x 5.5in`, `1-1/2" x 5-1/2"`, `45x195mm` (actual).
+///
+/// # Errors
+/// [`ReadError`] with the place and what to write instead.
+pub fn sides(text: &str) -> Result<Sides, ReadError> {
+    let tokens = tokens(text);
+    if tokens.is_empty() {
+        return Err(whole(text, Problem::Empty));
+    }
+    let Some(by) = tokens.iter().position(|(token, _)| *token == Token::By) else {
+        return Err(whole(text, Problem::NotASection));
+    };
+    let (left, right) = (&tokens[..by], &tokens[by + 1..]);
+    if left.is_empty() || right.is_empty() {
+        return Err(whole(text, Problem::NotASection));
+    }
+    let bare = |side: &[Placed]| match side {
+        [(Token::Number { value, whole: true }, _)] => Some(*value),
+        [(Token::Fraction { over, under }, _)] if *under > 0.0 && over > under => {
+            Some(over / under)
+        }
+        _ => None,
+    };
+    match (bare(left), bare(right)) {
+        (Some(thick), Some(deep)) => Ok(Sides::Nominal(thick, deep)),
+        // 45x195mm: the unit at the end is meant for both
+        (Some(thick), None) => match right {
+            [.., unit] if is_metric(&unit.0) => {
+                let first = [left, std::slice::from_ref(unit)].concat();
+                Ok(Sides::Actual(
+                    unsigned(text, &first)?,
+                    unsigned(text, right)?,
+                ))
+            }
+            _ => Err(whole(
+                text,
+                Problem::NoUnit {
+                    number: trim(thick, 4),
+                },
+            )),
+        },
+        _ => Ok(Sides::Actual(unsigned(text, left)?, unsigned(text, right)?)),
+    }
+}
+
+fn at(span: &Range<usize>, problem: Problem) -> ReadError {
+    ReadError {
+        problem,
+        span: span.clone(),
+    }
+}
+
+fn whole(text: &str, problem: Problem) -> ReadError {
+    ReadError {
+        problem,
+        span: 0..text.len(),
+    }
+}
+
+fn stray(text: &str, body: &[Placed]) -> ReadError {
+    stray_in(text, body, "length")
+}
+
+/// The first token that does not fit, or the whole text.
+fn stray_in(text: &str, body: &[Placed], wanted: &'static str) -> ReadError {
+    let odd = body
+        .iter()
+        .find(|(token, _)| !matches!(token, Token::Number { .. }))
+        .or_else(|| body.get(1))
+        .or_else(|| body.first());
+    match odd {
+        Some((_, span)) => at(
+            span,
+            Problem::Unexpected {
+                found: text.get(span.clone()).unwrap_or_default().to_owned(),
+                wanted,
+            },
+        ),
+        None => whole(text, Problem::Empty),
+    }
+}
+
+#[cfg(test)]
+mod tests;
