@@ -1,1 +1,21 @@
-//! Planes, lines, prisms trimmed by planes, polygons: the small exact kernel, which knows nothing of the trade.
+//! The small exact kernel: planes, convex cells, solids cut by planes, polygons.
+//!
+//! Knows nothing of the trade. Coordinates are inches in `f64` ([`glam::DVec3`]);
+//! directions are unit vectors. A solid is a set of convex cells that share no
+//! inside, so cutting, volume and overlap are all done one convex cell at a time,
+//! and a notch (the meeting of two half spaces taken away) needs no case of its own.
+
+pub mod cell;
+pub mod mesh;
+pub mod plane;
+pub mod solid;
+
+pub use cell::Cell;
+pub use glam::{DVec2, DVec3};
+pub use mesh::Mesh;
+pub use plane::Plane;
+pub use solid::{Cut, Solid};
+
+/// Lengths below this are taken as nothing, in inches: far below what wood or tape can
+/// show, far above what `f64` loses over a 200 ft building (about 1e-12 in).
+pub const NOTHING_IN: f64 = 1e-9;

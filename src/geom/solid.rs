@@ -1,0 +1,151 @@
+//! A body made of convex cells, cut by planes and notched by pairs of planes.
+
+use glam::DVec3;
+
+use super::{Cell, Mesh, Plane};
+
+/// What is taken off a solid.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Cut {
+    /// Everything outside the plane: an end cut.
+    Off(Plane),
+    /// Everything that is outside both planes at once: a notch.
+    Notch(Plane, Plane),
+}
+
+/// A body: convex cells that share faces but no inside.
+#[derive(Debug, Clone, Default)]
+pub struct Solid {
+    cells: Vec<Cell>,
+}
+
+impl From<Cell> for Solid {
+    fn from(cell: Cell) -> Solid {
+        Solid { cells: vec![cell] }
+    }
+}
+
+impl Solid {
+    /// The convex cells.
+    #[must_use]
+    pub fn cells(&self) -> &[Cell] {
+        &self.cells
+    }
+
+    /// True if nothing is left.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.cells.is_empty()
+    }
+
+    /// The solid after one cut.
+    #[must_use]
+    pub fn after(&self, cut: &Cut) -> Solid {
+        let mut cells = Vec::with_capacity(self.cells.len() + 1);
+        for cell in &self.cells {
+            match cut {
+                Cut::Off(plane) => cells.extend(cell.inside(plane)),
+                Cut::Notch(first, second) => {
+                    let removed = cell
+                        .inside(&first.flipped())
+                        .and_then(|part| part.inside(&second.flipped()));
+                    if removed.is_none() {
+                        cells.push(cell.clone());
+                        continue;
+                    }
+                    cells.extend(cell.inside(first));
+                    cells.extend(
+                        cell.inside(&first.flipped())
+                            .and_then(|part| part.inside(second)),
+                    );
+                }
+            }
+        }
+        Solid { cells }
+    }
+
+    /// Volume, cubic inches.
+    #[must_use]
+    pub fn volume(&self) -> f64 {
+        self.cells.iter().map(Cell::volume).sum()
+    }
+
+    /// Volume that two solids share, cubic inches.
+    #[must_use]
+    pub fn common_volume(&self, other: &Solid) -> f64 {
+        let shared = |a: &Cell, b: &Cell| a.common(b).map_or(0.0, |cell| cell.volume());
+        self.cells
+            .iter()
+            .flat_map(|a| other.cells.iter().map(move |b| shared(a, b)))
+            .sum()
+    }
+
+    /// All corners of all cells, some more than once.
+    pub fn corners(&self) -> impl Iterator<Item = DVec3> + '_ {
+        self.cells.iter().flat_map(Cell::corners)
+    }
+
+    /// Least and greatest distance of any corner along `direction`; `None` if nothing is left.
+    #[must_use]
+    pub fn extent(&self, direction: DVec3) -> Option<(f64, f64)> {
+        self.corners()
+            .map(|corner| corner.dot(direction))
+            .fold(None, |span, at| match span {
+                None => Some((at, at)),
+                Some((low, high)) => Some((at.min(low), at.max(high))),
+            })
+    }
+
+    /// Smallest and largest corner of the box around the solid.
+    #[must_use]
+    pub fn bounds(&self) -> Option<(DVec3, DVec3)> {
+        let mut corners = self.corners();
+        let first = corners.next()?;
+        Some(corners.fold((first, first), |(low, high), corner| {
+            (low.min(corner), high.max(corner))
+        }))
+    }
+
+    /// The closed outer surface.
+    #[must_use]
+    pub fn mesh(&self) -> Mesh {
+        Mesh::of(self)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_abs_diff_eq;
+
+    fn bar() -> Solid {
+        Cell::from_box(DVec3::ZERO, DVec3::X * 10.0, DVec3::Y * 2.0, DVec3::Z * 4.0).into()
+    }
+
+    #[test]
+    fn a_notch_takes_what_is_outside_both_planes() {
+        // from x = 6 on, everything below z = 1
+        let seat = Plane::through(DVec3::Z, -DVec3::Z);
+        let heel = Plane::through(DVec3::X * 6.0, DVec3::X);
+        let notched = bar().after(&Cut::Notch(seat, heel));
+        assert_abs_diff_eq!(notched.volume(), 80.0 - 4.0 * 2.0, epsilon = 1e-12);
+        let plug: Solid =
+            Cell::from_box(DVec3::X * 6.0, DVec3::X * 4.0, DVec3::Y * 2.0, DVec3::Z).into();
+        assert_abs_diff_eq!(notched.common_volume(&plug), 0.0, epsilon = 1e-12);
+        assert_abs_diff_eq!(bar().common_volume(&plug), 8.0, epsilon = 1e-12);
+    }
+
+    #[test]
+    fn a_notch_beside_the_bar_leaves_it_whole() {
+        let seat = Plane::through(-DVec3::Z, -DVec3::Z);
+        let heel = Plane::through(DVec3::X * 6.0, DVec3::X);
+        let after = bar().after(&Cut::Notch(seat, heel));
+        assert_eq!(after.cells().len(), 1);
+    }
+
+    #[test]
+    fn nothing_is_left_of_a_bar_cut_off_whole() {
+        let before = Plane::through(-DVec3::X, DVec3::X);
+        assert!(bar().after(&Cut::Off(before)).is_empty());
+    }
+}
