@@ -273,14 +273,10 @@ fn feet_number(text: &str, body: &[Placed]) -> Result<Length, ReadError> {
     match body {
         [(Token::Number { value, .. }, _)] => Ok(feet(*value)),
         [(Token::Fraction { over, under }, span)] => Ok(feet(parts(span, 0.0, *over, *under)?)),
-        [
-            (Token::Number { value, whole: true }, _),
-            middle @ ..,
-            (Token::Fraction { over, under }, span),
-        ] if matches!(middle, [] | [(Token::Dash, _)]) => {
-            Ok(feet(parts(span, *value, *over, *under)?))
-        }
-        _ => Err(stray(text, body)),
+        _ => match whole_and_fraction(body) {
+            Some((value, over, under, span)) => Ok(feet(parts(span, value, over, under)?)),
+            None => Err(stray(text, body)),
+        },
     }
 }
 
@@ -369,17 +365,28 @@ fn inch_number(text: &str, body: &[Placed], before: Length) -> Result<f64, ReadE
     match body {
         [(Token::Number { value, .. }, _)] => Ok(*value),
         [(Token::Fraction { over, under }, span)] => part(span, (0.0, *over, *under), before),
-        [
-            (Token::Number { value, whole: true }, _),
-            middle @ ..,
-            (Token::Fraction { over, under }, span),
-        ] if matches!(middle, [] | [(Token::Dash, _)]) => {
-            if over >= under && *under > 0.0 {
-                return Err(at(span, Problem::Improper));
+        _ => match whole_and_fraction(body) {
+            Some((_, over, under, span)) if over >= under && under > 0.0 => {
+                Err(at(span, Problem::Improper))
             }
-            part(span, (*value, *over, *under), before)
-        }
-        _ => Err(stray(text, body)),
+            Some((value, over, under, span)) => part(span, (value, over, under), before),
+            None => Err(stray(text, body)),
+        },
+    }
+}
+
+/// `3-1/2`, `3 1/2`, `3½`: the whole, the fraction's two numbers, and the fraction's place.
+fn whole_and_fraction(body: &[Placed]) -> Option<(f64, f64, f64, &Range<usize>)> {
+    let (Token::Number { value, whole: true }, _) = body.first()? else {
+        return None;
+    };
+    let rest = match &body[1..] {
+        [(Token::Dash, _), rest @ ..] => rest,
+        rest => rest,
+    };
+    match rest {
+        [(Token::Fraction { over, under }, span)] => Some((*value, *over, *under, span)),
+        _ => None,
     }
 }
 
@@ -459,14 +466,9 @@ fn mixed(body: &[Placed]) -> Option<f64> {
     match body {
         [(Token::Number { value, .. }, _)] => Some(*value),
         [(Token::Fraction { over, under }, _)] if *under > 0.0 => Some(over / under),
-        [
-            (Token::Number { value, whole: true }, _),
-            middle @ ..,
-            (Token::Fraction { over, under }, _),
-        ] if *under > 0.0 && matches!(middle, [] | [(Token::Dash, _)]) => {
-            Some(value + over / under)
-        }
-        _ => None,
+        _ => whole_and_fraction(body)
+            .filter(|(_, _, under, _)| *under > 0.0)
+            .map(|(value, over, under, _)| value + over / under),
     }
 }
 

@@ -1,1 +1,19 @@
 //! What the user asks for: flags or a roof file, defaults, and every fault found at once.
+//!
+//! One table of fields ([`field`]) stands behind both doors, the starter file and the
+//! file's schema. Computes no geometry.
+
+pub mod asked;
+pub mod eave;
+pub mod entry;
+pub mod fault;
+pub mod field;
+pub mod file;
+pub mod rafter;
+
+pub use asked::{Asked, Used, Value};
+pub use eave::{EavePlan, MeasuredTo};
+pub use entry::{Entries, Entry, Place};
+pub use fault::{Fault, Faults};
+pub use field::{Field, Kind};
+pub use rafter::{OverhangFrom, OverhangTo, RafterPlan, TailCut};

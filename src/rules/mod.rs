@@ -1,1 +1,6 @@
-//! One finding per code rule: asked, found, verdict, section.
+//! One finding per code rule: what is asked, what this roof has, the verdict, the section.
+
+pub mod finding;
+pub mod notch;
+
+pub use finding::{Finding, Unit, Verdict};

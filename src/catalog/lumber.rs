@@ -1,0 +1,148 @@
+//! Lumber sections and the lengths lumber is sold in.
+
+use std::fmt;
+
+use crate::measure::quantity::{Length, in_inches, inches};
+
+/// A stick's cross section: actual thickness and depth, with the nominal size if it has one.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Section {
+    /// The narrow side.
+    pub thickness: Length,
+    /// The wide side.
+    pub depth: Length,
+    /// The name under which it is sold, as `2x6`.
+    pub nominal: Option<String>,
+}
+
+impl Section {
+    /// A section of actual size.
+    #[must_use]
+    pub fn actual(thickness: Length, depth: Length) -> Section {
+        Section {
+            thickness,
+            depth,
+            nominal: None,
+        }
+    }
+
+    /// The section sold as `thick` x `deep`, nominal inches (`2`, `6`; `1.25`, `6` for 5/4x6);
+    /// `None` if the table has no such size.
+    #[must_use]
+    pub fn nominal(thick: f64, deep: f64) -> Option<Section> {
+        sizes().find_map(|row| {
+            let (name_thick, name_deep) = row.name.split_once('x')?;
+            (number(name_thick)? == thick && number(name_deep)? == deep).then(|| Section {
+                thickness: inches(row.thickness_in),
+                depth: inches(row.depth_in),
+                nominal: Some(row.name.to_owned()),
+            })
+        })
+    }
+
+    /// Thickness, inches.
+    #[must_use]
+    pub fn thickness_in(&self) -> f64 {
+        in_inches(self.thickness)
+    }
+
+    /// Depth, inches.
+    #[must_use]
+    pub fn depth_in(&self) -> f64 {
+        in_inches(self.depth)
+    }
+}
+
+impl fmt::Display for Section {
+    /// The nominal name, or the actual size in inches.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match &self.nominal {
+            Some(name) => f.pad(name),
+            None => f.pad(&format!(
+                "{} x {} in",
+                crate::measure::trim(self.thickness_in(), 3),
+                crate::measure::trim(self.depth_in(), 3)
+            )),
+        }
+    }
+}
+
+/// Nominal names known, for messages.
+pub fn nominal_names() -> impl Iterator<Item = &'static str> {
+    sizes().map(|row| row.name)
+}
+
+/// Lengths that lumber is sold in, feet: even feet from 8 to 24 (`stock_lengths_ft` of the size table).
+pub const STOCK_LENGTHS_FT: [u32; 9] = [8, 10, 12, 14, 16, 18, 20, 22, 24];
+
+/// The shortest stock length, feet, from which `blank` can be cut; `None` if it is longer than all.
+#[must_use]
+pub fn order_length_ft(blank: Length) -> Option<u32> {
+    // a blank of exactly 16 ft that carries the last bits of a sum still comes from a 16-footer
+    const LAST_BITS_IN: f64 = 1e-9;
+    STOCK_LENGTHS_FT
+        .into_iter()
+        .find(|&feet| in_inches(blank) <= f64::from(feet * 12) + LAST_BITS_IN)
+}
+
+struct SizeRow {
+    name: &'static str,
+    thickness_in: f64,
+    depth_in: f64,
+}
+
+/// The rows of `data/lumber_sizes.csv` (its head names the sources: PS 20 dry sizes).
+fn sizes() -> impl Iterator<Item = SizeRow> {
+    include_str!("data/lumber_sizes.csv")
+        .lines()
+        .filter(|line| !line.starts_with('#'))
+        .filter_map(|line| {
+            let mut cells = line.split(',');
+            let name = cells.next()?;
+            let _class = cells.next()?;
+            Some(SizeRow {
+                name,
+                thickness_in: cells.next()?.parse().ok()?,
+                depth_in: cells.next()?.parse().ok()?,
+            })
+        })
+}
+
+/// A nominal side: `2`, or `5/4`.
+fn number(text: &str) -> Option<f64> {
+    match text.split_once('/') {
+        Some((over, under)) => Some(over.parse::<f64>().ok()? / under.parse::<f64>().ok()?),
+        None => text.parse().ok(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::quantity::feet;
+
+    #[track_caller]
+    fn is(thick: f64, deep: f64, actual: (f64, f64)) {
+        let section = Section::nominal(thick, deep).unwrap();
+        assert_eq!((section.thickness_in(), section.depth_in()), actual);
+    }
+
+    #[test]
+    fn dry_sizes_of_ps_20() {
+        is(2.0, 4.0, (1.5, 3.5));
+        is(2.0, 6.0, (1.5, 5.5));
+        is(2.0, 8.0, (1.5, 7.25));
+        is(2.0, 12.0, (1.5, 11.25));
+        is(1.0, 8.0, (0.75, 7.25));
+        is(1.25, 6.0, (1.0, 5.5));
+        assert_eq!(Section::nominal(7.0, 9.0), None);
+    }
+
+    #[test]
+    fn stock_lengths_go_by_two_feet() {
+        assert_eq!(order_length_ft(inches(1.0)), Some(8));
+        assert_eq!(order_length_ft(feet(16.0)), Some(16));
+        assert_eq!(order_length_ft(feet(16.0) + inches(0.01)), Some(18));
+        assert_eq!(order_length_ft(feet(24.5)), None);
+    }
+}

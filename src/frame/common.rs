@@ -1,0 +1,625 @@
+//! The common rafter, built as a stick and measured.
+
+use crate::catalog::lumber::order_length_ft;
+use crate::geom::{Cut, DVec3, NOTHING_IN, Plane};
+use crate::measure::quantity::{Angle, Length, feet, in_inches, inches};
+use crate::plan::{OverhangTo, RafterPlan, TailCut};
+
+use super::seat::Seat;
+use super::stick::{Axis, Edge, SawSetting, Side, Stick, Trim};
+
+/// Why a rafter that was asked for can't be built, and which field to change.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CannotBuild {
+    /// The field's key.
+    pub key: &'static str,
+    /// What is wrong, one lower-case sentence.
+    pub message: String,
+    /// What to write instead.
+    pub help: String,
+}
+
+/// A mark on the rafter, measured along one edge.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Mark {
+    /// Its number on the drawing.
+    pub number: u32,
+    /// What is marked.
+    pub name: &'static str,
+    /// The line that is drawn through it, or what it is.
+    pub line: &'static str,
+    /// The edge it is measured along.
+    pub edge: Edge,
+    /// Along the edge: from the ridge's long point on the top edge, from its short point on the bottom edge.
+    pub at: Length,
+    /// The point itself, in roof coordinates (x is 0).
+    pub point: DVec3,
+}
+
+/// One cut and how it is set.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CutSetting {
+    /// The cut.
+    pub name: &'static str,
+    /// Saw settings.
+    pub saw: SawSetting,
+    /// Length of the cut's line on the wide face.
+    pub length: Length,
+    /// Which leg of the square, held on the rise and 12, draws it.
+    pub square: &'static str,
+}
+
+/// The pattern rafter: the stick, and everything a cutter marks on it.
+///
+/// Lengths follow the words of the docs: line length to the ridge's center, body length
+/// to the ridge cut, rafter length from the ridge cut to the tail cut, all along the top edge.
+#[derive(Debug, Clone)]
+pub struct CommonRafter {
+    /// What was asked.
+    pub plan: RafterPlan,
+    /// The seat and what decided it.
+    pub seat: Seat,
+    /// The stick, at x = 0 on the eave wall at y = 0.
+    pub stick: Stick,
+    /// Angle of the slope above level.
+    pub slope: Angle,
+    /// Building line to the center of the ridge.
+    pub line_length: Length,
+    /// What the ridge takes off, along the slope.
+    pub ridge_shortening: Length,
+    /// Building line to the ridge plumb cut.
+    pub body_length: Length,
+    /// Building line to the tail cut; negative if the tail is cut inside the building line.
+    pub tail_length: Length,
+    /// Ridge plumb cut to tail cut.
+    pub rafter_length: Length,
+    /// Shortest board it can be cut from.
+    pub blank_length: Length,
+    /// Length of a plumb cut through the whole depth.
+    pub plumb_height: Length,
+    /// Plumb, from the seat down to the bottom edge at the building line.
+    pub heel_plumb: Length,
+    /// Depth of the notch square to the edge.
+    pub notch_depth: Length,
+    /// Plumb, from the plate up to the top edge at the building line.
+    pub heel_stand: Length,
+    /// Top edge at the ridge cut, above the plate.
+    pub ridge_top: Length,
+    /// Top edge carried on to the ridge's center, above the plate.
+    pub apex: Length,
+    /// Level length of the seat that is left on the plate.
+    pub bearing: Length,
+    /// Level, building line to the tail cut at the top edge; positive outward.
+    pub tail_projection: Length,
+    /// Stock length to order, feet; `None` if none is long enough.
+    pub order_ft: Option<u32>,
+    /// What is left of the stock length.
+    pub margin: Option<Length>,
+    /// The marks, by number.
+    pub marks: Vec<Mark>,
+    /// The cuts.
+    pub cuts: Vec<CutSetting>,
+}
+
+/// The plumb plane `y` inches in from the building line, its outside toward the ridge.
+fn plumb(y: f64) -> Plane {
+    Plane::through(DVec3::Y * y, DVec3::Y)
+}
+
+/// The level plane `z` inches above the plate, its outside below.
+fn level(z: f64) -> Plane {
+    Plane::through(DVec3::Z * z, -DVec3::Z)
+}
+
+impl CommonRafter {
+    /// Builds the rafter on the eave wall at y = 0 and measures it.
+    ///
+    /// # Errors
+    /// [`CannotBuild`] where the numbers together leave no rafter: a seat that cuts through
+    /// the stock or reaches past the ridge, a tail cut that leaves no bearing.
+    pub fn build(plan: &RafterPlan) -> Result<CommonRafter, CannotBuild> {
+        let pitch = plan.pitch;
+        let (tangent, secant) = (pitch.tangent(), pitch.slope_factor());
+        let (cosine, sine) = (1.0 / secant, tangent / secant);
+        let depth = plan.stock.depth_in();
+        let run = in_inches(plan.run());
+        let ridge_face = run - in_inches(plan.ridge) / 2.0;
+        // the level from the building line to the top of the tail cut: boards on a square
+        // tail lean with it and take less of the level overhang
+        let boards = match plan.overhang_to {
+            OverhangTo::Tail => 0.0,
+            OverhangTo::Fascia => match plan.tail {
+                TailCut::Square => in_inches(plan.boards()) * cosine,
+                TailCut::Plumb | TailCut::Level => in_inches(plan.boards()),
+            },
+        };
+        let tail = in_inches(plan.overhang_from_building_line()) - boards;
+        let seat = Seat::choose(
+            plan.seat,
+            plan.plate,
+            plan.stock.depth,
+            pitch,
+            tail > NOTHING_IN,
+        );
+        let seat_in = in_inches(seat.length);
+        refuse_seat(plan, seat_in, sine, ridge_face)?;
+
+        let axis = Axis {
+            origin: DVec3::Y * seat_in,
+            along: DVec3::new(0.0, cosine, sine),
+            up: DVec3::new(0.0, -sine, cosine),
+        };
+        let heel_stand = depth * secant - seat_in * tangent;
+        let tail_top = DVec3::new(0.0, -tail, heel_stand - tail * tangent);
+        let tail_plane = match plan.tail {
+            TailCut::Plumb | TailCut::Level => plumb(-tail).flipped(),
+            TailCut::Square => Plane::through(tail_top, -axis.along),
+        };
+        let (ridge_plane, heel_plane, seat_plane) = (plumb(ridge_face), plumb(0.0), level(0.0));
+        let ends = [
+            Trim {
+                name: "ridge plumb cut",
+                cut: Cut::Off(ridge_plane),
+            },
+            Trim {
+                name: tail_name(plan.tail),
+                cut: Cut::Off(tail_plane),
+            },
+        ];
+        let mut notches = vec![Trim {
+            name: "birdsmouth",
+            cut: Cut::Notch(seat_plane, heel_plane),
+        }];
+        let soffit_plane = soffit_plane(plan, depth, depth * secant, tail_top.z)?;
+        if let Some(plane) = soffit_plane {
+            notches.push(Trim {
+                name: "level soffit cut",
+                cut: Cut::Notch(plane, heel_plane.flipped()),
+            });
+        }
+        let stick =
+            Stick::new(plan.stock.clone(), axis, ends, &notches).ok_or_else(|| no_bearing(plan))?;
+
+        let top = |plane: &Plane| {
+            stick
+                .station(plane, Edge::Top, Side::Near)
+                .unwrap_or_default()
+        };
+        let bottom = |plane: &Plane| {
+            stick
+                .station(plane, Edge::Bottom, Side::Near)
+                .unwrap_or_default()
+        };
+        let center = plumb(run);
+        let height = |plane: &Plane, edge: Edge| {
+            let station = match edge {
+                Edge::Top => top(plane),
+                Edge::Bottom => bottom(plane),
+            };
+            stick.point(station, edge, Side::Near).z
+        };
+        let bearing = bearing(&stick, in_inches(plan.plate));
+        if bearing <= NOTHING_IN {
+            return Err(no_bearing(plan));
+        }
+        let plumb_height = height(&ridge_plane, Edge::Top) - height(&ridge_plane, Edge::Bottom);
+        let blank_length = stick.blank_length();
+        let order_ft = order_length_ft(blank_length);
+        let mut rafter = CommonRafter {
+            plan: plan.clone(),
+            seat,
+            slope: pitch.angle(),
+            line_length: inches(top(&center) - top(&heel_plane)),
+            ridge_shortening: inches(top(&center) - top(&ridge_plane)),
+            body_length: inches(top(&ridge_plane) - top(&heel_plane)),
+            tail_length: inches(top(&heel_plane) - top(&tail_plane)),
+            rafter_length: inches(top(&ridge_plane) - top(&tail_plane)),
+            blank_length,
+            plumb_height: inches(plumb_height),
+            heel_plumb: inches(-height(&heel_plane, Edge::Bottom)),
+            notch_depth: inches((DVec3::ZERO - axis.origin).dot(axis.up)),
+            heel_stand: inches(height(&heel_plane, Edge::Top)),
+            ridge_top: inches(height(&ridge_plane, Edge::Top)),
+            apex: inches(height(&center, Edge::Top)),
+            bearing: inches(bearing),
+            tail_projection: inches(tail),
+            order_ft,
+            margin: order_ft.map(|length| feet(f64::from(length)) - blank_length),
+            marks: Vec::new(),
+            cuts: Vec::new(),
+            stick,
+        };
+        let planes = Planes {
+            ridge: ridge_plane,
+            heel: heel_plane,
+            seat: seat_plane,
+            tail: tail_plane,
+            soffit: soffit_plane,
+        };
+        rafter.marks = marks(&rafter.stick, &planes);
+        rafter.cuts = cuts(&rafter.stick, &planes, plan.tail);
+        Ok(rafter)
+    }
+}
+
+fn tail_name(tail: TailCut) -> &'static str {
+    match tail {
+        TailCut::Plumb | TailCut::Level => "tail plumb cut",
+        TailCut::Square => "tail square cut",
+    }
+}
+
+fn refuse_seat(
+    plan: &RafterPlan,
+    seat_in: f64,
+    sine: f64,
+    ridge_face: f64,
+) -> Result<(), CannotBuild> {
+    let asked = if plan.seat.is_some() {
+        "rafter.seat"
+    } else {
+        "building.plate"
+    };
+    let depth = plan.stock.depth_in();
+    if seat_in * sine >= depth - NOTHING_IN {
+        return Err(CannotBuild {
+            key: asked,
+            message: format!(
+                "the seat notches {:.3} in deep and the rafter is only {depth} in deep",
+                seat_in * sine
+            ),
+            help: format!(
+                "a seat under {:.3} in leaves some wood; leave it out to have it chosen",
+                depth / sine
+            ),
+        });
+    }
+    if seat_in > ridge_face + NOTHING_IN {
+        return Err(CannotBuild {
+            key: asked,
+            message: format!(
+                "the seat of {seat_in:.3} in reaches past the ridge cut, {ridge_face:.3} in from the building line"
+            ),
+            help: "check the span; so small a roof needs a shorter seat".into(),
+        });
+    }
+    Ok(())
+}
+
+fn no_bearing(plan: &RafterPlan) -> CannotBuild {
+    CannotBuild {
+        key: "eave.overhang",
+        message: format!(
+            "with {:.3} in of overhang and {:.3} in of boards the tail cut leaves nothing on the plate",
+            in_inches(plan.overhang_from_building_line()),
+            in_inches(plan.boards())
+        ),
+        help: "write a longer overhang, thinner boards, or overhang_to tail".into(),
+    }
+}
+
+/// The plane of a level soffit cut, if one is asked for.
+fn soffit_plane(
+    plan: &RafterPlan,
+    depth: f64,
+    plumb_height: f64,
+    tail_top: f64,
+) -> Result<Option<Plane>, CannotBuild> {
+    if plan.tail != TailCut::Level {
+        return Ok(None);
+    }
+    let face = plan.tail_face.map_or(depth, in_inches);
+    if face <= NOTHING_IN || face > plumb_height - NOTHING_IN {
+        return Err(CannotBuild {
+            key: "rafter.tail_face",
+            message: format!(
+                "a plumb face of {face:.3} in can't be left of a plumb cut of {plumb_height:.3} in"
+            ),
+            help: format!(
+                "write a face above 0 and under {plumb_height:.3} in, or tail = \"plumb\""
+            ),
+        });
+    }
+    Ok(Some(level(tail_top - face)))
+}
+
+/// Level length of the seat that the stick has on a plate from y = 0 to `plate` inches.
+fn bearing(stick: &Stick, plate: f64) -> f64 {
+    let on_plate = stick
+        .profile(Side::Near)
+        .into_iter()
+        .map(|corner| stick.axis.origin + stick.axis.along * corner.x + stick.axis.up * corner.y)
+        .filter(|corner| corner.z.abs() < 1e-7)
+        .map(|corner| corner.y.clamp(0.0, plate));
+    let (low, high) = on_plate.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), y| {
+        (low.min(y), high.max(y))
+    });
+    high - low
+}
+
+struct Planes {
+    ridge: Plane,
+    heel: Plane,
+    seat: Plane,
+    tail: Plane,
+    soffit: Option<Plane>,
+}
+
+/// The marks: along the top edge from the ridge's long point, then along the bottom edge from its short point.
+fn marks(stick: &Stick, planes: &Planes) -> Vec<Mark> {
+    let seat_end = plumb(stick.axis.origin.y);
+    let outline = stick.profile(Side::Near);
+    let mut marks: Vec<Mark> = Vec::new();
+    let mut add = |edge: Edge, plane: &Plane, name: &'static str, line: &'static str, cut: bool| {
+        let hooked = stick.station(&planes.ridge, edge, Side::Near);
+        let (Some(zero), Some(station)) = (hooked, stick.station(plane, edge, Side::Near)) else {
+            return;
+        };
+        let level = match edge {
+            Edge::Top => stick.section.depth_in(),
+            Edge::Bottom => 0.0,
+        };
+        // a cut's mark is told only where the stick still has that corner
+        let stands = outline
+            .iter()
+            .any(|corner| (corner.y - level).abs() < 1e-7 && (corner.x - station).abs() < 1e-6);
+        let on_stick = stick
+            .edge_reach(edge, Side::Near)
+            .is_some_and(|(low, high)| station > low - 1e-6 && station < high + 1e-6);
+        if (cut && !stands) || !on_stick {
+            return;
+        }
+        marks.push(Mark {
+            number: marks.len() as u32 + 1,
+            name,
+            line,
+            edge,
+            at: inches(zero - station),
+            point: stick.point(station, edge, Side::Near) * DVec3::new(0.0, 1.0, 1.0),
+        });
+    };
+    add(
+        Edge::Top,
+        &planes.ridge,
+        "ridge, long point",
+        "plumb cut",
+        true,
+    );
+    add(
+        Edge::Top,
+        &seat_end,
+        "over the seat's inner end",
+        "plumb line",
+        false,
+    );
+    add(
+        Edge::Top,
+        &planes.heel,
+        "building line",
+        "plumb line to the heel",
+        false,
+    );
+    add(Edge::Top, &planes.tail, "tail", "tail cut", true);
+    add(
+        Edge::Bottom,
+        &planes.ridge,
+        "ridge, short point",
+        "plumb cut",
+        true,
+    );
+    add(
+        Edge::Bottom,
+        &planes.seat,
+        "seat, inner end",
+        "level cut",
+        true,
+    );
+    add(Edge::Bottom, &planes.heel, "heel", "plumb cut", true);
+    if let Some(soffit) = &planes.soffit {
+        add(
+            Edge::Bottom,
+            soffit,
+            "soffit cut, inner end",
+            "level cut",
+            true,
+        );
+    }
+    add(Edge::Bottom, &planes.tail, "tail", "tail cut", true);
+    marks
+}
+
+/// The cuts with their settings and the length of their lines.
+fn cuts(stick: &Stick, planes: &Planes, tail: TailCut) -> Vec<CutSetting> {
+    let outline: Vec<DVec3> = stick
+        .profile(Side::Near)
+        .into_iter()
+        .map(|corner| stick.axis.origin + stick.axis.along * corner.x + stick.axis.up * corner.y)
+        .collect();
+    // the length of a cut is what the outline shows of it, beyond the edges' own corners
+    let length = |plane: &Plane, keep: &dyn Fn(DVec3) -> bool| {
+        let spots: Vec<DVec3> = outline
+            .iter()
+            .copied()
+            .filter(|corner| plane.distance(*corner).abs() < 1e-7 && keep(*corner))
+            .collect();
+        let far = spots
+            .iter()
+            .flat_map(|a| spots.iter().map(move |b| a.distance(*b)))
+            .fold(0.0, f64::max);
+        inches(far)
+    };
+    let all = |_: DVec3| true;
+    let cut = |name, plane: &Plane, keep: &dyn Fn(DVec3) -> bool, square| CutSetting {
+        name,
+        saw: stick.saw_setting(plane),
+        length: length(plane, keep),
+        square,
+    };
+    let (rise_leg, run_leg) = ("along the rise side", "along the 12 side");
+    let mut cuts = vec![
+        cut("ridge plumb cut", &planes.ridge, &all, rise_leg),
+        cut(
+            "heel plumb cut",
+            &planes.heel,
+            &|corner| corner.z < 1e-7,
+            rise_leg,
+        ),
+        cut(
+            "seat level cut",
+            &planes.seat,
+            &|corner| corner.y > -1e-7,
+            run_leg,
+        ),
+        match tail {
+            TailCut::Square => cut("tail square cut", &planes.tail, &all, "square to the edge"),
+            TailCut::Plumb | TailCut::Level => cut("tail plumb cut", &planes.tail, &all, rise_leg),
+        },
+    ];
+    if let Some(soffit) = &planes.soffit {
+        cuts.push(cut(
+            "soffit level cut",
+            soffit,
+            &|corner| corner.y < 1e-7,
+            run_leg,
+        ));
+    }
+    cuts.retain(|cut| cut.length > inches(1e-7));
+    cuts
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plan::{Entries, Faults};
+    use approx::assert_abs_diff_eq;
+
+    fn rafter(flags: &[(&'static str, &str)]) -> Result<CommonRafter, CannotBuild> {
+        let mut entries = Entries::default();
+        for (key, text) in flags {
+            entries.add_flag(key, Some(text));
+        }
+        let plan: Result<RafterPlan, Faults> = RafterPlan::read(&entries);
+        CommonRafter::build(&plan.unwrap())
+    }
+
+    #[test]
+    fn a_9_in_12_rafter_by_the_3_4_5_triangle() {
+        // span 24 ft, 9 in 12: secant 1.25, tangent 0.75; ridge 1-1/2 in, overhang 12 in, 2x8, seat 3 in
+        let rafter = rafter(&[
+            ("building.span", "24'"),
+            ("roof.pitch", "9/12"),
+            ("rafter.stock", "2x8"),
+            ("rafter.seat", "3\""),
+        ])
+        .unwrap();
+        let close = |length: Length, expected: f64| {
+            assert_abs_diff_eq!(in_inches(length), expected, epsilon = 1e-9);
+        };
+        close(rafter.line_length, 180.0);
+        close(rafter.ridge_shortening, 0.9375);
+        close(rafter.body_length, 179.0625);
+        close(rafter.tail_length, 15.0);
+        close(rafter.rafter_length, 194.0625);
+        close(rafter.blank_length, 194.0625 + 7.25 * 0.75);
+        close(rafter.plumb_height, 9.0625);
+        close(rafter.heel_plumb, 2.25);
+        close(rafter.notch_depth, 1.8);
+        close(rafter.heel_stand, 6.8125);
+        close(rafter.ridge_top, 6.8125 + 143.25 * 0.75);
+        close(rafter.apex, 6.8125 + 108.0);
+        close(rafter.bearing, 3.0);
+        assert_eq!(rafter.order_ft, Some(18));
+        close(rafter.margin.unwrap(), 216.0 - 199.5);
+        let at: Vec<f64> = rafter.marks.iter().map(|mark| in_inches(mark.at)).collect();
+        let expected = [
+            0.0, 175.3125, 179.0625, 194.0625, 0.0, 175.3125, 179.0625, 194.0625,
+        ];
+        assert_eq!(at.len(), expected.len());
+        for (found, expected) in at.iter().zip(expected) {
+            assert_abs_diff_eq!(*found, expected, epsilon = 1e-9);
+        }
+        let lengths: Vec<(&str, f64)> = rafter
+            .cuts
+            .iter()
+            .map(|cut| (cut.name, (in_inches(cut.length) * 1e6).round() / 1e6))
+            .collect();
+        assert_eq!(
+            lengths,
+            [
+                ("ridge plumb cut", 9.0625),
+                ("heel plumb cut", 2.25),
+                ("seat level cut", 3.0),
+                ("tail plumb cut", 9.0625)
+            ]
+        );
+    }
+
+    #[test]
+    fn a_level_soffit_cut_leaves_the_face_asked_for() {
+        let rafter = rafter(&[
+            ("building.span", "24'"),
+            ("roof.pitch", "9/12"),
+            ("rafter.tail", "level"),
+            ("rafter.tail_face", "5\""),
+        ])
+        .unwrap();
+        let face = rafter
+            .cuts
+            .iter()
+            .find(|cut| cut.name == "tail plumb cut")
+            .unwrap();
+        assert_abs_diff_eq!(in_inches(face.length), 5.0, epsilon = 1e-9);
+        let soffit = rafter
+            .cuts
+            .iter()
+            .find(|cut| cut.name == "soffit level cut")
+            .unwrap();
+        // 6.875 in of plumb cut less 5 in leaves 1.875 in, run out at 9 in 12
+        assert_abs_diff_eq!(in_inches(soffit.length), 2.5, epsilon = 1e-9);
+    }
+
+    #[test]
+    fn a_square_tail_with_a_fascia_leans() {
+        let rafter = rafter(&[
+            ("building.span", "24'"),
+            ("roof.pitch", "9/12"),
+            ("rafter.tail", "square"),
+            ("eave.fascia", "1\""),
+        ])
+        .unwrap();
+        // 12 in level less 1 in of board that leans: 0.8 in of level
+        assert_abs_diff_eq!(in_inches(rafter.tail_projection), 11.2, epsilon = 1e-12);
+        assert_abs_diff_eq!(in_inches(rafter.tail_length), 14.0, epsilon = 1e-9);
+        assert_abs_diff_eq!(
+            in_inches(rafter.blank_length - rafter.rafter_length),
+            0.0,
+            epsilon = 1e-9
+        );
+    }
+
+    #[test]
+    fn what_leaves_no_rafter_is_refused() {
+        let key = |flags: &[(&'static str, &str)]| rafter(flags).unwrap_err().key;
+        assert_eq!(
+            key(&[
+                ("building.span", "24'"),
+                ("roof.pitch", "12/12"),
+                ("rafter.seat", "8\"")
+            ]),
+            "rafter.seat"
+        );
+        assert_eq!(
+            key(&[("building.span", "6\""), ("roof.pitch", "6/12")]),
+            "building.plate"
+        );
+        assert_eq!(
+            key(&[
+                ("building.span", "24'"),
+                ("roof.pitch", "6/12"),
+                ("eave.overhang", "0\""),
+                ("eave.fascia", "3-1/2\""),
+            ]),
+            "eave.overhang"
+        );
+    }
+}

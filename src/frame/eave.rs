@@ -1,0 +1,265 @@
+//! The eave: where fascia, soffit and tail lie, and what measured tails must lose or lack.
+
+use crate::geom::DVec3;
+use crate::measure::Length;
+use crate::measure::quantity::{in_inches, inches};
+use crate::plan::eave::{EavePlan, MeasuredTo};
+use crate::plan::{OverhangFrom, OverhangTo, TailCut};
+
+use super::common::{CannotBuild, CommonRafter};
+use super::stick::{Edge, Side};
+
+/// A place of the eave: level distance out from the building line, height over the plate.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Spot {
+    /// Level, from the building line outward.
+    pub out: Length,
+    /// Plumb, from the top of the plate; below it is negative.
+    pub above_plate: Length,
+}
+
+/// A measured overhang against the one that was asked for.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MeasuredTail {
+    /// As measured.
+    pub measured: Length,
+    /// Level, measured less asked: positive must come off, negative is lacking.
+    pub over: Length,
+    /// The same along the slope.
+    pub over_along_slope: Length,
+}
+
+/// Everything the eave's dimensions come to.
+#[derive(Debug, Clone)]
+pub struct Eave {
+    /// What was asked.
+    pub plan: EavePlan,
+    /// The pattern rafter it stands on.
+    pub rafter: CommonRafter,
+    /// Top corner of the tail cut.
+    pub tail_top: Spot,
+    /// Lowest point of the tail.
+    pub tail_foot: Spot,
+    /// The fascia's outer face at its top; the tail cut's if there is no fascia.
+    pub fascia_top: Spot,
+    /// The fascia's outer face at its bottom, if its depth is known.
+    pub fascia_bottom: Option<Spot>,
+    /// The fascia's outer face, level from the finished wall.
+    pub fascia_from_finish: Length,
+    /// How far the sub-fascia's top stands below the tail's top corner, plumb.
+    pub subfascia_drop: Length,
+    /// How far the fascia's top stands below the tail's top corner, plumb.
+    pub fascia_drop: Length,
+    /// Least fascia depth that reaches from its top to the underside of tail and soffit.
+    pub least_fascia_depth: Length,
+    /// Underside of the soffit, above the plate.
+    pub soffit: Length,
+    /// Level, finished wall to the back of the boards: the soffit's width.
+    pub soffit_width: Length,
+    /// Underside of the soffit less the window head; negative if the soffit hangs below it.
+    pub over_window_head: Option<Length>,
+    /// Each measured overhang.
+    pub measured: Vec<MeasuredTail>,
+    /// The overhang that every measured tail reaches without being pieced out.
+    pub reached_by_all: Option<Length>,
+}
+
+impl Eave {
+    /// Builds the pattern rafter and measures its eave.
+    ///
+    /// # Errors
+    /// [`CannotBuild`] as the rafter's.
+    pub fn build(plan: &EavePlan) -> Result<Eave, CannotBuild> {
+        let rafter = CommonRafter::build(&plan.rafter)?;
+        let ask = &rafter.plan;
+        let (tangent, secant) = (ask.pitch.tangent(), ask.pitch.slope_factor());
+        let axis = &rafter.stick.axis;
+        let tail: Vec<DVec3> = rafter
+            .stick
+            .profile(Side::Near)
+            .into_iter()
+            .map(|corner| axis.origin + axis.along * corner.x + axis.up * corner.y)
+            .collect();
+        let spot = |point: DVec3| Spot {
+            out: inches(-point.y),
+            above_plate: inches(point.z),
+        };
+        let top = rafter
+            .marks
+            .iter()
+            .find(|mark| mark.edge == Edge::Top && mark.name == "tail")
+            .map_or(DVec3::ZERO, |mark| mark.point);
+        let foot = tail
+            .iter()
+            .copied()
+            .min_by(|a, b| a.z.total_cmp(&b.z).then(a.y.total_cmp(&b.y)))
+            .unwrap_or(top);
+        let square = ask.tail == TailCut::Square;
+        // boards on a plumb tail stand plumb with square edges and must drop under the roof
+        // plane; boards on a square tail lean with it and lie in the plane as they are
+        let drop = |thickness: Length| {
+            if square {
+                inches(0.0)
+            } else {
+                thickness * tangent
+            }
+        };
+        let subfascia_drop = drop(ask.subfascia);
+        let fascia_drop = drop(ask.boards());
+        let level_boards = if square {
+            ask.boards() / secant
+        } else {
+            ask.boards()
+        };
+        let plane_fall = level_boards * tangent;
+        let tail_top = spot(top);
+        let tail_foot = spot(foot);
+        let fascia_top = Spot {
+            out: tail_top.out + level_boards,
+            above_plate: tail_top.above_plate - plane_fall,
+        };
+        let soffit = tail_foot.above_plate - plan.soffit;
+        let (down, in_per_depth) = if square {
+            (1.0 / secant, tangent / secant)
+        } else {
+            (1.0, 0.0)
+        };
+        let fascia_bottom = plan.fascia_depth.map(|depth| Spot {
+            out: fascia_top.out - depth * in_per_depth,
+            above_plate: fascia_top.above_plate - depth * down,
+        });
+        let least_fascia_depth = if square {
+            // the board lies along the cut, from the roof plane down
+            inches(top.distance(foot)) + plan.soffit * secant
+        } else {
+            fascia_top.above_plate - soffit
+        };
+        let from_asked_face = match ask.overhang_from {
+            OverhangFrom::Framing => inches(0.0),
+            OverhangFrom::Finish => ask.finish,
+        };
+        let asked_to_tail = tail_top.out - from_asked_face;
+        let boards_beyond = |to: MeasuredTo| match to {
+            MeasuredTo::Tail => inches(0.0),
+            MeasuredTo::Fascia => level_boards,
+        };
+        let target = asked_to_tail + boards_beyond(plan.measured_to);
+        let measured: Vec<MeasuredTail> = plan
+            .measured
+            .iter()
+            .map(|&measured| MeasuredTail {
+                measured,
+                over: measured - target,
+                over_along_slope: (measured - target) * secant,
+            })
+            .collect();
+        let reached_by_all = plan
+            .measured
+            .iter()
+            .copied()
+            .reduce(|least, next| if next < least { next } else { least })
+            .map(|shortest| {
+                let to_tail = shortest - boards_beyond(plan.measured_to);
+                match ask.overhang_to {
+                    OverhangTo::Tail => to_tail,
+                    OverhangTo::Fascia => to_tail + level_boards,
+                }
+            });
+        Ok(Eave {
+            fascia_from_finish: fascia_top.out - ask.finish,
+            soffit_width: tail_top.out - ask.finish,
+            over_window_head: plan
+                .window_head
+                .map(|head| plan.wall_height + soffit - head),
+            plan: plan.clone(),
+            tail_top,
+            tail_foot,
+            fascia_top,
+            fascia_bottom,
+            subfascia_drop,
+            fascia_drop,
+            least_fascia_depth,
+            soffit,
+            measured,
+            reached_by_all,
+            rafter,
+        })
+    }
+
+    /// A height above the plate as a height above the floor.
+    #[must_use]
+    pub fn above_floor(&self, above_plate: Length) -> Length {
+        self.plan.wall_height + above_plate
+    }
+
+    /// True if the fascia's depth is known and too small to cover the tail and soffit.
+    #[must_use]
+    pub fn fascia_falls_short(&self) -> bool {
+        self.plan
+            .fascia_depth
+            .is_some_and(|depth| in_inches(depth) < in_inches(self.least_fascia_depth) - 1e-9)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plan::Entries;
+    use approx::assert_abs_diff_eq;
+
+    fn eave(flags: &[(&'static str, &str)], measured: &[f64]) -> Eave {
+        let mut entries = Entries::default();
+        entries.add_flag("building.span", Some("24'"));
+        entries.add_flag("roof.pitch", Some("9/12"));
+        for (key, text) in flags {
+            entries.add_flag(key, Some(text));
+        }
+        let mut plan = EavePlan::read(&entries).unwrap();
+        plan.measured = measured.iter().map(|value| inches(*value)).collect();
+        Eave::build(&plan).unwrap()
+    }
+
+    #[track_caller]
+    fn close(length: Length, expected: f64) {
+        assert_abs_diff_eq!(in_inches(length), expected, epsilon = 1e-9);
+    }
+
+    #[test]
+    fn a_plumb_tail_with_both_boards() {
+        // 2x6 at 9 in 12, seat 1.375/0.6 = 2.2917 in: heel stand 6.875 - 1.71875 = 5.15625 in
+        let eave = eave(
+            &[("eave.fascia", "1x8"), ("eave.subfascia", "2x6")],
+            &[10.0, 9.75, 9.5],
+        );
+        close(eave.tail_top.out, 9.75);
+        close(eave.tail_top.above_plate, 5.15625 - 9.75 * 0.75);
+        close(eave.fascia_top.out, 12.0);
+        close(eave.fascia_drop, 2.25 * 0.75);
+        close(eave.subfascia_drop, 1.5 * 0.75);
+        close(eave.fascia_top.above_plate, 5.15625 - 12.0 * 0.75);
+        close(eave.tail_foot.above_plate, 5.15625 - 9.75 * 0.75 - 6.875);
+        close(eave.least_fascia_depth, 6.875 - 2.25 * 0.75);
+        close(
+            eave.fascia_bottom.unwrap().above_plate,
+            5.15625 - 9.0 - 7.25,
+        );
+        assert!(!eave.fascia_falls_short());
+        let over: Vec<f64> = eave
+            .measured
+            .iter()
+            .map(|tail| in_inches(tail.over))
+            .collect();
+        assert_eq!(over, [0.25, 0.0, -0.25]);
+        close(eave.measured[0].over_along_slope, 0.3125);
+        close(eave.reached_by_all.unwrap(), 11.75);
+    }
+
+    #[test]
+    fn a_square_tail_leans_and_needs_no_drop() {
+        let eave = eave(&[("eave.fascia", "1\""), ("rafter.tail", "square")], &[]);
+        close(eave.fascia_top.out, 12.0);
+        close(eave.fascia_drop, 0.0);
+        close(eave.fascia_top.above_plate, 5.15625 - 9.0);
+        close(eave.least_fascia_depth, 5.5);
+    }
+}

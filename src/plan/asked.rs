@@ -1,0 +1,366 @@
+//! Turning what was written into values, with defaults, noting what was used.
+
+use super::entry::{Entries, Entry, Place};
+use super::fault::{Fault, Faults};
+use super::field::{Field, Kind};
+use crate::catalog::lumber::{Section, nominal_names};
+use crate::measure::quantity::inches;
+use crate::measure::read::{self, ReadError, Sides};
+use crate::measure::{Length, Pitch, Writing, trim};
+
+/// A value that was used, as it can be printed in any units.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Value {
+    /// A length.
+    Length(Length),
+    /// A section.
+    Section(Section),
+    /// A pitch.
+    Pitch(Pitch),
+    /// A word or a phrase.
+    Words(String),
+}
+
+impl Value {
+    /// The value in words.
+    #[must_use]
+    pub fn write(&self, writing: Writing) -> String {
+        match self {
+            Value::Length(length) => writing.length(*length),
+            Value::Section(section) => section.to_string(),
+            Value::Pitch(pitch) => format!("{} in 12", trim(pitch.unit_rise(), 4)),
+            Value::Words(words) => words.clone(),
+        }
+    }
+}
+
+/// One field's value as it was used.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Used {
+    /// The field.
+    pub field: &'static Field,
+    /// The value.
+    pub value: Value,
+    /// True if it was written by the user, false if it is the default.
+    pub given: bool,
+}
+
+/// Reads values out of [`Entries`], collecting every fault and every value used.
+#[derive(Debug)]
+pub struct Asked<'a> {
+    entries: &'a Entries,
+    /// The faults so far.
+    pub faults: Faults,
+    /// The values so far, in the order asked for.
+    pub used: Vec<Used>,
+}
+
+impl<'a> Asked<'a> {
+    /// Starts reading from `entries`.
+    #[must_use]
+    pub fn new(entries: &'a Entries) -> Asked<'a> {
+        Asked {
+            entries,
+            faults: Faults::new(),
+            used: Vec::new(),
+        }
+    }
+
+    /// True if a value was written for `key`.
+    #[must_use]
+    pub fn given(&self, key: &str) -> bool {
+        self.entries.get(key).is_some()
+    }
+
+    /// Where `key` was written, or that it is missing.
+    #[must_use]
+    pub fn place(&self, key: &'static str) -> Place {
+        match self.entries.get(key) {
+            Some(entry) => entry.place.clone(),
+            None => Place::Missing {
+                key,
+                flag: Field::of(key).and_then(|field| field.flag),
+            },
+        }
+    }
+
+    /// Notes a fault of the value written for `key`.
+    pub fn refuse(
+        &mut self,
+        key: &'static str,
+        message: impl Into<String>,
+        help: impl Into<String>,
+    ) {
+        let place = self.place(key);
+        self.faults.push(Fault::new(place, message, help));
+    }
+
+    /// Notes that `key` must be given.
+    pub fn require(&mut self, key: &'static str) {
+        if self.given(key) {
+            return;
+        }
+        if let Some(field) = Field::of(key) {
+            let name = field.flag.unwrap_or(field.key);
+            self.refuse(
+                key,
+                format!("{name} is needed: {}", field.about),
+                format!("write {}", field.kind.how_written()),
+            );
+        }
+    }
+
+    fn note(&mut self, key: &str, value: Value) {
+        if let Some(field) = Field::of(key) {
+            self.used.push(Used {
+                field,
+                value,
+                given: self.entries.get(key).is_some(),
+            });
+        }
+    }
+
+    /// Notes a default that is told in words, because its value follows from others.
+    pub fn note_default(&mut self, key: &str) {
+        if let Some(field) = Field::of(key) {
+            self.note(key, Value::Words(field.default.to_owned()));
+        }
+    }
+
+    /// Reads the text of `key` (its own, else the default of its field) with `reader`.
+    fn read<T>(
+        &mut self,
+        key: &'static str,
+        reader: impl Fn(&str) -> Result<T, Problem>,
+        shown: impl Fn(&T) -> Value,
+    ) -> Option<T> {
+        let entry = self.entries.get(key).cloned();
+        let text = match &entry {
+            Some(entry) => entry.text.clone(),
+            None => Field::of(key)?.default.to_owned(),
+        };
+        if entry.is_none() && text.is_empty() {
+            return None;
+        }
+        match reader(&text) {
+            Ok(value) => {
+                self.note(key, shown(&value));
+                Some(value)
+            }
+            Err(problem) => {
+                // a default that can't be read is told in words, not a value
+                if let Some(entry) = entry {
+                    self.faults.push(problem.at(&entry));
+                } else {
+                    self.note_default(key);
+                }
+                None
+            }
+        }
+    }
+
+    /// A length; `None` if it is not given and has no default, or can't be read.
+    pub fn length(&mut self, key: &'static str) -> Option<Length> {
+        self.read(
+            key,
+            |text| Ok(read::length(text)?),
+            |length| Value::Length(*length),
+        )
+    }
+
+    /// A pitch.
+    pub fn pitch(&mut self, key: &'static str) -> Option<Pitch> {
+        self.read(
+            key,
+            |text| Ok(read::pitch(text)?),
+            |pitch| Value::Pitch(*pitch),
+        )
+    }
+
+    /// A lumber section.
+    pub fn section(&mut self, key: &'static str) -> Option<Section> {
+        self.read(key, section, |section| Value::Section(section.clone()))
+    }
+
+    /// A board's thickness; zero for `none`.
+    pub fn thickness(&mut self, key: &'static str) -> Option<Length> {
+        self.read(
+            key,
+            |text| board(text).map(|board| board.map_or(inches(0.0), |(thickness, _)| thickness)),
+            |length| {
+                if *length == inches(0.0) {
+                    Value::Words("none".into())
+                } else {
+                    Value::Length(*length)
+                }
+            },
+        )
+    }
+
+    /// A plate's or a board's width.
+    pub fn width(&mut self, key: &'static str) -> Option<Length> {
+        self.read(key, width, |length| Value::Length(*length))
+    }
+
+    /// A length that may be left out, or written as `none`.
+    pub fn optional_length(&mut self, key: &'static str) -> Option<Length> {
+        self.given_and_not_none(key)
+            .then(|| self.length(key))
+            .flatten()
+    }
+
+    /// A width that may be left out, or written as `none`.
+    pub fn optional_width(&mut self, key: &'static str) -> Option<Length> {
+        self.given_and_not_none(key)
+            .then(|| self.width(key))
+            .flatten()
+    }
+
+    fn given_and_not_none(&mut self, key: &'static str) -> bool {
+        let given = self
+            .entries
+            .get(key)
+            .is_some_and(|entry| !entry.text.trim().eq_ignore_ascii_case("none"));
+        if !given {
+            self.note_default(key);
+        }
+        given
+    }
+
+    /// The wide side of a board whose thickness was given by a nominal size.
+    #[must_use]
+    pub fn nominal_width(&self, key: &str) -> Option<Length> {
+        let entry = self.entries.get(key)?;
+        board(&entry.text)
+            .ok()
+            .flatten()
+            .and_then(|(_, width)| width)
+    }
+
+    /// One of a few words, as the value that stands beside it in `choices`.
+    pub fn choice<T: Copy>(
+        &mut self,
+        key: &'static str,
+        choices: &[(&'static str, T)],
+    ) -> Option<T> {
+        self.read(
+            key,
+            |text| {
+                let asked = text.trim().to_lowercase();
+                choices
+                    .iter()
+                    .find(|(word, _)| *word == asked)
+                    .copied()
+                    .ok_or_else(|| Problem::Other {
+                        message: format!("{text:?} is not one of the choices"),
+                        help: format!(
+                            "write {}",
+                            choices
+                                .iter()
+                                .map(|(word, _)| *word)
+                                .collect::<Vec<_>>()
+                                .join(" or ")
+                        ),
+                    })
+            },
+            |(word, _)| Value::Words((*word).to_owned()),
+        )
+        .map(|(_, value)| value)
+    }
+
+    /// Free text; `None` if it is not given.
+    pub fn text(&mut self, key: &'static str) -> Option<String> {
+        let text = self.entries.get(key)?.text.clone();
+        self.note(key, Value::Words(text.clone()));
+        Some(text)
+    }
+}
+
+/// Why a value could not be read.
+enum Problem {
+    Read(ReadError),
+    Other { message: String, help: String },
+}
+
+impl From<ReadError> for Problem {
+    fn from(error: ReadError) -> Problem {
+        Problem::Read(error)
+    }
+}
+
+impl Problem {
+    fn at(self, entry: &Entry) -> Fault {
+        if !entry.quoted && !matches!(entry.field.kind, Kind::Text) {
+            return Fault::new(
+                entry.place.clone(),
+                format!("{} is not written as text in quotes", entry.text),
+                format!("write {}, in quotes", entry.field.kind.how_written()),
+            );
+        }
+        match self {
+            Problem::Read(error) => Fault {
+                place: entry.place.clone(),
+                part: Some(error.span.clone()),
+                message: error.to_string(),
+                help: error.problem.help(),
+            },
+            Problem::Other { message, help } => Fault::new(entry.place.clone(), message, help),
+        }
+    }
+}
+
+fn section(text: &str) -> Result<Section, Problem> {
+    let section = match read::sides(text)? {
+        Sides::Nominal(thick, deep) => {
+            Section::nominal(thick, deep).ok_or_else(|| no_such_size(text))?
+        }
+        Sides::Actual(a, b) => Section::actual(a, b),
+    };
+    if section.thickness <= inches(0.0) || section.depth <= inches(0.0) {
+        return Err(Problem::Other {
+            message: "a section needs two sides greater than zero".into(),
+            help: Kind::Section.how_written(),
+        });
+    }
+    if section.thickness > section.depth {
+        return Err(Problem::Other {
+            message: "the thickness comes first and is the narrow side".into(),
+            help: "exchange the two sides; lumber on the flat is not a rafter here".into(),
+        });
+    }
+    Ok(section)
+}
+
+fn no_such_size(text: &str) -> Problem {
+    Problem::Other {
+        message: format!("{} is not in the table of lumber sizes", text.trim()),
+        help: format!(
+            "write actual sides (1.5in x 5.5in, 45x195mm) or one of {}",
+            nominal_names().collect::<Vec<_>>().join(" ")
+        ),
+    }
+}
+
+/// A board's thickness, and its width where a nominal size gives one; `None` for `none`.
+fn board(text: &str) -> Result<Option<(Length, Option<Length>)>, Problem> {
+    if text.trim().eq_ignore_ascii_case("none") {
+        return Ok(None);
+    }
+    if is_section(text) {
+        let section = section(text)?;
+        return Ok(Some((section.thickness, Some(section.depth))));
+    }
+    Ok(Some((read::length(text)?, None)))
+}
+
+fn width(text: &str) -> Result<Length, Problem> {
+    if is_section(text) {
+        return Ok(section(text)?.depth);
+    }
+    Ok(read::length(text)?)
+}
+
+/// True if the text has the `x` of a section, so that its faults are told as a section's.
+fn is_section(text: &str) -> bool {
+    text.contains(['x', 'X', '×'])
+}

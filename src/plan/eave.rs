@@ -1,0 +1,69 @@
+//! What is asked of the eave.
+
+use super::asked::Asked;
+use super::entry::Entries;
+use super::fault::Faults;
+use super::rafter::RafterPlan;
+use crate::measure::Length;
+
+/// What measured overhangs reach to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum MeasuredTo {
+    /// The tail cut, where the string is stretched before the boards are on.
+    #[default]
+    Tail,
+    /// The fascia's outer face.
+    Fascia,
+}
+
+/// The rafter's plan with what surrounds its tail.
+#[derive(Debug, Clone, PartialEq)]
+pub struct EavePlan {
+    /// The rafter.
+    pub rafter: RafterPlan,
+    /// Top of floor to top of plate.
+    pub wall_height: Length,
+    /// Top of floor to the window head.
+    pub window_head: Option<Length>,
+    /// Depth of the fascia.
+    pub fascia_depth: Option<Length>,
+    /// Thickness of the soffit panel, or zero.
+    pub soffit: Length,
+    /// Overhangs as measured on site, level, from the face that the overhang is asked from.
+    pub measured: Vec<Length>,
+    /// What they were measured to.
+    pub measured_to: MeasuredTo,
+}
+
+impl EavePlan {
+    /// Reads the plan out of what was written, without measured overhangs.
+    ///
+    /// # Errors
+    /// Every fault found.
+    pub fn read(entries: &Entries) -> Result<EavePlan, Faults> {
+        let mut asked = Asked::new(entries);
+        let rafter = RafterPlan::ask(&mut asked);
+        let wall_height = asked.length("building.wall_height");
+        let window_head = asked.optional_length("building.window_head");
+        let fascia_depth = match asked.optional_width("eave.fascia_depth") {
+            None => asked.nominal_width("eave.fascia"),
+            depth => depth,
+        };
+        let soffit = asked.thickness("eave.soffit");
+        match (rafter, wall_height, soffit) {
+            (Some(mut rafter), Some(wall_height), Some(soffit)) if asked.faults.is_empty() => {
+                rafter.used = asked.used;
+                Ok(EavePlan {
+                    rafter,
+                    wall_height,
+                    window_head,
+                    fascia_depth,
+                    soffit,
+                    measured: Vec::new(),
+                    measured_to: MeasuredTo::default(),
+                })
+            }
+            _ => Err(asked.faults),
+        }
+    }
+}

@@ -1,0 +1,80 @@
+//! What was written, field by field, and where.
+
+use std::ops::Range;
+
+use super::field::Field;
+
+/// Where a value was written.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Place {
+    /// After a flag of the command line.
+    Flag {
+        /// The flag, with its dashes.
+        flag: &'static str,
+        /// What was written after it.
+        text: String,
+    },
+    /// In the roof file: the bytes of the value, quotes included.
+    File(Range<usize>),
+    /// Nowhere: a value is needed and was not given.
+    Missing {
+        /// The field's key in the roof file.
+        key: &'static str,
+        /// The field's flag, if it has one.
+        flag: Option<&'static str>,
+    },
+}
+
+/// One value as it was written.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Entry {
+    /// The field it is for.
+    pub field: &'static Field,
+    /// The text, without quotes.
+    pub text: String,
+    /// True for a TOML string or a flag; false for a TOML number, boolean or anything else.
+    pub quoted: bool,
+    /// Where it was written.
+    pub place: Place,
+}
+
+/// All that was written. A flag stands before the file's value of the same field.
+#[derive(Debug, Clone, Default)]
+pub struct Entries {
+    entries: Vec<Entry>,
+}
+
+impl Entries {
+    /// Takes in one value; the first one for a field stays.
+    pub fn add(&mut self, entry: Entry) {
+        if self.get(entry.field.key).is_none() {
+            self.entries.push(entry);
+        }
+    }
+
+    /// Takes in the value of a flag, if it was given.
+    pub fn add_flag(&mut self, key: &'static str, text: Option<&str>) {
+        if let (Some(text), Some(field)) = (text, Field::of(key)) {
+            self.add(Entry {
+                field,
+                text: text.to_owned(),
+                quoted: true,
+                place: Place::Flag {
+                    flag: field.flag.unwrap_or(field.key),
+                    text: text.to_owned(),
+                },
+            });
+        }
+    }
+
+    /// The value written for the field `key`.
+    #[must_use]
+    pub fn get(&self, key: &str) -> Option<&Entry> {
+        self.entries.iter().find(|entry| entry.field.key == key)
+    }
+
+    /// Every value written.
+    pub fn iter(&self) -> impl Iterator<Item = &Entry> {
+        self.entries.iter()
+    }
+}

@@ -1,0 +1,258 @@
+//! The roof file: TOML, every fault found at once, each with its place.
+
+use std::ops::Range;
+
+use toml::de::{DeTable, DeValue};
+
+use super::entry::{Entries, Entry, Place};
+use super::fault::{Fault, Faults};
+use super::field::{FIELDS, Field, TABLES};
+
+/// Reads a roof file's text into `entries`; what is wrong goes into the faults.
+///
+/// Values are not read yet: they keep their text and place until a command asks for them.
+pub fn read(text: &str, entries: &mut Entries) -> Faults {
+    let (document, errors) = DeTable::parse_recoverable(text);
+    let mut faults: Faults = errors
+        .into_iter()
+        .map(|error| {
+            Fault::new(
+                Place::File(error.span().unwrap_or(0..text.len())),
+                first_lower(error.message()),
+                "the file is TOML: [table] headings, then name = \"value\" lines",
+            )
+        })
+        .collect();
+    for (name, value) in document.get_ref() {
+        let key = name.get_ref().as_ref();
+        match value.get_ref() {
+            DeValue::Table(table) if TABLES.iter().any(|(known, _)| *known == key) => {
+                for (field_name, value) in table {
+                    let whole = format!("{key}.{}", field_name.get_ref());
+                    match Field::of(&whole) {
+                        Some(field) => match entry(text, field, value.get_ref(), value.span()) {
+                            Ok(entry) => entries.add(entry),
+                            Err(fault) => faults.push(fault),
+                        },
+                        None => faults.push(unknown(&whole, field_name.span())),
+                    }
+                }
+            }
+            _ => faults.push(unknown(key, name.span())),
+        }
+    }
+    faults
+}
+
+fn entry(
+    source: &str,
+    field: &'static Field,
+    value: &DeValue<'_>,
+    span: Range<usize>,
+) -> Result<Entry, Fault> {
+    let raw = source.get(span.clone()).unwrap_or_default().to_owned();
+    let (text, quoted) = match value {
+        DeValue::String(text) => (text.to_string(), true),
+        DeValue::Integer(_) | DeValue::Float(_) | DeValue::Boolean(_) => (raw, false),
+        _ => {
+            return Err(Fault::new(
+                Place::File(span),
+                format!("{} takes one value", field.key),
+                format!("write {}, in quotes", field.kind.how_written()),
+            ));
+        }
+    };
+    Ok(Entry {
+        field,
+        text,
+        quoted,
+        place: Place::File(span),
+    })
+}
+
+fn unknown(key: &str, span: Range<usize>) -> Fault {
+    let tables = || {
+        TABLES
+            .iter()
+            .map(|(name, _)| format!("[{name}]"))
+            .collect::<Vec<_>>()
+            .join(" ")
+    };
+    let table = key.split_once('.').map(|(table, _)| table);
+    let help = match (Field::nearest(key), table) {
+        (Some(field), _) => format!(
+            "nearest is {} under [{}]: {}",
+            field.name(),
+            field.table(),
+            field.about
+        ),
+        (None, Some(table)) => format!(
+            "[{table}] knows: {}",
+            FIELDS
+                .iter()
+                .filter(|field| field.table() == table)
+                .map(Field::name)
+                .collect::<Vec<_>>()
+                .join(", ")
+        ),
+        (None, None) => format!("the tables are {}", tables()),
+    };
+    Fault::new(
+        Place::File(span),
+        format!("{key} is not known in a roof file"),
+        help,
+    )
+}
+
+fn first_lower(message: &str) -> String {
+    let mut letters = message.chars();
+    match letters.next() {
+        Some(first) => first.to_lowercase().chain(letters).collect(),
+        None => "this is not TOML".into(),
+    }
+}
+
+/// Where byte `at` of a TOML string's decoded text stands in the file, given the string's span.
+///
+/// Escapes (`\"`) take more bytes in the file than in the text, so the two are walked together.
+#[must_use]
+pub fn place_in_string(source: &str, span: &Range<usize>, at: usize) -> usize {
+    let Some(raw) = source.get(span.clone()) else {
+        return span.start;
+    };
+    let quote = ["\"\"\"", "'''", "\"", "'"]
+        .into_iter()
+        .find(|quote| raw.starts_with(quote));
+    let Some(quote) = quote else {
+        return span.start + at.min(raw.len());
+    };
+    let escapes = quote.starts_with('"');
+    let mut decoded = 0;
+    let mut letters = raw.char_indices().skip(quote.len()).peekable();
+    while let Some((place, letter)) = letters.next() {
+        if decoded >= at {
+            return span.start + place;
+        }
+        if escapes && letter == '\\' {
+            letters.next();
+            decoded += 1; // the escapes that lengths use (\" and \') are one byte
+        } else {
+            decoded += letter.len_utf8();
+        }
+    }
+    span.end
+}
+
+/// A commented starter file with every field, its meaning, how it is written and its default.
+#[must_use]
+pub fn starter() -> String {
+    let mut text = String::from(
+        "# A roof file for stepoff. Lines that start with # are notes and defaults:\n\
+         # take the # away to set a value. Only span, pitch and length are needed.\n\
+         # Lengths: \"24'\", \"24' 3-1/2\\\"\" or '24ft 3.5in', '7.4 m', '7400mm'.\n",
+    );
+    for (table, about) in TABLES {
+        text.push_str(&format!("\n# {about}\n[{table}]\n"));
+        for field in FIELDS.iter().filter(|field| field.table() == *table) {
+            text.push_str(&format!(
+                "# {}: {}\n",
+                field.about,
+                field.kind.how_written()
+            ));
+            text.push_str(&starter_line(field));
+        }
+    }
+    text
+}
+
+fn starter_line(field: &Field) -> String {
+    let name = field.name();
+    let needed = match field.key {
+        "building.length" => Some("24'"),
+        "building.span" => Some("14'"),
+        "roof.pitch" => Some("6/12"),
+        _ => None,
+    };
+    match needed {
+        Some(example) => format!("{name} = {}\n", toml_text(example)),
+        None if field.default.contains(' ') && !field.default.contains('\'') => {
+            format!("# {name} = (default: {})\n", field.default)
+        }
+        None if field.key == "job.name" => format!("# {name} = \"My roof\"\n"),
+        None => format!("# {name} = {}\n", toml_text(field.default)),
+    }
+}
+
+/// A TOML string that needs no escapes where one can be had.
+fn toml_text(text: &str) -> String {
+    match (text.contains('"'), text.contains('\'')) {
+        (false, _) => format!("\"{text}\""),
+        (true, false) => format!("'{text}'"),
+        (true, true) => format!("\"{}\"", text.replace('"', "\\\"")),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    #[test]
+    fn finds_every_fault_at_once() {
+        let text = "[building]\nspam = \"24'\"\nlength = [1]\n[walls]\n[roof]\npitch = 6\n";
+        let mut entries = Entries::default();
+        let faults = read(text, &mut entries);
+        let told: Vec<&str> = faults.iter().map(|fault| fault.message.as_str()).collect();
+        assert_eq!(
+            told,
+            [
+                "building.length takes one value",
+                "building.spam is not known in a roof file",
+                "walls is not known in a roof file"
+            ]
+        );
+        assert!(faults[1].help.contains("span"));
+        assert!(!entries.get("roof.pitch").unwrap().quoted);
+    }
+
+    #[test]
+    fn the_place_in_an_escaped_string_is_found() {
+        let source = r#"span = "24' 6-1/3\"""#;
+        let span = 7..source.len();
+        let at = place_in_string(source, &span, "24' ".len());
+        assert_eq!(&source[at..at + 5], "6-1/3");
+        let at = place_in_string(source, &span, "24' 6-1/3\"".len());
+        assert_eq!(at, source.len() - 1);
+    }
+
+    #[test]
+    fn the_starter_can_be_read() {
+        let mut entries = Entries::default();
+        assert_eq!(read(&starter(), &mut entries), Faults::new());
+        assert_eq!(entries.get("roof.pitch").unwrap().text, "6/12");
+        // and so it can with every default set
+        let all: String = starter()
+            .lines()
+            .map(|line| match line.strip_prefix("# ") {
+                Some(rest) if rest.contains(" = ") && !rest.contains("(default") => {
+                    format!("{rest}\n")
+                }
+                _ => format!("{line}\n"),
+            })
+            .collect();
+        let mut entries = Entries::default();
+        assert_eq!(read(&all, &mut entries), Faults::new());
+        assert!(entries.get("ridge.board").is_some());
+    }
+
+    proptest! {
+        #[test]
+        fn any_text_is_read_or_refused_without_panic(text in "\\PC*", cut in 0_usize..2000) {
+            let mut entries = Entries::default();
+            read(&text, &mut entries);
+            let starter = starter();
+            let end = (0..=cut.min(starter.len())).rev().find(|&at| starter.is_char_boundary(at)).unwrap_or(0);
+            read(&starter[..end], &mut entries);
+        }
+    }
+}

@@ -1,0 +1,266 @@
+//! What is asked of the pattern rafter and its eave.
+
+use super::asked::{Asked, Used};
+use super::entry::Entries;
+use super::fault::Faults;
+use crate::catalog::lumber::Section;
+use crate::measure::quantity::{feet, inches};
+use crate::measure::{Length, Pitch};
+
+/// What the overhang reaches to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum OverhangTo {
+    /// The fascia's outer face; the tail cut if there is no fascia.
+    Fascia,
+    /// The tail cut.
+    Tail,
+}
+
+/// The face that the overhang is measured from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum OverhangFrom {
+    /// The outer face of the wall framing: the building line.
+    Framing,
+    /// The outer face of the finished wall.
+    Finish,
+}
+
+/// How the tail is cut.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum TailCut {
+    /// Plumb.
+    Plumb,
+    /// Square to the rafter's edges.
+    Square,
+    /// Plumb, with a level soffit cut from its foot to the rafter's bottom edge.
+    Level,
+}
+
+/// Everything that decides the pattern rafter. Valid by construction as far as numbers
+/// alone can tell; what only the built solid can tell is the frame's to refuse.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RafterPlan {
+    /// Building line to building line.
+    pub span: Length,
+    /// Slope of both planes.
+    pub pitch: Pitch,
+    /// Ridge board thickness; zero where the rafters butt.
+    pub ridge: Length,
+    /// Rafter section.
+    pub stock: Section,
+    /// Plate width.
+    pub plate: Length,
+    /// The seat that was asked for.
+    pub seat: Option<Length>,
+    /// Level overhang between the faces named by the next two.
+    pub overhang: Length,
+    /// What the overhang reaches to.
+    pub overhang_to: OverhangTo,
+    /// Where the overhang starts.
+    pub overhang_from: OverhangFrom,
+    /// Thickness outside the wall framing.
+    pub finish: Length,
+    /// Fascia thickness, or zero.
+    pub fascia: Length,
+    /// Sub-fascia thickness, or zero.
+    pub subfascia: Length,
+    /// How the tail is cut.
+    pub tail: TailCut,
+    /// Plumb face left above a level soffit cut; the rafter's depth if `None`.
+    pub tail_face: Option<Length>,
+    /// Every value used, defaults too.
+    pub used: Vec<Used>,
+}
+
+/// Steepest pitch that is framed here, rise in 12.
+pub const STEEPEST_RISE: f64 = 24.0;
+
+/// Longest and widest building, feet.
+pub const LARGEST_BUILDING_FT: f64 = 200.0;
+
+impl RafterPlan {
+    /// Half the span.
+    #[must_use]
+    pub fn run(&self) -> Length {
+        self.span / 2.0
+    }
+
+    /// Both boards at the tail together.
+    #[must_use]
+    pub fn boards(&self) -> Length {
+        self.fascia + self.subfascia
+    }
+
+    /// Level overhang from the building line, whichever face it was asked from.
+    #[must_use]
+    pub fn overhang_from_building_line(&self) -> Length {
+        match self.overhang_from {
+            OverhangFrom::Framing => self.overhang,
+            OverhangFrom::Finish => self.overhang + self.finish,
+        }
+    }
+
+    /// Reads the plan out of what was written.
+    ///
+    /// # Errors
+    /// Every fault found.
+    pub fn read(entries: &Entries) -> Result<RafterPlan, Faults> {
+        let mut asked = Asked::new(entries);
+        let plan = RafterPlan::ask(&mut asked);
+        match plan {
+            Some(mut plan) if asked.faults.is_empty() => {
+                plan.used = asked.used;
+                Ok(plan)
+            }
+            _ => Err(asked.faults),
+        }
+    }
+
+    /// Asks for every field; `None` if one that is needed could not be read.
+    pub fn ask(asked: &mut Asked<'_>) -> Option<RafterPlan> {
+        asked.require("building.span");
+        asked.require("roof.pitch");
+        let span = asked.length("building.span");
+        let pitch = asked.pitch("roof.pitch");
+        let ridge = asked.thickness("ridge.board");
+        let stock = asked.section("rafter.stock");
+        let plate = asked.width("building.plate");
+        let seat = asked.length("rafter.seat");
+        let overhang = asked.length("eave.overhang");
+        let overhang_to = asked.choice(
+            "eave.overhang_to",
+            &[("fascia", OverhangTo::Fascia), ("tail", OverhangTo::Tail)],
+        );
+        let overhang_from = asked.choice(
+            "eave.overhang_from",
+            &[
+                ("framing", OverhangFrom::Framing),
+                ("finish", OverhangFrom::Finish),
+            ],
+        );
+        let finish = asked.length("building.finish");
+        let fascia = asked.thickness("eave.fascia");
+        let subfascia = asked.thickness("eave.subfascia");
+        let tail = asked.choice(
+            "rafter.tail",
+            &[
+                ("plumb", TailCut::Plumb),
+                ("square", TailCut::Square),
+                ("level", TailCut::Level),
+            ],
+        );
+        let tail_face = match tail {
+            Some(TailCut::Level) => asked.length("rafter.tail_face"),
+            _ => {
+                if asked.given("rafter.tail_face") {
+                    asked.refuse(
+                        "rafter.tail_face",
+                        "a tail face is only left by a level soffit cut",
+                        "write tail = \"level\" too, or leave the tail face out",
+                    );
+                }
+                None
+            }
+        };
+        let plan = RafterPlan {
+            span: span?,
+            pitch: pitch?,
+            ridge: ridge?,
+            stock: stock?,
+            plate: plate?,
+            seat,
+            overhang: overhang?,
+            overhang_to: overhang_to?,
+            overhang_from: overhang_from?,
+            finish: finish?,
+            fascia: fascia?,
+            subfascia: subfascia?,
+            tail: tail?,
+            tail_face,
+            used: Vec::new(),
+        };
+        plan.refuse_what_numbers_tell(asked);
+        Some(plan)
+    }
+
+    fn refuse_what_numbers_tell(&self, asked: &mut Asked<'_>) {
+        let nothing = inches(0.0);
+        if self.span <= nothing {
+            asked.refuse(
+                "building.span",
+                "a span of zero can't be roofed",
+                "write the width over the wall framing",
+            );
+        } else if self.ridge >= self.span {
+            asked.refuse(
+                "ridge.board",
+                "the ridge board is as thick as the building is wide",
+                "write the thickness of the ridge board, not its depth",
+            );
+        }
+        if self.span > feet(LARGEST_BUILDING_FT) {
+            asked.refuse(
+                "building.span",
+                format!("a building over {LARGEST_BUILDING_FT} ft is beyond what this is for"),
+                "check the digits and the unit",
+            );
+        }
+        let rise = self.pitch.unit_rise();
+        if rise <= 0.0 {
+            asked.refuse(
+                "roof.pitch",
+                "a flat roof has no rafter pattern",
+                "write a pitch above 0 and up to 24/12",
+            );
+        } else if rise > STEEPEST_RISE {
+            asked.refuse(
+                "roof.pitch",
+                format!(
+                    "{} in 12 is steeper than the 24 in 12 that is framed here",
+                    crate::measure::trim(rise, 3)
+                ),
+                "write a pitch above 0 and up to 24/12",
+            );
+        }
+        if self.plate <= nothing {
+            asked.refuse(
+                "building.plate",
+                "a plate of no width carries nothing",
+                "write its width, or 2x4 or 2x6",
+            );
+        }
+        if self.seat.is_some_and(|seat| seat <= nothing) {
+            asked.refuse(
+                "rafter.seat",
+                "a seat of zero leaves the rafter on an edge",
+                "leave the seat out to have it chosen, or write its level length",
+            );
+        }
+        for (key, board) in [
+            ("eave.fascia", self.fascia),
+            ("eave.subfascia", self.subfascia),
+        ] {
+            if board > inches(12.0) {
+                asked.refuse(
+                    key,
+                    "this is no thickness of a board",
+                    "write the thickness, not the depth",
+                );
+            }
+        }
+        if self.finish > inches(24.0) {
+            asked.refuse(
+                "building.finish",
+                "what stands outside the framing is thicker than 2 ft",
+                "check the digits and the unit",
+            );
+        }
+        if self.overhang > feet(LARGEST_BUILDING_FT) {
+            asked.refuse(
+                "eave.overhang",
+                "the overhang is longer than any building here",
+                "check the digits and the unit",
+            );
+        }
+    }
+}

@@ -1,0 +1,97 @@
+//! The birdsmouth, the bearing and the tail of the pattern rafter.
+
+use crate::catalog::limits::{
+    BEARING_ON_WOOD, EDITIONS, Limit, NOTCH_AT_END, RIDGE_BOARD_PITCH, TAIL_CANTILEVER,
+    TAIL_REMAINING,
+};
+use crate::frame::CommonRafter;
+use crate::geom::NOTHING_IN;
+use crate::measure::quantity::in_inches;
+use crate::measure::trim;
+
+use super::finding::{Finding, Sense, Unit};
+
+/// The rules that the pattern rafter alone can be held against.
+#[must_use]
+pub fn findings(rafter: &CommonRafter) -> Vec<Finding> {
+    let depth = rafter.plan.stock.depth_in();
+    let notch = in_inches(rafter.notch_depth);
+    let show = |value: f64| trim(value, 3);
+    let mut findings = vec![
+        finding(
+            &NOTCH_AT_END,
+            "birdsmouth depth",
+            Sense::AtMost,
+            notch,
+            NOTCH_AT_END.value * depth,
+            format!(
+                "{} in deep square to the edge; 1/4 of {} in allowed",
+                show(notch),
+                show(depth)
+            ),
+        ),
+        finding(
+            &BEARING_ON_WOOD,
+            "bearing on the plate",
+            Sense::AtLeast,
+            in_inches(rafter.bearing),
+            BEARING_ON_WOOD.value,
+            "level length of the seat on the plate".into(),
+        ),
+    ];
+    let tail = in_inches(rafter.tail_projection);
+    if tail > NOTHING_IN {
+        findings.push(finding(
+            &TAIL_REMAINING,
+            "wood left over the tail's notch",
+            Sense::AtLeast,
+            depth - notch,
+            TAIL_REMAINING.value,
+            format!("depth {} in less notch {} in", show(depth), show(notch)),
+        ));
+        findings.push(finding(
+            &TAIL_CANTILEVER,
+            "cantilever of the notched tail",
+            Sense::AtMost,
+            tail,
+            TAIL_CANTILEVER.value,
+            "level, building line to tail cut".into(),
+        ));
+    }
+    if rafter.plan.pitch.unit_rise() < RIDGE_BOARD_PITCH.value {
+        let mut low = finding(
+            &RIDGE_BOARD_PITCH,
+            "pitch for a ridge board",
+            Sense::AtLeast,
+            rafter.plan.pitch.unit_rise(),
+            RIDGE_BOARD_PITCH.value,
+            "below it the ridge is designed as a beam and the rafters bear on it".into(),
+        );
+        low.verdict = super::Verdict::NeedsDesign;
+        low.unit = Unit::RiseIn12;
+        findings.push(low);
+    }
+    findings
+}
+
+fn finding(
+    limit: &Limit,
+    title: &'static str,
+    sense: Sense,
+    found: f64,
+    allowed: f64,
+    note: String,
+) -> Finding {
+    Finding {
+        id: limit.id,
+        title,
+        verdict: sense.verdict(found, allowed),
+        found: Some(found),
+        limit: Some(allowed),
+        sense,
+        unit: Unit::Inches,
+        section: limit.section.to_owned(),
+        edition: EDITIONS.to_owned(),
+        note,
+    }
+}

@@ -1,0 +1,467 @@
+//! Drawings of the pattern rafter: the side view in place, and a page with details.
+
+use crate::frame::stick::Side;
+use crate::frame::{CommonRafter, Edge};
+use crate::geom::{DVec2, DVec3};
+use crate::measure::quantity::in_inches;
+use crate::measure::{Writing, trim};
+use crate::plan::OverhangTo;
+
+use super::drawing::Item;
+use super::drawing::{Anchor, Drawing, Fill, Pen, TEXT_HEIGHT, View, fitting_scale};
+
+/// Heights and depths of what is drawn around the rafter, inches of work: two plates and some wall.
+const PLATES: f64 = 3.0;
+const WALL_SHOWN: f64 = 8.0;
+
+/// The side view in place: rafter, ridge, plate, boards and numbered marks, nothing else.
+///
+/// The drawing's size is that of the work at the scale of 1 to 1.
+#[must_use]
+pub fn side_view(rafter: &CommonRafter) -> Drawing {
+    let (low, high) = bounds(rafter);
+    let mut drawing = Drawing::new(high.x - low.x, high.y - low.y);
+    let view = View {
+        scale: 1.0,
+        origin: -low,
+    };
+    around(rafter, &view, &mut drawing);
+    stick(rafter, &view, &mut drawing);
+    number(rafter, &view, &mut drawing);
+    drawing
+}
+
+/// Flat (y, z) of a point in roof coordinates.
+fn flat(point: DVec3) -> DVec2 {
+    DVec2::new(point.y, point.z)
+}
+
+fn profile(rafter: &CommonRafter) -> Vec<DVec2> {
+    let axis = &rafter.stick.axis;
+    rafter
+        .stick
+        .profile(Side::Near)
+        .into_iter()
+        .map(|corner| flat(axis.origin + axis.along * corner.x + axis.up * corner.y))
+        .collect()
+}
+
+/// Lower left and upper right of everything drawn, inches of work.
+fn bounds(rafter: &CommonRafter) -> (DVec2, DVec2) {
+    let plan = &rafter.plan;
+    let corners = profile(rafter);
+    let low = corners
+        .iter()
+        .fold(DVec2::INFINITY, |low, corner| low.min(*corner));
+    let high = corners
+        .iter()
+        .fold(DVec2::NEG_INFINITY, |high, corner| high.max(*corner));
+    let boards = in_inches(plan.boards());
+    (
+        DVec2::new(low.x.min(0.0) - boards, low.y.min(-WALL_SHOWN)),
+        DVec2::new(
+            in_inches(plan.run()) + in_inches(plan.ridge) / 2.0,
+            high.y.max(in_inches(rafter.apex)),
+        ),
+    )
+}
+
+fn rectangle(low: DVec2, high: DVec2) -> Vec<DVec2> {
+    vec![
+        low,
+        DVec2::new(high.x, low.y),
+        high,
+        DVec2::new(low.x, high.y),
+    ]
+}
+
+/// Plate, wall, ridge and the boards at the tail.
+fn around(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) {
+    let plan = &rafter.plan;
+    let place = |points: Vec<DVec2>| points.into_iter().map(|point| view.place(point)).collect();
+    let plate = in_inches(plan.plate);
+    drawing.outline(
+        place(rectangle(DVec2::new(0.0, -PLATES), DVec2::new(plate, 0.0))),
+        Pen::Context,
+        Fill::Hatch,
+    );
+    for x in [0.0, plate] {
+        drawing.line(
+            place(vec![DVec2::new(x, -PLATES), DVec2::new(x, -WALL_SHOWN)]),
+            Pen::Context,
+        );
+    }
+    let finish = in_inches(plan.finish);
+    if finish > 0.0 {
+        drawing.line(
+            place(vec![
+                DVec2::new(-finish, -PLATES),
+                DVec2::new(-finish, -WALL_SHOWN),
+            ]),
+            Pen::Thin,
+        );
+    }
+    let run = in_inches(plan.run());
+    let half = in_inches(plan.ridge) / 2.0;
+    let top = in_inches(rafter.ridge_top);
+    let bottom = top - in_inches(rafter.plumb_height);
+    if half > 0.0 {
+        drawing.outline(
+            place(rectangle(
+                DVec2::new(run - half, bottom),
+                DVec2::new(run + half, top),
+            )),
+            Pen::Context,
+            Fill::Hatch,
+        );
+    } else {
+        drawing.line(
+            place(vec![
+                DVec2::new(run, bottom),
+                DVec2::new(run, in_inches(rafter.apex)),
+            ]),
+            Pen::Dashed,
+        );
+    }
+    boards(rafter, view, drawing);
+}
+
+/// The fascia and the sub-fascia as they lie against the tail cut.
+fn boards(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) {
+    let corners = profile(rafter);
+    let Some(top) = rafter
+        .marks
+        .iter()
+        .find(|mark| mark.edge == Edge::Top && mark.name == "tail")
+    else {
+        return;
+    };
+    let top = flat(top.point);
+    // the tail cut runs from its top corner to the neighbor on the outline that is not along the top edge
+    let along = flat(rafter.stick.axis.along);
+    let Some(at) = corners
+        .iter()
+        .position(|corner| corner.distance(top) < 1e-6)
+    else {
+        return;
+    };
+    let neighbors = [
+        corners[(at + 1) % corners.len()],
+        corners[(at + corners.len() - 1) % corners.len()],
+    ];
+    let Some(foot) = neighbors
+        .into_iter()
+        .find(|corner| (*corner - top).normalize_or_zero().perp_dot(along).abs() > 1e-6)
+    else {
+        return;
+    };
+    let down = (foot - top).normalize_or_zero();
+    let out = DVec2::new(down.y, -down.x);
+    let slope_drop = |out_by: f64| {
+        // a square-edged board keeps under the roof plane: its top outer corner lies on it
+        let level = out.dot(DVec2::X).abs() * out_by;
+        if down.x.abs() < 1e-9 {
+            level * rafter.plan.pitch.tangent()
+        } else {
+            0.0
+        }
+    };
+    let mut inner = 0.0;
+    for thickness in [
+        in_inches(rafter.plan.subfascia),
+        in_inches(rafter.plan.fascia),
+    ] {
+        if thickness <= 0.0 {
+            continue;
+        }
+        let outer = inner + thickness;
+        let head = top + down * slope_drop(outer);
+        let ring = [
+            head + out * inner,
+            foot + out * inner,
+            foot + out * outer,
+            head + out * outer,
+        ];
+        drawing.outline(
+            ring.iter().map(|point| view.place(*point)).collect(),
+            Pen::Context,
+            Fill::None,
+        );
+        inner = outer;
+    }
+}
+
+fn stick(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) {
+    drawing.outline(
+        profile(rafter)
+            .into_iter()
+            .map(|point| view.place(point))
+            .collect(),
+        Pen::Outline,
+        Fill::None,
+    );
+}
+
+fn number(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) {
+    let up = flat(rafter.stick.axis.up);
+    for mark in &rafter.marks {
+        let away = match mark.edge {
+            Edge::Top => up,
+            Edge::Bottom => -up,
+        };
+        drawing.items.push(Item::Mark {
+            at: view.place(flat(mark.point)),
+            away,
+            number: mark.number,
+        });
+    }
+}
+
+/// A Letter page (11 x 8.5 in) of the pattern rafter: the side view with its main dimensions,
+/// details of tail, birdsmouth and ridge, and the list of marks.
+#[must_use]
+pub fn page(rafter: &CommonRafter, writing: Writing, title: &str) -> Drawing {
+    let mut drawing = Drawing::new(11.0, 8.5);
+    let plan = &rafter.plan;
+    drawing.text(
+        DVec2::new(0.5, 8.05),
+        format!("Pattern rafter: {title}"),
+        0.16,
+        Anchor::Start,
+    );
+
+    let (low, high) = bounds(rafter);
+    let size = high - low;
+    let (box_wide, box_high) = (6.7, 3.7);
+    let ratio = fitting_scale(size.x, box_wide).max(fitting_scale(size.y, box_high));
+    let scale = 1.0 / ratio;
+    let view = View {
+        scale,
+        origin: DVec2::new(0.8, 3.75) - low * scale,
+    };
+    around(rafter, &view, &mut drawing);
+    stick(rafter, &view, &mut drawing);
+    number(rafter, &view, &mut drawing);
+    let run = in_inches(plan.run());
+    let floor = low.y;
+    let foot = |x: f64| view.place(DVec2::new(x, floor));
+    drawing.dimension(
+        foot(0.0),
+        foot(run),
+        -0.3,
+        format!("run {}", writing.length(plan.run())),
+    );
+    let reach = -match plan.overhang_to {
+        OverhangTo::Tail => in_inches(rafter.tail_projection),
+        OverhangTo::Fascia => in_inches(plan.overhang_from_building_line()),
+    };
+    if reach < -1e-6 {
+        drawing.dimension(
+            foot(reach),
+            foot(0.0),
+            -0.55,
+            writing.length(plan.overhang_from_building_line()),
+        );
+    }
+    drawing.text(
+        DVec2::new(0.8, 7.7),
+        format!("side view, 1 to {}", trim(ratio, 2)),
+        TEXT_HEIGHT,
+        Anchor::Start,
+    );
+
+    details(rafter, writing, &mut drawing);
+    legend(rafter, writing, &mut drawing);
+    drawing
+}
+
+/// Tail, birdsmouth and ridge, larger.
+fn details(rafter: &CommonRafter, writing: Writing, drawing: &mut Drawing) {
+    let plan = &rafter.plan;
+    let depth = in_inches(rafter.plumb_height);
+    let spots = [
+        ("tail", -in_inches(rafter.tail_projection), 0.4),
+        ("birdsmouth", in_inches(rafter.seat.length) / 2.0, 3.9),
+        ("ridge", in_inches(plan.run()), 7.4),
+    ];
+    let (wide, high) = (3.2, 2.2);
+    let ratio = fitting_scale(depth * 1.9, high).max(2.0);
+    let tangent = plan.pitch.tangent();
+    for (name, y, left) in spots {
+        let middle = DVec2::new(y, in_inches(rafter.heel_stand) + y * tangent - depth / 2.0);
+        let view = View {
+            scale: 1.0 / ratio,
+            origin: DVec2::new(left + wide / 2.0, 0.6 + high / 2.0) - middle / ratio,
+        };
+        let mut detail = Drawing::new(0.0, 0.0);
+        around(rafter, &view, &mut detail);
+        stick(rafter, &view, &mut detail);
+        let low = DVec2::new(left, 0.6);
+        let frame = (low, low + DVec2::new(wide, high));
+        for item in detail.items {
+            drawing.items.extend(clipped(item, frame));
+        }
+        if name == "birdsmouth" {
+            let heel = view.place(DVec2::new(0.0, 0.0));
+            let top = view.place(DVec2::new(0.0, in_inches(rafter.heel_stand)));
+            drawing.dimension(
+                heel,
+                top,
+                0.35,
+                format!("heel stand {}", writing.length(rafter.heel_stand)),
+            );
+            drawing.dimension(
+                heel,
+                view.place(DVec2::new(in_inches(rafter.seat.length), 0.0)),
+                -0.25,
+                format!("seat {}", writing.length(rafter.seat.length)),
+            );
+        }
+        drawing.text(
+            DVec2::new(left, 0.35),
+            format!("{name}, 1 to {}", trim(ratio, 2)),
+            TEXT_HEIGHT,
+            Anchor::Start,
+        );
+    }
+}
+
+/// The marks with their tape readings, at the right of the side view.
+fn legend(rafter: &CommonRafter, writing: Writing, drawing: &mut Drawing) {
+    let mut y = 7.55;
+    let mut line = |text: String, drawing: &mut Drawing| {
+        drawing.text(DVec2::new(7.9, y), text, TEXT_HEIGHT, Anchor::Start);
+        y -= 0.19;
+    };
+    for (edge, head) in [
+        (Edge::Top, "Top edge, from the long point"),
+        (Edge::Bottom, "Bottom edge, from the short point"),
+    ] {
+        line(head.to_owned(), drawing);
+        for mark in rafter.marks.iter().filter(|mark| mark.edge == edge) {
+            line(
+                format!(
+                    "{}  {}  {}",
+                    mark.number,
+                    writing.length(mark.at),
+                    mark.name
+                ),
+                drawing,
+            );
+        }
+    }
+    let order = rafter
+        .order_ft
+        .map_or("no stock length is long enough".to_owned(), |feet| {
+            format!("cut from {feet} ft")
+        });
+    line(
+        format!("blank {}: {order}", writing.length(rafter.blank_length)),
+        drawing,
+    );
+}
+
+/// The part of a line item inside a rectangle; other items go as they are.
+fn clipped(item: Item, (low, high): (DVec2, DVec2)) -> Vec<Item> {
+    let Item::Line {
+        points,
+        closed,
+        pen,
+        fill,
+    } = item
+    else {
+        return vec![item];
+    };
+    if closed {
+        let ring = clip_ring(points, low, high);
+        if ring.len() < 3 {
+            return Vec::new();
+        }
+        let on_border = |a: DVec2, b: DVec2| {
+            let same =
+                |x: f64, y: f64, line: f64| (x - line).abs() < 1e-9 && (y - line).abs() < 1e-9;
+            same(a.x, b.x, low.x)
+                || same(a.x, b.x, high.x)
+                || same(a.y, b.y, low.y)
+                || same(a.y, b.y, high.y)
+        };
+        // the border is where the drawing is broken off, not an edge of the work
+        let mut items: Vec<Item> = Vec::new();
+        if fill == Fill::Hatch {
+            items.push(Item::Line {
+                points: ring.clone(),
+                closed: true,
+                pen: Pen::Thin,
+                fill,
+            });
+        }
+        for (index, from) in ring.iter().enumerate() {
+            let to = ring[(index + 1) % ring.len()];
+            if !on_border(*from, to) {
+                items.push(Item::Line {
+                    points: vec![*from, to],
+                    closed: false,
+                    pen,
+                    fill: Fill::None,
+                });
+            }
+        }
+        return items;
+    }
+    points
+        .windows(2)
+        .filter_map(|pair| clip_line(pair[0], pair[1], low, high))
+        .map(|(from, to)| Item::Line {
+            points: vec![from, to],
+            closed: false,
+            pen,
+            fill: Fill::None,
+        })
+        .collect()
+}
+
+/// The part of a line inside a rectangle.
+fn clip_line(from: DVec2, to: DVec2, low: DVec2, high: DVec2) -> Option<(DVec2, DVec2)> {
+    let way = to - from;
+    let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
+    for (start, step, least, most) in [
+        (from.x, way.x, low.x, high.x),
+        (from.y, way.y, low.y, high.y),
+    ] {
+        if step.abs() < 1e-12 {
+            if start < least || start > most {
+                return None;
+            }
+            continue;
+        }
+        let (a, b) = ((least - start) / step, (most - start) / step);
+        enter = enter.max(a.min(b));
+        leave = leave.min(a.max(b));
+    }
+    (enter < leave).then(|| (from + way * enter, from + way * leave))
+}
+
+/// A closed ring cut to a rectangle, side by side.
+fn clip_ring(mut ring: Vec<DVec2>, low: DVec2, high: DVec2) -> Vec<DVec2> {
+    let sides: [(DVec2, f64); 4] = [
+        (DVec2::X, high.x),
+        (-DVec2::X, -low.x),
+        (DVec2::Y, high.y),
+        (-DVec2::Y, -low.y),
+    ];
+    for (normal, offset) in sides {
+        let mut kept = Vec::with_capacity(ring.len() + 1);
+        for (index, from) in ring.iter().enumerate() {
+            let to = ring[(index + 1) % ring.len()];
+            let (a, b) = (normal.dot(*from) - offset, normal.dot(to) - offset);
+            if a <= 0.0 {
+                kept.push(*from);
+            }
+            if (a < 0.0 && b > 0.0) || (a > 0.0 && b < 0.0) {
+                kept.push(*from + (to - *from) * (a / (a - b)));
+            }
+        }
+        ring = kept;
+    }
+    ring
+}

@@ -1,0 +1,162 @@
+//! The drawing as SVG, to size: one user unit is one inch of paper.
+
+use svg::Document;
+use svg::node::element::{Circle, Group, Line, Path, Pattern, Polygon, Polyline, Rectangle, Text};
+
+use crate::geom::DVec2;
+
+use super::drawing::{Anchor, Drawing, Fill, Item, Pen};
+
+/// Writes the drawing as an SVG document. The same drawing gives the same bytes.
+#[must_use]
+pub fn write(drawing: &Drawing) -> String {
+    let flip = |at: DVec2| (round(at.x), round(drawing.height - at.y));
+    let hatch = Pattern::new()
+        .set("id", "hatch")
+        .set("patternUnits", "userSpaceOnUse")
+        .set("width", "0.06")
+        .set("height", "0.06")
+        .set("patternTransform", "rotate(45)")
+        .add(
+            Line::new()
+                .set("x1", "0")
+                .set("y1", "0")
+                .set("x2", "0")
+                .set("y2", "0.06")
+                .set("stroke", "#666")
+                .set("stroke-width", "0.008"),
+        );
+    let mut page = Group::new()
+        .set("fill", "none")
+        .set("stroke", "#000")
+        .set("stroke-linejoin", "round");
+    for item in &drawing.items {
+        match item {
+            Item::Line {
+                points,
+                closed,
+                pen,
+                fill,
+            } => {
+                let list: Vec<String> = points
+                    .iter()
+                    .map(|point| {
+                        let (x, y) = flip(*point);
+                        format!("{x},{y}")
+                    })
+                    .collect();
+                let paint = match fill {
+                    Fill::None => "none",
+                    Fill::Hatch => "url(#hatch)",
+                };
+                let (width, dash) = stroke(*pen);
+                if *closed {
+                    page = page.add(
+                        Polygon::new()
+                            .set("points", list.join(" "))
+                            .set("fill", paint)
+                            .set("stroke-width", width)
+                            .set("stroke-dasharray", dash),
+                    );
+                } else {
+                    page = page.add(
+                        Polyline::new()
+                            .set("points", list.join(" "))
+                            .set("stroke-width", width)
+                            .set("stroke-dasharray", dash),
+                    );
+                }
+            }
+            Item::Text {
+                at,
+                text,
+                height,
+                anchor,
+                turn,
+            } => {
+                page = page.add(words(flip(*at), text, *height, *anchor, *turn));
+            }
+            Item::Mark { at, away, number } => {
+                let (x, y) = flip(*at);
+                let center = *at + *away * 0.24;
+                let (center_x, center_y) = flip(center);
+                let (edge_x, edge_y) = flip(*at + *away * 0.14);
+                page = page
+                    .add(
+                        Path::new()
+                            .set("d", format!("M{x} {y}L{edge_x} {edge_y}"))
+                            .set("stroke-width", "0.008"),
+                    )
+                    .add(
+                        Circle::new()
+                            .set("cx", center_x)
+                            .set("cy", center_y)
+                            .set("r", "0.1")
+                            .set("fill", "#fff")
+                            .set("stroke-width", "0.01"),
+                    )
+                    .add(words(
+                        flip(center - DVec2::Y * 0.037),
+                        &number.to_string(),
+                        0.1,
+                        Anchor::Middle,
+                        0.0,
+                    ));
+            }
+        }
+    }
+    let (width, height) = (round(drawing.width), round(drawing.height));
+    Document::new()
+        .set("width", format!("{width}in"))
+        .set("height", format!("{height}in"))
+        .set("viewBox", format!("0 0 {width} {height}"))
+        .set("font-family", "sans-serif")
+        .add(svg::node::element::Definitions::new().add(hatch))
+        .add(
+            Rectangle::new()
+                .set("width", width)
+                .set("height", height)
+                .set("fill", "#fff"),
+        )
+        .add(page)
+        .to_string()
+        + "\n"
+}
+
+fn words((x, y): (f64, f64), text: &str, height: f64, anchor: Anchor, turn: f64) -> Text {
+    // capitals of common typefaces are about 0.72 of the font size
+    let size = round(height / 0.72);
+    let mut element = Text::new(text)
+        .set("x", x)
+        .set("y", y)
+        .set("font-size", size)
+        .set(
+            "text-anchor",
+            match anchor {
+                Anchor::Start => "start",
+                Anchor::Middle => "middle",
+                Anchor::End => "end",
+            },
+        )
+        .set("fill", "#000")
+        .set("stroke", "none");
+    if turn != 0.0 {
+        element = element.set("transform", format!("rotate({} {x} {y})", round(-turn)));
+    }
+    element
+}
+
+fn stroke(pen: Pen) -> (&'static str, &'static str) {
+    match pen {
+        Pen::Outline => ("0.022", "none"),
+        Pen::Context => ("0.013", "none"),
+        Pen::Thin => ("0.007", "none"),
+        Pen::Dashed => ("0.009", "0.08 0.04"),
+    }
+}
+
+/// Four decimals of an inch: a hundredth of the finest line.
+fn round(value: f64) -> f64 {
+    let rounded = (value * 1e4).round() / 1e4;
+    if rounded == 0.0 { 0.0 } else { rounded }
+}

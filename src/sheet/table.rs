@@ -1,0 +1,99 @@
+//! Tables for the terminal.
+
+use comfy_table::presets::{ASCII_HORIZONTAL_ONLY, UTF8_HORIZONTAL_ONLY};
+use comfy_table::{CellAlignment, ContentArrangement};
+
+use super::Look;
+
+/// Where a column's cells stand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Align {
+    /// To the left, as words.
+    Left,
+    /// To the right, as numbers.
+    Right,
+}
+
+/// A table with a title, filled row by row.
+#[derive(Debug, Clone)]
+pub struct Table {
+    title: String,
+    columns: Vec<(String, Align)>,
+    rows: Vec<Vec<String>>,
+}
+
+impl Table {
+    /// An empty table.
+    #[must_use]
+    pub fn new(title: impl Into<String>, columns: &[(&str, Align)]) -> Table {
+        Table {
+            title: title.into(),
+            columns: columns
+                .iter()
+                .map(|(name, align)| ((*name).to_owned(), *align))
+                .collect(),
+            rows: Vec::new(),
+        }
+    }
+
+    /// Adds a row; it should have as many cells as the table has columns.
+    pub fn row(&mut self, cells: impl IntoIterator<Item = impl Into<String>>) {
+        self.rows.push(cells.into_iter().map(Into::into).collect());
+    }
+
+    /// True if no row was added.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.rows.is_empty()
+    }
+
+    /// The table as text, no wider than the look allows, with a line break at its end.
+    #[must_use]
+    pub fn text(&self, look: &Look) -> String {
+        let mut table = comfy_table::Table::new();
+        table.load_style(if look.ascii {
+            ASCII_HORIZONTAL_ONLY
+        } else {
+            UTF8_HORIZONTAL_ONLY
+        });
+        table.set_content_arrangement(ContentArrangement::Dynamic);
+        table.set_width(u16::try_from(look.columns).unwrap_or(u16::MAX));
+        table.set_header(self.columns.iter().map(|(name, _)| name.as_str()));
+        table.add_rows(self.rows.iter().cloned());
+        for (index, (_, align)) in self.columns.iter().enumerate() {
+            if let Some(column) = table.column_mut(index) {
+                column.set_cell_alignment(match align {
+                    Align::Left => CellAlignment::Left,
+                    Align::Right => CellAlignment::Right,
+                });
+            }
+        }
+        let body: Vec<String> = table
+            .lines()
+            .map(|line| line.trim_end().to_owned())
+            .collect();
+        format!("{}\n{}\n", self.title, body.join("\n"))
+    }
+}
+
+/// Words broken into lines no wider than the look, each after the first set in by `indent`.
+#[must_use]
+pub fn wrapped(words: &str, indent: usize, look: &Look) -> String {
+    let mut text = String::new();
+    let mut width = 0;
+    for word in words.split_whitespace() {
+        let length = word.chars().count();
+        if width > 0 && width + 1 + length > look.columns {
+            text.push('\n');
+            text.push_str(&" ".repeat(indent));
+            width = indent;
+        } else if width > 0 {
+            text.push(' ');
+            width += 1;
+        }
+        text.push_str(word);
+        width += length;
+    }
+    text.push('\n');
+    text
+}
