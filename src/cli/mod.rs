@@ -1,9 +1,68 @@
-//! The commands: the only place that touches files, clock and terminal.
+//! The commands: the only place that touches files, environment and terminal.
+//!
+//! Each command has its own file with its flags and one `run`. Results go to stdout,
+//! messages to stderr; the exit status is [`Status`] or 2 where the input was refused.
+
+mod eave;
+mod faults;
+mod input;
+mod output;
+mod rafter;
+mod square;
+mod start;
 
 use std::process::ExitCode;
+
+use clap::{Parser, Subcommand};
+
+use output::Status;
+
+/// From the few numbers on a plan to every stick and mark of a stick-framed roof on a small dwelling.
+///
+/// Lengths: 24'  24' 3-1/2"  24ft 3.5in  291.5"  7.4 m  7400mm (put them in quotes).
+/// Pitch: 6/12  6:12  "6 in 12"  26.57deg  50%.
+///
+/// Exit status: 0 done and nothing exceeds a limit; 1 done, but a finding exceeds a limit; 2 the input was refused.
+#[derive(Debug, Parser)]
+#[command(
+    name = "stepoff",
+    version,
+    max_term_width = 100,
+    arg_required_else_help = true
+)]
+struct Cli {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// The pattern rafter: lengths, marks, cut settings, the board to order.
+    Rafter(Box<rafter::Args>),
+    /// The framing square's rafter table, beside what books print.
+    Square(square::Args),
+    /// The eave: overhang to fascia, soffit and window head; what measured tails must lose.
+    Eave(Box<eave::Args>),
+    /// Writes a commented starter roof file.
+    Start(start::Args),
+}
 
 /// Reads the command line, runs the command, gives the exit status.
 #[must_use]
 pub fn main() -> ExitCode {
-    ExitCode::SUCCESS
+    let cli = Cli::parse();
+    let done = match &cli.command {
+        Command::Rafter(args) => rafter::run(args),
+        Command::Square(args) => square::run(args),
+        Command::Eave(args) => eave::run(args),
+        Command::Start(args) => start::run(args),
+    };
+    match done {
+        Ok(Status::Done) => ExitCode::SUCCESS,
+        Ok(Status::Exceeds) => ExitCode::from(1),
+        Err(failure) => {
+            failure.report();
+            ExitCode::from(2)
+        }
+    }
 }

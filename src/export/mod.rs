@@ -1,1 +1,8 @@
-//! JSON, CSV and other files from the same values.
+//! JSON and CSV of the same values that the sheets show: decimal inches, degrees, not rounded.
+//!
+//! Names that exist keep their meaning; `docs/schema` holds a JSON Schema for every command.
+
+pub mod common;
+pub mod eave;
+pub mod rafter;
+pub mod square;

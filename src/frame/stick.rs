@@ -2,7 +2,7 @@
 
 use crate::catalog::lumber::Section;
 use crate::geom::{Cell, Cut, DVec2, DVec3, Plane, Solid};
-use crate::measure::quantity::{Angle, Length, inches, radians};
+use crate::measure::quantity::{Angle, Length, in_degrees, inches, radians};
 
 /// Where a stick lies: a point on the center line of its bottom edge, the direction
 /// along it, and the direction from its bottom edge to its top edge.
@@ -70,6 +70,14 @@ pub struct SawSetting {
     pub miter: Angle,
     /// Tilt of the blade off square to the wide face.
     pub bevel: Angle,
+}
+
+impl SawSetting {
+    /// The miter as inches of rise in 12: its tangent times 12.
+    #[must_use]
+    pub fn rise_in_12(&self) -> f64 {
+        12.0 * in_degrees(self.miter).to_radians().tan()
+    }
 }
 
 impl Stick {
@@ -261,7 +269,7 @@ fn straightened(ring: &[DVec2]) -> Vec<DVec2> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::quantity::{in_degrees, in_inches};
+    use crate::measure::quantity::in_inches;
     use approx::assert_abs_diff_eq;
 
     fn off(point: DVec3, normal: DVec3) -> Trim {

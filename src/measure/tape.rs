@@ -130,8 +130,10 @@ impl Tape {
             return self.inches();
         }
         let sign = if count < 0 { "-" } else { "" };
-        let rest = inch_text(count.unsigned_abs() % (12 * 64));
-        format!("{sign}{feet}' {rest}\"")
+        let rest = count.unsigned_abs() % (12 * 64);
+        // 1' 0-9/16", so that nobody reads 1' 9"
+        let lead = if (1..64).contains(&rest) { "0-" } else { "" };
+        format!("{sign}{feet}' {lead}{}\"", inch_text(rest))
     }
 
     /// Prints inches and a reduced fraction, however long: `173-1/16"`.
@@ -266,6 +268,7 @@ mod tests {
         shows(inches(-30.25), Step::Sixteenth, "-2' 6-1/4\"");
         shows(feet(2.0), Step::Sixteenth, "2' 0\"");
         shows(inches(11.99), Step::Sixteenth, "1' 0\"");
+        shows(inches(12.5625), Step::Sixteenth, "1' 0-9/16\"");
         shows(millimeters(7315.4), Step::Millimeter, "7315 mm");
         assert_eq!(Tape::nearest(feet(14.0), Step::Sixteenth).inches(), "168\"");
     }

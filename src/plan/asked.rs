@@ -2,7 +2,7 @@
 
 use super::entry::{Entries, Entry, Place};
 use super::fault::{Fault, Faults};
-use super::field::{Field, Kind};
+use super::field::{Default, Field, Kind};
 use crate::catalog::lumber::{Section, nominal_names};
 use crate::measure::quantity::inches;
 use crate::measure::read::{self, ReadError, Sides};
@@ -53,6 +53,7 @@ pub struct Asked<'a> {
     pub faults: Faults,
     /// The values so far, in the order asked for.
     pub used: Vec<Used>,
+    asked: Vec<&'static str>,
 }
 
 impl<'a> Asked<'a> {
@@ -63,6 +64,7 @@ impl<'a> Asked<'a> {
             entries,
             faults: Faults::new(),
             used: Vec::new(),
+            asked: Vec::new(),
         }
     }
 
@@ -122,8 +124,10 @@ impl<'a> Asked<'a> {
 
     /// Notes a default that is told in words, because its value follows from others.
     pub fn note_default(&mut self, key: &str) {
-        if let Some(field) = Field::of(key) {
-            self.note(key, Value::Words(field.default.to_owned()));
+        if let Some(Default::Value(words) | Default::Words(words)) =
+            Field::of(key).map(|field| field.default)
+        {
+            self.note(key, Value::Words(words.to_owned()));
         }
     }
 
@@ -134,27 +138,33 @@ impl<'a> Asked<'a> {
         reader: impl Fn(&str) -> Result<T, Problem>,
         shown: impl Fn(&T) -> Value,
     ) -> Option<T> {
-        let entry = self.entries.get(key).cloned();
-        let text = match &entry {
-            Some(entry) => entry.text.clone(),
-            None => Field::of(key)?.default.to_owned(),
-        };
-        if entry.is_none() && text.is_empty() {
-            return None;
+        self.asked.push(key);
+        if let Some(entry) = self.entries.get(key).cloned() {
+            return match reader(&entry.text) {
+                Ok(value) if entry.quoted || matches!(entry.field.kind, Kind::Text) => {
+                    self.note(key, shown(&value));
+                    Some(value)
+                }
+                Ok(_) => {
+                    self.faults.push(unquoted(&entry));
+                    None
+                }
+                Err(problem) => {
+                    self.faults.push(problem.at(&entry));
+                    None
+                }
+            };
         }
-        match reader(&text) {
-            Ok(value) => {
+        match Field::of(key)?.default {
+            Default::Needed => None,
+            Default::Words(_) => {
+                self.note_default(key);
+                None
+            }
+            Default::Value(text) => {
+                let value = reader(text).ok()?;
                 self.note(key, shown(&value));
                 Some(value)
-            }
-            Err(problem) => {
-                // a default that can't be read is told in words, not a value
-                if let Some(entry) = entry {
-                    self.faults.push(problem.at(&entry));
-                } else {
-                    self.note_default(key);
-                }
-                None
             }
         }
     }
@@ -217,6 +227,7 @@ impl<'a> Asked<'a> {
     }
 
     fn given_and_not_none(&mut self, key: &'static str) -> bool {
+        self.asked.push(key);
         let given = self
             .entries
             .get(key)
@@ -268,6 +279,43 @@ impl<'a> Asked<'a> {
         .map(|(_, value)| value)
     }
 
+    /// Reads what was written but not asked for, for its faults alone: a roof file is held
+    /// to account whole, whichever command reads it.
+    pub fn check_the_rest(&mut self) {
+        let unread: Vec<&Field> = self
+            .entries
+            .iter()
+            .map(|entry| entry.field)
+            .filter(|field| !self.asked.contains(&field.key))
+            .collect();
+        let noted = self.used.len();
+        for field in unread {
+            match field.kind {
+                Kind::Length => {
+                    self.optional_length(field.key);
+                }
+                Kind::Thickness => {
+                    self.thickness(field.key);
+                }
+                Kind::Width => {
+                    self.optional_width(field.key);
+                }
+                Kind::Section => {
+                    self.section(field.key);
+                }
+                Kind::Pitch => {
+                    self.pitch(field.key);
+                }
+                Kind::Choice(words) => {
+                    let choices: Vec<_> = words.iter().map(|word| (*word, ())).collect();
+                    self.choice(field.key, &choices);
+                }
+                Kind::Text => {}
+            }
+        }
+        self.used.truncate(noted);
+    }
+
     /// Free text; `None` if it is not given.
     pub fn text(&mut self, key: &'static str) -> Option<String> {
         let text = self.entries.get(key)?.text.clone();
@@ -291,11 +339,7 @@ impl From<ReadError> for Problem {
 impl Problem {
     fn at(self, entry: &Entry) -> Fault {
         if !entry.quoted && !matches!(entry.field.kind, Kind::Text) {
-            return Fault::new(
-                entry.place.clone(),
-                format!("{} is not written as text in quotes", entry.text),
-                format!("write {}, in quotes", entry.field.kind.how_written()),
-            );
+            return unquoted(entry);
         }
         match self {
             Problem::Read(error) => Fault {
@@ -307,6 +351,14 @@ impl Problem {
             Problem::Other { message, help } => Fault::new(entry.place.clone(), message, help),
         }
     }
+}
+
+fn unquoted(entry: &Entry) -> Fault {
+    Fault::new(
+        entry.place.clone(),
+        format!("{} is not written as text in quotes", entry.text),
+        format!("write {}, in quotes", entry.field.kind.how_written()),
+    )
 }
 
 fn section(text: &str) -> Result<Section, Problem> {

@@ -50,6 +50,7 @@ impl EavePlan {
             depth => depth,
         };
         let soffit = asked.thickness("eave.soffit");
+        asked.check_the_rest();
         match (rafter, wall_height, soffit) {
             (Some(mut rafter), Some(wall_height), Some(soffit)) if asked.faults.is_empty() => {
                 rafter.used = asked.used;

@@ -50,8 +50,19 @@ pub struct Field {
     pub kind: Kind,
     /// What it is, in the trade's words, with its datum.
     pub about: &'static str,
-    /// What holds if nothing is written; empty if a value is needed, `none` if there is then none.
-    pub default: &'static str,
+    /// What holds if nothing is written.
+    pub default: Default,
+}
+
+/// What holds if nothing is written for a field.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Default {
+    /// A value must be written.
+    Needed,
+    /// This, as it would be written; `none` if there is then none.
+    Value(&'static str),
+    /// A value that follows from others, told in words.
+    Words(&'static str),
 }
 
 impl Field {
@@ -122,140 +133,140 @@ pub const FIELDS: &[Field] = &[
         flag: None,
         kind: Kind::Text,
         about: "name of the job",
-        default: "none",
+        default: Default::Words("no name"),
     },
     Field {
         key: "building.length",
         flag: Some("--length"),
         kind: Kind::Length,
         about: "length of the building along the ridge, outer face to outer face of the end wall framing",
-        default: "",
+        default: Default::Needed,
     },
     Field {
         key: "building.span",
         flag: Some("--span"),
         kind: Kind::Length,
         about: "width of the building across the ridge, outer face to outer face of the eave wall framing",
-        default: "",
+        default: Default::Needed,
     },
     Field {
         key: "building.wall_height",
         flag: Some("--wall-height"),
         kind: Kind::Length,
         about: "top of the floor to the top of the plate",
-        default: "8' 1-1/8\"",
+        default: Default::Value("8' 1-1/8\""),
     },
     Field {
         key: "building.plate",
         flag: Some("--plate"),
         kind: Kind::Width,
         about: "width of the plate the rafters sit on",
-        default: "2x4",
+        default: Default::Value("2x4"),
     },
     Field {
         key: "building.finish",
         flag: Some("--finish"),
         kind: Kind::Length,
         about: "thickness of all that stands outside the wall framing: sheathing and finish",
-        default: "0\"",
+        default: Default::Value("0\""),
     },
     Field {
         key: "building.window_head",
         flag: Some("--window-head"),
         kind: Kind::Length,
         about: "top of the floor to the head of the windows in the eave wall",
-        default: "none",
+        default: Default::Value("none"),
     },
     Field {
         key: "roof.pitch",
         flag: Some("--pitch"),
         kind: Kind::Pitch,
         about: "slope of both roof planes",
-        default: "",
+        default: Default::Needed,
     },
     Field {
         key: "rafter.stock",
         flag: Some("--stock"),
         kind: Kind::Section,
         about: "section of the rafter",
-        default: "2x6",
+        default: Default::Value("2x6"),
     },
     Field {
         key: "rafter.seat",
         flag: Some("--seat"),
         kind: Kind::Length,
         about: "length of the level seat cut from the building line inward",
-        default: "the plate's width, or less where the notch rule asks",
+        default: Default::Words("the plate's width, or less where the notch rule asks"),
     },
     Field {
         key: "rafter.tail",
         flag: Some("--tail"),
         kind: Kind::Choice(&["plumb", "square", "level"]),
         about: "tail cut: plumb; square to the rafter; or plumb with a level soffit cut",
-        default: "plumb",
+        default: Default::Value("plumb"),
     },
     Field {
         key: "rafter.tail_face",
         flag: Some("--tail-face"),
         kind: Kind::Length,
         about: "plumb face left at the tail above a level soffit cut",
-        default: "the rafter's depth",
+        default: Default::Words("the rafter's depth"),
     },
     Field {
         key: "ridge.board",
         flag: Some("--ridge"),
         kind: Kind::Thickness,
         about: "thickness of the ridge board, or none where the rafters butt",
-        default: "1-1/2\"",
+        default: Default::Value("1-1/2\""),
     },
     Field {
         key: "eave.overhang",
         flag: Some("--overhang"),
         kind: Kind::Length,
         about: "level overhang, from the face that overhang_from names to what overhang_to names",
-        default: "1'",
+        default: Default::Value("1'"),
     },
     Field {
         key: "eave.overhang_to",
         flag: Some("--overhang-to"),
         kind: Kind::Choice(&["fascia", "tail"]),
         about: "the overhang reaches to the fascia's outer face, or to the tail cut",
-        default: "fascia",
+        default: Default::Value("fascia"),
     },
     Field {
         key: "eave.overhang_from",
         flag: Some("--overhang-from"),
         kind: Kind::Choice(&["framing", "finish"]),
         about: "the overhang starts at the wall framing (the building line), or at the finished wall",
-        default: "framing",
+        default: Default::Value("framing"),
     },
     Field {
         key: "eave.fascia",
         flag: Some("--fascia"),
         kind: Kind::Thickness,
         about: "thickness of the fascia, or none",
-        default: "none",
+        default: Default::Value("none"),
     },
     Field {
         key: "eave.fascia_depth",
         flag: Some("--fascia-depth"),
         kind: Kind::Width,
         about: "depth of the fascia, or a nominal size whose wide side is meant",
-        default: "the wide side of a fascia given by a nominal size",
+        default: Default::Words("the wide side of a fascia given by a nominal size"),
     },
     Field {
         key: "eave.subfascia",
         flag: Some("--subfascia"),
         kind: Kind::Thickness,
         about: "thickness of the sub-fascia behind the fascia, or none",
-        default: "none",
+        default: Default::Value("none"),
     },
     Field {
         key: "eave.soffit",
         flag: Some("--soffit"),
         kind: Kind::Thickness,
         about: "thickness of the soffit panel under the tail, or none",
-        default: "none",
+        default: Default::Value("none"),
     },
 ];
 

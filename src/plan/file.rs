@@ -6,7 +6,7 @@ use toml::de::{DeTable, DeValue};
 
 use super::entry::{Entries, Entry, Place};
 use super::fault::{Fault, Faults};
-use super::field::{FIELDS, Field, TABLES};
+use super::field::{Default, FIELDS, Field, Kind, TABLES};
 
 /// Reads a roof file's text into `entries`; what is wrong goes into the faults.
 ///
@@ -143,44 +143,53 @@ pub fn place_in_string(source: &str, span: &Range<usize>, at: usize) -> usize {
     span.end
 }
 
-/// A commented starter file with every field, its meaning, how it is written and its default.
+/// A commented starter file with every field, its meaning and its default.
 #[must_use]
 pub fn starter() -> String {
     let mut text = String::from(
-        "# A roof file for stepoff. Lines that start with # are notes and defaults:\n\
-         # take the # away to set a value. Only span, pitch and length are needed.\n\
-         # Lengths: \"24'\", \"24' 3-1/2\\\"\" or '24ft 3.5in', '7.4 m', '7400mm'.\n",
+        "# A roof file for stepoff. What stands behind a # is a note or a default: take the # away\n\
+         # and write your own value to set it. Only length, span and pitch are needed.\n\
+         #\n\
+         # lengths      \"24'\"  \"24' 3-1/2\\\"\"  \"24ft 3.5in\"  '291.5\"'  \"7.4 m\"  \"7400mm\"\n\
+         # pitches      \"6/12\"  \"6 in 12\"  \"26.57deg\"  \"50%\"\n\
+         # sections     \"2x6\" (nominal)  \"1.5in x 5.5in\"  \"45x195mm\" (actual)\n\
+         # thicknesses  a length, a nominal size (its thin side is meant), or \"none\"\n\
+         # widths       a length, or a nominal size (its wide side is meant)\n",
     );
     for (table, about) in TABLES {
         text.push_str(&format!("\n# {about}\n[{table}]\n"));
         for field in FIELDS.iter().filter(|field| field.table() == *table) {
-            text.push_str(&format!(
-                "# {}: {}\n",
-                field.about,
-                field.kind.how_written()
-            ));
-            text.push_str(&starter_line(field));
+            text.push_str(&starter_field(field));
         }
     }
     text
 }
 
-fn starter_line(field: &Field) -> String {
+fn starter_field(field: &Field) -> String {
+    let kind = match field.kind {
+        Kind::Choice(words) => format!(" ({})", words.join(", ")),
+        Kind::Length | Kind::Text => String::new(),
+        Kind::Thickness => " (thickness)".into(),
+        Kind::Width => " (width)".into(),
+        Kind::Section => " (section)".into(),
+        Kind::Pitch => " (pitch)".into(),
+    };
     let name = field.name();
-    let needed = match field.key {
+    let example = match field.key {
         "building.length" => Some("24'"),
         "building.span" => Some("14'"),
         "roof.pitch" => Some("6/12"),
         _ => None,
     };
-    match needed {
-        Some(example) => format!("{name} = {}\n", toml_text(example)),
-        None if field.default.contains(' ') && !field.default.contains('\'') => {
-            format!("# {name} = (default: {})\n", field.default)
-        }
-        None if field.key == "job.name" => format!("# {name} = \"My roof\"\n"),
-        None => format!("# {name} = {}\n", toml_text(field.default)),
-    }
+    let line = match example {
+        Some(example) => format!("{name} = {}", toml_text(example)),
+        None => match field.default {
+            Default::Needed => format!("{name} = "),
+            Default::Value(value) => format!("# {name} = {}", toml_text(value)),
+            Default::Words(words) => format!("# {name} =        by default: {words}"),
+        },
+    };
+    format!("# {}{kind}\n{line}\n", field.about)
 }
 
 /// A TOML string that needs no escapes where one can be had.
@@ -234,7 +243,7 @@ mod tests {
         let all: String = starter()
             .lines()
             .map(|line| match line.strip_prefix("# ") {
-                Some(rest) if rest.contains(" = ") && !rest.contains("(default") => {
+                Some(rest) if rest.contains(" = ") && !rest.contains("by default") => {
                     format!("{rest}\n")
                 }
                 _ => format!("{line}\n"),

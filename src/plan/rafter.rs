@@ -107,6 +107,7 @@ impl RafterPlan {
     pub fn read(entries: &Entries) -> Result<RafterPlan, Faults> {
         let mut asked = Asked::new(entries);
         let plan = RafterPlan::ask(&mut asked);
+        asked.check_the_rest();
         match plan {
             Some(mut plan) if asked.faults.is_empty() => {
                 plan.used = asked.used;

@@ -1,5 +1,6 @@
 //! One finding per code rule: what is asked, what this roof has, the verdict, the section.
 
+pub mod eave;
 pub mod finding;
 pub mod notch;
 

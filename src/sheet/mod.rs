@@ -3,7 +3,11 @@
 //! Computes nothing: every figure comes from the modules to its left.
 
 pub mod drawing;
+pub mod eave;
+pub mod findings;
 pub mod pattern;
+pub mod rafter;
+pub mod square;
 pub mod svg;
 pub mod table;
 pub mod terminal;

@@ -220,12 +220,17 @@ fn number(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) {
 /// A Letter page (11 x 8.5 in) of the pattern rafter: the side view with its main dimensions,
 /// details of tail, birdsmouth and ridge, and the list of marks.
 #[must_use]
-pub fn page(rafter: &CommonRafter, writing: Writing, title: &str) -> Drawing {
+pub fn page(rafter: &CommonRafter, writing: Writing) -> Drawing {
     let mut drawing = Drawing::new(11.0, 8.5);
     let plan = &rafter.plan;
     drawing.text(
         DVec2::new(0.5, 8.05),
-        format!("Pattern rafter: {title}"),
+        format!(
+            "Pattern rafter: {} at {} in 12, span {}",
+            plan.stock,
+            trim(plan.pitch.unit_rise(), 4),
+            writing.length(plan.span)
+        ),
         0.16,
         Anchor::Start,
     );

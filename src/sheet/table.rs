@@ -1,7 +1,6 @@
 //! Tables for the terminal.
 
-use comfy_table::presets::{ASCII_HORIZONTAL_ONLY, UTF8_HORIZONTAL_ONLY};
-use comfy_table::{CellAlignment, ContentArrangement};
+use comfy_table::{CellAlignment, ContentArrangement, LineStyle, TableStyle};
 
 use super::Look;
 
@@ -51,11 +50,8 @@ impl Table {
     #[must_use]
     pub fn text(&self, look: &Look) -> String {
         let mut table = comfy_table::Table::new();
-        table.load_style(if look.ascii {
-            ASCII_HORIZONTAL_ONLY
-        } else {
-            UTF8_HORIZONTAL_ONLY
-        });
+        let rule = LineStyle::none().fill(if look.ascii { '-' } else { '─' });
+        table.load_style(TableStyle::new().header_separator(rule));
         table.set_content_arrangement(ContentArrangement::Dynamic);
         table.set_width(u16::try_from(look.columns).unwrap_or(u16::MAX));
         table.set_header(self.columns.iter().map(|(name, _)| name.as_str()));
@@ -79,20 +75,23 @@ impl Table {
 /// Words broken into lines no wider than the look, each after the first set in by `indent`.
 #[must_use]
 pub fn wrapped(words: &str, indent: usize, look: &Look) -> String {
-    let mut text = String::new();
-    let mut width = 0;
+    // blanks before the first word stay
+    let mut width = words.len() - words.trim_start().len();
+    let mut text = " ".repeat(width);
+    let mut first = true;
     for word in words.split_whitespace() {
         let length = word.chars().count();
-        if width > 0 && width + 1 + length > look.columns {
+        if !first && width + 1 + length > look.columns {
             text.push('\n');
             text.push_str(&" ".repeat(indent));
             width = indent;
-        } else if width > 0 {
+        } else if !first {
             text.push(' ');
             width += 1;
         }
         text.push_str(word);
         width += length;
+        first = false;
     }
     text.push('\n');
     text

@@ -1,0 +1,65 @@
+//! The two doors: flags and a roof file, into one set of entries.
+
+use std::path::PathBuf;
+
+use crate::frame::CannotBuild;
+use crate::plan::{Asked, Entries, Fault, Faults, file};
+
+use super::output::Failure;
+
+/// What was written, from both doors, with the file's name and text for messages.
+#[derive(Debug, Default)]
+pub(super) struct Input {
+    /// The values.
+    pub(super) entries: Entries,
+    /// The roof file.
+    pub(super) file: Option<(PathBuf, String)>,
+    faults: Faults,
+}
+
+impl Input {
+    /// Takes in flags, then the roof file if one is named; a flag stands before the file.
+    pub(super) fn read(
+        flags: &[(&'static str, Option<&str>)],
+        path: Option<&PathBuf>,
+    ) -> Result<Input, Failure> {
+        let mut input = Input::default();
+        for (key, text) in flags {
+            input.entries.add_flag(key, *text);
+        }
+        if let Some(path) = path {
+            let bytes = std::fs::read(path).map_err(|error| Failure::file(path, "read", &error))?;
+            let text = String::from_utf8(bytes)
+                .map_err(|_| Failure::file(path, "read", &"it is not a text file in UTF-8"))?;
+            input.faults = file::read(&text, &mut input.entries);
+            input.file = Some((path.clone(), text));
+        }
+        Ok(input)
+    }
+
+    /// The value that `reader` gives, or every fault of file and values together.
+    pub(super) fn plan<T>(
+        &self,
+        reader: impl Fn(&Entries) -> Result<T, Faults>,
+    ) -> Result<T, Failure> {
+        match reader(&self.entries) {
+            Ok(plan) if self.faults.is_empty() => Ok(plan),
+            Ok(_) => Err(self.refused(Faults::new())),
+            Err(faults) => Err(self.refused(faults)),
+        }
+    }
+
+    /// The input refused for these faults and the file's own.
+    pub(super) fn refused(&self, faults: Faults) -> Failure {
+        Failure::Refused {
+            faults: self.faults.iter().cloned().chain(faults).collect(),
+            file: self.file.clone(),
+        }
+    }
+
+    /// The input refused because the parts can't be built together.
+    pub(super) fn cannot_build(&self, why: CannotBuild) -> Failure {
+        let place = Asked::new(&self.entries).place(why.key);
+        self.refused(vec![Fault::new(place, why.message, why.help)])
+    }
+}

@@ -1,0 +1,272 @@
+//! What all commands share on the way out: formats, units, rounding, statuses.
+
+use std::fmt::Display;
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+use clap::ValueEnum;
+use serde::Serialize;
+
+use crate::measure::{Step, Units, Writing};
+use crate::plan::{Fault, Faults, Place};
+use crate::rules::{Finding, finding};
+use crate::sheet::Look;
+
+use super::faults;
+
+/// How a command that was carried out ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Status {
+    /// Nothing exceeds a limit.
+    Done,
+    /// A finding exceeds a limit.
+    Exceeds,
+}
+
+impl Status {
+    /// The status that a command's findings give it.
+    pub(super) fn of(findings: &[Finding]) -> Status {
+        if finding::any_exceeds(findings) {
+            Status::Exceeds
+        } else {
+            Status::Done
+        }
+    }
+}
+
+/// Why a command was not carried out.
+#[derive(Debug)]
+pub(super) enum Failure {
+    /// The input was refused.
+    Refused {
+        /// Every fault.
+        faults: Faults,
+        /// The roof file's name and text, if there was one.
+        file: Option<(PathBuf, String)>,
+    },
+    /// A file could not be read or written.
+    File {
+        /// The file.
+        path: PathBuf,
+        /// What was tried: `read` or `write`.
+        verb: &'static str,
+        /// Why not.
+        why: String,
+    },
+}
+
+impl Failure {
+    /// One fault of a flag's value.
+    pub(super) fn of_flag(
+        flag: &'static str,
+        text: &str,
+        message: impl Into<String>,
+        help: impl Into<String>,
+    ) -> Failure {
+        let place = Place::Flag {
+            flag,
+            text: text.to_owned(),
+        };
+        Failure::Refused {
+            faults: vec![Fault::new(place, message, help)],
+            file: None,
+        }
+    }
+
+    /// A file that could not be read or written.
+    pub(super) fn file(path: &Path, verb: &'static str, why: &impl Display) -> Failure {
+        Failure::File {
+            path: path.to_owned(),
+            verb,
+            why: why.to_string(),
+        }
+    }
+
+    /// Tells it on stderr.
+    pub(super) fn report(&self) {
+        let text = match self {
+            Failure::Refused { faults, file } => {
+                let file = file
+                    .as_ref()
+                    .map(|(path, text)| (path.as_path(), text.as_str()));
+                faults::text(faults, file)
+            }
+            Failure::File { path, verb, why } => {
+                format!("error: can't {verb} {}: {why}\n", path.display())
+            }
+        };
+        // nothing is left to be done if stderr itself is closed
+        let _ = io::stderr().write_all(text.as_bytes());
+    }
+}
+
+/// The form of a command's result.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Format {
+    /// Tables for people.
+    Table,
+    /// One JSON object: decimal inches and degrees, not rounded.
+    Json,
+    /// Rows of comma-separated values.
+    Csv,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum UnitsFlag {
+    /// Feet, inches and a fraction: 14' 5-1/16"
+    Feet,
+    /// Inches and a fraction: 173-1/16"
+    Inches,
+    /// Millimeters: 4396 mm
+    Metric,
+}
+
+/// Flags that every command with a result takes.
+#[derive(Debug, clap::Args)]
+#[command(next_help_heading = "Output")]
+pub(super) struct OutputArgs {
+    /// Form of the result
+    #[arg(long, value_enum, default_value = "table")]
+    pub(super) format: Format,
+    /// Units in tables and drawings [default: feet]
+    #[arg(long, value_enum)]
+    units: Option<UnitsFlag>,
+    /// Step of the tape: 1/2, 1/4, 1/8, 1/16, 1/32, 1/64 or mm [default: 1/16, or mm with metric units]
+    #[arg(long, value_name = "STEP")]
+    round: Option<String>,
+    /// Show how each number comes about, with the values in it
+    #[arg(long)]
+    pub(super) explain: bool,
+    /// Width of tables and drawings, 60 to 200 [default: the terminal's, else 100]
+    #[arg(long, value_name = "N")]
+    columns: Option<usize>,
+    /// Print nothing but ASCII
+    #[arg(long)]
+    ascii: bool,
+}
+
+impl OutputArgs {
+    /// How lengths are written and how wide the page is.
+    pub(super) fn look(&self) -> Result<Look, Failure> {
+        let step = match &self.round {
+            None => None,
+            Some(text) => Some(step(text)?),
+        };
+        let units = match (self.units, step) {
+            (Some(UnitsFlag::Feet), _) => Units::Feet,
+            (Some(UnitsFlag::Inches), _) => Units::Inches,
+            (Some(UnitsFlag::Metric), _) | (None, Some(Step::Millimeter)) => Units::Millimeters,
+            (None, _) => Units::Feet,
+        };
+        let metric = units == Units::Millimeters;
+        let step = step.unwrap_or(if metric {
+            Step::Millimeter
+        } else {
+            Step::Sixteenth
+        });
+        if metric != (step == Step::Millimeter) {
+            let text = self.round.clone().unwrap_or_default();
+            return Err(Failure::of_flag(
+                "--round",
+                &text,
+                "this step does not go with the units",
+                "write mm with metric units, or a fraction of an inch with feet or inches",
+            ));
+        }
+        let columns = match self.columns {
+            Some(columns) if !(60..=200).contains(&columns) => {
+                return Err(Failure::of_flag(
+                    "--columns",
+                    &columns.to_string(),
+                    "this width can't be printed",
+                    "write a number of columns from 60 to 200",
+                ));
+            }
+            Some(columns) => columns,
+            None => terminal_size::terminal_size()
+                .map_or(100, |(width, _)| usize::from(width.0))
+                .clamp(60, 200),
+        };
+        Ok(Look {
+            writing: Writing { units, step },
+            columns,
+            ascii: self.ascii,
+        })
+    }
+}
+
+fn step(text: &str) -> Result<Step, Failure> {
+    let asked = text
+        .trim()
+        .trim_end_matches("in")
+        .trim_end_matches('"')
+        .trim();
+    let asked = if asked == "1mm" || asked == "1 mm" {
+        "mm"
+    } else {
+        asked
+    };
+    Step::ALL
+        .into_iter()
+        .find(|step| step.name().eq_ignore_ascii_case(asked))
+        .ok_or_else(|| {
+            Failure::of_flag(
+                "--round",
+                text,
+                "no tape has this step",
+                "write 1/2, 1/4, 1/8, 1/16, 1/32, 1/64 or mm",
+            )
+        })
+}
+
+/// Writes a result to stdout. A closed pipe is no error.
+pub(super) fn print(text: &str) -> Result<(), Failure> {
+    let mut out = io::stdout().lock();
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Err(error) if error.kind() != io::ErrorKind::BrokenPipe => {
+            Err(Failure::file(Path::new("standard output"), "write", &error))
+        }
+        _ => Ok(()),
+    }
+}
+
+/// Writes a value as one JSON object.
+pub(super) fn print_json(value: &impl Serialize) -> Result<(), Failure> {
+    let text = serde_json::to_string_pretty(value)
+        .map_err(|error| Failure::file(Path::new("standard output"), "write", &error))?;
+    print(&(text + "\n"))
+}
+
+/// Writes rows as CSV, with a head line from their field names.
+pub(super) fn print_csv<T: Serialize>(rows: impl IntoIterator<Item = T>) -> Result<(), Failure> {
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    let failed = |error: &dyn Display| {
+        Failure::file(Path::new("standard output"), "write", &error.to_string())
+    };
+    for row in rows {
+        writer.serialize(row).map_err(|error| failed(&error))?;
+    }
+    let bytes = writer.into_inner().map_err(|error| failed(&error))?;
+    print(&String::from_utf8_lossy(&bytes))
+}
+
+/// Writes a file whole; an existing one is only replaced if `force` says so.
+pub(super) fn write_file(path: &Path, text: &str, force: bool) -> Result<(), Failure> {
+    let mut options = std::fs::OpenOptions::new();
+    options.write(true);
+    if force {
+        options.create(true).truncate(true);
+    } else {
+        options.create_new(true);
+    }
+    let mut file = options.open(path).map_err(|error| match error.kind() {
+        io::ErrorKind::AlreadyExists => Failure::file(
+            path,
+            "write",
+            &"it exists already; add --force to replace it",
+        ),
+        _ => Failure::file(path, "write", &error),
+    })?;
+    file.write_all(text.as_bytes())
+        .map_err(|error| Failure::file(path, "write", &error))
+}

@@ -1,0 +1,137 @@
+//! `stepoff rafter`: the pattern rafter.
+
+use std::path::PathBuf;
+
+use crate::export;
+use crate::frame::CommonRafter;
+use crate::plan::RafterPlan;
+use crate::rules::notch;
+use crate::sheet;
+use crate::square::compare;
+
+use super::input::Input;
+use super::output::{
+    Failure, Format, OutputArgs, Status, print, print_csv, print_json, write_file,
+};
+
+/// Flags that describe the rafter, shared with `eave`.
+#[derive(Debug, clap::Args)]
+#[command(next_help_heading = "The rafter")]
+pub(super) struct RafterFlags {
+    /// A roof file (TOML); flags stand before what it says
+    #[arg(value_name = "FILE")]
+    pub(super) file: Option<PathBuf>,
+    /// Width of the building, outer face to outer face of the wall framing
+    #[arg(long, value_name = "LENGTH")]
+    span: Option<String>,
+    /// Slope: 6/12, 6:12, "6 in 12", 26.57deg, 50%
+    #[arg(long)]
+    pitch: Option<String>,
+    /// Level overhang [default: 1']
+    #[arg(long, value_name = "LENGTH")]
+    overhang: Option<String>,
+    /// Ridge board: thickness, nominal size, or none [default: 1-1/2"]
+    #[arg(long, value_name = "THICKNESS")]
+    ridge: Option<String>,
+    /// Rafter section: 2x6, or actual "1.5in x 5.5in", 45x195mm [default: 2x6]
+    #[arg(long, value_name = "SECTION")]
+    stock: Option<String>,
+    /// Level seat cut [default: the plate's width, or less where the notch rule asks]
+    #[arg(long, value_name = "LENGTH")]
+    seat: Option<String>,
+    /// Width of the plate: a length or a nominal size [default: 2x4]
+    #[arg(long, value_name = "WIDTH")]
+    plate: Option<String>,
+    /// Fascia: thickness, nominal size, or none [default: none]
+    #[arg(long, value_name = "THICKNESS")]
+    fascia: Option<String>,
+    /// Sub-fascia: thickness, nominal size, or none [default: none]
+    #[arg(long, value_name = "THICKNESS")]
+    subfascia: Option<String>,
+    /// What the overhang reaches to: fascia (its outer face) or tail [default: fascia]
+    #[arg(long, value_name = "fascia|tail")]
+    overhang_to: Option<String>,
+    /// Where the overhang starts: framing or finish [default: framing]
+    #[arg(long, value_name = "framing|finish")]
+    overhang_from: Option<String>,
+    /// Thickness outside the wall framing: sheathing and finish [default: 0"]
+    #[arg(long, value_name = "LENGTH")]
+    finish: Option<String>,
+    /// Tail cut: plumb, square, or level (plumb with a level soffit cut) [default: plumb]
+    #[arg(long, value_name = "plumb|square|level")]
+    tail: Option<String>,
+    /// Plumb face left above a level soffit cut [default: the rafter's depth]
+    #[arg(long, value_name = "LENGTH")]
+    tail_face: Option<String>,
+}
+
+impl RafterFlags {
+    /// The flags as fields of the plan.
+    pub(super) fn fields(&self) -> Vec<(&'static str, Option<&str>)> {
+        vec![
+            ("building.span", self.span.as_deref()),
+            ("roof.pitch", self.pitch.as_deref()),
+            ("eave.overhang", self.overhang.as_deref()),
+            ("ridge.board", self.ridge.as_deref()),
+            ("rafter.stock", self.stock.as_deref()),
+            ("rafter.seat", self.seat.as_deref()),
+            ("building.plate", self.plate.as_deref()),
+            ("eave.fascia", self.fascia.as_deref()),
+            ("eave.subfascia", self.subfascia.as_deref()),
+            ("eave.overhang_to", self.overhang_to.as_deref()),
+            ("eave.overhang_from", self.overhang_from.as_deref()),
+            ("building.finish", self.finish.as_deref()),
+            ("rafter.tail", self.tail.as_deref()),
+            ("rafter.tail_face", self.tail_face.as_deref()),
+        ]
+    }
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct Args {
+    #[command(flatten)]
+    rafter: RafterFlags,
+    #[command(flatten)]
+    output: OutputArgs,
+    /// Leave the drawing out
+    #[arg(long, help_heading = "Output")]
+    no_drawing: bool,
+    /// Write the drawing as an SVG page
+    #[arg(long, value_name = "FILE", help_heading = "Output")]
+    svg: Option<PathBuf>,
+    /// Replace files that exist
+    #[arg(long, help_heading = "Output")]
+    force: bool,
+}
+
+pub(super) fn run(args: &Args) -> Result<Status, Failure> {
+    let look = args.output.look()?;
+    let input = Input::read(&args.rafter.fields(), args.rafter.file.as_ref())?;
+    let plan = input.plan(RafterPlan::read)?;
+    let rafter = CommonRafter::build(&plan).map_err(|why| input.cannot_build(why))?;
+    let findings = notch::findings(&rafter);
+    if let Some(path) = &args.svg {
+        let page = sheet::pattern::page(&rafter, look.writing);
+        write_file(path, &sheet::svg::write(&page), args.force)?;
+    }
+    let compared = compare(&rafter, look.writing.units);
+    match args.output.format {
+        Format::Json => print_json(&export::rafter::report(&rafter, &compared, &findings))?,
+        Format::Csv => print_csv(export::rafter::rows(
+            &rafter,
+            &compared,
+            &findings,
+            look.writing,
+        ))?,
+        Format::Table => {
+            let options = sheet::rafter::Options {
+                drawing: !args.no_drawing,
+                explain: args.output.explain,
+            };
+            print(&sheet::rafter::text(
+                &rafter, &compared, &findings, &look, options,
+            ))?;
+        }
+    }
+    Ok(Status::of(&findings))
+}

@@ -1,0 +1,56 @@
+//! The eave: the pattern rafter's findings, and whether fascia and soffit do their work.
+
+use crate::frame::Eave;
+use crate::measure::quantity::in_inches;
+
+use super::finding::{Finding, Sense, Unit};
+use super::notch;
+
+/// The rules that an eave can be held against.
+#[must_use]
+pub fn findings(eave: &Eave) -> Vec<Finding> {
+    let mut findings = notch::findings(&eave.rafter);
+    if let Some(depth) = eave.plan.fascia_depth {
+        findings.push(own(
+            "fascia_covers_tail",
+            "fascia depth, to cover tail and soffit",
+            in_inches(depth),
+            in_inches(eave.least_fascia_depth),
+            "common practice",
+            "from the fascia's top, kept under the roof plane, to the underside of tail and soffit",
+        ));
+    }
+    if let Some(over) = eave.over_window_head {
+        findings.push(own(
+            "soffit_over_window_head",
+            "soffit above the window head",
+            in_inches(over),
+            0.0,
+            "this plan",
+            "underside of the soffit less the window head; trim needs more",
+        ));
+    }
+    findings
+}
+
+fn own(
+    id: &'static str,
+    title: &'static str,
+    found: f64,
+    limit: f64,
+    section: &str,
+    note: &str,
+) -> Finding {
+    Finding {
+        id,
+        title,
+        verdict: Sense::AtLeast.verdict(found, limit),
+        found: Some(found),
+        limit: Some(limit),
+        sense: Sense::AtLeast,
+        unit: Unit::Inches,
+        section: section.to_owned(),
+        edition: "no code rule".to_owned(),
+        note: note.to_owned(),
+    }
+}

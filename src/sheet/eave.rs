@@ -1,0 +1,246 @@
+//! `eave` on one page.
+
+use crate::frame::Eave;
+use crate::measure::quantity::inches;
+use crate::measure::{Length, trim};
+use crate::plan::{MeasuredTo, OverhangFrom, TailCut};
+use crate::rules::Finding;
+
+use super::table::wrapped;
+use super::{Align, Look, Table, findings};
+
+/// The whole page.
+#[must_use]
+pub fn text(eave: &Eave, found: &[Finding], look: &Look, explain: bool) -> String {
+    let plan = &eave.rafter.plan;
+    let mut page = wrapped(
+        &format!(
+            "Eave: overhang {} at {} in 12, fascia {}, sub-fascia {}",
+            look.writing.length(plan.overhang),
+            trim(plan.pitch.unit_rise(), 4),
+            board(plan.fascia, look),
+            board(plan.subfascia, look),
+        ),
+        2,
+        look,
+    );
+    page.push('\n');
+    page.push_str(&places(eave, look));
+    page.push('\n');
+    page.push_str(&boards(eave, look));
+    if !eave.measured.is_empty() {
+        page.push('\n');
+        page.push_str(&measured(eave, look));
+    }
+    if explain {
+        page.push('\n');
+        page.push_str(&explained(eave, look));
+    }
+    page.push('\n');
+    page.push_str(&findings::findings(found, look));
+    page.push('\n');
+    page.push_str(&findings::used(&plan.used, look));
+    page.push('\n');
+    page.push_str(&wrapped(findings::CAUTION, 2, look));
+    page
+}
+
+fn board(thickness: Length, look: &Look) -> String {
+    if thickness == inches(0.0) {
+        "none".into()
+    } else {
+        look.writing.length(thickness)
+    }
+}
+
+fn places(eave: &Eave, look: &Look) -> String {
+    let write = |length: Length| look.writing.length(length);
+    let mut table = Table::new(
+        "Where things lie",
+        &[
+            ("", Align::Left),
+            ("out from the building line", Align::Right),
+            ("above the plate", Align::Right),
+            ("above the floor", Align::Right),
+        ],
+    );
+    let mut row = |name: &str, out: Option<Length>, above: Length| {
+        table.row([
+            name.to_owned(),
+            out.map_or(String::new(), write),
+            write(above),
+            write(eave.above_floor(above)),
+        ]);
+    };
+    row(
+        "tail, top corner",
+        Some(eave.tail_top.out),
+        eave.tail_top.above_plate,
+    );
+    row(
+        "fascia's outer face, top",
+        Some(eave.fascia_top.out),
+        eave.fascia_top.above_plate,
+    );
+    if let Some(bottom) = eave.fascia_bottom {
+        row(
+            "fascia's outer face, bottom",
+            Some(bottom.out),
+            bottom.above_plate,
+        );
+    }
+    row(
+        "tail, lowest point",
+        Some(eave.tail_foot.out),
+        eave.tail_foot.above_plate,
+    );
+    row("soffit, underside", None, eave.soffit);
+    row("top of the plate", Some(inches(0.0)), inches(0.0));
+    if let Some(head) = eave.plan.window_head {
+        row("window head", None, head - eave.plan.wall_height);
+    }
+    table.text(look)
+}
+
+fn boards(eave: &Eave, look: &Look) -> String {
+    let write = |length: Length| look.writing.length(length);
+    let plan = &eave.rafter.plan;
+    let mut text = String::new();
+    let mut line = |words: String| text.push_str(&wrapped(&words, 2, look));
+    line(format!(
+        "Fascia's outer face from the finished wall: {}.",
+        write(eave.fascia_from_finish)
+    ));
+    if plan.tail == TailCut::Square {
+        line("Boards on a square tail lean with it: set their top edges flush with the rafters' top edges.".into());
+    } else {
+        if plan.subfascia > inches(0.0) {
+            line(format!(
+                "Set the sub-fascia's square top edge {} below the tail's top corner, so that it keeps under the roof plane.",
+                write(eave.subfascia_drop)
+            ));
+        }
+        if plan.fascia > inches(0.0) {
+            line(format!(
+                "Set the fascia's square top edge {} below the tail's top corner, so that it keeps under the roof plane.",
+                write(eave.fascia_drop)
+            ));
+        }
+    }
+    line(format!(
+        "Least fascia depth that covers tail and soffit: {}.",
+        write(eave.least_fascia_depth)
+    ));
+    line(format!(
+        "Soffit, finished wall to the back of the boards: {}.",
+        write(eave.soffit_width)
+    ));
+    if let Some(over) = eave.over_window_head {
+        line(if over < inches(0.0) {
+            format!("The soffit hangs {} BELOW the window head.", write(-over))
+        } else {
+            format!("The soffit clears the window head by {}.", write(over))
+        });
+    }
+    text
+}
+
+fn measured(eave: &Eave, look: &Look) -> String {
+    let write = |length: Length| look.writing.length(length);
+    let to = match eave.plan.measured_to {
+        MeasuredTo::Tail => "the tail cut",
+        MeasuredTo::Fascia => "the fascia's outer face",
+    };
+    let from = match eave.rafter.plan.overhang_from {
+        OverhangFrom::Framing => "the wall framing",
+        OverhangFrom::Finish => "the finished wall",
+    };
+    let mut table = Table::new(
+        format!("Measured, level, {from} to {to}"),
+        &[
+            ("tail", Align::Right),
+            ("measured", Align::Right),
+            ("must lose, level", Align::Right),
+            ("along the slope", Align::Right),
+            ("lacks, level", Align::Right),
+            ("along the slope", Align::Right),
+        ],
+    );
+    let nothing = inches(0.0);
+    for (index, tail) in eave.measured.iter().enumerate() {
+        let (lose, lack) = if tail.over >= nothing {
+            (
+                [write(tail.over), write(tail.over_along_slope)],
+                [String::new(), String::new()],
+            )
+        } else {
+            (
+                [String::new(), String::new()],
+                [write(-tail.over), write(-tail.over_along_slope)],
+            )
+        };
+        let [lose_level, lose_slope] = lose;
+        let [lack_level, lack_slope] = lack;
+        table.row([
+            (index + 1).to_string(),
+            write(tail.measured),
+            lose_level,
+            lose_slope,
+            lack_level,
+            lack_slope,
+        ]);
+    }
+    let mut text = table.text(look);
+    if let Some(reached) = eave.reached_by_all {
+        text.push_str(&wrapped(
+            &format!(
+                "A straight string that every tail reaches gives an overhang of {}, against {} asked.",
+                write(reached),
+                write(eave.rafter.plan.overhang)
+            ),
+            2,
+            look,
+        ));
+    }
+    text
+}
+
+fn explained(eave: &Eave, look: &Look) -> String {
+    let exact = |length: Length| look.writing.exact(length);
+    let plan = &eave.rafter.plan;
+    let rise = trim(plan.pitch.unit_rise(), 4);
+    let mut text = String::from("How each number comes about\n");
+    let mut line = |words: String| text.push_str(&wrapped(&format!("  {words}"), 6, look));
+    line(format!(
+        "tail, top corner: out = overhang from the building line {} - boards, as they lie level = {}",
+        exact(plan.overhang_from_building_line()),
+        exact(eave.tail_top.out)
+    ));
+    line(format!(
+        "tail, top corner above the plate = heel stand {} - {} x {rise} / 12 = {}",
+        exact(eave.rafter.heel_stand),
+        exact(eave.tail_top.out),
+        exact(eave.tail_top.above_plate)
+    ));
+    if plan.tail != TailCut::Square {
+        line(format!(
+            "fascia drop = (fascia {} + sub-fascia {}) x {rise} / 12 = {}",
+            exact(plan.fascia),
+            exact(plan.subfascia),
+            exact(eave.fascia_drop)
+        ));
+    }
+    line(format!(
+        "fascia's top above the plate = {} - {} x {rise} / 12 = {}",
+        exact(eave.rafter.heel_stand),
+        exact(eave.fascia_top.out),
+        exact(eave.fascia_top.above_plate)
+    ));
+    line(format!(
+        "soffit's underside = lowest point of the tail {} - soffit {} = {}",
+        exact(eave.tail_foot.above_plate),
+        exact(eave.plan.soffit),
+        exact(eave.soffit)
+    ));
+    text
+}

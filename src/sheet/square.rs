@@ -1,0 +1,192 @@
+//! `square` as tables.
+
+use crate::catalog::printed_square::{PrintedCell, Quantity};
+use crate::measure::trim;
+use crate::square::SquareRow;
+
+use super::table::wrapped;
+use super::{Align, Look, Table};
+
+/// The table in three parts, each figure beside its print; then every other print, and the misprints.
+#[must_use]
+pub fn text(rows: &[SquareRow], printed: &[PrintedCell], look: &Look, explain: bool) -> String {
+    let mut page = wrapped(
+        "The framing square's rafter table. All figures are inches, for a square-cornered roof of one pitch.",
+        2,
+        look,
+    );
+    page.push('\n');
+    for (title, names, quantities) in [
+        (
+            "Length for each foot of run",
+            ["common", "hip or valley"],
+            [Quantity::Common, Quantity::HipValley],
+        ),
+        (
+            "Difference in length of jacks",
+            ["16 in centers", "24 in centers"],
+            [Quantity::Jack16, Quantity::Jack24],
+        ),
+        (
+            "Side cuts: this figure against 12, marked on 12's side",
+            ["jack", "hip or valley, not backed"],
+            [Quantity::SideJack, Quantity::SideHipValley],
+        ),
+    ] {
+        page.push_str(&part(title, names, quantities, rows, printed, look));
+        page.push('\n');
+    }
+    page.push_str(&prints(rows, printed, look));
+    if explain {
+        page.push('\n');
+        page.push_str(&explained(rows, look));
+    }
+    page
+}
+
+/// The print that stands in the table: the main book's own table, else the first one read.
+fn main_print<'a>(
+    row: &SquareRow,
+    quantity: Quantity,
+    printed: &'a [PrintedCell],
+) -> Option<&'a PrintedCell> {
+    printed
+        .iter()
+        .find(|cell| cell.quantity == quantity && cell.rise == row.rise())
+}
+
+fn part(
+    title: &str,
+    names: [&str; 2],
+    quantities: [Quantity; 2],
+    rows: &[SquareRow],
+    printed: &[PrintedCell],
+    look: &Look,
+) -> String {
+    let mut table = Table::new(
+        title,
+        &[
+            ("rise", Align::Right),
+            (names[0], Align::Right),
+            ("printed", Align::Right),
+            ("print - exact", Align::Right),
+            (names[1], Align::Right),
+            ("printed", Align::Right),
+            ("print - exact", Align::Right),
+        ],
+    );
+    for row in rows {
+        let mut cells = vec![trim(row.rise(), 4)];
+        for quantity in quantities {
+            let exact = row.figure(quantity);
+            cells.push(format!("{exact:.4}"));
+            let (print, difference) = match main_print(row, quantity, printed) {
+                None => (String::new(), String::new()),
+                Some(cell) => (cell.printed_as.clone(), difference(cell, exact)),
+            };
+            cells.extend([print, difference]);
+        }
+        table.row(cells);
+    }
+    table.text(look)
+}
+
+fn difference(cell: &PrintedCell, exact: f64) -> String {
+    match cell.printed_in {
+        None => "not legible".into(),
+        Some(printed) => {
+            let told = format!("{:+.4}", printed - exact);
+            match (cell.misprint, cell.clear) {
+                (true, true) => told + " misprint",
+                (true, false) => told + " doubtful, off",
+                (false, false) => told + " doubtful",
+                (false, true) => told,
+            }
+        }
+    }
+}
+
+/// Every print of these rows that is told to be off, with what is known of it.
+fn prints(rows: &[SquareRow], printed: &[PrintedCell], look: &Look) -> String {
+    let mut sources: Vec<&str> = Vec::new();
+    let mut table = Table::new(
+        "Prints that are off the exact figure by more than half their last place",
+        &[
+            ("rise", Align::Right),
+            ("column", Align::Left),
+            ("printed", Align::Right),
+            ("exact", Align::Right),
+            ("where", Align::Left),
+            ("what is known", Align::Left),
+        ],
+    );
+    for row in rows {
+        for cell in printed.iter().filter(|cell| cell.rise == row.rise()) {
+            if !sources.contains(&cell.source.as_str()) {
+                sources.push(&cell.source);
+            }
+            if cell.misprint {
+                table.row([
+                    trim(cell.rise, 4),
+                    column(cell.quantity).to_owned(),
+                    cell.printed_as.clone(),
+                    format!("{:.4}", row.figure(cell.quantity)),
+                    cell.source.clone(),
+                    cell.note.clone(),
+                ]);
+            }
+        }
+    }
+    let mut text = if table.is_empty() {
+        String::new()
+    } else {
+        table.text(look)
+    };
+    if sources.is_empty() {
+        text.push_str("No book in reach prints these rows.\n");
+    } else {
+        text.push_str(&wrapped(
+            &format!("Printed in: {}.", sources.join("; ")),
+            2,
+            look,
+        ));
+    }
+    text
+}
+
+fn column(quantity: Quantity) -> &'static str {
+    match quantity {
+        Quantity::Common => "common",
+        Quantity::HipValley => "hip or valley",
+        Quantity::Jack16 => "jack, 16 in",
+        Quantity::Jack24 => "jack, 24 in",
+        Quantity::SideJack => "side cut, jack",
+        Quantity::SideHipValley => "side cut, hip",
+    }
+}
+
+fn explained(rows: &[SquareRow], look: &Look) -> String {
+    let mut text = String::from(
+        "How each figure comes about (r is the rise, C the common, H the hip length)\n",
+    );
+    for row in rows {
+        let (r, c, h) = (
+            trim(row.rise(), 4),
+            trim(row.common_per_ft(), 4),
+            trim(row.hip_valley_per_ft(), 4),
+        );
+        text.push_str(&wrapped(
+            &format!(
+                "  {r}: C = sqrt(144 + {r} x {r}) = {c}; H = sqrt(288 + {r} x {r}) = {h}; jacks 16 x {c} / 12 = {}, \
+                 24 x {c} / 12 = {}; side cuts 144 / {c} = {}, 12 x 16.9706 / {h} = {}",
+                trim(row.jack_difference(16.0), 4),
+                trim(row.jack_difference(24.0), 4),
+                trim(row.side_cut_jack(), 4),
+                trim(row.side_cut_hip_valley(), 4),
+            ),
+            6,
+            look,
+        ));
+    }
+    text
+}
