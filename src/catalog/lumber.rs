@@ -2,7 +2,8 @@
 
 use std::fmt;
 
-use crate::measure::quantity::{Length, in_inches, inches};
+use crate::measure::quantity::{Length, in_inches, in_millimeters, inches};
+use crate::measure::{Units, trim};
 
 /// A stick's cross section: actual thickness and depth, with the nominal size if it has one.
 #[derive(Debug, Clone, PartialEq)]
@@ -53,17 +54,30 @@ impl Section {
     }
 }
 
+impl Section {
+    /// The nominal name, or the actual size in inches or millimeters.
+    #[must_use]
+    pub fn write(&self, units: Units) -> String {
+        match (&self.nominal, units) {
+            (Some(name), _) => name.clone(),
+            (None, Units::Millimeters) => format!(
+                "{} x {} mm",
+                trim(in_millimeters(self.thickness), 1),
+                trim(in_millimeters(self.depth), 1)
+            ),
+            (None, _) => format!(
+                "{} x {} in",
+                trim(self.thickness_in(), 3),
+                trim(self.depth_in(), 3)
+            ),
+        }
+    }
+}
+
 impl fmt::Display for Section {
     /// The nominal name, or the actual size in inches.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match &self.nominal {
-            Some(name) => f.pad(name),
-            None => f.pad(&format!(
-                "{} x {} in",
-                crate::measure::trim(self.thickness_in(), 3),
-                crate::measure::trim(self.depth_in(), 3)
-            )),
-        }
+        f.pad(&self.write(Units::Inches))
     }
 }
 

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use crate::frame::CannotBuild;
-use crate::plan::{Asked, Entries, Fault, Faults, file};
+use crate::plan::{Asked, Entries, Fault, Faults, Place, file};
 
 use super::output::Failure;
 
@@ -14,7 +14,7 @@ pub(super) struct Input {
     pub(super) entries: Entries,
     /// The roof file.
     pub(super) file: Option<(PathBuf, String)>,
-    faults: Faults,
+    reading: file::Reading,
 }
 
 impl Input {
@@ -31,7 +31,7 @@ impl Input {
             let bytes = std::fs::read(path).map_err(|error| Failure::file(path, "read", &error))?;
             let text = String::from_utf8(bytes)
                 .map_err(|_| Failure::file(path, "read", &"it is not a text file in UTF-8"))?;
-            input.faults = file::read(&text, &mut input.entries);
+            input.reading = file::read(&text, &mut input.entries);
             input.file = Some((path.clone(), text));
         }
         Ok(input)
@@ -43,16 +43,26 @@ impl Input {
         reader: impl Fn(&Entries) -> Result<T, Faults>,
     ) -> Result<T, Failure> {
         match reader(&self.entries) {
-            Ok(plan) if self.faults.is_empty() => Ok(plan),
+            Ok(plan) if self.reading.faults.is_empty() => Ok(plan),
             Ok(_) => Err(self.refused(Faults::new())),
             Err(faults) => Err(self.refused(faults)),
         }
     }
 
-    /// The input refused for these faults and the file's own.
+    /// The input refused for these faults and the file's own: flags first, then down the file.
     pub(super) fn refused(&self, faults: Faults) -> Failure {
+        let mut all: Faults = self.reading.faults.iter().cloned().chain(faults).collect();
+        if self.reading.broken {
+            // what seems missing may stand in the part that can't be read
+            all.retain(|fault| !matches!(fault.place, Place::Missing { .. }));
+        }
+        all.sort_by_key(|fault| match &fault.place {
+            Place::Flag { .. } => (0, 0),
+            Place::File(span) => (1, span.start),
+            Place::Missing { .. } => (2, 0),
+        });
         Failure::Refused {
-            faults: self.faults.iter().cloned().chain(faults).collect(),
+            faults: all,
             file: self.file.clone(),
         }
     }

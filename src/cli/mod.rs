@@ -1,7 +1,7 @@
 //! The commands: the only place that touches files, environment and terminal.
 //!
 //! Each command has its own file with its flags and one `run`. Results go to stdout,
-//! messages to stderr; the exit status is [`Status`] or 2 where the input was refused.
+//! messages to stderr; the exit status tells what came of it, 2 where the input was refused.
 
 mod eave;
 mod faults;

@@ -258,7 +258,7 @@ fn refuse_seat(
     let asked = if plan.seat.is_some() {
         "rafter.seat"
     } else {
-        "building.plate"
+        "building.span"
     };
     let depth = plan.stock.depth_in();
     if seat_in * sine >= depth - NOTHING_IN {
@@ -610,7 +610,7 @@ mod tests {
         );
         assert_eq!(
             key(&[("building.span", "6\""), ("roof.pitch", "6/12")]),
-            "building.plate"
+            "building.span"
         );
         assert_eq!(
             key(&[

@@ -27,7 +27,7 @@ impl Value {
     pub fn write(&self, writing: Writing) -> String {
         match self {
             Value::Length(length) => writing.length(*length),
-            Value::Section(section) => section.to_string(),
+            Value::Section(section) => section.write(writing.units),
             Value::Pitch(pitch) => format!("{} in 12", trim(pitch.unit_rise(), 4)),
             Value::Words(words) => words.clone(),
         }

@@ -8,11 +8,21 @@ use super::entry::{Entries, Entry, Place};
 use super::fault::{Fault, Faults};
 use super::field::{Default, FIELDS, Field, Kind, TABLES};
 
+/// What is wrong with a roof file as a whole.
+#[derive(Debug, Default, PartialEq)]
+pub struct Reading {
+    /// Every fault.
+    pub faults: Faults,
+    /// True if the text is not TOML throughout, so that values may be missed where they were meant.
+    pub broken: bool,
+}
+
 /// Reads a roof file's text into `entries`; what is wrong goes into the faults.
 ///
 /// Values are not read yet: they keep their text and place until a command asks for them.
-pub fn read(text: &str, entries: &mut Entries) -> Faults {
+pub fn read(text: &str, entries: &mut Entries) -> Reading {
     let (document, errors) = DeTable::parse_recoverable(text);
+    let broken = !errors.is_empty();
     let mut faults: Faults = errors
         .into_iter()
         .map(|error| {
@@ -41,7 +51,7 @@ pub fn read(text: &str, entries: &mut Entries) -> Faults {
             _ => faults.push(unknown(key, name.span())),
         }
     }
-    faults
+    Reading { faults, broken }
 }
 
 fn entry(
@@ -210,7 +220,7 @@ mod tests {
     fn finds_every_fault_at_once() {
         let text = "[building]\nspam = \"24'\"\nlength = [1]\n[walls]\n[roof]\npitch = 6\n";
         let mut entries = Entries::default();
-        let faults = read(text, &mut entries);
+        let faults = read(text, &mut entries).faults;
         let told: Vec<&str> = faults.iter().map(|fault| fault.message.as_str()).collect();
         assert_eq!(
             told,
@@ -237,7 +247,7 @@ mod tests {
     #[test]
     fn the_starter_can_be_read() {
         let mut entries = Entries::default();
-        assert_eq!(read(&starter(), &mut entries), Faults::new());
+        assert_eq!(read(&starter(), &mut entries), Reading::default());
         assert_eq!(entries.get("roof.pitch").unwrap().text, "6/12");
         // and so it can with every default set
         let all: String = starter()
@@ -250,7 +260,7 @@ mod tests {
             })
             .collect();
         let mut entries = Entries::default();
-        assert_eq!(read(&all, &mut entries), Faults::new());
+        assert_eq!(read(&all, &mut entries), Reading::default());
         assert!(entries.get("ridge.board").is_some());
     }
 

@@ -7,6 +7,7 @@ use crate::measure::quantity::in_inches;
 use crate::measure::{Writing, trim};
 use crate::plan::OverhangTo;
 
+use super::clip::clipped;
 use super::drawing::Item;
 use super::drawing::{Anchor, Drawing, Fill, Pen, TEXT_HEIGHT, View, fitting_scale};
 
@@ -227,7 +228,7 @@ pub fn page(rafter: &CommonRafter, writing: Writing) -> Drawing {
         DVec2::new(0.5, 8.05),
         format!(
             "Pattern rafter: {} at {} in 12, span {}",
-            plan.stock,
+            plan.stock.write(writing.units),
             trim(plan.pitch.unit_rise(), 4),
             writing.length(plan.span)
         ),
@@ -290,44 +291,40 @@ fn details(rafter: &CommonRafter, writing: Writing, drawing: &mut Drawing) {
         ("ridge", in_inches(plan.run()), 7.4),
     ];
     let (wide, high) = (3.2, 2.2);
-    let ratio = fitting_scale(depth * 1.9, high).max(2.0);
+    let ratio = fitting_scale(depth * 1.25, high).max(2.0);
     let tangent = plan.pitch.tangent();
+    let write = |length| writing.length(length);
     for (name, y, left) in spots {
         let middle = DVec2::new(y, in_inches(rafter.heel_stand) + y * tangent - depth / 2.0);
         let view = View {
             scale: 1.0 / ratio,
-            origin: DVec2::new(left + wide / 2.0, 0.6 + high / 2.0) - middle / ratio,
+            origin: DVec2::new(left + wide / 2.0, 0.75 + high / 2.0) - middle / ratio,
         };
         let mut detail = Drawing::new(0.0, 0.0);
         around(rafter, &view, &mut detail);
         stick(rafter, &view, &mut detail);
-        let low = DVec2::new(left, 0.6);
+        let low = DVec2::new(left, 0.75);
         let frame = (low, low + DVec2::new(wide, high));
         for item in detail.items {
             drawing.items.extend(clipped(item, frame));
         }
-        if name == "birdsmouth" {
-            let heel = view.place(DVec2::new(0.0, 0.0));
-            let top = view.place(DVec2::new(0.0, in_inches(rafter.heel_stand)));
-            drawing.dimension(
-                heel,
-                top,
-                0.35,
-                format!("heel stand {}", writing.length(rafter.heel_stand)),
-            );
-            drawing.dimension(
-                heel,
-                view.place(DVec2::new(in_inches(rafter.seat.length), 0.0)),
-                -0.25,
-                format!("seat {}", writing.length(rafter.seat.length)),
-            );
-        }
+        let caption = match name {
+            "tail" => format!("overhang {}", write(plan.overhang_from_building_line())),
+            "birdsmouth" => format!(
+                "seat {}, heel cut {}, heel stand {}",
+                write(rafter.seat.length),
+                write(rafter.heel_plumb),
+                write(rafter.heel_stand)
+            ),
+            _ => format!("plumb cut {}", write(rafter.plumb_height)),
+        };
         drawing.text(
-            DVec2::new(left, 0.35),
+            DVec2::new(left, 0.5),
             format!("{name}, 1 to {}", trim(ratio, 2)),
             TEXT_HEIGHT,
             Anchor::Start,
         );
+        drawing.text(DVec2::new(left, 0.3), caption, TEXT_HEIGHT, Anchor::Start);
     }
 }
 
@@ -364,109 +361,4 @@ fn legend(rafter: &CommonRafter, writing: Writing, drawing: &mut Drawing) {
         format!("blank {}: {order}", writing.length(rafter.blank_length)),
         drawing,
     );
-}
-
-/// The part of a line item inside a rectangle; other items go as they are.
-fn clipped(item: Item, (low, high): (DVec2, DVec2)) -> Vec<Item> {
-    let Item::Line {
-        points,
-        closed,
-        pen,
-        fill,
-    } = item
-    else {
-        return vec![item];
-    };
-    if closed {
-        let ring = clip_ring(points, low, high);
-        if ring.len() < 3 {
-            return Vec::new();
-        }
-        let on_border = |a: DVec2, b: DVec2| {
-            let same =
-                |x: f64, y: f64, line: f64| (x - line).abs() < 1e-9 && (y - line).abs() < 1e-9;
-            same(a.x, b.x, low.x)
-                || same(a.x, b.x, high.x)
-                || same(a.y, b.y, low.y)
-                || same(a.y, b.y, high.y)
-        };
-        // the border is where the drawing is broken off, not an edge of the work
-        let mut items: Vec<Item> = Vec::new();
-        if fill == Fill::Hatch {
-            items.push(Item::Line {
-                points: ring.clone(),
-                closed: true,
-                pen: Pen::Thin,
-                fill,
-            });
-        }
-        for (index, from) in ring.iter().enumerate() {
-            let to = ring[(index + 1) % ring.len()];
-            if !on_border(*from, to) {
-                items.push(Item::Line {
-                    points: vec![*from, to],
-                    closed: false,
-                    pen,
-                    fill: Fill::None,
-                });
-            }
-        }
-        return items;
-    }
-    points
-        .windows(2)
-        .filter_map(|pair| clip_line(pair[0], pair[1], low, high))
-        .map(|(from, to)| Item::Line {
-            points: vec![from, to],
-            closed: false,
-            pen,
-            fill: Fill::None,
-        })
-        .collect()
-}
-
-/// The part of a line inside a rectangle.
-fn clip_line(from: DVec2, to: DVec2, low: DVec2, high: DVec2) -> Option<(DVec2, DVec2)> {
-    let way = to - from;
-    let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
-    for (start, step, least, most) in [
-        (from.x, way.x, low.x, high.x),
-        (from.y, way.y, low.y, high.y),
-    ] {
-        if step.abs() < 1e-12 {
-            if start < least || start > most {
-                return None;
-            }
-            continue;
-        }
-        let (a, b) = ((least - start) / step, (most - start) / step);
-        enter = enter.max(a.min(b));
-        leave = leave.min(a.max(b));
-    }
-    (enter < leave).then(|| (from + way * enter, from + way * leave))
-}
-
-/// A closed ring cut to a rectangle, side by side.
-fn clip_ring(mut ring: Vec<DVec2>, low: DVec2, high: DVec2) -> Vec<DVec2> {
-    let sides: [(DVec2, f64); 4] = [
-        (DVec2::X, high.x),
-        (-DVec2::X, -low.x),
-        (DVec2::Y, high.y),
-        (-DVec2::Y, -low.y),
-    ];
-    for (normal, offset) in sides {
-        let mut kept = Vec::with_capacity(ring.len() + 1);
-        for (index, from) in ring.iter().enumerate() {
-            let to = ring[(index + 1) % ring.len()];
-            let (a, b) = (normal.dot(*from) - offset, normal.dot(to) - offset);
-            if a <= 0.0 {
-                kept.push(*from);
-            }
-            if (a < 0.0 && b > 0.0) || (a > 0.0 && b < 0.0) {
-                kept.push(*from + (to - *from) * (a / (a - b)));
-            }
-        }
-        ring = kept;
-    }
-    ring
 }

@@ -65,7 +65,7 @@ fn heading(rafter: &CommonRafter, look: &Look) -> String {
     wrapped(
         &format!(
             "Pattern rafter: {} at {} in 12 ({} deg) over a span of {}, run {}",
-            plan.stock,
+            plan.stock.write(look.writing.units),
             trim(plan.pitch.unit_rise(), 4),
             trim(in_degrees(rafter.slope), 2),
             look.writing.length(plan.span),
@@ -225,7 +225,10 @@ fn steps(step: StepOff, look: &Look) -> String {
     let full = match step.full_steps {
         0 => String::new(),
         1 => format!("1 step of {size}"),
-        count => format!("{count} steps of {size} ({} in)", trim(step.step_in, 4)),
+        count => {
+            let exact = look.writing.exact(inches(step.step_in));
+            format!("{count} steps of {size} ({exact})")
+        }
     };
     if step.last_run_in == 0.0 {
         return full;

@@ -1,31 +1,17 @@
 //! The drawing as SVG, to size: one user unit is one inch of paper.
 
 use svg::Document;
-use svg::node::element::{Circle, Group, Line, Path, Pattern, Polygon, Polyline, Rectangle, Text};
+use svg::node::element::{Circle, Group, Path, Polygon, Polyline, Rectangle, Text};
 
 use crate::geom::DVec2;
 
+use super::clip::hatch;
 use super::drawing::{Anchor, Drawing, Fill, Item, Pen};
 
 /// Writes the drawing as an SVG document. The same drawing gives the same bytes.
 #[must_use]
 pub fn write(drawing: &Drawing) -> String {
     let flip = |at: DVec2| (round(at.x), round(drawing.height - at.y));
-    let hatch = Pattern::new()
-        .set("id", "hatch")
-        .set("patternUnits", "userSpaceOnUse")
-        .set("width", "0.06")
-        .set("height", "0.06")
-        .set("patternTransform", "rotate(45)")
-        .add(
-            Line::new()
-                .set("x1", "0")
-                .set("y1", "0")
-                .set("x2", "0")
-                .set("y2", "0.06")
-                .set("stroke", "#666")
-                .set("stroke-width", "0.008"),
-        );
     let mut page = Group::new()
         .set("fill", "none")
         .set("stroke", "#000")
@@ -45,16 +31,14 @@ pub fn write(drawing: &Drawing) -> String {
                         format!("{x},{y}")
                     })
                     .collect();
-                let paint = match fill {
-                    Fill::None => "none",
-                    Fill::Hatch => "url(#hatch)",
-                };
+                if *fill == Fill::Hatch {
+                    page = page.add(hatching(points, flip));
+                }
                 let (width, dash) = stroke(*pen);
                 if *closed {
                     page = page.add(
                         Polygon::new()
                             .set("points", list.join(" "))
-                            .set("fill", paint)
                             .set("stroke-width", width)
                             .set("stroke-dasharray", dash),
                     );
@@ -111,7 +95,6 @@ pub fn write(drawing: &Drawing) -> String {
         .set("height", format!("{height}in"))
         .set("viewBox", format!("0 0 {width} {height}"))
         .set("font-family", "sans-serif")
-        .add(svg::node::element::Definitions::new().add(hatch))
         .add(
             Rectangle::new()
                 .set("width", width)
@@ -121,6 +104,21 @@ pub fn write(drawing: &Drawing) -> String {
         .add(page)
         .to_string()
         + "\n"
+}
+
+/// A hatch as one path, so that every reader of the file shows it alike.
+fn hatching(ring: &[DVec2], flip: impl Fn(DVec2) -> (f64, f64)) -> Path {
+    let steps: String = hatch(ring, 0.05)
+        .into_iter()
+        .map(|(from, to)| {
+            let ((x1, y1), (x2, y2)) = (flip(from), flip(to));
+            format!("M{x1} {y1}L{x2} {y2}")
+        })
+        .collect();
+    Path::new()
+        .set("d", steps)
+        .set("stroke-width", "0.006")
+        .set("stroke", "#555")
 }
 
 fn words((x, y): (f64, f64), text: &str, height: f64, anchor: Anchor, turn: f64) -> Text {

@@ -68,7 +68,7 @@ impl Table {
             .lines()
             .map(|line| line.trim_end().to_owned())
             .collect();
-        format!("{}\n{}\n", self.title, body.join("\n"))
+        format!("{}{}\n", wrapped(&self.title, 2, look), body.join("\n"))
     }
 }
 

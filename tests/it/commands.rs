@@ -1,0 +1,164 @@
+//! The commands as a user runs them: the README's own examples, stored outputs, stored refusals.
+
+use std::process::{Command, Output};
+
+use serde_json::Value;
+
+use crate::support::path;
+
+fn stepoff(arguments: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_stepoff"))
+        .args(arguments)
+        .current_dir(path(""))
+        .output()
+        .unwrap()
+}
+
+fn json(arguments: &[&str]) -> Value {
+    let output = stepoff(arguments);
+    serde_json::from_slice(&output.stdout).unwrap_or_else(|error| panic!("{error}: {output:?}"))
+}
+
+#[test]
+fn the_documents_show_what_the_program_prints() {
+    trycmd::TestCases::new()
+        .case("README.md")
+        .case("docs/guide/*.md")
+        .case("tests/cmd/*.trycmd")
+        .case("tests/faults/*.trycmd");
+}
+
+/// Names promised in the design, section 5.
+#[test]
+fn rafter_and_square_keep_their_json_promise() {
+    let report = json(&["rafter", "examples/kestrel-yard.toml", "--format", "json"]);
+    let pattern = report["pattern_rafter"].as_object().unwrap();
+    for name in [
+        "run_in",
+        "slope_deg",
+        "unit_rise_in",
+        "line_length_in",
+        "ridge_shortening_in",
+        "body_length_in",
+        "tail_length_in",
+        "rafter_length_in",
+        "stock_length_in",
+        "plumb_height_in",
+        "seat_in",
+        "heel_plumb_in",
+        "notch_depth_in",
+        "heel_stand_in",
+        "ridge_top_above_plate_in",
+        "apex_above_plate_in",
+        "order_length_ft",
+    ] {
+        assert!(pattern[name].is_number(), "{name}");
+    }
+    let square = json(&["square", "--format", "json"]);
+    let rows = square["rows"].as_array().unwrap();
+    assert_eq!(rows.len(), 17);
+    for name in [
+        "rise_in_per_12in",
+        "common_per_ft_run_in",
+        "hip_valley_per_ft_run_in",
+        "jack_diff_16oc_in",
+        "jack_diff_24oc_in",
+        "side_cut_jack_in",
+        "side_cut_hip_valley_in",
+    ] {
+        assert!(rows.iter().all(|row| row[name].is_number()), "{name}");
+    }
+}
+
+#[test]
+fn exit_statuses_are_kept() {
+    let status = |arguments: &[&str]| stepoff(arguments).status.code();
+    assert_eq!(
+        status(&["rafter", "--span", "14'", "--pitch", "6/12"]),
+        Some(0)
+    );
+    // a seat that is asked for is honored and flagged
+    let deep = [
+        "rafter", "--span", "14'", "--pitch", "12/12", "--seat", "3-1/2\"", "--format", "json",
+    ];
+    assert_eq!(status(&deep), Some(1));
+    assert_eq!(json(&deep)["pattern_rafter"]["seat_in"], 3.5);
+    assert_eq!(
+        status(&["rafter", "--span", "14", "--pitch", "6/12"]),
+        Some(2)
+    );
+    assert_eq!(status(&["rafter", "no-such-file.toml"]), Some(2));
+    assert_eq!(status(&["rafter", "--no-such-flag"]), Some(2));
+}
+
+#[test]
+fn a_closed_pipe_is_no_error() {
+    let mut child = Command::new(env!("CARGO_BIN_EXE_stepoff"))
+        .args(["square", "--format", "json"])
+        .stdout(std::process::Stdio::piped())
+        .stderr(std::process::Stdio::piped())
+        .spawn()
+        .unwrap();
+    drop(child.stdout.take());
+    let output = child.wait_with_output().unwrap();
+    assert_eq!(output.status.code(), Some(0));
+    assert!(output.stderr.is_empty());
+}
+
+#[test]
+fn start_never_overwrites_without_being_told() {
+    let folder = std::env::temp_dir().join(format!("stepoff-start-{}", std::process::id()));
+    std::fs::create_dir_all(&folder).unwrap();
+    let file = folder.join("roof.toml");
+    let name = file.to_str().unwrap();
+    assert_eq!(stepoff(&["start", name]).status.code(), Some(0));
+    std::fs::write(&file, "mine").unwrap();
+    assert_eq!(stepoff(&["start", name]).status.code(), Some(2));
+    assert_eq!(std::fs::read_to_string(&file).unwrap(), "mine");
+    assert_eq!(stepoff(&["start", name, "--force"]).status.code(), Some(0));
+    assert_eq!(
+        stepoff(&["rafter", name, "--format", "json"]).status.code(),
+        Some(0)
+    );
+    std::fs::remove_dir_all(&folder).unwrap();
+}
+
+#[test]
+fn every_csv_has_as_many_cells_in_every_row() {
+    for arguments in [
+        vec!["rafter", "examples/kestrel-yard.toml"],
+        vec![
+            "eave",
+            "examples/kestrel-yard.toml",
+            "--measured",
+            "11\"",
+            "280mm",
+        ],
+        vec!["square"],
+    ] {
+        let output = stepoff(&[arguments.as_slice(), &["--format", "csv"]].concat());
+        let rows = csv::Reader::from_reader(output.stdout.as_slice())
+            .into_records()
+            .map(Result::unwrap)
+            .count();
+        assert!(rows > 20, "{arguments:?}: {rows}");
+    }
+}
+
+#[test]
+fn the_svg_is_written_and_names_every_mark() {
+    let file = std::env::temp_dir().join(format!("stepoff-{}.svg", std::process::id()));
+    let name = file.to_str().unwrap();
+    let output = stepoff(&["rafter", "examples/kestrel-yard.toml", "--svg", name]);
+    assert_eq!(output.status.code(), Some(0), "{output:?}");
+    let text = std::fs::read_to_string(&file).unwrap();
+    std::fs::remove_file(&file).unwrap();
+    for mark in [
+        "ridge, long point",
+        "building line",
+        "seat, inner end",
+        "heel",
+    ] {
+        assert!(text.contains(mark), "{mark}");
+    }
+}

@@ -1,0 +1,5 @@
+//! Published numbers, one file per source.
+
+mod framing_square;
+mod run_tables;
+mod worked_examples;

@@ -1,0 +1,27 @@
+//! The JSON Schemas under `docs/schema` are those of the program's own types, and the promise of names holds.
+
+use schemars::{JsonSchema, schema_for};
+use stepoff::export::{eave::EaveReport, rafter::RafterReport, square::SquareReport};
+
+use crate::support::path;
+
+/// Compares a schema with its file; `UPDATE_SCHEMA=1` writes it instead.
+fn holds<T: JsonSchema>(name: &str) {
+    let text = serde_json::to_string_pretty(&schema_for!(T)).unwrap() + "\n";
+    let file = path("docs/schema").join(name);
+    if std::env::var_os("UPDATE_SCHEMA").is_some() {
+        std::fs::write(&file, &text).unwrap();
+    }
+    let stored = std::fs::read_to_string(&file).unwrap_or_default();
+    assert!(
+        stored == text,
+        "{name} is out of date: run UPDATE_SCHEMA=1 cargo test schema"
+    );
+}
+
+#[test]
+fn schemas_are_up_to_date() {
+    holds::<RafterReport>("rafter.schema.json");
+    holds::<SquareReport>("square.schema.json");
+    holds::<EaveReport>("eave.schema.json");
+}
