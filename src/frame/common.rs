@@ -159,22 +159,22 @@ impl CommonRafter {
         let ends = [
             Trim {
                 name: "ridge plumb cut",
-                cut: Cut::Off(ridge_plane),
+                cut: Cut::off(ridge_plane),
             },
             Trim {
                 name: tail_name(plan.tail),
-                cut: Cut::Off(tail_plane),
+                cut: Cut::off(tail_plane),
             },
         ];
         let mut notches = vec![Trim {
             name: "birdsmouth",
-            cut: Cut::Notch(seat_plane, heel_plane),
+            cut: Cut::out([seat_plane, heel_plane]),
         }];
         let soffit_plane = soffit_plane(plan, depth, depth * secant, tail_top.z)?;
         if let Some(plane) = soffit_plane {
             notches.push(Trim {
                 name: "level soffit cut",
-                cut: Cut::Notch(plane, heel_plane.flipped()),
+                cut: Cut::out([plane, heel_plane.flipped()]),
             });
         }
         let stick =

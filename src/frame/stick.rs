@@ -25,7 +25,7 @@ impl Axis {
 }
 
 /// A cut of a stick, with the carpenter's name for it.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Trim {
     /// The name of the cut.
     pub name: &'static str,
@@ -90,12 +90,12 @@ impl Stick {
         let mut stick = Stick {
             section,
             axis,
-            trims: ends.iter().chain(others).copied().collect(),
+            trims: ends.iter().chain(others).cloned().collect(),
             solid: Solid::default(),
         };
         let mut reach = (f64::INFINITY, f64::NEG_INFINITY);
         for trim in &ends {
-            let Cut::Off(plane) = &trim.cut else {
+            let [plane] = trim.cut.planes.as_slice() else {
                 return None;
             };
             for edge in [Edge::Top, Edge::Bottom] {
@@ -275,7 +275,7 @@ mod tests {
     fn off(point: DVec3, normal: DVec3) -> Trim {
         Trim {
             name: "end",
-            cut: Cut::Off(Plane::through(point, normal)),
+            cut: Cut::off(Plane::through(point, normal)),
         }
     }
 
@@ -300,9 +300,7 @@ mod tests {
         assert_abs_diff_eq!(in_inches(stick.blank_length()), 100.0, epsilon = 1e-9);
         let top = in_inches(stick.edge_length(Edge::Top, Side::Near));
         assert_abs_diff_eq!(top, 94.5, epsilon = 1e-9);
-        let Cut::Off(plane) = stick.trims[1].cut else {
-            panic!()
-        };
+        let plane = stick.trims[1].cut.planes[0];
         let setting = stick.saw_setting(&plane);
         assert_abs_diff_eq!(in_degrees(setting.miter), 45.0, epsilon = 1e-9);
         assert_abs_diff_eq!(in_degrees(setting.bevel), 0.0, epsilon = 1e-9);
@@ -314,10 +312,10 @@ mod tests {
     fn a_notch_shows_in_the_profile() {
         let notch = Trim {
             name: "notch",
-            cut: Cut::Notch(
+            cut: Cut::out([
                 Plane::through(DVec3::Z, -DVec3::Z),
                 Plane::through(DVec3::Y * 20.0, -DVec3::Y),
-            ),
+            ]),
         };
         let profile = level_stick(&[notch]).profile(Side::Near);
         assert_eq!(profile.len(), 6);

@@ -229,7 +229,7 @@ mod tests {
     fn a_notched_bar_is_closed() {
         let seat = Plane::through(DVec3::Z, -DVec3::Z);
         let heel = Plane::through(DVec3::X * 6.0, DVec3::X);
-        let solid = bar().after(&Cut::Notch(seat, heel));
+        let solid = bar().after(&Cut::out([seat, heel]));
         let mesh = solid.mesh();
         assert!(mesh.is_closed());
         assert_abs_diff_eq!(mesh.volume(), solid.volume(), epsilon = 1e-9);
@@ -238,22 +238,15 @@ mod tests {
     proptest! {
         #[test]
         fn any_cuts_leave_a_closed_surface_of_the_right_volume(
-            cuts in prop::collection::vec((place(), direction(), prop::option::of((place(), direction()))), 0..4)
+            cuts in prop::collection::vec(prop::collection::vec((place(), direction()), 1..4), 0..4)
         ) {
             let mut solid = bar();
             let mut volume = solid.volume();
-            for (point, normal, second) in cuts {
-                let first = Plane::through(point, normal);
-                let cut = match second {
-                    Some((point, normal)) => Cut::Notch(first, Plane::through(point, normal)),
-                    None => Cut::Off(first),
-                };
-                let left = solid.after(&cut);
+            for planes in cuts {
+                let planes: Vec<Plane> = planes.into_iter().map(|(at, way)| Plane::through(at, way)).collect();
+                let left = solid.after(&Cut::out(planes.clone()));
                 // what was taken away and what is left add up
-                let taken = match cut {
-                    Cut::Off(plane) => solid.after(&Cut::Off(plane.flipped())),
-                    Cut::Notch(a, b) => solid.after(&Cut::Off(a.flipped())).after(&Cut::Off(b.flipped())),
-                };
+                let taken = planes.iter().fold(solid, |rest, plane| rest.after(&Cut::off(plane.flipped())));
                 prop_assert!((left.volume() + taken.volume() - volume).abs() < 1e-7);
                 volume = left.volume();
                 solid = left;

@@ -4,13 +4,31 @@ use glam::DVec3;
 
 use super::{Cell, Mesh, Plane};
 
-/// What is taken off a solid.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Cut {
-    /// Everything outside the plane: an end cut.
-    Off(Plane),
-    /// Everything that is outside both planes at once: a notch.
-    Notch(Plane, Plane),
+/// What is taken off a solid: everything that is outside ALL of these planes at once.
+///
+/// One plane is an end cut, two are a notch, three a housing.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cut {
+    /// The planes.
+    pub planes: Vec<Plane>,
+}
+
+impl Cut {
+    /// Takes off everything outside one plane.
+    #[must_use]
+    pub fn off(plane: Plane) -> Cut {
+        Cut {
+            planes: vec![plane],
+        }
+    }
+
+    /// Takes out what is outside all the planes.
+    #[must_use]
+    pub fn out(planes: impl Into<Vec<Plane>>) -> Cut {
+        Cut {
+            planes: planes.into(),
+        }
+    }
 }
 
 /// A body: convex cells that share faces but no inside.
@@ -43,22 +61,18 @@ impl Solid {
     pub fn after(&self, cut: &Cut) -> Solid {
         let mut cells = Vec::with_capacity(self.cells.len() + 1);
         for cell in &self.cells {
-            match cut {
-                Cut::Off(plane) => cells.extend(cell.inside(plane)),
-                Cut::Notch(first, second) => {
-                    let removed = cell
-                        .inside(&first.flipped())
-                        .and_then(|part| part.inside(&second.flipped()));
-                    if removed.is_none() {
-                        cells.push(cell.clone());
-                        continue;
-                    }
-                    cells.extend(cell.inside(first));
-                    cells.extend(
-                        cell.inside(&first.flipped())
-                            .and_then(|part| part.inside(second)),
-                    );
-                }
+            let within = |cell: Cell, plane: &Plane| cell.inside(&plane.flipped());
+            let removed = cut.planes.iter().try_fold(cell.clone(), within);
+            if removed.is_none() {
+                cells.push(cell.clone());
+                continue;
+            }
+            // keep what is inside the first plane, then of the rest what is inside the second ...
+            let mut rest = Some(cell.clone());
+            for plane in &cut.planes {
+                let Some(left) = rest else { break };
+                cells.extend(left.inside(plane));
+                rest = left.inside(&plane.flipped());
             }
         }
         Solid { cells }
@@ -127,7 +141,7 @@ mod tests {
         // from x = 6 on, everything below z = 1
         let seat = Plane::through(DVec3::Z, -DVec3::Z);
         let heel = Plane::through(DVec3::X * 6.0, DVec3::X);
-        let notched = bar().after(&Cut::Notch(seat, heel));
+        let notched = bar().after(&Cut::out([seat, heel]));
         assert_abs_diff_eq!(notched.volume(), 80.0 - 4.0 * 2.0, epsilon = 1e-12);
         let plug: Solid =
             Cell::from_box(DVec3::X * 6.0, DVec3::X * 4.0, DVec3::Y * 2.0, DVec3::Z).into();
@@ -139,13 +153,13 @@ mod tests {
     fn a_notch_beside_the_bar_leaves_it_whole() {
         let seat = Plane::through(-DVec3::Z, -DVec3::Z);
         let heel = Plane::through(DVec3::X * 6.0, DVec3::X);
-        let after = bar().after(&Cut::Notch(seat, heel));
+        let after = bar().after(&Cut::out([seat, heel]));
         assert_eq!(after.cells().len(), 1);
     }
 
     #[test]
     fn nothing_is_left_of_a_bar_cut_off_whole() {
         let before = Plane::through(-DVec3::X, DVec3::X);
-        assert!(bar().after(&Cut::Off(before)).is_empty());
+        assert!(bar().after(&Cut::off(before)).is_empty());
     }
 }
