@@ -41,6 +41,25 @@ impl Section {
         })
     }
 
+    /// The name under which a section of this actual size is sold; `None` if the table has no such size.
+    #[must_use]
+    pub fn named(thickness: Length, depth: Length) -> Option<String> {
+        let (thick, deep) = (in_inches(thickness), in_inches(depth));
+        sizes()
+            .find(|row| row.thickness_in == thick && row.depth_in == deep)
+            .map(|row| row.name.to_owned())
+    }
+
+    /// A section of actual size under its nominal name, if it has one.
+    #[must_use]
+    pub fn sized(thickness: Length, depth: Length) -> Section {
+        Section {
+            thickness,
+            depth,
+            nominal: Section::named(thickness, depth),
+        }
+    }
+
     /// Thickness, inches.
     #[must_use]
     pub fn thickness_in(&self) -> f64 {

@@ -327,7 +327,7 @@ fn soffit_plane(
 fn bearing(stick: &Stick, plate: f64) -> f64 {
     let on_plate = stick
         .profile(Side::Near)
-        .into_iter()
+        .iter()
         .map(|corner| stick.axis.origin + stick.axis.along * corner.x + stick.axis.up * corner.y)
         .filter(|corner| corner.z.abs() < 1e-7)
         .map(|corner| corner.y.clamp(0.0, plate));
@@ -432,7 +432,7 @@ fn marks(stick: &Stick, planes: &Planes) -> Vec<Mark> {
 fn cuts(stick: &Stick, planes: &Planes, tail: TailCut) -> Vec<CutSetting> {
     let outline: Vec<DVec3> = stick
         .profile(Side::Near)
-        .into_iter()
+        .iter()
         .map(|corner| stick.axis.origin + stick.axis.along * corner.x + stick.axis.up * corner.y)
         .collect();
     // the length of a cut is what the outline shows of it, beyond the edges' own corners

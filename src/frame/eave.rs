@@ -77,7 +77,7 @@ impl Eave {
         let tail: Vec<DVec3> = rafter
             .stick
             .profile(Side::Near)
-            .into_iter()
+            .iter()
             .map(|corner| axis.origin + axis.along * corner.x + axis.up * corner.y)
             .collect();
         let spot = |point: DVec3| Spot {

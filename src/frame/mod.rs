@@ -7,12 +7,28 @@
 //! y from one eave wall's outer framing face toward the ridge, z up from the top of
 //! the plate.
 
+mod ceiling;
 pub mod common;
 pub mod eave;
+mod eave_boards;
+pub mod gable;
+mod gable_end;
+pub mod layout;
+pub mod member;
+mod rafters;
+mod rake;
+mod ridge;
 pub mod seat;
+pub mod site;
 pub mod stick;
+pub mod ties;
 
 pub use common::{CannotBuild, CommonRafter};
 pub use eave::Eave;
+pub use gable::Frame;
+pub use layout::LayoutLine;
+pub use member::{Member, Role};
 pub use seat::{Seat, SeatBy};
+pub use site::EaveSide;
 pub use stick::{Axis, Edge, Stick, Trim};
+pub use ties::{TieKind, TieStory};

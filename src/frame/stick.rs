@@ -1,5 +1,7 @@
 //! The one member: a prism trimmed by planes, and what is measured on it.
 
+use std::sync::OnceLock;
+
 use crate::catalog::lumber::Section;
 use crate::geom::{Cell, Cut, DVec2, DVec3, Plane, Solid};
 use crate::measure::quantity::{Angle, Length, in_degrees, inches, radians};
@@ -17,10 +19,47 @@ pub struct Axis {
 }
 
 impl Axis {
+    /// The axis in which a pattern is described: along x from the origin, its top edge toward y.
+    pub const PATTERN: Axis = Axis {
+        origin: DVec3::ZERO,
+        along: DVec3::X,
+        up: DVec3::Y,
+    };
+
     /// Unit vector across the stick, from its far face to its near face.
     #[must_use]
     pub fn across(&self) -> DVec3 {
         self.along.cross(self.up)
+    }
+
+    /// A point of the roof as the stick sees it: along, up and across, from its origin.
+    #[must_use]
+    pub fn to_pattern(&self, point: DVec3) -> DVec3 {
+        let arm = point - self.origin;
+        DVec3::new(
+            arm.dot(self.along),
+            arm.dot(self.up),
+            arm.dot(self.across()),
+        )
+    }
+
+    /// A point of the pattern in roof coordinates.
+    #[must_use]
+    pub fn to_roof(&self, point: DVec3) -> DVec3 {
+        self.origin + self.along * point.x + self.up * point.y + self.across() * point.z
+    }
+
+    /// A plane of the roof as the stick sees it.
+    #[must_use]
+    pub fn plane_to_pattern(&self, plane: &Plane) -> Plane {
+        Plane {
+            normal: DVec3::new(
+                plane.normal.dot(self.along),
+                plane.normal.dot(self.up),
+                plane.normal.dot(self.across()),
+            ),
+            offset: plane.offset - plane.normal.dot(self.origin),
+        }
     }
 }
 
@@ -61,6 +100,8 @@ pub struct Stick {
     /// The cuts, the two end cuts first.
     pub trims: Vec<Trim>,
     solid: Solid,
+    // outlines are asked for again and again while a stick is measured
+    outlines: [OnceLock<Vec<DVec2>>; 2],
 }
 
 /// Saw settings for one plane.
@@ -92,6 +133,7 @@ impl Stick {
             axis,
             trims: ends.iter().chain(others).cloned().collect(),
             solid: Solid::default(),
+            outlines: [OnceLock::new(), OnceLock::new()],
         };
         let mut reach = (f64::INFINITY, f64::NEG_INFINITY);
         for trim in &ends {
@@ -176,7 +218,7 @@ impl Stick {
             Edge::Bottom => 0.0,
         };
         self.profile(side)
-            .into_iter()
+            .iter()
             .filter(|corner| (corner.y - level).abs() < 1e-7)
             .map(|corner| corner.x)
             .fold(None, |reach, station| match reach {
@@ -198,7 +240,15 @@ impl Stick {
     /// inches, counterclockwise seen from that face's own side with the axis to the right
     /// for the near face. Empty if the face is cut away or falls into two parts.
     #[must_use]
-    pub fn profile(&self, side: Side) -> Vec<DVec2> {
+    pub fn profile(&self, side: Side) -> &[DVec2] {
+        let place = match side {
+            Side::Near => 0,
+            Side::Far => 1,
+        };
+        self.outlines[place].get_or_init(|| self.outline(side))
+    }
+
+    fn outline(&self, side: Side) -> Vec<DVec2> {
         let outward = match side {
             Side::Near => self.axis.across(),
             Side::Far => -self.axis.across(),
@@ -317,7 +367,8 @@ mod tests {
                 Plane::through(DVec3::Y * 20.0, -DVec3::Y),
             ]),
         };
-        let profile = level_stick(&[notch]).profile(Side::Near);
+        let stick = level_stick(&[notch]);
+        let profile = stick.profile(Side::Near);
         assert_eq!(profile.len(), 6);
         assert!(
             profile

@@ -56,6 +56,25 @@ impl Cell {
             .flat_map(|face| face.corners.iter().copied())
     }
 
+    /// The cell carried elsewhere by a rigid motion.
+    pub(super) fn moved(&self, place: &impl Fn(DVec3) -> DVec3) -> Cell {
+        let zero = place(DVec3::ZERO);
+        let faces = self
+            .faces
+            .iter()
+            .map(|face| {
+                let corners: Vec<DVec3> =
+                    face.corners.iter().map(|corner| place(*corner)).collect();
+                let normal = place(face.plane.normal) - zero;
+                Face {
+                    plane: Plane::through(corners[0], normal),
+                    corners,
+                }
+            })
+            .collect();
+        Cell { faces }
+    }
+
     /// What is left of the cell inside `plane`; `None` if nothing is.
     #[must_use]
     pub fn inside(&self, plane: &Plane) -> Option<Cell> {

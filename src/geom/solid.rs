@@ -120,6 +120,14 @@ impl Solid {
         }))
     }
 
+    /// The solid carried elsewhere by `place`, which must be a rigid motion (no mirror).
+    #[must_use]
+    pub fn moved(&self, place: impl Fn(DVec3) -> DVec3) -> Solid {
+        Solid {
+            cells: self.cells.iter().map(|cell| cell.moved(&place)).collect(),
+        }
+    }
+
     /// The closed outer surface.
     #[must_use]
     pub fn mesh(&self) -> Mesh {

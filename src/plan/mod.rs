@@ -9,6 +9,7 @@ pub mod entry;
 pub mod fault;
 pub mod field;
 pub mod file;
+pub mod gable;
 pub mod rafter;
 
 pub use asked::{Asked, Used, Value};
@@ -16,4 +17,5 @@ pub use eave::{EavePlan, MeasuredTo};
 pub use entry::{Entries, Entry, Place};
 pub use fault::{Fault, Faults};
 pub use field::{Field, Kind};
+pub use gable::{Blocking, GablePlan, Joists, LayoutFrom, Meeting, RakeFraming, RidgeJoints, Vent};
 pub use rafter::{OverhangFrom, OverhangTo, RafterPlan, TailCut};

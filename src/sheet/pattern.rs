@@ -42,7 +42,7 @@ fn profile(rafter: &CommonRafter) -> Vec<DVec2> {
     rafter
         .stick
         .profile(Side::Near)
-        .into_iter()
+        .iter()
         .map(|corner| flat(axis.origin + axis.along * corner.x + axis.up * corner.y))
         .collect()
 }

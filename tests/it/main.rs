@@ -7,6 +7,7 @@
 
 mod commands;
 mod folders;
+mod frames;
 mod published;
 mod rafters;
 mod schema;

@@ -1,0 +1,365 @@
+//! Ceiling joists, rafter ties and collar ties: everything level that holds a pair together.
+
+use crate::catalog::lumber::Section;
+use crate::geom::{Cut, DVec3, Plane};
+use crate::measure::quantity::{in_inches, inches};
+use crate::measure::trim;
+use crate::plan::{GablePlan, Joists, Meeting, RakeFraming};
+
+use super::common::CannotBuild;
+use super::layout::{Pair, joist_face};
+use super::member::{Members, Role, end};
+use super::site::{EaveSide, Site};
+use super::stick::{Axis, Trim};
+
+/// Least length of a splice piece on each side of the joint, inches (common practice).
+const SPLICE_EACH_SIDE_IN: f64 = 12.0;
+
+/// Adds joists or ties, and collar ties.
+pub(super) fn add(
+    plan: &GablePlan,
+    site: &Site,
+    pairs: &[Pair],
+    members: &mut Members,
+    notes: &mut Vec<String>,
+) -> Result<(), CannotBuild> {
+    refuse_under_ridge(plan, site)?;
+    match plan.joists {
+        Joists::Beside => {
+            refuse_joists(plan, site)?;
+            for pair in pairs.iter().filter(|pair| pair.joist_side != 0.0) {
+                joist(plan, site, pair, members);
+            }
+            let without = pairs
+                .iter()
+                .filter(|pair| !pair.at_end && pair.joist_side == 0.0)
+                .count();
+            if without > 0 {
+                notes.push(format!(
+                    "{without} pair(s) near the end walls have no room for a joist beside them and are not tied"
+                ));
+            }
+        }
+        Joists::Across => {
+            for pair in tied_pairs(plan, site, pairs) {
+                let bottom = tie_bottom(plan);
+                level_tie(
+                    site,
+                    &plan.tie,
+                    bottom,
+                    pair.x_a + site.thick,
+                    Role::RafterTie,
+                    members,
+                );
+            }
+        }
+        Joists::None => {}
+    }
+    if plan.collars {
+        collars(plan, site, pairs, members, notes);
+    }
+    Ok(())
+}
+
+/// Bottom of the rafter ties above the plate, inches.
+#[must_use]
+pub(super) fn tie_bottom(plan: &GablePlan) -> f64 {
+    match (plan.tie_height, plan.joists) {
+        (Some(height), _) => in_inches(height),
+        (None, Joists::Across) => plan.joist.depth_in(),
+        (None, _) => 0.0,
+    }
+}
+
+/// The pairs that get a rafter tie where joists run across: every so many, no farther apart than asked.
+pub(super) fn tied_pairs(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<Pair> {
+    let every = every(in_inches(plan.tie_spacing), plan);
+    let tie = plan.tie.thickness_in();
+    pairs
+        .iter()
+        .filter(|pair| !pair.at_end)
+        .step_by(every)
+        .filter(|pair| site.clear_of_ends(pair.x_a + site.thick, pair.x_a + site.thick + tie))
+        .copied()
+        .collect()
+}
+
+/// How many rafter spacings fit into `spacing`, at least one.
+fn every(spacing: f64, plan: &GablePlan) -> usize {
+    ((spacing / in_inches(plan.spacing)) + 1e-9)
+        .floor()
+        .max(1.0) as usize
+}
+
+/// Bottom of the ridge board, or of butting rafters at the peak, above the plate.
+fn under_ridge(site: &Site) -> f64 {
+    if site.half_ridge > 0.0 {
+        site.ridge_top - site.ridge_depth
+    } else {
+        site.roof_height(site.run) - site.depth * site.secant
+    }
+}
+
+fn refuse_under_ridge(plan: &GablePlan, site: &Site) -> Result<(), CannotBuild> {
+    let (section, depth_key) = match plan.joists {
+        Joists::Beside => (&plan.joist, "ceiling.stock"),
+        Joists::Across => (&plan.tie, "ceiling.tie_stock"),
+        Joists::None => return Ok(()),
+    };
+    let top = tie_bottom(plan) + section.depth_in();
+    let room = under_ridge(site);
+    if top <= room + 1e-9 {
+        return Ok(());
+    }
+    let key = if plan.tie_height.is_some() {
+        "ceiling.tie_height"
+    } else {
+        depth_key
+    };
+    Err(CannotBuild {
+        key,
+        message: format!(
+            "joists or ties that reach {} in above the plate run into the ridge, which leaves {} in",
+            trim(top, 3),
+            trim(room, 3)
+        ),
+        help: "set them lower, or take a shallower section".into(),
+    })
+}
+
+/// The first length of joist must end before it meets what stands in its line at the heel of
+/// the other eave: the offset rafter, or the filler.
+fn refuse_joists(plan: &GablePlan, site: &Site) -> Result<(), CannotBuild> {
+    let Some(bearing) = plan.bearing.filter(|_| plan.meeting != Meeting::Splice) else {
+        return Ok(());
+    };
+    let reach = in_inches(bearing) + in_inches(plan.lap) / 2.0;
+    let clear = site.span - heel_reach(site, tie_bottom(plan) + plan.joist.depth_in());
+    if reach <= clear + 1e-9 {
+        return Ok(());
+    }
+    Err(CannotBuild {
+        key: "ceiling.bearing",
+        message: format!(
+            "the first length of joist would reach {} in and run into the other eave's heel, which leaves {} in",
+            trim(reach, 3),
+            trim(clear, 3)
+        ),
+        help: "move the bearing, shorten the lap, or write meeting = \"splice\"".into(),
+    })
+}
+
+/// The plumb plane `y` in from eave A's building line, its outside toward eave B.
+fn toward_b(y: f64) -> Plane {
+    Plane::through(DVec3::Y * y, DVec3::Y)
+}
+
+/// Along y from `from` at height `bottom`, the middle of its thickness at `x`.
+fn level_axis(x: f64, from: f64, bottom: f64) -> Axis {
+    Axis {
+        origin: DVec3::new(x, from, bottom),
+        along: DVec3::Y,
+        up: DVec3::Z,
+    }
+}
+
+/// The two roof planes as clips of a level stick.
+fn clips(site: &Site) -> [Trim; 2] {
+    EaveSide::BOTH.map(|eave| Trim {
+        name: "clip to the roof plane",
+        cut: Cut::off(site.roof_plane(eave, 0.0)),
+    })
+}
+
+fn joist(plan: &GablePlan, site: &Site, pair: &Pair, members: &mut Members) {
+    let bottom = tie_bottom(plan);
+    let half = plan.joist.thickness_in() / 2.0;
+    let face = |eave: EaveSide| joist_face(plan, site, pair, eave);
+    let mut run = |eave: EaveSide, from: f64, to: f64, outer: [bool; 2]| {
+        let x = face(eave) + half;
+        let name = |outer: bool| if outer { "plumb cut" } else { "square cut" };
+        let mut trims = vec![
+            end(name(outer[0]), toward_b(from).flipped()),
+            end(name(outer[1]), toward_b(to)),
+        ];
+        trims.extend(clips(site));
+        // described from its own eave, so that the joists of both eaves are one pattern
+        let axis = level_axis(x, from, bottom);
+        if eave == EaveSide::B {
+            let axis = Axis {
+                origin: DVec3::new(x, to, bottom),
+                along: -DVec3::Y,
+                up: DVec3::Z,
+            };
+            trims.swap(0, 1);
+            trims.swap(2, 3);
+            members.add(Role::CeilingJoist, &plan.joist, axis, &trims);
+        } else {
+            members.add(Role::CeilingJoist, &plan.joist, axis, &trims);
+        }
+    };
+    let Some(bearing) = plan.bearing.map(in_inches) else {
+        run(
+            EaveSide::A,
+            site.start,
+            site.span - site.start,
+            [true, true],
+        );
+        return;
+    };
+    let half_lap = match plan.meeting {
+        Meeting::Splice => 0.0,
+        Meeting::Offset | Meeting::Filler => in_inches(plan.lap) / 2.0,
+    };
+    run(EaveSide::A, site.start, bearing + half_lap, [true, false]);
+    run(
+        EaveSide::B,
+        bearing - half_lap,
+        site.span - site.start,
+        [false, true],
+    );
+    match plan.meeting {
+        Meeting::Offset => {}
+        Meeting::Splice => {
+            let each = in_inches(plan.lap).max(SPLICE_EACH_SIDE_IN);
+            let x = face(EaveSide::A) + half + pair.joist_side * plan.joist.thickness_in();
+            let mut trims = vec![
+                end("square cut", toward_b(bearing - each).flipped()),
+                end("square cut", toward_b(bearing + each)),
+            ];
+            trims.extend(clips(site));
+            let axis = level_axis(x, bearing - each, bottom);
+            members.add(Role::SplicePiece, &plan.joist, axis, &trims);
+        }
+        Meeting::Filler => {
+            // from the building line in to where the rafter has risen clear of the joist
+            let length = heel_reach(site, bottom + plan.joist.depth_in());
+            let x = face(EaveSide::A) + half;
+            let axis = Axis {
+                origin: DVec3::new(x, site.span, bottom),
+                along: -DVec3::Y,
+                up: DVec3::Z,
+            };
+            let mut trims = vec![
+                end("plumb cut", toward_b(site.span - site.start)),
+                end("square cut", toward_b(site.span - length).flipped()),
+            ];
+            trims.extend(clips(site).into_iter().rev());
+            members.add(Role::Filler, &plan.joist, axis, &trims);
+        }
+    }
+}
+
+/// Level length from the building line to where the rafter's bottom edge is `height` above the plate.
+#[must_use]
+pub(super) fn heel_reach(site: &Site, height: f64) -> f64 {
+    (site.seat + height / site.tangent).min(site.run)
+}
+
+/// A level tie from roof plane to roof plane, its near face at `x`.
+fn level_tie(
+    site: &Site,
+    section: &Section,
+    bottom: f64,
+    x: f64,
+    role: Role,
+    members: &mut Members,
+) {
+    let x = x + section.thickness_in() / 2.0;
+    let axis = level_axis(x, 0.0, bottom);
+    let plumb = [
+        end("plumb cut", toward_b(site.start).flipped()),
+        end("plumb cut", toward_b(site.span - site.start)),
+    ];
+    let [clip_a, clip_b] = clips(site);
+    let trims = if bottom >= site.roof_height(site.start) {
+        let named = |trim: Trim| Trim {
+            name: "cut to the roof plane",
+            ..trim
+        };
+        vec![named(clip_a), named(clip_b)]
+    } else {
+        let [near, far] = plumb;
+        vec![near, far, clip_a, clip_b]
+    };
+    members.add(role, section, axis, &trims);
+}
+
+/// Height of the bottom of the collar ties above the plate, inches.
+#[must_use]
+pub(super) fn collar_bottom(plan: &GablePlan, site: &Site) -> f64 {
+    plan.collar_height
+        .map_or(2.0 / 3.0 * (site.roof_height(site.run)), in_inches)
+}
+
+fn collars(
+    plan: &GablePlan,
+    site: &Site,
+    pairs: &[Pair],
+    members: &mut Members,
+    notes: &mut Vec<String>,
+) {
+    let bottom = collar_bottom(plan, site);
+    let top = bottom + plan.collar.depth_in();
+    if top > under_ridge(site) + 1e-9 || bottom < site.heel_stand {
+        notes.push(format!(
+            "no collar ties: {} in deep from {} in above the plate do not fit between heel and ridge; hold the ridge with straps over it",
+            trim(plan.collar.depth_in(), 3),
+            trim(bottom, 3)
+        ));
+        return;
+    }
+    let outlookers = site.rake > 0.0 && plan.rake_framing != RakeFraming::Ladder;
+    let inner: Vec<&Pair> = pairs.iter().filter(|pair| !pair.at_end).collect();
+    let thick = plan.collar.thickness_in();
+    let mut left_out = 0;
+    for (index, pair) in inner
+        .iter()
+        .enumerate()
+        .step_by(every(in_inches(plan.collar_spacing), plan))
+    {
+        // outlookers cross the first and the last bay where a collar would end
+        let crossed = outlookers && (index == 0 || index + 1 == inner.len());
+        // on the side away from the joist, clear of the member before
+        let before = pair.joist_side >= 0.0;
+        let x = if before {
+            pair.x_a - thick
+        } else {
+            pair.x_a + site.thick
+        };
+        let clear = site.clear_of_ends(x, x + thick);
+        if crossed || !clear {
+            left_out += 1;
+            continue;
+        }
+        level_tie(site, &plan.collar, bottom, x, Role::CollarTie, members);
+        let gap = (pair.x_b - pair.x_a).abs();
+        if gap > 1e-9 {
+            // the offset rafter of eave B stands off by a joist's thickness
+            let near = if before {
+                pair.x_a
+            } else {
+                pair.x_b + site.thick
+            };
+            let section = Section::sized(inches(gap), plan.collar.depth);
+            let axis = Axis {
+                origin: DVec3::new(near + gap / 2.0, 0.0, bottom),
+                along: DVec3::Y,
+                up: DVec3::Z,
+            };
+            let trims = [
+                end(
+                    "cut to the rafter's bottom edge",
+                    site.rafter_bottom(EaveSide::B).flipped(),
+                ),
+                end("cut to the roof plane", site.roof_plane(EaveSide::B, 0.0)),
+            ];
+            members.add(Role::Filler, &section, axis, &trims);
+        }
+    }
+    if left_out > 0 {
+        notes.push(format!(
+            "{left_out} collar tie(s) near the end walls left out, where outlookers or gable studs take their place"
+        ));
+    }
+}

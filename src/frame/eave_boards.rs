@@ -1,0 +1,443 @@
+//! What stands along the eaves: plates, blocking, sub-fascia and fascia, soffit framing.
+
+use crate::catalog::lumber::Section;
+use crate::geom::{Cut, DVec3, Plane};
+use crate::measure::quantity::{in_inches, inches};
+use crate::measure::trim;
+use crate::plan::{Blocking, GablePlan, Joists, Meeting, RakeFraming, TailCut};
+
+use super::common::CommonRafter;
+use super::layout::{Pair, joist_face};
+use super::member::{Members, Role, end};
+use super::ridge::pieces;
+use super::site::{EaveSide, Site, before, beyond, board_covering};
+use super::stick::{Axis, Side, Trim};
+
+/// Thickness of the plate that the roof stands on, inches (2x lumber laid flat).
+const PLATE_IN: f64 = 1.5;
+
+/// Adds plates, blocking, boards and soffit framing.
+pub(super) fn add(
+    plan: &GablePlan,
+    rafter: &CommonRafter,
+    site: &Site,
+    pairs: &[Pair],
+    members: &mut Members,
+    notes: &mut Vec<String>,
+) {
+    plates(plan, site, members);
+    if plan.blocking != Blocking::None {
+        blocking(plan, site, pairs, members, notes);
+    }
+    boards(plan, rafter, site, pairs, members);
+    if plan.soffit_framing {
+        soffit(plan, rafter, site, pairs, members, notes);
+    }
+}
+
+/// A member that runs along an eave in pieces.
+struct LongMember {
+    role: Role,
+    section: Section,
+    /// Where it lies over eave A; the pieces give x.
+    axis: Axis,
+    /// Cuts beyond the ends of its pieces, as over eave A.
+    others: Vec<Trim>,
+}
+
+impl LongMember {
+    fn add(&self, pieces: &[(f64, f64)], eave: EaveSide, site: &Site, members: &mut Members) {
+        for &(from, to) in pieces {
+            let axis = Axis {
+                origin: DVec3::new(from, self.axis.origin.y, self.axis.origin.z),
+                ..self.axis
+            };
+            let mut trims = vec![
+                end("square cut", before(from)),
+                end("square cut", beyond(to)),
+            ];
+            trims.extend_from_slice(&self.others);
+            members.add(
+                self.role,
+                &self.section,
+                site.axis_on(eave, &axis),
+                &site.trims_on(eave, &trims),
+            );
+        }
+    }
+}
+
+fn plates(plan: &GablePlan, site: &Site, members: &mut Members) {
+    let section = Section::sized(inches(PLATE_IN), plan.rafter.plate);
+    let longest = in_inches(plan.longest);
+    // plates may be pieced anywhere; whole lengths first
+    let lengths = |from: f64, to: f64| -> Vec<(f64, f64)> {
+        let joints: Vec<f64> = (1..)
+            .map(|count| from + f64::from(count) * longest)
+            .take_while(|x| *x < to)
+            .collect();
+        pieces(from, to, longest, &joints)
+    };
+    let eave_plate = Axis {
+        origin: DVec3::new(0.0, 0.0, -PLATE_IN / 2.0),
+        along: DVec3::X,
+        up: DVec3::Y,
+    };
+    for eave in EaveSide::BOTH {
+        LongMember {
+            role: Role::Plate,
+            section: section.clone(),
+            axis: eave_plate,
+            others: Vec::new(),
+        }
+        .add(&lengths(0.0, site.length), eave, site, members);
+    }
+    let mut across = vec![0.0, site.length - site.plate];
+    if site.length < 2.0 * site.plate {
+        across.clear();
+    }
+    for x in across {
+        for (from, to) in lengths(site.plate, site.span - site.plate) {
+            let axis = Axis {
+                origin: DVec3::new(x, from, -PLATE_IN / 2.0),
+                along: DVec3::Y,
+                up: DVec3::X,
+            };
+            members.add(
+                Role::Plate,
+                &section,
+                axis,
+                &[
+                    end("square cut", Plane::through(DVec3::Y * from, -DVec3::Y)),
+                    end("square cut", Plane::through(DVec3::Y * to, DVec3::Y)),
+                ],
+            );
+        }
+    }
+    let on_plate = plan.tie_height.is_none_or(|height| height == inches(0.0));
+    if let (Some(bearing), Joists::Beside, true) = (plan.bearing, plan.joists, on_plate) {
+        let section = Section::sized(inches(PLATE_IN), plan.bearing_width);
+        let axis = Axis {
+            origin: DVec3::new(
+                0.0,
+                in_inches(bearing) - section.depth_in() / 2.0,
+                -PLATE_IN / 2.0,
+            ),
+            along: DVec3::X,
+            up: DVec3::Y,
+        };
+        let inside = lengths(site.plate, site.length - site.plate);
+        LongMember {
+            role: Role::Plate,
+            section,
+            axis,
+            others: Vec::new(),
+        }
+        .add(&inside, EaveSide::A, site, members);
+    }
+}
+
+/// What stands on the plate along one eave, as intervals of x in order.
+fn standing(plan: &GablePlan, site: &Site, pairs: &[Pair], eave: EaveSide) -> Vec<(f64, f64)> {
+    let joist = plan.joist.thickness_in();
+    let block_top = site.roof_height(site.start + site.thick);
+    let mut taken = Vec::with_capacity(pairs.len() * 2);
+    for pair in pairs {
+        let x = pair.x(eave);
+        taken.push((x, x + site.thick));
+        let on_plate = super::ceiling::tie_bottom(plan) < block_top;
+        if pair.joist_side != 0.0 && on_plate {
+            let face = joist_face(plan, site, pair, eave);
+            taken.push((face, face + joist));
+            if eave == EaveSide::B && plan.bearing.is_some() && plan.meeting == Meeting::Filler {
+                let filler = joist_face(plan, site, pair, EaveSide::A);
+                taken.push((filler, filler + joist));
+            }
+        }
+    }
+    if plan.joists == Joists::Across {
+        let bottom = super::ceiling::tie_bottom(plan);
+        if bottom < block_top {
+            for pair in super::ceiling::tied_pairs(plan, site, pairs) {
+                let face = pair.x_a + site.thick;
+                taken.push((face, face + plan.tie.thickness_in()));
+            }
+        }
+    }
+    taken.sort_by(|a, b| a.0.total_cmp(&b.0));
+    taken
+}
+
+/// Narrowest gap that gets a block, inches (common practice).
+const NARROWEST_BLOCK_IN: f64 = 1.0;
+
+fn blocking(
+    plan: &GablePlan,
+    site: &Site,
+    pairs: &[Pair],
+    members: &mut Members,
+    notes: &mut Vec<String>,
+) {
+    let thick = site.thick;
+    let top = match plan.blocking {
+        Blocking::Held => Some(site.heel_stand - in_inches(plan.air_gap)),
+        Blocking::Full | Blocking::None => None,
+    };
+    if top.is_some_and(|top| top < NARROWEST_BLOCK_IN) {
+        notes.push("no blocking: held down for air there is nothing left of it".into());
+        return;
+    }
+    let reach = site.roof_height(site.start + thick);
+    if top.is_none() && reach > site.depth + 1e-9 {
+        notes.push(format!(
+            "full blocking of the rafter's own stock stays {} in under the roof plane",
+            trim(reach - site.depth, 3)
+        ));
+    }
+    for eave in EaveSide::BOTH {
+        for two in standing(plan, site, pairs, eave).windows(2) {
+            let (from, to) = (two[0].1, two[1].0);
+            if to - from < NARROWEST_BLOCK_IN {
+                continue;
+            }
+            let axis = Axis {
+                origin: DVec3::new(from, site.start + thick / 2.0, 0.0),
+                along: DVec3::X,
+                up: DVec3::Z,
+            };
+            let mut trims = vec![
+                end("square cut", before(from)),
+                end("square cut", beyond(to)),
+            ];
+            match top {
+                Some(top) => trims.push(end(
+                    "ripped level",
+                    Plane::through(DVec3::Z * top, DVec3::Z),
+                )),
+                None => trims.push(end(
+                    "ripped to the roof plane",
+                    site.roof_plane(EaveSide::A, 0.0),
+                )),
+            }
+            members.add(
+                Role::Blocking,
+                &plan.rafter.stock,
+                site.axis_on(eave, &axis),
+                &site.trims_on(eave, &trims),
+            );
+        }
+    }
+}
+
+/// Least height that the boards at the tail must cover, plumb or along a square tail, inches.
+fn tail_height(rafter: &CommonRafter, site: &Site, soffit: f64, drop: f64) -> f64 {
+    let axis = &rafter.stick.axis;
+    let lowest = rafter
+        .stick
+        .profile(Side::Near)
+        .iter()
+        .map(|corner| (axis.origin + axis.along * corner.x + axis.up * corner.y).z)
+        .fold(f64::INFINITY, f64::min);
+    match rafter.plan.tail {
+        TailCut::Square => site.depth + soffit * site.secant,
+        TailCut::Plumb | TailCut::Level => site.roof_height(-site.tail) - drop - lowest + soffit,
+    }
+}
+
+fn boards(
+    plan: &GablePlan,
+    rafter: &CommonRafter,
+    site: &Site,
+    pairs: &[Pair],
+    members: &mut Members,
+) {
+    let square = plan.rafter.tail == TailCut::Square;
+    // out from the tail cut, and down along it, over eave A
+    let (out, up) = if square {
+        (-site.up_slope(), site.off_slope())
+    } else {
+        (-DVec3::Y, DVec3::Z)
+    };
+    let tail_top = DVec3::new(0.0, -site.tail, site.roof_height(-site.tail));
+    // where the overhang is shorter than the boards are thick they stand over the plate, and
+    // on a square tail a deep board leans in under it
+    let over_plate = if site.start > 0.0 || square {
+        vec![Trim {
+            name: "ripped over the plate",
+            cut: Cut::out([
+                Plane::through(DVec3::ZERO, -DVec3::Z),
+                Plane::through(DVec3::ZERO, DVec3::Y),
+            ]),
+        }]
+    } else {
+        Vec::new()
+    };
+    let subfascia = in_inches(plan.rafter.subfascia);
+    let fascia = in_inches(plan.rafter.fascia);
+    let soffit = in_inches(plan.soffit);
+    // a board's square top edge drops until its outer corner lies in the roof plane
+    let drop = |outer: f64| if square { 0.0 } else { outer * site.tangent };
+    let rows = [
+        (
+            Role::Subfascia,
+            0.0,
+            subfascia,
+            plan.subfascia_depth.map(in_inches).or(Some(site.depth)),
+        ),
+        (
+            Role::Fascia,
+            subfascia,
+            fascia,
+            plan.fascia_depth.map(in_inches),
+        ),
+    ];
+    for (role, inner, thickness, depth) in rows {
+        if thickness <= 0.0 {
+            continue;
+        }
+        let outer = inner + thickness;
+        let depth =
+            depth.unwrap_or_else(|| board_covering(tail_height(rafter, site, soffit, drop(outer))));
+        let section = Section::sized(inches(thickness), inches(depth));
+        let axis = Axis {
+            origin: tail_top + out * (inner + thickness / 2.0) - up * (drop(outer) + depth),
+            along: DVec3::X,
+            up,
+        };
+        for eave in EaveSide::BOTH {
+            let joints: Vec<f64> = pairs
+                .iter()
+                .map(|pair| pair.x(eave) + site.thick / 2.0)
+                .collect();
+            let lengths = pieces(
+                -site.rake,
+                site.length + site.rake,
+                in_inches(plan.longest),
+                &joints,
+            );
+            LongMember {
+                role,
+                section: section.clone(),
+                axis,
+                others: over_plate.clone(),
+            }
+            .add(&lengths, eave, site, members);
+        }
+    }
+}
+
+/// Soffit lookouts and ledgers are cut from lumber of this section.
+fn soffit_stock(depth: f64) -> Section {
+    Section::sized(inches(1.5), inches(depth))
+}
+
+fn soffit(
+    plan: &GablePlan,
+    rafter: &CommonRafter,
+    site: &Site,
+    pairs: &[Pair],
+    members: &mut Members,
+    notes: &mut Vec<String>,
+) {
+    let axis = &rafter.stick.axis;
+    let tail: Vec<DVec3> = rafter
+        .stick
+        .profile(Side::Near)
+        .iter()
+        .map(|corner| axis.origin + axis.along * corner.x + axis.up * corner.y)
+        .collect();
+    let lowest = tail
+        .iter()
+        .map(|corner| corner.z)
+        .fold(f64::INFINITY, f64::min);
+    let wall = -in_inches(plan.sheathing);
+    let ledger_face = wall - 1.5;
+    if ledger_face - 1.5 <= -site.tail {
+        notes.push("no soffit framing: the overhang leaves no room for it".into());
+        return;
+    }
+    // what the rafters leave over the ledger: their bottom edge at its outer face, or the soffit cut itself
+    let bottom_there = (ledger_face - site.seat) * site.tangent;
+    let room = bottom_there.max(lowest) - lowest;
+    let ledger_depth = [3.5, 2.5, 1.5]
+        .into_iter()
+        .find(|depth| *depth <= room + 1e-9);
+    match ledger_depth {
+        Some(depth) => {
+            let section = soffit_stock(depth);
+            let axis = Axis {
+                origin: DVec3::new(0.0, wall - 0.75, lowest),
+                along: DVec3::X,
+                up: DVec3::Z,
+            };
+            let joints: Vec<f64> = pairs
+                .iter()
+                .map(|pair| pair.x_a + site.thick / 2.0)
+                .collect();
+            let lengths = pieces(0.0, site.length, in_inches(plan.longest), &joints);
+            for eave in EaveSide::BOTH {
+                LongMember {
+                    role: Role::SoffitLedger,
+                    section: section.clone(),
+                    axis,
+                    others: Vec::new(),
+                }
+                .add(&lengths, eave, site, members);
+            }
+        }
+        None => notes
+            .push("no soffit ledger: the rafters leave no room for one against the wall".into()),
+    }
+    let inner = if ledger_depth.is_some() {
+        ledger_face
+    } else {
+        wall
+    };
+    let tail_plane = rafter.stick.trims[1].cut.planes[0];
+    let under = if site.rake > 0.0 && plan.rake_framing != RakeFraming::Ladder {
+        plan.outlooker.thickness_in()
+    } else {
+        0.0
+    };
+    let stock = soffit_stock(3.5);
+    let thick = stock.thickness_in();
+    for eave in EaveSide::BOTH {
+        let mut taken = f64::NEG_INFINITY;
+        for (index, pair) in pairs.iter().enumerate() {
+            let x = pair.x(eave);
+            let next = pairs
+                .get(index + 1)
+                .map_or(site.length, |pair| pair.x(eave));
+            // beyond its rafter, or before it where the next one leaves no room
+            let face = if x + site.thick + thick <= next + 1e-9 {
+                x + site.thick
+            } else if x - thick >= taken - 1e-9 && index > 0 {
+                x - thick
+            } else {
+                taken = x + site.thick;
+                continue;
+            };
+            taken = (face + thick).max(x + site.thick);
+            let middle = face + thick / 2.0;
+            let axis = Axis {
+                origin: DVec3::new(middle, inner, lowest),
+                along: -DVec3::Y,
+                up: DVec3::Z,
+            };
+            let trims = [
+                end("square cut", Plane::through(DVec3::Y * inner, DVec3::Y)),
+                end("tail cut", tail_plane),
+                end(
+                    "clip to the roof plane",
+                    site.roof_plane(EaveSide::A, under),
+                ),
+            ];
+            members.add(
+                Role::SoffitLookout,
+                &stock,
+                site.axis_on(eave, &axis),
+                &site.trims_on(eave, &trims),
+            );
+        }
+    }
+}

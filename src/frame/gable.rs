@@ -1,0 +1,102 @@
+//! The whole gable frame, put together.
+
+use crate::geom::NOTHING_IN;
+use crate::plan::{GablePlan, TailCut};
+use crate::roof::Roof;
+
+use super::common::{CannotBuild, CommonRafter};
+use super::layout::{self, LayoutLine, Pair};
+use super::member::{Member, Members};
+use super::site::Site;
+use super::stick::{Edge, Side};
+use super::ties::{self, TieStory};
+use super::{ceiling, eave_boards, gable_end, rafters, rake, ridge};
+
+/// A framed gable: every stick, every mark, and how it is tied.
+#[derive(Debug, Clone)]
+pub struct Frame {
+    /// What was asked.
+    pub plan: GablePlan,
+    /// The pattern rafter.
+    pub rafter: CommonRafter,
+    /// Planes and edges.
+    pub roof: Roof,
+    /// Shared numbers.
+    pub site: Site,
+    /// The pairs of rafters, near end to far end.
+    pub pairs: Vec<Pair>,
+    /// Every pattern with its placements.
+    pub members: Vec<Member>,
+    /// Tape marks.
+    pub layout: Vec<LayoutLine>,
+    /// What ties the pairs.
+    pub ties: TieStory,
+    /// What the frame has to say: what was left out and why.
+    pub notes: Vec<String>,
+}
+
+impl Frame {
+    /// Frames the roof.
+    ///
+    /// # Errors
+    /// [`CannotBuild`] where the numbers together leave no frame.
+    pub fn build(plan: &GablePlan) -> Result<Frame, CannotBuild> {
+        let rafter = CommonRafter::build(&plan.rafter)?;
+        let site = Site::new(plan, &rafter);
+        refuse_leaning_tail(&rafter)?;
+        let pairs = layout::pairs(plan, &site);
+        let mut notes = Vec::new();
+        let mut members = Members::default();
+        rafters::add(plan, &rafter, &site, &pairs, &mut members, &mut notes);
+        ridge::add(plan, &site, &pairs, &mut members, &mut notes);
+        ceiling::add(plan, &site, &pairs, &mut members, &mut notes)?;
+        gable_end::add(plan, &site, &mut members, &mut notes);
+        rake::add(plan, &site, &pairs, &mut members);
+        eave_boards::add(plan, &rafter, &site, &pairs, &mut members, &mut notes);
+        let members = members.finish();
+        let ties = ties::story(plan, &rafter, &site, &pairs, &members);
+        Ok(Frame {
+            roof: Roof::gable(
+                plan.length,
+                plan.rafter.span,
+                plan.rafter.pitch,
+                rafter.heel_stand,
+                rafter.plan.overhang_from_building_line(),
+                plan.rake,
+            ),
+            layout: layout::lines(plan, &site, &pairs),
+            plan: plan.clone(),
+            rafter,
+            site,
+            pairs,
+            members,
+            ties,
+            notes,
+        })
+    }
+
+    /// Number of sticks in all.
+    #[must_use]
+    pub fn stick_count(&self) -> usize {
+        self.members.iter().map(Member::count).sum()
+    }
+}
+
+/// A square tail so short that its foot, and the boards on it, would lean in under the plate can't be built.
+fn refuse_leaning_tail(rafter: &CommonRafter) -> Result<(), CannotBuild> {
+    let tail = &rafter.stick.trims[1].cut.planes[0];
+    let foot = rafter.stick.station(tail, Edge::Bottom, Side::Near);
+    let foot = foot.map_or(0.0, |station| {
+        rafter.stick.point(station, Edge::Bottom, Side::Near).y
+    });
+    if rafter.plan.tail != TailCut::Square || foot <= NOTHING_IN {
+        return Ok(());
+    }
+    Err(CannotBuild {
+        key: "eave.overhang",
+        message: format!(
+            "the foot of the square tail lies {foot:.3} in inside the building line, where the wall stands"
+        ),
+        help: "write a longer overhang, or tail = \"plumb\"".into(),
+    })
+}

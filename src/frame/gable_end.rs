@@ -1,0 +1,188 @@
+//! The gable end walls above the plate: studs under the end rafters, around a vent opening.
+
+use crate::geom::{Cut, DVec3, Plane};
+use crate::measure::quantity::in_inches;
+use crate::plan::{GablePlan, Vent};
+
+use super::member::{Members, Role, end};
+use super::site::{EaveSide, Site};
+use super::stick::{Axis, Trim};
+
+/// Studs shorter than this at their short side are left out, inches (common practice).
+const SHORTEST_STUD_IN: f64 = 3.0;
+
+/// Adds the studs and the vent frame of both gables.
+pub(super) fn add(plan: &GablePlan, site: &Site, members: &mut Members, notes: &mut Vec<String>) {
+    if !plan.gable_studs || site.length < 2.0 * site.end_zone {
+        return;
+    }
+    let vent = plan.vent.filter(|vent| fits(plan, site, vent));
+    if plan.vent.is_some() && vent.is_none() {
+        notes.push("no vent opening: the gable is too low for the sill and studs asked for".into());
+    }
+    let plan = &GablePlan {
+        vent,
+        ..plan.clone()
+    };
+    let deep = plan.stud.depth_in();
+    for x in [0.0, site.length - deep] {
+        for (middle, from, to) in studs(plan, site) {
+            stud(plan, site, x, middle, (from, to), members);
+        }
+        vent_frame(plan, site, x, members);
+    }
+}
+
+/// Height that a stud of half width `half` with its middle at `y` has at its short side, inches.
+fn short_side(site: &Site, y: f64, half: f64) -> f64 {
+    let outer = (y - site.run).abs() + half;
+    (site.run - outer - site.seat) * site.tangent
+}
+
+/// True if the studs that flank a vent opening reach past its sill.
+fn fits(plan: &GablePlan, site: &Site, vent: &Vent) -> bool {
+    let half = plan.stud.thickness_in() / 2.0;
+    let flank = short_side(site, site.run + in_inches(vent.width) / 2.0 + half, half);
+    flank >= SHORTEST_STUD_IN.max(in_inches(vent.sill))
+}
+
+/// True if a head lies over the opening; where the rafters leave no room the opening runs up to them.
+fn has_head(plan: &GablePlan, site: &Site, vent: &Vent) -> bool {
+    let corner = (site.run - in_inches(vent.width) / 2.0 - site.seat) * site.tangent;
+    let ridge = if site.half_ridge > 0.0 {
+        site.ridge_top - site.ridge_depth
+    } else {
+        f64::INFINITY
+    };
+    corner.min(ridge) >= in_inches(vent.sill + vent.height) + plan.stud.thickness_in()
+}
+
+/// Every stud: its middle along y, the height it starts at, and where it ends if not at the rafter.
+fn studs(plan: &GablePlan, site: &Site) -> Vec<(f64, f64, Option<f64>)> {
+    let half = plan.stud.thickness_in() / 2.0;
+    let spacing = in_inches(plan.gable_spacing);
+    let tall_enough = |y: f64| short_side(site, y, half) >= SHORTEST_STUD_IN;
+    let mut list = Vec::new();
+    let first = plan
+        .vent
+        .map_or(0.0, |vent| in_inches(vent.width) / 2.0 + half);
+    let mut out = first;
+    while tall_enough(site.run + out) {
+        list.push((site.run - out, 0.0, None));
+        if out > 0.0 {
+            list.push((site.run + out, 0.0, None));
+        }
+        out += spacing;
+    }
+    if let Some(vent) = plan.vent {
+        let thick = plan.stud.thickness_in();
+        let (sill, head) = (in_inches(vent.sill), in_inches(vent.sill + vent.height));
+        if sill - thick >= SHORTEST_STUD_IN {
+            list.push((site.run, 0.0, Some(sill - thick)));
+        }
+        let above = short_side(site, site.run, half) - head - thick;
+        if has_head(plan, site, &vent) && above >= SHORTEST_STUD_IN {
+            list.push((site.run, head + thick, None));
+        }
+    }
+    list.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
+    list
+}
+
+fn stud(
+    plan: &GablePlan,
+    site: &Site,
+    x: f64,
+    middle: f64,
+    (from, to): (f64, Option<f64>),
+    members: &mut Members,
+) {
+    let half = plan.stud.thickness_in() / 2.0;
+    // the stud's wide side runs along x, so its blade tilt is the slope of the rafter
+    let axis = |turn: f64| Axis {
+        origin: DVec3::new(x, middle, from),
+        along: DVec3::Z,
+        up: DVec3::X * turn,
+    };
+    let foot = end("square cut", Plane::through(DVec3::Z * from, -DVec3::Z));
+    if let Some(to) = to {
+        let head = end("square cut", Plane::through(DVec3::Z * to, DVec3::Z));
+        members.add(Role::GableStud, &plan.stud, axis(1.0), &[foot, head]);
+        return;
+    }
+    // seen from its own side of the peak each stud is the same: turn those beyond the peak about
+    let beyond = middle > site.run + 1e-9;
+    let eave = if beyond { EaveSide::B } else { EaveSide::A };
+    let bevel = "beveled to the rafter";
+    let at_peak = (middle - site.run).abs() < half + site.half_ridge + 1e-9;
+    let trims = if at_peak && site.half_ridge > 0.0 {
+        // it stops square under the ridge board; beside the board the rafters are over it
+        let face = |turn: f64| {
+            let y = site.run + turn * site.half_ridge;
+            Plane::through(DVec3::Y * y, DVec3::Y * turn)
+        };
+        let beside = |eave: EaveSide, turn: f64| Trim {
+            name: bevel,
+            cut: Cut::out([site.rafter_bottom(eave), face(turn)]),
+        };
+        let bottom = site.ridge_top - site.ridge_depth;
+        vec![
+            foot,
+            end(
+                "square under the ridge board",
+                Plane::through(DVec3::Z * bottom, DVec3::Z),
+            ),
+            beside(EaveSide::A, -1.0),
+            beside(EaveSide::B, 1.0),
+        ]
+    } else if at_peak {
+        let both = EaveSide::BOTH.map(|eave| end(bevel, site.rafter_bottom(eave)));
+        [vec![foot], both.to_vec()].concat()
+    } else {
+        vec![foot, end(bevel, site.rafter_bottom(eave))]
+    };
+    let axis = if beyond {
+        let deep = plan.stud.depth_in();
+        Axis {
+            origin: DVec3::new(x + deep, middle, from),
+            along: DVec3::Z,
+            up: -DVec3::X,
+        }
+    } else {
+        axis(1.0)
+    };
+    members.add(Role::GableStud, &plan.stud, axis, &trims);
+}
+
+/// Sill and head of the vent opening: studs laid flat between the two that flank it.
+fn vent_frame(plan: &GablePlan, site: &Site, x: f64, members: &mut Members) {
+    let Some(vent) = plan.vent else { return };
+    let half = in_inches(vent.width) / 2.0;
+    let thick = plan.stud.thickness_in();
+    for (bottom, needed) in [
+        (in_inches(vent.sill) - thick, in_inches(vent.sill) >= thick),
+        (
+            in_inches(vent.sill + vent.height),
+            has_head(plan, site, &vent),
+        ),
+    ] {
+        if !needed {
+            continue;
+        }
+        let axis = Axis {
+            origin: DVec3::new(x, site.run - half, bottom + thick / 2.0),
+            along: DVec3::Y,
+            up: DVec3::X,
+        };
+        let (from, to) = (site.run - half, site.run + half);
+        members.add(
+            Role::VentFrame,
+            &plan.stud,
+            axis,
+            &[
+                end("square cut", Plane::through(DVec3::Y * from, -DVec3::Y)),
+                end("square cut", Plane::through(DVec3::Y * to, DVec3::Y)),
+            ],
+        );
+    }
+}

@@ -1,0 +1,175 @@
+//! Where the pairs of rafters stand, and the tape marks that put them there.
+
+use crate::measure::quantity::in_inches;
+use crate::plan::{GablePlan, Joists, LayoutFrom, Meeting};
+
+use super::site::{EaveSide, Site};
+
+/// Two opposite rafters and what ties them.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Pair {
+    /// Near face of the rafter on eave A, inches from the near end wall's framing face.
+    pub x_a: f64,
+    /// The same on eave B.
+    pub x_b: f64,
+    /// True if it stands flush with an end wall.
+    pub at_end: bool,
+    /// On which side of its rafters the joist stands: +1 beyond them, -1 before them, 0 if there is none.
+    pub joist_side: f64,
+}
+
+impl Pair {
+    /// The near face on one eave.
+    #[must_use]
+    pub fn x(&self, eave: EaveSide) -> f64 {
+        match eave {
+            EaveSide::A => self.x_a,
+            EaveSide::B => self.x_b,
+        }
+    }
+}
+
+/// The pairs, from the near end wall to the far one.
+///
+/// End pairs stand flush with the end walls. Between them rafter centers lie at whole
+/// spacings from the start of the layout, as far as a rafter still fits beside the end pairs.
+#[must_use]
+pub fn pairs(plan: &GablePlan, site: &Site) -> Vec<Pair> {
+    let end = |x: f64| Pair {
+        x_a: x,
+        x_b: x,
+        at_end: true,
+        joist_side: 0.0,
+    };
+    if site.length < 2.0 * site.thick {
+        return vec![end(0.0)];
+    }
+    let spacing = in_inches(plan.spacing);
+    let start = match plan.layout_from {
+        LayoutFrom::Wall => 0.0,
+        LayoutFrom::Rake => -site.rake,
+    };
+    let last = site.length - site.thick;
+    let mut pairs = vec![end(0.0)];
+    let first = ((site.thick * 1.5 - start) / spacing - 1e-9)
+        .ceil()
+        .max(1.0);
+    let mut number = first;
+    loop {
+        let x = start + number * spacing - site.thick / 2.0;
+        if x + site.thick > last + 1e-9 {
+            break;
+        }
+        let before = pairs[pairs.len() - 1];
+        pairs.push(common(plan, site, x, before));
+        number += 1.0;
+    }
+    pairs.push(end(last));
+    pairs
+}
+
+/// A common pair at `x` on eave A, with the side its joist goes to.
+fn common(plan: &GablePlan, site: &Site, x: f64, before: Pair) -> Pair {
+    let mut pair = Pair {
+        x_a: x,
+        x_b: x,
+        at_end: false,
+        joist_side: 0.0,
+    };
+    if plan.joists != Joists::Beside {
+        return pair;
+    }
+    let joist = plan.joist.thickness_in();
+    let two = plan.bearing.is_some();
+    // what stands beside the rafter at the plate or over the bearing, widest place
+    let width = if two { 2.0 * joist } else { joist };
+    let offset = if two && plan.meeting == Meeting::Offset {
+        joist
+    } else {
+        0.0
+    };
+    let beyond = site.clear_of_ends(x + site.thick, x + site.thick + width)
+        && x + offset + site.thick <= site.length - site.thick + 1e-9;
+    // on the near side there must be room for it beside what came before
+    let taken =
+        before.x_a.max(before.x_b) + site.thick + if before.joist_side > 0.0 { width } else { 0.0 };
+    let back =
+        site.clear_of_ends(x - width, x) && x - width >= taken - 1e-9 && x - offset >= taken - 1e-9;
+    pair.joist_side = match (beyond, back) {
+        (true, _) => 1.0,
+        (false, true) => -1.0,
+        (false, false) => 0.0,
+    };
+    pair.x_b = x + offset * pair.joist_side;
+    pair
+}
+
+/// Tape marks along one line.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LayoutLine {
+    /// What is marked: a plate or the ridge.
+    pub on: &'static str,
+    /// Where the tape is hooked.
+    pub from: &'static str,
+    /// Near faces of the rafters from there, inches.
+    pub marks: Vec<f64>,
+    /// Near faces of the joists from there, inches.
+    pub joist_marks: Vec<f64>,
+    /// On which side of its mark the rafter goes.
+    pub x_side: &'static str,
+}
+
+/// The layout lines of both plates and of the ridge, each from the near end.
+#[must_use]
+pub fn lines(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<LayoutLine> {
+    let near_wall = "near end wall, framing face";
+    let rafters = |eave: EaveSide| pairs.iter().map(|pair| pair.x(eave)).collect::<Vec<_>>();
+    let joists = |eave: EaveSide| {
+        pairs
+            .iter()
+            .filter(|pair| pair.joist_side != 0.0)
+            .map(|pair| joist_face(plan, site, pair, eave))
+            .collect::<Vec<_>>()
+    };
+    let plate = |on: &'static str, eave: EaveSide| LayoutLine {
+        on,
+        from: near_wall,
+        marks: rafters(eave),
+        joist_marks: joists(eave),
+        x_side: "beyond the mark",
+    };
+    let mut lines = vec![plate("plate A", EaveSide::A), plate("plate B", EaveSide::B)];
+    // the ridge is marked on both faces, from its near end on the rake
+    for (on, eave) in [
+        ("ridge, face A", EaveSide::A),
+        ("ridge, face B", EaveSide::B),
+    ] {
+        let mut marks = rafters(eave);
+        if site.rake > 0.0 {
+            marks.insert(0, -site.rake);
+            marks.push(site.length + site.rake - site.thick);
+        }
+        lines.push(LayoutLine {
+            on: if site.half_ridge > 0.0 { on } else { continue },
+            from: "near end of the ridge board",
+            marks: marks.into_iter().map(|mark| mark + site.rake).collect(),
+            joist_marks: Vec::new(),
+            x_side: "beyond the mark",
+        });
+    }
+    lines
+}
+
+/// Near face of a pair's joist on one eave.
+#[must_use]
+pub fn joist_face(plan: &GablePlan, site: &Site, pair: &Pair, eave: EaveSide) -> f64 {
+    let joist = plan.joist.thickness_in();
+    // a second length that laps stands one joist farther out than the first
+    let second = eave == EaveSide::B && plan.bearing.is_some() && plan.meeting != Meeting::Splice;
+    let lapped = if second { joist } else { 0.0 };
+    if pair.joist_side >= 0.0 {
+        pair.x_a + site.thick + lapped
+    } else {
+        pair.x_a - joist - lapped
+    }
+}

@@ -1,0 +1,108 @@
+//! Common pairs, end pairs and barge rafters.
+
+use crate::geom::{Cut, DVec3, Plane};
+use crate::plan::{GablePlan, RakeFraming};
+
+use super::common::CommonRafter;
+use super::layout::Pair;
+use super::member::{Members, Role};
+use super::rake;
+use super::site::{EaveSide, Site};
+use super::stick::{Axis, Trim};
+
+/// Adds every rafter.
+pub(super) fn add(
+    plan: &GablePlan,
+    rafter: &CommonRafter,
+    site: &Site,
+    pairs: &[Pair],
+    members: &mut Members,
+    notes: &mut Vec<String>,
+) {
+    let stick = &rafter.stick;
+    // from the tail up: the pattern starts at the tail
+    let place = |x: f64| Axis {
+        origin: stick.axis.origin + DVec3::X * (x + site.thick / 2.0),
+        ..stick.axis
+    };
+    let [ridge_cut, tail_cut, others @ ..] = stick.trims.as_slice() else {
+        return;
+    };
+    let common: Vec<Trim> = [tail_cut.clone(), ridge_cut.clone()]
+        .into_iter()
+        .chain(others.iter().cloned())
+        .collect();
+    let end = end_trims(plan, site, &common);
+    for pair in pairs {
+        for eave in EaveSide::BOTH {
+            let (role, trims) = match &end {
+                Some(trims) if pair.at_end => (Role::EndRafter, trims),
+                _ => (Role::CommonRafter, &common),
+            };
+            members.add(
+                role,
+                &plan.rafter.stock,
+                site.axis_on(eave, &place(pair.x(eave))),
+                &site.trims_on(eave, trims),
+            );
+        }
+    }
+    if site.rake > 0.0 {
+        // a barge rafter hangs free of the plate: no birdsmouth
+        let barge: Vec<Trim> = common
+            .iter()
+            .filter(|trim| trim.name != "birdsmouth")
+            .cloned()
+            .collect();
+        for x in [-site.rake, site.length + site.rake - site.thick] {
+            for eave in EaveSide::BOTH {
+                members.add(
+                    Role::BargeRafter,
+                    &plan.rafter.stock,
+                    site.axis_on(eave, &place(x)),
+                    &site.trims_on(eave, &barge),
+                );
+            }
+        }
+    }
+    let widest = pairs
+        .windows(2)
+        .map(|two| two[1].x_a - two[0].x_a)
+        .fold(0.0, f64::max);
+    let spacing = crate::measure::quantity::in_inches(plan.spacing);
+    if widest > spacing + 1e-6 {
+        notes.push(format!(
+            "the last bay is {} in on center, over the {} in asked, because no rafter fits between",
+            crate::measure::trim(widest, 3),
+            crate::measure::trim(spacing, 3)
+        ));
+    }
+}
+
+/// The end rafter's cuts where outlookers ask for their own; `None` if it is a common rafter.
+fn end_trims(plan: &GablePlan, site: &Site, common: &[Trim]) -> Option<Vec<Trim>> {
+    if site.rake <= 0.0 || plan.rake_framing == RakeFraming::Ladder {
+        return None;
+    }
+    let thick = plan.outlooker.thickness_in();
+    let under = site.roof_plane(EaveSide::A, thick);
+    let mut trims = common.to_vec();
+    if plan.rake_framing == RakeFraming::Over {
+        trims.push(Trim {
+            name: "ripped for the outlookers",
+            cut: Cut::off(under),
+        });
+        return Some(trims);
+    }
+    let half = plan.outlooker.depth_in() / 2.0;
+    let up = site.up_slope();
+    for middle in rake::outlooker_places(plan, site) {
+        let low = Plane::through(middle - up * half, up);
+        let high = Plane::through(middle + up * half, -up);
+        trims.push(Trim {
+            name: "outlooker housing",
+            cut: Cut::out([under, low, high]),
+        });
+    }
+    Some(trims)
+}

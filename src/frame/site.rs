@@ -1,0 +1,219 @@
+//! The numbers and planes that all members of a gable share, in inches of roof coordinates.
+
+use crate::geom::{DVec3, Plane};
+use crate::measure::quantity::in_inches;
+use crate::plan::GablePlan;
+
+use super::common::CommonRafter;
+use super::stick::{Axis, Trim};
+use crate::geom::Cut;
+
+/// One of the two eaves: A at y = 0, B across the building.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum EaveSide {
+    /// The eave at y = 0.
+    A,
+    /// The eave at y = span.
+    B,
+}
+
+impl EaveSide {
+    /// Both.
+    pub const BOTH: [EaveSide; 2] = [EaveSide::A, EaveSide::B];
+
+    /// Its letter.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            EaveSide::A => "A",
+            EaveSide::B => "B",
+        }
+    }
+}
+
+/// What all members share.
+#[derive(Debug, Clone)]
+pub struct Site {
+    /// Building length, inches.
+    pub length: f64,
+    /// Building span.
+    pub span: f64,
+    /// Half the span.
+    pub run: f64,
+    /// Half the ridge board's thickness.
+    pub half_ridge: f64,
+    /// Ridge board depth; zero where rafters butt.
+    pub ridge_depth: f64,
+    /// Top of the ridge board above the plate.
+    pub ridge_top: f64,
+    /// Rise over run.
+    pub tangent: f64,
+    /// Slope length over level length.
+    pub secant: f64,
+    /// Rafter thickness.
+    pub thick: f64,
+    /// Rafter depth.
+    pub depth: f64,
+    /// Level seat.
+    pub seat: f64,
+    /// Plumb, plate to the rafter's top edge at the building line.
+    pub heel_stand: f64,
+    /// Level, building line to the top of the tail cut.
+    pub tail: f64,
+    /// Level, building line inward to where anything else may start over the plate: zero, or
+    /// the boards' inner face where so short an overhang brings them inside the building line.
+    pub start: f64,
+    /// Plate width.
+    pub plate: f64,
+    /// Rake overhang.
+    pub rake: f64,
+    /// Along each end, what gable studs and end rafters take up.
+    pub end_zone: f64,
+}
+
+impl Site {
+    /// The shared numbers of a plan and its pattern rafter.
+    #[must_use]
+    pub fn new(plan: &GablePlan, rafter: &CommonRafter) -> Site {
+        let half_ridge = in_inches(plan.rafter.ridge) / 2.0;
+        let thick = plan.rafter.stock.thickness_in();
+        let plumb = in_inches(rafter.plumb_height);
+        Site {
+            length: in_inches(plan.length),
+            span: in_inches(plan.rafter.span),
+            run: in_inches(plan.rafter.run()),
+            half_ridge,
+            ridge_depth: if half_ridge == 0.0 {
+                0.0
+            } else {
+                plan.ridge_depth
+                    .map_or_else(|| board_covering(plumb), in_inches)
+            },
+            ridge_top: in_inches(rafter.ridge_top),
+            tangent: plan.rafter.pitch.tangent(),
+            secant: plan.rafter.pitch.slope_factor(),
+            thick,
+            depth: plan.rafter.stock.depth_in(),
+            seat: in_inches(rafter.seat.length),
+            heel_stand: in_inches(rafter.heel_stand),
+            tail: in_inches(rafter.tail_projection),
+            start: (-in_inches(rafter.tail_projection)).max(0.0),
+            plate: in_inches(plan.rafter.plate),
+            rake: in_inches(plan.rake),
+            end_zone: if plan.gable_studs {
+                plan.stud.depth_in().max(thick)
+            } else {
+                thick
+            },
+        }
+    }
+
+    /// True if what stands from `from` to `to` along the building is clear of both gable ends.
+    #[must_use]
+    pub fn clear_of_ends(&self, from: f64, to: f64) -> bool {
+        from >= self.end_zone - 1e-9 && to <= self.length - self.end_zone + 1e-9
+    }
+
+    /// The plane of the rafters' top edges over one eave, lowered by `below` inches square to it.
+    #[must_use]
+    pub fn roof_plane(&self, eave: EaveSide, below: f64) -> Plane {
+        let plane = Plane::through(
+            DVec3::Z * self.heel_stand,
+            DVec3::new(0.0, -self.tangent, 1.0),
+        );
+        self.on(eave, &plane).moved_out(-below)
+    }
+
+    /// The plane of the rafters' bottom edges over one eave, its outside up.
+    #[must_use]
+    pub fn rafter_bottom(&self, eave: EaveSide) -> Plane {
+        self.roof_plane(eave, self.depth)
+    }
+
+    /// Height of the roof plane above the plate, `from_building_line` inches in from its eave.
+    #[must_use]
+    pub fn roof_height(&self, from_building_line: f64) -> f64 {
+        self.heel_stand + from_building_line * self.tangent
+    }
+
+    /// A plane described on eave A, on the eave asked for.
+    #[must_use]
+    pub fn on(&self, eave: EaveSide, plane: &Plane) -> Plane {
+        match eave {
+            EaveSide::A => *plane,
+            EaveSide::B => Plane {
+                normal: DVec3::new(plane.normal.x, -plane.normal.y, plane.normal.z),
+                offset: plane.offset - plane.normal.y * self.span,
+            },
+        }
+    }
+
+    /// An axis described on eave A, on the eave asked for. Sticks are alike on both faces,
+    /// so the change of hands does not show.
+    #[must_use]
+    pub fn axis_on(&self, eave: EaveSide, axis: &Axis) -> Axis {
+        let across = |v: DVec3| DVec3::new(v.x, -v.y, v.z);
+        match eave {
+            EaveSide::A => *axis,
+            EaveSide::B => Axis {
+                origin: DVec3::new(axis.origin.x, self.span - axis.origin.y, axis.origin.z),
+                along: across(axis.along),
+                up: across(axis.up),
+            },
+        }
+    }
+
+    /// Trims described on eave A, on the eave asked for.
+    #[must_use]
+    pub fn trims_on(&self, eave: EaveSide, trims: &[Trim]) -> Vec<Trim> {
+        trims
+            .iter()
+            .map(|trim| Trim {
+                name: trim.name,
+                cut: Cut::out(
+                    trim.cut
+                        .planes
+                        .iter()
+                        .map(|plane| self.on(eave, plane))
+                        .collect::<Vec<_>>(),
+                ),
+            })
+            .collect()
+    }
+
+    /// Unit vector up the slope over eave A.
+    #[must_use]
+    pub fn up_slope(&self) -> DVec3 {
+        DVec3::new(0.0, 1.0, self.tangent) / self.secant
+    }
+
+    /// Unit vector square to the roof plane over eave A, upward.
+    #[must_use]
+    pub fn off_slope(&self) -> DVec3 {
+        DVec3::new(0.0, -self.tangent, 1.0) / self.secant
+    }
+}
+
+/// The plane square to x at `x`, its outside toward the far end.
+#[must_use]
+pub(super) fn beyond(x: f64) -> Plane {
+    Plane::through(DVec3::X * x, DVec3::X)
+}
+
+/// The plane square to x at `x`, its outside toward the near end.
+#[must_use]
+pub(super) fn before(x: f64) -> Plane {
+    beyond(x).flipped()
+}
+
+/// Depths of dimension lumber, inches (PS 20 dry sizes, `lumber_sizes.csv`).
+const BOARD_DEPTHS_IN: [f64; 7] = [3.5, 5.5, 7.25, 9.25, 11.25, 13.25, 15.25];
+
+/// The least board depth that covers `height` inches; the height itself if no board does.
+#[must_use]
+pub(super) fn board_covering(height: f64) -> f64 {
+    BOARD_DEPTHS_IN
+        .into_iter()
+        .find(|depth| *depth >= height - 1e-9)
+        .unwrap_or(height)
+}

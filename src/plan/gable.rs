@@ -1,0 +1,433 @@
+//! What is asked of a whole gable roof.
+
+use super::asked::Asked;
+use super::entry::Entries;
+use super::fault::Faults;
+use super::rafter::{LARGEST_BUILDING_FT, RafterPlan};
+use crate::catalog::lumber::Section;
+use crate::measure::Length;
+use crate::measure::quantity::{feet, in_inches, inches};
+
+/// Where the layout of rafters starts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LayoutFrom {
+    /// At the end wall's outer framing face.
+    Wall,
+    /// At the sheathing's edge on the rake.
+    Rake,
+}
+
+/// Where two pieces of ridge board meet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum RidgeJoints {
+    /// Midway between two pairs of rafters.
+    Between,
+    /// At the middle of a pair, which clasps the joint.
+    Pair,
+    /// Nowhere: one piece, however long.
+    None,
+}
+
+/// Blocking between rafters over the plate.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Blocking {
+    /// Up to the roof plane.
+    Full,
+    /// Held down for air.
+    Held,
+    /// None.
+    None,
+}
+
+/// How the rake overhang is carried.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum RakeFraming {
+    /// A ladder of rungs between the barge rafter and the end rafter.
+    Ladder,
+    /// Outlookers over a ripped end rafter.
+    Over,
+    /// Outlookers let into the end rafter.
+    Notched,
+}
+
+/// How ceiling joists run.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Joists {
+    /// Beside the rafters: they tie them.
+    Beside,
+    /// Across them: separate rafter ties hold the walls.
+    Across,
+    /// There are none.
+    None,
+}
+
+/// How two lengths of joist stay beside their rafters.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Meeting {
+    /// They lap, and the rafters are offset across the ridge by a joist's thickness.
+    Offset,
+    /// They stand in line with a splice piece beside the joint.
+    Splice,
+    /// They lap, and a filler keeps the second one beside its rafter.
+    Filler,
+}
+
+/// Everything that decides the frame of a gable roof.
+#[derive(Debug, Clone, PartialEq)]
+pub struct GablePlan {
+    /// Name of the job.
+    pub name: Option<String>,
+    /// The common rafter and its eave.
+    pub rafter: RafterPlan,
+    /// End wall framing to end wall framing, along the ridge.
+    pub length: Length,
+    /// Floor to plate.
+    pub wall_height: Length,
+    /// Wall sheathing.
+    pub sheathing: Length,
+    /// Gable stud section.
+    pub stud: Section,
+    /// Rafter spacing on center.
+    pub spacing: Length,
+    /// Where the layout starts.
+    pub layout_from: LayoutFrom,
+    /// Depth of the ridge board, if it was given.
+    pub ridge_depth: Option<Length>,
+    /// Where ridge pieces meet.
+    pub ridge_joints: RidgeJoints,
+    /// Depth of the fascia, if it was given.
+    pub fascia_depth: Option<Length>,
+    /// Depth of the sub-fascia, if it was given.
+    pub subfascia_depth: Option<Length>,
+    /// Blocking over the plate.
+    pub blocking: Blocking,
+    /// Air above held-down blocking.
+    pub air_gap: Length,
+    /// Soffit panel thickness.
+    pub soffit: Length,
+    /// True if soffit framing is asked for.
+    pub soffit_framing: bool,
+    /// Rake overhang; zero for none.
+    pub rake: Length,
+    /// How it is carried.
+    pub rake_framing: RakeFraming,
+    /// Outlooker section, laid flat.
+    pub outlooker: Section,
+    /// Spacing of rungs or outlookers along the slope.
+    pub rake_spacing: Length,
+    /// How joists run.
+    pub joists: Joists,
+    /// Joist section.
+    pub joist: Section,
+    /// Middle of the inside bearing, from eave A's building line.
+    pub bearing: Option<Length>,
+    /// Width of the inside bearing.
+    pub bearing_width: Length,
+    /// How two lengths of joist meet.
+    pub meeting: Meeting,
+    /// Their lap.
+    pub lap: Length,
+    /// Rafter tie section.
+    pub tie: Section,
+    /// Greatest spacing of rafter ties.
+    pub tie_spacing: Length,
+    /// Bottom of joists or ties above the plate, if it was given.
+    pub tie_height: Option<Length>,
+    /// True if collar ties are asked for.
+    pub collars: bool,
+    /// Collar tie section.
+    pub collar: Section,
+    /// Greatest spacing of collar ties.
+    pub collar_spacing: Length,
+    /// Bottom of the collar ties above the plate, if it was given.
+    pub collar_height: Option<Length>,
+    /// True if gable studs are asked for.
+    pub gable_studs: bool,
+    /// Gable stud spacing.
+    pub gable_spacing: Length,
+    /// Vent opening: clear width, height and sill height above the plate.
+    pub vent: Option<Vent>,
+    /// Longest stock for long members.
+    pub longest: Length,
+}
+
+/// A vent opening in the middle of each gable.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Vent {
+    /// Clear width.
+    pub width: Length,
+    /// Clear height.
+    pub height: Length,
+    /// Bottom above the plate.
+    pub sill: Length,
+}
+
+impl GablePlan {
+    /// Reads the plan out of what was written.
+    ///
+    /// # Errors
+    /// Every fault found.
+    pub fn read(entries: &Entries) -> Result<GablePlan, Faults> {
+        let mut asked = Asked::new(entries);
+        let plan = GablePlan::ask(&mut asked);
+        asked.check_the_rest();
+        match plan {
+            Some(mut plan) if asked.faults.is_empty() => {
+                plan.rafter.used = asked.used;
+                Ok(plan)
+            }
+            _ => Err(asked.faults),
+        }
+    }
+
+    /// Asks for every field; `None` if one that is needed could not be read.
+    pub fn ask(asked: &mut Asked<'_>) -> Option<GablePlan> {
+        let yes_no = [("yes", true), ("no", false)];
+        let name = asked.text("job.name");
+        let rafter = RafterPlan::ask(asked);
+        asked.require("building.length");
+        let length = asked.length("building.length");
+        let wall_height = asked.length("building.wall_height");
+        let sheathing = asked.length("building.sheathing");
+        let stud = asked.section("building.stud");
+        let spacing = asked.length("roof.spacing");
+        let layout_from = asked.choice(
+            "roof.layout_from",
+            &[("wall", LayoutFrom::Wall), ("rake", LayoutFrom::Rake)],
+        );
+        let ridge_depth = board_depth(asked, "ridge.depth", "ridge.board");
+        let ridge_joints = asked.choice(
+            "ridge.joints",
+            &[
+                ("between", RidgeJoints::Between),
+                ("pair", RidgeJoints::Pair),
+                ("none", RidgeJoints::None),
+            ],
+        );
+        let fascia_depth = board_depth(asked, "eave.fascia_depth", "eave.fascia");
+        let subfascia_depth = board_depth(asked, "eave.subfascia_depth", "eave.subfascia");
+        let blocking = asked.choice(
+            "eave.blocking",
+            &[
+                ("full", Blocking::Full),
+                ("held", Blocking::Held),
+                ("none", Blocking::None),
+            ],
+        );
+        let air_gap = asked.length("eave.air_gap");
+        let soffit = asked.thickness("eave.soffit");
+        let soffit_framing = asked.choice("eave.soffit_framing", &yes_no);
+        let rake = asked.length("rake.overhang");
+        let rake_framing = asked.choice(
+            "rake.framing",
+            &[
+                ("ladder", RakeFraming::Ladder),
+                ("over", RakeFraming::Over),
+                ("notched", RakeFraming::Notched),
+            ],
+        );
+        let outlooker = asked.section("rake.stock");
+        let rake_spacing = asked.length("rake.spacing");
+        let joists = asked.choice(
+            "ceiling.joists",
+            &[
+                ("beside", Joists::Beside),
+                ("across", Joists::Across),
+                ("none", Joists::None),
+            ],
+        );
+        let joist = asked.section("ceiling.stock");
+        let bearing = asked.optional_length("ceiling.bearing");
+        let bearing_width = asked.width("ceiling.bearing_width");
+        let meeting = asked.choice(
+            "ceiling.meeting",
+            &[
+                ("offset", Meeting::Offset),
+                ("splice", Meeting::Splice),
+                ("filler", Meeting::Filler),
+            ],
+        );
+        let lap = asked.length("ceiling.lap");
+        let tie = asked.section("ceiling.tie_stock");
+        let tie_spacing = asked.length("ceiling.tie_spacing");
+        let tie_height = asked.optional_length("ceiling.tie_height");
+        let collars = asked.choice("collar.ties", &yes_no);
+        let collar = asked.section("collar.stock");
+        let collar_spacing = asked.length("collar.spacing");
+        let collar_height = asked.optional_length("collar.height");
+        let gable_studs = asked.choice("gable.studs", &yes_no);
+        let gable_spacing = asked.length("gable.spacing");
+        let vent_width = asked.optional_length("gable.vent_width");
+        let vent_height = asked.length("gable.vent_height");
+        let vent_sill = asked.length("gable.vent_sill");
+        let longest = asked.length("lumber.longest");
+        let plan = GablePlan {
+            name,
+            rafter: rafter?,
+            length: length?,
+            wall_height: wall_height?,
+            sheathing: sheathing?,
+            stud: stud?,
+            spacing: spacing?,
+            layout_from: layout_from?,
+            ridge_depth,
+            ridge_joints: ridge_joints?,
+            fascia_depth,
+            subfascia_depth,
+            blocking: blocking?,
+            air_gap: air_gap?,
+            soffit: soffit?,
+            soffit_framing: soffit_framing?,
+            rake: rake?,
+            rake_framing: rake_framing?,
+            outlooker: outlooker?,
+            rake_spacing: rake_spacing?,
+            joists: joists?,
+            joist: joist?,
+            bearing,
+            bearing_width: bearing_width?,
+            meeting: meeting?,
+            lap: lap?,
+            tie: tie?,
+            tie_spacing: tie_spacing?,
+            tie_height,
+            collars: collars?,
+            collar: collar?,
+            collar_spacing: collar_spacing?,
+            collar_height,
+            gable_studs: gable_studs?,
+            gable_spacing: gable_spacing?,
+            vent: match vent_width {
+                Some(width) if width > inches(0.0) => Some(Vent {
+                    width,
+                    height: vent_height?,
+                    sill: vent_sill?,
+                }),
+                _ => None,
+            },
+            longest: longest?,
+        };
+        plan.refuse_what_numbers_tell(asked);
+        Some(plan)
+    }
+
+    fn refuse_what_numbers_tell(&self, asked: &mut Asked<'_>) {
+        let thickness = self.rafter.stock.thickness;
+        if self.length < thickness {
+            asked.refuse(
+                "building.length",
+                "the building is shorter than a rafter is thick",
+                "write the length along the ridge, over the end wall framing",
+            );
+        }
+        if self.length > feet(LARGEST_BUILDING_FT) {
+            asked.refuse(
+                "building.length",
+                format!("a building over {LARGEST_BUILDING_FT} ft is beyond what this is for"),
+                "check the digits and the unit",
+            );
+        }
+        let spacings = [
+            ("roof.spacing", self.spacing, thickness * 2.0),
+            (
+                "rake.spacing",
+                self.rake_spacing,
+                self.outlooker.depth * 1.5,
+            ),
+            ("ceiling.tie_spacing", self.tie_spacing, thickness * 2.0),
+            ("collar.spacing", self.collar_spacing, thickness * 2.0),
+            (
+                "gable.spacing",
+                self.gable_spacing,
+                self.stud.thickness * 2.0,
+            ),
+        ];
+        for (key, spacing, least) in spacings {
+            if spacing < least {
+                asked.refuse(
+                    key,
+                    format!("{:.3} in leaves no room between the members", in_inches(spacing)),
+                    format!("write at least {:.3} in; 12, 16, 19.2 and 24 in or 400 and 600 mm are usual", in_inches(least)),
+                );
+            }
+        }
+        let nothing = inches(0.0);
+        if self.rake > nothing && self.rake < thickness * 2.0 {
+            asked.refuse(
+                "rake.overhang",
+                "this leaves no room for a barge rafter outside the end rafter",
+                format!(
+                    "write 0 for none, or at least {:.3} in",
+                    in_inches(thickness * 2.0)
+                ),
+            );
+        }
+        if self.rake > feet(10.0) {
+            asked.refuse(
+                "rake.overhang",
+                "a rake overhang over 10 ft is no overhang",
+                "check the digits and the unit",
+            );
+        }
+        if let Some(bearing) = self.bearing {
+            let (low, high) = (
+                self.rafter.plate + self.lap,
+                self.rafter.span - self.rafter.plate - self.lap,
+            );
+            if bearing < low || bearing > high {
+                asked.refuse(
+                    "ceiling.bearing",
+                    "the inside bearing must stand between the eave walls, with room for the lap",
+                    format!(
+                        "write a distance from {:.3} in to {:.3} in",
+                        in_inches(low),
+                        in_inches(high)
+                    ),
+                );
+            }
+            let laps = self.joists == Joists::Beside && self.meeting == Meeting::Offset;
+            if laps && self.rafter.ridge == nothing {
+                asked.refuse(
+                    "ceiling.meeting",
+                    "rafters that butt without a ridge board can't be offset",
+                    "write splice or filler, or a ridge board",
+                );
+            }
+            if laps && self.joist.thickness > inches(1.5) {
+                asked.refuse(
+                    "ceiling.meeting",
+                    "rafters may be offset across the ridge by at most 1-1/2 in (R802.4.2), and these joists are thicker",
+                    "write splice or filler, or a thinner joist",
+                );
+            }
+        }
+        if self.lap <= nothing {
+            asked.refuse(
+                "ceiling.lap",
+                "without a lap nothing holds the two lengths",
+                "write at least 3 in",
+            );
+        }
+        if self.longest < feet(8.0) {
+            asked.refuse(
+                "lumber.longest",
+                "lumber is sold from 8 ft up",
+                "write 8' or more",
+            );
+        }
+        if self.vent.is_some_and(|vent| vent.height <= nothing) {
+            asked.refuse(
+                "gable.vent_height",
+                "an opening of no height vents nothing",
+                "write its clear height",
+            );
+        }
+    }
+}
+
+/// A board's depth: written for itself, or the wide side of the nominal size its thickness was given by.
+fn board_depth(asked: &mut Asked<'_>, depth: &'static str, board: &str) -> Option<Length> {
+    asked
+        .optional_width(depth)
+        .or_else(|| asked.nominal_width(board))
+}
