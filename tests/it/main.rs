@@ -10,4 +10,6 @@ mod folders;
 mod published;
 mod rafters;
 mod schema;
+mod spans_against_print;
+mod spans_properties;
 mod support;
