@@ -10,7 +10,8 @@ use crate::measure::quantity::{in_inches, in_pounds, in_psf, pounds};
 use crate::measure::{Force, Length, Pressure};
 
 use super::fault::{StrengthFault, positive, within};
-use super::working::{Step, figure};
+use super::working::WorkingStep;
+use crate::measure::trim;
 
 /// Share of the dead load that may be counted against uplift (allowable stress load combination, from memory).
 pub const DEAD_AGAINST_UPLIFT: f64 = 0.6;
@@ -78,40 +79,40 @@ impl CollarTie {
     ///
     /// # Errors
     /// As [`CollarTie::tension`].
-    pub fn working(&self) -> Result<Vec<Step>, StrengthFault> {
+    pub fn working(&self) -> Result<Vec<WorkingStep>, StrengthFault> {
         let parts = self.parts()?;
         let tension = self.tension()?;
-        let run = figure(in_inches(self.roof_span) / 2.0, 3);
-        let slope_length = figure(parts.slope_length_in, 2);
+        let run = trim(in_inches(self.roof_span) / 2.0, 3);
+        let slope_length = trim(parts.slope_length_in, 2);
         Ok(vec![
-            Step::new(
+            WorkingStep::new(
                 "rafter length and ridge height",
                 "l = sqrt(L^2 + H_R^2)",
-                format!("L = {run}, H_R = {}", figure(parts.height_in, 2)),
+                format!("L = {run}, H_R = {}", trim(parts.height_in, 2)),
                 format!("{slope_length} in"),
                 Source::S15,
             ),
-            Step::new(
+            WorkingStep::new(
                 "moment of uplift less 0.6 dead about the wall",
                 "s l (p l / 2 - 0.6 D L / 2) / 144",
                 format!(
                     "{} x {slope_length} x ({} x {slope_length} / 2 - 0.6 x {} x {run} / 2) / 144",
-                    figure(in_inches(self.spacing), 3),
-                    figure(in_psf(self.uplift), 2),
-                    figure(in_psf(self.dead_on_slope), 2)
+                    trim(in_inches(self.spacing), 3),
+                    trim(in_psf(self.uplift), 2),
+                    trim(in_psf(self.dead_on_slope), 2)
                 ),
-                format!("{} lb-in", figure(parts.moment_lb_in, 0)),
+                format!("{} lb-in", trim(parts.moment_lb_in, 0)),
                 Source::S15,
             ),
-            Step::new(
+            WorkingStep::new(
                 "tension in the collar tie",
                 "moment / (H_R - d)",
                 format!(
                     "{} / {}",
-                    figure(parts.moment_lb_in, 0),
-                    figure(parts.arm_in, 2)
+                    trim(parts.moment_lb_in, 0),
+                    trim(parts.arm_in, 2)
                 ),
-                format!("{} lb", figure(in_pounds(tension), 1)),
+                format!("{} lb", trim(in_pounds(tension), 1)),
                 Source::S15,
             ),
         ])

@@ -19,7 +19,8 @@ use crate::measure::{Force, Length, LineLoad, Pressure};
 use super::fault::{StrengthFault, positive, within};
 use super::loads::{GROUND_SNOW_LIMIT_PSF, ROOF_SNOW_PER_GROUND_SNOW, RoofLoad};
 use super::thrust::{Gable, RATIO_LIMIT, printed_factor_hundredths};
-use super::working::{Step, figure, round_up};
+use super::working::{WorkingStep, round_up};
+use crate::measure::trim;
 
 /// Fewest nails in a heel joint.
 pub const LEAST_NAILS: u32 = 3;
@@ -234,8 +235,8 @@ impl HeelJoint {
 
     /// The working of `answer`: load, thrust, nail value, count, factor.
     #[must_use]
-    pub fn working(&self, answer: &HeelJointAnswer) -> Vec<Step> {
-        let mut steps = vec![Step::new(
+    pub fn working(&self, answer: &HeelJointAnswer) -> Vec<WorkingStep> {
+        let mut steps = vec![WorkingStep::new(
             "load on one rafter",
             if self.load.is_snow() {
                 "w = (dead + 0.77 x ground snow) x spacing"
@@ -244,13 +245,13 @@ impl HeelJoint {
             },
             format!(
                 "({} + {}) x {} / 12",
-                figure(in_psf(self.dead), 3),
-                figure(self.load.on_roof_psf(), 3),
-                figure(in_inches(self.spacing), 4)
+                trim(in_psf(self.dead), 3),
+                trim(self.load.on_roof_psf(), 3),
+                trim(in_inches(self.spacing), 4)
             ),
             format!(
                 "{} lb per ft of projection",
-                figure(crate::measure::quantity::in_plf(answer.load_per_rafter), 3)
+                trim(crate::measure::quantity::in_plf(answer.load_per_rafter), 3)
             ),
             Source::S14,
         )];
@@ -260,7 +261,7 @@ impl HeelJoint {
         steps.extend(self.count_working(answer));
         if let HeelBasis::NeedsDesign(reasons) = &answer.basis {
             steps.extend(reasons.iter().map(|why| {
-                Step::new(
+                WorkingStep::new(
                     "outside the table",
                     "",
                     String::new(),
@@ -272,29 +273,29 @@ impl HeelJoint {
         steps
     }
 
-    fn count_working(&self, answer: &HeelJointAnswer) -> Vec<Step> {
+    fn count_working(&self, answer: &HeelJointAnswer) -> Vec<WorkingStep> {
         let mut steps = Vec::new();
         let table = heel_nails::table_number(self.edition);
         if self.entry_slope() < self.rise_in_12 {
-            steps.push(Step::new(
+            steps.push(WorkingStep::new(
                 "slope to enter the table at",
                 "two thirds of the slope (rafter ties, 2015)",
-                format!("2/3 x {}", figure(self.rise_in_12, 4)),
-                format!("{} in 12", figure(self.entry_slope(), 4)),
+                format!("2/3 x {}", trim(self.rise_in_12, 4)),
+                format!("{} in 12", trim(self.entry_slope(), 4)),
                 Source::S3,
             ));
         }
         match answer.printed {
-            Some(cell) => steps.push(Step::new(
+            Some(cell) => steps.push(WorkingStep::new(
                 "16d common nails, printed",
                 "",
                 format!(
                     "{} table {table}, {}:12, {} in, {} psf, {} ft",
                     self.edition,
-                    figure(cell.rise_in_12, 2),
-                    figure(cell.spacing_in, 1),
-                    figure(cell.load_psf, 0),
-                    figure(cell.roof_span_ft, 0)
+                    trim(cell.rise_in_12, 2),
+                    trim(cell.spacing_in, 1),
+                    trim(cell.load_psf, 0),
+                    trim(cell.roof_span_ft, 0)
                 ),
                 cell.nails.to_string(),
                 Source::S3,
@@ -303,21 +304,21 @@ impl HeelJoint {
                 let duration = self.load.duration_factor();
                 let nail_lb = NAIL_LB * duration;
                 let demand = demand_at_plate(self);
-                steps.push(Step::new(
+                steps.push(WorkingStep::new(
                     "value of one 16d common nail",
                     "Z' = 120 x C_D (Spruce-pine-fir)",
-                    format!("{NAIL_LB} x {}", figure(duration, 2)),
-                    format!("{} lb", figure(nail_lb, 2)),
+                    format!("{NAIL_LB} x {}", trim(duration, 2)),
+                    format!("{} lb", trim(nail_lb, 2)),
                     Source::S14,
                 ));
-                steps.push(Step::new(
+                steps.push(WorkingStep::new(
                     "nails for a tie at the plate, computed",
                     if self.edition >= Edition::Irc2021 {
                         "ceil(T / Z'), at least 3"
                     } else {
                         "ceil(T / Z') or the rule behind the older table, whichever is more, between the printed neighbors"
                     },
-                    format!("{} / {}", figure(in_pounds(demand), 1), figure(nail_lb, 2)),
+                    format!("{} / {}", trim(in_pounds(demand), 1), trim(nail_lb, 2)),
                     format!("{}, not a place of table {table}", answer.nails_at_plate),
                     Source::S14,
                 ));
@@ -326,13 +327,13 @@ impl HeelJoint {
         if let (Some(factor), Some(nails)) = (answer.factor_hundredths, answer.nails)
             && factor != 100
         {
-            steps.push(Step::new(
+            steps.push(WorkingStep::new(
                 "raised tie",
                 "count x factor, rounded up",
                 format!(
                     "{} x {}",
                     answer.nails_at_plate,
-                    figure(f64::from(factor) / 100.0, 2)
+                    trim(f64::from(factor) / 100.0, 2)
                 ),
                 nails.to_string(),
                 Source::S4,
@@ -342,15 +343,15 @@ impl HeelJoint {
             && let Some(covering) = answer.covering
         {
             let cell = covering.cell;
-            steps.push(Step::new(
+            steps.push(WorkingStep::new(
                 "the next printed place that is no lighter",
                 "",
                 format!(
                     "table {table}, {}:12, {} in, {} psf, {} ft",
-                    figure(cell.rise_in_12, 2),
-                    figure(cell.spacing_in, 1),
-                    figure(cell.load_psf, 0),
-                    figure(cell.roof_span_ft, 0)
+                    trim(cell.rise_in_12, 2),
+                    trim(cell.spacing_in, 1),
+                    trim(cell.load_psf, 0),
+                    trim(cell.roof_span_ft, 0)
                 ),
                 format!("{} nails", covering.nails),
                 Source::S3,

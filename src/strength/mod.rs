@@ -1,7 +1,7 @@
 //! Loads, member spans and joints; knows no code sections' verdicts.
 //!
 //! What a member or a joint can do and what is asked of it, in numbers that can be
-//! redone by hand: every answer can give its [`Step`]s. Where the residential code
+//! redone by hand: every answer can give its [`WorkingStep`]s. Where the residential code
 //! prints a table, the printed cell is what the user gets and the formula stands
 //! beside it; elsewhere the formula is rounded to the safe side and said to be no
 //! code table's figure. `docs/derivations/` holds the statics.
@@ -26,4 +26,4 @@ pub use fault::StrengthFault;
 pub use heel_joint::{HeelJoint, HeelJointAnswer};
 pub use loads::RoofLoad;
 pub use spans::{SpanAnswer, SpanCase};
-pub use working::Step;
+pub use working::WorkingStep;

@@ -10,7 +10,8 @@ use crate::measure::quantity::{in_inches, in_pounds, pounds};
 use crate::measure::{Force, Length};
 
 use super::fault::{StrengthFault, positive};
-use super::working::{Step, figure};
+use super::working::WorkingStep;
+use crate::measure::trim;
 
 /// How a joint yields.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -187,10 +188,10 @@ impl NailJoint {
 
     /// The working of `capacity`.
     #[must_use]
-    pub fn working(&self, capacity: &NailCapacity) -> Vec<Step> {
+    pub fn working(&self, capacity: &NailCapacity) -> Vec<WorkingStep> {
         let d = self.nail.diameter_in;
         let mut steps = vec![
-            Step::new(
+            WorkingStep::new(
                 "dowel bearing strength",
                 "Fe = 16600 G^1.84",
                 format!(
@@ -200,23 +201,23 @@ impl NailJoint {
                 ),
                 format!(
                     "{} and {} psi",
-                    figure(capacity.bearing_psi.0, 0),
-                    figure(capacity.bearing_psi.1, 0)
+                    trim(capacity.bearing_psi.0, 0),
+                    trim(capacity.bearing_psi.1, 0)
                 ),
                 Source::S13,
             ),
-            Step::new(
+            WorkingStep::new(
                 "nail",
                 "",
                 format!(
                     "{}, D = {d}, Fyb = {} psi, K_D = {}",
                     self.nail.name,
                     self.nail.fyb_psi,
-                    figure(capacity.reduction, 2)
+                    trim(capacity.reduction, 2)
                 ),
                 format!(
                     "penetration {} in",
-                    figure(in_inches(capacity.penetration), 3)
+                    trim(in_inches(capacity.penetration), 3)
                 ),
                 Source::S12,
             ),
@@ -227,25 +228,25 @@ impl NailJoint {
             } else {
                 "yield mode"
             };
-            steps.push(Step::new(
+            steps.push(WorkingStep::new(
                 what,
                 "",
                 mode.numeral().to_owned(),
-                format!("{} lb", figure(in_pounds(force), 1)),
+                format!("{} lb", trim(in_pounds(force), 1)),
                 Source::S13,
             ));
         }
-        steps.push(Step::new(
+        steps.push(WorkingStep::new(
             "nail value allowed",
             "Z' = Z x penetration x toe-nail x C_D",
             format!(
                 "{} x {} x {} x {}",
-                figure(in_pounds(capacity.reference), 1),
-                figure(capacity.penetration_factor, 3),
+                trim(in_pounds(capacity.reference), 1),
+                trim(capacity.penetration_factor, 3),
                 if self.toe_nailed { TOE_NAIL } else { 1.0 },
-                figure(self.duration, 2)
+                trim(self.duration, 2)
             ),
-            format!("{} lb", figure(in_pounds(capacity.allowed), 1)),
+            format!("{} lb", trim(in_pounds(capacity.allowed), 1)),
             Source::S13,
         ));
         steps

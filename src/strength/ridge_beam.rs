@@ -16,7 +16,8 @@ use crate::measure::{Force, Length, LineLoad, Moment, Pressure};
 use super::fault::{StrengthFault, positive, within};
 use super::loads::RoofLoad;
 use super::member::{GovernedBy, Reference, Use, limit_spans, reference};
-use super::working::{Step, figure};
+use super::working::WorkingStep;
+use crate::measure::trim;
 
 /// Deflection limit under live or snow load (table R301.7, other structural members).
 pub const LIVE_DEFLECTION_LIMIT: f64 = 240.0;
@@ -169,41 +170,41 @@ impl RidgeBeam {
 
     /// The working of the demand.
     #[must_use]
-    pub fn working(&self, demand: &RidgeDemand) -> Vec<Step> {
-        let beam_ft = figure(in_inches(self.beam_span) / 12.0, 4);
-        let w = figure(in_plf(demand.total), 3);
+    pub fn working(&self, demand: &RidgeDemand) -> Vec<WorkingStep> {
+        let beam_ft = trim(in_inches(self.beam_span) / 12.0, 4);
+        let w = trim(in_plf(demand.total), 3);
         vec![
-            Step::new(
+            WorkingStep::new(
                 "load on the ridge beam",
                 "w = (dead + live) x S / 2",
                 format!(
                     "({} + {}) x {} / 2",
-                    figure(in_psf(self.dead), 3),
-                    figure(self.load.on_roof_psf(), 3),
-                    figure(in_inches(self.roof_span) / 12.0, 4)
+                    trim(in_psf(self.dead), 3),
+                    trim(self.load.on_roof_psf(), 3),
+                    trim(in_inches(self.roof_span) / 12.0, 4)
                 ),
                 format!("{w} lb/ft"),
                 Source::S15,
             ),
-            Step::new(
+            WorkingStep::new(
                 "greatest moment",
                 "M = w B^2 / 8",
                 format!("{w} x {beam_ft}^2 / 8"),
-                format!("{} lb-ft", figure(in_pound_feet(demand.moment), 1)),
+                format!("{} lb-ft", trim(in_pound_feet(demand.moment), 1)),
                 Source::S15,
             ),
-            Step::new(
+            WorkingStep::new(
                 "reaction, load on an end post",
                 "R = w B / 2",
                 format!("{w} x {beam_ft} / 2"),
-                format!("{} lb", figure(in_pounds(demand.reaction), 1)),
+                format!("{} lb", trim(in_pounds(demand.reaction), 1)),
                 Source::S15,
             ),
-            Step::new(
+            WorkingStep::new(
                 "load on a post where two beams meet",
                 "2 R",
-                format!("2 x {}", figure(in_pounds(demand.reaction), 1)),
-                format!("{} lb", figure(in_pounds(demand.shared_post), 1)),
+                format!("2 x {}", trim(in_pounds(demand.reaction), 1)),
+                format!("{} lb", trim(in_pounds(demand.shared_post), 1)),
                 Source::S15,
             ),
         ]

@@ -20,7 +20,8 @@ use super::member::{
     GovernedBy, LimitSpans, REPETITIVE_MEMBER, Reference, Use, limit_spans, reference,
 };
 use super::table_terms::{CAP_IN, Rounding, TABLE_BEARING_IN2};
-use super::working::{Step, feet_inches, figure};
+use super::working::{WorkingStep, feet_inches};
+use crate::measure::trim;
 
 /// Rafter or ceiling joist, with the load that tells them apart.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -440,7 +441,7 @@ impl SpanCase {
         {
             out.push(format!(
                 "ground snow of {} psf is outside the prescriptive rules (70 psf, R301.2.3): needs design",
-                figure(load, 1)
+                trim(load, 1)
             ));
         }
         if !at_most(in_inches(self.spacing), 24.0) {
@@ -456,8 +457,8 @@ impl SpanCase {
                 ..
             } => out.push(format!(
                 "not a code table's own case: the cell for {} psf dead, {} in spacing, {grade} {nominal} covers it",
-                figure(dead_psf, 1),
-                figure(spacing_in, 1)
+                trim(dead_psf, 1),
+                trim(spacing_in, 1)
             )),
             Basis::TableTerms => out.push(
                 "the cell of this table is not carried here: look it up; the figure is the formula in the table's own terms"
@@ -486,118 +487,122 @@ impl SpanCase {
 
     /// The working of `answer`, line by line.
     #[must_use]
-    pub fn working(&self, answer: &SpanAnswer, edition: Edition) -> Vec<Step> {
+    pub fn working(&self, answer: &SpanAnswer, edition: Edition) -> Vec<WorkingStep> {
         let (stick, used) = (&answer.stick, &answer.used);
         let live = self.framing.live_or_snow_psf();
         let dead = in_psf(self.dead);
         let spacing = in_inches(self.spacing);
         let (b, d) = (stick.thickness_in, stick.depth_in);
         let stress = stick.fb_psi * stick.size_factor * used.repetitive * used.duration;
-        let w = figure(used.total_lb_per_in, 4);
+        let w = trim(used.total_lb_per_in, 4);
         let mut steps = vec![
-            Step::new(
+            WorkingStep::new(
                 "load on the member",
                 "w = (live or snow + dead) x spacing / 144",
                 format!(
                     "({} + {}) x {} / 144",
-                    figure(live, 2),
-                    figure(dead, 2),
-                    figure(spacing, 4)
+                    trim(live, 2),
+                    trim(dead, 2),
+                    trim(spacing, 4)
                 ),
                 format!("{w} lb/in"),
                 Source::S14,
             ),
-            Step::new(
+            WorkingStep::new(
                 "live or snow load alone",
                 "w_live = live or snow x spacing / 144",
-                format!("{} x {} / 144", figure(live, 2), figure(spacing, 4)),
-                format!("{} lb/in", figure(used.live_lb_per_in, 4)),
+                format!("{} x {} / 144", trim(live, 2), trim(spacing, 4)),
+                format!("{} lb/in", trim(used.live_lb_per_in, 4)),
                 Source::S14,
             ),
-            Step::new(
+            WorkingStep::new(
                 "section",
                 "S = b d^2 / 6, I = b d^3 / 12",
-                format!("b = {}, d = {}", figure(b, 3), figure(d, 3)),
+                format!(
+                    "{b} x {d}^2 / 6, {b} x {d}^3 / 12",
+                    b = trim(b, 3),
+                    d = trim(d, 3)
+                ),
                 format!(
                     "S = {} in3, I = {} in4",
-                    figure(stick.section_modulus_in3(), 4),
-                    figure(stick.moment_of_inertia_in4(), 4)
+                    trim(stick.section_modulus_in3(), 4),
+                    trim(stick.moment_of_inertia_in4(), 4)
                 ),
                 Source::S10,
             ),
-            Step::new(
+            WorkingStep::new(
                 "bending stress allowed",
                 "F = Fb C_F C_r C_D",
                 format!(
                     "{} x {} x {} x {}",
-                    figure(stick.fb_psi, 0),
-                    figure(stick.size_factor, 2),
-                    figure(used.repetitive, 2),
-                    figure(used.duration, 2)
+                    trim(stick.fb_psi, 0),
+                    trim(stick.size_factor, 2),
+                    trim(used.repetitive, 2),
+                    trim(used.duration, 2)
                 ),
-                format!("{} psi", figure(stress, 2)),
+                format!("{} psi", trim(stress, 3)),
                 Source::S7,
             ),
-            Step::new(
+            WorkingStep::new(
                 "span by bending",
                 "sqrt(8 F S / w)",
                 format!(
                     "sqrt(8 x {} x {} / {w})",
-                    figure(stress, 2),
-                    figure(stick.section_modulus_in3(), 4)
+                    trim(stress, 3),
+                    trim(stick.section_modulus_in3(), 4)
                 ),
-                format!("{} in", figure(answer.limits.bending_in, 2)),
+                format!("{} in", trim(answer.limits.bending_in, 2)),
                 Source::S14,
             ),
-            Step::new(
+            WorkingStep::new(
                 "span by deflection",
                 "cbrt(384 E I / (5 n w_live))",
                 format!(
                     "cbrt(384 x {} x {} / (5 x {} x {}))",
-                    figure(stick.e_psi, 0),
-                    figure(stick.moment_of_inertia_in4(), 4),
+                    trim(stick.e_psi, 0),
+                    trim(stick.moment_of_inertia_in4(), 4),
                     self.deflection_limit,
-                    figure(used.live_lb_per_in, 4)
+                    trim(used.live_lb_per_in, 4)
                 ),
-                format!("{} in", figure(answer.limits.deflection_in, 2)),
+                format!("{} in", trim(answer.limits.deflection_in, 2)),
                 Source::S14,
             ),
-            Step::new(
+            WorkingStep::new(
                 "span by shear",
                 "2 ((2/3) b d Fv C_D / w + d)",
                 format!(
                     "2 x (2/3 x {} x {} x {} x {} / {w} + {})",
-                    figure(b, 3),
-                    figure(d, 3),
-                    figure(stick.fv_psi, 0),
-                    figure(used.duration, 2),
-                    figure(d, 3)
+                    trim(b, 3),
+                    trim(d, 3),
+                    trim(stick.fv_psi, 0),
+                    trim(used.duration, 2),
+                    trim(d, 3)
                 ),
-                format!("{} in", figure(answer.limits.shear_in, 2)),
+                format!("{} in", trim(answer.limits.shear_in, 2)),
                 Source::S16,
             ),
-            Step::new(
+            WorkingStep::new(
                 "span by end bearing",
                 "2 Fc_perp A / w",
                 format!(
                     "2 x {} x {} / {w}",
-                    figure(stick.fc_perp_psi, 0),
-                    figure(used.bearing_in2, 3)
+                    trim(stick.fc_perp_psi, 0),
+                    trim(used.bearing_in2, 3)
                 ),
-                format!("{} in", figure(answer.limits.bearing_in, 2)),
+                format!("{} in", trim(answer.limits.bearing_in, 2)),
                 if answer.table.is_some() {
                     Source::S14
                 } else {
                     Source::S16
                 },
             ),
-            Step::new(
+            WorkingStep::new(
                 "span by formula",
                 "least of the four",
                 format!(
                     "{}, {} in",
                     answer.governed_by.name(),
-                    figure(answer.exact_in, 2)
+                    trim(answer.exact_in, 2)
                 ),
                 if answer.exact_in > f64::from(CAP_IN) {
                     "over 26 ft".to_owned()
@@ -612,7 +617,7 @@ impl SpanCase {
             ),
         ];
         if let (Some(table), Some(cell)) = (answer.table, answer.printed) {
-            steps.push(Step::new(
+            steps.push(WorkingStep::new(
                 "printed cell",
                 "",
                 format!("{edition} table {}", table.number(edition)),
@@ -623,7 +628,7 @@ impl SpanCase {
                 cell.source,
             ));
         }
-        steps.push(Step::new(
+        steps.push(WorkingStep::new(
             "span",
             "",
             answer.basis.name().to_owned(),
@@ -817,7 +822,7 @@ mod tests {
         let text = text.join("\n");
         for part in [
             "(20 + 10) x 16 / 144 = 3.3333 lb/in",
-            "875 x 1.2 x 1.15 x 1.25 = 1509.38 psi",
+            "875 x 1.2 x 1.15 x 1.25 = 1509.375 psi",
             "218.18 in",
             "IRC 2021 table R802.4.1(1) = 18-2",
         ] {

@@ -10,7 +10,8 @@ use crate::measure::quantity::{in_inches, in_plf, in_pounds, inches, pounds};
 use crate::measure::{Force, Length, LineLoad};
 
 use super::fault::{StrengthFault, positive, within};
-use super::working::{Step, figure};
+use super::working::WorkingStep;
+use crate::measure::trim;
 
 /// Greatest tie height ratio at which a tie still counts as one (R802.5.2).
 pub const RATIO_LIMIT: f64 = 1.0 / 3.0;
@@ -110,45 +111,39 @@ impl Gable {
 
     /// The working of the tie force, for a load in pounds per foot of projection.
     #[must_use]
-    pub fn working(&self, load_per_rafter: LineLoad) -> Vec<Step> {
+    pub fn working(&self, load_per_rafter: LineLoad) -> Vec<WorkingStep> {
         let slope = self.rise_in_12 / 12.0;
-        let ratio = figure(self.tie_ratio, 4);
-        let height = figure(in_inches(self.ridge_height()), 2);
-        let w = figure(in_plf(load_per_rafter), 3);
-        let span_ft = figure(in_inches(self.roof_span) / 12.0, 4);
+        let ratio = trim(self.tie_ratio, 4);
+        let height = trim(in_inches(self.ridge_height()), 2);
+        let w = trim(in_plf(load_per_rafter), 3);
+        let span_ft = trim(in_inches(self.roof_span) / 12.0, 4);
         vec![
-            Step::new(
+            WorkingStep::new(
                 "ridge height above the walls",
                 "H_R = S / 2 x t",
                 format!(
                     "{} / 2 x {}",
-                    figure(in_inches(self.roof_span), 4),
-                    figure(slope, 5)
+                    trim(in_inches(self.roof_span), 4),
+                    trim(slope, 5)
                 ),
                 format!("{height} in"),
                 Source::S15,
             ),
-            Step::new(
+            WorkingStep::new(
                 "tie height ratio",
                 "k = H_C / H_R",
                 format!(
                     "{} / {height}",
-                    figure(in_inches(self.ridge_height()) * self.tie_ratio, 2)
+                    trim(in_inches(self.ridge_height()) * self.tie_ratio, 2)
                 ),
                 ratio.clone(),
                 Source::S15,
             ),
-            Step::new(
+            WorkingStep::new(
                 "tie force",
                 "T = w S / (4 t (1 - k))",
-                format!(
-                    "{w} x {span_ft} / (4 x {} x (1 - {ratio}))",
-                    figure(slope, 5)
-                ),
-                format!(
-                    "{} lb",
-                    figure(in_pounds(self.tie_force(load_per_rafter)), 1)
-                ),
+                format!("{w} x {span_ft} / (4 x {} x (1 - {ratio}))", trim(slope, 5)),
+                format!("{} lb", trim(in_pounds(self.tie_force(load_per_rafter)), 1)),
                 Source::S15,
             ),
         ]
@@ -183,34 +178,38 @@ pub fn adjusted_span(span_in: u32, tie_ratio: f64) -> Option<Length> {
 
 /// The working of the adjusted rafter span.
 #[must_use]
-pub fn adjusted_span_working(span_in: u32, gable: &Gable, edition: Edition) -> Option<Vec<Step>> {
+pub fn adjusted_span_working(
+    span_in: u32,
+    gable: &Gable,
+    edition: Edition,
+) -> Option<Vec<WorkingStep>> {
     let factor = printed_factor_hundredths(AppliesTo::RafterSpan, gable.tie_ratio)?;
     let adjusted = adjusted_span(span_in, gable.tie_ratio)?;
     let (share, at) = gable.moment_share();
     Some(vec![
-        Step::new(
+        WorkingStep::new(
             "span with the raised tie",
             "span x factor, down to the inch",
             format!(
                 "{span_in} x {} ({edition} {})",
-                figure(f64::from(factor) / 100.0, 2),
+                trim(f64::from(factor) / 100.0, 2),
                 adjustment::table_number(AppliesTo::RafterSpan, edition)
             ),
-            format!("{} in", figure(in_inches(adjusted), 0)),
+            format!("{} in", trim(in_inches(adjusted), 0)),
             Source::S4,
         ),
-        Step::new(
+        WorkingStep::new(
             "factor by the moment at the tie",
             "sqrt(0.125 / (k - k^2/2)), at most 1",
-            format!("k = {}", figure(gable.tie_ratio, 4)),
-            figure(gable.span_factor_by_moment_at_tie(), 3),
+            format!("k = {}", trim(gable.tie_ratio, 4)),
+            trim(gable.span_factor_by_moment_at_tie(), 3),
             Source::S15,
         ),
-        Step::new(
+        WorkingStep::new(
             "factor by the greatest moment in the rafter",
             "sqrt(0.125 / m)",
-            format!("m = {} at {} of the run", figure(share, 4), figure(at, 3)),
-            figure(gable.span_factor_by_greatest_moment(), 3),
+            format!("m = {} at {} of the run", trim(share, 4), trim(at, 3)),
+            trim(gable.span_factor_by_greatest_moment(), 3),
             Source::S15,
         ),
     ])

@@ -10,7 +10,8 @@ use crate::measure::quantity::{in_inches, in_pounds, pounds};
 use crate::measure::{Force, Length};
 
 use super::fault::{StrengthFault, positive, within};
-use super::working::{Step, figure};
+use super::working::WorkingStep;
+use crate::measure::trim;
 
 /// Wind exposure of the site.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -170,35 +171,35 @@ impl UpliftCase {
 
     /// The working of a force.
     #[must_use]
-    pub fn working(&self, force: &UpliftForce) -> Vec<Step> {
+    pub fn working(&self, force: &UpliftForce) -> Vec<WorkingStep> {
         vec![
-            Step::new(
+            WorkingStep::new(
                 "uplift, tabulated",
                 "table R802.11, linear between spans and speeds",
                 format!(
                     "{} ft, {} mph, Exposure {}, {} in",
-                    figure(force.read_at_ft, 3),
-                    figure(force.read_at_mph, 2),
+                    trim(force.read_at_ft, 3),
+                    trim(force.read_at_mph, 2),
                     match self.exposure {
                         Exposure::B => "B",
                         Exposure::C => "C",
                         Exposure::D => "D (C at the next higher speed)",
                     },
-                    figure(in_inches(self.spacing), 3)
+                    trim(in_inches(self.spacing), 3)
                 ),
-                format!("{} lb", figure(in_pounds(force.tabulated), 1)),
+                format!("{} lb", trim(in_pounds(force.tabulated), 1)),
                 Source::S5,
             ),
-            Step::new(
+            WorkingStep::new(
                 "uplift required of the connection",
                 "tabulated x factor - 60 plf x spacing x walls above",
                 format!(
                     "{} x {} - {}",
-                    figure(in_pounds(force.tabulated), 1),
-                    figure(force.factor, 2),
-                    figure(in_pounds(force.deduction), 1)
+                    trim(in_pounds(force.tabulated), 1),
+                    trim(force.factor, 2),
+                    trim(in_pounds(force.deduction), 1)
                 ),
-                format!("{} lb", figure(in_pounds(force.required), 1)),
+                format!("{} lb", trim(in_pounds(force.required), 1)),
                 Source::S5,
             ),
         ]

@@ -6,7 +6,7 @@ use crate::catalog::Source;
 
 /// One line of working: what, by which formula, with which numbers, giving what.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Step {
+pub struct WorkingStep {
     /// What is found, such as "load on the rafter".
     pub what: &'static str,
     /// The formula in symbols, such as `w = (D + L) s / 144`; empty for a given.
@@ -19,15 +19,15 @@ pub struct Step {
     pub source: Source,
 }
 
-impl Step {
+impl WorkingStep {
     pub(crate) fn new(
         what: &'static str,
         formula: &'static str,
         numbers: String,
         result: String,
         source: Source,
-    ) -> Step {
-        Step {
+    ) -> WorkingStep {
+        WorkingStep {
             what,
             formula,
             numbers,
@@ -37,7 +37,7 @@ impl Step {
     }
 }
 
-impl fmt::Display for Step {
+impl fmt::Display for WorkingStep {
     /// `load on the rafter: w = (D + L) s / 144 = (10 + 20) x 16 / 144 = 3.3333 lb/in  [S14]`
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{}: ", self.what)?;
@@ -48,16 +48,6 @@ impl fmt::Display for Step {
             write!(f, "{} = ", self.numbers)?;
         }
         write!(f, "{}  [{}]", self.result, self.source)
-    }
-}
-
-/// A number with at most `decimals` decimals, trailing zeros left off.
-pub(crate) fn figure(value: f64, decimals: usize) -> String {
-    let text = format!("{value:.decimals$}");
-    if text.contains('.') {
-        text.trim_end_matches('0').trim_end_matches('.').to_owned()
-    } else {
-        text
     }
 }
 
@@ -78,7 +68,7 @@ mod tests {
 
     #[test]
     fn a_step_reads_as_one_line() {
-        let step = Step::new(
+        let step = WorkingStep::new(
             "load",
             "w = (D + L) s / 144",
             "(10 + 20) x 16 / 144".into(),
@@ -92,10 +82,7 @@ mod tests {
     }
 
     #[test]
-    fn figures_and_counts() {
-        assert_eq!(figure(3.0, 4), "3");
-        assert_eq!(figure(3.33333, 2), "3.33");
-        assert_eq!(figure(100.0, 0), "100");
+    fn spans_and_counts() {
         assert_eq!(feet_inches(312), "26-0");
         assert_eq!(round_up(19.000_000_000_000_4), 19);
         assert_eq!(round_up(18.98), 19);

@@ -13,3 +13,4 @@ mod schema;
 mod spans_against_print;
 mod spans_properties;
 mod support;
+mod worked_check;
