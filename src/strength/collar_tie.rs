@@ -6,10 +6,11 @@
 //! in `docs/derivations/thrust.md` (source S15).
 
 use crate::catalog::Source;
-use crate::measure::quantity::{in_inches, in_pounds, in_psf, pounds};
+use crate::measure::quantity::{in_inches, in_pounds, pounds};
 use crate::measure::{Force, Length, Pressure};
 
 use super::fault::{StrengthFault, positive, within};
+use super::loads::psf_figure;
 use super::working::WorkingStep;
 use crate::measure::trim;
 
@@ -50,10 +51,10 @@ impl CollarTie {
         let run_in = positive("roof span", in_inches(self.roof_span), "in")? / 2.0;
         let rise = positive("slope", self.rise_in_12, "in 12")?;
         let spacing_in = positive("spacing", in_inches(self.spacing), "in")?;
-        let uplift_psf = within("uplift", in_psf(self.uplift), (0.0, 1000.0), "psf")?;
+        let uplift_psf = within("uplift", psf_figure(self.uplift), (0.0, 1000.0), "psf")?;
         let dead_psf = within(
             "dead load",
-            in_psf(self.dead_on_slope),
+            psf_figure(self.dead_on_slope),
             (0.0, 1000.0),
             "psf",
         )?;
@@ -98,8 +99,8 @@ impl CollarTie {
                 format!(
                     "{} x {slope_length} x ({} x {slope_length} / 2 - 0.6 x {} x {run} / 2) / 144",
                     trim(in_inches(self.spacing), 3),
-                    trim(in_psf(self.uplift), 2),
-                    trim(in_psf(self.dead_on_slope), 2)
+                    trim(psf_figure(self.uplift), 2),
+                    trim(psf_figure(self.dead_on_slope), 2)
                 ),
                 format!("{} lb-in", trim(parts.moment_lb_in, 0)),
                 Source::S15,

@@ -13,11 +13,11 @@
 use crate::catalog::adjustment::AppliesTo;
 use crate::catalog::heel_nails::{self, HeelNailCell};
 use crate::catalog::{Edition, Source};
-use crate::measure::quantity::{in_inches, in_pounds, in_psf, plf, pounds};
+use crate::measure::quantity::{in_inches, in_pounds, plf, pounds};
 use crate::measure::{Force, Length, LineLoad, Pressure};
 
 use super::fault::{StrengthFault, positive, within};
-use super::loads::{GROUND_SNOW_LIMIT_PSF, ROOF_SNOW_PER_GROUND_SNOW, RoofLoad};
+use super::loads::{GROUND_SNOW_LIMIT_PSF, ROOF_SNOW_PER_GROUND_SNOW, RoofLoad, psf_figure};
 use super::thrust::{Gable, RATIO_LIMIT, printed_factor_hundredths};
 use super::working::{WorkingStep, round_up};
 use crate::measure::trim;
@@ -150,7 +150,7 @@ impl HeelJoint {
     pub fn solve(&self) -> Result<HeelJointAnswer, StrengthFault> {
         let spacing_in = positive("spacing", in_inches(self.spacing), "in")?;
         let load_psf = positive("live or snow load", self.load.psf(), "psf")?;
-        let dead_psf = within("dead load", in_psf(self.dead), (0.0, 1000.0), "psf")?;
+        let dead_psf = within("dead load", psf_figure(self.dead), (0.0, 1000.0), "psf")?;
         let gable = Gable::new(self.roof_span, self.rise_in_12, self.tie_height)?;
         let load_per_rafter = plf((dead_psf + self.load.on_roof_psf()) * spacing_in / 12.0);
 
@@ -245,7 +245,7 @@ impl HeelJoint {
             },
             format!(
                 "({} + {}) x {} / 12",
-                trim(in_psf(self.dead), 3),
+                trim(psf_figure(self.dead), 3),
                 trim(self.load.on_roof_psf(), 3),
                 trim(in_inches(self.spacing), 4)
             ),
@@ -368,7 +368,8 @@ fn demand_at_plate(joint: &HeelJoint) -> Force {
     } else {
         joint.load.psf().max(TABLE_LIVE_PSF)
     };
-    let w = (in_psf(joint.dead).max(TABLE_DEAD_PSF) + on_roof) * in_inches(joint.spacing) / 12.0;
+    let w =
+        (psf_figure(joint.dead).max(TABLE_DEAD_PSF) + on_roof) * in_inches(joint.spacing) / 12.0;
     pounds(w * in_inches(joint.roof_span) / 12.0 / (4.0 * joint.entry_slope() / 12.0))
 }
 

@@ -13,6 +13,12 @@ pub const ROOF_SNOW_PER_GROUND_SNOW: f64 = 0.77;
 /// Ground snow up to which the prescriptive roof rules reach (R301.2.3), psf.
 pub const GROUND_SNOW_LIMIT_PSF: f64 = 70.0;
 
+/// The psf of a load, free of the last bits that changing units leaves: 30, not 30.000000000000004.
+#[must_use]
+pub fn psf_figure(load: Pressure) -> f64 {
+    (in_psf(load) * 1e9).round() / 1e9
+}
+
 /// What lies on the roof besides its own weight; psf of horizontal projection.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum RoofLoad {
@@ -39,7 +45,7 @@ impl RoofLoad {
     #[must_use]
     pub fn psf(self) -> f64 {
         match self {
-            RoofLoad::Live(load) | RoofLoad::GroundSnow(load) => in_psf(load),
+            RoofLoad::Live(load) | RoofLoad::GroundSnow(load) => psf_figure(load),
         }
     }
 
@@ -64,8 +70,8 @@ impl RoofLoad {
     #[must_use]
     pub fn on_roof_psf(self) -> f64 {
         match self {
-            RoofLoad::Live(load) => in_psf(load),
-            RoofLoad::GroundSnow(load) => ROOF_SNOW_PER_GROUND_SNOW * in_psf(load),
+            RoofLoad::Live(load) => psf_figure(load),
+            RoofLoad::GroundSnow(load) => ROOF_SNOW_PER_GROUND_SNOW * psf_figure(load),
         }
     }
 
@@ -167,6 +173,13 @@ mod tests {
         let projected = dead_on_projection(psf(10.0), radians(1.0_f64.atan())).unwrap();
         assert_relative_eq!(in_psf(projected), 14.142_135_6, epsilon = 1e-6);
         assert!(dead_on_projection(psf(10.0), radians(1.5)).is_err());
+    }
+
+    #[test]
+    fn whole_psf_stay_whole() {
+        for whole in 0..=300 {
+            assert_eq!(psf_figure(psf(f64::from(whole))), f64::from(whole));
+        }
     }
 
     #[test]

@@ -16,6 +16,7 @@ pub mod loads;
 pub mod member;
 pub mod nail_joint;
 pub mod ridge_beam;
+pub mod span_query;
 pub mod spans;
 pub mod table_terms;
 pub mod thrust;

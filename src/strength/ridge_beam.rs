@@ -9,12 +9,12 @@
 use crate::catalog::sizes::{self, LumberSize};
 use crate::catalog::{Grade, Source, Species};
 use crate::measure::quantity::{
-    in_inches, in_plf, in_pound_feet, in_pounds, in_psf, inches, plf, pound_feet, pounds,
+    in_inches, in_plf, in_pound_feet, in_pounds, inches, plf, pound_feet, pounds,
 };
 use crate::measure::{Force, Length, LineLoad, Moment, Pressure};
 
 use super::fault::{StrengthFault, positive, within};
-use super::loads::RoofLoad;
+use super::loads::{RoofLoad, psf_figure};
 use super::member::{GovernedBy, Reference, Use, limit_spans, reference};
 use super::working::WorkingStep;
 use crate::measure::trim;
@@ -91,7 +91,7 @@ impl RidgeBeam {
         let tributary_ft = positive("roof span", in_inches(self.roof_span), "in")? / 24.0;
         let beam_ft = positive("beam span", in_inches(self.beam_span), "in")? / 12.0;
         positive("live or snow load", self.load.psf(), "psf")?;
-        let dead_psf = within("dead load", in_psf(self.dead), (0.0, 1000.0), "psf")?;
+        let dead_psf = within("dead load", psf_figure(self.dead), (0.0, 1000.0), "psf")?;
         let live = self.load.on_roof_psf() * tributary_ft;
         let total = live + dead_psf * tributary_ft;
         let reaction = total * beam_ft / 2.0;
@@ -179,7 +179,7 @@ impl RidgeBeam {
                 "w = (dead + live) x S / 2",
                 format!(
                     "({} + {}) x {} / 2",
-                    trim(in_psf(self.dead), 3),
+                    trim(psf_figure(self.dead), 3),
                     trim(self.load.on_roof_psf(), 3),
                     trim(in_inches(self.roof_span) / 12.0, 4)
                 ),

@@ -11,11 +11,11 @@ use crate::catalog::span_tables::{
     self, Mark, Printed, SPACINGS_IN, SpanCell, SpanTable, TableLoad,
 };
 use crate::catalog::{Edition, Grade, LumberSize, Source, Species, sizes};
-use crate::measure::quantity::{in_inches, in_psf, inches};
+use crate::measure::quantity::{in_inches, inches};
 use crate::measure::{Length, Pressure};
 
 use super::fault::{StrengthFault, positive, within};
-use super::loads::{GROUND_SNOW_LIMIT_PSF, RoofLoad};
+use super::loads::{GROUND_SNOW_LIMIT_PSF, RoofLoad, psf_figure};
 use super::member::{
     GovernedBy, LimitSpans, REPETITIVE_MEMBER, Reference, Use, limit_spans, reference,
 };
@@ -38,7 +38,7 @@ impl Framing {
     pub fn live_or_snow_psf(self) -> f64 {
         match self {
             Framing::Rafter(load) => load.psf(),
-            Framing::CeilingJoist(live) => in_psf(live),
+            Framing::CeilingJoist(live) => psf_figure(live),
         }
     }
 
@@ -147,7 +147,7 @@ impl SpanCase {
     /// lower grade and smaller size.
     fn place(&self) -> Option<Place> {
         let live_or_snow = self.framing.live_or_snow_psf();
-        let dead = in_psf(self.dead);
+        let dead = psf_figure(self.dead);
         let tables: &[SpanTable] = match self.framing {
             Framing::Rafter(_) => &SpanTable::RAFTERS,
             Framing::CeilingJoist(_) => &SpanTable::JOISTS,
@@ -196,7 +196,7 @@ impl SpanCase {
     pub fn solve(&self) -> Result<SpanAnswer, StrengthFault> {
         let spacing_in = positive("spacing", in_inches(self.spacing), "in")?;
         let live_psf = positive("live or snow load", self.framing.live_or_snow_psf(), "psf")?;
-        let dead_psf = within("dead load", in_psf(self.dead), (0.0, 1000.0), "psf")?;
+        let dead_psf = within("dead load", psf_figure(self.dead), (0.0, 1000.0), "psf")?;
         let bearing_in = positive("bearing length", in_inches(self.bearing_length), "in")?;
         let limit = positive("deflection limit", f64::from(self.deflection_limit), "")?;
         let stick = reference(self.species, self.grade, self.size)?;
@@ -268,7 +268,7 @@ impl Place {
         same(
             case.framing.live_or_snow_psf(),
             self.table.load.live_or_snow_psf(),
-        ) && same(in_psf(case.dead), self.dead_psf)
+        ) && same(psf_figure(case.dead), self.dead_psf)
             && same(in_inches(case.spacing), self.spacing_in)
             && case.grade == self.grade
             && case.size == self.size
@@ -490,7 +490,7 @@ impl SpanCase {
     pub fn working(&self, answer: &SpanAnswer, edition: Edition) -> Vec<WorkingStep> {
         let (stick, used) = (&answer.stick, &answer.used);
         let live = self.framing.live_or_snow_psf();
-        let dead = in_psf(self.dead);
+        let dead = psf_figure(self.dead);
         let spacing = in_inches(self.spacing);
         let (b, d) = (stick.thickness_in, stick.depth_in);
         let stress = stick.fb_psi * stick.size_factor * used.repetitive * used.duration;

@@ -11,6 +11,7 @@ mod published;
 mod rafters;
 mod schema;
 mod spans_against_print;
+mod spans_command;
 mod spans_properties;
 mod support;
 mod worked_check;
