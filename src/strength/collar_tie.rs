@@ -7,12 +7,11 @@
 
 use crate::catalog::Source;
 use crate::measure::quantity::{in_inches, in_pounds, pounds};
-use crate::measure::{Force, Length, Pressure};
+use crate::measure::{Force, Length, Pressure, trim};
 
 use super::fault::{StrengthFault, positive, within};
 use super::loads::psf_figure;
 use super::working::WorkingStep;
-use crate::measure::trim;
 
 /// Share of the dead load that may be counted against uplift (allowable stress load combination, from memory).
 pub const DEAD_AGAINST_UPLIFT: f64 = 0.6;

@@ -13,29 +13,17 @@
 use crate::catalog::adjustment::AppliesTo;
 use crate::catalog::heel_nails::{self, HeelNailCell};
 use crate::catalog::{Edition, Source};
-use crate::measure::quantity::{in_inches, in_pounds, plf, pounds};
-use crate::measure::{Force, Length, LineLoad, Pressure};
+use crate::measure::quantity::{in_inches, plf};
+use crate::measure::{Force, Length, LineLoad, Pressure, trim};
 
 use super::fault::{StrengthFault, positive, within};
-use super::loads::{GROUND_SNOW_LIMIT_PSF, ROOF_SNOW_PER_GROUND_SNOW, RoofLoad, psf_figure};
+use super::heel_entry::TableEntry;
+pub use super::heel_entry::{
+    LEAST_NAILS, NAIL_LB, NAIL_LB_BEFORE_2021, TABLE_DEAD_PSF, TABLE_LIVE_PSF,
+};
+use super::loads::{GROUND_SNOW_LIMIT_PSF, RoofLoad, psf_figure};
 use super::thrust::{Gable, RATIO_LIMIT, printed_factor_hundredths};
-use super::working::{WorkingStep, round_up};
-use crate::measure::trim;
-
-/// Fewest nails in a heel joint.
-pub const LEAST_NAILS: u32 = 3;
-/// Dead load behind the tables, psf of projection.
-pub const TABLE_DEAD_PSF: f64 = 10.0;
-/// Roof live load of the 20 psf column, which covers anything less.
-pub const TABLE_LIVE_PSF: f64 = 20.0;
-/// A 16d common nail in Spruce-pine-fir, pounds: behind the counts of 2021 and 2024.
-pub const NAIL_LB: f64 = 120.0;
-/// The same with 1-1/2 in of penetration over twelve diameters: behind the counts of 2015 and 2018.
-pub const NAIL_LB_BEFORE_2021: f64 = 92.5;
-/// Snow on the roof per ground snow behind the counts of 2015 and 2018.
-const ROOF_SNOW_BEFORE_2021: f64 = 0.7;
-/// Taken off the span behind the snow columns of 2015 and 2018, feet (fitted, unexplained).
-const SPAN_LESS_BEFORE_2021_FT: f64 = 1.5;
+use super::working::WorkingStep;
 
 /// What crosses the building at the heel.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
@@ -48,13 +36,16 @@ pub enum TieKind {
 }
 
 /// One question: the nails of a heel joint.
+///
+/// The 20 psf column stands for any live load up to 20 psf and the table for any dead load up
+/// to 10 psf, so nails are counted for no less; the thrust is that of the loads given.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct HeelJoint {
     /// Roof span, wall to wall.
     pub roof_span: Length,
     /// Slope, inches of rise in 12 of run.
     pub rise_in_12: f64,
-    /// Rafter spacing; each rafter pair has its tie.
+    /// Spacing of the ties: that of the rafters if each pair has its tie.
     pub spacing: Length,
     /// Live or ground snow load.
     pub load: RoofLoad,
@@ -149,23 +140,12 @@ impl HeelJoint {
     /// [`StrengthFault`] if a quantity is not above zero or the tie lies outside the gable.
     pub fn solve(&self) -> Result<HeelJointAnswer, StrengthFault> {
         let spacing_in = positive("spacing", in_inches(self.spacing), "in")?;
-        let load_psf = positive("live or snow load", self.load.psf(), "psf")?;
+        positive("live or snow load", self.load.psf(), "psf")?;
         let dead_psf = within("dead load", psf_figure(self.dead), (0.0, 1000.0), "psf")?;
         let gable = Gable::new(self.roof_span, self.rise_in_12, self.tie_height)?;
         let load_per_rafter = plf((dead_psf + self.load.on_roof_psf()) * spacing_in / 12.0);
 
-        let place = Entry {
-            rise_in_12: self.entry_slope(),
-            spacing_in,
-            load_psf: if self.load.is_snow() {
-                load_psf
-            } else {
-                load_psf.max(TABLE_LIVE_PSF)
-            },
-            is_snow: self.load.is_snow(),
-            dead_psf: dead_psf.max(TABLE_DEAD_PSF),
-            span_ft: in_inches(self.roof_span) / 12.0,
-        };
+        let place = self.entry();
         let printed = place.printed(self.edition);
         let nails_at_plate = printed.map_or_else(|| place.count(self.edition), |cell| cell.nails);
         let factor = printed_factor_hundredths(AppliesTo::HeelJointNails, gable.tie_ratio);
@@ -199,6 +179,23 @@ impl HeelJoint {
                     nails: raise(cell.nails, factor),
                 }),
         })
+    }
+
+    /// Where the table is entered: loads no lighter than the table's own.
+    fn entry(&self) -> TableEntry {
+        let load_psf = self.load.psf();
+        TableEntry {
+            rise_in_12: self.entry_slope(),
+            spacing_in: in_inches(self.spacing),
+            load_psf: if self.load.is_snow() {
+                load_psf
+            } else {
+                load_psf.max(TABLE_LIVE_PSF)
+            },
+            is_snow: self.load.is_snow(),
+            dead_psf: psf_figure(self.dead).max(TABLE_DEAD_PSF),
+            span_ft: in_inches(self.roof_span) / 12.0,
+        }
     }
 
     /// The slope the table is entered at.
@@ -301,24 +298,34 @@ impl HeelJoint {
                 Source::S3,
             )),
             None => {
-                let duration = self.load.duration_factor();
-                let nail_lb = NAIL_LB * duration;
-                let demand = demand_at_plate(self);
+                let entry = self.entry();
+                for rule in entry.rules(self.edition) {
+                    steps.push(WorkingStep::new(
+                        rule.name,
+                        "ceil((dead + load on the roof) x spacing / 12 x S / (4 t) / Z'), at least 3",
+                        format!(
+                            "({} + {}) x {} / 12 x {} / (4 x {}) / {} = {} / {}",
+                            trim(entry.dead_psf, 3),
+                            trim(rule.on_roof_psf, 3),
+                            trim(entry.spacing_in, 4),
+                            trim(rule.span_ft, 4),
+                            trim(entry.rise_in_12 / 12.0, 5),
+                            trim(rule.nail_lb, 3),
+                            trim(rule.thrust_lb, 1),
+                            trim(rule.nail_lb, 3)
+                        ),
+                        format!("{} nails", rule.nails()),
+                        Source::S14,
+                    ));
+                }
                 steps.push(WorkingStep::new(
-                    "value of one 16d common nail",
-                    "Z' = 120 x C_D (Spruce-pine-fir)",
-                    format!("{NAIL_LB} x {}", trim(duration, 2)),
-                    format!("{} lb", trim(nail_lb, 2)),
-                    Source::S14,
-                ));
-                steps.push(WorkingStep::new(
-                    "nails for a tie at the plate, computed",
+                    "16d common nails for a tie at the plate, computed",
                     if self.edition >= Edition::Irc2021 {
-                        "ceil(T / Z'), at least 3"
+                        "the most of these"
                     } else {
-                        "ceil(T / Z') or the rule behind the older table, whichever is more, between the printed neighbors"
+                        "the most of these, between the printed counts of the lighter and the heavier places"
                     },
-                    format!("{} / {}", trim(in_pounds(demand), 1), trim(nail_lb, 2)),
+                    String::new(),
                     format!("{}, not a place of table {table}", answer.nails_at_plate),
                     Source::S14,
                 ));
@@ -361,18 +368,6 @@ impl HeelJoint {
     }
 }
 
-/// The force behind a computed count: tie at the plate, loads no lighter than the table's.
-fn demand_at_plate(joint: &HeelJoint) -> Force {
-    let on_roof = if joint.load.is_snow() {
-        joint.load.on_roof_psf()
-    } else {
-        joint.load.psf().max(TABLE_LIVE_PSF)
-    };
-    let w =
-        (psf_figure(joint.dead).max(TABLE_DEAD_PSF) + on_roof) * in_inches(joint.spacing) / 12.0;
-    pounds(w * in_inches(joint.roof_span) / 12.0 / (4.0 * joint.entry_slope() / 12.0))
-}
-
 /// What replaces 16d common nails, and how many of it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Substitute {
@@ -406,132 +401,11 @@ pub fn clinched(edition: Edition, nails_16d: u32) -> Option<u32> {
     (edition <= Edition::Irc2018).then(|| (nails_16d * 3).div_ceil(4))
 }
 
-/// Where a table is entered.
-#[derive(Debug, Clone, Copy)]
-struct Entry {
-    rise_in_12: f64,
-    spacing_in: f64,
-    load_psf: f64,
-    is_snow: bool,
-    dead_psf: f64,
-    span_ft: f64,
-}
-
-const HAIR: f64 = 1e-6;
-
-impl Entry {
-    fn printed(&self, edition: Edition) -> Option<HeelNailCell> {
-        if self.dead_psf > TABLE_DEAD_PSF + HAIR {
-            return None;
-        }
-        let near = |a: f64, b: f64| (a - b).abs() <= HAIR;
-        heel_nails::cells()
-            .iter()
-            .find(|cell| {
-                cell.editions.contains(edition)
-                    && cell.is_snow == self.is_snow
-                    && near(cell.rise_in_12, self.rise_in_12)
-                    && near(cell.spacing_in, self.spacing_in)
-                    && near(cell.load_psf, self.load_psf)
-                    && near(cell.roof_span_ft, self.span_ft)
-            })
-            .copied()
-    }
-
-    /// The printed place with the fewest nails that is no lighter in any respect.
-    fn covering(&self, edition: Edition) -> Option<HeelNailCell> {
-        if self.dead_psf > TABLE_DEAD_PSF + HAIR {
-            return None;
-        }
-        heel_nails::cells()
-            .iter()
-            .filter(|cell| {
-                cell.editions.contains(edition)
-                    && cell.is_snow == self.is_snow
-                    && cell.rise_in_12 <= self.rise_in_12 + HAIR
-                    && cell.spacing_in >= self.spacing_in - HAIR
-                    && cell.load_psf >= self.load_psf - HAIR
-                    && cell.roof_span_ft >= self.span_ft - HAIR
-            })
-            .min_by_key(|cell| cell.nails)
-            .copied()
-    }
-
-    /// The greatest count printed at a place that is no heavier in any respect.
-    fn covered(&self, edition: Edition) -> Option<u32> {
-        heel_nails::cells()
-            .iter()
-            .filter(|cell| {
-                cell.editions.contains(edition)
-                    && (cell.is_snow == self.is_snow
-                        // Minimum roof live load stands on every roof.
-                        || (self.is_snow && self.load_psf >= cell.load_psf))
-                    && cell.rise_in_12 >= self.rise_in_12 - HAIR
-                    && cell.spacing_in <= self.spacing_in + HAIR
-                    && cell.load_psf <= self.load_psf + HAIR
-                    && cell.roof_span_ft <= self.span_ft + HAIR
-            })
-            .map(|cell| cell.nails)
-            .max()
-    }
-
-    /// The count by rule for a tie at the plate.
-    fn count(&self, edition: Edition) -> u32 {
-        let by_rule = self.by_rule_of_2021();
-        if edition >= Edition::Irc2021 {
-            return by_rule;
-        }
-        let by_rule = by_rule.max(self.by_rule_before_2021());
-        let no_less = by_rule.max(self.covered(edition).unwrap_or(LEAST_NAILS));
-        match self.covering(edition) {
-            Some(cell) => no_less.min(cell.nails),
-            None => no_less,
-        }
-    }
-
-    fn by_rule_of_2021(&self) -> u32 {
-        let snow = self.count_for(
-            ROOF_SNOW_PER_GROUND_SNOW * self.load_psf,
-            self.span_ft,
-            NAIL_LB * 1.15,
-        );
-        let live = self.count_for(
-            if self.is_snow {
-                TABLE_LIVE_PSF
-            } else {
-                self.load_psf
-            },
-            self.span_ft,
-            NAIL_LB * 1.25,
-        );
-        // A snow roof carries the least roof live load as well.
-        if self.is_snow { snow.max(live) } else { live }
-    }
-
-    fn by_rule_before_2021(&self) -> u32 {
-        if self.is_snow {
-            self.count_for(
-                ROOF_SNOW_BEFORE_2021 * self.load_psf,
-                self.span_ft - SPAN_LESS_BEFORE_2021_FT,
-                NAIL_LB_BEFORE_2021 * 1.15,
-            )
-        } else {
-            self.count_for(self.load_psf, self.span_ft, NAIL_LB_BEFORE_2021 * 1.25)
-        }
-    }
-
-    fn count_for(&self, on_roof_psf: f64, span_ft: f64, nail_lb: f64) -> u32 {
-        let w = (self.dead_psf + on_roof_psf) * self.spacing_in / 12.0;
-        let thrust_lb = w * span_ft / (4.0 * self.rise_in_12 / 12.0);
-        round_up(thrust_lb / nail_lb).max(LEAST_NAILS)
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::catalog::heel_nails::{SLOPES_IN_12, cells};
-    use crate::measure::quantity::{feet, in_plf, inches, psf};
+    use crate::measure::quantity::{feet, in_plf, in_pounds, inches, psf};
     use approx::assert_relative_eq;
 
     fn joint(edition: Edition, rise: f64, spacing: f64, load: RoofLoad, span_ft: f64) -> HeelJoint {
@@ -544,17 +418,6 @@ mod tests {
             edition,
             tie_height: inches(0.0),
             tie: TieKind::CeilingJoist,
-        }
-    }
-
-    fn entry(cell: &HeelNailCell) -> Entry {
-        Entry {
-            rise_in_12: cell.rise_in_12,
-            spacing_in: cell.spacing_in,
-            load_psf: cell.load_psf,
-            is_snow: cell.is_snow,
-            dead_psf: TABLE_DEAD_PSF,
-            span_ft: cell.roof_span_ft,
         }
     }
 
@@ -587,49 +450,6 @@ mod tests {
             }
         }
         assert_eq!(found, 2 * 576);
-    }
-
-    /// The rule alone, without the table, against the print of 2021 and 2024: 288 of 288.
-    #[test]
-    fn the_rule_of_2021_reproduces_all_288_counts() {
-        let print: Vec<_> = cells()
-            .iter()
-            .filter(|cell| cell.editions.contains(Edition::Irc2021))
-            .collect();
-        let matched = print
-            .iter()
-            .filter(|cell| entry(cell).by_rule_of_2021() == cell.nails)
-            .count();
-        assert_eq!((matched, print.len()), (288, 288));
-    }
-
-    /// The rule behind the older table: every snow count and the end columns of 20 psf; the 36
-    /// counts at 20 and 28 ft are the straight line between those, to the nearest nail.
-    #[test]
-    fn the_rule_before_2021_reproduces_all_288_counts() {
-        let print: Vec<_> = cells()
-            .iter()
-            .filter(|cell| cell.editions.contains(Edition::Irc2015))
-            .collect();
-        let mut matched = 0;
-        for cell in &print {
-            let between = !cell.is_snow && (cell.roof_span_ft == 20.0 || cell.roof_span_ft == 28.0);
-            let got = if between {
-                let end = |span_ft| {
-                    let at = Entry {
-                        span_ft,
-                        ..entry(cell)
-                    };
-                    f64::from(at.by_rule_before_2021())
-                };
-                let (low, high) = (end(12.0), end(36.0));
-                (low + (high - low) * (cell.roof_span_ft - 12.0) / 24.0).round() as u32
-            } else {
-                entry(cell).by_rule_before_2021()
-            };
-            matched += usize::from(got == cell.nails);
-        }
-        assert_eq!((matched, print.len()), (288, 288));
     }
 
     /// Design method section 6: 4:12, 24 in, 50 snow, 36 ft: w = 48.5 psf, T = 2619 lb, 19 nails.
@@ -829,7 +649,7 @@ mod tests {
         for part in [
             "(10 + 23.1) x 16 / 12 = 44.133",
             "573.7",
-            "120 x 1.15 = 138 lb",
+            "573.7 / 138 = 5 nails",
             "5:12",
         ] {
             assert!(text.contains(part), "{part} not in\n{text}");

@@ -11,12 +11,14 @@
 
 pub mod collar_tie;
 pub mod fault;
+mod heel_entry;
 pub mod heel_joint;
 pub mod loads;
 pub mod member;
 pub mod nail_joint;
 pub mod ridge_beam;
 pub mod span_query;
+mod span_working;
 pub mod spans;
 pub mod table_terms;
 pub mod thrust;

@@ -7,11 +7,10 @@
 use crate::catalog::design_values::specific_gravity;
 use crate::catalog::{Nail, Source, Species};
 use crate::measure::quantity::{in_inches, in_pounds, pounds};
-use crate::measure::{Force, Length};
+use crate::measure::{Force, Length, trim};
 
 use super::fault::{StrengthFault, positive};
 use super::working::WorkingStep;
-use crate::measure::trim;
 
 /// How a joint yields.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]

@@ -11,13 +11,12 @@ use crate::catalog::{Grade, Source, Species};
 use crate::measure::quantity::{
     in_inches, in_plf, in_pound_feet, in_pounds, inches, plf, pound_feet, pounds,
 };
-use crate::measure::{Force, Length, LineLoad, Moment, Pressure};
+use crate::measure::{Force, Length, LineLoad, Moment, Pressure, trim};
 
 use super::fault::{StrengthFault, positive, within};
 use super::loads::{RoofLoad, psf_figure};
 use super::member::{GovernedBy, Reference, Use, limit_spans, reference};
 use super::working::WorkingStep;
-use crate::measure::trim;
 
 /// Deflection limit under live or snow load (table R301.7, other structural members).
 pub const LIVE_DEFLECTION_LIMIT: f64 = 240.0;

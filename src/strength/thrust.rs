@@ -7,11 +7,10 @@
 use crate::catalog::adjustment::{self, AppliesTo};
 use crate::catalog::{Edition, Source};
 use crate::measure::quantity::{in_inches, in_plf, in_pounds, inches, pounds};
-use crate::measure::{Force, Length, LineLoad};
+use crate::measure::{Force, Length, LineLoad, trim};
 
 use super::fault::{StrengthFault, positive, within};
 use super::working::WorkingStep;
-use crate::measure::trim;
 
 /// Greatest tie height ratio at which a tie still counts as one (R802.5.2).
 pub const RATIO_LIMIT: f64 = 1.0 / 3.0;

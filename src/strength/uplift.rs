@@ -7,11 +7,10 @@
 use crate::catalog::Source;
 use crate::catalog::uplift_table::{self, ROOF_SPANS_FT, TableExposure, WIND_SPEEDS_MPH};
 use crate::measure::quantity::{in_inches, in_pounds, pounds};
-use crate::measure::{Force, Length};
+use crate::measure::{Force, Length, trim};
 
 use super::fault::{StrengthFault, positive, within};
 use super::working::WorkingStep;
-use crate::measure::trim;
 
 /// Wind exposure of the site.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
