@@ -75,9 +75,9 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let (query, edition) = args.query()?;
     let rows = query.solve().map_err(|fault| Failure::Refused {
         faults: vec![Fault::new(
-            place("--size", &args.size.join(" ")),
+            place("--grade", &args.grade.join(" ")),
             fault.to_string(),
-            "write a grade and size that has design values, such as No.2 and 2x8",
+            "No.1 & Btr has values for Douglas fir-larch and Hem-fir; write SS, No.1, No.2 or No.3",
         )],
         file: None,
     })?;
@@ -295,6 +295,6 @@ fn bounded<T>(value: T, is_allowed: bool, limits: impl Fn() -> String) -> Result
     if is_allowed {
         Ok(value)
     } else {
-        Err(("this can't be built or isn't met".to_owned(), limits()))
+        Err(("this is outside the range".to_owned(), limits()))
     }
 }

@@ -138,7 +138,7 @@ fn list(group: &[SpanRow], edition: Edition, look: &Look) -> String {
             span(answer.computed_in, answer.exact_in > 312.0, look),
             look.writing.exact(inches(answer.exact_in)),
             answer.governed_by.name().to_owned(),
-            answer.basis.name().to_owned(),
+            answer.basis.short().to_owned(),
         ]);
     }
     table.text(look)

@@ -71,7 +71,7 @@ impl fmt::Display for StrengthFault {
                 nominal,
             } => write!(
                 f,
-                "no design values for {species} {grade} {nominal}: the catalog has visually graded dimension lumber, 2x2 to 4x14"
+                "no design values are known for {species} {grade} {nominal}"
             ),
             StrengthFault::PenetrationTooShort {
                 nail,

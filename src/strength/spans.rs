@@ -335,6 +335,18 @@ pub enum Basis {
 }
 
 impl Basis {
+    /// The shortest word for it, for narrow columns.
+    #[must_use]
+    pub fn short(&self) -> &'static str {
+        match self {
+            Basis::PrintedCell => "print",
+            Basis::TableTerms => "table's terms",
+            Basis::InsteadOfMisprint => "formula",
+            Basis::HeavierCell { .. } => "heavier cell",
+            Basis::Formula => "formula",
+        }
+    }
+
     /// One word or two for tables and the machine-readable output.
     #[must_use]
     pub fn name(&self) -> &'static str {
