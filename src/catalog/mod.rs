@@ -1,5 +1,34 @@
 //! Published tables as data, each row with its source key; computes nothing.
+//!
+//! The files under `data/` keep the heads they were collected with: what was
+//! read, where, and which cells are misprints. They are compiled in and read
+//! lazily: a command that needs no table reads none. Source keys ([`Source`])
+//! are listed in `docs/sources.md`.
+//!
+//! What a printed cell *means* for a member is the business of
+//! [`crate::strength`].
 
+pub mod adjustment;
+pub mod code_rules;
+pub mod design_values;
+pub mod edition;
+pub mod heel_nails;
 pub mod limits;
 pub mod lumber;
+pub mod nails;
 pub mod printed_square;
+pub mod sizes;
+pub mod source;
+pub mod span_tables;
+pub mod species;
+pub mod uplift_table;
+
+mod names;
+mod text;
+
+pub use edition::{Edition, Editions};
+pub use nails::Nail;
+pub use names::UnknownName;
+pub use sizes::LumberSize;
+pub use source::Source;
+pub use species::{Grade, Species};

@@ -8,6 +8,7 @@ mod faults;
 mod input;
 mod output;
 mod rafter;
+mod spans;
 mod square;
 mod start;
 
@@ -43,6 +44,8 @@ enum Command {
     Square(square::Args),
     /// The eave: overhang to fascia, soffit and window head; what measured tails must lose.
     Eave(Box<eave::Args>),
+    /// Spans of rafters and ceiling joists: the printed cell beside the computed one.
+    Spans(Box<spans::Args>),
     /// Writes a commented starter roof file.
     Start(start::Args),
 }
@@ -55,6 +58,7 @@ pub fn main() -> ExitCode {
         Command::Rafter(args) => rafter::run(args),
         Command::Square(args) => square::run(args),
         Command::Eave(args) => eave::run(args),
+        Command::Spans(args) => spans::run(args),
         Command::Start(args) => start::run(args),
     };
     match done {

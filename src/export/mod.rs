@@ -5,4 +5,5 @@
 pub mod common;
 pub mod eave;
 pub mod rafter;
+pub mod spans;
 pub mod square;

@@ -8,6 +8,7 @@ pub mod eave;
 pub mod findings;
 pub mod pattern;
 pub mod rafter;
+pub mod spans;
 pub mod square;
 pub mod svg;
 pub mod table;

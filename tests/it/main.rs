@@ -11,4 +11,8 @@ mod frames;
 mod published;
 mod rafters;
 mod schema;
+mod spans_against_print;
+mod spans_command;
+mod spans_properties;
 mod support;
+mod worked_check;

@@ -1,0 +1,307 @@
+//! `spans` as tables.
+
+use crate::catalog::Edition;
+use crate::catalog::span_tables::{Mark, Printed};
+use crate::measure::quantity::{in_inches, inches};
+use crate::measure::{Direction, Tape, Units, trim};
+use crate::strength::loads::psf_figure;
+use crate::strength::member::GovernedBy;
+use crate::strength::span_query::SpanRow;
+use crate::strength::spans::{Basis, Framing, SpanCase};
+use crate::strength::working::feet_inches;
+
+use super::table::wrapped;
+use super::{Align, Look, Table};
+
+/// What the figures are and who decides.
+pub const CAUTION: &str = "Caution: prescriptive spans of the model code (IRC 2015 to 2024) for uniform loads on simple \
+     spans, with ceiling joists or rafter ties at the plate; formulas beside them and beyond. Design values come from \
+     memory, held to the printed cells (docs/sources.md). Local amendments and the building department decide, and beyond \
+     the prescriptive rules a licensed professional.";
+
+/// Up to so many rows are listed one by one, with everything that is known of each.
+const LISTED_ROWS: usize = 40;
+/// Up to so many rows are explained line by line.
+const EXPLAINED_ROWS: usize = 12;
+
+/// The spans as tables: listed one by one if they are few, else a grid with a column for each size.
+#[must_use]
+pub fn text(
+    rows: &[SpanRow],
+    left_out: &[String],
+    edition: Edition,
+    look: &Look,
+    explain: bool,
+) -> String {
+    let mut page = wrapped(
+        &format!(
+            "Spans of rafters and ceiling joists, {edition}. Horizontal projection; loads per area of projection; \
+             feet-inches as the code prints them."
+        ),
+        2,
+        look,
+    );
+    let listed = rows.len() <= LISTED_ROWS;
+    for group in rows.chunk_by(same_group) {
+        page.push('\n');
+        page.push_str(&if listed {
+            list(group, edition, look)
+        } else {
+            grid(group, edition, look)
+        });
+    }
+    if !listed {
+        page.push('\n');
+        page.push_str(&wrapped(LEGEND, 2, look));
+    }
+    page.push_str(&notes(rows, left_out, look));
+    if explain {
+        page.push_str(&explained(rows, edition, look));
+    }
+    page.push('\n');
+    page.push_str(&wrapped(CAUTION, 2, look));
+    page
+}
+
+const LEGEND: &str = "The letter says what governs the formula: b bending, d deflection, s shear, c crushing at the end \
+     bearing. A figure alone is printed and the formula gives the same. (12-3) after it: printed, but the formula gives \
+     12-3. ~ before it: formula in the table's terms, the cell is not carried here. ! before it: formula instead of a \
+     misprinted cell. ^ before it: the cell of the next heavier load covers it. v before it: formula rounded down, not \
+     from a code table.";
+
+fn same_group(a: &SpanRow, b: &SpanRow) -> bool {
+    let (a, b) = (&a.case, &b.case);
+    a.framing == b.framing
+        && a.ceiling_attached == b.ceiling_attached
+        && a.dead == b.dead
+        && a.deflection_limit == b.deflection_limit
+}
+
+/// Member, loads and ceiling in words, with the number of the table.
+fn title(group: &[SpanRow], edition: Edition) -> String {
+    let Some(SpanRow { case, answer }) = group.first() else {
+        return String::new();
+    };
+    let load = trim(case.framing.live_or_snow_psf(), 2);
+    let dead = trim(psf_figure(case.dead), 2);
+    let limit = case.deflection_limit;
+    let what = match case.framing {
+        Framing::Rafter(kind) => format!(
+            "Rafters, {} {load} psf, dead {dead} psf, ceiling {}, L/{limit}",
+            kind.name(),
+            if case.ceiling_attached {
+                "attached"
+            } else {
+                "not attached"
+            }
+        ),
+        Framing::CeilingJoist(_) => {
+            format!("Ceiling joists, attic live {load} psf, dead {dead} psf, L/{limit}")
+        }
+    };
+    // the table has its own spacings only; the first row that is in it gives its number
+    match group
+        .iter()
+        .find_map(|row| row.answer.printed_in(edition))
+        .or_else(|| answer.printed_in(edition))
+    {
+        Some(number) => format!("{what}: table {number}"),
+        None => format!("{what}: no code table"),
+    }
+}
+
+fn list(group: &[SpanRow], edition: Edition, look: &Look) -> String {
+    let mut table = Table::new(
+        title(group, edition),
+        &[
+            ("spacing", Align::Right),
+            ("species", Align::Left),
+            ("grade", Align::Left),
+            ("size", Align::Left),
+            ("span", Align::Right),
+            ("printed", Align::Right),
+            ("formula", Align::Right),
+            ("exact", Align::Right),
+            ("governs", Align::Left),
+            ("rests on", Align::Left),
+        ],
+    );
+    for row in group {
+        let answer = &row.answer;
+        table.row([
+            spacing(&row.case, look),
+            row.case.species.to_string(),
+            row.case.grade.to_string(),
+            row.case.size.nominal.to_owned(),
+            span(answer.span_in, answer.over_26_ft, look),
+            printed(row),
+            span(answer.computed_in, answer.exact_in > 312.0, look),
+            look.writing.exact(inches(answer.exact_in)),
+            answer.governed_by.name().to_owned(),
+            answer.basis.short().to_owned(),
+        ]);
+    }
+    table.text(look)
+}
+
+/// The printed cell as it stands in the code.
+fn printed(row: &SpanRow) -> String {
+    match row.answer.printed {
+        None => "-".to_owned(),
+        Some(cell) => {
+            let text = match cell.printed {
+                Printed::Span { .. } => cell.text.to_owned(),
+                Printed::Over26Ft => "over 26-0".to_owned(),
+            };
+            if cell.mark == Mark::Suspect {
+                text + " misprint"
+            } else {
+                text
+            }
+        }
+    }
+}
+
+fn grid(group: &[SpanRow], edition: Edition, look: &Look) -> String {
+    let mut sizes: Vec<&str> = Vec::new();
+    for row in group {
+        if !sizes.contains(&row.case.size.nominal) {
+            sizes.push(row.case.size.nominal);
+        }
+    }
+    let mut columns = vec![
+        ("spacing", Align::Right),
+        ("species", Align::Left),
+        ("grade", Align::Left),
+    ];
+    columns.extend(sizes.iter().map(|&size| (size, Align::Right)));
+    let mut table = Table::new(title(group, edition), &columns);
+    let same_line = |a: &SpanRow, b: &SpanRow| {
+        a.case.spacing == b.case.spacing
+            && a.case.species == b.case.species
+            && a.case.grade == b.case.grade
+    };
+    for line in group.chunk_by(same_line) {
+        let Some(first) = line.first() else { continue };
+        let mut cells = vec![
+            spacing(&first.case, look),
+            first.case.species.to_string(),
+            first.case.grade.to_string(),
+        ];
+        cells.extend(sizes.iter().map(|&size| {
+            line.iter()
+                .find(|row| row.case.size.nominal == size)
+                .map_or("-".to_owned(), |row| cell(row, look))
+        }));
+        table.row(cells);
+    }
+    table.text(look)
+}
+
+fn cell(row: &SpanRow, look: &Look) -> String {
+    let answer = &row.answer;
+    let before = match answer.basis {
+        Basis::PrintedCell => "",
+        Basis::TableTerms => "~",
+        Basis::InsteadOfMisprint => "!",
+        Basis::HeavierCell { .. } => "^",
+        Basis::Formula => "v",
+    };
+    let letter = match answer.governed_by {
+        GovernedBy::Bending => "b",
+        GovernedBy::Deflection => "d",
+        GovernedBy::Shear => "s",
+        GovernedBy::Bearing => "c",
+    };
+    let shown = span(answer.span_in, answer.over_26_ft, look);
+    let formula = if answer.basis == Basis::PrintedCell && answer.computed_in != answer.span_in {
+        format!(
+            " ({})",
+            span(answer.computed_in, answer.exact_in > 312.0, look)
+        )
+    } else {
+        String::new()
+    };
+    format!("{before}{shown} {letter}{formula}")
+}
+
+fn spacing(case: &SpanCase, look: &Look) -> String {
+    match look.writing.units {
+        Units::Millimeters => look.writing.length(case.spacing),
+        Units::Feet | Units::Inches => format!("{} in", trim(in_inches(case.spacing), 3)),
+    }
+}
+
+/// A span as the code's tables write it, or in inches or millimeters, rounded down.
+fn span(span_in: u32, over_26_ft: bool, look: &Look) -> String {
+    let shown = match look.writing.units {
+        Units::Feet => feet_inches(span_in),
+        Units::Inches => format!("{span_in}\""),
+        Units::Millimeters => Tape::read(
+            inches(f64::from(span_in)),
+            look.writing.step,
+            Direction::Down,
+        )
+        .to_string(),
+    };
+    if over_26_ft {
+        format!("over {shown}")
+    } else {
+        shown
+    }
+}
+
+/// Every note once, with the number of rows it stands for.
+fn notes(rows: &[SpanRow], left_out: &[String], look: &Look) -> String {
+    let mut counted: Vec<(String, usize)> = Vec::new();
+    for row in rows {
+        for note in row.case.cautions(&row.answer) {
+            match counted.iter_mut().find(|(known, _)| *known == note) {
+                Some((_, count)) => *count += 1,
+                None => counted.push((note, 1)),
+            }
+        }
+    }
+    if !left_out.is_empty() {
+        let what = format!("no design values, left out: {}", left_out.join(", "));
+        counted.push((what, 0));
+    }
+    let mut text = String::new();
+    for (note, count) in counted {
+        let lead = if text.is_empty() { "\n" } else { "" };
+        let line = if count > 1 && count < rows.len() {
+            format!("Note: {note} ({count} rows).")
+        } else {
+            format!("Note: {note}.")
+        };
+        text.push_str(lead);
+        text.push_str(&wrapped(&line, 2, look));
+    }
+    text
+}
+
+fn explained(rows: &[SpanRow], edition: Edition, look: &Look) -> String {
+    if rows.len() > EXPLAINED_ROWS {
+        return format!(
+            "\nThe working is shown for up to {EXPLAINED_ROWS} rows; {} were asked for. Narrow the question.\n",
+            rows.len()
+        );
+    }
+    let mut text = String::new();
+    for SpanRow { case, answer } in rows {
+        text.push_str(&format!(
+            "\nHow {} {} {} at {} comes about\n",
+            case.species,
+            case.grade,
+            case.size.nominal,
+            spacing(case, look)
+        ));
+        for step in case.working(answer, edition) {
+            text.push_str(&wrapped(&format!("  {step}"), 6, look));
+        }
+    }
+    text.push_str(
+        "  [S..] are the sources in docs/sources.md; inches, pounds and psi throughout.\n",
+    );
+    text
+}

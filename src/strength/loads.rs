@@ -1,0 +1,192 @@
+//! Loads on a roof: live load by slope and area, snow, dead load on the slope and on the flat.
+
+use crate::catalog::code_rules;
+use crate::measure::quantity::{in_psf, in_square_feet, psf};
+use crate::measure::{Angle, Area, Pressure};
+
+use super::fault::{StrengthFault, within};
+
+/// Snow on a cold, ventilated roof per ground snow: 0.7 x 1.1 (source S14: the factor that
+/// reproduces every snow column of the heel joint tables of 2021 and 2024).
+pub const ROOF_SNOW_PER_GROUND_SNOW: f64 = 0.77;
+
+/// Ground snow up to which the prescriptive roof rules reach (R301.2.3), psf.
+pub const GROUND_SNOW_LIMIT_PSF: f64 = 70.0;
+
+/// The psf of a load, free of the last bits that changing units leaves: 30, not 30.000000000000004.
+#[must_use]
+pub fn psf_figure(load: Pressure) -> f64 {
+    (in_psf(load) * 1e9).round() / 1e9
+}
+
+/// What lies on the roof besides its own weight; psf of horizontal projection.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum RoofLoad {
+    /// Roof live load.
+    Live(Pressure),
+    /// Ground snow load. The rafter span tables put all of it on the rafter.
+    GroundSnow(Pressure),
+}
+
+impl RoofLoad {
+    /// A roof live load of so many psf.
+    #[must_use]
+    pub fn live_psf(value: f64) -> RoofLoad {
+        RoofLoad::Live(psf(value))
+    }
+
+    /// A ground snow load of so many psf.
+    #[must_use]
+    pub fn ground_snow_psf(value: f64) -> RoofLoad {
+        RoofLoad::GroundSnow(psf(value))
+    }
+
+    /// The load in psf as given: live, or ground snow.
+    #[must_use]
+    pub fn psf(self) -> f64 {
+        match self {
+            RoofLoad::Live(load) | RoofLoad::GroundSnow(load) => psf_figure(load),
+        }
+    }
+
+    /// True for ground snow.
+    #[must_use]
+    pub fn is_snow(self) -> bool {
+        matches!(self, RoofLoad::GroundSnow(_))
+    }
+
+    /// Load duration factor: 1.25 for roof live, 1.15 for snow (NDS; source S14).
+    #[must_use]
+    pub fn duration_factor(self) -> f64 {
+        match self {
+            RoofLoad::Live(_) => 1.25,
+            RoofLoad::GroundSnow(_) => 1.15,
+        }
+    }
+
+    /// What reaches the roof, psf of projection: the live load, or 0.77 of the ground snow.
+    ///
+    /// For joints and beams. The span tables do not reduce ground snow.
+    #[must_use]
+    pub fn on_roof_psf(self) -> f64 {
+        match self {
+            RoofLoad::Live(load) => psf_figure(load),
+            RoofLoad::GroundSnow(load) => ROOF_SNOW_PER_GROUND_SNOW * psf_figure(load),
+        }
+    }
+
+    /// `live` or `ground snow`.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            RoofLoad::Live(_) => "roof live",
+            RoofLoad::GroundSnow(_) => "ground snow",
+        }
+    }
+}
+
+/// Least roof live load by slope and tributary area, psf of projection (IRC table R301.6).
+///
+/// | name | meaning | unit |
+/// |---|---|---|
+/// | `rise_in_12` | slope | inches of rise in 12 of run |
+/// | `tributary_area` | horizontal area one member carries | area |
+///
+/// Areas between 200 and 201 sq ft count as the larger, so the load errs upward.
+#[must_use]
+pub fn least_roof_live(rise_in_12: f64, tributary_area: Area) -> Pressure {
+    let slope = if rise_in_12 < 4.0 {
+        "lt4"
+    } else if rise_in_12 < 12.0 {
+        "4to12"
+    } else {
+        "ge12"
+    };
+    let area = in_square_feet(tributary_area);
+    let size = if area < 201.0 {
+        "a200"
+    } else if area <= 600.0 {
+        "a600"
+    } else {
+        "aover600"
+    };
+    let id = format!("roof_live_{slope}_{size}");
+    let load = code_rules::rule(&id)
+        .and_then(code_rules::Rule::number)
+        .expect("the catalog has the roof live load of every slope and area");
+    psf(load)
+}
+
+/// The load the roof is designed for: the larger of roof live and ground snow (R301.6).
+#[must_use]
+pub fn governing_roof_load(live: Pressure, ground_snow: Pressure) -> RoofLoad {
+    if ground_snow > live {
+        RoofLoad::GroundSnow(ground_snow)
+    } else {
+        RoofLoad::Live(live)
+    }
+}
+
+/// Dead load per area of horizontal projection, from dead load per area of slope.
+///
+/// `on_slope / cos(pitch)`: 10 psf of slope at 12 in 12 is 14.1 psf of projection.
+///
+/// # Errors
+/// [`StrengthFault::OutOfRange`] unless the pitch is from 0 to below 80 degrees.
+pub fn dead_on_projection(on_slope: Pressure, pitch: Angle) -> Result<Pressure, StrengthFault> {
+    let degrees = crate::measure::quantity::in_degrees(pitch);
+    within("pitch", degrees, (0.0, 80.0), "degrees")?;
+    Ok(on_slope / pitch.cos())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::quantity::{in_psf, radians, square_inches};
+    use approx::assert_relative_eq;
+
+    fn square_feet(value: f64) -> Area {
+        square_inches(value * 144.0)
+    }
+
+    /// IRC table R301.6 (code_rules.toml).
+    #[test]
+    fn roof_live_load_by_slope_and_area() {
+        for (rise, area, want) in [
+            (3.0, 200.0, 20.0),
+            (3.99, 201.0, 16.0),
+            (3.0, 601.0, 12.0),
+            (4.0, 150.0, 16.0),
+            (11.9, 600.0, 14.0),
+            (6.0, 900.0, 12.0),
+            (12.0, 10.0, 12.0),
+            (18.0, 300.0, 12.0),
+        ] {
+            let got = in_psf(least_roof_live(rise, square_feet(area)));
+            assert_relative_eq!(got, want, epsilon = 1e-9);
+        }
+    }
+
+    /// Design method section 4: 10 psf of slope at 12 in 12 is 14.1 psf of projection.
+    #[test]
+    fn dead_load_on_the_slope_weighs_more_on_the_flat() {
+        let projected = dead_on_projection(psf(10.0), radians(1.0_f64.atan())).unwrap();
+        assert_relative_eq!(in_psf(projected), 14.142_135_6, epsilon = 1e-6);
+        assert!(dead_on_projection(psf(10.0), radians(1.5)).is_err());
+    }
+
+    #[test]
+    fn whole_psf_stay_whole() {
+        for whole in 0..=300 {
+            assert_eq!(psf_figure(psf(f64::from(whole))), f64::from(whole));
+        }
+    }
+
+    #[test]
+    fn the_larger_load_governs() {
+        assert!(governing_roof_load(psf(20.0), psf(25.0)).is_snow());
+        assert!(!governing_roof_load(psf(20.0), psf(20.0)).is_snow());
+        let snow = RoofLoad::ground_snow_psf(50.0);
+        assert_relative_eq!(snow.on_roof_psf(), 38.5, epsilon = 1e-9);
+    }
+}

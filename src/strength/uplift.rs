@@ -1,0 +1,396 @@
+//! Wind uplift on one rafter connection, from the code's table.
+//!
+//! IRC table R802.11 with its footnotes: linear interpolation between roof spans and wind
+//! speeds, the interior and hip factors, the deduction for walls above. Allowable stress
+//! level; 15 psf of dead load is already deducted.
+
+use crate::catalog::Source;
+use crate::catalog::uplift_table::{self, ROOF_SPANS_FT, TableExposure, WIND_SPEEDS_MPH};
+use crate::measure::quantity::{in_inches, in_pounds, pounds};
+use crate::measure::{Force, Length, trim};
+
+use super::fault::{StrengthFault, positive, within};
+use super::working::WorkingStep;
+
+/// Wind exposure of the site.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Exposure {
+    /// Towns, suburbs, woods.
+    B,
+    /// Open country.
+    C,
+    /// Flat open coast: read in the table as C at the next higher tabulated speed.
+    D,
+}
+
+/// One rafter's connection.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct UpliftCase {
+    /// Wind exposure.
+    pub exposure: Exposure,
+    /// Ultimate design wind speed, miles per hour.
+    pub wind_mph: f64,
+    /// Roof span, wall to wall.
+    pub roof_span: Length,
+    /// Slope, inches of rise in 12 of run.
+    pub rise_in_12: f64,
+    /// Rafter spacing.
+    pub spacing: Length,
+    /// Overhang, level.
+    pub overhang: Length,
+    /// Mean roof height.
+    pub mean_roof_height: Length,
+    /// The connection lies more than 8 ft from every building corner.
+    pub beyond_8_ft_of_corners: bool,
+    /// Hip roof (the reduction needs 5 in 12 or steeper).
+    pub hip_roof: bool,
+    /// Full walls above the connection: 0 for rafter to wall.
+    pub full_walls_above: u32,
+}
+
+/// What the table does not cover.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum BeyondUpliftTable {
+    /// Wind above the table.
+    Wind,
+    /// Roof span over 48 ft.
+    RoofSpan,
+    /// Overhang over 24 in.
+    Overhang,
+    /// Mean roof height over 33 ft.
+    Height,
+    /// Spacing over 24 in.
+    Spacing,
+}
+
+impl BeyondUpliftTable {
+    /// In words, with the limit.
+    #[must_use]
+    pub fn reason(self) -> &'static str {
+        match self {
+            BeyondUpliftTable::Wind => {
+                "wind above the table (140 mph; Exposure D above 130 mph): needs design"
+            }
+            BeyondUpliftTable::RoofSpan => "roof span over 48 ft: needs design",
+            BeyondUpliftTable::Overhang => "overhang over 24 in: needs design",
+            BeyondUpliftTable::Height => "mean roof height over 33 ft: needs design",
+            BeyondUpliftTable::Spacing => "spacing over 24 in: needs design",
+        }
+    }
+}
+
+/// The uplift force and how it came about.
+#[derive(Debug, Clone, PartialEq)]
+pub enum UpliftAnswer {
+    /// Inside the table.
+    Force(UpliftForce),
+    /// Outside it.
+    NeedsDesign(Vec<BeyondUpliftTable>),
+}
+
+/// Force on one connection.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct UpliftForce {
+    /// Table value at this span, wind and spacing, interpolated, before the factors.
+    pub tabulated: Force,
+    /// 1, 0.75 or 0.70.
+    pub factor: f64,
+    /// Deducted for walls above.
+    pub deduction: Force,
+    /// What the connection must hold; never below zero.
+    pub required: Force,
+    /// Wind speed the table was read at, mph (Exposure D: shifted upward).
+    pub read_at_mph: f64,
+    /// Span the table was read at, feet.
+    pub read_at_ft: f64,
+}
+
+impl UpliftCase {
+    /// Solves the case.
+    ///
+    /// Spans below 12 ft and winds below 110 mph are read at the table's first entry. A spacing
+    /// between the rows is the 12 in row, read as pounds per foot, times the spacing.
+    ///
+    /// # Errors
+    /// [`StrengthFault`] if a quantity is not above zero (overhang may be zero).
+    pub fn solve(&self) -> Result<UpliftAnswer, StrengthFault> {
+        let wind = positive("wind speed", self.wind_mph, "mph")?;
+        let span_ft = positive("roof span", in_inches(self.roof_span), "in")? / 12.0;
+        let spacing_in = positive("spacing", in_inches(self.spacing), "in")?;
+        let rise = positive("slope", self.rise_in_12, "in 12")?;
+        let overhang = within("overhang", in_inches(self.overhang), (0.0, 1200.0), "in")?;
+        let height = positive("mean roof height", in_inches(self.mean_roof_height), "in")?;
+
+        let read_at_mph = match self.exposure {
+            Exposure::D => next_tabulated(wind),
+            Exposure::B | Exposure::C => Some(wind.max(WIND_SPEEDS_MPH[0])),
+        };
+        let beyond: Vec<_> = [
+            (
+                read_at_mph.is_none_or(|mph| mph > WIND_SPEEDS_MPH[4]),
+                BeyondUpliftTable::Wind,
+            ),
+            (span_ft > ROOF_SPANS_FT[7], BeyondUpliftTable::RoofSpan),
+            (overhang > 24.0, BeyondUpliftTable::Overhang),
+            (height > 33.0 * 12.0, BeyondUpliftTable::Height),
+            (spacing_in > 24.0, BeyondUpliftTable::Spacing),
+        ]
+        .into_iter()
+        .filter_map(|(is_beyond, what)| is_beyond.then_some(what))
+        .collect();
+        let Some(mph) = read_at_mph.filter(|_| beyond.is_empty()) else {
+            return Ok(UpliftAnswer::NeedsDesign(beyond));
+        };
+        let feet = span_ft.max(ROOF_SPANS_FT[0]);
+        let half = Half {
+            exposure: match self.exposure {
+                Exposure::B => TableExposure::B,
+                Exposure::C | Exposure::D => TableExposure::C,
+            },
+            steep: rise >= 5.0 - 1e-9,
+        };
+        let tabulated = half.at_spacing(spacing_in, feet, mph);
+        let factor = if self.hip_roof && half.steep {
+            0.70
+        } else if self.beyond_8_ft_of_corners {
+            0.75
+        } else {
+            1.0
+        };
+        let deduction = 60.0 * spacing_in / 12.0 * f64::from(self.full_walls_above);
+        Ok(UpliftAnswer::Force(UpliftForce {
+            tabulated: pounds(tabulated),
+            factor,
+            deduction: pounds(deduction),
+            required: pounds((tabulated * factor - deduction).max(0.0)),
+            read_at_mph: mph,
+            read_at_ft: feet,
+        }))
+    }
+
+    /// The working of a force.
+    #[must_use]
+    pub fn working(&self, force: &UpliftForce) -> Vec<WorkingStep> {
+        vec![
+            WorkingStep::new(
+                "uplift, tabulated",
+                "table R802.11, linear between spans and speeds",
+                format!(
+                    "{} ft, {} mph, Exposure {}, {} in",
+                    trim(force.read_at_ft, 3),
+                    trim(force.read_at_mph, 2),
+                    match self.exposure {
+                        Exposure::B => "B",
+                        Exposure::C => "C",
+                        Exposure::D => "D (C at the next higher speed)",
+                    },
+                    trim(in_inches(self.spacing), 3)
+                ),
+                format!("{} lb", trim(in_pounds(force.tabulated), 1)),
+                Source::S5,
+            ),
+            WorkingStep::new(
+                "uplift required of the connection",
+                "tabulated x factor - 60 plf x spacing x walls above",
+                format!(
+                    "{} x {} - {}",
+                    trim(in_pounds(force.tabulated), 1),
+                    trim(force.factor, 2),
+                    trim(in_pounds(force.deduction), 1)
+                ),
+                format!("{} lb", trim(in_pounds(force.required), 1)),
+                Source::S5,
+            ),
+        ]
+    }
+}
+
+/// Exposure D: the speed moved up by one tabulated step, in proportion between the steps.
+///
+/// 110 is read at 115, 130 at 140, 112.5 at 117.5; none above 130.
+fn next_tabulated(wind_mph: f64) -> Option<f64> {
+    let speeds = WIND_SPEEDS_MPH;
+    if wind_mph <= speeds[0] {
+        return Some(speeds[1]);
+    }
+    (1..speeds.len() - 1).find_map(|i| {
+        (wind_mph <= speeds[i]).then(|| {
+            let share = (wind_mph - speeds[i - 1]) / (speeds[i] - speeds[i - 1]);
+            speeds[i] + share * (speeds[i + 1] - speeds[i])
+        })
+    })
+}
+
+/// One half of the table: exposure, and the columns for flat or steep roofs.
+struct Half {
+    exposure: TableExposure,
+    steep: bool,
+}
+
+impl Half {
+    fn at_spacing(&self, spacing_in: f64, span_ft: f64, mph: f64) -> f64 {
+        let rows = [12.0, 16.0, 24.0];
+        match rows.into_iter().find(|row| (row - spacing_in).abs() < 1e-6) {
+            Some(row) => self.at(row, span_ft, mph),
+            None => self.at(12.0, span_ft, mph) * spacing_in / 12.0,
+        }
+    }
+
+    fn at(&self, row_in: f64, span_ft: f64, mph: f64) -> f64 {
+        let (s0, s1, span_share) = bracket(&ROOF_SPANS_FT, span_ft);
+        let (v0, v1, wind_share) = bracket(&WIND_SPEEDS_MPH, mph);
+        let cell = |span, wind| self.cell(row_in, span, wind);
+        let slow = mix(cell(s0, v0), cell(s1, v0), span_share);
+        let fast = mix(cell(s0, v1), cell(s1, v1), span_share);
+        mix(slow, fast, wind_share)
+    }
+
+    fn cell(&self, row_in: f64, span_ft: f64, mph: f64) -> f64 {
+        uplift_table::uplift_lb(self.exposure, row_in, span_ft, mph, self.steep)
+            .expect("the uplift table is full between its first and last entries")
+    }
+}
+
+fn mix(low: f64, high: f64, share: f64) -> f64 {
+    low + (high - low) * share
+}
+
+/// The two entries around `value` and its share of the way; `value` lies inside the list.
+fn bracket(list: &[f64], value: f64) -> (f64, f64, f64) {
+    let above = list
+        .iter()
+        .position(|&entry| value <= entry)
+        .unwrap_or(list.len() - 1)
+        .max(1);
+    let (low, high) = (list[above - 1], list[above]);
+    (low, high, (value - low) / (high - low))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::catalog::uplift_table::UpliftCell;
+    use crate::measure::quantity::{feet, inches};
+    use approx::assert_relative_eq;
+
+    fn case_of(cell: &UpliftCell) -> UpliftCase {
+        UpliftCase {
+            exposure: match cell.exposure {
+                TableExposure::B => Exposure::B,
+                TableExposure::C => Exposure::C,
+            },
+            wind_mph: cell.wind_mph,
+            roof_span: feet(cell.roof_span_ft),
+            rise_in_12: if cell.steep { 5.0 } else { 4.0 },
+            spacing: inches(cell.spacing_in),
+            overhang: inches(12.0),
+            mean_roof_height: feet(20.0),
+            beyond_8_ft_of_corners: false,
+            hip_roof: false,
+            full_walls_above: 0,
+        }
+    }
+
+    fn force(case: &UpliftCase) -> UpliftForce {
+        match case.solve().unwrap() {
+            UpliftAnswer::Force(force) => force,
+            UpliftAnswer::NeedsDesign(why) => panic!("{why:?}"),
+        }
+    }
+
+    /// IRC table R802.11: every printed force.
+    #[test]
+    fn all_480_printed_forces() {
+        for cell in uplift_table::cells() {
+            let got = in_pounds(force(&case_of(cell)).required);
+            assert_relative_eq!(got, cell.uplift_lb, max_relative = 1e-12);
+        }
+    }
+
+    fn base() -> UpliftCase {
+        // IRC table R802.11, Exposure B, 12 in, below 5:12: 12 ft 110 mph 48, 115 mph 59; 18 ft 110 mph 59, 115 mph 74.
+        UpliftCase {
+            exposure: Exposure::B,
+            wind_mph: 110.0,
+            roof_span: feet(12.0),
+            rise_in_12: 4.0,
+            ..case_of(&uplift_table::cells()[0])
+        }
+    }
+
+    #[test]
+    fn interpolation_by_hand() {
+        let mut case = base();
+        case.wind_mph = 112.5;
+        assert_relative_eq!(in_pounds(force(&case).required), 53.5, epsilon = 1e-9);
+        case.roof_span = feet(15.0);
+        // (48 + 59 + 59 + 74) / 4
+        assert_relative_eq!(in_pounds(force(&case).required), 60.0, epsilon = 1e-9);
+        case.spacing = inches(19.2);
+        assert_relative_eq!(in_pounds(force(&case).required), 96.0, epsilon = 1e-9);
+    }
+
+    #[test]
+    fn footnote_factors() {
+        let mut case = base();
+        case.beyond_8_ft_of_corners = true;
+        assert_relative_eq!(in_pounds(force(&case).required), 36.0, epsilon = 1e-9);
+        case.hip_roof = true;
+        assert_relative_eq!(in_pounds(force(&case).required), 36.0, epsilon = 1e-9);
+        case.rise_in_12 = 5.0;
+        // Hip at 5:12: 43 x 0.70, the corner reduction not taken on top.
+        assert_relative_eq!(in_pounds(force(&case).required), 30.1, epsilon = 1e-9);
+        let mut wall = base();
+        wall.spacing = inches(24.0);
+        wall.roof_span = feet(48.0);
+        let whole = in_pounds(force(&wall).required);
+        wall.full_walls_above = 1;
+        assert_relative_eq!(
+            in_pounds(force(&wall).required),
+            whole - 120.0,
+            epsilon = 1e-9
+        );
+        wall.full_walls_above = 9;
+        assert_eq!(in_pounds(force(&wall).required), 0.0);
+    }
+
+    #[test]
+    fn exposure_d_is_c_at_the_next_higher_speed() {
+        let at = |exposure, wind_mph| {
+            let case = UpliftCase {
+                exposure,
+                wind_mph,
+                ..base()
+            };
+            in_pounds(force(&case).required)
+        };
+        assert_eq!(at(Exposure::D, 110.0), at(Exposure::C, 115.0));
+        assert_eq!(at(Exposure::D, 130.0), at(Exposure::C, 140.0));
+        assert_eq!(at(Exposure::D, 112.5), at(Exposure::C, 117.5));
+        let above = UpliftCase {
+            exposure: Exposure::D,
+            wind_mph: 131.0,
+            ..base()
+        };
+        assert_eq!(
+            above.solve().unwrap(),
+            UpliftAnswer::NeedsDesign(vec![BeyondUpliftTable::Wind])
+        );
+    }
+
+    #[test]
+    fn below_the_table_its_first_entry_is_read_and_beyond_it_design_is_needed() {
+        let mut case = base();
+        case.wind_mph = 90.0;
+        case.roof_span = feet(8.0);
+        assert_relative_eq!(in_pounds(force(&case).required), 48.0, epsilon = 1e-9);
+        case.roof_span = feet(50.0);
+        case.overhang = inches(30.0);
+        case.mean_roof_height = feet(40.0);
+        case.spacing = inches(32.0);
+        match case.solve().unwrap() {
+            UpliftAnswer::NeedsDesign(why) => assert_eq!(why.len(), 4),
+            UpliftAnswer::Force(_) => panic!("beyond the table"),
+        }
+    }
+}
