@@ -4,8 +4,11 @@
 //! messages to stderr; the exit status tells what came of it, 2 where the input was refused.
 
 mod eave;
+mod export;
 mod faults;
+mod frame;
 mod input;
+mod layout;
 mod output;
 mod rafter;
 mod spans;
@@ -46,6 +49,12 @@ enum Command {
     Eave(Box<eave::Args>),
     /// Spans of rafters and ceiling joists: the printed cell beside the computed one.
     Spans(Box<spans::Args>),
+    /// The cut list of the whole gable: every stick by pattern.
+    Frame(frame::Args),
+    /// Tape marks for both plates and the ridge.
+    Layout(layout::Args),
+    /// Writes the frame's solids for other programs.
+    Export(export::Args),
     /// Writes a commented starter roof file.
     Start(start::Args),
 }
@@ -59,6 +68,9 @@ pub fn main() -> ExitCode {
         Command::Square(args) => square::run(args),
         Command::Eave(args) => eave::run(args),
         Command::Spans(args) => spans::run(args),
+        Command::Frame(args) => frame::run(args),
+        Command::Layout(args) => layout::run(args),
+        Command::Export(args) => export::run(args),
         Command::Start(args) => start::run(args),
     };
     match done {

@@ -4,6 +4,10 @@
 
 pub mod common;
 pub mod eave;
+pub mod frame;
+pub mod layout;
+pub mod obj;
 pub mod rafter;
+pub mod roof_file;
 pub mod spans;
 pub mod square;

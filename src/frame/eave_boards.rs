@@ -57,12 +57,8 @@ impl LongMember {
                 end("square cut", beyond(to)),
             ];
             trims.extend_from_slice(&self.others);
-            members.add(
-                self.role,
-                &self.section,
-                site.axis_on(eave, &axis),
-                &site.trims_on(eave, &trims),
-            );
+            let (axis, trims) = site.placed(eave, (from + to) / 2.0, &axis, &trims);
+            members.add(self.role, &self.section, axis, &trims);
         }
     }
 }
@@ -219,12 +215,8 @@ fn blocking(
                     site.roof_plane(EaveSide::A, 0.0),
                 )),
             }
-            members.add(
-                Role::Blocking,
-                &plan.rafter.stock,
-                site.axis_on(eave, &axis),
-                &site.trims_on(eave, &trims),
-            );
+            let (axis, trims) = site.placed(eave, (from + to) / 2.0, &axis, &trims);
+            members.add(Role::Blocking, &plan.rafter.stock, axis, &trims);
         }
     }
 }
@@ -432,12 +424,8 @@ fn soffit(
                     site.roof_plane(EaveSide::A, under),
                 ),
             ];
-            members.add(
-                Role::SoffitLookout,
-                &stock,
-                site.axis_on(eave, &axis),
-                &site.trims_on(eave, &trims),
-            );
+            let (axis, trims) = site.placed(eave, middle, &axis, &trims);
+            members.add(Role::SoffitLookout, &stock, axis, &trims);
         }
     }
 }

@@ -1,6 +1,8 @@
 //! The whole gable frame, put together.
 
 use crate::geom::NOTHING_IN;
+use crate::measure::Length;
+use crate::measure::quantity::inches;
 use crate::plan::{GablePlan, TailCut};
 use crate::roof::Roof;
 
@@ -73,6 +75,33 @@ impl Frame {
             ties,
             notes,
         })
+    }
+
+    /// Bottom of the ridge board above the plate; of the rafters at the peak where they butt.
+    #[must_use]
+    pub fn ridge_bottom(&self) -> Length {
+        inches(if self.site.half_ridge > 0.0 {
+            self.site.ridge_top - self.site.ridge_depth
+        } else {
+            self.site.roof_height(self.site.run) - self.site.depth * self.site.secant
+        })
+    }
+
+    /// Length of a temporary post from the floor to the bottom of the ridge board.
+    #[must_use]
+    pub fn ridge_post(&self) -> Length {
+        self.plan.wall_height + self.ridge_bottom()
+    }
+
+    /// Numbers, from 1, of the pairs whose rafters stand offset across the ridge.
+    #[must_use]
+    pub fn differing_marks(&self) -> Vec<usize> {
+        self.pairs
+            .iter()
+            .enumerate()
+            .filter(|(_, pair)| (pair.x_a - pair.x_b).abs() > 1e-9)
+            .map(|(index, _)| index + 1)
+            .collect()
     }
 
     /// Number of sticks in all.

@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use crate::catalog::lumber::{Section, order_length_ft};
 use crate::geom::{Cut, DVec3, Plane, Solid};
 use crate::measure::Length;
-use crate::measure::quantity::in_inches;
+use crate::measure::quantity::{in_inches, inches};
 
 use super::stick::{Axis, Edge, SawSetting, Side, Stick, Trim};
 
@@ -184,17 +184,41 @@ impl Member {
     pub fn other_cuts(&self) -> Vec<&'static str> {
         let mut names: Vec<&'static str> = Vec::new();
         for trim in self.stick.trims.iter().skip(2) {
+            // a cut that took something off left a face in one of its planes
             let touches = trim.cut.planes.iter().any(|plane| {
-                self.stick
-                    .solid()
-                    .corners()
-                    .any(|corner| plane.distance(corner).abs() < 1e-7)
+                self.stick.solid().cells().iter().any(|cell| {
+                    cell.faces().iter().any(|face| {
+                        face.plane.normal.dot(plane.normal).abs() > 1.0 - 1e-12
+                            && plane.distance(face.corners[0]).abs() < 1e-7
+                    })
+                })
             });
             if touches && !names.contains(&trim.name) {
                 names.push(trim.name);
             }
         }
         names
+    }
+
+    /// Every corner on an edge of its near face, from the first one on: what is marked there.
+    #[must_use]
+    pub fn marks(&self, edge: Edge) -> Vec<Length> {
+        let level = match edge {
+            Edge::Top => self.stick.section.depth_in(),
+            Edge::Bottom => 0.0,
+        };
+        let mut at: Vec<f64> = self
+            .stick
+            .profile(Side::Near)
+            .iter()
+            .filter(|corner| (corner.y - level).abs() < 1e-7)
+            .map(|corner| corner.x)
+            .collect();
+        at.sort_by(f64::total_cmp);
+        let first = at.first().copied().unwrap_or(0.0);
+        at.into_iter()
+            .map(|station| inches(station - first))
+            .collect()
     }
 
     /// The solid of one placement, in roof coordinates.

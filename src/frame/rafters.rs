@@ -39,12 +39,9 @@ pub(super) fn add(
                 Some(trims) if pair.at_end => (Role::EndRafter, trims),
                 _ => (Role::CommonRafter, &common),
             };
-            members.add(
-                role,
-                &plan.rafter.stock,
-                site.axis_on(eave, &place(pair.x(eave))),
-                &site.trims_on(eave, trims),
-            );
+            let x = pair.x(eave);
+            let (axis, trims) = site.placed(eave, x + site.thick / 2.0, &place(x), trims);
+            members.add(role, &plan.rafter.stock, axis, &trims);
         }
     }
     if site.rake > 0.0 {
@@ -56,12 +53,8 @@ pub(super) fn add(
             .collect();
         for x in [-site.rake, site.length + site.rake - site.thick] {
             for eave in EaveSide::BOTH {
-                members.add(
-                    Role::BargeRafter,
-                    &plan.rafter.stock,
-                    site.axis_on(eave, &place(x)),
-                    &site.trims_on(eave, &barge),
-                );
+                let (axis, trims) = site.placed(eave, x + site.thick / 2.0, &place(x), &barge);
+                members.add(Role::BargeRafter, &plan.rafter.stock, axis, &trims);
             }
         }
     }

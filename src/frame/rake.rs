@@ -48,15 +48,12 @@ fn ladder(plan: &GablePlan, site: &Site, members: &mut Members) {
                     along: DVec3::X,
                     up: site.off_slope(),
                 };
-                members.add(
-                    Role::LadderRung,
-                    &plan.rafter.stock,
-                    site.axis_on(eave, &axis),
-                    &[
-                        end("square cut", before(from)),
-                        end("square cut", beyond(to)),
-                    ],
-                );
+                let ends = [
+                    end("square cut", before(from)),
+                    end("square cut", beyond(to)),
+                ];
+                let (axis, ends) = site.placed(eave, (from + to) / 2.0, &axis, &ends);
+                members.add(Role::LadderRung, &plan.rafter.stock, axis, &ends);
             }
         }
     }
@@ -115,15 +112,12 @@ fn outlookers(plan: &GablePlan, site: &Site, pairs: &[Pair], members: &mut Membe
                     along: DVec3::X,
                     up: site.up_slope(),
                 };
-                members.add(
-                    Role::Outlooker,
-                    &plan.outlooker,
-                    site.axis_on(eave, &axis),
-                    &[
-                        end("square cut", before(from)),
-                        end("square cut", beyond(to)),
-                    ],
-                );
+                let ends = [
+                    end("square cut", before(from)),
+                    end("square cut", beyond(to)),
+                ];
+                let (axis, ends) = site.placed(eave, (from + to) / 2.0, &axis, &ends);
+                members.add(Role::Outlooker, &plan.outlooker, axis, &ends);
             }
         }
     }

@@ -148,37 +148,32 @@ impl Site {
         }
     }
 
-    /// An axis described on eave A, on the eave asked for. Sticks are alike on both faces,
-    /// so the change of hands does not show.
+    /// A stick described on eave A, on the eave asked for: for B it is turned half about the
+    /// plumb line through the middle of the span at `x`, so that it stays the same stick.
     #[must_use]
-    pub fn axis_on(&self, eave: EaveSide, axis: &Axis) -> Axis {
-        let across = |v: DVec3| DVec3::new(v.x, -v.y, v.z);
-        match eave {
-            EaveSide::A => *axis,
-            EaveSide::B => Axis {
-                origin: DVec3::new(axis.origin.x, self.span - axis.origin.y, axis.origin.z),
-                along: across(axis.along),
-                up: across(axis.up),
-            },
+    pub fn placed(&self, eave: EaveSide, x: f64, axis: &Axis, trims: &[Trim]) -> (Axis, Vec<Trim>) {
+        if eave == EaveSide::A {
+            return (*axis, trims.to_vec());
         }
-    }
-
-    /// Trims described on eave A, on the eave asked for.
-    #[must_use]
-    pub fn trims_on(&self, eave: EaveSide, trims: &[Trim]) -> Vec<Trim> {
-        trims
+        let turned = |v: DVec3| DVec3::new(-v.x, -v.y, v.z);
+        let center = DVec3::new(x, self.run, 0.0);
+        let axis = Axis {
+            origin: center + turned(axis.origin - center),
+            along: turned(axis.along),
+            up: turned(axis.up),
+        };
+        let turned_plane = |plane: &Plane| Plane {
+            normal: turned(plane.normal),
+            offset: plane.offset - 2.0 * (plane.normal.x * x + plane.normal.y * self.run),
+        };
+        let trims = trims
             .iter()
             .map(|trim| Trim {
                 name: trim.name,
-                cut: Cut::out(
-                    trim.cut
-                        .planes
-                        .iter()
-                        .map(|plane| self.on(eave, plane))
-                        .collect::<Vec<_>>(),
-                ),
+                cut: Cut::out(trim.cut.planes.iter().map(turned_plane).collect::<Vec<_>>()),
             })
-            .collect()
+            .collect();
+        (axis, trims)
     }
 
     /// Unit vector up the slope over eave A.

@@ -131,6 +131,18 @@ impl<'a> Asked<'a> {
         }
     }
 
+    /// Notes the value that a default told in words comes to.
+    pub fn resolve(&mut self, key: &str, length: Length) {
+        let told = self
+            .used
+            .iter_mut()
+            .rev()
+            .find(|used| used.field.key == key);
+        if let Some(used) = told {
+            used.value = Value::Length(length);
+        }
+    }
+
     /// Reads the text of `key` (its own, else the default of its field) with `reader`.
     fn read<T>(
         &mut self,
@@ -140,19 +152,18 @@ impl<'a> Asked<'a> {
     ) -> Option<T> {
         self.asked.push(key);
         if let Some(entry) = self.entries.get(key).cloned() {
-            return match reader(&entry.text) {
+            match reader(&entry.text) {
                 Ok(value) if entry.quoted || matches!(entry.field.kind, Kind::Text) => {
                     self.note(key, shown(&value));
-                    Some(value)
+                    return Some(value);
                 }
-                Ok(_) => {
-                    self.faults.push(unquoted(&entry));
-                    None
-                }
-                Err(problem) => {
-                    self.faults.push(problem.at(&entry));
-                    None
-                }
+                Ok(_) => self.faults.push(unquoted(&entry)),
+                Err(problem) => self.faults.push(problem.at(&entry)),
+            }
+            // the plan is refused, but going on with the default finds the other faults too
+            return match entry.field.default {
+                Default::Value(text) => reader(text).ok(),
+                Default::Needed | Default::Words(_) => None,
             };
         }
         match Field::of(key)?.default {

@@ -3,6 +3,7 @@
 use super::asked::Asked;
 use super::entry::Entries;
 use super::fault::Faults;
+use super::gable::board_depth;
 use super::rafter::RafterPlan;
 use crate::measure::Length;
 
@@ -45,10 +46,7 @@ impl EavePlan {
         let rafter = RafterPlan::ask(&mut asked);
         let wall_height = asked.length("building.wall_height");
         let window_head = asked.optional_length("building.window_head");
-        let fascia_depth = match asked.optional_width("eave.fascia_depth") {
-            None => asked.nominal_width("eave.fascia"),
-            depth => depth,
-        };
+        let fascia_depth = board_depth(&mut asked, "eave.fascia_depth", "eave.fascia");
         let soffit = asked.thickness("eave.soffit");
         asked.check_the_rest();
         match (rafter, wall_height, soffit) {

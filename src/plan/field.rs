@@ -91,7 +91,7 @@ impl Field {
         FIELDS
             .iter()
             .map(|field| {
-                let other_table = usize::from(field.table() != table);
+                let other_table = 2 * usize::from(field.table() != table);
                 (edits(name, field.name()) + other_table, field)
             })
             .min_by_key(|(distance, _)| *distance)
@@ -189,7 +189,7 @@ pub const FIELDS: &[Field] = &[
         key: "building.sheathing",
         flag: None,
         kind: Kind::Length,
-        about: "thickness of the wall sheathing, part of neither framing nor finish",
+        about: "thickness of the wall sheathing alone, which a soffit ledger stands against",
         default: Default::Value("0\""),
     },
     Field {

@@ -426,8 +426,15 @@ impl GablePlan {
 }
 
 /// A board's depth: written for itself, or the wide side of the nominal size its thickness was given by.
-fn board_depth(asked: &mut Asked<'_>, depth: &'static str, board: &str) -> Option<Length> {
-    asked
-        .optional_width(depth)
-        .or_else(|| asked.nominal_width(board))
+pub(super) fn board_depth(
+    asked: &mut Asked<'_>,
+    depth: &'static str,
+    board: &str,
+) -> Option<Length> {
+    let written = asked.optional_width(depth);
+    let nominal = asked.nominal_width(board);
+    if let (None, Some(nominal)) = (written, nominal) {
+        asked.resolve(depth, nominal);
+    }
+    written.or(nominal)
 }

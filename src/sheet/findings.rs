@@ -45,21 +45,28 @@ pub fn findings(findings: &[Finding], look: &Look) -> String {
     table.text(look)
 }
 
-/// Every value used: what was given, then the defaults.
+/// Every value used: what was given, then the defaults, table by table of the roof file.
 #[must_use]
 pub fn used(used: &[Used], look: &Look) -> String {
     let list = |given: bool| {
-        used.iter()
-            .filter(|used| used.given == given)
-            .map(|used| {
-                format!(
-                    "{} {}",
-                    used.field.key.replace(['.', '_'], " "),
-                    used.value.write(look.writing)
-                )
-            })
+        let mut tables: Vec<(&str, Vec<String>)> = Vec::new();
+        for used in used.iter().filter(|used| used.given == given) {
+            let words = format!(
+                "{} {}",
+                used.field.name().replace('_', " "),
+                used.value.write(look.writing)
+            );
+            let table = used.field.table();
+            match tables.iter_mut().find(|(name, _)| *name == table) {
+                Some((_, list)) => list.push(words),
+                None => tables.push((table, vec![words])),
+            }
+        }
+        tables
+            .into_iter()
+            .map(|(table, list)| format!("[{table}] {}", list.join(", ")))
             .collect::<Vec<_>>()
-            .join(", ")
+            .join("; ")
     };
     let mut text = wrapped(&format!("Given: {}.", list(true)), 2, look);
     let defaults = list(false);

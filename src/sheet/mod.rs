@@ -6,6 +6,8 @@ pub mod clip;
 pub mod drawing;
 pub mod eave;
 pub mod findings;
+pub mod frame;
+pub mod layout;
 pub mod pattern;
 pub mod rafter;
 pub mod spans;

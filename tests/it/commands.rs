@@ -71,6 +71,81 @@ fn rafter_and_square_keep_their_json_promise() {
 }
 
 #[test]
+fn frame_and_layout_keep_their_json_promise() {
+    let report = json(&["frame", "examples/kestrel-yard.toml", "--format", "json"]);
+    let sticks = report["sticks"].as_array().unwrap();
+    assert!(sticks.len() > 10);
+    for stick in sticks {
+        assert!(stick["mark"].is_string() && stick["role"].is_string());
+        for name in [
+            "count",
+            "thickness_in",
+            "depth_in",
+            "blank_in",
+            "order_length_ft",
+            "length_top_in",
+        ] {
+            assert!(stick[name].is_number(), "{name} of {}", stick["mark"]);
+        }
+        let ends = stick["ends"].as_array().unwrap();
+        assert_eq!(ends.len(), 2);
+        assert!(ends.iter().all(|end| end["cut"].is_string()
+            && end["miter_deg"].is_number()
+            && end["bevel_deg"].is_number()));
+        let placements = stick["placements"].as_array().unwrap();
+        assert_eq!(placements.len() as u64, stick["count"].as_u64().unwrap());
+        assert!(placements.iter().all(|place| {
+            ["x_in", "y_in", "z_in"]
+                .iter()
+                .all(|name| place[name].is_number())
+        }));
+    }
+    let report = json(&["layout", "examples/kestrel-yard.toml", "--format", "json"]);
+    for line in report["lines"].as_array().unwrap() {
+        assert!(line["on"].is_string() && line["from"].is_string() && line["x_side"].is_string());
+        assert!(line["marks_in"].is_array() && line["joist_marks_in"].is_array());
+    }
+}
+
+/// Every group of the exported OBJ is closed: each edge is walked once each way.
+#[test]
+fn the_obj_holds_every_stick_as_a_closed_solid() {
+    let output = stepoff(&[
+        "export",
+        "examples/kestrel-yard.toml",
+        "--to",
+        "obj",
+        "--unit",
+        "mm",
+    ]);
+    let text = String::from_utf8(output.stdout).unwrap();
+    let sticks = json(&["frame", "examples/kestrel-yard.toml", "--format", "json"])["stick_count"]
+        .as_u64()
+        .unwrap();
+    let groups: Vec<&str> = text.split("\ng ").skip(1).collect();
+    assert_eq!(groups.len() as u64, sticks);
+    for group in groups {
+        let mut edges: Vec<(u32, u32)> = Vec::new();
+        for face in group.lines().filter_map(|line| line.strip_prefix("f ")) {
+            let corners: Vec<u32> = face
+                .split(' ')
+                .map(|corner| corner.parse().unwrap())
+                .collect();
+            edges.extend(
+                (0..corners.len()).map(|at| (corners[at], corners[(at + 1) % corners.len()])),
+            );
+        }
+        edges.sort_unstable();
+        assert!(edges.windows(2).all(|pair| pair[0] != pair[1]));
+        assert!(
+            edges
+                .iter()
+                .all(|&(from, to)| edges.binary_search(&(to, from)).is_ok())
+        );
+    }
+}
+
+#[test]
 fn exit_statuses_are_kept() {
     let status = |arguments: &[&str]| stepoff(arguments).status.code();
     assert_eq!(
@@ -135,6 +210,8 @@ fn every_csv_has_as_many_cells_in_every_row() {
             "280mm",
         ],
         vec!["square"],
+        vec!["frame", "examples/kestrel-yard.toml"],
+        vec!["layout", "examples/kestrel-yard.toml"],
     ] {
         let output = stepoff(&[arguments.as_slice(), &["--format", "csv"]].concat());
         let rows = csv::Reader::from_reader(output.stdout.as_slice())

@@ -2,17 +2,24 @@
 
 use schemars::{JsonSchema, schema_for};
 use stepoff::export::{
-    eave::EaveReport, rafter::RafterReport, spans::SpansReport, square::SquareReport,
+    eave::EaveReport, frame::FrameReport, layout::LayoutReport, rafter::RafterReport, roof_file,
+    spans::SpansReport, square::SquareReport,
 };
 
 use crate::support::path;
 
 /// Compares a schema with its file; `UPDATE_SCHEMA=1` writes it instead.
 fn holds<T: JsonSchema>(name: &str) {
-    let text = serde_json::to_string_pretty(&schema_for!(T)).unwrap() + "\n";
+    same(
+        name,
+        &(serde_json::to_string_pretty(&schema_for!(T)).unwrap() + "\n"),
+    );
+}
+
+fn same(name: &str, text: &str) {
     let file = path("docs/schema").join(name);
     if std::env::var_os("UPDATE_SCHEMA").is_some() {
-        std::fs::write(&file, &text).unwrap();
+        std::fs::write(&file, text).unwrap();
     }
     let stored = std::fs::read_to_string(&file).unwrap_or_default();
     assert!(
@@ -26,5 +33,8 @@ fn schemas_are_up_to_date() {
     holds::<RafterReport>("rafter.schema.json");
     holds::<SquareReport>("square.schema.json");
     holds::<EaveReport>("eave.schema.json");
+    holds::<FrameReport>("frame.schema.json");
+    holds::<LayoutReport>("layout.schema.json");
+    same("roof-file.schema.json", &roof_file::schema());
     holds::<SpansReport>("spans.schema.json");
 }

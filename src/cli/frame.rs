@@ -1,0 +1,46 @@
+//! `stepoff frame`: the cut list.
+
+use std::path::PathBuf;
+
+use crate::export;
+use crate::frame::Frame;
+use crate::plan::GablePlan;
+use crate::rules::notch;
+use crate::sheet;
+
+use super::input::Input;
+use super::output::{Failure, Format, OutputArgs, Status, print, print_csv, print_json};
+
+#[derive(Debug, clap::Args)]
+pub(super) struct Args {
+    /// The roof file (TOML)
+    #[arg(value_name = "FILE")]
+    file: PathBuf,
+    #[command(flatten)]
+    output: OutputArgs,
+}
+
+/// Reads the roof file and frames the roof.
+pub(super) fn framed(file: &PathBuf) -> Result<(Input, Frame), Failure> {
+    let input = Input::read(&[], Some(file))?;
+    let plan = input.plan(GablePlan::read)?;
+    let frame = Frame::build(&plan).map_err(|why| input.cannot_build(why))?;
+    Ok((input, frame))
+}
+
+pub(super) fn run(args: &Args) -> Result<Status, Failure> {
+    let look = args.output.look()?;
+    let (_, frame) = framed(&args.file)?;
+    let findings = notch::findings(&frame.rafter);
+    match args.output.format {
+        Format::Json => print_json(&export::frame::report(&frame, &findings))?,
+        Format::Csv => print_csv(export::frame::rows(&frame))?,
+        Format::Table => print(&sheet::frame::text(
+            &frame,
+            &findings,
+            &look,
+            args.output.explain,
+        ))?,
+    }
+    Ok(Status::of(&findings))
+}

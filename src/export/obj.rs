@@ -1,0 +1,49 @@
+//! Every stick as a closed solid in a Wavefront OBJ file, one named group each.
+
+use std::fmt::Write;
+
+use crate::frame::Frame;
+
+/// The unit of the coordinates.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ObjUnit {
+    /// Inches.
+    Inch,
+    /// Millimeters.
+    Millimeter,
+}
+
+/// The frame as OBJ text: x along the ridge, y across, z up from the top of the plate; faces
+/// counterclockwise seen from outside. Groups are named by mark and number, as `R1-03`.
+#[must_use]
+pub fn write(frame: &Frame, unit: ObjUnit) -> String {
+    let (factor, name) = match unit {
+        ObjUnit::Inch => (1.0, "inches"),
+        ObjUnit::Millimeter => (25.4, "millimeters"),
+    };
+    let mut text = format!(
+        "# roof frame, {name}; x along the ridge, y across it, z up from the top of the plate\n"
+    );
+    let mut first = 1;
+    for member in &frame.members {
+        let mesh = member.stick.solid().mesh();
+        let digits = member.count().to_string().len();
+        for (number, axis) in member.placements.iter().enumerate() {
+            // writing to a String can't fail
+            let _ = writeln!(text, "g {}-{:0digits$}", member.mark, number + 1);
+            for corner in &mesh.corners {
+                let at = axis.to_roof(*corner) * factor;
+                let _ = writeln!(text, "v {:.9} {:.9} {:.9}", at.x, at.y, at.z);
+            }
+            for face in &mesh.faces {
+                text.push('f');
+                for corner in face {
+                    let _ = write!(text, " {}", corner + first);
+                }
+                text.push('\n');
+            }
+            first += mesh.corners.len();
+        }
+    }
+    text
+}

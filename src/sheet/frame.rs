@@ -1,0 +1,222 @@
+//! `frame` on one page: the cut list.
+
+use crate::frame::{Edge, Frame, Member};
+use crate::measure::quantity::{in_degrees, in_inches};
+use crate::measure::{Length, trim};
+use crate::rules::Finding;
+
+use super::table::wrapped;
+use super::{Align, Look, Table, findings};
+
+/// The whole page.
+#[must_use]
+pub fn text(frame: &Frame, found: &[Finding], look: &Look, explain: bool) -> String {
+    let mut page = heading(frame, look);
+    page.push('\n');
+    page.push_str(&cut_list(frame, look));
+    page.push('\n');
+    page.push_str(&marks(frame, look));
+    if explain {
+        page.push('\n');
+        page.push_str(&explained(frame, look));
+    }
+    page.push('\n');
+    page.push_str(&notes(&frame.notes, look));
+    page.push_str(&findings::findings(found, look));
+    page.push('\n');
+    page.push_str(&findings::used(&frame.plan.rafter.used, look));
+    page.push('\n');
+    page.push_str(&wrapped(
+        "Crown up on every rafter and joist. Cut one pair, try it on the walls, then the rest. Brace the ridge and the first pairs \
+         before anything is loaded.",
+        2,
+        look,
+    ));
+    page.push_str(&wrapped(findings::CAUTION, 2, look));
+    page
+}
+
+fn heading(frame: &Frame, look: &Look) -> String {
+    let plan = &frame.plan;
+    let write = |length: Length| look.writing.length(length);
+    let name = plan
+        .name
+        .as_deref()
+        .map_or(String::new(), |name| format!("{name}: "));
+    let mut text = wrapped(
+        &format!(
+            "{name}gable frame {} long, {} wide, {} in 12, rafters {} at {} on center: {} sticks in {} patterns",
+            write(plan.length),
+            write(plan.rafter.span),
+            trim(plan.rafter.pitch.unit_rise(), 4),
+            plan.rafter.stock.write(look.writing.units),
+            write(plan.spacing),
+            frame.stick_count(),
+            frame.members.len(),
+        ),
+        2,
+        look,
+    );
+    if frame.site.half_ridge > 0.0 {
+        text.push_str(&wrapped(
+            &format!(
+                "Ridge board: top {} and bottom {} above the plate; temporary posts {} from the floor.",
+                write(frame.rafter.ridge_top),
+                write(frame.ridge_bottom()),
+                write(frame.ridge_post()),
+            ),
+            2,
+            look,
+        ));
+    } else {
+        text.push_str(&wrapped(
+            &format!(
+                "No ridge board: rafters butt, peak {} above the plate.",
+                write(frame.rafter.apex)
+            ),
+            2,
+            look,
+        ));
+    }
+    text
+}
+
+/// `plumb cut 26.57`, with the tilt where there is one.
+fn ends(member: &Member) -> String {
+    let mut told: Vec<String> = Vec::new();
+    for end in member.ends() {
+        let angle = |value: f64| trim(value, 2);
+        let (miter, bevel) = (in_degrees(end.saw.miter), in_degrees(end.saw.bevel));
+        let mut words = end.cut.to_owned();
+        if miter > 1e-6 {
+            words.push_str(&format!(" {}", angle(miter)));
+        }
+        if bevel > 1e-6 {
+            words.push_str(&format!(", tilt {}", angle(bevel)));
+        }
+        if told.last() == Some(&words) {
+            words.clear();
+        }
+        if !words.is_empty() {
+            told.push(words);
+        }
+    }
+    if told.len() == 1 {
+        format!("both {}", told[0])
+    } else {
+        told.join(" / ")
+    }
+}
+
+fn cut_list(frame: &Frame, look: &Look) -> String {
+    let mut table = Table::new(
+        "Cut list (angles in degrees off a square cut; stock in feet)",
+        &[
+            ("mark", Align::Left),
+            ("what", Align::Left),
+            ("count", Align::Right),
+            ("section", Align::Left),
+            ("blank", Align::Right),
+            ("stock", Align::Right),
+            ("end cuts", Align::Left),
+            ("other cuts", Align::Left),
+        ],
+    );
+    for member in &frame.members {
+        table.row([
+            member.mark.clone(),
+            member.role.words().to_owned(),
+            member.count().to_string(),
+            member.stick.section.write(look.writing.units),
+            look.writing.length(member.blank()),
+            member
+                .order_ft()
+                .map_or("over 24".to_owned(), |feet| feet.to_string()),
+            ends(member),
+            member.other_cuts().join(", "),
+        ]);
+    }
+    table.text(look)
+}
+
+/// Marks along the edges of every pattern that has more than its two ends, or a long and a short side.
+fn marks(frame: &Frame, look: &Look) -> String {
+    let mut table = Table::new(
+        "Marks, tape hooked on the first corner of the edge (the tail of a rafter, the foot of a stud)",
+        &[
+            ("mark", Align::Left),
+            ("top edge", Align::Left),
+            ("bottom edge", Align::Left),
+        ],
+    );
+    for member in &frame.members {
+        let (top, bottom) = (member.marks(Edge::Top), member.marks(Edge::Bottom));
+        // nothing to mark where each edge that is left runs the whole blank
+        let whole = |marks: &[Length]| {
+            let blank = in_inches(member.blank());
+            marks.is_empty() || (marks.len() == 2 && (in_inches(marks[1]) - blank).abs() < 1e-6)
+        };
+        if whole(&top) && whole(&bottom) {
+            continue;
+        }
+        let list = |marks: &[Length]| {
+            marks
+                .iter()
+                .skip(1)
+                .map(|mark| look.writing.length(*mark))
+                .collect::<Vec<_>>()
+                .join(", ")
+        };
+        table.row([member.mark.clone(), list(&top), list(&bottom)]);
+    }
+    if table.is_empty() {
+        String::new()
+    } else {
+        table.text(look)
+    }
+}
+
+pub(super) fn notes(notes: &[String], look: &Look) -> String {
+    let mut text = String::new();
+    for note in notes {
+        text.push_str(&wrapped(&format!("Note: {note}."), 2, look));
+    }
+    if !text.is_empty() {
+        text.push('\n');
+    }
+    text
+}
+
+fn explained(frame: &Frame, look: &Look) -> String {
+    let exact = |length: Length| look.writing.exact(length);
+    let rafter = &frame.rafter;
+    let mut text = String::from("How the main numbers come about\n");
+    let mut line = |words: String| text.push_str(&wrapped(&format!("  {words}"), 6, look));
+    line(format!(
+        "ridge board top = heel stand {} + (run {} - half the ridge {}) x {} / 12 = {}",
+        exact(rafter.heel_stand),
+        exact(frame.plan.rafter.run()),
+        exact(frame.plan.rafter.ridge / 2.0),
+        trim(frame.plan.rafter.pitch.unit_rise(), 4),
+        exact(rafter.ridge_top)
+    ));
+    line(format!(
+        "temporary post = wall height {} + bottom of the ridge board {} = {}",
+        exact(frame.plan.wall_height),
+        exact(frame.ridge_bottom()),
+        exact(frame.ridge_post())
+    ));
+    line(format!(
+        "rafters on each slope = {} between the end walls + 2 at them = {}; at {} on center over {}",
+        frame.pairs.iter().filter(|pair| !pair.at_end).count(),
+        frame.pairs.len(),
+        exact(frame.plan.spacing),
+        exact(frame.plan.length)
+    ));
+    line(
+        "blank, marks and angles are measured on the solid that the cuts leave; stepoff rafter --explain shows the pattern \
+         rafter's numbers one by one"
+            .to_owned(),
+    );
+    text
+}
