@@ -2,8 +2,10 @@
 
 use std::fmt;
 
-use crate::measure::quantity::{Length, in_inches, in_millimeters, inches};
+use crate::measure::quantity::{Length, in_inches, in_millimeters};
 use crate::measure::{Units, trim};
+
+use super::sizes::sizes;
 
 /// A stick's cross section: actual thickness and depth, with the nominal size if it has one.
 #[derive(Debug, Clone, PartialEq)]
@@ -31,14 +33,14 @@ impl Section {
     /// `None` if the table has no such size.
     #[must_use]
     pub fn nominal(thick: f64, deep: f64) -> Option<Section> {
-        sizes().find_map(|row| {
-            let (name_thick, name_deep) = row.name.split_once('x')?;
-            (number(name_thick)? == thick && number(name_deep)? == deep).then(|| Section {
-                thickness: inches(row.thickness_in),
-                depth: inches(row.depth_in),
-                nominal: Some(row.name.to_owned()),
+        sizes()
+            .iter()
+            .find(|size| size.nominal_in() == (thick, deep))
+            .map(|size| Section {
+                thickness: size.thickness(),
+                depth: size.depth(),
+                nominal: Some(size.nominal.to_owned()),
             })
-        })
     }
 
     /// The name under which a section of this actual size is sold; `None` if the table has no such size.
@@ -46,8 +48,9 @@ impl Section {
     pub fn named(thickness: Length, depth: Length) -> Option<String> {
         let (thick, deep) = (in_inches(thickness), in_inches(depth));
         sizes()
-            .find(|row| row.thickness_in == thick && row.depth_in == deep)
-            .map(|row| row.name.to_owned())
+            .iter()
+            .find(|size| size.thickness_in == thick && size.depth_in == deep)
+            .map(|size| size.nominal.to_owned())
     }
 
     /// A section of actual size under its nominal name, if it has one.
@@ -102,7 +105,7 @@ impl fmt::Display for Section {
 
 /// Nominal names known, for messages.
 pub fn nominal_names() -> impl Iterator<Item = &'static str> {
-    sizes().map(|row| row.name)
+    sizes().iter().map(|size| size.nominal)
 }
 
 /// Lengths that lumber is sold in, feet: even feet from 8 to 24 (`stock_lengths_ft` of the size table).
@@ -118,41 +121,10 @@ pub fn order_length_ft(blank: Length) -> Option<u32> {
         .find(|&feet| in_inches(blank) <= f64::from(feet * 12) + LAST_BITS_IN)
 }
 
-struct SizeRow {
-    name: &'static str,
-    thickness_in: f64,
-    depth_in: f64,
-}
-
-/// The rows of `data/lumber_sizes.csv` (its head names the sources: PS 20 dry sizes).
-fn sizes() -> impl Iterator<Item = SizeRow> {
-    include_str!("data/lumber_sizes.csv")
-        .lines()
-        .filter(|line| !line.starts_with('#'))
-        .filter_map(|line| {
-            let mut cells = line.split(',');
-            let name = cells.next()?;
-            let _class = cells.next()?;
-            Some(SizeRow {
-                name,
-                thickness_in: cells.next()?.parse().ok()?,
-                depth_in: cells.next()?.parse().ok()?,
-            })
-        })
-}
-
-/// A nominal side: `2`, or `5/4`.
-fn number(text: &str) -> Option<f64> {
-    match text.split_once('/') {
-        Some((over, under)) => Some(over.parse::<f64>().ok()? / under.parse::<f64>().ok()?),
-        None => text.parse().ok(),
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::quantity::feet;
+    use crate::measure::quantity::{feet, inches};
 
     #[track_caller]
     fn is(thick: f64, deep: f64, actual: (f64, f64)) {
