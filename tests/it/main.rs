@@ -6,6 +6,8 @@
 )]
 
 mod commands;
+mod deck_checker;
+mod deck_rows;
 mod folders;
 mod frames;
 mod published;

@@ -1,0 +1,486 @@
+//! What is asked: the planes, where the rafters lie, the panel, and the rules of laying.
+
+use super::ticks::Ticks;
+use crate::measure::quantity::inches;
+use crate::measure::{Angle, Length};
+
+/// One roof plane, drawn in its own surface.
+///
+/// Corners are (along, up): along the eave from the left rake as seen from the ground, and
+/// up the slope from the tail line (the outer face of the fascia, in the plane of
+/// the deck). Only rectangles are laid so far; the outline is kept whole so that planes
+/// with hips and valleys can follow.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RoofPlane {
+    /// What the plane is called, such as "south".
+    pub name: String,
+    /// Corners in order, the last joined to the first.
+    pub outline: Vec<(Length, Length)>,
+}
+
+impl RoofPlane {
+    /// A rectangle `length` along the eave and `slope_width` up the slope, from the tail line
+    /// to the center line of the ridge.
+    #[must_use]
+    pub fn rectangle(name: &str, length: Length, slope_width: Length) -> Self {
+        let none = inches(0.0);
+        Self {
+            name: name.to_owned(),
+            outline: vec![
+                (none, none),
+                (length, none),
+                (length, slope_width),
+                (none, slope_width),
+            ],
+        }
+    }
+
+    /// Length along the eave and slope width, if the outline is a rectangle that starts at
+    /// the tail line's left end; `None` for any other shape.
+    #[must_use]
+    pub fn as_rectangle(&self) -> Option<(Length, Length)> {
+        let corners: Vec<(Ticks, Ticks)> = self
+            .outline
+            .iter()
+            .map(|&(along, up)| (Ticks::nearest(along), Ticks::nearest(up)))
+            .collect();
+        let far = corners.iter().max()?;
+        let wanted = [
+            (Ticks::ZERO, Ticks::ZERO),
+            (far.0, Ticks::ZERO),
+            *far,
+            (Ticks::ZERO, far.1),
+        ];
+        let is_rectangle = corners.len() == 4 && wanted.iter().all(|c| corners.contains(c));
+        (is_rectangle && far.0 > Ticks::ZERO && far.1 > Ticks::ZERO)
+            .then(|| (far.0.length(), far.1.length()))
+    }
+}
+
+/// Where the rafter centers lie, along the eave from the left edge of the deck.
+#[derive(Clone, Debug, PartialEq)]
+pub enum RafterLines {
+    /// Centers at 1, 2, 3, ... spacings from the left edge, the last bay being what is left.
+    Spacing(Length),
+    /// Each center, rakes and all, in any order. Those at or past an edge carry no joint.
+    Centers(Vec<Length>),
+}
+
+/// The panel as it is sold and cut.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PanelSheet {
+    /// Along the strength axis, laid along the eave: 96 in unless asked otherwise.
+    pub length: Length,
+    /// Up the slope: 48 in unless asked otherwise.
+    pub height: Length,
+    /// Width of a saw cut.
+    pub kerf: Length,
+}
+
+impl Default for PanelSheet {
+    /// 48 x 96 in actual size, saw cut 1/8 in.
+    fn default() -> Self {
+        Self {
+            length: inches(96.0),
+            height: inches(48.0),
+            kerf: inches(0.125),
+        }
+    }
+}
+
+/// How the panels are laid.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LayingRules {
+    /// Space between panels, along and across: 0, 1/16 or 1/8 in.
+    pub gap: Length,
+    /// Least height of any course: 24 in unless asked otherwise, the least width for which
+    /// the span table holds (IRC Table R503.2.1.1(1) footnote c).
+    pub least_strip: Length,
+    /// Least length of a piece, joint to joint: 24 in unless asked otherwise (common practice).
+    pub least_piece: Length,
+}
+
+impl Default for LayingRules {
+    fn default() -> Self {
+        Self {
+            gap: inches(0.125),
+            least_strip: inches(24.0),
+            least_piece: inches(24.0),
+        }
+    }
+}
+
+/// Everything a deck is laid from.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DeckAsk {
+    /// The planes. Planes of equal size share courses' heights and offcuts.
+    pub planes: Vec<RoofPlane>,
+    /// The same for all planes: rafters come in pairs.
+    pub rafters: RafterLines,
+    /// The panel.
+    pub sheet: PanelSheet,
+    /// The rules.
+    pub rules: LayingRules,
+    /// Left open below the ridge's center line on each plane, along the slope, for a vent.
+    pub ridge_slot: Length,
+    /// How far the deck reaches past the tail line, along the slope (0 if flush).
+    pub past_tail: Length,
+    /// Slope of the planes, to tell a change of overhang on the level; may be left out.
+    pub slope: Option<Angle>,
+}
+
+impl DeckAsk {
+    /// `planes` equal rectangles with rafters at `spacing`, everything else as usual.
+    #[must_use]
+    pub fn rectangles(planes: usize, length: Length, slope_width: Length, spacing: Length) -> Self {
+        Self {
+            planes: (1..=planes)
+                .map(|n| RoofPlane::rectangle(&format!("plane {n}"), length, slope_width))
+                .collect(),
+            rafters: RafterLines::Spacing(spacing),
+            sheet: PanelSheet::default(),
+            rules: LayingRules::default(),
+            ridge_slot: inches(0.0),
+            past_tail: inches(0.0),
+            slope: None,
+        }
+    }
+}
+
+/// The ask in ticks, one group of equal planes.
+#[derive(Clone, Debug)]
+pub(super) struct Exact {
+    pub(super) length: Ticks,
+    /// Slope width to be covered: the slot taken off, the reach past the tail added.
+    pub(super) width: Ticks,
+    pub(super) centers: Vec<i64>,
+    pub(super) sheet_length: Ticks,
+    pub(super) sheet_height: Ticks,
+    pub(super) kerf: Ticks,
+    pub(super) gap: Ticks,
+    pub(super) least_strip: Ticks,
+    pub(super) least_piece: Ticks,
+    pub(super) past_tail: Ticks,
+    /// Numbers of the planes in the ask.
+    pub(super) planes: Vec<usize>,
+}
+
+/// Why an ask is refused. Each says what was found and what is allowed.
+#[derive(Clone, Debug, PartialEq)]
+pub enum DeckFault {
+    /// There is no plane.
+    NoPlane,
+    /// The outline is not a rectangle.
+    NotRectangle {
+        /// Name of the plane.
+        plane: String,
+    },
+    /// A measure that has to be more than zero (or at least zero) is not, or is too large.
+    OutOfRange {
+        /// Which measure.
+        what: &'static str,
+        /// What was found.
+        found: Ticks,
+        /// Least allowed.
+        least: Ticks,
+        /// Most allowed.
+        most: Ticks,
+    },
+    /// No rafter center but the edges', and the plane is longer than a sheet.
+    NoRafter {
+        /// Length of the plane.
+        length: Ticks,
+    },
+    /// More rafter lines than a dwelling has.
+    TooManyRafters {
+        /// What was found.
+        found: usize,
+    },
+    /// With so high a least strip, the courses cannot be shared out.
+    NoCourses {
+        /// Slope width to be covered.
+        width: Ticks,
+        /// The least strip asked for.
+        least_strip: Ticks,
+        /// Height that the eave course would have.
+        eave_course: Ticks,
+    },
+    /// No course can be laid, whatever the stagger.
+    NoCourse {
+        /// Farthest joint that can be reached from the left edge.
+        reached: Ticks,
+        /// The next rafter center (or the right edge) after it.
+        next: Ticks,
+        /// Longest piece.
+        sheet_length: Ticks,
+        /// Least piece.
+        least_piece: Ticks,
+    },
+    /// Courses can be laid, but no two without a joint on the same rafter.
+    NoStagger {
+        /// Rafter centers where a course can break at all.
+        joints: Vec<Ticks>,
+        /// Least piece.
+        least_piece: Ticks,
+    },
+    /// Rafters so irregular that the ways to cut a sheet cannot be listed.
+    TooIrregular,
+}
+
+impl std::fmt::Display for DeckFault {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::NoPlane => write!(f, "there is no roof plane to sheathe"),
+            Self::NotRectangle { plane } => {
+                write!(
+                    f,
+                    "{plane} is not a rectangle, and only rectangles are laid so far"
+                )
+            }
+            Self::OutOfRange {
+                what,
+                found,
+                least,
+                most,
+            } => {
+                write!(f, "{what} is {found}, allowed is {least} to {most}")
+            }
+            Self::NoRafter { length } => {
+                write!(
+                    f,
+                    "the plane is {length} long and has no rafter to break a course on"
+                )
+            }
+            Self::TooManyRafters { found } => {
+                write!(
+                    f,
+                    "found {found} rafter lines, allowed is {}",
+                    DeckAsk::MOST_RAFTERS
+                )
+            }
+            Self::NoCourses {
+                width,
+                least_strip,
+                eave_course,
+            } => write!(
+                f,
+                "no courses on a slope width of {width}: with strips of at least {least_strip} \
+                 at the ridge the eave course would be {eave_course}"
+            ),
+            Self::NoCourse {
+                reached,
+                next,
+                sheet_length,
+                least_piece,
+            } => write!(
+                f,
+                "no course can be laid: joints can be reached up to {reached} from the left edge, \
+                 and from there no piece of {least_piece} to {sheet_length} ends on a rafter (the \
+                 next is at {next}) or at the right edge"
+            ),
+            Self::NoStagger {
+                joints,
+                least_piece,
+            } => {
+                write!(
+                    f,
+                    "neighboring courses cannot be staggered: with pieces of at least {least_piece} \
+                     a course can break only at "
+                )?;
+                for (i, joint) in joints.iter().enumerate() {
+                    let between = match i {
+                        0 => "",
+                        _ if i + 1 == joints.len() => " and ",
+                        _ => ", ",
+                    };
+                    write!(f, "{between}{joint}")?;
+                }
+                write!(f, ", and no two courses differ in all joints")
+            }
+            Self::TooIrregular => write!(
+                f,
+                "the rafter centers are too irregular to list the ways to cut a sheet; \
+                 round them to 1/16 in"
+            ),
+        }
+    }
+}
+
+impl std::error::Error for DeckFault {}
+
+impl DeckAsk {
+    /// Most rafter lines on a plane: a building of 200 ft at 6 in spacing.
+    pub const MOST_RAFTERS: usize = 400;
+
+    /// The groups of equal planes, or every fault of the ask.
+    pub(super) fn exact(&self) -> Result<Vec<Exact>, Vec<DeckFault>> {
+        let mut faults = Vec::new();
+        let mut range = |what, length: Length, least: i64, most: i64| {
+            let found = Ticks::nearest(length);
+            let (least, most) = (Ticks::new(least), Ticks::new(most));
+            if found < least || found > most {
+                faults.push(DeckFault::OutOfRange {
+                    what,
+                    found,
+                    least,
+                    most,
+                });
+            }
+            found
+        };
+        let inch = Ticks::PER_INCH;
+        let sheet_length = range("sheet length", self.sheet.length, 12 * inch, 360 * inch);
+        let sheet_height = range("sheet height", self.sheet.height, 12 * inch, 120 * inch);
+        let kerf = range("saw kerf", self.sheet.kerf, 0, inch);
+        let gap = range("gap", self.rules.gap, 0, inch);
+        let least_strip = range(
+            "least strip",
+            self.rules.least_strip,
+            inch,
+            sheet_height.count(),
+        );
+        let least_piece = range(
+            "least piece",
+            self.rules.least_piece,
+            0,
+            sheet_length.count(),
+        );
+        let slot = range("ridge slot", self.ridge_slot, 0, 24 * inch);
+        let past_tail = range(
+            "reach past the tail line",
+            self.past_tail,
+            -24 * inch,
+            24 * inch,
+        );
+        let spacing = match &self.rafters {
+            RafterLines::Spacing(spacing) => range("rafter spacing", *spacing, 6 * inch, 96 * inch),
+            RafterLines::Centers(_) => Ticks::ZERO,
+        };
+        let mut groups: Vec<Exact> = Vec::new();
+        let mut shapes = Vec::new();
+        for (number, plane) in self.planes.iter().enumerate() {
+            match plane.as_rectangle() {
+                Some((length, width)) => {
+                    let length = range("length along the eave", length, inch, 2400 * inch);
+                    let width = Ticks::nearest(width) - slot + past_tail;
+                    let width = range("slope width to cover", width.length(), inch, 1200 * inch);
+                    shapes.push((number, length, width));
+                }
+                None => shapes.push((number, Ticks::ZERO, Ticks::ZERO)),
+            }
+        }
+        for plane in self
+            .planes
+            .iter()
+            .filter(|plane| plane.as_rectangle().is_none())
+        {
+            faults.push(DeckFault::NotRectangle {
+                plane: plane.name.clone(),
+            });
+        }
+        if self.planes.is_empty() {
+            faults.push(DeckFault::NoPlane);
+        }
+        if !faults.is_empty() {
+            return Err(faults);
+        }
+        for (number, length, width) in shapes {
+            let same = |g: &&mut Exact| g.length == length && g.width == width;
+            if let Some(group) = groups.iter_mut().find(same) {
+                group.planes.push(number);
+                continue;
+            }
+            let centers = self.centers(length, spacing);
+            if centers.len() > Self::MOST_RAFTERS {
+                return Err(vec![DeckFault::TooManyRafters {
+                    found: centers.len(),
+                }]);
+            }
+            if centers.is_empty() && length > sheet_length {
+                return Err(vec![DeckFault::NoRafter { length }]);
+            }
+            groups.push(Exact {
+                length,
+                width,
+                centers,
+                sheet_length,
+                sheet_height,
+                kerf,
+                gap,
+                least_strip,
+                least_piece,
+                past_tail,
+                planes: vec![number],
+            });
+        }
+        Ok(groups)
+    }
+
+    /// Centers inside the plane, ascending. Listed ones are taken to the nearest 1/64 in, so
+    /// that positions from trigonometry do not each make lengths of their own.
+    fn centers(&self, length: Ticks, spacing: Ticks) -> Vec<i64> {
+        let mut centers: Vec<i64> = match &self.rafters {
+            RafterLines::Spacing(_) => (1..)
+                .map(|n| (spacing * n).count())
+                .take_while(|&x| x < length.count())
+                .collect(),
+            RafterLines::Centers(listed) => {
+                let fine = Ticks::sixty_fourths(1).count();
+                let nearest = |x: &Length| {
+                    let ticks = Ticks::nearest(*x).count();
+                    // Already whole in inches/64, fifths or millimeters: kept.
+                    if ticks % (Ticks::PER_INCH / 80) == 0 || ticks % Ticks::PER_MILLIMETER == 0 {
+                        ticks
+                    } else {
+                        (ticks + fine / 2).div_euclid(fine) * fine
+                    }
+                };
+                listed
+                    .iter()
+                    .map(nearest)
+                    .filter(|&x| x > 0 && x < length.count())
+                    .collect()
+            }
+        };
+        centers.sort_unstable();
+        centers.dedup();
+        centers
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn rectangles_are_known_in_any_order_of_corners() {
+        let plane = RoofPlane::rectangle("a", inches(120.5), inches(60.0));
+        assert_eq!(plane.as_rectangle(), Some((inches(120.5), inches(60.0))));
+        let mut turned = plane.clone();
+        turned.outline.rotate_left(2);
+        turned.outline.reverse();
+        assert_eq!(turned.as_rectangle(), plane.as_rectangle());
+        let mut trapezoid = plane;
+        trapezoid.outline[2].0 = inches(100.0);
+        assert_eq!(trapezoid.as_rectangle(), None);
+    }
+
+    #[test]
+    fn every_fault_is_told_at_once() {
+        let mut ask = DeckAsk::rectangles(2, inches(200.0), inches(0.0), inches(3.0));
+        ask.rules.gap = inches(2.0);
+        let faults = ask.exact().expect_err("three faults");
+        assert_eq!(faults.len(), 4, "{faults:?}"); // two planes without width
+    }
+
+    #[test]
+    fn listed_centers_are_sorted_and_kept_inside() {
+        let mut ask = DeckAsk::rectangles(1, inches(100.0), inches(48.0), inches(24.0));
+        let listed = [48.0, 0.0, 24.000_1, 72.0, 100.0, 130.0];
+        ask.rafters = RafterLines::Centers(listed.iter().map(|&x| inches(x)).collect());
+        let groups = ask.exact().expect("no faults");
+        let inch = Ticks::PER_INCH;
+        assert_eq!(groups[0].centers, [24 * inch, 48 * inch, 72 * inch]);
+        assert_eq!(groups[0].planes, [0]);
+    }
+}
