@@ -7,7 +7,7 @@
 
 use std::collections::{BTreeMap, BTreeSet, HashSet};
 
-/// The pieces cut from one sheet, as indices of [`Stock::lengths`].
+/// The pieces cut from one sheet, as indices of the lengths.
 #[derive(Clone, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct SheetCut {
     pub(super) full: Vec<usize>,
@@ -17,9 +17,7 @@ pub(super) struct SheetCut {
 /// The sheet and the lengths that may be cut from it.
 #[derive(Clone, Debug)]
 pub(super) struct Stock {
-    /// Cut lengths, longest first.
-    pub(super) lengths: Vec<i64>,
-    /// What a piece takes: its length and one saw cut.
+    /// What a piece takes, longest first: its length and one saw cut.
     sizes: Vec<i64>,
     /// Sheet length and one saw cut: what the sizes have to fit into.
     room: i64,
@@ -53,8 +51,9 @@ pub(super) enum Packing {
 }
 
 impl Stock {
-    /// A sheet `sheet` long cut with a saw of kerf `kerf`; `None` if the lengths make more
-    /// than two million sums (irregular rafters far finer than a tape shows).
+    /// A sheet `sheet` long, cut into `lengths` (longest first) with a saw of kerf `kerf`.
+    ///
+    /// `None` if the lengths make more than two million sums (irregular rafters far finer than a tape shows).
     pub(super) fn new(lengths: &[i64], sheet: i64, kerf: i64, tracks: usize) -> Option<Self> {
         const MOST_SUMS: usize = 2_000_000;
         let sizes: Vec<i64> = lengths.iter().map(|l| l + kerf).collect();
@@ -87,7 +86,6 @@ impl Stock {
             .map(|&sum| sums.partition_point(|&s| s <= room - sum) - 1)
             .collect();
         Some(Self {
-            lengths: lengths.to_vec(),
             sizes,
             room,
             tracks,
@@ -239,6 +237,9 @@ struct Packer<'a> {
 /// A cut under consideration: what it wastes, and its items.
 type Cut = (i64, Vec<usize>);
 
+/// Closing pieces left, and the open tracks by length with their number.
+type OpenTracks = (Vec<u32>, Vec<(i64, usize)>);
+
 impl Packer<'_> {
     fn spend(&mut self) -> bool {
         if self.effort == 0 {
@@ -383,7 +384,7 @@ impl Packer<'_> {
         &mut self,
         open: &mut BTreeMap<i64, usize>,
         done: &mut Vec<(i64, Vec<usize>)>,
-        dead: &mut HashSet<(Vec<u32>, Vec<(i64, usize)>)>,
+        dead: &mut HashSet<OpenTracks>,
     ) -> bool {
         let Some(first) = self.closing.iter().position(|&n| n > 0) else {
             return true;

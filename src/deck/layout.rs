@@ -183,7 +183,7 @@ fn lay_group(
     let mut sheets = OpenSheets::new(&model, group, &heights.courses, &answer.found.cuts);
     for (plane, laid) in group.planes.iter().zip(&answer.found.planes) {
         for (course, joints) in laid.iter().enumerate() {
-            let class = model.class(laid.len() - 1 - course);
+            let class = model.class(course);
             for arc in model.grid.arcs_of(joints).unwrap_or_default() {
                 let arc = model.grid.arcs[arc];
                 let place = sheets.take(class, arc.length);

@@ -38,9 +38,9 @@ impl Model {
         self.courses - usize::from(self.stock.has_closing())
     }
 
-    /// Class of the course so many below the ridge course.
-    pub(super) fn class(&self, below_ridge: usize) -> Class {
-        if below_ridge == 0 && self.stock.has_closing() {
+    /// Class of the course so many above the eave course.
+    pub(super) fn class(&self, above_eave: usize) -> Class {
+        if above_eave + 1 == self.courses && self.stock.has_closing() {
             Class::Closing
         } else {
             Class::Full
@@ -569,15 +569,17 @@ impl<'a> Master<'a> {
             }
         }
         let mut added = false;
-        for at in 0..size {
-            let limits = [(stage.most_all[at], true), (stage.most_full[at], false)];
-            for (most, all) in limits {
-                let over = breaks[usize::from(all)][at] > f64::from(most) + 1e-3;
-                if over && !self.caps.contains(&(at, all)) {
-                    self.caps.push((at, all));
-                    added = true;
-                    break;
-                }
+        let [full, all] = breaks;
+        for (at, (full, all)) in full.into_iter().zip(all).enumerate() {
+            let over_all = all > f64::from(stage.most_all[at]) + 1e-3;
+            let over_full = full > f64::from(stage.most_full[at]) + 1e-3;
+            let broken = [(over_all, (at, true)), (over_full, (at, false))];
+            let new = broken
+                .into_iter()
+                .find(|(over, cap)| *over && !self.caps.contains(cap));
+            if let Some((_, cap)) = new {
+                self.caps.push(cap);
+                added = true;
             }
         }
         added

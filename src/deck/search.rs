@@ -1,6 +1,6 @@
 //! Finding a layout at the bound, or proving that there is none.
 //!
-//! Courses are fixed one at a time, from the ridge down, plane by plane; after each the
+//! Courses are fixed one at a time, from the eave up, plane by plane; after each the
 //! relaxation (`master`) is solved again with that course's joints forbidden to its neighbor.
 //! The whole layout is then cut from sheets exactly (`cut`). If such dives find
 //! nothing at the bound, a complete search goes through every course that the bound
@@ -9,6 +9,7 @@
 use super::cut::{Packing, SheetCut};
 use super::grid::Joints;
 use super::master::{Class, Goal, Master, Model, Stage, UNIT};
+use std::collections::HashMap;
 
 /// How far a search has come.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -64,7 +65,9 @@ pub(super) struct Answer {
 }
 
 const PACK_EFFORT: usize = 20_000;
-const DIVES: u64 = 16;
+const DIVES: u64 = 24;
+const MOST_LAST: usize = 400;
+const LEAST_EFFORT: usize = 250;
 const STEPS_A_DIVE: usize = 160;
 const MOST_CHILDREN: usize = 50_000;
 
@@ -80,6 +83,7 @@ pub(super) fn search(model: &Model, watch: &Watch<'_>) -> Option<Answer> {
         steps: 0,
         seed: 0x5851_F42D_4C95_7F2D,
         best: None,
+        failed: HashMap::new(),
     };
     let even = vec![UNIT; model.grid.arcs.len()];
     search.lay_in_turn(&even, 0)?;
@@ -136,6 +140,8 @@ struct Search<'a> {
     steps: usize,
     seed: u64,
     best: Option<Found>,
+    /// Pieces by length that could not be cut from so many sheets, and the effort spent on it.
+    failed: HashMap<(Vec<u32>, Vec<u32>, usize), usize>,
 }
 
 /// One dive or complete search.
@@ -146,6 +152,8 @@ struct Walk {
     width: usize,
     steps: usize,
     leaves: usize,
+    /// Partial cuts looked at for one layout.
+    effort: usize,
 }
 
 impl Search<'_> {
@@ -182,14 +190,26 @@ impl Search<'_> {
     /// Cuts a whole layout from `sheets` sheets and keeps it if it is better.
     fn cut(&mut self, fixed: &[Joints], sheets: usize, effort: usize) -> bool {
         let (full, closing) = self.counts(fixed);
-        let Packing::Done(cuts) = self.model.stock.pack(&full, &closing, sheets, effort) else {
+        // Many layouts differ only in the order of their pieces.
+        let key = (full, closing, sheets);
+        if self.failed.get(&key).is_some_and(|&tried| tried >= effort) {
             return false;
+        }
+        let (full, closing, _) = &key;
+        let cuts = match self.model.stock.pack(full, closing, sheets, effort) {
+            Packing::Done(cuts) => cuts,
+            Packing::Impossible => {
+                self.failed.insert(key, usize::MAX);
+                return false;
+            }
+            Packing::Unknown => {
+                self.failed.insert(key, effort);
+                return false;
+            }
         };
         let pieces = fixed.iter().map(|joints| joints.len() + 1).sum();
         if (cuts.len(), pieces) < (self.sheets(), self.pieces()) {
-            let planes = fixed
-                .chunks(self.model.courses)
-                .map(|plane| plane.iter().rev().cloned().collect());
+            let planes = fixed.chunks(self.model.courses).map(<[Joints]>::to_vec);
             self.best = Some(Found {
                 planes: planes.collect(),
                 cuts,
@@ -227,9 +247,9 @@ impl Search<'_> {
         let done = fixed.len();
         let class = |t: usize| model.class(t % model.courses);
         let size = model.grid.positions.len();
-        let below_ridge = done % model.courses;
+        let above_eave = done % model.courses;
         let mut forbidden = vec![false; size];
-        if below_ridge > 0 {
+        if above_eave > 0 {
             for &joint in &fixed[done - 1] {
                 forbidden[joint] = true;
             }
@@ -238,21 +258,15 @@ impl Search<'_> {
         let free =
             |wanted: Class| (first_free..total).filter(|&t| class(t) == wanted).count() as u32;
         // Of a run of courses every other one may break at one rafter, rounded up, or
-        // down if the fixed course above breaks there.
+        // down if the fixed course below breaks there.
         let half_up = |n: usize| n.div_ceil(2) as u32;
-        let (untouched, rest) = match below_ridge {
-            0 => (model.planes - done / model.courses, 0),
-            _ => (
-                model.planes - done / model.courses - 1,
-                model.courses - below_ridge,
-            ),
-        };
+        let started = usize::from(above_eave > 0);
+        let untouched = model.planes - done / model.courses - started;
         let most = |courses: usize| -> Vec<u32> {
             let open = untouched as u32 * half_up(courses);
-            forbidden
-                .iter()
-                .map(|&no| open + if no { (rest / 2) as u32 } else { half_up(rest) })
-                .collect()
+            let rest = started * courses.saturating_sub(above_eave);
+            let here = |&no: &bool| if no { (rest / 2) as u32 } else { half_up(rest) };
+            forbidden.iter().map(|no| open + here(no)).collect()
         };
         Stage {
             full,
@@ -293,7 +307,7 @@ impl Search<'_> {
                 let noise = if time == 0 {
                     0
                 } else {
-                    self.random(UNIT / 256 * time as i64)
+                    self.random(UNIT / 256 * (1 + time as i64 % 24))
                 };
                 self.master.noise[arc] = noise;
             }
@@ -302,7 +316,8 @@ impl Search<'_> {
                 pieces,
                 width: 3,
                 steps: STEPS_A_DIVE,
-                leaves: 12,
+                leaves: 6,
+                effort: LEAST_EFFORT << (time / 8).min(5),
             };
             let found = self.dive(&mut Vec::new(), &mut walk, time > 0);
             if found || (self.stop)() {
@@ -336,9 +351,44 @@ impl Search<'_> {
         if relaxed.bound > limit || !relaxed.possible {
             return false;
         }
+        if fixed.len() + 1 == self.model.planes * self.model.courses {
+            return self.last_course(fixed, walk);
+        }
         for (joints, _) in relaxed.next.into_iter().take(walk.width) {
             fixed.push(joints);
             if self.dive(fixed, walk, noisy) {
+                return true;
+            }
+            fixed.pop();
+        }
+        false
+    }
+
+    /// Every last course that the bound leaves open is tried: what the fractional program
+    /// likes best is often just what cannot be cut from whole sheets.
+    fn last_course(&mut self, fixed: &mut Vec<Joints>, walk: &mut Walk) -> bool {
+        let noise = std::mem::replace(&mut self.master.noise, vec![0; self.model.grid.arcs.len()]);
+        let stage = self.stage_with_next(fixed);
+        let limit = i64::try_from(walk.sheets).unwrap_or(i64::MAX);
+        let relaxed = self.master.relax(&stage, Goal::Sheets, limit, self.stop);
+        self.master.noise = noise;
+        let Some((class, forbidden)) = stage.next else {
+            return false;
+        };
+        if relaxed.bound > limit {
+            return false;
+        }
+        walk.leaves = walk.leaves.saturating_sub(1);
+        let prices = &relaxed.arc_prices[usize::from(class == Class::Closing)];
+        let mut open = self.open_courses(prices, &forbidden, relaxed.allowance, MOST_LAST);
+        open.sort_by_key(Vec::len);
+        let so_far: usize = fixed.iter().map(|joints| joints.len() + 1).sum();
+        for joints in open {
+            if so_far + joints.len() + 1 > walk.pieces {
+                return false;
+            }
+            fixed.push(joints);
+            if self.cut(fixed, walk.sheets, walk.effort) {
                 return true;
             }
             fixed.pop();
@@ -384,11 +434,14 @@ impl Search<'_> {
         }
         let (class, forbidden) = stage.next?;
         let prices = &relaxed.arc_prices[usize::from(class == Class::Closing)];
-        let children = self.open_courses(prices, &forbidden, relaxed.allowance)?;
+        let children = self.open_courses(prices, &forbidden, relaxed.allowance, MOST_CHILDREN);
+        if children.len() >= MOST_CHILDREN {
+            return None;
+        }
         let courses = self.model.courses;
         for joints in children {
-            // Equal planes: their ridge courses stand in order.
-            let starts_plane = fixed.len() % courses == 0 && fixed.len() >= courses;
+            // Equal planes: their eave courses stand in order.
+            let starts_plane = fixed.len().is_multiple_of(courses) && fixed.len() >= courses;
             if starts_plane && joints < fixed[fixed.len() - courses] {
                 continue;
             }
@@ -402,35 +455,35 @@ impl Search<'_> {
         Some(true)
     }
 
-    /// All courses dearer than the cheapest by at most `allowance`, cheapest first.
+    /// The courses dearer than the cheapest by at most `allowance`, but no more than `most`.
     fn open_courses(
         &self,
         prices: &[i64],
         forbidden: &[bool],
         allowance: i64,
-    ) -> Option<Vec<Joints>> {
+        most: usize,
+    ) -> Vec<Joints> {
         let grid = &self.model.grid;
         let to_go = grid.prices_to_go(prices, forbidden);
         let Some(least) = to_go[0] else {
-            return Some(Vec::new());
+            return Vec::new();
         };
-        let most = least.saturating_add(allowance.max(0));
+        let dearest = least.saturating_add(allowance.max(0));
         let mut found: Vec<(i64, Joints)> = Vec::new();
         let mut open: Vec<(usize, i64, Joints)> = vec![(0, 0, Vec::new())];
-        while let Some((at, paid, joints)) = open.pop() {
+        while let Some((at, paid, mut joints)) = open.pop() {
             if at == grid.last() {
-                let mut joints = joints;
                 joints.pop();
                 found.push((paid, joints));
-                if found.len() > MOST_CHILDREN {
-                    return None;
+                if found.len() >= most {
+                    break;
                 }
                 continue;
             }
             for arc in grid.leaving[at].clone() {
                 let to = grid.arcs[arc].to;
                 let price = paid + prices[arc];
-                if to_go[to].is_some_and(|rest| price.saturating_add(rest) <= most) {
+                if to_go[to].is_some_and(|rest| price.saturating_add(rest) <= dearest) {
                     let mut joints = joints.clone();
                     joints.push(to);
                     open.push((to, price, joints));
@@ -438,7 +491,7 @@ impl Search<'_> {
             }
         }
         found.sort_unstable();
-        Some(found.into_iter().map(|(_, joints)| joints).collect())
+        found.into_iter().map(|(_, joints)| joints).collect()
     }
 
     /// Fewer pieces at the number of sheets found: the bound, and whether it is reached.

@@ -49,7 +49,7 @@ pub(crate) fn check(ask: &DeckAsk, deck: &Deck) {
                 .iter()
                 .filter(|p| p.plane == number && p.course == course)
                 .collect();
-            pieces.sort_by(|a, b| a.x.cmp(&b.x));
+            pieces.sort_by_key(|p| p.x);
             seen += pieces.len();
             let joints = check_course(
                 &pieces,

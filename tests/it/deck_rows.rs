@@ -43,21 +43,7 @@ fn laid(row: &Row) -> (DeckAsk, Deck) {
     );
     ask.rules.least_strip = inches(row.min_strip_in);
     ask.rules.least_piece = inches(row.min_len_in);
-    let start = std::time::Instant::now();
     let deck = lay(&ask, &Watch::none()).expect("the row has a layout");
-    eprintln!(
-        "{} sheets {} bound {} pieces {} bound {} published {} / {} ({}) steps {} {:.3} s",
-        row.id,
-        deck.sheets,
-        deck.lower_bound_sheets,
-        deck.pieces.len(),
-        deck.lower_bound_pieces,
-        row.sheets,
-        row.fewest_pieces,
-        row.pieces_bound,
-        deck.steps,
-        start.elapsed().as_secs_f64()
-    );
     (ask, deck)
 }
 
