@@ -16,6 +16,7 @@ pub mod heel_nails;
 pub mod limits;
 pub mod lumber;
 pub mod nails;
+pub mod panels;
 pub mod printed_square;
 pub mod sizes;
 pub mod source;

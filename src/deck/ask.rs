@@ -308,6 +308,32 @@ impl std::fmt::Display for DeckFault {
 
 impl std::error::Error for DeckFault {}
 
+impl DeckFault {
+    /// What to ask for instead.
+    #[must_use]
+    pub fn help(&self) -> String {
+        match self {
+            Self::NoPlane => "give one plane for a shed roof, two for a gable".into(),
+            Self::NotRectangle { .. } => {
+                "lay it by hand, or ask for the rectangle around it and count the offcuts".into()
+            }
+            Self::OutOfRange { least, most, .. } => {
+                format!("write a length from {least} to {most}")
+            }
+            Self::NoRafter { .. } => "give the rafter spacing or the rafter centers".into(),
+            Self::TooManyRafters { .. } => "check the rafter centers".into(),
+            Self::NoCourses { .. } => "ask for a lower least strip, or change the overhang".into(),
+            Self::NoCourse { .. } => {
+                "allow shorter pieces, or move a rafter so that a panel reaches it".into()
+            }
+            Self::NoStagger { .. } => {
+                "allow shorter pieces, space the rafters closer, or change the length".into()
+            }
+            Self::TooIrregular => "round the rafter centers to 1/16 in".into(),
+        }
+    }
+}
+
 impl DeckAsk {
     /// Most rafter lines on a plane: a building of 200 ft at 6 in spacing.
     pub const MOST_RAFTERS: usize = 400;

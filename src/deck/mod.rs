@@ -16,10 +16,12 @@ mod layout;
 mod lp;
 mod master;
 mod search;
+mod support;
 mod ticks;
 
 pub use ask::{DeckAsk, DeckFault, LayingRules, PanelSheet, RafterLines, RoofPlane};
 pub use courses::{Course, NarrowStrip};
 pub use layout::{Deck, LaidPlane, Piece, lay};
 pub use search::{Progress, Watch};
+pub use support::{EdgeSupport, edge_support};
 pub use ticks::Ticks;

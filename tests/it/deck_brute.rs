@@ -227,10 +227,10 @@ fn tiny_planes() -> impl Strategy<Value = Tiny> {
         0_i64..4,
     )
         .prop_map(|(length, width, spacing, planes, least_strip, least)| {
-            // So that the brute force ends: at most 4 courses in all, at most 9 centers.
+            // So that the brute force ends: few courses and few centers.
             let width = (width * IN / 4).min(if planes == 2 { 96 * IN } else { 140 * IN });
             Tiny {
-                length: (length * IN / 4).min(spacing * 9),
+                length: (length * IN / 4).min(spacing * if planes == 2 { 5 } else { 8 }),
                 width: width.max(20 * IN),
                 spacing,
                 planes,

@@ -28,7 +28,9 @@ struct Row {
 
 fn rows() -> Vec<Row> {
     let text = include_str!("../data/sheathing/sheathing_layouts.csv");
-    csv::Reader::from_reader(text.as_bytes())
+    csv::ReaderBuilder::new()
+        .comment(Some(b'#'))
+        .from_reader(text.as_bytes())
         .deserialize()
         .collect::<Result<_, _>>()
         .expect("the file is as published")

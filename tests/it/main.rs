@@ -4,14 +4,10 @@
     clippy::panic,
     reason = "a test stops at the first surprise, helpers of tests too"
 )]
-#![allow(
-    clippy::unwrap_used,
-    clippy::panic,
-    reason = "a test stops at the first surprise, helpers of tests too"
-)]
 
 mod commands;
 mod deck_brute;
+mod deck_cases;
 mod deck_checker;
 mod deck_rows;
 mod folders;

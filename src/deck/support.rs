@@ -1,0 +1,102 @@
+//! Support of the panel edges between rafters: clips, blocking or tongue and groove, where the
+//! span table asks.
+
+use super::layout::Deck;
+use crate::catalog::panels::Panel;
+
+/// What the edges along the courses need.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum EdgeSupport {
+    /// Every bay is within the span for unsupported edges.
+    NotNeeded {
+        /// Widest bay, center to center.
+        widest_in: f64,
+    },
+    /// Some bays are wider than that, but within the span for supported edges.
+    Needed {
+        /// Widest bay.
+        widest_in: f64,
+        /// Clips in one bay at one edge: one midway, or two equally spaced in spans of 48 in
+        /// or more (IRC Table R503.2.1.1(1) footnote d).
+        clips_a_bay: usize,
+        /// Clips on all planes, one kind of support; blocks would be `clips / clips_a_bay`.
+        clips: usize,
+    },
+    /// The widest bay is beyond the panel.
+    Exceeds {
+        /// Widest bay.
+        widest_in: f64,
+    },
+}
+
+/// What the edges between the courses of `deck` need with panels of the rating `panel`.
+///
+/// Bays count from rafter center to rafter center, and from the deck's edge to the first
+/// center: there the rake rafter lies inside, so that a bay is rather counted too wide.
+#[must_use]
+pub fn edge_support(deck: &Deck, panel: &Panel) -> EdgeSupport {
+    let mut widest_in = 0.0_f64;
+    let mut clips = 0;
+    let mut clips_a_bay = 1;
+    for plane in &deck.planes {
+        let mut ends: Vec<f64> = plane.centers.iter().map(|x| x.in_inches()).collect();
+        ends.insert(0, 0.0);
+        ends.push(plane.length.in_inches());
+        for bay in ends.windows(2).map(|pair| pair[1] - pair[0]) {
+            widest_in = widest_in.max(bay);
+            if bay > panel.unsupported_span_in {
+                let here = if bay >= 48.0 { 2 } else { 1 };
+                clips_a_bay = clips_a_bay.max(here);
+                clips += here * (plane.courses.len() - 1);
+            }
+        }
+    }
+    if widest_in > panel.supported_span_in {
+        EdgeSupport::Exceeds { widest_in }
+    } else if clips > 0 {
+        EdgeSupport::Needed {
+            widest_in,
+            clips_a_bay,
+            clips,
+        }
+    } else {
+        EdgeSupport::NotNeeded { widest_in }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::{DeckAsk, Watch, lay};
+    use super::*;
+    use crate::measure::quantity::inches;
+
+    fn of(spacing_in: f64, rating: &str) -> EdgeSupport {
+        let ask = DeckAsk::rectangles(2, inches(192.0), inches(96.125), inches(spacing_in));
+        let deck = lay(&ask, &Watch::none()).expect("can be laid");
+        edge_support(&deck, Panel::rated(rating).expect("in the table"))
+    }
+
+    #[test]
+    fn clips_where_the_table_asks() {
+        // Table R503.2.1.1(1): 24/0 spans 24 in with edge support, 20 in without; 24/16 needs none.
+        assert_eq!(
+            of(24.0, "24/16"),
+            EdgeSupport::NotNeeded { widest_in: 24.0 }
+        );
+        // 8 bays, one edge between two courses, two planes.
+        let needed = EdgeSupport::Needed {
+            widest_in: 24.0,
+            clips_a_bay: 1,
+            clips: 16,
+        };
+        assert_eq!(of(24.0, "24/0"), needed);
+        assert_eq!(of(24.0, "20/0"), EdgeSupport::Exceeds { widest_in: 24.0 });
+        // 60/32 at 48 in spans unsupported; 48/24 needs two clips in each of 4 bays.
+        let two = EdgeSupport::Needed {
+            widest_in: 48.0,
+            clips_a_bay: 2,
+            clips: 16,
+        };
+        assert_eq!(of(48.0, "48/24"), two);
+    }
+}
