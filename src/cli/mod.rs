@@ -12,6 +12,7 @@ mod layout;
 mod output;
 mod rafter;
 mod spans;
+mod sheathing;
 mod square;
 mod start;
 
@@ -55,6 +56,8 @@ enum Command {
     Layout(layout::Args),
     /// Writes the frame's solids for other programs.
     Export(export::Args),
+    /// Panels on the roof planes: the fewest whole sheets, with proof, and a map of each.
+    Sheathing(Box<sheathing::Args>),
     /// Writes a commented starter roof file.
     Start(start::Args),
 }
@@ -71,6 +74,7 @@ pub fn main() -> ExitCode {
         Command::Frame(args) => frame::run(args),
         Command::Layout(args) => layout::run(args),
         Command::Export(args) => export::run(args),
+        Command::Sheathing(args) => sheathing::run(args),
         Command::Start(args) => start::run(args),
     };
     match done {

@@ -10,4 +10,5 @@ pub mod obj;
 pub mod rafter;
 pub mod roof_file;
 pub mod spans;
+pub mod sheathing;
 pub mod square;

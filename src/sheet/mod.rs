@@ -11,6 +11,7 @@ pub mod layout;
 pub mod pattern;
 pub mod rafter;
 pub mod spans;
+pub mod sheathing;
 pub mod square;
 pub mod svg;
 pub mod table;

@@ -9,6 +9,7 @@ mod commands;
 mod deck_brute;
 mod deck_cases;
 mod deck_checker;
+mod deck_command;
 mod deck_rows;
 mod folders;
 mod frames;

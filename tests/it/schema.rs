@@ -4,6 +4,8 @@ use schemars::{JsonSchema, schema_for};
 use stepoff::export::{
     eave::EaveReport, frame::FrameReport, layout::LayoutReport, rafter::RafterReport, roof_file,
     spans::SpansReport, square::SquareReport,
+    eave::EaveReport, rafter::RafterReport, spans::SpansReport, square::SquareReport,
+    eave::EaveReport, rafter::RafterReport, sheathing::SheathingReport, square::SquareReport,
 };
 
 use crate::support::path;
@@ -37,4 +39,5 @@ fn schemas_are_up_to_date() {
     holds::<LayoutReport>("layout.schema.json");
     same("roof-file.schema.json", &roof_file::schema());
     holds::<SpansReport>("spans.schema.json");
+    holds::<SheathingReport>("sheathing.schema.json");
 }

@@ -1,0 +1,338 @@
+//! `stepoff sheathing`: panels on the roof planes, with the fewest whole sheets.
+
+use std::path::PathBuf;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::time::{Duration, Instant};
+
+use crate::catalog::panels::{Panel, panels};
+use crate::deck::{
+    Deck, DeckAsk, DeckFault, EdgeSupport, Progress, RafterLines, Watch, edge_support, lay,
+};
+use crate::export;
+use crate::measure::quantity::inches;
+use crate::measure::read::{self, Sides};
+use crate::measure::{Angle, Length};
+use crate::plan::{Fault, Faults, Place};
+use crate::sheet;
+
+use super::output::{
+    Failure, Format, OutputArgs, Status, print, print_csv, print_json, write_file,
+};
+
+/// Flags that describe the planes, the panel and the rules of laying.
+#[derive(Debug, clap::Args)]
+#[command(next_help_heading = "The deck")]
+pub(super) struct DeckFlags {
+    /// Length of a plane along the eave, rake to rake, as covered
+    #[arg(long, value_name = "LENGTH")]
+    length: Option<String>,
+    /// Slope width of a plane: tail line (the fascia's outer face) to the ridge's center line
+    #[arg(long, value_name = "LENGTH")]
+    slope_width: Option<String>,
+    /// Rafter spacing, centers from the left edge on
+    #[arg(long, value_name = "LENGTH")]
+    spacing: Option<String>,
+    /// Rafter centers from the left edge, one by one, instead of a spacing
+    #[arg(long, value_name = "LENGTH", num_args = 1.., conflicts_with = "spacing")]
+    centers: Vec<String>,
+    /// Equal planes: 1 (shed) or 2 (gable)
+    #[arg(long, value_name = "N", default_value_t = 2, value_parser = clap::value_parser!(u8).range(1..=4))]
+    planes: u8,
+    /// Least height of a course [default: 24"]
+    #[arg(long, value_name = "LENGTH")]
+    min_strip: Option<String>,
+    /// Least length of a piece, joint to joint [default: 24"]
+    #[arg(long, value_name = "LENGTH")]
+    min_length: Option<String>,
+    /// Space between panels [default: 1/8"]
+    #[arg(long, value_name = "LENGTH")]
+    gap: Option<String>,
+    /// Width of a saw cut [default: 1/8"]
+    #[arg(long, value_name = "LENGTH")]
+    kerf: Option<String>,
+    /// Actual size of a sheet: 48x96 (inches) or 1220x2440mm; the long side lies along the eave [default: 48x96]
+    #[arg(long, value_name = "SIZE")]
+    sheet: Option<String>,
+    /// Left open at the ridge on each plane, along the slope [default: 0"]
+    #[arg(long, value_name = "LENGTH")]
+    ridge_slot: Option<String>,
+    /// How far the deck reaches past the tail line, along the slope; a leading dash for short of it [default: 0"]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    past_tail: Option<String>,
+    /// Slope, to tell changes of overhang on the level: 6/12, 26.57deg, 50%
+    #[arg(long)]
+    pitch: Option<String>,
+    /// Span rating of the panel, to tell edge support: 24/16, 32/16, "24 o.c."
+    #[arg(long)]
+    rating: Option<String>,
+    /// Seconds to search at most; the gap is told if they run out
+    #[arg(long, value_name = "SECONDS", default_value_t = 20.0)]
+    time_limit: f64,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct Args {
+    #[command(flatten)]
+    deck: DeckFlags,
+    #[command(flatten)]
+    output: OutputArgs,
+    /// Leave the map out
+    #[arg(long, help_heading = "Output")]
+    no_drawing: bool,
+    /// Write the map as an SVG page
+    #[arg(long, value_name = "FILE", help_heading = "Output")]
+    svg: Option<PathBuf>,
+    /// Replace files that exist
+    #[arg(long, help_heading = "Output")]
+    force: bool,
+}
+
+pub(super) fn run(args: &Args) -> Result<Status, Failure> {
+    let look = args.output.look()?;
+    let ask = ask(&args.deck)?;
+    let panel = rating(args.deck.rating.as_deref())?;
+    let deck = lay_watched(&ask, args.deck.time_limit).map_err(|faults| Failure::Refused {
+        faults: faults.iter().map(|fault| told(fault, &args.deck)).collect(),
+        file: None,
+    })?;
+    let rated = panel.map(|panel| (panel, edge_support(&deck, panel)));
+    if let Some(path) = &args.svg {
+        let page = sheet::sheathing::page(&ask, &deck, look.writing);
+        write_file(path, &sheet::svg::write(&page), args.force)?;
+    }
+    match args.output.format {
+        Format::Json => print_json(&export::sheathing::report(&ask, &deck, rated))?,
+        Format::Csv => print_csv(export::sheathing::pieces(&deck))?,
+        Format::Table => print(&sheet::sheathing::text(
+            &ask,
+            &deck,
+            rated,
+            &look,
+            !args.no_drawing,
+        ))?,
+    }
+    Ok(match rated {
+        Some((_, EdgeSupport::Exceeds { .. })) => Status::Exceeds,
+        _ => Status::Done,
+    })
+}
+
+/// Lays the deck until done, the time is up or the user interrupts. Progress goes to stderr once
+/// a second has passed.
+fn lay_watched(ask: &DeckAsk, time_limit: f64) -> Result<Deck, Vec<DeckFault>> {
+    let start = Instant::now();
+    let limit = Duration::try_from_secs_f64(time_limit).unwrap_or(Duration::MAX);
+    let interrupted = Arc::new(AtomicBool::new(false));
+    let flag = Arc::clone(&interrupted);
+    // Without a handler an interrupt just ends the program: nothing is half done by then.
+    let _ = ctrlc::set_handler(move || flag.store(true, Ordering::Relaxed));
+    let stop = || interrupted.load(Ordering::Relaxed) || start.elapsed() > limit;
+    let progress = |progress: Progress| {
+        if start.elapsed() > Duration::from_secs(1) && progress.sheets < usize::MAX {
+            let text = format!(
+                "{:.1} s: {} sheets found, at least {} needed\n",
+                start.elapsed().as_secs_f64(),
+                progress.sheets,
+                progress.lower_bound_sheets
+            );
+            // a closed stderr is no reason to stop
+            let _ = std::io::Write::write_all(&mut std::io::stderr(), text.as_bytes());
+        }
+    };
+    lay(
+        ask,
+        &Watch {
+            stop: &stop,
+            progress: &progress,
+        },
+    )
+}
+
+/// Reads flags, collecting every fault.
+#[derive(Default)]
+struct Reader {
+    faults: Faults,
+}
+
+impl Reader {
+    fn fault(&mut self, flag: &'static str, text: &str, error: &read::ReadError) {
+        self.faults.push(Fault {
+            place: Place::Flag {
+                flag,
+                text: text.to_owned(),
+            },
+            part: Some(error.span.clone()),
+            message: error.to_string(),
+            help: error.problem.help(),
+        });
+    }
+
+    fn length(&mut self, flag: &'static str, text: Option<&str>) -> Option<Length> {
+        let text = text?;
+        read::length(text)
+            .map_err(|error| self.fault(flag, text, &error))
+            .ok()
+    }
+
+    fn needed(&mut self, flag: &'static str, text: Option<&str>, about: &str) -> Length {
+        if text.is_none() {
+            self.faults.push(Fault::new(
+                Place::Missing {
+                    key: flag,
+                    flag: Some(flag),
+                },
+                format!("{flag} is needed: {about}"),
+                "write a length: 24', 24' 3-1/2\", 291.5\", 7.4 m, 7400mm",
+            ));
+        }
+        self.length(flag, text).unwrap_or(inches(96.0))
+    }
+
+    /// Height and length of a sheet.
+    fn sheet(&mut self, text: Option<&str>) -> Option<(Length, Length)> {
+        let text = text?;
+        let (a, b) = match read::sides(text) {
+            // Bare numbers are inches if they can be, as sheets are named.
+            Ok(Sides::Nominal(a, b)) if a.max(b) <= 360.0 => (inches(a), inches(b)),
+            Ok(Sides::Nominal(..)) => {
+                self.faults.push(Fault::new(
+                    Place::Flag {
+                        flag: "--sheet",
+                        text: text.to_owned(),
+                    },
+                    "no sheet has so many inches",
+                    format!("write {text}mm if millimeters are meant"),
+                ));
+                return None;
+            }
+            Ok(Sides::Actual(a, b)) => (a, b),
+            Err(error) => {
+                self.fault("--sheet", text, &error);
+                return None;
+            }
+        };
+        Some(if a < b { (a, b) } else { (b, a) })
+    }
+
+    fn slope(&mut self, text: Option<&str>) -> Option<Angle> {
+        let text = text?;
+        match read::pitch(text) {
+            Ok(pitch) => Some(pitch.angle()),
+            Err(error) => {
+                self.fault("--pitch", text, &error);
+                None
+            }
+        }
+    }
+}
+
+fn ask(flags: &DeckFlags) -> Result<DeckAsk, Failure> {
+    let mut reader = Reader::default();
+    let length = reader.needed(
+        "--length",
+        flags.length.as_deref(),
+        "a plane along the eave",
+    );
+    let width = reader.needed(
+        "--slope-width",
+        flags.slope_width.as_deref(),
+        "a plane up the slope, tail line to ridge",
+    );
+    let rafters = if flags.centers.is_empty() {
+        let about = "rafter centers (or give --centers)";
+        RafterLines::Spacing(reader.needed("--spacing", flags.spacing.as_deref(), about))
+    } else {
+        let centers = flags.centers.iter();
+        RafterLines::Centers(
+            centers
+                .filter_map(|text| reader.length("--centers", Some(text)))
+                .collect(),
+        )
+    };
+    let mut ask = DeckAsk::rectangles(usize::from(flags.planes), length, width, inches(16.0));
+    ask.rafters = rafters;
+    if let Some((height, length)) = reader.sheet(flags.sheet.as_deref()) {
+        ask.sheet.height = height;
+        ask.sheet.length = length;
+    }
+    let mut set = |flag, text: &Option<String>, target: &mut Length| {
+        if let Some(length) = reader.length(flag, text.as_deref()) {
+            *target = length;
+        }
+    };
+    set("--min-strip", &flags.min_strip, &mut ask.rules.least_strip);
+    set(
+        "--min-length",
+        &flags.min_length,
+        &mut ask.rules.least_piece,
+    );
+    set("--gap", &flags.gap, &mut ask.rules.gap);
+    set("--kerf", &flags.kerf, &mut ask.sheet.kerf);
+    set("--ridge-slot", &flags.ridge_slot, &mut ask.ridge_slot);
+    if let Some(text) = &flags.past_tail {
+        match read::signed_length(text) {
+            Ok(length) => ask.past_tail = length,
+            Err(error) => reader.fault("--past-tail", text, &error),
+        }
+    }
+    ask.slope = reader.slope(flags.pitch.as_deref());
+    if reader.faults.is_empty() {
+        Ok(ask)
+    } else {
+        Err(Failure::Refused {
+            faults: reader.faults,
+            file: None,
+        })
+    }
+}
+
+fn rating(text: Option<&str>) -> Result<Option<&'static Panel>, Failure> {
+    let Some(text) = text else {
+        return Ok(None);
+    };
+    Panel::rated(text).map(Some).ok_or_else(|| {
+        let known: Vec<&str> = panels().iter().map(|panel| panel.rating.as_str()).collect();
+        Failure::of_flag(
+            "--rating",
+            text,
+            "the span table has no such rating",
+            format!("write one of: {}", known.join(", ")),
+        )
+    })
+}
+
+/// A fault of the deck, at the flag it comes from.
+fn told(fault: &DeckFault, flags: &DeckFlags) -> Fault {
+    let given: (&'static str, Option<&String>) = match fault {
+        DeckFault::OutOfRange { what, .. } => match *what {
+            "sheet length" | "sheet height" => ("--sheet", flags.sheet.as_ref()),
+            "saw kerf" => ("--kerf", flags.kerf.as_ref()),
+            "gap" => ("--gap", flags.gap.as_ref()),
+            "least strip" => ("--min-strip", flags.min_strip.as_ref()),
+            "least piece" => ("--min-length", flags.min_length.as_ref()),
+            "ridge slot" => ("--ridge-slot", flags.ridge_slot.as_ref()),
+            "reach past the tail line" => ("--past-tail", flags.past_tail.as_ref()),
+            "rafter spacing" => ("--spacing", flags.spacing.as_ref()),
+            "slope width to cover" => ("--slope-width", flags.slope_width.as_ref()),
+            _ => ("--length", flags.length.as_ref()),
+        },
+        DeckFault::NoCourses { .. } => ("--min-strip", flags.min_strip.as_ref()),
+        DeckFault::NoStagger { .. } | DeckFault::NoCourse { .. } => {
+            ("--min-length", flags.min_length.as_ref())
+        }
+        DeckFault::NoRafter { .. } => ("--spacing", flags.spacing.as_ref()),
+        _ => ("--centers", flags.centers.first()),
+    };
+    let place = match given {
+        (flag, Some(text)) => Place::Flag {
+            flag,
+            text: text.clone(),
+        },
+        (flag, None) => Place::Missing {
+            key: flag,
+            flag: Some(flag),
+        },
+    };
+    Fault::new(place, fault.to_string(), fault.help())
+}

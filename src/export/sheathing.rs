@@ -1,0 +1,224 @@
+//! `sheathing` as JSON and CSV. Planes, courses and sheets are numbered from 1, as on the map.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::catalog::panels::{self, Panel};
+use crate::deck::{Course, Deck, DeckAsk, EdgeSupport};
+use crate::measure::quantity::{in_degrees, in_inches};
+
+/// The result of `sheathing`.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct SheathingReport {
+    /// `sheathing`.
+    pub command: &'static str,
+    /// Whole sheets that all pieces are cut from.
+    pub sheets: usize,
+    /// Proven: under the rules no layout takes fewer.
+    pub lower_bound_sheets: usize,
+    /// True if both are equal.
+    pub proven: bool,
+    /// Sheets by area alone.
+    pub area_sheets: usize,
+    /// Proven: with that many sheets no layout has fewer pieces.
+    pub lower_bound_pieces: usize,
+    /// Along the strength axis.
+    pub sheet_length_in: f64,
+    /// Up the slope.
+    pub sheet_height_in: f64,
+    /// Width of a saw cut.
+    pub kerf_in: f64,
+    /// Space between panels.
+    pub gap_in: f64,
+    /// Least height of a course.
+    pub least_strip_in: f64,
+    /// Least length of a piece, joint to joint.
+    pub least_piece_in: f64,
+    /// Courses of the first plane, from the eave up.
+    pub courses: Vec<CourseJson>,
+    /// Every plane.
+    pub planes: Vec<PlaneJson>,
+    /// Every piece.
+    pub pieces: Vec<PieceJson>,
+    /// Pieces that span a single bay: the span table holds for two or more.
+    pub single_span_pieces: usize,
+    /// Where full courses would leave less than the least strip.
+    pub narrow_strip: Option<NarrowStripJson>,
+    /// What panel edges between rafters need, if a rating was given.
+    pub edge_support: Option<EdgeSupportJson>,
+}
+
+/// One course.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct CourseJson {
+    /// Height of its panels.
+    pub height_in: f64,
+    /// Tail line to its lower edge, along the slope.
+    pub lower_edge_in: f64,
+    /// Tail line to its upper edge.
+    pub chalk_line_in: f64,
+}
+
+/// One plane.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct PlaneJson {
+    /// Its name.
+    pub name: String,
+    /// Along the eave.
+    pub length_in: f64,
+    /// Slope width that is covered.
+    pub width_in: f64,
+    /// From the eave up.
+    pub courses: Vec<CourseJson>,
+}
+
+/// One piece.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct PieceJson {
+    /// Plane, from 1.
+    pub plane: usize,
+    /// Course, from 1 at the eave.
+    pub course: usize,
+    /// Left end from the left edge.
+    pub x_in: f64,
+    /// Cut length.
+    pub width_in: f64,
+    /// Cut height.
+    pub height_in: f64,
+    /// Sheet it is cut from, from 1.
+    pub sheet: usize,
+    /// Left end on the sheet.
+    pub sheet_x_in: f64,
+    /// Lower edge on the sheet.
+    pub sheet_y_in: f64,
+}
+
+/// How the overhang would have to change for no narrow and no ripped course.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct NarrowStripJson {
+    /// What full courses would leave at the ridge; below zero if not even the gap.
+    pub left_over_in: f64,
+    /// Longer by this along the slope, for a ridge course of just the least strip.
+    pub lengthen_in: f64,
+    /// Shorter by this along the slope, for full courses only.
+    pub shorten_in: f64,
+    /// `lengthen_in` on the level, if the pitch was given.
+    pub lengthen_level_in: Option<f64>,
+    /// `shorten_in` on the level, if the pitch was given.
+    pub shorten_level_in: Option<f64>,
+}
+
+/// What panel edges need.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct EdgeSupportJson {
+    /// Span rating.
+    pub rating: String,
+    /// Table it is from.
+    pub section: &'static str,
+    /// `not needed`, `needed` or `exceeds`.
+    pub verdict: &'static str,
+    /// Widest bay.
+    pub widest_bay_in: f64,
+    /// Greatest span with edge support.
+    pub supported_span_in: f64,
+    /// Greatest span without.
+    pub unsupported_span_in: f64,
+    /// Clips in a bay.
+    pub clips_a_bay: usize,
+    /// Clips in all.
+    pub clips: usize,
+}
+
+fn course(course: &Course) -> CourseJson {
+    CourseJson {
+        height_in: course.height.in_inches(),
+        lower_edge_in: course.lower_edge.in_inches(),
+        chalk_line_in: course.chalk_line.in_inches(),
+    }
+}
+
+/// The result of `sheathing`.
+#[must_use]
+pub fn report(ask: &DeckAsk, deck: &Deck, rated: Option<(&Panel, EdgeSupport)>) -> SheathingReport {
+    let planes: Vec<PlaneJson> = deck
+        .planes
+        .iter()
+        .zip(&ask.planes)
+        .map(|(laid, asked)| PlaneJson {
+            name: asked.name.clone(),
+            length_in: laid.length.in_inches(),
+            width_in: laid.width.in_inches(),
+            courses: laid.courses.iter().map(course).collect(),
+        })
+        .collect();
+    let first = deck.planes.first();
+    let narrow = deck.planes.iter().find_map(|plane| plane.narrow);
+    let level = |slope_in: f64| {
+        ask.slope
+            .map(|angle| slope_in * in_degrees(angle).to_radians().cos())
+    };
+    SheathingReport {
+        command: "sheathing",
+        sheets: deck.sheets,
+        lower_bound_sheets: deck.lower_bound_sheets,
+        proven: deck.proven(),
+        area_sheets: deck.area_sheets,
+        lower_bound_pieces: deck.lower_bound_pieces,
+        sheet_length_in: in_inches(ask.sheet.length),
+        sheet_height_in: in_inches(ask.sheet.height),
+        kerf_in: in_inches(ask.sheet.kerf),
+        gap_in: in_inches(ask.rules.gap),
+        least_strip_in: in_inches(ask.rules.least_strip),
+        least_piece_in: in_inches(ask.rules.least_piece),
+        courses: first.map_or(Vec::new(), |plane| {
+            plane.courses.iter().map(course).collect()
+        }),
+        planes,
+        pieces: pieces(deck).collect(),
+        single_span_pieces: deck.single_span_pieces(),
+        narrow_strip: narrow.map(|narrow| NarrowStripJson {
+            left_over_in: narrow.left_over.in_inches(),
+            lengthen_in: narrow.lengthen.in_inches(),
+            shorten_in: narrow.shorten.in_inches(),
+            lengthen_level_in: level(narrow.lengthen.in_inches()),
+            shorten_level_in: level(narrow.shorten.in_inches()),
+        }),
+        edge_support: rated.map(|(panel, support)| edges(panel, support)),
+    }
+}
+
+fn edges(panel: &Panel, support: EdgeSupport) -> EdgeSupportJson {
+    let (verdict, widest_bay_in, clips_a_bay, clips) = match support {
+        EdgeSupport::NotNeeded { widest_in } => ("not needed", widest_in, 0, 0),
+        EdgeSupport::Needed {
+            widest_in,
+            clips_a_bay,
+            clips,
+        } => ("needed", widest_in, clips_a_bay, clips),
+        EdgeSupport::Exceeds { widest_in } => ("exceeds", widest_in, 0, 0),
+    };
+    EdgeSupportJson {
+        rating: panel.rating.clone(),
+        section: panels::SECTION,
+        verdict,
+        widest_bay_in,
+        supported_span_in: panel.supported_span_in,
+        unsupported_span_in: panel.unsupported_span_in,
+        clips_a_bay,
+        clips,
+    }
+}
+
+/// Every piece; also the rows of the CSV form.
+pub fn pieces(deck: &Deck) -> impl Iterator<Item = PieceJson> + '_ {
+    deck.pieces.iter().map(|piece| PieceJson {
+        plane: piece.plane + 1,
+        course: piece.course + 1,
+        x_in: piece.x.in_inches(),
+        width_in: piece.width.in_inches(),
+        height_in: piece.height.in_inches(),
+        sheet: piece.sheet + 1,
+        sheet_x_in: piece.sheet_x.in_inches(),
+        sheet_y_in: piece.sheet_y.in_inches(),
+    })
+}

@@ -1,0 +1,511 @@
+//! `sheathing` on one page: the map of every sheet, the chalk lines, what to cut from what.
+
+use std::collections::BTreeMap;
+
+use crate::catalog::panels::{self, Panel};
+use crate::deck::{Deck, DeckAsk, EdgeSupport, LaidPlane, Piece, Ticks};
+use crate::geom::DVec2;
+use crate::measure::quantity::{in_degrees, inches};
+use crate::measure::{Writing, trim};
+
+use super::drawing::{Anchor, Drawing, Fill, Pen, TEXT_HEIGHT, View, fitting_scale};
+use super::table::wrapped;
+use super::{Align, Look, Table, terminal};
+
+/// What stands under every map.
+pub const CAUTION: &str = "Caution: this is a cutting and laying plan under the rules named here, with panels of actual \
+     size; it checks no load. Span ratings and edge support are those of the model code's table (IRC 2015 to 2024); \
+     nailing, loads and local code are decided elsewhere, by the building department or a licensed professional.";
+
+/// A panel rating that was asked about, with what its edges need.
+pub type Rated = (&'static Panel, EdgeSupport);
+
+/// The whole page.
+#[must_use]
+pub fn text(
+    ask: &DeckAsk,
+    deck: &Deck,
+    rated: Option<Rated>,
+    look: &Look,
+    drawing: bool,
+) -> String {
+    let mut page = wrapped(&headline(ask, deck, look.writing), 2, look);
+    page.push('\n');
+    if drawing {
+        for plane in 0..deck.planes.len() {
+            page.push_str(&wrapped(&map_title(ask, plane), 2, look));
+            page.push_str(&terminal::draw(&map(deck, plane), look));
+            page.push('\n');
+        }
+    }
+    page.push_str(&courses(ask, deck, look));
+    page.push('\n');
+    page.push_str(&joints(ask, deck, look));
+    page.push('\n');
+    page.push_str(&cuts(deck, look));
+    page.push('\n');
+    for line in notes(ask, deck, rated, look.writing) {
+        page.push_str(&wrapped(&line, 2, look));
+    }
+    page.push('\n');
+    page.push_str(&wrapped(CAUTION, 2, look));
+    page
+}
+
+fn headline(ask: &DeckAsk, deck: &Deck, writing: Writing) -> String {
+    let size = format!(
+        "{} x {}",
+        writing.length(ask.sheet.height),
+        writing.length(ask.sheet.length)
+    );
+    let proof = if deck.proven() {
+        format!(
+            "the fewest possible under these rules: the bound is {} too",
+            deck.lower_bound_sheets
+        )
+    } else {
+        format!(
+            "not proven to be the fewest: at least {} are needed, the gap is {}",
+            deck.lower_bound_sheets,
+            deck.sheets - deck.lower_bound_sheets
+        )
+    };
+    format!(
+        "Sheathing: {} sheets of {size} for {} plane{}, {proof}. By area alone {} would do.",
+        deck.sheets,
+        deck.planes.len(),
+        if deck.planes.len() == 1 { "" } else { "s" },
+        deck.area_sheets
+    )
+}
+
+fn map_title(ask: &DeckAsk, plane: usize) -> String {
+    let name = ask
+        .planes
+        .get(plane)
+        .map_or("", |plane| plane.name.as_str());
+    format!("{name}: eave below, ridge above; each number is the sheet that the piece is cut from")
+}
+
+/// The map of one plane at the scale of 1 to 1: pieces with the numbers of their sheets.
+#[must_use]
+pub fn map(deck: &Deck, plane: usize) -> Drawing {
+    let Some(laid) = deck.planes.get(plane) else {
+        return Drawing::default();
+    };
+    let low = laid
+        .courses
+        .first()
+        .map_or(0.0, |course| course.lower_edge.in_inches());
+    let mut drawing = Drawing::new(laid.length.in_inches(), laid.width.in_inches());
+    let view = View {
+        scale: 1.0,
+        origin: DVec2::new(0.0, -low),
+    };
+    pieces(deck, plane, &view, 8.0, &mut drawing);
+    drawing
+}
+
+fn pieces(deck: &Deck, plane: usize, view: &View, text_height: f64, drawing: &mut Drawing) {
+    for piece in deck.pieces.iter().filter(|piece| piece.plane == plane) {
+        let lower = deck.planes[plane].courses[piece.course]
+            .lower_edge
+            .in_inches();
+        let from = DVec2::new(piece.x.in_inches(), lower);
+        let to = from + DVec2::new(piece.width.in_inches(), piece.height.in_inches());
+        let corners = [from, DVec2::new(to.x, from.y), to, DVec2::new(from.x, to.y)];
+        drawing.outline(
+            corners.iter().map(|corner| view.place(*corner)).collect(),
+            Pen::Outline,
+            Fill::None,
+        );
+        let middle = view.place((from + to) / 2.0) - DVec2::Y * text_height / 2.0;
+        drawing.text(
+            middle,
+            (piece.sheet + 1).to_string(),
+            text_height,
+            Anchor::Middle,
+        );
+    }
+}
+
+/// All planes on one page to a scale in use, with rafters, chalk lines and the sheets' numbers.
+#[must_use]
+pub fn page(ask: &DeckAsk, deck: &Deck, writing: Writing) -> Drawing {
+    const PAPER: f64 = 16.0;
+    const MARGIN: f64 = 0.5;
+    const LABELS: f64 = 1.1;
+    let longest = deck
+        .planes
+        .iter()
+        .map(|plane| plane.length.in_inches())
+        .fold(1.0, f64::max);
+    let scale = fitting_scale(longest, PAPER - LABELS - 2.0 * MARGIN);
+    let heights: f64 = deck
+        .planes
+        .iter()
+        .map(|plane| plane.width.in_inches() / scale + 0.9)
+        .sum();
+    let mut drawing = Drawing::new(
+        longest / scale + LABELS + 2.0 * MARGIN,
+        heights + 2.0 * MARGIN + 0.5,
+    );
+    let mut top = drawing.height - MARGIN - TEXT_HEIGHT;
+    let title = headline(ask, deck, writing);
+    drawing.text(DVec2::new(MARGIN, top), title, TEXT_HEIGHT, Anchor::Start);
+    top -= 2.0 * TEXT_HEIGHT;
+    let note = format!(
+        "scale 1 : {}, numbers are sheets, lines across the courses are rafter centers",
+        trim(scale, 0)
+    );
+    drawing.text(DVec2::new(MARGIN, top), note, TEXT_HEIGHT, Anchor::Start);
+    for (number, laid) in deck.planes.iter().enumerate() {
+        top -= 0.4;
+        let name = ask
+            .planes
+            .get(number)
+            .map_or("", |plane| plane.name.as_str());
+        drawing.text(DVec2::new(MARGIN, top), name, TEXT_HEIGHT, Anchor::Start);
+        top -= laid.width.in_inches() / scale + 0.2;
+        let low = laid
+            .courses
+            .first()
+            .map_or(0.0, |course| course.lower_edge.in_inches());
+        let view = View {
+            scale: 1.0 / scale,
+            origin: DVec2::new(MARGIN + LABELS, top - low / scale),
+        };
+        rafters(laid, low, &view, &mut drawing);
+        pieces(deck, number, &view, TEXT_HEIGHT, &mut drawing);
+        for course in &laid.courses {
+            let at = view.place(DVec2::new(0.0, course.chalk_line.in_inches()));
+            let label = writing.length(course.chalk_line.length());
+            drawing.text(
+                at - DVec2::new(0.08, TEXT_HEIGHT / 2.0),
+                label,
+                TEXT_HEIGHT,
+                Anchor::End,
+            );
+        }
+        top -= 0.3;
+    }
+    drawing
+}
+
+fn rafters(laid: &LaidPlane, low: f64, view: &View, drawing: &mut Drawing) {
+    for center in &laid.centers {
+        let x = center.in_inches();
+        let ends = [
+            DVec2::new(x, low),
+            DVec2::new(x, low + laid.width.in_inches()),
+        ];
+        drawing.line(
+            ends.iter().map(|end| view.place(*end)).collect(),
+            Pen::Dashed,
+        );
+    }
+}
+
+fn courses(ask: &DeckAsk, deck: &Deck, look: &Look) -> String {
+    let write = |length: Ticks| look.writing.length(length.length());
+    let mut table = Table::new(
+        "Chalk lines, up the slope from the tail line; snap each course's line before laying it",
+        &[
+            ("plane", Align::Left),
+            ("course", Align::Right),
+            ("height", Align::Right),
+            ("lower edge", Align::Right),
+            ("chalk line", Align::Right),
+        ],
+    );
+    let mut told: Vec<&LaidPlane> = Vec::new();
+    for (plane, laid) in deck.planes.iter().enumerate() {
+        if told.iter().any(|other| other.courses == laid.courses) {
+            continue;
+        }
+        told.push(laid);
+        let same = deck
+            .planes
+            .iter()
+            .filter(|other| other.courses == laid.courses)
+            .count();
+        let name = if same == deck.planes.len() && same > 1 {
+            "all"
+        } else {
+            ask.planes
+                .get(plane)
+                .map_or("", |plane| plane.name.as_str())
+        };
+        for (number, course) in laid.courses.iter().enumerate() {
+            table.row([
+                name.to_owned(),
+                (number + 1).to_string(),
+                write(course.height),
+                write(course.lower_edge),
+                write(course.chalk_line),
+            ]);
+        }
+    }
+    table.text(look)
+}
+
+fn joints(ask: &DeckAsk, deck: &Deck, look: &Look) -> String {
+    let mut table = Table::new(
+        "Pieces from the left rake, by course from the eave: cut length (sheet)",
+        &[
+            ("plane", Align::Left),
+            ("course", Align::Right),
+            ("pieces", Align::Left),
+        ],
+    );
+    for (plane, laid) in deck.planes.iter().enumerate() {
+        for course in 0..laid.courses.len() {
+            let here = |piece: &&Piece| piece.plane == plane && piece.course == course;
+            let list: Vec<String> = deck
+                .pieces
+                .iter()
+                .filter(here)
+                .map(|piece| {
+                    format!(
+                        "{} ({})",
+                        look.writing.length(piece.width.length()),
+                        piece.sheet + 1
+                    )
+                })
+                .collect();
+            table.row([
+                ask.planes
+                    .get(plane)
+                    .map_or(String::new(), |plane| plane.name.clone()),
+                (course + 1).to_string(),
+                list.join(", "),
+            ]);
+        }
+    }
+    table.text(look)
+}
+
+/// A piece on its sheet: left end, lower edge, height, length.
+type OnSheet = (Ticks, Ticks, Ticks, Ticks);
+
+/// Sheets cut alike on one line.
+fn cuts(deck: &Deck, look: &Look) -> String {
+    let write = |length: Ticks| look.writing.length(length.length());
+    let mut alike: BTreeMap<Vec<OnSheet>, Vec<usize>> = BTreeMap::new();
+    for sheet in 0..deck.sheets {
+        let mut boxes: Vec<_> = deck
+            .pieces
+            .iter()
+            .filter(|piece| piece.sheet == sheet)
+            .map(|piece| (piece.sheet_x, piece.sheet_y, piece.height, piece.width))
+            .collect();
+        boxes.sort_unstable();
+        alike.entry(boxes).or_default().push(sheet + 1);
+    }
+    let mut kinds: Vec<_> = alike.into_iter().collect();
+    kinds.sort_by_key(|(_, sheets)| sheets[0]);
+    let mut table = Table::new(
+        "Sheets to cut: pieces along the sheet, height x length",
+        &[
+            ("count", Align::Right),
+            ("sheets", Align::Left),
+            ("pieces", Align::Left),
+        ],
+    );
+    for (boxes, sheets) in kinds {
+        let pieces: Vec<String> = boxes
+            .iter()
+            .map(|(_, _, height, width)| format!("{} x {}", write(*height), write(*width)))
+            .collect();
+        table.row([
+            sheets.len().to_string(),
+            ranges(&sheets),
+            pieces.join(" + "),
+        ]);
+    }
+    table.text(look)
+}
+
+/// Ascending numbers, runs of three or more as `3-7`.
+fn ranges(numbers: &[usize]) -> String {
+    let mut parts: Vec<String> = Vec::new();
+    let mut at = 0;
+    while at < numbers.len() {
+        let mut end = at;
+        while end + 1 < numbers.len() && numbers[end + 1] == numbers[end] + 1 {
+            end += 1;
+        }
+        if end >= at + 2 {
+            parts.push(format!("{}-{}", numbers[at], numbers[end]));
+        } else {
+            parts.extend(numbers[at..=end].iter().map(ToString::to_string));
+        }
+        at = end + 1;
+    }
+    parts.join(", ")
+}
+
+fn notes(ask: &DeckAsk, deck: &Deck, rated: Option<Rated>, writing: Writing) -> Vec<String> {
+    let write = |length: Ticks| writing.length(length.length());
+    let mut lines = vec![format!(
+        "Rules: gap {}, saw cut {}, courses of at least {}, pieces of at least {} from joint to joint, joints on \
+         rafter centers, neighboring courses never on the same one; the fewest courses, offcuts used on \
+         all equal planes.",
+        writing.length(ask.rules.gap),
+        writing.length(ask.sheet.kerf),
+        writing.length(ask.rules.least_strip),
+        writing.length(ask.rules.least_piece),
+    )];
+    lines.push(format!(
+        "{} pieces; with so many sheets at least {} are needed.",
+        deck.pieces.len(),
+        deck.lower_bound_pieces
+    ));
+    let mut told = Vec::new();
+    for laid in &deck.planes {
+        let Some(narrow) = laid.narrow.filter(|narrow| !told.contains(narrow)) else {
+            continue;
+        };
+        told.push(narrow);
+        let level = |slope: Ticks| {
+            ask.slope.map_or(String::new(), |angle| {
+                let run = slope.in_inches() * in_degrees(angle).to_radians().cos();
+                format!(" ({} level)", writing.length(inches(run)))
+            })
+        };
+        lines.push(format!(
+            "Full courses would leave {} at the ridge, so the ridge course is {} and the eave course is ripped. To \
+             avoid that, make the overhang longer by {}{}, or shorter by {}{}, along the slope.",
+            if narrow.left_over < Ticks::ZERO { "no panel".into() } else { write(narrow.left_over) },
+            laid.courses.last().map_or(String::new(), |course| write(course.height)),
+            write(narrow.lengthen),
+            level(narrow.lengthen),
+            write(narrow.shorten),
+            level(narrow.shorten),
+        ));
+    }
+    lines.extend(saw_cut_note(ask, deck, writing));
+    let single = deck.single_span_pieces();
+    if single > 0 {
+        lines.push(format!(
+            "{single} pieces span a single bay: the span table ({}) holds for two or more.",
+            panels::SECTION
+        ));
+    }
+    if let Some((panel, support)) = rated {
+        lines.push(edges(panel, support, writing));
+    }
+    lines
+}
+
+/// Told where strips would come out of one sheet's height but for the saw cut.
+fn saw_cut_note(ask: &DeckAsk, deck: &Deck, writing: Writing) -> Option<String> {
+    let (full, kerf) = (
+        Ticks::nearest(ask.sheet.height),
+        Ticks::nearest(ask.sheet.kerf),
+    );
+    let strip = deck.planes.first()?.courses.last()?.height;
+    let strips = full.count() / strip.count().max(1);
+    let fits = Ticks::new((full + kerf).count() / strips.max(1)) - kerf;
+    (strips >= 2 && fits < strip).then(|| {
+        format!(
+            "{strips} strips of {} and the saw cut between them do not come out of one sheet's height; of {} at most they \
+             do (--min-strip), which may save sheets.",
+            writing.length(strip.length()),
+            writing.exact(fits.length())
+        )
+    })
+}
+
+fn edges(panel: &Panel, support: EdgeSupport, writing: Writing) -> String {
+    let thickness = panel.thicknesses().collect::<Vec<_>>().join(" or ");
+    let rating = format!(
+        "Panels rated {} ({thickness} in, {})",
+        panel.rating,
+        panels::SECTION
+    );
+    let bay = |widest_in: f64| writing.length(inches(widest_in));
+    match support {
+        EdgeSupport::NotNeeded { widest_in } => format!(
+            "{rating}: bays up to {} need no edge support (limit {}).",
+            bay(widest_in),
+            bay(panel.unsupported_span_in)
+        ),
+        EdgeSupport::Needed {
+            widest_in,
+            clips_a_bay,
+            clips,
+        } => format!(
+            "{rating}: bays up to {} need edge support (limit without {}, with {}): {clips_a_bay} clip{} a bay, \
+             {clips} in all, or blocking, or tongue and groove.",
+            bay(widest_in),
+            bay(panel.unsupported_span_in),
+            bay(panel.supported_span_in),
+            if clips_a_bay == 1 { "" } else { "s" },
+        ),
+        EdgeSupport::Exceeds { widest_in } => format!(
+            "{rating}: the widest bay of {} EXCEEDS the span of {} with supported edges.",
+            bay(widest_in),
+            bay(panel.supported_span_in)
+        ),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::deck::{Watch, lay};
+
+    fn laid() -> (DeckAsk, Deck) {
+        let mut ask = DeckAsk::rectangles(2, inches(248.5), inches(98.25), inches(24.0));
+        ask.slope = Some(crate::measure::quantity::degrees(26.565));
+        let deck = lay(&ask, &Watch::none()).unwrap();
+        (ask, deck)
+    }
+
+    #[test]
+    fn every_piece_is_numbered_on_the_map_and_the_page() {
+        let (ask, deck) = laid();
+        for ascii in [true, false] {
+            let look = Look {
+                writing: Writing::default(),
+                columns: 100,
+                ascii,
+            };
+            let text: String = (0..2)
+                .map(|plane| terminal::draw(&map(&deck, plane), &look))
+                .collect();
+            let words: Vec<&str> = text.split(|c: char| !c.is_ascii_digit()).collect();
+            for piece in &deck.pieces {
+                let number = (piece.sheet + 1).to_string();
+                let wanted = deck
+                    .pieces
+                    .iter()
+                    .filter(|other| other.sheet == piece.sheet)
+                    .count();
+                let shown = words.iter().filter(|word| **word == number).count();
+                assert_eq!(shown, wanted, "sheet {number}\n{text}");
+            }
+        }
+        let page = page(&ask, &deck, Writing::default());
+        assert!(page.width < 17.0 && page.items.len() > 2 * deck.pieces.len());
+    }
+
+    #[test]
+    fn the_way_out_of_a_narrow_strip_is_told_level_too() {
+        let (ask, deck) = laid();
+        let notes = notes(&ask, &deck, None, Writing::default());
+        // 22 in along a slope of 26.565 degrees is 19.677 in level.
+        assert!(
+            notes
+                .iter()
+                .any(|line| line.contains("1' 10\" (1' 7-11/16\" level)")),
+            "{notes:?}"
+        );
+    }
+
+    #[test]
+    fn runs_of_numbers() {
+        assert_eq!(ranges(&[1, 2, 4, 5, 6, 9]), "1, 2, 4-6, 9");
+    }
+}
