@@ -5,7 +5,8 @@
 //! left over is split up the height into tracks, each cut along into pieces of the
 //! narrower top course (class closing). `docs/sheathing.md` says why no other cut does more.
 
-use std::collections::{BTreeMap, BTreeSet, HashSet};
+use super::worth::{NONE, Needs, Sums, Worth, most_worth};
+use std::collections::{BTreeMap, HashSet};
 
 /// The pieces cut from one sheet, as indices of the lengths.
 #[derive(Clone, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
@@ -23,21 +24,9 @@ pub(super) struct Stock {
     room: i64,
     /// Tracks in one sheet's height; 1 if there is no closing class.
     pub(super) tracks: usize,
-    /// Every sum of sizes that fits, ascending from 0.
-    sums: Vec<i64>,
-    /// For each sum: the sizes that can be the last added, with the sum before.
-    last_added: Vec<Vec<(usize, usize)>>,
-    /// For each sum: the greatest sum that fits beside it.
-    beside: Vec<usize>,
-}
-
-/// The sheet worth most at given prices.
-#[derive(Clone, Debug)]
-pub(super) struct Worth {
-    pub(super) value: i64,
-    pub(super) full: Vec<usize>,
-    /// Cut `tracks` times from the same sheet.
-    pub(super) track: Vec<usize>,
+    sums: Sums,
+    /// What one sheet may need of full and of closing pieces.
+    needs: [Needs; 2],
 }
 
 /// What came of trying to cut pieces from so many sheets.
@@ -53,45 +42,23 @@ pub(super) enum Packing {
 impl Stock {
     /// A sheet `sheet` long, cut into `lengths` (longest first) with a saw of kerf `kerf`.
     ///
-    /// `None` if the lengths make more than two million sums (irregular rafters far finer than a tape shows).
-    pub(super) fn new(lengths: &[i64], sheet: i64, kerf: i64, tracks: usize) -> Option<Self> {
-        const MOST_SUMS: usize = 2_000_000;
+    /// `None` if the lengths make sums beyond counting (irregular rafters far finer than a
+    /// tape shows).
+    pub(super) fn new(
+        lengths: &[i64],
+        sheet: i64,
+        kerf: i64,
+        tracks: usize,
+        needs: [Needs; 2],
+    ) -> Option<Self> {
         let sizes: Vec<i64> = lengths.iter().map(|l| l + kerf).collect();
         let room = sheet + kerf;
-        let mut found = BTreeSet::from([0]);
-        let mut open = vec![0];
-        while let Some(sum) = open.pop() {
-            for size in &sizes {
-                let more = sum + size;
-                if more <= room && found.insert(more) {
-                    open.push(more);
-                }
-            }
-            if found.len() > MOST_SUMS {
-                return None;
-            }
-        }
-        let sums: Vec<i64> = found.into_iter().collect();
-        let last_added = sums
-            .iter()
-            .map(|&sum| {
-                let before = |(item, size): (usize, &i64)| {
-                    sums.binary_search(&(sum - size)).ok().map(|at| (item, at))
-                };
-                sizes.iter().enumerate().filter_map(before).collect()
-            })
-            .collect();
-        let beside = sums
-            .iter()
-            .map(|&sum| sums.partition_point(|&s| s <= room - sum) - 1)
-            .collect();
         Some(Self {
+            sums: Sums::new(&sizes, room)?,
             sizes,
             room,
             tracks,
-            sums,
-            last_added,
-            beside,
+            needs,
         })
     }
 
@@ -100,70 +67,17 @@ impl Stock {
         self.tracks > 1
     }
 
-    /// Best value of each sum of sizes, exactly that sum.
-    fn values(&self, prices: &[i64]) -> Vec<i64> {
-        let mut value = vec![0; self.sums.len()];
-        for at in 1..self.sums.len() {
-            value[at] = self.last_added[at]
-                .iter()
-                .map(|&(item, before)| value[before] + prices[item])
-                .max()
-                .unwrap_or(0);
-        }
-        value
-    }
-
-    fn trace(&self, values: &[i64], prices: &[i64], mut at: usize) -> Vec<usize> {
-        let mut items = Vec::new();
-        while at > 0 {
-            let last = self.last_added[at]
-                .iter()
-                .find(|&&(item, before)| values[before] + prices[item] == values[at]);
-            let Some(&(item, before)) = last else { break };
-            items.push(item);
-            at = before;
-        }
-        items.sort_unstable();
-        items
-    }
-
-    /// The cut worth most with `full` and `closing` the prices of a piece of each length.
+    /// The sheet worth most with `full` and `closing` the prices of a piece of each length.
     ///
-    /// Exact in integers: no sheet at all is worth more than `value`.
+    /// Exact in integers: no sheet that a layout needs is worth more than `value`.
     pub(super) fn most_worth(&self, full: &[i64], closing: &[i64]) -> Worth {
-        let values = self.values(full);
-        if !self.has_closing() {
-            let at = (0..values.len())
-                .rev()
-                .max_by_key(|&at| values[at])
-                .unwrap_or(0);
-            return Worth {
-                value: values[at],
-                full: self.trace(&values, full, at),
-                track: Vec::new(),
-            };
-        }
-        let track_values = self.values(closing);
-        let mut best_track = vec![0; track_values.len()];
-        for at in 1..track_values.len() {
-            let before = best_track[at - 1];
-            best_track[at] = if track_values[at] > track_values[before] {
-                at
-            } else {
-                before
-            };
-        }
-        let times = i64::try_from(self.tracks).unwrap_or(i64::MAX);
-        let total = |at: usize| values[at] + times * track_values[best_track[self.beside[at]]];
-        let at = (0..values.len())
-            .rev()
-            .max_by_key(|&at| total(at))
-            .unwrap_or(0);
-        Worth {
-            value: total(at),
-            full: self.trace(&values, full, at),
-            track: self.trace(&track_values, closing, best_track[self.beside[at]]),
-        }
+        let [full_needs, closing_needs] = &self.needs;
+        most_worth(
+            &self.sums,
+            self.tracks,
+            (full_needs, full),
+            (closing_needs, closing),
+        )
     }
 
     /// Cuts so many pieces of each length and class from at most `sheets` sheets, looking at
@@ -206,15 +120,17 @@ impl Stock {
 
     /// For each sum the greatest length that closing pieces of the given kinds can fill.
     fn fill(&self, closing: &[u32]) -> Vec<i64> {
-        let mut reached = vec![false; self.sums.len()];
+        let sums = &self.sums;
+        let mut reached = vec![false; sums.values.len()];
         reached[0] = true;
-        let mut fill = vec![0; self.sums.len()];
-        for at in 1..self.sums.len() {
-            reached[at] = self.last_added[at]
-                .iter()
-                .any(|&(item, before)| closing[item] > 0 && reached[before]);
+        let mut fill = vec![0; sums.values.len()];
+        for at in 1..sums.values.len() {
+            reached[at] = (0..closing.len()).any(|item| {
+                let before = sums.before[item][at];
+                closing[item] > 0 && before != NONE && reached[before as usize]
+            });
             fill[at] = if reached[at] {
-                self.sums[at]
+                sums.values[at]
             } else {
                 fill[at - 1]
             };
@@ -280,7 +196,7 @@ impl Packer<'_> {
             .into_iter()
             .map(|(rest, items)| {
                 let filled = if every {
-                    self.fill[self.sum_at_most(rest)]
+                    self.fill[self.stock.sums.at_most(rest)]
                 } else {
                     0
                 };
@@ -339,10 +255,6 @@ impl Packer<'_> {
         self.stock.room - sizes.sum::<i64>()
     }
 
-    fn sum_at_most(&self, length: i64) -> usize {
-        self.stock.sums.partition_point(|&s| s <= length) - 1
-    }
-
     fn cut_closing_of_sheets(&mut self) -> bool {
         if self.closing.iter().all(|&n| n == 0) {
             return true;
@@ -398,8 +310,9 @@ impl Packer<'_> {
             .zip(&self.stock.sizes)
             .map(|(&n, s)| i64::from(n) * s)
             .sum();
-        let useful =
-            |(&length, &count): (&i64, &usize)| self.fill[self.sum_at_most(length)] * count as i64;
+        let useful = |(&length, &count): (&i64, &usize)| {
+            self.fill[self.stock.sums.at_most(length)] * count as i64
+        };
         if open.iter().map(useful).sum::<i64>() < need {
             return false;
         }
@@ -515,7 +428,10 @@ mod tests {
     use super::*;
 
     fn stock(tracks: usize) -> Option<Stock> {
-        Stock::new(&[95, 63, 47, 31], 95, 1, tracks)
+        {
+            let needs = [Needs::without_number(4), Needs::without_number(4)];
+            Stock::new(&[95, 63, 47, 31], 95, 1, tracks, needs)
+        }
     }
 
     #[test]

@@ -7,6 +7,7 @@ use super::grid::{Grid, PieceRules};
 use super::master::{Class, Model};
 use super::search::{self, Progress, Watch};
 use super::ticks::Ticks;
+use super::worth::Needs;
 
 /// One piece of panel on a plane.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -160,8 +161,11 @@ fn lay_group(
         },
     );
     let (sheet, kerf) = (group.sheet_length.count(), group.kerf.count());
-    let stock = Stock::new(&grid.lengths, sheet, kerf, heights.strips_per_sheet)
-        .ok_or(DeckFault::TooIrregular)?;
+    let (planes_alike, strips) = (group.planes.len(), heights.strips_per_sheet);
+    let full_courses = heights.courses.len() - usize::from(strips > 1);
+    let needs = [full_courses, 1].map(|courses| Needs::new(&grid, planes_alike, courses));
+    let stock =
+        Stock::new(&grid.lengths, sheet, kerf, strips, needs).ok_or(DeckFault::TooIrregular)?;
     let model = Model {
         grid,
         stock,

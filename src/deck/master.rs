@@ -102,7 +102,7 @@ struct CourseColumn {
 
 struct SheetColumn {
     full: Vec<usize>,
-    track: Vec<usize>,
+    tracks: Vec<Vec<usize>>,
 }
 
 /// The columns found so far, and the relaxations solved with them.
@@ -169,7 +169,7 @@ impl<'a> Master<'a> {
                 if worth.value > 0 {
                     master.sheets.push(SheetColumn {
                         full: worth.full,
-                        track: worth.track,
+                        tracks: worth.tracks,
                     });
                 }
             }
@@ -305,7 +305,7 @@ impl<'a> Master<'a> {
             if worth.value > cost + UNIT / 1_000_000 {
                 let column = SheetColumn {
                     full: worth.full,
-                    track: worth.track,
+                    tracks: worth.tracks,
                 };
                 program.add(self.sheet_column(rows, goal, &column));
                 variables.push(Variable::Sheet);
@@ -443,8 +443,8 @@ impl<'a> Master<'a> {
     fn sheet_column(&self, rows: &Rows, goal: Goal, column: &SheetColumn) -> Column {
         let mut entries: Vec<(usize, f64)> = column.full.iter().map(|&item| (item, 1.0)).collect();
         if let Some(base) = rows.closing {
-            let tracks = self.model.stock.tracks as f64;
-            entries.extend(column.track.iter().map(|&item| (base + item, tracks)));
+            let items = column.tracks.iter().flatten();
+            entries.extend(items.map(|&item| (base + item, 1.0)));
         }
         entries.extend(rows.sheets.map(|row| (row, 1.0)));
         Column {

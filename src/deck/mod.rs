@@ -18,6 +18,7 @@ mod master;
 mod search;
 mod support;
 mod ticks;
+mod worth;
 
 pub use ask::{DeckAsk, DeckFault, LayingRules, PanelSheet, RafterLines, RoofPlane};
 pub use courses::{Course, NarrowStrip};

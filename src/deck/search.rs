@@ -64,8 +64,11 @@ pub(super) struct Answer {
     pub(super) steps: usize,
 }
 
-const PACK_EFFORT: usize = 20_000;
+const PROOF_EFFORT: usize = 20_000;
 const DIVES: u64 = 24;
+/// Complete searches, each allowed four times the steps of the one before.
+const ROUNDS: usize = 5;
+const STEPS_OF_PROOF: usize = 500;
 const MOST_LAST: usize = 400;
 const LEAST_EFFORT: usize = 250;
 const STEPS_A_DIVE: usize = 160;
@@ -83,6 +86,8 @@ pub(super) fn search(model: &Model, watch: &Watch<'_>) -> Option<Answer> {
         steps: 0,
         seed: 0x5851_F42D_4C95_7F2D,
         best: None,
+        unsure: false,
+        open_steps: 0,
         failed: HashMap::new(),
     };
     let even = vec![UNIT; model.grid.arcs.len()];
@@ -109,15 +114,8 @@ pub(super) fn search(model: &Model, watch: &Watch<'_>) -> Option<Answer> {
         if bound == search.sheets() || stop() {
             break;
         }
-        let before = search.sheets();
-        match search.prove(bound) {
-            Some(true) => {
-                bound += 1;
-                search.bound = bound;
-                search.tell();
-            }
-            Some(false) if search.sheets() < before => {}
-            _ => break,
+        if !search.close(&mut bound) {
+            break;
         }
         dived = bound;
     }
@@ -140,6 +138,10 @@ struct Search<'a> {
     steps: usize,
     seed: u64,
     best: Option<Found>,
+    /// Whether a complete search had to leave a layout undecided.
+    unsure: bool,
+    /// Steps that a complete search may still take.
+    open_steps: usize,
     /// Pieces by length that could not be cut from so many sheets, and the effort spent on it.
     failed: HashMap<(Vec<u32>, Vec<u32>, usize), usize>,
 }
@@ -332,7 +334,7 @@ impl Search<'_> {
         if fixed.len() == self.model.planes * self.model.courses {
             walk.leaves = walk.leaves.saturating_sub(1);
             let pieces: usize = fixed.iter().map(|joints| joints.len() + 1).sum();
-            return pieces <= walk.pieces && self.cut(fixed, walk.sheets, PACK_EFFORT);
+            return pieces <= walk.pieces && self.cut(fixed, walk.sheets, walk.effort);
         }
         if walk.steps == 0 || walk.leaves == 0 || (self.stop)() {
             return false;
@@ -396,32 +398,56 @@ impl Search<'_> {
         false
     }
 
+    /// Settles whether `bound` sheets do: by a complete search that is allowed ever more
+    /// steps, and dives between. True if the bound rose or a better layout was found.
+    fn close(&mut self, bound: &mut usize) -> bool {
+        let before = self.sheets();
+        for round in 0..ROUNDS {
+            self.open_steps = STEPS_OF_PROOF << (2 * round);
+            match self.prove(*bound) {
+                Some(true) => {
+                    *bound += 1;
+                    self.bound = *bound;
+                    self.tell();
+                    return true;
+                }
+                Some(false) => return self.sheets() < before,
+                None if (self.stop)() => return false,
+                None => {}
+            }
+            if self.dives(*bound, usize::MAX, DIVES) {
+                return true;
+            }
+        }
+        false
+    }
+
     /// Goes through all layouts of at most `sheets` sheets. `Some(true)`: there is none.
     /// `Some(false)`: one was found. `None`: stopped, or too many to go through.
     fn prove(&mut self, sheets: usize) -> Option<bool> {
         self.master.noise.fill(0);
-        self.prove_from(&mut Vec::new(), sheets)
+        self.unsure = false;
+        match self.prove_from(&mut Vec::new(), sheets) {
+            Some(true) if self.unsure => None,
+            result => result,
+        }
     }
 
     fn prove_from(&mut self, fixed: &mut Vec<Joints>, sheets: usize) -> Option<bool> {
         if fixed.len() == self.model.planes * self.model.courses {
+            if self.cut(fixed, sheets, PROOF_EFFORT) {
+                return Some(false);
+            }
+            // Cut short: the search goes on, but proves nothing any more.
             let (full, closing) = self.counts(fixed);
-            return match self
-                .model
-                .stock
-                .pack(&full, &closing, sheets, 50 * PACK_EFFORT)
-            {
-                Packing::Done(_) => {
-                    self.cut(fixed, sheets, 50 * PACK_EFFORT);
-                    Some(false)
-                }
-                Packing::Impossible => Some(true),
-                Packing::Unknown => None,
-            };
+            let tried = self.failed.get(&(full, closing, sheets));
+            self.unsure |= tried.is_none_or(|&tried| tried != usize::MAX);
+            return Some(true);
         }
-        if (self.stop)() {
+        if self.open_steps == 0 || (self.stop)() {
             return None;
         }
+        self.open_steps -= 1;
         self.steps += 1;
         let stage = self.stage_with_next(fixed);
         let limit = i64::try_from(sheets).ok()?;
@@ -519,6 +545,7 @@ impl Search<'_> {
 mod tests {
     use super::super::cut::Stock;
     use super::super::grid::{Grid, PieceRules};
+    use super::super::worth::Needs;
     use super::*;
 
     /// Lengths in 1/80 in, gap and kerf 1/8 in, sheets 96 in (sheathing_model.md).
@@ -540,7 +567,9 @@ mod tests {
             shortest,
         };
         let grid = Grid::new(length, &centers, rules);
-        let stock = Stock::new(&grid.lengths, 7680, 10, tracks).expect("few sums");
+        let full_courses = courses - usize::from(tracks > 1);
+        let needs = [full_courses, 1].map(|courses| Needs::new(&grid, planes, courses));
+        let stock = Stock::new(&grid.lengths, 7680, 10, tracks, needs).expect("few sums");
         Model {
             grid,
             stock,
