@@ -37,6 +37,8 @@ pub enum Source {
     S15,
     /// NDS beam design, written from memory.
     S16,
+    /// IRC 2015 to 2024: wood structural panels by span rating, table R503.2.1.1(1).
+    S17,
 }
 
 impl Source {

@@ -11,8 +11,8 @@ mod input;
 mod layout;
 mod output;
 mod rafter;
-mod spans;
 mod sheathing;
+mod spans;
 mod square;
 mod start;
 

@@ -11,4 +11,5 @@ pub mod rafter;
 pub mod roof_file;
 pub mod spans;
 pub mod sheathing;
+pub mod spans;
 pub mod square;

@@ -229,8 +229,13 @@ fn tiny_planes() -> impl Strategy<Value = Tiny> {
         .prop_map(|(length, width, spacing, planes, least_strip, least)| {
             // So that the brute force ends: few courses and few centers.
             let width = (width * IN / 4).min(if planes == 2 { 96 * IN } else { 140 * IN });
+            let bays = match (planes, width > 97 * IN) {
+                (1, false) => 8,
+                (1, true) => 6,
+                _ => 5,
+            };
             Tiny {
-                length: (length * IN / 4).min(spacing * if planes == 2 { 5 } else { 8 }),
+                length: (length * IN / 4).min(spacing * bays),
                 width: width.max(20 * IN),
                 spacing,
                 planes,
@@ -241,7 +246,7 @@ fn tiny_planes() -> impl Strategy<Value = Tiny> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 60, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 100, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn tiny_planes_agree_with_brute_force(tiny in tiny_planes()) {

@@ -6,6 +6,8 @@ use stepoff::export::{
     spans::SpansReport, square::SquareReport,
     eave::EaveReport, rafter::RafterReport, spans::SpansReport, square::SquareReport,
     eave::EaveReport, rafter::RafterReport, sheathing::SheathingReport, square::SquareReport,
+    eave::EaveReport, rafter::RafterReport, sheathing::SheathingReport, spans::SpansReport,
+    square::SquareReport,
 };
 
 use crate::support::path;
