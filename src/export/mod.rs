@@ -9,7 +9,6 @@ pub mod layout;
 pub mod obj;
 pub mod rafter;
 pub mod roof_file;
-pub mod spans;
 pub mod sheathing;
 pub mod spans;
 pub mod square;

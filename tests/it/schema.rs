@@ -3,11 +3,7 @@
 use schemars::{JsonSchema, schema_for};
 use stepoff::export::{
     eave::EaveReport, frame::FrameReport, layout::LayoutReport, rafter::RafterReport, roof_file,
-    spans::SpansReport, square::SquareReport,
-    eave::EaveReport, rafter::RafterReport, spans::SpansReport, square::SquareReport,
-    eave::EaveReport, rafter::RafterReport, sheathing::SheathingReport, square::SquareReport,
-    eave::EaveReport, rafter::RafterReport, sheathing::SheathingReport, spans::SpansReport,
-    square::SquareReport,
+    sheathing::SheathingReport, spans::SpansReport, square::SquareReport,
 };
 
 use crate::support::path;
