@@ -6,6 +6,7 @@
 )]
 
 mod commands;
+mod cutting;
 mod folders;
 mod published;
 mod rafters;
