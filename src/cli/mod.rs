@@ -3,6 +3,7 @@
 //! Each command has its own file with its flags and one `run`. Results go to stdout,
 //! messages to stderr; the exit status tells what came of it, 2 where the input was refused.
 
+mod cuts;
 mod eave;
 mod faults;
 mod input;
@@ -43,6 +44,8 @@ enum Command {
     Square(square::Args),
     /// The eave: overhang to fascia, soffit and window head; what measured tails must lose.
     Eave(Box<eave::Args>),
+    /// A cutting plan: any list of pieces from any stock lengths, at proven least cost.
+    Cuts(Box<cuts::Args>),
     /// Writes a commented starter roof file.
     Start(start::Args),
 }
@@ -55,6 +58,7 @@ pub fn main() -> ExitCode {
         Command::Rafter(args) => rafter::run(args),
         Command::Square(args) => square::run(args),
         Command::Eave(args) => eave::run(args),
+        Command::Cuts(args) => cuts::run(args),
         Command::Start(args) => start::run(args),
     };
     match done {

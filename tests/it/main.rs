@@ -7,6 +7,7 @@
 
 mod commands;
 mod cutting;
+mod cutting_command;
 mod folders;
 mod published;
 mod rafters;

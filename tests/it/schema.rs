@@ -1,7 +1,9 @@
 //! The JSON Schemas under `docs/schema` are those of the program's own types, and the promise of names holds.
 
 use schemars::{JsonSchema, schema_for};
-use stepoff::export::{eave::EaveReport, rafter::RafterReport, square::SquareReport};
+use stepoff::export::{
+    cuts::CutsReport, eave::EaveReport, rafter::RafterReport, square::SquareReport,
+};
 
 use crate::support::path;
 
@@ -24,4 +26,5 @@ fn schemas_are_up_to_date() {
     holds::<RafterReport>("rafter.schema.json");
     holds::<SquareReport>("square.schema.json");
     holds::<EaveReport>("eave.schema.json");
+    holds::<CutsReport>("cuts.schema.json");
 }

@@ -17,6 +17,7 @@ mod master;
 mod model;
 mod plan;
 mod pricing;
+pub mod read;
 mod solver;
 mod splice;
 mod tree;

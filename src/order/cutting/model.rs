@@ -1,5 +1,7 @@
 //! What is asked, and the plan that answers it.
 
+use crate::measure::trim;
+
 /// A stock length that can be bought, or bars in hand.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Stock {
@@ -250,6 +252,7 @@ impl CuttingProblem {
                 "list at least one piece",
             );
         }
+        let inches = |units: i64| trim(units as f64 / self.units_per_inch, 4);
         let longest = self.stock.iter().map(|s| self.usable(s)).max().unwrap_or(0);
         for (index, piece) in self.pieces.iter().enumerate() {
             let entry = Entry::Piece(index);
@@ -271,8 +274,9 @@ impl CuttingProblem {
                 fault(
                     entry,
                     format!(
-                        "piece {name:?}, {} units long, is longer than the longest bar gives ({longest} units)",
-                        piece.length
+                        "piece {name:?}, {} in long, is longer than the longest bar gives ({} in)",
+                        inches(piece.length),
+                        inches(longest)
                     ),
                     "list a longer stock length, or mark the piece as one that may be spliced if its rules allow it",
                 );

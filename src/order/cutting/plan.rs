@@ -47,11 +47,13 @@ pub fn plan(problem: &CuttingProblem, control: &Control<'_>) -> Result<CutPlan, 
     }
     let named = named(problem);
     let (mut instance, unit) = instance(problem, &named);
-    let mut outcome = solve(&instance, control);
+    let mut outcome = solve(&instance, None, control);
+    if outcome.best.is_none() {
+        let any = any_packing(&instance, control)?;
+        outcome = solve(&instance, Some(&any), control);
+    }
     let Some(mut best) = outcome.best.take() else {
-        return Err(NoPlan::NotEnoughStock {
-            proven: outcome.proven,
-        });
+        return Err(NoPlan::NotEnoughStock { proven: false });
     };
     let first = outcome.lower;
     if problem.objective() == Objective::Length {
@@ -108,11 +110,36 @@ pub fn plan(problem: &CuttingProblem, control: &Control<'_>) -> Result<CutPlan, 
     })
 }
 
-fn solve(instance: &Instance, control: &Control<'_>) -> Outcome {
+fn solve(instance: &Instance, start: Option<&Packing>, control: &Control<'_>) -> Outcome {
     if instance.items() > MOST_KINDS {
         quick(instance)
     } else {
-        solver::solve(instance, None, Effort::Full, control)
+        solver::solve(instance, start, Effort::Full, control)
+    }
+}
+
+/// Any packing from limited stock, whatever its cost: bars are free, and a made-up bar of cost 1 stands for stock that is missing. A
+/// cost of 1 or more is a proof that the stock does not suffice.
+fn any_packing(instance: &Instance, control: &Control<'_>) -> Result<Packing, NoPlan> {
+    let mut with_missing = instance.clone();
+    for bar in &mut with_missing.bars {
+        bar.cost = 0;
+    }
+    let missing = with_missing.bars.len();
+    with_missing.bars.push(BarKind {
+        capacity: instance.weight.first().copied().unwrap_or(1),
+        cost: 1,
+        most: instance.demand.iter().sum(),
+        limited: false,
+    });
+    let outcome = solve(&with_missing, None, control);
+    match outcome.best {
+        Some(packing) if packing.patterns.iter().all(|(p, _)| p.bar != missing) => {
+            Ok(packing.priced(instance))
+        }
+        _ => Err(NoPlan::NotEnoughStock {
+            proven: outcome.lower >= 1,
+        }),
     }
 }
 
