@@ -3,6 +3,7 @@
 //! Each command has its own file with its flags and one `run`. Results go to stdout,
 //! messages to stderr; the exit status tells what came of it, 2 where the input was refused.
 
+mod cuts;
 mod eave;
 mod export;
 mod faults;
@@ -58,6 +59,8 @@ enum Command {
     Export(export::Args),
     /// Panels on the roof planes: the fewest whole sheets, with proof, and a map of each.
     Sheathing(Box<sheathing::Args>),
+    /// A cutting plan: any list of pieces from any stock lengths, at proven least cost.
+    Cuts(Box<cuts::Args>),
     /// Writes a commented starter roof file.
     Start(start::Args),
 }
@@ -75,6 +78,7 @@ pub fn main() -> ExitCode {
         Command::Layout(args) => layout::run(args),
         Command::Export(args) => export::run(args),
         Command::Sheathing(args) => sheathing::run(args),
+        Command::Cuts(args) => cuts::run(args),
         Command::Start(args) => start::run(args),
     };
     match done {

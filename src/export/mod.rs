@@ -3,6 +3,7 @@
 //! Names that exist keep their meaning; `docs/schema` holds a JSON Schema for every command.
 
 pub mod common;
+pub mod cuts;
 pub mod eave;
 pub mod frame;
 pub mod layout;

@@ -1,1 +1,3 @@
 //! Cut plans, counts, fasteners, prices.
+
+pub mod cutting;

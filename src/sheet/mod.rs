@@ -3,6 +3,7 @@
 //! Computes nothing: every figure comes from the modules to its left.
 
 pub mod clip;
+pub mod cuts;
 pub mod drawing;
 pub mod eave;
 pub mod findings;

@@ -6,6 +6,8 @@
 )]
 
 mod commands;
+mod cutting;
+mod cutting_command;
 mod deck_brute;
 mod deck_cases;
 mod deck_checker;

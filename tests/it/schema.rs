@@ -2,8 +2,9 @@
 
 use schemars::{JsonSchema, schema_for};
 use stepoff::export::{
-    eave::EaveReport, frame::FrameReport, layout::LayoutReport, rafter::RafterReport, roof_file,
-    sheathing::SheathingReport, spans::SpansReport, square::SquareReport,
+    cuts::CutsReport, eave::EaveReport, frame::FrameReport, layout::LayoutReport,
+    rafter::RafterReport, roof_file, sheathing::SheathingReport, spans::SpansReport,
+    square::SquareReport,
 };
 
 use crate::support::path;
@@ -38,4 +39,5 @@ fn schemas_are_up_to_date() {
     same("roof-file.schema.json", &roof_file::schema());
     holds::<SpansReport>("spans.schema.json");
     holds::<SheathingReport>("sheathing.schema.json");
+    holds::<CutsReport>("cuts.schema.json");
 }

@@ -1,0 +1,213 @@
+//! `stepoff cuts`: any list of pieces from any list of stock, at proven least cost.
+
+use std::cell::Cell;
+use std::io::{IsTerminal, Write};
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::time::{Duration, Instant};
+
+use crate::export;
+use crate::measure::{Length, read as measure_read};
+use crate::order::cutting::read::{self, Given, ReadProblem};
+use crate::order::cutting::{Control, CutPlan, NoPlan, Progress, plan};
+use crate::plan::{Fault, Faults, Place};
+use crate::sheet;
+
+use super::output::{Failure, Format, OutputArgs, Status, print, print_csv, print_json};
+
+/// Cuts a list of pieces from stock lengths at proven least cost.
+///
+/// FILE lists stock and pieces. JSON holds whole units: units_per_inch, kerf, stock [{label, length, price_cents, quantity}],
+/// pieces [{label, length, qty}]. TOML holds kerf, [[stock]] and [[piece]] with label, length, quantity, price, splice. CSV has
+/// the heads kind,label,length,quantity,price,splice, with stock or piece for a kind. Without prices the least length is
+/// found, then the fewest bars. Ctrl-C gives the best plan so far, with what is proven of it.
+#[derive(Debug, clap::Args)]
+pub(super) struct Args {
+    /// List of stock and pieces: .json, .toml or .csv
+    #[arg(value_name = "FILE", required_unless_present = "bars")]
+    file: Option<PathBuf>,
+    /// Bin-packing file instead: number of lengths, bar length, then a length and its demand on each line
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["file", "kerf", "end_trim"])]
+    bars: Option<PathBuf>,
+    /// Width of the saw cut [default: the file's, else 1/8"]
+    #[arg(long, value_name = "LENGTH")]
+    kerf: Option<String>,
+    /// Taken off every bar before the first piece [default: the file's, else 0"]
+    #[arg(long, value_name = "LENGTH")]
+    end_trim: Option<String>,
+    /// Seconds after which the best plan so far is given, with its bound
+    #[arg(long, value_name = "SECONDS", default_value = "60")]
+    time_limit: String,
+    #[command(flatten)]
+    output: OutputArgs,
+}
+
+pub(super) fn run(args: &Args) -> Result<Status, Failure> {
+    let look = args.output.look()?;
+    let limit = time_limit(&args.time_limit)?;
+    let given = given(args)?;
+    let path = args.bars.as_ref().or(args.file.as_ref());
+    let Some(path) = path else {
+        return Err(Failure::of_flag(
+            "FILE",
+            "",
+            "no file is named",
+            "name a file",
+        ));
+    };
+    let bytes = std::fs::read(path).map_err(|error| Failure::file(path, "read", &error))?;
+    let text = String::from_utf8(bytes)
+        .map_err(|_| Failure::file(path, "read", &"it is not a text file in UTF-8"))?;
+    let refused = |faults: Faults| Failure::Refused {
+        faults,
+        file: Some((path.clone(), text.clone())),
+    };
+    let read = if args.bars.is_some() {
+        read::from_bars(&text)
+    } else {
+        match ending(path).as_str() {
+            "json" => read::from_json(&text, &given),
+            "toml" => read::from_toml(&text, &given),
+            "csv" => read::from_csv(&text, &given),
+            _ => {
+                return Err(Failure::file(
+                    path,
+                    "read",
+                    &"its name ends in none of .json, .toml and .csv, so its form is not known",
+                ));
+            }
+        }
+    }
+    .map_err(&refused)?;
+    let start = Instant::now();
+    let plan = solved(&read, start, limit).map_err(|why| match why {
+        NoPlan::Faults(faults) => {
+            refused(faults.into_iter().map(|fault| read.fault(fault)).collect())
+        }
+        NoPlan::NotEnoughStock { proven } => refused(vec![Fault::new(
+            Place::Missing {
+                key: "stock",
+                flag: None,
+            },
+            if proven {
+                "the stock does not suffice for all pieces"
+            } else {
+                "no way was found to cut all pieces from the limited stock"
+            },
+            "add stock, or leave out the quantity of one stock length to have as many as wanted",
+        )]),
+    })?;
+    let seconds = start.elapsed().as_secs_f64();
+    let report = export::cuts::report(&read.problem, &plan, &read.notes, seconds);
+    match args.output.format {
+        Format::Json => print_json(&report)?,
+        Format::Csv => print_csv(export::cuts::rows(&report))?,
+        Format::Table => print(&sheet::cuts::text(
+            &read.problem,
+            &plan,
+            &read.notes,
+            seconds,
+            &look,
+        ))?,
+    }
+    Ok(Status::Done)
+}
+
+/// Solves with the clock, Ctrl-C and the progress line in hand.
+fn solved(read: &ReadProblem, start: Instant, limit: Duration) -> Result<CutPlan, NoPlan> {
+    let interrupted = Arc::new(AtomicBool::new(false));
+    let flag = Arc::clone(&interrupted);
+    // without the handler Ctrl-C ends the program at once, as ever
+    let _ = ctrlc::set_handler(move || {
+        if flag.swap(true, Ordering::Relaxed) {
+            std::process::exit(130);
+        }
+    });
+    let stop = || interrupted.load(Ordering::Relaxed) || start.elapsed() >= limit;
+    let shows = std::io::stderr().is_terminal();
+    let shown = Cell::new(Duration::ZERO);
+    let priced = read.problem.stock.iter().any(|s| s.price_cents.is_some());
+    let tell = |progress: &Progress| {
+        let now = start.elapsed();
+        if !shows || now < Duration::from_secs(1) || now - shown.get() < Duration::from_millis(200)
+        {
+            return;
+        }
+        shown.set(now);
+        let state = match progress.best {
+            Some(best) if priced && best > 0 => {
+                let percent = 100.0 * (best - progress.bound) as f64 / best as f64;
+                format!("best plan at most {percent:.3} % too dear")
+            }
+            Some(_) => "a plan is found".into(),
+            None => "no plan yet".into(),
+        };
+        // nothing is left to be done if stderr itself is closed
+        let _ = write!(
+            std::io::stderr(),
+            "\r{:>4} s, {state}; Ctrl-C takes it as it is ",
+            now.as_secs()
+        );
+    };
+    let plan = plan(&read.problem, &Control::new(&stop, &tell));
+    if shown.get() > Duration::ZERO {
+        let _ = write!(std::io::stderr(), "\r{:70}\r", "");
+    }
+    plan
+}
+
+fn ending(path: &Path) -> String {
+    path.extension()
+        .map(|e| e.to_string_lossy().to_lowercase())
+        .unwrap_or_default()
+}
+
+fn time_limit(text: &str) -> Result<Duration, Failure> {
+    text.trim()
+        .trim_end_matches('s')
+        .trim()
+        .parse::<f64>()
+        .ok()
+        .filter(|seconds| *seconds > 0.0 && *seconds <= 86_400.0)
+        .map(Duration::from_secs_f64)
+        .ok_or_else(|| {
+            Failure::of_flag(
+                "--time-limit",
+                text,
+                "this is no time to wait",
+                "write seconds above 0, at most 86400",
+            )
+        })
+}
+
+fn given(args: &Args) -> Result<Given, Failure> {
+    let mut faults = Faults::new();
+    let mut length = |flag: &'static str, text: &Option<String>| -> Option<Length> {
+        let text = text.as_ref()?;
+        match measure_read::length(text) {
+            Ok(length) => Some(length),
+            Err(error) => {
+                faults.push(Fault {
+                    place: Place::Flag {
+                        flag,
+                        text: text.clone(),
+                    },
+                    part: Some(error.span.clone()),
+                    message: error.to_string(),
+                    help: error.problem.help(),
+                });
+                None
+            }
+        }
+    };
+    let given = Given {
+        kerf: length("--kerf", &args.kerf),
+        end_trim: length("--end-trim", &args.end_trim),
+    };
+    if faults.is_empty() {
+        Ok(given)
+    } else {
+        Err(Failure::Refused { faults, file: None })
+    }
+}

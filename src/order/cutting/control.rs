@@ -1,0 +1,54 @@
+//! What the caller keeps in hand while a solve runs: when to stop, and where to tell of progress.
+
+/// How far a solve has come.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Progress {
+    /// Cost of the best plan so far, in the objective's unit, if there is a plan.
+    pub best: Option<i64>,
+    /// Proven lower bound on the cost of any plan, in the objective's unit.
+    pub bound: i64,
+    /// Relaxations solved so far.
+    pub relaxations: u64,
+}
+
+/// The caller's hold on a running solve.
+///
+/// The solver reads no clock: `stop` is asked often (about every millisecond of work) and answers whether
+/// the time is up or the user interrupts; then the best plan so far comes back with its true bound.
+#[derive(Clone, Copy)]
+pub struct Control<'a> {
+    stop: &'a dyn Fn() -> bool,
+    progress: &'a dyn Fn(&Progress),
+}
+
+impl<'a> Control<'a> {
+    /// A hold made of the two questions.
+    pub fn new(stop: &'a dyn Fn() -> bool, progress: &'a dyn Fn(&Progress)) -> Self {
+        Self { stop, progress }
+    }
+
+    /// Runs to the end and tells nothing.
+    #[must_use]
+    pub fn unlimited() -> Control<'static> {
+        Control {
+            stop: &|| false,
+            progress: &|_| {},
+        }
+    }
+
+    /// Whether to stop now.
+    pub(super) fn stopped(&self) -> bool {
+        (self.stop)()
+    }
+
+    /// Tells of progress.
+    pub(super) fn tell(&self, progress: &Progress) {
+        (self.progress)(progress);
+    }
+}
+
+impl std::fmt::Debug for Control<'_> {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str("Control")
+    }
+}

@@ -1,0 +1,142 @@
+//! Diving: fix the whole part of the relaxation, solve again, round one pattern up when nothing is whole, and so on to
+//! the end of the demand; with a few second choices near the top (limited discrepancy search).
+
+use super::control::Control;
+use super::greedy;
+use super::incumbent::Incumbent;
+use super::instance::Packing;
+use super::master::{End, Master};
+
+/// How wide a dive looks.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Width {
+    /// How many second choices in all.
+    pub(super) discrepancies: usize,
+    /// Down to which depth.
+    pub(super) depth: usize,
+}
+
+/// Dives from a master, solved or not, and improves the incumbent; ends when `until` relaxations have been spent in all.
+pub(super) fn dive(
+    mut master: Master<'_>,
+    mut fixed: Packing,
+    width: Width,
+    until: u64,
+    incumbent: &mut Incumbent,
+    control: &Control<'_>,
+) {
+    let instance = master.instance;
+    loop {
+        if incumbent.is_closed() || control.stopped() || incumbent.relaxations >= until {
+            return;
+        }
+        if master.demand.iter().all(|&d| d == 0) {
+            incumbent.offer(instance, &fixed);
+            return;
+        }
+        incumbent.relaxations += 1;
+        if incumbent.relaxations.is_multiple_of(16) {
+            incumbent.tell(control);
+        }
+        let relaxed = master.solve(incumbent.upper - fixed.cost, control);
+        if relaxed.end != End::Solved || master.uncut() > 1e-6 {
+            return;
+        }
+        complete_greedily(&master, &fixed, &relaxed.profit, incumbent);
+        let mut whole = Vec::new();
+        for p in 0..master.patterns.len() {
+            let times = (master.value(p) + 1e-6).floor() as i64;
+            if times >= 1 {
+                whole.push((master.patterns[p].clone(), times));
+            }
+        }
+        if !whole.is_empty() {
+            for (pattern, times) in whole {
+                let times = times.min(useful(&master, &pattern));
+                if times > 0 {
+                    master.commit(&pattern, times);
+                    fixed.push(instance, pattern, times);
+                }
+            }
+            continue;
+        }
+        let mut fractional: Vec<(f64, usize)> = (0..master.patterns.len())
+            .map(|p| (master.value(p), p))
+            .filter(|&(x, _)| x > 1e-6)
+            .collect();
+        fractional.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+        if fractional.is_empty() {
+            return;
+        }
+        if width.discrepancies > 0 && width.depth > 0 {
+            let choices = (width.discrepancies + 1).min(fractional.len());
+            for (rank, &(_, p)) in fractional.iter().take(choices).enumerate() {
+                let mut child = master.clone();
+                for &(_, earlier) in &fractional[..rank] {
+                    child.ban(earlier);
+                }
+                let pattern = master.patterns[p].clone();
+                child.commit(&pattern, 1);
+                let mut with = fixed.clone();
+                with.push(instance, pattern, 1);
+                let narrower = Width {
+                    discrepancies: width.discrepancies - rank,
+                    depth: width.depth - 1,
+                };
+                dive(child, with, narrower, until, incumbent, control);
+            }
+            return;
+        }
+        let pattern = master.patterns[fractional[0].1].clone();
+        master.commit(&pattern, 1);
+        fixed.push(instance, pattern, 1);
+    }
+}
+
+/// The most times a pattern can be cut without cutting beyond what is still wanted.
+fn useful(master: &Master<'_>, pattern: &super::instance::Pattern) -> i64 {
+    pattern
+        .takes
+        .iter()
+        .map(|&(i, a)| (master.demand[i as usize] + i64::from(a) - 1) / i64::from(a))
+        .max()
+        .unwrap_or(0)
+        .min(master.counts[pattern.bar].1)
+}
+
+/// Completes what is fixed by quick plans for the rest.
+fn complete_greedily(
+    master: &Master<'_>,
+    fixed: &Packing,
+    profit: &[i64],
+    incumbent: &mut Incumbent,
+) {
+    let instance = master.instance;
+    let mut tries = Vec::new();
+    for k in 0..instance.bars.len() {
+        if master.counts[k].1 > 0 {
+            tries.extend(greedy::best_fit(
+                instance,
+                &master.demand,
+                &master.counts,
+                k,
+            ));
+        }
+    }
+    let worth: Vec<f64> = profit.iter().map(|&p| (p as f64).max(1.0)).collect();
+    if instance.items() as i64 * instance.largest_capacity() < 400_000 {
+        tries.extend(greedy::best_pattern_each(
+            instance,
+            &master.demand,
+            &master.counts,
+            &worth,
+        ));
+    }
+    for rest in tries {
+        let mut all = fixed.clone();
+        for (pattern, times) in rest.patterns {
+            all.push(instance, pattern, times);
+        }
+        incumbent.offer(instance, &all);
+    }
+}

@@ -1,0 +1,92 @@
+//! Few different cuttings among plans of equal cost, because people cut them.
+//!
+//! A heuristic: the number is not proven least. The bars of each kind are kept as the best plan has them, so the cost stays; then the
+//! pattern that can be cut most often, with the rest still solvable by its relaxation, is fixed first, and so on.
+
+use super::control::Control;
+use super::instance::{Instance, Packing, Pattern};
+use super::master::{End, Master};
+
+/// Relaxations spent at most.
+const RELAXATIONS: usize = 400;
+/// Kinds of length up to which the pass is made.
+const KINDS: usize = 120;
+
+/// A packing of the same bars with as many patterns as `packing` or fewer.
+pub(super) fn patterns(instance: &Instance, packing: Packing, control: &Control<'_>) -> Packing {
+    if packing.patterns.len() < 2 || instance.items() > KINDS {
+        return packing;
+    }
+    let mut master = Master::new(instance);
+    let mut used = vec![0_i64; instance.bars.len()];
+    for (pattern, times) in &packing.patterns {
+        used[pattern.bar] += times;
+    }
+    for (k, &y) in used.iter().enumerate() {
+        master.set_count(k, y, y);
+    }
+    master.add_packing(&packing);
+    for (pattern, _) in &packing.patterns {
+        master.add_pattern(pattern.clone());
+    }
+    let mut result = Packing::default();
+    let mut left = RELAXATIONS;
+    if !is_solvable(&mut master, control) {
+        return packing;
+    }
+    while master.demand.iter().any(|&d| d > 0) {
+        if result.patterns.len() + 1 >= packing.patterns.len() {
+            return packing;
+        }
+        let mut candidates: Vec<(i64, i64, usize)> = Vec::new();
+        for (p, pattern) in master.patterns.iter().enumerate() {
+            let times = repeat(&master, pattern);
+            if times > 0 {
+                candidates.push((times, times * pattern.weight(instance), p));
+            }
+        }
+        candidates.sort_by(|a, b| b.1.cmp(&a.1).then(b.0.cmp(&a.0)).then(a.2.cmp(&b.2)));
+        let mut next = None;
+        for &(times, _, p) in candidates.iter().take(24) {
+            if left == 0 || control.stopped() {
+                return packing;
+            }
+            left -= 1;
+            let pattern = master.patterns[p].clone();
+            let mut trial = master.clone();
+            trial.commit(&pattern, times);
+            if is_solvable(&mut trial, control) {
+                next = Some((trial, pattern, times));
+                break;
+            }
+        }
+        let Some((trial, pattern, times)) = next else {
+            return packing;
+        };
+        master = trial;
+        result.push(instance, pattern, times);
+    }
+    let result = result.trimmed(instance);
+    let better = result.cost <= packing.cost
+        && result.patterns.len() < packing.patterns.len()
+        && result.is_complete(instance);
+    if better { result } else { packing }
+}
+
+/// How often the pattern can be cut without a piece too many.
+fn repeat(master: &Master<'_>, pattern: &Pattern) -> i64 {
+    pattern
+        .takes
+        .iter()
+        .map(|&(i, a)| master.demand[i as usize] / i64::from(a))
+        .min()
+        .unwrap_or(0)
+        .min(master.counts[pattern.bar].1)
+}
+
+fn is_solvable(master: &mut Master<'_>, control: &Control<'_>) -> bool {
+    if master.demand.iter().all(|&d| d == 0) {
+        return true;
+    }
+    master.solve(i64::MAX / 4, control).end == End::Solved && master.uncut() < 1e-6
+}

@@ -1,0 +1,522 @@
+//! The master program over patterns, solved by column generation, and its exact bound.
+//!
+//! Rows: each kind of piece is cut at least as often as wanted; for each kind of bar, its patterns add up
+//! to a count column. Only the counts cost anything, so bounds on a count (limited stock, or a branch) change nothing in the pricing
+//! problem but the price a pattern has to beat.
+
+use std::collections::BTreeSet;
+
+use super::control::Control;
+use super::instance::{Instance, Packing, Pattern};
+use super::lp::{Lp, Status};
+use super::pricing;
+
+/// Weight of the best duals so far in the duals priced, for programs of many rows.
+const SMOOTHING: f64 = 0.5;
+
+/// How far demands are shaken to find other best duals.
+const SHAKE: f64 = 1e-3;
+
+/// How column generation ended.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(super) enum End {
+    /// No pattern improves: the relaxation is solved.
+    Solved,
+    /// The bound reached the target: nothing here beats it.
+    Pruned,
+    /// Interrupted, or the numbers failed; the bound holds all the same.
+    Stopped,
+}
+
+/// A solved (or stopped) relaxation.
+#[derive(Clone, Debug)]
+pub(super) struct Relaxed {
+    /// How it ended.
+    pub(super) end: End,
+    /// Value of the relaxation, in floating point.
+    pub(super) value: f64,
+    /// Exact lower bound times the scale.
+    pub(super) bound: i128,
+    /// The whole-number duals of the bound, one per kind of piece.
+    pub(super) profit: Vec<i64>,
+    /// What a pattern of each bar is worth at least: its profit never exceeds this.
+    pub(super) price: Vec<i64>,
+    /// What a unit of the budget costs, a whole number too; 0 without a budget.
+    pub(super) toll: i64,
+    /// Profits, prices and toll of the last round, whatever their bound.
+    pub(super) last: (Vec<i64>, Vec<i64>, i64),
+}
+
+/// The program, its patterns and the part of the demand still to be cut.
+#[derive(Clone, Debug)]
+pub(super) struct Master<'a> {
+    pub(super) instance: &'a Instance,
+    pub(super) lp: Lp,
+    /// Duals times this power of two are whole numbers.
+    pub(super) scale: f64,
+    /// Pieces still wanted.
+    pub(super) demand: Vec<i64>,
+    /// Least and most bars of each kind.
+    pub(super) counts: Vec<(i64, i64)>,
+    pub(super) count_column: Vec<usize>,
+    artificial: Vec<usize>,
+    pub(super) patterns: Vec<Pattern>,
+    pub(super) pattern_column: Vec<usize>,
+    known: BTreeSet<Pattern>,
+    /// Patterns kept at zero (see [`Self::ban`]).
+    banned: Vec<bool>,
+    /// Rounds of column generation made.
+    pub(super) rounds: usize,
+}
+
+/// The power of two by which duals are made whole: as fine as 53 bits allow for the sums to come.
+pub(super) fn dual_scale(instance: &Instance) -> f64 {
+    let largest = 10.0 * instance.dearest() as f64 * instance.most_pieces_in_a_bar() as f64;
+    let bits = (50.0 - largest.log2()).floor().clamp(0.0, 40.0);
+    bits.exp2()
+}
+
+/// The least whole cost that a scaled bound allows.
+pub(super) fn round_up(bound: i128, scale: f64) -> i64 {
+    let scale = scale as i128;
+    let up = bound.div_euclid(scale) + i128::from(bound.rem_euclid(scale) > 0);
+    i64::try_from(up.max(0)).unwrap_or(i64::MAX)
+}
+
+impl<'a> Master<'a> {
+    /// A master with artificial columns only.
+    pub(super) fn new(instance: &'a Instance) -> Self {
+        let mut lp = Lp::new();
+        for &d in &instance.demand {
+            let d = d as f64;
+            lp.add_row(d, 1e6 + 2.0 * d, &[]);
+        }
+        for _ in &instance.bars {
+            lp.add_row(0.0, 0.0, &[]);
+        }
+        let n = instance.items();
+        let counts: Vec<(i64, i64)> = instance.bars.iter().map(|b| (0, b.most)).collect();
+        let count_column: Vec<usize> = instance
+            .bars
+            .iter()
+            .enumerate()
+            .map(|(k, b)| lp.add_column(b.cost as f64, 0.0, b.most as f64, &[(n + k, -1.0)]))
+            .collect();
+        if let Some(budget) = &instance.budget {
+            // In parts of the whole budget, so that all entries are of one size.
+            let whole = budget.most.max(1) as f64;
+            let entries: Vec<(usize, f64)> = budget
+                .each
+                .iter()
+                .enumerate()
+                .map(|(k, &e)| (count_column[k], e as f64 / whole))
+                .collect();
+            lp.add_row(-1e7, budget.most as f64 / whole, &entries);
+        }
+        let penalty = 10.0 * instance.dearest() as f64;
+        let artificial = instance
+            .demand
+            .iter()
+            .enumerate()
+            .map(|(i, &d)| lp.add_column(penalty, 0.0, d as f64 + 1.0, &[(i, 1.0)]))
+            .collect();
+        Self {
+            instance,
+            lp,
+            scale: dual_scale(instance),
+            demand: instance.demand.clone(),
+            counts,
+            count_column,
+            artificial,
+            patterns: Vec::new(),
+            pattern_column: Vec::new(),
+            known: BTreeSet::new(),
+            banned: Vec::new(),
+            rounds: 0,
+        }
+    }
+
+    /// How often a pattern can be of use for the demand that remains.
+    fn useful(&self, pattern: &Pattern) -> i64 {
+        pattern
+            .takes
+            .iter()
+            .map(|&(i, a)| (self.demand[i as usize] + i64::from(a) - 1) / i64::from(a))
+            .max()
+            .unwrap_or(0)
+    }
+
+    /// Adds a pattern unless it is known; tells whether it was new.
+    pub(super) fn add_pattern(&mut self, pattern: Pattern) -> bool {
+        if pattern.takes.is_empty() || !self.known.insert(pattern.clone()) {
+            return false;
+        }
+        let n = self.instance.items();
+        let mut entries: Vec<(usize, f64)> = pattern
+            .takes
+            .iter()
+            .map(|&(i, a)| (i as usize, f64::from(a)))
+            .collect();
+        entries.push((n + pattern.bar, 1.0));
+        let most = 2.0 * self.useful(&pattern) as f64 + 1.0;
+        let column = self.lp.add_column(0.0, 0.0, most, &entries);
+        self.pattern_column.push(column);
+        self.patterns.push(pattern);
+        self.banned.push(false);
+        true
+    }
+
+    /// Adds every pattern of a packing.
+    pub(super) fn add_packing(&mut self, packing: &Packing) {
+        for (pattern, _) in &packing.patterns {
+            let full = self.filled(pattern.clone());
+            self.add_pattern(full);
+        }
+    }
+
+    /// The pattern with its leftover filled by pieces still wanted, longest first.
+    pub(super) fn filled(&self, mut pattern: Pattern) -> Pattern {
+        let mut room = self.instance.bars[pattern.bar].capacity - pattern.weight(self.instance);
+        let smallest = *self.instance.weight.last().unwrap_or(&i64::MAX);
+        if room < smallest {
+            return pattern;
+        }
+        let start = self.instance.weight.partition_point(|&w| w > room);
+        for i in start..self.instance.items() {
+            let w = self.instance.weight[i];
+            if w > room {
+                continue;
+            }
+            let slot = pattern.takes.partition_point(|&(j, _)| (j as usize) < i);
+            let have = match pattern.takes.get(slot) {
+                Some(&(j, a)) if j as usize == i => i64::from(a),
+                _ => 0,
+            };
+            let more = (room / w).min(self.demand[i] - have);
+            if more <= 0 {
+                continue;
+            }
+            room -= more * w;
+            if have > 0 {
+                pattern.takes[slot].1 += more as u32;
+            } else {
+                pattern.takes.insert(slot, (i as u32, more as u32));
+            }
+            if room < smallest {
+                break;
+            }
+        }
+        pattern
+    }
+
+    /// Sets the bounds of the count of one kind of bar.
+    pub(super) fn set_count(&mut self, bar: usize, least: i64, most: i64) {
+        self.counts[bar] = (least, most);
+        self.lp
+            .set_bounds(self.count_column[bar], least as f64, most as f64);
+    }
+
+    /// Takes a pattern out of what is still to be cut, so many times.
+    pub(super) fn commit(&mut self, pattern: &Pattern, times: i64) {
+        for &(i, a) in &pattern.takes {
+            let i = i as usize;
+            self.demand[i] = (self.demand[i] - i64::from(a) * times).max(0);
+            let d = self.demand[i] as f64;
+            self.lp.set_row_bounds(i, d, 1e6 + 2.0 * d);
+            self.lp.set_bounds(self.artificial[i], 0.0, d);
+        }
+        let (least, most) = self.counts[pattern.bar];
+        self.set_count(pattern.bar, (least - times).max(0), most - times);
+        for p in 0..self.patterns.len() {
+            if !self.banned[p] {
+                let most = 2.0 * self.useful(&self.patterns[p]) as f64 + 1.0;
+                self.lp.set_bounds(self.pattern_column[p], 0.0, most);
+            }
+        }
+    }
+
+    /// Keeps a pattern at zero from here on. A heuristic's tool: column generation may then end early, with a bound
+    /// that still holds.
+    pub(super) fn ban(&mut self, pattern: usize) {
+        self.banned[pattern] = true;
+        self.lp.set_bounds(self.pattern_column[pattern], 0.0, 0.0);
+    }
+
+    /// The value of a pattern in the present solution.
+    pub(super) fn value(&self, pattern: usize) -> f64 {
+        self.lp.value(self.pattern_column[pattern])
+    }
+
+    /// The count of a kind of bar in the present solution.
+    pub(super) fn count(&self, bar: usize) -> f64 {
+        self.lp.value(self.count_column[bar])
+    }
+
+    /// The sum of the artificial columns: pieces the relaxation could not cut.
+    pub(super) fn uncut(&self) -> f64 {
+        self.artificial.iter().map(|&c| self.lp.value(c)).sum()
+    }
+
+    /// The exact Lagrangian bound of whole-number duals: `sum(demand * profit) + sum over bars of min over counts of
+    /// count * (cost * scale - price)`, where no pattern of a bar has more profit than its price.
+    ///
+    /// `ceiling` is a cost: only solutions of at most that cost need to be bounded, which limits the counts.
+    pub(super) fn lagrangian(
+        &self,
+        profit: &[i64],
+        price: &[i64],
+        toll: i64,
+        ceiling: i64,
+    ) -> i128 {
+        let mut bound: i128 = self
+            .demand
+            .iter()
+            .zip(profit)
+            .map(|(&d, &p)| i128::from(d) * i128::from(p))
+            .sum();
+        if let Some(budget) = &self.instance.budget {
+            bound -= i128::from(toll) * i128::from(budget.most);
+        }
+        for (k, bar) in self.instance.bars.iter().enumerate() {
+            let (least, most) = self.counts[k];
+            let most = if bar.cost > 0 {
+                most.min(ceiling / bar.cost)
+            } else {
+                most
+            };
+            let gain = i128::from(bar.cost) * (self.scale as i128)
+                + i128::from(toll) * i128::from(self.instance.take(k))
+                - i128::from(price[k]);
+            bound += gain * i128::from(if gain >= 0 { least } else { most.max(least) });
+        }
+        bound
+    }
+
+    /// The relaxation as far as lengths alone tell: every piece is worth its weight at the rate of the cheapest bar per
+    /// weight.
+    fn by_length(&self, target: i64) -> Relaxed {
+        let rate = self
+            .instance
+            .bars
+            .iter()
+            .enumerate()
+            .filter(|&(k, _)| self.counts[k].1 > 0)
+            .map(|(_, b)| b.cost as f64 / b.capacity as f64)
+            .fold(f64::INFINITY, f64::min);
+        let rate = if rate.is_finite() {
+            rate * self.scale
+        } else {
+            0.0
+        };
+        let profit: Vec<i64> = self
+            .instance
+            .weight
+            .iter()
+            .map(|&w| (rate * w as f64).floor() as i64)
+            .collect();
+        // No pattern is worth more than the best worth per weight times the capacity.
+        let price: Vec<i64> = self
+            .instance
+            .bars
+            .iter()
+            .map(|b| (rate * b.capacity as f64).ceil() as i64 + 1)
+            .collect();
+        Relaxed {
+            end: End::Stopped,
+            value: f64::INFINITY,
+            bound: self.lagrangian(&profit, &price, 0, target - 1),
+            last: (profit.clone(), price.clone(), 0),
+            profit,
+            price,
+            toll: 0,
+        }
+    }
+
+    /// Shakes the demands a little, for another vertex of the relaxation. A heuristic's tool: `commit` sets right what it touches.
+    pub(super) fn shake(&mut self, seed: u64) {
+        let mut state = seed.wrapping_mul(0x9E37_79B9_7F4A_7C15) | 1;
+        for i in 0..self.instance.items() {
+            state ^= state << 13;
+            state ^= state >> 7;
+            state ^= state << 17;
+            let random = (state >> 40) as f64 / (1_u64 << 24) as f64;
+            let d = self.demand[i] as f64;
+            if d > 0.0 {
+                self.lp.set_row_bounds(i, d - SHAKE * random, 1e6 + 2.0 * d);
+            }
+        }
+    }
+
+    /// Duals from the middle of the face of best duals: the mean of several solved for demands shaken a little.
+    ///
+    /// A pattern that any of the duals finds dear is dear for the mean, so far fewer patterns stay within reach of
+    /// a better plan. Half of the shakes are random, half lean on long pieces against short ones or the other way, because it
+    /// is the bars of many short pieces that make lists long.
+    pub(super) fn central(
+        &mut self,
+        target: i64,
+        samples: usize,
+        control: &Control<'_>,
+    ) -> Option<Relaxed> {
+        let n = self.instance.items();
+        let mut seed = 12_345_u64;
+        let best = self.solve(i64::MAX / 4, control);
+        let mut sum: Vec<i128> = best.profit.iter().map(|&p| i128::from(p)).collect();
+        let mut toll = i128::from(best.toll);
+        let mut taken = 1_i128;
+        for sample in 0..samples {
+            let heavy = self.instance.weight[n * ((sample * 7 + 3) % 16) / 16];
+            let lean = match sample % 4 {
+                2 => 2.0,
+                3 => -2.0,
+                _ => 0.0,
+            };
+            for i in 0..n {
+                seed = seed
+                    .wrapping_mul(6_364_136_223_846_793_005)
+                    .wrapping_add(1_442_695_040_888_963_407);
+                let random = (seed >> 40) as f64 / (1_u64 << 24) as f64 * 2.0 - 1.0;
+                let side = if self.instance.weight[i] >= heavy {
+                    lean
+                } else {
+                    -lean
+                };
+                if self.demand[i] > 0 {
+                    let d = self.demand[i] as f64;
+                    self.lp
+                        .set_row_bounds(i, d + SHAKE * (random + side), 1e6 + 2.0 * d);
+                }
+            }
+            let shaken = self.solve(i64::MAX / 4, control);
+            if shaken.end != End::Solved {
+                break;
+            }
+            for (s, &p) in sum.iter_mut().zip(&shaken.last.0) {
+                *s += i128::from(p);
+            }
+            toll += i128::from(shaken.last.2);
+            taken += 1;
+        }
+        for i in 0..n {
+            let d = self.demand[i] as f64;
+            self.lp.set_row_bounds(i, d, 1e6 + 2.0 * d);
+        }
+        if control.stopped() {
+            return None;
+        }
+        let profit: Vec<i64> = sum.iter().map(|s| (s / taken) as i64).collect();
+        let price = self.price_of(&profit);
+        let toll = (toll / taken) as i64;
+        let bound = self.lagrangian(&profit, &price, toll, target - 1);
+        Some(Relaxed {
+            end: End::Solved,
+            value: best.value,
+            bound,
+            last: (profit.clone(), price.clone(), toll),
+            profit,
+            price,
+            toll,
+        })
+    }
+
+    /// For each bar the most that any pattern of it is worth.
+    fn price_of(&self, profit: &[i64]) -> Vec<i64> {
+        let profit: Vec<f64> = profit.iter().map(|&p| p as f64).collect();
+        let none = vec![0.0; self.instance.bars.len()];
+        let open: Vec<bool> = self.counts.iter().map(|&(_, most)| most > 0).collect();
+        pricing::price(self.instance, &self.demand, &profit, &none, &open, 1)
+            .best
+            .iter()
+            .map(|&b| b as i64)
+            .collect()
+    }
+
+    /// Solves the relaxation by column generation.
+    ///
+    /// Stops early when the exact bound shows that no solution costs `target - 1` or less.
+    pub(super) fn solve(&mut self, target: i64, control: &Control<'_>) -> Relaxed {
+        let n = self.instance.items();
+        let bars = self.instance.bars.len();
+        let mut best = self.by_length(target);
+        let open: Vec<bool> = self.counts.iter().map(|&(_, most)| most > 0).collect();
+        let mut limit = self.demand.clone();
+        for l in &mut limit {
+            *l = (*l).max(0);
+        }
+        let mut smoothing = 0.0;
+        // Duals of the best bound among those that came from the program.
+        let mut center = (vec![0; n], vec![0; bars]);
+        let mut center_bound = 0;
+        let smooth = if n > 100 { SMOOTHING } else { 0.0 };
+        loop {
+            if control.stopped() {
+                return best;
+            }
+            if self.lp.optimize() != Status::Optimal {
+                return best;
+            }
+            best.value = self.lp.objective();
+            let dual = self.lp.duals();
+            // Smoothed duals: between those of the program and those of the best bound.
+            let mix = |now: f64, center: i64| {
+                ((now * self.scale).max(0.0) * (1.0 - smoothing) + center as f64 * smoothing)
+                    .round()
+            };
+            let profit: Vec<f64> = (0..n).map(|i| mix(dual[i], center.0[i])).collect();
+            let price: Vec<f64> = (0..bars).map(|k| mix(-dual[n + k], center.1[k])).collect();
+            self.rounds += 1;
+            let keep = 4 + n / (4 * bars);
+            let priced = pricing::price(self.instance, &limit, &profit, &price, &open, keep);
+            let toll = self.instance.budget.as_ref().map_or(0, |budget| {
+                let each = -dual[n + bars] * self.scale / budget.most.max(1) as f64;
+                each.round().max(0.0) as i64
+            });
+            let whole: Vec<i64> = profit.iter().map(|&p| p as i64).collect();
+            let ceilings: Vec<i64> = priced.best.iter().map(|&p| p as i64).collect();
+            let bound = self.lagrangian(&whole, &ceilings, toll, target - 1);
+            if bound > best.bound {
+                best.bound = bound;
+                best.profit.clone_from(&whole);
+                best.price.clone_from(&ceilings);
+                best.toll = toll;
+            }
+            if bound > center_bound {
+                center_bound = bound;
+                center = (whole.clone(), ceilings.clone());
+            }
+            best.last = (whole, ceilings, toll);
+            if round_up(best.bound, self.scale) >= target {
+                best.end = End::Pruned;
+                return best;
+            }
+            let mut added = false;
+            for (_, pattern) in priced.patterns {
+                let gain: f64 = pattern
+                    .takes
+                    .iter()
+                    .map(|&(i, a)| dual[i as usize] * f64::from(a))
+                    .sum::<f64>()
+                    + dual[n + pattern.bar];
+                if gain <= 1e-9 * self.instance.dearest() as f64 {
+                    continue;
+                }
+                let full = self.filled(pattern);
+                added |= self.add_pattern(full);
+            }
+            if !added && smoothing == 0.0 {
+                // The duals of the vertex bound as well as any, and leave shorter lists than those by length.
+                if bound + (self.scale * 1e-6) as i128 >= best.bound {
+                    best.bound = bound;
+                    (best.profit, best.price, best.toll) = best.last.clone();
+                }
+                best.end = End::Solved;
+                return best;
+            }
+            smoothing = if added && center_bound > 0 {
+                smooth
+            } else {
+                0.0
+            };
+        }
+    }
+}

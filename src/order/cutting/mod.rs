@@ -1,0 +1,30 @@
+//! Cutting sticks from stock lengths at proven least cost.
+//!
+//! [`plan`] takes a [`CuttingProblem`] (stock lengths with prices, bars in hand, kerf, end trim, pieces) and gives a
+//! [`CutPlan`] with a bound that is proven. How that is done, in plain words and in exact terms, stands in
+//! `docs/cutting.md`. Nothing here knows a roof, a file or a clock.
+
+mod control;
+mod count_tree;
+mod dive;
+mod fewer;
+mod greedy;
+mod incumbent;
+mod instance;
+mod listing;
+mod lp;
+mod master;
+mod model;
+mod plan;
+mod pricing;
+pub mod read;
+mod solver;
+mod splice;
+mod tree;
+
+pub use control::{Control, Progress};
+pub use model::{
+    CutFault, CutPlan, CuttingProblem, DEAREST_CENTS, Entry, LONGEST, MOST_KINDS, MOST_PIECES,
+    NoPlan, Objective, Piece, PlannedBar, PlannedPiece, Stock,
+};
+pub use plan::plan;

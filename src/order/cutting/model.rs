@@ -1,0 +1,298 @@
+//! What is asked, and the plan that answers it.
+
+use crate::measure::trim;
+
+/// A stock length that can be bought, or bars in hand.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Stock {
+    /// What it is called on the list, `2x6 x 12 ft`.
+    pub label: String,
+    /// Length of one bar, in units.
+    pub length: i64,
+    /// Price of one bar in cents; bars in hand cost 0. `None` on all stock: no prices are known.
+    pub price_cents: Option<i64>,
+    /// How many there are; `None`: as many as wanted.
+    pub quantity: Option<i64>,
+}
+
+/// Equal pieces that are wanted.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Piece {
+    /// What it is called on the list, `common rafter`.
+    pub label: String,
+    /// Cut length, in units.
+    pub length: i64,
+    /// How many.
+    pub quantity: i64,
+    /// Whether the member may be made of parts, butted end to end, when it is longer than any bar.
+    pub may_splice: bool,
+}
+
+/// A cutting problem: all sticks of one section.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CuttingProblem {
+    /// How many units make an inch (16 for sixteenths, 25.4 for millimeters).
+    pub units_per_inch: f64,
+    /// Wood lost in one saw cut, in units. The cut lies on the waste side of the mark, so pieces keep their full length. A bar
+    /// of length b takes pieces while `sum(length + kerf) <= b + kerf`.
+    pub kerf: i64,
+    /// Wood taken off every bar before the first piece (squaring its ends, saw cuts included), in units.
+    pub end_trim: i64,
+    /// The bars.
+    pub stock: Vec<Stock>,
+    /// The pieces.
+    pub pieces: Vec<Piece>,
+}
+
+/// What the plan makes least.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Objective {
+    /// The cost of all bars.
+    Cost,
+    /// The length of all bars, then their number: there are no prices.
+    Length,
+}
+
+/// What is wrong with a problem, and where.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CutFault {
+    /// Which entry.
+    pub entry: Entry,
+    /// One lower-case sentence.
+    pub message: String,
+    /// What is allowed, and what to write instead.
+    pub help: String,
+}
+
+/// The entry of a problem that a fault is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Entry {
+    /// Units per inch.
+    Units,
+    /// The saw cut.
+    Kerf,
+    /// The end trim.
+    EndTrim,
+    /// The stock with this index; the whole list when it is beyond the end.
+    Stock(usize),
+    /// The pieces with this index; the whole list when it is beyond the end.
+    Piece(usize),
+}
+
+/// One piece in a bar.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PlannedPiece {
+    /// Index in [`CuttingProblem::pieces`].
+    pub piece: usize,
+    /// What it is called; parts of a spliced member are numbered.
+    pub label: String,
+    /// Cut length, in units.
+    pub length: i64,
+}
+
+/// Bars cut alike.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PlannedBar {
+    /// Index in [`CuttingProblem::stock`].
+    pub stock: usize,
+    /// The pieces, longest first.
+    pub pieces: Vec<PlannedPiece>,
+    /// What is left at the end, in units, the last saw cut and the end trim already taken off.
+    pub offcut: i64,
+    /// How many bars are cut so.
+    pub times: i64,
+}
+
+/// A cutting plan and what is proven about it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CutPlan {
+    /// What was made least.
+    pub objective: Objective,
+    /// Cost of all bars in cents; 0 without prices.
+    pub cost_cents: i64,
+    /// Proven: no plan costs less.
+    pub cost_bound_cents: i64,
+    /// Length of all bars, in units.
+    pub stock_length: i64,
+    /// Proven without prices: no plan takes less length. Equals `stock_length` with prices.
+    pub stock_length_bound: i64,
+    /// Number of bars.
+    pub bars_used: i64,
+    /// Proven where every bar counts alike; else what the lengths alone ask for.
+    pub bars_bound: i64,
+    /// Whether the plan is proven best.
+    pub proven: bool,
+    /// The bars, by stock and then as they are cut.
+    pub bars: Vec<PlannedBar>,
+    /// How many cuttings of a bar differ by the lengths in them.
+    pub different_patterns: usize,
+    /// Relaxations solved on the way.
+    pub relaxations: u64,
+}
+
+/// Why there is no plan.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum NoPlan {
+    /// The problem is wrong.
+    Faults(Vec<CutFault>),
+    /// The limited stock does not suffice; `proven` tells whether that is certain or just nothing was found.
+    NotEnoughStock {
+        /// Whether it is certain.
+        proven: bool,
+    },
+}
+
+/// Most kinds of length for which the relaxation is solved; beyond, plans are made quickly and bounded by length.
+pub const MOST_KINDS: usize = 1_500;
+/// Most pieces in all.
+pub const MOST_PIECES: i64 = 200_000;
+/// Longest bar, in units.
+pub const LONGEST: i64 = 1_000_000_000;
+/// Dearest bar, in cents.
+pub const DEAREST_CENTS: i64 = 100_000_000;
+
+impl CuttingProblem {
+    /// What can be cut from a bar, in units: its length without the end trim.
+    #[must_use]
+    pub fn usable(&self, stock: &Stock) -> i64 {
+        stock.length - self.end_trim
+    }
+
+    /// Whether prices decide, or lengths.
+    #[must_use]
+    pub fn objective(&self) -> Objective {
+        if self.stock.iter().any(|s| s.price_cents.is_some()) {
+            Objective::Cost
+        } else {
+            Objective::Length
+        }
+    }
+
+    /// Every fault, in the order of the entries.
+    #[must_use]
+    pub fn faults(&self) -> Vec<CutFault> {
+        let mut faults = Vec::new();
+        let mut fault = |entry: Entry, message: String, help: &str| {
+            faults.push(CutFault {
+                entry,
+                message,
+                help: help.to_owned(),
+            });
+        };
+        if !(self.units_per_inch.is_finite() && self.units_per_inch > 0.0) {
+            fault(
+                Entry::Units,
+                format!("{} units per inch can't be", self.units_per_inch),
+                "write 16 for sixteenths of an inch, 25.4 for millimeters",
+            );
+        }
+        if !(0..=LONGEST).contains(&self.kerf) {
+            fault(
+                Entry::Kerf,
+                format!("a saw cut of {} units can't be", self.kerf),
+                "write the width of the saw cut, 0 or more",
+            );
+        }
+        if !(0..=LONGEST).contains(&self.end_trim) {
+            fault(
+                Entry::EndTrim,
+                format!("an end trim of {} units can't be", self.end_trim),
+                "write what is taken off every bar, 0 or more",
+            );
+        }
+        if self.stock.is_empty() {
+            fault(
+                Entry::Stock(0),
+                "there is no stock to cut from".into(),
+                "list at least one stock length",
+            );
+        }
+        let priced = self.objective() == Objective::Cost;
+        for (index, stock) in self.stock.iter().enumerate() {
+            let entry = Entry::Stock(index);
+            let name = &stock.label;
+            if !(1..=LONGEST).contains(&stock.length) {
+                fault(
+                    entry,
+                    format!("stock {name:?} has a length of {} units", stock.length),
+                    "write a length above 0",
+                );
+            } else if stock.length <= self.end_trim {
+                fault(
+                    entry,
+                    format!("nothing of stock {name:?} is left after the end trim"),
+                    "leave it out, or trim less",
+                );
+            }
+            match stock.price_cents {
+                Some(price) if !(0..=DEAREST_CENTS).contains(&price) => fault(
+                    entry,
+                    format!("stock {name:?} has a price of {price} cents"),
+                    "write a price in cents, 0 or more",
+                ),
+                None if priced => fault(
+                    entry,
+                    format!("stock {name:?} has no price, while other stock has"),
+                    "give every stock length a price (0 for bars in hand), or none",
+                ),
+                _ => {}
+            }
+            if stock.quantity.is_some_and(|q| q < 0) {
+                fault(
+                    entry,
+                    format!("stock {name:?} has a quantity below 0"),
+                    "write how many there are, or leave it out for as many as wanted",
+                );
+            }
+        }
+        if self.pieces.iter().all(|p| p.quantity == 0) {
+            fault(
+                Entry::Piece(0),
+                "there are no pieces to cut".into(),
+                "list at least one piece",
+            );
+        }
+        let inches = |units: i64| trim(units as f64 / self.units_per_inch, 4);
+        let longest = self.stock.iter().map(|s| self.usable(s)).max().unwrap_or(0);
+        for (index, piece) in self.pieces.iter().enumerate() {
+            let entry = Entry::Piece(index);
+            let name = &piece.label;
+            if piece.quantity < 0 {
+                fault(
+                    entry,
+                    format!("piece {name:?} has a quantity below 0"),
+                    "write how many are wanted",
+                );
+            }
+            if !(1..=LONGEST).contains(&piece.length) {
+                fault(
+                    entry,
+                    format!("piece {name:?} has a length of {} units", piece.length),
+                    "write a length above 0",
+                );
+            } else if piece.length > longest && !piece.may_splice && !self.stock.is_empty() {
+                fault(
+                    entry,
+                    format!(
+                        "piece {name:?}, {} in long, is longer than the longest bar gives ({} in)",
+                        inches(piece.length),
+                        inches(longest)
+                    ),
+                    "list a longer stock length, or mark the piece as one that may be spliced if its rules allow it",
+                );
+            }
+        }
+        let pieces = self
+            .pieces
+            .iter()
+            .fold(0_i64, |sum, p| sum.saturating_add(p.quantity.max(0)));
+        if pieces > MOST_PIECES {
+            fault(
+                Entry::Piece(self.pieces.len()),
+                format!("{pieces} pieces are too many"),
+                "list at most 200000 pieces at once",
+            );
+        }
+        faults
+    }
+}

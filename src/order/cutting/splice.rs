@@ -1,0 +1,47 @@
+//! Long members made of parts.
+
+/// The lengths of the parts of a member of `length` from bars that give at most `longest`: as few parts as can be, whole bars first.
+/// A last part shorter than a quarter bar is evened out with the one before it, so that no splice ends in a scrap.
+///
+/// Parts are butted end to end, no wood is lost or doubled in the joint. Where the joints may fall (over a
+/// post, on a rafter, staggered in two plies) is the member's own rule, which this does not know. Common practice.
+pub(super) fn parts(length: i64, longest: i64) -> Vec<i64> {
+    if longest <= 0 || length <= longest {
+        return vec![length];
+    }
+    let count = (length + longest - 1) / longest;
+    let mut parts = vec![longest; (count - 1) as usize];
+    let rest = length - longest * (count - 1);
+    parts.push(rest);
+    if rest * 4 < longest
+        && let [.., before, last] = parts.as_mut_slice()
+    {
+        let both = *before + *last;
+        *before = both - both / 2;
+        *last = both / 2;
+    }
+    parts
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn case(length: i64, longest: i64, expected: &[i64]) {
+        let parts = parts(length, longest);
+        assert_eq!(parts, expected);
+        assert_eq!(parts.iter().sum::<i64>(), length);
+    }
+
+    #[test]
+    fn few_parts_and_no_scrap() {
+        case(200, 240, &[200]);
+        case(240, 240, &[240]);
+        case(400, 240, &[240, 160]);
+        // 21 ft from 20 ft bars: not 20 + 1 but 10-1/2 twice.
+        case(252, 240, &[126, 126]);
+        case(253, 240, &[127, 126]);
+        case(490, 240, &[240, 125, 125]);
+    }
+}

@@ -1,0 +1,777 @@
+//! The integer master over a complete list of patterns: branch and bound with exact bounds.
+//!
+//! Branching first takes the counts of bars (once they are whole the cost is settled), then how many bars hold two given
+//! kinds of piece together, and last single patterns.
+
+use std::cmp::Reverse;
+use std::collections::BTreeMap;
+use std::collections::BinaryHeap;
+
+use super::control::Control;
+use super::incumbent::Incumbent;
+use super::instance::{Instance, Packing};
+use super::listing::Pool;
+use super::lp::{Lp, Status};
+
+/// Farther than this from a whole number is fractional.
+const WHOLE: f64 = 1e-6;
+
+/// Rounds of cuts in the root.
+const CUT_ROUNDS: usize = 20;
+/// Cuts added in a round.
+const CUTS_PER_ROUND: usize = 20;
+
+/// What a branch bounds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Branch {
+    /// Count of a kind of bar.
+    Count(usize),
+    /// An extra row of the program.
+    Row(usize),
+    /// How often a pattern is cut.
+    Pattern(usize),
+}
+
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum RowKind {
+    /// Bars that hold both kinds of piece (or two of one kind).
+    Pair(u16, u16),
+    /// Rank-1 cut: pieces of the kinds named, halved and rounded up.
+    Halves(Vec<u16>),
+}
+
+#[derive(Clone, Debug)]
+struct Extra {
+    row: usize,
+    members: Vec<(u32, i64)>,
+    lower: i64,
+    /// `None`: no upper bound.
+    upper: Option<i64>,
+}
+
+#[derive(Clone, Debug)]
+struct Node {
+    bound: i128,
+    depth: usize,
+    limits: Vec<(Branch, i64, i64)>,
+}
+
+/// The program over the active patterns and all that is needed to extend it.
+struct Tree<'a, 'c> {
+    instance: &'a Instance,
+    pool: Pool,
+    /// The most times each pattern can be of use.
+    most: Vec<i64>,
+    lp: Lp,
+    scale: f64,
+    counts: Vec<(i64, i64)>,
+    count_column: Vec<usize>,
+    column: Vec<Option<usize>>,
+    active: Vec<usize>,
+    artificial: Vec<usize>,
+    extra: Vec<Extra>,
+    kinds: BTreeMap<RowKind, usize>,
+    control: &'a Control<'c>,
+    reduced: Vec<i64>,
+    nodes: u64,
+    /// Patterns that a better plan could still use.
+    alive: Vec<u32>,
+    /// Per kind of bar and side: bound gained per unit of change, and how often that was seen.
+    gain: Vec<[(f64, f64); 2]>,
+}
+
+enum Solved {
+    Pruned,
+    Open(i128),
+    Stopped,
+}
+
+fn is_whole(x: f64) -> bool {
+    (x - x.round()).abs() <= WHOLE
+}
+
+impl<'a, 'c> Tree<'a, 'c> {
+    fn new(
+        instance: &'a Instance,
+        pool: Pool,
+        counts: Vec<(i64, i64)>,
+        scale: f64,
+        control: &'a Control<'c>,
+    ) -> Self {
+        let mut lp = Lp::new();
+        let n = instance.items();
+        let penalty = 10.0 * instance.dearest() as f64;
+        let mut artificial = Vec::new();
+        for &d in &instance.demand {
+            let row = lp.add_row(d as f64, 1e6 + 2.0 * d as f64, &[]);
+            artificial.push(lp.add_column(penalty, 0.0, d as f64, &[(row, 1.0)]));
+        }
+        let mut count_column = Vec::new();
+        for (k, bar) in instance.bars.iter().enumerate() {
+            let row = lp.add_row(0.0, 0.0, &[]);
+            let (least, most) = counts[k];
+            count_column.push(lp.add_column(
+                bar.cost as f64,
+                least as f64,
+                most as f64,
+                &[(row, -1.0)],
+            ));
+            artificial.push(lp.add_column(penalty, 0.0, bar.most as f64, &[(row, 1.0)]));
+        }
+        debug_assert_eq!(lp.rows(), n + instance.bars.len());
+        if let Some(budget) = &instance.budget {
+            let whole = budget.most.max(1) as f64;
+            let entries: Vec<(usize, f64)> = budget
+                .each
+                .iter()
+                .enumerate()
+                .map(|(k, &e)| (count_column[k], e as f64 / whole))
+                .collect();
+            let row = lp.add_row(-1e7, budget.most as f64 / whole, &entries);
+            artificial.push(lp.add_column(penalty, 0.0, 1e6, &[(row, -1.0)]));
+        }
+        let most = (0..pool.len())
+            .map(|p| {
+                pool.takes(p)
+                    .iter()
+                    .map(|&(i, a)| {
+                        (instance.demand[usize::from(i)] + i64::from(a) - 1) / i64::from(a)
+                    })
+                    .max()
+                    .unwrap_or(0)
+                    .min(counts[pool.bar(p)].1)
+            })
+            .collect();
+        Self {
+            instance,
+            most,
+            lp,
+            scale,
+            counts,
+            count_column,
+            column: vec![None; pool.len()],
+            active: Vec::new(),
+            artificial,
+            extra: Vec::new(),
+            kinds: BTreeMap::new(),
+            control,
+            reduced: vec![0; pool.len()],
+            alive: (0..pool.len() as u32).collect(),
+            gain: vec![[(0.0, 0.0); 2]; instance.bars.len()],
+            pool,
+            nodes: 0,
+        }
+    }
+
+    fn coefficient(&self, kind: &RowKind, pattern: usize) -> i64 {
+        let takes = self.pool.takes(pattern);
+        let has = |i: u16| {
+            takes
+                .iter()
+                .find(|&&(j, _)| j == i)
+                .map_or(0, |&(_, a)| i64::from(a))
+        };
+        match kind {
+            RowKind::Pair(i, j) if i == j => i64::from(has(*i) >= 2),
+            RowKind::Pair(i, j) => i64::from(has(*i) >= 1 && has(*j) >= 1),
+            RowKind::Halves(items) => {
+                let sum: i64 = items.iter().map(|&i| has(i)).sum();
+                (sum + 1) / 2
+            }
+        }
+    }
+
+    /// The extra row of a kind, made when it is not there yet.
+    fn row_for(&mut self, kind: RowKind, lower: i64, upper: Option<i64>) -> usize {
+        if let Some(&index) = self.kinds.get(&kind) {
+            return index;
+        }
+        let members: Vec<(u32, i64)> = (0..self.pool.len())
+            .filter_map(|p| match self.coefficient(&kind, p) {
+                0 => None,
+                c => Some((p as u32, c)),
+            })
+            .collect();
+        let entries: Vec<(usize, f64)> = members
+            .iter()
+            .filter_map(|&(p, c)| self.column[p as usize].map(|column| (column, c as f64)))
+            .collect();
+        let row = self
+            .lp
+            .add_row(lower as f64, upper.map_or(1e7, |u| u as f64), &entries);
+        let penalty = 10.0 * self.instance.dearest() as f64;
+        self.artificial
+            .push(self.lp.add_column(penalty, 0.0, 1e6, &[(row, 1.0)]));
+        self.artificial
+            .push(self.lp.add_column(penalty, 0.0, 1e6, &[(row, -1.0)]));
+        let index = self.extra.len();
+        self.extra.push(Extra {
+            row,
+            members,
+            lower,
+            upper,
+        });
+        self.kinds.insert(kind, index);
+        index
+    }
+
+    fn activate(&mut self, pattern: usize, lower: f64, upper: f64) -> usize {
+        if let Some(column) = self.column[pattern] {
+            return column;
+        }
+        let n = self.instance.items();
+        let mut entries: Vec<(usize, f64)> = self
+            .pool
+            .takes(pattern)
+            .iter()
+            .map(|&(i, a)| (usize::from(i), f64::from(a)))
+            .collect();
+        entries.push((n + self.pool.bar(pattern), 1.0));
+        for extra in &self.extra {
+            if let Ok(at) = extra
+                .members
+                .binary_search_by_key(&(pattern as u32), |&(p, _)| p)
+            {
+                entries.push((extra.row, extra.members[at].1 as f64));
+            }
+        }
+        let column = self.lp.add_column(0.0, lower, upper, &entries);
+        self.column[pattern] = Some(column);
+        self.active.push(pattern);
+        column
+    }
+
+    /// Sets the bounds of a node on the program. False when they contradict each other.
+    fn apply(&mut self, limits: &[(Branch, i64, i64)]) -> (bool, Bounds) {
+        let mut bounds = Bounds {
+            counts: self.counts.clone(),
+            rows: self.extra.iter().map(|e| (e.lower, e.upper)).collect(),
+            patterns: BTreeMap::new(),
+        };
+        let mut sound = true;
+        for &(branch, least, most) in limits {
+            match branch {
+                Branch::Count(k) => {
+                    let c = &mut bounds.counts[k];
+                    *c = (c.0.max(least), c.1.min(most));
+                    sound &= c.0 <= c.1;
+                }
+                Branch::Row(r) => {
+                    let c = &mut bounds.rows[r];
+                    let upper = c.1.map_or(most, |u| u.min(most));
+                    *c = (c.0.max(least), Some(upper));
+                    sound &= c.0 <= upper;
+                }
+                Branch::Pattern(p) => {
+                    let c = bounds.patterns.entry(p).or_insert((0, self.most[p]));
+                    *c = (c.0.max(least), c.1.min(most));
+                    sound &= c.0 <= c.1;
+                }
+            }
+        }
+        if !sound {
+            return (false, bounds);
+        }
+        for (k, &(least, most)) in bounds.counts.iter().enumerate() {
+            self.lp
+                .set_bounds(self.count_column[k], least as f64, most as f64);
+        }
+        for (e, &(least, most)) in self.extra.iter().zip(&bounds.rows) {
+            self.lp
+                .set_row_bounds(e.row, least as f64, most.map_or(1e7, |u| u as f64));
+        }
+        for &p in &self.active {
+            if let Some(column) = self.column[p] {
+                self.lp.set_bounds(column, 0.0, self.most[p] as f64 + 1.0);
+            }
+        }
+        let named: Vec<(usize, (i64, i64))> =
+            bounds.patterns.iter().map(|(&p, &b)| (p, b)).collect();
+        for (p, (least, most)) in named {
+            let column = self.activate(p, least as f64, most as f64);
+            self.lp.set_bounds(column, least as f64, most as f64);
+        }
+        (true, bounds)
+    }
+
+    /// Solves the program under `bounds`, with patterns from the pool as they are needed.
+    fn solve(&mut self, bounds: &Bounds, target: i64) -> Solved {
+        let n = self.instance.items();
+        let goal = i128::from(target - 1) * (self.scale as i128);
+        self.nodes += 1;
+        loop {
+            if self.control.stopped() {
+                return Solved::Stopped;
+            }
+            match self.lp.optimize() {
+                Status::Optimal => {}
+                Status::Infeasible | Status::Stalled => return Solved::Stopped,
+            }
+            let dual: Vec<i64> = self
+                .lp
+                .duals()
+                .iter()
+                .map(|d| (d * self.scale).round() as i64)
+                .collect();
+            let mut bound: i128 = 0;
+            let mut profit = vec![0_i64; n];
+            for i in 0..n {
+                profit[i] = dual[i].max(0);
+                bound += i128::from(profit[i]) * i128::from(self.instance.demand[i]);
+            }
+            let mut toll = 0;
+            if let Some(budget) = &self.instance.budget {
+                toll = (-dual[n + self.instance.bars.len()]).max(0) / budget.most.max(1);
+                bound -= i128::from(toll) * i128::from(budget.most);
+            }
+            for (k, bar) in self.instance.bars.iter().enumerate() {
+                let price = -dual[n + k];
+                let gain = i128::from(bar.cost) * (self.scale as i128)
+                    + i128::from(toll) * i128::from(self.instance.take(k))
+                    - i128::from(price);
+                let (least, most) = bounds.counts[k];
+                bound += gain * i128::from(if gain >= 0 { least } else { most });
+            }
+            for &p in &self.alive {
+                let p = p as usize;
+                let worth: i64 = self
+                    .pool
+                    .takes(p)
+                    .iter()
+                    .map(|&(i, a)| profit[usize::from(i)] * i64::from(a))
+                    .sum();
+                self.reduced[p] = -dual[n + self.pool.bar(p)] - worth;
+            }
+            for (extra, &(least, most)) in self.extra.iter().zip(&bounds.rows) {
+                let mut d = dual[extra.row];
+                if most.is_none() {
+                    d = d.max(0);
+                }
+                if d == 0 {
+                    continue;
+                }
+                bound +=
+                    i128::from(d) * i128::from(if d > 0 { least } else { most.unwrap_or(least) });
+                for &(p, c) in &extra.members {
+                    self.reduced[p as usize] -= d * c;
+                }
+            }
+            let tolerance = -(1e-7 * self.instance.dearest() as f64 * self.scale) as i64;
+            let mut entering: Vec<(i64, usize)> = Vec::new();
+            for &p in &self.alive {
+                let p = p as usize;
+                let r = self.reduced[p];
+                if r < 0 {
+                    bound += i128::from(r) * i128::from(self.most[p]);
+                    if r < tolerance && self.column[p].is_none() {
+                        entering.push((r, p));
+                    }
+                }
+            }
+            // Patterns with bounds of their own: set right what was assumed above.
+            for (&p, &(least, most)) in &bounds.patterns {
+                let r = i128::from(self.reduced[p]);
+                let assumed = r.min(0) * i128::from(self.most[p]);
+                let right = if r >= 0 {
+                    r * i128::from(least)
+                } else {
+                    r * i128::from(most)
+                };
+                bound += right - assumed;
+            }
+            if bound > goal {
+                return Solved::Pruned;
+            }
+            if entering.is_empty() {
+                return Solved::Open(bound);
+            }
+            entering.sort_unstable();
+            entering.truncate(60 + self.instance.items());
+            for (_, p) in entering {
+                self.activate(p, 0.0, self.most[p] as f64 + 1.0);
+            }
+        }
+    }
+
+    /// Patterns in use with their values.
+    fn solution(&self) -> Vec<(usize, f64)> {
+        self.active
+            .iter()
+            .filter_map(|&p| {
+                let x = self.lp.value(self.column[p]?);
+                (x > 1e-7).then_some((p, x))
+            })
+            .collect()
+    }
+
+    fn uncut(&self) -> f64 {
+        self.artificial.iter().map(|&c| self.lp.value(c)).sum()
+    }
+
+    fn offer(&self, solution: &[(usize, f64)], incumbent: &mut Incumbent) {
+        let mut packing = Packing::default();
+        for &(p, x) in solution {
+            let times = x.round() as i64;
+            if times > 0 {
+                packing.push(self.instance, self.pool.pattern(p), times);
+            }
+        }
+        incumbent.offer(self.instance, &packing);
+    }
+
+    /// Dives by raising lower bounds of patterns to the end, from the bounds given.
+    fn dive(&mut self, start: &[(Branch, i64, i64)], incumbent: &mut Incumbent) {
+        let mut limits = start.to_vec();
+        loop {
+            let (sound, bounds) = self.apply(&limits);
+            if !sound {
+                return;
+            }
+            match self.solve(&bounds, incumbent.upper) {
+                Solved::Open(_) => {}
+                Solved::Pruned | Solved::Stopped => return,
+            }
+            if self.uncut() > 1e-6 {
+                return;
+            }
+            let solution = self.solution();
+            if solution.iter().all(|&(_, x)| is_whole(x)) {
+                self.offer(&solution, incumbent);
+                return;
+            }
+            let have = |p: usize| bounds.patterns.get(&p).map_or(0, |b| b.0);
+            let mut raised = false;
+            for &(p, x) in &solution {
+                let whole = (x + WHOLE).floor() as i64;
+                if whole > have(p) {
+                    limits.push((Branch::Pattern(p), whole, i64::MAX));
+                    raised = true;
+                }
+            }
+            if !raised {
+                let next = solution
+                    .iter()
+                    .filter(|&&(_, x)| !is_whole(x))
+                    .max_by(|a, b| {
+                        (a.1 - a.1.floor())
+                            .total_cmp(&(b.1 - b.1.floor()))
+                            .then(b.0.cmp(&a.0))
+                    });
+                let Some(&(p, x)) = next else { return };
+                limits.push((Branch::Pattern(p), x.ceil() as i64, i64::MAX));
+            }
+        }
+    }
+
+    /// Adds violated cuts; the number added.
+    fn cut(&mut self, most: usize) -> usize {
+        let solution = self.solution();
+        let n = self.instance.items();
+        // Kinds of piece touched by fractional patterns.
+        let mut touched = vec![false; n];
+        let mut fractional: Vec<(usize, f64)> = Vec::new();
+        for &(p, x) in &solution {
+            if !is_whole(x) {
+                fractional.push((p, x));
+                for &(i, _) in self.pool.takes(p) {
+                    touched[usize::from(i)] = true;
+                }
+            }
+        }
+        let items: Vec<usize> = (0..n).filter(|&i| touched[i]).collect();
+        let mut count: Vec<Vec<(u32, i64)>> = vec![Vec::new(); n];
+        for (index, &(p, _)) in solution.iter().enumerate() {
+            for &(i, a) in self.pool.takes(p) {
+                count[usize::from(i)].push((index as u32, i64::from(a)));
+            }
+        }
+        let mut found: Vec<(f64, Vec<u16>, i64)> = Vec::new();
+        let mut sum = vec![0_i64; solution.len()];
+        let demand = &self.instance.demand;
+        let check = |set: &[usize], sum: &mut Vec<i64>, found: &mut Vec<(f64, Vec<u16>, i64)>| {
+            let d: i64 = set.iter().map(|&i| demand[i]).sum();
+            if d % 2 == 0 {
+                return;
+            }
+            let mut left = 0.0;
+            for &i in set {
+                for &(index, a) in &count[i] {
+                    let index = index as usize;
+                    let before = (sum[index] + 1) / 2;
+                    sum[index] += a;
+                    left += ((sum[index] + 1) / 2 - before) as f64 * solution[index].1;
+                }
+            }
+            for &i in set {
+                for &(index, _) in &count[i] {
+                    sum[index as usize] = 0;
+                }
+            }
+            let right = (d + 1) / 2;
+            let violation = right as f64 - left;
+            if violation > 0.02 {
+                found.push((violation, set.iter().map(|&i| i as u16).collect(), right));
+            }
+        };
+        for (x, &i) in items.iter().enumerate() {
+            check(&[i], &mut sum, &mut found);
+            for (y, &j) in items.iter().enumerate().skip(x + 1) {
+                check(&[i, j], &mut sum, &mut found);
+                for &k in items.iter().skip(y + 1) {
+                    check(&[i, j, k], &mut sum, &mut found);
+                }
+            }
+        }
+        found.sort_by(|a, b| b.0.total_cmp(&a.0).then_with(|| a.1.cmp(&b.1)));
+        let mut added = 0;
+        for (_, set, right) in found {
+            if added >= most {
+                break;
+            }
+            let kind = RowKind::Halves(set);
+            if !self.kinds.contains_key(&kind) {
+                self.row_for(kind, right, None);
+                added += 1;
+            }
+        }
+        added
+    }
+
+    /// The fractional count whose branching lifts the bound most, by what was seen so far (and by trying, for counts
+    /// not seen often).
+    fn count_branch(&mut self, bounds: &Bounds) -> Option<(usize, f64)> {
+        let fractional: Vec<(usize, f64)> = (0..self.instance.bars.len())
+            .map(|k| (k, self.lp.value(self.count_column[k])))
+            .filter(|&(_, y)| !is_whole(y))
+            .collect();
+        if fractional.len() < 2 {
+            return fractional.first().copied();
+        }
+        let start = self.lp.objective();
+        let mut saved = None;
+        let mut best: Option<(f64, usize, f64)> = None;
+        for (k, y) in fractional {
+            let column = self.count_column[k];
+            let (least, most) = bounds.counts[k];
+            let (least, most) = (least as f64, most as f64);
+            let mut sides = [0.0; 2];
+            for (side, estimate) in sides.iter_mut().enumerate() {
+                let change = if side == 0 {
+                    y - y.floor()
+                } else {
+                    y.ceil() - y
+                };
+                if self.gain[k][side].1 < 6.0 {
+                    let basis = saved.get_or_insert_with(|| self.lp.save());
+                    if side == 0 {
+                        self.lp.set_bounds(column, least, y.floor());
+                    } else {
+                        self.lp.set_bounds(column, y.ceil(), most);
+                    }
+                    let lift = if self.lp.optimize() == Status::Optimal {
+                        (self.lp.objective() - start).max(0.0)
+                    } else {
+                        0.0
+                    };
+                    self.lp.restore(basis);
+                    self.lp.set_bounds(column, least, most);
+                    self.gain[k][side].0 += lift / change;
+                    self.gain[k][side].1 += 1.0;
+                    *estimate = lift;
+                } else {
+                    let (sum, seen) = self.gain[k][side];
+                    *estimate = sum / seen * change;
+                }
+            }
+            let score = (sides[0] + 1e-4) * (sides[1] + 1e-4);
+            if best.is_none_or(|b| score > b.0) {
+                best = Some((score, k, y));
+            }
+        }
+        best.map(|(_, k, y)| (k, y))
+    }
+
+    /// Drops the patterns whose reduced cost, left by the last solve, is beyond what a better plan could bear.
+    /// Only right after a solve without branches.
+    fn shrink(&mut self, bound: i128, target: i64) {
+        let room = i128::from(target - 1) * (self.scale as i128) - bound;
+        let reduced = &self.reduced;
+        let column = &self.column;
+        self.alive
+            .retain(|&p| column[p as usize].is_some() || i128::from(reduced[p as usize]) <= room);
+    }
+
+    /// What to branch on, with the two sides.
+    fn branching(&mut self, bounds: &Bounds) -> Option<(Branch, f64)> {
+        if let Some((k, y)) = self.count_branch(bounds) {
+            return Some((Branch::Count(k), y));
+        }
+        let solution = self.solution();
+        let mut pairs: BTreeMap<(u16, u16), f64> = BTreeMap::new();
+        for &(p, x) in &solution {
+            let takes = self.pool.takes(p);
+            for (at, &(i, a)) in takes.iter().enumerate() {
+                if a >= 2 {
+                    *pairs.entry((i, i)).or_default() += x;
+                }
+                for &(j, _) in &takes[at + 1..] {
+                    *pairs.entry((i, j)).or_default() += x;
+                }
+            }
+        }
+        let mut best: Option<(f64, (u16, u16), f64)> = None;
+        for (&pair, &z) in &pairs {
+            if !is_whole(z) {
+                let f = z - z.floor();
+                let score = f.min(1.0 - f);
+                if best.is_none_or(|b| score > b.0 + 1e-9) {
+                    best = Some((score, pair, z));
+                }
+            }
+        }
+        if let Some((_, (i, j), z)) = best {
+            let row = self.row_for(RowKind::Pair(i, j), 0, Some(1_000_000));
+            return Some((Branch::Row(row), z));
+        }
+        solution
+            .iter()
+            .filter(|&&(_, x)| !is_whole(x))
+            .max_by(|a, b| {
+                let f = |x: f64| (x - x.floor()).min(x.ceil() - x);
+                f(a.1).total_cmp(&f(b.1)).then(b.0.cmp(&a.0))
+            })
+            .map(|&(p, x)| (Branch::Pattern(p), x))
+    }
+}
+
+/// The bounds of a node, resolved.
+struct Bounds {
+    counts: Vec<(i64, i64)>,
+    rows: Vec<(i64, Option<i64>)>,
+    patterns: BTreeMap<usize, (i64, i64)>,
+}
+
+/// How a search of a list ended.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Searched {
+    /// Whether the list was searched completely: then the incumbent is a best packing among all that
+    /// use listed patterns and the counts given.
+    pub(super) complete: bool,
+    /// Scaled lower bound on the cost of such packings, or the incumbent's cost.
+    pub(super) bound: i128,
+}
+
+/// Searches the list, through at most so many nodes.
+pub(super) fn search(
+    instance: &Instance,
+    pool: Pool,
+    counts: Vec<(i64, i64)>,
+    scale: f64,
+    incumbent: &mut Incumbent,
+    most_nodes: u64,
+    control: &Control<'_>,
+) -> Searched {
+    let mut tree = Tree::new(instance, pool, counts, scale, control);
+    let complete = |incumbent: &Incumbent| Searched {
+        complete: true,
+        bound: i128::from(incumbent.upper) * (scale as i128),
+    };
+    let mut root_bound = 0;
+    // Root: cuts while they help.
+    for _ in 0..CUT_ROUNDS {
+        let (_, bounds) = tree.apply(&[]);
+        match tree.solve(&bounds, incumbent.upper) {
+            Solved::Pruned => return complete(incumbent),
+            Solved::Stopped => {
+                return Searched {
+                    complete: false,
+                    bound: root_bound,
+                };
+            }
+            Solved::Open(bound) => {
+                root_bound = bound;
+                tree.shrink(bound, incumbent.upper);
+            }
+        }
+        if tree.cut(CUTS_PER_ROUND) == 0 {
+            break;
+        }
+    }
+    let mut heap: BinaryHeap<Reverse<(i128, Reverse<usize>, u64)>> = BinaryHeap::new();
+    let mut open: BTreeMap<u64, Node> = BTreeMap::new();
+    let mut serial = 0_u64;
+    open.insert(
+        0,
+        Node {
+            bound: root_bound,
+            depth: 0,
+            limits: Vec::new(),
+        },
+    );
+    heap.push(Reverse((root_bound, Reverse(0), 0)));
+    while let Some(Reverse((_, _, id))) = heap.pop() {
+        let Some(node) = open.remove(&id) else {
+            continue;
+        };
+        if node.bound > i128::from(incumbent.upper - 1) * (scale as i128) {
+            continue;
+        }
+        let mut current = Some(node);
+        while let Some(node) = current.take() {
+            if incumbent.is_closed() {
+                return complete(incumbent);
+            }
+            let (sound, bounds) = tree.apply(&node.limits);
+            if !sound {
+                continue;
+            }
+            incumbent.relaxations += 1;
+            if incumbent.relaxations.is_multiple_of(64) {
+                incumbent.tell(control);
+            }
+            let stopped = |open: &BTreeMap<u64, Node>, bound: i128| Searched {
+                complete: false,
+                bound: open.values().map(|n| n.bound).fold(bound, i128::min),
+            };
+            if tree.nodes > most_nodes {
+                return stopped(&open, node.bound);
+            }
+            let bound = match tree.solve(&bounds, incumbent.upper) {
+                Solved::Pruned => continue,
+                Solved::Stopped => return stopped(&open, node.bound),
+                Solved::Open(bound) => bound.max(node.bound),
+            };
+            let solution = tree.solution();
+            if tree.uncut() < WHOLE && solution.iter().all(|&(_, x)| is_whole(x)) {
+                let before = incumbent.upper;
+                tree.offer(&solution, incumbent);
+                if incumbent.upper < before {
+                    continue;
+                }
+            }
+            let Some((branch, value)) = tree.branching(&bounds) else {
+                // All is whole, yet no better packing came of it: the numbers can't be trusted here.
+                return stopped(&open, node.bound);
+            };
+            if !matches!(branch, Branch::Count(_)) && (node.depth % 4 == 0 || node.depth < 3) {
+                tree.dive(&node.limits, incumbent);
+            }
+            let down = value.floor() as i64;
+            let mut low = node.clone();
+            low.bound = bound;
+            low.depth += 1;
+            low.limits.push((branch, 0, down));
+            let mut high = node;
+            high.bound = bound;
+            high.depth += 1;
+            high.limits.push((branch, down + 1, i64::MAX));
+            let up_first = !matches!(branch, Branch::Count(_)) || value - value.floor() > 0.5;
+            let (first, second) = if up_first { (high, low) } else { (low, high) };
+            serial += 1;
+            heap.push(Reverse((second.bound, Reverse(second.depth), serial)));
+            open.insert(serial, second);
+            current = Some(first);
+        }
+    }
+    complete(incumbent)
+}
