@@ -3,9 +3,9 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::measure::Writing;
 use crate::measure::quantity::inches;
-use crate::plan::{Used, Value};
+use crate::measure::{Units, Writing};
+use crate::plan::{Note, Used, Value};
 use crate::rules::Finding;
 
 /// One value that was used, given or default.
@@ -46,6 +46,16 @@ pub fn used(used: &[Used]) -> Vec<UsedJson> {
             is_default: !used.given,
         })
         .collect()
+}
+
+/// The notes in words, lengths in inches.
+#[must_use]
+pub fn notes(notes: &[Note]) -> Vec<String> {
+    let inches = Writing {
+        units: Units::Inches,
+        ..Writing::default()
+    };
+    notes.iter().map(|note| note.write(inches)).collect()
 }
 
 /// One finding.

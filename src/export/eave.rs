@@ -27,6 +27,8 @@ pub struct EaveReport {
     pub measured_to: &'static str,
     /// The overhang that every measured tail reaches.
     pub reached_by_all_in: Option<f64>,
+    /// What was used without being asked for and may surprise.
+    pub notes: Vec<String>,
     /// Rules and own limits.
     pub findings: Vec<FindingJson>,
 }
@@ -116,6 +118,7 @@ pub fn report(eave: &Eave, findings: &[Finding]) -> EaveReport {
             MeasuredTo::Fascia => "fascia",
         },
         reached_by_all_in: eave.reached_by_all.map(in_inches),
+        notes: common::notes(&eave.rafter.plan.notes()),
         findings: common::findings(findings),
     }
 }

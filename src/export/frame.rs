@@ -67,11 +67,11 @@ pub struct StickJson {
     pub volume_in3: f64,
     /// The two end cuts, start and end of the pattern.
     pub ends: Vec<EndJson>,
-    /// Other cuts.
-    pub other_cuts: Vec<&'static str>,
-    /// Corners along the top edge of the near face, from its first.
+    /// Other cuts: birdsmouths, clips, rips, housings.
+    pub other_cuts: Vec<OtherCutJson>,
+    /// Corners along the top edge of the near face: a rafter's from the ridge, others from their start.
     pub marks_top_in: Vec<f64>,
-    /// Corners along the bottom edge of the near face, from its first.
+    /// Corners along the bottom edge of the near face, likewise.
     pub marks_bottom_in: Vec<f64>,
     /// Where each one lies.
     pub placements: Vec<PlacementJson>,
@@ -86,6 +86,21 @@ pub struct EndJson {
     pub miter_deg: f64,
     /// Blade tilt off square.
     pub bevel_deg: f64,
+}
+
+/// One cut beyond the two ends.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct OtherCutJson {
+    /// The name of the cut.
+    pub cut: &'static str,
+    /// Off a line square to the edges, on the wide face.
+    pub miter_deg: f64,
+    /// Blade tilt off square.
+    pub bevel_deg: f64,
+    /// What a rip leaves of the depth on the higher face.
+    pub rip_high_in: Option<f64>,
+    /// What a rip leaves of the depth on the lower face.
+    pub rip_low_in: Option<f64>,
 }
 
 /// Where one stick lies: the middle of its bottom edge at its start, in roof coordinates, and its directions.
@@ -116,7 +131,7 @@ pub fn report(frame: &Frame, findings: &[Finding]) -> FrameReport {
             bottom_above_plate_in: in_inches(frame.ridge_bottom()),
             post_in: in_inches(frame.ridge_post()),
         },
-        notes: frame.notes.clone(),
+        notes: common::notes(&frame.notes),
         findings: common::findings(findings),
     }
 }
@@ -154,7 +169,17 @@ fn stick(member: &Member) -> StickJson {
                 bevel_deg: clean(in_degrees(end.saw.bevel)),
             })
             .collect(),
-        other_cuts: member.other_cuts(),
+        other_cuts: member
+            .other_cuts()
+            .into_iter()
+            .map(|cut| OtherCutJson {
+                cut: cut.name,
+                miter_deg: clean(in_degrees(cut.saw.miter)),
+                bevel_deg: clean(in_degrees(cut.saw.bevel)),
+                rip_high_in: cut.rip.map(|(high, _)| in_inches(high)),
+                rip_low_in: cut.rip.map(|(_, low)| in_inches(low)),
+            })
+            .collect(),
         marks_top_in: marks(Edge::Top),
         marks_bottom_in: marks(Edge::Bottom),
         placements: member
@@ -178,8 +203,9 @@ fn stick(member: &Member) -> StickJson {
 #[derive(Debug, Serialize)]
 pub struct StickRow {
     mark: String,
+    number: usize,
+    of: usize,
     role: &'static str,
-    count: usize,
     section: String,
     thickness_in: f64,
     depth_in: f64,
@@ -224,11 +250,12 @@ pub fn rows(frame: &Frame) -> Vec<StickRow> {
         let [start, end] = json.ends.as_slice() else {
             continue;
         };
-        for placement in &json.placements {
+        for (number, placement) in json.placements.iter().enumerate() {
             rows.push(StickRow {
                 mark: json.mark.clone(),
+                number: number + 1,
+                of: json.count,
                 role: json.role,
-                count: json.count,
                 section: member.stick.section.to_string(),
                 thickness_in: json.thickness_in,
                 depth_in: json.depth_in,
@@ -242,7 +269,12 @@ pub fn rows(frame: &Frame) -> Vec<StickRow> {
                 end_cut: end.cut,
                 end_miter_deg: end.miter_deg,
                 end_bevel_deg: end.bevel_deg,
-                other_cuts: json.other_cuts.join("; "),
+                other_cuts: json
+                    .other_cuts
+                    .iter()
+                    .map(|cut| cut.cut)
+                    .collect::<Vec<_>>()
+                    .join("; "),
                 marks_top_in: list(&json.marks_top_in),
                 marks_bottom_in: list(&json.marks_bottom_in),
                 volume_in3: json.volume_in3,

@@ -57,7 +57,7 @@ pub fn report(frame: &Frame) -> LayoutReport {
             })
             .collect(),
         differing_marks: frame.differing_marks(),
-        notes: frame.notes.clone(),
+        notes: common::notes(&frame.notes),
     }
 }
 

@@ -26,6 +26,8 @@ pub struct RafterReport {
     pub cuts: Vec<CutJson>,
     /// The numbers by the framing square, the second route.
     pub by_square: Vec<BySquare>,
+    /// What was used without being asked for and may surprise.
+    pub notes: Vec<String>,
     /// The rules that the rafter alone can be held against.
     pub findings: Vec<FindingJson>,
 }
@@ -181,6 +183,7 @@ pub fn report(rafter: &CommonRafter, compared: &[Compared], findings: &[Finding]
                 how: compared.by_square.how.clone(),
             })
             .collect(),
+        notes: common::notes(&rafter.plan.notes()),
         findings: common::findings(findings),
     }
 }

@@ -4,7 +4,7 @@ use crate::catalog::lumber::Section;
 use crate::geom::{Cut, DVec3, Plane};
 use crate::measure::quantity::{in_inches, inches};
 use crate::measure::trim;
-use crate::plan::{GablePlan, Joists, Meeting, RakeFraming};
+use crate::plan::{GablePlan, Joists, Meeting, Note, RakeFraming};
 
 use super::common::CannotBuild;
 use super::layout::{Pair, joist_face};
@@ -21,7 +21,7 @@ pub(super) fn add(
     site: &Site,
     pairs: &[Pair],
     members: &mut Members,
-    notes: &mut Vec<String>,
+    notes: &mut Vec<Note>,
 ) -> Result<(), CannotBuild> {
     refuse_under_ridge(plan, site)?;
     match plan.joists {
@@ -35,12 +35,15 @@ pub(super) fn add(
                 .filter(|pair| !pair.at_end && pair.joist_side == 0.0)
                 .count();
             if without > 0 {
-                notes.push(format!(
+                notes.push(Note::new(format!(
                     "{without} pair(s) near the end walls have no room for a joist beside them and are not tied"
-                ));
+                )));
             }
         }
         Joists::Across => {
+            notes.push(Note::new(
+                "the ceiling joists across the rafters are not part of this list, and an inside bearing changes nothing in it",
+            ));
             for pair in tied_pairs(plan, site, pairs) {
                 let bottom = tie_bottom(plan);
                 level_tie(
@@ -297,15 +300,14 @@ fn collars(
     site: &Site,
     pairs: &[Pair],
     members: &mut Members,
-    notes: &mut Vec<String>,
+    notes: &mut Vec<Note>,
 ) {
     let bottom = collar_bottom(plan, site);
     let top = bottom + plan.collar.depth_in();
     if top > under_ridge(site) + 1e-9 || bottom < site.heel_stand {
-        notes.push(format!(
-            "no collar ties: {} in deep from {} in above the plate do not fit between heel and ridge; hold the ridge with straps over it",
-            trim(plan.collar.depth_in(), 3),
-            trim(bottom, 3)
+        notes.push(Note::with(
+            "no collar ties: {} deep from {} above the plate do not fit between heel and ridge; hold the ridge with straps over it",
+            [plan.collar.depth, inches(bottom)],
         ));
         return;
     }
@@ -354,12 +356,12 @@ fn collars(
                 ),
                 end("cut to the roof plane", site.roof_plane(EaveSide::B, 0.0)),
             ];
-            members.add(Role::Filler, &section, axis, &trims);
+            members.add(Role::CollarFiller, &section, axis, &trims);
         }
     }
     if left_out > 0 {
-        notes.push(format!(
+        notes.push(Note::new(format!(
             "{left_out} collar tie(s) near the end walls left out, where outlookers or gable studs take their place"
-        ));
+        )));
     }
 }

@@ -242,6 +242,74 @@ impl CommonRafter {
     }
 }
 
+impl CommonRafter {
+    /// Depth of the ridge board: as given, else the next board that covers the plumb cut; zero
+    /// where the rafters butt.
+    #[must_use]
+    pub fn ridge_depth(&self) -> Length {
+        if self.plan.ridge == inches(0.0) {
+            return inches(0.0);
+        }
+        self.plan
+            .ridge_depth
+            .unwrap_or_else(|| board_covering(self.plumb_height))
+    }
+
+    /// Depth of the sub-fascia: as given, else the rafter's.
+    #[must_use]
+    pub fn subfascia_depth(&self) -> Length {
+        self.plan.subfascia_depth.unwrap_or(self.plan.stock.depth)
+    }
+
+    /// How far a board's square top edge stands below the tail's top corner, its outer face
+    /// `outer` away from the tail cut. None on a square tail, where boards lean with it.
+    #[must_use]
+    pub fn board_drop(&self, outer: Length) -> Length {
+        match self.plan.tail {
+            TailCut::Square => inches(0.0),
+            TailCut::Plumb | TailCut::Level => outer * self.plan.pitch.tangent(),
+        }
+    }
+
+    /// Least depth of a board that covers tail and a soffit of thickness `soffit`, its outer face
+    /// `outer` away from the tail cut: plumb, or along a square tail.
+    #[must_use]
+    pub fn covering_depth(&self, outer: Length, soffit: Length) -> Length {
+        match self.plan.tail {
+            TailCut::Square => self.plan.stock.depth + soffit * self.plan.pitch.slope_factor(),
+            TailCut::Plumb | TailCut::Level => {
+                let face = self
+                    .cuts
+                    .iter()
+                    .find(|cut| cut.name == tail_name(self.plan.tail))
+                    .map_or(self.plumb_height, |cut| cut.length);
+                face - self.board_drop(outer) + soffit
+            }
+        }
+    }
+
+    /// Depth of the fascia over a soffit of thickness `soffit`: as given, else the next board
+    /// that covers the tail.
+    #[must_use]
+    pub fn fascia_depth(&self, soffit: Length) -> Length {
+        self.plan
+            .fascia_depth
+            .unwrap_or_else(|| board_covering(self.covering_depth(self.plan.boards(), soffit)))
+    }
+}
+
+/// Depths of dimension lumber, inches (PS 20 dry sizes, `lumber_sizes.csv`).
+const BOARD_DEPTHS_IN: [f64; 7] = [3.5, 5.5, 7.25, 9.25, 11.25, 13.25, 15.25];
+
+/// The least board depth that covers `height`; the height itself if no board does.
+fn board_covering(height: Length) -> Length {
+    BOARD_DEPTHS_IN
+        .into_iter()
+        .map(inches)
+        .find(|depth| *depth >= height - inches(1e-9))
+        .unwrap_or(height)
+}
+
 fn tail_name(tail: TailCut) -> &'static str {
     match tail {
         TailCut::Plumb | TailCut::Level => "tail plumb cut",

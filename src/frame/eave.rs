@@ -97,15 +97,8 @@ impl Eave {
         let square = ask.tail == TailCut::Square;
         // boards on a plumb tail stand plumb with square edges and must drop under the roof
         // plane; boards on a square tail lean with it and lie in the plane as they are
-        let drop = |thickness: Length| {
-            if square {
-                inches(0.0)
-            } else {
-                thickness * tangent
-            }
-        };
-        let subfascia_drop = drop(ask.subfascia);
-        let fascia_drop = drop(ask.boards());
+        let subfascia_drop = rafter.board_drop(ask.subfascia);
+        let fascia_drop = rafter.board_drop(ask.boards());
         let level_boards = if square {
             ask.boards() / secant
         } else {
@@ -124,16 +117,11 @@ impl Eave {
         } else {
             (1.0, 0.0)
         };
-        let fascia_bottom = plan.fascia_depth.map(|depth| Spot {
+        let fascia_bottom = ask.fascia_depth.map(|depth| Spot {
             out: fascia_top.out - depth * in_per_depth,
             above_plate: fascia_top.above_plate - depth * down,
         });
-        let least_fascia_depth = if square {
-            // the board lies along the cut, from the roof plane down
-            inches(top.distance(foot)) + plan.soffit * secant
-        } else {
-            fascia_top.above_plate - soffit
-        };
+        let least_fascia_depth = rafter.covering_depth(ask.boards(), plan.soffit);
         let from_asked_face = match ask.overhang_from {
             OverhangFrom::Framing => inches(0.0),
             OverhangFrom::Finish => ask.finish,
@@ -167,7 +155,7 @@ impl Eave {
             });
         Ok(Eave {
             fascia_from_finish: fascia_top.out - ask.finish,
-            soffit_width: tail_top.out - ask.finish,
+            soffit_width: tail_foot.out - ask.finish,
             over_window_head: plan
                 .window_head
                 .map(|head| plan.wall_height + soffit - head),
@@ -195,7 +183,8 @@ impl Eave {
     /// True if the fascia's depth is known and too small to cover the tail and soffit.
     #[must_use]
     pub fn fascia_falls_short(&self) -> bool {
-        self.plan
+        self.rafter
+            .plan
             .fascia_depth
             .is_some_and(|depth| in_inches(depth) < in_inches(self.least_fascia_depth) - 1e-9)
     }

@@ -3,14 +3,13 @@
 use crate::catalog::lumber::Section;
 use crate::geom::{Cut, DVec3, Plane};
 use crate::measure::quantity::{in_inches, inches};
-use crate::measure::trim;
-use crate::plan::{Blocking, GablePlan, Joists, Meeting, RakeFraming, TailCut};
+use crate::plan::{Blocking, GablePlan, Joists, Meeting, Note, RakeFraming, TailCut};
 
 use super::common::CommonRafter;
 use super::layout::{Pair, joist_face};
 use super::member::{Members, Role, end};
 use super::ridge::pieces;
-use super::site::{EaveSide, Site, before, beyond, board_covering};
+use super::site::{EaveSide, Site, before, beyond};
 use super::stick::{Axis, Side, Trim};
 
 /// Thickness of the plate that the roof stands on, inches (2x lumber laid flat).
@@ -23,7 +22,7 @@ pub(super) fn add(
     site: &Site,
     pairs: &[Pair],
     members: &mut Members,
-    notes: &mut Vec<String>,
+    notes: &mut Vec<Note>,
 ) {
     plates(plan, site, members);
     if plan.blocking != Blocking::None {
@@ -124,7 +123,7 @@ fn plates(plan: &GablePlan, site: &Site, members: &mut Members) {
         };
         let inside = lengths(site.plate, site.length - site.plate);
         LongMember {
-            role: Role::Plate,
+            role: Role::BearingPlate,
             section,
             axis,
             others: Vec::new(),
@@ -172,7 +171,7 @@ fn blocking(
     site: &Site,
     pairs: &[Pair],
     members: &mut Members,
-    notes: &mut Vec<String>,
+    notes: &mut Vec<Note>,
 ) {
     let thick = site.thick;
     let top = match plan.blocking {
@@ -180,14 +179,16 @@ fn blocking(
         Blocking::Full | Blocking::None => None,
     };
     if top.is_some_and(|top| top < NARROWEST_BLOCK_IN) {
-        notes.push("no blocking: held down for air there is nothing left of it".into());
+        notes.push(Note::new(
+            "no blocking: held down for air there is nothing left of it",
+        ));
         return;
     }
     let reach = site.roof_height(site.start + thick);
     if top.is_none() && reach > site.depth + 1e-9 {
-        notes.push(format!(
-            "full blocking of the rafter's own stock stays {} in under the roof plane",
-            trim(reach - site.depth, 3)
+        notes.push(Note::with(
+            "full blocking of the rafter's own stock stays {} under the roof plane",
+            [inches(reach - site.depth)],
         ));
     }
     for eave in EaveSide::BOTH {
@@ -221,21 +222,6 @@ fn blocking(
     }
 }
 
-/// Least height that the boards at the tail must cover, plumb or along a square tail, inches.
-fn tail_height(rafter: &CommonRafter, site: &Site, soffit: f64, drop: f64) -> f64 {
-    let axis = &rafter.stick.axis;
-    let lowest = rafter
-        .stick
-        .profile(Side::Near)
-        .iter()
-        .map(|corner| (axis.origin + axis.along * corner.x + axis.up * corner.y).z)
-        .fold(f64::INFINITY, f64::min);
-    match rafter.plan.tail {
-        TailCut::Square => site.depth + soffit * site.secant,
-        TailCut::Plumb | TailCut::Level => site.roof_height(-site.tail) - drop - lowest + soffit,
-    }
-}
-
 fn boards(
     plan: &GablePlan,
     rafter: &CommonRafter,
@@ -264,35 +250,31 @@ fn boards(
     } else {
         Vec::new()
     };
-    let subfascia = in_inches(plan.rafter.subfascia);
-    let fascia = in_inches(plan.rafter.fascia);
-    let soffit = in_inches(plan.soffit);
-    // a board's square top edge drops until its outer corner lies in the roof plane
-    let drop = |outer: f64| if square { 0.0 } else { outer * site.tangent };
+    let subfascia = plan.rafter.subfascia;
+    let fascia = plan.rafter.fascia;
     let rows = [
         (
             Role::Subfascia,
-            0.0,
+            inches(0.0),
             subfascia,
-            plan.subfascia_depth.map(in_inches).or(Some(site.depth)),
+            rafter.subfascia_depth(),
         ),
         (
             Role::Fascia,
             subfascia,
             fascia,
-            plan.fascia_depth.map(in_inches),
+            rafter.fascia_depth(plan.soffit),
         ),
     ];
     for (role, inner, thickness, depth) in rows {
-        if thickness <= 0.0 {
+        if thickness <= inches(0.0) {
             continue;
         }
-        let outer = inner + thickness;
-        let depth =
-            depth.unwrap_or_else(|| board_covering(tail_height(rafter, site, soffit, drop(outer))));
-        let section = Section::sized(inches(thickness), inches(depth));
+        let section = Section::sized(thickness, depth);
+        let drop = in_inches(rafter.board_drop(inner + thickness));
+        let (middle, depth) = (in_inches(inner + thickness / 2.0), in_inches(depth));
         let axis = Axis {
-            origin: tail_top + out * (inner + thickness / 2.0) - up * (drop(outer) + depth),
+            origin: tail_top + out * middle - up * (drop + depth),
             along: DVec3::X,
             up,
         };
@@ -329,7 +311,7 @@ fn soffit(
     site: &Site,
     pairs: &[Pair],
     members: &mut Members,
-    notes: &mut Vec<String>,
+    notes: &mut Vec<Note>,
 ) {
     let axis = &rafter.stick.axis;
     let tail: Vec<DVec3> = rafter
@@ -345,7 +327,9 @@ fn soffit(
     let wall = -in_inches(plan.sheathing);
     let ledger_face = wall - 1.5;
     if ledger_face - 1.5 <= -site.tail {
-        notes.push("no soffit framing: the overhang leaves no room for it".into());
+        notes.push(Note::new(
+            "no soffit framing: the overhang leaves no room for it",
+        ));
         return;
     }
     // what the rafters leave over the ledger: their bottom edge at its outer face, or the soffit cut itself
@@ -377,8 +361,9 @@ fn soffit(
                 .add(&lengths, eave, site, members);
             }
         }
-        None => notes
-            .push("no soffit ledger: the rafters leave no room for one against the wall".into()),
+        None => notes.push(Note::new(
+            "no soffit ledger: the rafters leave no room for one against the wall",
+        )),
     }
     let inner = if ledger_depth.is_some() {
         ledger_face

@@ -3,7 +3,7 @@
 use crate::geom::NOTHING_IN;
 use crate::measure::Length;
 use crate::measure::quantity::inches;
-use crate::plan::{GablePlan, TailCut};
+use crate::plan::{GablePlan, Note, TailCut};
 use crate::roof::Roof;
 
 use super::common::{CannotBuild, CommonRafter};
@@ -34,7 +34,7 @@ pub struct Frame {
     /// What ties the pairs.
     pub ties: TieStory,
     /// What the frame has to say: what was left out and why.
-    pub notes: Vec<String>,
+    pub notes: Vec<Note>,
 }
 
 impl Frame {
@@ -66,7 +66,11 @@ impl Frame {
                 rafter.plan.overhang_from_building_line(),
                 plan.rake,
             ),
-            layout: layout::lines(plan, &site, &pairs),
+            layout: [
+                layout::lines(plan, &site, &pairs),
+                layout::gable_lines(&site, &members),
+            ]
+            .concat(),
             plan: plan.clone(),
             rafter,
             site,

@@ -2,7 +2,7 @@
 
 use crate::geom::{Cut, DVec3, Plane};
 use crate::measure::quantity::in_inches;
-use crate::plan::{GablePlan, Vent};
+use crate::plan::{GablePlan, Note, Vent};
 
 use super::member::{Members, Role, end};
 use super::site::{EaveSide, Site};
@@ -12,13 +12,15 @@ use super::stick::{Axis, Trim};
 const SHORTEST_STUD_IN: f64 = 3.0;
 
 /// Adds the studs and the vent frame of both gables.
-pub(super) fn add(plan: &GablePlan, site: &Site, members: &mut Members, notes: &mut Vec<String>) {
+pub(super) fn add(plan: &GablePlan, site: &Site, members: &mut Members, notes: &mut Vec<Note>) {
     if !plan.gable_studs || site.length < 2.0 * site.end_zone {
         return;
     }
     let vent = plan.vent.filter(|vent| fits(plan, site, vent));
     if plan.vent.is_some() && vent.is_none() {
-        notes.push("no vent opening: the gable is too low for the sill and studs asked for".into());
+        notes.push(Note::new(
+            "no vent opening: the gable is too low for the sill and studs asked for",
+        ));
     }
     let plan = &GablePlan {
         vent,

@@ -3,7 +3,9 @@
 use crate::measure::quantity::in_inches;
 use crate::plan::{GablePlan, Joists, LayoutFrom, Meeting};
 
+use super::member::{Member, Role};
 use super::site::{EaveSide, Site};
+use crate::geom::DVec3;
 
 /// Two opposite rafters and what ties them.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -140,22 +142,87 @@ pub fn lines(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<LayoutLine> {
     };
     let mut lines = vec![plate("plate A", EaveSide::A), plate("plate B", EaveSide::B)];
     // the ridge is marked on both faces, from its near end on the rake
-    for (on, eave) in [
-        ("ridge, face A", EaveSide::A),
-        ("ridge, face B", EaveSide::B),
-    ] {
-        let mut marks = rafters(eave);
-        if site.rake > 0.0 {
-            marks.insert(0, -site.rake);
-            marks.push(site.length + site.rake - site.thick);
+    if site.half_ridge > 0.0 {
+        for (on, eave) in [
+            ("ridge, face A", EaveSide::A),
+            ("ridge, face B", EaveSide::B),
+        ] {
+            let mut marks = rafters(eave);
+            if site.rake > 0.0 {
+                marks.insert(0, -site.rake);
+                marks.push(site.length + site.rake - site.thick);
+            }
+            lines.push(LayoutLine {
+                on,
+                from: "near end of the ridge board",
+                marks: marks.into_iter().map(|mark| mark + site.rake).collect(),
+                joist_marks: Vec::new(),
+                x_side: "beyond the mark",
+            });
         }
+    }
+    if plan.bearing.is_some() && plan.joists == Joists::Beside {
+        let mut both = [joists(EaveSide::A), joists(EaveSide::B)].concat();
+        both.sort_by(f64::total_cmp);
+        both.dedup_by(|a, b| (*a - *b).abs() < 1e-9);
         lines.push(LayoutLine {
-            on: if site.half_ridge > 0.0 { on } else { continue },
-            from: "near end of the ridge board",
-            marks: marks.into_iter().map(|mark| mark + site.rake).collect(),
+            on: "inside bearing",
+            from: near_wall,
+            marks: Vec::new(),
+            joist_marks: both,
+            x_side: "beyond the mark",
+        });
+    }
+    lines
+}
+
+/// Marks along the end walls' plates and along the rakes, from the members that stand there.
+#[must_use]
+pub fn gable_lines(site: &Site, members: &[Member]) -> Vec<LayoutLine> {
+    let mut lines = Vec::new();
+    // leading faces of what stands at the near end, one eave's half of it for the rakes
+    let faces = |role: Role, along: &dyn Fn(DVec3) -> f64, keep: &dyn Fn(DVec3) -> bool| {
+        let mut marks: Vec<f64> = members
+            .iter()
+            .filter(|member| member.role == role)
+            .flat_map(|member| member.placements.iter().map(|axis| member.placed(axis)))
+            .filter(|solid| solid.bounds().is_some_and(|(low, _)| keep(low)))
+            .filter_map(|solid| solid.corners().map(along).min_by(f64::total_cmp))
+            .collect();
+        marks.sort_by(f64::total_cmp);
+        marks.dedup_by(|a, b| (*a - *b).abs() < 1e-6);
+        marks
+    };
+    let near = |low: DVec3| low.x < site.length / 2.0;
+    let studs = faces(Role::GableStud, &|corner| corner.y, &|low| {
+        near(low) && low.z < 1e-6
+    });
+    if !studs.is_empty() {
+        lines.push(LayoutLine {
+            on: "end wall plates, gable studs",
+            from: "building line of eave A",
+            marks: studs,
             joist_marks: Vec::new(),
             x_side: "beyond the mark",
         });
+    }
+    let tail = DVec3::new(0.0, -site.tail, site.roof_height(-site.tail));
+    let up = site.up_slope();
+    let along = move |corner: DVec3| (corner - tail).dot(up);
+    for (role, on) in [
+        (Role::LadderRung, "rakes, ladder rungs"),
+        (Role::Outlooker, "rakes, outlookers"),
+    ] {
+        let marks = faces(role, &along, &|low| near(low) && low.y < site.run - 1.0);
+        if !marks.is_empty() {
+            lines.push(LayoutLine {
+                on,
+                from: "top of the tail cut, up the slope",
+                marks,
+                joist_marks: Vec::new(),
+                x_side: "beyond the mark",
+            });
+        }
     }
     lines
 }

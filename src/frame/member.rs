@@ -7,6 +7,7 @@ use crate::geom::{Cut, DVec3, Plane, Solid};
 use crate::measure::Length;
 use crate::measure::quantity::{in_inches, inches};
 
+use super::site::EaveSide;
 use super::stick::{Axis, Edge, SawSetting, Side, Stick, Trim};
 
 /// What a member does in the frame.
@@ -24,12 +25,14 @@ pub enum Role {
     CeilingJoist,
     /// Piece beside the joint of two joists in line.
     SplicePiece,
-    /// Block that fills between a joist or collar tie and its rafter.
+    /// Block that fills between a joist and its rafter.
     Filler,
     /// Rafter tie where joists do not tie.
     RafterTie,
     /// Collar tie.
     CollarTie,
+    /// Block that fills between a collar tie and an offset rafter.
+    CollarFiller,
     /// Gable stud.
     GableStud,
     /// Sill or head of a vent opening.
@@ -50,6 +53,8 @@ pub enum Role {
     SoffitLookout,
     /// Top plate that the roof stands on; cut with the walls.
     Plate,
+    /// Plate of the inside bearing; cut with the walls.
+    BearingPlate,
 }
 
 impl Role {
@@ -66,6 +71,7 @@ impl Role {
             Role::Filler => "JF",
             Role::RafterTie => "T",
             Role::CollarTie => "C",
+            Role::CollarFiller => "CF",
             Role::GableStud => "G",
             Role::VentFrame => "GV",
             Role::LadderRung => "L",
@@ -76,6 +82,7 @@ impl Role {
             Role::SoffitLedger => "SL",
             Role::SoffitLookout => "S",
             Role::Plate => "P",
+            Role::BearingPlate => "PB",
         }
     }
 
@@ -89,7 +96,8 @@ impl Role {
             Role::RidgeBoard => "ridge board",
             Role::CeilingJoist => "ceiling joist",
             Role::SplicePiece => "splice piece",
-            Role::Filler => "filler",
+            Role::Filler => "joist filler",
+            Role::CollarFiller => "collar tie filler",
             Role::RafterTie => "rafter tie",
             Role::CollarTie => "collar tie",
             Role::GableStud => "gable stud",
@@ -102,6 +110,7 @@ impl Role {
             Role::SoffitLedger => "soffit ledger",
             Role::SoffitLookout => "soffit lookout",
             Role::Plate => "top plate",
+            Role::BearingPlate => "bearing plate",
         }
     }
 }
@@ -128,7 +137,35 @@ pub struct End {
     pub saw: SawSetting,
 }
 
+/// A cut beyond the two ends.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OtherCut {
+    /// The name of the cut.
+    pub name: &'static str,
+    /// Saw settings of its first plane.
+    pub saw: SawSetting,
+    /// How many planes it has: one is a plain cut or a rip, more a notch or a housing.
+    pub planes: usize,
+    /// What a rip leaves of the depth, on the higher and on the lower face.
+    pub rip: Option<(Length, Length)>,
+}
+
 impl Member {
+    /// The one eave that all of its sticks belong to, if they lie between an eave and the middle.
+    #[must_use]
+    pub fn only_eave(&self, run: f64) -> Option<EaveSide> {
+        let middle = self.blank() / 2.0;
+        let side = |axis: &Axis| {
+            let y = (axis.origin + axis.along * in_inches(middle)).y;
+            if y < run { EaveSide::A } else { EaveSide::B }
+        };
+        let first = side(self.placements.first()?);
+        self.placements
+            .iter()
+            .all(|axis| side(axis) == first)
+            .then_some(first)
+    }
+
     /// How many there are.
     #[must_use]
     pub fn count(&self) -> usize {
@@ -179,28 +216,55 @@ impl Member {
             .collect()
     }
 
-    /// Names of the cuts beyond the two ends that take something off.
+    /// The cuts beyond the two ends that take something off, each name once.
     #[must_use]
-    pub fn other_cuts(&self) -> Vec<&'static str> {
-        let mut names: Vec<&'static str> = Vec::new();
-        for trim in self.stick.trims.iter().skip(2) {
-            // a cut that took something off left a face in one of its planes
-            let touches = trim.cut.planes.iter().any(|plane| {
-                self.stick.solid().cells().iter().any(|cell| {
-                    cell.faces().iter().any(|face| {
-                        face.plane.normal.dot(plane.normal).abs() > 1.0 - 1e-12
-                            && plane.distance(face.corners[0]).abs() < 1e-7
-                    })
-                })
-            });
-            if touches && !names.contains(&trim.name) {
-                names.push(trim.name);
+    pub fn other_cuts(&self) -> Vec<OtherCut> {
+        let mut cuts: Vec<OtherCut> = Vec::new();
+        for (number, trim) in self.stick.trims.iter().enumerate().skip(2) {
+            let known = cuts.iter().any(|cut| cut.name == trim.name);
+            let (Some(plane), false) = (trim.cut.planes.first(), known) else {
+                continue;
+            };
+            if !self.stick.takes_off(number) {
+                continue;
             }
+            let saw = self.stick.saw_setting(plane);
+            // one plane along the stick is a rip: told by what it leaves on the two faces
+            let along = plane.normal.dot(self.stick.axis.along).abs() < 1e-9;
+            let rip = (trim.cut.planes.len() == 1 && along).then(|| {
+                let left = |side: Side| {
+                    let foot = self.stick.point(0.0, Edge::Bottom, side);
+                    let up = plane.along_line(foot, self.stick.axis.up).unwrap_or(0.0);
+                    inches(up.clamp(0.0, self.stick.section.depth_in()))
+                };
+                let (near, far) = (left(Side::Near), left(Side::Far));
+                if near >= far {
+                    (near, far)
+                } else {
+                    (far, near)
+                }
+            });
+            cuts.push(OtherCut {
+                name: trim.name,
+                saw,
+                planes: trim.cut.planes.len(),
+                rip,
+            });
         }
-        names
+        cuts
+    }
+
+    /// True if its marks are measured from the end of its axis: a rafter's from the ridge.
+    #[must_use]
+    pub fn hooked_at_end(&self) -> bool {
+        matches!(
+            self.role,
+            Role::CommonRafter | Role::EndRafter | Role::BargeRafter
+        )
     }
 
     /// Every corner on an edge of its near face, from the first one on: what is marked there.
+    /// Rafters are measured from the ridge, all others from where their axis starts.
     #[must_use]
     pub fn marks(&self, edge: Edge) -> Vec<Length> {
         let level = match edge {
@@ -215,9 +279,12 @@ impl Member {
             .map(|corner| corner.x)
             .collect();
         at.sort_by(f64::total_cmp);
+        if self.hooked_at_end() {
+            at.reverse();
+        }
         let first = at.first().copied().unwrap_or(0.0);
         at.into_iter()
-            .map(|station| inches(station - first))
+            .map(|station| inches((station - first).abs()))
             .collect()
     }
 

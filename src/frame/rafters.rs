@@ -1,7 +1,8 @@
 //! Common pairs, end pairs and barge rafters.
 
 use crate::geom::{Cut, DVec3, Plane};
-use crate::plan::{GablePlan, RakeFraming};
+use crate::measure::quantity::{in_inches, inches};
+use crate::plan::{GablePlan, Note, RakeFraming};
 
 use super::common::CommonRafter;
 use super::layout::Pair;
@@ -17,7 +18,7 @@ pub(super) fn add(
     site: &Site,
     pairs: &[Pair],
     members: &mut Members,
-    notes: &mut Vec<String>,
+    notes: &mut Vec<Note>,
 ) {
     let stick = &rafter.stick;
     // from the tail up: the pattern starts at the tail
@@ -62,12 +63,11 @@ pub(super) fn add(
         .windows(2)
         .map(|two| two[1].x_a - two[0].x_a)
         .fold(0.0, f64::max);
-    let spacing = crate::measure::quantity::in_inches(plan.spacing);
+    let spacing = in_inches(plan.spacing);
     if widest > spacing + 1e-6 {
-        notes.push(format!(
-            "the last bay is {} in on center, over the {} in asked, because no rafter fits between",
-            crate::measure::trim(widest, 3),
-            crate::measure::trim(spacing, 3)
+        notes.push(Note::with(
+            "the last bay is {} on center, over the {} asked, because no rafter fits between",
+            [inches(widest), plan.spacing],
         ));
     }
 }

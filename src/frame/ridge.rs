@@ -3,7 +3,7 @@
 use crate::catalog::lumber::Section;
 use crate::geom::DVec3;
 use crate::measure::quantity::{in_inches, inches};
-use crate::plan::{GablePlan, RidgeJoints};
+use crate::plan::{GablePlan, Note, RidgeJoints};
 
 use super::layout::Pair;
 use super::member::{Members, Role, end};
@@ -16,7 +16,7 @@ pub(super) fn add(
     site: &Site,
     pairs: &[Pair],
     members: &mut Members,
-    notes: &mut Vec<String>,
+    notes: &mut Vec<Note>,
 ) {
     if site.half_ridge <= 0.0 {
         return;
@@ -42,7 +42,9 @@ pub(super) fn add(
         .iter()
         .any(|(start, stop)| stop - start > in_inches(plan.longest) + 1e-6)
     {
-        notes.push("a piece of the ridge board is longer than the longest stock asked for".into());
+        notes.push(Note::new(
+            "a piece of the ridge board is longer than the longest stock asked for",
+        ));
     }
     let section = Section::sized(inches(2.0 * site.half_ridge), inches(site.ridge_depth));
     for (start, stop) in pieces {

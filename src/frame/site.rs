@@ -77,18 +77,12 @@ impl Site {
     pub fn new(plan: &GablePlan, rafter: &CommonRafter) -> Site {
         let half_ridge = in_inches(plan.rafter.ridge) / 2.0;
         let thick = plan.rafter.stock.thickness_in();
-        let plumb = in_inches(rafter.plumb_height);
         Site {
             length: in_inches(plan.length),
             span: in_inches(plan.rafter.span),
             run: in_inches(plan.rafter.run()),
             half_ridge,
-            ridge_depth: if half_ridge == 0.0 {
-                0.0
-            } else {
-                plan.ridge_depth
-                    .map_or_else(|| board_covering(plumb), in_inches)
-            },
+            ridge_depth: in_inches(rafter.ridge_depth()),
             ridge_top: in_inches(rafter.ridge_top),
             tangent: plan.rafter.pitch.tangent(),
             secant: plan.rafter.pitch.slope_factor(),
@@ -199,16 +193,4 @@ pub(super) fn beyond(x: f64) -> Plane {
 #[must_use]
 pub(super) fn before(x: f64) -> Plane {
     beyond(x).flipped()
-}
-
-/// Depths of dimension lumber, inches (PS 20 dry sizes, `lumber_sizes.csv`).
-const BOARD_DEPTHS_IN: [f64; 7] = [3.5, 5.5, 7.25, 9.25, 11.25, 13.25, 15.25];
-
-/// The least board depth that covers `height` inches; the height itself if no board does.
-#[must_use]
-pub(super) fn board_covering(height: f64) -> f64 {
-    BOARD_DEPTHS_IN
-        .into_iter()
-        .find(|depth| *depth >= height - 1e-9)
-        .unwrap_or(height)
 }

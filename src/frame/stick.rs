@@ -100,6 +100,8 @@ pub struct Stick {
     /// The cuts, the two end cuts first.
     pub trims: Vec<Trim>,
     solid: Solid,
+    // which trims took something off
+    effective: Vec<bool>,
     // outlines are asked for again and again while a stick is measured
     outlines: [OnceLock<Vec<DVec2>>; 2],
 }
@@ -133,6 +135,7 @@ impl Stick {
             axis,
             trims: ends.iter().chain(others).cloned().collect(),
             solid: Solid::default(),
+            effective: Vec::new(),
             outlines: [OnceLock::new(), OnceLock::new()],
         };
         let mut reach = (f64::INFINITY, f64::NEG_INFINITY);
@@ -156,11 +159,22 @@ impl Stick {
             axis.up * deep,
             axis.across() * thick,
         );
-        stick.solid = stick
-            .trims
-            .iter()
-            .fold(Solid::from(whole), |solid, trim| solid.after(&trim.cut));
+        let mut solid = Solid::from(whole);
+        for trim in &stick.trims {
+            let takes = solid.loses_to(&trim.cut);
+            if takes {
+                solid = solid.after(&trim.cut);
+            }
+            stick.effective.push(takes);
+        }
+        stick.solid = solid;
         (!stick.solid.is_empty()).then_some(stick)
+    }
+
+    /// True if the trim of this number took something off.
+    #[must_use]
+    pub fn takes_off(&self, trim: usize) -> bool {
+        self.effective.get(trim).copied().unwrap_or(false)
     }
 
     /// The body that is left.

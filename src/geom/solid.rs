@@ -78,6 +78,15 @@ impl Solid {
         Solid { cells }
     }
 
+    /// True if `cut` would take something off.
+    #[must_use]
+    pub fn loses_to(&self, cut: &Cut) -> bool {
+        let outside = |cell: Cell, plane: &Plane| cell.inside(&plane.flipped());
+        self.cells
+            .iter()
+            .any(|cell| cut.planes.iter().try_fold(cell.clone(), outside).is_some())
+    }
+
     /// Volume, cubic inches.
     #[must_use]
     pub fn volume(&self) -> f64 {

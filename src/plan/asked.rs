@@ -4,7 +4,7 @@ use super::entry::{Entries, Entry, Place};
 use super::fault::{Fault, Faults};
 use super::field::{Default, Field, Kind};
 use crate::catalog::lumber::{Section, nominal_names};
-use crate::measure::quantity::inches;
+use crate::measure::quantity::{in_degrees, inches};
 use crate::measure::read::{self, ReadError, Sides};
 use crate::measure::{Length, Pitch, Writing, trim};
 
@@ -28,7 +28,11 @@ impl Value {
         match self {
             Value::Length(length) => writing.length(*length),
             Value::Section(section) => section.write(writing.units),
-            Value::Pitch(pitch) => format!("{} in 12", trim(pitch.unit_rise(), 4)),
+            Value::Pitch(pitch) => format!(
+                "{} in 12 ({} deg)",
+                trim(pitch.unit_rise(), 4),
+                trim(in_degrees(pitch.angle()), 2)
+            ),
             Value::Words(words) => words.clone(),
         }
     }
@@ -103,10 +107,17 @@ impl<'a> Asked<'a> {
             return;
         }
         if let Some(field) = Field::of(key) {
-            let name = field.flag.unwrap_or(field.key);
+            let flag = field
+                .flag
+                .map_or(String::new(), |flag| format!(", or {flag}"));
             self.refuse(
                 key,
-                format!("{name} is needed: {}", field.about),
+                format!(
+                    "{} is needed (under [{}] in a roof file{flag}): {}",
+                    field.name(),
+                    field.table(),
+                    field.about
+                ),
                 format!("write {}", field.kind.how_written()),
             );
         }
@@ -129,6 +140,12 @@ impl<'a> Asked<'a> {
         {
             self.note(key, Value::Words(words.to_owned()));
         }
+    }
+
+    /// Drops the defaults of `keys` from the values used, because they shaped nothing.
+    pub fn forget(&mut self, keys: &[&str]) {
+        self.used
+            .retain(|used| used.given || !keys.contains(&used.field.key));
     }
 
     /// Notes the value that a default told in words comes to.

@@ -3,7 +3,6 @@
 use super::asked::Asked;
 use super::entry::Entries;
 use super::fault::Faults;
-use super::gable::board_depth;
 use super::rafter::RafterPlan;
 use crate::measure::Length;
 
@@ -26,8 +25,6 @@ pub struct EavePlan {
     pub wall_height: Length,
     /// Top of floor to the window head.
     pub window_head: Option<Length>,
-    /// Depth of the fascia.
-    pub fascia_depth: Option<Length>,
     /// Thickness of the soffit panel, or zero.
     pub soffit: Length,
     /// Overhangs as measured on site, level, from the face that the overhang is asked from.
@@ -46,7 +43,6 @@ impl EavePlan {
         let rafter = RafterPlan::ask(&mut asked);
         let wall_height = asked.length("building.wall_height");
         let window_head = asked.optional_length("building.window_head");
-        let fascia_depth = board_depth(&mut asked, "eave.fascia_depth", "eave.fascia");
         let soffit = asked.thickness("eave.soffit");
         asked.check_the_rest();
         match (rafter, wall_height, soffit) {
@@ -56,7 +52,6 @@ impl EavePlan {
                     rafter,
                     wall_height,
                     window_head,
-                    fascia_depth,
                     soffit,
                     measured: Vec::new(),
                     measured_to: MeasuredTo::default(),

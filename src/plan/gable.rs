@@ -91,14 +91,8 @@ pub struct GablePlan {
     pub spacing: Length,
     /// Where the layout starts.
     pub layout_from: LayoutFrom,
-    /// Depth of the ridge board, if it was given.
-    pub ridge_depth: Option<Length>,
     /// Where ridge pieces meet.
     pub ridge_joints: RidgeJoints,
-    /// Depth of the fascia, if it was given.
-    pub fascia_depth: Option<Length>,
-    /// Depth of the sub-fascia, if it was given.
-    pub subfascia_depth: Option<Length>,
     /// Blocking over the plate.
     pub blocking: Blocking,
     /// Air above held-down blocking.
@@ -195,7 +189,6 @@ impl GablePlan {
             "roof.layout_from",
             &[("wall", LayoutFrom::Wall), ("rake", LayoutFrom::Rake)],
         );
-        let ridge_depth = board_depth(asked, "ridge.depth", "ridge.board");
         let ridge_joints = asked.choice(
             "ridge.joints",
             &[
@@ -204,8 +197,6 @@ impl GablePlan {
                 ("none", RidgeJoints::None),
             ],
         );
-        let fascia_depth = board_depth(asked, "eave.fascia_depth", "eave.fascia");
-        let subfascia_depth = board_depth(asked, "eave.subfascia_depth", "eave.subfascia");
         let blocking = asked.choice(
             "eave.blocking",
             &[
@@ -270,10 +261,7 @@ impl GablePlan {
             stud: stud?,
             spacing: spacing?,
             layout_from: layout_from?,
-            ridge_depth,
             ridge_joints: ridge_joints?,
-            fascia_depth,
-            subfascia_depth,
             blocking: blocking?,
             air_gap: air_gap?,
             soffit: soffit?,
@@ -307,8 +295,53 @@ impl GablePlan {
             },
             longest: longest?,
         };
+        plan.forget_what_shaped_nothing(asked);
         plan.refuse_what_numbers_tell(asked);
         Some(plan)
+    }
+
+    /// Defaults of what this roof does not have are not worth telling.
+    fn forget_what_shaped_nothing(&self, asked: &mut Asked<'_>) {
+        if self.rafter.ridge == inches(0.0) {
+            asked.forget(&["ridge.joints"]);
+        }
+        if self.blocking != Blocking::Held {
+            asked.forget(&["eave.air_gap"]);
+        }
+        if self.rake == inches(0.0) {
+            asked.forget(&["rake.framing", "rake.stock", "rake.spacing"]);
+        } else if self.rake_framing == RakeFraming::Ladder {
+            asked.forget(&["rake.stock"]);
+        }
+        if self.joists != Joists::Beside {
+            asked.forget(&[
+                "ceiling.bearing",
+                "ceiling.meeting",
+                "ceiling.lap",
+                "ceiling.bearing_width",
+            ]);
+        } else if self.bearing.is_none() {
+            asked.forget(&["ceiling.meeting", "ceiling.lap", "ceiling.bearing_width"]);
+        }
+        if self.joists == Joists::None {
+            asked.forget(&["ceiling.stock", "ceiling.tie_height"]);
+        }
+        if self.joists != Joists::Across {
+            asked.forget(&["ceiling.tie_stock", "ceiling.tie_spacing"]);
+        }
+        if !self.collars {
+            asked.forget(&["collar.stock", "collar.spacing", "collar.height"]);
+        }
+        if !self.gable_studs {
+            asked.forget(&[
+                "gable.spacing",
+                "gable.vent_width",
+                "gable.vent_height",
+                "gable.vent_sill",
+            ]);
+        } else if self.vent.is_none() {
+            asked.forget(&["gable.vent_height", "gable.vent_sill"]);
+        }
     }
 
     fn refuse_what_numbers_tell(&self, asked: &mut Asked<'_>) {
@@ -423,18 +456,4 @@ impl GablePlan {
             );
         }
     }
-}
-
-/// A board's depth: written for itself, or the wide side of the nominal size its thickness was given by.
-pub(super) fn board_depth(
-    asked: &mut Asked<'_>,
-    depth: &'static str,
-    board: &str,
-) -> Option<Length> {
-    let written = asked.optional_width(depth);
-    let nominal = asked.nominal_width(board);
-    if let (None, Some(nominal)) = (written, nominal) {
-        asked.resolve(depth, nominal);
-    }
-    written.or(nominal)
 }

@@ -10,6 +10,7 @@ pub mod fault;
 pub mod field;
 pub mod file;
 pub mod gable;
+pub mod note;
 pub mod rafter;
 
 pub use asked::{Asked, Used, Value};
@@ -18,4 +19,5 @@ pub use entry::{Entries, Entry, Place};
 pub use fault::{Fault, Faults};
 pub use field::{Field, Kind};
 pub use gable::{Blocking, GablePlan, Joists, LayoutFrom, Meeting, RakeFraming, RidgeJoints, Vent};
+pub use note::Note;
 pub use rafter::{OverhangFrom, OverhangTo, RafterPlan, TailCut};

@@ -3,6 +3,7 @@
 use super::asked::{Asked, Used};
 use super::entry::Entries;
 use super::fault::Faults;
+use super::note::Note;
 use crate::catalog::lumber::Section;
 use crate::measure::quantity::{feet, inches};
 use crate::measure::{Length, Pitch};
@@ -46,6 +47,8 @@ pub struct RafterPlan {
     pub pitch: Pitch,
     /// Ridge board thickness; zero where the rafters butt.
     pub ridge: Length,
+    /// Ridge board depth, if it was given.
+    pub ridge_depth: Option<Length>,
     /// Rafter section.
     pub stock: Section,
     /// Plate width.
@@ -62,8 +65,12 @@ pub struct RafterPlan {
     pub finish: Length,
     /// Fascia thickness, or zero.
     pub fascia: Length,
+    /// Fascia depth, if it was given.
+    pub fascia_depth: Option<Length>,
     /// Sub-fascia thickness, or zero.
     pub subfascia: Length,
+    /// Sub-fascia depth, if it was given.
+    pub subfascia_depth: Option<Length>,
     /// How the tail is cut.
     pub tail: TailCut,
     /// Plumb face left above a level soffit cut; the rafter's depth if `None`.
@@ -124,6 +131,7 @@ impl RafterPlan {
         let span = asked.length("building.span");
         let pitch = asked.pitch("roof.pitch");
         let ridge = asked.thickness("ridge.board");
+        let ridge_depth = board_depth(asked, "ridge.depth", "ridge.board");
         let stock = asked.section("rafter.stock");
         let plate = asked.width("building.plate");
         let seat = asked.length("rafter.seat");
@@ -141,7 +149,9 @@ impl RafterPlan {
         );
         let finish = asked.length("building.finish");
         let fascia = asked.thickness("eave.fascia");
+        let fascia_depth = board_depth(asked, "eave.fascia_depth", "eave.fascia");
         let subfascia = asked.thickness("eave.subfascia");
+        let subfascia_depth = board_depth(asked, "eave.subfascia_depth", "eave.subfascia");
         let tail = asked.choice(
             "rafter.tail",
             &[
@@ -167,6 +177,7 @@ impl RafterPlan {
             span: span?,
             pitch: pitch?,
             ridge: ridge?,
+            ridge_depth,
             stock: stock?,
             plate: plate?,
             seat,
@@ -175,13 +186,42 @@ impl RafterPlan {
             overhang_from: overhang_from?,
             finish: finish?,
             fascia: fascia?,
+            fascia_depth,
             subfascia: subfascia?,
+            subfascia_depth,
             tail: tail?,
             tail_face,
             used: Vec::new(),
         };
+        // depths of boards that are not there shaped nothing
+        let nothing = inches(0.0);
+        for (key, board) in [
+            ("ridge.depth", plan.ridge),
+            ("eave.fascia_depth", plan.fascia),
+            ("eave.subfascia_depth", plan.subfascia),
+        ] {
+            if board == nothing {
+                asked.forget(&[key]);
+            }
+        }
         plan.refuse_what_numbers_tell(asked);
         Some(plan)
+    }
+
+    /// What was used without being asked for and may surprise.
+    #[must_use]
+    pub fn notes(&self) -> Vec<Note> {
+        let mut notes = Vec::new();
+        let finish_given = self
+            .used
+            .iter()
+            .any(|used| used.field.key == "building.finish" && used.given);
+        if self.overhang_from == OverhangFrom::Finish && !finish_given {
+            notes.push(Note::new(
+                "the overhang starts at the finished wall, but no finish thickness was given: none was added",
+            ));
+        }
+        notes
     }
 
     fn refuse_what_numbers_tell(&self, asked: &mut Asked<'_>) {
@@ -264,4 +304,14 @@ impl RafterPlan {
             );
         }
     }
+}
+
+/// A board's depth: written for itself, or the wide side of the nominal size its thickness was given by.
+fn board_depth(asked: &mut Asked<'_>, depth: &'static str, board: &str) -> Option<Length> {
+    let written = asked.optional_width(depth);
+    let nominal = asked.nominal_width(board);
+    if let (None, Some(nominal)) = (written, nominal) {
+        asked.resolve(depth, nominal);
+    }
+    written.or(nominal)
 }

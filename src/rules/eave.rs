@@ -10,7 +10,7 @@ use super::notch;
 #[must_use]
 pub fn findings(eave: &Eave) -> Vec<Finding> {
     let mut findings = notch::findings(&eave.rafter);
-    if let Some(depth) = eave.plan.fascia_depth {
+    if let Some(depth) = eave.rafter.plan.fascia_depth {
         findings.push(own(
             "fascia_covers_tail",
             "fascia depth, to cover tail and soffit",

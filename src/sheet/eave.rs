@@ -37,6 +37,7 @@ pub fn text(eave: &Eave, found: &[Finding], look: &Look, explain: bool) -> Strin
         page.push_str(&explained(eave, look));
     }
     page.push('\n');
+    page.push_str(&findings::notes(&plan.notes(), look));
     page.push_str(&findings::findings(found, look));
     page.push('\n');
     page.push_str(&findings::used(&plan.used, look));

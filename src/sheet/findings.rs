@@ -1,6 +1,6 @@
 //! Findings, used values and cautions, as every command prints them.
 
-use crate::plan::Used;
+use crate::plan::{Note, Used};
 use crate::rules::Finding;
 
 use super::table::wrapped;
@@ -43,6 +43,23 @@ pub fn findings(findings: &[Finding], look: &Look) -> String {
         ]);
     }
     table.text(look)
+}
+
+/// Notes, one to a line, with a blank line after them if there are any.
+#[must_use]
+pub fn notes(notes: &[Note], look: &Look) -> String {
+    let mut text = String::new();
+    for note in notes {
+        text.push_str(&wrapped(
+            &format!("Note: {}.", note.write(look.writing)),
+            2,
+            look,
+        ));
+    }
+    if !text.is_empty() {
+        text.push('\n');
+    }
+    text
 }
 
 /// Every value used: what was given, then the defaults, table by table of the roof file.

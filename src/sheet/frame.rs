@@ -1,8 +1,9 @@
 //! `frame` on one page: the cut list.
 
-use crate::frame::{Edge, Frame, Member};
+use crate::frame::stick::SawSetting;
+use crate::frame::{Edge, Frame, Member, Role};
 use crate::measure::quantity::{in_degrees, in_inches};
-use crate::measure::{Length, trim};
+use crate::measure::{Length, Units, trim};
 use crate::rules::Finding;
 
 use super::table::wrapped;
@@ -21,7 +22,7 @@ pub fn text(frame: &Frame, found: &[Finding], look: &Look, explain: bool) -> Str
         page.push_str(&explained(frame, look));
     }
     page.push('\n');
-    page.push_str(&notes(&frame.notes, look));
+    page.push_str(&findings::notes(&frame.notes, look));
     page.push_str(&findings::findings(found, look));
     page.push('\n');
     page.push_str(&findings::used(&frame.plan.rafter.used, look));
@@ -82,69 +83,119 @@ fn heading(frame: &Frame, look: &Look) -> String {
 }
 
 /// `plumb cut 26.57`, with the tilt where there is one.
-fn ends(member: &Member) -> String {
-    let mut told: Vec<String> = Vec::new();
-    for end in member.ends() {
-        let angle = |value: f64| trim(value, 2);
-        let (miter, bevel) = (in_degrees(end.saw.miter), in_degrees(end.saw.bevel));
-        let mut words = end.cut.to_owned();
-        if miter > 1e-6 {
-            words.push_str(&format!(" {}", angle(miter)));
-        }
-        if bevel > 1e-6 {
-            words.push_str(&format!(", tilt {}", angle(bevel)));
-        }
-        if told.last() == Some(&words) {
-            words.clear();
-        }
-        if !words.is_empty() {
-            told.push(words);
-        }
+fn told(name: &str, saw: SawSetting) -> String {
+    let (miter, bevel) = (in_degrees(saw.miter), in_degrees(saw.bevel));
+    let mut words = name.to_owned();
+    if miter > 1e-6 {
+        words.push_str(&format!(" {}", trim(miter, 2)));
     }
-    if told.len() == 1 {
-        format!("both {}", told[0])
+    if bevel > 1e-6 {
+        words.push_str(&format!(", tilt {}", trim(bevel, 2)));
+    }
+    words
+}
+
+fn ends(member: &Member) -> String {
+    let mut list: Vec<String> = member
+        .ends()
+        .iter()
+        .map(|end| told(end.cut, end.saw))
+        .collect();
+    list.dedup();
+    if list.len() == 1 {
+        format!("both {}", list[0])
     } else {
-        told.join(" / ")
+        list.join(" / ")
     }
 }
 
+/// Other cuts: notches by name, plain cuts with their setting, rips with what they leave.
+fn other_cuts(member: &Member, look: &Look) -> String {
+    member
+        .other_cuts()
+        .into_iter()
+        .map(|cut| match cut.rip {
+            Some((high, low)) if high == low => {
+                format!("{}, leaves {}", cut.name, look.writing.length(high))
+            }
+            Some((high, low)) => {
+                let tilt = (in_inches(high - low) / member.stick.section.thickness_in()).atan();
+                format!(
+                    "{}, tilt {}, leaves {} and {}",
+                    cut.name,
+                    trim(tilt.to_degrees(), 2),
+                    look.writing.length(high),
+                    look.writing.length(low)
+                )
+            }
+            None if cut.planes == 1 => told(cut.name, cut.saw),
+            None => cut.name.to_owned(),
+        })
+        .collect::<Vec<_>>()
+        .join("; ")
+}
+
 fn cut_list(frame: &Frame, look: &Look) -> String {
+    let metric = look.writing.units == Units::Millimeters;
     let mut table = Table::new(
-        "Cut list (angles in degrees off a square cut; stock in feet)",
+        "Cut list (angles in degrees off a square cut)",
         &[
             ("mark", Align::Left),
             ("what", Align::Left),
             ("count", Align::Right),
             ("section", Align::Left),
             ("blank", Align::Right),
-            ("stock", Align::Right),
+            (if metric { "from m" } else { "from ft" }, Align::Right),
             ("end cuts", Align::Left),
             ("other cuts", Align::Left),
         ],
     );
     for member in &frame.members {
+        let single = frame
+            .members
+            .iter()
+            .filter(|other| other.role == member.role)
+            .count()
+            == 1;
+        let eave = match member.role {
+            Role::CeilingJoist | Role::Filler if !single => member.only_eave(frame.site.run),
+            _ => None,
+        };
+        let what = match eave {
+            Some(eave) => format!("{}, eave {}", member.role.words(), eave.name()),
+            None => member.role.words().to_owned(),
+        };
+        let stock = match member.order_ft() {
+            None => "over 24 ft".to_owned(),
+            Some(feet) if metric => trim(f64::from(feet) * 0.3048, 2),
+            Some(feet) => feet.to_string(),
+        };
         table.row([
             member.mark.clone(),
-            member.role.words().to_owned(),
+            what,
             member.count().to_string(),
             member.stick.section.write(look.writing.units),
             look.writing.length(member.blank()),
-            member
-                .order_ft()
-                .map_or("over 24".to_owned(), |feet| feet.to_string()),
+            stock,
             ends(member),
-            member.other_cuts().join(", "),
+            other_cuts(member, look),
         ]);
     }
     table.text(look)
+        + &wrapped(
+            "\"from\" is the shortest stock that one stick can be cut from; short pieces come several out of one board.",
+            2,
+            look,
+        )
 }
 
 /// Marks along the edges of every pattern that has more than its two ends, or a long and a short side.
 fn marks(frame: &Frame, look: &Look) -> String {
     let mut table = Table::new(
-        "Marks, tape hooked on the first corner of the edge (the tail of a rafter, the foot of a stud)",
+        "Marks: rafters with the tape hooked at the ridge (stepoff rafter names them), all others from their first end",
         &[
             ("mark", Align::Left),
+            ("hooked at", Align::Left),
             ("top edge", Align::Left),
             ("bottom edge", Align::Left),
         ],
@@ -167,24 +218,23 @@ fn marks(frame: &Frame, look: &Look) -> String {
                 .collect::<Vec<_>>()
                 .join(", ")
         };
-        table.row([member.mark.clone(), list(&top), list(&bottom)]);
+        let hook = match member.role {
+            _ if member.hooked_at_end() => "ridge",
+            Role::GableStud => "foot",
+            _ => "first end",
+        };
+        table.row([
+            member.mark.clone(),
+            hook.to_owned(),
+            list(&top),
+            list(&bottom),
+        ]);
     }
     if table.is_empty() {
         String::new()
     } else {
         table.text(look)
     }
-}
-
-pub(super) fn notes(notes: &[String], look: &Look) -> String {
-    let mut text = String::new();
-    for note in notes {
-        text.push_str(&wrapped(&format!("Note: {note}."), 2, look));
-    }
-    if !text.is_empty() {
-        text.push('\n');
-    }
-    text
 }
 
 fn explained(frame: &Frame, look: &Look) -> String {

@@ -1,11 +1,11 @@
 //! `layout` on one page: tape marks.
 
-use crate::frame::{Frame, Role};
+use crate::frame::layout::Pair;
+use crate::frame::{Frame, LayoutLine, Role};
 use crate::measure::quantity::{in_inches, inches};
 use crate::measure::trim;
 use crate::plan::LayoutFrom;
 
-use super::frame::notes;
 use super::table::wrapped;
 use super::{Align, Look, Table, findings};
 
@@ -34,49 +34,128 @@ pub fn text(frame: &Frame, look: &Look, explain: bool) -> String {
     );
     page.push_str(&wrapped(
         "Hook the tape once at the named end and make every mark from there. Each mark is the leading edge; the X goes beyond it, \
-         and the stick stands on the X. J is the joist beside its rafter.",
+         and the stick stands on the X.",
         2,
         look,
     ));
     page.push('\n');
 
-    let mut columns = vec![("pair", Align::Right)];
+    page.push_str(&pairs(frame, look));
+    for line in frame.layout.iter().filter(|line| !is_of_pairs(line)) {
+        let marks = if line.marks.is_empty() {
+            &line.joist_marks
+        } else {
+            &line.marks
+        };
+        let list: Vec<String> = marks.iter().map(|mark| write(*mark)).collect();
+        page.push_str(&wrapped(
+            &format!(
+                "{}, from the {}: {}",
+                capital(line.on),
+                line.from,
+                list.join(", ")
+            ),
+            2,
+            look,
+        ));
+    }
+    page.push('\n');
+    page.push_str(&wrapped(&eaves_differ(frame, look), 2, look));
+    page.push_str(&wrapped(&joints(frame, look), 2, look));
+    if frame.ties.collars > 0 {
+        page.push_str(&wrapped(
+            &format!(
+                "Collar ties: bottom {} above the plate.",
+                look.writing.length(frame.ties.collar_height)
+            ),
+            2,
+            look,
+        ));
+    }
+    if explain {
+        page.push('\n');
+        page.push_str(&wrapped(&explained(frame, look), 2, look));
+    }
+    page.push('\n');
+    page.push_str(&findings::notes(&frame.notes, look));
+    page.push_str(&findings::used(&plan.rafter.used, look));
+    page
+}
+
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or(String::new(), |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
+
+/// True for the lines that have a mark for every pair of rafters.
+fn is_of_pairs(line: &LayoutLine) -> bool {
+    line.on.starts_with("plate") || line.on.starts_with("ridge")
+}
+
+/// One row for each pair: where its rafters and joists go on every line, and what else goes with it.
+fn pairs(frame: &Frame, look: &Look) -> String {
+    let write = |value: f64| look.writing.length(inches(value));
     let joists = frame.pairs.iter().any(|pair| pair.joist_side != 0.0);
-    let [plate_a, plate_b, ridge @ ..] = frame.layout.as_slice() else {
-        return page;
+    let lines: Vec<&LayoutLine> = frame
+        .layout
+        .iter()
+        .filter(|line| is_of_pairs(line))
+        .collect();
+    let [plate_a, plate_b, ridge @ ..] = lines.as_slice() else {
+        return String::new();
     };
-    columns.push(("plate A", Align::Right));
-    if joists {
-        columns.push(("J on A", Align::Right));
+    // where both eaves are alike one column serves both
+    let alike = plate_a.marks == plate_b.marks && plate_a.joist_marks == plate_b.joist_marks;
+    let plates: Vec<(&str, &str, &LayoutLine)> = if alike {
+        vec![("both plates", "joist", plate_a)]
+    } else {
+        vec![
+            ("plate A", "joist A", plate_a),
+            ("plate B", "joist B", plate_b),
+        ]
+    };
+    let faces: Vec<(&str, &LayoutLine)> = match ridge {
+        [a, b] if a.marks == b.marks => vec![("ridge", *a)],
+        faces => faces.iter().map(|line| (line.on, *line)).collect(),
+    };
+    let mut columns = vec![("pair", Align::Right)];
+    for (plate, joist, _) in &plates {
+        columns.push((plate, Align::Right));
+        if joists {
+            columns.push((joist, Align::Right));
+        }
     }
-    columns.push(("plate B", Align::Right));
-    if joists {
-        columns.push(("J on B", Align::Right));
-    }
-    for line in ridge {
-        columns.push((line.on, Align::Right));
-    }
-    columns.push(("", Align::Left));
+    columns.extend(faces.iter().map(|(name, _)| (*name, Align::Right)));
+    columns.push(("with it", Align::Left));
     let mut table = Table::new(
         "Plates from the near end wall's framing face; ridge from its near end",
         &columns,
     );
     let barge = usize::from(frame.site.rake > 0.0);
-    if barge == 1 {
+    let barge_row = |table: &mut Table, last: bool| {
+        if barge == 0 || faces.is_empty() {
+            return;
+        }
         let mut cells = vec![String::new(); columns.len()];
-        for (at, line) in ridge.iter().enumerate() {
-            cells[columns.len() - 1 - ridge.len() + at] = line
-                .marks
-                .first()
-                .map_or(String::new(), |mark| write(*mark));
+        let first_face = columns.len() - 1 - faces.len();
+        for (at, (_, line)) in faces.iter().enumerate() {
+            let mark = if last {
+                line.marks.last()
+            } else {
+                line.marks.first()
+            };
+            cells[first_face + at] = mark.map_or(String::new(), |mark| write(*mark));
         }
         cells[columns.len() - 1] = "barge rafters".into();
         table.row(cells);
-    }
+    };
+    barge_row(&mut table, false);
     let mut joist = 0;
     for (index, pair) in frame.pairs.iter().enumerate() {
         let mut cells = vec![(index + 1).to_string()];
-        for line in [plate_a, plate_b] {
+        for (_, _, line) in &plates {
             cells.push(
                 line.marks
                     .get(index)
@@ -89,42 +168,44 @@ pub fn text(frame: &Frame, look: &Look, explain: bool) -> String {
                 cells.push(here.map_or(String::new(), |mark| write(*mark)));
             }
         }
-        for line in ridge {
+        for (_, line) in &faces {
             cells.push(
                 line.marks
                     .get(index + barge)
                     .map_or(String::new(), |mark| write(*mark)),
             );
         }
-        cells.push(if pair.at_end {
-            "end pair".into()
-        } else {
-            String::new()
-        });
+        cells.push(with_pair(frame, pair));
         joist += usize::from(pair.joist_side != 0.0);
         table.row(cells);
     }
-    if barge == 1 {
-        let mut cells = vec![String::new(); columns.len()];
-        for (at, line) in ridge.iter().enumerate() {
-            cells[columns.len() - 1 - ridge.len() + at] =
-                line.marks.last().map_or(String::new(), |mark| write(*mark));
+    barge_row(&mut table, true);
+    table.text(look)
+}
+
+/// What else stands at a pair: collar tie, rafter tie, or that it is an end pair.
+fn with_pair(frame: &Frame, pair: &Pair) -> String {
+    let mut list: Vec<String> = Vec::new();
+    if pair.at_end {
+        list.push("end pair".into());
+    }
+    for member in &frame.members {
+        if !matches!(member.role, Role::CollarTie | Role::RafterTie) {
+            continue;
         }
-        cells[columns.len() - 1] = "barge rafters".into();
-        table.row(cells);
+        let half = member.stick.section.thickness_in() / 2.0;
+        for axis in &member.placements {
+            let side = if (axis.origin.x + half - pair.x_a).abs() < 1e-6 {
+                "before"
+            } else if (axis.origin.x - half - pair.x_a - frame.site.thick).abs() < 1e-6 {
+                "beyond"
+            } else {
+                continue;
+            };
+            list.push(format!("{} {} {side}", member.role.words(), member.mark));
+        }
     }
-    page.push_str(&table.text(look));
-    page.push('\n');
-    page.push_str(&wrapped(&eaves_differ(frame, look), 2, look));
-    page.push_str(&wrapped(&joints(frame, look), 2, look));
-    if explain {
-        page.push('\n');
-        page.push_str(&wrapped(&explained(frame, look), 2, look));
-    }
-    page.push('\n');
-    page.push_str(&notes(&frame.notes, look));
-    page.push_str(&findings::used(&plan.rafter.used, look));
-    page
+    list.join(", ")
 }
 
 /// Where pieces of the ridge board and of the fascia meet.

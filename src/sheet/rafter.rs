@@ -45,6 +45,7 @@ pub fn text(
         page.push_str(&explained(rafter, compared, look));
     }
     page.push('\n');
+    page.push_str(&findings::notes(&rafter.plan.notes(), look));
     page.push_str(&findings::findings(found, look));
     page.push('\n');
     page.push_str(&findings::used(&rafter.plan.used, look));

@@ -1,6 +1,8 @@
 //! Tables for the terminal.
 
-use comfy_table::{CellAlignment, ContentArrangement, LineStyle, TableStyle};
+use comfy_table::{
+    CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, TableStyle, Width,
+};
 
 use super::Look;
 
@@ -56,8 +58,19 @@ impl Table {
         table.set_width(u16::try_from(look.columns).unwrap_or(u16::MAX));
         table.set_header(self.columns.iter().map(|(name, _)| name.as_str()));
         table.add_rows(self.rows.iter().cloned());
-        for (index, (_, align)) in self.columns.iter().enumerate() {
+        for (index, (name, align)) in self.columns.iter().enumerate() {
+            // no number and no word is ever broken, even if the table then runs wide
+            let words = |text: &str| text.split_whitespace().map(width).max().unwrap_or(0);
+            let cells = self.rows.iter().filter_map(|row| row.get(index));
+            let least = match align {
+                Align::Left => cells.map(|cell| words(cell)).max(),
+                Align::Right => cells.map(|cell| width(cell)).max(),
+            };
+            let least = least.unwrap_or(0).max(words(name)) + 2;
             if let Some(column) = table.column_mut(index) {
+                column.set_constraint(ColumnConstraint::LowerBoundary(Width::Fixed(
+                    u16::try_from(least).unwrap_or(u16::MAX),
+                )));
                 column.set_cell_alignment(match align {
                     Align::Left => CellAlignment::Left,
                     Align::Right => CellAlignment::Right,
@@ -70,6 +83,10 @@ impl Table {
             .collect();
         format!("{}{}\n", wrapped(&self.title, 2, look), body.join("\n"))
     }
+}
+
+fn width(text: &str) -> usize {
+    text.chars().count()
 }
 
 /// Words broken into lines no wider than the look, each after the first set in by `indent`.

@@ -263,10 +263,12 @@ fn each_touches(frame: &Frame) -> Result<(), TestCaseError> {
                 }
             }
             Role::CeilingJoist | Role::RafterTie | Role::CollarTie => {
-                let held = [rafters.as_slice(), &[Role::Filler]].concat();
+                let held = [rafters.as_slice(), &[Role::Filler, Role::CollarFiller]].concat();
                 prop_assert!(touches(one, &held), "{}", told("rafter"));
             }
-            Role::Filler => prop_assert!(touches(one, &rafters), "{}", told("rafter")),
+            Role::Filler | Role::CollarFiller => {
+                prop_assert!(touches(one, &rafters), "{}", told("rafter"));
+            }
             Role::SplicePiece => {
                 prop_assert!(touches(one, &[Role::CeilingJoist]), "{}", told("joist"));
             }
@@ -299,7 +301,7 @@ fn each_touches(frame: &Frame) -> Result<(), TestCaseError> {
             }
             Role::SoffitLookout => prop_assert!(touches(one, &rafters), "{}", told("rafter")),
             Role::RidgeBoard => prop_assert!(touches(one, &rafters), "{}", told("rafter")),
-            Role::SoffitLedger | Role::Plate => {}
+            Role::SoffitLedger | Role::Plate | Role::BearingPlate => {}
         }
     }
     Ok(())
