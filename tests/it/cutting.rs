@@ -369,7 +369,7 @@ fn lumber_orders_at_the_proven_cost() {
         let part = cfg!(debug_assertions) && HEAVY.contains(&name.as_str());
         let stop = || {
             asked.set(asked.get() + 1);
-            part && asked.get() > 400
+            part && asked.get() > 120
         };
         let plan = plan(&problem, &Control::new(&stop, &|_| {})).unwrap();
         check(&problem, &plan);

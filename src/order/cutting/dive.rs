@@ -26,6 +26,7 @@ pub(super) fn dive(
     control: &Control<'_>,
 ) {
     let instance = master.instance;
+    master.hurried = true;
     loop {
         if incumbent.is_closed() || control.stopped() || incumbent.relaxations >= until {
             return;

@@ -12,7 +12,7 @@ use super::lp::{Lp, Status};
 use super::pricing;
 
 /// Weight of the best duals so far in the duals priced, for programs of many rows.
-const SMOOTHING: f64 = 0.5;
+const SMOOTHING: f64 = 0.7;
 
 /// How far demands are shaken to find other best duals.
 const SHAKE: f64 = 1e-3;
@@ -65,6 +65,8 @@ pub(super) struct Master<'a> {
     known: BTreeSet<Pattern>,
     /// Patterns kept at zero (see [`Self::ban`]).
     banned: Vec<bool>,
+    /// Whether to stop as soon as the value meets the bound by length, whatever the duals: for dives.
+    pub(super) hurried: bool,
     /// Rounds of column generation made.
     pub(super) rounds: usize,
 }
@@ -132,6 +134,7 @@ impl<'a> Master<'a> {
             pattern_column: Vec::new(),
             known: BTreeSet::new(),
             banned: Vec::new(),
+            hurried: false,
             rounds: 0,
         }
     }
@@ -229,7 +232,16 @@ impl<'a> Master<'a> {
         self.set_count(pattern.bar, (least - times).max(0), most - times);
         for p in 0..self.patterns.len() {
             if !self.banned[p] {
-                let most = 2.0 * self.useful(&self.patterns[p]) as f64 + 1.0;
+                // A pattern with more of a piece than is wanted gives way to its proper part, which pricing finds.
+                let proper = self.patterns[p]
+                    .takes
+                    .iter()
+                    .all(|&(i, a)| i64::from(a) <= self.demand[i as usize]);
+                let most = if proper {
+                    2.0 * self.useful(&self.patterns[p]) as f64 + 1.0
+                } else {
+                    0.0
+                };
                 self.lp.set_bounds(self.pattern_column[p], 0.0, most);
             }
         }
@@ -347,6 +359,19 @@ impl<'a> Master<'a> {
         }
     }
 
+    /// Raises the demands unevenly by up to `size`, so that fewer pivots stand still; 0 sets them right again.
+    pub(super) fn spread(&mut self, size: f64) {
+        let mut state = 0x2545_F491_4F6C_DD1D_u64;
+        for i in 0..self.instance.items() {
+            state ^= state << 13;
+            state ^= state >> 7;
+            state ^= state << 17;
+            let random = (state >> 40) as f64 / (1_u64 << 24) as f64;
+            let d = self.demand[i] as f64;
+            self.lp.set_row_bounds(i, d + size * random, 1e6 + 2.0 * d);
+        }
+    }
+
     /// Duals from the middle of the face of best duals: the mean of several solved for demands shaken a little.
     ///
     /// A pattern that any of the duals finds dear is dear for the mean, so far fewer patterns stay within reach of
@@ -456,6 +481,14 @@ impl<'a> Master<'a> {
                 return best;
             }
             best.value = self.lp.objective();
+            if self.hurried
+                && best.value * self.scale <= best.bound as f64 + self.scale * 1e-7
+                && self.uncut() < 1e-7
+            {
+                // As good as the bound by length already.
+                best.end = End::Solved;
+                return best;
+            }
             let dual = self.lp.duals();
             // Smoothed duals: between those of the program and those of the best bound.
             let mix = |now: f64, center: i64| {
@@ -465,7 +498,7 @@ impl<'a> Master<'a> {
             let profit: Vec<f64> = (0..n).map(|i| mix(dual[i], center.0[i])).collect();
             let price: Vec<f64> = (0..bars).map(|k| mix(-dual[n + k], center.1[k])).collect();
             self.rounds += 1;
-            let keep = 4 + n / (4 * bars);
+            let keep = if n > 150 { 16 } else { 4 + n / (4 * bars) };
             let priced = pricing::price(self.instance, &limit, &profit, &price, &open, keep);
             let toll = self.instance.budget.as_ref().map_or(0, |budget| {
                 let each = -dual[n + bars] * self.scale / budget.most.max(1) as f64;

@@ -56,7 +56,8 @@ pub fn plan(problem: &CuttingProblem, control: &Control<'_>) -> Result<CutPlan, 
         return Err(NoPlan::NotEnoughStock { proven: false });
     };
     let first = outcome.lower;
-    if problem.objective() == Objective::Length {
+    // With one kind of bar the least length is the fewest bars.
+    if problem.objective() == Objective::Length && instance.bars.len() > 1 {
         // The least length is known (or the best found): now the fewest bars within it.
         let (fewest, packing) = fewest_bars(&mut instance, &best, control);
         outcome.proven &= fewest.proven;
@@ -93,6 +94,7 @@ pub fn plan(problem: &CuttingProblem, control: &Control<'_>) -> Result<CutPlan, 
         }
         // Bars that the least length found needs at least; by length alone if that may not be the least.
         Objective::Length if first * unit == stock_length => (0, 0, stock_length, outcome.lower),
+        Objective::Length if one_kind => (0, 0, first * unit, outcome.lower),
         Objective::Length => (0, 0, first * unit, by_length(&instance)),
     };
     Ok(CutPlan {

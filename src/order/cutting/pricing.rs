@@ -10,7 +10,7 @@
 use super::instance::{Instance, Pattern};
 
 /// Entries above which a coarser grain is taken.
-const TABLE_ENTRIES: i64 = 1_500_000;
+const TABLE_ENTRIES: i64 = 2_500_000;
 
 /// Upper bounds (exact values when the grain is 1) of all suffix knapsacks.
 #[derive(Clone, Debug)]

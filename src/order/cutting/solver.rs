@@ -29,6 +29,12 @@ const SHORT_LIST: usize = 2_000;
 const LONG_LIST: usize = 400_000;
 /// Lists of this many patterns are searched when nothing else is left.
 const LAST_LIST: usize = 3_000_000;
+/// Kinds of length from which demands are spread in the first solve of the root.
+const MANY_KINDS: usize = 150;
+/// How far they are spread.
+const SPREAD: f64 = 1e-2;
+/// Dives from other vertices in each round.
+const SHAKES: u64 = 8;
 /// Samples for central duals.
 const SAMPLES: usize = 32;
 
@@ -86,6 +92,12 @@ fn run(
         }
     }
     incumbent.relaxations += 1;
+    if instance.items() >= MANY_KINDS {
+        master.spread(SPREAD);
+        let spread = master.solve(incumbent.upper, control);
+        incumbent.raise(round_up(spread.bound, master.scale));
+        master.spread(0.0);
+    }
     let mut root = master.solve(incumbent.upper, control);
     incumbent.raise(round_up(root.bound, master.scale));
     incumbent.tell(control);
@@ -111,8 +123,9 @@ fn run(
     if course.done() {
         return course.incumbent.is_closed();
     }
-    if several {
-        course.dive(2, 3, 120);
+    course.dive(2, 3, 120);
+    if course.done() {
+        return course.incumbent.is_closed();
     }
     let nodes = match effort {
         Effort::Part { nodes, .. } => nodes,
@@ -134,7 +147,7 @@ fn run(
         if course.done() {
             return course.incumbent.is_closed();
         }
-        if let Some(central) = course.central(SAMPLES << round) {
+        if let Some(central) = course.central(SAMPLES << round.min(2)) {
             if course.by_list(&central, LONG_LIST, nodes) {
                 return true;
             }
@@ -144,11 +157,11 @@ fn run(
                 return true;
             }
         }
-        for shake in 0..4 {
+        for shake in 0..SHAKES {
             if course.done() {
                 return course.incumbent.is_closed();
             }
-            course.shaken_dive(u64::from(round) * 4 + shake);
+            course.shaken_dive(u64::from(round) * SHAKES + shake + 1);
         }
     }
     if effort != Effort::Full {
