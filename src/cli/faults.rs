@@ -17,9 +17,9 @@ pub(super) fn text(faults: &[Fault], file: Option<(&Path, &str)>) -> String {
     };
     let name = file.map(|(path, _)| path.display().to_string());
     let mut text = String::new();
-    for fault in faults {
+    for fault in faults.iter().take(MOST_SHOWN) {
         let title = Level::ERROR.primary_title(&fault.message);
-        let help = Level::HELP.message(&fault.help);
+        let help = Level::HELP.message(help(fault));
         let group = match snippet(fault, file.map(|(_, text)| text), name.as_deref()) {
             Some(snippet) => title.element(snippet).element(help),
             None => Group::with_title(title).element(Element::from(help)),
@@ -27,10 +27,26 @@ pub(super) fn text(faults: &[Fault], file: Option<(&Path, &str)>) -> String {
         text.push_str(&renderer.render(&[group]));
         text.push_str("\n\n");
     }
+    if faults.len() > MOST_SHOWN {
+        text.push_str(&format!("and {} more\n", faults.len() - MOST_SHOWN));
+    }
     if faults.len() > 1 {
         text.push_str(&format!("{} faults; nothing was done\n", faults.len()));
     }
     text
+}
+
+/// Beyond so many faults a file is not a roof file, and more of them tell nothing.
+const MOST_SHOWN: usize = 20;
+
+/// What to write instead; where a flag's value has swallowed other flags, that is what went wrong.
+fn help(fault: &Fault) -> String {
+    match &fault.place {
+        Place::Flag { text, .. } if text.contains(" --") => {
+            "the shell took a quote mark away: write 16ft 3in, or put the value in quotes, as \"16' 3\\\"\"".into()
+        }
+        _ => fault.help.clone(),
+    }
 }
 
 fn snippet<'a>(

@@ -3,9 +3,9 @@
 use std::path::PathBuf;
 
 use crate::export;
-use crate::frame::Frame;
-use crate::plan::GablePlan;
-use crate::rules::notch;
+use crate::frame::{Eave, Frame};
+use crate::plan::{EavePlan, GablePlan};
+use crate::rules::eave as eave_rules;
 use crate::sheet;
 
 use super::input::Input;
@@ -30,8 +30,10 @@ pub(super) fn framed(file: &PathBuf) -> Result<(Input, Frame), Failure> {
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let look = args.output.look()?;
-    let (_, frame) = framed(&args.file)?;
-    let findings = notch::findings(&frame.rafter);
+    let (input, frame) = framed(&args.file)?;
+    let eave = input.plan(EavePlan::read)?;
+    let eave = Eave::build(&eave).map_err(|why| input.cannot_build(why))?;
+    let findings = eave_rules::findings(&eave);
     match args.output.format {
         Format::Json => print_json(&export::frame::report(&frame, &findings))?,
         Format::Csv => print_csv(export::frame::rows(&frame))?,

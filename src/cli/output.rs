@@ -268,5 +268,8 @@ pub(super) fn write_file(path: &Path, text: &str, force: bool) -> Result<(), Fai
         _ => Failure::file(path, "write", &error),
     })?;
     file.write_all(text.as_bytes())
-        .map_err(|error| Failure::file(path, "write", &error))
+        .map_err(|error| Failure::file(path, "write", &error))?;
+    // a message, not a result: nothing is lost if nobody reads it
+    let _ = writeln!(io::stderr(), "wrote {}", path.display());
+    Ok(())
 }

@@ -31,13 +31,11 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         return Ok(Status::Done);
     }
     write_file(&args.file, &text, args.force)?;
-    if args.schema {
-        print(&format!("wrote {}\n", args.file.display()))?;
-        return Ok(Status::Done);
+    if !args.schema {
+        print(&format!(
+            "set span, pitch and length in it, then: stepoff rafter {}\n",
+            args.file.display()
+        ))?;
     }
-    print(&format!(
-        "wrote {0}\nset span, pitch and length in it, then: stepoff rafter {0}\n",
-        args.file.display()
-    ))?;
     Ok(Status::Done)
 }

@@ -75,8 +75,6 @@ pub enum Meeting {
 /// Everything that decides the frame of a gable roof.
 #[derive(Debug, Clone, PartialEq)]
 pub struct GablePlan {
-    /// Name of the job.
-    pub name: Option<String>,
     /// The common rafter and its eave.
     pub rafter: RafterPlan,
     /// End wall framing to end wall framing, along the ridge.
@@ -177,7 +175,6 @@ impl GablePlan {
     /// Asks for every field; `None` if one that is needed could not be read.
     pub fn ask(asked: &mut Asked<'_>) -> Option<GablePlan> {
         let yes_no = [("yes", true), ("no", false)];
-        let name = asked.text("job.name");
         let rafter = RafterPlan::ask(asked);
         asked.require("building.length");
         let length = asked.length("building.length");
@@ -253,7 +250,6 @@ impl GablePlan {
         let vent_sill = asked.length("gable.vent_sill");
         let longest = asked.length("lumber.longest");
         let plan = GablePlan {
-            name,
             rafter: rafter?,
             length: length?,
             wall_height: wall_height?,

@@ -41,6 +41,8 @@ pub enum TailCut {
 /// alone can tell; what only the built solid can tell is the frame's to refuse.
 #[derive(Debug, Clone, PartialEq)]
 pub struct RafterPlan {
+    /// Name of the job.
+    pub name: Option<String>,
     /// Building line to building line.
     pub span: Length,
     /// Slope of both planes.
@@ -126,6 +128,7 @@ impl RafterPlan {
 
     /// Asks for every field; `None` if one that is needed could not be read.
     pub fn ask(asked: &mut Asked<'_>) -> Option<RafterPlan> {
+        let name = asked.text("job.name");
         asked.require("building.span");
         asked.require("roof.pitch");
         let span = asked.length("building.span");
@@ -174,6 +177,7 @@ impl RafterPlan {
             }
         };
         let plan = RafterPlan {
+            name,
             span: span?,
             pitch: pitch?,
             ridge: ridge?,

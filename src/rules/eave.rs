@@ -1,7 +1,7 @@
 //! The eave: the pattern rafter's findings, and whether fascia and soffit do their work.
 
 use crate::frame::Eave;
-use crate::measure::quantity::in_inches;
+use crate::measure::quantity::{in_inches, inches};
 
 use super::finding::{Finding, Sense, Unit};
 use super::notch;
@@ -18,6 +18,17 @@ pub fn findings(eave: &Eave) -> Vec<Finding> {
             in_inches(eave.least_fascia_depth),
             "common practice",
             "from the fascia's top, kept under the roof plane, to the underside of tail and soffit",
+        ));
+    }
+    let plan = &eave.rafter.plan;
+    if plan.subfascia > inches(0.0) && eave.plan.soffit > inches(0.0) {
+        findings.push(own(
+            "subfascia_reaches_soffit",
+            "sub-fascia depth, to nail the soffit's edge to",
+            in_inches(eave.rafter.subfascia_depth()),
+            in_inches(eave.rafter.covering_depth(plan.subfascia, inches(0.0))),
+            "common practice",
+            "from the sub-fascia's top, kept under the roof plane, to the lowest point of the tail",
         ));
     }
     if let Some(over) = eave.over_window_head {

@@ -41,6 +41,7 @@ fn heading(frame: &Frame, look: &Look) -> String {
     let plan = &frame.plan;
     let write = |length: Length| look.writing.length(length);
     let name = plan
+        .rafter
         .name
         .as_deref()
         .map_or(String::new(), |name| format!("{name}: "));

@@ -15,6 +15,7 @@ pub fn text(frame: &Frame, look: &Look, explain: bool) -> String {
     let plan = &frame.plan;
     let write = |value: f64| look.writing.length(inches(value));
     let name = plan
+        .rafter
         .name
         .as_deref()
         .map_or(String::new(), |name| format!("{name}: "));

@@ -3,9 +3,9 @@
 use crate::frame::stick::Side;
 use crate::frame::{CommonRafter, Edge};
 use crate::geom::{DVec2, DVec3};
-use crate::measure::quantity::in_inches;
-use crate::measure::{Writing, trim};
-use crate::plan::OverhangTo;
+use crate::measure::quantity::{in_degrees, in_inches, inches};
+use crate::measure::{Units, Writing, trim};
+use crate::plan::{OverhangFrom, RafterPlan};
 
 use super::clip::clipped;
 use super::drawing::Item;
@@ -105,7 +105,11 @@ fn around(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) {
     let run = in_inches(plan.run());
     let half = in_inches(plan.ridge) / 2.0;
     let top = in_inches(rafter.ridge_top);
-    let bottom = top - in_inches(rafter.plumb_height);
+    let bottom = if half > 0.0 {
+        top - in_inches(rafter.ridge_depth())
+    } else {
+        top - in_inches(rafter.plumb_height)
+    };
     if half > 0.0 {
         drawing.outline(
             place(rectangle(
@@ -158,25 +162,20 @@ fn boards(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) {
     };
     let down = (foot - top).normalize_or_zero();
     let out = DVec2::new(down.y, -down.x);
-    let slope_drop = |out_by: f64| {
-        // a square-edged board keeps under the roof plane: its top outer corner lies on it
-        let level = out.dot(DVec2::X).abs() * out_by;
-        if down.x.abs() < 1e-9 {
-            level * rafter.plan.pitch.tangent()
-        } else {
-            0.0
-        }
-    };
-    let mut inner = 0.0;
-    for thickness in [
-        in_inches(rafter.plan.subfascia),
-        in_inches(rafter.plan.fascia),
-    ] {
-        if thickness <= 0.0 {
+    let plan = &rafter.plan;
+    let nothing = inches(0.0);
+    let rows = [
+        (nothing, plan.subfascia, rafter.subfascia_depth()),
+        (plan.subfascia, plan.fascia, rafter.fascia_depth(nothing)),
+    ];
+    for (inner, thickness, depth) in rows {
+        if thickness <= nothing {
             continue;
         }
-        let outer = inner + thickness;
-        let head = top + down * slope_drop(outer);
+        let drop = in_inches(rafter.board_drop(inner + thickness));
+        let head = top + down * drop;
+        let foot = head + down * in_inches(depth);
+        let (inner, outer) = (in_inches(inner), in_inches(inner + thickness));
         let ring = [
             head + out * inner,
             foot + out * inner,
@@ -188,7 +187,6 @@ fn boards(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) {
             Pen::Context,
             Fill::None,
         );
-        inner = outer;
     }
 }
 
@@ -227,7 +225,10 @@ pub fn page(rafter: &CommonRafter, writing: Writing) -> Drawing {
     drawing.text(
         DVec2::new(0.5, 8.05),
         format!(
-            "Pattern rafter: {} at {} in 12, span {}",
+            "{}pattern rafter, {} at {} in 12, span {}",
+            plan.name
+                .as_deref()
+                .map_or(String::new(), |name| format!("{name}: ")),
             plan.stock.write(writing.units),
             trim(plan.pitch.unit_rise(), 4),
             writing.length(plan.span)
@@ -238,7 +239,7 @@ pub fn page(rafter: &CommonRafter, writing: Writing) -> Drawing {
 
     let (low, high) = bounds(rafter);
     let size = high - low;
-    let (box_wide, box_high) = (6.7, 3.7);
+    let (box_wide, box_high) = (6.6, 3.85);
     let ratio = fitting_scale(size.x, box_wide).max(fitting_scale(size.y, box_high));
     let scale = 1.0 / ratio;
     let view = View {
@@ -257,16 +258,18 @@ pub fn page(rafter: &CommonRafter, writing: Writing) -> Drawing {
         -0.3,
         format!("run {}", writing.length(plan.run())),
     );
-    let reach = -match plan.overhang_to {
-        OverhangTo::Tail => in_inches(rafter.tail_projection),
-        OverhangTo::Fascia => in_inches(plan.overhang_from_building_line()),
+    // the overhang as it was asked: from its own face to what it reaches
+    let from = match plan.overhang_from {
+        OverhangFrom::Framing => 0.0,
+        OverhangFrom::Finish => in_inches(plan.finish),
     };
-    if reach < -1e-6 {
+    let reach = in_inches(plan.overhang_from_building_line());
+    if reach - from > 1e-6 {
         drawing.dimension(
-            foot(reach),
-            foot(0.0),
+            foot(-reach),
+            foot(-from),
             -0.55,
-            writing.length(plan.overhang_from_building_line()),
+            writing.length(plan.overhang),
         );
     }
     drawing.text(
@@ -309,18 +312,24 @@ fn details(rafter: &CommonRafter, writing: Writing, drawing: &mut Drawing) {
             drawing.items.extend(clipped(item, frame));
         }
         let caption = match name {
-            "tail" => format!("overhang {}", write(plan.overhang_from_building_line())),
+            "tail" => overhang(plan, writing),
             "birdsmouth" => format!(
-                "seat {}, heel cut {}, heel stand {}",
+                "seat {}, heel cut {}",
                 write(rafter.seat.length),
-                write(rafter.heel_plumb),
-                write(rafter.heel_stand)
+                write(rafter.heel_plumb)
             ),
             _ => format!("plumb cut {}", write(rafter.plumb_height)),
         };
         drawing.text(
             DVec2::new(left, 0.5),
-            format!("{name}, 1 to {}", trim(ratio, 2)),
+            match name {
+                "birdsmouth" => format!(
+                    "{name}, 1 to {}; heel stand {}",
+                    trim(ratio, 2),
+                    write(rafter.heel_stand)
+                ),
+                _ => format!("{name}, 1 to {}", trim(ratio, 2)),
+            },
             TEXT_HEIGHT,
             Anchor::Start,
         );
@@ -328,37 +337,63 @@ fn details(rafter: &CommonRafter, writing: Writing, drawing: &mut Drawing) {
     }
 }
 
-/// The marks with their tape readings, at the right of the side view.
+/// The overhang as it was asked, and from the framing too where that is another number.
+fn overhang(plan: &RafterPlan, writing: Writing) -> String {
+    let asked = writing.length(plan.overhang);
+    match plan.overhang_from {
+        OverhangFrom::Framing => format!("overhang {asked}"),
+        OverhangFrom::Finish => format!(
+            "overhang {asked} from finish ({} framing)",
+            writing.length(plan.overhang_from_building_line())
+        ),
+    }
+}
+
+/// The marks with their tape readings, and the saw settings, at the right of the side view.
 fn legend(rafter: &CommonRafter, writing: Writing, drawing: &mut Drawing) {
-    let mut y = 7.55;
-    let mut line = |text: String, drawing: &mut Drawing| {
-        drawing.text(DVec2::new(7.9, y), text, TEXT_HEIGHT, Anchor::Start);
+    let (number, tape, words) = (7.7, 7.92, 8.95);
+    let mut y = 7.7;
+    let mut row = |cells: [&str; 3], drawing: &mut Drawing| {
+        for (text, x) in cells.into_iter().zip([number, tape, words]) {
+            if !text.is_empty() {
+                drawing.text(DVec2::new(x, y), text, TEXT_HEIGHT, Anchor::Start);
+            }
+        }
         y -= 0.19;
     };
     for (edge, head) in [
-        (Edge::Top, "Top edge, from the long point"),
-        (Edge::Bottom, "Bottom edge, from the short point"),
+        (Edge::Top, "Top edge, from the ridge's long point"),
+        (Edge::Bottom, "Bottom edge, from its short point"),
     ] {
-        line(head.to_owned(), drawing);
+        row([head, "", ""], drawing);
         for mark in rafter.marks.iter().filter(|mark| mark.edge == edge) {
-            line(
-                format!(
-                    "{}  {}  {}",
-                    mark.number,
-                    writing.length(mark.at),
-                    mark.name
-                ),
+            row(
+                [
+                    &mark.number.to_string(),
+                    &writing.length(mark.at),
+                    mark.name,
+                ],
                 drawing,
             );
         }
+        row(["", "", ""], drawing);
     }
-    let order = rafter
-        .order_ft
-        .map_or("no stock length is long enough".to_owned(), |feet| {
-            format!("cut from {feet} ft")
-        });
-    line(
-        format!("blank {}: {order}", writing.length(rafter.blank_length)),
-        drawing,
-    );
+    row(["Cuts, off a square cut", "", ""], drawing);
+    for cut in &rafter.cuts {
+        let angle = format!("{} deg", trim(in_degrees(cut.saw.miter), 2));
+        row(["", &angle, cut.name], drawing);
+    }
+    row(["", "", ""], drawing);
+    let order = match rafter.order_ft {
+        None => "longer than any stock".to_owned(),
+        Some(feet) if writing.units == Units::Millimeters => {
+            format!(
+                "cut from {} m ({feet} ft)",
+                trim(f64::from(feet) * 0.3048, 2)
+            )
+        }
+        Some(feet) => format!("cut from {feet} ft"),
+    };
+    let blank = format!("Blank {}, {order}", writing.length(rafter.blank_length));
+    row([&blank, "", ""], drawing);
 }

@@ -1,7 +1,7 @@
 //! `rafter` on one page.
 
 use crate::frame::{CommonRafter, Edge};
-use crate::measure::quantity::{in_degrees, in_inches, inches};
+use crate::measure::quantity::{self, in_degrees, in_inches, inches};
 use crate::measure::{Length, Units, trim};
 use crate::plan::TailCut;
 use crate::rules::Finding;
@@ -63,9 +63,13 @@ pub fn text(
 
 fn heading(rafter: &CommonRafter, look: &Look) -> String {
     let plan = &rafter.plan;
+    let name = plan
+        .name
+        .as_deref()
+        .map_or(String::new(), |name| format!("{name}: "));
     wrapped(
         &format!(
-            "Pattern rafter: {} at {} in 12 ({} deg) over a span of {}, run {}",
+            "{name}pattern rafter: {} at {} in 12 ({} deg) over a span of {}, run {}",
             plan.stock.write(look.writing.units),
             trim(plan.pitch.unit_rise(), 4),
             trim(in_degrees(rafter.slope), 2),
@@ -172,7 +176,17 @@ fn board(rafter: &CommonRafter, look: &Look) -> String {
             } else {
                 String::new()
             };
-            format!("order {feet} ft{metric}, {} to spare", write(margin))
+            // a shorter board that just misses is worth a thought about the overhang
+            let short = rafter.blank_length - quantity::feet(f64::from(feet) - 2.0);
+            let misses = if feet > 8 && short <= inches(6.0) {
+                format!("; {} ft is short by {}", feet - 2, write(short))
+            } else {
+                String::new()
+            };
+            format!(
+                "order {feet} ft{metric}, {} to spare{misses}",
+                write(margin)
+            )
         }
         _ => "longer than any stock length up to 24 ft: splice over a support, or another design"
             .to_owned(),

@@ -16,6 +16,7 @@ pub fn write(drawing: &Drawing) -> String {
         .set("fill", "none")
         .set("stroke", "#000")
         .set("stroke-linejoin", "round");
+    let mut balloons: Vec<DVec2> = Vec::new();
     for item in &drawing.items {
         match item {
             Item::Line {
@@ -62,9 +63,18 @@ pub fn write(drawing: &Drawing) -> String {
             }
             Item::Mark { at, away, number } => {
                 let (x, y) = flip(*at);
-                let center = *at + *away * 0.24;
+                // a number that would hide another one goes farther out
+                let center = (0..8)
+                    .map(|step| *at + *away * (0.24 + 0.22 * f64::from(step)))
+                    .find(|center| {
+                        balloons
+                            .iter()
+                            .all(|other: &DVec2| other.distance(*center) > 0.21)
+                    })
+                    .unwrap_or(*at + *away * 0.24);
+                balloons.push(center);
                 let (center_x, center_y) = flip(center);
-                let (edge_x, edge_y) = flip(*at + *away * 0.14);
+                let (edge_x, edge_y) = flip(center - *away * 0.1);
                 page = page
                     .add(
                         Path::new()

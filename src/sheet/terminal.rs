@@ -49,6 +49,9 @@ pub fn draw(drawing: &Drawing, look: &Look) -> String {
     canvas.text()
 }
 
+/// The bits of the dots in a Braille pattern (Unicode block 2800), row by row from the top left.
+const DOTS: [u8; 8] = [0x01, 0x08, 0x02, 0x10, 0x04, 0x20, 0x40, 0x80];
+
 struct Canvas {
     columns: usize,
     rows: usize,
@@ -56,7 +59,8 @@ struct Canvas {
     /// dots of each cell across and down
     grain: (usize, usize),
     ascii: bool,
-    dots: Vec<bool>,
+    /// the dots of each cell as bits: those of a Braille pattern, or two from the top in ASCII
+    cells: Vec<u8>,
     over: Vec<Option<char>>,
     /// dots to an inch of paper
     scale: f64,
@@ -77,7 +81,7 @@ impl Canvas {
             margin,
             grain,
             ascii,
-            dots: vec![false; columns * grain.0 * rows * grain.1],
+            cells: vec![0; columns * rows],
             over: vec![None; columns * rows],
             scale,
             height: drawing.height,
@@ -103,7 +107,10 @@ impl Canvas {
     fn set(&mut self, x: f64, y: f64) {
         let (wide, high) = (self.columns * self.grain.0, self.rows * self.grain.1);
         if x >= 0.0 && y >= 0.0 && (x as usize) < wide && (y as usize) < high {
-            self.dots[y as usize * wide + x as usize] = true;
+            let (x, y) = (x as usize, y as usize);
+            let cell = y / self.grain.1 * self.columns + x / self.grain.0;
+            let dot = y % self.grain.1 * self.grain.0 + x % self.grain.0;
+            self.cells[cell] |= if self.ascii { 1 << dot } else { DOTS[dot] };
         }
     }
 
@@ -192,7 +199,9 @@ impl Canvas {
         let first = column.saturating_sub(1);
         let last = (column + length).min(self.columns - 1);
         let apart = (first..=last).all(|x| self.over[row * self.columns + x].is_none());
-        apart && (!clear || (column..column + length).all(|x| self.pattern(x, row) == 0))
+        apart
+            && (!clear
+                || (column..column + length).all(|x| self.cells[row * self.columns + x] == 0))
     }
 
     fn put(&mut self, column: isize, row: isize, text: &str) {
@@ -204,46 +213,22 @@ impl Canvas {
         }
     }
 
-    /// The dots of a cell as bits, row by row from the top left.
-    fn pattern(&self, column: usize, row: usize) -> u32 {
-        let wide = self.columns * self.grain.0;
-        let mut bits = 0;
-        for down in 0..self.grain.1 {
-            for across in 0..self.grain.0 {
-                let dot = (row * self.grain.1 + down) * wide + column * self.grain.0 + across;
-                if self.dots[dot] {
-                    bits |= 1 << (down * self.grain.0 + across);
-                }
-            }
-        }
-        bits
-    }
-
-    fn letter(&self, column: usize, row: usize) -> char {
-        if let Some(letter) = self.over[row * self.columns + column] {
+    fn letter(&self, cell: usize) -> char {
+        if let Some(letter) = self.over[cell] {
             return letter;
         }
-        let bits = self.pattern(column, row);
-        if self.ascii {
-            return [' ', '\'', '.', ':'][bits as usize & 3];
+        match self.cells[cell] {
+            0 => ' ',
+            bits if self.ascii => [' ', '\'', '.', ':'][usize::from(bits & 3)],
+            bits => char::from_u32(0x2800 + u32::from(bits)).unwrap_or(' '),
         }
-        if bits == 0 {
-            return ' ';
-        }
-        // the order of the dots in a Braille pattern (Unicode block 2800)
-        const DOTS: [u32; 8] = [0x01, 0x08, 0x02, 0x10, 0x04, 0x20, 0x40, 0x80];
-        let code: u32 = (0..8)
-            .filter(|bit| bits & (1 << bit) != 0)
-            .map(|bit| DOTS[bit])
-            .sum();
-        char::from_u32(0x2800 + code).unwrap_or(' ')
     }
 
     fn text(&self) -> String {
         let mut lines: Vec<String> = (0..self.rows)
             .map(|row| {
                 let line: String = (0..self.columns)
-                    .map(|column| self.letter(column, row))
+                    .map(|column| self.letter(row * self.columns + column))
                     .collect();
                 line.trim_end().to_owned()
             })
