@@ -5,8 +5,9 @@ use crate::geom::{Cut, DVec3, NOTHING_IN, Plane};
 use crate::measure::quantity::{Angle, Length, feet, in_inches, inches};
 use crate::plan::{OverhangTo, RafterPlan, TailCut};
 
+use super::marks::{CutSetting, Mark, Planes, cuts, level, marks, plumb};
 use super::seat::Seat;
-use super::stick::{Axis, Edge, SawSetting, Side, Stick, Trim};
+use super::stick::{Axis, Edge, Side, Stick, Trim};
 
 /// Why a rafter that was asked for can't be built, and which field to change.
 #[derive(Debug, Clone, PartialEq)]
@@ -17,36 +18,6 @@ pub struct CannotBuild {
     pub message: String,
     /// What to write instead.
     pub help: String,
-}
-
-/// A mark on the rafter, measured along one edge.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Mark {
-    /// Its number on the drawing.
-    pub number: u32,
-    /// What is marked.
-    pub name: &'static str,
-    /// The line that is drawn through it, or what it is.
-    pub line: &'static str,
-    /// The edge it is measured along.
-    pub edge: Edge,
-    /// Along the edge: from the ridge's long point on the top edge, from its short point on the bottom edge.
-    pub at: Length,
-    /// The point itself, in roof coordinates (x is 0).
-    pub point: DVec3,
-}
-
-/// One cut and how it is set.
-#[derive(Debug, Clone, PartialEq)]
-pub struct CutSetting {
-    /// The cut.
-    pub name: &'static str,
-    /// Saw settings.
-    pub saw: SawSetting,
-    /// Length of the cut's line on the wide face.
-    pub length: Length,
-    /// Which leg of the square, held on the rise and 12, draws it.
-    pub square: &'static str,
 }
 
 /// The pattern rafter: the stick, and everything a cutter marks on it.
@@ -99,16 +70,6 @@ pub struct CommonRafter {
     pub marks: Vec<Mark>,
     /// The cuts.
     pub cuts: Vec<CutSetting>,
-}
-
-/// The plumb plane `y` inches in from the building line, its outside toward the ridge.
-fn plumb(y: f64) -> Plane {
-    Plane::through(DVec3::Y * y, DVec3::Y)
-}
-
-/// The level plane `z` inches above the plate, its outside below.
-fn level(z: f64) -> Plane {
-    Plane::through(DVec3::Z * z, -DVec3::Z)
 }
 
 impl CommonRafter {
@@ -242,75 +203,7 @@ impl CommonRafter {
     }
 }
 
-impl CommonRafter {
-    /// Depth of the ridge board: as given, else the next board that covers the plumb cut; zero
-    /// where the rafters butt.
-    #[must_use]
-    pub fn ridge_depth(&self) -> Length {
-        if self.plan.ridge == inches(0.0) {
-            return inches(0.0);
-        }
-        self.plan
-            .ridge_depth
-            .unwrap_or_else(|| board_covering(self.plumb_height))
-    }
-
-    /// Depth of the sub-fascia: as given, else the rafter's.
-    #[must_use]
-    pub fn subfascia_depth(&self) -> Length {
-        self.plan.subfascia_depth.unwrap_or(self.plan.stock.depth)
-    }
-
-    /// How far a board's square top edge stands below the tail's top corner, its outer face
-    /// `outer` away from the tail cut. None on a square tail, where boards lean with it.
-    #[must_use]
-    pub fn board_drop(&self, outer: Length) -> Length {
-        match self.plan.tail {
-            TailCut::Square => inches(0.0),
-            TailCut::Plumb | TailCut::Level => outer * self.plan.pitch.tangent(),
-        }
-    }
-
-    /// Least depth of a board that covers tail and a soffit of thickness `soffit`, its outer face
-    /// `outer` away from the tail cut: plumb, or along a square tail.
-    #[must_use]
-    pub fn covering_depth(&self, outer: Length, soffit: Length) -> Length {
-        match self.plan.tail {
-            TailCut::Square => self.plan.stock.depth + soffit * self.plan.pitch.slope_factor(),
-            TailCut::Plumb | TailCut::Level => {
-                let face = self
-                    .cuts
-                    .iter()
-                    .find(|cut| cut.name == tail_name(self.plan.tail))
-                    .map_or(self.plumb_height, |cut| cut.length);
-                face - self.board_drop(outer) + soffit
-            }
-        }
-    }
-
-    /// Depth of the fascia over a soffit of thickness `soffit`: as given, else the next board
-    /// that covers the tail.
-    #[must_use]
-    pub fn fascia_depth(&self, soffit: Length) -> Length {
-        self.plan
-            .fascia_depth
-            .unwrap_or_else(|| board_covering(self.covering_depth(self.plan.boards(), soffit)))
-    }
-}
-
-/// Depths of dimension lumber, inches (PS 20 dry sizes, `lumber_sizes.csv`).
-const BOARD_DEPTHS_IN: [f64; 7] = [3.5, 5.5, 7.25, 9.25, 11.25, 13.25, 15.25];
-
-/// The least board depth that covers `height`; the height itself if no board does.
-fn board_covering(height: Length) -> Length {
-    BOARD_DEPTHS_IN
-        .into_iter()
-        .map(inches)
-        .find(|depth| *depth >= height - inches(1e-9))
-        .unwrap_or(height)
-}
-
-fn tail_name(tail: TailCut) -> &'static str {
+pub(super) fn tail_name(tail: TailCut) -> &'static str {
     match tail {
         TailCut::Plumb | TailCut::Level => "tail plumb cut",
         TailCut::Square => "tail square cut",
@@ -403,156 +296,6 @@ fn bearing(stick: &Stick, plate: f64) -> f64 {
         (low.min(y), high.max(y))
     });
     high - low
-}
-
-struct Planes {
-    ridge: Plane,
-    heel: Plane,
-    seat: Plane,
-    tail: Plane,
-    soffit: Option<Plane>,
-}
-
-/// The marks: along the top edge from the ridge's long point, then along the bottom edge from its short point.
-fn marks(stick: &Stick, planes: &Planes) -> Vec<Mark> {
-    let seat_end = plumb(stick.axis.origin.y);
-    let outline = stick.profile(Side::Near);
-    let mut marks: Vec<Mark> = Vec::new();
-    let mut add = |edge: Edge, plane: &Plane, name: &'static str, line: &'static str, cut: bool| {
-        let hooked = stick.station(&planes.ridge, edge, Side::Near);
-        let (Some(zero), Some(station)) = (hooked, stick.station(plane, edge, Side::Near)) else {
-            return;
-        };
-        let level = match edge {
-            Edge::Top => stick.section.depth_in(),
-            Edge::Bottom => 0.0,
-        };
-        // a cut's mark is told only where the stick still has that corner
-        let stands = outline
-            .iter()
-            .any(|corner| (corner.y - level).abs() < 1e-7 && (corner.x - station).abs() < 1e-6);
-        let on_stick = stick
-            .edge_reach(edge, Side::Near)
-            .is_some_and(|(low, high)| station > low - 1e-6 && station < high + 1e-6);
-        if (cut && !stands) || !on_stick {
-            return;
-        }
-        marks.push(Mark {
-            number: marks.len() as u32 + 1,
-            name,
-            line,
-            edge,
-            at: inches(zero - station),
-            point: stick.point(station, edge, Side::Near) * DVec3::new(0.0, 1.0, 1.0),
-        });
-    };
-    add(
-        Edge::Top,
-        &planes.ridge,
-        "ridge, long point",
-        "plumb cut",
-        true,
-    );
-    add(
-        Edge::Top,
-        &seat_end,
-        "over the seat's inner end",
-        "plumb line",
-        false,
-    );
-    add(
-        Edge::Top,
-        &planes.heel,
-        "building line",
-        "plumb line to the heel",
-        false,
-    );
-    add(Edge::Top, &planes.tail, "tail", "tail cut", true);
-    add(
-        Edge::Bottom,
-        &planes.ridge,
-        "ridge, short point",
-        "plumb cut",
-        true,
-    );
-    add(
-        Edge::Bottom,
-        &planes.seat,
-        "seat, inner end",
-        "level cut",
-        true,
-    );
-    add(Edge::Bottom, &planes.heel, "heel", "plumb cut", true);
-    if let Some(soffit) = &planes.soffit {
-        add(
-            Edge::Bottom,
-            soffit,
-            "soffit cut, inner end",
-            "level cut",
-            true,
-        );
-    }
-    add(Edge::Bottom, &planes.tail, "tail", "tail cut", true);
-    marks
-}
-
-/// The cuts with their settings and the length of their lines.
-fn cuts(stick: &Stick, planes: &Planes, tail: TailCut) -> Vec<CutSetting> {
-    let outline: Vec<DVec3> = stick
-        .profile(Side::Near)
-        .iter()
-        .map(|corner| stick.axis.origin + stick.axis.along * corner.x + stick.axis.up * corner.y)
-        .collect();
-    // the length of a cut is what the outline shows of it, beyond the edges' own corners
-    let length = |plane: &Plane, keep: &dyn Fn(DVec3) -> bool| {
-        let spots: Vec<DVec3> = outline
-            .iter()
-            .copied()
-            .filter(|corner| plane.distance(*corner).abs() < 1e-7 && keep(*corner))
-            .collect();
-        let far = spots
-            .iter()
-            .flat_map(|a| spots.iter().map(move |b| a.distance(*b)))
-            .fold(0.0, f64::max);
-        inches(far)
-    };
-    let all = |_: DVec3| true;
-    let cut = |name, plane: &Plane, keep: &dyn Fn(DVec3) -> bool, square| CutSetting {
-        name,
-        saw: stick.saw_setting(plane),
-        length: length(plane, keep),
-        square,
-    };
-    let (rise_leg, run_leg) = ("along the rise side", "along the 12 side");
-    let mut cuts = vec![
-        cut("ridge plumb cut", &planes.ridge, &all, rise_leg),
-        cut(
-            "heel plumb cut",
-            &planes.heel,
-            &|corner| corner.z < 1e-7,
-            rise_leg,
-        ),
-        cut(
-            "seat level cut",
-            &planes.seat,
-            &|corner| corner.y > -1e-7,
-            run_leg,
-        ),
-        match tail {
-            TailCut::Square => cut("tail square cut", &planes.tail, &all, "square to the edge"),
-            TailCut::Plumb | TailCut::Level => cut("tail plumb cut", &planes.tail, &all, rise_leg),
-        },
-    ];
-    if let Some(soffit) = &planes.soffit {
-        cuts.push(cut(
-            "soffit level cut",
-            soffit,
-            &|corner| corner.y < 1e-7,
-            run_leg,
-        ));
-    }
-    cuts.retain(|cut| cut.length > inches(1e-7));
-    cuts
 }
 
 #[cfg(test)]

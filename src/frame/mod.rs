@@ -7,6 +7,7 @@
 //! y from one eave wall's outer framing face toward the ridge, z up from the top of
 //! the plate.
 
+mod boards;
 mod ceiling;
 pub mod common;
 pub mod eave;
@@ -14,6 +15,7 @@ mod eave_boards;
 pub mod gable;
 mod gable_end;
 pub mod layout;
+pub mod marks;
 pub mod member;
 mod rafters;
 mod rake;
@@ -27,6 +29,7 @@ pub use common::{CannotBuild, CommonRafter};
 pub use eave::Eave;
 pub use gable::Frame;
 pub use layout::LayoutLine;
+pub use marks::{CutSetting, Mark};
 pub use member::{Member, Role};
 pub use seat::{Seat, SeatBy};
 pub use site::EaveSide;

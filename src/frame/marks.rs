@@ -1,0 +1,199 @@
+//! What is marked and cut on the common rafter, measured on the stick.
+
+use crate::geom::{DVec3, Plane};
+use crate::measure::Length;
+use crate::measure::quantity::inches;
+use crate::plan::TailCut;
+
+use super::stick::{Edge, SawSetting, Side, Stick};
+
+/// A mark on the rafter, measured along one edge.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Mark {
+    /// Its number on the drawing.
+    pub number: u32,
+    /// What is marked.
+    pub name: &'static str,
+    /// The line that is drawn through it, or what it is.
+    pub line: &'static str,
+    /// The edge it is measured along.
+    pub edge: Edge,
+    /// Along the edge: from the ridge's long point on the top edge, from its short point on the bottom edge.
+    pub at: Length,
+    /// The point itself, in roof coordinates (x is 0).
+    pub point: DVec3,
+}
+
+/// One cut and how it is set.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CutSetting {
+    /// The cut.
+    pub name: &'static str,
+    /// Saw settings.
+    pub saw: SawSetting,
+    /// Length of the cut's line on the wide face.
+    pub length: Length,
+    /// Which leg of the square, held on the rise and 12, draws it.
+    pub square: &'static str,
+}
+
+/// The plumb plane `y` inches in from the building line, its outside toward the ridge.
+pub(super) fn plumb(y: f64) -> Plane {
+    Plane::through(DVec3::Y * y, DVec3::Y)
+}
+
+/// The level plane `z` inches above the plate, its outside below.
+pub(super) fn level(z: f64) -> Plane {
+    Plane::through(DVec3::Z * z, -DVec3::Z)
+}
+
+/// The planes that trim the common rafter.
+pub(super) struct Planes {
+    pub(super) ridge: Plane,
+    pub(super) heel: Plane,
+    pub(super) seat: Plane,
+    pub(super) tail: Plane,
+    pub(super) soffit: Option<Plane>,
+}
+
+/// The marks: along the top edge from the ridge's long point, then along the bottom edge from its short point.
+pub(super) fn marks(stick: &Stick, planes: &Planes) -> Vec<Mark> {
+    let seat_end = plumb(stick.axis.origin.y);
+    let outline = stick.profile(Side::Near);
+    let mut marks: Vec<Mark> = Vec::new();
+    let mut add = |edge: Edge, plane: &Plane, name: &'static str, line: &'static str, cut: bool| {
+        let hooked = stick.station(&planes.ridge, edge, Side::Near);
+        let (Some(zero), Some(station)) = (hooked, stick.station(plane, edge, Side::Near)) else {
+            return;
+        };
+        let level = match edge {
+            Edge::Top => stick.section.depth_in(),
+            Edge::Bottom => 0.0,
+        };
+        // a cut's mark is told only where the stick still has that corner
+        let stands = outline
+            .iter()
+            .any(|corner| (corner.y - level).abs() < 1e-7 && (corner.x - station).abs() < 1e-6);
+        let on_stick = stick
+            .edge_reach(edge, Side::Near)
+            .is_some_and(|(low, high)| station > low - 1e-6 && station < high + 1e-6);
+        if (cut && !stands) || !on_stick {
+            return;
+        }
+        marks.push(Mark {
+            number: marks.len() as u32 + 1,
+            name,
+            line,
+            edge,
+            at: inches(zero - station),
+            point: stick.point(station, edge, Side::Near) * DVec3::new(0.0, 1.0, 1.0),
+        });
+    };
+    add(
+        Edge::Top,
+        &planes.ridge,
+        "ridge, long point",
+        "plumb cut",
+        true,
+    );
+    add(
+        Edge::Top,
+        &seat_end,
+        "over the seat's inner end",
+        "plumb line",
+        false,
+    );
+    add(
+        Edge::Top,
+        &planes.heel,
+        "building line",
+        "plumb line to the heel",
+        false,
+    );
+    add(Edge::Top, &planes.tail, "tail", "tail cut", true);
+    add(
+        Edge::Bottom,
+        &planes.ridge,
+        "ridge, short point",
+        "plumb cut",
+        true,
+    );
+    add(
+        Edge::Bottom,
+        &planes.seat,
+        "seat, inner end",
+        "level cut",
+        true,
+    );
+    add(Edge::Bottom, &planes.heel, "heel", "plumb cut", true);
+    if let Some(soffit) = &planes.soffit {
+        add(
+            Edge::Bottom,
+            soffit,
+            "soffit cut, inner end",
+            "level cut",
+            true,
+        );
+    }
+    add(Edge::Bottom, &planes.tail, "tail", "tail cut", true);
+    marks
+}
+
+/// The cuts with their settings and the length of their lines.
+pub(super) fn cuts(stick: &Stick, planes: &Planes, tail: TailCut) -> Vec<CutSetting> {
+    let outline: Vec<DVec3> = stick
+        .profile(Side::Near)
+        .iter()
+        .map(|corner| stick.axis.origin + stick.axis.along * corner.x + stick.axis.up * corner.y)
+        .collect();
+    // the length of a cut is what the outline shows of it, beyond the edges' own corners
+    let length = |plane: &Plane, keep: &dyn Fn(DVec3) -> bool| {
+        let spots: Vec<DVec3> = outline
+            .iter()
+            .copied()
+            .filter(|corner| plane.distance(*corner).abs() < 1e-7 && keep(*corner))
+            .collect();
+        let far = spots
+            .iter()
+            .flat_map(|a| spots.iter().map(move |b| a.distance(*b)))
+            .fold(0.0, f64::max);
+        inches(far)
+    };
+    let all = |_: DVec3| true;
+    let cut = |name, plane: &Plane, keep: &dyn Fn(DVec3) -> bool, square| CutSetting {
+        name,
+        saw: stick.saw_setting(plane),
+        length: length(plane, keep),
+        square,
+    };
+    let (rise_leg, run_leg) = ("along the rise side", "along the 12 side");
+    let mut cuts = vec![
+        cut("ridge plumb cut", &planes.ridge, &all, rise_leg),
+        cut(
+            "heel plumb cut",
+            &planes.heel,
+            &|corner| corner.z < 1e-7,
+            rise_leg,
+        ),
+        cut(
+            "seat level cut",
+            &planes.seat,
+            &|corner| corner.y > -1e-7,
+            run_leg,
+        ),
+        match tail {
+            TailCut::Square => cut("tail square cut", &planes.tail, &all, "square to the edge"),
+            TailCut::Plumb | TailCut::Level => cut("tail plumb cut", &planes.tail, &all, rise_leg),
+        },
+    ];
+    if let Some(soffit) = &planes.soffit {
+        cuts.push(cut(
+            "soffit level cut",
+            soffit,
+            &|corner| corner.y < 1e-7,
+            run_leg,
+        ));
+    }
+    cuts.retain(|cut| cut.length > inches(1e-7));
+    cuts
+}
