@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use crate::export;
 use crate::frame::{Eave, Frame};
 use crate::plan::{EavePlan, GablePlan};
-use crate::rules::eave as eave_rules;
+use crate::rules::{eave as eave_rules, notch};
 use crate::sheet;
 
 use super::input::Input;
@@ -33,7 +33,10 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let (input, frame) = framed(&args.file)?;
     let eave = input.plan(EavePlan::read)?;
     let eave = Eave::build(&eave).map_err(|why| input.cannot_build(why))?;
-    let findings = eave_rules::findings(&eave);
+    let mut findings = eave_rules::findings(&eave);
+    if let Some(rip) = frame.end_rip() {
+        findings.extend(notch::ripped_end(&frame.rafter, rip));
+    }
     match args.output.format {
         Format::Json => print_json(&export::frame::report(&frame, &findings))?,
         Format::Csv => print_csv(export::frame::rows(&frame))?,

@@ -79,8 +79,12 @@ fn place(text: &str) -> Place {
     }
 }
 
-/// A rise as inches alone, or as any pitch.
+/// A pitch in any form, or a rise as inches alone; a bare fraction is refused as a pitch's is.
 fn rise(text: &str) -> Result<Pitch, read::ReadError> {
-    let bare = format!("{} in 12", text.trim());
-    read::pitch(&bare).or_else(|_| read::pitch(text))
+    match read::pitch(text) {
+        Err(error) if !matches!(error.problem, read::Problem::FractionPitch { .. }) => {
+            read::pitch(&format!("{} in 12", text.trim())).map_err(|_| error)
+        }
+        read => read,
+    }
 }

@@ -82,8 +82,9 @@ pub struct MeasuredJson {
 /// The whole result.
 #[must_use]
 pub fn report(eave: &Eave, findings: &[Finding]) -> EaveReport {
-    let out = |spot: Spot| in_inches(spot.out);
-    let above = |spot: Spot| in_inches(spot.above_plate);
+    // adding zero takes the sign off a negative zero
+    let out = |spot: Spot| in_inches(spot.out) + 0.0;
+    let above = |spot: Spot| in_inches(spot.above_plate) + 0.0;
     EaveReport {
         command: "eave",
         used: common::used(&eave.rafter.plan.used),

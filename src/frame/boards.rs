@@ -1,13 +1,43 @@
 //! The boards that the common rafter meets: ridge, sub-fascia and fascia, with their depths and drops.
 
 use crate::catalog::sizes::{LumberSize, sizes};
+use crate::geom::DVec3;
 use crate::measure::Length;
 use crate::measure::quantity::inches;
 use crate::plan::TailCut;
 
 use super::common::{CommonRafter, tail_name};
+use super::stick::Side;
 
 impl CommonRafter {
+    /// Lowest point of the tail outside the building line, the outermost one where a level cut
+    /// makes several; of the whole rafter where it has no tail.
+    #[must_use]
+    pub fn tail_foot(&self) -> DVec3 {
+        let axis = &self.stick.axis;
+        let corners: Vec<DVec3> = self
+            .stick
+            .profile(Side::Near)
+            .iter()
+            .map(|corner| axis.origin + axis.along * corner.x + axis.up * corner.y)
+            .collect();
+        let tail: Vec<DVec3> = corners
+            .iter()
+            .copied()
+            .filter(|corner| corner.y < 1e-7)
+            .collect();
+        let among = if tail.is_empty() { corners } else { tail };
+        let lowest = among
+            .iter()
+            .map(|corner| corner.z)
+            .fold(f64::INFINITY, f64::min);
+        among
+            .into_iter()
+            .filter(|corner| corner.z < lowest + 1e-7)
+            .min_by(|a, b| a.y.total_cmp(&b.y))
+            .unwrap_or(DVec3::ZERO)
+    }
+
     /// Depth of the ridge board: as given, else the next board that covers the plumb cut; zero
     /// where the rafters butt.
     #[must_use]

@@ -314,26 +314,38 @@ fn collars(
     let outlookers = site.rake > 0.0 && plan.rake_framing != RakeFraming::Ladder;
     let inner: Vec<&Pair> = pairs.iter().filter(|pair| !pair.at_end).collect();
     let thick = plan.collar.thickness_in();
-    let mut left_out = 0;
-    for (index, pair) in inner
+    // where a tie can stand: on the side away from the joist, clear of the gable ends, and not
+    // where outlookers cross the first and the last bay
+    let places: Vec<Option<(f64, bool, &Pair)>> = inner
         .iter()
         .enumerate()
-        .step_by(every(in_inches(plan.collar_spacing), plan))
-    {
-        // outlookers cross the first and the last bay where a collar would end
-        let crossed = outlookers && (index == 0 || index + 1 == inner.len());
-        // on the side away from the joist, clear of the member before
-        let before = pair.joist_side >= 0.0;
-        let x = if before {
-            pair.x_a - thick
-        } else {
-            pair.x_a + site.thick
-        };
-        let clear = site.clear_of_ends(x, x + thick);
-        if crossed || !clear {
-            left_out += 1;
+        .map(|(index, pair)| {
+            let crossed = outlookers && (index == 0 || index + 1 == inner.len());
+            let before = pair.joist_side >= 0.0;
+            let x = if before {
+                pair.x_a - thick
+            } else {
+                pair.x_a + site.thick
+            };
+            (!crossed && site.clear_of_ends(x, x + thick)).then_some((x, before, *pair))
+        })
+        .collect();
+    let left_out = places.iter().filter(|place| place.is_none()).count();
+    let places: Vec<(f64, bool, &Pair)> = places.into_iter().flatten().collect();
+    let spacing = in_inches(plan.collar_spacing);
+    let mut last = f64::NEG_INFINITY;
+    for (index, &(x, before, pair)) in places.iter().enumerate() {
+        // needed here if the next place would be too far from the last tie
+        let next = places.get(index + 1).map_or(f64::INFINITY, |place| place.0);
+        if last.is_finite() && next - last <= spacing + 1e-6 {
             continue;
         }
+        // the last place of all is only needed where the end wall is too far
+        let at_end = next.is_infinite() && last.is_finite();
+        if at_end && site.length - last <= spacing + 1e-6 {
+            continue;
+        }
+        last = x;
         level_tie(site, &plan.collar, bottom, x, Role::CollarTie, members);
         let gap = (pair.x_b - pair.x_a).abs();
         if gap > 1e-9 {
@@ -355,13 +367,14 @@ fn collars(
                     site.rafter_bottom(EaveSide::B).flipped(),
                 ),
                 end("cut to the roof plane", site.roof_plane(EaveSide::B, 0.0)),
+                end("plumb cut", toward_b(site.run + site.half_ridge).flipped()),
             ];
             members.add(Role::CollarFiller, &section, axis, &trims);
         }
     }
     if left_out > 0 {
         notes.push(Note::new(format!(
-            "{left_out} collar tie(s) near the end walls left out, where outlookers or gable studs take their place"
+            "{left_out} pair(s) near the end walls have no room for a collar tie beside outlookers or gable studs"
         )));
     }
 }

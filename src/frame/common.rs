@@ -50,8 +50,11 @@ pub struct CommonRafter {
     pub plumb_height: Length,
     /// Plumb, from the seat down to the bottom edge at the building line.
     pub heel_plumb: Length,
-    /// Depth of the notch square to the edge.
+    /// Depth of the birdsmouth square to the edge.
     pub notch_depth: Length,
+    /// Wood left at the building line, square to the edge: over the birdsmouth, or over a level
+    /// soffit cut that lies above the plate.
+    pub remaining: Length,
     /// Plumb, from the plate up to the top edge at the building line.
     pub heel_stand: Length,
     /// Top edge at the ridge cut, above the plate.
@@ -163,6 +166,9 @@ impl CommonRafter {
         if bearing <= NOTHING_IN {
             return Err(no_bearing(plan));
         }
+        // a soffit cut above the plate notches deeper than the seat does
+        let corner = soffit_plane.map_or(0.0, |plane| (-plane.offset).max(0.0));
+        let remaining = (height(&heel_plane, Edge::Top) - corner) * cosine;
         let plumb_height = height(&ridge_plane, Edge::Top) - height(&ridge_plane, Edge::Bottom);
         let blank_length = stick.blank_length();
         let order_ft = order_length_ft(blank_length);
@@ -179,6 +185,7 @@ impl CommonRafter {
             plumb_height: inches(plumb_height),
             heel_plumb: inches(-height(&heel_plane, Edge::Bottom)),
             notch_depth: inches((DVec3::ZERO - axis.origin).dot(axis.up)),
+            remaining: inches(remaining),
             heel_stand: inches(height(&heel_plane, Edge::Top)),
             ridge_top: inches(height(&ridge_plane, Edge::Top)),
             apex: inches(height(&center, Edge::Top)),
@@ -255,7 +262,11 @@ fn no_bearing(plan: &RafterPlan) -> CannotBuild {
             in_inches(plan.overhang_from_building_line()),
             in_inches(plan.boards())
         ),
-        help: "write a longer overhang, thinner boards, or overhang_to tail".into(),
+        help: match plan.tail {
+            TailCut::Square => "write a longer overhang, or tail = \"plumb\"",
+            TailCut::Plumb | TailCut::Level => "write a longer overhang or thinner boards",
+        }
+        .into(),
     }
 }
 
@@ -420,7 +431,7 @@ mod tests {
             "rafter.seat"
         );
         assert_eq!(
-            key(&[("building.span", "6\""), ("roof.pitch", "6/12")]),
+            key(&[("building.span", "7.5\""), ("roof.pitch", "6/12")]),
             "building.span"
         );
         assert_eq!(

@@ -7,7 +7,7 @@ use crate::plan::eave::{EavePlan, MeasuredTo};
 use crate::plan::{OverhangFrom, OverhangTo, TailCut};
 
 use super::common::{CannotBuild, CommonRafter};
-use super::stick::{Edge, Side};
+use super::stick::Edge;
 
 /// A place of the eave: level distance out from the building line, height over the plate.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -73,13 +73,6 @@ impl Eave {
         let rafter = CommonRafter::build(&plan.rafter)?;
         let ask = &rafter.plan;
         let (tangent, secant) = (ask.pitch.tangent(), ask.pitch.slope_factor());
-        let axis = &rafter.stick.axis;
-        let tail: Vec<DVec3> = rafter
-            .stick
-            .profile(Side::Near)
-            .iter()
-            .map(|corner| axis.origin + axis.along * corner.x + axis.up * corner.y)
-            .collect();
         let spot = |point: DVec3| Spot {
             out: inches(-point.y),
             above_plate: inches(point.z),
@@ -89,11 +82,7 @@ impl Eave {
             .iter()
             .find(|mark| mark.edge == Edge::Top && mark.name == "tail")
             .map_or(DVec3::ZERO, |mark| mark.point);
-        let foot = tail
-            .iter()
-            .copied()
-            .min_by(|a, b| a.z.total_cmp(&b.z).then(a.y.total_cmp(&b.y)))
-            .unwrap_or(top);
+        let foot = rafter.tail_foot();
         let square = ask.tail == TailCut::Square;
         // boards on a plumb tail stand plumb with square edges and must drop under the roof
         // plane; boards on a square tail lean with it and lie in the plane as they are

@@ -10,7 +10,7 @@ use super::layout::{Pair, joist_face};
 use super::member::{Members, Role, end};
 use super::ridge::pieces;
 use super::site::{EaveSide, Site, before, beyond};
-use super::stick::{Axis, Side, Trim};
+use super::stick::{Axis, Trim};
 
 /// Thickness of the plate that the roof stands on, inches (2x lumber laid flat).
 const PLATE_IN: f64 = 1.5;
@@ -184,6 +184,12 @@ fn blocking(
         ));
         return;
     }
+    if site.start + thick > site.plate + 1e-9 {
+        notes.push(Note::new(
+            "no blocking: the boards of so short an overhang leave no room for it on the plate",
+        ));
+        return;
+    }
     let reach = site.roof_height(site.start + thick);
     if top.is_none() && reach > site.depth + 1e-9 {
         notes.push(Note::with(
@@ -313,17 +319,7 @@ fn soffit(
     members: &mut Members,
     notes: &mut Vec<Note>,
 ) {
-    let axis = &rafter.stick.axis;
-    let tail: Vec<DVec3> = rafter
-        .stick
-        .profile(Side::Near)
-        .iter()
-        .map(|corner| axis.origin + axis.along * corner.x + axis.up * corner.y)
-        .collect();
-    let lowest = tail
-        .iter()
-        .map(|corner| corner.z)
-        .fold(f64::INFINITY, f64::min);
+    let lowest = rafter.tail_foot().z;
     let wall = -in_inches(plan.sheathing);
     let ledger_face = wall - 1.5;
     if ledger_face - 1.5 <= -site.tail {

@@ -2,8 +2,8 @@
 
 use crate::geom::NOTHING_IN;
 use crate::measure::Length;
-use crate::measure::quantity::inches;
-use crate::plan::{GablePlan, Note, TailCut};
+use crate::measure::quantity::{in_inches, inches};
+use crate::plan::{GablePlan, Note, RakeFraming, TailCut};
 use crate::roof::Roof;
 
 use super::common::{CannotBuild, CommonRafter};
@@ -46,6 +46,8 @@ impl Frame {
         let rafter = CommonRafter::build(&plan.rafter)?;
         let site = Site::new(plan, &rafter);
         refuse_leaning_tail(&rafter)?;
+        refuse_ridge(&site)?;
+        refuse_rip(plan, &rafter, &site)?;
         let pairs = layout::pairs(plan, &site);
         let mut notes = Vec::new();
         let mut members = Members::default();
@@ -97,6 +99,13 @@ impl Frame {
         self.plan.wall_height + self.ridge_bottom()
     }
 
+    /// What is ripped off the end rafters for outlookers, inches; `None` if nothing is.
+    #[must_use]
+    pub fn end_rip(&self) -> Option<f64> {
+        let ripped = self.site.rake > 0.0 && self.plan.rake_framing == RakeFraming::Over;
+        ripped.then(|| self.plan.outlooker.thickness_in())
+    }
+
     /// Numbers, from 1, of the pairs whose rafters stand offset across the ridge.
     #[must_use]
     pub fn differing_marks(&self) -> Vec<usize> {
@@ -131,5 +140,37 @@ fn refuse_leaning_tail(rafter: &CommonRafter) -> Result<(), CannotBuild> {
             "the foot of the square tail lies {foot:.3} in inside the building line, where the wall stands"
         ),
         help: "write a longer overhang, or tail = \"plumb\"".into(),
+    })
+}
+
+/// A ridge board so deep that it hangs below the plates would run into the end walls.
+fn refuse_ridge(site: &Site) -> Result<(), CannotBuild> {
+    let bottom = site.ridge_top - site.ridge_depth;
+    if site.half_ridge == 0.0 || bottom >= -NOTHING_IN {
+        return Ok(());
+    }
+    Err(CannotBuild {
+        key: "ridge.depth",
+        message: format!(
+            "the ridge board hangs {:.3} in below the top of the plates",
+            -bottom
+        ),
+        help: "take a shallower ridge board, shallower rafters or more pitch".into(),
+    })
+}
+
+/// An end rafter ripped for outlookers must keep some wood over its birdsmouth.
+fn refuse_rip(plan: &GablePlan, rafter: &CommonRafter, site: &Site) -> Result<(), CannotBuild> {
+    let rip = plan.outlooker.thickness_in();
+    let left = in_inches(rafter.remaining) - rip;
+    if site.rake <= 0.0 || plan.rake_framing != RakeFraming::Over || left > NOTHING_IN {
+        return Ok(());
+    }
+    Err(CannotBuild {
+        key: "rake.framing",
+        message: format!(
+            "ripped by {rip} in for the outlookers, the end rafter has nothing left over its birdsmouth"
+        ),
+        help: "write framing = \"notched\" or \"ladder\", deeper rafters or a shorter seat".into(),
     })
 }

@@ -1,12 +1,12 @@
 //! The gable end walls above the plate: studs under the end rafters, around a vent opening.
 
-use crate::geom::{Cut, DVec3, Plane};
+use crate::geom::{DVec3, Plane};
 use crate::measure::quantity::in_inches;
 use crate::plan::{GablePlan, Note, Vent};
 
 use super::member::{Members, Role, end};
 use super::site::{EaveSide, Site};
-use super::stick::{Axis, Trim};
+use super::stick::Axis;
 
 /// Studs shorter than this at their short side are left out, inches (common practice).
 const SHORTEST_STUD_IN: f64 = 3.0;
@@ -117,29 +117,21 @@ fn stud(
     let eave = if beyond { EaveSide::B } else { EaveSide::A };
     let bevel = "beveled to the rafter";
     let at_peak = (middle - site.run).abs() < half + site.half_ridge + 1e-9;
-    let trims = if at_peak && site.half_ridge > 0.0 {
-        // it stops square under the ridge board; beside the board the rafters are over it
-        let face = |turn: f64| {
-            let y = site.run + turn * site.half_ridge;
-            Plane::through(DVec3::Y * y, DVec3::Y * turn)
-        };
-        let beside = |eave: EaveSide, turn: f64| Trim {
-            name: bevel,
-            cut: Cut::out([site.rafter_bottom(eave), face(turn)]),
-        };
-        let bottom = site.ridge_top - site.ridge_depth;
-        vec![
-            foot,
-            end(
-                "square under the ridge board",
-                Plane::through(DVec3::Z * bottom, DVec3::Z),
-            ),
-            beside(EaveSide::A, -1.0),
-            beside(EaveSide::B, 1.0),
-        ]
+    let ridge_bottom = site.ridge_top - site.ridge_depth;
+    // height of the rafters' bottom edges over the stud's outer faces
+    let shoulder = short_side(site, middle, half);
+    let square = end(
+        "square under the ridge board",
+        Plane::through(DVec3::Z * ridge_bottom, DVec3::Z),
+    );
+    let has_ridge = at_peak && site.half_ridge > 0.0;
+    let trims = if has_ridge && (half <= site.half_ridge + 1e-9 || ridge_bottom <= shoulder) {
+        vec![foot, square]
     } else if at_peak {
+        // the rafters are over it on both sides, and a deep ridge board between them
         let both = EaveSide::BOTH.map(|eave| end(bevel, site.rafter_bottom(eave)));
-        [vec![foot], both.to_vec()].concat()
+        let under = if has_ridge { vec![square] } else { Vec::new() };
+        [vec![foot], both.to_vec(), under].concat()
     } else {
         vec![foot, end(bevel, site.rafter_bottom(eave))]
     };

@@ -194,6 +194,16 @@ pub(super) fn cuts(stick: &Stick, planes: &Planes, tail: TailCut) -> Vec<CutSett
             run_leg,
         ));
     }
+    // where a soffit cut lies above the plate its inner end is a plumb cut, and there is no heel
+    cuts.insert(
+        2,
+        cut(
+            "plumb cut over the plate",
+            &planes.heel,
+            &|corner| corner.z > -1e-7,
+            rise_leg,
+        ),
+    );
     cuts.retain(|cut| cut.length > inches(1e-7));
     cuts
 }

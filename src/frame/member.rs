@@ -202,16 +202,49 @@ impl Member {
         }
     }
 
+    /// The trims that end it, at the start of the pattern's axis and at its end: the two end
+    /// cuts, or a later cut that took one of them away whole.
+    fn end_trims(&self) -> Vec<usize> {
+        let trims = &self.stick.trims;
+        let shows = |number: usize| {
+            let plane = &trims[number].cut.planes[0];
+            self.stick.solid().cells().iter().any(|cell| {
+                cell.faces().iter().any(|face| {
+                    face.plane.normal.dot(plane.normal) > 1.0 - 1e-12
+                        && plane.distance(face.corners[0]).abs() < 1e-7
+                })
+            })
+        };
+        let along = |number: usize| {
+            trims[number].cut.planes[0]
+                .normal
+                .dot(self.stick.axis.along)
+        };
+        [0, 1]
+            .into_iter()
+            .map(|end| {
+                if shows(end) {
+                    return end;
+                }
+                (2..trims.len())
+                    .filter(|&other| trims[other].cut.planes.len() == 1 && shows(other))
+                    .find(|&other| along(other) * along(end) > 1e-9)
+                    .unwrap_or(end)
+            })
+            .collect()
+    }
+
     /// The two end cuts: at the start of the pattern's axis and at its end.
     #[must_use]
     pub fn ends(&self) -> Vec<End> {
-        self.stick
-            .trims
-            .iter()
-            .take(2)
-            .map(|trim| End {
-                cut: trim.name,
-                saw: self.stick.saw_setting(&trim.cut.planes[0]),
+        self.end_trims()
+            .into_iter()
+            .map(|number| {
+                let trim = &self.stick.trims[number];
+                End {
+                    cut: trim.name,
+                    saw: self.stick.saw_setting(&trim.cut.planes[0]),
+                }
             })
             .collect()
     }
@@ -220,12 +253,13 @@ impl Member {
     #[must_use]
     pub fn other_cuts(&self) -> Vec<OtherCut> {
         let mut cuts: Vec<OtherCut> = Vec::new();
+        let ends = self.end_trims();
         for (number, trim) in self.stick.trims.iter().enumerate().skip(2) {
             let known = cuts.iter().any(|cut| cut.name == trim.name);
             let (Some(plane), false) = (trim.cut.planes.first(), known) else {
                 continue;
             };
-            if !self.stick.takes_off(number) {
+            if !self.stick.takes_off(number) || ends.contains(&number) {
                 continue;
             }
             let saw = self.stick.saw_setting(plane);

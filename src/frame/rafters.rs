@@ -61,13 +61,19 @@ pub(super) fn add(
     }
     let widest = pairs
         .windows(2)
-        .map(|two| two[1].x_a - two[0].x_a)
-        .fold(0.0, f64::max);
+        .enumerate()
+        .map(|(index, two)| (index + 1, two[1].x_a - two[0].x_a))
+        .max_by(|a, b| a.1.total_cmp(&b.1));
     let spacing = in_inches(plan.spacing);
-    if widest > spacing + 1e-6 {
+    if let Some((first, bay)) = widest
+        && bay > spacing + 1e-6
+    {
         notes.push(Note::with(
-            "the last bay is {} on center, over the {} asked, because no rafter fits between",
-            [inches(widest), plan.spacing],
+            format!(
+                "the bay between pairs {first} and {} is {{}} on center, over the {{}} asked, because a rafter on its mark would run into the end rafter",
+                first + 1
+            ),
+            [inches(bay), plan.spacing],
         ));
     }
 }

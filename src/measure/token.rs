@@ -2,8 +2,8 @@
 
 use std::ops::Range;
 
-use winnow::ascii::digit1;
-use winnow::combinator::{alt, opt, preceded, repeat};
+use winnow::ascii::{Caseless, digit1};
+use winnow::combinator::{alt, opt, peek, preceded, repeat, terminated};
 use winnow::token::{any, one_of, take_while};
 use winnow::{LocatingSlice, Parser, Result};
 
@@ -61,7 +61,7 @@ pub(super) fn tokens(text: &str) -> Vec<Placed> {
 type Input<'a> = LocatingSlice<&'a str>;
 
 fn token_then_space(input: &mut Input<'_>) -> Result<Placed> {
-    let token = alt((fraction, number, sign, word, other))
+    let token = alt((fraction, number, sign, unit_before_x, word, other))
         .with_span()
         .parse_next(input)?;
     take_while(0.., char::is_whitespace).parse_next(input)?;
@@ -145,6 +145,18 @@ fn sign(input: &mut Input<'_>) -> Result<Token> {
         })
     });
     alt((doubled, single)).parse_next(input)
+}
+
+/// A unit written against the `x` of a section: `1.5inx5.5in`.
+fn unit_before_x(input: &mut Input<'_>) -> Result<Token> {
+    let unit = alt((
+        Caseless("mm").value(Token::Millimeter),
+        Caseless("cm").value(Token::Centimeter),
+        Caseless("in").value(Token::In),
+        Caseless("ft").value(Token::Foot),
+        Caseless("m").value(Token::Meter),
+    ));
+    terminated(unit, peek(one_of(['x', 'X']))).parse_next(input)
 }
 
 /// Letters, with a closing period as in `24 ft. 3 in.`; an `x` between digits stands alone (`2x6`).

@@ -444,6 +444,16 @@ impl GablePlan {
                 "write 8' or more",
             );
         }
+        if self
+            .vent
+            .is_some_and(|vent| vent.width < self.stud.thickness)
+        {
+            asked.refuse(
+                "gable.vent_width",
+                "a vent opening narrower than a stud is thick has no room for its frame",
+                "write its clear width, or none",
+            );
+        }
         if self.vent.is_some_and(|vent| vent.height <= nothing) {
             asked.refuse(
                 "gable.vent_height",

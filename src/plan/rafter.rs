@@ -267,6 +267,21 @@ impl RafterPlan {
                 "write a pitch above 0 and up to 24/12",
             );
         }
+        if self.plate > nothing && self.plate >= self.run() && self.span > nothing {
+            if asked.given("building.plate") {
+                asked.refuse(
+                    "building.plate",
+                    "two plates this wide would meet in the middle of the building",
+                    "write the width of the plate, not a length along it",
+                );
+            } else {
+                asked.refuse(
+                    "building.span",
+                    "so small a span has no room for two plates",
+                    "check the digits and the unit",
+                );
+            }
+        }
         if self.plate <= nothing {
             asked.refuse(
                 "building.plate",

@@ -15,7 +15,8 @@ use super::finding::{Finding, Sense, Unit};
 #[must_use]
 pub fn findings(rafter: &CommonRafter) -> Vec<Finding> {
     let depth = rafter.plan.stock.depth_in();
-    let notch = in_inches(rafter.notch_depth);
+    let left = in_inches(rafter.remaining);
+    let notch = depth - left;
     let show = |value: f64| trim(value, 3);
     let mut findings = vec![
         finding(
@@ -45,7 +46,7 @@ pub fn findings(rafter: &CommonRafter) -> Vec<Finding> {
             &TAIL_REMAINING,
             "wood left over the tail's notch",
             Sense::AtLeast,
-            depth - notch,
+            left,
             TAIL_REMAINING.value,
             format!("depth {} in less notch {} in", show(depth), show(notch)),
         ));
@@ -70,6 +71,39 @@ pub fn findings(rafter: &CommonRafter) -> Vec<Finding> {
         low.verdict = super::Verdict::NeedsDesign;
         low.unit = Unit::RiseIn12;
         findings.push(low);
+    }
+    findings
+}
+
+/// The rules for an end rafter that is ripped by `rip` inches for outlookers and keeps the
+/// common rafter's birdsmouth.
+#[must_use]
+pub fn ripped_end(rafter: &CommonRafter, rip: f64) -> Vec<Finding> {
+    let depth = rafter.plan.stock.depth_in() - rip;
+    let notch = rafter.plan.stock.depth_in() - in_inches(rafter.remaining);
+    let show = |value: f64| trim(value, 3);
+    let note = format!(
+        "the end rafter is ripped to {} in and keeps a notch of {} in",
+        show(depth),
+        show(notch)
+    );
+    let mut findings = vec![finding(
+        &NOTCH_AT_END,
+        "birdsmouth depth in the ripped end rafter",
+        Sense::AtMost,
+        notch,
+        NOTCH_AT_END.value * depth,
+        note.clone(),
+    )];
+    if in_inches(rafter.tail_projection) > NOTHING_IN {
+        findings.push(finding(
+            &TAIL_REMAINING,
+            "wood left over the ripped end rafter's notch",
+            Sense::AtLeast,
+            depth - notch,
+            TAIL_REMAINING.value,
+            note,
+        ));
     }
     findings
 }

@@ -3,7 +3,7 @@
 use crate::frame::Eave;
 use crate::measure::quantity::inches;
 use crate::measure::{Length, trim};
-use crate::plan::{MeasuredTo, OverhangFrom, TailCut};
+use crate::plan::{MeasuredTo, OverhangFrom, OverhangTo, TailCut};
 use crate::rules::Finding;
 
 use super::table::wrapped;
@@ -54,6 +54,10 @@ fn board(thickness: Length, look: &Look) -> String {
     }
 }
 
+fn has_fascia(eave: &Eave) -> bool {
+    eave.rafter.plan.fascia > inches(0.0)
+}
+
 fn places(eave: &Eave, look: &Look) -> String {
     let write = |length: Length| look.writing.length(length);
     let mut table = Table::new(
@@ -78,11 +82,13 @@ fn places(eave: &Eave, look: &Look) -> String {
         Some(eave.tail_top.out),
         eave.tail_top.above_plate,
     );
-    row(
-        "fascia's outer face, top",
-        Some(eave.fascia_top.out),
-        eave.fascia_top.above_plate,
-    );
+    if has_fascia(eave) {
+        row(
+            "fascia's outer face, top",
+            Some(eave.fascia_top.out),
+            eave.fascia_top.above_plate,
+        );
+    }
     if let Some(bottom) = eave.fascia_bottom {
         row(
             "fascia's outer face, bottom",
@@ -108,8 +114,13 @@ fn boards(eave: &Eave, look: &Look) -> String {
     let plan = &eave.rafter.plan;
     let mut text = String::new();
     let mut line = |words: String| text.push_str(&wrapped(&words, 2, look));
+    let outer = if has_fascia(eave) {
+        "Fascia's outer face"
+    } else {
+        "Tail cut"
+    };
     line(format!(
-        "Fascia's outer face from the finished wall: {}.",
+        "{outer} from the finished wall: {}.",
         write(eave.fascia_from_finish)
     ));
     if plan.tail == TailCut::Square {
@@ -128,10 +139,12 @@ fn boards(eave: &Eave, look: &Look) -> String {
             ));
         }
     }
-    line(format!(
-        "Least fascia depth that covers tail and soffit: {}.",
-        write(eave.least_fascia_depth)
-    ));
+    if has_fascia(eave) {
+        line(format!(
+            "Least fascia depth that covers tail and soffit: {}.",
+            write(eave.least_fascia_depth)
+        ));
+    }
     line(format!(
         "Soffit, finished wall to the back of the boards: {}.",
         write(eave.soffit_width)
@@ -212,11 +225,18 @@ fn explained(eave: &Eave, look: &Look) -> String {
     let rise = trim(plan.pitch.unit_rise(), 4);
     let mut text = String::from("How each number comes about\n");
     let mut line = |words: String| text.push_str(&wrapped(&format!("  {words}"), 6, look));
-    line(format!(
-        "tail, top corner: out = overhang from the building line {} - boards, as they lie level = {}",
-        exact(plan.overhang_from_building_line()),
-        exact(eave.tail_top.out)
-    ));
+    let out = exact(plan.overhang_from_building_line());
+    let boards = eave.fascia_top.out - eave.tail_top.out;
+    line(match plan.overhang_to {
+        OverhangTo::Tail => {
+            format!("tail, top corner: out = overhang from the building line = {out}")
+        }
+        OverhangTo::Fascia => format!(
+            "tail, top corner: out = overhang from the building line {out} - boards, level {} = {}",
+            exact(boards),
+            exact(eave.tail_top.out)
+        ),
+    });
     line(format!(
         "tail, top corner above the plate = heel stand {} - {} x {rise} / 12 = {}",
         exact(eave.rafter.heel_stand),

@@ -3,7 +3,6 @@
 use crate::frame::{CommonRafter, Edge};
 use crate::measure::quantity::{self, in_degrees, in_inches, inches};
 use crate::measure::{Length, Units, trim};
-use crate::plan::TailCut;
 use crate::rules::Finding;
 use crate::square::{Compared, SquareRow, StepOff, step_off};
 
@@ -115,11 +114,14 @@ fn marks(rafter: &CommonRafter, look: &Look) -> String {
         text.push_str(&table.text(look));
         text.push('\n');
     }
+    let heel = rafter.cuts.iter().find(|cut| cut.name == "heel plumb cut");
+    let below = heel.map_or(String::new(), |cut| {
+        format!(", heel cut {} below it", look.writing.length(cut.length))
+    });
     text.push_str(&wrapped(
         &format!(
-            "At the building line: heel stand {} plumb from the top edge down to the seat, heel cut {} below it.",
+            "At the building line: heel stand {} plumb from the top edge down to the seat{below}.",
             look.writing.length(rafter.heel_stand),
-            look.writing.length(rafter.heel_plumb),
         ),
         2,
         look,
@@ -225,7 +227,7 @@ fn board(rafter: &CommonRafter, look: &Look) -> String {
             look,
         ));
     }
-    if rafter.plan.tail == TailCut::Level {
+    if rafter.cuts.iter().any(|cut| cut.name == "soffit level cut") {
         text.push_str(&wrapped(
             "  level soffit cut: the blank is measured to the corner that it leaves",
             4,

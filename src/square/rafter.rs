@@ -145,6 +145,20 @@ pub fn numbers(plan: &RafterPlan, seat: Length, units: Units) -> Vec<Number> {
         format!("body {} + tail {}", show(body), show(tail)),
     );
     match plan.tail {
+        // no tail: the seat takes the foot of the tail cut off
+        TailCut::Plumb if tail_level <= 0.0 => {
+            let height = stand - tail_level * rise / 12.0;
+            add(
+                "stock_length_in",
+                "blank length",
+                rafter + height * rise / unit,
+                format!(
+                    "rafter length {} + plumb cut at the tail {} x {r} / {c}",
+                    show(rafter),
+                    show(height)
+                ),
+            );
+        }
         TailCut::Plumb => add(
             "stock_length_in",
             "blank length",
@@ -211,7 +225,7 @@ pub fn numbers(plan: &RafterPlan, seat: Length, units: Units) -> Vec<Number> {
 fn shown(value_in: f64, units: Units) -> String {
     match units {
         Units::Feet | Units::Inches => trim(value_in, 4),
-        Units::Millimeters => trim(value_in * 25.4, 2),
+        Units::Millimeters => trim(value_in * 25.4, 3),
     }
 }
 

@@ -174,6 +174,11 @@ fn reads_sections() {
     let metric = Sides::Actual(millimeters(45.0), millimeters(195.0));
     assert_eq!(sides("45x195mm"), Ok(metric));
     assert_eq!(sides("45mm x 195 mm"), Ok(metric));
+    assert_eq!(sides("45mmx195mm"), Ok(metric));
+    assert_eq!(
+        sides("1.5inX5.5in"),
+        Ok(Sides::Actual(inches(1.5), inches(5.5)))
+    );
     for bad in ["", "2", "2x", "x6", "2x6x8", "1.5 x 5.5in", "two by six"] {
         assert!(sides(bad).is_err(), "{bad}");
     }
