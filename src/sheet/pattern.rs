@@ -225,10 +225,10 @@ pub fn page(rafter: &CommonRafter, writing: Writing) -> Drawing {
     drawing.text(
         DVec2::new(0.5, 8.05),
         format!(
-            "{}pattern rafter, {} at {} in 12, span {}",
+            "{}attern rafter, {} at {} in 12, span {}",
             plan.name
                 .as_deref()
-                .map_or(String::new(), |name| format!("{name}: ")),
+                .map_or("P".to_owned(), |name| format!("{name}: p")),
             plan.stock.write(writing.units),
             trim(plan.pitch.unit_rise(), 4),
             writing.length(plan.span)

@@ -65,10 +65,10 @@ fn heading(rafter: &CommonRafter, look: &Look) -> String {
     let name = plan
         .name
         .as_deref()
-        .map_or(String::new(), |name| format!("{name}: "));
+        .map_or("P".to_owned(), |name| format!("{name}: p"));
     wrapped(
         &format!(
-            "{name}pattern rafter: {} at {} in 12 ({} deg) over a span of {}, run {}",
+            "{name}attern rafter: {} at {} in 12 ({} deg) over a span of {}, run {}",
             plan.stock.write(look.writing.units),
             trim(plan.pitch.unit_rise(), 4),
             trim(in_degrees(rafter.slope), 2),
