@@ -4,16 +4,14 @@ use clap::ValueEnum;
 
 use crate::catalog::{Edition, Grade, LumberSize, Species, UnknownName, sizes};
 use crate::export;
-use crate::measure::quantity::{in_inches, in_psf, inches, psf};
+use crate::measure::load::{LOAD_IS_WRITTEN, load as read_load};
+use crate::measure::quantity::{in_inches, in_psf, inches};
 use crate::measure::{Length, Pressure, read};
 use crate::plan::{Fault, Faults, Place};
 use crate::sheet;
 use crate::strength::span_query::{AskedLoad, MemberKind, SpanQuery};
 
 use super::output::{Failure, Format, OutputArgs, Status, print, print_csv, print_json};
-
-/// psf in a kilopascal: 1000 / 47.88025898 (NIST SP 811).
-const PSF_PER_KPA: f64 = 20.885_434_233;
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 enum MemberFlag {
@@ -226,19 +224,12 @@ fn has_values(size: &'static LumberSize) -> Result<&'static LumberSize, Refusal>
 
 /// A load: psf if no unit is written, or kPa.
 fn load(text: &str) -> Result<Pressure, Refusal> {
-    let folded = text.trim().to_lowercase();
-    let (number, factor) = if let Some(number) = folded.strip_suffix("kpa") {
-        (number, PSF_PER_KPA)
-    } else {
-        (folded.strip_suffix("psf").unwrap_or(&folded), 1.0)
-    };
-    match number.trim().parse::<f64>() {
-        Ok(value) if value.is_finite() => Ok(psf(value * factor)),
-        _ => Err((
+    read_load(text).ok_or_else(|| {
+        (
             "this is no load".to_owned(),
-            "write pounds per square foot such as 20 or 20psf, or 0.96kPa".to_owned(),
-        )),
-    }
+            format!("write {LOAD_IS_WRITTEN}"),
+        )
+    })
 }
 
 fn live_or_snow(text: &str) -> Result<Pressure, Refusal> {

@@ -2,6 +2,7 @@
 //!
 //! Knows no roof. Everything here is a number with its unit.
 
+pub mod load;
 pub mod pitch;
 pub mod quantity;
 pub mod read;

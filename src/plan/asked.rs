@@ -2,11 +2,17 @@
 
 use super::entry::{Entries, Entry, Place};
 use super::fault::{Fault, Faults};
-use super::field::{Default, Field, Kind};
+use super::field::{Default, Field, Kind, LimitOf};
+use crate::catalog::code_rules::jurisdiction;
 use crate::catalog::lumber::{Section, nominal_names};
-use crate::measure::quantity::{in_degrees, inches};
+use crate::catalog::panels::{self, Panel};
+use crate::catalog::{Grade, Species, UnknownName};
+use crate::measure::load::{
+    LOAD_IS_WRITTEN, SPEED_IS_WRITTEN, load as read_load, miles_per_hour, number as read_number,
+};
+use crate::measure::quantity::{in_degrees, in_inches, in_psf, inches};
 use crate::measure::read::{self, ReadError, Sides};
-use crate::measure::{Length, Pitch, Writing, trim};
+use crate::measure::{Length, Pitch, Pressure, Writing, trim};
 
 /// A value that was used, as it can be printed in any units.
 #[derive(Debug, Clone, PartialEq)]
@@ -170,7 +176,7 @@ impl<'a> Asked<'a> {
         self.asked.push(key);
         if let Some(entry) = self.entries.get(key).cloned() {
             match reader(&entry.text) {
-                Ok(value) if entry.quoted || matches!(entry.field.kind, Kind::Text) => {
+                Ok(value) if entry.quoted || entry.field.kind.takes_bare_numbers() => {
                     self.note(key, shown(&value));
                     return Some(value);
                 }
@@ -338,10 +344,132 @@ impl<'a> Asked<'a> {
                     let choices: Vec<_> = words.iter().map(|word| (*word, ())).collect();
                     self.choice(field.key, &choices);
                 }
+                Kind::Load => {
+                    self.load(field.key);
+                }
+                Kind::Speed => {
+                    self.speed_mph(field.key);
+                }
+                Kind::Number(_) => {
+                    self.number(field.key);
+                }
+                Kind::Species => {
+                    self.named(field.key, str::parse::<Species>);
+                }
+                Kind::Grade => {
+                    self.named(field.key, str::parse::<Grade>);
+                }
+                Kind::Panel => {
+                    self.panel(field.key);
+                }
+                Kind::Jurisdiction => {
+                    self.named(field.key, jurisdiction);
+                }
+                Kind::Limit(_) => {
+                    self.limit(field.key);
+                }
                 Kind::Text => {}
             }
         }
         self.used.truncate(noted);
+    }
+
+    /// A load on an area, zero or more.
+    pub fn load(&mut self, key: &'static str) -> Option<Pressure> {
+        self.read(key, load, |load| {
+            Value::Words(format!("{} psf", trim(in_psf(*load), 2)))
+        })
+    }
+
+    /// A wind speed in miles per hour, above zero.
+    pub fn speed_mph(&mut self, key: &'static str) -> Option<f64> {
+        self.read(
+            key,
+            |text| {
+                miles_per_hour(text)
+                    .filter(|speed| *speed > 0.0)
+                    .ok_or_else(|| Problem::Other {
+                        message: format!("{text:?} is no wind speed"),
+                        help: format!("write {SPEED_IS_WRITTEN}"),
+                    })
+            },
+            |speed| Value::Words(format!("{} mph", trim(*speed, 1))),
+        )
+    }
+
+    /// A plain number, zero or more.
+    pub fn number(&mut self, key: &'static str) -> Option<f64> {
+        self.read(key, plain_number, |number| Value::Words(trim(*number, 4)))
+    }
+
+    /// Something that the catalog knows by name.
+    pub fn named<T: std::fmt::Display>(
+        &mut self,
+        key: &'static str,
+        reader: impl Fn(&str) -> Result<T, UnknownName>,
+    ) -> Option<T> {
+        self.read(
+            key,
+            |text| {
+                reader(text).map_err(|unknown| Problem::Other {
+                    message: format!("there is no {} {:?} here", unknown.what, unknown.found),
+                    help: format!("write one of: {}", unknown.allowed),
+                })
+            },
+            |value| Value::Words(value.to_string()),
+        )
+    }
+
+    /// A panel by its span rating.
+    pub fn panel(&mut self, key: &'static str) -> Option<&'static Panel> {
+        self.read(
+            key,
+            |text| {
+                Panel::rated(text).ok_or_else(|| Problem::Other {
+                    message: format!("{text:?} is no span rating of the table"),
+                    help: format!(
+                        "write one of: {}",
+                        panels::panels()
+                            .iter()
+                            .map(|panel| panel.rating.as_str())
+                            .collect::<Vec<_>>()
+                            .join(", ")
+                    ),
+                })
+            },
+            |panel| Value::Words(panel.rating.clone()),
+        )
+    }
+
+    /// A limit of the user's own with its reason: inches, psf, or the plain number.
+    pub fn limit(&mut self, key: &'static str) -> Option<OwnLimit> {
+        let Some(Kind::Limit(of)) = Field::of(key).map(|field| field.kind) else {
+            return None;
+        };
+        self.read(
+            key,
+            |text| {
+                let (figure, reason) = text
+                    .split_once(" because ")
+                    .map(|(figure, reason)| (figure.trim(), reason.trim()))
+                    .filter(|(_, reason)| !reason.is_empty())
+                    .ok_or_else(|| Problem::Other {
+                        message: "a limit of your own needs its reason".into(),
+                        help: format!("write {}", Kind::Limit(of).how_written()),
+                    })?;
+                let limit = match of {
+                    LimitOf::Length => in_inches(read::length(figure)?),
+                    LimitOf::Load => in_psf(load(figure)?),
+                    LimitOf::Number(_) => plain_number(figure)?,
+                };
+                Ok(OwnLimit {
+                    limit,
+                    reason: reason.to_owned(),
+                    text: text.to_owned(),
+                })
+            },
+            |limit| Value::Words(limit.text.clone()),
+        )
     }
 
     /// Free text; `None` if it is not given.
@@ -350,6 +478,34 @@ impl<'a> Asked<'a> {
         self.note(key, Value::Words(text.clone()));
         Some(text)
     }
+}
+
+/// A limit of the user's own.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OwnLimit {
+    /// Inches, psf, or the plain number.
+    pub limit: f64,
+    /// Why.
+    pub reason: String,
+    text: String,
+}
+
+fn load(text: &str) -> Result<Pressure, Problem> {
+    read_load(text)
+        .filter(|load| (0.0..=300.0).contains(&in_psf(*load)))
+        .ok_or_else(|| Problem::Other {
+            message: format!("{text:?} is no load from 0 to 300 psf"),
+            help: format!("write {LOAD_IS_WRITTEN}"),
+        })
+}
+
+fn plain_number(text: &str) -> Result<f64, Problem> {
+    read_number(text)
+        .filter(|number| *number >= 0.0)
+        .ok_or_else(|| Problem::Other {
+            message: format!("{text:?} is no number of zero or more"),
+            help: "write a plain number such as 9 or 12.5".into(),
+        })
 }
 
 /// Why a value could not be read.
@@ -366,7 +522,7 @@ impl From<ReadError> for Problem {
 
 impl Problem {
     fn at(self, entry: &Entry) -> Fault {
-        if !entry.quoted && !matches!(entry.field.kind, Kind::Text) {
+        if !entry.quoted && !entry.field.kind.takes_bare_numbers() {
             return unquoted(entry);
         }
         match self {

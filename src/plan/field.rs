@@ -1,5 +1,7 @@
 //! The table of fields: everything that can be asked for, in the words of the roof file.
 
+use crate::measure::load::{LOAD_IS_WRITTEN, SPEED_IS_WRITTEN};
+
 /// What kind of value a field takes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Kind {
@@ -15,8 +17,35 @@ pub enum Kind {
     Pitch,
     /// One of the words listed.
     Choice(&'static [&'static str]),
+    /// A load on an area.
+    Load,
+    /// A wind speed.
+    Speed,
+    /// A plain number, in the unit named.
+    Number(&'static str),
+    /// A species group of the code's span tables.
+    Species,
+    /// A visual grade.
+    Grade,
+    /// A panel's span rating.
+    Panel,
+    /// A state whose amendments are known.
+    Jurisdiction,
+    /// A limit of the user's own, with the reason for it: `24" because ...`.
+    Limit(LimitOf),
     /// Free text.
     Text,
+}
+
+/// What a limit of the user's own is a limit of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LimitOf {
+    /// A length.
+    Length,
+    /// A load.
+    Load,
+    /// A plain number, in the unit named.
+    Number(&'static str),
 }
 
 impl Kind {
@@ -34,8 +63,34 @@ impl Kind {
             }
             Kind::Pitch => "a pitch: 6/12, 6:12, 6 in 12, 26.57deg, 50%".into(),
             Kind::Choice(words) => format!("one of: {}", words.join(", ")),
+            Kind::Load => format!("a load: {LOAD_IS_WRITTEN}"),
+            Kind::Speed => format!("a wind speed: {SPEED_IS_WRITTEN}"),
+            Kind::Number(unit) => format!("a number of {unit}"),
+            Kind::Species => "a species: DFL, HF, SP, SPF or the full name, such as Hem-fir".into(),
+            Kind::Grade => "a grade: SS, No.1 & Btr, No.1, No.2, No.3".into(),
+            Kind::Panel => "a span rating as stamped on the panel: 24/16, 32/16, 24 o.c.".into(),
+            Kind::Jurisdiction => {
+                "a state whose amendments are known: North Carolina, Oregon".into()
+            }
+            Kind::Limit(of) => format!(
+                "{}, the word because, and the reason",
+                match of {
+                    LimitOf::Length => "a length".to_owned(),
+                    LimitOf::Load => "a load".to_owned(),
+                    LimitOf::Number(unit) => format!("a number of {unit}"),
+                }
+            ),
             Kind::Text => "any text".into(),
         }
+    }
+
+    /// True if a bare TOML number can't be misread, so that quotes are not asked for.
+    #[must_use]
+    pub fn takes_bare_numbers(self) -> bool {
+        matches!(
+            self,
+            Kind::Text | Kind::Load | Kind::Speed | Kind::Number(_) | Kind::Grade
+        )
     }
 }
 
@@ -132,7 +187,29 @@ pub const TABLES: &[(&str, &str)] = &[
     ("collar", "Collar ties in the upper third."),
     ("gable", "The gable end walls above the plate."),
     ("lumber", "What can be bought."),
+    (
+        "code",
+        "The code that the roof is held against (stepoff check, stepoff ties).",
+    ),
+    (
+        "loads",
+        "What the roof must carry: ask the building department.",
+    ),
+    ("sheathing", "The panels on the rafters."),
+    ("roofing", "What keeps the water out."),
+    ("attic", "The room under the roof."),
+    ("insulation", "What lies on the ceiling."),
+    ("site", "Where the building stands."),
+    (
+        "limits",
+        "Limits of your own, stricter or local ones, each with its reason: \"16' because the zoning caps it\".",
+    ),
 ];
+
+/// What holds where a field has no default and a finding then is not asked.
+const NOT_SET: &str = "not set, so what needs it is not asked";
+/// What holds where no limit of the user's own is set.
+const THE_CODE: &str = "the code's";
 
 /// Every field, table by table in the order of [`TABLES`].
 pub const FIELDS: &[Field] = &[
@@ -208,7 +285,7 @@ pub const FIELDS: &[Field] = &[
     },
     Field {
         key: "roof.spacing",
-        flag: None,
+        flag: Some("--spacing"),
         kind: Kind::Length,
         about: "spacing of the rafters on center",
         default: Default::Value("16\""),
@@ -249,6 +326,20 @@ pub const FIELDS: &[Field] = &[
         default: Default::Words("the rafter's depth"),
     },
     Field {
+        key: "rafter.bridging",
+        flag: None,
+        kind: Kind::Length,
+        about: "greatest spacing of bridging along deep rafters and joists",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "rafter.tie_down",
+        flag: None,
+        kind: Kind::Number("pounds"),
+        about: "rated uplift of the rafter tie-down at each plate, pounds; nails alone if there is none",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
         key: "ridge.board",
         flag: Some("--ridge"),
         kind: Kind::Thickness,
@@ -270,6 +361,20 @@ pub const FIELDS: &[Field] = &[
         kind: Kind::Choice(&["between", "pair", "none"]),
         about: "where pieces of ridge board meet: between rafters, at a pair, or one piece only",
         default: Default::Value("between"),
+    },
+    Field {
+        key: "ridge.gussets",
+        flag: None,
+        kind: Kind::Choice(&["yes", "no"]),
+        about: "gusset plates join rafters that butt without a ridge board",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "ridge.straps",
+        flag: None,
+        kind: Kind::Choice(&["yes", "no"]),
+        about: "ridge straps join the rafters where there are no collar ties",
+        default: Default::Words(NOT_SET),
     },
     Field {
         key: "eave.overhang",
@@ -434,12 +539,19 @@ pub const FIELDS: &[Field] = &[
     },
     Field {
         key: "ceiling.tie_height",
-        flag: None,
+        flag: Some("--tie-height"),
         kind: Kind::Length,
         about: "bottom of the ties above the plate",
         default: Default::Words(
             "on the plate for joists; on top of the joists for ties across them",
         ),
+    },
+    Field {
+        key: "ceiling.on_rafters",
+        flag: None,
+        kind: Kind::Choice(&["yes", "no"]),
+        about: "a finished ceiling hangs on the rafters themselves",
+        default: Default::Value("no"),
     },
     Field {
         key: "collar.ties",
@@ -510,6 +622,395 @@ pub const FIELDS: &[Field] = &[
         kind: Kind::Length,
         about: "longest stock that is bought for ridge, fascia and plates",
         default: Default::Value("20'"),
+    },
+    Field {
+        key: "lumber.species",
+        flag: None,
+        kind: Kind::Species,
+        about: "species of rafters and joists, as stamped",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "lumber.grade",
+        flag: None,
+        kind: Kind::Grade,
+        about: "grade of rafters and joists, as stamped",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "code.edition",
+        flag: Some("--edition"),
+        kind: Kind::Choice(&["2015", "2018", "2021", "2024"]),
+        about: "edition of the model residential code (IRC) that was adopted",
+        default: Default::Value("2021"),
+    },
+    Field {
+        key: "code.jurisdiction",
+        flag: Some("--jurisdiction"),
+        kind: Kind::Jurisdiction,
+        about: "state whose known amendments count",
+        default: Default::Words("the model text"),
+    },
+    Field {
+        key: "loads.live",
+        flag: Some("--live"),
+        kind: Kind::Load,
+        about: "roof live load, per area of level projection",
+        default: Default::Value("20 psf"),
+    },
+    Field {
+        key: "loads.snow",
+        flag: Some("--snow"),
+        kind: Kind::Load,
+        about: "ground snow load of the place; 0 where there is none",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "loads.dead",
+        flag: Some("--dead"),
+        kind: Kind::Load,
+        about: "what the roof itself weighs, per area of level projection; 10 psf is usual under shingles",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "loads.wind",
+        flag: None,
+        kind: Kind::Speed,
+        about: "ultimate design wind speed of the place",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "loads.exposure",
+        flag: None,
+        kind: Kind::Choice(&["b", "c", "d"]),
+        about: "wind exposure: b among houses and trees, c open country, d open water",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "loads.seismic",
+        flag: None,
+        kind: Kind::Choice(&["a", "b", "c", "d0", "d1", "d2"]),
+        about: "seismic design category of the place",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "sheathing.panel",
+        flag: None,
+        kind: Kind::Panel,
+        about: "span rating of the roof panels, as stamped",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "sheathing.thickness",
+        flag: None,
+        kind: Kind::Length,
+        about: "thickness of the roof panels",
+        default: Default::Words("the least that the rating is made in"),
+    },
+    Field {
+        key: "sheathing.edges",
+        flag: None,
+        kind: Kind::Choice(&["none", "clips", "blocking", "tongue"]),
+        about: "what supports the panel edges between rafters",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "sheathing.nail_edge",
+        flag: None,
+        kind: Kind::Length,
+        about: "spacing of the nails along panel edges",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "sheathing.nail_field",
+        flag: None,
+        kind: Kind::Length,
+        about: "spacing of the nails over the rafters between",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "sheathing.nail_zone",
+        flag: None,
+        kind: Kind::Length,
+        about: "spacing of the nails within 4 ft of eaves, ridge and rakes",
+        default: Default::Words("as between"),
+    },
+    Field {
+        key: "roofing.kind",
+        flag: None,
+        kind: Kind::Choice(&[
+            "shingles",
+            "metal-lapped",
+            "metal-sealed",
+            "metal-standing",
+            "metal-shingles",
+            "roll",
+            "slate",
+            "wood-shingles",
+            "wood-shakes",
+            "tile",
+        ]),
+        about: "roof covering",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "roofing.underlayment",
+        flag: None,
+        kind: Kind::Choice(&["single", "double"]),
+        about: "layers of underlayment",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "roofing.drip_edge",
+        flag: None,
+        kind: Kind::Choice(&["yes", "no"]),
+        about: "drip edge at eaves and rakes",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "roofing.ice",
+        flag: None,
+        kind: Kind::Choice(&["yes", "no"]),
+        about: "the place is designated for ice at the eaves, so that an ice barrier is asked for",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "roofing.ice_barrier",
+        flag: None,
+        kind: Kind::Length,
+        about: "width of the ice barrier up the slope from the roof edge",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "attic.stairs",
+        flag: None,
+        kind: Kind::Choice(&["yes", "no"]),
+        about: "fixed stairs lead to the attic, or it is lived in",
+        default: Default::Value("no"),
+    },
+    Field {
+        key: "attic.access_width",
+        flag: None,
+        kind: Kind::Length,
+        about: "shorter side of the rough opening to the attic",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "attic.access_length",
+        flag: None,
+        kind: Kind::Length,
+        about: "longer side of the rough opening to the attic",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "attic.vented",
+        flag: None,
+        kind: Kind::Choice(&["yes", "no"]),
+        about: "the attic is ventilated",
+        default: Default::Value("yes"),
+    },
+    Field {
+        key: "attic.soffit_vent",
+        flag: None,
+        kind: Kind::Number("square inches of net free area in a foot"),
+        about: "net free vent area of one foot of soffit, square inches",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "attic.ridge_vent",
+        flag: None,
+        kind: Kind::Number("square inches of net free area in a foot"),
+        about: "net free vent area of one foot of ridge vent, square inches; both slopes together",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "attic.climate_zone",
+        flag: None,
+        kind: Kind::Choice(&["1", "2", "3", "4", "5", "6", "7", "8"]),
+        about: "climate zone, for the smaller vent area",
+        default: Default::Words("not set, so the larger vent area is asked"),
+    },
+    Field {
+        key: "attic.vapor_retarder",
+        flag: None,
+        kind: Kind::Choice(&["yes", "no"]),
+        about: "a Class I or II vapor retarder lies on the warm side of the ceiling",
+        default: Default::Value("no"),
+    },
+    Field {
+        key: "insulation.depth",
+        flag: None,
+        kind: Kind::Length,
+        about: "depth of the insulation on the ceiling",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "insulation.baffles",
+        flag: None,
+        kind: Kind::Choice(&["yes", "no"]),
+        about: "baffles keep an air space over the insulation at the eaves",
+        default: Default::Value("no"),
+    },
+    Field {
+        key: "site.floor_height",
+        flag: None,
+        kind: Kind::Length,
+        about: "top of the floor above the ground, as the height limit is measured",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "site.lot_line",
+        flag: None,
+        kind: Kind::Length,
+        about: "eave wall to the nearest lot line, square to the wall",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "site.lot_line_rake",
+        flag: None,
+        kind: Kind::Length,
+        about: "gable end wall to the nearest lot line, square to the wall",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "site.eave_rated",
+        flag: None,
+        kind: Kind::Choice(&["yes", "no"]),
+        about: "the underside of eaves near a lot line is fire-rated for an hour, or fireblocked as footnote a allows",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "site.sprinklers",
+        flag: None,
+        kind: Kind::Choice(&["yes", "no"]),
+        about: "the dwelling has automatic sprinklers",
+        default: Default::Value("no"),
+    },
+    Field {
+        key: "site.building",
+        flag: None,
+        kind: Kind::Choice(&["dwelling", "garage"]),
+        about: "a dwelling, or a detached garage or shed without heat",
+        default: Default::Value("dwelling"),
+    },
+    Field {
+        key: "limits.height",
+        flag: None,
+        kind: Kind::Limit(LimitOf::Length),
+        about: "greatest height of the building",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "limits.snow",
+        flag: None,
+        kind: Kind::Limit(LimitOf::Load),
+        about: "greatest ground snow load for prescriptive framing",
+        default: Default::Words(THE_CODE),
+    },
+    Field {
+        key: "limits.notch",
+        flag: None,
+        kind: Kind::Limit(LimitOf::Number("parts of the depth")),
+        about: "greatest depth of the birdsmouth, as a part of the rafter depth",
+        default: Default::Words(THE_CODE),
+    },
+    Field {
+        key: "limits.bearing",
+        flag: None,
+        kind: Kind::Limit(LimitOf::Length),
+        about: "least bearing of a rafter on the plate",
+        default: Default::Words(THE_CODE),
+    },
+    Field {
+        key: "limits.tail",
+        flag: None,
+        kind: Kind::Limit(LimitOf::Length),
+        about: "least wood left over the notch of a tail",
+        default: Default::Words(THE_CODE),
+    },
+    Field {
+        key: "limits.cantilever",
+        flag: None,
+        kind: Kind::Limit(LimitOf::Length),
+        about: "greatest cantilever of a notched tail",
+        default: Default::Words(THE_CODE),
+    },
+    Field {
+        key: "limits.tie_spacing",
+        flag: None,
+        kind: Kind::Limit(LimitOf::Length),
+        about: "greatest spacing of rafter ties",
+        default: Default::Words(THE_CODE),
+    },
+    Field {
+        key: "limits.collar_spacing",
+        flag: None,
+        kind: Kind::Limit(LimitOf::Length),
+        about: "greatest spacing of collar ties",
+        default: Default::Words(THE_CODE),
+    },
+    Field {
+        key: "limits.lap",
+        flag: None,
+        kind: Kind::Limit(LimitOf::Length),
+        about: "least lap of ceiling joists",
+        default: Default::Words(THE_CODE),
+    },
+    Field {
+        key: "limits.heel_nails",
+        flag: None,
+        kind: Kind::Limit(LimitOf::Number("nails")),
+        about: "least number of nails in a heel joint",
+        default: Default::Words(THE_CODE),
+    },
+    Field {
+        key: "limits.rafter_span",
+        flag: None,
+        kind: Kind::Limit(LimitOf::Length),
+        about: "greatest level span of the rafters",
+        default: Default::Words(THE_CODE),
+    },
+    Field {
+        key: "limits.joist_span",
+        flag: None,
+        kind: Kind::Limit(LimitOf::Length),
+        about: "greatest span of the ceiling joists",
+        default: Default::Words(THE_CODE),
+    },
+    Field {
+        key: "limits.uplift",
+        flag: None,
+        kind: Kind::Limit(LimitOf::Number("pounds")),
+        about: "greatest uplift that toenails alone may hold",
+        default: Default::Words(THE_CODE),
+    },
+    Field {
+        key: "limits.panel_span",
+        flag: None,
+        kind: Kind::Limit(LimitOf::Length),
+        about: "greatest span of the roof panels",
+        default: Default::Words(THE_CODE),
+    },
+    Field {
+        key: "limits.rake",
+        flag: None,
+        kind: Kind::Limit(LimitOf::Length),
+        about: "greatest rake overhang without framing of its own",
+        default: Default::Words(THE_CODE),
+    },
+    Field {
+        key: "limits.ice_barrier",
+        flag: None,
+        kind: Kind::Limit(LimitOf::Length),
+        about: "least width of the ice barrier up the slope",
+        default: Default::Words(THE_CODE),
+    },
+    Field {
+        key: "limits.lot_line",
+        flag: None,
+        kind: Kind::Limit(LimitOf::Length),
+        about: "least distance of a wall with eaves from the lot line",
+        default: Default::Words(THE_CODE),
     },
 ];
 

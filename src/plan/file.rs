@@ -164,7 +164,8 @@ pub fn starter() -> String {
          # pitches      \"6/12\"  \"6 in 12\"  \"26.57deg\"  \"50%\"\n\
          # sections     \"2x6\" (nominal)  \"1.5in x 5.5in\"  \"45x195mm\" (actual)\n\
          # thicknesses  a length, a nominal size (its thin side is meant), or \"none\"\n\
-         # widths       a length, or a nominal size (its wide side is meant)\n",
+         # widths       a length, or a nominal size (its wide side is meant)\n\
+         # loads        \"20 psf\"  \"0.96kPa\"\n",
     );
     for (table, about) in TABLES {
         text.push_str(&format!("\n# {about}\n[{table}]\n"));
@@ -183,6 +184,13 @@ fn starter_field(field: &Field) -> String {
         Kind::Width => " (width)".into(),
         Kind::Section => " (section)".into(),
         Kind::Pitch => " (pitch)".into(),
+        Kind::Load => " (load)".into(),
+        Kind::Speed => " (mph)".into(),
+        Kind::Species => " (DFL, HF, SP, SPF)".into(),
+        Kind::Grade => " (SS, No.1, No.2, No.3)".into(),
+        Kind::Panel => " (24/16, 32/16, ...)".into(),
+        Kind::Jurisdiction => " (North Carolina, Oregon)".into(),
+        Kind::Number(_) | Kind::Limit(_) => String::new(),
     };
     let name = field.name();
     let example = match field.key {

@@ -4,6 +4,7 @@
 //! file's schema. Computes no geometry.
 
 pub mod asked;
+pub mod checks;
 pub mod eave;
 pub mod entry;
 pub mod fault;
@@ -13,11 +14,12 @@ pub mod gable;
 pub mod note;
 pub mod rafter;
 
-pub use asked::{Asked, Used, Value};
+pub use asked::{Asked, OwnLimit, Used, Value};
+pub use checks::{ChecksPlan, PanelEdges, RoofingKind, Seismic, WindExposure};
 pub use eave::{EavePlan, MeasuredTo};
 pub use entry::{Entries, Entry, Place};
 pub use fault::{Fault, Faults};
-pub use field::{Field, Kind};
+pub use field::{Field, Kind, LimitOf};
 pub use gable::{Blocking, GablePlan, Joists, LayoutFrom, Meeting, RakeFraming, RidgeJoints, Vent};
 pub use note::Note;
 pub use rafter::{OverhangFrom, OverhangTo, RafterPlan, TailCut};
