@@ -3,6 +3,7 @@
 //! Each command has its own file with its flags and one `run`. Results go to stdout,
 //! messages to stderr; the exit status tells what came of it, 2 where the input was refused.
 
+mod check;
 mod cuts;
 mod eave;
 mod export;
@@ -16,6 +17,7 @@ mod sheathing;
 mod spans;
 mod square;
 mod start;
+mod ties;
 
 use std::process::ExitCode;
 
@@ -61,6 +63,10 @@ enum Command {
     Sheathing(Box<sheathing::Args>),
     /// A cutting plan: any list of pieces from any stock lengths, at proven least cost.
     Cuts(Box<cuts::Args>),
+    /// What keeps the walls from spreading, and the nails it takes at each heel.
+    Ties(Box<ties::Args>),
+    /// The roof held against the code: every finding with its section, worst first.
+    Check(check::Args),
     /// Writes a commented starter roof file.
     Start(start::Args),
 }
@@ -79,6 +85,8 @@ pub fn main() -> ExitCode {
         Command::Export(args) => export::run(args),
         Command::Sheathing(args) => sheathing::run(args),
         Command::Cuts(args) => cuts::run(args),
+        Command::Ties(args) => ties::run(args),
+        Command::Check(args) => check::run(args),
         Command::Start(args) => start::run(args),
     };
     match done {

@@ -86,21 +86,24 @@ pub struct FindingJson {
 /// The findings.
 #[must_use]
 pub fn findings(findings: &[Finding]) -> Vec<FindingJson> {
-    findings
-        .iter()
-        .map(|finding| FindingJson {
-            id: finding.id,
-            title: finding.title,
-            verdict: finding.verdict.words(),
-            found: finding.found,
-            limit: finding.limit,
-            sense: finding.sense.words(),
-            unit: finding.unit.name(),
-            section: finding.section.clone(),
-            edition: finding.edition.clone(),
-            note: finding.note.clone(),
-        })
-        .collect()
+    findings.iter().map(finding).collect()
+}
+
+/// One finding.
+#[must_use]
+pub fn finding(finding: &Finding) -> FindingJson {
+    FindingJson {
+        id: finding.id,
+        title: finding.title,
+        verdict: finding.verdict.words(),
+        found: finding.found,
+        limit: finding.limit,
+        sense: finding.sense.words(),
+        unit: finding.unit.name(),
+        section: finding.section.clone(),
+        edition: finding.edition.clone(),
+        note: finding.note.clone(),
+    }
 }
 
 /// One row of the CSV form: a figure with its unit, and a length also as the tape shows it.

@@ -2,6 +2,7 @@
 //!
 //! Names that exist keep their meaning; `docs/schema` holds a JSON Schema for every command.
 
+pub mod check;
 pub mod common;
 pub mod cuts;
 pub mod eave;
@@ -13,3 +14,4 @@ pub mod roof_file;
 pub mod sheathing;
 pub mod spans;
 pub mod square;
+pub mod ties;

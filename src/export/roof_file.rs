@@ -58,7 +58,11 @@ fn field_schema(field: &Field) -> Value {
     };
     let mut schema = json!({
         "description": format!("{}. Written as {}.{default}", field.about, field.kind.how_written()),
-        "type": "string",
+        "type": match field.kind {
+            Kind::Text => json!("string"),
+            kind if kind.takes_bare_numbers() => json!(["string", "number"]),
+            _ => json!("string"),
+        },
     });
     if let Kind::Choice(words) = field.kind {
         schema["enum"] = json!(words);

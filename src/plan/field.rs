@@ -206,8 +206,8 @@ pub const TABLES: &[(&str, &str)] = &[
     ),
 ];
 
-/// What holds where a field has no default and a finding then is not asked.
-const NOT_SET: &str = "not set, so what needs it is not asked";
+/// What holds where a field has no default: findings that need it are not asked.
+pub const NOT_SET: &str = "not set";
 /// What holds where no limit of the user's own is set.
 const THE_CODE: &str = "the code's";
 

@@ -63,5 +63,6 @@ fn own(
         section: section.to_owned(),
         edition: "no code rule".to_owned(),
         note: note.to_owned(),
+        ..Finding::of(id, title)
     }
 }

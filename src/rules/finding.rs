@@ -2,6 +2,7 @@
 
 use crate::measure::quantity::inches;
 use crate::measure::{Writing, trim};
+use crate::strength::WorkingStep;
 
 /// How the roof stands against one rule.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -46,6 +47,8 @@ pub enum Unit {
     SquareInches,
     /// Square feet.
     SquareFeet,
+    /// Miles per hour.
+    MilesPerHour,
     /// A number of things.
     Count,
     /// Words only.
@@ -64,6 +67,7 @@ impl Unit {
             Unit::Psf => "psf",
             Unit::SquareInches => "in2",
             Unit::SquareFeet => "ft2",
+            Unit::MilesPerHour => "mph",
             Unit::Count => "count",
             Unit::Words => "words",
         }
@@ -80,6 +84,7 @@ impl Unit {
             Unit::Psf => format!("{} psf", trim(figure, 1)),
             Unit::SquareInches => format!("{} sq in", trim(figure, 1)),
             Unit::SquareFeet => format!("{} sq ft", trim(figure, 1)),
+            Unit::MilesPerHour => format!("{} mph", trim(figure, 1)),
             Unit::Count | Unit::Words => trim(figure, 0),
         }
     }
@@ -108,6 +113,153 @@ pub struct Finding {
     pub edition: String,
     /// How the figure comes about, with the values in it; and what to do.
     pub note: String,
+    /// What the roof is if it lies beyond the limit.
+    pub beyond: Verdict,
+    /// A limit of the user's own that decides instead of the code's.
+    pub own: Option<Own>,
+    /// Fields of the roof file that it waits for.
+    pub missing: Vec<&'static str>,
+    /// The working, step by step, where the note does not hold it all.
+    pub working: Vec<WorkingStep>,
+    /// The note is to be told whatever the verdict.
+    pub tell: bool,
+}
+
+/// A limit of the user's own, beside the code's.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Own {
+    /// The limit, in the finding's unit.
+    pub limit: f64,
+    /// Why.
+    pub reason: String,
+}
+
+impl Finding {
+    /// A finding that nothing was asked of yet.
+    #[must_use]
+    pub fn of(id: &'static str, title: &'static str) -> Finding {
+        Finding {
+            id,
+            title,
+            verdict: Verdict::NotAsked,
+            found: None,
+            limit: None,
+            sense: Sense::AtMost,
+            unit: Unit::Words,
+            section: String::new(),
+            edition: String::new(),
+            note: String::new(),
+            beyond: Verdict::Exceeds,
+            own: None,
+            missing: Vec::new(),
+            working: Vec::new(),
+            tell: false,
+        }
+    }
+
+    /// With what was found held against the limit.
+    #[must_use]
+    pub fn held(mut self, unit: Unit, found: f64, sense: Sense, limit: f64) -> Finding {
+        (self.unit, self.sense) = (unit, sense);
+        (self.found, self.limit) = (Some(found), Some(limit));
+        self.verdict = match sense.verdict(found, limit) {
+            Verdict::Exceeds => self.beyond,
+            verdict => verdict,
+        };
+        self
+    }
+
+    /// With what lies beyond the limit being a licensed designer's to decide. Comes before [`Finding::held`].
+    #[must_use]
+    pub fn or_design(mut self) -> Finding {
+        self.beyond = Verdict::NeedsDesign;
+        self
+    }
+
+    /// With a verdict that no single figure decides.
+    #[must_use]
+    pub fn verdict(mut self, verdict: Verdict) -> Finding {
+        self.verdict = verdict;
+        self
+    }
+
+    /// With a note.
+    #[must_use]
+    pub fn note(mut self, note: impl Into<String>) -> Finding {
+        let note = note.into();
+        if self.note.is_empty() {
+            self.note = note;
+        } else if !note.is_empty() {
+            self.note.push_str("; ");
+            self.note.push_str(&note);
+        }
+        self
+    }
+
+    /// Not asked, because these fields are missing.
+    #[must_use]
+    pub fn missing(mut self, keys: &[&'static str]) -> Finding {
+        self.missing.extend_from_slice(keys);
+        self.verdict = Verdict::NotAsked;
+        let names = self.missing.join(", ");
+        self.note(format!("set {names}"))
+    }
+
+    /// With its working.
+    #[must_use]
+    pub fn working(mut self, steps: impl IntoIterator<Item = WorkingStep>) -> Finding {
+        self.working.extend(steps);
+        self
+    }
+
+    /// With its note always told, because the figures alone do not say what to do.
+    #[must_use]
+    pub fn told(mut self) -> Finding {
+        self.tell = true;
+        self
+    }
+
+    /// True if the note must stand beside the figures: everything that does not simply meet.
+    #[must_use]
+    pub fn has_to_be_told(&self) -> bool {
+        let by_figures = self
+            .found
+            .zip(self.limit)
+            .is_some_and(|(found, limit)| self.sense.verdict(found, limit) == Verdict::Meets);
+        self.tell || self.own.is_some() || self.verdict != Verdict::Meets || !by_figures
+    }
+
+    /// With a section of its own.
+    #[must_use]
+    pub fn section(mut self, section: impl Into<String>) -> Finding {
+        self.section = section.into();
+        self
+    }
+
+    /// With a limit of the user's own, which decides instead of the code's; the code's stays.
+    #[must_use]
+    pub fn own(mut self, limit: f64, reason: &str) -> Finding {
+        if let (Some(found), false) = (self.found, self.verdict == Verdict::NotAsked) {
+            self.verdict = match self.sense.verdict(found, limit) {
+                Verdict::Exceeds => self.beyond,
+                verdict => verdict,
+            };
+        }
+        let looser = self.limit.is_some_and(|code| match self.sense {
+            Sense::AtMost => limit > code,
+            Sense::AtLeast => limit < code,
+        });
+        self.own = Some(Own {
+            limit,
+            reason: reason.to_owned(),
+        });
+        let note = if looser {
+            "your own limit is looser than the code's: the building department must have granted it"
+        } else {
+            ""
+        };
+        self.note(note)
+    }
 }
 
 /// Which side of the limit is allowed.

@@ -1,7 +1,23 @@
 //! One finding per code rule: what is asked, what this roof has, the verdict, the section.
+//!
+//! [`check::findings`] holds a frame against all of them; [`walk`] says whose each finding is and
+//! where it is measured. A finding that waits for an input is not asked and names the field.
 
+mod attic;
+pub mod book;
+pub mod check;
 pub mod eave;
 pub mod finding;
+pub mod heel;
 pub mod notch;
+mod panels;
+mod ridge;
+mod roofing;
+mod scope;
+mod spans;
+mod support;
+pub mod ties;
+pub mod walk;
 
+pub use book::Book;
 pub use finding::{Finding, Unit, Verdict};

@@ -1,5 +1,6 @@
 //! The birdsmouth, the bearing and the tail of the pattern rafter.
 
+use crate::catalog::Source;
 use crate::catalog::limits::{
     BEARING_ON_WOOD, EDITIONS, Limit, NOTCH_AT_END, RIDGE_BOARD_PITCH, TAIL_CANTILEVER,
     TAIL_REMAINING,
@@ -8,6 +9,7 @@ use crate::frame::CommonRafter;
 use crate::geom::NOTHING_IN;
 use crate::measure::quantity::in_inches;
 use crate::measure::trim;
+use crate::strength::WorkingStep;
 
 use super::finding::{Finding, Sense, Unit};
 
@@ -108,6 +110,46 @@ pub fn ripped_end(rafter: &CommonRafter, rip: f64) -> Vec<Finding> {
     findings
 }
 
+/// The working of the finding `id` of the pattern rafter.
+pub(super) fn working(rafter: &CommonRafter, id: &str) -> Vec<WorkingStep> {
+    let show = |value: f64| trim(value, 4);
+    let pitch = rafter.plan.pitch;
+    let seat = in_inches(rafter.seat.length);
+    let notch = in_inches(rafter.notch_depth);
+    let depth = rafter.plan.stock.depth_in();
+    let step = |what, formula, numbers, result: f64| {
+        vec![WorkingStep::new(
+            what,
+            formula,
+            numbers,
+            format!("{} in", show(result)),
+            Source::S6,
+        )]
+    };
+    if id == NOTCH_AT_END.id {
+        step(
+            "birdsmouth depth",
+            "seat x sin(slope)",
+            format!(
+                "{} x {} / {}",
+                show(seat),
+                show(pitch.tangent()),
+                show(pitch.slope_factor())
+            ),
+            notch,
+        )
+    } else if id == TAIL_REMAINING.id {
+        step(
+            "wood left over the notch",
+            "depth - notch",
+            format!("{} - {}", show(depth), show(notch)),
+            depth - notch,
+        )
+    } else {
+        Vec::new()
+    }
+}
+
 fn finding(
     limit: &Limit,
     title: &'static str,
@@ -127,5 +169,6 @@ fn finding(
         section: limit.section.to_owned(),
         edition: EDITIONS.to_owned(),
         note,
+        ..Finding::of(limit.id, title)
     }
 }

@@ -2,6 +2,7 @@
 //!
 //! Computes nothing: every figure comes from the modules to its left.
 
+pub mod check;
 pub mod clip;
 pub mod cuts;
 pub mod drawing;
@@ -17,6 +18,7 @@ pub mod square;
 pub mod svg;
 pub mod table;
 pub mod terminal;
+pub mod ties;
 
 pub use drawing::{Anchor, Drawing, Fill, Item, Pen, View};
 pub use table::{Align, Table};

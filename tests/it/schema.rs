@@ -2,9 +2,9 @@
 
 use schemars::{JsonSchema, schema_for};
 use stepoff::export::{
-    cuts::CutsReport, eave::EaveReport, frame::FrameReport, layout::LayoutReport,
-    rafter::RafterReport, roof_file, sheathing::SheathingReport, spans::SpansReport,
-    square::SquareReport,
+    check::CheckReport, cuts::CutsReport, eave::EaveReport, frame::FrameReport,
+    layout::LayoutReport, rafter::RafterReport, roof_file, sheathing::SheathingReport,
+    spans::SpansReport, square::SquareReport, ties::TiesReport,
 };
 
 use crate::support::path;
@@ -40,4 +40,6 @@ fn schemas_are_up_to_date() {
     holds::<SpansReport>("spans.schema.json");
     holds::<SheathingReport>("sheathing.schema.json");
     holds::<CutsReport>("cuts.schema.json");
+    holds::<CheckReport>("check.schema.json");
+    holds::<TiesReport>("ties.schema.json");
 }

@@ -1,0 +1,162 @@
+//! `check` as JSON and CSV.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::plan::Used;
+use crate::rules::walk::{self, Stop};
+use crate::rules::{Book, Finding, Verdict};
+
+use super::common::{self, FindingJson, UsedJson};
+use super::spans::{WorkingJson, working};
+
+/// The result of `check`.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct CheckReport {
+    /// `check`.
+    pub command: &'static str,
+    /// Name of the job.
+    pub name: Option<String>,
+    /// Year of the model code.
+    pub edition: u16,
+    /// State whose amendments count; null for the model text.
+    pub jurisdiction: Option<&'static str>,
+    /// How many findings have each verdict.
+    pub counts: Counts,
+    /// Every finding, worst first, in the order of who must act.
+    pub findings: Vec<CheckedJson>,
+    /// Every value used, given or default.
+    pub used: Vec<UsedJson>,
+    /// What these findings are and who decides.
+    pub caution: &'static str,
+}
+
+/// How many findings have each verdict.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct Counts {
+    /// Beyond a limit.
+    pub exceeds: usize,
+    /// Outside the prescriptive rules.
+    pub needs_design: usize,
+    /// An input is missing.
+    pub not_asked: usize,
+    /// Within the limit.
+    pub meets: usize,
+}
+
+/// One finding, and whose it is.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct CheckedJson {
+    /// The finding.
+    #[serde(flatten)]
+    pub finding: FindingJson,
+    /// Who must act: `cutter`, `layout hand`, `buyer`, `owner` or `licensed designer`.
+    pub who: &'static str,
+    /// Where in a walk round the roof it is measured.
+    pub walk_stop: Option<&'static str>,
+    /// What is measured there.
+    pub measure: Option<&'static str>,
+    /// A limit of the user's own, which decides instead of `limit`.
+    pub own_limit: Option<f64>,
+    /// The reason for it.
+    pub own_reason: Option<String>,
+    /// Fields of the roof file that the finding waits for.
+    pub missing: Vec<&'static str>,
+    /// The working, if asked for.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub working: Vec<WorkingJson>,
+}
+
+/// The whole result.
+#[must_use]
+pub fn report(book: &Book<'_>, found: &[Finding], used: &[Used], explain: bool) -> CheckReport {
+    let count = |verdict| found.iter().filter(|f| f.verdict == verdict).count();
+    let mut all = common::used(&book.plan().rafter.used);
+    all.extend(common::used(used));
+    CheckReport {
+        command: "check",
+        name: book.plan().rafter.name.clone(),
+        edition: book.checks.edition.year(),
+        jurisdiction: book.checks.jurisdiction,
+        counts: Counts {
+            exceeds: count(Verdict::Exceeds),
+            needs_design: count(Verdict::NeedsDesign),
+            not_asked: count(Verdict::NotAsked),
+            meets: count(Verdict::Meets),
+        },
+        findings: walk::by_who(found)
+            .into_iter()
+            .flat_map(|(_, of)| of)
+            .map(|finding| checked(finding, explain))
+            .collect(),
+        used: all,
+        caution: crate::sheet::check::CAUTION,
+    }
+}
+
+/// One finding as JSON.
+#[must_use]
+pub fn checked(finding: &Finding, explain: bool) -> CheckedJson {
+    let place = walk::place(finding.id);
+    CheckedJson {
+        finding: common::finding(finding),
+        who: walk::who(finding).words(),
+        walk_stop: place.map(|place| Stop::words(place.stop)),
+        measure: place.map(|place| place.measure),
+        own_limit: finding.own.as_ref().map(|own| own.limit),
+        own_reason: finding.own.as_ref().map(|own| own.reason.clone()),
+        missing: finding.missing.clone(),
+        working: if explain {
+            working(finding.working.clone())
+        } else {
+            Vec::new()
+        },
+    }
+}
+
+/// One finding as a CSV row.
+#[derive(Debug, Serialize)]
+pub struct CheckCsvRow {
+    id: &'static str,
+    title: &'static str,
+    verdict: &'static str,
+    who: &'static str,
+    found: Option<f64>,
+    limit: Option<f64>,
+    sense: &'static str,
+    unit: &'static str,
+    section: String,
+    edition: String,
+    own_limit: Option<f64>,
+    own_reason: Option<String>,
+    missing: String,
+    note: String,
+}
+
+/// Every finding as a CSV row, worst first.
+#[must_use]
+pub fn csv_rows(found: &[Finding]) -> Vec<CheckCsvRow> {
+    walk::by_who(found)
+        .into_iter()
+        .flat_map(|(_, of)| of)
+        .map(|finding| {
+            let row = checked(finding, false);
+            CheckCsvRow {
+                id: row.finding.id,
+                title: row.finding.title,
+                verdict: row.finding.verdict,
+                who: row.who,
+                found: row.finding.found,
+                limit: row.finding.limit,
+                sense: row.finding.sense,
+                unit: row.finding.unit,
+                section: row.finding.section,
+                edition: row.finding.edition,
+                own_limit: row.own_limit,
+                own_reason: row.own_reason,
+                missing: row.missing.join(" "),
+                note: row.finding.note,
+            }
+        })
+        .collect()
+}

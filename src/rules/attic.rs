@@ -1,0 +1,276 @@
+//! The attic: access, ventilation, and the air over the insulation at the eaves.
+
+use crate::catalog::Edition;
+use crate::measure::quantity::in_inches;
+use crate::plan::{Blocking, Joists};
+
+use super::book::{Book, show, step};
+use super::finding::{Finding, Sense, Unit, Verdict};
+use super::spans::{clear_height, joist_top};
+
+/// The findings about the attic. A roof without ceiling joists has none.
+pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
+    if book.plan().joists == Joists::None {
+        return Vec::new();
+    }
+    let mut found = access(book);
+    if book.checks.vented {
+        found.extend(ventilation(book));
+        found.extend(air_gap(book));
+    }
+    found
+}
+
+/// Area over which the attic is at least `height` in clear, square feet.
+fn area_higher_than(book: &Book<'_>, height: f64) -> f64 {
+    let site = &book.frame.site;
+    let under_at_line = site.heel_stand - site.depth * site.secant;
+    let from_line = (joist_top(book) + height - under_at_line) / site.tangent;
+    let width = 2.0 * (site.run - from_line.max(0.0)).max(0.0);
+    width * site.length / 144.0
+}
+
+fn access(book: &Book<'_>) -> Vec<Finding> {
+    let Some((height, limit)) = book
+        .rule("attic_access_trigger")
+        .and_then(|rule| rule.number().zip(rule.area_sqft))
+    else {
+        return Vec::new();
+    };
+    let area = area_higher_than(book, height);
+    let told = format!(
+        "{} sq ft have {} in or more between joists and rafters (building line to building line), {} at the ridge; from {} sq ft up \
+         an access is needed",
+        show(area),
+        show(height),
+        show(clear_height(book)),
+        show(limit)
+    );
+    if area < limit {
+        let finding = book.of_rule("attic_access_trigger", "attic without an access");
+        return finding
+            .map(|finding| {
+                finding
+                    .held(Unit::SquareFeet, area, Sense::AtMost, limit)
+                    .note(told)
+            })
+            .into_iter()
+            .collect();
+    }
+    let mut found: Vec<Finding> = access_size(book)
+        .map(|finding| finding.note(told))
+        .into_iter()
+        .collect();
+    found.extend(access_headroom(book));
+    found
+}
+
+/// The least access, inches (the rule's own text is 22x30).
+const ACCESS_IN: (f64, f64) = (22.0, 30.0);
+
+fn access_size(book: &Book<'_>) -> Option<Finding> {
+    let finding = book
+        .of_rule("attic_access_size", "rough opening of the attic access")?
+        .note("at least 22 x 30 in, in a hallway or another place readily reached");
+    let (Some(width), Some(length)) = (book.checks.access_width, book.checks.access_length) else {
+        let missing: Vec<&'static str> = [
+            ("attic.access_width", book.checks.access_width.is_none()),
+            ("attic.access_length", book.checks.access_length.is_none()),
+        ]
+        .into_iter()
+        .filter_map(|(key, is_missing)| is_missing.then_some(key))
+        .collect();
+        return Some(finding.missing(&missing));
+    };
+    let (a, b) = (in_inches(width), in_inches(length));
+    let (short, long) = (a.min(b), a.max(b));
+    // of the two sides, the one that is worse off
+    Some(if short / ACCESS_IN.0 <= long / ACCESS_IN.1 {
+        finding
+            .held(Unit::Inches, short, Sense::AtLeast, ACCESS_IN.0)
+            .note(format!("the shorter side; the longer is {} in", show(long)))
+    } else {
+        finding
+            .held(Unit::Inches, long, Sense::AtLeast, ACCESS_IN.1)
+            .note(format!(
+                "the longer side; the shorter is {} in",
+                show(short)
+            ))
+    })
+}
+
+fn access_headroom(book: &Book<'_>) -> Option<Finding> {
+    let limit = book.figure("attic_access_headroom")?;
+    let from_bottom = clear_height(book) + book.plan().joist.depth_in();
+    Some(
+        book.of_rule("attic_access_headroom", "headroom over the attic access")?
+            .held(Unit::Inches, from_bottom, Sense::AtLeast, limit)
+            .note("bottom of the ceiling joists to the rafters at the ridge's face: the most there is; place the access under it"),
+    )
+}
+
+/// Net free area that is needed, and the lengths of soffit and ridge vent that give it.
+fn ventilation(book: &Book<'_>) -> Vec<Finding> {
+    let checks = book.checks;
+    let site = &book.frame.site;
+    let space_ft2 = site.length * site.span / 144.0;
+    let zone = checks.climate_zone;
+    // the smaller area asks for a vapor retarder in the cold zones, and for balance everywhere;
+    // 2015 asked for one of the two only, the balance is kept all the same
+    let smaller = match zone {
+        None => None,
+        Some(1..=5) => Some("balanced, climate zone 1 to 5"),
+        Some(_) if checks.vapor_retarder => Some("balanced, with a vapor retarder"),
+        Some(_) => None,
+    };
+    let smaller = smaller.filter(|_| book.rule("vent_area_300").is_some());
+    let (id, over) = match smaller {
+        Some(_) => ("vent_area_300", 300.0),
+        None => ("vent_area_150", 150.0),
+    };
+    let needed = space_ft2 * 144.0 / over;
+    let why = smaller.unwrap_or(match (book.checks.edition, zone) {
+        (Edition::Irc2015, _) => "1/150; 1/300 is not used here for this edition",
+        (_, None) => "1/150; 1/300 may do if attic.climate_zone is set",
+        _ => "1/150; 1/300 needs a vapor retarder in climate zones 6 to 8",
+    });
+    let Some(finding) = book.of_rule(id, "net free vent area of the attic") else {
+        return Vec::new();
+    };
+    let finding = finding
+        .note(format!(
+            "1/{} of {} sq ft: {why}",
+            show(over),
+            show(space_ft2)
+        ))
+        .working([step(
+            "net free area needed",
+            "length x span / 144 x 144 / n",
+            format!(
+                "{} x {} / {}",
+                show(site.length),
+                show(site.span),
+                show(over)
+            ),
+            format!("{} sq in", show(needed)),
+        )]);
+    let Some((low_share, high_share)) = book.range("vent_upper_share") else {
+        return vec![finding];
+    };
+    let (Some(soffit), Some(ridge)) = (checks.soffit_vent_in2, checks.ridge_vent_in2) else {
+        let missing: Vec<&'static str> = [
+            ("attic.soffit_vent", checks.soffit_vent_in2.is_none()),
+            ("attic.ridge_vent", checks.ridge_vent_in2.is_none()),
+        ]
+        .into_iter()
+        .filter_map(|(key, is_missing)| is_missing.then_some(key))
+        .collect();
+        let mut finding = finding
+            .note(format!("{} sq in needed", show(needed)))
+            .missing(&missing);
+        (finding.unit, finding.sense, finding.limit) =
+            (Unit::SquareInches, Sense::AtLeast, Some(needed));
+        return vec![finding];
+    };
+    let (ridge_ft, soffit_ft) = (site.length / 12.0, 2.0 * site.length / 12.0);
+    // as much as may be counted at the top, then the rest below
+    let upper = (ridge_ft * ridge).min(high_share * needed);
+    let lower_needed = needed - upper;
+    let lower = (soffit_ft * soffit).min(lower_needed);
+    let length = |area: f64, each: f64| {
+        if each > 0.0 {
+            area / each
+        } else {
+            f64::INFINITY
+        }
+    };
+    let total = finding
+        .held(Unit::SquareInches, upper + lower, Sense::AtLeast, needed)
+        .told()
+        .note(format!(
+            "{} ft of ridge vent at {} sq in a foot and {} ft of soffit vent at {} sq in a foot give it (there are {} ft of ridge, {} ft of eaves)",
+            show(up_to_inches(length(upper, ridge))),
+            show(ridge),
+            show(up_to_inches(length(lower_needed, soffit))),
+            show(soffit),
+            show(ridge_ft),
+            show(soffit_ft)
+        ));
+    let total = match book.plan().blocking {
+        Blocking::Full => total
+            .verdict(Verdict::NotAsked)
+            .note("full blocking closes the eaves: eave.blocking = held or none, or holes of the same net area in the blocks"),
+        Blocking::Held | Blocking::None => total,
+    };
+    let mut found = vec![total];
+    found.extend(
+        book.of_rule("vent_upper_share", "share of the vent area at the ridge")
+            .map(|finding| {
+                finding
+                    .held(Unit::Fraction, upper / needed, Sense::AtLeast, low_share)
+                    .note(format!(
+                        "of the area needed; {} to {} of it belong in the upper part",
+                        show(low_share),
+                        show(high_share)
+                    ))
+            }),
+    );
+    found
+}
+
+/// Feet rounded up to the inch, so that a length gives no less than asked.
+fn up_to_inches(feet: f64) -> f64 {
+    (feet * 12.0 - 1e-9).ceil() / 12.0
+}
+
+/// The air over the insulation at the plate's outer edge, and what depth fits there.
+fn air_gap(book: &Book<'_>) -> Option<Finding> {
+    let limit = book.figure("vent_air_gap")?;
+    let site = &book.frame.site;
+    let finding = book.of_rule("vent_air_gap", "air over the insulation at the eaves")?;
+    let ceiling = if book.plan().joists == Joists::Beside {
+        in_inches(book.frame.ties.height)
+    } else {
+        0.0
+    };
+    let room = site.heel_stand - ceiling - limit * site.secant;
+    let told = format!(
+        "with {} in of air, square to the slope, {} in of insulation fit over the plate at the building line, {} in at its inner edge",
+        show(limit),
+        show(room.max(0.0)),
+        show((room + site.plate * site.tangent).max(0.0))
+    );
+    let Some(depth) = book.checks.insulation.map(in_inches) else {
+        return Some(finding.note(told).missing(&["insulation.depth"]));
+    };
+    let gap = (site.heel_stand - ceiling - depth) / site.secant;
+    let finding = finding
+        .held(Unit::Inches, gap.max(0.0), Sense::AtLeast, limit)
+        .note(told)
+        .working([step(
+            "air over the full depth of insulation",
+            "(heel stand - ceiling - insulation) x cos(slope)",
+            format!(
+                "({} - {} - {}) / {}",
+                show(site.heel_stand),
+                show(ceiling),
+                show(depth),
+                show(site.secant)
+            ),
+            format!("{} in", show(gap)),
+        )]);
+    Some(
+        if finding.verdict == Verdict::Exceeds && book.checks.baffles {
+            let mut finding = finding;
+            // the gap is the baffle's, not the geometry's
+            finding.found = None;
+            finding
+            .verdict(Verdict::Meets)
+            .note("baffles keep the air; the insulation is thinner over the plate, which the energy code may not allow")
+        } else if finding.verdict == Verdict::Exceeds {
+            finding.note("baffles (insulation.baffles), thinner insulation there, or a higher heel")
+        } else {
+            finding
+        },
+    )
+}

@@ -1,0 +1,134 @@
+//! A frame with the code it is held against: where every finding starts.
+
+use crate::catalog::Source;
+use crate::catalog::code_rules::{self, Rule};
+use crate::frame::Frame;
+use crate::measure::trim;
+use crate::plan::{ChecksPlan, GablePlan};
+use crate::strength::{RoofLoad, WorkingStep};
+
+use super::finding::{Finding, Verdict};
+
+/// A frame, and what it is held against.
+#[derive(Debug, Clone, Copy)]
+pub struct Book<'a> {
+    /// The frame.
+    pub frame: &'a Frame,
+    /// Code, loads, lumber and the rest.
+    pub checks: &'a ChecksPlan,
+}
+
+impl<'a> Book<'a> {
+    /// What was asked of the frame.
+    #[must_use]
+    pub fn plan(&self) -> &'a GablePlan {
+        &self.frame.plan
+    }
+
+    /// The rule `id`, if it is in force.
+    #[must_use]
+    pub fn rule(&self, id: &str) -> Option<&'static Rule> {
+        code_rules::rule_in(id, self.checks.edition, self.checks.jurisdiction)
+    }
+
+    /// A finding of the rule `id`; `None` if the rule is not in force.
+    #[must_use]
+    pub fn of_rule(&self, id: &'static str, title: &'static str) -> Option<Finding> {
+        let rule = self.rule(id)?;
+        Some(Finding {
+            section: rule.section_in(self.checks.edition).to_owned(),
+            edition: self.edition_of(rule),
+            ..Finding::of(id, title)
+        })
+    }
+
+    /// A finding that rests on a table of the code or on no rule of the file.
+    #[must_use]
+    pub fn of_table(&self, id: &'static str, title: &'static str, section: String) -> Finding {
+        Finding {
+            section,
+            edition: self.checks.edition.to_string(),
+            ..Finding::of(id, title)
+        }
+    }
+
+    /// The figure of the rule `id`, if it is in force and has one.
+    #[must_use]
+    pub fn figure(&self, id: &str) -> Option<f64> {
+        self.rule(id)?.number()
+    }
+
+    /// Both ends of the range of the rule `id`.
+    #[must_use]
+    pub fn range(&self, id: &str) -> Option<(f64, f64)> {
+        let rule = self.rule(id)?;
+        rule.value_min.zip(rule.value_max)
+    }
+
+    /// The edition, with the state where the rule is its amendment.
+    #[must_use]
+    pub fn edition_of(&self, rule: &Rule) -> String {
+        match &rule.jurisdiction {
+            Some(state) => format!("{}, {state}", self.checks.edition),
+            None => self.checks.edition.to_string(),
+        }
+    }
+
+    /// The loads that the roof must carry, each for itself; `Err` names the field that is missing.
+    ///
+    /// Live and snow have different durations, so the lighter of the two may govern.
+    ///
+    /// # Errors
+    /// The fields that must be set.
+    pub fn roof_loads(&self) -> Result<Vec<RoofLoad>, Vec<&'static str>> {
+        let missing: Vec<&'static str> = [
+            ("loads.snow", self.checks.snow.is_none()),
+            ("loads.dead", self.checks.dead.is_none()),
+        ]
+        .into_iter()
+        .filter_map(|(key, is_missing)| is_missing.then_some(key))
+        .collect();
+        let Some(snow) = self.checks.snow.filter(|_| missing.is_empty()) else {
+            return Err(missing);
+        };
+        let mut loads = vec![RoofLoad::Live(self.checks.live)];
+        if RoofLoad::GroundSnow(snow).psf() > 0.0 {
+            loads.push(RoofLoad::GroundSnow(snow));
+        }
+        Ok(loads)
+    }
+
+    /// The limit of the user's own under `key`, held against the finding.
+    #[must_use]
+    pub fn with_own_limit(&self, finding: Finding, key: &str) -> Finding {
+        let own = self.checks.limits.iter().find(|(of, _)| *of == key);
+        match own {
+            Some((_, own)) if finding.own.is_none() => finding.own(own.limit, &own.reason),
+            _ => finding,
+        }
+    }
+}
+
+/// One step of working by plain statement of the code (source S6).
+pub(super) fn step(
+    what: &'static str,
+    formula: &'static str,
+    numbers: String,
+    result: String,
+) -> WorkingStep {
+    WorkingStep::new(what, formula, numbers, result, Source::S6)
+}
+
+/// A figure as it is written in notes and workings.
+pub(super) fn show(figure: f64) -> String {
+    trim(figure, 3)
+}
+
+/// `meets` or `exceeds`.
+pub(super) fn verdict_if(holds: bool) -> Verdict {
+    if holds {
+        Verdict::Meets
+    } else {
+        Verdict::Exceeds
+    }
+}

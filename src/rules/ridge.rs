@@ -1,0 +1,238 @@
+//! The ridge: board, offset of the rafters, low slope, collar ties and straps.
+
+use crate::catalog::Edition;
+use crate::measure::quantity::{in_inches, in_plf, in_pound_feet, in_pounds};
+use crate::strength::ridge_beam::RidgeBeam;
+
+use super::book::{Book, show, step, verdict_if};
+use super::finding::{Finding, Sense, Unit, Verdict};
+
+/// Actual thickness of 1 in nominal lumber (PS 20), inches.
+const ONE_NOMINAL_IN: f64 = 0.75;
+/// Actual depth of 4 in nominal lumber (PS 20), inches.
+const FOUR_NOMINAL_IN: f64 = 3.5;
+
+/// The findings about the ridge.
+pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
+    let mut found = Vec::new();
+    if book.frame.site.half_ridge > 0.0 {
+        found.extend(board_depth(book));
+        found.extend(board_thickness(book));
+        found.extend(offset(book));
+    } else {
+        found.extend(gussets(book));
+    }
+    found.extend(low_slope(book));
+    found.extend(held_together(book));
+    found
+}
+
+fn board_depth(book: &Book<'_>) -> Option<Finding> {
+    let cut = in_inches(book.frame.rafter.plumb_height);
+    let rafter = &book.frame.rafter;
+    Some(
+        book.of_rule("ridge_board_depth", "depth of the ridge board")?
+            .held(
+                Unit::Inches,
+                book.frame.site.ridge_depth,
+                Sense::AtLeast,
+                cut,
+            )
+            .note("held against the length of the plumb cut, the deeper reading of the rule")
+            .working([step(
+                "rafter's cut end",
+                "depth / cos(slope)",
+                format!(
+                    "{} x {}",
+                    show(rafter.plan.stock.depth_in()),
+                    show(rafter.plan.pitch.slope_factor())
+                ),
+                format!("{} in", show(cut)),
+            )]),
+    )
+}
+
+fn board_thickness(book: &Book<'_>) -> Option<Finding> {
+    Some(
+        book.of_rule("ridge_board_thickness", "thickness of the ridge board")?
+            .held(
+                Unit::Inches,
+                book.frame.site.half_ridge * 2.0,
+                Sense::AtLeast,
+                ONE_NOMINAL_IN,
+            )
+            .note("1 in nominal is 3/4 in actual"),
+    )
+}
+
+fn offset(book: &Book<'_>) -> Option<Finding> {
+    let widest = book
+        .frame
+        .pairs
+        .iter()
+        .map(|pair| (pair.x_a - pair.x_b).abs())
+        .fold(0.0, f64::max);
+    // a state's alignment rule stands beside the model text
+    let (id, limit) = match book.rule("nc_ridge_alignment") {
+        Some(_) => ("nc_ridge_alignment", book.frame.site.half_ridge * 2.0),
+        None => ("rafter_offset", book.figure("rafter_offset")?),
+    };
+    Some(
+        book.of_rule(id, "offset of opposing rafters")?
+            .held(Unit::Inches, widest, Sense::AtMost, limit)
+            .note("across the ridge board, pair by pair; the greatest"),
+    )
+}
+
+fn gussets(book: &Book<'_>) -> Option<Finding> {
+    let finding = book
+        .of_rule("rafter_gusset_option", "rafters butt without a ridge board")?
+        .note("each pair stands in one line and is joined by a gusset plate");
+    Some(match book.checks.gussets {
+        None => finding.missing(&["ridge.gussets"]),
+        Some(gussets) => finding.verdict(verdict_if(gussets)),
+    })
+}
+
+fn low_slope(book: &Book<'_>) -> Option<Finding> {
+    let limit = book.figure("ridge_low_slope_beam")?;
+    let rise = book.plan().rafter.pitch.unit_rise();
+    let finding = book
+        .of_rule("ridge_low_slope_beam", "pitch for a ridge board")?
+        .or_design()
+        .held(Unit::RiseIn12, rise, Sense::AtLeast, limit)
+        .note("below it the ridge is designed as a beam and the rafters bear on it");
+    Some(if finding.verdict == Verdict::NeedsDesign {
+        with_beam(book, finding)
+    } else {
+        finding
+    })
+}
+
+/// A finding with what a ridge beam from end wall to end wall would have to carry.
+pub(super) fn with_beam(book: &Book<'_>, finding: Finding) -> Finding {
+    let (Ok(loads), Some(dead)) = (book.roof_loads(), book.checks.dead) else {
+        return finding.note("with loads.snow and loads.dead set, the beam's load is shown");
+    };
+    let demands = loads.into_iter().filter_map(|load| {
+        let beam = RidgeBeam {
+            roof_span: book.plan().rafter.span,
+            beam_span: book.plan().length,
+            load,
+            dead,
+            bearing_length: book.plan().rafter.plate,
+        };
+        beam.demand().ok().map(|demand| (beam, demand))
+    });
+    let heaviest = demands.max_by(|a, b| in_plf(a.1.total).total_cmp(&in_plf(b.1.total)));
+    match heaviest {
+        None => finding,
+        Some((beam, demand)) => finding
+            .note(format!(
+                "a ridge beam from end wall to end wall would carry {} lb per ft, moment {} lb-ft, {} lb on each post",
+                show(in_plf(demand.total)),
+                show(in_pound_feet(demand.moment)),
+                show(in_pounds(demand.reaction))
+            ))
+            .working(beam.working(&demand)),
+    }
+}
+
+/// Collar ties, or ridge straps in their stead.
+fn held_together(book: &Book<'_>) -> Vec<Finding> {
+    let ties = &book.frame.ties;
+    if ties.collars == 0 {
+        return straps(book).into_iter().collect();
+    }
+    let plan = book.plan();
+    let apex = in_inches(book.frame.rafter.apex);
+    let bottom = in_inches(ties.collar_height);
+    let spacing = in_inches(plan.spacing);
+    let every = (in_inches(plan.collar_spacing) / spacing + 1e-9)
+        .floor()
+        .max(1.0);
+    let location = || {
+        let finding = book.of_rule("collar_tie_location", "place of the collar ties")?;
+        // one third, not the four digits of it that the rules file prints
+        let lowest = apex * (1.0 - 1.0 / 3.0);
+        Some(
+            finding
+                .held(Unit::Inches, bottom, Sense::AtLeast, lowest)
+                .note(format!(
+                    "bottom of the collar tie above the plate; the upper third of the {} in to the peak begins there",
+                    show(apex)
+                ))
+                .working([step(
+                    "where the upper third begins",
+                    "2/3 of the peak's height above the plate",
+                    format!("2/3 x {}", show(apex)),
+                    format!("{} in", show(lowest)),
+                )]),
+        )
+    };
+    let size = || {
+        let (thin, wide) = (plan.collar.thickness_in(), plan.collar.depth_in());
+        let finding = book
+            .of_rule("collar_tie_size", "size of the collar ties")?
+            .held(Unit::Inches, wide, Sense::AtLeast, FOUR_NOMINAL_IN)
+            .note(format!("1x4 nominal; {} in thick", show(thin)));
+        Some(if thin < ONE_NOMINAL_IN - 1e-9 {
+            finding.verdict(Verdict::Exceeds)
+        } else {
+            finding
+        })
+    };
+    let apart = || {
+        Some(
+            book.of_rule("collar_tie_spacing", "spacing of the collar ties")?
+                .held(
+                    Unit::Inches,
+                    every * spacing,
+                    Sense::AtMost,
+                    book.figure("collar_tie_spacing")?,
+                )
+                .note(format!(
+                    "every {} pair(s) of rafters at {} in",
+                    show(every),
+                    show(spacing)
+                )),
+        )
+    };
+    [location(), size(), apart()]
+        .into_iter()
+        .flatten()
+        .collect()
+}
+
+fn straps(book: &Book<'_>) -> Option<Finding> {
+    let Some(finding) = book.of_rule("rafter_collar_or_strap", "collar ties or ridge straps")
+    else {
+        // 2018 asks for one of three, 2015 only where wind uplift is held so
+        let id = if book.checks.edition == Edition::Irc2018 {
+            "collar_tie_spacing"
+        } else {
+            return None;
+        };
+        return Some(strapped(
+            book,
+            book.of_rule(id, "collar ties or ridge straps")?,
+        ));
+    };
+    Some(strapped(book, finding))
+}
+
+fn strapped(book: &Book<'_>, finding: Finding) -> Finding {
+    let strap = book.figure("ridge_strap").map_or(String::new(), |from_end| {
+        format!(
+            ": 1-1/4 in x 20 gage, three 10d common nails in each rafter's top edge, none nearer than {} in to its end",
+            show(from_end)
+        )
+    });
+    let finding = finding.note(format!(
+        "no collar ties are framed; straps over the ridge may stand in{strap}"
+    ));
+    match book.checks.straps {
+        None => finding.missing(&["ridge.straps"]),
+        Some(straps) => finding.verdict(verdict_if(straps)),
+    }
+}

@@ -1,0 +1,164 @@
+//! The covering: its least slope, underlayment, drip edge and ice barrier.
+
+use crate::measure::quantity::in_inches;
+use crate::plan::RoofingKind;
+
+use super::book::{Book, show, step, verdict_if};
+use super::finding::{Finding, Sense, Unit, Verdict};
+
+/// The findings about the covering.
+pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
+    let mut found = Vec::new();
+    match book.checks.roofing {
+        None => found.extend(
+            book.of_rule("shingle_min_slope", "slope for the covering")
+                .map(|finding| finding.missing(&["roofing.kind"])),
+        ),
+        Some(kind) => {
+            found.extend(least_slope(book, kind));
+            found.extend(underlayment(book, kind));
+            if kind == RoofingKind::Shingles {
+                found.extend(steep(book));
+                found.extend(drip_edge(book));
+            }
+        }
+    }
+    found.extend(ice_barrier(book));
+    found
+}
+
+fn rise(book: &Book<'_>) -> f64 {
+    book.plan().rafter.pitch.unit_rise()
+}
+
+fn least_slope(book: &Book<'_>, kind: RoofingKind) -> Option<Finding> {
+    let id = match kind {
+        RoofingKind::Shingles => "shingle_min_slope",
+        RoofingKind::MetalLapped => "metal_panel_slope_lapped",
+        RoofingKind::MetalSealed => "metal_panel_slope_sealed",
+        RoofingKind::MetalStanding => "metal_panel_slope_standing",
+        RoofingKind::MetalShingles => "metal_shingle_slope",
+        RoofingKind::Roll => "roll_roofing_slope",
+        RoofingKind::Slate => "slate_slope",
+        RoofingKind::WoodShingles => "wood_shingle_slope",
+        RoofingKind::WoodShakes => "wood_shake_slope",
+        RoofingKind::Tile => "tile_slope",
+    };
+    Some(
+        book.of_rule(id, "slope for the covering")?
+            .held(Unit::RiseIn12, rise(book), Sense::AtLeast, book.figure(id)?)
+            .note(book.rule(id)?.fact.clone()),
+    )
+}
+
+/// Double underlayment below 4 in 12, under shingles and tile.
+fn underlayment(book: &Book<'_>, kind: RoofingKind) -> Option<Finding> {
+    const TITLE: &str = "layers of underlayment";
+    if !matches!(kind, RoofingKind::Shingles | RoofingKind::Tile) {
+        return None;
+    }
+    let from = book.figure("shingle_double_underlayment")?;
+    let id = match kind {
+        RoofingKind::Tile => "tile_slope",
+        _ if rise(book) < from => "shingle_double_underlayment",
+        _ => "underlayment_single",
+    };
+    let double = rise(book) < from;
+    let mut finding = book.of_rule(id, TITLE)?.note(if double {
+        "below 4 in 12 two layers"
+    } else {
+        "from 4 in 12 up one layer, where no wind design is asked for"
+    });
+    let Some(has_double) = book.checks.double_underlayment else {
+        return Some(finding.missing(&["roofing.underlayment"]));
+    };
+    let layers = |two: bool| if two { 2.0 } else { 1.0 };
+    finding = finding.held(
+        Unit::Count,
+        layers(has_double),
+        Sense::AtLeast,
+        layers(double),
+    );
+    Some(finding)
+}
+
+fn steep(book: &Book<'_>) -> Option<Finding> {
+    let limit = book.figure("shingle_steep")?;
+    (rise(book) > limit).then_some(())?;
+    Some(
+        book.of_rule("shingle_steep", "fastening of shingles on a steep roof")?
+            .or_design()
+            .held(Unit::RiseIn12, rise(book), Sense::AtMost, limit)
+            .note("above it the maker's instructions count"),
+    )
+}
+
+fn drip_edge(book: &Book<'_>) -> Option<Finding> {
+    let figure = |id| book.figure(id).map(show);
+    let finding = book
+        .of_rule("drip_edge_lap", "drip edge at eaves and rakes")?
+        .note(format!(
+            "{} in back onto the deck, {} in below it, pieces lapped {} in, fastened every {} in; the underlayment goes over it at \
+             eaves and under it at rakes",
+            figure("drip_edge_deck")?,
+            figure("drip_edge_below")?,
+            figure("drip_edge_lap")?,
+            figure("drip_edge_fasteners")?
+        ));
+    Some(match book.checks.drip_edge {
+        None => finding.missing(&["roofing.drip_edge"]),
+        Some(is_there) => finding.verdict(verdict_if(is_there)),
+    })
+}
+
+fn ice_barrier(book: &Book<'_>) -> Option<Finding> {
+    const TITLE: &str = "ice barrier up the slope from the roof edge";
+    let finding = book.of_rule("ice_barrier_inside", TITLE)?;
+    let Some(designated) = book.checks.ice else {
+        return Some(finding.missing(&["roofing.ice"]));
+    };
+    if !designated {
+        return Some(
+            finding
+                .verdict(Verdict::Meets)
+                .note("the place is not designated for it"),
+        );
+    }
+    if book.checks.garage {
+        return Some(
+            finding
+                .verdict(Verdict::Meets)
+                .note("not asked of detached accessory buildings without conditioned floor"),
+        );
+    }
+    let rafter = &book.frame.rafter.plan;
+    let overhang = in_inches(rafter.overhang_from_building_line());
+    let inside = book.figure("ice_barrier_inside")?;
+    let secant = rafter.pitch.slope_factor();
+    let along = (overhang + inside) * secant;
+    let steep = if rise(book) >= 8.0 {
+        book.figure("ice_barrier_steep")?
+    } else {
+        0.0
+    };
+    let needed = along.max(steep);
+    let mut finding = finding
+        .note(format!(
+            "to {} in inside the wall line; held from the roof edge along the slope",
+            show(inside)
+        ))
+        .working([step(
+            "width along the slope",
+            "(overhang + 24) / cos(slope), 36 at least from 8 in 12",
+            format!("({} + {}) x {}", show(overhang), show(inside), show(secant)),
+            format!("{} in", show(needed)),
+        )]);
+    Some(match book.checks.ice_barrier {
+        None => {
+            (finding.unit, finding.sense, finding.limit) =
+                (Unit::Inches, Sense::AtLeast, Some(needed));
+            finding.missing(&["roofing.ice_barrier"])
+        }
+        Some(width) => finding.held(Unit::Inches, in_inches(width), Sense::AtLeast, needed),
+    })
+}

@@ -1,0 +1,221 @@
+//! How far the prescriptive rules reach, the height, and the distance to lot lines.
+
+use crate::catalog::code_rules;
+use crate::measure::Length;
+use crate::measure::quantity::{in_inches, inches};
+use crate::strength::loads::psf_figure;
+
+use super::book::{Book, show, step};
+use super::finding::{Finding, Sense, Unit, Verdict};
+
+/// The findings about loads and reach.
+pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
+    let mut found = Vec::new();
+    found.extend(roof_live(book));
+    found.extend(snow(book));
+    found.extend(wind(book));
+    found.extend(wall_height(book));
+    found.push(height(book));
+    found.extend(lot_line(
+        book,
+        "eaves near the lot line",
+        "site.lot_line",
+        book.checks.lot_line,
+        book.plan().rafter.overhang_from_building_line(),
+    ));
+    found.extend(lot_line(
+        book,
+        "rakes near the lot line",
+        "site.lot_line_rake",
+        book.checks.lot_line_rake,
+        book.plan().rake,
+    ));
+    found
+}
+
+fn roof_live(book: &Book<'_>) -> Option<Finding> {
+    let plan = book.plan();
+    let rise = plan.rafter.pitch.unit_rise();
+    let slope = if rise < 4.0 {
+        "lt4"
+    } else if rise < 12.0 {
+        "4to12"
+    } else {
+        "ge12"
+    };
+    // a rafter carries less than 200 sq ft; where it carried more, the load would err upward
+    let id = code_rules::rule(&format!("roof_live_{slope}_a200"))?
+        .id
+        .as_str();
+    let run_ft = in_inches(plan.rafter.run()) / 12.0;
+    let spacing_ft = in_inches(plan.spacing) / 12.0;
+    Some(
+        book.of_rule(id, "roof live load")?
+            .held(
+                Unit::Psf,
+                psf_figure(book.checks.live),
+                Sense::AtLeast,
+                book.figure(id)?,
+            )
+            .note(format!(
+                "slope {} in 12; one rafter carries {} ft x {} ft = {} sq ft of projection",
+                show(rise),
+                show(run_ft),
+                show(spacing_ft),
+                show(run_ft * spacing_ft)
+            )),
+    )
+}
+
+fn snow(book: &Book<'_>) -> Option<Finding> {
+    let finding = book.of_rule("snow_scope", "ground snow load")?.or_design();
+    let limit = book.figure("snow_scope")?;
+    Some(match book.checks.snow {
+        None => finding.missing(&["loads.snow"]),
+        Some(snow) => finding
+            .held(Unit::Psf, psf_figure(snow), Sense::AtMost, limit)
+            .note("beyond it the building is engineered"),
+    })
+}
+
+fn wind(book: &Book<'_>) -> Option<Finding> {
+    let finding = book.of_rule("scope_wind", "design wind speed")?.or_design();
+    let limit = book.figure("scope_wind")?;
+    Some(match book.checks.wind_mph {
+        None => finding.missing(&["loads.wind"]),
+        Some(wind) => finding
+            .held(Unit::MilesPerHour, wind, Sense::AtMost, limit)
+            .note("and below it wherever the code's map asks for wind design"),
+    })
+}
+
+fn wall_height(book: &Book<'_>) -> Option<Finding> {
+    let limit = book.figure("scope_story_height")?;
+    Some(
+        book.of_rule("scope_story_height", "height of the walls")?
+            .or_design()
+            .held(
+                Unit::Inches,
+                in_inches(book.plan().wall_height),
+                Sense::AtMost,
+                limit,
+            )
+            .note("floor to plate; for the wind and seismic provisions"),
+    )
+}
+
+fn height(book: &Book<'_>) -> Finding {
+    let finding = Finding {
+        section: "your own limit".to_owned(),
+        edition: "no code rule".to_owned(),
+        ..Finding::of("height_cap", "height of the building")
+    };
+    let Some((_, own)) = book
+        .checks
+        .limits
+        .iter()
+        .find(|(key, _)| *key == "limits.height")
+    else {
+        return finding
+            .note("zoning often caps it")
+            .missing(&["limits.height"]);
+    };
+    let Some(floor) = book.checks.floor_height else {
+        return finding
+            .missing(&["site.floor_height"])
+            .own(own.limit, &own.reason);
+    };
+    let wall = in_inches(book.plan().wall_height);
+    let apex = in_inches(book.frame.rafter.apex).max(in_inches(book.frame.rafter.ridge_top));
+    let total = in_inches(floor) + wall + apex;
+    let mut finding = finding
+        .held(Unit::Inches, total, Sense::AtMost, own.limit)
+        .note(
+            "to the peak of the rafters' top edges; sheathing, roofing and ridge vent come on top",
+        )
+        .working([step(
+            "height of the building",
+            "floor above ground + wall + peak above the plate",
+            format!(
+                "{} + {} + {}",
+                show(in_inches(floor)),
+                show(wall),
+                show(apex)
+            ),
+            format!("{} in", show(total)),
+        )])
+        .own(own.limit, &own.reason);
+    // there is no limit of the code beside it
+    finding.limit = None;
+    finding
+}
+
+/// Eaves or rakes against the lot line, by fire separation distance: the wall's face to the line.
+fn lot_line(
+    book: &Book<'_>,
+    title: &'static str,
+    key: &'static str,
+    distance: Option<Length>,
+    overhang: Length,
+) -> Option<Finding> {
+    let feet = |id: &str| book.figure(id).map(|feet| feet * 12.0);
+    if overhang <= inches(0.0) {
+        return None;
+    }
+    let Some(distance) = distance.map(in_inches) else {
+        return Some(book.of_rule("projection_unrated", title)?.missing(&[key]));
+    };
+    let overhang_in = in_inches(overhang);
+    let left = format!(
+        "{} in from the wall to the line; {} in of overhang leave {} in",
+        show(distance),
+        show(overhang_in),
+        show(distance - overhang_in)
+    );
+    let none_under = feet("projection_not_allowed")?;
+    let unrated = if book.checks.sprinklers {
+        "projection_sprinklered"
+    } else {
+        "projection_unrated"
+    };
+    let unrated_from = feet(unrated)?;
+    let held = |id, limit| -> Option<Finding> {
+        Some(
+            book.of_rule(id, title)?
+                .held(Unit::Inches, distance, Sense::AtLeast, limit)
+                .note(left.clone()),
+        )
+    };
+    if distance < none_under && book.checks.garage {
+        let limit = book.figure("garage_eave_lot_line")?;
+        return Some(
+            book.of_rule("garage_eave_lot_line", title)?
+                .held(Unit::Inches, overhang_in, Sense::AtMost, limit)
+                .note(left),
+        );
+    }
+    if distance < none_under {
+        return Some(held("projection_not_allowed", none_under)?.note("no eave or rake so near"));
+    }
+    if distance >= unrated_from {
+        return held(unrated, unrated_from);
+    }
+    let id = if book.checks.sprinklers {
+        "projection_sprinklered"
+    } else {
+        "projection_rated"
+    };
+    let finding = held(id, unrated_from)?;
+    let blocks = book.rule("or_eave_fireblock").map_or(
+        "",
+        |_| "; Oregon: that fireblocking is two layers of 2 in lumber",
+    );
+    let finding = finding.note(format!(
+        "nearer than the limit the underside is fire-rated for an hour, or the eave fireblocked to the roof sheathing{blocks}"
+    ));
+    Some(match book.checks.eave_rated {
+        Some(true) => finding.verdict(Verdict::Meets),
+        Some(false) => finding,
+        None => finding.missing(&["site.eave_rated"]),
+    })
+}

@@ -1,0 +1,369 @@
+//! How far rafters and ceiling joists span against how far they have to.
+
+use crate::catalog::adjustment::{self, AppliesTo};
+use crate::catalog::lumber::Section;
+use crate::catalog::sizes::{self, LumberClass, LumberSize};
+use crate::catalog::{Grade, Species};
+use crate::frame::TieKind;
+use crate::measure::quantity::{in_inches, psf};
+use crate::plan::Joists;
+use crate::strength::loads::psf_figure;
+use crate::strength::spans::Framing;
+use crate::strength::thrust::{
+    Gable, adjusted_span, adjusted_span_working, printed_factor_hundredths,
+};
+use crate::strength::working::feet_inches;
+use crate::strength::{SpanAnswer, SpanCase, StrengthFault};
+
+use super::book::{Book, show, step};
+use super::finding::{Finding, Sense, Unit, Verdict};
+
+/// The findings about spans.
+pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
+    let mut found = vec![rafter(book)];
+    if book.plan().joists != Joists::None {
+        let (load, storage) = attic_load(book);
+        found.extend(storage);
+        found.push(joist(book, &load));
+    }
+    found
+}
+
+/// The listed size that stands for a section: its own, or the largest that fits inside it.
+fn listed(section: &Section) -> Option<&'static LumberSize> {
+    sizes::of_section(section).or_else(|| {
+        sizes::sizes()
+            .iter()
+            .filter(|size| size.class == LumberClass::Dimension)
+            .filter(|size| {
+                size.thickness_in <= section.thickness_in() + 1e-9
+                    && size.depth_in <= section.depth_in() + 1e-9
+            })
+            .max_by(|a, b| a.section_modulus_in3.total_cmp(&b.section_modulus_in3))
+    })
+}
+
+/// Notes where another size stands for the section.
+fn stands_for(section: &Section, size: &LumberSize) -> String {
+    if section.nominal.is_some() {
+        String::new()
+    } else {
+        format!(
+            "{} is no listed size: {} that fits inside it stands for it",
+            section, size.nominal
+        )
+    }
+}
+
+/// Species and grade, or the fields that are missing.
+fn lumber(book: &Book<'_>) -> Result<(Species, Grade), Vec<&'static str>> {
+    match (book.checks.species, book.checks.grade) {
+        (Some(species), Some(grade)) => Ok((species, grade)),
+        (species, grade) => Err([
+            ("lumber.species", species.is_none()),
+            ("lumber.grade", grade.is_none()),
+        ]
+        .into_iter()
+        .filter_map(|(key, is_missing)| is_missing.then_some(key))
+        .collect()),
+    }
+}
+
+fn rafter(book: &Book<'_>) -> Finding {
+    let plan = book.plan();
+    let run = in_inches(plan.rafter.run());
+    let finding = book
+        .of_table(
+            "rafter_span",
+            "span of the rafters",
+            section_of(book, "rafter_span_measure"),
+        )
+        .note("level, building line to the middle of the ridge");
+    let mut bare = finding.clone();
+    (bare.unit, bare.found) = (Unit::Inches, Some(run));
+    let (loads, lumber) = match (book.roof_loads(), lumber(book)) {
+        (Ok(loads), Ok(lumber)) => (loads, lumber),
+        (loads, lumber) => {
+            let missing = [loads.err(), lumber.err()].into_iter().flatten().flatten();
+            return bare.missing(&missing.collect::<Vec<_>>());
+        }
+    };
+    let (Some(size), Some(dead)) = (listed(&plan.rafter.stock), book.checks.dead) else {
+        return bare
+            .verdict(Verdict::NeedsDesign)
+            .note("no listed size fits inside this section");
+    };
+    let answers = loads.into_iter().map(|load| {
+        let case = SpanCase::rafter(
+            lumber.0,
+            lumber.1,
+            size,
+            plan.spacing,
+            load,
+            dead,
+            book.checks.ceiling_on_rafters,
+        );
+        case.solve().map(|answer| (case, answer))
+    });
+    let (case, answer) = match shortest(answers) {
+        Ok(shortest) => shortest,
+        Err(why) => return bare.verdict(Verdict::NeedsDesign).note(why),
+    };
+    let finding = finding
+        .section(printed_in(book, &answer, "R802.4.1"))
+        .note(stands_for(&plan.rafter.stock, size))
+        .note(told(&case, &answer))
+        .working(case.working(&answer, book.checks.edition));
+    adjusted(book, finding, run, &answer)
+}
+
+/// The span with the code's factor for a raised tie, held against the run.
+fn adjusted(book: &Book<'_>, finding: Finding, run: f64, answer: &SpanAnswer) -> Finding {
+    let plan = book.plan();
+    let ties = &book.frame.ties;
+    let bare = |finding: Finding, verdict| {
+        let mut finding = finding.verdict(verdict);
+        (finding.unit, finding.found) = (Unit::Inches, Some(run));
+        finding
+    };
+    if ties.kind == TieKind::None {
+        return bare(finding, Verdict::NeedsDesign).note(
+            "the tables take ties at the plate; here is none, and the ridge carries the rafters",
+        );
+    }
+    let gable = Gable::new(plan.rafter.span, plan.rafter.pitch.unit_rise(), ties.height);
+    let (Ok(gable), Some(span)) = (gable, adjusted_span(answer.span_in, ties.hc_over_hr)) else {
+        return bare(finding, Verdict::NeedsDesign).note(
+            "the ties lie above one third of the height: the tables do not cover the rafters",
+        );
+    };
+    let mut finding = finding.held(Unit::Inches, run, Sense::AtMost, in_inches(span));
+    if gable.tie_ratio > 0.0 {
+        let printed = adjustment::table_number(AppliesTo::RafterSpan, book.checks.edition);
+        let exact = gable.span_factor_by_greatest_moment();
+        let code = printed_factor_hundredths(AppliesTo::RafterSpan, gable.tie_ratio)
+            .map_or(1.0, |hundredths| f64::from(hundredths) / 100.0);
+        finding = finding.note(format!(
+            "ties at {} of the height: {} in x {} ({printed})",
+            show(gable.tie_ratio),
+            answer.span_in,
+            show(code)
+        ));
+        if code > exact + 5e-4 {
+            finding = finding.note(format!(
+                "that printed factor is above exact statics, {}: by the greatest moment the rafter spans {} in",
+                show(exact),
+                show((f64::from(answer.span_in) * exact).floor())
+            ));
+        }
+        if let Some(steps) = adjusted_span_working(answer.span_in, &gable, book.checks.edition) {
+            finding = finding.working(steps);
+        }
+    }
+    finding
+}
+
+/// The case with the shortest span.
+fn shortest(
+    answers: impl Iterator<Item = Result<(SpanCase, SpanAnswer), StrengthFault>>,
+) -> Result<(SpanCase, SpanAnswer), String> {
+    let all: Result<Vec<_>, _> = answers.collect();
+    all.map_err(|fault| fault.to_string())?
+        .into_iter()
+        .min_by_key(|(_, answer)| answer.span_in)
+        .ok_or_else(|| "no load".to_owned())
+}
+
+fn section_of(book: &Book<'_>, id: &str) -> String {
+    book.rule(id).map_or(String::new(), |rule| {
+        rule.section_in(book.checks.edition).to_owned()
+    })
+}
+
+fn printed_in(book: &Book<'_>, answer: &SpanAnswer, else_in: &str) -> String {
+    match answer.printed_in(book.checks.edition) {
+        Some(number) => format!("Table {number}"),
+        None => else_in.to_owned(),
+    }
+}
+
+/// Lumber, load and what the span rests on.
+fn told(case: &SpanCase, answer: &SpanAnswer) -> String {
+    let span = if answer.over_26_ft {
+        "over 26 ft".to_owned()
+    } else {
+        feet_inches(answer.span_in)
+    };
+    let load = case.framing.live_or_snow_psf();
+    let kind = match case.framing {
+        Framing::Rafter(load) => load.name(),
+        Framing::CeilingJoist(_) => "attic live",
+    };
+    let mut told = format!(
+        "{} {} {} at {} in, {kind} {} psf, dead {} psf: {span}, {}",
+        case.species,
+        case.grade,
+        case.size.nominal,
+        show(in_inches(case.spacing)),
+        show(load),
+        show(psf_figure(case.dead)),
+        answer.basis.name()
+    );
+    for caution in case.cautions(answer) {
+        told.push_str("; ");
+        told.push_str(&caution);
+    }
+    told
+}
+
+/// What lies on the joists, psf.
+struct AtticLoad {
+    live_psf: f64,
+    dead_psf: f64,
+}
+
+/// Greatest clear height between joists and rafters, at the ridge's face, inches.
+pub(super) fn clear_height(book: &Book<'_>) -> f64 {
+    let site = &book.frame.site;
+    let under = site.roof_height(site.run - site.half_ridge) - site.depth * site.secant;
+    under - joist_top(book)
+}
+
+/// Top of the ceiling framing above the plate, inches.
+pub(super) fn joist_top(book: &Book<'_>) -> f64 {
+    let plan = book.plan();
+    match plan.joists {
+        Joists::Beside => in_inches(book.frame.ties.height) + plan.joist.depth_in(),
+        Joists::Across => plan.joist.depth_in(),
+        Joists::None => 0.0,
+    }
+}
+
+/// The attic live load by height, access, stairs and insulation (table R301.5).
+fn attic_load(book: &Book<'_>) -> (AtticLoad, Option<Finding>) {
+    /// Clear height from which an attic may be stored in, inches (table R301.5).
+    const STORAGE_IN: f64 = 42.0;
+    /// The dead loads of the two ceiling joist tables, psf.
+    const DEAD: [f64; 2] = [5.0, 10.0];
+    let checks = book.checks;
+    let clear = clear_height(book);
+    let small_access = match (checks.access_width, checks.access_length) {
+        (Some(width), Some(length)) => in_inches(width) < 20.0 || in_inches(length) < 30.0,
+        _ => false,
+    };
+    let deep_insulation = checks
+        .insulation
+        .is_some_and(|depth| in_inches(depth) >= book.plan().joist.depth_in());
+    let (id, why) = if checks.attic_stairs {
+        ("attic_live_fixed_stairs", "fixed stairs, or lived in")
+    } else if clear < STORAGE_IN {
+        ("attic_live_no_storage", "lower than 42 in: no storage")
+    } else if small_access {
+        (
+            "attic_live_no_storage",
+            "high enough for storage, but the access is smaller than 20 x 30 in",
+        )
+    } else if deep_insulation {
+        (
+            "attic_live_no_storage",
+            "high enough for storage, but the insulation is as deep as the joists",
+        )
+    } else {
+        (
+            "attic_live_limited_storage",
+            "42 in or more: limited storage is taken",
+        )
+    };
+    let live_psf = book.figure(id).unwrap_or(30.0);
+    let dead_psf = if live_psf <= 10.0 { DEAD[0] } else { DEAD[1] };
+    let finding = book
+        .of_rule(id, "clear height of the attic, for its live load")
+        .map(|finding| {
+            let mut finding = finding
+                .verdict(Verdict::Meets)
+                .note(format!(
+                    "{why}; the joists are held against {} psf live and {} psf dead",
+                    show(live_psf),
+                    show(dead_psf)
+                ))
+                .working([step(
+                    "clear height at the ridge's face",
+                    "underside of the rafters - top of the joists",
+                    format!(
+                        "{} - {}",
+                        show(clear + joist_top(book)),
+                        show(joist_top(book))
+                    ),
+                    format!("{} in", show(clear)),
+                )]);
+            (finding.unit, finding.found) = (Unit::Inches, Some(clear));
+            (finding.sense, finding.limit) = (
+                if live_psf <= 10.0 {
+                    Sense::AtMost
+                } else {
+                    Sense::AtLeast
+                },
+                (!checks.attic_stairs && (clear < STORAGE_IN || live_psf > 10.0))
+                    .then_some(STORAGE_IN),
+            );
+            finding
+        });
+    (AtticLoad { live_psf, dead_psf }, finding)
+}
+
+fn joist(book: &Book<'_>, load: &AtticLoad) -> Finding {
+    let plan = book.plan();
+    let finding = book.of_table(
+        "ceiling_joist_span",
+        "span of the ceiling joists",
+        section_of(book, "cj_continuity"),
+    );
+    if plan.joists == Joists::Across {
+        return finding
+            .note("the roof file does not hold where joists across the rafters bear; ask stepoff spans")
+            .verdict(Verdict::NotAsked);
+    }
+    let whole = in_inches(plan.rafter.span);
+    let longest = plan.bearing.map_or(whole, |bearing| {
+        in_inches(bearing).max(whole - in_inches(bearing))
+    });
+    let mut bare = finding.clone();
+    (bare.unit, bare.found) = (Unit::Inches, Some(longest));
+    let lumber = match lumber(book) {
+        Ok(lumber) => lumber,
+        Err(missing) => return bare.missing(&missing),
+    };
+    let Some(size) = listed(&plan.joist) else {
+        return bare
+            .verdict(Verdict::NeedsDesign)
+            .note("no listed size fits inside this section");
+    };
+    let case = SpanCase::ceiling_joist(
+        lumber.0,
+        lumber.1,
+        size,
+        plan.spacing,
+        psf(load.live_psf),
+        psf(load.dead_psf),
+    );
+    match case.solve() {
+        Err(fault) => bare.verdict(Verdict::NeedsDesign).note(fault.to_string()),
+        Ok(answer) => finding
+            .section(printed_in(book, &answer, "R802.5.1"))
+            .held(
+                Unit::Inches,
+                longest,
+                Sense::AtMost,
+                f64::from(answer.span_in),
+            )
+            .note(match plan.bearing {
+                Some(_) => {
+                    "the longer of the two lengths, building line to the middle of the bearing"
+                }
+                None => "building line to building line",
+            })
+            .note(stands_for(&plan.joist, size))
+            .note(told(&case, &answer))
+            .working(case.working(&answer, book.checks.edition)),
+    }
+}

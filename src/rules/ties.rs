@@ -1,0 +1,397 @@
+//! What keeps the walls from spreading: kind, height, spacing, laps and the nails at the heel.
+
+use crate::catalog::{Edition, heel_nails};
+use crate::frame::{Frame, Role, TieKind, TieStory};
+use crate::measure::Length;
+use crate::measure::quantity::{in_inches, in_pounds};
+use crate::plan::Meeting;
+use crate::strength::heel_joint;
+use crate::strength::thrust::RATIO_LIMIT;
+
+use super::book::{Book, show, step, verdict_if};
+use super::finding::{Finding, Sense, Unit, Verdict};
+use super::heel::{Heel, HeelQuestion};
+use super::ridge;
+
+/// Actual sides of a nominal 2x4 (PS 20), inches.
+const TWO_BY_FOUR_IN: (f64, f64) = (1.5, 3.5);
+
+/// The findings about ties.
+#[must_use]
+pub fn findings(book: &Book<'_>) -> Vec<Finding> {
+    let ties = &book.frame.ties;
+    let mut found: Vec<Finding> = kind(book, ties).into_iter().collect();
+    if ties.kind == TieKind::None {
+        return found;
+    }
+    found.extend(height(book, ties));
+    if ties.kind == TieKind::RafterTies {
+        found.extend(tie_spacing(book, ties));
+        found.extend(tie_size(book));
+    } else {
+        found.extend(taper(book, ties));
+    }
+    found.extend(table_span(book));
+    found.extend(heel_nails_finding(book, ties));
+    found.extend(lap(book, ties));
+    found.extend(lap_nails(book, ties));
+    found
+}
+
+/// The heel joint of the frame under its loads.
+///
+/// # Errors
+/// The fields that are missing, or why the joint has no answer.
+pub fn heel(book: &Book<'_>) -> Result<Heel, Vec<&'static str>> {
+    let loads = book.roof_loads()?;
+    let Some(dead) = book.checks.dead else {
+        return Err(vec!["loads.dead"]);
+    };
+    let plan = book.plan();
+    let ties = &book.frame.ties;
+    HeelQuestion {
+        roof_span: plan.rafter.span,
+        rise_in_12: plan.rafter.pitch.unit_rise(),
+        spacing: ties.spacing,
+        loads,
+        dead,
+        edition: book.checks.edition,
+        tie_height: ties.height,
+        tie: match ties.kind {
+            TieKind::RafterTies => heel_joint::TieKind::RafterTie,
+            _ => heel_joint::TieKind::CeilingJoist,
+        },
+    }
+    .solve()
+    // a tie at or over the ridge is refused when the frame is built
+    .map_err(|_| vec!["ceiling.tie_height"])
+}
+
+fn kind(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
+    const TITLE: &str = "what ties each pair";
+    let tied = ties.count as f64;
+    let all = ties.inner_pairs as f64;
+    match ties.kind {
+        TieKind::JoistsContinuous | TieKind::JoistsLapped => Some(
+            book.of_rule("cj_continuity", TITLE)?
+                .held(Unit::Count, tied, Sense::AtLeast, all)
+                .note(format!(
+                    "{}; pairs tied, of those between the end walls",
+                    ties.kind.words()
+                )),
+        ),
+        TieKind::RafterTies => Some(
+            book.of_rule("cj_perpendicular_tie", TITLE)?
+                .verdict(verdict_if(ties.count > 0 || ties.inner_pairs == 0))
+                .note(format!(
+                    "joists run across, {} rafter tie(s) on {} pair(s) between the end walls; every rafter end without a tie beside it \
+                     hands its thrust along the plate",
+                    ties.count, ties.inner_pairs
+                )),
+        ),
+        TieKind::None => {
+            let finding = book
+                .of_rule("ridge_no_tie_beam", TITLE)
+                .or_else(|| book.of_rule("cj_perpendicular_tie", TITLE))?
+                .verdict(Verdict::NeedsDesign)
+                .note("nothing ties the walls: a wall or an engineered ridge beam carries the ridge");
+            Some(ridge::with_beam(book, finding))
+        }
+    }
+}
+
+fn height(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
+    const TITLE: &str = "height of the ties";
+    let finding = book
+        .of_rule("ridge_tie_above_third", TITLE)
+        .or_else(|| book.of_rule("rafter_table_tie_assumption", TITLE))?;
+    let rise = in_inches(ties.height);
+    let ridge = in_inches(book.plan().rafter.run()) * book.plan().rafter.pitch.tangent();
+    Some(
+        finding
+            .or_design()
+            .held(Unit::Inches, rise, Sense::AtMost, RATIO_LIMIT * ridge)
+            .note(format!(
+                "bottom of the tie above the plate; one third of run times slope, {} in: H_C/H_R {}; above it the ridge is designed as a beam",
+                show(ridge),
+                show(ties.hc_over_hr)
+            ))
+            .working([step(
+                "tie height ratio",
+                "H_C / H_R",
+                format!("{} / {}", show(rise), show(ridge)),
+                show(ties.hc_over_hr),
+            )]),
+    )
+}
+
+fn tie_spacing(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
+    const TITLE: &str = "spacing of the rafter ties";
+    let found = in_inches(ties.spacing);
+    for id in ["nc_rafter_tie_spacing", "rafter_tie_spacing_2021"] {
+        if let (Some(finding), Some(limit)) = (book.of_rule(id, TITLE), book.figure(id)) {
+            return Some(finding.held(Unit::Inches, found, Sense::AtMost, limit));
+        }
+    }
+    if let Some(finding) = book.of_rule("rafter_tie_spacing_2018", TITLE) {
+        let every = in_inches(book.plan().spacing);
+        return Some(
+            finding
+                .held(Unit::Inches, found, Sense::AtMost, every)
+                .note("a tie at each rafter"),
+        );
+    }
+    let mut finding = book
+        .of_rule("rafter_tie_spacing_2015", TITLE)?
+        .verdict(Verdict::Meets)
+        .note("this edition states no spacing; the heel nails are counted for it");
+    (finding.unit, finding.found) = (Unit::Inches, Some(found));
+    Some(finding)
+}
+
+fn tie_size(book: &Book<'_>) -> Option<Finding> {
+    let tie = &book.plan().tie;
+    let finding = book
+        .of_rule("rafter_tie_size", "size of the rafter ties")?
+        .held(
+            Unit::Inches,
+            tie.depth_in(),
+            Sense::AtLeast,
+            TWO_BY_FOUR_IN.1,
+        )
+        .note(format!(
+            "2x4 nominal; {} in thick",
+            show(tie.thickness_in())
+        ));
+    Some(if tie.thickness_in() < TWO_BY_FOUR_IN.0 - 1e-9 {
+        finding.verdict(Verdict::Exceeds)
+    } else {
+        finding
+    })
+}
+
+fn taper(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
+    let depth = book.plan().joist.depth_in();
+    let part = book.figure("cj_taper_cut")?;
+    let clip = in_inches(ties.clip_height);
+    Some(
+        book.of_rule("cj_taper_cut", "joist ends clipped to the roof plane")?
+            .held(Unit::Inches, clip, Sense::AtMost, part * depth)
+            .note(if clip > 0.0 {
+                format!(
+                    "plumb height that the clip takes off the joist's end; 1/4 of {} in allowed",
+                    show(depth)
+                )
+            } else {
+                "the joist's end stays under the roof plane".to_owned()
+            }),
+    )
+}
+
+fn table_span(book: &Book<'_>) -> Option<Finding> {
+    let limit = book.figure("heel_table_span_limit")? * 12.0;
+    Some(
+        book.of_rule(
+            "heel_table_span_limit",
+            "roof span for the heel joint table",
+        )?
+        .or_design()
+        .held(
+            Unit::Inches,
+            in_inches(book.plan().rafter.span),
+            Sense::AtMost,
+            limit,
+        )
+        .note("beyond it the heel joint is designed"),
+    )
+}
+
+fn heel_nails_finding(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
+    let table = heel_nails::table_number(book.checks.edition);
+    let finding = book
+        .of_rule("nail_cj_heel", "16d common nails at each heel")?
+        .section(format!("Table {table}"));
+    let fits = ties.nails_that_fit as f64;
+    let heel = match heel(book) {
+        Ok(heel) => heel,
+        Err(missing) => {
+            let mut finding = finding
+                .note(format!(
+                    "{} nails fit the contact at the heel",
+                    ties.nails_that_fit
+                ))
+                .missing(&missing);
+            (finding.unit, finding.sense, finding.found) =
+                (Unit::Count, Sense::AtLeast, Some(fits));
+            return Some(finding);
+        }
+    };
+    let outside = heel.outside();
+    let finding = match heel.nails() {
+        Some(nails) => finding.held(Unit::Count, fits, Sense::AtLeast, f64::from(nails)),
+        None => finding,
+    };
+    let lap = show(in_inches(ties.heel_lap));
+    let mut finding = finding
+        .note(format!(
+            "found are the nails that fit the {lap} in of contact without splitting; thrust {} lb; {}",
+            show(in_pounds(heel.thrust())),
+            heel.rests_on()
+        ))
+        .working(heel.working());
+    if let (Some(covering), Some(nails)) = (heel.covering(), heel.nails())
+        && covering > nails
+    {
+        finding = finding.told().note(format!(
+            "the next heavier place that is printed has {covering}: an inspector may read that"
+        ));
+    }
+    Some(if outside.is_empty() {
+        finding
+    } else {
+        let reasons: Vec<&str> = outside.iter().map(|why| why.reason()).collect();
+        finding
+            .verdict(Verdict::NeedsDesign)
+            .note(reasons.join("; "))
+    })
+}
+
+fn lap(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
+    let lap = in_inches(ties.joist_lap?);
+    let finding = book.of_rule("cj_lap", "lap of ceiling joists over the bearing")?;
+    Some(if book.plan().meeting == Meeting::Splice {
+        finding
+            .verdict(Verdict::Meets)
+            .note("the joists butt over the bearing with a splice piece: toenail them to it")
+    } else {
+        finding.held(Unit::Inches, lap, Sense::AtLeast, book.figure("cj_lap")?)
+    })
+}
+
+/// The lap carries the tie's whole force: it needs the heel's nails.
+fn lap_nails(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
+    let fits = ties.lap_nails_that_fit?;
+    let finding = book.of_rule("cj_lap_tie_nails", "16d common nails in the joists' lap")?;
+    if book.plan().meeting == Meeting::Splice {
+        // a splice piece is nailed to both lengths: each has half of it
+        return Some(match heel(book) {
+            Err(missing) => finding.missing(&missing),
+            Ok(heel) => finding
+                .verdict(Verdict::NeedsDesign)
+                .note(format!(
+                    "the splice piece hands {} lb from one length to the other; the rules count nails for laps only, at least {} each side",
+                    show(in_pounds(heel.thrust())),
+                    heel.nails().map_or("?".to_owned(), |nails| nails.to_string())
+                )),
+        });
+    }
+    Some(match heel(book) {
+        Err(missing) => {
+            let mut finding = finding.missing(&missing);
+            (finding.unit, finding.sense, finding.found) =
+                (Unit::Count, Sense::AtLeast, Some(fits as f64));
+            finding
+        }
+        Ok(heel) => match heel.nails() {
+            Some(nails) => finding
+                .held(Unit::Count, fits as f64, Sense::AtLeast, f64::from(nails))
+                .note("the lap is part of the tie: the same nails as the heel; found are those that fit it"),
+            None => finding.verdict(Verdict::NeedsDesign),
+        },
+    })
+}
+
+/// The tie story with what it has to hold: what `ties` tells.
+#[derive(Debug, Clone)]
+pub struct Tied<'a> {
+    /// The frame; `None` where only numbers were asked for.
+    pub frame: Option<&'a Frame>,
+    /// The heel joint, or the fields it waits for. `None` where nothing ties the walls.
+    pub heel: Option<Result<Heel, Vec<&'static str>>>,
+    /// Spacing of the ties.
+    pub spacing: Length,
+    /// Bottom of the ties above the plate.
+    pub height: Length,
+    /// Height of the ties over that of the ridge.
+    pub hc_over_hr: f64,
+    /// Edition of the code.
+    pub edition: Edition,
+    /// The findings about ties.
+    pub findings: Vec<Finding>,
+}
+
+impl<'a> Tied<'a> {
+    /// The story of a frame.
+    #[must_use]
+    pub fn of_frame(book: &Book<'a>) -> Tied<'a> {
+        let ties = &book.frame.ties;
+        Tied {
+            frame: Some(book.frame),
+            heel: (ties.kind != TieKind::None).then(|| heel(book)),
+            spacing: ties.spacing,
+            height: ties.height,
+            hc_over_hr: ties.hc_over_hr,
+            edition: book.checks.edition,
+            findings: super::check::of_ties(book),
+        }
+    }
+
+    /// The joint alone, without a frame.
+    #[must_use]
+    pub fn of_numbers(question: &HeelQuestion, heel: Heel) -> Tied<'static> {
+        let ridge = in_inches(question.roof_span) / 2.0 * question.rise_in_12 / 12.0;
+        Tied {
+            frame: None,
+            heel: Some(Ok(heel)),
+            spacing: question.spacing,
+            height: question.tie_height,
+            hc_over_hr: in_inches(question.tie_height) / ridge,
+            edition: question.edition,
+            findings: Vec::new(),
+        }
+    }
+
+    /// The joint, if it has an answer.
+    #[must_use]
+    pub fn solved(&self) -> Option<&Heel> {
+        self.heel.as_ref().and_then(|heel| heel.as_ref().ok())
+    }
+
+    /// The worst verdict; of numbers alone only whether the prescriptive rules reach so far.
+    #[must_use]
+    pub fn verdict(&self) -> Option<Verdict> {
+        let worst = self.findings.iter().map(|finding| finding.verdict).min();
+        worst.or_else(|| {
+            self.solved()
+                .filter(|heel| !heel.outside().is_empty())
+                .map(|_| Verdict::NeedsDesign)
+        })
+    }
+
+    /// Along the rafter's bottom edge from the seat's inner end up to a level `above_plate` inches.
+    #[must_use]
+    pub fn along_bottom_edge(&self, above_plate: f64) -> Option<f64> {
+        let pitch = self.frame?.plan.rafter.pitch;
+        Some(above_plate * pitch.slope_factor() / pitch.tangent())
+    }
+
+    /// Near faces of the rafter ties from the near end wall's framing face, inches.
+    #[must_use]
+    pub fn tie_marks(&self) -> Vec<f64> {
+        let mut marks: Vec<f64> = self
+            .frame
+            .into_iter()
+            .flat_map(|frame| &frame.members)
+            .filter(|member| member.role == Role::RafterTie)
+            .flat_map(|member| {
+                let half = member.stick.section.thickness_in() / 2.0;
+                member
+                    .placements
+                    .iter()
+                    .map(move |axis| axis.origin.x - half)
+            })
+            .collect();
+        marks.sort_by(f64::total_cmp);
+        marks
+    }
+}

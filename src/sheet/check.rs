@@ -1,0 +1,248 @@
+//! `check` on paper: the findings by who must act, or as a list for the walk round the roof.
+
+use crate::catalog::code_rules;
+use crate::measure::trim;
+use crate::plan::field::NOT_SET;
+use crate::plan::{Used, Value};
+use crate::rules::walk::{self, NAILS_TO_COUNT};
+use crate::rules::{Book, Finding, Unit, Verdict};
+
+use super::table::wrapped;
+use super::{Align, Look, Table, findings};
+
+/// What the findings are and who decides.
+pub const CAUTION: &str = "Caution: these findings hold the plan against prescriptive rules of the model code (IRC, edition and section \
+     named beside each), as far as they are known here. What stands under not asked was not looked at. Local amendments, the building \
+     department and its inspector decide, and beyond the prescriptive rules a licensed professional.";
+
+/// The findings by who must act, worst first.
+#[must_use]
+pub fn text(
+    book: &Book<'_>,
+    found: &[Finding],
+    used: &[Used],
+    look: &Look,
+    explain: bool,
+) -> String {
+    let mut page = heading(book, found, look);
+    for (who, of) in walk::by_who(found) {
+        page.push('\n');
+        page.push_str(&table(&format!("For the {}", who.words()), &of, look));
+        let told = of
+            .iter()
+            .filter(|finding| explain || finding.has_to_be_told());
+        for finding in told {
+            page.push_str(&note(finding, look));
+            if explain {
+                page.push_str(&working(finding, look));
+            }
+        }
+    }
+    if explain {
+        page.push_str("  [S..] are the sources in docs/sources.md.\n");
+    }
+    page.push('\n');
+    page.push_str(&all_used(book, used, look));
+    page.push('\n');
+    page.push_str(&wrapped(CAUTION, 2, look));
+    page
+}
+
+fn heading(book: &Book<'_>, found: &[Finding], look: &Look) -> String {
+    let name = book
+        .plan()
+        .rafter
+        .name
+        .as_deref()
+        .map_or(String::new(), |name| format!("{name}: "));
+    let text = match book.checks.jurisdiction {
+        Some(state) => format!("with the amendments of {state} that are known here"),
+        None => "model text".to_owned(),
+    };
+    let counted: Vec<String> = [
+        Verdict::Exceeds,
+        Verdict::NeedsDesign,
+        Verdict::NotAsked,
+        Verdict::Meets,
+    ]
+    .into_iter()
+    .map(|verdict| {
+        let count = found.iter().filter(|f| f.verdict == verdict).count();
+        format!("{count} {}", verdict.words())
+    })
+    .collect();
+    wrapped(
+        &format!(
+            "{name}held against {}, {text}: {}.",
+            book.checks.edition,
+            counted.join(", ")
+        ),
+        2,
+        look,
+    )
+}
+
+/// Findings as a table, in the order given.
+pub(super) fn table(title: &str, of: &[&Finding], look: &Look) -> String {
+    let mut table = Table::new(
+        title,
+        &[
+            ("verdict", Align::Left),
+            ("rule", Align::Left),
+            ("found", Align::Right),
+            ("limit", Align::Right),
+            ("section", Align::Left),
+        ],
+    );
+    for finding in of {
+        table.row([
+            finding.verdict.words().to_owned(),
+            finding.title.to_owned(),
+            figure(finding.found, finding, look),
+            limit(finding, look),
+            finding.section.clone(),
+        ]);
+    }
+    table.text(look)
+}
+
+/// Every value used by frame and findings; what is not set stands in one line.
+fn all_used(book: &Book<'_>, used: &[Used], look: &Look) -> String {
+    let not_set = |used: &&Used| used.value == Value::Words(NOT_SET.to_owned());
+    let of_the_code = |used: &&Used| used.field.table() == "limits" && !used.given;
+    let shown: Vec<Used> = book
+        .plan()
+        .rafter
+        .used
+        .iter()
+        .chain(
+            used.iter()
+                .filter(|used| !not_set(used) && !of_the_code(used)),
+        )
+        .cloned()
+        .collect();
+    let mut text = findings::used(&shown, look);
+    let keys: Vec<&str> = used
+        .iter()
+        .filter(not_set)
+        .map(|used| used.field.key)
+        .collect();
+    if !keys.is_empty() {
+        text.push_str(&wrapped(&format!("Not set: {}.", keys.join(", ")), 2, look));
+    }
+    text
+}
+
+/// A figure of a finding; `-` where there is none.
+fn figure(figure: Option<f64>, finding: &Finding, look: &Look) -> String {
+    match figure {
+        Some(figure) if finding.unit != Unit::Words => finding.unit.write(figure, look.writing),
+        _ => "-".to_owned(),
+    }
+}
+
+/// The limit, with the user's own before the code's.
+fn limit(finding: &Finding, look: &Look) -> String {
+    let write = |limit: f64| finding.unit.write(limit, look.writing);
+    let sense = finding.sense.words();
+    match (&finding.own, finding.limit) {
+        (Some(own), Some(code)) => {
+            format!("own: {sense} {}; code: {}", write(own.limit), write(code))
+        }
+        (Some(own), None) if finding.unit != Unit::Words => {
+            format!("own: {sense} {}", write(own.limit))
+        }
+        (None, Some(code)) => format!("{sense} {}", write(code)),
+        _ => "-".to_owned(),
+    }
+}
+
+/// What a finding has to say, in lines of its own.
+pub(super) fn note(finding: &Finding, look: &Look) -> String {
+    let mut text = format!("  {}: {}", finding.title, finding.note);
+    if let Some(own) = &finding.own {
+        text.push_str(&format!("; your own limit because {}", own.reason));
+    }
+    text.push('.');
+    wrapped(&text, 4, look)
+}
+
+fn working(finding: &Finding, look: &Look) -> String {
+    finding
+        .working
+        .iter()
+        .map(|step| wrapped(&format!("      {step}"), 10, look))
+        .collect()
+}
+
+/// The findings as a list for the walk: a box to tick, what to measure, the limit, what is drawn.
+#[must_use]
+pub fn walkthrough(book: &Book<'_>, found: &[Finding], look: &Look) -> String {
+    let mut page = heading(book, found, look);
+    page.push_str(&wrapped(
+        "In the order in which a roof is walked at a framing inspection. Tick the box, write down what was measured.",
+        2,
+        look,
+    ));
+    for (stop, of) in walk::by_stop(found) {
+        page.push('\n');
+        let mut table = Table::new(
+            stop.words(),
+            &[
+                ("tick", Align::Left),
+                ("measure", Align::Left),
+                ("on the plan", Align::Right),
+                ("limit", Align::Right),
+                ("measured", Align::Left),
+                ("section", Align::Left),
+            ],
+        );
+        for finding in of {
+            let measure = walk::place(finding.id).map_or(finding.title, |place| place.measure);
+            let plan = match finding.verdict {
+                Verdict::Meets => figure(finding.found, finding, look),
+                verdict => format!(
+                    "{} ({})",
+                    figure(finding.found, finding, look),
+                    verdict.words()
+                ),
+            };
+            table.row([
+                "[ ]".to_owned(),
+                measure.to_owned(),
+                plan,
+                limit(finding, look),
+                "________".to_owned(),
+                finding.section.clone(),
+            ]);
+        }
+        page.push_str(&table.text(look));
+        for (_, id) in NAILS_TO_COUNT.iter().filter(|(at, _)| *at == stop) {
+            let rule = code_rules::rule_in(id, book.checks.edition, book.checks.jurisdiction);
+            if let Some(rule) = rule {
+                page.push_str(&wrapped(
+                    &format!(
+                        " [ ] count nails: {} ({}) ________",
+                        rule.fact.trim_end_matches('.'),
+                        rule.section_in(book.checks.edition)
+                    ),
+                    5,
+                    look,
+                ));
+            }
+        }
+    }
+    page.push('\n');
+    page.push_str(&wrapped(CAUTION, 2, look));
+    page
+}
+
+/// A number of things with its word.
+#[must_use]
+pub(super) fn count(count: usize, one: &str, many: &str) -> String {
+    format!(
+        "{} {}",
+        trim(count as f64, 0),
+        if count == 1 { one } else { many }
+    )
+}

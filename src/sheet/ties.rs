@@ -1,0 +1,255 @@
+//! `ties` on one page: what ties each pair, where, and the nails it takes.
+
+use crate::frame::{Frame, TieKind};
+use crate::measure::quantity::{in_inches, in_plf, in_pounds, inches};
+use crate::measure::{Length, trim};
+use crate::rules::Finding;
+use crate::rules::ties::Tied;
+use crate::strength::heel_joint::{clinched, substitute};
+
+use super::check::{self, CAUTION};
+use super::table::wrapped;
+use super::{Align, Look, Table};
+
+/// The whole page.
+#[must_use]
+pub fn text(tied: &Tied<'_>, look: &Look, explain: bool) -> String {
+    let mut page = String::new();
+    if let Some(frame) = tied.frame {
+        page.push_str(&story(tied, frame, look));
+        page.push('\n');
+    }
+    page.push_str(&joint(tied, look));
+    if explain && let Some(heel) = tied.solved() {
+        page.push_str("\nHow the nails come about\n");
+        for step in heel.working() {
+            page.push_str(&wrapped(&format!("  {step}"), 6, look));
+        }
+        page.push_str("  [S..] are the sources in docs/sources.md.\n");
+    }
+    if !tied.findings.is_empty() {
+        page.push('\n');
+        let mut of: Vec<&Finding> = tied.findings.iter().collect();
+        of.sort_by_key(|finding| finding.verdict);
+        page.push_str(&check::table("Held against the rules", &of, look));
+        for finding in of {
+            if explain || finding.has_to_be_told() {
+                page.push_str(&check::note(finding, look));
+            }
+        }
+    }
+    page.push('\n');
+    page.push_str(&wrapped(CAUTION, 2, look));
+    page
+}
+
+fn story(tied: &Tied<'_>, frame: &Frame, look: &Look) -> String {
+    let ties = &frame.ties;
+    let write = |length: Length| look.writing.length(length);
+    let name = frame
+        .plan
+        .rafter
+        .name
+        .as_deref()
+        .map_or(String::new(), |name| format!("{name}: "));
+    let mut table = Table::new(
+        format!("{name}what ties each pair: {}", ties.kind.words()),
+        &[
+            ("what", Align::Left),
+            ("here", Align::Right),
+            ("datum", Align::Left),
+        ],
+    );
+    let mut row = |what: &str, here: String, datum: &str| {
+        table.row([what.to_owned(), here, datum.to_owned()]);
+    };
+    row(
+        "pairs tied",
+        format!("{} of {}", ties.count, ties.inner_pairs),
+        "of those between the end walls",
+    );
+    if ties.kind != TieKind::None {
+        row("spacing of the ties", write(ties.spacing), "on center");
+        row(
+            "height of the ties",
+            write(ties.height),
+            "plate to their bottom",
+        );
+        row(
+            "H_C / H_R",
+            trim(ties.hc_over_hr, 3),
+            "that height over run times slope",
+        );
+        row(
+            "lap at the heel",
+            write(ties.heel_lap),
+            "level, rafter and tie face to face",
+        );
+        row(
+            "contact at the heel",
+            format!("{} sq in", trim(ties.heel_area_in2, 1)),
+            "",
+        );
+        row(
+            "16d common nails that fit it",
+            ties.nails_that_fit.to_string(),
+            "2-1/2 diameters from edges, 15 along, 5 between rows",
+        );
+    }
+    if ties.kind == TieKind::RafterTies {
+        let at = |above: f64| {
+            tied.along_bottom_edge(above)
+                .map_or("-".into(), |at| write(inches(at)))
+        };
+        let bottom = in_inches(ties.height);
+        row(
+            "tie's bottom edge on every tied rafter",
+            at(bottom),
+            "along the rafter's bottom edge from the seat's inner end",
+        );
+        row(
+            "tie's top edge there",
+            at(bottom + frame.plan.tie.depth_in()),
+            "along the rafter's bottom edge from the seat's inner end",
+        );
+        let marks: Vec<String> = tied
+            .tie_marks()
+            .into_iter()
+            .map(|mark| write(inches(mark)))
+            .collect();
+        row(
+            "ties stand at",
+            marks.join(", "),
+            "near face, from the near end wall's framing",
+        );
+    }
+    if matches!(ties.kind, TieKind::JoistsContinuous | TieKind::JoistsLapped) {
+        if in_inches(ties.clip_height) > 0.0 {
+            row(
+                "joist ends clipped",
+                write(ties.clip_height),
+                "plumb height of the clip at the joist's end",
+            );
+            row("length of the clip", write(ties.clip_length), "level");
+        } else {
+            row(
+                "joist ends clipped",
+                "none".into(),
+                "they stay under the roof plane",
+            );
+        }
+    }
+    if let (Some(lap), Some(nails)) = (ties.joist_lap, ties.lap_nails_that_fit) {
+        row("lap over the bearing", write(lap), "of the two lengths");
+        row("16d common nails that fit it", nails.to_string(), "");
+    }
+    row(
+        "collar ties",
+        check::count(ties.collars, "tie", "ties"),
+        "in the upper third; they hold the ridge, not the walls",
+    );
+    if ties.collars > 0 {
+        row(
+            "height of the collar ties",
+            write(ties.collar_height),
+            "plate to their bottom",
+        );
+        if let Some(at) = tied.along_bottom_edge(in_inches(ties.collar_height)) {
+            row(
+                "collar tie's bottom edge on the rafter",
+                write(inches(at)),
+                "along the rafter's bottom edge from the seat's inner end",
+            );
+        }
+    }
+    table.text(look)
+}
+
+fn joint(tied: &Tied<'_>, look: &Look) -> String {
+    let heel = match &tied.heel {
+        None => {
+            return wrapped(
+                "Nothing ties the walls: a wall or an engineered ridge beam must carry the ridge.",
+                2,
+                look,
+            );
+        }
+        Some(Err(missing)) => {
+            return wrapped(
+                &format!(
+                    "Nails at the heel and thrust: not asked; set {}.",
+                    missing.join(", ")
+                ),
+                2,
+                look,
+            );
+        }
+        Some(Ok(heel)) => heel,
+    };
+    let mut table = Table::new(
+        format!(
+            "Nails at each heel, {}: spacing {}, H_C/H_R {}",
+            tied.edition,
+            look.writing.length(tied.spacing),
+            trim(tied.hc_over_hr, 3)
+        ),
+        &[
+            ("load", Align::Left),
+            ("on a rafter", Align::Right),
+            ("thrust", Align::Right),
+            ("tie at the plate", Align::Right),
+            ("factor", Align::Right),
+            ("16d common", Align::Right),
+        ],
+    );
+    for case in &heel.cases {
+        let answer = &case.answer;
+        table.row([
+            format!(
+                "{} {} psf, dead {} psf",
+                case.joint.load.name(),
+                trim(case.joint.load.psf(), 2),
+                trim(crate::strength::loads::psf_figure(case.joint.dead), 2)
+            ),
+            format!("{} lb/ft", trim(in_plf(answer.load_per_rafter), 1)),
+            format!("{} lb", trim(in_pounds(answer.thrust), 1)),
+            answer.nails_at_plate.to_string(),
+            answer
+                .factor_hundredths
+                .map_or("-".into(), |factor| trim(f64::from(factor) / 100.0, 2)),
+            answer.nails.map_or("-".into(), |nails| nails.to_string()),
+        ]);
+    }
+    let mut text = table.text(look);
+    let needed = match heel.nails() {
+        Some(nails) => {
+            let instead = substitute(tied.edition, nails);
+            let clinched = clinched(tied.edition, nails)
+                .filter(|fewer| *fewer < nails)
+                .map_or(String::new(), |fewer| format!(", or {fewer} clinched"));
+            format!(
+                "{nails} nails of 16d common (0.162 x 3-1/2 in) at each heel, or {} of {}{clinched}; {}.",
+                instead.nails,
+                instead.nail,
+                heel.rests_on()
+            )
+        }
+        None => "No count of nails: the code knows no tie here.".to_owned(),
+    };
+    text.push_str(&wrapped(&needed, 2, look));
+    if let Some(covering) = heel.covering() {
+        text.push_str(&wrapped(
+            &format!("The next heavier place that is printed has {covering} nails."),
+            2,
+            look,
+        ));
+    }
+    for why in heel.outside() {
+        text.push_str(&wrapped(
+            &format!("Needs design: {}.", why.reason()),
+            2,
+            look,
+        ));
+    }
+    text
+}
