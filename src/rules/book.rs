@@ -97,16 +97,6 @@ impl<'a> Book<'a> {
         }
         Ok(loads)
     }
-
-    /// The limit of the user's own under `key`, held against the finding.
-    #[must_use]
-    pub fn with_own_limit(&self, finding: Finding, key: &str) -> Finding {
-        let own = self.checks.limits.iter().find(|(of, _)| *of == key);
-        match own {
-            Some((_, own)) if finding.own.is_none() => finding.own(own.limit, &own.reason),
-            _ => finding,
-        }
-    }
 }
 
 /// One step of working by plain statement of the code (source S6).

@@ -1,7 +1,7 @@
 //! Every rule that the roof can be held against.
 
 use super::book::Book;
-use super::finding::Finding;
+use super::finding::{Finding, Sense, Unit};
 use super::{attic, notch, panels, ridge, roofing, scope, spans, support, ties, walk};
 
 /// All findings, in the order of the walk.
@@ -45,6 +45,27 @@ fn rafter(book: &Book<'_>) -> Vec<Finding> {
         .collect()
 }
 
+/// Limits of what members, panels and nails were found to carry: only a stricter one decides.
+const OF_WHAT_IS_CARRIED: [&str; 5] = [
+    "limits.heel_nails",
+    "limits.rafter_span",
+    "limits.joist_span",
+    "limits.panel_span",
+    "limits.uplift",
+];
+
+/// The limit of the user's own under `key`, held against the finding.
+fn with_own_limit(book: &Book<'_>, finding: Finding, key: &str) -> Finding {
+    let own = book.checks.limits.iter().find(|(of, _)| *of == key);
+    match own {
+        Some((_, own)) if OF_WHAT_IS_CARRIED.contains(&key) => {
+            finding.own_if_stricter(own.limit, &own.reason)
+        }
+        Some((_, own)) => finding.own(own.limit, &own.reason),
+        None => finding,
+    }
+}
+
 fn with_own_limits(book: &Book<'_>, found: Vec<Finding>) -> Vec<Finding> {
     found
         .into_iter()
@@ -66,9 +87,10 @@ fn with_own_limits(book: &Book<'_>, found: Vec<Finding>) -> Vec<Finding> {
                         None => finding,
                     }
                 }
-                // the load of the panels heeds no limit of their span
-                Some("limits.panel_span") if finding.unit == super::Unit::Psf => finding,
-                Some(key) => book.with_own_limit(finding, key),
+                // the load of the panels heeds no limit of their span, a tie-down none of toenails
+                Some("limits.panel_span") if finding.unit == Unit::Psf => finding,
+                Some("limits.uplift") if finding.sense == Sense::AtLeast => finding,
+                Some(key) => with_own_limit(book, finding, key),
                 None => finding,
             }
         })

@@ -237,28 +237,62 @@ impl Finding {
     }
 
     /// With a limit of the user's own, which decides instead of the code's; the code's stays.
+    ///
+    /// It changes no verdict that figures alone did not give: what is not asked, needs design or
+    /// meets by an exception stays so.
     #[must_use]
-    pub fn own(mut self, limit: f64, reason: &str) -> Finding {
-        if let (Some(found), false) = (self.found, self.verdict == Verdict::NotAsked) {
-            self.verdict = match self.sense.verdict(found, limit) {
-                Verdict::Exceeds => self.beyond,
+    pub fn own(self, limit: f64, reason: &str) -> Finding {
+        let looser = self.is_looser(limit);
+        let mut finding = self.beside_own(limit, reason);
+        if let (Some(found), true) = (finding.found, finding.is_by_figures()) {
+            finding.verdict = match finding.sense.verdict(found, limit) {
+                Verdict::Exceeds => finding.beyond,
                 verdict => verdict,
             };
         }
-        let looser = self.limit.is_some_and(|code| match self.sense {
+        finding.note(if looser {
+            "your own limit is looser than the code's: the building department must have granted it"
+        } else {
+            ""
+        })
+    }
+
+    /// With a limit of the user's own that decides only where it is stricter: no word of the
+    /// user's makes a member carry more than was found.
+    #[must_use]
+    pub fn own_if_stricter(self, limit: f64, reason: &str) -> Finding {
+        if self.is_looser(limit) {
+            self.beside_own(limit, reason)
+                .note("your own limit is looser than what was found here and does not decide")
+        } else {
+            self.own(limit, reason)
+        }
+    }
+
+    fn is_looser(&self, limit: f64) -> bool {
+        self.limit.is_some_and(|code| match self.sense {
             Sense::AtMost => limit > code,
             Sense::AtLeast => limit < code,
-        });
+        })
+    }
+
+    /// True if found against limit alone gives the verdict.
+    fn is_by_figures(&self) -> bool {
+        match self.verdict {
+            Verdict::NotAsked | Verdict::NeedsDesign => false,
+            verdict => self
+                .found
+                .zip(self.limit)
+                .is_none_or(|(found, limit)| self.sense.verdict(found, limit) == verdict),
+        }
+    }
+
+    fn beside_own(mut self, limit: f64, reason: &str) -> Finding {
         self.own = Some(Own {
             limit,
             reason: reason.to_owned(),
         });
-        let note = if looser {
-            "your own limit is looser than the code's: the building department must have granted it"
-        } else {
-            ""
-        };
-        self.note(note)
+        self
     }
 }
 

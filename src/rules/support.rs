@@ -239,7 +239,14 @@ fn against_nails(
     if finding.verdict != Verdict::Exceeds {
         return finding;
     }
-    let exempt = book.rule("uplift_exempt_case").is_some()
+    // a limit of the user's own on toenails knows no exemption
+    let own = book
+        .checks
+        .limits
+        .iter()
+        .any(|(key, _)| *key == "limits.uplift");
+    let exempt = !own
+        && book.rule("uplift_exempt_case").is_some()
         && case.wind_mph <= book.figure("uplift_exempt_case").unwrap_or(0.0)
         && case.exposure == Exposure::B
         && case.rise_in_12 >= 5.0

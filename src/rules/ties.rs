@@ -207,6 +207,8 @@ fn table_span(book: &Book<'_>) -> Option<Finding> {
 }
 
 fn heel_nails_finding(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
+    // so short a building has no pair between its end walls
+    (ties.count > 0).then_some(())?;
     let table = heel_nails::table_number(book.checks.edition);
     let finding = book
         .of_rule("nail_cj_heel", "16d common nails at each heel")?
@@ -327,7 +329,7 @@ impl<'a> Tied<'a> {
         let ties = &book.frame.ties;
         Tied {
             frame: Some(book.frame),
-            heel: (ties.kind != TieKind::None).then(|| heel(book)),
+            heel: (ties.count > 0).then(|| heel(book)),
             spacing: ties.spacing,
             height: ties.height,
             hc_over_hr: ties.hc_over_hr,

@@ -168,8 +168,15 @@ fn story(tied: &Tied<'_>, frame: &Frame, look: &Look) -> String {
 fn joint(tied: &Tied<'_>, look: &Look) -> String {
     let heel = match &tied.heel {
         None => {
+            let untied = tied
+                .frame
+                .is_some_and(|frame| frame.ties.kind == TieKind::None);
             return wrapped(
-                "Nothing ties the walls: a wall or an engineered ridge beam must carry the ridge.",
+                if untied {
+                    "Nothing ties the walls: a wall or an engineered ridge beam must carry the ridge."
+                } else {
+                    "No pair between the end walls is tied."
+                },
                 2,
                 look,
             );

@@ -1013,6 +1013,41 @@ fn a_limit_of_ones_own_decides_and_both_are_shown() {
     let looser = finding("rafter_tie_spacing_2021", &looser);
     held(&looser, 32.0, 24.0, Verdict::Meets);
     assert!(looser.note.contains("looser than the code's"), "{looser:?}");
+    // but none makes a joint or a stick carry more
+    let nails = finding(
+        "nail_cj_heel",
+        &[("limits.heel_nails", "2 because of a hunch")],
+    );
+    assert_eq!((nails.limit, nails.verdict), (Some(3.0), Verdict::Meets));
+    assert!(nails.note.contains("does not decide"), "{nails:?}");
+    let long = [
+        ("building.span", "28'"),
+        ("ceiling.bearing", "14'"),
+        ("limits.rafter_span", "20' because of a hunch"),
+    ];
+    assert_eq!(finding("rafter_span", &long).verdict, Verdict::Exceeds);
+    // an exception of the rule stays one: a framed rake
+    let rake = [
+        ("rake.overhang", "16\""),
+        ("limits.rake", "6\" because of wind"),
+    ];
+    assert_eq!(
+        finding("sheath_rake_cantilever", &rake).verdict,
+        Verdict::Meets
+    );
+    // and what needs design is not met by a limit
+    let high = [
+        ("ceiling.tie_height", "15\""),
+        ("limits.heel_nails", "1 because of a hunch"),
+    ];
+    assert_eq!(finding("nail_cj_heel", &high).verdict, Verdict::NeedsDesign);
+    let tied = [
+        ("loads.wind", "140"),
+        ("loads.exposure", "c"),
+        ("rafter.tie_down", "100"),
+        ("limits.uplift", "50 because of a hunch"),
+    ];
+    assert_eq!(finding("uplift_200lb", &tied).verdict, Verdict::Exceeds);
     // beyond a stricter snow limit lies design, as beyond the code's
     let snow = finding("snow_scope", &[("limits.snow", "25 because of the county")]);
     assert_eq!(snow.verdict, Verdict::NeedsDesign);
