@@ -130,9 +130,9 @@ fn ventilation(book: &Book<'_>) -> Vec<Finding> {
     };
     let needed = space_ft2 * 144.0 / over;
     let why = smaller.unwrap_or(match (book.checks.edition, zone) {
-        (Edition::Irc2015, _) => "1/150; 1/300 is not used here for this edition",
-        (_, None) => "1/150; 1/300 may do if attic.climate_zone is set",
-        _ => "1/150; 1/300 needs a vapor retarder in climate zones 6 to 8",
+        (Edition::Irc2015, _) => "1/300 is not used here for this edition",
+        (_, None) => "1/300 may do if attic.climate_zone is set",
+        _ => "1/300 needs a vapor retarder in climate zones 6 to 8",
     });
     let Some(finding) = book.of_rule(id, "net free vent area of the attic") else {
         return Vec::new();

@@ -158,7 +158,11 @@ fn nails(book: &Book<'_>, panel: &Panel) -> Option<Finding> {
         show(thick),
         show(edge),
         show(field),
-        rule.fact.split(": ").nth(1).unwrap_or_default()
+        rule.fact
+            .split(": ")
+            .nth(1)
+            .unwrap_or_default()
+            .trim_end_matches('.')
     ));
     let (Some(has_edge), Some(has_field)) = (book.checks.nail_edge, book.checks.nail_field) else {
         let missing: Vec<&'static str> = [

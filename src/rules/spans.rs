@@ -281,6 +281,7 @@ fn attic_load(book: &Book<'_>) -> (AtticLoad, Option<Finding>) {
         .map(|finding| {
             let mut finding = finding
                 .verdict(Verdict::Meets)
+                .told()
                 .note(format!(
                     "{why}; the joists are held against {} psf live and {} psf dead",
                     show(live_psf),

@@ -130,7 +130,11 @@ fn tie_spacing(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
     let found = in_inches(ties.spacing);
     for id in ["nc_rafter_tie_spacing", "rafter_tie_spacing_2021"] {
         if let (Some(finding), Some(limit)) = (book.of_rule(id, TITLE), book.figure(id)) {
-            return Some(finding.held(Unit::Inches, found, Sense::AtMost, limit));
+            return Some(
+                finding
+                    .held(Unit::Inches, found, Sense::AtMost, limit)
+                    .note("greatest distance between tied pairs, as ceiling.tie_spacing sets it"),
+            );
         }
     }
     if let Some(finding) = book.of_rule("rafter_tie_spacing_2018", TITLE) {

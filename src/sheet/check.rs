@@ -1,7 +1,7 @@
 //! `check` on paper: the findings by who must act, or as a list for the walk round the roof.
 
 use crate::catalog::code_rules;
-use crate::measure::trim;
+use crate::measure::{Units, trim};
 use crate::plan::field::NOT_SET;
 use crate::plan::{Used, Value};
 use crate::rules::walk::{self, NAILS_TO_COUNT};
@@ -14,6 +14,10 @@ use super::{Align, Look, Table, findings};
 pub const CAUTION: &str = "Caution: these findings hold the plan against prescriptive rules of the model code (IRC, edition and section \
      named beside each), as far as they are known here. What stands under not asked was not looked at. Local amendments, the building \
      department and its inspector decide, and beyond the prescriptive rules a licensed professional.";
+
+/// Said on metric pages.
+pub(super) const NOTES_ARE_IN_INCHES: &str =
+    "Notes and workings are in inches, feet and pounds, as the code's rules are.\n\n";
 
 /// The findings by who must act, worst first.
 #[must_use]
@@ -42,6 +46,9 @@ pub fn text(
         page.push_str("  [S..] are the sources in docs/sources.md.\n");
     }
     page.push('\n');
+    if look.writing.units == Units::Millimeters {
+        page.push_str(NOTES_ARE_IN_INCHES);
+    }
     page.push_str(&all_used(book, used, look));
     page.push('\n');
     page.push_str(&wrapped(CAUTION, 2, look));
@@ -159,10 +166,19 @@ fn limit(finding: &Finding, look: &Look) -> String {
 
 /// What a finding has to say, in lines of its own.
 pub(super) fn note(finding: &Finding, look: &Look) -> String {
-    let mut text = format!("  {}: {}", finding.title, finding.note);
-    if let Some(own) = &finding.own {
-        text.push_str(&format!("; your own limit because {}", own.reason));
+    let own = finding
+        .own
+        .as_ref()
+        .map(|own| format!("your own limit because {}", own.reason));
+    let told: Vec<&str> = [Some(finding.note.as_str()), own.as_deref()]
+        .into_iter()
+        .flatten()
+        .filter(|words| !words.is_empty())
+        .collect();
+    if told.is_empty() {
+        return String::new();
     }
+    let mut text = format!("  {}: {}", finding.title, told.join("; "));
     text.push('.');
     wrapped(&text, 4, look)
 }

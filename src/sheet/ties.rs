@@ -2,7 +2,7 @@
 
 use crate::frame::{Frame, TieKind};
 use crate::measure::quantity::{in_inches, in_plf, in_pounds, inches};
-use crate::measure::{Length, trim};
+use crate::measure::{Length, Units, trim};
 use crate::rules::Finding;
 use crate::rules::ties::Tied;
 use crate::strength::heel_joint::{clinched, substitute};
@@ -39,6 +39,9 @@ pub fn text(tied: &Tied<'_>, look: &Look, explain: bool) -> String {
         }
     }
     page.push('\n');
+    if look.writing.units == Units::Millimeters {
+        page.push_str(check::NOTES_ARE_IN_INCHES);
+    }
     page.push_str(&wrapped(CAUTION, 2, look));
     page
 }
@@ -112,16 +115,6 @@ fn story(tied: &Tied<'_>, frame: &Frame, look: &Look) -> String {
             at(bottom + frame.plan.tie.depth_in()),
             "along the rafter's bottom edge from the seat's inner end",
         );
-        let marks: Vec<String> = tied
-            .tie_marks()
-            .into_iter()
-            .map(|mark| write(inches(mark)))
-            .collect();
-        row(
-            "ties stand at",
-            marks.join(", "),
-            "near face, from the near end wall's framing",
-        );
     }
     if matches!(ties.kind, TieKind::JoistsContinuous | TieKind::JoistsLapped) {
         if in_inches(ties.clip_height) > 0.0 {
@@ -162,7 +155,23 @@ fn story(tied: &Tied<'_>, frame: &Frame, look: &Look) -> String {
             );
         }
     }
-    table.text(look)
+    let mut text = table.text(look);
+    let marks: Vec<String> = tied
+        .tie_marks()
+        .into_iter()
+        .map(|mark| write(inches(mark)))
+        .collect();
+    if !marks.is_empty() {
+        text.push_str(&wrapped(
+            &format!(
+                "Near faces of the ties, tape hooked on the near end wall's framing face: {}.",
+                marks.join(", ")
+            ),
+            2,
+            look,
+        ));
+    }
+    text
 }
 
 fn joint(tied: &Tied<'_>, look: &Look) -> String {

@@ -1,0 +1,348 @@
+//! Notch, ridge, spans and ties: figures redone by hand.
+
+use stepoff::rules::Verdict;
+
+use super::{ROOT5, finding, found, held, one, rule};
+
+/// 6 in 12: sin = 1/sqrt 5. The seat is shortened so that 1/4 of 5-1/2 in is notched: 1.375.
+#[test]
+fn notch_bearing_and_tail_by_hand() {
+    let all = found(&[]);
+    let quarter = rule("notch_end") * 5.5;
+    held(one(&all, "notch_end"), 1.375, quarter, Verdict::Meets);
+    held(
+        one(&all, "bearing_wood"),
+        1.375 * ROOT5,
+        rule("bearing_wood"),
+        Verdict::Meets,
+    );
+    held(
+        one(&all, "tail_notch_remaining"),
+        4.125,
+        rule("tail_notch_remaining"),
+        Verdict::Meets,
+    );
+    held(
+        one(&all, "tail_notch_cantilever"),
+        11.25,
+        rule("tail_notch_cantilever"),
+        Verdict::Meets,
+    );
+    // a full 2x4 seat notches 3.5 / sqrt 5 = 1.565
+    held(
+        &finding("notch_end", &[("rafter.seat", "3.5\"")]),
+        3.5 / ROOT5,
+        quarter,
+        Verdict::Exceeds,
+    );
+}
+
+/// Plumb cut 5.5 x sqrt 5 / 2 = 6.149; a 1x6 ridge is 5.5 deep and 3/4 thick.
+#[test]
+fn ridge_by_hand() {
+    let all = found(&[]);
+    held(
+        one(&all, "ridge_board_depth"),
+        7.25,
+        5.5 * ROOT5 / 2.0,
+        Verdict::Meets,
+    );
+    held(
+        one(&all, "ridge_board_thickness"),
+        1.5,
+        0.75,
+        Verdict::Meets,
+    );
+    held(
+        one(&all, "rafter_offset"),
+        0.0,
+        rule("rafter_offset"),
+        Verdict::Meets,
+    );
+    held(
+        one(&all, "ridge_low_slope_beam"),
+        6.0,
+        rule("ridge_low_slope_beam"),
+        Verdict::Meets,
+    );
+    let shallow = [("ridge.board", "1x6")];
+    held(
+        &finding("ridge_board_depth", &shallow),
+        5.5,
+        5.5 * ROOT5 / 2.0,
+        Verdict::Exceeds,
+    );
+    held(
+        &finding("ridge_board_thickness", &shallow),
+        0.75,
+        0.75,
+        Verdict::Meets,
+    );
+    held(
+        &finding("ridge_board_thickness", &[("ridge.board", "1/2\"")]),
+        0.5,
+        0.75,
+        Verdict::Exceeds,
+    );
+    // two lengths of joist lap: the rafters stand one joist apart
+    let lapped = [("ceiling.bearing", "7'")];
+    held(&finding("rafter_offset", &lapped), 1.5, 1.5, Verdict::Meets);
+    // North Carolina: within the ridge's own thickness
+    let thin = [
+        ("ceiling.bearing", "7'"),
+        ("ridge.board", "3/4\""),
+        ("ridge.depth", "7-1/4\""),
+        ("code.jurisdiction", "North Carolina"),
+    ];
+    let aligned = finding("nc_ridge_alignment", &thin);
+    held(&aligned, 1.5, 0.75, Verdict::Exceeds);
+    assert!(aligned.edition.contains("North Carolina"));
+    // butting rafters
+    let butt = [("ridge.board", "none"), ("collar.ties", "no")];
+    assert_eq!(
+        finding("rafter_gusset_option", &butt).missing,
+        ["ridge.gussets"]
+    );
+    assert_eq!(
+        finding("rafter_collar_or_strap", &butt).missing,
+        ["ridge.straps"]
+    );
+}
+
+/// 14 ft over 22 ft at 2 in 12, 30 psf snow: w = (10 + 0.77 x 30) x 7 = 231.7 lb per ft of ridge,
+/// M = 231.7 x 22^2 / 8 = 14017.85 lb-ft, R = 231.7 x 11 = 2548.7 lb.
+#[test]
+fn below_3_in_12_the_ridge_is_a_beam() {
+    let low = finding("ridge_low_slope_beam", &[("roof.pitch", "2/12")]);
+    held(&low, 2.0, 3.0, Verdict::NeedsDesign);
+    for figure in ["231.7 lb per ft", "14017.85 lb-ft", "2548.7 lb"] {
+        assert!(low.note.contains(figure), "{figure}: {}", low.note);
+    }
+    let untied = found(&[("ceiling.joists", "none")]);
+    assert_eq!(
+        one(&untied, "ridge_no_tie_beam").verdict,
+        Verdict::NeedsDesign
+    );
+    assert_eq!(one(&untied, "rafter_span").verdict, Verdict::NeedsDesign);
+    assert!(untied.iter().all(|finding| finding.id != "nail_cj_heel"));
+}
+
+/// Peak: heel stand 5.5 sqrt 5 / 2 - 3.0746 / 2 = 4.6118; + 84 / 2 = 46.6118; 2/3 of it 31.0745.
+#[test]
+fn collar_ties_by_hand() {
+    let all = found(&[]);
+    let peak = 5.5 * ROOT5 / 2.0 - 1.375 * ROOT5 / 2.0 + 42.0;
+    held(
+        one(&all, "collar_tie_location"),
+        peak * 2.0 / 3.0,
+        peak * 2.0 / 3.0,
+        Verdict::Meets,
+    );
+    held(
+        one(&all, "collar_tie_spacing"),
+        48.0,
+        rule("collar_tie_spacing"),
+        Verdict::Meets,
+    );
+    held(one(&all, "collar_tie_size"), 3.5, 3.5, Verdict::Meets);
+    held(
+        &finding("collar_tie_location", &[("collar.height", "24\"")]),
+        24.0,
+        peak * 2.0 / 3.0,
+        Verdict::Exceeds,
+    );
+    // 24 in on center: every second pair for 4 ft, every third for 6 ft
+    let wide = [
+        ("roof.spacing", "24\""),
+        ("collar.spacing", "6'"),
+        ("lumber.grade", "SS"),
+    ];
+    held(
+        &finding("collar_tie_spacing", &wide),
+        72.0,
+        48.0,
+        Verdict::Exceeds,
+    );
+}
+
+/// Table R802.4.1(3): SPF No.2 2x6 at 16 in, 30 psf snow, 10 psf dead: 11-11. Run 7 ft.
+/// A tie at 10 in: H_C/H_R = 10 / 42 = 0.238; the next printed ratio is 1/4: 0.76 x 143 = 108.68.
+/// Exact: above the tie at x = 1 - 1/(2 (1 - k)) = 0.34375: m = x^2/2 + k / (2 (1 - k)) = 0.21533;
+/// sqrt(0.125 / 0.21533) = 0.76191. k at 8 in = 0.190: 0.83 printed; x = 0.38235, m = 0.190744, 0.80953.
+#[test]
+fn rafter_span_by_hand() {
+    let plain = finding("rafter_span", &[]);
+    held(&plain, 84.0, 143.0, Verdict::Meets);
+    assert_eq!(plain.section, "Table R802.4.1(3)");
+    let raised = finding("rafter_span", &[("ceiling.tie_height", "8\"")]);
+    held(&raised, 84.0, 118.0, Verdict::Meets);
+    assert!(
+        raised.note.contains("above exact statics, 0.81") && raised.note.contains("143 in x 0.83"),
+        "{}",
+        raised.note
+    );
+    let higher = finding("rafter_span", &[("ceiling.tie_height", "10\"")]);
+    held(&higher, 84.0, 108.0, Verdict::Meets);
+    assert!(
+        !higher.note.contains("above exact statics"),
+        "{}",
+        higher.note
+    );
+    let long = [("building.span", "28'"), ("ceiling.bearing", "14'")];
+    held(
+        &finding("rafter_span", &long),
+        168.0,
+        143.0,
+        Verdict::Exceeds,
+    );
+    // no snow: live 20 psf, table R802.4.1(1), 2x6 at 16: 14-1 by the printed table's cell
+    let live = finding("rafter_span", &[("loads.snow", "0")]);
+    assert_eq!(live.section, "Table R802.4.1(1)");
+}
+
+/// Table R802.5.1(1): SPF No.2 2x6 at 16 in, no storage: 16-11.
+/// Clear height: 46.6118 - 0.375 (half the ridge at 6 in 12) - 6.1492 - 5.5 = 34.588, under 42.
+#[test]
+fn ceiling_joists_and_storage_by_hand() {
+    let all = found(&[]);
+    held(
+        one(&all, "ceiling_joist_span"),
+        168.0,
+        203.0,
+        Verdict::Meets,
+    );
+    let clear = 5.5 * ROOT5 / 2.0 - 1.375 * ROOT5 / 2.0 + 42.0 - 0.375 - 5.5 * ROOT5 / 2.0 - 5.5;
+    held(
+        one(&all, "attic_live_no_storage"),
+        clear,
+        42.0,
+        Verdict::Meets,
+    );
+    // 8 in 12 over 16 ft: 42 in and more, so 20 psf and 10 psf dead: w = 30 x 16 / 144 = 3.3333,
+    // sqrt(8 x 1308.125 x 7.5625 / 3.3333) = 154.09
+    let high = found(&[
+        ("roof.pitch", "8/12"),
+        ("building.span", "16'"),
+        ("insulation.depth", "3\""),
+    ]);
+    let stored = one(&high, "attic_live_limited_storage");
+    assert!(stored.note.contains("20 psf live and 10 psf dead"));
+    held(
+        one(&high, "ceiling_joist_span"),
+        192.0,
+        154.0,
+        Verdict::Exceeds,
+    );
+    let lapped = finding("ceiling_joist_span", &[("ceiling.bearing", "6'")]);
+    held(&lapped, 96.0, 203.0, Verdict::Meets);
+    // insulation as deep as the joists: no storage, whatever the height
+    let deep = found(&[
+        ("roof.pitch", "8/12"),
+        ("building.span", "16'"),
+        ("insulation.depth", "6\""),
+        ("insulation.baffles", "yes"),
+    ]);
+    held(
+        one(&deep, "ceiling_joist_span"),
+        192.0,
+        203.0,
+        Verdict::Meets,
+    );
+    let stairs = finding("ceiling_joist_span", &[("attic.stairs", "yes")]);
+    assert!(stairs.note.contains("attic live 30 psf"), "{}", stairs.note);
+}
+
+/// T = (10 + 0.77 x 30) x 16/12 x 14 / (4 x 0.5) = 308.93 lb; / 138 = 2.24, at least 3 nails.
+/// At 12 in above the plate: H_C/H_R = 12/42 = 0.286, factor 1.50: 4.5, 5 nails.
+#[test]
+fn heel_nails_by_hand() {
+    let nails = finding("nail_cj_heel", &[]);
+    held(&nails, 22.0, 3.0, Verdict::Meets);
+    assert!(nails.note.contains("thrust 308.933 lb"), "{}", nails.note);
+    let raised = finding("nail_cj_heel", &[("ceiling.tie_height", "12\"")]);
+    assert_eq!(raised.limit, Some(5.0));
+    held(
+        &finding("ridge_tie_above_third", &[("ceiling.tie_height", "12\"")]),
+        12.0,
+        14.0,
+        Verdict::Meets,
+    );
+    let high = found(&[("ceiling.tie_height", "15\"")]);
+    held(
+        one(&high, "ridge_tie_above_third"),
+        15.0,
+        14.0,
+        Verdict::NeedsDesign,
+    );
+    assert_eq!(one(&high, "nail_cj_heel").verdict, Verdict::NeedsDesign);
+    assert_eq!(one(&high, "rafter_span").verdict, Verdict::NeedsDesign);
+}
+
+/// The clip takes 5.5 - 4.6118 = 0.8882 in plumb off the joist's end; 1/4 of 5.5 is 1.375.
+#[test]
+fn ties_by_hand() {
+    let all = found(&[]);
+    let stand = 5.5 * ROOT5 / 2.0 - 1.375 * ROOT5 / 2.0;
+    held(
+        one(&all, "cj_taper_cut"),
+        5.5 - stand,
+        rule("cj_taper_cut") * 5.5,
+        Verdict::Meets,
+    );
+    held(
+        one(&all, "heel_table_span_limit"),
+        168.0,
+        rule("heel_table_span_limit") * 12.0,
+        Verdict::Meets,
+    );
+    assert_eq!(one(&all, "cj_continuity").verdict, Verdict::Meets);
+    let lapped = [("ceiling.bearing", "7'")];
+    held(
+        &finding("cj_lap", &lapped),
+        3.0,
+        rule("cj_lap"),
+        Verdict::Meets,
+    );
+    let short = [("ceiling.bearing", "7'"), ("ceiling.lap", "2\"")];
+    held(&finding("cj_lap", &short), 2.0, 3.0, Verdict::Exceeds);
+    assert_eq!(finding("cj_lap_tie_nails", &lapped).limit, Some(3.0));
+}
+
+#[test]
+fn rafter_ties_by_edition_and_state() {
+    let across = |edition: &'static str, state: Option<&'static str>| {
+        let mut fields = vec![
+            ("ceiling.joists", "across"),
+            ("ceiling.tie_spacing", "32\""),
+            ("code.edition", edition),
+        ];
+        fields.extend(state.map(|state| ("code.jurisdiction", state)));
+        found(&fields)
+    };
+    let spacing = across("2021", None);
+    held(
+        one(&spacing, "rafter_tie_spacing_2021"),
+        32.0,
+        rule("rafter_tie_spacing_2021"),
+        Verdict::Exceeds,
+    );
+    let state = across("2021", Some("north carolina"));
+    held(
+        one(&state, "nc_rafter_tie_spacing"),
+        32.0,
+        rule("nc_rafter_tie_spacing"),
+        Verdict::Meets,
+    );
+    let each = across("2018", None);
+    held(
+        one(&each, "rafter_tie_spacing_2018"),
+        32.0,
+        16.0,
+        Verdict::Exceeds,
+    );
+    let unstated = across("2015", None);
+    assert_eq!(one(&unstated, "rafter_tie_spacing_2015").limit, None);
+    held(one(&spacing, "rafter_tie_size"), 3.5, 3.5, Verdict::Meets);
+    // 32 in is beyond the heel joint table
+    assert_eq!(one(&spacing, "nail_cj_heel").verdict, Verdict::NeedsDesign);
+}

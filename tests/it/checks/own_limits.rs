@@ -1,0 +1,65 @@
+//! Limits of the user's own beside the code's.
+
+use stepoff::rules::Verdict;
+
+use super::{finding, held};
+
+#[test]
+fn a_limit_of_ones_own_decides_and_both_are_shown() {
+    let stricter = finding(
+        "collar_tie_spacing",
+        &[("limits.collar_spacing", "32\" because the owner wants it")],
+    );
+    held(&stricter, 48.0, 48.0, Verdict::Exceeds);
+    assert_eq!(stricter.own.unwrap().reason, "the owner wants it");
+    let notch = finding("notch_end", &[("limits.notch", "0.2 because of the grain")]);
+    held(&notch, 1.375, 1.375, Verdict::Exceeds);
+    assert!((notch.own.unwrap().limit - 1.1).abs() < 1e-9);
+    // a looser one decides too, and says whose word that takes
+    let looser = [
+        ("ceiling.joists", "across"),
+        ("ceiling.tie_spacing", "32\""),
+        ("limits.tie_spacing", "48\" because a county amends it"),
+    ];
+    let looser = finding("rafter_tie_spacing_2021", &looser);
+    held(&looser, 32.0, 24.0, Verdict::Meets);
+    assert!(looser.note.contains("looser than the code's"), "{looser:?}");
+    // but none makes a joint or a stick carry more
+    let nails = finding(
+        "nail_cj_heel",
+        &[("limits.heel_nails", "2 because of a hunch")],
+    );
+    assert_eq!((nails.limit, nails.verdict), (Some(3.0), Verdict::Meets));
+    assert!(nails.note.contains("does not decide"), "{nails:?}");
+    let long = [
+        ("building.span", "28'"),
+        ("ceiling.bearing", "14'"),
+        ("limits.rafter_span", "20' because of a hunch"),
+    ];
+    assert_eq!(finding("rafter_span", &long).verdict, Verdict::Exceeds);
+    // an exception of the rule stays one: a framed rake
+    let rake = [
+        ("rake.overhang", "16\""),
+        ("limits.rake", "6\" because of wind"),
+    ];
+    assert_eq!(
+        finding("sheath_rake_cantilever", &rake).verdict,
+        Verdict::Meets
+    );
+    // and what needs design is not met by a limit
+    let high = [
+        ("ceiling.tie_height", "15\""),
+        ("limits.heel_nails", "1 because of a hunch"),
+    ];
+    assert_eq!(finding("nail_cj_heel", &high).verdict, Verdict::NeedsDesign);
+    let tied = [
+        ("loads.wind", "140"),
+        ("loads.exposure", "c"),
+        ("rafter.tie_down", "100"),
+        ("limits.uplift", "50 because of a hunch"),
+    ];
+    assert_eq!(finding("uplift_200lb", &tied).verdict, Verdict::Exceeds);
+    // beyond a stricter snow limit lies design, as beyond the code's
+    let snow = finding("snow_scope", &[("limits.snow", "25 because of the county")]);
+    assert_eq!(snow.verdict, Verdict::NeedsDesign);
+}
