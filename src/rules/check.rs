@@ -1,5 +1,7 @@
 //! Every rule that the roof can be held against.
 
+use crate::catalog::limits::NOTCH_AT_END;
+
 use super::book::Book;
 use super::finding::{Finding, Sense, Unit};
 use super::{attic, notch, panels, ridge, roofing, scope, spans, support, ties, walk};
@@ -29,6 +31,10 @@ pub fn of_ties(book: &Book<'_>) -> Vec<Finding> {
 
 /// The pattern rafter's findings, in the edition's own section numbers.
 fn rafter(book: &Book<'_>) -> Vec<Finding> {
+    let ripped = book
+        .frame
+        .end_rip()
+        .map_or_else(Vec::new, |rip| notch::ripped_end(&book.frame.rafter, rip));
     notch::findings(&book.frame.rafter)
         .into_iter()
         // the pitch for a ridge board is told with the ridge
@@ -36,12 +42,21 @@ fn rafter(book: &Book<'_>) -> Vec<Finding> {
         .filter_map(|finding| {
             let rule = book.rule(finding.id)?;
             let working = notch::working(&book.frame.rafter, finding.id);
+            let section = rule.section_in(book.checks.edition).to_owned();
             Some(Finding {
-                section: rule.section_in(book.checks.edition).to_owned(),
+                section,
                 edition: book.edition_of(rule),
                 ..finding.working(working)
             })
         })
+        .chain(ripped.into_iter().filter_map(|finding| {
+            let rule = book.rule(finding.id)?;
+            Some(Finding {
+                section: rule.section_in(book.checks.edition).to_owned(),
+                edition: book.edition_of(rule),
+                ..finding
+            })
+        }))
         .collect()
 }
 
@@ -81,7 +96,8 @@ fn with_own_limits(book: &Book<'_>, found: Vec<Finding>) -> Vec<Finding> {
                         .find(|(of, _)| *of == "limits.notch");
                     match own {
                         Some((_, own)) => {
-                            let depth = book.plan().rafter.stock.depth_in();
+                            // the code's limit is a quarter of the depth, ripped or not
+                            let depth = finding.limit.unwrap_or(0.0) / NOTCH_AT_END.value;
                             finding.own(own.limit * depth, &own.reason)
                         }
                         None => finding,

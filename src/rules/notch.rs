@@ -115,8 +115,11 @@ pub(super) fn working(rafter: &CommonRafter, id: &str) -> Vec<WorkingStep> {
     let show = |value: f64| trim(value, 4);
     let pitch = rafter.plan.pitch;
     let seat = in_inches(rafter.seat.length);
-    let notch = in_inches(rafter.notch_depth);
     let depth = rafter.plan.stock.depth_in();
+    let left = in_inches(rafter.remaining);
+    let notch = depth - left;
+    // a level soffit cut above the plate notches deeper than the seat
+    let by_seat = (in_inches(rafter.notch_depth) - notch).abs() < 1e-6;
     let step = |what, formula, numbers, result: f64| {
         vec![WorkingStep::new(
             what,
@@ -126,7 +129,7 @@ pub(super) fn working(rafter: &CommonRafter, id: &str) -> Vec<WorkingStep> {
             Source::S6,
         )]
     };
-    if id == NOTCH_AT_END.id {
+    if id == NOTCH_AT_END.id && by_seat {
         step(
             "birdsmouth depth",
             "seat x sin(slope)",
@@ -143,7 +146,7 @@ pub(super) fn working(rafter: &CommonRafter, id: &str) -> Vec<WorkingStep> {
             "wood left over the notch",
             "depth - notch",
             format!("{} - {}", show(depth), show(notch)),
-            depth - notch,
+            left,
         )
     } else {
         Vec::new()

@@ -1,6 +1,7 @@
 //! The ridge: board, offset of the rafters, low slope, collar ties and straps.
 
 use crate::catalog::Edition;
+use crate::frame::Role;
 use crate::measure::quantity::{in_inches, in_plf, in_pound_feet, in_pounds};
 use crate::strength::ridge_beam::RidgeBeam;
 
@@ -147,10 +148,6 @@ fn held_together(book: &Book<'_>) -> Vec<Finding> {
     let plan = book.plan();
     let apex = in_inches(book.frame.rafter.apex);
     let bottom = in_inches(ties.collar_height);
-    let spacing = in_inches(plan.spacing);
-    let every = (in_inches(plan.collar_spacing) / spacing + 1e-9)
-        .floor()
-        .max(1.0);
     let location = || {
         let finding = book.of_rule("collar_tie_location", "place of the collar ties")?;
         // one third, not the four digits of it that the rules file prints
@@ -187,21 +184,33 @@ fn held_together(book: &Book<'_>) -> Vec<Finding> {
             book.of_rule("collar_tie_spacing", "spacing of the collar ties")?
                 .held(
                     Unit::Inches,
-                    every * spacing,
+                    widest_gap(book),
                     Sense::AtMost,
                     book.figure("collar_tie_spacing")?,
                 )
-                .note(format!(
-                    "every {} pair(s) of rafters at {} in",
-                    show(every),
-                    show(spacing)
-                )),
+                .note("the greatest on center, from tie to tie and from the end pairs to the first and the last"),
         )
     };
     [location(), size(), apart()]
         .into_iter()
         .flatten()
         .collect()
+}
+
+/// Greatest distance on center between neighboring collar ties, the end pairs among them, inches.
+fn widest_gap(book: &Book<'_>) -> f64 {
+    let mut at: Vec<f64> = book
+        .frame
+        .members
+        .iter()
+        .filter(|member| member.role == Role::CollarTie)
+        .flat_map(|member| member.placements.iter().map(|axis| axis.origin.x))
+        .collect();
+    // the end pairs stand on the end walls' studs, which hold them as a tie does
+    let site = &book.frame.site;
+    at.extend([site.thick / 2.0, site.length - site.thick / 2.0]);
+    at.sort_by(f64::total_cmp);
+    at.windows(2).map(|two| two[1] - two[0]).fold(0.0, f64::max)
 }
 
 fn straps(book: &Book<'_>) -> Option<Finding> {

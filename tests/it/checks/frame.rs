@@ -346,3 +346,22 @@ fn rafter_ties_by_edition_and_state() {
     // 32 in is beyond the heel joint table
     assert_eq!(one(&spacing, "nail_cj_heel").verdict, Verdict::NeedsDesign);
 }
+
+/// Outlookers on the flat take 1.5 of 5.5 in off the end rafter: 4 in deep, a quarter of it 1 in;
+/// over the notch 4 - 1.375 = 2.625 in are left.
+#[test]
+fn a_ripped_end_rafter_is_held_too() {
+    let all = found(&[("rake.overhang", "16\""), ("rake.framing", "over")]);
+    let ripped: Vec<_> = all
+        .iter()
+        .filter(|finding| finding.title.contains("ripped end rafter"))
+        .collect();
+    assert_eq!(ripped.len(), 2);
+    held(ripped[0], 1.375, 1.0, Verdict::Exceeds);
+    held(
+        ripped[1],
+        2.625,
+        rule("tail_notch_remaining"),
+        Verdict::Exceeds,
+    );
+}
