@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use crate::export;
 use crate::frame::Frame;
 use crate::measure::quantity::{inches, psf};
+use crate::plan::checks::EDITIONS;
 use crate::plan::{Asked, ChecksPlan, Entries, Faults};
 use crate::rules::Book;
 use crate::rules::heel::HeelQuestion;
@@ -109,9 +110,7 @@ fn question(entries: &Entries) -> Result<HeelQuestion, Faults> {
     let live = asked.load("loads.live");
     let snow = asked.load("loads.snow");
     let dead = asked.load("loads.dead");
-    let edition = asked.named("code.edition", |text| {
-        text.parse::<crate::catalog::Edition>()
-    });
+    let edition = asked.choice("code.edition", &EDITIONS);
     let tie_height = asked.optional_length("ceiling.tie_height");
     // the code's least live load stands only where no snow was asked about
     let live = live.filter(|_| asked.given("loads.live") || snow.is_none());

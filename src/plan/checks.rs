@@ -176,6 +176,14 @@ pub const LIMIT_KEYS: [&str; 17] = [
     "limits.lot_line",
 ];
 
+/// Editions as they are written.
+pub const EDITIONS: [(&str, Edition); 4] = [
+    ("2015", Edition::Irc2015),
+    ("2018", Edition::Irc2018),
+    ("2021", Edition::Irc2021),
+    ("2024", Edition::Irc2024),
+];
+
 const YES_NO: [(&str, bool); 2] = [("yes", true), ("no", false)];
 
 impl ChecksPlan {
@@ -201,15 +209,7 @@ impl ChecksPlan {
 
     /// Asks for every field; `None` if one could not be read.
     pub fn ask(asked: &mut Asked<'_>) -> Option<ChecksPlan> {
-        let edition = asked.choice(
-            "code.edition",
-            &[
-                ("2015", Edition::Irc2015),
-                ("2018", Edition::Irc2018),
-                ("2021", Edition::Irc2021),
-                ("2024", Edition::Irc2024),
-            ],
-        );
+        let edition = asked.choice("code.edition", &EDITIONS);
         let state = asked.named("code.jurisdiction", jurisdiction);
         let live = asked.load("loads.live");
         if live.is_some_and(|live| in_psf(live) <= 0.0) {

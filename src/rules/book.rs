@@ -3,7 +3,8 @@
 use crate::catalog::Source;
 use crate::catalog::code_rules::{self, Rule};
 use crate::frame::Frame;
-use crate::measure::trim;
+use crate::measure::quantity::{in_inches, inches};
+use crate::measure::{Length, trim};
 use crate::plan::{ChecksPlan, GablePlan};
 use crate::strength::{RoofLoad, WorkingStep};
 
@@ -71,6 +72,25 @@ impl<'a> Book<'a> {
         match &rule.jurisdiction {
             Some(state) => format!("{}, {state}", self.checks.edition),
             None => self.checks.edition.to_string(),
+        }
+    }
+
+    /// Width that the most loaded rafter between the end walls carries: the spacing, or more where
+    /// no rafter fits into a wider last bay.
+    #[must_use]
+    pub fn carried_width(&self) -> Length {
+        let spacing = self.plan().spacing;
+        // by the marks of eave A: joists that lap move the other eave's by their thickness, which
+        // no spacing counts
+        let x: Vec<f64> = self.frame.pairs.iter().map(|pair| pair.x_a).collect();
+        let widest = x
+            .windows(3)
+            .map(|three| (three[2] - three[0]) / 2.0)
+            .fold(0.0, f64::max);
+        if widest > in_inches(spacing) + 1e-6 {
+            inches(widest)
+        } else {
+            spacing
         }
     }
 

@@ -1,6 +1,6 @@
 //! How far the prescriptive rules reach, the height, and the distance to lot lines.
 
-use crate::catalog::code_rules;
+use crate::catalog::{Edition, code_rules};
 use crate::measure::Length;
 use crate::measure::quantity::{in_inches, inches};
 use crate::strength::loads::psf_figure;
@@ -74,7 +74,11 @@ fn snow(book: &Book<'_>) -> Option<Finding> {
         None => finding.missing(&["loads.snow"]),
         Some(snow) => finding
             .held(Unit::Psf, psf_figure(snow), Sense::AtMost, limit)
-            .note("beyond it the building is engineered"),
+            .note(if book.checks.edition == Edition::Irc2024 {
+                "beyond it the building is engineered; this edition means the allowable-stress ground snow load"
+            } else {
+                "beyond it the building is engineered"
+            }),
     })
 }
 

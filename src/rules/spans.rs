@@ -98,7 +98,7 @@ fn rafter(book: &Book<'_>) -> Finding {
             lumber.0,
             lumber.1,
             size,
-            plan.spacing,
+            book.carried_width(),
             load,
             dead,
             book.checks.ceiling_on_rafters,
@@ -343,7 +343,7 @@ fn joist(book: &Book<'_>, load: &AtticLoad) -> Finding {
         lumber.0,
         lumber.1,
         size,
-        plan.spacing,
+        book.carried_width(),
         psf(load.live_psf),
         psf(load.dead_psf),
     );

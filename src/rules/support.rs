@@ -174,7 +174,7 @@ fn uplift_case(book: &Book<'_>) -> Result<UpliftCase, Vec<&'static str>> {
         wind_mph,
         roof_span: plan.rafter.span,
         rise_in_12: plan.rafter.pitch.unit_rise(),
-        spacing: plan.spacing,
+        spacing: book.carried_width(),
         overhang: plan.rafter.overhang_from_building_line().max(plan.rake),
         mean_roof_height: mean,
         beyond_8_ft_of_corners: false,

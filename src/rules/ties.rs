@@ -52,7 +52,8 @@ pub fn heel(book: &Book<'_>) -> Result<Heel, Vec<&'static str>> {
     HeelQuestion {
         roof_span: plan.rafter.span,
         rise_in_12: plan.rafter.pitch.unit_rise(),
-        spacing: ties.spacing,
+        // a tie at every pair carries what its rafters carry
+        spacing: ties.spacing.max(book.carried_width()),
         loads,
         dead,
         edition: book.checks.edition,

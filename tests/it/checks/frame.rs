@@ -365,3 +365,40 @@ fn a_ripped_end_rafter_is_held_too() {
         Verdict::Exceeds,
     );
 }
+
+/// Over 257 in the rafter at 256 would run into the end pair: the last bay is 255.5 - 239.25 = 16.25 in,
+/// and the rafter before it carries 16.125.
+#[test]
+fn a_wider_last_bay_counts() {
+    use stepoff::measure::quantity::in_inches;
+    for (length, wider) in [("264\"", false), ("257\"", true)] {
+        let fields: Vec<(&'static str, String)> = [("building.length", length.to_owned())]
+            .into_iter()
+            .chain(
+                super::whole()
+                    .into_iter()
+                    .map(|(key, text)| (key, text.to_owned())),
+            )
+            .collect();
+        let (plan, checks, _) =
+            stepoff::plan::ChecksPlan::read(&crate::support::entries(&fields)).unwrap();
+        let frame = stepoff::frame::Frame::build(&plan).unwrap();
+        let book = stepoff::rules::Book {
+            frame: &frame,
+            checks: &checks,
+        };
+        let width = in_inches(book.carried_width());
+        assert_eq!(width > 16.0, wider, "{length}: {width}");
+        let x: Vec<f64> = frame.pairs.iter().map(|pair| pair.x_a).collect();
+        let by_hand = x
+            .windows(3)
+            .map(|w| (w[2] - w[0]) / 2.0)
+            .fold(16.0, f64::max);
+        assert!((width - by_hand).abs() < 1e-9);
+        assert!(!wider || (width - 16.125).abs() < 1e-9, "{width}");
+        let span = one(&found(&[("building.length", length)]), "rafter_span")
+            .limit
+            .unwrap();
+        assert_eq!(span < 143.0, wider, "{length}: {span}");
+    }
+}
