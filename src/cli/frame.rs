@@ -4,8 +4,8 @@ use std::path::PathBuf;
 
 use crate::export;
 use crate::frame::{Eave, Frame};
-use crate::plan::{EavePlan, GablePlan};
-use crate::rules::{eave as eave_rules, notch};
+use crate::plan::{ChecksPlan, EavePlan, GablePlan};
+use crate::rules::{Book, Finding, Verdict, check, eave as eave_rules};
 use crate::sheet;
 
 use super::input::Input;
@@ -31,12 +31,7 @@ pub(super) fn framed(file: &PathBuf) -> Result<(Input, Frame), Failure> {
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let look = args.output.look()?;
     let (input, frame) = framed(&args.file)?;
-    let eave = input.plan(EavePlan::read)?;
-    let eave = Eave::build(&eave).map_err(|why| input.cannot_build(why))?;
-    let mut findings = eave_rules::findings(&eave);
-    if let Some(rip) = frame.end_rip() {
-        findings.extend(notch::ripped_end(&frame.rafter, rip));
-    }
+    let findings = findings(&input, &frame)?;
     match args.output.format {
         Format::Json => print_json(&export::frame::report(&frame, &findings))?,
         Format::Csv => print_csv(export::frame::rows(&frame))?,
@@ -48,4 +43,27 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         ))?,
     }
     Ok(Status::of(&findings))
+}
+
+/// What the cutter must know: the rafter and its eave, and whatever else of the whole check
+/// the roof does not meet.
+fn findings(input: &Input, frame: &Frame) -> Result<Vec<Finding>, Failure> {
+    let eave = input.plan(EavePlan::read)?;
+    let eave = Eave::build(&eave).map_err(|why| input.cannot_build(why))?;
+    let (_, checks, _) = input.plan(ChecksPlan::read)?;
+    let book = Book {
+        frame,
+        checks: &checks,
+    };
+    let mut findings = eave_rules::findings(&eave);
+    let pressing = check::findings(&book)
+        .into_iter()
+        .filter(|finding| matches!(finding.verdict, Verdict::Exceeds | Verdict::NeedsDesign));
+    for finding in pressing {
+        let told = |known: &Finding| known.id == finding.id && known.title == finding.title;
+        if !findings.iter().any(told) {
+            findings.push(finding);
+        }
+    }
+    Ok(findings)
 }

@@ -5,7 +5,7 @@ use crate::measure::{Units, trim};
 use crate::plan::field::NOT_SET;
 use crate::plan::{Used, Value};
 use crate::rules::walk::{self, NAILS_TO_COUNT};
-use crate::rules::{Book, Finding, Unit, Verdict};
+use crate::rules::{Book, Finding, Verdict};
 
 use super::table::wrapped;
 use super::{Align, Look, Table, findings};
@@ -31,12 +31,16 @@ pub fn text(
     let mut page = heading(book, found, look);
     for (who, of) in walk::by_who(found) {
         page.push('\n');
-        page.push_str(&table(&format!("For the {}", who.words()), &of, look));
+        page.push_str(&findings::table(
+            &format!("For the {}", who.words()),
+            &of,
+            look,
+        ));
         let told = of
             .iter()
             .filter(|finding| explain || finding.has_to_be_told());
         for finding in told {
-            page.push_str(&note(finding, look));
+            page.push_str(&findings::note(finding, look));
             if explain {
                 page.push_str(&working(finding, look));
             }
@@ -89,30 +93,6 @@ fn heading(book: &Book<'_>, found: &[Finding], look: &Look) -> String {
     )
 }
 
-/// Findings as a table, in the order given.
-pub(super) fn table(title: &str, of: &[&Finding], look: &Look) -> String {
-    let mut table = Table::new(
-        title,
-        &[
-            ("verdict", Align::Left),
-            ("rule", Align::Left),
-            ("found", Align::Right),
-            ("limit", Align::Right),
-            ("section", Align::Left),
-        ],
-    );
-    for finding in of {
-        table.row([
-            finding.verdict.words().to_owned(),
-            finding.title.to_owned(),
-            figure(finding.found, finding, look),
-            limit(finding, look),
-            finding.section.clone(),
-        ]);
-    }
-    table.text(look)
-}
-
 /// Every value used by frame and findings; what is not set stands in one line.
 fn all_used(book: &Book<'_>, used: &[Used], look: &Look) -> String {
     let not_set = |used: &&Used| used.value == Value::Words(NOT_SET.to_owned());
@@ -138,49 +118,6 @@ fn all_used(book: &Book<'_>, used: &[Used], look: &Look) -> String {
         text.push_str(&wrapped(&format!("Not set: {}.", keys.join(", ")), 2, look));
     }
     text
-}
-
-/// A figure of a finding; `-` where there is none.
-fn figure(figure: Option<f64>, finding: &Finding, look: &Look) -> String {
-    match figure {
-        Some(figure) if finding.unit != Unit::Words => finding.unit.write(figure, look.writing),
-        _ => "-".to_owned(),
-    }
-}
-
-/// The limit, with the user's own before the code's.
-fn limit(finding: &Finding, look: &Look) -> String {
-    let write = |limit: f64| finding.unit.write(limit, look.writing);
-    let sense = finding.sense.words();
-    match (&finding.own, finding.limit) {
-        (Some(own), Some(code)) => {
-            format!("own: {sense} {}; code: {}", write(own.limit), write(code))
-        }
-        (Some(own), None) if finding.unit != Unit::Words => {
-            format!("own: {sense} {}", write(own.limit))
-        }
-        (None, Some(code)) => format!("{sense} {}", write(code)),
-        _ => "-".to_owned(),
-    }
-}
-
-/// What a finding has to say, in lines of its own.
-pub(super) fn note(finding: &Finding, look: &Look) -> String {
-    let own = finding
-        .own
-        .as_ref()
-        .map(|own| format!("your own limit because {}", own.reason));
-    let told: Vec<&str> = [Some(finding.note.as_str()), own.as_deref()]
-        .into_iter()
-        .flatten()
-        .filter(|words| !words.is_empty())
-        .collect();
-    if told.is_empty() {
-        return String::new();
-    }
-    let mut text = format!("  {}: {}", finding.title, told.join("; "));
-    text.push('.');
-    wrapped(&text, 4, look)
 }
 
 fn working(finding: &Finding, look: &Look) -> String {
@@ -216,10 +153,10 @@ pub fn walkthrough(book: &Book<'_>, found: &[Finding], look: &Look) -> String {
         for finding in of {
             let measure = walk::place(finding.id).map_or(finding.title, |place| place.measure);
             let plan = match finding.verdict {
-                Verdict::Meets => figure(finding.found, finding, look),
+                Verdict::Meets => findings::figure(finding.found, finding, look),
                 verdict => format!(
                     "{} ({})",
-                    figure(finding.found, finding, look),
+                    findings::figure(finding.found, finding, look),
                     verdict.words()
                 ),
             };
@@ -227,7 +164,7 @@ pub fn walkthrough(book: &Book<'_>, found: &[Finding], look: &Look) -> String {
                 "[ ]".to_owned(),
                 measure.to_owned(),
                 plan,
-                limit(finding, look),
+                findings::limit(finding, look),
                 "________".to_owned(),
                 finding.section.clone(),
             ]);

@@ -1,12 +1,12 @@
 //! Findings, used values and cautions, as every command prints them.
 
 use crate::plan::{Note, Used};
-use crate::rules::Finding;
+use crate::rules::{Finding, Unit};
 
 use super::table::wrapped;
 use super::{Align, Look, Table};
 
-/// The findings as a table, worst first; empty if there are none.
+/// The findings as a table, worst first, with what they have to say; empty if there are none.
 #[must_use]
 pub fn findings(findings: &[Finding], look: &Look) -> String {
     if findings.is_empty() {
@@ -14,8 +14,17 @@ pub fn findings(findings: &[Finding], look: &Look) -> String {
     }
     let mut sorted: Vec<&Finding> = findings.iter().collect();
     sorted.sort_by_key(|finding| finding.verdict);
+    let mut text = table("Held against the rules", &sorted, look);
+    for finding in sorted.iter().filter(|finding| finding.has_to_be_told()) {
+        text.push_str(&note(finding, look));
+    }
+    text
+}
+
+/// Findings as a table, in the order given.
+pub(super) fn table(title: &str, of: &[&Finding], look: &Look) -> String {
     let mut table = Table::new(
-        "Held against the rules",
+        title,
         &[
             ("verdict", Align::Left),
             ("rule", Align::Left),
@@ -24,25 +33,59 @@ pub fn findings(findings: &[Finding], look: &Look) -> String {
             ("section", Align::Left),
         ],
     );
-    let figure = |figure: Option<f64>, finding: &Finding| {
-        figure.map_or("-".to_owned(), |figure| {
-            finding.unit.write(figure, look.writing)
-        })
-    };
-    for finding in &sorted {
+    for finding in of {
         table.row([
             finding.verdict.words().to_owned(),
             finding.title.to_owned(),
-            figure(finding.found, finding),
-            format!(
-                "{} {}",
-                finding.sense.words(),
-                figure(finding.limit, finding)
-            ),
+            figure(finding.found, finding, look),
+            limit(finding, look),
             finding.section.clone(),
         ]);
     }
     table.text(look)
+}
+
+/// A figure of a finding; `-` where there is none.
+pub(super) fn figure(figure: Option<f64>, finding: &Finding, look: &Look) -> String {
+    match figure {
+        Some(figure) if finding.unit != Unit::Words => finding.unit.write(figure, look.writing),
+        _ => "-".to_owned(),
+    }
+}
+
+/// The limit, with the user's own before the code's.
+pub(super) fn limit(finding: &Finding, look: &Look) -> String {
+    let write = |limit: f64| finding.unit.write(limit, look.writing);
+    let sense = finding.sense.words();
+    match (&finding.own, finding.limit) {
+        (Some(own), Some(code)) => {
+            format!("own: {sense} {}; code: {}", write(own.limit), write(code))
+        }
+        (Some(own), None) if finding.unit != Unit::Words => {
+            format!("own: {sense} {}", write(own.limit))
+        }
+        (None, Some(code)) => format!("{sense} {}", write(code)),
+        _ => "-".to_owned(),
+    }
+}
+
+/// What a finding has to say, in lines of its own.
+pub(super) fn note(finding: &Finding, look: &Look) -> String {
+    let own = finding
+        .own
+        .as_ref()
+        .map(|own| format!("your own limit because {}", own.reason));
+    let told: Vec<&str> = [Some(finding.note.as_str()), own.as_deref()]
+        .into_iter()
+        .flatten()
+        .filter(|words| !words.is_empty())
+        .collect();
+    if told.is_empty() {
+        return String::new();
+    }
+    let mut text = format!("  {}: {}", finding.title, told.join("; "));
+    text.push('.');
+    wrapped(&text, 4, look)
 }
 
 /// Notes, one to a line, with a blank line after them if there are any.

@@ -24,6 +24,9 @@ pub fn text(frame: &Frame, found: &[Finding], look: &Look, explain: bool) -> Str
     page.push('\n');
     page.push_str(&findings::notes(&frame.notes, look));
     page.push_str(&findings::findings(found, look));
+    page.push_str(
+        "stepoff check holds this roof against every rule known; here stands what presses.\n",
+    );
     page.push('\n');
     page.push_str(&findings::used(&frame.plan.rafter.used, look));
     page.push('\n');

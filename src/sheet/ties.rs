@@ -8,6 +8,7 @@ use crate::rules::ties::Tied;
 use crate::strength::heel_joint::{clinched, substitute};
 
 use super::check::{self, CAUTION};
+use super::findings;
 use super::table::wrapped;
 use super::{Align, Look, Table};
 
@@ -31,10 +32,10 @@ pub fn text(tied: &Tied<'_>, look: &Look, explain: bool) -> String {
         page.push('\n');
         let mut of: Vec<&Finding> = tied.findings.iter().collect();
         of.sort_by_key(|finding| finding.verdict);
-        page.push_str(&check::table("Held against the rules", &of, look));
+        page.push_str(&findings::table("Held against the rules", &of, look));
         for finding in of {
             if explain || finding.has_to_be_told() {
-                page.push_str(&check::note(finding, look));
+                page.push_str(&findings::note(finding, look));
             }
         }
     }
