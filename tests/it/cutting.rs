@@ -224,7 +224,7 @@ fn agrees_with_oracle(problem: &CuttingProblem) {
 }
 
 fn small(priced: bool, limited: bool) -> impl Strategy<Value = CuttingProblem> {
-    let bar = (20_i64..60, 5_i64..40, prop::option::of(0_i64..4));
+    let bar = (24_i64..60, 5_i64..40, prop::option::of(0_i64..4));
     let wood = (3_i64..20, 1_i64..5);
     (
         prop::collection::vec(bar, 1..4),
