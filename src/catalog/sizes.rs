@@ -41,8 +41,8 @@ pub struct LumberSize {
     pub section_modulus_in3: f64,
     /// Moment of inertia on edge as the table prints it, in⁴.
     pub moment_of_inertia_in4: f64,
-    /// Lengths it is usually stocked in, feet.
-    pub stock_lengths_ft: Vec<u32>,
+    /// Lengths it is usually stocked in, as the table lists them.
+    stock_lengths: &'static str,
     /// Source key.
     pub source: Source,
     /// What the source line says, memory included.
@@ -60,6 +60,12 @@ impl LumberSize {
     #[must_use]
     pub fn depth(&self) -> Length {
         inches(self.depth_in)
+    }
+
+    /// Lengths it is usually stocked in, feet.
+    #[must_use]
+    pub fn stock_lengths_ft(&self) -> Vec<u32> {
+        self.stock_lengths.split(';').map(text::count).collect()
     }
 
     /// Nominal thickness and depth in inches as in the name (`5/4` is 1.25).
@@ -95,7 +101,7 @@ fn size_of(row: &[&'static str]) -> LumberSize {
         area_in2: text::number(row[4]),
         section_modulus_in3: text::number(row[5]),
         moment_of_inertia_in4: text::number(row[6]),
-        stock_lengths_ft: row[7].split(';').map(text::count).collect(),
+        stock_lengths: row[7],
         source: Source::S10,
         source_note: row[8],
     }
@@ -209,7 +215,7 @@ mod tests {
                 b * d.powi(3) / 12.0,
                 epsilon = 6e-5
             );
-            assert_eq!(size.stock_lengths_ft, [8, 10, 12, 14, 16, 18, 20, 22, 24]);
+            assert_eq!(size.stock_lengths_ft(), [8, 10, 12, 14, 16, 18, 20, 22, 24]);
             assert!(size.source.is_memory() && size.source_note.contains("memory"));
         }
     }

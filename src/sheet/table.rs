@@ -54,27 +54,32 @@ impl Table {
         let mut table = comfy_table::Table::new();
         let rule = LineStyle::none().fill(if look.ascii { '-' } else { '─' });
         table.load_style(TableStyle::new().header_separator(rule));
-        table.set_content_arrangement(ContentArrangement::Dynamic);
-        table.set_width(u16::try_from(look.columns).unwrap_or(u16::MAX));
         table.set_header(self.columns.iter().map(|(name, _)| name.as_str()));
         table.add_rows(self.rows.iter().cloned());
-        for (index, (name, align)) in self.columns.iter().enumerate() {
-            // no number and no word is ever broken, even if the table then runs wide
-            let words = |text: &str| text.split_whitespace().map(width).max().unwrap_or(0);
-            let cells = self.rows.iter().filter_map(|row| row.get(index));
-            let least = match align {
-                Align::Left => cells.map(|cell| words(cell)).max(),
-                Align::Right => cells.map(|cell| width(cell)).max(),
-            };
-            let least = least.unwrap_or(0).max(words(name)) + 2;
+        for (index, (_, align)) in self.columns.iter().enumerate() {
             if let Some(column) = table.column_mut(index) {
-                column.set_constraint(ColumnConstraint::LowerBoundary(Width::Fixed(
-                    u16::try_from(least).unwrap_or(u16::MAX),
-                )));
                 column.set_cell_alignment(match align {
                     Align::Left => CellAlignment::Left,
                     Align::Right => CellAlignment::Right,
                 });
+            }
+        }
+        // fitting columns to a width costs more than all the rest; most tables fit as they are
+        let natural: usize = self.least_widths(|_, cell| width(cell)).iter().sum();
+        if natural > look.columns {
+            table.set_content_arrangement(ContentArrangement::Dynamic);
+            table.set_width(u16::try_from(look.columns).unwrap_or(u16::MAX));
+            // no number and no word is ever broken, even if the table then runs wide
+            let least = self.least_widths(|align, cell| match align {
+                Align::Left => longest_word(cell),
+                Align::Right => width(cell),
+            });
+            for (index, least) in least.into_iter().enumerate() {
+                if let Some(column) = table.column_mut(index) {
+                    column.set_constraint(ColumnConstraint::LowerBoundary(Width::Fixed(
+                        u16::try_from(least).unwrap_or(u16::MAX),
+                    )));
+                }
             }
         }
         let body: Vec<String> = table
@@ -85,8 +90,28 @@ impl Table {
     }
 }
 
+impl Table {
+    /// For each column the greatest measure of its cells, its head's words and all, with the
+    /// blanks on both sides.
+    fn least_widths(&self, measure: impl Fn(Align, &str) -> usize) -> Vec<usize> {
+        self.columns
+            .iter()
+            .enumerate()
+            .map(|(index, (name, align))| {
+                let cells = self.rows.iter().filter_map(|row| row.get(index));
+                let widest = cells.map(|cell| measure(*align, cell)).max().unwrap_or(0);
+                widest.max(measure(Align::Left, name)) + 2
+            })
+            .collect()
+    }
+}
+
 fn width(text: &str) -> usize {
     text.chars().count()
+}
+
+fn longest_word(text: &str) -> usize {
+    text.split_whitespace().map(width).max().unwrap_or(0)
 }
 
 /// Words broken into lines no wider than the look, each after the first set in by `indent`.
