@@ -118,23 +118,67 @@ fn longest_word(text: &str) -> usize {
 #[must_use]
 pub fn wrapped(words: &str, indent: usize, look: &Look) -> String {
     // blanks before the first word stay
-    let mut width = words.len() - words.trim_start().len();
-    let mut text = " ".repeat(width);
+    let lead = words.len() - words.trim_start().len();
+    let mut text = " ".repeat(lead);
+    let mut at = lead;
     let mut first = true;
-    for word in words.split_whitespace() {
-        let length = word.chars().count();
-        if !first && width + 1 + length > look.columns {
+    for word in unbroken(words) {
+        let length = width(&word);
+        if !first && at + 1 + length > look.columns {
             text.push('\n');
             text.push_str(&" ".repeat(indent));
-            width = indent;
+            at = indent;
         } else if !first {
             text.push(' ');
-            width += 1;
+            at += 1;
         }
-        text.push_str(word);
-        width += length;
+        text.push_str(&word);
+        at += length;
         first = false;
     }
     text.push('\n');
     text
+}
+
+/// The words of a text, a number and what belongs to it as one: `6' 0-3/4"`, `7315 mm`.
+fn unbroken(words: &str) -> Vec<String> {
+    const UNITS: [&str; 8] = ["mm", "in", "ft", "deg", "lb", "psf", "mph", "m"];
+    let mut list: Vec<String> = Vec::new();
+    for word in words.split_whitespace() {
+        let bare = word.trim_end_matches([',', '.', ';', ':', ')']);
+        let digit = |letter: Option<char>| letter.is_some_and(|letter| letter.is_ascii_digit());
+        let belongs = list.last().is_some_and(|last| {
+            let feet = last.ends_with('\'') && digit(last.chars().rev().nth(1));
+            (feet && digit(word.chars().next()))
+                || (UNITS.contains(&bare) && digit(last.chars().last()))
+        });
+        match list.last_mut() {
+            Some(last) if belongs => {
+                last.push(' ');
+                last.push_str(word);
+            }
+            _ => list.push(word.to_owned()),
+        }
+    }
+    list
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::Writing;
+
+    #[test]
+    fn lengths_stay_whole() {
+        let look = Look {
+            writing: Writing::default(),
+            columns: 12,
+            ascii: true,
+        };
+        assert_eq!(
+            wrapped("at 12' 0-3/4\", 6' 1\"", 0, &look),
+            "at\n12' 0-3/4\",\n6' 1\"\n"
+        );
+        assert_eq!(wrapped("about 7315 mm", 0, &look), "about\n7315 mm\n");
+    }
 }
