@@ -177,22 +177,27 @@ fn ventilation(book: &Book<'_>) -> Vec<Finding> {
     let upper = (ridge_ft * ridge).min(high_share * needed);
     let lower_needed = needed - upper;
     let lower = (soffit_ft * soffit).min(lower_needed);
-    let length = |area: f64, each: f64| {
-        if each > 0.0 {
-            area / each
+    // a part that is vented by nothing is told so, not as an endless length
+    let part = |area: f64, each: f64, what: &str| {
+        if area <= 1e-9 {
+            format!("no {what}")
+        } else if each > 0.0 {
+            format!(
+                "{} ft of {what} at {} sq in a foot",
+                show(up_to_inches(area / each)),
+                show(each)
+            )
         } else {
-            f64::INFINITY
+            format!("{} sq in of {what}, which has none,", show(area))
         }
     };
     let total = finding
         .held(Unit::SquareInches, upper + lower, Sense::AtLeast, needed)
         .told()
         .note(format!(
-            "{} ft of ridge vent at {} sq in a foot and {} ft of soffit vent at {} sq in a foot give it (there are {} ft of ridge, {} ft of eaves)",
-            show(up_to_inches(length(upper, ridge))),
-            show(ridge),
-            show(up_to_inches(length(lower_needed, soffit))),
-            show(soffit),
+            "{} and {} give it (there are {} ft of ridge, {} ft of eaves)",
+            part(upper, ridge, "ridge vent"),
+            part(lower_needed, soffit, "soffit vent"),
             show(ridge_ft),
             show(soffit_ft)
         ));

@@ -238,13 +238,14 @@ impl Finding {
 
     /// With a limit of the user's own, which decides instead of the code's; the code's stays.
     ///
-    /// It changes no verdict that figures alone did not give: what is not asked, needs design or
-    /// meets by an exception stays so.
+    /// It changes no verdict that figures alone did not give: what is not asked or needs design stays
+    /// so, and what meets by an exception of the code stays so unless the user's own limit is stricter.
     #[must_use]
     pub fn own(self, limit: f64, reason: &str) -> Finding {
         let looser = self.is_looser(limit);
         let mut finding = self.beside_own(limit, reason);
-        if let (Some(found), true) = (finding.found, finding.is_by_figures()) {
+        let by_exception = finding.verdict == Verdict::Meets && !looser;
+        if let (Some(found), true) = (finding.found, finding.is_by_figures() || by_exception) {
             finding.verdict = match finding.sense.verdict(found, limit) {
                 Verdict::Exceeds => finding.beyond,
                 verdict => verdict,

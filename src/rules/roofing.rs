@@ -63,8 +63,22 @@ fn underlayment(book: &Book<'_>, kind: RoofingKind) -> Option<Finding> {
         _ if rise(book) < from => "shingle_double_underlayment",
         _ => "underlayment_single",
     };
-    let double = rise(book) < from;
-    let mut finding = book.of_rule(id, TITLE)?.note(if double {
+    // beyond the prescriptive wind speed the underlayment is doubled at any slope
+    let windy = kind == RoofingKind::Shingles
+        && book.rule("underlayment_high_wind_2021").is_some()
+        && book
+            .checks
+            .wind_mph
+            .zip(book.figure("scope_wind"))
+            .is_some_and(|(wind, limit)| wind > limit);
+    let (id, double) = if windy {
+        ("underlayment_high_wind_2021", true)
+    } else {
+        (id, rise(book) < from)
+    };
+    let mut finding = book.of_rule(id, TITLE)?.note(if windy {
+        "two layers at any slope where wind design is asked for"
+    } else if double {
         "below 4 in 12 two layers"
     } else {
         "from 4 in 12 up one layer, where no wind design is asked for"

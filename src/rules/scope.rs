@@ -3,6 +3,7 @@
 use crate::catalog::{Edition, code_rules};
 use crate::measure::Length;
 use crate::measure::quantity::{in_inches, inches};
+use crate::plan::Seismic;
 use crate::strength::loads::psf_figure;
 
 use super::book::{Book, show, step};
@@ -14,6 +15,7 @@ pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
     found.extend(roof_live(book));
     found.extend(snow(book));
     found.extend(wind(book));
+    found.extend(roof_dead(book));
     found.extend(wall_height(book));
     found.push(height(book));
     found.extend(lot_line(
@@ -90,6 +92,21 @@ fn wind(book: &Book<'_>) -> Option<Finding> {
         Some(wind) => finding
             .held(Unit::MilesPerHour, wind, Sense::AtMost, limit)
             .note("and below it wherever the code's map asks for wind design"),
+    })
+}
+
+/// In seismic categories D0 to D2 the roof may weigh no more than the wall bracing foresees.
+fn roof_dead(book: &Book<'_>) -> Option<Finding> {
+    (book.checks.seismic == Some(Seismic::D)).then_some(())?;
+    let limit = book.figure("scope_roof_dead")?;
+    let finding = book
+        .of_rule("scope_roof_dead", "dead load of roof and ceiling")?
+        .or_design();
+    Some(match book.checks.dead {
+        None => finding.missing(&["loads.dead"]),
+        Some(dead) => finding
+            .held(Unit::Psf, psf_figure(dead), Sense::AtMost, limit)
+            .note("of projection; up to 25 psf the wall bracing is increased"),
     })
 }
 
@@ -176,6 +193,14 @@ fn lot_line(
         show(overhang_in),
         show(distance - overhang_in)
     );
+    if overhang_in > distance + 1e-9 {
+        return Some(
+            book.of_rule("projection_not_allowed", title)?
+                .held(Unit::Inches, distance, Sense::AtLeast, overhang_in)
+                .note(left)
+                .note("it reaches over the lot line"),
+        );
+    }
     let none_under = feet("projection_not_allowed")?;
     let unrated = if book.checks.sprinklers {
         "projection_sprinklered"

@@ -3,7 +3,7 @@
 use crate::catalog::Edition;
 use crate::catalog::lumber::Section;
 use crate::catalog::sizes;
-use crate::measure::quantity::{in_inches, in_pounds, inches};
+use crate::measure::quantity::{in_inches, in_pounds};
 use crate::plan::{Blocking, Joists, Seismic, WindExposure};
 use crate::strength::uplift::{Exposure, UpliftAnswer, UpliftCase, UpliftForce};
 
@@ -31,7 +31,9 @@ fn slenderest(book: &Book<'_>) -> (f64, String) {
     let plan = book.plan();
     let rafter = nominal(&plan.rafter.stock);
     let joist = nominal(&plan.joist);
-    let nailed_together = plan.joists == Joists::Beside && book.frame.ties.count > 0;
+    // a joist set higher than the plate holds no rafter upright there
+    let at_plate = in_inches(book.frame.ties.height) <= 1e-9;
+    let nailed_together = plan.joists == Joists::Beside && book.frame.ties.count > 0 && at_plate;
     let mut ratios = Vec::new();
     if nailed_together {
         let thick = rafter.0 + joist.0;
@@ -154,17 +156,20 @@ fn uplift_case(book: &Book<'_>) -> Result<UpliftCase, Vec<&'static str>> {
     let missing: Vec<&'static str> = [
         ("loads.wind", checks.wind_mph.is_none()),
         ("loads.exposure", checks.exposure.is_none()),
+        // the table ends at a mean roof height over the ground
+        ("site.floor_height", checks.floor_height.is_none()),
     ]
     .into_iter()
     .filter_map(|(key, is_missing)| is_missing.then_some(key))
     .collect();
-    let (Some(wind_mph), Some(exposure)) = (checks.wind_mph, checks.exposure) else {
+    let (Some(wind_mph), Some(exposure), Some(floor)) =
+        (checks.wind_mph, checks.exposure, checks.floor_height)
+    else {
         return Err(missing);
     };
     let plan = book.plan();
-    let mean = plan.wall_height
-        + (book.frame.rafter.heel_stand + book.frame.rafter.apex) / 2.0
-        + checks.floor_height.unwrap_or(inches(0.0));
+    let mean =
+        plan.wall_height + (book.frame.rafter.heel_stand + book.frame.rafter.apex) / 2.0 + floor;
     Ok(UpliftCase {
         exposure: match exposure {
             WindExposure::B => Exposure::B,
@@ -224,7 +229,10 @@ fn against_nails(
     } else {
         finding
     };
-    if let Some(rated) = book.checks.tie_down_lb {
+    // where toenails hold it, a connector besides takes nothing away
+    if let Some(rated) = book.checks.tie_down_lb
+        && (finding.verdict == Verdict::Exceeds || rated >= required)
+    {
         let mut tied = finding
             .held(Unit::Pounds, rated, Sense::AtLeast, required)
             .note(format!("rafter tie-down rated {} lb", show(rated)));

@@ -57,7 +57,8 @@ pub fn heel(book: &Book<'_>) -> Result<Heel, Vec<&'static str>> {
         loads,
         dead,
         edition: book.checks.edition,
-        tie_height: ties.height,
+        // as a part of run times slope, which the joint's statics go by
+        tie_height: plan.rafter.run() * plan.rafter.pitch.tangent() * hc_over_hr(book),
         tie: match ties.kind {
             TieKind::RafterTies => heel_joint::TieKind::RafterTie,
             _ => heel_joint::TieKind::CeilingJoist,
@@ -66,6 +67,26 @@ pub fn heel(book: &Book<'_>) -> Result<Heel, Vec<&'static str>> {
     .solve()
     // a tie at or over the ridge is refused when the frame is built
     .map_err(|_| vec!["ceiling.tie_height"])
+}
+
+/// Height of the ridge that tie heights are held against, and how it is measured: to the
+/// underside of the ridge in the editions that say so (head of `heel_joint_nails.csv`), never more
+/// than run times slope, which is what the statics use.
+fn ridge_height(book: &Book<'_>) -> (f64, &'static str) {
+    let plan = &book.plan().rafter;
+    let rise = in_inches(plan.run()) * plan.pitch.tangent();
+    let under = in_inches(book.frame.ridge_bottom());
+    match book.checks.edition {
+        Edition::Irc2021 | Edition::Irc2024 if under < rise => {
+            (under, "the underside of the ridge")
+        }
+        _ => (rise, "run times slope"),
+    }
+}
+
+/// Height of the ties over that of the ridge.
+fn hc_over_hr(book: &Book<'_>) -> f64 {
+    in_inches(book.frame.ties.height) / ridge_height(book).0
 }
 
 fn kind(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
@@ -107,21 +128,22 @@ fn height(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
         .of_rule("ridge_tie_above_third", TITLE)
         .or_else(|| book.of_rule("rafter_table_tie_assumption", TITLE))?;
     let rise = in_inches(ties.height);
-    let ridge = in_inches(book.plan().rafter.run()) * book.plan().rafter.pitch.tangent();
+    let (ridge, measured) = ridge_height(book);
+    let ratio = hc_over_hr(book);
     Some(
         finding
             .or_design()
             .held(Unit::Inches, rise, Sense::AtMost, RATIO_LIMIT * ridge)
             .note(format!(
-                "bottom of the tie above the plate; one third of run times slope, {} in: H_C/H_R {}; above it the ridge is designed as a beam",
+                "bottom of the tie above the plate; one third of {measured}, {} in: H_C/H_R {}; above it the ridge is designed as a beam",
                 show(ridge),
-                show(ties.hc_over_hr)
+                show(ratio)
             ))
             .working([step(
                 "tie height ratio",
                 "H_C / H_R",
                 format!("{} / {}", show(rise), show(ridge)),
-                show(ties.hc_over_hr),
+                show(ratio),
             )]),
     )
 }
@@ -337,7 +359,7 @@ impl<'a> Tied<'a> {
             heel: (ties.count > 0).then(|| heel(book)),
             spacing: ties.spacing,
             height: ties.height,
-            hc_over_hr: ties.hc_over_hr,
+            hc_over_hr: hc_over_hr(book),
             edition: book.checks.edition,
             findings: super::check::of_ties(book),
         }

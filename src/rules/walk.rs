@@ -146,6 +146,12 @@ pub const PLACES: &[Place] = &[
         "design wind speed on the plans",
     ),
     at(
+        "scope_roof_dead",
+        Owner,
+        Ground,
+        "dead load of roof and ceiling on the plans",
+    ),
+    at(
         "scope_story_height",
         Owner,
         Ground,
@@ -594,6 +600,12 @@ pub const PLACES: &[Place] = &[
     ),
     at(
         "underlayment_single",
+        Buyer,
+        Covering,
+        "layers of underlayment",
+    ),
+    at(
+        "underlayment_high_wind_2021",
         Buyer,
         Covering,
         "layers of underlayment",

@@ -36,7 +36,8 @@ pub struct RidgeBeam {
     pub roof_span: Length,
     /// Beam span, post to post.
     pub beam_span: Length,
-    /// Live or ground snow load; of ground snow 0.77 reaches the roof.
+    /// Live or ground snow load. All of the ground snow is taken: the part of it that reaches a roof is
+    /// the designer's to find.
     pub load: RoofLoad,
     /// Dead load of the roof, psf of horizontal projection.
     pub dead: Pressure,
@@ -91,7 +92,7 @@ impl RidgeBeam {
         let beam_ft = positive("beam span", in_inches(self.beam_span), "in")? / 12.0;
         positive("live or snow load", self.load.psf(), "psf")?;
         let dead_psf = within("dead load", psf_figure(self.dead), (0.0, 1000.0), "psf")?;
-        let live = self.load.on_roof_psf() * tributary_ft;
+        let live = self.load.psf() * tributary_ft;
         let total = live + dead_psf * tributary_ft;
         let reaction = total * beam_ft / 2.0;
         Ok(RidgeDemand {
@@ -179,7 +180,7 @@ impl RidgeBeam {
                 format!(
                     "({} + {}) x {} / 2",
                     trim(psf_figure(self.dead), 3),
-                    trim(self.load.on_roof_psf(), 3),
+                    trim(self.load.psf(), 3),
                     trim(in_inches(self.roof_span) / 12.0, 4)
                 ),
                 format!("{w} lb/ft"),
