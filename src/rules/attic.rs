@@ -8,10 +8,15 @@ use super::book::{Book, show, step};
 use super::finding::{Finding, Sense, Unit, Verdict};
 use super::spans::{clear_height, joist_top};
 
-/// The findings about the attic. A roof without ceiling joists has none.
+/// The findings about the attic. Without ceiling joists there is none; a ceiling on the rafters
+/// encloses rafter spaces that are vented like one.
 pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
     if book.plan().joists == Joists::None {
-        return Vec::new();
+        return if book.checks.ceiling_on_rafters && book.checks.vented {
+            ventilation(book)
+        } else {
+            Vec::new()
+        };
     }
     let mut found = access(book);
     if book.checks.vented {

@@ -150,8 +150,22 @@ pub fn walkthrough(book: &Book<'_>, found: &[Finding], look: &Look) -> String {
                 ("section", Align::Left),
             ],
         );
-        for finding in of {
-            let measure = walk::place(finding.id).map_or(finding.title, |place| place.measure);
+        let measure_of = |finding: &Finding| {
+            walk::place(finding.id).map_or(finding.title, |place| place.measure)
+        };
+        for finding in &of {
+            let measure = measure_of(finding);
+            // two lines that ask for the same measure say what it is for
+            let twice = of
+                .iter()
+                .filter(|other| measure_of(other) == measure)
+                .count()
+                > 1;
+            let measure = if twice {
+                format!("{measure} ({})", finding.title)
+            } else {
+                measure.to_owned()
+            };
             let plan = match finding.verdict {
                 Verdict::Meets => findings::figure(finding.found, finding, look),
                 verdict => format!(
@@ -162,7 +176,7 @@ pub fn walkthrough(book: &Book<'_>, found: &[Finding], look: &Look) -> String {
             };
             table.row([
                 "[ ]".to_owned(),
-                measure.to_owned(),
+                measure,
                 plan,
                 findings::limit(finding, look),
                 "________".to_owned(),
