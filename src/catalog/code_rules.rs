@@ -115,7 +115,8 @@ impl Rule {
             return &self.section;
         };
         let year = edition.year().to_string();
-        rest.trim_end_matches(')')
+        rest.strip_suffix(')')
+            .unwrap_or(rest)
             .split("; ")
             .filter_map(|part| part.split_once(": "))
             .find_map(|(years, section)| years.split('/').any(|y| y == year).then_some(section))
@@ -255,5 +256,20 @@ mod tests {
             "R905.1.2 (shingles: R905.2.7)"
         );
         assert_eq!(section("heel_not_needed", Edition::Irc2018), "R802.5.2");
+        // the bracket of the table's number is not the one around the other numbering
+        assert_eq!(section("heel_not_needed", Edition::Irc2015), "R802.5.1(9)");
+        for (edition, heel, rafters) in [
+            (Edition::Irc2015, "Table R802.5.1(9)", "R802.5.1 tables"),
+            (Edition::Irc2018, "Table R802.5.2", "R802.4.1 tables"),
+            (Edition::Irc2021, "Table R802.5.2(1)", "R802.4.1 tables"),
+            (Edition::Irc2024, "Table R802.5.2(1)", "R802.4.1 tables"),
+        ] {
+            assert_eq!(section("heel_table_span_limit", edition), heel);
+            assert_eq!(section("heel_table_slopes", edition), heel);
+            assert_eq!(
+                section("rafter_table_tie_assumption", edition),
+                format!("{rafters}, footnote a")
+            );
+        }
     }
 }
