@@ -44,7 +44,7 @@ pub struct Panel {
     /// Greatest roof span with edge support.
     #[serde(rename = "max_span_edge_supported_in")]
     pub supported_span_in: f64,
-    /// Greatest roof span without.
+    /// Greatest roof span without; [`Panel::unsupported_span_at_in`] knows the thicker 24/0.
     #[serde(rename = "max_span_no_edge_support_in")]
     pub unsupported_span_in: f64,
     /// Allowable total load at the greatest span.
@@ -59,7 +59,41 @@ pub struct Panel {
     editions: String,
 }
 
+/// Footnote g of the table, told in the head of the file: panels of 24/0 in these thicknesses,
+/// inches, span so far without edge support.
+const FOOTNOTE_G: (&str, [f64; 2], f64) = ("24/0", [15.0 / 32.0, 0.5], 24.0);
+
+/// Inches of a fraction as the table prints it: `15/32`, `1-3/32`.
+fn fraction_in(text: &str) -> Option<f64> {
+    let (whole, fraction) = text.split_once('-').unwrap_or(("0", text));
+    let (over, under) = fraction.split_once('/')?;
+    Some(whole.parse::<f64>().ok()? + over.parse::<f64>().ok()? / under.parse::<f64>().ok()?)
+}
+
 impl Panel {
+    /// The least thickness in which the rating is made, inches.
+    #[must_use]
+    pub fn least_thickness_in(&self) -> f64 {
+        self.thicknesses()
+            .filter_map(fraction_in)
+            .fold(f64::INFINITY, f64::min)
+    }
+
+    /// Greatest roof span without edge support of a panel so thick, inches; `None` is a
+    /// thickness that is not known.
+    #[must_use]
+    pub fn unsupported_span_at_in(&self, thickness_in: Option<f64>) -> f64 {
+        // a thickness written in tenths of a millimeter is meant
+        const HAIR_IN: f64 = 0.002;
+        let (rating, [least, most], span_in) = FOOTNOTE_G;
+        let is_there = thickness_in.is_some_and(|at| at >= least - HAIR_IN && at <= most + HAIR_IN);
+        if self.rating == rating && is_there {
+            span_in
+        } else {
+            self.unsupported_span_in
+        }
+    }
+
     /// The least thicknesses in which the rating is made, as fractions: `15/32`, `1/2`.
     pub fn thicknesses(&self) -> impl Iterator<Item = &str> {
         self.thicknesses.split('|')
@@ -110,6 +144,42 @@ mod tests {
             assert!(panel.live_psf < panel.total_psf, "{}", panel.rating);
             assert_eq!(panel.editions().count(), 4);
         }
+    }
+
+    #[test]
+    fn fractions_of_the_table() {
+        assert_eq!(fraction_in("7/16"), Some(0.4375));
+        assert_eq!(fraction_in("1-3/32"), Some(1.09375));
+        assert_eq!(fraction_in("thick"), None);
+        for panel in panels() {
+            assert!(panel.thicknesses().all(|text| fraction_in(text).is_some()));
+        }
+        // 32/16 is made from 15/32 in on, 48 o.c. from 1-3/32
+        for (rating, least) in [("32/16", 0.46875), ("24/0", 0.375), ("48 o.c.", 1.09375)] {
+            assert_eq!(Panel::rated(rating).unwrap().least_thickness_in(), least);
+        }
+    }
+
+    /// Footnote g: 24/0 in 15/32 and 1/2 in spans 24 in without edge support, otherwise 20.
+    #[test]
+    fn thick_panels_of_24_0_span_further_without_edge_support() {
+        let panel = Panel::rated("24/0").unwrap();
+        for (thickness, span) in [
+            (None, 20.0),
+            (Some(0.375), 20.0),
+            (Some(0.4375), 20.0),
+            (Some(0.46875), 24.0),
+            (Some(11.9 / 25.4), 24.0),
+            (Some(0.5), 24.0),
+        ] {
+            assert_eq!(
+                panel.unsupported_span_at_in(thickness),
+                span,
+                "{thickness:?}"
+            );
+        }
+        let other = Panel::rated("20/0").unwrap();
+        assert_eq!(other.unsupported_span_at_in(Some(0.5)), 20.0);
     }
 
     #[test]

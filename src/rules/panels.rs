@@ -24,6 +24,7 @@ pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
         Some(panel) => {
             let bay = widest_bay(book);
             found.extend(span(book, panel, bay));
+            found.extend(made(book, panel));
             found.extend(load(book, panel, bay));
             found.extend(edges(book, panel, bay));
             found.extend(nails(book, panel));
@@ -61,7 +62,7 @@ fn span(book: &Book<'_>, panel: &Panel, bay: f64) -> Option<Finding> {
     let limit = if supported {
         panel.supported_span_in
     } else {
-        panel.unsupported_span_in
+        unsupported_span(book, panel)
     };
     Some(
         book.of_rule("sheath_allowable_span", "span of the roof panels")?
@@ -72,9 +73,39 @@ fn span(book: &Book<'_>, panel: &Panel, bay: f64) -> Option<Finding> {
                  long side across the rafters, over two or more bays",
                 panel.rating,
                 show(panel.supported_span_in),
-                show(panel.unsupported_span_in)
+                show(unsupported_span(book, panel))
             )),
     )
+}
+
+/// What the panel spans without edge support, inches, by its thickness where that is known.
+fn unsupported_span(book: &Book<'_>, panel: &Panel) -> f64 {
+    panel.unsupported_span_at_in(book.checks.panel_thickness.map(in_inches))
+}
+
+/// The thickness against the least in which the rating is made.
+fn made(book: &Book<'_>, panel: &Panel) -> Option<Finding> {
+    // the trade writes 18 mm for 23/32 in; the table's thicknesses lie 1/32 in apart
+    const ROUNDED_IN: f64 = 1.0 / 64.0;
+    let thick = in_inches(book.checks.panel_thickness?);
+    let finding = book
+        .of_rule("sheath_allowable_span", "thickness of the roof panels")?
+        .section(SECTION.replace("IRC ", ""));
+    let least = panel.least_thickness_in();
+    Some(if thick >= least - ROUNDED_IN {
+        let mut finding = finding.verdict(Verdict::Meets);
+        (finding.unit, finding.sense) = (Unit::Inches, Sense::AtLeast);
+        (finding.found, finding.limit) = (Some(thick), Some(least));
+        finding
+    } else {
+        finding
+            .held(Unit::Inches, thick, Sense::AtLeast, least)
+            .note(format!(
+                "panels rated {} are made from {} in on: rating or thickness is written wrong",
+                panel.rating,
+                panel.thicknesses().next().unwrap_or_default()
+            ))
+    })
 }
 
 /// The live load that the panel carries at its bay, less what dead load goes beyond the table's.
@@ -113,7 +144,7 @@ fn edges(book: &Book<'_>, panel: &Panel, bay: f64) -> Option<Finding> {
             Unit::Inches,
             bay,
             Sense::AtMost,
-            panel.unsupported_span_in,
+            unsupported_span(book, panel),
         )
         .note("up to the limit the edges need no support; beyond it clips (one in a bay, two in bays of 48 in), blocking, or tongue and groove");
     if finding.verdict == Verdict::Meets {
@@ -126,17 +157,10 @@ fn edges(book: &Book<'_>, panel: &Panel, bay: f64) -> Option<Finding> {
     })
 }
 
-/// Thickness in inches of a fraction as the table prints it: `15/32`, `1-3/32`.
-fn thickness(text: &str) -> Option<f64> {
-    let (whole, fraction) = text.split_once('-').unwrap_or(("0", text));
-    let (over, under) = fraction.split_once('/')?;
-    Some(whole.parse::<f64>().ok()? + over.parse::<f64>().ok()? / under.parse::<f64>().ok()?)
-}
-
 fn nails(book: &Book<'_>, panel: &Panel) -> Option<Finding> {
     let thick = match book.checks.panel_thickness {
         Some(thickness) => in_inches(thickness),
-        None => panel.thicknesses().next().and_then(thickness)?,
+        None => panel.least_thickness_in(),
     };
     let edition = book.checks.edition;
     let id = match edition {
@@ -248,19 +272,4 @@ fn rake(book: &Book<'_>) -> Option<Finding> {
     } else {
         finding.note("level, end wall's framing face to the barge rafter's outer face")
     })
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn fractions_of_the_table() {
-        assert_eq!(thickness("7/16"), Some(0.4375));
-        assert_eq!(thickness("1-3/32"), Some(1.09375));
-        assert_eq!(thickness("thick"), None);
-        for panel in crate::catalog::panels::panels() {
-            assert!(panel.thicknesses().all(|text| thickness(text).is_some()));
-        }
-    }
 }

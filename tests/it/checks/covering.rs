@@ -84,6 +84,47 @@ fn panels_by_hand() {
     );
 }
 
+/// Footnote g: 24/0 in 15/32 and 1/2 in spans 24 in without edge support. 32/16 is made from
+/// 15/32 in on.
+#[test]
+fn the_thickness_of_panels_counts() {
+    let with = |id: &str, panel: &str, thickness: &str| {
+        let all = found(&[
+            ("sheathing.panel", panel),
+            ("sheathing.thickness", thickness),
+            ("sheathing.edges", "none"),
+            ("roof.spacing", "24\""),
+        ]);
+        one(&all, id).clone()
+    };
+    for (thickness, limit, verdict) in [
+        ("3/8\"", 20.0, Verdict::Exceeds),
+        ("7/16\"", 20.0, Verdict::Exceeds),
+        ("15/32\"", 24.0, Verdict::Meets),
+        ("1/2\"", 24.0, Verdict::Meets),
+    ] {
+        for id in ["sheath_allowable_span", "sheath_edge_clips"] {
+            held(&with(id, "24/0", thickness), 24.0, limit, verdict);
+        }
+    }
+    let made = |panel: &str, thickness: &str| {
+        found(&[
+            ("sheathing.panel", panel),
+            ("sheathing.thickness", thickness),
+        ])
+        .iter()
+        .find(|finding| finding.title == "thickness of the roof panels")
+        .cloned()
+        .unwrap()
+    };
+    held(&made("32/16", "3/8\""), 0.375, 0.46875, Verdict::Exceeds);
+    held(&made("32/16", "7/16\""), 0.4375, 0.46875, Verdict::Exceeds);
+    held(&made("32/16", "15/32\""), 0.46875, 0.46875, Verdict::Meets);
+    held(&made("24/16", "1/2\""), 0.5, 0.4375, Verdict::Meets);
+    // 18 mm is how 23/32 in, 18.26 mm, is written
+    assert_eq!(made("48/24", "18mm").verdict, Verdict::Meets);
+}
+
 #[test]
 fn rakes_by_hand() {
     held(
