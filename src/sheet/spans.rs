@@ -19,6 +19,10 @@ pub const CAUTION: &str = "Caution: prescriptive spans of the model code (IRC 20
      memory, held to the printed cells (docs/sources.md). Local amendments and the building department decide, and beyond \
      the prescriptive rules a licensed professional.";
 
+/// What no flag of this command knows: the slope (rules `defl_rafter_no_ceiling`, `defl_other`).
+const STEEP_ONLY: &str = "L/180 is for rafters steeper than 3 in 12 (Table R301.7); at 3 in 12 and lower take L/240, \
+     the figures with the ceiling attached";
+
 /// Up to so many rows are listed one by one, with everything that is known of each.
 const LISTED_ROWS: usize = 40;
 /// Up to so many rows are explained line by line.
@@ -214,6 +218,12 @@ fn cell(row: &SpanRow, look: &Look) -> String {
         GovernedBy::Bearing => "c",
     };
     let shown = span(answer.span_in, answer.over_26_ft, look);
+    // a mark stands against a figure, but apart from a word
+    let apart = if answer.over_26_ft && !before.is_empty() {
+        " "
+    } else {
+        ""
+    };
     let formula = if answer.basis == Basis::PrintedCell && answer.computed_in != answer.span_in {
         format!(
             " ({})",
@@ -222,7 +232,7 @@ fn cell(row: &SpanRow, look: &Look) -> String {
     } else {
         String::new()
     };
-    format!("{before}{shown} {letter}{formula}")
+    format!("{before}{apart}{shown} {letter}{formula}")
 }
 
 fn spacing(case: &SpanCase, look: &Look) -> String {
@@ -261,6 +271,13 @@ fn notes(rows: &[SpanRow], left_out: &[String], look: &Look) -> String {
                 None => counted.push((note, 1)),
             }
         }
+    }
+    let is_steep = |row: &&SpanRow| {
+        matches!(row.case.framing, Framing::Rafter(_)) && row.case.deflection_limit < 240
+    };
+    let steep = rows.iter().filter(is_steep).count();
+    if steep > 0 {
+        counted.push((STEEP_ONLY.to_owned(), steep));
     }
     if !left_out.is_empty() {
         let what = format!("no design values, left out: {}", left_out.join(", "));

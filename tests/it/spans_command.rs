@@ -170,6 +170,28 @@ fn the_page_shows_print_beside_formula() {
     assert!(text.is_ascii());
 }
 
+/// A mark of the grid stands apart from the word after it: `v over 26-0 d`.
+#[test]
+fn marks_and_words_stand_apart() {
+    let page = stepoff(&[
+        "spans",
+        "--member",
+        "rafter",
+        "--live",
+        "12",
+        "--dead",
+        "10",
+        "--ceiling",
+        "no",
+        "--columns",
+        "120",
+        "--ascii",
+    ]);
+    let text = String::from_utf8(page.stdout).expect("UTF-8");
+    assert!(text.contains("v over 26-0 d"), "{text}");
+    assert!(!text.contains("vover"), "{text}");
+}
+
 #[test]
 fn csv_has_the_same_names() {
     let mut args = vec!["spans", "--format", "csv"];
