@@ -9,6 +9,7 @@ pub mod check;
 pub mod eave;
 pub mod finding;
 pub mod heel;
+mod held_span;
 pub mod notch;
 mod panels;
 mod ridge;

@@ -3,20 +3,22 @@
 use crate::catalog::adjustment::{self, AppliesTo};
 use crate::catalog::lumber::Section;
 use crate::catalog::sizes::{self, LumberClass, LumberSize};
-use crate::catalog::{Grade, Species};
+use crate::catalog::{Edition, Grade, Species};
 use crate::frame::TieKind;
 use crate::measure::quantity::{in_inches, psf};
 use crate::plan::Joists;
-use crate::strength::loads::psf_figure;
-use crate::strength::spans::Framing;
 use crate::strength::thrust::{
     Gable, adjusted_span, adjusted_span_working, printed_factor_hundredths,
 };
-use crate::strength::working::feet_inches;
-use crate::strength::{SpanAnswer, SpanCase, StrengthFault};
+use crate::strength::{SpanCase, StrengthFault};
 
 use super::book::{Book, show, step};
 use super::finding::{Finding, Sense, Unit, Verdict};
+use super::held_span::Held;
+
+/// Slope up to which R301.7 has L/240 for rafters without a ceiling, inches of rise in 12
+/// (rules `defl_rafter_no_ceiling` and `defl_other`).
+const LOW_RISE_IN_12: f64 = 3.0;
 
 /// The findings about spans.
 pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
@@ -76,7 +78,7 @@ fn rafter(book: &Book<'_>) -> Finding {
         .of_table(
             "rafter_span",
             "span of the rafters",
-            section_of(book, "rafter_span_measure"),
+            off_the_table(book, true).to_owned(),
         )
         .note("level, building line to the middle of the ridge");
     let mut bare = finding.clone();
@@ -93,6 +95,7 @@ fn rafter(book: &Book<'_>) -> Finding {
             .verdict(Verdict::NeedsDesign)
             .note("no listed size fits inside this section");
     };
+    let low = plan.rafter.pitch.unit_rise() <= LOW_RISE_IN_12 + 1e-9;
     let answers = loads.into_iter().map(|load| {
         let case = SpanCase::rafter(
             lumber.0,
@@ -101,24 +104,30 @@ fn rafter(book: &Book<'_>) -> Finding {
             book.carried_width(),
             load,
             dead,
-            book.checks.ceiling_on_rafters,
+            book.checks.ceiling_on_rafters || low,
         );
-        case.solve().map(|answer| (case, answer))
+        Held::new(case, book.checks.edition)
     });
-    let (case, answer) = match shortest(answers) {
+    let held = match shortest(answers) {
         Ok(shortest) => shortest,
         Err(why) => return bare.verdict(Verdict::NeedsDesign).note(why),
     };
-    let finding = finding
-        .section(printed_in(book, &answer, "R802.4.1"))
-        .note(stands_for(&plan.rafter.stock, size))
-        .note(told(&case, &answer))
-        .working(case.working(&answer, book.checks.edition));
-    adjusted(book, finding, run, &answer)
+    let mut finding = held.tell(
+        finding.note(stands_for(&plan.rafter.stock, size)),
+        off_the_table(book, true),
+        book.checks.edition,
+    );
+    if low && !book.checks.ceiling_on_rafters {
+        finding = finding.told().note(format!(
+            "at {LOW_RISE_IN_12} in 12 and lower the deflection limit is L/240 (Table R301.7), that of the tables with the ceiling attached; \
+             L/180 is for steeper slopes"
+        ));
+    }
+    held.or_design(adjusted(book, finding, run, held.span_in))
 }
 
 /// The span with the code's factor for a raised tie, held against the run.
-fn adjusted(book: &Book<'_>, finding: Finding, run: f64, answer: &SpanAnswer) -> Finding {
+fn adjusted(book: &Book<'_>, finding: Finding, run: f64, span_in: u32) -> Finding {
     let plan = book.plan();
     let ties = &book.frame.ties;
     let bare = |finding: Finding, verdict| {
@@ -132,7 +141,7 @@ fn adjusted(book: &Book<'_>, finding: Finding, run: f64, answer: &SpanAnswer) ->
         );
     }
     let gable = Gable::new(plan.rafter.span, plan.rafter.pitch.unit_rise(), ties.height);
-    let (Ok(gable), Some(span)) = (gable, adjusted_span(answer.span_in, ties.hc_over_hr)) else {
+    let (Ok(gable), Some(span)) = (gable, adjusted_span(span_in, ties.hc_over_hr)) else {
         return bare(finding, Verdict::NeedsDesign).note(
             "the ties lie above one third of the height: the tables do not cover the rafters",
         );
@@ -146,17 +155,17 @@ fn adjusted(book: &Book<'_>, finding: Finding, run: f64, answer: &SpanAnswer) ->
         finding = finding.note(format!(
             "ties at {} of the height: {} in x {} ({printed})",
             show(gable.tie_ratio),
-            answer.span_in,
+            span_in,
             show(code)
         ));
         if code > exact + 5e-4 {
-            finding = finding.note(format!(
+            finding = finding.told().note(format!(
                 "that printed factor is above exact statics, {}: by the greatest moment the rafter spans {} in",
                 show(exact),
-                show((f64::from(answer.span_in) * exact).floor())
+                show((f64::from(span_in) * exact).floor())
             ));
         }
-        if let Some(steps) = adjusted_span_working(answer.span_in, &gable, book.checks.edition) {
+        if let Some(steps) = adjusted_span_working(span_in, &gable, book.checks.edition) {
             finding = finding.working(steps);
         }
     }
@@ -164,56 +173,22 @@ fn adjusted(book: &Book<'_>, finding: Finding, run: f64, answer: &SpanAnswer) ->
 }
 
 /// The case with the shortest span.
-fn shortest(
-    answers: impl Iterator<Item = Result<(SpanCase, SpanAnswer), StrengthFault>>,
-) -> Result<(SpanCase, SpanAnswer), String> {
+fn shortest(answers: impl Iterator<Item = Result<Held, StrengthFault>>) -> Result<Held, String> {
     let all: Result<Vec<_>, _> = answers.collect();
     all.map_err(|fault| fault.to_string())?
         .into_iter()
-        .min_by_key(|(_, answer)| answer.span_in)
+        .min_by_key(|held| held.span_in)
         .ok_or_else(|| "no load".to_owned())
 }
 
-fn section_of(book: &Book<'_>, id: &str) -> String {
-    book.rule(id).map_or(String::new(), |rule| {
-        rule.section_in(book.checks.edition).to_owned()
-    })
-}
-
-fn printed_in(book: &Book<'_>, answer: &SpanAnswer, else_in: &str) -> String {
-    match answer.printed_in(book.checks.edition) {
-        Some(number) => format!("Table {number}"),
-        None => else_in.to_owned(),
+/// The section that speaks of spans where no table is named.
+fn off_the_table(book: &Book<'_>, is_rafter: bool) -> &'static str {
+    match (book.checks.edition, is_rafter) {
+        (Edition::Irc2015, true) => "R802.5",
+        (Edition::Irc2015, false) => "R802.4",
+        (_, true) => "R802.4.1",
+        (_, false) => "R802.5.1",
     }
-}
-
-/// Lumber, load and what the span rests on.
-fn told(case: &SpanCase, answer: &SpanAnswer) -> String {
-    let span = if answer.over_26_ft {
-        "over 26 ft".to_owned()
-    } else {
-        feet_inches(answer.span_in)
-    };
-    let load = case.framing.live_or_snow_psf();
-    let kind = match case.framing {
-        Framing::Rafter(load) => load.name(),
-        Framing::CeilingJoist(_) => "attic live",
-    };
-    let mut told = format!(
-        "{} {} {} at {} in, {kind} {} psf, dead {} psf: {span}, {}",
-        case.species,
-        case.grade,
-        case.size.nominal,
-        show(in_inches(case.spacing)),
-        show(load),
-        show(psf_figure(case.dead)),
-        answer.basis.name()
-    );
-    for caution in case.cautions(answer) {
-        told.push_str("; ");
-        told.push_str(&caution);
-    }
-    told
 }
 
 /// What lies on the joists, psf.
@@ -243,12 +218,17 @@ pub(super) fn joist_top(book: &Book<'_>) -> f64 {
 fn attic_load(book: &Book<'_>) -> (AtticLoad, Option<Finding>) {
     /// Clear height from which an attic may be stored in, inches (table R301.5).
     const STORAGE_IN: f64 = 42.0;
+    /// Shorter and longer side of the access from which it may, inches (footnote of the table).
+    const STORAGE_ACCESS_IN: (f64, f64) = (20.0, 30.0);
     /// The dead loads of the two ceiling joist tables, psf.
     const DEAD: [f64; 2] = [5.0, 10.0];
     let checks = book.checks;
     let clear = clear_height(book);
     let small_access = match (checks.access_width, checks.access_length) {
-        (Some(width), Some(length)) => in_inches(width) < 20.0 || in_inches(length) < 30.0,
+        (Some(width), Some(length)) => {
+            let (a, b) = (in_inches(width), in_inches(length));
+            a.min(b) < STORAGE_ACCESS_IN.0 || a.max(b) < STORAGE_ACCESS_IN.1
+        }
         _ => false,
     };
     let deep_insulation = checks
@@ -317,7 +297,7 @@ fn joist(book: &Book<'_>, load: &AtticLoad) -> Finding {
     let finding = book.of_table(
         "ceiling_joist_span",
         "span of the ceiling joists",
-        section_of(book, "cj_continuity"),
+        off_the_table(book, false).to_owned(),
     );
     if plan.joists == Joists::Across {
         return finding
@@ -347,24 +327,21 @@ fn joist(book: &Book<'_>, load: &AtticLoad) -> Finding {
         psf(load.live_psf),
         psf(load.dead_psf),
     );
-    match case.solve() {
-        Err(fault) => bare.verdict(Verdict::NeedsDesign).note(fault.to_string()),
-        Ok(answer) => finding
-            .section(printed_in(book, &answer, "R802.5.1"))
-            .held(
-                Unit::Inches,
-                longest,
-                Sense::AtMost,
-                f64::from(answer.span_in),
-            )
-            .note(match plan.bearing {
-                Some(_) => {
-                    "the longer of the two lengths, building line to the middle of the bearing"
-                }
-                None => "building line to building line",
-            })
-            .note(stands_for(&plan.joist, size))
-            .note(told(&case, &answer))
-            .working(case.working(&answer, book.checks.edition)),
-    }
+    let held = match Held::new(case, book.checks.edition) {
+        Ok(held) => held,
+        Err(fault) => return bare.verdict(Verdict::NeedsDesign).note(fault.to_string()),
+    };
+    let finding = finding
+        .held(
+            Unit::Inches,
+            longest,
+            Sense::AtMost,
+            f64::from(held.span_in),
+        )
+        .note(match plan.bearing {
+            Some(_) => "the longer of the two lengths, building line to the middle of the bearing",
+            None => "building line to building line",
+        })
+        .note(stands_for(&plan.joist, size));
+    held.or_design(held.tell(finding, off_the_table(book, false), book.checks.edition))
 }

@@ -16,6 +16,7 @@ mod covering;
 mod frame;
 mod own_limits;
 mod properties;
+mod spans;
 mod support;
 
 type Fields = Vec<(&'static str, &'static str)>;

@@ -1,0 +1,172 @@
+//! The span that `check` holds a member against, what it rests on, and what must be told of it.
+//!
+//! More careful than [`SpanCase::solve`]: where a printed cell is taken for a misprint, the
+//! lesser of cell and formula counts, for it can't be known which of the two the code means.
+
+use crate::catalog::Edition;
+use crate::catalog::span_tables::{self, Mark};
+use crate::measure::quantity::in_inches;
+use crate::strength::loads::psf_figure;
+use crate::strength::spans::{Basis, Framing};
+use crate::strength::working::feet_inches;
+use crate::strength::{SpanAnswer, SpanCase, StrengthFault};
+
+use super::book::{show, step};
+use super::finding::{Finding, Verdict};
+
+/// Spacing up to which the code has tables, inches.
+const TABLES_END_IN: f64 = 24.0;
+
+/// A case, its answer, and the span that counts.
+pub(super) struct Held {
+    case: SpanCase,
+    answer: SpanAnswer,
+    /// Inches of projection.
+    pub(super) span_in: u32,
+    /// Where the span stands, if it stands in a table of the code.
+    table: Option<String>,
+    /// What to say in place of a table.
+    instead: &'static str,
+}
+
+impl Held {
+    /// The case solved, and the lesser figure taken where a cell is not to be trusted.
+    ///
+    /// # Errors
+    /// Those of [`SpanCase::solve`].
+    pub(super) fn new(case: SpanCase, edition: Edition) -> Result<Held, StrengthFault> {
+        const NO_TABLE: &str = "formula, no code table";
+        let answer = case.solve()?;
+        let number = answer.printed_in(edition).map(|n| format!("Table {n}"));
+        let (span_in, table, instead) = match answer.basis {
+            Basis::PrintedCell => (answer.span_in, number, ""),
+            Basis::InsteadOfMisprint => match answer.printed_span_in() {
+                Some(printed) if printed < answer.span_in => (printed, number, ""),
+                _ => (answer.span_in, None, "formula, cell misprinted"),
+            },
+            Basis::TableTerms => (answer.span_in, None, "formula, cell not carried"),
+            Basis::HeavierCell {
+                table,
+                dead_psf,
+                spacing_in,
+                grade,
+                nominal,
+            } => {
+                let cell =
+                    span_tables::cell(table, dead_psf, spacing_in, case.species, grade, nominal);
+                if cell.is_some_and(|cell| cell.mark != Mark::Suspect) {
+                    let number = format!("Table {}, heavier cell", table.number(edition));
+                    (answer.span_in, Some(number), "")
+                } else {
+                    // no cell that can be trusted covers the case
+                    (answer.computed_in, None, NO_TABLE)
+                }
+            }
+            Basis::Formula => (answer.span_in, None, NO_TABLE),
+        };
+        Ok(Held {
+            case,
+            answer,
+            span_in,
+            table,
+            instead,
+        })
+    }
+
+    fn is_off_every_spacing(&self) -> bool {
+        in_inches(self.case.spacing) > TABLES_END_IN + 1e-6
+    }
+
+    /// The finding with section, note and working; told where no cell of the code gives the span.
+    pub(super) fn tell(
+        &self,
+        finding: Finding,
+        off_the_table: &'static str,
+        edition: Edition,
+    ) -> Finding {
+        let mut finding = finding
+            .section(match &self.table {
+                Some(table) => table.clone(),
+                None => format!("{off_the_table}: {}", self.instead),
+            })
+            .note(self.words())
+            .working(self.case.working(&self.answer, edition));
+        if self.answer.basis == Basis::TableTerms
+            && let Some(number) = self.answer.printed_in(edition)
+        {
+            finding = finding.note(format!("look it up in Table {number}"));
+        }
+        if self.answer.basis == Basis::InsteadOfMisprint {
+            let (printed, formula) = (
+                self.answer.printed.map_or("", |cell| cell.text),
+                feet_inches(self.answer.span_in),
+            );
+            finding = finding
+                .note(format!(
+                    "printed {printed}, formula {formula}: the lesser counts here"
+                ))
+                .working([step(
+                    "span that counts",
+                    "the lesser of printed cell and formula",
+                    format!("{printed}, {formula}"),
+                    feet_inches(self.span_in),
+                )]);
+        }
+        if self.answer.basis == Basis::PrintedCell && !self.is_off_every_spacing() {
+            finding
+        } else {
+            finding.told()
+        }
+    }
+
+    /// The finding left to design where the spacing is beyond every table of the code, unless
+    /// not even the formula's span is kept.
+    pub(super) fn or_design(&self, finding: Finding) -> Finding {
+        if !self.is_off_every_spacing() || finding.verdict == Verdict::Exceeds {
+            return finding;
+        }
+        finding
+            .verdict(Verdict::NeedsDesign)
+            .note("the tables end at 24 in of spacing: a licensed professional decides")
+    }
+
+    /// Lumber, load and what the span rests on.
+    fn words(&self) -> String {
+        let (case, answer) = (&self.case, &self.answer);
+        let span = if answer.over_26_ft {
+            "over 26 ft".to_owned()
+        } else {
+            feet_inches(self.span_in)
+        };
+        let load = case.framing.live_or_snow_psf();
+        let kind = match case.framing {
+            Framing::Rafter(load) => load.name(),
+            Framing::CeilingJoist(_) => "attic live",
+        };
+        let mut told = format!(
+            "{} {} {} at {} in, {kind} {} psf, dead {} psf: {span}, {}",
+            case.species,
+            case.grade,
+            case.size.nominal,
+            show(in_inches(case.spacing)),
+            show(load),
+            show(psf_figure(case.dead)),
+            self.rests_on()
+        );
+        for caution in case.cautions(answer) {
+            told.push_str("; ");
+            told.push_str(&caution);
+        }
+        told
+    }
+
+    fn rests_on(&self) -> &'static str {
+        match self.answer.basis {
+            Basis::InsteadOfMisprint if self.table.is_some() => {
+                "printed cell, shorter than the formula"
+            }
+            Basis::HeavierCell { .. } if self.table.is_none() => Basis::Formula.name(),
+            basis => basis.name(),
+        }
+    }
+}
