@@ -170,3 +170,35 @@ impl Held {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::catalog::{Grade, Species, sizes};
+    use crate::measure::quantity::{inches, psf};
+
+    /// Southern pine No.1 2x8 joists at 16 in, 10 live: deflection governs,
+    /// cbrt(384 x 1.6e6 x 47.6348 / (5 x 240 x 1.1111)) = 279.99 whatever the dead load. For 5 psf dead
+    /// table R802.5.1(1) misprints 23-10; that cell does not cover 4 psf dead, so it is 279, not 280.
+    #[test]
+    fn a_misprint_covers_nothing() {
+        let held = |dead| {
+            let size = sizes::size("2x8").unwrap();
+            let case = SpanCase::ceiling_joist(
+                Species::SouthernPine,
+                Grade::No1,
+                size,
+                inches(16.0),
+                psf(10.0),
+                psf(dead),
+            );
+            Held::new(case, Edition::Irc2021).unwrap()
+        };
+        let beside = held(4.0);
+        assert!(matches!(beside.answer.basis, Basis::HeavierCell { .. }));
+        assert_eq!((beside.span_in, beside.table), (279, None));
+        assert_eq!(beside.instead, "formula, no code table");
+        let at = held(5.0);
+        assert_eq!((at.span_in, at.table), (280, None));
+    }
+}
