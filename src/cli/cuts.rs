@@ -3,18 +3,17 @@
 use std::cell::Cell;
 use std::io::{IsTerminal, Write};
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
 use crate::export;
 use crate::measure::{Length, read as measure_read};
-use crate::order::cutting::read::{self, Given, ReadProblem};
-use crate::order::cutting::{Control, CutPlan, NoPlan, Progress, plan};
+use crate::order::cutting::read::{self, Given};
+use crate::order::cutting::{Control, CutPlan, CuttingProblem, NoPlan, Progress, plan};
 use crate::plan::{Fault, Faults, Place};
 use crate::sheet;
 
 use super::output::{Failure, Format, OutputArgs, Status, print, print_csv, print_json};
+use super::watch::{Stopwatch, time_limit};
 
 /// Cuts a list of pieces from stock lengths at proven least cost.
 ///
@@ -80,8 +79,8 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         }
     }
     .map_err(&refused)?;
-    let start = Instant::now();
-    let plan = solved(&read, start, limit).map_err(|why| match why {
+    let watch = Stopwatch::start(limit);
+    let plan = solved(&read.problem, watch).map_err(|why| match why {
         NoPlan::Faults(faults) => {
             refused(faults.into_iter().map(|fault| read.fault(fault)).collect())
         }
@@ -98,7 +97,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
             "add stock, or leave out the quantity of one stock length to have as many as wanted",
         )]),
     })?;
-    let seconds = start.elapsed().as_secs_f64();
+    let seconds = watch.elapsed().as_secs_f64();
     let report = export::cuts::report(&read.problem, &plan, &read.notes, seconds);
     match args.output.format {
         Format::Json => print_json(&report)?,
@@ -115,21 +114,13 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
 }
 
 /// Solves with the clock, Ctrl-C and the progress line in hand.
-fn solved(read: &ReadProblem, start: Instant, limit: Duration) -> Result<CutPlan, NoPlan> {
-    let interrupted = Arc::new(AtomicBool::new(false));
-    let flag = Arc::clone(&interrupted);
-    // without the handler Ctrl-C ends the program at once, as ever
-    let _ = ctrlc::set_handler(move || {
-        if flag.swap(true, Ordering::Relaxed) {
-            std::process::exit(130);
-        }
-    });
-    let stop = || interrupted.load(Ordering::Relaxed) || start.elapsed() >= limit;
+pub(super) fn solved(problem: &CuttingProblem, watch: Stopwatch) -> Result<CutPlan, NoPlan> {
+    let stop = || watch.stopped();
     let shows = std::io::stderr().is_terminal();
     let shown = Cell::new(Duration::ZERO);
-    let priced = read.problem.stock.iter().any(|s| s.price_cents.is_some());
+    let priced = problem.stock.iter().any(|s| s.price_cents.is_some());
     let tell = |progress: &Progress| {
-        let now = start.elapsed();
+        let now = watch.elapsed();
         if !shows || now < Duration::from_secs(1) || now - shown.get() < Duration::from_millis(200)
         {
             return;
@@ -150,7 +141,7 @@ fn solved(read: &ReadProblem, start: Instant, limit: Duration) -> Result<CutPlan
             now.as_secs()
         );
     };
-    let plan = plan(&read.problem, &Control::new(&stop, &tell));
+    let plan = plan(problem, &Control::new(&stop, &tell));
     if shown.get() > Duration::ZERO {
         let _ = write!(std::io::stderr(), "\r{:70}\r", "");
     }
@@ -161,24 +152,6 @@ fn ending(path: &Path) -> String {
     path.extension()
         .map(|e| e.to_string_lossy().to_lowercase())
         .unwrap_or_default()
-}
-
-fn time_limit(text: &str) -> Result<Duration, Failure> {
-    text.trim()
-        .trim_end_matches('s')
-        .trim()
-        .parse::<f64>()
-        .ok()
-        .filter(|seconds| *seconds > 0.0 && *seconds <= 86_400.0)
-        .map(Duration::from_secs_f64)
-        .ok_or_else(|| {
-            Failure::of_flag(
-                "--time-limit",
-                text,
-                "this is no time to wait",
-                "write seconds above 0, at most 86400",
-            )
-        })
 }
 
 fn given(args: &Args) -> Result<Given, Failure> {

@@ -18,6 +18,7 @@ mod spans;
 mod square;
 mod start;
 mod ties;
+mod watch;
 
 use std::process::ExitCode;
 

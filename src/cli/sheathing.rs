@@ -1,43 +1,45 @@
 //! `stepoff sheathing`: panels on the roof planes, with the fewest whole sheets.
 
 use std::path::PathBuf;
-use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
 use crate::catalog::panels::{Panel, panels};
 use crate::deck::{
-    Deck, DeckAsk, DeckFault, EdgeSupport, Progress, RafterLines, Watch, edge_support, lay,
+    Deck, DeckAsk, DeckFault, EdgeSupport, Progress, RafterLines, RoofDeck, Watch, edge_support,
+    lay,
 };
 use crate::export;
+use crate::frame::Frame;
 use crate::measure::quantity::inches;
 use crate::measure::read::{self, Sides};
 use crate::measure::{Angle, Length};
-use crate::plan::{Fault, Faults, Place};
+use crate::plan::{Asked, Entries, Fault, Faults, OrderPlan, Place};
 use crate::sheet;
 
+use super::input::Input;
 use super::output::{
     Failure, Format, OutputArgs, Status, print, print_csv, print_json, write_file,
 };
+use super::watch::Stopwatch;
 
 /// Flags that describe the planes, the panel and the rules of laying.
 #[derive(Debug, clap::Args)]
 #[command(next_help_heading = "The deck")]
 pub(super) struct DeckFlags {
     /// Length of a plane along the eave, rake to rake, as covered
-    #[arg(long, value_name = "LENGTH")]
+    #[arg(long, value_name = "LENGTH", conflicts_with = "file")]
     length: Option<String>,
     /// Slope width of a plane: tail line (the fascia's outer face) to the ridge's center line
-    #[arg(long, value_name = "LENGTH")]
+    #[arg(long, value_name = "LENGTH", conflicts_with = "file")]
     slope_width: Option<String>,
     /// Rafter spacing, centers from the left edge on
     #[arg(long, value_name = "LENGTH")]
     spacing: Option<String>,
     /// Rafter centers from the left edge, one by one, instead of a spacing
-    #[arg(long, value_name = "LENGTH", num_args = 1.., conflicts_with = "spacing")]
+    #[arg(long, value_name = "LENGTH", num_args = 1.., conflicts_with_all = ["spacing", "file"])]
     centers: Vec<String>,
     /// Equal planes: 1 (shed) or 2 (gable)
-    #[arg(long, value_name = "N", default_value_t = 2, value_parser = clap::value_parser!(u8).range(1..=4))]
+    #[arg(long, value_name = "N", default_value_t = 2, value_parser = clap::value_parser!(u8).range(1..=4), conflicts_with = "file")]
     planes: u8,
     /// Least height of a course [default: 24"]
     #[arg(long, value_name = "LENGTH")]
@@ -73,6 +75,9 @@ pub(super) struct DeckFlags {
 
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
+    /// Roof file (TOML): the deck of its frame, instead of --length, --slope-width, --spacing and --planes
+    #[arg(value_name = "FILE")]
+    file: Option<PathBuf>,
     #[command(flatten)]
     deck: DeckFlags,
     #[command(flatten)]
@@ -90,24 +95,39 @@ pub(super) struct Args {
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let look = args.output.look()?;
-    let ask = ask(&args.deck)?;
-    let panel = rating(args.deck.rating.as_deref())?;
-    let deck = lay_watched(&ask, args.deck.time_limit).map_err(|faults| Failure::Refused {
-        faults: faults.iter().map(|fault| told(fault, &args.deck)).collect(),
-        file: None,
-    })?;
+    let limit = Duration::try_from_secs_f64(args.deck.time_limit).unwrap_or(Duration::MAX);
+    let mut panel = rating(args.deck.rating.as_deref())?;
+    let (ask, deck, decided) = match &args.file {
+        Some(file) => {
+            let roof = of_roof_file(file, &args.deck)?;
+            panel = panel.or(roof.panel);
+            let deck = lay_watched(&roof.deck.ask, Stopwatch::start(limit))
+                .map_err(|faults| roof.refused(&faults))?;
+            (roof.deck.ask, deck, roof.deck.notes)
+        }
+        None => {
+            let ask = ask(&args.deck)?;
+            let deck =
+                lay_watched(&ask, Stopwatch::start(limit)).map_err(|faults| Failure::Refused {
+                    faults: faults.iter().map(|fault| told(fault, &args.deck)).collect(),
+                    file: None,
+                })?;
+            (ask, deck, Vec::new())
+        }
+    };
     let rated = panel.map(|panel| (panel, edge_support(&deck, panel)));
     if let Some(path) = &args.svg {
         let page = sheet::sheathing::page(&ask, &deck, look.writing);
         write_file(path, &sheet::svg::write(&page), args.force)?;
     }
     match args.output.format {
-        Format::Json => print_json(&export::sheathing::report(&ask, &deck, rated))?,
+        Format::Json => print_json(&export::sheathing::report(&ask, &deck, rated, &decided))?,
         Format::Csv => print_csv(export::sheathing::pieces(&deck))?,
         Format::Table => print(&sheet::sheathing::text(
             &ask,
             &deck,
             rated,
+            &decided,
             &look,
             !args.no_drawing,
         ))?,
@@ -118,21 +138,88 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     })
 }
 
+/// The deck of a roof file, with what its faults point at.
+pub(super) struct OfRoofFile {
+    input: Input,
+    panel: Option<&'static Panel>,
+    deck: RoofDeck,
+}
+
+/// Frames the roof of `file` and asks for its deck; flags stand before the file.
+fn of_roof_file(file: &PathBuf, flags: &DeckFlags) -> Result<OfRoofFile, Failure> {
+    let fields = [
+        ("roof.spacing", &flags.spacing),
+        ("roof.pitch", &flags.pitch),
+        ("deck.least_strip", &flags.min_strip),
+        ("deck.least_piece", &flags.min_length),
+        ("deck.gap", &flags.gap),
+        ("deck.kerf", &flags.kerf),
+        ("deck.ridge_slot", &flags.ridge_slot),
+        ("deck.past_fascia", &flags.past_tail),
+    ]
+    .map(|(key, text)| (key, text.as_deref()));
+    let input = Input::read(&fields, Some(file))?;
+    let mut plan = input.plan(OrderPlan::read)?;
+    let mut reader = Reader::default();
+    if let Some((height, length)) = reader.sheet(flags.sheet.as_deref()) {
+        plan.deck.sheet_height = height;
+        plan.deck.sheet_length = length;
+    }
+    if !reader.faults.is_empty() {
+        return Err(input.refused(reader.faults));
+    }
+    let frame = Frame::build(&plan.gable).map_err(|why| input.cannot_build(why))?;
+    let vented = plan.checks.ridge_vent_in2.is_some_and(|area| area > 0.0);
+    Ok(OfRoofFile {
+        deck: RoofDeck::of(&frame, &plan.deck, vented),
+        panel: plan.checks.panel,
+        input,
+    })
+}
+
+impl OfRoofFile {
+    fn refused(&self, faults: &[DeckFault]) -> Failure {
+        self.input.refused(deck_faults(&self.input.entries, faults))
+    }
+}
+
+/// Faults of a deck, each at the field of the roof file that it comes from.
+pub(super) fn deck_faults(entries: &Entries, faults: &[DeckFault]) -> Faults {
+    let asked = Asked::new(entries);
+    faults
+        .iter()
+        .map(|fault| {
+            let key = match fault {
+                DeckFault::OutOfRange { what, .. } => match *what {
+                    "sheet length" => "deck.sheet_length",
+                    "sheet height" => "deck.sheet_height",
+                    "saw kerf" => "deck.kerf",
+                    "gap" => "deck.gap",
+                    "least strip" => "deck.least_strip",
+                    "least piece" => "deck.least_piece",
+                    "ridge slot" => "deck.ridge_slot",
+                    "reach past the tail line" => "deck.past_fascia",
+                    "slope width to cover" => "building.span",
+                    _ => "building.length",
+                },
+                DeckFault::NoCourses { .. } => "deck.least_strip",
+                DeckFault::NoStagger { .. } | DeckFault::NoCourse { .. } => "deck.least_piece",
+                _ => "roof.spacing",
+            };
+            Fault::new(asked.place(key), fault.to_string(), fault.help())
+        })
+        .collect()
+}
+
 /// Lays the deck until done, the time is up or the user interrupts. Progress goes to stderr once
 /// a second has passed.
-fn lay_watched(ask: &DeckAsk, time_limit: f64) -> Result<Deck, Vec<DeckFault>> {
-    let start = Instant::now();
-    let limit = Duration::try_from_secs_f64(time_limit).unwrap_or(Duration::MAX);
-    let interrupted = Arc::new(AtomicBool::new(false));
-    let flag = Arc::clone(&interrupted);
-    // Without a handler an interrupt just ends the program: nothing is half done by then.
-    let _ = ctrlc::set_handler(move || flag.store(true, Ordering::Relaxed));
-    let stop = || interrupted.load(Ordering::Relaxed) || start.elapsed() > limit;
+pub(super) fn lay_watched(ask: &DeckAsk, watch: Stopwatch) -> Result<Deck, Vec<DeckFault>> {
+    let stop = || watch.stopped();
     let progress = |progress: Progress| {
-        if start.elapsed() > Duration::from_secs(1) && progress.sheets < usize::MAX {
+        if watch.elapsed() > Duration::from_secs(1) && progress.sheets < usize::MAX {
             let text = format!(
                 "{:.1} s: {} sheets found, at least {} needed\n",
-                start.elapsed().as_secs_f64(),
+                watch.elapsed().as_secs_f64(),
                 progress.sheets,
                 progress.lower_bound_sheets
             );

@@ -16,6 +16,9 @@ pub struct RoofPlane {
     pub name: String,
     /// Corners in order, the last joined to the first.
     pub outline: Vec<(Length, Length)>,
+    /// True if `along` runs from the right rake as seen from the ground instead, so that both
+    /// planes of a gable are measured from the same end wall.
+    pub from_right: bool,
 }
 
 impl RoofPlane {
@@ -32,6 +35,7 @@ impl RoofPlane {
                 (length, slope_width),
                 (none, slope_width),
             ],
+            from_right: false,
         }
     }
 
@@ -64,6 +68,8 @@ pub enum RafterLines {
     Spacing(Length),
     /// Each center, rakes and all, in any order. Those at or past an edge carry no joint.
     Centers(Vec<Length>),
+    /// The same for each plane in the order of the planes, where rafters stand offset across the ridge.
+    EachPlane(Vec<Vec<Length>>),
 }
 
 /// The panel as it is sold and cut.
@@ -115,7 +121,7 @@ impl Default for LayingRules {
 pub struct DeckAsk {
     /// The planes. Planes of equal size share courses' heights and offcuts.
     pub planes: Vec<RoofPlane>,
-    /// The same for all planes: rafters come in pairs.
+    /// Mostly the same for all planes: rafters come in pairs.
     pub rafters: RafterLines,
     /// The panel.
     pub sheet: PanelSheet,
@@ -380,7 +386,7 @@ impl DeckAsk {
         );
         let spacing = match &self.rafters {
             RafterLines::Spacing(spacing) => range("rafter spacing", *spacing, 6 * inch, 96 * inch),
-            RafterLines::Centers(_) => Ticks::ZERO,
+            RafterLines::Centers(_) | RafterLines::EachPlane(_) => Ticks::ZERO,
         };
         let mut groups: Vec<Exact> = Vec::new();
         let mut shapes = Vec::new();
@@ -411,12 +417,13 @@ impl DeckAsk {
             return Err(faults);
         }
         for (number, length, width) in shapes {
-            let same = |g: &&mut Exact| g.length == length && g.width == width;
+            let centers = self.centers(number, length, spacing);
+            let same =
+                |g: &&mut Exact| g.length == length && g.width == width && g.centers == centers;
             if let Some(group) = groups.iter_mut().find(same) {
                 group.planes.push(number);
                 continue;
             }
-            let centers = self.centers(length, spacing);
             if centers.len() > Self::MOST_RAFTERS {
                 return Err(vec![DeckFault::TooManyRafters {
                     found: centers.len(),
@@ -444,13 +451,18 @@ impl DeckAsk {
 
     /// Centers inside the plane, ascending. Listed ones are taken to the nearest 1/64 in, so
     /// that positions from trigonometry do not each make lengths of their own.
-    fn centers(&self, length: Ticks, spacing: Ticks) -> Vec<i64> {
+    fn centers(&self, plane: usize, length: Ticks, spacing: Ticks) -> Vec<i64> {
         let mut centers: Vec<i64> = match &self.rafters {
             RafterLines::Spacing(_) => (1..)
                 .map(|n| (spacing * n).count())
                 .take_while(|&x| x < length.count())
                 .collect(),
-            RafterLines::Centers(listed) => {
+            RafterLines::Centers(_) | RafterLines::EachPlane(_) => {
+                let listed: &[Length] = match &self.rafters {
+                    RafterLines::Centers(listed) => listed,
+                    RafterLines::EachPlane(each) => each.get(plane).map_or(&[], Vec::as_slice),
+                    RafterLines::Spacing(_) => &[],
+                };
                 let fine = Ticks::sixty_fourths(1).count();
                 let nearest = |x: &Length| {
                     let ticks = Ticks::nearest(*x).count();

@@ -62,6 +62,10 @@ pub struct Deck {
     pub lower_bound_pieces: usize,
     /// Sheets by area alone, gaps counted in: no rule of laying could do with fewer.
     pub area_sheets: usize,
+    /// Groups of equal planes with equal rafters; each group is cut from its own sheets.
+    pub groups: usize,
+    /// Whether each group for itself is proven to take the fewest sheets.
+    pub groups_proven: bool,
     /// Steps of the search.
     pub steps: usize,
 }
@@ -96,16 +100,23 @@ pub fn lay(ask: &DeckAsk, watch: &Watch<'_>) -> Result<Deck, Vec<DeckFault>> {
         lower_bound_sheets: 0,
         lower_bound_pieces: 0,
         area_sheets: area_sheets(&groups),
+        groups: groups.len(),
+        groups_proven: true,
         steps: 0,
     };
+    let mut most_of_a_group = 0;
     let mut planes: Vec<Option<LaidPlane>> = vec![None; ask.planes.len()];
     for group in &groups {
+        let (sheets, bound) = (deck.sheets, deck.lower_bound_sheets);
         lay_group(group, watch, &mut deck, &mut planes).map_err(|fault| vec![fault])?;
+        let of_the_group = deck.lower_bound_sheets - bound;
+        deck.groups_proven &= deck.sheets - sheets == of_the_group;
+        most_of_a_group = most_of_a_group.max(of_the_group);
     }
     if groups.len() > 1 {
         // Unequal planes are laid each from their own sheets. Sharing offcuts between them
-        // might save some, so only the area bounds them all together.
-        deck.lower_bound_sheets = deck.area_sheets;
+        // might save some, so only the area bounds them all together, and what one group takes.
+        deck.lower_bound_sheets = deck.area_sheets.max(most_of_a_group);
     }
     deck.planes = planes.into_iter().flatten().collect();
     deck.pieces

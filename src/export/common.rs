@@ -42,6 +42,9 @@ pub fn used(used: &[Used]) -> Vec<UsedJson> {
                 Value::Pitch(pitch) => UsedValue::Number(pitch.unit_rise()),
                 Value::Section(section) => UsedValue::Words(section.to_string()),
                 Value::Words(words) => UsedValue::Words(words.clone()),
+                Value::Lengths(_) | Value::Sticks(_) => {
+                    UsedValue::Words(used.value.write(crate::measure::Writing::default()))
+                }
             },
             is_default: !used.given,
         })

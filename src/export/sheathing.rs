@@ -18,6 +18,8 @@ pub struct SheathingReport {
     pub lower_bound_sheets: usize,
     /// True if both are equal.
     pub proven: bool,
+    /// True if the planes are laid in more than one group, each from its own sheets, and each group for itself is proven.
+    pub proven_by_plane: bool,
     /// Sheets by area alone.
     pub area_sheets: usize,
     /// Proven: with that many sheets no layout has fewer pieces.
@@ -46,6 +48,8 @@ pub struct SheathingReport {
     pub narrow_strip: Option<NarrowStripJson>,
     /// What panel edges between rafters need, if a rating was given.
     pub edge_support: Option<EdgeSupportJson>,
+    /// What was decided where a roof file was laid.
+    pub notes: Vec<String>,
 }
 
 /// One course.
@@ -68,6 +72,10 @@ pub struct PlaneJson {
     pub length_in: f64,
     /// Slope width that is covered.
     pub width_in: f64,
+    /// Rake from which `x_in` is measured, as seen from the ground: `left` or `right`.
+    pub measured_from: &'static str,
+    /// Rafter centers that joints may fall on, from the same rake.
+    pub centers_in: Vec<f64>,
     /// From the eave up.
     pub courses: Vec<CourseJson>,
 }
@@ -79,7 +87,8 @@ pub struct PieceJson {
     pub plane: usize,
     /// Course, from 1 at the eave.
     pub course: usize,
-    /// Left end from the left edge.
+    /// The end nearer to the rake that the plane is measured from: its left end from the left edge, unless a
+    /// plane of a roof file is measured from the right.
     pub x_in: f64,
     /// Cut length.
     pub width_in: f64,
@@ -139,7 +148,12 @@ fn course(course: &Course) -> CourseJson {
 
 /// The result of `sheathing`.
 #[must_use]
-pub fn report(ask: &DeckAsk, deck: &Deck, rated: Option<(&Panel, EdgeSupport)>) -> SheathingReport {
+pub fn report(
+    ask: &DeckAsk,
+    deck: &Deck,
+    rated: Option<(&Panel, EdgeSupport)>,
+    decided: &[String],
+) -> SheathingReport {
     let planes: Vec<PlaneJson> = deck
         .planes
         .iter()
@@ -148,6 +162,8 @@ pub fn report(ask: &DeckAsk, deck: &Deck, rated: Option<(&Panel, EdgeSupport)>) 
             name: asked.name.clone(),
             length_in: laid.length.in_inches(),
             width_in: laid.width.in_inches(),
+            measured_from: if asked.from_right { "right" } else { "left" },
+            centers_in: laid.centers.iter().map(|x| x.in_inches()).collect(),
             courses: laid.courses.iter().map(course).collect(),
         })
         .collect();
@@ -162,6 +178,7 @@ pub fn report(ask: &DeckAsk, deck: &Deck, rated: Option<(&Panel, EdgeSupport)>) 
         sheets: deck.sheets,
         lower_bound_sheets: deck.lower_bound_sheets,
         proven: deck.proven(),
+        proven_by_plane: deck.groups > 1 && deck.groups_proven,
         area_sheets: deck.area_sheets,
         lower_bound_pieces: deck.lower_bound_pieces,
         sheet_length_in: in_inches(ask.sheet.length),
@@ -184,6 +201,7 @@ pub fn report(ask: &DeckAsk, deck: &Deck, rated: Option<(&Panel, EdgeSupport)>) 
             shorten_level_in: level(narrow.shorten.in_inches()),
         }),
         edge_support: rated.map(|(panel, support)| edges(panel, support)),
+        notes: decided.to_vec(),
     }
 }
 

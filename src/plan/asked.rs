@@ -23,8 +23,23 @@ pub enum Value {
     Section(Section),
     /// A pitch.
     Pitch(Pitch),
+    /// Several lengths.
+    Lengths(Vec<Length>),
+    /// Sticks.
+    Sticks(Vec<Sticks>),
     /// A word or a phrase.
     Words(String),
+}
+
+/// Equal sticks as they were written.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sticks {
+    /// Section.
+    pub section: Section,
+    /// Length of each.
+    pub length: Length,
+    /// How many.
+    pub count: u32,
 }
 
 impl Value {
@@ -39,6 +54,23 @@ impl Value {
                 trim(pitch.unit_rise(), 4),
                 trim(in_degrees(pitch.angle()), 2)
             ),
+            Value::Lengths(lengths) => lengths
+                .iter()
+                .map(|length| writing.length(*length))
+                .collect::<Vec<_>>()
+                .join(", "),
+            Value::Sticks(sticks) => sticks
+                .iter()
+                .map(|sticks| {
+                    format!(
+                        "{} {} x {}",
+                        sticks.section.write(writing.units),
+                        writing.length(sticks.length),
+                        sticks.count
+                    )
+                })
+                .collect::<Vec<_>>()
+                .join(", "),
             Value::Words(words) => words.clone(),
         }
     }
@@ -212,6 +244,60 @@ impl<'a> Asked<'a> {
         )
     }
 
+    /// A length that may be less than zero.
+    pub fn signed_length(&mut self, key: &'static str) -> Option<Length> {
+        self.read(
+            key,
+            |text| Ok(read::signed_length(text)?),
+            |length| Value::Length(*length),
+        )
+    }
+
+    /// Several lengths, parted by commas.
+    pub fn lengths(&mut self, key: &'static str) -> Option<Vec<Length>> {
+        self.read(
+            key,
+            |text| {
+                parts(text)
+                    .map(|(start, part)| {
+                        let length = read::length(part).map_err(|error| shifted(error, start))?;
+                        if length > inches(0.0) {
+                            Ok(length)
+                        } else {
+                            Err(Problem::Other {
+                                message: "a stick of no length can't be bought".into(),
+                                help: format!("write {}", Kind::Lengths.how_written()),
+                            })
+                        }
+                    })
+                    .collect()
+            },
+            |lengths: &Vec<Length>| Value::Lengths(lengths.clone()),
+        )
+    }
+
+    /// Sticks with section, length and count; empty for `none`.
+    pub fn sticks(&mut self, key: &'static str) -> Option<Vec<Sticks>> {
+        self.read(
+            key,
+            |text| {
+                if text.trim().eq_ignore_ascii_case("none") {
+                    return Ok(Vec::new());
+                }
+                parts(text)
+                    .map(|(start, part)| some_sticks(start, part))
+                    .collect()
+            },
+            |sticks: &Vec<Sticks>| {
+                if sticks.is_empty() {
+                    Value::Words("none".into())
+                } else {
+                    Value::Sticks(sticks.clone())
+                }
+            },
+        )
+    }
+
     /// A pitch.
     pub fn pitch(&mut self, key: &'static str) -> Option<Pitch> {
         self.read(
@@ -368,6 +454,15 @@ impl<'a> Asked<'a> {
                 Kind::Limit(_) => {
                     self.limit(field.key);
                 }
+                Kind::SignedLength => {
+                    self.signed_length(field.key);
+                }
+                Kind::Lengths => {
+                    self.lengths(field.key);
+                }
+                Kind::Sticks => {
+                    self.sticks(field.key);
+                }
                 Kind::Text => {}
             }
         }
@@ -506,6 +601,68 @@ fn plain_number(text: &str) -> Result<f64, Problem> {
             message: format!("{text:?} is no number of zero or more"),
             help: "write a plain number such as 9 or 12.5".into(),
         })
+}
+
+/// The parts of a list with the byte that each starts at.
+fn parts(text: &str) -> impl Iterator<Item = (usize, &str)> {
+    let mut at = 0;
+    text.split(',').map(move |part| {
+        let start = at + part.len() - part.trim_start().len();
+        at += part.len() + 1;
+        (start, part.trim())
+    })
+}
+
+/// A fault of one part of a list, pointing at it.
+fn shifted(mut error: ReadError, start: usize) -> Problem {
+    error.span = error.span.start + start..error.span.end + start;
+    Problem::Read(error)
+}
+
+/// Most sticks of one kind that may be asked for.
+const MOST_STICKS: u32 = 10_000;
+
+/// `2x4 92-5/8" x 6`, starting at byte `start` of its list; one stick if no count is written.
+fn some_sticks(start: usize, part: &str) -> Result<Sticks, Problem> {
+    let wrong = |message: String| {
+        Problem::Other {
+        message,
+        help: "write a section, a length and how many, parted by commas: 2x4 92-5/8\" x 6, 2x6 14' x 2".into(),
+    }
+    };
+    let (stick, count) = match part.rsplit_once(" x ") {
+        Some((stick, count)) => {
+            let count = count
+                .trim()
+                .parse()
+                .ok()
+                .filter(|count| (1..=MOST_STICKS).contains(count))
+                .ok_or_else(|| {
+                    wrong(format!(
+                        "{count:?} is no number of sticks from 1 to {MOST_STICKS}"
+                    ))
+                })?;
+            (stick.trim_end(), count)
+        }
+        None => (part, 1),
+    };
+    let (name, length) = stick
+        .split_once(char::is_whitespace)
+        .ok_or_else(|| wrong(format!("{part:?} names no section and length")))?;
+    let section = section(name).map_err(|problem| match problem {
+        Problem::Read(error) => shifted(error, start),
+        other => other,
+    })?;
+    let at = start + stick.len() - length.len();
+    let length = read::length(length).map_err(|error| shifted(error, at))?;
+    if length <= inches(0.0) {
+        return Err(wrong(format!("{part:?} has no length")));
+    }
+    Ok(Sticks {
+        section,
+        length,
+        count,
+    })
 }
 
 /// Why a value could not be read.

@@ -33,6 +33,12 @@ pub enum Kind {
     Jurisdiction,
     /// A limit of the user's own, with the reason for it: `24" because ...`.
     Limit(LimitOf),
+    /// A length that may be less than zero.
+    SignedLength,
+    /// Several lengths, parted by commas.
+    Lengths,
+    /// Sticks with section, length and count, parted by commas.
+    Sticks,
     /// Free text.
     Text,
 }
@@ -80,6 +86,11 @@ impl Kind {
                     LimitOf::Number(unit) => format!("a number of {unit}"),
                 }
             ),
+            Kind::SignedLength => "a length, with a dash before it for less than zero: 3/4\", -1/2\", 20mm".into(),
+            Kind::Lengths => "lengths parted by commas: 8', 10', 12' or 2.4 m, 3 m".into(),
+            Kind::Sticks => {
+                "sticks parted by commas, each a section, a length and how many: 2x4 92-5/8\" x 6, 2x6 14' x 2".into()
+            }
             Kind::Text => "any text".into(),
         }
     }
@@ -200,6 +211,11 @@ pub const TABLES: &[(&str, &str)] = &[
     ("attic", "The room under the roof."),
     ("insulation", "What lies on the ceiling."),
     ("site", "Where the building stands."),
+    ("deck", "How the roof panels are laid (stepoff sheathing)."),
+    (
+        "order",
+        "How the roof is bought (stepoff order, stepoff cuts).",
+    ),
     (
         "limits",
         "Limits of your own, stricter or local ones, each with its reason: \"16' because the zoning caps it\".",
@@ -782,6 +798,20 @@ pub const FIELDS: &[Field] = &[
         default: Default::Words(NOT_SET),
     },
     Field {
+        key: "roofing.cover_width",
+        flag: None,
+        kind: Kind::Length,
+        about: "width that one metal panel covers",
+        default: Default::Value("36\""),
+    },
+    Field {
+        key: "roofing.starter",
+        flag: None,
+        kind: Kind::Choice(&["eaves", "all"]),
+        about: "where starter strip lies under shingles: along the eaves, or along eaves and rakes",
+        default: Default::Value("eaves"),
+    },
+    Field {
         key: "attic.stairs",
         flag: None,
         kind: Kind::Choice(&["yes", "no"]),
@@ -892,6 +922,129 @@ pub const FIELDS: &[Field] = &[
         kind: Kind::Choice(&["dwelling", "garage"]),
         about: "a dwelling, or a detached garage or shed without heat",
         default: Default::Value("dwelling"),
+    },
+    Field {
+        key: "deck.sheet_length",
+        flag: None,
+        kind: Kind::Length,
+        about: "actual length of a panel, laid along the eave",
+        default: Default::Value("96\""),
+    },
+    Field {
+        key: "deck.sheet_height",
+        flag: None,
+        kind: Kind::Length,
+        about: "actual width of a panel, laid up the slope",
+        default: Default::Value("48\""),
+    },
+    Field {
+        key: "deck.gap",
+        flag: Some("--gap"),
+        kind: Kind::Length,
+        about: "space between panels",
+        default: Default::Value("1/8\""),
+    },
+    Field {
+        key: "deck.kerf",
+        flag: Some("--kerf"),
+        kind: Kind::Length,
+        about: "width of a saw cut in a panel",
+        default: Default::Value("1/8\""),
+    },
+    Field {
+        key: "deck.least_strip",
+        flag: Some("--min-strip"),
+        kind: Kind::Length,
+        about: "least height of a course of panels",
+        default: Default::Value("24\""),
+    },
+    Field {
+        key: "deck.least_piece",
+        flag: Some("--min-length"),
+        kind: Kind::Length,
+        about: "least length of a piece of panel, joint to joint",
+        default: Default::Value("24\""),
+    },
+    Field {
+        key: "deck.past_fascia",
+        flag: Some("--past-tail"),
+        kind: Kind::SignedLength,
+        about: "how far the panels reach past the fascia's outer face (the tail cut where there is none), along the slope; less than zero for short of it",
+        default: Default::Value("0\""),
+    },
+    Field {
+        key: "deck.past_rake",
+        flag: None,
+        kind: Kind::Length,
+        about: "how far the panels reach past the barge rafter's outer face (the end wall's framing where there is none)",
+        default: Default::Value("0\""),
+    },
+    Field {
+        key: "deck.ridge_slot",
+        flag: Some("--ridge-slot"),
+        kind: Kind::Length,
+        about: "left open at the ridge on each plane, along the slope from the ridge's center line",
+        default: Default::Words(
+            "half the ridge board and 3/4\" more where there is a ridge vent, else none",
+        ),
+    },
+    Field {
+        key: "order.lengths",
+        flag: None,
+        kind: Kind::Lengths,
+        about: "lengths in which lumber is bought, where the prices tell none",
+        default: Default::Words(
+            "even feet from 8' to 24'; sections in millimeters from 1.8 m to 7.2 m by 0.3 m",
+        ),
+    },
+    Field {
+        key: "order.kerf",
+        flag: None,
+        kind: Kind::Length,
+        about: "width of a saw cut in lumber; it lies on the waste side of the mark",
+        default: Default::Value("1/8\""),
+    },
+    Field {
+        key: "order.end_trim",
+        flag: None,
+        kind: Kind::Length,
+        about: "taken off every stick before the first piece, to square its end",
+        default: Default::Value("0\""),
+    },
+    Field {
+        key: "order.plates",
+        flag: None,
+        kind: Kind::Choice(&["apart", "out"]),
+        about: "top plates, which belong to the walls: listed apart, or left out",
+        default: Default::Value("apart"),
+    },
+    Field {
+        key: "order.extra",
+        flag: None,
+        kind: Kind::Sticks,
+        about: "pieces to cut beyond the frame, such as braces",
+        default: Default::Value("none"),
+    },
+    Field {
+        key: "order.in_hand",
+        flag: None,
+        kind: Kind::Sticks,
+        about: "sticks on site already, to be used before any is bought",
+        default: Default::Value("none"),
+    },
+    Field {
+        key: "order.spare_nails",
+        flag: None,
+        kind: Kind::Number("percent"),
+        about: "nails and clips beyond the count, percent",
+        default: Default::Value("10"),
+    },
+    Field {
+        key: "order.spare_roofing",
+        flag: None,
+        kind: Kind::Number("percent"),
+        about: "covering beyond the area of the roof, percent",
+        default: Default::Value("10"),
     },
     Field {
         key: "limits.height",

@@ -190,7 +190,9 @@ fn starter_field(field: &Field) -> String {
         Kind::Grade => " (SS, No.1, No.2, No.3)".into(),
         Kind::Panel => " (24/16, 32/16, ...)".into(),
         Kind::Jurisdiction => " (North Carolina, Oregon)".into(),
-        Kind::Number(_) | Kind::Limit(_) => String::new(),
+        Kind::Number(_) | Kind::Limit(_) | Kind::SignedLength | Kind::Lengths | Kind::Sticks => {
+            String::new()
+        }
     };
     let name = field.name();
     let example = match field.key {

@@ -12,9 +12,10 @@ pub mod field;
 pub mod file;
 pub mod gable;
 pub mod note;
+pub mod order;
 pub mod rafter;
 
-pub use asked::{Asked, OwnLimit, Used, Value};
+pub use asked::{Asked, OwnLimit, Sticks, Used, Value};
 pub use checks::{ChecksPlan, PanelEdges, RoofingKind, Seismic, WindExposure};
 pub use eave::{EavePlan, MeasuredTo};
 pub use entry::{Entries, Entry, Place};
@@ -22,4 +23,5 @@ pub use fault::{Fault, Faults};
 pub use field::{Field, Kind, LimitOf};
 pub use gable::{Blocking, GablePlan, Joists, LayoutFrom, Meeting, RakeFraming, RidgeJoints, Vent};
 pub use note::Note;
+pub use order::{BuyPlan, DeckPlan, OrderPlan, Starter};
 pub use rafter::{OverhangFrom, OverhangTo, RafterPlan, TailCut};

@@ -26,6 +26,7 @@ pub fn text(
     ask: &DeckAsk,
     deck: &Deck,
     rated: Option<Rated>,
+    decided: &[String],
     look: &Look,
     drawing: bool,
 ) -> String {
@@ -34,7 +35,7 @@ pub fn text(
     if drawing {
         for plane in 0..deck.planes.len() {
             page.push_str(&wrapped(&map_title(ask, plane), 2, look));
-            page.push_str(&terminal::draw(&map(deck, plane), look));
+            page.push_str(&terminal::draw(&map(ask, deck, plane), look));
             page.push('\n');
         }
     }
@@ -44,6 +45,9 @@ pub fn text(
     page.push('\n');
     page.push_str(&cuts(deck, look));
     page.push('\n');
+    for line in decided {
+        page.push_str(&wrapped(line, 2, look));
+    }
     for line in notes(ask, deck, rated, look.writing) {
         page.push_str(&wrapped(&line, 2, look));
     }
@@ -61,6 +65,11 @@ fn headline(ask: &DeckAsk, deck: &Deck, writing: Writing) -> String {
     let proof = if deck.proven() {
         format!(
             "the fewest possible under these rules: the bound is {} too",
+            deck.lower_bound_sheets
+        )
+    } else if deck.groups > 1 && deck.groups_proven {
+        format!(
+            "each plane for itself with the fewest possible under these rules; at least {} if planes shared offcuts",
             deck.lower_bound_sheets
         )
     } else {
@@ -84,12 +93,29 @@ fn map_title(ask: &DeckAsk, plane: usize) -> String {
         .planes
         .get(plane)
         .map_or("", |plane| plane.name.as_str());
-    format!("{name}: eave below, ridge above; each number is the sheet that the piece is cut from")
+    let near = match (is_right(ask, plane), is_from_one_end(ask)) {
+        (_, false) => "",
+        (false, true) => ", near end to the left",
+        (true, true) => ", near end to the right",
+    };
+    format!(
+        "{name}, seen from the ground{near}: eave below, ridge above; each number is the sheet that the piece is cut from"
+    )
+}
+
+/// True if `along` runs from the right rake on this plane.
+fn is_right(ask: &DeckAsk, plane: usize) -> bool {
+    ask.planes.get(plane).is_some_and(|plane| plane.from_right)
+}
+
+/// True if the planes are measured from one end of the building.
+fn is_from_one_end(ask: &DeckAsk) -> bool {
+    ask.planes.iter().any(|plane| plane.from_right)
 }
 
 /// The map of one plane at the scale of 1 to 1: pieces with the numbers of their sheets.
 #[must_use]
-pub fn map(deck: &Deck, plane: usize) -> Drawing {
+pub fn map(ask: &DeckAsk, deck: &Deck, plane: usize) -> Drawing {
     let Some(laid) = deck.planes.get(plane) else {
         return Drawing::default();
     };
@@ -102,16 +128,29 @@ pub fn map(deck: &Deck, plane: usize) -> Drawing {
         scale: 1.0,
         origin: DVec2::new(0.0, -low),
     };
-    pieces(deck, plane, &view, 8.0, &mut drawing);
+    pieces(ask, deck, plane, &view, 8.0, &mut drawing);
     drawing
 }
 
-fn pieces(deck: &Deck, plane: usize, view: &View, text_height: f64, drawing: &mut Drawing) {
+fn pieces(
+    ask: &DeckAsk,
+    deck: &Deck,
+    plane: usize,
+    view: &View,
+    text_height: f64,
+    drawing: &mut Drawing,
+) {
+    let length = deck.planes[plane].length;
     for piece in deck.pieces.iter().filter(|piece| piece.plane == plane) {
         let lower = deck.planes[plane].courses[piece.course]
             .lower_edge
             .in_inches();
-        let from = DVec2::new(piece.x.in_inches(), lower);
+        let left = if is_right(ask, plane) {
+            length - piece.x - piece.width
+        } else {
+            piece.x
+        };
+        let from = DVec2::new(left.in_inches(), lower);
         let to = from + DVec2::new(piece.width.in_inches(), piece.height.in_inches());
         let corners = [from, DVec2::new(to.x, from.y), to, DVec2::new(from.x, to.y)];
         drawing.outline(
@@ -175,8 +214,8 @@ pub fn page(ask: &DeckAsk, deck: &Deck, writing: Writing) -> Drawing {
             scale: 1.0 / scale,
             origin: DVec2::new(MARGIN + LABELS, top - low / scale),
         };
-        rafters(laid, low, &view, &mut drawing);
-        pieces(deck, number, &view, TEXT_HEIGHT, &mut drawing);
+        rafters(laid, is_right(ask, number), low, &view, &mut drawing);
+        pieces(ask, deck, number, &view, TEXT_HEIGHT, &mut drawing);
         for course in &laid.courses {
             let at = view.place(DVec2::new(0.0, course.chalk_line.in_inches()));
             let label = writing.length(course.chalk_line.length());
@@ -192,9 +231,14 @@ pub fn page(ask: &DeckAsk, deck: &Deck, writing: Writing) -> Drawing {
     drawing
 }
 
-fn rafters(laid: &LaidPlane, low: f64, view: &View, drawing: &mut Drawing) {
+fn rafters(laid: &LaidPlane, from_right: bool, low: f64, view: &View, drawing: &mut Drawing) {
     for center in &laid.centers {
-        let x = center.in_inches();
+        let left = if from_right {
+            laid.length - *center
+        } else {
+            *center
+        };
+        let x = left.in_inches();
         let ends = [
             DVec2::new(x, low),
             DVec2::new(x, low + laid.width.in_inches()),
@@ -250,8 +294,9 @@ fn courses(ask: &DeckAsk, deck: &Deck, look: &Look) -> String {
 }
 
 fn joints(ask: &DeckAsk, deck: &Deck, look: &Look) -> String {
+    let rake = if is_from_one_end(ask) { "near" } else { "left" };
     let mut table = Table::new(
-        "Pieces from the left rake, by course from the eave: cut length (sheet)",
+        format!("Pieces from the {rake} rake, by course from the eave: cut length (sheet)"),
         &[
             ("plane", Align::Left),
             ("course", Align::Right),
@@ -473,7 +518,7 @@ mod tests {
                 ascii,
             };
             let text: String = (0..2)
-                .map(|plane| terminal::draw(&map(&deck, plane), &look))
+                .map(|plane| terminal::draw(&map(&ask, &deck, plane), &look))
                 .collect();
             let words: Vec<&str> = text.split(|c: char| !c.is_ascii_digit()).collect();
             for piece in &deck.pieces {

@@ -41,6 +41,11 @@ pub(crate) fn check(ask: &DeckAsk, deck: &Deck) {
                 .map(|&x| inch(x))
                 .filter(|&x| x > NEAR && x < length - NEAR)
                 .collect(),
+            RafterLines::EachPlane(each) => each[number]
+                .iter()
+                .map(|&x| inch(x))
+                .filter(|&x| x > NEAR && x < length - NEAR)
+                .collect(),
         };
         let mut joints_below: Vec<f64> = Vec::new();
         for (course, &height) in heights.iter().enumerate() {

@@ -1,0 +1,217 @@
+//! The deck of a frame: its planes, and where its rafters lie under them.
+
+use super::ask::{DeckAsk, LayingRules, PanelSheet, RafterLines, RoofPlane};
+use crate::frame::{EaveSide, Frame};
+use crate::measure::Length;
+use crate::measure::quantity::{in_inches, inches};
+use crate::plan::{DeckPlan, RakeFraming, TailCut};
+
+/// Left open on each plane beyond the ridge board's face for a ridge vent, inches (common practice).
+const SLOT_BEYOND_BOARD_IN: f64 = 0.75;
+
+/// The deck of a framed gable, as it is asked from the solver.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RoofDeck {
+    /// What is asked.
+    pub ask: DeckAsk,
+    /// Along the slope from the tail line (the fascia's outer face, or the tail cut) to the ridge's center line.
+    pub slope_width: Length,
+    /// What was decided on the way, in words.
+    pub notes: Vec<String>,
+}
+
+impl RoofDeck {
+    /// The deck of `frame`. Both planes are measured from the near end wall's rake, so that what
+    /// is cut for one fits the other. `ridge_vent` says that the ridge is vented.
+    ///
+    /// Joints may fall on every rafter but those that carry the deck's edge (barge rafters, or end rafters
+    /// without a rake overhang) and ripped end rafters under outlookers.
+    #[must_use]
+    pub fn of(frame: &Frame, plan: &DeckPlan, ridge_vent: bool) -> RoofDeck {
+        let site = &frame.site;
+        let rafter = &frame.plan.rafter;
+        let boards = in_inches(rafter.boards());
+        let slope_width_in = match rafter.tail {
+            // boards on a square tail lie along the slope
+            TailCut::Square => (site.run + site.tail) * site.secant + boards,
+            TailCut::Plumb | TailCut::Level => (site.run + site.tail + boards) * site.secant,
+        };
+        let past_rake = in_inches(plan.past_rake);
+        let from_edge = site.rake + past_rake;
+        let length = inches(site.length + 2.0 * from_edge);
+        let mut notes = Vec::new();
+        let centers = EaveSide::BOTH.map(|eave| centers(frame, eave, from_edge));
+        let rafters = if centers[0] == centers[1] {
+            RafterLines::Centers(centers[0].clone())
+        } else {
+            notes.push(
+                "Rafters stand offset across the ridge, so each plane is laid on its own rafters and cut from its own sheets."
+                    .into(),
+            );
+            RafterLines::EachPlane(centers.to_vec())
+        };
+        let ridge_slot = plan.ridge_slot.unwrap_or_else(|| {
+            if ridge_vent {
+                inches((site.half_ridge + SLOT_BEYOND_BOARD_IN) * site.secant)
+            } else {
+                inches(0.0)
+            }
+        });
+        if ridge_vent && plan.ridge_slot.is_none() {
+            notes.push(
+                "A ridge vent is asked for: the deck stops 3/4 in (level) short of the ridge board's faces (common practice; the vent's maker decides)."
+                    .into(),
+            );
+        }
+        if site.rake > 0.0 {
+            notes.push(
+                "The barge rafters carry the deck's ends; no joint falls on them.".to_owned(),
+            );
+        }
+        let slope_width = inches(slope_width_in);
+        let planes = EaveSide::BOTH
+            .into_iter()
+            .map(|eave| RoofPlane {
+                // seen from the ground before eave B the near end is to the right
+                from_right: eave == EaveSide::B,
+                ..RoofPlane::rectangle(&format!("plane {}", eave.name()), length, slope_width)
+            })
+            .collect();
+        RoofDeck {
+            ask: DeckAsk {
+                planes,
+                rafters,
+                sheet: PanelSheet {
+                    length: plan.sheet_length,
+                    height: plan.sheet_height,
+                    kerf: plan.kerf,
+                },
+                rules: LayingRules {
+                    gap: plan.gap,
+                    least_strip: plan.least_strip,
+                    least_piece: plan.least_piece,
+                },
+                ridge_slot,
+                past_tail: plan.past_fascia,
+                slope: Some(rafter.pitch.angle()),
+            },
+            slope_width,
+            notes,
+        }
+    }
+}
+
+/// Centers of the rafters of one plane that a joint may fall on, from the near edge of the deck.
+fn centers(frame: &Frame, eave: EaveSide, from_edge: f64) -> Vec<Length> {
+    let site = &frame.site;
+    let framing = frame.plan.rake_framing;
+    let end_carries_joints = site.rake > 0.0 && framing != RakeFraming::Over;
+    frame
+        .pairs
+        .iter()
+        .filter(|pair| !pair.at_end || end_carries_joints)
+        .map(|pair| inches(pair.x(eave) + site.thick / 2.0 + from_edge))
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::deck::{Watch, lay};
+    use crate::plan::{Entries, OrderPlan};
+    use approx::assert_abs_diff_eq;
+
+    fn deck(fields: &[(&'static str, &str)], vent: bool) -> (Frame, RoofDeck) {
+        let mut entries = Entries::default();
+        let needed = [
+            ("building.length", "22'"),
+            ("building.span", "14'"),
+            ("roof.pitch", "6/12"),
+        ];
+        for (key, text) in fields.iter().chain(&needed) {
+            entries.add_flag(key, Some(text));
+        }
+        let plan = OrderPlan::read(&entries).unwrap();
+        let frame = Frame::build(&plan.gable).unwrap();
+        let deck = RoofDeck::of(&frame, &plan.deck, vent);
+        (frame, deck)
+    }
+
+    #[test]
+    fn the_deck_reaches_to_the_outside_of_fascia_and_barge() {
+        let (_, plain) = deck(&[("eave.fascia", "1x8"), ("rake.overhang", "8\"")], false);
+        // 7 ft of run and 1 ft of overhang to the fascia's outer face, 6 in 12
+        assert_abs_diff_eq!(
+            in_inches(plain.slope_width),
+            96.0 * 1.25_f64.sqrt(),
+            epsilon = 1e-9
+        );
+        let (length, _) = plain.ask.planes[0].as_rectangle().unwrap();
+        assert_eq!(in_inches(length), 264.0 + 16.0);
+        let RafterLines::Centers(centers) = &plain.ask.rafters else {
+            panic!("both planes alike")
+        };
+        // 8 in of rake: the end pair's center at 3/4 in, then 16 in on center
+        let at: Vec<f64> = centers.iter().take(3).map(|x| in_inches(*x)).collect();
+        assert_eq!(at, [8.75, 24.0, 40.0]);
+        assert_eq!(centers.last().map(|x| in_inches(*x)), Some(8.0 + 263.25));
+        // to the tail cut the fascia stands outside it
+        let (_, to_tail) = deck(
+            &[("eave.fascia", "1x8"), ("eave.overhang_to", "tail")],
+            false,
+        );
+        assert_abs_diff_eq!(
+            in_inches(to_tail.slope_width),
+            96.75 * 1.25_f64.sqrt(),
+            epsilon = 1e-9
+        );
+    }
+
+    #[test]
+    fn a_ridge_vent_leaves_a_slot() {
+        let (_, vented) = deck(&[], true);
+        assert_abs_diff_eq!(
+            in_inches(vented.ask.ridge_slot),
+            1.5 * 1.25_f64.sqrt(),
+            epsilon = 1e-9
+        );
+        let (_, written) = deck(&[("deck.ridge_slot", "2\"")], true);
+        assert_eq!(in_inches(written.ask.ridge_slot), 2.0);
+    }
+
+    #[test]
+    fn offset_rafters_give_each_plane_its_own_joints() {
+        let (frame, offset) = deck(
+            &[("ceiling.bearing", "7'"), ("building.length", "24'")],
+            false,
+        );
+        assert!(!frame.differing_marks().is_empty());
+        assert!(matches!(offset.ask.rafters, RafterLines::EachPlane(_)));
+        let laid = lay(&offset.ask, &Watch::none()).unwrap();
+        assert_eq!(laid.groups, 2);
+        assert!(laid.groups_proven);
+        for (plane, eave) in laid.planes.iter().zip(EaveSide::BOTH) {
+            for center in &plane.centers {
+                let x = center.in_inches() - frame.site.rake - 0.75;
+                assert!(
+                    frame
+                        .pairs
+                        .iter()
+                        .any(|pair| (pair.x(eave) - x).abs() < 0.02)
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn a_ripped_end_rafter_carries_no_joint() {
+        let (_, over) = deck(
+            &[("rake.overhang", "16\""), ("rake.framing", "over")],
+            false,
+        );
+        let RafterLines::Centers(centers) = &over.ask.rafters else {
+            panic!("both planes alike")
+        };
+        assert_eq!(in_inches(centers[0]), 16.0 + 16.0);
+    }
+}

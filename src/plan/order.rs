@@ -1,0 +1,264 @@
+//! What is asked of the deck and of the order.
+
+use super::asked::{Asked, Sticks, Used};
+use super::checks::ChecksPlan;
+use super::entry::Entries;
+use super::fault::Faults;
+use super::gable::GablePlan;
+use crate::measure::Length;
+use crate::measure::quantity::{in_inches, inches};
+
+/// How the panels are laid on the frame.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DeckPlan {
+    /// Along the eave.
+    pub sheet_length: Length,
+    /// Up the slope.
+    pub sheet_height: Length,
+    /// Space between panels.
+    pub gap: Length,
+    /// Saw cut in a panel.
+    pub kerf: Length,
+    /// Least height of a course.
+    pub least_strip: Length,
+    /// Least length of a piece, joint to joint.
+    pub least_piece: Length,
+    /// Past the fascia's outer face, along the slope; less than zero for short of it.
+    pub past_fascia: Length,
+    /// Past the barge rafter's outer face.
+    pub past_rake: Length,
+    /// Left open at the ridge, if it was written.
+    pub ridge_slot: Option<Length>,
+}
+
+/// Where starter strip lies.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Starter {
+    /// Along the eaves.
+    Eaves,
+    /// Along eaves and rakes.
+    All,
+}
+
+/// How the roof is bought.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BuyPlan {
+    /// Lengths in which lumber is bought; empty where none were written.
+    pub lengths: Vec<Length>,
+    /// Saw cut in lumber.
+    pub kerf: Length,
+    /// Taken off every stick.
+    pub end_trim: Length,
+    /// True if top plates are listed, apart from the roof.
+    pub plates: bool,
+    /// Pieces beyond the frame.
+    pub extra: Vec<Sticks>,
+    /// Sticks on site already.
+    pub in_hand: Vec<Sticks>,
+    /// Nails and clips beyond the count, percent.
+    pub spare_nails: f64,
+    /// Covering beyond the area, percent.
+    pub spare_roofing: f64,
+    /// Width that a metal panel covers.
+    pub cover_width: Length,
+    /// Where starter strip lies.
+    pub starter: Starter,
+}
+
+/// The whole roof with what is bought for it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OrderPlan {
+    /// The frame.
+    pub gable: GablePlan,
+    /// Loads, panels, covering.
+    pub checks: ChecksPlan,
+    /// How the panels are laid.
+    pub deck: DeckPlan,
+    /// How the roof is bought.
+    pub buy: BuyPlan,
+    /// Values used beyond those of the frame.
+    pub used: Vec<Used>,
+}
+
+/// Tables of the roof file whose values are told with an order.
+const TOLD: [&str; 6] = ["lumber", "code", "sheathing", "roofing", "deck", "order"];
+
+impl OrderPlan {
+    /// Reads the plan out of what was written.
+    ///
+    /// # Errors
+    /// Every fault found.
+    pub fn read(entries: &Entries) -> Result<OrderPlan, Faults> {
+        let mut asked = Asked::new(entries);
+        let gable = GablePlan::ask(&mut asked);
+        let of_the_frame = asked.used.len();
+        let checks = ChecksPlan::ask(&mut asked);
+        let deck = DeckPlan::ask(&mut asked);
+        let buy = BuyPlan::ask(&mut asked);
+        asked.check_the_rest();
+        match (gable, checks, deck, buy) {
+            (Some(mut gable), Some(checks), Some(deck), Some(buy)) if asked.faults.is_empty() => {
+                let rest = asked.used.split_off(of_the_frame);
+                gable.rafter.used = asked.used;
+                let used = rest
+                    .into_iter()
+                    .filter(|used| used.given || TOLD.contains(&used.field.table()))
+                    .collect();
+                Ok(OrderPlan {
+                    gable,
+                    checks,
+                    deck,
+                    buy,
+                    used,
+                })
+            }
+            _ => Err(asked.faults),
+        }
+    }
+}
+
+impl DeckPlan {
+    fn ask(asked: &mut Asked<'_>) -> Option<DeckPlan> {
+        let plan = DeckPlan {
+            sheet_length: asked.length("deck.sheet_length")?,
+            sheet_height: asked.length("deck.sheet_height")?,
+            gap: asked.length("deck.gap")?,
+            kerf: asked.length("deck.kerf")?,
+            least_strip: asked.length("deck.least_strip")?,
+            least_piece: asked.length("deck.least_piece")?,
+            past_fascia: asked.signed_length("deck.past_fascia")?,
+            past_rake: asked.length("deck.past_rake")?,
+            ridge_slot: asked.optional_length("deck.ridge_slot"),
+        };
+        if plan.past_rake > inches(24.0) {
+            asked.refuse(
+                "deck.past_rake",
+                "panels that reach over 2 ft past the rake are no deck",
+                "check the digits and the unit",
+            );
+        }
+        Some(plan)
+    }
+}
+
+impl BuyPlan {
+    fn ask(asked: &mut Asked<'_>) -> Option<BuyPlan> {
+        let plan = BuyPlan {
+            lengths: asked.lengths("order.lengths").unwrap_or_default(),
+            kerf: asked.length("order.kerf")?,
+            end_trim: asked.length("order.end_trim")?,
+            plates: asked.choice("order.plates", &[("apart", true), ("out", false)])?,
+            extra: asked.sticks("order.extra")?,
+            in_hand: asked.sticks("order.in_hand")?,
+            spare_nails: asked.number("order.spare_nails")?,
+            spare_roofing: asked.number("order.spare_roofing")?,
+            cover_width: asked.length("roofing.cover_width")?,
+            starter: asked.choice(
+                "roofing.starter",
+                &[("eaves", Starter::Eaves), ("all", Starter::All)],
+            )?,
+        };
+        if plan.kerf > inches(1.0) {
+            asked.refuse(
+                "order.kerf",
+                "a saw cut over 1 in is none",
+                "write its width, such as 1/8\"",
+            );
+        }
+        if plan.end_trim > inches(24.0) {
+            asked.refuse(
+                "order.end_trim",
+                "over 2 ft off every stick is no trim",
+                "write what squaring an end takes, such as 1/4\"",
+            );
+        }
+        if plan.lengths.iter().any(|length| in_inches(*length) > 720.0) {
+            asked.refuse(
+                "order.lengths",
+                "no stick is longer than 60 ft",
+                "check the digits and the unit",
+            );
+        }
+        if plan.lengths.iter().any(|length| *length <= plan.end_trim) {
+            asked.refuse(
+                "order.lengths",
+                "the end trim leaves nothing of such a stick",
+                "write longer sticks, or trim less",
+            );
+        }
+        for (key, percent) in [
+            ("order.spare_nails", plan.spare_nails),
+            ("order.spare_roofing", plan.spare_roofing),
+        ] {
+            if percent > 100.0 {
+                asked.refuse(
+                    key,
+                    "over 100 percent spare is twice the roof",
+                    "write percent, such as 10",
+                );
+            }
+        }
+        if plan.cover_width < inches(6.0) {
+            asked.refuse(
+                "roofing.cover_width",
+                "no metal panel covers so little",
+                "write the width that one panel covers, such as 36\"",
+            );
+        }
+        Some(plan)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::quantity::feet;
+
+    fn read(fields: &[(&'static str, &str)]) -> Result<OrderPlan, Faults> {
+        let mut entries = Entries::default();
+        let needed = [
+            ("building.length", "22'"),
+            ("building.span", "14'"),
+            ("roof.pitch", "6/12"),
+        ];
+        for (key, text) in needed.iter().chain(fields) {
+            entries.add_flag(key, Some(text));
+        }
+        OrderPlan::read(&entries)
+    }
+
+    #[test]
+    fn lists_are_read_whole() {
+        let plan = read(&[
+            ("order.lengths", "8', 10', 3.6 m"),
+            ("order.in_hand", "2x6 14' x 3, 45x195mm 4.2m"),
+            ("deck.past_fascia", "-1/2\""),
+        ])
+        .unwrap();
+        assert_eq!(plan.buy.lengths.len(), 3);
+        assert_eq!(plan.buy.lengths[1], feet(10.0));
+        let [first, second] = plan.buy.in_hand.as_slice() else {
+            panic!("two kinds")
+        };
+        assert_eq!(
+            (first.section.nominal.as_deref(), first.count),
+            (Some("2x6"), 3)
+        );
+        assert_eq!((second.section.nominal.as_deref(), second.count), (None, 1));
+        assert_eq!(plan.deck.past_fascia, inches(-0.5));
+        assert!(plan.buy.extra.is_empty());
+    }
+
+    #[test]
+    fn faults_of_a_list_point_into_it() {
+        let faults = read(&[
+            ("order.lengths", "8', 10x"),
+            ("order.extra", "2x4 8' x 0"),
+            ("order.in_hand", "2x6, 2x40 8'"),
+            ("order.end_trim", "3'"),
+        ])
+        .unwrap_err();
+        assert_eq!(faults.len(), 4, "{faults:?}");
+        assert_eq!(faults[0].part.clone().map(|part| part.start), Some(6));
+    }
+}
