@@ -10,6 +10,7 @@
 
 pub mod adjustment;
 pub mod code_rules;
+pub mod coverage;
 pub mod design_values;
 pub mod edition;
 pub mod heel_nails;

@@ -6,18 +6,21 @@ use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use crate::export;
+use crate::frame::Frame;
 use crate::measure::{Length, read as measure_read};
 use crate::order::cutting::read::{self, Given};
 use crate::order::cutting::{Control, CutPlan, CuttingProblem, NoPlan, Progress, plan};
-use crate::plan::{Fault, Faults, Place};
+use crate::plan::{Fault, Faults, OrderPlan, Place, file};
 use crate::sheet;
 
+use super::input::Input;
+use super::order::{cut, read_prices};
 use super::output::{Failure, Format, OutputArgs, Status, print, print_csv, print_json};
 use super::watch::{Stopwatch, time_limit};
 
 /// Cuts a list of pieces from stock lengths at proven least cost.
 ///
-/// FILE lists stock and pieces. JSON holds whole units: units_per_inch, kerf, stock [{label, length, price_cents, quantity}],
+/// FILE lists stock and pieces, or is a roof file: then every section of its frame is cut, as stepoff order buys it. JSON holds whole units: units_per_inch, kerf, stock [{label, length, price_cents, quantity}],
 /// pieces [{label, length, qty}]. TOML holds kerf, [[stock]] and [[piece]] with label, length, quantity, price, splice. CSV has
 /// the heads kind,label,length,quantity,price,splice, with stock or piece for a kind. Without prices the least length is
 /// found, then the fewest bars. Ctrl-C gives the best plan so far, with what is proven of it.
@@ -32,6 +35,9 @@ pub(super) struct Args {
     /// Width of the saw cut [default: the file's, else 1/8"]
     #[arg(long, value_name = "LENGTH")]
     kerf: Option<String>,
+    /// Prices that you keep, for a roof file
+    #[arg(long, value_name = "FILE", conflicts_with = "bars")]
+    prices: Option<PathBuf>,
     /// Taken off every bar before the first piece [default: the file's, else 0"]
     #[arg(long, value_name = "LENGTH")]
     end_trim: Option<String>,
@@ -58,6 +64,17 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let bytes = std::fs::read(path).map_err(|error| Failure::file(path, "read", &error))?;
     let text = String::from_utf8(bytes)
         .map_err(|_| Failure::file(path, "read", &"it is not a text file in UTF-8"))?;
+    if args.bars.is_none() && ending(path) == "toml" && file::is_roof_file(&text) {
+        return of_roof_file(args, path, limit);
+    }
+    if let Some(prices) = &args.prices {
+        return Err(Failure::of_flag(
+            "--prices",
+            &prices.display().to_string(),
+            "a list of stock carries its own prices",
+            "write price beside each stock length; --prices goes with a roof file",
+        ));
+    }
     let refused = |faults: Faults| Failure::Refused {
         faults,
         file: Some((path.clone(), text.clone())),
@@ -113,8 +130,46 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     Ok(Status::Done)
 }
 
+/// Cuts every section of a roof file's frame.
+fn of_roof_file(args: &Args, path: &PathBuf, limit: Duration) -> Result<Status, Failure> {
+    let look = args.output.look()?;
+    let units = look.writing.units;
+    let prices = args.prices.as_deref().map(read_prices).transpose()?;
+    let fields = [
+        ("order.kerf", args.kerf.as_deref()),
+        ("order.end_trim", args.end_trim.as_deref()),
+    ];
+    let input = Input::read(&fields, Some(path))?;
+    let plan = input.plan(OrderPlan::read)?;
+    let frame = Frame::build(&plan.gable).map_err(|why| input.cannot_build(why))?;
+    let watch = Stopwatch::start(limit);
+    let sections = cut(&frame, &plan, prices.as_ref(), units, watch, &input)?;
+    let seconds = watch.elapsed().as_secs_f64();
+    let report = export::order::cuts(&sections, seconds, units);
+    match args.output.format {
+        Format::Json => print_json(&report)?,
+        Format::Csv => print_csv(export::order::cut_rows(&report))?,
+        Format::Table => print(&sheet::order::cut_plans(
+            &sections,
+            plan.gable.rafter.name.as_deref(),
+            seconds,
+            &look,
+        ))?,
+    }
+    Ok(Status::Done)
+}
+
 /// Solves with the clock, Ctrl-C and the progress line in hand.
-pub(super) fn solved(problem: &CuttingProblem, watch: Stopwatch) -> Result<CutPlan, NoPlan> {
+fn solved(problem: &CuttingProblem, watch: Stopwatch) -> Result<CutPlan, NoPlan> {
+    controlled(problem, watch, |control| plan(problem, control))
+}
+
+/// Runs a solve of `problem` with the clock, Ctrl-C and the progress line in hand.
+pub(super) fn controlled<T>(
+    problem: &CuttingProblem,
+    watch: Stopwatch,
+    solve: impl FnOnce(&Control<'_>) -> T,
+) -> T {
     let stop = || watch.stopped();
     let shows = std::io::stderr().is_terminal();
     let shown = Cell::new(Duration::ZERO);
@@ -141,11 +196,11 @@ pub(super) fn solved(problem: &CuttingProblem, watch: Stopwatch) -> Result<CutPl
             now.as_secs()
         );
     };
-    let plan = plan(problem, &Control::new(&stop, &tell));
+    let solved = solve(&Control::new(&stop, &tell));
     if shown.get() > Duration::ZERO {
         let _ = write!(std::io::stderr(), "\r{:70}\r", "");
     }
-    plan
+    solved
 }
 
 fn ending(path: &Path) -> String {

@@ -11,6 +11,7 @@ mod faults;
 mod frame;
 mod input;
 mod layout;
+mod order;
 mod output;
 mod rafter;
 mod sheathing;
@@ -68,6 +69,8 @@ enum Command {
     Ties(Box<ties::Args>),
     /// The roof held against the code: every finding with its section, worst first.
     Check(check::Args),
+    /// One list for the yard: lumber, sheets, nails, ties, roofing; CSV, JSON and XLSX.
+    Order(order::Args),
     /// Writes a commented starter roof file.
     Start(start::Args),
 }
@@ -88,6 +91,7 @@ pub fn main() -> ExitCode {
         Command::Cuts(args) => cuts::run(args),
         Command::Ties(args) => ties::run(args),
         Command::Check(args) => check::run(args),
+        Command::Order(args) => order::run(args),
         Command::Start(args) => start::run(args),
     };
     match done {

@@ -252,6 +252,11 @@ pub(super) fn print_csv<T: Serialize>(rows: impl IntoIterator<Item = T>) -> Resu
 
 /// Writes a file whole; an existing one is only replaced if `force` says so.
 pub(super) fn write_file(path: &Path, text: &str, force: bool) -> Result<(), Failure> {
+    write_bytes(path, text.as_bytes(), force)
+}
+
+/// Writes a file of bytes whole; an existing one is only replaced if `force` says so.
+pub(super) fn write_bytes(path: &Path, bytes: &[u8], force: bool) -> Result<(), Failure> {
     let mut options = std::fs::OpenOptions::new();
     options.write(true);
     if force {
@@ -267,7 +272,7 @@ pub(super) fn write_file(path: &Path, text: &str, force: bool) -> Result<(), Fai
         ),
         _ => Failure::file(path, "write", &error),
     })?;
-    file.write_all(text.as_bytes())
+    file.write_all(bytes)
         .map_err(|error| Failure::file(path, "write", &error))?;
     // a message, not a result: nothing is lost if nobody reads it
     let _ = writeln!(io::stderr(), "wrote {}", path.display());

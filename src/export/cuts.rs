@@ -42,7 +42,7 @@ pub struct CutsReport {
 }
 
 /// Bars cut alike.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct BarJson {
     /// Label of the stock.
     pub stock: String,
@@ -57,7 +57,7 @@ pub struct BarJson {
 }
 
 /// One piece of a bar.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct CutPieceJson {
     /// Its label.
     pub label: String,

@@ -1,3 +1,13 @@
 //! Cut plans, counts, fasteners, prices.
 
 pub mod cutting;
+pub mod fasteners;
+mod goods;
+pub mod list;
+pub mod lumber;
+pub mod prices;
+pub mod roofing;
+
+pub use list::{Line, Order, Trade};
+pub use lumber::{Part, SectionAsk, SectionOrder, StockLength};
+pub use prices::Prices;

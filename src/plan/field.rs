@@ -999,14 +999,14 @@ pub const FIELDS: &[Field] = &[
     },
     Field {
         key: "order.kerf",
-        flag: None,
+        flag: Some("--kerf"),
         kind: Kind::Length,
         about: "width of a saw cut in lumber; it lies on the waste side of the mark",
         default: Default::Value("1/8\""),
     },
     Field {
         key: "order.end_trim",
-        flag: None,
+        flag: Some("--end-trim"),
         kind: Kind::Length,
         about: "taken off every stick before the first piece, to square its end",
         default: Default::Value("0\""),

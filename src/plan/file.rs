@@ -54,6 +54,18 @@ pub fn read(text: &str, entries: &mut Entries) -> Reading {
     Reading { faults, broken }
 }
 
+/// True if a TOML text has a table that only a roof file has.
+#[must_use]
+pub fn is_roof_file(text: &str) -> bool {
+    let (document, _) = DeTable::parse_recoverable(text);
+    document.get_ref().iter().any(|(name, value)| {
+        matches!(value.get_ref(), DeValue::Table(_))
+            && TABLES
+                .iter()
+                .any(|(known, _)| *known == name.get_ref().as_ref())
+    })
+}
+
 fn entry(
     source: &str,
     field: &'static Field,

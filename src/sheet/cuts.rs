@@ -30,12 +30,25 @@ pub fn text(
     page
 }
 
+/// One section of a roof: what it takes, its pieces and its bars.
+#[must_use]
+pub fn section(problem: &CuttingProblem, plan: &CutPlan, verdict: &str, look: &Look) -> String {
+    let mut page = wrapped(verdict, 2, look);
+    page.push('\n');
+    page.push_str(&order(problem, plan, look));
+    page.push('\n');
+    page.push_str(&pieces(problem, look));
+    page.push('\n');
+    page.push_str(&bars(problem, plan, look));
+    page
+}
+
 fn length(problem: &CuttingProblem, units: i64, look: &Look) -> String {
     look.writing
         .length(inches(units as f64 / problem.units_per_inch))
 }
 
-fn money(cents: i64) -> String {
+pub(super) fn money(cents: i64) -> String {
     format!("{}.{:02}", cents / 100, cents % 100)
 }
 

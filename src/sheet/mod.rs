@@ -10,6 +10,7 @@ pub mod eave;
 pub mod findings;
 pub mod frame;
 pub mod layout;
+pub mod order;
 pub mod pattern;
 pub mod rafter;
 pub mod sheathing;

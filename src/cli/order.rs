@@ -1,0 +1,139 @@
+//! `stepoff order`: one list for the yard, by trade.
+
+use std::path::{Path, PathBuf};
+
+use crate::deck::RoofDeck;
+use crate::export;
+use crate::frame::Frame;
+use crate::measure::Units;
+use crate::order::cutting::NoPlan;
+use crate::order::{Order, Prices, SectionAsk, SectionOrder, lumber};
+use crate::plan::{Fault, Faults, OrderPlan, Place};
+use crate::sheet;
+
+use super::cuts::controlled;
+use super::input::Input;
+use super::output::{
+    Failure, Format, OutputArgs, Status, print, print_csv, print_json, write_bytes,
+};
+use super::sheathing::{deck_faults, lay_watched};
+use super::watch::{Stopwatch, time_limit};
+
+/// One list for the yard: lumber cut at proven least cost, sheets, nails, ties, roofing, vents and soffit of a roof file.
+///
+/// Prices come from a file that you keep: note = "...", [[lumber]] with section, length and price, [[item]] with key
+/// and price. The keys are those of --format csv.
+#[derive(Debug, clap::Args)]
+pub(super) struct Args {
+    /// The roof file (TOML)
+    #[arg(value_name = "FILE")]
+    file: PathBuf,
+    /// Prices that you keep (TOML); without them lumber is cut from the least length
+    #[arg(long, value_name = "FILE")]
+    prices: Option<PathBuf>,
+    /// Write the list and the cutting plan as a spreadsheet
+    #[arg(long, value_name = "FILE", help_heading = "Output")]
+    xlsx: Option<PathBuf>,
+    /// Replace files that exist
+    #[arg(long, help_heading = "Output")]
+    force: bool,
+    /// Seconds after which the best plans so far are given, with their bounds
+    #[arg(long, value_name = "SECONDS", default_value = "60")]
+    time_limit: String,
+    #[command(flatten)]
+    output: OutputArgs,
+}
+
+pub(super) fn run(args: &Args) -> Result<Status, Failure> {
+    let look = args.output.look()?;
+    let units = look.writing.units;
+    let watch = Stopwatch::start(time_limit(&args.time_limit)?);
+    let prices = args.prices.as_deref().map(read_prices).transpose()?;
+    let input = Input::read(&[], Some(&args.file))?;
+    let plan = input.plan(OrderPlan::read)?;
+    let frame = Frame::build(&plan.gable).map_err(|why| input.cannot_build(why))?;
+    let vented = plan.checks.ridge_vent_in2.is_some_and(|area| area > 0.0);
+    let roof_deck = RoofDeck::of(&frame, &plan.deck, vented);
+    let deck = lay_watched(&roof_deck.ask, watch)
+        .map_err(|faults| input.refused(deck_faults(&input.entries, &faults)))?;
+    let sections = cut(&frame, &plan, prices.as_ref(), units, watch, &input)?;
+    let order = Order::new(
+        &plan,
+        &frame,
+        roof_deck,
+        deck,
+        sections,
+        prices.as_ref(),
+        units,
+    );
+    if let Some(path) = &args.xlsx {
+        let bytes = export::xlsx::workbook(&order, units)
+            .map_err(|error| Failure::file(path, "write", &error))?;
+        write_bytes(path, &bytes, args.force)?;
+    }
+    match args.output.format {
+        Format::Json => print_json(&export::order::report(&order, &plan.used, units))?,
+        Format::Csv => print_csv(export::order::lines(&order))?,
+        Format::Table => print(&sheet::order::text(
+            &order,
+            plan.gable.rafter.name.as_deref(),
+            &plan.used,
+            &look,
+            args.output.explain,
+        ))?,
+    }
+    Ok(if order.exceeds() {
+        Status::Exceeds
+    } else {
+        Status::Done
+    })
+}
+
+/// Reads a prices file.
+pub(super) fn read_prices(path: &Path) -> Result<Prices, Failure> {
+    let bytes = std::fs::read(path).map_err(|error| Failure::file(path, "read", &error))?;
+    let text = String::from_utf8(bytes)
+        .map_err(|_| Failure::file(path, "read", &"it is not a text file in UTF-8"))?;
+    Prices::read(&text).map_err(|faults| Failure::Refused {
+        faults,
+        file: Some((path.to_owned(), text)),
+    })
+}
+
+/// Cuts every section of the frame.
+pub(super) fn cut(
+    frame: &Frame,
+    plan: &OrderPlan,
+    prices: Option<&Prices>,
+    units: Units,
+    watch: Stopwatch,
+    input: &Input,
+) -> Result<Vec<SectionOrder>, Failure> {
+    let none = Prices::default();
+    lumber::asks(frame, &plan.buy, prices.unwrap_or(&none), units)
+        .into_iter()
+        .map(|ask| {
+            let title = ask.section.write(units);
+            controlled(ask.problem(), watch, |control| SectionAsk::solve(ask.clone(), control))
+                .map_err(|why| input.refused(cannot_cut(&title, why)))
+        })
+        .collect()
+}
+
+fn cannot_cut(title: &str, why: NoPlan) -> Faults {
+    let place = || Place::Missing {
+        key: "order.lengths",
+        flag: None,
+    };
+    match why {
+        NoPlan::Faults(faults) => faults
+            .into_iter()
+            .map(|fault| Fault::new(place(), format!("{title}: {}", fault.message), fault.help))
+            .collect(),
+        NoPlan::NotEnoughStock { .. } => vec![Fault::new(
+            place(),
+            format!("{title}: the sticks do not suffice for all pieces"),
+            "name lengths that can be bought under [order] lengths, or in the prices file",
+        )],
+    }
+}

@@ -1,0 +1,292 @@
+//! `order` as JSON and CSV, and the cutting plans of a roof's sections.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::measure::Units;
+use crate::measure::quantity::in_inches;
+use crate::order::{Line, Order, SectionOrder};
+use crate::plan::Used;
+
+use super::common::{self, UsedJson};
+use super::cuts::{self, BarJson, CutsReport};
+
+/// The result of `order`.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct OrderReport {
+    /// `order`.
+    pub command: &'static str,
+    /// Every value used beyond those of the frame.
+    pub used: Vec<UsedJson>,
+    /// The list, by trade.
+    pub lines: Vec<OrderLine>,
+    /// The cutting plan of each section, in short.
+    pub sections: Vec<SectionJson>,
+    /// Nails by kind.
+    pub nails: Vec<NailJson>,
+    /// Area of both roof planes as covered.
+    pub roof_area_ft2: f64,
+    /// Board feet of all lumber that is bought.
+    pub board_feet: f64,
+    /// Sheets of the deck.
+    pub sheets: usize,
+    /// Proven: under the laying rules no layout takes fewer.
+    pub lower_bound_sheets: usize,
+    /// True if every section's plan and the deck are proven.
+    pub proven_optimal: bool,
+    /// Sum of all lines that have a price; null without a prices file.
+    pub total_cents: Option<i64>,
+    /// Keys of lines that have no price.
+    pub without_price: Vec<String>,
+    /// Weight of the delivery as far as it is known.
+    pub weight_lb: f64,
+    /// What the weight leaves out.
+    pub not_weighed: Vec<String>,
+    /// What the density of the lumber rests on.
+    pub density: String,
+    /// What the prices file says of itself.
+    pub prices_note: Option<String>,
+    /// What was assumed, left out or found wanting.
+    pub notes: Vec<String>,
+}
+
+/// One line; also the rows of the CSV form.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct OrderLine {
+    /// Trade.
+    pub trade: &'static str,
+    /// What a prices file calls it.
+    pub key: String,
+    /// What it is.
+    pub what: String,
+    /// Length of one, where it is sold by length.
+    pub length_in: Option<f64>,
+    /// How many.
+    pub count: u64,
+    /// The unit.
+    pub unit: &'static str,
+    /// Where it goes.
+    pub goes_to: String,
+    /// How it is counted.
+    pub basis: String,
+    /// Price of one unit, cents.
+    pub each_cents: Option<i64>,
+    /// Price of all, cents.
+    pub cost_cents: Option<i64>,
+    /// Weight of all.
+    pub weight_lb: Option<f64>,
+    /// True for what is on site already.
+    pub in_hand: bool,
+}
+
+/// One section's cutting plan in short.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct SectionJson {
+    /// Its name.
+    pub section: String,
+    /// Sticks that are cut, in hand too.
+    pub bars_used: i64,
+    /// Pieces cut from them.
+    pub pieces: i64,
+    /// Length that is bought.
+    pub bought_length_in: f64,
+    /// Length of all pieces.
+    pub cut_length_in: f64,
+    /// True if the plan is proven best.
+    pub proven_optimal: bool,
+    /// Cost of what is bought; null without prices.
+    pub cost_cents: Option<i64>,
+    /// Proven: no plan costs less; null without prices.
+    pub lower_bound_cents: Option<i64>,
+}
+
+/// Nails of one kind.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct NailJson {
+    /// The nail.
+    pub nail: &'static str,
+    /// As counted, without spare.
+    pub count: u64,
+    /// Whole pounds with the spare.
+    pub pounds: Option<u64>,
+    /// Joint by joint.
+    pub uses: Vec<NailUseJson>,
+}
+
+/// Nails of one kind of joint.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct NailUseJson {
+    /// Where they go.
+    pub joint: String,
+    /// How many.
+    pub count: u64,
+    /// How they are counted.
+    pub basis: String,
+}
+
+fn line(line: &Line) -> OrderLine {
+    OrderLine {
+        trade: line.trade.words(),
+        key: line.key.clone(),
+        what: line.what.clone(),
+        length_in: line.length.map(in_inches),
+        count: line.count,
+        unit: line.unit,
+        goes_to: line.goes_to.clone(),
+        basis: line.basis.clone(),
+        each_cents: line.each_cents,
+        cost_cents: line.cost_cents(),
+        weight_lb: line.weight_lb,
+        in_hand: line.in_hand,
+    }
+}
+
+/// The lines of the list.
+pub fn lines(order: &Order) -> impl Iterator<Item = OrderLine> + '_ {
+    order.lines.iter().map(line)
+}
+
+/// The whole result.
+#[must_use]
+pub fn report(order: &Order, used: &[Used], units: Units) -> OrderReport {
+    OrderReport {
+        command: "order",
+        used: common::used(used),
+        lines: lines(order).collect(),
+        sections: order
+            .sections
+            .iter()
+            .map(|section| SectionJson {
+                section: section.title(units),
+                bars_used: section.bars().iter().map(|bar| bar.times).sum(),
+                pieces: section.ask.parts.iter().map(|part| part.count).sum(),
+                bought_length_in: in_inches(section.bought_length()),
+                cut_length_in: in_inches(section.cut_length()),
+                proven_optimal: section.proven(),
+                cost_cents: section.cost().map(|(cost, _)| cost),
+                lower_bound_cents: section.cost().map(|(_, bound)| bound),
+            })
+            .collect(),
+        nails: order
+            .nails
+            .iter()
+            .map(|total| NailJson {
+                nail: total.nail,
+                count: total.count,
+                pounds: total.pounds,
+                uses: total
+                    .uses
+                    .iter()
+                    .map(|one| NailUseJson {
+                        joint: one.joint.clone(),
+                        count: one.count,
+                        basis: one.basis.clone(),
+                    })
+                    .collect(),
+            })
+            .collect(),
+        roof_area_ft2: order.roof_ft2,
+        board_feet: order.board_feet,
+        sheets: order.deck.sheets,
+        lower_bound_sheets: order.deck.lower_bound_sheets,
+        proven_optimal: order.proven(),
+        total_cents: order.priced.then(|| order.total_cents()),
+        without_price: order.without_price().map(|line| line.key.clone()).collect(),
+        weight_lb: order.weight_lb(),
+        not_weighed: order
+            .not_weighed()
+            .into_iter()
+            .map(str::to_owned)
+            .collect(),
+        density: order.density.clone(),
+        prices_note: order.prices_note.clone(),
+        notes: order.notes.clone(),
+    }
+}
+
+/// The result of `cuts` for a roof file: sums over all sections, all bars, and each section for itself.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct RoofCutsReport {
+    /// `cuts`.
+    pub command: &'static str,
+    /// Cost of all bars in cents; null unless every section has prices.
+    pub cost_cents: Option<i64>,
+    /// Proven: no plan costs less; null unless every section has prices.
+    pub lower_bound_cents: Option<i64>,
+    /// Whether every section's plan is proven best.
+    pub proven_optimal: bool,
+    /// Time that the plans took.
+    pub seconds: f64,
+    /// Length of all bars.
+    pub stock_length_in: f64,
+    /// Number of bars.
+    pub bars_used: i64,
+    /// The bars of all sections; the stock names the section.
+    pub bars: Vec<BarJson>,
+    /// Each section for itself.
+    pub sections: Vec<SectionCutsJson>,
+}
+
+/// The cutting plan of one section.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct SectionCutsJson {
+    /// Its name.
+    pub section: String,
+    /// Parts that no stick is long enough for.
+    pub too_long: Vec<String>,
+    /// The plan.
+    pub plan: Option<CutsReport>,
+}
+
+/// The cutting plans of a roof's sections.
+#[must_use]
+pub fn cuts(sections: &[SectionOrder], seconds: f64, units: Units) -> RoofCutsReport {
+    let each: Vec<SectionCutsJson> = sections
+        .iter()
+        .map(|section| SectionCutsJson {
+            section: section.title(units),
+            too_long: section
+                .ask
+                .too_long
+                .iter()
+                .map(crate::order::Part::name)
+                .collect(),
+            plan: section
+                .plan
+                .as_ref()
+                .map(|plan| cuts::report(section.ask.problem(), plan, &[], seconds)),
+        })
+        .collect();
+    let costs: Option<Vec<(i64, i64)>> = sections
+        .iter()
+        .filter(|section| section.plan.is_some())
+        .map(SectionOrder::cost)
+        .collect();
+    let plans = || each.iter().filter_map(|section| section.plan.as_ref());
+    RoofCutsReport {
+        command: "cuts",
+        cost_cents: costs
+            .as_ref()
+            .map(|costs| costs.iter().map(|(cost, _)| cost).sum()),
+        lower_bound_cents: costs
+            .as_ref()
+            .map(|costs| costs.iter().map(|(_, bound)| bound).sum()),
+        proven_optimal: sections.iter().all(SectionOrder::proven),
+        seconds,
+        stock_length_in: plans().map(|plan| plan.stock_length_in).sum(),
+        bars_used: plans().map(|plan| plan.bars_used).sum(),
+        bars: plans().flat_map(|plan| plan.bars.iter().cloned()).collect(),
+        sections: each,
+    }
+}
+
+/// The plans as rows of CSV.
+#[must_use]
+pub fn cut_rows(report: &RoofCutsReport) -> Vec<cuts::CutRow> {
+    report
+        .sections
+        .iter()
+        .filter_map(|section| section.plan.as_ref())
+        .flat_map(cuts::rows)
+        .collect()
+}

@@ -1,0 +1,390 @@
+//! One list for the yard: what, how many, how long, where it goes, by trade.
+
+use crate::catalog::panels::{self, Panel};
+use crate::catalog::species::Species;
+use crate::catalog::{coverage, design_values};
+use crate::deck::{Deck, EdgeSupport, RoofDeck, edge_support};
+use crate::frame::Frame;
+use crate::measure::quantity::{in_inches, in_square_feet};
+use crate::measure::{Length, Units, trim};
+use crate::plan::OrderPlan;
+
+use super::fasteners::{self, NailTotal};
+use super::goods;
+use super::lumber::{self, SectionOrder};
+use super::prices::Prices;
+
+/// The trades, in the order of the list.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Trade {
+    /// Sticks of the roof.
+    Lumber,
+    /// Top plates.
+    Walls,
+    /// Panels and clips.
+    Sheathing,
+    /// Nails.
+    Nails,
+    /// Ties and straps by rated load.
+    Connectors,
+    /// Covering, underlayment, edges.
+    Roofing,
+    /// Vents by net free area.
+    Vents,
+    /// Soffit panels.
+    Soffit,
+}
+
+impl Trade {
+    /// Its name on the list.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Trade::Lumber => "lumber",
+            Trade::Walls => "lumber for the walls",
+            Trade::Sheathing => "sheathing",
+            Trade::Nails => "nails",
+            Trade::Connectors => "ties",
+            Trade::Roofing => "roofing",
+            Trade::Vents => "vents",
+            Trade::Soffit => "soffit",
+        }
+    }
+}
+
+/// One line of the list.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Line {
+    /// Trade.
+    pub trade: Trade,
+    /// What a prices file calls it; sticks are priced by section and length.
+    pub key: String,
+    /// What it is.
+    pub what: String,
+    /// Length of one, where it is sold by length.
+    pub length: Option<Length>,
+    /// How many, in whole units.
+    pub count: u64,
+    /// The unit it is bought in: `pc`, `sheet`, `lb`, `roll`, `bundle`, `ft`.
+    pub unit: &'static str,
+    /// Where it goes.
+    pub goes_to: String,
+    /// How it is counted, and by what figure.
+    pub basis: String,
+    /// Price of one unit, cents; zero for sticks in hand.
+    pub each_cents: Option<i64>,
+    /// Weight of all, pounds; `None` where it is not known.
+    pub weight_lb: Option<f64>,
+    /// True for what is on site already.
+    pub in_hand: bool,
+}
+
+impl Line {
+    /// Price of all, cents.
+    #[must_use]
+    pub fn cost_cents(&self) -> Option<i64> {
+        self.each_cents
+            .map(|each| each * i64::try_from(self.count).unwrap_or(i64::MAX / 1_000_000_000))
+    }
+}
+
+/// The whole order.
+#[derive(Debug, Clone)]
+pub struct Order {
+    /// The list, by trade.
+    pub lines: Vec<Line>,
+    /// The cutting plan of each section.
+    pub sections: Vec<SectionOrder>,
+    /// The laid deck.
+    pub deck: Deck,
+    /// What was asked of it.
+    pub roof_deck: RoofDeck,
+    /// The panel.
+    pub panel: &'static Panel,
+    /// What its edges need.
+    pub support: EdgeSupport,
+    /// Nails by kind.
+    pub nails: Vec<NailTotal>,
+    /// Area of both planes as covered, square feet.
+    pub roof_ft2: f64,
+    /// Board feet of all lumber that is bought.
+    pub board_feet: f64,
+    /// Volume of all lumber that is bought, cubic inches.
+    pub lumber_in3: f64,
+    /// What the density of the lumber rests on.
+    pub density: String,
+    /// What the prices file says of itself.
+    pub prices_note: Option<String>,
+    /// True if a prices file was given.
+    pub priced: bool,
+    /// What was assumed, left out or found wanting.
+    pub notes: Vec<String>,
+}
+
+impl Order {
+    /// Puts the order together from what was framed, laid and cut.
+    #[must_use]
+    pub fn new(
+        plan: &OrderPlan,
+        frame: &Frame,
+        roof_deck: RoofDeck,
+        deck: Deck,
+        sections: Vec<SectionOrder>,
+        prices: Option<&Prices>,
+        units: Units,
+    ) -> Order {
+        let none = Prices::default();
+        let known = prices.unwrap_or(&none);
+        let mut notes = frame
+            .notes
+            .iter()
+            .map(|note| note.write(crate::measure::Writing::default()))
+            .chain(roof_deck.notes.iter().cloned())
+            .collect::<Vec<_>>();
+        let (density_lb_ft3, density) = density(plan.checks.species);
+        let mut lines = sticks(&sections, density_lb_ft3, units, &mut notes);
+        let (panel, support) = panel(plan, &deck, &mut notes);
+        let goods = goods::Roof {
+            plan,
+            frame,
+            roof_deck: &roof_deck,
+            deck: &deck,
+            prices: known,
+        };
+        goods.sheathing(panel, support, &mut lines, &mut notes);
+        let thickness_in = goods::panel_thickness_in(plan, panel);
+        let mut uses = fasteners::of_frame(frame, &plan.checks, &mut notes);
+        uses.push(fasteners::of_deck(
+            &deck,
+            &fasteners::panel_nailing(&plan.checks, thickness_in),
+        ));
+        uses.extend(goods.roofing(&mut lines, &mut notes));
+        let nails = fasteners::totals(uses, plan.buy.spare_nails);
+        goods.nails(&nails, &mut lines);
+        goods.connectors(&mut lines, &mut notes);
+        goods.vents(&mut lines, &mut notes);
+        goods.soffit(&mut lines, &mut notes);
+        lines.sort_by_key(|line| line.trade);
+        let bought = |weigh: &dyn Fn(&SectionOrder, Length) -> f64| -> f64 {
+            sections
+                .iter()
+                .flat_map(|section| {
+                    section
+                        .used()
+                        .into_iter()
+                        .filter(|(stock, _)| stock.in_hand.is_none())
+                        .map(|(stock, count)| weigh(section, stock.length) * count as f64)
+                        .collect::<Vec<_>>()
+                })
+                .sum()
+        };
+        let board_feet =
+            bought(&|section, length| lumber::board_feet(&section.ask.section, length));
+        let lumber_in3 = bought(&|section, length| volume_in3(section, length));
+        Order {
+            roof_ft2: in_square_feet(goods.area()),
+            lines,
+            sections,
+            deck,
+            roof_deck,
+            panel,
+            support,
+            nails,
+            board_feet,
+            lumber_in3,
+            density,
+            prices_note: prices.and_then(|prices| prices.note.clone()),
+            priced: prices.is_some(),
+            notes,
+        }
+    }
+
+    /// Sum of all lines that have a price, cents.
+    #[must_use]
+    pub fn total_cents(&self) -> i64 {
+        self.lines.iter().filter_map(Line::cost_cents).sum()
+    }
+
+    /// Lines that have no price.
+    pub fn without_price(&self) -> impl Iterator<Item = &Line> {
+        self.lines.iter().filter(|line| line.each_cents.is_none())
+    }
+
+    /// Weight of all lines that is known, without what is in hand, pounds.
+    #[must_use]
+    pub fn weight_lb(&self) -> f64 {
+        self.lines
+            .iter()
+            .filter(|line| !line.in_hand)
+            .filter_map(|line| line.weight_lb)
+            .sum()
+    }
+
+    /// What the weight leaves out.
+    #[must_use]
+    pub fn not_weighed(&self) -> Vec<&str> {
+        let mut names: Vec<&str> = self
+            .lines
+            .iter()
+            .filter(|line| line.weight_lb.is_none() && !line.in_hand)
+            .map(|line| line.what.as_str())
+            .collect();
+        names.dedup();
+        names
+    }
+
+    /// True if every section's plan and the deck are proven.
+    #[must_use]
+    pub fn proven(&self) -> bool {
+        self.sections.iter().all(SectionOrder::proven)
+            && (self.deck.proven() || self.deck.groups > 1 && self.deck.groups_proven)
+    }
+
+    /// True if something of the order exceeds a limit of the code.
+    #[must_use]
+    pub fn exceeds(&self) -> bool {
+        matches!(self.support, EdgeSupport::Exceeds { .. })
+    }
+}
+
+fn volume_in3(section: &SectionOrder, length: Length) -> f64 {
+    section.ask.section.thickness_in() * section.ask.section.depth_in() * in_inches(length)
+}
+
+/// Density of lumber as it is delivered, lb per cubic foot, and what it rests on.
+///
+/// NDS Supplement, section 3.1.3 (memory): 62.4 [G / (1 + 0.009 G m)] (1 + m / 100) at m percent of moisture, with G oven-dry.
+fn density(species: Option<Species>) -> (f64, String) {
+    let moisture = coverage::value("moisture_percent");
+    let heaviest = || {
+        Species::ALL
+            .into_iter()
+            .max_by(|a, b| {
+                design_values::specific_gravity(*a).total_cmp(&design_values::specific_gravity(*b))
+            })
+            .unwrap_or(Species::SouthernPine)
+    };
+    let of = species.unwrap_or_else(heaviest);
+    let gravity = design_values::specific_gravity(of);
+    let density = 62.4 * gravity / (1.0 + 0.009 * gravity * moisture) * (1.0 + moisture / 100.0);
+    let assumed = if species.is_none() {
+        ", the heaviest, since no species is set"
+    } else {
+        ""
+    };
+    (
+        density,
+        format!(
+            "{of}{assumed}: specific gravity {gravity}, {} lb per cubic foot at {} percent moisture",
+            trim(density, 1),
+            trim(moisture, 0)
+        ),
+    )
+}
+
+fn sticks(
+    sections: &[SectionOrder],
+    density_lb_ft3: f64,
+    units: Units,
+    notes: &mut Vec<String>,
+) -> Vec<Line> {
+    let mut lines = Vec::new();
+    let mut long = false;
+    for section in sections {
+        let ask = &section.ask;
+        let name = ask.section.write(units);
+        let trade = if ask.walls {
+            Trade::Walls
+        } else {
+            Trade::Lumber
+        };
+        for (stock, count) in section.used() {
+            let weight = volume_in3(section, stock.length) / 1728.0 * density_lb_ft3;
+            long |= stock.in_hand.is_none() && in_inches(stock.length) > 240.0 + 1e-6;
+            lines.push(Line {
+                trade,
+                key: format!("{name} {}", lumber::length_name(stock.length, ask.metric)),
+                what: name.clone(),
+                length: Some(stock.length),
+                count: u64::try_from(count).unwrap_or(0),
+                unit: "pc",
+                goes_to: section.goes_to(stock).join(", "),
+                basis: if stock.in_hand.is_some() {
+                    "in hand".into()
+                } else if section.proven() {
+                    "cutting plan, proven best (stepoff cuts)".into()
+                } else {
+                    "cutting plan, not proven best (stepoff cuts)".into()
+                },
+                each_cents: stock.cents,
+                weight_lb: Some(weight * count as f64),
+                in_hand: stock.in_hand.is_some(),
+            });
+        }
+        for part in &ask.too_long {
+            lines.push(Line {
+                trade,
+                key: format!("{name} {}", lumber::length_name(part.blank, ask.metric)),
+                what: format!("{name}, special length"),
+                length: Some(part.blank),
+                count: u64::try_from(part.count).unwrap_or(0),
+                unit: "pc",
+                goes_to: part.name(),
+                basis: "longer than every length that can be bought".into(),
+                each_cents: None,
+                weight_lb: Some(
+                    volume_in3(section, part.blank) / 1728.0 * density_lb_ft3 * part.count as f64,
+                ),
+                in_hand: false,
+            });
+            notes.push(format!(
+                "{} is longer than every stick of {name} that can be bought: order it by its length, or piece it.",
+                part.name()
+            ));
+        }
+    }
+    if long && sections.iter().any(|section| !section.ask.priced()) {
+        notes.push(
+            "Sticks over 20 ft may not be stocked: name the yard's lengths under [order] lengths, or in a prices file.".into(),
+        );
+    }
+    lines
+}
+
+/// The panel asked for, else the thinnest of at least 7/16 in whose edges need no support in the widest bay.
+fn panel(
+    plan: &OrderPlan,
+    deck: &Deck,
+    notes: &mut Vec<String>,
+) -> (&'static Panel, EdgeSupport) {
+    if let Some(panel) = plan.checks.panel {
+        return (panel, edge_support(deck, panel));
+    }
+    let usual = ["24/16", "32/16", "40/20", "48/24", "60/32"];
+    let known = || usual.into_iter().filter_map(Panel::rated);
+    let fitting = known()
+        .find(|panel| matches!(edge_support(deck, panel), EdgeSupport::NotNeeded { .. }))
+        .or_else(|| known().last())
+        .unwrap_or(&panels::panels()[0]);
+    notes.push(format!(
+        "No panel is set under [sheathing]: {} is taken, the thinnest from 7/16 in on that spans the rafters without edge \
+         support; snow and local code may ask for more.",
+        fitting.rating
+    ));
+    (fitting, edge_support(deck, fitting))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lumber_weighs_what_its_gravity_says() {
+        // G 0.50 at 19 percent: 62.4 x 0.5 / 1.0855 x 1.19 = 34.20 lb per cubic foot
+        let (fir, words) = density(Some(Species::DouglasFirLarch));
+        assert!((fir - 34.204).abs() < 0.01, "{fir}");
+        assert!(!words.contains("heaviest"));
+        let (unknown, words) = density(None);
+        assert!(unknown > fir && words.contains("Southern pine, the heaviest"), "{words}");
+    }
+}

@@ -1,0 +1,642 @@
+//! Lumber: all sticks of one section, cut from the lengths that can be bought.
+
+use crate::catalog::lumber::{STOCK_LENGTHS_FT, Section};
+use crate::catalog::sizes;
+use crate::frame::{Frame, Role};
+use crate::measure::quantity::{feet, in_inches, in_millimeters, millimeters};
+use crate::measure::{Length, Units, Writing};
+use crate::plan::BuyPlan;
+
+use super::cutting::{
+    self, Control, CutPlan, CuttingProblem, NoPlan, Objective, Piece, PlannedBar, Stock,
+};
+use super::prices::Prices;
+
+/// What a piece is for.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Part {
+    /// Mark of its pattern in the frame; none for a piece that was asked for beyond it.
+    pub mark: Option<String>,
+    /// What it is, in the trade's words.
+    pub what: String,
+    /// Its blank, as measured on the solid, not rounded.
+    pub blank: Length,
+    /// How many.
+    pub count: i64,
+}
+
+impl Part {
+    /// `common rafter R1`.
+    #[must_use]
+    pub fn name(&self) -> String {
+        match &self.mark {
+            Some(mark) => format!("{} {mark}", self.what),
+            None => self.what.clone(),
+        }
+    }
+}
+
+/// A length that one section can be had in.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StockLength {
+    /// Its length.
+    pub length: Length,
+    /// Cents for one, if a price is known.
+    pub cents: Option<i64>,
+    /// How many are on site already; `None` where it is bought.
+    pub in_hand: Option<i64>,
+}
+
+/// Everything to be cut of one section.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SectionAsk {
+    /// The section.
+    pub section: Section,
+    /// True for top plates, which belong to the walls.
+    pub walls: bool,
+    /// What is cut; the pieces of the problem in the same order.
+    pub parts: Vec<Part>,
+    /// Parts that no stick is long enough for.
+    pub too_long: Vec<Part>,
+    /// What it is cut from; the stock of the problem in the same order.
+    pub stock: Vec<StockLength>,
+    /// True if blanks are rounded up to the millimeter, false for 1/16 in.
+    pub metric: bool,
+    /// The problem as it is solved.
+    problem: CuttingProblem,
+}
+
+/// The cutting plan of one section.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SectionOrder {
+    /// What was asked.
+    pub ask: SectionAsk,
+    /// The plan; `None` if every part is too long. Without prices its costs are 0.
+    pub plan: Option<CutPlan>,
+}
+
+/// The most sections, parts and so on are told apart by name; lengths of metric sections where
+/// nothing else is written, millimeters: 1.8 m to 7.2 m by 0.3 m (common practice).
+const METRIC_LENGTHS_MM: std::ops::RangeInclusive<u32> = 6..=24;
+
+/// True if a section has no nominal name and both sides are whole millimeters but not whole 1/64 in.
+#[must_use]
+pub fn is_metric(section: &Section) -> bool {
+    let whole = |value: f64| (value - value.round()).abs() < 1e-6;
+    section.nominal.is_none()
+        && [section.thickness, section.depth]
+            .iter()
+            .all(|side| whole(in_millimeters(*side)))
+        && ![section.thickness, section.depth]
+            .iter()
+            .all(|side| whole(in_inches(*side) * 64.0))
+}
+
+/// What is cut of every section of the frame, the walls' plates apart, by section.
+///
+/// Blanks are rounded up to 1/16 in, or to 1 mm if `units` are metric or the section is.
+#[must_use]
+pub fn asks(frame: &Frame, buy: &BuyPlan, prices: &Prices, units: Units) -> Vec<SectionAsk> {
+    let mut groups: Vec<(Section, bool, Vec<Part>)> = Vec::new();
+    let mut add = |section: &Section, walls: bool, part: Part| {
+        let same = |group: &&mut (Section, bool, Vec<Part>)| {
+            group.1 == walls
+                && (group.0.thickness, group.0.depth) == (section.thickness, section.depth)
+        };
+        match groups.iter_mut().find(same) {
+            Some(group) => group.2.push(part),
+            None => groups.push((section.clone(), walls, vec![part])),
+        }
+    };
+    for member in &frame.members {
+        let walls = member.role == Role::Plate;
+        if walls && !buy.plates {
+            continue;
+        }
+        add(
+            &member.stick.section,
+            walls,
+            Part {
+                mark: Some(member.mark.clone()),
+                what: member.role.words().to_owned(),
+                blank: member.blank(),
+                count: member.count() as i64,
+            },
+        );
+    }
+    for sticks in &buy.extra {
+        add(
+            &sticks.section,
+            false,
+            Part {
+                mark: None,
+                what: "extra piece".into(),
+                blank: sticks.length,
+                count: i64::from(sticks.count),
+            },
+        );
+    }
+    groups.sort_by(|a, b| {
+        let key = |group: &(Section, bool, Vec<Part>)| {
+            (group.1, group.0.thickness_in(), group.0.depth_in())
+        };
+        key(a)
+            .partial_cmp(&key(b))
+            .unwrap_or(std::cmp::Ordering::Equal)
+    });
+    // sticks in hand go to the roof first, to the plates only where the roof has none of the section
+    groups
+        .iter()
+        .map(|(section, walls, parts)| {
+            let roof_has_it = groups.iter().any(|(other, of_walls, _)| {
+                !of_walls && (other.thickness, other.depth) == (section.thickness, section.depth)
+            });
+            let in_hand = !walls || !roof_has_it;
+            ask(
+                section.clone(),
+                *walls,
+                parts.clone(),
+                (buy, in_hand),
+                prices,
+                units,
+            )
+        })
+        .collect()
+}
+
+fn ask(
+    section: Section,
+    walls: bool,
+    parts: Vec<Part>,
+    (buy, takes_in_hand): (&BuyPlan, bool),
+    prices: &Prices,
+    units: Units,
+) -> SectionAsk {
+    let mut stock: Vec<StockLength> = bought_lengths(&section, buy, prices);
+    let longest_bought = stock
+        .iter()
+        .map(|stock| stock.length)
+        .fold(Length::default(), Length::max);
+    if takes_in_hand {
+        for sticks in &buy.in_hand {
+            if (sticks.section.thickness, sticks.section.depth)
+                == (section.thickness, section.depth)
+            {
+                stock.push(StockLength {
+                    length: sticks.length,
+                    cents: Some(0),
+                    in_hand: Some(i64::from(sticks.count)),
+                });
+            }
+        }
+    }
+    let metric = units == Units::Millimeters || is_metric(&section);
+    let units_per_inch = if metric { 25.4 } else { 16.0 };
+    let up = |length: Length| (in_inches(length) * units_per_inch - 1e-6).ceil() as i64;
+    let down = |length: Length| (in_inches(length) * units_per_inch + 1e-6).floor() as i64;
+    let end_trim = up(buy.end_trim);
+    stock.retain(|stock| down(stock.length) > end_trim);
+    // a part that only a stick in hand is long enough for can't be counted on: that stick may be short in number
+    let limit = down(longest_bought) - end_trim;
+    let (parts, too_long): (Vec<Part>, Vec<Part>) = parts
+        .into_iter()
+        .partition(|part| up(part.blank) <= limit);
+    let problem = CuttingProblem {
+        units_per_inch,
+        kerf: up(buy.kerf),
+        end_trim,
+        stock: stock
+            .iter()
+            .map(|stock| Stock {
+                label: stock_name(&section, stock, metric),
+                length: down(stock.length),
+                price_cents: stock.cents,
+                quantity: stock.in_hand,
+            })
+            .collect(),
+        pieces: parts
+            .iter()
+            .map(|part| Piece {
+                label: part.name(),
+                length: up(part.blank),
+                quantity: part.count,
+                may_splice: false,
+            })
+            .collect(),
+    };
+    SectionAsk {
+        section,
+        walls,
+        parts,
+        too_long,
+        stock,
+        metric,
+        problem,
+    }
+}
+
+/// Lengths that can be bought: those with a price, else those written, else those of the yard.
+fn bought_lengths(section: &Section, buy: &BuyPlan, prices: &Prices) -> Vec<StockLength> {
+    let priced = prices.of_section(section);
+    if !priced.is_empty() {
+        return priced
+            .into_iter()
+            .map(|price| StockLength {
+                length: price.length,
+                cents: Some(price.cents),
+                in_hand: None,
+            })
+            .collect();
+    }
+    let mut lengths: Vec<Length> = if !buy.lengths.is_empty() {
+        buy.lengths.clone()
+    } else if is_metric(section) {
+        METRIC_LENGTHS_MM
+            .map(|tenths| millimeters(f64::from(tenths * 300)))
+            .collect()
+    } else {
+        let listed = sizes::of_section(section).map(|size| size.stock_lengths_ft.clone());
+        listed
+            .unwrap_or_else(|| STOCK_LENGTHS_FT.to_vec())
+            .into_iter()
+            .map(|length| feet(f64::from(length)))
+            .collect()
+    };
+    lengths.sort_by(|a, b| a.partial_cmp(b).unwrap_or(std::cmp::Ordering::Equal));
+    lengths.dedup();
+    lengths
+        .into_iter()
+        .map(|length| StockLength {
+            length,
+            cents: None,
+            in_hand: None,
+        })
+        .collect()
+}
+
+/// A stock length in words without blanks, so that it is never parted: `12'`, `3.6m`, `12'=3.658m`.
+#[must_use]
+pub fn length_name(length: Length, metric: bool) -> String {
+    let near = |value: f64| (value - value.round()).abs() < 1e-6;
+    let in_feet = in_inches(length) / 12.0;
+    let meters = crate::measure::trim(in_millimeters(length) / 1000.0, 3) + "m";
+    let in_feet = near(in_feet).then(|| format!("{in_feet:.0}'"));
+    match (in_feet, metric) {
+        (Some(words), false) => words,
+        (Some(words), true) => format!("{meters}={words}"),
+        (None, true) => meters,
+        (None, false) if near(in_millimeters(length) / 10.0) => meters,
+        (None, false) => Writing::default().length(length).replace(' ', ""),
+    }
+}
+
+fn stock_name(section: &Section, stock: &StockLength, metric: bool) -> String {
+    let units = if metric {
+        Units::Millimeters
+    } else {
+        Units::Feet
+    };
+    let hand = if stock.in_hand.is_some() {
+        " in hand"
+    } else {
+        ""
+    };
+    format!(
+        "{} x {}{hand}",
+        section.write(units),
+        length_name(stock.length, metric)
+    )
+}
+
+impl SectionAsk {
+    /// The problem: bought sticks without prices, if there are none.
+    #[must_use]
+    pub fn problem(&self) -> &CuttingProblem {
+        &self.problem
+    }
+
+    /// True if the lengths that are bought have prices.
+    #[must_use]
+    pub fn priced(&self) -> bool {
+        self.stock
+            .iter()
+            .any(|stock| stock.in_hand.is_none() && stock.cents.is_some())
+    }
+
+    /// True if sticks in hand are used.
+    #[must_use]
+    pub fn has_in_hand(&self) -> bool {
+        self.stock.iter().any(|stock| stock.in_hand.is_some())
+    }
+
+    /// Solves the section until `control` stops it.
+    ///
+    /// # Errors
+    /// [`NoPlan`] where the solver finds a fault, such as too many pieces.
+    pub fn solve(self, control: &Control<'_>) -> Result<SectionOrder, NoPlan> {
+        if self.parts.is_empty() {
+            return Ok(SectionOrder {
+                ask: self,
+                plan: None,
+            });
+        }
+        let plan = if self.priced() {
+            cutting::plan(&self.problem, control)?
+        } else if self.has_in_hand() {
+            self.by_rank(control)?
+        } else {
+            let by_length = cutting::plan(&self.problem, control)?;
+            if by_length.proven {
+                by_length
+            } else {
+                // length and number as one cost settles in moments what the two in turn did not
+                let by_rank = self.by_rank(control)?;
+                let better = |a: &CutPlan, b: &CutPlan| {
+                    (a.stock_length, a.bars_used) <= (b.stock_length, b.bars_used)
+                };
+                if by_rank.proven || better(&by_rank, &by_length) {
+                    by_rank
+                } else {
+                    by_length
+                }
+            }
+        };
+        Ok(SectionOrder {
+            ask: self,
+            plan: Some(plan),
+        })
+    }
+
+    /// The plan of least bought length, then of fewest bought sticks: the two as one cost, length before number.
+    fn by_rank(&self, control: &Control<'_>) -> Result<CutPlan, NoPlan> {
+        let pieces: i64 = self.problem.pieces.iter().map(|piece| piece.quantity).sum();
+        let rank = pieces + 1;
+        let mut ranked = self.problem.clone();
+        for (stock, of) in ranked.stock.iter_mut().zip(&self.stock) {
+            stock.price_cents = Some(match of.in_hand {
+                Some(_) => 0,
+                None => stock.length * rank + 1,
+            });
+        }
+        let mut plan = cutting::plan(&ranked, control)?;
+        let in_hand: i64 = plan
+            .bars
+            .iter()
+            .filter(|bar| self.stock[bar.stock].in_hand.is_some())
+            .map(|bar| bar.times)
+            .sum();
+        // no plan buys more than one stick a piece, so less than one rank of the bound is their number
+        let length = (plan.cost_bound_cents - pieces).max(0);
+        let bought_bound = (length + rank - 1) / rank;
+        let in_hand_length: i64 = plan
+            .bars
+            .iter()
+            .filter(|bar| self.stock[bar.stock].in_hand.is_some())
+            .map(|bar| self.problem.stock[bar.stock].length * bar.times)
+            .sum();
+        plan.objective = Objective::Length;
+        plan.stock_length_bound = if plan.proven {
+            plan.stock_length
+        } else {
+            (bought_bound + in_hand_length).min(plan.stock_length)
+        };
+        if plan.proven {
+            plan.bars_bound = plan.bars_used;
+        } else {
+            plan.bars_bound = plan.bars_bound.min(plan.bars_used - in_hand);
+        }
+        (plan.cost_cents, plan.cost_bound_cents) = (0, 0);
+        Ok(plan)
+    }
+}
+
+impl SectionOrder {
+    /// What the section and its use are called: `2x6`, `2x4 for the walls`.
+    #[must_use]
+    pub fn title(&self, units: Units) -> String {
+        let name = self.ask.section.write(units);
+        if self.ask.walls {
+            format!("{name} for the walls")
+        } else {
+            name
+        }
+    }
+
+    /// Bars of each stock length that the plan uses, with their number, by stock.
+    #[must_use]
+    pub fn used(&self) -> Vec<(&StockLength, i64)> {
+        let bars = |index: usize| -> i64 {
+            self.bars()
+                .iter()
+                .filter(|bar| bar.stock == index)
+                .map(|bar| bar.times)
+                .sum()
+        };
+        self.ask
+            .stock
+            .iter()
+            .enumerate()
+            .map(|(index, stock)| (stock, bars(index)))
+            .filter(|(_, count)| *count > 0)
+            .collect()
+    }
+
+    /// The bars as they are cut.
+    #[must_use]
+    pub fn bars(&self) -> &[PlannedBar] {
+        self.plan.as_ref().map_or(&[], |plan| &plan.bars)
+    }
+
+    /// Length of all sticks that are bought.
+    #[must_use]
+    pub fn bought_length(&self) -> Length {
+        self.used()
+            .into_iter()
+            .filter(|(stock, _)| stock.in_hand.is_none())
+            .fold(Length::default(), |sum, (stock, count)| {
+                sum + stock.length * count as f64
+            })
+    }
+
+    /// Length of all parts, as measured.
+    #[must_use]
+    pub fn cut_length(&self) -> Length {
+        self.ask
+            .parts
+            .iter()
+            .fold(Length::default(), |sum, part| {
+                sum + part.blank * part.count as f64
+            })
+    }
+
+    /// Cost of all bought sticks and the proven bound, cents; `None` without prices.
+    #[must_use]
+    pub fn cost(&self) -> Option<(i64, i64)> {
+        let plan = self.plan.as_ref()?;
+        (self.ask.priced() && plan.objective == Objective::Cost)
+            .then_some((plan.cost_cents, plan.cost_bound_cents))
+    }
+
+    /// Whether the plan is proven best.
+    #[must_use]
+    pub fn proven(&self) -> bool {
+        self.plan.as_ref().is_none_or(|plan| plan.proven)
+    }
+
+    /// Names of the parts that are cut from a stock length.
+    #[must_use]
+    pub fn goes_to(&self, stock: &StockLength) -> Vec<String> {
+        let mut of: Vec<usize> = self
+            .bars()
+            .iter()
+            .filter(|bar| self.ask.stock[bar.stock] == *stock)
+            .flat_map(|bar| bar.pieces.iter().map(|piece| piece.piece))
+            .collect();
+        of.sort_unstable();
+        of.dedup();
+        // marks of one role together: gable stud G1 G2
+        let mut names: Vec<String> = Vec::new();
+        let mut last = "";
+        for index in of {
+            let part = &self.ask.parts[index];
+            match (&part.mark, names.last_mut()) {
+                (Some(mark), Some(name)) if part.what == last => {
+                    name.push(' ');
+                    name.push_str(mark);
+                }
+                _ if part.what == last => {}
+                _ => names.push(part.name()),
+            }
+            last = &part.what;
+        }
+        names
+    }
+}
+
+/// Board feet of one stick: nominal sides over 12 times its length in feet, an inch of thickness at least; actual
+/// sides where there is no nominal name.
+#[must_use]
+pub fn board_feet(section: &Section, length: Length) -> f64 {
+    let (thick, deep) = sizes::of_section(section).map_or(
+        (section.thickness_in(), section.depth_in()),
+        sizes::LumberSize::nominal_in,
+    );
+    thick.max(1.0) * deep * in_inches(length) / 144.0
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::quantity::inches;
+    use crate::plan::{Entries, OrderPlan};
+    use approx::assert_abs_diff_eq;
+
+    fn solved(fields: &[(&'static str, &str)], prices: &Prices, units: Units) -> Vec<SectionOrder> {
+        let mut entries = Entries::default();
+        let needed = [
+            ("building.length", "22'"),
+            ("building.span", "14'"),
+            ("roof.pitch", "6/12"),
+        ];
+        for (key, text) in fields.iter().chain(&needed) {
+            entries.add_flag(key, Some(text));
+        }
+        let plan = OrderPlan::read(&entries).unwrap();
+        let frame = Frame::build(&plan.gable).unwrap();
+        asks(&frame, &plan.buy, prices, units)
+            .into_iter()
+            .map(|ask| ask.solve(&Control::unlimited()).unwrap())
+            .collect()
+    }
+
+    #[test]
+    fn every_stick_is_cut_once_and_plates_stand_apart() {
+        let sections = solved(&[], &Prices::default(), Units::Feet);
+        assert!(sections.iter().all(SectionOrder::proven));
+        assert_eq!(
+            sections.iter().filter(|section| section.ask.walls).count(),
+            1
+        );
+        for section in &sections {
+            let mut cut = vec![0; section.ask.parts.len()];
+            for bar in section.bars() {
+                for piece in &bar.pieces {
+                    cut[piece.piece] += bar.times;
+                }
+            }
+            let wanted: Vec<i64> = section.ask.parts.iter().map(|part| part.count).collect();
+            assert_eq!(cut, wanted);
+        }
+        let out = solved(&[("order.plates", "out")], &Prices::default(), Units::Feet);
+        assert_eq!(out.len() + 1, sections.len());
+    }
+
+    #[test]
+    fn sticks_in_hand_are_used_and_cost_nothing() {
+        let plain = solved(&[], &Prices::default(), Units::Feet);
+        let fields = [("order.in_hand", "2x6 20' x 3"), ("order.extra", "2x6 8' x 2")];
+        let with = solved(&fields, &Prices::default(), Units::Feet);
+        let of = |sections: &[SectionOrder]| {
+            sections
+                .iter()
+                .find(|section| section.ask.section.nominal.as_deref() == Some("2x6"))
+                .cloned()
+                .unwrap()
+        };
+        let (plain, with) = (of(&plain), of(&with));
+        assert!(with.proven());
+        assert_eq!(with.ask.parts.last().map(|part| part.count), Some(2));
+        let in_hand: i64 = with
+            .used()
+            .iter()
+            .filter(|(stock, _)| stock.in_hand.is_some())
+            .map(|(_, count)| count)
+            .sum();
+        assert!((1..=3).contains(&in_hand));
+        // 60 ft in hand against 16 ft of extra pieces
+        assert!(with.bought_length() < plain.bought_length());
+        assert_eq!(with.cost(), None);
+    }
+
+    #[test]
+    fn metric_sections_come_in_metric_lengths() {
+        let fields = [
+            ("rafter.stock", "45x195mm"),
+            ("ceiling.stock", "45x145mm"),
+            ("building.length", "7200mm"),
+        ];
+        let sections = solved(&fields, &Prices::default(), Units::Millimeters);
+        let rafters = sections
+            .iter()
+            .find(|section| is_metric(&section.ask.section) && section.ask.section.depth_in() > 7.0)
+            .unwrap();
+        for (stock, _) in rafters.used() {
+            let name = length_name(stock.length, true);
+            assert!(name.ends_with('m') && !name.contains('\''), "{name}");
+        }
+        assert_eq!(length_name(feet(12.0), true), "3.658m=12'");
+        assert_eq!(length_name(feet(12.0), false), "12'");
+        assert_eq!(length_name(inches(92.625), false), "7'8-5/8\"");
+    }
+
+    #[test]
+    fn what_no_stick_reaches_is_told() {
+        let fields = [("order.lengths", "8', 10'"), ("ridge.joints", "none")];
+        let sections = solved(&fields, &Prices::default(), Units::Feet);
+        let ridge = sections
+            .iter()
+            .flat_map(|section| &section.ask.too_long)
+            .find(|part| part.what == "ridge board");
+        assert_eq!(ridge.map(|part| part.blank), Some(feet(22.0)));
+    }
+
+    #[test]
+    fn board_feet_go_by_nominal_sides() {
+        let of = |thick, deep, long| {
+            board_feet(&Section::nominal(thick, deep).unwrap(), feet(long))
+        };
+        assert_abs_diff_eq!(of(2.0, 6.0, 12.0), 12.0, epsilon = 1e-9);
+        assert_abs_diff_eq!(of(1.0, 8.0, 12.0), 8.0, epsilon = 1e-9);
+        assert_abs_diff_eq!(of(2.0, 4.0, 8.0), 16.0 / 3.0, epsilon = 1e-9);
+    }
+}

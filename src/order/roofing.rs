@@ -1,0 +1,238 @@
+//! Roofing by area and slope: covering, underlayment, ice barrier, edges, ridge.
+
+use crate::catalog::code_rules::rule_in;
+use crate::catalog::{Edition, coverage};
+use crate::measure::quantity::{Area, in_inches, square_inches};
+use crate::measure::{Length, Pitch};
+
+/// Roof area over a plan area (overhangs in it): plan area times the slope factor.
+///
+/// NAVEDTRA 14044, chapter 3, table 3-2 figures it so.
+#[must_use]
+pub fn roof_area(plan_length: Length, plan_width: Length, pitch: Pitch) -> Area {
+    square_inches(in_inches(plan_length) * in_inches(plan_width) * pitch.slope_factor())
+}
+
+/// Roof that one shingle covers: its width times what of its length lies open.
+#[must_use]
+pub fn coverage_per_shingle(width: Length, exposure: Length) -> Area {
+    square_inches(in_inches(width) * in_inches(exposure))
+}
+
+/// Shingles of a width at an exposure on a square (100 square feet), without waste.
+#[must_use]
+pub fn shingles_per_square(width: Length, exposure: Length) -> f64 {
+    14_400.0 / (in_inches(width) * in_inches(exposure))
+}
+
+/// Exposure of wood shingles that lie three deep: a third of what is left of the length less the cover at the
+/// top (International Correspondence Schools, Shingles).
+#[must_use]
+pub fn exposure_of_three_layers(shingle_length: Length, cover: Length) -> Length {
+    (shingle_length - cover) / 3.0
+}
+
+/// Courses of underlayment on one plane and the whole roof's rolls.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Rolls {
+    /// Courses on one plane, a starter strip of a double layer not counted.
+    pub courses: u64,
+    /// Rolls for all planes.
+    pub rolls: u64,
+    /// In words, with the laps.
+    pub basis: String,
+}
+
+/// Rolls from which `runs` courses of one length are laid one after the other: where a roll ends within a
+/// course the next one laps over it, and a scrap shorter than twice the lap is not used.
+#[must_use]
+pub fn rolls(runs: u64, run_in: f64, roll_in: f64, end_lap_in: f64) -> u64 {
+    if runs == 0 || run_in <= 0.0 || roll_in <= end_lap_in {
+        return 0;
+    }
+    let mut opened = 0;
+    let mut left = 0.0_f64;
+    for _ in 0..runs {
+        let mut lacking = run_in;
+        let mut begun = false;
+        while lacking > 1e-9 {
+            if left <= 2.0 * end_lap_in {
+                opened += 1;
+                left = roll_in;
+            }
+            let lap = if begun { end_lap_in } else { 0.0 };
+            let laid = (left - lap).min(lacking);
+            left -= laid + lap;
+            lacking -= laid;
+            begun = true;
+        }
+    }
+    opened
+}
+
+/// Underlayment of all planes, each `run` along the eave and `width` up the slope to be covered.
+///
+/// Laps are those of table R905.1.1(2) in `edition`.
+#[must_use]
+pub fn underlayment(
+    planes: u64,
+    run: Length,
+    width: Length,
+    double: bool,
+    edition: Edition,
+) -> Rolls {
+    let sheet = coverage::value("underlayment_width_in");
+    let roll = coverage::value("underlayment_roll_ft") * 12.0;
+    let width_in = in_inches(width);
+    // end laps of 4 in stand in the same rows
+    let end_lap = 4.0;
+    let courses_of = |first: f64, each: f64| -> u64 {
+        if width_in <= first {
+            1
+        } else {
+            1 + ((width_in - first) / each - 1e-9).ceil() as u64
+        }
+    };
+    let (courses, starters, basis) = if double {
+        let lap = match rule_in("underlayment_double_2024", edition, None) {
+            Some(rule) => sheet / 2.0 + rule.number().unwrap_or(2.0),
+            None => rule_in("underlayment_double_2021", edition, None)
+                .and_then(crate::catalog::code_rules::Rule::number)
+                .unwrap_or(19.0),
+        };
+        // two layers reach as far as the last sheet but one
+        let courses = courses_of(lap, sheet - lap);
+        let basis = format!(
+            "two layers: starter strip at the eave, {courses} courses a plane lapped {} in, end laps {end_lap} in",
+            crate::measure::trim(lap, 1)
+        );
+        (courses, 1, basis)
+    } else {
+        let lap = rule_in("underlayment_single", edition, None)
+            .and_then(crate::catalog::code_rules::Rule::number)
+            .unwrap_or(2.0);
+        let courses = courses_of(sheet, sheet - lap);
+        let basis = format!(
+            "one layer: {courses} courses a plane lapped {} in, end laps {end_lap} in",
+            crate::measure::trim(lap, 1)
+        );
+        (courses, 0, basis)
+    };
+    Rolls {
+        courses,
+        rolls: rolls(planes * (courses + starters), in_inches(run), roll, end_lap),
+        basis: format!("{basis} (table R905.1.1(2))"),
+    }
+}
+
+/// Width of an ice barrier up the slope from the roof's edge: to 24 in inside the wall line, and 36 in along the slope at
+/// least from 8 in 12 on (R905.1.2).
+#[must_use]
+pub fn ice_barrier_width(overhang: Length, pitch: Pitch, edition: Edition) -> Length {
+    let figure = |id: &str, else_in: f64| {
+        rule_in(id, edition, None)
+            .and_then(crate::catalog::code_rules::Rule::number)
+            .unwrap_or(else_in)
+    };
+    let inside = crate::measure::quantity::inches(figure("ice_barrier_inside", 24.0));
+    let to_inside = (overhang + inside) * pitch.slope_factor();
+    if pitch.unit_rise() >= 8.0 - 1e-9 {
+        let along = crate::measure::quantity::inches(figure("ice_barrier_steep", 36.0));
+        to_inside.max(along)
+    } else {
+        to_inside
+    }
+}
+
+/// Ice barrier along `eaves` eaves.
+#[must_use]
+pub fn ice_barrier(eaves: u64, run: Length, width: Length) -> Rolls {
+    let sheet = coverage::value("ice_width_in");
+    let lap = coverage::value("ice_side_lap_in");
+    let end_lap = coverage::value("ice_end_lap_in");
+    let width_in = in_inches(width);
+    let courses = if width_in <= sheet + 1e-9 {
+        1
+    } else {
+        1 + ((width_in - sheet) / (sheet - lap) - 1e-9).ceil() as u64
+    };
+    Rolls {
+        courses,
+        rolls: rolls(
+            eaves * courses,
+            in_inches(run),
+            coverage::value("ice_roll_ft") * 12.0,
+            end_lap,
+        ),
+        basis: format!(
+            "{courses} courses an eave, side laps {lap} in, end laps {end_lap} in (common practice)"
+        ),
+    }
+}
+
+/// Pieces of a length that reach along one edge, each lapped over the one before.
+#[must_use]
+pub fn lapped_pieces(run: Length, piece_in: f64, lap_in: f64) -> u64 {
+    let run_in = in_inches(run);
+    if run_in <= piece_in + 1e-9 {
+        return 1;
+    }
+    1 + ((run_in - piece_in) / (piece_in - lap_in) - 1e-9).ceil() as u64
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::quantity::{feet, inches};
+
+    #[test]
+    fn rolls_run_on_from_course_to_course() {
+        assert_eq!(rolls(1, 100.0, 100.0, 4.0), 1);
+        // 101 in: a second roll laps 4 in
+        assert_eq!(rolls(1, 101.0, 100.0, 4.0), 2);
+        // two courses of 140 in: 100 + (40 and lap 4), 56 left, then 56 + (84 and lap 4): 12 left
+        assert_eq!(rolls(2, 140.0, 100.0, 4.0), 3);
+        assert_eq!(rolls(0, 140.0, 100.0, 4.0), 0);
+    }
+
+    #[test]
+    fn laps_of_the_underlayment() {
+        let pitch_width = |width: f64, double, edition| {
+            underlayment(2, feet(20.0), inches(width), double, edition).courses
+        };
+        // 36, then 34 each
+        assert_eq!(pitch_width(36.0, false, Edition::Irc2021), 1);
+        assert_eq!(pitch_width(70.0, false, Edition::Irc2021), 2);
+        assert_eq!(pitch_width(70.5, false, Edition::Irc2021), 3);
+        // double, 2021: two layers to 19 in, then 17 each; 2024: to 20 in, then 16 each
+        assert_eq!(pitch_width(19.0, true, Edition::Irc2021), 1);
+        assert_eq!(pitch_width(36.0, true, Edition::Irc2021), 2);
+        assert_eq!(pitch_width(36.0, true, Edition::Irc2024), 2);
+        assert_eq!(pitch_width(53.5, true, Edition::Irc2021), 4);
+    }
+
+    #[test]
+    fn the_ice_barrier_reaches_inside_the_wall() {
+        let pitch = |rise| Pitch::rise_in_12(rise).unwrap();
+        let width = |rise, overhang| {
+            in_inches(ice_barrier_width(
+                inches(overhang),
+                pitch(rise),
+                Edition::Irc2021,
+            ))
+        };
+        // (12 + 24) x 1.118 at 6 in 12
+        assert!((width(6.0, 12.0) - 36.0 * 1.25_f64.sqrt()).abs() < 1e-9);
+        // 24 in x 1.2019 is less than 36 in along the slope at 8 in 12
+        assert!((width(8.0, 0.0) - 36.0).abs() < 1e-9);
+        assert_eq!(ice_barrier(2, feet(20.0), inches(40.25)).courses, 2);
+        assert_eq!(ice_barrier(2, feet(20.0), inches(36.0)).courses, 1);
+    }
+
+    #[test]
+    fn edges_are_pieced_with_laps() {
+        assert_eq!(lapped_pieces(feet(10.0), 120.0, 2.0), 1);
+        assert_eq!(lapped_pieces(feet(19.0), 120.0, 2.0), 2);
+        assert_eq!(lapped_pieces(feet(20.0), 120.0, 2.0), 3);
+    }
+}

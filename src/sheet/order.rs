@@ -1,0 +1,324 @@
+//! `order` on one page, and the cutting plans of a roof's sections.
+
+use crate::measure::quantity::{in_inches, in_millimeters};
+use crate::measure::{Length, Units, trim};
+use crate::order::{Line, Order, SectionOrder, lumber};
+use crate::plan::Used;
+
+use super::cuts::{self, money};
+use super::findings;
+use super::table::wrapped;
+use super::{Align, Look, Table};
+
+/// What stands under every order.
+pub const CAUTION: &str = "Caution: counts follow the frame as drawn, the model code's fastening schedule and figures of common \
+     practice, as each line says; local code and the makers' instructions decide. Nothing here says that the roof \
+     carries its loads: stepoff check and a licensed professional do.";
+
+/// Pounds in a kilogram: 1 / 0.45359237.
+const LB_PER_KG: f64 = 1.0 / 0.453_592_37;
+/// Square feet in a square meter.
+const FT2_PER_M2: f64 = 1.0 / 0.092_903_04;
+
+/// The whole page.
+#[must_use]
+pub fn text(order: &Order, name: Option<&str>, used: &[Used], look: &Look, explain: bool) -> String {
+    let metric = look.writing.units == Units::Millimeters;
+    let mut page = wrapped(&heading(order, name, metric), 2, look);
+    page.push('\n');
+    page.push_str(&list(order, look));
+    page.push('\n');
+    page.push_str(&wrapped(&money_line(order), 2, look));
+    page.push_str(&wrapped(&weight_line(order, metric), 2, look));
+    page.push('\n');
+    page.push_str(&plans(order, look));
+    if explain {
+        page.push('\n');
+        page.push_str(&explained(order, look));
+    }
+    page.push('\n');
+    for note in &order.notes {
+        page.push_str(&wrapped(&format!("Note: {note}"), 2, look));
+    }
+    page.push('\n');
+    page.push_str(&findings::used(used, look));
+    page.push('\n');
+    page.push_str(&wrapped(CAUTION, 2, look));
+    page
+}
+
+fn heading(order: &Order, name: Option<&str>, metric: bool) -> String {
+    let name = name.map_or(String::new(), |name| format!("{name}: "));
+    let area = if metric {
+        format!("{} m2", trim(order.roof_ft2 / FT2_PER_M2, 1))
+    } else {
+        format!("{} square feet", trim(order.roof_ft2, 0))
+    };
+    let lumber = if metric {
+        // 1 in is 25.4 mm
+        format!("{} m3", trim(order.lumber_in3 * 0.0254_f64.powi(3), 2))
+    } else {
+        format!("{} board feet", trim(order.board_feet, 0))
+    };
+    format!(
+        "{name}order for a roof of {area}: {lumber} of lumber, {} sheets. {}",
+        order.deck.sheets,
+        if order.proven() {
+            "Proven: no cutting plan and no deck takes less."
+        } else {
+            "Not everything is proven least: see the plans below."
+        }
+    )
+}
+
+/// A length on the list, without blanks.
+fn length_on_list(line: &Line, metric: bool) -> String {
+    let Some(length) = line.length else {
+        return String::new();
+    };
+    lumber::length_name(length, metric)
+}
+
+fn list(order: &Order, look: &Look) -> String {
+    let metric = look.writing.units == Units::Millimeters;
+    let mut columns = vec![
+        ("count", Align::Right),
+        ("unit", Align::Left),
+        ("what", Align::Left),
+        ("length", Align::Right),
+        ("where it goes", Align::Left),
+    ];
+    if order.priced {
+        columns.push(("each", Align::Right));
+        columns.push(("cost", Align::Right));
+    }
+    let mut text = String::new();
+    let mut at = 0;
+    while let Some(first) = order.lines.get(at) {
+        let end = order.lines[at..]
+            .iter()
+            .position(|line| line.trade != first.trade)
+            .map_or(order.lines.len(), |length| at + length);
+        let mut title = first.trade.words().to_owned();
+        if let Some(letter) = title.get_mut(..1) {
+            letter.make_ascii_uppercase();
+        }
+        let mut table = Table::new(title, &columns);
+        for line in &order.lines[at..end] {
+            let mut row = vec![
+                line.count.to_string(),
+                line.unit.to_owned(),
+                if line.in_hand {
+                    format!("{}, in hand", line.what)
+                } else {
+                    line.what.clone()
+                },
+                length_on_list(line, metric),
+                line.goes_to.clone(),
+            ];
+            if order.priced {
+                let no_price = || "no price".to_owned();
+                row.push(line.each_cents.map_or_else(no_price, money));
+                row.push(line.cost_cents().map_or_else(String::new, money));
+            }
+            table.row(row);
+        }
+        if at > 0 {
+            text.push('\n');
+        }
+        text.push_str(&table.text(look));
+        at = end;
+    }
+    text
+}
+
+fn money_line(order: &Order) -> String {
+    if !order.priced {
+        return "No prices were given: --prices FILE adds them. Lumber is cut from the least length, then from the fewest sticks."
+            .into();
+    }
+    let missing: Vec<String> = order
+        .without_price()
+        .map(|line| format!("{} ({} {})", line.key, line.count, line.unit))
+        .collect();
+    let note = order
+        .prices_note
+        .as_ref()
+        .map_or(String::new(), |note| format!(" Prices: {note}."));
+    if missing.is_empty() {
+        format!("Total {}.{note}", money(order.total_cents()))
+    } else {
+        format!(
+            "Total {} for what has a price; {} lines have NO PRICE and are not in it: {}.{note}",
+            money(order.total_cents()),
+            missing.len(),
+            missing.join(", ")
+        )
+    }
+}
+
+fn weight_line(order: &Order, metric: bool) -> String {
+    let weight = if metric {
+        format!("{} kg", trim(order.weight_lb() / LB_PER_KG, 0))
+    } else {
+        format!("{} lb", trim(order.weight_lb(), 0))
+    };
+    let left_out = order.not_weighed();
+    let without = if left_out.is_empty() {
+        String::new()
+    } else {
+        format!(", without {}", left_out.join("; "))
+    };
+    format!("The delivery weighs about {weight}{without}. Lumber as {}.", order.density)
+}
+
+/// What a section takes, in one sentence.
+fn verdict(section: &SectionOrder, look: &Look) -> String {
+    let metric = section.ask.metric;
+    let pieces: i64 = section.ask.parts.iter().map(|part| part.count).sum();
+    let sticks: Vec<String> = section
+        .used()
+        .into_iter()
+        .map(|(stock, count)| {
+            let hand = if stock.in_hand.is_some() {
+                " in hand"
+            } else {
+                ""
+            };
+            format!(
+                "{count} x {}{hand}",
+                lumber::length_name(stock.length, metric)
+            )
+        })
+        .collect();
+    let bought = in_inches(section.bought_length());
+    let cut = in_inches(section.cut_length());
+    let all: f64 = section
+        .used()
+        .into_iter()
+        .map(|(stock, count)| in_inches(stock.length) * count as f64)
+        .sum();
+    let waste = if all > 0.0 {
+        format!("{} % waste", trim(100.0 * (1.0 - cut / all), 1))
+    } else {
+        String::new()
+    };
+    let total = |length: f64| {
+        let length = crate::measure::quantity::inches(length);
+        if metric {
+            format!("{} m", trim(in_millimeters(length) / 1000.0, 2))
+        } else {
+            format!("{} ft", trim(in_inches(length) / 12.0, 1))
+        }
+    };
+    let proof = match (section.cost(), section.proven()) {
+        (Some((cost, _)), true) => format!("{}, proven: no plan costs less", money(cost)),
+        (Some((cost, bound)), false) => format!(
+            "{}, no plan costs less than {}",
+            money(cost),
+            money(bound)
+        ),
+        (None, true) => {
+            "proven: no plan buys less length, nor fewer sticks of that length".to_owned()
+        }
+        (None, false) => {
+            let plan = section.plan.as_ref();
+            let at_bound =
+                plan.is_some_and(|plan| plan.stock_length == plan.stock_length_bound);
+            if at_bound {
+                "proven: no plan buys less length; fewer sticks of that length may do".to_owned()
+            } else {
+                "stopped before it was proven least".to_owned()
+            }
+        }
+    };
+    format!(
+        "{}: {pieces} pieces from {}; {} bought, {waste}; {proof}.",
+        section.title(look.writing.units),
+        sticks.join(", "),
+        total(bought)
+    )
+}
+
+fn plans(order: &Order, look: &Look) -> String {
+    let mut text = String::from("Cutting plans in short; stepoff cuts with the same file draws every stick\n");
+    for section in order.sections.iter().filter(|s| s.plan.is_some()) {
+        text.push_str(&wrapped(&format!("  {}", verdict(section, look)), 4, look));
+    }
+    text
+}
+
+fn explained(order: &Order, look: &Look) -> String {
+    let mut text = String::from("How each line is counted\n");
+    let mut line = |words: String| text.push_str(&wrapped(&format!("  {words}"), 4, look));
+    for one in &order.lines {
+        line(format!(
+            "{}: {}",
+            one.key,
+            if one.basis.is_empty() {
+                "as listed"
+            } else {
+                &one.basis
+            }
+        ));
+    }
+    for total in &order.nails {
+        for one in &total.uses {
+            line(format!(
+                "{} {} for {}: {}",
+                one.count, total.nail, one.joint, one.basis
+            ));
+        }
+    }
+    text
+}
+
+/// Every section's cutting plan with its bars drawn.
+#[must_use]
+pub fn cut_plans(sections: &[SectionOrder], name: Option<&str>, seconds: f64, look: &Look) -> String {
+    let name = name.map_or(String::new(), |name| format!("{name}: "));
+    let mut page = wrapped(
+        &format!(
+            "{name}cutting plans of {} sections ({seconds:.2} s). Blanks are rounded up to {}; the saw cut lies on the waste side of the mark.",
+            sections.len(),
+            if sections.iter().all(|section| section.ask.metric) {
+                "1 mm"
+            } else if sections.iter().any(|section| section.ask.metric) {
+                "1/16 in, of metric sections to 1 mm"
+            } else {
+                "1/16 in"
+            }
+        ),
+        2,
+        look,
+    );
+    for section in sections {
+        page.push('\n');
+        if let Some(plan) = &section.plan {
+            page.push_str(&cuts::section(
+                section.ask.problem(),
+                plan,
+                &verdict(section, look),
+                look,
+            ));
+        }
+        for part in &section.ask.too_long {
+            page.push_str(&wrapped(
+                &format!(
+                    "{} {} is longer than every stick of {} that can be bought: {}.",
+                    part.count,
+                    part.name(),
+                    section.title(look.writing.units),
+                    write(part.blank, look)
+                ),
+                2,
+                look,
+            ));
+        }
+    }
+    page
+}
+
+fn write(length: Length, look: &Look) -> String {
+    look.writing.length(length)
+}
