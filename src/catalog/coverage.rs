@@ -86,8 +86,7 @@ mod tests {
             let Some(per_lb) = nails_per_lb(nail.name) else {
                 continue;
             };
-            let volume =
-                std::f64::consts::FRAC_PI_4 * nail.diameter_in.powi(2) * nail.length_in;
+            let volume = std::f64::consts::FRAC_PI_4 * nail.diameter_in.powi(2) * nail.length_in;
             let by_steel = 1.0 / (volume * 0.2836);
             assert!(
                 (per_lb / by_steel - 1.0).abs() < 0.06,

@@ -114,8 +114,10 @@ pub(super) fn cut(
         .into_iter()
         .map(|ask| {
             let title = ask.section.write(units);
-            controlled(ask.problem(), watch, |control| SectionAsk::solve(ask.clone(), control))
-                .map_err(|why| input.refused(cannot_cut(&title, why)))
+            controlled(ask.problem(), watch, |control| {
+                SectionAsk::solve(ask.clone(), control)
+            })
+            .map_err(|why| input.refused(cannot_cut(&title, why)))
         })
         .collect()
 }

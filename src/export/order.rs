@@ -193,11 +193,7 @@ pub fn report(order: &Order, used: &[Used], units: Units) -> OrderReport {
         total_cents: order.priced.then(|| order.total_cents()),
         without_price: order.without_price().map(|line| line.key.clone()).collect(),
         weight_lb: order.weight_lb(),
-        not_weighed: order
-            .not_weighed()
-            .into_iter()
-            .map(str::to_owned)
-            .collect(),
+        not_weighed: order.not_weighed().into_iter().map(str::to_owned).collect(),
         density: order.density.clone(),
         prices_note: order.prices_note.clone(),
         notes: order.notes.clone(),

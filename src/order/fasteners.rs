@@ -198,7 +198,12 @@ pub fn of_frame(frame: &Frame, checks: &ChecksPlan, notes: &mut Vec<String>) -> 
             "3 to the tail, 2 to the ledger",
         ),
     ] {
-        add(nail, each * count(roles), joint, by_code(None, edition, how));
+        add(
+            nail,
+            each * count(roles),
+            joint,
+            by_code(None, edition, how),
+        );
     }
     let tails = 2 * (frame.pairs.len() as u64) + barges;
     if count(&[Role::Subfascia]) > 0 {

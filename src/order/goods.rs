@@ -142,23 +142,24 @@ impl Roof<'_> {
         } else if deck.groups > 1 && deck.groups_proven {
             "proven fewest for each plane by itself (stepoff sheathing)".to_owned()
         } else {
-            format!("at least {} are needed (stepoff sheathing)", deck.lower_bound_sheets)
+            format!(
+                "at least {} are needed (stepoff sheathing)",
+                deck.lower_bound_sheets
+            )
         };
         let thicknesses: Vec<&str> = panel.thicknesses().collect();
         lines.push(Line {
-            weight_lb: Some(
-                cubic_feet * coverage::value("panel_lb_per_ft3") * deck.sheets as f64,
-            ),
+            weight_lb: Some(cubic_feet * coverage::value("panel_lb_per_ft3") * deck.sheets as f64),
             ..self.line(
                 Trade::Sheathing,
                 format!("sheet {}", panel.rating),
                 format!(
                     "roof panel rated {}, {}",
                     panel.rating,
-                    self.plan.checks.panel_thickness.map_or_else(
-                        || format!("{} in", thicknesses.join(" or ")),
-                        fraction,
-                    )
+                    self.plan
+                        .checks
+                        .panel_thickness
+                        .map_or_else(|| format!("{} in", thicknesses.join(" or ")), fraction,)
                 ),
                 (deck.sheets as u64, "sheet"),
                 "both roof planes",
@@ -276,11 +277,7 @@ impl Roof<'_> {
     }
 
     /// Covering, underlayment and edges; gives the roofing nails.
-    pub(super) fn roofing(
-        &self,
-        lines: &mut Vec<Line>,
-        notes: &mut Vec<String>,
-    ) -> Vec<NailUse> {
+    pub(super) fn roofing(&self, lines: &mut Vec<Line>, notes: &mut Vec<String>) -> Vec<NailUse> {
         let checks = &self.plan.checks;
         let area_ft2 = in_square_feet(self.area());
         let Some(kind) = checks.roofing else {
@@ -511,8 +508,7 @@ impl Roof<'_> {
             ),
         );
         let each = self.rule("shingle_nails", 4.0);
-        let strips = ceil(squares * strips_a_square)
-            + ceil(starter_ft * 12.0 / in_inches(width));
+        let strips = ceil(squares * strips_a_square) + ceil(starter_ft * 12.0 / in_inches(width));
         vec![
             NailUse {
                 nail: "roofing",
@@ -570,7 +566,9 @@ impl Roof<'_> {
                 format!("metal panel, {} in cover", trim(in_inches(cover), 2)),
                 (panels, "pc"),
                 "both roof planes, eave to ridge",
-                format!("{a_plane} a plane by cover width; add what the maker lets reach past the eave"),
+                format!(
+                    "{a_plane} a plane by cover width; add what the maker lets reach past the eave"
+                ),
             )
         });
         let piece = coverage::value("metal_ridge_piece_ft") * 12.0;
@@ -589,9 +587,8 @@ impl Roof<'_> {
         if kind != RoofingKind::MetalStanding {
             let squares = in_square_feet(self.area()) / 100.0;
             let spare = self.plan.buy.spare_nails;
-            let screws = squares
-                * coverage::value("metal_screws_per_square")
-                * (1.0 + spare / 100.0);
+            let screws =
+                squares * coverage::value("metal_screws_per_square") * (1.0 + spare / 100.0);
             lines.push(self.line(
                 Trade::Roofing,
                 "metal screws",
@@ -703,18 +700,8 @@ impl Roof<'_> {
         let mut sheets = 0;
         let mut places = Vec::new();
         for (name, width, run, count) in [
-            (
-                "eaves",
-                site.tail - finish,
-                in_inches(self.run()),
-                PLANES,
-            ),
-            (
-                "rakes",
-                site.rake - finish,
-                in_inches(self.width()),
-                RAKES,
-            ),
+            ("eaves", site.tail - finish, in_inches(self.run()), PLANES),
+            ("rakes", site.rake - finish, in_inches(self.width()), RAKES),
         ] {
             if width <= 0.0 || width > sheet_height {
                 if width > sheet_height {

@@ -352,11 +352,7 @@ fn sticks(
 }
 
 /// The panel asked for, else the thinnest of at least 7/16 in whose edges need no support in the widest bay.
-fn panel(
-    plan: &OrderPlan,
-    deck: &Deck,
-    notes: &mut Vec<String>,
-) -> (&'static Panel, EdgeSupport) {
+fn panel(plan: &OrderPlan, deck: &Deck, notes: &mut Vec<String>) -> (&'static Panel, EdgeSupport) {
     if let Some(panel) = plan.checks.panel {
         return (panel, edge_support(deck, panel));
     }
@@ -385,6 +381,9 @@ mod tests {
         assert!((fir - 34.204).abs() < 0.01, "{fir}");
         assert!(!words.contains("heaviest"));
         let (unknown, words) = density(None);
-        assert!(unknown > fir && words.contains("Southern pine, the heaviest"), "{words}");
+        assert!(
+            unknown > fir && words.contains("Southern pine, the heaviest"),
+            "{words}"
+        );
     }
 }

@@ -10,6 +10,7 @@ use crate::plan::BuyPlan;
 use super::cutting::{
     self, Control, CutPlan, CuttingProblem, NoPlan, Objective, Piece, PlannedBar, Stock,
 };
+use super::mix;
 use super::prices::Prices;
 
 /// What a piece is for.
@@ -198,9 +199,8 @@ fn ask(
     stock.retain(|stock| down(stock.length) > end_trim);
     // a part that only a stick in hand is long enough for can't be counted on: that stick may be short in number
     let limit = down(longest_bought) - end_trim;
-    let (parts, too_long): (Vec<Part>, Vec<Part>) = parts
-        .into_iter()
-        .partition(|part| up(part.blank) <= limit);
+    let (parts, too_long): (Vec<Part>, Vec<Part>) =
+        parts.into_iter().partition(|part| up(part.blank) <= limit);
     let problem = CuttingProblem {
         units_per_inch,
         kerf: up(buy.kerf),
@@ -340,7 +340,9 @@ impl SectionAsk {
                 plan: None,
             });
         }
-        let plan = if self.priced() {
+        let plan = if let Some(plan) = mix::plan(&self.problem) {
+            plan
+        } else if self.priced() {
             cutting::plan(&self.problem, control)?
         } else if self.has_in_hand() {
             self.by_rank(control)?
@@ -461,12 +463,9 @@ impl SectionOrder {
     /// Length of all parts, as measured.
     #[must_use]
     pub fn cut_length(&self) -> Length {
-        self.ask
-            .parts
-            .iter()
-            .fold(Length::default(), |sum, part| {
-                sum + part.blank * part.count as f64
-            })
+        self.ask.parts.iter().fold(Length::default(), |sum, part| {
+            sum + part.blank * part.count as f64
+        })
     }
 
     /// Cost of all bought sticks and the proven bound, cents; `None` without prices.
@@ -574,7 +573,10 @@ mod tests {
     #[test]
     fn sticks_in_hand_are_used_and_cost_nothing() {
         let plain = solved(&[], &Prices::default(), Units::Feet);
-        let fields = [("order.in_hand", "2x6 20' x 3"), ("order.extra", "2x6 8' x 2")];
+        let fields = [
+            ("order.in_hand", "2x6 20' x 3"),
+            ("order.extra", "2x6 8' x 2"),
+        ];
         let with = solved(&fields, &Prices::default(), Units::Feet);
         let of = |sections: &[SectionOrder]| {
             sections
@@ -632,9 +634,8 @@ mod tests {
 
     #[test]
     fn board_feet_go_by_nominal_sides() {
-        let of = |thick, deep, long| {
-            board_feet(&Section::nominal(thick, deep).unwrap(), feet(long))
-        };
+        let of =
+            |thick, deep, long| board_feet(&Section::nominal(thick, deep).unwrap(), feet(long));
         assert_abs_diff_eq!(of(2.0, 6.0, 12.0), 12.0, epsilon = 1e-9);
         assert_abs_diff_eq!(of(1.0, 8.0, 12.0), 8.0, epsilon = 1e-9);
         assert_abs_diff_eq!(of(2.0, 4.0, 8.0), 16.0 / 3.0, epsilon = 1e-9);

@@ -5,6 +5,7 @@ pub mod fasteners;
 mod goods;
 pub mod list;
 pub mod lumber;
+mod mix;
 pub mod prices;
 pub mod roofing;
 

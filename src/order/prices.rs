@@ -79,8 +79,7 @@ impl Prices {
             .lumber
             .iter()
             .filter(|price| {
-                (price.section.thickness, price.section.depth)
-                    == (section.thickness, section.depth)
+                (price.section.thickness, price.section.depth) == (section.thickness, section.depth)
             })
             .collect();
         prices.sort_by(|a, b| {
@@ -146,7 +145,8 @@ impl Prices {
     }
 }
 
-const HELP: &str = "write note = \"...\", [[lumber]] with section, length and price, [[item]] with key and price";
+const HELP: &str =
+    "write note = \"...\", [[lumber]] with section, length and price, [[item]] with key and price";
 
 /// Refuses two prices for one thing.
 fn twice(prices: &Prices, text: &str, faults: &mut Faults) {

@@ -22,7 +22,13 @@ const FT2_PER_M2: f64 = 1.0 / 0.092_903_04;
 
 /// The whole page.
 #[must_use]
-pub fn text(order: &Order, name: Option<&str>, used: &[Used], look: &Look, explain: bool) -> String {
+pub fn text(
+    order: &Order,
+    name: Option<&str>,
+    used: &[Used],
+    look: &Look,
+    explain: bool,
+) -> String {
     let metric = look.writing.units == Units::Millimeters;
     let mut page = wrapped(&heading(order, name, metric), 2, look);
     page.push('\n');
@@ -169,7 +175,10 @@ fn weight_line(order: &Order, metric: bool) -> String {
     } else {
         format!(", without {}", left_out.join("; "))
     };
-    format!("The delivery weighs about {weight}{without}. Lumber as {}.", order.density)
+    format!(
+        "The delivery weighs about {weight}{without}. Lumber as {}.",
+        order.density
+    )
 }
 
 /// What a section takes, in one sentence.
@@ -213,18 +222,15 @@ fn verdict(section: &SectionOrder, look: &Look) -> String {
     };
     let proof = match (section.cost(), section.proven()) {
         (Some((cost, _)), true) => format!("{}, proven: no plan costs less", money(cost)),
-        (Some((cost, bound)), false) => format!(
-            "{}, no plan costs less than {}",
-            money(cost),
-            money(bound)
-        ),
+        (Some((cost, bound)), false) => {
+            format!("{}, no plan costs less than {}", money(cost), money(bound))
+        }
         (None, true) => {
             "proven: no plan buys less length, nor fewer sticks of that length".to_owned()
         }
         (None, false) => {
             let plan = section.plan.as_ref();
-            let at_bound =
-                plan.is_some_and(|plan| plan.stock_length == plan.stock_length_bound);
+            let at_bound = plan.is_some_and(|plan| plan.stock_length == plan.stock_length_bound);
             if at_bound {
                 "proven: no plan buys less length; fewer sticks of that length may do".to_owned()
             } else {
@@ -241,7 +247,8 @@ fn verdict(section: &SectionOrder, look: &Look) -> String {
 }
 
 fn plans(order: &Order, look: &Look) -> String {
-    let mut text = String::from("Cutting plans in short; stepoff cuts with the same file draws every stick\n");
+    let mut text =
+        String::from("Cutting plans in short; stepoff cuts with the same file draws every stick\n");
     for section in order.sections.iter().filter(|s| s.plan.is_some()) {
         text.push_str(&wrapped(&format!("  {}", verdict(section, look)), 4, look));
     }
@@ -275,7 +282,12 @@ fn explained(order: &Order, look: &Look) -> String {
 
 /// Every section's cutting plan with its bars drawn.
 #[must_use]
-pub fn cut_plans(sections: &[SectionOrder], name: Option<&str>, seconds: f64, look: &Look) -> String {
+pub fn cut_plans(
+    sections: &[SectionOrder],
+    name: Option<&str>,
+    seconds: f64,
+    look: &Look,
+) -> String {
     let name = name.map_or(String::new(), |name| format!("{name}: "));
     let mut page = wrapped(
         &format!(
