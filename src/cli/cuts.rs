@@ -152,7 +152,6 @@ fn of_roof_file(args: &Args, path: &PathBuf, limit: Duration) -> Result<Status, 
         Format::Table => print(&sheet::order::cut_plans(
             &sections,
             plan.gable.rafter.name.as_deref(),
-            seconds,
             &look,
         ))?,
     }

@@ -282,9 +282,10 @@ impl Roof<'_> {
         let area_ft2 = in_square_feet(self.area());
         let Some(kind) = checks.roofing else {
             notes.push(format!(
-                "No covering is set ([roofing] kind): the roof is {} square feet, {} squares.",
+                "No covering is set ([roofing] kind): the roof is {} square feet, {} squares, {} m2.",
                 trim(area_ft2, 1),
-                trim(area_ft2 / 100.0, 2)
+                trim(area_ft2 / 100.0, 2),
+                trim(area_ft2 * 0.092_903_04, 1)
             ));
             return Vec::new();
         };

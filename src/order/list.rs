@@ -275,8 +275,10 @@ fn density(species: Option<Species>) -> (f64, String) {
     (
         density,
         format!(
-            "{of}{assumed}: specific gravity {gravity}, {} lb per cubic foot at {} percent moisture",
+            "{of}{assumed}: specific gravity {gravity}, {} lb per cubic foot ({} kg per cubic meter) at {} percent moisture",
             trim(density, 1),
+            // 1 lb per cubic foot is 0.45359237 / 0.3048^3 kg per cubic meter
+            trim(density * 0.453_592_37 / 0.3048_f64.powi(3), 0),
             trim(moisture, 0)
         ),
     )

@@ -76,21 +76,16 @@ pub struct SectionOrder {
     pub plan: Option<CutPlan>,
 }
 
-/// The most sections, parts and so on are told apart by name; lengths of metric sections where
-/// nothing else is written, millimeters: 1.8 m to 7.2 m by 0.3 m (common practice).
-const METRIC_LENGTHS_MM: std::ops::RangeInclusive<u32> = 6..=24;
+/// Lengths of metric sections where nothing else is written, in steps of 300 mm: 1.8 m to 7.2 m (common practice).
+const METRIC_LENGTHS: std::ops::RangeInclusive<u32> = 6..=24;
 
-/// True if a section has no nominal name and both sides are whole millimeters but not whole 1/64 in.
+/// True if a section has no nominal name and its depth is whole millimeters but not whole 1/64 in.
 #[must_use]
 pub fn is_metric(section: &Section) -> bool {
     let whole = |value: f64| (value - value.round()).abs() < 1e-6;
     section.nominal.is_none()
-        && [section.thickness, section.depth]
-            .iter()
-            .all(|side| whole(in_millimeters(*side)))
-        && ![section.thickness, section.depth]
-            .iter()
-            .all(|side| whole(in_inches(*side) * 64.0))
+        && whole(in_millimeters(section.depth))
+        && !whole(section.depth_in() * 64.0)
 }
 
 /// What is cut of every section of the frame, the walls' plates apart, by section.
@@ -251,8 +246,8 @@ fn bought_lengths(section: &Section, buy: &BuyPlan, prices: &Prices) -> Vec<Stoc
     let mut lengths: Vec<Length> = if !buy.lengths.is_empty() {
         buy.lengths.clone()
     } else if is_metric(section) {
-        METRIC_LENGTHS_MM
-            .map(|tenths| millimeters(f64::from(tenths * 300)))
+        METRIC_LENGTHS
+            .map(|steps| millimeters(f64::from(steps * 300)))
             .collect()
     } else {
         let listed = sizes::of_section(section).map(|size| size.stock_lengths_ft.clone());
@@ -520,7 +515,13 @@ pub fn board_feet(section: &Section, length: Length) -> f64 {
         (section.thickness_in(), section.depth_in()),
         sizes::LumberSize::nominal_in,
     );
-    thick.max(1.0) * deep * in_inches(length) / 144.0
+    board_measure(thick.max(1.0), deep, length)
+}
+
+/// Board measure of one piece: thickness times width over 12 for each foot of length (NAVEDTRA 14044, p. 2-10).
+#[must_use]
+pub fn board_measure(thickness_in: f64, width_in: f64, length: Length) -> f64 {
+    thickness_in * width_in * in_inches(length) / 144.0
 }
 
 #[cfg(test)]

@@ -8,7 +8,7 @@ use std::cell::Cell;
 use super::cutting::{self, Control, CutPlan, CuttingProblem, Objective};
 
 /// Most sticks of a mix: beyond, the relaxation of the general solver is tight by itself.
-const MOST_STICKS: usize = 8;
+const MOST_STICKS: usize = 12;
 /// Most mixes that are tried.
 const MOST_MIXES: usize = 12;
 /// Most mixes that are listed.
@@ -63,13 +63,25 @@ fn mixes(problem: &CuttingProblem) -> Option<Vec<Mix>> {
         return None;
     }
     let longest_piece = problem.pieces.iter().map(|piece| piece.length).max()?;
+    let rate = (0..capacity.len())
+        .filter(|&stock| capacity[stock] > 0)
+        .map(|stock| worth(problem, stock).0 as f64 / capacity[stock] as f64)
+        .fold(f64::INFINITY, f64::min);
     let mut search = Search {
         problem,
         capacity,
+        rate,
         best: None,
         found: Vec::new(),
     };
-    search.extend(0, &mut vec![0; problem.stock.len()], 0, 0, (0, 0), total);
+    search.extend(
+        problem.stock.len() - 1,
+        &mut vec![0; problem.stock.len()],
+        0,
+        0,
+        (0, 0),
+        total,
+    );
     let holds_longest = |mix: &Mix| {
         mix.iter()
             .zip(&problem.stock)
@@ -87,12 +99,14 @@ fn mixes(problem: &CuttingProblem) -> Option<Vec<Mix>> {
 struct Search<'a> {
     problem: &'a CuttingProblem,
     capacity: Vec<i64>,
+    /// Least worth of a unit of what a stick holds.
+    rate: f64,
     best: Option<(i64, i64)>,
     found: Vec<Mix>,
 }
 
 impl Search<'_> {
-    /// Goes on with stock from `from` on, keeping every mix of the least worth so far.
+    /// Goes on with stock from `from` down, keeping every mix of the least worth so far.
     fn extend(
         &mut self,
         from: usize,
@@ -102,7 +116,10 @@ impl Search<'_> {
         worth_so_far: (i64, i64),
         total: i64,
     ) {
-        if self.best.is_some_and(|best| worth_so_far > best) {
+        let to_come = (total - held).max(0) as f64 * self.rate;
+        if self.best.is_some_and(|best| {
+            worth_so_far > best || worth_so_far.0 as f64 + to_come > best.0 as f64 + 0.5
+        }) {
             return;
         }
         if held >= total {
@@ -118,7 +135,7 @@ impl Search<'_> {
         if sticks == MOST_STICKS {
             return;
         }
-        for stock in from..self.capacity.len() {
+        for stock in (0..=from).rev() {
             if self.capacity[stock] <= 0 {
                 continue;
             }

@@ -282,16 +282,11 @@ fn explained(order: &Order, look: &Look) -> String {
 
 /// Every section's cutting plan with its bars drawn.
 #[must_use]
-pub fn cut_plans(
-    sections: &[SectionOrder],
-    name: Option<&str>,
-    seconds: f64,
-    look: &Look,
-) -> String {
+pub fn cut_plans(sections: &[SectionOrder], name: Option<&str>, look: &Look) -> String {
     let name = name.map_or(String::new(), |name| format!("{name}: "));
     let mut page = wrapped(
         &format!(
-            "{name}cutting plans of {} sections ({seconds:.2} s). Blanks are rounded up to {}; the saw cut lies on the waste side of the mark.",
+            "{name}cutting plans of {} sections. Blanks are rounded up to {}; the saw cut lies on the waste side of the mark.",
             sections.len(),
             if sections.iter().all(|section| section.ask.metric) {
                 "1 mm"

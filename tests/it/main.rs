@@ -17,6 +17,7 @@ mod deck_command;
 mod deck_rows;
 mod folders;
 mod frames;
+mod order_command;
 mod published;
 mod rafters;
 mod schema;

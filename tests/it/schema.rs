@@ -2,9 +2,18 @@
 
 use schemars::{JsonSchema, schema_for};
 use stepoff::export::{
-    check::CheckReport, cuts::CutsReport, eave::EaveReport, frame::FrameReport,
-    layout::LayoutReport, rafter::RafterReport, roof_file, sheathing::SheathingReport,
-    spans::SpansReport, square::SquareReport, ties::TiesReport,
+    check::CheckReport,
+    cuts::CutsReport,
+    eave::EaveReport,
+    frame::FrameReport,
+    layout::LayoutReport,
+    order::{OrderReport, RoofCutsReport},
+    rafter::RafterReport,
+    roof_file,
+    sheathing::SheathingReport,
+    spans::SpansReport,
+    square::SquareReport,
+    ties::TiesReport,
 };
 
 use crate::support::path;
@@ -40,6 +49,8 @@ fn schemas_are_up_to_date() {
     holds::<SpansReport>("spans.schema.json");
     holds::<SheathingReport>("sheathing.schema.json");
     holds::<CutsReport>("cuts.schema.json");
+    holds::<OrderReport>("order.schema.json");
+    holds::<RoofCutsReport>("cuts-roof.schema.json");
     holds::<CheckReport>("check.schema.json");
     holds::<TiesReport>("ties.schema.json");
 }

@@ -1,5 +1,6 @@
 //! Published numbers, one file per source.
 
+mod estimating;
 mod framing_square;
 mod run_tables;
 mod worked_examples;
