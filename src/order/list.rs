@@ -305,7 +305,10 @@ fn sticks(
             long |= stock.in_hand.is_none() && in_inches(stock.length) > 240.0 + 1e-6;
             lines.push(Line {
                 trade,
-                key: format!("{name} {}", lumber::length_name(stock.length, ask.metric)),
+                key: format!(
+                    "{name} {}",
+                    lumber::length_name(stock.length, ask.names_meters)
+                ),
                 what: name.clone(),
                 length: Some(stock.length),
                 count: u64::try_from(count).unwrap_or(0),
@@ -326,7 +329,10 @@ fn sticks(
         for part in &ask.too_long {
             lines.push(Line {
                 trade,
-                key: format!("{name} {}", lumber::length_name(part.blank, ask.metric)),
+                key: format!(
+                    "{name} {}",
+                    lumber::length_name(part.blank, ask.names_meters)
+                ),
                 what: format!("{name}, special length"),
                 length: Some(part.blank),
                 count: u64::try_from(part.count).unwrap_or(0),
@@ -362,7 +368,7 @@ fn panel(plan: &OrderPlan, deck: &Deck, notes: &mut Vec<String>) -> (&'static Pa
     let known = || usual.into_iter().filter_map(Panel::rated);
     let fitting = known()
         .find(|panel| matches!(edge_support(deck, panel), EdgeSupport::NotNeeded { .. }))
-        .or_else(|| known().last())
+        .or_else(|| known().next_back())
         .unwrap_or(&panels::panels()[0]);
     notes.push(format!(
         "No panel is set under [sheathing]: {} is taken, the thinnest from 7/16 in on that spans the rafters without edge \

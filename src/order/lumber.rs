@@ -63,6 +63,8 @@ pub struct SectionAsk {
     pub stock: Vec<StockLength>,
     /// True if blanks are rounded up to the millimeter, false for 1/16 in.
     pub metric: bool,
+    /// True if stock lengths are named in meters too.
+    pub names_meters: bool,
     /// The problem as it is solved.
     problem: CuttingProblem,
 }
@@ -90,7 +92,8 @@ pub fn is_metric(section: &Section) -> bool {
 
 /// What is cut of every section of the frame, the walls' plates apart, by section.
 ///
-/// Blanks are rounded up to 1/16 in, or to 1 mm if `units` are metric or the section is.
+/// Blanks are rounded up to 1/16 in, or to 1 mm if the stock comes in millimeters ([`by_millimeters`]). `units`
+/// only name lengths: the same roof is ordered alike on a page in either.
 #[must_use]
 pub fn asks(frame: &Frame, buy: &BuyPlan, prices: &Prices, units: Units) -> Vec<SectionAsk> {
     let mut groups: Vec<(Section, bool, Vec<Part>)> = Vec::new();
@@ -186,7 +189,8 @@ fn ask(
             }
         }
     }
-    let metric = units == Units::Millimeters || is_metric(&section);
+    let metric = by_millimeters(&section, &stock);
+    let names_meters = units == Units::Millimeters || metric;
     let units_per_inch = if metric { 25.4 } else { 16.0 };
     let up = |length: Length| (in_inches(length) * units_per_inch - 1e-6).ceil() as i64;
     let down = |length: Length| (in_inches(length) * units_per_inch + 1e-6).floor() as i64;
@@ -203,7 +207,7 @@ fn ask(
         stock: stock
             .iter()
             .map(|stock| Stock {
-                label: stock_name(&section, stock, metric),
+                label: stock_name(&section, stock, names_meters),
                 length: down(stock.length),
                 price_cents: stock.cents,
                 quantity: stock.in_hand,
@@ -226,8 +230,19 @@ fn ask(
         too_long,
         stock,
         metric,
+        names_meters,
         problem,
     }
+}
+
+/// True if blanks and sticks are counted by the millimeter: the section is metric, or a stick is whole in
+/// millimeters and not in 1/16 in. A stick of 14 ft counted by the millimeter is 0.2 mm too short for a joist of 14 ft.
+fn by_millimeters(section: &Section, stock: &[StockLength]) -> bool {
+    let whole = |value: f64| (value - value.round()).abs() < 1e-6;
+    is_metric(section)
+        || stock.iter().any(|stick| {
+            whole(in_millimeters(stick.length)) && !whole(in_inches(stick.length) * 16.0)
+        })
 }
 
 /// Lengths that can be bought: those with a price, else those written, else those of the yard.
@@ -250,7 +265,7 @@ fn bought_lengths(section: &Section, buy: &BuyPlan, prices: &Prices) -> Vec<Stoc
             .map(|steps| millimeters(f64::from(steps * 300)))
             .collect()
     } else {
-        let listed = sizes::of_section(section).map(|size| size.stock_lengths_ft.clone());
+        let listed = sizes::of_section(section).map(|size| size.stock_lengths_ft());
         listed
             .unwrap_or_else(|| STOCK_LENGTHS_FT.to_vec())
             .into_iter()
@@ -599,6 +614,20 @@ mod tests {
         // 60 ft in hand against 16 ft of extra pieces
         assert!(with.bought_length() < plain.bought_length());
         assert_eq!(with.cost(), None);
+    }
+
+    #[test]
+    fn a_page_in_metric_orders_the_same_sticks() {
+        // ceiling joists of 14 ft fill a stick of 14 ft in either unit
+        let bought = |units| -> Vec<(f64, i64)> {
+            solved(&[], &Prices::default(), units)
+                .iter()
+                .flat_map(SectionOrder::used)
+                .map(|(stock, count)| (in_inches(stock.length), count))
+                .collect()
+        };
+        assert_eq!(bought(Units::Millimeters), bought(Units::Feet));
+        assert!(bought(Units::Feet).contains(&(168.0, 16)));
     }
 
     #[test]

@@ -262,7 +262,7 @@ impl PriceEntry {
             Ok(_) => None,
             Err(error) => {
                 faults.push(Fault {
-                    place: Place::File(at.clone()),
+                    place: Place::File(at),
                     part: Some(error.span.clone()),
                     message: error.to_string(),
                     help: error.problem.help(),

@@ -155,7 +155,7 @@ fn money_line(order: &Order) -> String {
         format!("Total {}.{note}", money(order.total_cents()))
     } else {
         format!(
-            "Total {} for what has a price; {} lines have NO PRICE and are not in it: {}.{note}",
+            "Total {} for what has a price; {} without a price, NOT in it: {}.{note}",
             money(order.total_cents()),
             missing.len(),
             missing.join(", ")
@@ -183,7 +183,7 @@ fn weight_line(order: &Order, metric: bool) -> String {
 
 /// What a section takes, in one sentence.
 fn verdict(section: &SectionOrder, look: &Look) -> String {
-    let metric = section.ask.metric;
+    let metric = section.ask.names_meters;
     let pieces: i64 = section.ask.parts.iter().map(|part| part.count).sum();
     let sticks: Vec<String> = section
         .used()

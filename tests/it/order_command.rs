@@ -259,7 +259,7 @@ fn a_total_is_only_of_what_has_a_price() {
     assert_eq!(missing, ["soffit vent"]);
     let text = String::from_utf8(stepoff(&["order", DEMO, "--prices", PRICES]).stdout).unwrap();
     assert!(
-        text.contains("NO PRICE") && text.contains("invented"),
+        text.contains("NOT in it") && text.contains("invented"),
         "{text}"
     );
     let plain = json(&["order", DEMO]);
