@@ -26,5 +26,5 @@ pub use courses::{Course, NarrowStrip};
 pub use layout::{Deck, LaidPlane, Piece, lay};
 pub use roof::RoofDeck;
 pub use search::{Progress, Watch};
-pub use support::{EdgeSupport, edge_support};
+pub use support::{EdgeSupport, edge_support, edge_support_at};
 pub use ticks::Ticks;

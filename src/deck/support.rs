@@ -35,6 +35,13 @@ pub enum EdgeSupport {
 /// center: there the rake rafter lies inside, so that a bay is rather counted too wide.
 #[must_use]
 pub fn edge_support(deck: &Deck, panel: &Panel) -> EdgeSupport {
+    edge_support_at(deck, panel, None)
+}
+
+/// The same with panels of a thickness that is known: the thicker 24/0 span further without support (footnote g).
+#[must_use]
+pub fn edge_support_at(deck: &Deck, panel: &Panel, thickness_in: Option<f64>) -> EdgeSupport {
+    let unsupported_in = panel.unsupported_span_at_in(thickness_in);
     let mut widest_in = 0.0_f64;
     let mut clips = 0;
     let mut clips_a_bay = 1;
@@ -44,7 +51,7 @@ pub fn edge_support(deck: &Deck, panel: &Panel) -> EdgeSupport {
         ends.push(plane.length.in_inches());
         for bay in ends.windows(2).map(|pair| pair[1] - pair[0]) {
             widest_in = widest_in.max(bay);
-            if bay > panel.unsupported_span_in {
+            if bay > unsupported_in {
                 let here = if bay >= 48.0 { 2 } else { 1 };
                 clips_a_bay = clips_a_bay.max(here);
                 clips += here * (plane.courses.len() - 1);

@@ -32,19 +32,9 @@ const RAKES: u64 = 4;
 
 /// Thickness of the panels, inches: as written, else the least that the rating is made in.
 pub(super) fn panel_thickness_in(plan: &OrderPlan, panel: &Panel) -> f64 {
-    let written = plan.checks.panel_thickness.map(in_inches);
-    written.unwrap_or_else(|| {
-        panel
-            .thicknesses()
-            .next()
-            .and_then(|text| {
-                let (whole, part) = text.split_once('-').unwrap_or(("0", text));
-                let (over, under) = part.split_once('/')?;
-                let fraction = over.parse::<f64>().ok()? / under.parse::<f64>().ok()?;
-                Some(whole.parse::<f64>().ok()? + fraction)
-            })
-            .unwrap_or(0.5)
-    })
+    plan.checks
+        .panel_thickness
+        .map_or_else(|| panel.least_thickness_in(), in_inches)
 }
 
 /// A thickness as it is called: `3/8 in`, `9 mm`.

@@ -3,7 +3,7 @@
 use crate::catalog::panels::{self, Panel};
 use crate::catalog::species::Species;
 use crate::catalog::{coverage, design_values};
-use crate::deck::{Deck, EdgeSupport, RoofDeck, edge_support};
+use crate::deck::{Deck, EdgeSupport, RoofDeck, edge_support, edge_support_at};
 use crate::frame::Frame;
 use crate::measure::quantity::{in_inches, in_square_feet};
 use crate::measure::{Length, Units, trim};
@@ -362,7 +362,8 @@ fn sticks(
 /// The panel asked for, else the thinnest of at least 7/16 in whose edges need no support in the widest bay.
 fn panel(plan: &OrderPlan, deck: &Deck, notes: &mut Vec<String>) -> (&'static Panel, EdgeSupport) {
     if let Some(panel) = plan.checks.panel {
-        return (panel, edge_support(deck, panel));
+        let thickness_in = plan.checks.panel_thickness.map(in_inches);
+        return (panel, edge_support_at(deck, panel, thickness_in));
     }
     let usual = ["24/16", "32/16", "40/20", "48/24", "60/32"];
     let known = || usual.into_iter().filter_map(Panel::rated);

@@ -92,7 +92,7 @@ pub fn is_metric(section: &Section) -> bool {
 
 /// What is cut of every section of the frame, the walls' plates apart, by section.
 ///
-/// Blanks are rounded up to 1/16 in, or to 1 mm if the stock comes in millimeters ([`by_millimeters`]). `units`
+/// Blanks are rounded up to 1/16 in, or to 1 mm if the stock comes in millimeters (a stick whole in millimeters, not in 1/16 in). `units`
 /// only name lengths: the same roof is ordered alike on a page in either.
 #[must_use]
 pub fn asks(frame: &Frame, buy: &BuyPlan, prices: &Prices, units: Units) -> Vec<SectionAsk> {
