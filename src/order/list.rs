@@ -346,7 +346,7 @@ fn sticks(
                 in_hand: false,
             });
             notes.push(format!(
-                "{} is longer than every stick of {name} that can be bought: order it by its length, or piece it.",
+                "{} is longer than every stick of {name} that can be bought: order it by its length.",
                 part.name()
             ));
         }
