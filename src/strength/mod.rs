@@ -3,7 +3,7 @@
 //! What a member or a joint can do and what is asked of it, in numbers that can be
 //! redone by hand: every answer can give its [`WorkingStep`]s. Where the residential code
 //! prints a table, the printed cell is what the user gets and the formula stands
-//! beside it; elsewhere the formula is rounded to the safe side and said to be no
+//! beside it; elsewhere the formula is rounded to the cautious side and said to be no
 //! code table's figure. `docs/derivations/` holds the statics.
 //!
 //! Prescriptive framing only, as amended locally: the building department and a
