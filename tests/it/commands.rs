@@ -1,18 +1,10 @@
 //! The commands as a user runs them: the README's own examples, stored outputs, stored refusals.
 
-use std::process::{Command, Output};
+use std::process::Command;
 
 use serde_json::Value;
 
-use crate::support::path;
-
-fn stepoff(arguments: &[&str]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_stepoff"))
-        .args(arguments)
-        .current_dir(path(""))
-        .output()
-        .unwrap()
-}
+use crate::support::stepoff;
 
 fn json(arguments: &[&str]) -> Value {
     let output = stepoff(arguments);

@@ -1,44 +1,13 @@
 //! `stepoff cuts` as a user runs it: formats in, formats out, the JSON promise, refusals.
 
-use std::process::{Command, Output};
-
 use serde_json::Value;
 
-use crate::support::path;
-
-fn stepoff(arguments: &[&str]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_stepoff"))
-        .args(arguments)
-        .current_dir(path(""))
-        .output()
-        .unwrap()
-}
+use crate::support::{File, stepoff};
 
 fn json(arguments: &[&str]) -> Value {
     let output = stepoff(arguments);
     assert_eq!(output.status.code(), Some(0), "{output:?}");
     serde_json::from_slice(&output.stdout).unwrap()
-}
-
-/// A file with this text, gone when the value goes.
-struct File(std::path::PathBuf);
-
-impl File {
-    fn new(name: &str, text: &str) -> File {
-        let file = std::env::temp_dir().join(format!("stepoff-{}-{name}", std::process::id()));
-        std::fs::write(&file, text).unwrap();
-        File(file)
-    }
-
-    fn name(&self) -> &str {
-        self.0.to_str().unwrap()
-    }
-}
-
-impl Drop for File {
-    fn drop(&mut self) {
-        let _ = std::fs::remove_file(&self.0);
-    }
 }
 
 /// Names promised in issue 5.

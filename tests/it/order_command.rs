@@ -1,22 +1,13 @@
 //! `stepoff order` and `stepoff cuts` of a roof file: the demo's counts redone by hand, every stick once, plans that can be cut.
 
 use std::collections::BTreeMap;
-use std::process::{Command, Output};
 
 use serde_json::Value;
 
-use crate::support::path;
+use crate::support::{File, path, stepoff};
 
 const DEMO: &str = "examples/kestrel-yard.toml";
 const PRICES: &str = "examples/prices.toml";
-
-fn stepoff(arguments: &[&str]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_stepoff"))
-        .args(arguments)
-        .current_dir(path(""))
-        .output()
-        .unwrap()
-}
 
 fn json(arguments: &[&str]) -> Value {
     let output = stepoff(&[arguments, &["--format", "json"]].concat());
@@ -26,27 +17,6 @@ fn json(arguments: &[&str]) -> Value {
 
 fn array(value: &Value) -> &Vec<Value> {
     value.as_array().unwrap_or_else(|| panic!("{value}"))
-}
-
-/// A file with this text, gone when the value goes.
-struct File(std::path::PathBuf);
-
-impl File {
-    fn new(name: &str, text: &str) -> File {
-        let file = std::env::temp_dir().join(format!("stepoff-{}-{name}", std::process::id()));
-        std::fs::write(&file, text).unwrap();
-        File(file)
-    }
-
-    fn name(&self) -> &str {
-        self.0.to_str().unwrap()
-    }
-}
-
-impl Drop for File {
-    fn drop(&mut self) {
-        let _ = std::fs::remove_file(&self.0);
-    }
 }
 
 /// The demo with more lines.

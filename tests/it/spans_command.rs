@@ -1,15 +1,8 @@
 //! `stepoff spans` as other programs and people call it.
 
-use std::process::{Command, Output};
-
 use serde_json::Value;
 
-fn stepoff(args: &[&str]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_stepoff"))
-        .args(args)
-        .output()
-        .expect("the program runs")
-}
+use crate::support::stepoff;
 
 fn rows(args: &[&str]) -> Vec<Value> {
     let mut all = vec!["spans", "--format", "json"];

@@ -1,6 +1,7 @@
 //! What several test modules need: plans from flags, repository paths.
 
 use std::path::PathBuf;
+use std::process::{Command, Output};
 
 use stepoff::frame::CommonRafter;
 use stepoff::plan::{Entries, RafterPlan};
@@ -29,4 +30,34 @@ pub(crate) fn entries(fields: &[(&'static str, String)]) -> Entries {
 pub(crate) fn rafter(fields: &[(&'static str, String)]) -> CommonRafter {
     let plan = RafterPlan::read(&entries(fields)).unwrap_or_else(|faults| panic!("{faults:?}"));
     CommonRafter::build(&plan).unwrap_or_else(|why| panic!("{why:?}"))
+}
+
+/// The program with these arguments, run at the root of the repository.
+pub(crate) fn stepoff(arguments: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_stepoff"))
+        .args(arguments)
+        .current_dir(path(""))
+        .output()
+        .unwrap()
+}
+
+/// A file with this text, gone when the value goes.
+pub(crate) struct File(PathBuf);
+
+impl File {
+    pub(crate) fn new(name: &str, text: &str) -> File {
+        let file = std::env::temp_dir().join(format!("stepoff-{}-{name}", std::process::id()));
+        std::fs::write(&file, text).unwrap();
+        File(file)
+    }
+
+    pub(crate) fn name(&self) -> &str {
+        self.0.to_str().unwrap()
+    }
+}
+
+impl Drop for File {
+    fn drop(&mut self) {
+        let _ = std::fs::remove_file(&self.0);
+    }
 }

@@ -575,6 +575,17 @@ impl Lp {
         entering
     }
 
+    /// How far the basic value of this row may move before it meets the bound it moves to, at this rate.
+    fn room(&self, position: usize, rate: f64) -> f64 {
+        let column = self.basis[position];
+        let room = if rate < 0.0 {
+            self.value[position] - self.lower[column]
+        } else {
+            self.upper[column] - self.value[position]
+        };
+        room.max(0.0)
+    }
+
     /// Primal simplex from a primal feasible basis.
     fn primal_simplex(&mut self) -> Status {
         let m = self.rows();
@@ -627,13 +638,7 @@ impl Lp {
                 if rate.abs() < PIVOT_TOLERANCE {
                     continue;
                 }
-                let c = self.basis[position];
-                let room = if rate < 0.0 {
-                    self.value[position] - self.lower[c]
-                } else {
-                    self.upper[c] - self.value[position]
-                };
-                let step = (room.max(0.0) + PRIMAL_TOLERANCE) / rate.abs();
+                let step = (self.room(position, rate) + PRIMAL_TOLERANCE) / rate.abs();
                 relaxed = relaxed.min(step);
             }
             let mut leaving = None;
@@ -644,13 +649,7 @@ impl Lp {
                 if rate.abs() < PIVOT_TOLERANCE {
                     continue;
                 }
-                let c = self.basis[position];
-                let room = if rate < 0.0 {
-                    self.value[position] - self.lower[c]
-                } else {
-                    self.upper[c] - self.value[position]
-                };
-                let exact = room.max(0.0) / rate.abs();
+                let exact = self.room(position, rate) / rate.abs();
                 if exact <= relaxed && rate.abs() > largest {
                     largest = rate.abs();
                     leaving = Some((position, rate < 0.0));
