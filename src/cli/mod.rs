@@ -15,6 +15,7 @@ mod order;
 mod output;
 mod rafter;
 mod sheathing;
+mod sheets;
 mod spans;
 mod square;
 mod start;
@@ -71,6 +72,8 @@ enum Command {
     Check(check::Args),
     /// One list for the yard: lumber, sheets, nails, ties, roofing; CSV, JSON and XLSX.
     Order(order::Args),
+    /// Drawings and lists for the site: PDF, HTML, SVG or PNG.
+    Sheets(Box<sheets::Args>),
     /// Writes a commented starter roof file.
     Start(start::Args),
 }
@@ -92,6 +95,7 @@ pub fn main() -> ExitCode {
         Command::Ties(args) => ties::run(args),
         Command::Check(args) => check::run(args),
         Command::Order(args) => order::run(args),
+        Command::Sheets(args) => sheets::run(args),
         Command::Start(args) => start::run(args),
     };
     match done {

@@ -221,8 +221,13 @@ fn step(text: &str) -> Result<Step, Failure> {
 
 /// Writes a result to stdout. A closed pipe is no error.
 pub(super) fn print(text: &str) -> Result<(), Failure> {
+    print_bytes(text.as_bytes())
+}
+
+/// Writes bytes to stdout. A closed pipe is no error.
+pub(super) fn print_bytes(bytes: &[u8]) -> Result<(), Failure> {
     let mut out = io::stdout().lock();
-    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+    match out.write_all(bytes).and_then(|()| out.flush()) {
         Err(error) if error.kind() != io::ErrorKind::BrokenPipe => {
             Err(Failure::file(Path::new("standard output"), "write", &error))
         }

@@ -30,7 +30,7 @@ pub(super) fn clipped(item: Item, (low, high): (DVec2, DVec2)) -> Vec<Item> {
         };
         // the border is where the drawing is broken off, not an edge of the work
         let mut items: Vec<Item> = Vec::new();
-        if fill == Fill::Hatch {
+        if fill != Fill::None {
             items.push(Item::Line {
                 points: ring.clone(),
                 closed: true,

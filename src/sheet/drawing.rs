@@ -5,6 +5,8 @@
 
 use crate::geom::DVec2;
 
+use super::typeface::{self, DESCENT, Weight};
+
 /// How a line is drawn.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Pen {
@@ -16,6 +18,70 @@ pub enum Pen {
     Thin,
     /// Center lines and lines that are only thought.
     Dashed,
+    /// Edges that lie behind what is drawn.
+    Hidden,
+    /// What the reader is to find first: one line or two on a sheet.
+    Accent,
+}
+
+impl Pen {
+    /// Width of the line, inches of paper.
+    #[must_use]
+    pub fn width(self) -> f64 {
+        match self {
+            Pen::Outline => 0.022,
+            Pen::Accent => 0.03,
+            Pen::Context => 0.013,
+            Pen::Dashed | Pen::Hidden => 0.009,
+            Pen::Thin => 0.007,
+        }
+    }
+
+    /// Drawn and left out by turns, inches of paper; `None` for a full line.
+    #[must_use]
+    pub fn dash(self) -> Option<[f64; 2]> {
+        match self {
+            Pen::Dashed => Some([0.08, 0.04]),
+            Pen::Hidden => Some([0.04, 0.03]),
+            _ => None,
+        }
+    }
+
+    /// Its ink.
+    #[must_use]
+    pub fn ink(self) -> Ink {
+        match self {
+            Pen::Accent => Ink::Accent,
+            _ => Ink::Black,
+        }
+    }
+}
+
+/// The inks of a sheet. The accent is dark enough to read when printed in black.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Ink {
+    /// Black.
+    #[default]
+    Black,
+    /// Gray, for what only helps to read.
+    Gray,
+    /// The one accent.
+    Accent,
+    /// The paper's own white.
+    Paper,
+}
+
+impl Ink {
+    /// Red, green and blue, 0 to 255.
+    #[must_use]
+    pub fn rgb(self) -> [u8; 3] {
+        match self {
+            Ink::Black => [0, 0, 0],
+            Ink::Gray => [0x55, 0x55, 0x55],
+            Ink::Accent => [0xA8, 0x3A, 0x12],
+            Ink::Paper => [0xFF, 0xFF, 0xFF],
+        }
+    }
 }
 
 /// How the inside of a closed line is filled.
@@ -25,6 +91,10 @@ pub enum Fill {
     None,
     /// Hatched, as cut wood is drawn.
     Hatch,
+    /// A light gray.
+    Tint,
+    /// White, so that what lies behind does not show.
+    Paper,
 }
 
 /// Which point of a text stands at its place.
@@ -64,6 +134,23 @@ pub enum Item {
         anchor: Anchor,
         /// Turn of the base line, degrees counterclockwise.
         turn: f64,
+        /// How heavy it is.
+        weight: Weight,
+        /// Its ink.
+        ink: Ink,
+    },
+    /// A part of a circle.
+    Arc {
+        /// Its center.
+        center: DVec2,
+        /// Its radius, inches of paper.
+        radius: f64,
+        /// Where it starts and ends, degrees counterclockwise from the right.
+        from: f64,
+        /// Where it ends; 360 more than `from` for a whole circle.
+        to: f64,
+        /// How it is drawn.
+        pen: Pen,
     },
     /// A numbered mark beside a point.
     Mark {
@@ -71,9 +158,135 @@ pub enum Item {
         at: DVec2,
         /// Unit vector toward where there is room for the number.
         away: DVec2,
+        /// From the point to the middle of the number, inches of paper.
+        reach: f64,
         /// The number.
         number: u32,
     },
+}
+
+/// The light gray of tinted areas: red, green and blue, 0 to 255.
+pub const TINT: [u8; 3] = [0xE6, 0xE6, 0xE6];
+
+/// From one line of a hatch to the next, inches of paper.
+pub const HATCH_GAP: f64 = 0.05;
+
+/// Radius of the ring round a mark's number, inches of paper.
+pub const RING: f64 = 0.1;
+
+impl Item {
+    /// The same item elsewhere.
+    #[must_use]
+    pub fn moved(mut self, by: DVec2) -> Item {
+        match &mut self {
+            Item::Line { points, .. } => points.iter_mut().for_each(|point| *point += by),
+            Item::Text { at, .. } | Item::Mark { at, .. } => *at += by,
+            Item::Arc { center, .. } => *center += by,
+        }
+        self
+    }
+
+    /// The corners of the box that a text's letters keep within, counterclockwise from its
+    /// lower left as it is read; `None` for all that is no text.
+    #[must_use]
+    pub fn text_box(&self) -> Option<[DVec2; 4]> {
+        let Item::Text {
+            at,
+            text,
+            height,
+            anchor,
+            turn,
+            weight,
+            ..
+        } = self
+        else {
+            return None;
+        };
+        let wide = typeface::width(text, *height, *weight);
+        let start = match anchor {
+            Anchor::Start => 0.0,
+            Anchor::Middle => -wide / 2.0,
+            Anchor::End => -wide,
+        };
+        let along = DVec2::from_angle(turn.to_radians());
+        let low = -height / typeface::CAPITAL * DESCENT * 0.9;
+        let corner = |x: f64, y: f64| *at + along * x + along.perp() * y;
+        Some([
+            corner(start, low),
+            corner(start + wide, low),
+            corner(start + wide, *height),
+            corner(start, *height),
+        ])
+    }
+}
+
+/// An upright rectangle of paper.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Area {
+    /// Its lower left corner.
+    pub low: DVec2,
+    /// Its upper right corner.
+    pub high: DVec2,
+}
+
+impl Area {
+    /// The rectangle between two corners.
+    #[must_use]
+    pub fn new(low: DVec2, high: DVec2) -> Area {
+        Area { low, high }
+    }
+
+    /// Width and height.
+    #[must_use]
+    pub fn size(&self) -> DVec2 {
+        self.high - self.low
+    }
+
+    /// The point in its middle.
+    #[must_use]
+    pub fn middle(&self) -> DVec2 {
+        (self.low + self.high) / 2.0
+    }
+
+    /// Its corners, counterclockwise from the lower left.
+    #[must_use]
+    pub fn corners(&self) -> [DVec2; 4] {
+        [
+            self.low,
+            DVec2::new(self.high.x, self.low.y),
+            self.high,
+            DVec2::new(self.low.x, self.high.y),
+        ]
+    }
+
+    /// The rectangle less a margin on every side.
+    #[must_use]
+    pub fn inside(&self, margin: f64) -> Area {
+        Area::new(
+            self.low + DVec2::splat(margin),
+            self.high - DVec2::splat(margin),
+        )
+    }
+
+    /// Its upper part of the height `height`, and the rest.
+    #[must_use]
+    pub fn split_top(&self, height: f64) -> (Area, Area) {
+        let cut = self.high.y - height;
+        (
+            Area::new(DVec2::new(self.low.x, cut), self.high),
+            Area::new(self.low, DVec2::new(self.high.x, cut)),
+        )
+    }
+
+    /// Its left part of the width `width`, and the rest.
+    #[must_use]
+    pub fn split_left(&self, width: f64) -> (Area, Area) {
+        let cut = self.low.x + width;
+        (
+            Area::new(self.low, DVec2::new(cut, self.high.y)),
+            Area::new(DVec2::new(cut, self.low.y), self.high),
+        )
+    }
 }
 
 /// A drawing of a fixed size.
@@ -97,6 +310,24 @@ pub struct View {
 }
 
 impl View {
+    /// The view that shows the work from `low` to `high` in the middle of `area`, at the largest
+    /// scale in use at which it fits.
+    #[must_use]
+    pub fn fitting(low: DVec2, high: DVec2, area: Area) -> View {
+        let (work, paper) = (high - low, area.size());
+        let ratio = fitting_scale(work.x, paper.x).max(fitting_scale(work.y, paper.y));
+        View {
+            scale: 1.0 / ratio,
+            origin: area.middle() - (low + high) / 2.0 / ratio,
+        }
+    }
+
+    /// The scale in words: `1 to 16`, and `scale` where something is drawn larger than it is.
+    #[must_use]
+    pub fn words(&self) -> String {
+        format!("1 to {}", crate::measure::trim(1.0 / self.scale, 2))
+    }
+
     /// The paper place of a point of the work.
     #[must_use]
     pub fn place(&self, point: DVec2) -> DVec2 {
@@ -159,6 +390,59 @@ impl Drawing {
             height,
             anchor,
             turn: 0.0,
+            weight: Weight::Regular,
+            ink: Ink::Black,
+        });
+    }
+
+    /// Adds a level text in bold.
+    pub fn bold(&mut self, at: DVec2, text: impl Into<String>, height: f64, anchor: Anchor) {
+        self.items.push(Item::Text {
+            at,
+            text: text.into(),
+            height,
+            anchor,
+            turn: 0.0,
+            weight: Weight::Bold,
+            ink: Ink::Black,
+        });
+    }
+
+    /// Adds a numbered mark. A number that would hide another one goes farther out.
+    pub fn mark(&mut self, at: DVec2, away: DVec2, number: u32) {
+        let hides = |center: DVec2| {
+            self.items.iter().any(|item| match item {
+                Item::Mark {
+                    at, away, reach, ..
+                } => (*at + *away * *reach).distance(center) < 2.1 * RING,
+                _ => false,
+            })
+        };
+        let reach = (0..12)
+            .map(|step| 0.24 + 0.22 * f64::from(step))
+            .find(|reach| !hides(at + away * *reach))
+            .unwrap_or(0.24);
+        self.items.push(Item::Mark {
+            at,
+            away,
+            reach,
+            number,
+        });
+    }
+
+    /// Adds everything of another drawing, moved by `by`.
+    pub fn place(&mut self, other: Drawing, by: DVec2) {
+        self.items
+            .extend(other.items.into_iter().map(|item| item.moved(by)));
+    }
+
+    /// Adds a white area that hides what was drawn before it.
+    pub fn blank(&mut self, area: Area) {
+        self.items.push(Item::Line {
+            points: area.corners().to_vec(),
+            closed: true,
+            pen: Pen::Thin,
+            fill: Fill::Paper,
         });
     }
 
@@ -189,6 +473,8 @@ impl Drawing {
             height: TEXT_HEIGHT,
             anchor: Anchor::Middle,
             turn,
+            weight: Weight::Regular,
+            ink: Ink::Black,
         });
     }
 }

@@ -3,16 +3,24 @@
 //! Computes nothing: every figure comes from the modules to its left.
 
 pub mod check;
+pub mod clash;
 pub mod clip;
 pub mod cuts;
+pub mod dimensions;
 pub mod drawing;
 pub mod eave;
 pub mod findings;
 pub mod frame;
+pub mod html;
 pub mod layout;
 pub mod order;
+pub mod paper;
 pub mod pattern;
+pub mod pdf;
+pub mod png;
+pub mod projection;
 pub mod rafter;
+pub mod set;
 pub mod sheathing;
 pub mod spans;
 pub mod square;
@@ -20,8 +28,9 @@ pub mod svg;
 pub mod table;
 pub mod terminal;
 pub mod ties;
+pub mod typeface;
 
-pub use drawing::{Anchor, Drawing, Fill, Item, Pen, View};
+pub use drawing::{Anchor, Area, Drawing, Fill, Ink, Item, Pen, View};
 pub use table::{Align, Table};
 
 use crate::measure::Writing;

@@ -8,7 +8,6 @@ use crate::measure::{Units, Writing, trim};
 use crate::plan::{OverhangFrom, RafterPlan};
 
 use super::clip::clipped;
-use super::drawing::Item;
 use super::drawing::{Anchor, Drawing, Fill, Pen, TEXT_HEIGHT, View, fitting_scale};
 
 /// Heights and depths of what is drawn around the rafter, inches of work: two plates and some wall.
@@ -208,11 +207,7 @@ fn number(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) {
             Edge::Top => up,
             Edge::Bottom => -up,
         };
-        drawing.items.push(Item::Mark {
-            at: view.place(flat(mark.point)),
-            away,
-            number: mark.number,
-        });
+        drawing.mark(view.place(flat(mark.point)), away, mark.number);
     }
 }
 

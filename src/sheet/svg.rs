@@ -1,22 +1,38 @@
 //! The drawing as SVG, to size: one user unit is one inch of paper.
 
-use svg::Document;
-use svg::node::element::{Circle, Group, Path, Polygon, Polyline, Rectangle, Text};
+use base64::prelude::{BASE64_STANDARD, Engine as _};
+use svg::node::element::{Circle, Group, Path, Polygon, Polyline, Rectangle, Style, Text};
+use svg::{Document, Node};
 
 use crate::geom::DVec2;
 
 use super::clip::hatch;
-use super::drawing::{Anchor, Drawing, Fill, Item, Pen};
+use super::drawing::{Anchor, Drawing, Fill, HATCH_GAP, Ink, Item, Pen, RING, TINT};
+use super::typeface::{CAPITAL, FAMILY, Weight};
 
-/// Writes the drawing as an SVG document. The same drawing gives the same bytes.
+/// Whether a document carries the typeface itself.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Typeface {
+    /// In the document, so that it looks alike everywhere.
+    Embedded,
+    /// By its name: whoever shows the document has it.
+    Named,
+}
+
+/// Writes the drawing as an SVG document of its own. The same drawing gives the same bytes.
 #[must_use]
 pub fn write(drawing: &Drawing) -> String {
+    write_with(drawing, Typeface::Embedded)
+}
+
+/// Writes the drawing as an SVG document, the typeface in it or only named.
+#[must_use]
+pub fn write_with(drawing: &Drawing, typeface: Typeface) -> String {
     let flip = |at: DVec2| (round(at.x), round(drawing.height - at.y));
     let mut page = Group::new()
         .set("fill", "none")
         .set("stroke", "#000")
         .set("stroke-linejoin", "round");
-    let mut balloons: Vec<DVec2> = Vec::new();
     for item in &drawing.items {
         match item {
             Item::Line {
@@ -35,21 +51,15 @@ pub fn write(drawing: &Drawing) -> String {
                 if *fill == Fill::Hatch {
                     page = page.add(hatching(points, flip));
                 }
-                let (width, dash) = stroke(*pen);
                 if *closed {
-                    page = page.add(
-                        Polygon::new()
-                            .set("points", list.join(" "))
-                            .set("stroke-width", width)
-                            .set("stroke-dasharray", dash),
-                    );
+                    let shape = Polygon::new().set("points", list.join(" "));
+                    page = page.add(match fill {
+                        Fill::Paper => shape.set("fill", "#fff").set("stroke", "none"),
+                        Fill::Tint => stroked(shape.set("fill", hex(TINT)), *pen),
+                        Fill::None | Fill::Hatch => stroked(shape, *pen),
+                    });
                 } else {
-                    page = page.add(
-                        Polyline::new()
-                            .set("points", list.join(" "))
-                            .set("stroke-width", width)
-                            .set("stroke-dasharray", dash),
-                    );
+                    page = page.add(stroked(Polyline::new().set("points", list.join(" ")), *pen));
                 }
             }
             Item::Text {
@@ -58,41 +68,48 @@ pub fn write(drawing: &Drawing) -> String {
                 height,
                 anchor,
                 turn,
+                weight,
+                ink,
             } => {
-                page = page.add(words(flip(*at), text, *height, *anchor, *turn));
+                let letters = (*height, *weight, *ink);
+                page = page.add(words(flip(*at), text, letters, *anchor, *turn));
             }
-            Item::Mark { at, away, number } => {
-                let (x, y) = flip(*at);
-                // a number that would hide another one goes farther out
-                let center = (0..8)
-                    .map(|step| *at + *away * (0.24 + 0.22 * f64::from(step)))
-                    .find(|center| {
-                        balloons
-                            .iter()
-                            .all(|other: &DVec2| other.distance(*center) > 0.21)
-                    })
-                    .unwrap_or(*at + *away * 0.24);
-                balloons.push(center);
-                let (center_x, center_y) = flip(center);
-                let (edge_x, edge_y) = flip(center - *away * 0.1);
+            Item::Arc {
+                center,
+                radius,
+                from,
+                to,
+                pen,
+            } => {
+                page = page.add(arc(drawing.height, *center, *radius, (*from, *to), *pen));
+            }
+            Item::Mark {
+                at,
+                away,
+                reach,
+                number,
+            } => {
+                let center = *at + *away * *reach;
+                let ((x, y), (center_x, center_y)) = (flip(*at), flip(center));
+                let (edge_x, edge_y) = flip(center - *away * RING);
                 page = page
                     .add(
                         Path::new()
                             .set("d", format!("M{x} {y}L{edge_x} {edge_y}"))
-                            .set("stroke-width", "0.008"),
+                            .set("stroke-width", round(Pen::Thin.width())),
                     )
                     .add(
                         Circle::new()
                             .set("cx", center_x)
                             .set("cy", center_y)
-                            .set("r", "0.1")
+                            .set("r", RING)
                             .set("fill", "#fff")
-                            .set("stroke-width", "0.01"),
+                            .set("stroke-width", 0.01),
                     )
                     .add(words(
-                        flip(center - DVec2::Y * 0.037),
+                        flip(center - DVec2::Y * 0.05),
                         &number.to_string(),
-                        0.1,
+                        (0.1, Weight::Regular, Ink::Black),
                         Anchor::Middle,
                         0.0,
                     ));
@@ -104,7 +121,11 @@ pub fn write(drawing: &Drawing) -> String {
         .set("width", format!("{width}in"))
         .set("height", format!("{height}in"))
         .set("viewBox", format!("0 0 {width} {height}"))
-        .set("font-family", "sans-serif")
+        .set("font-family", format!("'{FAMILY}', sans-serif"))
+        .add(Style::new(match typeface {
+            Typeface::Embedded => font_faces(&weights(drawing)),
+            Typeface::Named => String::new(),
+        }))
         .add(
             Rectangle::new()
                 .set("width", width)
@@ -116,9 +137,45 @@ pub fn write(drawing: &Drawing) -> String {
         + "\n"
 }
 
+/// The weights of letters that a drawing uses.
+fn weights(drawing: &Drawing) -> Vec<Weight> {
+    let bold = drawing.items.iter().any(|item| {
+        matches!(
+            item,
+            Item::Text {
+                weight: Weight::Bold,
+                ..
+            }
+        )
+    });
+    if bold {
+        vec![Weight::Regular, Weight::Bold]
+    } else {
+        vec![Weight::Regular]
+    }
+}
+
+/// The typeface as style rules with the font files inside.
+#[must_use]
+pub fn font_faces(weights: &[Weight]) -> String {
+    weights
+        .iter()
+        .map(|weight| {
+            let name = match weight {
+                Weight::Regular => "normal",
+                Weight::Bold => "bold",
+            };
+            format!(
+                "@font-face{{font-family:'{FAMILY}';font-weight:{name};src:url(data:font/ttf;base64,{})}}",
+                BASE64_STANDARD.encode(weight.file())
+            )
+        })
+        .collect()
+}
+
 /// A hatch as one path, so that every reader of the file shows it alike.
 fn hatching(ring: &[DVec2], flip: impl Fn(DVec2) -> (f64, f64)) -> Path {
-    let steps: String = hatch(ring, 0.05)
+    let steps: String = hatch(ring, HATCH_GAP)
         .into_iter()
         .map(|(from, to)| {
             let ((x1, y1), (x2, y2)) = (flip(from), flip(to));
@@ -131,13 +188,17 @@ fn hatching(ring: &[DVec2], flip: impl Fn(DVec2) -> (f64, f64)) -> Path {
         .set("stroke", "#555")
 }
 
-fn words((x, y): (f64, f64), text: &str, height: f64, anchor: Anchor, turn: f64) -> Text {
-    // capitals of common typefaces are about 0.72 of the font size
-    let size = round(height / 0.72);
-    let mut element = Text::new(text)
+fn words(
+    (x, y): (f64, f64),
+    text: &str,
+    (height, weight, ink): (f64, Weight, Ink),
+    anchor: Anchor,
+    turn: f64,
+) -> Text {
+    let mut element = Text::new(weight.shown(text))
         .set("x", x)
         .set("y", y)
-        .set("font-size", size)
+        .set("font-size", round(height / CAPITAL))
         .set(
             "text-anchor",
             match anchor {
@@ -146,21 +207,57 @@ fn words((x, y): (f64, f64), text: &str, height: f64, anchor: Anchor, turn: f64)
                 Anchor::End => "end",
             },
         )
-        .set("fill", "#000")
+        .set("fill", color(ink))
         .set("stroke", "none");
+    if weight == Weight::Bold {
+        element = element.set("font-weight", "bold");
+    }
     if turn != 0.0 {
         element = element.set("transform", format!("rotate({} {x} {y})", round(-turn)));
     }
     element
 }
 
-fn stroke(pen: Pen) -> (&'static str, &'static str) {
-    match pen {
-        Pen::Outline => ("0.022", "none"),
-        Pen::Context => ("0.013", "none"),
-        Pen::Thin => ("0.007", "none"),
-        Pen::Dashed => ("0.009", "0.08 0.04"),
+fn color(ink: Ink) -> String {
+    hex(ink.rgb())
+}
+
+fn hex([red, green, blue]: [u8; 3]) -> String {
+    format!("#{red:02x}{green:02x}{blue:02x}")
+}
+
+fn stroked<N: Node>(mut shape: N, pen: Pen) -> N {
+    shape.assign("stroke-width", round(pen.width()));
+    if let Some([drawn, left_out]) = pen.dash() {
+        shape.assign("stroke-dasharray", format!("{drawn} {left_out}"));
     }
+    if pen.ink() != Ink::Black {
+        shape.assign("stroke", color(pen.ink()));
+    }
+    shape
+}
+
+/// A part of a circle; a whole one if it goes all round.
+fn arc(paper: f64, center: DVec2, radius: f64, (from, to): (f64, f64), pen: Pen) -> Path {
+    let at = |degrees: f64| {
+        let point = center + DVec2::from_angle(degrees.to_radians()) * radius;
+        (round(point.x), round(paper - point.y))
+    };
+    let whole = (to - from).abs() >= 360.0 - 1e-9;
+    let middle = (from + to) / 2.0;
+    let steps = if whole {
+        vec![middle, from]
+    } else {
+        vec![middle, to]
+    };
+    let (x, y) = at(from);
+    let mut way = format!("M{x} {y}");
+    let sweep = u8::from(to < from);
+    for step in steps {
+        let (x, y) = at(step);
+        way.push_str(&format!("A{0} {0} 0 0 {sweep} {x} {y}", round(radius)));
+    }
+    stroked(Path::new().set("d", way), pen)
 }
 
 /// Four decimals of an inch: a hundredth of the finest line.

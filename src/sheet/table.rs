@@ -48,6 +48,24 @@ impl Table {
         self.rows.is_empty()
     }
 
+    /// Its title.
+    #[must_use]
+    pub fn title(&self) -> &str {
+        &self.title
+    }
+
+    /// Heads of its columns, and where their cells stand.
+    pub fn columns(&self) -> impl Iterator<Item = (&str, Align)> {
+        self.columns
+            .iter()
+            .map(|(name, align)| (name.as_str(), *align))
+    }
+
+    /// Its rows.
+    pub fn rows(&self) -> impl Iterator<Item = &[String]> {
+        self.rows.iter().map(Vec::as_slice)
+    }
+
     /// The table as text, no wider than the look allows, with a line break at its end.
     #[must_use]
     pub fn text(&self, look: &Look) -> String {
@@ -71,7 +89,7 @@ impl Table {
             table.set_width(u16::try_from(look.columns).unwrap_or(u16::MAX));
             // no number and no word is ever broken, even if the table then runs wide
             let least = self.least_widths(|align, cell| match align {
-                Align::Left => longest_word(cell),
+                Align::Left => widest_word(cell, |word| width(word) as f64) as usize,
                 Align::Right => width(cell),
             });
             for (index, least) in least.into_iter().enumerate() {
@@ -110,8 +128,28 @@ fn width(text: &str) -> usize {
     text.chars().count()
 }
 
-fn longest_word(text: &str) -> usize {
-    text.split_whitespace().map(width).max().unwrap_or(0)
+/// The width of a text's widest word, a number and what belongs to it as one, as `measure`
+/// measures them.
+pub(super) fn widest_word(text: &str, measure: impl Fn(&str) -> f64) -> f64 {
+    unbroken(text)
+        .iter()
+        .map(|word| measure(word))
+        .fold(0.0, f64::max)
+}
+
+/// Words broken into lines of at most `room`, by the width that `measure` gives a text.
+pub(super) fn broken(words: &str, room: f64, measure: impl Fn(&str) -> f64) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in unbroken(words) {
+        match lines.last_mut() {
+            Some(line) if measure(&format!("{line} {word}")) <= room => {
+                line.push(' ');
+                line.push_str(&word);
+            }
+            _ => lines.push(word),
+        }
+    }
+    lines
 }
 
 /// Words broken into lines no wider than the look, each after the first set in by `indent`.

@@ -25,6 +25,9 @@ pub fn draw(drawing: &Drawing, look: &Look) -> String {
             if *closed && *fill == Fill::Hatch {
                 canvas.hatch(points);
             }
+            if *fill == Fill::Paper {
+                continue; // nothing is hidden in text
+            }
             for pair in points.windows(2) {
                 canvas.stroke(pair[0], pair[1], *pen);
             }
@@ -34,7 +37,10 @@ pub fn draw(drawing: &Drawing, look: &Look) -> String {
         }
     }
     for item in &drawing.items {
-        if let Item::Mark { at, away, number } = item {
+        if let Item::Mark {
+            at, away, number, ..
+        } = item
+        {
             canvas.number(*at, *away, &number.to_string());
         }
     }
@@ -118,7 +124,7 @@ impl Canvas {
         let (from, to) = (self.dot(from), self.dot(to));
         let steps = (to - from).abs().max_element().ceil().max(1.0);
         for step in 0..=steps as usize {
-            if pen == Pen::Dashed && step % 4 >= 2 {
+            if pen.dash().is_some() && step % 4 >= 2 {
                 continue;
             }
             let at = from.lerp(to, step as f64 / steps);
@@ -293,11 +299,7 @@ mod tests {
     fn two_marks_at_one_place_are_both_told() {
         let mut drawing = Drawing::new(2.0, 1.0);
         for number in [1, 2] {
-            drawing.items.push(Item::Mark {
-                at: DVec2::new(1.0, 0.5),
-                away: DVec2::Y,
-                number,
-            });
+            drawing.mark(DVec2::new(1.0, 0.5), DVec2::Y, number);
         }
         for ascii in [true, false] {
             let text = draw(&drawing, &look(60, ascii));

@@ -1,0 +1,241 @@
+//! What collides on a drawing: texts with texts, with edges of the work, or with the paper's rim.
+
+use crate::geom::DVec2;
+
+use super::drawing::{Drawing, Fill, Item, Pen, RING};
+
+/// What two things may share before they collide, inches of paper.
+const TOLERANCE: f64 = 0.012;
+
+/// Two things on one place.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Clash {
+    /// Two texts, or a text and a mark's number.
+    Texts(String, String),
+    /// A text and an edge of the work, at a place on paper.
+    Edge(String, DVec2),
+    /// A text that leaves the paper.
+    OffPaper(String),
+    /// A line that leaves the paper, at a place.
+    LineOffPaper(DVec2),
+}
+
+type Corners = [DVec2; 4];
+
+/// Every clash of a drawing. Thin and dashed lines may pass behind a text; a white area hides
+/// what was drawn before it.
+#[must_use]
+pub fn clashes(drawing: &Drawing) -> Vec<Clash> {
+    let texts: Vec<(usize, String, Corners)> = drawing
+        .items
+        .iter()
+        .enumerate()
+        .filter_map(|(index, item)| labelled(item).map(|(text, corners)| (index, text, corners)))
+        .collect();
+    let mut found = Vec::new();
+    for (at, (_, text, corners)) in texts.iter().enumerate() {
+        let off = |point: &DVec2| {
+            point.cmplt(DVec2::splat(-TOLERANCE)).any()
+                || point.x > drawing.width + TOLERANCE
+                || point.y > drawing.height + TOLERANCE
+        };
+        if corners.iter().any(off) {
+            found.push(Clash::OffPaper(text.clone()));
+        }
+        for (_, other, others) in &texts[at + 1..] {
+            if overlap(corners, others) {
+                found.push(Clash::Texts(text.clone(), other.clone()));
+            }
+        }
+    }
+    for (at, item) in drawing.items.iter().enumerate() {
+        let Item::Line {
+            points,
+            closed,
+            pen,
+            fill,
+        } = item
+        else {
+            continue;
+        };
+        if let Some(point) = points.iter().find(|point| {
+            point.cmplt(DVec2::splat(-TOLERANCE)).any()
+                || point.x > drawing.width + TOLERANCE
+                || point.y > drawing.height + TOLERANCE
+        }) {
+            found.push(Clash::LineOffPaper(*point));
+        }
+        if *fill == Fill::Paper || !matches!(pen, Pen::Outline | Pen::Context | Pen::Accent) {
+            continue;
+        }
+        let last = points.last().zip(points.first()).filter(|_| *closed);
+        let edges = points
+            .windows(2)
+            .map(|pair| (pair[0], pair[1]))
+            .chain(last.map(|(from, to)| (*from, *to)));
+        for (from, to) in edges {
+            for (index, text, corners) in &texts {
+                if crosses(from, to, corners) && !hidden(drawing, at, *index, corners) {
+                    found.push(Clash::Edge(text.clone(), (from + to) / 2.0));
+                }
+            }
+        }
+    }
+    found
+}
+
+/// The words of a text or a mark, and the box they stand in.
+fn labelled(item: &Item) -> Option<(String, Corners)> {
+    match item {
+        Item::Text { text, .. } if text.trim().is_empty() => None,
+        Item::Text { text, .. } => Some((text.clone(), item.text_box()?)),
+        Item::Mark {
+            at,
+            away,
+            reach,
+            number,
+        } => {
+            let center = *at + *away * *reach;
+            let corner = |x: f64, y: f64| center + DVec2::new(x, y) * RING * 0.8;
+            Some((
+                format!("({number})"),
+                [
+                    corner(-1.0, -1.0),
+                    corner(1.0, -1.0),
+                    corner(1.0, 1.0),
+                    corner(-1.0, 1.0),
+                ],
+            ))
+        }
+        _ => None,
+    }
+}
+
+/// True if a white area drawn after `line` and before `text` lies under all of the text.
+fn hidden(drawing: &Drawing, line: usize, text: usize, corners: &Corners) -> bool {
+    line < text
+        && drawing.items[line..text].iter().any(|item| match item {
+            Item::Line {
+                points,
+                fill: Fill::Paper,
+                ..
+            } => corners
+                .iter()
+                .all(|corner| holds(points, shrunk(*corner, corners))),
+            _ => false,
+        })
+}
+
+/// A corner moved toward the middle of its box by the tolerance.
+fn shrunk(corner: DVec2, corners: &Corners) -> DVec2 {
+    let middle = (corners[0] + corners[2]) / 2.0;
+    corner + (middle - corner).normalize_or_zero() * TOLERANCE
+}
+
+/// True if a convex ring, either way round, holds a point.
+fn holds(ring: &[DVec2], point: DVec2) -> bool {
+    let mut signs = ring.iter().enumerate().map(|(index, from)| {
+        let to = ring[(index + 1) % ring.len()];
+        (to - *from).perp_dot(point - *from)
+    });
+    let (mut plus, mut minus) = (false, false);
+    for sign in signs.by_ref() {
+        plus |= sign > 1e-12;
+        minus |= sign < -1e-12;
+    }
+    !(plus && minus)
+}
+
+/// True if two boxes share more than the tolerance (separating axes).
+fn overlap(a: &Corners, b: &Corners) -> bool {
+    let sides = |ring: &Corners| [ring[1] - ring[0], ring[3] - ring[0]];
+    sides(a)
+        .into_iter()
+        .chain(sides(b))
+        .map(DVec2::normalize_or_zero)
+        .all(|axis| {
+            let (low_a, high_a) = reach(a, axis);
+            let (low_b, high_b) = reach(b, axis);
+            high_a.min(high_b) - low_a.max(low_b) > TOLERANCE
+        })
+}
+
+fn reach(ring: &Corners, axis: DVec2) -> (f64, f64) {
+    ring.iter()
+        .map(|corner| corner.dot(axis))
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| {
+            (low.min(at), high.max(at))
+        })
+}
+
+/// True if a line runs through a box, by more than the tolerance.
+fn crosses(from: DVec2, to: DVec2, corners: &Corners) -> bool {
+    let (side, up) = (corners[1] - corners[0], corners[3] - corners[0]);
+    let (wide, high) = (side.length(), up.length());
+    let (x, y) = (side.normalize_or_zero(), up.normalize_or_zero());
+    let local = |point: DVec2| {
+        let arm = point - corners[0];
+        DVec2::new(arm.dot(x), arm.dot(y))
+    };
+    let (from, to) = (local(from), local(to));
+    let way = to - from;
+    let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
+    for (start, step, size) in [(from.x, way.x, wide), (from.y, way.y, high)] {
+        let (least, most) = (TOLERANCE, size - TOLERANCE);
+        if step.abs() < 1e-12 {
+            if start <= least || start >= most {
+                return false;
+            }
+            continue;
+        }
+        let (a, b) = ((least - start) / step, (most - start) / step);
+        enter = enter.max(a.min(b));
+        leave = leave.min(a.max(b));
+    }
+    enter < leave
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sheet::{Anchor, Area};
+
+    fn page() -> Drawing {
+        let mut page = Drawing::new(4.0, 2.0);
+        page.text(DVec2::new(1.0, 1.0), "14' 0\"", 0.1, Anchor::Start);
+        page
+    }
+
+    #[test]
+    fn texts_that_meet_are_told() {
+        let mut drawing = page();
+        assert_eq!(clashes(&drawing), []);
+        drawing.text(DVec2::new(1.2, 1.05), "run", 0.1, Anchor::Start);
+        let told = Clash::Texts("14' 0\"".into(), "run".into());
+        assert_eq!(clashes(&drawing), [told]);
+    }
+
+    #[test]
+    fn a_white_area_hides_the_edge_behind_a_text() {
+        let edge = vec![DVec2::new(0.5, 1.05), DVec2::new(3.0, 1.05)];
+        let mut drawing = page();
+        drawing.line(edge.clone(), Pen::Outline);
+        assert!(matches!(clashes(&drawing)[..], [Clash::Edge(..)]));
+        let mut drawing = Drawing::new(4.0, 2.0);
+        drawing.line(edge, Pen::Outline);
+        drawing.blank(Area::new(DVec2::new(0.9, 0.9), DVec2::new(2.0, 1.2)));
+        drawing.text(DVec2::new(1.0, 1.0), "14' 0\"", 0.1, Anchor::Start);
+        assert_eq!(clashes(&drawing), []);
+    }
+
+    #[test]
+    fn what_leaves_the_paper_is_told() {
+        let mut drawing = page();
+        drawing.text(DVec2::new(3.9, 1.0), "too long", 0.1, Anchor::Start);
+        drawing.line(vec![DVec2::ZERO, DVec2::new(5.0, 0.0)], Pen::Thin);
+        assert!(matches!(
+            clashes(&drawing)[..],
+            [Clash::OffPaper(_), Clash::LineOffPaper(_)]
+        ));
+    }
+}

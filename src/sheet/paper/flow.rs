@@ -1,0 +1,395 @@
+//! Text, tables and small drawings down the pages, one page after another.
+
+use crate::geom::DVec2;
+
+use super::super::drawing::{Anchor, Area, Drawing, Ink, Item, Pen};
+use super::super::table::{Align, Table, widest_word};
+use super::super::typeface::{self, Weight};
+use super::{Blank, HEAD, Job, LEADING, Orientation, Page, SMALL, lines, lines_of};
+
+/// Air between the columns of a table.
+const COLUMN_GAP: f64 = 0.16;
+/// The smallest letters that a wide table is set in.
+const LEAST: f64 = 0.07;
+
+/// Content that flows down the columns of its pages.
+pub struct Flow<'a> {
+    job: &'a Job,
+    title: String,
+    orientation: Orientation,
+    caution: String,
+    columns: usize,
+    done: Vec<Page>,
+    page: Page,
+    area: Area,
+    column: usize,
+    y: f64,
+}
+
+impl<'a> Flow<'a> {
+    /// An empty flow of pages with `columns` columns each, one or more.
+    #[must_use]
+    pub fn new(
+        job: &'a Job,
+        title: &str,
+        orientation: Orientation,
+        columns: usize,
+        caution: &str,
+    ) -> Flow<'a> {
+        let Blank { page, area } = job.open(title, orientation, caution);
+        Flow {
+            job,
+            title: title.to_owned(),
+            orientation,
+            caution: caution.to_owned(),
+            columns: columns.max(1),
+            done: Vec::new(),
+            y: area.high.y,
+            page,
+            area,
+            column: 0,
+        }
+    }
+
+    /// Left edge of the column.
+    fn left(&self) -> f64 {
+        self.area.low.x + self.column as f64 * (self.width() + COLUMN_SPACE)
+    }
+
+    /// Width of a column.
+    #[must_use]
+    pub fn width(&self) -> f64 {
+        let spaces = (self.columns - 1) as f64 * COLUMN_SPACE;
+        (self.area.size().x - spaces) / self.columns as f64
+    }
+
+    /// Height that a column has from top to bottom.
+    #[must_use]
+    pub fn height(&self) -> f64 {
+        self.area.size().y
+    }
+
+    /// Height that is left in this column.
+    #[must_use]
+    pub fn left_over(&self) -> f64 {
+        self.y - self.area.low.y
+    }
+
+    fn at_top(&self) -> bool {
+        self.y >= self.area.high.y - 1e-9
+    }
+
+    /// Goes on to the next column or page unless `height` is left.
+    pub fn need(&mut self, height: f64) {
+        if self.left_over() < height && !self.at_top() {
+            self.next();
+        }
+    }
+
+    /// Goes on to the next column or page.
+    pub fn next(&mut self) {
+        if self.column + 1 < self.columns {
+            self.column += 1;
+        } else {
+            let Blank { page, area } = self.job.open(&self.title, self.orientation, &self.caution);
+            self.done.push(std::mem::replace(&mut self.page, page));
+            self.area = area;
+            self.column = 0;
+        }
+        self.y = self.area.high.y;
+    }
+
+    /// Leaves `height` free, unless at the top.
+    pub fn gap(&mut self, height: f64) {
+        if !self.at_top() {
+            self.y -= height;
+        }
+    }
+
+    /// A head in bold; some room below it is kept with it.
+    pub fn head(&mut self, words: &str) {
+        self.gap(0.1);
+        let list = lines_of(words, HEAD, self.width(), Weight::Bold);
+        self.need(list.len() as f64 * HEAD * LEADING + 0.5);
+        for line in list {
+            self.y -= HEAD;
+            let at = DVec2::new(self.left(), self.y);
+            self.page.drawing.bold(at, line, HEAD, Anchor::Start);
+            self.y -= HEAD * (LEADING - 1.0);
+        }
+    }
+
+    /// A paragraph.
+    pub fn words(&mut self, words: &str) {
+        self.indented(words, 0.0);
+    }
+
+    /// A paragraph whose second and further lines are set in by `indent`.
+    pub fn indented(&mut self, words: &str, indent: f64) {
+        let list = lines(words, SMALL, self.width() - indent);
+        for (index, line) in list.iter().enumerate() {
+            self.need(SMALL * LEADING);
+            self.y -= SMALL;
+            let shift = if index == 0 { 0.0 } else { indent };
+            let at = DVec2::new(self.left() + shift, self.y);
+            self.page.drawing.text(at, line, SMALL, Anchor::Start);
+            self.y -= SMALL * (LEADING - 1.0);
+        }
+        self.y -= SMALL * 0.25;
+    }
+
+    /// A drawing, from the left edge of the column; `center` in its middle.
+    pub fn drawing(&mut self, drawing: Drawing) {
+        self.need(drawing.height);
+        let shift = (self.width() - drawing.width).max(0.0) / 2.0;
+        self.y -= drawing.height;
+        let at = DVec2::new(self.left() + shift, self.y);
+        self.page.drawing.place(drawing, at);
+    }
+
+    /// A table with its title; its head is said again after a break.
+    pub fn table(&mut self, table: &Table) {
+        if table.is_empty() {
+            return;
+        }
+        let set = Setting::of(table, self.width());
+        let head = set.head();
+        if !table.title().is_empty() {
+            self.gap(0.08);
+            let list = lines_of(table.title(), SMALL, self.width(), Weight::Bold);
+            let first = set.rows.first().map_or(0.0, |row| set.row_height(row));
+            self.need(list.len() as f64 * SMALL * LEADING + set.row_height(&head) + first);
+            for line in list {
+                self.y -= SMALL;
+                let at = DVec2::new(self.left(), self.y);
+                self.page.drawing.bold(at, line, SMALL, Anchor::Start);
+                self.y -= SMALL * (LEADING - 1.0);
+            }
+        }
+        self.table_row(&set, &head, Weight::Bold);
+        self.rule(&set, Pen::Context);
+        for row in &set.rows {
+            if self.left_over() < set.row_height(row) && !self.at_top() {
+                self.next();
+                self.table_row(&set, &head, Weight::Bold);
+                self.rule(&set, Pen::Context);
+            }
+            self.table_row(&set, row, Weight::Regular);
+            self.rule(&set, Pen::Thin);
+        }
+        self.y -= SMALL * 0.6;
+    }
+
+    fn rule(&mut self, set: &Setting, pen: Pen) {
+        let from = DVec2::new(self.left(), self.y);
+        let to = from + DVec2::X * set.wide();
+        self.page.drawing.line(vec![from, to], pen);
+    }
+
+    fn table_row(&mut self, set: &Setting, row: &[Vec<String>], weight: Weight) {
+        let high = set.row_height(row);
+        let mut x = self.left();
+        for (index, cell) in row.iter().enumerate() {
+            let Some(wide) = set.widths.get(index) else {
+                break;
+            };
+            for (line, text) in cell.iter().enumerate() {
+                let y = self.y - set.pad() - set.height - line as f64 * set.height * LEADING;
+                let (at, anchor) = match set.aligns[index] {
+                    Align::Left => (DVec2::new(x, y), Anchor::Start),
+                    Align::Right => (DVec2::new(x + wide, y), Anchor::End),
+                };
+                self.page.drawing.items.push(Item::Text {
+                    at,
+                    text: text.clone(),
+                    height: set.height,
+                    anchor,
+                    turn: 0.0,
+                    weight,
+                    ink: Ink::Black,
+                });
+            }
+            x += wide + COLUMN_GAP;
+        }
+        self.y -= high;
+    }
+
+    /// All pages.
+    #[must_use]
+    pub fn finish(mut self) -> Vec<Page> {
+        self.done.push(self.page);
+        self.done
+    }
+}
+
+/// Air between the columns of a page.
+const COLUMN_SPACE: f64 = 0.35;
+
+/// A table set in letters of one height, its cells broken into lines.
+struct Setting {
+    height: f64,
+    widths: Vec<f64>,
+    aligns: Vec<Align>,
+    heads: Vec<Vec<String>>,
+    rows: Vec<Vec<Vec<String>>>,
+}
+
+impl Setting {
+    /// Sets a table into `room`: as wide as its cells are, else its words broken, else in
+    /// smaller letters.
+    fn of(table: &Table, room: f64) -> Setting {
+        let mut height = SMALL;
+        loop {
+            let (widths, fits) = widths(table, height, room);
+            if fits || height <= LEAST {
+                return Setting::broken(table, height, widths);
+            }
+            height = (height - 0.003).max(LEAST);
+        }
+    }
+
+    fn broken(table: &Table, height: f64, widths: Vec<f64>) -> Setting {
+        let cell = |text: &str, wide: f64, weight| {
+            let list = lines_of(&ticked(text), height, wide + 1e-6, weight);
+            if list.is_empty() {
+                vec![String::new()]
+            } else {
+                list
+            }
+        };
+        Setting {
+            heads: table
+                .columns()
+                .zip(&widths)
+                .map(|((name, _), wide)| cell(name, *wide, Weight::Bold))
+                .collect(),
+            rows: table
+                .rows()
+                .map(|row| {
+                    row.iter()
+                        .zip(&widths)
+                        .map(|(text, wide)| cell(text, *wide, Weight::Regular))
+                        .collect()
+                })
+                .collect(),
+            aligns: table.columns().map(|(_, align)| align).collect(),
+            widths,
+            height,
+        }
+    }
+
+    fn head(&self) -> Vec<Vec<String>> {
+        self.heads.clone()
+    }
+
+    fn pad(&self) -> f64 {
+        self.height * 0.45
+    }
+
+    fn row_height(&self, row: &[Vec<String>]) -> f64 {
+        let lines = row.iter().map(Vec::len).max().unwrap_or(1) as f64;
+        lines * self.height * LEADING - self.height * (LEADING - 1.0) + 2.0 * self.pad()
+    }
+
+    fn wide(&self) -> f64 {
+        self.widths.iter().sum::<f64>() + COLUMN_GAP * (self.widths.len().max(1) - 1) as f64
+    }
+}
+
+/// A box to tick as a sign of the typeface.
+fn ticked(text: &str) -> String {
+    text.replace("[ ]", "□")
+}
+
+/// Widths of a table's columns in letters of `height`, and whether they keep within `room`.
+fn widths(table: &Table, height: f64, room: f64) -> (Vec<f64>, bool) {
+    let wide = |text: &str, weight| typeface::width(text, height, weight);
+    let gaps = COLUMN_GAP * (table.columns().count().max(1) - 1) as f64;
+    let mut natural = Vec::new();
+    let mut least = Vec::new();
+    for (index, (name, align)) in table.columns().enumerate() {
+        let cells = || table.rows().filter_map(|row| row.get(index));
+        let word_of = |text: &str, weight| widest_word(text, |word| wide(word, weight));
+        let head_word = word_of(name, Weight::Bold);
+        let full = cells()
+            .map(|cell| wide(&ticked(cell), Weight::Regular))
+            .fold(head_word, f64::max);
+        let word = match align {
+            Align::Right => full,
+            Align::Left => cells()
+                .map(|cell| word_of(cell, Weight::Regular))
+                .fold(head_word, f64::max),
+        };
+        natural.push(match align {
+            Align::Left => full.max(wide(name, Weight::Bold)),
+            Align::Right => full,
+        });
+        least.push(word);
+    }
+    let sum = |list: &[f64]| list.iter().sum::<f64>() + gaps;
+    if sum(&natural) <= room {
+        return (natural, true);
+    }
+    let (most, floor) = (sum(&natural), sum(&least));
+    if floor > room {
+        return (least, false);
+    }
+    // what is too much is taken from the columns by what they can give
+    let part = (room - floor) / (most - floor);
+    let widths = natural
+        .iter()
+        .zip(&least)
+        .map(|(natural, least)| least + (natural - least) * part)
+        .collect();
+    (widths, true)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::tests::job;
+    use super::super::{Paper, number};
+    use super::*;
+    use crate::sheet::clash::clashes;
+
+    #[test]
+    fn a_long_table_goes_on_over_pages_without_a_clash() {
+        let mut table = Table::new(
+            "A table of many rows",
+            &[
+                ("count", Align::Right),
+                ("what it is and where", Align::Left),
+                ("length", Align::Right),
+                ("words", Align::Left),
+            ],
+        );
+        for row in 0..120 {
+            table.row([
+                row.to_string(),
+                "words that go on ".repeat(row % 5 + 1),
+                format!("{row}' 5-1/16\""),
+                "[ ] more of them ".repeat(row % 7),
+            ]);
+        }
+        for columns in [1, 2] {
+            let job = job(Paper::Letter);
+            let mut flow = Flow::new(&job, "rows", Orientation::Portrait, columns, "Caution.");
+            flow.head("Head");
+            flow.words(&"A paragraph. ".repeat(40));
+            flow.table(&table);
+            let mut pages = flow.finish();
+            number(&mut pages);
+            assert!(pages.len() > 1);
+            for page in &pages {
+                assert_eq!(clashes(&page.drawing), []);
+            }
+            let rows = pages
+                .iter()
+                .flat_map(|page| &page.drawing.items)
+                .filter(
+                    |item| matches!(item, Item::Text { text, .. } if text.ends_with("' 5-1/16\"")),
+                )
+                .count();
+            assert_eq!(rows, 120);
+        }
+    }
+}

@@ -1,0 +1,284 @@
+//! Pages for the site: paper sizes, the frame with the title block, and text that flows.
+//!
+//! A page is a [`Drawing`] as large as its paper. Everything on it lies in the area that
+//! [`Job::open`] gives; the title block below says job, sheet, date, units and page number.
+
+pub mod flow;
+pub mod notes;
+
+pub use flow::Flow;
+
+use crate::geom::DVec2;
+use crate::measure::{Units, Writing};
+
+use super::drawing::{Anchor, Area, Drawing, Fill, Ink, Item, Pen};
+use super::table::broken;
+use super::typeface::{self, Weight};
+
+/// Height of capitals in running text and tables, inches: a 9 point letter.
+pub const SMALL: f64 = 0.091;
+/// Height of capitals in cautions and the title block's small print.
+pub const FINE: f64 = 0.078;
+/// Height of capitals in heads.
+pub const HEAD: f64 = 0.13;
+/// Left free on every side, for printers.
+pub const MARGIN: f64 = 0.5;
+/// Height of the title block.
+const BLOCK: f64 = 0.42;
+
+/// Paper in use.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Paper {
+    /// 8-1/2 x 11 in.
+    #[default]
+    Letter,
+    /// 210 x 297 mm.
+    A4,
+    /// 11 x 17 in.
+    Tabloid,
+    /// 297 x 420 mm.
+    A3,
+}
+
+impl Paper {
+    /// Width and height as it stands upright, inches. Sizes: ANSI/ASME Y14.1 (A, B) and ISO 216.
+    #[must_use]
+    pub fn size(self) -> DVec2 {
+        match self {
+            Paper::Letter => DVec2::new(8.5, 11.0),
+            Paper::A4 => DVec2::new(210.0, 297.0) / 25.4,
+            Paper::Tabloid => DVec2::new(11.0, 17.0),
+            Paper::A3 => DVec2::new(297.0, 420.0) / 25.4,
+        }
+    }
+}
+
+/// Which way the paper lies.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Orientation {
+    /// Upright.
+    Portrait,
+    /// On its long side.
+    Landscape,
+}
+
+/// What every page of a set shares.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Job {
+    /// The job's name.
+    pub name: String,
+    /// The date as the user gave it; empty for none.
+    pub date: String,
+    /// The paper.
+    pub paper: Paper,
+    /// Units and rounding of every length.
+    pub writing: Writing,
+}
+
+/// One page.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Page {
+    /// What it shows, as its title block says.
+    pub title: String,
+    /// The page.
+    pub drawing: Drawing,
+}
+
+/// An empty page and where there is room on it.
+#[derive(Debug, Clone)]
+pub struct Blank {
+    /// The page so far.
+    pub page: Page,
+    /// Where the content goes.
+    pub area: Area,
+}
+
+impl Job {
+    /// An empty page with its title block and caution.
+    #[must_use]
+    pub fn open(&self, title: &str, orientation: Orientation, caution: &str) -> Blank {
+        let size = match orientation {
+            Orientation::Portrait => self.paper.size(),
+            Orientation::Landscape => {
+                let upright = self.paper.size();
+                DVec2::new(upright.y, upright.x)
+            }
+        };
+        let mut drawing = Drawing::new(size.x, size.y);
+        let sheet = Area::new(DVec2::ZERO, size).inside(MARGIN);
+        let mut foot = sheet.low.y;
+        let mut right = sheet.high.x;
+        // the line of units, date and page number; numbers come when the set is whole
+        drawing.line(
+            vec![
+                DVec2::new(sheet.low.x, foot + BLOCK),
+                DVec2::new(sheet.high.x, foot + BLOCK),
+            ],
+            Pen::Context,
+        );
+        let line = foot + BLOCK - 0.07 - FINE * 1.6;
+        right -= 1.1;
+        if !self.date.is_empty() {
+            drawing.text(
+                DVec2::new(right, line),
+                self.date.clone(),
+                FINE,
+                Anchor::End,
+            );
+            right -= typeface::width(&self.date, FINE, Weight::Regular) + 0.2;
+        }
+        let name = if self.name.is_empty() {
+            "no job name"
+        } else {
+            &self.name
+        };
+        let room = right - sheet.low.x;
+        drawing.bold(
+            DVec2::new(sheet.low.x, line),
+            shortened(&format!("{name}: {title}"), FINE * 1.3, room),
+            FINE * 1.3,
+            Anchor::Start,
+        );
+        drawing.text(
+            DVec2::new(sheet.low.x, foot + 0.05),
+            self.units(),
+            FINE,
+            Anchor::Start,
+        );
+        foot += BLOCK + 0.08;
+        if !caution.is_empty() {
+            let lines = lines(caution, FINE, sheet.size().x);
+            for (index, text) in lines.iter().rev().enumerate() {
+                let y = foot + index as f64 * FINE * LEADING;
+                drawing.text(DVec2::new(sheet.low.x, y), text, FINE, Anchor::Start);
+            }
+            foot += lines.len() as f64 * FINE * LEADING + 0.06;
+        }
+        Blank {
+            page: Page {
+                title: title.to_owned(),
+                drawing,
+            },
+            area: Area::new(DVec2::new(sheet.low.x, foot), sheet.high),
+        }
+    }
+
+    /// The units and the rounding in words.
+    #[must_use]
+    pub fn units(&self) -> String {
+        let step = match self.writing.units {
+            Units::Millimeters => "1 mm".to_owned(),
+            _ => format!("{} in", self.writing.step.name()),
+        };
+        let units = match self.writing.units {
+            Units::Feet => "feet, inches and fractions",
+            Units::Inches => "inches and fractions",
+            Units::Millimeters => "millimeters",
+        };
+        format!(
+            "Lengths in {units}, each rounded once to the nearest {step}. Do not scale from the drawing."
+        )
+    }
+}
+
+/// Numbers the pages of a whole set.
+pub fn number(pages: &mut [Page]) {
+    let count = pages.len();
+    for (index, page) in pages.iter_mut().enumerate() {
+        let at = DVec2::new(
+            page.drawing.width - MARGIN,
+            MARGIN + BLOCK - 0.07 - FINE * 1.6,
+        );
+        let text = format!("page {} of {count}", index + 1);
+        page.drawing.text(at, text, FINE, Anchor::End);
+    }
+}
+
+/// From one base line to the next, as a part of the height of capitals.
+pub const LEADING: f64 = 1.75;
+
+/// Words broken into lines that are no wider than `room`; a word that is wider stands alone.
+#[must_use]
+pub fn lines(words: &str, height: f64, room: f64) -> Vec<String> {
+    lines_of(words, height, room, Weight::Regular)
+}
+
+/// The same in a weight.
+#[must_use]
+pub fn lines_of(words: &str, height: f64, room: f64, weight: Weight) -> Vec<String> {
+    broken(words, room, |text| typeface::width(text, height, weight))
+}
+
+/// The text, cut short with three dots if it is wider than `room`.
+#[must_use]
+pub fn shortened(text: &str, height: f64, room: f64) -> String {
+    let fits = |text: &str| typeface::width(text, height, Weight::Bold) <= room;
+    if fits(text) {
+        return text.to_owned();
+    }
+    let mut letters: Vec<char> = text.chars().collect();
+    while letters.pop().is_some() {
+        let short: String = letters
+            .iter()
+            .chain("...".chars().collect::<Vec<_>>().iter())
+            .collect();
+        if fits(&short) {
+            return short;
+        }
+    }
+    String::new()
+}
+
+/// A tinted box with lines of text in it, its upper left corner at `at`; gives its lower edge.
+pub fn boxed(drawing: &mut Drawing, at: DVec2, wide: f64, texts: &[String], height: f64) -> f64 {
+    let pad = 0.08;
+    let high = texts.len() as f64 * height * LEADING + 2.0 * pad - height * (LEADING - 1.0);
+    let area = Area::new(DVec2::new(at.x, at.y - high), DVec2::new(at.x + wide, at.y));
+    drawing.outline(area.corners().to_vec(), Pen::Thin, Fill::Tint);
+    for (index, text) in texts.iter().enumerate() {
+        let y = at.y - pad - height - index as f64 * height * LEADING;
+        drawing.items.push(Item::Text {
+            at: DVec2::new(at.x + pad, y),
+            text: text.clone(),
+            height,
+            anchor: Anchor::Start,
+            turn: 0.0,
+            weight: Weight::Regular,
+            ink: Ink::Black,
+        });
+    }
+    area.low.y
+}
+
+#[cfg(test)]
+pub(super) mod tests {
+    use super::*;
+    use crate::sheet::clash::clashes;
+
+    pub(in crate::sheet) fn job(paper: Paper) -> Job {
+        Job {
+            name: "Kestrel Yard".into(),
+            date: "2026-05-04".into(),
+            paper,
+            writing: Writing::default(),
+        }
+    }
+
+    #[test]
+    fn an_empty_page_is_clean_on_every_paper() {
+        for paper in [Paper::Letter, Paper::A4, Paper::Tabloid, Paper::A3] {
+            for orientation in [Orientation::Portrait, Orientation::Landscape] {
+                let caution = "Caution: words that go on for a while. ".repeat(6);
+                let blank = job(paper).open(
+                    "a long title of a sheet ".repeat(9).trim(),
+                    orientation,
+                    &caution,
+                );
+                let mut pages = [blank.page];
+                number(&mut pages);
+                assert_eq!(clashes(&pages[0].drawing), [], "{paper:?} {orientation:?}");
+                assert!(blank.area.size().min_element() > 5.0);
+            }
+        }
+    }
+}

@@ -1,0 +1,9 @@
+//! Nailing and connections: nailing and connections.
+
+use super::super::paper::{Job, Page};
+use super::Matter;
+
+/// The sheets.
+pub(super) fn pages(_matter: &Matter<'_>, _job: &Job) -> Vec<Page> {
+    Vec::new()
+}

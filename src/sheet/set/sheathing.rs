@@ -1,0 +1,9 @@
+//! Sheathing: sheathing maps and sheet cuts.
+
+use super::super::paper::{Job, Page};
+use super::Matter;
+
+/// The sheets.
+pub(super) fn pages(_matter: &Matter<'_>, _job: &Job) -> Vec<Page> {
+    Vec::new()
+}

@@ -1,0 +1,9 @@
+//! Inspection walk: the walk round the roof for inspection, with boxes to tick.
+
+use super::super::paper::{Job, Page};
+use super::Matter;
+
+/// The sheets.
+pub(super) fn pages(_matter: &Matter<'_>, _job: &Job) -> Vec<Page> {
+    Vec::new()
+}
