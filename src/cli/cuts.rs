@@ -1,7 +1,5 @@
 //! `stepoff cuts`: any list of pieces from any list of stock, at proven least cost.
 
-use std::cell::Cell;
-use std::io::{IsTerminal, Write};
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
@@ -16,6 +14,7 @@ use crate::sheet;
 use super::input::Input;
 use super::order::{cut, read_prices};
 use super::output::{Failure, Format, OutputArgs, Status, print, print_csv, print_json};
+use super::progress;
 use super::watch::{Stopwatch, time_limit};
 
 /// Cuts a list of pieces from stock lengths at proven least cost.
@@ -170,36 +169,19 @@ pub(super) fn controlled<T>(
     solve: impl FnOnce(&Control<'_>) -> T,
 ) -> T {
     let stop = || watch.stopped();
-    let shows = std::io::stderr().is_terminal();
-    let shown = Cell::new(Duration::ZERO);
+    let line = progress::Progress::start("cutting; Ctrl-C takes it as it is", None);
     let priced = problem.stock.iter().any(|s| s.price_cents.is_some());
     let tell = |progress: &Progress| {
-        let now = watch.elapsed();
-        if !shows || now < Duration::from_secs(1) || now - shown.get() < Duration::from_millis(200)
-        {
-            return;
-        }
-        shown.set(now);
-        let state = match progress.best {
+        line.say(match progress.best {
             Some(best) if priced && best > 0 => {
                 let percent = 100.0 * (best - progress.bound) as f64 / best as f64;
                 format!("best plan at most {percent:.3} % too dear")
             }
             Some(_) => "a plan is found".into(),
             None => "no plan yet".into(),
-        };
-        // nothing is left to be done if stderr itself is closed
-        let _ = write!(
-            std::io::stderr(),
-            "\r{:>4} s, {state}; Ctrl-C takes it as it is ",
-            now.as_secs()
-        );
+        });
     };
-    let solved = solve(&Control::new(&stop, &tell));
-    if shown.get() > Duration::ZERO {
-        let _ = write!(std::io::stderr(), "\r{:70}\r", "");
-    }
-    solved
+    solve(&Control::new(&stop, &tell))
 }
 
 fn ending(path: &Path) -> String {

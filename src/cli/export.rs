@@ -1,13 +1,14 @@
 //! `stepoff export`: the frame's solids for other programs.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use clap::ValueEnum;
 
 use crate::export::obj::{self, ObjUnit};
 
+use super::files::{self, Overwrite};
 use super::frame::framed;
-use super::output::{Failure, Status, print, write_file};
+use super::output::{Failure, Status};
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 enum Kind {
@@ -51,10 +52,6 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let text = match args.to {
         Kind::Obj => obj::write(&frame, unit),
     };
-    if args.output == Path::new("-") {
-        print(&text)?;
-    } else {
-        write_file(&args.output, &text, args.force)?;
-    }
+    files::write(&args.output, text.as_bytes(), Overwrite::forced(args.force))?;
     Ok(Status::Done)
 }

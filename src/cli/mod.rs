@@ -4,15 +4,20 @@
 //! messages to stderr; the exit status tells what came of it, 2 where the input was refused.
 
 mod check;
+mod completions;
 mod cuts;
 mod eave;
 mod export;
 mod faults;
+mod files;
 mod frame;
 mod input;
 mod layout;
+mod manual;
+mod messages;
 mod order;
 mod output;
+mod progress;
 mod rafter;
 mod sheathing;
 mod sheets;
@@ -44,6 +49,9 @@ use output::Status;
 struct Cli {
     #[command(subcommand)]
     command: Command,
+    /// Tell nothing on stderr but faults: no progress, no "wrote ..."
+    #[arg(long, short, global = true, display_order = 990)]
+    quiet: bool,
 }
 
 #[derive(Debug, Subcommand)]
@@ -76,12 +84,19 @@ enum Command {
     Sheets(Box<sheets::Args>),
     /// Writes a commented starter roof file.
     Start(start::Args),
+    /// What a shell needs to complete commands and flags.
+    Completions(completions::Args),
+    /// The manual page; with -o one page a command.
+    Manual(manual::Args),
 }
 
 /// Reads the command line, runs the command, gives the exit status.
 #[must_use]
 pub fn main() -> ExitCode {
     let cli = Cli::parse();
+    if cli.quiet {
+        messages::silence();
+    }
     let done = match &cli.command {
         Command::Rafter(args) => rafter::run(args),
         Command::Square(args) => square::run(args),
@@ -97,6 +112,8 @@ pub fn main() -> ExitCode {
         Command::Order(args) => order::run(args),
         Command::Sheets(args) => sheets::run(args),
         Command::Start(args) => start::run(args),
+        Command::Completions(args) => completions::run(args),
+        Command::Manual(args) => manual::run(args),
     };
     match done {
         Ok(Status::Done) => ExitCode::SUCCESS,

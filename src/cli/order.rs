@@ -12,10 +12,9 @@ use crate::plan::{Fault, Faults, OrderPlan, Place};
 use crate::sheet;
 
 use super::cuts::controlled;
+use super::files::{self, Overwrite};
 use super::input::Input;
-use super::output::{
-    Failure, Format, OutputArgs, Status, print, print_csv, print_json, write_bytes,
-};
+use super::output::{Failure, Format, OutputArgs, Status, print, print_csv, print_json};
 use super::sheathing::{deck_faults, lay_watched};
 use super::watch::{Stopwatch, time_limit};
 
@@ -31,7 +30,7 @@ pub(super) struct Args {
     /// Prices that you keep (TOML); without them lumber is cut from the least length
     #[arg(long, value_name = "FILE")]
     prices: Option<PathBuf>,
-    /// Write the list and the cutting plan as a spreadsheet
+    /// Write the list and the cutting plan as a spreadsheet; - writes it to standard output, instead of the table
     #[arg(long, value_name = "FILE", help_heading = "Output")]
     xlsx: Option<PathBuf>,
     /// Replace files that exist
@@ -69,7 +68,15 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     if let Some(path) = &args.xlsx {
         let bytes = export::xlsx::workbook(&order, units)
             .map_err(|error| Failure::file(path, "write", &error))?;
-        write_bytes(path, &bytes, args.force)?;
+        files::write(path, &bytes, Overwrite::forced(args.force))?;
+    }
+    let status = if order.exceeds() {
+        Status::Exceeds
+    } else {
+        Status::Done
+    };
+    if args.xlsx.as_deref().is_some_and(files::is_stdout) {
+        return Ok(status);
     }
     match args.output.format {
         Format::Json => print_json(&export::order::report(&order, &plan.used, units))?,
@@ -82,11 +89,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
             args.output.explain,
         ))?,
     }
-    Ok(if order.exceeds() {
-        Status::Exceeds
-    } else {
-        Status::Done
-    })
+    Ok(status)
 }
 
 /// Reads a prices file.

@@ -224,7 +224,7 @@ pub(super) fn print(text: &str) -> Result<(), Failure> {
     print_bytes(text.as_bytes())
 }
 
-/// Writes bytes to stdout. A closed pipe is no error.
+/// Writes a result of bytes to stdout. A closed pipe is no error.
 pub(super) fn print_bytes(bytes: &[u8]) -> Result<(), Failure> {
     let mut out = io::stdout().lock();
     match out.write_all(bytes).and_then(|()| out.flush()) {
@@ -253,33 +253,4 @@ pub(super) fn print_csv<T: Serialize>(rows: impl IntoIterator<Item = T>) -> Resu
     }
     let bytes = writer.into_inner().map_err(|error| failed(&error))?;
     print(&String::from_utf8_lossy(&bytes))
-}
-
-/// Writes a file whole; an existing one is only replaced if `force` says so.
-pub(super) fn write_file(path: &Path, text: &str, force: bool) -> Result<(), Failure> {
-    write_bytes(path, text.as_bytes(), force)
-}
-
-/// Writes a file of bytes whole; an existing one is only replaced if `force` says so.
-pub(super) fn write_bytes(path: &Path, bytes: &[u8], force: bool) -> Result<(), Failure> {
-    let mut options = std::fs::OpenOptions::new();
-    options.write(true);
-    if force {
-        options.create(true).truncate(true);
-    } else {
-        options.create_new(true);
-    }
-    let mut file = options.open(path).map_err(|error| match error.kind() {
-        io::ErrorKind::AlreadyExists => Failure::file(
-            path,
-            "write",
-            &"it exists already; add --force to replace it",
-        ),
-        _ => Failure::file(path, "write", &error),
-    })?;
-    file.write_all(bytes)
-        .map_err(|error| Failure::file(path, "write", &error))?;
-    // a message, not a result: nothing is lost if nobody reads it
-    let _ = writeln!(io::stderr(), "wrote {}", path.display());
-    Ok(())
 }

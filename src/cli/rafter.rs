@@ -9,10 +9,9 @@ use crate::rules::notch;
 use crate::sheet;
 use crate::square::compare;
 
+use super::files::{self, Overwrite};
 use super::input::Input;
-use super::output::{
-    Failure, Format, OutputArgs, Status, print, print_csv, print_json, write_file,
-};
+use super::output::{Failure, Format, OutputArgs, Status, print, print_csv, print_json};
 
 /// Flags that describe the rafter, shared with `eave`.
 #[derive(Debug, clap::Args)]
@@ -96,7 +95,7 @@ pub(super) struct Args {
     /// Leave the drawing out
     #[arg(long, help_heading = "Output")]
     no_drawing: bool,
-    /// Write the drawing as an SVG page
+    /// Write the drawing as an SVG page; - writes it to standard output, instead of the table
     #[arg(long, value_name = "FILE", help_heading = "Output")]
     svg: Option<PathBuf>,
     /// Replace files that exist
@@ -112,7 +111,11 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let findings = notch::findings(&rafter);
     if let Some(path) = &args.svg {
         let page = sheet::pattern::page(&rafter, look.writing);
-        write_file(path, &sheet::svg::write(&page), args.force)?;
+        let text = sheet::svg::write(&page);
+        files::write(path, text.as_bytes(), Overwrite::forced(args.force))?;
+    }
+    if args.svg.as_deref().is_some_and(files::is_stdout) {
+        return Ok(Status::of(&findings));
     }
     let compared = compare(&rafter, look.writing.units);
     match args.output.format {

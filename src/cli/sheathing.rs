@@ -16,10 +16,10 @@ use crate::measure::{Angle, Length};
 use crate::plan::{Asked, Entries, Fault, Faults, OrderPlan, Place};
 use crate::sheet;
 
+use super::files::{self, Overwrite};
 use super::input::Input;
-use super::output::{
-    Failure, Format, OutputArgs, Status, print, print_csv, print_json, write_file,
-};
+use super::output::{Failure, Format, OutputArgs, Status, print, print_csv, print_json};
+use super::progress;
 use super::watch::Stopwatch;
 
 /// Flags that describe the planes, the panel and the rules of laying.
@@ -85,7 +85,7 @@ pub(super) struct Args {
     /// Leave the map out
     #[arg(long, help_heading = "Output")]
     no_drawing: bool,
-    /// Write the map as an SVG page
+    /// Write the map as an SVG page; - writes it to standard output, instead of the table
     #[arg(long, value_name = "FILE", help_heading = "Output")]
     svg: Option<PathBuf>,
     /// Replace files that exist
@@ -118,7 +118,11 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let rated = panel.map(|panel| (panel, edge_support(&deck, panel)));
     if let Some(path) = &args.svg {
         let page = sheet::sheathing::page(&ask, &deck, look.writing);
-        write_file(path, &sheet::svg::write(&page), args.force)?;
+        let text = sheet::svg::write(&page);
+        files::write(path, text.as_bytes(), Overwrite::forced(args.force))?;
+    }
+    if args.svg.as_deref().is_some_and(files::is_stdout) {
+        return Ok(status(rated));
     }
     match args.output.format {
         Format::Json => print_json(&export::sheathing::report(&ask, &deck, rated, &decided))?,
@@ -132,10 +136,14 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
             !args.no_drawing,
         ))?,
     }
-    Ok(match rated {
+    Ok(status(rated))
+}
+
+fn status(rated: Option<(&Panel, EdgeSupport)>) -> Status {
+    match rated {
         Some((_, EdgeSupport::Exceeds { .. })) => Status::Exceeds,
         _ => Status::Done,
-    })
+    }
 }
 
 /// The deck of a roof file, with what its faults point at.
@@ -215,16 +223,13 @@ pub(super) fn deck_faults(entries: &Entries, faults: &[DeckFault]) -> Faults {
 /// a second has passed.
 pub(super) fn lay_watched(ask: &DeckAsk, watch: Stopwatch) -> Result<Deck, Vec<DeckFault>> {
     let stop = || watch.stopped();
+    let line = progress::Progress::start("laying the deck; Ctrl-C takes it as it is", None);
     let progress = |progress: Progress| {
-        if watch.elapsed() > Duration::from_secs(1) && progress.sheets < usize::MAX {
-            let text = format!(
-                "{:.1} s: {} sheets found, at least {} needed\n",
-                watch.elapsed().as_secs_f64(),
-                progress.sheets,
-                progress.lower_bound_sheets
-            );
-            // a closed stderr is no reason to stop
-            let _ = std::io::Write::write_all(&mut std::io::stderr(), text.as_bytes());
+        if progress.sheets < usize::MAX {
+            line.say(format!(
+                "{} sheets found, at least {} needed",
+                progress.sheets, progress.lower_bound_sheets
+            ));
         }
     };
     lay(

@@ -16,9 +16,10 @@ use crate::sheet;
 use crate::sheet::paper::{Job, Page, Paper};
 use crate::sheet::set::{Kind, Matter};
 
+use super::files::{self, Overwrite};
 use super::input::Input;
 use super::order::{cut, read_prices};
-use super::output::{Failure, OutputArgs, Status, print_bytes, write_bytes};
+use super::output::{Failure, OutputArgs, Status};
 use super::sheathing::{deck_faults, lay_watched};
 use super::watch::{Stopwatch, time_limit};
 
@@ -208,7 +209,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
 }
 
 fn kept(path: &Path) -> Result<Kept, Failure> {
-    if path == Path::new("-") {
+    if files::is_stdout(path) {
         return Ok(Kept::Pdf);
     }
     let ending = path.extension().and_then(OsStr::to_str).unwrap_or_default();
@@ -228,6 +229,7 @@ fn kept(path: &Path) -> Result<Kept, Failure> {
 
 fn write(args: &Args, kept: Kept, job: &Job, pages: &[Page]) -> Result<(), Failure> {
     let path = args.output.as_path();
+    let overwrite = Overwrite::forced(args.force);
     let title = if job.name.is_empty() {
         "Roof"
     } else {
@@ -238,20 +240,16 @@ fn write(args: &Args, kept: Kept, job: &Job, pages: &[Page]) -> Result<(), Failu
         Kept::Pdf => {
             let bytes = sheet::pdf::write(title, drawings())
                 .map_err(|why| Failure::file(path, "write", &why))?;
-            if path == Path::new("-") {
-                print_bytes(&bytes)
-            } else {
-                write_bytes(path, &bytes, args.force)
-            }
+            files::write(path, &bytes, overwrite)
         }
         Kept::Html => {
             let text = sheet::html::write(title, pages);
-            write_bytes(path, text.as_bytes(), args.force)
+            files::write(path, text.as_bytes(), overwrite)
         }
-        Kept::Svg => one_a_page(path, pages, args.force, |page| {
+        Kept::Svg => one_a_page(path, pages, overwrite, |page| {
             Some(sheet::svg::write(&page.drawing).into_bytes())
         }),
-        Kept::Png => one_a_page(path, pages, args.force, |page| {
+        Kept::Png => one_a_page(path, pages, overwrite, |page| {
             sheet::png::write(&page.drawing, f64::from(args.dots))
         }),
     }
@@ -261,18 +259,20 @@ fn write(args: &Args, kept: Kept, job: &Job, pages: &[Page]) -> Result<(), Failu
 fn one_a_page(
     path: &Path,
     pages: &[Page],
-    force: bool,
+    overwrite: Overwrite,
     bytes: impl Fn(&Page) -> Option<Vec<u8>>,
 ) -> Result<(), Failure> {
-    for (index, page) in pages.iter().enumerate() {
-        let path = if pages.len() == 1 {
-            path.to_owned()
-        } else {
-            numbered(path, index + 1)
-        };
+    let paths: Vec<PathBuf> = (1..=pages.len())
+        .map(|number| match pages.len() {
+            1 => path.to_owned(),
+            _ => numbered(path, number),
+        })
+        .collect();
+    files::refuse_existing(&paths, overwrite)?;
+    for (page, path) in pages.iter().zip(&paths) {
         let bytes = bytes(page)
-            .ok_or_else(|| Failure::file(&path, "write", &"the picture would be too large"))?;
-        write_bytes(&path, &bytes, force)?;
+            .ok_or_else(|| Failure::file(path, "write", &"the picture would be too large"))?;
+        files::write_one_of_many(path, &bytes, overwrite)?;
     }
     Ok(())
 }

@@ -1,11 +1,13 @@
 //! `stepoff start`: a commented starter roof file.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use crate::export::roof_file;
 use crate::plan::file::starter;
 
-use super::output::{Failure, Status, print, write_file};
+use super::files::{self, Overwrite};
+use super::messages;
+use super::output::{Failure, Status};
 
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
@@ -26,16 +28,12 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     } else {
         starter()
     };
-    if args.file == Path::new("-") {
-        print(&text)?;
-        return Ok(Status::Done);
-    }
-    write_file(&args.file, &text, args.force)?;
-    if !args.schema {
-        print(&format!(
-            "set span, pitch and length in it, then: stepoff rafter {}\n",
+    files::write(&args.file, text.as_bytes(), Overwrite::forced(args.force))?;
+    if !args.schema && !files::is_stdout(&args.file) {
+        messages::tell(&format!(
+            "set span, pitch and length in it, then: stepoff rafter {}",
             args.file.display()
-        ))?;
+        ));
     }
     Ok(Status::Done)
 }

@@ -7,6 +7,7 @@
 
 mod check_by_hand;
 mod checks;
+mod comfort;
 mod commands;
 mod cutting;
 mod cutting_command;

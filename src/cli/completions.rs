@@ -1,0 +1,36 @@
+//! `stepoff completions`: what a shell needs to complete commands and flags.
+
+use std::path::PathBuf;
+
+use clap::CommandFactory;
+use clap_complete::Shell;
+
+use super::Cli;
+use super::files::{self, Overwrite};
+use super::output::{Failure, Status};
+
+/// Writes the completions of a shell: put them where the shell looks, or let it read them when it starts.
+///
+/// bash: stepoff completions bash -o ~/.local/share/bash-completion/completions/stepoff
+/// zsh: stepoff completions zsh -o DIR/_stepoff, with DIR in your fpath
+/// fish: stepoff completions fish -o ~/.config/fish/completions/stepoff.fish
+#[derive(Debug, clap::Args)]
+#[command(verbatim_doc_comment)]
+pub(super) struct Args {
+    /// The shell
+    #[arg(value_enum)]
+    shell: Shell,
+    /// The file to write; - writes to standard output
+    #[arg(short, long, value_name = "FILE", default_value = "-")]
+    output: PathBuf,
+    /// Replace the file if it exists
+    #[arg(long)]
+    force: bool,
+}
+
+pub(super) fn run(args: &Args) -> Result<Status, Failure> {
+    let mut text = Vec::new();
+    clap_complete::generate(args.shell, &mut Cli::command(), "stepoff", &mut text);
+    files::write(&args.output, &text, Overwrite::forced(args.force))?;
+    Ok(Status::Done)
+}

@@ -1,0 +1,247 @@
+//! The one place where files are written: whole or not at all, and never over another without being told.
+
+use std::fs::{self, OpenOptions};
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+use atomic_write_file::AtomicWriteFile;
+
+use super::messages;
+use super::output::{Failure, print_bytes};
+
+/// What happens to a file that exists already.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Overwrite {
+    /// It stays, and the command is refused.
+    Never,
+    /// It is replaced; its permissions stay.
+    Replace,
+}
+
+impl Overwrite {
+    /// What the flag `--force` asks for.
+    pub(super) fn forced(force: bool) -> Overwrite {
+        if force {
+            Overwrite::Replace
+        } else {
+            Overwrite::Never
+        }
+    }
+}
+
+/// True if the name is `-`: standard output.
+pub(super) fn is_stdout(path: &Path) -> bool {
+    path == Path::new("-")
+}
+
+/// Writes a file whole, or leaves what was there; `-` is standard output.
+///
+/// The bytes go to a new file beside it that then takes its name, so that nobody ever sees half of
+/// it. What is no plain file (a device, a pipe) is written to as it is.
+pub(super) fn write(path: &Path, bytes: &[u8], overwrite: Overwrite) -> Result<(), Failure> {
+    if is_stdout(path) {
+        return print_bytes(bytes);
+    }
+    write_one_of_many(path, bytes, overwrite)?;
+    if messages::somebody_watches() {
+        messages::tell(&format!("to open it: {}", opening(path)));
+    }
+    Ok(())
+}
+
+/// As [`write`], without the hint how to open it.
+pub(super) fn write_one_of_many(
+    path: &Path,
+    bytes: &[u8],
+    overwrite: Overwrite,
+) -> Result<(), Failure> {
+    put(path, bytes, overwrite).map_err(|error| match error.kind() {
+        io::ErrorKind::AlreadyExists => exists(path),
+        _ => Failure::file(path, "write", &error),
+    })?;
+    messages::tell(&format!("wrote {}", path.display()));
+    Ok(())
+}
+
+/// Makes a folder, with those it lies in; one that is there stays.
+pub(super) fn make_folder(path: &Path) -> Result<(), Failure> {
+    fs::create_dir_all(path).map_err(|error| Failure::file(path, "write", &error))
+}
+
+fn exists(path: &Path) -> Failure {
+    Failure::file(
+        path,
+        "write",
+        &"it exists already; add --force to replace it",
+    )
+}
+
+/// Refuses before anything is written if one of several files would be in the way.
+pub(super) fn refuse_existing(paths: &[PathBuf], overwrite: Overwrite) -> Result<(), Failure> {
+    if overwrite == Overwrite::Replace {
+        return Ok(());
+    }
+    match paths
+        .iter()
+        .find(|path| fs::symlink_metadata(path).is_ok_and(|found| is_replaceable(&found)))
+    {
+        Some(path) => Err(exists(path)),
+        None => Ok(()),
+    }
+}
+
+/// Devices and pipes are written to, never replaced by a file.
+fn is_replaceable(found: &fs::Metadata) -> bool {
+    found.is_file() || found.is_dir() || found.is_symlink()
+}
+
+fn put(path: &Path, bytes: &[u8], overwrite: Overwrite) -> io::Result<()> {
+    match fs::metadata(path) {
+        Ok(found) if found.is_dir() => Err(io::Error::other("it is a folder")),
+        Ok(found) if !is_replaceable(&found) => {
+            OpenOptions::new().write(true).open(path)?.write_all(bytes)
+        }
+        Ok(_) if overwrite == Overwrite::Never => Err(io::ErrorKind::AlreadyExists.into()),
+        Ok(found) if found.permissions().readonly() => {
+            Err(io::Error::other("it is write-protected"))
+        }
+        // a link stays a link: the file it leads to is replaced
+        Ok(_) => replace(&fs::canonicalize(path)?, bytes),
+        Err(_) if overwrite == Overwrite::Replace => replace(path, bytes),
+        Err(_) => {
+            // the name is taken first, so that of two writers one is refused
+            drop(OpenOptions::new().write(true).create_new(true).open(path)?);
+            replace(path, bytes).inspect_err(|_| {
+                // nothing was written: the empty file that held the name goes again
+                let _ = fs::remove_file(path);
+            })
+        }
+    }
+}
+
+fn replace(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    let mut file = AtomicWriteFile::open(path)?;
+    file.write_all(bytes)?;
+    file.commit()
+}
+
+/// The command that opens a file with the program meant for its kind.
+fn opening(path: &Path) -> String {
+    let name = path.display().to_string();
+    let plain = |letter: char| letter.is_ascii_alphanumeric() || "-_./:\\".contains(letter);
+    // a leading dash would be read as a flag
+    let name = if name.starts_with('-') {
+        format!("./{name}")
+    } else {
+        name
+    };
+    if cfg!(target_os = "windows") {
+        // the first text in quotes is the window's title
+        return format!("start \"\" \"{name}\"");
+    }
+    let program = if cfg!(target_os = "macos") {
+        "open"
+    } else {
+        "xdg-open"
+    };
+    if name.chars().all(plain) {
+        format!("{program} {name}")
+    } else {
+        format!("{program} '{}'", name.replace('\'', "'\\''"))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A folder of its own, gone when the value goes.
+    struct Folder(PathBuf);
+
+    impl Folder {
+        fn new(name: &str) -> Folder {
+            let folder =
+                std::env::temp_dir().join(format!("stepoff-files-{}-{name}", std::process::id()));
+            fs::create_dir_all(&folder).unwrap();
+            Folder(folder)
+        }
+
+        fn names(&self) -> Vec<String> {
+            fs::read_dir(&self.0)
+                .unwrap()
+                .map(|entry| entry.unwrap().file_name().to_string_lossy().into_owned())
+                .collect()
+        }
+    }
+
+    impl Drop for Folder {
+        fn drop(&mut self) {
+            let _ = fs::remove_dir_all(&self.0);
+        }
+    }
+
+    #[test]
+    fn a_file_that_exists_stays_unless_told() {
+        let folder = Folder::new("stays");
+        let file = folder.0.join("roof.csv");
+        write(&file, b"first", Overwrite::Never).unwrap();
+        assert!(write(&file, b"second", Overwrite::Never).is_err());
+        assert_eq!(fs::read(&file).unwrap(), b"first");
+        assert!(refuse_existing(std::slice::from_ref(&file), Overwrite::Never).is_err());
+        write(&file, b"third", Overwrite::Replace).unwrap();
+        assert_eq!(fs::read(&file).unwrap(), b"third");
+        assert_eq!(folder.names(), ["roof.csv"], "nothing is left beside it");
+    }
+
+    #[test]
+    fn a_folder_is_not_a_file_and_a_missing_folder_leaves_nothing() {
+        let folder = Folder::new("folder");
+        assert!(write(&folder.0, b"x", Overwrite::Replace).is_err());
+        let file = folder.0.join("none").join("roof.csv");
+        for overwrite in [Overwrite::Never, Overwrite::Replace] {
+            assert!(write(&file, b"x", overwrite).is_err());
+        }
+        assert!(folder.names().is_empty());
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn permissions_and_links_stay_and_protected_files_are_refused() {
+        use std::os::unix::fs::{PermissionsExt, symlink};
+        let folder = Folder::new("mode");
+        let (file, link) = (folder.0.join("roof.dxf"), folder.0.join("link.dxf"));
+        fs::write(&file, "first").unwrap();
+        fs::set_permissions(&file, fs::Permissions::from_mode(0o640)).unwrap();
+        symlink(&file, &link).unwrap();
+        write(&link, b"second", Overwrite::Replace).unwrap();
+        assert!(fs::symlink_metadata(&link).unwrap().is_symlink());
+        assert_eq!(fs::read(&file).unwrap(), b"second");
+        let mode = || fs::metadata(&file).unwrap().permissions().mode() & 0o777;
+        assert_eq!(mode(), 0o640);
+        fs::set_permissions(&file, fs::Permissions::from_mode(0o440)).unwrap();
+        assert!(write(&file, b"third", Overwrite::Replace).is_err());
+        assert_eq!(fs::read(&file).unwrap(), b"second");
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_device_is_written_to_and_not_replaced() {
+        use std::os::unix::fs::FileTypeExt;
+        let null = Path::new("/dev/null");
+        for overwrite in [Overwrite::Never, Overwrite::Replace] {
+            write(null, b"x", overwrite).unwrap();
+        }
+        assert!(fs::metadata(null).unwrap().file_type().is_char_device());
+    }
+
+    #[cfg(target_os = "linux")]
+    #[test]
+    fn the_hint_can_be_pasted_into_a_shell() {
+        assert_eq!(opening(Path::new("a/set.pdf")), "xdg-open a/set.pdf");
+        assert_eq!(
+            opening(Path::new("Mia's roof.pdf")),
+            "xdg-open 'Mia'\\''s roof.pdf'"
+        );
+        assert_eq!(opening(Path::new("-x.pdf")), "xdg-open ./-x.pdf");
+    }
+}

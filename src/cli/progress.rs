@@ -1,0 +1,77 @@
+//! The progress line: on stderr, for people who wait longer than a second.
+
+use std::borrow::Cow;
+use std::sync::mpsc::{self, RecvTimeoutError, Sender};
+use std::thread::{self, JoinHandle};
+use std::time::Duration;
+
+use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+
+use super::messages;
+
+/// What takes less is done before anybody wonders.
+const SHOWN_AFTER: Duration = Duration::from_secs(1);
+
+/// A line that tells how far a long job is. It shows after a second, only if stderr is a terminal
+/// and `--quiet` was not asked for, and is wiped away when the value goes.
+///
+/// It may be told of steps from several threads.
+#[derive(Debug)]
+pub(super) struct Progress {
+    bar: ProgressBar,
+    waits: Option<(Sender<()>, JoinHandle<()>)>,
+}
+
+impl Progress {
+    /// Begins a job, as `laying the deck`; `steps` if their number is known.
+    pub(super) fn start(what: &'static str, steps: Option<u64>) -> Progress {
+        let bar = ProgressBar::with_draw_target(steps, ProgressDrawTarget::hidden());
+        if !messages::somebody_watches() {
+            return Progress { bar, waits: None };
+        }
+        let template = match steps {
+            Some(_) => "{spinner} {prefix}: {pos} of {len} {bar:20} {wide_msg}",
+            None => "{spinner} {prefix}: {elapsed} {wide_msg}",
+        };
+        // the template is a constant: if it were wrong, the plain bar would do
+        let style = ProgressStyle::with_template(template)
+            .unwrap_or_else(|_| ProgressStyle::default_bar())
+            .tick_chars("|/-\\ ")
+            .progress_chars("=>.");
+        bar.set_style(style);
+        bar.set_prefix(what);
+        let (done, told) = mpsc::channel::<()>();
+        let shown = bar.clone();
+        let thread = thread::spawn(move || {
+            if told.recv_timeout(SHOWN_AFTER) == Err(RecvTimeoutError::Timeout) {
+                shown.set_draw_target(ProgressDrawTarget::stderr());
+                shown.enable_steady_tick(Duration::from_millis(120));
+            }
+        });
+        Progress {
+            bar,
+            waits: Some((done, thread)),
+        }
+    }
+
+    /// One step more is done.
+    pub(super) fn step(&self) {
+        self.bar.inc(1);
+    }
+
+    /// What is being done, or how it stands.
+    pub(super) fn say(&self, state: impl Into<Cow<'static, str>>) {
+        self.bar.set_message(state);
+    }
+}
+
+impl Drop for Progress {
+    fn drop(&mut self) {
+        if let Some((done, thread)) = self.waits.take() {
+            drop(done);
+            // the thread has nothing to say; if it failed, only the line is missing
+            let _ = thread.join();
+        }
+        self.bar.finish_and_clear();
+    }
+}
