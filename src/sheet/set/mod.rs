@@ -16,6 +16,9 @@ mod sheathing;
 mod template;
 mod walk;
 
+#[cfg(test)]
+mod tests;
+
 use crate::frame::{Eave, Frame};
 use crate::order::Order;
 use crate::plan::{OrderPlan, Used};

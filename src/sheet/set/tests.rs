@@ -1,0 +1,97 @@
+//! The whole set for the demo and three odd roofs, on every paper.
+
+use super::super::clash::clashes;
+use super::super::paper::{Job, Paper};
+use super::{Kind, Matter, pages};
+use crate::deck::{RoofDeck, Watch, lay};
+use crate::frame::{Eave, Frame};
+use crate::measure::{Units, Writing};
+use crate::order::cutting::Control;
+use crate::order::{Order, Prices, SectionAsk, lumber};
+use crate::plan::{ChecksPlan, EavePlan, Entries, OrderPlan, file};
+use crate::rules::ties::Tied;
+use crate::rules::{Book, check};
+
+pub(super) const KESTREL: &str = include_str!("../../../examples/kestrel-yard.toml");
+pub(super) const SHALLOW: &str = include_str!("../../../examples/odd/shallow.toml");
+pub(super) const STEEP: &str = include_str!("../../../examples/odd/steep.toml");
+pub(super) const METRIC: &str = include_str!("../../../examples/odd/metric.toml");
+
+/// Computes all that the sheets show of a roof file and hands it to `then`.
+pub(super) fn with_matter(text: &str, units: Units, then: impl FnOnce(&Matter<'_>)) {
+    let mut entries = Entries::default();
+    assert!(file::read(text, &mut entries).faults.is_empty());
+    let plan = OrderPlan::read(&entries).unwrap();
+    let (_, checks, used) = ChecksPlan::read(&entries).unwrap();
+    let frame = Frame::build(&plan.gable).unwrap();
+    let eave = Eave::build(&EavePlan::read(&entries).unwrap()).unwrap();
+    let book = Book {
+        frame: &frame,
+        checks: &checks,
+    };
+    let findings = check::findings(&book);
+    let tied = Tied::of_frame(&book);
+    let roof_deck = RoofDeck::of(&frame, &plan.deck, false);
+    let deck = lay(&roof_deck.ask, &Watch::none()).unwrap();
+    let sections = lumber::asks(&frame, &plan.buy, &Prices::default(), units)
+        .into_iter()
+        .map(|ask| SectionAsk::solve(ask, &Control::unlimited()).unwrap())
+        .collect();
+    let order = Order::new(&plan, &frame, roof_deck, deck, sections, None, units);
+    then(&Matter {
+        plan: &plan,
+        used: &used,
+        frame: &frame,
+        eave: &eave,
+        book,
+        findings: &findings,
+        tied: &tied,
+        order: &order,
+    });
+}
+
+/// A job on a paper in its usual units.
+pub(super) fn job(paper: Paper, units: Units) -> Job {
+    Job {
+        name: "Test".into(),
+        date: "2026-05-04".into(),
+        paper,
+        writing: match units {
+            Units::Millimeters => Writing::METRIC,
+            _ => Writing::default(),
+        },
+    }
+}
+
+/// Holds every sheet of a kind against the clash finder, on every paper, in feet and in metric.
+#[track_caller]
+fn clean(text: &str, units: Units) {
+    with_matter(text, units, |matter| {
+        for paper in [Paper::Letter, Paper::A4, Paper::Tabloid, Paper::A3] {
+            for page in pages(matter, &job(paper, units), &Kind::ALL) {
+                let found = clashes(&page.drawing);
+                assert!(found.is_empty(), "{paper:?}, {}: {found:#?}", page.title);
+            }
+        }
+    });
+}
+
+#[test]
+fn kestrel_yard_has_no_clash() {
+    clean(KESTREL, Units::Feet);
+}
+
+#[test]
+fn a_shallow_roof_has_no_clash() {
+    clean(SHALLOW, Units::Feet);
+}
+
+#[test]
+fn a_steep_roof_has_no_clash() {
+    clean(STEEP, Units::Inches);
+}
+
+#[test]
+fn a_metric_roof_has_no_clash() {
+    clean(METRIC, Units::Millimeters);
+}
