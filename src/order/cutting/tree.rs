@@ -13,6 +13,9 @@ use super::instance::{Instance, Packing};
 use super::listing::Pool;
 use super::lp::{Lp, Status};
 
+mod branching;
+mod cuts;
+
 /// Farther than this from a whole number is fractional.
 const WHOLE: f64 = 1e-6;
 
@@ -463,134 +466,6 @@ impl<'a, 'c> Tree<'a, 'c> {
         }
     }
 
-    /// Adds violated cuts; the number added.
-    fn cut(&mut self, most: usize) -> usize {
-        let solution = self.solution();
-        let n = self.instance.items();
-        // Kinds of piece touched by fractional patterns.
-        let mut touched = vec![false; n];
-        let mut fractional: Vec<(usize, f64)> = Vec::new();
-        for &(p, x) in &solution {
-            if !is_whole(x) {
-                fractional.push((p, x));
-                for &(i, _) in self.pool.takes(p) {
-                    touched[usize::from(i)] = true;
-                }
-            }
-        }
-        let items: Vec<usize> = (0..n).filter(|&i| touched[i]).collect();
-        let mut count: Vec<Vec<(u32, i64)>> = vec![Vec::new(); n];
-        for (index, &(p, _)) in solution.iter().enumerate() {
-            for &(i, a) in self.pool.takes(p) {
-                count[usize::from(i)].push((index as u32, i64::from(a)));
-            }
-        }
-        let mut found: Vec<(f64, Vec<u16>, i64)> = Vec::new();
-        let mut sum = vec![0_i64; solution.len()];
-        let demand = &self.instance.demand;
-        let check = |set: &[usize], sum: &mut Vec<i64>, found: &mut Vec<(f64, Vec<u16>, i64)>| {
-            let d: i64 = set.iter().map(|&i| demand[i]).sum();
-            if d % 2 == 0 {
-                return;
-            }
-            let mut left = 0.0;
-            for &i in set {
-                for &(index, a) in &count[i] {
-                    let index = index as usize;
-                    let before = (sum[index] + 1) / 2;
-                    sum[index] += a;
-                    left += ((sum[index] + 1) / 2 - before) as f64 * solution[index].1;
-                }
-            }
-            for &i in set {
-                for &(index, _) in &count[i] {
-                    sum[index as usize] = 0;
-                }
-            }
-            let right = (d + 1) / 2;
-            let violation = right as f64 - left;
-            if violation > 0.02 {
-                found.push((violation, set.iter().map(|&i| i as u16).collect(), right));
-            }
-        };
-        for (x, &i) in items.iter().enumerate() {
-            check(&[i], &mut sum, &mut found);
-            for (y, &j) in items.iter().enumerate().skip(x + 1) {
-                check(&[i, j], &mut sum, &mut found);
-                for &k in items.iter().skip(y + 1) {
-                    check(&[i, j, k], &mut sum, &mut found);
-                }
-            }
-        }
-        found.sort_by(|a, b| b.0.total_cmp(&a.0).then_with(|| a.1.cmp(&b.1)));
-        let mut added = 0;
-        for (_, set, right) in found {
-            if added >= most {
-                break;
-            }
-            let kind = RowKind::Halves(set);
-            if !self.kinds.contains_key(&kind) {
-                self.row_for(kind, right, None);
-                added += 1;
-            }
-        }
-        added
-    }
-
-    /// The fractional count whose branching lifts the bound most, by what was seen so far (and by trying, for counts
-    /// not seen often).
-    fn count_branch(&mut self, bounds: &Bounds) -> Option<(usize, f64)> {
-        let fractional: Vec<(usize, f64)> = (0..self.instance.bars.len())
-            .map(|k| (k, self.lp.value(self.count_column[k])))
-            .filter(|&(_, y)| !is_whole(y))
-            .collect();
-        if fractional.len() < 2 {
-            return fractional.first().copied();
-        }
-        let start = self.lp.objective();
-        let mut saved = None;
-        let mut best: Option<(f64, usize, f64)> = None;
-        for (k, y) in fractional {
-            let column = self.count_column[k];
-            let (least, most) = bounds.counts[k];
-            let (least, most) = (least as f64, most as f64);
-            let mut sides = [0.0; 2];
-            for (side, estimate) in sides.iter_mut().enumerate() {
-                let change = if side == 0 {
-                    y - y.floor()
-                } else {
-                    y.ceil() - y
-                };
-                if self.gain[k][side].1 < 6.0 {
-                    let basis = saved.get_or_insert_with(|| self.lp.save());
-                    if side == 0 {
-                        self.lp.set_bounds(column, least, y.floor());
-                    } else {
-                        self.lp.set_bounds(column, y.ceil(), most);
-                    }
-                    let lift = if self.lp.optimize() == Status::Optimal {
-                        (self.lp.objective() - start).max(0.0)
-                    } else {
-                        0.0
-                    };
-                    self.lp.restore(basis);
-                    self.lp.set_bounds(column, least, most);
-                    self.gain[k][side].0 += lift / change;
-                    self.gain[k][side].1 += 1.0;
-                    *estimate = lift;
-                } else {
-                    let (sum, seen) = self.gain[k][side];
-                    *estimate = sum / seen * change;
-                }
-            }
-            let score = (sides[0] + 1e-4) * (sides[1] + 1e-4);
-            if best.is_none_or(|b| score > b.0) {
-                best = Some((score, k, y));
-            }
-        }
-        best.map(|(_, k, y)| (k, y))
-    }
-
     /// Drops the patterns whose reduced cost, left by the last solve, is beyond what a better plan could bear.
     /// Only right after a solve without branches.
     fn shrink(&mut self, bound: i128, target: i64) {
@@ -599,48 +474,6 @@ impl<'a, 'c> Tree<'a, 'c> {
         let column = &self.column;
         self.alive
             .retain(|&p| column[p as usize].is_some() || i128::from(reduced[p as usize]) <= room);
-    }
-
-    /// What to branch on, with the two sides.
-    fn branching(&mut self, bounds: &Bounds) -> Option<(Branch, f64)> {
-        if let Some((k, y)) = self.count_branch(bounds) {
-            return Some((Branch::Count(k), y));
-        }
-        let solution = self.solution();
-        let mut pairs: BTreeMap<(u16, u16), f64> = BTreeMap::new();
-        for &(p, x) in &solution {
-            let takes = self.pool.takes(p);
-            for (at, &(i, a)) in takes.iter().enumerate() {
-                if a >= 2 {
-                    *pairs.entry((i, i)).or_default() += x;
-                }
-                for &(j, _) in &takes[at + 1..] {
-                    *pairs.entry((i, j)).or_default() += x;
-                }
-            }
-        }
-        let mut best: Option<(f64, (u16, u16), f64)> = None;
-        for (&pair, &z) in &pairs {
-            if !is_whole(z) {
-                let f = z - z.floor();
-                let score = f.min(1.0 - f);
-                if best.is_none_or(|b| score > b.0 + 1e-9) {
-                    best = Some((score, pair, z));
-                }
-            }
-        }
-        if let Some((_, (i, j), z)) = best {
-            let row = self.row_for(RowKind::Pair(i, j), 0, Some(1_000_000));
-            return Some((Branch::Row(row), z));
-        }
-        solution
-            .iter()
-            .filter(|&&(_, x)| !is_whole(x))
-            .max_by(|a, b| {
-                let f = |x: f64| (x - x.floor()).min(x.ceil() - x);
-                f(a.1).total_cmp(&f(b.1)).then(b.0.cmp(&a.0))
-            })
-            .map(|&(p, x)| (Branch::Pattern(p), x))
     }
 }
 
