@@ -19,6 +19,7 @@ mod deck_rows;
 mod folders;
 mod frames;
 mod order_command;
+mod pdf_page;
 mod published;
 mod rafters;
 mod schema;
