@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::frame::{Edge, Frame, Member};
+use crate::frame::{Edge, Frame, Member, Role};
 use crate::geom::DVec3;
 use crate::measure::quantity::{in_degrees, in_inches};
 use crate::rules::Finding;
@@ -23,6 +23,8 @@ pub struct FrameReport {
     pub stick_count: usize,
     /// The ridge.
     pub ridge: RidgeJson,
+    /// What gable studs one spacing apart differ by; null without gable studs.
+    pub gable_stud_difference_in: Option<f64>,
     /// What was left out or differs, and why.
     pub notes: Vec<String>,
     /// The rules that the pattern rafter alone can be held against.
@@ -131,6 +133,11 @@ pub fn report(frame: &Frame, findings: &[Finding]) -> FrameReport {
             bottom_above_plate_in: in_inches(frame.ridge_bottom()),
             post_in: in_inches(frame.ridge_post()),
         },
+            gable_stud_difference_in: frame
+                .members
+                .iter()
+                .any(|member| member.role == Role::GableStud)
+                .then(|| in_inches(frame.gable_stud_difference())),
         notes: common::notes(&frame.notes),
         findings: common::findings(findings),
     }

@@ -106,6 +106,12 @@ impl Frame {
         ripped.then(|| self.plan.outlooker.thickness_in())
     }
 
+    /// What gable studs one spacing apart differ by in length: spacing times the tangent of the slope.
+    #[must_use]
+    pub fn gable_stud_difference(&self) -> Length {
+        self.plan.gable_spacing * self.site.tangent
+    }
+
     /// Numbers, from 1, of the pairs whose rafters stand offset across the ridge.
     #[must_use]
     pub fn differing_marks(&self) -> Vec<usize> {

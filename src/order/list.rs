@@ -5,7 +5,7 @@ use crate::catalog::species::Species;
 use crate::catalog::{coverage, design_values};
 use crate::deck::{Deck, EdgeSupport, RoofDeck, edge_support, edge_support_at};
 use crate::frame::Frame;
-use crate::measure::quantity::{in_inches, in_square_feet};
+use crate::measure::quantity::{in_inches, in_square_feet, inches};
 use crate::measure::{Length, Units, trim};
 use crate::plan::OrderPlan;
 
@@ -122,6 +122,12 @@ pub struct Order {
 }
 
 impl Order {
+    /// Thickness of the roof panels: as written, else the least that their rating is made in.
+    #[must_use]
+    pub fn panel_thickness(&self, plan: &OrderPlan) -> Length {
+        inches(goods::panel_thickness_in(plan, self.panel))
+    }
+
     /// Puts the order together from what was framed, laid and cut.
     #[must_use]
     pub fn new(

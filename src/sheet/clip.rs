@@ -20,14 +20,7 @@ pub(super) fn clipped(item: Item, (low, high): (DVec2, DVec2)) -> Vec<Item> {
         if ring.len() < 3 {
             return Vec::new();
         }
-        let on_border = |a: DVec2, b: DVec2| {
-            let same =
-                |x: f64, y: f64, line: f64| (x - line).abs() < 1e-9 && (y - line).abs() < 1e-9;
-            same(a.x, b.x, low.x)
-                || same(a.x, b.x, high.x)
-                || same(a.y, b.y, low.y)
-                || same(a.y, b.y, high.y)
-        };
+        let on_border = |a: DVec2, b: DVec2| lies_on(a, b, (low, high));
         // the border is where the drawing is broken off, not an edge of the work
         let mut items: Vec<Item> = Vec::new();
         if fill != Fill::None {
@@ -37,6 +30,9 @@ pub(super) fn clipped(item: Item, (low, high): (DVec2, DVec2)) -> Vec<Item> {
                 pen: Pen::Thin,
                 fill,
             });
+        }
+        if fill == Fill::Paper {
+            return items; // a white area has no edges of its own
         }
         for (index, from) in ring.iter().enumerate() {
             let to = ring[(index + 1) % ring.len()];
@@ -63,8 +59,28 @@ pub(super) fn clipped(item: Item, (low, high): (DVec2, DVec2)) -> Vec<Item> {
         .collect()
 }
 
+/// True if a line lies on a rectangle's border.
+fn lies_on(a: DVec2, b: DVec2, (low, high): (DVec2, DVec2)) -> bool {
+    let same = |x: f64, y: f64, line: f64| (x - line).abs() < 1e-9 && (y - line).abs() < 1e-9;
+    same(a.x, b.x, low.x)
+        || same(a.x, b.x, high.x)
+        || same(a.y, b.y, low.y)
+        || same(a.y, b.y, high.y)
+}
+
+/// Where a rectangle breaks a closed line off: the lines between its ends there.
+#[must_use]
+pub fn breaks(ring: &[DVec2], frame: (DVec2, DVec2)) -> Vec<(DVec2, DVec2)> {
+    let (low, high) = frame;
+    let inside = clip_ring(ring.to_vec(), low, high);
+    (0..inside.len())
+        .map(|at| (inside[at], inside[(at + 1) % inside.len()]))
+        .filter(|(from, to)| from.distance(*to) > 1e-6 && lies_on(*from, *to, frame))
+        .collect()
+}
+
 /// The part of a line inside a rectangle.
-fn clip_line(from: DVec2, to: DVec2, low: DVec2, high: DVec2) -> Option<(DVec2, DVec2)> {
+pub(super) fn clip_line(from: DVec2, to: DVec2, low: DVec2, high: DVec2) -> Option<(DVec2, DVec2)> {
     let way = to - from;
     let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
     for (start, step, least, most) in [

@@ -3,7 +3,7 @@
 use crate::frame::stick::SawSetting;
 use crate::frame::{Edge, Frame, Member, Role};
 use crate::measure::quantity::{in_degrees, in_inches};
-use crate::measure::{Length, Units, trim};
+use crate::measure::{Length, Units, Writing, trim};
 use crate::rules::Finding;
 
 use super::table::wrapped;
@@ -99,7 +99,9 @@ fn told(name: &str, saw: SawSetting) -> String {
     words
 }
 
-fn ends(member: &Member) -> String {
+/// The settings of both end cuts, that of the first end before that of the last.
+#[must_use]
+pub fn ends(member: &Member) -> String {
     let mut list: Vec<String> = member
         .ends()
         .iter()
@@ -114,13 +116,14 @@ fn ends(member: &Member) -> String {
 }
 
 /// Other cuts: notches by name, plain cuts with their setting, rips with what they leave.
-fn other_cuts(member: &Member, look: &Look) -> String {
+#[must_use]
+pub fn other_cuts(member: &Member, writing: Writing) -> String {
     member
         .other_cuts()
         .into_iter()
         .map(|cut| match cut.rip {
             Some((high, low)) if high == low => {
-                format!("{}, leaves {}", cut.name, look.writing.length(high))
+                format!("{}, leaves {}", cut.name, writing.length(high))
             }
             Some((high, low)) => {
                 let tilt = (in_inches(high - low) / member.stick.section.thickness_in()).atan();
@@ -128,8 +131,8 @@ fn other_cuts(member: &Member, look: &Look) -> String {
                     "{}, tilt {}, leaves {} and {}",
                     cut.name,
                     trim(tilt.to_degrees(), 2),
-                    look.writing.length(high),
-                    look.writing.length(low)
+                    writing.length(high),
+                    writing.length(low)
                 )
             }
             None if cut.planes == 1 => told(cut.name, cut.saw),
@@ -140,9 +143,26 @@ fn other_cuts(member: &Member, look: &Look) -> String {
 }
 
 fn cut_list(frame: &Frame, look: &Look) -> String {
-    let metric = look.writing.units == Units::Millimeters;
+    let title = "Cut list (angles in degrees off a square cut)";
+    cut_table(title, frame, &frame.members, look.writing).text(look)
+        + &wrapped(
+            "\"from\" is the shortest stock that one stick can be cut from; short pieces come several out of one board.",
+            2,
+            look,
+        )
+}
+
+/// The cut list of some of a frame's members.
+#[must_use]
+pub fn cut_table<'a>(
+    title: &str,
+    frame: &Frame,
+    members: impl IntoIterator<Item = &'a Member>,
+    writing: Writing,
+) -> Table {
+    let metric = writing.units == Units::Millimeters;
     let mut table = Table::new(
-        "Cut list (angles in degrees off a square cut)",
+        title,
         &[
             ("mark", Align::Left),
             ("what", Align::Left),
@@ -154,7 +174,7 @@ fn cut_list(frame: &Frame, look: &Look) -> String {
             ("other cuts", Align::Left),
         ],
     );
-    for member in &frame.members {
+    for member in members {
         let single = frame
             .members
             .iter()
@@ -178,19 +198,14 @@ fn cut_list(frame: &Frame, look: &Look) -> String {
             member.mark.clone(),
             what,
             member.count().to_string(),
-            member.stick.section.write(look.writing.units),
-            look.writing.length(member.blank()),
+            member.stick.section.write(writing.units),
+            writing.length(member.blank()),
             stock,
             ends(member),
-            other_cuts(member, look),
+            other_cuts(member, writing),
         ]);
     }
-    table.text(look)
-        + &wrapped(
-            "\"from\" is the shortest stock that one stick can be cut from; short pieces come several out of one board.",
-            2,
-            look,
-        )
+    table
 }
 
 /// Marks along the edges of every pattern that has more than its two ends, or a long and a short side.

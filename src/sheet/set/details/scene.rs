@@ -1,0 +1,453 @@
+//! A detail: a piece of the work in its own inches, broken off at a window, with dimensions at
+//! its rim and notes in columns beside it.
+
+use crate::geom::DVec2;
+use crate::sheet::clip::{breaks, clipped};
+use crate::sheet::dimensions::Dimensions;
+use crate::sheet::drawing::{Anchor, Area, Drawing, Fill, Item, Pen, View};
+use crate::sheet::paper::notes::{self, Note, Side};
+use crate::sheet::paper::{Blank, FINE, HEAD, Job, LEADING, Orientation, Page, SMALL, lines};
+
+/// The scales of details, as inches of work to one inch of paper; the ones over
+/// [`LEAST_DETAIL`] are for the key to a detail that is parted.
+const SCALES: [f64; 10] = [1.0, 2.0, 3.0, 4.0, 6.0, 8.0, 12.0, 16.0, 24.0, 32.0];
+/// A detail is drawn at 1 to 4 or larger.
+const LEAST_DETAIL: f64 = 4.0;
+/// Between the columns of notes and the window, inches of paper.
+const GUTTER: f64 = 0.3;
+/// From the window to the first row of dimensions.
+const FIRST_ROW: f64 = 0.16;
+
+/// The side of the window that a dimension stands on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Rim {
+    /// Level dimensions below.
+    Bottom,
+    /// Plumb dimensions at the left.
+    Left,
+    /// Plumb dimensions at the right.
+    Right,
+}
+
+impl Rim {
+    const ALL: [Rim; 3] = [Rim::Bottom, Rim::Left, Rim::Right];
+
+    fn away(self) -> DVec2 {
+        match self {
+            Rim::Bottom => -DVec2::Y,
+            Rim::Left => -DVec2::X,
+            Rim::Right => DVec2::X,
+        }
+    }
+}
+
+/// A dimension of the work.
+#[derive(Debug, Clone)]
+struct Span {
+    rim: Rim,
+    from: DVec2,
+    to: DVec2,
+    text: String,
+}
+
+/// What a detail shows, in inches of work.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Scene {
+    /// Its head, without the scale.
+    pub title: String,
+    /// What is drawn.
+    pub work: Drawing,
+    spans: Vec<Span>,
+    measures: Vec<(DVec2, DVec2)>,
+    notes: Vec<Note>,
+}
+
+impl Scene {
+    pub(super) fn new(title: impl Into<String>) -> Scene {
+        Scene {
+            title: title.into(),
+            ..Scene::default()
+        }
+    }
+
+    /// A view of the work in its own inches, for what draws solids.
+    pub(super) fn view() -> View {
+        View {
+            scale: 1.0,
+            origin: DVec2::ZERO,
+        }
+    }
+
+    /// A rectangle between two corners.
+    pub(super) fn rectangle(&mut self, low: DVec2, high: DVec2, pen: Pen, fill: Fill) {
+        self.work
+            .outline(Area::new(low, high).corners().to_vec(), pen, fill);
+    }
+
+    /// A dimension at the rim.
+    pub(super) fn span(&mut self, rim: Rim, from: DVec2, to: DVec2, text: impl Into<String>) {
+        self.spans.push(Span {
+            rim,
+            from,
+            to,
+            text: text.into(),
+        });
+    }
+
+    /// Words about a point.
+    pub(super) fn note(&mut self, at: DVec2, words: impl Into<String>) {
+        self.notes.push(Note {
+            at,
+            words: words.into(),
+        });
+    }
+
+    /// Words about a distance that is shown in place, between two ticks.
+    pub(super) fn measure(&mut self, from: DVec2, to: DVec2, words: impl Into<String>) {
+        self.measures.push((from, to));
+        self.note((from + to) / 2.0, words);
+    }
+
+    /// The part inside `window`: what is told of points outside it, or inside one of `later`, is
+    /// left to others.
+    fn part(&self, title: &str, window: Area, later: &[Area]) -> Scene {
+        let holds = |point: DVec2| {
+            inside(&window, point) && !later.iter().any(|other| inside(other, point))
+        };
+        Scene {
+            title: format!("{}: {title}", self.title),
+            work: self.work.clone(),
+            measures: self
+                .measures
+                .iter()
+                .filter(|(from, to)| holds((*from + *to) / 2.0))
+                .copied()
+                .collect(),
+            spans: self
+                .spans
+                .iter()
+                .filter(|span| holds(span.from) && holds(span.to))
+                .cloned()
+                .collect(),
+            notes: self
+                .notes
+                .iter()
+                .filter(|note| holds(note.at))
+                .cloned()
+                .collect(),
+        }
+    }
+
+    /// What none of `windows` tells.
+    fn rest(&self, windows: &[Area]) -> Scene {
+        let mut rest = self.clone();
+        rest.measures.retain(|(from, to)| {
+            !windows
+                .iter()
+                .any(|window| inside(window, (*from + *to) / 2.0))
+        });
+        rest.spans.retain(|span| {
+            !windows
+                .iter()
+                .any(|window| inside(window, span.from) && inside(window, span.to))
+        });
+        rest.notes
+            .retain(|note| !windows.iter().any(|window| inside(window, note.at)));
+        rest
+    }
+
+    /// The pages of the detail: one if the window fits at 1 to 4 or larger, else a key to a
+    /// smaller scale and its `parts`, each on a page of its own.
+    pub(super) fn pages(
+        &self,
+        job: &Job,
+        sheet: &str,
+        caution: &str,
+        windows: Windows,
+        parts: &[(&str, Windows)],
+    ) -> Vec<Page> {
+        let blank = job.open(sheet, Orientation::Landscape, caution);
+        let fitted = self.fitted(&blank.area, windows);
+        if fitted.ratio <= LEAST_DETAIL || parts.is_empty() {
+            return vec![self.draw(blank, &fitted)];
+        }
+        let least: Vec<Area> = parts.iter().map(|(_, windows)| windows.least).collect();
+        let mut rest = self.rest(&least);
+        rest.title = format!("{}: key to the next sheets", self.title);
+        let key = rest.fitted(&blank.area, windows);
+        let mut pages = vec![rest.draw(blank, &key)];
+        for (at, (title, windows)) in parts.iter().enumerate() {
+            let blank = job.open(sheet, Orientation::Landscape, caution);
+            let part = self.part(title, windows.least, &least[at + 1..]);
+            let fitted = part.fitted(&blank.area, *windows);
+            pages.push(part.draw(blank, &fitted));
+        }
+        pages
+    }
+
+    /// The dimensions of one side at a scale, around a window on paper.
+    fn dimensions(&self, rim: Rim, view: &View, window: &Area) -> Dimensions {
+        let away = rim.away();
+        let edge = window
+            .corners()
+            .iter()
+            .map(|corner| corner.dot(away))
+            .fold(f64::NEG_INFINITY, f64::max);
+        let mut dimensions = Dimensions::new(away, edge + FIRST_ROW);
+        for span in self.spans.iter().filter(|span| span.rim == rim) {
+            dimensions.add(
+                view.place(span.from),
+                view.place(span.to),
+                span.text.clone(),
+            );
+        }
+        dimensions
+    }
+
+    /// What the dimensions of one side take beyond the window.
+    fn margin(&self, rim: Rim, ratio: f64, window: Area) -> f64 {
+        if !self.spans.iter().any(|span| span.rim == rim) {
+            return 0.05;
+        }
+        let view = View {
+            scale: 1.0 / ratio,
+            origin: DVec2::ZERO,
+        };
+        let paper = Area::new(view.place(window.low), view.place(window.high));
+        let mut scratch = Drawing::default();
+        let reach = self
+            .dimensions(rim, &view, &paper)
+            .draw(&mut scratch);
+        let edge = paper
+            .corners()
+            .iter()
+            .map(|corner| corner.dot(rim.away()))
+            .fold(f64::NEG_INFINITY, f64::max);
+        reach - edge + 0.05
+    }
+
+    /// The largest scale at which the least window fits between its notes.
+    fn fitted(&self, area: &Area, windows: Windows) -> Fitted {
+        let (_, area) = area.split_top(HEAD * LEADING + 0.1);
+        let column = (area.size().x * 0.19).clamp(1.7, 2.6);
+        let least = windows.least.size();
+        let mut last = None;
+        for ratio in SCALES {
+            let [bottom, left, right] = Rim::ALL.map(|rim| self.margin(rim, ratio, windows.least));
+            let room = DVec2::new(
+                area.size().x - 2.0 * (column + GUTTER) - left - right,
+                area.size().y - bottom,
+            );
+            let fits = least.x / ratio <= room.x && least.y / ratio <= room.y;
+            if !fits && ratio < SCALES[SCALES.len() - 1] {
+                continue;
+            }
+            // as much more of the work as there is room for
+            let work = windows.grown(room * ratio);
+            let paper = work.size() / ratio;
+            let low = DVec2::new(
+                area.low.x + column + GUTTER + left + (room.x - paper.x) / 2.0,
+                area.low.y + bottom + (room.y - paper.y) / 2.0,
+            );
+            last = Some(Fitted {
+                ratio,
+                view: View {
+                    scale: 1.0 / ratio,
+                    origin: low - work.low / ratio,
+                },
+                window: Area::new(low, low + paper),
+                columns: [
+                    Area::new(
+                        DVec2::new(area.low.x, low.y - 0.05),
+                        DVec2::new(area.low.x + column, area.high.y),
+                    ),
+                    Area::new(
+                        DVec2::new(area.high.x - column, low.y - 0.05),
+                        area.high,
+                    ),
+                ],
+            });
+            break;
+        }
+        last.unwrap_or(Fitted {
+            ratio: SCALES[0],
+            view: Scene::view(),
+            window: area,
+            columns: [area, area],
+        })
+    }
+
+    fn draw(&self, blank: Blank, fitted: &Fitted) -> Page {
+        let Blank { mut page, area } = blank;
+        let drawing = &mut page.drawing;
+        let head = format!("{}, {}", self.title, fitted.view.words());
+        drawing.bold(
+            DVec2::new(area.low.x, area.high.y - HEAD),
+            head,
+            HEAD,
+            Anchor::Start,
+        );
+        let frame = (fitted.window.low, fitted.window.high);
+        for item in &self.work.items {
+            let item = placed(item, &fitted.view);
+            broken_off(&item, frame, drawing);
+            drawing.items.extend(clipped(item, frame));
+        }
+        for (from, to) in &self.measures {
+            let (from, to) = (fitted.view.place(*from), fitted.view.place(*to));
+            if inside(&fitted.window, from) && inside(&fitted.window, to) {
+                ticked(from, to, drawing);
+            }
+        }
+        for rim in Rim::ALL {
+            self.dimensions(rim, &fitted.view, &fitted.window)
+                .draw(drawing);
+        }
+        self.notes(fitted, drawing);
+        page
+    }
+
+    /// The notes in both columns: those of points farther left at the left, about as many lines
+    /// in each.
+    fn notes(&self, fitted: &Fitted, drawing: &mut Drawing) {
+        let mut all: Vec<Note> = self
+            .notes
+            .iter()
+            .map(|note| Note {
+                at: fitted.view.place(note.at),
+                words: note.words.clone(),
+            })
+            .filter(|note| inside(&fitted.window, note.at))
+            .collect();
+        all.sort_by(|a, b| a.at.x.total_cmp(&b.at.x));
+        let wide = fitted.columns[0].size().x;
+        let count = |note: &Note, height: f64| lines(&note.words, height, wide).len() as f64 + 0.5;
+        let total: f64 = all.iter().map(|note| count(note, SMALL)).sum();
+        let mut taken = 0.0;
+        let (mut left, mut right) = (Vec::new(), Vec::new());
+        for note in all {
+            let lines = count(&note, SMALL);
+            if taken + lines / 2.0 <= total / 2.0 {
+                left.push(note);
+            } else {
+                right.push(note);
+            }
+            taken += lines;
+        }
+        for (column, side, notes) in [
+            (fitted.columns[0], Side::Left, left),
+            (fitted.columns[1], Side::Right, right),
+        ] {
+            let tall = |height: f64| -> f64 {
+                notes
+                    .iter()
+                    .map(|note| {
+                        lines(&note.words, height, wide).len() as f64 * height * LEADING + 0.06
+                    })
+                    .sum()
+            };
+            let height = if tall(SMALL) <= column.size().y {
+                SMALL
+            } else {
+                FINE
+            };
+            notes::draw(drawing, column, side, notes, height);
+        }
+    }
+}
+
+/// The window of a detail: what must be in it, and how far it may grow.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Windows {
+    /// What must be shown.
+    pub least: Area,
+    /// What may be shown where there is room.
+    pub most: Area,
+}
+
+impl Windows {
+    /// The least window, grown toward the greatest one within `room` inches of work.
+    fn grown(&self, room: DVec2) -> Area {
+        let grow = |low: f64, high: f64, far_low: f64, far_high: f64, room: f64| {
+            let spare = (room - (high - low)).max(0.0);
+            let (below, above) = ((low - far_low).max(0.0), (far_high - high).max(0.0));
+            let all = below + above;
+            let part = if all > 1e-9 { (spare / all).min(1.0) } else { 0.0 };
+            (low - below * part, high + above * part)
+        };
+        let (least, most) = (self.least, self.most);
+        let x = grow(least.low.x, least.high.x, most.low.x, most.high.x, room.x);
+        let y = grow(least.low.y, least.high.y, most.low.y, most.high.y, room.y);
+        Area::new(DVec2::new(x.0, y.0), DVec2::new(x.1, y.1))
+    }
+}
+
+/// A detail on its paper.
+struct Fitted {
+    ratio: f64,
+    view: View,
+    window: Area,
+    columns: [Area; 2],
+}
+
+fn inside(window: &Area, point: DVec2) -> bool {
+    let hair = DVec2::splat(1e-6);
+    point.cmpge(window.low - hair).all() && point.cmple(window.high + hair).all()
+}
+
+fn placed(item: &Item, view: &View) -> Item {
+    let mut item = item.clone();
+    if let Item::Line { points, .. } = &mut item {
+        for point in points {
+            *point = view.place(*point);
+        }
+    }
+    item
+}
+
+/// Break lines where the window ends something that goes on.
+fn broken_off(item: &Item, frame: (DVec2, DVec2), drawing: &mut Drawing) {
+    let Item::Line {
+        points,
+        closed: true,
+        fill,
+        ..
+    } = item
+    else {
+        return;
+    };
+    if matches!(fill, Fill::Paper | Fill::Tint) {
+        return;
+    }
+    for (from, to) in breaks(points, frame) {
+        drawing.line(break_line(from, to), Pen::Thin);
+    }
+}
+
+/// A line with a kink in its middle, the sign of something broken off.
+pub(in crate::sheet::set) fn break_line(from: DVec2, to: DVec2) -> Vec<DVec2> {
+    let way = to - from;
+    if way.length() < 0.2 {
+        return vec![from, to];
+    }
+    let (along, aside) = (way.normalize() * 0.04, way.normalize().perp() * 0.05);
+    let middle = (from + to) / 2.0;
+    vec![
+        from,
+        middle - along,
+        middle - along * 0.5 + aside,
+        middle + along * 0.5 - aside,
+        middle + along,
+        to,
+    ]
+}
+
+/// A distance in place: a thin line between two ticks.
+fn ticked(from: DVec2, to: DVec2, drawing: &mut Drawing) {
+    let way = (to - from).normalize_or_zero();
+    let slash = (way + way.perp()).normalize_or_zero() * 0.045;
+    drawing.line(vec![from, to], Pen::Thin);
+    for end in [from, to] {
+        drawing.line(vec![end - slash, end + slash], Pen::Context);
+    }
+}
