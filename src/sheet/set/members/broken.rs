@@ -1,0 +1,158 @@
+//! A long stick on short paper: broken between the places where something is cut.
+
+use crate::geom::DVec2;
+
+/// Paper between two parts of a broken stick.
+const BREAK: f64 = 0.14;
+/// Shown on each side of a place where something is cut, inches of paper, at least.
+const SHOWN: f64 = 0.5;
+
+/// A part of the stick that is shown: stations in inches of work, and where it starts on paper.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Part {
+    pub from: f64,
+    pub to: f64,
+    pub at: f64,
+}
+
+/// Which parts of a stick are shown, and at what scale.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Broken {
+    /// Inches of work to one of paper.
+    pub ratio: f64,
+    /// The parts, in order.
+    pub parts: Vec<Part>,
+}
+
+impl Broken {
+    /// Every place of `stations` (inches, in order, the two ends among them) with `around` inches
+    /// of work and half an inch of paper on each side; parts that nearly touch are one.
+    pub(super) fn new(stations: &[f64], around: f64, ratio: f64) -> Broken {
+        let (Some(&first), Some(&last)) = (stations.first(), stations.last()) else {
+            return Broken {
+                ratio,
+                parts: Vec::new(),
+            };
+        };
+        let around = around.max(SHOWN * ratio);
+        let mut parts: Vec<Part> = Vec::new();
+        for station in stations {
+            let (from, to) = ((station - around).max(first), (station + around).min(last));
+            match parts.last_mut() {
+                Some(part) if from - part.to < (2.0 * BREAK * ratio).max(around * 0.5) => {
+                    part.to = to.max(part.to);
+                }
+                _ => parts.push(Part { from, to, at: 0.0 }),
+            }
+        }
+        let mut at = 0.0;
+        for part in &mut parts {
+            part.at = at;
+            at += (part.to - part.from) / ratio + BREAK;
+        }
+        Broken { ratio, parts }
+    }
+
+    /// The whole stick in one part.
+    pub(super) fn whole(first: f64, last: f64, ratio: f64) -> Broken {
+        Broken {
+            ratio,
+            parts: vec![Part {
+                from: first,
+                to: last,
+                at: 0.0,
+            }],
+        }
+    }
+
+    /// Width on paper.
+    pub(super) fn width(&self) -> f64 {
+        self.parts
+            .last()
+            .map_or(0.0, |part| part.at + (part.to - part.from) / self.ratio)
+    }
+
+    /// Where a station lies on paper; one that is not shown lies in its break.
+    pub(super) fn place(&self, station: f64) -> f64 {
+        let before = self
+            .parts
+            .iter()
+            .rev()
+            .find(|part| part.from <= station + 1e-9)
+            .or(self.parts.first());
+        before.map_or(0.0, |part| {
+            part.at + (station.min(part.to) - part.from) / self.ratio
+        })
+    }
+
+    /// What is shown of a line between two points (station, height): its ends on paper, heights
+    /// scaled.
+    pub(super) fn line(&self, [a, b]: [DVec2; 2]) -> Vec<[DVec2; 2]> {
+        let (low, high) = if a.x <= b.x { (a, b) } else { (b, a) };
+        let paper = |part: &Part, point: DVec2| {
+            DVec2::new(
+                part.at + (point.x - part.from) / self.ratio,
+                point.y / self.ratio,
+            )
+        };
+        let at = |x: f64| {
+            let way = high.x - low.x;
+            if way < 1e-9 {
+                low
+            } else {
+                low + (high - low) * ((x - low.x) / way)
+            }
+        };
+        self.parts
+            .iter()
+            .filter(|part| high.x >= part.from - 1e-9 && low.x <= part.to + 1e-9)
+            .map(|part| {
+                let (from, to) = (low.x.max(part.from), high.x.min(part.to));
+                if high.x - low.x < 1e-9 {
+                    [paper(part, a), paper(part, b)]
+                } else {
+                    [paper(part, at(from)), paper(part, at(to))]
+                }
+            })
+            .collect()
+    }
+
+    /// Paper places of the ends of parts where the stick is broken off.
+    pub(super) fn breaks(&self) -> Vec<f64> {
+        self.parts
+            .windows(2)
+            .flat_map(|two| {
+                [
+                    two[0].at + (two[0].to - two[0].from) / self.ratio,
+                    two[1].at,
+                ]
+            })
+            .collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_long_stick_is_broken_between_its_ends() {
+        let broken = Broken::new(&[0.0, 3.0, 168.0], 6.0, 8.0);
+        // 0 to 3 + 6, and 168 - 6 to 168
+        assert_eq!(broken.parts.len(), 2);
+        assert_eq!((broken.parts[0].from, broken.parts[0].to), (0.0, 9.0));
+        assert_eq!((broken.parts[1].from, broken.parts[1].to), (162.0, 168.0));
+        assert!((broken.width() - (9.0 + 6.0) / 8.0 - BREAK).abs() < 1e-12);
+        assert!((broken.place(168.0) - broken.width()).abs() < 1e-12);
+        let lines = broken.line([DVec2::ZERO, DVec2::new(168.0, 8.0)]);
+        assert_eq!(lines.len(), 2);
+        assert!((lines[1][1] - DVec2::new(broken.width(), 1.0)).length() < 1e-12);
+    }
+
+    #[test]
+    fn a_short_stick_is_whole() {
+        let broken = Broken::new(&[0.0, 13.0], 6.0, 4.0);
+        assert_eq!(broken.parts.len(), 1);
+        assert!(broken.breaks().is_empty());
+    }
+}

@@ -1,0 +1,491 @@
+//! One member on paper: its faces, what is marked along its edges, its cuts.
+
+use crate::frame::stick::{Edge, Side};
+use crate::frame::{Axis, Member};
+use crate::geom::{DVec2, DVec3, Plane};
+use crate::measure::quantity::{in_degrees, in_inches, inches};
+use crate::measure::{Length, Writing};
+use crate::sheet::dimensions::Dimensions;
+use crate::sheet::drawing::{Anchor, Drawing, Fill, Item, Pen, View};
+use crate::sheet::frame::{ends, other_cuts};
+use crate::sheet::paper::{HEAD, LEADING, SMALL, lines, lines_of};
+use crate::sheet::projection::{Sight, Style, draw_cut, seen};
+use crate::sheet::set::details::scene::break_line;
+use crate::sheet::typeface::Weight;
+
+use super::broken::Broken;
+
+/// Scales of single members, as inches of work to one of paper.
+const SCALES: [f64; 9] = [2.0, 3.0, 4.0, 6.0, 8.0, 12.0, 16.0, 24.0, 32.0];
+/// The face of a member is drawn no higher than this, inches of paper.
+const HIGHEST: f64 = 0.95;
+/// No more marks than these are dimensioned; more are told in words.
+const MOST_MARKS: usize = 4;
+/// Left free beside the work for dimensions that stand upright, and for words beyond the ends of
+/// short ones.
+const ASIDE: f64 = 0.75;
+
+/// The wide face, seen from its near side.
+const FACE: Sight = Sight {
+    right: DVec3::X,
+    up: DVec3::Y,
+};
+/// The top edge, seen from above.
+const EDGE: Sight = Sight {
+    right: DVec3::X,
+    up: DVec3::NEG_Z,
+};
+/// The section, seen along the stick from its first end.
+const SECTION: Sight = Sight {
+    right: DVec3::Z,
+    up: DVec3::Y,
+};
+
+/// What a card says beside the drawing.
+pub(super) struct Card<'a> {
+    /// The member that is drawn.
+    pub member: &'a Member,
+    /// Its head.
+    pub head: String,
+    /// What is said below, each a paragraph.
+    pub words: Vec<String>,
+}
+
+/// True if some cut tilts the blade, so that the two faces differ.
+pub(super) fn beveled(member: &Member) -> bool {
+    let tilts = |saw: crate::frame::stick::SawSetting| in_degrees(saw.bevel) > 1e-6;
+    member.ends().iter().any(|end| tilts(end.saw))
+        || member
+            .other_cuts()
+            .iter()
+            .any(|cut| cut.rip.is_none() && cut.planes == 1 && tilts(cut.saw))
+}
+
+/// True if nothing is to be seen on the wide face but a rectangle.
+fn plain_face(member: &Member) -> bool {
+    member.stick.profile(Side::Near).len() == 4
+        && member
+            .ends()
+            .iter()
+            .all(|end| in_degrees(end.saw.miter) < 1e-6)
+}
+
+/// What a rip leaves on the near and on the far face; `None` if it is not ripped.
+fn ripped(member: &Member) -> Option<(Length, Length)> {
+    let left = |side: Side| {
+        let high = member
+            .stick
+            .profile(side)
+            .iter()
+            .map(|corner| corner.y)
+            .fold(0.0, f64::max);
+        inches(high)
+    };
+    member
+        .other_cuts()
+        .iter()
+        .any(|cut| cut.rip.is_some())
+        .then(|| (left(Side::Near), left(Side::Far)))
+}
+
+/// Every station where the stick has a corner, in order.
+fn stations(member: &Member) -> Vec<f64> {
+    let mut all: Vec<f64> = member
+        .stick
+        .solid()
+        .corners()
+        .map(|corner| corner.x)
+        .collect();
+    all.sort_by(f64::total_cmp);
+    all.dedup_by(|a, b| (*a - *b).abs() < 1e-6);
+    all
+}
+
+/// One view of a member: how it is seen, and the extent of it upward, inches of work.
+struct Shown {
+    sight: Sight,
+    low: f64,
+    high: f64,
+    name: &'static str,
+}
+
+/// The drawing of a card, `width` inches wide.
+pub(super) fn drawing(card: &Card<'_>, width: f64, writing: Writing) -> Drawing {
+    let member = card.member;
+    let section = &member.stick.section;
+    let (deep, thick) = (section.depth_in(), section.thickness_in());
+    let rip = ripped(member);
+    let mut views = Vec::new();
+    let edge_only = beveled(member) && plain_face(member) && rip.is_none();
+    if !edge_only {
+        views.push(Shown {
+            sight: FACE,
+            low: 0.0,
+            high: deep,
+            name: "wide face",
+        });
+    }
+    if beveled(member) {
+        views.push(Shown {
+            sight: EDGE,
+            low: -thick / 2.0,
+            high: thick / 2.0,
+            name: "top edge",
+        });
+    }
+    let aside = if rip.is_some() { 1.9 } else { 0.0 };
+    let room = width - 2.0 * ASIDE - aside;
+    let tallest = if edge_only { thick } else { deep };
+    let broken = fitted(member, tallest, room);
+    let mut sheet = Sheet {
+        drawing: Drawing::new(width, 0.0),
+        y: 0.0,
+        width,
+        writing,
+    };
+    sheet.paragraph(&card.head, HEAD * 0.9, Weight::Bold);
+    let scale = View {
+        scale: 1.0 / broken.ratio,
+        origin: DVec2::ZERO,
+    }
+    .words();
+    let marks_in_words = sheet.views(member, &views, &broken, rip);
+    let named: Vec<&str> = views.iter().map(|view| view.name).collect();
+    let cuts = ends(member);
+    let others = other_cuts(member, writing);
+    let mut words = format!("{}, {scale}. End cuts, left / right: {cuts}.", named.join(" and "));
+    if broken.parts.len() > 1 {
+        words = words.replacen(". End", ", broken between the cuts. End", 1);
+    }
+    if let Some(first) = words.get(..1) {
+        words = first.to_uppercase() + &words[1..];
+    }
+    if !others.is_empty() {
+        words.push_str(&format!(" Other cuts: {others}."));
+    }
+    sheet.paragraph(&words, SMALL, Weight::Regular);
+    for text in marks_in_words.iter().chain(&card.words) {
+        sheet.paragraph(text, SMALL, Weight::Regular);
+    }
+    sheet.finish()
+}
+
+/// The largest scale at which the member's parts fit into `room`.
+fn fitted(member: &Member, tallest: f64, room: f64) -> Broken {
+    let stations = stations(member);
+    let (first, last) = member.stick.reach();
+    let around = member.stick.section.depth_in() * 0.8;
+    for ratio in SCALES {
+        if tallest / ratio > HIGHEST {
+            continue;
+        }
+        // whole where it fits, and broken only where the cuts still show large
+        for broken in [
+            Broken::whole(first, last, ratio),
+            Broken::new(&stations, around, ratio),
+        ] {
+            if broken.width() <= room {
+                return broken;
+            }
+        }
+    }
+    let ratio = SCALES
+        .into_iter()
+        .chain([48.0, 64.0, 96.0, 192.0])
+        .find(|ratio| (last - first) / ratio <= room)
+        .unwrap_or(384.0);
+    Broken::whole(first, last, ratio)
+}
+
+/// A drawing that grows downward; its items lie below zero until it is finished.
+struct Sheet {
+    drawing: Drawing,
+    y: f64,
+    width: f64,
+    writing: Writing,
+}
+
+impl Sheet {
+    fn paragraph(&mut self, words: &str, height: f64, weight: Weight) {
+        let list = if weight == Weight::Bold {
+            lines_of(words, height, self.width, weight)
+        } else {
+            lines(words, height, self.width)
+        };
+        for line in list {
+            self.y -= height;
+            self.drawing.items.push(Item::Text {
+                at: DVec2::new(0.0, self.y),
+                text: line,
+                height,
+                anchor: Anchor::Start,
+                turn: 0.0,
+                weight,
+                ink: crate::sheet::Ink::Black,
+            });
+            self.y -= height * (LEADING - 1.0);
+        }
+        self.y -= 0.03;
+    }
+
+    /// Every view with its dimensions; gives what had to be said in words.
+    fn views(
+        &mut self,
+        member: &Member,
+        views: &[Shown],
+        broken: &Broken,
+        rip: Option<(Length, Length)>,
+    ) -> Vec<String> {
+        let mut words = Vec::new();
+        let aside = if rip.is_some() { 1.9 } else { 0.0 };
+        let free = (self.width - 2.0 * ASIDE - aside - broken.width()).max(0.0);
+        let left = ASIDE + free / 2.0;
+        for (at, view) in views.iter().enumerate() {
+            let mut scratch = Drawing::default();
+            let low = DVec2::new(left, 0.0);
+            picture(member, view, broken, low, &mut scratch);
+            let high = (view.high - view.low) / broken.ratio;
+            let (mut top, mut bottom) = (
+                Dimensions::new(DVec2::Y, high + 0.16),
+                Dimensions::new(-DVec2::Y, 0.16),
+            );
+            let place = |station: f64, up: f64| {
+                DVec2::new(
+                    left + broken.place(station),
+                    (up - view.low) / broken.ratio,
+                )
+            };
+            if view.sight == EDGE {
+                self.faces(member, &place, &mut top, &mut bottom);
+            } else {
+                words.extend(self.edges(member, &place, &mut top, &mut bottom, views.len() > 1));
+                self.heights(member, &place, &mut scratch);
+                if let (Some(rip), 0) = (rip, at) {
+                    let from = left + broken.width() + ASIDE + 0.55;
+                    self.section(member, rip, broken.ratio, from, &mut scratch);
+                }
+            }
+            let up = top.draw(&mut scratch);
+            let down = bottom.draw(&mut scratch);
+            self.y -= up.max(high) + 0.05;
+            let base = self.y;
+            self.drawing.place(scratch, DVec2::new(0.0, base));
+            self.y -= down + 0.1;
+        }
+        words
+    }
+
+    /// What is marked along both edges of the near face.
+    fn edges(
+        &self,
+        member: &Member,
+        place: &dyn Fn(f64, f64) -> DVec2,
+        top: &mut Dimensions,
+        bottom: &mut Dimensions,
+        faces_differ: bool,
+    ) -> Vec<String> {
+        let deep = member.stick.section.depth_in();
+        let blank = in_inches(member.blank());
+        let mut words = Vec::new();
+        let marks = |edge: Edge| member.marks(edge);
+        let (on_top, on_bottom) = (marks(Edge::Top), marks(Edge::Bottom));
+        let whole = |marks: &[Length]| {
+            marks.len() == 2 && (in_inches(marks[1]) - blank).abs() < 1e-6
+        };
+        let mut told = false;
+        for (edge, marks, level) in [
+            (Edge::Top, &on_top, deep),
+            (Edge::Bottom, &on_bottom, 0.0),
+        ] {
+            // an edge that runs the whole blank is told once
+            let again = edge == Edge::Top && whole(marks) && whole(&on_bottom);
+            if marks.len() < 2 || again || faces_differ {
+                continue;
+            }
+            let Some((low, high)) = member.stick.edge_reach(edge, Side::Near) else {
+                continue;
+            };
+            let (zero, sign) = if member.hooked_at_end() {
+                (high, -1.0)
+            } else {
+                (low, 1.0)
+            };
+            if marks.len() > MOST_MARKS + 1 {
+                let list: Vec<String> = marks
+                    .iter()
+                    .skip(1)
+                    .map(|mark| self.writing.length(*mark))
+                    .collect();
+                let (name, end) = match edge {
+                    Edge::Top => ("Top", member.hooked_at_end()),
+                    Edge::Bottom => ("Bottom", member.hooked_at_end()),
+                };
+                let from = if end { "ridge end" } else { "left end" };
+                words.push(format!(
+                    "{name} edge, tape hooked at its {from}: {}.",
+                    list.join(", ")
+                ));
+                continue;
+            }
+            let dimensions = match edge {
+                Edge::Top => &mut *top,
+                Edge::Bottom => &mut *bottom,
+            };
+            for mark in marks.iter().skip(1) {
+                told |= (in_inches(*mark) - blank).abs() < 1e-6;
+                dimensions.add(
+                    place(zero, level),
+                    place(zero + sign * in_inches(*mark), level),
+                    self.writing.length(*mark),
+                );
+            }
+        }
+        if !told {
+            let (low, high) = member.stick.reach();
+            bottom.add(
+                place(low, 0.0),
+                place(high, 0.0),
+                format!("{} blank", self.writing.length(member.blank())),
+            );
+        }
+        words
+    }
+
+    /// The lengths of both faces of a beveled member, along its top edge.
+    fn faces(
+        &self,
+        member: &Member,
+        place: &dyn Fn(f64, f64) -> DVec2,
+        top: &mut Dimensions,
+        bottom: &mut Dimensions,
+    ) {
+        let half = member.stick.section.thickness_in() / 2.0;
+        let blank = in_inches(member.blank());
+        let mut told = false;
+        for (side, level, dimensions) in [
+            (Side::Far, half, &mut *top),
+            (Side::Near, -half, &mut *bottom),
+        ] {
+            let Some((low, high)) = member.stick.edge_reach(Edge::Top, side) else {
+                continue;
+            };
+            told |= (high - low - blank).abs() < 1e-6;
+            dimensions.add(
+                place(low, level),
+                place(high, level),
+                self.writing.length(inches(high - low)),
+            );
+        }
+        if !told {
+            let (low, high) = member.stick.reach();
+            top.add(
+                place(low, half),
+                place(high, half),
+                format!("{} blank", self.writing.length(member.blank())),
+            );
+        }
+    }
+
+    /// Heights of corners at the very ends, over the bottom edge: what a clip leaves.
+    fn heights(
+        &self,
+        member: &Member,
+        place: &dyn Fn(f64, f64) -> DVec2,
+        scratch: &mut Drawing,
+    ) {
+        let deep = member.stick.section.depth_in();
+        let (first, last) = member.stick.reach();
+        for (end, away) in [(first, -DVec2::X), (last, DVec2::X)] {
+            let base = place(end, 0.0).dot(away) + 0.16;
+            let mut dimensions = Dimensions::new(away, base);
+            let corners = member.stick.profile(Side::Near).iter();
+            let on_bottom = member
+                .stick
+                .profile(Side::Near)
+                .iter()
+                .any(|corner| (corner.x - end).abs() < 1e-6 && corner.y < 1e-6);
+            for corner in corners.filter(|corner| {
+                (corner.x - end).abs() < 1e-6 && corner.y > 1e-6 && corner.y < deep - 1e-6
+            }) {
+                if !on_bottom {
+                    continue;
+                }
+                dimensions.add(
+                    place(end, 0.0),
+                    place(end, corner.y),
+                    self.writing.length(inches(corner.y)),
+                );
+            }
+            dimensions.draw(scratch);
+        }
+    }
+
+    /// The section in the middle, with what a rip leaves on both faces.
+    fn section(
+        &self,
+        member: &Member,
+        (near, far): (Length, Length),
+        ratio: f64,
+        left: f64,
+        scratch: &mut Drawing,
+    ) {
+        let (first, last) = member.stick.reach();
+        let plane = Plane::through(DVec3::X * ((first + last) / 2.0), -DVec3::X);
+        let half = member.stick.section.thickness_in() / 2.0;
+        let view = View {
+            scale: 1.0 / ratio,
+            origin: DVec2::new(left + half / ratio, 0.0),
+        };
+        let style = Style {
+            pen: Pen::Outline,
+            fill: Fill::Hatch,
+        };
+        let solid = member.placed(&Axis::PATTERN);
+        draw_cut(scratch, &view, SECTION, &plane, &[(solid, style)]);
+        let at = |across: f64, up: f64| view.place(DVec2::new(across, up));
+        let same = (in_inches(near) - in_inches(far)).abs() < 1e-6;
+        let rows = [(half, DVec2::X, near), (-half, -DVec2::X, far)];
+        for (across, away, height) in rows.into_iter().skip(usize::from(same)) {
+            let base = at(across, 0.0).dot(away) + 0.14;
+            let mut dimensions = Dimensions::new(away, base);
+            dimensions.add(
+                at(across, 0.0),
+                at(across, in_inches(height)),
+                self.writing.length(height),
+            );
+            dimensions.draw(scratch);
+        }
+    }
+
+    fn finish(mut self) -> Drawing {
+        self.drawing.height = -self.y;
+        let by = DVec2::Y * self.drawing.height;
+        self.drawing.items = self
+            .drawing
+            .items
+            .into_iter()
+            .map(|item| item.moved(by))
+            .collect();
+        self.drawing
+    }
+}
+
+/// The lines of a view, its lower left corner at `low`.
+fn picture(member: &Member, view: &Shown, broken: &Broken, low: DVec2, drawing: &mut Drawing) {
+    let lift = |[a, b]: [DVec2; 2]| {
+        let up = DVec2::Y * view.low / broken.ratio;
+        vec![a + low - up, b + low - up]
+    };
+    let solid = member.placed(&Axis::PATTERN);
+    let (lines, _) = seen(&solid, view.sight);
+    for line in lines {
+        for part in broken.line(line) {
+            drawing.line(lift(part), Pen::Outline);
+        }
+    }
+    let high = (view.high - view.low) / broken.ratio;
+    for x in broken.breaks() {
+        let foot = low + DVec2::new(x, -0.04);
+        drawing.line(break_line(foot, foot + DVec2::Y * (high + 0.08)), Pen::Thin);
+    }
+}

@@ -1,0 +1,273 @@
+//! The members beside the common rafter, each drawn from its own solid, and the square-cut ones
+//! in a table.
+
+mod broken;
+mod card;
+mod rows;
+
+use crate::frame::{Member, Role};
+use crate::measure::quantity::{in_degrees, in_inches};
+use crate::plan::RidgeJoints;
+use crate::sheet::frame::cut_table;
+use crate::sheet::paper::{Flow, Job, Orientation, Page};
+use crate::sheet::{Align, Table};
+
+use super::{Kind, Matter};
+use card::{Card, beveled};
+
+const CAUTION: &str = "Caution: cut one, try it in its place, then the rest. Check every angle on a scrap. Short and narrow pieces are \
+     held by a clamp or a jig, never by hand; rips and bevels throw pieces back: guards, push sticks, eye protection.";
+
+/// The sheets.
+pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
+    let frame = matter.frame;
+    let mut flow = Flow::new(
+        job,
+        Kind::Members.title(),
+        Orientation::Portrait,
+        1,
+        CAUTION,
+    );
+    flow.words(
+        "Angles in degrees: the first off a line square to the edges on the wide face, a tilt off square to that face. Tape marks run \
+         along an edge from its left end, on rafters from the ridge at the right.",
+    );
+    let (square, cut): (Vec<&Member>, Vec<&Member>) = frame
+        .members
+        .iter()
+        .filter(|member| member.role != Role::CommonRafter)
+        .partition(|member| is_square(member));
+    for family in families(&cut) {
+        let card = card(matter, job, &family);
+        flow.gap(0.14);
+        let drawing = card::drawing(&card, flow.width(), job.writing);
+        flow.drawing(drawing);
+        if family.len() > 1 {
+            flow.table(&lengths(job, &family));
+        }
+    }
+    let rows = rows::rows(frame);
+    if !rows.is_empty() {
+        flow.head("Pieces in line");
+        flow.words(&joints_in_words(matter));
+        for row in &rows {
+            flow.drawing(row.drawing(flow.width(), job.writing));
+        }
+    }
+    let plain: Vec<&Member> = square
+        .into_iter()
+        .filter(|member| !cut.iter().any(|other| other.mark == member.mark))
+        .collect();
+    if !plain.is_empty() {
+        flow.head("Square-cut sticks");
+        flow.table(&cut_table("", frame, plain, job.writing));
+    }
+    flow.finish()
+}
+
+/// True if it is a plain prism that needs no drawing. A joist or tie is drawn all the same.
+fn is_square(member: &Member) -> bool {
+    let drawn = matches!(
+        member.role,
+        Role::CeilingJoist | Role::RafterTie | Role::CollarTie
+    );
+    let square = member
+        .ends()
+        .iter()
+        .all(|end| in_degrees(end.saw.miter) < 1e-6 && in_degrees(end.saw.bevel) < 1e-6);
+    !drawn && square && member.other_cuts().is_empty()
+}
+
+/// Members with the same section and cuts, which differ in length only; longest first.
+fn families<'a>(members: &[&'a Member]) -> Vec<Vec<&'a Member>> {
+    let fine = |value: f64| (value * 1e4).round() as i64;
+    let key = |member: &Member| {
+        let section = &member.stick.section;
+        let ends: Vec<_> = member
+            .ends()
+            .iter()
+            .map(|end| {
+                (
+                    end.cut,
+                    fine(in_degrees(end.saw.miter)),
+                    fine(in_degrees(end.saw.bevel)),
+                )
+            })
+            .collect();
+        let others: Vec<_> = member
+            .other_cuts()
+            .iter()
+            .map(|cut| {
+                let rip = cut
+                    .rip
+                    .map(|(high, low)| (fine(in_inches(high)), fine(in_inches(low))));
+                (
+                    cut.name,
+                    fine(in_degrees(cut.saw.miter)),
+                    fine(in_degrees(cut.saw.bevel)),
+                    rip,
+                )
+            })
+            .collect();
+        (
+            member.role,
+            fine(section.thickness_in()),
+            fine(section.depth_in()),
+            ends,
+            others,
+        )
+    };
+    let mut families: Vec<Vec<&Member>> = Vec::new();
+    for member in members {
+        match families
+            .iter_mut()
+            .find(|family| key(family[0]) == key(member))
+        {
+            Some(family) => family.push(member),
+            None => families.push(vec![member]),
+        }
+    }
+    families
+}
+
+fn card<'a>(matter: &Matter<'_>, job: &Job, family: &[&'a Member]) -> Card<'a> {
+    let member = family[0];
+    let section = member.stick.section.write(job.writing.units);
+    let mut head = if family.len() == 1 {
+        format!(
+            "{} {}, {} of {section}, blank {}",
+            member.mark,
+            member.role.words(),
+            pieces(member.count()),
+            job.writing.length(member.blank())
+        )
+    } else {
+        let marks: Vec<&str> = family.iter().map(|member| member.mark.as_str()).collect();
+        format!(
+            "{} {}, {section}; {} is drawn, the others differ in length only",
+            marks.join(", "),
+            member.role.words(),
+            member.mark
+        )
+    };
+    let mut words = Vec::new();
+    let length = |length| job.writing.length(length);
+    let frame = matter.frame;
+    match member.role {
+        Role::CeilingJoist => {
+            if let Some(lap) = frame.ties.joist_lap {
+                let bearing = frame.plan.bearing.map_or(String::new(), |middle| {
+                    format!(
+                        ", middle of the bearing {} from eave A's building line",
+                        length(middle)
+                    )
+                });
+                words.push(format!("Two lengths lap {} over the bearing{bearing}.", length(lap)));
+            }
+            words.push(format!(
+                "Bottom edge {} above the plate; crown up.",
+                length(frame.ties.height)
+            ));
+        }
+        Role::RafterTie => words.push(format!(
+            "Bottom edge {} above the plate.",
+            length(frame.ties.height)
+        )),
+        Role::CollarTie => words.push(format!(
+            "Bottom edge {} above the plate.",
+            length(frame.ties.collar_height)
+        )),
+        Role::EndRafter => words.push(
+            "Birdsmouth, ridge and tail cuts as on the common rafter's sheet.".to_owned(),
+        ),
+        Role::BargeRafter => words.push(
+            "It hangs free of the plate: no birdsmouth. Its other cuts are the common rafter's."
+                .to_owned(),
+        ),
+        Role::GableStud if beveled(member) => {
+            let steps = family.len() > 1;
+            if steps {
+                words.push(format!(
+                    "Studs one spacing ({}) apart differ by {}.",
+                    length(frame.plan.gable_spacing),
+                    length(frame.gable_stud_difference())
+                ));
+            }
+        }
+        _ => {}
+    }
+    if head.len() > 160 {
+        let last = family.last().map_or("", |member| member.mark.as_str());
+        head = format!(
+            "{} to {last} {}, {section}; {} is drawn, the others differ in length only",
+            member.mark,
+            member.role.words(),
+            member.mark
+        );
+    }
+    Card {
+        member,
+        head,
+        words,
+    }
+}
+
+fn pieces(count: usize) -> String {
+    if count == 1 {
+        "1 piece".to_owned()
+    } else {
+        format!("{count} pieces")
+    }
+}
+
+/// The lengths of a family's members.
+fn lengths(job: &Job, family: &[&Member]) -> Table {
+    let length = |length| job.writing.length(length);
+    let tilted = family.first().is_some_and(|member| beveled(member));
+    let mut columns = vec![
+        ("mark", Align::Left),
+        ("pieces", Align::Right),
+        ("blank", Align::Right),
+    ];
+    if tilted {
+        columns.extend([("long face", Align::Right), ("short face", Align::Right)]);
+    } else {
+        columns.extend([("top edge", Align::Right), ("bottom edge", Align::Right)]);
+    }
+    let mut table = Table::new("", &columns);
+    for member in family {
+        let (long, short) = member.edge_lengths(crate::frame::Edge::Top);
+        let (bottom, _) = member.edge_lengths(crate::frame::Edge::Bottom);
+        let (first, second) = if tilted { (long, short) } else { (long, bottom) };
+        // an edge that is ripped away has no length
+        let told = |edge| {
+            if in_inches(edge) > 1e-9 {
+                length(edge)
+            } else {
+                "-".to_owned()
+            }
+        };
+        table.row([
+            member.mark.clone(),
+            member.count().to_string(),
+            length(member.blank()),
+            told(first),
+            told(second),
+        ]);
+    }
+    table
+}
+
+fn joints_in_words(matter: &Matter<'_>) -> String {
+    let ridge = match matter.frame.plan.ridge_joints {
+        RidgeJoints::Between => "Joints of the ridge board lie midway between two pairs of rafters.",
+        RidgeJoints::Pair => "Joints of the ridge board lie in the middle of a pair, which clasps them.",
+        RidgeJoints::None => "",
+    };
+    format!(
+        "Drawn to scale along the roof only. Joints are measured from the near end of each row, the ridge board's and the boards' at the \
+         rake. {ridge}"
+    )
+    .trim_end()
+    .to_owned()
+}
