@@ -66,6 +66,26 @@ impl Table {
         self.rows.iter().map(Vec::as_slice)
     }
 
+    /// The table without the columns that say nothing in any row.
+    #[must_use]
+    pub fn without_empty_columns(mut self) -> Table {
+        let says: Vec<bool> = (0..self.columns.len())
+            .map(|at| {
+                self.rows
+                    .iter()
+                    .any(|row| row.get(at).is_some_and(|cell| !cell.is_empty()))
+            })
+            .collect();
+        let kept = |at: usize| says.get(at).copied().unwrap_or(true);
+        let mut at = 0..;
+        self.columns.retain(|_| at.next().is_none_or(kept));
+        for row in &mut self.rows {
+            let mut at = 0..;
+            row.retain(|_| at.next().is_none_or(kept));
+        }
+        self
+    }
+
     /// The table as text, no wider than the look allows, with a line break at its end.
     #[must_use]
     pub fn text(&self, look: &Look) -> String {
@@ -205,6 +225,22 @@ fn unbroken(words: &str) -> Vec<String> {
 mod tests {
     use super::*;
     use crate::measure::Writing;
+
+    #[test]
+    fn a_column_that_says_nothing_is_left_out() {
+        let mut table = Table::new(
+            "",
+            &[("a", Align::Left), ("b", Align::Left), ("c", Align::Left)],
+        );
+        table.row(["1", "", ""]);
+        table.row(["2", "", "3"]);
+        let table = table.without_empty_columns();
+        assert_eq!(
+            table.columns().map(|(name, _)| name).collect::<Vec<_>>(),
+            ["a", "c"]
+        );
+        assert_eq!(table.rows().nth(1), Some(&["2".to_owned(), "3".to_owned()][..]));
+    }
 
     #[test]
     fn lengths_stay_whole() {

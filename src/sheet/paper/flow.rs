@@ -180,6 +180,14 @@ impl<'a> Flow<'a> {
         self.y -= SMALL * 0.6;
     }
 
+    /// Height that a table takes in one column, without its title.
+    #[must_use]
+    pub fn table_height(&self, table: &Table) -> f64 {
+        let set = Setting::of(table, self.width());
+        let rows: f64 = set.rows.iter().map(|row| set.row_height(row)).sum();
+        set.row_height(&set.head()) + rows + SMALL * 0.6
+    }
+
     fn rule(&mut self, set: &Setting, pen: Pen) {
         let from = DVec2::new(self.left(), self.y);
         let to = from + DVec2::X * set.wide();

@@ -525,8 +525,13 @@ fn boards(show: &Show<'_>, scene: &mut Scene) {
         top + aside,
         foot + aside,
         format!(
-            "fascia {} deep; at least {} covers tail and soffit",
+            "fascia {} deep{}; at least {} covers tail and soffit",
             show.length(eave.rafter.fascia_depth(eave.plan.soffit)),
+            if eave.fascia_falls_short() {
+                ", FALLS SHORT"
+            } else {
+                ""
+            },
             show.length(eave.least_fascia_depth)
         ),
     );

@@ -1,9 +1,13 @@
 //! Details of eave, rake and ridge at 1 to 4 or larger, cut through the frame's own solids.
 
 mod eave;
+mod lap;
 mod rake;
 mod ridge;
 pub(super) mod scene;
+
+#[cfg(test)]
+mod tests;
 
 use crate::frame::layout::Pair;
 use crate::frame::stick::Side;
@@ -27,7 +31,13 @@ const CAUTION: &str = "Caution: drawn from the roof file's numbers and held agai
 /// The sheets.
 pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     let show = Show { matter, job };
-    [eave::pages(&show), rake::pages(&show), ridge::pages(&show)].concat()
+    [
+        eave::pages(&show),
+        rake::pages(&show),
+        ridge::pages(&show),
+        lap::pages(&show),
+    ]
+    .concat()
 }
 
 /// What the details are made from, and how they write.

@@ -142,17 +142,20 @@ fn board(show: &Show<'_>, scene: &mut Scene) {
         ),
     );
     let spare = rafter.ridge_depth() - rafter.plumb_height;
-    if spare > inches(1e-6) {
-        scene.measure(
-            DVec2::new(site.run + half + 0.5, bottom),
-            DVec2::new(
-                site.run + half + 0.5,
-                top - in_inches(rafter.plumb_height),
-            ),
+    if in_inches(spare).abs() > 1e-6 {
+        let x = site.run + half + 0.5;
+        let words = if spare > inches(0.0) {
+            format!("the board reaches {} below the plumb cut", show.length(spare))
+        } else {
             format!(
-                "the board reaches {} below the plumb cut",
-                show.length(spare)
-            ),
+                "the plumb cut reaches {} BELOW the board",
+                show.length(-spare)
+            )
+        };
+        scene.measure(
+            DVec2::new(x, bottom),
+            DVec2::new(x, top - in_inches(rafter.plumb_height)),
+            words,
         );
     }
 }

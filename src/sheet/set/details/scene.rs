@@ -16,7 +16,7 @@ const LEAST_DETAIL: f64 = 4.0;
 /// Between the columns of notes and the window, inches of paper.
 const GUTTER: f64 = 0.3;
 /// From the window to the first row of dimensions.
-const FIRST_ROW: f64 = 0.16;
+const FIRST_ROW: f64 = 0.2;
 
 /// The side of the window that a dimension stands on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

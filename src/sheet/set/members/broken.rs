@@ -25,19 +25,18 @@ pub(super) struct Broken {
 }
 
 impl Broken {
-    /// Every place of `stations` (inches, in order, the two ends among them) with `around` inches
+    /// Every stretch of `cut` (inches, in order, the two ends among them) with `around` inches
     /// of work and half an inch of paper on each side; parts that nearly touch are one.
-    pub(super) fn new(stations: &[f64], around: f64, ratio: f64) -> Broken {
-        let (Some(&first), Some(&last)) = (stations.first(), stations.last()) else {
-            return Broken {
-                ratio,
-                parts: Vec::new(),
-            };
-        };
+    pub(super) fn new(cut: &[(f64, f64)], around: f64, ratio: f64) -> Broken {
+        let first = cut.iter().map(|(from, _)| *from).fold(f64::INFINITY, f64::min);
+        let last = cut
+            .iter()
+            .map(|(_, to)| *to)
+            .fold(f64::NEG_INFINITY, f64::max);
         let around = around.max(SHOWN * ratio);
         let mut parts: Vec<Part> = Vec::new();
-        for station in stations {
-            let (from, to) = ((station - around).max(first), (station + around).min(last));
+        for (from, to) in cut {
+            let (from, to) = ((from - around).max(first), (to + around).min(last));
             match parts.last_mut() {
                 Some(part) if from - part.to < (2.0 * BREAK * ratio).max(around * 0.5) => {
                     part.to = to.max(part.to);
@@ -45,12 +44,40 @@ impl Broken {
                 _ => parts.push(Part { from, to, at: 0.0 }),
             }
         }
+        Broken { ratio, parts }.laid()
+    }
+
+    /// The same with its parts one behind the other.
+    fn laid(mut self) -> Broken {
         let mut at = 0.0;
-        for part in &mut parts {
+        for part in &mut self.parts {
             part.at = at;
-            at += (part.to - part.from) / ratio + BREAK;
+            at += (part.to - part.from) / self.ratio + BREAK;
         }
-        Broken { ratio, parts }
+        self
+    }
+
+    /// The same without parts in its middle, until it fits into `room`; parts that hold one of
+    /// `keep`, and the two ends, stay.
+    pub(super) fn fewer(mut self, room: f64, keep: &[f64]) -> Broken {
+        while self.width() > room {
+            let count = self.parts.len();
+            let held = |part: &Part| keep.iter().any(|at| *at >= part.from && *at <= part.to);
+            let middle = (1..count.saturating_sub(1))
+                .filter(|at| !held(&self.parts[*at]))
+                .min_by_key(|at| (2 * at + 1).abs_diff(count));
+            let Some(middle) = middle else { break };
+            self.parts.remove(middle);
+            self = self.laid();
+        }
+        self
+    }
+
+    /// True if a station is shown.
+    pub(super) fn shows(&self, station: f64) -> bool {
+        self.parts
+            .iter()
+            .any(|part| station >= part.from - 1e-6 && station <= part.to + 1e-6)
     }
 
     /// The whole stick in one part.
@@ -137,7 +164,7 @@ mod tests {
 
     #[test]
     fn a_long_stick_is_broken_between_its_ends() {
-        let broken = Broken::new(&[0.0, 3.0, 168.0], 6.0, 8.0);
+        let broken = Broken::new(&[(0.0, 3.0), (168.0, 168.0)], 6.0, 8.0);
         // 0 to 3 + 6, and 168 - 6 to 168
         assert_eq!(broken.parts.len(), 2);
         assert_eq!((broken.parts[0].from, broken.parts[0].to), (0.0, 9.0));
@@ -150,8 +177,19 @@ mod tests {
     }
 
     #[test]
+    fn what_is_alike_in_the_middle_is_left_out_first() {
+        let cut: Vec<(f64, f64)> = (0..12).map(|at| f64::from(at) * 24.0).map(|x| (x, x)).collect();
+        let all = Broken::new(&cut, 2.0, 8.0);
+        assert_eq!(all.parts.len(), 12);
+        let some = all.fewer(6.0, &[240.0]);
+        assert!(some.width() <= 6.0);
+        assert!(some.shows(0.0) && some.shows(264.0) && some.shows(240.0));
+        assert!(!some.shows(144.0));
+    }
+
+    #[test]
     fn a_short_stick_is_whole() {
-        let broken = Broken::new(&[0.0, 13.0], 6.0, 4.0);
+        let broken = Broken::new(&[(0.0, 0.0), (13.0, 13.0)], 6.0, 4.0);
         assert_eq!(broken.parts.len(), 1);
         assert!(broken.breaks().is_empty());
     }

@@ -25,6 +25,9 @@ const MOST_MARKS: usize = 4;
 /// short ones.
 const ASIDE: f64 = 0.75;
 
+/// From the work to the first row of dimensions.
+const FIRST_ROW: f64 = 0.2;
+
 /// The wide face, seen from its near side.
 const FACE: Sight = Sight {
     right: DVec3::X,
@@ -88,16 +91,18 @@ fn ripped(member: &Member) -> Option<(Length, Length)> {
         .then(|| (left(Side::Near), left(Side::Far)))
 }
 
-/// Every station where the stick has a corner, in order.
-fn stations(member: &Member) -> Vec<f64> {
-    let mut all: Vec<f64> = member
-        .stick
-        .solid()
-        .corners()
-        .map(|corner| corner.x)
+/// Every stretch along the stick where something is cut, in order: between the ends of each line
+/// that does not run along it.
+fn cut_stretches(member: &Member, views: &[Shown]) -> Vec<(f64, f64)> {
+    let solid = member.placed(&Axis::PATTERN);
+    let mut all: Vec<(f64, f64)> = views
+        .iter()
+        .flat_map(|view| seen(&solid, view.sight).0)
+        .filter(|[a, b]| (a.y - b.y).abs() > 1e-6)
+        .map(|[a, b]| (a.x.min(b.x), a.x.max(b.x)))
         .collect();
-    all.sort_by(f64::total_cmp);
-    all.dedup_by(|a, b| (*a - *b).abs() < 1e-6);
+    all.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
+    all.dedup_by(|a, b| (a.0 - b.0).abs() < 1e-6 && (a.1 - b.1).abs() < 1e-6);
     all
 }
 
@@ -113,15 +118,22 @@ struct Shown {
 pub(super) fn drawing(card: &Card<'_>, width: f64, writing: Writing) -> Drawing {
     let member = card.member;
     let section = &member.stick.section;
-    let (deep, thick) = (section.depth_in(), section.thickness_in());
+    let thick = section.thickness_in();
     let rip = ripped(member);
     let mut views = Vec::new();
     let edge_only = beveled(member) && plain_face(member) && rip.is_none();
+    // a rip takes off a whole edge
+    let high = member
+        .stick
+        .solid()
+        .corners()
+        .map(|corner| corner.y)
+        .fold(0.0, f64::max);
     if !edge_only {
         views.push(Shown {
             sight: FACE,
             low: 0.0,
-            high: deep,
+            high,
             name: "wide face",
         });
     }
@@ -130,13 +142,13 @@ pub(super) fn drawing(card: &Card<'_>, width: f64, writing: Writing) -> Drawing 
             sight: EDGE,
             low: -thick / 2.0,
             high: thick / 2.0,
-            name: "top edge",
+            name: "edge",
         });
     }
     let aside = if rip.is_some() { 1.9 } else { 0.0 };
     let room = width - 2.0 * ASIDE - aside;
-    let tallest = if edge_only { thick } else { deep };
-    let broken = fitted(member, tallest, room);
+    let tallest = if edge_only { thick } else { high };
+    let broken = fitted(member, &views, tallest, room);
     let mut sheet = Sheet {
         drawing: Drawing::new(width, 0.0),
         y: 0.0,
@@ -156,6 +168,10 @@ pub(super) fn drawing(card: &Card<'_>, width: f64, writing: Writing) -> Drawing 
     let mut words = format!("{}, {scale}. End cuts, left / right: {cuts}.", named.join(" and "));
     if broken.parts.len() > 1 {
         words = words.replacen(". End", ", broken between the cuts. End", 1);
+        let solid = cut_stretches(member, &views);
+        if solid.iter().any(|(from, _)| !broken.shows(*from)) {
+            words = words.replacen("cuts. End", "cuts, alike ones in the middle left out. End", 1);
+        }
     }
     if let Some(first) = words.get(..1) {
         words = first.to_uppercase() + &words[1..];
@@ -170,31 +186,39 @@ pub(super) fn drawing(card: &Card<'_>, width: f64, writing: Writing) -> Drawing 
     sheet.finish()
 }
 
-/// The largest scale at which the member's parts fit into `room`.
-fn fitted(member: &Member, tallest: f64, room: f64) -> Broken {
-    let stations = stations(member);
+/// The largest scale at which the member's parts fit into `room`, with as much of it as fits.
+fn fitted(member: &Member, views: &[Shown], tallest: f64, room: f64) -> Broken {
+    let cut = cut_stretches(member, views);
     let (first, last) = member.stick.reach();
-    let around = member.stick.section.depth_in() * 0.8;
+    let least = member.stick.section.depth_in() * 0.5;
     for ratio in SCALES {
         if tallest / ratio > HIGHEST {
             continue;
         }
         // whole where it fits, and broken only where the cuts still show large
-        for broken in [
-            Broken::whole(first, last, ratio),
-            Broken::new(&stations, around, ratio),
-        ] {
-            if broken.width() <= room {
-                return broken;
-            }
+        if (last - first) / ratio <= room {
+            return Broken::whole(first, last, ratio);
+        }
+        let wider = (0..12)
+            .map(|step| Broken::new(&cut, least * 1.25_f64.powi(12 - step), ratio))
+            .find(|broken| broken.width() <= room * 0.85);
+        if let Some(broken) = wider {
+            return broken;
+        }
+        // alike cuts in the middle may be left out, those of the bottom edge not
+        let kept: Vec<f64> = member
+            .stick
+            .profile(Side::Near)
+            .iter()
+            .filter(|corner| corner.y < 1e-6)
+            .map(|corner| corner.x)
+            .collect();
+        let fewer = Broken::new(&cut, least, ratio).fewer(room, &kept);
+        if fewer.width() <= room {
+            return fewer;
         }
     }
-    let ratio = SCALES
-        .into_iter()
-        .chain([48.0, 64.0, 96.0, 192.0])
-        .find(|ratio| (last - first) / ratio <= room)
-        .unwrap_or(384.0);
-    Broken::whole(first, last, ratio)
+    Broken::whole(first, last, (last - first) / room)
 }
 
 /// A drawing that grows downward; its items lie below zero until it is finished.
@@ -246,8 +270,8 @@ impl Sheet {
             picture(member, view, broken, low, &mut scratch);
             let high = (view.high - view.low) / broken.ratio;
             let (mut top, mut bottom) = (
-                Dimensions::new(DVec2::Y, high + 0.16),
-                Dimensions::new(-DVec2::Y, 0.16),
+                Dimensions::new(DVec2::Y, high + 0.14),
+                Dimensions::new(-DVec2::Y, FIRST_ROW),
             );
             let place = |station: f64, up: f64| {
                 DVec2::new(
@@ -259,7 +283,9 @@ impl Sheet {
                 self.faces(member, &place, &mut top, &mut bottom);
             } else {
                 words.extend(self.edges(member, &place, &mut top, &mut bottom, views.len() > 1));
-                self.heights(member, &place, &mut scratch);
+                if rip.is_none() {
+                    self.heights(member, &place, &mut scratch);
+                }
                 if let (Some(rip), 0) = (rip, at) {
                     let from = left + broken.width() + ASIDE + 0.55;
                     self.section(member, rip, broken.ratio, from, &mut scratch);
@@ -267,10 +293,11 @@ impl Sheet {
             }
             let up = top.draw(&mut scratch);
             let down = bottom.draw(&mut scratch);
-            self.y -= up.max(high) + 0.05;
+            // rows end a row's height beyond their last line
+            self.y -= (up - 0.05).max(high + 0.08);
             let base = self.y;
             self.drawing.place(scratch, DVec2::new(0.0, base));
-            self.y -= down + 0.1;
+            self.y -= (down - 0.1).max(0.1);
         }
         words
     }
@@ -396,7 +423,7 @@ impl Sheet {
         let deep = member.stick.section.depth_in();
         let (first, last) = member.stick.reach();
         for (end, away) in [(first, -DVec2::X), (last, DVec2::X)] {
-            let base = place(end, 0.0).dot(away) + 0.16;
+            let base = place(end, 0.0).dot(away) + FIRST_ROW;
             let mut dimensions = Dimensions::new(away, base);
             let corners = member.stick.profile(Side::Near).iter();
             let on_bottom = member
@@ -446,7 +473,7 @@ impl Sheet {
         let same = (in_inches(near) - in_inches(far)).abs() < 1e-6;
         let rows = [(half, DVec2::X, near), (-half, -DVec2::X, far)];
         for (across, away, height) in rows.into_iter().skip(usize::from(same)) {
-            let base = at(across, 0.0).dot(away) + 0.14;
+            let base = at(across, 0.0).dot(away) + FIRST_ROW;
             let mut dimensions = Dimensions::new(away, base);
             dimensions.add(
                 at(across, 0.0),

@@ -5,7 +5,7 @@ mod broken;
 mod card;
 mod rows;
 
-use crate::frame::{Member, Role};
+use crate::frame::{Edge, Member, Role};
 use crate::measure::quantity::{in_degrees, in_inches};
 use crate::plan::RidgeJoints;
 use crate::sheet::frame::cut_table;
@@ -14,6 +14,9 @@ use crate::sheet::{Align, Table};
 
 use super::{Kind, Matter};
 use card::{Card, beveled};
+
+#[cfg(test)]
+mod tests;
 
 const CAUTION: &str = "Caution: cut one, try it in its place, then the rest. Check every angle on a scrap. Short and narrow pieces are \
      held by a clamp or a jig, never by hand; rips and bevels throw pieces back: guards, push sticks, eye protection.";
@@ -41,9 +44,17 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
         let card = card(matter, job, &family);
         flow.gap(0.14);
         let drawing = card::drawing(&card, flow.width(), job.writing);
+        let table = lengths(job, &family);
+        if family.len() > 1 {
+            // the lengths stay beside the drawing as long as a page holds both
+            let both = drawing.height + flow.table_height(&table);
+            if both <= flow.height() {
+                flow.need(both);
+            }
+        }
         flow.drawing(drawing);
         if family.len() > 1 {
-            flow.table(&lengths(job, &family));
+            flow.table(&table);
         }
     }
     let rows = rows::rows(frame);
@@ -60,7 +71,7 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
         .collect();
     if !plain.is_empty() {
         flow.head("Square-cut sticks");
-        flow.table(&cut_table("", frame, plain, job.writing));
+        flow.table(&cut_table("", frame, plain, job.writing).without_empty_columns());
     }
     flow.finish()
 }
@@ -220,40 +231,47 @@ fn pieces(count: usize) -> String {
     }
 }
 
-/// The lengths of a family's members.
+/// The lengths of a family's members: of both faces where they differ, else of both edges where
+/// one is not the blank's own length.
 fn lengths(job: &Job, family: &[&Member]) -> Table {
     let length = |length| job.writing.length(length);
     let tilted = family.first().is_some_and(|member| beveled(member));
+    let edges = |member: &Member| {
+        let (long, short) = member.edge_lengths(Edge::Top);
+        let (bottom, _) = member.edge_lengths(Edge::Bottom);
+        if tilted { [long, short] } else { [long, bottom] }
+    };
+    let more = family.iter().any(|member| {
+        let blank = in_inches(member.blank());
+        edges(member).iter().any(|edge| {
+            let edge = in_inches(*edge);
+            edge > 1e-9 && (edge - blank).abs() > 1e-6
+        })
+    });
     let mut columns = vec![
         ("mark", Align::Left),
         ("pieces", Align::Right),
         ("blank", Align::Right),
     ];
-    if tilted {
-        columns.extend([("long face", Align::Right), ("short face", Align::Right)]);
-    } else {
-        columns.extend([("top edge", Align::Right), ("bottom edge", Align::Right)]);
+    if more {
+        let names = if tilted {
+            ["long face", "short face"]
+        } else {
+            ["top edge", "bottom edge"]
+        };
+        columns.extend(names.map(|name| (name, Align::Right)));
     }
     let mut table = Table::new("", &columns);
     for member in family {
-        let (long, short) = member.edge_lengths(crate::frame::Edge::Top);
-        let (bottom, _) = member.edge_lengths(crate::frame::Edge::Bottom);
-        let (first, second) = if tilted { (long, short) } else { (long, bottom) };
-        // an edge that is ripped away has no length
-        let told = |edge| {
-            if in_inches(edge) > 1e-9 {
-                length(edge)
-            } else {
-                "-".to_owned()
-            }
-        };
-        table.row([
+        let mut row = vec![
             member.mark.clone(),
             member.count().to_string(),
             length(member.blank()),
-            told(first),
-            told(second),
-        ]);
+        ];
+        if more {
+            row.extend(edges(member).map(length));
+        }
+        table.row(row);
     }
     table
 }

@@ -1,6 +1,6 @@
 //! Long members in line: their pieces, and where the joints lie along the roof.
 
-use crate::frame::{Frame, Member, Role};
+use crate::frame::{EaveSide, Frame, Member, Role};
 use crate::geom::{DVec2, DVec3};
 use crate::measure::Writing;
 use crate::measure::quantity::inches;
@@ -30,12 +30,12 @@ struct Piece {
     to: f64,
 }
 
-/// Pieces in line, near end first, and how many such rows there are.
+/// Pieces in line, near end first, and at which eaves such rows lie.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Row {
     role: Role,
     pieces: Vec<Piece>,
-    count: usize,
+    eaves: Vec<EaveSide>,
 }
 
 /// Every row with a joint in it; equal rows are one.
@@ -47,7 +47,7 @@ pub(super) fn rows(frame: &Frame) -> Vec<Row> {
             .iter()
             .filter(|member| member.role == role)
             .collect();
-        let mut lines: Vec<((i64, i64), Vec<Piece>)> = Vec::new();
+        let mut lines: Vec<((i64, i64), f64, Vec<Piece>)> = Vec::new();
         for member in members {
             for axis in &member.placements {
                 let solid = member.placed(axis);
@@ -64,13 +64,19 @@ pub(super) fn rows(frame: &Frame) -> Vec<Row> {
                     from: low.x,
                     to: high.x,
                 };
-                match lines.iter_mut().find(|(known, _)| *known == key) {
-                    Some((_, pieces)) => pieces.push(piece),
-                    None => lines.push((key, vec![piece])),
+                match lines.iter_mut().find(|(known, ..)| *known == key) {
+                    Some((.., pieces)) => pieces.push(piece),
+                    None => lines.push((key, middle.y, vec![piece])),
                 }
             }
         }
-        for (_, mut pieces) in lines {
+        let at_eave = !matches!(role, Role::RidgeBoard | Role::BearingPlate);
+        for (_, y, mut pieces) in lines {
+            let eaves = match (at_eave, y < frame.site.run) {
+                (false, _) => Vec::new(),
+                (true, true) => vec![EaveSide::A],
+                (true, false) => vec![EaveSide::B],
+            };
             if pieces.len() < 2 {
                 continue;
             }
@@ -83,15 +89,20 @@ pub(super) fn rows(frame: &Frame) -> Vec<Row> {
                     })
             };
             match rows.iter_mut().find(same) {
-                Some(row) => row.count += 1,
+                Some(row) => row.eaves.extend(eaves),
                 None => rows.push(Row {
                     role,
                     pieces,
-                    count: 1,
+                    eaves,
                 }),
             }
         }
     }
+    // eave A before eave B
+    rows.sort_by_key(|row| {
+        let role = ROLES.iter().position(|role| *role == row.role);
+        (role, row.eaves.first() == Some(&EaveSide::B))
+    });
     rows
 }
 
@@ -126,9 +137,10 @@ impl Row {
         let head = 0.24;
         let height = head + STRIP + depth * LINE + 0.16;
         let mut drawing = Drawing::new(width, height);
-        let what = match self.count {
-            1 => self.role.words().to_owned(),
-            count => format!("{}, {count} rows alike", self.role.words()),
+        let what = match self.eaves[..] {
+            [] => self.role.words().to_owned(),
+            [eave] => format!("{}, eave {}", self.role.words(), eave.name()),
+            _ => format!("{}, both eaves alike", self.role.words()),
         };
         drawing.bold(
             DVec2::new(0.0, height - 0.13),
