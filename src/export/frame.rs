@@ -133,11 +133,11 @@ pub fn report(frame: &Frame, findings: &[Finding]) -> FrameReport {
             bottom_above_plate_in: in_inches(frame.ridge_bottom()),
             post_in: in_inches(frame.ridge_post()),
         },
-            gable_stud_difference_in: frame
-                .members
-                .iter()
-                .any(|member| member.role == Role::GableStud)
-                .then(|| in_inches(frame.gable_stud_difference())),
+        gable_stud_difference_in: frame
+            .members
+            .iter()
+            .any(|member| member.role == Role::GableStud)
+            .then(|| in_inches(frame.gable_stud_difference())),
         notes: common::notes(&frame.notes),
         findings: common::findings(findings),
     }

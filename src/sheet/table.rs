@@ -239,7 +239,10 @@ mod tests {
             table.columns().map(|(name, _)| name).collect::<Vec<_>>(),
             ["a", "c"]
         );
-        assert_eq!(table.rows().nth(1), Some(&["2".to_owned(), "3".to_owned()][..]));
+        assert_eq!(
+            table.rows().nth(1),
+            Some(&["2".to_owned(), "3".to_owned()][..])
+        );
     }
 
     #[test]

@@ -17,8 +17,26 @@ pub(super) const SHALLOW: &str = include_str!("../../../examples/odd/shallow.tom
 pub(super) const STEEP: &str = include_str!("../../../examples/odd/steep.toml");
 pub(super) const METRIC: &str = include_str!("../../../examples/odd/metric.toml");
 
+/// What a test needs of the order.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Lumber {
+    /// Its cutting plans too.
+    Planned,
+    /// Everything else.
+    Unplanned,
+}
+
 /// Computes all that the sheets show of a roof file and hands it to `then`.
 pub(super) fn with_matter(text: &str, units: Units, then: impl FnOnce(&Matter<'_>)) {
+    with(text, units, Lumber::Planned, then);
+}
+
+/// The same without the cutting plans, which take the longest.
+pub(super) fn with_unplanned(text: &str, units: Units, then: impl FnOnce(&Matter<'_>)) {
+    with(text, units, Lumber::Unplanned, then);
+}
+
+fn with(text: &str, units: Units, lumber: Lumber, then: impl FnOnce(&Matter<'_>)) {
     let mut entries = Entries::default();
     assert!(file::read(text, &mut entries).faults.is_empty());
     let plan = OrderPlan::read(&entries).unwrap();
@@ -33,7 +51,11 @@ pub(super) fn with_matter(text: &str, units: Units, then: impl FnOnce(&Matter<'_
     let tied = Tied::of_frame(&book);
     let roof_deck = RoofDeck::of(&frame, &plan.deck, false);
     let deck = lay(&roof_deck.ask, &Watch::none()).unwrap();
-    let sections = lumber::asks(&frame, &plan.buy, &Prices::default(), units)
+    let asks = match lumber {
+        Lumber::Planned => lumber::asks(&frame, &plan.buy, &Prices::default(), units),
+        Lumber::Unplanned => Vec::new(),
+    };
+    let sections = asks
         .into_iter()
         .map(|ask| SectionAsk::solve(ask, &Control::unlimited()).unwrap())
         .collect();

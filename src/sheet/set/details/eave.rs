@@ -99,7 +99,10 @@ fn windows(show: &Show<'_>) -> (Windows, Windows, Windows) {
     let wall = (lowest - 2.0).min(-5.0);
     let inner = plate + 2.0;
     let whole = Windows {
-        least: Area::new(DVec2::new(outer - 1.2, wall), DVec2::new(inner, roof(inner))),
+        least: Area::new(
+            DVec2::new(outer - 1.2, wall),
+            DVec2::new(inner, roof(inner)),
+        ),
         most: Area::new(
             DVec2::new(outer - 2.5, wall - 5.0),
             DVec2::new(inner + 14.0, roof(inner + 14.0)),
@@ -353,9 +356,15 @@ fn deck(show: &Show<'_>, scene: &mut Scene) {
     let edge = if in_inches(past).abs() < 1e-9 {
         format!("its edge at {ends}")
     } else if past > inches(0.0) {
-        format!("its edge {} past {ends}, along the slope", show.length(past))
+        format!(
+            "its edge {} past {ends}, along the slope",
+            show.length(past)
+        )
     } else {
-        format!("its edge {} short of {ends}, along the slope", show.length(-past))
+        format!(
+            "its edge {} short of {ends}, along the slope",
+            show.length(-past)
+        )
     };
     scene.note(
         (low + top) / 2.0 + up * 3.2,

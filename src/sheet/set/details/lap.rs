@@ -140,13 +140,13 @@ fn scene(show: &Show<'_>, bearing: f64) -> Option<(Scene, f64)> {
             .map_or(String::new(), |nails| format!("; nails {nails}"));
         scene.note(
             DVec2::new(bearing, bottom + depth * 0.45),
-            format!(
-                "lap{}{nails}",
-                show.limit("cj_lap")
-            ),
+            format!("lap{}{nails}", show.limit("cj_lap")),
         );
     }
-    if let Some((_, _, ring)) = sticks.iter().find(|(_, role, _)| *role == Role::SplicePiece) {
+    if let Some((_, _, ring)) = sticks
+        .iter()
+        .find(|(_, role, _)| *role == Role::SplicePiece)
+    {
         let (from, to) = reach_of(ring);
         reach = reach.max(to - bearing).max(bearing - from);
         scene.span(

@@ -111,7 +111,13 @@ fn scene(show: &Show<'_>) -> Scene {
             (solid.clone(), style)
         })
         .collect();
-    draw_cut(&mut scene.work, &Scene::view(), sight(show), &plane, &solids);
+    draw_cut(
+        &mut scene.work,
+        &Scene::view(),
+        sight(show),
+        &plane,
+        &solids,
+    );
     sheathing(show, &mut scene);
     let bottom = top - site.depth;
     let end_role = if show.members(Role::EndRafter).next().is_some() {
@@ -359,4 +365,3 @@ fn overhang(show: &Show<'_>, scene: &mut Scene) {
         );
     }
 }
-

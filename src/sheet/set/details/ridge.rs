@@ -145,7 +145,10 @@ fn board(show: &Show<'_>, scene: &mut Scene) {
     if in_inches(spare).abs() > 1e-6 {
         let x = site.run + half + 0.5;
         let words = if spare > inches(0.0) {
-            format!("the board reaches {} below the plumb cut", show.length(spare))
+            format!(
+                "the board reaches {} below the plumb cut",
+                show.length(spare)
+            )
         } else {
             format!(
                 "the plumb cut reaches {} BELOW the board",
@@ -220,12 +223,20 @@ fn held(show: &Show<'_>, scene: &mut Scene) {
         let reach = 4.0;
         let strap: Vec<DVec2> = [-reach, 0.0, reach]
             .into_iter()
-            .map(|y| DVec2::new(site.run + y, site.roof_height(site.run - f64::abs(y)) + 0.05))
+            .map(|y| {
+                DVec2::new(
+                    site.run + y,
+                    site.roof_height(site.run - f64::abs(y)) + 0.05,
+                )
+            })
             .collect();
         scene.work.line(strap, Pen::Accent);
     }
     if words.is_empty() && show.matter.plan.checks.straps != Some(true) {
-        words.push("neither collar ties nor straps are framed: stepoff check says what holds the ridge".to_owned());
+        words.push(
+            "neither collar ties nor straps are framed: stepoff check says what holds the ridge"
+                .to_owned(),
+        );
     }
     if words.is_empty() {
         return;

@@ -215,9 +215,7 @@ impl Scene {
         };
         let paper = Area::new(view.place(window.low), view.place(window.high));
         let mut scratch = Drawing::default();
-        let reach = self
-            .dimensions(rim, &view, &paper)
-            .draw(&mut scratch);
+        let reach = self.dimensions(rim, &view, &paper).draw(&mut scratch);
         let edge = paper
             .corners()
             .iter()
@@ -261,10 +259,7 @@ impl Scene {
                         DVec2::new(area.low.x, low.y - 0.05),
                         DVec2::new(area.low.x + column, area.high.y),
                     ),
-                    Area::new(
-                        DVec2::new(area.high.x - column, low.y - 0.05),
-                        area.high,
-                    ),
+                    Area::new(DVec2::new(area.high.x - column, low.y - 0.05), area.high),
                 ],
             });
             break;
@@ -372,7 +367,11 @@ impl Windows {
             let spare = (room - (high - low)).max(0.0);
             let (below, above) = ((low - far_low).max(0.0), (far_high - high).max(0.0));
             let all = below + above;
-            let part = if all > 1e-9 { (spare / all).min(1.0) } else { 0.0 };
+            let part = if all > 1e-9 {
+                (spare / all).min(1.0)
+            } else {
+                0.0
+            };
             (low - below * part, high + above * part)
         };
         let (least, most) = (self.least, self.most);

@@ -5,13 +5,23 @@ use crate::measure::Units;
 use crate::sheet::Item;
 use crate::sheet::clash::clashes;
 use crate::sheet::paper::{Page, Paper};
-use crate::sheet::set::tests::{KESTREL, METRIC, SHALLOW, STEEP, job, with_matter};
+use crate::sheet::set::tests::{KESTREL, METRIC, SHALLOW, STEEP, job, with_unplanned};
 
-/// The pages of a roof file, on one paper.
-fn of(text: &str, units: Units, paper: Paper) -> Vec<Page> {
+/// The pages of a roof file on one paper after the other.
+fn on_papers(text: &str, units: Units, papers: &[Paper]) -> Vec<Vec<Page>> {
     let mut all = Vec::new();
-    with_matter(text, units, |matter| all = pages(matter, &job(paper, units)));
+    with_unplanned(text, units, |matter| {
+        all = papers
+            .iter()
+            .map(|paper| pages(matter, &job(*paper, units)))
+            .collect();
+    });
     all
+}
+
+/// The pages of a roof file on Letter.
+fn of(text: &str) -> Vec<Page> {
+    on_papers(text, Units::Feet, &[Paper::Letter]).remove(0)
 }
 
 /// Every text of a page, joined by blanks.
@@ -37,7 +47,7 @@ fn says(page: &Page, expected: &[&str]) {
 
 #[test]
 fn kestrel_yard_by_hand() {
-    let pages = of(KESTREL, Units::Feet, Paper::Letter);
+    let pages = of(KESTREL);
     let [eave, rake, ridge] = &pages[..] else {
         panic!("{} pages", pages.len())
     };
@@ -61,7 +71,10 @@ fn kestrel_yard_by_hand() {
             "R802.6",
         ],
     );
-    says(rake, &["8\" rake overhang", "6-3/4\" to finish", "6-1/2\" long"]);
+    says(
+        rake,
+        &["8\" rake overhang", "6-3/4\" to finish", "6-1/2\" long"],
+    );
     // half of 1-1/2 in at 6 in 12; 7.25 - 6.1492 = 1.1008
     says(
         ridge,
@@ -89,10 +102,15 @@ fn details_are_drawn_at_1_to_4_or_larger() {
         (STEEP, Units::Feet),
         (METRIC, Units::Millimeters),
     ] {
-        for paper in [Paper::Letter, Paper::A4, Paper::Tabloid] {
-            for page in of(text, units, paper) {
+        let papers = [Paper::Letter, Paper::A4, Paper::Tabloid];
+        for all in on_papers(text, units, &papers) {
+            for page in all {
                 if !words(&page).contains("key to the next sheets") {
-                    assert!(ratio(&page).is_some_and(|ratio| ratio <= 4.0), "{}", words(&page));
+                    assert!(
+                        ratio(&page).is_some_and(|ratio| ratio <= 4.0),
+                        "{}",
+                        words(&page)
+                    );
                 }
             }
         }
@@ -105,22 +123,27 @@ fn odd_choices_have_their_details() {
     let cases = [
         kestrel("blocking = \"held\"", "blocking = \"none\""),
         kestrel("blocking = \"held\"", "blocking = \"full\""),
-        kestrel("stock = \"2x6\"\n\n[ridge]", "stock = \"2x6\"\ntail = \"square\"\n\n[ridge]"),
-        kestrel("stock = \"2x6\"\n\n[ridge]", "stock = \"2x6\"\ntail = \"level\"\n\n[ridge]"),
+        kestrel(
+            "stock = \"2x6\"\n\n[ridge]",
+            "stock = \"2x6\"\ntail = \"square\"\n\n[ridge]",
+        ),
+        kestrel(
+            "stock = \"2x6\"\n\n[ridge]",
+            "stock = \"2x6\"\ntail = \"level\"\n\n[ridge]",
+        ),
         kestrel("overhang = '8\"'\nframing = \"ladder\"", "overhang = '0\"'"),
         kestrel("framing = \"ladder\"", "framing = \"over\""),
         kestrel("framing = \"ladder\"", "framing = \"notched\""),
         kestrel("board = \"2x8\"", "board = \"none\""),
         kestrel("joists = \"beside\"", "joists = \"none\""),
-        kestrel("overhang = \"1'\"", "overhang = '2\"'"),
+        kestrel("overhang = \"1'\"", "overhang = '1/4\"'"),
         kestrel("fascia = \"1x8\"\n", ""),
         kestrel("length = \"22'\"", "length = \"10'\""),
         STEEP.replace("meeting = \"offset\"", "meeting = \"splice\""),
         STEEP.replace("meeting = \"offset\"", "meeting = \"filler\""),
     ];
     for text in &cases {
-        for paper in [Paper::Letter, Paper::A4] {
-            let all = of(text, Units::Feet, paper);
+        for all in on_papers(text, Units::Feet, &[Paper::Letter, Paper::A4]) {
             assert!((3..=6).contains(&all.len()), "{} pages", all.len());
             for page in &all {
                 assert_eq!(clashes(&page.drawing), [], "{}", words(page));
@@ -131,7 +154,10 @@ fn odd_choices_have_their_details() {
 
 #[test]
 fn an_inside_bearing_has_its_lap() {
-    let pages = of(STEEP, Units::Feet, Paper::Letter);
+    let pages = of(STEEP);
     let lap = pages.last().unwrap();
-    says(lap, &["3\" lap", "inside bearing 5-1/2\" wide", "17' 0\"", "PB1"]);
+    says(
+        lap,
+        &["3\" lap", "inside bearing 5-1/2\" wide", "17' 0\"", "PB1"],
+    );
 }

@@ -28,7 +28,10 @@ impl Broken {
     /// Every stretch of `cut` (inches, in order, the two ends among them) with `around` inches
     /// of work and half an inch of paper on each side; parts that nearly touch are one.
     pub(super) fn new(cut: &[(f64, f64)], around: f64, ratio: f64) -> Broken {
-        let first = cut.iter().map(|(from, _)| *from).fold(f64::INFINITY, f64::min);
+        let first = cut
+            .iter()
+            .map(|(from, _)| *from)
+            .fold(f64::INFINITY, f64::min);
         let last = cut
             .iter()
             .map(|(_, to)| *to)
@@ -178,7 +181,10 @@ mod tests {
 
     #[test]
     fn what_is_alike_in_the_middle_is_left_out_first() {
-        let cut: Vec<(f64, f64)> = (0..12).map(|at| f64::from(at) * 24.0).map(|x| (x, x)).collect();
+        let cut: Vec<(f64, f64)> = (0..12)
+            .map(|at| f64::from(at) * 24.0)
+            .map(|x| (x, x))
+            .collect();
         let all = Broken::new(&cut, 2.0, 8.0);
         assert_eq!(all.parts.len(), 12);
         let some = all.fewer(6.0, &[240.0]);

@@ -165,12 +165,19 @@ pub(super) fn drawing(card: &Card<'_>, width: f64, writing: Writing) -> Drawing 
     let named: Vec<&str> = views.iter().map(|view| view.name).collect();
     let cuts = ends(member);
     let others = other_cuts(member, writing);
-    let mut words = format!("{}, {scale}. End cuts, left / right: {cuts}.", named.join(" and "));
+    let mut words = format!(
+        "{}, {scale}. End cuts, left / right: {cuts}.",
+        named.join(" and ")
+    );
     if broken.parts.len() > 1 {
         words = words.replacen(". End", ", broken between the cuts. End", 1);
         let solid = cut_stretches(member, &views);
         if solid.iter().any(|(from, _)| !broken.shows(*from)) {
-            words = words.replacen("cuts. End", "cuts, alike ones in the middle left out. End", 1);
+            words = words.replacen(
+                "cuts. End",
+                "cuts, alike ones in the middle left out. End",
+                1,
+            );
         }
     }
     if let Some(first) = words.get(..1) {
@@ -274,10 +281,7 @@ impl Sheet {
                 Dimensions::new(-DVec2::Y, FIRST_ROW),
             );
             let place = |station: f64, up: f64| {
-                DVec2::new(
-                    left + broken.place(station),
-                    (up - view.low) / broken.ratio,
-                )
+                DVec2::new(left + broken.place(station), (up - view.low) / broken.ratio)
             };
             if view.sight == EDGE {
                 self.faces(member, &place, &mut top, &mut bottom);
@@ -291,13 +295,13 @@ impl Sheet {
                     self.section(member, rip, broken.ratio, from, &mut scratch);
                 }
             }
-            let up = top.draw(&mut scratch);
-            let down = bottom.draw(&mut scratch);
-            // rows end a row's height beyond their last line
-            self.y -= (up - 0.05).max(high + 0.08);
+            top.draw(&mut scratch);
+            bottom.draw(&mut scratch);
+            let (down, up) = extent(&scratch);
+            self.y -= up + 0.06;
             let base = self.y;
             self.drawing.place(scratch, DVec2::new(0.0, base));
-            self.y -= (down - 0.1).max(0.1);
+            self.y += down - 0.1;
         }
         words
     }
@@ -316,14 +320,10 @@ impl Sheet {
         let mut words = Vec::new();
         let marks = |edge: Edge| member.marks(edge);
         let (on_top, on_bottom) = (marks(Edge::Top), marks(Edge::Bottom));
-        let whole = |marks: &[Length]| {
-            marks.len() == 2 && (in_inches(marks[1]) - blank).abs() < 1e-6
-        };
+        let whole =
+            |marks: &[Length]| marks.len() == 2 && (in_inches(marks[1]) - blank).abs() < 1e-6;
         let mut told = false;
-        for (edge, marks, level) in [
-            (Edge::Top, &on_top, deep),
-            (Edge::Bottom, &on_bottom, 0.0),
-        ] {
+        for (edge, marks, level) in [(Edge::Top, &on_top, deep), (Edge::Bottom, &on_bottom, 0.0)] {
             // an edge that runs the whole blank is told once
             let again = edge == Edge::Top && whole(marks) && whole(&on_bottom);
             if marks.len() < 2 || again || faces_differ {
@@ -414,12 +414,7 @@ impl Sheet {
     }
 
     /// Heights of corners at the very ends, over the bottom edge: what a clip leaves.
-    fn heights(
-        &self,
-        member: &Member,
-        place: &dyn Fn(f64, f64) -> DVec2,
-        scratch: &mut Drawing,
-    ) {
+    fn heights(&self, member: &Member, place: &dyn Fn(f64, f64) -> DVec2, scratch: &mut Drawing) {
         let deep = member.stick.section.depth_in();
         let (first, last) = member.stick.reach();
         for (end, away) in [(first, -DVec2::X), (last, DVec2::X)] {
@@ -495,6 +490,23 @@ impl Sheet {
             .collect();
         self.drawing
     }
+}
+
+/// Lowest and highest place of anything on a drawing.
+fn extent(drawing: &Drawing) -> (f64, f64) {
+    drawing
+        .items
+        .iter()
+        .flat_map(|item| match item {
+            Item::Line { points, .. } => points.clone(),
+            _ => item
+                .text_box()
+                .map_or(Vec::new(), |corners| corners.to_vec()),
+        })
+        .map(|point| point.y)
+        .fold((0.0, 0.0), |(low, high), y| {
+            (f64::min(low, y), f64::max(high, y))
+        })
 }
 
 /// The lines of a view, its lower left corner at `low`.

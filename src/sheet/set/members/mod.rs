@@ -173,7 +173,10 @@ fn card<'a>(matter: &Matter<'_>, job: &Job, family: &[&'a Member]) -> Card<'a> {
                         length(middle)
                     )
                 });
-                words.push(format!("Two lengths lap {} over the bearing{bearing}.", length(lap)));
+                words.push(format!(
+                    "Two lengths lap {} over the bearing{bearing}.",
+                    length(lap)
+                ));
             }
             words.push(format!(
                 "Bottom edge {} above the plate; crown up.",
@@ -188,9 +191,8 @@ fn card<'a>(matter: &Matter<'_>, job: &Job, family: &[&'a Member]) -> Card<'a> {
             "Bottom edge {} above the plate.",
             length(frame.ties.collar_height)
         )),
-        Role::EndRafter => words.push(
-            "Birdsmouth, ridge and tail cuts as on the common rafter's sheet.".to_owned(),
-        ),
+        Role::EndRafter => words
+            .push("Birdsmouth, ridge and tail cuts as on the common rafter's sheet.".to_owned()),
         Role::BargeRafter => words.push(
             "It hangs free of the plate: no birdsmouth. Its other cuts are the common rafter's."
                 .to_owned(),
@@ -239,7 +241,11 @@ fn lengths(job: &Job, family: &[&Member]) -> Table {
     let edges = |member: &Member| {
         let (long, short) = member.edge_lengths(Edge::Top);
         let (bottom, _) = member.edge_lengths(Edge::Bottom);
-        if tilted { [long, short] } else { [long, bottom] }
+        if tilted {
+            [long, short]
+        } else {
+            [long, bottom]
+        }
     };
     let more = family.iter().any(|member| {
         let blank = in_inches(member.blank());
@@ -278,8 +284,12 @@ fn lengths(job: &Job, family: &[&Member]) -> Table {
 
 fn joints_in_words(matter: &Matter<'_>) -> String {
     let ridge = match matter.frame.plan.ridge_joints {
-        RidgeJoints::Between => "Joints of the ridge board lie midway between two pairs of rafters.",
-        RidgeJoints::Pair => "Joints of the ridge board lie in the middle of a pair, which clasps them.",
+        RidgeJoints::Between => {
+            "Joints of the ridge board lie midway between two pairs of rafters."
+        }
+        RidgeJoints::Pair => {
+            "Joints of the ridge board lie in the middle of a pair, which clasps them."
+        }
         RidgeJoints::None => "",
     };
     format!(

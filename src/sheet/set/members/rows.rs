@@ -58,7 +58,10 @@ pub(super) fn rows(frame: &Frame) -> Vec<Row> {
                     continue;
                 }
                 let middle = (low + high) / 2.0;
-                let key = ((middle.y * 1e3).round() as i64, (middle.z * 1e3).round() as i64);
+                let key = (
+                    (middle.y * 1e3).round() as i64,
+                    (middle.z * 1e3).round() as i64,
+                );
                 let piece = Piece {
                     mark: member.mark.clone(),
                     from: low.x,
@@ -84,9 +87,11 @@ pub(super) fn rows(frame: &Frame) -> Vec<Row> {
             let same = |row: &&mut Row| {
                 row.role == role
                     && row.pieces.len() == pieces.len()
-                    && row.pieces.iter().zip(&pieces).all(|(a, b)| {
-                        a.mark == b.mark && (a.from - b.from).abs() < 1e-6
-                    })
+                    && row
+                        .pieces
+                        .iter()
+                        .zip(&pieces)
+                        .all(|(a, b)| a.mark == b.mark && (a.from - b.from).abs() < 1e-6)
             };
             match rows.iter_mut().find(same) {
                 Some(row) => row.eaves.extend(eaves),
@@ -142,12 +147,7 @@ impl Row {
             [eave] => format!("{}, eave {}", self.role.words(), eave.name()),
             _ => format!("{}, both eaves alike", self.role.words()),
         };
-        drawing.bold(
-            DVec2::new(0.0, height - 0.13),
-            what,
-            SMALL,
-            Anchor::Start,
-        );
+        drawing.bold(DVec2::new(0.0, height - 0.13), what, SMALL, Anchor::Start);
         let base = height - head - STRIP;
         for piece in &self.pieces {
             let (low, high) = (
@@ -155,7 +155,12 @@ impl Row {
                 DVec2::new(place(piece.to), base + STRIP),
             );
             drawing.outline(
-                vec![low, DVec2::new(high.x, low.y), high, DVec2::new(low.x, high.y)],
+                vec![
+                    low,
+                    DVec2::new(high.x, low.y),
+                    high,
+                    DVec2::new(low.x, high.y),
+                ],
                 Pen::Outline,
                 Fill::None,
             );

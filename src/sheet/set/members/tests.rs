@@ -5,12 +5,12 @@ use crate::measure::Units;
 use crate::sheet::Item;
 use crate::sheet::clash::clashes;
 use crate::sheet::paper::Paper;
-use crate::sheet::set::tests::{KESTREL, METRIC, SHALLOW, STEEP, job, with_matter};
+use crate::sheet::set::tests::{KESTREL, METRIC, SHALLOW, STEEP, job, with_unplanned};
 
 /// Every text of the sheets, one behind the other.
 fn texts(text: &str, units: Units) -> (Vec<String>, Vec<String>) {
     let mut found = (Vec::new(), Vec::new());
-    with_matter(text, units, |matter| {
+    with_unplanned(text, units, |matter| {
         let marks = matter
             .frame
             .members
@@ -40,9 +40,9 @@ fn every_pattern_but_the_common_rafter_is_there() {
     ] {
         let (marks, texts) = texts(text, units);
         for mark in marks {
-            let there = texts.iter().any(|text| {
-                text.split([' ', ',']).any(|word| word == mark)
-            });
+            let there = texts
+                .iter()
+                .any(|text| text.split([' ', ',']).any(|word| word == mark));
             assert_eq!(there, mark != "R1", "{mark}");
         }
     }
@@ -72,8 +72,14 @@ fn kestrel_yard_by_hand() {
 fn odd_choices_and_lengths_stay_clean() {
     let kestrel = |from: &str, to: &str| KESTREL.replace(from, to);
     for text in [
-        kestrel("stock = \"2x6\"\n\n[ridge]", "stock = \"2x6\"\ntail = \"square\"\n\n[ridge]"),
-        kestrel("stock = \"2x6\"\n\n[ridge]", "stock = \"2x6\"\ntail = \"level\"\n\n[ridge]"),
+        kestrel(
+            "stock = \"2x6\"\n\n[ridge]",
+            "stock = \"2x6\"\ntail = \"square\"\n\n[ridge]",
+        ),
+        kestrel(
+            "stock = \"2x6\"\n\n[ridge]",
+            "stock = \"2x6\"\ntail = \"level\"\n\n[ridge]",
+        ),
         kestrel("overhang = '8\"'\nframing = \"ladder\"", "overhang = '0\"'"),
         kestrel("framing = \"ladder\"", "framing = \"notched\""),
         kestrel("joists = \"beside\"", "joists = \"none\""),
@@ -83,7 +89,7 @@ fn odd_choices_and_lengths_stay_clean() {
         STEEP.replace("meeting = \"offset\"", "meeting = \"splice\""),
         STEEP.replace("meeting = \"offset\"", "meeting = \"filler\""),
     ] {
-        with_matter(&text, Units::Feet, |matter| {
+        with_unplanned(&text, Units::Feet, |matter| {
             for paper in [Paper::Letter, Paper::A4] {
                 let all = pages(matter, &job(paper, Units::Feet));
                 assert!((1..=7).contains(&all.len()), "{} pages", all.len());
