@@ -408,6 +408,8 @@ fn gable_studs_differ_by_spacing_times_rise() {
         // the middle stud stops under the ridge, so it keeps out of the series
         lengths.pop();
         assert!(lengths.len() > 3);
+        let told = in_inches(frame.gable_stud_difference());
+        assert!((told - difference).abs() < 1e-9, "{told} at {pitch}");
         for two in lengths.windows(2) {
             assert!(
                 (two[1] - two[0] - difference).abs() < 1e-9,

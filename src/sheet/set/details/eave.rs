@@ -230,7 +230,8 @@ fn insulation(show: &Show<'_>, scene: &mut Scene) {
     let checks = &show.matter.plan.checks;
     let frame = show.matter.frame;
     let site = &frame.site;
-    let Some(depth) = checks.insulation else {
+    // without ceiling joists there is no attic floor to lay it on
+    let (Some(depth), false) = (checks.insulation, frame.plan.joists == Joists::None) else {
         return;
     };
     let air = show
@@ -264,14 +265,14 @@ fn insulation(show: &Show<'_>, scene: &mut Scene) {
     // it lies in the bay before the joist, which still has to be seen
     scene.work.outline(ring, Pen::Dashed, Fill::None);
     let at = DVec2::new(outer + 4.0, (ceiling + under(outer + 4.0).min(top)) / 2.0);
-    let baffle = if checks.baffles && under(outer) < top {
+    let baffle = if checks.baffles && air > 0.0 && under(outer) < top {
         format!(
             "; baffles keep {} of air under the roof sheathing{}",
             show.inches(air),
             show.finding("vent_air_gap")
                 .map_or(String::new(), |found| format!(" ({})", found.section))
         )
-    } else if under(outer) < top {
+    } else if air > 0.0 && under(outer) < top {
         format!(
             "; drawn thinner where {} of air under the sheathing leave no more room{}",
             show.inches(air),

@@ -4,6 +4,7 @@ use crate::frame::Role;
 use crate::frame::stick::Side;
 use crate::geom::{DVec2, DVec3};
 use crate::measure::quantity::{in_inches, inches};
+use crate::plan::Meeting;
 use crate::sheet::drawing::{Area, Fill, Pen};
 use crate::sheet::paper::Page;
 use crate::sheet::projection::Sight;
@@ -92,7 +93,6 @@ fn scene(show: &Show<'_>, bearing: f64) -> Option<(Scene, f64)> {
             })
     };
     let depth = frame.plan.joist.depth_in();
-    let mut reach = width / 2.0;
     let joists: Vec<(f64, f64)> = sticks
         .iter()
         .filter(|(_, role, _)| *role == Role::CeilingJoist)
@@ -105,7 +105,7 @@ fn scene(show: &Show<'_>, bearing: f64) -> Option<(Scene, f64)> {
         .filter(|y| (y - bearing).abs() < frame.site.run / 2.0)
         .map(|y| (y - bearing).abs())
         .fold(0.0, f64::max);
-    reach = reach.max(inner);
+    let reach = inner.max(width / 2.0);
     if joists.is_empty() {
         return None;
     }
@@ -127,7 +127,9 @@ fn scene(show: &Show<'_>, bearing: f64) -> Option<(Scene, f64)> {
                 .map_or(String::new(), |marks| format!(", plate {marks}"))
         ),
     );
-    if let Some(lap) = frame.ties.joist_lap.filter(|lap| *lap > inches(1e-6)) {
+    let lapped = frame.plan.meeting != Meeting::Splice;
+    let lap = frame.ties.joist_lap.filter(|lap| *lap > inches(1e-6));
+    if let Some(lap) = lap.filter(|_| lapped) {
         let half = in_inches(lap) / 2.0;
         scene.span(
             Rim::Bottom,
@@ -143,23 +145,13 @@ fn scene(show: &Show<'_>, bearing: f64) -> Option<(Scene, f64)> {
             format!("lap{}{nails}", show.limit("cj_lap")),
         );
     }
-    if let Some((_, _, ring)) = sticks
-        .iter()
-        .find(|(_, role, _)| *role == Role::SplicePiece)
-    {
-        let (from, to) = reach_of(ring);
-        reach = reach.max(to - bearing).max(bearing - from);
-        scene.span(
-            Rim::Bottom,
-            DVec2::new(from, bottom),
-            DVec2::new(to, bottom),
-            show.inches(to - from),
-        );
+    if let Some(splice) = show.members(Role::SplicePiece).next() {
         scene.note(
-            DVec2::new(from + 2.0, bottom + depth * 0.3),
+            DVec2::new(bearing, bottom + depth * 0.5),
             format!(
-                "{} beside the joint of the two lengths",
-                show.named(Role::SplicePiece)?
+                "{}, {} long, its middle beside the joint of the two lengths",
+                show.named(Role::SplicePiece)?,
+                show.length(splice.blank())
             ),
         );
     }

@@ -147,6 +147,12 @@ fn odd_choices_have_their_details() {
             assert!((3..=6).contains(&all.len()), "{} pages", all.len());
             for page in &all {
                 assert_eq!(clashes(&page.drawing), [], "{}", words(page));
+                let key = words(page).contains("key to the next sheets");
+                assert!(
+                    key || ratio(page).is_some_and(|ratio| ratio <= 4.0),
+                    "{}",
+                    words(page)
+                );
             }
         }
     }

@@ -7,7 +7,7 @@ mod rows;
 
 use crate::frame::{Edge, Member, Role};
 use crate::measure::quantity::{in_degrees, in_inches};
-use crate::plan::RidgeJoints;
+use crate::plan::{Meeting, RidgeJoints};
 use crate::sheet::frame::cut_table;
 use crate::sheet::paper::{Flow, Job, Orientation, Page};
 use crate::sheet::{Align, Table};
@@ -20,6 +20,9 @@ mod tests;
 
 const CAUTION: &str = "Caution: cut one, try it in its place, then the rest. Check every angle on a scrap. Short and narrow pieces are \
      held by a clamp or a jig, never by hand; rips and bevels throw pieces back: guards, push sticks, eye protection.";
+
+/// Height that the head of the pieces in line, its words and the first row take, inches.
+const PIECES_HEAD: f64 = 1.6;
 
 /// The sheets.
 pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
@@ -59,6 +62,7 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     }
     let rows = rows::rows(frame);
     if !rows.is_empty() {
+        flow.need(PIECES_HEAD);
         flow.head("Pieces in line");
         flow.words(&joints_in_words(matter));
         for row in &rows {
@@ -166,18 +170,7 @@ fn card<'a>(matter: &Matter<'_>, job: &Job, family: &[&'a Member]) -> Card<'a> {
     let frame = matter.frame;
     match member.role {
         Role::CeilingJoist => {
-            if let Some(lap) = frame.ties.joist_lap {
-                let bearing = frame.plan.bearing.map_or(String::new(), |middle| {
-                    format!(
-                        ", middle of the bearing {} from eave A's building line",
-                        length(middle)
-                    )
-                });
-                words.push(format!(
-                    "Two lengths lap {} over the bearing{bearing}.",
-                    length(lap)
-                ));
-            }
+            words.extend(over_bearing(matter, job));
             words.push(format!(
                 "Bottom edge {} above the plate; crown up.",
                 length(frame.ties.height)
@@ -223,6 +216,21 @@ fn card<'a>(matter: &Matter<'_>, job: &Job, family: &[&'a Member]) -> Card<'a> {
         head,
         words,
     }
+}
+
+/// How two lengths of joist meet over an inside bearing.
+fn over_bearing(matter: &Matter<'_>, job: &Job) -> Option<String> {
+    let frame = matter.frame;
+    let length = |length| job.writing.length(length);
+    let middle = length(frame.plan.bearing?);
+    let lap = length(frame.ties.joist_lap?);
+    let how = match frame.plan.meeting {
+        Meeting::Splice => "meet end to end, a splice piece beside them,".to_owned(),
+        Meeting::Offset | Meeting::Filler => format!("lap {lap}"),
+    };
+    Some(format!(
+        "Two lengths {how} over the bearing, whose middle is {middle} from eave A's building line."
+    ))
 }
 
 fn pieces(count: usize) -> String {
