@@ -83,7 +83,12 @@ fn scene(show: &Show<'_>, bearing: f64) -> Option<(Scene, f64)> {
     }
     // ends that the nearer ones hide
     for (_, _, ring) in &sticks {
-        scene.work.outline(ring.clone(), Pen::Hidden, Fill::None);
+        for (at, from) in ring.iter().enumerate() {
+            let to = ring[(at + 1) % ring.len()];
+            if (to.x - from.x).abs() < 1e-6 {
+                scene.work.line(vec![*from, to], Pen::Hidden);
+            }
+        }
     }
     let reach_of = |ring: &[DVec2]| {
         ring.iter()
