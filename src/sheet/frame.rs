@@ -3,7 +3,7 @@
 use crate::frame::stick::SawSetting;
 use crate::frame::{Edge, Frame, Member, Role};
 use crate::measure::quantity::{in_degrees, in_inches};
-use crate::measure::{Length, Units, trim};
+use crate::measure::{Length, Units, Writing, trim};
 use crate::rules::Finding;
 
 use super::table::wrapped;
@@ -114,13 +114,13 @@ fn ends(member: &Member) -> String {
 }
 
 /// Other cuts: notches by name, plain cuts with their setting, rips with what they leave.
-fn other_cuts(member: &Member, look: &Look) -> String {
+pub(super) fn other_cuts(member: &Member, writing: Writing) -> String {
     member
         .other_cuts()
         .into_iter()
         .map(|cut| match cut.rip {
             Some((high, low)) if high == low => {
-                format!("{}, leaves {}", cut.name, look.writing.length(high))
+                format!("{}, leaves {}", cut.name, writing.length(high))
             }
             Some((high, low)) => {
                 let tilt = (in_inches(high - low) / member.stick.section.thickness_in()).atan();
@@ -128,8 +128,8 @@ fn other_cuts(member: &Member, look: &Look) -> String {
                     "{}, tilt {}, leaves {} and {}",
                     cut.name,
                     trim(tilt.to_degrees(), 2),
-                    look.writing.length(high),
-                    look.writing.length(low)
+                    writing.length(high),
+                    writing.length(low)
                 )
             }
             None if cut.planes == 1 => told(cut.name, cut.saw),
@@ -182,7 +182,7 @@ fn cut_list(frame: &Frame, look: &Look) -> String {
             look.writing.length(member.blank()),
             stock,
             ends(member),
-            other_cuts(member, look),
+            other_cuts(member, look.writing),
         ]);
     }
     table.text(look)

@@ -53,6 +53,17 @@ impl Paper {
     }
 }
 
+impl Paper {
+    /// The paper that goes with these units where none is asked for.
+    #[must_use]
+    pub fn usual(units: Units) -> Paper {
+        match units {
+            Units::Millimeters => Paper::A4,
+            Units::Feet | Units::Inches => Paper::Letter,
+        }
+    }
+}
+
 /// Which way the paper lies.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Orientation {
