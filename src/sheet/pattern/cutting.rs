@@ -42,6 +42,9 @@ pub(super) fn pages(pattern: &Pattern<'_>, job: &Job) -> Vec<Page> {
     for words in board_words(rafter, writing) {
         flow.indented(&words, 0.15);
     }
+    if let Some(words) = barges(pattern, writing) {
+        flow.words(&words);
+    }
     flow.words(BEFORE_CUTTING);
     let drawn = proofs_drawn(rafter, flow.width());
     flow.need(drawn.height + 1.2);
@@ -54,7 +57,6 @@ pub(super) fn pages(pattern: &Pattern<'_>, job: &Job) -> Vec<Page> {
     flow.table(&proofs(rafter, writing));
     let findings: Vec<_> = pattern.findings.iter().collect();
     flow.table(&listed("Held against the rules", &findings, writing));
-    differing(pattern, job, &mut flow);
     flow.finish()
 }
 
@@ -204,59 +206,30 @@ fn proofs_drawn(rafter: &CommonRafter, wide: f64) -> Drawing {
     all
 }
 
-/// The end and barge rafters: how they differ from the pattern.
-fn differing(pattern: &Pattern<'_>, job: &Job, flow: &mut Flow<'_>) {
-    let Some(built) = pattern.frame else { return };
-    let others: Vec<&Member> = built
-        .members
+/// What differs on the barge rafters.
+fn barges(pattern: &Pattern<'_>, writing: Writing) -> Option<String> {
+    let members = &pattern.frame?.members;
+    let barge = members
         .iter()
-        .filter(|member| matches!(member.role, Role::EndRafter | Role::BargeRafter))
-        .collect();
-    if others.is_empty() {
-        return;
-    }
-    flow.head("Rafters that differ from the pattern");
-    let mut table = Table::new(
-        "Tape readings from the ridge, on each edge",
-        &[
-            ("mark", Align::Left),
-            ("what", Align::Left),
-            ("count", Align::Right),
-            ("blank", Align::Right),
-            ("top edge", Align::Left),
-            ("bottom edge", Align::Left),
-            ("other cuts", Align::Left),
-        ],
-    );
-    for member in &others {
-        let list = |edge: Edge| {
-            if member.role == Role::EndRafter {
-                return "on its drawing".to_owned();
-            }
-            let marks = member.marks(edge);
-            let texts: Vec<String> = marks
-                .iter()
-                .skip(1)
-                .map(|mark| job.writing.length(*mark))
-                .collect();
-            texts.join(", ")
-        };
-        let cuts = frame::other_cuts(member, job.writing);
-        table.row([
-            member.mark.clone(),
-            member.role.words().to_owned(),
-            member.count().to_string(),
-            job.writing.length(member.blank()),
-            list(Edge::Top),
-            list(Edge::Bottom),
-            if cuts.is_empty() {
-                "none: no birdsmouth".to_owned()
-            } else {
-                cuts
-            },
-        ]);
-    }
-    flow.table(&table);
+        .find(|member| member.role == Role::BargeRafter)?;
+    let reads = |edge: Edge| {
+        let marks = barge.marks(edge);
+        let texts: Vec<String> = marks
+            .iter()
+            .skip(1)
+            .map(|mark| writing.length(*mark))
+            .collect();
+        texts.join(", ")
+    };
+    Some(format!(
+        "{}, {}, {} of them: no birdsmouth, for they hang free of the plate. From the ridge the tape reads {} on the top edge and \
+         {} on the bottom edge; all else is the pattern's.",
+        barge.mark,
+        barge.role.words(),
+        barge.count(),
+        reads(Edge::Top),
+        reads(Edge::Bottom)
+    ))
 }
 
 /// An end rafter as it lies, with what the tape reads along both edges.
@@ -265,11 +238,13 @@ fn end_rafter(member: &Member, writing: Writing, wide: f64) -> Drawing {
     captioned(
         drawing,
         &format!(
-            "{}, {}, {} of them: as it lies on the horses, ridge at the right, 1 to {}. Its ends and its birdsmouth are the pattern's.",
+            "{}, {}, {} of them: as it lies on the horses, ridge at the right, 1 to {}. Its ends and its birdsmouth are the pattern's; \
+             cuts beyond its ends: {}.",
             member.mark,
             member.role.words(),
             member.count(),
-            trim(1.0 / placed.scale, 2)
+            trim(1.0 / placed.scale, 2),
+            frame::other_cuts(member, writing)
         ),
     )
 }
