@@ -9,6 +9,9 @@ use crate::measure::{Writing, trim};
 /// What is shown on both sides of a chain, and beyond the edges of the stock, inches.
 const MARGIN: DVec2 = DVec2::new(1.0, 0.3);
 
+/// The least length of stock that is shown: a square cut's name needs room on the wood.
+const LEAST: f64 = 4.6;
+
 /// Cuts that follow one another from one edge of the stock to an edge again: one template.
 ///
 /// Places are inches along the stick's axis, up the slope, and above its bottom edge.
@@ -90,6 +93,16 @@ impl Chain {
             stations().fold(f64::NEG_INFINITY, f64::max),
         );
         let deep = rafter.plan.stock.depth_in();
+        let mut reach = (
+            DVec2::new(low, 0.0) - MARGIN,
+            DVec2::new(high, deep) + MARGIN,
+        );
+        let lacks = (LEAST - (reach.1.x - reach.0.x)).max(0.0);
+        if ridge {
+            reach.0.x -= lacks;
+        } else {
+            reach.1.x += lacks;
+        }
         Chain {
             cuts: names
                 .iter()
@@ -101,10 +114,7 @@ impl Chain {
                         .cloned()
                 })
                 .collect(),
-            reach: (
-                DVec2::new(low, 0.0) - MARGIN,
-                DVec2::new(high, deep) + MARGIN,
-            ),
+            reach,
             corners,
             lines,
             ridge,

@@ -25,7 +25,7 @@ const CROSS: f64 = 0.15;
 const PRINT: &str = "Print at 100 % (actual size, no fit to page). Measure the rulers on this page: 4 in and 100 mm, \
      across and upright. If one is off, do not use the page.";
 const LAY: &str = "Lay it on the face of the stock, crown up, the ridge toward the right, the drawn edges on the stock's. \
-     Hatched is waste.";
+     Hatched is waste. A template on several pages is laid together with the crosses of one number over each other.";
 const CAUTION: &str = "Caution: paper stretches and printers differ. Cut one pattern from the templates, prove it by the five numbers of the \
      pattern's sheet and try a pair on the walls before the stack is cut. Saws need their own precautions.";
 
@@ -113,7 +113,7 @@ impl Sheet<'_> {
         let mut y = head.high.y - HEAD;
         let pages = match self.tiles.count() {
             1 => String::new(),
-            count => format!(", page {} of {count} that are laid together", number + 1),
+            count => format!(", one of {count} pages"),
         };
         let words = format!(
             "{}: {}, 1 to 1{pages}",
@@ -242,9 +242,9 @@ impl Sheet<'_> {
             .iter()
             .map(|line| (*line, "building line, plumb".to_owned()));
         for (line, text) in cuts.chain(lines) {
-            let middle = (line[0] + line[1]) / 2.0;
-            if self.page_of(middle) == Some(number) {
-                self.label(view.place(middle), &text, paper, drawing);
+            let (spot, page) = self.spot_on(line);
+            if page == number {
+                self.label(view.place(spot), &text, paper, drawing);
             }
         }
         for (level, text, out) in [
@@ -260,13 +260,25 @@ impl Sheet<'_> {
         }
     }
 
-    /// The page that shows a place farthest from its rim.
-    fn page_of(&self, place: DVec2) -> Option<usize> {
-        let inside = |number: usize| {
+    /// Where a line gets its name: its middle, or where it is seen farther from a page's rim; and
+    /// the page.
+    fn spot_on(&self, line: [DVec2; 2]) -> (DVec2, usize) {
+        let inside = |place: DVec2, number: usize| {
             let part = self.tiles.part(number);
             (place - part.low).min(part.high - place).min_element()
         };
-        (0..self.tiles.count()).max_by(|a, b| inside(*a).total_cmp(&inside(*b)))
+        let spots = [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8].map(|part| line[0].lerp(line[1], part));
+        let mut best = (f64::NEG_INFINITY, spots[0], 0);
+        for spot in spots {
+            for number in 0..self.tiles.count() {
+                // beyond some room more of it is no better
+                let room = inside(spot, number).min(1.2);
+                if room > best.0 + 1e-9 {
+                    best = (room, spot, number);
+                }
+            }
+        }
+        (best.1, best.2)
     }
 
     /// A level text near a point of a line, on the wood, with a leader to it.
@@ -292,6 +304,9 @@ impl Sheet<'_> {
             let start = at.lerp(end, 0.1);
             within(frame, corners)
                 && !corners.iter().any(|corner| holds(&waste, *corner))
+                && ![0.3, 0.6, 1.0]
+                    .iter()
+                    .any(|part| holds(&waste, at.lerp(end, *part)))
                 && !cuts
                     .windows(2)
                     .any(|pair| meet([start, end], [pair[0], pair[1]]))
