@@ -118,7 +118,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
             frame: None,
         };
         let job = Job {
-            name: plan.name.clone().unwrap_or_default(),
+            name: plan.name.unwrap_or_default(),
             date: String::new(),
             paper: Paper::usual(look.writing.units),
             writing: look.writing,

@@ -141,7 +141,7 @@ fn underside(rafter: &CommonRafter, y: f64) -> Option<f64> {
             let part = (y - from.x) / (to.x - from.x);
             (0.0..=1.0)
                 .contains(&part)
-                .then(|| from.y + (to.y - from.y) * part)
+                .then_some(from.y + (to.y - from.y) * part)
         })
         .reduce(f64::min)
 }
