@@ -1,7 +1,7 @@
 //! Drawings of the pattern rafter: the side view in place, and its sheets.
 //!
-//! [`place`] draws it where it goes, [`overview`] and [`details`] make pages of that, [`laid`] draws
-//! it as it lies on the horses, with the tape along its edges.
+//! `place` draws it where it goes, `overview` and `details` make pages of that, `laid` draws it as it
+//! lies on the horses with the tape along its edges, `cutting` puts that with the tables.
 
 mod cutting;
 mod details;
