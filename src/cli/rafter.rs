@@ -7,6 +7,8 @@ use crate::frame::CommonRafter;
 use crate::plan::RafterPlan;
 use crate::rules::notch;
 use crate::sheet;
+use crate::sheet::paper::{Job, Paper};
+use crate::sheet::pattern::Pattern;
 use crate::square::compare;
 
 use super::files::{self, Overwrite};
@@ -95,7 +97,7 @@ pub(super) struct Args {
     /// Leave the drawing out
     #[arg(long, help_heading = "Output")]
     no_drawing: bool,
-    /// Write the drawing as an SVG page; - writes it to standard output, instead of the table
+    /// Write the pattern's sheets as an SVG drawing, one below the other; - writes it to standard output, instead of the table
     #[arg(long, value_name = "FILE", help_heading = "Output")]
     svg: Option<PathBuf>,
     /// Replace files that exist
@@ -110,8 +112,20 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let rafter = CommonRafter::build(&plan).map_err(|why| input.cannot_build(why))?;
     let findings = notch::findings(&rafter);
     if let Some(path) = &args.svg {
-        let page = sheet::pattern::page(&rafter, look.writing);
-        let text = sheet::svg::write(&page);
+        let pattern = Pattern {
+            rafter: &rafter,
+            findings: &findings,
+            frame: None,
+        };
+        let job = Job {
+            name: plan.name.unwrap_or_default(),
+            date: String::new(),
+            paper: Paper::usual(look.writing.units),
+            writing: look.writing,
+        };
+        let mut pages = sheet::pattern::pages(&pattern, &job);
+        sheet::paper::number(&mut pages);
+        let text = sheet::svg::write(&sheet::pattern::below(pages));
         files::write(path, text.as_bytes(), Overwrite::forced(args.force))?;
     }
     if args.svg.as_deref().is_some_and(files::is_stdout) {

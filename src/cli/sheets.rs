@@ -7,7 +7,6 @@ use clap::ValueEnum;
 
 use crate::deck::RoofDeck;
 use crate::frame::{Eave, Frame};
-use crate::measure::Units;
 use crate::order::Order;
 use crate::plan::{ChecksPlan, EavePlan, OrderPlan};
 use crate::rules::ties::Tied;
@@ -188,14 +187,9 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let job = Job {
         name: plan.gable.rafter.name.clone().unwrap_or_default(),
         date: args.date.clone(),
-        paper: args.paper.map_or(
-            if units == Units::Millimeters {
-                Paper::A4
-            } else {
-                Paper::Letter
-            },
-            PaperFlag::paper,
-        ),
+        paper: args
+            .paper
+            .map_or_else(|| Paper::usual(units), PaperFlag::paper),
         writing,
     };
     let kinds: Vec<Kind> = if args.only.is_empty() {

@@ -24,6 +24,8 @@ pub struct RafterReport {
     pub marks: Vec<MarkJson>,
     /// The cuts and their settings.
     pub cuts: Vec<CutJson>,
+    /// The five tape dimensions that prove the pattern after it is cut.
+    pub proofs: Vec<ProofJson>,
     /// The numbers by the framing square, the second route.
     pub by_square: Vec<BySquare>,
     /// What was used without being asked for and may surprise.
@@ -126,6 +128,19 @@ pub struct CutJson {
     pub length_in: f64,
 }
 
+/// One dimension that proves the cut pattern, straight between two of its corners.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct ProofJson {
+    /// Its letter on the drawing.
+    pub letter: char,
+    /// From where to where.
+    pub what: &'static str,
+    /// What it proves.
+    pub proves: &'static str,
+    /// What the tape reads.
+    pub length_in: f64,
+}
+
 /// One number by the second route.
 #[derive(Debug, Serialize, JsonSchema)]
 pub struct BySquare {
@@ -171,6 +186,16 @@ pub fn report(rafter: &CommonRafter, compared: &[Compared], findings: &[Finding]
                 bevel_deg: in_degrees(cut.saw.bevel),
                 rise_in_12: cut.saw.rise_in_12(),
                 length_in: in_inches(cut.length),
+            })
+            .collect(),
+        proofs: rafter
+            .proofs()
+            .iter()
+            .map(|proof| ProofJson {
+                letter: proof.letter,
+                what: proof.what,
+                proves: proof.proves,
+                length_in: in_inches(proof.length()),
             })
             .collect(),
         by_square: compared
@@ -308,6 +333,10 @@ pub fn rows(
             cut.length_in,
             writing,
         ));
+    }
+    for proof in &report.proofs {
+        let name = format!("{} {}", proof.letter, proof.what);
+        rows.push(Row::length("proofs", &name, proof.length_in, writing));
     }
     for number in compared {
         let unit = if number.by_square.is_angle() {

@@ -2,7 +2,7 @@
 
 use crate::frame::{CommonRafter, Edge};
 use crate::measure::quantity::{self, in_degrees, in_inches, inches};
-use crate::measure::{Length, Units, trim};
+use crate::measure::{Length, Units, Writing, trim};
 use crate::rules::Finding;
 use crate::square::{Compared, SquareRow, StepOff, step_off};
 
@@ -49,40 +49,52 @@ pub fn text(
     page.push('\n');
     page.push_str(&findings::used(&rafter.plan.used, look));
     page.push('\n');
-    page.push_str(&wrapped(
-        "Before cutting the stack: crown up on every stick, mark from the crowned edge; cut one pair, \
-         try it on the walls with a scrap of ridge between, then trace the rest from this pattern. \
-         Work at height and saws need their own precautions.",
-        2,
-        look,
-    ));
+    page.push_str(&wrapped(BEFORE_CUTTING, 2, look));
     page.push_str(&wrapped(findings::CAUTION, 2, look));
     page
 }
 
 fn heading(rafter: &CommonRafter, look: &Look) -> String {
-    let plan = &rafter.plan;
-    let name = plan
+    let name = rafter
+        .plan
         .name
         .as_deref()
         .map_or("P".to_owned(), |name| format!("{name}: p"));
-    wrapped(
-        &format!(
-            "{name}attern rafter: {} at {} in 12 ({} deg) over a span of {}, run {}",
-            plan.stock.write(look.writing.units),
-            trim(plan.pitch.unit_rise(), 4),
-            trim(in_degrees(rafter.slope), 2),
-            look.writing.length(plan.span),
-            look.writing.length(plan.run()),
-        ),
-        2,
-        look,
+    let words = sentence(rafter, look.writing);
+    wrapped(&format!("{name}attern rafter: {words}"), 2, look)
+}
+
+/// What the rafter is, in a line.
+pub(super) fn sentence(rafter: &CommonRafter, writing: Writing) -> String {
+    let plan = &rafter.plan;
+    format!(
+        "{} at {} in 12 ({} deg) over a span of {}, run {}",
+        plan.stock.write(writing.units),
+        trim(plan.pitch.unit_rise(), 4),
+        trim(in_degrees(rafter.slope), 2),
+        writing.length(plan.span),
+        writing.length(plan.run()),
     )
 }
 
+/// What is said before the stack is cut.
+pub(super) const BEFORE_CUTTING: &str = "Before cutting the stack: crown up on every stick, mark from the crowned edge; cut one pair, \
+     try it on the walls with a scrap of ridge between, then trace the rest from this pattern. \
+     Work at height and saws need their own precautions.";
+
 fn marks(rafter: &CommonRafter, look: &Look) -> String {
     let mut text = String::new();
-    for (edge, title) in [
+    for table in mark_tables(rafter, look.writing) {
+        text.push_str(&table.text(look));
+        text.push('\n');
+    }
+    text.push_str(&wrapped(&at_heel(rafter, look.writing), 2, look));
+    text
+}
+
+/// The marks along the top edge, and those along the bottom edge.
+pub(super) fn mark_tables(rafter: &CommonRafter, writing: Writing) -> [Table; 2] {
+    [
         (
             Edge::Top,
             "Marks on the TOP edge, tape hooked on the ridge's long point",
@@ -91,7 +103,8 @@ fn marks(rafter: &CommonRafter, look: &Look) -> String {
             Edge::Bottom,
             "Marks on the BOTTOM edge, tape hooked on the ridge's short point",
         ),
-    ] {
+    ]
+    .map(|(edge, title)| {
         let mut table = Table::new(
             title,
             &[
@@ -105,31 +118,38 @@ fn marks(rafter: &CommonRafter, look: &Look) -> String {
         for mark in rafter.marks.iter().filter(|mark| mark.edge == edge) {
             table.row([
                 mark.number.to_string(),
-                look.writing.length(mark.at),
-                look.writing.exact(mark.at),
+                writing.length(mark.at),
+                writing.exact(mark.at),
                 mark.name.to_owned(),
                 mark.line.to_owned(),
             ]);
         }
-        text.push_str(&table.text(look));
-        text.push('\n');
-    }
+        table
+    })
+}
+
+/// What is measured plumb at the building line.
+pub(super) fn at_heel(rafter: &CommonRafter, writing: Writing) -> String {
     let heel = rafter.cuts.iter().find(|cut| cut.name == "heel plumb cut");
     let below = heel.map_or(String::new(), |cut| {
-        format!(", heel cut {} below it", look.writing.length(cut.length))
+        format!(", heel cut {} below it", writing.length(cut.length))
     });
-    text.push_str(&wrapped(
-        &format!(
-            "At the building line: heel stand {} plumb from the top edge down to the seat{below}.",
-            look.writing.length(rafter.heel_stand),
-        ),
-        2,
-        look,
-    ));
-    text
+    format!(
+        "At the building line: heel stand {} plumb from the top edge down to the seat{below}.",
+        writing.length(rafter.heel_stand),
+    )
 }
 
 fn cuts(rafter: &CommonRafter, look: &Look) -> String {
+    let mut text = cut_table(rafter, look.writing).text(look);
+    if let Some(words) = beyond_saw_scale(rafter) {
+        text.push_str(&wrapped(words, 2, look));
+    }
+    text
+}
+
+/// The cuts with their settings.
+pub(super) fn cut_table(rafter: &CommonRafter, writing: Writing) -> Table {
     let rise = trim(rafter.plan.pitch.unit_rise(), 3);
     let mut table = Table::new(
         format!("Cuts: square held at 12 and {rise}; saw off a square cut, blade upright"),
@@ -150,34 +170,45 @@ fn cuts(rafter: &CommonRafter, look: &Look) -> String {
             format!("{} deg", trim(miter, 2)),
             format!("{} in 12", trim(cut.saw.rise_in_12(), 3)),
             format!("{} deg", trim(in_degrees(cut.saw.bevel), 2)),
-            look.writing.length(cut.length),
+            writing.length(cut.length),
         ]);
     }
-    let mut text = table.text(look);
-    if rafter
+    table
+}
+
+/// What is said where a miter is beyond a saw's scale.
+pub(super) fn beyond_saw_scale(rafter: &CommonRafter) -> Option<&'static str> {
+    rafter
         .cuts
         .iter()
         .any(|cut| in_degrees(cut.saw.miter) > 50.0)
-    {
-        text.push_str(&wrapped(
-            "A miter over 50 deg is beyond most saw scales: cut along the drawn line.",
-            2,
-            look,
-        ));
+        .then_some("A miter over 50 deg is beyond most saw scales: cut along the drawn line.")
+}
+
+fn board(rafter: &CommonRafter, look: &Look) -> String {
+    let mut text = String::from("The board\n");
+    for words in board_words(rafter, look.writing) {
+        text.push_str(&wrapped(&format!("  {words}"), 4, look));
     }
     text
 }
 
-fn board(rafter: &CommonRafter, look: &Look) -> String {
-    let write = |length: Length| look.writing.length(length);
-    let mut text = String::from("The board\n");
-    let order = match (rafter.order_ft, rafter.margin) {
-        (Some(feet), Some(margin)) => {
-            let metric = if look.writing.units == Units::Millimeters {
-                format!(" ({} m)", trim(f64::from(feet) * 0.3048, 3))
-            } else {
-                String::new()
-            };
+/// The stock length to order; `None` if none is long enough.
+pub(super) fn stock_words(rafter: &CommonRafter, writing: Writing) -> Option<String> {
+    let feet = rafter.order_ft?;
+    let metric = if writing.units == Units::Millimeters {
+        format!(" ({} m)", trim(f64::from(feet) * 0.3048, 3))
+    } else {
+        String::new()
+    };
+    Some(format!("{feet} ft{metric}"))
+}
+
+/// The blank and the stock it comes from, the seat, and how the square is stepped.
+pub(super) fn board_words(rafter: &CommonRafter, writing: Writing) -> Vec<String> {
+    let write = |length: Length| writing.length(length);
+    let order = match (stock_words(rafter, writing), rafter.order_ft, rafter.margin) {
+        (Some(stock), Some(feet), Some(margin)) => {
             // a shorter board that just misses is worth a thought about the overhang
             let short = rafter.blank_length - quantity::feet(f64::from(feet) - 2.0);
             let misses = if feet > 8 && short <= inches(6.0) {
@@ -185,65 +216,46 @@ fn board(rafter: &CommonRafter, look: &Look) -> String {
             } else {
                 String::new()
             };
-            format!(
-                "order {feet} ft{metric}, {} to spare{misses}",
-                write(margin)
-            )
+            format!("order {stock}, {} to spare{misses}", write(margin))
         }
         _ => "longer than any stock length up to 24 ft: splice over a support, or another design"
             .to_owned(),
     };
-    text.push_str(&wrapped(
-        &format!("  blank {}, {order}", write(rafter.blank_length)),
-        4,
-        look,
-    ));
-    text.push_str(&wrapped(
-        &format!(
-            "  seat {}: {}; {} bear on the plate",
+    let row = SquareRow::at(rafter.plan.pitch);
+    let mut words = vec![
+        format!("blank {}, {order}", write(rafter.blank_length)),
+        format!(
+            "seat {}: {}; {} bear on the plate",
             write(rafter.seat.length),
             rafter.seat.decided_by.words(),
             write(rafter.bearing)
         ),
-        4,
-        look,
-    ));
-    let row = SquareRow::at(rafter.plan.pitch);
-    text.push_str(&wrapped(
-        &format!(
-            "  step off to the ridge's center: {}",
-            steps(step_off(row, in_inches(rafter.plan.run())), look)
+        format!(
+            "step off to the ridge's center: {}",
+            steps(step_off(row, in_inches(rafter.plan.run())), writing)
         ),
-        4,
-        look,
-    ));
+    ];
     if rafter.tail_projection > inches(0.0) {
-        text.push_str(&wrapped(
-            &format!(
-                "  step off the tail: {}",
-                steps(step_off(row, in_inches(rafter.tail_projection)), look)
-            ),
-            4,
-            look,
+        words.push(format!(
+            "step off the tail: {}",
+            steps(step_off(row, in_inches(rafter.tail_projection)), writing)
         ));
     }
     if rafter.cuts.iter().any(|cut| cut.name == "soffit level cut") {
-        text.push_str(&wrapped(
-            "  level soffit cut: the blank is measured to the corner that it leaves",
-            4,
-            look,
-        ));
+        words.push(
+            "level soffit cut: the blank is measured to the corner that it leaves".to_owned(),
+        );
     }
-    text
+    words
 }
 
-fn steps(step: StepOff, look: &Look) -> String {
-    let size = look.writing.length(inches(step.step_in));
+fn steps(step: StepOff, writing: Writing) -> String {
+    let size = writing.length(inches(step.step_in));
     let full = match step.full_steps {
         0 => String::new(),
         1 => format!("1 step of {size}"),
         count => {
-            let exact = look.writing.exact(inches(step.step_in));
+            let exact = writing.exact(inches(step.step_in));
             format!("{count} steps of {size} ({exact})")
         }
     };
@@ -252,8 +264,8 @@ fn steps(step: StepOff, look: &Look) -> String {
     }
     let part = format!(
         "a part step of {} run and {} rise",
-        look.writing.length(inches(step.last_run_in)),
-        look.writing.length(inches(step.last_rise_in))
+        writing.length(inches(step.last_run_in)),
+        writing.length(inches(step.last_rise_in))
     );
     if full.is_empty() {
         part

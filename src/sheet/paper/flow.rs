@@ -12,6 +12,9 @@ const COLUMN_GAP: f64 = 0.16;
 /// The smallest letters that a wide table is set in.
 const LEAST: f64 = 0.07;
 
+/// A table that takes no more than this part of a column is not broken.
+const WHOLE: f64 = 0.4;
+
 /// Content that flows down the columns of its pages.
 pub struct Flow<'a> {
     job: &'a Job,
@@ -22,6 +25,8 @@ pub struct Flow<'a> {
     done: Vec<Page>,
     page: Page,
     area: Area,
+    // where the columns of a page begin that has nothing across them
+    top: f64,
     column: usize,
     y: f64,
 }
@@ -45,6 +50,7 @@ impl<'a> Flow<'a> {
             columns: columns.max(1),
             done: Vec::new(),
             y: area.high.y,
+            top: area.high.y,
             page,
             area,
             column: 0,
@@ -63,10 +69,10 @@ impl<'a> Flow<'a> {
         (self.area.size().x - spaces) / self.columns as f64
     }
 
-    /// Height that a column has from top to bottom.
+    /// Height that a whole column has from top to bottom.
     #[must_use]
     pub fn height(&self) -> f64 {
-        self.area.size().y
+        self.top - self.area.low.y
     }
 
     /// Height that is left in this column.
@@ -75,13 +81,19 @@ impl<'a> Flow<'a> {
         self.y - self.area.low.y
     }
 
-    fn at_top(&self) -> bool {
+    /// True where nothing stands in the column yet.
+    fn at_start(&self) -> bool {
         self.y >= self.area.high.y - 1e-9
+    }
+
+    /// True at the top of a whole column, where there is never more room.
+    fn at_top(&self) -> bool {
+        self.y >= self.top - 1e-9
     }
 
     /// Goes on to the next column or page unless `height` is left.
     pub fn need(&mut self, height: f64) {
-        if self.left_over() < height && !self.at_top() {
+        while self.left_over() < height && !self.at_top() {
             self.next();
         }
     }
@@ -93,6 +105,7 @@ impl<'a> Flow<'a> {
         } else {
             let Blank { page, area } = self.job.open(&self.title, self.orientation, &self.caution);
             self.done.push(std::mem::replace(&mut self.page, page));
+            self.top = area.high.y;
             self.area = area;
             self.column = 0;
         }
@@ -101,7 +114,7 @@ impl<'a> Flow<'a> {
 
     /// Leaves `height` free, unless at the top.
     pub fn gap(&mut self, height: f64) {
-        if !self.at_top() {
+        if !self.at_start() {
             self.y -= height;
         }
     }
@@ -147,6 +160,19 @@ impl<'a> Flow<'a> {
         self.page.drawing.place(drawing, at);
     }
 
+    /// A drawing across all columns, at the top of a page: the columns go on below it.
+    pub fn across(&mut self, drawing: Drawing) {
+        let fits = |flow: &Flow<'_>| flow.at_top() || flow.left_over() >= drawing.height;
+        while !(self.column == 0 && self.at_start() && fits(self)) {
+            self.next();
+        }
+        let shift = (self.area.size().x - drawing.width).max(0.0) / 2.0;
+        self.area.high.y -= drawing.height;
+        self.y = self.area.high.y;
+        let at = DVec2::new(self.area.low.x + shift, self.y);
+        self.page.drawing.place(drawing, at);
+    }
+
     /// A table with its title; its head is said again after a break.
     pub fn table(&mut self, table: &Table) {
         if table.is_empty() {
@@ -154,23 +180,27 @@ impl<'a> Flow<'a> {
         }
         let set = Setting::of(table, self.width());
         let head = set.head();
-        if !table.title().is_empty() {
+        let titles = lines_of(table.title(), SMALL, self.width(), Weight::Bold);
+        if !titles.is_empty() {
             self.gap(0.08);
-            let list = lines_of(table.title(), SMALL, self.width(), Weight::Bold);
-            let first = set.rows.first().map_or(0.0, |row| set.row_height(row));
-            self.need(list.len() as f64 * SMALL * LEADING + set.row_height(&head) + first);
-            for line in list {
-                self.y -= SMALL;
-                let at = DVec2::new(self.left(), self.y);
-                self.page.drawing.bold(at, line, SMALL, Anchor::Start);
-                self.y -= SMALL * (LEADING - 1.0);
-            }
+        }
+        let top = titles.len() as f64 * SMALL * LEADING + set.row_height(&head);
+        let rows: f64 = set.rows.iter().map(|row| set.row_height(row)).sum();
+        // a short table stays whole, a long one keeps its head with its first row
+        let first = set.rows.first().map_or(0.0, |row| set.row_height(row));
+        let whole = top + rows <= self.height() * WHOLE;
+        self.need(top + if whole { rows } else { first });
+        for line in titles {
+            self.y -= SMALL;
+            let at = DVec2::new(self.left(), self.y);
+            self.page.drawing.bold(at, line, SMALL, Anchor::Start);
+            self.y -= SMALL * (LEADING - 1.0);
         }
         self.table_row(&set, &head, Weight::Bold);
         self.rule(&set, Pen::Context);
         for row in &set.rows {
             if self.left_over() < set.row_height(row) && !self.at_top() {
-                self.next();
+                self.need(set.row_height(&head) + set.row_height(row));
                 self.table_row(&set, &head, Weight::Bold);
                 self.rule(&set, Pen::Context);
             }
@@ -189,37 +219,14 @@ impl<'a> Flow<'a> {
     }
 
     fn rule(&mut self, set: &Setting, pen: Pen) {
-        let from = DVec2::new(self.left(), self.y);
-        let to = from + DVec2::X * set.wide();
-        self.page.drawing.line(vec![from, to], pen);
+        let at = DVec2::new(self.left(), self.y);
+        set.draw_rule(&mut self.page.drawing, at, pen);
     }
 
     fn table_row(&mut self, set: &Setting, row: &[Vec<String>], weight: Weight) {
-        let high = set.row_height(row);
-        let mut x = self.left();
-        for (index, cell) in row.iter().enumerate() {
-            let Some(wide) = set.widths.get(index) else {
-                break;
-            };
-            for (line, text) in cell.iter().enumerate() {
-                let y = self.y - set.pad() - set.height - line as f64 * set.height * LEADING;
-                let (at, anchor) = match set.aligns[index] {
-                    Align::Left => (DVec2::new(x, y), Anchor::Start),
-                    Align::Right => (DVec2::new(x + wide, y), Anchor::End),
-                };
-                self.page.drawing.items.push(Item::Text {
-                    at,
-                    text: text.clone(),
-                    height: set.height,
-                    anchor,
-                    turn: 0.0,
-                    weight,
-                    ink: Ink::Black,
-                });
-            }
-            x += wide + COLUMN_GAP;
-        }
-        self.y -= high;
+        let at = DVec2::new(self.left(), self.y);
+        set.draw_row(&mut self.page.drawing, at, row, weight);
+        self.y -= set.row_height(row);
     }
 
     /// All pages.
@@ -228,6 +235,23 @@ impl<'a> Flow<'a> {
         self.done.push(self.page);
         self.done
     }
+}
+
+/// Draws a table without its title at a fixed place, its upper left corner at `at`, no wider than
+/// `room` if its words allow; gives its size.
+pub fn table_at(drawing: &mut Drawing, table: &Table, at: DVec2, room: f64) -> DVec2 {
+    let set = Setting::of(table, room);
+    let mut y = at.y;
+    let mut put = |row: &[Vec<String>], weight, pen| {
+        set.draw_row(drawing, DVec2::new(at.x, y), row, weight);
+        y -= set.row_height(row);
+        set.draw_rule(drawing, DVec2::new(at.x, y), pen);
+    };
+    put(&set.head(), Weight::Bold, Pen::Context);
+    for row in &set.rows {
+        put(row, Weight::Regular, Pen::Thin);
+    }
+    DVec2::new(set.wide(), at.y - y)
 }
 
 /// Air between the columns of a page.
@@ -299,6 +323,35 @@ impl Setting {
         lines * self.height * LEADING - self.height * (LEADING - 1.0) + 2.0 * self.pad()
     }
 
+    /// Draws the rule below a row that ends at `at`.
+    fn draw_rule(&self, drawing: &mut Drawing, at: DVec2, pen: Pen) {
+        drawing.line(vec![at, at + DVec2::X * self.wide()], pen);
+    }
+
+    /// Draws a row, its upper left corner at `at`.
+    fn draw_row(&self, drawing: &mut Drawing, at: DVec2, row: &[Vec<String>], weight: Weight) {
+        let mut x = at.x;
+        for ((cell, wide), align) in row.iter().zip(&self.widths).zip(&self.aligns) {
+            for (line, text) in cell.iter().enumerate() {
+                let y = at.y - self.pad() - self.height - line as f64 * self.height * LEADING;
+                let (at, anchor) = match align {
+                    Align::Left => (DVec2::new(x, y), Anchor::Start),
+                    Align::Right => (DVec2::new(x + wide, y), Anchor::End),
+                };
+                drawing.items.push(Item::Text {
+                    at,
+                    text: text.clone(),
+                    height: self.height,
+                    anchor,
+                    turn: 0.0,
+                    weight,
+                    ink: Ink::Black,
+                });
+            }
+            x += wide + COLUMN_GAP;
+        }
+    }
+
     fn wide(&self) -> f64 {
         self.widths.iter().sum::<f64>() + COLUMN_GAP * (self.widths.len().max(1) - 1) as f64
     }
@@ -358,6 +411,19 @@ mod tests {
     use super::super::{Paper, number};
     use super::*;
     use crate::sheet::clash::clashes;
+
+    #[test]
+    fn a_drawing_across_the_columns_leaves_them_what_is_below_it() {
+        let job = job(Paper::Letter);
+        let mut flow = Flow::new(&job, "band", Orientation::Landscape, 2, "");
+        let height = flow.height();
+        flow.across(Drawing::new(9.0, 3.0));
+        assert!((flow.left_over() - (height - 3.0)).abs() < 1e-9);
+        // no room for it in either column of this page
+        flow.need(height - 2.0);
+        assert!((flow.left_over() - height).abs() < 1e-9);
+        assert_eq!(flow.finish().len(), 2);
+    }
 
     #[test]
     fn a_long_table_goes_on_over_pages_without_a_clash() {

@@ -53,6 +53,17 @@ impl Paper {
     }
 }
 
+impl Paper {
+    /// The paper that goes with these units where none is asked for.
+    #[must_use]
+    pub fn usual(units: Units) -> Paper {
+        match units {
+            Units::Millimeters => Paper::A4,
+            Units::Feet | Units::Inches => Paper::Letter,
+        }
+    }
+}
+
 /// Which way the paper lies.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Orientation {
@@ -97,6 +108,18 @@ impl Job {
     /// An empty page with its title block and caution.
     #[must_use]
     pub fn open(&self, title: &str, orientation: Orientation, caution: &str) -> Blank {
+        self.open_with(title, orientation, caution, &self.units())
+    }
+
+    /// The same with other words than those about units in the title block's last line.
+    #[must_use]
+    pub fn open_with(
+        &self,
+        title: &str,
+        orientation: Orientation,
+        caution: &str,
+        last_line: &str,
+    ) -> Blank {
         let size = match orientation {
             Orientation::Portrait => self.paper.size(),
             Orientation::Landscape => {
@@ -141,7 +164,7 @@ impl Job {
         );
         drawing.text(
             DVec2::new(sheet.low.x, foot + 0.05),
-            self.units(),
+            last_line,
             FINE,
             Anchor::Start,
         );
@@ -163,9 +186,15 @@ impl Job {
         }
     }
 
-    /// The units and the rounding in words.
+    /// The units, the rounding, and that nothing is to be scaled.
     #[must_use]
     pub fn units(&self) -> String {
+        self.lengths() + " Do not scale from the drawing."
+    }
+
+    /// The units and the rounding in words.
+    #[must_use]
+    pub fn lengths(&self) -> String {
         let step = match self.writing.units {
             Units::Millimeters => "1 mm".to_owned(),
             _ => format!("{} in", self.writing.step.name()),
@@ -175,9 +204,7 @@ impl Job {
             Units::Inches => "inches and fractions",
             Units::Millimeters => "millimeters",
         };
-        format!(
-            "Lengths in {units}, each rounded once to the nearest {step}. Do not scale from the drawing."
-        )
+        format!("Lengths in {units}, each rounded once to the nearest {step}.")
     }
 }
 

@@ -1,9 +1,30 @@
 //! Pattern rafter: the pattern rafter with all marks, cut settings and the numbers to prove it by.
 
+use crate::rules::{Finding, notch};
+
 use super::super::paper::{Job, Page};
+use super::super::pattern::{Pattern, pages as pattern_pages};
 use super::Matter;
 
 /// The sheets.
-pub(super) fn pages(_matter: &Matter<'_>, _job: &Job) -> Vec<Page> {
-    Vec::new()
+pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
+    let rafter = &matter.frame.rafter;
+    // the roof's own findings, which know the user's own limits too
+    let of_rafter = notch::findings(rafter);
+    let findings: Vec<Finding> = matter
+        .findings
+        .iter()
+        .filter(|finding| {
+            of_rafter
+                .iter()
+                .any(|one| (one.id, one.title) == (finding.id, finding.title))
+        })
+        .cloned()
+        .collect();
+    let pattern = Pattern {
+        rafter,
+        findings: &findings,
+        frame: Some(matter.frame),
+    };
+    pattern_pages(&pattern, job)
 }

@@ -1,0 +1,227 @@
+//! The five tape dimensions that together prove a pattern rafter after it is cut.
+//!
+//! On stock of a known depth the outline has five unknowns once every plumb and level line is drawn
+//! with one setting of the square: that setting, the place of the seat's two ends (the inner one
+//! lies on the bottom edge, so three figures), and the tail. Each dimension is a straight stretch of
+//! tape between two corners that stand on the cut rafter.
+
+use crate::geom::DVec3;
+use crate::measure::Length;
+use crate::measure::quantity::inches;
+
+use super::common::CommonRafter;
+use super::stick::{Edge, Side};
+
+/// One dimension, straight between two corners of the cut rafter.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Proof {
+    /// Its letter on the drawing, from A.
+    pub letter: char,
+    /// From where to where.
+    pub what: &'static str,
+    /// What it proves.
+    pub proves: &'static str,
+    /// The first corner, in roof coordinates (x is 0).
+    pub from: DVec3,
+    /// The second corner.
+    pub to: DVec3,
+}
+
+impl Proof {
+    /// What the tape reads.
+    #[must_use]
+    pub fn length(&self) -> Length {
+        inches(self.from.distance(self.to))
+    }
+}
+
+impl CommonRafter {
+    /// The five dimensions that prove the cut pattern, A to E.
+    #[must_use]
+    pub fn proofs(&self) -> [Proof; 5] {
+        let [ridge, tail] = [0, 1].map(|end| self.stick.trims[end].cut.planes[0]);
+        let corner = |plane, edge| {
+            let station = self.stick.station(plane, edge, Side::Near);
+            let point = self
+                .stick
+                .point(station.unwrap_or_default(), edge, Side::Near);
+            point * DVec3::new(0.0, 1.0, 1.0)
+        };
+        let long_point = corner(&ridge, Edge::Top);
+        let short_point = corner(&ridge, Edge::Bottom);
+        let tail_top = corner(&tail, Edge::Top);
+        let [seat_outer, seat_inner] = self.seat_ends();
+        let proof = |letter, what, proves, from, to| Proof {
+            letter,
+            what,
+            proves,
+            from,
+            to,
+        };
+        [
+            proof(
+                'A',
+                "ridge plumb cut, long point to short point",
+                "the setting of the square, which draws every plumb and level line",
+                long_point,
+                short_point,
+            ),
+            proof(
+                'B',
+                "ridge's long point straight to the seat's outer end, the heel",
+                "the run less half the ridge: where the rafter meets the wall",
+                long_point,
+                seat_outer,
+            ),
+            proof(
+                'C',
+                "ridge's long point straight to the seat's inner end",
+                "with B: that the seat is level and as high as it has to be",
+                long_point,
+                seat_inner,
+            ),
+            proof(
+                'D',
+                "along the seat, end to end",
+                "the bearing; with B and C it leaves the heel no other place",
+                seat_outer,
+                seat_inner,
+            ),
+            proof(
+                'E',
+                "along the top edge, ridge's long point to the tail",
+                "the tail, and with it the line of the fascia",
+                long_point,
+                tail_top,
+            ),
+        ]
+    }
+
+    /// The seat's outer and inner end: the outermost and the innermost corner at the height of the plate.
+    #[must_use]
+    pub fn seat_ends(&self) -> [DVec3; 2] {
+        let axis = &self.stick.axis;
+        let level = self
+            .stick
+            .profile(Side::Near)
+            .iter()
+            .map(|corner| axis.origin + axis.along * corner.x + axis.up * corner.y)
+            .filter(|corner| corner.z.abs() < 1e-7)
+            .map(|corner| corner.y);
+        let (outer, inner) = level.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), y| {
+            (low.min(y), high.max(y))
+        });
+        [DVec3::Y * outer, DVec3::Y * inner]
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geom::DVec2;
+    use crate::measure::quantity::{in_degrees, in_inches};
+    use crate::plan::{Entries, RafterPlan};
+    use approx::assert_abs_diff_eq;
+
+    fn rafter(flags: &[(&'static str, &str)]) -> CommonRafter {
+        let mut entries = Entries::default();
+        for (key, text) in flags {
+            entries.add_flag(key, Some(text));
+        }
+        CommonRafter::build(&RafterPlan::read(&entries).unwrap()).unwrap()
+    }
+
+    /// The corners that five tape readings on stock of a known depth leave: the plumb cut's angle,
+    /// the seat's outer and inner end and the tail, with the ridge's long point at (0, depth).
+    fn told_by([a, b, c, d, e]: [f64; 5], depth: f64) -> (f64, [DVec2; 3]) {
+        let long_point = DVec2::new(0.0, depth);
+        // C ends on the bottom edge
+        let inner = DVec2::new(-(c * c - depth * depth).sqrt(), 0.0);
+        // B and D are two circles; the heel is where they meet within the stock
+        let way = inner - long_point;
+        let along = (b * b - d * d + c * c) / (2.0 * c);
+        let aside = (b * b - along * along).max(0.0).sqrt();
+        let foot = long_point + way / c * along;
+        let heel = [aside, -aside]
+            .map(|aside| foot + way.perp() / c * aside)
+            .into_iter()
+            .max_by(|a, b| a.y.total_cmp(&b.y))
+            .unwrap();
+        (
+            (depth / a).acos().to_degrees(),
+            [heel, inner, DVec2::new(-e, depth)],
+        )
+    }
+
+    #[test]
+    fn five_readings_leave_one_pattern() {
+        let tails = [
+            ("plumb", "1'"),
+            ("square", "1'"),
+            ("level", "1' 6\""),
+            ("plumb", "0\""),
+        ];
+        for (span, pitch, stock) in [
+            ("14'", "6/12", "2x6"),
+            ("36'", "12/12", "2x12"),
+            ("8'", "2/12", "2x4"),
+        ] {
+            for (tail, overhang) in tails {
+                let rafter = rafter(&[
+                    ("building.span", span),
+                    ("roof.pitch", pitch),
+                    ("rafter.stock", stock),
+                    ("rafter.tail", tail),
+                    ("eave.overhang", overhang),
+                ]);
+                let depth = rafter.plan.stock.depth_in();
+                let proofs = rafter.proofs();
+                let (angle, corners) =
+                    told_by(proofs.map(|proof| in_inches(proof.length())), depth);
+                assert_abs_diff_eq!(angle, in_degrees(rafter.slope), epsilon = 1e-6);
+                // the same corners in the stick's own outline
+                let axis = &rafter.stick.axis;
+                let flat = |point: DVec3| {
+                    let arm = point - axis.origin;
+                    DVec2::new(arm.dot(axis.along), arm.dot(axis.up))
+                };
+                let shift = flat(proofs[0].from) - DVec2::new(0.0, depth);
+                let told = corners.map(|corner| corner + shift);
+                let outline = rafter.stick.profile(Side::Near);
+                for corner in told {
+                    let near = outline
+                        .iter()
+                        .map(|other| other.distance(corner))
+                        .fold(f64::INFINITY, f64::min);
+                    assert!(
+                        near < 1e-5,
+                        "{span} {pitch} {tail}: {corner} in {outline:?}"
+                    );
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn a_9_in_12_pattern_reads_by_the_3_4_5_triangle() {
+        // span 24 ft, 9 in 12, 2x8, ridge 1-1/2 in, seat 3 in, overhang 12 in: the long point lies
+        // 143.25 in in and 6.8125 + 107.4375 = 114.25 in up from the heel
+        let rafter = rafter(&[
+            ("building.span", "24'"),
+            ("roof.pitch", "9/12"),
+            ("rafter.stock", "2x8"),
+            ("rafter.seat", "3\""),
+        ]);
+        let read = rafter.proofs().map(|proof| in_inches(proof.length()));
+        let expected = [
+            9.0625,
+            143.25_f64.hypot(114.25),
+            140.25_f64.hypot(114.25),
+            3.0,
+            194.0625,
+        ];
+        for (read, expected) in read.into_iter().zip(expected) {
+            assert_abs_diff_eq!(read, expected, epsilon = 1e-9);
+        }
+    }
+}

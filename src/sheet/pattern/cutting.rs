@@ -1,0 +1,283 @@
+//! What the cutter works from: the tape along both edges, the saw's settings, the five numbers that
+//! prove the pattern, and the rafters that differ from it.
+
+use crate::frame::stick::Side;
+use crate::frame::{CommonRafter, Edge, Member, Role};
+use crate::geom::{DVec2, DVec3};
+use crate::measure::quantity::in_inches;
+use crate::measure::{Writing, trim};
+
+use super::super::drawing::{Drawing, Pen};
+use super::super::findings::{CAUTION, listed};
+use super::super::paper::{Flow, Job, Orientation, Page, SMALL};
+use super::super::rafter::{
+    BEFORE_CUTTING, at_heel, beyond_saw_scale, board_words, cut_table, mark_tables,
+};
+use super::super::{Align, Anchor, Table, frame};
+use super::laid::{Laid, Reading, captioned};
+use super::{Pattern, TITLE};
+
+/// Depth of the rafters on paper, at most.
+const DEEP: f64 = 1.0;
+
+/// The pages.
+pub(super) fn pages(pattern: &Pattern<'_>, job: &Job) -> Vec<Page> {
+    let (rafter, writing) = (pattern.rafter, job.writing);
+    let title = format!("{TITLE}: marks, cuts, proof");
+    let mut flow = Flow::new(job, &title, Orientation::Landscape, 2, CAUTION);
+    let wide = flow.width() * 2.0 + 0.3;
+    flow.across(tape(rafter, writing, wide));
+    for member in end_rafters(pattern) {
+        flow.across(end_rafter(member, writing, wide));
+    }
+    for table in mark_tables(rafter, writing) {
+        flow.table(&table);
+    }
+    flow.words(&at_heel(rafter, writing));
+    flow.table(&cut_table(rafter, writing));
+    if let Some(words) = beyond_saw_scale(rafter) {
+        flow.words(words);
+    }
+    flow.head("The board");
+    for words in board_words(rafter, writing) {
+        flow.indented(&words, 0.15);
+    }
+    if let Some(words) = barges(pattern, writing) {
+        flow.words(&words);
+    }
+    flow.words(BEFORE_CUTTING);
+    let drawn = proofs_drawn(rafter, flow.width());
+    flow.need(drawn.height + 1.2);
+    flow.head("Five numbers to prove it by");
+    flow.words(
+        "Measure them on the cut pattern before the stack is cut: straight from corner to corner. \
+         All five right, on stock of this depth, leave no other pattern; one that is off tells where to look.",
+    );
+    flow.drawing(drawn);
+    flow.table(&proofs(rafter, writing));
+    let findings: Vec<_> = pattern.findings.iter().collect();
+    flow.table(&listed("Held against the rules", &findings, writing));
+    flow.finish()
+}
+
+/// The end rafters, where they differ from the pattern.
+fn end_rafters<'a>(pattern: &Pattern<'a>) -> impl Iterator<Item = &'a Member> {
+    pattern
+        .frame
+        .into_iter()
+        .flat_map(|frame| &frame.members)
+        .filter(|member| member.role == Role::EndRafter)
+}
+
+/// The point of the stick's own outline.
+fn flat(rafter: &CommonRafter, point: DVec3) -> DVec2 {
+    let axis = &rafter.stick.axis;
+    let arm = point - axis.origin;
+    DVec2::new(arm.dot(axis.along), arm.dot(axis.up))
+}
+
+/// The pattern as it lies, with what the tape reads along both edges.
+fn laid(rafter: &CommonRafter, writing: Writing) -> Laid {
+    let readings = |edge: Edge| {
+        rafter
+            .marks
+            .iter()
+            .filter(|mark| mark.edge == edge)
+            .map(|mark| Reading {
+                station: flat(rafter, mark.point).x,
+                number: Some(mark.number),
+                text: writing.length(mark.at),
+            })
+            .collect()
+    };
+    // plumb lines that are drawn through marks where nothing is cut, down to the birdsmouth
+    let [outer, inner] = rafter.seat_ends();
+    let lines = rafter
+        .marks
+        .iter()
+        .filter(|mark| mark.edge == Edge::Top)
+        .filter_map(|mark| {
+            let foot = [outer, inner]
+                .into_iter()
+                .find(|foot| (foot.y - mark.point.y).abs() < 1e-6)?;
+            Some([flat(rafter, mark.point), flat(rafter, foot)])
+        })
+        .collect();
+    Laid {
+        profile: rafter.stick.profile(Side::Near).to_vec(),
+        deep: rafter.plan.stock.depth_in(),
+        top: readings(Edge::Top),
+        bottom: readings(Edge::Bottom),
+        lines,
+    }
+}
+
+fn tape(rafter: &CommonRafter, writing: Writing, wide: f64) -> Drawing {
+    let (drawing, placed) = laid(rafter, writing).draw(wide, DEEP);
+    let broken = if placed.broken() {
+        "; broken off where nothing is marked"
+    } else {
+        ""
+    };
+    captioned(
+        drawing,
+        &format!(
+            "As it lies on the horses, crown up, ridge at the right, 1 to {}{broken}. The tape hooks at the ridge's long point for the top \
+             edge, at its short point for the bottom edge.",
+            trim(1.0 / placed.scale, 2)
+        ),
+    )
+}
+
+/// The five numbers, with room to write down what was measured.
+fn proofs(rafter: &CommonRafter, writing: Writing) -> Table {
+    let mut table = Table::new(
+        "",
+        &[
+            ("", Align::Left),
+            ("from where to where", Align::Left),
+            ("has to read", Align::Right),
+            ("measured", Align::Left),
+            ("proves", Align::Left),
+        ],
+    );
+    for proof in rafter.proofs() {
+        table.row([
+            proof.letter.to_string(),
+            proof.what.to_owned(),
+            writing.length(proof.length()),
+            String::new(),
+            proof.proves.to_owned(),
+        ]);
+    }
+    table
+}
+
+/// Where the five numbers are measured.
+fn proofs_drawn(rafter: &CommonRafter, wide: f64) -> Drawing {
+    let bare = Laid {
+        top: Vec::new(),
+        bottom: Vec::new(),
+        lines: Vec::new(),
+        ..laid(rafter, Writing::default())
+    };
+    let (mut stick, placed) = bare.draw(wide - 0.5, 0.7);
+    let proofs = rafter.proofs();
+    let ends = proofs.map(|proof| [proof.from, proof.to].map(|at| placed.place(flat(rafter, at))));
+    let [plumb, heel, seat_end, seat, top] = ends;
+    for [from, to] in [heel, seat_end] {
+        stick.line(vec![from, to], Pen::Accent);
+    }
+    let lifted = top.map(|point| point + DVec2::Y * 0.12);
+    stick.line(lifted.to_vec(), Pen::Thin);
+    for (foot, head) in top.into_iter().zip(lifted) {
+        stick.line(vec![foot, head + DVec2::Y * 0.05], Pen::Thin);
+    }
+    let mut all = Drawing::new(wide, stick.height + 0.45);
+    let by = DVec2::new(0.25, 0.2);
+    let letter_low = DVec2::Y * (SMALL / 2.0);
+    // below the birdsmouth three letters side by side, each with a leader from its own place
+    let middle = seat[0].lerp(seat[1], 0.5);
+    let under = |across: f64| DVec2::new(middle.x + across, seat[1].y - 0.24);
+    let spots = [
+        (
+            plumb[0].lerp(plumb[1], 0.5),
+            DVec2::new(plumb[0].x + 0.15, (plumb[0].y + plumb[1].y) / 2.0),
+        ),
+        (heel[1], under(-0.25)),
+        (seat_end[1], under(0.25)),
+        (middle, under(0.0)),
+    ];
+    for (at, letter) in spots {
+        let short = letter + (at - letter).normalize_or_zero() * 0.09;
+        stick.line(vec![at, short], Pen::Thin);
+    }
+    let above = lifted[0].lerp(lifted[1], 0.5) + DVec2::Y * 0.12;
+    let spots: Vec<DVec2> = spots
+        .into_iter()
+        .map(|(_, letter)| letter)
+        .chain([above])
+        .collect();
+    all.place(stick, by);
+    for (proof, at) in proofs.iter().zip(spots) {
+        let at = at + by - letter_low;
+        all.bold(at, proof.letter.to_string(), SMALL, Anchor::Middle);
+    }
+    all
+}
+
+/// What differs on the barge rafters.
+fn barges(pattern: &Pattern<'_>, writing: Writing) -> Option<String> {
+    let members = &pattern.frame?.members;
+    let barge = members
+        .iter()
+        .find(|member| member.role == Role::BargeRafter)?;
+    let reads = |edge: Edge| {
+        let marks = barge.marks(edge);
+        let texts: Vec<String> = marks
+            .iter()
+            .skip(1)
+            .map(|mark| writing.length(*mark))
+            .collect();
+        texts.join(", ")
+    };
+    Some(format!(
+        "{}, {}, {} of them: no birdsmouth, for they hang free of the plate. From the ridge the tape reads {} on the top edge and \
+         {} on the bottom edge; all else is the pattern's.",
+        barge.mark,
+        barge.role.words(),
+        barge.count(),
+        reads(Edge::Top),
+        reads(Edge::Bottom)
+    ))
+}
+
+/// An end rafter as it lies, with what the tape reads along both edges.
+fn end_rafter(member: &Member, writing: Writing, wide: f64) -> Drawing {
+    let (drawing, placed) = other(member, writing).draw(wide, DEEP);
+    captioned(
+        drawing,
+        &format!(
+            "{}, {}, {} of them: as it lies on the horses, ridge at the right, 1 to {}. Its ends and its birdsmouth are the pattern's; \
+             cuts beyond its ends: {}.",
+            member.mark,
+            member.role.words(),
+            member.count(),
+            trim(1.0 / placed.scale, 2),
+            frame::other_cuts(member, writing)
+        ),
+    )
+}
+
+/// Another rafter as it lies.
+fn other(member: &Member, writing: Writing) -> Laid {
+    let profile = member.stick.profile(Side::Near).to_vec();
+    let deep = member.stick.section.depth_in();
+    let readings = |edge: Edge| {
+        let level = match edge {
+            Edge::Top => deep,
+            Edge::Bottom => 0.0,
+        };
+        let last = profile
+            .iter()
+            .filter(|corner| (corner.y - level).abs() < 1e-7)
+            .map(|corner| corner.x)
+            .fold(f64::NEG_INFINITY, f64::max);
+        member
+            .marks(edge)
+            .into_iter()
+            .map(|mark| Reading {
+                station: last - in_inches(mark),
+                number: None,
+                text: writing.length(mark),
+            })
+            .collect()
+    };
+    Laid {
+        top: readings(Edge::Top),
+        bottom: readings(Edge::Bottom),
+        lines: Vec::new(),
+        profile,
+        deep,
+    }
+}

@@ -1,0 +1,286 @@
+//! The pattern rafter in place, with its main dimensions.
+
+use crate::frame::{CommonRafter, Edge};
+use crate::geom::DVec2;
+use crate::measure::quantity::{in_inches, inches};
+use crate::measure::{Length, Writing};
+use crate::plan::OverhangFrom;
+
+use super::super::dimensions::Dimensions;
+use super::super::drawing::{Area, Drawing, Item, Pen, RING, SCALES, View};
+use super::super::findings::CAUTION;
+use super::super::paper::flow::table_at;
+use super::super::paper::{HEAD, Job, LEADING, Orientation, Page, SMALL, lines_of};
+use super::super::rafter::{sentence, stock_words};
+use super::super::typeface::Weight;
+use super::super::{Align, Anchor, Table};
+use super::{Pattern, TITLE, place};
+
+/// Width of the table of numbers.
+const TABLE: f64 = 3.3;
+/// Room for the rows of dimensions along the slope, square to it, with the numbers of the marks.
+const ALONG: f64 = 1.4;
+/// Room for dimensions below and at the right.
+const BELOW: f64 = 0.95;
+const RIGHT: f64 = 0.5;
+
+/// The page.
+pub(super) fn page(pattern: &Pattern<'_>, job: &Job) -> Page {
+    let blank = job.open(TITLE, Orientation::Landscape, CAUTION);
+    let (mut page, area) = (blank.page, blank.area);
+    let (rafter, drawing) = (pattern.rafter, &mut page.drawing);
+    let head = pattern.mark() + &sentence(rafter, job.writing);
+    let mut y = area.high.y;
+    for line in lines_of(&head, HEAD, area.size().x, Weight::Bold) {
+        y -= HEAD;
+        drawing.bold(DVec2::new(area.low.x, y), line, HEAD, Anchor::Start);
+        y -= HEAD * (LEADING - 1.0);
+    }
+    let area = Area::new(area.low, DVec2::new(area.high.x, y - 0.05));
+    let (numbers, marks) = (numbers(rafter, job.writing), marks(rafter, job.writing));
+    let size = |table: &Table| table_at(&mut Drawing::default(), table, DVec2::ZERO, TABLE);
+    let (view, corners) = fitted(rafter, area, [size(&numbers), size(&marks)]);
+    for (table, corner) in [numbers, marks].iter().zip(corners) {
+        table_at(drawing, table, corner, TABLE);
+    }
+    place::around(rafter, &view, drawing);
+    place::stick(rafter, &view, drawing);
+    center_line(rafter, &view, drawing);
+    place::number(rafter, Edge::Top, &view, drawing);
+    dimensions(rafter, &view, job.writing, drawing);
+    drawing.text(
+        DVec2::new(area.high.x, area.low.y + 0.02),
+        format!("in place, {}", view.words()),
+        SMALL,
+        Anchor::End,
+    );
+    page
+}
+
+/// The main numbers.
+fn numbers(rafter: &CommonRafter, writing: Writing) -> Table {
+    let mut table = Table::new(
+        "",
+        &[
+            ("from where to where", Align::Left),
+            ("length", Align::Right),
+        ],
+    );
+    let nothing = inches(0.0);
+    let mut row = |words: &str, length: Length| {
+        if length != nothing {
+            table.row([words.to_owned(), writing.length(length)]);
+        }
+    };
+    row(
+        "line length: building line to the ridge's center",
+        rafter.line_length,
+    );
+    row(
+        "ridge shortening: half the ridge, along the slope",
+        rafter.ridge_shortening,
+    );
+    row("body: building line to the ridge cut", rafter.body_length);
+    row("tail: building line to the tail cut", rafter.tail_length);
+    row(
+        "rafter length: ridge cut to tail cut, top edge",
+        rafter.rafter_length,
+    );
+    row("plumb cut through the whole depth", rafter.plumb_height);
+    row(
+        "heel stand: plate plumb up to the top edge",
+        rafter.heel_stand,
+    );
+    row("seat, level", rafter.seat.length);
+    row("heel cut, plumb", rafter.heel_plumb);
+    row("notch depth, square to the edge", rafter.notch_depth);
+    row("wood left over the notch", rafter.remaining);
+    row(
+        "apex: the roof plane at the ridge's center, above the plate",
+        rafter.apex,
+    );
+    row(
+        "blank: the shortest board it is cut from",
+        rafter.blank_length,
+    );
+    let stock = stock_words(rafter, writing).unwrap_or_else(|| "over 24 ft".to_owned());
+    table.row(["stock to order".to_owned(), stock]);
+    table
+}
+
+/// The marks on the top edge.
+fn marks(rafter: &CommonRafter, writing: Writing) -> Table {
+    let mut table = Table::new(
+        "",
+        &[
+            ("", Align::Right),
+            ("top edge, tape from 1", Align::Left),
+            ("reads", Align::Right),
+        ],
+    );
+    for mark in rafter.marks.iter().filter(|mark| mark.edge == Edge::Top) {
+        table.row([
+            mark.number.to_string(),
+            mark.name.to_owned(),
+            writing.length(mark.at),
+        ]);
+    }
+    table
+}
+
+/// The view at the largest scale in use at which the rafter with its dimensions fits into the
+/// area beside two tables of these sizes, and the upper left corners of the tables: the first in
+/// the area's upper left corner, the second in the lower left one, or else below the first.
+fn fitted(rafter: &CommonRafter, area: Area, sizes: [DVec2; 2]) -> (View, [DVec2; 2]) {
+    let (low, high) = place::bounds(rafter);
+    let above = place::flat(rafter.stick.axis.up) * ALONG;
+    let top = DVec2::new(area.low.x, area.high.y);
+    let table = |corner: DVec2, size: DVec2| {
+        Area::new(corner - DVec2::Y * size.y, corner + DVec2::X * size.x)
+    };
+    let apart = [top, area.low + DVec2::Y * sizes[1].y];
+    let beside = [top, top + DVec2::X * (sizes[0].x + 0.35)];
+    let stacked = [top, top - DVec2::Y * (sizes[0].y + 0.15)];
+    let left = (-above.x).max(0.1);
+    let corner = area.low + DVec2::new(left, BELOW);
+    let view = |ratio: f64, by: DVec2| View {
+        scale: 1.0 / ratio,
+        origin: corner + by - low / ratio,
+    };
+    for ratio in SCALES {
+        let work = (high - low) / ratio;
+        let slack = area.size() - work - DVec2::new(left + RIGHT, above.y + BELOW);
+        if slack.min_element() < 0.0 {
+            continue;
+        }
+        // to the middle of what is left beside the tables, if it all fits there; else as far
+        // right as it goes
+        let spare = slack.x - (sizes[0].x.max(sizes[1].x) + 0.2);
+        let right = slack.x - spare.max(0.0) / 2.0;
+        for corners in [apart, beside, stacked] {
+            for up in [slack.y / 2.0, 0.0] {
+                let view = view(ratio, DVec2::new(right, up));
+                let passes = |at: usize| clear(rafter, &view, above, table(corners[at], sizes[at]));
+                if passes(0) && passes(1) {
+                    return (view, corners);
+                }
+            }
+        }
+    }
+    (view(SCALES[SCALES.len() - 1], DVec2::ZERO), stacked)
+}
+
+/// True if the rafter and the rows of dimensions along the slope pass a table at its left or
+/// above it.
+fn clear(rafter: &CommonRafter, view: &View, above: DVec2, table: Area) -> bool {
+    let (low, _) = place::bounds(rafter);
+    let [tail, ridge] = [
+        -in_inches(rafter.tail_projection),
+        in_inches(rafter.plan.run()),
+    ]
+    .map(|y| view.place(on_roof(rafter, y)) + above);
+    if tail.x.min(view.place(low).x) >= table.high.x + 0.15 {
+        return true;
+    }
+    let part = ((table.high.x - tail.x) / (ridge.x - tail.x)).clamp(0.0, 1.0);
+    tail.lerp(ridge, part).y + 0.2 <= table.low.y
+}
+
+/// The point of the roof plane `y` inches in from the building line.
+fn on_roof(rafter: &CommonRafter, y: f64) -> DVec2 {
+    DVec2::new(
+        y,
+        in_inches(rafter.heel_stand) + y * rafter.plan.pitch.tangent(),
+    )
+}
+
+fn center_line(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) {
+    let run = in_inches(rafter.plan.run());
+    let (low, _) = place::bounds(rafter);
+    let plate = in_inches(rafter.plan.plate);
+    for line in [
+        [
+            DVec2::new(run, in_inches(rafter.apex)),
+            DVec2::new(run, low.y),
+        ],
+        [DVec2::new(plate, 0.0), DVec2::new(run, 0.0)],
+    ] {
+        drawing.line(line.map(|point| view.place(point)).to_vec(), Pen::Dashed);
+    }
+}
+
+fn dimensions(rafter: &CommonRafter, view: &View, writing: Writing, drawing: &mut Drawing) {
+    let plan = &rafter.plan;
+    let write = |length: Length| writing.length(length);
+    let run = in_inches(plan.run());
+    let half = in_inches(plan.ridge) / 2.0;
+    let (low, _) = place::bounds(rafter);
+    let floor = |x: f64| view.place(DVec2::new(x, low.y));
+    let roof = |y: f64| view.place(on_roof(rafter, y));
+
+    let mut level = Dimensions::new(DVec2::NEG_Y, -floor(0.0).y + 0.2);
+    level.add(floor(0.0), floor(run), format!("run {}", write(plan.run())));
+    // the overhang as it was asked: from its own face to what it reaches
+    let from = match plan.overhang_from {
+        OverhangFrom::Framing => 0.0,
+        OverhangFrom::Finish => in_inches(plan.finish),
+    };
+    let reach = in_inches(plan.overhang_from_building_line());
+    if reach - from > 1e-6 {
+        level.add(
+            floor(-reach),
+            floor(-from),
+            format!("overhang {}", write(plan.overhang)),
+        );
+    }
+    level.draw(drawing);
+
+    let (plate, top) = (
+        view.place(DVec2::new(run, 0.0)),
+        view.place(DVec2::new(run + half, in_inches(rafter.ridge_top))),
+    );
+    let mut plumb = Dimensions::new(DVec2::X, view.place(DVec2::X * (run + half)).x + 0.25);
+    plumb.add(
+        plate,
+        top,
+        format!("plate to ridge top {}", write(rafter.ridge_top)),
+    );
+    plumb.draw(drawing);
+
+    let up = place::flat(rafter.stick.axis.up);
+    let clear = drawing
+        .items
+        .iter()
+        .map(|item| match item {
+            Item::Mark { reach, .. } => *reach,
+            _ => 0.0,
+        })
+        .fold(0.0, f64::max);
+    let mut slope = Dimensions::new(up, roof(0.0).dot(up) + clear + RING + 0.1);
+    let tail = -in_inches(rafter.tail_projection);
+    if rafter.tail_length > inches(1e-6) {
+        slope.add(
+            roof(tail),
+            roof(0.0),
+            format!("tail {}", write(rafter.tail_length)),
+        );
+    }
+    slope.add(
+        roof(0.0),
+        roof(run - half),
+        format!("body {}", write(rafter.body_length)),
+    );
+    slope.add(
+        roof(tail),
+        roof(run - half),
+        format!("rafter {}", write(rafter.rafter_length)),
+    );
+    if half > 0.0 {
+        slope.add(
+            roof(0.0),
+            roof(run),
+            format!("line length {}", write(rafter.line_length)),
+        );
+    }
+    slope.draw(drawing);
+}

@@ -1,0 +1,230 @@
+//! The pattern rafter in place: between plate and ridge, with the boards at its tail.
+
+use crate::frame::stick::Side;
+use crate::frame::{CommonRafter, Edge};
+use crate::geom::{DVec2, DVec3};
+use crate::measure::quantity::{in_inches, inches};
+
+use super::super::drawing::{Drawing, Fill, Pen, View};
+
+/// Heights and depths of what is drawn around the rafter, inches of work: two plates and some wall.
+const PLATES: f64 = 3.0;
+const WALL_SHOWN: f64 = 8.0;
+
+/// The side view in place: rafter, ridge, plate, boards and numbered marks, nothing else.
+///
+/// The drawing's size is that of the work at the scale of 1 to 1.
+#[must_use]
+pub fn side_view(rafter: &CommonRafter) -> Drawing {
+    let (low, high) = bounds(rafter);
+    let mut drawing = Drawing::new(high.x - low.x, high.y - low.y);
+    let view = View {
+        scale: 1.0,
+        origin: -low,
+    };
+    around(rafter, &view, &mut drawing);
+    stick(rafter, &view, &mut drawing);
+    number(rafter, Edge::Top, &view, &mut drawing);
+    number(rafter, Edge::Bottom, &view, &mut drawing);
+    drawing
+}
+
+/// Flat (y, z) of a point in roof coordinates.
+pub(super) fn flat(point: DVec3) -> DVec2 {
+    DVec2::new(point.y, point.z)
+}
+
+/// Its outline in place, (y, z).
+pub(super) fn profile(rafter: &CommonRafter) -> Vec<DVec2> {
+    let axis = &rafter.stick.axis;
+    rafter
+        .stick
+        .profile(Side::Near)
+        .iter()
+        .map(|corner| flat(axis.origin + axis.along * corner.x + axis.up * corner.y))
+        .collect()
+}
+
+/// Lower left and upper right of everything drawn, inches of work.
+pub(super) fn bounds(rafter: &CommonRafter) -> (DVec2, DVec2) {
+    let plan = &rafter.plan;
+    let corners = profile(rafter);
+    let low = corners
+        .iter()
+        .fold(DVec2::INFINITY, |low, corner| low.min(*corner));
+    let high = corners
+        .iter()
+        .fold(DVec2::NEG_INFINITY, |high, corner| high.max(*corner));
+    let boards = in_inches(plan.boards());
+    (
+        DVec2::new(low.x.min(0.0) - boards, low.y.min(-WALL_SHOWN)),
+        DVec2::new(
+            in_inches(plan.run()) + in_inches(plan.ridge) / 2.0,
+            high.y.max(in_inches(rafter.apex)),
+        ),
+    )
+}
+
+fn rectangle(low: DVec2, high: DVec2) -> Vec<DVec2> {
+    vec![
+        low,
+        DVec2::new(high.x, low.y),
+        high,
+        DVec2::new(low.x, high.y),
+    ]
+}
+
+/// Plate, wall, ridge and the boards at the tail.
+pub(super) fn around(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) {
+    let plan = &rafter.plan;
+    let place = |points: Vec<DVec2>| points.into_iter().map(|point| view.place(point)).collect();
+    let plate = in_inches(plan.plate);
+    drawing.outline(
+        place(rectangle(DVec2::new(0.0, -PLATES), DVec2::new(plate, 0.0))),
+        Pen::Context,
+        Fill::Hatch,
+    );
+    for x in [0.0, plate] {
+        drawing.line(
+            place(vec![DVec2::new(x, -PLATES), DVec2::new(x, -WALL_SHOWN)]),
+            Pen::Context,
+        );
+    }
+    let finish = in_inches(plan.finish);
+    if finish > 0.0 {
+        let top = underside(rafter, -finish).unwrap_or(-PLATES).min(-PLATES);
+        if top > -WALL_SHOWN {
+            drawing.line(
+                place(vec![
+                    DVec2::new(-finish, top),
+                    DVec2::new(-finish, -WALL_SHOWN),
+                ]),
+                Pen::Thin,
+            );
+        }
+    }
+    let run = in_inches(plan.run());
+    let half = in_inches(plan.ridge) / 2.0;
+    let top = in_inches(rafter.ridge_top);
+    let bottom = if half > 0.0 {
+        top - in_inches(rafter.ridge_depth())
+    } else {
+        top - in_inches(rafter.plumb_height)
+    };
+    if half > 0.0 {
+        drawing.outline(
+            place(rectangle(
+                DVec2::new(run - half, bottom),
+                DVec2::new(run + half, top),
+            )),
+            Pen::Context,
+            Fill::Hatch,
+        );
+    } else {
+        drawing.line(
+            place(vec![
+                DVec2::new(run, bottom),
+                DVec2::new(run, in_inches(rafter.apex)),
+            ]),
+            Pen::Dashed,
+        );
+    }
+    boards(rafter, view, drawing);
+}
+
+/// The lowest point of the rafter `y` inches in from the building line; `None` where it has none.
+fn underside(rafter: &CommonRafter, y: f64) -> Option<f64> {
+    let corners = profile(rafter);
+    (0..corners.len())
+        .filter_map(|at| {
+            let (from, to) = (corners[at], corners[(at + 1) % corners.len()]);
+            let part = (y - from.x) / (to.x - from.x);
+            (0.0..=1.0)
+                .contains(&part)
+                .then_some(from.y + (to.y - from.y) * part)
+        })
+        .reduce(f64::min)
+}
+
+/// The fascia and the sub-fascia as they lie against the tail cut.
+fn boards(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) {
+    let corners = profile(rafter);
+    let Some(top) = rafter
+        .marks
+        .iter()
+        .find(|mark| mark.edge == Edge::Top && mark.name == "tail")
+    else {
+        return;
+    };
+    let top = flat(top.point);
+    // the tail cut runs from its top corner to the neighbor on the outline that is not along the top edge
+    let along = flat(rafter.stick.axis.along);
+    let Some(at) = corners
+        .iter()
+        .position(|corner| corner.distance(top) < 1e-6)
+    else {
+        return;
+    };
+    let neighbors = [
+        corners[(at + 1) % corners.len()],
+        corners[(at + corners.len() - 1) % corners.len()],
+    ];
+    let Some(foot) = neighbors
+        .into_iter()
+        .find(|corner| (*corner - top).normalize_or_zero().perp_dot(along).abs() > 1e-6)
+    else {
+        return;
+    };
+    let down = (foot - top).normalize_or_zero();
+    let out = DVec2::new(down.y, -down.x);
+    let plan = &rafter.plan;
+    let nothing = inches(0.0);
+    let rows = [
+        (nothing, plan.subfascia, rafter.subfascia_depth()),
+        (plan.subfascia, plan.fascia, rafter.fascia_depth(nothing)),
+    ];
+    for (inner, thickness, depth) in rows {
+        if thickness <= nothing {
+            continue;
+        }
+        let drop = in_inches(rafter.board_drop(inner + thickness));
+        let head = top + down * drop;
+        let foot = head + down * in_inches(depth);
+        let (inner, outer) = (in_inches(inner), in_inches(inner + thickness));
+        let ring = [
+            head + out * inner,
+            foot + out * inner,
+            foot + out * outer,
+            head + out * outer,
+        ];
+        drawing.outline(
+            ring.iter().map(|point| view.place(*point)).collect(),
+            Pen::Context,
+            Fill::None,
+        );
+    }
+}
+
+/// The rafter itself.
+pub(super) fn stick(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) {
+    drawing.outline(
+        profile(rafter)
+            .into_iter()
+            .map(|point| view.place(point))
+            .collect(),
+        Pen::Outline,
+        Fill::None,
+    );
+}
+
+/// The numbers of the marks along one edge.
+pub(super) fn number(rafter: &CommonRafter, edge: Edge, view: &View, drawing: &mut Drawing) {
+    let up = flat(rafter.stick.axis.up);
+    for mark in rafter.marks.iter().filter(|mark| mark.edge == edge) {
+        let away = match mark.edge {
+            Edge::Top => up,
+            Edge::Bottom => -up,
+        };
+        drawing.mark(view.place(flat(mark.point)), away, mark.number);
+    }
+}

@@ -1,9 +1,0 @@
-//! Full-size template: the full-size template of birdsmouth, plumb and tail cuts.
-
-use super::super::paper::{Job, Page};
-use super::Matter;
-
-/// The sheets.
-pub(super) fn pages(_matter: &Matter<'_>, _job: &Job) -> Vec<Page> {
-    Vec::new()
-}
