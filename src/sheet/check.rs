@@ -167,10 +167,10 @@ pub fn walkthrough(book: &Book<'_>, found: &[Finding], look: &Look) -> String {
                 measure.to_owned()
             };
             let plan = match finding.verdict {
-                Verdict::Meets => findings::figure(finding.found, finding, look),
+                Verdict::Meets => findings::figure(finding.found, finding, look.writing),
                 verdict => format!(
                     "{} ({})",
-                    findings::figure(finding.found, finding, look),
+                    findings::figure(finding.found, finding, look.writing),
                     verdict.words()
                 ),
             };
@@ -178,7 +178,7 @@ pub fn walkthrough(book: &Book<'_>, found: &[Finding], look: &Look) -> String {
                 "[ ]".to_owned(),
                 measure,
                 plan,
-                findings::limit(finding, look),
+                findings::limit(finding, look.writing),
                 "________".to_owned(),
                 finding.section.clone(),
             ]);

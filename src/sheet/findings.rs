@@ -1,5 +1,6 @@
 //! Findings, used values and cautions, as every command prints them.
 
+use crate::measure::Writing;
 use crate::plan::{Note, Used};
 use crate::rules::{Finding, Unit};
 
@@ -23,6 +24,12 @@ pub fn findings(findings: &[Finding], look: &Look) -> String {
 
 /// Findings as a table, in the order given.
 pub(super) fn table(title: &str, of: &[&Finding], look: &Look) -> String {
+    rows(title, of, look.writing).text(look)
+}
+
+/// Findings as a table, in the order given.
+#[must_use]
+pub fn rows(title: &str, of: &[&Finding], writing: Writing) -> Table {
     let mut table = Table::new(
         title,
         &[
@@ -37,25 +44,25 @@ pub(super) fn table(title: &str, of: &[&Finding], look: &Look) -> String {
         table.row([
             finding.verdict.words().to_owned(),
             finding.title.to_owned(),
-            figure(finding.found, finding, look),
-            limit(finding, look),
+            figure(finding.found, finding, writing),
+            limit(finding, writing),
             finding.section.clone(),
         ]);
     }
-    table.text(look)
+    table
 }
 
 /// A figure of a finding; `-` where there is none.
-pub(super) fn figure(figure: Option<f64>, finding: &Finding, look: &Look) -> String {
+pub(super) fn figure(figure: Option<f64>, finding: &Finding, writing: Writing) -> String {
     match figure {
-        Some(figure) if finding.unit != Unit::Words => finding.unit.write(figure, look.writing),
+        Some(figure) if finding.unit != Unit::Words => finding.unit.write(figure, writing),
         _ => "-".to_owned(),
     }
 }
 
 /// The limit, with the user's own before the code's.
-pub(super) fn limit(finding: &Finding, look: &Look) -> String {
-    let write = |limit: f64| finding.unit.write(limit, look.writing);
+pub(super) fn limit(finding: &Finding, writing: Writing) -> String {
+    let write = |limit: f64| finding.unit.write(limit, writing);
     let sense = finding.sense.words();
     match (&finding.own, finding.limit) {
         (Some(own), Some(code)) => {

@@ -3,7 +3,7 @@
 use crate::frame::stick::SawSetting;
 use crate::frame::{Edge, Frame, Member, Role};
 use crate::measure::quantity::{in_degrees, in_inches};
-use crate::measure::{Length, Units, trim};
+use crate::measure::{Length, Units, Writing, trim};
 use crate::rules::Finding;
 
 use super::table::wrapped;
@@ -14,7 +14,12 @@ use super::{Align, Look, Table, findings};
 pub fn text(frame: &Frame, found: &[Finding], look: &Look, explain: bool) -> String {
     let mut page = heading(frame, look);
     page.push('\n');
-    page.push_str(&cut_list(frame, look));
+    page.push_str(&cut_list(frame, look.writing).text(look));
+    page.push_str(&wrapped(
+        "\"from\" is the shortest stock that one stick can be cut from; short pieces come several out of one board.",
+        2,
+        look,
+    ));
     page.push('\n');
     page.push_str(&marks(frame, look));
     if explain {
@@ -114,13 +119,13 @@ fn ends(member: &Member) -> String {
 }
 
 /// Other cuts: notches by name, plain cuts with their setting, rips with what they leave.
-fn other_cuts(member: &Member, look: &Look) -> String {
+fn other_cuts(member: &Member, writing: Writing) -> String {
     member
         .other_cuts()
         .into_iter()
         .map(|cut| match cut.rip {
             Some((high, low)) if high == low => {
-                format!("{}, leaves {}", cut.name, look.writing.length(high))
+                format!("{}, leaves {}", cut.name, writing.length(high))
             }
             Some((high, low)) => {
                 let tilt = (in_inches(high - low) / member.stick.section.thickness_in()).atan();
@@ -128,8 +133,8 @@ fn other_cuts(member: &Member, look: &Look) -> String {
                     "{}, tilt {}, leaves {} and {}",
                     cut.name,
                     trim(tilt.to_degrees(), 2),
-                    look.writing.length(high),
-                    look.writing.length(low)
+                    writing.length(high),
+                    writing.length(low)
                 )
             }
             None if cut.planes == 1 => told(cut.name, cut.saw),
@@ -139,8 +144,10 @@ fn other_cuts(member: &Member, look: &Look) -> String {
         .join("; ")
 }
 
-fn cut_list(frame: &Frame, look: &Look) -> String {
-    let metric = look.writing.units == Units::Millimeters;
+/// The cut list: every pattern with its mark, count, section, blank and cuts.
+#[must_use]
+pub fn cut_list(frame: &Frame, writing: Writing) -> Table {
+    let metric = writing.units == Units::Millimeters;
     let mut table = Table::new(
         "Cut list (angles in degrees off a square cut)",
         &[
@@ -178,19 +185,14 @@ fn cut_list(frame: &Frame, look: &Look) -> String {
             member.mark.clone(),
             what,
             member.count().to_string(),
-            member.stick.section.write(look.writing.units),
-            look.writing.length(member.blank()),
+            member.stick.section.write(writing.units),
+            writing.length(member.blank()),
             stock,
             ends(member),
-            other_cuts(member, look),
+            other_cuts(member, writing),
         ]);
     }
-    table.text(look)
-        + &wrapped(
-            "\"from\" is the shortest stock that one stick can be cut from; short pieces come several out of one board.",
-            2,
-            look,
-        )
+    table
 }
 
 /// Marks along the edges of every pattern that has more than its two ends, or a long and a short side.

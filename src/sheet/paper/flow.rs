@@ -181,37 +181,14 @@ impl<'a> Flow<'a> {
     }
 
     fn rule(&mut self, set: &Setting, pen: Pen) {
-        let from = DVec2::new(self.left(), self.y);
-        let to = from + DVec2::X * set.wide();
-        self.page.drawing.line(vec![from, to], pen);
+        let at = DVec2::new(self.left(), self.y);
+        set.draw_rule(&mut self.page.drawing, at, pen);
     }
 
     fn table_row(&mut self, set: &Setting, row: &[Vec<String>], weight: Weight) {
-        let high = set.row_height(row);
-        let mut x = self.left();
-        for (index, cell) in row.iter().enumerate() {
-            let Some(wide) = set.widths.get(index) else {
-                break;
-            };
-            for (line, text) in cell.iter().enumerate() {
-                let y = self.y - set.pad() - set.height - line as f64 * set.height * LEADING;
-                let (at, anchor) = match set.aligns[index] {
-                    Align::Left => (DVec2::new(x, y), Anchor::Start),
-                    Align::Right => (DVec2::new(x + wide, y), Anchor::End),
-                };
-                self.page.drawing.items.push(Item::Text {
-                    at,
-                    text: text.clone(),
-                    height: set.height,
-                    anchor,
-                    turn: 0.0,
-                    weight,
-                    ink: Ink::Black,
-                });
-            }
-            x += wide + COLUMN_GAP;
-        }
-        self.y -= high;
+        let at = DVec2::new(self.left(), self.y);
+        set.draw_row(&mut self.page.drawing, at, row, weight);
+        self.y -= set.row_height(row);
     }
 
     /// All pages.
@@ -220,6 +197,31 @@ impl<'a> Flow<'a> {
         self.done.push(self.page);
         self.done
     }
+}
+
+/// Draws a table without its title, its upper left corner at `at`, no wider than `room` if its words let
+/// it; gives its lower edge.
+pub fn place_table(drawing: &mut Drawing, table: &Table, at: DVec2, room: f64) -> f64 {
+    let set = Setting::of(table, room);
+    let head = set.head();
+    let mut at = at;
+    set.draw_row(drawing, at, &head, Weight::Bold);
+    at.y -= set.row_height(&head);
+    set.draw_rule(drawing, at, Pen::Context);
+    for row in &set.rows {
+        set.draw_row(drawing, at, row, Weight::Regular);
+        at.y -= set.row_height(row);
+        set.draw_rule(drawing, at, Pen::Thin);
+    }
+    at.y
+}
+
+/// Width and height that a table takes without its title in a room of this width.
+#[must_use]
+pub fn table_size(table: &Table, room: f64) -> DVec2 {
+    let set = Setting::of(table, room);
+    let rows: f64 = set.rows.iter().map(|row| set.row_height(row)).sum();
+    DVec2::new(set.wide(), rows + set.row_height(&set.head()))
 }
 
 /// Air between the columns of a page.
@@ -286,6 +288,37 @@ impl Setting {
         self.height * 0.45
     }
 
+    fn draw_rule(&self, drawing: &mut Drawing, at: DVec2, pen: Pen) {
+        drawing.line(vec![at, at + DVec2::X * self.wide()], pen);
+    }
+
+    /// A row whose upper left corner is `at`.
+    fn draw_row(&self, drawing: &mut Drawing, at: DVec2, row: &[Vec<String>], weight: Weight) {
+        let mut x = at.x;
+        for (index, cell) in row.iter().enumerate() {
+            let Some(wide) = self.widths.get(index) else {
+                break;
+            };
+            for (line, text) in cell.iter().enumerate() {
+                let y = at.y - self.pad() - self.height - line as f64 * self.height * LEADING;
+                let (at, anchor) = match self.aligns[index] {
+                    Align::Left => (DVec2::new(x, y), Anchor::Start),
+                    Align::Right => (DVec2::new(x + wide, y), Anchor::End),
+                };
+                drawing.items.push(Item::Text {
+                    at,
+                    text: text.clone(),
+                    height: self.height,
+                    anchor,
+                    turn: 0.0,
+                    weight,
+                    ink: Ink::Black,
+                });
+            }
+            x += wide + COLUMN_GAP;
+        }
+    }
+
     fn row_height(&self, row: &[Vec<String>]) -> f64 {
         let lines = row.iter().map(Vec::len).max().unwrap_or(1) as f64;
         lines * self.height * LEADING - self.height * (LEADING - 1.0) + 2.0 * self.pad()
@@ -350,6 +383,18 @@ mod tests {
     use super::super::{Paper, number};
     use super::*;
     use crate::sheet::clash::clashes;
+
+    #[test]
+    fn a_table_takes_the_size_that_was_told() {
+        let mut table = Table::new("", &[("mark", Align::Left), ("what it is", Align::Left)]);
+        table.row(["R1", "common rafter with words that need a second line"]);
+        table.row(["J1", "joist"]);
+        let mut drawing = Drawing::new(4.0, 2.0);
+        let size = table_size(&table, 2.0);
+        let low = place_table(&mut drawing, &table, DVec2::new(0.5, 1.8), 2.0);
+        assert!((1.8 - low - size.y).abs() < 1e-12 && size.x <= 2.0);
+        assert_eq!(clashes(&drawing), []);
+    }
 
     #[test]
     fn a_long_table_goes_on_over_pages_without_a_clash() {
