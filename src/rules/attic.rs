@@ -249,6 +249,9 @@ pub struct HeelSpace {
     /// Air, square to the slope, that the full depth would leave at the building line; negative if
     /// it would stand through the roof.
     pub air: Option<f64>,
+    /// Level, from the building line inward to where the full depth fits under the air; zero if it
+    /// fits at the building line.
+    pub full_from: Option<f64>,
 }
 
 /// The space for insulation at the heel; `None` without a ceiling on joists, without vents, or where
@@ -274,6 +277,7 @@ pub fn heel_space(book: &Book<'_>) -> Option<HeelSpace> {
         room_inside: room + site.plate * site.tangent,
         depth,
         air: depth.map(|depth| (site.heel_stand - ceiling - depth) / site.secant),
+        full_from: depth.map(|depth| ((depth - room) / site.tangent).max(0.0)),
     })
 }
 
@@ -347,6 +351,11 @@ mod tests {
         // 3-1/2 in farther in the roof is half of that higher
         assert_abs_diff_eq!(space.room_inside - space.room, 1.75, epsilon = 1e-9);
         assert_eq!(space.depth, Some(10.0));
+        assert_abs_diff_eq!(
+            space.full_from.unwrap(),
+            2.0 * (10.0 - space.room),
+            epsilon = 1e-9
+        );
         let air = (4.611_890 - 10.0) / 1.118_034;
         assert_abs_diff_eq!(space.air.unwrap(), air, epsilon = 1e-5);
     }

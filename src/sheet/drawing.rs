@@ -336,7 +336,7 @@ impl View {
 }
 
 /// The scales in use, as inches of work to one inch of paper: 3 in to the foot is 4.
-const SCALES: [f64; 12] = [
+pub const SCALES: [f64; 12] = [
     1.0, 2.0, 4.0, 8.0, 12.0, 16.0, 24.0, 32.0, 48.0, 64.0, 96.0, 192.0,
 ];
 
