@@ -124,6 +124,29 @@ impl Frame {
         })
     }
 
+    /// Numbers, from 1, of the pairs beside whose rafter on eave A a stick with a role stands.
+    #[must_use]
+    pub fn pairs_with(&self, role: Role) -> Vec<usize> {
+        let mut faces = Vec::new();
+        for member in self.members.iter().filter(|member| member.role == role) {
+            let half = member.stick.section.thickness_in() / 2.0;
+            for axis in &member.placements {
+                faces.push((axis.origin.x - half, axis.origin.x + half));
+            }
+        }
+        let beside = |x: f64| {
+            faces.iter().any(|(near, far)| {
+                (far - x).abs() < 1e-6 || (near - x - self.site.thick).abs() < 1e-6
+            })
+        };
+        self.pairs
+            .iter()
+            .enumerate()
+            .filter(|(_, pair)| beside(pair.x_a))
+            .map(|(index, _)| index + 1)
+            .collect()
+    }
+
     /// Marks of all patterns with a role, in their order.
     #[must_use]
     pub fn marks_of(&self, role: Role) -> Vec<&str> {
@@ -185,6 +208,17 @@ mod tests {
         assert_abs_diff_eq!(spaces.first, 16.0, epsilon = 1e-9);
         assert_abs_diff_eq!(spaces.each, 16.0, epsilon = 1e-9);
         assert_abs_diff_eq!(spaces.last, 8.0, epsilon = 1e-9);
+    }
+
+    #[test]
+    fn ties_stand_at_the_pairs_that_the_layout_tells() {
+        // stepoff layout of the two: C1 before pairs 2, 5 ... 17; T1 beyond every second pair
+        assert_eq!(
+            frame(ROOFS[0]).pairs_with(Role::CollarTie),
+            [2, 5, 8, 11, 14, 17]
+        );
+        let every_second: Vec<usize> = (2..=20).step_by(2).collect();
+        assert_eq!(frame(ROOFS[1]).pairs_with(Role::RafterTie), every_second);
     }
 
     #[test]

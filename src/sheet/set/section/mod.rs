@@ -59,7 +59,7 @@ mod tests {
                 "11' 11-3/4\"", // above floor
                 "13' 5-3/4\"",  // above ground
                 "3' 10-1/4\"",  // ridge board
-                "-7-1/2\"",     // soffit
+                "-7-9/16\"",    // soffit
                 "6' 8\"",       // window head above the floor
                 "span 14' 0\"",
                 "run 7' 0\"",
