@@ -88,7 +88,9 @@ impl Frame {
         };
         match (kind, member.role) {
             (LineKind::Plate(eave), Role::CommonRafter | Role::EndRafter) => over(eave),
-            (LineKind::Plate(eave), Role::CeilingJoist | Role::RafterTie) => reaches(eave),
+            (LineKind::Plate(eave), Role::CeilingJoist) => reaches(eave),
+            // clipped under both roof planes, it ends short of the plates
+            (LineKind::Plate(_), Role::RafterTie) => true,
             (LineKind::Ridge(eave), Role::CommonRafter | Role::EndRafter | Role::BargeRafter) => {
                 over(eave)
             }

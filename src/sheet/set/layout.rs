@@ -1,12 +1,12 @@
 //! Layout lines: plates, ridge and the rest as a tape drawn to scale, each mark with its reading,
 //! the stick that stands there and the side of its X.
 
-use crate::frame::{Frame, LayoutLine, LineKind, Role, Standing};
+use crate::frame::{EaveSide, Frame, LayoutLine, LineKind, Role, Standing};
 use crate::geom::DVec2;
 use crate::measure::Writing;
 use crate::measure::quantity::inches;
 
-use super::super::drawing::{Anchor, Area, Drawing, Fill, Ink, Item, Pen, SCALES};
+use super::super::drawing::{Anchor, Area, Drawing, Ink, Item, Pen, SCALES};
 use super::super::layout;
 use super::super::paper::notes::spread;
 use super::super::paper::{FINE, Flow, Job, Orientation, Page, SMALL};
@@ -15,7 +15,11 @@ use super::{Kind, Matter};
 
 /// Height of a strip, and of its leaders to the readings.
 const STRIP: f64 = 0.2;
-const LEADER: f64 = 0.14;
+const LEADER: f64 = 0.12;
+/// Between two strips.
+const BETWEEN: f64 = 0.04;
+/// Width of an X where the stick itself is drawn narrower.
+const CROSS: f64 = 0.065;
 /// Between the middles of two readings, and kept at both ends of a strip.
 const LANE: f64 = 0.12;
 const RIM: f64 = 0.12;
@@ -28,13 +32,7 @@ const LEAST_PITCH: f64 = 0.15;
 pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     let frame = matter.frame;
     let writing = job.writing;
-    let mut flow = Flow::new(
-        job,
-        Kind::Layout.title(),
-        Orientation::Landscape,
-        1,
-        "Caution: mark both plates and the ridge before anything stands on them, and check the last mark of each line from the far end.",
-    );
+    let mut flow = Flow::new(job, Kind::Layout.title(), Orientation::Landscape, 1, "");
     let mut words = vec![layout::capital(&layout::what(frame, writing)) + "."];
     words.push(layout::HOOK.to_owned());
     words.push(layout::eaves_differ(frame, writing));
@@ -42,18 +40,31 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
         words.push(layout::joints(frame, writing));
     }
     words.extend(collar_ties(frame, writing));
+    if frame.site.rake > 0.0
+        && frame
+            .layout
+            .iter()
+            .any(|line| line.kind == LineKind::EndWalls)
+    {
+        words.push("End walls and rakes are laid out alike at both ends.".to_owned());
+    }
     flow.words(&words.join(" "));
-    flow.gap(0.05);
     let room = flow.width() - 2.0 * RIM;
     let strips: Vec<Strip> = groups(frame)
         .into_iter()
         .flat_map(|group| strips_of(frame, &group, room, writing))
         .collect();
-    for strip in strips {
-        flow.need(strip.high());
+    for (index, strip) in strips.iter().enumerate() {
+        // eave B's right under eave A's, so that differences are seen
+        let first = matches!(
+            strip.kind,
+            LineKind::Plate(EaveSide::A) | LineKind::Ridge(EaveSide::A)
+        );
+        let next = strips.get(index + 1).filter(|_| first);
+        flow.need(strip.high() + next.map_or(0.0, |next| next.high() + BETWEEN));
         let drawing = strip.drawing(flow.width(), writing);
         flow.drawing(drawing);
-        flow.gap(0.1);
+        flow.gap(BETWEEN);
     }
     flow.finish()
 }
@@ -88,6 +99,7 @@ fn groups(frame: &Frame) -> Vec<Vec<&LayoutLine>> {
 
 /// A part of a line on paper.
 struct Strip {
+    kind: LineKind,
     title: String,
     /// From where to where it shows the line, inches from the hook.
     from: f64,
@@ -159,19 +171,8 @@ fn strips_of(frame: &Frame, group: &[&LayoutLine], room: f64, writing: Writing) 
                 (cut[1] - hook(line)).min(line.length),
             );
             let here = |stick: &&Standing| stick.at >= from - 1e-6 && stick.at < to - 1e-6;
-            let is_over = |stick: &&Standing| is_over(line.kind, stick.role);
-            let over: Vec<Standing> = standing
-                .iter()
-                .filter(here)
-                .filter(is_over)
-                .cloned()
-                .collect();
-            let under: Vec<Standing> = standing
-                .iter()
-                .filter(here)
-                .filter(|stick| !is_over(stick))
-                .cloned()
-                .collect();
+            let shown: Vec<Standing> = standing.iter().filter(here).cloned().collect();
+            let (over, under) = parted(line.kind, shown, ratio);
             let continued = if number > 0 {
                 format!(", continued from {}", writing.length(inches(from)))
             } else {
@@ -183,6 +184,7 @@ fn strips_of(frame: &Frame, group: &[&LayoutLine], room: f64, writing: Writing) 
                     .fold(0.0, f64::max)
             };
             strips.push(Strip {
+                kind: line.kind,
                 title: format!(
                     "{}{continued}. Hook: {}. X {}. 1 to {}",
                     layout::capital(line.on),
@@ -217,9 +219,27 @@ fn between_pairs(frame: &Frame, place: f64) -> f64 {
         .unwrap_or(place)
 }
 
-/// True for what is read over a strip; joists and ties are read under it.
-fn is_over(kind: LineKind, role: Role) -> bool {
-    !matches!(kind, LineKind::Plate(_)) || !matches!(role, Role::CeilingJoist | Role::RafterTie)
+/// What is read over a strip and what under it: joists and ties under a plate's; elsewhere every
+/// second stick goes under where they stand closer than readings can.
+fn parted(kind: LineKind, list: Vec<Standing>, ratio: f64) -> (Vec<Standing>, Vec<Standing>) {
+    if matches!(kind, LineKind::Plate(_)) {
+        return list
+            .into_iter()
+            .partition(|stick| !matches!(stick.role, Role::CeilingJoist | Role::RafterTie));
+    }
+    let close = |two: &[Standing]| (two[1].at - two[0].at) / ratio < LANE;
+    if kind != LineKind::Bearing || !list.windows(2).any(close) {
+        return (list, Vec::new());
+    }
+    let (mut over, mut under) = (Vec::new(), Vec::new());
+    for (number, stick) in list.into_iter().enumerate() {
+        if number.is_multiple_of(2) {
+            over.push(stick);
+        } else {
+            under.push(stick);
+        }
+    }
+    (over, under)
 }
 
 /// A mark's reading with the stick's mark.
@@ -237,7 +257,7 @@ impl Strip {
                 0.0
             }
         };
-        SMALL * 1.9 + band(self.rooms[0]) + STRIP + band(self.rooms[1]) + 0.02
+        SMALL * 1.7 + band(self.rooms[0]) + STRIP + band(self.rooms[1]) + 0.02
     }
 
     fn drawing(&self, wide: f64, writing: Writing) -> Drawing {
@@ -260,27 +280,32 @@ impl Strip {
             DVec2::new(x(self.to), low + STRIP),
         );
         self.edges(&mut drawing, strip);
-        for stick in self.over.iter().chain(&self.under) {
-            let far = (stick.at + stick.covers).min(self.to);
-            let place = Area::new(
-                DVec2::new(x(stick.at), strip.low.y),
-                DVec2::new(x(far), strip.high.y),
-            );
-            // the X lies on the side of the mark where the stick goes
-            let [a, b, c, d] = place.corners();
-            drawing.outline(vec![a, b, c, d], Pen::Thin, Fill::None);
-            drawing.line(vec![a, c], Pen::Thin);
-            drawing.line(vec![b, d], Pen::Thin);
-            let is_over = self.over.iter().any(|other| other == stick);
-            let (from, to) = if is_over {
-                (strip.low.y, strip.high.y + 0.05)
-            } else {
-                (strip.low.y - 0.05, strip.high.y)
-            };
-            drawing.line(
-                vec![DVec2::new(place.low.x, from), DVec2::new(place.low.x, to)],
-                Pen::Context,
-            );
+        // what is read over the strip is marked in its upper half, what is read under it in its lower
+        let half = if self.over.is_empty() || self.under.is_empty() {
+            strip.size().y
+        } else {
+            strip.size().y / 2.0
+        };
+        let upper = (strip.high.y - half, strip.high.y, 0.05, 0.0);
+        let lower = (strip.low.y, strip.low.y + half, 0.0, 0.05);
+        for (list, (foot, top, over, under)) in [(&self.over, upper), (&self.under, lower)] {
+            for stick in list {
+                let mark = x(stick.at);
+                let line = [foot - under, top + over].map(|y| DVec2::new(mark, y));
+                drawing.line(line.to_vec(), Pen::Context);
+                // the X lies on the side of the mark where the stick goes, large enough to be seen
+                let wide = (stick.covers * self.scale).max(CROSS);
+                let far = (mark + wide).min(strip.high.x.max(mark + 0.02));
+                let middle = (foot + top) / 2.0;
+                let high = (half - 0.04).min(CROSS * 1.4) / 2.0;
+                for turn in [1.0, -1.0] {
+                    let ends = [
+                        DVec2::new(mark, middle - turn * high),
+                        DVec2::new(far, middle + turn * high),
+                    ];
+                    drawing.line(ends.to_vec(), Pen::Thin);
+                }
+            }
         }
         let room = (RIM - 0.07, wide - RIM + 0.07);
         readings(
