@@ -126,7 +126,10 @@ fn heel(matter: &Matter<'_>, job: &Job, wide: f64) -> (Drawing, String) {
             ))
         };
         list.push(Note {
-            at: air(site.plate + INSIDE_IN * 0.3),
+            // where the drawing still shows the rafter's top
+            at: air((site.plate + INSIDE_IN * 0.3)
+                .min((high.y - 1.0 - site.heel_stand) / site.tangent)
+                .max(0.0)),
             words: format!(
                 "air over the insulation: at least {}, square to the slope",
                 write(space.least_air)

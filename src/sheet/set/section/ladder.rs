@@ -46,7 +46,7 @@ pub(super) fn draw(
     let wanted: Vec<f64> = rungs.iter().map(|rung| rung.foot.y + FINE / 2.0).collect();
     let tops = spread(&wanted, &heights, column.high.y, column.low.y);
     for (number, head) in heads.iter().enumerate() {
-        let y = tops.first().map_or(column.high.y, |top| top + FINE * 0.8);
+        let y = tops.first().map_or(column.high.y, |top| top + FINE * 0.7);
         let at = DVec2::new(column.low.x + part * (number + 1) as f64, y);
         drawing.text(at, *head, FINE, Anchor::End);
     }
