@@ -169,6 +169,13 @@ impl Eave {
         self.plan.wall_height + above_plate
     }
 
+    /// Level, over the whole building: outer face of one fascia to that of the other, or tail cut
+    /// to tail cut where there are no boards.
+    #[must_use]
+    pub fn width_over_all(&self) -> Length {
+        self.rafter.plan.span + self.fascia_top.out * 2.0
+    }
+
     /// True if the fascia's depth is known and too small to cover the tail and soffit.
     #[must_use]
     pub fn fascia_falls_short(&self) -> bool {
@@ -221,6 +228,8 @@ mod tests {
             eave.fascia_bottom.unwrap().above_plate,
             5.15625 - 9.0 - 7.25,
         );
+        // 24 ft and 12 in on either side
+        close(eave.width_over_all(), 312.0);
         assert!(!eave.fascia_falls_short());
         let over: Vec<f64> = eave
             .measured

@@ -123,6 +123,12 @@ impl Frame {
             .collect()
     }
 
+    /// Along the ridge over both rakes, outer face of one barge rafter to that of the other.
+    #[must_use]
+    pub fn over_all_length(&self) -> Length {
+        self.plan.length + self.plan.rake * 2.0
+    }
+
     /// Number of sticks in all.
     #[must_use]
     pub fn stick_count(&self) -> usize {

@@ -106,9 +106,36 @@ fn common(plan: &GablePlan, site: &Site, x: f64, before: Pair) -> Pair {
     pair
 }
 
+/// What a layout line runs along.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LineKind {
+    /// The plate of an eave wall.
+    Plate(EaveSide),
+    /// One face of the ridge board.
+    Ridge(EaveSide),
+    /// The plate of the inside bearing.
+    Bearing,
+    /// The plates of both end walls, for gable studs.
+    EndWalls,
+    /// The rakes, for rungs or outlookers.
+    Rakes(Role),
+}
+
+impl LineKind {
+    /// True for the lines that have a mark for every pair of rafters.
+    #[must_use]
+    pub fn is_of_pairs(self) -> bool {
+        matches!(self, LineKind::Plate(_) | LineKind::Ridge(_))
+    }
+}
+
 /// Tape marks along one line.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LayoutLine {
+    /// What the line runs along.
+    pub kind: LineKind,
+    /// From where the tape is hooked to the line's other end, inches.
+    pub length: f64,
     /// What is marked: a plate or the ridge.
     pub on: &'static str,
     /// Where the tape is hooked.
@@ -134,6 +161,8 @@ pub fn lines(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<LayoutLine> {
             .collect::<Vec<_>>()
     };
     let plate = |on: &'static str, eave: EaveSide| LayoutLine {
+        kind: LineKind::Plate(eave),
+        length: site.length,
         on,
         from: near_wall,
         marks: rafters(eave),
@@ -153,6 +182,8 @@ pub fn lines(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<LayoutLine> {
                 marks.push(site.length + site.rake - site.thick);
             }
             lines.push(LayoutLine {
+                kind: LineKind::Ridge(eave),
+                length: site.length + 2.0 * site.rake,
                 on,
                 from: "near end of the ridge board",
                 marks: marks.into_iter().map(|mark| mark + site.rake).collect(),
@@ -166,6 +197,8 @@ pub fn lines(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<LayoutLine> {
         both.sort_by(f64::total_cmp);
         both.dedup_by(|a, b| (*a - *b).abs() < 1e-9);
         lines.push(LayoutLine {
+            kind: LineKind::Bearing,
+            length: site.length,
             on: "inside bearing",
             from: near_wall,
             marks: Vec::new(),
@@ -199,6 +232,8 @@ pub fn gable_lines(site: &Site, members: &[Member]) -> Vec<LayoutLine> {
     });
     if !studs.is_empty() {
         lines.push(LayoutLine {
+            kind: LineKind::EndWalls,
+            length: site.span,
             on: "end wall plates, gable studs",
             from: "building line of eave A",
             marks: studs,
@@ -216,6 +251,8 @@ pub fn gable_lines(site: &Site, members: &[Member]) -> Vec<LayoutLine> {
         let marks = faces(role, &along, &|low| near(low) && low.y < site.run - 1.0);
         if !marks.is_empty() {
             lines.push(LayoutLine {
+                kind: LineKind::Rakes(role),
+                length: (site.run - site.half_ridge + site.tail) * site.secant,
                 on,
                 from: "top of the tail cut, up the slope",
                 marks,

@@ -233,27 +233,69 @@ fn up_to_inches(feet: f64) -> f64 {
     (feet * 12.0 - 1e-9).ceil() / 12.0
 }
 
-/// The air over the insulation at the plate's outer edge, and what depth fits there.
-fn air_gap(book: &Book<'_>) -> Option<Finding> {
-    let limit = book.figure("vent_air_gap")?;
+/// The space for insulation where the roof comes down to the plate, inches, plumb unless said otherwise.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct HeelSpace {
+    /// Ceiling, on which the insulation lies, above the plate.
+    pub ceiling: f64,
+    /// Least air over the insulation, square to the slope.
+    pub least_air: f64,
+    /// Depth that fits under that air at the building line; negative if the air alone is too much.
+    pub room: f64,
+    /// The same at the plate's inner edge.
+    pub room_inside: f64,
+    /// Depth of the insulation, if it is known.
+    pub depth: Option<f64>,
+    /// Air, square to the slope, that the full depth would leave at the building line; negative if
+    /// it would stand through the roof.
+    pub air: Option<f64>,
+    /// Level, from the building line inward to where the full depth fits under the air; zero if it
+    /// fits at the building line.
+    pub full_from: Option<f64>,
+}
+
+/// The space for insulation at the heel; `None` without a ceiling on joists, without vents, or where
+/// no rule asks for air.
+#[must_use]
+pub fn heel_space(book: &Book<'_>) -> Option<HeelSpace> {
+    if book.plan().joists == Joists::None || !book.checks.vented {
+        return None;
+    }
+    let least_air = book.figure("vent_air_gap")?;
     let site = &book.frame.site;
-    let finding = book.of_rule("vent_air_gap", "air over the insulation at the eaves")?;
     let ceiling = if book.plan().joists == Joists::Beside {
         in_inches(book.frame.ties.height)
     } else {
         0.0
     };
-    let room = site.heel_stand - ceiling - limit * site.secant;
+    let room = site.heel_stand - ceiling - least_air * site.secant;
+    let depth = book.checks.insulation.map(in_inches);
+    Some(HeelSpace {
+        ceiling,
+        least_air,
+        room,
+        room_inside: room + site.plate * site.tangent,
+        depth,
+        air: depth.map(|depth| (site.heel_stand - ceiling - depth) / site.secant),
+        full_from: depth.map(|depth| ((depth - room) / site.tangent).max(0.0)),
+    })
+}
+
+/// The air over the insulation at the plate's outer edge, and what depth fits there.
+fn air_gap(book: &Book<'_>) -> Option<Finding> {
+    let space = heel_space(book)?;
+    let site = &book.frame.site;
+    let finding = book.of_rule("vent_air_gap", "air over the insulation at the eaves")?;
+    let (ceiling, limit) = (space.ceiling, space.least_air);
     let told = format!(
         "with {} in of air, square to the slope, {} in of insulation fit over the plate at the building line, {} in at its inner edge",
         show(limit),
-        show(room.max(0.0)),
-        show((room + site.plate * site.tangent).max(0.0))
+        show(space.room.max(0.0)),
+        show(space.room_inside.max(0.0))
     );
-    let Some(depth) = book.checks.insulation.map(in_inches) else {
+    let (Some(depth), Some(gap)) = (space.depth, space.air) else {
         return Some(finding.note(told).missing(&["insulation.depth"]));
     };
-    let gap = (site.heel_stand - ceiling - depth) / site.secant;
     let finding = finding
         .held(Unit::Inches, gap.max(0.0), Sense::AtLeast, limit)
         .note(told)
@@ -283,4 +325,38 @@ fn air_gap(book: &Book<'_>) -> Option<Finding> {
             finding
         },
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::frame::Frame;
+    use crate::plan::{ChecksPlan, Entries, GablePlan, file};
+    use approx::assert_abs_diff_eq;
+
+    #[test]
+    fn kestrel_yards_heel_leaves_3_and_a_half_inches() {
+        let text = include_str!("../../examples/kestrel-yard.toml");
+        let mut entries = Entries::default();
+        assert!(file::read(text, &mut entries).faults.is_empty());
+        let frame = Frame::build(&GablePlan::read(&entries).unwrap()).unwrap();
+        let (_, checks, _) = ChecksPlan::read(&entries).unwrap();
+        let space = heel_space(&Book {
+            frame: &frame,
+            checks: &checks,
+        })
+        .unwrap();
+        // heel stand 4.61189 (frame/levels.rs by hand) less 1 in of air x sqrt(1.25)
+        assert_abs_diff_eq!(space.room, 4.611_890 - 1.118_034, epsilon = 1e-5);
+        // 3-1/2 in farther in the roof is half of that higher
+        assert_abs_diff_eq!(space.room_inside - space.room, 1.75, epsilon = 1e-9);
+        assert_eq!(space.depth, Some(10.0));
+        assert_abs_diff_eq!(
+            space.full_from.unwrap(),
+            2.0 * (10.0 - space.room),
+            epsilon = 1e-9
+        );
+        let air = (4.611_890 - 10.0) / 1.118_034;
+        assert_abs_diff_eq!(space.air.unwrap(), air, epsilon = 1e-5);
+    }
 }

@@ -20,5 +20,6 @@ mod support;
 pub mod ties;
 pub mod walk;
 
+pub use attic::{HeelSpace, heel_space};
 pub use book::Book;
 pub use finding::{Finding, Unit, Verdict};

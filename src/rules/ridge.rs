@@ -139,6 +139,12 @@ pub(super) fn with_beam(book: &Book<'_>, finding: Finding) -> Finding {
     }
 }
 
+/// Where the upper third of the height from plate to peak begins, inches above the plate.
+pub(super) fn upper_third(book: &Book<'_>) -> f64 {
+    // one third, not the four digits of it that the rules file prints
+    in_inches(book.frame.rafter.apex) * (1.0 - 1.0 / 3.0)
+}
+
 /// Collar ties, or ridge straps in their stead.
 fn held_together(book: &Book<'_>) -> Vec<Finding> {
     let ties = &book.frame.ties;
@@ -150,8 +156,7 @@ fn held_together(book: &Book<'_>) -> Vec<Finding> {
     let bottom = in_inches(ties.collar_height);
     let location = || {
         let finding = book.of_rule("collar_tie_location", "place of the collar ties")?;
-        // one third, not the four digits of it that the rules file prints
-        let lowest = apex * (1.0 - 1.0 / 3.0);
+        let lowest = upper_third(book);
         Some(
             finding
                 .held(Unit::Inches, bottom, Sense::AtLeast, lowest)

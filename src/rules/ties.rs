@@ -3,7 +3,7 @@
 use crate::catalog::{Edition, heel_nails};
 use crate::frame::{Frame, Role, TieKind, TieStory};
 use crate::measure::Length;
-use crate::measure::quantity::{in_inches, in_pounds};
+use crate::measure::quantity::{in_inches, in_pounds, inches};
 use crate::plan::Meeting;
 use crate::strength::heel_joint;
 use crate::strength::thrust::RATIO_LIMIT;
@@ -81,6 +81,29 @@ fn ridge_height(book: &Book<'_>) -> (f64, &'static str) {
             (under, "the underside of the ridge")
         }
         _ => (rise, "run times slope"),
+    }
+}
+
+/// Where ties and collar ties belong, by thirds of the height from plate to ridge.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TieZone {
+    /// Top of the lower third, above which the code knows no tie of the walls: above the plate.
+    pub lower: Length,
+    /// To what the lower third's height is measured.
+    pub lower_of: &'static str,
+    /// Where the upper third begins, below which no collar tie belongs: above the plate.
+    pub upper: Length,
+}
+
+/// The thirds of a frame, as the findings hold them: the lower one measured as the edition says, the
+/// upper one to the peak.
+#[must_use]
+pub fn zone(book: &Book<'_>) -> TieZone {
+    let (ridge, lower_of) = ridge_height(book);
+    TieZone {
+        lower: inches(RATIO_LIMIT * ridge),
+        lower_of,
+        upper: inches(ridge::upper_third(book)),
     }
 }
 

@@ -14,7 +14,12 @@ use super::{Align, Look, Table, findings};
 pub fn text(frame: &Frame, found: &[Finding], look: &Look, explain: bool) -> String {
     let mut page = heading(frame, look);
     page.push('\n');
-    page.push_str(&cut_list(frame, look));
+    page.push_str(&cut_list(frame, look.writing).text(look));
+    page.push_str(&wrapped(
+        "\"from\" is the shortest stock that one stick can be cut from; short pieces come several out of one board.",
+        2,
+        look,
+    ));
     page.push('\n');
     page.push_str(&marks(frame, look));
     if explain {
@@ -142,14 +147,11 @@ pub fn other_cuts(member: &Member, writing: Writing) -> String {
         .join("; ")
 }
 
-fn cut_list(frame: &Frame, look: &Look) -> String {
+/// The cut list: every pattern with its mark, count, section, blank and cuts.
+#[must_use]
+pub fn cut_list(frame: &Frame, writing: Writing) -> Table {
     let title = "Cut list (angles in degrees off a square cut)";
-    cut_table(title, frame, &frame.members, look.writing).text(look)
-        + &wrapped(
-            "\"from\" is the shortest stock that one stick can be cut from; short pieces come several out of one board.",
-            2,
-            look,
-        )
+    cut_table(title, frame, &frame.members, writing)
 }
 
 /// The cut list of some of a frame's members.

@@ -3,7 +3,7 @@
 use crate::frame::layout::Pair;
 use crate::frame::{Frame, LayoutLine, Role};
 use crate::measure::quantity::{in_inches, inches};
-use crate::measure::trim;
+use crate::measure::{Writing, trim};
 use crate::plan::LayoutFrom;
 
 use super::table::wrapped;
@@ -12,37 +12,19 @@ use super::{Align, Look, Table, findings};
 /// The whole page.
 #[must_use]
 pub fn text(frame: &Frame, look: &Look, explain: bool) -> String {
-    let plan = &frame.plan;
     let write = |value: f64| look.writing.length(inches(value));
-    let name = plan
+    let name = frame
+        .plan
         .rafter
         .name
         .as_deref()
         .map_or(String::new(), |name| format!("{name}: "));
-    let mut page = wrapped(
-        &format!(
-            "{name}layout of {} pairs of rafters at {} on center, {}",
-            frame.pairs.len(),
-            look.writing.length(plan.spacing),
-            match plan.layout_from {
-                LayoutFrom::Wall => "centers counted from the near end wall's framing face",
-                LayoutFrom::Rake =>
-                    "centers counted from the rake's sheathing edge, so that panels end on rafter centers",
-            }
-        ),
-        2,
-        look,
-    );
-    page.push_str(&wrapped(
-        "Hook the tape once at the named end and make every mark from there. Each mark is the leading edge; the X goes beyond it, \
-         and the stick stands on the X.",
-        2,
-        look,
-    ));
+    let mut page = wrapped(&format!("{name}{}", what(frame, look.writing)), 2, look);
+    page.push_str(&wrapped(HOOK, 2, look));
     page.push('\n');
 
     page.push_str(&pairs(frame, look));
-    for line in frame.layout.iter().filter(|line| !is_of_pairs(line)) {
+    for line in frame.layout.iter().filter(|line| !line.kind.is_of_pairs()) {
         let marks = if line.marks.is_empty() {
             &line.joist_marks
         } else {
@@ -61,17 +43,10 @@ pub fn text(frame: &Frame, look: &Look, explain: bool) -> String {
         ));
     }
     page.push('\n');
-    page.push_str(&wrapped(&eaves_differ(frame, look), 2, look));
-    page.push_str(&wrapped(&joints(frame, look), 2, look));
-    if frame.ties.collars > 0 {
-        page.push_str(&wrapped(
-            &format!(
-                "Collar ties: bottom {} above the plate.",
-                look.writing.length(frame.ties.collar_height)
-            ),
-            2,
-            look,
-        ));
+    page.push_str(&wrapped(&eaves_differ(frame, look.writing), 2, look));
+    page.push_str(&wrapped(&joints(frame, look.writing), 2, look));
+    if let Some(words) = collar_ties(frame, look.writing) {
+        page.push_str(&wrapped(&words, 2, look));
     }
     if explain {
         page.push('\n');
@@ -79,20 +54,46 @@ pub fn text(frame: &Frame, look: &Look, explain: bool) -> String {
     }
     page.push('\n');
     page.push_str(&findings::notes(&frame.notes, look));
-    page.push_str(&findings::used(&plan.rafter.used, look));
+    page.push_str(&findings::used(&frame.plan.rafter.used, look));
     page
 }
 
-fn capital(words: &str) -> String {
+/// How every line is marked.
+pub const HOOK: &str = "Hook the tape once at the named end and make every mark from there. Each mark is the leading edge; the X goes beyond it, \
+                        and the stick stands on the X.";
+
+/// What is laid out, in words.
+#[must_use]
+pub fn what(frame: &Frame, writing: Writing) -> String {
+    let plan = &frame.plan;
+    format!(
+        "layout of {} pairs of rafters at {} on center, {}",
+        frame.pairs.len(),
+        writing.length(plan.spacing),
+        match plan.layout_from {
+            LayoutFrom::Wall => "centers counted from the near end wall's framing face",
+            LayoutFrom::Rake =>
+                "centers counted from the rake's sheathing edge, so that panels end on rafter centers",
+        }
+    )
+}
+
+/// Where the collar ties go, if there are any.
+#[must_use]
+pub fn collar_ties(frame: &Frame, writing: Writing) -> Option<String> {
+    (frame.ties.collars > 0).then(|| {
+        format!(
+            "Collar ties: bottom {} above the plate.",
+            writing.length(frame.ties.collar_height)
+        )
+    })
+}
+
+pub(super) fn capital(words: &str) -> String {
     let mut letters = words.chars();
     letters.next().map_or(String::new(), |first| {
         first.to_uppercase().chain(letters).collect()
     })
-}
-
-/// True for the lines that have a mark for every pair of rafters.
-fn is_of_pairs(line: &LayoutLine) -> bool {
-    line.on.starts_with("plate") || line.on.starts_with("ridge")
 }
 
 /// One row for each pair: where its rafters and joists go on every line, and what else goes with it.
@@ -102,7 +103,7 @@ fn pairs(frame: &Frame, look: &Look) -> String {
     let lines: Vec<&LayoutLine> = frame
         .layout
         .iter()
-        .filter(|line| is_of_pairs(line))
+        .filter(|line| line.kind.is_of_pairs())
         .collect();
     let [plate_a, plate_b, ridge @ ..] = lines.as_slice() else {
         return String::new();
@@ -210,7 +211,8 @@ fn with_pair(frame: &Frame, pair: &Pair) -> String {
 }
 
 /// Where pieces of the ridge board and of the fascia meet.
-fn joints(frame: &Frame, look: &Look) -> String {
+#[must_use]
+pub fn joints(frame: &Frame, writing: Writing) -> String {
     let told: Vec<String> = [
         (Role::RidgeBoard, "ridge board"),
         (Role::Subfascia, "sub-fascia"),
@@ -230,7 +232,7 @@ fn joints(frame: &Frame, look: &Look) -> String {
         ends.pop();
         let list: Vec<String> = ends
             .iter()
-            .map(|end| look.writing.length(inches(*end)))
+            .map(|end| writing.length(inches(*end)))
             .collect();
         (!list.is_empty()).then(|| format!("{words} at {}", list.join(", ")))
     })
@@ -243,9 +245,10 @@ fn joints(frame: &Frame, look: &Look) -> String {
 }
 
 /// Which marks differ between the two eaves, and by how much.
-fn eaves_differ(frame: &Frame, look: &Look) -> String {
+#[must_use]
+pub fn eaves_differ(frame: &Frame, writing: Writing) -> String {
     let differing = frame.differing_marks();
-    let write = |value: f64| look.writing.length(inches(value));
+    let write = |value: f64| writing.length(inches(value));
     let mut text = match differing.as_slice() {
         [] => "Both plates and both faces of the ridge carry the same rafter marks.".to_owned(),
         [first, .., last] | [first @ last] => {

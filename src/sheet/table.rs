@@ -86,6 +86,37 @@ impl Table {
         self
     }
 
+    /// Some of its columns by their heads, in the order named; a head that it lacks is left out.
+    #[must_use]
+    pub fn picked(&self, heads: &[&str]) -> Table {
+        let at: Vec<usize> = heads
+            .iter()
+            .filter_map(|head| self.columns.iter().position(|(name, _)| name == head))
+            .collect();
+        Table {
+            title: self.title.clone(),
+            columns: at.iter().map(|at| self.columns[*at].clone()).collect(),
+            rows: self
+                .rows
+                .iter()
+                .map(|row| {
+                    let cell = |at: &usize| row.get(*at).cloned().unwrap_or_default();
+                    at.iter().map(cell).collect()
+                })
+                .collect(),
+        }
+    }
+
+    /// The rows that `keep` wants, under another title.
+    #[must_use]
+    pub fn filtered(&self, title: &str, keep: impl Fn(&[String]) -> bool) -> Table {
+        Table {
+            title: title.to_owned(),
+            columns: self.columns.clone(),
+            rows: self.rows.iter().filter(|row| keep(row)).cloned().collect(),
+        }
+    }
+
     /// The table as text, no wider than the look allows, with a line break at its end.
     #[must_use]
     pub fn text(&self, look: &Look) -> String {
@@ -243,6 +274,20 @@ mod tests {
             table.rows().nth(1),
             Some(&["2".to_owned(), "3".to_owned()][..])
         );
+    }
+
+    #[test]
+    fn columns_and_rows_are_picked() {
+        let mut table = Table::new("all", &[("mark", Align::Left), ("count", Align::Right)]);
+        table.row(["R1", "36"]);
+        table.row(["J1", "16"]);
+        let some = table
+            .filtered("some", |row| row[0] == "J1")
+            .picked(&["count", "section", "mark"]);
+        assert_eq!(some.title(), "some");
+        let heads: Vec<(&str, Align)> = some.columns().collect();
+        assert_eq!(heads, [("count", Align::Right), ("mark", Align::Left)]);
+        assert_eq!(some.rows().collect::<Vec<_>>(), [["16", "J1"]]);
     }
 
     #[test]

@@ -254,6 +254,14 @@ pub fn table_at(drawing: &mut Drawing, table: &Table, at: DVec2, room: f64) -> D
     DVec2::new(set.wide(), at.y - y)
 }
 
+/// Width and height that a table takes without its title in a room of this width.
+#[must_use]
+pub fn table_size(table: &Table, room: f64) -> DVec2 {
+    let set = Setting::of(table, room);
+    let rows: f64 = set.rows.iter().map(|row| set.row_height(row)).sum();
+    DVec2::new(set.wide(), rows + set.row_height(&set.head()))
+}
+
 /// Air between the columns of a page.
 const COLUMN_SPACE: f64 = 0.35;
 
@@ -318,23 +326,20 @@ impl Setting {
         self.height * 0.45
     }
 
-    fn row_height(&self, row: &[Vec<String>]) -> f64 {
-        let lines = row.iter().map(Vec::len).max().unwrap_or(1) as f64;
-        lines * self.height * LEADING - self.height * (LEADING - 1.0) + 2.0 * self.pad()
-    }
-
-    /// Draws the rule below a row that ends at `at`.
     fn draw_rule(&self, drawing: &mut Drawing, at: DVec2, pen: Pen) {
         drawing.line(vec![at, at + DVec2::X * self.wide()], pen);
     }
 
-    /// Draws a row, its upper left corner at `at`.
+    /// A row whose upper left corner is `at`.
     fn draw_row(&self, drawing: &mut Drawing, at: DVec2, row: &[Vec<String>], weight: Weight) {
         let mut x = at.x;
-        for ((cell, wide), align) in row.iter().zip(&self.widths).zip(&self.aligns) {
+        for (index, cell) in row.iter().enumerate() {
+            let Some(wide) = self.widths.get(index) else {
+                break;
+            };
             for (line, text) in cell.iter().enumerate() {
                 let y = at.y - self.pad() - self.height - line as f64 * self.height * LEADING;
-                let (at, anchor) = match align {
+                let (at, anchor) = match self.aligns[index] {
                     Align::Left => (DVec2::new(x, y), Anchor::Start),
                     Align::Right => (DVec2::new(x + wide, y), Anchor::End),
                 };
@@ -350,6 +355,11 @@ impl Setting {
             }
             x += wide + COLUMN_GAP;
         }
+    }
+
+    fn row_height(&self, row: &[Vec<String>]) -> f64 {
+        let lines = row.iter().map(Vec::len).max().unwrap_or(1) as f64;
+        lines * self.height * LEADING - self.height * (LEADING - 1.0) + 2.0 * self.pad()
     }
 
     fn wide(&self) -> f64 {
@@ -423,6 +433,18 @@ mod tests {
         flow.need(height - 2.0);
         assert!((flow.left_over() - height).abs() < 1e-9);
         assert_eq!(flow.finish().len(), 2);
+    }
+
+    #[test]
+    fn a_table_takes_the_size_that_was_told() {
+        let mut table = Table::new("", &[("mark", Align::Left), ("what it is", Align::Left)]);
+        table.row(["R1", "common rafter with words that need a second line"]);
+        table.row(["J1", "joist"]);
+        let mut drawing = Drawing::new(4.0, 2.0);
+        let size = table_size(&table, 2.0);
+        let taken = table_at(&mut drawing, &table, DVec2::new(0.5, 1.8), 2.0);
+        assert!((taken - size).length() < 1e-12 && size.x <= 2.0);
+        assert_eq!(clashes(&drawing), []);
     }
 
     #[test]

@@ -71,7 +71,8 @@ pub fn draw(
 
 /// Tops of boxes of `heights`, in order from `high` down, each as near to its `wanted` top as
 /// the others let it.
-pub(in crate::sheet) fn spread(wanted: &[f64], heights: &[f64], high: f64, low: f64) -> Vec<f64> {
+#[must_use]
+pub fn spread(wanted: &[f64], heights: &[f64], high: f64, low: f64) -> Vec<f64> {
     let mut tops: Vec<f64> = wanted.to_vec();
     // down from the top
     let mut limit = high;

@@ -117,3 +117,54 @@ fn a_steep_roof_has_no_clash() {
 fn a_metric_roof_has_no_clash() {
     clean(METRIC, Units::Millimeters);
 }
+
+/// Holds section, plan and layout of an odd roof against the clash finder.
+#[track_caller]
+fn clean_drawings(text: &str) {
+    with_matter(text, Units::Feet, |matter| {
+        for paper in [Paper::Letter, Paper::A4] {
+            let kinds = [Kind::Section, Kind::Plan, Kind::Layout];
+            for page in pages(matter, &job(paper, Units::Feet), &kinds) {
+                let found = clashes(&page.drawing);
+                assert!(found.is_empty(), "{paper:?}, {}: {found:#?}", page.title);
+            }
+        }
+    });
+}
+
+/// A roof file of a span, a length and further lines.
+fn odd(span: &str, length: &str, pitch: &str, more: &str) -> String {
+    format!(
+        "[building]\nspan = \"{span}\"\nlength = \"{length}\"\n[roof]\npitch = \"{pitch}\"\n{more}\n"
+    )
+}
+
+#[test]
+fn drawings_of_odd_choices_have_no_clash() {
+    let choices = [
+        ("10'", "10'", "4/12", "[rake]\noverhang = \"0\\\"\""),
+        ("12'", "2'", "6/12", "[ceiling]\njoists = \"none\""),
+        (
+            "30'",
+            "24'",
+            "12/12",
+            "[rafter]\ntail = \"square\"\n[rake]\nframing = \"over\"\n[collar]\nties = \"no\"\n\
+             [ceiling]\nbearing = \"15'\"\nmeeting = \"filler\"",
+        ),
+        (
+            "24'",
+            "30'",
+            "24/12",
+            "[ridge]\nboard = \"none\"\n[ceiling]\nbearing = \"10'\"\nmeeting = \"splice\"",
+        ),
+        (
+            "20'",
+            "28'",
+            "2/12",
+            "[rafter]\ntail = \"level\"\n[eave]\noverhang = \"2'\"\nsoffit_framing = \"yes\"\nfascia = \"1x8\"",
+        ),
+    ];
+    for (span, length, pitch, more) in choices {
+        clean_drawings(&odd(span, length, pitch, more));
+    }
+}

@@ -1,9 +1,0 @@
-//! Framing plan: the framing plan with every stick's mark.
-
-use super::super::paper::{Job, Page};
-use super::Matter;
-
-/// The sheets.
-pub(super) fn pages(_matter: &Matter<'_>, _job: &Job) -> Vec<Page> {
-    Vec::new()
-}

@@ -1,0 +1,108 @@
+//! How a plan is cut into parts that fit a page: scale, orientation and match lines.
+
+use crate::frame::Frame;
+use crate::geom::DVec2;
+
+use super::super::super::drawing::{Area, SCALES};
+use super::super::super::paper::{Job, Orientation};
+
+/// Left free around the work for dimensions and names, inches of paper: left, right, below, above.
+pub(super) const LEFT: f64 = 1.0;
+pub(super) const RIGHT: f64 = 0.65;
+pub(super) const BELOW: f64 = 1.5;
+pub(super) const ABOVE: f64 = 0.75;
+
+/// From this scale on a plan is hard to read: it costs as much as so many parts more.
+const HARD: f64 = 64.0;
+const HARD_PARTS: f64 = 1.5;
+/// The smallest scale that a plan is drawn at, and the least distance of rafters on paper that
+/// leaves room for a mark between them.
+const SMALLEST: f64 = 96.0;
+const LEAST_PITCH: f64 = 0.12;
+
+/// A plan cut into parts.
+pub(super) struct Parts {
+    /// Inches of work to one of paper.
+    pub(super) ratio: f64,
+    /// Which way the paper lies.
+    pub(super) orientation: Orientation,
+    /// The parts, inches of work, from the near end on and from eave A on.
+    pub(super) windows: Vec<Area>,
+}
+
+/// The fewest parts, and then the largest scale (a part more rather than a scale that is hard to read), at which the work from `low` to `high` keeps its
+/// marks apart; lines that part it run between pairs of rafters.
+pub(super) fn of(frame: &Frame, job: &Job, (low, high): (DVec2, DVec2)) -> Parts {
+    let work = high - low;
+    let pitch = frame.spaces().map_or(f64::INFINITY, |spaces| {
+        if spaces.count == 0 {
+            f64::INFINITY
+        } else {
+            spaces.each
+        }
+    });
+    let mut best: Option<(f64, f64, Orientation, [usize; 2])> = None;
+    for orientation in [Orientation::Landscape, Orientation::Portrait] {
+        let room = job.open("", orientation, super::CAUTION).area.size()
+            - DVec2::new(LEFT + RIGHT, BELOW + ABOVE);
+        for ratio in SCALES {
+            let last = ratio == SCALES[SCALES.len() - 1];
+            let fits = ratio <= SMALLEST && pitch / ratio >= LEAST_PITCH;
+            if !fits && !(best.is_none() && last) {
+                continue;
+            }
+            let parts = (work / ratio / room).ceil().max(DVec2::ONE);
+            let (across, up) = (parts.x as usize, parts.y as usize);
+            let hard = if ratio > HARD { HARD_PARTS } else { 0.0 };
+            // parts along the ridge read better than parts across it
+            let cost = (across * up) as f64 + hard + 0.1 * (up - 1) as f64;
+            if best
+                .is_none_or(|(least, scale, ..)| cost < least || (cost == least && ratio < scale))
+            {
+                best = Some((cost, ratio, orientation, [across, up]));
+            }
+        }
+    }
+    let (_, ratio, orientation, [across, up]) =
+        best.unwrap_or((1.0, SMALLEST, Orientation::Landscape, [1, 1]));
+    let gaps: Vec<f64> = frame
+        .pairs
+        .windows(2)
+        .map(|two| {
+            let end = two[0].x_a.max(two[0].x_b) + frame.site.thick;
+            (end + two[1].x_a.min(two[1].x_b)) / 2.0
+        })
+        .collect();
+    let columns = cuts(low.x, high.x, across, |even| nearest(&gaps, even));
+    let rows = cuts(low.y, high.y, up, |even| even);
+    let windows = rows
+        .windows(2)
+        .flat_map(|y| {
+            columns
+                .windows(2)
+                .map(|x| Area::new(DVec2::new(x[0], y[0]), DVec2::new(x[1], y[1])))
+                .collect::<Vec<_>>()
+        })
+        .collect();
+    Parts {
+        ratio,
+        orientation,
+        windows,
+    }
+}
+
+fn nearest(list: &[f64], wanted: f64) -> f64 {
+    list.iter()
+        .copied()
+        .min_by(|a, b| (a - wanted).abs().total_cmp(&(b - wanted).abs()))
+        .unwrap_or(wanted)
+}
+
+/// Ends and the lines between that part a length evenly, each moved by `place`.
+fn cuts(from: f64, to: f64, count: usize, place: impl Fn(f64) -> f64) -> Vec<f64> {
+    let mut list = vec![from];
+    list.extend((1..count).map(|at| place(from + (to - from) * at as f64 / count as f64)));
+    list.push(to);
+    list.dedup();
+    list
+}

@@ -1,0 +1,556 @@
+//! The section across the ridge, at a pair of rafters, with its heights and widths.
+
+use crate::frame::{Frame, Member, Role, TieKind};
+use crate::geom::{DVec2, DVec3, Plane, Solid};
+use crate::measure::quantity::{in_inches, inches};
+use crate::measure::trim;
+use crate::plan::OverhangFrom;
+use crate::rules::ties::zone;
+
+use super::super::super::check::CAUTION;
+use super::super::super::dimensions::Dimensions;
+use super::super::super::drawing::{Anchor, Area, Drawing, Fill, Ink, Item, Pen, View};
+use super::super::super::paper::notes::Side;
+use super::super::super::paper::{Blank, FINE, Job, LEADING, Orientation, Page, SMALL};
+use super::super::super::projection::{self, Sight, Style};
+use super::super::super::typeface::{self, Weight};
+use super::super::{Kind, Matter};
+use super::ladder::{self, Rung};
+
+/// Width of the heights at the left, and of one figure's part at the right.
+const LEFT: f64 = 1.05;
+const PART: f64 = 0.68;
+/// Between the work and the words of its heights.
+const BESIDE: f64 = 0.3;
+/// Kept for dimensions below the work and for the words over it.
+const BELOW: f64 = 0.95;
+const ABOVE: f64 = 0.62;
+
+/// What the section shows: the pair it is cut at, what is cut, and what is seen behind the cut.
+pub(super) struct Section {
+    /// The pair's number, from 1.
+    pub(super) pair: usize,
+    /// Where the plane lies that cuts, its outside toward the viewer.
+    pub(super) plane: Plane,
+    /// What the plane cuts.
+    pub(super) cut: Vec<(Solid, Style)>,
+    /// What lies behind it.
+    pub(super) seen: Vec<(Solid, Style)>,
+    /// Each stick that is seen or cut: mark, role and solid.
+    pub(super) sticks: Vec<(String, Role, Solid)>,
+}
+
+/// Roles that stand or lie across the building at a pair.
+fn is_at_pair(role: Role) -> bool {
+    matches!(
+        role,
+        Role::CommonRafter
+            | Role::EndRafter
+            | Role::CeilingJoist
+            | Role::SplicePiece
+            | Role::Filler
+            | Role::RafterTie
+            | Role::CollarTie
+            | Role::CollarFiller
+            | Role::SoffitLookout
+    )
+}
+
+/// Roles that run along the building and are cut.
+fn is_cut(role: Role) -> bool {
+    matches!(
+        role,
+        Role::RidgeBoard
+            | Role::Blocking
+            | Role::Subfascia
+            | Role::Fascia
+            | Role::SoffitLedger
+            | Role::Plate
+            | Role::BearingPlate
+    )
+}
+
+/// Sticks whose faces are no farther apart stand together at one pair, inches.
+const TOGETHER_IN: f64 = 0.3;
+
+impl Section {
+    /// The section at the pair that has most to show; among equals the one nearest the middle.
+    pub(super) fn of(frame: &Frame) -> Section {
+        let mut standing: Vec<(f64, f64, &Member, Solid)> = Vec::new();
+        for member in frame.members.iter().filter(|one| is_at_pair(one.role)) {
+            for axis in &member.placements {
+                let solid = member.placed(axis);
+                if let Some((low, high)) = solid.bounds() {
+                    standing.push((low.x, high.x, member, solid));
+                }
+            }
+        }
+        standing.sort_by(|a, b| a.0.total_cmp(&b.0));
+        // groups of sticks that stand together
+        let mut groups: Vec<(f64, f64, Vec<usize>)> = Vec::new();
+        for (index, (from, to, ..)) in standing.iter().enumerate() {
+            match groups.last_mut() {
+                Some((_, end, list)) if *from <= *end + TOGETHER_IN => {
+                    *end = end.max(*to);
+                    list.push(index);
+                }
+                _ => groups.push((*from, *to, vec![index])),
+            }
+        }
+        let middle = frame.site.length / 2.0;
+        let worth = |(from, to, list): &(f64, f64, Vec<usize>)| {
+            let has = |role: Role| list.iter().any(|at| standing[*at].2.role == role);
+            let shown = [
+                Role::CommonRafter,
+                Role::CeilingJoist,
+                Role::RafterTie,
+                Role::CollarTie,
+            ]
+            .into_iter()
+            .filter(|role| has(*role))
+            .count();
+            // a group of two pairs near an end wall shows less clearly
+            let pairs = frame
+                .pairs
+                .iter()
+                .filter(|pair| pair.x_a > from - 1e-6 && pair.x_a < *to)
+                .count();
+            (
+                usize::from(pairs == 1),
+                shown,
+                -((from + to) / 2.0 - middle).abs(),
+            )
+        };
+        let best = (0..groups.len()).max_by(|a, b| {
+            let (a, b) = (worth(&groups[*a]), worth(&groups[*b]));
+            a.0.cmp(&b.0).then(a.1.cmp(&b.1)).then(a.2.total_cmp(&b.2))
+        });
+        let (from, to, list) = best.map_or((0.0, 0.0, Vec::new()), |at| groups[at].clone());
+        let next = best
+            .and_then(|at| groups.get(at + 1))
+            .map_or(frame.site.length, |group| group.0);
+        let x = if next > to { (to + next) / 2.0 } else { to };
+        let plane = Plane::through(DVec3::X * x, DVec3::X);
+        let style = |pen, fill| Style { pen, fill };
+        let mut sticks: Vec<(String, Role, Solid)> = list
+            .iter()
+            .map(|at| {
+                let (.., member, solid) = &standing[*at];
+                (member.mark.clone(), member.role, solid.clone())
+            })
+            .collect();
+        let seen = sticks
+            .iter()
+            .map(|(.., solid)| (solid.clone(), style(Pen::Context, Fill::Paper)))
+            .collect();
+        let mut cut = Vec::new();
+        for member in frame.members.iter().filter(|one| is_cut(one.role)) {
+            for axis in &member.placements {
+                let solid = member.placed(axis);
+                let meets = |(low, high): (DVec3, DVec3)| low.x < x && high.x > x;
+                if solid.bounds().is_some_and(meets) {
+                    sticks.push((member.mark.clone(), member.role, solid.clone()));
+                    cut.push((solid, style(Pen::Context, Fill::Hatch)));
+                }
+            }
+        }
+        Section {
+            pair: frame
+                .pairs
+                .iter()
+                .position(|pair| pair.x_a > from - 1e-6)
+                .map_or(1, |at| at + 1),
+            plane,
+            cut,
+            seen,
+            sticks,
+        }
+    }
+
+    /// Marks of the sticks that are seen or cut with a role, each once.
+    pub(super) fn marks(&self, role: Role) -> Vec<&str> {
+        let mut marks: Vec<&str> = self
+            .sticks
+            .iter()
+            .filter(|stick| stick.1 == role)
+            .map(|stick| stick.0.as_str())
+            .collect();
+        marks.sort_unstable();
+        marks.dedup();
+        marks
+    }
+
+    /// Draws what is seen, then what is cut; edges that lie behind show as hidden ones.
+    pub(super) fn draw(&self, drawing: &mut Drawing, view: &View) {
+        projection::draw(drawing, view, Sight::ACROSS, &self.seen);
+        for (solid, _) in &self.seen {
+            for line in projection::seen(solid, Sight::ACROSS).0 {
+                drawing.line(line.map(|at| view.place(at)).to_vec(), Pen::Hidden);
+            }
+        }
+        projection::draw_cut(drawing, view, Sight::ACROSS, &self.plane, &self.cut);
+    }
+
+    /// Lower left and upper right of all that is drawn of the frame, inches of work.
+    fn bounds(&self) -> (DVec2, DVec2) {
+        self.cut
+            .iter()
+            .chain(&self.seen)
+            .flat_map(|(solid, _)| solid.corners())
+            .map(|corner| Sight::ACROSS.flat(corner))
+            .fold((DVec2::INFINITY, DVec2::NEG_INFINITY), |(low, high), at| {
+                (low.min(at), high.max(at))
+            })
+    }
+}
+
+/// The sheet.
+pub(super) fn page(matter: &Matter<'_>, job: &Job) -> Page {
+    let frame = matter.frame;
+    let section = Section::of(frame);
+    let floor_height = matter.book.checks.floor_height;
+    let parts = if floor_height.is_some() { 3 } else { 2 };
+    let right = PART * parts as f64;
+    let (mut low, high) = section.bounds();
+    let floor = -in_inches(frame.plan.wall_height);
+    low.y = floor - floor_height.map_or(0.0, in_inches);
+    // the paper's side that lets the drawing be the larger one
+    let fit = |orientation: Orientation| {
+        let blank = job.open(Kind::Section.title(), orientation, CAUTION);
+        let area = Area::new(
+            blank.area.low + DVec2::new(LEFT + BESIDE, BELOW),
+            blank.area.high - DVec2::new(right + BESIDE, ABOVE),
+        );
+        (blank, View::fitting(low, high, area), area)
+    };
+    let landscape = fit(Orientation::Landscape);
+    let portrait = fit(Orientation::Portrait);
+    let (blank, view, area) = if portrait.1.scale > landscape.1.scale * 1.01 {
+        portrait
+    } else {
+        landscape
+    };
+    let Blank {
+        mut page,
+        area: sheet,
+    } = blank;
+    // the work stands on the dimensions, so that words over it have what is left
+    let drawing = &mut page.drawing;
+    let words = format!(
+        "Section across the ridge at pair {} of {}, seen from the far end, {}. Hatched: cut. Shaded: where ties belong, lower and upper third.",
+        section.pair,
+        frame.pairs.len(),
+        view.words()
+    );
+    let list = super::super::super::paper::lines(&words, SMALL, sheet.size().x);
+    for (index, text) in list.iter().enumerate() {
+        let y = sheet.high.y - SMALL - index as f64 * SMALL * LEADING;
+        drawing.text(DVec2::new(sheet.low.x, y), text, SMALL, Anchor::Start);
+    }
+    walls(matter, &view, drawing, (low, high));
+    thirds(matter, &view, drawing);
+    section.draw(drawing, &view);
+    triangle(frame, &view, drawing);
+    names(&section, frame, job, &view, drawing);
+    let left_column = Area::new(
+        DVec2::new(sheet.low.x, area.low.y),
+        DVec2::new(sheet.low.x + LEFT, area.high.y),
+    );
+    ladder::draw(
+        drawing,
+        left_column,
+        Side::Left,
+        &[],
+        tie_heights(matter, job, &section, &view),
+    );
+    let column = Area::new(
+        DVec2::new(sheet.high.x - right, area.low.y),
+        DVec2::new(sheet.high.x, area.high.y),
+    );
+    let rungs = heights(matter, job, &section, &view, high.x);
+    let heads = ["above plate", "floor", "ground"];
+    ladder::draw(drawing, column, Side::Right, &heads[..parts], rungs);
+    widths(matter, job, &view, low.y, drawing);
+    page
+}
+
+/// Walls below the plates, the floor and the ground.
+fn walls(matter: &Matter<'_>, view: &View, drawing: &mut Drawing, (low, high): (DVec2, DVec2)) {
+    let frame = matter.frame;
+    let site = &frame.site;
+    let at = |x: f64, y: f64| view.place(DVec2::new(x, y));
+    let floor = -in_inches(frame.plan.wall_height);
+    let finish = in_inches(frame.plan.rafter.finish);
+    let mut faces = vec![0.0, site.plate, site.span - site.plate, site.span];
+    if let Some(bearing) = frame.plan.bearing.filter(|_| {
+        frame
+            .members
+            .iter()
+            .any(|member| member.role == Role::BearingPlate)
+    }) {
+        let half = in_inches(frame.plan.bearing_width) / 2.0;
+        faces.extend([in_inches(bearing) - half, in_inches(bearing) + half]);
+    }
+    for x in faces {
+        drawing.line(vec![at(x, 0.0), at(x, floor)], Pen::Context);
+    }
+    if finish > 0.0 {
+        let top = in_inches(matter.eave.soffit).min(0.0);
+        for x in [-finish, site.span + finish] {
+            drawing.line(vec![at(x, top), at(x, floor)], Pen::Thin);
+        }
+    }
+    if let Some(head) = matter.eave.plan.window_head {
+        let z = floor + in_inches(head);
+        for (from, to) in [
+            (-finish, site.plate),
+            (site.span - site.plate, site.span + finish),
+        ] {
+            drawing.line(vec![at(from, z), at(to, z)], Pen::Context);
+        }
+    }
+    drawing.line(vec![at(0.0, floor), at(site.span, floor)], Pen::Context);
+    if low.y < floor - 1e-6 {
+        for x in [0.0, site.span] {
+            drawing.line(vec![at(x, floor), at(x, low.y)], Pen::Context);
+        }
+        drawing.line(vec![at(low.x, low.y), at(high.x, low.y)], Pen::Outline);
+    }
+}
+
+/// The lower and the upper third of the attic, shaded, under the rafters.
+fn thirds(matter: &Matter<'_>, view: &View, drawing: &mut Drawing) {
+    let site = &matter.frame.site;
+    let zone = zone(&matter.book);
+    // the rafters' bottom edge at a height, from eave A
+    let under = |z: f64| (site.seat + z / site.tangent).min(site.run);
+    let top = (site.run - site.seat) * site.tangent;
+    for (from, to) in [
+        (0.0, in_inches(zone.lower)),
+        (in_inches(zone.upper), f64::INFINITY),
+    ] {
+        let to = to.min(top);
+        if from >= to {
+            continue;
+        }
+        let ring = [
+            DVec2::new(under(from), from),
+            DVec2::new(site.span - under(from), from),
+            DVec2::new(site.span - under(to), to),
+            DVec2::new(under(to), to),
+        ];
+        let ring = ring.iter().map(|point| view.place(*point)).collect();
+        drawing.outline(ring, Pen::Thin, Fill::Tint);
+    }
+}
+
+/// The pitch triangle over the slope on eave B: 12 level, the rise plumb.
+fn triangle(frame: &Frame, view: &View, drawing: &mut Drawing) {
+    let site = &frame.site;
+    let longest = 0.5;
+    let level = longest / site.tangent.max(1.0);
+    let (lift, rise) = (0.14, level * site.tangent);
+    let from_line = site.run * 0.1;
+    let foot = view.place(DVec2::new(
+        site.span - from_line,
+        site.roof_height(from_line),
+    ));
+    let off = DVec2::new(site.tangent, 1.0).normalize() * lift;
+    let low = foot + off;
+    let high = low + DVec2::new(-level, rise);
+    let corner = DVec2::new(low.x, high.y);
+    drawing.outline(vec![low, corner, high], Pen::Context, Fill::None);
+    drawing.text(
+        (corner + high) / 2.0 + DVec2::Y * 0.05,
+        "12",
+        FINE,
+        Anchor::Middle,
+    );
+    drawing.text(
+        (corner + low) / 2.0 + DVec2::new(0.06, -FINE / 2.0),
+        trim(frame.plan.rafter.pitch.unit_rise(), 4),
+        FINE,
+        Anchor::Start,
+    );
+}
+
+/// What the rafters and what lies level under them are, with their marks.
+fn names(section: &Section, frame: &Frame, job: &Job, view: &View, drawing: &mut Drawing) {
+    let site = &frame.site;
+    let units = job.writing.units;
+    // over eave B, between the pitch triangle and the ridge
+    let high_up = site.run * 0.62;
+    let off = DVec2::new(site.tangent, 1.0).normalize() * 0.07;
+    let rafter = section
+        .sticks
+        .iter()
+        .find(|stick| matches!(stick.1, Role::CommonRafter | Role::EndRafter));
+    if let Some((mark, role, _)) = rafter {
+        let at = view.place(DVec2::new(site.span - high_up, site.roof_height(high_up))) + off;
+        let text = format!(
+            "{} {mark}, {}",
+            role.words(),
+            frame.plan.rafter.stock.write(units)
+        );
+        let room = site.run * 0.72 * site.secant * view.scale;
+        if typeface::width(&text, FINE, Weight::Regular) < room {
+            drawing.items.push(Item::Text {
+                at,
+                text,
+                height: FINE,
+                anchor: Anchor::Middle,
+                turn: -site.tangent.atan().to_degrees(),
+                weight: Weight::Regular,
+                ink: Ink::Black,
+            });
+        }
+    }
+    for (mark, role, solid) in &section.sticks {
+        let stock = match role {
+            Role::CeilingJoist => &frame.plan.joist,
+            Role::RafterTie => &frame.plan.tie,
+            _ => continue,
+        };
+        let Some((low, high)) = solid.bounds() else {
+            continue;
+        };
+        let text = format!("{} {mark}, {}", role.words(), stock.write(units));
+        // beside the middle, where a wall may stand under it
+        let bearing = frame.plan.bearing.map_or(f64::INFINITY, in_inches);
+        let half = typeface::width(&text, FINE, Weight::Regular) / 2.0 / view.scale;
+        let wall = half + in_inches(frame.plan.bearing_width);
+        let (from, to) = (low.y.max(site.plate), high.y.min(site.span - site.plate));
+        let mut middle = (from + to) / 2.0;
+        if (middle - bearing).abs() < wall {
+            middle = bearing - wall;
+        }
+        let at = view.place(DVec2::new(middle, low.z)) - DVec2::Y * (FINE + 0.05);
+        drawing.text(at, text, FINE, Anchor::Middle);
+    }
+}
+
+/// The heights that ties and collar ties are held against, and theirs.
+fn tie_heights(matter: &Matter<'_>, job: &Job, section: &Section, view: &View) -> Vec<Rung> {
+    let frame = matter.frame;
+    let site = &frame.site;
+    let ties = &frame.ties;
+    let zone = zone(&matter.book);
+    let marks = |role: Role| {
+        let shown = section.marks(role);
+        let all = if shown.is_empty() {
+            frame.marks_of(role)
+        } else {
+            shown
+        };
+        all.join(", ")
+    };
+    let mut list = vec![
+        (
+            "upper third begins: collar ties above".to_owned(),
+            zone.upper,
+        ),
+        (
+            format!(
+                "lower third ends, measured to {}: ties below",
+                zone.lower_of
+            ),
+            zone.lower,
+        ),
+    ];
+    if ties.collars > 0 {
+        list.push((
+            format!("collar ties {}, bottom", marks(Role::CollarTie)),
+            ties.collar_height,
+        ));
+    }
+    if ties.kind == TieKind::RafterTies && ties.count > 0 {
+        list.push((
+            format!("rafter ties {}, bottom", marks(Role::RafterTie)),
+            ties.height,
+        ));
+    }
+    list.into_iter()
+        .map(|(words, above)| {
+            let z = in_inches(above);
+            let y = ((z - site.heel_stand) / site.tangent).clamp(-site.tail, site.run);
+            Rung {
+                foot: view.place(DVec2::new(y, z)) - DVec2::X * 0.04,
+                words,
+                figures: vec![job.writing.length(above)],
+            }
+        })
+        .collect()
+}
+
+/// The heights of the section at the right.
+fn heights(matter: &Matter<'_>, job: &Job, section: &Section, view: &View, edge: f64) -> Vec<Rung> {
+    let frame = matter.frame;
+    let site = &frame.site;
+    let write = |length| job.writing.length(length);
+    frame
+        .levels(matter.eave, matter.book.checks.floor_height)
+        .into_iter()
+        .map(|level| {
+            let z = in_inches(level.above_plate);
+            // at the ridge its own end, else beyond the eave
+            let y = if z > site.heel_stand {
+                site.run + site.half_ridge
+            } else {
+                edge
+            };
+            let marks = level.role.map_or(String::new(), |role| {
+                format!(" {}", section.marks(role).join(", "))
+            });
+            let mut figures = vec![write(level.above_plate), write(level.above_floor)];
+            figures.extend(level.above_ground.map(write));
+            let (name, rest) = level.what.split_once(',').unwrap_or((level.what, ""));
+            let rest = if rest.is_empty() {
+                String::new()
+            } else {
+                format!(",{rest}")
+            };
+            Rung {
+                foot: view.place(DVec2::new(y, z)) + DVec2::X * 0.05,
+                words: format!("{name}{marks}{rest}"),
+                figures,
+            }
+        })
+        .collect()
+}
+
+/// Run, span, overhang and width below the ground.
+fn widths(matter: &Matter<'_>, job: &Job, view: &View, low: f64, drawing: &mut Drawing) {
+    let frame = matter.frame;
+    let site = &frame.site;
+    let plan = &frame.plan.rafter;
+    let write = |value: f64| job.writing.length(inches(value));
+    let at = |x: f64| view.place(DVec2::new(x, low));
+    let base = -at(0.0).y + 0.18;
+    let mut rows = Dimensions::new(DVec2::NEG_Y, base);
+    rows.add(at(0.0), at(site.run), format!("run {}", write(site.run)));
+    rows.add(at(0.0), at(site.span), format!("span {}", write(site.span)));
+    let out = in_inches(matter.eave.fascia_top.out);
+    if out > 1e-6 {
+        let (from, asked) = match plan.overhang_from {
+            OverhangFrom::Framing => (0.0, String::new()),
+            OverhangFrom::Finish => (in_inches(plan.finish), " from finish".to_owned()),
+        };
+        rows.add(
+            at(-out),
+            at(-from),
+            format!("overhang {}{asked}", write(out - from)),
+        );
+    }
+    let boards = if plan.boards() > inches(0.0) {
+        "fascia to fascia"
+    } else {
+        "tail to tail"
+    };
+    let width = in_inches(matter.eave.width_over_all());
+    rows.add(
+        at(-out),
+        at(site.span + out),
+        format!("{boards} {}", write(width)),
+    );
+    rows.draw(drawing);
+}
