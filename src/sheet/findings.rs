@@ -1,5 +1,6 @@
 //! Findings, used values and cautions, as every command prints them.
 
+use crate::measure::Writing;
 use crate::plan::{Note, Used};
 use crate::rules::{Finding, Unit};
 
@@ -14,7 +15,7 @@ pub fn findings(findings: &[Finding], look: &Look) -> String {
     }
     let mut sorted: Vec<&Finding> = findings.iter().collect();
     sorted.sort_by_key(|finding| finding.verdict);
-    let mut text = table("Held against the rules", &sorted, look);
+    let mut text = table("Held against the rules", &sorted, look.writing).text(look);
     for finding in sorted.iter().filter(|finding| finding.has_to_be_told()) {
         text.push_str(&note(finding, look));
     }
@@ -22,7 +23,7 @@ pub fn findings(findings: &[Finding], look: &Look) -> String {
 }
 
 /// Findings as a table, in the order given.
-pub(super) fn table(title: &str, of: &[&Finding], look: &Look) -> String {
+pub(super) fn table(title: &str, of: &[&Finding], writing: Writing) -> Table {
     let mut table = Table::new(
         title,
         &[
@@ -37,25 +38,25 @@ pub(super) fn table(title: &str, of: &[&Finding], look: &Look) -> String {
         table.row([
             finding.verdict.words().to_owned(),
             finding.title.to_owned(),
-            figure(finding.found, finding, look),
-            limit(finding, look),
+            figure(finding.found, finding, writing),
+            limit(finding, writing),
             finding.section.clone(),
         ]);
     }
-    table.text(look)
+    table
 }
 
 /// A figure of a finding; `-` where there is none.
-pub(super) fn figure(figure: Option<f64>, finding: &Finding, look: &Look) -> String {
+pub(super) fn figure(figure: Option<f64>, finding: &Finding, writing: Writing) -> String {
     match figure {
-        Some(figure) if finding.unit != Unit::Words => finding.unit.write(figure, look.writing),
+        Some(figure) if finding.unit != Unit::Words => finding.unit.write(figure, writing),
         _ => "-".to_owned(),
     }
 }
 
 /// The limit, with the user's own before the code's.
-pub(super) fn limit(finding: &Finding, look: &Look) -> String {
-    let write = |limit: f64| finding.unit.write(limit, look.writing);
+pub(super) fn limit(finding: &Finding, writing: Writing) -> String {
+    let write = |limit: f64| finding.unit.write(limit, writing);
     let sense = finding.sense.words();
     match (&finding.own, finding.limit) {
         (Some(own), Some(code)) => {
@@ -71,6 +72,13 @@ pub(super) fn limit(finding: &Finding, look: &Look) -> String {
 
 /// What a finding has to say, in lines of its own.
 pub(super) fn note(finding: &Finding, look: &Look) -> String {
+    note_words(finding).map_or(String::new(), |words| {
+        wrapped(&format!("  {words}"), 4, look)
+    })
+}
+
+/// What a finding has to say, in one sentence; `None` if nothing.
+pub(super) fn note_words(finding: &Finding) -> Option<String> {
     let own = finding
         .own
         .as_ref()
@@ -80,12 +88,7 @@ pub(super) fn note(finding: &Finding, look: &Look) -> String {
         .flatten()
         .filter(|words| !words.is_empty())
         .collect();
-    if told.is_empty() {
-        return String::new();
-    }
-    let mut text = format!("  {}: {}", finding.title, told.join("; "));
-    text.push('.');
-    wrapped(&text, 4, look)
+    (!told.is_empty()).then(|| format!("{}: {}.", finding.title, told.join("; ")))
 }
 
 /// Notes, one to a line, with a blank line after them if there are any.
@@ -109,20 +112,7 @@ pub fn notes(notes: &[Note], look: &Look) -> String {
 #[must_use]
 pub fn used(used: &[Used], look: &Look) -> String {
     let list = |given: bool| {
-        let mut tables: Vec<(&str, Vec<String>)> = Vec::new();
-        for used in used.iter().filter(|used| used.given == given) {
-            let words = format!(
-                "{} {}",
-                used.field.name().replace('_', " "),
-                used.value.write(look.writing)
-            );
-            let table = used.field.table();
-            match tables.iter_mut().find(|(name, _)| *name == table) {
-                Some((_, list)) => list.push(words),
-                None => tables.push((table, vec![words])),
-            }
-        }
-        tables
+        used_by_table(used, given, look.writing)
             .into_iter()
             .map(|(table, list)| format!("[{table}] {}", list.join(", ")))
             .collect::<Vec<_>>()
@@ -138,6 +128,28 @@ pub fn used(used: &[Used], look: &Look) -> String {
         ));
     }
     text
+}
+
+/// The values that were given, or those that were not, by table of the roof file: `span 14' 0"`.
+pub(super) fn used_by_table(
+    used: &[Used],
+    given: bool,
+    writing: Writing,
+) -> Vec<(&'static str, Vec<String>)> {
+    let mut tables: Vec<(&str, Vec<String>)> = Vec::new();
+    for used in used.iter().filter(|used| used.given == given) {
+        let words = format!(
+            "{} {}",
+            used.field.name().replace('_', " "),
+            used.value.write(writing)
+        );
+        let table = used.field.table();
+        match tables.iter_mut().find(|(name, _)| *name == table) {
+            Some((_, list)) => list.push(words),
+            None => tables.push((table, vec![words])),
+        }
+    }
+    tables
 }
 
 /// The caution that stands under every result about structure and cutting.
