@@ -1,9 +1,70 @@
-//! Inspection walk: the walk round the roof for inspection, with boxes to tick.
+//! The walk round the roof for inspection, with boxes to tick.
 
-use super::super::paper::{Job, Page};
-use super::Matter;
+use crate::geom::DVec2;
+use crate::measure::Units;
+
+use super::super::drawing::{Anchor, Drawing, Pen};
+use super::super::paper::{FINE, Flow, Job, Orientation, Page};
+use super::super::table::{Align, Table};
+use super::super::typeface::{self, Weight};
+use super::super::check;
+use super::order::sentence;
+use super::{Kind, Matter};
+
+/// What is left free for a measure.
+const BLANK: &str = "______________";
+/// From the line before it to a line to write on, inches of paper.
+const TO_WRITE: f64 = 0.32;
 
 /// The sheets.
-pub(super) fn pages(_matter: &Matter<'_>, _job: &Job) -> Vec<Page> {
-    Vec::new()
+pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
+    let mut flow = Flow::new(
+        job,
+        Kind::Walk.title(),
+        Orientation::Portrait,
+        1,
+        check::CAUTION,
+    );
+    flow.words(&sentence(&check::heading(&matter.book, matter.findings)));
+    flow.words(check::HOW_TO_WALK);
+    if job.writing.units == Units::Millimeters {
+        flow.words(check::NOTES_ARE_IN_INCHES);
+    }
+    for halt in check::halts(&matter.book, matter.findings, BLANK, job.writing) {
+        flow.table(&halt.table);
+        let mut counts = Table::new(
+            "",
+            &[
+                ("tick", Align::Left),
+                ("count nails", Align::Left),
+                ("counted", Align::Left),
+            ],
+        );
+        for count in halt.counts {
+            counts.row(["[ ]".to_owned(), count, BLANK.to_owned()]);
+        }
+        flow.table(&counts);
+        flow.drawing(to_write(flow.width(), &["notes"]));
+    }
+    flow.gap(0.2);
+    flow.need(4.0 * TO_WRITE);
+    for who in ["inspector", "builder"] {
+        flow.drawing(to_write(flow.width(), &[who, "signature", "date"]));
+    }
+    flow.finish()
+}
+
+/// Lines to write on beside each other, each with what is to be written.
+fn to_write(wide: f64, labels: &[&str]) -> Drawing {
+    let mut drawing = Drawing::new(wide, TO_WRITE);
+    let part = wide / labels.len() as f64;
+    for (index, label) in labels.iter().enumerate() {
+        let left = part * index as f64;
+        let at = DVec2::new(left, 0.05);
+        drawing.text(at, *label, FINE, Anchor::Start);
+        let start = left + typeface::width(label, FINE, Weight::Regular) + 0.08;
+        let line = [start, left + part - 0.15].map(|x| DVec2::new(x, 0.03));
+        drawing.line(line.to_vec(), Pen::Thin);
+    }
+    drawing
 }
