@@ -6,7 +6,7 @@ use crate::catalog::{coverage, design_values};
 use crate::deck::{Deck, EdgeSupport, RoofDeck, edge_support, edge_support_at};
 use crate::frame::Frame;
 use crate::measure::quantity::{in_inches, in_square_feet};
-use crate::measure::{Length, Units, trim};
+use crate::measure::{Length, Units, Writing, trim};
 use crate::plan::OrderPlan;
 
 use super::fasteners::{self, NailTotal};
@@ -135,10 +135,14 @@ impl Order {
     ) -> Order {
         let none = Prices::default();
         let known = prices.unwrap_or(&none);
+        let writing = match units {
+            Units::Millimeters => Writing::METRIC,
+            _ => Writing::default(),
+        };
         let mut notes = frame
             .notes
             .iter()
-            .map(|note| note.write(crate::measure::Writing::default()))
+            .map(|note| note.write(writing))
             .chain(roof_deck.notes.iter().cloned())
             .collect::<Vec<_>>();
         let (density_lb_ft3, density) = density(plan.checks.species);

@@ -176,7 +176,10 @@ fn bars(problem: &CuttingProblem, plan: &CutPlan, look: &Look) -> String {
                 length(problem, units, look.writing)
             ));
         }
-        words.push_str(&format!(" offcut {}", length(problem, bar.offcut, look.writing)));
+        words.push_str(&format!(
+            " offcut {}",
+            length(problem, bar.offcut, look.writing)
+        ));
         page.push_str(&wrapped(&words, 4, look));
         page.push_str("  ");
         page.push_str(&drawn(problem, bar, longest, width, look));

@@ -250,7 +250,11 @@ fn plans(order: &Order, look: &Look) -> String {
     let mut text =
         String::from("Cutting plans in short; stepoff cuts with the same file draws every stick\n");
     for section in order.sections.iter().filter(|s| s.plan.is_some()) {
-        text.push_str(&wrapped(&format!("  {}", verdict(section, look.writing.units)), 4, look));
+        text.push_str(&wrapped(
+            &format!("  {}", verdict(section, look.writing.units)),
+            4,
+            look,
+        ));
     }
     text
 }
@@ -296,11 +300,7 @@ pub fn cut_plans(sections: &[SectionOrder], name: Option<&str>, look: &Look) -> 
             ));
         }
         for part in &section.ask.too_long {
-            page.push_str(&wrapped(
-                &too_long(section, part, look.writing),
-                2,
-                look,
-            ));
+            page.push_str(&wrapped(&too_long(section, part, look.writing), 2, look));
         }
     }
     page

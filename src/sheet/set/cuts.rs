@@ -26,13 +26,7 @@ const AIR: f64 = 0.04;
 /// The sheets.
 pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     let sections = &matter.order.sections;
-    let mut flow = Flow::new(
-        job,
-        Kind::Cuts.title(),
-        Orientation::Landscape,
-        1,
-        CAUTION,
-    );
+    let mut flow = Flow::new(job, Kind::Cuts.title(), Orientation::Landscape, 1, CAUTION);
     flow.words(&sentence(&order::of_all_plans(sections)));
     for section in sections {
         add(section, job, &mut flow);
@@ -112,11 +106,7 @@ fn draw(section: &SectionOrder, bar: &PlannedBar, view: &View, job: &Job, wide: 
         let x = |at: f64| view.place(DVec2::new(at, 0.0)).x;
         Area::new(DVec2::new(x(from), 0.0), DVec2::new(x(to), BAR))
     };
-    drawing.outline(
-        span(0.0, end).corners().to_vec(),
-        Pen::Context,
-        Fill::Hatch,
-    );
+    drawing.outline(span(0.0, end).corners().to_vec(), Pen::Context, Fill::Hatch);
     let mut at = problem.end_trim;
     for piece in &bar.pieces {
         let area = span(

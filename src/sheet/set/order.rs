@@ -13,8 +13,8 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     let mut flow = Flow::new(
         job,
         Kind::Order.title(),
-        Orientation::Portrait,
-        1,
+        Orientation::Landscape,
+        2,
         order::CAUTION,
     );
     flow.words(&sentence(&order::heading(of, None, metric)));
@@ -26,7 +26,7 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     if !of.notes.is_empty() {
         flow.head("Notes");
         for note in &of.notes {
-            flow.words(note);
+            flow.words(&sentence(note));
         }
     }
     flow.finish()

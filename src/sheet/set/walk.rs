@@ -3,11 +3,11 @@
 use crate::geom::DVec2;
 use crate::measure::Units;
 
+use super::super::check;
 use super::super::drawing::{Anchor, Drawing, Pen};
 use super::super::paper::{FINE, Flow, Job, Orientation, Page};
 use super::super::table::{Align, Table};
 use super::super::typeface::{self, Weight};
-use super::super::check;
 use super::order::sentence;
 use super::{Kind, Matter};
 
@@ -44,7 +44,9 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
             counts.row(["[ ]".to_owned(), count, BLANK.to_owned()]);
         }
         flow.table(&counts);
-        flow.drawing(to_write(flow.width(), &["notes"]));
+        if flow.left_over() > TO_WRITE {
+            flow.drawing(to_write(flow.width(), &["notes"]));
+        }
     }
     flow.gap(0.2);
     flow.need(4.0 * TO_WRITE);
