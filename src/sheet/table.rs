@@ -61,6 +61,30 @@ impl Table {
             .map(|(name, align)| (name.as_str(), *align))
     }
 
+    /// The same without columns that have nothing in any row.
+    #[must_use]
+    pub fn without_empty_columns(&self) -> Table {
+        let used: Vec<bool> = (0..self.columns.len())
+            .map(|at| {
+                self.rows
+                    .iter()
+                    .any(|row| row.get(at).is_some_and(|cell| !cell.is_empty()))
+            })
+            .collect();
+        fn kept<T: Clone>(list: &[T], used: &[bool]) -> Vec<T> {
+            list.iter()
+                .zip(used)
+                .filter(|(_, used)| **used)
+                .map(|(one, _)| one.clone())
+                .collect()
+        }
+        Table {
+            title: self.title.clone(),
+            columns: kept(&self.columns, &used),
+            rows: self.rows.iter().map(|row| kept(row, &used)).collect(),
+        }
+    }
+
     /// Its rows.
     pub fn rows(&self) -> impl Iterator<Item = &[String]> {
         self.rows.iter().map(Vec::as_slice)
@@ -205,6 +229,20 @@ fn unbroken(words: &str) -> Vec<String> {
 mod tests {
     use super::*;
     use crate::measure::Writing;
+
+    #[test]
+    fn columns_with_nothing_in_them_go() {
+        let columns = [("a", Align::Left), ("b", Align::Right), ("c", Align::Left)];
+        let mut table = Table::new("t", &columns);
+        table.row(["1", "", "x"]);
+        table.row(["2", "", ""]);
+        let less = table.without_empty_columns();
+        assert_eq!(
+            less.columns().map(|(name, _)| name).collect::<Vec<_>>(),
+            ["a", "c"]
+        );
+        assert_eq!(less.rows().collect::<Vec<_>>(), [["1", "x"], ["2", ""]]);
+    }
 
     #[test]
     fn lengths_stay_whole() {
