@@ -9,7 +9,7 @@ use crate::measure::quantity::{in_inches, in_square_feet};
 use crate::measure::{Length, Units, Writing, trim};
 use crate::plan::OrderPlan;
 
-use super::fasteners::{self, NailTotal};
+use super::fasteners::{self, NailTotal, PanelNailing};
 use super::goods;
 use super::lumber::{self, SectionOrder};
 use super::prices::Prices;
@@ -105,6 +105,8 @@ pub struct Order {
     pub support: EdgeSupport,
     /// Nails by kind.
     pub nails: Vec<NailTotal>,
+    /// How the panels are nailed.
+    pub panel_nailing: PanelNailing,
     /// Area of both planes as covered, square feet.
     pub roof_ft2: f64,
     /// Board feet of all lumber that is bought.
@@ -158,10 +160,8 @@ impl Order {
         goods.sheathing(panel, support, &mut lines, &mut notes);
         let thickness_in = goods::panel_thickness_in(plan, panel);
         let mut uses = fasteners::of_frame(frame, &plan.checks, &mut notes);
-        uses.push(fasteners::of_deck(
-            &deck,
-            &fasteners::panel_nailing(&plan.checks, thickness_in),
-        ));
+        let panel_nailing = fasteners::panel_nailing(&plan.checks, thickness_in);
+        uses.push(fasteners::of_deck(&deck, &panel_nailing));
         uses.extend(goods.roofing(&mut lines, &mut notes));
         let nails = fasteners::totals(uses, plan.buy.spare_nails);
         goods.nails(&nails, &mut lines);
@@ -194,6 +194,7 @@ impl Order {
             panel,
             support,
             nails,
+            panel_nailing,
             board_feet,
             lumber_in3,
             density,

@@ -277,7 +277,10 @@ fn explained(order: &Order, look: &Look) -> String {
         for one in &total.uses {
             line(format!(
                 "{} {} for {}: {}",
-                one.count, total.nail, one.joint, one.basis
+                one.count,
+                total.nail,
+                one.joint,
+                one.basis()
             ));
         }
     }

@@ -19,7 +19,7 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     );
     flow.words(&sentence(&order::heading(of, None, metric)));
     for table in order::tables(of, metric) {
-        flow.table(&table);
+        flow.table(&table.without_empty_columns());
     }
     flow.words(&order::money_line(of));
     flow.words(&order::weight_line(of, metric));

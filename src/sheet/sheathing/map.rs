@@ -570,15 +570,24 @@ fn piece_size(drawing: &mut Drawing, room: Area, height: &str, length: &str) {
             let at = middle + DVec2::Y * (step * lift - FINE / 2.0);
             drawing.text(at, text, FINE, Anchor::Middle);
         }
-    } else if fits(&one, size.y) {
-        drawing.items.push(Item::Text {
-            at: middle + DVec2::X * FINE / 2.0,
-            text: one,
-            height: FINE,
-            anchor: Anchor::Middle,
-            turn: 90.0,
-            weight: Weight::Regular,
-            ink: Ink::Black,
-        });
+    } else {
+        let turned: Vec<&str> = if fits(&one, size.y) {
+            vec![&one]
+        } else {
+            two.iter().map(String::as_str).collect()
+        };
+        let first = -(turned.len() as f64 - 1.0) / 2.0;
+        for (index, text) in turned.into_iter().enumerate() {
+            let aside = step * (first + index as f64) + FINE / 2.0;
+            drawing.items.push(Item::Text {
+                at: middle + DVec2::X * aside,
+                text: text.to_owned(),
+                height: FINE,
+                anchor: Anchor::Middle,
+                turn: 90.0,
+                weight: Weight::Regular,
+                ink: Ink::Black,
+            });
+        }
     }
 }
