@@ -89,11 +89,11 @@ pub(super) fn heading(book: &Book<'_>, found: &[Finding]) -> String {
     )
 }
 
-/// Every value used by frame and findings; what is not set stands in one line.
-fn all_used(book: &Book<'_>, used: &[Used], look: &Look) -> String {
+/// Every value used by frame and findings, but what is not set and limits that are the code's; and the keys of what is not set.
+pub(super) fn all_values(book: &Book<'_>, used: &[Used]) -> (Vec<Used>, Vec<&'static str>) {
     let not_set = |used: &&Used| used.value == Value::Words(NOT_SET.to_owned());
     let of_the_code = |used: &&Used| used.field.table() == "limits" && !used.given;
-    let shown: Vec<Used> = book
+    let shown = book
         .plan()
         .rafter
         .used
@@ -104,12 +104,18 @@ fn all_used(book: &Book<'_>, used: &[Used], look: &Look) -> String {
         )
         .cloned()
         .collect();
-    let mut text = findings::used(&shown, look);
-    let keys: Vec<&str> = used
+    let keys = used
         .iter()
         .filter(not_set)
         .map(|used| used.field.key)
         .collect();
+    (shown, keys)
+}
+
+/// Every value used by frame and findings; what is not set stands in one line.
+fn all_used(book: &Book<'_>, used: &[Used], look: &Look) -> String {
+    let (shown, keys) = all_values(book, used);
+    let mut text = findings::used(&shown, look);
     if !keys.is_empty() {
         text.push_str(&wrapped(&format!("Not set: {}.", keys.join(", ")), 2, look));
     }

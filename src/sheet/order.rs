@@ -56,19 +56,27 @@ pub fn text(
     page
 }
 
+/// Area of the roof, amount of lumber and weight of the delivery, in words.
+pub(super) fn amounts(order: &Order, metric: bool) -> (String, String, String) {
+    if metric {
+        (
+            format!("{} m2", trim(order.roof_ft2 / FT2_PER_M2, 1)),
+            // 1 in is 25.4 mm
+            format!("{} m3", trim(order.lumber_in3 * 0.0254_f64.powi(3), 2)),
+            format!("{} kg", trim(order.weight_lb() / LB_PER_KG, 0)),
+        )
+    } else {
+        (
+            format!("{} square feet", trim(order.roof_ft2, 0)),
+            format!("{} board feet", trim(order.board_feet, 0)),
+            format!("{} lb", trim(order.weight_lb(), 0)),
+        )
+    }
+}
+
 pub(super) fn heading(order: &Order, name: Option<&str>, metric: bool) -> String {
     let name = name.map_or(String::new(), |name| format!("{name}: "));
-    let area = if metric {
-        format!("{} m2", trim(order.roof_ft2 / FT2_PER_M2, 1))
-    } else {
-        format!("{} square feet", trim(order.roof_ft2, 0))
-    };
-    let lumber = if metric {
-        // 1 in is 25.4 mm
-        format!("{} m3", trim(order.lumber_in3 * 0.0254_f64.powi(3), 2))
-    } else {
-        format!("{} board feet", trim(order.board_feet, 0))
-    };
+    let (area, lumber, _) = amounts(order, metric);
     format!(
         "{name}order for a roof of {area}: {lumber} of lumber, {} sheets. {}",
         order.deck.sheets,
@@ -164,11 +172,7 @@ pub(super) fn money_line(order: &Order) -> String {
 }
 
 pub(super) fn weight_line(order: &Order, metric: bool) -> String {
-    let weight = if metric {
-        format!("{} kg", trim(order.weight_lb() / LB_PER_KG, 0))
-    } else {
-        format!("{} lb", trim(order.weight_lb(), 0))
-    };
+    let (_, _, weight) = amounts(order, metric);
     let left_out = order.not_weighed();
     let without = if left_out.is_empty() {
         String::new()

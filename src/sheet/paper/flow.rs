@@ -322,7 +322,8 @@ fn widths(table: &Table, height: f64, room: f64) -> (Vec<f64>, bool) {
         };
         natural.push(match align {
             Align::Left => full.max(wide(name, Weight::Bold)),
-            Align::Right => full,
+            // a head over numbers is better broken than the column wide
+            Align::Right => full.max(wide(name, Weight::Bold).min(0.9)),
         });
         least.push(word);
     }
