@@ -156,15 +156,15 @@ impl<'a> Flow<'a> {
         let head = set.head();
         if !table.title().is_empty() {
             self.gap(0.08);
-            let list = lines_of(table.title(), SMALL, self.width(), Weight::Bold);
-            let first = set.rows.first().map_or(0.0, |row| set.row_height(row));
-            self.need(list.len() as f64 * SMALL * LEADING + set.row_height(&head) + first);
-            for line in list {
-                self.y -= SMALL;
-                let at = DVec2::new(self.left(), self.y);
-                self.page.drawing.bold(at, line, SMALL, Anchor::Start);
-                self.y -= SMALL * (LEADING - 1.0);
-            }
+        }
+        let list = lines_of(table.title(), SMALL, self.width(), Weight::Bold);
+        let first = set.rows.first().map_or(0.0, |row| set.row_height(row));
+        self.need(list.len() as f64 * SMALL * LEADING + set.row_height(&head) + first);
+        for line in list {
+            self.y -= SMALL;
+            let at = DVec2::new(self.left(), self.y);
+            self.page.drawing.bold(at, line, SMALL, Anchor::Start);
+            self.y -= SMALL * (LEADING - 1.0);
         }
         self.table_row(&set, &head, Weight::Bold);
         self.rule(&set, Pen::Context);

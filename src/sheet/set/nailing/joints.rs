@@ -7,6 +7,7 @@ use crate::measure::quantity::{in_inches, inches};
 use crate::measure::trim;
 use crate::order::fasteners::{EDGE_DISTANCE_IN, row_places};
 
+use super::super::super::clash::add_mark;
 use super::super::super::clip::clipped;
 use super::super::super::dimensions::Dimensions;
 use super::super::super::drawing::{Area, Drawing, Fill, Item, Pen, View};
@@ -119,7 +120,7 @@ fn joint(
     }
     for (index, spot) in spots.iter().enumerate() {
         let number = u32::try_from(index + 1).unwrap_or(0);
-        drawing.mark(view.place(spot.at), spot.away, number);
+        add_mark(&mut drawing, view.place(spot.at), spot.away, number);
     }
     flow.need(tall + 1.0);
     flow.head(title);
