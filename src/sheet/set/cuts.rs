@@ -223,3 +223,40 @@ fn under(bar: Drawing, words: Option<String>) -> Drawing {
     }
     drawing
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::super::paper::Paper;
+    use super::super::tests::{KESTREL, METRIC, job, with_matter};
+    use super::*;
+    use crate::measure::Units;
+
+    #[test]
+    fn every_piece_stands_on_a_bar_with_its_length() {
+        for (text, units) in [(KESTREL, Units::Feet), (METRIC, Units::Millimeters)] {
+            with_matter(text, units, |matter| {
+                let job = job(Paper::Letter, units);
+                let texts: Vec<String> = pages(matter, &job)
+                    .into_iter()
+                    .flat_map(|page| page.drawing.items)
+                    .filter_map(|item| match item {
+                        Item::Text { text, .. } => Some(text),
+                        _ => None,
+                    })
+                    .collect();
+                for section in &matter.order.sections {
+                    let problem = section.ask.problem();
+                    for (part, piece) in section.ask.parts.iter().zip(&problem.pieces) {
+                        let long = cuts::length(problem, piece.length, job.writing);
+                        let has = |wanted: &str| texts.iter().any(|text| text.contains(wanted));
+                        assert!(has(mark(part)) && has(&long), "{} {long}", part.name());
+                    }
+                    for bar in section.bars() {
+                        let count = format!("{} x", bar.times);
+                        assert!(texts.contains(&count), "{count}");
+                    }
+                }
+            });
+        }
+    }
+}

@@ -148,9 +148,10 @@ pub fn pages(matter: &Matter<'_>, job: &Job, kinds: &[Kind]) -> Vec<Page> {
         .map(|kind| (kind, kind.pages(matter, job)))
         .collect();
     if let Some((Kind::Roof, _)) = parts.first() {
-        // the first sheet lists all: it is as long whatever the page numbers are
-        parts[0].1 = roof::pages(matter, job, &contents(&parts));
-        parts[0].1 = roof::pages(matter, job, &contents(&parts));
+        // the first sheet lists all, itself too: it is as long whatever the page numbers are
+        for _ in 0..2 {
+            parts[0].1 = roof::pages(matter, job, &contents(&parts));
+        }
     }
     let mut pages: Vec<Page> = parts.into_iter().flat_map(|(_, pages)| pages).collect();
     number(&mut pages);

@@ -8,7 +8,7 @@ use crate::plan::Used;
 use crate::rules::{Finding, Verdict};
 
 use super::super::drawing::{Anchor, Drawing, Fill, Pen, View};
-use super::super::paper::{FINE, Flow, Job, Orientation, Page};
+use super::super::paper::{FINE, Flow, Job, LEADING, Orientation, Page, SMALL};
 use super::super::projection::{Sight, Style, draw};
 use super::super::table::{Align, Table};
 use super::super::{check, findings, frame, order};
@@ -29,15 +29,45 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job, contents: &[Entry]) -> Vec<P
         "{}.",
         sentence(&frame::heading_words(matter.frame, job.writing))
     ));
-    flow.drawing(picture(matter.frame, flow.width(), flow.height() * 0.36));
+    flow.drawing(cover(
+        matter.frame,
+        contents,
+        flow.width(),
+        flow.height() * 0.36,
+    ));
     flow.table(&key_numbers(matter, job));
     flow.table(&heights(matter, job));
     verdicts(matter, job, &mut flow);
     values(matter, job, &mut flow);
-    if contents.len() > 1 {
-        flow.table(&sheets(contents));
-    }
     flow.finish()
+}
+
+/// The picture, and beside it what the set has.
+fn cover(frame: &Frame, contents: &[Entry], wide: f64, tall: f64) -> Drawing {
+    const LIST: f64 = 2.2;
+    if contents.len() < 2 {
+        return picture(frame, wide, tall);
+    }
+    let step = SMALL * LEADING;
+    let left = picture(frame, wide - LIST - 0.15, tall);
+    let height = left.height.max((contents.len() + 1) as f64 * step);
+    let mut drawing = Drawing::new(wide, height);
+    drawing.place(left, DVec2::ZERO);
+    let x = wide - LIST;
+    let mut y = height - step;
+    drawing.bold(DVec2::new(x, y), "Sheets of this set", SMALL, Anchor::Start);
+    drawing.bold(DVec2::new(wide, y), "page", SMALL, Anchor::End);
+    for (kind, first, last) in contents {
+        y -= step;
+        let place = if first == last {
+            first.to_string()
+        } else {
+            format!("{first} to {last}")
+        };
+        drawing.text(DVec2::new(x, y), kind.title(), SMALL, Anchor::Start);
+        drawing.text(DVec2::new(wide, y), place, SMALL, Anchor::End);
+    }
+    drawing
 }
 
 /// The frame from above eave A's near end.
@@ -272,18 +302,93 @@ fn values(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
     }
 }
 
-fn sheets(contents: &[Entry]) -> Table {
-    let mut table = Table::new(
-        "Sheets of this set",
-        &[("sheet", Align::Left), ("page", Align::Right)],
-    );
-    for (kind, first, last) in contents {
-        let place = if first == last {
-            first.to_string()
-        } else {
-            format!("{first} to {last}")
-        };
-        table.row([kind.title().to_owned(), place]);
+#[cfg(test)]
+mod tests {
+    use super::super::super::Item;
+    use super::super::super::paper::Paper;
+    use super::super::tests::{KESTREL, METRIC, SHALLOW, job, with_matter};
+    use super::super::{Kind, pages};
+    use super::*;
+
+    fn texts(pages: &[Page]) -> Vec<String> {
+        pages
+            .iter()
+            .flat_map(|page| &page.drawing.items)
+            .filter_map(|item| match item {
+                Item::Text { text, .. } => Some(text.clone()),
+                _ => None,
+            })
+            .collect()
     }
-    table
+
+    #[test]
+    fn kestrel_yard_by_hand() {
+        with_matter(KESTREL, Units::Feet, |matter| {
+            let pages = pages(matter, &job(Paper::Letter, Units::Feet), &[Kind::Roof]);
+            let texts = texts(&pages);
+            let has = |wanted: &str| texts.iter().any(|text| text == wanted);
+            // line length: 7 ft of run at 6 in 12 is 84 x sqrt 1.25 = 93.915 in
+            assert!(has("7' 9-15/16\""), "{texts:#?}");
+            // peak: heel stand 4-5/8 (6.149 plumb less 1.539) and 42 of rise; the floor 8 ft 1-1/8 below
+            // the plate and 18 in above the ground
+            let peak = 84.0 * 0.5 + (5.5 * 1.25_f64.sqrt() - 3.0772 * 0.5);
+            let write = |inches_: f64| {
+                job(Paper::Letter, Units::Feet)
+                    .writing
+                    .length(crate::measure::quantity::inches(inches_))
+            };
+            assert!(
+                has(&write(peak)) && has(&write(peak + 97.125 + 18.0)),
+                "{peak}"
+            );
+            assert!(texts.iter().any(|text| text.contains("0 exceeds")));
+        });
+    }
+
+    #[test]
+    fn every_default_and_every_reason_is_told() {
+        for (text, units) in [(SHALLOW, Units::Feet), (METRIC, Units::Millimeters)] {
+            with_matter(text, units, |matter| {
+                let job = job(Paper::A4, units);
+                let all = texts(&pages(matter, &job, &[Kind::Roof])).join(" ");
+                let told = |words: &str| words.split_whitespace().all(|word| all.contains(word));
+                for used in matter.used.iter().chain(&matter.plan.gable.rafter.used) {
+                    let of_the_code = used.field.table() == "limits" && !used.given;
+                    let name = used.field.name().replace('_', " ");
+                    assert!(
+                        of_the_code || told(&name) || all.contains(used.field.key),
+                        "{name}"
+                    );
+                }
+                let waiting = matter
+                    .findings
+                    .iter()
+                    .filter(|finding| finding.verdict != Verdict::Meets);
+                for finding in waiting {
+                    assert!(told(finding.title), "{}", finding.title);
+                    assert!(told(&finding.note), "{}", finding.note);
+                }
+            });
+        }
+    }
+
+    #[test]
+    fn the_first_sheet_says_where_the_others_begin() {
+        with_matter(KESTREL, Units::Feet, |matter| {
+            let set = pages(matter, &job(Paper::Letter, Units::Feet), &Kind::ALL);
+            let first = texts(&set[..1]);
+            for (kind, wanted) in [(Kind::Order, "Order"), (Kind::Walk, "Inspection walk")] {
+                let page = 1 + set
+                    .iter()
+                    .position(|page| page.title == kind.title())
+                    .unwrap();
+                let at = first.iter().position(|text| text == wanted).unwrap();
+                let place = &first[at + 1];
+                assert!(
+                    place == &page.to_string() || place.starts_with(&format!("{page} to ")),
+                    "{wanted}: {place}, {page}"
+                );
+            }
+        });
+    }
 }

@@ -70,3 +70,35 @@ fn to_write(wide: f64, labels: &[&str]) -> Drawing {
     }
     drawing
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::super::Item;
+    use super::super::super::paper::Paper;
+    use super::super::tests::{KESTREL, job, with_matter};
+    use super::*;
+
+    #[test]
+    fn every_finding_has_a_box_and_a_place_to_write() {
+        with_matter(KESTREL, Units::Feet, |matter| {
+            let items: Vec<Item> = pages(matter, &job(Paper::Letter, Units::Feet))
+                .into_iter()
+                .flat_map(|page| page.drawing.items)
+                .collect();
+            let count = |wanted: &str| {
+                items
+                    .iter()
+                    .filter(|item| matches!(item, Item::Text { text, .. } if text == wanted))
+                    .count()
+            };
+            let nails = crate::rules::walk::NAILS_TO_COUNT.len();
+            assert_eq!(count(BLANK), count("□"));
+            assert!(count("□") >= matter.findings.len());
+            assert!(count("□") <= matter.findings.len() + nails);
+            assert_eq!(
+                (count("inspector"), count("builder"), count("signature")),
+                (1, 1, 2)
+            );
+        });
+    }
+}

@@ -524,46 +524,66 @@ pub fn cut_sheet(ask: &DeckAsk, kind: &Alike, wide: f64, writing: Writing) -> Dr
     let titles = super::super::paper::lines_of(&title, SMALL, wide, Weight::Bold);
     let line = SMALL * super::super::paper::LEADING;
     let head = titles.len() as f64 * line;
-    let mut drawing = Drawing::new(wide, size.y / scale + head + 0.14);
-    for (index, text) in titles.iter().enumerate() {
-        let y = drawing.height - 0.02 - SMALL - index as f64 * line;
-        drawing.bold(DVec2::new(0.0, y), text, SMALL, Anchor::Start);
-    }
+    let mut body = Drawing::new(wide, size.y / scale);
     let view = View {
         scale: 1.0 / scale,
-        origin: DVec2::Y * 0.1,
+        origin: DVec2::ZERO,
     };
     let area = |low: DVec2, high: DVec2| Area::new(view.place(low), view.place(high));
-    drawing.outline(
+    body.outline(
         area(DVec2::ZERO, size).corners().to_vec(),
         Pen::Context,
         Fill::Hatch,
     );
+    // sizes that find no room on their pieces stand below, by letter
+    let mut below: Vec<String> = Vec::new();
     for piece in &kind.pieces {
         let low = DVec2::new(piece.x.in_inches(), piece.y.in_inches());
         let far = low + DVec2::new(piece.length.in_inches(), piece.height.in_inches());
         let room = area(low, far);
-        drawing.blank(room);
-        drawing.outline(room.corners().to_vec(), Pen::Context, Fill::None);
+        body.blank(room);
+        body.outline(room.corners().to_vec(), Pen::Context, Fill::None);
         let write = |length: Ticks| writing.length(length.length());
-        piece_size(
-            &mut drawing,
-            room,
-            &write(piece.height),
-            &write(piece.length),
-        );
+        let (height, length) = (write(piece.height), write(piece.length));
+        if !piece_size(&mut body, room, &height, &length) {
+            let words = format!("{height} x {length}");
+            let at = below.iter().position(|known| *known == words);
+            let at = at.unwrap_or_else(|| {
+                below.push(words);
+                below.len() - 1
+            });
+            let middle = room.middle() - DVec2::Y * FINE / 2.0;
+            body.text(middle, letter(at), FINE, Anchor::Middle);
+        }
     }
+    let low = below.len() as f64 * line + 0.1;
+    let mut drawing = Drawing::new(wide, low + body.height + head + 0.04);
+    for (index, text) in titles.iter().enumerate() {
+        let y = drawing.height - 0.02 - SMALL - index as f64 * line;
+        drawing.bold(DVec2::new(0.0, y), text, SMALL, Anchor::Start);
+    }
+    for (index, words) in below.iter().enumerate() {
+        let y = low - (index + 1) as f64 * line + 0.02;
+        let words = format!("{}: {words}", letter(index));
+        drawing.text(DVec2::new(0.0, y), words, FINE, Anchor::Start);
+    }
+    drawing.place(body, DVec2::Y * low);
     drawing
 }
 
-/// Height and length in the middle of a piece, on one line, on two, or turned.
-fn piece_size(drawing: &mut Drawing, room: Area, height: &str, length: &str) {
+/// a, b, c ...
+fn letter(index: usize) -> String {
+    char::from(b'a' + u8::try_from(index % 26).unwrap_or(0)).to_string()
+}
+
+/// Height and length in the middle of a piece, on one line, on two, or turned; false if there is no room.
+fn piece_size(drawing: &mut Drawing, room: Area, height: &str, length: &str) -> bool {
     let one = format!("{height} x {length}");
     let two = [height.to_owned(), format!("x {length}")];
     let fits = |text: &str, room: f64| typeface::width(text, FINE, Weight::Regular) <= room - 0.06;
     let (size, middle) = (room.size(), room.middle());
     let step = FINE * 1.6;
-    if fits(&one, size.x) {
+    if fits(&one, size.x) && size.y > step {
         drawing.text(middle - DVec2::Y * FINE / 2.0, one, FINE, Anchor::Middle);
     } else if two.iter().all(|text| fits(text, size.x)) && size.y > 2.0 * step {
         for (text, lift) in two.iter().zip([0.5, -0.5]) {
@@ -571,10 +591,12 @@ fn piece_size(drawing: &mut Drawing, room: Area, height: &str, length: &str) {
             drawing.text(at, text, FINE, Anchor::Middle);
         }
     } else {
-        let turned: Vec<&str> = if fits(&one, size.y) {
+        let turned: Vec<&str> = if fits(&one, size.y) && size.x > step {
             vec![&one]
-        } else {
+        } else if two.iter().all(|text| fits(text, size.y)) && size.x > 2.0 * step {
             two.iter().map(String::as_str).collect()
+        } else {
+            return false;
         };
         let first = -(turned.len() as f64 - 1.0) / 2.0;
         for (index, text) in turned.into_iter().enumerate() {
@@ -588,6 +610,102 @@ fn piece_size(drawing: &mut Drawing, room: Area, height: &str, length: &str) {
                 weight: Weight::Regular,
                 ink: Ink::Black,
             });
+        }
+    }
+    true
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::deck::{Watch, lay};
+    use crate::sheet::clash::clashes;
+
+    fn texts(drawing: &Drawing) -> Vec<&str> {
+        drawing
+            .items
+            .iter()
+            .filter_map(|item| match item {
+                Item::Text { text, .. } => Some(text.as_str()),
+                _ => None,
+            })
+            .collect()
+    }
+
+    #[test]
+    fn a_long_roof_is_broken_into_parts_that_show_every_sheet() {
+        // 160 ft of eave do not fit 10 in of paper at a scale that can be read
+        let ask = DeckAsk::rectangles(1, inches(1920.0), inches(96.25), inches(24.0));
+        let deck = lay(&ask, &Watch::none()).unwrap();
+        let layout = Layout::fitting(&deck, DVec2::new(10.0, 6.0));
+        assert!(layout.scale <= SMALLEST && layout.parts > 3, "{layout:?}");
+        let parts = plane_maps(&ask, &deck, 0, layout, Writing::default());
+        assert_eq!(parts.len(), layout.parts);
+        for part in &parts {
+            assert_eq!(clashes(part), []);
+            assert!(part.width <= 10.0);
+        }
+        for sheet in 1..=deck.sheets {
+            let number = sheet.to_string();
+            assert!(
+                parts
+                    .iter()
+                    .any(|part| texts(part).contains(&number.as_str()))
+            );
+        }
+        // a match line is named on both of its sides
+        let named = |words: &str| {
+            parts
+                .iter()
+                .filter(|part| texts(part).contains(&words))
+                .count()
+        };
+        let first = format!(
+            "match line at {}",
+            Writing::default().length(inches(1920.0 / layout.parts as f64))
+        );
+        assert_eq!(named(&first), 2);
+    }
+
+    #[test]
+    fn joints_are_told_from_the_rake_that_is_measured_from() {
+        // rafters at 24 in, sheets of 8 ft: the eave course's joints at 8 and 16 ft
+        let mut ask = DeckAsk::rectangles(1, inches(240.0), inches(48.0), inches(24.0));
+        for from_right in [false, true] {
+            ask.planes[0].from_right = from_right;
+            let deck = lay(&ask, &Watch::none()).unwrap();
+            let layout = Layout::fitting(&deck, DVec2::new(10.0, 6.0));
+            let maps = plane_maps(&ask, &deck, 0, layout, Writing::default());
+            let mut joints: Vec<f64> = deck.pieces[1..]
+                .iter()
+                .map(|piece| piece.x.in_inches() - 0.0625)
+                .collect();
+            joints.retain(|at| *at > 0.0);
+            assert!(!joints.is_empty());
+            for joint in joints {
+                let wanted = Writing::default().length(inches(joint));
+                assert!(texts(&maps[0]).contains(&wanted.as_str()), "{wanted}");
+            }
+        }
+    }
+
+    #[test]
+    fn every_piece_of_a_sheet_says_its_size() {
+        let ask = DeckAsk::rectangles(2, inches(248.5), inches(98.25), inches(24.0));
+        let deck = lay(&ask, &Watch::none()).unwrap();
+        let kinds = cut_alike(&deck);
+        let sheets: usize = kinds.iter().map(|kind| kind.sheets.len()).sum();
+        assert_eq!(sheets, deck.sheets);
+        for kind in &kinds {
+            for wide in [2.2, 3.5] {
+                let drawing = cut_sheet(&ask, kind, wide, Writing::default());
+                assert_eq!(clashes(&drawing), []);
+                let all = texts(&drawing).join(" ");
+                for piece in &kind.pieces {
+                    let long = Writing::default().length(piece.length.length());
+                    assert!(all.contains(&format!("x {long}")), "{all}");
+                }
+            }
         }
     }
 }
