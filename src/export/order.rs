@@ -180,7 +180,7 @@ pub fn report(order: &Order, used: &[Used], units: Units) -> OrderReport {
                     .map(|one| NailUseJson {
                         joint: one.joint.clone(),
                         count: one.count,
-                        basis: one.basis.clone(),
+                        basis: one.basis(),
                     })
                     .collect(),
             })

@@ -99,6 +99,19 @@ impl Frame {
         self.plan.wall_height + self.ridge_bottom()
     }
 
+    /// The highest point of the rafters' top edges, carried on to the ridge's center, above the plate.
+    #[must_use]
+    pub fn peak(&self) -> Length {
+        let (apex, top) = (self.rafter.apex, self.rafter.ridge_top);
+        if apex > top { apex } else { top }
+    }
+
+    /// What lies `above_plate`, above the floor.
+    #[must_use]
+    pub fn above_floor(&self, above_plate: Length) -> Length {
+        self.plan.wall_height + above_plate
+    }
+
     /// What is ripped off the end rafters for outlookers, inches; `None` if nothing is.
     #[must_use]
     pub fn end_rip(&self) -> Option<f64> {

@@ -56,6 +56,8 @@ pub struct TieStory {
     pub heel_lap: Length,
     /// Area of that contact, square inches.
     pub heel_area_in2: f64,
+    /// Its corners at eave A, counterclockwise: inches in from the building line and up from the plate.
+    pub heel_contact: Vec<DVec2>,
     /// Nails of 0.162 in (16d common) that fit the contact.
     pub nails_that_fit: usize,
     /// Lap of two lengths over the bearing, if there are two.
@@ -136,6 +138,7 @@ pub(super) fn story(
         heel_lap: inches((high - low).max(0.0)),
         heel_area_in2: area(&contact),
         nails_that_fit: nails_that_fit(&contact),
+        heel_contact: contact,
         joist_lap: two.then_some(plan.lap),
         lap_nails_that_fit: two.then(|| nails_that_fit(&lap_area)),
         clip_height: inches(proud),

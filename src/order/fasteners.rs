@@ -18,8 +18,18 @@ pub struct NailUse {
     pub count: u64,
     /// Where they go.
     pub joint: String,
-    /// How they are counted and by which row: a section of the code, or common practice.
-    pub basis: String,
+    /// How they are counted: `3 a rafter, toenailed`.
+    pub how: String,
+    /// By which row: a section of the code, or common practice.
+    pub by: String,
+}
+
+impl NailUse {
+    /// How they are counted and by which row.
+    #[must_use]
+    pub fn basis(&self) -> String {
+        format!("{} ({})", self.how, self.by)
+    }
 }
 
 /// All nails of one kind.
@@ -64,11 +74,11 @@ pub fn totals(uses: Vec<NailUse>, spare: f64) -> Vec<NailTotal> {
     totals
 }
 
-/// Nails of one use are written like this.
-fn by_code(rule: Option<&'static Rule>, edition: Edition, how: &str) -> String {
+/// The row that says how many, or that it is common practice.
+fn row_or_practice(rule: Option<&'static Rule>, edition: Edition) -> String {
     rule.map_or_else(
-        || format!("{how} (common practice)"),
-        |rule| format!("{how} ({})", rule.section_in(edition)),
+        || "common practice".to_owned(),
+        |rule| rule.section_in(edition).to_owned(),
     )
 }
 
@@ -93,32 +103,31 @@ pub fn of_frame(frame: &Frame, checks: &ChecksPlan, notes: &mut Vec<String>) -> 
     };
     let row = |id: &str| rule_in(id, edition, None);
     let mut uses = Vec::new();
-    let mut add = |nail: &'static str, count: u64, joint: &str, basis: String| {
+    let mut add = |nail: &'static str, count: u64, joint: &str, (how, by): (String, String)| {
         uses.push(NailUse {
             nail,
             count,
             joint: joint.to_owned(),
-            basis,
+            how,
+            by,
         });
     };
+    let by_code =
+        |rule: Option<&'static Rule>, how: &str| (how.to_owned(), row_or_practice(rule, edition));
     let rafters = count(&[Role::CommonRafter, Role::EndRafter]);
     let barges = count(&[Role::BargeRafter]);
     add(
         COMMON_10D,
         3 * rafters,
         "rafters to plates",
-        by_code(row("nail_rafter_plate"), edition, "3 a rafter, toenailed"),
+        by_code(row("nail_rafter_plate"), "3 a rafter, toenailed"),
     );
     if frame.site.half_ridge > 0.0 {
         add(
             COMMON_10D,
             3 * (rafters + barges),
             "rafters to ridge board",
-            by_code(
-                row("nail_rafter_ridge_toe"),
-                edition,
-                "3 a rafter, toenailed",
-            ),
+            by_code(row("nail_rafter_ridge_toe"), "3 a rafter, toenailed"),
         );
     } else {
         notes.push(
@@ -136,7 +145,7 @@ pub fn of_frame(frame: &Frame, checks: &ChecksPlan, notes: &mut Vec<String>) -> 
             COMMON_8D,
             2 * 3 * joists,
             "ceiling joists to plates and bearing",
-            by_code(row("nail_cj_plate"), edition, "3 an end, toenailed"),
+            by_code(row("nail_cj_plate"), "3 an end, toenailed"),
         );
     }
     heel(frame, checks, notes, &mut add);
@@ -144,21 +153,21 @@ pub fn of_frame(frame: &Frame, checks: &ChecksPlan, notes: &mut Vec<String>) -> 
         COMMON_10D,
         2 * 3 * count(&[Role::CollarTie]),
         "collar ties to rafters",
-        by_code(row("nail_collar_tie"), edition, "3 an end"),
+        by_code(row("nail_collar_tie"), "3 an end"),
     );
     if checks.straps == Some(true) {
         add(
             COMMON_10D,
             2 * 3 * frame.pairs.len() as u64,
             "ridge straps",
-            by_code(row("ridge_strap"), edition, "3 a rafter"),
+            by_code(row("ridge_strap"), "3 a rafter"),
         );
     }
     add(
         COMMON_8D,
         3 * count(&[Role::Blocking]),
         "blocking to plates",
-        by_code(row("nail_blocking_plate"), edition, "3 a block, toenailed"),
+        by_code(row("nail_blocking_plate"), "3 a block, toenailed"),
     );
     for (roles, nail, each, joint, how) in [
         (
@@ -198,12 +207,7 @@ pub fn of_frame(frame: &Frame, checks: &ChecksPlan, notes: &mut Vec<String>) -> 
             "3 to the tail, 2 to the ledger",
         ),
     ] {
-        add(
-            nail,
-            each * count(roles),
-            joint,
-            by_code(None, edition, how),
-        );
+        add(nail, each * count(roles), joint, by_code(None, how));
     }
     let tails = 2 * (frame.pairs.len() as u64) + barges;
     if count(&[Role::Subfascia]) > 0 {
@@ -211,7 +215,7 @@ pub fn of_frame(frame: &Frame, checks: &ChecksPlan, notes: &mut Vec<String>) -> 
             COMMON_16D,
             2 * tails,
             "sub-fascia",
-            by_code(None, edition, "2 a tail"),
+            by_code(None, "2 a tail"),
         );
     }
     if count(&[Role::Fascia]) > 0 {
@@ -219,7 +223,7 @@ pub fn of_frame(frame: &Frame, checks: &ChecksPlan, notes: &mut Vec<String>) -> 
             "8d box",
             2 * tails,
             "fascia, galvanized",
-            by_code(None, edition, "2 a tail"),
+            by_code(None, "2 a tail"),
         );
     }
     let ledgers: f64 = frame
@@ -232,7 +236,7 @@ pub fn of_frame(frame: &Frame, checks: &ChecksPlan, notes: &mut Vec<String>) -> 
         COMMON_16D,
         2 * (ledgers / 16.0).ceil() as u64,
         "soffit ledgers",
-        by_code(None, edition, "2 each 16 in"),
+        by_code(None, "2 each 16 in"),
     );
     uses
 }
@@ -242,7 +246,7 @@ fn heel(
     frame: &Frame,
     checks: &ChecksPlan,
     notes: &mut Vec<String>,
-    add: &mut impl FnMut(&'static str, u64, &str, String),
+    add: &mut impl FnMut(&'static str, u64, &str, (String, String)),
 ) {
     let ties = &frame.ties;
     let tie = match ties.kind {
@@ -286,7 +290,7 @@ fn heel(
         ));
     }
     let each = u64::from(each);
-    let how = |what: &str| format!("{each} {what} (heel joint table)");
+    let how = |what: &str| (format!("{each} {what}"), "heel joint table".to_owned());
     add(
         COMMON_16D,
         2 * each * ties.count as u64,
@@ -369,32 +373,45 @@ pub fn panel_nailing(checks: &ChecksPlan, thickness_in: f64) -> PanelNailing {
 }
 
 /// From a panel's edge to its first nail, inches (common practice: 3/8 in).
-const EDGE_DISTANCE_IN: f64 = 0.375;
+pub const EDGE_DISTANCE_IN: f64 = 0.375;
 
 /// The nails of a laid deck: a row along each end of a piece and one over each rafter between.
 #[must_use]
 pub fn of_deck(deck: &Deck, nailing: &PanelNailing) -> NailUse {
-    let row = |height_in: f64, spacing_in: f64| -> u64 {
-        let run = (height_in - 2.0 * EDGE_DISTANCE_IN).max(0.0);
-        (run / spacing_in - 1e-9).ceil().max(1.0) as u64 + 1
-    };
     let mut count = 0;
     for piece in &deck.pieces {
         let height = piece.height.in_inches();
         let between = (piece.spans as u64).saturating_sub(1);
-        count += 2 * row(height, nailing.edge_in) + between * row(height, nailing.field_in);
+        count +=
+            2 * in_a_row(height, nailing.edge_in) + between * in_a_row(height, nailing.field_in);
     }
     NailUse {
         nail: nailing.nail,
         count,
         joint: "roof panels".into(),
-        basis: format!(
-            "{} in along panel ends, {} in over the rafters between ({})",
+        how: format!(
+            "{} in along panel ends, {} in over the rafters between",
             crate::measure::trim(nailing.edge_in, 2),
             crate::measure::trim(nailing.field_in, 2),
-            nailing.basis
         ),
+        by: nailing.basis.clone(),
     }
+}
+
+/// Nails in a row up a panel of a height, at most `spacing_in` apart.
+fn in_a_row(height_in: f64, spacing_in: f64) -> u64 {
+    let run = (height_in - 2.0 * EDGE_DISTANCE_IN).max(0.0);
+    (run / spacing_in - 1e-9).ceil().max(1.0) as u64 + 1
+}
+
+/// Where the nails of such a row lie, inches up from the panel's lower edge.
+#[must_use]
+pub fn row_places(height_in: f64, spacing_in: f64) -> Vec<f64> {
+    let run = (height_in - 2.0 * EDGE_DISTANCE_IN).max(0.0);
+    let spaces = in_a_row(height_in, spacing_in) - 1;
+    (0..=spaces)
+        .map(|space| EDGE_DISTANCE_IN + run * space as f64 / spaces as f64)
+        .collect()
 }
 
 #[cfg(test)]
@@ -465,6 +482,10 @@ mod tests {
         let nailing = panel_nailing(&of_2021.checks, 7.0 / 16.0);
         assert_eq!((nailing.edge_in, nailing.field_in), (6.0, 6.0));
         assert_eq!(of_deck(&deck, &nailing).count, 5 * 9);
+        // 3/8 in from both edges, 47-1/4 in in 8 equal spaces
+        let places = row_places(48.0, 6.0);
+        assert_eq!((places[0], places[8], places.len()), (0.375, 47.625, 9));
+        assert!((places[1] - places[0] - 47.25 / 8.0).abs() < 1e-12);
         // 2018: 12 in between, 4 spaces, 5 nails
         let (of_2018, _) = plan(&[("code.edition", "2018")]);
         let nailing = panel_nailing(&of_2018.checks, 7.0 / 16.0);
@@ -479,7 +500,8 @@ mod tests {
             nail: "16d common",
             count,
             joint: String::new(),
-            basis: String::new(),
+            how: String::new(),
+            by: String::new(),
         };
         let pounds = |count, spare| totals(vec![one(count)], spare)[0].pounds;
         assert_eq!(pounds(49, 0.0), Some(1));

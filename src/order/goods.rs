@@ -386,7 +386,8 @@ impl Roof<'_> {
             nail: "roofing",
             count: ceil(edges / spacing) + PLANES + RAKES,
             joint: "drip edge".into(),
-            basis: format!("each {} in (R905.2.8.5)", trim(spacing, 0)),
+            how: format!("each {} in", trim(spacing, 0)),
+            by: "R905.2.8.5".into(),
         }]
     }
 
@@ -505,13 +506,15 @@ impl Roof<'_> {
                 nail: "roofing",
                 count: strips * each as u64,
                 joint: "strip shingles".into(),
-                basis: format!("{} a strip (R905.2.6)", trim(each, 0)),
+                how: format!("{} a strip", trim(each, 0)),
+                by: "R905.2.6".into(),
             },
             NailUse {
                 nail: "roofing",
                 count: 2 * caps,
                 joint: "ridge caps".into(),
-                basis: "2 a cap (R905.2.6, individual shingles)".into(),
+                how: "2 a cap".into(),
+                by: "R905.2.6, individual shingles".into(),
             },
         ]
     }

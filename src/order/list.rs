@@ -6,10 +6,10 @@ use crate::catalog::{coverage, design_values};
 use crate::deck::{Deck, EdgeSupport, RoofDeck, edge_support, edge_support_at};
 use crate::frame::Frame;
 use crate::measure::quantity::{in_inches, in_square_feet, inches};
-use crate::measure::{Length, Units, trim};
+use crate::measure::{Length, Units, Writing, trim};
 use crate::plan::OrderPlan;
 
-use super::fasteners::{self, NailTotal};
+use super::fasteners::{self, NailTotal, PanelNailing};
 use super::goods;
 use super::lumber::{self, SectionOrder};
 use super::prices::Prices;
@@ -105,6 +105,8 @@ pub struct Order {
     pub support: EdgeSupport,
     /// Nails by kind.
     pub nails: Vec<NailTotal>,
+    /// How the panels are nailed.
+    pub panel_nailing: PanelNailing,
     /// Area of both planes as covered, square feet.
     pub roof_ft2: f64,
     /// Board feet of all lumber that is bought.
@@ -141,10 +143,14 @@ impl Order {
     ) -> Order {
         let none = Prices::default();
         let known = prices.unwrap_or(&none);
+        let writing = match units {
+            Units::Millimeters => Writing::METRIC,
+            _ => Writing::default(),
+        };
         let mut notes = frame
             .notes
             .iter()
-            .map(|note| note.write(crate::measure::Writing::default()))
+            .map(|note| note.write(writing))
             .chain(roof_deck.notes.iter().cloned())
             .collect::<Vec<_>>();
         let (density_lb_ft3, density) = density(plan.checks.species);
@@ -160,10 +166,8 @@ impl Order {
         goods.sheathing(panel, support, &mut lines, &mut notes);
         let thickness_in = goods::panel_thickness_in(plan, panel);
         let mut uses = fasteners::of_frame(frame, &plan.checks, &mut notes);
-        uses.push(fasteners::of_deck(
-            &deck,
-            &fasteners::panel_nailing(&plan.checks, thickness_in),
-        ));
+        let panel_nailing = fasteners::panel_nailing(&plan.checks, thickness_in);
+        uses.push(fasteners::of_deck(&deck, &panel_nailing));
         uses.extend(goods.roofing(&mut lines, &mut notes));
         let nails = fasteners::totals(uses, plan.buy.spare_nails);
         goods.nails(&nails, &mut lines);
@@ -196,6 +200,7 @@ impl Order {
             panel,
             support,
             nails,
+            panel_nailing,
             board_feet,
             lumber_in3,
             density,

@@ -147,7 +147,7 @@ fn height(book: &Book<'_>) -> Finding {
             .own(own.limit, &own.reason);
     };
     let wall = in_inches(book.plan().wall_height);
-    let apex = in_inches(book.frame.rafter.apex).max(in_inches(book.frame.rafter.ridge_top));
+    let apex = in_inches(book.frame.peak());
     let total = in_inches(floor) + wall + apex;
     let mut finding = finding
         .held(Unit::Inches, total, Sense::AtMost, own.limit)

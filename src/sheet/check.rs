@@ -1,7 +1,7 @@
 //! `check` on paper: the findings by who must act, or as a list for the walk round the roof.
 
 use crate::catalog::code_rules;
-use crate::measure::{Units, trim};
+use crate::measure::{Units, Writing, trim};
 use crate::plan::field::NOT_SET;
 use crate::plan::{Used, Value};
 use crate::rules::walk::{self, NAILS_TO_COUNT};
@@ -17,7 +17,7 @@ pub const CAUTION: &str = "Caution: these findings hold the plan against prescri
 
 /// Said on metric pages.
 pub(super) const NOTES_ARE_IN_INCHES: &str =
-    "Notes and workings are in inches, feet and pounds, as the code's rules are.\n\n";
+    "Notes and workings are in inches, feet and pounds, as the code's rules are.";
 
 /// The findings by who must act, worst first.
 #[must_use]
@@ -28,14 +28,12 @@ pub fn text(
     look: &Look,
     explain: bool,
 ) -> String {
-    let mut page = heading(book, found, look);
+    let mut page = wrapped(&heading(book, found), 2, look);
     for (who, of) in walk::by_who(found) {
         page.push('\n');
-        page.push_str(&findings::table(
-            &format!("For the {}", who.words()),
-            &of,
-            look,
-        ));
+        page.push_str(
+            &findings::table(&format!("For the {}", who.words()), &of, look.writing).text(look),
+        );
         let told = of
             .iter()
             .filter(|finding| explain || finding.has_to_be_told());
@@ -52,6 +50,7 @@ pub fn text(
     page.push('\n');
     if look.writing.units == Units::Millimeters {
         page.push_str(NOTES_ARE_IN_INCHES);
+        page.push_str("\n\n");
     }
     page.push_str(&all_used(book, used, look));
     page.push('\n');
@@ -59,7 +58,8 @@ pub fn text(
     page
 }
 
-fn heading(book: &Book<'_>, found: &[Finding], look: &Look) -> String {
+/// What the roof is held against, and how many findings there are of each verdict.
+pub(super) fn heading(book: &Book<'_>, found: &[Finding]) -> String {
     let name = book
         .plan()
         .rafter
@@ -82,22 +82,18 @@ fn heading(book: &Book<'_>, found: &[Finding], look: &Look) -> String {
         format!("{count} {}", verdict.words())
     })
     .collect();
-    wrapped(
-        &format!(
-            "{name}held against {}, {text}: {}.",
-            book.checks.edition,
-            counted.join(", ")
-        ),
-        2,
-        look,
+    format!(
+        "{name}held against {}, {text}: {}.",
+        book.checks.edition,
+        counted.join(", ")
     )
 }
 
-/// Every value used by frame and findings; what is not set stands in one line.
-fn all_used(book: &Book<'_>, used: &[Used], look: &Look) -> String {
+/// Every value used by frame and findings, but what is not set and limits that are the code's; and the keys of what is not set.
+pub(super) fn all_values(book: &Book<'_>, used: &[Used]) -> (Vec<Used>, Vec<&'static str>) {
     let not_set = |used: &&Used| used.value == Value::Words(NOT_SET.to_owned());
     let of_the_code = |used: &&Used| used.field.table() == "limits" && !used.given;
-    let shown: Vec<Used> = book
+    let shown = book
         .plan()
         .rafter
         .used
@@ -108,12 +104,18 @@ fn all_used(book: &Book<'_>, used: &[Used], look: &Look) -> String {
         )
         .cloned()
         .collect();
-    let mut text = findings::used(&shown, look);
-    let keys: Vec<&str> = used
+    let keys = used
         .iter()
         .filter(not_set)
         .map(|used| used.field.key)
         .collect();
+    (shown, keys)
+}
+
+/// Every value used by frame and findings; what is not set stands in one line.
+fn all_used(book: &Book<'_>, used: &[Used], look: &Look) -> String {
+    let (shown, keys) = all_values(book, used);
+    let mut text = findings::used(&shown, look);
     if !keys.is_empty() {
         text.push_str(&wrapped(&format!("Not set: {}.", keys.join(", ")), 2, look));
     }
@@ -128,75 +130,107 @@ fn working(finding: &Finding, look: &Look) -> String {
         .collect()
 }
 
+/// What is looked at where the walk stops.
+pub(super) struct Halt {
+    /// A row for each finding: a box to tick, what to measure, the limit, what is drawn.
+    pub(super) table: Table,
+    /// Nails to be counted there, with the section that says how many.
+    pub(super) counts: Vec<String>,
+}
+
+/// How the walk is done.
+pub(super) const HOW_TO_WALK: &str = "In the order in which a roof is walked at a framing inspection. Tick the box, write down what was measured.";
+
+/// The stops of the walk; `blank` is where the measure is written.
+pub(super) fn halts(
+    book: &Book<'_>,
+    found: &[Finding],
+    blank: &str,
+    writing: Writing,
+) -> Vec<Halt> {
+    walk::by_stop(found)
+        .into_iter()
+        .map(|(stop, of)| Halt {
+            table: halt_table(stop.words(), &of, blank, writing),
+            counts: NAILS_TO_COUNT
+                .iter()
+                .filter(|(at, _)| *at == stop)
+                .filter_map(|(_, id)| {
+                    code_rules::rule_in(id, book.checks.edition, book.checks.jurisdiction)
+                })
+                .map(|rule| {
+                    format!(
+                        "{} ({})",
+                        rule.fact.trim_end_matches('.'),
+                        rule.section_in(book.checks.edition)
+                    )
+                })
+                .collect(),
+        })
+        .collect()
+}
+
+fn halt_table(title: &str, of: &[&Finding], blank: &str, writing: Writing) -> Table {
+    let mut table = Table::new(
+        title,
+        &[
+            ("tick", Align::Left),
+            ("measure", Align::Left),
+            ("on the plan", Align::Right),
+            ("limit", Align::Right),
+            ("measured", Align::Left),
+            ("section", Align::Left),
+        ],
+    );
+    let measure_of =
+        |finding: &Finding| walk::place(finding.id).map_or(finding.title, |place| place.measure);
+    for finding in of {
+        let measure = measure_of(finding);
+        // two lines that ask for the same measure say what it is for
+        let twice = of
+            .iter()
+            .filter(|other| measure_of(other) == measure)
+            .count()
+            > 1;
+        let measure = if twice {
+            format!("{measure} ({})", finding.title)
+        } else {
+            measure.to_owned()
+        };
+        let plan = match finding.verdict {
+            Verdict::Meets => findings::figure(finding.found, finding, writing),
+            verdict => format!(
+                "{} ({})",
+                findings::figure(finding.found, finding, writing),
+                verdict.words()
+            ),
+        };
+        table.row([
+            "[ ]".to_owned(),
+            measure,
+            plan,
+            findings::limit(finding, writing),
+            blank.to_owned(),
+            finding.section.clone(),
+        ]);
+    }
+    table
+}
+
 /// The findings as a list for the walk: a box to tick, what to measure, the limit, what is drawn.
 #[must_use]
 pub fn walkthrough(book: &Book<'_>, found: &[Finding], look: &Look) -> String {
-    let mut page = heading(book, found, look);
-    page.push_str(&wrapped(
-        "In the order in which a roof is walked at a framing inspection. Tick the box, write down what was measured.",
-        2,
-        look,
-    ));
-    for (stop, of) in walk::by_stop(found) {
+    let mut page = wrapped(&heading(book, found), 2, look);
+    page.push_str(&wrapped(HOW_TO_WALK, 2, look));
+    for halt in halts(book, found, "________", look.writing) {
         page.push('\n');
-        let mut table = Table::new(
-            stop.words(),
-            &[
-                ("tick", Align::Left),
-                ("measure", Align::Left),
-                ("on the plan", Align::Right),
-                ("limit", Align::Right),
-                ("measured", Align::Left),
-                ("section", Align::Left),
-            ],
-        );
-        let measure_of = |finding: &Finding| {
-            walk::place(finding.id).map_or(finding.title, |place| place.measure)
-        };
-        for finding in &of {
-            let measure = measure_of(finding);
-            // two lines that ask for the same measure say what it is for
-            let twice = of
-                .iter()
-                .filter(|other| measure_of(other) == measure)
-                .count()
-                > 1;
-            let measure = if twice {
-                format!("{measure} ({})", finding.title)
-            } else {
-                measure.to_owned()
-            };
-            let plan = match finding.verdict {
-                Verdict::Meets => findings::figure(finding.found, finding, look.writing),
-                verdict => format!(
-                    "{} ({})",
-                    findings::figure(finding.found, finding, look.writing),
-                    verdict.words()
-                ),
-            };
-            table.row([
-                "[ ]".to_owned(),
-                measure,
-                plan,
-                findings::limit(finding, look.writing),
-                "________".to_owned(),
-                finding.section.clone(),
-            ]);
-        }
-        page.push_str(&table.text(look));
-        for (_, id) in NAILS_TO_COUNT.iter().filter(|(at, _)| *at == stop) {
-            let rule = code_rules::rule_in(id, book.checks.edition, book.checks.jurisdiction);
-            if let Some(rule) = rule {
-                page.push_str(&wrapped(
-                    &format!(
-                        " [ ] count nails: {} ({}) ________",
-                        rule.fact.trim_end_matches('.'),
-                        rule.section_in(book.checks.edition)
-                    ),
-                    5,
-                    look,
-                ));
-            }
+        page.push_str(&halt.table.text(look));
+        for count in halt.counts {
+            page.push_str(&wrapped(
+                &format!(" [ ] count nails: {count} ________"),
+                5,
+                look,
+            ));
         }
     }
     page.push('\n');

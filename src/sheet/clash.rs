@@ -84,6 +84,45 @@ pub fn clashes(drawing: &Drawing) -> Vec<Clash> {
     found
 }
 
+/// Adds a numbered mark at a point, its number as near as may be to the direction `toward` and to the
+/// point, where it hides no text, no edge of the work and no other mark; at the first place if there is none.
+pub fn add_mark(drawing: &mut Drawing, at: DVec2, toward: DVec2, number: u32) {
+    const TURNS: [f64; 12] = [
+        0.0, 25.0, -25.0, 50.0, -50.0, 75.0, -75.0, 105.0, -105.0, 135.0, -135.0, 180.0,
+    ];
+    const REACHES: [f64; 6] = [0.24, 0.32, 0.42, 0.55, 0.7, 0.9];
+    let clashing = clashes(drawing).len();
+    let place = |turn: f64, reach: f64| Item::Mark {
+        at,
+        away: DVec2::from_angle(turn.to_radians()).rotate(toward),
+        reach,
+        number,
+    };
+    let inside = |item: &Item| match item {
+        Item::Mark { away, reach, .. } => {
+            let center = at + *away * *reach;
+            center.cmpgt(DVec2::splat(RING)).all()
+                && center.x < drawing.width - RING
+                && center.y < drawing.height - RING
+        }
+        _ => false,
+    };
+    let mut places: Vec<(f64, Item)> = REACHES
+        .into_iter()
+        .flat_map(|reach| TURNS.map(|turn| (reach * (1.0 + turn.abs() / 60.0), place(turn, reach))))
+        .filter(|(_, item)| inside(item))
+        .collect();
+    places.sort_by(|a, b| a.0.total_cmp(&b.0));
+    for (_, item) in &places {
+        drawing.items.push(item.clone());
+        if clashes(drawing).len() == clashing {
+            return;
+        }
+        drawing.items.pop();
+    }
+    drawing.items.push(place(0.0, REACHES[0]));
+}
+
 /// The words of a text or a mark, and the box they stand in.
 fn labelled(item: &Item) -> Option<(String, Corners)> {
     match item {
@@ -198,6 +237,19 @@ fn crosses(from: DVec2, to: DVec2, corners: &Corners) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn marks_keep_clear_of_edges_and_of_each_other() {
+        let mut drawing = Drawing::new(4.0, 3.0);
+        for y in [1.3, 1.5, 1.9] {
+            let line = vec![DVec2::new(0.5, y), DVec2::new(3.5, y)];
+            drawing.line(line, Pen::Outline);
+        }
+        for number in 1..=4 {
+            add_mark(&mut drawing, DVec2::new(2.0, 1.5), DVec2::Y, number);
+        }
+        assert_eq!(clashes(&drawing), []);
+    }
     use crate::sheet::{Anchor, Area};
 
     fn page() -> Drawing {

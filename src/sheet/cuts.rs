@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use crate::measure::Writing;
 use crate::measure::quantity::inches;
 use crate::order::cutting::{CutPlan, CuttingProblem, Objective, PlannedBar};
 
@@ -43,9 +44,9 @@ pub fn section(problem: &CuttingProblem, plan: &CutPlan, verdict: &str, look: &L
     page
 }
 
-fn length(problem: &CuttingProblem, units: i64, look: &Look) -> String {
-    look.writing
-        .length(inches(units as f64 / problem.units_per_inch))
+/// A length of the problem's own units.
+pub(super) fn length(problem: &CuttingProblem, units: i64, writing: Writing) -> String {
+    writing.length(inches(units as f64 / problem.units_per_inch))
 }
 
 pub(super) fn money(cents: i64) -> String {
@@ -58,7 +59,7 @@ fn verdict(problem: &CuttingProblem, plan: &CutPlan, seconds: f64, look: &Look) 
         1 => "1 bar".to_owned(),
         n => format!("{n} bars"),
     };
-    let total = length(problem, plan.stock_length, look);
+    let total = length(problem, plan.stock_length, look.writing);
     let time = format!("{seconds:.2} s");
     match plan.objective {
         Objective::Cost => {
@@ -84,7 +85,7 @@ fn verdict(problem: &CuttingProblem, plan: &CutPlan, seconds: f64, look: &Look) 
         ),
         Objective::Length => format!(
             "{bars}, {total} in all. Stopped after {time}: no plan takes less than {}, nor fewer than {} bars.",
-            length(problem, plan.stock_length_bound, look),
+            length(problem, plan.stock_length_bound, look.writing),
             plan.bars_bound
         ),
     }
@@ -114,7 +115,7 @@ fn order(problem: &CuttingProblem, plan: &CutPlan, look: &Look) -> String {
         table.row([
             count.to_string(),
             stock.label.clone(),
-            length(problem, stock.length, look),
+            length(problem, stock.length, look.writing),
             each,
             cost,
         ]);
@@ -137,7 +138,7 @@ fn pieces(problem: &CuttingProblem, look: &Look) -> String {
             table.row([
                 (index + 1).to_string(),
                 piece.label.clone(),
-                length(problem, piece.length, look),
+                length(problem, piece.length, look.writing),
                 piece.quantity.to_string(),
             ]);
         }
@@ -159,16 +160,8 @@ fn bars(problem: &CuttingProblem, plan: &CutPlan, look: &Look) -> String {
     };
     let mut page = wrapped(
         &format!(
-            "Bars as they are cut, to scale: {kinds}. A saw cut of {} parts the pieces{}.",
-            length(problem, problem.kerf, look),
-            if problem.end_trim > 0 {
-                format!(
-                    ", {} of every bar is trimmed off first",
-                    length(problem, problem.end_trim, look)
-                )
-            } else {
-                String::new()
-            }
+            "Bars as they are cut, to scale: {kinds}. {}",
+            saw_cut(problem, look.writing)
         ),
         2,
         look,
@@ -180,10 +173,13 @@ fn bars(problem: &CuttingProblem, plan: &CutPlan, look: &Look) -> String {
         for (count, label, units) in grouped(bar) {
             words.push_str(&format!(
                 " {count} {label} {},",
-                length(problem, units, look)
+                length(problem, units, look.writing)
             ));
         }
-        words.push_str(&format!(" offcut {}", length(problem, bar.offcut, look)));
+        words.push_str(&format!(
+            " offcut {}",
+            length(problem, bar.offcut, look.writing)
+        ));
         page.push_str(&wrapped(&words, 4, look));
         page.push_str("  ");
         page.push_str(&drawn(problem, bar, longest, width, look));
@@ -192,8 +188,24 @@ fn bars(problem: &CuttingProblem, plan: &CutPlan, look: &Look) -> String {
     page
 }
 
+/// What the saw takes, and what is trimmed off first.
+pub(super) fn saw_cut(problem: &CuttingProblem, writing: Writing) -> String {
+    let trim = if problem.end_trim > 0 {
+        format!(
+            ", {} of every bar is trimmed off first",
+            length(problem, problem.end_trim, writing)
+        )
+    } else {
+        String::new()
+    };
+    format!(
+        "A saw cut of {} parts the pieces{trim}.",
+        length(problem, problem.kerf, writing)
+    )
+}
+
 /// Equal pieces side by side, counted.
-fn grouped(bar: &PlannedBar) -> Vec<(usize, &str, i64)> {
+pub(super) fn grouped(bar: &PlannedBar) -> Vec<(usize, &str, i64)> {
     let mut groups: Vec<(usize, &str, i64)> = Vec::new();
     for piece in &bar.pieces {
         match groups.last_mut() {

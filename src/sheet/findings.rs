@@ -15,7 +15,7 @@ pub fn findings(findings: &[Finding], look: &Look) -> String {
     }
     let mut sorted: Vec<&Finding> = findings.iter().collect();
     sorted.sort_by_key(|finding| finding.verdict);
-    let mut text = table("Held against the rules", &sorted, look);
+    let mut text = table("Held against the rules", &sorted, look.writing).text(look);
     for finding in sorted.iter().filter(|finding| finding.has_to_be_told()) {
         text.push_str(&note(finding, look));
     }
@@ -23,12 +23,7 @@ pub fn findings(findings: &[Finding], look: &Look) -> String {
 }
 
 /// Findings as a table, in the order given.
-pub(super) fn table(title: &str, of: &[&Finding], look: &Look) -> String {
-    listed(title, of, look.writing).text(look)
-}
-
-/// The same, not yet printed.
-pub(super) fn listed(title: &str, of: &[&Finding], writing: Writing) -> Table {
+pub(super) fn table(title: &str, of: &[&Finding], writing: Writing) -> Table {
     let mut table = Table::new(
         title,
         &[
@@ -77,6 +72,13 @@ pub(super) fn limit(finding: &Finding, writing: Writing) -> String {
 
 /// What a finding has to say, in lines of its own.
 pub(super) fn note(finding: &Finding, look: &Look) -> String {
+    note_words(finding).map_or(String::new(), |words| {
+        wrapped(&format!("  {words}"), 4, look)
+    })
+}
+
+/// What a finding has to say, in one sentence; `None` if nothing.
+pub(super) fn note_words(finding: &Finding) -> Option<String> {
     let own = finding
         .own
         .as_ref()
@@ -86,12 +88,7 @@ pub(super) fn note(finding: &Finding, look: &Look) -> String {
         .flatten()
         .filter(|words| !words.is_empty())
         .collect();
-    if told.is_empty() {
-        return String::new();
-    }
-    let mut text = format!("  {}: {}", finding.title, told.join("; "));
-    text.push('.');
-    wrapped(&text, 4, look)
+    (!told.is_empty()).then(|| format!("{}: {}.", finding.title, told.join("; ")))
 }
 
 /// Notes, one to a line, with a blank line after them if there are any.
@@ -115,20 +112,7 @@ pub fn notes(notes: &[Note], look: &Look) -> String {
 #[must_use]
 pub fn used(used: &[Used], look: &Look) -> String {
     let list = |given: bool| {
-        let mut tables: Vec<(&str, Vec<String>)> = Vec::new();
-        for used in used.iter().filter(|used| used.given == given) {
-            let words = format!(
-                "{} {}",
-                used.field.name().replace('_', " "),
-                used.value.write(look.writing)
-            );
-            let table = used.field.table();
-            match tables.iter_mut().find(|(name, _)| *name == table) {
-                Some((_, list)) => list.push(words),
-                None => tables.push((table, vec![words])),
-            }
-        }
-        tables
+        used_by_table(used, given, look.writing)
             .into_iter()
             .map(|(table, list)| format!("[{table}] {}", list.join(", ")))
             .collect::<Vec<_>>()
@@ -144,6 +128,28 @@ pub fn used(used: &[Used], look: &Look) -> String {
         ));
     }
     text
+}
+
+/// The values that were given, or those that were not, by table of the roof file: `span 14' 0"`.
+pub(super) fn used_by_table(
+    used: &[Used],
+    given: bool,
+    writing: Writing,
+) -> Vec<(&'static str, Vec<String>)> {
+    let mut tables: Vec<(&str, Vec<String>)> = Vec::new();
+    for used in used.iter().filter(|used| used.given == given) {
+        let words = format!(
+            "{} {}",
+            used.field.name().replace('_', " "),
+            used.value.write(writing)
+        );
+        let table = used.field.table();
+        match tables.iter_mut().find(|(name, _)| *name == table) {
+            Some((_, list)) => list.push(words),
+            None => tables.push((table, vec![words])),
+        }
+    }
+    tables
 }
 
 /// The caution that stands under every result about structure and cutting.

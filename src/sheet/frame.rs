@@ -45,28 +45,30 @@ pub fn text(frame: &Frame, found: &[Finding], look: &Look, explain: bool) -> Str
     page
 }
 
-fn heading(frame: &Frame, look: &Look) -> String {
+/// The frame in one sentence.
+pub(super) fn heading_words(frame: &Frame, writing: Writing) -> String {
     let plan = &frame.plan;
-    let write = |length: Length| look.writing.length(length);
+    let write = |length: Length| writing.length(length);
     let name = plan
         .rafter
         .name
         .as_deref()
         .map_or(String::new(), |name| format!("{name}: "));
-    let mut text = wrapped(
-        &format!(
-            "{name}gable frame {} long, {} wide, {} in 12, rafters {} at {} on center: {} sticks in {} patterns",
-            write(plan.length),
-            write(plan.rafter.span),
-            trim(plan.rafter.pitch.unit_rise(), 4),
-            plan.rafter.stock.write(look.writing.units),
-            write(plan.spacing),
-            frame.stick_count(),
-            frame.members.len(),
-        ),
-        2,
-        look,
-    );
+    format!(
+        "{name}gable frame {} long, {} wide, {} in 12, rafters {} at {} on center: {} sticks in {} patterns",
+        write(plan.length),
+        write(plan.rafter.span),
+        trim(plan.rafter.pitch.unit_rise(), 4),
+        plan.rafter.stock.write(writing.units),
+        write(plan.spacing),
+        frame.stick_count(),
+        frame.members.len(),
+    )
+}
+
+fn heading(frame: &Frame, look: &Look) -> String {
+    let write = |length: Length| look.writing.length(length);
+    let mut text = wrapped(&heading_words(frame, look.writing), 2, look);
     if frame.site.half_ridge > 0.0 {
         text.push_str(&wrapped(
             &format!(

@@ -1,7 +1,8 @@
 //! `order` on one page, and the cutting plans of a roof's sections.
 
 use crate::measure::quantity::{in_inches, in_millimeters};
-use crate::measure::{Length, Units, trim};
+use crate::measure::{Units, Writing, trim};
+use crate::order::lumber::Part;
 use crate::order::{Line, Order, SectionOrder, lumber};
 use crate::plan::Used;
 
@@ -32,8 +33,10 @@ pub fn text(
     let metric = look.writing.units == Units::Millimeters;
     let mut page = wrapped(&heading(order, name, metric), 2, look);
     page.push('\n');
-    page.push_str(&list(order, look));
-    page.push('\n');
+    for table in tables(order, metric) {
+        page.push_str(&table.text(look));
+        page.push('\n');
+    }
     page.push_str(&wrapped(&money_line(order), 2, look));
     page.push_str(&wrapped(&weight_line(order, metric), 2, look));
     page.push('\n');
@@ -53,19 +56,27 @@ pub fn text(
     page
 }
 
-fn heading(order: &Order, name: Option<&str>, metric: bool) -> String {
+/// Area of the roof, amount of lumber and weight of the delivery, in words.
+pub(super) fn amounts(order: &Order, metric: bool) -> (String, String, String) {
+    if metric {
+        (
+            format!("{} m2", trim(order.roof_ft2 / FT2_PER_M2, 1)),
+            // 1 in is 25.4 mm
+            format!("{} m3", trim(order.lumber_in3 * 0.0254_f64.powi(3), 2)),
+            format!("{} kg", trim(order.weight_lb() / LB_PER_KG, 0)),
+        )
+    } else {
+        (
+            format!("{} square feet", trim(order.roof_ft2, 0)),
+            format!("{} board feet", trim(order.board_feet, 0)),
+            format!("{} lb", trim(order.weight_lb(), 0)),
+        )
+    }
+}
+
+pub(super) fn heading(order: &Order, name: Option<&str>, metric: bool) -> String {
     let name = name.map_or(String::new(), |name| format!("{name}: "));
-    let area = if metric {
-        format!("{} m2", trim(order.roof_ft2 / FT2_PER_M2, 1))
-    } else {
-        format!("{} square feet", trim(order.roof_ft2, 0))
-    };
-    let lumber = if metric {
-        // 1 in is 25.4 mm
-        format!("{} m3", trim(order.lumber_in3 * 0.0254_f64.powi(3), 2))
-    } else {
-        format!("{} board feet", trim(order.board_feet, 0))
-    };
+    let (area, lumber, _) = amounts(order, metric);
     format!(
         "{name}order for a roof of {area}: {lumber} of lumber, {} sheets. {}",
         order.deck.sheets,
@@ -85,8 +96,8 @@ fn length_on_list(line: &Line, metric: bool) -> String {
     lumber::length_name(length, metric)
 }
 
-fn list(order: &Order, look: &Look) -> String {
-    let metric = look.writing.units == Units::Millimeters;
+/// The list, a table for each trade.
+pub(super) fn tables(order: &Order, metric: bool) -> Vec<Table> {
     let mut columns = vec![
         ("count", Align::Right),
         ("unit", Align::Left),
@@ -98,7 +109,7 @@ fn list(order: &Order, look: &Look) -> String {
         columns.push(("each", Align::Right));
         columns.push(("cost", Align::Right));
     }
-    let mut text = String::new();
+    let mut tables = Vec::new();
     let mut at = 0;
     while let Some(first) = order.lines.get(at) {
         let end = order.lines[at..]
@@ -129,16 +140,13 @@ fn list(order: &Order, look: &Look) -> String {
             }
             table.row(row);
         }
-        if at > 0 {
-            text.push('\n');
-        }
-        text.push_str(&table.text(look));
+        tables.push(table);
         at = end;
     }
-    text
+    tables
 }
 
-fn money_line(order: &Order) -> String {
+pub(super) fn money_line(order: &Order) -> String {
     if !order.priced {
         return "No prices were given: --prices FILE adds them. Lumber is cut from the least length, then from the fewest sticks."
             .into();
@@ -163,12 +171,8 @@ fn money_line(order: &Order) -> String {
     }
 }
 
-fn weight_line(order: &Order, metric: bool) -> String {
-    let weight = if metric {
-        format!("{} kg", trim(order.weight_lb() / LB_PER_KG, 0))
-    } else {
-        format!("{} lb", trim(order.weight_lb(), 0))
-    };
+pub(super) fn weight_line(order: &Order, metric: bool) -> String {
+    let (_, _, weight) = amounts(order, metric);
     let left_out = order.not_weighed();
     let without = if left_out.is_empty() {
         String::new()
@@ -182,7 +186,7 @@ fn weight_line(order: &Order, metric: bool) -> String {
 }
 
 /// What a section takes, in one sentence.
-fn verdict(section: &SectionOrder, look: &Look) -> String {
+pub(super) fn verdict(section: &SectionOrder, units: Units) -> String {
     let metric = section.ask.names_meters;
     let pieces: i64 = section.ask.parts.iter().map(|part| part.count).sum();
     let sticks: Vec<String> = section
@@ -240,7 +244,7 @@ fn verdict(section: &SectionOrder, look: &Look) -> String {
     };
     format!(
         "{}: {pieces} pieces from {}; {} bought, {waste}; {proof}.",
-        section.title(look.writing.units),
+        section.title(units),
         sticks.join(", "),
         total(bought)
     )
@@ -250,7 +254,11 @@ fn plans(order: &Order, look: &Look) -> String {
     let mut text =
         String::from("Cutting plans in short; stepoff cuts with the same file draws every stick\n");
     for section in order.sections.iter().filter(|s| s.plan.is_some()) {
-        text.push_str(&wrapped(&format!("  {}", verdict(section, look)), 4, look));
+        text.push_str(&wrapped(
+            &format!("  {}", verdict(section, look.writing.units)),
+            4,
+            look,
+        ));
     }
     text
 }
@@ -273,7 +281,10 @@ fn explained(order: &Order, look: &Look) -> String {
         for one in &total.uses {
             line(format!(
                 "{} {} for {}: {}",
-                one.count, total.nail, one.joint, one.basis
+                one.count,
+                total.nail,
+                one.joint,
+                one.basis()
             ));
         }
     }
@@ -284,48 +295,46 @@ fn explained(order: &Order, look: &Look) -> String {
 #[must_use]
 pub fn cut_plans(sections: &[SectionOrder], name: Option<&str>, look: &Look) -> String {
     let name = name.map_or(String::new(), |name| format!("{name}: "));
-    let mut page = wrapped(
-        &format!(
-            "{name}cutting plans of {} sections. Blanks are rounded up to {}; the saw cut lies on the waste side of the mark.",
-            sections.len(),
-            if sections.iter().all(|section| section.ask.metric) {
-                "1 mm"
-            } else if sections.iter().any(|section| section.ask.metric) {
-                "1/16 in, of metric sections to 1 mm"
-            } else {
-                "1/16 in"
-            }
-        ),
-        2,
-        look,
-    );
+    let mut page = wrapped(&format!("{name}{}", of_all_plans(sections)), 2, look);
     for section in sections {
         page.push('\n');
         if let Some(plan) = &section.plan {
             page.push_str(&cuts::section(
                 section.ask.problem(),
                 plan,
-                &verdict(section, look),
+                &verdict(section, look.writing.units),
                 look,
             ));
         }
         for part in &section.ask.too_long {
-            page.push_str(&wrapped(
-                &format!(
-                    "{} {} is longer than every stick of {} that can be bought: {}.",
-                    part.count,
-                    part.name(),
-                    section.title(look.writing.units),
-                    write(part.blank, look)
-                ),
-                2,
-                look,
-            ));
+            page.push_str(&wrapped(&too_long(section, part, look.writing), 2, look));
         }
     }
     page
 }
 
-fn write(length: Length, look: &Look) -> String {
-    look.writing.length(length)
+/// What holds for the cutting plans of all sections.
+pub(super) fn of_all_plans(sections: &[SectionOrder]) -> String {
+    format!(
+        "cutting plans of {} sections. Blanks are rounded up to {}; the saw cut lies on the waste side of the mark.",
+        sections.len(),
+        if sections.iter().all(|section| section.ask.metric) {
+            "1 mm"
+        } else if sections.iter().any(|section| section.ask.metric) {
+            "1/16 in, of metric sections to 1 mm"
+        } else {
+            "1/16 in"
+        }
+    )
+}
+
+/// A part that no stick is long enough for.
+pub(super) fn too_long(section: &SectionOrder, part: &Part, writing: Writing) -> String {
+    format!(
+        "{} {} is longer than every stick of {} that can be bought: {}.",
+        part.count,
+        part.name(),
+        section.title(writing.units),
+        writing.length(part.blank)
+    )
 }

@@ -1,6 +1,8 @@
 //! Solids as they are seen from one side, drawn from back to front, and as a plane cuts them.
 
-use crate::geom::{Cut, DVec2, DVec3, Plane, Solid};
+use std::f64::consts::FRAC_1_SQRT_2;
+
+use crate::geom::{Cut, DVec2, DVec3, Mesh, Plane, Solid};
 
 use super::drawing::{Drawing, Fill, Pen, View};
 
@@ -28,6 +30,16 @@ impl Sight {
     pub const EAVE_A: Sight = Sight {
         right: DVec3::X,
         up: DVec3::Z,
+    };
+    /// From above eave A's near end, equally far round from all three directions: the ridge runs up to the right.
+    pub const ISOMETRIC: Sight = Sight {
+        right: DVec3::new(FRAC_1_SQRT_2, -FRAC_1_SQRT_2, 0.0),
+        // 1 / sqrt 6 and 2 / sqrt 6
+        up: DVec3::new(
+            0.408_248_290_463_863,
+            0.408_248_290_463_863,
+            0.816_496_580_927_726,
+        ),
     };
 
     /// Unit vector toward the viewer.
@@ -58,7 +70,10 @@ pub struct Style {
 /// The visible edges of a solid, and the outlines of its visible faces, inches of work.
 #[must_use]
 pub fn seen(solid: &Solid, sight: Sight) -> (Vec<[DVec2; 2]>, Vec<Vec<DVec2>>) {
-    let mesh = solid.mesh();
+    seen_of(&solid.mesh(), sight)
+}
+
+fn seen_of(mesh: &Mesh, sight: Sight) -> (Vec<[DVec2; 2]>, Vec<Vec<DVec2>>) {
     let toward = sight.toward();
     let normals: Vec<DVec3> = mesh
         .faces
@@ -97,12 +112,13 @@ pub fn seen(solid: &Solid, sight: Sight) -> (Vec<[DVec2; 2]>, Vec<Vec<DVec2>>) {
 /// Draws solids from the farthest to the nearest; a nearer one hides what lies behind it if its
 /// style fills it.
 pub fn draw(drawing: &mut Drawing, view: &View, sight: Sight, solids: &[(Solid, Style)]) {
-    let toward = sight.toward();
-    let depth = |solid: &Solid| solid.extent(toward).map_or(0.0, |(_, near)| near);
-    let mut order: Vec<&(Solid, Style)> = solids.iter().collect();
-    order.sort_by(|a, b| depth(&a.0).total_cmp(&depth(&b.0)));
-    for (solid, style) in order {
-        let (lines, rings) = seen(solid, sight);
+    let bodies: Vec<Body> = solids
+        .iter()
+        .map(|(solid, _)| Body::new(solid.mesh(), sight))
+        .collect();
+    for index in from_behind(&bodies, sight) {
+        let style = solids[index].1;
+        let (lines, rings) = seen_of(&bodies[index].mesh, sight);
         if style.fill != Fill::None {
             for ring in rings {
                 // tinted faces must not show the seams between their parts
@@ -113,6 +129,114 @@ pub fn draw(drawing: &mut Drawing, view: &View, sight: Sight, solids: &[(Solid, 
             drawing.line(placed(&line, view), style.pen);
         }
     }
+}
+
+/// What the order of drawing goes by.
+struct Body {
+    mesh: Mesh,
+    /// Planes of its faces that have all of it on their inner side.
+    planes: Vec<Plane>,
+    /// The box round it as it is seen.
+    low: DVec2,
+    high: DVec2,
+    /// Its nearest point toward the viewer.
+    near: f64,
+}
+
+/// Bodies that touch are no farther apart than this, inches.
+const TOUCH: f64 = 1e-6;
+
+impl Body {
+    fn new(mesh: Mesh, sight: Sight) -> Body {
+        let flat = || mesh.corners.iter().map(|corner| sight.flat(*corner));
+        let planes = mesh
+            .faces
+            .iter()
+            .map(|face| {
+                let ring: Vec<DVec3> = face.iter().map(|at| mesh.corners[*at]).collect();
+                Plane::through(ring[0], normal(&ring))
+            })
+            .filter(|plane| {
+                mesh.corners
+                    .iter()
+                    .all(|corner| plane.distance(*corner) < TOUCH)
+            })
+            .collect();
+        Body {
+            planes,
+            low: flat().fold(DVec2::INFINITY, DVec2::min),
+            high: flat().fold(DVec2::NEG_INFINITY, DVec2::max),
+            near: mesh
+                .corners
+                .iter()
+                .map(|corner| corner.dot(sight.toward()))
+                .fold(f64::NEG_INFINITY, f64::max),
+            mesh,
+        }
+    }
+
+    fn overlaps(&self, other: &Body) -> bool {
+        self.low.cmplt(other.high - TOUCH).all() && other.low.cmplt(self.high - TOUCH).all()
+    }
+
+    /// Of the planes that have all of `other` beyond them: how far they face the viewer.
+    fn facing(&self, other: &Body, toward: DVec3) -> Option<f64> {
+        self.planes
+            .iter()
+            .filter(|plane| {
+                other
+                    .mesh
+                    .corners
+                    .iter()
+                    .all(|corner| plane.distance(*corner) > -TOUCH)
+            })
+            .map(|plane| plane.normal.dot(toward))
+            .max_by(|a, b| a.abs().total_cmp(&b.abs()))
+    }
+
+    /// True if `other` may hide part of it: a plane between them says so, else who reaches nearer.
+    fn lies_behind(&self, other: &Body, toward: DVec3) -> bool {
+        let between = self
+            .facing(other, toward)
+            .into_iter()
+            .chain(other.facing(self, toward).map(|facing| -facing))
+            .max_by(|a, b| a.abs().total_cmp(&b.abs()));
+        match between {
+            Some(facing) => facing > TOUCH,
+            None => self.near < other.near - TOUCH,
+        }
+    }
+}
+
+/// The bodies in the order in which they are drawn, each after all that lie behind it; of several
+/// that may come next, and where they hide each other in a ring, the farthest first.
+fn from_behind(bodies: &[Body], sight: Sight) -> Vec<usize> {
+    let toward = sight.toward();
+    let mut behind = vec![0_usize; bodies.len()];
+    let mut over: Vec<Vec<usize>> = vec![Vec::new(); bodies.len()];
+    for (a, one) in bodies.iter().enumerate() {
+        for (b, other) in bodies.iter().enumerate() {
+            if a != b && one.overlaps(other) && one.lies_behind(other, toward) {
+                over[a].push(b);
+                behind[b] += 1;
+            }
+        }
+    }
+    let mut left: Vec<usize> = (0..bodies.len()).collect();
+    left.sort_by(|a, b| bodies[*a].near.total_cmp(&bodies[*b].near));
+    let mut order = Vec::with_capacity(bodies.len());
+    while !left.is_empty() {
+        let at = left
+            .iter()
+            .position(|index| behind[*index] == 0)
+            .unwrap_or(0);
+        let next = left.remove(at);
+        for index in &over[next] {
+            behind[*index] = behind[*index].saturating_sub(1);
+        }
+        order.push(next);
+    }
+    order
 }
 
 /// Draws what a plane cuts of solids: their outlines in the plane, filled.
@@ -194,6 +318,40 @@ mod tests {
         // an L has six sides; stitched corners may part a side in two, but add no length
         let length: f64 = lines.iter().map(|[a, b]| a.distance(*b)).sum();
         assert!((length - 12.0).abs() < 1e-9, "{length}");
+    }
+
+    #[test]
+    fn the_isometric_sight_is_square_and_unit() {
+        let Sight { right, up } = Sight::ISOMETRIC;
+        assert!(right.dot(up).abs() < 1e-12);
+        assert!((right.length() - 1.0).abs() < 1e-12 && (up.length() - 1.0).abs() < 1e-12);
+        // all three directions look equally long: each at sqrt (2 / 3)
+        for direction in [DVec3::X, DVec3::Y, DVec3::Z] {
+            let long = Sight::ISOMETRIC.flat(direction).length();
+            assert!((long - (2.0_f64 / 3.0).sqrt()).abs() < 1e-12);
+        }
+        assert!(Sight::ISOMETRIC.toward().z > 0.5 && Sight::ISOMETRIC.toward().x < -0.5);
+    }
+
+    #[test]
+    fn a_long_stick_behind_a_short_one_is_drawn_first_though_it_reaches_nearer() {
+        let body = |corner: DVec3, size: DVec3| {
+            let cell = Cell::from_box(
+                corner,
+                DVec3::X * size.x,
+                DVec3::Y * size.y,
+                DVec3::Z * size.z,
+            );
+            Body::new(Solid::from(cell).mesh(), Sight::ISOMETRIC)
+        };
+        // the long one runs along x at y 10; its near end lies nearer to the viewer than the block
+        // on its near side at the middle does
+        let long = body(DVec3::new(0.0, 10.0, 0.0), DVec3::new(100.0, 2.0, 8.0));
+        let block = body(DVec3::new(50.0, 6.0, 0.0), DVec3::new(2.0, 4.0, 8.0));
+        assert!(long.near > block.near);
+        for bodies in [[long, block]] {
+            assert_eq!(from_behind(&bodies, Sight::ISOMETRIC), [0, 1]);
+        }
     }
 
     #[test]

@@ -1,14 +1,14 @@
 //! `sheathing` on one page: the map of every sheet, the chalk lines, what to cut from what.
 
-use std::collections::BTreeMap;
+mod map;
+
+pub use map::{Alike, Layout, OnSheet, cut_alike, cut_sheet, legend, map, page, plane_maps};
 
 use crate::catalog::panels::{self, Panel};
 use crate::deck::{Deck, DeckAsk, EdgeSupport, LaidPlane, Piece, Ticks};
-use crate::geom::DVec2;
+use crate::measure::Writing;
 use crate::measure::quantity::{in_degrees, inches};
-use crate::measure::{Writing, trim};
 
-use super::drawing::{Anchor, Drawing, Fill, Pen, TEXT_HEIGHT, View, fitting_scale};
 use super::table::wrapped;
 use super::{Align, Look, Table, terminal};
 
@@ -39,11 +39,11 @@ pub fn text(
             page.push('\n');
         }
     }
-    page.push_str(&courses(ask, deck, look));
+    page.push_str(&courses(ask, deck, look.writing).text(look));
     page.push('\n');
-    page.push_str(&joints(ask, deck, look));
+    page.push_str(&joints(ask, deck, look.writing).text(look));
     page.push('\n');
-    page.push_str(&cuts(deck, look));
+    page.push_str(&cuts(deck, look.writing).text(look));
     page.push('\n');
     for line in decided {
         page.push_str(&wrapped(line, 2, look));
@@ -56,7 +56,7 @@ pub fn text(
     page
 }
 
-fn headline(ask: &DeckAsk, deck: &Deck, writing: Writing) -> String {
+pub(super) fn headline(ask: &DeckAsk, deck: &Deck, writing: Writing) -> String {
     let size = format!(
         "{} x {}",
         writing.length(ask.sheet.height),
@@ -89,6 +89,14 @@ fn headline(ask: &DeckAsk, deck: &Deck, writing: Writing) -> String {
 }
 
 fn map_title(ask: &DeckAsk, plane: usize) -> String {
+    format!(
+        "{}; each number is the sheet that the piece is cut from",
+        seen_from(ask, plane)
+    )
+}
+
+/// The plane, and which way it is seen.
+pub(super) fn seen_from(ask: &DeckAsk, plane: usize) -> String {
     let name = ask
         .planes
         .get(plane)
@@ -98,9 +106,7 @@ fn map_title(ask: &DeckAsk, plane: usize) -> String {
         (false, true) => ", near end to the left",
         (true, true) => ", near end to the right",
     };
-    format!(
-        "{name}, seen from the ground{near}: eave below, ridge above; each number is the sheet that the piece is cut from"
-    )
+    format!("{name}, seen from the ground{near}: eave below, ridge above")
 }
 
 /// True if `along` runs from the right rake on this plane.
@@ -113,145 +119,8 @@ fn is_from_one_end(ask: &DeckAsk) -> bool {
     ask.planes.iter().any(|plane| plane.from_right)
 }
 
-/// The map of one plane at the scale of 1 to 1: pieces with the numbers of their sheets.
-#[must_use]
-pub fn map(ask: &DeckAsk, deck: &Deck, plane: usize) -> Drawing {
-    let Some(laid) = deck.planes.get(plane) else {
-        return Drawing::default();
-    };
-    let low = laid
-        .courses
-        .first()
-        .map_or(0.0, |course| course.lower_edge.in_inches());
-    let mut drawing = Drawing::new(laid.length.in_inches(), laid.width.in_inches());
-    let view = View {
-        scale: 1.0,
-        origin: DVec2::new(0.0, -low),
-    };
-    pieces(ask, deck, plane, &view, 8.0, &mut drawing);
-    drawing
-}
-
-fn pieces(
-    ask: &DeckAsk,
-    deck: &Deck,
-    plane: usize,
-    view: &View,
-    text_height: f64,
-    drawing: &mut Drawing,
-) {
-    let length = deck.planes[plane].length;
-    for piece in deck.pieces.iter().filter(|piece| piece.plane == plane) {
-        let lower = deck.planes[plane].courses[piece.course]
-            .lower_edge
-            .in_inches();
-        let left = if is_right(ask, plane) {
-            length - piece.x - piece.width
-        } else {
-            piece.x
-        };
-        let from = DVec2::new(left.in_inches(), lower);
-        let to = from + DVec2::new(piece.width.in_inches(), piece.height.in_inches());
-        let corners = [from, DVec2::new(to.x, from.y), to, DVec2::new(from.x, to.y)];
-        drawing.outline(
-            corners.iter().map(|corner| view.place(*corner)).collect(),
-            Pen::Outline,
-            Fill::None,
-        );
-        let middle = view.place((from + to) / 2.0) - DVec2::Y * text_height / 2.0;
-        drawing.text(
-            middle,
-            (piece.sheet + 1).to_string(),
-            text_height,
-            Anchor::Middle,
-        );
-    }
-}
-
-/// All planes on one page to a scale in use, with rafters, chalk lines and the sheets' numbers.
-#[must_use]
-pub fn page(ask: &DeckAsk, deck: &Deck, writing: Writing) -> Drawing {
-    const PAPER: f64 = 16.0;
-    const MARGIN: f64 = 0.5;
-    const LABELS: f64 = 1.1;
-    let longest = deck
-        .planes
-        .iter()
-        .map(|plane| plane.length.in_inches())
-        .fold(1.0, f64::max);
-    let scale = fitting_scale(longest, PAPER - LABELS - 2.0 * MARGIN);
-    let heights: f64 = deck
-        .planes
-        .iter()
-        .map(|plane| plane.width.in_inches() / scale + 0.9)
-        .sum();
-    let mut drawing = Drawing::new(
-        longest / scale + LABELS + 2.0 * MARGIN,
-        heights + 2.0 * MARGIN + 0.5,
-    );
-    let mut top = drawing.height - MARGIN - TEXT_HEIGHT;
-    let title = headline(ask, deck, writing);
-    drawing.text(DVec2::new(MARGIN, top), title, TEXT_HEIGHT, Anchor::Start);
-    top -= 2.0 * TEXT_HEIGHT;
-    let note = format!(
-        "scale 1 : {}, numbers are sheets, lines across the courses are rafter centers",
-        trim(scale, 0)
-    );
-    drawing.text(DVec2::new(MARGIN, top), note, TEXT_HEIGHT, Anchor::Start);
-    for (number, laid) in deck.planes.iter().enumerate() {
-        top -= 0.4;
-        let name = ask
-            .planes
-            .get(number)
-            .map_or("", |plane| plane.name.as_str());
-        drawing.text(DVec2::new(MARGIN, top), name, TEXT_HEIGHT, Anchor::Start);
-        top -= laid.width.in_inches() / scale + 0.2;
-        let low = laid
-            .courses
-            .first()
-            .map_or(0.0, |course| course.lower_edge.in_inches());
-        let view = View {
-            scale: 1.0 / scale,
-            origin: DVec2::new(MARGIN + LABELS, top - low / scale),
-        };
-        rafters(laid, is_right(ask, number), low, &view, &mut drawing);
-        pieces(ask, deck, number, &view, TEXT_HEIGHT, &mut drawing);
-        for course in &laid.courses {
-            let at = view.place(DVec2::new(0.0, course.chalk_line.in_inches()));
-            let label = writing.length(course.chalk_line.length());
-            drawing.text(
-                at - DVec2::new(0.08, TEXT_HEIGHT / 2.0),
-                label,
-                TEXT_HEIGHT,
-                Anchor::End,
-            );
-        }
-        top -= 0.3;
-    }
-    drawing
-}
-
-fn rafters(laid: &LaidPlane, from_right: bool, low: f64, view: &View, drawing: &mut Drawing) {
-    for center in &laid.centers {
-        let left = if from_right {
-            laid.length - *center
-        } else {
-            *center
-        };
-        let x = left.in_inches();
-        let ends = [
-            DVec2::new(x, low),
-            DVec2::new(x, low + laid.width.in_inches()),
-        ];
-        drawing.line(
-            ends.iter().map(|end| view.place(*end)).collect(),
-            Pen::Dashed,
-        );
-    }
-}
-
-fn courses(ask: &DeckAsk, deck: &Deck, look: &Look) -> String {
-    let write = |length: Ticks| look.writing.length(length.length());
+pub(super) fn courses(ask: &DeckAsk, deck: &Deck, writing: Writing) -> Table {
+    let write = |length: Ticks| writing.length(length.length());
     let mut table = Table::new(
         "Chalk lines, up the slope from the tail line; snap each course's line before laying it",
         &[
@@ -290,10 +159,10 @@ fn courses(ask: &DeckAsk, deck: &Deck, look: &Look) -> String {
             ]);
         }
     }
-    table.text(look)
+    table
 }
 
-fn joints(ask: &DeckAsk, deck: &Deck, look: &Look) -> String {
+pub(super) fn joints(ask: &DeckAsk, deck: &Deck, writing: Writing) -> Table {
     let rake = if is_from_one_end(ask) { "near" } else { "left" };
     let mut table = Table::new(
         format!("Pieces from the {rake} rake, by course from the eave: cut length (sheet)"),
@@ -313,7 +182,7 @@ fn joints(ask: &DeckAsk, deck: &Deck, look: &Look) -> String {
                 .map(|piece| {
                     format!(
                         "{} ({})",
-                        look.writing.length(piece.width.length()),
+                        writing.length(piece.width.length()),
                         piece.sheet + 1
                     )
                 })
@@ -327,28 +196,12 @@ fn joints(ask: &DeckAsk, deck: &Deck, look: &Look) -> String {
             ]);
         }
     }
-    table.text(look)
+    table
 }
 
-/// A piece on its sheet: left end, lower edge, height, length.
-type OnSheet = (Ticks, Ticks, Ticks, Ticks);
-
 /// Sheets cut alike on one line.
-fn cuts(deck: &Deck, look: &Look) -> String {
-    let write = |length: Ticks| look.writing.length(length.length());
-    let mut alike: BTreeMap<Vec<OnSheet>, Vec<usize>> = BTreeMap::new();
-    for sheet in 0..deck.sheets {
-        let mut boxes: Vec<_> = deck
-            .pieces
-            .iter()
-            .filter(|piece| piece.sheet == sheet)
-            .map(|piece| (piece.sheet_x, piece.sheet_y, piece.height, piece.width))
-            .collect();
-        boxes.sort_unstable();
-        alike.entry(boxes).or_default().push(sheet + 1);
-    }
-    let mut kinds: Vec<_> = alike.into_iter().collect();
-    kinds.sort_by_key(|(_, sheets)| sheets[0]);
+pub(super) fn cuts(deck: &Deck, writing: Writing) -> Table {
+    let write = |length: Ticks| writing.length(length.length());
     let mut table = Table::new(
         "Sheets to cut: pieces along the sheet, height x length",
         &[
@@ -357,18 +210,19 @@ fn cuts(deck: &Deck, look: &Look) -> String {
             ("pieces", Align::Left),
         ],
     );
-    for (boxes, sheets) in kinds {
-        let pieces: Vec<String> = boxes
+    for kind in cut_alike(deck) {
+        let pieces: Vec<String> = kind
+            .pieces
             .iter()
-            .map(|(_, _, height, width)| format!("{} x {}", write(*height), write(*width)))
+            .map(|piece| format!("{} x {}", write(piece.height), write(piece.length)))
             .collect();
         table.row([
-            sheets.len().to_string(),
-            ranges(&sheets),
+            kind.sheets.len().to_string(),
+            ranges(&kind.sheets),
             pieces.join(" + "),
         ]);
     }
-    table.text(look)
+    table
 }
 
 /// Ascending numbers, runs of three or more as `3-7`.
@@ -390,7 +244,12 @@ fn ranges(numbers: &[usize]) -> String {
     parts.join(", ")
 }
 
-fn notes(ask: &DeckAsk, deck: &Deck, rated: Option<Rated>, writing: Writing) -> Vec<String> {
+pub(super) fn notes(
+    ask: &DeckAsk,
+    deck: &Deck,
+    rated: Option<Rated>,
+    writing: Writing,
+) -> Vec<String> {
     let write = |length: Ticks| writing.length(length.length());
     let mut lines = vec![format!(
         "Rules: gap {}, saw cut {}, courses of at least {}, pieces of at least {} from joint to joint, joints on \

@@ -61,29 +61,33 @@ impl Table {
             .map(|(name, align)| (name.as_str(), *align))
     }
 
-    /// Its rows.
-    pub fn rows(&self) -> impl Iterator<Item = &[String]> {
-        self.rows.iter().map(Vec::as_slice)
-    }
-
-    /// The table without the columns that say nothing in any row.
+    /// The same without columns that have nothing in any row.
     #[must_use]
-    pub fn without_empty_columns(mut self) -> Table {
-        let says: Vec<bool> = (0..self.columns.len())
+    pub fn without_empty_columns(&self) -> Table {
+        let used: Vec<bool> = (0..self.columns.len())
             .map(|at| {
                 self.rows
                     .iter()
                     .any(|row| row.get(at).is_some_and(|cell| !cell.is_empty()))
             })
             .collect();
-        let kept = |at: usize| says.get(at).copied().unwrap_or(true);
-        let mut at = 0..;
-        self.columns.retain(|_| at.next().is_none_or(kept));
-        for row in &mut self.rows {
-            let mut at = 0..;
-            row.retain(|_| at.next().is_none_or(kept));
+        fn kept<T: Clone>(list: &[T], used: &[bool]) -> Vec<T> {
+            list.iter()
+                .zip(used)
+                .filter(|(_, used)| **used)
+                .map(|(one, _)| one.clone())
+                .collect()
         }
-        self
+        Table {
+            title: self.title.clone(),
+            columns: kept(&self.columns, &used),
+            rows: self.rows.iter().map(|row| kept(row, &used)).collect(),
+        }
+    }
+
+    /// Its rows.
+    pub fn rows(&self) -> impl Iterator<Item = &[String]> {
+        self.rows.iter().map(Vec::as_slice)
     }
 
     /// Some of its columns by their heads, in the order named; a head that it lacks is left out.

@@ -2,7 +2,7 @@
 
 use crate::frame::{Frame, TieKind};
 use crate::measure::quantity::{in_inches, in_plf, in_pounds, inches};
-use crate::measure::{Length, Units, trim};
+use crate::measure::{Length, Units, Writing, trim};
 use crate::rules::Finding;
 use crate::rules::ties::Tied;
 use crate::strength::heel_joint::{clinched, substitute};
@@ -32,7 +32,7 @@ pub fn text(tied: &Tied<'_>, look: &Look, explain: bool) -> String {
         page.push('\n');
         let mut of: Vec<&Finding> = tied.findings.iter().collect();
         of.sort_by_key(|finding| finding.verdict);
-        page.push_str(&findings::table("Held against the rules", &of, look));
+        page.push_str(&findings::table("Held against the rules", &of, look.writing).text(look));
         for finding in of {
             if explain || finding.has_to_be_told() {
                 page.push_str(&findings::note(finding, look));
@@ -42,6 +42,7 @@ pub fn text(tied: &Tied<'_>, look: &Look, explain: bool) -> String {
     page.push('\n');
     if look.writing.units == Units::Millimeters {
         page.push_str(check::NOTES_ARE_IN_INCHES);
+        page.push_str("\n\n");
     }
     page.push_str(&wrapped(CAUTION, 2, look));
     page
@@ -176,30 +177,36 @@ fn story(tied: &Tied<'_>, frame: &Frame, look: &Look) -> String {
 }
 
 fn joint(tied: &Tied<'_>, look: &Look) -> String {
+    let (table, sentences) = heel_nails(tied, look.writing);
+    let mut text = table.map_or(String::new(), |table| table.text(look));
+    for words in sentences {
+        text.push_str(&wrapped(&words, 2, look));
+    }
+    text
+}
+
+/// The nails at each heel: load by load as a table where the joint has an answer, and what to say of it.
+pub(super) fn heel_nails(tied: &Tied<'_>, writing: Writing) -> (Option<Table>, Vec<String>) {
+    let only = |words: String| (None, vec![words]);
     let heel = match &tied.heel {
         None => {
             let untied = tied
                 .frame
                 .is_some_and(|frame| frame.ties.kind == TieKind::None);
-            return wrapped(
+            return only(
                 if untied {
                     "Nothing ties the walls: a wall or an engineered ridge beam must carry the ridge."
                 } else {
                     "No pair between the end walls is tied."
-                },
-                2,
-                look,
+                }
+                .into(),
             );
         }
         Some(Err(missing)) => {
-            return wrapped(
-                &format!(
-                    "Nails at the heel and thrust: not asked; set {}.",
-                    missing.join(", ")
-                ),
-                2,
-                look,
-            );
+            return only(format!(
+                "Nails at the heel and thrust: not asked; set {}.",
+                missing.join(", ")
+            ));
         }
         Some(Ok(heel)) => heel,
     };
@@ -207,7 +214,7 @@ fn joint(tied: &Tied<'_>, look: &Look) -> String {
         format!(
             "Nails at each heel, {}: spacing {}, H_C/H_R {}",
             tied.edition,
-            look.writing.length(tied.spacing),
+            writing.length(tied.spacing),
             trim(tied.hc_over_hr, 3)
         ),
         &[
@@ -237,8 +244,7 @@ fn joint(tied: &Tied<'_>, look: &Look) -> String {
             answer.nails.map_or("-".into(), |nails| nails.to_string()),
         ]);
     }
-    let mut text = table.text(look);
-    let needed = match heel.nails() {
+    let mut sentences = vec![match heel.nails() {
         Some(nails) => {
             let instead = substitute(tied.edition, nails);
             let clinched = clinched(tied.edition, nails)
@@ -252,21 +258,14 @@ fn joint(tied: &Tied<'_>, look: &Look) -> String {
             )
         }
         None => "No count of nails: the code knows no tie here.".to_owned(),
-    };
-    text.push_str(&wrapped(&needed, 2, look));
+    }];
     if let Some(covering) = heel.covering() {
-        text.push_str(&wrapped(
-            &format!("The next heavier place that is printed has {covering} nails."),
-            2,
-            look,
+        sentences.push(format!(
+            "The next heavier place that is printed has {covering} nails."
         ));
     }
     for why in heel.outside() {
-        text.push_str(&wrapped(
-            &format!("Needs design: {}.", why.reason()),
-            2,
-            look,
-        ));
+        sentences.push(format!("Needs design: {}.", why.reason()));
     }
-    text
+    (Some(table), sentences)
 }

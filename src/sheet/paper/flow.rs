@@ -393,7 +393,8 @@ fn widths(table: &Table, height: f64, room: f64) -> (Vec<f64>, bool) {
         };
         natural.push(match align {
             Align::Left => full.max(wide(name, Weight::Bold)),
-            Align::Right => full,
+            // a head over numbers is better broken than the column wide
+            Align::Right => full.max(wide(name, Weight::Bold).min(0.9)),
         });
         least.push(word);
     }
@@ -401,17 +402,27 @@ fn widths(table: &Table, height: f64, room: f64) -> (Vec<f64>, bool) {
     if sum(&natural) <= room {
         return (natural, true);
     }
-    let (most, floor) = (sum(&natural), sum(&least));
-    if floor > room {
+    if sum(&least) > room {
         return (least, false);
     }
-    // what is too much is taken from the columns by what they can give
-    let part = (room - floor) / (most - floor);
-    let widths = natural
-        .iter()
-        .zip(&least)
-        .map(|(natural, least)| least + (natural - least) * part)
-        .collect();
+    // the widest columns give first: all that are wider than `cap` are broken to it
+    let capped = |cap: f64| -> Vec<f64> {
+        natural
+            .iter()
+            .zip(&least)
+            .map(|(natural, least)| natural.min(cap).max(*least))
+            .collect()
+    };
+    let (mut low, mut high) = (0.0, room);
+    for _ in 0..24 {
+        let middle = (low + high) / 2.0;
+        if sum(&capped(middle)) <= room {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    let widths = capped(low);
     (widths, true)
 }
 

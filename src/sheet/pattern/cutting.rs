@@ -8,7 +8,7 @@ use crate::measure::quantity::in_inches;
 use crate::measure::{Writing, trim};
 
 use super::super::drawing::{Drawing, Pen};
-use super::super::findings::{CAUTION, listed};
+use super::super::findings::{self, CAUTION};
 use super::super::paper::{Flow, Job, Orientation, Page, SMALL};
 use super::super::rafter::{
     BEFORE_CUTTING, at_heel, beyond_saw_scale, board_words, cut_table, mark_tables,
@@ -56,7 +56,11 @@ pub(super) fn pages(pattern: &Pattern<'_>, job: &Job) -> Vec<Page> {
     flow.drawing(drawn);
     flow.table(&proofs(rafter, writing));
     let findings: Vec<_> = pattern.findings.iter().collect();
-    flow.table(&listed("Held against the rules", &findings, writing));
+    flow.table(&findings::table(
+        "Held against the rules",
+        &findings,
+        writing,
+    ));
     flow.finish()
 }
 

@@ -1,9 +1,262 @@
-//! Cutting plan: the cutting plan's bars.
+//! The cutting plan's bars, drawn to scale.
 
-use super::super::paper::{Job, Page};
-use super::Matter;
+use crate::geom::DVec2;
+use crate::order::cutting::{CuttingProblem, PlannedBar};
+use crate::order::{Part, SectionOrder, lumber};
+
+use super::super::drawing::{Anchor, Area, Drawing, Fill, Item, Pen, View, fitting_scale};
+use super::super::paper::{FINE, Flow, Job, LEADING, Orientation, Page, SMALL, lines};
+use super::super::typeface::{self, Weight};
+use super::super::{cuts, order};
+use super::order::sentence;
+use super::{Kind, Matter};
+
+const CAUTION: &str = "Caution: these are blanks, before their angle cuts. Support both ends, let the offcut fall free, \
+     look for nails and knots in the line. Check the first piece of each mark against its drawing before the rest is cut.";
+
+/// Height of a bar on paper.
+const BAR: f64 = 0.36;
+/// At the left of the bars, for how many there are.
+const LEFT: f64 = 0.55;
+/// At the right of the bars, for the length of the stock.
+const RIGHT: f64 = 0.8;
+/// Air at both ends of a text in a piece.
+const AIR: f64 = 0.04;
 
 /// The sheets.
-pub(super) fn pages(_matter: &Matter<'_>, _job: &Job) -> Vec<Page> {
-    Vec::new()
+pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
+    let sections = &matter.order.sections;
+    let mut flow = Flow::new(job, Kind::Cuts.title(), Orientation::Landscape, 1, CAUTION);
+    flow.words(&sentence(&order::of_all_plans(sections)));
+    for section in sections {
+        add(section, job, &mut flow);
+    }
+    flow.finish()
+}
+
+fn add(section: &SectionOrder, job: &Job, flow: &mut Flow<'_>) {
+    let problem = section.ask.problem();
+    let longest = section
+        .bars()
+        .iter()
+        .map(|bar| length_of(problem, problem.stock[bar.stock].length))
+        .fold(0.0, f64::max);
+    let scale = fitting_scale(longest, flow.width() - LEFT - RIGHT);
+    let view = View {
+        scale: 1.0 / scale,
+        origin: DVec2::new(LEFT, 0.0),
+    };
+    flow.need(1.2);
+    flow.head(&section.title(job.writing.units));
+    if section.plan.is_some() {
+        flow.words(&order::verdict(section, job.writing.units));
+        flow.words(&format!(
+            "Pieces: {}. {} Hatched is what is left. Scale {}.",
+            legend(section, job),
+            cuts::saw_cut(problem, job.writing),
+            view.words()
+        ));
+    }
+    for part in &section.ask.too_long {
+        flow.words(&order::too_long(section, part, job.writing));
+    }
+    for bar in section.bars() {
+        let drawn = draw(section, bar, &view, job, flow.width());
+        flow.drawing(drawn);
+    }
+}
+
+fn length_of(problem: &CuttingProblem, units: i64) -> f64 {
+    units as f64 / problem.units_per_inch
+}
+
+/// `40 common rafter R1 8' 8-5/8", ...`.
+fn legend(section: &SectionOrder, job: &Job) -> String {
+    let problem = section.ask.problem();
+    let list: Vec<String> = section
+        .ask
+        .parts
+        .iter()
+        .zip(&problem.pieces)
+        .map(|(part, piece)| {
+            format!(
+                "{} {} {}",
+                part.count,
+                part.name(),
+                cuts::length(problem, piece.length, job.writing)
+            )
+        })
+        .collect();
+    list.join("; ")
+}
+
+/// What stands on a piece: its mark, or what it is where it has none.
+fn mark(part: &Part) -> &str {
+    part.mark.as_deref().unwrap_or(&part.what)
+}
+
+/// One kind of bar: how many, its pieces from the left, what is left over, its length.
+fn draw(section: &SectionOrder, bar: &PlannedBar, view: &View, job: &Job, wide: f64) -> Drawing {
+    let problem = section.ask.problem();
+    let stock = &section.ask.stock[bar.stock];
+    let mut drawing = Drawing::new(wide, 0.0);
+    let mut whole = true;
+    let end = length_of(problem, problem.stock[bar.stock].length);
+    let span = |from: f64, to: f64| {
+        let x = |at: f64| view.place(DVec2::new(at, 0.0)).x;
+        Area::new(DVec2::new(x(from), 0.0), DVec2::new(x(to), BAR))
+    };
+    drawing.outline(span(0.0, end).corners().to_vec(), Pen::Context, Fill::Hatch);
+    let mut at = problem.end_trim;
+    for piece in &bar.pieces {
+        let area = span(
+            length_of(problem, at),
+            length_of(problem, at + piece.length),
+        );
+        drawing.blank(area);
+        drawing.outline(area.corners().to_vec(), Pen::Context, Fill::None);
+        let name = section
+            .ask
+            .parts
+            .get(piece.piece)
+            .map_or(piece.label.as_str(), mark);
+        let long = cuts::length(problem, piece.length, job.writing);
+        whole &= letter(&mut drawing, area, name, &long);
+        at += piece.length + problem.kerf;
+    }
+    let middle = |height: f64| (BAR - height) / 2.0;
+    drawing.bold(
+        DVec2::new(LEFT - 0.1, middle(SMALL)),
+        format!("{} x", bar.times),
+        SMALL,
+        Anchor::End,
+    );
+    let name = lumber::length_name(stock.length, section.ask.names_meters);
+    let right = span(0.0, end).high.x + 0.08;
+    drawing.bold(
+        DVec2::new(right, BAR - SMALL - 0.03),
+        name,
+        SMALL,
+        Anchor::Start,
+    );
+    let left_over = cuts::length(problem, bar.offcut, job.writing);
+    drawing.text(
+        DVec2::new(right, 0.03),
+        format!("left {left_over}"),
+        FINE,
+        Anchor::Start,
+    );
+    if stock.in_hand.is_some() {
+        drawing.text(DVec2::new(0.0, 0.0), "in hand", FINE, Anchor::Start);
+    }
+    under(drawing, (!whole).then(|| sequence(section, bar, job)))
+}
+
+/// Puts mark and length on a piece, as far as there is room; true if both stand there.
+fn letter(drawing: &mut Drawing, area: Area, mark: &str, long: &str) -> bool {
+    let room = area.size().x - 2.0 * AIR;
+    let wide = |text: &str, height, weight| typeface::width(text, height, weight);
+    let bold = wide(mark, SMALL, Weight::Bold);
+    let middle = area.middle();
+    if bold.max(wide(long, FINE, Weight::Regular)) <= room {
+        let up = DVec2::new(middle.x, BAR - 0.055 - SMALL);
+        drawing.bold(up, mark, SMALL, Anchor::Middle);
+        let low = DVec2::new(middle.x, 0.055);
+        drawing.text(low, long, FINE, Anchor::Middle);
+        return true;
+    }
+    if bold <= room {
+        let at = DVec2::new(middle.x, (BAR - SMALL) / 2.0);
+        drawing.bold(at, mark, SMALL, Anchor::Middle);
+    } else if FINE <= area.size().x - 0.03 && wide(mark, FINE, Weight::Bold) <= BAR - 0.04 {
+        drawing.items.push(Item::Text {
+            at: DVec2::new(middle.x + FINE / 2.0, BAR / 2.0),
+            text: mark.to_owned(),
+            height: FINE,
+            anchor: Anchor::Middle,
+            turn: 90.0,
+            weight: Weight::Bold,
+            ink: super::super::Ink::Black,
+        });
+    }
+    false
+}
+
+/// The bar's pieces from the left in words, equal ones side by side counted.
+fn sequence(section: &SectionOrder, bar: &PlannedBar, job: &Job) -> String {
+    let problem = section.ask.problem();
+    let mut groups: Vec<(usize, &str, i64)> = Vec::new();
+    for piece in &bar.pieces {
+        let name = section
+            .ask
+            .parts
+            .get(piece.piece)
+            .map_or(piece.label.as_str(), mark);
+        match groups.last_mut() {
+            Some((count, last, length)) if *last == name && *length == piece.length => *count += 1,
+            _ => groups.push((1, name, piece.length)),
+        }
+    }
+    let list: Vec<String> = groups
+        .into_iter()
+        .map(|(count, name, length)| {
+            let long = cuts::length(problem, length, job.writing);
+            match count {
+                1 => format!("{name} {long}"),
+                _ => format!("{count} {name} {long}"),
+            }
+        })
+        .collect();
+    format!("From the left: {}", list.join(", "))
+}
+
+/// The drawing with words under it and some air around.
+fn under(bar: Drawing, words: Option<String>) -> Drawing {
+    let room = bar.width - LEFT - RIGHT;
+    let list = words.map_or_else(Vec::new, |words| lines(&words, FINE, room));
+    let below = list.len() as f64 * FINE * LEADING + 0.1;
+    let mut drawing = Drawing::new(bar.width, BAR + below + 0.04);
+    drawing.place(bar, DVec2::Y * below);
+    for (index, line) in list.iter().enumerate() {
+        let y = below - 0.05 - FINE - index as f64 * FINE * LEADING;
+        drawing.text(DVec2::new(LEFT, y), line, FINE, Anchor::Start);
+    }
+    drawing
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::super::paper::Paper;
+    use super::super::tests::{KESTREL, METRIC, job, with_matter};
+    use super::*;
+    use crate::measure::Units;
+
+    #[test]
+    fn every_piece_stands_on_a_bar_with_its_length() {
+        for (text, units) in [(KESTREL, Units::Feet), (METRIC, Units::Millimeters)] {
+            with_matter(text, units, |matter| {
+                let job = job(Paper::Letter, units);
+                let texts: Vec<String> = pages(matter, &job)
+                    .into_iter()
+                    .flat_map(|page| page.drawing.items)
+                    .filter_map(|item| match item {
+                        Item::Text { text, .. } => Some(text),
+                        _ => None,
+                    })
+                    .collect();
+                for section in &matter.order.sections {
+                    let problem = section.ask.problem();
+                    for (part, piece) in section.ask.parts.iter().zip(&problem.pieces) {
+                        let long = cuts::length(problem, piece.length, job.writing);
+                        let has = |wanted: &str| texts.iter().any(|text| text.contains(wanted));
+                        assert!(has(mark(part)) && has(&long), "{} {long}", part.name());
+                    }
+                    for bar in section.bars() {
+                        let count = format!("{} x", bar.times);
+                        assert!(texts.contains(&count), "{count}");
+                    }
+                }
+            });
+        }
+    }
 }

@@ -118,7 +118,8 @@ impl Kind {
 
     fn pages(self, matter: &Matter<'_>, job: &Job) -> Vec<Page> {
         match self {
-            Kind::Roof => roof::pages(matter, job),
+            // its contents are known when all others are made: see `pages`
+            Kind::Roof => Vec::new(),
             Kind::Pattern => pattern::pages(matter, job),
             Kind::Section => section::pages(matter, job),
             Kind::Plan => plan::pages(matter, job),
@@ -138,11 +139,35 @@ impl Kind {
 /// The sheets of the kinds asked for, in the order of a set, numbered.
 #[must_use]
 pub fn pages(matter: &Matter<'_>, job: &Job, kinds: &[Kind]) -> Vec<Page> {
-    let mut pages: Vec<Page> = Kind::ALL
+    let asked: Vec<Kind> = Kind::ALL
         .into_iter()
         .filter(|kind| kinds.contains(kind))
-        .flat_map(|kind| kind.pages(matter, job))
         .collect();
+    let mut parts: Vec<(Kind, Vec<Page>)> = asked
+        .into_iter()
+        .map(|kind| (kind, kind.pages(matter, job)))
+        .collect();
+    if let Some((Kind::Roof, _)) = parts.first() {
+        // the first sheet lists all, itself too: it is as long whatever the page numbers are
+        for _ in 0..2 {
+            parts[0].1 = roof::pages(matter, job, &contents(&parts));
+        }
+    }
+    let mut pages: Vec<Page> = parts.into_iter().flat_map(|(_, pages)| pages).collect();
     number(&mut pages);
     pages
+}
+
+/// The first and the last page of every kind that has any.
+fn contents(parts: &[(Kind, Vec<Page>)]) -> Vec<roof::Entry> {
+    let mut next = 1;
+    let mut list = Vec::new();
+    for (kind, pages) in parts {
+        if !pages.is_empty() || *kind == Kind::Roof {
+            let count = pages.len().max(1);
+            list.push((*kind, next, next + count - 1));
+            next += count;
+        }
+    }
+    list
 }

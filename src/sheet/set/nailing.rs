@@ -1,9 +1,198 @@
-//! Nailing and connections: nailing and connections.
+//! Nailing and connections: the schedule for this roof, and its joints drawn from the model.
 
-use super::super::paper::{Job, Page};
-use super::Matter;
+mod joints;
+
+use crate::catalog::nails;
+use crate::measure::quantity::inches;
+use crate::measure::{Units, trim};
+use crate::order::fasteners::NailUse;
+use crate::rules::Finding;
+
+use super::super::paper::{Flow, Job, Orientation, Page};
+use super::super::table::{Align, Table};
+use super::super::{check, findings, ties};
+use super::order::sentence;
+use super::{Kind, Matter};
+
+const CAUTION: &str = "Caution: counts are those of the model code's fastening schedule in the edition named, or of common practice where it says so; \
+     they hold for the loads and prescriptive rules named in this set. Connectors are nailed as their maker asks. The local code, the building \
+     department and, beyond the prescriptive rules, a licensed professional decide.";
+
+/// Findings that connections are held against, by the beginning of their ids.
+const OF_CONNECTIONS: [&str; 11] = [
+    "nail_",
+    "cj_lap",
+    "collar_tie",
+    "ridge_strap",
+    "rafter_collar_or_strap",
+    "rafter_gusset_option",
+    "uplift_",
+    "sheath_nail",
+    "sheath_edge_clips",
+    "rafter_offset",
+    "heel_table_span_limit",
+];
 
 /// The sheets.
-pub(super) fn pages(_matter: &Matter<'_>, _job: &Job) -> Vec<Page> {
-    Vec::new()
+pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
+    let mut pages = schedule(matter, job);
+    pages.extend(joints::pages(matter, job, CAUTION));
+    pages
+}
+
+fn schedule(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
+    let mut flow = Flow::new(
+        job,
+        Kind::Nailing.title(),
+        Orientation::Portrait,
+        1,
+        CAUTION,
+    );
+    flow.table(&by_joint(matter));
+    flow.table(&by_kind(matter, job));
+    let (table, sentences) = ties::heel_nails(matter.tied, job.writing);
+    if let Some(table) = table {
+        flow.table(&table);
+    } else {
+        flow.head("Heel joints");
+    }
+    for words in sentences {
+        flow.words(&words);
+    }
+    let of: Vec<&Finding> = of_connections(matter);
+    flow.table(&findings::table(
+        "Connections held against the rules",
+        &of,
+        job.writing,
+    ));
+    let told: Vec<String> = of
+        .iter()
+        .filter(|finding| finding.has_to_be_told())
+        .filter_map(|finding| findings::note_words(finding))
+        .collect();
+    if job.writing.units == Units::Millimeters && !told.is_empty() {
+        flow.words(check::NOTES_ARE_IN_INCHES);
+    }
+    for words in told {
+        flow.words(&sentence(&words));
+    }
+    flow.finish()
+}
+
+/// The findings about connections, worst first.
+fn of_connections<'a>(matter: &Matter<'a>) -> Vec<&'a Finding> {
+    let mut of: Vec<&Finding> = matter
+        .findings
+        .iter()
+        .filter(|finding| OF_CONNECTIONS.iter().any(|id| finding.id.starts_with(id)))
+        .collect();
+    of.sort_by_key(|finding| finding.verdict);
+    of
+}
+
+/// Every use of nails.
+pub(super) fn uses<'a>(matter: &Matter<'a>) -> impl Iterator<Item = &'a NailUse> {
+    matter.order.nails.iter().flat_map(|total| &total.uses)
+}
+
+fn by_joint(matter: &Matter<'_>) -> Table {
+    let edition = matter.book.checks.edition;
+    let mut table = Table::new(
+        format!("Nails joint by joint, {edition}"),
+        &[
+            ("joint", Align::Left),
+            ("nails", Align::Left),
+            ("how many, and how", Align::Left),
+            ("in all", Align::Right),
+            ("by which row", Align::Left),
+        ],
+    );
+    for one in uses(matter) {
+        table.row([
+            one.joint.clone(),
+            one.nail.to_owned(),
+            one.how.clone(),
+            one.count.to_string(),
+            one.by.clone(),
+        ]);
+    }
+    table
+}
+
+fn by_kind(matter: &Matter<'_>, job: &Job) -> Table {
+    let metric = job.writing.units == Units::Millimeters;
+    let mut table = Table::new(
+        "Nails by kind; the order has them by the pound, with spare",
+        &[
+            ("nails", Align::Left),
+            ("shank x length", Align::Left),
+            ("in all", Align::Right),
+        ],
+    );
+    for total in &matter.order.nails {
+        let size = nails::nail(total.nail).map_or_else(
+            |_| "as the covering's maker asks".to_owned(),
+            |nail| {
+                if metric {
+                    format!(
+                        "{} x {} mm",
+                        trim(nail.diameter_in * 25.4, 1),
+                        trim(nail.length_in * 25.4, 0)
+                    )
+                } else {
+                    format!(
+                        "{} x {}",
+                        trim(nail.diameter_in, 3),
+                        job.writing.length(inches(nail.length_in))
+                    )
+                }
+            },
+        );
+        table.row([total.nail.to_owned(), size, total.count.to_string()]);
+    }
+    table
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::super::Item;
+    use super::super::super::paper::Paper;
+    use super::super::tests::{KESTREL, SHALLOW, job, with_matter};
+    use super::*;
+
+    fn texts(text: &str) -> Vec<String> {
+        let mut list = Vec::new();
+        with_matter(text, Units::Feet, |matter| {
+            for page in pages(matter, &job(Paper::Letter, Units::Feet)) {
+                for item in page.drawing.items {
+                    if let Item::Text { text, .. } = item {
+                        list.push(text);
+                    }
+                }
+            }
+        });
+        list
+    }
+
+    #[test]
+    fn kestrel_yard_says_its_counts() {
+        let texts = texts(KESTREL);
+        let has = |wanted: &str| texts.iter().any(|text| text == wanted);
+        // 18 pairs: 36 rafters with 3 toenails each; 16 joists with 3 nails at each of 32 heels
+        for wanted in ["108", "96", "3 a rafter, toenailed", "3 a joint"] {
+            assert!(has(wanted), "{wanted}: {texts:#?}");
+        }
+        assert!(has("Table R602.3(1) item 6"));
+        assert!(
+            has("0.162 x 3-1/2\"") || has("0.162 x 0' 3-1/2\""),
+            "{texts:#?}"
+        );
+    }
+
+    #[test]
+    fn a_roof_without_a_ridge_board_names_its_gussets() {
+        let texts = texts(SHALLOW).join(" ");
+        assert!(texts.contains("gusset"), "{texts}");
+        assert!(!texts.contains("rafters to ridge board"));
+    }
 }

@@ -1,9 +1,41 @@
-//! Order: the order for the yard.
+//! The order for the yard, by trade.
 
-use super::super::paper::{Job, Page};
-use super::Matter;
+use crate::measure::Units;
+
+use super::super::order;
+use super::super::paper::{Flow, Job, Orientation, Page};
+use super::{Kind, Matter};
 
 /// The sheets.
-pub(super) fn pages(_matter: &Matter<'_>, _job: &Job) -> Vec<Page> {
-    Vec::new()
+pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
+    let metric = job.writing.units == Units::Millimeters;
+    let of = matter.order;
+    let mut flow = Flow::new(
+        job,
+        Kind::Order.title(),
+        Orientation::Landscape,
+        2,
+        order::CAUTION,
+    );
+    flow.words(&sentence(&order::heading(of, None, metric)));
+    for table in order::tables(of, metric) {
+        flow.table(&table.without_empty_columns());
+    }
+    flow.words(&order::money_line(of));
+    flow.words(&order::weight_line(of, metric));
+    if !of.notes.is_empty() {
+        flow.head("Notes");
+        for note in &of.notes {
+            flow.words(&sentence(note));
+        }
+    }
+    flow.finish()
+}
+
+/// The same with a capital to begin with.
+pub(super) fn sentence(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or(String::new(), |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
 }

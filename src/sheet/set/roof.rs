@@ -1,9 +1,394 @@
-//! What this roof is: what this roof is: key numbers, every default that was used, and what needs a professional.
+//! What this roof is: key numbers, every value that was used, what needs a professional, and the sheets of the set.
 
-use super::super::paper::{Job, Page};
-use super::Matter;
+use crate::frame::{Frame, Role};
+use crate::geom::{DVec2, DVec3, Solid};
+use crate::measure::quantity::in_degrees;
+use crate::measure::{Length, Units, trim};
+use crate::plan::Used;
+use crate::rules::{Finding, Verdict};
 
-/// The sheets.
-pub(super) fn pages(_matter: &Matter<'_>, _job: &Job) -> Vec<Page> {
-    Vec::new()
+use super::super::drawing::{Anchor, Drawing, Fill, Pen, View};
+use super::super::paper::{FINE, Flow, Job, LEADING, Orientation, Page, SMALL};
+use super::super::projection::{Sight, Style, draw};
+use super::super::table::{Align, Table};
+use super::super::{check, findings, frame, order};
+use super::order::sentence;
+use super::{Kind, Matter};
+
+const CAUTION: &str = "Caution: what this set says rests on the values named on this sheet and on prescriptive rules of the model code, edition and \
+     section named beside each. What stands under not asked was not looked at. The local code and the building department decide, and \
+     beyond the prescriptive rules a licensed professional.";
+
+/// A kind of sheet in the set: what it is called, its first page and its last.
+pub(super) type Entry = (Kind, usize, usize);
+
+/// The sheets; `contents` is what the set has, this kind included.
+pub(super) fn pages(matter: &Matter<'_>, job: &Job, contents: &[Entry]) -> Vec<Page> {
+    let mut flow = Flow::new(job, Kind::Roof.title(), Orientation::Portrait, 1, CAUTION);
+    flow.words(&format!(
+        "{}.",
+        sentence(&frame::heading_words(matter.frame, job.writing))
+    ));
+    flow.drawing(cover(
+        matter.frame,
+        contents,
+        flow.width(),
+        flow.height() * 0.36,
+    ));
+    flow.table(&key_numbers(matter, job));
+    flow.table(&heights(matter, job));
+    verdicts(matter, job, &mut flow);
+    values(matter, job, &mut flow);
+    flow.finish()
+}
+
+/// The picture, and beside it what the set has.
+fn cover(frame: &Frame, contents: &[Entry], wide: f64, tall: f64) -> Drawing {
+    const LIST: f64 = 2.2;
+    if contents.len() < 2 {
+        return picture(frame, wide, tall);
+    }
+    let step = SMALL * LEADING;
+    let left = picture(frame, wide - LIST - 0.15, tall);
+    let height = left.height.max((contents.len() + 1) as f64 * step);
+    let mut drawing = Drawing::new(wide, height);
+    drawing.place(left, DVec2::ZERO);
+    let x = wide - LIST;
+    let mut y = height - step;
+    drawing.bold(DVec2::new(x, y), "Sheets of this set", SMALL, Anchor::Start);
+    drawing.bold(DVec2::new(wide, y), "page", SMALL, Anchor::End);
+    for (kind, first, last) in contents {
+        y -= step;
+        let place = if first == last {
+            first.to_string()
+        } else {
+            format!("{first} to {last}")
+        };
+        drawing.text(DVec2::new(x, y), kind.title(), SMALL, Anchor::Start);
+        drawing.text(DVec2::new(wide, y), place, SMALL, Anchor::End);
+    }
+    drawing
+}
+
+/// The frame from above eave A's near end.
+fn picture(frame: &Frame, wide: f64, tall: f64) -> Drawing {
+    /// Below and beside the frame, for the names of its sides.
+    const NAMES: f64 = 0.25;
+    let style = |role: Role| Style {
+        pen: match role {
+            Role::RidgeBoard | Role::CommonRafter | Role::EndRafter | Role::BargeRafter => {
+                Pen::Context
+            }
+            _ => Pen::Thin,
+        },
+        fill: Fill::Paper,
+    };
+    let solids: Vec<(Solid, Style)> = frame
+        .members
+        .iter()
+        .flat_map(|member| {
+            member
+                .placements
+                .iter()
+                .map(move |axis| (member.placed(axis), style(member.role)))
+        })
+        .collect();
+    let sight = Sight::ISOMETRIC;
+    let corners = || {
+        solids
+            .iter()
+            .flat_map(|(solid, _)| solid.corners())
+            .map(|corner| sight.flat(corner))
+    };
+    let low = corners().fold(DVec2::INFINITY, DVec2::min);
+    let high = corners().fold(DVec2::NEG_INFINITY, DVec2::max);
+    let size = high - low;
+    let scale = (wide / size.x).min((tall - NAMES) / size.y);
+    let mut drawing = Drawing::new(wide, size.y * scale + NAMES);
+    let view = View {
+        scale,
+        origin: DVec2::new((wide - size.x * scale) / 2.0, NAMES) - low * scale,
+    };
+    draw(&mut drawing, &view, sight, &solids);
+    // the two sides that are seen, named below the lowest edge there
+    let site = &frame.site;
+    let foot = |point: DVec3| view.place(sight.flat(point));
+    let out = site.tail.max(0.0);
+    let drop = 2.0 * site.depth;
+    let eave = foot(DVec3::new(site.length * 0.6, -out, -drop));
+    drawing.text(eave + DVec2::new(0.12, -0.2), "eave A", FINE, Anchor::Start);
+    let end = foot(DVec3::new(-site.rake, site.run, -drop));
+    drawing.text(end + DVec2::new(-0.12, -0.2), "near end", FINE, Anchor::End);
+    drawing
+}
+
+fn key_numbers(matter: &Matter<'_>, job: &Job) -> Table {
+    let (frame, order) = (matter.frame, matter.order);
+    let (plan, rafter) = (&frame.plan, &frame.rafter);
+    let metric = job.writing.units == Units::Millimeters;
+    let write = |length: Length| job.writing.length(length);
+    let mut table = Table::new(
+        "Key numbers",
+        &[
+            ("what", Align::Left),
+            ("here", Align::Right),
+            ("datum", Align::Left),
+        ],
+    );
+    let mut row = |what: &str, here: String, datum: &str| {
+        table.row([what.to_owned(), here, datum.to_owned()]);
+    };
+    row(
+        "pitch",
+        format!("{} in 12", trim(plan.rafter.pitch.unit_rise(), 4)),
+        &format!(
+            "rise over run; {} degrees",
+            trim(in_degrees(plan.rafter.pitch.angle()), 2)
+        ),
+    );
+    row(
+        "rafter, line length",
+        write(rafter.line_length),
+        "along the slope, building line to the center of the ridge",
+    );
+    row(
+        "rafter, blank",
+        write(rafter.blank_length),
+        "shortest board that a common rafter can be cut from",
+    );
+    row(
+        "pairs of rafters",
+        frame.pairs.len().to_string(),
+        &format!("{} of them between the end walls", frame.ties.inner_pairs),
+    );
+    row(
+        "eave overhang",
+        write(matter.eave.fascia_top.out),
+        "level, building line to the fascia's outer face, or to the tail cut where there is none",
+    );
+    row(
+        "rake overhang",
+        write(plan.rake),
+        "level, end wall's framing face to the barge rafter's outer face",
+    );
+    row(
+        "what ties the walls",
+        frame.ties.count.to_string(),
+        frame.ties.kind.words(),
+    );
+    row("sticks", frame.stick_count().to_string(), "of the roof");
+    row(
+        "sheets",
+        order.deck.sheets.to_string(),
+        &format!("roof panels rated {}", order.panel.rating),
+    );
+    let (roof, lumber, weight) = order::amounts(order, metric);
+    row("roof", roof, "both planes as covered");
+    row("lumber", lumber, "as bought");
+    row("delivery", weight, "about; the order says what is left out");
+    table
+}
+
+/// Heights above plate, floor and ground.
+fn heights(matter: &Matter<'_>, job: &Job) -> Table {
+    let (frame, book) = (matter.frame, &matter.book);
+    let write = |length: Length| job.writing.length(length);
+    let mut table = Table::new(
+        "Heights",
+        &[
+            ("of what", Align::Left),
+            ("above the plate", Align::Right),
+            ("above the floor", Align::Right),
+            ("above the ground", Align::Right),
+        ],
+    );
+    let mut row = |what: &str, above_plate: Length| {
+        table.row([
+            what.to_owned(),
+            write(above_plate),
+            write(frame.above_floor(above_plate)),
+            book.above_ground(above_plate)
+                .map_or_else(|| "not asked".to_owned(), write),
+        ]);
+    };
+    row("peak of the rafters' top edges", frame.peak());
+    if frame.site.half_ridge > 0.0 {
+        row("ridge board, top", frame.rafter.ridge_top);
+        row("ridge board, bottom", frame.ridge_bottom());
+    }
+    row(
+        "rafter's top edge over the building line",
+        frame.rafter.heel_stand,
+    );
+    row("plate, top", Length::default());
+    row("tail, lowest point", matter.eave.tail_foot.above_plate);
+    if let Some(bottom) = &matter.eave.fascia_bottom {
+        row("fascia, bottom", bottom.above_plate);
+    }
+    table
+}
+
+/// Everything that does not simply meet, worst first, with its reasons.
+fn verdicts(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
+    let mut of: Vec<&Finding> = matter
+        .findings
+        .iter()
+        .filter(|finding| finding.verdict != Verdict::Meets)
+        .collect();
+    of.sort_by_key(|finding| finding.verdict);
+    flow.head("Held against the rules");
+    flow.words(&sentence(&check::heading(&matter.book, matter.findings)));
+    let (used, _) = check::all_values(&matter.book, matter.used);
+    let loads: Vec<String> = [true, false]
+        .into_iter()
+        .flat_map(|given| findings::used_by_table(&used, given, job.writing))
+        .filter(|(table, _)| *table == "loads")
+        .flat_map(|(_, list)| list)
+        .collect();
+    flow.words(&format!("Loads: {}.", loads.join(", ")));
+    if of.is_empty() {
+        flow.words("No finding exceeds a limit, none lies beyond the prescriptive rules, none waits for a value.");
+        return;
+    }
+    flow.words(
+        "What exceeds must change, or the building department grant it; what needs design is a licensed professional's; what was not asked \
+         waits for a value of the roof file.",
+    );
+    flow.table(&findings::table("", &of, job.writing));
+    if job.writing.units == Units::Millimeters {
+        flow.words(check::NOTES_ARE_IN_INCHES);
+    }
+    for finding in of {
+        if let Some(words) = findings::note_words(finding) {
+            flow.indented(
+                &format!("{}, {}", sentence(finding.verdict.words()), words),
+                0.15,
+            );
+        }
+    }
+}
+
+/// Edition and amendments, every value given and every default.
+fn values(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
+    let (mut used, not_set) = check::all_values(&matter.book, matter.used);
+    let beyond: Vec<Used> = matter
+        .plan
+        .used
+        .iter()
+        .filter(|one| {
+            !used.iter().any(|known| known.field.key == one.field.key)
+                && !not_set.contains(&one.field.key)
+        })
+        .cloned()
+        .collect();
+    used.extend(beyond);
+    for (title, given) in [("Given", true), ("Not given, so by default", false)] {
+        let mut table = Table::new(
+            title,
+            &[("of the roof file", Align::Left), ("values", Align::Left)],
+        );
+        for (name, list) in findings::used_by_table(&used, given, job.writing) {
+            table.row([name.to_owned(), list.join("; ")]);
+        }
+        flow.table(&table);
+    }
+    if !not_set.is_empty() {
+        flow.words(&format!("Not set: {}.", not_set.join(", ")));
+    }
+    if matter.book.checks.jurisdiction.is_none() {
+        flow.words(
+            "Model text of the code: states and towns amend it, which may ask for more than stands here.",
+        );
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::super::Item;
+    use super::super::super::paper::Paper;
+    use super::super::tests::{KESTREL, METRIC, SHALLOW, job, with_matter};
+    use super::super::{Kind, pages};
+    use super::*;
+
+    fn texts(pages: &[Page]) -> Vec<String> {
+        pages
+            .iter()
+            .flat_map(|page| &page.drawing.items)
+            .filter_map(|item| match item {
+                Item::Text { text, .. } => Some(text.clone()),
+                _ => None,
+            })
+            .collect()
+    }
+
+    #[test]
+    fn kestrel_yard_by_hand() {
+        with_matter(KESTREL, Units::Feet, |matter| {
+            let pages = pages(matter, &job(Paper::Letter, Units::Feet), &[Kind::Roof]);
+            let texts = texts(&pages);
+            let has = |wanted: &str| texts.iter().any(|text| text == wanted);
+            // line length: 7 ft of run at 6 in 12 is 84 x sqrt 1.25 = 93.915 in
+            assert!(has("7' 9-15/16\""), "{texts:#?}");
+            // peak: heel stand 4-5/8 (6.149 plumb less 1.539) and 42 of rise; the floor 8 ft 1-1/8 below
+            // the plate and 18 in above the ground
+            let peak = 84.0 * 0.5 + (5.5 * 1.25_f64.sqrt() - 3.0772 * 0.5);
+            let write = |inches_: f64| {
+                job(Paper::Letter, Units::Feet)
+                    .writing
+                    .length(crate::measure::quantity::inches(inches_))
+            };
+            assert!(
+                has(&write(peak)) && has(&write(peak + 97.125 + 18.0)),
+                "{peak}"
+            );
+            assert!(texts.iter().any(|text| text.contains("0 exceeds")));
+        });
+    }
+
+    #[test]
+    fn every_default_and_every_reason_is_told() {
+        for (text, units) in [(SHALLOW, Units::Feet), (METRIC, Units::Millimeters)] {
+            with_matter(text, units, |matter| {
+                let job = job(Paper::A4, units);
+                let all = texts(&pages(matter, &job, &[Kind::Roof])).join(" ");
+                let told = |words: &str| words.split_whitespace().all(|word| all.contains(word));
+                for used in matter.used.iter().chain(&matter.plan.gable.rafter.used) {
+                    let of_the_code = used.field.table() == "limits" && !used.given;
+                    let name = used.field.name().replace('_', " ");
+                    assert!(
+                        of_the_code || told(&name) || all.contains(used.field.key),
+                        "{name}"
+                    );
+                }
+                let waiting = matter
+                    .findings
+                    .iter()
+                    .filter(|finding| finding.verdict != Verdict::Meets);
+                for finding in waiting {
+                    assert!(told(finding.title), "{}", finding.title);
+                    assert!(told(&finding.note), "{}", finding.note);
+                }
+            });
+        }
+    }
+
+    #[test]
+    fn the_first_sheet_says_where_the_others_begin() {
+        with_matter(KESTREL, Units::Feet, |matter| {
+            let set = pages(matter, &job(Paper::Letter, Units::Feet), &Kind::ALL);
+            let first = texts(&set[..1]);
+            for (kind, wanted) in [(Kind::Order, "Order"), (Kind::Walk, "Inspection walk")] {
+                let page = 1 + set
+                    .iter()
+                    .position(|page| page.title == kind.title())
+                    .unwrap();
+                let at = first.iter().position(|text| text == wanted).unwrap();
+                let place = &first[at + 1];
+                assert!(
+                    place == &page.to_string() || place.starts_with(&format!("{page} to ")),
+                    "{wanted}: {place}, {page}"
+                );
+            }
+        });
+    }
 }

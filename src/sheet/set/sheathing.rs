@@ -1,9 +1,105 @@
-//! Sheathing: sheathing maps and sheet cuts.
+//! Sheathing maps and sheet cuts.
 
-use super::super::paper::{Job, Page};
-use super::Matter;
+use crate::geom::DVec2;
+
+use super::super::paper::{Flow, HEAD, Job, LEADING, Orientation, Page};
+use super::super::sheathing::{
+    self, CAUTION, Layout, cut_alike, cut_sheet, legend, plane_maps, seen_from,
+};
+use super::order::sentence;
+use super::{Kind, Matter};
 
 /// The sheets.
-pub(super) fn pages(_matter: &Matter<'_>, _job: &Job) -> Vec<Page> {
-    Vec::new()
+pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
+    let mut pages = maps(matter, job);
+    pages.extend(cuts(matter, job));
+    pages
+}
+
+/// Each plane as it is laid, then the tables and what to know.
+fn maps(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
+    let order = matter.order;
+    let (ask, deck) = (&order.roof_deck.ask, &order.deck);
+    let caution = |layout: Layout| format!("{} {CAUTION}", legend(ask, layout));
+    let way = |orientation: Orientation| {
+        // what is said below takes as much room at any scale
+        let longest = caution(Layout {
+            scale: 192.0,
+            parts: 1,
+        });
+        let area = job
+            .open(Kind::Sheathing.title(), orientation, &longest)
+            .area;
+        let head = 2.5 * HEAD * LEADING;
+        let room = area.size() - DVec2::Y * head;
+        (orientation, Layout::fitting(deck, room))
+    };
+    let (upright, lying) = (way(Orientation::Portrait), way(Orientation::Landscape));
+    let worth = |layout: Layout| (layout.scale, layout.parts);
+    let (orientation, layout) = if worth(lying.1) < worth(upright.1) {
+        lying
+    } else {
+        upright
+    };
+    let mut flow = Flow::new(
+        job,
+        Kind::Sheathing.title(),
+        orientation,
+        1,
+        &caution(layout),
+    );
+    for plane in 0..deck.planes.len() {
+        let maps = plane_maps(ask, deck, plane, layout, job.writing);
+        for (part, map) in maps.into_iter().enumerate() {
+            flow.need(map.height + 2.0 * HEAD * LEADING);
+            let name = sentence(&seen_from(ask, plane));
+            flow.head(&match layout.parts {
+                1 => name,
+                parts => format!("{name}, part {} of {parts}", part + 1),
+            });
+            flow.drawing(map);
+        }
+    }
+    flow.gap(0.15);
+    flow.need(2.0);
+    flow.words(&sheathing::headline(ask, deck, job.writing));
+    flow.table(&sheathing::courses(ask, deck, job.writing));
+    flow.table(&sheathing::joints(ask, deck, job.writing));
+    flow.head("Notes");
+    let rated = Some((order.panel, order.support));
+    for note in order
+        .roof_deck
+        .notes
+        .iter()
+        .chain(&sheathing::notes(ask, deck, rated, job.writing))
+    {
+        flow.words(note);
+    }
+    flow.finish()
+}
+
+/// Kinds of cutting that fit a page in two columns; more are drawn smaller, in three.
+const FEW: usize = 8;
+
+/// Every way in which a sheet is cut.
+fn cuts(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
+    let (ask, deck) = (&matter.order.roof_deck.ask, &matter.order.deck);
+    let kinds = cut_alike(deck);
+    let mut flow = Flow::new(
+        job,
+        &format!("{}, sheets to cut", Kind::Sheathing.title()),
+        Orientation::Portrait,
+        if kinds.len() <= FEW { 2 } else { 3 },
+        &format!(
+            "Sheets of {} x {}, long edge along the eave; each piece: height x length. Hatched is left over. Cut on the waste side of the \
+             line. {CAUTION}",
+            job.writing.length(ask.sheet.height),
+            job.writing.length(ask.sheet.length),
+        ),
+    );
+    for kind in kinds {
+        let drawing = cut_sheet(ask, &kind, flow.width(), job.writing);
+        flow.drawing(drawing);
+    }
+    flow.finish()
 }

@@ -1,9 +1,104 @@
-//! Inspection walk: the walk round the roof for inspection, with boxes to tick.
+//! The walk round the roof for inspection, with boxes to tick.
 
-use super::super::paper::{Job, Page};
-use super::Matter;
+use crate::geom::DVec2;
+use crate::measure::Units;
+
+use super::super::check;
+use super::super::drawing::{Anchor, Drawing, Pen};
+use super::super::paper::{FINE, Flow, Job, Orientation, Page};
+use super::super::table::{Align, Table};
+use super::super::typeface::{self, Weight};
+use super::order::sentence;
+use super::{Kind, Matter};
+
+/// What is left free for a measure.
+const BLANK: &str = "______________";
+/// From the line before it to a line to write on, inches of paper.
+const TO_WRITE: f64 = 0.32;
 
 /// The sheets.
-pub(super) fn pages(_matter: &Matter<'_>, _job: &Job) -> Vec<Page> {
-    Vec::new()
+pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
+    let mut flow = Flow::new(
+        job,
+        Kind::Walk.title(),
+        Orientation::Portrait,
+        1,
+        check::CAUTION,
+    );
+    flow.words(&sentence(&check::heading(&matter.book, matter.findings)));
+    flow.words(check::HOW_TO_WALK);
+    if job.writing.units == Units::Millimeters {
+        flow.words(check::NOTES_ARE_IN_INCHES);
+    }
+    for halt in check::halts(&matter.book, matter.findings, BLANK, job.writing) {
+        flow.table(&halt.table);
+        let mut counts = Table::new(
+            "",
+            &[
+                ("tick", Align::Left),
+                ("count nails", Align::Left),
+                ("counted", Align::Left),
+            ],
+        );
+        for count in halt.counts {
+            counts.row(["[ ]".to_owned(), count, BLANK.to_owned()]);
+        }
+        flow.table(&counts);
+        if flow.left_over() > TO_WRITE {
+            flow.drawing(to_write(flow.width(), &["notes"]));
+        }
+    }
+    flow.gap(0.2);
+    flow.need(4.0 * TO_WRITE);
+    for who in ["inspector", "builder"] {
+        flow.drawing(to_write(flow.width(), &[who, "signature", "date"]));
+    }
+    flow.finish()
+}
+
+/// Lines to write on beside each other, each with what is to be written.
+fn to_write(wide: f64, labels: &[&str]) -> Drawing {
+    let mut drawing = Drawing::new(wide, TO_WRITE);
+    let part = wide / labels.len() as f64;
+    for (index, label) in labels.iter().enumerate() {
+        let left = part * index as f64;
+        let at = DVec2::new(left, 0.05);
+        drawing.text(at, *label, FINE, Anchor::Start);
+        let start = left + typeface::width(label, FINE, Weight::Regular) + 0.08;
+        let line = [start, left + part - 0.15].map(|x| DVec2::new(x, 0.03));
+        drawing.line(line.to_vec(), Pen::Thin);
+    }
+    drawing
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::super::Item;
+    use super::super::super::paper::Paper;
+    use super::super::tests::{KESTREL, job, with_matter};
+    use super::*;
+
+    #[test]
+    fn every_finding_has_a_box_and_a_place_to_write() {
+        with_matter(KESTREL, Units::Feet, |matter| {
+            let items: Vec<Item> = pages(matter, &job(Paper::Letter, Units::Feet))
+                .into_iter()
+                .flat_map(|page| page.drawing.items)
+                .collect();
+            let count = |wanted: &str| {
+                items
+                    .iter()
+                    .filter(|item| matches!(item, Item::Text { text, .. } if text == wanted))
+                    .count()
+            };
+            let nails = crate::rules::walk::NAILS_TO_COUNT.len();
+            assert_eq!(count(BLANK), count("□"));
+            assert!(count("□") >= matter.findings.len());
+            assert!(count("□") <= matter.findings.len() + nails);
+            assert_eq!(
+                (count("inspector"), count("builder"), count("signature")),
+                (1, 1, 2)
+            );
+        });
+    }
 }

@@ -122,7 +122,7 @@ impl Show<'_> {
             .iter()
             .flat_map(|total| &total.uses)
             .find(|one| one.joint == joint)
-            .map(|one| format!("{}: {}", one.nail, one.basis))
+            .map(|one| format!("{}: {}", one.nail, one.basis()))
     }
 
     /// Thickness of the roof sheathing, inches.

@@ -46,7 +46,7 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
         .iter()
         .filter(|finding| OF_HEIGHTS.contains(&finding.id))
         .collect();
-    let table = findings::listed(
+    let table = findings::table(
         "What the rules find of the heights (the inspection walk has the rest)",
         &found,
         job.writing,
