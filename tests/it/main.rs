@@ -18,6 +18,7 @@ mod deck_command;
 mod deck_rows;
 mod folders;
 mod frames;
+mod ids;
 mod order_command;
 mod pattern_sheet;
 mod pdf_page;
