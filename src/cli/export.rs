@@ -1,10 +1,11 @@
-//! `stepoff export`: the frame's solids for other programs.
+//! `stepoff export`: the frame for other programs.
 
 use std::path::PathBuf;
 
 use clap::ValueEnum;
 
-use crate::export::obj::{self, ObjUnit};
+use crate::export::unit::FileUnit;
+use crate::export::{dxf, gltf, obj};
 
 use super::files::{self, Overwrite};
 use super::frame::framed;
@@ -12,7 +13,11 @@ use super::output::{Failure, Status};
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 enum Kind {
-    /// Wavefront OBJ: every stick as a closed solid, one named group each
+    /// Drawing: plan, section, pattern rafter and solids (DXF)
+    Dxf,
+    /// Model in space: every stick a node, meters (binary glTF, .glb)
+    Gltf,
+    /// Solids: every stick a closed group (Wavefront OBJ)
     Obj,
 }
 
@@ -46,12 +51,16 @@ pub(super) struct Args {
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let (_, frame) = framed(&args.file)?;
     let unit = match args.unit {
-        Unit::Inches => ObjUnit::Inch,
-        Unit::Mm => ObjUnit::Millimeter,
+        Unit::Inches => FileUnit::Inch,
+        Unit::Mm => FileUnit::Millimeter,
     };
-    let text = match args.to {
-        Kind::Obj => obj::write(&frame, unit),
+    let bytes = match args.to {
+        Kind::Dxf => dxf::write(&frame, unit).into_bytes(),
+        Kind::Gltf => {
+            gltf::write(&frame).map_err(|error| Failure::file(&args.output, "write", &error))?
+        }
+        Kind::Obj => obj::write(&frame, unit).into_bytes(),
     };
-    files::write(&args.output, text.as_bytes(), Overwrite::forced(args.force))?;
+    files::write(&args.output, &bytes, Overwrite::forced(args.force))?;
     Ok(Status::Done)
 }

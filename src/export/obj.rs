@@ -2,25 +2,14 @@
 
 use std::fmt::Write;
 
+use super::unit::FileUnit;
 use crate::frame::Frame;
-
-/// The unit of the coordinates.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum ObjUnit {
-    /// Inches.
-    Inch,
-    /// Millimeters.
-    Millimeter,
-}
 
 /// The frame as OBJ text: x along the ridge, y across, z up from the top of the plate; faces
 /// counterclockwise seen from outside. Groups are named by the sticks' ids, as `R-A-16`.
 #[must_use]
-pub fn write(frame: &Frame, unit: ObjUnit) -> String {
-    let (factor, name) = match unit {
-        ObjUnit::Inch => (1.0, "inches"),
-        ObjUnit::Millimeter => (25.4, "millimeters"),
-    };
+pub fn write(frame: &Frame, unit: FileUnit) -> String {
+    let (factor, name) = (unit.in_an_inch(), unit.words());
     let mut text = format!(
         "# roof frame, {name}; x along the ridge, y across it, z up from the top of the plate\n"
     );

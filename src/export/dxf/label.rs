@@ -1,0 +1,94 @@
+//! Marks beside sticks, put where no other text stands.
+
+use crate::geom::DVec2;
+
+/// Width of a letter against its height, wide enough for the usual drawing letters.
+const LETTER_WIDTH: f64 = 0.95;
+
+/// The room that a text takes: its middle, its direction, half its length and half its height.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Room {
+    middle: DVec2,
+    along: DVec2,
+    half: DVec2,
+}
+
+impl Room {
+    /// The room of `text` around its middle, `along` its line.
+    pub(super) fn of(text: &str, middle: DVec2, along: DVec2, height: f64) -> Room {
+        let letters = text.chars().count() as f64;
+        Room {
+            middle,
+            along,
+            half: DVec2::new(letters * LETTER_WIDTH * height / 2.0, 0.7 * height),
+        }
+    }
+
+    /// True if two rooms share a place: no line along an edge of either parts them.
+    pub(super) fn meets(&self, other: &Room) -> bool {
+        let between = other.middle - self.middle;
+        let reach = |room: &Room, line: DVec2| {
+            room.half.x * room.along.dot(line).abs()
+                + room.half.y * room.along.perp().dot(line).abs()
+        };
+        [
+            self.along,
+            self.along.perp(),
+            other.along,
+            other.along.perp(),
+        ]
+        .into_iter()
+        .all(|line| between.dot(line).abs() < reach(self, line) + reach(other, line))
+    }
+}
+
+/// Texts that stand already.
+#[derive(Debug, Default)]
+pub(super) struct Labels {
+    taken: Vec<Room>,
+}
+
+impl Labels {
+    /// The first of these places where nothing stands yet, else the first of all; it is taken.
+    pub(super) fn place(
+        &mut self,
+        text: &str,
+        height: f64,
+        along: DVec2,
+        places: impl IntoIterator<Item = DVec2>,
+    ) -> Option<DVec2> {
+        let mut first = None;
+        for place in places {
+            let room = Room::of(text, place, along, height);
+            first = first.or(Some(room));
+            if self.taken.iter().all(|taken| !taken.meets(&room)) {
+                self.taken.push(room);
+                return Some(place);
+            }
+        }
+        self.taken.extend(first);
+        first.map(|room| room.middle)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn texts_give_way_to_each_other() {
+        let mut labels = Labels::default();
+        let places = || (0..10).map(|step| DVec2::new(0.0, f64::from(step)));
+        let at = |labels: &mut Labels| labels.place("R1", 3.0, DVec2::X, places()).unwrap().y;
+        assert_eq!(at(&mut labels), 0.0);
+        assert_eq!(at(&mut labels), 5.0);
+        // a slanting text is kept apart by its own edges
+        let slanting = Room::of("R1", DVec2::new(6.5, 0.0), DVec2::ONE.normalize(), 3.0);
+        let level = Room::of("R1", DVec2::ZERO, DVec2::X, 3.0);
+        assert!(!level.meets(&slanting));
+        assert!(level.meets(&Room {
+            middle: DVec2::new(5.0, 0.0),
+            ..slanting
+        }));
+    }
+}
