@@ -28,20 +28,6 @@ pub(super) enum Kind {
 }
 
 impl Kind {
-    /// All, in the order of the frame.
-    pub(super) const ALL: [Kind; 10] = [
-        Kind::Rafters,
-        Kind::Ridge,
-        Kind::Joists,
-        Kind::Ties,
-        Kind::Gables,
-        Kind::Rakes,
-        Kind::Blocking,
-        Kind::Fascia,
-        Kind::Soffit,
-        Kind::Plates,
-    ];
-
     /// The kind of a role.
     pub(super) fn of(role: Role) -> Kind {
         match role {

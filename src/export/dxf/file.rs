@@ -265,8 +265,8 @@ impl File {
         }
     }
 
-    /// The whole file.
-    pub(super) fn finish(mut self) -> String {
+    /// The whole file, in the letters that its head names.
+    pub(super) fn finish(mut self) -> Vec<u8> {
         if self.low.x > self.high.x {
             (self.low, self.high) = (DVec2::ZERO, DVec2::ONE);
         }
@@ -284,7 +284,10 @@ impl File {
         section(&mut text, "ENTITIES", |text| text.push_str(&self.entities));
         section(&mut text, "OBJECTS", |text| self.objects(text));
         group(&mut text, 0, "EOF");
-        text
+        // western letters are one byte each; escaping has left no others
+        text.chars()
+            .map(|letter| u8::try_from(u32::from(letter)).unwrap_or(b'?'))
+            .collect()
     }
 
     fn head(&self, text: &mut String) {
@@ -655,12 +658,11 @@ fn real(value: f64) -> String {
 /// Text in the letters of the file: others by their number, and none that would be read as an order.
 fn escaped(text: &str) -> String {
     let mut escaped = String::with_capacity(text.len());
-    for letter in text.chars() {
+    // a percent sign doubled begins an order
+    for letter in text.replace("%%", "% % ").chars() {
         match letter {
-            // a percent sign doubled begins an order
-            '%' => escaped.push_str("%%37"),
             '^' => escaped.push_str("^ "),
-            ' '..='~' => escaped.push(letter),
+            ' '..='~' | '\u{a0}'..='\u{ff}' => escaped.push(letter),
             letter if letter.is_control() => escaped.push(' '),
             letter => {
                 let mut pair = [0; 2];
@@ -726,8 +728,9 @@ mod tests {
     #[test]
     fn text_stays_in_the_letters_of_the_file() {
         assert_eq!(escaped("14' 5-1/16\""), "14' 5-1/16\"");
-        assert_eq!(escaped("½ é 🏠"), "\\U+00BD \\U+00E9 \\U+D83C\\U+DFE0");
-        assert_eq!(escaped("50%\n^"), "50%%37 ^ ");
+        assert_eq!(escaped("½ é 38°"), "½ é 38°");
+        assert_eq!(escaped("′ 🏠"), "\\U+2032 \\U+D83C\\U+DFE0");
+        assert_eq!(escaped("50%\n^ %%d"), "50% ^  % % d");
     }
 
     #[test]

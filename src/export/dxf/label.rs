@@ -5,6 +5,11 @@ use crate::geom::DVec2;
 /// Width of a letter against its height, wide enough for the usual drawing letters.
 const LETTER_WIDTH: f64 = 0.95;
 
+/// Length of a text in letters of this height.
+pub(super) fn text_length(text: &str, height: f64) -> f64 {
+    text.chars().count() as f64 * LETTER_WIDTH * height
+}
+
 /// The room that a text takes: its middle, its direction, half its length and half its height.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Room {
@@ -16,11 +21,10 @@ pub(super) struct Room {
 impl Room {
     /// The room of `text` around its middle, `along` its line.
     pub(super) fn of(text: &str, middle: DVec2, along: DVec2, height: f64) -> Room {
-        let letters = text.chars().count() as f64;
         Room {
             middle,
             along,
-            half: DVec2::new(letters * LETTER_WIDTH * height / 2.0, 0.7 * height),
+            half: DVec2::new(text_length(text, height) / 2.0, 0.7 * height),
         }
     }
 

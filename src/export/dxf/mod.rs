@@ -15,7 +15,7 @@ use crate::measure::Length;
 use crate::measure::quantity::{in_degrees, in_inches, inches};
 use crate::measure::trim;
 use file::{Anchor, File, Layer, Line, Shown, Tag};
-use label::Labels;
+use label::{Labels, text_length};
 use view::View;
 
 /// Heights of letters, inches at full size.
@@ -29,13 +29,13 @@ const BETWEEN_IN: f64 = 72.0;
 /// How far beside its pair the section shows what stands there, inches: joists and ties lean on rafters.
 const SLAB_IN: f64 = 5.0;
 
-/// The frame as DXF text, release 2000.
+/// The frame as a DXF file, release 2000.
 ///
 /// The plan lies where the roof lies (x along the ridge, y across it, from the near end and eave A);
 /// the section along the ridge and the pattern rafter stand to its right. Layers are named by drawing and
 /// kind of member. The sticks in space lie true to the same origin, on layers that are frozen at first.
 #[must_use]
-pub fn write(frame: &Frame, unit: FileUnit) -> String {
+pub fn write(frame: &Frame, unit: FileUnit) -> Vec<u8> {
     let site = &frame.site;
     let mut drawing = Drawing {
         frame,
@@ -190,6 +190,13 @@ impl Drawing<'_> {
         // read from below or from the right
         let turn = upright(along);
         let above = DVec2::from_angle(turn).perp() * (DIMENSION_IN * 0.9);
+        let needs = text_length(text, DIMENSION_IN);
+        // what finds no room between the ends stands past them, on the line
+        let middle = if from.distance(to) < needs + DIMENSION_IN {
+            b + along * (needs / 2.0 + DIMENSION_IN)
+        } else {
+            (a + b) / 2.0 + above
+        };
         let tag = Tag {
             layer: &layer,
             name: &format!("{layer} {name}"),
@@ -197,7 +204,7 @@ impl Drawing<'_> {
         };
         self.file.text(
             tag,
-            (a + b) / 2.0 + above,
+            middle,
             DIMENSION_IN,
             turn.to_degrees(),
             Anchor::Middle,
@@ -263,7 +270,7 @@ impl Drawing<'_> {
             "span",
             place(0.0, floor),
             place(site.span, floor),
-            -14.0,
+            -28.0,
             &text,
         );
         let text = self.length(site.run);
@@ -272,14 +279,14 @@ impl Drawing<'_> {
             "run",
             place(0.0, floor),
             place(site.run, floor),
-            -28.0,
+            -14.0,
             &text,
         );
         let right = site.span + site.tail.max(0.0) + 24.0;
         let heights = [
             ("wall", floor, 0.0, 0.0),
             ("heel stand", 0.0, site.heel_stand, 10.0),
-            ("ridge", 0.0, site.ridge_top, 24.0),
+            ("ridge", 0.0, site.ridge_top, 26.0),
         ];
         for (name, low, high, away) in heights {
             if high - low < 1e-6 {
@@ -300,22 +307,27 @@ impl Drawing<'_> {
         if in_inches(overhang) > 0.0 {
             let text = self.length(in_inches(overhang));
             let out = place(-in_inches(overhang), floor);
+            // from the wall outward, so that what finds no room stands outside
             self.dimension(
                 Part::Section,
                 "overhang",
-                out,
                 place(0.0, floor),
-                -14.0,
+                out,
+                14.0,
                 &text,
             );
         }
         let rise = trim(frame.plan.rafter.pitch.unit_rise(), 3);
         let degrees = trim(in_degrees(frame.plan.rafter.pitch.angle()), 2);
+        let slope = match self.unit {
+            FileUnit::Inch => format!("{rise} in 12 ({degrees}°)"),
+            FileUnit::Millimeter => format!("{degrees}°"),
+        };
         self.title(
             Part::Section,
             place(-site.tail.max(0.0), floor - 48.0),
             &[
-                format!("building section, toward the far end; {rise} in 12 ({degrees}%%d)"),
+                format!("building section, toward the far end; {slope}"),
                 "heights from the top of the plate; not a finding of strength".into(),
             ],
         );
@@ -363,6 +375,7 @@ impl Drawing<'_> {
             self.file.outline(tag, &outline);
         }
         let layer = self.note_layer(part, MARKS);
+        let mut seen: Vec<(&String, DVec2)> = Vec::new();
         for one in &placed {
             let blank = in_inches(one.member.blank());
             let start = view.page(one.axis.origin) + at;
@@ -373,12 +386,24 @@ impl Drawing<'_> {
             let turn = upright(along);
             let line = DVec2::from_angle(turn);
             let aside = aside(view, one);
-            // along the stick from where its kind is told best, beside it on the one hand, then the other
-            let places = stations(one.member.role)
-                .into_iter()
-                .flat_map(|part| [1.0, -1.0].map(|hand| (part, hand)))
-                .map(|(part, hand)| start.lerp(end, part) + lift + line.perp() * (aside * hand));
+            // along the stick from where its kind is told best, beside it on the one hand, then on the
+            // other, then farther off
+            let offs = [1.0, -1.0, 2.4, -2.4, 3.8, -3.8].into_iter();
+            let places = offs.flat_map(|off| {
+                let hand = line.perp() * (aside * off);
+                stations(one.member.role)
+                    .into_iter()
+                    .map(move |part| start.lerp(end, part) + lift + hand)
+            });
             let text = &one.member.mark;
+            // in the section equal sticks lie behind each other
+            let told = |(known, at): &(&String, DVec2)| {
+                *known == text && at.distance((start + end) / 2.0) < 2.0 * MARK_IN
+            };
+            if seen.iter().any(told) {
+                continue;
+            }
+            seen.push((text, (start + end) / 2.0));
             let Some(place) = labels.place(text, MARK_IN, line, places) else {
                 continue;
             };
@@ -441,7 +466,7 @@ impl Drawing<'_> {
         let cuts: Vec<String> = member
             .ends()
             .iter()
-            .map(|end| format!("{} {}%%d", end.cut, trim(in_degrees(end.saw.miter), 2)))
+            .map(|end| format!("{} {}°", end.cut, trim(in_degrees(end.saw.miter), 2)))
             .collect();
         let writing = self.unit.writing();
         let lines = [
