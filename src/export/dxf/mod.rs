@@ -400,7 +400,7 @@ impl Drawing<'_> {
             let told = |(known, at): &(&String, DVec2)| {
                 *known == text && at.distance((start + end) / 2.0) < 2.0 * MARK_IN
             };
-            if seen.iter().any(told) {
+            if view == View::Section && seen.iter().any(told) {
                 continue;
             }
             seen.push((text, (start + end) / 2.0));
