@@ -16,6 +16,7 @@ mod deck_cases;
 mod deck_checker;
 mod deck_command;
 mod deck_rows;
+mod exports;
 mod folders;
 mod frames;
 mod ids;
