@@ -28,6 +28,15 @@ impl Room {
         }
     }
 
+    /// The room of a line: none but its length.
+    pub(super) fn of_line(from: DVec2, to: DVec2) -> Room {
+        Room {
+            middle: (from + to) / 2.0,
+            along: (to - from).normalize_or(DVec2::X),
+            half: DVec2::new(from.distance(to) / 2.0, 0.0),
+        }
+    }
+
     /// True if two rooms share a place: no line along an edge of either parts them.
     pub(super) fn meets(&self, other: &Room) -> bool {
         let between = other.middle - self.middle;
@@ -53,25 +62,29 @@ pub(super) struct Labels {
 }
 
 impl Labels {
-    /// The first of these places where nothing stands yet, else the first of all; it is taken.
+    /// The first of these places where neither a text nor a line stands, else where no text stands, else
+    /// the first of all; it is taken.
     pub(super) fn place(
         &mut self,
         text: &str,
         height: f64,
         along: DVec2,
         places: impl IntoIterator<Item = DVec2>,
+        lines: &[Room],
     ) -> Option<DVec2> {
-        let mut first = None;
-        for place in places {
-            let room = Room::of(text, place, along, height);
-            first = first.or(Some(room));
-            if self.taken.iter().all(|taken| !taken.meets(&room)) {
-                self.taken.push(room);
-                return Some(place);
-            }
-        }
-        self.taken.extend(first);
-        first.map(|room| room.middle)
+        let rooms: Vec<Room> = places
+            .into_iter()
+            .map(|place| Room::of(text, place, along, height))
+            .collect();
+        let free: Vec<&Room> = rooms
+            .iter()
+            .filter(|room| self.taken.iter().all(|taken| !taken.meets(room)))
+            .collect();
+        let clear = |room: &&&Room| lines.iter().all(|line| !line.meets(room));
+        let best = free.iter().find(clear).or(free.first()).copied();
+        let room = *best.or(rooms.first())?;
+        self.taken.push(room);
+        Some(room.middle)
     }
 }
 
@@ -83,9 +96,21 @@ mod tests {
     fn texts_give_way_to_each_other() {
         let mut labels = Labels::default();
         let places = || (0..10).map(|step| DVec2::new(0.0, f64::from(step)));
-        let at = |labels: &mut Labels| labels.place("R1", 3.0, DVec2::X, places()).unwrap().y;
+        let at = |labels: &mut Labels| labels.place("R1", 3.0, DVec2::X, places(), &[]).unwrap().y;
         assert_eq!(at(&mut labels), 0.0);
         assert_eq!(at(&mut labels), 5.0);
+        // a line is gone round while there is room, and crossed before a text is
+        let line = [Room::of_line(DVec2::new(-9.0, 0.0), DVec2::new(9.0, 0.0))];
+        let place = |labels: &mut Labels| {
+            labels
+                .place("R1", 3.0, DVec2::X, places(), &line)
+                .unwrap()
+                .y
+        };
+        let mut labels = Labels::default();
+        assert_eq!(place(&mut labels), 3.0);
+        assert_eq!(place(&mut labels), 8.0);
+        assert_eq!(place(&mut labels), 0.0, "none is left");
         // a slanting text is kept apart by its own edges
         let slanting = Room::of("R1", DVec2::new(6.5, 0.0), DVec2::ONE.normalize(), 3.0);
         let level = Room::of("R1", DVec2::ZERO, DVec2::X, 3.0);

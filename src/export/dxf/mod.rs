@@ -15,7 +15,7 @@ use crate::measure::Length;
 use crate::measure::quantity::{in_degrees, in_inches, inches};
 use crate::measure::trim;
 use file::{Anchor, File, Layer, Line, Shown, Tag};
-use label::{Labels, text_length};
+use label::{Labels, Room, text_length};
 use view::View;
 
 /// Heights of letters, inches at full size.
@@ -285,8 +285,8 @@ impl Drawing<'_> {
         let right = site.span + site.tail.max(0.0) + 24.0;
         let heights = [
             ("wall", floor, 0.0, 0.0),
-            ("heel stand", 0.0, site.heel_stand, 10.0),
-            ("ridge", 0.0, site.ridge_top, 26.0),
+            ("heel stand", 0.0, site.heel_stand, 24.0),
+            ("ridge", 0.0, site.ridge_top, 10.0),
         ];
         for (name, low, high, away) in heights {
             if high - low < 1e-6 {
@@ -360,6 +360,7 @@ impl Drawing<'_> {
             .into_iter()
             .filter(|placed| shows(placed))
             .collect();
+        let mut outlines = Vec::with_capacity(placed.len());
         for one in &placed {
             let layer = self.kind_layer(part, Kind::of(one.member.role));
             let outline: Vec<DVec2> = view
@@ -373,10 +374,16 @@ impl Drawing<'_> {
                 stick: Some((one.id, &one.member.mark)),
             };
             self.file.outline(tag, &outline);
+            outlines.push(Outline::of(outline));
         }
         let layer = self.note_layer(part, MARKS);
         let mut seen: Vec<(&String, DVec2)> = Vec::new();
-        for one in &placed {
+        for (one, own) in placed.iter().zip(&outlines) {
+            let lines: Vec<Room> = outlines
+                .iter()
+                .filter(|other| other.is_near(own))
+                .flat_map(Outline::lines)
+                .collect();
             let blank = in_inches(one.member.blank());
             let start = view.page(one.axis.origin) + at;
             let end = view.page(one.axis.origin + one.axis.along * blank) + at;
@@ -404,7 +411,7 @@ impl Drawing<'_> {
                 continue;
             }
             seen.push((text, (start + end) / 2.0));
-            let Some(place) = labels.place(text, MARK_IN, line, places) else {
+            let Some(place) = labels.place(text, MARK_IN, line, places, &lines) else {
                 continue;
             };
             let tag = Tag {
@@ -496,6 +503,38 @@ impl Drawing<'_> {
                 self.file.solid(tag, &mesh, |corner| axis.to_roof(corner));
             }
         }
+    }
+}
+
+/// The outline of a stick on the page, and what it lies between.
+struct Outline {
+    corners: Vec<DVec2>,
+    low: DVec2,
+    high: DVec2,
+}
+
+impl Outline {
+    fn of(corners: Vec<DVec2>) -> Outline {
+        let low = corners.iter().copied().fold(DVec2::INFINITY, DVec2::min);
+        let high = corners
+            .iter()
+            .copied()
+            .fold(DVec2::NEG_INFINITY, DVec2::max);
+        Outline { corners, low, high }
+    }
+
+    /// True if a mark of the other may come to stand on it.
+    fn is_near(&self, other: &Outline) -> bool {
+        let reach = DVec2::splat(8.0 * MARK_IN);
+        (self.low - reach).cmple(other.high).all() && (other.low - reach).cmple(self.high).all()
+    }
+
+    fn lines(&self) -> impl Iterator<Item = Room> {
+        let next = self.corners.iter().cycle().skip(1);
+        self.corners
+            .iter()
+            .zip(next)
+            .map(|(from, to)| Room::of_line(*from, *to))
     }
 }
 
