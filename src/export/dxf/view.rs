@@ -1,50 +1,24 @@
-//! What is seen of sticks from above, from the end and on their own wide face.
+//! The outlines of sticks, from above and from the end.
 
 use crate::frame::stick::Side;
 use crate::frame::{Axis, Member};
-use crate::geom::{DVec2, DVec3};
+use crate::geom::DVec2;
+use crate::sheet::projection::Sight;
 
-/// Where one looks from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum View {
-    /// From above: x to the right, y up the page.
-    Plan,
-    /// Along the ridge toward the far end: y to the right, z up the page.
-    Section,
-}
-
-impl View {
-    /// A place of the roof on the page.
-    pub(super) fn page(self, at: DVec3) -> DVec2 {
-        match self {
-            View::Plan => at.truncate(),
-            View::Section => DVec2::new(at.y, at.z),
-        }
+/// The outline of a stick: its wide face if one looks square at it, with its notches; else the hull
+/// of its corners, in which a notch that is seen from the side does not show.
+pub(super) fn outline(sight: Sight, member: &Member, axis: &Axis) -> Vec<DVec2> {
+    let face = member.stick.profile(Side::Near);
+    if axis.across().dot(sight.toward()).abs() > 1.0 - 1e-9 && !face.is_empty() {
+        let flat = |corner: &DVec2| sight.flat(axis.to_roof(corner.extend(0.0)));
+        return face.iter().map(flat).collect();
     }
-
-    /// The direction one looks in.
-    fn looks(self) -> DVec3 {
-        match self {
-            View::Plan => -DVec3::Z,
-            View::Section => DVec3::X,
-        }
-    }
-
-    /// The outline of a stick: its wide face if one looks square at it, with its notches; else the hull
-    /// of its corners, in which a notch that is seen from the side does not show.
-    pub(super) fn outline(self, member: &Member, axis: &Axis) -> Vec<DVec2> {
-        let face = member.stick.profile(Side::Near);
-        if axis.across().dot(self.looks()).abs() > 1.0 - 1e-9 && !face.is_empty() {
-            let page = |corner: &DVec2| self.page(axis.to_roof(corner.extend(0.0)));
-            return face.iter().map(page).collect();
-        }
-        let corners = member.stick.solid().corners();
-        hull(
-            corners
-                .map(|corner| self.page(axis.to_roof(corner)))
-                .collect(),
-        )
-    }
+    let corners = member.stick.solid().corners();
+    hull(
+        corners
+            .map(|corner| sight.flat(axis.to_roof(corner)))
+            .collect(),
+    )
 }
 
 /// The convex hull of points, counterclockwise.

@@ -1,7 +1,8 @@
 //! The roof: its planes as slabs, and the panels on them as plates.
 
+use super::Model;
+use super::stem::{axes, direction};
 use super::step::{Id, Value};
-use super::{Model, axes};
 use crate::deck::{Deck, Piece, RoofDeck};
 use crate::geom::DVec3;
 use crate::measure::quantity::in_inches;
@@ -240,7 +241,7 @@ impl Model<'_> {
             ],
         );
         let origin = axes(&mut self.step, DVec3::ZERO, DVec3::X, DVec3::Z);
-        let up = super::direction(&mut self.step, DVec3::Z);
+        let up = direction(&mut self.step, DVec3::Z);
         self.step.add(
             "IFCEXTRUDEDAREASOLID",
             vec![
