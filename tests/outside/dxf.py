@@ -60,7 +60,8 @@ for name, factor in roofs():
     assert len(marks) == len(wanted), "every stick's mark"
     job = next(used["value"] for used in report(name)["used"] if used["key"] == "job.name")
     titles = [entity.dxf.text for entity in entities if entity.dxf.layer.endswith("-TITLE")]
-    assert titles.count(job) == 3, titles
+    # a percent sign doubled would be read as an order, so it is parted
+    assert titles.count(job.replace("%%", "% % ")) == 3, titles
     handles = [entity.dxf.handle for entity in entities]
     assert len(set(handles)) == len(handles)
     print(f"{name}.dxf: no errors, no fixes, {len(entities)} entities")
