@@ -40,7 +40,8 @@ for name, factor in roofs():
         assert product.Name == stick["mark"] and product.ObjectType == stick["role"], id
         sizes = quantities(product)
         inch = 0.0254
-        volume = shapes.get_volume(ifcopenshell.geom.create_shape(ifcopenshell.geom.settings(), product).geometry)
+        body = ifcopenshell.geom.create_shape(WORLD, product).geometry
+        volume = shapes.get_volume(body)
         close(sizes["NetVolume"] * cubic, volume, relative=1e-6, absolute=0.0, what=f"volume of {id}")
         close(volume, stick["volume_in3"] * inch**3, relative=1e-6, absolute=0.0, what=f"solid of {id}")
         close(sizes["Length"] * meter, stick["blank_in"] * inch, what=f"length of {id}")
@@ -56,7 +57,6 @@ for name, factor in roofs():
         origin = [value * meter / inch for value in matrix[:3, 3]]
         for found, good in zip(origin, (placement["x_in"], placement["y_in"], placement["z_in"] + wall)):
             close(found, good, absolute=1e-6, what=f"place of {id}")
-        body = ifcopenshell.geom.create_shape(WORLD, product).geometry
         corners = shapes.get_vertices(body) / inch
         good = bounds([[part / factor for part in corner] for face in solids[id] for corner in face])
         for found, wanted_bounds in zip(bounds(corners.tolist()), good):
