@@ -47,7 +47,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
 
 /// What the cutter must know: the rafter and its eave, and whatever else of the whole check
 /// the roof does not meet.
-fn findings(input: &Input, frame: &Frame) -> Result<Vec<Finding>, Failure> {
+pub(super) fn findings(input: &Input, frame: &Frame) -> Result<Vec<Finding>, Failure> {
     let eave = input.plan(EavePlan::read)?;
     let eave = Eave::build(&eave).map_err(|why| input.cannot_build(why))?;
     let (_, checks, _) = input.plan(ChecksPlan::read)?;

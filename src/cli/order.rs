@@ -66,7 +66,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         units,
     );
     if let Some(path) = &args.xlsx {
-        let bytes = export::xlsx::workbook(&order, units)
+        let bytes = export::order_book::workbook(&order, units)
             .map_err(|error| Failure::file(path, "write", &error))?;
         files::write(path, &bytes, Overwrite::forced(args.force))?;
     }

@@ -237,20 +237,32 @@ pub(super) fn print_bytes(bytes: &[u8]) -> Result<(), Failure> {
 
 /// Writes a value as one JSON object.
 pub(super) fn print_json(value: &impl Serialize) -> Result<(), Failure> {
-    let text = serde_json::to_string_pretty(value)
-        .map_err(|error| Failure::file(Path::new("standard output"), "write", &error))?;
-    print(&(text + "\n"))
+    print_bytes(&json(value)?)
+}
+
+/// A value as one JSON object.
+pub(super) fn json(value: &impl Serialize) -> Result<Vec<u8>, Failure> {
+    let mut bytes = serde_json::to_vec_pretty(value).map_err(|error| cannot_write(&error))?;
+    bytes.push(b'\n');
+    Ok(bytes)
 }
 
 /// Writes rows as CSV, with a head line from their field names.
 pub(super) fn print_csv<T: Serialize>(rows: impl IntoIterator<Item = T>) -> Result<(), Failure> {
+    print_bytes(&csv(rows)?)
+}
+
+/// Rows as CSV, with a head line from their field names.
+pub(super) fn csv<T: Serialize>(rows: impl IntoIterator<Item = T>) -> Result<Vec<u8>, Failure> {
     let mut writer = csv::Writer::from_writer(Vec::new());
-    let failed = |error: &dyn Display| {
-        Failure::file(Path::new("standard output"), "write", &error.to_string())
-    };
     for row in rows {
-        writer.serialize(row).map_err(|error| failed(&error))?;
+        writer
+            .serialize(row)
+            .map_err(|error| cannot_write(&error))?;
     }
-    let bytes = writer.into_inner().map_err(|error| failed(&error))?;
-    print(&String::from_utf8_lossy(&bytes))
+    writer.into_inner().map_err(|error| cannot_write(&error))
+}
+
+fn cannot_write(error: &dyn Display) -> Failure {
+    Failure::file(Path::new("standard output"), "write", &error.to_string())
 }

@@ -3,12 +3,14 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::catalog::lumber::Section;
 use crate::frame::{Edge, Frame, Member, Role};
 use crate::geom::DVec3;
-use crate::measure::quantity::{in_degrees, in_inches};
+use crate::measure::quantity::{in_degrees, in_inches, inches};
 use crate::rules::Finding;
 
 use super::common::{self, FindingJson, UsedJson};
+use super::unit::FileUnit;
 
 /// The result of `frame`.
 #[derive(Debug, Serialize, JsonSchema)]
@@ -79,6 +81,18 @@ pub struct StickJson {
     pub placements: Vec<PlacementJson>,
 }
 
+impl StickJson {
+    /// The section's nominal name, else its actual size in this unit.
+    pub(super) fn section_words(&self, unit: FileUnit) -> String {
+        let section = Section {
+            thickness: inches(self.thickness_in),
+            depth: inches(self.depth_in),
+            nominal: self.nominal.clone(),
+        };
+        section.write(unit.writing().units)
+    }
+}
+
 /// One end cut.
 #[derive(Debug, Serialize, JsonSchema)]
 pub struct EndJson {
@@ -108,6 +122,8 @@ pub struct OtherCutJson {
 /// Where one stick lies: the middle of its bottom edge at its start, in roof coordinates, and its directions.
 #[derive(Debug, Serialize, JsonSchema)]
 pub struct PlacementJson {
+    /// Its id: letters of its role and its place. Unique in the frame; kept while its place stays, whatever else changes.
+    pub id: String,
     /// Along the ridge, from the near end wall's framing face.
     pub x_in: f64,
     /// From eave A's building line toward eave B.
@@ -190,11 +206,11 @@ fn stick(member: &Member) -> StickJson {
         marks_top_in: marks(Edge::Top),
         marks_bottom_in: marks(Edge::Bottom),
         placements: member
-            .placements
-            .iter()
-            .map(|axis| {
+            .placed_ids()
+            .map(|(id, axis)| {
                 let [x_in, y_in, z_in] = vector(axis.origin);
                 PlacementJson {
+                    id: id.to_owned(),
                     x_in,
                     y_in,
                     z_in,
@@ -239,6 +255,7 @@ pub struct StickRow {
     up_x: f64,
     up_y: f64,
     up_z: f64,
+    id: String,
 }
 
 /// One row for each stick, with every number of the JSON form.
@@ -294,6 +311,7 @@ pub fn rows(frame: &Frame) -> Vec<StickRow> {
                 up_x: placement.up[0],
                 up_y: placement.up[1],
                 up_z: placement.up[2],
+                id: placement.id.clone(),
             });
         }
     }

@@ -64,13 +64,13 @@ pub fn report(frame: &Frame) -> LayoutReport {
 /// One mark.
 #[derive(Debug, Serialize)]
 pub struct MarkRow {
-    on: &'static str,
-    from: &'static str,
-    what: &'static str,
-    number: usize,
-    mark_in: f64,
-    tape: String,
-    x_side: &'static str,
+    pub(super) on: &'static str,
+    pub(super) from: &'static str,
+    pub(super) what: &'static str,
+    pub(super) number: usize,
+    pub(super) mark_in: f64,
+    pub(super) tape: String,
+    pub(super) x_side: &'static str,
 }
 
 /// One row for each mark.

@@ -1,19 +1,28 @@
-//! JSON and CSV of the same values that the sheets show: decimal inches, degrees, not rounded.
+//! Files for other programs, of the same values that the sheets show: JSON and CSV (decimal inches, degrees,
+//! not rounded), spreadsheets, drawings and models.
 //!
 //! Names that exist keep their meaning; `docs/schema` holds a JSON Schema for every command.
 
 pub mod check;
 pub mod common;
 pub mod cuts;
+pub mod dxf;
 pub mod eave;
 pub mod frame;
+pub mod frame_book;
+pub mod gltf;
+pub mod ifc;
+mod kind;
 pub mod layout;
 pub mod obj;
 pub mod order;
+pub mod order_book;
 pub mod rafter;
 pub mod roof_file;
 pub mod sheathing;
 pub mod spans;
+mod spreadsheet;
 pub mod square;
+mod stable;
 pub mod ties;
-pub mod xlsx;
+pub mod unit;

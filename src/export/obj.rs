@@ -2,35 +2,23 @@
 
 use std::fmt::Write;
 
+use super::unit::FileUnit;
 use crate::frame::Frame;
 
-/// The unit of the coordinates.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum ObjUnit {
-    /// Inches.
-    Inch,
-    /// Millimeters.
-    Millimeter,
-}
-
 /// The frame as OBJ text: x along the ridge, y across, z up from the top of the plate; faces
-/// counterclockwise seen from outside. Groups are named by mark and number, as `R1-03`.
+/// counterclockwise seen from outside. Groups are named by the sticks' ids, as `R-A-16`.
 #[must_use]
-pub fn write(frame: &Frame, unit: ObjUnit) -> String {
-    let (factor, name) = match unit {
-        ObjUnit::Inch => (1.0, "inches"),
-        ObjUnit::Millimeter => (25.4, "millimeters"),
-    };
+pub fn write(frame: &Frame, unit: FileUnit) -> String {
+    let (factor, name) = (unit.in_an_inch(), unit.words());
     let mut text = format!(
         "# roof frame, {name}; x along the ridge, y across it, z up from the top of the plate\n"
     );
     let mut first = 1;
     for member in &frame.members {
         let mesh = member.stick.solid().mesh();
-        let digits = member.count().to_string().len();
-        for (number, axis) in member.placements.iter().enumerate() {
+        for (id, axis) in member.placed_ids() {
             // writing to a String can't fail
-            let _ = writeln!(text, "g {}-{:0digits$}", member.mark, number + 1);
+            let _ = writeln!(text, "g {id}");
             for corner in &mesh.corners {
                 let at = axis.to_roof(*corner) * factor;
                 let _ = writeln!(text, "v {:.9} {:.9} {:.9}", at.x, at.y, at.z);

@@ -57,7 +57,7 @@ impl Frame {
         gable_end::add(plan, &site, &mut members, &mut notes);
         rake::add(plan, &site, &pairs, &mut members);
         eave_boards::add(plan, &rafter, &site, &pairs, &mut members, &mut notes);
-        let members = members.finish();
+        let members = members.finish(&site, &pairs);
         let ties = ties::story(plan, &rafter, &site, &pairs, &members);
         Ok(Frame {
             roof: Roof::gable(

@@ -7,7 +7,9 @@ use crate::geom::{Cut, DVec3, Plane, Solid};
 use crate::measure::Length;
 use crate::measure::quantity::{in_inches, inches};
 
-use super::site::EaveSide;
+use super::id;
+use super::layout::Pair;
+use super::site::{EaveSide, Site};
 use super::stick::{Axis, Edge, SawSetting, Side, Stick, Trim};
 
 /// What a member does in the frame.
@@ -126,6 +128,9 @@ pub struct Member {
     pub stick: Stick,
     /// Where each one lies.
     pub placements: Vec<Axis>,
+    /// The id of each one, in the order of the placements; unique in the frame, and kept while the
+    /// stick's place stays, whatever else changes.
+    pub ids: Vec<String>,
 }
 
 /// One end of a member.
@@ -322,6 +327,11 @@ impl Member {
             .collect()
     }
 
+    /// Every stick: its id and where it lies.
+    pub fn placed_ids(&self) -> impl Iterator<Item = (&str, &Axis)> {
+        self.ids.iter().map(String::as_str).zip(&self.placements)
+    }
+
     /// The solid of one placement, in roof coordinates.
     #[must_use]
     pub fn placed(&self, axis: &Axis) -> Solid {
@@ -378,12 +388,13 @@ impl Members {
             role,
             stick,
             placements: vec![axis],
+            ids: Vec::new(),
         });
     }
 
-    /// The members, by role, then longest first, with their marks in that order.
+    /// The members, by role, then longest first, with their marks in that order and an id for every stick.
     #[must_use]
-    pub fn finish(self) -> Vec<Member> {
+    pub fn finish(self, site: &Site, pairs: &[Pair]) -> Vec<Member> {
         let mut members = self.members;
         // to the thousandth, so that last bits do not decide an order
         let length = |member: &Member| -(in_inches(member.blank()) * 1e3).round() as i64;
@@ -398,6 +409,7 @@ impl Members {
             number += 1;
             member.mark = format!("{letters}{number}");
         }
+        id::give(&mut members, site, pairs);
         members
     }
 }

@@ -14,6 +14,7 @@ pub mod eave;
 mod eave_boards;
 pub mod gable;
 mod gable_end;
+mod id;
 pub mod layout;
 pub mod levels;
 pub mod marks;

@@ -194,6 +194,22 @@ fn area(polygon: &[DVec3]) -> f64 {
     twice.length() / 2.0
 }
 
+/// Every stick has an id of its own, by its place alone: none had to be told apart by counting.
+fn every_id_is_its_own(frame: &Frame) -> Result<(), TestCaseError> {
+    let mut ids: Vec<&str> = frame
+        .members
+        .iter()
+        .flat_map(|member| member.placed_ids().map(|(id, _)| id))
+        .collect();
+    prop_assert_eq!(ids.len(), frame.stick_count());
+    ids.sort_unstable();
+    for two in ids.windows(2) {
+        prop_assert!(two[0] != two[1], "{} twice", two[0]);
+    }
+    prop_assert!(ids.iter().all(|id| !id.contains('~')), "{ids:?}");
+    Ok(())
+}
+
 fn no_two_in_one_place(frame: &Frame) -> Result<(), TestCaseError> {
     let mut list = placed(frame);
     list.sort_by(|a, b| a.low.x.total_cmp(&b.low.x));
@@ -313,6 +329,7 @@ proptest! {
     #[test]
     fn no_two_sticks_share_a_place_and_each_touches_what_it_bears_on(fields in gables()) {
         let Some(frame) = framed(&fields) else { return Ok(()) };
+        every_id_is_its_own(&frame)?;
         no_two_in_one_place(&frame)?;
         each_touches(&frame)?;
     }

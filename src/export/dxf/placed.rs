@@ -1,0 +1,143 @@
+//! Sticks in their places: which are shown, and where their marks go.
+
+use super::label::Room;
+use super::{MARK_IN, SLAB_IN};
+use crate::frame::layout::Pair;
+use crate::frame::{Axis, EaveSide, Frame, Member, Role};
+use crate::geom::{DVec2, DVec3};
+use crate::sheet::projection::Sight;
+
+/// The outline of a stick on the page, and what it lies between.
+pub(super) struct Outline {
+    corners: Vec<DVec2>,
+    low: DVec2,
+    high: DVec2,
+}
+
+impl Outline {
+    pub(super) fn of(corners: Vec<DVec2>) -> Outline {
+        let low = corners.iter().copied().fold(DVec2::INFINITY, DVec2::min);
+        let high = corners
+            .iter()
+            .copied()
+            .fold(DVec2::NEG_INFINITY, DVec2::max);
+        Outline { corners, low, high }
+    }
+
+    /// True if a mark of the other may come to stand on it.
+    pub(super) fn is_near(&self, other: &Outline) -> bool {
+        let reach = DVec2::splat(8.0 * MARK_IN);
+        (self.low - reach).cmple(other.high).all() && (other.low - reach).cmple(self.high).all()
+    }
+
+    pub(super) fn lines(&self) -> impl Iterator<Item = Room> {
+        let next = self.corners.iter().cycle().skip(1);
+        self.corners
+            .iter()
+            .zip(next)
+            .map(|(from, to)| Room::of_line(*from, *to))
+    }
+}
+
+/// A stick in its place.
+pub(super) struct Placed<'a> {
+    pub(super) member: &'a Member,
+    pub(super) id: &'a str,
+    pub(super) axis: &'a Axis,
+    pub(super) low: DVec3,
+    pub(super) high: DVec3,
+}
+
+pub(super) fn placed(frame: &Frame) -> Vec<Placed<'_>> {
+    let mut list = Vec::with_capacity(frame.stick_count());
+    for member in &frame.members {
+        for (id, axis) in member.placed_ids() {
+            let corners = member.stick.solid().corners();
+            let (low, high) = corners.map(|corner| axis.to_roof(corner)).fold(
+                (DVec3::INFINITY, DVec3::NEG_INFINITY),
+                |(low, high), corner| (low.min(corner), high.max(corner)),
+            );
+            list.push(Placed {
+                member,
+                id,
+                axis,
+                low,
+                high,
+            });
+        }
+    }
+    list
+}
+
+pub(super) fn side(placed: &Placed<'_>, run: f64) -> EaveSide {
+    if (placed.low.y + placed.high.y) / 2.0 < run {
+        EaveSide::A
+    } else {
+        EaveSide::B
+    }
+}
+
+/// The pair that the section shows: the one nearest to the middle that has a tie in the upper third, if any has.
+pub(super) fn shown_pair(frame: &Frame) -> Pair {
+    let site = &frame.site;
+    let ties: Vec<f64> = frame
+        .members
+        .iter()
+        .filter(|member| matches!(member.role, Role::CollarTie | Role::RafterTie))
+        .flat_map(|member| member.placements.iter().map(|axis| axis.origin.x))
+        .collect();
+    let tied = |pair: &Pair| {
+        let center = pair.x_a + site.thick / 2.0;
+        ties.iter().any(|tie| (tie - center).abs() < SLAB_IN)
+    };
+    let off = |pair: &Pair| {
+        let from_middle = (pair.x_a + site.thick / 2.0 - site.length / 2.0).abs();
+        // end pairs show the least
+        (pair.at_end, !tied(pair), from_middle)
+    };
+    let mut best = frame.pairs[0];
+    for pair in &frame.pairs[1..] {
+        let (a, b) = (off(pair), off(&best));
+        if (a.0, a.1) < (b.0, b.1) || ((a.0, a.1) == (b.0, b.1) && a.2 < b.2) {
+            best = *pair;
+        }
+    }
+    best
+}
+
+/// Where along a stick its mark is tried, as parts of its length: kinds keep apart from each other.
+pub(super) fn stations(role: Role) -> Vec<f64> {
+    let first = match role {
+        Role::CommonRafter | Role::EndRafter | Role::BargeRafter => 0.3,
+        Role::CeilingJoist | Role::RafterTie => 0.42,
+        Role::CollarTie => 0.6,
+        _ => 0.5,
+    };
+    let steps = [0.0, 0.06, -0.06, 0.12, -0.12, 0.2, -0.2, 0.28, -0.28, 0.36];
+    steps
+        .into_iter()
+        .map(|step| first + step)
+        .filter(|part| (0.02..=0.98).contains(part))
+        .collect()
+}
+
+/// How far beside its middle line a mark stands: from above beside the stick, in the section within it
+/// where it fits.
+pub(super) fn aside(sight: Sight, placed: &Placed<'_>) -> f64 {
+    let size = sight.flat(placed.high) - sight.flat(placed.low);
+    let section = &placed.member.stick.section;
+    if sight == Sight::PLAN {
+        let thin = if placed.axis.across().z.abs() > 0.5 {
+            section.depth_in()
+        } else {
+            section.thickness_in()
+        };
+        return thin / 2.0 + 0.9 * MARK_IN;
+    }
+    let thin = size.x.min(size.y);
+    if thin > 1.6 * MARK_IN {
+        0.0
+    } else {
+        thin / 2.0 + 0.9 * MARK_IN
+    }
+}

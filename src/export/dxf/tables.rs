@@ -1,0 +1,378 @@
+//! What every file has around its entities: head, tables, blocks and objects.
+
+use super::file::{File, Layer, Line, Shown, group, hex, real};
+use crate::export::unit::FileUnit;
+use crate::geom::DVec2;
+
+/// Fixed handles of what every file has.
+pub(super) mod handle {
+    pub(in crate::export::dxf) const BLOCK_RECORDS: u32 = 0x1;
+    pub(in crate::export::dxf) const LAYERS: u32 = 0x2;
+    pub(in crate::export::dxf) const STYLES: u32 = 0x3;
+    pub(in crate::export::dxf) const LINE_TYPES: u32 = 0x5;
+    pub(in crate::export::dxf) const VIEWS: u32 = 0x6;
+    pub(in crate::export::dxf) const COORDINATE_SYSTEMS: u32 = 0x7;
+    pub(in crate::export::dxf) const VIEWPORTS: u32 = 0x8;
+    pub(in crate::export::dxf) const APPLICATIONS: u32 = 0x9;
+    pub(in crate::export::dxf) const DIMENSION_STYLES: u32 = 0xA;
+    pub(in crate::export::dxf) const ROOT: u32 = 0xC;
+    pub(in crate::export::dxf) const GROUPS: u32 = 0xD;
+    pub(in crate::export::dxf) const LAYOUTS: u32 = 0xE;
+    pub(in crate::export::dxf) const MODEL_RECORD: u32 = 0x20;
+    pub(in crate::export::dxf) const PAPER_RECORD: u32 = 0x30;
+    /// Two entities and a layout stand after each record.
+    pub(in crate::export::dxf) const BEGIN: u32 = 1;
+    pub(in crate::export::dxf) const END: u32 = 2;
+    pub(in crate::export::dxf) const LAYOUT: u32 = 3;
+    pub(in crate::export::dxf) const SMALL_THINGS: u32 = 0x40;
+    /// Layers and entities lie from here on.
+    pub(in crate::export::dxf) const FIRST_OF_NAMES: u32 = 0x1000;
+}
+
+/// The name under which ids and marks are written beside the entities.
+pub(super) const APPLICATION: &str = "STEPOFF";
+
+impl File {
+    pub(super) fn head(&self, text: &mut String) {
+        let factor = self.unit.in_an_inch();
+        let (units, metric) = match self.unit {
+            FileUnit::Inch => (1, 0),
+            FileUnit::Millimeter => (4, 1),
+        };
+        let corner = |text: &mut String, name: &str, at: DVec2| {
+            group(text, 9, name);
+            for (code, part) in [(10, at.x), (20, at.y), (30, 0.0)] {
+                group(text, code, real(part * factor));
+            }
+        };
+        section(text, "HEADER", |text| {
+            let whole = |text: &mut String, name: &str, code: u16, value: i64| {
+                group(text, 9, name);
+                group(text, code, value);
+            };
+            group(text, 9, "$ACADVER");
+            group(text, 1, "AC1015");
+            group(text, 9, "$DWGCODEPAGE");
+            group(text, 3, "ANSI_1252");
+            group(text, 9, "$HANDSEED");
+            // above every handle, so that what is drawn later gets new ones
+            group(text, 5, "7FFFFFFF");
+            whole(text, "$INSUNITS", 70, units);
+            whole(text, "$MEASUREMENT", 70, metric);
+            whole(text, "$LUNITS", 70, if metric == 1 { 2 } else { 4 });
+            whole(text, "$LUPREC", 70, 4);
+            group(text, 9, "$LTSCALE");
+            group(text, 40, real(1.0));
+            corner(text, "$EXTMIN", self.low);
+            corner(text, "$EXTMAX", self.high);
+        });
+    }
+
+    pub(super) fn tables(&self, text: &mut String, layers: &[u32]) {
+        let factor = self.unit.in_an_inch();
+        let mut small = handle::SMALL_THINGS;
+        let mut next = || {
+            small += 1;
+            small
+        };
+        table(text, "VPORT", handle::VIEWPORTS, 1);
+        record(
+            text,
+            "VPORT",
+            next(),
+            handle::VIEWPORTS,
+            "AcDbViewportTableRecord",
+            "*Active",
+        );
+        let (middle, size) = ((self.low + self.high) / 2.0, self.high - self.low);
+        let whole = [
+            (10, 0.0),
+            (20, 0.0),
+            (11, 1.0),
+            (21, 1.0),
+            (12, middle.x * factor),
+            (22, middle.y * factor),
+            (16, 0.0),
+            (26, 0.0),
+            (36, 1.0),
+            (17, 0.0),
+            (27, 0.0),
+            (37, 0.0),
+            (40, 1.1 * factor * size.y.max(size.x / 1.6)),
+            (41, 1.6),
+            (42, 50.0),
+        ];
+        for (code, value) in whole {
+            group(text, code, real(value));
+        }
+        group(text, 0, "ENDTAB");
+
+        table(text, "LTYPE", handle::LINE_TYPES, 4);
+        for name in ["ByBlock", "ByLayer", "Continuous"] {
+            line_type(text, next(), name, "", &[]);
+        }
+        let dashes = [4.0 * factor, -2.0 * factor];
+        line_type(text, next(), "DASHED", "__ __ __", &dashes);
+        group(text, 0, "ENDTAB");
+
+        table(text, "LAYER", handle::LAYERS, layers.len() + 1);
+        let plain = Layer {
+            name: "0".into(),
+            color: 7,
+            line: Line::Continuous,
+            weight: 18,
+            shown: Shown::Yes,
+        };
+        write_layer(text, next(), &plain);
+        for (layer, handle) in self.layers.iter().zip(layers) {
+            write_layer(text, *handle, layer);
+        }
+        group(text, 0, "ENDTAB");
+
+        table(text, "STYLE", handle::STYLES, 1);
+        record(
+            text,
+            "STYLE",
+            next(),
+            handle::STYLES,
+            "AcDbTextStyleTableRecord",
+            "Standard",
+        );
+        for (code, value) in [(40, 0.0), (41, 1.0), (50, 0.0)] {
+            group(text, code, real(value));
+        }
+        group(text, 71, 0);
+        group(text, 42, real(2.5 * factor));
+        group(text, 3, "txt");
+        group(text, 4, "");
+        group(text, 0, "ENDTAB");
+
+        for (name, handle) in [("VIEW", handle::VIEWS), ("UCS", handle::COORDINATE_SYSTEMS)] {
+            table(text, name, handle, 0);
+            group(text, 0, "ENDTAB");
+        }
+
+        table(text, "APPID", handle::APPLICATIONS, 2);
+        for name in ["ACAD", APPLICATION] {
+            record(
+                text,
+                "APPID",
+                next(),
+                handle::APPLICATIONS,
+                "AcDbRegAppTableRecord",
+                name,
+            );
+        }
+        group(text, 0, "ENDTAB");
+
+        table(text, "DIMSTYLE", handle::DIMENSION_STYLES, 1);
+        group(text, 100, "AcDbDimStyleTable");
+        group(text, 71, 0);
+        group(text, 0, "DIMSTYLE");
+        group(text, 105, hex(next()));
+        group(text, 330, hex(handle::DIMENSION_STYLES));
+        group(text, 100, "AcDbSymbolTableRecord");
+        group(text, 100, "AcDbDimStyleTableRecord");
+        group(text, 2, "Standard");
+        group(text, 70, 0);
+        group(text, 0, "ENDTAB");
+
+        table(text, "BLOCK_RECORD", handle::BLOCK_RECORDS, 2);
+        for (name, block) in SPACES {
+            record(
+                text,
+                "BLOCK_RECORD",
+                block,
+                handle::BLOCK_RECORDS,
+                "AcDbBlockTableRecord",
+                name,
+            );
+            group(text, 340, hex(block + handle::LAYOUT));
+        }
+        group(text, 0, "ENDTAB");
+    }
+
+    pub(super) fn objects(&self, text: &mut String) {
+        dictionary(
+            text,
+            handle::ROOT,
+            0,
+            &[
+                ("ACAD_GROUP", handle::GROUPS),
+                ("ACAD_LAYOUT", handle::LAYOUTS),
+            ],
+        );
+        dictionary(text, handle::GROUPS, handle::ROOT, &[]);
+        let layout = |block: u32| block + handle::LAYOUT;
+        dictionary(
+            text,
+            handle::LAYOUTS,
+            handle::ROOT,
+            &[
+                ("Layout1", layout(handle::PAPER_RECORD)),
+                ("Model", layout(handle::MODEL_RECORD)),
+            ],
+        );
+        let factor = self.unit.in_an_inch();
+        self.layout(text, "Model", handle::MODEL_RECORD, 0, factor);
+        self.layout(text, "Layout1", handle::PAPER_RECORD, 1, factor);
+    }
+
+    fn layout(&self, text: &mut String, name: &str, block: u32, order: u8, factor: f64) {
+        group(text, 0, "LAYOUT");
+        group(text, 5, hex(block + handle::LAYOUT));
+        group(text, 330, hex(handle::LAYOUTS));
+        group(text, 100, "AcDbPlotSettings");
+        for code in [1, 2, 4, 6] {
+            group(text, code, "");
+        }
+        for code in (40..=49).chain([140, 141]) {
+            group(text, code, real(0.0));
+        }
+        for (code, value) in [(142, 1.0), (143, 1.0)] {
+            group(text, code, real(value));
+        }
+        // the model tab is marked as such
+        group(text, 70, if order == 0 { 1024 } else { 0 });
+        for code in [72, 73, 74] {
+            group(text, code, 0);
+        }
+        group(text, 7, "");
+        group(text, 75, 0);
+        for (code, value) in [(147, 1.0), (148, 0.0), (149, 0.0)] {
+            group(text, code, real(value));
+        }
+        group(text, 100, "AcDbLayout");
+        group(text, 1, name);
+        group(text, 70, 1);
+        group(text, 71, order);
+        let (low, high) = (self.low * factor, self.high * factor);
+        let places: [(u16, [f64; 3]); 8] = [
+            (10, [low.x, low.y, f64::NAN]),
+            (11, [high.x, high.y, f64::NAN]),
+            (12, [0.0; 3]),
+            (14, [low.x, low.y, 0.0]),
+            (15, [high.x, high.y, 0.0]),
+            (13, [0.0; 3]),
+            (16, [1.0, 0.0, 0.0]),
+            (17, [0.0, 1.0, 0.0]),
+        ];
+        for (code, parts) in places {
+            if code == 13 {
+                group(text, 146, real(0.0));
+            }
+            for (place, part) in (0..).zip(parts).filter(|(_, part)| !part.is_nan()) {
+                group(text, code + 10 * place, real(part));
+            }
+        }
+        group(text, 76, 0);
+        group(text, 330, hex(block));
+    }
+}
+
+const SPACES: [(&str, u32); 2] = [
+    ("*Model_Space", handle::MODEL_RECORD),
+    ("*Paper_Space", handle::PAPER_RECORD),
+];
+
+pub(super) fn blocks(text: &mut String) {
+    for (name, block) in SPACES {
+        let paper = block == handle::PAPER_RECORD;
+        let entity = |text: &mut String, kind: &str, handle: u32, class: &str| {
+            group(text, 0, kind);
+            group(text, 5, hex(handle));
+            group(text, 330, hex(block));
+            group(text, 100, "AcDbEntity");
+            if paper {
+                group(text, 67, 1);
+            }
+            group(text, 8, "0");
+            group(text, 100, class);
+        };
+        entity(text, "BLOCK", block + handle::BEGIN, "AcDbBlockBegin");
+        group(text, 2, name);
+        group(text, 70, 0);
+        for code in [10, 20, 30] {
+            group(text, code, real(0.0));
+        }
+        group(text, 3, name);
+        group(text, 1, "");
+        entity(text, "ENDBLK", block + handle::END, "AcDbBlockEnd");
+    }
+}
+
+pub(super) fn section(text: &mut String, name: &str, body: impl FnOnce(&mut String)) {
+    group(text, 0, "SECTION");
+    group(text, 2, name);
+    body(text);
+    group(text, 0, "ENDSEC");
+}
+
+fn table(text: &mut String, name: &str, handle: u32, count: usize) {
+    group(text, 0, "TABLE");
+    group(text, 2, name);
+    group(text, 5, hex(handle));
+    group(text, 330, 0);
+    group(text, 100, "AcDbSymbolTable");
+    group(text, 70, count);
+}
+
+fn record(text: &mut String, kind: &str, handle: u32, owner: u32, class: &str, name: &str) {
+    group(text, 0, kind);
+    group(text, 5, hex(handle));
+    group(text, 330, hex(owner));
+    group(text, 100, "AcDbSymbolTableRecord");
+    group(text, 100, class);
+    group(text, 2, name);
+    if kind != "BLOCK_RECORD" {
+        group(text, 70, 0);
+    }
+}
+
+fn line_type(text: &mut String, handle: u32, name: &str, look: &str, dashes: &[f64]) {
+    record(
+        text,
+        "LTYPE",
+        handle,
+        handle::LINE_TYPES,
+        "AcDbLinetypeTableRecord",
+        name,
+    );
+    group(text, 3, look);
+    group(text, 72, 65);
+    group(text, 73, dashes.len());
+    group(text, 40, real(dashes.iter().map(|dash| dash.abs()).sum()));
+    for dash in dashes {
+        group(text, 49, real(*dash));
+        group(text, 74, 0);
+    }
+}
+
+fn write_layer(text: &mut String, handle: u32, layer: &Layer) {
+    group(text, 0, "LAYER");
+    group(text, 5, hex(handle));
+    group(text, 330, hex(handle::LAYERS));
+    group(text, 100, "AcDbSymbolTableRecord");
+    group(text, 100, "AcDbLayerTableRecord");
+    group(text, 2, &layer.name);
+    group(text, 70, if layer.shown == Shown::Frozen { 1 } else { 0 });
+    group(text, 62, layer.color);
+    let line = match layer.line {
+        Line::Continuous => "Continuous",
+        Line::Dashed => "DASHED",
+    };
+    group(text, 6, line);
+    group(text, 370, layer.weight);
+}
+
+fn dictionary(text: &mut String, handle: u32, owner: u32, entries: &[(&str, u32)]) {
+    group(text, 0, "DICTIONARY");
+    group(text, 5, hex(handle));
+    group(text, 330, hex(owner));
+    group(text, 100, "AcDbDictionary");
+    group(text, 281, 1);
+    for (name, handle) in entries {
+        group(text, 3, name);
+        group(text, 350, hex(*handle));
+    }
+}

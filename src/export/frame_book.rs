@@ -1,0 +1,131 @@
+//! The frame as a spreadsheet: the cut list, where every stick lies, and the tape marks.
+
+use rust_xlsxwriter::XlsxError;
+
+use super::frame::StickJson;
+use super::spreadsheet::{Book, Cell, Column};
+use super::unit::FileUnit;
+use super::{frame as frame_json, layout as layout_json};
+use crate::frame::Frame;
+use crate::measure::quantity::inches;
+
+/// The workbook's bytes: numbers in the unit asked for and not rounded, with what a tape shows beside
+/// those that are marked or cut.
+///
+/// # Errors
+/// [`XlsxError`] if a value can't be written, such as a text over 32767 letters.
+pub fn workbook(frame: &Frame, unit: FileUnit) -> Result<Vec<u8>, XlsxError> {
+    let mut book = Book::new()?;
+    let report = frame_json::report(frame, &[]);
+    cut_list(&report.sticks, unit, &mut book)?;
+    placements(&report.sticks, unit, &mut book)?;
+    marks(frame, unit, &mut book)?;
+    book.finish()
+}
+
+/// A head; lengths name their unit, as `blank, in`.
+fn head(text: &str, width: f64) -> Column {
+    (text.to_owned(), width)
+}
+
+fn length_head(text: &str, unit: FileUnit) -> Column {
+    (format!("{text}, {}", unit.sign()), 11.0)
+}
+
+fn cut_list(sticks: &[StickJson], unit: FileUnit, book: &mut Book) -> Result<(), XlsxError> {
+    let length = |text: &str| length_head(text, unit);
+    let columns = [
+        head("mark", 7.0),
+        head("what", 18.0),
+        head("count", 7.0),
+        head("section", 12.0),
+        length("thickness"),
+        length("depth"),
+        head("blank", 14.0),
+        length("blank"),
+        head("order, ft", 9.0),
+        length("top edge"),
+        length("bottom edge"),
+        head("start cut", 26.0),
+        head("start miter, deg", 10.0),
+        head("start bevel, deg", 10.0),
+        head("end cut", 26.0),
+        head("end miter, deg", 10.0),
+        head("end bevel, deg", 10.0),
+        head("other cuts", 34.0),
+        head("volume of one, cubic inches", 12.0),
+    ];
+    let mut sheet = book.sheet("Cut list", &columns)?;
+    let number = |value_in: f64| Cell::Number(value_in * unit.in_an_inch());
+    for stick in sticks {
+        let mut cells = vec![
+            stick.mark.clone().into(),
+            stick.role.into(),
+            (stick.count as f64).into(),
+            stick.section_words(unit).into(),
+            number(stick.thickness_in),
+            number(stick.depth_in),
+            unit.writing().length(inches(stick.blank_in)).into(),
+            number(stick.blank_in),
+            stick.order_length_ft.map(f64::from).into(),
+            number(stick.length_top_in),
+            number(stick.length_bottom_in),
+        ];
+        for end in &stick.ends {
+            cells.extend([end.cut.into(), end.miter_deg.into(), end.bevel_deg.into()]);
+        }
+        let others: Vec<&str> = stick.other_cuts.iter().map(|cut| cut.cut).collect();
+        cells.push(Cell::Long(others.join("; ")));
+        cells.push(stick.volume_in3.into());
+        sheet.row(cells)?;
+    }
+    Ok(())
+}
+
+fn placements(sticks: &[StickJson], unit: FileUnit, book: &mut Book) -> Result<(), XlsxError> {
+    let mut columns = vec![head("id", 16.0), head("mark", 7.0), head("what", 18.0)];
+    columns.extend(["x", "y", "z"].map(|axis| length_head(axis, unit)));
+    for way in ["along", "up"] {
+        columns.extend(["x", "y", "z"].map(|axis| head(&format!("{way} {axis}"), 10.0)));
+    }
+    let mut sheet = book.sheet("Placements", &columns)?;
+    for stick in sticks {
+        for place in &stick.placements {
+            let mut cells = vec![
+                place.id.clone().into(),
+                stick.mark.clone().into(),
+                stick.role.into(),
+            ];
+            let at = [place.x_in, place.y_in, place.z_in];
+            cells.extend(at.map(|part| Cell::Number(part * unit.in_an_inch())));
+            cells.extend(place.along.into_iter().chain(place.up).map(Cell::Number));
+            sheet.row(cells)?;
+        }
+    }
+    Ok(())
+}
+
+fn marks(frame: &Frame, unit: FileUnit, book: &mut Book) -> Result<(), XlsxError> {
+    let columns = [
+        head("on", 28.0),
+        head("tape hooked at", 32.0),
+        head("what", 9.0),
+        head("number", 8.0),
+        head("tape", 14.0),
+        length_head("mark", unit),
+        head("stick goes", 16.0),
+    ];
+    let mut sheet = book.sheet("Layout marks", &columns)?;
+    for row in layout_json::rows(frame, unit.writing()) {
+        sheet.row(vec![
+            row.on.into(),
+            row.from.into(),
+            row.what.into(),
+            (row.number as f64).into(),
+            row.tape.into(),
+            Cell::Number(row.mark_in * unit.in_an_inch()),
+            row.x_side.into(),
+        ])?;
+    }
+    Ok(())
+}

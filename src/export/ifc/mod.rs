@@ -1,0 +1,161 @@
+//! The frame as a building model (IFC4, ISO 16739-1): every stick a member with its solid in its place.
+
+mod deck;
+mod members;
+mod roles;
+mod stem;
+mod step;
+
+use crate::deck::{Deck, RoofDeck};
+use crate::frame::Frame;
+use crate::geom::DVec3;
+use crate::plan::OrderPlan;
+
+use super::stable;
+use super::unit::FileUnit;
+use stem::{place, point, stem};
+use step::{Id, Step, Value};
+
+/// What a model is made of.
+#[derive(Debug, Clone, Copy)]
+pub struct Ask<'a> {
+    /// The frame.
+    pub frame: &'a Frame,
+    /// Species and grade, panels: what the sticks and the deck are made of.
+    pub plan: &'a OrderPlan,
+    /// The panels of the deck as they are laid; without them the roof planes are bare surfaces.
+    pub deck: Option<(&'a RoofDeck, &'a Deck)>,
+    /// The unit of lengths.
+    pub unit: FileUnit,
+}
+
+/// The model as text. Equal roofs give equal text; a stick that stays in its place keeps its GlobalId.
+#[must_use]
+pub fn write(ask: &Ask<'_>) -> String {
+    let mut model = Model::new(ask);
+    let mut products = model.members();
+    products.push(model.roof());
+    model.contain(&products);
+    let name = model.job.clone();
+    model.step.finish(
+        "IFC4",
+        "ViewDefinition [DesignTransferView_V1.0]",
+        &format!("{}.ifc", if name.is_empty() { "roof" } else { &name }),
+        concat!("stepoff ", env!("CARGO_PKG_VERSION")),
+    )
+}
+
+struct Model<'a> {
+    ask: Ask<'a>,
+    job: String,
+    step: Step,
+    /// Inches to the unit of lengths, to square and to cubic units.
+    length: f64,
+    area: f64,
+    volume: f64,
+    body: Id,
+    storey: Id,
+    storey_place: Id,
+}
+
+impl<'a> Model<'a> {
+    fn new(ask: &Ask<'a>) -> Model<'a> {
+        let job = ask.frame.plan.rafter.name.clone().unwrap_or_default();
+        let mut step = Step::default();
+        let length = ask.unit.in_an_inch();
+        // with millimeters areas and volumes are in meters, as is usual
+        let (area, volume) = match ask.unit {
+            FileUnit::Inch => (1.0, 1.0),
+            FileUnit::Millimeter => (0.0254 * 0.0254, 0.0254 * 0.0254 * 0.0254),
+        };
+        let stem = stem(&mut step, ask, &job, length);
+        Model {
+            ask: *ask,
+            job,
+            step,
+            length,
+            area,
+            volume,
+            body: stem.body,
+            storey: stem.storey,
+            storey_place: stem.storey_place,
+        }
+    }
+
+    fn global_id(&self, name: &str) -> Value {
+        stable::global_id(&self.job, name).into()
+    }
+
+    /// Attributes that everything with an identity begins with: GlobalId, no owner, name, description.
+    fn rooted(&self, name: &str, label: Value, description: Value) -> Vec<Value> {
+        vec![self.global_id(name), Value::Unset, label, description]
+    }
+
+    fn relate(&mut self, kind: &str, name: &str, values: Vec<Value>) -> Id {
+        let mut all = self.rooted(name, Value::Unset, Value::Unset);
+        all.extend(values);
+        self.step.add(kind, all)
+    }
+
+    fn point(&mut self, at: DVec3) -> Id {
+        point(&mut self.step, at * self.length)
+    }
+
+    /// A place whose x runs along and whose z stands across, both unit vectors.
+    fn place(&mut self, origin: DVec3, x: DVec3, z: DVec3) -> Id {
+        let at = origin * self.length;
+        place(&mut self.step, Some(self.storey_place), at, x, z)
+    }
+
+    fn shape(&mut self, kind: &str, item: Id) -> Id {
+        let body = vec![
+            self.body.into(),
+            "Body".into(),
+            kind.into(),
+            vec![item].into(),
+        ];
+        let body = self.step.add("IFCSHAPEREPRESENTATION", body);
+        self.step.add(
+            "IFCPRODUCTDEFINITIONSHAPE",
+            vec![Value::Unset, Value::Unset, vec![body].into()],
+        )
+    }
+
+    fn face(&mut self, ring: Vec<Id>) -> Id {
+        let ring = self.step.add("IFCPOLYLOOP", vec![ring.into()]);
+        let bound = self
+            .step
+            .add("IFCFACEOUTERBOUND", vec![ring.into(), Value::True]);
+        self.step.add("IFCFACE", vec![vec![bound].into()])
+    }
+
+    fn sizes(&mut self, of: &str, name: &str, sizes: &[(&str, &str, f64)]) -> Id {
+        let sizes: Vec<Id> = sizes
+            .iter()
+            .map(|(kind, name, size)| {
+                self.step.add_once(
+                    kind,
+                    vec![
+                        (*name).into(),
+                        Value::Unset,
+                        Value::Unset,
+                        (*size).into(),
+                        Value::Unset,
+                    ],
+                )
+            })
+            .collect();
+        let mut set = self.rooted(&format!("quantities of {of}"), name.into(), Value::Unset);
+        set.extend([Value::Unset, sizes.into()]);
+        self.step.add("IFCELEMENTQUANTITY", set)
+    }
+
+    fn contain(&mut self, products: &[Id]) {
+        let storey = self.storey;
+        self.relate(
+            "IFCRELCONTAINEDINSPATIALSTRUCTURE",
+            "products of the storey",
+            vec![products.to_vec().into(), storey.into()],
+        );
+    }
+}

@@ -1,0 +1,62 @@
+//! Which kinds of building elements the members are.
+
+use crate::frame::Role;
+
+/// What a member is in the model.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Class {
+    /// Entity of one stick.
+    pub(super) product: &'static str,
+    /// Entity of its pattern.
+    pub(super) kind: &'static str,
+    /// Word of the entity's own list of kinds.
+    pub(super) predefined: &'static str,
+    /// Name of its set of quantities, as the standard has it.
+    pub(super) quantities: &'static str,
+}
+
+/// The class of a role: a joist is a beam, all others are members.
+///
+/// Words of IFC4's lists `IfcMemberTypeEnum` and `IfcBeamTypeEnum`; what none of them means is a
+/// plain member, and its role stands in words beside it (`ObjectType`).
+pub(super) fn class(role: Role) -> Class {
+    let member = |predefined| Class {
+        product: "IFCMEMBER",
+        kind: "IFCMEMBERTYPE",
+        predefined,
+        quantities: "Qto_MemberBaseQuantities",
+    };
+    match role {
+        Role::CommonRafter | Role::EndRafter | Role::BargeRafter => member("RAFTER"),
+        Role::CeilingJoist => Class {
+            product: "IFCBEAM",
+            kind: "IFCBEAMTYPE",
+            predefined: "JOIST",
+            quantities: "Qto_BeamBaseQuantities",
+        },
+        Role::CollarTie => member("COLLAR"),
+        Role::GableStud => member("STUD"),
+        Role::Plate | Role::BearingPlate => member("PLATE"),
+        Role::RidgeBoard
+        | Role::SplicePiece
+        | Role::Filler
+        | Role::RafterTie
+        | Role::CollarFiller
+        | Role::VentFrame
+        | Role::LadderRung
+        | Role::Outlooker
+        | Role::Blocking
+        | Role::Subfascia
+        | Role::Fascia
+        | Role::SoffitLedger
+        | Role::SoffitLookout => member("MEMBER"),
+    }
+}
+
+/// True if species and grade of the roof file are meant for it: rafters and joists.
+pub(super) fn is_graded(role: Role) -> bool {
+    matches!(
+        role,
+        Role::CommonRafter | Role::EndRafter | Role::BargeRafter | Role::CeilingJoist
+    )
+}

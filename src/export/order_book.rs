@@ -1,0 +1,129 @@
+//! The order as a spreadsheet: the list with prices to fill in, and the cutting plan.
+
+use rust_xlsxwriter::XlsxError;
+
+use super::spreadsheet::{Book, Cell, columns};
+use crate::measure::quantity::{in_inches, inches};
+use crate::measure::{Units, Writing};
+use crate::order::{Order, lumber};
+
+/// Heads of the list and their widths in characters.
+const LIST: [(&str, f64); 10] = [
+    ("trade", 14.0),
+    ("count", 7.0),
+    ("unit", 7.0),
+    ("what", 34.0),
+    ("length", 12.0),
+    ("length, in", 10.0),
+    ("where it goes", 48.0),
+    ("how counted", 48.0),
+    ("each", 10.0),
+    ("cost", 11.0),
+];
+
+/// Heads of the cutting plan and their widths.
+const CUTS: [(&str, f64); 6] = [
+    ("section", 14.0),
+    ("sticks", 7.0),
+    ("stock", 10.0),
+    ("pieces, longest first", 80.0),
+    ("offcut", 14.0),
+    ("offcut, in", 10.0),
+];
+
+/// The workbook's bytes. The cost column is a formula, so that a price filled in counts at once; the sum stands below.
+///
+/// # Errors
+/// [`XlsxError`] if a value can't be written, such as a text over 32767 letters.
+pub fn workbook(order: &Order, units: Units) -> Result<Vec<u8>, XlsxError> {
+    let mut book = Book::new()?;
+    list(order, units, &mut book)?;
+    cuts(order, units, &mut book)?;
+    book.finish()
+}
+
+fn list(order: &Order, units: Units, book: &mut Book) -> Result<(), XlsxError> {
+    let metric = units == Units::Millimeters;
+    let mut sheet = book.sheet("Order", &columns(&LIST))?;
+    for line in &order.lines {
+        let what = if line.in_hand {
+            format!("{}, in hand", line.what)
+        } else {
+            line.what.clone()
+        };
+        let cost = line.cost_cents().unwrap_or(0) as f64 / 100.0;
+        let row = sheet.next_row();
+        sheet.row(vec![
+            line.trade.words().into(),
+            (line.count as f64).into(),
+            line.unit.into(),
+            Cell::Long(what),
+            line.length
+                .map(|length| lumber::length_name(length, metric))
+                .into(),
+            line.length.map(in_inches).into(),
+            Cell::Long(line.goes_to.clone()),
+            Cell::Long(line.basis.clone()),
+            match line.each_cents {
+                Some(each) => Cell::Money(each as f64 / 100.0),
+                None => Cell::NoMoney("no price"),
+            },
+            Cell::MoneyOf(format!("=IF(ISNUMBER(I{row}),B{row}*I{row},0)"), cost),
+        ])?;
+    }
+    let last = sheet.next_row() - 1;
+    sheet.skip();
+    let mut total = vec![Cell::Empty; 8];
+    total.push(Cell::Bold("total".into()));
+    total.push(Cell::SumOf(
+        format!("=SUM(J2:J{last})"),
+        order.total_cents() as f64 / 100.0,
+    ));
+    sheet.row(total)?;
+    let mut note = |text: String| {
+        let mut cells = vec![Cell::Empty; 3];
+        cells.push(text.into());
+        sheet.row(cells)
+    };
+    let without = order.without_price().count();
+    if without > 0 {
+        note(format!(
+            "{without} lines have no price and are not in the total"
+        ))?;
+    }
+    for text in order.prices_note.iter().chain(&order.notes) {
+        note(text.clone())?;
+    }
+    Ok(())
+}
+
+fn cuts(order: &Order, units: Units, book: &mut Book) -> Result<(), XlsxError> {
+    let mut sheet = book.sheet("Cut plan", &columns(&CUTS))?;
+    let writing = if units == Units::Millimeters {
+        Writing::METRIC
+    } else {
+        Writing::default()
+    };
+    for section in &order.sections {
+        let problem = section.ask.problem();
+        let length = |units: i64| units as f64 / problem.units_per_inch;
+        let write = |units: i64| writing.length(inches(length(units)));
+        for bar in section.bars() {
+            let stock = section.ask.stock[bar.stock].length;
+            let pieces: Vec<String> = bar
+                .pieces
+                .iter()
+                .map(|piece| format!("{} {}", piece.label, write(piece.length)))
+                .collect();
+            sheet.row(vec![
+                section.title(units).into(),
+                (bar.times as f64).into(),
+                lumber::length_name(stock, section.ask.metric).into(),
+                Cell::Long(pieces.join(" + ")),
+                write(bar.offcut).into(),
+                length(bar.offcut).into(),
+            ])?;
+        }
+    }
+    Ok(())
+}

@@ -1,0 +1,156 @@
+//! Names of single sticks that stay when others change.
+//!
+//! A mark such as `R1` names a pattern and is given by length, so it moves when patterns come and
+//! go. An id names one stick by what it does and where it lies, from which nothing else is counted:
+//! a collar tie more, or another spacing of ties, leaves every rafter's id as it was.
+
+use std::collections::HashMap;
+
+use super::layout::Pair;
+use super::member::{Member, Role};
+use super::site::{EaveSide, Site};
+use super::stick::Axis;
+use crate::geom::DVec3;
+use crate::measure::quantity::in_inches;
+use crate::measure::trim;
+
+/// By which of its places a stick of a role is told from the others.
+enum Place {
+    /// One of a row along the building: over which eave, and how far from the near end.
+    Row,
+    /// What fills a bay: over which eave, and after which rafter.
+    Bay,
+    /// A piece of a board that is longer than lumber: on which line, and where it starts.
+    Piece,
+    /// One of a gable end: which end, over which eave, and how far from the ridge's center line.
+    End,
+    /// One above another in a gable end: which end, and how high.
+    Height,
+}
+
+fn place(role: Role) -> Place {
+    match role {
+        Role::CommonRafter
+        | Role::EndRafter
+        | Role::BargeRafter
+        | Role::CeilingJoist
+        | Role::SplicePiece
+        | Role::Filler
+        | Role::RafterTie
+        | Role::CollarTie
+        | Role::CollarFiller
+        | Role::SoffitLookout => Place::Row,
+        Role::Blocking => Place::Bay,
+        Role::RidgeBoard
+        | Role::Subfascia
+        | Role::Fascia
+        | Role::SoffitLedger
+        | Role::Plate
+        | Role::BearingPlate => Place::Piece,
+        Role::GableStud | Role::LadderRung | Role::Outlooker => Place::End,
+        Role::VentFrame => Place::Height,
+    }
+}
+
+/// Gives every placement its id.
+pub(super) fn give(members: &mut [Member], site: &Site, pairs: &[Pair]) {
+    let mut taken: HashMap<String, u32> = HashMap::new();
+    for member in members {
+        let ids = member.placements.iter().map(|axis| {
+            let id = id(member, axis, site, pairs);
+            let count = taken.entry(id.clone()).or_insert(0);
+            *count += 1;
+            // no two sticks of a role lie in one place, so this is for roofs not thought of yet
+            if *count > 1 {
+                format!("{id}~{count}")
+            } else {
+                id
+            }
+        });
+        member.ids = ids.collect();
+    }
+}
+
+fn id(member: &Member, axis: &Axis, site: &Site, pairs: &[Pair]) -> String {
+    let far = axis.origin + axis.along * in_inches(member.blank());
+    let middle = (axis.origin + far) / 2.0 + axis.up * (member.stick.section.depth_in() / 2.0);
+    let low = axis.origin.min(far);
+    let mut parts = vec![member.role.letters().to_owned()];
+    match place(member.role) {
+        Place::Row => {
+            parts.extend(side(middle, site));
+            parts.push(station(middle.x, site));
+        }
+        Place::Bay => {
+            let eave = if middle.y < site.run {
+                EaveSide::A
+            } else {
+                EaveSide::B
+            };
+            let before = pairs.iter().map(|pair| pair.x(eave)).rev();
+            let before = before.into_iter().find(|face| *face < low.x);
+            parts.push(eave.name().to_owned());
+            parts.push(station(before.unwrap_or(low.x) + site.thick / 2.0, site));
+        }
+        Place::Piece if axis.along.x.abs() > axis.along.y.abs() => {
+            parts.extend(side(middle, site));
+            parts.push(if low.x <= 0.0 {
+                "N".into()
+            } else {
+                sixteenths(low.x)
+            });
+        }
+        // along an end wall
+        Place::Piece => parts.extend([end(middle, site), sixteenths(low.y)]),
+        Place::End => {
+            parts.push(end(middle, site));
+            parts.extend(side(middle, site));
+            parts.push(sixteenths((middle.y - site.run).abs()));
+            // what stands over an opening
+            if member.role == Role::GableStud && low.z > site.thick {
+                parts.push(sixteenths(low.z));
+            }
+        }
+        Place::Height => parts.extend([end(middle, site), sixteenths(low.z)]),
+    }
+    parts.join("-")
+}
+
+/// Half of the step that places are told by: nearer to the ridge's center line than this is on it.
+const ON_THE_LINE_IN: f64 = 1.0 / 32.0;
+
+/// The eave that a stick belongs to; `None` on the middle line.
+fn side(middle: DVec3, site: &Site) -> Option<String> {
+    let from_ridge = middle.y - site.run;
+    (from_ridge.abs() > ON_THE_LINE_IN).then(|| {
+        let eave = if from_ridge < 0.0 {
+            EaveSide::A
+        } else {
+            EaveSide::B
+        };
+        eave.name().to_owned()
+    })
+}
+
+/// Where along the building: N and F for what stands flush with or outside the near and the far end
+/// wall, so that it keeps its name when the building grows.
+fn station(x: f64, site: &Site) -> String {
+    if x <= site.thick {
+        "N".into()
+    } else if x >= site.length - site.thick {
+        "F".into()
+    } else {
+        sixteenths(x)
+    }
+}
+
+/// The nearer end of the building.
+fn end(middle: DVec3, site: &Site) -> String {
+    let near = middle.x < site.length / 2.0;
+    if near { "N" } else { "F" }.to_owned()
+}
+
+/// Inches to the nearest sixteenth, as decimals.
+fn sixteenths(value: f64) -> String {
+    trim((value * 16.0).round() / 16.0 + 0.0, 4)
+}

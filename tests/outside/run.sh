@@ -1,0 +1,94 @@
+#!/usr/bin/env bash
+# Files that stepoff writes, read by programs that others wrote. Needs python 3.11 with pip, node with npm;
+# installs the readers under target/outside, once for each list of them.
+set -euo pipefail
+cd "$(dirname "$0")/../.."
+here=tests/outside
+kept=target/outside
+files=$kept/files
+stepoff=${STEPOFF:-target/debug/stepoff}
+
+# a download may fail by chance: tried three times in all
+patiently() {
+    local attempt
+    for attempt in 1 2 3; do
+        if "$@"; then return 0; fi
+        echo "outside readers: attempt $attempt failed: $*" >&2
+        sleep $((attempt * 3))
+    done
+    return 1
+}
+
+install() {
+    local wanted
+    wanted=$(cat $here/requirements.txt $here/package-lock.json | cksum)
+    if [ "$(cat $kept/installed 2>/dev/null)" = "$wanted" ]; then return 0; fi
+    local python=${PYTHON:-}
+    if [ -z "$python" ]; then
+        for python in python3.11 python3.12 python3.13 python3; do
+            if command -v $python >/dev/null; then break; fi
+        done
+    fi
+    rm -rf $kept/venv $kept/node_modules
+    mkdir -p $kept
+    "$python" -m venv $kept/venv
+    patiently $kept/venv/bin/pip install --quiet --disable-pip-version-check -r $here/requirements.txt
+    cp $here/package.json $here/package-lock.json $kept/
+    patiently npm ci --silent --no-audit --no-fund --prefix $kept
+    echo "$wanted" >$kept/installed
+}
+
+# Writes every form of one roof: NAME FILE UNIT
+write() {
+    local name=$1 roof=$2 unit=$3 form
+    for form in dxf ifc obj xlsx; do
+        "$stepoff" export "$roof" --to $form --unit "$unit" -o "$files/$name.$form" --quiet
+    done
+    "$stepoff" export "$roof" --to gltf -o "$files/$name.glb" --quiet
+    "$stepoff" export "$roof" --to csv -o "$files/$name.csv" --quiet
+    # a finding that exceeds a limit is told by status 1, and no fault of a file
+    "$stepoff" export "$roof" --to json -o "$files/$name.json" --quiet || [ $? = 1 ]
+    "$stepoff" layout "$roof" --format json >"$files/$name.layout.json"
+    "$stepoff" order "$roof" --format json --xlsx "$files/$name.order.xlsx" --quiet >"$files/$name.order.json" || [ $? = 1 ]
+    echo "$unit" >"$files/$name.unit"
+    # PDFs: a command that writes one puts it here, as $files/$name.pdf; pdf.py reads whatever lies there
+    if "$stepoff" sheets --help >/dev/null 2>&1; then
+        "$stepoff" sheets "$roof" -o "$files/$name.pdf" --quiet || [ $? = 1 ]
+    fi
+}
+
+install
+if [ -z "${STEPOFF:-}" ]; then cargo build --locked --quiet; fi
+rm -rf $files
+mkdir -p $files
+write kestrel-yard examples/kestrel-yard.toml inches
+write shallow examples/odd/shallow.toml inches
+write steep examples/odd/steep.toml inches
+write metric examples/odd/metric.toml mm
+# letters beyond ASCII, quotes and signs that some formats read as orders
+sed "s/^name = .*/name = \"Mia's ½ roof, 100 %% é\"/" examples/odd/shallow.toml >$files/letters.toml
+write letters $files/letters.toml mm
+
+# all readers at once, each with its own words
+readers=(gltf dxf ifc spreadsheet agree pdf)
+read_by() {
+    case $1 in
+    gltf) node $here/gltf.js $files/*.glb ;;
+    *) $kept/venv/bin/python $here/"$1".py $files ;;
+    esac
+}
+declare -A running
+for reader in "${readers[@]}"; do
+    read_by "$reader" >$files/"$reader".log 2>&1 &
+    running[$reader]=$!
+done
+failed=()
+for reader in "${readers[@]}"; do
+    wait "${running[$reader]}" || failed+=("$reader")
+    cat $files/"$reader".log
+done
+if [ ${#failed[@]} -gt 0 ]; then
+    echo "outside readers: ${failed[*]} found faults" >&2
+    exit 1
+fi
+echo "outside readers: all files read"
