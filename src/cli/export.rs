@@ -12,7 +12,7 @@ use crate::frame::Frame;
 use crate::plan::OrderPlan;
 
 use super::files::{self, Overwrite};
-use super::frame::{findings, framed};
+use super::frame::{Held, framed, held};
 use super::input::Input;
 use super::messages;
 use super::output::{Failure, Status, csv, json};
@@ -83,9 +83,9 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         Kind::Xlsx => frame_book::workbook(&frame()?, unit).map_err(|error| failed(&error))?,
         Kind::Json => {
             let (input, frame) = framed(&args.file)?;
-            let findings = findings(&input, &frame)?;
+            let Held { findings, levels } = held(&input, &frame)?;
             status = Status::of(&findings);
-            json(&frame_export::report(&frame, &findings))?
+            json(&frame_export::report(&frame, &findings, &levels))?
         }
     };
     files::write(&args.output, &bytes, Overwrite::forced(args.force))?;

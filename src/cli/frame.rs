@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use crate::export;
-use crate::frame::{Eave, Frame};
+use crate::frame::{Eave, Frame, Level};
 use crate::plan::{ChecksPlan, EavePlan, GablePlan};
 use crate::rules::{Book, Finding, Verdict, check, eave as eave_rules};
 use crate::sheet;
@@ -31,9 +31,9 @@ pub(super) fn framed(file: &PathBuf) -> Result<(Input, Frame), Failure> {
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let look = args.output.look()?;
     let (input, frame) = framed(&args.file)?;
-    let findings = findings(&input, &frame)?;
+    let Held { findings, levels } = held(&input, &frame)?;
     match args.output.format {
-        Format::Json => print_json(&export::frame::report(&frame, &findings))?,
+        Format::Json => print_json(&export::frame::report(&frame, &findings, &levels))?,
         Format::Csv => print_csv(export::frame::rows(&frame))?,
         Format::Table => print(&sheet::frame::text(
             &frame,
@@ -45,9 +45,17 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     Ok(Status::of(&findings))
 }
 
-/// What the cutter must know: the rafter and its eave, and whatever else of the whole check
-/// the roof does not meet.
-pub(super) fn findings(input: &Input, frame: &Frame) -> Result<Vec<Finding>, Failure> {
+/// What is told of a frame beside its sticks.
+pub(super) struct Held {
+    /// What the cutter must know: the rafter and its eave, and whatever else of the whole check
+    /// the roof does not meet.
+    pub(super) findings: Vec<Finding>,
+    /// The heights of the section.
+    pub(super) levels: Vec<Level>,
+}
+
+/// Holds a frame against the rules and measures its heights.
+pub(super) fn held(input: &Input, frame: &Frame) -> Result<Held, Failure> {
     let eave = input.plan(EavePlan::read)?;
     let eave = Eave::build(&eave).map_err(|why| input.cannot_build(why))?;
     let (_, checks, _) = input.plan(ChecksPlan::read)?;
@@ -55,6 +63,7 @@ pub(super) fn findings(input: &Input, frame: &Frame) -> Result<Vec<Finding>, Fai
         frame,
         checks: &checks,
     };
+    let levels = frame.levels(&eave, checks.floor_height);
     let mut findings = eave_rules::findings(&eave);
     let pressing = check::findings(&book)
         .into_iter()
@@ -65,5 +74,5 @@ pub(super) fn findings(input: &Input, frame: &Frame) -> Result<Vec<Finding>, Fai
             findings.push(finding);
         }
     }
-    Ok(findings)
+    Ok(Held { findings, levels })
 }

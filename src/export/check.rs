@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use crate::plan::Used;
 use crate::rules::walk::{self, Stop};
-use crate::rules::{Book, Finding, Verdict};
+use crate::rules::{Book, Finding, Verdict, heel_space};
 
 use super::common::{self, FindingJson, UsedJson};
 use super::spans::{WorkingJson, working};
@@ -25,10 +25,27 @@ pub struct CheckReport {
     pub counts: Counts,
     /// Every finding, worst first, in the order of who must act.
     pub findings: Vec<CheckedJson>,
+    /// The space for insulation at the heel; null without a ceiling, without vents, or where no rule asks for air.
+    pub heel_space: Option<HeelSpaceJson>,
     /// Every value used, given or default.
     pub used: Vec<UsedJson>,
     /// What these findings are and who decides.
     pub caution: &'static str,
+}
+
+/// The space for insulation where the roof comes down to the plate, inches, plumb unless said otherwise.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct HeelSpaceJson {
+    /// Least air over the insulation, square to the slope.
+    pub least_air_in: f64,
+    /// Depth that fits under that air at the building line; negative if the air alone is too much.
+    pub room_in: f64,
+    /// The same at the plate's inner edge.
+    pub room_inside_in: f64,
+    /// Air, square to the slope, that the full depth would leave at the building line.
+    pub air_in: Option<f64>,
+    /// Level, from the building line inward to where the full depth fits under the air.
+    pub full_from_in: Option<f64>,
 }
 
 /// How many findings have each verdict.
@@ -89,6 +106,13 @@ pub fn report(book: &Book<'_>, found: &[Finding], used: &[Used], explain: bool) 
             .flat_map(|(_, of)| of)
             .map(|finding| checked(finding, explain))
             .collect(),
+        heel_space: heel_space(book).map(|space| HeelSpaceJson {
+            least_air_in: space.least_air,
+            room_in: space.room,
+            room_inside_in: space.room_inside,
+            air_in: space.air,
+            full_from_in: space.full_from,
+        }),
         used: all,
         caution: crate::sheet::check::CAUTION,
     }

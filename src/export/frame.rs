@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::catalog::lumber::Section;
-use crate::frame::{Edge, Frame, Member, Role};
+use crate::frame::{Edge, Frame, Level, Member, Role};
 use crate::geom::DVec3;
 use crate::measure::quantity::{in_degrees, in_inches, inches};
 use crate::rules::Finding;
@@ -27,6 +27,8 @@ pub struct FrameReport {
     pub ridge: RidgeJson,
     /// What gable studs one spacing apart differ by; null without gable studs.
     pub gable_stud_difference_in: Option<f64>,
+    /// The heights of the section, from the highest down.
+    pub levels: Vec<LevelJson>,
     /// What was left out or differs, and why.
     pub notes: Vec<String>,
     /// The rules that the pattern rafter alone can be held against.
@@ -40,8 +42,23 @@ pub struct RidgeJson {
     pub top_above_plate_in: f64,
     /// Bottom of the ridge board above the plate.
     pub bottom_above_plate_in: f64,
+    /// How far the board reaches below the rafters' plumb cut; negative where the cut reaches below it.
+    pub below_plumb_cut_in: f64,
     /// Temporary post from the floor to the bottom of the ridge board.
     pub post_in: f64,
+}
+
+/// A height of the section, inches.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct LevelJson {
+    /// What lies at it.
+    pub what: &'static str,
+    /// Above the top of the plate; below it is negative.
+    pub above_plate_in: f64,
+    /// Above the floor.
+    pub above_floor_in: f64,
+    /// Above the ground; null if the floor's height over it was not told.
+    pub above_ground_in: Option<f64>,
 }
 
 /// One pattern. Lengths in inches, angles in degrees.
@@ -67,6 +84,10 @@ pub struct StickJson {
     pub length_top_in: f64,
     /// Length of the bottom edge, on the longer of its faces.
     pub length_bottom_in: f64,
+    /// Length of the top edge, on the shorter of its faces.
+    pub length_top_short_in: f64,
+    /// Length of the bottom edge, on the shorter of its faces.
+    pub length_bottom_short_in: f64,
     /// Volume of one, cubic inches.
     pub volume_in3: f64,
     /// The two end cuts, start and end of the pattern.
@@ -138,7 +159,7 @@ pub struct PlacementJson {
 
 /// The whole result.
 #[must_use]
-pub fn report(frame: &Frame, findings: &[Finding]) -> FrameReport {
+pub fn report(frame: &Frame, findings: &[Finding], levels: &[Level]) -> FrameReport {
     FrameReport {
         command: "frame",
         used: common::used(&frame.plan.rafter.used),
@@ -147,6 +168,7 @@ pub fn report(frame: &Frame, findings: &[Finding]) -> FrameReport {
         ridge: RidgeJson {
             top_above_plate_in: in_inches(frame.rafter.ridge_top),
             bottom_above_plate_in: in_inches(frame.ridge_bottom()),
+            below_plumb_cut_in: in_inches(frame.rafter.ridge_depth() - frame.rafter.plumb_height),
             post_in: in_inches(frame.ridge_post()),
         },
         gable_stud_difference_in: frame
@@ -154,6 +176,7 @@ pub fn report(frame: &Frame, findings: &[Finding]) -> FrameReport {
             .iter()
             .any(|member| member.role == Role::GableStud)
             .then(|| in_inches(frame.gable_stud_difference())),
+        levels: levels.iter().map(level).collect(),
         notes: common::notes(&frame.notes),
         findings: common::findings(findings),
     }
@@ -166,6 +189,15 @@ fn clean(value: f64) -> f64 {
 
 fn vector(v: DVec3) -> [f64; 3] {
     [v.x, v.y, v.z].map(clean)
+}
+
+fn level(level: &Level) -> LevelJson {
+    LevelJson {
+        what: level.what,
+        above_plate_in: in_inches(level.above_plate),
+        above_floor_in: in_inches(level.above_floor),
+        above_ground_in: level.above_ground.map(in_inches),
+    }
 }
 
 fn stick(member: &Member) -> StickJson {
@@ -182,6 +214,8 @@ fn stick(member: &Member) -> StickJson {
         order_length_ft: member.order_ft(),
         length_top_in: in_inches(member.edge_lengths(Edge::Top).0),
         length_bottom_in: in_inches(member.edge_lengths(Edge::Bottom).0),
+        length_top_short_in: in_inches(member.edge_lengths(Edge::Top).1),
+        length_bottom_short_in: in_inches(member.edge_lengths(Edge::Bottom).1),
         volume_in3: member.stick.solid().volume(),
         ends: member
             .ends()

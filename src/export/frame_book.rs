@@ -16,7 +16,7 @@ use crate::measure::quantity::inches;
 /// [`XlsxError`] if a value can't be written, such as a text over 32767 letters.
 pub fn workbook(frame: &Frame, unit: FileUnit) -> Result<Vec<u8>, XlsxError> {
     let mut book = Book::new()?;
-    let report = frame_json::report(frame, &[]);
+    let report = frame_json::report(frame, &[], &[]);
     cut_list(&report.sticks, unit, &mut book)?;
     placements(&report.sticks, unit, &mut book)?;
     marks(frame, unit, &mut book)?;

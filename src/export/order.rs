@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::catalog::nails::{self, Nail};
 use crate::measure::Units;
 use crate::measure::quantity::in_inches;
 use crate::order::{Line, Order, SectionOrder};
@@ -105,6 +106,10 @@ pub struct SectionJson {
 pub struct NailJson {
     /// The nail.
     pub nail: &'static str,
+    /// Length, under the head to the point; null where no size is known.
+    pub length_in: Option<f64>,
+    /// Shank; null where no size is known.
+    pub diameter_in: Option<f64>,
     /// As counted, without spare.
     pub count: u64,
     /// Whole pounds with the spare.
@@ -122,6 +127,11 @@ pub struct NailUseJson {
     pub count: u64,
     /// How they are counted.
     pub basis: String,
+}
+
+/// The nail of a name, if its size is known.
+fn sized(name: &str) -> Option<&'static Nail> {
+    nails::nail(name).ok()
 }
 
 fn line(line: &Line) -> OrderLine {
@@ -172,6 +182,8 @@ pub fn report(order: &Order, used: &[Used], units: Units) -> OrderReport {
             .iter()
             .map(|total| NailJson {
                 nail: total.nail,
+                length_in: sized(total.nail).map(|nail| nail.length_in),
+                diameter_in: sized(total.nail).map(|nail| nail.diameter_in),
                 count: total.count,
                 pounds: total.pounds,
                 uses: total

@@ -36,6 +36,10 @@ pub struct SheathingReport {
     pub least_strip_in: f64,
     /// Least length of a piece, joint to joint.
     pub least_piece_in: f64,
+    /// Left open at the ridge on each plane, along the slope.
+    pub ridge_slot_in: f64,
+    /// How far the deck reaches past the tail line, along the slope; negative for short of it.
+    pub past_tail_in: f64,
     /// Courses of the first plane, from the eave up.
     pub courses: Vec<CourseJson>,
     /// Every plane.
@@ -186,6 +190,8 @@ pub fn report(
         kerf_in: in_inches(ask.sheet.kerf),
         gap_in: in_inches(ask.rules.gap),
         least_strip_in: in_inches(ask.rules.least_strip),
+        ridge_slot_in: in_inches(ask.ridge_slot),
+        past_tail_in: in_inches(ask.past_tail),
         least_piece_in: in_inches(ask.rules.least_piece),
         courses: first.map_or(Vec::new(), |plane| {
             plane.courses.iter().map(course).collect()

@@ -8,7 +8,7 @@ use super::typeface::Weight;
 /// its letters can be read, and is moved sideways.
 const STYLE: &str = "body{margin:0;background:#eceae4;color:#111;font:16px/1.5 system-ui,sans-serif}\
 header,nav{max-width:60rem;margin:0 auto;padding:1rem}\
-nav ol{columns:18rem;margin:0;padding-left:1.5rem}\
+nav ul{columns:18rem;margin:0;padding-left:1.5rem}\
 nav a{color:inherit}\
 section{margin:0 auto 1.5rem;max-width:75rem}\
 section h2{font-size:1rem;margin:0 1rem .3rem}\
@@ -22,14 +22,13 @@ section{margin:0;max-width:none;break-after:page}\
 /// The pages as one HTML file of their own. The same pages give the same bytes.
 #[must_use]
 pub fn write(title: &str, pages: &[Page]) -> String {
-    let mut links = String::new();
+    let links = links(pages);
     let mut sections = String::new();
     let mut papers: Vec<(String, String)> = Vec::new();
     for (index, page) in pages.iter().enumerate() {
         let number = index + 1;
         let name = escaped(&page.title);
         let paper = paper_name(page, &mut papers);
-        links.push_str(&format!("<li><a href=\"#page-{number}\">{name}</a></li>\n"));
         let drawing = svg::write_with(&page.drawing, Typeface::Named);
         sections.push_str(&format!(
             "<section id=\"page-{number}\" style=\"page:{paper}\"><h2>{number}. {name}</h2>\n<div class=\"page\">{drawing}</div></section>\n"
@@ -43,10 +42,32 @@ pub fn write(title: &str, pages: &[Page]) -> String {
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
          <meta name=\"viewport\" content=\"width=device-width,initial-scale=1\">\n\
          <title>{title}</title>\n<style>{faces}{STYLE}{sizes}</style>\n</head>\n<body>\n\
-         <header><h1>{title}</h1></header>\n<nav><ol>\n{links}</ol></nav>\n<main>\n{sections}</main>\n</body>\n</html>\n",
+         <header><h1>{title}</h1></header>\n<nav><ul>\n{links}</ul></nav>\n<main>\n{sections}</main>\n</body>\n</html>\n",
         title = escaped(title),
         faces = svg::font_faces(&[Weight::Regular, Weight::Bold]),
     )
+}
+
+/// The list of sheets; pages of one title that follow each other are one entry.
+fn links(pages: &[Page]) -> String {
+    let mut text = String::new();
+    let mut first = 0;
+    while let Some(page) = pages.get(first) {
+        let same = |other: &&Page| other.title == page.title;
+        let last = first + pages[first..].iter().take_while(same).count();
+        let range = if last == first + 1 {
+            format!("page {last}")
+        } else {
+            format!("pages {} to {last}", first + 1)
+        };
+        let name = escaped(&page.title);
+        text.push_str(&format!(
+            "<li><a href=\"#page-{}\">{name}</a>, {range}</li>\n",
+            first + 1
+        ));
+        first = last;
+    }
+    text
 }
 
 /// The name of a page's paper in the style, with its size.
@@ -82,6 +103,8 @@ mod tests {
             drawing,
         };
         let text = write("Job <script>", &[page.clone(), page]);
+        assert_eq!(text.matches("<li>").count(), 1);
+        assert!(text.contains("pages 1 to 2"));
         assert!(text.contains("A &amp; &lt;b&gt;") && text.contains("5 &lt; 6"));
         assert!(!text.contains("<script") && !text.contains("src=\"http"));
         assert_eq!(text.matches("@page paper-").count(), 1);

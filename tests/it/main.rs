@@ -26,6 +26,7 @@ mod pdf_page;
 mod published;
 mod rafters;
 mod schema;
+mod sheets;
 mod spans_against_print;
 mod spans_command;
 mod spans_properties;

@@ -191,7 +191,6 @@ fn key_numbers(matter: &Matter<'_>, job: &Job) -> Table {
 
 /// Heights above plate, floor and ground.
 fn heights(matter: &Matter<'_>, job: &Job) -> Table {
-    let (frame, book) = (matter.frame, &matter.book);
     let write = |length: Length| job.writing.length(length);
     let mut table = Table::new(
         "Heights",
@@ -202,28 +201,16 @@ fn heights(matter: &Matter<'_>, job: &Job) -> Table {
             ("above the ground", Align::Right),
         ],
     );
-    let mut row = |what: &str, above_plate: Length| {
+    let floor_height = matter.book.checks.floor_height;
+    for level in matter.frame.levels(matter.eave, floor_height) {
         table.row([
-            what.to_owned(),
-            write(above_plate),
-            write(frame.above_floor(above_plate)),
-            book.above_ground(above_plate)
+            level.what.to_owned(),
+            write(level.above_plate),
+            write(level.above_floor),
+            level
+                .above_ground
                 .map_or_else(|| "not asked".to_owned(), write),
         ]);
-    };
-    row("peak of the rafters' top edges", frame.peak());
-    if frame.site.half_ridge > 0.0 {
-        row("ridge board, top", frame.rafter.ridge_top);
-        row("ridge board, bottom", frame.ridge_bottom());
-    }
-    row(
-        "rafter's top edge over the building line",
-        frame.rafter.heel_stand,
-    );
-    row("plate, top", Length::default());
-    row("tail, lowest point", matter.eave.tail_foot.above_plate);
-    if let Some(bottom) = &matter.eave.fascia_bottom {
-        row("fascia, bottom", bottom.above_plate);
     }
     table
 }

@@ -1,0 +1,203 @@
+//! Every length and angle on the sheets is one that the JSON holds, rounded once.
+
+use std::collections::BTreeSet;
+
+use serde_json::Value;
+use stepoff::measure::quantity::inches;
+use stepoff::measure::{Units, Writing};
+
+use crate::support::stepoff;
+
+use super::{ROOFS, set};
+
+/// Commands whose JSON the sheets show.
+const COMMANDS: [&str; 9] = [
+    "rafter",
+    "eave",
+    "frame",
+    "layout",
+    "ties",
+    "check",
+    "sheathing",
+    "cuts",
+    "order",
+];
+
+/// What JSON holds: numbers by the unit that their names say, and every text.
+#[derive(Default)]
+struct Known {
+    inches: Vec<f64>,
+    degrees: Vec<f64>,
+    texts: Vec<String>,
+}
+
+impl Known {
+    fn of(roof: &str, units: &str) -> Known {
+        let mut known = Known::default();
+        for command in COMMANDS {
+            let output = stepoff(&[
+                command,
+                roof,
+                "--format",
+                "json",
+                "--explain",
+                "--units",
+                units,
+            ]);
+            let value: Value = serde_json::from_slice(&output.stdout)
+                .unwrap_or_else(|why| panic!("{command}: {why}: {output:?}"));
+            known.take("", &value);
+        }
+        known
+    }
+
+    fn take(&mut self, name: &str, value: &Value) {
+        match value {
+            Value::Number(number) => {
+                let number = number.as_f64().unwrap();
+                if name.ends_with("_deg") {
+                    self.degrees.push(number);
+                } else {
+                    // a finding's figure is in the unit that stands beside it
+                    self.inches.push(number);
+                }
+            }
+            Value::String(text) => self.texts.push(text.clone()),
+            Value::Array(list) => list.iter().for_each(|one| self.take(name, one)),
+            Value::Object(map) => map.iter().for_each(|(name, one)| self.take(name, one)),
+            Value::Null | Value::Bool(_) => {}
+        }
+    }
+
+    /// Every length as a sheet may write it.
+    fn lengths(&self, writing: Writing) -> BTreeSet<String> {
+        let mut written: BTreeSet<String> = self
+            .inches
+            .iter()
+            .flat_map(|value| [*value, value.abs()])
+            .map(|value| writing.length(inches(value)))
+            .collect();
+        for text in &self.texts {
+            written.extend(lengths(text, writing.units));
+        }
+        written
+    }
+
+    fn angles(&self) -> BTreeSet<String> {
+        let near = |value: f64| stepoff::measure::trim(value, 2);
+        let mut written: BTreeSet<String> = self.degrees.iter().map(|value| near(*value)).collect();
+        for text in &self.texts {
+            written.extend(angles(text));
+        }
+        written
+    }
+}
+
+/// The lengths written in a text: feet, inches and fractions, or millimeters.
+fn lengths(text: &str, units: Units) -> Vec<String> {
+    let words: Vec<&str> = text
+        .split([' ', ',', ';', '(', ')', ':', '+', '\n'])
+        .collect();
+    let mut found = Vec::new();
+    for (at, word) in words.iter().enumerate() {
+        let word = word.trim_end_matches(['.', '?']);
+        if units == Units::Millimeters {
+            let whole = word
+                .chars()
+                .all(|letter| letter.is_ascii_digit() || letter == '-');
+            let next = words
+                .get(at + 1)
+                .map(|next| next.trim_end_matches(['.', '?']));
+            if whole && !word.is_empty() && next == Some("mm") {
+                found.push(format!("{word} mm"));
+            }
+            continue;
+        }
+        let Some(inch) = word.strip_suffix('"') else {
+            continue;
+        };
+        if !inch.starts_with(|letter: char| letter.is_ascii_digit() || letter == '-') {
+            continue;
+        }
+        let feet = at
+            .checked_sub(1)
+            .map(|before| words[before])
+            .filter(|before| {
+                before.strip_suffix('\'').is_some_and(|feet| {
+                    feet.trim_start_matches('-')
+                        .chars()
+                        .all(|letter| letter.is_ascii_digit())
+                })
+            });
+        found.push(match feet {
+            Some(feet) => format!("{feet} {word}"),
+            None => word.to_owned(),
+        });
+    }
+    found
+}
+
+/// The angles written in a text: numbers before `deg`.
+fn angles(text: &str) -> Vec<String> {
+    let words: Vec<&str> = text.split_whitespace().collect();
+    words
+        .windows(2)
+        .filter(|pair| pair[1].trim_matches(|c: char| !c.is_ascii_alphabetic()) == "deg")
+        .map(|pair| {
+            pair[0]
+                .trim_matches(|c: char| !c.is_ascii_digit())
+                .to_owned()
+        })
+        .filter(|number| number.parse::<f64>().is_ok())
+        .collect()
+}
+
+#[test]
+fn lengths_and_angles_are_found_in_sentences() {
+    assert_eq!(
+        lengths(
+            "run 7' 0\", heel (5-1/16\") or 12'; the 2\" x 3/8\".",
+            Units::Feet
+        ),
+        ["7' 0\"", "5-1/16\"", "2\"", "3/8\""]
+    );
+    assert_eq!(lengths("run 2134 mm, 3 m", Units::Millimeters), ["2134 mm"]);
+    assert_eq!(angles("miter 26.57 deg, tilt 45 deg."), ["26.57", "45"]);
+}
+
+#[test]
+fn every_length_and_angle_stands_in_the_json() {
+    let mut all = Vec::new();
+    for (roof, units) in ROOFS {
+        let writing = match units {
+            "metric" => Writing::METRIC,
+            _ => Writing::default(),
+        };
+        let known = Known::of(roof, units);
+        let (known_lengths, known_angles) = (known.lengths(writing), known.angles());
+        let (mut unknown, mut seen) = (BTreeSet::new(), 0);
+        for (index, page) in set(roof, units, &[]).iter().enumerate() {
+            for words in &page.words {
+                for length in lengths(&words.text, writing.units) {
+                    seen += 1;
+                    if !known_lengths.contains(&length) {
+                        unknown.insert(format!("page {}: {length} in: {}", index + 1, words.text));
+                    }
+                }
+                for angle in angles(&words.text) {
+                    seen += 1;
+                    if !known_angles.contains(&angle) {
+                        unknown.insert(format!(
+                            "page {}: {angle} deg in: {}",
+                            index + 1,
+                            words.text
+                        ));
+                    }
+                }
+            }
+        }
+        assert!(seen > 300, "{roof}: only {seen} numbers");
+        all.extend(unknown.into_iter().map(|one| format!("{roof} {one}")));
+    }
+    assert!(all.is_empty(), "{all:#?}");
+}

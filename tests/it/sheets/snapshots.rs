@@ -1,0 +1,81 @@
+//! The reviewed pages: every text where it stands and a digest of every line, as they were when
+//! somebody looked at them. `UPDATE_PAGES=1 cargo test --test it sheets` writes them anew; look
+//! at the pages before you keep what changed.
+
+use std::fmt::Write as _;
+use std::fs;
+
+use crate::pdf_page::PdfPage;
+use crate::support::path;
+
+use super::{ROOFS, set};
+
+/// A page in text: its size, its words in reading order with their places in hundredths of an
+/// inch, and how many lines of each width there are with their length in all.
+fn told(page: &PdfPage) -> String {
+    let mut words: Vec<(i64, i64, String)> = page
+        .words
+        .iter()
+        .map(|words| {
+            let hundredths = |inches: f64| (inches * 100.0).round() as i64;
+            (
+                hundredths(words.at.x),
+                hundredths(words.at.y),
+                format!("{} {}", words.turn.round() as i64, words.text),
+            )
+        })
+        .collect();
+    words.sort_by(|a, b| b.1.cmp(&a.1).then(a.0.cmp(&b.0)).then(a.2.cmp(&b.2)));
+    let mut text = format!("page {:.2} x {:.2} in\n", page.size.x, page.size.y);
+    for (x, y, words) in words {
+        let _ = writeln!(text, "{x:5}{y:5} {words}");
+    }
+    let mut widths: Vec<(i64, usize, f64)> = Vec::new();
+    for stroke in &page.strokes {
+        let width = (stroke.width * 1e4).round() as i64;
+        let length: f64 = stroke
+            .points
+            .windows(2)
+            .map(|pair| pair[0].distance(pair[1]))
+            .sum();
+        match widths.iter_mut().find(|(known, ..)| *known == width) {
+            Some((_, count, all)) => {
+                *count += 1;
+                *all += length;
+            }
+            None => widths.push((width, 1, length)),
+        }
+    }
+    widths.sort_by_key(|(width, ..)| *width);
+    for (width, count, length) in widths {
+        let _ = writeln!(
+            text,
+            "lines {:.4} in wide: {count}, {length:.1} in long",
+            width as f64 / 1e4
+        );
+    }
+    text
+}
+
+#[test]
+fn pages_are_as_they_were_reviewed() {
+    let update = std::env::var_os("UPDATE_PAGES").is_some();
+    for (roof, units) in ROOFS {
+        for paper in ["letter", "a4"] {
+            let pages = set(roof, units, &["--paper", paper, "--date", "2026-05-04"]);
+            let text: Vec<String> = pages.iter().map(told).collect();
+            let text = text.join("\n");
+            let stem = roof.rsplit('/').next().unwrap().trim_end_matches(".toml");
+            let file = path(&format!("tests/pages/{stem}-{paper}.txt"));
+            if update {
+                fs::write(&file, &text).unwrap();
+            }
+            let kept = fs::read_to_string(&file).unwrap_or_default();
+            let first = kept
+                .lines()
+                .zip(text.lines())
+                .find(|(kept, now)| kept != now);
+            assert!(kept == text, "{} changed; first: {first:?}", file.display());
+        }
+    }
+}
