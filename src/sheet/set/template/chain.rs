@@ -9,7 +9,7 @@ use crate::measure::{Writing, trim};
 /// What is shown on both sides of a chain, and beyond the edges of the stock, inches.
 const MARGIN: DVec2 = DVec2::new(1.0, 0.3);
 
-/// The least length of stock that is shown: a square cut's name needs room on the wood.
+/// The least length of stock that is shown: names of cuts need room on the wood.
 const LEAST: f64 = 4.6;
 
 /// Cuts that follow one another from one edge of the stock to an edge again: one template.
@@ -98,7 +98,7 @@ impl Chain {
             DVec2::new(high, deep) + MARGIN,
         );
         let lacks = (LEAST - (reach.1.x - reach.0.x)).max(0.0);
-        if ridge {
+        if ridge || seat {
             reach.0.x -= lacks;
         } else {
             reach.1.x += lacks;
