@@ -37,6 +37,22 @@ pub struct LineJson {
     pub joist_marks_in: Vec<f64>,
     /// On which side of its mark the stick goes.
     pub x_side: &'static str,
+    /// From the hook to the line's other end.
+    pub length_in: f64,
+    /// The sticks that stand at the marks, in the order of the tape; rafter ties too, which stand beside
+    /// a rafter's.
+    pub sticks: Vec<StandingJson>,
+}
+
+/// One stick at its mark.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct StandingJson {
+    /// The mark of its pattern.
+    pub mark: String,
+    /// What it does.
+    pub role: &'static str,
+    /// Leading edge, from the hook.
+    pub at_in: f64,
 }
 
 /// The whole result.
@@ -54,6 +70,16 @@ pub fn report(frame: &Frame) -> LayoutReport {
                 marks_in: line.marks.clone(),
                 joist_marks_in: line.joist_marks.clone(),
                 x_side: line.x_side,
+                length_in: line.length,
+                sticks: frame
+                    .standing(line)
+                    .into_iter()
+                    .map(|stick| StandingJson {
+                        mark: stick.mark,
+                        role: stick.role.words(),
+                        at_in: stick.at,
+                    })
+                    .collect(),
             })
             .collect(),
         differing_marks: frame.differing_marks(),

@@ -10,7 +10,7 @@ use super::super::super::paper::{Job, Orientation};
 pub(super) const LEFT: f64 = 1.0;
 pub(super) const RIGHT: f64 = 0.65;
 pub(super) const BELOW: f64 = 1.5;
-pub(super) const ABOVE: f64 = 0.75;
+pub(super) const ABOVE: f64 = 0.98;
 
 /// From this scale on a plan is hard to read: it costs as much as so many parts more.
 const HARD: f64 = 64.0;
@@ -30,8 +30,9 @@ pub(super) struct Parts {
     pub(super) windows: Vec<Area>,
 }
 
-/// The fewest parts, and then the largest scale (a part more rather than a scale that is hard to read), at which the work from `low` to `high` keeps its
-/// marks apart; lines that part it run between pairs of rafters.
+/// The fewest parts, and then the largest scale, at which the work from `low` to `high` keeps its
+/// marks apart; a part more rather than a scale that is hard to read. Lines that part the work along
+/// the ridge run between pairs of rafters.
 pub(super) fn of(frame: &Frame, job: &Job, (low, high): (DVec2, DVec2)) -> Parts {
     let work = high - low;
     let pitch = frame.spaces().map_or(f64::INFINITY, |spaces| {
@@ -46,9 +47,7 @@ pub(super) fn of(frame: &Frame, job: &Job, (low, high): (DVec2, DVec2)) -> Parts
         let room = job.open("", orientation, super::CAUTION).area.size()
             - DVec2::new(LEFT + RIGHT, BELOW + ABOVE);
         for ratio in SCALES {
-            let last = ratio == SCALES[SCALES.len() - 1];
-            let fits = ratio <= SMALLEST && pitch / ratio >= LEAST_PITCH;
-            if !fits && !(best.is_none() && last) {
+            if ratio > SMALLEST || pitch / ratio < LEAST_PITCH {
                 continue;
             }
             let parts = (work / ratio / room).ceil().max(DVec2::ONE);
