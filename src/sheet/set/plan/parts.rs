@@ -48,7 +48,7 @@ pub(super) fn of(frame: &Frame, job: &Job, (low, high): (DVec2, DVec2)) -> Parts
         for ratio in SCALES {
             let last = ratio == SCALES[SCALES.len() - 1];
             let fits = ratio <= SMALLEST && pitch / ratio >= LEAST_PITCH;
-            if !fits && !(best.is_none() && last) {
+            if !(fits || best.is_none() && last) {
                 continue;
             }
             let parts = (work / ratio / room).ceil().max(DVec2::ONE);
