@@ -349,9 +349,7 @@ mod tests {
         let long = body(DVec3::new(0.0, 10.0, 0.0), DVec3::new(100.0, 2.0, 8.0));
         let block = body(DVec3::new(50.0, 6.0, 0.0), DVec3::new(2.0, 4.0, 8.0));
         assert!(long.near > block.near);
-        for bodies in [[long, block]] {
-            assert_eq!(from_behind(&bodies, Sight::ISOMETRIC), [0, 1]);
-        }
+        assert_eq!(from_behind(&[block, long], Sight::ISOMETRIC), [1, 0]);
     }
 
     #[test]

@@ -148,9 +148,14 @@ pub fn pages(matter: &Matter<'_>, job: &Job, kinds: &[Kind]) -> Vec<Page> {
         .map(|kind| (kind, kind.pages(matter, job)))
         .collect();
     if let Some((Kind::Roof, _)) = parts.first() {
-        // the first sheet lists all, itself too: it is as long whatever the page numbers are
-        for _ in 0..2 {
-            parts[0].1 = roof::pages(matter, job, &contents(&parts));
+        // the first sheet lists all, itself too: how long it is shows when it is made
+        let mut guess = 2;
+        for _ in 0..3 {
+            parts[0].1 = roof::pages(matter, job, &contents(guess, &parts[1..]));
+            if parts[0].1.len() == guess {
+                break;
+            }
+            guess = parts[0].1.len();
         }
     }
     let mut pages: Vec<Page> = parts.into_iter().flat_map(|(_, pages)| pages).collect();
@@ -158,16 +163,13 @@ pub fn pages(matter: &Matter<'_>, job: &Job, kinds: &[Kind]) -> Vec<Page> {
     pages
 }
 
-/// The first and the last page of every kind that has any.
-fn contents(parts: &[(Kind, Vec<Page>)]) -> Vec<roof::Entry> {
-    let mut next = 1;
-    let mut list = Vec::new();
-    for (kind, pages) in parts {
-        if !pages.is_empty() || *kind == Kind::Roof {
-            let count = pages.len().max(1);
-            list.push((*kind, next, next + count - 1));
-            next += count;
-        }
+/// The first and the last page of every kind that has any, after a first sheet of `first` pages.
+fn contents(first: usize, others: &[(Kind, Vec<Page>)]) -> Vec<roof::Entry> {
+    let mut list = vec![(Kind::Roof, 1, first)];
+    let mut last = first;
+    for (kind, pages) in others.iter().filter(|(_, pages)| !pages.is_empty()) {
+        list.push((*kind, last + 1, last + pages.len()));
+        last += pages.len();
     }
     list
 }

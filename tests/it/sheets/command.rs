@@ -43,7 +43,9 @@ fn the_ending_decides_what_is_written() {
         assert_eq!(code, 0, "{told}");
         let stem = file.name().strip_suffix(&format!(".{ending}")).unwrap();
         let written: Vec<String> = match ending {
-            "svg" | "png" => (1..=2).map(|page| format!("{stem}-{page:02}.{ending}")).collect(),
+            "svg" | "png" => (1..=2)
+                .map(|page| format!("{stem}-{page:02}.{ending}"))
+                .collect(),
             _ => vec![file.name().to_owned()],
         };
         let (code, told) = ask(&[]);
