@@ -34,7 +34,7 @@ fn pdf_set(bencher: Bencher<'_, '_>, roof: &str) {
             "-",
             "--prices",
             "examples/prices.toml",
-        ])
+        ]);
     });
 }
 

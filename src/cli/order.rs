@@ -79,7 +79,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         return Ok(status);
     }
     match args.output.format {
-        Format::Json => print_json(&export::order::report(&order, &plan.used, units))?,
+        Format::Json => print_json(&export::order::report(&order, &plan, units))?,
         Format::Csv => print_csv(export::order::lines(&order))?,
         Format::Table => print(&sheet::order::text(
             &order,

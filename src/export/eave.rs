@@ -36,6 +36,8 @@ pub struct EaveReport {
 /// The eave's dimensions, inches. `out` is level from the building line, outward positive.
 #[derive(Debug, Serialize, JsonSchema)]
 pub struct EaveJson {
+    /// Level, outer face to outer face of the fascias of both eaves; of the tail cuts without fascia.
+    pub width_over_all_in: f64,
     /// Top corner of the tail cut, out.
     pub tail_top_out_in: f64,
     /// The same above the plate.
@@ -89,6 +91,7 @@ pub fn report(eave: &Eave, findings: &[Finding]) -> EaveReport {
         command: "eave",
         used: common::used(&eave.rafter.plan.used),
         eave: EaveJson {
+            width_over_all_in: in_inches(eave.width_over_all()),
             tail_top_out_in: out(eave.tail_top),
             tail_top_above_plate_in: above(eave.tail_top),
             tail_foot_out_in: out(eave.tail_foot),

@@ -27,6 +27,8 @@ pub struct FrameReport {
     pub ridge: RidgeJson,
     /// What gable studs one spacing apart differ by; null without gable studs.
     pub gable_stud_difference_in: Option<f64>,
+    /// The rakes.
+    pub rake: RakeJson,
     /// The heights of the section, from the highest down.
     pub levels: Vec<LevelJson>,
     /// What was left out or differs, and why.
@@ -42,10 +44,21 @@ pub struct RidgeJson {
     pub top_above_plate_in: f64,
     /// Bottom of the ridge board above the plate.
     pub bottom_above_plate_in: f64,
+    /// How far the two roof planes meet above the ridge board's top.
+    pub planes_meet_above_top_in: f64,
     /// How far the board reaches below the rafters' plumb cut; negative where the cut reaches below it.
     pub below_plumb_cut_in: f64,
     /// Temporary post from the floor to the bottom of the ridge board.
     pub post_in: f64,
+}
+
+/// The rakes, inches, level.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct RakeJson {
+    /// End wall's framing face to the barge rafter's outer face; zero for none.
+    pub overhang_in: f64,
+    /// The same from the finished wall.
+    pub from_finish_in: f64,
 }
 
 /// A height of the section, inches.
@@ -168,6 +181,7 @@ pub fn report(frame: &Frame, findings: &[Finding], levels: &[Level]) -> FrameRep
         ridge: RidgeJson {
             top_above_plate_in: in_inches(frame.rafter.ridge_top),
             bottom_above_plate_in: in_inches(frame.ridge_bottom()),
+            planes_meet_above_top_in: in_inches(frame.rafter.apex - frame.rafter.ridge_top),
             below_plumb_cut_in: in_inches(frame.rafter.ridge_depth() - frame.rafter.plumb_height),
             post_in: in_inches(frame.ridge_post()),
         },
@@ -176,6 +190,10 @@ pub fn report(frame: &Frame, findings: &[Finding], levels: &[Level]) -> FrameRep
             .iter()
             .any(|member| member.role == Role::GableStud)
             .then(|| in_inches(frame.gable_stud_difference())),
+        rake: RakeJson {
+            overhang_in: frame.site.rake,
+            from_finish_in: frame.site.rake - in_inches(frame.plan.rafter.finish),
+        },
         levels: levels.iter().map(level).collect(),
         notes: common::notes(&frame.notes),
         findings: common::findings(findings),

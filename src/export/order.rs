@@ -7,7 +7,7 @@ use crate::catalog::nails::{self, Nail};
 use crate::measure::Units;
 use crate::measure::quantity::in_inches;
 use crate::order::{Line, Order, SectionOrder};
-use crate::plan::Used;
+use crate::plan::OrderPlan;
 
 use super::common::{self, UsedJson};
 use super::cuts::{self, BarJson, CutsReport};
@@ -29,6 +29,8 @@ pub struct OrderReport {
     pub roof_area_ft2: f64,
     /// Board feet of all lumber that is bought.
     pub board_feet: f64,
+    /// Thickness of the roof panels: as written, else the least that their rating is made in.
+    pub panel_thickness_in: f64,
     /// Sheets of the deck.
     pub sheets: usize,
     /// Proven: under the laying rules no layout takes fewer.
@@ -158,10 +160,10 @@ pub fn lines(order: &Order) -> impl Iterator<Item = OrderLine> + '_ {
 
 /// The whole result.
 #[must_use]
-pub fn report(order: &Order, used: &[Used], units: Units) -> OrderReport {
+pub fn report(order: &Order, plan: &OrderPlan, units: Units) -> OrderReport {
     OrderReport {
         command: "order",
-        used: common::used(used),
+        used: common::used(&plan.used),
         lines: lines(order).collect(),
         sections: order
             .sections
@@ -199,6 +201,7 @@ pub fn report(order: &Order, used: &[Used], units: Units) -> OrderReport {
             .collect(),
         roof_area_ft2: order.roof_ft2,
         board_feet: order.board_feet,
+        panel_thickness_in: in_inches(order.panel_thickness(plan)),
         sheets: order.deck.sheets,
         lower_bound_sheets: order.deck.lower_bound_sheets,
         proven_optimal: order.proven(),

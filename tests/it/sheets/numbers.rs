@@ -1,6 +1,6 @@
 //! Every length and angle on the sheets is one that the JSON holds, rounded once.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use serde_json::Value;
 use stepoff::measure::quantity::inches;
@@ -47,7 +47,11 @@ impl Known {
             let value: Value = serde_json::from_slice(&output.stdout)
                 .unwrap_or_else(|why| panic!("{command}: {why}: {output:?}"));
             known.take("", &value);
+            if command == "frame" {
+                known.rows(&value);
+            }
         }
+        known.allow();
         known
     }
 
@@ -67,6 +71,34 @@ impl Known {
             Value::Object(map) => map.iter().for_each(|(name, one)| self.take(name, one)),
             Value::Null | Value::Bool(_) => {}
         }
+    }
+
+    /// Lengths of rows of pieces along the ridge, which stand in the JSON piece by piece.
+    fn rows(&mut self, frame: &Value) {
+        let number = |value: &Value| value.as_f64().unwrap();
+        let mut rows: BTreeMap<String, (f64, f64)> = BTreeMap::new();
+        for stick in frame["sticks"].as_array().unwrap() {
+            for placement in stick["placements"].as_array().unwrap() {
+                let along = number(&placement["along"][0]);
+                if along.abs() > 1.0 - 1e-9 {
+                    let start = number(&placement["x_in"]);
+                    let end = start + along * number(&stick["blank_in"]);
+                    let row = rows
+                        .entry(stick["role"].to_string())
+                        .or_insert((start, end));
+                    *row = (row.0.min(start).min(end), row.1.max(start).max(end));
+                }
+            }
+        }
+        self.inches
+            .extend(rows.values().map(|(low, high)| high - low));
+    }
+
+    /// Figures of no roof: the rulers to check a printer by, and the angle beyond which common
+    /// practice does not trust a saw's scale.
+    fn allow(&mut self) {
+        self.inches.extend([4.0, 100.0 / 25.4]);
+        self.degrees.push(50.0);
     }
 
     /// Every length as a sheet may write it.
