@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use serde_json::Value;
-use stepoff::measure::quantity::inches;
+use stepoff::measure::quantity::{inches, millimeters};
 use stepoff::measure::{Units, Writing};
 
 use crate::support::stepoff;
@@ -94,10 +94,11 @@ impl Known {
             .extend(rows.values().map(|(low, high)| high - low));
     }
 
-    /// Figures of no roof: the rulers to check a printer by, and the angle beyond which common
+    /// Figures of no roof: the step of the tape, the rulers to check a printer by, and the angle beyond which common
     /// practice does not trust a saw's scale.
     fn allow(&mut self) {
         self.inches.extend([4.0, 100.0 / 25.4]);
+        self.texts.push(Writing::METRIC.length(millimeters(1.0)));
         self.degrees.push(50.0);
     }
 
