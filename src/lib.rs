@@ -21,6 +21,8 @@ pub mod frame;
 
 pub mod square;
 
+pub mod measured;
+
 pub mod deck;
 
 pub mod strength;
@@ -28,6 +30,8 @@ pub mod strength;
 pub mod rules;
 
 pub mod order;
+
+pub mod compare;
 
 pub mod sheet;
 

@@ -4,9 +4,11 @@
 //! messages to stderr; the exit status tells what came of it, 2 where the input was refused.
 
 mod check;
+mod compare;
 mod completions;
 mod cuts;
 mod eave;
+mod effect;
 mod export;
 mod faults;
 mod files;
@@ -14,6 +16,7 @@ mod frame;
 mod input;
 mod layout;
 mod manual;
+mod measured;
 mod messages;
 mod order;
 mod output;
@@ -82,6 +85,12 @@ enum Command {
     Order(order::Args),
     /// Drawings and lists for the site: PDF, HTML, SVG or PNG.
     Sheets(Box<sheets::Args>),
+    /// Many roofs of one plan held against every rule: the few that are best.
+    Compare(Box<compare::Args>),
+    /// Walls as they stand: which measurement disagrees, what to move, or the rafters that fit them.
+    Measured(measured::Args),
+    /// What 1/8 in in each input does to each result: what to measure twice.
+    Effect(effect::Args),
     /// Writes a commented starter roof file.
     Start(start::Args),
     /// What a shell needs to complete commands and flags.
@@ -111,6 +120,9 @@ pub fn main() -> ExitCode {
         Command::Check(args) => check::run(args),
         Command::Order(args) => order::run(args),
         Command::Sheets(args) => sheets::run(args),
+        Command::Compare(args) => compare::run(args),
+        Command::Measured(args) => measured::run(args),
+        Command::Effect(args) => effect::run(args),
         Command::Start(args) => start::run(args),
         Command::Completions(args) => completions::run(args),
         Command::Manual(args) => manual::run(args),

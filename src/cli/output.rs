@@ -53,6 +53,11 @@ pub(super) enum Failure {
         /// Why not.
         why: String,
     },
+    /// A computation was stopped before it had a result.
+    Stopped {
+        /// How far it got.
+        how_far: String,
+    },
 }
 
 impl Failure {
@@ -94,6 +99,7 @@ impl Failure {
             Failure::File { path, verb, why } => {
                 format!("error: can't {verb} {}: {why}\n", path.display())
             }
+            Failure::Stopped { how_far } => format!("error: {how_far}\n"),
         };
         // nothing is left to be done if stderr itself is closed
         let _ = io::stderr().write_all(text.as_bytes());

@@ -5,6 +5,7 @@
 
 pub mod check;
 pub mod common;
+pub mod compare;
 pub mod cuts;
 pub mod dxf;
 pub mod eave;
@@ -14,6 +15,7 @@ pub mod gltf;
 pub mod ifc;
 mod kind;
 pub mod layout;
+pub mod measured;
 pub mod obj;
 pub mod order;
 pub mod order_book;

@@ -15,25 +15,6 @@ use super::stick::{Axis, Trim};
 /// Thickness of the plate that the roof stands on, inches (2x lumber laid flat).
 const PLATE_IN: f64 = 1.5;
 
-/// Adds plates, blocking, boards and soffit framing.
-pub(super) fn add(
-    plan: &GablePlan,
-    rafter: &CommonRafter,
-    site: &Site,
-    pairs: &[Pair],
-    members: &mut Members,
-    notes: &mut Vec<Note>,
-) {
-    plates(plan, site, members);
-    if plan.blocking != Blocking::None {
-        blocking(plan, site, pairs, members, notes);
-    }
-    boards(plan, rafter, site, pairs, members);
-    if plan.soffit_framing {
-        soffit(plan, rafter, site, pairs, members, notes);
-    }
-}
-
 /// A member that runs along an eave in pieces.
 struct LongMember {
     role: Role,
@@ -62,7 +43,8 @@ impl LongMember {
     }
 }
 
-fn plates(plan: &GablePlan, site: &Site, members: &mut Members) {
+/// Adds the top plates.
+pub(super) fn plates(plan: &GablePlan, site: &Site, members: &mut Members) {
     let section = Section::sized(inches(PLATE_IN), plan.rafter.plate);
     let longest = in_inches(plan.longest);
     // plates may be pieced anywhere; whole lengths first
@@ -166,13 +148,17 @@ fn standing(plan: &GablePlan, site: &Site, pairs: &[Pair], eave: EaveSide) -> Ve
 /// Narrowest gap that gets a block, inches (common practice).
 const NARROWEST_BLOCK_IN: f64 = 1.0;
 
-fn blocking(
+/// Adds the blocks over the plates, if they are asked for.
+pub(super) fn blocking(
     plan: &GablePlan,
     site: &Site,
     pairs: &[Pair],
     members: &mut Members,
     notes: &mut Vec<Note>,
 ) {
+    if plan.blocking == Blocking::None {
+        return;
+    }
     let thick = site.thick;
     let top = match plan.blocking {
         Blocking::Held => Some(site.heel_stand - in_inches(plan.air_gap)),
@@ -228,7 +214,8 @@ fn blocking(
     }
 }
 
-fn boards(
+/// Adds sub-fascia and fascia.
+pub(super) fn boards(
     plan: &GablePlan,
     rafter: &CommonRafter,
     site: &Site,
@@ -311,7 +298,8 @@ fn soffit_stock(depth: f64) -> Section {
     Section::sized(inches(1.5), inches(depth))
 }
 
-fn soffit(
+/// Adds the soffit framing, if it is asked for.
+pub(super) fn soffit(
     plan: &GablePlan,
     rafter: &CommonRafter,
     site: &Site,
@@ -319,6 +307,9 @@ fn soffit(
     members: &mut Members,
     notes: &mut Vec<Note>,
 ) {
+    if !plan.soffit_framing {
+        return;
+    }
     let lowest = rafter.tail_foot().z;
     let wall = -in_inches(plan.sheathing);
     let ledger_face = wall - 1.5;

@@ -37,12 +37,62 @@ pub struct Frame {
     pub notes: Vec<Note>,
 }
 
+/// Sticks that are put together by the same numbers.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Group {
+    /// The rafters of all pairs.
+    Pairs,
+    /// Barge rafters.
+    Barges,
+    /// The ridge board.
+    Ridge,
+    /// Ceiling joists, rafter ties, collar ties; what does not fit under the ridge is refused with them.
+    Ceiling,
+    /// Gable studs and the vent's frame.
+    GableEnds,
+    /// What carries the rake overhang.
+    Rake,
+    /// Top plates.
+    Plates,
+    /// Blocks over the plates.
+    Blocking,
+    /// Sub-fascia and fascia.
+    Boards,
+    /// Soffit framing.
+    Soffit,
+}
+
+impl Group {
+    /// All of them: the whole frame.
+    pub const ALL: [Group; 10] = [
+        Group::Pairs,
+        Group::Barges,
+        Group::Ridge,
+        Group::Ceiling,
+        Group::GableEnds,
+        Group::Rake,
+        Group::Plates,
+        Group::Blocking,
+        Group::Boards,
+        Group::Soffit,
+    ];
+}
+
 impl Frame {
     /// Frames the roof.
     ///
     /// # Errors
     /// [`CannotBuild`] where the numbers together leave no frame.
     pub fn build(plan: &GablePlan) -> Result<Frame, CannotBuild> {
+        Frame::of_groups(plan, &Group::ALL)
+    }
+
+    /// The frame with the sticks of some groups alone. Pattern, shared numbers, pairs and planes are those
+    /// of the whole frame; so are the ties, if the ceiling is among the groups.
+    ///
+    /// # Errors
+    /// [`CannotBuild`] as for the whole frame; what only a group left out refuses is not refused.
+    pub fn of_groups(plan: &GablePlan, groups: &[Group]) -> Result<Frame, CannotBuild> {
         let rafter = CommonRafter::build(&plan.rafter)?;
         let site = Site::new(plan, &rafter);
         refuse_leaning_tail(&rafter)?;
@@ -51,12 +101,27 @@ impl Frame {
         let pairs = layout::pairs(plan, &site);
         let mut notes = Vec::new();
         let mut members = Members::default();
-        rafters::add(plan, &rafter, &site, &pairs, &mut members, &mut notes);
-        ridge::add(plan, &site, &pairs, &mut members, &mut notes);
-        ceiling::add(plan, &site, &pairs, &mut members, &mut notes)?;
-        gable_end::add(plan, &site, &mut members, &mut notes);
-        rake::add(plan, &site, &pairs, &mut members);
-        eave_boards::add(plan, &rafter, &site, &pairs, &mut members, &mut notes);
+        for group in groups {
+            match group {
+                Group::Pairs => {
+                    rafters::pairs(plan, &rafter, &site, &pairs, &mut members);
+                    rafters::tell_wide_bay(plan, &pairs, &mut notes);
+                }
+                Group::Barges => rafters::barges(plan, &rafter, &site, &mut members),
+                Group::Ridge => ridge::add(plan, &site, &pairs, &mut members, &mut notes),
+                Group::Ceiling => ceiling::add(plan, &site, &pairs, &mut members, &mut notes)?,
+                Group::GableEnds => gable_end::add(plan, &site, &mut members, &mut notes),
+                Group::Rake => rake::add(plan, &site, &pairs, &mut members),
+                Group::Plates => eave_boards::plates(plan, &site, &mut members),
+                Group::Blocking => {
+                    eave_boards::blocking(plan, &site, &pairs, &mut members, &mut notes);
+                }
+                Group::Boards => eave_boards::boards(plan, &rafter, &site, &pairs, &mut members),
+                Group::Soffit => {
+                    eave_boards::soffit(plan, &rafter, &site, &pairs, &mut members, &mut notes);
+                }
+            }
+        }
         let members = members.finish(&site, &pairs);
         let ties = ties::story(plan, &rafter, &site, &pairs, &members);
         Ok(Frame {
@@ -81,6 +146,14 @@ impl Frame {
             ties,
             notes,
         })
+    }
+
+    /// The rafters that some of its pairs bring, as patterns.
+    #[must_use]
+    pub fn rafters_of(&self, pairs: &[Pair]) -> Vec<Member> {
+        let mut members = Members::default();
+        rafters::pairs(&self.plan, &self.rafter, &self.site, pairs, &mut members);
+        members.finish(&self.site, pairs)
     }
 
     /// Bottom of the ridge board above the plate; of the rafters at the peak where they butt.

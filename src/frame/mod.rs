@@ -31,7 +31,7 @@ pub mod ties;
 
 pub use common::{CannotBuild, CommonRafter};
 pub use eave::Eave;
-pub use gable::Frame;
+pub use gable::{Frame, Group};
 pub use layout::{LayoutLine, LineKind};
 pub use levels::Level;
 pub use marks::{CutSetting, Mark};

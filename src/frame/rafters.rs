@@ -11,28 +11,35 @@ use super::rake;
 use super::site::{EaveSide, Site};
 use super::stick::{Axis, Trim};
 
-/// Adds every rafter.
-pub(super) fn add(
+/// The pattern's axis with the near face of its stick at `x`.
+fn place(site: &Site, rafter: &CommonRafter, x: f64) -> Axis {
+    let axis = rafter.stick.axis;
+    Axis {
+        origin: axis.origin + DVec3::X * (x + site.thick / 2.0),
+        ..axis
+    }
+}
+
+/// The pattern's cuts, from the tail up: the pattern starts at the tail.
+fn common_trims(rafter: &CommonRafter) -> Vec<Trim> {
+    let [ridge_cut, tail_cut, others @ ..] = rafter.stick.trims.as_slice() else {
+        return Vec::new();
+    };
+    [tail_cut.clone(), ridge_cut.clone()]
+        .into_iter()
+        .chain(others.iter().cloned())
+        .collect()
+}
+
+/// Adds the rafters of the pairs.
+pub(super) fn pairs(
     plan: &GablePlan,
     rafter: &CommonRafter,
     site: &Site,
     pairs: &[Pair],
     members: &mut Members,
-    notes: &mut Vec<Note>,
 ) {
-    let stick = &rafter.stick;
-    // from the tail up: the pattern starts at the tail
-    let place = |x: f64| Axis {
-        origin: stick.axis.origin + DVec3::X * (x + site.thick / 2.0),
-        ..stick.axis
-    };
-    let [ridge_cut, tail_cut, others @ ..] = stick.trims.as_slice() else {
-        return;
-    };
-    let common: Vec<Trim> = [tail_cut.clone(), ridge_cut.clone()]
-        .into_iter()
-        .chain(others.iter().cloned())
-        .collect();
+    let common = common_trims(rafter);
     let end = end_trims(plan, site, &common);
     for pair in pairs {
         for eave in EaveSide::BOTH {
@@ -41,24 +48,33 @@ pub(super) fn add(
                 _ => (Role::CommonRafter, &common),
             };
             let x = pair.x(eave);
-            let (axis, trims) = site.placed(eave, x + site.thick / 2.0, &place(x), trims);
+            let middle = x + site.thick / 2.0;
+            let (axis, trims) = site.placed(eave, middle, &place(site, rafter, x), trims);
             members.add(role, &plan.rafter.stock, axis, &trims);
         }
     }
-    if site.rake > 0.0 {
-        // a barge rafter hangs free of the plate: no birdsmouth
-        let barge: Vec<Trim> = common
-            .iter()
-            .filter(|trim| trim.name != "birdsmouth")
-            .cloned()
-            .collect();
-        for x in [-site.rake, site.length + site.rake - site.thick] {
-            for eave in EaveSide::BOTH {
-                let (axis, trims) = site.placed(eave, x + site.thick / 2.0, &place(x), &barge);
-                members.add(Role::BargeRafter, &plan.rafter.stock, axis, &trims);
-            }
+}
+
+/// Adds the barge rafters: they hang free of the plate and have no birdsmouth.
+pub(super) fn barges(plan: &GablePlan, rafter: &CommonRafter, site: &Site, members: &mut Members) {
+    if site.rake <= 0.0 {
+        return;
+    }
+    let barge: Vec<Trim> = common_trims(rafter)
+        .into_iter()
+        .filter(|trim| trim.name != "birdsmouth")
+        .collect();
+    for x in [-site.rake, site.length + site.rake - site.thick] {
+        for eave in EaveSide::BOTH {
+            let middle = x + site.thick / 2.0;
+            let (axis, trims) = site.placed(eave, middle, &place(site, rafter, x), &barge);
+            members.add(Role::BargeRafter, &plan.rafter.stock, axis, &trims);
         }
     }
+}
+
+/// Tells of a bay that is wider than the spacing asked.
+pub(super) fn tell_wide_bay(plan: &GablePlan, pairs: &[Pair], notes: &mut Vec<Note>) {
     let widest = pairs
         .windows(2)
         .enumerate()

@@ -265,7 +265,8 @@ fn volume_in3(section: &SectionOrder, length: Length) -> f64 {
 /// Density of lumber as it is delivered, lb per cubic foot, and what it rests on.
 ///
 /// NDS Supplement, section 3.1.3 (memory): 62.4 [G / (1 + 0.009 G m)] (1 + m / 100) at m percent of moisture, with G oven-dry.
-fn density(species: Option<Species>) -> (f64, String) {
+#[must_use]
+pub fn density(species: Option<Species>) -> (f64, String) {
     let moisture = coverage::value("moisture_percent");
     let heaviest = || {
         Species::ALL

@@ -3,7 +3,7 @@
 use crate::catalog::lumber::{STOCK_LENGTHS_FT, Section};
 use crate::catalog::sizes;
 use crate::frame::{Frame, Role};
-use crate::measure::quantity::{feet, in_inches, in_millimeters, millimeters};
+use crate::measure::quantity::{feet, in_inches, in_millimeters, inches, millimeters};
 use crate::measure::{Length, Units, Writing};
 use crate::plan::BuyPlan;
 
@@ -232,6 +232,87 @@ fn ask(
         metric,
         names_meters,
         problem,
+    }
+}
+
+/// What a section can be bought for at the least, whatever the cutting plan.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Rates {
+    /// Units of the cutting plan in an inch.
+    pub units_per_inch: f64,
+    /// Saw cut, in units.
+    pub kerf: i64,
+    /// The longest piece that can be cut of a stick that is bought, in units.
+    pub longest: i64,
+    /// Least cents for a unit of piece with its saw cut; `None` without prices.
+    pub cents_per_unit: Option<f64>,
+    /// Units of pieces with their saw cuts that the sticks in hand may hold.
+    pub in_hand: i64,
+}
+
+/// The rates of one section. A stick of length L with an end trim t and saw cuts k holds pieces whose
+/// lengths, each with k more, sum to no more than L - t + k.
+#[must_use]
+pub fn rates(section: &Section, buy: &BuyPlan, prices: &Prices) -> Rates {
+    let ask = ask(
+        section.clone(),
+        false,
+        Vec::new(),
+        (buy, true),
+        prices,
+        Units::Feet,
+    );
+    let problem = &ask.problem;
+    let holds = |stock: &Stock| stock.length - problem.end_trim + problem.kerf;
+    let bought = || {
+        problem
+            .stock
+            .iter()
+            .filter(|stock| stock.quantity.is_none())
+    };
+    Rates {
+        units_per_inch: problem.units_per_inch,
+        kerf: problem.kerf,
+        longest: bought()
+            .map(|stock| stock.length - problem.end_trim)
+            .max()
+            .unwrap_or(0),
+        cents_per_unit: bought()
+            .filter_map(|stock| Some(stock.price_cents? as f64 / holds(stock) as f64))
+            .reduce(f64::min),
+        in_hand: problem
+            .stock
+            .iter()
+            .filter_map(|stock| Some(stock.quantity? * holds(stock)))
+            .sum(),
+    }
+}
+
+impl Rates {
+    /// A blank in units, rounded up as the cutting plan does.
+    #[must_use]
+    pub fn up(&self, blank: Length) -> i64 {
+        (in_inches(blank) * self.units_per_inch - 1e-6).ceil() as i64
+    }
+
+    /// What must be bought beyond the sticks in hand, with saw cuts, in units.
+    fn lacking(&self, units: i64, pieces: u32) -> i64 {
+        (units + i64::from(pieces) * self.kerf - self.in_hand).max(0)
+    }
+
+    /// Least length that must be bought for pieces of `units` in all: a stick of pieces needs one saw cut
+    /// less than it has pieces, so saw cuts are left out.
+    #[must_use]
+    pub fn least_bought(&self, units: i64, pieces: u32) -> Length {
+        let without_cuts = self.lacking(units, pieces) - i64::from(pieces) * self.kerf;
+        inches(without_cuts.max(0) as f64 / self.units_per_inch)
+    }
+
+    /// Least cost of pieces of `units` in all, cents; `None` without prices.
+    #[must_use]
+    pub fn least_cents(&self, units: i64, pieces: u32) -> Option<f64> {
+        self.cents_per_unit
+            .map(|cents| cents * self.lacking(units, pieces) as f64)
     }
 }
 
@@ -476,6 +557,18 @@ impl SectionOrder {
         self.ask.parts.iter().fold(Length::default(), |sum, part| {
             sum + part.blank * part.count as f64
         })
+    }
+
+    /// Length of all parts, each rounded up as it is cut.
+    #[must_use]
+    pub fn pieces_length(&self) -> Length {
+        let problem = &self.ask.problem;
+        let units: i64 = problem
+            .pieces
+            .iter()
+            .map(|piece| piece.length * piece.quantity)
+            .sum();
+        inches(units as f64 / problem.units_per_inch)
     }
 
     /// Cost of all bought sticks and the proven bound, cents; `None` without prices.

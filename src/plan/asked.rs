@@ -3,6 +3,7 @@
 use super::entry::{Entries, Entry, Place};
 use super::fault::{Fault, Faults};
 use super::field::{Default, Field, Kind, LimitOf};
+use super::sweep;
 use crate::catalog::code_rules::jurisdiction;
 use crate::catalog::lumber::{Section, nominal_names};
 use crate::catalog::panels::{self, Panel};
@@ -276,6 +277,50 @@ impl<'a> Asked<'a> {
         )
     }
 
+    /// One or more readings of one length.
+    pub fn readings(&mut self, key: &'static str) -> Option<Vec<Length>> {
+        self.read(
+            key,
+            |text| {
+                parts(text)
+                    .map(|(start, part)| {
+                        read::signed_length(part).map_err(|error| shifted(error, start))
+                    })
+                    .collect()
+            },
+            |lengths: &Vec<Length>| Value::Lengths(lengths.clone()),
+        )
+    }
+
+    /// Spans, each with where it was taken.
+    pub fn stations(&mut self, key: &'static str) -> Option<Vec<(Length, Length)>> {
+        self.read(
+            key,
+            |text| {
+                parts(text)
+                    .map(|(start, part)| station(start, part))
+                    .collect()
+            },
+            |stations: &Vec<(Length, Length)>| {
+                Value::Lengths(stations.iter().map(|(span, _)| *span).collect())
+            },
+        )
+    }
+
+    /// The values that a field may take in a search, each as it would be written for that field: a list parted by
+    /// commas, in which lengths and pitches may stand as a range with its step. Empty for `none`.
+    pub fn sweep(&mut self, key: &'static str) -> Option<Vec<String>> {
+        let Some(Kind::Sweep(of)) = Field::of(key).map(|field| field.kind) else {
+            return None;
+        };
+        let kind = Field::of(of)?.kind;
+        self.read(
+            key,
+            |text| sweep::values(kind, text),
+            |values: &Vec<String>| Value::Words(values.join(", ")),
+        )
+    }
+
     /// Sticks with section, length and count; empty for `none`.
     pub fn sticks(&mut self, key: &'static str) -> Option<Vec<Sticks>> {
         self.read(
@@ -463,6 +508,15 @@ impl<'a> Asked<'a> {
                 Kind::Sticks => {
                     self.sticks(field.key);
                 }
+                Kind::Sweep(_) => {
+                    self.sweep(field.key);
+                }
+                Kind::Readings => {
+                    self.readings(field.key);
+                }
+                Kind::Stations => {
+                    self.stations(field.key);
+                }
                 Kind::Text => {}
             }
         }
@@ -604,7 +658,7 @@ fn plain_number(text: &str) -> Result<f64, Problem> {
 }
 
 /// The parts of a list with the byte that each starts at.
-fn parts(text: &str) -> impl Iterator<Item = (usize, &str)> {
+pub(super) fn parts(text: &str) -> impl Iterator<Item = (usize, &str)> {
     let mut at = 0;
     text.split(',').map(move |part| {
         let start = at + part.len() - part.trim_start().len();
@@ -614,9 +668,22 @@ fn parts(text: &str) -> impl Iterator<Item = (usize, &str)> {
 }
 
 /// A fault of one part of a list, pointing at it.
-fn shifted(mut error: ReadError, start: usize) -> Problem {
+pub(super) fn shifted(mut error: ReadError, start: usize) -> Problem {
     error.span = error.span.start + start..error.span.end + start;
     Problem::Read(error)
+}
+
+/// `14' 0-1/8" at 5' 4"`, starting at byte `start` of its list: a span and where it was taken.
+fn station(start: usize, part: &str) -> Result<(Length, Length), Problem> {
+    let (span, at) = part.split_once(" at ").ok_or_else(|| Problem::Other {
+        message: format!("{part:?} does not say where the span was taken"),
+        help: format!("write {}", Kind::Stations.how_written()),
+    })?;
+    let after = start + span.len() + " at ".len();
+    Ok((
+        read::length(span).map_err(|error| shifted(error, start))?,
+        read::length(at).map_err(|error| shifted(error, after))?,
+    ))
 }
 
 /// Most sticks of one kind that may be asked for.
@@ -666,7 +733,7 @@ fn some_sticks(start: usize, part: &str) -> Result<Sticks, Problem> {
 }
 
 /// Why a value could not be read.
-enum Problem {
+pub(super) enum Problem {
     Read(ReadError),
     Other { message: String, help: String },
 }
@@ -702,7 +769,7 @@ fn unquoted(entry: &Entry) -> Fault {
     )
 }
 
-fn section(text: &str) -> Result<Section, Problem> {
+pub(super) fn section(text: &str) -> Result<Section, Problem> {
     let section = match read::sides(text)? {
         Sides::Nominal(thick, deep) => {
             Section::nominal(thick, deep).ok_or_else(|| no_such_size(text))?
@@ -735,7 +802,7 @@ fn no_such_size(text: &str) -> Problem {
 }
 
 /// A board's thickness, and its width where a nominal size gives one; `None` for `none`.
-fn board(text: &str) -> Result<Option<(Length, Option<Length>)>, Problem> {
+pub(super) fn board(text: &str) -> Result<Option<(Length, Option<Length>)>, Problem> {
     if text.trim().eq_ignore_ascii_case("none") {
         return Ok(None);
     }

@@ -67,6 +67,30 @@ impl Entries {
         }
     }
 
+    /// The same with another text for the field `key`, as if it stood at `place`.
+    #[must_use]
+    pub fn with(&self, key: &str, text: &str, place: Place) -> Entries {
+        let mut changed = self.clone();
+        changed.entries.retain(|entry| entry.field.key != key);
+        if let Some(field) = Field::of(key) {
+            changed.entries.push(Entry {
+                field,
+                text: text.to_owned(),
+                quoted: true,
+                place,
+            });
+        }
+        changed
+    }
+
+    /// The same without all fields of a table of the roof file.
+    #[must_use]
+    pub fn without_table(&self, table: &str) -> Entries {
+        let mut rest = self.clone();
+        rest.entries.retain(|entry| entry.field.table() != table);
+        rest
+    }
+
     /// The value written for the field `key`.
     #[must_use]
     pub fn get(&self, key: &str) -> Option<&Entry> {

@@ -39,6 +39,12 @@ pub enum Kind {
     Lengths,
     /// Sticks with section, length and count, parted by commas.
     Sticks,
+    /// One or more readings of one length, parted by commas; heights may lie below the level line.
+    Readings,
+    /// Spans with where they were taken, parted by commas.
+    Stations,
+    /// Values that the field named may take in a search: a list, or a range with its step.
+    Sweep(&'static str),
     /// Free text.
     Text,
 }
@@ -91,6 +97,18 @@ impl Kind {
             Kind::Sticks => {
                 "sticks parted by commas, each a section, a length and how many: 2x4 92-5/8\" x 6, 2x6 14' x 2".into()
             }
+            Kind::Readings => "one reading or several, parted by commas: 24' 0-1/8\", 24' 0-1/4\"".into(),
+            Kind::Stations => "spans with where they were taken, parted by commas: 14' 0-1/8\" at 5' 4\", 14' at 16'".into(),
+            Kind::Sweep(of) => match Field::of(of).map(|field| field.kind) {
+                Some(Kind::Length) => "lengths parted by commas, or a range: 12\", 16\" or 6\" to 18\" by 2\"".into(),
+                Some(Kind::Pitch) => "pitches parted by commas, or a range: 5/12, 7/12 or 4/12 to 8/12 by 1/12".into(),
+                Some(Kind::Section) => "sections parted by commas: 2x6, 2x8, 45x195mm".into(),
+                Some(Kind::Choice(words)) => format!("some of these, parted by commas: {}", words.join(", ")),
+                other => format!(
+                    "values parted by commas, each {}",
+                    other.map_or(String::new(), Kind::how_written)
+                ),
+            },
             Kind::Text => "any text".into(),
         }
     }
@@ -217,6 +235,14 @@ pub const TABLES: &[(&str, &str)] = &[
         "How the roof is bought (stepoff order, stepoff cuts).",
     ),
     (
+        "compare",
+        "What may be varied when roofs are compared (stepoff compare): lists parted by commas, or ranges as 4/12 to 8/12 by 1/12.",
+    ),
+    (
+        "measured",
+        "The walls as they stand (stepoff measured): each of one reading or several. Near and far are the two ends along the ridge, A and B the two eaves.",
+    ),
+    (
         "limits",
         "Limits of your own, stricter or local ones, each with its reason: \"16' because the zoning caps it\".",
     ),
@@ -224,6 +250,8 @@ pub const TABLES: &[(&str, &str)] = &[
 
 /// What holds where a field has no default: findings that need it are not asked.
 pub const NOT_SET: &str = "not set";
+/// What holds where a search does not vary a field.
+const AS_IS: &str = "the roof's own";
 /// What holds where no limit of the user's own is set.
 const THE_CODE: &str = "the code's";
 
@@ -1045,6 +1073,201 @@ pub const FIELDS: &[Field] = &[
         kind: Kind::Number("percent"),
         about: "covering beyond the area of the roof, percent",
         default: Default::Value("10"),
+    },
+    Field {
+        key: "compare.pitch",
+        flag: Some("--pitch"),
+        kind: Kind::Sweep("roof.pitch"),
+        about: "pitches that may be built",
+        default: Default::Words(AS_IS),
+    },
+    Field {
+        key: "compare.spacing",
+        flag: Some("--spacing"),
+        kind: Kind::Sweep("roof.spacing"),
+        about: "spacings of the rafters that may be built",
+        default: Default::Words("12, 16, 19.2 and 24 in and the roof's own"),
+    },
+    Field {
+        key: "compare.rafter",
+        flag: Some("--rafter"),
+        kind: Kind::Sweep("rafter.stock"),
+        about: "sections that the rafters may have",
+        default: Default::Words(
+            "2x6, 2x8, 2x10 and the roof's own; its own alone where that is no nominal size",
+        ),
+    },
+    Field {
+        key: "compare.ridge",
+        flag: Some("--ridge"),
+        kind: Kind::Sweep("ridge.board"),
+        about: "ridge boards that may be bought",
+        default: Default::Words(
+            "2x8, 2x10, 2x12 and the roof's own; its own alone where that is no nominal size",
+        ),
+    },
+    Field {
+        key: "compare.joist",
+        flag: Some("--joist"),
+        kind: Kind::Sweep("ceiling.stock"),
+        about: "sections that the ceiling joists may have",
+        default: Default::Words(
+            "2x6, 2x8, 2x10 and the roof's own; its own alone where that is no nominal size or there are none beside the rafters",
+        ),
+    },
+    Field {
+        key: "compare.species",
+        flag: Some("--species"),
+        kind: Kind::Sweep("lumber.species"),
+        about: "species that may be bought",
+        default: Default::Words("the roof's own; all four if it has none"),
+    },
+    Field {
+        key: "compare.grade",
+        flag: Some("--grade"),
+        kind: Kind::Sweep("lumber.grade"),
+        about: "grades that may be bought",
+        default: Default::Words("the roof's own; No.1 and No.2 if it has none"),
+    },
+    Field {
+        key: "compare.overhang",
+        flag: Some("--overhang"),
+        kind: Kind::Sweep("eave.overhang"),
+        about: "level overhangs that may be built",
+        default: Default::Words(AS_IS),
+    },
+    Field {
+        key: "compare.tail",
+        flag: Some("--tail"),
+        kind: Kind::Sweep("rafter.tail"),
+        about: "tail cuts that may be made",
+        default: Default::Words(AS_IS),
+    },
+    Field {
+        key: "compare.fascia",
+        flag: Some("--fascia"),
+        kind: Kind::Sweep("eave.fascia"),
+        about: "fascias that may be nailed on",
+        default: Default::Words(AS_IS),
+    },
+    Field {
+        key: "compare.blocking",
+        flag: Some("--blocking"),
+        kind: Kind::Sweep("eave.blocking"),
+        about: "blocking that may stand over the plates",
+        default: Default::Words(AS_IS),
+    },
+    Field {
+        key: "measured.width_near",
+        flag: None,
+        kind: Kind::Readings,
+        about: "width over the wall framing at the near end, eave A to eave B",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "measured.width_far",
+        flag: None,
+        kind: Kind::Readings,
+        about: "width over the wall framing at the far end",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "measured.length_a",
+        flag: None,
+        kind: Kind::Readings,
+        about: "length over the wall framing along eave A",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "measured.length_b",
+        flag: None,
+        kind: Kind::Readings,
+        about: "length over the wall framing along eave B",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "measured.diagonal_near_a",
+        flag: None,
+        kind: Kind::Readings,
+        about: "diagonal from the near corner of eave A to the far corner of eave B",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "measured.diagonal_near_b",
+        flag: None,
+        kind: Kind::Readings,
+        about: "diagonal from the near corner of eave B to the far corner of eave A",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "measured.spans",
+        flag: None,
+        kind: Kind::Stations,
+        about: "spans square to eave A's wall, each with its distance from the near end along that wall",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "measured.plate_near_a",
+        flag: None,
+        kind: Kind::Readings,
+        about: "top of the plate at that corner above one level line anywhere",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "measured.plate_far_a",
+        flag: None,
+        kind: Kind::Readings,
+        about: "the same at the far corner of eave A",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "measured.plate_near_b",
+        flag: None,
+        kind: Kind::Readings,
+        about: "the same at the near corner of eave B",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "measured.plate_far_b",
+        flag: None,
+        kind: Kind::Readings,
+        about: "the same at the far corner of eave B",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "measured.ridge_near",
+        flag: None,
+        kind: Kind::Readings,
+        about: "top of a ridge board that stands already, at the near end, above the same level line",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "measured.ridge_far",
+        flag: None,
+        kind: Kind::Readings,
+        about: "the same at the far end",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "measured.tape",
+        flag: None,
+        kind: Kind::Length,
+        about: "how far one tape reading may be off: its standard deviation",
+        default: Default::Value("1/8\""),
+    },
+    Field {
+        key: "measured.level",
+        flag: None,
+        kind: Kind::Length,
+        about: "how far one height may be off: its standard deviation",
+        default: Default::Value("1/8\""),
+    },
+    Field {
+        key: "measured.square",
+        flag: None,
+        kind: Kind::Length,
+        about: "how far a corner may lie off its place and still count as square",
+        default: Default::Value("1/4\""),
     },
     Field {
         key: "limits.height",

@@ -202,9 +202,14 @@ fn starter_field(field: &Field) -> String {
         Kind::Grade => " (SS, No.1, No.2, No.3)".into(),
         Kind::Panel => " (24/16, 32/16, ...)".into(),
         Kind::Jurisdiction => " (North Carolina, Oregon)".into(),
-        Kind::Number(_) | Kind::Limit(_) | Kind::SignedLength | Kind::Lengths | Kind::Sticks => {
-            String::new()
-        }
+        Kind::Sweep(_)
+        | Kind::Readings
+        | Kind::Stations
+        | Kind::Number(_)
+        | Kind::Limit(_)
+        | Kind::SignedLength
+        | Kind::Lengths
+        | Kind::Sticks => String::new(),
     };
     let name = field.name();
     let example = match field.key {

@@ -6,21 +6,59 @@ use super::book::Book;
 use super::finding::{Finding, Sense, Unit};
 use super::{attic, notch, panels, ridge, roofing, scope, spans, support, ties, walk};
 
+/// A part of the rules, by what of a roof its findings heed: a search over many roofs asks a part
+/// only once for all roofs that are alike in that.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Part {
+    /// Place, pattern rafter and covering: heeds the pattern rafter with its eave, no spacing, no joist, no lumber.
+    Pattern,
+    /// What holds rafters and joists upright, ties, ridge, panels, attic: heeds heel, spacing and joist,
+    /// no overhang beyond the heel's, no lumber.
+    Heel,
+    /// Uplift: heeds heel, overhang and spacing.
+    Uplift,
+    /// Spans: heeds heel, spacing, joist and lumber.
+    Spans,
+}
+
+impl Part {
+    /// All of them.
+    pub const ALL: [Part; 4] = [Part::Pattern, Part::Heel, Part::Uplift, Part::Spans];
+
+    fn findings(self, book: &Book<'_>) -> Vec<Finding> {
+        match self {
+            Part::Pattern => {
+                [scope::findings(book), rafter(book), roofing::findings(book)].concat()
+            }
+            Part::Heel => [
+                support::upright(book),
+                ties::findings(book),
+                ridge::findings(book),
+                panels::findings(book),
+                attic::findings(book),
+            ]
+            .concat(),
+            Part::Uplift => support::uplift_findings(book),
+            Part::Spans => spans::findings(book),
+        }
+    }
+}
+
 /// All findings, in the order of the walk.
 #[must_use]
 pub fn findings(book: &Book<'_>) -> Vec<Finding> {
-    let mut found = scope::findings(book);
-    found.extend(rafter(book));
-    found.extend(support::findings(book));
-    found.extend(ties::findings(book));
-    found.extend(spans::findings(book));
-    found.extend(ridge::findings(book));
-    found.extend(panels::findings(book));
-    found.extend(attic::findings(book));
-    found.extend(roofing::findings(book));
-    let mut found = with_own_limits(book, found);
+    let mut found: Vec<Finding> = Part::ALL
+        .into_iter()
+        .flat_map(|part| of_part(book, part))
+        .collect();
     found.sort_by_key(|finding| walk::PLACES.iter().position(|place| place.id == finding.id));
     found
+}
+
+/// The findings of one part, with the user's own limits.
+#[must_use]
+pub fn of_part(book: &Book<'_>, part: Part) -> Vec<Finding> {
+    with_own_limits(book, part.findings(book))
 }
 
 /// The findings about ties alone, with the user's own limits.

@@ -10,12 +10,17 @@ use crate::strength::uplift::{Exposure, UpliftAnswer, UpliftCase, UpliftForce};
 use super::book::{Book, show, step};
 use super::finding::{Finding, Sense, Unit, Verdict};
 
-/// The findings about support.
-pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
-    [lateral(book), bridging(book), blocking(book), uplift(book)]
+/// What holds rafters and joists upright.
+pub(super) fn upright(book: &Book<'_>) -> Vec<Finding> {
+    [lateral(book), bridging(book), blocking(book)]
         .into_iter()
         .flatten()
         .collect()
+}
+
+/// What holds the rafters down.
+pub(super) fn uplift_findings(book: &Book<'_>) -> Vec<Finding> {
+    uplift(book).into_iter().collect()
 }
 
 /// Nominal thickness and depth, or the actual ones of a section without a name.

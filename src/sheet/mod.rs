@@ -5,6 +5,7 @@
 pub mod check;
 pub mod clash;
 pub mod clip;
+pub mod compare;
 pub mod cuts;
 pub mod dimensions;
 pub mod drawing;
@@ -13,6 +14,7 @@ pub mod findings;
 pub mod frame;
 pub mod html;
 pub mod layout;
+pub mod measured;
 pub mod order;
 pub mod paper;
 pub mod pattern;

@@ -9,6 +9,8 @@ mod check_by_hand;
 mod checks;
 mod comfort;
 mod commands;
+mod compare_command;
+mod compare_roofs;
 mod cutting;
 mod cutting_command;
 mod deck_brute;

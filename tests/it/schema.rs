@@ -3,10 +3,12 @@
 use schemars::{JsonSchema, schema_for};
 use stepoff::export::{
     check::CheckReport,
+    compare::CompareReport,
     cuts::CutsReport,
     eave::EaveReport,
     frame::FrameReport,
     layout::LayoutReport,
+    measured::{EffectReport, MeasuredReport},
     order::{OrderReport, RoofCutsReport},
     rafter::RafterReport,
     roof_file,
@@ -53,4 +55,7 @@ fn schemas_are_up_to_date() {
     holds::<RoofCutsReport>("cuts-roof.schema.json");
     holds::<CheckReport>("check.schema.json");
     holds::<TiesReport>("ties.schema.json");
+    holds::<CompareReport>("compare.schema.json");
+    holds::<MeasuredReport>("measured.schema.json");
+    holds::<EffectReport>("effect.schema.json");
 }

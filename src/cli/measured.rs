@@ -1,0 +1,112 @@
+//! `stepoff measured`: walls as they stand, and the rafters that fit them.
+
+use std::path::PathBuf;
+
+use crate::export;
+use crate::measured::{Adjusted, FittedRafters, NotSettled, Walls, adjust};
+use crate::plan::{Fault, Faults, MeasuredPlan, Place, What};
+use crate::rules::{Finding, notch};
+use crate::sheet;
+
+use super::input::Input;
+use super::output::{Failure, Format, OutputArgs, Status, print, print_csv, print_json};
+
+/// Walls as they stand, out of more measurements than are needed: which one disagrees, how far the walls are from
+/// square, what to move; or every rafter by itself, so that ridge and fascia are held.
+///
+/// What was measured stands in the roof file under [measured]: two widths, two lengths, two diagonals, spans
+/// anywhere, heights of the plates and of a ridge that stands.
+#[derive(Debug, clap::Args)]
+pub(super) struct Args {
+    /// The roof file (TOML), with what was measured under [measured]
+    #[arg(value_name = "FILE")]
+    file: PathBuf,
+    #[command(flatten)]
+    output: OutputArgs,
+}
+
+pub(super) fn run(args: &Args) -> Result<Status, Failure> {
+    let look = args.output.look()?;
+    let input = Input::read(&[], Some(&args.file))?;
+    let plan = input.plan(MeasuredPlan::read)?;
+    let adjusted = reconciled(&plan).map_err(|faults| input.refused(faults))?;
+    let walls = Walls::of(&adjusted.corners);
+    let fitted =
+        FittedRafters::build(&plan, &adjusted.corners).map_err(|why| input.cannot_build(why))?;
+    let found = findings(&fitted);
+    match args.output.format {
+        Format::Json => print_json(&export::measured::report(&plan, &adjusted, &walls, &fitted))?,
+        Format::Csv => print_csv(export::measured::rafters(&fitted))?,
+        Format::Table => print(&sheet::measured::text(
+            &plan, &adjusted, &walls, &fitted, &found, &look,
+        ))?,
+    }
+    Ok(if adjusted.doubts.is_empty() {
+        Status::of(&found)
+    } else {
+        Status::Exceeds
+    })
+}
+
+fn reconciled(plan: &MeasuredPlan) -> Result<Adjusted, Faults> {
+    adjust::adjust(
+        &plan.readings,
+        plan.tape,
+        plan.gable.length,
+        plan.gable.rafter.span,
+    )
+    .map_err(|why| match why {
+        NotSettled::Missing(missing) => {
+            let keys: Vec<&str> = missing
+                .iter()
+                .map(|what| what.key().trim_start_matches("measured."))
+                .collect();
+            let first = missing.first().copied().unwrap_or(What::DiagonalNearA);
+            vec![Fault::new(
+                Place::Missing {
+                    key: first.key(),
+                    flag: None,
+                },
+                "the corners do not follow from what was measured".to_owned(),
+                format!(
+                    "measure under [measured] {} too: {}",
+                    keys.join(", "),
+                    missing.iter().map(|what| what.words()).collect::<Vec<_>>().join("; ")
+                ),
+            )]
+        }
+        NotSettled::NoSolution => vec![Fault::new(
+            Place::Missing {
+                key: "measured.diagonal_near_a",
+                flag: None,
+            },
+            "no corners come near what was measured: a reading must be feet off, or stand under another's name",
+            "check the digits, the units and which corner each was taken from",
+        )],
+    })
+}
+
+/// What a rafter's own notch exceeds, once for each rule, for the rafter that exceeds it most.
+fn findings(fitted: &FittedRafters) -> Vec<Finding> {
+    let mut worst: Vec<Finding> = Vec::new();
+    for one in &fitted.rafters {
+        for finding in notch::findings(&one.rafter) {
+            if finding.verdict != crate::rules::Verdict::Exceeds {
+                continue;
+            }
+            let finding = finding.note(format!("rafter {} on eave {}", one.pair, one.eave.name()));
+            let over = |finding: &Finding| {
+                finding
+                    .found
+                    .zip(finding.limit)
+                    .map_or(0.0, |(found, limit)| (found - limit).abs())
+            };
+            match worst.iter_mut().find(|known| known.id == finding.id) {
+                Some(known) if over(known) < over(&finding) => *known = finding,
+                Some(_) => {}
+                None => worst.push(finding),
+            }
+        }
+    }
+    worst
+}

@@ -1,0 +1,207 @@
+//! The sticks of a candidate as sums by section, and what they weigh and cost at the least.
+
+use crate::catalog::lumber::Section;
+use crate::catalog::species::Species;
+use crate::frame::{Member, Role};
+use crate::measure::Length;
+use crate::measure::quantity::{in_inches, inches};
+use crate::order::lumber::{self, Rates};
+use crate::order::{Prices, list};
+use crate::plan::BuyPlan;
+
+/// Sticks of one pattern: section, whether they are the walls' plates, blank, how many.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Sticks {
+    section: Section,
+    walls: bool,
+    blank: Length,
+    count: usize,
+}
+
+/// The sticks of some members, each `times` over.
+pub(super) fn sticks_of(members: &[Member], times: usize) -> Vec<Sticks> {
+    members
+        .iter()
+        .map(|member| Sticks {
+            section: member.stick.section.clone(),
+            walls: member.role == Role::Plate,
+            blank: member.blank(),
+            count: member.count() * times,
+        })
+        .collect()
+}
+
+/// What is cut of one section.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+struct Cut {
+    wood: u16,
+    pieces: u32,
+    /// Blanks, each rounded up as the cutting plan does, in its units.
+    units: i64,
+}
+
+/// The sums of a group of sticks.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub(super) struct Lump {
+    cuts: Vec<Cut>,
+    pieces: u32,
+    /// Pieces longer than every stick that can be bought.
+    special: u32,
+}
+
+/// Every section that any candidate is cut from, with what it costs at the least.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Woods {
+    sections: Vec<(Section, bool, Rates)>,
+}
+
+/// What the sticks of a candidate come to.
+///
+/// `pieces` and `cut_board_feet` are those of the whole frame. Weight and cost are bounds: what is bought
+/// holds at least the pieces and their saw cuts.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Figures {
+    /// Sticks in all.
+    pub pieces: u32,
+    /// Pieces longer than every stick that can be bought.
+    pub special: u32,
+    /// Thousandths of a board foot in the pieces as they are cut.
+    pub milli_board_feet: i64,
+    /// Least weight of the lumber, hundredths of a pound.
+    pub least_weight: i64,
+    /// Least cost of the lumber, cents; `None` where some of it has no price.
+    pub least_cents: Option<i64>,
+    /// Area of both planes to the tail line, square inches.
+    pub roof_in2: i64,
+}
+
+impl Woods {
+    fn of(&mut self, section: &Section, walls: bool, buy: &BuyPlan, prices: &Prices) -> usize {
+        let same = |known: &(Section, bool, Rates)| {
+            known.1 == walls
+                && (known.0.thickness, known.0.depth) == (section.thickness, section.depth)
+        };
+        match self.sections.iter().position(same) {
+            Some(index) => index,
+            None => {
+                let rates = lumber::rates(section, buy, prices);
+                self.sections.push((section.clone(), walls, rates));
+                self.sections.len() - 1
+            }
+        }
+    }
+
+    /// Sums sticks up. Sections are taken in as they come, so lumps are made in one fixed order.
+    pub(super) fn lump(&mut self, sticks: &[Sticks], buy: &BuyPlan, prices: &Prices) -> Lump {
+        let mut lump = Lump::default();
+        for stick in sticks {
+            let count = u32::try_from(stick.count).unwrap_or(u32::MAX);
+            lump.pieces += count;
+            if stick.walls && !buy.plates {
+                continue;
+            }
+            let wood = self.of(&stick.section, stick.walls, buy, prices);
+            let rates = &self.sections[wood].2;
+            let units = rates.up(stick.blank);
+            if units > rates.longest {
+                lump.special += count;
+                continue;
+            }
+            let wood = u16::try_from(wood).unwrap_or(u16::MAX);
+            let sum = units * i64::from(count);
+            match lump.cuts.iter_mut().find(|cut| cut.wood == wood) {
+                Some(cut) => {
+                    cut.pieces += count;
+                    cut.units += sum;
+                }
+                None => lump.cuts.push(Cut {
+                    wood,
+                    pieces: count,
+                    units: sum,
+                }),
+            }
+        }
+        lump
+    }
+
+    /// Pieces beyond the frame, which every candidate has.
+    pub(super) fn extra(&mut self, buy: &BuyPlan, prices: &Prices) -> Lump {
+        let sticks: Vec<Sticks> = buy
+            .extra
+            .iter()
+            .map(|sticks| Sticks {
+                section: sticks.section.clone(),
+                walls: false,
+                blank: sticks.length,
+                count: sticks.count as usize,
+            })
+            .collect();
+        // they are bought, but no sticks of the frame
+        Lump {
+            pieces: 0,
+            ..self.lump(&sticks, buy, prices)
+        }
+    }
+
+    /// What lumps come to together, each taken so many times.
+    pub(super) fn figures<'a>(
+        &self,
+        lumps: impl IntoIterator<Item = (&'a Lump, u32)>,
+        species: Option<Species>,
+        roof_in2: f64,
+    ) -> Figures {
+        let mut cuts: Vec<Cut> = Vec::with_capacity(self.sections.len());
+        let (mut pieces, mut special) = (0, 0);
+        for (lump, times) in lumps {
+            pieces += lump.pieces * times;
+            special += lump.special * times;
+            for cut in &lump.cuts {
+                let (of_pieces, of_units) = (cut.pieces * times, cut.units * i64::from(times));
+                match cuts.iter_mut().find(|known| known.wood == cut.wood) {
+                    Some(known) => {
+                        known.pieces += of_pieces;
+                        known.units += of_units;
+                    }
+                    None => cuts.push(Cut {
+                        wood: cut.wood,
+                        pieces: of_pieces,
+                        units: of_units,
+                    }),
+                }
+            }
+        }
+        // in one order, so that sums do not depend on how the lumps came
+        cuts.sort_unstable_by_key(|cut| cut.wood);
+        let mut board_feet = 0.0;
+        let mut bought_in3 = 0.0;
+        let mut cents = Some(0.0);
+        for cut in &cuts {
+            let (section, _, rates) = &self.sections[usize::from(cut.wood)];
+            let length = inches(cut.units as f64 / rates.units_per_inch);
+            board_feet += lumber::board_feet(section, length);
+            let bought = rates.least_bought(cut.units, cut.pieces);
+            bought_in3 += section.thickness_in() * section.depth_in() * in_inches(bought);
+            cents = cents
+                .zip(rates.least_cents(cut.units, cut.pieces))
+                .map(|(sum, of_section)| sum + of_section);
+        }
+        Figures {
+            pieces,
+            special,
+            milli_board_feet: (board_feet * 1000.0).round() as i64,
+            least_weight: (bought_in3 / 1728.0 * list::density(species).0 * 100.0 - 1e-6).floor()
+                as i64,
+            least_cents: cents.map(|cents| (cents - 1e-6).ceil().max(0.0) as i64),
+            roof_in2: roof_in2.round() as i64,
+        }
+    }
+
+    /// Sections without a price, by their names.
+    pub(super) fn without_price(&self) -> Vec<String> {
+        self.sections
+            .iter()
+            .filter(|(_, _, rates)| rates.cents_per_unit.is_none())
+            .map(|(section, _, _)| section.to_string())
+            .collect()
+    }
+}

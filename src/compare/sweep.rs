@@ -1,0 +1,476 @@
+//! What may be varied, and the candidates that come of it.
+
+use crate::catalog::{Grade, Species};
+use crate::measure::quantity::in_inches;
+use crate::plan::{Asked, Entries, Fault, Faults, Field, Joists, OrderPlan, Place};
+
+/// One thing that may be varied.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Axis {
+    /// Pitch of both planes.
+    Pitch,
+    /// Rafter section.
+    Rafter,
+    /// Ridge board.
+    Ridge,
+    /// Level overhang.
+    Overhang,
+    /// Tail cut.
+    Tail,
+    /// Fascia.
+    Fascia,
+    /// Blocking over the plates.
+    Blocking,
+    /// Spacing of the rafters.
+    Spacing,
+    /// Ceiling joist section.
+    Joist,
+    /// Species.
+    Species,
+    /// Grade.
+    Grade,
+}
+
+impl Axis {
+    /// All of them; the first seven make the pattern rafter with its ridge and eave.
+    pub const ALL: [Axis; 11] = [
+        Axis::Pitch,
+        Axis::Rafter,
+        Axis::Ridge,
+        Axis::Overhang,
+        Axis::Tail,
+        Axis::Fascia,
+        Axis::Blocking,
+        Axis::Spacing,
+        Axis::Joist,
+        Axis::Species,
+        Axis::Grade,
+    ];
+
+    /// Its word.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        self.key().strip_prefix("compare.").unwrap_or_default()
+    }
+
+    /// The field that lists its values.
+    #[must_use]
+    pub fn key(self) -> &'static str {
+        match self {
+            Axis::Pitch => "compare.pitch",
+            Axis::Rafter => "compare.rafter",
+            Axis::Ridge => "compare.ridge",
+            Axis::Overhang => "compare.overhang",
+            Axis::Tail => "compare.tail",
+            Axis::Fascia => "compare.fascia",
+            Axis::Blocking => "compare.blocking",
+            Axis::Spacing => "compare.spacing",
+            Axis::Joist => "compare.joist",
+            Axis::Species => "compare.species",
+            Axis::Grade => "compare.grade",
+        }
+    }
+
+    /// The field that it varies.
+    #[must_use]
+    pub fn varies(self) -> &'static str {
+        match self {
+            Axis::Pitch => "roof.pitch",
+            Axis::Rafter => "rafter.stock",
+            Axis::Ridge => "ridge.board",
+            Axis::Overhang => "eave.overhang",
+            Axis::Tail => "rafter.tail",
+            Axis::Fascia => "eave.fascia",
+            Axis::Blocking => "eave.blocking",
+            Axis::Spacing => "roof.spacing",
+            Axis::Joist => "ceiling.stock",
+            Axis::Species => "lumber.species",
+            Axis::Grade => "lumber.grade",
+        }
+    }
+
+    /// Takes what this axis varies from one plan into another.
+    fn take(self, from: &OrderPlan, to: &mut OrderPlan) {
+        let (rafter, of) = (&mut to.gable.rafter, &from.gable.rafter);
+        match self {
+            Axis::Pitch => rafter.pitch = of.pitch,
+            Axis::Rafter => rafter.stock = of.stock.clone(),
+            Axis::Ridge => {
+                rafter.ridge = of.ridge;
+                rafter.ridge_depth = of.ridge_depth;
+            }
+            Axis::Overhang => rafter.overhang = of.overhang,
+            Axis::Tail => {
+                rafter.tail = of.tail;
+                rafter.tail_face = of.tail_face;
+            }
+            Axis::Fascia => {
+                rafter.fascia = of.fascia;
+                rafter.fascia_depth = of.fascia_depth;
+            }
+            Axis::Blocking => to.gable.blocking = from.gable.blocking,
+            Axis::Spacing => to.gable.spacing = from.gable.spacing,
+            Axis::Joist => to.gable.joist = from.gable.joist.clone(),
+            Axis::Species => to.checks.species = from.checks.species,
+            Axis::Grade => to.checks.grade = from.checks.grade,
+        }
+    }
+}
+
+/// Most candidates of one search.
+pub const MOST_CANDIDATES: usize = 2_000_000;
+
+/// The sections that are tried where none are written.
+const USUAL_SECTIONS: [&str; 3] = ["2x6", "2x8", "2x10"];
+/// The ridge boards that are tried where none are written.
+const USUAL_RIDGES: [&str; 3] = ["2x8", "2x10", "2x12"];
+/// The spacings that are tried where none are written.
+const USUAL_SPACINGS: [&str; 4] = ["12\"", "16\"", "19.2\"", "24\""];
+/// The grades that are tried where the roof has none.
+const USUAL_GRADES: [&str; 2] = ["No.1", "No.2"];
+
+/// One value of an axis.
+#[derive(Debug, Clone)]
+struct Value {
+    /// As it would be written in the roof file; `None` where the field stays as it is.
+    text: Option<String>,
+    /// The plan with this value alone changed.
+    plan: OrderPlan,
+}
+
+/// Everything that may be varied, over one roof file.
+#[derive(Debug, Clone)]
+pub struct Sweep {
+    /// The roof as it is.
+    pub present: OrderPlan,
+    /// The same without its list of values used, which costs more to copy than all the rest.
+    bare: OrderPlan,
+    entries: Entries,
+    options: Vec<Vec<Value>>,
+    /// Whether the values of each axis were written by the user, in the order of [`Axis::ALL`].
+    pub given: Vec<bool>,
+}
+
+/// Where a candidate stands among its parts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Parts {
+    /// Pattern rafter and eave.
+    pub pattern: usize,
+    /// Spacing.
+    pub spacing: usize,
+    /// Joist.
+    pub joist: usize,
+    /// Species and grade.
+    pub lumber: usize,
+}
+
+impl Sweep {
+    /// Reads what may be varied out of what was written.
+    ///
+    /// # Errors
+    /// Every fault of the roof and of the values, each of which is read as its own field would be.
+    pub fn read(entries: &Entries) -> Result<Sweep, Faults> {
+        let mut asked = Asked::new(entries);
+        let lists: Vec<Option<Vec<String>>> = Axis::ALL
+            .into_iter()
+            .map(|axis| {
+                asked
+                    .given(axis.key())
+                    .then(|| asked.sweep(axis.key()))
+                    .flatten()
+            })
+            .collect();
+        let mut faults = std::mem::take(&mut asked.faults);
+        // the lists' own faults are known: without them the roof tells of itself alone
+        let present = match OrderPlan::read(&entries.without_table("compare")) {
+            Ok(present) => present,
+            Err(own) => {
+                faults.extend(own);
+                return Err(faults);
+            }
+        };
+        let given: Vec<bool> = lists.iter().map(Option::is_some).collect();
+        let mut options = Vec::new();
+        for (axis, list) in Axis::ALL.into_iter().zip(lists) {
+            let list = list.or_else(|| usual(axis, &present, entries));
+            options.push(match list {
+                Some(list) => read_options(axis, &list, entries, &mut faults),
+                None => vec![Value {
+                    text: None,
+                    plan: present.clone(),
+                }],
+            });
+        }
+        let mut bare = present.clone();
+        bare.used.clear();
+        bare.gable.rafter.used.clear();
+        let sweep = Sweep {
+            present,
+            bare,
+            entries: entries.clone(),
+            options,
+            given,
+        };
+        sweep.refuse_together(&mut faults);
+        if faults.is_empty() {
+            Ok(sweep)
+        } else {
+            Err(faults)
+        }
+    }
+
+    fn refuse_together(&self, faults: &mut Faults) {
+        let place = |axis: Axis| Asked::new(&self.entries).place(axis.key());
+        let thickest = self.of(Axis::Rafter).iter().fold(0.0, |most: f64, option| {
+            most.max(option.plan.gable.rafter.stock.thickness_in())
+        });
+        let narrowest = self
+            .of(Axis::Spacing)
+            .iter()
+            .fold(f64::INFINITY, |least, option| {
+                least.min(in_inches(option.plan.gable.spacing))
+            });
+        if narrowest < 2.0 * thickest {
+            faults.push(Fault::new(
+                place(Axis::Spacing),
+                format!("{narrowest:.3} in leaves no room between rafters {thickest:.3} in thick"),
+                format!("write spacings of at least {:.3} in", 2.0 * thickest),
+            ));
+        }
+        let count = self
+            .options
+            .iter()
+            .try_fold(1_usize, |count, options| count.checked_mul(options.len()));
+        if count.is_none_or(|count| count > MOST_CANDIDATES) {
+            let counts: Vec<String> = Axis::ALL
+                .into_iter()
+                .zip(&self.options)
+                .filter(|(_, options)| options.len() > 1)
+                .map(|(axis, options)| format!("{} {}", options.len(), axis.name()))
+                .collect();
+            let widest = (0..Axis::ALL.len())
+                .max_by_key(|&axis| self.options[axis].len())
+                .unwrap_or_default();
+            faults.push(Fault::new(
+                place(Axis::ALL[widest]),
+                format!(
+                    "{} are over {MOST_CANDIDATES} candidates",
+                    counts.join(" x ")
+                ),
+                "write fewer values, or a larger step",
+            ));
+        }
+    }
+
+    fn of(&self, axis: Axis) -> &[Value] {
+        &self.options[axis as usize]
+    }
+
+    /// Number of values of an axis.
+    #[must_use]
+    pub fn count(&self, axis: Axis) -> usize {
+        self.of(axis).len()
+    }
+
+    /// The values of an axis as they would be written.
+    #[must_use]
+    pub fn values(&self, axis: Axis) -> Vec<String> {
+        (0..self.count(axis))
+            .map(|value| self.text(axis, value))
+            .collect()
+    }
+
+    /// One value of an axis as it would be written; that of the present roof where it is not varied.
+    #[must_use]
+    pub fn text(&self, axis: Axis, value: usize) -> String {
+        match &self.of(axis)[value].text {
+            Some(text) => text.clone(),
+            None => self.present_text(axis),
+        }
+    }
+
+    /// The value of the present roof as it was written, or its default.
+    #[must_use]
+    pub fn present_text(&self, axis: Axis) -> String {
+        use crate::plan::field::Default;
+        match (
+            self.entries.get(axis.varies()),
+            Field::of(axis.varies()).map(|field| field.default),
+        ) {
+            (Some(entry), _) => entry.text.clone(),
+            (None, Some(Default::Value(text))) => text.to_owned(),
+            _ => "-".to_owned(),
+        }
+    }
+
+    /// Number of pattern rafters with their eaves.
+    #[must_use]
+    pub fn patterns(&self) -> usize {
+        Axis::ALL[..7]
+            .iter()
+            .map(|axis| self.count(*axis))
+            .product()
+    }
+
+    /// Number of species and grades together.
+    #[must_use]
+    pub fn lumbers(&self) -> usize {
+        self.count(Axis::Species) * self.count(Axis::Grade)
+    }
+
+    /// Number of candidates.
+    #[must_use]
+    pub fn candidates(&self) -> usize {
+        self.options.iter().map(Vec::len).product()
+    }
+
+    /// The parts of a candidate by its place.
+    #[must_use]
+    pub fn parts(&self, candidate: usize) -> Parts {
+        let lumbers = self.lumbers();
+        let (rest, lumber) = (candidate / lumbers, candidate % lumbers);
+        let joists = self.count(Axis::Joist);
+        let (rest, joist) = (rest / joists, rest % joists);
+        let spacings = self.count(Axis::Spacing);
+        Parts {
+            pattern: rest / spacings,
+            spacing: rest % spacings,
+            joist,
+            lumber,
+        }
+    }
+
+    /// The value of each axis of a candidate, in the order of [`Axis::ALL`].
+    #[must_use]
+    pub fn value_numbers(&self, candidate: usize) -> [usize; 11] {
+        let mut rest = candidate;
+        let mut values = [0; 11];
+        for axis in Axis::ALL.into_iter().rev() {
+            values[axis as usize] = rest % self.count(axis);
+            rest /= self.count(axis);
+        }
+        values
+    }
+
+    /// The plan of a candidate, without its list of values used.
+    #[must_use]
+    pub fn plan(&self, candidate: usize) -> OrderPlan {
+        let mut plan = self.bare.clone();
+        for (axis, value) in Axis::ALL.into_iter().zip(self.value_numbers(candidate)) {
+            axis.take(&self.of(axis)[value].plan, &mut plan);
+        }
+        plan
+    }
+
+    /// The place of the first candidate with these parts.
+    #[must_use]
+    pub fn candidate(&self, parts: Parts) -> usize {
+        ((parts.pattern * self.count(Axis::Spacing) + parts.spacing) * self.count(Axis::Joist)
+            + parts.joist)
+            * self.lumbers()
+            + parts.lumber
+    }
+
+    /// Species and grade by their number.
+    #[must_use]
+    pub fn lumber(&self, lumber: usize) -> (Option<Species>, Option<Grade>) {
+        let grades = self.count(Axis::Grade);
+        (
+            self.of(Axis::Species)[lumber / grades].plan.checks.species,
+            self.of(Axis::Grade)[lumber % grades].plan.checks.grade,
+        )
+    }
+
+    /// What a roof file of the candidate would hold, read by the same door as every roof file.
+    #[must_use]
+    pub fn entries(&self, candidate: usize) -> Entries {
+        let mut entries = self.entries.clone();
+        for (axis, value) in Axis::ALL.into_iter().zip(self.value_numbers(candidate)) {
+            if let Some(text) = &self.of(axis)[value].text {
+                entries = entries.with(
+                    axis.varies(),
+                    text,
+                    Asked::new(&self.entries).place(axis.key()),
+                );
+            }
+        }
+        entries
+    }
+
+    /// What was written for the present roof.
+    #[must_use]
+    pub fn present_entries(&self) -> &Entries {
+        &self.entries
+    }
+}
+
+/// The values that are tried where none are written; `None` where the axis stays as it is.
+fn usual(axis: Axis, present: &OrderPlan, entries: &Entries) -> Option<Vec<String>> {
+    let gable = &present.gable;
+    let own = |usual: &[&str]| -> Vec<String> {
+        let mut list: Vec<String> = usual.iter().map(|text| (*text).to_owned()).collect();
+        if let Some(entry) = entries.get(axis.varies()) {
+            list.push(entry.text.clone());
+        }
+        list
+    };
+    match axis {
+        Axis::Spacing => Some(own(&USUAL_SPACINGS)),
+        Axis::Rafter => gable
+            .rafter
+            .stock
+            .nominal
+            .is_some()
+            .then(|| own(&USUAL_SECTIONS)),
+        Axis::Ridge => entries
+            .get(axis.varies())
+            .is_some_and(|entry| entry.text.contains("2x"))
+            .then(|| own(&USUAL_RIDGES)),
+        Axis::Joist => (gable.joist.nominal.is_some() && gable.joists == Joists::Beside)
+            .then(|| own(&USUAL_SECTIONS)),
+        Axis::Species => present.checks.species.is_none().then(|| {
+            Species::ALL
+                .iter()
+                .map(|species| species.letters().to_owned())
+                .collect()
+        }),
+        Axis::Grade => present.checks.grade.is_none().then(|| {
+            USUAL_GRADES
+                .iter()
+                .map(|grade| (*grade).to_owned())
+                .collect()
+        }),
+        Axis::Pitch | Axis::Overhang | Axis::Tail | Axis::Fascia | Axis::Blocking => None,
+    }
+}
+
+/// Reads each value as its own field would be read; equal ones stay once.
+fn read_options(axis: Axis, list: &[String], entries: &Entries, faults: &mut Faults) -> Vec<Value> {
+    let place: Place = Asked::new(entries).place(axis.key());
+    let roof = entries.without_table("compare");
+    let mut options: Vec<Value> = Vec::new();
+    for text in list {
+        match OrderPlan::read(&roof.with(axis.varies(), text, place.clone())) {
+            Ok(plan) => {
+                // what was written, and not what it means, is told apart in the values used
+                let same = |option: &Value| {
+                    let mut taken = option.plan.clone();
+                    axis.take(&plan, &mut taken);
+                    taken.gable == option.plan.gable && taken.checks == option.plan.checks
+                };
+                if !options.iter().any(same) {
+                    options.push(Value {
+                        text: Some(text.clone()),
+                        plan,
+                    });
+                }
+            }
+            Err(refused) => faults.extend(refused.into_iter().map(|fault| Fault {
+                message: format!("{text}: {}", fault.message),
+                part: None,
+                ..fault
+            })),
+        }
+    }
+    options
+}

@@ -1,0 +1,688 @@
+//! The corners of a plan out of more readings than it needs: least squares, and which reading disagrees.
+//!
+//! Unknown are the corners of the wall framing with near A at the origin and far A on the x axis, so five numbers.
+//! Readings are weighted by their standard deviation; the equations are not linear, so they are solved step by step
+//! (Gauss-Newton), each step by singular values. A reading is held against the others by its standardized residual
+//! w = v / (sigma sqrt(r)), r its share of the redundancy (W. Baarda, A Testing Procedure for Use in Geodetic
+//! Networks, 1968; data snooping): |w| over 3.29 comes by chance once in a thousand.
+
+use nalgebra::{DMatrix, DVector};
+
+use crate::geom::DVec2;
+use crate::measure::Length;
+use crate::measure::quantity::{in_inches, inches};
+use crate::plan::{Reading, What};
+
+/// A standardized residual that chance gives once in a thousand readings: two-sided normal at 0.001 (memory).
+pub const CRITICAL: f64 = 3.29;
+/// Readings whose standardized residuals lie so near the greatest can't be told from it.
+const AS_LIKELY: f64 = 2.0;
+/// Least singular value, over the unit of one reading's own row, that still settles a corner: below it an inch
+/// in a reading would move a corner by twenty.
+const SETTLES: f64 = 0.05;
+/// Unknowns: x of far A, x and y of far B, x and y of near B.
+const UNKNOWNS: usize = 5;
+
+/// The four corners of the wall framing, inches: near A at the origin, far A on the x axis.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Corners {
+    /// Near end, eave A.
+    pub near_a: DVec2,
+    /// Far end, eave A.
+    pub far_a: DVec2,
+    /// Far end, eave B.
+    pub far_b: DVec2,
+    /// Near end, eave B.
+    pub near_b: DVec2,
+}
+
+/// One reading against the corners.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Residual {
+    /// The reading.
+    pub reading: Reading,
+    /// What the corners make it.
+    pub adjusted: Length,
+    /// Read less adjusted.
+    pub residual: Length,
+    /// Its share of the redundancy, 0 to 1: how far the others check it.
+    pub redundancy: f64,
+    /// Standardized residual with every reading in; `None` where nothing checks it.
+    pub standardized: Option<f64>,
+}
+
+/// Readings that disagree with all others, and by how much.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Doubt {
+    /// The likeliest first; more than one where the readings can't tell which of them is wrong.
+    pub readings: Vec<DoubtedReading>,
+    /// Greatest standardized residual of what is left without the one named; `None` where nothing is left out,
+    /// because more than one may be wrong, or because the corners need it.
+    pub left: Option<f64>,
+}
+
+/// A reading that may be wrong.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct DoubtedReading {
+    /// Its place among the readings.
+    pub index: usize,
+    /// The reading.
+    pub reading: Reading,
+    /// Its standardized residual.
+    pub standardized: f64,
+    /// By how much it is wrong, if it alone is: read less what the others make it.
+    pub wrong_by: Length,
+}
+
+/// What came of reconciling.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Adjusted {
+    /// The corners, without the readings left out.
+    pub corners: Corners,
+    /// Every reading against those corners, in the order given.
+    pub residuals: Vec<Residual>,
+    /// Readings that disagree and were left out, by place.
+    pub left_out: Vec<usize>,
+    /// Readings beyond the five that are needed.
+    pub redundancy: usize,
+    /// Standard deviation of the place of each corner, near A to near B: the greater of its two.
+    pub deviations: [Length; 4],
+    /// What disagrees, one after the other; each with the ones named alone before it left out.
+    pub doubts: Vec<Doubt>,
+}
+
+/// Why the corners can't be found.
+#[derive(Debug, Clone, PartialEq)]
+pub enum NotSettled {
+    /// These measurements would settle them; the first list that does.
+    Missing(Vec<What>),
+    /// No corners come near all readings: one of them must be far off.
+    NoSolution,
+}
+
+/// Reconciles readings, each with the standard deviation `tape`.
+///
+/// `length` and `span` are those planned, for what was not measured.
+///
+/// # Errors
+/// [`NotSettled`] where the corners do not follow from the readings.
+pub fn adjust(
+    readings: &[Reading],
+    tape: Length,
+    length: Length,
+    span: Length,
+) -> Result<Adjusted, NotSettled> {
+    let start = start(readings, length, span);
+    refuse_singular(readings, &start)?;
+    let solution = solve(readings, start.clone())?;
+    let sigma = in_inches(tape);
+    let all = residuals(readings, &solution, sigma);
+    let mut doubts = Vec::new();
+    let mut kept: Vec<usize> = (0..readings.len()).collect();
+    let mut of = all.clone();
+    let mut solution = solution;
+    while let Some(doubted) = doubt(&kept, &of) {
+        let [one] = doubted.as_slice() else {
+            // which of them is wrong can't be told, so none is left out
+            doubts.push(Doubt {
+                readings: doubted,
+                left: None,
+            });
+            break;
+        };
+        let rest_of: Vec<usize> = kept
+            .iter()
+            .copied()
+            .filter(|index| *index != one.index)
+            .collect();
+        let rest: Vec<Reading> = rest_of.iter().map(|index| readings[*index]).collect();
+        // what is left must still settle the corners
+        let again = refuse_singular(&rest, &start).and_then(|()| solve(&rest, start.clone()));
+        let Ok(next) = again else {
+            doubts.push(Doubt {
+                readings: doubted,
+                left: None,
+            });
+            break;
+        };
+        kept = rest_of;
+        of = residuals(&rest, &next, sigma);
+        solution = next;
+        doubts.push(Doubt {
+            left: Some(greatest(&of)),
+            readings: doubted,
+        });
+    }
+    let residuals = all
+        .into_iter()
+        .map(|first| {
+            let (adjusted, _) = model(first.reading.what, &solution.unknowns);
+            Residual {
+                adjusted: inches(adjusted),
+                residual: first.reading.length - inches(adjusted),
+                ..first
+            }
+        })
+        .collect();
+    Ok(Adjusted {
+        corners: corners(&solution.unknowns),
+        residuals,
+        left_out: (0..readings.len())
+            .filter(|index| !kept.contains(index))
+            .collect(),
+        redundancy: readings.len().saturating_sub(UNKNOWNS),
+        deviations: deviations(&solution, sigma),
+        doubts,
+    })
+}
+
+fn corners(unknowns: &DVector<f64>) -> Corners {
+    Corners {
+        near_a: DVec2::ZERO,
+        far_a: DVec2::new(unknowns[0], 0.0),
+        far_b: DVec2::new(unknowns[1], unknowns[2]),
+        near_b: DVec2::new(unknowns[3], unknowns[4]),
+    }
+}
+
+/// A rectangle of the mean width and length read.
+fn start(readings: &[Reading], length: Length, span: Length) -> DVector<f64> {
+    let mean = |of: &dyn Fn(What) -> bool, otherwise: Length| -> f64 {
+        let read: Vec<f64> = readings
+            .iter()
+            .filter(|reading| of(reading.what))
+            .map(|reading| in_inches(reading.length))
+            .collect();
+        if read.is_empty() {
+            in_inches(otherwise)
+        } else {
+            read.iter().sum::<f64>() / read.len() as f64
+        }
+    };
+    let across = mean(
+        &|what| matches!(what, What::WidthNear | What::WidthFar | What::SpanAt(_)),
+        span,
+    );
+    let along = mean(
+        &|what| matches!(what, What::LengthA | What::LengthB),
+        length,
+    );
+    DVector::from_vec(vec![along, along, across, 0.0, across])
+}
+
+/// What the corners make a reading, and how it changes with each unknown.
+fn model(what: What, unknowns: &DVector<f64>) -> (f64, [f64; UNKNOWNS]) {
+    let corners = corners(unknowns);
+    let between = |from: DVec2, to: DVec2, moves: [(usize, f64, DVec2); 4]| {
+        let along = to - from;
+        let length = along.length();
+        let unit = along / length.max(1e-9);
+        let mut row = [0.0; UNKNOWNS];
+        for (unknown, sign, axis) in moves {
+            if sign != 0.0 {
+                row[unknown] += sign * unit.dot(axis);
+            }
+        }
+        (length, row)
+    };
+    const NOTHING: (usize, f64, DVec2) = (0, 0.0, DVec2::X);
+    let at_far_a = |sign: f64| (0, sign, DVec2::X);
+    let at_far_b = |sign: f64| [(1, sign, DVec2::X), (2, sign, DVec2::Y)];
+    let at_near_b = |sign: f64| [(3, sign, DVec2::X), (4, sign, DVec2::Y)];
+    match what {
+        What::WidthNear => {
+            let [x, y] = at_near_b(1.0);
+            between(corners.near_a, corners.near_b, [x, y, NOTHING, NOTHING])
+        }
+        What::WidthFar => {
+            let [x, y] = at_far_b(1.0);
+            between(
+                corners.far_a,
+                corners.far_b,
+                [at_far_a(-1.0), x, y, NOTHING],
+            )
+        }
+        What::LengthA => between(
+            corners.near_a,
+            corners.far_a,
+            [at_far_a(1.0), NOTHING, NOTHING, NOTHING],
+        ),
+        What::LengthB => {
+            let ([from_x, from_y], [to_x, to_y]) = (at_near_b(-1.0), at_far_b(1.0));
+            between(corners.near_b, corners.far_b, [from_x, from_y, to_x, to_y])
+        }
+        What::DiagonalNearA => {
+            let [x, y] = at_far_b(1.0);
+            between(corners.near_a, corners.far_b, [x, y, NOTHING, NOTHING])
+        }
+        What::DiagonalNearB => {
+            let [x, y] = at_near_b(-1.0);
+            between(
+                corners.near_b,
+                corners.far_a,
+                [x, y, at_far_a(1.0), NOTHING],
+            )
+        }
+        What::SpanAt(at) => {
+            // wall B's line at x = at, which is square to wall A
+            let wall = corners.far_b - corners.near_b;
+            let run = if wall.x.abs() < 1e-9 { 1e-9 } else { wall.x };
+            let share = (in_inches(at) - corners.near_b.x) / run;
+            let slope = wall.y / run;
+            (
+                corners.near_b.y + share * wall.y,
+                [
+                    0.0,
+                    -share * slope,
+                    share,
+                    (share - 1.0) * slope,
+                    1.0 - share,
+                ],
+            )
+        }
+    }
+}
+
+/// The equations at some corners: how each reading changes with each unknown.
+fn jacobian(readings: &[Reading], unknowns: &DVector<f64>) -> DMatrix<f64> {
+    let rows: Vec<[f64; UNKNOWNS]> = readings
+        .iter()
+        .map(|reading| model(reading.what, unknowns).1)
+        .collect();
+    DMatrix::from_fn(rows.len(), UNKNOWNS, |row, column| rows[row][column])
+}
+
+/// True if the readings settle every corner at `unknowns`.
+fn settles(readings: &[Reading], unknowns: &DVector<f64>) -> bool {
+    readings.len() >= UNKNOWNS
+        && jacobian(readings, unknowns)
+            .singular_values()
+            .iter()
+            .all(|value| *value > SETTLES)
+}
+
+/// Names the fewest measurements that would settle what the readings do not.
+fn refuse_singular(readings: &[Reading], start: &DVector<f64>) -> Result<(), NotSettled> {
+    if settles(readings, start) {
+        return Ok(());
+    }
+    let not_read: Vec<What> = What::CORNERS
+        .into_iter()
+        .filter(|what| !readings.iter().any(|reading| reading.what == *what))
+        .collect();
+    let with = |more: &[What]| -> Vec<Reading> {
+        let more = more.iter().map(|what| Reading {
+            what: *what,
+            number: 0,
+            length: inches(1.0),
+        });
+        readings.iter().copied().chain(more).collect()
+    };
+    // the fewest: all sets by size, in the order of the corners
+    for size in 1..=not_read.len() {
+        for set in 0..1_usize << not_read.len() {
+            if set.count_ones() as usize != size {
+                continue;
+            }
+            let more: Vec<What> = not_read
+                .iter()
+                .enumerate()
+                .filter(|(place, _)| set >> place & 1 == 1)
+                .map(|(_, what)| *what)
+                .collect();
+            if settles(&with(&more), start) {
+                return Err(NotSettled::Missing(more));
+            }
+        }
+    }
+    Err(NotSettled::Missing(not_read))
+}
+
+struct Solution {
+    unknowns: DVector<f64>,
+    jacobian: DMatrix<f64>,
+    /// Inverse of the normal matrix, for readings of unit weight.
+    cofactors: DMatrix<f64>,
+}
+
+/// Gauss-Newton from `start`: every reading has the same weight, so it does not change the corners.
+fn solve(readings: &[Reading], start: DVector<f64>) -> Result<Solution, NotSettled> {
+    /// Steps after which readings of a building have long settled.
+    const MOST_STEPS: usize = 50;
+    let mut unknowns = start;
+    for _ in 0..MOST_STEPS {
+        let jacobian = jacobian(readings, &unknowns);
+        let lacking = DVector::from_iterator(
+            readings.len(),
+            readings
+                .iter()
+                .map(|reading| in_inches(reading.length) - model(reading.what, &unknowns).0),
+        );
+        let values = jacobian.clone().svd(true, true);
+        let Ok(step) = values.solve(&lacking, 1e-9) else {
+            return Err(NotSettled::NoSolution);
+        };
+        unknowns += &step;
+        if !unknowns.iter().all(|value| value.is_finite()) {
+            return Err(NotSettled::NoSolution);
+        }
+        if step.amax() < 1e-11 {
+            let cofactors = (jacobian.transpose() * &jacobian)
+                .try_inverse()
+                .ok_or(NotSettled::NoSolution)?;
+            let built = corners(&unknowns);
+            // turned over or folded corners are no building
+            return if built.far_a.x > 0.0 && built.far_b.y > 0.0 && built.near_b.y > 0.0 {
+                Ok(Solution {
+                    unknowns,
+                    jacobian,
+                    cofactors,
+                })
+            } else {
+                Err(NotSettled::NoSolution)
+            };
+        }
+    }
+    Err(NotSettled::NoSolution)
+}
+
+fn residuals(readings: &[Reading], solution: &Solution, sigma: f64) -> Vec<Residual> {
+    readings
+        .iter()
+        .enumerate()
+        .map(|(index, reading)| {
+            let (adjusted, _) = model(reading.what, &solution.unknowns);
+            let row = solution.jacobian.row(index);
+            let taken_up = (row * &solution.cofactors * row.transpose())[(0, 0)];
+            let redundancy = (1.0 - taken_up).clamp(0.0, 1.0);
+            let residual = in_inches(reading.length) - adjusted;
+            Residual {
+                reading: *reading,
+                adjusted: inches(adjusted),
+                residual: inches(residual),
+                redundancy,
+                standardized: (redundancy > 1e-6).then(|| residual / (sigma * redundancy.sqrt())),
+            }
+        })
+        .collect()
+}
+
+fn greatest(residuals: &[Residual]) -> f64 {
+    residuals
+        .iter()
+        .filter_map(|residual| residual.standardized)
+        .map(f64::abs)
+        .fold(0.0, f64::max)
+}
+
+/// The readings that disagree, the likeliest first; `None` if none does.
+fn doubt(kept: &[usize], residuals: &[Residual]) -> Option<Vec<DoubtedReading>> {
+    let most = greatest(residuals);
+    if most <= CRITICAL {
+        return None;
+    }
+    let mut doubted: Vec<DoubtedReading> = kept
+        .iter()
+        .zip(residuals)
+        .filter_map(|(index, residual)| {
+            let standardized = residual.standardized?;
+            (standardized.abs() > CRITICAL.max(most - AS_LIKELY)).then(|| DoubtedReading {
+                index: *index,
+                reading: residual.reading,
+                standardized,
+                wrong_by: residual.residual / residual.redundancy,
+            })
+        })
+        .collect();
+    doubted.sort_by(|a, b| b.standardized.abs().total_cmp(&a.standardized.abs()));
+    Some(doubted)
+}
+
+fn deviations(solution: &Solution, sigma: f64) -> [Length; 4] {
+    let of = |unknown: usize| sigma * solution.cofactors[(unknown, unknown)].max(0.0).sqrt();
+    [
+        inches(0.0),
+        inches(of(0)),
+        inches(of(1).max(of(2))),
+        inches(of(3).max(of(4))),
+    ]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    const ALL: [What; 6] = What::CORNERS;
+
+    fn tape() -> Length {
+        inches(0.125)
+    }
+
+    /// Readings of corners, worked out with the distance formula and not by the model.
+    fn readings(corners: &Corners, whats: &[What]) -> Vec<Reading> {
+        whats
+            .iter()
+            .map(|what| {
+                let length = match what {
+                    What::WidthNear => corners.near_a.distance(corners.near_b),
+                    What::WidthFar => corners.far_a.distance(corners.far_b),
+                    What::LengthA => corners.near_a.distance(corners.far_a),
+                    What::LengthB => corners.near_b.distance(corners.far_b),
+                    What::DiagonalNearA => corners.near_a.distance(corners.far_b),
+                    What::DiagonalNearB => corners.near_b.distance(corners.far_a),
+                    What::SpanAt(at) => {
+                        let wall = corners.far_b - corners.near_b;
+                        let share = (in_inches(*at) - corners.near_b.x) / wall.x;
+                        (corners.near_b + wall * share).y
+                    }
+                };
+                Reading {
+                    what: *what,
+                    number: 0,
+                    length: inches(length),
+                }
+            })
+            .collect()
+    }
+
+    fn quadrilateral(length: f64, span: f64, off: &[f64; 5]) -> Corners {
+        Corners {
+            near_a: DVec2::ZERO,
+            far_a: DVec2::new(length + off[0], 0.0),
+            far_b: DVec2::new(length + off[1], span + off[2]),
+            near_b: DVec2::new(off[3], span + off[4]),
+        }
+    }
+
+    fn solved(readings: &[Reading]) -> Adjusted {
+        adjust(readings, tape(), inches(264.0), inches(168.0)).unwrap()
+    }
+
+    #[test]
+    fn a_rectangle_by_the_3_4_5_triangle() {
+        // 12 ft by 16 ft has diagonals of 20 ft
+        let square = quadrilateral(192.0, 144.0, &[0.0; 5]);
+        let read = readings(&square, &ALL);
+        assert_eq!(in_inches(read[0].length), 240.0);
+        let adjusted = solved(&read);
+        assert!(adjusted.doubts.is_empty());
+        assert_eq!(adjusted.redundancy, 1);
+        assert!((adjusted.corners.far_b - DVec2::new(192.0, 144.0)).length() < 1e-9);
+    }
+
+    #[test]
+    fn what_is_missing_is_named() {
+        let square = quadrilateral(192.0, 144.0, &[0.0; 5]);
+        let sides = readings(
+            &square,
+            &[
+                What::WidthNear,
+                What::WidthFar,
+                What::LengthA,
+                What::LengthB,
+            ],
+        );
+        let refused = |readings: &[Reading]| adjust(readings, tape(), inches(192.0), inches(144.0));
+        assert_eq!(
+            refused(&sides).unwrap_err(),
+            NotSettled::Missing(vec![What::DiagonalNearA])
+        );
+        let without = readings(&square, &[What::WidthNear, What::WidthFar, What::LengthA]);
+        assert_eq!(
+            refused(&without).unwrap_err(),
+            NotSettled::Missing(vec![What::DiagonalNearA, What::DiagonalNearB])
+        );
+        assert_eq!(
+            refused(&[]).unwrap_err(),
+            NotSettled::Missing(ALL[..5].to_vec())
+        );
+        // spans square to the wall say nothing of where wall B ends
+        let spans = readings(
+            &square,
+            &[
+                What::WidthNear,
+                What::WidthFar,
+                What::LengthA,
+                What::LengthB,
+                What::SpanAt(inches(50.0)),
+                What::SpanAt(inches(150.0)),
+            ],
+        );
+        assert_eq!(
+            refused(&spans).unwrap_err(),
+            NotSettled::Missing(vec![What::DiagonalNearA])
+        );
+    }
+
+    #[test]
+    fn with_one_reading_too_many_none_can_be_named_alone() {
+        let square = quadrilateral(192.0, 144.0, &[0.0; 5]);
+        let mut read = readings(&square, &ALL);
+        read[0].length += inches(2.0);
+        let adjusted = solved(&read);
+        assert_eq!(adjusted.doubts[0].readings.len(), 6);
+    }
+
+    proptest! {
+        #[test]
+        fn exact_readings_have_no_residuals(
+            length in 100.0..600.0_f64, span in 80.0..400.0_f64,
+            off in prop::array::uniform5(-12.0..12.0_f64),
+        ) {
+            let corners = quadrilateral(length, span, &off);
+            let whats = [&ALL[..], &[What::SpanAt(inches(length / 3.0)), What::SpanAt(inches(length / 2.0))]].concat();
+            let adjusted = solved(&readings(&corners, &whats));
+            for residual in &adjusted.residuals {
+                prop_assert!(in_inches(residual.residual).abs() < 1e-8, "{residual:?}");
+            }
+            prop_assert!(adjusted.doubts.is_empty());
+            prop_assert!((adjusted.corners.near_b - corners.near_b).length() < 1e-6);
+        }
+
+        /// Every side and diagonal read twice within 1/16 in; one reading is 1-1/2 in or more off: it is named first, and
+        /// from 4 in on it alone (a side that the diagonals hardly check stands against its own second reading).
+        #[test]
+        fn a_wrong_reading_among_good_ones_is_named(
+            length in 180.0..480.0_f64, ratio in 0.7..1.3_f64,
+            off in prop::array::uniform5(-4.0..4.0_f64),
+            noise in prop::collection::vec(-0.0625..0.0625_f64, 12),
+            wrong in 0..12_usize, by in 1.5..9.0_f64, long in any::<bool>(),
+        ) {
+            let span = length * ratio;
+            let corners = quadrilateral(length, span, &off);
+            let mut read = readings(&corners, &[ALL, ALL].concat());
+            for (reading, noise) in read.iter_mut().zip(&noise) {
+                reading.length += inches(*noise);
+            }
+            let by = if long { by } else { -by };
+            read[wrong].length += inches(by);
+            let adjusted = solved(&read);
+            let doubt = &adjusted.doubts[0];
+            prop_assert_eq!(doubt.readings[0].index, wrong);
+            prop_assert!((in_inches(doubt.readings[0].wrong_by) - by).abs() < 0.25, "{:?}", doubt);
+            prop_assert_eq!(adjusted.doubts.len(), 1);
+            prop_assert!(by.abs() < 4.0 || doubt.readings.len() == 1, "{:?}", doubt);
+            if doubt.readings.len() == 1 {
+                prop_assert!(doubt.left.unwrap() <= CRITICAL);
+                prop_assert_eq!(&adjusted.left_out, &vec![wrong]);
+                // left out, it moves no corner
+                prop_assert!((adjusted.corners.far_b - corners.far_b).length() < 0.25);
+            }
+        }
+
+        /// Single readings with some spans: the wrong one is among those named, and a span is named alone.
+        #[test]
+        fn with_spans_the_wrong_one_is_among_the_named(
+            length in 144.0..480.0_f64, span in 120.0..360.0_f64,
+            off in prop::array::uniform5(-4.0..4.0_f64),
+            noise in prop::collection::vec(-0.0625..0.0625_f64, 10),
+            wrong in 0..10_usize, by in 1.5..6.0_f64,
+        ) {
+            let corners = quadrilateral(length, span, &off);
+            let spans: Vec<What> = (1..5).map(|part| What::SpanAt(inches(length * f64::from(part) / 5.0))).collect();
+            let mut read = readings(&corners, &[&ALL[..], &spans[..]].concat());
+            for (reading, noise) in read.iter_mut().zip(&noise) {
+                reading.length += inches(*noise);
+            }
+            read[wrong].length += inches(by);
+            let adjusted = solved(&read);
+            prop_assert!(!adjusted.doubts.is_empty());
+            let named: Vec<usize> = adjusted.doubts[0].readings.iter().map(|doubted| doubted.index).collect();
+            prop_assert!(named.contains(&wrong), "{named:?} for {wrong}");
+            if wrong >= 6 {
+                prop_assert_eq!(named, vec![wrong]);
+            }
+        }
+
+        /// The eaves exchanged, or the ends: the same distances, the same residuals.
+        #[test]
+        fn the_names_of_eaves_and_ends_change_nothing(
+            off in prop::array::uniform5(-6.0..6.0_f64),
+            noise in prop::array::uniform6(-0.5..0.5_f64),
+        ) {
+            use What::{DiagonalNearA as NearA, DiagonalNearB as NearB, LengthA, LengthB, WidthFar, WidthNear};
+            let corners = quadrilateral(264.0, 168.0, &off);
+            let mut read = readings(&corners, &ALL);
+            for (reading, noise) in read.iter_mut().zip(&noise) {
+                reading.length += inches(*noise);
+            }
+            let own = solved(&read);
+            let eaves = |what: What| match what {
+                LengthA => LengthB, LengthB => LengthA, NearA => NearB, NearB => NearA, other => other,
+            };
+            let ends = |what: What| match what {
+                WidthNear => WidthFar, WidthFar => WidthNear, NearA => NearB, NearB => NearA, other => other,
+            };
+            let exchanges: [&dyn Fn(What) -> What; 3] = [&eaves, &ends, &|what| eaves(ends(what))];
+            for exchange in exchanges {
+                let other: Vec<Reading> = read
+                    .iter()
+                    .map(|reading| Reading { what: exchange(reading.what), ..*reading })
+                    .collect();
+                for (a, b) in own.residuals.iter().zip(&solved(&other).residuals) {
+                    prop_assert!((in_inches(a.residual) - in_inches(b.residual)).abs() < 1e-7);
+                    prop_assert!((a.redundancy - b.redundancy).abs() < 1e-7);
+                }
+            }
+        }
+
+        /// The model's own derivatives against differences.
+        #[test]
+        fn rows_are_derivatives(off in prop::array::uniform5(-20.0..20.0_f64), at in 0.0..260.0_f64) {
+            let corners = quadrilateral(264.0, 168.0, &off);
+            let unknowns = DVector::from_vec(vec![corners.far_a.x, corners.far_b.x, corners.far_b.y, corners.near_b.x, corners.near_b.y]);
+            for what in [&ALL[..], &[What::SpanAt(inches(at))]].concat() {
+                let (_, row) = model(what, &unknowns);
+                for (unknown, derivative) in row.iter().enumerate() {
+                    let mut to = unknowns.clone();
+                    to[unknown] += 1e-4;
+                    let mut from = unknowns.clone();
+                    from[unknown] -= 1e-4;
+                    let difference = (model(what, &to).0 - model(what, &from).0) / 2e-4;
+                    prop_assert!((difference - derivative).abs() < 1e-6, "{what:?} {unknown}");
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,256 @@
+//! What was measured of walls that stand.
+
+use super::asked::Asked;
+use super::entry::Entries;
+use super::fault::Faults;
+use super::gable::GablePlan;
+use super::rafter::LARGEST_BUILDING_FT;
+use crate::measure::Length;
+use crate::measure::quantity::{feet, in_inches, inches};
+
+/// What one reading measures. Near and far are the ends along the ridge, A and B the eaves.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum What {
+    /// Eave A to eave B at the near end.
+    WidthNear,
+    /// Eave A to eave B at the far end.
+    WidthFar,
+    /// Near to far along eave A.
+    LengthA,
+    /// Near to far along eave B.
+    LengthB,
+    /// Near corner of A to far corner of B.
+    DiagonalNearA,
+    /// Near corner of B to far corner of A.
+    DiagonalNearB,
+    /// From eave A's wall, square to it, to eave B's, so far from the near end.
+    SpanAt(Length),
+}
+
+impl What {
+    /// The six between corners, in the order in which a missing one is asked for.
+    pub const CORNERS: [What; 6] = [
+        What::DiagonalNearA,
+        What::DiagonalNearB,
+        What::WidthNear,
+        What::WidthFar,
+        What::LengthA,
+        What::LengthB,
+    ];
+
+    /// The field it is written in.
+    #[must_use]
+    pub fn key(self) -> &'static str {
+        match self {
+            What::WidthNear => "measured.width_near",
+            What::WidthFar => "measured.width_far",
+            What::LengthA => "measured.length_a",
+            What::LengthB => "measured.length_b",
+            What::DiagonalNearA => "measured.diagonal_near_a",
+            What::DiagonalNearB => "measured.diagonal_near_b",
+            What::SpanAt(_) => "measured.spans",
+        }
+    }
+
+    /// In words, without the place of a span.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            What::WidthNear => "width at the near end",
+            What::WidthFar => "width at the far end",
+            What::LengthA => "length along eave A",
+            What::LengthB => "length along eave B",
+            What::DiagonalNearA => "diagonal from near A to far B",
+            What::DiagonalNearB => "diagonal from near B to far A",
+            What::SpanAt(_) => "span",
+        }
+    }
+}
+
+/// One reading of the tape.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Reading {
+    /// What it measures.
+    pub what: What,
+    /// Its number among readings of the same, from 1; 0 where there is only one.
+    pub number: usize,
+    /// As read.
+    pub length: Length,
+}
+
+/// Heights above one level line: the mean of what was read, and how far the readings lie apart.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Height {
+    /// Mean.
+    pub mean: Length,
+    /// Greatest less least.
+    pub apart: Length,
+}
+
+/// The roof that is planned and the walls that were measured.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MeasuredPlan {
+    /// The roof.
+    pub gable: GablePlan,
+    /// Every reading of the tape.
+    pub readings: Vec<Reading>,
+    /// Plates at near A, far A, near B, far B; `None` where none was measured.
+    pub plates: Option<[Height; 4]>,
+    /// Top of the ridge board at near and far, if it stands.
+    pub ridge: Option<[Height; 2]>,
+    /// Standard deviation of one reading of the tape.
+    pub tape: Length,
+    /// Standard deviation of one height.
+    pub level: Length,
+    /// How far a corner may lie off its place and still count as square.
+    pub square: Length,
+}
+
+const PLATES: [&str; 4] = [
+    "measured.plate_near_a",
+    "measured.plate_far_a",
+    "measured.plate_near_b",
+    "measured.plate_far_b",
+];
+const RIDGES: [&str; 2] = ["measured.ridge_near", "measured.ridge_far"];
+
+impl MeasuredPlan {
+    /// Reads roof and measurements out of what was written.
+    ///
+    /// # Errors
+    /// Every fault found.
+    pub fn read(entries: &Entries) -> Result<MeasuredPlan, Faults> {
+        let mut asked = Asked::new(entries);
+        let gable = GablePlan::ask(&mut asked);
+        let used = asked.used.len();
+        let mut readings = Vec::new();
+        for what in [
+            What::WidthNear,
+            What::WidthFar,
+            What::LengthA,
+            What::LengthB,
+            What::DiagonalNearA,
+            What::DiagonalNearB,
+        ] {
+            let lengths = asked.readings(what.key()).unwrap_or_default();
+            refuse_lengths(&mut asked, what.key(), &lengths);
+            let several = lengths.len() > 1;
+            readings.extend(
+                lengths
+                    .into_iter()
+                    .enumerate()
+                    .map(|(index, length)| Reading {
+                        what,
+                        number: if several { index + 1 } else { 0 },
+                        length,
+                    }),
+            );
+        }
+        let stations = asked.stations("measured.spans").unwrap_or_default();
+        let spans: Vec<Length> = stations.iter().map(|(span, _)| *span).collect();
+        refuse_lengths(&mut asked, "measured.spans", &spans);
+        if let Some(gable) = &gable
+            && stations
+                .iter()
+                .any(|(_, at)| *at > gable.length + feet(2.0))
+        {
+            asked.refuse(
+                "measured.spans",
+                "a span was taken beyond the end of the building",
+                "write its distance from the near end along eave A",
+            );
+        }
+        readings.extend(stations.into_iter().map(|(length, at)| Reading {
+            what: What::SpanAt(at),
+            number: 0,
+            length,
+        }));
+        let plates = heights(&mut asked, PLATES);
+        let ridge = heights(&mut asked, RIDGES);
+        if ridge.is_some() && plates.is_none() && !PLATES.iter().any(|key| asked.given(key)) {
+            asked.refuse(
+                "measured.ridge_near",
+                "the ridge was measured and no plate was, so nothing says how high it stands over them",
+                "write plate_near_a, plate_far_a, plate_near_b and plate_far_b above the same level line",
+            );
+        }
+        let tape = asked.length("measured.tape");
+        let level = asked.length("measured.level");
+        let square = asked.length("measured.square");
+        for (key, value) in [
+            ("measured.tape", tape),
+            ("measured.level", level),
+            ("measured.square", square),
+        ] {
+            if value.is_some_and(|value| value <= inches(0.0) || value > inches(6.0)) {
+                asked.refuse(
+                    key,
+                    "no tape and no level is that exact, or that far off",
+                    "write a length above zero, such as 1/8\"",
+                );
+            }
+        }
+        asked.check_the_rest();
+        match (gable, tape, level, square) {
+            (Some(mut gable), Some(tape), Some(level), Some(square)) if asked.faults.is_empty() => {
+                asked.used.truncate(used);
+                gable.rafter.used = asked.used;
+                Ok(MeasuredPlan {
+                    gable,
+                    readings,
+                    plates,
+                    ridge,
+                    tape,
+                    level,
+                    square,
+                })
+            }
+            _ => Err(asked.faults),
+        }
+    }
+}
+
+fn refuse_lengths(asked: &mut Asked<'_>, key: &'static str, lengths: &[Length]) {
+    let fits = |length: &Length| {
+        *length > inches(1.0) && in_inches(*length) <= LARGEST_BUILDING_FT * 12.0 * 1.5
+    };
+    if !lengths.iter().all(fits) {
+        asked.refuse(
+            key,
+            "this is no length of a wall",
+            "check the digits and the unit",
+        );
+    }
+}
+
+/// All of some heights, or none; those that are missing where some are written are refused by name.
+fn heights<const N: usize>(asked: &mut Asked<'_>, keys: [&'static str; N]) -> Option<[Height; N]> {
+    let given = keys.map(|key| asked.given(key));
+    let read: Vec<Option<Height>> = keys
+        .iter()
+        .map(|key| asked.readings(key).filter(|lengths| !lengths.is_empty()))
+        .map(|lengths| {
+            let inches_of: Vec<f64> = lengths?.into_iter().map(in_inches).collect();
+            let mean = inches_of.iter().sum::<f64>() / inches_of.len() as f64;
+            let most = inches_of.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+            let least = inches_of.iter().copied().fold(f64::INFINITY, f64::min);
+            Some(Height {
+                mean: inches(mean),
+                apart: inches(most - least),
+            })
+        })
+        .collect();
+    if given.contains(&true) {
+        for (key, given) in keys.iter().zip(given) {
+            if !given {
+                asked.refuse(
+                    key,
+                    format!("{key} was not measured, and the others of its kind were"),
+                    "measure it above the same level line, or leave all of them out",
+                );
+            }
+        }
+    }
+    let all: Option<Vec<Height>> = read.into_iter().collect();
+    all?.try_into().ok()
+}

@@ -1,0 +1,204 @@
+//! What the search says of candidates without framing them against what each says framed in full.
+
+use proptest::prelude::*;
+use stepoff::compare::search::search;
+use stepoff::compare::{Hold, RulesFailed, Sweep, Whole};
+use stepoff::frame::Frame;
+use stepoff::order::Prices;
+use stepoff::plan::{Entries, file};
+use stepoff::rules::{Book, check};
+
+use crate::support::text;
+
+fn entries(changes: &[(&'static str, &str)]) -> Entries {
+    let mut entries = Entries::default();
+    // what comes first stays
+    for (key, value) in changes {
+        entries.add_flag(key, Some(value));
+    }
+    let reading = file::read(&text("examples/kestrel-yard.toml"), &mut entries);
+    assert!(reading.faults.is_empty());
+    entries
+}
+
+fn prices() -> Prices {
+    Prices::read(&text("examples/prices.toml")).unwrap()
+}
+
+/// Widely varied: what can't be built, exceeds, needs design and meets are all in it.
+const WIDE: [(&str, &str); 10] = [
+    ("compare.pitch", "2/12, 2.9/12, 5/12, 6/12, 12/12, 20/12"),
+    ("compare.rafter", "2x4, 2x6, 2x10"),
+    ("compare.ridge", "2x8, 2x12, 1-1/2\""),
+    ("compare.overhang", "0\", 1\", 6\", 1', 30\""),
+    ("compare.tail", "plumb, square, level"),
+    ("compare.fascia", "none, 1x8, 2x6"),
+    ("compare.blocking", "full, held, none"),
+    ("compare.spacing", "12\", 16\", 24\""),
+    ("compare.joist", "2x4, 2x6, 2x12"),
+    ("compare.grade", "SS, No.3"),
+];
+
+/// The shapes of roof that the parts of the search must add up for.
+const ROOFS: [&[(&str, &str)]; 6] = [
+    &[],
+    &[
+        ("rake.framing", "over"),
+        ("ridge.board", "none"),
+        ("rake.overhang", "16\""),
+    ],
+    &[
+        ("rake.framing", "notched"),
+        ("eave.soffit_framing", "yes"),
+        ("building.length", "41'"),
+    ],
+    &[("ceiling.joists", "across"), ("roof.layout_from", "rake")],
+    &[
+        ("ceiling.bearing", "7'"),
+        ("building.length", "30'"),
+        ("eave.overhang_from", "finish"),
+    ],
+    &[
+        ("ceiling.joists", "none"),
+        ("rake.overhang", "0\""),
+        ("building.plate", "2x6"),
+    ],
+];
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(30))]
+
+    /// Verdict, rules failed, sticks and board feet of a candidate framed by itself.
+    #[test]
+    fn the_quick_answer_is_the_full_one(shape in 0..ROOFS.len(), picks in prop::collection::vec(any::<prop::sample::Index>(), 8)) {
+        let changes: Vec<_> = ROOFS[shape]
+            .iter()
+            .chain(&WIDE)
+            // the second roof has no ridge board, and keeps none
+            .filter(|(key, _)| shape != 1 || *key != "compare.ridge")
+            .copied()
+            .collect();
+        // a tenth of the values of each list, so that one case searches little
+        let narrowed: Vec<(&'static str, String)> = changes
+            .iter()
+            .enumerate()
+            .map(|(at, (key, values))| {
+                let value = if key.starts_with("compare.") {
+                    let all: Vec<&str> = values.split(", ").collect();
+                    let first = picks[at % picks.len()].index(all.len());
+                    [all[first], all[(first + 1 + at) % all.len()]].join(", ")
+                } else {
+                    (*values).to_owned()
+                };
+                (*key, value)
+            })
+            .collect();
+        let narrowed: Vec<(&'static str, &str)> = narrowed.iter().map(|(key, value)| (*key, value.as_str())).collect();
+        let entries = entries(&narrowed);
+        let sweep = Sweep::read(&entries).unwrap();
+        let prices = prices();
+        let found = search(&sweep, &prices, &Hold::none()).unwrap();
+        prop_assert_eq!(found.tally.candidates, sweep.candidates());
+        for pick in &picks {
+            let candidate = pick.index(sweep.candidates());
+            let written = sweep.entries(candidate);
+            let plan = stepoff::plan::OrderPlan::read(&written);
+            let plan = match plan {
+                Ok(plan) => plan,
+                Err(faults) => return Err(TestCaseError::fail(format!("{faults:?}"))),
+            };
+            let full = Frame::build(&plan.gable).ok().map(|frame| {
+                let book = Book { frame: &frame, checks: &plan.checks };
+                (RulesFailed::of(&check::findings(&book)), frame.stick_count())
+            });
+            let quick = found.standing_of(&sweep, candidate);
+            prop_assert_eq!(quick, full.map(|(standing, _)| standing), "candidate {}", candidate);
+            if let Some((_, figures)) = found.meeting.iter().find(|(place, _)| *place == candidate) {
+                let (_, pieces) = full.unwrap();
+                prop_assert_eq!(figures.pieces as usize, pieces);
+                let whole = Whole::of(&written, Some(&prices), &|| false).unwrap();
+                prop_assert!((figures.milli_board_feet as f64 / 1e3 - whole.cut_board_feet).abs() < 2e-3);
+                prop_assert!(figures.least_weight as f64 / 1e2 <= whole.order.weight_lb() + 1e-6);
+                if let Some(cents) = figures.least_cents {
+                    prop_assert!(cents <= whole.order.total_cents(), "{} over {}", cents, whole.order.total_cents());
+                }
+            }
+        }
+    }
+}
+
+/// What people would ask of each shape of roof: the figures of what meets are those of its frame and its order.
+#[test]
+fn figures_of_what_meets_are_those_of_the_order() {
+    let mut shapes = 0;
+    for shape in ROOFS {
+        let likely = [
+            ("compare.pitch", "5/12, 7/12"),
+            ("compare.rafter", "2x6, 2x8"),
+            ("compare.overhang", "10\", 14\""),
+            ("compare.spacing", "16\", 24\""),
+            ("compare.joist", "2x6, 2x8"),
+            ("order.in_hand", "2x6 14' x 3"),
+            ("order.extra", "2x4 8' x 2"),
+            ("ridge.straps", "yes"),
+            ("ridge.gussets", "yes"),
+            ("rafter.tie_down", "400"),
+        ];
+        let fields: Vec<_> = shape.iter().chain(&likely).copied().collect();
+        let sweep = Sweep::read(&entries(&fields)).unwrap();
+        let prices = prices();
+        let found = search(&sweep, &prices, &Hold::none()).unwrap();
+        shapes += usize::from(!found.meeting.is_empty());
+        for (number, (place, figures)) in found.meeting.iter().enumerate() {
+            let written = sweep.entries(*place);
+            let plan = stepoff::plan::OrderPlan::read(&written).unwrap();
+            let frame = Frame::build(&plan.gable).unwrap();
+            assert_eq!(
+                figures.pieces as usize,
+                frame.stick_count(),
+                "{shape:?} {place}"
+            );
+            if number % 7 != 0 {
+                continue;
+            }
+            let whole = Whole::of(&written, Some(&prices), &|| false).unwrap();
+            assert_eq!(whole.standing, RulesFailed::default());
+            assert!((figures.milli_board_feet as f64 / 1e3 - whole.cut_board_feet).abs() < 2e-3);
+            assert!(figures.least_weight as f64 / 1e2 <= whole.order.weight_lb());
+            if let Some(least) = figures.least_cents {
+                // the bound is of the lumber alone, and near enough to be worth having
+                let costs = whole
+                    .order
+                    .sections
+                    .iter()
+                    .filter_map(|section| section.cost());
+                let lumber: i64 = costs.map(|cost| cost.0).sum();
+                assert!(
+                    least <= lumber && least * 10 > lumber * 8,
+                    "{figures:?} {lumber}"
+                );
+            }
+        }
+    }
+    assert!(shapes >= 4, "only {shapes} shapes of roof meet");
+}
+
+#[test]
+fn threads_change_nothing() {
+    let mut changes = WIDE.to_vec();
+    changes.truncate(4);
+    changes[2] = ("compare.ridge", "2x10");
+    let entries = entries(&changes);
+    let sweep = Sweep::read(&entries).unwrap();
+    let on = |threads: usize| {
+        rayon::ThreadPoolBuilder::new()
+            .num_threads(threads)
+            .build()
+            .unwrap()
+            .install(|| search(&sweep, &prices(), &Hold::none()).unwrap())
+    };
+    let (one, four) = (on(1), on(4));
+    assert_eq!(one.tally, four.tally);
+    assert_eq!(one.meeting, four.meeting);
+    assert!(one.tally.meets > 0 && one.tally.exceeds > 0);
+}
