@@ -10,6 +10,7 @@ mod eave;
 mod export;
 mod faults;
 mod files;
+mod fit;
 mod frame;
 mod input;
 mod layout;
@@ -18,6 +19,7 @@ mod messages;
 mod order;
 mod output;
 mod progress;
+mod prove;
 mod rafter;
 mod sheathing;
 mod sheets;
@@ -82,6 +84,10 @@ enum Command {
     Order(order::Args),
     /// Drawings and lists for the site: PDF, HTML, SVG or PNG.
     Sheets(Box<sheets::Args>),
+    /// One number found from what is fixed: a ridge height, an existing fascia, a board, a cap.
+    Fit(Box<fit::Args>),
+    /// The check sheet before the stack is cut: what to measure, and what a wrong reading means.
+    Prove(prove::Args),
     /// Writes a commented starter roof file.
     Start(start::Args),
     /// What a shell needs to complete commands and flags.
@@ -111,6 +117,8 @@ pub fn main() -> ExitCode {
         Command::Check(args) => check::run(args),
         Command::Order(args) => order::run(args),
         Command::Sheets(args) => sheets::run(args),
+        Command::Fit(args) => fit::run(args),
+        Command::Prove(args) => prove::run(args),
         Command::Start(args) => start::run(args),
         Command::Completions(args) => completions::run(args),
         Command::Manual(args) => manual::run(args),

@@ -6,9 +6,9 @@ use std::path::Path;
 use crate::support::{path, text};
 
 /// The order of `lib.rs`: each may use those before it.
-const ORDER: [&str; 14] = [
+const ORDER: [&str; 15] = [
     "measure", "catalog", "plan", "geom", "roof", "frame", "square", "deck", "strength", "rules",
-    "order", "sheet", "export", "cli",
+    "fit", "order", "sheet", "export", "cli",
 ];
 
 fn sources(folder: &Path) -> Vec<(String, String)> {

@@ -5,9 +5,11 @@ use stepoff::export::{
     check::CheckReport,
     cuts::CutsReport,
     eave::EaveReport,
+    fit::FitReport,
     frame::FrameReport,
     layout::LayoutReport,
     order::{OrderReport, RoofCutsReport},
+    prove::ProveReport,
     rafter::RafterReport,
     roof_file,
     sheathing::SheathingReport,
@@ -53,4 +55,6 @@ fn schemas_are_up_to_date() {
     holds::<RoofCutsReport>("cuts-roof.schema.json");
     holds::<CheckReport>("check.schema.json");
     holds::<TiesReport>("ties.schema.json");
+    holds::<FitReport>("fit.schema.json");
+    holds::<ProveReport>("prove.schema.json");
 }
