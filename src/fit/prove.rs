@@ -326,11 +326,7 @@ mod tests {
 
     #[track_caller]
     fn largest(length: f64, span: f64, expected: Option<(f64, f64, f64)>) {
-        let list = triangles(
-            feet(length),
-            feet(span),
-            [feet(1.0), inches(1.0)],
-        );
+        let list = triangles(feet(length), feet(span), [feet(1.0), inches(1.0)]);
         let found = list.first().map(|it| {
             [it.along_length, it.along_span, it.diagonal].map(|side| in_inches(side) / 12.0)
         });

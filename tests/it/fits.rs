@@ -337,11 +337,27 @@ fn a_wall_height_by_hand() {
         ("fit.find", "wall-height"),
     ];
     values(
-        &[&given[..], &[("fit.above", "grade"), ("site.floor_height", "18\""), ("fit.ridge_top", "12'")]].concat(),
+        &[
+            &given[..],
+            &[
+                ("fit.above", "grade"),
+                ("site.floor_height", "18\""),
+                ("fit.ridge_top", "12'"),
+            ],
+        ]
+        .concat(),
         &[58.40625],
     );
     values(
-        &[&given[..], &[("fit.above", "mark"), ("fit.mark", "-4\""), ("fit.ridge_top", "70\"")]].concat(),
+        &[
+            &given[..],
+            &[
+                ("fit.above", "mark"),
+                ("fit.mark", "-4\""),
+                ("fit.ridge_top", "70\""),
+            ],
+        ]
+        .concat(),
         &[97.125 - 1.59375],
     );
 }
