@@ -1,7 +1,7 @@
 //! `stepoff fit`: one number found from what is fixed.
 
 use crate::export;
-use crate::fit::{CapHeld, Fit, drop, notes, one, sides};
+use crate::fit::{CapHeld, Fit, notes, one, plate_drop, sides};
 use crate::plan::{Find, FitPlan, Unknown};
 use crate::rules::finding::any_exceeds;
 use crate::sheet;
@@ -134,7 +134,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let plan = input.plan(FitPlan::read)?;
     match plan.find {
         Find::One(unknown) => one_number(args, &plan, unknown),
-        Find::PlateDrop => plate_drop(args, &input, &plan),
+        Find::PlateDrop => deeper_stock(args, &input, &plan),
         Find::Ridge | Find::WallB | Find::PitchB => two_sides(args, &input, &plan),
     }
 }
@@ -161,12 +161,12 @@ fn one_number(args: &Args, plan: &FitPlan, unknown: Unknown) -> Result<Status, F
     Ok(status(exceeds || fits.iter().all(Fit::has_no_solution)))
 }
 
-fn plate_drop(args: &Args, input: &Input, plan: &FitPlan) -> Result<Status, Failure> {
+fn deeper_stock(args: &Args, input: &Input, plan: &FitPlan) -> Result<Status, Failure> {
     let look = args.output.look()?;
     let Some(stock) = &plan.deeper else {
         return Err(input.refused(Vec::new()));
     };
-    let drop = drop::find(plan, stock).map_err(|why| input.cannot_build(why))?;
+    let drop = plate_drop::find(plan, stock).map_err(|why| input.cannot_build(why))?;
     match args.output.format {
         Format::Json => print_json(&export::fit::drop_report(plan, &drop))?,
         Format::Csv => print_csv(export::fit_rows::drop_rows(&drop, look.writing))?,

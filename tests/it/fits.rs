@@ -506,7 +506,7 @@ fn a_plate_drop_by_hand() {
     .map(|(key, text)| (key, text.to_owned()))
     .to_vec();
     let plan = FitPlan::read(&entries(&fields)).unwrap();
-    let drop = stepoff::fit::drop::find(&plan, plan.deeper.as_ref().unwrap()).unwrap();
+    let drop = stepoff::fit::plate_drop::find(&plan, plan.deeper.as_ref().unwrap()).unwrap();
     assert!((in_inches(drop.drop) - 1.75 * 13.0 / 12.0).abs() < 1e-9);
     assert!((in_inches(drop.hangs_lower) - 1.75 * 13.0 / 12.0).abs() < 1e-9);
     // or on one plate: 7.25 x 13/12 - seat x 5/12 = 4.5 in
