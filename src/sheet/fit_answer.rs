@@ -2,7 +2,7 @@
 
 use crate::fit::{Aim, Answer, Buildable, CapHeld, Fit, Mismatch, Proof};
 use crate::measure::quantity::inches;
-use crate::rules::Finding;
+use crate::rules::{Finding, Verdict};
 
 use super::fit::{exact, left, met, none_or, shown};
 use super::table::wrapped;
@@ -31,6 +31,22 @@ pub(super) fn answered(fit: &Fit, index: usize, answer: &Answer, look: &Look) ->
         2,
         look,
     ));
+    let exceeded: Vec<&str> = answer
+        .findings
+        .iter()
+        .filter(|finding| finding.verdict == Verdict::Exceeds)
+        .map(|finding| finding.title)
+        .collect();
+    if !exceeded.is_empty() {
+        text.push_str(&wrapped(
+            &format!(
+                "It fits, but EXCEEDS rules, told below: {}.",
+                exceeded.join(", ")
+            ),
+            2,
+            look,
+        ));
+    }
     for buildable in answer.buildable.iter().filter(|it| it.keeps).take(1) {
         text.push_str(&wrapped(
             &format!(
