@@ -29,6 +29,8 @@ pub mod strength;
 
 pub mod rules;
 
+pub mod fit;
+
 pub mod order;
 
 pub mod compare;

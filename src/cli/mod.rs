@@ -12,6 +12,7 @@ mod effect;
 mod export;
 mod faults;
 mod files;
+mod fit;
 mod frame;
 mod input;
 mod layout;
@@ -21,6 +22,7 @@ mod messages;
 mod order;
 mod output;
 mod progress;
+mod prove;
 mod rafter;
 mod sheathing;
 mod sheets;
@@ -91,6 +93,10 @@ enum Command {
     Measured(measured::Args),
     /// What 1/8 in in each input does to each result: what to measure twice.
     Effect(effect::Args),
+    /// One number found from what is fixed: a ridge height, an existing fascia, a board, a cap.
+    Fit(Box<fit::Args>),
+    /// The check sheet before the stack is cut: what to measure, and what a wrong reading means.
+    Prove(prove::Args),
     /// Writes a commented starter roof file.
     Start(start::Args),
     /// What a shell needs to complete commands and flags.
@@ -123,6 +129,8 @@ pub fn main() -> ExitCode {
         Command::Compare(args) => compare::run(args),
         Command::Measured(args) => measured::run(args),
         Command::Effect(args) => effect::run(args),
+        Command::Fit(args) => fit::run(args),
+        Command::Prove(args) => prove::run(args),
         Command::Start(args) => start::run(args),
         Command::Completions(args) => completions::run(args),
         Command::Manual(args) => manual::run(args),

@@ -1,6 +1,7 @@
 //! The deck of a frame: its planes, and where its rafters lie under them.
 
-use super::ask::{DeckAsk, LayingRules, PanelSheet, RafterLines, RoofPlane};
+use super::ask::{DeckAsk, DeckFault, LayingRules, PanelSheet, RafterLines, RoofPlane};
+use super::courses::{NarrowStrip, courses};
 use crate::frame::{EaveSide, Frame};
 use crate::measure::Length;
 use crate::measure::quantity::{in_inches, inches};
@@ -98,6 +99,21 @@ impl RoofDeck {
             slope_width,
             notes,
         }
+    }
+}
+
+impl RoofDeck {
+    /// What full courses leave at the ridge where that is less than the least strip, and both ways
+    /// out of it; `None` where no course is narrow. Lays no panel.
+    ///
+    /// # Errors
+    /// Every fault of the ask, or why no courses are possible.
+    pub fn narrow(&self) -> Result<Option<NarrowStrip>, Vec<DeckFault>> {
+        let mut narrow = None;
+        for group in self.ask.exact()? {
+            narrow = narrow.or(courses(&group).map_err(|fault| vec![fault])?.narrow);
+        }
+        Ok(narrow)
     }
 }
 

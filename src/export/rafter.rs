@@ -163,20 +163,7 @@ pub fn report(rafter: &CommonRafter, compared: &[Compared], findings: &[Finding]
         command: "rafter",
         used: common::used(&rafter.plan.used),
         pattern_rafter: pattern(rafter),
-        marks: rafter
-            .marks
-            .iter()
-            .map(|mark| MarkJson {
-                number: mark.number,
-                edge: match mark.edge {
-                    Edge::Top => "top",
-                    Edge::Bottom => "bottom",
-                },
-                name: mark.name,
-                line: mark.line,
-                at_in: in_inches(mark.at),
-            })
-            .collect(),
+        marks: marks(rafter),
         cuts: rafter
             .cuts
             .iter()
@@ -213,7 +200,26 @@ pub fn report(rafter: &CommonRafter, compared: &[Compared], findings: &[Finding]
     }
 }
 
-fn pattern(rafter: &CommonRafter) -> PatternRafter {
+/// The marks, along the top edge and the bottom edge.
+pub(super) fn marks(rafter: &CommonRafter) -> Vec<MarkJson> {
+    rafter
+        .marks
+        .iter()
+        .map(|mark| MarkJson {
+            number: mark.number,
+            edge: match mark.edge {
+                Edge::Top => "top",
+                Edge::Bottom => "bottom",
+            },
+            name: mark.name,
+            line: mark.line,
+            at_in: in_inches(mark.at),
+        })
+        .collect()
+}
+
+/// The numbers of a pattern rafter.
+pub(super) fn pattern(rafter: &CommonRafter) -> PatternRafter {
     let row = SquareRow::at(rafter.plan.pitch);
     let steps = |run_in: f64| {
         let step = step_off(row, run_in);

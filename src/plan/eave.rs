@@ -40,24 +40,30 @@ impl EavePlan {
     /// Every fault found.
     pub fn read(entries: &Entries) -> Result<EavePlan, Faults> {
         let mut asked = Asked::new(entries);
-        let rafter = RafterPlan::ask(&mut asked);
-        let wall_height = asked.length("building.wall_height");
-        let window_head = asked.optional_length("building.window_head");
-        let soffit = asked.thickness("eave.soffit");
+        let plan = EavePlan::ask(&mut asked);
         asked.check_the_rest();
-        match (rafter, wall_height, soffit) {
-            (Some(mut rafter), Some(wall_height), Some(soffit)) if asked.faults.is_empty() => {
-                rafter.used = asked.used;
-                Ok(EavePlan {
-                    rafter,
-                    wall_height,
-                    window_head,
-                    soffit,
-                    measured: Vec::new(),
-                    measured_to: MeasuredTo::default(),
-                })
+        match plan {
+            Some(mut plan) if asked.faults.is_empty() => {
+                plan.rafter.used = asked.used;
+                Ok(plan)
             }
             _ => Err(asked.faults),
         }
+    }
+
+    /// Asks for every field; `None` if one that is needed could not be read.
+    pub fn ask(asked: &mut Asked<'_>) -> Option<EavePlan> {
+        let rafter = RafterPlan::ask(asked);
+        let wall_height = asked.length("building.wall_height");
+        let window_head = asked.optional_length("building.window_head");
+        let soffit = asked.thickness("eave.soffit");
+        Some(EavePlan {
+            rafter: rafter?,
+            wall_height: wall_height?,
+            window_head,
+            soffit: soffit?,
+            measured: Vec::new(),
+            measured_to: MeasuredTo::default(),
+        })
     }
 }

@@ -1,5 +1,6 @@
 //! The table of fields: everything that can be asked for, in the words of the roof file.
 
+use super::fit_terms::{Find, Quantity};
 use crate::measure::load::{LOAD_IS_WRITTEN, SPEED_IS_WRITTEN};
 
 /// What kind of value a field takes.
@@ -241,6 +242,10 @@ pub const TABLES: &[(&str, &str)] = &[
     (
         "measured",
         "The walls as they stand (stepoff measured): each of one reading or several. Near and far are the two ends along the ridge, A and B the two eaves.",
+    ),
+    (
+        "fit",
+        "What is fixed, and what is to be found (stepoff fit).",
     ),
     (
         "limits",
@@ -1268,6 +1273,146 @@ pub const FIELDS: &[Field] = &[
         kind: Kind::Length,
         about: "how far a corner may lie off its place and still count as square",
         default: Default::Value("1/4\""),
+    },
+    Field {
+        key: "fit.find",
+        flag: Some("--find"),
+        kind: Kind::Choice(&Find::WORDS),
+        about: "what is not fixed and is to be found",
+        default: Default::Words("must be written for stepoff fit"),
+    },
+    Field {
+        key: "fit.meet",
+        flag: Some("--meet"),
+        kind: Kind::Choice(&Quantity::NAMES),
+        about: "the measurement to be met where several are given",
+        default: Default::Words("each of them in turn"),
+    },
+    Field {
+        key: "fit.above",
+        flag: Some("--above"),
+        kind: Kind::Choice(&["plate", "floor", "grade", "mark"]),
+        about: "what the heights below are told from: the top of the plate, the floor, the ground, or a mark on the existing building",
+        default: Default::Value("plate"),
+    },
+    Field {
+        key: "fit.mark",
+        flag: Some("--mark"),
+        kind: Kind::SignedLength,
+        about: "the mark above the top of the plate; a dash before it for below",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "fit.ridge_top",
+        flag: Some("--ridge-top"),
+        kind: Kind::SignedLength,
+        about: "height that the top of the ridge board (the rafters' top edge at its face) has to come to",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "fit.peak",
+        flag: Some("--peak"),
+        kind: Kind::SignedLength,
+        about: "height that the rafters' top edges, carried on to the center of the ridge, have to come to",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "fit.fascia_top",
+        flag: Some("--fascia-top"),
+        kind: Kind::SignedLength,
+        about: "height that the top of the fascia's outer face has to come to; the tail's top corner where there is no fascia",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "fit.fascia_bottom",
+        flag: Some("--fascia-bottom"),
+        kind: Kind::SignedLength,
+        about: "height that the bottom of the fascia's outer face has to come to",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "fit.soffit_under",
+        flag: Some("--soffit-under"),
+        kind: Kind::SignedLength,
+        about: "height that the underside of the soffit has to come to",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "fit.heel_stand",
+        flag: Some("--heel-stand"),
+        kind: Kind::Length,
+        about: "plumb, plate to the rafter's top edge at the building line",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "fit.fascia_out",
+        flag: Some("--fascia-out"),
+        kind: Kind::Length,
+        about: "level, building line to the fascia's outer face",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "fit.rise_48",
+        flag: Some("--rise-48"),
+        kind: Kind::Length,
+        about: "rise of the existing roof over 48 in level; it gives the pitch where that is not what is to be found",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "fit.board",
+        flag: Some("--board"),
+        kind: Kind::Length,
+        about: "longest board that the rafter may be cut from",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "fit.cap",
+        flag: Some("--cap"),
+        kind: Kind::Length,
+        about: "greatest height of the peak, told above what above names",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "fit.avoid",
+        flag: Some("--avoid"),
+        kind: Kind::Choice(&["narrow-row"]),
+        about: "no row of panels under the least strip",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "fit.deeper",
+        flag: Some("--deeper"),
+        kind: Kind::Section,
+        about: "deeper stock that is to lie in the same roof plane on a lower plate",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "fit.wall_b",
+        flag: Some("--wall-b"),
+        kind: Kind::SignedLength,
+        about: "plate of eave B above that of eave A; a dash before it for below",
+        default: Default::Words("both at one height"),
+    },
+    Field {
+        key: "fit.pitch_b",
+        flag: Some("--pitch-b"),
+        kind: Kind::Pitch,
+        about: "slope of plane B",
+        default: Default::Words("that of plane A"),
+    },
+    Field {
+        key: "fit.ridge_at",
+        flag: Some("--ridge-at"),
+        kind: Kind::Length,
+        about: "level, building line A to the center of the ridge",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "fit.fascia_line",
+        flag: Some("--fascia-line"),
+        kind: Kind::Choice(&["own", "level"]),
+        about: "where eave B's fascia comes: wherever the plan's own overhang brings it, or level with eave A's by an overhang of its own",
+        default: Default::Value("own"),
     },
     Field {
         key: "limits.height",

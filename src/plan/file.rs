@@ -229,8 +229,20 @@ fn starter_field(field: &Field) -> String {
     format!("# {}{kind}\n{line}\n", field.about)
 }
 
+/// A length as it was written for people (`1' 2-3/4"`) as a TOML string without escapes:
+/// `"1ft 2-3/4in"`.
+#[must_use]
+pub fn toml_length(text: &str) -> String {
+    if text.contains('"') && text.contains('\'') {
+        format!("\"{}\"", text.replace('\'', "ft").replace('"', "in"))
+    } else {
+        toml_text(text)
+    }
+}
+
 /// A TOML string that needs no escapes where one can be had.
-fn toml_text(text: &str) -> String {
+#[must_use]
+pub fn toml_text(text: &str) -> String {
     match (text.contains('"'), text.contains('\'')) {
         (false, _) => format!("\"{text}\""),
         (true, false) => format!("'{text}'"),
@@ -269,6 +281,26 @@ mod tests {
         assert_eq!(&source[at..at + 5], "6-1/3");
         let at = place_in_string(source, &span, "24' 6-1/3\"".len());
         assert_eq!(at, source.len() - 1);
+    }
+
+    #[test]
+    fn a_length_is_written_without_escapes_and_read_back() {
+        use crate::measure::read::signed_length;
+        for text in [
+            "1' 2-3/4\"",
+            "-1' 0-3/4\"",
+            "3-1/2\"",
+            "14'",
+            "356 mm",
+            "2' 0\"",
+        ] {
+            let written = toml_length(text);
+            assert!(!written.contains('\\'), "{written}");
+            let bare = &written[1..written.len() - 1];
+            assert_eq!(signed_length(bare), signed_length(text), "{written}");
+        }
+        assert_eq!(toml_length("1' 2-3/4\""), "\"1ft 2-3/4in\"");
+        assert_eq!(toml_length("3-1/2\""), "'3-1/2\"'");
     }
 
     #[test]

@@ -1,6 +1,7 @@
 //! Every rule that the roof can be held against.
 
 use crate::catalog::limits::NOTCH_AT_END;
+use crate::plan::OwnLimit;
 
 use super::book::Book;
 use super::finding::{Finding, Sense, Unit};
@@ -58,13 +59,13 @@ pub fn findings(book: &Book<'_>) -> Vec<Finding> {
 /// The findings of one part, with the user's own limits.
 #[must_use]
 pub fn of_part(book: &Book<'_>, part: Part) -> Vec<Finding> {
-    with_own_limits(book, part.findings(book))
+    with_own_limits(&book.checks.limits, part.findings(book))
 }
 
 /// The findings about ties alone, with the user's own limits.
 #[must_use]
 pub fn of_ties(book: &Book<'_>) -> Vec<Finding> {
-    with_own_limits(book, ties::findings(book))
+    with_own_limits(&book.checks.limits, ties::findings(book))
 }
 
 /// The pattern rafter's findings, in the edition's own section numbers.
@@ -107,45 +108,38 @@ const OF_WHAT_IS_CARRIED: [&str; 5] = [
     "limits.uplift",
 ];
 
-/// The limit of the user's own under `key`, held against the finding.
-fn with_own_limit(book: &Book<'_>, finding: Finding, key: &str) -> Finding {
-    let own = book.checks.limits.iter().find(|(of, _)| *of == key);
+/// A finding with the user's own limit held against it, if there is one.
+fn with_own_limit(own: Option<&OwnLimit>, finding: Finding, key: &str) -> Finding {
     match own {
-        Some((_, own)) if OF_WHAT_IS_CARRIED.contains(&key) => {
+        Some(own) if OF_WHAT_IS_CARRIED.contains(&key) => {
             finding.own_if_stricter(own.limit, &own.reason)
         }
-        Some((_, own)) => finding.own(own.limit, &own.reason),
+        Some(own) => finding.own(own.limit, &own.reason),
         None => finding,
     }
 }
 
-fn with_own_limits(book: &Book<'_>, found: Vec<Finding>) -> Vec<Finding> {
+/// The findings with the user's own `limits`, by the keys of the roof file, held against them.
+#[must_use]
+pub fn with_own_limits(limits: &[(&'static str, OwnLimit)], found: Vec<Finding>) -> Vec<Finding> {
     found
         .into_iter()
         .map(|finding| {
-            let key = walk::place(finding.id).and_then(|place| place.limit_key);
-            match key {
+            let Some(key) = walk::place(finding.id).and_then(|place| place.limit_key) else {
+                return finding;
+            };
+            let own = limits.iter().find(|(of, _)| *of == key).map(|(_, own)| own);
+            match (key, own) {
                 // the user writes it as a part of the depth, the finding tells inches
-                Some("limits.notch") => {
-                    let own = book
-                        .checks
-                        .limits
-                        .iter()
-                        .find(|(of, _)| *of == "limits.notch");
-                    match own {
-                        Some((_, own)) => {
-                            // the code's limit is a quarter of the depth, ripped or not
-                            let depth = finding.limit.unwrap_or(0.0) / NOTCH_AT_END.value;
-                            finding.own(own.limit * depth, &own.reason)
-                        }
-                        None => finding,
-                    }
+                ("limits.notch", Some(own)) => {
+                    // the code's limit is a quarter of the depth, ripped or not
+                    let depth = finding.limit.unwrap_or(0.0) / NOTCH_AT_END.value;
+                    finding.own(own.limit * depth, &own.reason)
                 }
                 // the load of the panels heeds no limit of their span, a tie-down none of toenails
-                Some("limits.panel_span") if finding.unit == Unit::Psf => finding,
-                Some("limits.uplift") if finding.sense == Sense::AtLeast => finding,
-                Some(key) => with_own_limit(book, finding, key),
-                None => finding,
+                ("limits.panel_span", _) if finding.unit == Unit::Psf => finding,
+                ("limits.uplift", _) if finding.sense == Sense::AtLeast => finding,
+                _ => with_own_limit(own, finding, key),
             }
         })
         .collect()

@@ -6,9 +6,9 @@ use std::path::Path;
 use crate::support::{path, text};
 
 /// The order of `lib.rs`: each may use those before it.
-const ORDER: [&str; 16] = [
+const ORDER: [&str; 17] = [
     "measure", "catalog", "plan", "geom", "roof", "frame", "square", "measured", "deck",
-    "strength", "rules", "order", "compare", "sheet", "export", "cli",
+    "strength", "rules", "fit", "order", "compare", "sheet", "export", "cli",
 ];
 
 fn sources(folder: &Path) -> Vec<(String, String)> {

@@ -19,6 +19,8 @@ mod deck_checker;
 mod deck_command;
 mod deck_rows;
 mod exports;
+mod fit_command;
+mod fits;
 mod folders;
 mod frames;
 mod ids;

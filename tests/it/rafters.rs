@@ -11,10 +11,10 @@ use stepoff::square::compare;
 
 use crate::support::{entries, rafter};
 
-type Fields = Vec<(&'static str, String)>;
+pub(crate) type Fields = Vec<(&'static str, String)>;
 
 /// Random roofs, written as a user writes them: feet or metric, with and without ridge, boards and finish.
-fn roofs() -> impl Strategy<Value = Fields> {
+pub(crate) fn roofs() -> impl Strategy<Value = Fields> {
     let inches =
         |low: i64, high: i64| (low * 16..=high * 16).prop_map(|n| format!("{}\"", n as f64 / 16.0));
     let mm = |low: i64, high: i64| (low..=high).prop_map(|n| format!("{n}mm"));

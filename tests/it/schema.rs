@@ -6,10 +6,12 @@ use stepoff::export::{
     compare::CompareReport,
     cuts::CutsReport,
     eave::EaveReport,
+    fit::FitReport,
     frame::FrameReport,
     layout::LayoutReport,
     measured::{EffectReport, MeasuredReport},
     order::{OrderReport, RoofCutsReport},
+    prove::ProveReport,
     rafter::RafterReport,
     roof_file,
     sheathing::SheathingReport,
@@ -58,4 +60,6 @@ fn schemas_are_up_to_date() {
     holds::<CompareReport>("compare.schema.json");
     holds::<MeasuredReport>("measured.schema.json");
     holds::<EffectReport>("effect.schema.json");
+    holds::<FitReport>("fit.schema.json");
+    holds::<ProveReport>("prove.schema.json");
 }

@@ -1,0 +1,211 @@
+//! `stepoff fit`: one number found from what is fixed.
+
+use crate::export;
+use crate::fit::{CapHeld, Fit, notes, one, plate_drop, sides};
+use crate::plan::{Find, FitPlan, Unknown};
+use crate::rules::finding::any_exceeds;
+use crate::sheet;
+
+use super::input::Input;
+use super::output::{Failure, Format, OutputArgs, Status, print, print_csv, print_json};
+use super::rafter::RafterFlags;
+
+/// One number of the plan, found from what is fixed: a height, an existing eave, a board, a cap.
+///
+/// --find names what is not fixed; everything else comes from the roof file, its [fit] table and the flags. Heights are
+/// told above the plate unless --above says otherwise. One number can meet one measurement: of several each is met in
+/// turn, and what is left of the others told, with what would remove it. With caps alone the largest value is found.
+///
+/// Exit status: 1 also where nothing answers (of several measurements: none of them).
+#[derive(Debug, clap::Args)]
+pub(super) struct Args {
+    #[command(flatten)]
+    rafter: RafterFlags,
+    #[command(flatten)]
+    fit: FitFlags,
+    #[command(flatten)]
+    output: OutputArgs,
+}
+
+#[derive(Debug, clap::Args)]
+#[command(next_help_heading = "The fit")]
+struct FitFlags {
+    /// What is to be found: pitch, overhang, seat, span, wall-height, fascia-depth, ridge-slot, past-fascia, plate-drop, ridge, wall-b, pitch-b
+    #[arg(long, value_name = "WHAT")]
+    find: Option<String>,
+    /// What heights are told above: plate, floor, grade or mark [default: plate]
+    #[arg(long, value_name = "DATUM")]
+    above: Option<String>,
+    /// The mark above the plate, with a dash before it for below
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    mark: Option<String>,
+    /// Height of the top of the ridge board
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    ridge_top: Option<String>,
+    /// Height of the peak of the rafters' top edges
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    peak: Option<String>,
+    /// Height of the fascia's top
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    fascia_top: Option<String>,
+    /// Height of the fascia's bottom
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    fascia_bottom: Option<String>,
+    /// Height of the soffit's underside
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    soffit_under: Option<String>,
+    /// Plumb, plate to top edge at the building line
+    #[arg(long, value_name = "LENGTH")]
+    heel_stand: Option<String>,
+    /// Level, building line to the fascia's outer face
+    #[arg(long, value_name = "LENGTH")]
+    fascia_out: Option<String>,
+    /// Rise of the existing roof over 48 in level; it gives the pitch, if that is not what is found
+    #[arg(long = "rise-48", value_name = "LENGTH")]
+    rise_48: Option<String>,
+    /// The measurement to meet, where several are given [default: each in turn]
+    #[arg(long, value_name = "WHAT")]
+    meet: Option<String>,
+    /// Longest board that the rafter may be cut from
+    #[arg(long, value_name = "LENGTH")]
+    board: Option<String>,
+    /// Greatest height of the peak
+    #[arg(long, value_name = "LENGTH")]
+    cap: Option<String>,
+    /// narrow-row: no row of panels under the least strip
+    #[arg(long, value_name = "WHAT")]
+    avoid: Option<String>,
+    /// Deeper stock in the same roof plane on a lower plate, for --find plate-drop
+    #[arg(long, value_name = "SECTION")]
+    deeper: Option<String>,
+    /// Plate of eave B above that of eave A, with a dash before it for below
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    wall_b: Option<String>,
+    /// Pitch of plane B
+    #[arg(long, value_name = "PITCH")]
+    pitch_b: Option<String>,
+    /// Level, building line A to the center of the ridge
+    #[arg(long, value_name = "LENGTH")]
+    ridge_at: Option<String>,
+    /// Fascia line of eave B: own (the same overhang) or level (with eave A's) [default: own]
+    #[arg(long, value_name = "own|level")]
+    fascia_line: Option<String>,
+    /// Top of the floor to the top of the plate [default: 8' 1-1/8"]
+    #[arg(long, value_name = "LENGTH")]
+    wall_height: Option<String>,
+    /// Depth of the fascia: a length or a nominal size
+    #[arg(long, value_name = "WIDTH")]
+    fascia_depth: Option<String>,
+}
+
+impl FitFlags {
+    fn fields(&self) -> [(&'static str, Option<&str>); 22] {
+        [
+            ("fit.find", self.find.as_deref()),
+            ("fit.above", self.above.as_deref()),
+            ("fit.mark", self.mark.as_deref()),
+            ("fit.ridge_top", self.ridge_top.as_deref()),
+            ("fit.peak", self.peak.as_deref()),
+            ("fit.fascia_top", self.fascia_top.as_deref()),
+            ("fit.fascia_bottom", self.fascia_bottom.as_deref()),
+            ("fit.soffit_under", self.soffit_under.as_deref()),
+            ("fit.heel_stand", self.heel_stand.as_deref()),
+            ("fit.fascia_out", self.fascia_out.as_deref()),
+            ("fit.rise_48", self.rise_48.as_deref()),
+            ("fit.meet", self.meet.as_deref()),
+            ("fit.board", self.board.as_deref()),
+            ("fit.cap", self.cap.as_deref()),
+            ("fit.avoid", self.avoid.as_deref()),
+            ("fit.deeper", self.deeper.as_deref()),
+            ("fit.wall_b", self.wall_b.as_deref()),
+            ("fit.pitch_b", self.pitch_b.as_deref()),
+            ("fit.ridge_at", self.ridge_at.as_deref()),
+            ("fit.fascia_line", self.fascia_line.as_deref()),
+            ("building.wall_height", self.wall_height.as_deref()),
+            ("eave.fascia_depth", self.fascia_depth.as_deref()),
+        ]
+    }
+}
+
+pub(super) fn run(args: &Args) -> Result<Status, Failure> {
+    let mut fields = args.rafter.fields();
+    fields.extend(args.fit.fields());
+    let input = Input::read(&fields, args.rafter.file.as_ref())?;
+    let plan = input.plan(FitPlan::read)?;
+    match plan.find {
+        Find::One(unknown) => one_number(args, &plan, unknown),
+        Find::PlateDrop => deeper_stock(args, &input, &plan),
+        Find::Ridge | Find::WallB | Find::PitchB => two_sides(args, &input, &plan),
+    }
+}
+
+fn one_number(args: &Args, plan: &FitPlan, unknown: Unknown) -> Result<Status, Failure> {
+    let look = args.output.look()?;
+    let fits = one::find(plan, unknown, look.writing);
+    let notes = notes::notes(plan, &fits);
+    match args.output.format {
+        Format::Json => print_json(&export::fit::report(plan, &fits, &notes))?,
+        Format::Csv => print_csv(export::fit_rows::rows(&fits, look.writing))?,
+        Format::Table => print(&sheet::fit::text(
+            plan,
+            &fits,
+            &notes,
+            &look,
+            args.output.explain,
+        ))?,
+    }
+    let exceeds = fits
+        .iter()
+        .flat_map(|fit| &fit.answers)
+        .any(|answer| any_exceeds(&answer.findings) || !answer.caps.iter().all(CapHeld::is_kept));
+    Ok(status(exceeds || fits.iter().all(Fit::has_no_solution)))
+}
+
+fn deeper_stock(args: &Args, input: &Input, plan: &FitPlan) -> Result<Status, Failure> {
+    let look = args.output.look()?;
+    let Some(stock) = &plan.deeper else {
+        return Err(input.refused(Vec::new()));
+    };
+    let drop = plate_drop::find(plan, stock).map_err(|why| input.cannot_build(why))?;
+    match args.output.format {
+        Format::Json => print_json(&export::fit::drop_report(plan, &drop))?,
+        Format::Csv => print_csv(export::fit_rows::drop_rows(&drop, look.writing))?,
+        Format::Table => print(&sheet::fit_sides::drop_text(
+            plan,
+            &drop,
+            &look,
+            args.output.explain,
+        ))?,
+    }
+    Ok(status(any_exceeds(&drop.findings)))
+}
+
+fn two_sides(args: &Args, input: &Input, plan: &FitPlan) -> Result<Status, Failure> {
+    let look = args.output.look()?;
+    let found = sides::find(plan, look.writing).map_err(|why| input.cannot_build(why))?;
+    match args.output.format {
+        Format::Json => print_json(&export::fit::sides_report(plan, &found))?,
+        Format::Csv => print_csv(export::fit_rows::sides_rows(&found, look.writing))?,
+        Format::Table => print(&sheet::fit_sides::text(
+            plan,
+            &found,
+            &look,
+            args.output.explain,
+        ))?,
+    }
+    let exceeds = found.answers.is_empty()
+        || found
+            .answers
+            .iter()
+            .flat_map(|answer| &answer.sides)
+            .any(|side| any_exceeds(&side.findings));
+    Ok(status(exceeds))
+}
+
+fn status(exceeds: bool) -> Status {
+    if exceeds {
+        Status::Exceeds
+    } else {
+        Status::Done
+    }
+}

@@ -1,0 +1,136 @@
+//! The value as it is cut and written, and what that comes to.
+
+use crate::measure::quantity::{in_degrees, inches};
+use crate::measure::{Direction, Pitch, Step, Tape, Units, Writing, trim};
+use crate::plan::{Field, FitPlan, Unknown, file::toml_length};
+
+use super::model::Model;
+use super::one::{self, Aim, CapHeld, Fit, Mismatch};
+
+/// Which way a value is rounded so that what it stands for stays kept.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Rounding {
+    /// To the nearest step.
+    Nearest,
+    /// Down.
+    Down,
+    /// Up.
+    Up,
+}
+
+impl Rounding {
+    fn direction(self) -> Direction {
+        match self {
+            Rounding::Nearest => Direction::Nearest,
+            Rounding::Down => Direction::Down,
+            Rounding::Up => Direction::Up,
+        }
+    }
+
+    fn whole(self, steps: f64) -> f64 {
+        // a value within the last bits of a step is on it
+        const ON_THE_STEP: f64 = 1e-7;
+        match self {
+            Rounding::Nearest => steps.round(),
+            Rounding::Down => (steps + ON_THE_STEP).floor(),
+            Rounding::Up => (steps - ON_THE_STEP).ceil(),
+        }
+    }
+}
+
+/// A value as a tape or a square shows it, and the roof that it gives.
+#[derive(Debug, Clone)]
+pub struct Buildable {
+    /// Inches, or rise in 12.
+    pub value: f64,
+    /// As it is written in the roof file, without quotes.
+    pub written: String,
+    /// The line for the roof file.
+    pub line: String,
+    /// The table that the line stands under.
+    pub table: &'static str,
+    /// Every measurement with it.
+    pub mismatches: Vec<Mismatch>,
+    /// Every cap with it.
+    pub caps: Vec<CapHeld>,
+    /// True if it still keeps what was asked; a measurement is met to half a step at best.
+    pub keeps: bool,
+}
+
+/// The value to the step of the tape; of a pitch, to the half inch in 12 (the whole degree) too.
+pub(super) fn buildable(
+    plan: &FitPlan,
+    model: &Model,
+    fit: &Fit,
+    value: f64,
+    rounding: Rounding,
+    writing: Writing,
+) -> Vec<Buildable> {
+    let mut list: Vec<Buildable> = rounded(fit.unknown, value, rounding, writing)
+        .into_iter()
+        .filter_map(|(value, written)| built(plan, model, fit, value, written))
+        .collect();
+    list.dedup_by(|a, b| (a.value - b.value).abs() < 1e-9);
+    list
+}
+
+fn built(
+    plan: &FitPlan,
+    model: &Model,
+    fit: &Fit,
+    value: f64,
+    written: String,
+) -> Option<Buildable> {
+    let unknown = fit.unknown;
+    let at = model.with(unknown, value);
+    let eave = at.build().ok()?;
+    let field = Field::of(unknown.key())?;
+    let keeps = match fit.aim {
+        Aim::Meet(_) => one::caps(plan, &at, &eave).iter().all(CapHeld::is_kept),
+        Aim::Largest => one::broken(plan, model, unknown, value).is_empty(),
+        Aim::NoNarrowRow => one::has_no_narrow_row(model, unknown, value) == Some(true),
+    };
+    Some(Buildable {
+        value,
+        line: format!("{} = {}", field.name(), toml_length(&written)),
+        table: field.table(),
+        written,
+        mismatches: one::mismatches(plan, &at, &eave),
+        caps: one::caps(plan, &at, &eave),
+        keeps,
+    })
+}
+
+/// The rounded values with what is written for each, finest first.
+pub(super) fn rounded(
+    unknown: Unknown,
+    value: f64,
+    rounding: Rounding,
+    writing: Writing,
+) -> Vec<(f64, String)> {
+    if unknown != Unknown::Pitch {
+        let tape = Tape::read(inches(value), writing.step, rounding.direction());
+        let exact = crate::measure::quantity::in_inches(tape.length());
+        return vec![(exact, writing.tape(tape))];
+    }
+    if writing.units == Units::Millimeters {
+        let degrees = Pitch::rise_in_12(value).map_or(0.0, |pitch| in_degrees(pitch.angle()));
+        return [10.0, 1.0]
+            .into_iter()
+            .filter_map(|parts| {
+                let degrees = rounding.whole(degrees * parts) / parts;
+                let pitch = Pitch::degrees(degrees)?;
+                (degrees > 0.0).then(|| (pitch.unit_rise(), format!("{}deg", trim(degrees, 1))))
+            })
+            .collect();
+    }
+    [writing.step, Step::Half]
+        .into_iter()
+        .filter_map(|step| {
+            let tape = Tape::read(inches(value), step, rounding.direction());
+            let rise = crate::measure::quantity::in_inches(tape.length());
+            let written = format!("{} in 12", tape.inches().trim_end_matches('"'));
+            (rise > 0.0).then_some((rise, written))
+        })
+        .collect()
+}

@@ -1,0 +1,26 @@
+//! From what is fixed to the roof that fits: one unknown of the plan, found on the built roof.
+//!
+//! [`search`] finds roots and intervals of any function; [`model`] sets one number of the plan and
+//! has the frame's own code build and measure the roof, so that no formula stands here a second time;
+//! [`one`] puts both together for one number, [`sides`] for two unequal sides, [`plate_drop`] for deeper
+//! stock on a lower plate. [`prove`] is the check sheet of a pattern before the stack is cut.
+//!
+//! What does not live here: how any of it is printed.
+
+pub mod buildable;
+pub mod model;
+pub mod notes;
+pub mod one;
+pub mod plate_drop;
+pub mod prove;
+pub mod removal;
+pub mod search;
+pub mod sides;
+
+pub use buildable::Buildable;
+pub use model::Model;
+pub use one::{Aim, Answer, CapHeld, Fit, Instead, Mismatch, Proof};
+pub use plate_drop::PlateDrop;
+pub use prove::ProvingSheet;
+pub use removal::Removal;
+pub use sides::{Side, TwoSides};

@@ -1,0 +1,240 @@
+//! The roof with one number changed: set, built by the frame's own code, and measured.
+
+use crate::deck::RoofDeck;
+use crate::frame::{CannotBuild, Eave, Frame};
+use crate::measure::Pitch;
+use crate::measure::quantity::{in_inches, inches};
+use crate::plan::rafter::STEEPEST_RISE;
+use crate::plan::{Datum, EavePlan, FitPlan, OrderPlan, Quantity, Unknown};
+
+use super::search::nodes;
+
+/// Longest overhang that is looked through, inches: 20 ft.
+const LONGEST_OVERHANG_IN: f64 = 240.0;
+/// Highest wall that is looked through, inches: 40 ft.
+const HIGHEST_WALL_IN: f64 = 480.0;
+/// Least and widest span that is looked through, inches: 1 ft to the 200 ft of a plan.
+const SPANS_IN: (f64, f64) = (12.0, 2400.0);
+/// Longest seat that is looked through, inches.
+const LONGEST_SEAT_IN: f64 = 24.0;
+/// Lowest pitch that is looked through, rise in 12.
+const LOWEST_RISE: f64 = 1.0 / 64.0;
+/// Widest slot at the ridge that is looked through, inches along each slope from the ridge's center
+/// (common practice: a ridge vent covers no more).
+const WIDEST_SLOT_IN: f64 = 3.0;
+/// Reach of the deck past the fascia, or short of it, that is looked through, inches (common
+/// practice: the drip edge covers no more).
+const PAST_FASCIA_IN: f64 = 2.0;
+
+/// The roof, with what heights are told from.
+#[derive(Debug, Clone)]
+pub struct Model {
+    /// The rafter and its eave.
+    pub eave: EavePlan,
+    roof: Option<OrderPlan>,
+    datum: Datum,
+    /// Datum above the floor, inches, apart from what the wall height moves.
+    mark_above_floor: f64,
+    floor_height: f64,
+}
+
+impl Model {
+    /// The roof as it was asked.
+    #[must_use]
+    pub fn of(plan: &FitPlan) -> Model {
+        let mut eave = plan.eave.clone();
+        // what was used is told once, by the plan; a model is copied thousands of times
+        eave.rafter.used = Vec::new();
+        let mut roof = plan.roof.clone();
+        if let Some(roof) = &mut roof {
+            roof.used = Vec::new();
+            roof.gable.rafter = eave.rafter.clone();
+        }
+        Model {
+            mark_above_floor: in_inches(eave.wall_height) + plan.mark.map_or(0.0, in_inches),
+            floor_height: plan.floor_height.map_or(0.0, in_inches),
+            datum: plan.datum,
+            eave,
+            roof,
+        }
+    }
+
+    /// The same roof with `unknown` at `value` (inches, or rise in 12).
+    #[must_use]
+    pub fn with(&self, unknown: Unknown, value: f64) -> Model {
+        let mut model = self.clone();
+        let rafter = &mut model.eave.rafter;
+        match unknown {
+            Unknown::Pitch => {
+                if let Some(pitch) = Pitch::rise_in_12(value) {
+                    rafter.pitch = pitch;
+                }
+            }
+            Unknown::Overhang => rafter.overhang = inches(value),
+            Unknown::Seat => rafter.seat = Some(inches(value)),
+            Unknown::Span => rafter.span = inches(value),
+            Unknown::WallHeight => model.eave.wall_height = inches(value),
+            Unknown::FasciaDepth => rafter.fascia_depth = Some(inches(value)),
+            Unknown::RidgeSlot => {
+                if let Some(roof) = &mut model.roof {
+                    roof.deck.ridge_slot = Some(inches(value));
+                }
+            }
+            Unknown::PastFascia => {
+                if let Some(roof) = &mut model.roof {
+                    roof.deck.past_fascia = inches(value);
+                }
+            }
+        }
+        if let Some(roof) = &mut model.roof {
+            roof.gable.rafter = model.eave.rafter.clone();
+            roof.gable.wall_height = model.eave.wall_height;
+        }
+        model
+    }
+
+    /// What the roof has for `unknown`, inches or rise in 12; `None` if it can't be built to tell.
+    #[must_use]
+    pub fn value(&self, unknown: Unknown) -> Option<f64> {
+        let rafter = &self.eave.rafter;
+        Some(match unknown {
+            Unknown::Pitch => rafter.pitch.unit_rise(),
+            Unknown::Overhang => in_inches(rafter.overhang),
+            Unknown::Seat => in_inches(self.build().ok()?.rafter.seat.length),
+            Unknown::Span => in_inches(rafter.span),
+            Unknown::WallHeight => in_inches(self.eave.wall_height),
+            Unknown::FasciaDepth => in_inches(rafter.fascia_depth?),
+            Unknown::RidgeSlot => in_inches(self.deck().ok()?.ask.ridge_slot),
+            Unknown::PastFascia => in_inches(self.roof.as_ref()?.deck.past_fascia),
+        })
+    }
+
+    /// Builds the rafter and its eave.
+    ///
+    /// # Errors
+    /// [`CannotBuild`] as the frame's.
+    pub fn build(&self) -> Result<Eave, CannotBuild> {
+        let rafter = &self.eave.rafter;
+        if rafter.plate >= rafter.run() {
+            return Err(CannotBuild {
+                key: "building.span",
+                message: "so small a span has no room for two plates".into(),
+                help: "check the span".into(),
+            });
+        }
+        Eave::build(&self.eave)
+    }
+
+    /// The deck of the whole frame.
+    ///
+    /// # Errors
+    /// [`CannotBuild`] as the frame's.
+    pub fn deck(&self) -> Result<RoofDeck, CannotBuild> {
+        let Some(roof) = &self.roof else {
+            return Err(CannotBuild {
+                key: "building.length",
+                message: "the deck needs the whole roof".into(),
+                help: "write the length of the building".into(),
+            });
+        };
+        let frame = Frame::build(&roof.gable)?;
+        let vented = roof.checks.ridge_vent_in2.is_some_and(|area| area > 0.0);
+        Ok(RoofDeck::of(&frame, &roof.deck, vented))
+    }
+
+    /// A quantity as it is told: a height above the datum, a length or a rise; inches. `None`
+    /// where the roof has no such thing.
+    #[must_use]
+    pub fn measure(&self, eave: &Eave, quantity: Quantity) -> Option<f64> {
+        let rafter = &eave.rafter;
+        let above_plate = match quantity {
+            Quantity::RidgeTop => rafter.ridge_top,
+            Quantity::Peak => rafter.apex,
+            Quantity::FasciaTop => eave.fascia_top.above_plate,
+            Quantity::FasciaBottom => eave.fascia_bottom?.above_plate,
+            Quantity::SoffitUnder => eave.soffit,
+            Quantity::HeelStand => return Some(in_inches(rafter.heel_stand)),
+            Quantity::FasciaOut => return Some(in_inches(eave.fascia_top.out)),
+            Quantity::Rise48 => {
+                let rise = in_inches(rafter.apex - rafter.heel_stand);
+                return Some(48.0 * rise / in_inches(rafter.plan.run()));
+            }
+        };
+        Some(in_inches(above_plate) + self.plate_above_datum(self.datum))
+    }
+
+    /// The higher of peak and ridge top above `datum`, inches.
+    #[must_use]
+    pub fn highest(&self, eave: &Eave, datum: Datum) -> f64 {
+        let top = in_inches(eave.rafter.apex).max(in_inches(eave.rafter.ridge_top));
+        top + self.plate_above_datum(datum)
+    }
+
+    /// What heights are told from.
+    #[must_use]
+    pub fn datum(&self) -> Datum {
+        self.datum
+    }
+
+    /// Top of the plate above a datum, inches.
+    #[must_use]
+    pub fn plate_above_datum(&self, datum: Datum) -> f64 {
+        let wall = in_inches(self.eave.wall_height);
+        match datum {
+            Datum::Plate => 0.0,
+            Datum::Floor => wall,
+            Datum::Grade => wall + self.floor_height,
+            Datum::Mark => wall - self.mark_above_floor,
+        }
+    }
+
+    /// What is looked through for `unknown`, ascending, the present value among it.
+    #[must_use]
+    pub fn scan(&self, unknown: Unknown) -> Vec<f64> {
+        let present = self.value(unknown);
+        let rafter = &self.eave.rafter;
+        let boards = in_inches(rafter.boards());
+        let more = [present.unwrap_or(f64::NAN), boards];
+        match unknown {
+            Unknown::Pitch => nodes(LOWEST_RISE, STEEPEST_RISE, 1.0 / 16.0, &more[..1]),
+            Unknown::Overhang => nodes(0.0, LONGEST_OVERHANG_IN, 0.5, &more),
+            Unknown::Seat => nodes(1.0 / 64.0, LONGEST_SEAT_IN, 1.0 / 16.0, &more[..1]),
+            Unknown::Span => nodes(SPANS_IN.0, SPANS_IN.1, 6.0, &more[..1]),
+            Unknown::WallHeight => nodes(0.0, HIGHEST_WALL_IN, 6.0, &more[..1]),
+            Unknown::FasciaDepth => nodes(0.25, 24.0, 0.25, &more[..1]),
+            Unknown::RidgeSlot => nodes(0.0, WIDEST_SLOT_IN, 1.0 / 16.0, &more[..1]),
+            Unknown::PastFascia => nodes(-PAST_FASCIA_IN, PAST_FASCIA_IN, 1.0 / 16.0, &more[..1]),
+        }
+    }
+
+    /// The scan for rows of panels: a course either way of the present value, where there is one.
+    #[must_use]
+    pub fn scan_of_rows(&self, unknown: Unknown) -> Vec<f64> {
+        let whole = self.scan(unknown);
+        let (Some(&first), Some(&last)) = (whole.first(), whole.last()) else {
+            return whole;
+        };
+        let step = if unknown == Unknown::Pitch {
+            1.0 / 16.0
+        } else {
+            0.5
+        };
+        match (self.value(unknown), unknown) {
+            // what only moves the deck is small already
+            (Some(_), Unknown::RidgeSlot | Unknown::PastFascia) => whole,
+            (Some(present), Unknown::Pitch) => nodes(
+                (present - 4.0).max(first),
+                (present + 4.0).min(last),
+                step,
+                &[present],
+            ),
+            (Some(present), _) => nodes(
+                (present - 96.0).max(first),
+                (present + 96.0).min(last),
+                step,
+                &[present],
+            ),
+            (None, _) => nodes(first, last, step, &[]),
+        }
+    }
+}

@@ -1,0 +1,39 @@
+//! What a fit has to say beside its numbers.
+
+use crate::plan::{Datum, FitPlan, Note};
+
+use super::one::{Aim, Fit};
+
+/// What has to be said beside the numbers.
+#[must_use]
+pub fn notes(plan: &FitPlan, fits: &[Fit]) -> Vec<Note> {
+    let mut notes = plan.eave.rafter.notes();
+    if plan.pitch_from_rise {
+        notes.push(Note::new(
+            "the pitch is the one that the rise over 48 in gives, in place of the roof file's",
+        ));
+    }
+    let heights =
+        plan.measured.iter().any(|it| it.quantity.is_height()) || plan.caps.height.is_some();
+    if heights && plan.datum == Datum::Plate {
+        notes.push(Note::new(
+            "heights are told above the top of the plate; write above = \"floor\", \"grade\" or \"mark\" for another datum",
+        ));
+    }
+    if plan.caps.height.is_some() || plan.caps.limit.is_some() {
+        notes.push(Note::new(
+            "heights of caps are those of the rafters' top edges; sheathing, roofing and ridge vent come on top",
+        ));
+    }
+    if plan.caps.limit.is_some() && plan.floor_height.is_none() {
+        notes.push(Note::new(
+            "the height limit is not held against the roof, because floor_height (under [site]) is not set",
+        ));
+    }
+    if fits.iter().any(|fit| fit.aim == Aim::NoNarrowRow) {
+        notes.push(Note::new(
+            "rows are counted as stepoff sheathing lays them, full courses from the eave",
+        ));
+    }
+    notes
+}

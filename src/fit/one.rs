@@ -1,0 +1,510 @@
+//! One number of the plan, found so that a measurement is met or a cap is kept.
+
+use crate::frame::Eave;
+use crate::measure::Writing;
+use crate::measure::quantity::in_inches;
+use crate::plan::{Datum, FitPlan, Measurement, Unknown};
+use crate::rules::check::with_own_limits;
+use crate::rules::{Finding, Verdict, notch};
+
+use super::buildable::{Buildable, Rounding, buildable};
+use super::model::Model;
+use super::removal::{Removal, removals};
+use super::search::{self, End, Found, Jump, Root, Stretch};
+
+/// A difference under this is none, inches: no tape shows it.
+pub const NO_MISMATCH_IN: f64 = 1e-6;
+
+/// What the unknown is looked for by.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Aim {
+    /// A measurement is met.
+    Meet(Measurement),
+    /// The largest value that every cap allows.
+    Largest,
+    /// The nearest values at which no row of panels is narrow.
+    NoNarrowRow,
+}
+
+/// How one value is proven.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Proof {
+    /// The measurement is met between the ends of a bracket.
+    Met(Root),
+    /// The condition holds here, and no longer just beyond.
+    Edge(End),
+}
+
+/// A measurement beside what the roof comes to.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Mismatch {
+    /// What was measured.
+    pub measured: Measurement,
+    /// What the roof has, inches.
+    pub found_in: f64,
+}
+
+impl Mismatch {
+    /// Found less asked, inches.
+    #[must_use]
+    pub fn over_in(&self) -> f64 {
+        self.found_in - in_inches(self.measured.asked)
+    }
+
+    /// True if nothing is left of it.
+    #[must_use]
+    pub fn is_none(&self) -> bool {
+        self.over_in().abs() < NO_MISMATCH_IN
+    }
+}
+
+/// A cap beside what the roof comes to.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CapHeld {
+    /// What is capped.
+    pub what: &'static str,
+    /// What the roof has, inches.
+    pub found_in: f64,
+    /// The most, inches.
+    pub most_in: f64,
+}
+
+impl CapHeld {
+    /// True if the cap is kept; the last bits of a sum do not exceed.
+    #[must_use]
+    pub fn is_kept(&self) -> bool {
+        self.found_in <= self.most_in + search::RESIDUAL
+    }
+}
+
+/// One value that answers, with the roof it gives.
+#[derive(Debug, Clone)]
+pub struct Answer {
+    /// Inches, or rise in 12.
+    pub value: f64,
+    /// How it is proven.
+    pub proof: Proof,
+    /// The roof with it.
+    pub eave: Eave,
+    /// Every measurement, the one that is met too.
+    pub mismatches: Vec<Mismatch>,
+    /// What would remove each mismatch that is left.
+    pub removals: Vec<Removal>,
+    /// Every cap.
+    pub caps: Vec<CapHeld>,
+    /// What stops the value from going on, in words; empty where a measurement is met.
+    pub stopped_by: Vec<String>,
+    /// The value as it is cut and written, and what it then comes to.
+    pub buildable: Vec<Buildable>,
+    /// The rules that the pattern rafter can be held against.
+    pub findings: Vec<Finding>,
+}
+
+/// Another number that would meet a measurement which the unknown can't meet.
+#[derive(Debug, Clone)]
+pub struct Instead {
+    /// The other number.
+    pub unknown: Unknown,
+    /// Its values, in order.
+    pub values: Vec<f64>,
+    /// Titles of rules that the first of them exceeds.
+    pub exceeds: Vec<&'static str>,
+}
+
+/// Everything found for one aim.
+#[derive(Debug, Clone)]
+pub struct Fit {
+    /// What was looked for.
+    pub unknown: Unknown,
+    /// By what.
+    pub aim: Aim,
+    /// From where to where.
+    pub looked_through: (f64, f64),
+    /// What the file has for the unknown, if anything.
+    pub present: Option<f64>,
+    /// The measurements as the file stands, if it says a value.
+    pub as_it_stands: Vec<Mismatch>,
+    /// Each value that answers, in order.
+    pub answers: Vec<Answer>,
+    /// Stretches all along which the measurement is met.
+    pub stretches: Vec<Stretch>,
+    /// Leaps over the measurement.
+    pub jumps: Vec<Jump>,
+    /// The measurement's least and greatest over all that can be built, each with the unknown there.
+    pub reach: Option<((f64, f64), (f64, f64))>,
+    /// Other numbers that would do, where this one can't.
+    pub instead: Vec<Instead>,
+    /// What the file's own value breaks, in words, where nothing keeps every cap.
+    pub broken_now: Vec<String>,
+    /// How often the roof was built.
+    pub built: u32,
+}
+
+impl Fit {
+    /// True if nothing answers.
+    #[must_use]
+    pub fn has_no_solution(&self) -> bool {
+        self.answers.is_empty() && self.stretches.is_empty()
+    }
+
+    /// True if the measurement does not depend on the unknown.
+    #[must_use]
+    pub fn does_not_move(&self) -> bool {
+        self.reach
+            .is_some_and(|((_, least), (_, greatest))| greatest - least <= search::RESIDUAL)
+    }
+}
+
+/// Finds the unknown: once for each measurement that may be met, or once by caps.
+#[must_use]
+pub fn find(plan: &FitPlan, unknown: Unknown, writing: Writing) -> Vec<Fit> {
+    let model = Model::of(plan);
+    if plan.caps.narrow_row {
+        return vec![by_rows(plan, &model, unknown, writing)];
+    }
+    if plan.asks_for_the_largest() {
+        return vec![largest(plan, &model, unknown, writing)];
+    }
+    plan.measured
+        .iter()
+        .filter(|measured| plan.meet.is_none_or(|meet| meet == measured.quantity))
+        .map(|measured| meet(plan, &model, unknown, *measured, writing))
+        .collect()
+}
+
+/// What `measured` lacks or has too much of with `unknown` at a value; `None` where nothing can be built.
+pub(super) fn miss(
+    model: &Model,
+    unknown: Unknown,
+    measured: Measurement,
+    value: f64,
+) -> Option<f64> {
+    let model = model.with(unknown, value);
+    let eave = model.build().ok()?;
+    Some(model.measure(&eave, measured.quantity)? - in_inches(measured.asked))
+}
+
+/// Every root of the mismatch over what is looked through.
+#[must_use]
+pub fn search_for(model: &Model, unknown: Unknown, measured: Measurement) -> Found {
+    search::roots(&model.scan(unknown), |value| {
+        miss(model, unknown, measured, value)
+    })
+}
+
+fn meet(
+    plan: &FitPlan,
+    model: &Model,
+    unknown: Unknown,
+    measured: Measurement,
+    writing: Writing,
+) -> Fit {
+    let found = search_for(model, unknown, measured);
+    let asked = in_inches(measured.asked);
+    let aim = Aim::Meet(measured);
+    let mut fit = started(plan, model, unknown, aim, &model.scan(unknown));
+    fit.reach = found
+        .least
+        .zip(found.greatest)
+        .map(|(least, greatest)| ((least.0, least.1 + asked), (greatest.0, greatest.1 + asked)));
+    fit.built = found.evaluations;
+    fit.jumps = found.jumps;
+    fit.stretches = found.stretches;
+    fit.answers = found
+        .roots
+        .iter()
+        .filter_map(|root| {
+            answer(
+                plan,
+                model,
+                &fit,
+                root.value,
+                Proof::Met(*root),
+                Rounding::Nearest,
+                writing,
+            )
+        })
+        .collect();
+    if fit.has_no_solution() {
+        fit.instead = instead(plan, model, unknown, measured);
+    }
+    fit
+}
+
+fn started(plan: &FitPlan, model: &Model, unknown: Unknown, aim: Aim, scan: &[f64]) -> Fit {
+    let present = plan.has_present.then(|| model.value(unknown)).flatten();
+    let as_it_stands = match (present, model.build()) {
+        (Some(_), Ok(eave)) => mismatches(plan, model, &eave),
+        _ => Vec::new(),
+    };
+    Fit {
+        unknown,
+        aim,
+        looked_through: (
+            scan.first().copied().unwrap_or_default(),
+            scan.last().copied().unwrap_or_default(),
+        ),
+        present,
+        as_it_stands,
+        answers: Vec::new(),
+        stretches: Vec::new(),
+        jumps: Vec::new(),
+        reach: None,
+        instead: Vec::new(),
+        broken_now: Vec::new(),
+        built: 0,
+    }
+}
+
+/// The roof at one value, with everything there is to say about it.
+fn answer(
+    plan: &FitPlan,
+    model: &Model,
+    fit: &Fit,
+    value: f64,
+    proof: Proof,
+    rounding: Rounding,
+    writing: Writing,
+) -> Option<Answer> {
+    let unknown = fit.unknown;
+    let at = model.with(unknown, value);
+    let eave = at.build().ok()?;
+    let mismatches = mismatches(plan, &at, &eave);
+    let removals = match fit.aim {
+        Aim::Meet(measured) => removals(plan, &at, unknown, measured, &mismatches),
+        Aim::Largest | Aim::NoNarrowRow => Vec::new(),
+    };
+    let stopped_by = match proof {
+        Proof::Met(_) => Vec::new(),
+        Proof::Edge(end) => stops(plan, model, fit, end),
+    };
+    Some(Answer {
+        value,
+        proof,
+        removals,
+        caps: caps(plan, &at, &eave),
+        stopped_by,
+        buildable: buildable(plan, model, fit, value, rounding, writing),
+        findings: findings(plan, &eave),
+        mismatches,
+        eave,
+    })
+}
+
+/// Every measurement beside what the roof comes to.
+#[must_use]
+pub fn mismatches(plan: &FitPlan, model: &Model, eave: &Eave) -> Vec<Mismatch> {
+    plan.measured
+        .iter()
+        .filter_map(|measured| {
+            Some(Mismatch {
+                measured: *measured,
+                found_in: model.measure(eave, measured.quantity)?,
+            })
+        })
+        .collect()
+}
+
+/// Every cap beside what the roof comes to.
+#[must_use]
+pub fn caps(plan: &FitPlan, model: &Model, eave: &Eave) -> Vec<CapHeld> {
+    let mut held = Vec::new();
+    if let Some(board) = plan.caps.board {
+        held.push(CapHeld {
+            what: "board that the rafter is cut from",
+            found_in: in_inches(eave.rafter.blank_length),
+            most_in: in_inches(board),
+        });
+    }
+    if let Some(most) = plan.caps.height {
+        held.push(CapHeld {
+            what: "height of the peak",
+            found_in: model.highest(eave, model.datum()),
+            most_in: in_inches(most),
+        });
+    }
+    if let (Some(limit), Some(_)) = (&plan.caps.limit, plan.floor_height) {
+        held.push(CapHeld {
+            what: "height of the building above the ground",
+            found_in: model.highest(eave, Datum::Grade),
+            most_in: limit.limit,
+        });
+    }
+    held
+}
+
+/// The rules that the pattern rafter can be held against, with the user's own limits.
+#[must_use]
+pub fn findings(plan: &FitPlan, eave: &Eave) -> Vec<Finding> {
+    with_own_limits(&plan.own_limits, notch::findings(&eave.rafter))
+}
+
+/// Titles of the rules that a roof exceeds.
+pub(super) fn exceeded(plan: &FitPlan, eave: &Eave) -> Vec<&'static str> {
+    findings(plan, eave)
+        .iter()
+        .filter(|finding| finding.verdict == Verdict::Exceeds)
+        .map(|finding| finding.title)
+        .collect()
+}
+
+/// The largest value that the caps allow; of a seat, the deepest that the rules allow too.
+fn largest(plan: &FitPlan, model: &Model, unknown: Unknown, writing: Writing) -> Fit {
+    let scan = model.scan(unknown);
+    let mut fit = started(plan, model, unknown, Aim::Largest, &scan);
+    let (intervals, asked) = search::intervals(&scan, |value| {
+        broken(plan, model, unknown, value).is_empty()
+    });
+    fit.built = asked;
+    if let (true, Some(present)) = (intervals.is_empty(), fit.present) {
+        fit.broken_now = broken(plan, model, unknown, present);
+    }
+    // each interval's upper end is told; the last of them is the largest
+    fit.answers = intervals
+        .iter()
+        .filter_map(|interval| {
+            let end = interval.to;
+            answer(
+                plan,
+                model,
+                &fit,
+                end.inside,
+                Proof::Edge(end),
+                Rounding::Down,
+                writing,
+            )
+        })
+        .collect();
+    fit
+}
+
+/// What is broken with `unknown` at `value`, in words; nothing if every cap is kept.
+pub(super) fn broken(plan: &FitPlan, model: &Model, unknown: Unknown, value: f64) -> Vec<String> {
+    let at = model.with(unknown, value);
+    let eave = match at.build() {
+        Ok(eave) => eave,
+        Err(why) => return vec![why.message],
+    };
+    let mut broken: Vec<String> = caps(plan, &at, &eave)
+        .iter()
+        .filter(|cap| !cap.is_kept())
+        .map(|cap| cap.what.to_owned())
+        .collect();
+    if unknown == Unknown::Seat {
+        broken.extend(exceeded(plan, &eave).into_iter().map(str::to_owned));
+        if value > in_inches(plan.eave.rafter.plate) + search::RESIDUAL {
+            broken.push("width of the plate: a longer seat bears on nothing".to_owned());
+        }
+    }
+    broken
+}
+
+/// What no longer holds just beyond the end of an interval.
+fn stops(plan: &FitPlan, model: &Model, fit: &Fit, end: End) -> Vec<String> {
+    let Some(outside) = end.outside else {
+        return Vec::new();
+    };
+    match fit.aim {
+        Aim::NoNarrowRow => vec!["the row of panels at the ridge".to_owned()],
+        Aim::Meet(_) | Aim::Largest => {
+            // a cap is kept to within its last bits, so a step beyond them is taken to see which breaks
+            let beyond = outside + (outside - end.inside).signum() * 1e-6;
+            broken(plan, model, fit.unknown, beyond)
+        }
+    }
+}
+
+/// True if no row of panels is narrow; `None` if the deck can't be asked for.
+pub(super) fn has_no_narrow_row(model: &Model, unknown: Unknown, value: f64) -> Option<bool> {
+    let deck = model.with(unknown, value).deck().ok()?;
+    deck.narrow().ok().map(|narrow| narrow.is_none())
+}
+
+/// The nearest values either way at which no row of panels is narrow.
+fn by_rows(plan: &FitPlan, model: &Model, unknown: Unknown, writing: Writing) -> Fit {
+    let scan = model.scan_of_rows(unknown);
+    let mut fit = started(plan, model, unknown, Aim::NoNarrowRow, &scan);
+    let (ends, asked) = wide_rows(model, unknown, fit.present);
+    fit.built = asked;
+    fit.answers = ends
+        .into_iter()
+        .filter_map(|(end, rounding)| {
+            answer(
+                plan,
+                model,
+                &fit,
+                end.inside,
+                Proof::Edge(end),
+                rounding,
+                writing,
+            )
+        })
+        .collect();
+    if fit.answers.is_empty() && unknown != Unknown::Overhang {
+        let (ends, _) = wide_rows(model, Unknown::Overhang, model.value(Unknown::Overhang));
+        let values: Vec<f64> = ends.iter().map(|(end, _)| end.inside).collect();
+        let first = values.first().copied();
+        let eave = first.and_then(|value| model.with(Unknown::Overhang, value).build().ok());
+        fit.instead.extend(eave.map(|eave| Instead {
+            unknown: Unknown::Overhang,
+            exceeds: exceeded(plan, &eave),
+            values,
+        }));
+    }
+    fit
+}
+
+/// The ends that bound where no row is narrow, nearest to the present value, and how often the
+/// deck was asked.
+fn wide_rows(model: &Model, unknown: Unknown, present: Option<f64>) -> (Vec<(End, Rounding)>, u32) {
+    let scan = model.scan_of_rows(unknown);
+    let (intervals, asked) = search::intervals(&scan, |value| {
+        has_no_narrow_row(model, unknown, value) == Some(true)
+    });
+    let present = present.or(scan.first().copied()).unwrap_or_default();
+    let at_present = intervals
+        .iter()
+        .find(|interval| (interval.from.inside..=interval.to.inside).contains(&present));
+    let ends = match at_present {
+        // nothing is narrow as it stands: how far it may move is told
+        Some(interval) => vec![(interval.from, Rounding::Up), (interval.to, Rounding::Down)],
+        None => {
+            let below = intervals
+                .iter()
+                .rfind(|interval| interval.to.inside < present)
+                .map(|interval| (interval.to, Rounding::Down));
+            let above = intervals
+                .iter()
+                .find(|interval| interval.from.inside > present)
+                .map(|interval| (interval.from, Rounding::Up));
+            below.into_iter().chain(above).collect()
+        }
+    };
+    (ends, asked)
+}
+
+/// Other single numbers that would meet the measurement.
+fn instead(plan: &FitPlan, model: &Model, unknown: Unknown, measured: Measurement) -> Vec<Instead> {
+    [
+        Unknown::Pitch,
+        Unknown::Overhang,
+        Unknown::Seat,
+        Unknown::WallHeight,
+    ]
+    .into_iter()
+    .filter(|other| *other != unknown)
+    // where nothing was written for the unknown, there is no roof to change something else of
+    .filter(|_| plan.has_present)
+    .filter_map(|other| {
+        let found = search_for(model, other, measured);
+        let values: Vec<f64> = found.roots.iter().map(|root| root.value).collect();
+        let first = *values.first()?;
+        let eave = model.with(other, first).build().ok()?;
+        Some(Instead {
+            unknown: other,
+            exceeds: exceeded(plan, &eave),
+            values,
+        })
+    })
+    .collect()
+}

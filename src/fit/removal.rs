@@ -1,0 +1,172 @@
+//! What removes a mismatch that one unknown leaves: a second number, moved together with it.
+
+use crate::measure::quantity::in_inches;
+use crate::plan::{FitPlan, Measurement, Unknown};
+
+use super::model::Model;
+use super::one::{Mismatch, exceeded};
+use super::search::RESIDUAL;
+
+/// Most rounds of Newton's method.
+const MOST_ROUNDS: u32 = 40;
+/// Least part of a step that is tried before it is given up.
+const LEAST_PART: f64 = 1.0 / 256.0;
+/// Step of the differences that stand for slopes, inches or rise in 12.
+const DIFFERENCE: f64 = 1e-4;
+
+/// A second number that makes two measurements fit at once.
+#[derive(Debug, Clone)]
+pub struct Removal {
+    /// The measurement that is met besides.
+    pub measured: Measurement,
+    /// The second number.
+    pub second: Unknown,
+    /// Its value, inches or rise in 12.
+    pub second_value: f64,
+    /// What it is in the plan.
+    pub second_present: f64,
+    /// The value of the first unknown with it.
+    pub first_value: f64,
+    /// What is left of both measurements, the larger, inches.
+    pub residual_in: f64,
+    /// Titles of rules that the roof then exceeds.
+    pub exceeds: Vec<&'static str>,
+}
+
+/// For each mismatch that is left, every second number that removes it, as far as one was found
+/// near the plan. `model` has the first unknown at its value already.
+pub(super) fn removals(
+    plan: &FitPlan,
+    model: &Model,
+    first: Unknown,
+    met: Measurement,
+    mismatches: &[Mismatch],
+) -> Vec<Removal> {
+    let mut list = Vec::new();
+    for left in mismatches.iter().filter(|mismatch| !mismatch.is_none()) {
+        for second in [
+            Unknown::FasciaDepth,
+            Unknown::Overhang,
+            Unknown::Seat,
+            Unknown::WallHeight,
+            Unknown::Pitch,
+        ] {
+            if second != first {
+                list.extend(both(plan, model, [first, second], [met, left.measured]));
+            }
+        }
+    }
+    list
+}
+
+/// What is left of both measurements with both numbers at these values.
+fn left(
+    model: &Model,
+    unknowns: [Unknown; 2],
+    values: [f64; 2],
+    met: [Measurement; 2],
+) -> Option<[f64; 2]> {
+    let model = model
+        .with(unknowns[0], values[0])
+        .with(unknowns[1], values[1]);
+    let eave = model.build().ok()?;
+    let miss = |it: Measurement| Some(model.measure(&eave, it.quantity)? - in_inches(it.asked));
+    Some([miss(met[0])?, miss(met[1])?])
+}
+
+/// Newton's method on two numbers and two measurements, from the plan; `None` where it leads to
+/// no roof, or where the second number moves nothing.
+fn both(
+    plan: &FitPlan,
+    model: &Model,
+    unknowns: [Unknown; 2],
+    met: [Measurement; 2],
+) -> Option<Removal> {
+    let present = [model.value(unknowns[0])?, model.value(unknowns[1])?];
+    let reach = unknowns.map(|unknown| {
+        let scan = model.scan(unknown);
+        (
+            scan.first().copied().unwrap_or_default(),
+            scan.last().copied().unwrap_or_default(),
+        )
+    });
+    let mut values = present;
+    let mut here = left(model, unknowns, values, met)?;
+    for _ in 0..MOST_ROUNDS {
+        if here.iter().all(|miss| miss.abs() <= RESIDUAL) {
+            break;
+        }
+        let step = newton_step(model, unknowns, values, met, here)?;
+        (values, here) = shortened(model, unknowns, values, met, here, step, reach)?;
+    }
+    let residual_in = here[0].abs().max(here[1].abs());
+    if residual_in > RESIDUAL {
+        return None;
+    }
+    let eave = model
+        .with(unknowns[0], values[0])
+        .with(unknowns[1], values[1])
+        .build()
+        .ok()?;
+    Some(Removal {
+        measured: met[1],
+        second: unknowns[1],
+        second_value: values[1],
+        second_present: present[1],
+        first_value: values[0],
+        residual_in,
+        exceeds: exceeded(plan, &eave),
+    })
+}
+
+fn newton_step(
+    model: &Model,
+    unknowns: [Unknown; 2],
+    values: [f64; 2],
+    met: [Measurement; 2],
+    here: [f64; 2],
+) -> Option<[f64; 2]> {
+    let slope = |at: usize| -> Option<[f64; 2]> {
+        let mut moved = values;
+        moved[at] += DIFFERENCE;
+        let there = left(model, unknowns, moved, met)?;
+        Some([0, 1].map(|row| (there[row] - here[row]) / DIFFERENCE))
+    };
+    let (by_first, by_second) = (slope(0)?, slope(1)?);
+    let determinant = by_first[0] * by_second[1] - by_second[0] * by_first[1];
+    // measurements that move in step with each other can't both be met
+    (determinant.abs() > 1e-7).then_some(())?;
+    Some([
+        (by_second[0] * here[1] - by_second[1] * here[0]) / determinant,
+        (by_first[1] * here[0] - by_first[0] * here[1]) / determinant,
+    ])
+}
+
+/// The step, halved until it brings both measurements nearer inside of what can be built.
+fn shortened(
+    model: &Model,
+    unknowns: [Unknown; 2],
+    values: [f64; 2],
+    met: [Measurement; 2],
+    here: [f64; 2],
+    step: [f64; 2],
+    reach: [(f64, f64); 2],
+) -> Option<([f64; 2], [f64; 2])> {
+    let size = |misses: [f64; 2]| misses[0].hypot(misses[1]);
+    let mut part = 1.0;
+    while part >= LEAST_PART {
+        let next = [0, 1].map(|at| values[at] + part * step[at]);
+        let inside = next
+            .iter()
+            .zip(reach)
+            .all(|(value, (from, to))| (from..=to).contains(value));
+        if inside
+            && let Some(there) = left(model, unknowns, next, met)
+            && size(there) < size(here)
+        {
+            return Some((next, there));
+        }
+        part /= 2.0;
+    }
+    None
+}

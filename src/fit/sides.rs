@@ -1,0 +1,287 @@
+//! Two unequal sides: walls of unequal height, planes of unequal pitch, one ridge.
+//!
+//! Each side is a half gable of its own run, built as any pattern rafter is. The planes meet where
+//! both rafters' top edges, carried on to the ridge's center, come to one height.
+
+use crate::frame::{CannotBuild, Eave};
+use crate::measure::quantity::{in_inches, inches};
+use crate::measure::{Length, Pitch, Writing};
+use crate::plan::{EavePlan, FasciaLine, Find, FitPlan, Unknown};
+use crate::rules::Finding;
+
+use super::buildable::{Rounding, rounded};
+use super::model::Model;
+use super::one;
+use super::search::{self, Jump, Root, nodes};
+
+/// Highest difference of the two plates that is looked through, inches: 20 ft.
+const MOST_STEP_IN: f64 = 240.0;
+/// Steps of the scan across the building.
+const STEPS: f64 = 400.0;
+
+/// One side of the roof.
+#[derive(Debug, Clone)]
+pub struct Side {
+    /// `A` or `B`.
+    pub name: &'static str,
+    /// Level, building line to the center of the ridge.
+    pub run: Length,
+    /// Top of its plate above that of side A.
+    pub plate: Length,
+    /// Its half gable: pattern rafter and eave.
+    pub eave: Eave,
+    /// The rules that its rafter can be held against.
+    pub findings: Vec<Finding>,
+}
+
+impl Side {
+    /// A height above its own plate as a height above the plate of side A.
+    #[must_use]
+    pub fn above_plate_a(&self, height: Length) -> Length {
+        self.plate + height
+    }
+}
+
+/// What brings both fascias to one height.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FasciaMatch {
+    /// Fascia of B above that of A, with the overhangs used.
+    pub b_above_a: Length,
+    /// Overhangs of eave B that bring it to nothing, in order.
+    pub overhangs: Vec<Root>,
+    /// Fascias that the overhangs of eave B reach, above that of A: least and greatest.
+    pub reach: Option<(f64, f64)>,
+}
+
+/// A value as a tape or a square shows it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SidesBuildable {
+    /// The value.
+    pub value: f64,
+    /// As it is written.
+    pub written: String,
+    /// How far the peaks then stand apart: A above B.
+    pub peaks_apart: Length,
+}
+
+/// One way the two sides meet.
+#[derive(Debug, Clone)]
+pub struct SidesAnswer {
+    /// Inches of run A or of plate B above plate A, or rise in 12 of plane B.
+    pub value: f64,
+    /// How it is proven.
+    pub root: Root,
+    /// Both sides, A first.
+    pub sides: [Side; 2],
+    /// The fascia line.
+    pub fascia: FasciaMatch,
+    /// The value as it is built, finest step first.
+    pub buildable: Vec<SidesBuildable>,
+}
+
+impl SidesAnswer {
+    /// How far the rafters' top edges stand apart at the ridge's faces: A above B. Nothing where
+    /// both slopes are alike.
+    #[must_use]
+    pub fn ridge_tops_apart(&self) -> Length {
+        let [a, b] = &self.sides;
+        a.above_plate_a(a.eave.rafter.ridge_top) - b.above_plate_a(b.eave.rafter.ridge_top)
+    }
+}
+
+/// Everything found for two sides.
+#[derive(Debug, Clone)]
+pub struct TwoSides {
+    /// What was looked for.
+    pub find: Find,
+    /// From where to where.
+    pub looked_through: (f64, f64),
+    /// Each way they meet, in order.
+    pub answers: Vec<SidesAnswer>,
+    /// Leaps over meeting.
+    pub jumps: Vec<Jump>,
+    /// Peak of A above that of B: least and greatest over all that can be built.
+    pub reach: Option<(f64, f64)>,
+    /// How often both sides were built.
+    pub built: u32,
+}
+
+/// What two sides differ in, inches and rise in 12.
+#[derive(Debug, Clone, Copy)]
+struct Differing {
+    run_a: f64,
+    plate_b: f64,
+    rise_b: f64,
+}
+
+impl Differing {
+    fn of(plan: &FitPlan) -> Differing {
+        let rafter = &plan.eave.rafter;
+        Differing {
+            run_a: in_inches(plan.sides.ridge_at.unwrap_or_else(|| rafter.run())),
+            plate_b: plan.sides.wall_b.map_or(0.0, in_inches),
+            rise_b: plan.sides.pitch_b.unwrap_or(rafter.pitch).unit_rise(),
+        }
+    }
+
+    fn with(self, find: Find, value: f64) -> Differing {
+        match find {
+            Find::Ridge => Differing {
+                run_a: value,
+                ..self
+            },
+            Find::WallB => Differing {
+                plate_b: value,
+                ..self
+            },
+            _ => Differing {
+                rise_b: value,
+                ..self
+            },
+        }
+    }
+}
+
+/// Finds where the two sides meet.
+///
+/// # Errors
+/// [`CannotBuild`] where a side that is fixed can't be built.
+pub fn find(plan: &FitPlan, writing: Writing) -> Result<TwoSides, CannotBuild> {
+    let fixed = Differing::of(plan);
+    let span = in_inches(plan.eave.rafter.span);
+    let scan = match plan.find {
+        Find::Ridge => nodes(
+            span / STEPS,
+            span - span / STEPS,
+            span / STEPS,
+            &[span / 2.0],
+        ),
+        Find::WallB => nodes(-MOST_STEP_IN, MOST_STEP_IN, 6.0, &[0.0]),
+        _ => Model::of(plan).scan(Unknown::Pitch),
+    };
+    let found = search::roots(&scan, |value| {
+        peaks_apart(plan, fixed.with(plan.find, value)).ok()
+    });
+    if found.least.is_none() {
+        // nothing can be built anywhere: told as the middle of the building has it
+        let middle = scan.get(scan.len() / 2).copied().unwrap_or_default();
+        peaks_apart(plan, fixed.with(plan.find, middle))?;
+    }
+    let answers = found
+        .roots
+        .iter()
+        .map(|root| answer(plan, fixed, *root, writing))
+        .collect::<Result<Vec<_>, _>>()?;
+    Ok(TwoSides {
+        find: plan.find,
+        looked_through: (
+            scan.first().copied().unwrap_or_default(),
+            scan.last().copied().unwrap_or_default(),
+        ),
+        answers,
+        jumps: found.jumps,
+        reach: found
+            .least
+            .zip(found.greatest)
+            .map(|(least, greatest)| (least.1, greatest.1)),
+        built: found.evaluations,
+    })
+}
+
+/// The half gable of side A, and of side B.
+fn halves(plan: &FitPlan, differing: Differing) -> [EavePlan; 2] {
+    let half = |run: f64, pitch: Option<Pitch>| {
+        let mut half = plan.eave.clone();
+        half.rafter.used = Vec::new();
+        half.rafter.span = inches(2.0 * run);
+        half.rafter.pitch = pitch.unwrap_or(half.rafter.pitch);
+        half
+    };
+    let span = in_inches(plan.eave.rafter.span);
+    [
+        half(differing.run_a, None),
+        half(span - differing.run_a, Pitch::rise_in_12(differing.rise_b)),
+    ]
+}
+
+fn build(half: &EavePlan) -> Result<Eave, CannotBuild> {
+    if half.rafter.plate >= half.rafter.run() {
+        return Err(CannotBuild {
+            key: "building.span",
+            message: "the ridge would stand over a plate".into(),
+            help: "write a wider span, or less difference between the sides".into(),
+        });
+    }
+    Eave::build(half)
+}
+
+/// Peak of A above that of B, inches.
+fn peaks_apart(plan: &FitPlan, differing: Differing) -> Result<f64, CannotBuild> {
+    let [a, b] = halves(plan, differing);
+    let (a, b) = (build(&a)?, build(&b)?);
+    Ok(in_inches(a.rafter.apex) - differing.plate_b - in_inches(b.rafter.apex))
+}
+
+fn answer(
+    plan: &FitPlan,
+    fixed: Differing,
+    root: Root,
+    writing: Writing,
+) -> Result<SidesAnswer, CannotBuild> {
+    let differing = fixed.with(plan.find, root.value);
+    let [half_a, mut half_b] = halves(plan, differing);
+    let a = build(&half_a)?;
+    let plate_b = inches(differing.plate_b);
+    let b_above_a =
+        |b: &Eave| in_inches(plate_b + b.fascia_top.above_plate - a.fascia_top.above_plate);
+    let scan = Model::of(plan).scan(Unknown::Overhang);
+    let found = search::roots(&scan, |overhang| {
+        let mut half = half_b.clone();
+        half.rafter.overhang = inches(overhang);
+        build(&half).ok().map(|b| b_above_a(&b))
+    });
+    if let (FasciaLine::Level, [root, ..]) = (plan.sides.fascia_line, found.roots.as_slice()) {
+        half_b.rafter.overhang = inches(root.value);
+    }
+    let b = build(&half_b)?;
+    let fascia = FasciaMatch {
+        b_above_a: inches(b_above_a(&b)),
+        overhangs: found.roots,
+        reach: found
+            .least
+            .zip(found.greatest)
+            .map(|(least, greatest)| (least.1, greatest.1)),
+    };
+    let side = |name, plate, eave: Eave| Side {
+        name,
+        run: eave.rafter.plan.run(),
+        plate,
+        findings: one::findings(plan, &eave),
+        eave,
+    };
+    // a run or a plate is a length like any other
+    let unknown = match plan.find {
+        Find::PitchB => Unknown::Pitch,
+        _ => Unknown::Span,
+    };
+    let mut buildable: Vec<SidesBuildable> =
+        rounded(unknown, root.value, Rounding::Nearest, writing)
+            .into_iter()
+            .filter_map(|(value, written)| {
+                let apart = peaks_apart(plan, fixed.with(plan.find, value)).ok()?;
+                Some(SidesBuildable {
+                    value,
+                    written,
+                    peaks_apart: inches(apart),
+                })
+            })
+            .collect();
+    buildable.dedup_by(|a, b| (a.value - b.value).abs() < 1e-9);
+    Ok(SidesAnswer {
+        value: root.value,
+        root,
+        sides: [side("A", inches(0.0), a), side("B", plate_b, b)],
+        fascia,
+        buildable,
+    })
+}

@@ -1,0 +1,355 @@
+//! `fit` for one number of the plan, on one page.
+
+use crate::fit::{Aim, Answer, Fit, Mismatch, Proof};
+use crate::measure::quantity::{in_degrees, inches};
+use crate::measure::{Pitch, Units, trim};
+use crate::plan::file::toml_text;
+use crate::plan::{FitPlan, Measurement, Note, Quantity, Unknown};
+
+use super::fit_answer::answered;
+use super::table::wrapped;
+use super::{Align, Look, Table, findings, fit_working};
+
+/// The caution that stands under every fit.
+pub(super) const CAUTION: &str = "What is measured on an existing building is only as good as the measuring: measure at both ends, prove the pattern \
+     (stepoff prove) and try one pair before the stack is cut. What an existing roof carries, and how the new one is joined to it, \
+     is not decided here.";
+
+/// The whole page.
+#[must_use]
+pub fn text(plan: &FitPlan, fits: &[Fit], notes: &[Note], look: &Look, explain: bool) -> String {
+    let name = plan
+        .eave
+        .rafter
+        .name
+        .as_ref()
+        .map_or(String::new(), |name| format!("{name}: "));
+    let mut page = wrapped(
+        &format!("{name}{}", what_is_asked(plan, fits, look)),
+        2,
+        look,
+    );
+    for fit in fits {
+        page.push('\n');
+        page.push_str(&one(plan, fit, look));
+        if explain {
+            for answer in &fit.answers {
+                page.push('\n');
+                page.push_str(&fit_working::text(plan, fit, answer, look));
+            }
+        }
+    }
+    page.push('\n');
+    if plan.pitch_from_rise {
+        let rise = plan.eave.rafter.pitch.unit_rise();
+        page.push_str(&wrapped(
+            &format!(
+                "Write too, under [roof], the pitch of the rise measured: pitch = {}",
+                toml_text(&format!("{} in 12", trim(rise, 6)))
+            ),
+            2,
+            look,
+        ));
+    }
+    page.push_str(&findings::notes(notes, look));
+    page.push_str(&findings::used(&plan.eave.rafter.used, look));
+    page.push('\n');
+    page.push_str(&wrapped(CAUTION, 2, look));
+    page.push_str(&wrapped(findings::CAUTION, 2, look));
+    page
+}
+
+fn what_is_asked(plan: &FitPlan, fits: &[Fit], look: &Look) -> String {
+    let unknown = plan.unknown().map_or("", Unknown::words);
+    let Some(fit) = fits.first() else {
+        return String::new();
+    };
+    match fit.aim {
+        Aim::Meet(_) if fits.len() > 1 => format!(
+            "find the {unknown}. One number can meet one of these {} measurements, so each is met in turn and what is left of the others told",
+            fits.len()
+        ),
+        Aim::Meet(measured) => format!(
+            "find the {unknown} that brings {}",
+            target(plan, measured, look)
+        ),
+        Aim::Largest if fit.unknown == Unknown::Seat => {
+            "find the deepest seat that the notch, bearing and tail rules allow".to_owned()
+        }
+        Aim::Largest => format!("find the largest {unknown} that every cap allows"),
+        Aim::NoNarrowRow => {
+            format!("find the nearest {unknown} that leaves no narrow row of panels")
+        }
+    }
+}
+
+/// A measurement in words: `the ridge top to 12' 6" above the floor`.
+pub(super) fn target(plan: &FitPlan, measured: Measurement, look: &Look) -> String {
+    let quantity = measured.quantity;
+    let above = if quantity.is_height() {
+        format!(" above {}", plan.datum.words())
+    } else {
+        String::new()
+    };
+    format!(
+        "the {} to {}{above}",
+        quantity.words(),
+        look.writing.length(measured.asked)
+    )
+}
+
+/// The value of an unknown, not rounded.
+pub(super) fn exact(unknown: Unknown, value: f64, look: &Look) -> String {
+    if unknown != Unknown::Pitch {
+        return look.writing.exact(inches(value));
+    }
+    let degrees = Pitch::rise_in_12(value).map_or(0.0, |pitch| in_degrees(pitch.angle()));
+    format!("{} in 12 ({} deg)", trim(value, 5), trim(degrees, 4))
+}
+
+/// The value of an unknown as a tape shows it.
+pub(super) fn shown(unknown: Unknown, value: f64, look: &Look) -> String {
+    if unknown != Unknown::Pitch {
+        return look.writing.length(inches(value));
+    }
+    let degrees = Pitch::rise_in_12(value).map_or(0.0, |pitch| in_degrees(pitch.angle()));
+    if look.writing.units == Units::Millimeters {
+        format!("{} deg", trim(degrees, 2))
+    } else {
+        format!("{} in 12", trim(value, 3))
+    }
+}
+
+/// What is left of a measurement, in words.
+pub(super) fn left(mismatch: &Mismatch, look: &Look) -> String {
+    if mismatch.is_none() {
+        return "nothing".to_owned();
+    }
+    let over = mismatch.over_in();
+    let (more, less) = if mismatch.measured.quantity.is_height() {
+        ("high", "low")
+    } else {
+        ("too much", "too little")
+    };
+    let way = if over > 0.0 { more } else { less };
+    format!("{} {way}", look.writing.exact(inches(over.abs())))
+}
+
+fn one(plan: &FitPlan, fit: &Fit, look: &Look) -> String {
+    let mut text = wrapped(&verdict(plan, fit, look), 2, look);
+    text.push_str(&as_it_stands(plan, fit, look));
+    if fit.has_no_solution() {
+        text.push_str(&why_none(fit, look));
+    }
+    for stretch in &fit.stretches {
+        text.push_str(&wrapped(
+            &format!(
+                "Every {} from {} to {} meets it.",
+                fit.unknown.words(),
+                exact(fit.unknown, stretch.from, look),
+                exact(fit.unknown, stretch.to, look)
+            ),
+            2,
+            look,
+        ));
+    }
+    for jump in &fit.jumps {
+        text.push_str(&wrapped(
+            &format!(
+                "At {} the {} leaps from {} to {}: there the seat or the tail is decided by another rule, and no {} meets what lies between.",
+                exact(fit.unknown, jump.above.0, look),
+                met(fit).map_or("measurement", Quantity::words),
+                apart(jump.below.1, look),
+                apart(jump.above.1, look),
+                fit.unknown.words()
+            ),
+            2,
+            look,
+        ));
+    }
+    for (index, answer) in fit.answers.iter().enumerate() {
+        text.push('\n');
+        text.push_str(&answered(fit, index, answer, look));
+    }
+    text
+}
+
+pub(super) fn met(fit: &Fit) -> Option<Quantity> {
+    match fit.aim {
+        Aim::Meet(measured) => Some(measured.quantity),
+        Aim::Largest | Aim::NoNarrowRow => None,
+    }
+}
+
+fn apart(over_in: f64, look: &Look) -> String {
+    let way = if over_in > 0.0 {
+        "too much"
+    } else {
+        "too little"
+    };
+    format!("{} {way}", look.writing.exact(inches(over_in.abs())))
+}
+
+fn verdict(plan: &FitPlan, fit: &Fit, look: &Look) -> String {
+    let unknown = fit.unknown.words();
+    let count = fit.answers.len();
+    match (fit.aim, count) {
+        (Aim::Meet(measured), 0) if !fit.stretches.is_empty() => {
+            format!("MET ALONG A STRETCH: {}.", target(plan, measured, look))
+        }
+        (Aim::Meet(measured), 0) => format!(
+            "NO SOLUTION: no {unknown} brings {}.",
+            target(plan, measured, look)
+        ),
+        (Aim::Meet(measured), 1) => {
+            format!("One {unknown} brings {}.", target(plan, measured, look))
+        }
+        (Aim::Meet(measured), _) => format!(
+            "{count} SOLUTIONS: {count} values of the {unknown} bring {}; the choice is yours.",
+            target(plan, measured, look)
+        ),
+        (Aim::Largest, 0) => format!("NO SOLUTION: no {unknown} keeps every cap."),
+        (Aim::Largest, 1) if fit.unknown == Unknown::Seat => {
+            "The deepest seat that keeps every rule and cap:".to_owned()
+        }
+        (Aim::Largest, 1) => format!("The largest {unknown} that keeps every cap:"),
+        (Aim::Largest, _) => format!(
+            "The caps are kept in {count} separate stretches; the upper end of each, the largest {unknown} last:"
+        ),
+        (Aim::NoNarrowRow, 0) => {
+            format!("NO SOLUTION: every {unknown} looked through leaves a narrow row.")
+        }
+        (Aim::NoNarrowRow, _) if is_between(fit) => format!(
+            "No row is narrow as the file stands; the {unknown} may move between these two."
+        ),
+        (Aim::NoNarrowRow, _) => format!("The nearest {unknown} either way:"),
+    }
+}
+
+/// True if the present value lies between the answers: they bound what may be, not what must change.
+fn is_between(fit: &Fit) -> bool {
+    match (fit.present, fit.answers.as_slice()) {
+        (Some(present), [low, high]) => {
+            // from an interval the present lies in, the ends look outward
+            let outward = |answer: &Answer, way: f64| match answer.proof {
+                Proof::Edge(end) => end
+                    .outside
+                    .is_none_or(|outside| (outside - end.inside) * way > 0.0),
+                Proof::Met(_) => false,
+            };
+            low.value <= present
+                && present <= high.value
+                && outward(low, -1.0)
+                && outward(high, 1.0)
+        }
+        _ => false,
+    }
+}
+
+fn as_it_stands(plan: &FitPlan, fit: &Fit, look: &Look) -> String {
+    let Some(present) = fit.present else {
+        return String::new();
+    };
+    let told: Vec<String> = fit
+        .as_it_stands
+        .iter()
+        .filter(|mismatch| met(fit).is_none_or(|met| met == mismatch.measured.quantity))
+        .map(|mismatch| {
+            format!(
+                ": {} at {}, {}",
+                mismatch.measured.quantity.words(),
+                look.writing.length(inches(mismatch.found_in)),
+                if mismatch.is_none() {
+                    "as asked".to_owned()
+                } else {
+                    left(mismatch, look)
+                }
+            )
+        })
+        .collect();
+    let whose = if plan.pitch_from_rise && fit.unknown == Unknown::Pitch {
+        "By the rise measured"
+    } else {
+        "As it stands"
+    };
+    wrapped(
+        &format!(
+            "{whose} the {} is {}{}.",
+            fit.unknown.words(),
+            shown(fit.unknown, present, look),
+            told.concat()
+        ),
+        2,
+        look,
+    )
+}
+
+fn why_none(fit: &Fit, look: &Look) -> String {
+    let unknown = fit.unknown.words();
+    let (from, to) = fit.looked_through;
+    let mut text = String::new();
+    let mut line = |words: String| text.push_str(&wrapped(&words, 2, look));
+    let looked = format!(
+        "from {} to {}",
+        shown(fit.unknown, from, look),
+        shown(fit.unknown, to, look)
+    );
+    match (fit.reach, met(fit)) {
+        (Some(((_, least), _)), Some(quantity)) if fit.does_not_move() => line(format!(
+            "The {} stays at {} whatever the {unknown}.",
+            quantity.words(),
+            look.writing.length(inches(least))
+        )),
+        (Some(((at_least, least), (at_most, most))), Some(quantity)) => line(format!(
+            "With the {unknown} looked through {looked}, the {} goes from {} (at {}) to {} (at {}).",
+            quantity.words(),
+            look.writing.exact(inches(least)),
+            shown(fit.unknown, at_least, look),
+            look.writing.exact(inches(most)),
+            shown(fit.unknown, at_most, look),
+        )),
+        (None, Some(_)) => line(format!(
+            "Looked through {looked}, no {unknown} gives a roof that can be built."
+        )),
+        (_, None) => line(format!("Looked through {looked}.")),
+    }
+    if !fit.broken_now.is_empty() {
+        line(format!(
+            "As it stands it breaks: {}.",
+            fit.broken_now.join("; ")
+        ));
+    }
+    if fit.instead.is_empty() {
+        return text;
+    }
+    let mut table = Table::new(
+        "What would do instead, alone",
+        &[
+            ("number", Align::Left),
+            ("value", Align::Right),
+            ("rules exceeded", Align::Left),
+        ],
+    );
+    for instead in &fit.instead {
+        let values: Vec<String> = instead
+            .values
+            .iter()
+            .map(|value| shown(instead.unknown, *value, look))
+            .collect();
+        table.row([
+            instead.unknown.words().to_owned(),
+            values.join(" or "),
+            none_or(&instead.exceeds),
+        ]);
+    }
+    text.push_str(&table.text(look));
+    text
+}
+
+pub(super) fn none_or(titles: &[&str]) -> String {
+    if titles.is_empty() {
+        "none".to_owned()
+    } else {
+        titles.join(", ")
+    }
+}

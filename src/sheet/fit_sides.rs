@@ -1,0 +1,456 @@
+//! `fit` for two unequal sides, and for deeper stock on a lower plate.
+
+use crate::fit::one::NO_MISMATCH_IN;
+use crate::fit::sides::SidesAnswer;
+use crate::fit::{PlateDrop, Side, TwoSides};
+use crate::frame::{CommonRafter, Edge};
+use crate::measure::quantity::{in_degrees, inches};
+use crate::measure::{Direction, Length, Tape, trim};
+use crate::plan::file::toml_length;
+use crate::plan::{FasciaLine, Find, FitPlan, Unknown};
+
+use super::fit::{CAUTION, exact};
+use super::fit_answer::residual;
+use super::table::wrapped;
+use super::{Align, Look, Table, findings};
+
+/// What is found between two sides, in words.
+fn sought(find: Find) -> &'static str {
+    match find {
+        Find::Ridge => "where the ridge stands, level from building line A to its center",
+        Find::WallB => "how much higher the plate of eave B stands than that of eave A",
+        _ => "the pitch of plane B",
+    }
+}
+
+/// The whole page of two sides.
+#[must_use]
+pub fn text(plan: &FitPlan, found: &TwoSides, look: &Look, explain: bool) -> String {
+    let mut page = wrapped(
+        &format!(
+            "{}find {}, so that both planes meet at the ridge",
+            named(plan),
+            sought(plan.find)
+        ),
+        2,
+        look,
+    );
+    page.push_str(&wrapped(&verdict(found, look), 2, look));
+    for answer in &found.answers {
+        page.push('\n');
+        page.push_str(&sides(plan, found, answer, look, explain));
+    }
+    page.push('\n');
+    page.push_str(&wrapped(
+        "Note: gable studs, ceiling joists and ties of unequal sides are not framed here; each side's rafter is the half of a gable of twice its run.",
+        2,
+        look,
+    ));
+    page.push('\n');
+    page.push_str(&findings::used(&plan.eave.rafter.used, look));
+    page.push('\n');
+    page.push_str(&wrapped(CAUTION, 2, look));
+    page.push_str(&wrapped(findings::CAUTION, 2, look));
+    page
+}
+
+fn named(plan: &FitPlan) -> String {
+    plan.eave
+        .rafter
+        .name
+        .as_ref()
+        .map_or(String::new(), |name| format!("{name}: "))
+}
+
+/// The value of what is found, not rounded.
+fn value(find: Find, value: f64, look: &Look) -> String {
+    match find {
+        Find::PitchB => exact(Unknown::Pitch, value, look),
+        _ => look.writing.exact(inches(value)),
+    }
+}
+
+fn verdict(found: &TwoSides, look: &Look) -> String {
+    let looked = format!(
+        "looked through from {} to {}",
+        value(found.find, found.looked_through.0, look),
+        value(found.find, found.looked_through.1, look)
+    );
+    match found.answers.len() {
+        0 => {
+            let apart = found.reach.map_or(String::new(), |(least, most)| {
+                if least > 0.0 {
+                    format!(
+                        " Plane A's peak stays above plane B's, by {} at least.",
+                        look.writing.length(inches(least))
+                    )
+                } else {
+                    format!(
+                        " Plane B's peak stays above plane A's, by {} at least.",
+                        look.writing.length(inches(-most))
+                    )
+                }
+            });
+            format!("NO SOLUTION, {looked}.{apart}")
+        }
+        1 => "One way:".to_owned(),
+        count => format!("{count} SOLUTIONS; the choice is yours:"),
+    }
+}
+
+fn sides(
+    plan: &FitPlan,
+    found: &TwoSides,
+    answer: &SidesAnswer,
+    look: &Look,
+    explain: bool,
+) -> String {
+    let mut text = String::new();
+    let mut line = |words: String| text.push_str(&wrapped(&words, 2, look));
+    let what = match found.find {
+        Find::Ridge => "Ridge, from building line A",
+        Find::WallB => "Plate B above plate A",
+        _ => "Pitch of plane B",
+    };
+    line(format!(
+        "{what}: {}.",
+        value(found.find, answer.value, look)
+    ));
+    for buildable in &answer.buildable {
+        line(format!(
+            "To build {}: the peaks then stand {} apart.",
+            buildable.written,
+            look.writing.exact(buildable.peaks_apart.abs())
+        ));
+    }
+    let [a, b] = &answer.sides;
+    let alone = |side: &Side| {
+        format!(
+            "span = {}, pitch = {}, overhang = {}",
+            toml_length(&look.writing.length(side.run * 2.0)),
+            toml_length(&format!(
+                "{} in 12",
+                trim(side.eave.rafter.plan.pitch.unit_rise(), 4)
+            )),
+            toml_length(&look.writing.length(side.eave.rafter.plan.overhang))
+        )
+    };
+    line(format!(
+        "Write in a roof file for each side, as the half of a gable of twice its run: A: {}; B: {}.",
+        alone(a),
+        alone(b)
+    ));
+    text.push('\n');
+    text.push_str(&numbers(answer, look));
+    text.push('\n');
+    text.push_str(&meeting(plan, answer, look));
+    text.push_str(&wrapped(
+        &format!(
+            "Proof: one peak above the other at either end of a bracket {:.0e} wide, closed in {} halvings; residual {}; both sides built {} times.",
+            answer.root.bracket.1 - answer.root.bracket.0,
+            answer.root.halvings,
+            residual(answer.root.residual),
+            found.built
+        ),
+        2,
+        look,
+    ));
+    for side in &answer.sides {
+        text.push('\n');
+        text.push_str(&marks(side, look));
+    }
+    if explain {
+        text.push('\n');
+        text.push_str(&explained(answer, look));
+    }
+    for side in &answer.sides {
+        if side
+            .findings
+            .iter()
+            .any(crate::rules::Finding::has_to_be_told)
+            || explain
+        {
+            text.push('\n');
+            text.push_str(&format!("Rafter {}\n", side.name));
+            text.push_str(&findings::findings(&side.findings, look));
+        }
+    }
+    text
+}
+
+/// One row of the side by side table: its name and how it is had from a side.
+type NumberRow = (&'static str, fn(&Side) -> Length);
+
+fn numbers(answer: &SidesAnswer, look: &Look) -> String {
+    const ROWS: [NumberRow; 14] = [
+        ("run, to the ridge's center", |side| side.run),
+        ("plate above plate A", |side| side.plate),
+        ("overhang", |side| side.eave.rafter.plan.overhang),
+        ("seat", |side| side.eave.rafter.seat.length),
+        ("heel stand", |side| side.eave.rafter.heel_stand),
+        ("line length", |side| side.eave.rafter.line_length),
+        ("ridge shortening", |side| side.eave.rafter.ridge_shortening),
+        ("body length", |side| side.eave.rafter.body_length),
+        ("tail length", |side| side.eave.rafter.tail_length),
+        ("rafter length", |side| side.eave.rafter.rafter_length),
+        ("blank length", |side| side.eave.rafter.blank_length),
+        ("top edge at the ridge's face, above plate A", |side| {
+            side.above_plate_a(side.eave.rafter.ridge_top)
+        }),
+        ("peak above plate A", |side| {
+            side.above_plate_a(side.eave.rafter.apex)
+        }),
+        ("fascia's top above plate A", |side| {
+            side.above_plate_a(side.eave.fascia_top.above_plate)
+        }),
+    ];
+    let [a, b] = &answer.sides;
+    let mut table = Table::new(
+        "Two rafters",
+        &[("", Align::Left), ("A", Align::Right), ("B", Align::Right)],
+    );
+    let pitch = |side: &Side| {
+        let pitch = side.eave.rafter.plan.pitch;
+        format!(
+            "{} in 12 ({} deg)",
+            trim(pitch.unit_rise(), 4),
+            trim(in_degrees(pitch.angle()), 2)
+        )
+    };
+    table.row(["pitch".to_owned(), pitch(a), pitch(b)]);
+    for (name, of) in ROWS {
+        table.row([
+            name.to_owned(),
+            look.writing.length(of(a)),
+            look.writing.length(of(b)),
+        ]);
+    }
+    let order = |rafter: &CommonRafter| {
+        rafter
+            .order_ft
+            .map_or("none so long".to_owned(), |feet| format!("{feet} ft"))
+    };
+    table.row([
+        "board to order".to_owned(),
+        order(&a.eave.rafter),
+        order(&b.eave.rafter),
+    ]);
+    table.text(look)
+}
+
+/// How ridge and fascia meet, and what is left.
+fn meeting(plan: &FitPlan, answer: &SidesAnswer, look: &Look) -> String {
+    let mut text = String::new();
+    let mut line = |words: String| text.push_str(&wrapped(&words, 2, look));
+    let nothing = inches(NO_MISMATCH_IN);
+    let apart = answer.ridge_tops_apart();
+    if apart.abs() > nothing {
+        let (lower, higher) = if apart > inches(0.0) {
+            ("B", "A")
+        } else {
+            ("A", "B")
+        };
+        line(format!(
+            "At the ridge board's faces the rafters' tops of side {higher} stand {} above those of side {lower}: set the board's top to side {lower}'s, so that it keeps under both planes.",
+            look.writing.length(apart.abs())
+        ));
+    }
+    let fascia = &answer.fascia;
+    if fascia.b_above_a.abs() <= nothing {
+        line("Both fascias come to one height.".to_owned());
+        return text;
+    }
+    line(format!(
+        "With these overhangs fascia B stands {} {} than fascia A.",
+        look.writing.length(fascia.b_above_a.abs()),
+        if fascia.b_above_a > inches(0.0) {
+            "higher"
+        } else {
+            "lower"
+        }
+    ));
+    match fascia.overhangs.as_slice() {
+        [] => line(format!(
+            "NO overhang of eave B up to 20 ft brings it level{}.",
+            fascia.reach.map_or(String::new(), |(least, most)| format!(
+                ": it would stand from {} to {} above fascia A (a dash: below)",
+                look.writing.length(inches(least)),
+                look.writing.length(inches(most))
+            ))
+        )),
+        roots => {
+            let overhangs: Vec<String> = roots
+                .iter()
+                .map(|root| look.writing.length(inches(root.value)))
+                .collect();
+            let how = if plan.sides.fascia_line == FasciaLine::Own {
+                "; write fascia_line = \"level\" to have it"
+            } else {
+                ""
+            };
+            line(format!(
+                "An overhang of {} on eave B brings both level{how}.",
+                overhangs.join(" or ")
+            ));
+        }
+    }
+    text
+}
+
+fn marks(side: &Side, look: &Look) -> String {
+    let mut table = Table::new(
+        format!("Rafter {}: marks, tape hooked at the ridge", side.name),
+        &[
+            ("edge", Align::Left),
+            ("tape", Align::Right),
+            ("mark", Align::Left),
+            ("draw through it", Align::Left),
+        ],
+    );
+    for mark in &side.eave.rafter.marks {
+        table.row([
+            match mark.edge {
+                Edge::Top => "top",
+                Edge::Bottom => "bottom",
+            }
+            .to_owned(),
+            look.writing.length(mark.at),
+            mark.name.to_owned(),
+            mark.line.to_owned(),
+        ]);
+    }
+    table.text(look)
+}
+
+fn explained(answer: &SidesAnswer, look: &Look) -> String {
+    let exact = |length: Length| look.writing.exact(length);
+    let mut text = String::from("How both peaks come to one height\n");
+    for side in &answer.sides {
+        let rafter = &side.eave.rafter;
+        text.push_str(&wrapped(
+            &format!(
+                "  {}: plate {} + heel stand {} + run {} x {} = {}",
+                side.name,
+                exact(side.plate),
+                exact(rafter.heel_stand),
+                exact(side.run),
+                trim(rafter.plan.pitch.tangent(), 6),
+                exact(side.above_plate_a(rafter.apex))
+            ),
+            6,
+            look,
+        ));
+    }
+    text
+}
+
+/// The whole page of a plate drop.
+#[must_use]
+pub fn drop_text(plan: &FitPlan, drop: &PlateDrop, look: &Look, explain: bool) -> String {
+    let write = |length: Length| look.writing.length(length);
+    let (shallow, deep) = (&drop.rafter.rafter, &drop.deeper.rafter);
+    let stock = |rafter: &CommonRafter| rafter.plan.stock.write(look.writing.units);
+    let mut page = wrapped(
+        &format!(
+            "{}find the plate drop for {} beside rafters of {}, both top edges in one plane",
+            named(plan),
+            stock(deep),
+            stock(shallow)
+        ),
+        2,
+        look,
+    );
+    let tape = Tape::read(drop.drop, look.writing.step, Direction::Nearest);
+    let mut line = |words: String| page.push_str(&wrapped(&words, 2, look));
+    line(format!(
+        "Plate drop: {} (exact {}). The plate under the {} lies so much lower.",
+        look.writing.tape(tape),
+        look.writing.exact(drop.drop),
+        stock(deep)
+    ));
+    line(format!(
+        "Rounded so, the {} lies {} off the plane.",
+        stock(deep),
+        look.writing.exact((tape.length() - drop.drop).abs())
+    ));
+    line(format!(
+        "Its tail reaches {} lower than the {}'s: rip it, or take a deeper fascia.",
+        write(drop.hangs_lower),
+        stock(shallow)
+    ));
+    let mut table = Table::new(
+        "Both rafters",
+        &[
+            ("stock", Align::Left),
+            ("seat", Align::Right),
+            ("decided by", Align::Left),
+            ("heel stand", Align::Right),
+            ("left over the notch", Align::Right),
+        ],
+    );
+    for rafter in [shallow, deep] {
+        table.row([
+            stock(rafter),
+            write(rafter.seat.length),
+            rafter.seat.decided_by.words().to_owned(),
+            write(rafter.heel_stand),
+            write(rafter.remaining),
+        ]);
+    }
+    page.push('\n');
+    page.push_str(&table.text(look));
+    page.push('\n');
+    page.push_str(&seats(drop, look));
+    if explain {
+        for rafter in [shallow, deep] {
+            page.push_str(&wrapped(
+                &format!(
+                    "  heel stand of {} = depth {} x {} - seat {} x {} = {}",
+                    stock(rafter),
+                    look.writing.exact(rafter.plan.stock.depth),
+                    trim(rafter.plan.pitch.slope_factor(), 6),
+                    look.writing.exact(rafter.seat.length),
+                    trim(rafter.plan.pitch.tangent(), 6),
+                    look.writing.exact(rafter.heel_stand)
+                ),
+                6,
+                look,
+            ));
+        }
+    }
+    page.push('\n');
+    page.push_str(&findings::findings(&drop.findings, look));
+    page.push('\n');
+    page.push_str(&findings::used(&plan.eave.rafter.used, look));
+    page.push('\n');
+    page.push_str(&wrapped(findings::CAUTION, 2, look));
+    page
+}
+
+fn seats(drop: &PlateDrop, look: &Look) -> String {
+    let mut text = String::new();
+    if drop.seats.is_empty() {
+        return wrapped("No seat keeps both on one plate.", 2, look);
+    }
+    for (root, exceeds) in &drop.seats {
+        let how = if exceeds.is_empty() {
+            "which keeps the rules".to_owned()
+        } else {
+            format!("which exceeds: {}", exceeds.join(", "))
+        };
+        text.push_str(&wrapped(
+            &format!(
+                "On one plate instead: a seat of {} ({} plate), {how}.",
+                look.writing.length(inches(root.value)),
+                if inches(root.value) > drop.deeper.rafter.plan.plate {
+                    "longer than the"
+                } else {
+                    "within the"
+                }
+            ),
+            2,
+            look,
+        ));
+    }
+    text
+}
