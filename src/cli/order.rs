@@ -51,20 +51,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let input = Input::read(&[], Some(&args.file))?;
     let plan = input.plan(OrderPlan::read)?;
     let frame = Frame::build(&plan.gable).map_err(|why| input.cannot_build(why))?;
-    let vented = plan.checks.ridge_vent_in2.is_some_and(|area| area > 0.0);
-    let roof_deck = RoofDeck::of(&frame, &plan.deck, vented);
-    let deck = lay_watched(&roof_deck.ask, watch)
-        .map_err(|faults| input.refused(deck_faults(&input.entries, &faults)))?;
-    let sections = cut(&frame, &plan, prices.as_ref(), units, watch, &input)?;
-    let order = Order::new(
-        &plan,
-        &frame,
-        roof_deck,
-        deck,
-        sections,
-        prices.as_ref(),
-        units,
-    );
+    let order = ordered(&frame, &plan, prices.as_ref(), units, watch, &input)?;
     if let Some(path) = &args.xlsx {
         let bytes = export::order_book::workbook(&order, units)
             .map_err(|error| Failure::file(path, "write", &error))?;
@@ -90,6 +77,25 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         ))?,
     }
     Ok(status)
+}
+
+/// Lays the deck, cuts every section and puts the order together.
+pub(super) fn ordered(
+    frame: &Frame,
+    plan: &OrderPlan,
+    prices: Option<&Prices>,
+    units: Units,
+    watch: Stopwatch,
+    input: &Input,
+) -> Result<Order, Failure> {
+    let vented = plan.checks.ridge_vent_in2.is_some_and(|area| area > 0.0);
+    let roof_deck = RoofDeck::of(frame, &plan.deck, vented);
+    let deck = lay_watched(&roof_deck.ask, watch)
+        .map_err(|faults| input.refused(deck_faults(&input.entries, &faults)))?;
+    let sections = cut(frame, plan, prices, units, watch, input)?;
+    Ok(Order::new(
+        plan, frame, roof_deck, deck, sections, prices, units,
+    ))
 }
 
 /// Reads a prices file.

@@ -4,10 +4,9 @@ use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
 
 use clap::ValueEnum;
+use clap::builder::PossibleValue;
 
-use crate::deck::RoofDeck;
 use crate::frame::{Eave, Frame};
-use crate::order::Order;
 use crate::plan::{ChecksPlan, EavePlan, OrderPlan};
 use crate::rules::ties::Tied;
 use crate::rules::{Book, check};
@@ -17,9 +16,8 @@ use crate::sheet::set::{Kind, Matter};
 
 use super::files::{self, Overwrite};
 use super::input::Input;
-use super::order::{cut, read_prices};
+use super::order::{ordered, read_prices};
 use super::output::{Failure, OutputArgs, Status};
-use super::sheathing::{deck_faults, lay_watched};
 use super::watch::{Stopwatch, time_limit};
 
 /// Paper sizes of the command line.
@@ -46,54 +44,26 @@ impl PaperFlag {
     }
 }
 
-/// Sheets by name.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum Only {
-    /// What this roof is: key numbers, defaults, what needs a professional
-    Roof,
-    /// Pattern rafter: marks, cut settings, numbers to prove it by
-    Pattern,
-    /// Building section: heights, tie zone, soffit, window head, insulation
-    Section,
-    /// Framing plan with every stick's mark
-    Plan,
-    /// Layout lines of plates and ridge
-    Layout,
-    /// Eave and rake details
-    Details,
-    /// Other members that need a drawing
-    Members,
-    /// Sheathing maps and sheet cuts
-    Sheathing,
-    /// Cutting plan
-    Cuts,
-    /// Order for the yard
-    Order,
-    /// Nailing and connections
-    Nailing,
-    /// Walk for inspection, with boxes
-    Walk,
-    /// Full-size template of the cuts
-    Template,
-}
+/// A kind of sheet by its name.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+struct Only(Kind);
 
-impl Only {
-    fn kind(self) -> Kind {
-        match self {
-            Only::Roof => Kind::Roof,
-            Only::Pattern => Kind::Pattern,
-            Only::Section => Kind::Section,
-            Only::Plan => Kind::Plan,
-            Only::Layout => Kind::Layout,
-            Only::Details => Kind::Details,
-            Only::Members => Kind::Members,
-            Only::Sheathing => Kind::Sheathing,
-            Only::Cuts => Kind::Cuts,
-            Only::Order => Kind::Order,
-            Only::Nailing => Kind::Nailing,
-            Only::Walk => Kind::Walk,
-            Only::Template => Kind::Template,
-        }
+impl ValueEnum for Only {
+    fn value_variants<'a>() -> &'a [Self] {
+        static ALL: [Only; Kind::ALL.len()] = {
+            let mut all = [Only(Kind::Roof); Kind::ALL.len()];
+            let mut at = 0;
+            while at < all.len() {
+                all[at] = Only(Kind::ALL[at]);
+                at += 1;
+            }
+            all
+        };
+        &ALL
+    }
+
+    fn to_possible_value(&self) -> Option<PossibleValue> {
+        Some(PossibleValue::new(self.0.name()).help(self.0.about()))
     }
 }
 
@@ -159,21 +129,8 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     };
     let findings = check::findings(&book);
     let tied = Tied::of_frame(&book);
-    let vented = plan.checks.ridge_vent_in2.is_some_and(|area| area > 0.0);
-    let roof_deck = RoofDeck::of(&frame, &plan.deck, vented);
-    let deck = lay_watched(&roof_deck.ask, watch)
-        .map_err(|faults| input.refused(deck_faults(&input.entries, &faults)))?;
     let units = writing.units;
-    let sections = cut(&frame, &plan, prices.as_ref(), units, watch, &input)?;
-    let order = Order::new(
-        &plan,
-        &frame,
-        roof_deck,
-        deck,
-        sections,
-        prices.as_ref(),
-        units,
-    );
+    let order = ordered(&frame, &plan, prices.as_ref(), units, watch, &input)?;
     let matter = Matter {
         plan: &plan,
         used: &used,
@@ -195,7 +152,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let kinds: Vec<Kind> = if args.only.is_empty() {
         Kind::ALL.to_vec()
     } else {
-        args.only.iter().map(|only| only.kind()).collect()
+        args.only.iter().map(|only| only.0).collect()
     };
     let pages = sheet::set::pages(&matter, &job, &kinds);
     write(args, kept, &job, &pages)?;

@@ -116,6 +116,46 @@ impl Kind {
         }
     }
 
+    /// The word it is asked for by.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Kind::Roof => "roof",
+            Kind::Pattern => "pattern",
+            Kind::Section => "section",
+            Kind::Plan => "plan",
+            Kind::Layout => "layout",
+            Kind::Details => "details",
+            Kind::Members => "members",
+            Kind::Sheathing => "sheathing",
+            Kind::Cuts => "cuts",
+            Kind::Order => "order",
+            Kind::Nailing => "nailing",
+            Kind::Walk => "walk",
+            Kind::Template => "template",
+        }
+    }
+
+    /// What is on it, in a line.
+    #[must_use]
+    pub fn about(self) -> &'static str {
+        match self {
+            Kind::Roof => "Key numbers, everything given, every default, what needs a professional",
+            Kind::Pattern => "Pattern rafter: marks, cut settings, numbers to prove it by",
+            Kind::Section => "Building section: heights, tie zone, soffit, window head, insulation",
+            Kind::Plan => "Framing plans with every stick's mark",
+            Kind::Layout => "Layout lines of plates and ridge",
+            Kind::Details => "Eave, rake and ridge, larger",
+            Kind::Members => "Every other stick that needs a drawing",
+            Kind::Sheathing => "Sheathing maps and sheet cuts",
+            Kind::Cuts => "Every stick of stock with what is cut from it",
+            Kind::Order => "Order for the yard",
+            Kind::Nailing => "Joints, nails and ties",
+            Kind::Walk => "Walk for inspection, with boxes to tick",
+            Kind::Template => "Full-size template of the cuts",
+        }
+    }
+
     fn pages(self, matter: &Matter<'_>, job: &Job) -> Vec<Page> {
         match self {
             // its contents are known when all others are made: see `pages`

@@ -6,7 +6,7 @@ use std::fmt::Write as _;
 use std::fs;
 
 use crate::pdf_page::PdfPage;
-use crate::support::path;
+use crate::support::{path, stepoff};
 
 use super::{ROOFS, set};
 
@@ -77,5 +77,37 @@ fn pages_are_as_they_were_reviewed() {
                 .find(|(kept, now)| kept != now);
             assert!(kept == text, "{} changed; first: {first:?}", file.display());
         }
+    }
+}
+
+/// The set in `docs/` and the picture in the README are what the program draws.
+#[test]
+fn the_documents_show_these_pages() {
+    let update = std::env::var_os("UPDATE_PAGES").is_some();
+    let roof = "examples/kestrel-yard.toml";
+    let folder = std::env::temp_dir().join(format!("stepoff-documents-{}", std::process::id()));
+    fs::create_dir_all(&folder).unwrap();
+    let pictures = folder.join("detail.svg");
+    let run = |more: &[&str]| {
+        let mut arguments = vec!["sheets", roof, "--date", "2026-05-04"];
+        arguments.extend(more);
+        let output = stepoff(&arguments);
+        assert_eq!(output.status.code(), Some(0), "{output:?}");
+        output.stdout
+    };
+    let set = run(&["-o", "-"]);
+    run(&["--only", "details", "-o", pictures.to_str().unwrap()]);
+    let eave = fs::read(folder.join("detail-01.svg")).unwrap();
+    fs::remove_dir_all(&folder).unwrap();
+    for (name, bytes) in [
+        ("docs/kestrel-yard/set.pdf", set),
+        ("docs/pictures/kestrel-yard-eave.svg", eave),
+    ] {
+        let file = path(name);
+        if update {
+            fs::write(&file, &bytes).unwrap();
+        }
+        let kept = fs::read(&file).unwrap_or_default();
+        assert!(kept == bytes, "{name} is not what the program draws");
     }
 }
