@@ -239,8 +239,8 @@ mod tests {
     fn the_hint_can_be_pasted_into_a_shell() {
         assert_eq!(opening(Path::new("a/set.pdf")), "xdg-open a/set.pdf");
         assert_eq!(
-            opening(Path::new("Mia's roof.pdf")),
-            "xdg-open 'Mia'\\''s roof.pdf'"
+            opening(Path::new("Fox's roof.pdf")),
+            "xdg-open 'Fox'\\''s roof.pdf'"
         );
         assert_eq!(opening(Path::new("-x.pdf")), "xdg-open ./-x.pdf");
     }

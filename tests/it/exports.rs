@@ -449,7 +449,7 @@ fn panels_and_wood_are_told_where_the_roof_file_names_them() {
 /// Any job name is carried, whatever letters it has.
 #[test]
 fn any_job_name_is_carried() {
-    let name = "Mia's \\\\ ½ é — 100 %% 🏠";
+    let name = "Fox's \\\\ ½ é — 100 %% 🏠";
     let roof = changed("letters.toml", "Kestrel Yard\"\n", &format!("{name}\"\n"));
     for form in FORMS {
         assert!(!export(roof.name(), form, &[]).is_empty(), "{form}");
@@ -461,7 +461,7 @@ fn any_job_name_is_carried() {
         .unwrap();
     assert_eq!(
         values(project)[2],
-        "'Mia''s \\\\ \\X2\\00BD\\X0\\ \\X2\\00E9\\X0\\ \\X2\\2014\\X0\\ 100 %% \\X4\\0001F3E0\\X0\\'"
+        "'Fox''s \\\\ \\X2\\00BD\\X0\\ \\X2\\00E9\\X0\\ \\X2\\2014\\X0\\ 100 %% \\X4\\0001F3E0\\X0\\'"
     );
     assert!(drawing(&export(roof.name(), "dxf", &[])).entities().count() > 100);
 }

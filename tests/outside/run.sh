@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # Files that stepoff writes, read by programs that others wrote. Needs python 3.11 with pip, node with npm;
-# installs the readers under target/outside, once for each list of them.
+# installs what it lacks: those two from the machine's packages, the readers under target/outside, once for each list of them.
 set -euo pipefail
 cd "$(dirname "$0")/../.."
 here=tests/outside
@@ -19,7 +19,23 @@ patiently() {
     return 1
 }
 
+# A program from the machine's own packages, where it lacks it and they can be had
+need() {
+    local program=$1 package=$2
+    if command -v "$program" >/dev/null; then return 0; fi
+    if command -v apt-get >/dev/null && [ "$(id -u)" = 0 ]; then
+        patiently apt-get update -qq
+        patiently apt-get install -y -qq "$package" >/dev/null
+    fi
+    command -v "$program" >/dev/null || {
+        echo "outside readers: $program is needed (package $package)" >&2
+        return 1
+    }
+}
+
 install() {
+    need python3 python3-venv
+    need npm npm
     local wanted
     wanted=$(cat $here/requirements.txt $here/package-lock.json | cksum)
     if [ "$(cat $kept/installed 2>/dev/null)" = "$wanted" ]; then return 0; fi
@@ -66,7 +82,7 @@ write shallow examples/odd/shallow.toml inches
 write steep examples/odd/steep.toml inches
 write metric examples/odd/metric.toml mm
 # letters beyond ASCII, quotes and signs that some formats read as orders
-sed "s/^name = .*/name = \"Mia's ½ roof, 100 %% é\"/" examples/odd/shallow.toml >$files/letters.toml
+sed "s/^name = .*/name = \"The fox's ½ roof, 100 %% é\"/" examples/odd/shallow.toml >$files/letters.toml
 write letters $files/letters.toml mm
 
 # all readers at once, each with its own words

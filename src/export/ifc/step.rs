@@ -222,10 +222,10 @@ mod tests {
     #[test]
     fn text_is_ascii() {
         let mut written = String::new();
-        write_text(&mut written, "Mia's 5½ \\ 🏠");
+        write_text(&mut written, "Fox's 5½ \\ 🏠");
         assert_eq!(
             written,
-            "'Mia''s 5\\X2\\00BD\\X0\\ \\\\ \\X4\\0001F3E0\\X0\\'"
+            "'Fox''s 5\\X2\\00BD\\X0\\ \\\\ \\X4\\0001F3E0\\X0\\'"
         );
     }
 
