@@ -4,7 +4,9 @@
 //! [`View`] takes points of the work to paper at a stated scale.
 
 use crate::geom::DVec2;
+use crate::measure::Units;
 
+use super::scale::fitting_scale;
 use super::typeface::{self, DESCENT, Weight};
 
 /// How a line is drawn.
@@ -311,11 +313,12 @@ pub struct View {
 
 impl View {
     /// The view that shows the work from `low` to `high` in the middle of `area`, at the largest
-    /// scale in use at which it fits.
+    /// scale in use with the units at which it fits.
     #[must_use]
-    pub fn fitting(low: DVec2, high: DVec2, area: Area) -> View {
+    pub fn fitting(low: DVec2, high: DVec2, area: Area, units: Units) -> View {
         let (work, paper) = (high - low, area.size());
-        let ratio = fitting_scale(work.x, paper.x).max(fitting_scale(work.y, paper.y));
+        let ratio =
+            fitting_scale(work.x, paper.x, units).max(fitting_scale(work.y, paper.y, units));
         View {
             scale: 1.0 / ratio,
             origin: area.middle() - (low + high) / 2.0 / ratio,
@@ -333,22 +336,6 @@ impl View {
     pub fn place(&self, point: DVec2) -> DVec2 {
         self.origin + point * self.scale
     }
-}
-
-/// The scales in use, as inches of work to one inch of paper: 3 in to the foot is 4.
-pub const SCALES: [f64; 12] = [
-    1.0, 2.0, 4.0, 8.0, 12.0, 16.0, 24.0, 32.0, 48.0, 64.0, 96.0, 192.0,
-];
-
-/// The largest scale in use at which `work` inches fit into `paper` inches, as inches of
-/// work to one of paper.
-#[must_use]
-pub fn fitting_scale(work: f64, paper: f64) -> f64 {
-    let last = SCALES[SCALES.len() - 1];
-    SCALES
-        .into_iter()
-        .find(|scale| work / scale <= paper)
-        .unwrap_or(last)
 }
 
 impl Drawing {

@@ -27,6 +27,7 @@ pub mod png;
 pub mod projection;
 pub mod prove;
 pub mod rafter;
+pub mod scale;
 pub mod set;
 pub mod sheathing;
 pub mod spans;

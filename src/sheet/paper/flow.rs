@@ -1,6 +1,7 @@
 //! Text, tables and small drawings down the pages, one page after another.
 
 use crate::geom::DVec2;
+use crate::measure::Units;
 
 use super::super::drawing::{Anchor, Area, Drawing, Ink, Item, Pen};
 use super::super::table::{Align, Table, widest_word};
@@ -67,6 +68,12 @@ impl<'a> Flow<'a> {
     pub fn width(&self) -> f64 {
         let spaces = (self.columns - 1) as f64 * COLUMN_SPACE;
         (self.area.size().x - spaces) / self.columns as f64
+    }
+
+    /// The units that lengths are written in.
+    #[must_use]
+    pub fn units(&self) -> Units {
+        self.job.writing.units
     }
 
     /// Height that a whole column has from top to bottom.

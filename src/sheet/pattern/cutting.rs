@@ -113,6 +113,7 @@ fn laid(rafter: &CommonRafter, writing: Writing) -> Laid {
         top: readings(Edge::Top),
         bottom: readings(Edge::Bottom),
         lines,
+        units: writing.units,
     }
 }
 
@@ -281,6 +282,7 @@ fn other(member: &Member, writing: Writing) -> Laid {
         top: readings(Edge::Top),
         bottom: readings(Edge::Bottom),
         lines: Vec::new(),
+        units: writing.units,
         profile,
         deep,
     }

@@ -9,9 +9,10 @@ use crate::plan::{OverhangFrom, TailCut};
 use super::super::Anchor;
 use super::super::clip::clipped;
 use super::super::dimensions::Dimensions;
-use super::super::drawing::{Area, Drawing, Pen, TEXT_HEIGHT, View, fitting_scale};
+use super::super::drawing::{Area, Drawing, Pen, TEXT_HEIGHT, View};
 use super::super::findings::CAUTION;
 use super::super::paper::{HEAD, Job, LEADING, Orientation, Page, SMALL, lines};
+use super::super::scale::fitting_scale;
 use super::super::typeface::{self, Weight};
 use super::{Pattern, TITLE, place};
 
@@ -77,7 +78,9 @@ pub(super) fn page(pattern: &Pattern<'_>, job: &Job) -> Page {
     let level = in_inches(rafter.seat.length)
         .max(in_inches(rafter.plan.boards()) + 2.0)
         .max(in_inches(rafter.plan.ridge) + 2.0);
-    let ratio = fitting_scale(plumb * 1.1, room.y).max(fitting_scale(level * 1.3, room.x));
+    let units = job.writing.units;
+    let ratio =
+        fitting_scale(plumb * 1.1, room.y, units).max(fitting_scale(level * 1.3, room.x, units));
     for (index, detail) in details(room * ratio).into_iter().enumerate() {
         let left = area.low.x + index as f64 * (wide + GAP);
         let cell = Area::new(

@@ -3,11 +3,13 @@
 //! A long one is broken off where nothing is marked, so that its ends can be drawn larger.
 
 use crate::geom::DVec2;
+use crate::measure::Units;
 
 use super::super::clip::clipped;
-use super::super::drawing::{Anchor, Drawing, Fill, Ink, Item, Pen, SCALES, TEXT_HEIGHT};
+use super::super::drawing::{Anchor, Drawing, Fill, Ink, Item, Pen, TEXT_HEIGHT};
 use super::super::paper::notes::spread;
 use super::super::paper::{LEADING, SMALL, lines};
+use super::super::scale::{scales, smallest};
 use super::super::typeface::{self, Weight};
 
 /// What the tape reads at a place of an edge.
@@ -34,6 +36,8 @@ pub(super) struct Laid {
     pub(super) bottom: Vec<Reading>,
     /// Lines that are drawn on its face and not cut.
     pub(super) lines: Vec<[DVec2; 2]>,
+    /// Whose scales it is drawn to.
+    pub(super) units: Units,
 }
 
 /// Room above and below for leaders and readings.
@@ -113,10 +117,11 @@ impl Laid {
     fn laid_out(&self, wide: f64, deep: f64, y: f64) -> Placed {
         let (low, high) = self.reach();
         let ratio_of = |work: f64, room: f64| {
-            SCALES
-                .into_iter()
+            scales(self.units)
+                .iter()
+                .copied()
                 .find(|ratio| work / ratio <= room && self.deep / ratio <= deep)
-                .unwrap_or(SCALES[SCALES.len() - 1])
+                .unwrap_or_else(|| smallest(self.units))
         };
         let whole = ratio_of(high - low, wide);
         let broken = self.idle().map(|(from, to)| {

@@ -3,15 +3,16 @@
 use crate::frame::{CommonRafter, Edge};
 use crate::geom::DVec2;
 use crate::measure::quantity::{in_inches, inches};
-use crate::measure::{Length, Writing};
+use crate::measure::{Length, Units, Writing};
 use crate::plan::OverhangFrom;
 
 use super::super::dimensions::Dimensions;
-use super::super::drawing::{Area, Drawing, Item, Pen, RING, SCALES, View};
+use super::super::drawing::{Area, Drawing, Item, Pen, RING, View};
 use super::super::findings::CAUTION;
 use super::super::paper::flow::table_at;
 use super::super::paper::{HEAD, Job, LEADING, Orientation, Page, SMALL, lines_of};
 use super::super::rafter::{sentence, stock_words};
+use super::super::scale::{scales, smallest};
 use super::super::typeface::Weight;
 use super::super::{Align, Anchor, Table};
 use super::{Pattern, TITLE, place};
@@ -39,7 +40,7 @@ pub(super) fn page(pattern: &Pattern<'_>, job: &Job) -> Page {
     let area = Area::new(area.low, DVec2::new(area.high.x, y - 0.05));
     let (numbers, marks) = (numbers(rafter, job.writing), marks(rafter, job.writing));
     let size = |table: &Table| table_at(&mut Drawing::default(), table, DVec2::ZERO, TABLE);
-    let (view, corners) = fitted(rafter, area, [size(&numbers), size(&marks)]);
+    let (view, corners) = fitted(rafter, area, [size(&numbers), size(&marks)], job.writing.units);
     for (table, corner) in [numbers, marks].iter().zip(corners) {
         table_at(drawing, table, corner, TABLE);
     }
@@ -131,7 +132,12 @@ fn marks(rafter: &CommonRafter, writing: Writing) -> Table {
 /// The view at the largest scale in use at which the rafter with its dimensions fits into the
 /// area beside two tables of these sizes, and the upper left corners of the tables: the first in
 /// the area's upper left corner, the second in the lower left one, or else below the first.
-fn fitted(rafter: &CommonRafter, area: Area, sizes: [DVec2; 2]) -> (View, [DVec2; 2]) {
+fn fitted(
+    rafter: &CommonRafter,
+    area: Area,
+    sizes: [DVec2; 2],
+    units: Units,
+) -> (View, [DVec2; 2]) {
     let (low, high) = place::bounds(rafter);
     let above = place::flat(rafter.stick.axis.up) * ALONG;
     let top = DVec2::new(area.low.x, area.high.y);
@@ -147,7 +153,7 @@ fn fitted(rafter: &CommonRafter, area: Area, sizes: [DVec2; 2]) -> (View, [DVec2
         scale: 1.0 / ratio,
         origin: corner + by - low / ratio,
     };
-    for ratio in SCALES {
+    for ratio in scales(units).iter().copied() {
         let work = (high - low) / ratio;
         let slack = area.size() - work - DVec2::new(left + RIGHT, above.y + BELOW);
         if slack.min_element() < 0.0 {
@@ -167,7 +173,7 @@ fn fitted(rafter: &CommonRafter, area: Area, sizes: [DVec2; 2]) -> (View, [DVec2
             }
         }
     }
-    (view(SCALES[SCALES.len() - 1], DVec2::ZERO), stacked)
+    (view(smallest(units), DVec2::ZERO), stacked)
 }
 
 /// True if the rafter and the rows of dimensions along the slope pass a table at its left or

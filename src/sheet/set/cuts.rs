@@ -4,8 +4,9 @@ use crate::geom::DVec2;
 use crate::order::cutting::{CuttingProblem, PlannedBar};
 use crate::order::{Part, SectionOrder, lumber};
 
-use super::super::drawing::{Anchor, Area, Drawing, Fill, Item, Pen, View, fitting_scale};
+use super::super::drawing::{Anchor, Area, Drawing, Fill, Item, Pen, View};
 use super::super::paper::{FINE, Flow, Job, LEADING, Orientation, Page, SMALL, lines};
+use super::super::scale::fitting_scale;
 use super::super::typeface::{self, Weight};
 use super::super::{cuts, order};
 use super::order::sentence;
@@ -41,7 +42,7 @@ fn add(section: &SectionOrder, job: &Job, flow: &mut Flow<'_>) {
         .iter()
         .map(|bar| length_of(problem, problem.stock[bar.stock].length))
         .fold(0.0, f64::max);
-    let scale = fitting_scale(longest, flow.width() - LEFT - RIGHT);
+    let scale = fitting_scale(longest, flow.width() - LEFT - RIGHT, job.writing.units);
     let view = View {
         scale: 1.0 / scale,
         origin: DVec2::new(LEFT, 0.0),

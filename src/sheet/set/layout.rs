@@ -6,10 +6,11 @@ use crate::geom::DVec2;
 use crate::measure::Writing;
 use crate::measure::quantity::inches;
 
-use super::super::drawing::{Anchor, Area, Drawing, Ink, Item, Pen, SCALES};
+use super::super::drawing::{Anchor, Area, Drawing, Ink, Item, Pen};
 use super::super::layout;
 use super::super::paper::notes::spread;
 use super::super::paper::{FINE, Flow, Job, Orientation, Page, SMALL};
+use super::super::scale::scales;
 use super::super::typeface::{self, Weight};
 use super::{Kind, Matter};
 
@@ -140,18 +141,17 @@ fn strips_of(frame: &Frame, group: &[&LayoutLine], room: f64, writing: Writing) 
     } else {
         f64::INFINITY
     };
-    let last = SCALES[0];
-    let ratio = SCALES
-        .into_iter()
+    let in_use = scales(writing.units).iter().copied();
+    let ratio = in_use
+        .clone()
         .filter(|ratio| *ratio <= SMALLEST && pitch / ratio >= LEAST_PITCH)
         .find(|ratio| (high - low) / ratio <= room)
         .or_else(|| {
-            SCALES
-                .into_iter()
+            in_use
                 .rev()
                 .find(|ratio| *ratio <= SMALLEST && pitch / ratio >= LEAST_PITCH)
         })
-        .unwrap_or(last);
+        .unwrap_or(1.0);
     let parts = ((high - low) / ratio / room - 1e-9).ceil().max(1.0) as usize;
     let cuts: Vec<f64> = (0..=parts)
         .map(|at| {

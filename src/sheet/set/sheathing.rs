@@ -32,7 +32,7 @@ fn maps(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
             .area;
         let head = 2.5 * HEAD * LEADING;
         let room = area.size() - DVec2::Y * head;
-        (orientation, Layout::fitting(deck, room))
+        (orientation, Layout::fitting(deck, room, job.writing.units))
     };
     let (upright, lying) = (way(Orientation::Portrait), way(Orientation::Landscape));
     let worth = |layout: Layout| (layout.scale, layout.parts);

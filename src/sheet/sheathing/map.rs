@@ -4,14 +4,15 @@ use std::collections::BTreeMap;
 
 use crate::deck::{Deck, DeckAsk, LaidPlane, Piece, Ticks};
 use crate::geom::DVec2;
-use crate::measure::Writing;
+use crate::measure::{Units, Writing};
 use crate::measure::quantity::{in_inches, inches};
 
 use super::super::dimensions::Dimensions;
 use super::super::drawing::{
-    Anchor, Area, Drawing, Fill, Ink, Item, Pen, TEXT_HEIGHT, View, fitting_scale,
+    Anchor, Area, Drawing, Fill, Ink, Item, Pen, TEXT_HEIGHT, View,
 };
 use super::super::paper::{FINE, SMALL};
+use super::super::scale::{fitting_scale, scales};
 use super::super::typeface::{self, Weight};
 use super::{headline, is_from_one_end, is_right, ranges, seen_from};
 
@@ -83,7 +84,7 @@ pub struct Layout {
 impl Layout {
     /// The largest scale in use at which every plane fits, broken into parts if it were too small.
     #[must_use]
-    pub fn fitting(deck: &Deck, room: DVec2) -> Layout {
+    pub fn fitting(deck: &Deck, room: DVec2, units: Units) -> Layout {
         let most = |of: fn(&LaidPlane) -> Ticks| {
             deck.planes
                 .iter()
@@ -93,15 +94,19 @@ impl Layout {
         let (long, wide) = (most(|laid| laid.length), most(|laid| laid.width));
         let paper = room - DVec2::new(LEFT + RIGHT, BELOW + ABOVE);
         // a little more for the ridge line above the deck
-        let upright = fitting_scale(wide + 6.0, paper.y);
-        let whole = fitting_scale(long, paper.x).max(upright);
+        let upright = fitting_scale(wide + 6.0, paper.y, units);
+        let whole = fitting_scale(long, paper.x, units).max(upright);
         if whole <= SMALLEST {
             return Layout {
                 scale: whole,
                 parts: 1,
             };
         }
-        let scale = upright.max(48.0);
+        let scale = scales(units)
+            .iter()
+            .copied()
+            .find(|scale| *scale >= upright.max(48.0))
+            .unwrap_or(upright);
         Layout {
             scale,
             parts: ((long / scale / paper.x) - 1e-9).ceil().max(1.0) as usize,
@@ -436,7 +441,7 @@ pub fn legend(ask: &DeckAsk, layout: Layout) -> String {
 pub fn page(ask: &DeckAsk, deck: &Deck, writing: Writing) -> Drawing {
     const PAPER: f64 = 16.0;
     const MARGIN: f64 = 0.5;
-    let layout = Layout::fitting(deck, DVec2::new(PAPER - 2.0 * MARGIN, f64::INFINITY));
+    let layout = Layout::fitting(deck, DVec2::new(PAPER - 2.0 * MARGIN, f64::INFINITY), writing.units);
     let mut words = vec![headline(ask, deck, writing), legend(ask, layout)];
     let mut parts: Vec<(String, Drawing)> = Vec::new();
     for plane in 0..deck.planes.len() {
@@ -519,7 +524,7 @@ pub fn cut_alike(deck: &Deck) -> Vec<Alike> {
 #[must_use]
 pub fn cut_sheet(ask: &DeckAsk, kind: &Alike, wide: f64, writing: Writing) -> Drawing {
     let size = DVec2::new(in_inches(ask.sheet.length), in_inches(ask.sheet.height));
-    let scale = fitting_scale(size.x, wide);
+    let scale = fitting_scale(size.x, wide, writing.units);
     let title = format!("{} x: sheet {}", kind.sheets.len(), ranges(&kind.sheets));
     let titles = super::super::paper::lines_of(&title, SMALL, wide, Weight::Bold);
     let line = SMALL * super::super::paper::LEADING;
@@ -637,7 +642,7 @@ mod tests {
         // 160 ft of eave do not fit 10 in of paper at a scale that can be read
         let ask = DeckAsk::rectangles(1, inches(1920.0), inches(96.25), inches(24.0));
         let deck = lay(&ask, &Watch::none()).unwrap();
-        let layout = Layout::fitting(&deck, DVec2::new(10.0, 6.0));
+        let layout = Layout::fitting(&deck, DVec2::new(10.0, 6.0), Units::Feet);
         assert!(layout.scale <= SMALLEST && layout.parts > 3, "{layout:?}");
         let parts = plane_maps(&ask, &deck, 0, layout, Writing::default());
         assert_eq!(parts.len(), layout.parts);
@@ -674,7 +679,7 @@ mod tests {
         for from_right in [false, true] {
             ask.planes[0].from_right = from_right;
             let deck = lay(&ask, &Watch::none()).unwrap();
-            let layout = Layout::fitting(&deck, DVec2::new(10.0, 6.0));
+            let layout = Layout::fitting(&deck, DVec2::new(10.0, 6.0), Units::Feet);
             let maps = plane_maps(&ask, &deck, 0, layout, Writing::default());
             let mut joints: Vec<f64> = deck.pieces[1..]
                 .iter()

@@ -2,15 +2,14 @@
 //! its rim and notes in columns beside it.
 
 use crate::geom::DVec2;
+use crate::measure::Units;
 use crate::sheet::clip::{breaks, clipped};
 use crate::sheet::dimensions::Dimensions;
 use crate::sheet::drawing::{Anchor, Area, Drawing, Fill, Item, Pen, View};
 use crate::sheet::paper::notes::{self, Note, Side};
 use crate::sheet::paper::{Blank, FINE, HEAD, Job, LEADING, Orientation, Page, SMALL, lines};
+use crate::sheet::scale::detail_scales;
 
-/// The scales of details, as inches of work to one inch of paper; the ones over
-/// [`LEAST_DETAIL`] are for the key to a detail that is parted.
-const SCALES: [f64; 10] = [1.0, 2.0, 3.0, 4.0, 6.0, 8.0, 12.0, 16.0, 24.0, 32.0];
 /// A detail is drawn at 1 to 4 or larger.
 const LEAST_DETAIL: f64 = 4.0;
 /// Between the columns of notes and the window, inches of paper.
@@ -167,19 +166,19 @@ impl Scene {
         parts: &[(&str, Windows)],
     ) -> Vec<Page> {
         let blank = job.open(sheet, Orientation::Landscape, caution);
-        let fitted = self.fitted(&blank.area, windows);
+        let fitted = self.fitted(&blank.area, windows, job.writing.units);
         if fitted.ratio <= LEAST_DETAIL || parts.is_empty() {
             return vec![self.draw(blank, &fitted)];
         }
         let least: Vec<Area> = parts.iter().map(|(_, windows)| windows.least).collect();
         let mut rest = self.rest(&least);
         rest.title = format!("{}: key to the next sheets", self.title);
-        let key = rest.fitted(&blank.area, windows);
+        let key = rest.fitted(&blank.area, windows, job.writing.units);
         let mut pages = vec![rest.draw(blank, &key)];
         for (at, (title, windows)) in parts.iter().enumerate() {
             let blank = job.open(sheet, Orientation::Landscape, caution);
             let part = self.part(title, windows.least, &least[at + 1..]);
-            let fitted = part.fitted(&blank.area, *windows);
+            let fitted = part.fitted(&blank.area, *windows, job.writing.units);
             pages.push(part.draw(blank, &fitted));
         }
         pages
@@ -225,19 +224,20 @@ impl Scene {
     }
 
     /// The largest scale at which the least window fits between its notes.
-    fn fitted(&self, area: &Area, windows: Windows) -> Fitted {
+    fn fitted(&self, area: &Area, windows: Windows, units: Units) -> Fitted {
         let (_, area) = area.split_top(HEAD * LEADING + 0.1);
         let column = (area.size().x * 0.19).clamp(1.7, 2.6);
         let least = windows.least.size();
         let mut last = None;
-        for ratio in SCALES {
+        let in_use = detail_scales(units);
+        for ratio in in_use.iter().copied() {
             let [bottom, left, right] = Rim::ALL.map(|rim| self.margin(rim, ratio, windows.least));
             let room = DVec2::new(
                 area.size().x - 2.0 * (column + GUTTER) - left - right,
                 area.size().y - bottom,
             );
             let fits = least.x / ratio <= room.x && least.y / ratio <= room.y;
-            if !fits && ratio < SCALES[SCALES.len() - 1] {
+            if !fits && Some(&ratio) != in_use.last() {
                 continue;
             }
             // as much more of the work as there is room for
@@ -265,7 +265,7 @@ impl Scene {
             break;
         }
         last.unwrap_or(Fitted {
-            ratio: SCALES[0],
+            ratio: 1.0,
             view: Scene::view(),
             window: area,
             columns: [area, area],

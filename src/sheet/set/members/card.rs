@@ -4,19 +4,18 @@ use crate::frame::stick::{Edge, Side};
 use crate::frame::{Axis, Member};
 use crate::geom::{DVec2, DVec3, Plane};
 use crate::measure::quantity::{in_degrees, in_inches, inches};
-use crate::measure::{Length, Writing};
+use crate::measure::{Length, Units, Writing};
 use crate::sheet::dimensions::Dimensions;
 use crate::sheet::drawing::{Anchor, Drawing, Fill, Item, Pen, View};
 use crate::sheet::frame::{ends, other_cuts};
 use crate::sheet::paper::{HEAD, LEADING, SMALL, lines, lines_of};
 use crate::sheet::projection::{Sight, Style, draw_cut, seen};
+use crate::sheet::scale::detail_scales;
 use crate::sheet::set::details::scene::break_line;
 use crate::sheet::typeface::Weight;
 
 use super::broken::Broken;
 
-/// Scales of single members, as inches of work to one of paper.
-const SCALES: [f64; 9] = [2.0, 3.0, 4.0, 6.0, 8.0, 12.0, 16.0, 24.0, 32.0];
 /// The face of a member is drawn no higher than this, inches of paper.
 const HIGHEST: f64 = 0.95;
 /// No more marks than these are dimensioned; more are told in words.
@@ -148,7 +147,7 @@ pub(super) fn drawing(card: &Card<'_>, width: f64, writing: Writing) -> Drawing 
     let aside = if rip.is_some() { 1.9 } else { 0.0 };
     let room = width - 2.0 * ASIDE - aside;
     let tallest = if edge_only { thick } else { high };
-    let broken = fitted(member, &views, tallest, room);
+    let broken = fitted(member, &views, tallest, room, writing.units);
     let mut sheet = Sheet {
         drawing: Drawing::new(width, 0.0),
         y: 0.0,
@@ -194,11 +193,18 @@ pub(super) fn drawing(card: &Card<'_>, width: f64, writing: Writing) -> Drawing 
 }
 
 /// The largest scale at which the member's parts fit into `room`, with as much of it as fits.
-fn fitted(member: &Member, views: &[Shown], tallest: f64, room: f64) -> Broken {
+fn fitted(
+    member: &Member,
+    views: &[Shown],
+    tallest: f64,
+    room: f64,
+    units: Units,
+) -> Broken {
     let cut = cut_stretches(member, views);
     let (first, last) = member.stick.reach();
     let least = member.stick.section.depth_in() * 0.5;
-    for ratio in SCALES {
+    // never full size: that is the template's
+    for ratio in detail_scales(units).iter().copied().skip(1) {
         if tallest / ratio > HIGHEST {
             continue;
         }

@@ -95,7 +95,7 @@ fn joint(
     const AROUND: f64 = 0.3;
     let wide = flow.width();
     let room = Area::new(DVec2::ZERO, DVec2::new(wide, wide)).inside(AROUND);
-    let fitted = View::fitting(window.low, window.high, room);
+    let fitted = View::fitting(window.low, window.high, room, flow.units());
     let tall = window.size().y * fitted.scale + 2.0 * AROUND;
     let view = View {
         origin: fitted.origin - DVec2::Y * (wide - tall) / 2.0,
@@ -350,7 +350,7 @@ fn panel(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
     let tall = piece.height.in_inches();
     let wide = flow.width();
     let area = Area::new(DVec2::new(0.1, 0.0), DVec2::new(wide - 0.75, wide));
-    let fitted = View::fitting(DVec2::ZERO, DVec2::new(long, tall), area);
+    let fitted = View::fitting(DVec2::ZERO, DVec2::new(long, tall), area, flow.units());
     let view = View {
         origin: DVec2::new(0.1, 0.5),
         ..fitted

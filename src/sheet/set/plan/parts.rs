@@ -3,8 +3,9 @@
 use crate::frame::Frame;
 use crate::geom::DVec2;
 
-use super::super::super::drawing::{Area, SCALES};
+use super::super::super::drawing::Area;
 use super::super::super::paper::{Job, Orientation};
+use super::super::super::scale::scales;
 
 /// Left free around the work for dimensions and names, inches of paper: left, right, below, above.
 pub(super) const LEFT: f64 = 1.0;
@@ -17,7 +18,7 @@ const HARD: f64 = 64.0;
 const HARD_PARTS: f64 = 1.5;
 /// The smallest scale that a plan is drawn at, and the least distance of rafters on paper that
 /// leaves room for a mark between them.
-const SMALLEST: f64 = 96.0;
+const SMALLEST: f64 = 100.0;
 const LEAST_PITCH: f64 = 0.12;
 
 /// A plan cut into parts.
@@ -46,7 +47,7 @@ pub(super) fn of(frame: &Frame, job: &Job, (low, high): (DVec2, DVec2)) -> Parts
     for orientation in [Orientation::Landscape, Orientation::Portrait] {
         let room = job.open("", orientation, super::CAUTION).area.size()
             - DVec2::new(LEFT + RIGHT, BELOW + ABOVE);
-        for ratio in SCALES {
+        for ratio in scales(job.writing.units).iter().copied() {
             if ratio > SMALLEST || pitch / ratio < LEAST_PITCH {
                 continue;
             }

@@ -89,7 +89,7 @@ fn heel(matter: &Matter<'_>, job: &Job, wide: f64) -> (Drawing, String) {
             .max(site.depth)
             + 2.0,
     );
-    let view = View::fitting(low, high, area);
+    let view = View::fitting(low, high, area, job.writing.units);
     let frame_of = (view.place(low), view.place(high));
     let mut work = Drawing::new(wide, HIGH);
     section.draw(&mut work, &view);
