@@ -362,7 +362,7 @@ pub fn panel_nailing(checks: &ChecksPlan, thickness_in: f64) -> PanelNailing {
             .map_or_else(|| of_row(|row| row.field_in), in_inches),
         nail: if heavy { COMMON_10D } else { COMMON_8D },
         basis: if written {
-            "spacing as written under [sheathing]".into()
+            "spacing as given in the roof file".into()
         } else {
             row.map_or_else(
                 || "6 in (common practice)".into(),

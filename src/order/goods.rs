@@ -168,7 +168,7 @@ impl Roof<'_> {
                     notes.push("Panels with tongue and groove are meant: no clips.".into());
                 } else if self.edges_are("blocking") {
                     notes.push(format!(
-                        "{clips} blocks between rafters carry the panel edges: they are not in the frame; add them under [order] extra."
+                        "{clips} blocks between rafters carry the panel edges: they are not in the frame; add them to order.extra in the roof file."
                     ));
                 } else if self.edges_are("none") {
                     notes.push(format!(
@@ -250,7 +250,7 @@ impl Roof<'_> {
                 "one a rafter; nails as the maker asks, not counted here",
             )),
             None => notes.push(
-                "No rafter tie-downs are asked for ([rafter] tie_down): stepoff check tells the uplift where wind is set."
+                "No rafter tie-downs are asked for (rafter.tie_down in the roof file); the rules tell the uplift where wind is set."
                     .into(),
             ),
         }
@@ -672,7 +672,7 @@ impl Roof<'_> {
         }
         if found + 1e-6 < needed {
             notes.push(format!(
-                "Vents listed give {} of the {} square inches of net free area that 1/150 asks (R806.2); stepoff check tells where 1/300 does.",
+                "Vents listed give {} of the {} square inches of net free area that 1/150 asks (R806.2); the rules tell where 1/300 does.",
                 trim(found.floor(), 0),
                 trim(needed.ceil(), 0)
             ));

@@ -365,7 +365,7 @@ fn sticks(
     }
     if long && sections.iter().any(|section| !section.ask.priced()) {
         notes.push(
-            "Sticks over 20 ft may not be stocked: name the yard's lengths under [order] lengths, or in a prices file.".into(),
+            "Sticks over 20 ft may not be stocked: name the yard's lengths in the roof file (order.lengths) or in a prices file.".into(),
         );
     }
     lines

@@ -243,7 +243,7 @@ pub const PLACES: &[Place] = &[
         "lateral_end_ratio",
         LayoutHand,
         Plates,
-        "rafters and joists held upright at the plate",
+        "rafters and joists held upright at the plate (depth to thickness)",
     ),
     own(
         at(
@@ -332,7 +332,7 @@ pub const PLACES: &[Place] = &[
             "nail_cj_heel",
             LayoutHand,
             Ceiling,
-            "nails through tie and rafter at each heel",
+            "nails at each heel, tie to rafter (on the plan: how many fit)",
         ),
         "limits.heel_nails",
     ),
@@ -341,7 +341,12 @@ pub const PLACES: &[Place] = &[
         "limits.lap",
     ),
     own(
-        at("cj_lap_tie_nails", LayoutHand, Ceiling, "nails in each lap"),
+        at(
+            "cj_lap_tie_nails",
+            LayoutHand,
+            Ceiling,
+            "nails in each lap (on the plan: how many fit)",
+        ),
         "limits.heel_nails",
     ),
     at(
@@ -390,7 +395,7 @@ pub const PLACES: &[Place] = &[
         "bridging_ratio",
         LayoutHand,
         Rafters,
-        "bridging in the span",
+        "bridging in the span (depth to thickness)",
     ),
     at(
         "bridging_spacing",
@@ -536,7 +541,7 @@ pub const PLACES: &[Place] = &[
             "sheath_rake_cantilever",
             LayoutHand,
             Deck,
-            "end wall to the barge rafter's outer face",
+            "end wall to the barge rafter's outer face (limit: panels not framed below)",
         ),
         "limits.rake",
     ),
@@ -570,7 +575,12 @@ pub const PLACES: &[Place] = &[
         Attic,
         "feet of soffit and ridge vent, and their net free area",
     ),
-    at("vent_upper_share", Buyer, Attic, "feet of ridge vent"),
+    at(
+        "vent_upper_share",
+        Buyer,
+        Attic,
+        "ridge vent, its part of the net free area",
+    ),
     at(
         "vent_air_gap",
         Owner,

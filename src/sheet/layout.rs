@@ -250,7 +250,8 @@ pub fn eaves_differ(frame: &Frame, writing: Writing) -> String {
     let differing = frame.differing_marks();
     let write = |value: f64| writing.length(inches(value));
     let mut text = match differing.as_slice() {
-        [] => "Both plates and both faces of the ridge carry the same rafter marks.".to_owned(),
+        [] => "Plates A and B carry the same rafter marks; so do faces A and B of the ridge."
+            .to_owned(),
         [first, .., last] | [first @ last] => {
             let by = frame.pairs[*first - 1].x_b - frame.pairs[*first - 1].x_a;
             format!(

@@ -37,7 +37,11 @@ pub fn text(
         page.push_str(&table.text(look));
         page.push('\n');
     }
-    page.push_str(&wrapped(&money_line(order), 2, look));
+    page.push_str(&wrapped(
+        &money_line(order, ": --prices FILE adds them"),
+        2,
+        look,
+    ));
     page.push_str(&wrapped(&weight_line(order, metric), 2, look));
     page.push('\n');
     page.push_str(&plans(order, look));
@@ -146,10 +150,13 @@ pub(super) fn tables(order: &Order, metric: bool) -> Vec<Table> {
     tables
 }
 
-pub(super) fn money_line(order: &Order) -> String {
+/// What decides between cutting plans where nothing has a price.
+const LEAST_LENGTH: &str = "Lumber is cut from the least length, then from the fewest sticks.";
+
+/// What all of it costs; `hint` says where prices come from, if none were given.
+pub(super) fn money_line(order: &Order, hint: &str) -> String {
     if !order.priced {
-        return "No prices were given: --prices FILE adds them. Lumber is cut from the least length, then from the fewest sticks."
-            .into();
+        return format!("No prices were given{hint}. {LEAST_LENGTH}");
     }
     let missing: Vec<String> = order
         .without_price()
@@ -316,7 +323,7 @@ pub fn cut_plans(sections: &[SectionOrder], name: Option<&str>, look: &Look) -> 
 /// What holds for the cutting plans of all sections.
 pub(super) fn of_all_plans(sections: &[SectionOrder]) -> String {
     format!(
-        "cutting plans of {} sections. Blanks are rounded up to {}; the saw cut lies on the waste side of the mark.",
+        "cutting plans of {} sections. Blanks and saw cuts are rounded up to {}, so a blank may read that much more than on its drawing; cut on the waste side of the mark.",
         sections.len(),
         if sections.iter().all(|section| section.ask.metric) {
             "1 mm"

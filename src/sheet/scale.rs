@@ -10,8 +10,8 @@ const FEET: [f64; 12] = [
 const METRIC: [f64; 9] = [1.0, 2.0, 5.0, 10.0, 20.0, 25.0, 50.0, 100.0, 200.0];
 /// Of details and single members: with 4 in and 2 in to the foot between.
 const FEET_DETAILS: [f64; 10] = [1.0, 2.0, 3.0, 4.0, 6.0, 8.0, 12.0, 16.0, 24.0, 32.0];
-/// Of details and single members: 1 to 2.5 between, where 1 to 5 is too small to build from.
-const METRIC_DETAILS: [f64; 8] = [1.0, 2.0, 2.5, 5.0, 10.0, 20.0, 25.0, 50.0];
+/// Of details: 1 to 2.5 and 1 to 4 between, since 1 to 5 is too small to build from.
+const METRIC_DETAILS: [f64; 9] = [1.0, 2.0, 2.5, 4.0, 5.0, 10.0, 20.0, 25.0, 50.0];
 
 /// The scales in use with these units, the largest drawing first.
 #[must_use]
@@ -22,7 +22,16 @@ pub const fn scales(units: Units) -> &'static [f64] {
     }
 }
 
-/// The scales of details and of single members, the largest drawing first.
+/// The scales of single members, the largest drawing first.
+#[must_use]
+pub const fn member_scales(units: Units) -> &'static [f64] {
+    match units {
+        Units::Feet | Units::Inches => &FEET_DETAILS,
+        Units::Millimeters => &METRIC,
+    }
+}
+
+/// The scales of details, the largest drawing first.
 #[must_use]
 pub const fn detail_scales(units: Units) -> &'static [f64] {
     match units {
@@ -65,7 +74,7 @@ mod tests {
     #[test]
     fn every_list_runs_from_large_to_small() {
         for units in [Units::Feet, Units::Millimeters] {
-            for list in [scales(units), detail_scales(units)] {
+            for list in [scales(units), detail_scales(units), member_scales(units)] {
                 assert!(list.windows(2).all(|two| two[0] < two[1]), "{list:?}");
             }
         }

@@ -314,9 +314,9 @@ fn saw_cut_note(ask: &DeckAsk, deck: &Deck, writing: Writing) -> Option<String> 
     (strips >= 2 && fits < strip).then(|| {
         format!(
             "{strips} strips of {} and the saw cut between them do not come out of one sheet's height; of {} at most they \
-             do (--min-strip), which may save sheets.",
+             do: courses that low may save sheets.",
             writing.length(strip.length()),
-            writing.exact(fits.length())
+            writing.length(fits.length())
         )
     })
 }

@@ -147,6 +147,10 @@ impl<'a> Flow<'a> {
     /// A paragraph whose second and further lines are set in by `indent`.
     pub fn indented(&mut self, words: &str, indent: f64) {
         let list = lines(words, SMALL, self.width() - indent);
+        // a short paragraph stays whole: none of its lines stands alone
+        if list.len() <= SHORT {
+            self.need(list.len() as f64 * SMALL * LEADING);
+        }
         for (index, line) in list.iter().enumerate() {
             self.need(SMALL * LEADING);
             self.y -= SMALL;
@@ -156,6 +160,38 @@ impl<'a> Flow<'a> {
             self.y -= SMALL * (LEADING - 1.0);
         }
         self.y -= SMALL * 0.25;
+    }
+
+    /// Height that a paragraph takes.
+    #[must_use]
+    pub fn words_height(&self, words: &str) -> f64 {
+        lines(words, SMALL, self.width()).len() as f64 * SMALL * LEADING + SMALL * 0.25
+    }
+
+    /// Drawings one under another, `between` apart; the last one does not go alone to a new page
+    /// where another can go with it.
+    pub fn drawings(&mut self, list: Vec<Drawing>, between: f64) {
+        let heights: Vec<f64> = list.iter().map(|one| one.height + between).collect();
+        for (index, drawing) in list.into_iter().enumerate() {
+            let rest = &heights[index..];
+            let last_two = rest.len() == 2 && index > 0;
+            let here = self.left_over();
+            if last_two && rest[0] <= here && rest[0] + rest[1] - between > here {
+                self.next();
+            }
+            self.drawing(drawing);
+            self.gap(between);
+        }
+    }
+
+    /// Height that the first of these drawings need together: all of three, two of more.
+    #[must_use]
+    pub fn first_of(list: &[Drawing], between: f64) -> f64 {
+        let count = if list.len() <= 3 { list.len() } else { 2 };
+        list.iter()
+            .take(count)
+            .map(|one| one.height + between)
+            .sum()
     }
 
     /// A drawing, from the left edge of the column; `center` in its middle.
@@ -220,6 +256,9 @@ impl<'a> Flow<'a> {
     /// Height that a table takes in one column, without its title.
     #[must_use]
     pub fn table_height(&self, table: &Table) -> f64 {
+        if table.is_empty() {
+            return 0.0;
+        }
         let set = Setting::of(table, self.width());
         let rows: f64 = set.rows.iter().map(|row| set.row_height(row)).sum();
         set.row_height(&set.head()) + rows + SMALL * 0.6
@@ -269,6 +308,8 @@ pub fn table_size(table: &Table, room: f64) -> DVec2 {
     DVec2::new(set.wide(), rows + set.row_height(&set.head()))
 }
 
+/// A paragraph of no more lines than this is never broken.
+const SHORT: usize = 5;
 /// Air between the columns of a page.
 const COLUMN_SPACE: f64 = 0.35;
 

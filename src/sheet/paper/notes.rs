@@ -35,21 +35,43 @@ pub fn draw(
 ) -> bool {
     notes.sort_by(|a, b| b.at.y.total_cmp(&a.at.y));
     let pitch = height * LEADING;
-    let texts: Vec<Vec<String>> = notes
-        .iter()
-        .map(|note| lines(&note.words, height, column.size().x))
-        .collect();
-    let heights: Vec<f64> = texts
-        .iter()
-        .map(|lines| lines.len() as f64 * pitch + 0.06)
-        .collect();
-    let wanted: Vec<f64> = notes.iter().map(|note| note.at.y + height / 2.0).collect();
-    let tops = spread(&wanted, &heights, column.high.y, column.low.y);
+    let (x, anchor, outward) = match side {
+        Side::Left => (column.high.x, Anchor::End, -1.0),
+        Side::Right => (column.low.x, Anchor::Start, 1.0),
+    };
+    let texts_of = |notes: &[Note]| -> Vec<Vec<String>> {
+        notes
+            .iter()
+            .map(|note| lines(&note.words, height, column.size().x))
+            .collect()
+    };
+    let heights_of = |texts: &[Vec<String>]| -> Vec<f64> {
+        texts
+            .iter()
+            .map(|lines| lines.len() as f64 * pitch + 0.06)
+            .collect()
+    };
+    let tops_of = |notes: &[Note], heights: &[f64]| {
+        let wanted: Vec<f64> = notes.iter().map(|note| note.at.y + height / 2.0).collect();
+        spread(&wanted, heights, column.high.y, column.low.y)
+    };
+    // neighbors whose leaders cross change places, as often as there are pairs of them
+    for _ in 0..notes.len() * notes.len() {
+        let tops = tops_of(&notes, &heights_of(&texts_of(&notes)));
+        let knee = |at: usize| DVec2::new(x - outward * 0.17, tops[at] - height / 2.0);
+        let crossing = (1..notes.len()).find(|at| {
+            let (upper, lower) = (notes[at - 1].at, notes[*at].at);
+            cross((upper, knee(at - 1)), (lower, knee(*at)))
+        });
+        match crossing {
+            Some(at) => notes.swap(at - 1, at),
+            None => break,
+        }
+    }
+    let texts = texts_of(&notes);
+    let heights = heights_of(&texts);
+    let tops = tops_of(&notes, &heights);
     for ((note, texts), top) in notes.iter().zip(&texts).zip(&tops) {
-        let (x, anchor, outward) = match side {
-            Side::Left => (column.high.x, Anchor::End, -1.0),
-            Side::Right => (column.low.x, Anchor::Start, 1.0),
-        };
         for (index, text) in texts.iter().enumerate() {
             let y = top - height - index as f64 * pitch;
             drawing.text(DVec2::new(x, y), text, height, anchor);
@@ -67,6 +89,12 @@ pub fn draw(
     tops.last()
         .zip(heights.last())
         .is_none_or(|(top, high)| top - high >= column.low.y - 1e-6)
+}
+
+/// True if two stretches cross between their ends.
+fn cross((a, b): (DVec2, DVec2), (c, d): (DVec2, DVec2)) -> bool {
+    let side = |from: DVec2, to: DVec2, point: DVec2| (to - from).perp_dot(point - from);
+    side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0
 }
 
 /// Tops of boxes of `heights`, in order from `high` down, each as near to its `wanted` top as
@@ -112,6 +140,32 @@ mod tests {
         let column = Area::new(DVec2::new(5.0, 0.5), DVec2::new(7.5, 5.5));
         assert!(draw(&mut drawing, column, Side::Right, notes, 0.1));
         assert_eq!(clashes(&drawing), []);
+    }
+
+    #[test]
+    fn neighboring_leaders_do_not_cross() {
+        // the point farther from the column lies a little higher: its leader would cross the other's
+        let mut drawing = Drawing::new(8.0, 6.0);
+        let notes = [(4.0, 5.0), (2.0, 4.9)]
+            .map(|(x, y)| Note {
+                at: DVec2::new(x, y),
+                words: "a note".to_owned(),
+            })
+            .to_vec();
+        let column = Area::new(DVec2::new(5.0, 0.5), DVec2::new(7.5, 3.0));
+        draw(&mut drawing, column, Side::Right, notes, 0.1);
+        let leaders: Vec<(DVec2, DVec2)> = drawing
+            .items
+            .iter()
+            .filter_map(|item| match item {
+                crate::sheet::Item::Line { points, closed, .. } if !closed => {
+                    Some((points[0], points[1]))
+                }
+                _ => None,
+            })
+            .collect();
+        assert_eq!(leaders.len(), 2);
+        assert!(!cross(leaders[0], leaders[1]), "{leaders:?}");
     }
 
     #[test]

@@ -37,7 +37,8 @@ struct Side {
     away: DVec2,
     from: DVec2,
     to: DVec2,
-    /// What it is; left out where there is no room for it, since the words below say it too.
+    /// What it is; left out of what stands upright where there is no room for it, since the words
+    /// below say it too.
     name: &'static str,
     length: String,
 }
@@ -47,7 +48,7 @@ impl Side {
     fn text(&self, room: f64) -> String {
         let named = format!("{} {}", self.name, self.length);
         let wide = typeface::width(&named, TEXT_HEIGHT, Weight::Regular);
-        if self.name.is_empty() || wide + 0.12 > room {
+        if self.away.x.abs() > 1e-9 && wide + 0.12 > room {
             self.length.clone()
         } else {
             named
@@ -228,7 +229,7 @@ fn tail(rafter: &CommonRafter, writing: Writing, region: DVec2) -> Detail {
         away,
         from: top,
         to: foot,
-        name: "",
+        name: "tail cut",
         length: write(length),
     }];
     if let Some(corner) = marked(rafter, Edge::Bottom, "soffit cut, inner end") {
@@ -240,7 +241,7 @@ fn tail(rafter: &CommonRafter, writing: Writing, region: DVec2) -> Detail {
             away: DVec2::NEG_Y,
             from: foot,
             to: corner,
-            name: "",
+            name: "soffit cut",
             length: soffit.map_or(String::new(), |one| write(one.length)),
         });
     }
@@ -344,7 +345,7 @@ fn birdsmouth(rafter: &CommonRafter, writing: Writing) -> Detail {
             away: DVec2::NEG_X,
             from: heel,
             to: DVec2::ZERO,
-            name: "",
+            name: "heel cut",
             length: write(cut.length),
         });
     }
@@ -419,7 +420,7 @@ fn ridge(rafter: &CommonRafter, writing: Writing, region: DVec2) -> Detail {
             away: DVec2::NEG_Y,
             from: DVec2::new(run - half, top.y),
             to: DVec2::new(run + half, top.y),
-            name: "",
+            name: "ridge",
             length: write(plan.ridge),
         });
         words.push(format!(

@@ -40,7 +40,12 @@ pub(super) fn page(pattern: &Pattern<'_>, job: &Job) -> Page {
     let area = Area::new(area.low, DVec2::new(area.high.x, y - 0.05));
     let (numbers, marks) = (numbers(rafter, job.writing), marks(rafter, job.writing));
     let size = |table: &Table| table_at(&mut Drawing::default(), table, DVec2::ZERO, TABLE);
-    let (view, corners) = fitted(rafter, area, [size(&numbers), size(&marks)], job.writing.units);
+    let (view, corners) = fitted(
+        rafter,
+        area,
+        [size(&numbers), size(&marks)],
+        job.writing.units,
+    );
     for (table, corner) in [numbers, marks].iter().zip(corners) {
         table_at(drawing, table, corner, TABLE);
     }
@@ -49,6 +54,10 @@ pub(super) fn page(pattern: &Pattern<'_>, job: &Job) -> Page {
     center_line(rafter, &view, drawing);
     place::number(rafter, Edge::Top, &view, drawing);
     dimensions(rafter, &view, job.writing, drawing);
+    // the rings over the lines of the dimensions, so that none strikes a number through
+    drawing
+        .items
+        .sort_by_key(|item| matches!(item, Item::Mark { .. }));
     drawing.text(
         DVec2::new(area.high.x, area.low.y + 0.02),
         format!("in place, {}", view.words()),
@@ -105,7 +114,7 @@ fn numbers(rafter: &CommonRafter, writing: Writing) -> Table {
         rafter.blank_length,
     );
     let stock = stock_words(rafter, writing).unwrap_or_else(|| "over 24 ft".to_owned());
-    table.row(["stock to order".to_owned(), stock]);
+    table.row(["shortest stock that it comes from".to_owned(), stock]);
     table
 }
 

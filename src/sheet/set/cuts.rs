@@ -5,7 +5,7 @@ use crate::order::cutting::{CuttingProblem, PlannedBar};
 use crate::order::{Part, SectionOrder, lumber};
 
 use super::super::drawing::{Anchor, Area, Drawing, Fill, Item, Pen, View};
-use super::super::paper::{FINE, Flow, Job, LEADING, Orientation, Page, SMALL, lines};
+use super::super::paper::{FINE, Flow, HEAD, Job, LEADING, Orientation, Page, SMALL, lines};
 use super::super::scale::fitting_scale;
 use super::super::typeface::{self, Weight};
 use super::super::{cuts, order};
@@ -47,11 +47,10 @@ fn add(section: &SectionOrder, job: &Job, flow: &mut Flow<'_>) {
         scale: 1.0 / scale,
         origin: DVec2::new(LEFT, 0.0),
     };
-    flow.need(1.2);
-    flow.head(&section.title(job.writing.units));
+    let mut words = Vec::new();
     if section.plan.is_some() {
-        flow.words(&order::verdict(section, job.writing.units));
-        flow.words(&format!(
+        words.push(order::verdict(section, job.writing.units));
+        words.push(format!(
             "Pieces: {}. {} Hatched is what is left. Scale {}.",
             legend(section, job),
             cuts::saw_cut(problem, job.writing),
@@ -59,12 +58,20 @@ fn add(section: &SectionOrder, job: &Job, flow: &mut Flow<'_>) {
         ));
     }
     for part in &section.ask.too_long {
-        flow.words(&order::too_long(section, part, job.writing));
+        words.push(order::too_long(section, part, job.writing));
     }
-    for bar in section.bars() {
-        let drawn = draw(section, bar, &view, job, flow.width());
-        flow.drawing(drawn);
+    let bars: Vec<Drawing> = section
+        .bars()
+        .iter()
+        .map(|bar| draw(section, bar, &view, job, flow.width()))
+        .collect();
+    let said: f64 = words.iter().map(|words| flow.words_height(words)).sum();
+    flow.need(HEAD * LEADING + 0.1 + said + Flow::first_of(&bars, 0.0));
+    flow.head(&section.title(job.writing.units));
+    for words in words {
+        flow.words(&words);
     }
+    flow.drawings(bars, 0.0);
 }
 
 fn length_of(problem: &CuttingProblem, units: i64) -> f64 {

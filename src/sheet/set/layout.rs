@@ -55,19 +55,31 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
         .into_iter()
         .flat_map(|group| strips_of(frame, &group, room, writing))
         .collect();
-    for (index, strip) in strips.iter().enumerate() {
+    let mut drawings = Vec::new();
+    let mut rest = strips.iter().peekable();
+    while let Some(strip) = rest.next() {
+        let drawing = strip.drawing(flow.width(), writing);
         // eave B's right under eave A's, so that differences are seen
         let first = matches!(
             strip.kind,
             LineKind::Plate(EaveSide::A) | LineKind::Ridge(EaveSide::A)
         );
-        let next = strips.get(index + 1).filter(|_| first);
-        flow.need(strip.high() + next.map_or(0.0, |next| next.high() + BETWEEN));
-        let drawing = strip.drawing(flow.width(), writing);
-        flow.drawing(drawing);
-        flow.gap(BETWEEN);
+        drawings.push(match rest.next_if(|_| first) {
+            Some(next) => above(drawing, next.drawing(flow.width(), writing)),
+            None => drawing,
+        });
     }
+    flow.drawings(drawings, BETWEEN);
     flow.finish()
+}
+
+/// Two drawings of one width as one, the first above the second.
+fn above(first: Drawing, second: Drawing) -> Drawing {
+    let low = second.height + BETWEEN;
+    let mut both = Drawing::new(first.width, first.height + low);
+    both.place(first, DVec2::Y * low);
+    both.place(second, DVec2::ZERO);
+    both
 }
 
 /// Where the collar ties go: their height and the pairs that have one.

@@ -18,6 +18,9 @@ const CAUTION: &str = "Caution: counts are those of the model code's fastening s
      they hold for the loads and prescriptive rules named in this set. Connectors are nailed as their maker asks. The local code, the building \
      department and, beyond the prescriptive rules, a licensed professional decide.";
 
+/// A table's title with the air above it.
+const TITLE: f64 = 0.3;
+
 /// Findings that connections are held against, by the beginning of their ids.
 const OF_CONNECTIONS: [&str; 11] = [
     "nail_",
@@ -60,21 +63,22 @@ fn schedule(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
         flow.words(&words);
     }
     let of: Vec<&Finding> = of_connections(matter);
-    flow.table(&findings::table(
-        "Connections held against the rules",
-        &of,
-        job.writing,
-    ));
+    let held = findings::table("Connections held against the rules", &of, job.writing);
     let told: Vec<String> = of
         .iter()
         .filter(|finding| finding.has_to_be_told())
         .filter_map(|finding| findings::note_words(finding))
         .collect();
+    let mut told: Vec<String> = told.iter().map(|words| sentence(words)).collect();
     if job.writing.units == Units::Millimeters && !told.is_empty() {
-        flow.words(check::NOTES_ARE_IN_INCHES);
+        told.insert(0, check::NOTES_ARE_IN_INCHES.to_owned());
     }
+    // what is told of the findings stays with them
+    let tall: f64 = told.iter().map(|words| flow.words_height(words)).sum();
+    flow.need(flow.table_height(&held) + TITLE + tall);
+    flow.table(&held);
     for words in told {
-        flow.words(&sentence(&words));
+        flow.words(&words);
     }
     flow.finish()
 }

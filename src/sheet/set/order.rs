@@ -21,7 +21,7 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     for table in order::tables(of, metric) {
         flow.table(&table.without_empty_columns());
     }
-    flow.words(&order::money_line(of));
+    flow.words(&order::money_line(of, ""));
     flow.words(&order::weight_line(of, metric));
     if !of.notes.is_empty() {
         flow.head("Notes");

@@ -51,7 +51,7 @@ fn maps(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     for plane in 0..deck.planes.len() {
         let maps = plane_maps(ask, deck, plane, layout, job.writing);
         for (part, map) in maps.into_iter().enumerate() {
-            flow.need(map.height + 2.0 * HEAD * LEADING);
+            flow.need(map.height + HEAD * LEADING + HEAD_GAP);
             let name = sentence(&seen_from(ask, plane));
             flow.head(&match layout.parts {
                 1 => name,
@@ -77,6 +77,9 @@ fn maps(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     }
     flow.finish()
 }
+
+/// Air above the head of a map.
+const HEAD_GAP: f64 = 0.1;
 
 /// Kinds of cutting that fit a page in two columns; more are drawn smaller, in three.
 const FEW: usize = 8;

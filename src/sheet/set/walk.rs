@@ -15,6 +15,10 @@ use super::{Kind, Matter};
 const BLANK: &str = "______________";
 /// From the line before it to a line to write on, inches of paper.
 const TO_WRITE: f64 = 0.32;
+/// A table's title with the air above it.
+const TITLE: f64 = 0.3;
+/// Air above the signatures.
+const SIGNED: f64 = 0.1;
 
 /// The sheets.
 pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
@@ -30,8 +34,9 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     if job.writing.units == Units::Millimeters {
         flow.words(check::NOTES_ARE_IN_INCHES);
     }
-    for halt in check::halts(&matter.book, matter.findings, BLANK, job.writing) {
-        flow.table(&halt.table);
+    let halts = check::halts(&matter.book, matter.findings, BLANK, job.writing);
+    let last = halts.len().saturating_sub(1);
+    for (index, halt) in halts.into_iter().enumerate() {
         let mut counts = Table::new(
             "",
             &[
@@ -43,13 +48,19 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
         for count in halt.counts {
             counts.row(["[ ]".to_owned(), count, BLANK.to_owned()]);
         }
+        if index == last {
+            // the signatures stand under what was walked last, not on a page of their own
+            let tables = flow.table_height(&halt.table) + flow.table_height(&counts);
+            flow.need(tables + TITLE + SIGNED + 3.0 * TO_WRITE);
+        }
+        flow.table(&halt.table);
         flow.table(&counts);
         if flow.left_over() > TO_WRITE {
             flow.drawing(to_write(flow.width(), &["notes"]));
         }
     }
-    flow.gap(0.2);
-    flow.need(4.0 * TO_WRITE);
+    flow.gap(SIGNED);
+    flow.need(2.0 * TO_WRITE);
     for who in ["inspector", "builder"] {
         flow.drawing(to_write(flow.width(), &[who, "signature", "date"]));
     }

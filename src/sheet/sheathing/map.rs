@@ -4,13 +4,11 @@ use std::collections::BTreeMap;
 
 use crate::deck::{Deck, DeckAsk, LaidPlane, Piece, Ticks};
 use crate::geom::DVec2;
-use crate::measure::{Units, Writing};
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::{Units, Writing};
 
 use super::super::dimensions::Dimensions;
-use super::super::drawing::{
-    Anchor, Area, Drawing, Fill, Ink, Item, Pen, TEXT_HEIGHT, View,
-};
+use super::super::drawing::{Anchor, Area, Drawing, Fill, Ink, Item, Pen, TEXT_HEIGHT, View};
 use super::super::paper::{FINE, SMALL};
 use super::super::scale::{fitting_scale, scales};
 use super::super::typeface::{self, Weight};
@@ -441,7 +439,11 @@ pub fn legend(ask: &DeckAsk, layout: Layout) -> String {
 pub fn page(ask: &DeckAsk, deck: &Deck, writing: Writing) -> Drawing {
     const PAPER: f64 = 16.0;
     const MARGIN: f64 = 0.5;
-    let layout = Layout::fitting(deck, DVec2::new(PAPER - 2.0 * MARGIN, f64::INFINITY), writing.units);
+    let layout = Layout::fitting(
+        deck,
+        DVec2::new(PAPER - 2.0 * MARGIN, f64::INFINITY),
+        writing.units,
+    );
     let mut words = vec![headline(ask, deck, writing), legend(ask, layout)];
     let mut parts: Vec<(String, Drawing)> = Vec::new();
     for plane in 0..deck.planes.len() {

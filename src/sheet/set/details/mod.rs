@@ -24,7 +24,7 @@ use super::Matter;
 use scene::Scene;
 
 /// What the cautions of all details say.
-const CAUTION: &str = "Caution: drawn from the roof file's numbers and held against prescriptive rules only as far as stepoff check \
+const CAUTION: &str = "Caution: drawn from the roof file's numbers and held against prescriptive rules only as far as the inspection walk \
      tells. The local code and the building department decide, and beyond the prescriptive rules a licensed professional. Brace \
      the frame before anyone works on it, and work at heights with fall protection.";
 

@@ -234,7 +234,7 @@ fn held(show: &Show<'_>, scene: &mut Scene) {
     }
     if words.is_empty() && show.matter.plan.checks.straps != Some(true) {
         words.push(
-            "neither collar ties nor straps are framed: stepoff check says what holds the ridge"
+            "neither collar ties nor straps are framed: the inspection walk says what the ridge needs"
                 .to_owned(),
         );
     }

@@ -9,6 +9,33 @@ use crate::sheet::drawing::{Anchor, Area, Drawing, Fill, Item, Pen, View};
 use crate::sheet::paper::notes::{self, Note, Side};
 use crate::sheet::paper::{Blank, FINE, HEAD, Job, LEADING, Orientation, Page, SMALL, lines};
 use crate::sheet::scale::detail_scales;
+use crate::sheet::typeface;
+
+/// What a text that reads level or upright covers, with a little air.
+fn ground(item: &Item) -> Option<Area> {
+    const AIR: f64 = 0.03;
+    let Item::Text {
+        at,
+        text,
+        height,
+        anchor: Anchor::Middle,
+        turn,
+        weight,
+        ..
+    } = item
+    else {
+        return None;
+    };
+    let half = typeface::width(text, *height, *weight) / 2.0 + AIR;
+    let (along, up) = if turn.abs() < 1e-6 {
+        (DVec2::X, DVec2::Y)
+    } else {
+        (DVec2::Y, DVec2::NEG_X)
+    };
+    // not as far down as the dimension's own line
+    let ends = [*at - along * half, *at + along * half + up * (height + AIR)];
+    Some(Area::new(ends[0].min(ends[1]), ends[0].max(ends[1])))
+}
 
 /// A detail is drawn at 1 to 4 or larger.
 const LEAST_DETAIL: f64 = 4.0;
@@ -294,11 +321,19 @@ impl Scene {
                 ticked(from, to, drawing);
             }
         }
-        for rim in Rim::ALL {
-            self.dimensions(rim, &fitted.view, &fitted.window)
-                .draw(drawing);
-        }
         self.notes(fitted, drawing);
+        // their texts over the leaders, none of which strikes them through
+        for rim in Rim::ALL {
+            let mut dimensions = Drawing::default();
+            self.dimensions(rim, &fitted.view, &fitted.window)
+                .draw(&mut dimensions);
+            for item in &dimensions.items {
+                if let Some(ground) = ground(item) {
+                    drawing.blank(ground);
+                }
+            }
+            drawing.items.extend(dimensions.items);
+        }
         page
     }
 

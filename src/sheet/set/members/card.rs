@@ -10,7 +10,7 @@ use crate::sheet::drawing::{Anchor, Drawing, Fill, Item, Pen, View};
 use crate::sheet::frame::{ends, other_cuts};
 use crate::sheet::paper::{HEAD, LEADING, SMALL, lines, lines_of};
 use crate::sheet::projection::{Sight, Style, draw_cut, seen};
-use crate::sheet::scale::detail_scales;
+use crate::sheet::scale::member_scales;
 use crate::sheet::set::details::scene::break_line;
 use crate::sheet::typeface::Weight;
 
@@ -26,6 +26,8 @@ const ASIDE: f64 = 0.75;
 
 /// From the work to the first row of dimensions.
 const FIRST_ROW: f64 = 0.2;
+/// The same below it, where the texts stand between the row and the edge.
+const BELOW: f64 = 0.27;
 
 /// The wide face, seen from its near side.
 const FACE: Sight = Sight {
@@ -193,18 +195,12 @@ pub(super) fn drawing(card: &Card<'_>, width: f64, writing: Writing) -> Drawing 
 }
 
 /// The largest scale at which the member's parts fit into `room`, with as much of it as fits.
-fn fitted(
-    member: &Member,
-    views: &[Shown],
-    tallest: f64,
-    room: f64,
-    units: Units,
-) -> Broken {
+fn fitted(member: &Member, views: &[Shown], tallest: f64, room: f64, units: Units) -> Broken {
     let cut = cut_stretches(member, views);
     let (first, last) = member.stick.reach();
     let least = member.stick.section.depth_in() * 0.5;
     // never full size: that is the template's
-    for ratio in detail_scales(units).iter().copied().skip(1) {
+    for ratio in member_scales(units).iter().copied().skip(1) {
         if tallest / ratio > HIGHEST {
             continue;
         }
@@ -284,7 +280,7 @@ impl Sheet {
             let high = (view.high - view.low) / broken.ratio;
             let (mut top, mut bottom) = (
                 Dimensions::new(DVec2::Y, high + 0.14),
-                Dimensions::new(-DVec2::Y, FIRST_ROW),
+                Dimensions::new(-DVec2::Y, BELOW),
             );
             let place = |station: f64, up: f64| {
                 DVec2::new(left + broken.place(station), (up - view.low) / broken.ratio)

@@ -75,7 +75,9 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
         .collect();
     if !plain.is_empty() {
         flow.head("Square-cut sticks");
-        flow.table(&cut_table("", frame, plain, job.writing).without_empty_columns());
+        // what each is cut from stands in the cutting plan, which may differ from the shortest stock
+        let columns = ["mark", "what", "count", "section", "blank", "end cuts"];
+        flow.table(&cut_table("", frame, plain, job.writing).picked(&columns));
     }
     flow.finish()
 }

@@ -221,7 +221,11 @@ pub(super) fn page(matter: &Matter<'_>, job: &Job) -> Page {
             blank.area.low + DVec2::new(LEFT + BESIDE, BELOW),
             blank.area.high - DVec2::new(right + BESIDE, ABOVE),
         );
-        (blank, View::fitting(low, high, area, job.writing.units), area)
+        (
+            blank,
+            View::fitting(low, high, area, job.writing.units),
+            area,
+        )
     };
     let landscape = fit(Orientation::Landscape);
     let portrait = fit(Orientation::Portrait);
