@@ -37,14 +37,14 @@ pub(super) fn panel_thickness_in(plan: &OrderPlan, panel: &Panel) -> f64 {
         .map_or_else(|| panel.least_thickness_in(), in_inches)
 }
 
-/// A thickness as it is called: `3/8 in`, `9 mm`.
-fn fraction(thickness: Length) -> String {
-    let sixty_fourths = in_inches(thickness) * 64.0;
+/// A panel's thickness or width as it is called: `3/8 in`, `14-1/2 in`, `9 mm`.
+fn fraction(length: Length) -> String {
+    let sixty_fourths = in_inches(length) * 64.0;
     if (sixty_fourths - sixty_fourths.round()).abs() < 1e-6 {
-        let tape = Tape::nearest(thickness, Step::SixtyFourth).inches();
+        let tape = Tape::nearest(length, Step::SixtyFourth).inches();
         format!("{} in", tape.trim_end_matches('"'))
     } else {
-        format!("{} mm", trim(in_millimeters(thickness), 1))
+        format!("{} mm", trim(in_millimeters(length), 1))
     }
 }
 
@@ -709,8 +709,8 @@ impl Roof<'_> {
             let needed = count * ceil(run / sheet_length);
             sheets += needed.div_ceil(strips);
             places.push(format!(
-                "{name}: {needed} strips {} in wide",
-                trim(width, 2)
+                "{name}: {needed} strips {} wide",
+                fraction(inches(width))
             ));
         }
         if sheets == 0 {

@@ -158,7 +158,7 @@ fn height(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
             .or_design()
             .held(Unit::Inches, rise, Sense::AtMost, RATIO_LIMIT * ridge)
             .note(format!(
-                "bottom of the tie above the plate; one third of {measured}, {} in: H_C/H_R {}; above it the ridge is designed as a beam",
+                "bottom of the tie above the plate, held against one third of {measured}, {} in; its part of that height, H_C/H_R, is {}; above the third the ridge is designed as a beam",
                 show(ridge),
                 show(ratio)
             ))

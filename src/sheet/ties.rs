@@ -212,7 +212,7 @@ pub(super) fn heel_nails(tied: &Tied<'_>, writing: Writing) -> (Option<Table>, V
     };
     let mut table = Table::new(
         format!(
-            "Nails at each heel, {}: spacing {}, H_C/H_R {}",
+            "Nails at each heel, {}: spacing {}, tie height by ridge height (H_C/H_R) {}",
             tied.edition,
             writing.length(tied.spacing),
             trim(tied.hc_over_hr, 3)

@@ -37,8 +37,7 @@ struct Side {
     away: DVec2,
     from: DVec2,
     to: DVec2,
-    /// What it is; left out of what stands upright where there is no room for it, since the words
-    /// below say it too.
+    /// What it is; left out where there is no room for it, since the words below say it too.
     name: &'static str,
     length: String,
 }
@@ -48,7 +47,7 @@ impl Side {
     fn text(&self, room: f64) -> String {
         let named = format!("{} {}", self.name, self.length);
         let wide = typeface::width(&named, TEXT_HEIGHT, Weight::Regular);
-        if self.away.x.abs() > 1e-9 && wide + 0.12 > room {
+        if wide + 0.12 > room {
             self.length.clone()
         } else {
             named

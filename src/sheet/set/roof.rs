@@ -8,7 +8,7 @@ use crate::plan::Used;
 use crate::rules::{Finding, Verdict};
 
 use super::super::drawing::{Anchor, Drawing, Fill, Pen, View};
-use super::super::paper::{FINE, Flow, Job, LEADING, Orientation, Page, SMALL};
+use super::super::paper::{FINE, Flow, HEAD, Job, LEADING, Orientation, Page, SMALL};
 use super::super::projection::{Sight, Style, draw};
 use super::super::table::{Align, Table};
 use super::super::{check, findings, frame, order};
@@ -223,8 +223,12 @@ fn verdicts(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
         .filter(|finding| finding.verdict != Verdict::Meets)
         .collect();
     of.sort_by_key(|finding| finding.verdict);
+    let heading = sentence(&check::heading(&matter.book, matter.findings));
+    let held = findings::table("", &of, job.writing);
+    // the head does not stay behind when its table goes on to the next page
+    flow.need(HEAD * LEADING + 0.1 + 4.0 * flow.words_height(&heading) + flow.table_height(&held));
     flow.head("Held against the rules");
-    flow.words(&sentence(&check::heading(&matter.book, matter.findings)));
+    flow.words(&heading);
     let (used, _) = check::all_values(&matter.book, matter.used);
     let loads: Vec<String> = [true, false]
         .into_iter()
@@ -241,7 +245,7 @@ fn verdicts(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
         "What exceeds must change, or the building department grant it; what needs design is a licensed professional's; what was not asked \
          waits for a value of the roof file.",
     );
-    flow.table(&findings::table("", &of, job.writing));
+    flow.table(&held);
     if job.writing.units == Units::Millimeters {
         flow.words(check::NOTES_ARE_IN_INCHES);
     }

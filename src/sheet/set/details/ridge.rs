@@ -199,7 +199,7 @@ fn held(show: &Show<'_>, scene: &mut Scene) {
     let mut words = Vec::new();
     if let Some(name) = show.named(Role::CollarTie) {
         words.push(format!(
-            "{name}, {} of them, bottom {} above the plate{}{}",
+            "farther down, {name}, {} of them, bottom {} above the plate{}{}",
             frame.ties.collars,
             show.length(frame.ties.collar_height),
             show.limit("collar_tie_location"),
