@@ -316,7 +316,7 @@ fn saw_cut_note(ask: &DeckAsk, deck: &Deck, writing: Writing) -> Option<String> 
             "{strips} strips of {} and the saw cut between them do not come out of one sheet's height; of {} at most they \
              do: courses that low may save sheets.",
             writing.length(strip.length()),
-            writing.length(fits.length())
+            writing.exact(fits.length())
         )
     })
 }
