@@ -4,8 +4,9 @@ use std::collections::BTreeMap;
 
 use rayon::prelude::*;
 
+use crate::frame::Frame;
 use crate::order::Prices;
-use crate::rules::Verdict;
+use crate::rules::{Book, Verdict, check};
 
 use super::figures::Figures;
 use super::front::{Measures, Rank, front, least, ranked};
@@ -46,6 +47,8 @@ pub struct Comparison {
     pub present: Result<Whole, String>,
     /// How all candidates stand.
     pub tally: Tally,
+    /// What the rules are called, by the id of their findings, as far as candidates at the ends of the list tell.
+    pub titles: BTreeMap<&'static str, &'static str>,
     /// Those that no other of the ordered beats in every measure, best first, as many as are shown.
     pub shown: Vec<Shown>,
     /// How many there are of them.
@@ -148,8 +151,27 @@ pub fn compare(
     }
     Ok(Comparison {
         unpriced,
+        titles: titles(sweep),
         ..told(ask, found, present, &bounds, ordered, stopped)
     })
+}
+
+/// What the rules are called, of the first and the last candidate that can be built: the roof as it is may be none
+/// of either, and none at all may meet.
+fn titles(sweep: &Sweep) -> BTreeMap<&'static str, &'static str> {
+    let of = |place: usize| {
+        let plan = sweep.plan(place);
+        let frame = Frame::build(&plan.gable).ok()?;
+        let book = Book {
+            frame: &frame,
+            checks: &plan.checks,
+        };
+        Some(check::findings(&book))
+    };
+    let first = (0..sweep.candidates()).find_map(of);
+    let last = (0..sweep.candidates()).rev().find_map(of);
+    let titles = last.into_iter().chain(first).flatten();
+    titles.map(|finding| (finding.id, finding.title)).collect()
 }
 
 /// Leaves out what some lumber has no price of, unless nothing has: what costs nothing on paper would come first.
@@ -313,6 +335,7 @@ fn told(
         ask,
         present,
         tally: found.tally.clone(),
+        titles: BTreeMap::new(),
         shown,
         best: of_front.len(),
         ordered: count,

@@ -312,8 +312,10 @@ fn apart(compared: &Comparison, look: &Look) -> String {
             );
         findings
             .filter(|finding| finding.id == id)
-            .map(|finding| finding.title.to_owned())
+            .map(|finding| finding.title)
             .next()
+            .or_else(|| compared.titles.get(id).copied())
+            .map(str::to_owned)
             .or_else(|| known.map(|place| place.measure.to_owned()))
             .unwrap_or_else(|| "another rule".into())
     };
