@@ -60,6 +60,8 @@ pub struct Comparison {
     /// Candidates not ordered whose bound lies under the first one shown; `None` where the search has no bound
     /// for what is ranked by.
     pub might_be_better: Option<usize>,
+    /// Ordered ones whose plans are not proven best yet and might then come under the first one shown.
+    pub plans_might_be_better: usize,
     /// The least that any candidate not ordered can come to, in the measure ranked by.
     pub bound: Option<i64>,
     /// True if ordering was stopped.
@@ -256,6 +258,36 @@ fn best_of(ordered: &BTreeMap<usize, Result<Whole, String>>, rank: Rank) -> Opti
         .min()
 }
 
+/// How many of the ordered may still come under the first of them, once their plans are proven.
+fn plans_might_be_better(
+    rank: Rank,
+    bounds: &[(usize, Measures)],
+    ordered: &BTreeMap<usize, Result<Whole, String>>,
+) -> usize {
+    let wholes: Vec<(usize, &Whole)> = ordered
+        .iter()
+        .filter_map(|(place, whole)| Some((*place, whole.as_ref().ok()?)))
+        .collect();
+    let stands = |whole: &Whole| whole.measures()[rank as usize];
+    let Some(first) = wholes
+        .iter()
+        .min_by_key(|(place, whole)| (stands(whole), *place))
+        .map(|(place, whole)| (*place, stands(whole)))
+    else {
+        return 0;
+    };
+    wholes
+        .iter()
+        .filter(|(place, whole)| {
+            let searched = bounds
+                .iter()
+                .find(|(of, _)| of == place)
+                .map_or(0, |(_, bound)| bound[rank as usize]);
+            *place != first.0 && whole.least(rank, searched) < first.1
+        })
+        .count()
+}
+
 fn told(
     ask: Ask,
     found: Found,
@@ -277,6 +309,7 @@ fn told(
     let might_be_better = has_bound
         .then(|| best.map(|best| left().filter(|bound| *bound < best).count()))
         .flatten();
+    let plans_might_be_better = plans_might_be_better(ask.rank, bounds, &ordered);
     let measured: Vec<(usize, Measures)> = ordered
         .iter()
         .filter_map(|(place, whole)| Some((*place, whole.as_ref().ok()?)))
@@ -341,6 +374,7 @@ fn told(
         ordered: count,
         refused,
         might_be_better,
+        plans_might_be_better,
         bound,
         stopped,
         without_price: found.without_price.clone(),

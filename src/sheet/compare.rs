@@ -260,6 +260,12 @@ fn proof(compared: &Comparison, look: &Look) -> String {
              and only they are compared in it.",
             compared.ordered, compared.tally.meets
         ),
+        (Some(0), _) if compared.plans_might_be_better > 0 => format!(
+            "Not proven least: of the ones ordered in full {} might still come lower in {}, once stepoff order has proven \
+             their cutting plans.",
+            compared.plans_might_be_better,
+            rank.words()
+        ),
         (Some(0), _) => format!(
             "Proven: no candidate that meets comes lower in {}.",
             rank.words()
