@@ -153,7 +153,7 @@ pub fn adjust(
             readings: doubted,
         });
     }
-    let residuals = all
+    let residuals: Vec<Residual> = all
         .into_iter()
         .map(|first| {
             let (adjusted, _) = model(first.reading.what, &solution.unknowns);
@@ -164,6 +164,13 @@ pub fn adjust(
             }
         })
         .collect();
+    // what is left out is wrong by what it differs from the corners that the others make; the share of the
+    // redundancy gives only the first step to that, which an error of feet outruns
+    for doubt in doubts.iter_mut().filter(|doubt| doubt.left.is_some()) {
+        for doubted in &mut doubt.readings {
+            doubted.wrong_by = residuals[doubted.index].residual;
+        }
+    }
     Ok(Adjusted {
         corners: corners(&solution.unknowns),
         residuals,
@@ -535,6 +542,13 @@ mod tests {
         let adjusted = solved(&read);
         assert_eq!(adjusted.doubts[0].readings.len(), 1);
         assert_eq!(adjusted.left_out, vec![wrong]);
+        // 10 ft off, by a digit misread: what is told is all of it
+        read[wrong].length -= inches(2.0 + 120.0);
+        let adjusted = solved(&read);
+        assert_eq!(adjusted.left_out, vec![wrong]);
+        let by = adjusted.doubts[0].readings[0].wrong_by;
+        assert!((in_inches(by) + 120.0).abs() < 1e-6, "{by:?}");
+        read[wrong].length += inches(2.0 + 120.0);
         // 1/2 in might be either
         read[wrong].length -= inches(1.5);
         let adjusted = solved(&read);
