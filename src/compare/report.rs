@@ -4,8 +4,9 @@ use std::collections::BTreeMap;
 
 use rayon::prelude::*;
 
+use crate::frame::Frame;
 use crate::order::Prices;
-use crate::rules::Verdict;
+use crate::rules::{Book, Verdict, check};
 
 use super::figures::Figures;
 use super::front::{Measures, Rank, front, least, ranked};
@@ -46,6 +47,8 @@ pub struct Comparison {
     pub present: Result<Whole, String>,
     /// How all candidates stand.
     pub tally: Tally,
+    /// What the rules are called, by the id of their findings, as far as candidates at the ends of the list tell.
+    pub titles: BTreeMap<&'static str, &'static str>,
     /// Those that no other of the ordered beats in every measure, best first, as many as are shown.
     pub shown: Vec<Shown>,
     /// How many there are of them.
@@ -57,6 +60,8 @@ pub struct Comparison {
     /// Candidates not ordered whose bound lies under the first one shown; `None` where the search has no bound
     /// for what is ranked by.
     pub might_be_better: Option<usize>,
+    /// Ordered ones whose plans are not proven best yet and might then come under the first one shown.
+    pub plans_might_be_better: usize,
     /// The least that any candidate not ordered can come to, in the measure ranked by.
     pub bound: Option<i64>,
     /// True if ordering was stopped.
@@ -148,8 +153,27 @@ pub fn compare(
     }
     Ok(Comparison {
         unpriced,
+        titles: titles(sweep),
         ..told(ask, found, present, &bounds, ordered, stopped)
     })
+}
+
+/// What the rules are called, of the first and the last candidate that can be built: the roof as it is may be none
+/// of either, and none at all may meet.
+fn titles(sweep: &Sweep) -> BTreeMap<&'static str, &'static str> {
+    let of = |place: usize| {
+        let plan = sweep.plan(place);
+        let frame = Frame::build(&plan.gable).ok()?;
+        let book = Book {
+            frame: &frame,
+            checks: &plan.checks,
+        };
+        Some(check::findings(&book))
+    };
+    let first = (0..sweep.candidates()).find_map(of);
+    let last = (0..sweep.candidates()).rev().find_map(of);
+    let titles = last.into_iter().chain(first).flatten();
+    titles.map(|finding| (finding.id, finding.title)).collect()
 }
 
 /// Leaves out what some lumber has no price of, unless nothing has: what costs nothing on paper would come first.
@@ -234,6 +258,36 @@ fn best_of(ordered: &BTreeMap<usize, Result<Whole, String>>, rank: Rank) -> Opti
         .min()
 }
 
+/// How many of the ordered may still come under the first of them, once their plans are proven.
+fn plans_might_be_better(
+    rank: Rank,
+    bounds: &[(usize, Measures)],
+    ordered: &BTreeMap<usize, Result<Whole, String>>,
+) -> usize {
+    let wholes: Vec<(usize, &Whole)> = ordered
+        .iter()
+        .filter_map(|(place, whole)| Some((*place, whole.as_ref().ok()?)))
+        .collect();
+    let stands = |whole: &Whole| whole.measures()[rank as usize];
+    let Some(first) = wholes
+        .iter()
+        .min_by_key(|(place, whole)| (stands(whole), *place))
+        .map(|(place, whole)| (*place, stands(whole)))
+    else {
+        return 0;
+    };
+    wholes
+        .iter()
+        .filter(|(place, whole)| {
+            let searched = bounds
+                .iter()
+                .find(|(of, _)| of == place)
+                .map_or(0, |(_, bound)| bound[rank as usize]);
+            *place != first.0 && whole.least(rank, searched) < first.1
+        })
+        .count()
+}
+
 fn told(
     ask: Ask,
     found: Found,
@@ -255,6 +309,7 @@ fn told(
     let might_be_better = has_bound
         .then(|| best.map(|best| left().filter(|bound| *bound < best).count()))
         .flatten();
+    let plans_might_be_better = plans_might_be_better(ask.rank, bounds, &ordered);
     let measured: Vec<(usize, Measures)> = ordered
         .iter()
         .filter_map(|(place, whole)| Some((*place, whole.as_ref().ok()?)))
@@ -313,11 +368,13 @@ fn told(
         ask,
         present,
         tally: found.tally.clone(),
+        titles: BTreeMap::new(),
         shown,
         best: of_front.len(),
         ordered: count,
         refused,
         might_be_better,
+        plans_might_be_better,
         bound,
         stopped,
         without_price: found.without_price.clone(),

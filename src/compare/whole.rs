@@ -123,6 +123,29 @@ impl Whole {
         self.order.board_feet - self.cut_board_feet
     }
 
+    /// The least that it can come to in a measure once `stepoff order` has proven all of its plans; `searched` is
+    /// the bound that the search knows.
+    #[must_use]
+    pub fn least(&self, rank: Rank, searched: i64) -> i64 {
+        let stands = self.measures()[rank as usize];
+        let deck_proven = self.order.deck_proven();
+        if self.order.proven() || rank == Rank::Pieces {
+            return stands;
+        }
+        if rank != Rank::Cost || !deck_proven {
+            return searched.min(stands);
+        }
+        let open = self
+            .order
+            .sections
+            .iter()
+            .filter(|section| !section.proven());
+        let spare = open.map(|section| section.cost().map(|(cost, bound)| cost - bound));
+        spare
+            .sum::<Option<i64>>()
+            .map_or(searched.min(stands), |spare| stands - spare)
+    }
+
     /// Its measures. Without prices the cost is 0.
     #[must_use]
     pub fn measures(&self) -> Measures {

@@ -48,6 +48,8 @@ pub struct CompareReport {
     pub proven_least: bool,
     /// Candidates not ordered whose bound lies under the first one shown; null where there is no bound.
     pub might_be_better: Option<usize>,
+    /// Ordered ones whose plans are not proven best and might then come under the first one shown.
+    pub plans_might_be_better: usize,
     /// The roof as it is; null if it can't be ordered.
     pub present: Option<RoofJson>,
     /// The few that are best in some way, best first.
@@ -154,8 +156,9 @@ pub fn report(compared: &Comparison, sweep: &Sweep) -> CompareReport {
         not_asked_by_rule: by_rule(&tally.waits_by),
         ordered: compared.ordered,
         best: compared.best,
-        proven_least: compared.might_be_better == Some(0),
+        proven_least: compared.might_be_better == Some(0) && compared.plans_might_be_better == 0,
         might_be_better: compared.might_be_better,
+        plans_might_be_better: compared.plans_might_be_better,
         present: compared.present.as_ref().ok().map(|present| {
             let text = |axis: Axis| sweep.present_text(axis);
             roof(0, &text, present, &present.measures(), &[])

@@ -247,8 +247,13 @@ impl Order {
     /// True if every section's plan and the deck are proven.
     #[must_use]
     pub fn proven(&self) -> bool {
-        self.sections.iter().all(SectionOrder::proven)
-            && (self.deck.proven() || self.deck.groups > 1 && self.deck.groups_proven)
+        self.sections.iter().all(SectionOrder::proven) && self.deck_proven()
+    }
+
+    /// True if the deck is proven.
+    #[must_use]
+    pub fn deck_proven(&self) -> bool {
+        self.deck.proven() || self.deck.groups > 1 && self.deck.groups_proven
     }
 
     /// True if something of the order exceeds a limit of the code.

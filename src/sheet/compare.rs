@@ -260,6 +260,12 @@ fn proof(compared: &Comparison, look: &Look) -> String {
              and only they are compared in it.",
             compared.ordered, compared.tally.meets
         ),
+        (Some(0), _) if compared.plans_might_be_better > 0 => format!(
+            "Not proven least: of the ones ordered in full {} might still come lower in {}, once stepoff order has proven \
+             their cutting plans.",
+            compared.plans_might_be_better,
+            rank.words()
+        ),
         (Some(0), _) => format!(
             "Proven: no candidate that meets comes lower in {}.",
             rank.words()
@@ -312,8 +318,10 @@ fn apart(compared: &Comparison, look: &Look) -> String {
             );
         findings
             .filter(|finding| finding.id == id)
-            .map(|finding| finding.title.to_owned())
+            .map(|finding| finding.title)
             .next()
+            .or_else(|| compared.titles.get(id).copied())
+            .map(str::to_owned)
             .or_else(|| known.map(|place| place.measure.to_owned()))
             .unwrap_or_else(|| "another rule".into())
     };

@@ -9,7 +9,7 @@ use super::table::wrapped;
 use super::{Align, Look, Table, findings};
 
 /// Where a reading is written by hand.
-const BLANK: &str = "[            ]";
+const BLANK: &str = "______________";
 
 /// The whole page.
 #[must_use]
