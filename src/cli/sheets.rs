@@ -115,6 +115,13 @@ enum Kept {
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let kept = kept(&args.output)?;
+    if matches!(kept, Kept::Pdf | Kept::Html) && !files::is_stdout(&args.output) {
+        // told before the work, not after it
+        files::refuse_existing(
+            std::slice::from_ref(&args.output),
+            Overwrite::forced(args.force),
+        )?;
+    }
     let writing = args.look.look()?.writing;
     let watch = Stopwatch::start(time_limit(&args.time_limit)?);
     let prices = args.prices.as_deref().map(read_prices).transpose()?;

@@ -3,6 +3,7 @@
 use super::asked::Asked;
 use super::entry::Entries;
 use super::fault::Faults;
+use super::gable::GablePlan;
 use super::rafter::RafterPlan;
 use crate::measure::Length;
 
@@ -48,6 +49,19 @@ impl EavePlan {
                 Ok(plan)
             }
             _ => Err(asked.faults),
+        }
+    }
+
+    /// The eave of a whole roof, without measured overhangs.
+    #[must_use]
+    pub fn of(plan: &GablePlan) -> EavePlan {
+        EavePlan {
+            rafter: plan.rafter.clone(),
+            wall_height: plan.wall_height,
+            window_head: plan.window_head,
+            soffit: plan.soffit,
+            measured: Vec::new(),
+            measured_to: MeasuredTo::default(),
         }
     }
 

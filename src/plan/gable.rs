@@ -81,6 +81,8 @@ pub struct GablePlan {
     pub length: Length,
     /// Floor to plate.
     pub wall_height: Length,
+    /// Top of floor to the window head, if it was written.
+    pub window_head: Option<Length>,
     /// Wall sheathing.
     pub sheathing: Length,
     /// Gable stud section.
@@ -203,6 +205,7 @@ impl GablePlan {
             ],
         );
         let air_gap = asked.length("eave.air_gap");
+        let window_head = asked.optional_length("building.window_head");
         let soffit = asked.thickness("eave.soffit");
         let soffit_framing = asked.choice("eave.soffit_framing", &yes_no);
         let rake = asked.length("rake.overhang");
@@ -253,6 +256,7 @@ impl GablePlan {
             rafter: rafter?,
             length: length?,
             wall_height: wall_height?,
+            window_head,
             sheathing: sheathing?,
             stud: stud?,
             spacing: spacing?,

@@ -5,7 +5,7 @@ use crate::plan::OwnLimit;
 
 use super::book::Book;
 use super::finding::{Finding, Sense, Unit};
-use super::{attic, notch, panels, ridge, roofing, scope, spans, support, ties, walk};
+use super::{attic, eave, notch, panels, ridge, roofing, scope, spans, support, ties, walk};
 
 /// A part of the rules, by what of a roof its findings heed: a search over many roofs asks a part
 /// only once for all roofs that are alike in that.
@@ -28,9 +28,13 @@ impl Part {
 
     fn findings(self, book: &Book<'_>) -> Vec<Finding> {
         match self {
-            Part::Pattern => {
-                [scope::findings(book), rafter(book), roofing::findings(book)].concat()
-            }
+            Part::Pattern => [
+                scope::findings(book),
+                rafter(book),
+                eave::of_frame(book.frame),
+                roofing::findings(book),
+            ]
+            .concat(),
             Part::Heel => [
                 support::upright(book),
                 ties::findings(book),

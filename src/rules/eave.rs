@@ -1,7 +1,9 @@
 //! The eave: the pattern rafter's findings, and whether fascia and soffit do their work.
 
-use crate::frame::Eave;
+use crate::frame::{Eave, Frame};
 use crate::measure::quantity::{in_inches, inches};
+
+use crate::plan::EavePlan;
 
 use super::finding::{Finding, Sense, Unit};
 use super::notch;
@@ -10,6 +12,20 @@ use super::notch;
 #[must_use]
 pub fn findings(eave: &Eave) -> Vec<Finding> {
     let mut findings = notch::findings(&eave.rafter);
+    findings.extend(of_boards(eave));
+    findings
+}
+
+/// Whether the fascia and the soffit of a whole roof do their work.
+#[must_use]
+pub fn of_frame(frame: &Frame) -> Vec<Finding> {
+    // the frame stands on this rafter, so its eave can be built
+    Eave::build(&EavePlan::of(&frame.plan)).map_or_else(|_| Vec::new(), |eave| of_boards(&eave))
+}
+
+/// Whether fascia, sub-fascia and soffit do their work.
+fn of_boards(eave: &Eave) -> Vec<Finding> {
+    let mut findings = Vec::new();
     if let Some(depth) = eave.rafter.plan.fascia_depth {
         findings.push(own(
             "fascia_covers_tail",

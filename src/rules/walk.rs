@@ -596,6 +596,19 @@ pub const PLACES: &[Place] = &[
     at("slate_slope", Buyer, Covering, "rise in 12"),
     at("wood_shingle_slope", Buyer, Covering, "rise in 12"),
     at("wood_shake_slope", Buyer, Covering, "rise in 12"),
+    at("fascia_covers_tail", Buyer, Covering, "depth of the fascia"),
+    at(
+        "subfascia_reaches_soffit",
+        Buyer,
+        Covering,
+        "depth of the sub-fascia",
+    ),
+    at(
+        "soffit_over_window_head",
+        Owner,
+        Covering,
+        "window head to the underside of the soffit",
+    ),
     at(
         "tile_slope",
         Buyer,

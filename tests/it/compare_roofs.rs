@@ -136,6 +136,8 @@ fn figures_of_what_meets_are_those_of_the_order() {
             ("compare.pitch", "5/12, 7/12"),
             ("compare.rafter", "2x6, 2x8"),
             ("compare.overhang", "10\", 14\""),
+            // deep enough to cover the tails of every rafter here
+            ("compare.fascia", "1x12"),
             ("compare.spacing", "16\", 24\""),
             ("compare.joist", "2x6, 2x8"),
             ("order.in_hand", "2x6 14' x 3"),
