@@ -63,8 +63,11 @@ impl Whole {
             stop,
             progress: &|_| (),
         };
-        let deck = lay(&roof_deck.ask, &watch)
-            .map_err(|faults| faults.first().map_or_else(String::new, ToString::to_string))?;
+        let deck = lay(&roof_deck.ask, &watch).map_err(|faults| {
+            faults
+                .first()
+                .map_or_else(String::new, |fault| format!("{fault}; {}", fault.help()))
+        })?;
         let none = Prices::default();
         let effort = EFFORT[usize::from(prices.is_none())];
         let sections = lumber::asks(&frame, &plan.buy, prices.unwrap_or(&none), Units::Feet)

@@ -246,6 +246,11 @@ fn is_between(fit: &Fit) -> bool {
     }
 }
 
+/// True if what was found and what was asked read alike on the tape.
+fn alike_on_the_tape(mismatch: &Mismatch, look: &Look) -> bool {
+    look.writing.length(inches(mismatch.found_in)) == look.writing.length(mismatch.measured.asked)
+}
+
 fn as_it_stands(plan: &FitPlan, fit: &Fit, look: &Look) -> String {
     let Some(present) = fit.present else {
         return String::new();
@@ -261,6 +266,8 @@ fn as_it_stands(plan: &FitPlan, fit: &Fit, look: &Look) -> String {
                 look.writing.length(inches(mismatch.found_in)),
                 if mismatch.is_none() {
                     "as asked".to_owned()
+                } else if alike_on_the_tape(mismatch, look) {
+                    format!("{}, the same on the tape", left(mismatch, look))
                 } else {
                     left(mismatch, look)
                 }
