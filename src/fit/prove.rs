@@ -6,9 +6,7 @@
 //! tail. They hold for lines drawn with one setting of the square, which the plumb cut's own length
 //! proves (`docs/derivations/fit.md`).
 
-use crate::frame::stick::Side;
 use crate::frame::{CannotBuild, CommonRafter};
-use crate::geom::DVec3;
 use crate::measure::Length;
 use crate::measure::quantity::{feet, in_inches, inches, millimeters};
 use crate::plan::{GablePlan, OverhangTo, RafterPlan};
@@ -118,32 +116,8 @@ impl ProvingSheet {
 
 /// Straight, from the ridge's long point to the heel, to the seat's inner end, and to the tail.
 fn readings(rafter: &CommonRafter) -> [Length; 3] {
-    let long_point = rafter
-        .marks
-        .iter()
-        .find(|mark| mark.name == "ridge, long point")
-        .map_or(DVec3::ZERO, |mark| mark.point);
-    let heel = DVec3::Y * seat_starts(rafter);
-    let seat_end = DVec3::Y * in_inches(rafter.seat.length);
-    [
-        inches(long_point.distance(heel)),
-        inches(long_point.distance(seat_end)),
-        rafter.rafter_length,
-    ]
-}
-
-/// Level, building line to where the seat starts: zero at a heel, more where so short an overhang
-/// brings the tail cut inside of the building line.
-fn seat_starts(rafter: &CommonRafter) -> f64 {
-    let axis = &rafter.stick.axis;
-    rafter
-        .stick
-        .profile(Side::Near)
-        .iter()
-        .map(|corner| axis.origin + axis.along * corner.x + axis.up * corner.y)
-        .filter(|corner| corner.z.abs() < 1e-7)
-        .map(|corner| corner.y)
-        .fold(f64::INFINITY, f64::min)
+    let [_, to_heel, to_seat_end, _, to_tail] = rafter.proofs();
+    [to_heel, to_seat_end, to_tail].map(|proof| proof.length())
 }
 
 fn on_the_pattern(rafter: &CommonRafter) -> Vec<Dimension> {
@@ -158,7 +132,8 @@ fn on_the_pattern(rafter: &CommonRafter) -> Vec<Dimension> {
         wrong,
         telltales,
     };
-    let heel = if seat_starts(rafter) > 1e-6 {
+    // so short an overhang brings the tail cut inside of the building line: there is no heel then
+    let heel = if rafter.seat_ends()[0].y > 1e-6 {
         "ridge long point straight to the seat's outer end, at the tail cut"
     } else {
         "ridge long point straight to the heel (the birdsmouth's inner corner)"
@@ -187,7 +162,7 @@ fn on_the_pattern(rafter: &CommonRafter) -> Vec<Dimension> {
         ),
         row(
             "ridge plumb cut, long point to short point",
-            rafter.plumb_height,
+            rafter.proofs()[0].length(),
             CUT_IN,
             "the square was not held at this rise, or the stock is not of this depth: every cut is off",
             Vec::new(),

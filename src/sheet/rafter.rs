@@ -182,7 +182,7 @@ pub(super) fn beyond_saw_scale(rafter: &CommonRafter) -> Option<&'static str> {
         .cuts
         .iter()
         .any(|cut| in_degrees(cut.saw.miter) > 50.0)
-        .then_some("A miter over 50 deg is beyond most saw scales: cut along the drawn line.")
+        .then_some("A miter over 50 deg is beyond most saw scales (common practice): cut along the drawn line.")
 }
 
 fn board(rafter: &CommonRafter, look: &Look) -> String {

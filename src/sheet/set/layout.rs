@@ -399,20 +399,9 @@ fn readings(
 mod tests {
     use super::super::super::clash::clashes;
     use super::super::super::paper::Paper;
-    use super::super::tests::{KESTREL, METRIC, SHALLOW, STEEP, job, with_matter};
+    use super::super::tests::{KESTREL, METRIC, SHALLOW, STEEP, job, texts, with_matter};
     use super::*;
     use crate::measure::Units;
-
-    fn texts(pages: &[Page]) -> Vec<String> {
-        pages
-            .iter()
-            .flat_map(|page| &page.drawing.items)
-            .filter_map(|item| match item {
-                Item::Text { text, .. } => Some(text.clone()),
-                _ => None,
-            })
-            .collect()
-    }
 
     /// Every mark of every line stands on the sheet as often as the layout has it.
     #[track_caller]

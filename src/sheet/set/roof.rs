@@ -295,22 +295,10 @@ fn values(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
 
 #[cfg(test)]
 mod tests {
-    use super::super::super::Item;
     use super::super::super::paper::Paper;
-    use super::super::tests::{KESTREL, METRIC, SHALLOW, job, with_matter};
+    use super::super::tests::{KESTREL, METRIC, SHALLOW, job, texts, with_matter};
     use super::super::{Kind, pages};
     use super::*;
-
-    fn texts(pages: &[Page]) -> Vec<String> {
-        pages
-            .iter()
-            .flat_map(|page| &page.drawing.items)
-            .filter_map(|item| match item {
-                Item::Text { text, .. } => Some(text.clone()),
-                _ => None,
-            })
-            .collect()
-    }
 
     #[test]
     fn kestrel_yard_by_hand() {

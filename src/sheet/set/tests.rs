@@ -1,7 +1,8 @@
 //! The whole set for the demo and three odd roofs, on every paper.
 
+use super::super::Item;
 use super::super::clash::clashes;
-use super::super::paper::{Job, Paper};
+use super::super::paper::{Job, Page, Paper};
 use super::{Kind, Matter, pages};
 use crate::deck::{RoofDeck, Watch, lay};
 use crate::frame::{Eave, Frame};
@@ -70,6 +71,18 @@ fn with(text: &str, units: Units, lumber: Lumber, then: impl FnOnce(&Matter<'_>)
         tied: &tied,
         order: &order,
     });
+}
+
+/// Every text of some pages, page by page as it was drawn.
+pub(super) fn texts(pages: &[Page]) -> Vec<String> {
+    pages
+        .iter()
+        .flat_map(|page| &page.drawing.items)
+        .filter_map(|item| match item {
+            Item::Text { text, .. } => Some(text.clone()),
+            _ => None,
+        })
+        .collect()
 }
 
 /// A job on a paper in its usual units.
