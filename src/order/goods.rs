@@ -10,6 +10,8 @@ use crate::measure::quantity::{
 };
 use crate::measure::{Length, Step, Tape, trim};
 use crate::plan::{OrderPlan, RoofingKind, Starter};
+use crate::rules::Book;
+use crate::rules::vents::VentArea;
 
 use super::fasteners::{NailTotal, NailUse};
 use super::list::{Line, Trade};
@@ -79,6 +81,12 @@ impl Roof<'_> {
         rule_in(id, self.plan.checks.edition, None)
             .and_then(Rule::number)
             .unwrap_or(otherwise)
+    }
+
+    /// The section of a rule in the edition that is followed.
+    fn section(&self, id: &str) -> &'static str {
+        let edition = self.plan.checks.edition;
+        rule_in(id, edition, None).map_or("common practice", |rule| rule.section_in(edition))
     }
 
     /// A line priced by its key.
@@ -598,84 +606,100 @@ impl Roof<'_> {
         }
     }
 
+    /// Vents by the area that the check of the code needs too ([`VentArea`]): ridge vent over the whole ridge, soffit
+    /// vents as long as their part of the area asks.
     pub(super) fn vents(&self, lines: &mut Vec<Line>, notes: &mut Vec<String>) {
         let checks = &self.plan.checks;
-        if !checks.vented {
-            return;
-        }
-        let gable = &self.plan.gable;
-        let floor_in2 = in_inches(gable.length) * in_inches(gable.rafter.span);
-        let share = self.rule("vent_area_150", 1.0 / 150.0);
-        let needed = floor_in2 * (share * 150.0).round() / 150.0;
-        let ridge_ft = self.feet(self.run());
-        let upper = checks.ridge_vent_in2.filter(|area| *area > 0.0);
-        let lower = checks.soffit_vent_in2.filter(|area| *area > 0.0);
-        if upper.is_none() && lower.is_none() {
+        let area = VentArea::of(&Book {
+            frame: self.frame,
+            checks,
+        });
+        let needed = |area: &VentArea| {
+            let section = self.section(area.rule);
+            format!(
+                "{} sq in needed at 1/{} ({section})",
+                trim(area.needed_in2.ceil(), 0),
+                trim(area.one_in, 0)
+            )
+        };
+        let given = |in2: Option<f64>| in2.filter(|in2| *in2 > 0.0);
+        let ridge = given(checks.ridge_vent_in2);
+        let soffit = given(checks.soffit_vent_in2);
+        if let (Some(area), None, None) = (&area, ridge, soffit) {
             notes.push(format!(
-                "Vents: {} square inches of net free area at 1/150 of the attic floor (R806.2), 40 to 50 percent of it near the \
-                 ridge; no vent is set under [attic], so none is listed.",
-                trim(needed.ceil(), 0)
+                "Vents: {}, 40 to 50 percent of it near the ridge; no vent is set under [attic], so none is listed.",
+                needed(area)
             ));
-            return;
         }
-        let mut found = 0.0;
-        if let Some(per_ft) = upper {
+        if let Some(in2_a_foot) = ridge.filter(|_| checks.vented) {
             let piece_ft = coverage::value("ridge_vent_piece_ft");
-            let has = per_ft * ridge_ft;
-            found += has;
+            let basis = area
+                .as_ref()
+                .and_then(|area| Some((area, area.ridge?)))
+                .map_or("no vent area is needed".to_owned(), |(area, vent)| {
+                    format!(
+                        "counts for {} of {}",
+                        trim(vent.gives_in2(), 1),
+                        needed(area)
+                    )
+                });
             lines.push(Line {
                 length: Some(inches(piece_ft * 12.0)),
                 ..self.line(
                     Trade::Vents,
                     "ridge vent",
-                    format!("ridge vent, {} sq in net free area a foot", trim(per_ft, 1)),
-                    (ceil(ridge_ft / piece_ft), "pc"),
-                    "whole ridge",
                     format!(
-                        "{} of {} sq in needed at 1/150 (R806.2)",
-                        trim(has, 0),
-                        trim(needed.ceil(), 0)
+                        "ridge vent, {} sq in net free area a foot",
+                        trim(in2_a_foot, 1)
                     ),
+                    (ceil(self.feet(self.run()) / piece_ft), "pc"),
+                    "whole ridge",
+                    basis,
                 )
             });
         }
-        if let Some(per_ft) = lower {
-            // no more above than below: the upper share is 40 to 50 percent
-            let wanted = (needed - found).max(found.min(needed / 2.0));
-            let feet = ceil(wanted / per_ft);
-            let eaves_ft = 2.0 * self.feet(gable.length);
-            if feet as f64 > eaves_ft {
+        let Some(area) = area else {
+            return;
+        };
+        if let Some((vent, feet)) = area
+            .soffit
+            .and_then(|vent| Some((vent, vent.for_its_part_ft()?)))
+        {
+            if feet > vent.there_is_ft + 1e-9 {
                 notes.push(format!(
-                    "Soffit vents of {} sq in a foot would have to be {feet} ft long, and both eaves are {} ft: choose vents with \
+                    "Soffit vents of {} sq in a foot would have to be {} ft long, and both eaves are {} ft: choose vents with \
                      more area, or more above.",
-                    trim(per_ft, 1),
-                    trim(eaves_ft, 1)
+                    trim(vent.in2_a_foot, 1),
+                    ceil(feet),
+                    trim(vent.there_is_ft, 1)
                 ));
             }
-            let listed = feet.min(ceil(eaves_ft));
-            found += listed as f64 * per_ft;
             lines.push(self.line(
                 Trade::Vents,
                 "soffit vent",
                 format!(
                     "soffit vent, {} sq in net free area a foot",
-                    trim(per_ft, 1)
+                    trim(vent.in2_a_foot, 1)
                 ),
-                (listed, "ft"),
+                (ceil(feet.min(vent.there_is_ft)), "ft"),
                 "both eaves",
-                format!(
-                    "{} of {} sq in needed (R806.2), half below or more",
-                    trim(listed as f64 * per_ft, 0),
-                    trim(needed.ceil(), 0)
-                ),
+                format!("give {} of {}", trim(vent.gives_in2(), 1), needed(&area)),
             ));
         }
-        if found + 1e-6 < needed {
+        let gives = area.gives_in2();
+        if (ridge.is_some() || soffit.is_some()) && gives + 1e-6 < area.needed_in2 {
             notes.push(format!(
-                "Vents listed give {} of the {} square inches of net free area that 1/150 asks (R806.2); the rules tell where 1/300 does.",
-                trim(found.floor(), 0),
-                trim(needed.ceil(), 0)
+                "Vents listed give {} of the {}.",
+                trim(gives.floor(), 0),
+                needed(&area)
             ));
+        }
+        if area.eaves_closed && soffit.is_some() {
+            notes.push(
+                "Full blocking closes the eaves: soffit vents need eave.blocking = held or none, or holes of the same net area in the \
+                 blocks."
+                    .into(),
+            );
         }
     }
 

@@ -1,26 +1,22 @@
 //! The attic: access, ventilation, and the air over the insulation at the eaves.
 
-use crate::catalog::Edition;
 use crate::measure::quantity::in_inches;
-use crate::plan::{Blocking, Joists};
+use crate::plan::Joists;
 
 use super::book::{Book, show, step};
 use super::finding::{Finding, Sense, Unit, Verdict};
 use super::spans::{clear_height, joist_top};
+use super::vents::{Vent, VentArea};
 
 /// The findings about the attic. Without ceiling joists there is none; a ceiling on the rafters
 /// encloses rafter spaces that are vented like one.
 pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
     if book.plan().joists == Joists::None {
-        return if book.checks.ceiling_on_rafters && book.checks.vented {
-            ventilation(book)
-        } else {
-            Vec::new()
-        };
+        return ventilation(book);
     }
     let mut found = access(book);
+    found.extend(ventilation(book));
     if book.checks.vented {
-        found.extend(ventilation(book));
         found.extend(air_gap(book));
     }
     found
@@ -116,37 +112,20 @@ fn access_headroom(book: &Book<'_>) -> Option<Finding> {
 
 /// Net free area that is needed, and the lengths of soffit and ridge vent that give it.
 fn ventilation(book: &Book<'_>) -> Vec<Finding> {
-    let checks = book.checks;
-    let site = &book.frame.site;
-    let space_ft2 = site.length * site.span / 144.0;
-    let zone = checks.climate_zone;
-    // the smaller area asks for a vapor retarder in the cold zones, and for balance everywhere;
-    // 2015 asked for one of the two only, the balance is kept all the same
-    let smaller = match zone {
-        None => None,
-        Some(1..=5) => Some("balanced, climate zone 1 to 5"),
-        Some(_) if checks.vapor_retarder => Some("balanced, with a vapor retarder"),
-        Some(_) => None,
-    };
-    let smaller = smaller.filter(|_| book.rule("vent_area_300").is_some());
-    let (id, over) = match smaller {
-        Some(_) => ("vent_area_300", 300.0),
-        None => ("vent_area_150", 150.0),
-    };
-    let needed = space_ft2 * 144.0 / over;
-    let why = smaller.unwrap_or(match (book.checks.edition, zone) {
-        (Edition::Irc2015, _) => "1/300 is not used here for this edition",
-        (_, None) => "1/300 may do if attic.climate_zone is set",
-        _ => "1/300 needs a vapor retarder in climate zones 6 to 8",
-    });
-    let Some(finding) = book.of_rule(id, "net free vent area of the attic") else {
+    let Some(area) = VentArea::of(book) else {
         return Vec::new();
     };
+    let needed = area.needed_in2;
+    let Some(finding) = book.of_rule(area.rule, "net free vent area of the attic") else {
+        return Vec::new();
+    };
+    let site = &book.frame.site;
     let finding = finding
         .note(format!(
-            "1/{} of {} sq ft: {why}",
-            show(over),
-            show(space_ft2)
+            "1/{} of {} sq ft: {}",
+            show(area.one_in),
+            show(area.space_ft2),
+            area.why
         ))
         .working([step(
             "net free area needed",
@@ -155,17 +134,14 @@ fn ventilation(book: &Book<'_>) -> Vec<Finding> {
                 "{} x {} / {}",
                 show(site.length),
                 show(site.span),
-                show(over)
+                show(area.one_in)
             ),
             format!("{} sq in", show(needed)),
         )]);
-    let Some((low_share, high_share)) = book.range("vent_upper_share") else {
-        return vec![finding];
-    };
-    let (Some(soffit), Some(ridge)) = (checks.soffit_vent_in2, checks.ridge_vent_in2) else {
+    let (Some(soffit), Some(ridge)) = (area.soffit, area.ridge) else {
         let missing: Vec<&'static str> = [
-            ("attic.soffit_vent", checks.soffit_vent_in2.is_none()),
-            ("attic.ridge_vent", checks.ridge_vent_in2.is_none()),
+            ("attic.soffit_vent", area.soffit.is_none()),
+            ("attic.ridge_vent", area.ridge.is_none()),
         ]
         .into_iter()
         .filter_map(|(key, is_missing)| is_missing.then_some(key))
@@ -177,54 +153,55 @@ fn ventilation(book: &Book<'_>) -> Vec<Finding> {
             (Unit::SquareInches, Sense::AtLeast, Some(needed));
         return vec![finding];
     };
-    let (ridge_ft, soffit_ft) = (site.length / 12.0, 2.0 * site.length / 12.0);
-    // as much as may be counted at the top, then the rest below
-    let upper = (ridge_ft * ridge).min(high_share * needed);
-    let lower_needed = needed - upper;
-    let lower = (soffit_ft * soffit).min(lower_needed);
     // a part that is vented by nothing is told so, not as an endless length
-    let part = |area: f64, each: f64, what: &str| {
-        if area <= 1e-9 {
+    let part = |vent: Vent, what: &str| {
+        if vent.part_in2 <= 1e-9 {
             format!("no {what}")
-        } else if each > 0.0 {
+        } else if let Some(feet) = vent.for_its_part_ft() {
             format!(
                 "{} ft of {what} at {} sq in a foot",
-                show(up_to_inches(area / each)),
-                show(each)
+                show(up_to_inches(feet)),
+                show(vent.in2_a_foot)
             )
         } else {
-            format!("{} sq in of {what}, which has none,", show(area))
+            format!("{} sq in of {what}, which has none,", show(vent.part_in2))
         }
     };
     let total = finding
-        .held(Unit::SquareInches, upper + lower, Sense::AtLeast, needed)
+        .held(Unit::SquareInches, area.gives_in2(), Sense::AtLeast, needed)
         .told()
         .note(format!(
             "{} and {} give it (there are {} ft of ridge, {} ft of eaves)",
-            part(upper, ridge, "ridge vent"),
-            part(lower_needed, soffit, "soffit vent"),
-            show(ridge_ft),
-            show(soffit_ft)
+            part(ridge, "ridge vent"),
+            part(soffit, "soffit vent"),
+            show(ridge.there_is_ft),
+            show(soffit.there_is_ft)
         ));
-    let total = match book.plan().blocking {
-        Blocking::Full => total
+    let total = if area.eaves_closed {
+        total
             .verdict(Verdict::NotAsked)
-            .note("full blocking closes the eaves: eave.blocking = held or none, or holes of the same net area in the blocks"),
-        Blocking::Held | Blocking::None => total,
+            .note("full blocking closes the eaves: eave.blocking = held or none, or holes of the same net area in the blocks")
+    } else {
+        total
     };
     let mut found = vec![total];
-    found.extend(
-        book.of_rule("vent_upper_share", "share of the vent area at the ridge")
-            .map(|finding| {
-                finding
-                    .held(Unit::Fraction, upper / needed, Sense::AtLeast, low_share)
-                    .note(format!(
-                        "of the area needed; {} to {} of it belong in the upper part",
-                        show(low_share),
-                        show(high_share)
-                    ))
-            }),
-    );
+    found.extend(area.upper_share.and_then(|(low, high)| {
+        let finding = book.of_rule("vent_upper_share", "share of the vent area at the ridge")?;
+        Some(
+            finding
+                .held(
+                    Unit::Fraction,
+                    ridge.gives_in2() / needed,
+                    Sense::AtLeast,
+                    low,
+                )
+                .note(format!(
+                    "of the area needed; {} to {} of it belong in the upper part",
+                    show(low),
+                    show(high)
+                )),
+        )
+    }));
     found
 }
 

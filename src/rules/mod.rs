@@ -18,6 +18,7 @@ mod scope;
 mod spans;
 mod support;
 pub mod ties;
+pub mod vents;
 pub mod walk;
 
 pub use attic::{HeelSpace, heel_space};

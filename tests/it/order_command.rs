@@ -145,8 +145,8 @@ fn the_demo_is_counted_as_by_hand() {
     assert_eq!(line(&report, "underlayment")["count"], 1);
     // ridge of 23.33 ft in 4 ft pieces
     assert_eq!(line(&report, "ridge vent")["count"], 6);
-    // 264 x 168 / 150 = 295.7 sq in; the ridge gives 420, so half below: 147.84 / 9 in a foot
-    assert_eq!(line(&report, "soffit vent")["count"], 17);
+    // climate zone 5 and balanced: 264 x 168 / 300 = 147.84 sq in; the ridge gives half at most, so 73.92 / 9 in a foot
+    assert_eq!(line(&report, "soffit vent")["count"], 9);
     // eaves 11-1/4 less 1-1/4 = 10 in: 4 strips a sheet, 2 x 3 strips: 2 sheets; rakes 8 - 1-1/4 = 6-3/4 in: 7 strips a sheet, 4 x 2: 2
     assert_eq!(line(&report, "soffit panel")["count"], 4);
     assert_eq!(line(&report, "sheet 24/16")["count"], report["sheets"]);
@@ -169,6 +169,44 @@ fn the_demo_is_counted_as_by_hand() {
         nails += rows * (((height - 0.75) / 6.0).ceil() as usize + 1);
     }
     assert_eq!(uses["roof panels"], nails as u64);
+}
+
+/// R806.2 for several roofs: the area that `check` holds is the area that `order` lists, whatever the share.
+#[test]
+fn check_and_order_need_the_same_vent_area() {
+    for (zone, blocking) in [
+        ("5", "held"),
+        ("7", "held"),
+        ("7\"\nvapor_retarder = \"yes", "none"),
+        ("5", "full"),
+    ] {
+        let file = File::new(
+            "vents.toml",
+            &format!(
+                "[building]\nlength = \"20'\"\nspan = \"12'\"\n[roof]\npitch = \"6/12\"\n[eave]\nblocking = \"{blocking}\"\n\
+                 [attic]\nsoffit_vent = 9\nridge_vent = 18\nclimate_zone = \"{zone}\"\n"
+            ),
+        );
+        let check = stepoff(&["check", file.name(), "--format", "json"]);
+        let check: Value = serde_json::from_slice(&check.stdout).unwrap();
+        let needed = array(&check["findings"])
+            .iter()
+            .find(|finding| finding["title"] == "net free vent area of the attic")
+            .and_then(|finding| finding["limit"].as_f64())
+            .unwrap_or_else(|| panic!("{check}"));
+        let order = json(&["order", file.name()]);
+        let below = line(&order, "soffit vent");
+        // half above, so half below at 9 sq in a foot
+        let feet = (needed / 2.0 / 9.0).ceil();
+        assert_eq!(below["count"].as_f64(), Some(feet), "{zone}: {below}");
+        let basis = below["basis"].as_str().unwrap();
+        assert!(
+            basis.contains(&format!("{} sq in needed", needed.ceil())),
+            "{basis}"
+        );
+        let closed = order["notes"].to_string().contains("closes the eaves");
+        assert_eq!(closed, blocking == "full");
+    }
 }
 
 #[test]
