@@ -31,7 +31,7 @@ pub struct Whole {
     pub standing: RulesFailed,
     /// Sticks of the frame.
     pub pieces: usize,
-    /// Board feet in the pieces that are cut of sticks that can be bought.
+    /// Board feet in the pieces as they are cut, those of special length too.
     pub cut_board_feet: f64,
     /// The order.
     pub order: Order,
@@ -123,7 +123,7 @@ impl Whole {
     /// Board feet that are bought and not built in; less than nothing where sticks in hand are used.
     #[must_use]
     pub fn waste_board_feet(&self) -> f64 {
-        self.order.board_feet - self.cut_board_feet
+        self.order.lumber().board_feet - self.cut_board_feet
     }
 
     /// The least that it can come to in a measure once `stepoff order` has proven all of its plans; `searched` is
@@ -159,7 +159,7 @@ impl Whole {
         } else {
             0
         };
-        measures[Rank::BoardFeet as usize] = whole(self.order.board_feet * 1e3);
+        measures[Rank::BoardFeet as usize] = whole(self.order.lumber().board_feet * 1e3);
         measures[Rank::Waste as usize] = whole(self.waste_board_feet() * 1e3);
         measures[Rank::Weight as usize] = whole(self.order.weight_lb() * 1e2);
         measures[Rank::Pieces as usize] = self.pieces as i64;

@@ -210,7 +210,7 @@ fn roof(
         grade: text(Axis::Grade),
         verdict: whole.standing.verdict().words(),
         total_cents: whole.order.priced.then_some(measures[Rank::Cost as usize]),
-        board_feet: whole.order.board_feet,
+        board_feet: whole.order.lumber().board_feet,
         waste_board_feet: whole.waste_board_feet(),
         weight_lb: whole.order.weight_lb(),
         sticks: whole.pieces,

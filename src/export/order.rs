@@ -78,6 +78,8 @@ pub struct OrderLine {
     pub cost_cents: Option<i64>,
     /// Weight of all.
     pub weight_lb: Option<f64>,
+    /// Board feet of all; null for other goods than lumber.
+    pub board_feet: Option<f64>,
     /// True for what is on site already.
     pub in_hand: bool,
 }
@@ -89,9 +91,9 @@ pub struct SectionJson {
     pub section: String,
     /// Sticks that are cut, in hand too.
     pub bars_used: i64,
-    /// Pieces cut from them.
+    /// Pieces, those of special length too.
     pub pieces: i64,
-    /// Length that is bought.
+    /// Length that is bought, sticks of special length too.
     pub bought_length_in: f64,
     /// Length of all pieces.
     pub cut_length_in: f64,
@@ -149,6 +151,7 @@ fn line(line: &Line) -> OrderLine {
         each_cents: line.each_cents,
         cost_cents: line.cost_cents(),
         weight_lb: line.weight_lb,
+        board_feet: line.lumber.map(|lumber| lumber.board_feet),
         in_hand: line.in_hand,
     }
 }
@@ -171,7 +174,7 @@ pub fn report(order: &Order, plan: &OrderPlan, units: Units) -> OrderReport {
             .map(|section| SectionJson {
                 section: section.title(units),
                 bars_used: section.bars().iter().map(|bar| bar.times).sum(),
-                pieces: section.ask.parts.iter().map(|part| part.count).sum(),
+                pieces: section.pieces(),
                 bought_length_in: in_inches(section.bought_length()),
                 cut_length_in: in_inches(section.cut_length()),
                 proven_optimal: section.proven(),
@@ -200,7 +203,7 @@ pub fn report(order: &Order, plan: &OrderPlan, units: Units) -> OrderReport {
             })
             .collect(),
         roof_area_ft2: order.roof_ft2,
-        board_feet: order.board_feet,
+        board_feet: order.lumber().board_feet,
         panel_thickness_in: in_inches(order.panel_thickness(plan)),
         sheets: order.deck.sheets,
         lower_bound_sheets: order.deck.lower_bound_sheets,

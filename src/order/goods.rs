@@ -111,6 +111,7 @@ impl Roof<'_> {
             goes_to: goes_to.into(),
             basis: basis.into(),
             weight_lb: None,
+            lumber: None,
             in_hand: false,
         }
     }

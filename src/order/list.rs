@@ -1,5 +1,6 @@
 //! One list for the yard: what, how many, how long, where it goes, by trade.
 
+use crate::catalog::lumber::Section;
 use crate::catalog::panels::{self, Panel};
 use crate::catalog::species::Species;
 use crate::catalog::{coverage, design_values};
@@ -75,8 +76,28 @@ pub struct Line {
     pub each_cents: Option<i64>,
     /// Weight of all, pounds; `None` where it is not known.
     pub weight_lb: Option<f64>,
+    /// What all of it measures as lumber; `None` for other goods.
+    pub lumber: Option<Sawn>,
     /// True for what is on site already.
     pub in_hand: bool,
+}
+
+/// How much lumber: what a yard bills, and what a truck carries.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Sawn {
+    /// Board feet, by nominal sides.
+    pub board_feet: f64,
+    /// Volume by actual sides, cubic inches.
+    pub in3: f64,
+}
+
+impl std::iter::Sum for Sawn {
+    fn sum<I: Iterator<Item = Sawn>>(all: I) -> Sawn {
+        all.fold(Sawn::default(), |sum, one| Sawn {
+            board_feet: sum.board_feet + one.board_feet,
+            in3: sum.in3 + one.in3,
+        })
+    }
 }
 
 impl Line {
@@ -109,10 +130,6 @@ pub struct Order {
     pub panel_nailing: PanelNailing,
     /// Area of both planes as covered, square feet.
     pub roof_ft2: f64,
-    /// Board feet of all lumber that is bought.
-    pub board_feet: f64,
-    /// Volume of all lumber that is bought, cubic inches.
-    pub lumber_in3: f64,
     /// What the density of the lumber rests on.
     pub density: String,
     /// What the prices file says of itself.
@@ -175,22 +192,6 @@ impl Order {
         goods.vents(&mut lines, &mut notes);
         goods.soffit(&mut lines, &mut notes);
         lines.sort_by_key(|line| line.trade);
-        let bought = |weigh: &dyn Fn(&SectionOrder, Length) -> f64| -> f64 {
-            sections
-                .iter()
-                .flat_map(|section| {
-                    section
-                        .used()
-                        .into_iter()
-                        .filter(|(stock, _)| stock.in_hand.is_none())
-                        .map(|(stock, count)| weigh(section, stock.length) * count as f64)
-                        .collect::<Vec<_>>()
-                })
-                .sum()
-        };
-        let board_feet =
-            bought(&|section, length| lumber::board_feet(&section.ask.section, length));
-        let lumber_in3 = bought(&|section, length| volume_in3(section, length));
         Order {
             roof_ft2: in_square_feet(goods.area()),
             lines,
@@ -201,13 +202,21 @@ impl Order {
             support,
             nails,
             panel_nailing,
-            board_feet,
-            lumber_in3,
             density,
             prices_note: prices.and_then(|prices| prices.note.clone()),
             priced: prices.is_some(),
             notes,
         }
+    }
+
+    /// Lumber of all lines, without what is in hand.
+    #[must_use]
+    pub fn lumber(&self) -> Sawn {
+        self.lines
+            .iter()
+            .filter(|line| !line.in_hand)
+            .filter_map(|line| line.lumber)
+            .sum()
     }
 
     /// Sum of all lines that have a price, cents.
@@ -263,8 +272,13 @@ impl Order {
     }
 }
 
-fn volume_in3(section: &SectionOrder, length: Length) -> f64 {
-    section.ask.section.thickness_in() * section.ask.section.depth_in() * in_inches(length)
+/// Sticks of one section and length.
+fn sawn(section: &Section, length: Length, count: u64) -> Sawn {
+    let sides = section.thickness_in() * section.depth_in();
+    Sawn {
+        board_feet: lumber::board_feet(section, length) * count as f64,
+        in3: sides * in_inches(length) * count as f64,
+    }
 }
 
 /// Density of lumber as it is delivered, lb per cubic foot, and what it rests on.
@@ -317,19 +331,27 @@ fn sticks(
         } else {
             Trade::Lumber
         };
+        let sticks = |length: Length, count: i64| {
+            let count = u64::try_from(count).unwrap_or(0);
+            let lumber = sawn(&ask.section, length, count);
+            Line {
+                trade,
+                key: format!("{name} {}", lumber::length_name(length, ask.names_meters)),
+                what: name.clone(),
+                length: Some(length),
+                count,
+                unit: "pc",
+                goes_to: String::new(),
+                basis: String::new(),
+                each_cents: None,
+                weight_lb: Some(lumber.in3 / 1728.0 * density_lb_ft3),
+                lumber: Some(lumber),
+                in_hand: false,
+            }
+        };
         for (stock, count) in section.used() {
-            let weight = volume_in3(section, stock.length) / 1728.0 * density_lb_ft3;
             long |= stock.in_hand.is_none() && in_inches(stock.length) > 240.0 + 1e-6;
             lines.push(Line {
-                trade,
-                key: format!(
-                    "{name} {}",
-                    lumber::length_name(stock.length, ask.names_meters)
-                ),
-                what: name.clone(),
-                length: Some(stock.length),
-                count: u64::try_from(count).unwrap_or(0),
-                unit: "pc",
                 goes_to: section.goes_to(stock).join(", "),
                 basis: if stock.in_hand.is_some() {
                     "in hand".into()
@@ -339,28 +361,16 @@ fn sticks(
                     "cutting plan, not proven best (stepoff cuts)".into()
                 },
                 each_cents: stock.cents,
-                weight_lb: Some(weight * count as f64),
                 in_hand: stock.in_hand.is_some(),
+                ..sticks(stock.length, count)
             });
         }
         for part in &ask.too_long {
             lines.push(Line {
-                trade,
-                key: format!(
-                    "{name} {}",
-                    lumber::length_name(part.blank, ask.names_meters)
-                ),
                 what: format!("{name}, special length"),
-                length: Some(part.blank),
-                count: u64::try_from(part.count).unwrap_or(0),
-                unit: "pc",
                 goes_to: part.name(),
                 basis: "longer than every length that can be bought".into(),
-                each_cents: None,
-                weight_lb: Some(
-                    volume_in3(section, part.blank) / 1728.0 * density_lb_ft3 * part.count as f64,
-                ),
-                in_hand: false,
+                ..sticks(ask.special_length(part), part.count)
             });
             notes.push(format!(
                 "{} is longer than every stick of {name} that can be bought: order it by its length.",

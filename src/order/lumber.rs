@@ -400,6 +400,20 @@ fn stock_name(section: &Section, stock: &StockLength, metric: bool) -> String {
 }
 
 impl SectionAsk {
+    /// Length by which a part that is too long for every stick is ordered: its blank and the end trim, rounded up as
+    /// blanks are cut.
+    #[must_use]
+    pub fn special_length(&self, part: &Part) -> Length {
+        let units = self.problem.units_per_inch;
+        let blank = (in_inches(part.blank) * units - 1e-6).ceil();
+        inches((blank + self.problem.end_trim as f64) / units)
+    }
+
+    /// All parts, those too long for every stick last.
+    pub fn all_parts(&self) -> impl Iterator<Item = &Part> {
+        self.parts.iter().chain(&self.too_long)
+    }
+
     /// The problem: bought sticks without prices, if there are none.
     #[must_use]
     pub fn problem(&self) -> &CuttingProblem {
@@ -540,21 +554,25 @@ impl SectionOrder {
         self.plan.as_ref().map_or(&[], |plan| &plan.bars)
     }
 
-    /// Length of all sticks that are bought.
+    /// Length of all sticks that are bought, those of special length too.
     #[must_use]
     pub fn bought_length(&self) -> Length {
-        self.used()
+        let from_stock = self
+            .used()
             .into_iter()
             .filter(|(stock, _)| stock.in_hand.is_none())
             .fold(Length::default(), |sum, (stock, count)| {
                 sum + stock.length * count as f64
-            })
+            });
+        self.ask.too_long.iter().fold(from_stock, |sum, part| {
+            sum + self.ask.special_length(part) * part.count as f64
+        })
     }
 
     /// Length of all parts, as measured.
     #[must_use]
     pub fn cut_length(&self) -> Length {
-        self.ask.parts.iter().fold(Length::default(), |sum, part| {
+        self.ask.all_parts().fold(Length::default(), |sum, part| {
             sum + part.blank * part.count as f64
         })
     }
@@ -563,12 +581,19 @@ impl SectionOrder {
     #[must_use]
     pub fn pieces_length(&self) -> Length {
         let problem = &self.ask.problem;
-        let units: i64 = problem
-            .pieces
-            .iter()
-            .map(|piece| piece.length * piece.quantity)
+        let up = |part: &Part| (in_inches(part.blank) * problem.units_per_inch - 1e-6).ceil();
+        let units: f64 = self
+            .ask
+            .all_parts()
+            .map(|part| up(part) * part.count as f64)
             .sum();
-        inches(units as f64 / problem.units_per_inch)
+        inches(units / problem.units_per_inch)
+    }
+
+    /// How many parts there are, those of special length too.
+    #[must_use]
+    pub fn pieces(&self) -> i64 {
+        self.ask.all_parts().map(|part| part.count).sum()
     }
 
     /// Cost of all bought sticks and the proven bound, cents; `None` without prices.

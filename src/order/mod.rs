@@ -9,6 +9,6 @@ mod mix;
 pub mod prices;
 pub mod roofing;
 
-pub use list::{Line, Order, Trade};
+pub use list::{Line, Order, Sawn, Trade};
 pub use lumber::{Part, SectionAsk, SectionOrder, StockLength};
 pub use prices::Prices;

@@ -66,13 +66,13 @@ pub(super) fn amounts(order: &Order, metric: bool) -> (String, String, String) {
         (
             format!("{} m2", trim(order.roof_ft2 / FT2_PER_M2, 1)),
             // 1 in is 25.4 mm
-            format!("{} m3", trim(order.lumber_in3 * 0.0254_f64.powi(3), 2)),
+            format!("{} m3", trim(order.lumber().in3 * 0.0254_f64.powi(3), 2)),
             format!("{} kg", trim(order.weight_lb() / LB_PER_KG, 0)),
         )
     } else {
         (
             format!("{} square feet", trim(order.roof_ft2, 0)),
-            format!("{} board feet", trim(order.board_feet, 0)),
+            format!("{} board feet", trim(order.lumber().board_feet, 0)),
             format!("{} lb", trim(order.weight_lb(), 0)),
         )
     }
@@ -195,8 +195,8 @@ pub(super) fn weight_line(order: &Order, metric: bool) -> String {
 /// What a section takes, in one sentence.
 pub(super) fn verdict(section: &SectionOrder, units: Units) -> String {
     let metric = section.ask.names_meters;
-    let pieces: i64 = section.ask.parts.iter().map(|part| part.count).sum();
-    let sticks: Vec<String> = section
+    let pieces = section.pieces();
+    let mut sticks: Vec<String> = section
         .used()
         .into_iter()
         .map(|(stock, count)| {
@@ -211,13 +211,19 @@ pub(super) fn verdict(section: &SectionOrder, units: Units) -> String {
             )
         })
         .collect();
+    let special: i64 = section.ask.too_long.iter().map(|part| part.count).sum();
+    if special > 0 {
+        sticks.push(format!("{special} of special length"));
+    }
     let bought = in_inches(section.bought_length());
     let cut = in_inches(section.cut_length());
-    let all: f64 = section
+    let in_hand: f64 = section
         .used()
         .into_iter()
+        .filter(|(stock, _)| stock.in_hand.is_some())
         .map(|(stock, count)| in_inches(stock.length) * count as f64)
         .sum();
+    let all = bought + in_hand;
     let waste = if all > 0.0 {
         format!("{} % waste", trim(100.0 * (1.0 - cut / all), 1))
     } else {
@@ -249,8 +255,13 @@ pub(super) fn verdict(section: &SectionOrder, units: Units) -> String {
             }
         }
     };
+    let proof = if section.plan.is_some() {
+        format!("; {proof}")
+    } else {
+        String::new()
+    };
     format!(
-        "{}: {pieces} pieces from {}; {} bought, {waste}; {proof}.",
+        "{}: {pieces} pieces from {}; {} bought, {waste}{proof}.",
         section.title(units),
         sticks.join(", "),
         total(bought)
@@ -260,7 +271,7 @@ pub(super) fn verdict(section: &SectionOrder, units: Units) -> String {
 fn plans(order: &Order, look: &Look) -> String {
     let mut text =
         String::from("Cutting plans in short; stepoff cuts with the same file draws every stick\n");
-    for section in order.sections.iter().filter(|s| s.plan.is_some()) {
+    for section in &order.sections {
         text.push_str(&wrapped(
             &format!("  {}", verdict(section, look.writing.units)),
             4,

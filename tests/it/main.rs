@@ -25,6 +25,7 @@ mod folders;
 mod frames;
 mod ids;
 mod order_command;
+mod order_totals;
 mod pattern_sheet;
 mod pdf_page;
 mod published;

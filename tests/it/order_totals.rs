@@ -1,0 +1,157 @@
+//! Everything ordered is in every total, over random roofs: the headline's figures against the lines, and the lines
+//! against the sticks of the frame.
+
+use std::collections::BTreeMap;
+
+use proptest::prelude::*;
+use stepoff::deck::{RoofDeck, Watch, lay};
+use stepoff::export;
+use stepoff::frame::{Frame, Role};
+use stepoff::measure::quantity::in_inches;
+use stepoff::measure::{Step, Units, Writing};
+use stepoff::order::cutting::Control;
+use stepoff::order::{Order, Prices, lumber};
+use stepoff::plan::{Entries, OrderPlan};
+use stepoff::sheet::{self, Look};
+
+const LENGTHS: [Option<&str>; 5] = [
+    None,
+    Some("8', 10', 12'"),
+    Some("8'"),
+    Some("8', 16', 20'"),
+    Some("2.4 m, 3.6 m"),
+];
+
+const LOOK: Look = Look {
+    writing: Writing {
+        units: Units::Feet,
+        step: Step::Sixteenth,
+    },
+    columns: 100,
+    ascii: true,
+};
+
+/// A roof's plan and order.
+fn order(fields: &[(&'static str, String)], prices: Option<&Prices>) -> (OrderPlan, Frame, Order) {
+    let mut entries = Entries::default();
+    for (key, text) in fields {
+        entries.add_flag(key, Some(text));
+    }
+    let plan = OrderPlan::read(&entries).unwrap_or_else(|faults| panic!("{fields:?}: {faults:?}"));
+    let frame = Frame::build(&plan.gable).unwrap();
+    let roof_deck = RoofDeck::of(&frame, &plan.deck, false);
+    let stop = || true;
+    let watch = Watch {
+        stop: &stop,
+        progress: &|_| (),
+    };
+    let deck = lay(&roof_deck.ask, &watch).unwrap();
+    let none = Prices::default();
+    let sections = lumber::asks(&frame, &plan.buy, prices.unwrap_or(&none), Units::Feet)
+        .into_iter()
+        .map(|ask| {
+            ask.solve(&Control::new(&|| true, &|_| {}))
+                .unwrap_or_else(|why| panic!("{fields:?}: {why:?}"))
+        })
+        .collect();
+    let order = Order::new(
+        &plan,
+        &frame,
+        roof_deck,
+        deck,
+        sections,
+        prices,
+        Units::Feet,
+    );
+    (plan, frame, order)
+}
+
+/// Nominal sides out of a key such as `2x6 12'`, inches.
+fn nominal(key: &str) -> (f64, f64) {
+    let (thick, deep) = key.split_once(' ').unwrap().0.split_once('x').unwrap();
+    (thick.parse().unwrap(), deep.parse().unwrap())
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(40))]
+
+    #[test]
+    fn the_headline_is_the_sum_of_the_lines(
+        length in 8_u32..60,
+        span in 8_u32..40,
+        rise in 3_u32..13,
+        lengths in 0..LENGTHS.len(),
+        priced in any::<bool>(),
+        in_hand in any::<bool>(),
+        plates in any::<bool>(),
+        overhang in 0_u32..25,
+    ) {
+        let mut fields = vec![
+            ("building.length", format!("{length}'")),
+            ("building.span", format!("{span}'")),
+            ("roof.pitch", format!("{rise}/12")),
+            ("rafter.stock", "2x10".to_owned()),
+            ("eave.overhang", format!("{overhang}\"")),
+            ("order.plates", if plates { "apart" } else { "out" }.to_owned()),
+        ];
+        if let Some(lengths) = LENGTHS[lengths] {
+            fields.push(("order.lengths", lengths.to_owned()));
+        }
+        if in_hand {
+            fields.push(("order.in_hand", "2x6 16' x 2, 2x10 12' x 3".to_owned()));
+        }
+        let prices = Prices::read(
+            "[[lumber]]\nsection = \"2x10\"\nlength = \"12'\"\nprice = 20.5\n[[lumber]]\nsection = \"2x10\"\nlength = \"16'\"\nprice = 27\n\
+             [[item]]\nkey = \"sheet 24/16\"\nprice = 18\n",
+        )
+        .unwrap();
+        let (plan, frame, order) = order(&fields, priced.then_some(&prices));
+        let json = export::order::report(&order, &plan, Units::Feet);
+
+        let mut board_feet = 0.0;
+        let mut weight = 0.0;
+        let mut cents = 0;
+        let mut in_lines: BTreeMap<(u64, u64), f64> = BTreeMap::new();
+        let mut bought_feet = 0.0;
+        for line in &json.lines {
+            if !line.in_hand {
+                weight += line.weight_lb.unwrap_or(0.0);
+            }
+            cents += line.each_cents.unwrap_or(0) * line.count as i64;
+            if line.trade.starts_with("lumber") {
+                let (thick, deep) = nominal(&line.key);
+                let inches = line.length_in.unwrap() * line.count as f64;
+                *in_lines.entry((thick as u64, deep as u64)).or_default() += inches;
+                if !line.in_hand {
+                    board_feet += thick * deep * inches / 144.0;
+                    bought_feet += inches;
+                }
+            }
+        }
+        prop_assert!((json.board_feet - board_feet).abs() < 1e-6 * board_feet, "{} {board_feet}", json.board_feet);
+        prop_assert!((json.weight_lb - weight).abs() < 1e-6 * weight);
+        prop_assert_eq!(json.total_cents, priced.then_some(cents));
+        let of_sections: f64 = json.sections.iter().map(|section| section.bought_length_in).sum();
+        prop_assert!((of_sections - bought_feet).abs() < 1e-6 * bought_feet);
+        let pieces: i64 = json.sections.iter().map(|section| section.pieces).sum();
+        let sticks = frame.members.iter().filter(|member| plates || member.role != Role::Plate);
+        prop_assert_eq!(pieces, sticks.map(|member| member.count() as i64).sum::<i64>());
+        let page = sheet::order::text(&order, None, &[], &LOOK, false);
+        let headline = format!("{} board feet", stepoff::measure::trim(board_feet, 0));
+        prop_assert!(page.contains(&headline), "{headline}: {page}");
+
+        // and the lines hold every stick of the frame
+        let mut needed: BTreeMap<(u64, u64), f64> = BTreeMap::new();
+        for member in &frame.members {
+            if plates || member.role != Role::Plate {
+                let (thick, deep) = nominal(&format!("{} ", member.stick.section));
+                *needed.entry((thick as u64, deep as u64)).or_default() +=
+                    in_inches(member.blank()) * member.count() as f64;
+            }
+        }
+        for (section, inches) in needed {
+            let listed = in_lines.get(&section).copied().unwrap_or(0.0);
+            prop_assert!(listed + 1e-6 >= inches, "{section:?}: {listed} for {inches}");
+        }
+    }
+}
