@@ -23,6 +23,8 @@ pub mod square;
 
 pub mod measured;
 
+pub mod solve;
+
 pub mod deck;
 
 pub mod strength;

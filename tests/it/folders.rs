@@ -6,8 +6,8 @@ use std::path::Path;
 use crate::support::{path, text};
 
 /// The order of `lib.rs`: each may use those before it.
-const ORDER: [&str; 17] = [
-    "measure", "catalog", "plan", "geom", "roof", "frame", "square", "measured", "deck",
+const ORDER: [&str; 18] = [
+    "measure", "catalog", "plan", "geom", "roof", "frame", "square", "measured", "solve", "deck",
     "strength", "rules", "fit", "order", "compare", "sheet", "export", "cli",
 ];
 

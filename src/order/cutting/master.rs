@@ -8,8 +8,8 @@ use std::collections::BTreeSet;
 
 use super::control::Control;
 use super::instance::{Instance, Packing, Pattern};
-use super::lp::{Lp, Status};
 use super::pricing;
+use crate::solve::lp::{Lp, Status};
 
 /// Weight of the best duals so far in the duals priced, for programs of many rows.
 const SMOOTHING: f64 = 0.7;

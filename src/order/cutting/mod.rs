@@ -12,7 +12,6 @@ mod greedy;
 mod incumbent;
 mod instance;
 mod listing;
-mod lp;
 mod master;
 mod model;
 mod plan;

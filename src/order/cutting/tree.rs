@@ -11,7 +11,7 @@ use super::control::Control;
 use super::incumbent::Incumbent;
 use super::instance::{Instance, Packing};
 use super::listing::Pool;
-use super::lp::{Lp, Status};
+use crate::solve::lp::{Lp, Status};
 
 mod branching;
 mod cuts;

@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use super::super::lp::Status;
 use super::{Bounds, Branch, RowKind, Tree, is_whole};
+use crate::solve::lp::Status;
 
 impl Tree<'_, '_> {
     /// The fractional count whose branching lifts the bound most, by what was seen so far (and by trying, for counts

@@ -12,7 +12,7 @@
 //! simplex needs no first phase.
 //!
 //! Nothing is proven with these floating-point numbers: they only propose duals, from which
-//! [`super::bound`] makes exact bounds in integers.
+//! exact bounds are made and checked in integers ([`super::check`]).
 
 mod basis;
 mod simplex;
@@ -43,7 +43,7 @@ enum Place {
 
 /// How a solve ended.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub(super) enum Status {
+pub(crate) enum Status {
     /// Solved to optimality, within tolerances.
     Optimal,
     /// No point fulfills all rows and bounds.
@@ -54,7 +54,7 @@ pub(super) enum Status {
 
 /// A linear program to be minimized, together with a basis.
 #[derive(Clone, Debug)]
-pub(super) struct Lp {
+pub(crate) struct Lp {
     /// Where the entries of each column start; one more at the end.
     start: Vec<u32>,
     entries: Vec<(u32, f64)>,
@@ -82,7 +82,7 @@ pub(super) struct Lp {
 
 /// A basis put aside.
 #[derive(Clone, Debug)]
-pub(super) struct Basis {
+pub(crate) struct Basis {
     place: Vec<Place>,
     basis: Vec<usize>,
     inverse: Vec<f64>,
@@ -94,7 +94,7 @@ pub(super) struct Basis {
 
 impl Lp {
     /// An empty program.
-    pub(super) fn new() -> Self {
+    pub(crate) fn new() -> Self {
         Self {
             start: vec![0],
             entries: Vec::new(),
@@ -115,12 +115,12 @@ impl Lp {
     }
 
     /// Number of rows.
-    pub(super) fn rows(&self) -> usize {
+    pub(crate) fn rows(&self) -> usize {
         self.logical.len()
     }
 
     /// Number of columns, logical ones included.
-    pub(super) fn columns(&self) -> usize {
+    pub(crate) fn columns(&self) -> usize {
         self.cost.len()
     }
 
@@ -137,7 +137,7 @@ impl Lp {
     }
 
     /// Adds the row `lower <= sum(a x) <= upper`; its logical column becomes basic.
-    pub(super) fn add_row(&mut self, lower: f64, upper: f64, entries: &[(usize, f64)]) -> usize {
+    pub(crate) fn add_row(&mut self, lower: f64, upper: f64, entries: &[(usize, f64)]) -> usize {
         let row = self.rows();
         let old = row;
         let new = row + 1;
@@ -174,7 +174,7 @@ impl Lp {
     }
 
     /// Adds a column at its lower bound, out of the basis.
-    pub(super) fn add_column(
+    pub(crate) fn add_column(
         &mut self,
         cost: f64,
         lower: f64,
@@ -220,7 +220,7 @@ impl Lp {
     }
 
     /// Sets the bounds of a column.
-    pub(super) fn set_bounds(&mut self, column: usize, lower: f64, upper: f64) {
+    pub(crate) fn set_bounds(&mut self, column: usize, lower: f64, upper: f64) {
         if lower != 0.0 && self.lower[column] == 0.0 && !self.parked.is_empty() {
             self.unpark(|c| c == column);
         }
@@ -229,12 +229,12 @@ impl Lp {
     }
 
     /// Sets the bounds of a row.
-    pub(super) fn set_row_bounds(&mut self, row: usize, lower: f64, upper: f64) {
+    pub(crate) fn set_row_bounds(&mut self, row: usize, lower: f64, upper: f64) {
         self.set_bounds(self.logical[row], lower, upper);
     }
 
     /// The present basis, to come back to with [`Self::restore`]. Rows and columns must not be added in between.
-    pub(super) fn save(&self) -> Basis {
+    pub(crate) fn save(&self) -> Basis {
         Basis {
             place: self.place.clone(),
             basis: self.basis.clone(),
@@ -247,7 +247,7 @@ impl Lp {
     }
 
     /// Comes back to a saved basis.
-    pub(super) fn restore(&mut self, saved: &Basis) {
+    pub(crate) fn restore(&mut self, saved: &Basis) {
         self.place.clone_from(&saved.place);
         self.basis.clone_from(&saved.basis);
         self.inverse.clone_from(&saved.inverse);
@@ -258,7 +258,7 @@ impl Lp {
     }
 
     /// The value of a column in the present basic solution.
-    pub(super) fn value(&self, column: usize) -> f64 {
+    pub(crate) fn value(&self, column: usize) -> f64 {
         match self.place[column] {
             Place::Basic(position) => self.value[position],
             Place::Lower => self.lower[column],
@@ -267,7 +267,7 @@ impl Lp {
     }
 
     /// The objective at the present basic solution.
-    pub(super) fn objective(&self) -> f64 {
+    pub(crate) fn objective(&self) -> f64 {
         (0..self.columns())
             .filter(|&c| self.cost[c] != 0.0)
             .map(|c| self.cost[c] * self.value(c))
@@ -275,7 +275,7 @@ impl Lp {
     }
 
     /// The dual of every row.
-    pub(super) fn duals(&self) -> Vec<f64> {
+    pub(crate) fn duals(&self) -> Vec<f64> {
         let m = self.rows();
         let mut dual = vec![0.0; m];
         for (position, &column) in self.basis.iter().enumerate() {
@@ -291,12 +291,12 @@ impl Lp {
     }
 
     /// The reduced cost of a column for given duals.
-    pub(super) fn reduced_cost(&self, column: usize, dual: &[f64]) -> f64 {
+    pub(crate) fn reduced_cost(&self, column: usize, dual: &[f64]) -> f64 {
         self.cost[column] - self.dot(column, dual)
     }
 
     /// Solves to optimality from the present basis.
-    pub(super) fn optimize(&mut self) -> Status {
+    pub(crate) fn optimize(&mut self) -> Status {
         if self
             .lower
             .iter()

@@ -1,0 +1,110 @@
+//! What a search hands over: whole numbers that a bound can be worked out of by anybody.
+//!
+//! A [`Proof`] is a tree. Its inner nodes part all plans by the value of a whole number (how many columns of a family, how
+//! many that hold two things together), so that every plan falls on one side. Its leaves are [`Prices`]: what a unit of each row
+//! is worth. No column can be worth more than it costs, beyond what the checker finds by itself, so the worth of all that is wanted is
+//! a lower bound on the cost of every plan in that leaf. Where a leaf is too weak, it may be a [`Listed`] one: its prices leave only
+//! few columns to plans better than the one at hand; the checker lists them, and the tree goes on over the list, where
+//! more may be said about a column (which things it holds together) than in the family as a whole.
+
+use super::model::Entry;
+
+/// Worths of rows, in whole numbers.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Prices {
+    /// What a unit of cost is worth. A unit is the greatest common divisor of the costs of the level.
+    pub scale: i64,
+    /// Worth of a unit of each row, in the order of the rows; negative for rows with a most.
+    pub rows: Vec<i64>,
+    /// Worth of a unit of each earlier level of the objective, not negative (of either sign if that level is proven).
+    pub levels: Vec<i64>,
+    /// Worth of a unit of each form that has one.
+    pub forms: Vec<(usize, i64)>,
+    /// In a list: what a column of each family is held to be worth. Not used outside of one.
+    pub families: Vec<i64>,
+}
+
+/// A whole number that belongs to every plan, beyond rows and numbers of columns.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Form {
+    /// The sum over columns of half of what they put into these rows, rounded up. At least half of what the rows want, rounded up:
+    /// a cut.
+    Halves(Vec<usize>),
+    /// Columns that put something into both rows (2 or more, if they are one and the same).
+    Both(usize, usize),
+    /// How often just this column is taken.
+    Column {
+        /// The family.
+        family: usize,
+        /// What it puts into the rows, by rising row.
+        entries: Vec<Entry>,
+    },
+}
+
+/// What a split is made on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum On {
+    /// The number of columns of a family.
+    Family(usize),
+    /// A form of the list ([`Listed::forms`]).
+    Form(usize),
+}
+
+/// A node of the tree.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Node {
+    /// A leaf: these prices bound all plans in it.
+    Priced(Prices),
+    /// A leaf without plans: the numbers split on contradict each other.
+    Empty,
+    /// Two sides: the number is at most `at`, or more.
+    Split {
+        /// Which number.
+        on: On,
+        /// The greatest value on the side below.
+        at: i64,
+        /// Place of the node below.
+        below: usize,
+        /// Place of the node above.
+        above: usize,
+    },
+    /// The tree goes on over a list of columns.
+    Listed(Box<Listed>),
+}
+
+/// A tree over the columns that some prices leave to a better plan.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Listed {
+    /// These prices rule all other columns out.
+    pub prices: Prices,
+    /// Numbers that splits and prices in the list may name.
+    pub forms: Vec<Form>,
+    /// Prices that rule out further columns of the list, one after the other.
+    pub fixings: Vec<Prices>,
+    /// The tree; the first node is its root.
+    pub nodes: Vec<Node>,
+}
+
+/// A tree of splits with prices in its leaves; the first node is its root.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Proof {
+    /// The nodes.
+    pub nodes: Vec<Node>,
+}
+
+impl Proof {
+    /// A bound by prices alone.
+    #[must_use]
+    pub fn priced(prices: Prices) -> Self {
+        Self {
+            nodes: vec![Node::Priced(prices)],
+        }
+    }
+}
+
+/// What a search offers in proof: for each level of the objective any number of proofs, the best of which counts.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Certificate {
+    /// Proofs by level.
+    pub levels: Vec<Vec<Proof>>,
+}

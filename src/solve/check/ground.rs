@@ -1,0 +1,253 @@
+//! The bound of a proof: the least over its leaves of what their prices are good for.
+
+use super::super::certificate::{Node, On, Prices, Proof};
+use super::super::model::Model;
+use super::{Refusal, list, worth};
+
+/// What one level of the objective is checked on.
+pub(super) struct Ground<'a> {
+    pub(super) model: &'a Model,
+    /// Cost of each family in units.
+    pub(super) cost: Vec<i64>,
+    /// The greatest common divisor of the costs: what the value is a multiple of.
+    unit: i64,
+    /// Earlier levels: costs in their units, and what the plan comes to.
+    pub(super) earlier: Vec<(Vec<i64>, i64)>,
+    /// Whether the earlier levels are proven, so that no plan of interest comes to less there.
+    exact: bool,
+    /// What the plan comes to: only plans of less are of interest.
+    pub(super) target: i64,
+}
+
+/// How many columns of each family a node allows.
+pub(super) type Counts = Vec<(i64, i64)>;
+
+/// A sum that notes when it grows too large.
+pub(super) struct Sum(pub(super) Option<i128>);
+
+impl Sum {
+    pub(super) fn add(&mut self, a: i128, b: i128) {
+        self.0 = self.0.and_then(|sum| {
+            a.checked_mul(b)
+                .and_then(|product| sum.checked_add(product))
+        });
+    }
+
+    pub(super) fn get(&self) -> Result<i128, Refusal> {
+        self.0.ok_or(Refusal::TooLarge)
+    }
+}
+
+fn in_units(costs: impl Iterator<Item = i64> + Clone) -> (Vec<i64>, i64) {
+    let unit = costs
+        .clone()
+        .fold(0, |mut a, mut b| {
+            while b != 0 {
+                (a, b) = (b, a % b);
+            }
+            a
+        })
+        .max(1);
+    (costs.map(|cost| cost / unit).collect(), unit)
+}
+
+impl<'a> Ground<'a> {
+    /// Level `level` of the objective, where the plan at hand comes to `value`.
+    pub(super) fn new(model: &'a Model, level: usize, value: &[i64], exact: bool) -> Self {
+        let of = |level: usize| in_units(model.families.iter().map(move |f| f.cost[level]));
+        let (cost, unit) = of(level);
+        Self {
+            model,
+            cost,
+            unit,
+            earlier: (0..level)
+                .map(|earlier| {
+                    let (cost, unit) = of(earlier);
+                    (cost, value[earlier] / unit)
+                })
+                .collect(),
+            exact,
+            target: value[level] / unit,
+        }
+    }
+
+    /// All costs are 0, and only plans of less than 1 are of interest: a bound of 1 says that there is no plan.
+    pub(super) fn without_cost(model: &'a Model) -> Self {
+        Self {
+            model,
+            cost: vec![0; model.families.len()],
+            unit: 1,
+            earlier: Vec::new(),
+            exact: false,
+            target: 1,
+        }
+    }
+
+    /// No plan that is no dearer at the earlier levels costs less at this one.
+    pub(super) fn bound(&self, proof: &Proof) -> Result<i64, Refusal> {
+        if self.target <= 0 {
+            return Ok(0);
+        }
+        let counts = self
+            .model
+            .families
+            .iter()
+            .enumerate()
+            .map(|(k, family)| (family.least, self.affordable(k, family.most)))
+            .collect();
+        let least = tree(
+            &proof.nodes,
+            counts,
+            self.target,
+            |node, counts| match node {
+                Node::Priced(prices) => self.priced(prices, counts),
+                Node::Listed(listed) => list::bound(self, listed, counts),
+                _ => Ok(i128::from(self.target)),
+            },
+            |counts, on, at, above| match on {
+                On::Family(k) if k < counts.len() => {
+                    let (least, most) = &mut counts[k];
+                    if above {
+                        *least = (*least).max(at + 1)
+                    } else {
+                        *most = (*most).min(at)
+                    }
+                    Ok(least <= most)
+                }
+                _ => Err(Refusal::Malformed("a split")),
+            },
+        )?;
+        Ok(least * self.unit)
+    }
+
+    fn affordable(&self, family: usize, most: i64) -> i64 {
+        let mut most = most;
+        if self.cost[family] > 0 {
+            most = most.min((self.target - 1) / self.cost[family]);
+        }
+        for (cost, value) in &self.earlier {
+            if cost[family] > 0 {
+                most = most.min(value / cost[family]);
+            }
+        }
+        most
+    }
+
+    /// What these prices make of every plan within the counts, in units.
+    fn priced(&self, prices: &Prices, counts: &Counts) -> Result<i128, Refusal> {
+        self.sound(prices, 0)?;
+        let worth = worth::most(self.model, &prices.rows, |k| counts[k].1 > 0)?;
+        Ok(match self.raw(prices, counts, &worth)? {
+            Some(bound) => up(bound, prices.scale),
+            None => i128::from(self.target),
+        })
+    }
+
+    /// The same, times the scale, given what the columns of each family are worth at most. `None`: there is no plan.
+    pub(super) fn raw(
+        &self,
+        prices: &Prices,
+        counts: &Counts,
+        worth: &[Option<i128>],
+    ) -> Result<Option<i128>, Refusal> {
+        let mut sum = Sum(Some(0));
+        for (row, &price) in self.model.rows.iter().zip(&prices.rows) {
+            let side = if price > 0 { row.least } else { row.most };
+            match side {
+                Some(side) => sum.add(i128::from(price), i128::from(side)),
+                None if price == 0 => {}
+                None => return Err(Refusal::Malformed("the sign of a price")),
+            }
+        }
+        for (&toll, (_, value)) in prices.levels.iter().zip(&self.earlier) {
+            sum.add(-i128::from(toll), i128::from(*value));
+        }
+        for (k, &(least, most)) in counts.iter().enumerate() {
+            if least > most {
+                return Ok(None);
+            }
+            let Some(worth) = worth[k] else {
+                // A family without columns.
+                if least > 0 {
+                    return Ok(None);
+                }
+                continue;
+            };
+            let mut gain = Sum(Some(-worth));
+            gain.add(i128::from(self.cost[k]), i128::from(prices.scale));
+            for (&toll, (cost, _)) in prices.levels.iter().zip(&self.earlier) {
+                gain.add(i128::from(toll), i128::from(cost[k]));
+            }
+            let gain = gain.get()?;
+            sum.add(gain, i128::from(if gain >= 0 { least } else { most }));
+        }
+        sum.get().map(Some)
+    }
+
+    /// Whether the prices are of the right number and kind.
+    pub(super) fn sound(&self, prices: &Prices, forms: usize) -> Result<(), Refusal> {
+        let tolls = prices.levels.len() == self.earlier.len() || prices.levels.is_empty();
+        let signs = self.exact || prices.levels.iter().all(|&toll| toll >= 0);
+        let size = |n: &i64| n.unsigned_abs() < 1 << 60;
+        if prices.scale < 1 || prices.rows.len() != self.model.rows.len() || !tolls || !signs {
+            return Err(Refusal::Malformed("prices"));
+        }
+        if prices.forms.iter().any(|&(form, _)| form >= forms) {
+            return Err(Refusal::Malformed("the price of a form"));
+        }
+        let all = prices.rows.iter().chain(&prices.levels);
+        if !all.chain(&prices.families).all(size) || !prices.forms.iter().all(|(_, p)| size(p)) {
+            return Err(Refusal::TooLarge);
+        }
+        Ok(())
+    }
+}
+
+/// The least whole number of units that a scaled bound allows.
+pub(super) fn up(bound: i128, scale: i64) -> i128 {
+    let scale = i128::from(scale);
+    bound.div_euclid(scale) + i128::from(bound.rem_euclid(scale) > 0)
+}
+
+/// Walks a tree from its root; the least of what `leaf` says, at most `target`. `part` narrows a state to one side of
+/// a split and says whether anything is left there.
+pub(super) fn tree<S: Clone>(
+    nodes: &[Node],
+    state: S,
+    target: i64,
+    mut leaf: impl FnMut(&Node, &S) -> Result<i128, Refusal>,
+    mut part: impl FnMut(&mut S, On, i64, bool) -> Result<bool, Refusal>,
+) -> Result<i64, Refusal> {
+    let mut least = i128::from(target);
+    let mut open = vec![(0_usize, state)];
+    // Every node is met once, so that the walk ends.
+    let mut met = vec![false; nodes.len()];
+    while let Some((place, state)) = open.pop() {
+        let node = nodes.get(place).ok_or(Refusal::Malformed("a node"))?;
+        if std::mem::replace(&mut met[place], true) {
+            return Err(Refusal::Malformed("a node met twice"));
+        }
+        match node {
+            Node::Split {
+                on,
+                at,
+                below,
+                above,
+            } => {
+                for (side, is_above) in [(*above, true), (*below, false)] {
+                    let mut narrowed = state.clone();
+                    if part(&mut narrowed, *on, *at, is_above)? {
+                        open.push((side, narrowed));
+                    }
+                }
+            }
+            // Only contradicting splits leave nothing, and those sides are not walked into.
+            Node::Empty => return Err(Refusal::Malformed("an empty leaf that is not")),
+            Node::Priced(_) | Node::Listed(_) => least = least.min(leaf(node, &state)?),
+        }
+        if least <= 0 {
+            break;
+        }
+    }
+    i64::try_from(least.max(0)).map_err(|_| Refusal::TooLarge)
+}

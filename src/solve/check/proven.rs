@@ -1,0 +1,195 @@
+//! What the checker gives out. The makers are open to the checker alone.
+
+use std::ops::{Add, Deref};
+
+/// A plan that is proven best under the rules it carries. Only the checker makes one.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Proven<T> {
+    plan: T,
+    value: Vec<i64>,
+    rules: String,
+}
+
+/// A plan with a bound that is checked but does not reach it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Open<T> {
+    plan: T,
+    value: Vec<i64>,
+    bound: Vec<i64>,
+    rules: String,
+}
+
+/// A plan that was counted by the checker, with what it found about the bound.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Settled<T> {
+    /// No plan is better under the rules.
+    Proven(Proven<T>),
+    /// Better plans may exist, down to the bound.
+    Open(Open<T>),
+}
+
+/// It is proven that no plan exists at all. Only the checker makes one.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Impossible {
+    rules: String,
+}
+
+/// A checked least value: whatever is chosen, it comes to no less. Floors of independent parts add up.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Floor(i64);
+
+pub(super) fn settled<T>(plan: T, value: Vec<i64>, bound: Vec<i64>, rules: String) -> Settled<T> {
+    if value == bound {
+        Settled::Proven(Proven { plan, value, rules })
+    } else {
+        Settled::Open(Open {
+            plan,
+            value,
+            bound,
+            rules,
+        })
+    }
+}
+
+pub(super) fn impossible(rules: String) -> Impossible {
+    Impossible { rules }
+}
+
+impl<T> Proven<T> {
+    /// The value at each level of the objective: what it is and the least it can be.
+    #[must_use]
+    pub fn value(&self) -> &[i64] {
+        &self.value
+    }
+
+    /// The rules under which the plan is best.
+    #[must_use]
+    pub fn rules(&self) -> &str {
+        &self.rules
+    }
+
+    /// The plan itself, the proof left behind.
+    #[must_use]
+    pub fn into_plan(self) -> T {
+        self.plan
+    }
+}
+
+impl<T> Settled<T> {
+    /// Whether the plan is proven best.
+    #[must_use]
+    pub fn is_proven(&self) -> bool {
+        matches!(self, Settled::Proven(_))
+    }
+
+    /// The value at each level of the objective.
+    #[must_use]
+    pub fn value(&self) -> &[i64] {
+        match self {
+            Settled::Proven(proven) => &proven.value,
+            Settled::Open(open) => &open.value,
+        }
+    }
+
+    /// The checked least value at each level; a later level's holds among plans that are no dearer than this one before it.
+    #[must_use]
+    pub fn bound(&self) -> &[i64] {
+        match self {
+            Settled::Proven(proven) => &proven.value,
+            Settled::Open(open) => &open.bound,
+        }
+    }
+
+    /// The rules under which value and bound hold.
+    #[must_use]
+    pub fn rules(&self) -> &str {
+        match self {
+            Settled::Proven(proven) => &proven.rules,
+            Settled::Open(open) => &open.rules,
+        }
+    }
+
+    /// The least value of the first level, as a floor.
+    #[must_use]
+    pub fn floor(&self) -> Floor {
+        Floor(self.bound().first().copied().unwrap_or(0))
+    }
+
+    /// The plan itself, the proof left behind.
+    #[must_use]
+    pub fn into_plan(self) -> T {
+        match self {
+            Settled::Proven(proven) => proven.plan,
+            Settled::Open(open) => open.plan,
+        }
+    }
+}
+
+impl<T> Deref for Proven<T> {
+    type Target = T;
+
+    fn deref(&self) -> &T {
+        &self.plan
+    }
+}
+
+impl<T> Deref for Settled<T> {
+    type Target = T;
+
+    fn deref(&self) -> &T {
+        match self {
+            Settled::Proven(proven) => &proven.plan,
+            Settled::Open(open) => &open.plan,
+        }
+    }
+}
+
+impl Impossible {
+    /// The rules under which there is no plan.
+    #[must_use]
+    pub fn rules(&self) -> &str {
+        &self.rules
+    }
+}
+
+impl Floor {
+    /// Nothing costs less than nothing.
+    pub const ZERO: Self = Self(0);
+
+    /// The least cost of `amount` where a column of each kind costs the first number and holds at most the second:
+    /// `amount` at the least rate of all kinds, rounded up. `None` if nothing holds anything, or for negative numbers.
+    #[must_use]
+    pub fn by_rate(amount: i64, kinds: &[(i64, i64)]) -> Option<Self> {
+        let whole = kinds.iter().all(|&(cost, _)| cost >= 0) && amount >= 0;
+        let least = kinds
+            .iter()
+            .filter(|&&(_, holds)| holds > 0)
+            .map(|&(cost, holds)| {
+                let (sum, holds) = (i128::from(amount) * i128::from(cost), i128::from(holds));
+                (sum + holds - 1) / holds
+            })
+            .min()?;
+        let least = i64::try_from(least).ok()?;
+        whole.then_some(Self(least))
+    }
+
+    /// The least value.
+    #[must_use]
+    pub fn value(self) -> i64 {
+        self.0
+    }
+}
+
+impl Add for Floor {
+    type Output = Floor;
+
+    fn add(self, other: Floor) -> Floor {
+        Floor(self.0.saturating_add(other.0))
+    }
+}
+
+impl std::iter::Sum for Floor {
+    fn sum<I: Iterator<Item = Floor>>(floors: I) -> Floor {
+        floors.fold(Floor::ZERO, Add::add)
+    }
+}

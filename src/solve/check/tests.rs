@@ -1,0 +1,393 @@
+//! The checker against brute force: no proof whatever, however it was made up, gets a bound above the best plan.
+
+use std::collections::HashMap;
+
+use proptest::prelude::*;
+
+use super::*;
+use crate::solve::{Arc, Family, Form, Item, Listed, Node, On, Paths, Prices, Row, Strips};
+
+/// A question that is its model.
+struct Asked(Model);
+
+impl Question for Asked {
+    fn model(&self) -> Model {
+        self.0.clone()
+    }
+
+    fn rules(&self) -> String {
+        "cheapest with these bars".into()
+    }
+}
+
+impl Plan<Asked> for Vec<Taken> {
+    fn taken(&self, _: &Asked) -> Vec<Taken> {
+        self.clone()
+    }
+}
+
+/// Bars of some capacities at some costs, and pieces of some sizes so often.
+fn bars(bars: &[(i64, i64, i64)], pieces: &[(i64, i64)]) -> Model {
+    Model {
+        rows: pieces.iter().map(|p| Row::at_least(p.1)).collect(),
+        items: vec![
+            pieces
+                .iter()
+                .enumerate()
+                .map(|(row, &(size, most))| Item { size, row, most })
+                .collect(),
+        ],
+        families: bars
+            .iter()
+            .map(|&(capacity, cost, most)| Family {
+                cost: vec![cost],
+                least: 0,
+                most,
+                members: Members::Packs {
+                    capacity,
+                    items: 0,
+                    strips: None,
+                },
+            })
+            .collect(),
+        levels: 1,
+    }
+}
+
+fn pack(family: usize, items: &[(usize, i64)], times: i64) -> Taken {
+    Taken {
+        family,
+        pick: Pick::Pack {
+            items: items.to_vec(),
+            strips: Vec::new(),
+        },
+        times,
+    }
+}
+
+/// Two bars of 10 for four pieces of 4 and two of 2, by hand: 20 units fill both to the last.
+fn two_bars() -> (Asked, Vec<Taken>) {
+    let asked = Asked(bars(&[(10, 7, 6)], &[(4, 4), (2, 2)]));
+    (asked, vec![pack(0, &[(0, 2), (1, 1)], 2)])
+}
+
+fn by_length(scale: i64) -> Certificate {
+    // 20 units at 7 for 10 are 14; a bar is worth no more than 7
+    let prices = Prices {
+        scale: 10 * scale,
+        rows: vec![4 * scale, 2 * scale],
+        ..Prices::default()
+    };
+    Certificate {
+        levels: vec![vec![Proof::priced(prices)]],
+    }
+}
+
+#[test]
+fn a_full_plan_is_proven_by_length() {
+    let (asked, plan) = two_bars();
+    let settled = settle(&asked, plan, &by_length(1)).unwrap();
+    assert_eq!((settled.value(), settled.bound()), (&[14][..], &[14][..]));
+    assert_eq!(settled.rules(), "cheapest with these bars");
+    assert!(matches!(settled, Settled::Proven(_)));
+}
+
+#[test]
+fn a_dearer_plan_stays_open_under_the_same_certificate() {
+    let (asked, _) = two_bars();
+    let plan = vec![pack(0, &[(0, 2)], 2), pack(0, &[(1, 2)], 1)];
+    let settled = settle(&asked, plan, &by_length(1)).unwrap();
+    assert_eq!((settled.value(), settled.bound()), (&[21][..], &[14][..]));
+    assert!(!settled.is_proven());
+    // and nothing is proven without a certificate
+    let (asked, plan) = two_bars();
+    assert!(
+        !settle(&asked, plan, &Certificate::default())
+            .unwrap()
+            .is_proven()
+    );
+}
+
+#[test]
+fn plans_that_are_none_are_refused() {
+    let (asked, _) = two_bars();
+    let fault = |plan: Vec<Taken>| settle(&asked, plan, &by_length(1)).unwrap_err();
+    assert_eq!(fault(vec![pack(0, &[(0, 2), (1, 1)], 1)]), Fault::Row(0));
+    assert_eq!(fault(vec![pack(0, &[(0, 3)], 2)]), Fault::Column(0));
+    assert_eq!(fault(vec![pack(0, &[(1, 3)], 2)]), Fault::Column(0));
+    assert_eq!(fault(vec![pack(0, &[(0, 2), (1, 1)], 7)]), Fault::Family(0));
+    assert_eq!(fault(vec![pack(1, &[(0, 2)], 2)]), Fault::Column(0));
+}
+
+#[test]
+fn too_few_bars_are_proven_by_length_too() {
+    let (mut asked, _) = two_bars();
+    asked.0.families[0].most = 1;
+    let proof = by_length(1).levels[0][0].clone();
+    assert!(impossible(&asked, &proof).is_ok());
+    asked.0.families[0].most = 2;
+    assert!(impossible(&asked, &proof).is_err());
+}
+
+#[test]
+fn strips_and_paths_are_worth_what_the_best_of_them_is() {
+    // a sheet of 10: items of 4 along it, and the rest in two strips of items of 3; by hand: one 4 leaves 6, two 3s in
+    // each of two strips: 5 + 4 x 3 = 17; none leaves 10, three in each: 18; two leave 2: 10
+    let model = Model {
+        rows: vec![Row::at_least(1), Row::at_least(1)],
+        items: vec![
+            vec![Item {
+                size: 4,
+                row: 0,
+                most: 9,
+            }],
+            vec![Item {
+                size: 3,
+                row: 1,
+                most: 9,
+            }],
+        ],
+        families: vec![
+            Family {
+                cost: vec![1],
+                least: 0,
+                most: 9,
+                members: Members::Packs {
+                    capacity: 10,
+                    items: 0,
+                    strips: Some(Strips { count: 2, items: 1 }),
+                },
+            },
+            Family {
+                cost: vec![0],
+                least: 1,
+                most: 1,
+                // 0 to 2 by way of 1, or straight: -5 - 3 against -7
+                members: Members::Paths(Paths {
+                    nodes: 3,
+                    arcs: vec![
+                        Arc {
+                            from: 0,
+                            to: 1,
+                            entries: vec![(0, -1)],
+                        },
+                        Arc {
+                            from: 1,
+                            to: 2,
+                            entries: vec![(1, -1)],
+                        },
+                        Arc {
+                            from: 0,
+                            to: 2,
+                            entries: vec![(0, -2), (1, 1)],
+                        },
+                    ],
+                }),
+            },
+        ],
+        levels: 1,
+    };
+    let worth = worth::most(&model, &[5, 3], |_| true).unwrap();
+    assert_eq!(worth, [Some(18), Some(-7)]);
+}
+
+/// The least cost, by dynamic programming over what is still wanted: every bar filled in every way.
+fn brute(model: &Model) -> Option<i64> {
+    struct Brute<'a> {
+        model: &'a Model,
+        known: HashMap<(Vec<i64>, Vec<i64>), Option<i64>>,
+    }
+    impl Brute<'_> {
+        fn best(&mut self, wanted: Vec<i64>, left: Vec<i64>) -> Option<i64> {
+            let Some(first) = wanted.iter().position(|&w| w > 0) else {
+                return Some(0);
+            };
+            let key = (wanted.clone(), left.clone());
+            if let Some(&known) = self.known.get(&key) {
+                return known;
+            }
+            let mut best: Option<i64> = None;
+            for (k, family) in self.model.families.iter().enumerate() {
+                let Members::Packs { capacity, .. } = family.members else {
+                    continue;
+                };
+                let size = self.model.items[0][first].size;
+                if left[k] == 0 || size > capacity {
+                    continue;
+                }
+                let mut rests = Vec::new();
+                let mut start = wanted.clone();
+                start[first] -= 1;
+                self.fill(first, capacity - size, start, &mut rests);
+                let mut less = left.clone();
+                less[k] -= 1;
+                for rest in rests {
+                    if let Some(cost) = self.best(rest, less.clone()) {
+                        let sum = cost + family.cost[0];
+                        best = Some(best.map_or(sum, |b| b.min(sum)));
+                    }
+                }
+            }
+            self.known.insert(key, best);
+            best
+        }
+
+        fn fill(&self, from: usize, room: i64, mut now: Vec<i64>, rests: &mut Vec<Vec<i64>>) {
+            let Some(item) = self.model.items[0].get(from) else {
+                rests.push(now);
+                return;
+            };
+            let mut room = room;
+            loop {
+                self.fill(from + 1, room, now.clone(), rests);
+                if now[from] == 0 || room < item.size {
+                    return;
+                }
+                now[from] -= 1;
+                room -= item.size;
+            }
+        }
+    }
+    let wanted = model.rows.iter().map(|row| row.least.unwrap()).collect();
+    let left = model.families.iter().map(|family| family.most).collect();
+    let mut brute = Brute {
+        model,
+        known: HashMap::new(),
+    };
+    brute.best(wanted, left)
+}
+
+/// A plan that is always one, far from best: every piece from a bar of its own.
+fn one_by_one(model: &Model) -> Option<Vec<Taken>> {
+    let mut left: Vec<i64> = model.families.iter().map(|f| f.most).collect();
+    let mut plan = Vec::new();
+    for (item, row) in model.items[0].iter().zip(&model.rows) {
+        for _ in 0..row.least.unwrap() {
+            let family = (0..left.len()).find(|&k| {
+                let Members::Packs { capacity, .. } = model.families[k].members else {
+                    return false;
+                };
+                left[k] > 0 && capacity >= item.size
+            })?;
+            left[family] -= 1;
+            plan.push(pack(family, &[(item.row, 1)], 1));
+        }
+    }
+    Some(plan)
+}
+
+fn model() -> impl Strategy<Value = Model> {
+    (
+        prop::collection::vec((8_i64..20, 0_i64..9, prop::option::of(0_i64..4)), 1..4),
+        prop::collection::btree_map(2_i64..9, 1_i64..4, 1..5),
+    )
+        .prop_map(|(stock, pieces)| {
+            let all: i64 = pieces.values().sum();
+            let stock: Vec<_> = stock
+                .into_iter()
+                .map(|(capacity, cost, most)| (capacity, cost, most.unwrap_or(all)))
+                .collect();
+            let pieces: Vec<_> = pieces.into_iter().rev().collect();
+            bars(&stock, &pieces)
+        })
+}
+
+/// Any numbers, near what a search would say: worths along the lengths, pushed about.
+fn prices(model: &Model, draw: &[i64], forms: usize) -> Prices {
+    let mut draw = draw.iter().copied().cycle();
+    let mut next = |below: i64| draw.next().unwrap_or(0).rem_euclid(below);
+    let scale = 40;
+    let rows: Vec<i64> = model.items[0]
+        .iter()
+        .map(|item| (item.size * 12 + next(40) - 20).max(0))
+        .collect();
+    let families = model
+        .families
+        .iter()
+        .map(|family| family.cost[0] * scale + next(30) - 15)
+        .collect();
+    let forms = (0..forms)
+        .filter_map(|form| {
+            let price = next(25) - 8;
+            (price > 0).then_some((form, price))
+        })
+        .collect();
+    Prices {
+        scale,
+        rows,
+        levels: Vec::new(),
+        forms,
+        families,
+    }
+}
+
+/// A tree of two splits with made-up prices in its leaves.
+fn nodes(on: [On; 2], at: [i64; 2], mut leaf: impl FnMut(usize) -> Prices) -> Vec<Node> {
+    let split = |on, at, below, above| Node::Split {
+        on,
+        at,
+        below,
+        above,
+    };
+    vec![
+        split(on[0], at[0], 1, 2),
+        split(on[1], at[1], 3, 4),
+        Node::Priced(leaf(0)),
+        Node::Priced(leaf(1)),
+        Node::Priced(leaf(2)),
+    ]
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(400))]
+
+    #[test]
+    fn no_proof_gets_above_the_best_plan(
+        model in model(),
+        draws in prop::collection::vec(any::<i64>(), 40),
+        (first, second) in (0_usize..4, 0_usize..6),
+        at in [0_i64..4, 0_i64..3],
+    ) {
+        let best = brute(&model);
+        let families = model.families.len();
+        let n = model.rows.len();
+        let forms = vec![
+            Form::Halves(vec![0]),
+            Form::Halves((0..n).collect()),
+            Form::Both(0, n - 1),
+            Form::Both(0, 0),
+            Form::Column { family: 0, entries: vec![(0, 1)] },
+        ];
+        let draw = |k: usize| &draws[k * 3..];
+        let plain = nodes(
+            [On::Family(first % families), On::Family(second % families)],
+            at,
+            |k| prices(&model, draw(k), 0),
+        );
+        // prices for the cuts alone: forms split on have no price here but where their side has a bound
+        let over = Listed {
+            prices: prices(&model, draw(4), 0),
+            forms: forms.clone(),
+            fixings: vec![prices(&model, draw(5), 2), prices(&model, draw(6), 2)],
+            nodes: nodes(
+                [On::Form(first + 1), On::Form(second % 5)],
+                at,
+                |k| prices(&model, draw(7 + k), 2),
+            ),
+        };
+        let listed = Proof { nodes: vec![Node::Listed(Box::new(over))] };
+        let plain = Proof { nodes: plain };
+        let asked = Asked(model);
+        for proof in [plain, listed] {
+            match (best, one_by_one(&asked.0)) {
+                (Some(best), Some(plan)) => {
+                    let certificate = Certificate { levels: vec![vec![proof]] };
+                    let settled = settle(&asked, plan, &certificate).unwrap();
+                    prop_assert!(settled.bound()[0] <= best, "{:?} over {best}", settled.bound());
+                }
+                (Some(_), None) => prop_assert!(impossible(&asked, &proof).is_err()),
+                (None, _) => {}
+            }
+        }
+    }
+}
