@@ -52,5 +52,5 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         }
         Format::Table => print(&sheet::check::text(&book, &found, &used, &look, explain))?,
     }
-    Ok(Status::of(&found))
+    Ok(Status::of_findings(&found))
 }

@@ -7,6 +7,7 @@ use clap::ValueEnum;
 use crate::compare::search::Stage;
 use crate::compare::{Ask, Hold, Rank, Sweep, compare};
 use crate::export;
+use crate::rules::Verdict;
 use crate::sheet;
 
 use super::files::{self, Overwrite};
@@ -19,7 +20,7 @@ use super::watch::{Stopwatch, time_limit};
 /// Many roofs of one plan held against every rule: the few that are best by cost, board feet, waste, weight or pieces.
 ///
 /// What may be varied stands in the roof file under [compare], or in the flags: lists parted by commas, or ranges such
-/// as "4/12 to 8/12 by 1/12". What exceeds a limit, needs design or waits for an input is kept apart and counted.
+/// as "4/12 to 8/12 by 1/12". What fails, needs design or is not checked is kept apart and counted.
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
     /// The roof file (TOML)
@@ -163,14 +164,10 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
             &look,
         ))?,
     }
-    // what waits or needs design exceeds nothing
+    // one roof that can be built as it is is an answer
     let tally = &compared.tally;
-    let open = tally.meets + tally.special + tally.needs_design + tally.not_asked;
-    Ok(if open > 0 {
-        Status::Done
-    } else {
-        Status::Exceeds
-    })
+    let some = tally.meets + tally.special + tally.not_checked > 0;
+    Ok(Status::of([Verdict::meets_if(some)]))
 }
 
 fn rank(args: &Args) -> Result<Rank, Failure> {

@@ -82,7 +82,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
             args.output.explain,
         ))?,
     }
-    Ok(Status::of(&findings))
+    Ok(Status::of_findings(&findings))
 }
 
 fn measured(texts: &[String]) -> (Vec<Length>, Faults) {

@@ -84,7 +84,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         Kind::Json => {
             let (input, frame) = framed(&args.file)?;
             let Held { findings, levels } = held(&input, &frame)?;
-            status = Status::of(&findings);
+            status = Status::of_findings(&findings);
             json(&frame_export::report(&frame, &findings, &levels))?
         }
     };

@@ -1,9 +1,9 @@
 //! `stepoff fit`: one number found from what is fixed.
 
 use crate::export;
-use crate::fit::{CapHeld, Fit, notes, one, plate_drop, sides};
+use crate::fit::{Fit, notes, one, plate_drop, sides};
 use crate::plan::{Find, FitPlan, Unknown};
-use crate::rules::finding::any_exceeds;
+use crate::rules::Verdict;
 use crate::sheet;
 
 use super::input::Input;
@@ -154,11 +154,15 @@ fn one_number(args: &Args, plan: &FitPlan, unknown: Unknown) -> Result<Status, F
             args.output.explain,
         ))?,
     }
-    let exceeds = fits
-        .iter()
-        .flat_map(|fit| &fit.answers)
-        .any(|answer| any_exceeds(&answer.findings) || !answer.caps.iter().all(CapHeld::is_kept));
-    Ok(status(exceeds || fits.iter().all(Fit::has_no_solution)))
+    let answers = || fits.iter().flat_map(|fit| &fit.answers);
+    let findings = answers().flat_map(|answer| &answer.findings);
+    let caps = answers().flat_map(|answer| &answer.caps);
+    Ok(Status::of(
+        findings
+            .map(|finding| finding.verdict)
+            .chain(caps.map(|cap| Verdict::meets_if(cap.is_kept())))
+            .chain([Verdict::meets_if(!fits.iter().all(Fit::has_no_solution))]),
+    ))
 }
 
 fn deeper_stock(args: &Args, input: &Input, plan: &FitPlan) -> Result<Status, Failure> {
@@ -177,7 +181,7 @@ fn deeper_stock(args: &Args, input: &Input, plan: &FitPlan) -> Result<Status, Fa
             args.output.explain,
         ))?,
     }
-    Ok(status(any_exceeds(&drop.findings)))
+    Ok(Status::of_findings(&drop.findings))
 }
 
 fn two_sides(args: &Args, input: &Input, plan: &FitPlan) -> Result<Status, Failure> {
@@ -193,19 +197,11 @@ fn two_sides(args: &Args, input: &Input, plan: &FitPlan) -> Result<Status, Failu
             args.output.explain,
         ))?,
     }
-    let exceeds = found.answers.is_empty()
-        || found
-            .answers
-            .iter()
-            .flat_map(|answer| &answer.sides)
-            .any(|side| any_exceeds(&side.findings));
-    Ok(status(exceeds))
-}
-
-fn status(exceeds: bool) -> Status {
-    if exceeds {
-        Status::Exceeds
-    } else {
-        Status::Done
-    }
+    let sides = found.answers.iter().flat_map(|answer| &answer.sides);
+    Ok(Status::of(
+        sides
+            .flat_map(|side| &side.findings)
+            .map(|finding| finding.verdict)
+            .chain([Verdict::meets_if(!found.answers.is_empty())]),
+    ))
 }

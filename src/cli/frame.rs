@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use crate::export;
 use crate::frame::{Eave, Frame, Level};
 use crate::plan::{ChecksPlan, EavePlan, GablePlan};
-use crate::rules::{Book, Finding, Verdict, check, eave as eave_rules};
+use crate::rules::{Book, Finding, check, eave as eave_rules};
 use crate::sheet;
 
 use super::input::Input;
@@ -42,7 +42,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
             args.output.explain,
         ))?,
     }
-    Ok(Status::of(&findings))
+    Ok(Status::of_findings(&findings))
 }
 
 /// What is told of a frame beside its sticks.
@@ -67,7 +67,7 @@ pub(super) fn held(input: &Input, frame: &Frame) -> Result<Held, Failure> {
     let mut findings = eave_rules::findings(&eave);
     let pressing = check::findings(&book)
         .into_iter()
-        .filter(|finding| matches!(finding.verdict, Verdict::Exceeds | Verdict::NeedsDesign));
+        .filter(|finding| finding.verdict.is_open());
     for finding in pressing {
         let told = |known: &Finding| known.id == finding.id && known.title == finding.title;
         if !findings.iter().any(told) {

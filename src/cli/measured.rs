@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use crate::export;
 use crate::measured::{Adjusted, FittedRafters, NotSettled, Walls, adjust};
 use crate::plan::{Fault, Faults, MeasuredPlan, Place, What};
-use crate::rules::{Finding, notch};
+use crate::rules::{Finding, Verdict, notch};
 use crate::sheet;
 
 use super::input::Input;
@@ -41,11 +41,12 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
             &plan, &adjusted, &walls, &fitted, &found, &look,
         ))?,
     }
-    Ok(if adjusted.doubts.is_empty() {
-        Status::of(&found)
-    } else {
-        Status::Exceeds
-    })
+    Ok(Status::of(
+        found
+            .iter()
+            .map(|finding| finding.verdict)
+            .chain([Verdict::meets_if(adjusted.doubts.is_empty())]),
+    ))
 }
 
 fn reconciled(plan: &MeasuredPlan) -> Result<Adjusted, Faults> {
@@ -86,12 +87,12 @@ fn reconciled(plan: &MeasuredPlan) -> Result<Adjusted, Faults> {
     })
 }
 
-/// What a rafter's own notch exceeds, once for each rule, for the rafter that exceeds it most.
+/// The rules that a rafter's own notch fails, once each, for the rafter that fails it most.
 fn findings(fitted: &FittedRafters) -> Vec<Finding> {
     let mut worst: Vec<Finding> = Vec::new();
     for one in &fitted.rafters {
         for finding in notch::findings(&one.rafter) {
-            if finding.verdict != crate::rules::Verdict::Exceeds {
+            if !finding.verdict.is_open() {
                 continue;
             }
             let finding = finding.note(format!("rafter {} on eave {}", one.pair, one.eave.name()));

@@ -43,7 +43,7 @@ use output::Status;
 /// Lengths: 24'  24' 3-1/2"  24ft 3.5in  291.5"  7.4 m  7400mm (put them in quotes).
 /// Pitch: 6/12  6:12  "6 in 12"  26.57deg  50%.
 ///
-/// Exit status: 0 done and nothing exceeds a limit; 1 done, but a finding exceeds a limit; 2 the input was refused.
+/// Exit status: 0 done, and nothing fails or needs design; 1 done, but something fails or needs design; 2 the input was refused.
 #[derive(Debug, Parser)]
 #[command(
     name = "stepoff",
@@ -137,7 +137,7 @@ pub fn main() -> ExitCode {
     };
     match done {
         Ok(Status::Done) => ExitCode::SUCCESS,
-        Ok(Status::Exceeds) => ExitCode::from(1),
+        Ok(Status::Open) => ExitCode::from(1),
         Err(failure) => {
             failure.report();
             ExitCode::from(2)

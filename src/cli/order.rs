@@ -9,6 +9,7 @@ use crate::measure::Units;
 use crate::order::cutting::NoPlan;
 use crate::order::{Order, Prices, SectionAsk, SectionOrder, lumber};
 use crate::plan::{Fault, Faults, OrderPlan, Place};
+use crate::rules::Verdict;
 use crate::sheet;
 
 use super::cuts::controlled;
@@ -57,11 +58,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
             .map_err(|error| Failure::file(path, "write", &error))?;
         files::write(path, &bytes, Overwrite::forced(args.force))?;
     }
-    let status = if order.exceeds() {
-        Status::Exceeds
-    } else {
-        Status::Done
-    };
+    let status = Status::of([Verdict::meets_if(!order.fails())]);
     if args.xlsx.as_deref().is_some_and(files::is_stdout) {
         return Ok(status);
     }

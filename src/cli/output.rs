@@ -9,7 +9,7 @@ use serde::Serialize;
 
 use crate::measure::{Step, Units, Writing};
 use crate::plan::{Fault, Faults, Place};
-use crate::rules::{Finding, finding};
+use crate::rules::{Finding, Verdict};
 use crate::sheet::Look;
 
 use super::faults;
@@ -17,20 +17,25 @@ use super::faults;
 /// How a command that was carried out ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Status {
-    /// Nothing exceeds a limit.
+    /// Nothing fails or needs design.
     Done,
-    /// A finding exceeds a limit.
-    Exceeds,
+    /// Something fails or needs design.
+    Open,
 }
 
 impl Status {
-    /// The status that a command's findings give it.
-    pub(super) fn of(findings: &[Finding]) -> Status {
-        if finding::any_exceeds(findings) {
-            Status::Exceeds
+    /// The status that the verdicts of a command give it: the one place that decides it.
+    pub(super) fn of(verdicts: impl IntoIterator<Item = Verdict>) -> Status {
+        if verdicts.into_iter().any(Verdict::is_open) {
+            Status::Open
         } else {
             Status::Done
         }
+    }
+
+    /// The status that a command's findings give it.
+    pub(super) fn of_findings(findings: &[Finding]) -> Status {
+        Status::of(findings.iter().map(|finding| finding.verdict))
     }
 }
 

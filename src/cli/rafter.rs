@@ -129,7 +129,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         files::write(path, text.as_bytes(), Overwrite::forced(args.force))?;
     }
     if args.svg.as_deref().is_some_and(files::is_stdout) {
-        return Ok(Status::of(&findings));
+        return Ok(Status::of_findings(&findings));
     }
     let compared = compare(&rafter, look.writing.units);
     match args.output.format {
@@ -150,5 +150,5 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
             ))?;
         }
     }
-    Ok(Status::of(&findings))
+    Ok(Status::of_findings(&findings))
 }

@@ -14,6 +14,7 @@ use crate::measure::quantity::inches;
 use crate::measure::read::{self, Sides};
 use crate::measure::{Angle, Length};
 use crate::plan::{Asked, Entries, Fault, Faults, OrderPlan, Place};
+use crate::rules::Verdict;
 use crate::sheet;
 
 use super::files::{self, Overwrite};
@@ -140,10 +141,8 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
 }
 
 fn status(rated: Option<(&Panel, EdgeSupport)>) -> Status {
-    match rated {
-        Some((_, EdgeSupport::Exceeds { .. })) => Status::Exceeds,
-        _ => Status::Done,
-    }
+    let fails = matches!(rated, Some((_, EdgeSupport::Fails { .. })));
+    Status::of([Verdict::meets_if(!fails)])
 }
 
 /// The deck of a roof file, with what its faults point at.

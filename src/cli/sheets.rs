@@ -163,7 +163,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     };
     let pages = sheet::set::pages(&matter, &job, &kinds);
     write(args, kept, &job, &pages)?;
-    Ok(Status::of(&findings))
+    Ok(Status::of_findings(&findings))
 }
 
 fn kept(path: &Path) -> Result<Kept, Failure> {

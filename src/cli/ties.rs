@@ -96,7 +96,7 @@ fn tell(args: &Args, tied: &Tied<'_>) -> Result<Status, Failure> {
         Format::Csv => print_csv(export::ties::rows(tied, look.writing))?,
         Format::Table => print(&sheet::ties::text(tied, &look, explain))?,
     }
-    Ok(Status::of(&tied.findings))
+    Ok(Status::of(tied.verdict()))
 }
 
 /// The heel joint of numbers alone.

@@ -67,18 +67,18 @@ pub struct Tally {
     pub candidates: usize,
     /// What can't be built, by the field it is told of.
     pub cannot_build: BTreeMap<&'static str, usize>,
-    /// Something exceeds a limit.
-    pub exceeds: usize,
-    /// Nothing exceeds, but something needs design.
+    /// Something fails.
+    pub fails: usize,
+    /// Nothing fails, but something needs design.
     pub needs_design: usize,
     /// Nothing else is wrong, but a finding waits for an input.
-    pub not_asked: usize,
+    pub not_checked: usize,
     /// Everything is met, but a piece is longer than every stick that can be bought.
     pub special: usize,
     /// Everything is met.
     pub meets: usize,
-    /// Candidates that exceed each rule, by its place in the walk.
-    pub exceeds_by: Vec<usize>,
+    /// Candidates that fail each rule, by its place in the walk.
+    pub fails_by: Vec<usize>,
     /// Candidates that need design by each rule.
     pub design_by: Vec<usize>,
     /// Candidates in which each rule waits for an input.
@@ -90,12 +90,12 @@ impl Tally {
         Tally {
             candidates: 0,
             cannot_build: BTreeMap::new(),
-            exceeds: 0,
+            fails: 0,
             needs_design: 0,
-            not_asked: 0,
+            not_checked: 0,
             special: 0,
             meets: 0,
-            exceeds_by: vec![0; 128],
+            fails_by: vec![0; 128],
             design_by: vec![0; 128],
             waits_by: vec![0; 128],
         }
@@ -106,13 +106,13 @@ impl Tally {
         for (key, count) in &other.cannot_build {
             *self.cannot_build.entry(key).or_default() += count;
         }
-        self.exceeds += other.exceeds;
+        self.fails += other.fails;
         self.needs_design += other.needs_design;
-        self.not_asked += other.not_asked;
+        self.not_checked += other.not_checked;
         self.special += other.special;
         self.meets += other.meets;
         for (own, of) in [
-            (&mut self.exceeds_by, &other.exceeds_by),
+            (&mut self.fails_by, &other.fails_by),
             (&mut self.design_by, &other.design_by),
             (&mut self.waits_by, &other.waits_by),
         ] {
@@ -367,13 +367,13 @@ fn judge(
                     continue;
                 }
             };
-            count(standing.exceeds, &mut tally.exceeds_by);
+            count(standing.fails, &mut tally.fails_by);
             count(standing.needs_design, &mut tally.design_by);
-            count(standing.not_asked, &mut tally.waits_by);
+            count(standing.not_checked, &mut tally.waits_by);
             match standing.verdict() {
-                Verdict::Exceeds => tally.exceeds += 1,
+                Verdict::Fails => tally.fails += 1,
                 Verdict::NeedsDesign => tally.needs_design += 1,
-                Verdict::NotAsked => tally.not_asked += 1,
+                Verdict::NotChecked => tally.not_checked += 1,
                 Verdict::Meets => match figures(at) {
                     Some(figures) if figures.special == 0 => {
                         tally.meets += 1;

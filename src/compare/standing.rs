@@ -8,12 +8,12 @@ use crate::rules::{Finding, Verdict, walk};
 /// Sets of parts add up to that of the whole roof, whatever the order.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct RulesFailed {
-    /// Beyond the limit.
-    pub exceeds: u128,
+    /// Too little or too much of something.
+    pub fails: u128,
     /// A licensed designer's.
     pub needs_design: u128,
     /// Waiting for an input.
-    pub not_asked: u128,
+    pub not_checked: u128,
 }
 
 /// The number of a rule; the last for one that is in no place of the walk.
@@ -29,9 +29,9 @@ impl RulesFailed {
         let mut standing = RulesFailed::default();
         for finding in findings {
             match finding.verdict {
-                Verdict::Exceeds => standing.exceeds |= bit(finding.id),
+                Verdict::Fails => standing.fails |= bit(finding.id),
                 Verdict::NeedsDesign => standing.needs_design |= bit(finding.id),
-                Verdict::NotAsked => standing.not_asked |= bit(finding.id),
+                Verdict::NotChecked => standing.not_checked |= bit(finding.id),
                 Verdict::Meets => {}
             }
         }
@@ -42,21 +42,21 @@ impl RulesFailed {
     #[must_use]
     pub fn and(self, other: RulesFailed) -> RulesFailed {
         RulesFailed {
-            exceeds: self.exceeds | other.exceeds,
+            fails: self.fails | other.fails,
             needs_design: self.needs_design | other.needs_design,
-            not_asked: self.not_asked | other.not_asked,
+            not_checked: self.not_checked | other.not_checked,
         }
     }
 
     /// The worst verdict.
     #[must_use]
     pub fn verdict(self) -> Verdict {
-        if self.exceeds != 0 {
-            Verdict::Exceeds
+        if self.fails != 0 {
+            Verdict::Fails
         } else if self.needs_design != 0 {
             Verdict::NeedsDesign
-        } else if self.not_asked != 0 {
-            Verdict::NotAsked
+        } else if self.not_checked != 0 {
+            Verdict::NotChecked
         } else {
             Verdict::Meets
         }
@@ -95,16 +95,16 @@ mod tests {
 
     #[test]
     fn the_worst_verdict_counts() {
-        let exceeds = RulesFailed {
-            exceeds: 1,
+        let failing = RulesFailed {
+            fails: 1,
             ..RulesFailed::default()
         };
         let waits = RulesFailed {
-            not_asked: 2,
+            not_checked: 2,
             ..RulesFailed::default()
         };
-        assert_eq!(exceeds.and(waits).verdict(), Verdict::Exceeds);
-        assert_eq!(waits.verdict(), Verdict::NotAsked);
+        assert_eq!(failing.and(waits).verdict(), Verdict::Fails);
+        assert_eq!(waits.verdict(), Verdict::NotChecked);
         assert_eq!(RulesFailed::default().verdict(), Verdict::Meets);
     }
 }

@@ -23,7 +23,7 @@ pub enum EdgeSupport {
         clips: usize,
     },
     /// The widest bay is beyond the panel.
-    Exceeds {
+    Fails {
         /// Widest bay.
         widest_in: f64,
     },
@@ -59,7 +59,7 @@ pub fn edge_support_at(deck: &Deck, panel: &Panel, thickness_in: Option<f64>) ->
         }
     }
     if widest_in > panel.supported_span_in {
-        EdgeSupport::Exceeds { widest_in }
+        EdgeSupport::Fails { widest_in }
     } else if clips > 0 {
         EdgeSupport::Needed {
             widest_in,
@@ -97,7 +97,7 @@ mod tests {
             clips: 16,
         };
         assert_eq!(of(24.0, "24/0"), needed);
-        assert_eq!(of(24.0, "20/0"), EdgeSupport::Exceeds { widest_in: 24.0 });
+        assert_eq!(of(24.0, "20/0"), EdgeSupport::Fails { widest_in: 24.0 });
         // 60/32 at 48 in spans unsupported; 48/24 needs two clips in each of 4 bays.
         let two = EdgeSupport::Needed {
             widest_in: 48.0,

@@ -52,11 +52,11 @@ pub struct HeelSpaceJson {
 #[derive(Debug, Serialize, JsonSchema)]
 pub struct Counts {
     /// Beyond a limit.
-    pub exceeds: usize,
+    pub fails: usize,
     /// Outside the prescriptive rules.
     pub needs_design: usize,
     /// An input is missing.
-    pub not_asked: usize,
+    pub not_checked: usize,
     /// Within the limit.
     pub meets: usize,
 }
@@ -96,9 +96,9 @@ pub fn report(book: &Book<'_>, found: &[Finding], used: &[Used], explain: bool) 
         edition: book.checks.edition.year(),
         jurisdiction: book.checks.jurisdiction,
         counts: Counts {
-            exceeds: count(Verdict::Exceeds),
+            fails: count(Verdict::Fails),
             needs_design: count(Verdict::NeedsDesign),
-            not_asked: count(Verdict::NotAsked),
+            not_checked: count(Verdict::NotChecked),
             meets: count(Verdict::Meets),
         },
         findings: walk::by_who(found)

@@ -68,7 +68,7 @@ pub struct FindingJson {
     pub id: &'static str,
     /// What the rule is about.
     pub title: &'static str,
-    /// `meets`, `exceeds`, `needs design` or `not asked`.
+    /// `meets`, `fails`, `needs design` or `not checked`.
     pub verdict: &'static str,
     /// What the roof has.
     pub found: Option<f64>,

@@ -22,24 +22,24 @@ pub struct CompareReport {
     pub candidates: usize,
     /// Candidates that can't be built.
     pub cannot_build: usize,
-    /// Something exceeds a limit.
-    pub exceeds: usize,
-    /// Nothing exceeds, but something needs design.
+    /// Something fails.
+    pub fails: usize,
+    /// Nothing fails, but something needs design.
     pub needs_design: usize,
     /// Nothing else is wrong, but a finding waits for an input.
-    pub not_asked: usize,
+    pub not_checked: usize,
     /// Every rule is met, but a piece is longer than every stick that can be bought.
     pub special_lengths: usize,
     /// Every rule is met, but some lumber has no price.
     pub unpriced: usize,
     /// Every rule is met.
     pub meets: usize,
-    /// Candidates that exceed each rule, by the rule's id.
-    pub exceeds_by_rule: BTreeMap<&'static str, usize>,
+    /// Candidates that fail each rule, by the rule's id.
+    pub fails_by_rule: BTreeMap<&'static str, usize>,
     /// Candidates that need design by each rule.
     pub needs_design_by_rule: BTreeMap<&'static str, usize>,
     /// Candidates in which each rule waits for an input.
-    pub not_asked_by_rule: BTreeMap<&'static str, usize>,
+    pub not_checked_by_rule: BTreeMap<&'static str, usize>,
     /// Candidates ordered in full.
     pub ordered: usize,
     /// Of those, how many no other beats in every measure.
@@ -145,15 +145,15 @@ pub fn report(compared: &Comparison, sweep: &Sweep) -> CompareReport {
             .collect(),
         candidates: tally.candidates,
         cannot_build: tally.cannot_build.values().sum(),
-        exceeds: tally.exceeds,
+        fails: tally.fails,
         needs_design: tally.needs_design,
-        not_asked: tally.not_asked,
+        not_checked: tally.not_checked,
         special_lengths: tally.special,
         unpriced: compared.unpriced,
         meets: tally.meets,
-        exceeds_by_rule: by_rule(&tally.exceeds_by),
+        fails_by_rule: by_rule(&tally.fails_by),
         needs_design_by_rule: by_rule(&tally.design_by),
-        not_asked_by_rule: by_rule(&tally.waits_by),
+        not_checked_by_rule: by_rule(&tally.waits_by),
         ordered: compared.ordered,
         best: compared.best,
         proven_least: compared.might_be_better == Some(0) && compared.plans_might_be_better == 0,

@@ -158,8 +158,8 @@ pub struct RemovalJson {
     pub first_value: f64,
     /// What is left of both.
     pub residual_in: f64,
-    /// Rules that the roof then exceeds.
-    pub exceeds: Vec<&'static str>,
+    /// Rules that the roof then fails.
+    pub fails: Vec<&'static str>,
 }
 
 /// Another number that would meet a measurement alone.
@@ -169,8 +169,8 @@ pub struct InsteadJson {
     pub unknown: &'static str,
     /// Its values, inches or rise in 12.
     pub values: Vec<f64>,
-    /// Rules that the roof then exceeds.
-    pub exceeds: Vec<&'static str>,
+    /// Rules that the roof then fails.
+    pub fails: Vec<&'static str>,
 }
 
 /// A stretch of values.
@@ -217,8 +217,8 @@ pub struct PlateDropJson {
 pub struct SeatJson {
     /// Level length.
     pub seat_in: f64,
-    /// Rules that it exceeds.
-    pub exceeds: Vec<&'static str>,
+    /// Rules that it fails.
+    pub fails: Vec<&'static str>,
 }
 
 /// Two unequal sides.
@@ -318,9 +318,9 @@ pub fn drop_report(plan: &FitPlan, drop: &PlateDrop) -> FitReport {
             seats_on_one_plate: drop
                 .seats
                 .iter()
-                .map(|(root, exceeds)| SeatJson {
+                .map(|(root, fails)| SeatJson {
                     seat_in: root.value,
-                    exceeds: exceeds.clone(),
+                    fails: fails.clone(),
                 })
                 .collect(),
             findings: common::findings(&drop.findings),
@@ -403,7 +403,7 @@ fn fit(fit: &Fit) -> FitJson {
             .map(|instead| InsteadJson {
                 unknown: instead.unknown.key(),
                 values: instead.values.clone(),
-                exceeds: instead.exceeds.clone(),
+                fails: instead.fails.clone(),
             })
             .collect(),
     }
@@ -442,7 +442,7 @@ fn solution(answer: &Answer) -> SolutionJson {
                 second_value: removal.second_value,
                 first_value: removal.first_value,
                 residual_in: removal.residual_in,
-                exceeds: removal.exceeds.clone(),
+                fails: removal.fails.clone(),
             })
             .collect(),
         caps: answer.caps.iter().map(cap).collect(),

@@ -128,7 +128,7 @@ pub struct EdgeSupportJson {
     pub rating: String,
     /// Table it is from.
     pub section: &'static str,
-    /// `not needed`, `needed` or `exceeds`.
+    /// `not needed`, `needed` or `fails`.
     pub verdict: &'static str,
     /// Widest bay.
     pub widest_bay_in: f64,
@@ -219,7 +219,7 @@ fn edges(panel: &Panel, support: EdgeSupport) -> EdgeSupportJson {
             clips_a_bay,
             clips,
         } => ("needed", widest_in, clips_a_bay, clips),
-        EdgeSupport::Exceeds { widest_in } => ("exceeds", widest_in, 0, 0),
+        EdgeSupport::Fails { widest_in } => ("fails", widest_in, 0, 0),
     };
     EdgeSupportJson {
         rating: panel.rating.clone(),

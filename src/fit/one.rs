@@ -70,7 +70,7 @@ pub struct CapHeld {
 }
 
 impl CapHeld {
-    /// True if the cap is kept; the last bits of a sum do not exceed.
+    /// True if the cap is kept; the last bits of a sum count for nothing.
     #[must_use]
     pub fn is_kept(&self) -> bool {
         self.found_in <= self.most_in + search::RESIDUAL
@@ -107,8 +107,8 @@ pub struct Instead {
     pub unknown: Unknown,
     /// Its values, in order.
     pub values: Vec<f64>,
-    /// Titles of rules that the first of them exceeds.
-    pub exceeds: Vec<&'static str>,
+    /// Titles of rules that the first of them fails.
+    pub fails: Vec<&'static str>,
 }
 
 /// Everything found for one aim.
@@ -339,11 +339,11 @@ pub fn findings(plan: &FitPlan, eave: &Eave) -> Vec<Finding> {
     with_own_limits(&plan.own_limits, notch::findings(&eave.rafter))
 }
 
-/// Titles of the rules that a roof exceeds.
-pub(super) fn exceeded(plan: &FitPlan, eave: &Eave) -> Vec<&'static str> {
+/// Titles of the rules that a roof fails.
+pub(super) fn failing(plan: &FitPlan, eave: &Eave) -> Vec<&'static str> {
     findings(plan, eave)
         .iter()
-        .filter(|finding| finding.verdict == Verdict::Exceeds)
+        .filter(|finding| finding.verdict == Verdict::Fails)
         .map(|finding| finding.title)
         .collect()
 }
@@ -391,7 +391,7 @@ pub(super) fn broken(plan: &FitPlan, model: &Model, unknown: Unknown, value: f64
         .map(|cap| cap.what.to_owned())
         .collect();
     if unknown == Unknown::Seat {
-        broken.extend(exceeded(plan, &eave).into_iter().map(str::to_owned));
+        broken.extend(failing(plan, &eave).into_iter().map(str::to_owned));
         if value > in_inches(plan.eave.rafter.plate) + search::RESIDUAL {
             broken.push("width of the plate: a longer seat bears on nothing".to_owned());
         }
@@ -447,7 +447,7 @@ fn by_rows(plan: &FitPlan, model: &Model, unknown: Unknown, writing: Writing) ->
         let eave = first.and_then(|value| model.with(Unknown::Overhang, value).build().ok());
         fit.instead.extend(eave.map(|eave| Instead {
             unknown: Unknown::Overhang,
-            exceeds: exceeded(plan, &eave),
+            fails: failing(plan, &eave),
             values,
         }));
     }
@@ -502,7 +502,7 @@ fn instead(plan: &FitPlan, model: &Model, unknown: Unknown, measured: Measuremen
         let eave = model.with(other, first).build().ok()?;
         Some(Instead {
             unknown: other,
-            exceeds: exceeded(plan, &eave),
+            fails: failing(plan, &eave),
             values,
         })
     })

@@ -7,7 +7,7 @@ use crate::plan::{FitPlan, Measurement, Quantity, Unknown};
 use crate::rules::Finding;
 
 use super::model::Model;
-use super::one::{self, exceeded};
+use super::one::{self, failing};
 use super::search::Root;
 
 /// A plate drop, with what would do instead.
@@ -23,7 +23,7 @@ pub struct PlateDrop {
     pub hangs_lower: Length,
     /// Rules that the deeper rafter can be held against.
     pub findings: Vec<Finding>,
-    /// Seats that keep one plate for both instead, in order, each with the rules it exceeds.
+    /// Seats that keep one plate for both instead, in order, each with the rules it fails.
     pub seats: Vec<(Root, Vec<&'static str>)>,
 }
 
@@ -47,7 +47,7 @@ pub fn find(plan: &FitPlan, stock: &Section) -> Result<PlateDrop, CannotBuild> {
         .into_iter()
         .filter_map(|root| {
             let eave = deep.with(Unknown::Seat, root.value).build().ok()?;
-            Some((root, exceeded(&with_stock, &eave)))
+            Some((root, failing(&with_stock, &eave)))
         })
         .collect();
     Ok(PlateDrop {

@@ -4,7 +4,7 @@ use crate::measure::quantity::in_inches;
 use crate::plan::{FitPlan, Measurement, Unknown};
 
 use super::model::Model;
-use super::one::{Mismatch, exceeded};
+use super::one::{Mismatch, failing};
 use super::search::RESIDUAL;
 
 /// Most rounds of Newton's method.
@@ -29,8 +29,8 @@ pub struct Removal {
     pub first_value: f64,
     /// What is left of both measurements, the larger, inches.
     pub residual_in: f64,
-    /// Titles of rules that the roof then exceeds.
-    pub exceeds: Vec<&'static str>,
+    /// Titles of rules that the roof then fails.
+    pub fails: Vec<&'static str>,
 }
 
 /// For each mismatch that is left, every second number that removes it, as far as one was found
@@ -115,7 +115,7 @@ fn both(
         second_present: present[1],
         first_value: values[0],
         residual_in,
-        exceeds: exceeded(plan, &eave),
+        fails: failing(plan, &eave),
     })
 }
 

@@ -25,7 +25,7 @@ pub enum SeatBy {
     /// A longer seat would leave less wood over the notch of the cantilevered tail than the rule asks.
     TailRemaining,
     /// The notch rules would leave less than the least bearing: the least bearing is cut, and
-    /// the notch exceeds its rule.
+    /// the notch fails its rule.
     LeastBearing,
 }
 
@@ -38,7 +38,7 @@ impl SeatBy {
             SeatBy::PlateWidth => "the plate's width",
             SeatBy::NotchDepth => "shortened: the notch may take 1/4 of the depth",
             SeatBy::TailRemaining => "shortened: 3-1/2 in must be left over the tail's notch",
-            SeatBy::LeastBearing => "least bearing 1-1/2 in; the notch then exceeds its rule",
+            SeatBy::LeastBearing => "least bearing 1-1/2 in; the notch then fails its rule",
         }
     }
 }

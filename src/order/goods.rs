@@ -167,8 +167,8 @@ impl Roof<'_> {
         });
         match support {
             EdgeSupport::NotNeeded { .. } => {}
-            EdgeSupport::Exceeds { widest_in } => notes.push(format!(
-                "The widest bay of {} in EXCEEDS what a panel rated {} spans.",
+            EdgeSupport::Fails { widest_in } => notes.push(format!(
+                "FAILS: the widest bay of {} in is more than a panel rated {} spans.",
                 trim(widest_in, 2),
                 panel.rating
             )),

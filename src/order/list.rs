@@ -265,10 +265,10 @@ impl Order {
         self.deck.proven() || self.deck.groups > 1 && self.deck.groups_proven
     }
 
-    /// True if something of the order exceeds a limit of the code.
+    /// True if something of the order fails a rule of the code.
     #[must_use]
-    pub fn exceeds(&self) -> bool {
-        matches!(self.support, EdgeSupport::Exceeds { .. })
+    pub fn fails(&self) -> bool {
+        matches!(self.support, EdgeSupport::Fails { .. })
     }
 }
 

@@ -253,7 +253,7 @@ pub const TABLES: &[(&str, &str)] = &[
     ),
 ];
 
-/// What holds where a field has no default: findings that need it are not asked.
+/// What holds where a field has no default: findings that need it are not checked.
 pub const NOT_SET: &str = "not set";
 /// What holds where a search does not vary a field.
 const AS_IS: &str = "the roof's own";

@@ -179,7 +179,7 @@ fn ventilation(book: &Book<'_>) -> Vec<Finding> {
         ));
     let total = if area.eaves_closed {
         total
-            .verdict(Verdict::NotAsked)
+            .verdict(Verdict::NotChecked)
             .note("full blocking closes the eaves: eave.blocking = held or none, or holes of the same net area in the blocks")
     } else {
         total
@@ -289,14 +289,14 @@ fn air_gap(book: &Book<'_>) -> Option<Finding> {
             format!("{} in", show(gap)),
         )]);
     Some(
-        if finding.verdict == Verdict::Exceeds && book.checks.baffles {
+        if finding.verdict == Verdict::Fails && book.checks.baffles {
             let mut finding = finding;
             // the gap is the baffle's, not the geometry's
             finding.found = None;
             finding
             .verdict(Verdict::Meets)
             .note("baffles keep the air; the insulation is thinner over the plate, which the energy code may not allow")
-        } else if finding.verdict == Verdict::Exceeds {
+        } else if finding.verdict == Verdict::Fails {
             finding.note("baffles (insulation.baffles), thinner insulation there, or a higher heel")
         } else {
             finding

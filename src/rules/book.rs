@@ -8,7 +8,7 @@ use crate::measure::{Length, trim};
 use crate::plan::{ChecksPlan, GablePlan};
 use crate::strength::{RoofLoad, WorkingStep};
 
-use super::finding::{Finding, Verdict};
+use super::finding::Finding;
 
 /// A frame, and what it is held against.
 #[derive(Debug, Clone, Copy)]
@@ -139,13 +139,4 @@ pub(super) fn step(
 /// A figure as it is written in notes and workings.
 pub(super) fn show(figure: f64) -> String {
     trim(figure, 3)
-}
-
-/// `meets` or `exceeds`.
-pub(super) fn verdict_if(holds: bool) -> Verdict {
-    if holds {
-        Verdict::Meets
-    } else {
-        Verdict::Exceeds
-    }
 }

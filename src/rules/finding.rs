@@ -4,28 +4,64 @@ use crate::measure::quantity::inches;
 use crate::measure::{Writing, trim};
 use crate::strength::WorkingStep;
 
-/// How the roof stands against one rule.
+/// How the roof stands against one rule, worst first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Verdict {
-    /// Beyond the limit.
-    Exceeds,
+    /// Too little or too much of something.
+    Fails,
     /// Outside what the prescriptive rules cover: a licensed professional decides.
     NeedsDesign,
-    /// An input is missing.
-    NotAsked,
+    /// Not looked at, because an input is missing.
+    NotChecked,
     /// Within the limit.
     Meets,
 }
 
 impl Verdict {
+    /// All of them, worst first.
+    pub const ALL: [Verdict; 4] = [
+        Verdict::Fails,
+        Verdict::NeedsDesign,
+        Verdict::NotChecked,
+        Verdict::Meets,
+    ];
+
     /// The verdict in words.
     #[must_use]
     pub fn words(self) -> &'static str {
         match self {
-            Verdict::Exceeds => "exceeds",
+            Verdict::Fails => "fails",
             Verdict::NeedsDesign => "needs design",
-            Verdict::NotAsked => "not asked",
+            Verdict::NotChecked => "not checked",
             Verdict::Meets => "meets",
+        }
+    }
+
+    /// With how many of them there are: `1 fails`, `2 fail`.
+    #[must_use]
+    pub fn counted(self, count: usize) -> String {
+        let words = match self {
+            Verdict::Fails if count != 1 => "fail",
+            Verdict::NeedsDesign if count != 1 => "need design",
+            Verdict::Meets if count != 1 => "meet",
+            verdict => verdict.words(),
+        };
+        format!("{count} {words}")
+    }
+
+    /// True if the roof can't be built on this: it fails or needs design.
+    #[must_use]
+    pub fn is_open(self) -> bool {
+        matches!(self, Verdict::Fails | Verdict::NeedsDesign)
+    }
+
+    /// Meets if so, and fails if not.
+    #[must_use]
+    pub fn meets_if(holds: bool) -> Verdict {
+        if holds {
+            Verdict::Meets
+        } else {
+            Verdict::Fails
         }
     }
 }
@@ -141,7 +177,7 @@ impl Finding {
         Finding {
             id,
             title,
-            verdict: Verdict::NotAsked,
+            verdict: Verdict::NotChecked,
             found: None,
             limit: None,
             sense: Sense::AtMost,
@@ -149,7 +185,7 @@ impl Finding {
             section: String::new(),
             edition: String::new(),
             note: String::new(),
-            beyond: Verdict::Exceeds,
+            beyond: Verdict::Fails,
             own: None,
             missing: Vec::new(),
             working: Vec::new(),
@@ -163,7 +199,7 @@ impl Finding {
         (self.unit, self.sense) = (unit, sense);
         (self.found, self.limit) = (Some(found), Some(limit));
         self.verdict = match sense.verdict(found, limit) {
-            Verdict::Exceeds => self.beyond,
+            Verdict::Fails => self.beyond,
             verdict => verdict,
         };
         self
@@ -196,11 +232,11 @@ impl Finding {
         self
     }
 
-    /// Not asked, because these fields are missing.
+    /// Not checked, because these fields are missing.
     #[must_use]
     pub fn missing(mut self, keys: &[&'static str]) -> Finding {
         self.missing.extend_from_slice(keys);
-        self.verdict = Verdict::NotAsked;
+        self.verdict = Verdict::NotChecked;
         let names = self.missing.join(", ");
         self.note(format!("set {names}"))
     }
@@ -238,7 +274,7 @@ impl Finding {
 
     /// With a limit of the user's own, which decides instead of the code's; the code's stays.
     ///
-    /// It changes no verdict that figures alone did not give: what is not asked or needs design stays
+    /// It changes no verdict that figures alone did not give: what is not checked or needs design stays
     /// so, and what meets by an exception of the code stays so unless the user's own limit is stricter.
     #[must_use]
     pub fn own(self, limit: f64, reason: &str) -> Finding {
@@ -247,7 +283,7 @@ impl Finding {
         let by_exception = finding.verdict == Verdict::Meets && !looser;
         if let (Some(found), true) = (finding.found, finding.is_by_figures() || by_exception) {
             finding.verdict = match finding.sense.verdict(found, limit) {
-                Verdict::Exceeds => finding.beyond,
+                Verdict::Fails => finding.beyond,
                 verdict => verdict,
             };
         }
@@ -280,7 +316,7 @@ impl Finding {
     /// True if found against limit alone gives the verdict.
     fn is_by_figures(&self) -> bool {
         match self.verdict {
-            Verdict::NotAsked | Verdict::NeedsDesign => false,
+            Verdict::NotChecked | Verdict::NeedsDesign => false,
             verdict => self
                 .found
                 .zip(self.limit)
@@ -316,7 +352,7 @@ impl Sense {
         }
     }
 
-    /// The verdict on `found` against `limit`; the last bits of a sum do not exceed.
+    /// The verdict on `found` against `limit`; the last bits of a sum count for nothing.
     #[must_use]
     pub fn verdict(self, found: f64, limit: f64) -> Verdict {
         const LAST_BITS: f64 = 1e-9;
@@ -327,15 +363,7 @@ impl Sense {
         if within {
             Verdict::Meets
         } else {
-            Verdict::Exceeds
+            Verdict::Fails
         }
     }
-}
-
-/// True if any finding exceeds its limit.
-#[must_use]
-pub fn any_exceeds(findings: &[Finding]) -> bool {
-    findings
-        .iter()
-        .any(|finding| finding.verdict == Verdict::Exceeds)
 }

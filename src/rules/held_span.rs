@@ -122,7 +122,7 @@ impl Held {
     /// The finding left to design where the spacing is beyond every table of the code, unless
     /// not even the formula's span is kept.
     pub(super) fn or_design(&self, finding: Finding) -> Finding {
-        if !self.is_off_every_spacing() || finding.verdict == Verdict::Exceeds {
+        if !self.is_off_every_spacing() || finding.verdict == Verdict::Fails {
             return finding;
         }
         finding

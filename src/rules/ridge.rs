@@ -5,7 +5,7 @@ use crate::frame::Role;
 use crate::measure::quantity::{in_inches, in_plf, in_pound_feet, in_pounds};
 use crate::strength::ridge_beam::RidgeBeam;
 
-use super::book::{Book, show, step, verdict_if};
+use super::book::{Book, show, step};
 use super::finding::{Finding, Sense, Unit, Verdict};
 
 /// Actual thickness of 1 in nominal lumber (PS 20), inches.
@@ -91,7 +91,7 @@ fn gussets(book: &Book<'_>) -> Option<Finding> {
         .note("each pair stands in one line and is joined by a gusset plate");
     Some(match book.checks.gussets {
         None => finding.missing(&["ridge.gussets"]),
-        Some(gussets) => finding.verdict(verdict_if(gussets)),
+        Some(gussets) => finding.verdict(Verdict::meets_if(gussets)),
     })
 }
 
@@ -179,7 +179,7 @@ fn held_together(book: &Book<'_>) -> Vec<Finding> {
             .held(Unit::Inches, wide, Sense::AtLeast, FOUR_NOMINAL_IN)
             .note(format!("1x4 nominal; {} in thick", show(thin)));
         Some(if thin < ONE_NOMINAL_IN - 1e-9 {
-            finding.verdict(Verdict::Exceeds)
+            finding.verdict(Verdict::Fails)
         } else {
             finding
         })
@@ -247,6 +247,6 @@ fn strapped(book: &Book<'_>, finding: Finding) -> Finding {
     ));
     match book.checks.straps {
         None => finding.missing(&["ridge.straps"]),
-        Some(straps) => finding.verdict(verdict_if(straps)),
+        Some(straps) => finding.verdict(Verdict::meets_if(straps)),
     }
 }

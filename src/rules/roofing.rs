@@ -3,7 +3,7 @@
 use crate::measure::quantity::in_inches;
 use crate::plan::RoofingKind;
 
-use super::book::{Book, show, step, verdict_if};
+use super::book::{Book, show, step};
 use super::finding::{Finding, Sense, Unit, Verdict};
 
 /// The findings about the covering.
@@ -121,7 +121,7 @@ fn drip_edge(book: &Book<'_>) -> Option<Finding> {
         ));
     Some(match book.checks.drip_edge {
         None => finding.missing(&["roofing.drip_edge"]),
-        Some(is_there) => finding.verdict(verdict_if(is_there)),
+        Some(is_there) => finding.verdict(Verdict::meets_if(is_there)),
     })
 }
 
@@ -142,7 +142,7 @@ fn ice_barrier(book: &Book<'_>) -> Option<Finding> {
         return Some(
             finding
                 .verdict(Verdict::Meets)
-                .note("not asked of detached accessory buildings without conditioned floor"),
+                .note("not required of detached accessory buildings without conditioned floor"),
         );
     }
     let rafter = &book.frame.rafter.plan;

@@ -302,7 +302,7 @@ fn joist(book: &Book<'_>, load: &AtticLoad) -> Finding {
     if plan.joists == Joists::Across {
         return finding
             .note("the roof file does not hold where joists across the rafters bear; ask stepoff spans")
-            .verdict(Verdict::NotAsked);
+            .verdict(Verdict::NotChecked);
     }
     let whole = in_inches(plan.rafter.span);
     let longest = plan.bearing.map_or(whole, |bearing| {

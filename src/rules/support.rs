@@ -73,11 +73,11 @@ fn lateral(book: &Book<'_>) -> Option<Finding> {
         .held(Unit::Fraction, ratio, Sense::AtMost, limit)
         .note(why);
     let blocked = book.plan().blocking != Blocking::None;
-    Some(if finding.verdict == Verdict::Exceeds && blocked {
+    Some(if finding.verdict == Verdict::Fails && blocked {
         finding
             .verdict(Verdict::Meets)
             .note("above the limit, and the blocking at the plate gives the support")
-    } else if finding.verdict == Verdict::Exceeds {
+    } else if finding.verdict == Verdict::Fails {
         finding.note("block the rafters at the plate: eave.blocking")
     } else {
         finding
@@ -146,7 +146,7 @@ fn blocking(book: &Book<'_>) -> Option<Finding> {
     Some(match book.checks.seismic {
         Some(Seismic::AToC) => held("blocking_heel_low", low)?.note("none is needed so low"),
         Some(Seismic::D) => held("blocking_heel_mid", mid)?
-            .verdict(Verdict::Exceeds)
+            .verdict(Verdict::Fails)
             .note("seismic category D0 to D2 asks for blocking at any height: eave.blocking"),
         None => held("blocking_heel_low", low)?.missing(&["loads.seismic"]),
     })
@@ -236,7 +236,7 @@ fn against_nails(
     };
     // where toenails hold it, a connector besides takes nothing away
     if let Some(rated) = book.checks.tie_down_lb
-        && (finding.verdict == Verdict::Exceeds || rated >= required)
+        && (finding.verdict == Verdict::Fails || rated >= required)
     {
         let mut tied = finding
             .held(Unit::Pounds, rated, Sense::AtLeast, required)
@@ -249,7 +249,7 @@ fn against_nails(
         ));
         return tied;
     }
-    if finding.verdict != Verdict::Exceeds {
+    if finding.verdict != Verdict::Fails {
         return finding;
     }
     // a limit of the user's own on toenails knows no exemption

@@ -8,7 +8,7 @@ use crate::plan::Meeting;
 use crate::strength::heel_joint;
 use crate::strength::thrust::RATIO_LIMIT;
 
-use super::book::{Book, show, step, verdict_if};
+use super::book::{Book, show, step};
 use super::finding::{Finding, Sense, Unit, Verdict};
 use super::heel::{Heel, HeelQuestion};
 use super::ridge;
@@ -127,7 +127,7 @@ fn kind(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
         ),
         TieKind::RafterTies => Some(
             book.of_rule("cj_perpendicular_tie", TITLE)?
-                .verdict(verdict_if(ties.count > 0 || ties.inner_pairs == 0))
+                .verdict(Verdict::meets_if(ties.count > 0 || ties.inner_pairs == 0))
                 .note(format!(
                     "joists run across, {} rafter tie(s) on {} pair(s) between the end walls; every rafter end without a tie beside it \
                      hands its thrust along the plate",
@@ -214,7 +214,7 @@ fn tie_size(book: &Book<'_>) -> Option<Finding> {
             show(tie.thickness_in())
         ));
     Some(if tie.thickness_in() < TWO_BY_FOUR_IN.0 - 1e-9 {
-        finding.verdict(Verdict::Exceeds)
+        finding.verdict(Verdict::Fails)
     } else {
         finding
     })

@@ -663,10 +663,8 @@ pub fn place(id: &str) -> Option<&'static Place> {
 pub fn who(finding: &Finding) -> Who {
     match finding.verdict {
         Verdict::NeedsDesign => Who::Designer,
-        Verdict::NotAsked => Who::Owner,
-        Verdict::Exceeds | Verdict::Meets => {
-            place(finding.id).map_or(Who::Owner, |place| place.who)
-        }
+        Verdict::NotChecked => Who::Owner,
+        Verdict::Fails | Verdict::Meets => place(finding.id).map_or(Who::Owner, |place| place.who),
     }
 }
 

@@ -12,7 +12,7 @@ use super::{Align, Look, Table, findings};
 
 /// What the findings are and who decides.
 pub const CAUTION: &str = "Caution: these findings hold the plan against prescriptive rules of the model code (IRC, edition and section \
-     named beside each), as far as they are known here. What stands under not asked was not looked at. Local amendments, the building \
+     named beside each), as far as they are known here. Nothing was looked at where it says not checked. Local amendments, the building \
      department and its inspector decide, and beyond the prescriptive rules a licensed professional.";
 
 /// Said on metric pages.
@@ -70,18 +70,10 @@ pub(super) fn heading(book: &Book<'_>, found: &[Finding]) -> String {
         Some(state) => format!("with the amendments of {state} that are known here"),
         None => "model text".to_owned(),
     };
-    let counted: Vec<String> = [
-        Verdict::Exceeds,
-        Verdict::NeedsDesign,
-        Verdict::NotAsked,
-        Verdict::Meets,
-    ]
-    .into_iter()
-    .map(|verdict| {
-        let count = found.iter().filter(|f| f.verdict == verdict).count();
-        format!("{count} {}", verdict.words())
-    })
-    .collect();
+    let counted: Vec<String> = Verdict::ALL
+        .into_iter()
+        .map(|verdict| verdict.counted(found.iter().filter(|f| f.verdict == verdict).count()))
+        .collect();
     format!(
         "{name}held against {}, {text}: {}.",
         book.checks.edition,

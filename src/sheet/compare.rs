@@ -353,10 +353,10 @@ fn apart(compared: &Comparison, look: &Look) -> String {
         ));
     }
     for (count, what, of) in [
-        (tally.exceeds, "exceed a limit", &tally.exceeds_by),
+        (tally.fails, "fail a rule", &tally.fails_by),
         (tally.needs_design, "need design", &tally.design_by),
         (
-            tally.not_asked,
+            tally.not_checked,
             "wait for an input, and for nothing else",
             &tally.waits_by,
         ),
@@ -453,7 +453,7 @@ fn tried(sweep: &Sweep) -> String {
     let mut parts = Vec::new();
     for (words, list) in [
         ("Tried as asked: ", list(true)),
-        ("Not asked, so by default: ", list(false)),
+        ("Not given, so by default: ", list(false)),
     ] {
         if !list.is_empty() {
             parts.push(format!("{words}{}.", list.join("; ")));

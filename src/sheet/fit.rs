@@ -334,7 +334,7 @@ fn why_none(fit: &Fit, look: &Look) -> String {
         &[
             ("number", Align::Left),
             ("value", Align::Right),
-            ("rules exceeded", Align::Left),
+            ("rules that fail", Align::Left),
         ],
     );
     for instead in &fit.instead {
@@ -346,7 +346,7 @@ fn why_none(fit: &Fit, look: &Look) -> String {
         table.row([
             instead.unknown.words().to_owned(),
             values.join(" or "),
-            none_or(&instead.exceeds),
+            none_or(&instead.fails),
         ]);
     }
     text.push_str(&table.text(look));

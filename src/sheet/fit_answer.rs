@@ -31,17 +31,17 @@ pub(super) fn answered(fit: &Fit, index: usize, answer: &Answer, look: &Look) ->
         2,
         look,
     ));
-    let exceeded: Vec<&str> = answer
+    let failing: Vec<&str> = answer
         .findings
         .iter()
-        .filter(|finding| finding.verdict == Verdict::Exceeds)
+        .filter(|finding| finding.verdict == Verdict::Fails)
         .map(|finding| finding.title)
         .collect();
-    if !exceeded.is_empty() {
+    if !failing.is_empty() {
         text.push_str(&wrapped(
             &format!(
-                "It fits, but EXCEEDS rules, told below: {}.",
-                exceeded.join(", ")
+                "It fits, but FAILS rules listed below: {}.",
+                failing.join(", ")
             ),
             2,
             look,
@@ -195,7 +195,7 @@ fn capped(fit: &Fit, caps: &[CapHeld], look: &Look) -> String {
             if cap.is_kept() {
                 look.writing.length(spare.max(inches(0.0)))
             } else {
-                format!("EXCEEDED by {}", look.writing.length(-spare))
+                format!("TOO MUCH by {}", look.writing.length(-spare))
             },
         ]);
     }
@@ -249,7 +249,7 @@ fn others(fit: &Fit, answer: &Answer, look: &Look) -> String {
             ("now", Align::Right),
             ("then", Align::Right),
             (fit.unknown.words(), Align::Right),
-            ("rules exceeded", Align::Left),
+            ("rules that fail", Align::Left),
         ],
     );
     for removal in &answer.removals {
@@ -259,7 +259,7 @@ fn others(fit: &Fit, answer: &Answer, look: &Look) -> String {
             shown(removal.second, removal.second_present, look),
             shown(removal.second, removal.second_value, look),
             shown(fit.unknown, removal.first_value, look),
-            none_or(&removal.exceeds),
+            none_or(&removal.fails),
         ]);
     }
     text.push_str(&table.text(look));

@@ -432,11 +432,11 @@ fn seats(drop: &PlateDrop, look: &Look) -> String {
     if drop.seats.is_empty() {
         return wrapped("No seat keeps both on one plate.", 2, look);
     }
-    for (root, exceeds) in &drop.seats {
-        let how = if exceeds.is_empty() {
+    for (root, fails) in &drop.seats {
+        let how = if fails.is_empty() {
             "which keeps the rules".to_owned()
         } else {
-            format!("which exceeds: {}", exceeds.join(", "))
+            format!("which fails: {}", fails.join(", "))
         };
         text.push_str(&wrapped(
             &format!(

@@ -347,8 +347,8 @@ fn edges(panel: &Panel, support: EdgeSupport, writing: Writing) -> String {
             bay(panel.supported_span_in),
             if clips_a_bay == 1 { "" } else { "s" },
         ),
-        EdgeSupport::Exceeds { widest_in } => format!(
-            "{rating}: the widest bay of {} EXCEEDS the span of {} with supported edges.",
+        EdgeSupport::Fails { widest_in } => format!(
+            "{rating}: FAILS: the widest bay of {} is more than the span of {} with supported edges.",
             bay(widest_in),
             bay(panel.supported_span_in)
         ),

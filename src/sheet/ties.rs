@@ -204,7 +204,7 @@ pub(super) fn heel_nails(tied: &Tied<'_>, writing: Writing) -> (Option<Table>, V
         }
         Some(Err(missing)) => {
             return only(format!(
-                "Nails at the heel and thrust: not asked; set {}.",
+                "Nails at the heel and thrust: not checked; set {}.",
                 missing.join(", ")
             ));
         }

@@ -73,7 +73,7 @@ fn the_map_is_written_with_every_sheet_and_never_over_a_file() {
 }
 
 #[test]
-fn a_bay_beyond_the_panel_exceeds() {
+fn a_bay_beyond_the_panel_fails() {
     assert_eq!(sheathing(&["--rating", "24/16"]).status.code(), Some(0));
     let wide = sheathing(&["--spacing", "24in", "--rating", "20/0"]);
     assert_eq!(wide.status.code(), Some(2), "a flag is given twice");
@@ -91,7 +91,7 @@ fn a_bay_beyond_the_panel_exceeds() {
         .output()
         .unwrap();
     assert_eq!(wide.status.code(), Some(1));
-    assert!(String::from_utf8_lossy(&wide.stdout).contains("EXCEEDS"));
+    assert!(String::from_utf8_lossy(&wide.stdout).contains("FAILS"));
 }
 
 #[test]

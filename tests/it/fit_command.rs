@@ -76,7 +76,7 @@ fn no_solution_is_an_empty_list_and_status_1() {
 }
 
 #[test]
-fn statuses_tell_what_exceeds() {
+fn statuses_tell_what_fails() {
     assert_eq!(
         status(&["fit", DEMO, "--find", "overhang", "--board", "10'"]),
         Some(0)

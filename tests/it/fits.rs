@@ -181,7 +181,7 @@ proptest! {
             model.build().is_ok_and(|eave| {
                 one::caps(&plan, &model, &eave).iter().all(one::CapHeld::is_kept)
                     && (unknown != Unknown::Seat || one::findings(&plan, &eave).iter().all(|finding| {
-                        finding.verdict != stepoff::rules::Verdict::Exceeds
+                        finding.verdict != stepoff::rules::Verdict::Fails
                     }) && value <= in_inches(plan.eave.rafter.plate) + 1e-9)
             })
         };

@@ -115,10 +115,10 @@ proptest! {
         use stepoff::frame::SeatBy;
         use stepoff::rules::{Verdict, notch};
         let Some(rafter) = built(&fields) else { return Ok(()) };
-        let notch_exceeds = notch::findings(&rafter).iter().any(|finding| {
-            matches!(finding.id, "notch_end" | "tail_notch_remaining") && finding.verdict == Verdict::Exceeds
+        let notch_fails = notch::findings(&rafter).iter().any(|finding| {
+            matches!(finding.id, "notch_end" | "tail_notch_remaining") && finding.verdict == Verdict::Fails
         });
-        prop_assert_eq!(notch_exceeds, rafter.seat.decided_by == SeatBy::LeastBearing);
+        prop_assert_eq!(notch_fails, rafter.seat.decided_by == SeatBy::LeastBearing);
     }
 
     #[test]

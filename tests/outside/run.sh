@@ -62,7 +62,7 @@ write() {
     done
     "$stepoff" export "$roof" --to gltf -o "$files/$name.glb" --quiet
     "$stepoff" export "$roof" --to csv -o "$files/$name.csv" --quiet
-    # a finding that exceeds a limit is told by status 1, and no fault of a file
+    # status 1 says that a finding fails or needs design, and no fault of a file
     "$stepoff" export "$roof" --to json -o "$files/$name.json" --quiet || [ $? = 1 ]
     "$stepoff" layout "$roof" --format json >"$files/$name.layout.json"
     "$stepoff" order "$roof" --format json --xlsx "$files/$name.order.xlsx" --quiet >"$files/$name.order.json" || [ $? = 1 ]

@@ -386,7 +386,7 @@ fn birdsmouth(rafter: &CommonRafter, writing: Writing) -> Detail {
         .filter_map(|name| setting(rafter, name, writing)),
     );
     if rafter.seat.decided_by == SeatBy::LeastBearing {
-        words.push("The notch exceeds its rule: see the rules on the sheet before.".to_owned());
+        words.push("The notch fails its rule: see the rules on the sheet before.".to_owned());
     }
     Detail {
         name: "Birdsmouth",

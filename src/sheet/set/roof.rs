@@ -16,7 +16,7 @@ use super::order::sentence;
 use super::{Kind, Matter};
 
 const CAUTION: &str = "Caution: what this set says rests on the values named on this sheet and on prescriptive rules of the model code, edition and \
-     section named beside each. What stands under not asked was not looked at. The local code and the building department decide, and \
+     section named beside each. Nothing was looked at where it says not checked. The local code and the building department decide, and \
      beyond the prescriptive rules a licensed professional.";
 
 /// A kind of sheet in the set: what it is called, its first page and its last.
@@ -209,7 +209,7 @@ fn heights(matter: &Matter<'_>, job: &Job) -> Table {
             write(level.above_floor),
             level
                 .above_ground
-                .map_or_else(|| "not asked".to_owned(), write),
+                .map_or_else(|| "not given".to_owned(), write),
         ]);
     }
     table
@@ -238,12 +238,12 @@ fn verdicts(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
         .collect();
     flow.words(&format!("Loads: {}.", loads.join(", ")));
     if of.is_empty() {
-        flow.words("No finding exceeds a limit, none lies beyond the prescriptive rules, none waits for a value.");
+        flow.words("Nothing fails, nothing needs design, nothing waits for a value.");
         return;
     }
     flow.words(
-        "What exceeds must change, or the building department grant it; what needs design is a licensed professional's; what was not asked \
-         waits for a value of the roof file.",
+        "Fix what fails, or ask the building department for a variance. What needs design is a licensed professional's to decide. What is \
+         not checked waits for a value of the roof file.",
     );
     flow.table(&held);
     if job.writing.units == Units::Millimeters {
@@ -320,7 +320,7 @@ mod tests {
                 has(&write(peak)) && has(&write(peak + 97.125 + 18.0)),
                 "{peak}"
             );
-            assert!(texts.iter().any(|text| text.contains("0 exceeds")));
+            assert!(texts.iter().any(|text| text.contains("0 fail")));
         });
     }
 

@@ -38,7 +38,7 @@ fn check_keeps_its_json_promise_and_its_statuses() {
             "{name}"
         );
     }
-    assert_eq!(report["counts"]["not_asked"], 0);
+    assert_eq!(report["counts"]["not_checked"], 0);
     assert_eq!(stepoff(&["check", YARD]).0, Some(0));
     assert_eq!(stepoff(&["check", YARD, "--edition", "1999"]).0, Some(2));
     assert_eq!(
@@ -57,7 +57,7 @@ fn check_keeps_its_json_promise_and_its_statuses() {
     let first = json(&["check", capped])["findings"][0].clone();
     assert_eq!(
         (first["id"].as_str(), first["verdict"].as_str()),
-        (Some("height_cap"), Some("exceeds"))
+        (Some("height_cap"), Some("fails"))
     );
     assert_eq!(
         (first["limit"].clone(), first["own_limit"].as_f64()),
@@ -149,10 +149,10 @@ fn ties_keeps_its_json_promise_by_file_and_by_flags() {
     );
     let (_, csv) = stepoff(&["ties", YARD, "--format", "csv"]);
     assert!(csv.lines().count() > 25, "{csv}");
-    // without loads the nails are not asked
+    // without loads the nails are not checked
     let plain = json(&["ties", "tests/data/plain.toml"]);
     assert_eq!(
         (plain["heel_nails"].clone(), plain["verdict"].as_str()),
-        (Value::Null, Some("not asked"))
+        (Value::Null, Some("not checked"))
     );
 }

@@ -35,7 +35,7 @@ fn panels_by_hand() {
         ("loads.snow", "40"),
         ("loads.dead", "15"),
     ]);
-    held(&load(&heavy), 40.0, 35.0, Verdict::Exceeds);
+    held(&load(&heavy), 40.0, 35.0, Verdict::Fails);
     let thin = [("sheathing.panel", "24/0"), ("roof.spacing", "24\"")];
     assert_eq!(
         finding("sheath_edge_clips", &thin).missing,
@@ -47,13 +47,13 @@ fn panels_by_hand() {
         &finding("sheath_edge_clips", &bare),
         24.0,
         20.0,
-        Verdict::Exceeds,
+        Verdict::Fails,
     );
     held(
         &finding("sheath_allowable_span", &bare),
         24.0,
         20.0,
-        Verdict::Exceeds,
+        Verdict::Fails,
     );
     let clipped = [thin[0], thin[1], ("sheathing.edges", "clips")];
     assert_eq!(
@@ -65,7 +65,7 @@ fn panels_by_hand() {
         &finding("sheath_nail_3_8_to_1_2_2021", &sparse),
         12.0,
         6.0,
-        Verdict::Exceeds,
+        Verdict::Fails,
     );
     let older = [("sheathing.nail_field", "12\""), ("code.edition", "2018")];
     held(
@@ -80,7 +80,7 @@ fn panels_by_hand() {
         &finding("sheath_nail_edge_zone_2021", &windy),
         6.0,
         4.0,
-        Verdict::Exceeds,
+        Verdict::Fails,
     );
 }
 
@@ -98,8 +98,8 @@ fn the_thickness_of_panels_counts() {
         one(&all, id).clone()
     };
     for (thickness, limit, verdict) in [
-        ("3/8\"", 20.0, Verdict::Exceeds),
-        ("7/16\"", 20.0, Verdict::Exceeds),
+        ("3/8\"", 20.0, Verdict::Fails),
+        ("7/16\"", 20.0, Verdict::Fails),
         ("15/32\"", 24.0, Verdict::Meets),
         ("1/2\"", 24.0, Verdict::Meets),
     ] {
@@ -117,8 +117,8 @@ fn the_thickness_of_panels_counts() {
         .cloned()
         .unwrap()
     };
-    held(&made("32/16", "3/8\""), 0.375, 0.46875, Verdict::Exceeds);
-    held(&made("32/16", "7/16\""), 0.4375, 0.46875, Verdict::Exceeds);
+    held(&made("32/16", "3/8\""), 0.375, 0.46875, Verdict::Fails);
+    held(&made("32/16", "7/16\""), 0.4375, 0.46875, Verdict::Fails);
     held(&made("32/16", "15/32\""), 0.46875, 0.46875, Verdict::Meets);
     held(&made("24/16", "1/2\""), 0.5, 0.4375, Verdict::Meets);
     // 18 mm is how 23/32 in, 18.26 mm, is written
@@ -160,18 +160,18 @@ fn attic_by_hand() {
     assert_eq!(finding("vent_area_300", &retarded).verdict, Verdict::Meets);
     // no ridge vent: nothing above
     let low = found(&[("attic.ridge_vent", "0")]);
-    held(one(&low, "vent_upper_share"), 0.0, 0.4, Verdict::Exceeds);
+    held(one(&low, "vent_upper_share"), 0.0, 0.4, Verdict::Fails);
     // 2 sq in a foot over 44 ft of eaves is 88 of the 147.84
     let little = [("attic.soffit_vent", "1"), ("attic.ridge_vent", "2")];
     held(
         &finding("vent_area_300", &little),
         44.0 + 44.0,
         147.84,
-        Verdict::Exceeds,
+        Verdict::Fails,
     );
     assert_eq!(
         finding("vent_area_300", &[("eave.blocking", "full")]).verdict,
-        Verdict::NotAsked
+        Verdict::NotChecked
     );
 
     let clear = 5.5 * ROOT5 / 2.0 - 1.375 * ROOT5 / 2.0 + 42.0 - 0.375 - 5.5 * ROOT5 / 2.0 - 5.5;
@@ -192,7 +192,7 @@ fn attic_by_hand() {
         ),
         24.0,
         30.0,
-        Verdict::Exceeds,
+        Verdict::Fails,
     );
     // underside 35.5 in up where it lies 74.075 in from the line: 2 x (84 - 74.075) x 264 / 144;
     // at 5 in 12 less than 30 in at the ridge
@@ -212,7 +212,7 @@ fn attic_by_hand() {
         &finding("vent_air_gap", &[("insulation.depth", "10\"")]),
         0.0,
         1.0,
-        Verdict::Exceeds,
+        Verdict::Fails,
     );
     let baffled = [("insulation.depth", "10\""), ("insulation.baffles", "yes")];
     assert_eq!(finding("vent_air_gap", &baffled).verdict, Verdict::Meets);
@@ -232,7 +232,7 @@ fn covering_by_hand() {
         &finding("ice_barrier_inside", &[("roofing.ice_barrier", "36\"")]),
         36.0,
         36.0 * ROOT5 / 2.0,
-        Verdict::Exceeds,
+        Verdict::Fails,
     );
     let steep = [
         ("roof.pitch", "8/12"),
@@ -280,7 +280,7 @@ fn covering_by_hand() {
             ("ceiling.joists", "none"),
         ];
         let verdict = if least > 1.0 {
-            Verdict::Exceeds
+            Verdict::Fails
         } else {
             Verdict::Meets
         };
@@ -291,11 +291,11 @@ fn covering_by_hand() {
         &finding("shingle_double_underlayment", &low),
         1.0,
         2.0,
-        Verdict::Exceeds,
+        Verdict::Fails,
     );
     assert_eq!(
         finding("drip_edge_lap", &[("roofing.drip_edge", "no")]).verdict,
-        Verdict::Exceeds
+        Verdict::Fails
     );
     let spire = [
         ("roof.pitch", "22/12"),
@@ -316,7 +316,7 @@ fn height_and_lot_lines_by_hand() {
     assert_eq!(cap.own.as_ref().map(|own| own.limit), Some(192.0));
     assert_eq!(cap.verdict, Verdict::Meets);
     let low = [("limits.height", "13' because of a test")];
-    assert_eq!(finding("height_cap", &low).verdict, Verdict::Exceeds);
+    assert_eq!(finding("height_cap", &low).verdict, Verdict::Fails);
 
     held(
         &finding("projection_unrated", &[]),
@@ -329,7 +329,7 @@ fn height_and_lot_lines_by_hand() {
         &finding("projection_not_allowed", &near("1'")),
         12.0,
         24.0,
-        Verdict::Exceeds,
+        Verdict::Fails,
     );
     assert_eq!(
         finding("projection_rated", &near("3'")).missing,
@@ -340,7 +340,7 @@ fn height_and_lot_lines_by_hand() {
         &finding("projection_rated", &rated("no")),
         36.0,
         60.0,
-        Verdict::Exceeds,
+        Verdict::Fails,
     );
     assert_eq!(
         finding("projection_rated", &rated("yes")).verdict,
@@ -358,7 +358,7 @@ fn height_and_lot_lines_by_hand() {
         &finding("garage_eave_lot_line", &shed),
         12.0,
         4.0,
-        Verdict::Exceeds,
+        Verdict::Fails,
     );
 }
 
@@ -385,7 +385,7 @@ fn scope_by_hand() {
         &finding("roof_live_lt4_a200", &light),
         16.0,
         20.0,
-        Verdict::Exceeds,
+        Verdict::Fails,
     );
     held(
         &finding("scope_story_height", &[("building.wall_height", "12'")]),

@@ -33,7 +33,7 @@ fn notch_bearing_and_tail_by_hand() {
         &finding("notch_end", &[("rafter.seat", "3.5\"")]),
         3.5 / ROOT5,
         quarter,
-        Verdict::Exceeds,
+        Verdict::Fails,
     );
 }
 
@@ -70,7 +70,7 @@ fn ridge_by_hand() {
         &finding("ridge_board_depth", &shallow),
         5.5,
         5.5 * ROOT5 / 2.0,
-        Verdict::Exceeds,
+        Verdict::Fails,
     );
     held(
         &finding("ridge_board_thickness", &shallow),
@@ -82,7 +82,7 @@ fn ridge_by_hand() {
         &finding("ridge_board_thickness", &[("ridge.board", "1/2\"")]),
         0.5,
         0.75,
-        Verdict::Exceeds,
+        Verdict::Fails,
     );
     // two lengths of joist lap: the rafters stand one joist apart
     let lapped = [("ceiling.bearing", "7'")];
@@ -95,7 +95,7 @@ fn ridge_by_hand() {
         ("code.jurisdiction", "North Carolina"),
     ];
     let aligned = finding("nc_ridge_alignment", &thin);
-    held(&aligned, 1.5, 0.75, Verdict::Exceeds);
+    held(&aligned, 1.5, 0.75, Verdict::Fails);
     assert!(aligned.edition.contains("North Carolina"));
     // butting rafters
     let butt = [("ridge.board", "none"), ("collar.ties", "no")];
@@ -149,7 +149,7 @@ fn collar_ties_by_hand() {
         &finding("collar_tie_location", &[("collar.height", "24\"")]),
         24.0,
         peak * 2.0 / 3.0,
-        Verdict::Exceeds,
+        Verdict::Fails,
     );
     // 24 in on center: every second pair for 4 ft, every third for 6 ft
     let wide = [
@@ -161,7 +161,7 @@ fn collar_ties_by_hand() {
         &finding("collar_tie_spacing", &wide),
         72.0,
         48.0,
-        Verdict::Exceeds,
+        Verdict::Fails,
     );
 }
 
@@ -189,12 +189,7 @@ fn rafter_span_by_hand() {
         higher.note
     );
     let long = [("building.span", "28'"), ("ceiling.bearing", "14'")];
-    held(
-        &finding("rafter_span", &long),
-        168.0,
-        143.0,
-        Verdict::Exceeds,
-    );
+    held(&finding("rafter_span", &long), 168.0, 143.0, Verdict::Fails);
     // no snow: live 20 psf, table R802.4.1(1), 2x6 at 16: 14-1 by the printed table's cell
     let live = finding("rafter_span", &[("loads.snow", "0")]);
     assert_eq!(live.section, "Table R802.4.1(1)");
@@ -231,7 +226,7 @@ fn ceiling_joists_and_storage_by_hand() {
         one(&high, "ceiling_joist_span"),
         192.0,
         154.0,
-        Verdict::Exceeds,
+        Verdict::Fails,
     );
     let lapped = finding("ceiling_joist_span", &[("ceiling.bearing", "6'")]);
     held(&lapped, 96.0, 203.0, Verdict::Meets);
@@ -314,7 +309,7 @@ fn ties_by_hand() {
         Verdict::Meets,
     );
     let short = [("ceiling.bearing", "7'"), ("ceiling.lap", "2\"")];
-    held(&finding("cj_lap", &short), 2.0, 3.0, Verdict::Exceeds);
+    held(&finding("cj_lap", &short), 2.0, 3.0, Verdict::Fails);
     assert_eq!(finding("cj_lap_tie_nails", &lapped).limit, Some(3.0));
 }
 
@@ -334,7 +329,7 @@ fn rafter_ties_by_edition_and_state() {
         one(&spacing, "rafter_tie_spacing_2021"),
         32.0,
         rule("rafter_tie_spacing_2021"),
-        Verdict::Exceeds,
+        Verdict::Fails,
     );
     let state = across("2021", Some("north carolina"));
     held(
@@ -348,7 +343,7 @@ fn rafter_ties_by_edition_and_state() {
         one(&each, "rafter_tie_spacing_2018"),
         32.0,
         16.0,
-        Verdict::Exceeds,
+        Verdict::Fails,
     );
     let unstated = across("2015", None);
     assert_eq!(one(&unstated, "rafter_tie_spacing_2015").limit, None);
@@ -367,12 +362,12 @@ fn a_ripped_end_rafter_is_held_too() {
         .filter(|finding| finding.title.contains("ripped end rafter"))
         .collect();
     assert_eq!(ripped.len(), 2);
-    held(ripped[0], 1.375, 1.0, Verdict::Exceeds);
+    held(ripped[0], 1.375, 1.0, Verdict::Fails);
     held(
         ripped[1],
         2.625,
         rule("tail_notch_remaining"),
-        Verdict::Exceeds,
+        Verdict::Fails,
     );
 }
 

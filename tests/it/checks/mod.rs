@@ -18,6 +18,7 @@ mod own_limits;
 mod properties;
 mod spans;
 mod support;
+mod verdicts;
 
 type Fields = Vec<(&'static str, &'static str)>;
 
@@ -146,7 +147,7 @@ fn the_whole_roof_is_asked_and_meets() {
 }
 
 #[test]
-fn a_plain_roof_is_not_asked_and_says_what_is_missing() {
+fn a_plain_roof_is_not_checked_and_says_what_is_missing() {
     let plain = of(&[
         ("building.length", "22'".to_owned()),
         ("building.span", "14'".to_owned()),
@@ -169,7 +170,7 @@ fn a_plain_roof_is_not_asked_and_says_what_is_missing() {
         "ice_barrier_inside",
     ] {
         let finding = one(&plain, id);
-        assert_eq!(finding.verdict, Verdict::NotAsked, "{finding:?}");
+        assert_eq!(finding.verdict, Verdict::NotChecked, "{finding:?}");
         assert!(!finding.missing.is_empty());
         for key in &finding.missing {
             assert!(finding.note.contains(key), "{finding:?}");

@@ -10,10 +10,10 @@ fn a_limit_of_ones_own_decides_and_both_are_shown() {
         "collar_tie_spacing",
         &[("limits.collar_spacing", "32\" because the owner wants it")],
     );
-    held(&stricter, 48.0, 48.0, Verdict::Exceeds);
+    held(&stricter, 48.0, 48.0, Verdict::Fails);
     assert_eq!(stricter.own.unwrap().reason, "the owner wants it");
     let notch = finding("notch_end", &[("limits.notch", "0.2 because of the grain")]);
-    held(&notch, 1.375, 1.375, Verdict::Exceeds);
+    held(&notch, 1.375, 1.375, Verdict::Fails);
     assert!((notch.own.unwrap().limit - 1.1).abs() < 1e-9);
     // a looser one decides too, and says whose word that takes
     let looser = [
@@ -36,7 +36,7 @@ fn a_limit_of_ones_own_decides_and_both_are_shown() {
         ("ceiling.bearing", "14'"),
         ("limits.rafter_span", "20' because of a hunch"),
     ];
-    assert_eq!(finding("rafter_span", &long).verdict, Verdict::Exceeds);
+    assert_eq!(finding("rafter_span", &long).verdict, Verdict::Fails);
     // a stricter limit of one's own knows no exception: not for a framed rake either
     let rake = [
         ("rake.overhang", "16\""),
@@ -44,7 +44,7 @@ fn a_limit_of_ones_own_decides_and_both_are_shown() {
     ];
     assert_eq!(
         finding("sheath_rake_cantilever", &rake).verdict,
-        Verdict::Exceeds
+        Verdict::Fails
     );
     // and what needs design is not met by a limit
     let high = [
@@ -58,7 +58,7 @@ fn a_limit_of_ones_own_decides_and_both_are_shown() {
         ("rafter.tie_down", "100"),
         ("limits.uplift", "50 because of a hunch"),
     ];
-    assert_eq!(finding("uplift_200lb", &tied).verdict, Verdict::Exceeds);
+    assert_eq!(finding("uplift_200lb", &tied).verdict, Verdict::Fails);
     // beyond a stricter snow limit lies design, as beyond the code's
     let snow = finding("snow_scope", &[("limits.snow", "25 because of the county")]);
     assert_eq!(snow.verdict, Verdict::NeedsDesign);

@@ -30,7 +30,7 @@ fn lateral_support_and_bridging_by_hand() {
         &finding("lateral_end_ratio", &deep),
         6.0,
         5.0,
-        Verdict::Exceeds,
+        Verdict::Fails,
     );
     held(&finding("bridging_ratio", &deep), 6.0, 6.0, Verdict::Meets);
     let deeper = [
@@ -49,7 +49,7 @@ fn lateral_support_and_bridging_by_hand() {
         &finding("bridging_spacing", &with),
         108.0,
         rule("bridging_spacing"),
-        Verdict::Exceeds,
+        Verdict::Fails,
     );
 }
 
@@ -72,7 +72,7 @@ fn blocking_by_heel_and_seismic_category() {
     );
     assert_eq!(
         finding("blocking_heel_mid", &open("d1")).verdict,
-        Verdict::Exceeds
+        Verdict::Fails
     );
     let deep = [
         ("rafter.stock", "2x12"),
@@ -83,7 +83,7 @@ fn blocking_by_heel_and_seismic_category() {
         &finding("blocking_heel_low", &deep),
         11.25 * ROOT5 / 2.0 - 1.75,
         9.25,
-        Verdict::Exceeds,
+        Verdict::Fails,
     );
 }
 
@@ -110,7 +110,7 @@ fn uplift_by_hand() {
         ("roof.spacing", "24\""),
     ];
     let nails = finding("uplift_200lb", &windy);
-    assert_eq!(nails.verdict, Verdict::Exceeds);
+    assert_eq!(nails.verdict, Verdict::Fails);
     let required = nails.found.unwrap();
     let mut tied = windy.to_vec();
     tied.push(("rafter.tie_down", "600"));

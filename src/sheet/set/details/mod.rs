@@ -102,8 +102,8 @@ impl Show<'_> {
         let Some(limit) = found.limit else {
             return format!(" ({})", found.section);
         };
-        let beyond = if found.verdict == Verdict::Exceeds {
-            " EXCEEDS:"
+        let beyond = if found.verdict == Verdict::Fails {
+            " FAILS:"
         } else {
             ""
         };
