@@ -44,7 +44,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     match args.output.format {
         Format::Json => print_json(&export::measured::effect_report(&effects, by))?,
         Format::Csv => print_csv(export::measured::effect_rows(&effects))?,
-        Format::Table => print(&sheet::measured::effects(
+        Format::Table => print(&sheet::effect::text(
             &effects,
             by,
             plan.rafter.name.as_deref(),

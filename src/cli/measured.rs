@@ -3,12 +3,13 @@
 use std::path::PathBuf;
 
 use crate::export;
-use crate::measured::{Adjusted, FittedRafters, NotSettled, Walls, adjust};
-use crate::plan::{Fault, Faults, MeasuredPlan, Place, What};
+use crate::measured::{FittedRafters, NoSurvey, NotSettled, Survey};
+use crate::plan::{Fault, MeasuredPlan, Place, What};
 use crate::rules::{Finding, Verdict, notch};
 use crate::sheet;
 
 use super::input::Input;
+use super::messages;
 use super::output::{Failure, Format, OutputArgs, Status, print, print_csv, print_json};
 
 /// Walls as they stand, out of more measurements than are needed: which one disagrees, how far the walls are from
@@ -29,41 +30,55 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let look = args.output.look()?;
     let input = Input::read(&[], Some(&args.file))?;
     let plan = input.plan(MeasuredPlan::read)?;
-    let adjusted = reconciled(&plan).map_err(|faults| input.refused(faults))?;
-    let walls = Walls::of(&adjusted.corners);
-    let fitted =
-        FittedRafters::build(&plan, &adjusted.corners).map_err(|why| input.cannot_build(why))?;
-    let found = findings(&fitted);
+    let survey = Survey::of(&plan).map_err(|why| match why {
+        NoSurvey::NotSettled(why) => input.refused(vec![not_settled(why)]),
+        NoSurvey::CannotBuild(why) => input.cannot_build(why),
+    })?;
+    let found = survey.fitted.as_ref().map(findings).unwrap_or_default();
     match args.output.format {
-        Format::Json => print_json(&export::measured::report(&plan, &adjusted, &walls, &fitted))?,
-        Format::Csv => print_csv(export::measured::rafters(&fitted))?,
+        Format::Json => print_json(&export::measured::report(&plan, &survey))?,
+        Format::Csv => {
+            print_csv(
+                survey
+                    .fitted
+                    .as_ref()
+                    .map(export::measured::rafters)
+                    .unwrap_or_default(),
+            )?;
+            if survey.fitted.is_none() {
+                messages::tell(
+                    "a reading is in doubt, so no rafter is listed; run it without --format csv to see what to measure again",
+                );
+            }
+        }
         Format::Table => print(&sheet::measured::text(
-            &plan, &adjusted, &walls, &fitted, &found, &look,
+            &plan,
+            &survey,
+            &found,
+            &look,
+            args.output.explain,
         ))?,
     }
+    let agrees = survey.adjusted.doubts.is_empty() && survey.heights.doubts.is_empty();
+    let as_planned = survey.as_planned(&plan) == Some(true);
     Ok(Status::of(
         found
             .iter()
             .map(|finding| finding.verdict)
-            .chain([Verdict::meets_if(adjusted.doubts.is_empty())]),
+            .chain([Verdict::meets_if(agrees && as_planned)]),
     ))
 }
 
-fn reconciled(plan: &MeasuredPlan) -> Result<Adjusted, Faults> {
-    adjust::adjust(
-        &plan.readings,
-        plan.tape,
-        plan.gable.length,
-        plan.gable.rafter.span,
-    )
-    .map_err(|why| match why {
+fn not_settled(why: NotSettled) -> Fault {
+    match why {
         NotSettled::Missing(missing) => {
             let keys: Vec<&str> = missing
                 .iter()
                 .map(|what| what.key().trim_start_matches("measured."))
                 .collect();
+            let words: Vec<&str> = missing.iter().map(|what| what.words()).collect();
             let first = missing.first().copied().unwrap_or(What::DiagonalNearA);
-            vec![Fault::new(
+            Fault::new(
                 Place::Missing {
                     key: first.key(),
                     flag: None,
@@ -72,19 +87,19 @@ fn reconciled(plan: &MeasuredPlan) -> Result<Adjusted, Faults> {
                 format!(
                     "measure under [measured] {} too: {}",
                     keys.join(", "),
-                    missing.iter().map(|what| what.words()).collect::<Vec<_>>().join("; ")
+                    words.join("; ")
                 ),
-            )]
+            )
         }
-        NotSettled::NoSolution => vec![Fault::new(
+        NotSettled::NoSolution => Fault::new(
             Place::Missing {
                 key: "measured.diagonal_near_a",
                 flag: None,
             },
-            "no corners come near what was measured: a reading must be feet off, or stand under another's name",
+            "no corners come near what was measured: a reading must be feet off, or be written under another's name",
             "check the digits, the units and which corner each was taken from",
-        )],
-    })
+        ),
+    }
 }
 
 /// The rules that a rafter's own notch fails, once each, for the rafter that fails it most.

@@ -5,9 +5,10 @@ use serde::Serialize;
 
 use crate::measure::Length;
 use crate::measure::quantity::in_inches;
-use crate::measured::adjust::{CRITICAL, DoubtedReading};
+use crate::measured::snoop::{CRITICAL, Doubt};
+use crate::measured::survey::{AgainstPlan, Planned};
 use crate::measured::walls::{CORNER_NAMES, WALL_NAMES};
-use crate::measured::{Adjusted, Effect, FittedRafters, Outcome, Walls};
+use crate::measured::{Effect, FittedRafters, Outcome, Survey, Walls};
 use crate::plan::{MeasuredPlan, Reading, What};
 
 /// The result of `measured`.
@@ -15,6 +16,13 @@ use crate::plan::{MeasuredPlan, Reading, What};
 pub struct MeasuredReport {
     /// `measured`.
     pub command: &'static str,
+    /// True if every reading agrees, or those that don't are known and left out. If not, nothing is listed to move or
+    /// to cut that rests on a reading in doubt.
+    pub settled: bool,
+    /// True if every wall is within `measured.square` of the plan; null while a reading of the tape is in doubt.
+    pub as_planned: Option<bool>,
+    /// What was measured against the plan: sides and diagonals as reconciled, or every reading while one is in doubt.
+    pub planned: Vec<AgainstPlanJson>,
     /// Readings of the tape beyond those that are needed.
     pub redundancy: usize,
     /// A standardized residual above this disagrees.
@@ -23,26 +31,82 @@ pub struct MeasuredReport {
     pub readings: Vec<ReadingJson>,
     /// What disagrees, one after the other; each with those named alone before it left out.
     pub doubts: Vec<DoubtJson>,
-    /// The corners of the wall framing: near A at the origin, x along eave A.
+    /// Every height that was read, place by place.
+    pub heights: Vec<HeightJson>,
+    /// Heights whose readings disagree.
+    pub height_doubts: Vec<HeightDoubtJson>,
+    /// The corners of the wall framing: near A at the origin, x along eave A. Empty while a reading of the tape is in
+    /// doubt, as are the moves.
     pub corners: Vec<CornerJson>,
-    /// Both diagonals as reconciled: from near A, from near B.
-    pub diagonals_in: [f64; 2],
-    /// True if no corner lies farther off a rectangle than asked.
-    pub square: bool,
+    /// Both diagonals as reconciled: from near A, from near B. Null while a reading of the tape is in doubt, as are
+    /// `square`, `held` and `rectangle_in`.
+    pub diagonals_in: Option<[f64; 2]>,
+    /// True if no corner lies farther off a rectangle than `measured.square`.
+    pub square: Option<bool>,
     /// The wall that is held for least moving.
-    pub held: &'static str,
+    pub held: Option<&'static str>,
     /// What moves.
     pub moves: Vec<MoveJson>,
     /// The rectangle that comes of it: along the held wall, and square to it.
-    pub rectangle_in: [f64; 2],
-    /// Where the rafters' top edges meet, above the level line, or above the plates where no heights were measured.
-    pub apex_in: f64,
+    pub rectangle_in: Option<[f64; 2]>,
+    /// Where the rafters' top edges meet, above the level line, or above the plates if no heights were measured. Null
+    /// while a reading or a height is in doubt, as is `ridge_to_fascia_in`; there are no rafters then.
+    pub apex_in: Option<f64>,
     /// Level, middle of the ridge to the fascia's outer face.
-    pub ridge_to_fascia_in: f64,
+    pub ridge_to_fascia_in: Option<f64>,
     /// What each end of a ridge that stands must rise to be level: near, far.
     pub ridge_rise_in: Option<[f64; 2]>,
     /// Every rafter.
     pub rafters: Vec<FittedRafterJson>,
+}
+
+/// One length against the plan.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct AgainstPlanJson {
+    /// The field of what was measured.
+    pub field: &'static str,
+    /// Its number among readings of the same, from 1; 0 if there is only one, or if it is reconciled out of several.
+    pub number: usize,
+    /// Where a span was taken.
+    pub at_in: Option<f64>,
+    /// What the plan makes it.
+    pub planned_in: f64,
+    /// As reconciled, or as read while a reading is in doubt.
+    pub measured_in: f64,
+    /// Measured less planned.
+    pub off_in: f64,
+    /// True if that is no more than `measured.square`.
+    pub within: bool,
+}
+
+/// One reading of a height.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct HeightJson {
+    /// The field it is written in.
+    pub field: &'static str,
+    /// Its number among readings of the same place, from 1; 0 if there is only one.
+    pub number: usize,
+    /// As read.
+    pub read_in: f64,
+    /// The height used there: the mean without those left out.
+    pub used_in: f64,
+    /// Standardized residual with every reading in; null if it is the only one.
+    pub standardized: Option<f64>,
+    /// True if it disagrees and was left out.
+    pub left_out: bool,
+}
+
+/// Readings of one height that disagree.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct HeightDoubtJson {
+    /// The field of its place.
+    pub field: &'static str,
+    /// The corner or the end, in words.
+    pub at: &'static str,
+    /// The suspects, the likeliest first; their index is that among the readings of this place, from 0.
+    pub readings: Vec<DoubtedJson>,
+    /// Greatest standardized residual of the rest without the one named; null if none is left out.
+    pub left: Option<f64>,
 }
 
 /// One reading.
@@ -73,7 +137,8 @@ pub struct ReadingJson {
 pub struct DoubtJson {
     /// The likeliest first.
     pub readings: Vec<DoubtedJson>,
-    /// Greatest standardized residual of the rest without the one named; null where none is left out.
+    /// Greatest standardized residual of the rest without the one named; null if none is left out: measure those named
+    /// again.
     pub left: Option<f64>,
 }
 
@@ -84,6 +149,8 @@ pub struct DoubtedJson {
     pub index: usize,
     /// The field it is written in.
     pub field: &'static str,
+    /// Its number among readings of the same, from 1; 0 if there is only one.
+    pub number: usize,
     /// Its standardized residual.
     pub standardized: f64,
     /// By how much it is wrong, if it alone is.
@@ -154,15 +221,19 @@ fn place(reading: &Reading) -> Option<f64> {
 
 /// The report.
 #[must_use]
-pub fn report(
-    plan: &MeasuredPlan,
-    adjusted: &Adjusted,
-    walls: &Walls,
-    fitted: &FittedRafters,
-) -> MeasuredReport {
-    let corners = &adjusted.corners;
+pub fn report(plan: &MeasuredPlan, survey: &Survey) -> MeasuredReport {
+    let adjusted = &survey.adjusted;
+    let walls = survey.walls.as_ref();
+    let fitted = survey.fitted.as_ref();
     MeasuredReport {
         command: "measured",
+        settled: adjusted.is_settled() && survey.heights.is_settled(),
+        as_planned: survey.as_planned(plan),
+        planned: survey
+            .against_plan
+            .iter()
+            .map(|of| against_plan(plan, of))
+            .collect(),
         redundancy: adjusted.redundancy,
         critical: CRITICAL,
         readings: adjusted
@@ -185,49 +256,128 @@ pub fn report(
             .doubts
             .iter()
             .map(|doubt| DoubtJson {
-                readings: doubt.readings.iter().map(doubted).collect(),
+                readings: suspects(doubt, |index| {
+                    let reading = &adjusted.residuals[index].reading;
+                    (reading.what.key(), reading.number)
+                }),
                 left: doubt.left,
             })
             .collect(),
-        corners: CORNER_NAMES
-            .into_iter()
-            .zip([corners.near_a, corners.far_a, corners.far_b, corners.near_b])
-            .zip(adjusted.deviations.into_iter().zip(walls.out_of_square))
-            .map(|((corner, place), (deviation, off))| CornerJson {
-                corner,
-                x_in: place.x,
-                y_in: place.y,
-                deviation_in: in_inches(deviation),
-                out_of_square_in: in_inches(off),
-            })
-            .collect(),
-        diagonals_in: walls.diagonals.map(in_inches),
-        square: walls.farthest() <= plan.square,
-        held: WALL_NAMES[walls.held],
-        moves: walls
-            .moves
-            .iter()
-            .map(|step| MoveJson {
-                corner: CORNER_NAMES[step.corner],
-                toward_far_in: in_inches(step.toward_far),
-                toward_b_in: in_inches(step.toward_b),
-            })
-            .collect(),
-        rectangle_in: walls.rectangle.map(in_inches),
-        apex_in: in_inches(fitted.apex),
-        ridge_to_fascia_in: in_inches(fitted.ridge_to_fascia),
-        ridge_rise_in: fitted.ridge_rise.map(|ends| ends.map(in_inches)),
-        rafters: rafters(fitted),
+        heights: heights(survey),
+        height_doubts: height_doubts(survey),
+        corners: walls
+            .map(|walls| corners(survey, walls))
+            .unwrap_or_default(),
+        diagonals_in: walls.map(|walls| walls.diagonals.map(in_inches)),
+        square: walls.map(|walls| walls.farthest() <= plan.square),
+        held: walls.map(|walls| WALL_NAMES[walls.held]),
+        moves: walls.map(moves).unwrap_or_default(),
+        rectangle_in: walls.map(|walls| walls.rectangle.map(in_inches)),
+        apex_in: fitted.map(|fitted| in_inches(fitted.apex)),
+        ridge_to_fascia_in: fitted.map(|fitted| in_inches(fitted.ridge_to_fascia)),
+        ridge_rise_in: fitted
+            .and_then(|fitted| fitted.ridge_rise)
+            .map(|ends| ends.map(in_inches)),
+        rafters: fitted.map(rafters).unwrap_or_default(),
     }
 }
 
-fn doubted(doubted: &DoubtedReading) -> DoubtedJson {
-    DoubtedJson {
-        index: doubted.index,
-        field: doubted.reading.what.key(),
-        standardized: doubted.standardized,
-        wrong_by_in: in_inches(doubted.wrong_by),
+fn against_plan(plan: &MeasuredPlan, of: &AgainstPlan) -> AgainstPlanJson {
+    let (field, number, at_in) = match &of.of {
+        Planned::Plan(reading) => (reading.what.key(), reading.number, place(reading)),
+        Planned::Ridge(at) => (at.key(), 0, None),
+    };
+    AgainstPlanJson {
+        field,
+        number,
+        at_in,
+        planned_in: in_inches(of.planned),
+        measured_in: in_inches(of.measured),
+        off_in: in_inches(of.off()),
+        within: of.off().abs() <= plan.square,
     }
+}
+
+fn corners(survey: &Survey, walls: &Walls) -> Vec<CornerJson> {
+    let corners = &walls.corners;
+    CORNER_NAMES
+        .into_iter()
+        .zip([corners.near_a, corners.far_a, corners.far_b, corners.near_b])
+        .zip(
+            survey
+                .adjusted
+                .deviations
+                .into_iter()
+                .zip(walls.out_of_square),
+        )
+        .map(|((corner, place), (deviation, off))| CornerJson {
+            corner,
+            x_in: place.x,
+            y_in: place.y,
+            deviation_in: in_inches(deviation),
+            out_of_square_in: in_inches(off),
+        })
+        .collect()
+}
+
+fn moves(walls: &Walls) -> Vec<MoveJson> {
+    walls
+        .moves
+        .iter()
+        .map(|step| MoveJson {
+            corner: CORNER_NAMES[step.corner],
+            toward_far_in: in_inches(step.toward_far),
+            toward_b_in: in_inches(step.toward_b),
+        })
+        .collect()
+}
+
+fn heights(survey: &Survey) -> Vec<HeightJson> {
+    survey
+        .heights
+        .readings
+        .iter()
+        .map(|of| HeightJson {
+            field: of.at.key(),
+            number: of.number,
+            read_in: in_inches(of.read),
+            used_in: in_inches(of.used),
+            standardized: of.standardized,
+            left_out: of.left_out,
+        })
+        .collect()
+}
+
+fn height_doubts(survey: &Survey) -> Vec<HeightDoubtJson> {
+    survey
+        .heights
+        .doubts
+        .iter()
+        .map(|of| HeightDoubtJson {
+            field: of.at.key(),
+            at: of.at.words(),
+            readings: suspects(&of.doubt, |index| (of.at.key(), index + 1)),
+            left: of.doubt.left,
+        })
+        .collect()
+}
+
+/// The suspects of a doubt; `named` gives a reading's field and its number.
+fn suspects(doubt: &Doubt, named: impl Fn(usize) -> (&'static str, usize)) -> Vec<DoubtedJson> {
+    doubt
+        .suspects
+        .iter()
+        .map(|suspect| {
+            let (field, number) = named(suspect.index);
+            DoubtedJson {
+                index: suspect.index,
+                field,
+                number,
+                standardized: suspect.standardized,
+                wrong_by_in: suspect.wrong_by,
+            }
+        })
+        .collect()
 }
 
 /// Every rafter, for JSON and CSV.

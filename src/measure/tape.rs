@@ -2,7 +2,10 @@
 
 use std::fmt;
 
-use crate::measure::quantity::{Length, in_inches, in_millimeters, inches, millimeters};
+use crate::measure::Pitch;
+use crate::measure::quantity::{
+    Length, in_degrees, in_inches, in_millimeters, inches, millimeters,
+};
 
 /// How fine the tape is read: the step a printed length is rounded to.
 ///
@@ -227,6 +230,16 @@ impl Writing {
         }
     }
 
+    /// Writes a pitch as the units' users do: `6 in 12 (26.57 deg)`, or `26.57 deg (50%)`, its rise in 100 of run.
+    #[must_use]
+    pub fn pitch(self, pitch: Pitch) -> String {
+        let degrees = trim(in_degrees(pitch.angle()), 2);
+        match self.units {
+            Units::Millimeters => format!("{degrees} deg ({}%)", trim(100.0 * pitch.tangent(), 2)),
+            _ => format!("{} in 12 ({degrees} deg)", trim(pitch.unit_rise(), 4)),
+        }
+    }
+
     /// Writes `length` with enough decimals to redo a calculation: `161.2452 in` or `4095.63 mm`.
     #[must_use]
     pub fn exact(self, length: Length) -> String {
@@ -298,6 +311,16 @@ mod tests {
                 let _ = Tape::nearest(inches(value), step).to_string();
             }
         }
+    }
+
+    #[test]
+    fn a_pitch_is_written_in_its_users_units() {
+        let pitch = |rise: f64| Pitch::rise_in_12(rise).unwrap();
+        assert_eq!(Writing::default().pitch(pitch(6.0)), "6 in 12 (26.57 deg)");
+        assert_eq!(Writing::METRIC.pitch(pitch(6.0)), "26.57 deg (50%)");
+        // 30 degrees is 6.9282 in 12, and 1 in sqrt(3)
+        let thirty = pitch(12.0 / 3.0_f64.sqrt());
+        assert_eq!(Writing::METRIC.pitch(thirty), "30 deg (57.74%)");
     }
 
     #[test]

@@ -2,9 +2,7 @@
 //!
 //! Unknown are the corners of the wall framing with near A at the origin and far A on the x axis, so five numbers.
 //! Readings are weighted by their standard deviation; the equations are not linear, so they are solved step by step
-//! (Gauss-Newton), each step by singular values. A reading is held against the others by its standardized residual
-//! w = v / (sigma sqrt(r)), r its share of the redundancy (W. Baarda, A Testing Procedure for Use in Geodetic
-//! Networks, 1968; data snooping): |w| over 3.29 comes by chance once in a thousand.
+//! (Gauss-Newton), each step by singular values. Which reading disagrees is the matter of [`super::snoop`].
 
 use nalgebra::{DMatrix, DVector};
 
@@ -13,10 +11,8 @@ use crate::measure::Length;
 use crate::measure::quantity::{in_inches, inches};
 use crate::plan::{Reading, What};
 
-/// A standardized residual that chance gives once in a thousand readings: two-sided normal at 0.001 (memory).
-pub const CRITICAL: f64 = 3.29;
-/// Readings whose standardized residuals lie so near the greatest can't be told from it.
-const AS_LIKELY: f64 = 2.0;
+use super::snoop::{Check, Doubt, Snooped, snoop};
+
 /// Least singular value, over the unit of one reading's own row, that still settles a corner: below it an inch
 /// in a reading would move a corner by twenty.
 const SETTLES: f64 = 0.05;
@@ -51,29 +47,6 @@ pub struct Residual {
     pub standardized: Option<f64>,
 }
 
-/// Readings that disagree with all others, and by how much.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Doubt {
-    /// The likeliest first; more than one where the readings can't tell which of them is wrong.
-    pub readings: Vec<DoubtedReading>,
-    /// Greatest standardized residual of what is left without the one named; `None` where nothing is left out,
-    /// because more than one may be wrong, or because the corners need it.
-    pub left: Option<f64>,
-}
-
-/// A reading that may be wrong.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct DoubtedReading {
-    /// Its place among the readings.
-    pub index: usize,
-    /// The reading.
-    pub reading: Reading,
-    /// Its standardized residual.
-    pub standardized: f64,
-    /// By how much it is wrong, if it alone is: read less what the others make it.
-    pub wrong_by: Length,
-}
-
 /// What came of reconciling.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Adjusted {
@@ -89,6 +62,14 @@ pub struct Adjusted {
     pub deviations: [Length; 4],
     /// What disagrees, one after the other; each with the ones named alone before it left out.
     pub doubts: Vec<Doubt>,
+}
+
+impl Adjusted {
+    /// True if no reading is in doubt that could not be left out: the corners can be relied on.
+    #[must_use]
+    pub fn is_settled(&self) -> bool {
+        self.doubts.iter().all(Doubt::is_settled)
+    }
 }
 
 /// Why the corners can't be found.
@@ -113,70 +94,45 @@ pub fn adjust(
     span: Length,
 ) -> Result<Adjusted, NotSettled> {
     let start = start(readings, length, span);
-    refuse_singular(readings, &start)?;
-    let solution = solve(readings, start.clone())?;
     let sigma = in_inches(tape);
-    let all = residuals(readings, &solution, sigma);
-    let mut doubts = Vec::new();
-    let mut kept: Vec<usize> = (0..readings.len()).collect();
-    let mut of = all.clone();
-    let mut solution = solution;
-    while let Some(doubted) = doubt(&kept, &of) {
-        let [one] = doubted.as_slice() else {
-            // which of them is wrong can't be told, so none is left out
-            doubts.push(Doubt {
-                readings: doubted,
-                left: None,
-            });
-            break;
-        };
-        let rest_of: Vec<usize> = kept
-            .iter()
-            .copied()
-            .filter(|index| *index != one.index)
-            .collect();
-        let rest: Vec<Reading> = rest_of.iter().map(|index| readings[*index]).collect();
-        // what is left must still settle the corners
-        let again = refuse_singular(&rest, &start).and_then(|()| solve(&rest, start.clone()));
-        let Ok(next) = again else {
-            doubts.push(Doubt {
-                readings: doubted,
-                left: None,
-            });
-            break;
-        };
-        kept = rest_of;
-        of = residuals(&rest, &next, sigma);
-        solution = next;
-        doubts.push(Doubt {
-            left: Some(greatest(&of)),
-            readings: doubted,
-        });
-    }
-    let residuals: Vec<Residual> = all
-        .into_iter()
-        .map(|first| {
-            let (adjusted, _) = model(first.reading.what, &solution.unknowns);
+    let of_places = |kept: &[usize]| {
+        let rest: Vec<Reading> = kept.iter().map(|index| readings[*index]).collect();
+        refuse_singular(&rest, &start)?;
+        let solution = solve(&rest, start.clone())?;
+        let checks = checks(&rest, &solution, sigma);
+        Ok((solution, checks))
+    };
+    let Snooped {
+        solution,
+        checks,
+        left_out,
+        mut doubts,
+    } = snoop(readings.len(), of_places)?;
+    let residuals: Vec<Residual> = readings
+        .iter()
+        .zip(checks)
+        .map(|(reading, check)| {
+            let (adjusted, _) = model(reading.what, &solution.unknowns);
             Residual {
+                reading: *reading,
                 adjusted: inches(adjusted),
-                residual: first.reading.length - inches(adjusted),
-                ..first
+                residual: reading.length - inches(adjusted),
+                redundancy: check.redundancy,
+                standardized: check.standardized,
             }
         })
         .collect();
     // what is left out is wrong by what it differs from the corners that the others make; the share of the
     // redundancy gives only the first step to that, which an error of feet outruns
-    for doubt in doubts.iter_mut().filter(|doubt| doubt.left.is_some()) {
-        for doubted in &mut doubt.readings {
-            doubted.wrong_by = residuals[doubted.index].residual;
+    for doubt in doubts.iter_mut().filter(|doubt| doubt.is_settled()) {
+        for suspect in &mut doubt.suspects {
+            suspect.wrong_by = in_inches(residuals[suspect.index].residual);
         }
     }
     Ok(Adjusted {
         corners: corners(&solution.unknowns),
         residuals,
-        left_out: (0..readings.len())
-            .filter(|index| !kept.contains(index))
-            .collect(),
+        left_out,
         redundancy: readings.len().saturating_sub(UNKNOWNS),
         deviations: deviations(&solution, sigma),
         doubts,
@@ -393,7 +349,7 @@ fn solve(readings: &[Reading], start: DVector<f64>) -> Result<Solution, NotSettl
     Err(NotSettled::NoSolution)
 }
 
-fn residuals(readings: &[Reading], solution: &Solution, sigma: f64) -> Vec<Residual> {
+fn checks(readings: &[Reading], solution: &Solution, sigma: f64) -> Vec<Check> {
     readings
         .iter()
         .enumerate()
@@ -401,58 +357,9 @@ fn residuals(readings: &[Reading], solution: &Solution, sigma: f64) -> Vec<Resid
             let (adjusted, _) = model(reading.what, &solution.unknowns);
             let row = solution.jacobian.row(index);
             let taken_up = (row * &solution.cofactors * row.transpose())[(0, 0)];
-            let redundancy = (1.0 - taken_up).clamp(0.0, 1.0);
-            let residual = in_inches(reading.length) - adjusted;
-            Residual {
-                reading: *reading,
-                adjusted: inches(adjusted),
-                residual: inches(residual),
-                redundancy,
-                standardized: (redundancy > 1e-6).then(|| residual / (sigma * redundancy.sqrt())),
-            }
+            Check::new(in_inches(reading.length) - adjusted, 1.0 - taken_up, sigma)
         })
         .collect()
-}
-
-fn greatest(residuals: &[Residual]) -> f64 {
-    residuals
-        .iter()
-        .filter_map(|residual| residual.standardized)
-        .map(f64::abs)
-        .fold(0.0, f64::max)
-}
-
-/// True if a reading of this standardized residual could be the wrong one, and not the one of the greatest.
-///
-/// Without a reading the weighted squares of all residuals sum to its own square less. If this one were left out
-/// and the other kept, so much more would stay as the squares differ: what comes by chance less than once in a
-/// thousand tells them apart.
-fn could_be(standardized: f64, most: f64) -> bool {
-    standardized > CRITICAL.max(most - AS_LIKELY)
-        && most * most - standardized * standardized < CRITICAL * CRITICAL
-}
-
-/// The readings that disagree, the likeliest first; `None` if none does.
-fn doubt(kept: &[usize], residuals: &[Residual]) -> Option<Vec<DoubtedReading>> {
-    let most = greatest(residuals);
-    if most <= CRITICAL {
-        return None;
-    }
-    let mut doubted: Vec<DoubtedReading> = kept
-        .iter()
-        .zip(residuals)
-        .filter_map(|(index, residual)| {
-            let standardized = residual.standardized?;
-            could_be(standardized.abs(), most).then(|| DoubtedReading {
-                index: *index,
-                reading: residual.reading,
-                standardized,
-                wrong_by: residual.residual / residual.redundancy,
-            })
-        })
-        .collect();
-    doubted.sort_by(|a, b| b.standardized.abs().total_cmp(&a.standardized.abs()));
-    Some(doubted)
 }
 
 fn deviations(solution: &Solution, sigma: f64) -> [Length; 4] {
@@ -467,6 +374,7 @@ fn deviations(solution: &Solution, sigma: f64) -> [Length; 4] {
 
 #[cfg(test)]
 mod tests {
+    use super::super::snoop::CRITICAL;
     use super::*;
     use proptest::prelude::*;
 
@@ -540,14 +448,14 @@ mod tests {
                 .unwrap();
         read[wrong].length += inches(2.0);
         let adjusted = solved(&read);
-        assert_eq!(adjusted.doubts[0].readings.len(), 1);
+        assert_eq!(adjusted.doubts[0].suspects.len(), 1);
         assert_eq!(adjusted.left_out, vec![wrong]);
         // 10 ft off, by a digit misread: what is told is all of it
         read[wrong].length -= inches(2.0 + 120.0);
         let adjusted = solved(&read);
         assert_eq!(adjusted.left_out, vec![wrong]);
-        let by = adjusted.doubts[0].readings[0].wrong_by;
-        assert!((in_inches(by) + 120.0).abs() < 1e-6, "{by:?}");
+        let by = adjusted.doubts[0].suspects[0].wrong_by;
+        assert!((by + 120.0).abs() < 1e-6, "{by:?}");
         read[wrong].length += inches(2.0 + 120.0);
         // 1/2 in might be either
         read[wrong].length -= inches(1.5);
@@ -605,7 +513,94 @@ mod tests {
         let mut read = readings(&square, &ALL);
         read[0].length += inches(2.0);
         let adjusted = solved(&read);
-        assert_eq!(adjusted.doubts[0].readings.len(), 6);
+        assert_eq!(adjusted.doubts[0].suspects.len(), 6);
+    }
+
+    /// One wrong reading among good ones, whose errors are normal with the tape's standard deviation: how often a good
+    /// one is left out, and how often the wrong one is not among the suspects.
+    fn surveys(whats: &[What], sets: u32, seed: u64) -> (u32, u32) {
+        let mut random = Random(seed);
+        let (mut good_left_out, mut missed) = (0, 0);
+        for _ in 0..sets {
+            let off: [f64; 5] = std::array::from_fn(|_| random.between(-3.0, 3.0));
+            let (length, span) = (random.between(150.0, 480.0), random.between(110.0, 320.0));
+            let whats: Vec<What> = whats
+                .iter()
+                .map(|what| match what {
+                    What::SpanAt(share) => What::SpanAt(*share * length),
+                    other => *other,
+                })
+                .collect();
+            let mut read = readings(&quadrilateral(length, span, &off), &whats);
+            for reading in &mut read {
+                reading.length += tape() * random.normal();
+            }
+            let wrong = (random.between(0.0, read.len() as f64) as usize).min(read.len() - 1);
+            let side = if random.between(-1.0, 1.0) < 0.0 {
+                -1.0
+            } else {
+                1.0
+            };
+            read[wrong].length += inches(side * random.between(0.25, 1.5));
+            let adjusted = solved(&read);
+            good_left_out += u32::from(adjusted.left_out.iter().any(|index| *index != wrong));
+            missed +=
+                u32::from(adjusted.doubts.first().is_some_and(|doubt| {
+                    doubt.suspects.iter().all(|suspect| suspect.index != wrong)
+                }));
+        }
+        (good_left_out, missed)
+    }
+
+    /// Uniform and normal numbers that are the same in every run (splitmix64; Box and Muller).
+    struct Random(u64);
+
+    impl Random {
+        fn between(&mut self, low: f64, high: f64) -> f64 {
+            self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
+            let mut mixed = self.0;
+            mixed = (mixed ^ (mixed >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+            mixed = (mixed ^ (mixed >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+            mixed ^= mixed >> 31;
+            low + (high - low) * (mixed >> 11) as f64 / (1_u64 << 53) as f64
+        }
+
+        fn normal(&mut self) -> f64 {
+            let radius = (-2.0 * (1.0 - self.between(0.0, 1.0)).ln()).sqrt();
+            radius * (std::f64::consts::TAU * self.between(0.0, 1.0)).cos()
+        }
+    }
+
+    /// The rule's own promise (docs/derivations/measured.md): for each of the others the chance that it takes the
+    /// place of the wrong one is under 1 in 2000. Sides and diagonals once or twice, with and without spans.
+    #[test]
+    fn good_readings_are_left_out_no_oftener_than_the_rule_says() {
+        let spans = [0.2, 0.4, 0.6, 0.8].map(|share| What::SpanAt(inches(share)));
+        for (seed, (sets, whats)) in [
+            (200, ALL.to_vec()),
+            (2000, [ALL, ALL].concat()),
+            (500, [&ALL[..], &spans[..]].concat()),
+            (500, [&ALL[..], &ALL[..], &ALL[..]].concat()),
+            (500, [&ALL[..], &ALL[..3]].concat()),
+        ]
+        .into_iter()
+        .enumerate()
+        {
+            let promised = f64::from(sets) * (whats.len() - 1) as f64 / 2000.0;
+            // three standard deviations of a count above it
+            let most = promised + 3.0 * promised.sqrt();
+            let (good_left_out, missed) = surveys(&whats, sets, seed as u64 + 1);
+            assert!(
+                f64::from(good_left_out) <= most,
+                "{}: {good_left_out} of {most}",
+                whats.len()
+            );
+            assert!(
+                f64::from(missed) <= most,
+                "{}: {missed} of {most}",
+                whats.len()
+            );
+        }
     }
 
     proptest! {
@@ -643,11 +638,11 @@ mod tests {
             read[wrong].length += inches(by);
             let adjusted = solved(&read);
             let doubt = &adjusted.doubts[0];
-            prop_assert_eq!(doubt.readings[0].index, wrong);
-            prop_assert!((in_inches(doubt.readings[0].wrong_by) - by).abs() < 0.25, "{:?}", doubt);
+            prop_assert_eq!(doubt.suspects[0].index, wrong);
+            prop_assert!((doubt.suspects[0].wrong_by - by).abs() < 0.25, "{:?}", doubt);
             prop_assert_eq!(adjusted.doubts.len(), 1);
-            prop_assert!(by.abs() < 2.5 || doubt.readings.len() == 1, "{:?}", doubt);
-            if doubt.readings.len() == 1 {
+            prop_assert!(by.abs() < 2.5 || doubt.suspects.len() == 1, "{:?}", doubt);
+            if doubt.suspects.len() == 1 {
                 prop_assert!(doubt.left.unwrap() <= CRITICAL);
                 prop_assert_eq!(&adjusted.left_out, &vec![wrong]);
                 // left out, it moves no corner
@@ -672,7 +667,7 @@ mod tests {
             read[wrong].length += inches(by);
             let adjusted = solved(&read);
             prop_assert!(!adjusted.doubts.is_empty());
-            let named: Vec<usize> = adjusted.doubts[0].readings.iter().map(|doubted| doubted.index).collect();
+            let named: Vec<usize> = adjusted.doubts[0].suspects.iter().map(|doubted| doubted.index).collect();
             prop_assert!(named.contains(&wrong), "{named:?} for {wrong}");
             if wrong >= 6 {
                 prop_assert_eq!(named, vec![wrong]);

@@ -14,6 +14,7 @@ use crate::measure::quantity::{in_inches, inches};
 use crate::plan::{GablePlan, MeasuredPlan, OverhangFrom};
 
 use super::adjust::Corners;
+use super::heights::Heights;
 
 /// One rafter.
 #[derive(Debug, Clone)]
@@ -50,13 +51,17 @@ pub struct FittedRafters {
 }
 
 impl FittedRafters {
-    /// Builds every rafter over the corners.
+    /// Builds every rafter over the corners, on plates of these heights and to a ridge of these heights if it stands.
     ///
     /// # Errors
     /// [`CannotBuild`] as the frame's, for the rafter that the numbers leave nothing of.
-    pub fn build(plan: &MeasuredPlan, corners: &Corners) -> Result<FittedRafters, CannotBuild> {
+    pub fn build(
+        plan: &MeasuredPlan,
+        corners: &Corners,
+        heights: &Heights,
+    ) -> Result<FittedRafters, CannotBuild> {
         let gable = &plan.gable;
-        let over = Over::new(plan, corners);
+        let over = Over::new(heights, corners);
         let length = over.ridge_length();
         let along = GablePlan {
             length: inches(length),
@@ -77,9 +82,7 @@ impl FittedRafters {
             over.plate(*eave, *at) + over.run(*eave, *at) * tangent + in_inches(pattern.heel_stand)
         };
         let half_ridge = in_inches(gable.rafter.ridge) / 2.0;
-        let ridge = plan
-            .ridge
-            .map(|ends| ends.map(|height| in_inches(height.mean)));
+        let ridge = heights.ridge.map(|ends| ends.map(in_inches));
         let apex = match ridge {
             Some([near, far]) => (near + far) / 2.0 + half_ridge * tangent,
             None => places.iter().map(asked).fold(f64::NEG_INFINITY, f64::max),
@@ -153,11 +156,11 @@ struct Over {
 }
 
 impl Over {
-    fn new(plan: &MeasuredPlan, corners: &Corners) -> Over {
+    fn new(heights: &Heights, corners: &Corners) -> Over {
         let near = (corners.near_a + corners.near_b) / 2.0;
         let far = (corners.far_a + corners.far_b) / 2.0;
-        let plates = plan.plates.map_or([[0.0; 2]; 2], |plates| {
-            let [near_a, far_a, near_b, far_b] = plates.map(|height| in_inches(height.mean));
+        let plates = heights.plates.map_or([[0.0; 2]; 2], |plates| {
+            let [near_a, far_a, near_b, far_b] = plates.map(in_inches);
             [[near_a, far_a], [near_b, far_b]]
         });
         Over {
@@ -225,6 +228,10 @@ mod tests {
         MeasuredPlan::read(&entries).unwrap()
     }
 
+    fn build(plan: &MeasuredPlan, corners: &Corners) -> FittedRafters {
+        FittedRafters::build(plan, corners, &Heights::of(plan)).unwrap()
+    }
+
     fn corners(off: &[f64; 5]) -> Corners {
         Corners {
             near_a: DVec2::ZERO,
@@ -236,7 +243,7 @@ mod tests {
 
     #[test]
     fn true_walls_have_the_pattern_everywhere() {
-        let fitted = FittedRafters::build(&plan(&[]), &corners(&[0.0; 5])).unwrap();
+        let fitted = build(&plan(&[]), &corners(&[0.0; 5]));
         for one in &fitted.rafters {
             assert_abs_diff_eq!(
                 in_inches(one.rafter.body_length),
@@ -261,7 +268,7 @@ mod tests {
             ("measured.plate_far_b", "47-5/8\""),
             ("rafter.seat", "2-1/4\""),
         ];
-        let fitted = FittedRafters::build(&plan(&heights), &corners(&[0.0; 5])).unwrap();
+        let fitted = build(&plan(&heights), &corners(&[0.0; 5]));
         let last = fitted.rafters.last().unwrap();
         let share = in_inches(last.at) / 240.0;
         assert_abs_diff_eq!(
@@ -287,9 +294,9 @@ mod tests {
                 ("rafter.stock", "2x8"),
             ]);
             for (plate, off) in plan.plates.as_mut().unwrap().iter_mut().zip(heights) {
-                plate.mean += inches(off);
+                plate[0] += inches(off);
             }
-            let fitted = FittedRafters::build(&plan, &corners(&off)).unwrap();
+            let fitted = build(&plan, &corners(&off));
             let length = fitted.rafters[0].rafter.rafter_length;
             for one in &fitted.rafters {
                 let rafter = &one.rafter;

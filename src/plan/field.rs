@@ -1271,7 +1271,7 @@ pub const FIELDS: &[Field] = &[
         key: "measured.square",
         flag: None,
         kind: Kind::Length,
-        about: "how far a corner may lie off its place and still count as square",
+        about: "how far a corner may lie off its place and still count as square, and a wall off the plan and still count as planned",
         default: Default::Value("1/4\""),
     },
     Field {

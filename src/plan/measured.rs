@@ -78,13 +78,59 @@ pub struct Reading {
     pub length: Length,
 }
 
-/// Heights above one level line: the mean of what was read, and how far the readings lie apart.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Height {
-    /// Mean.
-    pub mean: Length,
-    /// Greatest less least.
-    pub apart: Length,
+/// A place whose height was measured above the level line.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum HeightAt {
+    /// Plate at the near corner of eave A.
+    PlateNearA,
+    /// Plate at the far corner of eave A.
+    PlateFarA,
+    /// Plate at the near corner of eave B.
+    PlateNearB,
+    /// Plate at the far corner of eave B.
+    PlateFarB,
+    /// Top of the ridge board at the near end.
+    RidgeNear,
+    /// Top of the ridge board at the far end.
+    RidgeFar,
+}
+
+impl HeightAt {
+    /// The four plates: near A, far A, near B, far B.
+    pub const PLATES: [HeightAt; 4] = [
+        HeightAt::PlateNearA,
+        HeightAt::PlateFarA,
+        HeightAt::PlateNearB,
+        HeightAt::PlateFarB,
+    ];
+    /// Both ends of the ridge: near, far.
+    pub const RIDGES: [HeightAt; 2] = [HeightAt::RidgeNear, HeightAt::RidgeFar];
+
+    /// The field it is written in.
+    #[must_use]
+    pub fn key(self) -> &'static str {
+        match self {
+            HeightAt::PlateNearA => "measured.plate_near_a",
+            HeightAt::PlateFarA => "measured.plate_far_a",
+            HeightAt::PlateNearB => "measured.plate_near_b",
+            HeightAt::PlateFarB => "measured.plate_far_b",
+            HeightAt::RidgeNear => "measured.ridge_near",
+            HeightAt::RidgeFar => "measured.ridge_far",
+        }
+    }
+
+    /// In words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            HeightAt::PlateNearA => "plate height at corner near A",
+            HeightAt::PlateFarA => "plate height at corner far A",
+            HeightAt::PlateNearB => "plate height at corner near B",
+            HeightAt::PlateFarB => "plate height at corner far B",
+            HeightAt::RidgeNear => "ridge height at the near end",
+            HeightAt::RidgeFar => "ridge height at the far end",
+        }
+    }
 }
 
 /// The roof that is planned and the walls that were measured.
@@ -94,25 +140,18 @@ pub struct MeasuredPlan {
     pub gable: GablePlan,
     /// Every reading of the tape.
     pub readings: Vec<Reading>,
-    /// Plates at near A, far A, near B, far B; `None` where none was measured.
-    pub plates: Option<[Height; 4]>,
-    /// Top of the ridge board at near and far, if it stands.
-    pub ridge: Option<[Height; 2]>,
+    /// Readings of the plates at near A, far A, near B, far B; `None` if none was measured.
+    pub plates: Option<[Vec<Length>; 4]>,
+    /// Readings of the top of the ridge board at near and far, if it stands.
+    pub ridge: Option<[Vec<Length>; 2]>,
     /// Standard deviation of one reading of the tape.
     pub tape: Length,
     /// Standard deviation of one height.
     pub level: Length,
-    /// How far a corner may lie off its place and still count as square.
+    /// How far a corner may lie off its place and still count as square, and a side off the plan and still count as
+    /// planned.
     pub square: Length,
 }
-
-const PLATES: [&str; 4] = [
-    "measured.plate_near_a",
-    "measured.plate_far_a",
-    "measured.plate_near_b",
-    "measured.plate_far_b",
-];
-const RIDGES: [&str; 2] = ["measured.ridge_near", "measured.ridge_far"];
 
 impl MeasuredPlan {
     /// Reads roof and measurements out of what was written.
@@ -165,9 +204,12 @@ impl MeasuredPlan {
             number: 0,
             length,
         }));
-        let plates = heights(&mut asked, PLATES);
-        let ridge = heights(&mut asked, RIDGES);
-        if ridge.is_some() && plates.is_none() && !PLATES.iter().any(|key| asked.given(key)) {
+        let plates = heights(&mut asked, HeightAt::PLATES);
+        let ridge = heights(&mut asked, HeightAt::RIDGES);
+        if ridge.is_some()
+            && plates.is_none()
+            && !HeightAt::PLATES.iter().any(|at| asked.given(at.key()))
+        {
             asked.refuse(
                 "measured.ridge_near",
                 "the ridge was measured and no plate was, so nothing says how high it stands over them",
@@ -223,22 +265,16 @@ fn refuse_lengths(asked: &mut Asked<'_>, key: &'static str, lengths: &[Length]) 
     }
 }
 
-/// All of some heights, or none; those that are missing where some are written are refused by name.
-fn heights<const N: usize>(asked: &mut Asked<'_>, keys: [&'static str; N]) -> Option<[Height; N]> {
+/// All readings of some heights, or none; those that are missing while others are written are refused by name.
+fn heights<const N: usize>(
+    asked: &mut Asked<'_>,
+    places: [HeightAt; N],
+) -> Option<[Vec<Length>; N]> {
+    let keys = places.map(HeightAt::key);
     let given = keys.map(|key| asked.given(key));
-    let read: Vec<Option<Height>> = keys
+    let read: Vec<Option<Vec<Length>>> = keys
         .iter()
         .map(|key| asked.readings(key).filter(|lengths| !lengths.is_empty()))
-        .map(|lengths| {
-            let inches_of: Vec<f64> = lengths?.into_iter().map(in_inches).collect();
-            let mean = inches_of.iter().sum::<f64>() / inches_of.len() as f64;
-            let most = inches_of.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-            let least = inches_of.iter().copied().fold(f64::INFINITY, f64::min);
-            Some(Height {
-                mean: inches(mean),
-                apart: inches(most - least),
-            })
-        })
         .collect();
     if given.contains(&true) {
         for (key, given) in keys.iter().zip(given) {
@@ -251,6 +287,6 @@ fn heights<const N: usize>(asked: &mut Asked<'_>, keys: [&'static str; N]) -> Op
             }
         }
     }
-    let all: Option<Vec<Height>> = read.into_iter().collect();
+    let all: Option<Vec<Vec<Length>>> = read.into_iter().collect();
     all?.try_into().ok()
 }

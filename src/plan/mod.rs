@@ -28,7 +28,7 @@ pub use field::{Field, Kind, LimitOf};
 pub use fit::{Caps, FasciaLine, FitPlan, Sides};
 pub use fit_terms::{Datum, Find, Measurement, Quantity, Unknown};
 pub use gable::{Blocking, GablePlan, Joists, LayoutFrom, Meeting, RakeFraming, RidgeJoints, Vent};
-pub use measured::{MeasuredPlan, Reading, What};
+pub use measured::{HeightAt, MeasuredPlan, Reading, What};
 pub use note::Note;
 pub use order::{BuyPlan, DeckPlan, OrderPlan, Starter};
 pub use rafter::{OverhangFrom, OverhangTo, RafterPlan, TailCut};

@@ -1,12 +1,13 @@
-//! `measured` and `effect`: what the readings say of the walls, and the rafters that fit them.
+//! `measured`: what the readings say of the walls, and the rafters that fit them.
 
 use crate::frame::EaveSide;
 use crate::measure::Length;
 use crate::measure::quantity::{in_inches, inches};
 use crate::measure::trim;
-use crate::measured::adjust::{CRITICAL, DoubtedReading};
+use crate::measured::snoop::{CRITICAL, Doubt, Suspect};
+use crate::measured::survey::{AgainstPlan, Planned};
 use crate::measured::walls::{CORNER_NAMES, WALL_NAMES};
-use crate::measured::{Adjusted, Effect, FittedRafters, Outcome, Walls};
+use crate::measured::{FittedRafters, Survey, Walls};
 use crate::plan::{MeasuredPlan, Reading, What};
 use crate::rules::Finding;
 
@@ -25,8 +26,23 @@ pub fn reading(reading: &Reading, look: &Look) -> String {
     let words = reading.what.words();
     match (reading.what, reading.number) {
         (What::SpanAt(at), _) => format!("{words} at {}", look.writing.length(at)),
-        (_, 0) => words.to_owned(),
-        (_, number) => format!("{words} ({number})"),
+        (_, number) => numbered(words, number),
+    }
+}
+
+/// What is held against the plan, in words.
+#[must_use]
+pub fn planned(of: &AgainstPlan, look: &Look) -> String {
+    match &of.of {
+        Planned::Plan(own) => reading(own, look),
+        Planned::Ridge(at) => format!("{}, over its plates", at.words()),
+    }
+}
+
+fn numbered(words: &str, number: usize) -> String {
+    match number {
+        0 => words.to_owned(),
+        number => format!("{words} ({number})"),
     }
 }
 
@@ -46,32 +62,54 @@ fn signed(length: Length, look: &Look) -> String {
 #[must_use]
 pub fn text(
     plan: &MeasuredPlan,
-    adjusted: &Adjusted,
-    walls: &Walls,
-    fitted: &FittedRafters,
+    survey: &Survey,
     found: &[Finding],
     look: &Look,
+    explain: bool,
 ) -> String {
-    let name = plan.gable.rafter.name.as_deref();
-    let mut page = wrapped(&heading(name, plan, adjusted), 2, look);
+    let mut page = String::new();
+    let lines = |page: &mut String, lines: Vec<String>| {
+        for line in lines {
+            page.push_str(&wrapped(&line, 2, look));
+        }
+    };
+    lines(&mut page, vec![heading(plan)]);
+    lines(&mut page, against_plan(plan, survey, look));
+    lines(&mut page, doubts(survey, look));
     page.push('\n');
-    page.push_str(&readings(adjusted, look));
-    page.push('\n');
-    for line in doubts(adjusted, look) {
-        page.push_str(&wrapped(&line, 2, look));
-    }
-    for line in how_square(plan, walls, look) {
-        page.push_str(&wrapped(&line, 2, look));
-    }
-    page.push('\n');
-    page.push_str(&wrapped(&held(plan, fitted, look), 2, look));
-    page.push('\n');
-    for eave in EaveSide::BOTH {
-        page.push_str(&list(fitted, eave, look));
+    page.push_str(&planned_table(survey, look));
+    // while one of them is in doubt, what they are reconciled to is nothing to work with
+    if survey.walls.is_some() || explain {
         page.push('\n');
+        page.push_str(&readings(survey, look, explain));
     }
-    for line in notes(plan, fitted, look) {
-        page.push_str(&wrapped(&line, 2, look));
+    let heights = heights(survey, look, explain);
+    if !heights.is_empty() {
+        page.push('\n');
+        page.push_str(&heights);
+    }
+    if explain {
+        page.push_str(&wrapped(
+            &format!(
+                "Against the others: in standard deviations. Over {CRITICAL} comes by chance once in a thousand readings."
+            ),
+            2,
+            look,
+        ));
+    }
+    if let Some(walls) = &survey.walls {
+        page.push('\n');
+        lines(&mut page, how_square(plan, walls, look));
+    }
+    if let Some(fitted) = &survey.fitted {
+        page.push('\n');
+        lines(&mut page, held(plan, fitted, look));
+        page.push('\n');
+        for eave in EaveSide::BOTH {
+            page.push_str(&list(fitted, eave, look));
+            page.push('\n');
+        }
+        lines(&mut page, notes(fitted, look));
     }
     if !found.is_empty() {
         page.push_str(&findings::findings(found, look));
@@ -81,126 +119,311 @@ pub fn text(
     page
 }
 
-fn heading(name: Option<&str>, plan: &MeasuredPlan, adjusted: &Adjusted) -> String {
-    let name = name.map_or(String::new(), |name| format!("{name}: "));
-    let checked = match adjusted.redundancy {
-        0 => "none more than are needed, so nothing checks them: measure the other diagonal, or one side twice".to_owned(),
-        1 => "one more than is needed: a wrong one shows, but not which".to_owned(),
-        more => format!("{more} more than are needed"),
-    };
+fn heading(plan: &MeasuredPlan) -> String {
+    let name = plan
+        .gable
+        .rafter
+        .name
+        .as_ref()
+        .map_or(String::new(), |name| format!("{name}: "));
     let heights = if plan.plates.is_some() {
         "the plates' heights as measured"
     } else {
-        "the plates taken as level, for no heights were measured"
+        "no heights, so the plates are taken as level"
     };
     format!(
-        "{name}walls as measured: {} readings of the tape, {checked}; {heights}.",
+        "{name}walls as measured: {} readings of the tape; {heights}.",
         plan.readings.len()
     )
 }
 
-fn readings(adjusted: &Adjusted, look: &Look) -> String {
+/// What is not as planned, or that all is.
+fn against_plan(plan: &MeasuredPlan, survey: &Survey, look: &Look) -> Vec<String> {
+    let write = |length: Length| look.writing.length(length);
+    let off: Vec<String> = survey
+        .off_plan(plan)
+        .map(|of| {
+            let more = if of.off() > inches(0.0) {
+                "more"
+            } else {
+                "less"
+            };
+            format!(
+                "{} {}, planned {}: {} {more}",
+                planned(of, look),
+                write(of.measured),
+                write(of.planned),
+                write(of.off().abs())
+            )
+        })
+        .collect();
+    match (off.is_empty(), survey.walls.is_some()) {
+        (true, true) => vec![format!(
+            "As planned: every wall within {} of the plan.",
+            write(plan.square)
+        )],
+        (true, false) => Vec::new(),
+        (false, true) => vec![format!(
+            "NOT AS PLANNED: {}. Find out why, or change the plan, before anything is cut or ordered from it.",
+            off.join("; ")
+        )],
+        (false, false) => vec![format!("Read otherwise than planned: {}.", off.join("; "))],
+    }
+}
+
+/// The readings that are wrong or in doubt, the action first.
+fn doubts(survey: &Survey, look: &Look) -> Vec<String> {
+    let adjusted = &survey.adjusted;
+    let tape = |suspect: &Suspect| {
+        let reading_of = &adjusted.residuals[suspect.index].reading;
+        (reading(reading_of, look), reading_of.length)
+    };
+    let mut lines: Vec<String> = adjusted
+        .doubts
+        .iter()
+        .flat_map(|doubt| doubted(doubt, &tape, "the corners", look))
+        .collect();
+    for of in &survey.heights.doubts {
+        let own: Vec<_> = survey
+            .heights
+            .readings
+            .iter()
+            .filter(|reading| reading.at == of.at)
+            .collect();
+        let height = |suspect: &Suspect| {
+            let reading = own[suspect.index];
+            (numbered(of.at.words(), reading.number), reading.read)
+        };
+        lines.extend(doubted(&of.doubt, &height, "the height", look));
+    }
+    if lines.is_empty() {
+        lines.push(
+            match adjusted.redundancy {
+                0 => {
+                    "Nothing checks these readings: measure the other diagonal too, or one side twice."
+                }
+                1 => {
+                    "The readings agree. One more than needed: a wrong one would show, but not which. Take each twice."
+                }
+                _ => "The readings agree.",
+            }
+            .into(),
+        );
+    } else if survey.fitted.is_some() {
+        lines.push("The other readings agree.".into());
+    } else if survey.walls.is_none() {
+        lines.push("Nothing is listed to move or to cut until the readings agree.".into());
+    } else {
+        lines.push("No rafter is listed until the heights agree.".into());
+    }
+    lines
+}
+
+/// One doubt as sentences; `named` gives the words of a suspect and what it reads.
+fn doubted(
+    doubt: &Doubt,
+    named: &dyn Fn(&Suspect) -> (String, Length),
+    settles: &str,
+    look: &Look,
+) -> Vec<String> {
+    let by = |suspect: &Suspect| {
+        let side = if suspect.wrong_by > 0.0 {
+            "much"
+        } else {
+            "little"
+        };
+        format!(
+            "{} too {side}",
+            look.writing.length(inches(suspect.wrong_by.abs()))
+        )
+    };
+    match (doubt.suspects.as_slice(), doubt.is_settled()) {
+        ([one], true) => {
+            let (name, _) = named(one);
+            vec![format!(
+                "READ WRONG: {name} reads {}. It is left out.",
+                by(one)
+            )]
+        }
+        ([one], false) => {
+            let (name, read) = named(one);
+            vec![format!(
+                "MEASURE AGAIN: {name}. It reads {}, {}. Nothing else settles {settles}.",
+                look.writing.length(read),
+                by(one)
+            )]
+        }
+        (several, _) => {
+            let mut lines = vec![
+                "MEASURE AGAIN, each from the other end. One of these is wrong, and the readings can't tell which:"
+                    .to_owned(),
+            ];
+            lines.extend(several.iter().map(|suspect| {
+                let (name, read) = named(suspect);
+                format!(
+                    "  {name} reads {}: {} if it is the wrong one",
+                    look.writing.length(read),
+                    by(suspect)
+                )
+            }));
+            lines
+        }
+    }
+}
+
+fn planned_table(survey: &Survey, look: &Look) -> String {
+    let measured = if survey.walls.is_some() {
+        "measured"
+    } else {
+        "as read"
+    };
     let mut table = Table::new(
-        "Readings",
+        "Planned against measured",
         &[
-            ("measured", Align::Left),
-            ("read", Align::Right),
-            ("reconciled", Align::Right),
-            ("off by", Align::Right),
-            ("held against the others", Align::Right),
+            ("what", Align::Left),
+            ("planned", Align::Right),
+            (measured, Align::Right),
+            ("off the plan", Align::Right),
         ],
     );
+    for of in &survey.against_plan {
+        table.row([
+            planned(of, look),
+            look.writing.length(of.planned),
+            look.writing.length(of.measured),
+            signed(of.off(), look),
+        ]);
+    }
+    table.text(look)
+}
+
+/// A standardized residual, or that there is none.
+fn held_against(standardized: Option<f64>) -> String {
+    standardized.map_or_else(|| "unchecked".to_owned(), |w| trim(w.abs(), 1))
+}
+
+fn readings(survey: &Survey, look: &Look, explain: bool) -> String {
+    let mut columns = vec![
+        ("measured", Align::Left),
+        ("read", Align::Right),
+        ("reconciled", Align::Right),
+        ("off by", Align::Right),
+        ("against the others", Align::Right),
+    ];
+    columns.truncate(if explain { 5 } else { 4 });
+    let mut table = Table::new("Readings of the tape", &columns);
+    let adjusted = &survey.adjusted;
     for (index, residual) in adjusted.residuals.iter().enumerate() {
         let left_out = if adjusted.left_out.contains(&index) {
             ", left out"
         } else {
             ""
         };
-        table.row([
+        let mut row = vec![
             reading(&residual.reading, look) + left_out,
             look.writing.length(residual.reading.length),
             look.writing.length(residual.adjusted),
             signed(residual.residual, look),
-            residual
-                .standardized
-                .map_or_else(|| "unchecked".to_owned(), |w| trim(w.abs(), 1)),
-        ]);
+        ];
+        if explain {
+            row.push(held_against(residual.standardized));
+        }
+        table.row(row);
     }
     table.text(look)
 }
 
-fn doubts(adjusted: &Adjusted, look: &Look) -> Vec<String> {
-    let mut lines = Vec::new();
-    if adjusted.redundancy > 0 {
-        lines.push(format!(
-            "Held against the others in standard deviations: over {CRITICAL} comes by chance once in a thousand."
-        ));
-    }
-    if adjusted.doubts.is_empty() && adjusted.redundancy > 0 {
-        lines.push("No reading disagrees.".into());
-    }
-    let by = |doubted: &DoubtedReading| {
-        let side = if doubted.wrong_by > inches(0.0) {
-            "long"
+/// The heights that were read more than once.
+fn heights(survey: &Survey, look: &Look, explain: bool) -> String {
+    let mut columns = vec![
+        ("height", Align::Left),
+        ("read", Align::Right),
+        ("used", Align::Right),
+        ("off by", Align::Right),
+        ("against the others", Align::Right),
+    ];
+    columns.truncate(if explain { 5 } else { 4 });
+    let mut table = Table::new("Heights read more than once", &columns);
+    for of in survey
+        .heights
+        .readings
+        .iter()
+        .filter(|of| of.standardized.is_some())
+    {
+        let left_out = if of.left_out { ", left out" } else { "" };
+        let in_doubt = survey
+            .heights
+            .doubts
+            .iter()
+            .any(|doubt| doubt.at == of.at && !doubt.doubt.is_settled());
+        let [used, off] = if in_doubt {
+            ["in doubt".to_owned(), String::new()]
         } else {
-            "short"
+            [
+                look.writing.length(of.used),
+                signed(of.read - of.used, look),
+            ]
         };
-        format!(
-            "{} reads {} too {side}",
-            reading(&doubted.reading, look),
-            look.writing.length(doubted.wrong_by.abs())
-        )
-    };
-    for (round, doubt) in adjusted.doubts.iter().enumerate() {
-        let also = if round == 0 { "" } else { "Then: " };
-        let list: Vec<String> = doubt.readings.iter().map(by).collect();
-        lines.push(match list.as_slice() {
-            [one] => match doubt.left {
-                Some(left) => format!(
-                    "{also}DISAGREES: {one}. It is left out; the greatest of the rest is then {}.",
-                    trim(left, 1)
-                ),
-                None => format!(
-                    "{also}DISAGREES: {one}; without it nothing settles the corners, so it is left in. Take it again."
-                ),
-            },
-            several => format!(
-                "{also}ONE OF THESE DISAGREES, and the readings can't tell which: {}. Take them again, each twice.",
-                several.join("; or ")
-            ),
-        });
+        let mut row = vec![
+            numbered(of.at.words(), of.number) + left_out,
+            look.writing.length(of.read),
+            used,
+            off,
+        ];
+        if explain {
+            row.push(held_against(of.standardized));
+        }
+        table.row(row);
     }
-    lines
+    if table.is_empty() {
+        String::new()
+    } else {
+        table.text(look)
+    }
 }
 
 fn how_square(plan: &MeasuredPlan, walls: &Walls, look: &Look) -> Vec<String> {
     let write = |length: Length| look.writing.length(length);
     let [one, other] = walls.diagonals;
     let apart = (one - other).abs();
-    let square = walls.farthest() <= plan.square;
-    let mut lines = vec![format!(
+    let mut lines = Vec::new();
+    if walls.farthest() <= plan.square {
+        lines.push(format!(
+            "Square within {}: no corner is more than {} off a rectangle of {} by {}.",
+            write(plan.square),
+            write(walls.farthest()),
+            write(walls.rectangle[0]),
+            write(walls.rectangle[1])
+        ));
+    } else {
+        lines.push(format!(
+            "NOT SQUARE: a corner is {} off; up to {} counts as square.",
+            write(walls.farthest()),
+            write(plan.square)
+        ));
+        lines.push(format!(
+            "To square it with least moving: hold {}; move {}. That makes a rectangle of {} by {}.",
+            WALL_NAMES[walls.held],
+            moves(walls, look).join(", and "),
+            write(walls.rectangle[0]),
+            write(walls.rectangle[1])
+        ));
+    }
+    lines.push(format!(
         "Diagonals {} and {}, {} apart; the eave walls are {} apart at the near corner and {} at the far one.",
         write(one),
         write(other),
         write(apart),
         write(walls.apart[0]),
         write(walls.apart[1])
-    )];
-    if square {
-        lines.push(format!(
-            "Square within {}: no corner lies farther than {} off a rectangle of {} by {}.",
-            write(plan.square),
-            write(walls.farthest()),
-            write(walls.rectangle[0]),
-            write(walls.rectangle[1])
-        ));
+    ));
+    if walls.farthest() <= plan.square {
         return lines;
     }
     if apart <= plan.square {
-        lines.push(format!(
-            "EQUAL DIAGONALS DO NOT PROVE IT: the walls are not square all the same, by {} at a corner.",
-            write(walls.farthest())
-        ));
+        lines.push(
+            "DIAGONALS THIS CLOSE DO NOT PROVE IT SQUARE: the walls are not parallel.".into(),
+        );
     }
     let corners: Vec<String> = CORNER_NAMES
         .iter()
@@ -217,7 +440,13 @@ fn how_square(plan: &MeasuredPlan, walls: &Walls, look: &Look) -> Vec<String> {
         "Out of square, over the shorter wall at each corner: {}.",
         corners.join(", ")
     ));
-    let moves: Vec<String> = walls
+    lines
+}
+
+/// Each corner that moves, and which way.
+fn moves(walls: &Walls, look: &Look) -> Vec<String> {
+    let write = |length: Length| look.writing.length(length);
+    walls
         .moves
         .iter()
         .map(|step| {
@@ -245,35 +474,35 @@ fn how_square(plan: &MeasuredPlan, walls: &Walls, look: &Look) -> Vec<String> {
                 ways.join(" and ")
             )
         })
-        .collect();
-    lines.push(format!(
-        "To square it with least moving: hold {}; move {}. That is a rectangle of {} by {}.",
-        WALL_NAMES[walls.held],
-        moves.join(", and "),
-        write(walls.rectangle[0]),
-        write(walls.rectangle[1])
-    ));
-    lines
+        .collect()
 }
 
-fn held(plan: &MeasuredPlan, fitted: &FittedRafters, look: &Look) -> String {
+fn held(plan: &MeasuredPlan, fitted: &FittedRafters, look: &Look) -> Vec<String> {
     let write = |length: Length| look.writing.length(length);
     let from = if plan.plates.is_some() {
         "the level line"
     } else {
         "the plates"
     };
-    format!(
-        "Or leave the walls and cut to them: every rafter {} long, at {} in 12; the ridge level and straight from \
-         middle to middle of the ends, the rafters' top edges meeting {} above {from}; each fascia {} from the \
-         ridge's center, parallel to it. Spans square to the ridge: {} at the near end, {} at the far end.",
-        write(fitted.pattern_length()),
-        trim(plan.gable.rafter.pitch.unit_rise(), 4),
-        write(fitted.apex),
-        write(fitted.ridge_to_fascia),
-        write(fitted.spans[0]),
-        write(fitted.spans[1])
-    )
+    vec![
+        format!(
+            "Or leave the walls and cut to them: every rafter {} long at {}, each with its own birdsmouth.",
+            write(fitted.length()),
+            look.writing.pitch(plan.gable.rafter.pitch)
+        ),
+        format!(
+            "Set the ridge level and straight, from the middle of one end to the middle of the other; the rafters' \
+             top edges meet {} above {from}.",
+            write(fitted.apex)
+        ),
+        format!(
+            "Set each fascia {} from the ridge's center, parallel to it. Spans square to the ridge: {} at the near \
+             end, {} at the far end.",
+            write(fitted.ridge_to_fascia),
+            write(fitted.spans[0]),
+            write(fitted.spans[1])
+        ),
+    ]
 }
 
 fn list(fitted: &FittedRafters, eave: EaveSide, look: &Look) -> String {
@@ -329,17 +558,21 @@ fn list(fitted: &FittedRafters, eave: EaveSide, look: &Look) -> String {
     table.text(look)
 }
 
-fn notes(plan: &MeasuredPlan, fitted: &FittedRafters, look: &Look) -> Vec<String> {
+fn notes(fitted: &FittedRafters, look: &Look) -> Vec<String> {
     let mut lines = vec![
-        "Run is level, building line to the middle of the ridge; body and tail lie along the top edge, from the \
-         building line up to the ridge cut and down to the tail cut."
+        "Run is level, from the building line to the middle of the ridge. Body and tail run along the top edge, from \
+         the building line up to the ridge cut and down to the tail cut."
             .to_owned(),
     ];
     if let Some(rise) = fitted.ridge_rise {
+        let way = |rise: Length| {
+            let side = if rise < inches(0.0) { "lower" } else { "raise" };
+            format!("{side} {}", look.writing.length(rise.abs()))
+        };
         lines.push(format!(
-            "The ridge as it stands is to be level at the mean of its ends: near end {}, far end {}.",
-            signed(rise[0], look),
-            signed(rise[1], look)
+            "To level the ridge that stands: near end {}, far end {}.",
+            way(rise[0]),
+            way(rise[1])
         ));
     }
     if fitted
@@ -348,157 +581,18 @@ fn notes(plan: &MeasuredPlan, fitted: &FittedRafters, look: &Look) -> Vec<String
         .any(|one| in_inches(one.packing) > 1e-9)
     {
         lines.push(
-            "Packing goes over the plate where the seat would fall under the least bearing.".into(),
+            "Put the packing on the plate under the seat: without it the seat would bear too little."
+                .into(),
         );
-    }
-    if let Some(plates) = plan.plates {
-        let apart = plates
-            .iter()
-            .map(|height| height.apart)
-            .fold(inches(0.0), Length::max);
-        let limit = plan.level * CRITICAL;
-        if apart > limit {
-            lines.push(format!(
-                "DISAGREES: readings of one plate's height lie {} apart, over {}; take them again.",
-                look.writing.length(apart),
-                look.writing.length(limit)
-            ));
-        }
     }
     lines
 }
 
 impl FittedRafters {
     /// The length of every rafter, ridge cut to tail cut.
-    fn pattern_length(&self) -> Length {
+    fn length(&self) -> Length {
         self.rafters
             .first()
             .map_or(self.pattern.rafter_length, |one| one.rafter.rafter_length)
-    }
-}
-
-/// The page of `effect`.
-#[must_use]
-pub fn effects(effects: &[Effect], by: Length, name: Option<&str>, look: &Look) -> String {
-    let name = name.map_or(String::new(), |name| format!("{name}: "));
-    let mut page = wrapped(
-        &format!(
-            "{name}what {} more or less of each input does, by building the roof again with it; the worst first: measure \
-             those twice.",
-            look.writing.length(by)
-        ),
-        2,
-        look,
-    );
-    page.push('\n');
-    let mut columns = vec![("input", Align::Left)];
-    columns.extend(Outcome::ALL.map(|outcome| (outcome.words(), Align::Right)));
-    let mut table = Table::new(
-        format!("Change for {} more", look.writing.length(by)),
-        &columns,
-    );
-    let none = |effect: &&Effect| in_inches(effect.worst) < 1e-9;
-    for effect in effects.iter().filter(|effect| !none(effect)) {
-        let mut row = vec![effect.input.words().to_owned()];
-        row.extend(
-            effect
-                .changes
-                .iter()
-                .map(|(_, [more, less])| match (more, less) {
-                    (Some(more), _) => decimal(*more, look),
-                    (None, Some(less)) => decimal(-*less, look),
-                    (None, None) => "-".to_owned(),
-                }),
-        );
-        table.row(row);
-    }
-    page.push_str(&table.text(look));
-    page.push('\n');
-    let uneven: Vec<String> = effects
-        .iter()
-        .filter(|effect| {
-            effect
-                .changes
-                .iter()
-                .any(|(_, [more, less])| match (more, less) {
-                    (Some(more), Some(less)) => {
-                        in_inches(*more + *less).abs() > 0.1 * in_inches(more.abs()).max(1e-3)
-                    }
-                    _ => true,
-                })
-        })
-        .map(|effect| {
-            let (outcome, [more, less]) = effect
-                .changes
-                .iter()
-                .max_by(|a, b| unevenness(a).total_cmp(&unevenness(b)))
-                .copied()
-                .unwrap_or((Outcome::Rafter, [None; 2]));
-            let write = |change: Option<Length>| {
-                change.map_or_else(
-                    || "can't be built".to_owned(),
-                    |change| decimal(change, look),
-                )
-            };
-            format!(
-                "{} ({}: {} for more, {} for less)",
-                effect.input.words(),
-                outcome.words(),
-                write(more),
-                write(less)
-            )
-        })
-        .collect();
-    if !uneven.is_empty() {
-        page.push_str(&wrapped(
-            &format!("Not the same both ways: {}.", uneven.join(", ")),
-            2,
-            look,
-        ));
-    }
-    let without: Vec<&str> = effects
-        .iter()
-        .filter(none)
-        .map(|effect| effect.input.words())
-        .collect();
-    if !without.is_empty() {
-        page.push_str(&wrapped(
-            &format!("No effect on any of these: {}.", without.join(", ")),
-            2,
-            look,
-        ));
-    }
-    page.push_str(&wrapped(
-        "Unit rise is so much more in 12 in of run; heel stand changes with the seat. A seat that was not asked for is \
-         chosen anew each time.",
-        2,
-        look,
-    ));
-    page
-}
-
-fn unevenness(change: &(Outcome, [Option<Length>; 2])) -> f64 {
-    match change.1 {
-        [Some(more), Some(less)] => in_inches(more + less).abs(),
-        _ => f64::INFINITY,
-    }
-}
-
-/// A small change, in decimals: tape fractions would hide it.
-fn decimal(change: Length, look: &Look) -> String {
-    let text = match look.writing.units {
-        crate::measure::Units::Millimeters => {
-            format!("{:+.1}", crate::measure::quantity::in_millimeters(change))
-        }
-        _ => format!("{:+.3}", in_inches(change)),
-    };
-    if text
-        .trim_start_matches(['+', '-'])
-        .chars()
-        .all(|letter| "0.".contains(letter))
-    {
-        "0".to_owned()
-    } else {
-        text
     }
 }

@@ -10,6 +10,7 @@ pub mod cuts;
 pub mod dimensions;
 pub mod drawing;
 pub mod eave;
+pub mod effect;
 pub mod findings;
 pub mod fit;
 mod fit_answer;

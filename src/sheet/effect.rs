@@ -1,0 +1,134 @@
+//! `effect`: what a small change of each input does.
+
+use crate::measure::Length;
+use crate::measure::quantity::in_inches;
+use crate::measured::{Effect, Outcome};
+
+use super::table::wrapped;
+use super::{Align, Look, Table};
+
+/// The page of `effect`.
+#[must_use]
+pub fn text(effects: &[Effect], by: Length, name: Option<&str>, look: &Look) -> String {
+    let name = name.map_or(String::new(), |name| format!("{name}: "));
+    let mut page = wrapped(
+        &format!(
+            "{name}what {} more or less of each input does, by building the roof again with it; the worst first: measure \
+             those twice.",
+            look.writing.length(by)
+        ),
+        2,
+        look,
+    );
+    page.push('\n');
+    let mut columns = vec![("input", Align::Left)];
+    columns.extend(Outcome::ALL.map(|outcome| (outcome.words(), Align::Right)));
+    let mut table = Table::new(
+        format!("Change for {} more", look.writing.length(by)),
+        &columns,
+    );
+    let none = |effect: &&Effect| in_inches(effect.worst) < 1e-9;
+    for effect in effects.iter().filter(|effect| !none(effect)) {
+        let mut row = vec![effect.input.words().to_owned()];
+        row.extend(
+            effect
+                .changes
+                .iter()
+                .map(|(_, [more, less])| match (more, less) {
+                    (Some(more), _) => decimal(*more, look),
+                    (None, Some(less)) => decimal(-*less, look),
+                    (None, None) => "-".to_owned(),
+                }),
+        );
+        table.row(row);
+    }
+    page.push_str(&table.text(look));
+    page.push('\n');
+    let uneven: Vec<String> = effects
+        .iter()
+        .filter(|effect| {
+            effect
+                .changes
+                .iter()
+                .any(|(_, [more, less])| match (more, less) {
+                    (Some(more), Some(less)) => {
+                        in_inches(*more + *less).abs() > 0.1 * in_inches(more.abs()).max(1e-3)
+                    }
+                    _ => true,
+                })
+        })
+        .map(|effect| {
+            let (outcome, [more, less]) = effect
+                .changes
+                .iter()
+                .max_by(|a, b| unevenness(a).total_cmp(&unevenness(b)))
+                .copied()
+                .unwrap_or((Outcome::Rafter, [None; 2]));
+            let write = |change: Option<Length>| {
+                change.map_or_else(
+                    || "can't be built".to_owned(),
+                    |change| decimal(change, look),
+                )
+            };
+            format!(
+                "{} ({}: {} for more, {} for less)",
+                effect.input.words(),
+                outcome.words(),
+                write(more),
+                write(less)
+            )
+        })
+        .collect();
+    if !uneven.is_empty() {
+        page.push_str(&wrapped(
+            &format!("Not the same both ways: {}.", uneven.join(", ")),
+            2,
+            look,
+        ));
+    }
+    let without: Vec<&str> = effects
+        .iter()
+        .filter(none)
+        .map(|effect| effect.input.words())
+        .collect();
+    if !without.is_empty() {
+        page.push_str(&wrapped(
+            &format!("No effect on any of these: {}.", without.join(", ")),
+            2,
+            look,
+        ));
+    }
+    page.push_str(&wrapped(
+        "Unit rise is so much more in 12 in of run; heel stand changes with the seat. A seat that was not asked for is \
+         chosen anew each time.",
+        2,
+        look,
+    ));
+    page
+}
+
+fn unevenness(change: &(Outcome, [Option<Length>; 2])) -> f64 {
+    match change.1 {
+        [Some(more), Some(less)] => in_inches(more + less).abs(),
+        _ => f64::INFINITY,
+    }
+}
+
+/// A small change, in decimals: tape fractions would hide it.
+fn decimal(change: Length, look: &Look) -> String {
+    let text = match look.writing.units {
+        crate::measure::Units::Millimeters => {
+            format!("{:+.1}", crate::measure::quantity::in_millimeters(change))
+        }
+        _ => format!("{:+.3}", in_inches(change)),
+    };
+    if text
+        .trim_start_matches(['+', '-'])
+        .chars()
+        .all(|letter| "0.".contains(letter))
+    {
+        "0".to_owned()
+    } else {
+        text
+    }
+}
