@@ -8,6 +8,7 @@
 //! What does not live here: how any of it is printed.
 
 pub mod buildable;
+pub mod diagnose;
 pub mod model;
 pub mod notes;
 pub mod one;

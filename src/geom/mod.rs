@@ -11,7 +11,7 @@ pub mod plane;
 pub mod solid;
 
 pub use cell::Cell;
-pub use glam::{DVec2, DVec3};
+pub use glam::{DQuat, DVec2, DVec3};
 pub use mesh::Mesh;
 pub use plane::Plane;
 pub use solid::{Cut, Solid};

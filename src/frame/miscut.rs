@@ -1,0 +1,471 @@
+//! A pattern rafter cut wrong on purpose: its stick with the planes where a slip puts them.
+//!
+//! Marks lie on the top edge, the tape hooked on the ridge's long point; plumb and level lines are drawn from them
+//! with the square. Each [`Slip`] moves the planes that it would move on the horses and leaves the others, and what
+//! the tape reads is measured on the stick that comes of it.
+
+use crate::catalog::lumber::Section;
+use crate::geom::{Cut, DQuat, DVec3, Plane};
+use crate::measure::Length;
+use crate::measure::quantity::{Angle, in_degrees, inches, radians};
+use crate::plan::TailCut;
+
+use super::common::CommonRafter;
+use super::stick::{Axis, Edge, Stick, Trim};
+
+/// What can go wrong with a pattern.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Slip {
+    /// The square was not held at the rise: every plumb and level line leans. An angle, positive if too steep.
+    Square,
+    /// The ridge cut was made beside its mark; positive if the rafter is long there.
+    RidgePlace,
+    /// The ridge cut alone leans about its long point. An angle, positive if too steep.
+    RidgeLean,
+    /// The whole birdsmouth lies beside its mark, along the rafter; positive if too far from the ridge.
+    Birdsmouth,
+    /// The seat was cut too deep, plumb.
+    SeatDepth,
+    /// The heel cut alone lies beside its place, level; positive if too far out.
+    Heel,
+    /// The seat is not level, with the heel right. An angle, positive if its inner end is low.
+    SeatLean,
+    /// The tail cut lies beside its mark, along the rafter; positive if the tail is long.
+    Tail,
+    /// The stock is deeper than planned, the top edge being marked from.
+    Stock,
+}
+
+/// How much of a slip: a length in inches, or an angle in radians.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Amount {
+    /// A length.
+    Length(Length),
+    /// An angle.
+    Angle(Angle),
+}
+
+impl Slip {
+    /// All of them.
+    pub const ALL: [Slip; 9] = [
+        Slip::Square,
+        Slip::RidgePlace,
+        Slip::RidgeLean,
+        Slip::Birdsmouth,
+        Slip::SeatDepth,
+        Slip::Heel,
+        Slip::SeatLean,
+        Slip::Tail,
+        Slip::Stock,
+    ];
+
+    /// True if its amount is an angle.
+    #[must_use]
+    pub fn is_angle(self) -> bool {
+        matches!(self, Slip::Square | Slip::RidgeLean | Slip::SeatLean)
+    }
+
+    /// In words, with its amount as written; `more` is true if the amount is positive.
+    #[must_use]
+    pub fn words(self, amount: &str, more: bool) -> String {
+        let either = |positive, negative| if more { positive } else { negative };
+        match self {
+            Slip::Square => format!("square held {amount} too {}", either("steep", "flat")),
+            Slip::RidgePlace => format!("ridge cut {amount} {}", either("long", "short")),
+            Slip::RidgeLean => format!("ridge cut alone {amount} too {}", either("steep", "flat")),
+            Slip::Birdsmouth => format!(
+                "birdsmouth {amount} too {} the ridge",
+                either("far from", "near")
+            ),
+            Slip::SeatDepth => format!("seat {amount} too {}", either("deep", "shallow")),
+            Slip::Heel => format!("heel cut alone {amount} too far {}", either("out", "in")),
+            Slip::SeatLean => format!(
+                "seat {amount} off level, its inner end {}",
+                either("low", "high")
+            ),
+            Slip::Tail => format!("tail {amount} {}", either("long", "short")),
+            Slip::Stock => format!(
+                "stock {amount} {} than planned",
+                either("deeper", "shallower")
+            ),
+        }
+    }
+
+    /// A number as its amount: radians of an angle, inches of a length.
+    #[must_use]
+    pub fn amount(self, of: f64) -> Amount {
+        if self.is_angle() {
+            Amount::Angle(radians(of))
+        } else {
+            Amount::Length(inches(of))
+        }
+    }
+}
+
+impl Amount {
+    /// Degrees of an angle.
+    #[must_use]
+    pub fn degrees(self) -> Option<f64> {
+        match self {
+            Amount::Angle(angle) => Some(in_degrees(angle)),
+            Amount::Length(_) => None,
+        }
+    }
+}
+
+/// The six tape readings of a pattern, in the order of the check sheet.
+///
+/// Each settles one thing that the others leave open: the heel's place along and square to the rafter (1, 6), the
+/// seat's inner end (2), the tail (3), and the depth of the stock and the lean of the ridge cut (4, 5).
+pub const READINGS: usize = 6;
+
+/// Where a pattern is cut: its planes, and the stock.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PatternCuts {
+    section: Section,
+    axis: Axis,
+    ridge: Plane,
+    tail: Plane,
+    seat: Plane,
+    heel: Plane,
+    soffit: Option<Plane>,
+    /// True if the tail is drawn with the square as the plumb cuts are.
+    tail_is_plumb: bool,
+}
+
+impl PatternCuts {
+    /// The cuts of a pattern as it should be.
+    ///
+    /// `None` if the stick has no birdsmouth.
+    #[must_use]
+    pub fn of(rafter: &CommonRafter) -> Option<PatternCuts> {
+        let stick = &rafter.stick;
+        let [ridge, tail, birdsmouth, rest @ ..] = stick.trims.as_slice() else {
+            return None;
+        };
+        let [seat, heel] = birdsmouth.cut.planes.as_slice() else {
+            return None;
+        };
+        Some(PatternCuts {
+            section: stick.section.clone(),
+            axis: stick.axis,
+            ridge: *ridge.cut.planes.first()?,
+            tail: *tail.cut.planes.first()?,
+            seat: *seat,
+            heel: *heel,
+            soffit: rest
+                .first()
+                .and_then(|trim| trim.cut.planes.first())
+                .copied(),
+            tail_is_plumb: rafter.plan.tail != TailCut::Square,
+        })
+    }
+
+    /// The same with slips, each of so many inches or radians.
+    #[must_use]
+    pub fn with(&self, slips: &[(Slip, f64)]) -> PatternCuts {
+        let mut cuts = self.clone();
+        for (slip, of) in slips {
+            cuts.slip(*slip, *of);
+        }
+        cuts
+    }
+
+    fn slip(&mut self, slip: Slip, of: f64) {
+        let along = self.axis.along;
+        match slip {
+            Slip::Square => {
+                self.ridge = leaned(&self.ridge, self.on_edge(&self.ridge, Edge::Top), of);
+                let mark = self.on_edge(&self.heel, Edge::Top);
+                self.heel = leaned(&self.heel, mark, of);
+                self.seat = leaned(&self.seat, mark, of);
+                if self.tail_is_plumb {
+                    let top = self.on_edge(&self.tail, Edge::Top);
+                    self.tail = leaned(&self.tail, top, of);
+                    self.soffit = self.soffit.map(|soffit| leaned(&soffit, top, of));
+                }
+            }
+            Slip::RidgePlace => self.ridge = moved(&self.ridge, along * of),
+            Slip::RidgeLean => {
+                self.ridge = leaned(&self.ridge, self.on_edge(&self.ridge, Edge::Top), of);
+            }
+            Slip::Birdsmouth => {
+                self.heel = moved(&self.heel, -along * of);
+                self.seat = moved(&self.seat, -along * of);
+            }
+            Slip::SeatDepth => self.seat = moved(&self.seat, DVec3::Z * of),
+            Slip::Heel => self.heel = moved(&self.heel, -DVec3::Y * of),
+            Slip::SeatLean => self.seat = leaned(&self.seat, self.seat_outer(), of),
+            Slip::Tail => {
+                self.tail = moved(&self.tail, -along * of);
+                self.soffit = self.soffit.map(|soffit| moved(&soffit, -along * of));
+            }
+            Slip::Stock => {
+                self.section =
+                    Section::actual(self.section.thickness, self.section.depth + inches(of));
+                self.axis.origin -= self.axis.up * of;
+            }
+        }
+    }
+
+    /// Where a plane crosses an edge, on the middle of the stick; the edge is taken as unending.
+    fn on_edge(&self, plane: &Plane, edge: Edge) -> DVec3 {
+        let start = match edge {
+            Edge::Top => self.axis.origin + self.axis.up * self.section.depth_in(),
+            Edge::Bottom => self.axis.origin,
+        };
+        let station = plane.along_line(start, self.axis.along).unwrap_or_default();
+        start + self.axis.along * station
+    }
+
+    /// The seat's outer end: the heel, or where the tail cut meets the seat if that comes first.
+    fn seat_outer(&self) -> DVec3 {
+        let heel = meeting(&self.seat, &self.heel);
+        if self.tail.distance(heel) > 0.0 {
+            meeting(&self.seat, &self.tail)
+        } else {
+            heel
+        }
+    }
+
+    /// The seat's inner end, on the bottom edge.
+    fn seat_inner(&self) -> DVec3 {
+        self.on_edge(&self.seat, Edge::Bottom)
+    }
+
+    /// What the tape reads, inches, in the order of the check sheet.
+    #[must_use]
+    pub fn readings(&self) -> [f64; READINGS] {
+        let long = self.on_edge(&self.ridge, Edge::Top);
+        let short = self.on_edge(&self.ridge, Edge::Bottom);
+        let heel = self.seat_outer();
+        [
+            long.distance(heel),
+            long.distance(self.seat_inner()),
+            long.distance(self.on_edge(&self.tail, Edge::Top)),
+            long.distance(short),
+            (long - short).dot(self.axis.along),
+            (long - heel).dot(self.axis.up),
+        ]
+    }
+
+    /// What the tape reads of each of [`Further::ALL`], inches.
+    #[must_use]
+    pub fn further(&self) -> [f64; Further::ALL.len()] {
+        let (heel, inner) = (self.seat_outer(), self.seat_inner());
+        let top = self.on_edge(&self.tail, Edge::Top);
+        let low = match &self.soffit {
+            Some(soffit) => meeting(soffit, &self.tail),
+            None => self.on_edge(&self.tail, Edge::Bottom),
+        };
+        Further::ALL.map(|further| match further {
+            Further::Seat => heel.distance(inner),
+            Further::SquareToHeel => {
+                let square = self.heel.normal;
+                let over = inner - heel;
+                over.dot(DVec3::new(0.0, -square.z, square.y)).abs()
+            }
+            Further::TailCut => top.distance(low),
+            Further::Depth => self.section.depth_in(),
+        })
+    }
+
+    /// The corners that the cuts leave, in the stick's own frame before any slip of the stock: ridge's long and short
+    /// point, the seat's outer and inner end, the tail's top corner; inches from the long point.
+    #[must_use]
+    pub fn corners(&self) -> [DVec3; 4] {
+        let long = self.on_edge(&self.ridge, Edge::Top);
+        [
+            self.on_edge(&self.ridge, Edge::Bottom),
+            self.seat_outer(),
+            self.seat_inner(),
+            self.on_edge(&self.tail, Edge::Top),
+        ]
+        .map(|corner| corner - long)
+    }
+
+    /// The stick that is cut so; `None` if nothing is left.
+    #[must_use]
+    pub fn stick(&self) -> Option<Stick> {
+        let trim = |name, cut| Trim { name, cut };
+        let ends = [
+            trim("ridge plumb cut", Cut::off(self.ridge)),
+            trim("tail cut", Cut::off(self.tail)),
+        ];
+        let mut notches = vec![trim("birdsmouth", Cut::out([self.seat, self.heel]))];
+        if let Some(soffit) = self.soffit {
+            notches.push(trim(
+                "level soffit cut",
+                Cut::out([soffit, self.heel.flipped()]),
+            ));
+        }
+        Stick::new(self.section.clone(), self.axis, ends, &notches)
+    }
+}
+
+/// A measurement beyond the six that tells two causes with the same six readings apart.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Further {
+    /// Along the seat.
+    Seat,
+    /// Gap at the seat's inner end under a square held against the heel cut.
+    SquareToHeel,
+    /// Along the tail cut.
+    TailCut,
+    /// Depth of the stock.
+    Depth,
+}
+
+impl Further {
+    /// All of them.
+    pub const ALL: [Further; 4] = [
+        Further::Seat,
+        Further::SquareToHeel,
+        Further::TailCut,
+        Further::Depth,
+    ];
+
+    /// From where to where.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Further::Seat => "along the seat, end to end",
+            Further::SquareToHeel => {
+                "the gap at the seat's inner end, with a square held against the heel cut"
+            }
+            Further::TailCut => "along the tail cut, from the top edge to its lower corner",
+            Further::Depth => "the depth of the stock",
+        }
+    }
+}
+
+/// Where two planes that stand square to the stick's face meet, at x = 0.
+fn meeting(one: &Plane, other: &Plane) -> DVec3 {
+    let along = DVec3::new(0.0, -one.normal.z, one.normal.y);
+    let start = one.normal * one.offset;
+    start + along * other.along_line(start, along).unwrap_or_default()
+}
+
+/// A plane moved.
+fn moved(plane: &Plane, by: DVec3) -> Plane {
+    plane.moved_out(plane.normal.dot(by))
+}
+
+/// A plane turned about a point by `by` radians: a plumb line's foot goes toward the tail, as on a steeper roof.
+fn leaned(plane: &Plane, about: DVec3, by: f64) -> Plane {
+    let normal = DQuat::from_rotation_x(-by) * plane.normal;
+    Plane {
+        normal,
+        offset: normal.dot(about) + plane.offset - plane.normal.dot(about),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::frame::stick::Side;
+    use crate::plan::{Entries, RafterPlan};
+
+    fn rafter(pitch: &str, stock: &str, more: &[(&'static str, &str)]) -> CommonRafter {
+        let mut entries = Entries::default();
+        for (key, text) in [
+            ("building.span", "14'"),
+            ("roof.pitch", pitch),
+            ("rafter.stock", stock),
+        ]
+        .iter()
+        .chain(more)
+        {
+            entries.add_flag(key, Some(text));
+        }
+        CommonRafter::build(&RafterPlan::read(&entries).unwrap()).unwrap()
+    }
+
+    #[track_caller]
+    fn near_by(found: f64, expected: f64, by: f64) {
+        assert!((found - expected).abs() < by, "{found} for {expected}");
+    }
+
+    #[track_caller]
+    fn near(found: f64, expected: f64) {
+        near_by(found, expected, 1e-9);
+    }
+
+    #[test]
+    fn a_right_pattern_reads_as_its_own_proofs() {
+        for tail in ["plumb", "square", "level"] {
+            let rafter = rafter("6/12", "2x8", &[("rafter.tail", tail)]);
+            let cuts = PatternCuts::of(&rafter).unwrap();
+            let [plumb, heel, inner, seat, tail] = rafter
+                .proofs()
+                .map(|proof| crate::measure::quantity::in_inches(proof.length()));
+            let read = cuts.readings();
+            near(read[0], heel);
+            near(read[1], inner);
+            near(read[2], tail);
+            near(read[3], plumb);
+            near(cuts.further()[0], seat);
+            // a square in the birdsmouth touches all along
+            near(cuts.further()[1], 0.0);
+        }
+    }
+
+    #[test]
+    fn slips_read_by_hand_at_the_3_4_5_triangle() {
+        // 9 in 12: sine 0.6, cosine 0.8; 2x8 7-1/4 in deep, seat 3 in: the wood over the heel is 7.25 - 1.8 = 5.45 in
+        let rafter = rafter("9/12", "2x8", &[("rafter.seat", "3\"")]);
+        let right = PatternCuts::of(&rafter).unwrap();
+        near(right.readings()[4], 7.25 * 0.75);
+        near(right.readings()[5], 5.45);
+        let read = |slip, of| right.with(&[(slip, of)]).readings();
+        // the tail 1/4 in long: only the third reading
+        near(read(Slip::Tail, 0.25)[2] - right.readings()[2], 0.25);
+        near(read(Slip::Tail, 0.25)[0], right.readings()[0]);
+        // seat 1/4 in deep, plumb: 1/4 x 0.8 less wood over the heel
+        near(read(Slip::SeatDepth, 0.25)[5], 5.45 - 0.2);
+        // heel cut 1/4 in out, level: 1/4 x 0.6 less wood over it
+        near(read(Slip::Heel, 0.25)[5], 5.45 - 0.15);
+        // the square a little too steep turns heel and seat about the mark on the top edge: the heel stand, 9.0625 - 2.25 in,
+        // carries the heel so far level that the wood over it is less by that times the sine
+        let small = 1e-6;
+        near_by(
+            (read(Slip::Square, small)[5] - 5.45) / small,
+            -(9.0625 - 2.25) * 0.6,
+            1e-5,
+        );
+        // ridge cut 1/4 in long: as much along the top edge
+        near(read(Slip::RidgePlace, 0.25)[2] - right.readings()[2], 0.25);
+        // ridge cut leaning to 12 in 12 (45 degrees): its short point as far back as the stock is deep
+        let lean = 45_f64.to_radians() - 0.75_f64.atan();
+        near(read(Slip::RidgeLean, lean)[4], 7.25);
+        near(read(Slip::RidgeLean, lean)[3], 7.25 * 2.0_f64.sqrt());
+        // deeper stock: so much longer a ridge cut, over the cosine
+        near(read(Slip::Stock, 0.25)[3], 7.5 / 0.8);
+    }
+
+    #[test]
+    fn what_is_read_are_corners_of_the_stick_that_is_cut() {
+        for (pitch, stock) in [("3/12", "2x6"), ("8/12", "2x8"), ("12/12", "2x10")] {
+            let right = PatternCuts::of(&rafter(pitch, stock, &[])).unwrap();
+            for slip in Slip::ALL {
+                let of = if slip.is_angle() { 0.03 } else { 0.25 };
+                for of in [of, -of] {
+                    let cuts = right.with(&[(slip, of)]);
+                    let stick = cuts.stick().unwrap();
+                    let long = cuts.on_edge(&cuts.ridge, Edge::Top);
+                    for corner in cuts.corners() {
+                        let flat = cuts.axis.to_pattern(corner + long).truncate();
+                        assert!(
+                            stick
+                                .profile(Side::Near)
+                                .iter()
+                                .any(|other| other.distance(flat) < 1e-6),
+                            "{pitch} {slip:?} {of}: {flat} is no corner of {:?}",
+                            stick.profile(Side::Near)
+                        );
+                    }
+                }
+            }
+        }
+    }
+}
