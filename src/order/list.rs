@@ -9,6 +9,7 @@ use crate::frame::Frame;
 use crate::measure::quantity::{in_inches, in_square_feet, inches};
 use crate::measure::{Length, Units, Writing, trim};
 use crate::plan::OrderPlan;
+use crate::strength::weight::lumber_lb_per_ft3;
 
 use super::fasteners::{self, NailTotal, PanelNailing};
 use super::goods;
@@ -281,9 +282,7 @@ fn sawn(section: &Section, length: Length, count: u64) -> Sawn {
     }
 }
 
-/// Density of lumber as it is delivered, lb per cubic foot, and what it rests on.
-///
-/// NDS Supplement, section 3.1.3 (memory): 62.4 [G / (1 + 0.009 G m)] (1 + m / 100) at m percent of moisture, with G oven-dry.
+/// Density of lumber as it is delivered, lb per cubic foot, and what it rests on ([`lumber_lb_per_ft3`]).
 #[must_use]
 pub fn density(species: Option<Species>) -> (f64, String) {
     let moisture = coverage::value("moisture_percent");
@@ -297,7 +296,7 @@ pub fn density(species: Option<Species>) -> (f64, String) {
     };
     let of = species.unwrap_or_else(heaviest);
     let gravity = design_values::specific_gravity(of);
-    let density = 62.4 * gravity / (1.0 + 0.009 * gravity * moisture) * (1.0 + moisture / 100.0);
+    let density = lumber_lb_per_ft3(of);
     let assumed = if species.is_none() {
         ", the heaviest, since no species is set"
     } else {

@@ -93,6 +93,8 @@ pub struct ChecksPlan {
     pub bridging: Option<Length>,
     /// Rated uplift of the rafter tie-down, pounds.
     pub tie_down_lb: Option<f64>,
+    /// Rated uplift of the connectors down the eave walls, pounds a foot.
+    pub wall_strap_plf: Option<f64>,
     /// Gusset plates at a ridge without board.
     pub gussets: Option<bool>,
     /// Ridge straps.
@@ -250,6 +252,7 @@ impl ChecksPlan {
             ceiling_on_rafters: yes(asked, "ceiling.on_rafters"),
             bridging: asked.optional_length("rafter.bridging"),
             tie_down_lb: asked.number("rafter.tie_down"),
+            wall_strap_plf: asked.number("building.wall_strap"),
             gussets: asked.choice("ridge.gussets", &YES_NO),
             straps: asked.choice("ridge.straps", &YES_NO),
             panel: asked.panel("sheathing.panel"),

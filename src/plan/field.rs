@@ -319,6 +319,13 @@ pub const FIELDS: &[Field] = &[
         default: Default::Value("0\""),
     },
     Field {
+        key: "building.wall_strap",
+        flag: None,
+        kind: Kind::Number("pounds a foot"),
+        about: "rated uplift of the connectors from the top plates down to the foundation, pounds per foot of eave wall; nails alone if there are none",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
         key: "building.stud",
         flag: None,
         kind: Kind::Section,

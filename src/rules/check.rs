@@ -5,7 +5,9 @@ use crate::plan::OwnLimit;
 
 use super::book::Book;
 use super::finding::{Finding, Sense, Unit};
-use super::{attic, eave, notch, panels, ridge, roofing, scope, spans, support, ties, walk};
+use super::{
+    attic, dead, eave, notch, panels, ridge, roofing, scope, spans, support, ties, uplift, walk,
+};
 
 /// A part of the rules, by what of a roof its findings heed: a search over many roofs asks a part
 /// only once for all roofs that are alike in that.
@@ -16,7 +18,7 @@ pub enum Part {
     /// What holds rafters and joists upright, ties, ridge, panels, attic: heeds heel, spacing and joist,
     /// no overhang beyond the heel's, no lumber.
     Heel,
-    /// Uplift: heeds heel, overhang and spacing.
+    /// Dead load and uplift: heeds heel, overhang and spacing.
     Uplift,
     /// Spans: heeds heel, spacing, joist and lumber.
     Spans,
@@ -43,7 +45,11 @@ impl Part {
                 attic::findings(book),
             ]
             .concat(),
-            Part::Uplift => support::uplift_findings(book),
+            Part::Uplift => [
+                dead::finding(book).into_iter().collect(),
+                uplift::findings(book),
+            ]
+            .concat(),
             Part::Spans => spans::findings(book),
         }
     }

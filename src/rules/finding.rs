@@ -77,6 +77,8 @@ pub enum Unit {
     Fraction,
     /// Pounds.
     Pounds,
+    /// Pounds per foot.
+    Plf,
     /// Pounds per square foot.
     Psf,
     /// Square inches.
@@ -100,6 +102,7 @@ impl Unit {
             Unit::RiseIn12 => "rise_in_12",
             Unit::Fraction => "fraction",
             Unit::Pounds => "lb",
+            Unit::Plf => "plf",
             Unit::Psf => "psf",
             Unit::SquareInches => "in2",
             Unit::SquareFeet => "ft2",
@@ -117,6 +120,7 @@ impl Unit {
             Unit::RiseIn12 => format!("{} in 12", trim(figure, 3)),
             Unit::Fraction => trim(figure, 3),
             Unit::Pounds => format!("{} lb", trim(figure, 0)),
+            Unit::Plf => format!("{} lb/ft", trim(figure, 0)),
             Unit::Psf => format!("{} psf", trim(figure, 1)),
             Unit::SquareInches => format!("{} sq in", trim(figure, 1)),
             Unit::SquareFeet => format!("{} sq ft", trim(figure, 1)),

@@ -6,6 +6,7 @@
 mod attic;
 pub mod book;
 pub mod check;
+mod dead;
 pub mod eave;
 pub mod finding;
 pub mod heel;
@@ -18,6 +19,7 @@ mod scope;
 mod spans;
 mod support;
 pub mod ties;
+mod uplift;
 pub mod vents;
 pub mod walk;
 

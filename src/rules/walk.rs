@@ -146,6 +146,12 @@ pub const PLACES: &[Place] = &[
         "design wind speed on the plans",
     ),
     at(
+        "dead_actual",
+        Owner,
+        Ground,
+        "dead load on the plans, against covering, panels and rafters",
+    ),
+    at(
         "scope_roof_dead",
         Owner,
         Ground,
@@ -253,6 +259,12 @@ pub const PLACES: &[Place] = &[
             "toenails at each rafter, or the tie-down's rating",
         ),
         "limits.uplift",
+    ),
+    at(
+        "uplift_wall_path",
+        Buyer,
+        Plates,
+        "connectors from the top plates to the studs, and from the studs to the sill",
     ),
     at(
         "cj_continuity",

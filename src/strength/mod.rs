@@ -23,6 +23,7 @@ pub mod spans;
 pub mod table_terms;
 pub mod thrust;
 pub mod uplift;
+pub mod weight;
 pub mod working;
 
 pub use fault::StrengthFault;

@@ -142,11 +142,12 @@ fn ridge_beam_uplift_and_collar_tie() {
         beyond_8_ft_of_corners: false,
         hip_roof: false,
         full_walls_above: 0,
+        dead: psf(15.0),
     };
     let UpliftAnswer::Force(force) = rafter.solve().unwrap() else {
         panic!("inside the table")
     };
-    assert_eq!(rafter.working(&force)[1].result, "120 lb");
+    assert_eq!(rafter.working(&force)[2].result, "120 lb");
 
     let collar = CollarTie {
         roof_span: feet(24.0),

@@ -1,0 +1,154 @@
+//! What the roof weighs: the dead load that was written against the parts it is made of.
+
+use crate::catalog::coverage;
+use crate::measure::Pressure;
+use crate::measure::quantity::{in_psf, inches, psf};
+use crate::plan::{Joists, RoofingKind};
+use crate::strength::loads::psf_figure;
+use crate::strength::weight::{OwnWeight, RoofParts};
+
+use super::book::{Book, show, step};
+use super::finding::{Finding, Sense, Unit, Verdict};
+
+/// What of the roof's weight is known.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Known {
+    /// The parts; those that are not known weigh nothing here.
+    parts: OwnWeight,
+    /// True if covering and panels are among them.
+    is_whole: bool,
+    /// Most that the parts which are not counted add.
+    not_counted: Pressure,
+}
+
+/// The dead load that holds the roof down, and where it comes from.
+#[derive(Debug, Clone)]
+pub(super) struct Holding {
+    /// Of level projection.
+    pub(super) dead: Pressure,
+    /// In words.
+    pub(super) why: String,
+}
+
+fn covering_psf(kind: RoofingKind) -> f64 {
+    coverage::value(match kind {
+        RoofingKind::Shingles => "covering_shingles_psf",
+        RoofingKind::MetalLapped | RoofingKind::MetalSealed | RoofingKind::MetalStanding => {
+            "covering_metal_psf"
+        }
+        RoofingKind::MetalShingles => "covering_metal_shingles_psf",
+        RoofingKind::Roll => "covering_roll_psf",
+        RoofingKind::Slate => "covering_slate_psf",
+        RoofingKind::WoodShingles => "covering_wood_shingles_psf",
+        RoofingKind::WoodShakes => "covering_wood_shakes_psf",
+        RoofingKind::Tile => "covering_tile_psf",
+    })
+}
+
+/// The roof's parts weighed.
+pub(super) fn known(book: &Book<'_>) -> Known {
+    let (plan, checks) = (book.plan(), book.checks);
+    let panel = checks
+        .panel_thickness
+        .or_else(|| checks.panel.map(|panel| inches(panel.least_thickness_in())));
+    let has_ceiling = plan.joists == Joists::Beside || checks.ceiling_on_rafters;
+    let not_counted = coverage::value("weight_not_counted_psf")
+        + if has_ceiling {
+            coverage::value("ceiling_not_counted_psf")
+        } else {
+            0.0
+        };
+    Known {
+        parts: RoofParts {
+            covering: psf(checks.roofing.map_or(0.0, covering_psf)),
+            panel: panel.unwrap_or(inches(0.0)),
+            rafter: &plan.rafter.stock,
+            spacing: plan.spacing,
+            slope_factor: plan.rafter.pitch.slope_factor(),
+        }
+        .weigh(),
+        is_whole: checks.roofing.is_some() && panel.is_some(),
+        not_counted: psf(not_counted),
+    }
+}
+
+/// The dead load that may be counted on to hold the roof down: what was written, but no more than the parts can
+/// weigh; the parts alone where nothing was written.
+///
+/// # Errors
+/// The fields that are missing.
+pub(super) fn holding(book: &Book<'_>) -> Result<Holding, Vec<&'static str>> {
+    let known = known(book);
+    let own = known.parts.sum();
+    let most = own + known.not_counted;
+    match book.checks.dead {
+        Some(dead) if known.is_whole && dead > most => Ok(Holding {
+            dead: most,
+            why: format!(
+                "loads.dead says {} psf, but covering, panels and rafters weigh {} psf, and what is not counted adds {} at most: {} psf hold \
+                 the roof down",
+                show(psf_figure(dead)),
+                figure(own),
+                show(psf_figure(known.not_counted)),
+                figure(most)
+            ),
+        }),
+        Some(dead) => Ok(Holding {
+            dead,
+            why: format!(
+                "{} psf by loads.dead hold the roof down",
+                show(psf_figure(dead))
+            ),
+        }),
+        None if known.is_whole => Ok(Holding {
+            dead: own,
+            why: format!(
+                "covering, panels and rafters weigh {} psf and hold the roof down; loads.dead is not set",
+                figure(own)
+            ),
+        }),
+        None => Err(vec!["loads.dead"]),
+    }
+}
+
+/// A weight by estimate, to a tenth.
+fn figure(load: Pressure) -> String {
+    format!("{:.1}", in_psf(load))
+}
+
+/// The dead load against the weight of the roof's own parts.
+pub(super) fn finding(book: &Book<'_>) -> Option<Finding> {
+    let finding = book.of_rule("dead_actual", "dead load against the roof's own parts")?;
+    let known = known(book);
+    let parts = [
+        ("covering", known.parts.covering),
+        ("panels", known.parts.panels),
+        ("rafters", known.parts.rafters),
+    ];
+    let told: Vec<String> = parts
+        .iter()
+        .filter(|(_, load)| *load > psf(0.0))
+        .map(|(what, load)| format!("{what} {}", figure(*load)))
+        .collect();
+    let own = known.parts.sum();
+    let Some(dead) = book.checks.dead else {
+        return Some(finding.missing(&["loads.dead"]));
+    };
+    let finding = finding
+        .held(Unit::Psf, psf_figure(dead), Sense::AtLeast, in_psf(own))
+        .note(format!(
+            "of level projection these weigh at least, in psf: {}",
+            told.join(", ")
+        ))
+        .working([step(
+            "least weight of the parts",
+            "each by section and spacing, thickness or kind, over cos(slope)",
+            told.join(" + "),
+            format!("{} psf", figure(own)),
+        )]);
+    Some(if finding.verdict == Verdict::Meets {
+        finding
+    } else {
+        finding.note("write the real weight under loads.dead: rafters, ties, panels and uplift all rest on it")
+    })
+}

@@ -1,0 +1,218 @@
+//! Uplift down to the foundation: each rafter on its plate, the wall on its studs, the studs on the sill.
+
+use crate::catalog::Edition;
+use crate::measure::quantity::{in_inches, in_plf, in_pounds};
+use crate::measure::trim;
+use crate::plan::WindExposure;
+use crate::strength::uplift::{
+    Exposure, TABLE_DEAD_PSF, UpliftAnswer, UpliftCase, UpliftForce, WALL_DEDUCTION_PLF,
+};
+
+use super::book::{Book, show, step};
+use super::dead;
+use super::finding::{Finding, Sense, Unit, Verdict};
+
+/// Distance of the anchor bolts that an even pull is told for, feet (R403.1.6, the most).
+const BOLTS_FT: f64 = 6.0;
+
+/// What holds the roof down, from the rafters to the sill.
+pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
+    let rafter = book.of_rule("uplift_200lb", "uplift of a rafter on its plate");
+    let wall = book.of_rule("uplift_wall_path", "uplift of the eave wall on its studs");
+    let sill = book.of_rule("uplift_wall_path", "uplift of the eave wall on its sill");
+    let all = [rafter, wall, sill].into_iter().flatten();
+    let (case, why) = match case(book) {
+        Ok(case) => case,
+        Err(missing) => return all.map(|finding| finding.missing(&missing)).collect(),
+    };
+    match Lift::of(&case) {
+        Err(outside) => all
+            .map(|finding| finding.verdict(Verdict::NeedsDesign).note(outside.clone()))
+            .collect(),
+        Ok(lift) => all
+            .map(
+                |finding| match (finding.id, finding.title.ends_with("sill")) {
+                    ("uplift_200lb", _) => on_the_plate(book, finding, &lift).note(why.clone()),
+                    (_, is_sill) => down_the_wall(book, finding, &lift, is_sill),
+                },
+            )
+            .collect(),
+    }
+}
+
+/// The worst rafter, near a corner, with where its dead load comes from.
+///
+/// # Errors
+/// The fields that are missing.
+fn case(book: &Book<'_>) -> Result<(UpliftCase, String), Vec<&'static str>> {
+    let checks = book.checks;
+    let holding = dead::holding(book);
+    let missing: Vec<&'static str> = [
+        ("loads.wind", checks.wind_mph.is_none()),
+        ("loads.exposure", checks.exposure.is_none()),
+        // the table ends at a mean roof height over the ground
+        ("site.floor_height", checks.floor_height.is_none()),
+    ]
+    .into_iter()
+    .filter_map(|(key, is_missing)| is_missing.then_some(key))
+    .chain(holding.as_ref().err().into_iter().flatten().copied())
+    .collect();
+    let (Some(wind_mph), Some(exposure), Some(floor), Ok(holding)) = (
+        checks.wind_mph,
+        checks.exposure,
+        checks.floor_height,
+        holding,
+    ) else {
+        return Err(missing);
+    };
+    let plan = book.plan();
+    let mean =
+        plan.wall_height + (book.frame.rafter.heel_stand + book.frame.rafter.apex) / 2.0 + floor;
+    let case = UpliftCase {
+        exposure: match exposure {
+            WindExposure::B => Exposure::B,
+            WindExposure::C => Exposure::C,
+            WindExposure::D => Exposure::D,
+        },
+        wind_mph,
+        roof_span: plan.rafter.span,
+        rise_in_12: plan.rafter.pitch.unit_rise(),
+        spacing: book.carried_width(),
+        overhang: plan.rafter.overhang_from_building_line().max(plan.rake),
+        mean_roof_height: mean,
+        beyond_8_ft_of_corners: false,
+        hip_roof: false,
+        full_walls_above: 0,
+        dead: holding.dead,
+    };
+    Ok((case, holding.why))
+}
+
+/// The forces on the way down.
+struct Lift {
+    case: UpliftCase,
+    /// On a rafter within 8 ft of a corner.
+    corner: UpliftForce,
+    /// On a rafter farther in.
+    inside: UpliftForce,
+    /// At the sill, with the wall's own weight off.
+    sill: UpliftForce,
+}
+
+impl Lift {
+    /// The forces; `Err` says what the table does not cover.
+    fn of(case: &UpliftCase) -> Result<Lift, String> {
+        let solved = |case: UpliftCase| match case.solve() {
+            Ok(UpliftAnswer::Force(force)) => Ok(force),
+            Ok(UpliftAnswer::NeedsDesign(why)) => {
+                let why: Vec<&str> = why.iter().map(|why| why.reason()).collect();
+                Err(why.join("; "))
+            }
+            Err(fault) => Err(fault.to_string()),
+        };
+        Ok(Lift {
+            case: *case,
+            corner: solved(*case)?,
+            inside: solved(UpliftCase {
+                beyond_8_ft_of_corners: true,
+                ..*case
+            })?,
+            sill: solved(UpliftCase {
+                full_walls_above: 1,
+                ..*case
+            })?,
+        })
+    }
+
+    fn is_light(&self) -> bool {
+        in_pounds(self.corner.light_roof) > 0.0
+    }
+}
+
+fn on_the_plate(book: &Book<'_>, finding: Finding, lift: &Lift) -> Finding {
+    let required = in_pounds(lift.corner.required);
+    let by_nails = book.figure("uplift_200lb").unwrap_or(0.0);
+    let mut finding = finding
+        .held(Unit::Pounds, required, Sense::AtMost, by_nails)
+        .note(format!(
+            "for a rafter within 8 ft of a corner ({} lb farther in); that is what toenails of Table R602.3(1) may hold",
+            trim(in_pounds(lift.inside.required), 0)
+        ))
+        .working(lift.case.working(&lift.corner));
+    if lift.is_light() {
+        finding = finding.told().note(format!(
+            "Table R802.11 counts on {} psf of roof and ceiling; for what this roof lacks {} lb are added by statics, since the code does not say how",
+            show(TABLE_DEAD_PSF),
+            trim(in_pounds(lift.corner.light_roof), 0)
+        ));
+    }
+    if book.checks.edition == Edition::Irc2024 {
+        finding = finding.note("and wall framing of specific gravity 0.42 or more");
+    }
+    // where toenails hold it, a connector besides takes nothing away
+    if let Some(rated) = book.checks.tie_down_lb
+        && (finding.verdict == Verdict::Fails || rated >= required)
+    {
+        let mut tied = finding
+            .held(Unit::Pounds, rated, Sense::AtLeast, required)
+            .note(format!("rafter tie-down rated {} lb", show(rated)));
+        tied.working.push(step(
+            "tie-down",
+            "rated uplift, at least the uplift required",
+            show(rated),
+            format!("{} lb against {} lb", show(rated), show(required)),
+        ));
+        return tied;
+    }
+    if finding.verdict != Verdict::Fails {
+        return finding;
+    }
+    // every place of the table that is exempt has 194 lb or less: the exemption helps only a roof lighter than the
+    // table's, and that one is lifted by more than nails hold
+    finding.note("toenails will not do: set rafter.tie_down to a connector rated for it")
+}
+
+fn down_the_wall(book: &Book<'_>, finding: Finding, lift: &Lift, is_sill: bool) -> Finding {
+    let by_nails = book.figure("uplift_wall_path").unwrap_or(0.0);
+    let force = if is_sill { &lift.sill } else { &lift.corner };
+    let net = in_plf(lift.case.along_the_wall(force));
+    let from = if is_sill {
+        format!(
+            "pull on the foundation near a corner, {} lb/ft taken off for the wall; {} lb on each anchor bolt at {} ft",
+            show(WALL_DEDUCTION_PLF),
+            trim(net * BOLTS_FT, 0),
+            show(BOLTS_FT)
+        )
+    } else {
+        format!(
+            "pull at the top plates near a corner, from rafter to stud; {} lb/ft farther in",
+            trim(in_plf(lift.case.along_the_wall(&lift.inside)), 0)
+        )
+    };
+    let finding = finding
+        .held(Unit::Plf, net, Sense::AtMost, by_nails)
+        .note(from)
+        .working([step(
+            "uplift along the wall",
+            if is_sill {
+                "(uplift of a rafter) / spacing - 60 plf, not below 0"
+            } else {
+                "(uplift of a rafter) / spacing"
+            },
+            format!(
+                "{} lb / {} ft",
+                trim(in_pounds(lift.corner.required), 1),
+                show(in_inches(lift.case.spacing) / 12.0)
+            ),
+            format!("{} lb/ft", trim(net, 1)),
+        )]);
+    match book.checks.wall_strap_plf {
+        Some(rated) if finding.verdict == Verdict::Fails => finding
+            .held(Unit::Plf, rated, Sense::AtLeast, net)
+            .note(format!("connectors rated {} lb/ft", show(rated))),
+        None if finding.verdict == Verdict::Fails => finding.note(
+            "nails will not do: set building.wall_strap to connectors from the top plates to the foundation rated for it",
+        ),
+        _ => finding,
+    }
+}
