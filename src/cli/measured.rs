@@ -111,12 +111,7 @@ fn findings(fitted: &FittedRafters) -> Vec<Finding> {
                 continue;
             }
             let finding = finding.note(format!("rafter {} on eave {}", one.pair, one.eave.name()));
-            let over = |finding: &Finding| {
-                finding
-                    .found
-                    .zip(finding.limit)
-                    .map_or(0.0, |(found, limit)| (found - limit).abs())
-            };
+            let over = |finding: &Finding| finding.off_by().unwrap_or(0.0);
             match worst.iter_mut().find(|known| known.id == finding.id) {
                 Some(known) if over(known) < over(&finding) => *known = finding,
                 Some(_) => {}

@@ -78,6 +78,10 @@ pub struct FindingJson {
     pub sense: &'static str,
     /// Unit of both.
     pub unit: &'static str,
+    /// How far what was found lies beyond the limit that decides, in that unit; null if it keeps it, or if no figures decide.
+    pub off_by: Option<f64>,
+    /// What is too little or too much and by how much, in words; null if nothing is.
+    pub shortfall: Option<String>,
     /// Section of the code.
     pub section: String,
     /// Editions it was read in.
@@ -103,6 +107,8 @@ pub fn finding(finding: &Finding) -> FindingJson {
         limit: finding.limit,
         sense: finding.sense.words(),
         unit: finding.unit.name(),
+        off_by: finding.off_by(),
+        shortfall: finding.shortfall(Writing::default()),
         section: finding.section.clone(),
         edition: finding.edition.clone(),
         note: finding.note.clone(),

@@ -89,6 +89,8 @@ pub struct ChecksPlan {
     pub grade: Option<Grade>,
     /// True if a finished ceiling hangs on the rafters.
     pub ceiling_on_rafters: bool,
+    /// Span of ceiling joists that run along the ridge.
+    pub joist_span: Option<Length>,
     /// Spacing of bridging.
     pub bridging: Option<Length>,
     /// Rated uplift of the rafter tie-down, pounds.
@@ -250,6 +252,7 @@ impl ChecksPlan {
             species: asked.named("lumber.species", str::parse::<Species>),
             grade: asked.named("lumber.grade", str::parse::<Grade>),
             ceiling_on_rafters: yes(asked, "ceiling.on_rafters"),
+            joist_span: asked.optional_length("ceiling.joist_span"),
             bridging: asked.optional_length("rafter.bridging"),
             tie_down_lb: asked.number("rafter.tie_down"),
             wall_strap_plf: asked.number("building.wall_strap"),

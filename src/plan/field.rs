@@ -559,6 +559,13 @@ pub const FIELDS: &[Field] = &[
         default: Default::Value("none"),
     },
     Field {
+        key: "ceiling.joist_span",
+        flag: None,
+        kind: Kind::Length,
+        about: "greatest span of joists that run across (along the ridge), bearing to bearing",
+        default: Default::Words(NOT_SET),
+    },
+    Field {
         key: "ceiling.bearing_width",
         flag: None,
         kind: Kind::Width,

@@ -179,8 +179,8 @@ fn ventilation(book: &Book<'_>) -> Vec<Finding> {
         ));
     let total = if area.eaves_closed {
         total
-            .verdict(Verdict::NotChecked)
-            .note("full blocking closes the eaves: eave.blocking = held or none, or holes of the same net area in the blocks")
+            .missing(&["eave.blocking"])
+            .note("full blocking closes the eaves: write held or none, or leave holes of the same net area in the blocks")
     } else {
         total
     };

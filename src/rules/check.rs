@@ -109,26 +109,6 @@ fn rafter(book: &Book<'_>) -> Vec<Finding> {
         .collect()
 }
 
-/// Limits of what members, panels and nails were found to carry: only a stricter one decides.
-const OF_WHAT_IS_CARRIED: [&str; 5] = [
-    "limits.heel_nails",
-    "limits.rafter_span",
-    "limits.joist_span",
-    "limits.panel_span",
-    "limits.uplift",
-];
-
-/// A finding with the user's own limit held against it, if there is one.
-fn with_own_limit(own: Option<&OwnLimit>, finding: Finding, key: &str) -> Finding {
-    match own {
-        Some(own) if OF_WHAT_IS_CARRIED.contains(&key) => {
-            finding.own_if_stricter(own.limit, &own.reason)
-        }
-        Some(own) => finding.own(own.limit, &own.reason),
-        None => finding,
-    }
-}
-
 /// The findings with the user's own `limits`, by the keys of the roof file, held against them.
 #[must_use]
 pub fn with_own_limits(limits: &[(&'static str, OwnLimit)], found: Vec<Finding>) -> Vec<Finding> {
@@ -149,7 +129,8 @@ pub fn with_own_limits(limits: &[(&'static str, OwnLimit)], found: Vec<Finding>)
                 // the load of the panels heeds no limit of their span, a tie-down none of toenails
                 ("limits.panel_span", _) if finding.unit == Unit::Psf => finding,
                 ("limits.uplift", _) if finding.sense == Sense::AtLeast => finding,
-                _ => with_own_limit(own, finding, key),
+                (_, Some(own)) => finding.own(own.limit, &own.reason),
+                (_, None) => finding,
             }
         })
         .collect()

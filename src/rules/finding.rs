@@ -4,6 +4,8 @@ use crate::measure::quantity::inches;
 use crate::measure::{Writing, trim};
 use crate::strength::WorkingStep;
 
+use super::extent::{self, Extent};
+
 /// How the roof stands against one rule, worst first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Verdict {
@@ -155,7 +157,11 @@ pub struct Finding {
     pub note: String,
     /// What the roof is if it lies beyond the limit.
     pub beyond: Verdict,
-    /// A limit of the user's own that decides instead of the code's.
+    /// What figures in inches are a measure of.
+    pub extent: Option<Extent>,
+    /// What is wrong where no figure says so.
+    pub lack: &'static str,
+    /// A limit of the user's own, which decides where it is stricter than the code's.
     pub own: Option<Own>,
     /// Fields of the roof file that it waits for.
     pub missing: Vec<&'static str>,
@@ -190,6 +196,8 @@ impl Finding {
             edition: String::new(),
             note: String::new(),
             beyond: Verdict::Fails,
+            extent: extent::of(id),
+            lack: "",
             own: None,
             missing: Vec::new(),
             working: Vec::new(),
@@ -213,6 +221,21 @@ impl Finding {
     #[must_use]
     pub fn or_design(mut self) -> Finding {
         self.beyond = Verdict::NeedsDesign;
+        self
+    }
+
+    /// Meets if `holds`; where it does not, `lack` says what is wrong.
+    #[must_use]
+    pub fn met_if(mut self, holds: bool, lack: &'static str) -> Finding {
+        self.verdict = if holds { Verdict::Meets } else { self.beyond };
+        self.lack = if holds { "" } else { lack };
+        self
+    }
+
+    /// With what its figures in inches are a measure of, where the rule's usual one is another.
+    #[must_use]
+    pub fn extent(mut self, extent: Extent) -> Finding {
+        self.extent = Some(extent);
         self
     }
 
@@ -276,38 +299,67 @@ impl Finding {
         self
     }
 
-    /// With a limit of the user's own, which decides instead of the code's; the code's stays.
+    /// With a limit of the user's own. It decides where it is stricter than the code's; a looser one
+    /// stands beside the rule and changes nothing.
     ///
-    /// It changes no verdict that figures alone did not give: what is not checked or needs design stays
-    /// so, and what meets by an exception of the code stays so unless the user's own limit is stricter.
+    /// It changes no verdict that figures alone did not give: what is not checked or needs design
+    /// stays so, and what meets by an exception of the code fails a stricter limit.
     #[must_use]
-    pub fn own(self, limit: f64, reason: &str) -> Finding {
+    pub fn own(mut self, limit: f64, reason: &str) -> Finding {
         let looser = self.is_looser(limit);
-        let mut finding = self.beside_own(limit, reason);
-        let by_exception = finding.verdict == Verdict::Meets && !looser;
-        if let (Some(found), true) = (finding.found, finding.is_by_figures() || by_exception) {
-            finding.verdict = match finding.sense.verdict(found, limit) {
-                Verdict::Fails => finding.beyond,
+        let decides = self.is_by_figures() || self.verdict == Verdict::Meets;
+        self.own = Some(Own {
+            limit,
+            reason: reason.to_owned(),
+        });
+        if looser {
+            return self.note("your own limit is looser than the rule's and does not decide");
+        }
+        if let (Some(found), true) = (self.found, decides) {
+            self.verdict = match self.sense.verdict(found, limit) {
+                Verdict::Fails => self.beyond,
                 verdict => verdict,
             };
         }
-        finding.note(if looser {
-            "your own limit is looser than the code's: the building department must have granted it"
-        } else {
-            ""
-        })
+        self
     }
 
-    /// With a limit of the user's own that decides only where it is stricter: no word of the
-    /// user's makes a member carry more than was found.
+    /// The limit that decides: the code's, or a stricter one of the user's own.
     #[must_use]
-    pub fn own_if_stricter(self, limit: f64, reason: &str) -> Finding {
-        if self.is_looser(limit) {
-            self.beside_own(limit, reason)
-                .note("your own limit is looser than what was found here and does not decide")
-        } else {
-            self.own(limit, reason)
+    pub fn deciding_limit(&self) -> Option<f64> {
+        match (&self.own, self.limit) {
+            (Some(own), _) if !self.is_looser(own.limit) => Some(own.limit),
+            (_, limit) => limit,
         }
+    }
+
+    /// How far what was found lies beyond the limit that decides, in the finding's unit; `None` if
+    /// it keeps it, or if no figures decide.
+    #[must_use]
+    pub fn off_by(&self) -> Option<f64> {
+        let (found, limit) = self.found.zip(self.deciding_limit())?;
+        let is_off = self.verdict.is_open()
+            && self.unit != Unit::Words
+            && self.sense.verdict(found, limit) == Verdict::Fails;
+        is_off.then_some((found - limit).abs())
+    }
+
+    /// What is too little or too much and by how much, or what is missing: `1-1/16" too shallow`.
+    /// Every finding that fails says so; one that needs design does where figures decide.
+    #[must_use]
+    pub fn shortfall(&self, writing: Writing) -> Option<String> {
+        if self.off_by().is_some() {
+            let (found, limit) = self.found.zip(self.deciding_limit())?;
+            return Some(extent::shortfall(
+                found,
+                self.sense,
+                limit,
+                self.unit,
+                self.extent,
+                writing,
+            ));
+        }
+        (self.verdict.is_open() && !self.lack.is_empty()).then(|| self.lack.to_owned())
     }
 
     fn is_looser(&self, limit: f64) -> bool {
@@ -326,14 +378,6 @@ impl Finding {
                 .zip(self.limit)
                 .is_none_or(|(found, limit)| self.sense.verdict(found, limit) == verdict),
         }
-    }
-
-    fn beside_own(mut self, limit: f64, reason: &str) -> Finding {
-        self.own = Some(Own {
-            limit,
-            reason: reason.to_owned(),
-        });
-        self
     }
 }
 

@@ -8,6 +8,7 @@ pub mod book;
 pub mod check;
 mod dead;
 pub mod eave;
+pub mod extent;
 pub mod finding;
 pub mod heel;
 mod held_span;

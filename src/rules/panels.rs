@@ -8,6 +8,7 @@ use crate::plan::{PanelEdges, WindExposure};
 use crate::strength::loads::psf_figure;
 
 use super::book::{Book, show, step};
+use super::extent::Extent;
 use super::finding::{Finding, Sense, Unit, Verdict};
 
 /// Dead load that the table's live loads leave room for, psf (head of `sheathing_spans.csv`).
@@ -90,6 +91,7 @@ fn made(book: &Book<'_>, panel: &Panel) -> Option<Finding> {
     let thick = in_inches(book.checks.panel_thickness?);
     let finding = book
         .of_rule("sheath_allowable_span", "thickness of the roof panels")?
+        .extent(Extent::Thickness)
         .section(SECTION.replace("IRC ", ""));
     let least = panel.least_thickness_in();
     Some(if thick >= least - ROUNDED_IN {

@@ -6,6 +6,7 @@ use crate::measure::quantity::{in_inches, in_plf, in_pound_feet, in_pounds};
 use crate::strength::ridge_beam::RidgeBeam;
 
 use super::book::{Book, show, step};
+use super::extent::Extent;
 use super::finding::{Finding, Sense, Unit, Verdict};
 
 /// Actual thickness of 1 in nominal lumber (PS 20), inches.
@@ -91,7 +92,7 @@ fn gussets(book: &Book<'_>) -> Option<Finding> {
         .note("each pair stands in one line and is joined by a gusset plate");
     Some(match book.checks.gussets {
         None => finding.missing(&["ridge.gussets"]),
-        Some(gussets) => finding.verdict(Verdict::meets_if(gussets)),
+        Some(gussets) => finding.met_if(gussets, "no gusset plates"),
     })
 }
 
@@ -176,12 +177,17 @@ fn held_together(book: &Book<'_>) -> Vec<Finding> {
         let (thin, wide) = (plan.collar.thickness_in(), plan.collar.depth_in());
         let finding = book
             .of_rule("collar_tie_size", "size of the collar ties")?
-            .held(Unit::Inches, wide, Sense::AtLeast, FOUR_NOMINAL_IN)
             .note(format!("1x4 nominal; {} in thick", show(thin)));
+        // of thickness and depth, the one that falls short
         Some(if thin < ONE_NOMINAL_IN - 1e-9 {
-            finding.verdict(Verdict::Fails)
+            finding.extent(Extent::Thickness).held(
+                Unit::Inches,
+                thin,
+                Sense::AtLeast,
+                ONE_NOMINAL_IN,
+            )
         } else {
-            finding
+            finding.held(Unit::Inches, wide, Sense::AtLeast, FOUR_NOMINAL_IN)
         })
     };
     let apart = || {
@@ -247,6 +253,6 @@ fn strapped(book: &Book<'_>, finding: Finding) -> Finding {
     ));
     match book.checks.straps {
         None => finding.missing(&["ridge.straps"]),
-        Some(straps) => finding.verdict(Verdict::meets_if(straps)),
+        Some(straps) => finding.met_if(straps, "neither collar ties nor straps"),
     }
 }

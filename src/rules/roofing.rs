@@ -121,7 +121,7 @@ fn drip_edge(book: &Book<'_>) -> Option<Finding> {
         ));
     Some(match book.checks.drip_edge {
         None => finding.missing(&["roofing.drip_edge"]),
-        Some(is_there) => finding.verdict(Verdict::meets_if(is_there)),
+        Some(is_there) => finding.met_if(is_there, "no drip edge"),
     })
 }
 

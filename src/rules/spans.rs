@@ -299,15 +299,18 @@ fn joist(book: &Book<'_>, load: &AtticLoad) -> Finding {
         "span of the ceiling joists",
         off_the_table(book, false).to_owned(),
     );
-    if plan.joists == Joists::Across {
-        return finding
-            .note("the roof file does not hold where joists across the rafters bear; ask stepoff spans")
-            .verdict(Verdict::NotChecked);
-    }
     let whole = in_inches(plan.rafter.span);
-    let longest = plan.bearing.map_or(whole, |bearing| {
-        in_inches(bearing).max(whole - in_inches(bearing))
-    });
+    let longest = match (plan.joists, book.checks.joist_span) {
+        (Joists::Across, None) => {
+            return finding
+                .note("no other number says where joists that run along the ridge bear")
+                .missing(&["ceiling.joist_span"]);
+        }
+        (Joists::Across, Some(span)) => in_inches(span),
+        _ => plan.bearing.map_or(whole, |bearing| {
+            in_inches(bearing).max(whole - in_inches(bearing))
+        }),
+    };
     let mut bare = finding.clone();
     (bare.unit, bare.found) = (Unit::Inches, Some(longest));
     let lumber = match lumber(book) {
@@ -339,6 +342,7 @@ fn joist(book: &Book<'_>, load: &AtticLoad) -> Finding {
             f64::from(held.span_in),
         )
         .note(match plan.bearing {
+            _ if plan.joists == Joists::Across => "the span that ceiling.joist_span gives",
             Some(_) => "the longer of the two lengths, building line to the middle of the bearing",
             None => "building line to building line",
         })

@@ -9,6 +9,7 @@ use crate::strength::heel_joint;
 use crate::strength::thrust::RATIO_LIMIT;
 
 use super::book::{Book, show, step};
+use super::extent::Extent;
 use super::finding::{Finding, Sense, Unit, Verdict};
 use super::heel::{Heel, HeelQuestion};
 use super::ridge;
@@ -127,7 +128,7 @@ fn kind(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
         ),
         TieKind::RafterTies => Some(
             book.of_rule("cj_perpendicular_tie", TITLE)?
-                .verdict(Verdict::meets_if(ties.count > 0 || ties.inner_pairs == 0))
+                .met_if(ties.count > 0 || ties.inner_pairs == 0, "no rafter tie")
                 .note(format!(
                     "joists run across, {} rafter tie(s) on {} pair(s) between the end walls; every rafter end without a tie beside it \
                      hands its thrust along the plate",
@@ -203,20 +204,21 @@ fn tie_size(book: &Book<'_>) -> Option<Finding> {
     let tie = &book.plan().tie;
     let finding = book
         .of_rule("rafter_tie_size", "size of the rafter ties")?
-        .held(
-            Unit::Inches,
-            tie.depth_in(),
-            Sense::AtLeast,
-            TWO_BY_FOUR_IN.1,
-        )
         .note(format!(
             "2x4 nominal; {} in thick",
             show(tie.thickness_in())
         ));
-    Some(if tie.thickness_in() < TWO_BY_FOUR_IN.0 - 1e-9 {
-        finding.verdict(Verdict::Fails)
+    // of thickness and depth, the one that falls short
+    let (thick, deep) = TWO_BY_FOUR_IN;
+    Some(if tie.thickness_in() < thick - 1e-9 {
+        finding.extent(Extent::Thickness).held(
+            Unit::Inches,
+            tie.thickness_in(),
+            Sense::AtLeast,
+            thick,
+        )
     } else {
-        finding
+        finding.held(Unit::Inches, tie.depth_in(), Sense::AtLeast, deep)
     })
 }
 

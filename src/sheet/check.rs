@@ -28,7 +28,7 @@ pub fn text(
     look: &Look,
     explain: bool,
 ) -> String {
-    let mut page = wrapped(&heading(book, found), 2, look);
+    let mut page = heading_text(book, found, look);
     for (who, of) in walk::by_who(found) {
         page.push('\n');
         page.push_str(
@@ -58,8 +58,9 @@ pub fn text(
     page
 }
 
-/// What the roof is held against, and how many findings there are of each verdict.
-pub(super) fn heading(book: &Book<'_>, found: &[Finding]) -> String {
+/// What the roof is held against; then, a sentence each: what fails and by how much, what needs
+/// design, what to set so that it is checked, and how much meets.
+pub(super) fn heading(book: &Book<'_>, found: &[Finding], writing: Writing) -> Vec<String> {
     let name = book
         .plan()
         .rafter
@@ -70,15 +71,55 @@ pub(super) fn heading(book: &Book<'_>, found: &[Finding]) -> String {
         Some(state) => format!("with the amendments of {state} that are known here"),
         None => "model text".to_owned(),
     };
-    let counted: Vec<String> = Verdict::ALL
-        .into_iter()
-        .map(|verdict| verdict.counted(found.iter().filter(|f| f.verdict == verdict).count()))
-        .collect();
-    format!(
-        "{name}held against {}, {text}: {}.",
-        book.checks.edition,
-        counted.join(", ")
-    )
+    let mut told = vec![format!(
+        "{name}held against {}, {text}.",
+        book.checks.edition
+    )];
+    told.extend(standing(found, writing));
+    told
+}
+
+/// How findings stand, worst first, a sentence for each verdict.
+pub(super) fn standing(found: &[Finding], writing: Writing) -> Vec<String> {
+    let mut told = Vec::new();
+    if !found.iter().any(|finding| finding.verdict.is_open()) {
+        told.push("Nothing fails or needs design.".to_owned());
+    }
+    for verdict in Verdict::ALL {
+        let of: Vec<&Finding> = found.iter().filter(|f| f.verdict == verdict).collect();
+        if of.is_empty() {
+            continue;
+        }
+        let which: Vec<String> = match verdict {
+            Verdict::Fails | Verdict::NeedsDesign => of
+                .iter()
+                .map(|finding| match finding.shortfall(writing) {
+                    Some(off) => format!("{} {off}", finding.title),
+                    None => finding.title.to_owned(),
+                })
+                .collect(),
+            Verdict::NotChecked => vec![format!("set {}", fields_to_set(&of).join(", "))],
+            Verdict::Meets => Vec::new(),
+        };
+        let counted = verdict.counted(of.len());
+        told.push(if which.is_empty() {
+            format!("{counted}.")
+        } else {
+            format!("{counted}: {}.", which.join("; "))
+        });
+    }
+    told
+}
+
+/// The fields that findings wait for, each once.
+fn fields_to_set(of: &[&Finding]) -> Vec<&'static str> {
+    let mut keys: Vec<&'static str> = Vec::new();
+    for key in of.iter().flat_map(|finding| &finding.missing) {
+        if !keys.contains(key) {
+            keys.push(key);
+        }
+    }
+    keys
 }
 
 /// Every value used by frame and findings, but what is not set and limits that are the code's; and the keys of what is not set.
@@ -119,6 +160,13 @@ fn working(finding: &Finding, look: &Look) -> String {
         .working
         .iter()
         .map(|step| wrapped(&format!("      {step}"), 10, look))
+        .collect()
+}
+
+fn heading_text(book: &Book<'_>, found: &[Finding], look: &Look) -> String {
+    heading(book, found, look.writing)
+        .iter()
+        .map(|words| wrapped(words, 2, look))
         .collect()
 }
 
@@ -212,7 +260,7 @@ fn halt_table(title: &str, of: &[&Finding], blank: &str, writing: Writing) -> Ta
 /// The findings as a list for the walk: a box to tick, what to measure, the limit, what is drawn.
 #[must_use]
 pub fn walkthrough(book: &Book<'_>, found: &[Finding], look: &Look) -> String {
-    let mut page = wrapped(&heading(book, found), 2, look);
+    let mut page = heading_text(book, found, look);
     page.push_str(&wrapped(HOW_TO_WALK, 2, look));
     for halt in halts(book, found, "________", look.writing) {
         page.push('\n');

@@ -72,18 +72,19 @@ pub(super) fn limit(finding: &Finding, writing: Writing) -> String {
 
 /// What a finding has to say, in lines of its own.
 pub(super) fn note(finding: &Finding, look: &Look) -> String {
-    note_words(finding).map_or(String::new(), |words| {
+    note_words(finding, look.writing).map_or(String::new(), |words| {
         wrapped(&format!("  {words}"), 4, look)
     })
 }
 
 /// What a finding has to say, in one sentence; `None` if nothing.
-pub(super) fn note_words(finding: &Finding) -> Option<String> {
+pub(super) fn note_words(finding: &Finding, writing: Writing) -> Option<String> {
+    let off = finding.shortfall(writing);
     let own = finding
         .own
         .as_ref()
         .map(|own| format!("your own limit because {}", own.reason));
-    let told: Vec<&str> = [Some(finding.note.as_str()), own.as_deref()]
+    let told: Vec<&str> = [off.as_deref(), Some(finding.note.as_str()), own.as_deref()]
         .into_iter()
         .flatten()
         .filter(|words| !words.is_empty())

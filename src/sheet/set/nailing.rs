@@ -67,7 +67,7 @@ fn schedule(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     let told: Vec<String> = of
         .iter()
         .filter(|finding| finding.has_to_be_told())
-        .filter_map(|finding| findings::note_words(finding))
+        .filter_map(|finding| findings::note_words(finding, job.writing))
         .collect();
     let mut told: Vec<String> = told.iter().map(|words| sentence(words)).collect();
     if job.writing.units == Units::Millimeters && !told.is_empty() {

@@ -223,7 +223,7 @@ fn verdicts(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
         .filter(|finding| finding.verdict != Verdict::Meets)
         .collect();
     of.sort_by_key(|finding| finding.verdict);
-    let heading = sentence(&check::heading(&matter.book, matter.findings));
+    let heading = check::heading(&matter.book, matter.findings, job.writing).join(" ");
     let held = findings::table("", &of, job.writing);
     // the head does not stay behind when its table goes on to the next page
     flow.need(HEAD * LEADING + 0.1 + 4.0 * flow.words_height(&heading) + flow.table_height(&held));
@@ -250,7 +250,7 @@ fn verdicts(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
         flow.words(check::NOTES_ARE_IN_INCHES);
     }
     for finding in of {
-        if let Some(words) = findings::note_words(finding) {
+        if let Some(words) = findings::note_words(finding, job.writing) {
             flow.indented(
                 &format!("{}, {}", sentence(finding.verdict.words()), words),
                 0.15,
@@ -320,7 +320,11 @@ mod tests {
                 has(&write(peak)) && has(&write(peak + 97.125 + 18.0)),
                 "{peak}"
             );
-            assert!(texts.iter().any(|text| text.contains("0 fail")));
+            assert!(
+                texts
+                    .iter()
+                    .any(|text| text.contains("Nothing fails or needs design."))
+            );
         });
     }
 

@@ -8,7 +8,6 @@ use super::super::drawing::{Anchor, Drawing, Pen};
 use super::super::paper::{FINE, Flow, Job, Orientation, Page};
 use super::super::table::{Align, Table};
 use super::super::typeface::{self, Weight};
-use super::order::sentence;
 use super::{Kind, Matter};
 
 /// What is left free for a measure.
@@ -29,7 +28,7 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
         1,
         check::CAUTION,
     );
-    flow.words(&sentence(&check::heading(&matter.book, matter.findings)));
+    flow.words(&check::heading(&matter.book, matter.findings, job.writing).join(" "));
     flow.words(check::HOW_TO_WALK);
     if job.writing.units == Units::Millimeters {
         flow.words(check::NOTES_ARE_IN_INCHES);

@@ -5,7 +5,7 @@ use stepoff::rules::Verdict;
 use super::{finding, held};
 
 #[test]
-fn a_limit_of_ones_own_decides_and_both_are_shown() {
+fn a_stricter_limit_of_ones_own_decides_and_both_are_shown() {
     let stricter = finding(
         "collar_tie_spacing",
         &[("limits.collar_spacing", "32\" because the owner wants it")],
@@ -15,16 +15,25 @@ fn a_limit_of_ones_own_decides_and_both_are_shown() {
     let notch = finding("notch_end", &[("limits.notch", "0.2 because of the grain")]);
     held(&notch, 1.375, 1.375, Verdict::Fails);
     assert!((notch.own.unwrap().limit - 1.1).abs() < 1e-9);
-    // a looser one decides too, and says whose word that takes
+    // a looser one stands beside the rule, which still fails
     let looser = [
         ("ceiling.joists", "across"),
         ("ceiling.tie_spacing", "32\""),
         ("limits.tie_spacing", "48\" because a county amends it"),
     ];
     let looser = finding("rafter_tie_spacing_2021", &looser);
-    held(&looser, 32.0, 24.0, Verdict::Meets);
-    assert!(looser.note.contains("looser than the code's"), "{looser:?}");
-    // but none makes a joint or a stick carry more
+    held(&looser, 32.0, 24.0, Verdict::Fails);
+    assert!(looser.note.contains("does not decide"), "{looser:?}");
+    assert_eq!(looser.own.unwrap().limit, 48.0);
+    // nor does a limit of the bearing make 1 in of seat enough
+    let bearing = [
+        ("rafter.seat", "1\""),
+        ("limits.bearing", "1\" because of a hunch"),
+    ];
+    let bearing = finding("bearing_wood", &bearing);
+    held(&bearing, 1.0, 1.5, Verdict::Fails);
+    assert!((bearing.off_by().unwrap() - 0.5).abs() < 1e-9);
+    // none makes a joint or a stick carry more
     let nails = finding(
         "nail_cj_heel",
         &[("limits.heel_nails", "2 because of a hunch")],

@@ -5,6 +5,7 @@ use stepoff::frame::Frame;
 use stepoff::plan::ChecksPlan;
 use stepoff::rules::{Book, Finding, check, walk};
 
+use super::verdicts::says_how_it_stands;
 use super::{found, one, whole};
 use crate::support::entries;
 
@@ -75,6 +76,7 @@ proptest! {
             for finding in check::findings(&Book { frame: &frame, checks: &checks }) {
                 prop_assert!(!finding.section.is_empty(), "{:?}", finding);
                 prop_assert!(walk::place(finding.id).is_some());
+                says_how_it_stands(&finding);
                 prop_assert!(finding.found.is_none_or(f64::is_finite) && finding.limit.is_none_or(f64::is_finite));
             }
         }

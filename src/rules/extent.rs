@@ -1,0 +1,370 @@
+//! How much too little or too much: what a failing finding says in words.
+
+use crate::measure::quantity::inches;
+use crate::measure::{Length, Step, Tape, Units, Writing, trim};
+
+use super::finding::{Sense, Unit};
+
+/// What a figure in inches is a measure of, so that a failure reads as a framer says it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Extent {
+    /// Of a board or a cut, square to its edge.
+    Depth,
+    /// Along something.
+    Length,
+    /// Plumb, from a floor, a plate or the ground.
+    Height,
+    /// Across something.
+    Width,
+    /// Of a board or a panel.
+    Thickness,
+    /// Between two of a kind, which may be too far apart.
+    Spacing,
+    /// From something that it must keep away from.
+    Distance,
+}
+
+/// What the figures in inches of the finding `id` are a measure of.
+#[must_use]
+pub fn of(id: &str) -> Option<Extent> {
+    Some(match id {
+        "notch_end"
+        | "tail_notch_remaining"
+        | "rafter_tie_size"
+        | "collar_tie_size"
+        | "cj_taper_cut"
+        | "ridge_board_depth"
+        | "vent_air_gap"
+        | "fascia_covers_tail"
+        | "subfascia_reaches_soffit" => Extent::Depth,
+        "bearing_wood"
+        | "tail_notch_cantilever"
+        | "heel_table_span_limit"
+        | "cj_lap"
+        | "ceiling_joist_span"
+        | "rafter_span"
+        | "sheath_rake_cantilever"
+        | "attic_access_size"
+        | "garage_eave_lot_line"
+        | "ice_barrier_inside" => Extent::Length,
+        "scope_story_height"
+        | "height_cap"
+        | "blocking_heel_low"
+        | "blocking_heel_mid"
+        | "blocking_heel_high"
+        | "ridge_tie_above_third"
+        | "rafter_table_tie_assumption"
+        | "attic_live_no_storage"
+        | "attic_live_limited_storage"
+        | "attic_live_fixed_stairs"
+        | "collar_tie_location"
+        | "attic_access_headroom"
+        | "soffit_over_window_head" => Extent::Height,
+        "sheath_allowable_span" | "sheath_edge_clips" => Extent::Width,
+        "ridge_board_thickness" => Extent::Thickness,
+        "rafter_tie_spacing_2015"
+        | "rafter_tie_spacing_2018"
+        | "rafter_tie_spacing_2021"
+        | "nc_rafter_tie_spacing"
+        | "bridging_spacing"
+        | "collar_tie_spacing"
+        | "rafter_offset"
+        | "nc_ridge_alignment"
+        | "sheath_nail_3_8_to_1_2_2018"
+        | "sheath_nail_19_32_to_1_2018"
+        | "sheath_nail_1_1_8_to_1_1_4_2018"
+        | "sheath_nail_3_8_to_1_2_2021"
+        | "sheath_nail_19_32_to_3_4_2021"
+        | "sheath_nail_7_8_to_1_1_4_2021"
+        | "sheath_nail_2024"
+        | "sheath_nail_edge_zone_2015"
+        | "sheath_nail_edge_zone_2018"
+        | "sheath_nail_edge_zone_2021" => Extent::Spacing,
+        "projection_unrated"
+        | "projection_rated"
+        | "projection_not_allowed"
+        | "projection_sprinklered" => Extent::Distance,
+        _ => return None,
+    })
+}
+
+/// What is wrong with a figure on the wrong side of a limit, without how much.
+fn wrong(sense: Sense, unit: Unit, extent: Option<Extent>) -> &'static str {
+    let (too_little, too_much) = match (unit, extent) {
+        (Unit::Inches, Some(Extent::Depth)) => ("too shallow", "too deep"),
+        (Unit::Inches, Some(Extent::Length)) => ("too short", "too long"),
+        (Unit::Inches, Some(Extent::Height)) | (Unit::MilesPerHour, _) => ("too low", "too high"),
+        (Unit::Inches, Some(Extent::Width)) => ("too narrow", "too wide"),
+        (Unit::Inches, Some(Extent::Thickness)) => ("too thin", "too thick"),
+        (Unit::Inches, Some(Extent::Spacing)) => ("too close", "too far apart"),
+        (Unit::Inches, Some(Extent::Distance)) => ("too close", "too far away"),
+        (Unit::RiseIn12, _) => ("too low", "too steep"),
+        (Unit::Count, _) => ("too few", "too many"),
+        (Unit::SquareInches | Unit::SquareFeet, _) => ("too small", "too large"),
+        (Unit::Inches | Unit::Fraction | Unit::Pounds | Unit::Plf | Unit::Psf | Unit::Words, _) => {
+            ("too little", "too much")
+        }
+    };
+    match sense {
+        Sense::AtLeast => too_little,
+        Sense::AtMost => too_much,
+    }
+}
+
+/// `1-1/16" too shallow`, `too few: 3, at least 5`: how `found` stands against a `limit` that it
+/// does not keep. It never reads as nothing: what is finer than the tape is read finer, and what is
+/// finer than anything is called less than that.
+#[must_use]
+pub fn shortfall(
+    found: f64,
+    sense: Sense,
+    limit: f64,
+    unit: Unit,
+    extent: Option<Extent>,
+    writing: Writing,
+) -> String {
+    let wrong = wrong(sense, unit, extent);
+    if unit == Unit::Count {
+        return format!(
+            "{wrong}: {}, {} {}",
+            unit.write(found, writing),
+            sense.words(),
+            unit.write(limit, writing)
+        );
+    }
+    let off = (found - limit).abs();
+    let by = match unit {
+        Unit::Inches => length(inches(off), writing),
+        _ => decimal(off, unit, writing),
+    };
+    format!("{by} {wrong}")
+}
+
+/// A length that is not zero, at the tape's step or as much finer as it takes.
+fn length(off: Length, writing: Writing) -> String {
+    let finest = if writing.units == Units::Millimeters {
+        Step::Millimeter
+    } else {
+        Step::SixtyFourth
+    };
+    let is_seen = |step: &Step| Tape::nearest(off, *step).length() > inches(0.0);
+    let steps = Step::ALL
+        .into_iter()
+        .filter(|step| (*step == Step::Millimeter) == (finest == Step::Millimeter));
+    let finer = steps.skip_while(|step| *step != writing.step && *step != finest);
+    match [writing.step].into_iter().chain(finer).find(is_seen) {
+        Some(step) => writing.tape(Tape::nearest(off, step)),
+        None => {
+            let least = match finest {
+                Step::Millimeter => Tape::Millimeters(1),
+                _ => Tape::SixtyFourths(1),
+            };
+            format!("less than {}", writing.tape(least))
+        }
+    }
+}
+
+/// A figure that is not zero, with as many places as it takes.
+fn decimal(off: f64, unit: Unit, writing: Writing) -> String {
+    const PLACES: i32 = 4;
+    let usual = unit.write(off, writing);
+    if usual.split(' ').next().is_some_and(|number| number != "0") {
+        return usual;
+    }
+    let with_unit = |number: &str| match usual.split_once(' ') {
+        Some((_, name)) => format!("{number} {name}"),
+        None => number.to_owned(),
+    };
+    (1..=PLACES)
+        .map(|places| trim(off, places as usize))
+        .find(|number| number != "0")
+        .map_or_else(
+            || {
+                format!(
+                    "less than {}",
+                    with_unit(&trim(0.1_f64.powi(PLACES), PLACES as usize))
+                )
+            },
+            |number| with_unit(&number),
+        )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn case(id: &str, found: f64, sense: Sense, limit: f64, unit: Unit, feet: &str, metric: &str) {
+        let said = |writing| shortfall(found, sense, limit, unit, of(id), writing);
+        assert_eq!(said(Writing::default()), feet);
+        assert_eq!(said(Writing::METRIC), metric);
+    }
+
+    #[test]
+    fn a_failure_says_what_is_wrong_and_by_how_much() {
+        use Sense::{AtLeast, AtMost};
+        let fascia = "fascia_covers_tail";
+        case(
+            fascia,
+            5.5,
+            AtLeast,
+            6.5625,
+            Unit::Inches,
+            "1-1/16\" too shallow",
+            "27 mm too shallow",
+        );
+        case(
+            "notch_end",
+            1.5,
+            AtMost,
+            1.375,
+            Unit::Inches,
+            "1/8\" too deep",
+            "3 mm too deep",
+        );
+        case(
+            "bearing_wood",
+            1.25,
+            AtLeast,
+            1.5,
+            Unit::Inches,
+            "1/4\" too short",
+            "6 mm too short",
+        );
+        case(
+            "rafter_span",
+            180.0,
+            AtMost,
+            151.0,
+            Unit::Inches,
+            "2' 5\" too long",
+            "737 mm too long",
+        );
+        case(
+            "height_cap",
+            193.0,
+            AtMost,
+            192.0,
+            Unit::Inches,
+            "1\" too high",
+            "25 mm too high",
+        );
+        case(
+            "collar_tie_spacing",
+            64.0,
+            AtMost,
+            48.0,
+            Unit::Inches,
+            "1' 4\" too far apart",
+            "406 mm too far apart",
+        );
+        case(
+            "projection_unrated",
+            54.0,
+            AtLeast,
+            60.0,
+            Unit::Inches,
+            "6\" too close",
+            "152 mm too close",
+        );
+        case(
+            "ridge_board_thickness",
+            0.5,
+            AtLeast,
+            0.75,
+            Unit::Inches,
+            "1/4\" too thin",
+            "6 mm too thin",
+        );
+        case(
+            "sheath_allowable_span",
+            24.0,
+            AtMost,
+            20.0,
+            Unit::Inches,
+            "4\" too wide",
+            "102 mm too wide",
+        );
+        let nails = "too few: 3, at least 5";
+        case("nail_cj_heel", 3.0, AtLeast, 5.0, Unit::Count, nails, nails);
+        case(
+            "uplift_200lb",
+            238.0,
+            AtMost,
+            200.0,
+            Unit::Pounds,
+            "38 lb too much",
+            "38 lb too much",
+        );
+        case(
+            "x",
+            3.0,
+            AtLeast,
+            4.0,
+            Unit::RiseIn12,
+            "1 in 12 too low",
+            "1 in 12 too low",
+        );
+        case(
+            "x",
+            100.0,
+            AtLeast,
+            144.0,
+            Unit::SquareInches,
+            "44 sq in too small",
+            "44 sq in too small",
+        );
+    }
+
+    #[test]
+    fn a_failure_never_reads_as_nothing() {
+        use Sense::{AtLeast, AtMost};
+        case(
+            "notch_end",
+            1.375 + 1.0 / 40.0,
+            AtMost,
+            1.375,
+            Unit::Inches,
+            "1/32\" too deep",
+            "1 mm too deep",
+        );
+        case(
+            "notch_end",
+            1.375 + 1.0 / 64.0,
+            AtMost,
+            1.375,
+            Unit::Inches,
+            "1/64\" too deep",
+            "less than 1 mm too deep",
+        );
+        case(
+            "notch_end",
+            1.375 + 1e-6,
+            AtMost,
+            1.375,
+            Unit::Inches,
+            "less than 1/64\" too deep",
+            "less than 1 mm too deep",
+        );
+        case(
+            "x",
+            200.2,
+            AtMost,
+            200.0,
+            Unit::Pounds,
+            "0.2 lb too much",
+            "0.2 lb too much",
+        );
+        case(
+            "x",
+            30.004,
+            AtMost,
+            30.0,
+            Unit::Psf,
+            "0.004 psf too much",
+            "0.004 psf too much",
+        );
+        let hair = "less than 0.0001 in 12 too low";
+        case("x", 3.0 - 1e-7, AtLeast, 3.0, Unit::RiseIn12, hair, hair);
+    }
+}
