@@ -19,7 +19,7 @@ use super::watch::{Stopwatch, time_limit};
 
 /// Many roofs of one plan held against every rule: the few that are best by cost, board feet, waste, weight or pieces.
 ///
-/// What may be varied stands in the roof file under [compare], or in the flags: lists parted by commas, or ranges such
+/// What may be varied stands in the roof file under [compare], or in the flags: lists separated by commas, or ranges such
 /// as "4/12 to 8/12 by 1/12". What fails, needs design or is not checked is kept apart and counted.
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
@@ -71,7 +71,7 @@ pub(super) struct Args {
     /// Blocking that may stand over the plates: full, held, none
     #[arg(long, value_name = "LIST", help_heading = "What may be varied")]
     blocking: Option<String>,
-    /// Write every roof that meets all rules, with what is known of it (CSV)
+    /// Write every roof that meets all rules, with what is known of it and why it is kept apart (CSV)
     #[arg(long, value_name = "FILE", help_heading = "Output")]
     all: Option<PathBuf>,
     /// Replace files that exist
@@ -151,7 +151,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         ),
     })?;
     if let Some(path) = &args.all {
-        let text = csv(export::compare::rows(&compared.found.meeting, &sweep))?;
+        let text = csv(export::compare::rows(&compared, &sweep))?;
         files::write(path, &text, overwrite)?;
     }
     match args.output.format {
@@ -165,7 +165,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         ))?,
     }
     // one roof that can be built as it is is an answer
-    let tally = &compared.tally;
+    let tally = &compared.found.tally;
     let some = tally.meets + tally.special + tally.not_checked > 0;
     Ok(Status::of([Verdict::meets_if(some)]))
 }

@@ -47,11 +47,20 @@ pub(super) struct Lump {
     pieces: u32,
     /// Pieces longer than every stick that can be bought.
     special: u32,
+    /// The longest of them.
+    longest: Option<TooLong>,
+}
+
+/// A piece longer than every stick that can be bought: its section's place, its length in the units of its cutting plan.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct TooLong {
+    units: i64,
+    wood: u16,
 }
 
 /// Every section that any candidate is cut from, with what it costs at the least.
 #[derive(Debug, Clone, Default)]
-pub(super) struct Woods {
+pub struct Woods {
     sections: Vec<(Section, bool, Rates)>,
 }
 
@@ -59,18 +68,22 @@ pub(super) struct Woods {
 ///
 /// `pieces` and `cut_board_feet` are those of the whole frame. Weight and cost are bounds: what is bought
 /// holds at least the pieces and their saw cuts.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Figures {
     /// Sticks in all.
     pub pieces: u32,
     /// Pieces longer than every stick that can be bought.
     pub special: u32,
+    /// The longest of them.
+    pub longest: Option<TooLong>,
     /// Thousandths of a board foot in the pieces as they are cut.
     pub milli_board_feet: i64,
     /// Least weight of the lumber, hundredths of a pound.
     pub least_weight: i64,
     /// Least cost of the lumber, cents; `None` where some of it has no price.
     pub least_cents: Option<i64>,
+    /// Sections without a price, by their places.
+    pub unpriced: Vec<u16>,
     /// Area of both planes to the tail line, square inches.
     pub roof_in2: i64,
 }
@@ -103,11 +116,12 @@ impl Woods {
             let wood = self.of(&stick.section, stick.walls, buy, prices);
             let rates = &self.sections[wood].2;
             let units = rates.up(stick.blank);
+            let wood = u16::try_from(wood).unwrap_or(u16::MAX);
             if units > rates.longest {
                 lump.special += count;
+                lump.longest = lump.longest.max(Some(TooLong { units, wood }));
                 continue;
             }
-            let wood = u16::try_from(wood).unwrap_or(u16::MAX);
             let sum = units * i64::from(count);
             match lump.cuts.iter_mut().find(|cut| cut.wood == wood) {
                 Some(cut) => {
@@ -151,10 +165,13 @@ impl Woods {
         roof_in2: f64,
     ) -> Figures {
         let mut cuts: Vec<Cut> = Vec::with_capacity(self.sections.len());
-        let (mut pieces, mut special) = (0, 0);
+        let (mut pieces, mut special, mut longest) = (0, 0, None);
         for (lump, times) in lumps {
             pieces += lump.pieces * times;
             special += lump.special * times;
+            if times > 0 {
+                longest = longest.max(lump.longest);
+            }
             for cut in &lump.cuts {
                 let (of_pieces, of_units) = (cut.pieces * times, cut.units * i64::from(times));
                 match cuts.iter_mut().find(|known| known.wood == cut.wood) {
@@ -174,34 +191,46 @@ impl Woods {
         cuts.sort_unstable_by_key(|cut| cut.wood);
         let mut board_feet = 0.0;
         let mut bought_in3 = 0.0;
-        let mut cents = Some(0.0);
+        let mut cents = 0.0;
+        let mut unpriced = Vec::new();
         for cut in &cuts {
             let (section, _, rates) = &self.sections[usize::from(cut.wood)];
             let length = inches(cut.units as f64 / rates.units_per_inch);
             board_feet += lumber::board_feet(section, length);
             let bought = rates.least_bought(cut.units, cut.pieces);
             bought_in3 += section.thickness_in() * section.depth_in() * in_inches(bought);
-            cents = cents
-                .zip(rates.least_cents(cut.units, cut.pieces))
-                .map(|(sum, of_section)| sum + of_section);
+            match rates.least_cents(cut.units, cut.pieces) {
+                Some(of_section) => cents += of_section,
+                None if cut.pieces > 0 => unpriced.push(cut.wood),
+                None => {}
+            }
         }
         Figures {
             pieces,
             special,
+            longest,
             milli_board_feet: (board_feet * 1000.0).round() as i64,
             least_weight: (bought_in3 / 1728.0 * list::density(species).0 * 100.0 - 1e-6).floor()
                 as i64,
-            least_cents: cents.map(|cents| (cents - 1e-6).ceil().max(0.0) as i64),
+            least_cents: unpriced
+                .is_empty()
+                .then(|| (cents - 1e-6).ceil().max(0.0) as i64),
+            unpriced,
             roof_in2: roof_in2.round() as i64,
         }
     }
 
-    /// Sections without a price, by their names.
-    pub(super) fn without_price(&self) -> Vec<String> {
-        self.sections
-            .iter()
-            .filter(|(_, _, rates)| rates.cents_per_unit.is_none())
-            .map(|(section, _, _)| section.to_string())
-            .collect()
+    /// A section by its place.
+    #[must_use]
+    pub fn section(&self, wood: u16) -> &Section {
+        &self.sections[usize::from(wood)].0
+    }
+
+    /// A piece that is too long: its section, its length as it is cut, and the longest that can be cut of a stick.
+    #[must_use]
+    pub fn too_long(&self, piece: TooLong) -> (&Section, Length, Length) {
+        let (section, _, rates) = &self.sections[usize::from(piece.wood)];
+        let length = |units: i64| inches(units as f64 / rates.units_per_inch);
+        (section, length(piece.units), length(rates.longest))
     }
 }

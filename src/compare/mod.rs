@@ -5,6 +5,8 @@
 //! The few that may be best are then framed, held against the code, cut and ordered in full ([`whole`]).
 //! Places files and clock nowhere; says nothing of money but what a prices file says.
 
+pub mod apart;
+mod choose;
 pub mod figures;
 pub mod front;
 pub mod report;
@@ -13,9 +15,11 @@ pub mod standing;
 pub mod sweep;
 pub mod whole;
 
+pub use apart::{Apart, Why};
+pub use choose::Ask;
 pub use figures::Figures;
 pub use front::Rank;
-pub use report::{Ask, Comparison, Shown, compare};
+pub use report::{Comparison, Shown, compare};
 pub use search::{Found, Hold, Tally};
 pub use standing::RulesFailed;
 pub use sweep::{Axis, Sweep};

@@ -130,8 +130,10 @@ pub struct Found {
     pub tally: Tally,
     /// Those that meet every rule and can be bought, with their figures, by place.
     pub meeting: Vec<(usize, Figures)>,
-    /// Sections without a price, of all candidates.
-    pub without_price: Vec<String>,
+    /// Those that meet every rule with a piece longer than every stick that can be bought.
+    pub special: Vec<(usize, Figures)>,
+    /// Every section that any candidate is cut from.
+    pub woods: Woods,
     standings: Standings,
 }
 
@@ -330,15 +332,22 @@ pub fn search(sweep: &Sweep, prices: &Prices, hold: &Hold<'_>) -> Result<Found, 
         |pattern| judge(sweep, pattern, &standings, &figures),
     )?;
     let mut tally = Tally::new();
-    let mut meeting = Vec::new();
+    let (mut meeting, mut special) = (Vec::new(), Vec::new());
     for (of_one, met) in judged {
         tally.add(&of_one);
-        meeting.extend(met);
+        for (place, figures) in met {
+            if figures.special == 0 {
+                meeting.push((place, figures));
+            } else {
+                special.push((place, figures));
+            }
+        }
     }
     Ok(Found {
         tally,
         meeting,
-        without_price: woods.without_price(),
+        special,
+        woods,
         standings,
     })
 }
@@ -374,13 +383,16 @@ fn judge(
                 Verdict::Fails => tally.fails += 1,
                 Verdict::NeedsDesign => tally.needs_design += 1,
                 Verdict::NotChecked => tally.not_checked += 1,
-                Verdict::Meets => match figures(at) {
-                    Some(figures) if figures.special == 0 => {
-                        tally.meets += 1;
+                Verdict::Meets => {
+                    if let Some(figures) = figures(at) {
+                        if figures.special == 0 {
+                            tally.meets += 1;
+                        } else {
+                            tally.special += 1;
+                        }
                         meeting.push((sweep.candidate(at), figures));
                     }
-                    _ => tally.special += 1,
-                },
+                }
             }
         }
     }

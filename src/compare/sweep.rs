@@ -1,8 +1,10 @@
 //! What may be varied, and the candidates that come of it.
 
+use crate::catalog::lumber::Section;
 use crate::catalog::{Grade, Species};
-use crate::measure::quantity::in_inches;
-use crate::plan::{Asked, Entries, Fault, Faults, Field, Joists, OrderPlan, Place};
+use crate::measure::quantity::{in_degrees, in_inches, inches};
+use crate::measure::{Units, Writing, trim};
+use crate::plan::{self, Asked, Entries, Fault, Faults, Field, Joists, OrderPlan, Place};
 
 /// One thing that may be varied.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -86,6 +88,35 @@ impl Axis {
             Axis::Joist => "ceiling.stock",
             Axis::Species => "lumber.species",
             Axis::Grade => "lumber.grade",
+        }
+    }
+
+    /// The field that gives the board its depth, and the field of the tail's face: what the roof file says there
+    /// holds only for a value that says nothing of it itself.
+    fn detail(self) -> Option<&'static str> {
+        match self {
+            Axis::Ridge => Some("ridge.depth"),
+            Axis::Fascia => Some("eave.fascia_depth"),
+            Axis::Tail => Some("rafter.tail_face"),
+            _ => None,
+        }
+    }
+
+    /// The roof with another value of this axis. A nominal board brings its own depth, and only a level cut leaves a
+    /// tail face: what the file says of these then yields.
+    fn written(self, entries: &Entries, text: &str, place: Place) -> Entries {
+        let changed = entries.with(self.varies(), text, place);
+        let Some(detail) = self.detail() else {
+            return changed;
+        };
+        let yields = match self {
+            Axis::Tail => !text.trim().eq_ignore_ascii_case("level"),
+            _ => Asked::new(&changed).nominal_width(self.varies()).is_some(),
+        };
+        if yields {
+            changed.without(detail)
+        } else {
+            changed
         }
     }
 
@@ -289,17 +320,69 @@ impl Sweep {
         }
     }
 
+    /// One value of an axis for people, in their units.
+    #[must_use]
+    pub fn words(&self, axis: Axis, value: usize, writing: Writing) -> String {
+        if writing.units != Units::Millimeters {
+            return self.text(axis, value);
+        }
+        let plan = &self.of(axis)[value].plan;
+        used_value(axis, plan).map_or_else(
+            || self.text(axis, value),
+            |used| axis_words(axis, &used, writing),
+        )
+    }
+
+    /// Candidates by name: what they have in common of the axes that are varied, then what sets each of the first
+    /// `most` apart.
+    #[must_use]
+    pub fn names(
+        &self,
+        candidates: &[usize],
+        most: usize,
+        writing: Writing,
+    ) -> (String, Vec<String>) {
+        let values: Vec<[usize; 11]> = candidates
+            .iter()
+            .map(|candidate| self.value_numbers(*candidate))
+            .collect();
+        let varied = Axis::ALL.into_iter().filter(|axis| self.count(*axis) > 1);
+        let (common, own): (Vec<Axis>, Vec<Axis>) = varied.partition(|axis| {
+            let at = *axis as usize;
+            values.windows(2).all(|pair| pair[0][at] == pair[1][at])
+        });
+        let name = |axes: &[Axis], values: &[usize; 11]| -> String {
+            let parts = axes.iter().map(|axis| {
+                let value = self.words(*axis, values[*axis as usize], writing);
+                format!("{} {value}", axis.name())
+            });
+            parts.collect::<Vec<_>>().join(", ")
+        };
+        let in_common = values.first().map(|first| name(&common, first));
+        let each = if own.is_empty() {
+            Vec::new()
+        } else {
+            let first = values.iter().take(most);
+            first.map(|values| name(&own, values)).collect()
+        };
+        (in_common.unwrap_or_default(), each)
+    }
+
     /// The value of the present roof as it was written, or its default.
     #[must_use]
     pub fn present_text(&self, axis: Axis) -> String {
         use crate::plan::field::Default;
-        match (
+        let text = match (
             self.entries.get(axis.varies()),
             Field::of(axis.varies()).map(|field| field.default),
         ) {
             (Some(entry), _) => entry.text.clone(),
             (None, Some(Default::Value(text))) => text.to_owned(),
             _ => "-".to_owned(),
+        };
+        match axis.detail().and_then(|detail| self.entries.get(detail)) {
+            Some(detail) => format!("{text}, {} {}", detail.field.name(), detail.text),
+            None => text,
         }
     }
 
@@ -387,11 +470,8 @@ impl Sweep {
         let mut entries = self.entries.clone();
         for (axis, value) in Axis::ALL.into_iter().zip(self.value_numbers(candidate)) {
             if let Some(text) = &self.of(axis)[value].text {
-                entries = entries.with(
-                    axis.varies(),
-                    text,
-                    Asked::new(&self.entries).place(axis.key()),
-                );
+                let place = Asked::new(&self.entries).place(axis.key());
+                entries = axis.written(&entries, text, place);
             }
         }
         entries
@@ -401,6 +481,38 @@ impl Sweep {
     #[must_use]
     pub fn present_entries(&self) -> &Entries {
         &self.entries
+    }
+}
+
+/// The value of an axis as a plan has it; a board of the ridge or the fascia with both of its sides, where they are known.
+pub(super) fn used_value(axis: Axis, plan: &OrderPlan) -> Option<plan::Value> {
+    let rafter = &plan.gable.rafter;
+    let board = match axis {
+        Axis::Ridge => Some((rafter.ridge, rafter.ridge_depth)),
+        Axis::Fascia => Some((rafter.fascia, rafter.fascia_depth)),
+        _ => None,
+    };
+    if let Some((thickness, Some(depth))) = board
+        && thickness > inches(0.0)
+    {
+        return Some(plan::Value::Section(Section::sized(thickness, depth)));
+    }
+    let mut used = rafter.used.iter().chain(&plan.used);
+    used.find(|used| used.field.key == axis.varies())
+        .map(|used| used.value.clone())
+}
+
+/// A value of an axis for people: of a pitch the rise, in degrees on a metric page, is enough beside so many others.
+#[must_use]
+pub fn axis_words(axis: Axis, value: &plan::Value, writing: Writing) -> String {
+    match (axis, value) {
+        (Axis::Pitch, plan::Value::Pitch(pitch)) if writing.units == Units::Millimeters => {
+            format!("{} deg", trim(in_degrees(pitch.angle()), 2))
+        }
+        (Axis::Pitch, plan::Value::Pitch(pitch)) => {
+            format!("{} in 12", trim(pitch.unit_rise(), 4))
+        }
+        _ => value.write(writing),
     }
 }
 
@@ -422,10 +534,12 @@ fn usual(axis: Axis, present: &OrderPlan, entries: &Entries) -> Option<Vec<Strin
             .nominal
             .is_some()
             .then(|| own(&USUAL_SECTIONS)),
-        Axis::Ridge => entries
-            .get(axis.varies())
-            .is_some_and(|entry| entry.text.contains("2x"))
-            .then(|| own(&USUAL_RIDGES)),
+        // a depth that is written stays, unless boards are named to be tried
+        Axis::Ridge => (entries.get("ridge.depth").is_none()
+            && entries
+                .get(axis.varies())
+                .is_some_and(|entry| entry.text.contains("2x")))
+        .then(|| own(&USUAL_RIDGES)),
         Axis::Joist => (gable.joist.nominal.is_some() && gable.joists == Joists::Beside)
             .then(|| own(&USUAL_SECTIONS)),
         Axis::Species => present.checks.species.is_none().then(|| {
@@ -450,7 +564,7 @@ fn read_options(axis: Axis, list: &[String], entries: &Entries, faults: &mut Fau
     let roof = entries.without_table("compare");
     let mut options: Vec<Value> = Vec::new();
     for text in list {
-        match OrderPlan::read(&roof.with(axis.varies(), text, place.clone())) {
+        match OrderPlan::read(&axis.written(&roof, text, place.clone())) {
             Ok(plan) => {
                 // what was written, and not what it means, is told apart in the values used
                 let same = |option: &Value| {

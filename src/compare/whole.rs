@@ -1,24 +1,134 @@
 //! One candidate in full: read as a roof file is, framed, held against the code, cut and ordered.
 
 use std::cell::Cell;
+use std::collections::BTreeSet;
 
 use crate::catalog::lumber::Section;
-use crate::deck::{RoofDeck, Watch, lay};
+use crate::deck::{Deck, RoofDeck, Watch, lay};
 use crate::frame::Frame;
 use crate::measure::Units;
-use crate::measure::quantity::inches;
+use crate::measure::quantity::{in_inches, inches};
 use crate::order::cutting::Control;
-use crate::order::{Order, Prices, lumber};
+use crate::order::{Line, Order, Prices, Trade, lumber};
 use crate::plan::{Entries, OrderPlan, Value};
 use crate::rules::{Book, Finding, check};
 
 use super::front::{Measures, Rank};
 use super::standing::RulesFailed;
-use super::sweep::Axis;
+use super::sweep::{Axis, used_value};
 
 /// How often the cutting solver may ask whether to stop, on one section, with prices and without: about a millisecond
 /// of work each. A count, and no clock, so that every run comes to the same plans.
 const EFFORT: [usize; 2] = [40, 12];
+
+/// A roof framed and sheathed, not cut yet.
+struct Laid {
+    plan: OrderPlan,
+    frame: Frame,
+    roof_deck: RoofDeck,
+    deck: Deck,
+}
+
+impl Laid {
+    fn of(entries: &Entries, stop: &dyn Fn() -> bool) -> Result<Laid, String> {
+        let plan = OrderPlan::read(entries).map_err(|faults| {
+            faults
+                .first()
+                .map_or_else(String::new, |fault| fault.message.clone())
+        })?;
+        let frame = Frame::build(&plan.gable).map_err(|why| why.message)?;
+        let vented = plan.checks.ridge_vent_in2.is_some_and(|area| area > 0.0);
+        let roof_deck = RoofDeck::of(&frame, &plan.deck, vented);
+        let watch = Watch {
+            stop,
+            progress: &|_| (),
+        };
+        let deck = lay(&roof_deck.ask, &watch).map_err(|faults| {
+            faults
+                .first()
+                .map_or_else(String::new, |fault| format!("{fault}; {}", fault.help()))
+        })?;
+        Ok(Laid {
+            plan,
+            frame,
+            roof_deck,
+            deck,
+        })
+    }
+}
+
+/// What is not lumber of a roof, by the order's own count: what no cutting plan changes.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Goods {
+    /// Least cost of what has a price, cents.
+    pub(super) least_cents: i64,
+    /// Least weight, hundredths of a pound.
+    pub(super) least_weight: i64,
+    /// What has no price, by the order's keys.
+    pub(super) unpriced: BTreeSet<String>,
+}
+
+impl Goods {
+    /// Frames, lays and counts the roof that was written, but cuts no stick.
+    ///
+    /// Where the deck is not proven, the sheets that it may still save and all nails are left out.
+    ///
+    /// # Errors
+    /// What can't be read, built or laid, in words.
+    pub(super) fn of(
+        entries: &Entries,
+        prices: Option<&Prices>,
+        stop: &dyn Fn() -> bool,
+    ) -> Result<Goods, String> {
+        let Laid {
+            plan,
+            frame,
+            roof_deck,
+            deck,
+        } = Laid::of(entries, stop)?;
+        let order = Order::new(
+            &plan,
+            &frame,
+            roof_deck,
+            deck,
+            Vec::new(),
+            prices,
+            Units::Feet,
+        );
+        let open = !order.deck_proven();
+        let share = |line: &Line| match line.trade {
+            Trade::Nails if open => 0.0,
+            Trade::Sheathing if open && line.unit == "sheet" => {
+                order.deck.lower_bound_sheets as f64 / order.deck.sheets.max(1) as f64
+            }
+            _ => 1.0,
+        };
+        let sum = |of: &dyn Fn(&Line) -> Option<f64>| -> f64 {
+            let each = |line: &Line| of(line).map(|value| value * share(line));
+            order.lines.iter().filter_map(each).sum()
+        };
+        let cents = sum(&|line| line.cost_cents().map(|cents| cents as f64));
+        let weight = sum(&|line| line.weight_lb.map(|weight| weight * 100.0));
+        Ok(Goods {
+            least_cents: (cents + 1e-6).floor() as i64,
+            least_weight: (weight - 1e-6).floor() as i64,
+            unpriced: unpriced_goods(&order),
+        })
+    }
+}
+
+/// Keys of the lines, lumber apart, that have no price.
+fn unpriced_goods(order: &Order) -> BTreeSet<String> {
+    order
+        .without_price()
+        .filter(|line| !is_lumber(line))
+        .map(|line| line.key.clone())
+        .collect()
+}
+
+fn is_lumber(line: &Line) -> bool {
+    matches!(line.trade, Trade::Lumber | Trade::Walls)
+}
 
 /// A roof in full.
 #[derive(Debug, Clone)]
@@ -47,27 +157,16 @@ impl Whole {
         prices: Option<&Prices>,
         stop: &dyn Fn() -> bool,
     ) -> Result<Whole, String> {
-        let plan = OrderPlan::read(entries).map_err(|faults| {
-            faults
-                .first()
-                .map_or_else(String::new, |fault| fault.message.clone())
-        })?;
-        let frame = Frame::build(&plan.gable).map_err(|why| why.message)?;
+        let Laid {
+            plan,
+            frame,
+            roof_deck,
+            deck,
+        } = Laid::of(entries, stop)?;
         let findings = check::findings(&Book {
             frame: &frame,
             checks: &plan.checks,
         });
-        let vented = plan.checks.ridge_vent_in2.is_some_and(|area| area > 0.0);
-        let roof_deck = RoofDeck::of(&frame, &plan.deck, vented);
-        let watch = Watch {
-            stop,
-            progress: &|_| (),
-        };
-        let deck = lay(&roof_deck.ask, &watch).map_err(|faults| {
-            faults
-                .first()
-                .map_or_else(String::new, |fault| format!("{fault}; {}", fault.help()))
-        })?;
         let none = Prices::default();
         let effort = EFFORT[usize::from(prices.is_none())];
         let sections = lumber::asks(&frame, &plan.buy, prices.unwrap_or(&none), Units::Feet)
@@ -97,17 +196,13 @@ impl Whole {
             prices,
             Units::Feet,
         );
-        let used = || plan.gable.rafter.used.iter().chain(&plan.used);
         let values = Axis::ALL
             .into_iter()
             .map(|axis| {
-                if let Some(board) = board(axis, &frame, &plan) {
-                    return (axis, Value::Section(board));
-                }
-                let value = used()
-                    .find(|used| used.field.key == axis.varies())
-                    .map_or_else(|| Value::Words("-".into()), |used| used.value.clone());
-                (axis, value)
+                let value = board(axis, &frame, &plan)
+                    .map(Value::Section)
+                    .or_else(|| used_value(axis, &plan));
+                (axis, value.unwrap_or_else(|| Value::Words("-".into())))
             })
             .collect();
         Ok(Whole {
@@ -124,6 +219,40 @@ impl Whole {
     #[must_use]
     pub fn waste_board_feet(&self) -> f64 {
         self.order.lumber().board_feet - self.cut_board_feet
+    }
+
+    /// What of its lumber has no price, by section; empty without a prices file.
+    #[must_use]
+    pub fn unpriced_lumber(&self) -> BTreeSet<String> {
+        let lines = self.order.priced.then(|| self.order.without_price());
+        let sections = lines.into_iter().flatten().filter(|line| is_lumber(line));
+        sections.map(|line| line.what.clone()).collect()
+    }
+
+    /// What else of it has no price, by the order's keys.
+    #[must_use]
+    pub fn unpriced_goods(&self) -> BTreeSet<String> {
+        if self.order.priced {
+            unpriced_goods(&self.order)
+        } else {
+            BTreeSet::new()
+        }
+    }
+
+    /// Cost of the order, cents; `None` without prices, and where some of its lumber has none.
+    #[must_use]
+    pub fn cost(&self) -> Option<i64> {
+        (self.order.priced && self.unpriced_lumber().is_empty()).then(|| self.order.total_cents())
+    }
+
+    /// Volume of the lumber that is bought and not built in, cubic inches.
+    #[must_use]
+    pub fn waste_in3(&self) -> f64 {
+        let cut = self.order.sections.iter().map(|section| {
+            let of = &section.ask.section;
+            of.thickness_in() * of.depth_in() * in_inches(section.pieces_length())
+        });
+        self.order.lumber().in3 - cut.sum::<f64>()
     }
 
     /// The least that it can come to in a measure once `stepoff order` has proven all of its plans; `searched` is
@@ -149,16 +278,12 @@ impl Whole {
             .map_or(searched.min(stands), |spare| stands - spare)
     }
 
-    /// Its measures. Without prices the cost is 0.
+    /// Its measures. Where the cost is not known it is 0.
     #[must_use]
     pub fn measures(&self) -> Measures {
         let whole = |value: f64| value.round() as i64;
         let mut measures = [0; 5];
-        measures[Rank::Cost as usize] = if self.order.priced {
-            self.order.total_cents()
-        } else {
-            0
-        };
+        measures[Rank::Cost as usize] = self.cost().unwrap_or(0);
         measures[Rank::BoardFeet as usize] = whole(self.order.lumber().board_feet * 1e3);
         measures[Rank::Waste as usize] = whole(self.waste_board_feet() * 1e3);
         measures[Rank::Weight as usize] = whole(self.order.weight_lb() * 1e2);

@@ -83,6 +83,14 @@ impl Entries {
         changed
     }
 
+    /// The same without the field `key`.
+    #[must_use]
+    pub fn without(&self, key: &str) -> Entries {
+        let mut rest = self.clone();
+        rest.entries.retain(|entry| entry.field.key != key);
+        rest
+    }
+
     /// The same without all fields of a table of the roof file.
     #[must_use]
     pub fn without_table(&self, table: &str) -> Entries {

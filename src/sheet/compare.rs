@@ -1,8 +1,8 @@
 //! `compare`: the few roofs that are best in some way, beside the roof as it is.
 
-use crate::compare::front::Measures;
-use crate::compare::{Axis, Comparison, Rank, Sweep, Whole};
-use crate::measure::{Units, trim};
+use crate::compare::sweep::axis_words;
+use crate::compare::{Apart, Axis, Comparison, Rank, Sweep, Whole, Why};
+use crate::measure::{Direction, Length, Tape, Units, trim};
 use crate::rules::{Verdict, walk};
 
 use super::cuts::money;
@@ -16,8 +16,8 @@ pub const CAUTION: &str = "Caution: what is shown met the prescriptive rules tha
 
 /// Pounds in a kilogram: 1 / 0.45359237.
 const LB_PER_KG: f64 = 1.0 / 0.453_592_37;
-/// Board feet in a cubic meter of nominal lumber: 1 / (144 x 0.0254^3).
-const BOARD_FEET_PER_M3: f64 = 1.0 / (144.0 * 0.0254 * 0.0254 * 0.0254);
+/// Candidates that are named for each reason to keep them apart.
+const NAMED: usize = 4;
 
 /// The whole page.
 #[must_use]
@@ -30,48 +30,67 @@ pub fn text(compared: &Comparison, sweep: &Sweep, name: Option<&str>, look: &Loo
         for line in against_present(compared, look) {
             page.push_str(&wrapped(&line, 2, look));
         }
-        for line in [proof(compared, look), unproven_plans(compared)] {
+        for line in [
+            proof(compared, look),
+            not_looked_at(compared),
+            unproven_plans(compared),
+        ] {
             if !line.is_empty() {
                 page.push_str(&wrapped(&line, 2, look));
             }
         }
         page.push('\n');
     }
-    page.push_str(&apart(compared, look));
-    page.push_str(&wrapped(&tried(sweep), 2, look));
+    page.push_str(&apart(compared, sweep, look));
+    page.push_str(&wrapped(&tried(sweep, look), 2, look));
     page.push('\n');
     page.push_str(&wrapped(CAUTION, 2, look));
     page
 }
 
 fn heading(compared: &Comparison, name: Option<&str>) -> String {
-    let tally = &compared.tally;
+    let tally = &compared.found.tally;
     let name = name.map_or(String::new(), |name| format!("{name}: "));
-    let shown = match compared.shown.len() {
-        0 => "None of them could be ordered in full.".to_owned(),
-        _ if tally.meets == 0 => String::new(),
-        shown => format!(
-            "{} ordered in full; {} of those are beaten by no other in everything, {shown} shown, by {}.",
-            compared.ordered,
-            compared.best,
-            compared.ask.rank.words()
-        ),
-    };
-    let shown = if tally.meets == 0 {
-        String::new()
-    } else {
-        shown
-    };
-    format!(
-        "{name}{} candidates, {} meet every rule. {shown}{}",
-        tally.candidates,
-        tally.meets,
-        if compared.stopped {
-            " Ordering was stopped."
+    let mut words = format!(
+        "{name}{} candidates, {} meet every rule.",
+        tally.candidates, tally.meets
+    );
+    if tally.meets > 0 {
+        words.push(' ');
+        words.push_str(&ordered(compared));
+    }
+    if compared.stopped {
+        words.push_str(" Ordering was stopped.");
+    }
+    words
+}
+
+/// How many were ordered in full, of how many that are compared.
+fn ordered(compared: &Comparison) -> String {
+    let (frames, tried) = (compared.frames, compared.tried);
+    if compared.ordered == 0 {
+        return if tried < frames {
+            format!(
+                "None of the {tried} that were tried could be ordered in full; {} were not tried: raise --orders (now {}).",
+                frames - tried,
+                compared.ask.orders
+            )
         } else {
-            ""
-        }
-    )
+            "None of them could be ordered in full.".to_owned()
+        };
+    }
+    let all = compared.found.meeting.len() == frames;
+    let ordered = match compared.ordered {
+        ordered if ordered == frames && all => "All were ordered in full.".to_owned(),
+        ordered if ordered == frames => format!("All {ordered} compared were ordered in full."),
+        ordered => format!("{ordered} of {frames} compared were ordered in full."),
+    };
+    let best = match compared.best {
+        0 => String::new(),
+        1 => " One roof is best in everything.".to_owned(),
+        best => format!(" For {best}, no other is as good in everything and better in something."),
+    };
+    ordered + &best
 }
 
 /// The axes that have more than one value.
@@ -86,16 +105,7 @@ fn value(whole: &Whole, axis: Axis, look: &Look) -> String {
     let value = whole.values.iter().find(|(of, _)| *of == axis);
     value.map_or_else(
         || "-".to_owned(),
-        |(_, value)| match axis {
-            // the rise is enough beside so many columns
-            Axis::Pitch => value
-                .write(look.writing)
-                .split(" (")
-                .next()
-                .unwrap_or_default()
-                .to_owned(),
-            _ => value.write(look.writing),
-        },
+        |(_, value)| axis_words(axis, value, look.writing),
     )
 }
 
@@ -105,53 +115,58 @@ fn best(compared: &Comparison, sweep: &Sweep, look: &Look) -> String {
     let mut columns = vec![("", Align::Left)];
     columns.extend(axes.iter().map(|axis| (axis.name(), Align::Left)));
     columns.extend(ranks.iter().map(|rank| (head(*rank, look), Align::Right)));
-    columns.push(("best in", Align::Left));
+    // what was not ordered in full may be better in something
+    let best_in = if compared.ordered < compared.frames {
+        format!("best of {} in", compared.ordered)
+    } else {
+        "best in".to_owned()
+    };
+    columns.push((&best_in, Align::Left));
     let mut table = Table::new("Best in some way", &columns);
-    let mut row = |first: String, whole: &Whole, measures: &Measures, best_in: String| {
+    let mut row = |first: String, whole: &Whole, best_in: String| {
         let mut cells = vec![first];
         cells.extend(axes.iter().map(|axis| value(whole, *axis, look)));
         cells.extend(
             ranks
                 .iter()
-                .map(|rank| figure(*rank, measures[*rank as usize], look)),
+                .map(|rank| figure(*rank, amount(*rank, whole, look), look)),
         );
         cells.push(best_in);
         table.row(cells);
     };
     if let Ok(present) = &compared.present {
-        row(
-            "as it is".into(),
-            present,
-            &present.measures(),
-            String::new(),
-        );
+        row("as it is".into(), present, String::new());
     }
     for (number, shown) in compared.shown.iter().enumerate() {
-        let best_in: Vec<&str> = shown.best_in.iter().map(|rank| rank.words()).collect();
-        row(
-            (number + 1).to_string(),
-            &shown.whole,
-            &shown.measures,
-            best_in.join(", "),
-        );
+        let best_in = shown.best_in.iter().map(|rank| rank_words(*rank, look));
+        let best_in: Vec<&str> = best_in.collect();
+        row((number + 1).to_string(), &shown.whole, best_in.join(", "));
     }
     table.text(look)
 }
 
 /// The measures that are known: cost only with prices.
 fn ranks(compared: &Comparison) -> Vec<Rank> {
-    let priced = compared
-        .shown
-        .first()
-        .is_some_and(|shown| shown.whole.order.priced);
     Rank::ALL
         .into_iter()
-        .filter(|rank| *rank != Rank::Cost || priced)
+        .filter(|rank| *rank != Rank::Cost || compared.costed)
         .collect()
 }
 
+fn is_metric(look: &Look) -> bool {
+    look.writing.units == Units::Millimeters
+}
+
+/// What a measure is called: lumber by the board foot, or by volume.
+fn rank_words(rank: Rank, look: &Look) -> &'static str {
+    match rank {
+        Rank::BoardFeet if is_metric(look) => "lumber",
+        _ => rank.words(),
+    }
+}
+
 fn head(rank: Rank, look: &Look) -> &'static str {
-    match (rank, look.writing.units == Units::Millimeters) {
+    match (rank, is_metric(look)) {
         (Rank::Cost, _) => "cost",
         (Rank::BoardFeet, false) => "bd ft",
         (Rank::BoardFeet, true) => "m3",
@@ -163,23 +178,37 @@ fn head(rank: Rank, look: &Look) -> &'static str {
     }
 }
 
-fn figure(rank: Rank, measure: i64, look: &Look) -> String {
-    let metric = look.writing.units == Units::Millimeters;
-    let value = measure as f64;
+/// How much of a measure a roof has, in the units of the page; `None` if its cost is not known.
+fn amount(rank: Rank, whole: &Whole, look: &Look) -> Option<f64> {
+    let metric = is_metric(look);
+    let m3 = 0.0254_f64.powi(3);
+    Some(match rank {
+        Rank::Cost => whole.cost()? as f64,
+        Rank::BoardFeet if metric => whole.order.lumber().in3 * m3,
+        Rank::BoardFeet => whole.order.lumber().board_feet,
+        Rank::Waste if metric => whole.waste_in3() * m3,
+        Rank::Waste => whole.waste_board_feet(),
+        Rank::Weight if metric => whole.order.weight_lb() / LB_PER_KG,
+        Rank::Weight => whole.order.weight_lb(),
+        Rank::Pieces => whole.pieces as f64,
+    })
+}
+
+fn figure(rank: Rank, amount: Option<f64>, look: &Look) -> String {
+    let Some(amount) = amount else {
+        return "-".to_owned();
+    };
     match rank {
-        Rank::Cost if measure < 0 => format!("-{}", money(-measure)),
-        Rank::Cost => money(measure),
-        Rank::BoardFeet | Rank::Waste if metric => trim(value / 1e3 / BOARD_FEET_PER_M3, 2),
-        Rank::BoardFeet | Rank::Waste => trim(value / 1e3, 0),
-        Rank::Weight if metric => trim(value / 1e2 / LB_PER_KG, 0),
-        Rank::Weight => trim(value / 1e2, 0),
-        Rank::Pieces => measure.to_string(),
+        Rank::Cost if amount < 0.0 => format!("-{}", money(-amount.round() as i64)),
+        Rank::Cost => money(amount.round() as i64),
+        Rank::BoardFeet | Rank::Waste if is_metric(look) => trim(amount, 2),
+        _ => trim(amount, 0),
     }
 }
 
-fn words(rank: Rank, measure: i64, look: &Look) -> String {
-    let figure = figure(rank, measure, look);
-    match (rank, look.writing.units == Units::Millimeters) {
+fn words(rank: Rank, amount: f64, look: &Look) -> String {
+    let figure = figure(rank, Some(amount), look);
+    match (rank, is_metric(look)) {
         (Rank::Cost, _) => format!("{figure} of cost"),
         (Rank::BoardFeet, false) => format!("{figure} board feet"),
         (Rank::BoardFeet, true) => format!("{figure} m3 of lumber"),
@@ -189,6 +218,19 @@ fn words(rank: Rank, measure: i64, look: &Look) -> String {
         (Rank::Weight, true) => format!("{figure} kg"),
         (Rank::Pieces, _) => format!("{figure} sticks"),
     }
+}
+
+/// A bound of the search in the units of the page.
+fn bound_words(rank: Rank, bound: i64, look: &Look) -> String {
+    let bound = bound as f64;
+    let amount = match rank {
+        // board feet go by nominal sides: no volume follows from them
+        Rank::BoardFeet | Rank::Waste => return format!("{} board feet", trim(bound / 1e3, 0)),
+        Rank::Weight if is_metric(look) => bound / 1e2 / LB_PER_KG,
+        Rank::Weight => bound / 1e2,
+        Rank::Cost | Rank::Pieces => bound,
+    };
+    words(rank, amount, look)
 }
 
 /// What each gains and gives up against the roof as it is.
@@ -212,29 +254,20 @@ fn against_present(compared: &Comparison, look: &Look) -> Vec<String> {
             failed.join(", ")
         ));
     }
-    let own = present.measures();
     for (number, shown) in compared.shown.iter().enumerate() {
-        let differences = |sign: i64| -> Vec<String> {
+        let differences = |sign: f64| -> Vec<String> {
             ranks(compared)
                 .into_iter()
-                .map(|rank| {
-                    (
-                        rank,
-                        (shown.measures[rank as usize] - own[rank as usize]) * sign,
-                    )
+                .filter_map(|rank| {
+                    let new = amount(rank, &shown.whole, look)?;
+                    let difference = (new - amount(rank, present, look)?) * sign;
+                    let none = figure(rank, Some(0.0), look);
+                    let told = figure(rank, Some(difference), look);
+                    (difference > 0.0 && told != none).then(|| words(rank, difference, look))
                 })
-                .filter(|(_, difference)| *difference > 0)
-                .map(|(rank, difference)| {
-                    (
-                        words(rank, difference, look),
-                        figure(rank, difference, look),
-                    )
-                })
-                .filter(|(_, figure)| figure != "0")
-                .map(|(words, _)| words)
                 .collect()
         };
-        let list = |sign: i64, none: &str| {
+        let list = |sign: f64, none: &str| {
             let differences = differences(sign);
             if differences.is_empty() {
                 none.to_owned()
@@ -245,39 +278,81 @@ fn against_present(compared: &Comparison, look: &Look) -> Vec<String> {
         lines.push(format!(
             "{} against the roof as it is: saves {}; takes {} more.",
             number + 1,
-            list(-1, "nothing"),
-            list(1, "nothing"),
+            list(-1.0, "nothing"),
+            list(1.0, "nothing"),
         ));
     }
     lines
 }
 
+/// What is certain of the first one in what is ranked by.
 fn proof(compared: &Comparison, look: &Look) -> String {
     let rank = compared.ask.rank;
-    match (compared.might_be_better, compared.bound) {
-        (None, _) if rank == Rank::Waste => format!(
-            "Waste is only known from a cutting plan: {} of {} candidates that meet were ordered in full (--orders), \
-             and only they are compared in it.",
-            compared.ordered, compared.tally.meets
-        ),
-        (Some(0), _) if compared.plans_might_be_better > 0 => format!(
-            "Not proven least: of the ones ordered in full {} might still come lower in {}, once stepoff order has proven \
-             their cutting plans.",
-            compared.plans_might_be_better,
-            rank.words()
-        ),
-        (Some(0), _) => format!(
-            "Proven: no candidate that meets comes lower in {}.",
-            rank.words()
-        ),
-        (Some(count), Some(bound)) => format!(
-            "Not proven least: {count} candidates that were not ordered in full have bounds under the first one, {} at \
-             the least (lumber alone, without what its cutting plan wastes); --orders looks at more than {}.",
-            words(rank, bound, look),
+    let (less, lesser) = match rank {
+        Rank::Cost => ("costs less", "A cheaper one"),
+        Rank::BoardFeet => ("takes less lumber", "One with less lumber"),
+        Rank::Waste => ("wastes less", "One with less waste"),
+        Rank::Weight => ("weighs less", "A lighter one"),
+        Rank::Pieces => ("has fewer sticks", "One with fewer sticks"),
+    };
+    let not_ordered = compared.frames.saturating_sub(compared.tried);
+    if rank == Rank::Waste && not_ordered > 0 {
+        return format!(
+            "{lesser} may exist: waste shows in the cutting plan alone, and {not_ordered} were not ordered in full. Raise \
+             --orders (now {}).",
             compared.ask.orders
-        ),
-        _ => String::new(),
+        );
     }
+    if compared.might_be_better > 0 {
+        let bound = compared.bound.map_or(String::new(), |bound| {
+            format!(", none of them under {}", bound_words(rank, bound, look))
+        });
+        return format!(
+            "{lesser} may exist among {} that were not ordered in full{bound}. Raise --orders (now {}).",
+            compared.might_be_better, compared.ask.orders
+        );
+    }
+    if compared.plans_might_be_better > 0 {
+        return format!(
+            "{lesser} may exist among {} whose cutting plans are not proven best yet: stepoff order goes on with them.",
+            compared.plans_might_be_better
+        );
+    }
+    if !compared.proven_least() {
+        return String::new();
+    }
+    let of_priced = if rank == Rank::Cost && !compared.left_out.is_empty() {
+        " in what has a price"
+    } else {
+        ""
+    };
+    format!("Proven: of the roofs compared none {less}{of_priced}.")
+}
+
+/// What was not looked at, and what the costs leave out.
+fn not_looked_at(compared: &Comparison) -> String {
+    let mut sentences = Vec::new();
+    let not_ordered = compared.frames.saturating_sub(compared.tried);
+    if not_ordered > 0 && compared.ask.rank != Rank::Waste {
+        sentences.push(format!(
+            "{not_ordered} were not ordered in full: their waste is not known, and what is best in it is the best of {}.",
+            compared.ordered
+        ));
+    }
+    if compared.costed && !compared.left_out.is_empty() {
+        let left_out: Vec<&str> = compared.left_out.iter().map(String::as_str).collect();
+        sentences.push(format!(
+            "In no cost, for want of a price: {}.",
+            left_out.join(", ")
+        ));
+    }
+    if compared.priced && !compared.costed {
+        sentences.push(
+            "No roof that meets has a price for all of its lumber, so none is ranked by cost; see below what lacks one."
+                .to_owned(),
+        );
+    }
+    sentences.join(" ")
 }
 
 /// Whose cutting plans may still get better.
@@ -293,14 +368,14 @@ fn unproven_plans(compared: &Comparison) -> String {
         return String::new();
     }
     format!(
-        "Not every cutting plan of {} is proven best yet: stepoff order goes on and may find less.",
+        "The cutting plans of {} are not all proven best yet: stepoff order goes on and may find less.",
         numbers.join(", ")
     )
 }
 
 /// What was kept apart, and by which rules.
-fn apart(compared: &Comparison, look: &Look) -> String {
-    let tally = &compared.tally;
+fn apart(compared: &Comparison, sweep: &Sweep, look: &Look) -> String {
+    let tally = &compared.found.tally;
     let mut text = String::new();
     let title = |place: usize| -> String {
         let known = walk::PLACES.get(place);
@@ -390,44 +465,8 @@ fn apart(compared: &Comparison, look: &Look) -> String {
             ));
         }
     }
-    if tally.special > 0 {
-        text.push_str(&wrapped(
-            &format!(
-                "{} meet every rule with a piece longer than every stick that can be bought: kept apart.",
-                tally.special
-            ),
-            2,
-            look,
-        ));
-    }
-    if compared.unpriced > 0 {
-        text.push_str(&wrapped(
-            &format!(
-                "{} meet every rule, but some of their lumber has no price: kept apart.",
-                compared.unpriced
-            ),
-            2,
-            look,
-        ));
-    }
-    if compared.shown.iter().any(|shown| shown.whole.order.priced)
-        && !compared.without_price.is_empty()
-    {
-        text.push_str(&wrapped(
-            &format!("No price for: {}.", compared.without_price.join(", ")),
-            2,
-            look,
-        ));
-    }
-    let mut refused = compared.refused.clone();
-    refused.sort();
-    refused.dedup();
-    for why in refused {
-        text.push_str(&wrapped(
-            &format!("Could not be ordered in full: {why}."),
-            2,
-            look,
-        ));
+    for line in kept_apart(compared, sweep, look) {
+        text.push_str(&wrapped(&line, 2, look));
     }
     if !text.is_empty() {
         text.push('\n');
@@ -435,13 +474,78 @@ fn apart(compared: &Comparison, look: &Look) -> String {
     text
 }
 
-fn tried(sweep: &Sweep) -> String {
+/// What was kept apart although it meets every rule, by name: what is too long, what has no price, what can't be ordered.
+fn kept_apart(compared: &Comparison, sweep: &Sweep, look: &Look) -> Vec<String> {
+    let sentence = |apart: &Apart| -> String {
+        let reason = match &apart.why {
+            Why::TooLong {
+                section,
+                needs: [least, most],
+                longest,
+            } => {
+                let (least, most) = (up(*least, look), up(*most, look));
+                let needs = if least == most {
+                    most
+                } else {
+                    format!("{least} to {most}")
+                };
+                format!(
+                    "need a {} of {needs} (the longest that can be cut is {})",
+                    section.write(look.writing.units),
+                    down(*longest, look)
+                )
+            }
+            Why::NoPrice(names) => {
+                let names: Vec<&str> = names.iter().map(String::as_str).collect();
+                format!("have no price for {}", names.join(", "))
+            }
+            Why::Refused(why) => format!("can't be ordered: {why}"),
+        };
+        let (common, names) = sweep.names(&apart.places, NAMED, look.writing);
+        let more = match apart.places.len().saturating_sub(names.len()) {
+            0 => String::new(),
+            _ if names.is_empty() => String::new(),
+            more => format!("; and {more} more (--all FILE lists them)"),
+        };
+        let names = names.join("; ");
+        let which = match (common.is_empty(), names.is_empty()) {
+            (true, true) => String::new(),
+            (true, false) => format!(" ({names}{more})"),
+            (false, true) => format!(" with {common}"),
+            (false, false) => format!(" with {common} ({names}{more})"),
+        };
+        format!(
+            "Kept apart: {}{which}. Every rule is met, but they {reason}.",
+            apart.places.len(),
+        )
+    };
+    compared.apart().iter().map(sentence).collect()
+}
+
+/// A length rounded up to the tape, as a piece that must be had.
+fn up(length: Length, look: &Look) -> String {
+    let tape = Tape::read(length, look.writing.step, Direction::Up);
+    look.writing.tape(tape)
+}
+
+/// A length rounded down to the tape, as the most that can be had.
+fn down(length: Length, look: &Look) -> String {
+    let tape = Tape::read(length, look.writing.step, Direction::Down);
+    look.writing.tape(tape)
+}
+
+fn tried(sweep: &Sweep, look: &Look) -> String {
     let list = |given: bool| -> Vec<String> {
         Axis::ALL
             .into_iter()
             .zip(&sweep.given)
             .filter(|(axis, of)| **of == given && (given || sweep.count(*axis) > 1))
-            .map(|(axis, _)| format!("{} {}", axis.name(), sweep.values(axis).join(", ")))
+            .map(|(axis, _)| {
+                let values: Vec<String> = (0..sweep.count(axis))
+                    .map(|value| sweep.words(axis, value, look.writing))
+                    .collect();
+                format!("{} {}", axis.name(), values.join(", "))
+            })
             .collect()
     };
     let fixed: Vec<&str> = Axis::ALL

@@ -9,6 +9,7 @@ mod check_by_hand;
 mod checks;
 mod comfort;
 mod commands;
+mod compare_apart;
 mod compare_command;
 mod compare_roofs;
 mod cutting;

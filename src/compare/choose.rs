@@ -1,0 +1,395 @@
+//! Which candidates are ordered in full, and what is known of the others.
+//!
+//! Those that differ in species and grade alone are one frame: they are cut and priced alike, so the lightest of them
+//! is nowhere worse than the others and stands for them. What is not ordered has a bound: its lumber at the least,
+//! and once its [`Goods`] are counted, everything that no cutting plan changes.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use rayon::prelude::*;
+
+use crate::order::{Line, Prices};
+use crate::rules::Verdict;
+
+use super::figures::Figures;
+use super::front::{Measures, Rank, front, least, ranked};
+use super::search::{Hold, Stage};
+use super::sweep::Sweep;
+use super::whole::{Goods, Whole};
+
+/// How much is looked at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Ask {
+    /// What candidates are ranked by.
+    pub rank: Rank,
+    /// How many are shown.
+    pub show: usize,
+    /// How many may be ordered in full.
+    pub orders: usize,
+}
+
+/// Orders at a time while bounds are closed: a fixed number, so that threads decide nothing.
+const AT_A_TIME: usize = 16;
+/// Frames whose goods are counted for each order in full: about a fifth of its work.
+const GOODS_AN_ORDER: usize = 64;
+/// Tries beyond the orders in full: decks that can't be laid use up no order, but they end.
+const VAIN_TRIES: usize = 64;
+
+/// Candidates of one frame.
+#[derive(Debug, Clone)]
+struct Alike {
+    /// The one that stands for them.
+    place: usize,
+    /// How many there are.
+    count: usize,
+    /// No measure of it is less.
+    bound: Measures,
+    /// About what it will come to.
+    estimate: Measures,
+}
+
+/// The frames that are compared, and what is known of each.
+pub(super) struct Pool<'a> {
+    sweep: &'a Sweep,
+    prices: Option<&'a Prices>,
+    hold: &'a Hold<'a>,
+    /// True if costs are compared.
+    costed: bool,
+    alike: Vec<Alike>,
+    goods: BTreeMap<usize, Result<Goods, String>>,
+    /// Orders in full, and what was tried in vain.
+    pub(super) tried: BTreeMap<usize, Result<Whole, String>>,
+    /// True if the hold ended it.
+    pub(super) stopped: bool,
+}
+
+impl<'a> Pool<'a> {
+    /// The frames of candidates that meet. Without `costed` no cost is looked at.
+    pub(super) fn new<'f>(
+        sweep: &'a Sweep,
+        prices: Option<&'a Prices>,
+        hold: &'a Hold<'a>,
+        costed: bool,
+        meeting: impl Iterator<Item = &'f (usize, Figures)>,
+        present: Option<&Whole>,
+    ) -> Pool<'a> {
+        let (cents, weight) = beyond_lumber(present);
+        let mut alike: Vec<Alike> = Vec::new();
+        for (place, figures) in meeting {
+            let mut bound = least(figures);
+            let mut estimate = bound;
+            let area = figures.roof_in2 as f64;
+            estimate[Rank::Weight as usize] += (area * weight).round() as i64;
+            if costed {
+                estimate[Rank::Cost as usize] += (area * cents).round() as i64;
+            } else {
+                bound[Rank::Cost as usize] = 0;
+                estimate[Rank::Cost as usize] = 0;
+            }
+            let frame = |place: usize| place / sweep.lumbers();
+            match alike.last_mut() {
+                Some(last) if frame(last.place) == frame(*place) => {
+                    last.count += 1;
+                    if bound < last.bound {
+                        (last.place, last.bound, last.estimate) = (*place, bound, estimate);
+                    }
+                }
+                _ => alike.push(Alike {
+                    place: *place,
+                    count: 1,
+                    bound,
+                    estimate,
+                }),
+            }
+        }
+        Pool {
+            sweep,
+            prices,
+            hold,
+            costed,
+            alike,
+            goods: BTreeMap::new(),
+            tried: BTreeMap::new(),
+            stopped: false,
+        }
+    }
+
+    /// Orders the few that may be best: those that no other beats by the estimate and the first of each measure; then
+    /// those whose bound lies under the best one found, as long as orders are left; then the next by the estimate,
+    /// which may be better in something else.
+    pub(super) fn look(&mut self, ask: Ask) {
+        let estimates: Vec<(usize, Measures)> = self
+            .alike
+            .iter()
+            .map(|alike| (alike.place, alike.estimate))
+            .collect();
+        self.order(first_choice(&estimates, ask), ask);
+        self.close_bounds(ask);
+        let left = ask.orders.saturating_sub(self.ordered());
+        if left > 0 && !self.stopped {
+            let mut next = ranked(&estimates, ask.rank, ask.orders);
+            let refused = self.refused();
+            next.retain(|place| !self.tried.contains_key(place) && !refused.contains_key(place));
+            next.truncate(left);
+            self.order(next, ask);
+        }
+    }
+
+    /// Orders what may still come under the best, the least bounds first.
+    fn close_bounds(&mut self, ask: Ask) {
+        loop {
+            let best = self.first(ask.rank).map(|(_, measure)| measure);
+            if best.is_some() && matches!(ask.rank, Rank::Cost | Rank::Weight) {
+                self.count_goods(ask, best);
+            }
+            let left = ask.orders.saturating_sub(self.ordered());
+            let tries = (VAIN_TRIES + ask.orders).saturating_sub(self.tried.len());
+            if left.min(tries) == 0 || self.stopped {
+                return;
+            }
+            let mut open: Vec<(i64, i64, usize)> = self
+                .open(ask.rank, best)
+                .map(|alike| {
+                    let rank = ask.rank as usize;
+                    (self.bound(alike)[rank], alike.estimate[rank], alike.place)
+                })
+                .collect();
+            open.sort_unstable();
+            open.truncate(AT_A_TIME.min(left.min(tries)));
+            if open.is_empty() {
+                return;
+            }
+            self.order(open.into_iter().map(|(.., place)| place).collect(), ask);
+        }
+    }
+
+    fn order(&mut self, places: Vec<usize>, ask: Ask) {
+        let stage = Stage {
+            what: "orders in full",
+            of: ask.orders,
+        };
+        let (sweep, prices, hold) = (self.sweep, self.prices, self.hold);
+        let done = self.tried.len();
+        self.stopped |= step(places, hold, &mut self.tried, |place| {
+            let whole = Whole::of(&sweep.entries(place), prices, hold.stop);
+            (hold.told)(&stage, done);
+            whole
+        });
+    }
+
+    /// Counts the goods of the open frames, the least bounds first.
+    fn count_goods(&mut self, ask: Ask, best: Option<i64>) {
+        let mut places: Vec<(i64, usize)> = self
+            .open(ask.rank, best)
+            .filter(|alike| !self.goods.contains_key(&alike.place))
+            .map(|alike| (alike.bound[ask.rank as usize], alike.place))
+            .collect();
+        places.sort_unstable();
+        places.truncate((GOODS_AN_ORDER * ask.orders).saturating_sub(self.goods.len()));
+        let (sweep, prices, hold) = (self.sweep, self.prices, self.hold);
+        let stage = Stage {
+            what: "bounds",
+            of: places.len(),
+        };
+        let places = places.into_iter().map(|(_, place)| place).collect();
+        self.stopped |= step(places, hold, &mut self.goods, |place| {
+            let goods = Goods::of(&sweep.entries(place), prices, hold.stop);
+            (hold.told)(&stage, 0);
+            goods
+        });
+    }
+
+    /// Those that are not ordered, can be for all that is known, and may come under `best`.
+    fn open(&self, rank: Rank, best: Option<i64>) -> impl Iterator<Item = &Alike> {
+        self.alike.iter().filter(move |alike| {
+            !self.tried.contains_key(&alike.place)
+                && !matches!(self.goods.get(&alike.place), Some(Err(_)))
+                // waste shows in the cutting plan alone
+                && (rank == Rank::Waste
+                    || best.is_none_or(|best| self.bound(alike)[rank as usize] < best))
+        })
+    }
+
+    fn bound(&self, alike: &Alike) -> Measures {
+        let mut bound = alike.bound;
+        if let Some(Ok(goods)) = self.goods.get(&alike.place) {
+            bound[Rank::Weight as usize] += goods.least_weight;
+            if self.costed {
+                bound[Rank::Cost as usize] += goods.least_cents;
+            }
+        }
+        bound
+    }
+
+    /// How many were ordered in full.
+    pub(super) fn ordered(&self) -> usize {
+        self.tried.values().filter(|whole| whole.is_ok()).count()
+    }
+
+    /// How many frames are compared.
+    pub(super) fn frames(&self) -> usize {
+        self.alike.len()
+    }
+
+    /// What can't be ordered, and why.
+    pub(super) fn refused(&self) -> BTreeMap<usize, String> {
+        let goods = self
+            .goods
+            .iter()
+            .filter_map(|(place, goods)| Some((*place, goods.as_ref().err()?.clone())));
+        let tried = self
+            .tried
+            .iter()
+            .filter_map(|(place, whole)| Some((*place, whole.as_ref().err()?.clone())));
+        goods.chain(tried).collect()
+    }
+
+    /// Goods that no frame that was looked at has a price for: they are in no cost.
+    pub(super) fn left_out(&self) -> BTreeSet<String> {
+        let of_orders = self.tried.values().flatten().map(Whole::unpriced_goods);
+        let of_goods = self.goods.values().flatten();
+        of_orders
+            .chain(of_goods.map(|goods| goods.unpriced.clone()))
+            .reduce(|all, of| all.intersection(&of).cloned().collect())
+            .unwrap_or_default()
+    }
+
+    /// What has no price for goods that others need not or have a price for: it would count as free.
+    pub(super) fn unpriced(&self) -> BTreeMap<usize, BTreeSet<String>> {
+        if !self.costed {
+            return BTreeMap::new();
+        }
+        let left_out = self.left_out();
+        let beyond = |unpriced: &BTreeSet<String>| -> BTreeSet<String> {
+            unpriced.difference(&left_out).cloned().collect()
+        };
+        let of_goods = self
+            .goods
+            .iter()
+            .filter_map(|(place, goods)| Some((*place, beyond(&goods.as_ref().ok()?.unpriced))));
+        let of_orders = self.tried.iter().filter_map(|(place, whole)| {
+            Some((*place, beyond(&whole.as_ref().ok()?.unpriced_goods())))
+        });
+        of_goods
+            .chain(of_orders)
+            .filter(|(_, unpriced)| !unpriced.is_empty())
+            .collect()
+    }
+
+    /// The ordered ones that are compared, with their measures.
+    pub(super) fn measured(&self) -> Vec<(usize, Measures)> {
+        let unpriced = self.unpriced();
+        self.tried
+            .iter()
+            .filter_map(|(place, whole)| Some((*place, whole.as_ref().ok()?)))
+            // the rules once more on the frame in full: the search must agree, and what is shown must meet
+            .filter(|(place, whole)| {
+                whole.standing.verdict() == Verdict::Meets && !unpriced.contains_key(place)
+            })
+            .map(|(place, whole)| (place, whole.measures()))
+            .collect()
+    }
+
+    /// The first by a measure, and that measure.
+    pub(super) fn first(&self, rank: Rank) -> Option<(usize, i64)> {
+        let measured = self.measured();
+        let first = ranked(&measured, rank, 1).first().copied()?;
+        let (_, measures) = measured.iter().find(|(place, _)| *place == first)?;
+        Some((first, measures[rank as usize]))
+    }
+
+    /// Candidates not ordered that may come under the first one, and the least that any of them can come to.
+    pub(super) fn might_be_better(&self, rank: Rank) -> (usize, Option<i64>) {
+        let best = self.first(rank).map(|(_, measure)| measure);
+        let unpriced = self.unpriced();
+        let open = || {
+            self.open(rank, best)
+                .filter(|alike| !unpriced.contains_key(&alike.place))
+        };
+        let least = open().map(|alike| self.bound(alike)[rank as usize]).min();
+        (open().map(|alike| alike.count).sum(), least)
+    }
+
+    /// Ordered ones that may still come under the first, once their plans are proven.
+    pub(super) fn plans_might_be_better(&self, rank: Rank) -> usize {
+        let Some((first, best)) = self.first(rank) else {
+            return 0;
+        };
+        let unpriced = self.unpriced();
+        self.alike
+            .iter()
+            .filter(|alike| alike.place != first && !unpriced.contains_key(&alike.place))
+            .filter(|alike| {
+                let whole = self.tried.get(&alike.place).and_then(|of| of.as_ref().ok());
+                whole
+                    .is_some_and(|whole| whole.least(rank, self.bound(alike)[rank as usize]) < best)
+            })
+            .count()
+    }
+}
+
+/// Does a step for each place on all threads; true if the hold ended it.
+fn step<T: Send>(
+    places: Vec<usize>,
+    hold: &Hold<'_>,
+    into: &mut BTreeMap<usize, T>,
+    of: impl Fn(usize) -> T + Sync,
+) -> bool {
+    let results: Vec<(usize, Option<T>)> = places
+        .into_par_iter()
+        .map(|place| (place, (!(hold.stop)()).then(|| of(place))))
+        .collect();
+    let mut stopped = false;
+    for (place, result) in results {
+        match result {
+            Some(result) => {
+                into.insert(place, result);
+            }
+            None => stopped = true,
+        }
+    }
+    stopped
+}
+
+/// What else than lumber the present roof costs (cents) and weighs (hundredths of a pound), for each square inch.
+fn beyond_lumber(present: Option<&Whole>) -> (f64, f64) {
+    let Some(whole) = present else {
+        return (0.0, 0.0);
+    };
+    let area = whole.order.roof_ft2 * 144.0;
+    let sum = |of: &dyn Fn(&Line) -> f64| -> f64 {
+        let lines = whole.order.lines.iter();
+        let rest: f64 = lines
+            .filter(|line| !line.in_hand && line.length.is_none())
+            .map(of)
+            .sum();
+        if area > 0.0 { rest / area } else { 0.0 }
+    };
+    (
+        sum(&|line| line.cost_cents().unwrap_or(0) as f64),
+        sum(&|line| line.weight_lb.unwrap_or(0.0) * 100.0),
+    )
+}
+
+/// The places that are ordered first: the first of each measure, then those that no other beats.
+fn first_choice(estimates: &[(usize, Measures)], ask: Ask) -> Vec<usize> {
+    if estimates.len() <= ask.orders {
+        return estimates.iter().map(|(place, _)| *place).collect();
+    }
+    let each = (ask.orders / 16).max(1);
+    let mut places = ranked(estimates, ask.rank, ask.orders / 4);
+    for rank in Rank::ALL {
+        places.extend(ranked(estimates, rank, each));
+    }
+    let best = front(estimates);
+    let of_front: Vec<(usize, Measures)> = estimates
+        .iter()
+        .filter(|(place, _)| best.binary_search(place).is_ok())
+        .copied()
+        .collect();
+    places.extend(ranked(&of_front, ask.rank, ask.orders / 2));
+    let mut seen = BTreeSet::new();
+    places.retain(|place| seen.insert(*place));
+    places.truncate(ask.orders);
+    places
+}
