@@ -68,7 +68,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         Format::Table => print(&sheet::order::text(
             &order,
             plan.gable.rafter.name.as_deref(),
-            &plan.used,
+            &plan.told(),
             &look,
             args.output.explain,
         ))?,

@@ -117,6 +117,15 @@ impl OrderPlan {
     }
 }
 
+impl OrderPlan {
+    /// What an order tells: what was given for the frame, then every value used beyond it.
+    #[must_use]
+    pub fn told(&self) -> Vec<Used> {
+        let of_the_frame = self.gable.rafter.used.iter().filter(|used| used.given);
+        of_the_frame.chain(&self.used).cloned().collect()
+    }
+}
+
 impl DeckPlan {
     fn ask(asked: &mut Asked<'_>) -> Option<DeckPlan> {
         let plan = DeckPlan {

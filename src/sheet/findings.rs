@@ -119,14 +119,14 @@ pub fn used(used: &[Used], look: &Look) -> String {
             .collect::<Vec<_>>()
             .join("; ")
     };
-    let mut text = wrapped(&format!("Given: {}.", list(true)), 2, look);
-    let defaults = list(false);
-    if !defaults.is_empty() {
-        text.push_str(&wrapped(
-            &format!("Not given, so by default: {defaults}."),
-            2,
-            look,
-        ));
+    let mut text = String::new();
+    for (lead, values) in [
+        ("Given", list(true)),
+        ("Not given, so by default", list(false)),
+    ] {
+        if !values.is_empty() {
+            text.push_str(&wrapped(&format!("{lead}: {values}."), 2, look));
+        }
     }
     text
 }
