@@ -26,7 +26,7 @@ pub(super) struct Args {
     /// The roof file (TOML)
     #[arg(value_name = "FILE")]
     file: PathBuf,
-    /// Prices that you keep (TOML), as for stepoff order
+    /// Prices that you keep (.toml or .csv), as for stepoff order
     #[arg(long, value_name = "FILE")]
     prices: Option<PathBuf>,
     /// What the roofs are ranked by [default: cost with prices, else board-feet]

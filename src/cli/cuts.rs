@@ -34,7 +34,7 @@ pub(super) struct Args {
     /// Width of the saw cut [default: the file's, else 1/8"]
     #[arg(long, value_name = "LENGTH")]
     kerf: Option<String>,
-    /// Prices that you keep, for a roof file
+    /// Prices that you keep (.toml or .csv), for a roof file
     #[arg(long, value_name = "FILE", conflicts_with = "bars")]
     prices: Option<PathBuf>,
     /// Taken off every bar before the first piece [default: the file's, else 0"]

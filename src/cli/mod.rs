@@ -21,6 +21,7 @@ mod measured;
 mod messages;
 mod order;
 mod output;
+mod prices;
 mod progress;
 mod prove;
 mod rafter;
@@ -85,6 +86,8 @@ enum Command {
     Check(check::Args),
     /// One list for the yard: lumber, sheets, nails, ties, roofing; CSV, JSON and XLSX.
     Order(order::Args),
+    /// The prices file of a roof with blanks to fill.
+    Prices(prices::Args),
     /// Drawings and lists for the site: PDF, HTML, SVG or PNG.
     Sheets(Box<sheets::Args>),
     /// Many roofs of one plan held against every rule: the few that are best.
@@ -125,6 +128,7 @@ pub fn main() -> ExitCode {
         Command::Ties(args) => ties::run(args),
         Command::Check(args) => check::run(args),
         Command::Order(args) => order::run(args),
+        Command::Prices(args) => prices::run(args),
         Command::Sheets(args) => sheets::run(args),
         Command::Compare(args) => compare::run(args),
         Command::Measured(args) => measured::run(args),

@@ -21,14 +21,14 @@ use super::watch::{Stopwatch, time_limit};
 
 /// One list for the yard: lumber cut at proven least cost, sheets, nails, ties, roofing, vents and soffit of a roof file.
 ///
-/// Prices come from a file that you keep: note = "...", [[lumber]] with section, length and price, [[item]] with key
-/// and price. The keys are those of --format csv.
+/// Prices come from a file that you keep, TOML or a yard's list as CSV: stepoff prices FILE writes the one of this roof with
+/// blanks to fill.
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
     /// The roof file (TOML)
     #[arg(value_name = "FILE")]
     file: PathBuf,
-    /// Prices that you keep (TOML); without them lumber is cut from the least length
+    /// Prices that you keep (.toml, or a yard's list .csv); without them lumber is cut from the least length
     #[arg(long, value_name = "FILE")]
     prices: Option<PathBuf>,
     /// Write the list and the cutting plan as a spreadsheet; - writes it to standard output, instead of the table
@@ -100,7 +100,13 @@ pub(super) fn read_prices(path: &Path) -> Result<Prices, Failure> {
     let bytes = std::fs::read(path).map_err(|error| Failure::file(path, "read", &error))?;
     let text = String::from_utf8(bytes)
         .map_err(|_| Failure::file(path, "read", &"it is not a text file in UTF-8"))?;
-    Prices::read(&text).map_err(|faults| Failure::Refused {
+    let is_csv = path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("csv"));
+    let read = if is_csv {
+        Prices::read_csv(&text)
+    } else {
+        Prices::read(&text)
+    };
+    read.map_err(|faults| Failure::Refused {
         faults,
         file: Some((path.to_owned(), text)),
     })
@@ -140,8 +146,8 @@ fn cannot_cut(title: &str, why: NoPlan) -> Faults {
             .collect(),
         NoPlan::NotEnoughStock { .. } => vec![Fault::new(
             place(),
-            format!("{title}: the sticks do not suffice for all pieces"),
-            "name lengths that can be bought under [order] lengths, or in the prices file",
+            format!("{title}: the sticks on hand do not suffice for all pieces"),
+            "name more lengths that can be bought under [order] lengths or in the prices file, or leave on_hand blank there",
         )],
     }
 }

@@ -91,7 +91,7 @@ pub(super) struct Args {
     /// Date for the title block, as you write it
     #[arg(long, value_name = "TEXT", default_value = "")]
     date: String,
-    /// Prices that you keep (TOML), for the order
+    /// Prices that you keep (.toml or .csv), for the order
     #[arg(long, value_name = "FILE")]
     prices: Option<PathBuf>,
     /// Dots to an inch in PNG pictures, 20 to 600

@@ -37,8 +37,14 @@ pub struct OrderReport {
     pub lower_bound_sheets: usize,
     /// True if every section's plan and the deck are proven.
     pub proven_optimal: bool,
-    /// Sum of all lines that have a price; null without a prices file.
+    /// Sum of all lines that have a price, without tax; null without a prices file.
     pub total_cents: Option<i64>,
+    /// What prices are in, as the prices file says.
+    pub currency: Option<String>,
+    /// Tax on the whole, percent; null if none is set.
+    pub tax_percent: Option<f64>,
+    /// Tax on the sum.
+    pub tax_cents: Option<i64>,
     /// Keys of lines that have no price.
     pub without_price: Vec<String>,
     /// Weight of the delivery as far as it is known.
@@ -82,6 +88,8 @@ pub struct OrderLine {
     pub board_feet: Option<f64>,
     /// True for what is on site already.
     pub in_hand: bool,
+    /// The yard's code for it, if the prices file has one.
+    pub code: Option<String>,
 }
 
 /// One section's cutting plan in short.
@@ -153,6 +161,7 @@ fn line(line: &Line) -> OrderLine {
         weight_lb: line.weight_lb,
         board_feet: line.lumber.map(|lumber| lumber.board_feet),
         in_hand: line.in_hand,
+        code: line.code.clone(),
     }
 }
 
@@ -209,6 +218,9 @@ pub fn report(order: &Order, plan: &OrderPlan, units: Units) -> OrderReport {
         lower_bound_sheets: order.deck.lower_bound_sheets,
         proven_optimal: order.proven(),
         total_cents: order.priced.then(|| order.total_cents()),
+        currency: order.currency.clone(),
+        tax_percent: order.tax_percent,
+        tax_cents: order.tax_cents(),
         without_price: order.without_price().map(|line| line.key.clone()).collect(),
         weight_lb: order.weight_lb(),
         not_weighed: order.not_weighed().into_iter().map(str::to_owned).collect(),

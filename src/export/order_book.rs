@@ -8,7 +8,7 @@ use crate::measure::{Units, Writing};
 use crate::order::{Order, lumber};
 
 /// Heads of the list and their widths in characters.
-const LIST: [(&str, f64); 10] = [
+const LIST: [(&str, f64); 11] = [
     ("trade", 14.0),
     ("count", 7.0),
     ("unit", 7.0),
@@ -19,6 +19,7 @@ const LIST: [(&str, f64); 10] = [
     ("how counted", 48.0),
     ("each", 10.0),
     ("cost", 11.0),
+    ("code", 12.0),
 ];
 
 /// Heads of the cutting plan and their widths.
@@ -69,17 +70,40 @@ fn list(order: &Order, units: Units, book: &mut Book) -> Result<(), XlsxError> {
                 None => Cell::NoMoney("no price"),
             },
             Cell::MoneyOf(format!("=IF(ISNUMBER(I{row}),B{row}*I{row},0)"), cost),
+            line.code.clone().into(),
         ])?;
     }
     let last = sheet.next_row() - 1;
     sheet.skip();
-    let mut total = vec![Cell::Empty; 8];
-    total.push(Cell::Bold("total".into()));
-    total.push(Cell::SumOf(
+    let currency = order
+        .currency
+        .as_ref()
+        .map_or(String::new(), |currency| format!(", {currency}"));
+    let total = order.total_cents();
+    let mut sums = vec![(
+        format!("total{currency}"),
         format!("=SUM(J2:J{last})"),
-        order.total_cents() as f64 / 100.0,
-    ));
-    sheet.row(total)?;
+        total,
+    )];
+    if let (Some(percent), Some(tax)) = (order.tax_percent, order.tax_cents()) {
+        let at = sheet.next_row();
+        sums.push((
+            format!("tax, {percent} percent"),
+            format!("=ROUND(J{at}*{percent}/100,2)"),
+            tax,
+        ));
+        sums.push((
+            format!("with tax{currency}"),
+            format!("=J{at}+J{}", at + 1),
+            total + tax,
+        ));
+    }
+    for (name, formula, cents) in sums {
+        let mut row = vec![Cell::Empty; 8];
+        row.push(Cell::Bold(name));
+        row.push(Cell::SumOf(formula, cents as f64 / 100.0));
+        sheet.row(row)?;
+    }
     let mut note = |text: String| {
         let mut cells = vec![Cell::Empty; 3];
         cells.push(text.into());

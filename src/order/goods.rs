@@ -100,9 +100,11 @@ impl Roof<'_> {
         basis: impl Into<String>,
     ) -> Line {
         let key = key.into();
+        let terms = self.prices.item(&key);
         Line {
             trade,
-            each_cents: self.prices.item(&key),
+            each_cents: terms.and_then(|terms| terms.cents),
+            code: terms.and_then(|terms| terms.code.clone()),
             key,
             what: what.into(),
             length: None,

@@ -79,6 +79,8 @@ pub struct Line {
     pub weight_lb: Option<f64>,
     /// What all of it measures as lumber; `None` for other goods.
     pub lumber: Option<Sawn>,
+    /// The yard's code for it.
+    pub code: Option<String>,
     /// True for what is on site already.
     pub in_hand: bool,
 }
@@ -102,6 +104,12 @@ impl std::iter::Sum for Sawn {
 }
 
 impl Line {
+    /// True for sticks of lumber, which a prices file names by section and length.
+    #[must_use]
+    pub fn is_stick(&self) -> bool {
+        matches!(self.trade, Trade::Lumber | Trade::Walls)
+    }
+
     /// Price of all, cents.
     #[must_use]
     pub fn cost_cents(&self) -> Option<i64> {
@@ -135,6 +143,10 @@ pub struct Order {
     pub density: String,
     /// What the prices file says of itself.
     pub prices_note: Option<String>,
+    /// What prices are in.
+    pub currency: Option<String>,
+    /// Tax on the whole, percent.
+    pub tax_percent: Option<f64>,
     /// True if a prices file was given.
     pub priced: bool,
     /// What was assumed, left out or found wanting.
@@ -205,6 +217,8 @@ impl Order {
             panel_nailing,
             density,
             prices_note: prices.and_then(|prices| prices.note.clone()),
+            currency: prices.and_then(|prices| prices.currency.clone()),
+            tax_percent: prices.and_then(|prices| prices.tax_percent),
             priced: prices.is_some(),
             notes,
         }
@@ -224,6 +238,13 @@ impl Order {
     #[must_use]
     pub fn total_cents(&self) -> i64 {
         self.lines.iter().filter_map(Line::cost_cents).sum()
+    }
+
+    /// Tax on that sum, rounded to the cent; `None` if no tax is set.
+    #[must_use]
+    pub fn tax_cents(&self) -> Option<i64> {
+        self.tax_percent
+            .map(|percent| (self.total_cents() as f64 * percent / 100.0).round() as i64)
     }
 
     /// Lines that have no price.
@@ -345,6 +366,7 @@ fn sticks(
                 each_cents: None,
                 weight_lb: Some(lumber.in3 / 1728.0 * density_lb_ft3),
                 lumber: Some(lumber),
+                code: None,
                 in_hand: false,
             }
         };
@@ -360,6 +382,7 @@ fn sticks(
                     "cutting plan, not proven best (stepoff cuts)".into()
                 },
                 each_cents: stock.cents,
+                code: stock.code.clone(),
                 in_hand: stock.in_hand.is_some(),
                 ..sticks(stock.length, count)
             });

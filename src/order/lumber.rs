@@ -46,6 +46,10 @@ pub struct StockLength {
     pub cents: Option<i64>,
     /// How many are on site already; `None` where it is bought.
     pub in_hand: Option<i64>,
+    /// How many the yard has; `None` for as many as wanted.
+    pub available: Option<i64>,
+    /// The yard's code for it.
+    pub code: Option<String>,
 }
 
 /// Everything to be cut of one section.
@@ -185,6 +189,8 @@ fn ask(
                     length: sticks.length,
                     cents: Some(0),
                     in_hand: Some(i64::from(sticks.count)),
+                    available: None,
+                    code: None,
                 });
             }
         }
@@ -210,7 +216,7 @@ fn ask(
                 label: stock_name(&section, stock, names_meters),
                 length: down(stock.length),
                 price_cents: stock.cents,
-                quantity: stock.in_hand,
+                quantity: stock.in_hand.or(stock.available),
             })
             .collect(),
         pieces: parts
@@ -265,10 +271,10 @@ pub fn rates(section: &Section, buy: &BuyPlan, prices: &Prices) -> Rates {
     let problem = &ask.problem;
     let holds = |stock: &Stock| stock.length - problem.end_trim + problem.kerf;
     let bought = || {
-        problem
-            .stock
-            .iter()
-            .filter(|stock| stock.quantity.is_none())
+        let sticks = problem.stock.iter().zip(&ask.stock);
+        sticks
+            .filter(|(_, of)| of.in_hand.is_none())
+            .map(|(stock, _)| stock)
     };
     Rates {
         units_per_inch: problem.units_per_inch,
@@ -283,7 +289,8 @@ pub fn rates(section: &Section, buy: &BuyPlan, prices: &Prices) -> Rates {
         in_hand: problem
             .stock
             .iter()
-            .filter_map(|stock| Some(stock.quantity? * holds(stock)))
+            .zip(&ask.stock)
+            .filter_map(|(stock, of)| Some(of.in_hand? * holds(stock)))
             .sum(),
     }
 }
@@ -332,10 +339,13 @@ fn bought_lengths(section: &Section, buy: &BuyPlan, prices: &Prices) -> Vec<Stoc
     if !priced.is_empty() {
         return priced
             .into_iter()
+            .filter(|price| price.terms.on_hand != Some(0))
             .map(|price| StockLength {
                 length: price.length,
-                cents: Some(price.cents),
+                cents: price.terms.cents,
                 in_hand: None,
+                available: price.terms.on_hand,
+                code: price.terms.code.clone(),
             })
             .collect();
     }
@@ -361,6 +371,8 @@ fn bought_lengths(section: &Section, buy: &BuyPlan, prices: &Prices) -> Vec<Stoc
             length,
             cents: None,
             in_hand: None,
+            available: None,
+            code: None,
         })
         .collect()
 }
@@ -428,10 +440,12 @@ impl SectionAsk {
             .any(|stock| stock.in_hand.is_none() && stock.cents.is_some())
     }
 
-    /// True if sticks in hand are used.
+    /// True if some length is limited in number: sticks in hand, or what the yard has.
     #[must_use]
-    pub fn has_in_hand(&self) -> bool {
-        self.stock.iter().any(|stock| stock.in_hand.is_some())
+    pub fn is_limited(&self) -> bool {
+        self.stock
+            .iter()
+            .any(|stock| stock.in_hand.or(stock.available).is_some())
     }
 
     /// Solves the section until `control` stops it.
@@ -449,7 +463,7 @@ impl SectionAsk {
             plan
         } else if self.priced() {
             cutting::plan(&self.problem, control)?
-        } else if self.has_in_hand() {
+        } else if self.is_limited() {
             self.by_rank(control)?
         } else {
             let by_length = cutting::plan(&self.problem, control)?;

@@ -186,7 +186,7 @@ impl Field {
 }
 
 /// Fewest single-letter changes between two words.
-fn edits(from: &str, to: &str) -> usize {
+pub fn edits(from: &str, to: &str) -> usize {
     let to: Vec<char> = to.chars().collect();
     let mut row: Vec<usize> = (0..=to.len()).collect();
     for (down, letter) in from.chars().enumerate() {

@@ -24,7 +24,7 @@ pub use checks::{ChecksPlan, PanelEdges, RoofingKind, Seismic, WindExposure};
 pub use eave::{EavePlan, MeasuredTo};
 pub use entry::{Entries, Entry, Place};
 pub use fault::{Fault, Faults};
-pub use field::{Field, Kind, LimitOf};
+pub use field::{Field, Kind, LimitOf, edits};
 pub use fit::{Caps, FasciaLine, FitPlan, Sides};
 pub use fit_terms::{Datum, Find, Measurement, Quantity, Unknown};
 pub use gable::{Blocking, GablePlan, Joists, LayoutFrom, Meeting, RakeFraming, RidgeJoints, Vent};

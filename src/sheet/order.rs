@@ -109,6 +109,10 @@ pub(super) fn tables(order: &Order, metric: bool) -> Vec<Table> {
         ("length", Align::Right),
         ("where it goes", Align::Left),
     ];
+    let coded = order.lines.iter().any(|line| line.code.is_some());
+    if coded {
+        columns.insert(2, ("code", Align::Left));
+    }
     if order.priced {
         columns.push(("each", Align::Right));
         columns.push(("cost", Align::Right));
@@ -137,6 +141,9 @@ pub(super) fn tables(order: &Order, metric: bool) -> Vec<Table> {
                 length_on_list(line, metric),
                 line.goes_to.clone(),
             ];
+            if coded {
+                row.insert(2, line.code.clone().unwrap_or_default());
+            }
             if order.priced {
                 let no_price = || "no price".to_owned();
                 row.push(line.each_cents.map_or_else(no_price, money));
@@ -166,12 +173,28 @@ pub(super) fn money_line(order: &Order, hint: &str) -> String {
         .prices_note
         .as_ref()
         .map_or(String::new(), |note| format!(" Prices: {note}."));
+    let currency = order
+        .currency
+        .as_ref()
+        .map_or(String::new(), |currency| format!(" {currency}"));
+    let sum = |cents: i64| format!("{}{currency}", money(cents));
+    let total = order.total_cents();
+    let with_tax = order
+        .tax_percent
+        .zip(order.tax_cents())
+        .map_or(String::new(), |(percent, tax)| {
+            format!(
+                " With {} percent tax {}.",
+                trim(percent, 4),
+                sum(total + tax)
+            )
+        });
     if missing.is_empty() {
-        format!("Total {}.{note}", money(order.total_cents()))
+        format!("Total {}.{with_tax}{note}", sum(total))
     } else {
         format!(
-            "Total {} for what has a price; {} without a price, NOT in it: {}.{note}",
-            money(order.total_cents()),
+            "Total {} for what has a price; {} without a price, NOT in it: {}.{with_tax}{note}",
+            sum(total),
             missing.len(),
             missing.join(", ")
         )
@@ -286,8 +309,9 @@ fn explained(order: &Order, look: &Look) -> String {
     let mut line = |words: String| text.push_str(&wrapped(&format!("  {words}"), 4, look));
     for one in &order.lines {
         line(format!(
-            "{}: {}",
+            "{} ({}): {}",
             one.key,
+            one.unit,
             if one.basis.is_empty() {
                 "as listed"
             } else {

@@ -1,0 +1,160 @@
+//! The prices file of one roof: a row for every stick and every kind of goods that it may be ordered from, with blanks to fill.
+
+use super::rows::{Column, stick_name};
+use super::{Prices, Terms};
+use crate::order::Order;
+
+/// A row of the file.
+struct Row {
+    /// Section and length of a stick.
+    stick: Option<(String, String)>,
+    /// Key of other goods.
+    key: String,
+    unit: &'static str,
+    terms: Terms,
+    /// What it is and how many the order lists.
+    about: String,
+}
+
+/// Every length that each section is offered in, then every line of the order that is no stick. What `known` has
+/// stands in it already.
+fn rows(order: &Order, known: Option<&Prices>) -> Vec<Row> {
+    let mut rows: Vec<Row> = Vec::new();
+    for section in &order.sections {
+        for stock in section.ask.stock.iter().filter(|stock| stock.in_hand.is_none()) {
+            let stick = stick_name(&section.ask.section, stock.length);
+            // the walls' plates may be of a section that the roof has too
+            if rows.iter().any(|row| row.stick.as_ref() == Some(&stick)) {
+                continue;
+            }
+            rows.push(Row {
+                key: stick.0.clone(),
+                stick: Some(stick),
+                unit: "pc",
+                terms: Terms {
+                    cents: stock.cents,
+                    code: stock.code.clone(),
+                    on_hand: stock.available,
+                },
+                about: String::new(),
+            });
+        }
+        for part in &section.ask.too_long {
+            let stick = stick_name(&section.ask.section, section.ask.special_length(part));
+            if rows.iter().any(|row| row.stick.as_ref() == Some(&stick)) {
+                continue;
+            }
+            rows.push(Row {
+                key: stick.0.clone(),
+                stick: Some(stick),
+                unit: "pc",
+                terms: Terms::default(),
+                about: format!("special length: {}", part.name()),
+            });
+        }
+    }
+    let goods = order.lines.iter().filter(|line| !line.is_stick());
+    for line in goods {
+        if rows.iter().any(|row| row.key == line.key) {
+            continue;
+        }
+        rows.push(Row {
+            stick: None,
+            key: line.key.clone(),
+            unit: line.unit,
+            terms: known
+                .and_then(|prices| prices.item(&line.key))
+                .cloned()
+                .unwrap_or_default(),
+            about: format!("{}: {} {}", line.what, line.count, line.unit),
+        });
+    }
+    rows
+}
+
+fn price(terms: &Terms) -> String {
+    terms.cents.map_or(String::new(), |cents| {
+        format!("{}.{:02}", cents / 100, cents % 100)
+    })
+}
+
+fn on_hand(terms: &Terms) -> String {
+    terms.on_hand.map_or(String::new(), |number| number.to_string())
+}
+
+/// As a string of TOML.
+fn quoted(text: &str) -> String {
+    toml::Value::String(text.to_owned()).to_string()
+}
+
+/// In TOML, as [`Prices::read`] takes it.
+#[must_use]
+pub fn toml(order: &Order, known: Option<&Prices>, name: Option<&str>) -> String {
+    let name = name.map_or(String::new(), |name| {
+        format!(" for {}", name.replace(['\n', '\r'], " "))
+    });
+    let of = |pick: fn(&Prices) -> Option<String>| known.and_then(pick).unwrap_or_default();
+    let mut text = format!(
+        "# Prices{name}. Write the price of one unit between the quotes, as \"4.16\"; what stays blank has no price.\n\
+         # Of a section that has a price, only the lengths with a price are bought. code is the yard's own, on_hand how many\n\
+         # it has; blank is as many as wanted.\n\nnote = {}\ncurrency = {}\ntax_percent = {}\n",
+        quoted(&of(|prices| prices.note.clone())),
+        quoted(&of(|prices| prices.currency.clone())),
+        quoted(&of(|prices| prices
+            .tax_percent
+            .map(|percent| percent.to_string()))),
+    );
+    for row in rows(order, known) {
+        text.push('\n');
+        if !row.about.is_empty() {
+            text.push_str(&format!("# {}\n", row.about.replace(['\n', '\r'], " ")));
+        }
+        match &row.stick {
+            Some((section, length)) => text.push_str(&format!(
+                "[[lumber]]\nsection = {}\nlength = {}\n",
+                quoted(section),
+                quoted(length)
+            )),
+            None => text.push_str(&format!("[[item]]\nkey = {}\nunit = {}\n", quoted(&row.key), quoted(row.unit))),
+        }
+        text.push_str(&format!(
+            "price = {}\ncode = {}\non_hand = {}\n",
+            quoted(&price(&row.terms)),
+            quoted(row.terms.code.as_deref().unwrap_or_default()),
+            quoted(&on_hand(&row.terms))
+        ));
+    }
+    text
+}
+
+/// The columns of the CSV form.
+#[must_use]
+pub fn csv_heads() -> [&'static str; 6] {
+    [
+        Column::Key,
+        Column::Length,
+        Column::Price,
+        Column::Unit,
+        Column::Code,
+        Column::OnHand,
+    ]
+    .map(|column| column.names()[0])
+}
+
+/// The rows of the CSV form, as [`Prices::read_csv`] takes them below [`csv_heads`].
+#[must_use]
+pub fn csv_rows(order: &Order, known: Option<&Prices>) -> Vec<[String; 6]> {
+    rows(order, known)
+        .into_iter()
+        .map(|row| {
+            [
+                row.key,
+                row.stick.map_or(String::new(), |(_, length)| length),
+                price(&row.terms),
+                row.unit.to_owned(),
+                row.terms.code.clone().unwrap_or_default(),
+                on_hand(&row.terms),
+            ]
+        })
+        .collect()
+}
