@@ -110,7 +110,12 @@ impl Woods {
         for stick in sticks {
             let count = u32::try_from(stick.count).unwrap_or(u32::MAX);
             lump.pieces += count;
-            if stick.walls && !buy.plates {
+            let count = if stick.walls {
+                count * buy.plate_layers
+            } else {
+                count
+            };
+            if count == 0 {
                 continue;
             }
             let wood = self.of(&stick.section, stick.walls, buy, prices);

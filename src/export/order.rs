@@ -55,8 +55,10 @@ pub struct OrderReport {
     pub density: String,
     /// What the prices file says of itself.
     pub prices_note: Option<String>,
-    /// What was assumed, left out or found wanting.
+    /// What was assumed or found wanting.
     pub notes: Vec<String>,
+    /// What the roof takes and no line counts, each with the reason.
+    pub left_out: Vec<String>,
 }
 
 /// One line; also the rows of the CSV form.
@@ -227,6 +229,7 @@ pub fn report(order: &Order, plan: &OrderPlan, units: Units) -> OrderReport {
         density: order.density.clone(),
         prices_note: order.prices_note.clone(),
         notes: order.notes.clone(),
+        left_out: order.left_out.clone(),
     }
 }
 

@@ -118,6 +118,9 @@ fn list(order: &Order, units: Units, book: &mut Book) -> Result<(), XlsxError> {
     for text in order.prices_note.iter().chain(&order.notes) {
         note(text.clone())?;
     }
+    for text in &order.left_out {
+        note(format!("Not in this order: {text}"))?;
+    }
     Ok(())
 }
 

@@ -68,7 +68,8 @@ pub fn totals(uses: Vec<NailUse>, spare: f64) -> Vec<NailTotal> {
             .map(|per_lb| (total.count as f64 * (1.0 + spare / 100.0) / per_lb).ceil() as u64);
     }
     totals.sort_by(|a, b| {
-        let per_lb = |total: &NailTotal| coverage::nails_per_lb(total.nail).unwrap_or(0.0);
+        let per_lb =
+            |total: &NailTotal| coverage::nails_per_lb(total.nail).unwrap_or(f64::INFINITY);
         per_lb(a).total_cmp(&per_lb(b))
     });
     totals
@@ -84,7 +85,7 @@ fn row_or_practice(rule: Option<&'static Rule>, edition: Edition) -> String {
 
 const COMMON_16D: &str = "16d common";
 const COMMON_10D: &str = "10d common";
-const COMMON_8D: &str = "8d common";
+pub(super) const COMMON_8D: &str = "8d common";
 
 /// The nails of the frame.
 ///
@@ -128,11 +129,6 @@ pub fn of_frame(frame: &Frame, checks: &ChecksPlan, notes: &mut Vec<String>) -> 
             3 * (rafters + barges),
             "rafters to ridge board",
             by_code(row("nail_rafter_ridge_toe"), "3 a rafter, toenailed"),
-        );
-    } else {
-        notes.push(
-            "Rafters butt without a ridge board: their gusset plates and nails are not counted."
-                .into(),
         );
     }
     let joists = count(&[Role::CeilingJoist]);
@@ -399,7 +395,7 @@ pub fn of_deck(deck: &Deck, nailing: &PanelNailing) -> NailUse {
 }
 
 /// Nails in a row up a panel of a height, at most `spacing_in` apart.
-fn in_a_row(height_in: f64, spacing_in: f64) -> u64 {
+pub(super) fn in_a_row(height_in: f64, spacing_in: f64) -> u64 {
     let run = (height_in - 2.0 * EDGE_DISTANCE_IN).max(0.0);
     (run / spacing_in - 1e-9).ceil().max(1.0) as u64 + 1
 }

@@ -2,6 +2,7 @@
 
 use crate::catalog::code_rules::{Rule, rule_in};
 use crate::catalog::coverage;
+use crate::catalog::lumber::Section;
 use crate::catalog::panels::Panel;
 use crate::deck::{Deck, EdgeSupport, RoofDeck};
 use crate::frame::{Frame, Role};
@@ -9,13 +10,13 @@ use crate::measure::quantity::{
     Area, in_inches, in_millimeters, in_square_feet, inches, square_inches,
 };
 use crate::measure::{Length, Step, Tape, trim};
-use crate::plan::{OrderPlan, RoofingKind, Starter};
+use crate::plan::{Joists, OrderPlan, RoofingKind, Starter};
 use crate::rules::Book;
 use crate::rules::vents::VentArea;
 
-use super::fasteners::{NailTotal, NailUse};
-use super::list::{Line, Trade};
-use super::prices::Prices;
+use super::fasteners::{COMMON_8D, NailTotal, NailUse, in_a_row};
+use super::list::{self, Line, Trade};
+use super::prices::{Prices, keys};
 use super::roofing;
 
 /// What the counts are taken from.
@@ -31,6 +32,8 @@ pub(super) struct Roof<'a> {
 const PLANES: u64 = 2;
 /// Rakes of a gable.
 const RAKES: u64 = 4;
+/// Gables of a gable roof.
+const GABLES: u64 = 2;
 
 /// Thickness of the panels, inches: as written, else the least that the rating is made in.
 pub(super) fn panel_thickness_in(plan: &OrderPlan, panel: &Panel) -> f64 {
@@ -89,6 +92,17 @@ impl Roof<'_> {
         rule_in(id, edition, None).map_or("common practice", |rule| rule.section_in(edition))
     }
 
+    /// A count with the spare of nails and clips.
+    fn with_spare(&self, count: f64) -> u64 {
+        ceil(count * (1.0 + self.plan.buy.spare_nails / 100.0))
+    }
+
+    /// True if a ridge vent lies over the whole ridge.
+    fn ridge_is_vented(&self) -> bool {
+        let checks = &self.plan.checks;
+        checks.vented && checks.ridge_vent_in2.is_some_and(|in2| in2 > 0.0)
+    }
+
     /// A line priced by its key.
     fn line(
         &self,
@@ -127,13 +141,16 @@ impl Roof<'_> {
         })
     }
 
+    /// Panels and what supports their edges between rafters; gives the nails of blocks there.
     pub(super) fn sheathing(
         &self,
         panel: &Panel,
         support: EdgeSupport,
+        nail_edge_in: f64,
         lines: &mut Vec<Line>,
         notes: &mut Vec<String>,
-    ) {
+    ) -> Vec<NailUse> {
+        let mut nails = Vec::new();
         let deck = self.deck;
         let (height, length) = (self.plan.deck.sheet_height, self.plan.deck.sheet_length);
         let thickness = panel_thickness_in(self.plan, panel);
@@ -174,13 +191,14 @@ impl Roof<'_> {
                 trim(widest_in, 2),
                 panel.rating
             )),
-            EdgeSupport::Needed { clips, .. } => {
+            EdgeSupport::Needed {
+                clips, clips_a_bay, ..
+            } => {
                 if self.edges_are("tongue") {
                     notes.push("Panels with tongue and groove are meant: no clips.".into());
                 } else if self.edges_are("blocking") {
-                    notes.push(format!(
-                        "{clips} blocks between rafters carry the panel edges: they are not in the frame; add them to order.extra in the roof file."
-                    ));
+                    let blocks = clips.div_ceil(clips_a_bay) as u64;
+                    nails = self.edge_blocks(blocks, nail_edge_in, lines);
                 } else if self.edges_are("none") {
                     notes.push(format!(
                         "The span table asks for support of the panel edges with rating {}, and [sheathing] edges says none.",
@@ -195,13 +213,52 @@ impl Roof<'_> {
                             "panel edge clip, {} in",
                             thicknesses.first().copied().unwrap_or_default()
                         ),
-                        (ceil(clips as f64 * (1.0 + spare / 100.0)), "pc"),
+                        (self.with_spare(clips as f64), "pc"),
                         "panel edges midway between rafters",
                         format!("{clips} counted, {} percent spare", trim(spare, 1)),
                     ));
                 }
             }
         }
+        nails
+    }
+
+    /// Blocks of 2x4 laid flat between rafters under the panel edges, and their nails.
+    fn edge_blocks(&self, blocks: u64, nail_edge_in: f64, lines: &mut Vec<Line>) -> Vec<NailUse> {
+        let gable = &self.plan.gable;
+        let Some(section) = Section::nominal(2.0, 4.0) else {
+            return Vec::new();
+        };
+        let long = gable.spacing - gable.rafter.stock.thickness;
+        lines.push(Line {
+            length: Some(long),
+            lumber: Some(list::sawn(&section, long, blocks)),
+            ..self.line(
+                Trade::Sheathing,
+                "edge block",
+                "2x4 block under panel edges",
+                (blocks, "pc"),
+                "between rafters at the joints of the courses",
+                "one in each bay that the panel does not span; cut from offcuts where they reach, not in the cutting plan",
+            )
+        });
+        let over = 2 * in_a_row(in_inches(long), nail_edge_in);
+        vec![
+            NailUse {
+                nail: COMMON_8D,
+                count: 4 * blocks,
+                joint: "edge blocks".into(),
+                how: "2 an end, toenailed".into(),
+                by: "common practice".into(),
+            },
+            NailUse {
+                nail: COMMON_8D,
+                count: over * blocks,
+                joint: "panel edges over blocks".into(),
+                how: format!("{} in along both edges", trim(nail_edge_in, 2)),
+                by: "the panels' edge nailing".into(),
+            },
+        ]
     }
 
     pub(super) fn nails(&self, nails: &[NailTotal], lines: &mut Vec<Line>) {
@@ -217,6 +274,7 @@ impl Roof<'_> {
                 .map_or((total.count, "pc"), |pounds| (pounds, "lb"));
             let what = match total.nail {
                 "roofing" => "roofing nails".to_owned(),
+                keys::LONG_ROOFING => "roofing nails, 2 in".to_owned(),
                 nail => format!("{nail} nails"),
             };
             lines.push(Line {
@@ -258,12 +316,22 @@ impl Roof<'_> {
                 format!("rafter tie-down rated for {} lb uplift", trim(rated, 0)),
                 (count(&[Role::CommonRafter, Role::EndRafter]), "pc"),
                 "each rafter at its plate",
-                "one a rafter; nails as the maker asks, not counted here",
+                "one a rafter",
             )),
             None => notes.push(
                 "No rafter tie-downs are asked for (rafter.tie_down in the roof file); the rules tell the uplift where wind is set."
                     .into(),
             ),
+        }
+        if self.frame.site.half_ridge <= 0.0 {
+            lines.push(self.line(
+                Trade::Connectors,
+                "gusset plate",
+                "gusset plate at the peak",
+                (self.frame.pairs.len() as u64, "pc"),
+                "each pair of rafters that butts without a ridge board",
+                format!("one a pair ({})", self.section("rafter_gusset_option")),
+            ));
         }
         if checks.straps == Some(true) {
             lines.push(self.line(
@@ -290,18 +358,13 @@ impl Roof<'_> {
             ));
             return Vec::new();
         };
-        let mut nails = self.underlayment(kind, lines, notes);
-        nails.extend(self.drip_edge(kind, lines));
-        nails.extend(self.covering(kind, area_ft2, lines, notes));
+        self.underlayment(kind, lines, notes);
+        let mut nails = self.drip_edge(kind, lines);
+        nails.extend(self.covering(kind, area_ft2, lines));
         nails
     }
 
-    fn underlayment(
-        &self,
-        kind: RoofingKind,
-        lines: &mut Vec<Line>,
-        notes: &mut Vec<String>,
-    ) -> Vec<NailUse> {
+    fn underlayment(&self, kind: RoofingKind, lines: &mut Vec<Line>, notes: &mut Vec<String>) {
         let checks = &self.plan.checks;
         let pitch = self.plan.gable.rafter.pitch;
         let mut barrier = Length::default();
@@ -349,7 +412,7 @@ impl Roof<'_> {
             self.width()
         };
         if width <= Length::default() {
-            return Vec::new();
+            return;
         }
         let rolls = roofing::underlayment(PLANES, self.run(), width, double, checks.edition);
         let roll_ft = coverage::value("underlayment_roll_ft");
@@ -361,10 +424,29 @@ impl Roof<'_> {
                 format!("underlayment, 36 in x {} ft", trim(roll_ft, 0)),
                 (rolls.rolls, "roll"),
                 "both roof planes",
-                rolls.basis,
+                rolls.basis.clone(),
             )
         });
-        Vec::new()
+        let (lap_in, field_in) = (
+            coverage::value("cap_nail_lap_in"),
+            coverage::value("cap_nail_field_in"),
+        );
+        let run = in_inches(self.run());
+        let a_course = ceil(run / lap_in) + ceil(run / field_in) + 2;
+        let count = PLANES * rolls.courses * a_course;
+        lines.push(self.line(
+            Trade::Roofing,
+            "cap nails",
+            "cap nails for the underlayment",
+            (self.with_spare(count as f64), "pc"),
+            "both roof planes",
+            format!(
+                "{count} counted: {} in along each lap, {} in up the middle of a course (common practice), {} percent spare",
+                trim(lap_in, 0),
+                trim(field_in, 0),
+                trim(self.plan.buy.spare_nails, 1)
+            ),
+        ));
     }
 
     fn drip_edge(&self, kind: RoofingKind, lines: &mut Vec<Line>) -> Vec<NailUse> {
@@ -402,13 +484,7 @@ impl Roof<'_> {
         }]
     }
 
-    fn covering(
-        &self,
-        kind: RoofingKind,
-        area_ft2: f64,
-        lines: &mut Vec<Line>,
-        notes: &mut Vec<String>,
-    ) -> Vec<NailUse> {
+    fn covering(&self, kind: RoofingKind, area_ft2: f64, lines: &mut Vec<Line>) -> Vec<NailUse> {
         let spare = self.plan.buy.spare_roofing;
         let squares = area_ft2 / 100.0 * (1.0 + spare / 100.0);
         let counted = format!(
@@ -418,7 +494,7 @@ impl Roof<'_> {
         );
         match kind {
             RoofingKind::Shingles => return self.shingles(squares, &counted, lines),
-            RoofingKind::Roll => self.roll_roofing(lines),
+            RoofingKind::Roll => return self.roll_roofing(lines),
             RoofingKind::MetalLapped | RoofingKind::MetalSealed | RoofingKind::MetalStanding => {
                 self.metal(kind, lines);
             }
@@ -441,9 +517,6 @@ impl Roof<'_> {
                     (ceil(squares), "square"),
                     "both roof planes",
                     counted,
-                ));
-                notes.push(format!(
-                    "{name}: squares are counted; pieces, battens, fasteners and ridge go by the exposure and the maker's table."
                 ));
             }
         }
@@ -521,7 +594,12 @@ impl Roof<'_> {
                 by: "R905.2.6".into(),
             },
             NailUse {
-                nail: "roofing",
+                // through a vent and into the panels
+                nail: if self.ridge_is_vented() {
+                    keys::LONG_ROOFING
+                } else {
+                    "roofing"
+                },
                 count: 2 * caps,
                 joint: "ridge caps".into(),
                 how: "2 a cap".into(),
@@ -530,7 +608,7 @@ impl Roof<'_> {
         ]
     }
 
-    fn roll_roofing(&self, lines: &mut Vec<Line>) {
+    fn roll_roofing(&self, lines: &mut Vec<Line>) -> Vec<NailUse> {
         let sheet = coverage::value("roll_roofing_width_in");
         let lap = coverage::value("roll_roofing_lap_in");
         let end_lap = coverage::value("roll_roofing_end_lap_in");
@@ -555,6 +633,15 @@ impl Roof<'_> {
                 ),
             )
         });
+        let each = coverage::value("roll_roofing_nail_in");
+        let rows = (courses + 1) as f64 * in_inches(self.run()) + 2.0 * width;
+        vec![NailUse {
+            nail: "roofing",
+            count: PLANES * ceil(rows / each),
+            joint: "roll roofing".into(),
+            how: format!("each {} in along laps, eaves, ridge and rakes", trim(each, 0)),
+            by: "common practice".into(),
+        }]
     }
 
     fn metal(&self, kind: RoofingKind, lines: &mut Vec<Line>) {
@@ -589,30 +676,52 @@ impl Roof<'_> {
                 format!("lapped {} in (common practice)", trim(lap, 0)),
             )
         });
-        if kind != RoofingKind::MetalStanding {
-            let squares = in_square_feet(self.area()) / 100.0;
-            let spare = self.plan.buy.spare_nails;
-            let screws =
-                squares * coverage::value("metal_screws_per_square") * (1.0 + spare / 100.0);
+        let spare = trim(self.plan.buy.spare_nails, 1);
+        let ridge_in = coverage::value("metal_ridge_screw_in");
+        let mut screws = ceil(in_inches(self.run()) / ridge_in) as f64 * 2.0 + 2.0;
+        let mut how = format!("each {} in along both edges of the ridge cap", trim(ridge_in, 0));
+        if kind == RoofingKind::MetalStanding {
+            let each = coverage::value("seam_clip_in");
+            let clips = panels * (ceil(in_inches(self.width()) / each) + 1);
+            let screws_a_clip = coverage::value("clip_screws");
+            let basis = |words: String| format!("{words} (common practice), {spare} percent spare");
             lines.push(self.line(
                 Trade::Roofing,
-                "metal screws",
-                "roofing screws with washer",
-                (ceil(screws), "pc"),
-                "metal panels",
-                format!(
-                    "{} a square (common practice), {} percent spare",
-                    trim(coverage::value("metal_screws_per_square"), 0),
-                    trim(spare, 1)
-                ),
+                "seam clip",
+                "clip for standing seams",
+                (self.with_spare(clips as f64), "pc"),
+                "one seam of every panel",
+                basis(format!("{clips} counted, each {} in and at both ends", trim(each, 0))),
             ));
+            lines.push(self.line(
+                Trade::Roofing,
+                "clip screws",
+                "screws for the clips",
+                (self.with_spare(clips as f64 * screws_a_clip), "pc"),
+                "clips of the standing seams",
+                basis(format!("{} a clip", trim(screws_a_clip, 0))),
+            ));
+        } else {
+            let a_square = coverage::value("metal_screws_per_square");
+            screws += in_square_feet(self.area()) / 100.0 * a_square;
+            how = format!("{} a square, {how}", trim(a_square, 0));
         }
+        lines.push(self.line(
+            Trade::Roofing,
+            "metal screws",
+            "roofing screws with washer",
+            (self.with_spare(screws), "pc"),
+            "metal panels and ridge cap",
+            format!("{how} (common practice), {spare} percent spare"),
+        ));
     }
 
     /// Vents by the area that the check of the code needs too ([`VentArea`]): ridge vent over the whole ridge, soffit
     /// vents as long as their part of the area asks.
-    pub(super) fn vents(&self, lines: &mut Vec<Line>, notes: &mut Vec<String>) {
+    pub(super) fn vents(&self, lines: &mut Vec<Line>, notes: &mut Vec<String>) -> Vec<NailUse> {
         let checks = &self.plan.checks;
+        let mut nails = Vec::new();
+        let mut screws = 0;
         let area = VentArea::of(&Book {
             frame: self.frame,
             checks,
@@ -660,14 +769,46 @@ impl Roof<'_> {
                     basis,
                 )
             });
+            let each = coverage::value("ridge_vent_nail_in");
+            nails.push(NailUse {
+                nail: keys::LONG_ROOFING,
+                count: 2 * (ceil(in_inches(self.run()) / each) + 1),
+                joint: "ridge vent".into(),
+                how: format!("each {} in along both edges", trim(each, 0)),
+                by: "common practice".into(),
+            });
         }
-        let Some(area) = area else {
-            return;
-        };
-        if let Some((vent, feet)) = area
-            .soffit
-            .and_then(|vent| Some((vent, vent.for_its_part_ft()?)))
-        {
+        if checks.baffles && self.frame.plan.joists != Joists::None {
+            let bays = (self.frame.pairs.len() as u64).saturating_sub(1);
+            lines.push(self.line(
+                Trade::Vents,
+                "baffle",
+                "insulation baffle",
+                (PLANES * bays, "pc"),
+                "each rafter bay at both eaves",
+                format!("one in each of {bays} bays an eave (common practice)"),
+            ));
+        }
+        if let Some(vent) = self.frame.plan.vent.filter(|_| self.frame.plan.gable_studs) {
+            lines.push(self.line(
+                Trade::Vents,
+                "gable louver",
+                format!(
+                    "gable louver for an opening of {} x {}",
+                    fraction(vent.width),
+                    fraction(vent.height)
+                ),
+                (GABLES, "pc"),
+                "both gables",
+                "one a framed opening",
+            ));
+            screws += GABLES * coverage::value("louver_screws") as u64;
+        }
+        let soffit_feet = area.as_ref().and_then(|area| {
+            let vent = area.soffit?;
+            Some((area, vent, vent.for_its_part_ft()?))
+        });
+        if let Some((area, vent, feet)) = soffit_feet {
             if feet > vent.there_is_ft + 1e-9 {
                 notes.push(format!(
                     "Soffit vents of {} sq in a foot would have to be {} ft long, and both eaves are {} ft: choose vents with \
@@ -686,9 +827,29 @@ impl Roof<'_> {
                 ),
                 (ceil(feet.min(vent.there_is_ft)), "ft"),
                 "both eaves",
-                format!("give {} of {}", trim(vent.gives_in2(), 1), needed(&area)),
+                format!("give {} of {}", trim(vent.gives_in2(), 1), needed(area)),
+            ));
+            let each = coverage::value("soffit_vent_screw_in");
+            screws += 2 * ceil(feet.min(vent.there_is_ft) * 12.0 / each);
+        }
+        if screws > 0 {
+            lines.push(self.line(
+                Trade::Vents,
+                "vent screws",
+                "screws for vents and louvers",
+                (self.with_spare(screws as f64), "pc"),
+                "soffit vents, gable louvers",
+                format!(
+                    "each {} in along both edges of a soffit vent, {} a louver (common practice), {} percent spare",
+                    trim(coverage::value("soffit_vent_screw_in"), 0),
+                    trim(coverage::value("louver_screws"), 0),
+                    trim(self.plan.buy.spare_nails, 1)
+                ),
             ));
         }
+        let Some(area) = area else {
+            return nails;
+        };
         let gives = area.gives_in2();
         if (ridge.is_some() || soffit.is_some()) && gives + 1e-6 < area.needed_in2 {
             notes.push(format!(
@@ -704,6 +865,64 @@ impl Roof<'_> {
                     .into(),
             );
         }
+        nails
+    }
+
+    /// What this roof takes and no line counts, each with the reason.
+    pub(super) fn left_out(&self, lines: &[Line]) -> Vec<String> {
+        let buy = &self.plan.buy;
+        let has = |key: &str| lines.iter().any(|line| line.key.starts_with(key));
+        let covering = keys::COVERINGS
+            .into_iter()
+            .find(|covering| has(&format!("shingles {covering}")));
+        [
+            (
+                buy.culls <= 0.0,
+                "spare sticks for culls and slips of the saw: none (order.culls, percent)".to_owned(),
+            ),
+            (
+                buy.plate_layers == 1,
+                "the lower layer of the top plates: order.plates = \"double\" counts both".into(),
+            ),
+            (
+                buy.plate_layers > 0,
+                "nails of the top plates: they go with the walls".into(),
+            ),
+            (
+                has("tie-down"),
+                "nails of the rafter tie-downs: as many as the maker's table says".into(),
+            ),
+            (
+                has("gusset plate"),
+                "nails of the gusset plates: the code names no number; whoever designs them does".into(),
+            ),
+            (
+                self.plan.checks.access_width.is_some(),
+                format!(
+                    "hangers at the headers of the attic access, where the headers are over 6 ft ({})",
+                    self.section("opening_hangers")
+                ),
+            ),
+            (
+                has("roll roofing"),
+                "lap cement: as the maker of the roll roofing says".into(),
+            ),
+            (
+                has("soffit panel"),
+                "nails of the soffit panels: 6d or as the panel's maker says".into(),
+            ),
+            (
+                covering.is_some(),
+                format!(
+                    "pieces, battens, fasteners and ridge of {}: they go by the exposure and the maker's table",
+                    covering.unwrap_or_default()
+                ),
+            ),
+        ]
+        .into_iter()
+        .filter(|(applies, _)| *applies)
+        .map(|(_, words)| words)
+        .collect()
     }
 
     /// Strips of panel under the eaves and rakes.

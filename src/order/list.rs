@@ -149,8 +149,10 @@ pub struct Order {
     pub tax_percent: Option<f64>,
     /// True if a prices file was given.
     pub priced: bool,
-    /// What was assumed, left out or found wanting.
+    /// What was assumed or found wanting.
     pub notes: Vec<String>,
+    /// What the roof takes and no line counts, each with the reason.
+    pub left_out: Vec<String>,
 }
 
 impl Order {
@@ -193,17 +195,35 @@ impl Order {
             deck: &deck,
             prices: known,
         };
-        goods.sheathing(panel, support, &mut lines, &mut notes);
         let thickness_in = goods::panel_thickness_in(plan, panel);
         let mut uses = fasteners::of_frame(frame, &plan.checks, &mut notes);
         let panel_nailing = fasteners::panel_nailing(&plan.checks, thickness_in);
         uses.push(fasteners::of_deck(&deck, &panel_nailing));
+        let edge_in = panel_nailing.edge_in;
+        uses.extend(goods.sheathing(panel, support, edge_in, &mut lines, &mut notes));
         uses.extend(goods.roofing(&mut lines, &mut notes));
+        uses.extend(goods.vents(&mut lines, &mut notes));
         let nails = fasteners::totals(uses, plan.buy.spare_nails);
         goods.nails(&nails, &mut lines);
         goods.connectors(&mut lines, &mut notes);
-        goods.vents(&mut lines, &mut notes);
         goods.soffit(&mut lines, &mut notes);
+        let left_out = goods.left_out(&lines);
+        for line in &mut lines {
+            // a block between rafters is lumber too, wherever it is listed
+            if let Some(lumber) = line.lumber {
+                line.weight_lb = Some(lumber.in3 / 1728.0 * density_lb_ft3);
+            }
+        }
+        for line in &lines {
+            let on_hand = known.item(&line.key).and_then(|terms| terms.on_hand);
+            let count = i64::try_from(line.count).unwrap_or(i64::MAX);
+            if let Some(on_hand) = on_hand.filter(|on_hand| *on_hand < count) {
+                notes.push(format!(
+                    "{}: {count} {} are needed, and the prices file has {on_hand} on hand.",
+                    line.key, line.unit
+                ));
+            }
+        }
         lines.sort_by_key(|line| line.trade);
         Order {
             roof_ft2: in_square_feet(goods.area()),
@@ -221,6 +241,7 @@ impl Order {
             tax_percent: prices.and_then(|prices| prices.tax_percent),
             priced: prices.is_some(),
             notes,
+            left_out,
         }
     }
 
@@ -295,7 +316,7 @@ impl Order {
 }
 
 /// Sticks of one section and length.
-fn sawn(section: &Section, length: Length, count: u64) -> Sawn {
+pub(super) fn sawn(section: &Section, length: Length, count: u64) -> Sawn {
     let sides = section.thickness_in() * section.depth_in();
     Sawn {
         board_feet: lumber::board_feet(section, length) * count as f64,
@@ -351,8 +372,8 @@ fn sticks(
         } else {
             Trade::Lumber
         };
-        let sticks = |length: Length, count: i64| {
-            let count = u64::try_from(count).unwrap_or(0);
+        let sticks = |length: Length, count: i64, spare: i64| {
+            let count = u64::try_from(count + spare).unwrap_or(0);
             let lumber = sawn(&ask.section, length, count);
             Line {
                 trade,
@@ -370,29 +391,41 @@ fn sticks(
                 in_hand: false,
             }
         };
+        let for_culls = |spare: i64| {
+            if spare > 0 {
+                format!(", {spare} of them for culls")
+            } else {
+                String::new()
+            }
+        };
         for (stock, count) in section.used() {
+            let spare = stock.in_hand.map_or_else(|| ask.spare(count), |_| 0);
             long |= stock.in_hand.is_none() && in_inches(stock.length) > 240.0 + 1e-6;
             lines.push(Line {
                 goes_to: section.goes_to(stock).join(", "),
                 basis: if stock.in_hand.is_some() {
                     "in hand".into()
                 } else if section.proven() {
-                    "cutting plan, proven best (stepoff cuts)".into()
+                    format!("cutting plan, proven best (stepoff cuts){}", for_culls(spare))
                 } else {
-                    "cutting plan, not proven best (stepoff cuts)".into()
+                    format!("cutting plan, not proven best (stepoff cuts){}", for_culls(spare))
                 },
                 each_cents: stock.cents,
                 code: stock.code.clone(),
                 in_hand: stock.in_hand.is_some(),
-                ..sticks(stock.length, count)
+                ..sticks(stock.length, count, spare)
             });
         }
         for part in &ask.too_long {
+            let spare = ask.spare(part.count);
             lines.push(Line {
                 what: format!("{name}, special length"),
                 goes_to: part.name(),
-                basis: "longer than every length that can be bought".into(),
-                ..sticks(ask.special_length(part), part.count)
+                basis: format!(
+                    "longer than every length that can be bought{}",
+                    for_culls(spare)
+                ),
+                ..sticks(ask.special_length(part), part.count, spare)
             });
             notes.push(format!(
                 "{} is longer than every stick of {name} that can be bought: order it by its length.",

@@ -69,6 +69,8 @@ pub struct SectionAsk {
     pub metric: bool,
     /// True if stock lengths are named in meters too.
     pub names_meters: bool,
+    /// Sticks beyond the plan, percent of each length.
+    pub culls: f64,
     /// The problem as it is solved.
     problem: CuttingProblem,
 }
@@ -113,7 +115,8 @@ pub fn asks(frame: &Frame, buy: &BuyPlan, prices: &Prices, units: Units) -> Vec<
     };
     for member in &frame.members {
         let walls = member.role == Role::Plate;
-        if walls && !buy.plates {
+        let layers = if walls { buy.plate_layers } else { 1 };
+        if layers == 0 {
             continue;
         }
         add(
@@ -123,7 +126,7 @@ pub fn asks(frame: &Frame, buy: &BuyPlan, prices: &Prices, units: Units) -> Vec<
                 mark: Some(member.mark.clone()),
                 what: member.role.words().to_owned(),
                 blank: member.blank(),
-                count: member.count() as i64,
+                count: member.count() as i64 * i64::from(layers),
             },
         );
     }
@@ -237,6 +240,7 @@ fn ask(
         stock,
         metric,
         names_meters,
+        culls: buy.culls,
         problem,
     }
 }
@@ -421,6 +425,12 @@ impl SectionAsk {
         inches((blank + self.problem.end_trim as f64) / units)
     }
 
+    /// Sticks that are bought beyond so many of one length, for culls.
+    #[must_use]
+    pub fn spare(&self, planned: i64) -> i64 {
+        (planned as f64 * self.culls / 100.0 - 1e-9).ceil().max(0.0) as i64
+    }
+
     /// All parts, those too long for every stick last.
     pub fn all_parts(&self) -> impl Iterator<Item = &Part> {
         self.parts.iter().chain(&self.too_long)
@@ -568,7 +578,7 @@ impl SectionOrder {
         self.plan.as_ref().map_or(&[], |plan| &plan.bars)
     }
 
-    /// Length of all sticks that are bought, those of special length too.
+    /// Length of all sticks that are bought, those of special length and those for culls too.
     #[must_use]
     pub fn bought_length(&self) -> Length {
         let from_stock = self
@@ -576,10 +586,11 @@ impl SectionOrder {
             .into_iter()
             .filter(|(stock, _)| stock.in_hand.is_none())
             .fold(Length::default(), |sum, (stock, count)| {
-                sum + stock.length * count as f64
+                sum + stock.length * (count + self.ask.spare(count)) as f64
             });
         self.ask.too_long.iter().fold(from_stock, |sum, part| {
-            sum + self.ask.special_length(part) * part.count as f64
+            let count = part.count + self.ask.spare(part.count);
+            sum + self.ask.special_length(part) * count as f64
         })
     }
 

@@ -1061,8 +1061,8 @@ pub const FIELDS: &[Field] = &[
     Field {
         key: "order.plates",
         flag: None,
-        kind: Kind::Choice(&["apart", "out"]),
-        about: "top plates, which belong to the walls: listed apart, or left out",
+        kind: Kind::Choice(&["apart", "double", "out"]),
+        about: "top plates, which belong to the walls: the upper layer listed apart, both layers (double), or left out",
         default: Default::Value("apart"),
     },
     Field {
@@ -1078,6 +1078,13 @@ pub const FIELDS: &[Field] = &[
         kind: Kind::Sticks,
         about: "sticks on site already, to be used before any is bought",
         default: Default::Value("none"),
+    },
+    Field {
+        key: "order.culls",
+        flag: None,
+        kind: Kind::Number("percent"),
+        about: "sticks beyond the cutting plan, for crooked ones and slips of the saw, percent of each length",
+        default: Default::Value("0"),
     },
     Field {
         key: "order.spare_nails",

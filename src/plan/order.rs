@@ -49,12 +49,14 @@ pub struct BuyPlan {
     pub kerf: Length,
     /// Taken off every stick.
     pub end_trim: Length,
-    /// True if top plates are listed, apart from the roof.
-    pub plates: bool,
+    /// Layers of top plates that are listed, apart from the roof.
+    pub plate_layers: u32,
     /// Pieces beyond the frame.
     pub extra: Vec<Sticks>,
     /// Sticks on site already.
     pub in_hand: Vec<Sticks>,
+    /// Sticks beyond the cutting plan, percent of each length.
+    pub culls: f64,
     /// Nails and clips beyond the count, percent.
     pub spare_nails: f64,
     /// Covering beyond the area, percent.
@@ -156,9 +158,11 @@ impl BuyPlan {
             lengths: asked.lengths("order.lengths").unwrap_or_default(),
             kerf: asked.length("order.kerf")?,
             end_trim: asked.length("order.end_trim")?,
-            plates: asked.choice("order.plates", &[("apart", true), ("out", false)])?,
+            plate_layers: asked
+                .choice("order.plates", &[("apart", 1), ("double", 2), ("out", 0)])?,
             extra: asked.sticks("order.extra")?,
             in_hand: asked.sticks("order.in_hand")?,
+            culls: asked.number("order.culls")?,
             spare_nails: asked.number("order.spare_nails")?,
             spare_roofing: asked.number("order.spare_roofing")?,
             cover_width: asked.length("roofing.cover_width")?,
@@ -196,6 +200,7 @@ impl BuyPlan {
             );
         }
         for (key, percent) in [
+            ("order.culls", plan.culls),
             ("order.spare_nails", plan.spare_nails),
             ("order.spare_roofing", plan.spare_roofing),
         ] {

@@ -53,6 +53,12 @@ pub fn text(
     for note in &order.notes {
         page.push_str(&wrapped(&format!("Note: {note}"), 2, look));
     }
+    if !order.left_out.is_empty() {
+        page.push_str("Not in this order:\n");
+        for words in &order.left_out {
+            page.push_str(&wrapped(&format!("  {words}"), 4, look));
+        }
+    }
     page.push('\n');
     page.push_str(&findings::used(used, look));
     page.push('\n');

@@ -26,6 +26,7 @@ mod folders;
 mod frames;
 mod ids;
 mod order_command;
+mod order_goods;
 mod order_totals;
 mod pattern_sheet;
 mod pdf_page;

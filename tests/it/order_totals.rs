@@ -10,6 +10,7 @@ use stepoff::frame::{Frame, Role};
 use stepoff::measure::quantity::in_inches;
 use stepoff::measure::{Step, Units, Writing};
 use stepoff::order::cutting::Control;
+use stepoff::order::prices::keys;
 use stepoff::order::{Order, Prices, lumber};
 use stepoff::plan::{Entries, OrderPlan};
 use stepoff::sheet::{self, Look};
@@ -30,6 +31,21 @@ const LOOK: Look = Look {
     columns: 100,
     ascii: true,
 };
+
+const KINDS: [&str; 10] = [
+    "shingles",
+    "metal-lapped",
+    "metal-sealed",
+    "metal-standing",
+    "metal-shingles",
+    "roll",
+    "slate",
+    "wood-shingles",
+    "wood-shakes",
+    "tile",
+];
+
+const EDGES: [&str; 4] = ["none", "clips", "blocking", "tongue"];
 
 /// A roof's plan and order.
 fn order(fields: &[(&'static str, String)], prices: Option<&Prices>) -> (OrderPlan, Frame, Order) {
@@ -85,6 +101,10 @@ proptest! {
         in_hand in any::<bool>(),
         plates in any::<bool>(),
         overhang in 0_u32..25,
+        kind in 0..KINDS.len(),
+        edges in 0..EDGES.len(),
+        culls in prop::sample::select(vec![0, 5, 12]),
+        spacing in prop::sample::select(vec![16, 24]),
     ) {
         let mut fields = vec![
             ("building.length", format!("{length}'")),
@@ -92,7 +112,20 @@ proptest! {
             ("roof.pitch", format!("{rise}/12")),
             ("rafter.stock", "2x10".to_owned()),
             ("eave.overhang", format!("{overhang}\"")),
-            ("order.plates", if plates { "apart" } else { "out" }.to_owned()),
+            ("order.plates", if plates { "double" } else { "out" }.to_owned()),
+            ("order.culls", culls.to_string()),
+            ("roof.spacing", format!("{spacing}\"")),
+            ("roofing.kind", KINDS[kind].to_owned()),
+            ("sheathing.edges", EDGES[edges].to_owned()),
+            ("sheathing.panel", "24/0".to_owned()),
+            ("ridge.board", if edges == 0 { "none" } else { "2x12" }.to_owned()),
+            ("rafter.tie_down", "550".to_owned()),
+            ("insulation.baffles", "yes".to_owned()),
+            ("attic.ridge_vent", "18".to_owned()),
+            ("attic.soffit_vent", "9".to_owned()),
+            ("eave.blocking", "held".to_owned()),
+            ("gable.vent_width", "14.5\"".to_owned()),
+            ("eave.soffit", "3/8\"".to_owned()),
         ];
         if let Some(lengths) = LENGTHS[lengths] {
             fields.push(("order.lengths", lengths.to_owned()));
@@ -118,6 +151,12 @@ proptest! {
                 weight += line.weight_lb.unwrap_or(0.0);
             }
             cents += line.each_cents.unwrap_or(0) * line.count as i64;
+            if let (false, Some(of_line)) = (line.trade.starts_with("lumber"), line.board_feet) {
+                // blocks of 2x4 under the panel edges
+                board_feet += of_line;
+                let by_hand = 2.0 * 4.0 * line.length_in.unwrap() * line.count as f64 / 144.0;
+                prop_assert!((of_line - by_hand).abs() < 1e-9);
+            }
             if line.trade.starts_with("lumber") {
                 let (thick, deep) = nominal(&line.key);
                 let inches = line.length_in.unwrap() * line.count as f64;
@@ -134,8 +173,20 @@ proptest! {
         let of_sections: f64 = json.sections.iter().map(|section| section.bought_length_in).sum();
         prop_assert!((of_sections - bought_feet).abs() < 1e-6 * bought_feet);
         let pieces: i64 = json.sections.iter().map(|section| section.pieces).sum();
-        let sticks = frame.members.iter().filter(|member| plates || member.role != Role::Plate);
-        prop_assert_eq!(pieces, sticks.map(|member| member.count() as i64).sum::<i64>());
+        // both layers of plates, or none
+        let times = |role: Role| match (role, plates) {
+            (Role::Plate, true) => 2,
+            (Role::Plate, false) => 0,
+            _ => 1,
+        };
+        let sticks = frame.members.iter();
+        prop_assert_eq!(
+            pieces,
+            sticks.map(|member| member.count() as i64 * times(member.role)).sum::<i64>()
+        );
+        for line in json.lines.iter().filter(|line| !line.trade.starts_with("lumber")) {
+            prop_assert_eq!(keys::unit_of(&line.key), Some(line.unit), "{}", line.key);
+        }
         let page = sheet::order::text(&order, None, &[], &LOOK, false);
         let headline = format!("{} board feet", stepoff::measure::trim(board_feet, 0));
         prop_assert!(page.contains(&headline), "{headline}: {page}");
@@ -143,10 +194,10 @@ proptest! {
         // and the lines hold every stick of the frame
         let mut needed: BTreeMap<(u64, u64), f64> = BTreeMap::new();
         for member in &frame.members {
-            if plates || member.role != Role::Plate {
+            if times(member.role) > 0 {
                 let (thick, deep) = nominal(&format!("{} ", member.stick.section));
                 *needed.entry((thick as u64, deep as u64)).or_default() +=
-                    in_inches(member.blank()) * member.count() as f64;
+                    in_inches(member.blank()) * (member.count() as i64 * times(member.role)) as f64;
             }
         }
         for (section, inches) in needed {

@@ -19,7 +19,7 @@ enum Rest {
 }
 
 /// Every kind of goods: first words, what follows, unit.
-const KINDS: [(&str, Rest, &str); 28] = [
+const KINDS: [(&str, Rest, &str); 27] = [
     ("sheet", Rest::Panel, "sheet"),
     ("clip", Rest::Nothing, "pc"),
     ("edge block", Rest::Nothing, "pc"),
@@ -36,7 +36,6 @@ const KINDS: [(&str, Rest, &str); 28] = [
     ("starter", Rest::Nothing, "bundle"),
     ("ridge cap", Rest::Nothing, "bundle"),
     ("roll roofing", Rest::Nothing, "roll"),
-    ("lap cement", Rest::Nothing, "gal"),
     ("metal panel", Rest::Nothing, "pc"),
     ("metal ridge", Rest::Nothing, "pc"),
     ("metal screws", Rest::Nothing, "pc"),

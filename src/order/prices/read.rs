@@ -206,10 +206,13 @@ impl Prices {
             }
         }
         if faults.is_empty() {
-            Ok(self)
-        } else {
-            Err(faults)
+            return Ok(self);
         }
+        faults.sort_by_key(|fault| match &fault.place {
+            Place::File(span) => span.start,
+            _ => 0,
+        });
+        Err(faults)
     }
 }
 

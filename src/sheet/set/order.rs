@@ -29,6 +29,12 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
             flow.words(&sentence(note));
         }
     }
+    if !of.left_out.is_empty() {
+        flow.head("Not in this order");
+        for words in &of.left_out {
+            flow.words(&sentence(words));
+        }
+    }
     flow.finish()
 }
 
