@@ -100,7 +100,9 @@ pub(super) fn read_prices(path: &Path) -> Result<Prices, Failure> {
     let bytes = std::fs::read(path).map_err(|error| Failure::file(path, "read", &error))?;
     let text = String::from_utf8(bytes)
         .map_err(|_| Failure::file(path, "read", &"it is not a text file in UTF-8"))?;
-    let is_csv = path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("csv"));
+    let is_csv = path
+        .extension()
+        .is_some_and(|ending| ending.eq_ignore_ascii_case("csv"));
     let read = if is_csv {
         Prices::read_csv(&text)
     } else {

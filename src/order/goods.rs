@@ -639,7 +639,10 @@ impl Roof<'_> {
             nail: "roofing",
             count: PLANES * ceil(rows / each),
             joint: "roll roofing".into(),
-            how: format!("each {} in along laps, eaves, ridge and rakes", trim(each, 0)),
+            how: format!(
+                "each {} in along laps, eaves, ridge and rakes",
+                trim(each, 0)
+            ),
             by: "common practice".into(),
         }]
     }
@@ -679,7 +682,10 @@ impl Roof<'_> {
         let spare = trim(self.plan.buy.spare_nails, 1);
         let ridge_in = coverage::value("metal_ridge_screw_in");
         let mut screws = ceil(in_inches(self.run()) / ridge_in) as f64 * 2.0 + 2.0;
-        let mut how = format!("each {} in along both edges of the ridge cap", trim(ridge_in, 0));
+        let mut how = format!(
+            "each {} in along both edges of the ridge cap",
+            trim(ridge_in, 0)
+        );
         if kind == RoofingKind::MetalStanding {
             let each = coverage::value("seam_clip_in");
             let clips = panels * (ceil(in_inches(self.width()) / each) + 1);
@@ -691,7 +697,10 @@ impl Roof<'_> {
                 "clip for standing seams",
                 (self.with_spare(clips as f64), "pc"),
                 "one seam of every panel",
-                basis(format!("{clips} counted, each {} in and at both ends", trim(each, 0))),
+                basis(format!(
+                    "{clips} counted, each {} in and at both ends",
+                    trim(each, 0)
+                )),
             ));
             lines.push(self.line(
                 Trade::Roofing,

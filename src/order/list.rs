@@ -406,9 +406,15 @@ fn sticks(
                 basis: if stock.in_hand.is_some() {
                     "in hand".into()
                 } else if section.proven() {
-                    format!("cutting plan, proven best (stepoff cuts){}", for_culls(spare))
+                    format!(
+                        "cutting plan, proven best (stepoff cuts){}",
+                        for_culls(spare)
+                    )
                 } else {
-                    format!("cutting plan, not proven best (stepoff cuts){}", for_culls(spare))
+                    format!(
+                        "cutting plan, not proven best (stepoff cuts){}",
+                        for_culls(spare)
+                    )
                 },
                 each_cents: stock.cents,
                 code: stock.code.clone(),

@@ -185,16 +185,17 @@ pub(super) fn money_line(order: &Order, hint: &str) -> String {
         .map_or(String::new(), |currency| format!(" {currency}"));
     let sum = |cents: i64| format!("{}{currency}", money(cents));
     let total = order.total_cents();
-    let with_tax = order
-        .tax_percent
-        .zip(order.tax_cents())
-        .map_or(String::new(), |(percent, tax)| {
-            format!(
-                " With {} percent tax {}.",
-                trim(percent, 4),
-                sum(total + tax)
-            )
-        });
+    let with_tax =
+        order
+            .tax_percent
+            .zip(order.tax_cents())
+            .map_or(String::new(), |(percent, tax)| {
+                format!(
+                    " With {} percent tax {}.",
+                    trim(percent, 4),
+                    sum(total + tax)
+                )
+            });
     if missing.is_empty() {
         format!("Total {}.{with_tax}{note}", sum(total))
     } else {

@@ -216,8 +216,16 @@ fn the_smallest_file_is_told_back() {
         "[building]\nlength = \"20'\"\nspan = \"12'\"\n[roof]\npitch = \"10/12\"\nspacing = '24\"'\n",
     );
     let text = String::from_utf8(stepoff(&["order", file.name()]).stdout).unwrap();
-    let given = text.lines().find(|line| line.starts_with("Given:")).unwrap();
-    for value in ["length 20' 0\"", "span 12' 0\"", "pitch 10 in 12", "spacing 2' 0\""] {
+    let given = text
+        .lines()
+        .find(|line| line.starts_with("Given:"))
+        .unwrap();
+    for value in [
+        "length 20' 0\"",
+        "span 12' 0\"",
+        "pitch 10 in 12",
+        "spacing 2' 0\"",
+    ] {
         assert!(given.contains(value), "{given}");
     }
 }

@@ -68,10 +68,19 @@ fn what_a_roof_takes_is_counted() {
     assert_eq!(count(&report, "edge block"), 10 * joints);
     assert_eq!(nails(&report, "edge blocks"), 40 * joints);
     // a block of 22-1/2 in: 21-3/4 in between the first and the last nail, four spaces of 6 in
-    assert_eq!(nails(&report, "panel edges over blocks"), 2 * 5 * 10 * joints);
+    assert_eq!(
+        nails(&report, "panel edges over blocks"),
+        2 * 5 * 10 * joints
+    );
     // what is not counted is named
     let left_out = report["left_out"].to_string();
-    for words in ["tie-downs", "gusset plates", "culls", "lower layer", "soffit panels"] {
+    for words in [
+        "tie-downs",
+        "gusset plates",
+        "culls",
+        "lower layer",
+        "soffit panels",
+    ] {
         assert!(left_out.contains(words), "{words}: {left_out}");
     }
     let text = String::from_utf8(stepoff(&["order", file.name()]).stdout).unwrap();
@@ -84,7 +93,10 @@ fn underlayment_and_roll_roofing_are_fastened() {
     let report = run(&["order", file.name()]);
     // 93.9 in up the slope: 36 and 34 and the rest, three courses a plane of underlayment and of roofing; a course of
     // 240 in takes 21 cap nails along the lap and 11 up its middle
-    assert_eq!(count(&report, "cap nails"), (2.0_f64 * 3.0 * 32.0 * 1.1).ceil() as u64);
+    assert_eq!(
+        count(&report, "cap nails"),
+        (2.0_f64 * 3.0 * 32.0 * 1.1).ceil() as u64
+    );
     // four rows of 240 in and two rakes of 93.9 in, each 3 in
     let width = 84.0 * 1.25_f64.sqrt();
     let a_plane = ((4.0 * 240.0 + 2.0 * width) / 3.0).ceil() as u64;
@@ -109,7 +121,10 @@ fn culls_and_both_layers_of_plates_are_fields() {
     };
     assert!((cut(&more, true) - 2.0 * cut(&plain, true)).abs() < 1e-6);
     assert!((cut(&more, false) - cut(&plain, false)).abs() < 1e-6);
-    for line in array(&plain["lines"]).iter().filter(|line| line["trade"] == "lumber") {
+    for line in array(&plain["lines"])
+        .iter()
+        .filter(|line| line["trade"] == "lumber")
+    {
         let planned = line["count"].as_u64().unwrap();
         let with = count(&more, line["key"].as_str().unwrap());
         assert_eq!(with, planned + planned.div_ceil(10), "{line}");
@@ -128,10 +143,16 @@ fn a_price_that_names_nothing_is_refused_with_what_it_may_mean() {
     let roof = File::new("roof.toml", ROOF);
     let toml = File::new("prices.toml", "[[item]]\nkey = \"sheet\"\nprice = 18\n");
     let message = told(&["order", roof.name(), "--prices", toml.name()]);
-    assert!(message.contains("\"sheet\"") && message.contains("sheet 24/0"), "{message}");
+    assert!(
+        message.contains("\"sheet\"") && message.contains("sheet 24/0"),
+        "{message}"
+    );
     let csv = File::new("yard.csv", "key,price,color\nclip,1,red\n");
     let message = told(&["order", roof.name(), "--prices", csv.name()]);
-    assert!(message.contains("color") && message.contains("on hand"), "{message}");
+    assert!(
+        message.contains("color") && message.contains("on hand"),
+        "{message}"
+    );
     let by_the_box = File::new("yard.csv", "key,price,unit\nclip,1,box\n");
     let message = told(&["order", roof.name(), "--prices", by_the_box.name()]);
     assert!(message.contains("by the pc"), "{message}");
@@ -141,7 +162,10 @@ fn a_price_that_names_nothing_is_refused_with_what_it_may_mean() {
 /// as TOML and as CSV.
 #[test]
 fn the_prices_file_of_a_roof_prices_every_line() {
-    let roof = File::new("roof.toml", &format!("{ROOF}[roofing]\nkind = \"shingles\"\n"));
+    let roof = File::new(
+        "roof.toml",
+        &format!("{ROOF}[roofing]\nkind = \"shingles\"\n"),
+    );
     let plain = run(&["order", roof.name()]);
     let mut totals = Vec::new();
     for form in ["toml", "csv"] {
@@ -172,7 +196,12 @@ fn the_prices_file_of_a_roof_prices_every_line() {
         };
         let filled = File::new(&format!("filled.{form}"), &filled);
         let priced = run(&["order", roof.name(), "--prices", filled.name()]);
-        assert_eq!(array(&priced["without_price"]).len(), 0, "{}", priced["without_price"]);
+        assert_eq!(
+            array(&priced["without_price"]).len(),
+            0,
+            "{}",
+            priced["without_price"]
+        );
         let lines: i64 = array(&priced["lines"])
             .iter()
             .map(|line| 250 * line["count"].as_i64().unwrap())
@@ -209,7 +238,10 @@ fn quantities_on_hand_limit_the_plan() {
             .collect();
         assert!(of.iter().all(|line| line["code"] == "A12"), "{of:?}");
         let total = report["total_cents"].as_i64().unwrap();
-        (of.iter().map(|line| line["count"].as_u64().unwrap()).sum(), total)
+        (
+            of.iter().map(|line| line["count"].as_u64().unwrap()).sum(),
+            total,
+        )
     };
     let (of_free, cost_free) = twelves(&run(&["order", roof.name(), "--prices", free.name()]));
     let (of_few, cost_few) = twelves(&run(&["order", roof.name(), "--prices", few.name()]));

@@ -162,12 +162,18 @@ pub fn nearest(written: &str) -> Vec<String> {
         .map(|known| {
             let folded = folded(&known.key);
             let starts = folded.starts_with(&written)
-                || folded.split(' ').any(|word| !first.is_empty() && word == first);
+                || folded
+                    .split(' ')
+                    .any(|word| !first.is_empty() && word == first);
             (!starts, crate::plan::edits(&written, &folded), known.key)
         })
         .collect();
     known.sort();
-    known.into_iter().take(MOST).map(|(_, _, key)| key).collect()
+    known
+        .into_iter()
+        .take(MOST)
+        .map(|(_, _, key)| key)
+        .collect()
 }
 
 #[cfg(test)]
@@ -181,7 +187,15 @@ mod tests {
         assert_eq!(unit_of("nails roofing 2 in"), Some("pc"));
         assert_eq!(unit_of("shingles slate"), Some("square"));
         assert_eq!(unit_of("tie-down 700"), Some("pc"));
-        for unknown in ["sheet", "sheet 25/16", "tie-down", "tie-down x", "nails", "clips", ""] {
+        for unknown in [
+            "sheet",
+            "sheet 25/16",
+            "tie-down",
+            "tie-down x",
+            "nails",
+            "clips",
+            "",
+        ] {
             assert_eq!(unit_of(unknown), None, "{unknown}");
         }
         assert!(all().iter().all(|key| unit_of(&key.key) == Some(key.unit)));

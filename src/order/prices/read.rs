@@ -189,7 +189,11 @@ impl Prices {
                     }
                 }
                 Some(Priced::Item(item)) => {
-                    if self.items.iter().any(|other| keys::same(&other.key, &item.key)) {
+                    if self
+                        .items
+                        .iter()
+                        .any(|other| keys::same(&other.key, &item.key))
+                    {
                         Some(format!("{:?} has two prices", item.key))
                     } else {
                         self.items.push(item);
@@ -298,15 +302,27 @@ mod tests {
                     [[lumber]]\nsection = \"2x6\"\nlength = \"8'\"\nprice = \"6.10\"\ncode = \"L26\"\non_hand = 40\n[[item]]\nkey = \"sheet 24/16\"\nprice = 18\n";
         let prices = Prices::read(text).unwrap();
         assert_eq!(prices.note.as_deref(), Some("invented"));
-        assert_eq!((prices.currency.as_deref(), prices.tax_percent), (Some("USD"), Some(8.25)));
-        assert_eq!(prices.item("Sheet 24/16").and_then(|terms| terms.cents), Some(1800));
+        assert_eq!(
+            (prices.currency.as_deref(), prices.tax_percent),
+            (Some("USD"), Some(8.25))
+        );
+        assert_eq!(
+            prices.item("Sheet 24/16").and_then(|terms| terms.cents),
+            Some(1800)
+        );
         assert_eq!(prices.item("sheet 32/16"), None);
         let of: Vec<_> = prices
             .of_section(&two_by(6.0))
             .iter()
             .map(|price| (price.length, price.terms.cents, price.terms.on_hand))
             .collect();
-        assert_eq!(of, [(feet(8.0), Some(610), Some(40)), (feet(12.0), Some(950), None)]);
+        assert_eq!(
+            of,
+            [
+                (feet(8.0), Some(610), Some(40)),
+                (feet(12.0), Some(950), None)
+            ]
+        );
         assert!(prices.of_section(&two_by(4.0)).is_empty());
     }
 
@@ -325,7 +341,11 @@ mod tests {
             "key,length,price,unit\n2x6,12',800,mbf\n2x6,10',0.75,lf\n45 x 195 mm,3.6 m,7,pc\n",
         )
         .unwrap();
-        let cents: Vec<_> = by_measure.lumber.iter().map(|price| price.terms.cents).collect();
+        let cents: Vec<_> = by_measure
+            .lumber
+            .iter()
+            .map(|price| price.terms.cents)
+            .collect();
         assert_eq!(cents, [Some(960), Some(750), Some(700)]);
         assert_eq!(by_measure.lumber[2].length, millimeters(3600.0));
     }
@@ -339,14 +359,30 @@ mod tests {
                 .map(|fault| fault.message)
                 .collect()
         };
-        assert_eq!(told("key,price,color\nclip,1,red\n"), ["\"color\" is no column of a prices file"]);
-        assert_eq!(told("key,price,each\nclip,1,2\n"), ["\"each\" stands twice"]);
+        assert_eq!(
+            told("key,price,color\nclip,1,red\n"),
+            ["\"color\" is no column of a prices file"]
+        );
+        assert_eq!(
+            told("key,price,each\nclip,1,2\n"),
+            ["\"each\" stands twice"]
+        );
         assert_eq!(told("key,unit\nclip,pc\n"), ["there is no column price"]);
-        let faults = Prices::read_csv("key,price,unit\nsheet,12,\nclip,3,box\nclip,x,\n2x7 12',3,\nclip,1,2,3\n").unwrap_err();
+        let faults = Prices::read_csv(
+            "key,price,unit\nsheet,12,\nclip,3,box\nclip,x,\n2x7 12',3,\nclip,1,2,3\n",
+        )
+        .unwrap_err();
         assert_eq!(faults.len(), 5, "{faults:?}");
         assert!(faults[1].message.contains("sheet") || faults[0].message.contains("sheet"));
-        let help = faults.iter().find(|fault| fault.message.starts_with("\"sheet\"")).unwrap();
-        assert!(help.help.contains("sheet 24/16") || help.help.contains("sheet 24/0"), "{}", help.help);
+        let help = faults
+            .iter()
+            .find(|fault| fault.message.starts_with("\"sheet\""))
+            .unwrap();
+        assert!(
+            help.help.contains("sheet 24/16") || help.help.contains("sheet 24/0"),
+            "{}",
+            help.help
+        );
     }
 
     #[test]
@@ -365,7 +401,10 @@ mod tests {
              [[item]]\nkey = \"clip\"\nprice = \"\"\ncode = \"\"\n",
         )
         .unwrap();
-        assert_eq!((&prices.note, &prices.currency, prices.tax_percent), (&None, &None, None));
+        assert_eq!(
+            (&prices.note, &prices.currency, prices.tax_percent),
+            (&None, &None, None)
+        );
         assert_eq!(prices.lumber[0].terms, super::super::Terms::default());
         assert_eq!(prices.item("clip").unwrap().cents, None);
     }

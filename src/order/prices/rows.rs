@@ -150,7 +150,9 @@ impl Row {
                     ));
                 }
                 let times = times?;
-                terms.cents = terms.cents.map(|cents| (cents as f64 * times).round() as i64);
+                terms.cents = terms
+                    .cents
+                    .map(|cents| (cents as f64 * times).round() as i64);
             }
         }
         Some(LumberPrice {
@@ -230,19 +232,20 @@ impl Row {
     /// Price, code and number on hand; a blank price is none.
     fn terms(&self, faults: &mut Faults) -> Option<Terms> {
         let mut read_well = true;
-        let mut value = |column: Column, read: &dyn Fn(&str) -> Option<i64>, what: &str, help: &str| {
-            let (text, span) = self.field(column)?;
-            let value = read(text);
-            if value.is_none() {
-                faults.push(Fault::new(
-                    Place::File(span),
-                    format!("{text:?} is no {what}"),
-                    help,
-                ));
-                read_well = false;
-            }
-            value
-        };
+        let mut value =
+            |column: Column, read: &dyn Fn(&str) -> Option<i64>, what: &str, help: &str| {
+                let (text, span) = self.field(column)?;
+                let value = read(text);
+                if value.is_none() {
+                    faults.push(Fault::new(
+                        Place::File(span),
+                        format!("{text:?} is no {what}"),
+                        help,
+                    ));
+                    read_well = false;
+                }
+                value
+            };
         let cents = value(
             Column::Price,
             &cents,

@@ -21,7 +21,12 @@ struct Row {
 fn rows(order: &Order, known: Option<&Prices>) -> Vec<Row> {
     let mut rows: Vec<Row> = Vec::new();
     for section in &order.sections {
-        for stock in section.ask.stock.iter().filter(|stock| stock.in_hand.is_none()) {
+        for stock in section
+            .ask
+            .stock
+            .iter()
+            .filter(|stock| stock.in_hand.is_none())
+        {
             let stick = stick_name(&section.ask.section, stock.length);
             // the walls' plates may be of a section that the roof has too
             if rows.iter().any(|row| row.stick.as_ref() == Some(&stick)) {
@@ -79,7 +84,9 @@ fn price(terms: &Terms) -> String {
 }
 
 fn on_hand(terms: &Terms) -> String {
-    terms.on_hand.map_or(String::new(), |number| number.to_string())
+    terms
+        .on_hand
+        .map_or(String::new(), |number| number.to_string())
 }
 
 /// As a string of TOML.
@@ -115,7 +122,11 @@ pub fn toml(order: &Order, known: Option<&Prices>, name: Option<&str>) -> String
                 quoted(section),
                 quoted(length)
             )),
-            None => text.push_str(&format!("[[item]]\nkey = {}\nunit = {}\n", quoted(&row.key), quoted(row.unit))),
+            None => text.push_str(&format!(
+                "[[item]]\nkey = {}\nunit = {}\n",
+                quoted(&row.key),
+                quoted(row.unit)
+            )),
         }
         text.push_str(&format!(
             "price = {}\ncode = {}\non_hand = {}\n",
