@@ -13,7 +13,7 @@ use super::rafter::RafterFlags;
 /// One number of the plan, found from what is fixed: a height, an existing eave, a board, a cap.
 ///
 /// --find names what is not fixed; everything else comes from the roof file, its [fit] table and the flags. Heights are
-/// told above the plate unless --above says otherwise. One number can meet one measurement: of several each is met in
+/// above the plate unless --above says otherwise. One number can meet one measurement: of several each is met in
 /// turn, and what is left of the others told, with what would remove it. With caps alone the largest value is found.
 ///
 /// Exit status: 1 also where nothing answers (of several measurements: none of them).
@@ -33,7 +33,7 @@ struct FitFlags {
     /// What is to be found: pitch, overhang, seat, span, wall-height, fascia-depth, ridge-slot, past-fascia, plate-drop, ridge, wall-b, pitch-b
     #[arg(long, value_name = "WHAT")]
     find: Option<String>,
-    /// What heights are told above: plate, floor, grade or mark [default: plate]
+    /// What heights are measured above: plate, floor, grade or mark [default: plate]
     #[arg(long, value_name = "DATUM")]
     above: Option<String>,
     /// The mark above the plate, with a dash before it for below
@@ -133,14 +133,19 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let input = Input::read(&fields, args.rafter.file.as_ref())?;
     let plan = input.plan(FitPlan::read)?;
     match plan.find {
-        Find::One(unknown) => one_number(args, &plan, unknown),
+        Find::One(unknown) => one_number(args, &input, &plan, unknown),
         Find::PlateDrop => deeper_stock(args, &input, &plan),
         Find::Ridge | Find::WallB | Find::PitchB => two_sides(args, &input, &plan),
     }
 }
 
-fn one_number(args: &Args, plan: &FitPlan, unknown: Unknown) -> Result<Status, Failure> {
-    let look = args.output.look()?;
+fn one_number(
+    args: &Args,
+    input: &Input,
+    plan: &FitPlan,
+    unknown: Unknown,
+) -> Result<Status, Failure> {
+    let look = args.output.look_as_written(input)?;
     let fits = one::find(plan, unknown, look.writing);
     let notes = notes::notes(plan, &fits);
     match args.output.format {
@@ -166,7 +171,7 @@ fn one_number(args: &Args, plan: &FitPlan, unknown: Unknown) -> Result<Status, F
 }
 
 fn deeper_stock(args: &Args, input: &Input, plan: &FitPlan) -> Result<Status, Failure> {
-    let look = args.output.look()?;
+    let look = args.output.look_as_written(input)?;
     let Some(stock) = &plan.deeper else {
         return Err(input.refused(Vec::new()));
     };
@@ -185,7 +190,7 @@ fn deeper_stock(args: &Args, input: &Input, plan: &FitPlan) -> Result<Status, Fa
 }
 
 fn two_sides(args: &Args, input: &Input, plan: &FitPlan) -> Result<Status, Failure> {
-    let look = args.output.look()?;
+    let look = args.output.look_as_written(input)?;
     let found = sides::find(plan, look.writing).map_err(|why| input.cannot_build(why))?;
     match args.output.format {
         Format::Json => print_json(&export::fit::sides_report(plan, &found))?,

@@ -27,8 +27,8 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
-    let look = args.output.look()?;
     let input = Input::read(&[], Some(&args.file))?;
+    let look = args.output.look_as_written(&input)?;
     let plan = input.plan(MeasuredPlan::read)?;
     let survey = Survey::of(&plan).map_err(|why| match why {
         NoSurvey::NotSettled(why) => input.refused(vec![not_settled(why)]),

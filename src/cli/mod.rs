@@ -98,7 +98,7 @@ enum Command {
     Effect(effect::Args),
     /// One number found from what is fixed: a ridge height, an existing fascia, a board, a cap.
     Fit(Box<fit::Args>),
-    /// The check sheet before the stack is cut: what to measure, and what a wrong reading means.
+    /// The check sheet before the stack is cut: what to measure; give it your readings and it names what is wrong.
     Prove(prove::Args),
     /// Writes a commented starter roof file.
     Start(start::Args),

@@ -7,12 +7,13 @@ use std::path::{Path, PathBuf};
 use clap::ValueEnum;
 use serde::Serialize;
 
-use crate::measure::{Step, Units, Writing};
+use crate::measure::{Step, Units, Writing, read};
 use crate::plan::{Fault, Faults, Place};
 use crate::rules::{Finding, Verdict};
 use crate::sheet::Look;
 
 use super::faults;
+use super::input::Input;
 
 /// How a command that was carried out ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -139,7 +140,7 @@ pub(super) struct OutputArgs {
     /// Form of the result
     #[arg(long, value_enum, default_value = "table")]
     pub(super) format: Format,
-    /// Units in tables and drawings [default: feet]
+    /// Units in tables and drawings [default: feet; where the roof is read, those of its span]
     #[arg(long, value_enum)]
     units: Option<UnitsFlag>,
     /// Step of the tape: 1/2, 1/4, 1/8, 1/16, 1/32, 1/64 or mm [default: 1/16, or mm with metric units]
@@ -159,6 +160,23 @@ pub(super) struct OutputArgs {
 impl OutputArgs {
     /// How lengths are written and how wide the page is.
     pub(super) fn look(&self) -> Result<Look, Failure> {
+        self.look_in(Units::Feet)
+    }
+
+    /// The same; without a flag, in the units in which the span is written.
+    pub(super) fn look_as_written(&self, input: &Input) -> Result<Look, Failure> {
+        let metric = input
+            .entries
+            .get("building.span")
+            .is_some_and(|span| read::names_metric(&span.text));
+        self.look_in(if metric {
+            Units::Millimeters
+        } else {
+            Units::Feet
+        })
+    }
+
+    fn look_in(&self, written: Units) -> Result<Look, Failure> {
         let step = match &self.round {
             None => None,
             Some(text) => Some(step(text)?),
@@ -167,7 +185,9 @@ impl OutputArgs {
             (Some(UnitsFlag::Feet), _) => Units::Feet,
             (Some(UnitsFlag::Inches), _) => Units::Inches,
             (Some(UnitsFlag::Metric), _) | (None, Some(Step::Millimeter)) => Units::Millimeters,
-            (None, _) => Units::Feet,
+            // a fraction of an inch is asked for
+            (None, Some(_)) => Units::Feet,
+            (None, None) => written,
         };
         let metric = units == Units::Millimeters;
         let step = step.unwrap_or(if metric {

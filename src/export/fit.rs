@@ -20,7 +20,7 @@ pub struct FitReport {
     pub used: Vec<UsedJson>,
     /// What was to be found, as `find` names it.
     pub find: &'static str,
-    /// What heights are told above: `the plate`, `the floor`, `the ground` or `the mark`.
+    /// What heights are measured above: `the plate`, `the floor`, `the ground` or `the mark`.
     pub heights_above: &'static str,
     /// One entry for each measurement met, or one for caps or rows; empty for the other two kinds.
     pub fits: Vec<FitJson>,

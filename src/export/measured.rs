@@ -410,6 +410,8 @@ pub struct EffectReport {
     pub command: &'static str,
     /// The change of each input.
     pub by_in: f64,
+    /// The run in which unit rise changes by that much: 12 in, or 300 mm with metric units.
+    pub unit_run_in: f64,
     /// What each does, the worst first.
     pub effects: Vec<EffectJson>,
 }
@@ -443,10 +445,11 @@ pub struct EffectJson {
 
 /// The report of `effect`.
 #[must_use]
-pub fn effect_report(effects: &[Effect], by: Length) -> EffectReport {
+pub fn effect_report(effects: &[Effect], by: Length, unit_run: Length) -> EffectReport {
     EffectReport {
         command: "effect",
         by_in: in_inches(by),
+        unit_run_in: in_inches(unit_run),
         effects: effect_rows(effects),
     }
 }

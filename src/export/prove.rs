@@ -4,9 +4,13 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::fit::ProvingSheet;
-use crate::fit::prove::Triangle;
+use crate::fit::diagnose::Cause;
+use crate::fit::prove::{Diagnosis, Miscut, Triangle};
+use crate::frame::miscut::READINGS;
+use crate::frame::{Amount, Further, Slip};
 use crate::measure::Writing;
-use crate::measure::quantity::in_inches;
+use crate::measure::quantity::{in_degrees, in_inches};
+use crate::sheet::prove::{cause, usual_slip, words};
 
 use super::common::{self, Row, UsedJson};
 
@@ -19,6 +23,10 @@ pub struct ProveReport {
     pub used: Vec<UsedJson>,
     /// What to measure.
     pub dimensions: Vec<DimensionJson>,
+    /// Patterns cut wrong on purpose, and what they read.
+    pub causes: Vec<MiscutJson>,
+    /// What readings given with `--read` mean; null if none were.
+    pub diagnosis: Option<DiagnosisJson>,
     /// The largest 3-4-5 triangles in whole feet (inches on a small plan).
     pub triangles: Vec<TriangleJson>,
     /// The largest in whole tenths of a meter (centimeters on a small plan).
@@ -51,8 +59,67 @@ pub struct DimensionJson {
 pub struct TelltaleJson {
     /// The reading.
     pub reads_in: f64,
-    /// What it means.
-    pub means: &'static str,
+    /// What it means; several if they read alike here.
+    pub means: String,
+}
+
+/// A slip and its amount, one of the two being null.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct SlipJson {
+    /// `square`, `ridge cut`, `ridge cut's lean`, `birdsmouth`, `seat's depth`, `heel cut`, `seat's lean`, `tail` or
+    /// `stock`.
+    pub slip: &'static str,
+    /// Inches: positive if the rafter is long there, the cut deep, or the stock deeper.
+    pub amount_in: Option<f64>,
+    /// Degrees: positive if too steep, or the seat's inner end low.
+    pub amount_deg: Option<f64>,
+}
+
+/// A pattern cut wrong on purpose.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct MiscutJson {
+    /// What went wrong.
+    pub what: String,
+    /// The slip.
+    pub slip: SlipJson,
+    /// What the pattern then reads, by the numbers of `dimensions`.
+    pub reads_in: [f64; READINGS],
+    /// True if a reading is then farther off than it may be.
+    pub seen: bool,
+    /// Other causes that read the same on a tape.
+    pub alike: Vec<CauseJson>,
+    /// What tells those apart; null if there are none, or if the pattern is the same either way.
+    pub told_apart_by: Option<&'static str>,
+    /// What that reads of this pattern.
+    pub told_apart_in: Option<f64>,
+}
+
+/// What may have gone wrong.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct CauseJson {
+    /// In words.
+    pub what: String,
+    /// One slip, or two at once.
+    pub slips: Vec<SlipJson>,
+    /// Root of the mean square of what is left between its readings and the tape's.
+    pub left_in: f64,
+    /// What the measurement that tells the causes apart then reads; null if there is none.
+    pub told_apart_in: Option<f64>,
+}
+
+/// What the readings of a pattern mean.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct DiagnosisJson {
+    /// What was read, by the numbers of `dimensions`; null if it was not taken.
+    pub read_in: [Option<f64>; READINGS],
+    /// True if every reading that was taken is within its tolerance.
+    pub right: bool,
+    /// The numbers of those that are not.
+    pub off: Vec<u32>,
+    /// What may have gone wrong, the nearest first.
+    pub causes: Vec<CauseJson>,
+    /// What tells the causes apart; null if there is one at most, or if the pattern is the same either way.
+    pub told_apart_by: Option<&'static str>,
 }
 
 /// A right triangle.
@@ -70,7 +137,11 @@ pub struct TriangleJson {
 
 /// The whole result.
 #[must_use]
-pub fn report(sheet: &ProvingSheet) -> ProveReport {
+pub fn report(
+    sheet: &ProvingSheet,
+    diagnosis: Option<&Diagnosis>,
+    writing: Writing,
+) -> ProveReport {
     let plan = &sheet.rafter.plan;
     ProveReport {
         command: "prove",
@@ -90,14 +161,81 @@ pub fn report(sheet: &ProvingSheet) -> ProveReport {
                     .iter()
                     .map(|telltale| TelltaleJson {
                         reads_in: in_inches(telltale.reads),
-                        means: telltale.means,
+                        means: telltale.means.clone(),
                     })
                     .collect(),
             })
             .collect(),
+        causes: sheet
+            .miscuts(usual_slip(writing))
+            .iter()
+            .map(|miscut| miscut_json(sheet, miscut, writing))
+            .collect(),
+        diagnosis: diagnosis.map(|found| diagnosis_json(sheet, found, writing)),
         triangles: sheet.triangles.iter().map(triangle).collect(),
         metric_triangles: sheet.metric_triangles.iter().map(triangle).collect(),
         notes: common::notes(&plan.notes()),
+    }
+}
+
+fn slip_json(slip: Slip, of: f64) -> SlipJson {
+    let (amount_in, amount_deg) = match slip.amount(of) {
+        Amount::Length(length) => (Some(in_inches(length)), None),
+        Amount::Angle(angle) => (None, Some(in_degrees(angle))),
+    };
+    SlipJson {
+        slip: slip.name(),
+        amount_in,
+        amount_deg,
+    }
+}
+
+fn cause_json(
+    sheet: &ProvingSheet,
+    own: &Cause,
+    told_apart_by: Option<Further>,
+    writing: Writing,
+) -> CauseJson {
+    CauseJson {
+        what: cause(sheet, own, writing),
+        slips: own
+            .slips
+            .iter()
+            .map(|(slip, of)| slip_json(*slip, *of))
+            .collect(),
+        left_in: own.left,
+        told_apart_in: told_apart_by.map(|further| own.further[further.place()]),
+    }
+}
+
+fn miscut_json(sheet: &ProvingSheet, miscut: &Miscut, writing: Writing) -> MiscutJson {
+    let by = miscut.told_apart_by.map(|(further, _)| further);
+    MiscutJson {
+        what: words(miscut, writing),
+        slip: slip_json(miscut.slip, miscut.of),
+        reads_in: miscut.reads.map(in_inches),
+        seen: miscut.is_seen,
+        alike: miscut
+            .alike
+            .iter()
+            .map(|other| cause_json(sheet, other, by, writing))
+            .collect(),
+        told_apart_by: by.map(Further::words),
+        told_apart_in: miscut.told_apart_by.map(|(_, reads)| in_inches(reads)),
+    }
+}
+
+fn diagnosis_json(sheet: &ProvingSheet, found: &Diagnosis, writing: Writing) -> DiagnosisJson {
+    DiagnosisJson {
+        read_in: found.read.map(|read| read.map(in_inches)),
+        right: found.is_right(),
+        off: found.off.clone(),
+        causes: found
+            .causes
+            .iter()
+            .map(|own| cause_json(sheet, own, found.told_apart_by, writing))
+            .collect(),
+        told_apart_by: found.told_apart_by.map(Further::words),
     }
 }
 
@@ -112,8 +250,21 @@ fn triangle(triangle: &Triangle) -> TriangleJson {
 
 /// The same as rows.
 #[must_use]
-pub fn rows(sheet: &ProvingSheet, writing: Writing) -> Vec<Row> {
+pub fn rows(sheet: &ProvingSheet, diagnosis: Option<&Diagnosis>, writing: Writing) -> Vec<Row> {
     let mut rows = Vec::new();
+    if let Some(found) = diagnosis {
+        for (dimension, read) in sheet.dimensions.iter().zip(found.read) {
+            if let Some(read) = read {
+                let name = format!("{} read", dimension.number);
+                rows.push(Row::length("read", &name, in_inches(read), writing));
+            }
+        }
+        let verdict = if found.is_right() { "right" } else { "wrong" };
+        rows.push(Row::words("read", "pattern", verdict));
+        for own in &found.causes {
+            rows.push(Row::words("read", "cause", &cause(sheet, own, writing)));
+        }
+    }
     for dimension in &sheet.dimensions {
         let table = dimension.on.name();
         let name = format!("{} {}", dimension.number, dimension.what);
@@ -134,6 +285,16 @@ pub fn rows(sheet: &ProvingSheet, writing: Writing) -> Vec<Row> {
                 table,
                 &format!("{} reads so where {}", dimension.number, telltale.means),
                 in_inches(telltale.reads),
+                writing,
+            ));
+        }
+    }
+    for miscut in sheet.miscuts(usual_slip(writing)) {
+        for (dimension, reads) in sheet.dimensions.iter().zip(miscut.reads) {
+            rows.push(Row::length(
+                "cut wrong",
+                &format!("{}: {} reads", words(&miscut, writing), dimension.number),
+                in_inches(reads),
                 writing,
             ));
         }

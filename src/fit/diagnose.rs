@@ -123,26 +123,25 @@ fn fitted(right: &PatternCuts, read: &[Option<f64>; READINGS], set: &[Slip]) -> 
     })
 }
 
-/// The further measurement that tells the most of these causes from the first, and the greatest difference of what it
-/// reads, inches; `None` if none differs by more than a tape shows, so that the pattern is the same either way.
+/// The further measurement that tells the most of `others` from a pattern that reads `first` of each of
+/// [`Further::ALL`]; `None` if none differs by more than a tape shows, so that the pattern is the same either way.
 #[must_use]
-pub fn told_apart_by(causes: &[Cause]) -> Option<(Further, f64)> {
-    let first = causes.first()?;
+pub fn told_apart_by(first: &[f64; Further::ALL.len()], others: &[Cause]) -> Option<Further> {
     Further::ALL
         .into_iter()
-        .enumerate()
-        .map(|(at, further)| {
-            let differ = |cause: &Cause| (cause.further[at] - first.further[at]).abs();
-            let apart = causes
+        .map(|further| {
+            let at = further.place();
+            let differ = |cause: &Cause| (cause.further[at] - first[at]).abs();
+            let apart = others
                 .iter()
                 .filter(|cause| differ(cause) > 2.0 * HALF_SIXTEENTH_IN)
                 .count();
-            let most = causes.iter().map(differ).fold(0.0, f64::max);
+            let most = others.iter().map(differ).fold(0.0, f64::max);
             (further, apart, most)
         })
         .filter(|(_, apart, _)| *apart > 0)
         .max_by(|a, b| a.1.cmp(&b.1).then(a.2.total_cmp(&b.2)))
-        .map(|(further, _, most)| (further, most))
+        .map(|(further, ..)| further)
 }
 
 #[cfg(test)]
@@ -159,7 +158,7 @@ mod tests {
         entries.add_flag("rafter.stock", Some(stock));
         entries.add_flag("eave.overhang", Some("14\""));
         let rafter = CommonRafter::build(&RafterPlan::read(&entries).unwrap()).unwrap();
-        PatternCuts::of(&rafter).unwrap()
+        PatternCuts::of(&rafter)
     }
 
     /// As a tape to the nearest 1/16 in reads them.
@@ -272,7 +271,7 @@ mod tests {
             let same = found.iter().any(|cause| apart(&right.with(&cause.slips), &wrong) < 0.25);
             prop_assert!(named || same, "{slips:?}: {found:?}");
             // two causes that no further measurement tells apart are one piece of wood
-            if told_apart_by(&found).is_none() {
+            if told_apart_by(&found[0].further, &found).is_none() {
                 for cause in &found {
                     prop_assert!(apart(&right.with(&cause.slips), &right.with(&found[0].slips)) < 0.3, "{slips:?}: {found:?}");
                 }

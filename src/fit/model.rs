@@ -170,7 +170,7 @@ impl Model {
         top + self.plate_above_datum(datum)
     }
 
-    /// What heights are told from.
+    /// What heights are measured from.
     #[must_use]
     pub fn datum(&self) -> Datum {
         self.datum

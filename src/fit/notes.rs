@@ -10,14 +10,14 @@ pub fn notes(plan: &FitPlan, fits: &[Fit]) -> Vec<Note> {
     let mut notes = plan.eave.rafter.notes();
     if plan.pitch_from_rise {
         notes.push(Note::new(
-            "the pitch is the one that the rise over 48 in gives, in place of the roof file's",
+            "the pitch is that of the measured rise, not the roof file's",
         ));
     }
     let heights =
         plan.measured.iter().any(|it| it.quantity.is_height()) || plan.caps.height.is_some();
     if heights && plan.datum == Datum::Plate {
         notes.push(Note::new(
-            "heights are told above the top of the plate; write above = \"floor\", \"grade\" or \"mark\" for another datum",
+            "heights are above the top of the plate; write above = \"floor\", \"grade\" or \"mark\" to measure from there",
         ));
     }
     if plan.caps.height.is_some() || plan.caps.limit.is_some() {
@@ -27,7 +27,7 @@ pub fn notes(plan: &FitPlan, fits: &[Fit]) -> Vec<Note> {
     }
     if plan.caps.limit.is_some() && plan.floor_height.is_none() {
         notes.push(Note::new(
-            "the height limit is not held against the roof, because floor_height (under [site]) is not set",
+            "the height limit is not checked: set site.floor_height",
         ));
     }
     if fits.iter().any(|fit| fit.aim == Aim::NoNarrowRow) {

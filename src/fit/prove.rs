@@ -1,15 +1,18 @@
 //! The check sheet of a pattern rafter and its building, to be measured before the stack is cut.
 //!
-//! On the pattern three tape readings from the ridge's long point: straight across the face to the
-//! heel and to the seat's inner end, and along the top edge to the tail. Heel and seat's end lie on
-//! one level line, so the first two set the ridge's long point over them, and the third sets the
-//! tail. They hold for lines drawn with one setting of the square, which the plumb cut's own length
-//! proves (`docs/derivations/fit.md`).
+//! Six tape readings on the pattern leave no other pattern: three from the ridge's long point (straight across the face
+//! to the heel and to the seat's inner end, and along the top edge to the tail), two that give the lean of the ridge
+//! cut and the depth of the stock, and the wood over the heel. What each slip does to them is read on patterns that are
+//! cut wrong in the model ([`PatternCuts`]); what a set of readings means is [`diagnose`]'s matter
+//! (`docs/derivations/fit.md`).
 
-use crate::frame::{CannotBuild, CommonRafter};
-use crate::measure::Length;
+use crate::frame::miscut::READINGS;
+use crate::frame::{CannotBuild, CommonRafter, Further, PatternCuts, Slip};
 use crate::measure::quantity::{feet, in_inches, inches, millimeters};
-use crate::plan::{GablePlan, OverhangTo, RafterPlan};
+use crate::measure::{Length, Step, Tape};
+use crate::plan::{GablePlan, OverhangFrom, OverhangTo, RafterPlan};
+
+use super::diagnose::{self, Cause};
 
 /// Tolerance of cuts, inches (common practice).
 const CUT_IN: f64 = 1.0 / 16.0;
@@ -43,8 +46,48 @@ impl On {
 pub struct Telltale {
     /// The reading.
     pub reads: Length,
-    /// What it means.
-    pub means: &'static str,
+    /// What it means; several if they read alike here.
+    pub means: String,
+}
+
+/// A slip of a usual amount, and what the pattern then reads.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Miscut {
+    /// The slip.
+    pub slip: Slip,
+    /// Its inches or radians.
+    pub of: f64,
+    /// How it comes about, if it is one that is often made.
+    pub named: Option<&'static str>,
+    /// The pattern's readings by number.
+    pub reads: [Length; READINGS],
+    /// True if a reading is then farther off than it may be.
+    pub is_seen: bool,
+    /// Other slips that read the same on a tape to 1/16 in.
+    pub alike: Vec<Cause>,
+    /// What tells those apart, with what it reads of this one; `None` if the pattern is the same either way.
+    pub told_apart_by: Option<(Further, Length)>,
+}
+
+/// What readings of a pattern say.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Diagnosis {
+    /// What was read, by number; `None` if it was not taken.
+    pub read: [Option<Length>; READINGS],
+    /// Readings that are farther off than they may be, by number from 1.
+    pub off: Vec<u32>,
+    /// What may have gone wrong, the nearest first; none if nothing is off, or if no slip and no two read so.
+    pub causes: Vec<Cause>,
+    /// What tells the causes apart, if it is not the same pattern.
+    pub told_apart_by: Option<Further>,
+}
+
+impl Diagnosis {
+    /// True if every reading that was taken is within its give or take.
+    #[must_use]
+    pub fn is_right(&self) -> bool {
+        self.off.is_empty()
+    }
 }
 
 /// One dimension to measure.
@@ -84,6 +127,8 @@ pub struct Triangle {
 pub struct ProvingSheet {
     /// The pattern rafter.
     pub rafter: CommonRafter,
+    /// Where it is cut.
+    pub cuts: PatternCuts,
     /// The dimensions, by number.
     pub dimensions: Vec<Dimension>,
     /// The largest triangles in whole feet (inches on a small plan), the largest first.
@@ -99,7 +144,8 @@ impl ProvingSheet {
     /// [`CannotBuild`] as the rafter's.
     pub fn build(plan: &GablePlan) -> Result<ProvingSheet, CannotBuild> {
         let rafter = CommonRafter::build(&plan.rafter)?;
-        let mut dimensions = on_the_pattern(&rafter);
+        let cuts = PatternCuts::of(&rafter);
+        let mut dimensions = on_the_pattern(&rafter, &cuts);
         dimensions.extend(on_the_building(plan, &rafter));
         for (index, dimension) in dimensions.iter_mut().enumerate() {
             dimension.number = index as u32 + 1;
@@ -107,6 +153,7 @@ impl ProvingSheet {
         let (length, span) = (plan.length, plan.rafter.span);
         Ok(ProvingSheet {
             rafter,
+            cuts,
             dimensions,
             triangles: triangles(length, span, [feet(1.0), inches(1.0)]),
             metric_triangles: triangles(length, span, [millimeters(100.0), millimeters(10.0)]),
@@ -114,109 +161,247 @@ impl ProvingSheet {
     }
 }
 
-/// Straight, from the ridge's long point to the heel, to the seat's inner end, and to the tail.
-fn readings(rafter: &CommonRafter) -> [Length; 3] {
-    let [_, to_heel, to_seat_end, _, to_tail] = rafter.proofs();
-    [to_heel, to_seat_end, to_tail].map(|proof| proof.length())
+impl ProvingSheet {
+    /// The patterns cut wrong on purpose: every slip by `by` or by one degree, and those that are often made.
+    #[must_use]
+    pub fn miscuts(&self, by: Length) -> Vec<Miscut> {
+        let usual = Slip::ALL.map(|slip| {
+            let of = if slip.is_angle() {
+                1_f64.to_radians()
+            } else {
+                in_inches(by)
+            };
+            (slip, of, None)
+        });
+        usual
+            .into_iter()
+            .chain(
+                named(&self.rafter)
+                    .into_iter()
+                    .map(|(slip, of, means)| (slip, of, Some(means))),
+            )
+            .map(|(slip, of, named)| self.miscut(slip, of, named))
+            .collect()
+    }
+
+    fn miscut(&self, slip: Slip, of: f64, named: Option<&'static str>) -> Miscut {
+        let wrong = self.cuts.with(&[(slip, of)]);
+        let reads = wrong.readings();
+        let right = self.cuts.readings();
+        let seen = |reads: &[f64; READINGS]| {
+            (0..READINGS).any(|at| {
+                let off = (reads[at] - right[at]).abs();
+                off > in_inches(self.dimensions[at].tolerance) + 1e-6
+            })
+        };
+        let is_seen = seen(&reads);
+        // what can't be seen reads as a right pattern does, and so do others
+        let alike: Vec<Cause> = diagnose::causes(&self.cuts, &reads.map(Some), 0.0)
+            .into_iter()
+            .filter(|cause| is_seen && cause.slips.iter().all(|(other, _)| *other != slip))
+            .filter(|cause| seen(&self.cuts.with(&cause.slips).readings()))
+            .collect();
+        let told_apart_by = diagnose::told_apart_by(&wrong.further(), &alike);
+        Miscut {
+            slip,
+            of,
+            named,
+            reads: reads.map(inches),
+            is_seen,
+            told_apart_by: told_apart_by
+                .map(|further| (further, inches(wrong.further()[further.place()]))),
+            alike,
+        }
+    }
+
+    /// What is wrong with a pattern that reads so on a tape of this step.
+    #[must_use]
+    pub fn diagnose(&self, read: [Option<Length>; READINGS], step: Step) -> Diagnosis {
+        let off: Vec<u32> = self
+            .dimensions
+            .iter()
+            .zip(&read)
+            .filter(|(dimension, read)| {
+                // held against what the sheet shows
+                let shown = Tape::nearest(dimension.length, step).length();
+                read.is_some_and(|read| (read - shown).abs() > dimension.tolerance + inches(1e-6))
+            })
+            .map(|(dimension, _)| dimension.number)
+            .collect();
+        let half_step = in_inches(match step {
+            Step::Millimeter => millimeters(0.5),
+            _ => inches(1.0 / 32.0),
+        });
+        let causes = if off.is_empty() {
+            Vec::new()
+        } else {
+            diagnose::causes(&self.cuts, &read.map(|read| read.map(in_inches)), half_step)
+        };
+        let told_apart_by = causes
+            .split_first()
+            .and_then(|(first, others)| diagnose::told_apart_by(&first.further, others));
+        Diagnosis {
+            read,
+            off,
+            causes,
+            told_apart_by,
+        }
+    }
+
+    /// How a slip of this amount often comes about, if it is such a one.
+    #[must_use]
+    pub fn often(&self, slip: Slip, of: f64) -> Option<&'static str> {
+        named(&self.rafter)
+            .into_iter()
+            .filter(|(own, amount, _)| *own == slip && (amount - of).abs() <= CUT_IN)
+            .min_by(|a, b| (a.1 - of).abs().total_cmp(&(b.1 - of).abs()))
+            .map(|(_, _, means)| means)
+    }
 }
 
-fn on_the_pattern(rafter: &CommonRafter) -> Vec<Dimension> {
-    let [to_heel, to_seat_end, to_tail] = readings(rafter);
-    let telltales = |at: usize| telltales(rafter, at);
-    let row = |what, length, tolerance_in: f64, wrong, telltales| Dimension {
-        number: 0,
-        on: On::Pattern,
-        what,
-        length,
-        tolerance: inches(tolerance_in),
-        wrong,
-        telltales,
-    };
+fn on_the_pattern(rafter: &CommonRafter, cuts: &PatternCuts) -> Vec<Dimension> {
+    let reads = cuts.readings();
+    let telltales = telltales(rafter, cuts);
     // so short an overhang brings the tail cut inside of the building line: there is no heel then
-    let heel = if rafter.seat_ends()[0].y > 1e-6 {
-        "ridge long point straight to the seat's outer end, at the tail cut"
+    let [heel, over] = if rafter.seat_ends()[0].y > 1e-6 {
+        [
+            "ridge long point straight to the seat's outer end, at the tail cut",
+            "square across, from the top edge to the seat's outer end: the wood left there",
+        ]
     } else {
-        "ridge long point straight to the heel (the birdsmouth's inner corner)"
+        [
+            "ridge long point straight to the heel (the birdsmouth's inner corner)",
+            "square across, from the top edge to the heel: the wood left over the birdsmouth",
+        ]
     };
-    vec![
-        row(
-            heel,
-            to_heel,
-            CUT_IN,
-            "with 2 off alike: the run or the ridge shortening; with 2 right: the heel cut",
-            telltales(0),
-        ),
-        row(
+    let rows = [
+        (heel, CUT_IN, "the heel is off, or the ridge's long point"),
+        (
             "ridge long point straight to the seat's inner end, on the bottom edge",
-            to_seat_end,
             CUT_IN,
-            "with 1 right: the seat is too long or short, or not level",
-            telltales(1),
+            "the seat's inner end is off, or the ridge's long point, or the stock's depth",
         ),
-        row(
+        (
             "ridge long point along the top edge to the tail",
-            to_tail,
             SET_IN,
-            "with 1 and 2 right: the tail alone; recut, or line it up with a string on the wall",
-            telltales(2),
+            "with 1 and 2 right only the tail is off; with 1 and 2 off alike the ridge cut",
         ),
-        row(
+        (
             "ridge plumb cut, long point to short point",
-            rafter.proofs()[0].length(),
             CUT_IN,
-            "the square was not held at this rise, or the stock is not of this depth: every cut is off",
-            Vec::new(),
+            "measure this first; if 1 to 3 are right, only the ridge cut is off",
         ),
-    ]
+        (
+            "along the bottom edge, from the ridge's short point to a line squared down from its long point",
+            CUT_IN,
+            "the square was not held at this rise, or the ridge cut leans; 4 may still read right on a low roof",
+        ),
+        (
+            over,
+            CUT_IN,
+            "the birdsmouth is too deep or too shallow there",
+        ),
+    ];
+    rows.into_iter()
+        .zip(reads)
+        .zip(telltales)
+        .map(|(((what, tolerance, wrong), reads), telltales)| Dimension {
+            number: 0,
+            on: On::Pattern,
+            what,
+            length: inches(reads),
+            tolerance: inches(tolerance),
+            wrong,
+            telltales,
+        })
+        .collect()
 }
 
-/// What dimension `at` reads where a usual slip was made, as far as the tape shows a difference.
-fn telltales(rafter: &CommonRafter, at: usize) -> Vec<Telltale> {
-    let right = in_inches(readings(rafter)[at]);
-    let changed = |change: &dyn Fn(&mut RafterPlan)| {
-        let mut plan = rafter.plan.clone();
-        // the seat stays as it is cut, whatever else slipped
-        plan.seat = Some(rafter.seat.length);
-        change(&mut plan);
-        CommonRafter::build(&plan)
-            .ok()
-            .map(|other| readings(&other)[at])
-    };
-    let has_ridge = rafter.plan.ridge > inches(0.0);
-    let to_fascia =
-        rafter.plan.overhang_to == OverhangTo::Fascia && rafter.plan.boards() > inches(0.0);
+/// Slips that are often made, each with its inches and how it comes about.
+fn named(rafter: &CommonRafter) -> Vec<(Slip, f64, &'static str)> {
+    let plan = &rafter.plan;
+    let nothing = inches(0.0);
     let mut list = Vec::new();
-    if has_ridge {
+    if plan.ridge > nothing {
+        let half = in_inches(rafter.ridge_shortening);
         list.push((
-            changed(&|plan| plan.ridge = inches(0.0)),
+            Slip::RidgePlace,
+            half,
             "half the ridge board was not taken off",
         ));
         list.push((
-            changed(&|plan| plan.ridge = rafter.plan.ridge * 2.0),
+            Slip::RidgePlace,
+            -half,
             "the whole ridge board was taken off instead of half",
         ));
     }
-    if at == 1 && rafter.seat.length < rafter.plan.plate {
+    if rafter.seat.length < plan.plate {
+        let deeper = (plan.plate - rafter.seat.length) * plan.pitch.tangent();
         list.push((
-            changed(&|plan| plan.seat = Some(rafter.plan.plate)),
+            Slip::SeatDepth,
+            in_inches(deeper),
             "the seat was cut as wide as the plate",
         ));
     }
-    if at == 2 && to_fascia {
+    // the tail by other datums, as such a plan would cut it
+    let tail = |change: &dyn Fn(&mut RafterPlan)| {
+        let mut plan = plan.clone();
+        plan.seat = Some(rafter.seat.length);
+        change(&mut plan);
+        let other = CommonRafter::build(&plan).ok()?;
+        let longer = in_inches(other.tail_length - rafter.tail_length);
+        (longer.abs() > CUT_IN).then_some(longer)
+    };
+    if plan.overhang_to == OverhangTo::Fascia
+        && plan.boards() > nothing
+        && let Some(longer) = tail(&|plan| plan.overhang_to = OverhangTo::Tail)
+    {
         list.push((
-            changed(&|plan| plan.overhang_to = OverhangTo::Tail),
+            Slip::Tail,
+            longer,
             "the boards at the tail were not taken off the overhang",
         ));
     }
-    list.into_iter()
-        .filter_map(|(reads, means)| {
-            Some(Telltale {
-                reads: reads?,
-                means,
-            })
-        })
-        .filter(|telltale| (in_inches(telltale.reads) - right).abs() > CUT_IN)
-        .collect()
+    if plan.finish > nothing {
+        let (other, means) = match plan.overhang_from {
+            OverhangFrom::Framing => (
+                OverhangFrom::Finish,
+                "the overhang was measured from the finished wall instead of the framing",
+            ),
+            OverhangFrom::Finish => (
+                OverhangFrom::Framing,
+                "the overhang was measured from the framing instead of the finished wall",
+            ),
+        };
+        if let Some(longer) = tail(&|plan| plan.overhang_from = other) {
+            list.push((Slip::Tail, longer, means));
+        }
+    }
+    list
+}
+
+/// For each reading, what it is if a slip was made that is often made, as far as the tape shows a difference. One
+/// figure has one entry, with all that it may mean.
+fn telltales(rafter: &CommonRafter, cuts: &PatternCuts) -> [Vec<Telltale>; READINGS] {
+    let right = cuts.readings();
+    let mut all: [Vec<Telltale>; READINGS] = Default::default();
+    for (slip, of, means) in named(rafter) {
+        let reads = cuts.with(&[(slip, of)]).readings();
+        for (at, list) in all.iter_mut().enumerate() {
+            if (reads[at] - right[at]).abs() <= CUT_IN {
+                continue;
+            }
+            let same = |other: &&mut Telltale| (in_inches(other.reads) - reads[at]).abs() <= CUT_IN;
+            match list.iter_mut().find(same) {
+                Some(known) => known.means = format!("{} or {means}", known.means),
+                None => list.push(Telltale {
+                    reads: inches(reads[at]),
+                    means: means.to_owned(),
+                }),
+            }
+        }
+    }
+    all
 }
 
 fn on_the_building(plan: &GablePlan, rafter: &CommonRafter) -> Vec<Dimension> {
@@ -298,6 +483,129 @@ fn triangles(length: Length, span: Length, units: [Length; 2]) -> Vec<Triangle> 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::plan::Entries;
+
+    fn sheet(fields: &[(&'static str, &str)]) -> ProvingSheet {
+        let mut entries = Entries::default();
+        for (key, text) in [("building.span", "14'"), ("building.length", "22'")]
+            .iter()
+            .chain(fields)
+        {
+            entries.add_flag(key, Some(text));
+        }
+        ProvingSheet::build(&GablePlan::read(&entries).unwrap()).unwrap()
+    }
+
+    fn pattern(pitch: u8, stock: &str) -> ProvingSheet {
+        sheet(&[
+            ("roof.pitch", &format!("{pitch}/12")),
+            ("rafter.stock", stock),
+            ("eave.fascia", "1x8"),
+        ])
+    }
+
+    /// What the tape reads of a pattern with these slips.
+    fn read(sheet: &ProvingSheet, slips: &[(Slip, f64)]) -> Diagnosis {
+        let read = sheet.cuts.with(slips).readings();
+        let tape = |read: f64| Some(Tape::nearest(inches(read), Step::Sixteenth).length());
+        sheet.diagnose(read.map(tape), Step::Sixteenth)
+    }
+
+    #[track_caller]
+    fn names(found: &Diagnosis, slip: Slip) {
+        let named = found
+            .causes
+            .iter()
+            .any(|cause| cause.slips.iter().map(|(own, _)| *own).eq([slip]));
+        assert!(!found.is_right() && named, "{slip:?}: {found:?}");
+    }
+
+    #[test]
+    fn a_right_pattern_fails_no_reading() {
+        for pitch in 3..=12 {
+            for stock in ["2x4", "2x6", "2x8", "2x10", "2x12"] {
+                let found = read(&pattern(pitch, stock), &[]);
+                assert!(found.is_right() && found.causes.is_empty(), "{found:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_square_one_degree_off_is_seen_from_3_in_12_up() {
+        for pitch in 3..=12 {
+            for stock in ["2x6", "2x8", "2x10", "2x12"] {
+                for of in [1_f64, -1.0] {
+                    let sheet = pattern(pitch, stock);
+                    names(
+                        &read(&sheet, &[(Slip::Square, of.to_radians())]),
+                        Slip::Square,
+                    );
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn a_seat_an_eighth_too_deep_is_named_at_every_pitch() {
+        for pitch in 3..=12 {
+            let sheet = pattern(pitch, "2x8");
+            names(&read(&sheet, &[(Slip::SeatDepth, 0.125)]), Slip::SeatDepth);
+        }
+    }
+
+    #[test]
+    fn one_figure_of_a_reading_has_one_entry() {
+        // half of a 1-1/2 in ridge and a 3/4 in fascia off: the third reading is the same
+        let sheet = pattern(6, "2x6");
+        for dimension in &sheet.dimensions {
+            for (at, one) in dimension.telltales.iter().enumerate() {
+                for other in &dimension.telltales[at + 1..] {
+                    assert!((in_inches(one.reads - other.reads)).abs() > 1.0 / 16.0);
+                }
+            }
+        }
+        let tail = &sheet.dimensions[2].telltales[0].means;
+        assert!(tail.contains("half the ridge board") && tail.contains("boards at the tail"));
+        // all six readings tell them apart
+        let half = in_inches(sheet.rafter.ridge_shortening);
+        names(&read(&sheet, &[(Slip::RidgePlace, half)]), Slip::RidgePlace);
+        names(&read(&sheet, &[(Slip::Tail, half)]), Slip::Tail);
+        assert_eq!(
+            sheet.often(Slip::RidgePlace, half),
+            Some("half the ridge board was not taken off")
+        );
+    }
+
+    #[test]
+    fn slips_add_up_and_change_sign_to_a_step_of_the_tape() {
+        for pitch in [3, 6, 8, 12] {
+            let sheet = pattern(pitch, "2x6");
+            let right = sheet.cuts.readings();
+            let off = |slips: &[(Slip, f64)]| -> [f64; READINGS] {
+                let reads = sheet.cuts.with(slips).readings();
+                std::array::from_fn(|at| reads[at] - right[at])
+            };
+            let usual: Vec<(Slip, f64)> = sheet
+                .miscuts(inches(0.125))
+                .iter()
+                .take(Slip::ALL.len())
+                .map(|miscut| (miscut.slip, miscut.of))
+                .collect();
+            for one in &usual {
+                let (own, opposite) = (off(&[*one]), off(&[(one.0, -one.1)]));
+                for at in 0..READINGS {
+                    assert!((own[at] + opposite[at]).abs() < 1.0 / 16.0, "{one:?}");
+                }
+                for other in usual.iter().filter(|other| other.0 != one.0) {
+                    let (second, both) = (off(&[*other]), off(&[*one, *other]));
+                    for at in 0..READINGS {
+                        let left = (own[at] + second[at] - both[at]).abs();
+                        assert!(left < 1.0 / 16.0, "{pitch} {one:?} {other:?}: {left}");
+                    }
+                }
+            }
+        }
+    }
 
     #[track_caller]
     fn largest(length: f64, span: f64, expected: Option<(f64, f64, f64)>) {

@@ -73,6 +73,8 @@ pub struct CommonRafter {
     pub marks: Vec<Mark>,
     /// The cuts.
     pub cuts: Vec<CutSetting>,
+    /// Where they lie.
+    pub(super) planes: Planes,
 }
 
 impl CommonRafter {
@@ -195,17 +197,17 @@ impl CommonRafter {
             margin: order_ft.map(|length| feet(f64::from(length)) - blank_length),
             marks: Vec::new(),
             cuts: Vec::new(),
+            planes: Planes {
+                ridge: ridge_plane,
+                heel: heel_plane,
+                seat: seat_plane,
+                tail: tail_plane,
+                soffit: soffit_plane,
+            },
             stick,
         };
-        let planes = Planes {
-            ridge: ridge_plane,
-            heel: heel_plane,
-            seat: seat_plane,
-            tail: tail_plane,
-            soffit: soffit_plane,
-        };
-        rafter.marks = marks(&rafter.stick, &planes);
-        rafter.cuts = cuts(&rafter.stick, &planes, plan.tail);
+        rafter.marks = marks(&rafter.stick, &rafter.planes);
+        rafter.cuts = cuts(&rafter.stick, &rafter.planes, plan.tail);
         Ok(rafter)
     }
 }

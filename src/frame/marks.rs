@@ -48,6 +48,7 @@ pub(super) fn level(z: f64) -> Plane {
 }
 
 /// The planes that trim the common rafter.
+#[derive(Debug, Clone, PartialEq)]
 pub(super) struct Planes {
     pub(super) ridge: Plane,
     pub(super) heel: Plane,

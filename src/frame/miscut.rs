@@ -6,11 +6,12 @@
 
 use crate::catalog::lumber::Section;
 use crate::geom::{Cut, DQuat, DVec3, Plane};
-use crate::measure::Length;
 use crate::measure::quantity::{Angle, in_degrees, inches, radians};
+use crate::measure::{Length, Writing, trim};
 use crate::plan::TailCut;
 
 use super::common::CommonRafter;
+use super::marks::Planes;
 use super::stick::{Axis, Edge, Stick, Trim};
 
 /// What can go wrong with a pattern.
@@ -65,10 +66,30 @@ impl Slip {
         matches!(self, Slip::Square | Slip::RidgeLean | Slip::SeatLean)
     }
 
-    /// In words, with its amount as written; `more` is true if the amount is positive.
+    /// In a word, for programs.
     #[must_use]
-    pub fn words(self, amount: &str, more: bool) -> String {
-        let either = |positive, negative| if more { positive } else { negative };
+    pub fn name(self) -> &'static str {
+        match self {
+            Slip::Square => "square",
+            Slip::RidgePlace => "ridge cut",
+            Slip::RidgeLean => "ridge cut's lean",
+            Slip::Birdsmouth => "birdsmouth",
+            Slip::SeatDepth => "seat's depth",
+            Slip::Heel => "heel cut",
+            Slip::SeatLean => "seat's lean",
+            Slip::Tail => "tail",
+            Slip::Stock => "stock",
+        }
+    }
+
+    /// In words, with its inches or radians.
+    #[must_use]
+    pub fn words(self, of: f64, writing: Writing) -> String {
+        let amount = match self.amount(of.abs()) {
+            Amount::Length(length) => writing.length(length),
+            Amount::Angle(angle) => format!("{} deg", trim(in_degrees(angle), 1)),
+        };
+        let either = |positive, negative| if of > 0.0 { positive } else { negative };
         match self {
             Slip::Square => format!("square held {amount} too {}", either("steep", "flat")),
             Slip::RidgePlace => format!("ridge cut {amount} {}", either("long", "short")),
@@ -124,41 +145,21 @@ pub const READINGS: usize = 6;
 pub struct PatternCuts {
     section: Section,
     axis: Axis,
-    ridge: Plane,
-    tail: Plane,
-    seat: Plane,
-    heel: Plane,
-    soffit: Option<Plane>,
+    at: Planes,
     /// True if the tail is drawn with the square as the plumb cuts are.
     tail_is_plumb: bool,
 }
 
 impl PatternCuts {
     /// The cuts of a pattern as it should be.
-    ///
-    /// `None` if the stick has no birdsmouth.
     #[must_use]
-    pub fn of(rafter: &CommonRafter) -> Option<PatternCuts> {
-        let stick = &rafter.stick;
-        let [ridge, tail, birdsmouth, rest @ ..] = stick.trims.as_slice() else {
-            return None;
-        };
-        let [seat, heel] = birdsmouth.cut.planes.as_slice() else {
-            return None;
-        };
-        Some(PatternCuts {
-            section: stick.section.clone(),
-            axis: stick.axis,
-            ridge: *ridge.cut.planes.first()?,
-            tail: *tail.cut.planes.first()?,
-            seat: *seat,
-            heel: *heel,
-            soffit: rest
-                .first()
-                .and_then(|trim| trim.cut.planes.first())
-                .copied(),
+    pub fn of(rafter: &CommonRafter) -> PatternCuts {
+        PatternCuts {
+            section: rafter.stick.section.clone(),
+            axis: rafter.stick.axis,
+            at: rafter.planes.clone(),
             tail_is_plumb: rafter.plan.tail != TailCut::Square,
-        })
+        }
     }
 
     /// The same with slips, each of so many inches or radians.
@@ -175,30 +176,30 @@ impl PatternCuts {
         let along = self.axis.along;
         match slip {
             Slip::Square => {
-                self.ridge = leaned(&self.ridge, self.on_edge(&self.ridge, Edge::Top), of);
-                let mark = self.on_edge(&self.heel, Edge::Top);
-                self.heel = leaned(&self.heel, mark, of);
-                self.seat = leaned(&self.seat, mark, of);
+                self.at.ridge = leaned(&self.at.ridge, self.on_edge(&self.at.ridge, Edge::Top), of);
+                let mark = self.on_edge(&self.at.heel, Edge::Top);
+                self.at.heel = leaned(&self.at.heel, mark, of);
+                self.at.seat = leaned(&self.at.seat, mark, of);
                 if self.tail_is_plumb {
-                    let top = self.on_edge(&self.tail, Edge::Top);
-                    self.tail = leaned(&self.tail, top, of);
-                    self.soffit = self.soffit.map(|soffit| leaned(&soffit, top, of));
+                    let top = self.on_edge(&self.at.tail, Edge::Top);
+                    self.at.tail = leaned(&self.at.tail, top, of);
+                    self.at.soffit = self.at.soffit.map(|soffit| leaned(&soffit, top, of));
                 }
             }
-            Slip::RidgePlace => self.ridge = moved(&self.ridge, along * of),
+            Slip::RidgePlace => self.at.ridge = moved(&self.at.ridge, along * of),
             Slip::RidgeLean => {
-                self.ridge = leaned(&self.ridge, self.on_edge(&self.ridge, Edge::Top), of);
+                self.at.ridge = leaned(&self.at.ridge, self.on_edge(&self.at.ridge, Edge::Top), of);
             }
             Slip::Birdsmouth => {
-                self.heel = moved(&self.heel, -along * of);
-                self.seat = moved(&self.seat, -along * of);
+                self.at.heel = moved(&self.at.heel, -along * of);
+                self.at.seat = moved(&self.at.seat, -along * of);
             }
-            Slip::SeatDepth => self.seat = moved(&self.seat, DVec3::Z * of),
-            Slip::Heel => self.heel = moved(&self.heel, -DVec3::Y * of),
-            Slip::SeatLean => self.seat = leaned(&self.seat, self.seat_outer(), of),
+            Slip::SeatDepth => self.at.seat = moved(&self.at.seat, DVec3::Z * of),
+            Slip::Heel => self.at.heel = moved(&self.at.heel, -DVec3::Y * of),
+            Slip::SeatLean => self.at.seat = leaned(&self.at.seat, self.seat_outer(), of),
             Slip::Tail => {
-                self.tail = moved(&self.tail, -along * of);
-                self.soffit = self.soffit.map(|soffit| moved(&soffit, -along * of));
+                self.at.tail = moved(&self.at.tail, -along * of);
+                self.at.soffit = self.at.soffit.map(|soffit| moved(&soffit, -along * of));
             }
             Slip::Stock => {
                 self.section =
@@ -220,9 +221,9 @@ impl PatternCuts {
 
     /// The seat's outer end: the heel, or where the tail cut meets the seat if that comes first.
     fn seat_outer(&self) -> DVec3 {
-        let heel = meeting(&self.seat, &self.heel);
-        if self.tail.distance(heel) > 0.0 {
-            meeting(&self.seat, &self.tail)
+        let heel = meeting(&self.at.seat, &self.at.heel);
+        if self.at.tail.distance(heel) > 0.0 {
+            meeting(&self.at.seat, &self.at.tail)
         } else {
             heel
         }
@@ -230,19 +231,19 @@ impl PatternCuts {
 
     /// The seat's inner end, on the bottom edge.
     fn seat_inner(&self) -> DVec3 {
-        self.on_edge(&self.seat, Edge::Bottom)
+        self.on_edge(&self.at.seat, Edge::Bottom)
     }
 
     /// What the tape reads, inches, in the order of the check sheet.
     #[must_use]
     pub fn readings(&self) -> [f64; READINGS] {
-        let long = self.on_edge(&self.ridge, Edge::Top);
-        let short = self.on_edge(&self.ridge, Edge::Bottom);
+        let long = self.on_edge(&self.at.ridge, Edge::Top);
+        let short = self.on_edge(&self.at.ridge, Edge::Bottom);
         let heel = self.seat_outer();
         [
             long.distance(heel),
             long.distance(self.seat_inner()),
-            long.distance(self.on_edge(&self.tail, Edge::Top)),
+            long.distance(self.on_edge(&self.at.tail, Edge::Top)),
             long.distance(short),
             (long - short).dot(self.axis.along),
             (long - heel).dot(self.axis.up),
@@ -253,15 +254,15 @@ impl PatternCuts {
     #[must_use]
     pub fn further(&self) -> [f64; Further::ALL.len()] {
         let (heel, inner) = (self.seat_outer(), self.seat_inner());
-        let top = self.on_edge(&self.tail, Edge::Top);
-        let low = match &self.soffit {
-            Some(soffit) => meeting(soffit, &self.tail),
-            None => self.on_edge(&self.tail, Edge::Bottom),
+        let top = self.on_edge(&self.at.tail, Edge::Top);
+        let low = match &self.at.soffit {
+            Some(soffit) => meeting(soffit, &self.at.tail),
+            None => self.on_edge(&self.at.tail, Edge::Bottom),
         };
         Further::ALL.map(|further| match further {
             Further::Seat => heel.distance(inner),
             Further::SquareToHeel => {
-                let square = self.heel.normal;
+                let square = self.at.heel.normal;
                 let over = inner - heel;
                 over.dot(DVec3::new(0.0, -square.z, square.y)).abs()
             }
@@ -274,12 +275,12 @@ impl PatternCuts {
     /// point, the seat's outer and inner end, the tail's top corner; inches from the long point.
     #[must_use]
     pub fn corners(&self) -> [DVec3; 4] {
-        let long = self.on_edge(&self.ridge, Edge::Top);
+        let long = self.on_edge(&self.at.ridge, Edge::Top);
         [
-            self.on_edge(&self.ridge, Edge::Bottom),
+            self.on_edge(&self.at.ridge, Edge::Bottom),
             self.seat_outer(),
             self.seat_inner(),
-            self.on_edge(&self.tail, Edge::Top),
+            self.on_edge(&self.at.tail, Edge::Top),
         ]
         .map(|corner| corner - long)
     }
@@ -289,14 +290,14 @@ impl PatternCuts {
     pub fn stick(&self) -> Option<Stick> {
         let trim = |name, cut| Trim { name, cut };
         let ends = [
-            trim("ridge plumb cut", Cut::off(self.ridge)),
-            trim("tail cut", Cut::off(self.tail)),
+            trim("ridge plumb cut", Cut::off(self.at.ridge)),
+            trim("tail cut", Cut::off(self.at.tail)),
         ];
-        let mut notches = vec![trim("birdsmouth", Cut::out([self.seat, self.heel]))];
-        if let Some(soffit) = self.soffit {
+        let mut notches = vec![trim("birdsmouth", Cut::out([self.at.seat, self.at.heel]))];
+        if let Some(soffit) = self.at.soffit {
             notches.push(trim(
                 "level soffit cut",
-                Cut::out([soffit, self.heel.flipped()]),
+                Cut::out([soffit, self.at.heel.flipped()]),
             ));
         }
         Stick::new(self.section.clone(), self.axis, ends, &notches)
@@ -324,6 +325,17 @@ impl Further {
         Further::TailCut,
         Further::Depth,
     ];
+
+    /// Its place in [`Further::ALL`].
+    #[must_use]
+    pub fn place(self) -> usize {
+        match self {
+            Further::Seat => 0,
+            Further::SquareToHeel => 1,
+            Further::TailCut => 2,
+            Further::Depth => 3,
+        }
+    }
 
     /// From where to where.
     #[must_use]
@@ -395,7 +407,7 @@ mod tests {
     fn a_right_pattern_reads_as_its_own_proofs() {
         for tail in ["plumb", "square", "level"] {
             let rafter = rafter("6/12", "2x8", &[("rafter.tail", tail)]);
-            let cuts = PatternCuts::of(&rafter).unwrap();
+            let cuts = PatternCuts::of(&rafter);
             let [plumb, heel, inner, seat, tail] = rafter
                 .proofs()
                 .map(|proof| crate::measure::quantity::in_inches(proof.length()));
@@ -414,7 +426,7 @@ mod tests {
     fn slips_read_by_hand_at_the_3_4_5_triangle() {
         // 9 in 12: sine 0.6, cosine 0.8; 2x8 7-1/4 in deep, seat 3 in: the wood over the heel is 7.25 - 1.8 = 5.45 in
         let rafter = rafter("9/12", "2x8", &[("rafter.seat", "3\"")]);
-        let right = PatternCuts::of(&rafter).unwrap();
+        let right = PatternCuts::of(&rafter);
         near(right.readings()[4], 7.25 * 0.75);
         near(right.readings()[5], 5.45);
         let read = |slip, of| right.with(&[(slip, of)]).readings();
@@ -446,13 +458,13 @@ mod tests {
     #[test]
     fn what_is_read_are_corners_of_the_stick_that_is_cut() {
         for (pitch, stock) in [("3/12", "2x6"), ("8/12", "2x8"), ("12/12", "2x10")] {
-            let right = PatternCuts::of(&rafter(pitch, stock, &[])).unwrap();
+            let right = PatternCuts::of(&rafter(pitch, stock, &[]));
             for slip in Slip::ALL {
                 let of = if slip.is_angle() { 0.03 } else { 0.25 };
                 for of in [of, -of] {
                     let cuts = right.with(&[(slip, of)]);
                     let stick = cuts.stick().unwrap();
-                    let long = cuts.on_edge(&cuts.ridge, Edge::Top);
+                    let long = cuts.on_edge(&cuts.at.ridge, Edge::Top);
                     for corner in cuts.corners() {
                         let flat = cuts.axis.to_pattern(corner + long).truncate();
                         assert!(

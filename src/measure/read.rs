@@ -224,6 +224,12 @@ fn unsigned(text: &str, body: &[Placed]) -> Result<Length, ReadError> {
     Ok(read)
 }
 
+/// True if a length is written in millimeters, centimeters or meters.
+#[must_use]
+pub fn names_metric(text: &str) -> bool {
+    tokens(text).iter().any(|(token, _)| is_metric(token))
+}
+
 fn is_metric(token: &Token) -> bool {
     matches!(token, Token::Millimeter | Token::Centimeter | Token::Meter)
 }

@@ -240,6 +240,22 @@ impl Writing {
         }
     }
 
+    /// Writes a pitch so that it can be read back: `6.928203 in 12`; `50%` or `30deg`, whichever is the round one.
+    #[must_use]
+    pub fn pitch_for_file(self, pitch: Pitch) -> String {
+        match self.units {
+            Units::Millimeters => {
+                let percent = 100.0 * pitch.tangent();
+                if (percent * 100.0 - (percent * 100.0).round()).abs() < 1e-7 {
+                    format!("{}%", trim(percent, 2))
+                } else {
+                    format!("{}deg", trim(in_degrees(pitch.angle()), 6))
+                }
+            }
+            _ => format!("{} in 12", trim(pitch.unit_rise(), 6)),
+        }
+    }
+
     /// Writes `length` with enough decimals to redo a calculation: `161.2452 in` or `4095.63 mm`.
     #[must_use]
     pub fn exact(self, length: Length) -> String {
@@ -321,6 +337,9 @@ mod tests {
         // 30 degrees is 6.9282 in 12, and 1 in sqrt(3)
         let thirty = pitch(12.0 / 3.0_f64.sqrt());
         assert_eq!(Writing::METRIC.pitch(thirty), "30 deg (57.74%)");
+        assert_eq!(Writing::METRIC.pitch_for_file(thirty), "30deg");
+        assert_eq!(Writing::METRIC.pitch_for_file(pitch(6.0)), "50%");
+        assert_eq!(Writing::default().pitch_for_file(thirty), "6.928203 in 12");
     }
 
     #[test]

@@ -10,7 +10,7 @@ use crate::plan::{EavePlan, OverhangFrom};
 pub enum Input {
     /// Span.
     Span,
-    /// Unit rise: so much more in 12 in of run.
+    /// Unit rise: so much more in the unit run.
     UnitRise,
     /// Floor to plate.
     WallHeight,
@@ -81,13 +81,20 @@ impl Input {
     }
 
     /// The plan with so much more of it.
-    fn changed(self, plan: &EavePlan, eave: &Eave, by: Length) -> Option<EavePlan> {
+    fn changed(
+        self,
+        plan: &EavePlan,
+        eave: &Eave,
+        by: Length,
+        unit_run: Length,
+    ) -> Option<EavePlan> {
         let mut plan = plan.clone();
         let rafter = &mut plan.rafter;
         match self {
             Input::Span => rafter.span += by,
             Input::UnitRise => {
-                rafter.pitch = Pitch::rise_in_12(rafter.pitch.unit_rise() + in_inches(by))?;
+                let more = 12.0 * in_inches(by) / in_inches(unit_run);
+                rafter.pitch = Pitch::rise_in_12(rafter.pitch.unit_rise() + more)?;
             }
             Input::WallHeight => plan.wall_height += by,
             Input::Plate => rafter.plate += by,
@@ -186,18 +193,19 @@ pub struct Effect {
 }
 
 /// The effects of `by` more and less of each input that the roof has, the worst first; of equal ones the input that
-/// stands first.
+/// stands first. Unit rise is changed by `by` in `unit_run` of run.
 ///
 /// # Errors
 /// [`CannotBuild`] where the roof itself can't be built.
-pub fn effects(plan: &EavePlan, by: Length) -> Result<Vec<Effect>, CannotBuild> {
+pub fn effects(plan: &EavePlan, by: Length, unit_run: Length) -> Result<Vec<Effect>, CannotBuild> {
     let own = Eave::build(plan)?;
     let mut effects: Vec<Effect> = Input::ALL
         .into_iter()
         .filter(|input| input.is_there(plan))
         .map(|input| {
-            let with =
-                |by: Length| -> Option<Eave> { Eave::build(&input.changed(plan, &own, by)?).ok() };
+            let with = |by: Length| -> Option<Eave> {
+                Eave::build(&input.changed(plan, &own, by, unit_run)?).ok()
+            };
             let changed = [with(by), with(-by)];
             let changes: Vec<(Outcome, [Option<Length>; 2])> = Outcome::ALL
                 .into_iter()
@@ -244,7 +252,7 @@ mod tests {
             entries.add_flag(key, Some(text));
         }
         let plan = EavePlan::read(&entries).unwrap();
-        let effects = effects(&plan, inches(0.125)).unwrap();
+        let effects = effects(&plan, inches(0.125), inches(12.0)).unwrap();
         let change = |input: Input, outcome: Outcome| {
             let effect = effects.iter().find(|effect| effect.input == input).unwrap();
             let (_, changes) = effect

@@ -11,7 +11,7 @@ use crate::catalog::{Grade, Species, UnknownName};
 use crate::measure::load::{
     LOAD_IS_WRITTEN, SPEED_IS_WRITTEN, load as read_load, miles_per_hour, number as read_number,
 };
-use crate::measure::quantity::{in_degrees, in_inches, in_psf, inches};
+use crate::measure::quantity::{in_inches, in_psf, inches};
 use crate::measure::read::{self, ReadError, Sides};
 use crate::measure::{Length, Pitch, Pressure, Writing, trim};
 
@@ -50,11 +50,7 @@ impl Value {
         match self {
             Value::Length(length) => writing.length(*length),
             Value::Section(section) => section.write(writing.units),
-            Value::Pitch(pitch) => format!(
-                "{} in 12 ({} deg)",
-                trim(pitch.unit_rise(), 4),
-                trim(in_degrees(pitch.angle()), 2)
-            ),
+            Value::Pitch(pitch) => writing.pitch(*pitch),
             Value::Lengths(lengths) => lengths
                 .iter()
                 .map(|length| writing.length(*length))

@@ -1313,7 +1313,7 @@ pub const FIELDS: &[Field] = &[
         key: "fit.above",
         flag: Some("--above"),
         kind: Kind::Choice(&["plate", "floor", "grade", "mark"]),
-        about: "what the heights below are told from: the top of the plate, the floor, the ground, or a mark on the existing building",
+        about: "what the heights below are measured from: the top of the plate, the floor, the ground, or a mark on the existing building",
         default: Default::Value("plate"),
     },
     Field {
@@ -1390,7 +1390,7 @@ pub const FIELDS: &[Field] = &[
         key: "fit.cap",
         flag: Some("--cap"),
         kind: Kind::Length,
-        about: "greatest height of the peak, told above what above names",
+        about: "greatest height of the peak, above what above names",
         default: Default::Words(NOT_SET),
     },
     Field {

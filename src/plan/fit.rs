@@ -68,7 +68,7 @@ pub struct FitPlan {
     pub has_present: bool,
     /// The one measurement to be met, if several are given.
     pub meet: Option<Quantity>,
-    /// What heights are told from.
+    /// What heights are measured from.
     pub datum: Datum,
     /// The mark above the plate.
     pub mark: Option<Length>,
@@ -305,21 +305,21 @@ impl FitPlan {
         if self.datum == Datum::Mark && self.mark.is_none() && heights {
             asked.refuse(
                 "fit.mark",
-                "heights are told above a mark, but not how high the mark is",
+                "heights are above a mark, and nothing says how high the mark is",
                 "write mark (or --mark): the mark above the top of the plate, with a dash before it for below",
             );
         }
         if self.mark.is_some() && self.datum != Datum::Mark {
             asked.refuse(
                 "fit.mark",
-                "a mark was given, but heights are not told above it",
+                "a mark was given, but heights are not above it",
                 "write above = \"mark\" too, or leave the mark out",
             );
         }
         if self.datum == Datum::Grade && self.floor_height.is_none() && heights {
             asked.refuse(
                 "site.floor_height",
-                "floor_height is needed (under [site] in a roof file): heights are told above the ground",
+                "set site.floor_height in the roof file: heights are above the ground",
                 "write the height of the top of the floor above the ground",
             );
         }
@@ -333,7 +333,7 @@ impl FitPlan {
         {
             asked.refuse(
                 "site.floor_height",
-                "floor_height is needed (under [site] in a roof file): the height limit is told above the ground",
+                "set site.floor_height in the roof file: the height limit is above the ground",
                 "write the height of the top of the floor above the ground",
             );
         }
@@ -359,7 +359,7 @@ impl FitPlan {
             asked.refuse(
                 "fit.avoid",
                 "a narrow row is avoided for itself, not together with measurements or caps",
-                "leave one of them out; stepoff sheathing tells of a narrow row in any roof",
+                "leave one of them out; stepoff sheathing shows a narrow row in any roof",
             );
         }
         let moves_the_deck = unknown.is_of_the_deck()
@@ -375,7 +375,7 @@ impl FitPlan {
             asked.refuse(
                 unknown.key(),
                 format!(
-                    "the nearest {} without a narrow row is asked for, but nearest to what is not said",
+                    "find the nearest {} without a narrow row: nearest to what?",
                     unknown.words()
                 ),
                 format!("write the {} that you would like", unknown.words()),

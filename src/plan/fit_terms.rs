@@ -1,4 +1,4 @@
-//! The words of a fit: what may be found, what may be measured, what heights are told from.
+//! The words of a fit: what may be found, what may be measured, what heights are measured from.
 
 use crate::measure::Length;
 
@@ -219,7 +219,7 @@ impl Quantity {
         }
     }
 
-    /// True for a height that is told above a datum.
+    /// True for a height above a datum.
     #[must_use]
     pub fn is_height(self) -> bool {
         !matches!(
@@ -229,7 +229,7 @@ impl Quantity {
     }
 }
 
-/// What heights are told from.
+/// What heights are measured from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Datum {
     /// Top of the plate.

@@ -259,7 +259,7 @@ fn refuse_lengths(asked: &mut Asked<'_>, key: &'static str, lengths: &[Length]) 
     if !lengths.iter().all(fits) {
         asked.refuse(
             key,
-            "this is no length of a wall",
+            "this can't be the length of a wall",
             "check the digits and the unit",
         );
     }
@@ -281,7 +281,7 @@ fn heights<const N: usize>(
             if !given {
                 asked.refuse(
                     key,
-                    format!("{key} was not measured, and the others of its kind were"),
+                    format!("{key} was not measured, but the others of its kind were"),
                     "measure it above the same level line, or leave all of them out",
                 );
             }

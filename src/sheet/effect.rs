@@ -1,7 +1,7 @@
 //! `effect`: what a small change of each input does.
 
-use crate::measure::Length;
 use crate::measure::quantity::in_inches;
+use crate::measure::{Length, Tape, Units};
 use crate::measured::{Effect, Outcome};
 
 use super::table::wrapped;
@@ -9,13 +9,17 @@ use super::{Align, Look, Table};
 
 /// The page of `effect`.
 #[must_use]
-pub fn text(effects: &[Effect], by: Length, name: Option<&str>, look: &Look) -> String {
+pub fn text(
+    effects: &[Effect],
+    [by, unit_run]: [Length; 2],
+    name: Option<&str>,
+    look: &Look,
+) -> String {
     let name = name.map_or(String::new(), |name| format!("{name}: "));
     let mut page = wrapped(
         &format!(
-            "{name}what {} more or less of each input does, by building the roof again with it; the worst first: measure \
-             those twice.",
-            look.writing.length(by)
+            "{name}what {} more or less of each input does. Measure twice what stands first.",
+            whole(by, look)
         ),
         2,
         look,
@@ -24,7 +28,7 @@ pub fn text(effects: &[Effect], by: Length, name: Option<&str>, look: &Look) -> 
     let mut columns = vec![("input", Align::Left)];
     columns.extend(Outcome::ALL.map(|outcome| (outcome.words(), Align::Right)));
     let mut table = Table::new(
-        format!("Change for {} more", look.writing.length(by)),
+        format!("Change in {} for {} more", unit(look), whole(by, look)),
         &columns,
     );
     let none = |effect: &&Effect| in_inches(effect.worst) < 1e-9;
@@ -81,7 +85,7 @@ pub fn text(effects: &[Effect], by: Length, name: Option<&str>, look: &Look) -> 
         .collect();
     if !uneven.is_empty() {
         page.push_str(&wrapped(
-            &format!("Not the same both ways: {}.", uneven.join(", ")),
+            &format!("Not the same for less of it: {}.", uneven.join(", ")),
             2,
             look,
         ));
@@ -99,8 +103,12 @@ pub fn text(effects: &[Effect], by: Length, name: Option<&str>, look: &Look) -> 
         ));
     }
     page.push_str(&wrapped(
-        "Unit rise is so much more in 12 in of run; heel stand changes with the seat. A seat that was not asked for is \
-         chosen anew each time.",
+        &format!(
+            "Unit rise: {} more rise in {} of run. Heel stand: the seat is cut so much shallower, plumb. A seat that the \
+             file does not give is chosen anew each time.",
+            whole(by, look),
+            whole(unit_run, look)
+        ),
         2,
         look,
     ));
@@ -114,10 +122,28 @@ fn unevenness(change: &(Outcome, [Option<Length>; 2])) -> f64 {
     }
 }
 
+/// A length as the tape shows it if it lies on a mark, and if not with all its decimals.
+fn whole(length: Length, look: &Look) -> String {
+    let on_the_tape = Tape::nearest(length, look.writing.step).length();
+    if in_inches((on_the_tape - length).abs()) < 1e-6 {
+        look.writing.length(length)
+    } else {
+        look.writing.exact(length)
+    }
+}
+
+/// The unit of the changes.
+fn unit(look: &Look) -> &'static str {
+    match look.writing.units {
+        Units::Millimeters => "mm",
+        Units::Feet | Units::Inches => "inches",
+    }
+}
+
 /// A small change, in decimals: tape fractions would hide it.
 fn decimal(change: Length, look: &Look) -> String {
     let text = match look.writing.units {
-        crate::measure::Units::Millimeters => {
+        Units::Millimeters => {
             format!("{:+.1}", crate::measure::quantity::in_millimeters(change))
         }
         _ => format!("{:+.3}", in_inches(change)),

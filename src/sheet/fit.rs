@@ -31,7 +31,7 @@ pub fn text(plan: &FitPlan, fits: &[Fit], notes: &[Note], look: &Look, explain: 
     );
     for fit in fits {
         page.push('\n');
-        page.push_str(&one(plan, fit, look));
+        page.push_str(&one(plan, fit, look, explain));
         if explain {
             for answer in &fit.answers {
                 page.push('\n');
@@ -41,11 +41,11 @@ pub fn text(plan: &FitPlan, fits: &[Fit], notes: &[Note], look: &Look, explain: 
     }
     page.push('\n');
     if plan.pitch_from_rise {
-        let rise = plan.eave.rafter.pitch.unit_rise();
+        let pitch = plan.eave.rafter.pitch;
         page.push_str(&wrapped(
             &format!(
                 "Write too, under [roof], the pitch of the rise measured: pitch = {}",
-                toml_text(&format!("{} in 12", trim(rise, 6)))
+                toml_text(&look.writing.pitch_for_file(pitch))
             ),
             2,
             look,
@@ -66,7 +66,7 @@ fn what_is_asked(plan: &FitPlan, fits: &[Fit], look: &Look) -> String {
     };
     match fit.aim {
         Aim::Meet(_) if fits.len() > 1 => format!(
-            "find the {unknown}. One number can meet one of these {} measurements, so each is met in turn and what is left of the others told",
+            "find the {unknown}. It can meet only one of these {} measurements: each is met in turn, and how far the others are off is shown",
             fits.len()
         ),
         Aim::Meet(measured) => format!(
@@ -104,7 +104,11 @@ pub(super) fn exact(unknown: Unknown, value: f64, look: &Look) -> String {
         return look.writing.exact(inches(value));
     }
     let degrees = Pitch::rise_in_12(value).map_or(0.0, |pitch| in_degrees(pitch.angle()));
-    format!("{} in 12 ({} deg)", trim(value, 5), trim(degrees, 4))
+    if look.writing.units == Units::Millimeters {
+        format!("{} deg ({}%)", trim(degrees, 4), trim(value / 0.12, 4))
+    } else {
+        format!("{} in 12 ({} deg)", trim(value, 5), trim(degrees, 4))
+    }
 }
 
 /// The value of an unknown as a tape shows it.
@@ -135,7 +139,7 @@ pub(super) fn left(mismatch: &Mismatch, look: &Look) -> String {
     format!("{} {way}", look.writing.exact(inches(over.abs())))
 }
 
-fn one(plan: &FitPlan, fit: &Fit, look: &Look) -> String {
+fn one(plan: &FitPlan, fit: &Fit, look: &Look, explain: bool) -> String {
     let mut text = wrapped(&verdict(plan, fit, look), 2, look);
     text.push_str(&as_it_stands(plan, fit, look));
     if fit.has_no_solution() {
@@ -156,7 +160,7 @@ fn one(plan: &FitPlan, fit: &Fit, look: &Look) -> String {
     for jump in &fit.jumps {
         text.push_str(&wrapped(
             &format!(
-                "At {} the {} leaps from {} to {}: there the seat or the tail is decided by another rule, and no {} meets what lies between.",
+                "At {} the {} jumps from {} to {}: another rule decides the seat or the tail there. No {} gives a value between.",
                 exact(fit.unknown, jump.above.0, look),
                 met(fit).map_or("measurement", Quantity::words),
                 apart(jump.below.1, look),
@@ -169,7 +173,7 @@ fn one(plan: &FitPlan, fit: &Fit, look: &Look) -> String {
     }
     for (index, answer) in fit.answers.iter().enumerate() {
         text.push('\n');
-        text.push_str(&answered(fit, index, answer, look));
+        text.push_str(&answered(fit, index, answer, look, explain));
     }
     text
 }
@@ -195,17 +199,23 @@ fn verdict(plan: &FitPlan, fit: &Fit, look: &Look) -> String {
     let count = fit.answers.len();
     match (fit.aim, count) {
         (Aim::Meet(measured), 0) if !fit.stretches.is_empty() => {
-            format!("MET ALONG A STRETCH: {}.", target(plan, measured, look))
+            format!(
+                "MANY FIT: more than one {unknown} brings {}.",
+                target(plan, measured, look)
+            )
         }
         (Aim::Meet(measured), 0) => format!(
             "NO SOLUTION: no {unknown} brings {}.",
             target(plan, measured, look)
         ),
         (Aim::Meet(measured), 1) => {
-            format!("One {unknown} brings {}.", target(plan, measured, look))
+            format!(
+                "Only one {unknown} fits: it brings {}.",
+                target(plan, measured, look)
+            )
         }
         (Aim::Meet(measured), _) => format!(
-            "{count} SOLUTIONS: {count} values of the {unknown} bring {}; the choice is yours.",
+            "{count} FIT: each brings {}. The choice is yours.",
             target(plan, measured, look)
         ),
         (Aim::Largest, 0) => format!("NO SOLUTION: no {unknown} keeps every cap."),
@@ -214,10 +224,10 @@ fn verdict(plan: &FitPlan, fit: &Fit, look: &Look) -> String {
         }
         (Aim::Largest, 1) => format!("The largest {unknown} that keeps every cap:"),
         (Aim::Largest, _) => format!(
-            "The caps are kept in {count} separate stretches; the upper end of each, the largest {unknown} last:"
+            "The caps are kept in {count} separate ranges. The upper end of each, the largest {unknown} last:"
         ),
         (Aim::NoNarrowRow, 0) => {
-            format!("NO SOLUTION: every {unknown} looked through leaves a narrow row.")
+            format!("NO SOLUTION: every {unknown} leaves a narrow row.")
         }
         (Aim::NoNarrowRow, _) if is_between(fit) => format!(
             "No row is narrow as the file stands; the {unknown} may move between these two."
@@ -265,7 +275,7 @@ fn as_it_stands(plan: &FitPlan, fit: &Fit, look: &Look) -> String {
                 mismatch.measured.quantity.words(),
                 look.writing.length(inches(mismatch.found_in)),
                 if mismatch.is_none() {
-                    "as asked".to_owned()
+                    "as wanted".to_owned()
                 } else if alike_on_the_tape(mismatch, look) {
                     format!("{}, the same on the tape", left(mismatch, look))
                 } else {
@@ -308,7 +318,7 @@ fn why_none(fit: &Fit, look: &Look) -> String {
             look.writing.length(inches(least))
         )),
         (Some(((at_least, least), (at_most, most))), Some(quantity)) => line(format!(
-            "With the {unknown} looked through {looked}, the {} goes from {} (at {}) to {} (at {}).",
+            "With the {unknown} {looked}, the {} goes from {} (at {}) to {} (at {}).",
             quantity.words(),
             look.writing.exact(inches(least)),
             shown(fit.unknown, at_least, look),
@@ -316,9 +326,9 @@ fn why_none(fit: &Fit, look: &Look) -> String {
             shown(fit.unknown, at_most, look),
         )),
         (None, Some(_)) => line(format!(
-            "Looked through {looked}, no {unknown} gives a roof that can be built."
+            "No {unknown} {looked} gives a roof that can be built."
         )),
-        (_, None) => line(format!("Looked through {looked}.")),
+        (_, None) => line(format!("Tried {looked}.")),
     }
     if !fit.broken_now.is_empty() {
         line(format!(
@@ -330,7 +340,7 @@ fn why_none(fit: &Fit, look: &Look) -> String {
         return text;
     }
     let mut table = Table::new(
-        "What would do instead, alone",
+        "What else would do it, by itself",
         &[
             ("number", Align::Left),
             ("value", Align::Right),

@@ -5,19 +5,36 @@ use crate::measure::quantity::inches;
 use crate::rules::{Finding, Verdict};
 
 use super::fit::{exact, left, met, none_or, shown};
+use super::rafter::stock_words;
 use super::table::wrapped;
 use super::{Align, Look, Table, findings};
 
 /// One answer: its values, what stops it, the rafter it gives, what is left, its proof.
-pub(super) fn answered(fit: &Fit, index: usize, answer: &Answer, look: &Look) -> String {
+pub(super) fn answered(
+    fit: &Fit,
+    index: usize,
+    answer: &Answer,
+    look: &Look,
+    explain: bool,
+) -> String {
     let mut text = values(fit, index, answer, look);
+    for buildable in answer.buildable.iter().filter(|it| it.keeps).take(1) {
+        text.push_str(&wrapped(
+            &format!(
+                "Write in the roof file, under [{}]: {}",
+                buildable.table, buildable.line
+            ),
+            2,
+            look,
+        ));
+    }
     text.push_str(&stopped(answer, look));
     text.push_str(&capped(fit, &answer.caps, look));
     let write = |length| look.writing.length(length);
     let rafter = &answer.eave.rafter;
-    let order = rafter.order_ft.map_or(
+    let order = stock_words(rafter, look.writing).map_or(
         "longer than any stock length up to 24 ft".to_owned(),
-        |feet| format!("from {feet} ft"),
+        |stock| format!("from {stock}"),
     );
     text.push_str(&wrapped(
         &format!(
@@ -47,24 +64,16 @@ pub(super) fn answered(fit: &Fit, index: usize, answer: &Answer, look: &Look) ->
             look,
         ));
     }
-    for buildable in answer.buildable.iter().filter(|it| it.keeps).take(1) {
-        text.push_str(&wrapped(
-            &format!(
-                "Write in the roof file, under [{}]: {}",
-                buildable.table, buildable.line
-            ),
-            2,
-            look,
-        ));
-    }
     text.push_str(&others(fit, answer, look));
-    text.push_str(&wrapped(&proof(fit, answer, look), 2, look));
+    if explain {
+        text.push_str(&wrapped(&proof(fit, answer, look), 2, look));
+    }
     if answer.findings.iter().any(Finding::has_to_be_told) {
         text.push('\n');
         text.push_str(&findings::findings(&answer.findings, look));
     } else {
         text.push_str(&wrapped(
-            "It keeps the notch, bearing and tail rules that the pattern alone can be held against.",
+            "The pattern meets the notch, bearing and tail rules.",
             2,
             look,
         ));
@@ -110,7 +119,7 @@ fn values(fit: &Fit, index: usize, answer: &Answer, look: &Look) -> String {
             ("", Align::Left),
             (unknown.words(), Align::Right),
             (quantity.words(), Align::Right),
-            ("left", Align::Right),
+            ("off by", Align::Right),
         ],
     );
     let mut row = |what: &str, value: String, mismatches: &[Mismatch]| {
@@ -144,7 +153,7 @@ fn stopped(answer: &Answer, look: &Look) -> String {
     match answer.proof {
         Proof::Met(_) => String::new(),
         Proof::Edge(end) if end.outside.is_none() => wrapped(
-            "Nothing stops it there: it is the end of what was looked through.",
+            "No rule and no cap stops it there: it is the largest that was tried.",
             2,
             look,
         ),
@@ -195,7 +204,7 @@ fn capped(fit: &Fit, caps: &[CapHeld], look: &Look) -> String {
             if cap.is_kept() {
                 look.writing.length(spare.max(inches(0.0)))
             } else {
-                format!("TOO MUCH by {}", look.writing.length(-spare))
+                format!("over by {}", look.writing.length(-spare))
             },
         ]);
     }
@@ -216,9 +225,9 @@ fn others(fit: &Fit, answer: &Answer, look: &Look) -> String {
         "The other measurements",
         &[
             ("measurement", Align::Left),
-            ("asked", Align::Right),
+            ("wanted", Align::Right),
             ("comes to", Align::Right),
-            ("left", Align::Right),
+            ("off by", Align::Right),
         ],
     );
     for mismatch in &others {
@@ -235,17 +244,17 @@ fn others(fit: &Fit, answer: &Answer, look: &Look) -> String {
     }
     if answer.removals.is_empty() {
         text.push_str(&wrapped(
-            "No second number near the plan was found that removes what is left.",
+            "No second change near the plan meets the others too.",
             2,
             look,
         ));
         return text;
     }
     let mut table = Table::new(
-        "What would remove it: a second number, with the first moved along",
+        "What second change would meet it too",
         &[
-            ("to meet too", Align::Left),
-            ("second number", Align::Left),
+            ("measurement", Align::Left),
+            ("change", Align::Left),
             ("now", Align::Right),
             ("then", Align::Right),
             (fit.unknown.words(), Align::Right),

@@ -4,13 +4,14 @@ use crate::fit::one::NO_MISMATCH_IN;
 use crate::fit::sides::SidesAnswer;
 use crate::fit::{PlateDrop, Side, TwoSides};
 use crate::frame::{CommonRafter, Edge};
-use crate::measure::quantity::{in_degrees, inches};
+use crate::measure::quantity::inches;
 use crate::measure::{Direction, Length, Tape, trim};
 use crate::plan::file::toml_length;
 use crate::plan::{FasciaLine, Find, FitPlan, Unknown};
 
 use super::fit::{CAUTION, exact};
 use super::fit_answer::residual;
+use super::rafter::stock_words;
 use super::table::wrapped;
 use super::{Align, Look, Table, findings};
 
@@ -72,7 +73,7 @@ fn value(find: Find, value: f64, look: &Look) -> String {
 
 fn verdict(found: &TwoSides, look: &Look) -> String {
     let looked = format!(
-        "looked through from {} to {}",
+        "from {} to {}",
         value(found.find, found.looked_through.0, look),
         value(found.find, found.looked_through.1, look)
     );
@@ -91,7 +92,7 @@ fn verdict(found: &TwoSides, look: &Look) -> String {
                     )
                 }
             });
-            format!("NO SOLUTION, {looked}.{apart}")
+            format!("NO SOLUTION: none {looked} does it.{apart}")
         }
         1 => "One way:".to_owned(),
         count => format!("{count} SOLUTIONS; the choice is yours:"),
@@ -128,10 +129,7 @@ fn sides(
         format!(
             "span = {}, pitch = {}, overhang = {}",
             toml_length(&look.writing.length(side.run * 2.0)),
-            toml_length(&format!(
-                "{} in 12",
-                trim(side.eave.rafter.plan.pitch.unit_rise(), 4)
-            )),
+            toml_length(&look.writing.pitch_for_file(side.eave.rafter.plan.pitch)),
             toml_length(&look.writing.length(side.eave.rafter.plan.overhang))
         )
     };
@@ -144,17 +142,19 @@ fn sides(
     text.push_str(&numbers(answer, look));
     text.push('\n');
     text.push_str(&meeting(plan, answer, look));
-    text.push_str(&wrapped(
-        &format!(
-            "Proof: one peak above the other at either end of a bracket {:.0e} wide, closed in {} halvings; residual {}; both sides built {} times.",
-            answer.root.bracket.1 - answer.root.bracket.0,
-            answer.root.halvings,
-            residual(answer.root.residual),
-            found.built
-        ),
-        2,
-        look,
-    ));
+    if explain {
+        text.push_str(&wrapped(
+            &format!(
+                "Proof: one peak above the other at either end of a bracket {:.0e} wide, closed in {} halvings; residual {}; both sides built {} times.",
+                answer.root.bracket.1 - answer.root.bracket.0,
+                answer.root.halvings,
+                residual(answer.root.residual),
+                found.built
+            ),
+            2,
+            look,
+        ));
+    }
     for side in &answer.sides {
         text.push('\n');
         text.push_str(&marks(side, look));
@@ -209,14 +209,7 @@ fn numbers(answer: &SidesAnswer, look: &Look) -> String {
         "Two rafters",
         &[("", Align::Left), ("A", Align::Right), ("B", Align::Right)],
     );
-    let pitch = |side: &Side| {
-        let pitch = side.eave.rafter.plan.pitch;
-        format!(
-            "{} in 12 ({} deg)",
-            trim(pitch.unit_rise(), 4),
-            trim(in_degrees(pitch.angle()), 2)
-        )
-    };
+    let pitch = |side: &Side| look.writing.pitch(side.eave.rafter.plan.pitch);
     table.row(["pitch".to_owned(), pitch(a), pitch(b)]);
     for (name, of) in ROWS {
         table.row([
@@ -226,9 +219,7 @@ fn numbers(answer: &SidesAnswer, look: &Look) -> String {
         ]);
     }
     let order = |rafter: &CommonRafter| {
-        rafter
-            .order_ft
-            .map_or("none so long".to_owned(), |feet| format!("{feet} ft"))
+        stock_words(rafter, look.writing).unwrap_or_else(|| "none so long".to_owned())
     };
     table.row([
         "board to order".to_owned(),

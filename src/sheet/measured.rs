@@ -12,7 +12,7 @@ use crate::plan::{MeasuredPlan, Reading, What};
 use crate::rules::Finding;
 
 use super::findings;
-use super::table::wrapped;
+use super::table::{signed, wrapped};
 use super::{Align, Look, Table};
 
 /// What stands under every page of measured walls.
@@ -43,18 +43,6 @@ fn numbered(words: &str, number: usize) -> String {
     match number {
         0 => words.to_owned(),
         number => format!("{words} ({number})"),
-    }
-}
-
-fn signed(length: Length, look: &Look) -> String {
-    let text = look.writing.length(length.abs());
-    let nothing = look.writing.length(inches(0.0));
-    if text == nothing {
-        text
-    } else if length < inches(0.0) {
-        format!("-{text}")
-    } else {
-        format!("+{text}")
     }
 }
 

@@ -1,35 +1,31 @@
-//! `prove`: the check sheet before the stack is cut.
+//! `prove`: the check sheet before the stack is cut, and what the readings taken on it mean.
 
 use crate::fit::ProvingSheet;
-use crate::fit::prove::{On, Triangle};
-use crate::measure::quantity::in_degrees;
-use crate::measure::{Units, trim};
+use crate::fit::diagnose::Cause;
+use crate::fit::prove::{Diagnosis, Miscut, On, Triangle};
+use crate::measure::quantity::{inches, millimeters};
+use crate::measure::{Length, Tape, Units, Writing};
 
-use super::table::wrapped;
+use super::table::{signed, wrapped};
 use super::{Align, Look, Table, findings};
 
 /// Where a reading is written by hand.
 const BLANK: &str = "______________";
 
+/// How much of a slip of length the table of wrong patterns shows: 1/8 in, or 3 mm.
+#[must_use]
+pub fn usual_slip(writing: Writing) -> Length {
+    match writing.units {
+        Units::Millimeters => millimeters(3.0),
+        _ => inches(0.125),
+    }
+}
+
 /// The whole page.
 #[must_use]
 pub fn text(sheet: &ProvingSheet, look: &Look, explain: bool) -> String {
     let plan = &sheet.rafter.plan;
-    let name = plan
-        .name
-        .as_ref()
-        .map_or(String::new(), |name| format!("{name}: "));
-    let mut page = wrapped(
-        &format!(
-            "{name}check sheet before the stack is cut: {} at {} in 12 ({} deg), span {}",
-            plan.stock.write(look.writing.units),
-            trim(plan.pitch.unit_rise(), 4),
-            trim(in_degrees(sheet.rafter.slope), 2),
-            look.writing.length(plan.span)
-        ),
-        2,
-        look,
-    );
+    let mut page = heading(sheet, "check sheet before the stack is cut", look);
     for (on, title) in [
         (
             On::Pattern,
@@ -43,10 +39,13 @@ pub fn text(sheet: &ProvingSheet, look: &Look, explain: bool) -> String {
     page.push('\n');
     page.push_str(&wrong(sheet, look));
     page.push('\n');
+    page.push_str(&miscuts(sheet, look));
+    page.push('\n');
     page.push_str(&square(sheet, look));
     page.push('\n');
     page.push_str(&wrapped(
-        "Tolerances are common practice; the drawings and the building department may ask for less. A pattern that fails one reading is cut again, not trimmed to fit.",
+        "Tolerances are common practice; the drawings and the building department may allow less. Cut a pattern that \
+         fails a reading again; don't trim it to fit.",
         2,
         look,
     ));
@@ -61,6 +60,131 @@ pub fn text(sheet: &ProvingSheet, look: &Look, explain: bool) -> String {
     ));
     page.push_str(&wrapped(findings::CAUTION, 2, look));
     page
+}
+
+fn heading(sheet: &ProvingSheet, what: &str, look: &Look) -> String {
+    let plan = &sheet.rafter.plan;
+    let name = plan
+        .name
+        .as_ref()
+        .map_or(String::new(), |name| format!("{name}: "));
+    wrapped(
+        &format!(
+            "{name}{what}: {} at {}, span {}",
+            plan.stock.write(look.writing.units),
+            look.writing.pitch(plan.pitch),
+            look.writing.length(plan.span)
+        ),
+        2,
+        look,
+    )
+}
+
+/// What readings of the pattern mean: the answer, then each reading.
+#[must_use]
+pub fn diagnosis(sheet: &ProvingSheet, found: &Diagnosis, look: &Look) -> String {
+    let mut page = heading(sheet, "pattern rafter", look);
+    for line in verdict(sheet, found, look) {
+        page.push_str(&wrapped(&line, 4, look));
+    }
+    page.push('\n');
+    let mut table = Table::new(
+        "Readings on the pattern",
+        &[
+            ("no.", Align::Right),
+            ("measure", Align::Left),
+            ("reads", Align::Right),
+            ("give or take", Align::Right),
+            ("measured", Align::Right),
+            ("off by", Align::Right),
+        ],
+    );
+    for (dimension, read) in sheet.dimensions.iter().zip(found.read) {
+        let write = |length: Length| look.writing.length(length);
+        table.row([
+            dimension.number.to_string(),
+            dimension.what.to_owned(),
+            write(dimension.length),
+            write(dimension.tolerance),
+            read.map_or_else(|| "-".to_owned(), write),
+            read.map_or_else(String::new, |read| {
+                let mark = if found.off.contains(&dimension.number) {
+                    ", OFF"
+                } else {
+                    ""
+                };
+                signed(shown(read, look) - shown(dimension.length, look), look) + mark
+            }),
+        ]);
+    }
+    page.push_str(&table.text(look));
+    page.push('\n');
+    page.push_str(&wrapped(findings::CAUTION, 2, look));
+    page
+}
+
+fn verdict(sheet: &ProvingSheet, found: &Diagnosis, look: &Look) -> Vec<String> {
+    let taken = found.read.iter().flatten().count();
+    let all = found.read.len();
+    if found.is_right() {
+        return if taken == all {
+            vec!["The pattern is right: every reading is within its give or take. Trace the stack from it.".into()]
+        } else {
+            vec![format!(
+                "Nothing is off so far: {taken} of {all} readings taken. Take the others before you trace the stack."
+            )]
+        };
+    }
+    let mut lines = vec![format!(
+        "PATTERN FAILS: {} of {taken} readings off. Cut a new one; don't trim it to fit.",
+        found.off.len()
+    )];
+    let further = |cause: &Cause| {
+        found.told_apart_by.map_or(String::new(), |further| {
+            format!(
+                "; that reads {} then",
+                look.writing.length(inches(cause.further[further.place()]))
+            )
+        })
+    };
+    match found.causes.as_slice() {
+        [] => lines.push(
+            "No single slip and no two at once read like this. Measure again; if it stays so, more than two cuts are off."
+                .into(),
+        ),
+        [one] => lines.push(format!("Cause: {}.", cause(sheet, one, look.writing))),
+        several => {
+            lines.push(match found.told_apart_by {
+                Some(further) => format!(
+                    "Cause: one of these, and the readings can't tell which. Measure too {}.",
+                    further.words()
+                ),
+                None => "Cause: one of these. The pattern is the same either way.".into(),
+            });
+            lines.extend(
+                several
+                    .iter()
+                    .map(|one| format!("  {}{}", cause(sheet, one, look.writing), further(one))),
+            );
+        }
+    }
+    lines
+}
+
+/// A cause in words, with how its slips often come about.
+#[must_use]
+pub fn cause(sheet: &ProvingSheet, cause: &Cause, writing: Writing) -> String {
+    let slips: Vec<String> = cause
+        .slips
+        .iter()
+        .map(|(slip, of)| {
+            let often = sheet
+                .often(*slip, *of)
+                .map_or(String::new(), |means| format!(" (as if {means})"));
+            slip.words(*of, writing) + &often
+        })
+        .collect();
+    slips.join(", and ")
 }
 
 fn dimensions(sheet: &ProvingSheet, on: On, title: &str, look: &Look, explain: bool) -> String {
@@ -99,19 +223,113 @@ fn wrong(sheet: &ProvingSheet, look: &Look) -> String {
             5,
             look,
         ));
-        for telltale in &dimension.telltales {
-            text.push_str(&wrapped(
-                &format!(
-                    "     {} means {}.",
-                    look.writing.length(telltale.reads),
-                    telltale.means
-                ),
-                7,
-                look,
-            ));
-        }
     }
     text
+}
+
+/// What each slip does to the six readings, read on patterns that are cut wrong.
+fn miscuts(sheet: &ProvingSheet, look: &Look) -> String {
+    let numbers: Vec<String> = sheet
+        .dimensions
+        .iter()
+        .filter(|dimension| dimension.on == On::Pattern)
+        .map(|dimension| dimension.number.to_string())
+        .collect();
+    let mut columns = vec![("what went wrong", Align::Left)];
+    columns.extend(numbers.iter().map(|number| (number.as_str(), Align::Right)));
+    let mut table = Table::new(
+        "Cut wrong on purpose: how far each reading is then off",
+        &columns,
+    );
+    let list = sheet.miscuts(usual_slip(look.writing));
+    for miscut in &list {
+        let mut row = vec![words(miscut, look.writing)];
+        row.extend(
+            miscut
+                .reads
+                .iter()
+                .zip(&sheet.dimensions)
+                .map(|(reads, dimension)| {
+                    // of what the tape shows of both, since that is what is compared
+                    let off = signed(shown(*reads, look) - shown(dimension.length, look), look);
+                    if off == look.writing.length(inches(0.0)) {
+                        String::new()
+                    } else {
+                        off
+                    }
+                }),
+        );
+        table.row(row);
+    }
+    let mut text = table.text(look);
+    let mut line = |words: &str| text.push_str(&wrapped(words, 2, look));
+    line(
+        "Blank: it reads as it should. Slipped the other way, the signs change. Two at once add up. \
+          All to a step of the tape.",
+    );
+    let unseen: Vec<String> = list
+        .iter()
+        .filter(|miscut| !miscut.is_seen)
+        .map(|miscut| words(miscut, look.writing))
+        .collect();
+    if !unseen.is_empty() {
+        line(&format!(
+            "Within the give or take, so it passes: {}.",
+            unseen.join("; ")
+        ));
+    }
+    if list
+        .iter()
+        .any(|miscut| !miscut.is_seen && miscut.slip.is_angle())
+    {
+        line("Hold the square against each cut: it shows what the tape can't.");
+    }
+    for miscut in list.iter().filter(|miscut| !miscut.alike.is_empty()) {
+        let others: Vec<String> = miscut
+            .alike
+            .iter()
+            .map(|other| {
+                let then = miscut.told_apart_by.map_or(String::new(), |(further, _)| {
+                    format!(
+                        " ({})",
+                        look.writing.length(inches(other.further[further.place()]))
+                    )
+                });
+                cause(sheet, other, look.writing) + &then
+            })
+            .collect();
+        line(&match miscut.told_apart_by {
+            Some((further, reads)) => format!(
+                "Reads alike: {} ({}), or {}. To tell which, measure {}: it reads what stands in brackets.",
+                words(miscut, look.writing),
+                look.writing.length(reads),
+                others.join(", or "),
+                further.words()
+            ),
+            None => format!(
+                "Reads alike, and is the same piece of wood: {}, or {}.",
+                words(miscut, look.writing),
+                others.join(", or ")
+            ),
+        });
+    }
+    line(
+        "To have any other cause named, give what you read, 1 to 6: stepoff prove ROOF.toml --read READINGS",
+    );
+    text
+}
+
+/// What the tape shows of a length.
+fn shown(length: Length, look: &Look) -> Length {
+    Tape::nearest(length, look.writing.step).length()
+}
+
+/// A wrong pattern in words.
+#[must_use]
+pub fn words(miscut: &Miscut, writing: Writing) -> String {
+    miscut
+        .named
+        .map_or_else(|| miscut.slip.words(miscut.of, writing), str::to_owned)
 }
 
 fn square(sheet: &ProvingSheet, look: &Look) -> String {

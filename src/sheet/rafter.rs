@@ -68,10 +68,9 @@ fn heading(rafter: &CommonRafter, look: &Look) -> String {
 pub(super) fn sentence(rafter: &CommonRafter, writing: Writing) -> String {
     let plan = &rafter.plan;
     format!(
-        "{} at {} in 12 ({} deg) over a span of {}, run {}",
+        "{} at {} over a span of {}, run {}",
         plan.stock.write(writing.units),
-        trim(plan.pitch.unit_rise(), 4),
-        trim(in_degrees(rafter.slope), 2),
+        writing.pitch(plan.pitch),
         writing.length(plan.span),
         writing.length(plan.run()),
     )

@@ -4,6 +4,9 @@ use comfy_table::{
     CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, TableStyle, Width,
 };
 
+use crate::measure::Length;
+use crate::measure::quantity::inches;
+
 use super::Look;
 
 /// Where a column's cells stand.
@@ -205,6 +208,19 @@ pub(super) fn broken(words: &str, room: f64, measure: impl Fn(&str) -> f64) -> V
         }
     }
     lines
+}
+
+/// A difference with its sign; nothing has none.
+pub(super) fn signed(length: Length, look: &Look) -> String {
+    let text = look.writing.length(length.abs());
+    let nothing = look.writing.length(inches(0.0));
+    if text == nothing {
+        text
+    } else if length < inches(0.0) {
+        format!("-{text}")
+    } else {
+        format!("+{text}")
+    }
 }
 
 /// Words broken into lines no wider than the look, each after the first set in by `indent`.

@@ -196,7 +196,8 @@ fn every_kind_has_rows_and_prints_in_ascii_and_metric() {
     }
 }
 
-/// The sheet's readings by hand: heel stand 4.125 x sqrt(1.25), ridge 83.25 in off at half that rise.
+/// The sheet's readings by hand: heel stand 4.125 x sqrt(1.25), ridge 83.25 in off at half that rise; a line squared down
+/// from the ridge leaves half of the depth, and a quarter of the depth is notched.
 #[test]
 fn the_check_sheet_reads_what_trigonometry_says() {
     let report = json(&["prove", DEMO]);
@@ -214,6 +215,8 @@ fn the_check_sheet_reads_what_trigonometry_says() {
         (83.25 - seat).hypot(top),
         (83.25 + 11.25) * secant,
         5.5 * secant,
+        5.5 * 0.5,
+        5.5 * 0.75,
         168.0,
         top,
         264.0_f64.hypot(168.0),
@@ -228,6 +231,83 @@ fn the_check_sheet_reads_what_trigonometry_says() {
     assert_eq!(largest["along_length_in"], 192.0);
     assert_eq!(largest["along_span_in"], 144.0);
     assert_eq!(largest["diagonal_in"], 240.0);
+}
+
+/// What was read goes back in, and the cause comes out; a right pattern has none.
+#[test]
+fn readings_name_their_cause() {
+    let demo = |read: &str| json(&["prove", DEMO, "--read", read]);
+    // 1/8 in more wood gone over the heel, plumb 1/8 x 2 / sqrt(5): the seat 1/8 in too deep
+    let deep = demo("7' 11-3/16\", 7' 8-5/16\", 8' 9-5/8\", 6-1/8\", 2-3/4\", 4\"");
+    assert_eq!(deep["diagnosis"]["right"], false);
+    assert_eq!(deep["diagnosis"]["off"], serde_json::json!([2, 6]));
+    let cause = &deep["diagnosis"]["causes"][0];
+    assert_eq!(cause["slips"][0]["slip"], "seat's depth");
+    assert!((cause["slips"][0]["amount_in"].as_f64().unwrap() - 0.125).abs() < 0.03);
+    let right = demo("7' 11-1/4\", 7' 8-9/16\", 8' 9-5/8\", 6-1/8\", 2-3/4\", -");
+    assert_eq!(right["diagnosis"]["right"], true);
+    assert_eq!(right["diagnosis"]["causes"], serde_json::json!([]));
+    let status = |read: &str| stepoff(&["prove", DEMO, "--read", read]).status.code();
+    assert_eq!(
+        status("7' 11-3/16\", 7' 8-5/16\", 8' 9-5/8\", 6-1/8\", 2-3/4\", 4\""),
+        Some(1)
+    );
+    assert_eq!(
+        status("2419mm, 2351mm, 2684mm, 156mm, 70mm, 105mm"),
+        Some(0)
+    );
+    assert_eq!(status("1', 2'"), Some(2));
+    // every wrong pattern of the table has six readings, and names what it reads like
+    for miscut in deep["causes"].as_array().unwrap() {
+        assert_eq!(miscut["reads_in"].as_array().unwrap().len(), 6);
+    }
+}
+
+/// A file written in millimeters is answered in millimeters, unless a flag says otherwise.
+#[test]
+fn units_follow_the_file() {
+    let odd = "examples/odd/metric.toml";
+    let page = |more: &[&str]| {
+        String::from_utf8(stepoff(&[&["prove", odd][..], more].concat()).stdout).unwrap()
+    };
+    assert!(page(&[]).contains(" mm") && !page(&[]).contains("/16\""));
+    assert!(page(&["--units", "feet"]).contains("/16\""));
+    assert!(page(&["--round", "1/8"]).contains("/8\""));
+}
+
+/// A metric step is a metric step: 3 mm of span are 3 mm, in 300 mm of run.
+#[test]
+fn effects_are_metric_all_through() {
+    let effect = json(&["effect", DEMO, "--units", "metric"]);
+    assert!((effect["by_in"].as_f64().unwrap() * 25.4 - 3.0).abs() < 1e-9);
+    assert!((effect["unit_run_in"].as_f64().unwrap() * 25.4 - 300.0).abs() < 1e-9);
+    let page = |kind: &[&str]| {
+        let all = [
+            kind,
+            &["--units", "metric", "--columns", "120", "--explain"],
+        ]
+        .concat();
+        String::from_utf8(stepoff(&all).stdout).unwrap()
+    };
+    let odd = "examples/odd/metric.toml";
+    for kind in [
+        &["effect", odd][..],
+        &["prove", odd],
+        &["measured", "examples/kestrel-yard-measured.toml"],
+        &["fit", odd, "--find", "pitch", "--peak", "2.4m"],
+        &["fit", odd, "--find", "ridge", "--wall-b", "100mm"],
+    ] {
+        let page = page(kind);
+        for inch in [" in 12", "12 in", " ft ", "\"", "3.2 mm"] {
+            let lines: Vec<&str> = page.lines().filter(|line| line.contains(inch)).collect();
+            // what a stock length is called goes with its meters, and a line for the file has its quotes
+            let plain: Vec<&&str> = lines
+                .iter()
+                .filter(|line| !(inch == " ft " && line.contains(" m)")) && !line.contains("= \""))
+                .collect();
+            assert!(plain.is_empty(), "{kind:?} {inch:?}: {plain:?}");
+        }
+    }
 }
 
 /// A reading that a slip would give is what a rafter with that slip reads.
