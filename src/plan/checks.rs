@@ -64,6 +64,21 @@ pub enum RoofingKind {
     Tile,
 }
 
+/// The conditions of an attic without vents, each as it was answered.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Unvented {
+    /// The whole attic lies inside the insulated shell.
+    pub inside: Option<bool>,
+    /// No Class I vapor retarder on the ceiling side.
+    pub no_class_1: Option<bool>,
+    /// Air-impermeable insulation at the deck, or enough of it over the deck.
+    pub airtight: Option<bool>,
+    /// That insulation is, or carries, a Class II vapor retarder.
+    pub class_2: Option<bool>,
+    /// Vented air under wood shingles or shakes.
+    pub airspace: Option<bool>,
+}
+
 /// Everything the findings need that decides no stick. `None` where nothing was written.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ChecksPlan {
@@ -135,6 +150,10 @@ pub struct ChecksPlan {
     pub soffit_vent_in2: Option<f64>,
     /// Net free area of a foot of ridge vent, square inches.
     pub ridge_vent_in2: Option<f64>,
+    /// Net free area of the vent in each gable, square inches.
+    pub gable_vent_in2: Option<f64>,
+    /// What an attic without vents must have.
+    pub unvented: Unvented,
     /// Climate zone, 1 to 8.
     pub climate_zone: Option<u8>,
     /// A Class I or II vapor retarder on the warm side.
@@ -151,6 +170,10 @@ pub struct ChecksPlan {
     pub lot_line_rake: Option<Length>,
     /// Eave undersides rated or fireblocked.
     pub eave_rated: Option<bool>,
+    /// Undersides of rakes rated.
+    pub rake_rated: Option<bool>,
+    /// Walls near a lot line rated.
+    pub wall_rated: Option<bool>,
     /// Sprinklers.
     pub sprinklers: bool,
     /// A detached garage or shed without heat.
@@ -286,6 +309,14 @@ impl ChecksPlan {
             vented: yes(asked, "attic.vented"),
             soffit_vent_in2: asked.number("attic.soffit_vent"),
             ridge_vent_in2: asked.number("attic.ridge_vent"),
+            gable_vent_in2: asked.number("gable.vent_area"),
+            unvented: Unvented {
+                inside: asked.choice("attic.inside_envelope", &YES_NO),
+                no_class_1: asked.choice("attic.no_class_1", &YES_NO),
+                airtight: asked.choice("attic.airtight_insulation", &YES_NO),
+                class_2: asked.choice("attic.class_2", &YES_NO),
+                airspace: asked.choice("attic.shingle_airspace", &YES_NO),
+            },
             climate_zone: asked.choice(
                 "attic.climate_zone",
                 &[
@@ -306,6 +337,8 @@ impl ChecksPlan {
             lot_line: asked.optional_length("site.lot_line"),
             lot_line_rake: asked.optional_length("site.lot_line_rake"),
             eave_rated: asked.choice("site.eave_rated", &YES_NO),
+            rake_rated: asked.choice("site.rake_rated", &YES_NO),
+            wall_rated: asked.choice("site.wall_rated", &YES_NO),
             sprinklers: yes(asked, "site.sprinklers"),
             garage: asked.choice("site.building", &[("dwelling", false), ("garage", true)])
                 == Some(true),
@@ -315,6 +348,15 @@ impl ChecksPlan {
                 .collect(),
         };
         plan.refuse_amendments_of_another_edition(asked);
+        if plan.vented {
+            asked.forget(&[
+                "attic.inside_envelope",
+                "attic.no_class_1",
+                "attic.airtight_insulation",
+                "attic.class_2",
+                "attic.shingle_airspace",
+            ]);
+        }
         (edition.is_some() && live.is_some()).then_some(plan)
     }
 

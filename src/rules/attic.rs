@@ -1,25 +1,32 @@
 //! The attic: access, ventilation, and the air over the insulation at the eaves.
 
-use crate::measure::quantity::in_inches;
-use crate::plan::Joists;
+use crate::measure::quantity::{in_inches, inches};
+use crate::plan::{Joists, RoofingKind};
 
 use super::book::{Book, show, step};
 use super::finding::{Finding, Sense, Unit, Verdict};
 use super::spans::{clear_height, joist_top};
 use super::vents::{Vent, VentArea};
 
-/// The findings about the attic. Without ceiling joists there is none; a ceiling on the rafters
-/// encloses rafter spaces that are vented like one.
+/// The findings about access and the air at the eaves. Without ceiling joists there is no attic.
 pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
     if book.plan().joists == Joists::None {
-        return ventilation(book);
+        return Vec::new();
     }
     let mut found = access(book);
-    found.extend(ventilation(book));
-    if book.checks.vented {
-        found.extend(air_gap(book));
-    }
+    found.extend(air_gap(book).filter(|_| book.checks.vented));
     found
+}
+
+/// The findings about vents: of an attic, or of rafter spaces that a ceiling on the rafters encloses.
+pub(super) fn vents(book: &Book<'_>) -> Vec<Finding> {
+    if book.plan().joists == Joists::None && !book.checks.ceiling_on_rafters {
+        Vec::new()
+    } else if book.checks.vented {
+        ventilation(book)
+    } else {
+        unvented(book).into_iter().collect()
+    }
 }
 
 /// Area over which the attic is at least `height` in clear, square feet.
@@ -138,21 +145,34 @@ fn ventilation(book: &Book<'_>) -> Vec<Finding> {
             ),
             format!("{} sq in", show(needed)),
         )]);
-    let (Some(soffit), Some(ridge)) = (area.soffit, area.ridge) else {
-        let missing: Vec<&'static str> = [
-            ("attic.soffit_vent", area.soffit.is_none()),
-            ("attic.ridge_vent", area.ridge.is_none()),
-        ]
-        .into_iter()
-        .filter_map(|(key, is_missing)| is_missing.then_some(key))
-        .collect();
+    let finding = match (area.no_soffit, book.checks.soffit_vent_in2) {
+        (Some(why), Some(in2)) if in2 > 0.0 => finding
+            .told()
+            .note(format!("the soffit vents that are set do not count: {why}")),
+        _ => finding,
+    };
+    let missing: Vec<&'static str> = [
+        (
+            "attic.soffit_vent",
+            area.soffit.is_none() && area.no_soffit.is_none(),
+        ),
+        ("attic.ridge_vent", area.ridge.is_none()),
+        (
+            "gable.vent_area",
+            area.gables.is_some_and(|vents| vents.both_in2.is_none()),
+        ),
+    ]
+    .into_iter()
+    .filter_map(|(key, is_missing)| is_missing.then_some(key))
+    .collect();
+    let finding = finding.held(Unit::SquareInches, area.gives_in2(), Sense::AtLeast, needed);
+    if finding.verdict == Verdict::Fails && !missing.is_empty() {
         let mut finding = finding
             .note(format!("{} sq in needed", show(needed)))
             .missing(&missing);
-        (finding.unit, finding.sense, finding.limit) =
-            (Unit::SquareInches, Sense::AtLeast, Some(needed));
+        finding.found = None;
         return vec![finding];
-    };
+    }
     // a part that is vented by nothing is told so, not as an endless length
     let part = |vent: Vent, what: &str| {
         if vent.part_in2 <= 1e-9 {
@@ -167,17 +187,28 @@ fn ventilation(book: &Book<'_>) -> Vec<Finding> {
             format!("{} sq in of {what}, which has none,", show(vent.part_in2))
         }
     };
-    let total = finding
-        .held(Unit::SquareInches, area.gives_in2(), Sense::AtLeast, needed)
-        .told()
-        .note(format!(
-            "{} and {} give it (there are {} ft of ridge, {} ft of eaves)",
-            part(ridge, "ridge vent"),
-            part(soffit, "soffit vent"),
-            show(ridge.there_is_ft),
-            show(soffit.there_is_ft)
-        ));
-    let total = if area.eaves_closed {
+    let mut gives: Vec<String> = Vec::new();
+    gives.extend(area.ridge.map(|vent| part(vent, "ridge vent")));
+    gives.extend(area.soffit.map(|vent| part(vent, "soffit vent")));
+    gives.extend(
+        area.gables
+            .filter(|vents| vents.gives_in2 > 0.0)
+            .map(|vents| {
+                format!(
+                    "{} sq in of the gable vents, {},",
+                    show(vents.gives_in2),
+                    vents.part.words()
+                )
+            }),
+    );
+    let total = finding.told().note(format!(
+        "{} give it (there are {} ft of ridge, {} ft of eaves)",
+        gives.join(" and "),
+        show(site.length / 12.0),
+        show(2.0 * site.length / 12.0)
+    ));
+    let by_the_eaves = area.soffit.is_some_and(|vent| vent.part_in2 > 1e-9);
+    let total = if area.eaves_closed && by_the_eaves {
         total
             .missing(&["eave.blocking"])
             .note("full blocking closes the eaves: write held or none, or leave holes of the same net area in the blocks")
@@ -186,23 +217,103 @@ fn ventilation(book: &Book<'_>) -> Vec<Finding> {
     };
     let mut found = vec![total];
     found.extend(area.upper_share.and_then(|(low, high)| {
-        let finding = book.of_rule("vent_upper_share", "share of the vent area at the ridge")?;
+        let finding = book
+            .of_rule("vent_upper_share", "share of the vent area at the ridge")?
+            .held(
+                Unit::Fraction,
+                area.above_in2() / needed,
+                Sense::AtLeast,
+                low,
+            )
+            .note(format!(
+                "of the area needed; {} to {} of it belong in the upper part",
+                show(low),
+                show(high)
+            ));
         Some(
-            finding
-                .held(
-                    Unit::Fraction,
-                    ridge.gives_in2() / needed,
-                    Sense::AtLeast,
-                    low,
-                )
-                .note(format!(
-                    "of the area needed; {} to {} of it belong in the upper part",
-                    show(low),
-                    show(high)
-                )),
+            if finding.verdict == Verdict::Fails && !missing.is_empty() {
+                finding.missing(&missing)
+            } else {
+                finding
+            },
         )
     }));
     found
+}
+
+/// An attic without vents, by the conditions under which the code lets it be.
+fn unvented(book: &Book<'_>) -> Option<Finding> {
+    let checks = book.checks;
+    let finding = book.of_rule("unvented_attic", "attic without vents")?;
+    let wood = matches!(
+        checks.roofing,
+        Some(RoofingKind::WoodShingles | RoofingKind::WoodShakes)
+    );
+    let cold = checks.climate_zone.is_none_or(|zone| zone >= 5);
+    // insulation on the ceiling leaves the attic outside
+    let inside = match checks.insulation {
+        Some(depth) if depth > inches(0.0) => Some(false),
+        _ => checks.unvented.inside,
+    };
+    let asked = [
+        (
+            "attic.inside_envelope",
+            inside,
+            true,
+            "the whole attic lies inside the insulated shell",
+        ),
+        (
+            "attic.no_class_1",
+            checks.unvented.no_class_1,
+            true,
+            "no Class I vapor retarder on the ceiling side",
+        ),
+        (
+            "attic.airtight_insulation",
+            checks.unvented.airtight,
+            true,
+            "air-impermeable insulation against the deck, or over it as Table R806.5 has it for the climate zone",
+        ),
+        (
+            "attic.class_2",
+            checks.unvented.class_2,
+            cold,
+            "in climate zones 5 to 8 that insulation is a Class II vapor retarder, or has one on it",
+        ),
+        (
+            "attic.shingle_airspace",
+            checks.unvented.airspace,
+            wood,
+            "1/4 in of vented air under wood shingles or shakes",
+        ),
+    ];
+    let due = || asked.iter().filter(|(.., is_due, _)| *is_due);
+    let not_kept: Vec<&str> = due()
+        .filter(|(_, kept, ..)| *kept == Some(false))
+        .map(|(.., what)| *what)
+        .collect();
+    let missing: Vec<&'static str> = due()
+        .filter(|(_, kept, ..)| kept.is_none())
+        .map(|(key, ..)| *key)
+        .collect();
+    let words: Vec<&str> = due().map(|(.., what)| *what).collect();
+    Some(if !not_kept.is_empty() {
+        let finding = finding
+            .met_if(false, "a condition is not kept")
+            .note(format!("not kept: {}", not_kept.join("; ")));
+        if inside == Some(false) && checks.unvented.inside != Some(false) {
+            finding.note("insulation.depth lays insulation on the ceiling: vent the attic, or insulate under the deck")
+        } else {
+            finding
+        }
+    } else if missing.is_empty() {
+        finding
+            .verdict(Verdict::Meets)
+            .told()
+            .note(format!("as the roof file says: {}", words.join("; ")))
+    } else {
+        finding.note(words.join("; ")).missing(&missing)
+    })
 }
 
 /// Feet rounded up to the inch, so that a length gives no less than asked.

@@ -13,9 +13,9 @@ use super::{
 /// only once for all roofs that are alike in that.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Part {
-    /// Place, pattern rafter and covering: heeds the pattern rafter with its eave, no spacing, no joist, no lumber.
+    /// Place, pattern rafter, covering and vents: heeds the pattern rafter with its eave, no spacing, no joist, no lumber.
     Pattern,
-    /// What holds rafters and joists upright, ties, ridge, panels, attic: heeds heel, spacing and joist,
+    /// What holds rafters and joists upright, ties, ridge, panels, rake, attic access: heeds heel, spacing and joist,
     /// no overhang beyond the heel's, no lumber.
     Heel,
     /// Dead load and uplift: heeds heel, overhang and spacing.
@@ -35,6 +35,7 @@ impl Part {
                 rafter(book),
                 eave::of_frame(book.frame),
                 roofing::findings(book),
+                attic::vents(book),
             ]
             .concat(),
             Part::Heel => [

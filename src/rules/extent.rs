@@ -44,6 +44,8 @@ pub fn of(id: &str) -> Option<Extent> {
         | "ceiling_joist_span"
         | "rafter_span"
         | "sheath_rake_cantilever"
+        | "rake_ladder"
+        | "rake_outlooker_backspan"
         | "attic_access_size"
         | "garage_eave_lot_line"
         | "ice_barrier_inside" => Extent::Length,
@@ -83,7 +85,9 @@ pub fn of(id: &str) -> Option<Extent> {
         "projection_unrated"
         | "projection_rated"
         | "projection_not_allowed"
-        | "projection_sprinklered" => Extent::Distance,
+        | "projection_sprinklered"
+        | "wall_unrated_distance"
+        | "wall_unrated_sprinklered" => Extent::Distance,
         _ => return None,
     })
 }

@@ -17,6 +17,9 @@ use super::finding::{Finding, Verdict};
 /// Spacing up to which the code has tables, inches.
 const TABLES_END_IN: f64 = 24.0;
 
+/// Dead load up to which the code has rafter tables, psf.
+const TABLES_END_DEAD_PSF: f64 = 20.0;
+
 /// A case, its answer, and the span that counts.
 pub(super) struct Held {
     case: SpanCase,
@@ -119,15 +122,28 @@ impl Held {
         }
     }
 
-    /// The finding left to design where the spacing is beyond every table of the code, unless
+    /// The finding left to design where spacing or dead load is beyond every table of the code, unless
     /// not even the formula's span is kept.
     pub(super) fn or_design(&self, finding: Finding) -> Finding {
-        if !self.is_off_every_spacing() || finding.verdict == Verdict::Fails {
+        if finding.verdict == Verdict::Fails {
             return finding;
         }
+        let dead = psf_figure(self.case.dead);
+        let mut finding = finding;
+        if self.is_off_every_spacing() {
+            finding = finding
+                .verdict(Verdict::NeedsDesign)
+                .note("the tables end at 24 in of spacing: a licensed professional decides");
+        }
+        if matches!(self.case.framing, Framing::Rafter(_)) && dead > TABLES_END_DEAD_PSF + 1e-9 {
+            finding = finding.verdict(Verdict::NeedsDesign).note(format!(
+                "the tables end at {} psf of dead load and here are {}; by formula it would span {}: a licensed professional decides",
+                show(TABLES_END_DEAD_PSF),
+                show(dead),
+                feet_inches(self.span_in)
+            ));
+        }
         finding
-            .verdict(Verdict::NeedsDesign)
-            .note("the tables end at 24 in of spacing: a licensed professional decides")
     }
 
     /// Lumber, load and what the span rests on.

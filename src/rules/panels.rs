@@ -1,11 +1,12 @@
 //! The panels on the rafters: span, load, edges, nails, and the rake they may overhang.
 
-use crate::catalog::Edition;
 use crate::catalog::panels::{Panel, SECTION};
+use crate::catalog::{Edition, Source};
 use crate::frame::EaveSide;
 use crate::measure::quantity::in_inches;
-use crate::plan::{PanelEdges, WindExposure};
-use crate::strength::loads::psf_figure;
+use crate::plan::{Meeting, PanelEdges, RakeFraming, WindExposure};
+use crate::strength::loads::{ROOF_SNOW_PER_GROUND_SNOW, psf_figure};
+use crate::strength::{RoofLoad, WorkingStep};
 
 use super::book::{Book, show, step};
 use super::extent::Extent;
@@ -75,8 +76,39 @@ fn span(book: &Book<'_>, panel: &Panel, bay: f64) -> Option<Finding> {
                 panel.rating,
                 show(panel.supported_span_in),
                 show(unsupported_span(book, panel))
-            )),
+            ))
+            .note(wider_than_spaced(book, bay)),
     )
+}
+
+/// Why the widest bay is wider than the spacing, if it is.
+fn wider_than_spaced(book: &Book<'_>, bay: f64) -> String {
+    let plan = book.plan();
+    let spacing = in_inches(plan.spacing);
+    if bay <= spacing + 1e-6 {
+        return String::new();
+    }
+    let set_over = book
+        .frame
+        .pairs
+        .iter()
+        .map(|pair| (pair.x_b - pair.x_a).abs())
+        .fold(0.0, f64::max);
+    if plan.bearing.is_some() && plan.meeting == Meeting::Offset && set_over > 0.0 {
+        format!(
+            "rafters at {} in, but the lapped joists set those of eave B over by {} in, which leaves a bay of {} in at an end wall: ceiling.meeting = \
+             splice or filler, or a spacing so much less",
+            show(spacing),
+            show(set_over),
+            show(bay)
+        )
+    } else {
+        format!(
+            "rafters at {} in, but the last bay before an end wall or a rake is {} in wide and holds no rafter more: a spacing that divides the length",
+            show(spacing),
+            show(bay)
+        )
+    }
 }
 
 /// What the panel spans without edge support, inches, by its thickness where that is known.
@@ -125,17 +157,32 @@ fn load(book: &Book<'_>, panel: &Panel, bay: f64) -> Option<Finding> {
         .unwrap_or(panel.live_psf);
     let excess = (psf_figure(dead) - TABLE_DEAD_PSF).max(0.0);
     let allowed = printed - excess;
-    let asked = psf_figure(snow).max(psf_figure(book.checks.live));
+    let live = psf_figure(book.checks.live);
+    let on_roof = RoofLoad::GroundSnow(snow).on_roof_psf();
     Some(
         finding
-            .held(Unit::Psf, asked, Sense::AtMost, allowed)
-            .note("the larger of roof live and all of the ground snow")
-            .working([step(
+            .held(Unit::Psf, live.max(on_roof), Sense::AtMost, allowed)
+            .note(format!(
+                "the larger of roof live, {} psf, and the snow that stays on the roof, {} of {} psf on the ground: the table's live load lies on the panels",
+                show(live),
+                show(ROOF_SNOW_PER_GROUND_SNOW),
+                show(psf_figure(snow))
+            ))
+            .working([
+                WorkingStep::new(
+                "snow on the roof",
+                "0.7 x 1.1 (cold ventilated roof) x ground snow",
+                format!("{} x {}", show(ROOF_SNOW_PER_GROUND_SNOW), show(psf_figure(snow))),
+                format!("{} psf", show(on_roof)),
+                Source::S14,
+            ),
+            step(
                 "live load that the panel carries",
                 "printed, less dead load beyond 10 psf",
                 format!("{} - {}", show(printed), show(excess)),
                 format!("{} psf", show(allowed)),
-            )]),
+            ),
+            ]),
     )
 }
 
@@ -148,7 +195,8 @@ fn edges(book: &Book<'_>, panel: &Panel, bay: f64) -> Option<Finding> {
             Sense::AtMost,
             unsupported_span(book, panel),
         )
-        .note("up to the limit the edges need no support; beyond it clips (one in a bay, two in bays of 48 in), blocking, or tongue and groove");
+        .note("up to the limit the edges need no support; beyond it clips (one in a bay, two in bays of 48 in), blocking, or tongue and groove")
+        .note(wider_than_spaced(book, bay));
     if finding.verdict == Verdict::Meets {
         return Some(finding);
     }
@@ -257,21 +305,92 @@ fn zone_nails(book: &Book<'_>) -> Option<Finding> {
     })
 }
 
-fn rake(book: &Book<'_>) -> Option<Finding> {
-    let limit = book.figure("sheath_rake_cantilever")?;
+/// The rake overhang: on bare panels, and on what carries it.
+fn rake(book: &Book<'_>) -> Vec<Finding> {
     let rake = book.frame.site.rake;
-    let finding = book
-        .of_rule(
-            "sheath_rake_cantilever",
-            "rake overhang on the panels alone",
-        )?
-        .held(Unit::Inches, rake, Sense::AtMost, limit);
-    Some(if rake > limit {
-        // every rake here has a ladder or outlookers: the limit is for bare panels
-        finding
-            .verdict(Verdict::Meets)
-            .note("beyond it the overhang is framed, as this one is: rake.framing")
+    let bare = book.figure("sheath_rake_cantilever");
+    let is_framed = rake > bare.unwrap_or(0.0);
+    let mut found = Vec::new();
+    found.extend(bare.and_then(|limit| {
+        let finding = book
+            .of_rule(
+                "sheath_rake_cantilever",
+                "rake overhang on the panels alone",
+            )?
+            .held(Unit::Inches, rake, Sense::AtMost, limit);
+        Some(if is_framed {
+            // every rake here has a ladder or outlookers: the limit is for bare panels
+            finding
+                .verdict(Verdict::Meets)
+                .note("beyond it the overhang is framed: rake.framing")
+        } else {
+            finding.note("level, end wall's framing face to the barge rafter's outer face")
+        })
+    }));
+    if is_framed {
+        found.extend(match book.plan().rake_framing {
+            RakeFraming::Ladder => vec![ladder(rake)],
+            RakeFraming::Over | RakeFraming::Notched => {
+                vec![backspan(book, rake), outlooker_bearing(book)]
+            }
+        });
+    }
+    found
+}
+
+/// A finding of the trade's practice, where the code has no figure.
+fn practice(id: &'static str, title: &'static str) -> Finding {
+    Finding {
+        section: "common practice".to_owned(),
+        edition: "no code rule".to_owned(),
+        ..Finding::of(id, title)
+    }
+}
+
+/// Farthest that a ladder hangs on its end rafter with nothing running back into the roof, inches (common practice).
+const LADDER_IN: f64 = 12.0;
+
+fn ladder(rake: f64) -> Finding {
+    let finding = practice("rake_ladder", "rake overhang on a ladder")
+        .or_design()
+        .held(Unit::Inches, rake, Sense::AtMost, LADDER_IN);
+    if finding.verdict == Verdict::Meets {
+        finding.note("a ladder hangs on the end rafter and the panels; nothing of it runs back into the roof")
     } else {
-        finding.note("level, end wall's framing face to the barge rafter's outer face")
+        finding.note(
+            "a ladder hangs on the end rafter and the panels alone: outlookers that run back to the next rafter (rake.framing = over or notched), or a designer",
+        )
+    }
+}
+
+fn backspan(book: &Book<'_>, rake: f64) -> Finding {
+    // the outlooker ends at the first pair inside the end rafter
+    let back = book
+        .frame
+        .pairs
+        .windows(2)
+        .next()
+        .map_or(0.0, |two| two[1].x_a - two[0].x_a);
+    practice("rake_outlooker_backspan", "rake overhang on outlookers")
+        .or_design()
+        .held(Unit::Inches, rake, Sense::AtMost, back)
+        .note(
+            "no farther out than the outlooker runs back into the roof, end rafter to the next one",
+        )
+}
+
+/// Outlookers tip over the end rafter: it needs the wall's studs under it.
+fn outlooker_bearing(book: &Book<'_>) -> Finding {
+    let has_studs = book.plan().gable_studs;
+    practice(
+        "rake_outlooker_bearing",
+        "what the end rafter under outlookers stands on",
+    )
+    .or_design()
+    .met_if(has_studs, "no studs under the end rafter")
+    .note(if has_studs {
+        "gable studs stand under it"
+    } else {
+        "the outlookers bear on the end rafter, cut down for them, and no studs stand under it: gable.studs = yes, or a designer"
     })
 }

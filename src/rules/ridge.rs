@@ -8,6 +8,7 @@ use crate::strength::ridge_beam::RidgeBeam;
 use super::book::{Book, show, step};
 use super::extent::Extent;
 use super::finding::{Finding, Sense, Unit, Verdict};
+use super::spans::joist_top;
 
 /// Actual thickness of 1 in nominal lumber (PS 20), inches.
 const ONE_NOMINAL_IN: f64 = 0.75;
@@ -140,10 +141,17 @@ pub(super) fn with_beam(book: &Book<'_>, finding: Finding) -> Finding {
     }
 }
 
-/// Where the upper third of the height from plate to peak begins, inches above the plate.
+/// Where the upper third of the attic begins, inches above the plate: the attic reaches from the top of the ceiling
+/// framing to the underside of the rafters at the ridge's center.
 pub(super) fn upper_third(book: &Book<'_>) -> f64 {
+    let floor = joist_top(book);
     // one third, not the four digits of it that the rules file prints
-    in_inches(book.frame.rafter.apex) * (1.0 - 1.0 / 3.0)
+    floor + (attic_top(book) - floor) * (1.0 - 1.0 / 3.0)
+}
+
+/// Underside of the rafters, carried on to the ridge's center, above the plate, inches.
+fn attic_top(book: &Book<'_>) -> f64 {
+    in_inches(book.frame.rafter.apex) - in_inches(book.frame.rafter.plumb_height)
 }
 
 /// Collar ties, or ridge straps in their stead.
@@ -154,6 +162,7 @@ fn held_together(book: &Book<'_>) -> Vec<Finding> {
     }
     let plan = book.plan();
     let apex = in_inches(book.frame.rafter.apex);
+    let (floor, top) = (joist_top(book), attic_top(book));
     let bottom = in_inches(ties.collar_height);
     let location = || {
         let finding = book.of_rule("collar_tie_location", "place of the collar ties")?;
@@ -162,13 +171,16 @@ fn held_together(book: &Book<'_>) -> Vec<Finding> {
             finding
                 .held(Unit::Inches, bottom, Sense::AtLeast, lowest)
                 .note(format!(
-                    "bottom of the collar tie above the plate; the upper third of the {} in to the peak begins there",
-                    show(apex)
+                    "bottom of the collar tie above the plate; the attic's upper third begins there, from {} in (top of the ceiling framing) to {} in (underside of the rafters); measured from the plate to the {} in of the peak it would begin at {} in",
+                    show(floor),
+                    show(top),
+                    show(apex),
+                    show(apex * 2.0 / 3.0)
                 ))
                 .working([step(
                     "where the upper third begins",
-                    "2/3 of the peak's height above the plate",
-                    format!("2/3 x {}", show(apex)),
+                    "ceiling framing + 2/3 of the attic's height",
+                    format!("{} + 2/3 x ({} - {})", show(floor), show(top), show(floor)),
                     format!("{} in", show(lowest)),
                 )]),
         )

@@ -18,20 +18,11 @@ pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
     found.extend(roof_dead(book));
     found.extend(wall_height(book));
     found.push(height(book));
-    found.extend(lot_line(
-        book,
-        "eaves near the lot line",
-        "site.lot_line",
-        book.checks.lot_line,
-        book.plan().rafter.overhang_from_building_line(),
-    ));
-    found.extend(lot_line(
-        book,
-        "rakes near the lot line",
-        "site.lot_line_rake",
-        book.checks.lot_line_rake,
-        book.plan().rake,
-    ));
+    let (eave, rake) = (Near::eaves(book), Near::rakes(book));
+    found.extend(lot_line(book, &eave));
+    found.extend(lot_line(book, &rake));
+    found.extend(wall_near_line(book, &eave));
+    found.extend(wall_near_line(book, &rake));
     found
 }
 
@@ -171,20 +162,94 @@ fn height(book: &Book<'_>) -> Finding {
     finding
 }
 
-/// Eaves or rakes against the lot line, by fire separation distance: the wall's face to the line.
-fn lot_line(
-    book: &Book<'_>,
-    title: &'static str,
+/// A side of the building that faces a lot line.
+struct Near {
+    overhangs: &'static str,
+    walls: &'static str,
+    /// Field of the distance.
     key: &'static str,
     distance: Option<Length>,
     overhang: Length,
-) -> Option<Finding> {
+    /// Field that says the underside is rated.
+    rated_key: &'static str,
+    rated: Option<bool>,
+    /// Why the underside needs no rating near the line, if it does not.
+    exempt: Option<&'static str>,
+}
+
+impl Near {
+    fn eaves(book: &Book<'_>) -> Near {
+        Near {
+            overhangs: "eaves near the lot line",
+            walls: "eave walls near the lot line",
+            key: "site.lot_line",
+            distance: book.checks.lot_line,
+            overhang: book.plan().rafter.overhang_from_building_line(),
+            rated_key: "site.eave_rated",
+            rated: book.checks.eave_rated,
+            exempt: None,
+        }
+    }
+
+    fn rakes(book: &Book<'_>) -> Near {
+        // footnote b: without gable vents the rake's underside may stay unrated
+        let exempt = (book.plan().vent.is_none() && book.rule("rake_rating_no_vents").is_some())
+            .then_some(if book.checks.edition == Edition::Irc2024 {
+                "no vents in the gables: the rakes need no rating, if no vent leads into the attic in the overhang either (footnote b)"
+            } else {
+                "no vents in the gables: the rakes need no rating (footnote b)"
+            });
+        Near {
+            overhangs: "rakes near the lot line",
+            walls: "gable end walls near the lot line",
+            key: "site.lot_line_rake",
+            distance: book.checks.lot_line_rake,
+            overhang: book.plan().rake,
+            rated_key: "site.rake_rated",
+            rated: book.checks.rake_rated,
+            exempt,
+        }
+    }
+}
+
+/// A wall nearer to the line than an unrated one may stand.
+fn wall_near_line(book: &Book<'_>, near: &Near) -> Option<Finding> {
+    let id = if book.checks.sprinklers {
+        "wall_unrated_sprinklered"
+    } else {
+        "wall_unrated_distance"
+    };
+    let limit = book.figure(id)? * 12.0;
+    let finding = book.of_rule(id, near.walls)?;
+    let Some(distance) = near.distance else {
+        return Some(finding.missing(&[near.key]));
+    };
+    let finding = finding.held(Unit::Inches, in_inches(distance), Sense::AtLeast, limit);
+    if finding.verdict == Verdict::Meets {
+        return Some(finding);
+    }
+    let finding = finding.note(
+        "nearer than the limit the wall is fire-rated for an hour from both sides; openings in it have rules of their own",
+    );
+    Some(match book.checks.wall_rated {
+        Some(true) => finding.verdict(Verdict::Meets),
+        Some(false) => finding,
+        None => finding.missing(&["site.wall_rated"]),
+    })
+}
+
+/// Eaves or rakes against the lot line, by fire separation distance: the wall's face to the line.
+fn lot_line(book: &Book<'_>, near: &Near) -> Option<Finding> {
     let feet = |id: &str| book.figure(id).map(|feet| feet * 12.0);
+    let (title, overhang) = (near.overhangs, near.overhang);
     if overhang <= inches(0.0) {
         return None;
     }
-    let Some(distance) = distance.map(in_inches) else {
-        return Some(book.of_rule("projection_unrated", title)?.missing(&[key]));
+    let Some(distance) = near.distance.map(in_inches) else {
+        return Some(
+            book.of_rule("projection_unrated", title)?
+                .missing(&[near.key]),
+        );
     };
     let overhang_in = in_inches(overhang);
     let left = format!(
@@ -242,9 +307,12 @@ fn lot_line(
     let finding = finding.note(format!(
         "nearer than the limit the underside is fire-rated for an hour, or the eave fireblocked to the roof sheathing{blocks}"
     ));
-    Some(match book.checks.eave_rated {
+    if let Some(why) = near.exempt {
+        return Some(finding.verdict(Verdict::Meets).note(why));
+    }
+    Some(match near.rated {
         Some(true) => finding.verdict(Verdict::Meets),
         Some(false) => finding,
-        None => finding.missing(&["site.eave_rated"]),
+        None => finding.missing(&[near.rated_key]),
     })
 }

@@ -45,15 +45,38 @@ fn listed(section: &Section) -> Option<&'static LumberSize> {
     })
 }
 
-/// Notes where another size stands for the section.
-fn stands_for(section: &Section, size: &LumberSize) -> String {
+/// Thickness that only engineered lumber has, and depths that no sawn lumber has, inches (common practice: laminated veneer
+/// and strand lumber, I-joists).
+const ENGINEERED_THICK_IN: f64 = 1.75;
+const ENGINEERED_DEEP_IN: [f64; 7] = [9.5, 11.875, 14.0, 16.0, 18.0, 20.0, 24.0];
+
+/// True if a section is one that engineered lumber is made in, and sawn lumber is not.
+fn is_engineered(section: &Section) -> bool {
+    const HAIR_IN: f64 = 1.0 / 64.0;
+    let near = |a: f64, b: f64| (a - b).abs() < HAIR_IN;
+    section.nominal.is_none()
+        && (near(section.thickness_in(), ENGINEERED_THICK_IN)
+            || ENGINEERED_DEEP_IN
+                .iter()
+                .any(|deep| near(section.depth_in(), *deep)))
+}
+
+/// The finding with what its section is: told where another size stands for it, left to its maker's table where it is one
+/// of engineered lumber.
+fn of_section(finding: Finding, section: &Section, size: &LumberSize) -> Finding {
     if section.nominal.is_some() {
-        String::new()
+        finding
+    } else if is_engineered(section) {
+        finding.verdict(Verdict::NeedsDesign).note(format!(
+            "{section} is a size of engineered lumber, which no table of the code has: its maker's span table decides, and its maker's rules on \
+             cuts and holes; a sawn {} that fits inside it stands here for comparison",
+            size.nominal
+        ))
     } else {
-        format!(
-            "{} is no listed size: {} that fits inside it stands for it",
-            section, size.nominal
-        )
+        finding.told().note(format!(
+            "{section} is no listed size: {} that fits inside it stands for it",
+            size.nominal
+        ))
     }
 }
 
@@ -112,18 +135,15 @@ fn rafter(book: &Book<'_>) -> Finding {
         Ok(shortest) => shortest,
         Err(why) => return bare.verdict(Verdict::NeedsDesign).note(why),
     };
-    let mut finding = held.tell(
-        finding.note(stands_for(&plan.rafter.stock, size)),
-        off_the_table(book, true),
-        book.checks.edition,
-    );
+    let mut finding = held.tell(finding, off_the_table(book, true), book.checks.edition);
     if low && !book.checks.ceiling_on_rafters {
         finding = finding.told().note(format!(
             "at {LOW_RISE_IN_12} in 12 and lower the deflection limit is L/240 (Table R301.7), that of the tables with the ceiling attached; \
              L/180 is for steeper slopes"
         ));
     }
-    held.or_design(adjusted(book, finding, run, held.span_in))
+    let finding = held.or_design(adjusted(book, finding, run, held.span_in));
+    of_section(finding, &plan.rafter.stock, size)
 }
 
 /// The span with the code's factor for a raised tie, held against the run.
@@ -345,7 +365,8 @@ fn joist(book: &Book<'_>, load: &AtticLoad) -> Finding {
             _ if plan.joists == Joists::Across => "the span that ceiling.joist_span gives",
             Some(_) => "the longer of the two lengths, building line to the middle of the bearing",
             None => "building line to building line",
-        })
-        .note(stands_for(&plan.joist, size));
-    held.or_design(held.tell(finding, off_the_table(book, false), book.checks.edition))
+        });
+    let finding =
+        held.or_design(held.tell(finding, off_the_table(book, false), book.checks.edition));
+    of_section(finding, &plan.joist, size)
 }

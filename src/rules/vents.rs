@@ -3,6 +3,8 @@
 //! Computed here once; the check of the code and the order both read it.
 
 use crate::catalog::Edition;
+use crate::measure::Length;
+use crate::measure::quantity::in_inches;
 use crate::plan::{Blocking, Joists};
 
 use super::book::Book;
@@ -20,12 +22,17 @@ pub struct VentArea {
     pub why: &'static str,
     /// Net free area needed, square inches.
     pub needed_in2: f64,
-    /// Least and greatest share of it that belongs in the upper part, where a rule sets it.
+    /// Least and greatest share of it that belongs in the upper part; `None` where the larger area is there and no
+    /// share is asked.
     pub upper_share: Option<(f64, f64)>,
     /// Ridge vent; `None` if no area is set.
     pub ridge: Option<Vent>,
-    /// Soffit vents; `None` if no area is set.
+    /// Soffit vents; `None` if no area is set, or nothing there can hold one.
     pub soffit: Option<Vent>,
+    /// Why soffit vents count for nothing, whatever is set.
+    pub no_soffit: Option<&'static str>,
+    /// The vents in both gables, if there are any.
+    pub gables: Option<GableVents>,
     /// True if full blocking keeps the air of the eaves out of the attic.
     pub eaves_closed: bool,
 }
@@ -39,6 +46,40 @@ pub struct Vent {
     pub in2_a_foot: f64,
     /// Its part of the area needed, square inches.
     pub part_in2: f64,
+}
+
+/// The vents in the two gables.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct GableVents {
+    /// Net free area of both, square inches; `None` if it is not set.
+    pub both_in2: Option<f64>,
+    /// The part of the attic they stand in.
+    pub part: AtticPart,
+    /// What they give of the area needed, square inches.
+    pub gives_in2: f64,
+}
+
+/// Part of the attic's height.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum AtticPart {
+    /// Within the distance of the ridge that the code gives upper ventilators.
+    Upper,
+    /// Between.
+    Middle,
+    /// The bottom third.
+    Lower,
+}
+
+impl AtticPart {
+    /// In words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            AtticPart::Upper => "within 3 ft of the ridge, so in the upper part",
+            AtticPart::Middle => "between the upper part and the bottom third",
+            AtticPart::Lower => "in the bottom third",
+        }
+    }
 }
 
 impl Vent {
@@ -55,6 +96,59 @@ impl Vent {
     }
 }
 
+/// What there is of vents, square inches.
+struct There {
+    ridge: f64,
+    soffit: f64,
+    gables: f64,
+    part: AtticPart,
+}
+
+/// What each gives of the area needed, square inches.
+struct Parts {
+    ridge: f64,
+    soffit: f64,
+    gables: f64,
+}
+
+impl There {
+    /// By the smaller area, which asks for balance: so much above, the rest below.
+    fn balanced(&self, needed: f64, most_above: f64) -> Parts {
+        let above = most_above * needed;
+        let gables_above = self.gables_in(AtticPart::Upper).min(above);
+        let ridge = (above - gables_above).min(self.ridge);
+        let below = needed - gables_above - ridge;
+        let gables_below = self.gables_in(AtticPart::Lower).min(below);
+        Parts {
+            ridge,
+            soffit: below - gables_below,
+            gables: gables_above + gables_below,
+        }
+    }
+
+    /// By the larger area: wherever the vents are, half of what the gables leave above if the soffit can give the rest.
+    fn anywhere(&self, needed: f64) -> Parts {
+        let gables = self.gables.min(needed);
+        let rest = needed - gables;
+        let ridge = self.ridge.min((rest / 2.0).max(rest - self.soffit));
+        Parts {
+            ridge,
+            soffit: rest - ridge,
+            gables,
+        }
+    }
+
+    fn gables_in(&self, part: AtticPart) -> f64 {
+        if self.part == part { self.gables } else { 0.0 }
+    }
+
+    /// True if the vents give all of their parts, and the upper part its least share.
+    fn holds(&self, parts: &Parts, least_above: f64) -> bool {
+        let above = parts.ridge + self.gables_in(AtticPart::Upper).min(parts.gables);
+        parts.soffit <= self.soffit + 1e-9 && above >= least_above - 1e-9
+    }
+}
+
 impl VentArea {
     /// Of a frame and its code; `None` if no vented space is closed in: no ceiling, or an attic without vents.
     #[must_use]
@@ -66,50 +160,73 @@ impl VentArea {
         }
         let site = &book.frame.site;
         let space_ft2 = site.length * site.span / 144.0;
+        let (ridge_ft, soffit_ft) = (site.length / 12.0, 2.0 * site.length / 12.0);
+        let no_soffit = no_soffit(book);
+        let soffit_in2 = checks.soffit_vent_in2.filter(|_| no_soffit.is_none());
+        let gables = gable_vents(book);
+        let there = There {
+            ridge: ridge_ft * checks.ridge_vent_in2.unwrap_or(0.0),
+            soffit: soffit_ft * soffit_in2.unwrap_or(0.0),
+            gables: gables.and_then(|vents| vents.both_in2).unwrap_or(0.0),
+            part: gables.map_or(AtticPart::Middle, |vents| vents.part),
+        };
         // the smaller area asks for a vapor retarder in the cold zones, and for balance everywhere;
         // 2015 asked for one of the two only, the balance is kept all the same
         let zone = checks.climate_zone;
-        let smaller = match zone {
+        let allowed = match zone {
             None => None,
             Some(1..=5) => Some("balanced, climate zone 1 to 5"),
             Some(_) if checks.vapor_retarder => Some("balanced, with a vapor retarder"),
             Some(_) => None,
         };
-        let smaller = smaller.filter(|_| book.rule("vent_area_300").is_some());
-        let (rule, one_in) = match smaller {
-            Some(_) => ("vent_area_300", 300.0),
-            None => ("vent_area_150", 150.0),
+        let share = book.range("vent_upper_share");
+        let allowed = allowed
+            .filter(|_| book.rule("vent_area_300").is_some())
+            .zip(share);
+        let needed = |one_in: f64| space_ft2 * 144.0 / one_in;
+        let smaller = allowed.map(|(why, (least, most))| {
+            let parts = there.balanced(needed(300.0), most);
+            let holds = there.holds(&parts, least * needed(300.0));
+            (why, (least, most), parts, holds)
+        });
+        let larger = there.anywhere(needed(150.0));
+        let larger_holds = there.holds(&larger, 0.0);
+        // the smaller area wherever it holds or neither does; the larger asks for no balance
+        let (rule, one_in, why, upper_share, parts) = match smaller {
+            Some((why, share, parts, holds)) if holds || !larger_holds => {
+                ("vent_area_300", 300.0, why, Some(share), parts)
+            }
+            other => {
+                let why = match (other, checks.edition, zone) {
+                    (Some(_), ..) => "1/300 would want 40 to 50 percent of it in the upper part",
+                    (_, Edition::Irc2015, _) => "1/300 is not used here for this edition",
+                    (_, _, None) => "1/300 may do if attic.climate_zone is set",
+                    _ => "1/300 needs a vapor retarder in climate zones 6 to 8",
+                };
+                ("vent_area_150", 150.0, why, None, larger)
+            }
         };
-        let why = smaller.unwrap_or(match (checks.edition, zone) {
-            (Edition::Irc2015, _) => "1/300 is not used here for this edition",
-            (_, None) => "1/300 may do if attic.climate_zone is set",
-            _ => "1/300 needs a vapor retarder in climate zones 6 to 8",
-        });
-        let needed_in2 = space_ft2 * 144.0 / one_in;
-        let upper_share = book.range("vent_upper_share");
-        let (ridge_ft, soffit_ft) = (site.length / 12.0, 2.0 * site.length / 12.0);
-        // as much as counts at the top, then the rest below
-        let most_above = upper_share.map_or(needed_in2, |(_, most)| most * needed_in2);
-        let ridge = checks.ridge_vent_in2.map(|in2_a_foot| Vent {
-            there_is_ft: ridge_ft,
-            in2_a_foot,
-            part_in2: most_above.min(ridge_ft * in2_a_foot),
-        });
-        let above = ridge.map_or(0.0, |vent| vent.gives_in2());
-        let soffit = checks.soffit_vent_in2.map(|in2_a_foot| Vent {
-            there_is_ft: soffit_ft,
-            in2_a_foot,
-            part_in2: needed_in2 - above,
-        });
+        let vent = |there_is_ft, in2_a_foot: Option<f64>, part_in2| {
+            in2_a_foot.map(|in2_a_foot| Vent {
+                there_is_ft,
+                in2_a_foot,
+                part_in2,
+            })
+        };
         Some(VentArea {
             space_ft2,
             rule,
             one_in,
             why,
-            needed_in2,
+            needed_in2: needed(one_in),
             upper_share,
-            ridge,
-            soffit,
+            ridge: vent(ridge_ft, checks.ridge_vent_in2, parts.ridge),
+            soffit: vent(soffit_ft, soffit_in2, parts.soffit),
+            no_soffit,
+            gables: gables.map(|vents| GableVents {
+                gives_in2: parts.gables,
+                ..vents
+            }),
             eaves_closed: book.plan().blocking == Blocking::Full,
         })
     }
@@ -117,12 +234,50 @@ impl VentArea {
     /// What all vents give of the area needed, square inches.
     #[must_use]
     pub fn gives_in2(&self) -> f64 {
-        [self.ridge, self.soffit]
-            .into_iter()
-            .flatten()
-            .map(|vent| vent.gives_in2())
-            .sum()
+        let by_the_foot = [self.ridge, self.soffit].into_iter().flatten();
+        by_the_foot.map(|vent| vent.gives_in2()).sum::<f64>()
+            + self.gables.map_or(0.0, |vents| vents.gives_in2)
     }
+
+    /// What the vents in the upper part give of the area needed, square inches.
+    #[must_use]
+    pub fn above_in2(&self) -> f64 {
+        let gables = self.gables.filter(|vents| vents.part == AtticPart::Upper);
+        self.ridge.map_or(0.0, |vent| vent.gives_in2())
+            + gables.map_or(0.0, |vents| vents.gives_in2)
+    }
+}
+
+/// Why no soffit vent can let air in, if none can.
+fn no_soffit(book: &Book<'_>) -> Option<&'static str> {
+    let plan = book.plan();
+    let nothing = Length::default();
+    if plan.rafter.overhang_from_building_line() <= nothing {
+        Some("there is no overhang (eave.overhang)")
+    } else if plan.soffit <= nothing && !plan.soffit_framing {
+        Some("there is no soffit (eave.soffit)")
+    } else {
+        None
+    }
+}
+
+/// The vents in the gables and where they stand.
+fn gable_vents(book: &Book<'_>) -> Option<GableVents> {
+    let vent = book.plan().vent?;
+    let peak = in_inches(book.frame.peak());
+    let (sill, head) = (in_inches(vent.sill), in_inches(vent.sill + vent.height));
+    let part = if peak - sill <= book.figure("vent_upper_distance")? + 1e-9 {
+        AtticPart::Upper
+    } else if head <= peak / 3.0 + 1e-9 {
+        AtticPart::Lower
+    } else {
+        AtticPart::Middle
+    };
+    Some(GableVents {
+        both_in2: book.checks.gable_vent_in2.map(|each| 2.0 * each),
+        part,
+        gives_in2: 0.0,
+    })
 }
 
 #[cfg(test)]
@@ -140,8 +295,9 @@ mod tests {
             ("roof.pitch", "6/12"),
             ("attic.soffit_vent", "9"),
             ("attic.ridge_vent", "18"),
+            ("eave.soffit", "3/8\""),
         ];
-        for (key, text) in needed.iter().chain(fields) {
+        for (key, text) in fields.iter().chain(&needed) {
             entries.add_flag(key, Some(text));
         }
         let plan = OrderPlan::read(&entries).unwrap();
@@ -170,6 +326,46 @@ mod tests {
         assert!(!at_150.eaves_closed);
         let full = area(&[("eave.blocking", "full")]).unwrap();
         assert!(full.eaves_closed);
+    }
+
+    #[test]
+    fn vents_count_where_they_are() {
+        // without a soffit its vents let nothing in; the ridge's 360 sq in do at 1/150, which asks for no balance
+        for (key, text, why) in [
+            ("eave.soffit", "none", "no soffit"),
+            ("eave.overhang", "0in", "no overhang"),
+        ] {
+            let mut entries = vec![("attic.climate_zone", "5"), (key, text)];
+            if key == "eave.soffit" {
+                entries.push(("eave.overhang", "1'"));
+            }
+            let area = area(&entries).unwrap();
+            assert!(area.no_soffit.is_some_and(|said| said.contains(why)));
+            assert_eq!((area.soffit, area.rule), (None, "vent_area_150"));
+            assert_abs_diff_eq!(area.gives_in2(), 230.4, epsilon = 1e-9);
+        }
+        // 6 in 12 over 12 ft: peak at 40.61; a sill at 6 in lies 34.6 under it, one on the plate 40.6
+        let gable = |sill, height| {
+            area(&[
+                ("attic.climate_zone", "5"),
+                ("attic.ridge_vent", "0"),
+                ("gable.vent_width", "14\""),
+                ("gable.vent_height", height),
+                ("gable.vent_sill", sill),
+                ("gable.vent_area", "30"),
+            ])
+            .unwrap()
+        };
+        let high = gable("6\"", "12\"");
+        assert_eq!(high.gables.unwrap().part, AtticPart::Upper);
+        // 60 sq in above count for half of 115.2
+        assert_abs_diff_eq!(high.above_in2(), 57.6, epsilon = 1e-9);
+        assert_abs_diff_eq!(high.gives_in2(), 115.2, epsilon = 1e-9);
+        // the middle gives no upper share: 1/150 with 60 of 230.4, the soffit 170.4
+        let mid = gable("1\"", "18\"");
+        assert_eq!(mid.gables.unwrap().part, AtticPart::Middle);
+        assert_eq!(mid.rule, "vent_area_150");
+        assert_abs_diff_eq!(mid.soffit.unwrap().part_in2, 170.4, epsilon = 1e-9);
     }
 
     #[test]

@@ -196,6 +196,18 @@ pub const PLACES: &[Place] = &[
         Ground,
         "overhang toward the lot line",
     ),
+    at(
+        "wall_unrated_distance",
+        Owner,
+        Ground,
+        "wall to the lot line",
+    ),
+    at(
+        "wall_unrated_sprinklered",
+        Owner,
+        Ground,
+        "wall to the lot line",
+    ),
     own(
         at(
             "notch_end",
@@ -558,6 +570,24 @@ pub const PLACES: &[Place] = &[
         "limits.rake",
     ),
     at(
+        "rake_ladder",
+        LayoutHand,
+        Deck,
+        "end wall's framing face to the barge rafter's outer face",
+    ),
+    at(
+        "rake_outlooker_backspan",
+        LayoutHand,
+        Deck,
+        "end wall's framing face to the barge rafter's outer face, against the outlookers' length inside",
+    ),
+    at(
+        "rake_outlooker_bearing",
+        LayoutHand,
+        Deck,
+        "studs under the end rafters",
+    ),
+    at(
         "attic_access_trigger",
         Owner,
         Attic,
@@ -592,6 +622,12 @@ pub const PLACES: &[Place] = &[
         Buyer,
         Attic,
         "ridge vent, its part of the net free area",
+    ),
+    at(
+        "unvented_attic",
+        Owner,
+        Attic,
+        "insulation under or over the deck, vapor retarder, no vents",
     ),
     at(
         "vent_air_gap",
@@ -734,13 +770,16 @@ mod tests {
 
     /// Ids that are no row of the rules file: tables of their own, the user's own cap, and the eave's
     /// boards, which common practice and the plan itself ask for.
-    const OF_TABLES: [&str; 6] = [
+    const OF_TABLES: [&str; 9] = [
         "height_cap",
         "ceiling_joist_span",
         "rafter_span",
         "fascia_covers_tail",
         "subfascia_reaches_soffit",
         "soffit_over_window_head",
+        "rake_ladder",
+        "rake_outlooker_backspan",
+        "rake_outlooker_bearing",
     ];
 
     #[test]

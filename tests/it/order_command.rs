@@ -183,7 +183,7 @@ fn check_and_order_need_the_same_vent_area() {
         let file = File::new(
             "vents.toml",
             &format!(
-                "[building]\nlength = \"20'\"\nspan = \"12'\"\n[roof]\npitch = \"6/12\"\n[eave]\nblocking = \"{blocking}\"\n\
+                "[building]\nlength = \"20'\"\nspan = \"12'\"\n[roof]\npitch = \"6/12\"\n[eave]\nsoffit = \"3/8 in\"\nblocking = \"{blocking}\"\n\
                  [attic]\nsoffit_vent = 9\nridge_vent = 18\nclimate_zone = \"{zone}\"\n"
             ),
         );

@@ -127,17 +127,24 @@ fn below_3_in_12_the_ridge_is_a_beam() {
     assert!(untied.iter().all(|finding| finding.id != "nail_cj_heel"));
 }
 
-/// Peak: heel stand 5.5 sqrt 5 / 2 - 3.0746 / 2 = 4.6118; + 84 / 2 = 46.6118; 2/3 of it 31.0745.
+/// Peak: heel stand 5.5 sqrt 5 / 2 - 3.0746 / 2 = 4.6118; + 84 / 2 = 46.6118; 2/3 of it 31.0745. The attic reaches from the
+/// joists, 5.5, to the underside at the ridge's center, 46.6118 - 6.1492 = 40.4626: its upper third begins at
+/// 5.5 + 2/3 x 34.9626 = 28.8084.
 #[test]
 fn collar_ties_by_hand() {
     let all = found(&[]);
     let peak = 5.5 * ROOT5 / 2.0 - 1.375 * ROOT5 / 2.0 + 42.0;
+    let third = 5.5 + (peak - 5.5 * ROOT5 / 2.0 - 5.5) * 2.0 / 3.0;
     held(
         one(&all, "collar_tie_location"),
         peak * 2.0 / 3.0,
-        peak * 2.0 / 3.0,
+        third,
         Verdict::Meets,
     );
+    // both figures are told; between them the attic's decides
+    let between = finding("collar_tie_location", &[("collar.height", "30\"")]);
+    held(&between, 30.0, third, Verdict::Meets);
+    assert!(between.note.contains("31.075 in"), "{}", between.note);
     held(
         one(&all, "collar_tie_spacing"),
         48.0,
@@ -148,7 +155,7 @@ fn collar_ties_by_hand() {
     held(
         &finding("collar_tie_location", &[("collar.height", "24\"")]),
         24.0,
-        peak * 2.0 / 3.0,
+        third,
         Verdict::Fails,
     );
     // 24 in on center: every second pair for 4 ft, every third for 6 ft

@@ -12,6 +12,7 @@ use stepoff::rules::{Book, Finding, Verdict, check, walk};
 use crate::support::entries;
 
 mod command;
+mod conditions;
 mod covering;
 mod frame;
 mod own_limits;
@@ -34,6 +35,7 @@ fn whole() -> Fields {
         ("eave.overhang", "1'"),
         ("eave.fascia", "1x8"),
         ("eave.blocking", "held"),
+        ("eave.soffit", "3/8\""),
         ("lumber.species", "SPF"),
         ("lumber.grade", "No.2"),
         ("loads.snow", "30"),
@@ -57,6 +59,7 @@ fn whole() -> Fields {
         ("insulation.depth", "3\""),
         ("site.floor_height", "18\""),
         ("site.lot_line", "6'"),
+        ("site.lot_line_rake", "8'"),
         ("limits.height", "16' because of a test"),
     ]
 }
@@ -199,7 +202,15 @@ fn every_id_is_a_rule_in_force_in_the_edition() {
                     ("rake.overhang", "8\""),
                 ]);
                 for finding in &all {
-                    let of_no_code = ["height_cap", "fascia_covers_tail"].contains(&finding.id);
+                    let of_no_code = [
+                        "height_cap",
+                        "fascia_covers_tail",
+                        "subfascia_reaches_soffit",
+                        "rake_ladder",
+                        "rake_outlooker_backspan",
+                        "rake_outlooker_bearing",
+                    ]
+                    .contains(&finding.id);
                     let of_a_table =
                         of_no_code || ["rafter_span", "ceiling_joist_span"].contains(&finding.id);
                     let rule = code_rules::rule_in(finding.id, edition, None);

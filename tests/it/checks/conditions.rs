@@ -1,0 +1,257 @@
+//! What a rule holds only under: vents where they can breathe, rakes on something, sections the tables know, walls near a line.
+
+use stepoff::rules::Verdict;
+
+use super::{finding, found, held, one};
+
+#[test]
+fn vents_that_nothing_holds_do_not_count() {
+    // 22 ft of ridge at 18: 396 sq in do alone at 1/150; at 4 they give 88
+    for (key, why) in [
+        ("eave.soffit", "no soffit"),
+        ("eave.overhang", "no overhang"),
+    ] {
+        let value = if key == "eave.soffit" { "none" } else { "0\"" };
+        let mut fields = vec![(key, value), ("attic.ridge_vent", "4")];
+        if key == "eave.overhang" {
+            fields.extend([
+                ("eave.overhang_to", "tail"),
+                ("eave.fascia", "none"),
+                ("eave.soffit", "none"),
+            ]);
+        }
+        let found = finding("vent_area_300", &fields);
+        held(&found, 73.92, 147.84, Verdict::Fails);
+        assert!(
+            found.note.contains("do not count") && found.note.contains(why),
+            "{}",
+            found.note
+        );
+    }
+}
+
+#[test]
+fn gable_vents_count_where_they_are() {
+    // sill 1 ft up, 34.6 in under the peak: upper part. 2 x 40 sq in above count for 73.92 of 147.84, the soffit gives the rest
+    let gable = [
+        ("attic.ridge_vent", "0"),
+        ("gable.vent_width", "14-1/2\""),
+        ("gable.vent_height", "12\""),
+        ("gable.vent_sill", "12\""),
+        ("gable.vent_area", "40"),
+    ];
+    let all = found(&gable);
+    held(one(&all, "vent_area_300"), 147.84, 147.84, Verdict::Meets);
+    held(one(&all, "vent_upper_share"), 0.5, 0.4, Verdict::Meets);
+    // their area not given: asked for where it is needed
+    let unset: Vec<_> = [&gable[..4], &[("attic.soffit_vent", "5")]].concat();
+    assert_eq!(
+        finding("vent_upper_share", &unset).missing,
+        ["gable.vent_area"]
+    );
+}
+
+/// A ladder hangs on its end rafter: 12 in (common practice); outlookers reach as far back as out.
+#[test]
+fn rakes_need_something_to_hang_on() {
+    for (rake, verdict) in [
+        ("10\"", Verdict::Meets),
+        ("2'", Verdict::NeedsDesign),
+        ("4'", Verdict::NeedsDesign),
+    ] {
+        let ladder = finding("rake_ladder", &[("rake.overhang", rake)]);
+        assert_eq!(
+            (ladder.verdict, ladder.limit),
+            (verdict, Some(12.0)),
+            "{ladder:?}"
+        );
+        assert_eq!(ladder.section, "common practice");
+    }
+    let outlookers = |rake, studs| {
+        found(&[
+            ("rake.overhang", rake),
+            ("rake.framing", "notched"),
+            ("gable.studs", studs),
+        ])
+    };
+    // the first pair stands with its center at 16 in, the end pair's face at 0
+    let short = outlookers("12\"", "yes");
+    held(
+        one(&short, "rake_outlooker_backspan"),
+        12.0,
+        15.25,
+        Verdict::Meets,
+    );
+    assert_eq!(
+        one(&short, "rake_outlooker_bearing").verdict,
+        Verdict::Meets
+    );
+    let long = outlookers("2'", "yes");
+    held(
+        one(&long, "rake_outlooker_backspan"),
+        24.0,
+        15.25,
+        Verdict::NeedsDesign,
+    );
+    let bare = outlookers("12\"", "no");
+    let bearing = one(&bare, "rake_outlooker_bearing");
+    assert_eq!(bearing.verdict, Verdict::NeedsDesign);
+    assert!(bearing.note.contains("gable.studs"), "{}", bearing.note);
+}
+
+#[test]
+fn dead_loads_beyond_the_tables_need_design() {
+    let at = |dead| {
+        finding(
+            "rafter_span",
+            &[("loads.dead", dead), ("roofing.kind", "tile")],
+        )
+    };
+    assert_eq!(at("20").verdict, Verdict::Meets);
+    let beyond = at("25");
+    assert_eq!(beyond.verdict, Verdict::NeedsDesign);
+    // the formula's figure stands beside it
+    assert!(beyond.limit.is_some_and(|limit| limit > 84.0), "{beyond:?}");
+    assert!(beyond.note.contains("20 psf"), "{}", beyond.note);
+}
+
+#[test]
+fn an_attic_without_vents_has_conditions() {
+    let bare = [("attic.vented", "no"), ("insulation.depth", "0\"")];
+    let asked = finding("unvented_attic", &bare);
+    assert_eq!(asked.verdict, Verdict::NotChecked);
+    // climate zone 5, shingles of asphalt
+    assert_eq!(
+        asked.missing,
+        [
+            "attic.inside_envelope",
+            "attic.no_class_1",
+            "attic.airtight_insulation",
+            "attic.class_2"
+        ]
+    );
+    let kept: Vec<_> = asked.missing.iter().map(|key| (*key, "yes")).collect();
+    let all = [&bare[..], &kept].concat();
+    assert_eq!(finding("unvented_attic", &all).verdict, Verdict::Meets);
+    for (key, _) in &kept {
+        let broken: Vec<_> = all
+            .iter()
+            .map(|(other, text)| (*other, if other == key { "no" } else { *text }))
+            .collect();
+        assert_eq!(
+            finding("unvented_attic", &broken).verdict,
+            Verdict::Fails,
+            "{key}"
+        );
+    }
+    let wood = [&all[..], &[("roofing.kind", "wood-shakes")]].concat();
+    assert_eq!(
+        finding("unvented_attic", &wood).missing,
+        ["attic.shingle_airspace"]
+    );
+    // insulation on the ceiling leaves the attic outside the shell
+    let ceiling = [("attic.vented", "no"), ("insulation.depth", "10\"")];
+    assert_eq!(finding("unvented_attic", &ceiling).verdict, Verdict::Fails);
+}
+
+#[test]
+fn walls_near_a_line_and_rakes_with_vents_are_asked() {
+    let walls = |fields: &[(&'static str, &str)]| {
+        found(fields)
+            .into_iter()
+            .filter(|finding| finding.title.contains("walls near"))
+            .collect::<Vec<_>>()
+    };
+    let near = [("site.lot_line_rake", "1'")];
+    let [eave, gable] = &walls(&near)[..] else {
+        panic!("two walls")
+    };
+    assert_eq!(eave.verdict, Verdict::Meets);
+    assert_eq!(
+        (gable.verdict, gable.missing.as_slice()),
+        (Verdict::NotChecked, &["site.wall_rated"][..])
+    );
+    for (rated, verdict) in [("yes", Verdict::Meets), ("no", Verdict::Fails)] {
+        let said = [near[0], ("site.wall_rated", rated)];
+        held(&walls(&said)[1], 12.0, 60.0, verdict);
+    }
+    // 3 ft is enough with sprinklers
+    let sprinkled = [("site.lot_line_rake", "3'"), ("site.sprinklers", "yes")];
+    held(&walls(&sprinkled)[1], 36.0, 36.0, Verdict::Meets);
+
+    let rake = |vent: &'static [(&'static str, &'static str)]| {
+        let near = [
+            ("site.lot_line_rake", "4'"),
+            ("site.wall_rated", "yes"),
+            ("rake.overhang", "8\""),
+        ];
+        found(&[&near[..], vent].concat())
+            .into_iter()
+            .find(|finding| finding.title == "rakes near the lot line")
+            .unwrap()
+    };
+    let without = rake(&[]);
+    assert_eq!(without.verdict, Verdict::Meets);
+    assert!(
+        without.note.contains("no vents in the gables"),
+        "{}",
+        without.note
+    );
+    let with = rake(&[("gable.vent_width", "12\""), ("site.eave_rated", "yes")]);
+    assert_eq!(
+        (with.verdict, with.missing.as_slice()),
+        (Verdict::NotChecked, &["site.rake_rated"][..])
+    );
+}
+
+#[test]
+fn a_section_no_table_knows_is_said_beside_the_verdict() {
+    let of = |stock, board| {
+        finding(
+            "rafter_span",
+            &[
+                ("rafter.stock", stock),
+                ("ridge.board", board),
+                ("ridge.depth", "12\""),
+                ("eave.fascia", "1x12"),
+            ],
+        )
+    };
+    let metric = of("45x240mm", "2x12");
+    assert_eq!(metric.verdict, Verdict::Meets);
+    assert!(
+        metric.has_to_be_told() && metric.note.contains("stands for it"),
+        "{metric:?}"
+    );
+    let veneer = of("1.75in x 9.5in", "1-3/4\"");
+    assert_eq!(veneer.verdict, Verdict::NeedsDesign);
+    assert!(
+        veneer.note.contains("maker's span table"),
+        "{}",
+        veneer.note
+    );
+}
+
+#[test]
+fn a_bay_wider_than_the_spacing_names_its_cause() {
+    let lapped = [
+        ("building.span", "20'"),
+        ("roof.spacing", "24\""),
+        ("rafter.stock", "2x8"),
+        ("ridge.board", "2x10"),
+        ("eave.fascia", "1x10"),
+        ("ceiling.bearing", "10'"),
+    ];
+    let panels = finding("sheath_allowable_span", &lapped);
+    held(&panels, 24.75, 24.0, Verdict::Fails);
+    assert!(
+        panels.note.contains("lapped joists") && panels.note.contains("ceiling.meeting"),
+        "{}",
+        panels.note
+    );
+    let spliced = [&lapped[..], &[("ceiling.meeting", "splice")]].concat();
+    assert_eq!(
+        finding("sheath_allowable_span", &spliced).verdict,
+        Verdict::Meets
+    );
+}
