@@ -46,7 +46,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let explain = args.output.explain;
     match args.output.format {
         Format::Json => print_json(&export::check::report(&book, &found, &used, explain))?,
-        Format::Csv => print_csv(export::check::csv_rows(&found))?,
+        Format::Csv => print_csv(export::check::csv_rows(&book, &found))?,
         Format::Table if args.walkthrough => {
             print(&sheet::check::walkthrough(&book, &found, &look))?;
         }

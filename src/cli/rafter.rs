@@ -116,6 +116,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
             rafter: &rafter,
             findings: &findings,
             frame: None,
+            stamped: false,
         };
         let job = Job {
             name: plan.name.unwrap_or_default(),

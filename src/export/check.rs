@@ -4,8 +4,9 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::plan::Used;
+use crate::rules::known::{self, NotLookedAt};
 use crate::rules::walk::{self, Stop};
-use crate::rules::{Book, Finding, Verdict, heel_space};
+use crate::rules::{Book, Finding, Unit, Verdict, heel_space};
 
 use super::common::{self, FindingJson, UsedJson};
 use super::spans::{WorkingJson, working};
@@ -25,12 +26,27 @@ pub struct CheckReport {
     pub counts: Counts,
     /// Every finding, worst first, in the order of who must act.
     pub findings: Vec<CheckedJson>,
+    /// Rules that are known and that nothing here looks at, by section.
+    pub not_looked_at: Vec<NotLookedAtJson>,
     /// The space for insulation at the heel; null without a ceiling, without vents, or where no rule asks for air.
     pub heel_space: Option<HeelSpaceJson>,
     /// Every value used, given or default.
     pub used: Vec<UsedJson>,
     /// What these findings are and who decides.
     pub caution: &'static str,
+}
+
+/// A rule in force that nothing here is held against.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct NotLookedAtJson {
+    /// The rule's id.
+    pub id: &'static str,
+    /// Its section in the edition.
+    pub section: &'static str,
+    /// What it is about, in a few words.
+    pub about: &'static str,
+    /// What it says, in own words.
+    pub fact: &'static str,
 }
 
 /// The space for insulation where the roof comes down to the plate, inches, plumb unless said otherwise.
@@ -106,6 +122,15 @@ pub fn report(book: &Book<'_>, found: &[Finding], used: &[Used], explain: bool) 
             .flat_map(|(_, of)| of)
             .map(|finding| checked(finding, explain))
             .collect(),
+        not_looked_at: unlooked(book)
+            .into_iter()
+            .map(|one| NotLookedAtJson {
+                id: &one.rule.id,
+                section: one.section,
+                about: one.about,
+                fact: &one.rule.fact,
+            })
+            .collect(),
         heel_space: heel_space(book).map(|space| HeelSpaceJson {
             least_air_in: space.least_air,
             room_in: space.room,
@@ -157,11 +182,36 @@ pub struct CheckCsvRow {
     own_reason: Option<String>,
     missing: String,
     note: String,
+    caution: &'static str,
 }
 
-/// Every finding as a CSV row, worst first.
+/// The rules in force that nothing is held against.
+fn unlooked(book: &Book<'_>) -> Vec<NotLookedAt> {
+    known::not_looked_at(book.checks.edition, book.checks.jurisdiction)
+}
+
+/// Every finding as a CSV row, worst first; then the rules that nothing looks at.
 #[must_use]
-pub fn csv_rows(found: &[Finding]) -> Vec<CheckCsvRow> {
+pub fn csv_rows(book: &Book<'_>, found: &[Finding]) -> Vec<CheckCsvRow> {
+    let unlooked = unlooked(book).into_iter().map(|one| CheckCsvRow {
+        id: &one.rule.id,
+        title: one.about,
+        verdict: Verdict::NotChecked.words(),
+        who: "",
+        found: None,
+        limit: None,
+        sense: "",
+        unit: Unit::Words.name(),
+        off_by: None,
+        shortfall: None,
+        section: one.section.to_owned(),
+        edition: book.edition_of(one.rule),
+        own_limit: None,
+        own_reason: None,
+        missing: String::new(),
+        note: format!("nothing here looks at this rule: {}", one.rule.fact),
+        caution: common::CAUTION_IN_CSV,
+    });
     walk::by_who(found)
         .into_iter()
         .flat_map(|(_, of)| of)
@@ -184,7 +234,9 @@ pub fn csv_rows(found: &[Finding]) -> Vec<CheckCsvRow> {
                 own_reason: row.own_reason,
                 missing: row.missing.join(" "),
                 note: row.finding.note,
+                caution: common::CAUTION_IN_CSV,
             }
         })
+        .chain(unlooked)
         .collect()
 }

@@ -8,6 +8,9 @@ use crate::measure::{Units, Writing};
 use crate::plan::{Note, Used, Value};
 use crate::rules::Finding;
 
+/// What stands in each row of a CSV about structure, short enough for a column of its own.
+pub const CAUTION_IN_CSV: &str = "prescriptive rules only; the local code and the building department decide, beyond them a licensed professional";
+
 /// One value that was used, given or default.
 #[derive(Debug, Serialize, JsonSchema)]
 pub struct UsedJson {

@@ -15,6 +15,8 @@ use crate::rules::walk;
 pub struct CompareReport {
     /// `compare`.
     pub command: &'static str,
+    /// What these figures are and who decides.
+    pub caution: &'static str,
     /// What candidates are ranked by.
     pub rank: &'static str,
     /// The values tried, by the field that they are for.
@@ -197,6 +199,7 @@ pub fn report(compared: &Comparison, sweep: &Sweep) -> CompareReport {
     };
     CompareReport {
         command: "compare",
+        caution: crate::sheet::compare::CAUTION,
         rank: compared.ask.rank.words(),
         tried: Axis::ALL
             .into_iter()

@@ -17,6 +17,8 @@ use super::common::{self, FindingJson, Row, UsedJson};
 pub struct EaveReport {
     /// `eave`.
     pub command: &'static str,
+    /// What these figures are and who decides.
+    pub caution: &'static str,
     /// Every value used.
     pub used: Vec<UsedJson>,
     /// The eave's dimensions.
@@ -89,6 +91,7 @@ pub fn report(eave: &Eave, findings: &[Finding]) -> EaveReport {
     let above = |spot: Spot| in_inches(spot.above_plate) + 0.0;
     EaveReport {
         command: "eave",
+        caution: crate::sheet::findings::CAUTION,
         used: common::used(&eave.rafter.plan.used),
         eave: EaveJson {
             width_over_all_in: in_inches(eave.width_over_all()),

@@ -16,6 +16,8 @@ use super::rafter::{MarkJson, PatternRafter, marks, pattern};
 pub struct FitReport {
     /// `fit`.
     pub command: &'static str,
+    /// What these figures are and who decides.
+    pub caution: &'static str,
     /// Every value used.
     pub used: Vec<UsedJson>,
     /// What was to be found, as `find` names it.
@@ -341,6 +343,7 @@ pub fn sides_report(plan: &FitPlan, found: &TwoSides) -> FitReport {
 fn started(plan: &FitPlan, notes: &[Note]) -> FitReport {
     FitReport {
         command: "fit",
+        caution: crate::sheet::findings::CAUTION,
         used: common::used(&plan.eave.rafter.used),
         find: plan.find.name(),
         heights_above: plan.datum.words(),

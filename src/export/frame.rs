@@ -17,6 +17,8 @@ use super::unit::FileUnit;
 pub struct FrameReport {
     /// `frame`.
     pub command: &'static str,
+    /// What these figures are and who decides.
+    pub caution: &'static str,
     /// Every value used.
     pub used: Vec<UsedJson>,
     /// Every pattern.
@@ -175,6 +177,7 @@ pub struct PlacementJson {
 pub fn report(frame: &Frame, findings: &[Finding], levels: &[Level]) -> FrameReport {
     FrameReport {
         command: "frame",
+        caution: crate::sheet::findings::CAUTION,
         used: common::used(&frame.plan.rafter.used),
         sticks: frame.members.iter().map(stick).collect(),
         stick_count: frame.stick_count(),

@@ -16,6 +16,8 @@ use crate::plan::{MeasuredPlan, Reading, What};
 pub struct MeasuredReport {
     /// `measured`.
     pub command: &'static str,
+    /// What these figures are and who decides.
+    pub caution: &'static str,
     /// True if every reading agrees, or those that don't are known and left out. If not, nothing is listed to move or
     /// to cut that rests on a reading in doubt.
     pub settled: bool,
@@ -227,6 +229,7 @@ pub fn report(plan: &MeasuredPlan, survey: &Survey) -> MeasuredReport {
     let fitted = survey.fitted.as_ref();
     MeasuredReport {
         command: "measured",
+        caution: crate::sheet::measured::CAUTION,
         settled: adjusted.is_settled() && survey.heights.is_settled(),
         as_planned: survey.as_planned(plan),
         planned: survey

@@ -17,6 +17,8 @@ use super::cuts::{self, BarJson, CutsReport};
 pub struct OrderReport {
     /// `order`.
     pub command: &'static str,
+    /// What these figures are and who decides.
+    pub caution: &'static str,
     /// Every value used beyond those of the frame.
     pub used: Vec<UsedJson>,
     /// The list, by trade.
@@ -177,6 +179,7 @@ pub fn lines(order: &Order) -> impl Iterator<Item = OrderLine> + '_ {
 pub fn report(order: &Order, plan: &OrderPlan, units: Units) -> OrderReport {
     OrderReport {
         command: "order",
+        caution: crate::sheet::order::CAUTION,
         used: common::used(&plan.used),
         lines: lines(order).collect(),
         sections: order

@@ -16,6 +16,8 @@ use super::common::{self, FindingJson, Row, UsedJson};
 pub struct RafterReport {
     /// `rafter`.
     pub command: &'static str,
+    /// What these figures are and who decides.
+    pub caution: &'static str,
     /// Every value used.
     pub used: Vec<UsedJson>,
     /// The pattern rafter's numbers.
@@ -161,6 +163,7 @@ pub struct BySquare {
 pub fn report(rafter: &CommonRafter, compared: &[Compared], findings: &[Finding]) -> RafterReport {
     RafterReport {
         command: "rafter",
+        caution: crate::sheet::findings::CAUTION,
         used: common::used(&rafter.plan.used),
         pattern_rafter: pattern(rafter),
         marks: marks(rafter),

@@ -12,6 +12,8 @@ use crate::measure::quantity::{in_degrees, in_inches};
 pub struct SheathingReport {
     /// `sheathing`.
     pub command: &'static str,
+    /// What these figures are and who decides.
+    pub caution: &'static str,
     /// Whole sheets that all pieces are cut from.
     pub sheets: usize,
     /// Proven: under the rules no layout takes fewer.
@@ -179,6 +181,7 @@ pub fn report(
     };
     SheathingReport {
         command: "sheathing",
+        caution: crate::sheet::sheathing::CAUTION,
         sheets: deck.sheets,
         lower_bound_sheets: deck.lower_bound_sheets,
         proven: deck.proven(),

@@ -182,6 +182,7 @@ pub struct SpanCsvRow {
     computed_span_in: f64,
     exact_span_in: f64,
     notes: String,
+    caution: &'static str,
 }
 
 /// Every span as a CSV row.
@@ -207,6 +208,7 @@ pub fn csv_rows(rows: &[SpanRow], edition: Edition) -> impl Iterator<Item = Span
             computed_span_in: row.computed_span_in,
             exact_span_in: row.exact_span_in,
             notes: row.notes.join("; "),
+            caution: super::common::CAUTION_IN_CSV,
         }
     })
 }

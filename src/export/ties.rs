@@ -33,6 +33,8 @@ pub struct TiesReport {
     pub count: Option<usize>,
     /// 16d common nails at each heel; null where an input is missing or no tie counts.
     pub heel_nails: Option<u32>,
+    /// 16d common nails that the plan specifies at each heel; null for as many as are needed.
+    pub heel_nails_specified: Option<f64>,
     /// Greatest tension in one tie; null where an input is missing.
     pub thrust_lb: Option<f64>,
     /// What the count rests on: the printed table, the rule behind it, or design.
@@ -141,6 +143,7 @@ pub fn report(tied: &Tied<'_>, explain: bool) -> TiesReport {
         lap_length_in: ties.map(|ties| in_inches(ties.heel_lap)),
         count: ties.map(|ties| ties.count),
         heel_nails: heel.and_then(|heel| heel.nails()),
+        heel_nails_specified: tied.specified,
         thrust_lb: heel.map(|heel| in_pounds(heel.thrust())),
         rests_on: heel.map(|heel| heel.rests_on()),
         covering_nails: heel.and_then(|heel| heel.covering()),
@@ -234,6 +237,11 @@ pub fn rows(tied: &Tied<'_>, writing: Writing) -> Vec<Row> {
     }
     rows.extend(
         report
+            .heel_nails_specified
+            .map(|nails| figure("heel_nails_specified", nails, "count")),
+    );
+    rows.extend(
+        report
             .thrust_lb
             .map(|thrust| figure("thrust", thrust, "lb")),
     );
@@ -300,5 +308,10 @@ pub fn rows(tied: &Tied<'_>, writing: Writing) -> Vec<Row> {
         );
     }
     rows.extend(super::common::finding_rows(&tied.findings, writing));
+    rows.push(Row::words(
+        "caution",
+        "caution",
+        super::common::CAUTION_IN_CSV,
+    ));
     rows
 }

@@ -8,7 +8,7 @@ use crate::roof::Roof;
 
 use super::common::{CannotBuild, CommonRafter};
 use super::layout::{self, LayoutLine, Pair};
-use super::member::{Member, Members};
+use super::member::{Member, Members, Role};
 use super::site::Site;
 use super::stick::{Edge, Side};
 use super::ties::{self, TieStory};
@@ -138,7 +138,7 @@ impl Frame {
                 layout::gable_lines(&site, &members),
             ]
             .concat(),
-            plan: plan.clone(),
+            plan: told(plan, groups, &members),
             rafter,
             site,
             pairs,
@@ -258,6 +258,23 @@ fn refuse_ridge(site: &Site) -> Result<(), CannotBuild> {
 }
 
 /// An end rafter ripped for outlookers must keep some wood over its birdsmouth.
+/// The plan with only those defaults told that shaped a stick: what did not fit and is not framed
+/// has no values that were used. What was given stays told.
+fn told(plan: &GablePlan, groups: &[Group], members: &[Member]) -> GablePlan {
+    const SHAPED_BY: [(Group, &str, Role); 2] = [
+        (Group::Ceiling, "collar", Role::CollarTie),
+        (Group::GableEnds, "gable", Role::GableStud),
+    ];
+    let mut plan = plan.clone();
+    for (group, table, role) in SHAPED_BY {
+        if groups.contains(&group) && !members.iter().any(|member| member.role == role) {
+            let used = &mut plan.rafter.used;
+            used.retain(|used| used.given || used.field.table() != table);
+        }
+    }
+    plan
+}
+
 fn refuse_rip(plan: &GablePlan, rafter: &CommonRafter, site: &Site) -> Result<(), CannotBuild> {
     let rip = plan.outlooker.thickness_in();
     let left = in_inches(rafter.remaining) - rip;

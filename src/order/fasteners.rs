@@ -285,8 +285,13 @@ fn heel(
             "No ground snow load is set: heel joints are counted for roof live load alone, {each} nails each."
         ));
     }
-    let each = u64::from(each);
-    let how = |what: &str| (format!("{each} {what}"), "heel joint table".to_owned());
+    // the plan's own counts stand before those of the table
+    let specified = |count: Option<f64>| match count {
+        Some(count) => (count as u64, "as the plan specifies"),
+        None => (u64::from(each), "heel joint table"),
+    };
+    let (each, basis) = specified(checks.heel_nails);
+    let how = |what: &str| (format!("{each} {what}"), basis.to_owned());
     add(
         COMMON_16D,
         2 * each * ties.count as u64,
@@ -294,6 +299,8 @@ fn heel(
         how("a joint"),
     );
     if ties.kind == TieKind::JoistsLapped {
+        let (each, basis) = specified(checks.lap_nails);
+        let how = |what: &str| (format!("{each} {what}"), basis.to_owned());
         add(
             COMMON_16D,
             each * ties.count as u64,

@@ -106,6 +106,10 @@ pub struct ChecksPlan {
     pub ceiling_on_rafters: bool,
     /// Span of ceiling joists that run along the ridge.
     pub joist_span: Option<Length>,
+    /// 16d common nails specified at each heel; `None` for as many as are needed.
+    pub heel_nails: Option<f64>,
+    /// 16d common nails specified in each lap of joists; `None` for as many as are needed.
+    pub lap_nails: Option<f64>,
     /// Spacing of bridging.
     pub bridging: Option<Length>,
     /// Rated uplift of the rafter tie-down, pounds.
@@ -276,6 +280,8 @@ impl ChecksPlan {
             grade: asked.named("lumber.grade", str::parse::<Grade>),
             ceiling_on_rafters: yes(asked, "ceiling.on_rafters"),
             joist_span: asked.optional_length("ceiling.joist_span"),
+            heel_nails: asked.number("ceiling.heel_nails"),
+            lap_nails: asked.number("ceiling.lap_nails"),
             bridging: asked.optional_length("rafter.bridging"),
             tie_down_lb: asked.number("rafter.tie_down"),
             wall_strap_plf: asked.number("building.wall_strap"),

@@ -253,6 +253,8 @@ pub const TABLES: &[(&str, &str)] = &[
     ),
 ];
 
+/// What holds where a count of nails is left to the rules.
+pub const AS_NEEDED: &str = "as many as are needed";
 /// What holds where a field has no default: findings that need it are not checked.
 pub const NOT_SET: &str = "not set";
 /// What holds where a search does not vary a field.
@@ -564,6 +566,20 @@ pub const FIELDS: &[Field] = &[
         kind: Kind::Length,
         about: "greatest span of joists that run across (along the ridge), bearing to bearing",
         default: Default::Words(NOT_SET),
+    },
+    Field {
+        key: "ceiling.heel_nails",
+        flag: None,
+        kind: Kind::Number("nails"),
+        about: "16d common nails that the plan specifies at each heel, rafter to tie",
+        default: Default::Words(AS_NEEDED),
+    },
+    Field {
+        key: "ceiling.lap_nails",
+        flag: None,
+        kind: Kind::Number("nails"),
+        about: "16d common nails that the plan specifies in each lap of two joists",
+        default: Default::Words(AS_NEEDED),
     },
     Field {
         key: "ceiling.bearing_width",

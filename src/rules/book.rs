@@ -36,10 +36,17 @@ impl<'a> Book<'a> {
     #[must_use]
     pub fn of_rule(&self, id: &'static str, title: &'static str) -> Option<Finding> {
         let rule = self.rule(id)?;
-        Some(Finding {
+        let finding = Finding {
             section: rule.section_in(self.checks.edition).to_owned(),
             edition: self.edition_of(rule),
             ..Finding::of(id, title)
+        };
+        Some(if rule.from_memory {
+            finding.told().note(
+                "this section was not read in this edition: its figure is from memory, look it up",
+            )
+        } else {
+            finding
         })
     }
 

@@ -130,6 +130,17 @@ pub fn with_own_limits(limits: &[(&'static str, OwnLimit)], found: Vec<Finding>)
                 // the load of the panels heeds no limit of their span, a tie-down none of toenails
                 ("limits.panel_span", _) if finding.unit == Unit::Psf => finding,
                 ("limits.uplift", _) if finding.sense == Sense::AtLeast => finding,
+                // a count that is left to the rules can't be held against more than they need
+                ("limits.heel_nails", Some(own))
+                    if finding.found.is_none()
+                        && finding.limit.is_some_and(|needed| own.limit > needed) =>
+                {
+                    let field = match finding.id {
+                        "cj_lap_tie_nails" => "ceiling.lap_nails",
+                        _ => "ceiling.heel_nails",
+                    };
+                    finding.own(own.limit, &own.reason).missing(&[field])
+                }
                 (_, Some(own)) => finding.own(own.limit, &own.reason),
                 (_, None) => finding,
             }

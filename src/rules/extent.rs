@@ -334,7 +334,7 @@ mod tests {
         );
         case(
             "notch_end",
-            1.375 + 1.0 / 64.0,
+            1.375 + 0.01,
             AtMost,
             1.375,
             Unit::Inches,

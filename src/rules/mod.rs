@@ -12,6 +12,7 @@ pub mod extent;
 pub mod finding;
 pub mod heel;
 mod held_span;
+pub mod known;
 pub mod notch;
 mod panels;
 mod ridge;

@@ -3,7 +3,7 @@
 use crate::catalog::Edition;
 use crate::frame::Role;
 use crate::measure::quantity::{in_inches, in_plf, in_pound_feet, in_pounds};
-use crate::strength::ridge_beam::RidgeBeam;
+use crate::strength::ridge_beam::{PLIES_MAX, RidgeBeam, RidgeChoice};
 
 use super::book::{Book, show, step};
 use super::extent::Extent;
@@ -130,14 +130,37 @@ pub(super) fn with_beam(book: &Book<'_>, finding: Finding) -> Finding {
     let heaviest = demands.max_by(|a, b| in_plf(a.1.total).total_cmp(&in_plf(b.1.total)));
     match heaviest {
         None => finding,
-        Some((beam, demand)) => finding
+        Some((beam, demand)) => built_up(book, &beam, finding
             .note(format!(
                 "a ridge beam from end wall to end wall would carry {} lb per ft, moment {} lb-ft, {} lb on each post",
                 show(in_plf(demand.total)),
                 show(in_pound_feet(demand.moment)),
                 show(in_pounds(demand.reaction))
             ))
-            .working(beam.working(&demand)),
+            .working(beam.working(&demand))),
+    }
+}
+
+/// With sawn beams that would carry it, as a first choice for the designer, where the lumber is known.
+fn built_up(book: &Book<'_>, beam: &RidgeBeam, finding: Finding) -> Finding {
+    let (Some(species), Some(grade)) = (book.checks.species, book.checks.grade) else {
+        return finding;
+    };
+    match beam.choose(species, grade) {
+        Ok(RidgeChoice::BuiltUp(beams)) => {
+            let sizes: Vec<String> = beams
+                .iter()
+                .map(|beam| format!("{} plies of {}", beam.plies, beam.size.nominal))
+                .collect();
+            finding.note(format!(
+                "a first choice for the designer in {species} {grade}, by statics, nothing that the code grants: {}",
+                sizes.join(" or ")
+            ))
+        }
+        Ok(RidgeChoice::NeedsDesign) => finding.note(format!(
+            "no beam of up to {PLIES_MAX} plies of 2x12 {species} {grade} carries it: engineered lumber, or posts between"
+        )),
+        Err(_) => finding,
     }
 }
 

@@ -76,8 +76,11 @@ fn snow(book: &Book<'_>) -> Option<Finding> {
 }
 
 fn wind(book: &Book<'_>) -> Option<Finding> {
-    let finding = book.of_rule("scope_wind", "design wind speed")?.or_design();
-    let limit = book.figure("scope_wind")?;
+    let id = ["scope_wind", "scope_wind_2018"]
+        .into_iter()
+        .find(|id| book.rule(id).is_some())?;
+    let finding = book.of_rule(id, "design wind speed")?.or_design();
+    let limit = book.figure(id)?;
     Some(match book.checks.wind_mph {
         None => finding.missing(&["loads.wind"]),
         Some(wind) => finding
@@ -89,9 +92,12 @@ fn wind(book: &Book<'_>) -> Option<Finding> {
 /// In seismic categories D0 to D2 the roof may weigh no more than the wall bracing foresees.
 fn roof_dead(book: &Book<'_>) -> Option<Finding> {
     (book.checks.seismic == Some(Seismic::D)).then_some(())?;
-    let limit = book.figure("scope_roof_dead")?;
+    let id = ["scope_roof_dead", "scope_roof_dead_2015"]
+        .into_iter()
+        .find(|id| book.rule(id).is_some())?;
+    let limit = book.figure(id)?;
     let finding = book
-        .of_rule("scope_roof_dead", "dead load of roof and ceiling")?
+        .of_rule(id, "dead load of roof and ceiling")?
         .or_design();
     Some(match book.checks.dead {
         None => finding.missing(&["loads.dead"]),

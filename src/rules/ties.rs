@@ -265,30 +265,30 @@ fn heel_nails_finding(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
     let finding = book
         .of_rule("nail_cj_heel", "16d common nails at each heel")?
         .section(format!("Table {table}"));
-    let fits = ties.nails_that_fit as f64;
     let heel = match heel(book) {
         Ok(heel) => heel,
         Err(missing) => {
             let mut finding = finding
                 .note(format!(
-                    "{} nails fit the contact at the heel",
+                    "{} fit the heel without splitting",
                     ties.nails_that_fit
                 ))
                 .missing(&missing);
             (finding.unit, finding.sense, finding.found) =
-                (Unit::Count, Sense::AtLeast, Some(fits));
+                (Unit::Count, Sense::AtLeast, book.checks.heel_nails);
             return Some(finding);
         }
     };
     let outside = heel.outside();
+    let specified = book.checks.heel_nails;
     let finding = match heel.nails() {
-        Some(nails) => finding.held(Unit::Count, fits, Sense::AtLeast, f64::from(nails)),
+        Some(nails) => nailed(finding, nails, specified, ties.nails_that_fit, "the heel"),
         None => finding,
     };
     let lap = show(in_inches(ties.heel_lap));
     let mut finding = finding
         .note(format!(
-            "found are the nails that fit the {lap} in of contact without splitting; thrust {} lb; {}",
+            "{lap} in of contact at the heel; thrust {} lb; {}",
             show(in_pounds(heel.thrust())),
             heel.rests_on()
         ))
@@ -308,6 +308,41 @@ fn heel_nails_finding(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
             .verdict(Verdict::NeedsDesign)
             .note(reasons.join("; "))
     })
+}
+
+/// The nails of a joint by three figures: how many it needs, how many the plan specifies, and how
+/// many fit it without splitting. What fits is no nail that was driven: it only fails a joint that
+/// has no room for what it needs or for what is specified.
+fn nailed(
+    finding: Finding,
+    needed: u32,
+    specified: Option<f64>,
+    fits: usize,
+    place: &str,
+) -> Finding {
+    let needs = f64::from(needed);
+    let room = fits as f64;
+    let said = match specified {
+        Some(specified) => format!("needs {needed}, {} specified; {fits} fit", show(specified)),
+        None => format!("needs {needed}; {fits} fit"),
+    };
+    let no_room = || format!("{place} has room for {fits} without splitting");
+    match specified {
+        _ if room < needs => finding
+            .held(Unit::Count, room, Sense::AtLeast, needs)
+            .note(no_room()),
+        Some(specified) if specified > room => finding
+            .held(Unit::Count, specified, Sense::AtMost, room)
+            .note(no_room()),
+        Some(specified) => finding.held(Unit::Count, specified, Sense::AtLeast, needs),
+        None => {
+            let mut finding = finding.verdict(Verdict::Meets).told();
+            (finding.unit, finding.sense, finding.limit) =
+                (Unit::Count, Sense::AtLeast, Some(needs));
+            finding
+        }
+    }
+    .note(said)
 }
 
 fn lap(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
@@ -343,13 +378,12 @@ fn lap_nails(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
         Err(missing) => {
             let mut finding = finding.missing(&missing);
             (finding.unit, finding.sense, finding.found) =
-                (Unit::Count, Sense::AtLeast, Some(fits as f64));
+                (Unit::Count, Sense::AtLeast, book.checks.lap_nails);
             finding
         }
         Ok(heel) => match heel.nails() {
-            Some(nails) => finding
-                .held(Unit::Count, fits as f64, Sense::AtLeast, f64::from(nails))
-                .note("the lap is part of the tie: the same nails as the heel; found are those that fit it"),
+            Some(nails) => nailed(finding, nails, book.checks.lap_nails, fits, "the lap")
+                .note("the lap is part of the tie: the same nails as the heel"),
             None => finding.verdict(Verdict::NeedsDesign),
         },
     })
@@ -362,6 +396,8 @@ pub struct Tied<'a> {
     pub frame: Option<&'a Frame>,
     /// The heel joint, or the fields it waits for. `None` where nothing ties the walls.
     pub heel: Option<Result<Heel, Vec<&'static str>>>,
+    /// 16d common nails that the plan specifies at each heel; `None` for as many as are needed.
+    pub specified: Option<f64>,
     /// Spacing of the ties.
     pub spacing: Length,
     /// Bottom of the ties above the plate.
@@ -382,6 +418,7 @@ impl<'a> Tied<'a> {
         Tied {
             frame: Some(book.frame),
             heel: (ties.count > 0).then(|| heel(book)),
+            specified: book.checks.heel_nails,
             spacing: ties.spacing,
             height: ties.height,
             hc_over_hr: hc_over_hr(book),
@@ -397,6 +434,7 @@ impl<'a> Tied<'a> {
         Tied {
             frame: None,
             heel: Some(Ok(heel)),
+            specified: None,
             spacing: question.spacing,
             height: question.tie_height,
             hc_over_hr: in_inches(question.tie_height) / ridge,

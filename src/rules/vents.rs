@@ -2,7 +2,6 @@
 //!
 //! Computed here once; the check of the code and the order both read it.
 
-use crate::catalog::Edition;
 use crate::measure::Length;
 use crate::measure::quantity::in_inches;
 use crate::plan::{Blocking, Joists};
@@ -170,37 +169,52 @@ impl VentArea {
             gables: gables.and_then(|vents| vents.both_in2).unwrap_or(0.0),
             part: gables.map_or(AtticPart::Middle, |vents| vents.part),
         };
-        // the smaller area asks for a vapor retarder in the cold zones, and for balance everywhere;
-        // 2015 asked for one of the two only, the balance is kept all the same
+        // the smaller area wants a vapor retarder in the cold zones, and balance everywhere; 2015
+        // wants one of the two only
         let zone = checks.climate_zone;
-        let allowed = match zone {
-            None => None,
-            Some(1..=5) => Some("balanced, climate zone 1 to 5"),
-            Some(_) if checks.vapor_retarder => Some("balanced, with a vapor retarder"),
-            Some(_) => None,
-        };
         let share = book.range("vent_upper_share");
-        let allowed = allowed
-            .filter(|_| book.rule("vent_area_300").is_some())
-            .zip(share);
+        let retarded = matches!(zone, Some(6..)) && checks.vapor_retarder;
+        let allowed = if book.rule("vent_area_300_2015").is_some() {
+            let id = "vent_area_300_2015";
+            if retarded {
+                let why = "with a vapor retarder, which this edition takes instead of a balance";
+                Some((id, why, None))
+            } else {
+                let why = "balanced, which this edition takes instead of a vapor retarder";
+                share.map(|share| (id, why, Some(share)))
+            }
+        } else {
+            let why = match zone {
+                Some(1..=5) => Some("balanced, climate zone 1 to 5"),
+                _ => retarded.then_some("balanced, with a vapor retarder"),
+            };
+            why.filter(|_| book.rule("vent_area_300").is_some())
+                .zip(share)
+                .map(|(why, share)| ("vent_area_300", why, Some(share)))
+        };
         let needed = |one_in: f64| space_ft2 * 144.0 / one_in;
-        let smaller = allowed.map(|(why, (least, most))| {
-            let parts = there.balanced(needed(300.0), most);
-            let holds = there.holds(&parts, least * needed(300.0));
-            (why, (least, most), parts, holds)
+        let smaller = allowed.map(|(rule, why, share)| {
+            let parts = match share {
+                Some((_, most)) => there.balanced(needed(300.0), most),
+                None => there.anywhere(needed(300.0)),
+            };
+            let least = share.map_or(0.0, |(least, _)| least * needed(300.0));
+            let holds = there.holds(&parts, least);
+            (rule, why, share, parts, holds)
         });
         let larger = there.anywhere(needed(150.0));
         let larger_holds = there.holds(&larger, 0.0);
         // the smaller area wherever it holds or neither does; the larger asks for no balance
         let (rule, one_in, why, upper_share, parts) = match smaller {
-            Some((why, share, parts, holds)) if holds || !larger_holds => {
-                ("vent_area_300", 300.0, why, Some(share), parts)
+            Some((rule, why, share, parts, holds)) if holds || !larger_holds => {
+                (rule, 300.0, why, share, parts)
             }
             other => {
-                let why = match (other, checks.edition, zone) {
-                    (Some(_), ..) => "1/300 would want 40 to 50 percent of it in the upper part",
-                    (_, Edition::Irc2015, _) => "1/300 is not used here for this edition",
-                    (_, _, None) => "1/300 may do if attic.climate_zone is set",
+                let why = match (other, zone) {
+                    (Some((_, _, Some(_), ..)), _) => {
+                        "1/300 would want 40 to 50 percent of it in the upper part"
+                    }
+                    (_, None) => "1/300 may do if attic.climate_zone is set",
                     _ => "1/300 needs a vapor retarder in climate zones 6 to 8",
                 };
                 ("vent_area_150", 150.0, why, None, larger)

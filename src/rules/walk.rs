@@ -152,7 +152,19 @@ pub const PLACES: &[Place] = &[
         "dead load on the plans, against covering, panels and rafters",
     ),
     at(
+        "scope_wind_2018",
+        Owner,
+        Ground,
+        "design wind speed on the plans",
+    ),
+    at(
         "scope_roof_dead",
+        Owner,
+        Ground,
+        "dead load of roof and ceiling on the plans",
+    ),
+    at(
+        "scope_roof_dead_2015",
         Owner,
         Ground,
         "dead load of roof and ceiling on the plans",
@@ -356,7 +368,7 @@ pub const PLACES: &[Place] = &[
             "nail_cj_heel",
             LayoutHand,
             Ceiling,
-            "nails at each heel, tie to rafter (on the plan: how many fit)",
+            "nails at each heel, tie to rafter",
         ),
         "limits.heel_nails",
     ),
@@ -365,12 +377,7 @@ pub const PLACES: &[Place] = &[
         "limits.lap",
     ),
     own(
-        at(
-            "cj_lap_tie_nails",
-            LayoutHand,
-            Ceiling,
-            "nails in each lap (on the plan: how many fit)",
-        ),
+        at("cj_lap_tie_nails", LayoutHand, Ceiling, "nails in each lap"),
         "limits.heel_nails",
     ),
     at(
@@ -613,6 +620,12 @@ pub const PLACES: &[Place] = &[
     ),
     at(
         "vent_area_300",
+        Buyer,
+        Attic,
+        "feet of soffit and ridge vent, and their net free area",
+    ),
+    at(
+        "vent_area_300_2015",
         Buyer,
         Attic,
         "feet of soffit and ridge vent, and their net free area",

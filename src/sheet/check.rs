@@ -4,6 +4,7 @@ use crate::catalog::code_rules;
 use crate::measure::{Units, Writing, trim};
 use crate::plan::field::NOT_SET;
 use crate::plan::{Used, Value};
+use crate::rules::known;
 use crate::rules::walk::{self, NAILS_TO_COUNT};
 use crate::rules::{Book, Finding, Verdict};
 
@@ -54,6 +55,11 @@ pub fn text(
     }
     page.push_str(&all_used(book, used, look));
     page.push('\n');
+    if let Some(table) = not_looked_at(book) {
+        page.push_str(&table.text(look));
+        page.push_str(&wrapped(LOOK_YOURSELF, 2, look));
+        page.push('\n');
+    }
     page.push_str(&wrapped(CAUTION, 2, look));
     page
 }
@@ -161,6 +167,26 @@ fn working(finding: &Finding, look: &Look) -> String {
         .iter()
         .map(|step| wrapped(&format!("      {step}"), 10, look))
         .collect()
+}
+
+/// What is said over the rules that nothing looks at.
+pub(super) const LOOK_YOURSELF: &str = "These rules are known here, and nothing above says whether the roof keeps them. Look at them yourself; \
+     stepoff check --format json has each in a sentence.";
+
+/// The rules in force that nothing here is held against, section by section; `None` if there are none.
+pub(super) fn not_looked_at(book: &Book<'_>) -> Option<Table> {
+    let all = known::not_looked_at(book.checks.edition, book.checks.jurisdiction);
+    let title = format!(
+        "Not looked at: {} of {}",
+        count(all.len(), "rule", "rules"),
+        book.checks.edition
+    );
+    let columns = [("section", Align::Left), ("about", Align::Left)];
+    let mut table = Table::new(&title, &columns);
+    for (section, about) in known::by_section(&all) {
+        table.row([section.to_owned(), about.join("; ")]);
+    }
+    (!all.is_empty()).then_some(table)
 }
 
 fn heading_text(book: &Book<'_>, found: &[Finding], look: &Look) -> String {

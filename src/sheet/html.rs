@@ -101,6 +101,7 @@ mod tests {
         let page = Page {
             title: "A & <b>".into(),
             drawing,
+            stamp: None,
         };
         let text = write("Job <script>", &[page.clone(), page]);
         assert_eq!(text.matches("<li>").count(), 1);

@@ -9,7 +9,6 @@
 //! Prescriptive framing only, as amended locally: the building department and a
 //! licensed designer decide.
 
-pub mod collar_tie;
 pub mod fault;
 mod heel_entry;
 pub mod heel_joint;

@@ -19,6 +19,7 @@ mod deck_cases;
 mod deck_checker;
 mod deck_command;
 mod deck_rows;
+mod documents;
 mod exports;
 mod fit_command;
 mod fits;

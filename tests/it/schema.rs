@@ -1,6 +1,7 @@
 //! The JSON Schemas under `docs/schema` are those of the program's own types, and the promise of names holds.
 
-use schemars::{JsonSchema, schema_for};
+use schemars::JsonSchema;
+use schemars::generate::SchemaSettings;
 use stepoff::export::{
     check::CheckReport,
     compare::CompareReport,
@@ -24,9 +25,14 @@ use crate::support::path;
 
 /// Compares a schema with its file; `UPDATE_SCHEMA=1` writes it instead.
 fn holds<T: JsonSchema>(name: &str) {
+    // as the program writes it: what it leaves out where it has nothing is not required
+    let schema = SchemaSettings::default()
+        .for_serialize()
+        .into_generator()
+        .into_root_schema_for::<T>();
     same(
         name,
-        &(serde_json::to_string_pretty(&schema_for!(T)).unwrap() + "\n"),
+        &(serde_json::to_string_pretty(&schema).unwrap() + "\n"),
     );
 }
 

@@ -3,7 +3,6 @@
 use stepoff::catalog::{Edition, Grade, Species, sizes};
 use stepoff::measure::Pressure;
 use stepoff::measure::quantity::{feet, in_inches, in_psf, inches, psf, radians};
-use stepoff::strength::collar_tie::CollarTie;
 use stepoff::strength::heel_joint::TieKind;
 use stepoff::strength::ridge_beam::{RidgeBeam, RidgeChoice};
 use stepoff::strength::uplift::{Exposure, UpliftAnswer, UpliftCase};
@@ -111,7 +110,7 @@ fn heel_joint_and_raised_tie() {
 }
 
 #[test]
-fn ridge_beam_uplift_and_collar_tie() {
+fn ridge_beam_and_uplift() {
     let beam = RidgeBeam {
         roof_span: feet(24.0),
         beam_span: feet(12.0),
@@ -148,14 +147,4 @@ fn ridge_beam_uplift_and_collar_tie() {
         panic!("inside the table")
     };
     assert_eq!(rafter.working(&force)[2].result, "120 lb");
-
-    let collar = CollarTie {
-        roof_span: feet(24.0),
-        rise_in_12: 6.0,
-        below_ridge: inches(18.0),
-        spacing: inches(48.0),
-        uplift: psf(15.0),
-        dead_on_slope: psf(10.0),
-    };
-    held("Collar tie", &collar.working().unwrap(), 3);
 }

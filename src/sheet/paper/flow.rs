@@ -6,7 +6,7 @@ use crate::measure::Units;
 use super::super::drawing::{Anchor, Area, Drawing, Ink, Item, Pen};
 use super::super::table::{Align, Table, widest_word};
 use super::super::typeface::{self, Weight};
-use super::{Blank, HEAD, Job, LEADING, Orientation, Page, SMALL, lines, lines_of};
+use super::{Blank, HEAD, Job, LEADING, Orientation, Page, SMALL, STAMP, lines, lines_of};
 
 /// Air between the columns of a table.
 const COLUMN_GAP: f64 = 0.16;
@@ -124,6 +124,13 @@ impl<'a> Flow<'a> {
         if !self.at_start() {
             self.y -= height;
         }
+    }
+
+    /// Keeps room for the stamp here, as wide as the column.
+    pub fn keep_stamp(&mut self) {
+        self.need(STAMP);
+        self.page.stamp = Some((DVec2::new(self.left(), self.y), self.width()));
+        self.y -= STAMP;
     }
 
     /// A head in bold; some room below it is kept with it.

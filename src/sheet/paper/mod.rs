@@ -93,6 +93,8 @@ pub struct Page {
     pub title: String,
     /// The page.
     pub drawing: Drawing,
+    /// Upper left corner of the room that is kept for the stamp, and its width, if there is any.
+    pub stamp: Option<(DVec2, f64)>,
 }
 
 /// An empty page and where there is room on it.
@@ -181,6 +183,7 @@ impl Job {
             page: Page {
                 title: title.to_owned(),
                 drawing,
+                stamp: None,
             },
             area: Area::new(DVec2::new(sheet.low.x, foot), sheet.high),
         }
@@ -218,6 +221,29 @@ pub fn number(pages: &mut [Page]) {
         );
         let text = format!("page {} of {count}", index + 1);
         page.drawing.text(at, text, FINE, Anchor::End);
+    }
+}
+
+/// Height of the room for a stamp, inches.
+pub const STAMP: f64 = 0.36;
+
+/// Writes the stamp on every page that keeps room for it.
+pub fn stamp(pages: &mut [Page], words: &str) {
+    const PAD: f64 = 0.09;
+    for page in pages {
+        let Some((at, wide)) = page.stamp else {
+            continue;
+        };
+        let height = SMALL * 1.2;
+        let text = shortened(words, height, wide - 2.0 * PAD);
+        let area = Area::new(
+            DVec2::new(at.x, at.y - height - 2.0 * PAD),
+            DVec2::new(at.x + wide, at.y),
+        );
+        page.drawing
+            .outline(area.corners().to_vec(), Pen::Context, Fill::Paper);
+        let low = DVec2::new(at.x + PAD, at.y - PAD - height);
+        page.drawing.bold(low, text, height, Anchor::Start);
     }
 }
 

@@ -30,6 +30,8 @@ pub struct Pattern<'a> {
     pub findings: &'a [Finding],
     /// The frame that it stands in, if one is known.
     pub frame: Option<&'a Frame>,
+    /// True if the set's stamp goes on the first sheet.
+    pub stamped: bool,
 }
 
 impl Pattern<'_> {
@@ -101,6 +103,7 @@ mod tests {
             rafter,
             findings: &findings,
             frame: None,
+            stamped: false,
         };
         let mut pages = pages(&pattern, &job);
         number(&mut pages);

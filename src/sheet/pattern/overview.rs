@@ -10,7 +10,7 @@ use super::super::dimensions::Dimensions;
 use super::super::drawing::{Area, Drawing, Item, Pen, RING, View};
 use super::super::findings::CAUTION;
 use super::super::paper::flow::table_at;
-use super::super::paper::{HEAD, Job, LEADING, Orientation, Page, SMALL, lines_of};
+use super::super::paper::{HEAD, Job, LEADING, Orientation, Page, SMALL, STAMP, lines_of};
 use super::super::rafter::{sentence, stock_words};
 use super::super::scale::{scales, smallest};
 use super::super::typeface::Weight;
@@ -32,6 +32,10 @@ pub(super) fn page(pattern: &Pattern<'_>, job: &Job) -> Page {
     let (rafter, drawing) = (pattern.rafter, &mut page.drawing);
     let head = pattern.mark() + &sentence(rafter, job.writing);
     let mut y = area.high.y;
+    if pattern.stamped {
+        page.stamp = Some((DVec2::new(area.low.x, y), area.size().x));
+        y -= STAMP;
+    }
     for line in lines_of(&head, HEAD, area.size().x, Weight::Bold) {
         y -= HEAD;
         drawing.bold(DVec2::new(area.low.x, y), line, HEAD, Anchor::Start);

@@ -13,6 +13,7 @@ mod plan;
 mod roof;
 mod section;
 mod sheathing;
+mod stamp;
 mod template;
 mod walk;
 
@@ -198,7 +199,9 @@ pub fn pages(matter: &Matter<'_>, job: &Job, kinds: &[Kind]) -> Vec<Page> {
             guess = parts[0].1.len();
         }
     }
+    let words = stamp::words(matter.findings, stamp::page_held(&parts));
     let mut pages: Vec<Page> = parts.into_iter().flat_map(|(_, pages)| pages).collect();
+    super::paper::stamp(&mut pages, &words);
     number(&mut pages);
     pages
 }

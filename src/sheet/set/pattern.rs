@@ -4,7 +4,7 @@ use crate::rules::{Finding, notch};
 
 use super::super::paper::{Job, Page};
 use super::super::pattern::{Pattern, pages as pattern_pages};
-use super::Matter;
+use super::{Matter, stamp};
 
 /// The sheets.
 pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
@@ -25,6 +25,7 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
         rafter,
         findings: &findings,
         frame: Some(matter.frame),
+        stamped: stamp::is_wanted(matter.findings),
     };
     pattern_pages(&pattern, job)
 }

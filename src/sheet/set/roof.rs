@@ -13,11 +13,14 @@ use super::super::projection::{Sight, Style, draw};
 use super::super::table::{Align, Table};
 use super::super::{check, findings, frame, order};
 use super::order::sentence;
-use super::{Kind, Matter};
+use super::{Kind, Matter, stamp};
 
 const CAUTION: &str = "Caution: what this set says rests on the values named on this sheet and on prescriptive rules of the model code, edition and \
      section named beside each. Nothing was looked at where it says not checked. The local code and the building department decide, and \
      beyond the prescriptive rules a licensed professional.";
+
+/// Head of the part that says how the roof stands.
+pub(super) const HELD: &str = "Held against the rules";
 
 /// A kind of sheet in the set: what it is called, its first page and its last.
 pub(super) type Entry = (Kind, usize, usize);
@@ -25,6 +28,9 @@ pub(super) type Entry = (Kind, usize, usize);
 /// The sheets; `contents` is what the set has, this kind included.
 pub(super) fn pages(matter: &Matter<'_>, job: &Job, contents: &[Entry]) -> Vec<Page> {
     let mut flow = Flow::new(job, Kind::Roof.title(), Orientation::Portrait, 1, CAUTION);
+    if stamp::is_wanted(matter.findings) {
+        flow.keep_stamp();
+    }
     flow.words(&format!(
         "{}.",
         sentence(&frame::heading_words(matter.frame, job.writing))
@@ -227,7 +233,7 @@ fn verdicts(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
     let held = findings::table("", &of, job.writing);
     // the head does not stay behind when its table goes on to the next page
     flow.need(HEAD * LEADING + 0.1 + 4.0 * flow.words_height(&heading) + flow.table_height(&held));
-    flow.head("Held against the rules");
+    flow.head(HELD);
     flow.words(&heading);
     let (used, _) = check::all_values(&matter.book, matter.used);
     let loads: Vec<String> = [true, false]
@@ -285,6 +291,10 @@ fn values(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
     }
     if !not_set.is_empty() {
         flow.words(&format!("Not set: {}.", not_set.join(", ")));
+    }
+    if let Some(table) = check::not_looked_at(&matter.book) {
+        flow.table(&table);
+        flow.words(check::LOOK_YOURSELF);
     }
     if matter.book.checks.jurisdiction.is_none() {
         flow.words(

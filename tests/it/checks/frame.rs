@@ -1,6 +1,7 @@
 //! Notch, ridge, spans and ties: figures redone by hand.
 
-use stepoff::rules::Verdict;
+use stepoff::measure::Writing;
+use stepoff::rules::{Finding, Verdict};
 
 use super::{ROOT5, finding, found, held, one, rule};
 
@@ -260,7 +261,26 @@ fn ceiling_joists_and_storage_by_hand() {
 #[test]
 fn heel_nails_by_hand() {
     let nails = finding("nail_cj_heel", &[]);
-    held(&nails, 22.0, 3.0, Verdict::Meets);
+    // needed by the table, specified by nobody, and what fits counts as no nail that was driven
+    assert_eq!((nails.found, nails.limit), (None, Some(3.0)));
+    assert_eq!(nails.verdict, Verdict::Meets);
+    assert!(nails.note.contains("needs 3; 22 fit"), "{}", nails.note);
+    let specified = |count| finding("nail_cj_heel", &[("ceiling.heel_nails", count)]);
+    held(&specified("4"), 4.0, 3.0, Verdict::Meets);
+    held(&specified("2"), 2.0, 3.0, Verdict::Fails);
+    let said = |finding: &Finding| finding.shortfall(Writing::default()).unwrap();
+    assert_eq!(said(&specified("2")), "too few: 2, at least 3");
+    assert!(specified("2").note.contains("needs 3, 2 specified; 22 fit"));
+    // more than fit split the wood
+    held(&specified("23"), 23.0, 22.0, Verdict::Fails);
+    assert_eq!(said(&specified("23")), "too many: 23, at most 22");
+    // a stricter limit of one's own waits for the count
+    let own = ("limits.heel_nails", "5 because of the county");
+    let waits = finding("nail_cj_heel", &[own]);
+    assert_eq!(waits.verdict, Verdict::NotChecked);
+    assert_eq!(waits.missing, ["ceiling.heel_nails"]);
+    let four = finding("nail_cj_heel", &[own, ("ceiling.heel_nails", "4")]);
+    assert_eq!((four.verdict, four.off_by()), (Verdict::Fails, Some(1.0)));
     assert!(nails.note.contains("thrust 308.933 lb"), "{}", nails.note);
     let raised = finding("nail_cj_heel", &[("ceiling.tie_height", "12\"")]);
     assert_eq!(raised.limit, Some(5.0));

@@ -216,3 +216,89 @@ fn what_needs_design_is_told_by_the_status_of_every_command_with_findings() {
         assert_eq!(stepoff(&["check", roof]).status.code(), Some(0), "{roof}");
     }
 }
+
+#[test]
+fn each_edition_is_held_to_its_own_text() {
+    // R301.2.1.1 of 2015 and 2018: not read, so from memory, and said so
+    for edition in ["2015", "2018"] {
+        let windy = [("code.edition", edition), ("loads.wind", "141")];
+        let wind = finding("scope_wind_2018", &windy);
+        assert_eq!(
+            (wind.verdict, wind.limit),
+            (Verdict::NeedsDesign, Some(140.0))
+        );
+        assert!(wind.note.contains("from memory"), "{wind:?}");
+        assert_eq!(
+            wind.shortfall(Writing::default()).as_deref(),
+            Some("1 mph too high")
+        );
+    }
+    assert!(
+        !finding("scope_wind", &[("loads.wind", "141")])
+            .note
+            .contains("memory")
+    );
+    // seismic D0: 15 psf of roof and ceiling in 2015 too
+    let heavy = [
+        ("code.edition", "2015"),
+        ("loads.seismic", "d0"),
+        ("loads.dead", "20"),
+    ];
+    let dead = finding("scope_roof_dead_2015", &heavy);
+    assert_eq!(
+        (dead.verdict, dead.limit),
+        (Verdict::NeedsDesign, Some(15.0))
+    );
+    assert!(dead.note.contains("from memory"));
+    // R806.2 in 2015 takes a retarder or a balance, later editions both in zones 6 to 8:
+    // 22 ft x 14 ft = 308 sq ft; 1/300 of that is 147.84 sq in, 1/150 is 295.68
+    let cold = |edition, retarder| {
+        found(&[
+            ("code.edition", edition),
+            ("attic.climate_zone", "7"),
+            ("attic.vapor_retarder", retarder),
+        ])
+    };
+    let has = |all: &[Finding], id: &str| all.iter().any(|finding| finding.id == id);
+    for retarder in ["yes", "no"] {
+        let all = cold("2015", retarder);
+        let area = all
+            .iter()
+            .find(|finding| finding.id == "vent_area_300_2015")
+            .unwrap();
+        assert!(
+            (area.limit.unwrap() - 308.0 * 144.0 / 300.0).abs() < 1e-9,
+            "{area:?}"
+        );
+        // with a retarder the balance is not wanted
+        assert_eq!(has(&all, "vent_upper_share"), retarder == "no");
+    }
+    assert!(has(&cold("2018", "no"), "vent_area_150"));
+    assert!(
+        has(&cold("2018", "yes"), "vent_area_300") && has(&cold("2018", "yes"), "vent_upper_share")
+    );
+}
+
+#[test]
+fn a_ridge_without_ties_names_beams_to_start_from() {
+    // 30 psf snow and 10 dead over half of 14 ft: 40 x 7 = 280 lb per ft
+    let untied = finding(
+        "ridge_no_tie_beam",
+        &[("ceiling.joists", "none"), ("building.length", "12'")],
+    );
+    assert!(untied.note.contains("280 lb per ft"), "{}", untied.note);
+    assert!(
+        untied.note.contains("plies of 2x") && untied.note.contains("designer"),
+        "{}",
+        untied.note
+    );
+    let long = finding(
+        "ridge_no_tie_beam",
+        &[("ceiling.joists", "none"), ("building.length", "60'")],
+    );
+    assert!(
+        long.note.contains("no beam of up to 4 plies"),
+        "{}",
+        long.note
+    );
+}
