@@ -19,6 +19,15 @@ pub struct Section {
 }
 
 impl Section {
+    /// True if it has no nominal name and its depth is whole millimeters but not whole 1/64 in.
+    #[must_use]
+    pub fn is_metric(&self) -> bool {
+        let whole = |value: f64| (value - value.round()).abs() < 1e-6;
+        self.nominal.is_none()
+            && whole(in_millimeters(self.depth))
+            && !whole(self.depth_in() * 64.0)
+    }
+
     /// A section of actual size.
     #[must_use]
     pub fn actual(thickness: Length, depth: Length) -> Section {
@@ -111,20 +120,9 @@ pub fn nominal_names() -> impl Iterator<Item = &'static str> {
 /// Lengths that lumber is sold in, feet: even feet from 8 to 24 (`stock_lengths_ft` of the size table).
 pub const STOCK_LENGTHS_FT: [u32; 9] = [8, 10, 12, 14, 16, 18, 20, 22, 24];
 
-/// The shortest stock length, feet, from which `blank` can be cut; `None` if it is longer than all.
-#[must_use]
-pub fn order_length_ft(blank: Length) -> Option<u32> {
-    // a blank of exactly 16 ft that carries the last bits of a sum still comes from a 16-footer
-    const LAST_BITS_IN: f64 = 1e-9;
-    STOCK_LENGTHS_FT
-        .into_iter()
-        .find(|&feet| in_inches(blank) <= f64::from(feet * 12) + LAST_BITS_IN)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::quantity::{feet, inches};
 
     #[track_caller]
     fn is(thick: f64, deep: f64, actual: (f64, f64)) {
@@ -141,13 +139,5 @@ mod tests {
         is(1.0, 8.0, (0.75, 7.25));
         is(1.25, 6.0, (1.0, 5.5));
         assert_eq!(Section::nominal(7.0, 9.0), None);
-    }
-
-    #[test]
-    fn stock_lengths_go_by_two_feet() {
-        assert_eq!(order_length_ft(inches(1.0)), Some(8));
-        assert_eq!(order_length_ft(feet(16.0)), Some(16));
-        assert_eq!(order_length_ft(feet(16.0) + inches(0.01)), Some(18));
-        assert_eq!(order_length_ft(feet(24.5)), None);
     }
 }

@@ -7,6 +7,7 @@ use crate::catalog::lumber::Section;
 use crate::frame::{Edge, Frame, Level, Member, Role};
 use crate::geom::DVec3;
 use crate::measure::quantity::{in_degrees, in_inches, inches};
+use crate::plan::StockLengths;
 use crate::rules::Finding;
 
 use super::common::{self, FindingJson, UsedJson};
@@ -94,7 +95,7 @@ pub struct StickJson {
     /// Shortest board it can be cut from.
     pub blank_in: f64,
     /// Stock length to order, feet; null if none is long enough.
-    pub order_length_ft: Option<u32>,
+    pub order_length_ft: Option<f64>,
     /// Length of the top edge, on the longer of its faces.
     pub length_top_in: f64,
     /// Length of the bottom edge, on the longer of its faces.
@@ -179,7 +180,11 @@ pub fn report(frame: &Frame, findings: &[Finding], levels: &[Level]) -> FrameRep
         command: "frame",
         caution: crate::sheet::findings::CAUTION,
         used: common::used(&frame.plan.rafter.used),
-        sticks: frame.members.iter().map(stick).collect(),
+        sticks: frame
+            .members
+            .iter()
+            .map(|member| stick(member, &frame.plan.rafter.lengths))
+            .collect(),
         stick_count: frame.stick_count(),
         ridge: RidgeJson {
             top_above_plate_in: in_inches(frame.rafter.ridge_top),
@@ -221,7 +226,7 @@ fn level(level: &Level) -> LevelJson {
     }
 }
 
-fn stick(member: &Member) -> StickJson {
+fn stick(member: &Member, lengths: &StockLengths) -> StickJson {
     let section = &member.stick.section;
     let marks = |edge: Edge| member.marks(edge).into_iter().map(in_inches).collect();
     StickJson {
@@ -232,7 +237,9 @@ fn stick(member: &Member) -> StickJson {
         thickness_in: section.thickness_in(),
         depth_in: section.depth_in(),
         blank_in: in_inches(member.blank()),
-        order_length_ft: member.order_ft(),
+        order_length_ft: member
+            .order_length(lengths)
+            .map(|length| in_inches(length) / 12.0),
         length_top_in: in_inches(member.edge_lengths(Edge::Top).0),
         length_bottom_in: in_inches(member.edge_lengths(Edge::Bottom).0),
         length_top_short_in: in_inches(member.edge_lengths(Edge::Top).1),
@@ -288,7 +295,7 @@ pub struct StickRow {
     thickness_in: f64,
     depth_in: f64,
     blank_in: f64,
-    order_length_ft: Option<u32>,
+    order_length_ft: Option<f64>,
     length_top_in: f64,
     length_bottom_in: f64,
     start_cut: &'static str,
@@ -325,7 +332,7 @@ pub fn rows(frame: &Frame) -> Vec<StickRow> {
     };
     let mut rows = Vec::with_capacity(frame.stick_count());
     for member in &frame.members {
-        let json = stick(member);
+        let json = stick(member, &frame.plan.rafter.lengths);
         let [start, end] = json.ends.as_slice() else {
             continue;
         };

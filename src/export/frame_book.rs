@@ -67,7 +67,7 @@ fn cut_list(sticks: &[StickJson], unit: FileUnit, book: &mut Book) -> Result<(),
             number(stick.depth_in),
             unit.writing().length(inches(stick.blank_in)).into(),
             number(stick.blank_in),
-            stick.order_length_ft.map(f64::from).into(),
+            stick.order_length_ft.into(),
             number(stick.length_top_in),
             number(stick.length_bottom_in),
         ];

@@ -72,7 +72,7 @@ pub struct PatternRafter {
     /// The same line at the center of the ridge.
     pub apex_above_plate_in: f64,
     /// Stock length to order, feet; null if none is long enough.
-    pub order_length_ft: Option<u32>,
+    pub order_length_ft: Option<f64>,
     /// What is left of the stock length.
     pub order_margin_in: Option<f64>,
     /// Level length of the seat on the plate.
@@ -250,7 +250,7 @@ pub(super) fn pattern(rafter: &CommonRafter) -> PatternRafter {
         heel_stand_in: in_inches(rafter.heel_stand),
         ridge_top_above_plate_in: in_inches(rafter.ridge_top),
         apex_above_plate_in: in_inches(rafter.apex),
-        order_length_ft: rafter.order_ft,
+        order_length_ft: rafter.order_length.map(|length| in_inches(length) / 12.0),
         order_margin_in: rafter.margin.map(in_inches),
         bearing_in: in_inches(rafter.bearing),
         tail_projection_in: in_inches(rafter.tail_projection),

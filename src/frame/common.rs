@@ -1,8 +1,7 @@
 //! The common rafter, built as a stick and measured.
 
-use crate::catalog::lumber::order_length_ft;
 use crate::geom::{Cut, DVec3, NOTHING_IN, Plane};
-use crate::measure::quantity::{Angle, Length, feet, in_inches, inches};
+use crate::measure::quantity::{Angle, Length, in_inches, inches};
 use crate::plan::{OverhangTo, RafterPlan, TailCut};
 
 use super::marks::{CutSetting, Mark, Planes, cuts, level, marks, plumb};
@@ -65,8 +64,8 @@ pub struct CommonRafter {
     pub bearing: Length,
     /// Level, building line to the tail cut at the top edge; positive outward.
     pub tail_projection: Length,
-    /// Stock length to order, feet; `None` if none is long enough.
-    pub order_ft: Option<u32>,
+    /// Stock length to order; `None` if none is long enough.
+    pub order_length: Option<Length>,
     /// What is left of the stock length.
     pub margin: Option<Length>,
     /// The marks, by number.
@@ -173,7 +172,7 @@ impl CommonRafter {
         let remaining = (height(&heel_plane, Edge::Top) - corner) * cosine;
         let plumb_height = height(&ridge_plane, Edge::Top) - height(&ridge_plane, Edge::Bottom);
         let blank_length = stick.blank_length();
-        let order_ft = order_length_ft(blank_length);
+        let order_length = plan.lengths.holding(&plan.stock, blank_length);
         let mut rafter = CommonRafter {
             plan: plan.clone(),
             seat,
@@ -193,8 +192,8 @@ impl CommonRafter {
             apex: inches(height(&center, Edge::Top)),
             bearing: inches(bearing),
             tail_projection: inches(tail),
-            order_ft,
-            margin: order_ft.map(|length| feet(f64::from(length)) - blank_length),
+            order_length,
+            margin: order_length.map(|length| length - blank_length),
             marks: Vec::new(),
             cuts: Vec::new(),
             planes: Planes {
@@ -352,7 +351,7 @@ mod tests {
         close(rafter.ridge_top, 6.8125 + 143.25 * 0.75);
         close(rafter.apex, 6.8125 + 108.0);
         close(rafter.bearing, 3.0);
-        assert_eq!(rafter.order_ft, Some(18));
+        assert_eq!(rafter.order_length, Some(crate::measure::quantity::feet(18.0)));
         close(rafter.margin.unwrap(), 216.0 - 199.5);
         let at: Vec<f64> = rafter.marks.iter().map(|mark| in_inches(mark.at)).collect();
         let expected = [

@@ -2,10 +2,11 @@
 
 use std::collections::HashMap;
 
-use crate::catalog::lumber::{Section, order_length_ft};
+use crate::catalog::lumber::Section;
 use crate::geom::{Cut, DVec3, Plane, Solid};
 use crate::measure::Length;
 use crate::measure::quantity::{in_inches, inches};
+use crate::plan::StockLengths;
 
 use super::id;
 use super::layout::Pair;
@@ -183,10 +184,10 @@ impl Member {
         self.stick.blank_length()
     }
 
-    /// Stock length to order, feet; `None` if none is long enough.
+    /// The shortest of these lengths that it can be cut from; `None` if none is long enough.
     #[must_use]
-    pub fn order_ft(&self) -> Option<u32> {
-        order_length_ft(self.blank())
+    pub fn order_length(&self, lengths: &StockLengths) -> Option<Length> {
+        lengths.holding(&self.stick.section, self.blank())
     }
 
     /// Length of the top edge, on the longer of its two faces.

@@ -1,9 +1,9 @@
 //! Lumber: all sticks of one section, cut from the lengths that can be bought.
 
-use crate::catalog::lumber::{STOCK_LENGTHS_FT, Section};
+use crate::catalog::lumber::Section;
 use crate::catalog::sizes;
 use crate::frame::{Frame, Role};
-use crate::measure::quantity::{feet, in_inches, in_millimeters, inches, millimeters};
+use crate::measure::quantity::{in_inches, in_millimeters, inches};
 use crate::measure::{Length, Units, Writing};
 use crate::plan::BuyPlan;
 
@@ -82,18 +82,6 @@ pub struct SectionOrder {
     pub ask: SectionAsk,
     /// The plan; `None` if every part is too long. Without prices its costs are 0.
     pub plan: Option<CutPlan>,
-}
-
-/// Lengths of metric sections where nothing else is written, in steps of 300 mm: 1.8 m to 7.2 m (common practice).
-const METRIC_LENGTHS: std::ops::RangeInclusive<u32> = 6..=24;
-
-/// True if a section has no nominal name and its depth is whole millimeters but not whole 1/64 in.
-#[must_use]
-pub fn is_metric(section: &Section) -> bool {
-    let whole = |value: f64| (value - value.round()).abs() < 1e-6;
-    section.nominal.is_none()
-        && whole(in_millimeters(section.depth))
-        && !whole(section.depth_in() * 64.0)
 }
 
 /// What is cut of every section of the frame, the walls' plates apart, by section.
@@ -331,7 +319,7 @@ impl Rates {
 /// millimeters and not in 1/16 in. A stick of 14 ft counted by the millimeter is 0.2 mm too short for a joist of 14 ft.
 fn by_millimeters(section: &Section, stock: &[StockLength]) -> bool {
     let whole = |value: f64| (value - value.round()).abs() < 1e-6;
-    is_metric(section)
+    section.is_metric()
         || stock.iter().any(|stick| {
             whole(in_millimeters(stick.length)) && !whole(in_inches(stick.length) * 16.0)
         })
@@ -353,23 +341,8 @@ fn bought_lengths(section: &Section, buy: &BuyPlan, prices: &Prices) -> Vec<Stoc
             })
             .collect();
     }
-    let mut lengths: Vec<Length> = if !buy.lengths.is_empty() {
-        buy.lengths.clone()
-    } else if is_metric(section) {
-        METRIC_LENGTHS
-            .map(|steps| millimeters(f64::from(steps * 300)))
-            .collect()
-    } else {
-        let listed = sizes::of_section(section).map(|size| size.stock_lengths_ft());
-        listed
-            .unwrap_or_else(|| STOCK_LENGTHS_FT.to_vec())
-            .into_iter()
-            .map(|length| feet(f64::from(length)))
-            .collect()
-    };
-    lengths.sort_by(|a, b| a.partial_cmp(b).unwrap_or(std::cmp::Ordering::Equal));
-    lengths.dedup();
-    lengths
+    buy.lengths
+        .of(section)
         .into_iter()
         .map(|length| StockLength {
             length,
@@ -685,7 +658,7 @@ pub fn board_measure(thickness_in: f64, width_in: f64, length: Length) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::quantity::inches;
+    use crate::measure::quantity::{feet, inches};
     use crate::plan::{Entries, OrderPlan};
     use approx::assert_abs_diff_eq;
 
@@ -783,7 +756,7 @@ mod tests {
         let sections = solved(&fields, &Prices::default(), Units::Millimeters);
         let rafters = sections
             .iter()
-            .find(|section| is_metric(&section.ask.section) && section.ask.section.depth_in() > 7.0)
+            .find(|section| section.ask.section.is_metric() && section.ask.section.depth_in() > 7.0)
             .unwrap();
         for (stock, _) in rafters.used() {
             let name = length_name(stock.length, true);

@@ -706,8 +706,8 @@ pub const FIELDS: &[Field] = &[
         key: "lumber.longest",
         flag: None,
         kind: Kind::Length,
-        about: "longest stock that is bought for ridge, fascia and plates",
-        default: Default::Value("20'"),
+        about: "longest stock that can be bought; ridge, fascia and plates are joined from it",
+        default: Default::Words("the longest of order.lengths, else 20'"),
     },
     Field {
         key: "lumber.species",
@@ -1111,7 +1111,7 @@ pub const FIELDS: &[Field] = &[
         key: "order.lengths",
         flag: None,
         kind: Kind::Lengths,
-        about: "lengths in which lumber is bought, where the prices tell none",
+        about: "lengths in which lumber can be bought, for rafter, frame and order alike; a section that has prices is bought in the lengths priced",
         default: Default::Words(
             "even feet from 8' to 24'; sections in millimeters from 1.8 m to 7.2 m by 0.3 m",
         ),

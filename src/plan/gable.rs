@@ -141,7 +141,7 @@ pub struct GablePlan {
     pub gable_spacing: Length,
     /// Vent opening: clear width, height and sill height above the plate.
     pub vent: Option<Vent>,
-    /// Longest stock for long members.
+    /// Longest piece of ridge, fascia, ledgers and plates.
     pub longest: Length,
 }
 
@@ -251,9 +251,10 @@ impl GablePlan {
         let vent_width = asked.optional_length("gable.vent_width");
         let vent_height = asked.length("gable.vent_height");
         let vent_sill = asked.length("gable.vent_sill");
-        let longest = asked.length("lumber.longest");
+        let rafter = rafter?;
+        let longest = rafter.lengths.longest_joined();
         let plan = GablePlan {
-            rafter: rafter?,
+            rafter,
             length: length?,
             wall_height: wall_height?,
             window_head,
@@ -293,7 +294,7 @@ impl GablePlan {
                 }),
                 _ => None,
             },
-            longest: longest?,
+            longest,
         };
         plan.forget_what_shaped_nothing(asked);
         plan.refuse_what_numbers_tell(asked);
@@ -439,13 +440,6 @@ impl GablePlan {
                 "ceiling.lap",
                 "without a lap nothing holds the two lengths",
                 "write at least 3 in",
-            );
-        }
-        if self.longest < feet(8.0) {
-            asked.refuse(
-                "lumber.longest",
-                "lumber is sold from 8 ft up",
-                "write 8' or more",
             );
         }
         if self

@@ -17,6 +17,7 @@ pub mod measured;
 pub mod note;
 pub mod order;
 pub mod rafter;
+mod stock;
 mod sweep;
 
 pub use asked::{Asked, OwnLimit, Sticks, Used, Value};
@@ -32,3 +33,4 @@ pub use measured::{HeightAt, MeasuredPlan, Reading, What};
 pub use note::Note;
 pub use order::{BuyPlan, DeckPlan, OrderPlan, Starter};
 pub use rafter::{OverhangFrom, OverhangTo, RafterPlan, TailCut};
+pub use stock::StockLengths;

@@ -5,8 +5,9 @@ use super::checks::ChecksPlan;
 use super::entry::Entries;
 use super::fault::Faults;
 use super::gable::GablePlan;
+use super::stock::StockLengths;
 use crate::measure::Length;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::inches;
 
 /// How the panels are laid on the frame.
 #[derive(Debug, Clone, PartialEq)]
@@ -43,8 +44,8 @@ pub enum Starter {
 /// How the roof is bought.
 #[derive(Debug, Clone, PartialEq)]
 pub struct BuyPlan {
-    /// Lengths in which lumber is bought; empty where none were written.
-    pub lengths: Vec<Length>,
+    /// Lengths in which lumber is bought.
+    pub lengths: StockLengths,
     /// Saw cut in lumber.
     pub kerf: Length,
     /// Taken off every stick.
@@ -96,7 +97,9 @@ impl OrderPlan {
         let of_the_frame = asked.used.len();
         let checks = ChecksPlan::ask(&mut asked);
         let deck = DeckPlan::ask(&mut asked);
-        let buy = BuyPlan::ask(&mut asked);
+        let buy = gable
+            .as_ref()
+            .and_then(|gable| BuyPlan::ask(&mut asked, &gable.rafter.lengths));
         asked.check_the_rest();
         match (gable, checks, deck, buy) {
             (Some(mut gable), Some(checks), Some(deck), Some(buy)) if asked.faults.is_empty() => {
@@ -123,7 +126,12 @@ impl OrderPlan {
     /// What an order tells: what was given for the frame, then every value used beyond it.
     #[must_use]
     pub fn told(&self) -> Vec<Used> {
-        let of_the_frame = self.gable.rafter.used.iter().filter(|used| used.given);
+        let of_the_frame = self
+            .gable
+            .rafter
+            .used
+            .iter()
+            .filter(|used| used.given || TOLD.contains(&used.field.table()));
         of_the_frame.chain(&self.used).cloned().collect()
     }
 }
@@ -153,9 +161,9 @@ impl DeckPlan {
 }
 
 impl BuyPlan {
-    fn ask(asked: &mut Asked<'_>) -> Option<BuyPlan> {
+    fn ask(asked: &mut Asked<'_>, lengths: &StockLengths) -> Option<BuyPlan> {
         let plan = BuyPlan {
-            lengths: asked.lengths("order.lengths").unwrap_or_default(),
+            lengths: lengths.clone(),
             kerf: asked.length("order.kerf")?,
             end_trim: asked.length("order.end_trim")?,
             plate_layers: asked
@@ -185,14 +193,7 @@ impl BuyPlan {
                 "write what squaring an end takes, such as 1/4\"",
             );
         }
-        if plan.lengths.iter().any(|length| in_inches(*length) > 720.0) {
-            asked.refuse(
-                "order.lengths",
-                "no stick is longer than 60 ft",
-                "check the digits and the unit",
-            );
-        }
-        if plan.lengths.iter().any(|length| *length <= plan.end_trim) {
+        if lengths.shortest_written().is_some_and(|length| length <= plan.end_trim) {
             asked.refuse(
                 "order.lengths",
                 "the end trim leaves nothing of such a stick",
@@ -249,8 +250,10 @@ mod tests {
             ("deck.past_fascia", "-1/2\""),
         ])
         .unwrap();
-        assert_eq!(plan.buy.lengths.len(), 3);
-        assert_eq!(plan.buy.lengths[1], feet(10.0));
+        let two_by_four = crate::catalog::lumber::Section::nominal(2.0, 4.0).unwrap();
+        let lengths = plan.buy.lengths.of(&two_by_four);
+        assert_eq!(lengths.len(), 3);
+        assert_eq!(lengths[1], feet(10.0));
         let [first, second] = plan.buy.in_hand.as_slice() else {
             panic!("two kinds")
         };

@@ -3,6 +3,7 @@
 use super::asked::{Asked, Used};
 use super::entry::Entries;
 use super::fault::Faults;
+use super::stock::StockLengths;
 use super::note::Note;
 use crate::catalog::lumber::Section;
 use crate::measure::quantity::{feet, inches};
@@ -77,6 +78,8 @@ pub struct RafterPlan {
     pub tail: TailCut,
     /// Plumb face left above a level soffit cut; the rafter's depth if `None`.
     pub tail_face: Option<Length>,
+    /// Lengths that lumber can be bought in.
+    pub lengths: StockLengths,
     /// Every value used, defaults too.
     pub used: Vec<Used>,
 }
@@ -176,6 +179,7 @@ impl RafterPlan {
                 None
             }
         };
+        let lengths = StockLengths::ask(asked);
         let plan = RafterPlan {
             name,
             span: span?,
@@ -195,6 +199,7 @@ impl RafterPlan {
             subfascia_depth,
             tail: tail?,
             tail_face,
+            lengths,
             used: Vec::new(),
         };
         // depths of boards that are not there shaped nothing

@@ -5,7 +5,7 @@ use crate::measure::quantity::inches;
 use crate::rules::{Finding, Verdict};
 
 use super::fit::{exact, left, met, none_or, shown};
-use super::rafter::stock_words;
+use super::rafter::{longer_than_stock, stock_words};
 use super::table::wrapped;
 use super::{Align, Look, Table, findings};
 
@@ -32,8 +32,8 @@ pub(super) fn answered(
     text.push_str(&capped(fit, &answer.caps, look));
     let write = |length| look.writing.length(length);
     let rafter = &answer.eave.rafter;
-    let order = stock_words(rafter, look.writing).map_or(
-        "longer than any stock length up to 24 ft".to_owned(),
+    let order = stock_words(rafter, look.writing).map_or_else(
+        || longer_than_stock(rafter, look.writing),
         |stock| format!("from {stock}"),
     );
     text.push_str(&wrapped(

@@ -2,7 +2,7 @@
 
 use crate::frame::stick::SawSetting;
 use crate::frame::{Edge, Frame, Member, Role};
-use crate::measure::quantity::{in_degrees, in_inches};
+use crate::measure::quantity::{in_degrees, in_inches, in_millimeters};
 use crate::measure::{Length, Units, Writing, trim};
 use crate::rules::Finding;
 
@@ -193,10 +193,10 @@ pub fn cut_table<'a>(
             Some(eave) => format!("{}, eave {}", member.role.words(), eave.name()),
             None => member.role.words().to_owned(),
         };
-        let stock = match member.order_ft() {
-            None => "over 24 ft".to_owned(),
-            Some(feet) if metric => trim(f64::from(feet) * 0.3048, 2),
-            Some(feet) => feet.to_string(),
+        let stock = match member.order_length(&frame.plan.rafter.lengths) {
+            None => "none so long".to_owned(),
+            Some(length) if metric => trim(in_millimeters(length) / 1000.0, 2),
+            Some(length) => trim(in_inches(length) / 12.0, 2),
         };
         table.row([
             member.mark.clone(),

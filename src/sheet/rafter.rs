@@ -1,7 +1,7 @@
 //! `rafter` on one page.
 
 use crate::frame::{CommonRafter, Edge};
-use crate::measure::quantity::{self, in_degrees, in_inches, inches};
+use crate::measure::quantity::{in_degrees, in_inches, in_millimeters, inches};
 use crate::measure::{Length, Units, Writing, trim};
 use crate::rules::Finding;
 use crate::square::{Compared, SquareRow, StepOff, step_off};
@@ -194,31 +194,63 @@ fn board(rafter: &CommonRafter, look: &Look) -> String {
 
 /// The stock length to order; `None` if none is long enough.
 pub(super) fn stock_words(rafter: &CommonRafter, writing: Writing) -> Option<String> {
-    let feet = rafter.order_ft?;
-    let metric = if writing.units == Units::Millimeters {
-        format!(" ({} m)", trim(f64::from(feet) * 0.3048, 3))
-    } else {
-        String::new()
-    };
-    Some(format!("{feet} ft{metric}"))
+    rafter
+        .order_length
+        .map(|length| stock_length_words(length, writing))
+}
+
+/// A stock length in words, in the unit that it is whole in: `12 ft`, `12 ft (3.658 m)` on a metric page, `4.2 m`.
+pub(super) fn stock_length_words(length: Length, writing: Writing) -> String {
+    let whole = |value: f64| (value - value.round()).abs() < 1e-6;
+    let (feet, meters) = (in_inches(length) / 12.0, in_millimeters(length) / 1000.0);
+    match (whole(feet), writing.units == Units::Millimeters) {
+        (true, false) => format!("{} ft", trim(feet, 0)),
+        (true, true) => format!("{} ft ({} m)", trim(feet, 0), trim(meters, 3)),
+        (false, metric) if metric || whole(meters * 100.0) => format!("{} m", trim(meters, 3)),
+        _ => writing.length(length),
+    }
+}
+
+/// That no stock length is long enough, with the longest there is.
+pub(super) fn longer_than_stock(rafter: &CommonRafter, writing: Writing) -> String {
+    let longest = rafter.plan.lengths.of(&rafter.plan.stock).pop();
+    let longest = longest.map_or(String::new(), |length| {
+        format!(", the longest of which is {}", stock_length_words(length, writing))
+    });
+    format!("longer than any stock length{longest}")
 }
 
 /// The blank and the stock it comes from, the seat, and how the square is stepped.
 pub(super) fn board_words(rafter: &CommonRafter, writing: Writing) -> Vec<String> {
     let write = |length: Length| writing.length(length);
-    let order = match (stock_words(rafter, writing), rafter.order_ft, rafter.margin) {
-        (Some(stock), Some(feet), Some(margin)) => {
+    let order = match (rafter.order_length, rafter.margin) {
+        (Some(length), Some(margin)) => {
             // a shorter board that just misses is worth a thought about the overhang
-            let short = rafter.blank_length - quantity::feet(f64::from(feet) - 2.0);
-            let misses = if feet > 8 && short <= inches(6.0) {
-                format!("; {} ft is short by {}", feet - 2, write(short))
-            } else {
-                String::new()
-            };
-            format!("order {stock}, {} to spare{misses}", write(margin))
+            let misses = rafter
+                .plan
+                .lengths
+                .of(&rafter.plan.stock)
+                .into_iter()
+                .rfind(|shorter| *shorter < rafter.blank_length)
+                .map(|shorter| (shorter, rafter.blank_length - shorter))
+                .filter(|(_, short)| *short <= inches(6.0))
+                .map_or(String::new(), |(shorter, short)| {
+                    format!(
+                        "; {} is short by {}",
+                        stock_length_words(shorter, writing),
+                        write(short)
+                    )
+                });
+            format!(
+                "order {}, {} to spare{misses}",
+                stock_length_words(length, writing),
+                write(margin)
+            )
         }
-        _ => "longer than any stock length up to 24 ft: splice over a support, or another design"
-            .to_owned(),
+        _ => format!(
+            "{}: splice over a support, or another design",
+            longer_than_stock(rafter, writing)
+        ),
     };
     let row = SquareRow::at(rafter.plan.pitch);
     let mut words = vec![

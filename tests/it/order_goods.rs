@@ -254,3 +254,59 @@ fn quantities_on_hand_limit_the_plan() {
     let message = told(&["order", roof.name(), "--prices", none.name()]);
     assert!(message.contains("do not suffice"), "{message}");
 }
+
+/// `[order] lengths` or `[lumber] longest` given once: rafter, frame and order take the same sticks.
+#[test]
+fn one_list_of_lengths_serves_rafter_frame_and_order() {
+    // 27 ft span at 12 in 12: rafters of about 20-1/2 ft
+    let roof = "[building]\nlength = \"30'\"\nspan = \"27'\"\n[roof]\npitch = \"12/12\"\n[rafter]\nstock = \"2x10\"\n";
+    let cases = [
+        ("[lumber]\nlongest = \"28'\"\n", Some(22.0), 28.0),
+        ("[lumber]\nlongest = \"21' 6in\"\n", Some(21.5), 21.5),
+        ("[order]\nlengths = \"8', 12', 26'\"\n", Some(26.0), 26.0),
+        ("[order]\nlengths = \"3.6 m, 6.6 m\"\n", Some(6600.0 / 304.8), 6600.0 / 304.8),
+        ("[order]\nlengths = \"8', 16'\"\n", None, 16.0),
+    ];
+    for (more, takes, longest) in cases {
+        let file = File::new("lengths.toml", &format!("{roof}{more}"));
+        let name = file.name();
+        let rafter = run(&["rafter", name]);
+        let of_rafter = &rafter["pattern_rafter"]["order_length_ft"];
+        let near = |found: &Value| match (found.as_f64(), takes) {
+            (Some(found), Some(takes)) => (found - takes).abs() < 1e-6,
+            (None, None) => found.is_null(),
+            _ => false,
+        };
+        assert!(near(of_rafter), "{more}: {of_rafter}");
+        let frame = run(&["frame", name]);
+        for stick in array(&frame["sticks"]) {
+            if stick["role"] == "common rafter" {
+                assert!(near(&stick["order_length_ft"]), "{more}: {stick}");
+            }
+            // joined boards fit the longest stick
+            if stick["role"] == "ridge board" || stick["role"] == "top plate" {
+                assert!(stick["blank_in"].as_f64().unwrap() <= longest * 12.0 + 1e-6, "{more}: {stick}");
+            }
+        }
+        let order = run(&["order", name, "--time-limit", "5"]);
+        let rafters: Vec<&Value> = array(&order["lines"])
+            .iter()
+            .filter(|line| line["goes_to"].as_str().unwrap().contains("common rafter"))
+            .collect();
+        assert!(!rafters.is_empty());
+        for line in rafters {
+            let special = line["what"].as_str().unwrap().contains("special length");
+            assert_eq!(special, takes.is_none(), "{more}: {line}");
+            if !special {
+                assert!(line["length_in"].as_f64().unwrap() <= longest * 12.0 + 1e-6);
+            }
+        }
+        let text = String::from_utf8(stepoff(&["rafter", name]).stdout).unwrap();
+        assert!(!text.contains("up to 24 ft"), "{text}");
+    }
+    let both = File::new(
+        "both.toml",
+        &format!("{roof}[order]\nlengths = \"8', 16'\"\n[lumber]\nlongest = \"20'\"\n"),
+    );
+    assert!(told(&["rafter", both.name()]).contains("none of order.lengths is so long"));
+}

@@ -208,11 +208,11 @@ impl Model<'_> {
                 properties.push(self.property(name, length, along * self.length));
             }
         }
-        if let Some(feet) = member.order_ft() {
+        if let Some(order) = member.order_length(&self.ask.frame.plan.rafter.lengths) {
             properties.push(self.property(
                 "OrderLength",
                 length,
-                f64::from(feet) * 12.0 * self.length,
+                in_inches(order) * self.length,
             ));
         }
         for (place, end) in ["Start", "End"].into_iter().zip(member.ends()) {

@@ -284,7 +284,7 @@ pub(super) fn cents(text: &str) -> Option<i64> {
 
 /// A stick's section and length as they are named in a prices file.
 pub(super) fn stick_name(section: &Section, length: Length) -> (String, String) {
-    let metric = lumber::is_metric(section);
+    let metric = section.is_metric();
     let units = if metric {
         Units::Millimeters
     } else {

@@ -117,7 +117,7 @@ fn numbers(rafter: &CommonRafter, writing: Writing) -> Table {
         "blank: the shortest board it is cut from",
         rafter.blank_length,
     );
-    let stock = stock_words(rafter, writing).unwrap_or_else(|| "over 24 ft".to_owned());
+    let stock = stock_words(rafter, writing).unwrap_or_else(|| "none so long".to_owned());
     table.row(["shortest stock that it comes from".to_owned(), stock]);
     table
 }

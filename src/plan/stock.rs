@@ -1,0 +1,205 @@
+//! The lengths that lumber can be bought in: one list, given once, which frame, rafter and order read.
+
+use super::asked::Asked;
+use crate::catalog::lumber::{STOCK_LENGTHS_FT, Section};
+use crate::catalog::sizes;
+use crate::measure::Length;
+use crate::measure::quantity::{feet, in_inches, millimeters};
+
+/// Longest piece of ridge, fascia or plate where nothing is written, feet (common practice).
+const JOINED_FT: f64 = 20.0;
+/// Shortest stick that lumber is sold in, feet.
+const SHORTEST_FT: f64 = 8.0;
+/// Lengths of metric sections where nothing else is written, in steps of 300 mm: 1.8 m to 7.2 m (common practice).
+const METRIC_STEPS: std::ops::RangeInclusive<u32> = 6..=24;
+const METRIC_STEP_MM: f64 = 300.0;
+/// Lengths of other sections go by two feet.
+const STEP_FT: f64 = 2.0;
+/// A blank of exactly 16 ft that carries the last bits of a sum still comes from a 16-footer.
+const LAST_BITS_IN: f64 = 1e-6;
+
+/// The lengths that lumber can be bought in.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StockLengths {
+    /// As written, by rising length; empty where nothing was.
+    written: Vec<Length>,
+    /// The longest that can be bought, if it was written.
+    longest: Option<Length>,
+}
+
+impl StockLengths {
+    /// Reads `order.lengths` and `lumber.longest`.
+    pub fn ask(asked: &mut Asked<'_>) -> StockLengths {
+        let mut written = asked.lengths("order.lengths").unwrap_or_default();
+        sort(&mut written);
+        let longest = asked.optional_length("lumber.longest");
+        if written.last().is_some_and(|length| *length > feet(60.0)) {
+            asked.refuse(
+                "order.lengths",
+                "no stick is longer than 60 ft",
+                "check the digits and the unit",
+            );
+        }
+        if let Some(longest) = longest {
+            if longest < feet(SHORTEST_FT) {
+                asked.refuse(
+                    "lumber.longest",
+                    "lumber is sold from 8 ft up",
+                    "write 8' or more",
+                );
+            } else if longest > feet(60.0) {
+                asked.refuse(
+                    "lumber.longest",
+                    "no stick is longer than 60 ft",
+                    "check the digits and the unit",
+                );
+            }
+            let beyond = written.last().is_some_and(|last| longest > *last + hair());
+            let below = written.first().is_some_and(|first| longest < *first - hair());
+            if beyond || below {
+                asked.refuse(
+                    "lumber.longest",
+                    if beyond {
+                        "none of order.lengths is so long"
+                    } else {
+                        "all of order.lengths are longer"
+                    },
+                    "leave it out: the longest of order.lengths is taken",
+                );
+            }
+        }
+        let lengths = StockLengths { written, longest };
+        asked.resolve("lumber.longest", lengths.longest_joined());
+        lengths
+    }
+
+    /// The lengths of a section, by rising length; never empty.
+    #[must_use]
+    pub fn of(&self, section: &Section) -> Vec<Length> {
+        let mut lengths = if !self.written.is_empty() {
+            self.written.clone()
+        } else if section.is_metric() {
+            METRIC_STEPS
+                .map(|steps| millimeters(f64::from(steps) * METRIC_STEP_MM))
+                .collect()
+        } else {
+            sizes::of_section(section)
+                .map_or_else(|| STOCK_LENGTHS_FT.to_vec(), |size| size.stock_lengths_ft())
+                .into_iter()
+                .map(|length| feet(f64::from(length)))
+                .collect()
+        };
+        if let Some(longest) = self.longest {
+            let step = if section.is_metric() {
+                millimeters(METRIC_STEP_MM)
+            } else {
+                feet(STEP_FT)
+            };
+            if self.written.is_empty() {
+                while let Some(next) = lengths.last().map(|last| *last + step)
+                    && next < longest
+                {
+                    lengths.push(next);
+                }
+                lengths.push(longest);
+            }
+            lengths.retain(|length| *length <= longest + hair());
+        }
+        sort(&mut lengths);
+        lengths
+    }
+
+    /// The shortest length of a section from which a blank can be cut; `None` if it is longer than all.
+    #[must_use]
+    pub fn holding(&self, section: &Section, blank: Length) -> Option<Length> {
+        self.of(section)
+            .into_iter()
+            .find(|length| blank <= *length + hair())
+    }
+
+    /// The shortest length that was written.
+    #[must_use]
+    pub fn shortest_written(&self) -> Option<Length> {
+        self.written.first().copied()
+    }
+
+    /// The longest piece that ridge, fascia, ledgers and plates are joined from.
+    #[must_use]
+    pub fn longest_joined(&self) -> Length {
+        self.longest
+            .or_else(|| self.written.last().copied())
+            .unwrap_or(feet(JOINED_FT))
+    }
+}
+
+fn hair() -> Length {
+    crate::measure::quantity::inches(LAST_BITS_IN)
+}
+
+fn sort(lengths: &mut Vec<Length>) {
+    lengths.sort_by(|a, b| in_inches(*a).total_cmp(&in_inches(*b)));
+    lengths.dedup_by(|a, b| (in_inches(*a) - in_inches(*b)).abs() < LAST_BITS_IN);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::quantity::inches;
+    use crate::plan::{Entries, RafterPlan};
+
+    fn lengths(fields: &[(&'static str, &str)]) -> Result<StockLengths, String> {
+        let mut entries = Entries::default();
+        for (key, text) in [("building.span", "14'"), ("roof.pitch", "6/12")]
+            .iter()
+            .chain(fields)
+        {
+            entries.add_flag(key, Some(text));
+        }
+        RafterPlan::read(&entries)
+            .map(|plan| plan.lengths)
+            .map_err(|faults| faults[0].message.clone())
+    }
+
+    fn two_by_six() -> Section {
+        Section::nominal(2.0, 6.0).unwrap()
+    }
+
+    #[test]
+    fn without_a_word_lengths_go_by_two_feet() {
+        let usual = lengths(&[]).unwrap();
+        let holding = |blank| usual.holding(&two_by_six(), blank);
+        assert_eq!(holding(inches(1.0)), Some(feet(8.0)));
+        assert_eq!(holding(feet(16.0)), Some(feet(16.0)));
+        assert_eq!(holding(feet(16.0) + inches(0.01)), Some(feet(18.0)));
+        assert_eq!(holding(feet(24.5)), None);
+        assert_eq!(usual.longest_joined(), feet(20.0));
+        let metric = Section::sized(millimeters(45.0), millimeters(195.0));
+        assert_eq!(usual.holding(&metric, millimeters(4000.0)), Some(millimeters(4200.0)));
+    }
+
+    #[test]
+    fn one_list_serves_all() {
+        let long = lengths(&[("lumber.longest", "28'")]).unwrap();
+        assert_eq!(long.holding(&two_by_six(), feet(24.5)), Some(feet(26.0)));
+        assert_eq!(long.holding(&two_by_six(), feet(27.0)), Some(feet(28.0)));
+        assert_eq!(long.holding(&two_by_six(), feet(28.5)), None);
+        let short = lengths(&[("lumber.longest", "15'")]).unwrap();
+        assert_eq!(short.holding(&two_by_six(), feet(14.5)), Some(feet(15.0)));
+        assert_eq!(short.holding(&two_by_six(), feet(15.5)), None);
+        let yard = lengths(&[("order.lengths", "4.2 m, 3 m, 12'")]).unwrap();
+        assert_eq!(yard.holding(&two_by_six(), feet(13.0)), Some(millimeters(4200.0)));
+        assert_eq!(yard.longest_joined(), millimeters(4200.0));
+    }
+
+    #[test]
+    fn lists_that_disagree_are_refused() {
+        let both = |lengths_, longest| {
+            lengths(&[("order.lengths", lengths_), ("lumber.longest", longest)])
+        };
+        assert!(both("8', 12'", "16'").unwrap_err().contains("none of order.lengths"));
+        assert!(both("12', 16'", "8'").unwrap_err().contains("are longer"));
+        assert!(both("8', 12', 16'", "12'").is_ok());
+        assert!(lengths(&[("lumber.longest", "7'")]).is_err());
+        assert!(lengths(&[("order.lengths", "70'")]).is_err());
+    }
+}
