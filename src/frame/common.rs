@@ -351,7 +351,10 @@ mod tests {
         close(rafter.ridge_top, 6.8125 + 143.25 * 0.75);
         close(rafter.apex, 6.8125 + 108.0);
         close(rafter.bearing, 3.0);
-        assert_eq!(rafter.order_length, Some(crate::measure::quantity::feet(18.0)));
+        assert_eq!(
+            rafter.order_length,
+            Some(crate::measure::quantity::feet(18.0))
+        );
         close(rafter.margin.unwrap(), 216.0 - 199.5);
         let at: Vec<f64> = rafter.marks.iter().map(|mark| in_inches(mark.at)).collect();
         let expected = [

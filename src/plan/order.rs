@@ -193,7 +193,10 @@ impl BuyPlan {
                 "write what squaring an end takes, such as 1/4\"",
             );
         }
-        if lengths.shortest_written().is_some_and(|length| length <= plan.end_trim) {
+        if lengths
+            .shortest_written()
+            .is_some_and(|length| length <= plan.end_trim)
+        {
             asked.refuse(
                 "order.lengths",
                 "the end trim leaves nothing of such a stick",

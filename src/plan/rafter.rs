@@ -3,8 +3,8 @@
 use super::asked::{Asked, Used};
 use super::entry::Entries;
 use super::fault::Faults;
-use super::stock::StockLengths;
 use super::note::Note;
+use super::stock::StockLengths;
 use crate::catalog::lumber::Section;
 use crate::measure::quantity::{feet, inches};
 use crate::measure::{Length, Pitch};

@@ -55,7 +55,9 @@ impl StockLengths {
                 );
             }
             let beyond = written.last().is_some_and(|last| longest > *last + hair());
-            let below = written.first().is_some_and(|first| longest < *first - hair());
+            let below = written
+                .first()
+                .is_some_and(|first| longest < *first - hair());
             if beyond || below {
                 asked.refuse(
                     "lumber.longest",
@@ -174,7 +176,10 @@ mod tests {
         assert_eq!(holding(feet(24.5)), None);
         assert_eq!(usual.longest_joined(), feet(20.0));
         let metric = Section::sized(millimeters(45.0), millimeters(195.0));
-        assert_eq!(usual.holding(&metric, millimeters(4000.0)), Some(millimeters(4200.0)));
+        assert_eq!(
+            usual.holding(&metric, millimeters(4000.0)),
+            Some(millimeters(4200.0))
+        );
     }
 
     #[test]
@@ -187,7 +192,10 @@ mod tests {
         assert_eq!(short.holding(&two_by_six(), feet(14.5)), Some(feet(15.0)));
         assert_eq!(short.holding(&two_by_six(), feet(15.5)), None);
         let yard = lengths(&[("order.lengths", "4.2 m, 3 m, 12'")]).unwrap();
-        assert_eq!(yard.holding(&two_by_six(), feet(13.0)), Some(millimeters(4200.0)));
+        assert_eq!(
+            yard.holding(&two_by_six(), feet(13.0)),
+            Some(millimeters(4200.0))
+        );
         assert_eq!(yard.longest_joined(), millimeters(4200.0));
     }
 
@@ -196,7 +204,11 @@ mod tests {
         let both = |lengths_, longest| {
             lengths(&[("order.lengths", lengths_), ("lumber.longest", longest)])
         };
-        assert!(both("8', 12'", "16'").unwrap_err().contains("none of order.lengths"));
+        assert!(
+            both("8', 12'", "16'")
+                .unwrap_err()
+                .contains("none of order.lengths")
+        );
         assert!(both("12', 16'", "8'").unwrap_err().contains("are longer"));
         assert!(both("8', 12', 16'", "12'").is_ok());
         assert!(lengths(&[("lumber.longest", "7'")]).is_err());

@@ -9,7 +9,6 @@ use crate::measure::{Direction, Length, Tape, trim};
 use crate::plan::file::toml_length;
 use crate::plan::{FasciaLine, Find, FitPlan, Unknown};
 
-use super::rafter::stock_words;
 use super::fit::{CAUTION, exact};
 use super::fit_answer::residual;
 use super::rafter::stock_words;

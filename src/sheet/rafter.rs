@@ -215,7 +215,10 @@ pub(super) fn stock_length_words(length: Length, writing: Writing) -> String {
 pub(super) fn longer_than_stock(rafter: &CommonRafter, writing: Writing) -> String {
     let longest = rafter.plan.lengths.of(&rafter.plan.stock).pop();
     let longest = longest.map_or(String::new(), |length| {
-        format!(", the longest of which is {}", stock_length_words(length, writing))
+        format!(
+            ", the longest of which is {}",
+            stock_length_words(length, writing)
+        )
     });
     format!("longer than any stock length{longest}")
 }

@@ -264,7 +264,11 @@ fn one_list_of_lengths_serves_rafter_frame_and_order() {
         ("[lumber]\nlongest = \"28'\"\n", Some(22.0), 28.0),
         ("[lumber]\nlongest = \"21' 6in\"\n", Some(21.5), 21.5),
         ("[order]\nlengths = \"8', 12', 26'\"\n", Some(26.0), 26.0),
-        ("[order]\nlengths = \"3.6 m, 6.6 m\"\n", Some(6600.0 / 304.8), 6600.0 / 304.8),
+        (
+            "[order]\nlengths = \"3.6 m, 6.6 m\"\n",
+            Some(6600.0 / 304.8),
+            6600.0 / 304.8,
+        ),
         ("[order]\nlengths = \"8', 16'\"\n", None, 16.0),
     ];
     for (more, takes, longest) in cases {
@@ -285,7 +289,10 @@ fn one_list_of_lengths_serves_rafter_frame_and_order() {
             }
             // joined boards fit the longest stick
             if stick["role"] == "ridge board" || stick["role"] == "top plate" {
-                assert!(stick["blank_in"].as_f64().unwrap() <= longest * 12.0 + 1e-6, "{more}: {stick}");
+                assert!(
+                    stick["blank_in"].as_f64().unwrap() <= longest * 12.0 + 1e-6,
+                    "{more}: {stick}"
+                );
             }
         }
         let order = run(&["order", name, "--time-limit", "5"]);

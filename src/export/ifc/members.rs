@@ -209,11 +209,7 @@ impl Model<'_> {
             }
         }
         if let Some(order) = member.order_length(&self.ask.frame.plan.rafter.lengths) {
-            properties.push(self.property(
-                "OrderLength",
-                length,
-                in_inches(order) * self.length,
-            ));
+            properties.push(self.property("OrderLength", length, in_inches(order) * self.length));
         }
         for (place, end) in ["Start", "End"].into_iter().zip(member.ends()) {
             properties.push(self.property(&format!("{place}Cut"), "IFCLABEL", end.cut));
