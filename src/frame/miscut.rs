@@ -7,7 +7,7 @@
 use crate::catalog::lumber::Section;
 use crate::geom::{Cut, DQuat, DVec3, Plane};
 use crate::measure::quantity::{Angle, in_degrees, inches, radians};
-use crate::measure::{Length, Writing, trim};
+use crate::measure::{Length, Tape, Writing, trim};
 use crate::plan::TailCut;
 
 use super::common::CommonRafter;
@@ -86,6 +86,12 @@ impl Slip {
     #[must_use]
     pub fn words(self, of: f64, writing: Writing) -> String {
         let amount = match self.amount(of.abs()) {
+            // what the tape shows as nothing is something all the same
+            Amount::Length(length)
+                if Tape::nearest(length, writing.step).length() == inches(0.0) =>
+            {
+                "under a step of the tape".to_owned()
+            }
             Amount::Length(length) => writing.length(length),
             Amount::Angle(angle) => format!("{} deg", trim(in_degrees(angle), 1)),
         };

@@ -11,6 +11,7 @@ use crate::plan::{HeightAt, MeasuredPlan, Reading, What};
 use super::adjust::{Adjusted, Corners, NotSettled, adjust};
 use super::heights::Heights;
 use super::rafters::FittedRafters;
+use super::snoop::{Doubt, Suspect};
 use super::walls::Walls;
 
 /// What is held against the plan.
@@ -119,6 +120,24 @@ impl Survey {
             .map(|_| self.off_plan(plan).next().is_none())
     }
 
+    /// Of several readings that may be wrong the one that alone is off the plan by more than `plan.square`.
+    #[must_use]
+    pub fn first_to_take_again<'a>(
+        &self,
+        plan: &MeasuredPlan,
+        doubt: &'a Doubt,
+    ) -> Option<&'a Suspect> {
+        if doubt.suspects.len() < 2 {
+            return None;
+        }
+        let is_off = |suspect: &&Suspect| {
+            let reading = plan.readings[suspect.index];
+            (reading.length - planned(plan, reading.what)).abs() > plan.square
+        };
+        let mut off = doubt.suspects.iter().filter(is_off);
+        off.next().filter(|_| off.next().is_none())
+    }
+
     /// What is off the plan by more than `plan.square`, diagonals aside.
     pub fn off_plan<'a>(
         &'a self,
@@ -130,17 +149,21 @@ impl Survey {
     }
 }
 
-/// The sides and diagonals of the corners against the plan's, or every reading if there are no corners.
-fn plan_against(plan: &MeasuredPlan, corners: Option<&Corners>) -> Vec<AgainstPlan> {
+/// What the plan makes a reading.
+fn planned(plan: &MeasuredPlan, what: What) -> Length {
     let (length, span) = (plan.gable.length, plan.gable.rafter.span);
-    let planned = |what: What| match what {
+    match what {
         What::WidthNear | What::WidthFar | What::SpanAt(_) => span,
         What::LengthA | What::LengthB => length,
         What::DiagonalNearA | What::DiagonalNearB => length.hypot(span),
-    };
+    }
+}
+
+/// The sides and diagonals of the corners against the plan's, or every reading if there are no corners.
+fn plan_against(plan: &MeasuredPlan, corners: Option<&Corners>) -> Vec<AgainstPlan> {
     let against = |reading: Reading| AgainstPlan {
         of: Planned::Plan(reading),
-        planned: planned(reading.what),
+        planned: planned(plan, reading.what),
         measured: reading.length,
     };
     let Some(corners) = corners else {
@@ -254,6 +277,11 @@ mod tests {
         assert_eq!(survey.adjusted.doubts[0].suspects.len(), 6);
         assert!(survey.walls.is_none() && survey.fitted.is_none());
         assert_eq!(survey.as_planned(&plan), None);
+        let first = survey.first_to_take_again(&plan, &survey.adjusted.doubts[0]);
+        assert_eq!(
+            first.map(|suspect| plan.readings[suspect.index].what),
+            Some(What::DiagonalNearA)
+        );
         // every reading stands against the plan as it was read
         let off: Vec<f64> = survey
             .against_plan

@@ -63,7 +63,7 @@ pub fn text(
     };
     lines(&mut page, vec![heading(plan)]);
     lines(&mut page, against_plan(plan, survey, look));
-    lines(&mut page, doubts(survey, look));
+    lines(&mut page, doubts(plan, survey, look));
     page.push('\n');
     page.push_str(&planned_table(survey, look));
     // while one of them is in doubt, what they are reconciled to is nothing to work with
@@ -160,17 +160,22 @@ fn against_plan(plan: &MeasuredPlan, survey: &Survey, look: &Look) -> Vec<String
 }
 
 /// The readings that are wrong or in doubt, the action first.
-fn doubts(survey: &Survey, look: &Look) -> Vec<String> {
+fn doubts(plan: &MeasuredPlan, survey: &Survey, look: &Look) -> Vec<String> {
     let adjusted = &survey.adjusted;
     let tape = |suspect: &Suspect| {
         let reading_of = &adjusted.residuals[suspect.index].reading;
         (reading(reading_of, look), reading_of.length)
     };
-    let mut lines: Vec<String> = adjusted
-        .doubts
-        .iter()
-        .flat_map(|doubt| doubted(doubt, &tape, "the corners", look))
-        .collect();
+    let mut lines: Vec<String> = Vec::new();
+    for doubt in &adjusted.doubts {
+        lines.extend(doubted(doubt, &tape, "the corners", look));
+        if let Some(first) = survey.first_to_take_again(plan, doubt) {
+            let (name, _) = tape(first);
+            lines.push(format!(
+                "Start with the {name}: it alone is not as planned."
+            ));
+        }
+    }
     for of in &survey.heights.doubts {
         let own: Vec<_> = survey
             .heights
@@ -294,7 +299,7 @@ fn readings(survey: &Survey, look: &Look, explain: bool) -> String {
     let mut columns = vec![
         ("measured", Align::Left),
         ("read", Align::Right),
-        ("reconciled", Align::Right),
+        ("works out to", Align::Right),
         ("off by", Align::Right),
         ("against the others", Align::Right),
     ];

@@ -159,7 +159,7 @@ fn verdict(sheet: &ProvingSheet, found: &Diagnosis, look: &Look) -> Vec<String> 
                     "Cause: one of these, and the readings can't tell which. Measure too {}.",
                     further.words()
                 ),
-                None => "Cause: one of these. The pattern is the same either way.".into(),
+                None => "Cause: one of these; to a tape the pattern is the same either way.".into(),
             });
             lines.extend(
                 several
@@ -235,10 +235,15 @@ fn miscuts(sheet: &ProvingSheet, look: &Look) -> String {
         .filter(|dimension| dimension.on == On::Pattern)
         .map(|dimension| dimension.number.to_string())
         .collect();
+    // the unit once, in the title, so that six columns fit a narrow page
+    let (unit, mark) = match look.writing.units {
+        Units::Millimeters => ("mm", " mm"),
+        Units::Feet | Units::Inches => ("inches", "\""),
+    };
     let mut columns = vec![("what went wrong", Align::Left)];
     columns.extend(numbers.iter().map(|number| (number.as_str(), Align::Right)));
     let mut table = Table::new(
-        "Cut wrong on purpose: how far each reading is then off",
+        format!("Cut wrong on purpose: how far off each reading then is, {unit}"),
         &columns,
     );
     let list = sheet.miscuts(usual_slip(look.writing));
@@ -255,7 +260,7 @@ fn miscuts(sheet: &ProvingSheet, look: &Look) -> String {
                     if off == look.writing.length(inches(0.0)) {
                         String::new()
                     } else {
-                        off
+                        off.trim_end_matches(mark).to_owned()
                     }
                 }),
         );
@@ -307,7 +312,7 @@ fn miscuts(sheet: &ProvingSheet, look: &Look) -> String {
                 further.words()
             ),
             None => format!(
-                "Reads alike, and is the same piece of wood: {}, or {}.",
+                "Reads alike, and no other measurement with a tape tells them apart: {}, or {}.",
                 words(miscut, look.writing),
                 others.join(", or ")
             ),
