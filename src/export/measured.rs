@@ -21,7 +21,7 @@ pub struct MeasuredReport {
     /// True if every reading agrees, or those that don't are known and left out. If not, nothing is listed to move or
     /// to cut that rests on a reading in doubt.
     pub settled: bool,
-    /// True if every wall is within `measured.square` of the plan; null while a reading of the tape is in doubt.
+    /// True if every wall is within `measured.as_planned` of the plan; null while a reading of the tape is in doubt.
     pub as_planned: Option<bool>,
     /// What was measured against the plan: sides and diagonals as reconciled, or every reading while one is in doubt.
     pub planned: Vec<AgainstPlanJson>,
@@ -77,7 +77,7 @@ pub struct AgainstPlanJson {
     pub measured_in: f64,
     /// Measured less planned.
     pub off_in: f64,
-    /// True if that is no more than `measured.square`.
+    /// True if that is no more than `measured.as_planned`.
     pub within: bool,
 }
 
@@ -297,7 +297,7 @@ fn against_plan(plan: &MeasuredPlan, of: &AgainstPlan) -> AgainstPlanJson {
         planned_in: in_inches(of.planned),
         measured_in: in_inches(of.measured),
         off_in: in_inches(of.off()),
-        within: of.off().abs() <= plan.square,
+        within: of.off().abs() <= plan.as_planned,
     }
 }
 

@@ -111,7 +111,7 @@ impl Survey {
         })
     }
 
-    /// True if every side, and a ridge that stands, is within `plan.square` of the plan; `None` while a reading is
+    /// True if every side, and a ridge that stands, is within `plan.as_planned` of the plan; `None` while a reading is
     /// in doubt.
     #[must_use]
     pub fn as_planned(&self, plan: &MeasuredPlan) -> Option<bool> {
@@ -120,7 +120,7 @@ impl Survey {
             .map(|_| self.off_plan(plan).next().is_none())
     }
 
-    /// Of several readings that may be wrong the one that alone is off the plan by more than `plan.square`.
+    /// Of several readings that may be wrong the one that alone is off the plan by more than `plan.as_planned`.
     #[must_use]
     pub fn first_to_take_again<'a>(
         &self,
@@ -132,20 +132,20 @@ impl Survey {
         }
         let is_off = |suspect: &&Suspect| {
             let reading = plan.readings[suspect.index];
-            (reading.length - planned(plan, reading.what)).abs() > plan.square
+            (reading.length - planned(plan, reading.what)).abs() > plan.as_planned
         };
         let mut off = doubt.suspects.iter().filter(is_off);
         off.next().filter(|_| off.next().is_none())
     }
 
-    /// What is off the plan by more than `plan.square`, diagonals aside.
+    /// What is off the plan by more than `plan.as_planned`, diagonals aside.
     pub fn off_plan<'a>(
         &'a self,
         plan: &'a MeasuredPlan,
     ) -> impl Iterator<Item = &'a AgainstPlan> + 'a {
         self.against_plan
             .iter()
-            .filter(|of| !of.is_diagonal() && of.off().abs() > plan.square)
+            .filter(|of| !of.is_diagonal() && of.off().abs() > plan.as_planned)
     }
 }
 

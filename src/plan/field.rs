@@ -1364,8 +1364,15 @@ pub const FIELDS: &[Field] = &[
         key: "measured.square",
         flag: None,
         kind: Kind::Length,
-        about: "how far a corner may lie off its place and still count as square, and a wall off the plan and still count as planned",
+        about: "how far a corner may lie off its place and still count as square",
         default: Default::Value("1/4\""),
+    },
+    Field {
+        key: "measured.as_planned",
+        flag: None,
+        kind: Kind::Length,
+        about: "how far a wall, or a ridge that stands, may be off the plan and still count as planned (common practice)",
+        default: Default::Value("1\""),
     },
     Field {
         key: "fit.find",

@@ -148,9 +148,10 @@ pub struct MeasuredPlan {
     pub tape: Length,
     /// Standard deviation of one height.
     pub level: Length,
-    /// How far a corner may lie off its place and still count as square, and a side off the plan and still count as
-    /// planned.
+    /// How far a corner may lie off its place and still count as square.
     pub square: Length,
+    /// How far a wall or the ridge may be off the plan and still count as planned.
+    pub as_planned: Length,
 }
 
 impl MeasuredPlan {
@@ -219,10 +220,12 @@ impl MeasuredPlan {
         let tape = asked.length("measured.tape");
         let level = asked.length("measured.level");
         let square = asked.length("measured.square");
+        let as_planned = asked.length("measured.as_planned");
         for (key, value) in [
             ("measured.tape", tape),
             ("measured.level", level),
             ("measured.square", square),
+            ("measured.as_planned", as_planned),
         ] {
             if value.is_some_and(|value| value <= inches(0.0) || value > inches(6.0)) {
                 asked.refuse(
@@ -233,8 +236,10 @@ impl MeasuredPlan {
             }
         }
         asked.check_the_rest();
-        match (gable, tape, level, square) {
-            (Some(mut gable), Some(tape), Some(level), Some(square)) if asked.faults.is_empty() => {
+        match (gable, tape, level, square, as_planned) {
+            (Some(mut gable), Some(tape), Some(level), Some(square), Some(as_planned))
+                if asked.faults.is_empty() =>
+            {
                 asked.used.truncate(used);
                 gable.rafter.used = asked.used;
                 Ok(MeasuredPlan {
@@ -245,6 +250,7 @@ impl MeasuredPlan {
                     tape,
                     level,
                     square,
+                    as_planned,
                 })
             }
             _ => Err(asked.faults),

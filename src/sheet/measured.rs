@@ -148,7 +148,7 @@ fn against_plan(plan: &MeasuredPlan, survey: &Survey, look: &Look) -> Vec<String
     match (off.is_empty(), survey.walls.is_some()) {
         (true, true) => vec![format!(
             "As planned: every wall within {} of the plan.",
-            write(plan.square)
+            write(plan.as_planned)
         )],
         (true, false) => Vec::new(),
         (false, true) => vec![format!(
