@@ -10,6 +10,7 @@ use crate::order::cutting::read::{self, Given};
 use crate::order::cutting::{Control, CutPlan, CuttingProblem, NoPlan, Progress, plan};
 use crate::plan::{Fault, Faults, OrderPlan, Place, file};
 use crate::sheet;
+use crate::solve::Settled;
 
 use super::input::Input;
 use super::order::{cut, read_prices};
@@ -105,7 +106,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
                 key: "stock",
                 flag: None,
             },
-            if proven {
+            if proven.is_some() {
                 "the stock does not suffice for all pieces"
             } else {
                 "no way was found to cut all pieces from the limited stock"
@@ -158,7 +159,7 @@ fn of_roof_file(args: &Args, path: &PathBuf, limit: Duration) -> Result<Status, 
 }
 
 /// Solves with the clock, Ctrl-C and the progress line in hand.
-fn solved(problem: &CuttingProblem, watch: Stopwatch) -> Result<CutPlan, NoPlan> {
+fn solved(problem: &CuttingProblem, watch: Stopwatch) -> Result<Settled<CutPlan>, NoPlan> {
     controlled(problem, watch, |control| plan(problem, control))
 }
 

@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::order::cutting::{CutPlan, CuttingProblem, Objective};
+use crate::solve::Settled;
 
 /// The result of `cuts`.
 #[derive(Debug, Serialize, JsonSchema)]
@@ -18,6 +19,8 @@ pub struct CutsReport {
     pub lower_bound_cents: Option<i64>,
     /// Whether the plan is proven best.
     pub proven_optimal: bool,
+    /// Under which rules it is best, if it is proven.
+    pub rules: String,
     /// Time that the plan took.
     pub seconds: f64,
     /// Length of all bars.
@@ -69,7 +72,7 @@ pub struct CutPieceJson {
 #[must_use]
 pub fn report(
     problem: &CuttingProblem,
-    plan: &CutPlan,
+    plan: &Settled<CutPlan>,
     notes: &[String],
     seconds: f64,
 ) -> CutsReport {
@@ -79,13 +82,14 @@ pub fn report(
         command: "cuts",
         objective: if priced { "cost" } else { "length" },
         cost_cents: priced.then_some(plan.cost_cents),
-        lower_bound_cents: priced.then_some(plan.cost_bound_cents),
-        proven_optimal: plan.proven,
+        lower_bound_cents: priced.then_some(plan.cost_bound_cents()),
+        proven_optimal: plan.is_proven(),
+        rules: plan.rules().to_owned(),
         seconds,
         stock_length_in: inches(plan.stock_length),
-        lower_bound_length_in: (!priced).then(|| inches(plan.stock_length_bound)),
+        lower_bound_length_in: (!priced).then(|| inches(plan.stock_length_bound())),
         bars_used: plan.bars_used,
-        lower_bound_bars: plan.bars_bound,
+        lower_bound_bars: plan.bars_bound(),
         different_patterns: plan.different_patterns,
         kerf_in: inches(problem.kerf),
         end_trim_in: inches(problem.end_trim),

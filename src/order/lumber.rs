@@ -6,11 +6,11 @@ use crate::frame::{Frame, Role};
 use crate::measure::quantity::{in_inches, in_millimeters, inches};
 use crate::measure::{Length, Units, Writing};
 use crate::plan::BuyPlan;
+use crate::solve::Settled;
 
 use super::cutting::{
     self, Control, CutPlan, CuttingProblem, NoPlan, Objective, Piece, PlannedBar, Stock,
 };
-use super::mix;
 use super::prices::Prices;
 
 /// What a piece is for.
@@ -81,7 +81,7 @@ pub struct SectionOrder {
     /// What was asked.
     pub ask: SectionAsk,
     /// The plan; `None` if every part is too long. Without prices its costs are 0.
-    pub plan: Option<CutPlan>,
+    pub plan: Option<Settled<CutPlan>>,
 }
 
 /// What is cut of every section of the frame, the walls' plates apart, by section.
@@ -442,75 +442,11 @@ impl SectionAsk {
                 plan: None,
             });
         }
-        let plan = if let Some(plan) = mix::plan(&self.problem) {
-            plan
-        } else if self.priced() {
-            cutting::plan(&self.problem, control)?
-        } else if self.is_limited() {
-            self.by_rank(control)?
-        } else {
-            let by_length = cutting::plan(&self.problem, control)?;
-            if by_length.proven {
-                by_length
-            } else {
-                // length and number as one cost settles in moments what the two in turn did not
-                let by_rank = self.by_rank(control)?;
-                let better = |a: &CutPlan, b: &CutPlan| {
-                    (a.stock_length, a.bars_used) <= (b.stock_length, b.bars_used)
-                };
-                if by_rank.proven || better(&by_rank, &by_length) {
-                    by_rank
-                } else {
-                    by_length
-                }
-            }
-        };
+        let plan = cutting::plan(&self.problem, control)?;
         Ok(SectionOrder {
             ask: self,
             plan: Some(plan),
         })
-    }
-
-    /// The plan of least bought length, then of fewest bought sticks: the two as one cost, length before number.
-    fn by_rank(&self, control: &Control<'_>) -> Result<CutPlan, NoPlan> {
-        let pieces: i64 = self.problem.pieces.iter().map(|piece| piece.quantity).sum();
-        let rank = pieces + 1;
-        let mut ranked = self.problem.clone();
-        for (stock, of) in ranked.stock.iter_mut().zip(&self.stock) {
-            stock.price_cents = Some(match of.in_hand {
-                Some(_) => 0,
-                None => stock.length * rank + 1,
-            });
-        }
-        let mut plan = cutting::plan(&ranked, control)?;
-        let in_hand: i64 = plan
-            .bars
-            .iter()
-            .filter(|bar| self.stock[bar.stock].in_hand.is_some())
-            .map(|bar| bar.times)
-            .sum();
-        // no plan buys more than one stick a piece, so less than one rank of the bound is their number
-        let length = (plan.cost_bound_cents - pieces).max(0);
-        let bought_bound = (length + rank - 1) / rank;
-        let in_hand_length: i64 = plan
-            .bars
-            .iter()
-            .filter(|bar| self.stock[bar.stock].in_hand.is_some())
-            .map(|bar| self.problem.stock[bar.stock].length * bar.times)
-            .sum();
-        plan.objective = Objective::Length;
-        plan.stock_length_bound = if plan.proven {
-            plan.stock_length
-        } else {
-            (bought_bound + in_hand_length).min(plan.stock_length)
-        };
-        if plan.proven {
-            plan.bars_bound = plan.bars_used;
-        } else {
-            plan.bars_bound = plan.bars_bound.min(plan.bars_used - in_hand);
-        }
-        (plan.cost_cents, plan.cost_bound_cents) = (0, 0);
-        Ok(plan)
     }
 }
 
@@ -599,13 +535,13 @@ impl SectionOrder {
     pub fn cost(&self) -> Option<(i64, i64)> {
         let plan = self.plan.as_ref()?;
         (self.ask.priced() && plan.objective == Objective::Cost)
-            .then_some((plan.cost_cents, plan.cost_bound_cents))
+            .then_some((plan.cost_cents, plan.cost_bound_cents()))
     }
 
     /// Whether the plan is proven best.
     #[must_use]
     pub fn proven(&self) -> bool {
-        self.plan.as_ref().is_none_or(|plan| plan.proven)
+        self.plan.as_ref().is_none_or(Settled::is_proven)
     }
 
     /// Names of the parts that are cut from a stock length.

@@ -5,7 +5,6 @@ pub mod fasteners;
 mod goods;
 pub mod list;
 pub mod lumber;
-mod mix;
 pub mod prices;
 pub mod roofing;
 

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use crate::measure::Writing;
 use crate::measure::quantity::inches;
 use crate::order::cutting::{CutPlan, CuttingProblem, Objective, PlannedBar};
+use crate::solve::Settled;
 
 use super::table::wrapped;
 use super::{Align, Look, Table};
@@ -13,7 +14,7 @@ use super::{Align, Look, Table};
 #[must_use]
 pub fn text(
     problem: &CuttingProblem,
-    plan: &CutPlan,
+    plan: &Settled<CutPlan>,
     notes: &[String],
     seconds: f64,
     look: &Look,
@@ -54,7 +55,7 @@ pub(super) fn money(cents: i64) -> String {
 }
 
 /// What the plan takes, and what is proven.
-fn verdict(problem: &CuttingProblem, plan: &CutPlan, seconds: f64, look: &Look) -> String {
+fn verdict(problem: &CuttingProblem, plan: &Settled<CutPlan>, seconds: f64, look: &Look) -> String {
     let bars = match plan.bars_used {
         1 => "1 bar".to_owned(),
         n => format!("{n} bars"),
@@ -64,29 +65,32 @@ fn verdict(problem: &CuttingProblem, plan: &CutPlan, seconds: f64, look: &Look) 
     match plan.objective {
         Objective::Cost => {
             let cost = money(plan.cost_cents);
-            if plan.proven {
-                format!("{bars}, {total} in all, for {cost}. Proven: no plan costs less ({time}).")
+            if plan.is_proven() {
+                format!(
+                    "{bars}, {total} in all, for {cost}. Proven {} ({time}).",
+                    plan.rules()
+                )
             } else {
-                let gap = plan.cost_cents - plan.cost_bound_cents;
+                let gap = plan.cost_cents - plan.cost_bound_cents();
                 let percent = 100.0 * gap as f64 / plan.cost_cents.max(1) as f64;
                 format!(
                     "{bars}, {total} in all, for {cost}. Stopped after {time}: no plan costs less than {}, so this one is at most {} ({percent:.3} %) too dear.",
-                    money(plan.cost_bound_cents),
+                    money(plan.cost_bound_cents()),
                     money(gap),
                 )
             }
         }
-        Objective::Length if plan.proven => format!(
-            "{bars}, {total} in all. Proven: no plan takes less length, nor fewer bars of that length ({time})."
-        ),
-        Objective::Length if plan.stock_length == plan.stock_length_bound => format!(
+        Objective::Length if plan.is_proven() => {
+            format!("{bars}, {total} in all. Proven {} ({time}).", plan.rules())
+        }
+        Objective::Length if plan.stock_length == plan.stock_length_bound() => format!(
             "{bars}, {total} in all. Proven: no plan takes less length; whether fewer bars of that length do is not settled, at least {} are needed ({time}).",
-            plan.bars_bound
+            plan.bars_bound()
         ),
         Objective::Length => format!(
             "{bars}, {total} in all. Stopped after {time}: no plan takes less than {}, nor fewer than {} bars.",
-            length(problem, plan.stock_length_bound, look.writing),
-            plan.bars_bound
+            length(problem, plan.stock_length_bound(), look.writing),
+            plan.bars_bound()
         ),
     }
 }

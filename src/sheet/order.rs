@@ -267,17 +267,18 @@ pub(super) fn verdict(section: &SectionOrder, units: Units) -> String {
             format!("{} ft", trim(in_inches(length) / 12.0, 1))
         }
     };
+    let rules = section.plan.as_ref().map_or("", |plan| plan.rules());
     let proof = match (section.cost(), section.proven()) {
-        (Some((cost, _)), true) => format!("{}, proven: no plan costs less", money(cost)),
+        (Some((cost, _)), true) => format!("{}, proven {rules}", money(cost)),
         (Some((cost, bound)), false) => {
             format!("{}, no plan costs less than {}", money(cost), money(bound))
         }
         (None, true) => {
-            "proven: no plan buys less length, nor fewer sticks of that length".to_owned()
+            format!("proven {rules}")
         }
         (None, false) => {
             let plan = section.plan.as_ref();
-            let at_bound = plan.is_some_and(|plan| plan.stock_length == plan.stock_length_bound);
+            let at_bound = plan.is_some_and(|plan| plan.stock_length == plan.stock_length_bound());
             if at_bound {
                 "proven: no plan buys less length; fewer sticks of that length may do".to_owned()
             } else {

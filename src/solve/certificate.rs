@@ -3,9 +3,12 @@
 //! A [`Proof`] is a tree. Its inner nodes part all plans by the value of a whole number (how many columns of a family, how
 //! many that hold two things together), so that every plan falls on one side. Its leaves are [`Prices`]: what a unit of each row
 //! is worth. No column can be worth more than it costs, beyond what the checker finds by itself, so the worth of all that is wanted is
-//! a lower bound on the cost of every plan in that leaf. Where a leaf is too weak, it may be a [`Listed`] one: its prices leave only
+//! a lower bound on the cost of every plan in that leaf. (The checker also looks for the cheapest whole numbers of columns of each family
+//! that could be worth as much, which is often more.) Where a leaf is too weak, it may be a [`Listed`] one: its prices leave only
 //! few columns to plans better than the one at hand; the checker lists them, and the tree goes on over the list, where
 //! more may be said about a column (which things it holds together) than in the family as a whole.
+
+use std::sync::Arc;
 
 use super::model::Entry;
 
@@ -53,10 +56,8 @@ pub enum On {
 /// A node of the tree.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Node {
-    /// A leaf: these prices bound all plans in it.
-    Priced(Prices),
-    /// A leaf without plans: the numbers split on contradict each other.
-    Empty,
+    /// A leaf: these prices bound all plans in it, or what was split on leaves none.
+    Priced(Arc<Prices>),
     /// Two sides: the number is at most `at`, or more.
     Split {
         /// Which number.
@@ -97,7 +98,7 @@ impl Proof {
     #[must_use]
     pub fn priced(prices: Prices) -> Self {
         Self {
-            nodes: vec![Node::Priced(prices)],
+            nodes: vec![Node::Priced(Arc::new(prices))],
         }
     }
 }

@@ -6,6 +6,7 @@
 
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BinaryHeap};
+use std::sync::Arc;
 
 use super::control::Control;
 use super::dive::{Width, dive};
@@ -14,6 +15,7 @@ use super::instance::Packing;
 use super::listing;
 use super::master::{End, Master, round_up};
 use super::tree;
+use crate::solve::{Node as Place, On, Prices, Proof};
 
 /// Patterns listed at most in one settled node.
 const NODE_LIST: usize = 200_000;
@@ -22,6 +24,10 @@ const NODE_LIST: usize = 200_000;
 struct Node {
     bound: i128,
     counts: Vec<(i64, i64)>,
+    /// Its place in the proof.
+    place: usize,
+    /// The prices that the bound rests on.
+    prices: Arc<Prices>,
 }
 
 /// Searches the counts. True when the search is complete; otherwise the lower bound is raised to what is proven.
@@ -34,6 +40,8 @@ pub(super) fn search(
     let mut master = root.clone();
     let instance = master.instance;
     let scale = master.scale;
+    let start = Arc::new(master.by_length(incumbent.upper).prices(&master));
+    let mut proof = vec![Place::Priced(Arc::clone(&start))];
     let mut open: BTreeMap<u64, Node> = BTreeMap::new();
     let mut heap: BinaryHeap<Reverse<(i128, u64)>> = BinaryHeap::new();
     open.insert(
@@ -41,6 +49,8 @@ pub(super) fn search(
         Node {
             bound: 0,
             counts: master.counts.clone(),
+            place: 0,
+            prices: Arc::clone(&start),
         },
     );
     heap.push(Reverse((0, 0)));
@@ -61,7 +71,7 @@ pub(super) fn search(
                 .values()
                 .map(|n| n.bound)
                 .fold(node.bound.min(unsettled), i128::min);
-            incumbent.raise(round_up(least, scale));
+            incumbent.raise(round_up(least, scale), || Proof { nodes: proof });
             return false;
         }
         for (k, &(least, most)) in node.counts.iter().enumerate() {
@@ -69,7 +79,12 @@ pub(super) fn search(
         }
         incumbent.relaxations += 1;
         let relaxed = master.solve(incumbent.upper, control);
-        let bound = relaxed.bound.max(node.bound);
+        let (bound, prices) = if relaxed.bound > node.bound {
+            (relaxed.bound, Arc::new(relaxed.prices(&master)))
+        } else {
+            (node.bound, Arc::clone(&node.prices))
+        };
+        proof[node.place] = Place::Priced(Arc::clone(&prices));
         match relaxed.end {
             End::Pruned => continue,
             End::Stopped => {
@@ -78,11 +93,6 @@ pub(super) fn search(
             }
             End::Solved => {}
         }
-        let mut lowest = bound;
-        if let Some(Reverse((b, _))) = heap.peek() {
-            lowest = lowest.min(*b);
-        }
-        incumbent.raise(round_up(lowest.min(unsettled), scale));
         incumbent.tell(control);
         let counts: Vec<f64> = (0..instance.bars.len()).map(|k| master.count(k)).collect();
         let fractional = (0..counts.len())
@@ -94,14 +104,10 @@ pub(super) fn search(
             })
             .filter(|&(_, f)| f > 1e-6)
             .max_by(|a, b| a.1.total_cmp(&b.1).then(b.0.cmp(&a.0)));
-        let mut children: Vec<Vec<(i64, i64)>> = Vec::new();
+        // What is split on, and where: at most `at`, or more.
+        let mut splits: Vec<(usize, i64)> = Vec::new();
         if let Some((k, _)) = fractional {
-            let down = counts[k].floor() as i64;
-            let mut low = node.counts.clone();
-            low[k].1 = down;
-            let mut high = node.counts.clone();
-            high[k].0 = down + 1;
-            children.extend([low, high]);
+            splits.push((k, counts[k].floor() as i64));
         } else {
             // Whole counts: look for a packing of just these bars.
             let mut settled = master.clone();
@@ -129,16 +135,15 @@ pub(super) fn search(
             if let Some(k) = free {
                 let y = counts[k].round() as i64;
                 let (least, most) = node.counts[k];
-                for (a, b) in [(y, y), (least, y - 1), (y + 1, most)] {
-                    if a <= b {
-                        let mut child = node.counts.clone();
-                        child[k] = (a, b);
-                        children.push(child);
-                    }
+                if y > least {
+                    splits.push((k, y - 1));
+                }
+                if y < most {
+                    splits.push((k, y));
                 }
             } else {
                 let gap = i128::from(incumbent.upper - 1) * (scale as i128) - relaxed.bound;
-                let complete = listing::list(
+                let listed = listing::list(
                     instance,
                     &relaxed.profit,
                     &relaxed.price,
@@ -147,34 +152,53 @@ pub(super) fn search(
                     NODE_LIST,
                     control,
                 )
-                .is_some_and(|pool| {
-                    tree::search(
-                        instance,
-                        pool,
-                        node.counts.clone(),
-                        scale,
-                        incumbent,
-                        5_000,
-                        control,
-                    )
-                    .complete
+                .map(|pool| {
+                    let list = (relaxed.prices(&master), node.counts.clone());
+                    tree::search(instance, pool, list, incumbent, 5_000, control)
                 });
-                if !complete {
-                    unsettled = unsettled.min(bound);
+                match listed {
+                    Some(listed) if listed.complete => {
+                        proof[node.place] = Place::Listed(Box::new(listed.proof));
+                    }
+                    _ => unsettled = unsettled.min(bound),
                 }
                 continue;
             }
         }
-        for counts in children {
+        // Each split but the last leaves its side above to the next.
+        let mut rest = node;
+        for (k, at) in splits {
+            let mut side = |from: &Node, (least, most): (i64, i64)| {
+                let mut child = from.clone();
+                child.counts[k] = (child.counts[k].0.max(least), child.counts[k].1.min(most));
+                child.bound = bound;
+                child.prices = Arc::clone(&prices);
+                child.place = proof.len();
+                proof.push(Place::Priced(Arc::clone(&prices)));
+                child
+            };
+            let (below, above) = (side(&rest, (0, at)), side(&rest, (at + 1, i64::MAX)));
+            proof[rest.place] = Place::Split {
+                on: On::Family(k),
+                at,
+                below: below.place,
+                above: above.place,
+            };
             serial += 1;
             heap.push(Reverse((bound, serial)));
-            open.insert(serial, Node { bound, counts });
+            open.insert(serial, below);
+            rest = above;
         }
+        serial += 1;
+        heap.push(Reverse((bound, serial)));
+        open.insert(serial, rest);
     }
-    incumbent.raise(round_up(unsettled, scale));
-    if unsettled == i128::MAX || round_up(unsettled, scale) >= incumbent.upper {
-        incumbent.lower = incumbent.upper;
-        return true;
-    }
-    false
+    let complete = unsettled == i128::MAX || round_up(unsettled, scale) >= incumbent.upper;
+    let bound = if complete {
+        incumbent.upper
+    } else {
+        round_up(unsettled, scale)
+    };
+    incumbent.raise(bound, || Proof { nodes: proof });
+    complete
 }

@@ -1,6 +1,8 @@
 //! Quick plans to start from: longest piece first into the bar where it leaves least, for each stock length, and the
 //! cheapest mixture of them.
 
+use std::collections::BTreeMap;
+
 use super::instance::{Instance, Packing, Pattern};
 
 /// Best-fit falling for the demand given, opening bars of one preferred kind where the piece fits it (else the
@@ -11,21 +13,29 @@ pub(super) fn best_fit(
     counts: &[(i64, i64)],
     preferred: usize,
 ) -> Option<Packing> {
-    struct Open {
-        bar: usize,
-        room: i64,
-        takes: Vec<(u32, u32)>,
-    }
-    let mut open: Vec<Open> = Vec::new();
+    /// Bars alike: their kind, what they hold, and how many they are.
+    type Alike = (usize, Vec<(u32, u32)>, i64);
+    let mut open: BTreeMap<i64, Vec<Alike>> = BTreeMap::new();
+    let mut put = |open: &mut BTreeMap<i64, Vec<Alike>>, room: i64, alike: Alike| {
+        if alike.2 > 0 {
+            open.entry(room).or_default().push(alike);
+        }
+    };
     let mut used = vec![0_i64; instance.bars.len()];
     for (i, &d) in demand.iter().enumerate() {
         let w = instance.weight[i];
-        for _ in 0..d {
-            let spot = (0..open.len())
-                .filter(|&b| open[b].room >= w)
-                .min_by_key(|&b| open[b].room);
-            let b = match spot {
-                Some(b) => b,
+        let mut left = d;
+        while left > 0 {
+            // The bar with the least room that does; once one is begun it has the least, so it is filled before the next.
+            let spot = open.range(w..).next().map(|(&room, _)| room);
+            let (room, (bar, takes, many)) = match spot {
+                Some(room) => {
+                    let alike = open.get_mut(&room)?.pop()?;
+                    if open[&room].is_empty() {
+                        open.remove(&room);
+                    }
+                    (room, alike)
+                }
                 None => {
                     let has = |k: usize| used[k] < counts[k].1;
                     let bar = if instance.bars[preferred].capacity >= w && has(preferred) {
@@ -33,32 +43,34 @@ pub(super) fn best_fit(
                     } else {
                         instance.cheapest_bar(w, has)?
                     };
-                    used[bar] += 1;
-                    open.push(Open {
-                        bar,
-                        room: instance.bars[bar].capacity,
-                        takes: Vec::new(),
-                    });
-                    open.len() - 1
+                    let room = instance.bars[bar].capacity;
+                    let each = room / w;
+                    let many = ((left + each - 1) / each).min(counts[bar].1 - used[bar]);
+                    used[bar] += many;
+                    (room, (bar, Vec::new(), many))
                 }
             };
-            open[b].room -= w;
-            match open[b].takes.last_mut() {
-                Some((j, a)) if *j as usize == i => *a += 1,
-                _ => open[b].takes.push((i as u32, 1)),
+            let each = room / w;
+            let whole = many.min(left / each);
+            let with = |n: i64| {
+                let mut takes = takes.clone();
+                takes.push((i as u32, n as u32));
+                takes
+            };
+            put(&mut open, room - each * w, (bar, with(each), whole));
+            left -= whole * each;
+            let mut rest = many - whole;
+            if rest > 0 && left > 0 {
+                put(&mut open, room - left * w, (bar, with(left), 1));
+                left = 0;
+                rest -= 1;
             }
+            put(&mut open, room, (bar, takes, rest));
         }
     }
     let mut packing = Packing::default();
-    for bar in open {
-        packing.push(
-            instance,
-            Pattern {
-                bar: bar.bar,
-                takes: bar.takes,
-            },
-            1,
-        );
+    for (bar, takes, many) in open.into_values().flatten() {
+        packing.push(instance, Pattern { bar, takes }, many);
     }
     Some(packing)
 }

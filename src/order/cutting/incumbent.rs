@@ -1,6 +1,7 @@
 //! The best packing so far, and what is proven about all others.
 
 use super::instance::{Instance, Packing};
+use crate::solve::Proof;
 
 /// The best packing so far and what is proven about the rest.
 #[derive(Clone, Debug)]
@@ -9,8 +10,10 @@ pub(super) struct Incumbent {
     pub(super) best: Option<Packing>,
     /// Its cost; a cost beyond all packings when there is none.
     pub(super) upper: i64,
-    /// Proven lower bound.
+    /// Lower bound, as the proof has it.
     pub(super) lower: i64,
+    /// What the lower bound rests on.
+    pub(super) proof: Option<Proof>,
     /// Relaxations solved.
     pub(super) relaxations: u64,
 }
@@ -23,6 +26,7 @@ impl Incumbent {
             best: None,
             upper: pieces.saturating_mul(instance.dearest()).saturating_add(1),
             lower: 0,
+            proof: None,
             relaxations: 0,
         }
     }
@@ -38,13 +42,25 @@ impl Incumbent {
         false
     }
 
-    /// Raises the lower bound. A bound made against an older incumbent says nothing beyond the present one.
-    pub(super) fn raise(&mut self, bound: i64) {
-        self.lower = self.lower.max(bound.min(self.upper));
+    /// No packing yet, and only those of less than `upper` are of interest.
+    pub(super) fn below(instance: &Instance, upper: i64) -> Self {
+        Self {
+            upper,
+            ..Self::new(instance)
+        }
     }
 
-    /// Whether the best packing is proven.
+    /// Raises the lower bound by what proves it. A bound made against an older incumbent says nothing beyond the present one.
+    pub(super) fn raise(&mut self, bound: i64, proof: impl FnOnce() -> Proof) {
+        let bound = bound.min(self.upper);
+        if bound > self.lower {
+            self.lower = bound;
+            self.proof = Some(proof());
+        }
+    }
+
+    /// Whether nothing better is left: the best packing is proven, or that there is none.
     pub(super) fn is_closed(&self) -> bool {
-        self.best.is_some() && self.upper <= self.lower
+        self.upper <= self.lower
     }
 }

@@ -33,6 +33,8 @@ pub(super) struct Budget {
     pub(super) each: Vec<i64>,
     /// All there is.
     pub(super) most: i64,
+    /// Whether it is proven that less does not do.
+    pub(super) exact: bool,
 }
 
 impl Instance {

@@ -9,6 +9,7 @@ use std::collections::BTreeSet;
 use super::control::Control;
 use super::instance::{Instance, Packing, Pattern};
 use super::pricing;
+use crate::solve::Prices;
 use crate::solve::lp::{Lp, Status};
 
 /// Weight of the best duals so far in the duals priced, for programs of many rows.
@@ -45,6 +46,23 @@ pub(super) struct Relaxed {
     pub(super) toll: i64,
     /// Profits, prices and toll of the last round, whatever their bound.
     pub(super) last: (Vec<i64>, Vec<i64>, i64),
+}
+
+impl Relaxed {
+    /// What the bound rests on.
+    pub(super) fn prices(&self, master: &Master<'_>) -> Prices {
+        Prices {
+            scale: master.scale as i64,
+            rows: self.profit.clone(),
+            levels: tolls(master.instance, self.toll),
+            ..Prices::default()
+        }
+    }
+}
+
+/// The toll as the price of the earlier level of the objective.
+pub(super) fn tolls(instance: &Instance, toll: i64) -> Vec<i64> {
+    instance.budget.iter().map(|_| toll).collect()
 }
 
 /// The program, its patterns and the part of the demand still to be cut.
@@ -113,7 +131,8 @@ impl<'a> Master<'a> {
                 .enumerate()
                 .map(|(k, &e)| (count_column[k], e as f64 / whole))
                 .collect();
-            lp.add_row(-1e7, budget.most as f64 / whole, &entries);
+            let most = budget.most as f64 / whole;
+            lp.add_row(if budget.exact { most } else { -1e7 }, most, &entries);
         }
         let penalty = 10.0 * instance.dearest() as f64;
         let artificial = instance
@@ -306,7 +325,7 @@ impl<'a> Master<'a> {
 
     /// The relaxation as far as lengths alone tell: every piece is worth its weight at the rate of the cheapest bar per
     /// weight.
-    fn by_length(&self, target: i64) -> Relaxed {
+    pub(super) fn by_length(&self, target: i64) -> Relaxed {
         let rate = self
             .instance
             .bars
@@ -502,7 +521,8 @@ impl<'a> Master<'a> {
             let priced = pricing::price(self.instance, &limit, &profit, &price, &open, keep);
             let toll = self.instance.budget.as_ref().map_or(0, |budget| {
                 let each = -dual[n + bars] * self.scale / budget.most.max(1) as f64;
-                each.round().max(0.0) as i64
+                let least = if budget.exact { f64::NEG_INFINITY } else { 0.0 };
+                each.round().max(least) as i64
             });
             let whole: Vec<i64> = profit.iter().map(|&p| p as i64).collect();
             let ceilings: Vec<i64> = priced.best.iter().map(|&p| p as i64).collect();

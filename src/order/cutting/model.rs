@@ -1,6 +1,7 @@
 //! What is asked, and the plan that answers it.
 
 use crate::measure::trim;
+use crate::solve::Impossible;
 
 /// A stock length that can be bought, or bars in hand.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -13,6 +14,14 @@ pub struct Stock {
     pub price_cents: Option<i64>,
     /// How many there are; `None`: as many as wanted.
     pub quantity: Option<i64>,
+}
+
+impl Stock {
+    /// Whether these are bars in hand: of a limited number, and for nothing.
+    #[must_use]
+    pub fn is_in_hand(&self) -> bool {
+        self.quantity.is_some() && self.price_cents == Some(0)
+    }
 }
 
 /// Equal pieces that are wanted.
@@ -49,7 +58,7 @@ pub struct CuttingProblem {
 pub enum Objective {
     /// The cost of all bars.
     Cost,
-    /// The length of all bars, then their number: there are no prices.
+    /// The length of all bars that are bought, then their number: there are no prices.
     Length,
 }
 
@@ -103,25 +112,21 @@ pub struct PlannedBar {
     pub times: i64,
 }
 
-/// A cutting plan and what is proven about it.
+/// A cutting plan. What is proven about it comes with it as a [`crate::solve::Settled`].
 #[derive(Clone, Debug, PartialEq)]
 pub struct CutPlan {
     /// What was made least.
     pub objective: Objective,
     /// Cost of all bars in cents; 0 without prices.
     pub cost_cents: i64,
-    /// Proven: no plan costs less.
-    pub cost_bound_cents: i64,
     /// Length of all bars, in units.
     pub stock_length: i64,
-    /// Proven without prices: no plan takes less length. Equals `stock_length` with prices.
-    pub stock_length_bound: i64,
     /// Number of bars.
     pub bars_used: i64,
-    /// Proven where every bar counts alike; else what the lengths alone ask for.
-    pub bars_bound: i64,
-    /// Whether the plan is proven best.
-    pub proven: bool,
+    /// Price of every kind of bar in cents, where it is one and the same.
+    pub each_cents: Option<i64>,
+    /// Bars that the lengths alone ask for.
+    pub bars_by_length: i64,
     /// The bars, by stock and then as they are cut.
     pub bars: Vec<PlannedBar>,
     /// How many cuttings of a bar differ by the lengths in them.
@@ -135,10 +140,10 @@ pub struct CutPlan {
 pub enum NoPlan {
     /// The problem is wrong.
     Faults(Vec<CutFault>),
-    /// The limited stock does not suffice; `proven` tells whether that is certain or just nothing was found.
+    /// The limited stock does not suffice, or nothing was found.
     NotEnoughStock {
-        /// Whether it is certain.
-        proven: bool,
+        /// That there is no plan, where that is certain.
+        proven: Option<Impossible>,
     },
 }
 
@@ -161,10 +166,10 @@ impl CuttingProblem {
     /// Whether prices decide, or lengths.
     #[must_use]
     pub fn objective(&self) -> Objective {
-        if self.stock.iter().any(|s| s.price_cents.is_some()) {
-            Objective::Cost
-        } else {
+        if self.stock.iter().any(|s| s.price_cents.is_none()) {
             Objective::Length
+        } else {
+            Objective::Cost
         }
     }
 
@@ -207,7 +212,8 @@ impl CuttingProblem {
                 "list at least one stock length",
             );
         }
-        let priced = self.objective() == Objective::Cost;
+        let bought = |stock: &&Stock| stock.price_cents.is_some() && !stock.is_in_hand();
+        let priced = self.stock.iter().any(|stock| bought(&stock));
         for (index, stock) in self.stock.iter().enumerate() {
             let entry = Entry::Stock(index);
             let name = &stock.label;

@@ -10,8 +10,10 @@ use super::instance::{BarKind, Budget, Instance, Packing};
 use super::model::{
     CutPlan, CuttingProblem, MOST_KINDS, NoPlan, Objective, PlannedBar, PlannedPiece,
 };
+use super::question::{Asked, Named};
 use super::solver::{self, Effort, Outcome};
 use super::splice;
+use crate::solve::{Certificate, Prices, Proof, Settled, impossible, settle};
 
 /// Nodes spent on the first look for few bars of least length.
 const LOOK: Effort = Effort::Part {
@@ -24,15 +26,7 @@ const PROOF: Effort = Effort::Part {
     rounds: 1,
 };
 
-/// A piece or part of a piece with its own name.
-struct Named {
-    piece: usize,
-    label: String,
-    length: i64,
-    quantity: i64,
-}
-
-/// Makes the cutting plan of least cost (or, without prices, of least length and then fewest bars).
+/// Makes the cutting plan of least cost (or, without prices, of least bought length and then fewest bought bars).
 ///
 /// Exact when it is let run to the end; stopped earlier, the best plan so far comes back with a bound that is proven all the same.
 /// Among plans of equal cost one with few different cuttings is looked for (a heuristic: the number is not proven least).
@@ -40,29 +34,41 @@ struct Named {
 /// # Errors
 ///
 /// Every fault of the problem, or that the limited stock does not suffice.
-pub fn plan(problem: &CuttingProblem, control: &Control<'_>) -> Result<CutPlan, NoPlan> {
+///
+/// # Panics
+///
+/// Only if the checker finds that the plan made here is none: a broken promise of our own.
+pub fn plan(problem: &CuttingProblem, control: &Control<'_>) -> Result<Settled<CutPlan>, NoPlan> {
     let faults = problem.faults();
     if !faults.is_empty() {
         return Err(NoPlan::Faults(faults));
     }
     let named = named(problem);
-    let (mut instance, unit) = instance(problem, &named);
-    let mut outcome = solve(&instance, None, control);
-    if outcome.best.is_none() {
-        let any = any_packing(&instance, control)?;
-        outcome = solve(&instance, Some(&any), control);
-    }
-    let Some(mut best) = outcome.best.take() else {
-        return Err(NoPlan::NotEnoughStock { proven: false });
+    let asked = Asked {
+        problem,
+        named: &named,
+        parted: problem
+            .pieces
+            .iter()
+            .enumerate()
+            .any(|(piece, _)| named.iter().filter(|n| n.piece == piece).count() > 1),
     };
-    let first = outcome.lower;
-    // With one kind of bar the least length is the fewest bars.
-    if problem.objective() == Objective::Length && instance.bars.len() > 1 {
+    let mut instance = instance(&asked);
+    let start = any_packing(&asked, &instance, control)?;
+    let outcome = solve(&instance, start.as_ref(), control);
+    let Some(mut best) = outcome.best else {
+        return Err(NoPlan::NotEnoughStock { proven: None });
+    };
+    let mut relaxations = outcome.relaxations;
+    let mut certificate = Certificate {
+        levels: vec![outcome.proof.into_iter().collect()],
+    };
+    if problem.objective() == Objective::Length {
         // The least length is known (or the best found): now the fewest bars within it.
-        let (fewest, packing) = fewest_bars(&mut instance, &best, control);
-        outcome.proven &= fewest.proven;
-        outcome.lower = fewest.lower;
-        outcome.relaxations += fewest.relaxations;
+        let (fewest, packing) =
+            fewest_bars(&mut instance, problem, &best, outcome.complete, control);
+        certificate.levels.push(fewest.proof.into_iter().collect());
+        relaxations += fewest.relaxations;
         best = packing;
     }
     let best = if instance.items() > MOST_KINDS {
@@ -71,45 +77,30 @@ pub fn plan(problem: &CuttingProblem, control: &Control<'_>) -> Result<CutPlan, 
         fewer::patterns(&instance, best, control)
     };
     let bars = bars(problem, &instance, &named, &best);
-    let stock_length = bars
-        .iter()
-        .map(|b| problem.stock[b.stock].length * b.times)
-        .sum();
-    let bars_used: i64 = bars.iter().map(|b| b.times).sum();
-    let objective = problem.objective();
-    let one_kind = instance.bars.len() == 1;
-    let (cost_cents, cost_bound_cents, stock_length_bound, bars_bound) = match objective {
-        Objective::Cost => {
-            let bars_bound = if one_kind && instance.bars[0].cost > 0 {
-                (outcome.lower + instance.bars[0].cost - 1) / instance.bars[0].cost
-            } else {
-                by_length(&instance)
-            };
-            (
-                best.cost * unit,
-                outcome.lower * unit,
-                stock_length,
-                bars_bound,
-            )
-        }
-        // Bars that the least length found needs at least; by length alone if that may not be the least.
-        Objective::Length if first * unit == stock_length => (0, 0, stock_length, outcome.lower),
-        Objective::Length if one_kind => (0, 0, first * unit, outcome.lower),
-        Objective::Length => (0, 0, first * unit, by_length(&instance)),
-    };
-    Ok(CutPlan {
-        objective,
-        cost_cents,
-        cost_bound_cents,
-        stock_length,
-        stock_length_bound,
-        bars_used,
-        bars_bound,
-        proven: outcome.proven,
+    let sum = |of: &dyn Fn(&PlannedBar) -> i64| bars.iter().map(|bar| of(bar) * bar.times).sum();
+    let plan = CutPlan {
+        objective: problem.objective(),
+        cost_cents: match problem.objective() {
+            Objective::Cost => sum(&|bar| problem.stock[bar.stock].price_cents.unwrap_or(0)),
+            Objective::Length => 0,
+        },
+        stock_length: sum(&|bar| problem.stock[bar.stock].length),
+        bars_used: sum(&|_| 1),
+        each_cents: problem
+            .stock
+            .iter()
+            .map(|stock| stock.price_cents)
+            .reduce(|a, b| if a == b { a } else { None })
+            .flatten(),
+        bars_by_length: by_length(&instance),
         different_patterns: best.patterns.len(),
         bars,
-        relaxations: outcome.relaxations,
-    })
+        relaxations,
+    };
+    match settle(&asked, plan, &certificate) {
+        Ok(settled) => Ok(settled),
+        Err(fault) => unreachable!("the plan made is none: {fault:?}"),
+    }
 }
 
 fn solve(instance: &Instance, start: Option<&Packing>, control: &Control<'_>) -> Outcome {
@@ -120,27 +111,25 @@ fn solve(instance: &Instance, start: Option<&Packing>, control: &Control<'_>) ->
     }
 }
 
-/// Any packing from limited stock, whatever its cost: bars are free, and a made-up bar of cost 1 stands for stock that is missing. A
-/// cost of 1 or more is a proof that the stock does not suffice.
-fn any_packing(instance: &Instance, control: &Control<'_>) -> Result<Packing, NoPlan> {
-    let mut with_missing = instance.clone();
-    for bar in &mut with_missing.bars {
-        bar.cost = 0;
+/// Any packing from limited stock, whatever its cost; none where there is stock enough anyway.
+fn any_packing(
+    asked: &Asked<'_>,
+    instance: &Instance,
+    control: &Control<'_>,
+) -> Result<Option<Packing>, NoPlan> {
+    let counts: Vec<(i64, i64)> = instance.bars.iter().map(|b| (0, b.most)).collect();
+    let at_hand = (0..instance.bars.len())
+        .any(|k| greedy::best_fit(instance, &instance.demand, &counts, k).is_some());
+    if at_hand || instance.items() > MOST_KINDS {
+        return Ok(None);
     }
-    let missing = with_missing.bars.len();
-    with_missing.bars.push(BarKind {
-        capacity: instance.weight.first().copied().unwrap_or(1),
-        cost: 1,
-        most: instance.demand.iter().sum(),
-        limited: false,
-    });
-    let outcome = solve(&with_missing, None, control);
+    let outcome = solver::any(instance, control);
     match outcome.best {
-        Some(packing) if packing.patterns.iter().all(|(p, _)| p.bar != missing) => {
-            Ok(packing.priced(instance))
-        }
-        _ => Err(NoPlan::NotEnoughStock {
-            proven: outcome.lower >= 1,
+        Some(packing) => Ok(Some(packing.priced(instance))),
+        None => Err(NoPlan::NotEnoughStock {
+            proven: outcome
+                .proof
+                .and_then(|proof| impossible(asked, &proof).ok()),
         }),
     }
 }
@@ -149,7 +138,9 @@ fn any_packing(instance: &Instance, control: &Control<'_>) -> Result<Packing, No
 /// left with that length as its budget and costs of 1.
 fn fewest_bars(
     instance: &mut Instance,
+    problem: &CuttingProblem,
     best: &Packing,
+    exact: bool,
     control: &Control<'_>,
 ) -> (Outcome, Packing) {
     let most = best.cost;
@@ -157,19 +148,21 @@ fn fewest_bars(
     // A first look by one cost for both, length before number: dives that overrun the length do not die of it.
     let pieces: i64 = instance.demand.iter().sum();
     let mut both = instance.clone();
-    for bar in &mut both.bars {
-        bar.cost = bar.cost.saturating_mul(pieces + 1).saturating_add(1);
+    for (bar, stock) in both.bars.iter_mut().zip(&problem.stock) {
+        let one = i64::from(!stock.is_in_hand());
+        bar.cost = bar.cost.saturating_mul(pieces + 1).saturating_add(one);
     }
     let mut packing = best.clone();
-    if instance.items() <= MOST_KINDS {
+    let several = instance.bars.len() > 1;
+    if several && instance.items() <= MOST_KINDS {
         let look = solver::solve(&both, Some(&best.priced(&both)), LOOK, control);
         if let Some(found) = look.best {
             packing = found;
         }
     }
-    instance.budget = Some(Budget { each, most });
-    for bar in &mut instance.bars {
-        bar.cost = 1;
+    instance.budget = Some(Budget { each, most, exact });
+    for (bar, stock) in instance.bars.iter_mut().zip(&problem.stock) {
+        bar.cost = i64::from(!stock.is_in_hand());
     }
     packing = packing.priced(instance);
     let mut outcome = if instance.items() > MOST_KINDS {
@@ -206,27 +199,21 @@ fn quick(instance: &Instance) -> Outcome {
             incumbent.offer(instance, &packing);
         }
     }
-    let total: i128 = instance
-        .weight
-        .iter()
-        .zip(&instance.demand)
-        .map(|(w, d)| i128::from(*w) * i128::from(*d))
-        .sum();
-    // At the cheapest rate of all bars, rounded up.
-    let lower = instance
-        .bars
-        .iter()
-        .map(|b| {
-            let exact = total * i128::from(b.cost);
-            let capacity = i128::from(b.capacity);
-            (exact + capacity - 1) / capacity
-        })
-        .min()
-        .unwrap_or(0);
-    incumbent.raise(i64::try_from(lower).unwrap_or(0));
+    // Every piece is worth its weight at the least rate of all bars, a / b: a for a unit of weight, b for one of cost.
+    let least = instance.bars.iter().min_by(|a, b| {
+        let left = i128::from(a.cost) * i128::from(b.capacity);
+        left.cmp(&(i128::from(b.cost) * i128::from(a.capacity)))
+    });
     Outcome {
-        proven: incumbent.is_closed(),
-        lower: incumbent.lower,
+        complete: false,
+        proof: least.map(|bar| {
+            Proof::priced(Prices {
+                scale: bar.capacity.max(1),
+                rows: instance.weight.iter().map(|w| w * bar.cost).collect(),
+                levels: instance.budget.iter().map(|_| 0).collect(),
+                ..Prices::default()
+            })
+        }),
         best: incumbent.best,
         relaxations: 0,
     }
@@ -267,21 +254,22 @@ fn named(problem: &CuttingProblem) -> Vec<Named> {
     named
 }
 
-/// The bare instance, and how many cents (without prices: units of length) one unit of its cost is.
-fn instance(problem: &CuttingProblem, named: &[Named]) -> (Instance, i64) {
+/// The bare instance; its costs are in the greatest common divisor of all, as the checker has them.
+fn instance(asked: &Asked<'_>) -> Instance {
+    let problem = asked.problem;
     let mut demand: BTreeMap<i64, i64> = BTreeMap::new();
-    for n in named {
+    for n in asked.named {
         *demand.entry(n.length + problem.kerf).or_default() += n.quantity;
     }
     let total: i64 = demand.values().sum();
     // Whole multiples of a common measure stay so in every bar.
     let measure = demand.keys().fold(0, |a, &b| gcd(a, b)).max(1);
-    let unit = problem
-        .stock
-        .iter()
-        .map(|s| s.price_cents.unwrap_or(s.length))
-        .fold(0, gcd)
-        .max(1);
+    let cost = |stock: &super::model::Stock| match problem.objective() {
+        Objective::Cost => stock.price_cents.unwrap_or(0),
+        Objective::Length if stock.is_in_hand() => 0,
+        Objective::Length => stock.length,
+    };
+    let unit = problem.stock.iter().map(cost).fold(0, gcd).max(1);
     let bars: Vec<BarKind> = problem
         .stock
         .iter()
@@ -289,7 +277,7 @@ fn instance(problem: &CuttingProblem, named: &[Named]) -> (Instance, i64) {
             let most = s.quantity.map_or(total, |q| q.min(total));
             BarKind {
                 capacity: (problem.usable(s) + problem.kerf) / measure,
-                cost: s.price_cents.unwrap_or(s.length) / unit,
+                cost: cost(s) / unit,
                 most,
                 limited: s.quantity.is_some(),
             }
@@ -300,15 +288,12 @@ fn instance(problem: &CuttingProblem, named: &[Named]) -> (Instance, i64) {
         .rev()
         .map(|(w, d)| (w / measure, d))
         .unzip();
-    (
-        Instance {
-            weight,
-            demand,
-            bars,
-            budget: None,
-        },
-        unit,
-    )
+    Instance {
+        weight,
+        demand,
+        bars,
+        budget: None,
+    }
 }
 
 fn gcd(a: i64, b: i64) -> i64 {

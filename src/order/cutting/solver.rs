@@ -8,17 +8,19 @@ use super::incumbent::Incumbent;
 use super::instance::{Instance, Packing};
 use super::listing;
 use super::master::{End, Master, Relaxed, round_up};
+use super::mixes;
 use super::tree;
+use crate::solve::{Listed, Node, Proof};
 
 /// What a solve found.
 #[derive(Clone, Debug)]
 pub(super) struct Outcome {
     /// The best packing; `None` when limited stock does not suffice, as far as was found.
     pub(super) best: Option<Packing>,
-    /// Proven lower bound on the cost of any packing.
-    pub(super) lower: i64,
-    /// Whether `best` is proven to be cheapest, or that there is none.
-    pub(super) proven: bool,
+    /// What is to prove that no packing is cheaper, or that there is none.
+    pub(super) proof: Option<Proof>,
+    /// Whether the search came to its end.
+    pub(super) complete: bool,
     /// Relaxations solved.
     pub(super) relaxations: u64,
 }
@@ -63,11 +65,30 @@ pub(super) fn solve(
     if let Some(packing) = start {
         incumbent.offer(instance, packing);
     }
-    let complete = run(instance, &mut incumbent, effort, control);
+    finish(instance, incumbent, effort, control)
+}
+
+/// Looks for any packing at all, whatever its cost, or a proof that there is none.
+pub(super) fn any(instance: &Instance, control: &Control<'_>) -> Outcome {
+    let mut free = instance.clone();
+    for bar in &mut free.bars {
+        bar.cost = 0;
+    }
+    let incumbent = Incumbent::below(&free, 1);
+    finish(&free, incumbent, Effort::Full, control)
+}
+
+fn finish(
+    instance: &Instance,
+    mut incumbent: Incumbent,
+    effort: Effort,
+    control: &Control<'_>,
+) -> Outcome {
+    run(instance, &mut incumbent, effort, control);
     incumbent.tell(control);
     Outcome {
-        proven: complete || incumbent.is_closed(),
-        lower: incumbent.lower,
+        complete: incumbent.is_closed(),
+        proof: incumbent.proof,
         relaxations: incumbent.relaxations,
         best: incumbent.best,
     }
@@ -95,11 +116,11 @@ fn run(
     if instance.items() >= MANY_KINDS {
         master.spread(SPREAD);
         let spread = master.solve(incumbent.upper, control);
-        incumbent.raise(round_up(spread.bound, master.scale));
+        raise(incumbent, &master, &spread);
         master.spread(0.0);
     }
     let mut root = master.solve(incumbent.upper, control);
-    incumbent.raise(round_up(root.bound, master.scale));
+    raise(incumbent, &master, &root);
     incumbent.tell(control);
     if incumbent.is_closed() {
         return true;
@@ -115,6 +136,9 @@ fn run(
         incumbent,
         control,
     };
+    if several && course.by_mixes(&root) {
+        return true;
+    }
     // A tight relaxation leaves few patterns: then the list settles it at once.
     if !several && course.by_list(&root, SHORT_LIST, 300) {
         return true;
@@ -189,8 +213,7 @@ impl Course<'_, '_, '_> {
     /// Solves the root again, for the bound against the present incumbent.
     fn resolve(&mut self) -> Relaxed {
         let relaxed = self.master.solve(self.incumbent.upper, self.control);
-        self.incumbent
-            .raise(round_up(relaxed.bound, self.master.scale));
+        raise(self.incumbent, &self.master, &relaxed);
         relaxed
     }
 
@@ -221,6 +244,38 @@ impl Course<'_, '_, '_> {
         self.master.shake(seed);
         self.dive(1, 2, 400);
         self.master = plain;
+    }
+
+    /// Tries the cheapest mixes of bars that could hold all. True when that settles it.
+    fn by_mixes(&mut self, duals: &Relaxed) -> bool {
+        let Some(mixes) = mixes::cheapest(&self.master, duals, self.incumbent.upper) else {
+            return false;
+        };
+        self.incumbent
+            .raise(mixes.cost, || Proof::priced(duals.prices(&self.master)));
+        for mix in mixes.named {
+            if self.done() {
+                break;
+            }
+            let mut settled = self.master.clone();
+            for (k, &n) in mix.iter().enumerate() {
+                settled.set_count(k, n, n);
+            }
+            let width = Width {
+                discrepancies: 1,
+                depth: 2,
+            };
+            let until = self.incumbent.relaxations + 40;
+            dive(
+                settled,
+                Packing::default(),
+                width,
+                until,
+                self.incumbent,
+                self.control,
+            );
+        }
+        self.incumbent.is_closed()
     }
 
     /// Lists what a better plan could use and searches the list. True when that settles it.
@@ -256,17 +311,32 @@ impl Course<'_, '_, '_> {
         let search = tree::search(
             instance,
             pool,
-            counts,
-            scale,
+            (duals.prices(&self.master), counts),
             self.incumbent,
             nodes,
             self.control,
         );
-        self.incumbent.raise(round_up(search.bound, scale));
-        if search.complete {
-            self.incumbent.lower = self.incumbent.upper;
-        }
+        let bound = if search.complete {
+            self.incumbent.upper
+        } else {
+            round_up(search.bound, scale)
+        };
+        self.incumbent.raise(bound, || listed(search.proof));
         search.complete
+    }
+}
+
+/// Raises the bound by the prices of a relaxation of the root.
+fn raise(incumbent: &mut Incumbent, master: &Master<'_>, relaxed: &Relaxed) {
+    incumbent.raise(round_up(relaxed.bound, master.scale), || {
+        Proof::priced(relaxed.prices(master))
+    });
+}
+
+/// The proof by a list alone.
+fn listed(list: Listed) -> Proof {
+    Proof {
+        nodes: vec![Node::Listed(Box::new(list))],
     }
 }
 

@@ -6,12 +6,15 @@
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 use std::collections::BinaryHeap;
+use std::sync::Arc;
 
 use super::control::Control;
 use super::incumbent::Incumbent;
 use super::instance::{Instance, Packing};
 use super::listing::Pool;
+use super::master::tolls;
 use crate::solve::lp::{Lp, Status};
+use crate::solve::{Form, Listed, On, Prices};
 
 mod branching;
 mod cuts;
@@ -57,6 +60,10 @@ struct Node {
     bound: i128,
     depth: usize,
     limits: Vec<(Branch, i64, i64)>,
+    /// Its place in the proof.
+    place: usize,
+    /// The prices that the bound rests on.
+    prices: Arc<Prices>,
 }
 
 /// The program over the active patterns and all that is needed to extend it.
@@ -81,6 +88,12 @@ struct Tree<'a, 'c> {
     alive: Vec<u32>,
     /// Per kind of bar and side: bound gained per unit of change, and how often that was seen.
     gain: Vec<[(f64, f64); 2]>,
+    /// The prices of the last round.
+    prices: Arc<Prices>,
+    /// Extra rows and patterns that the proof names, in its order.
+    forms: Vec<Form>,
+    /// Where the extra rows and patterns stand among them.
+    form_of: BTreeMap<Branch, usize>,
 }
 
 enum Solved {
@@ -130,8 +143,10 @@ impl<'a, 'c> Tree<'a, 'c> {
                 .enumerate()
                 .map(|(k, &e)| (count_column[k], e as f64 / whole))
                 .collect();
-            let row = lp.add_row(-1e7, budget.most as f64 / whole, &entries);
+            let most = budget.most as f64 / whole;
+            let row = lp.add_row(if budget.exact { most } else { -1e7 }, most, &entries);
             artificial.push(lp.add_column(penalty, 0.0, 1e6, &[(row, -1.0)]));
+            artificial.push(lp.add_column(penalty, 0.0, 1e6, &[(row, 1.0)]));
         }
         let most = (0..pool.len())
             .map(|p| {
@@ -163,6 +178,9 @@ impl<'a, 'c> Tree<'a, 'c> {
             gain: vec![[(0.0, 0.0); 2]; instance.bars.len()],
             pool,
             nodes: 0,
+            prices: Arc::default(),
+            forms: Vec::new(),
+            form_of: BTreeMap::new(),
         }
     }
 
@@ -214,6 +232,11 @@ impl<'a, 'c> Tree<'a, 'c> {
             lower,
             upper,
         });
+        self.form_of.insert(Branch::Row(index), self.forms.len());
+        self.forms.push(match &kind {
+            RowKind::Pair(i, j) => Form::Both(usize::from(*i), usize::from(*j)),
+            RowKind::Halves(items) => Form::Halves(items.iter().map(|&i| usize::from(i)).collect()),
+        });
         self.kinds.insert(kind, index);
         index
     }
@@ -261,9 +284,12 @@ impl<'a, 'c> Tree<'a, 'c> {
                 }
                 Branch::Row(r) => {
                     let c = &mut bounds.rows[r];
-                    let upper = c.1.map_or(most, |u| u.min(most));
-                    *c = (c.0.max(least), Some(upper));
-                    sound &= c.0 <= upper;
+                    let upper = match most {
+                        i64::MAX => c.1,
+                        _ => Some(c.1.map_or(most, |u| u.min(most))),
+                    };
+                    *c = (c.0.max(least), upper);
+                    sound &= upper.is_none_or(|upper| c.0 <= upper);
                 }
                 Branch::Pattern(p) => {
                     let c = bounds.patterns.entry(p).or_insert((0, self.most[p]));
@@ -324,7 +350,9 @@ impl<'a, 'c> Tree<'a, 'c> {
             }
             let mut toll = 0;
             if let Some(budget) = &self.instance.budget {
-                toll = (-dual[n + self.instance.bars.len()]).max(0) / budget.most.max(1);
+                let price = -dual[n + self.instance.bars.len()];
+                let price = if budget.exact { price } else { price.max(0) };
+                toll = price / budget.most.max(1);
                 bound -= i128::from(toll) * i128::from(budget.most);
             }
             for (k, bar) in self.instance.bars.iter().enumerate() {
@@ -345,7 +373,8 @@ impl<'a, 'c> Tree<'a, 'c> {
                     .sum();
                 self.reduced[p] = -dual[n + self.pool.bar(p)] - worth;
             }
-            for (extra, &(least, most)) in self.extra.iter().zip(&bounds.rows) {
+            let mut of_forms = Vec::new();
+            for (row, (extra, &(least, most))) in self.extra.iter().zip(&bounds.rows).enumerate() {
                 let mut d = dual[extra.row];
                 if most.is_none() {
                     d = d.max(0);
@@ -353,6 +382,7 @@ impl<'a, 'c> Tree<'a, 'c> {
                 if d == 0 {
                     continue;
                 }
+                of_forms.push((self.form_of[&Branch::Row(row)], d));
                 bound +=
                     i128::from(d) * i128::from(if d > 0 { least } else { most.unwrap_or(least) });
                 for &(p, c) in &extra.members {
@@ -382,6 +412,14 @@ impl<'a, 'c> Tree<'a, 'c> {
                 };
                 bound += right - assumed;
             }
+            let bars = self.instance.bars.len();
+            self.prices = Arc::new(Prices {
+                scale: self.scale as i64,
+                rows: profit,
+                levels: tolls(self.instance, toll),
+                forms: of_forms,
+                families: dual[n..n + bars].iter().map(|d| -d).collect(),
+            });
             if bound > goal {
                 return Solved::Pruned;
             }
@@ -485,44 +523,120 @@ struct Bounds {
 }
 
 /// How a search of a list ended.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub(super) struct Searched {
     /// Whether the list was searched completely: then the incumbent is a best packing among all that
     /// use listed patterns and the counts given.
     pub(super) complete: bool,
     /// Scaled lower bound on the cost of such packings, or the incumbent's cost.
     pub(super) bound: i128,
+    /// What that rests on.
+    pub(super) proof: Listed,
 }
 
-/// Searches the list, through at most so many nodes.
+/// The tree of the proof as it grows.
+struct Record {
+    nodes: Vec<crate::solve::Node>,
+}
+
+impl Record {
+    fn leaf(&mut self, prices: &Arc<Prices>) -> usize {
+        self.nodes
+            .push(crate::solve::Node::Priced(Arc::clone(prices)));
+        self.nodes.len() - 1
+    }
+
+    fn close(&mut self, place: usize, prices: &Arc<Prices>) {
+        self.nodes[place] = crate::solve::Node::Priced(Arc::clone(prices));
+    }
+}
+
+impl Tree<'_, '_> {
+    /// The number that a branch is made on, as the proof names it.
+    fn named(&mut self, branch: Branch) -> On {
+        match branch {
+            Branch::Count(k) => On::Family(k),
+            Branch::Row(_) | Branch::Pattern(_) => {
+                if let Some(&form) = self.form_of.get(&branch) {
+                    return On::Form(form);
+                }
+                let form = self.forms.len();
+                if let Branch::Pattern(p) = branch {
+                    self.forms.push(Form::Column {
+                        family: self.pool.bar(p),
+                        entries: self
+                            .pool
+                            .takes(p)
+                            .iter()
+                            .map(|&(i, a)| (usize::from(i), i64::from(a)))
+                            .collect(),
+                    });
+                    self.form_of.insert(branch, form);
+                }
+                On::Form(form)
+            }
+        }
+    }
+}
+
+/// Searches the list that `prices` leave over, through at most so many nodes.
 pub(super) fn search(
     instance: &Instance,
     pool: Pool,
-    counts: Vec<(i64, i64)>,
-    scale: f64,
+    (prices, counts): (Prices, Vec<(i64, i64)>),
     incumbent: &mut Incumbent,
     most_nodes: u64,
     control: &Control<'_>,
 ) -> Searched {
+    let scale = prices.scale as f64;
     let mut tree = Tree::new(instance, pool, counts, scale, control);
-    let complete = |incumbent: &Incumbent| Searched {
-        complete: true,
-        bound: i128::from(incumbent.upper) * (scale as i128),
-    };
+    let mut record = Record { nodes: Vec::new() };
+    let mut fixings: Vec<Prices> = Vec::new();
+    let outcome = explore(
+        &mut tree,
+        &mut record,
+        &mut fixings,
+        incumbent,
+        most_nodes,
+        control,
+    );
+    Searched {
+        complete: outcome.is_none(),
+        bound: outcome.unwrap_or(i128::from(incumbent.upper) * (scale as i128)),
+        proof: Listed {
+            prices,
+            forms: tree.forms,
+            fixings,
+            nodes: record.nodes,
+        },
+    }
+}
+
+/// `None` when the tree is searched completely, else the least bound of what is left.
+fn explore(
+    tree: &mut Tree<'_, '_>,
+    record: &mut Record,
+    fixings: &mut Vec<Prices>,
+    incumbent: &mut Incumbent,
+    most_nodes: u64,
+    control: &Control<'_>,
+) -> Option<i128> {
+    let scale = tree.scale;
     let mut root_bound = 0;
+    record.leaf(&tree.prices.clone());
     // Root: cuts while they help.
     for _ in 0..CUT_ROUNDS {
         let (_, bounds) = tree.apply(&[]);
-        match tree.solve(&bounds, incumbent.upper) {
-            Solved::Pruned => return complete(incumbent),
-            Solved::Stopped => {
-                return Searched {
-                    complete: false,
-                    bound: root_bound,
-                };
-            }
+        let solved = tree.solve(&bounds, incumbent.upper);
+        if !matches!(solved, Solved::Stopped) {
+            record.close(0, &tree.prices);
+        }
+        match solved {
+            Solved::Pruned => return None,
+            Solved::Stopped => return Some(root_bound),
             Solved::Open(bound) => {
                 root_bound = bound;
+                fixings.push(Prices::clone(&tree.prices));
                 tree.shrink(bound, incumbent.upper);
             }
         }
@@ -539,6 +653,8 @@ pub(super) fn search(
             bound: root_bound,
             depth: 0,
             limits: Vec::new(),
+            place: 0,
+            prices: Arc::clone(&tree.prices),
         },
     );
     heap.push(Reverse((root_bound, Reverse(0), 0)));
@@ -551,8 +667,11 @@ pub(super) fn search(
         }
         let mut current = Some(node);
         while let Some(node) = current.take() {
+            let stopped = |open: &BTreeMap<u64, Node>, bound: i128| {
+                Some(open.values().map(|n| n.bound).fold(bound, i128::min))
+            };
             if incumbent.is_closed() {
-                return complete(incumbent);
+                return stopped(&open, node.bound);
             }
             let (sound, bounds) = tree.apply(&node.limits);
             if !sound {
@@ -562,23 +681,26 @@ pub(super) fn search(
             if incumbent.relaxations.is_multiple_of(64) {
                 incumbent.tell(control);
             }
-            let stopped = |open: &BTreeMap<u64, Node>, bound: i128| Searched {
-                complete: false,
-                bound: open.values().map(|n| n.bound).fold(bound, i128::min),
-            };
             if tree.nodes > most_nodes {
                 return stopped(&open, node.bound);
             }
-            let bound = match tree.solve(&bounds, incumbent.upper) {
-                Solved::Pruned => continue,
+            let (bound, prices) = match tree.solve(&bounds, incumbent.upper) {
+                Solved::Pruned => {
+                    record.close(node.place, &tree.prices);
+                    continue;
+                }
                 Solved::Stopped => return stopped(&open, node.bound),
-                Solved::Open(bound) => bound.max(node.bound),
+                Solved::Open(bound) if bound > node.bound => (bound, Arc::clone(&tree.prices)),
+                Solved::Open(_) => (node.bound, Arc::clone(&node.prices)),
             };
+            record.close(node.place, &prices);
             let solution = tree.solution();
             if tree.uncut() < WHOLE && solution.iter().all(|&(_, x)| is_whole(x)) {
                 let before = incumbent.upper;
                 tree.offer(&solution, incumbent);
-                if incumbent.upper < before {
+                if incumbent.upper < before
+                    && bound > i128::from(incumbent.upper - 1) * (scale as i128)
+                {
                     continue;
                 }
             }
@@ -590,14 +712,22 @@ pub(super) fn search(
                 tree.dive(&node.limits, incumbent);
             }
             let down = value.floor() as i64;
-            let mut low = node.clone();
-            low.bound = bound;
-            low.depth += 1;
-            low.limits.push((branch, 0, down));
-            let mut high = node;
-            high.bound = bound;
-            high.depth += 1;
-            high.limits.push((branch, down + 1, i64::MAX));
+            let mut side = |least: i64, most: i64| {
+                let mut child = node.clone();
+                child.bound = bound;
+                child.prices = Arc::clone(&prices);
+                child.depth += 1;
+                child.limits.push((branch, least, most));
+                child.place = record.leaf(&prices);
+                child
+            };
+            let (low, high) = (side(0, down), side(down + 1, i64::MAX));
+            record.nodes[node.place] = crate::solve::Node::Split {
+                on: tree.named(branch),
+                at: down,
+                below: low.place,
+                above: high.place,
+            };
             let up_first = !matches!(branch, Branch::Count(_)) || value - value.floor() > 0.5;
             let (first, second) = if up_first { (high, low) } else { (low, high) };
             serial += 1;
@@ -606,5 +736,5 @@ pub(super) fn search(
             current = Some(first);
         }
     }
-    complete(incumbent)
+    None
 }

@@ -19,6 +19,11 @@ pub(super) struct Ground<'a> {
     pub(super) target: i64,
 }
 
+/// Costs up to which whole numbers of columns are tried.
+const MOST_COST: i128 = 2_000_000;
+/// Steps of that, about.
+const MOST_WORK: i128 = 5_000_000;
+
 /// How many columns of each family a node allows.
 pub(super) type Counts = Vec<(i64, i64)>;
 
@@ -108,9 +113,9 @@ impl<'a> Ground<'a> {
                 On::Family(k) if k < counts.len() => {
                     let (least, most) = &mut counts[k];
                     if above {
-                        *least = (*least).max(at + 1)
+                        *least = (*least).max(at + 1);
                     } else {
-                        *most = (*most).min(at)
+                        *most = (*most).min(at);
                     }
                     Ok(least <= most)
                 }
@@ -136,20 +141,20 @@ impl<'a> Ground<'a> {
     /// What these prices make of every plan within the counts, in units.
     fn priced(&self, prices: &Prices, counts: &Counts) -> Result<i128, Refusal> {
         self.sound(prices, 0)?;
+        let target = i128::from(self.target);
         let worth = worth::most(self.model, &prices.rows, |k| counts[k].1 > 0)?;
-        Ok(match self.raw(prices, counts, &worth)? {
-            Some(bound) => up(bound, prices.scale),
-            None => i128::from(self.target),
-        })
+        let Some(bound) = self.raw(prices, counts, &worth)? else {
+            return Ok(target);
+        };
+        let bound = up(bound, prices.scale);
+        if bound >= target {
+            return Ok(bound);
+        }
+        Ok(bound.max(self.in_whole_numbers(prices, counts, &worth)?))
     }
 
-    /// The same, times the scale, given what the columns of each family are worth at most. `None`: there is no plan.
-    pub(super) fn raw(
-        &self,
-        prices: &Prices,
-        counts: &Counts,
-        worth: &[Option<i128>],
-    ) -> Result<Option<i128>, Refusal> {
+    /// What all rows want is worth, less what the earlier levels may take.
+    fn wanted(&self, prices: &Prices) -> Result<i128, Refusal> {
         let mut sum = Sum(Some(0));
         for (row, &price) in self.model.rows.iter().zip(&prices.rows) {
             let side = if price > 0 { row.least } else { row.most };
@@ -162,6 +167,26 @@ impl<'a> Ground<'a> {
         for (&toll, (_, value)) in prices.levels.iter().zip(&self.earlier) {
             sum.add(-i128::from(toll), i128::from(*value));
         }
+        sum.get()
+    }
+
+    /// What the earlier levels charge for a column of a family.
+    fn toll(&self, prices: &Prices, family: usize) -> Result<i128, Refusal> {
+        let mut sum = Sum(Some(0));
+        for (&toll, (cost, _)) in prices.levels.iter().zip(&self.earlier) {
+            sum.add(i128::from(toll), i128::from(cost[family]));
+        }
+        sum.get()
+    }
+
+    /// The same, times the scale, given what the columns of each family are worth at most. `None`: there is no plan.
+    pub(super) fn raw(
+        &self,
+        prices: &Prices,
+        counts: &Counts,
+        worth: &[Option<i128>],
+    ) -> Result<Option<i128>, Refusal> {
+        let mut sum = Sum(Some(self.wanted(prices)?));
         for (k, &(least, most)) in counts.iter().enumerate() {
             if least > most {
                 return Ok(None);
@@ -173,15 +198,69 @@ impl<'a> Ground<'a> {
                 }
                 continue;
             };
-            let mut gain = Sum(Some(-worth));
+            let mut gain = Sum(Some(self.toll(prices, k)? - worth));
             gain.add(i128::from(self.cost[k]), i128::from(prices.scale));
-            for (&toll, (cost, _)) in prices.levels.iter().zip(&self.earlier) {
-                gain.add(i128::from(toll), i128::from(cost[k]));
-            }
             let gain = gain.get()?;
             sum.add(gain, i128::from(if gain >= 0 { least } else { most }));
         }
         sum.get().map(Some)
+    }
+
+    /// The least cost, in units, of whole numbers of columns that are worth what is wanted, each of them worth the most of
+    /// its family; at most the target. 0 where that is too much to work out.
+    fn in_whole_numbers(
+        &self,
+        prices: &Prices,
+        counts: &Counts,
+        worth: &[Option<i128>],
+    ) -> Result<i128, Refusal> {
+        let target = self.target;
+        let mut lacking = Sum(Some(self.wanted(prices)?));
+        let mut cost = 0_i128;
+        let mut kinds = Vec::new();
+        for (k, &(least, most)) in counts.iter().enumerate() {
+            let Some(worth) = worth[k] else { continue };
+            let worth = worth - self.toll(prices, k)?;
+            // Those that must be there, and those that cost nothing and help.
+            let free = if self.cost[k] == 0 && worth > 0 {
+                most
+            } else {
+                least
+            };
+            lacking.add(-worth, i128::from(free));
+            cost += i128::from(self.cost[k]) * i128::from(least);
+            if worth > 0 && self.cost[k] > 0 && most > least {
+                kinds.push((self.cost[k], worth, most - least));
+            }
+        }
+        let lacking = lacking.get()?;
+        let left = i128::from(target) - 1 - cost;
+        if left < 0 {
+            return Ok(i128::from(target));
+        }
+        let most: i128 = kinds
+            .iter()
+            .map(|&(_, worth, many)| worth.saturating_mul(i128::from(many)))
+            .fold(0, i128::saturating_add);
+        if left > MOST_COST || most > i128::MAX / 4 || kinds.len() as i128 * left > MOST_WORK {
+            return Ok(0);
+        }
+        let mut best = vec![0_i128; left as usize + 1];
+        for (each, worth, many) in kinds {
+            let mut many = many.min(left as i64 / each);
+            let mut next = 1;
+            while many > 0 {
+                let part = next.min(many);
+                let (size, worth) = ((each * part) as usize, worth * i128::from(part));
+                for to in (size..best.len()).rev() {
+                    best[to] = best[to].max(best[to - size] + worth);
+                }
+                many -= part;
+                next *= 2;
+            }
+        }
+        let enough = best.partition_point(|&worth| worth < lacking);
+        Ok(cost + enough as i128)
     }
 
     /// Whether the prices are of the right number and kind.
@@ -241,8 +320,6 @@ pub(super) fn tree<S: Clone>(
                     }
                 }
             }
-            // Only contradicting splits leave nothing, and those sides are not walked into.
-            Node::Empty => return Err(Refusal::Malformed("an empty leaf that is not")),
             Node::Priced(_) | Node::Listed(_) => least = least.min(leaf(node, &state)?),
         }
         if least <= 0 {

@@ -38,6 +38,9 @@ impl Columns {
     }
 }
 
+/// A column's family and entries.
+type Name<'a> = (u32, &'a [(u32, u32)]);
+
 /// What a node of the tree allows.
 #[derive(Clone)]
 struct Limits {
@@ -186,7 +189,7 @@ impl<'a> Over<'a> {
                     .unwrap_or(0)
             })
             .collect();
-        let mut by_name: BTreeMap<(u32, &[(u32, u32)]), u32> = BTreeMap::new();
+        let mut by_name: BTreeMap<Name<'_>, u32> = BTreeMap::new();
         if forms.iter().any(|form| matches!(form, Form::Column { .. })) {
             for c in 0..columns.len() {
                 by_name.insert((columns.family[c], columns.entries(c)), c as u32);
@@ -296,7 +299,10 @@ impl<'a> Over<'a> {
         for &c in &self.alive {
             let reduced = self.reduced[c as usize];
             if reduced < 0 {
-                sum.add(i128::from(reduced), i128::from(self.useful[c as usize]));
+                sum.add(
+                    i128::from(reduced),
+                    i128::from(self.useful(c as usize, limits)),
+                );
             }
         }
         // Columns with limits of their own: set right what was taken for granted above.
@@ -312,7 +318,7 @@ impl<'a> Over<'a> {
                 }
                 continue;
             };
-            let useful = self.useful[c as usize];
+            let useful = self.useful(c as usize, limits);
             let most = most.map_or(useful, |most| most.min(useful));
             if least > most {
                 return Ok(None);
@@ -323,6 +329,10 @@ impl<'a> Over<'a> {
             sum.add(right - taken, 1);
         }
         sum.get().map(Some)
+    }
+
+    fn useful(&self, column: usize, limits: &Limits) -> i64 {
+        self.useful[column].min(limits.counts[self.columns.family[column] as usize].1)
     }
 
     /// Whether all worths stay within 64 bits.

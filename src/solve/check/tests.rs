@@ -322,19 +322,20 @@ fn prices(model: &Model, draw: &[i64], forms: usize) -> Prices {
 }
 
 /// A tree of two splits with made-up prices in its leaves.
-fn nodes(on: [On; 2], at: [i64; 2], mut leaf: impl FnMut(usize) -> Prices) -> Vec<Node> {
+fn nodes(on: [On; 2], at: [i64; 2], leaf: impl Fn(usize) -> Prices) -> Vec<Node> {
     let split = |on, at, below, above| Node::Split {
         on,
         at,
         below,
         above,
     };
+    let priced = |k| Node::Priced(std::sync::Arc::new(leaf(k)));
     vec![
         split(on[0], at[0], 1, 2),
         split(on[1], at[1], 3, 4),
-        Node::Priced(leaf(0)),
-        Node::Priced(leaf(1)),
-        Node::Priced(leaf(2)),
+        priced(0),
+        priced(1),
+        priced(2),
     ]
 }
 
@@ -367,7 +368,7 @@ proptest! {
         // prices for the cuts alone: forms split on have no price here but where their side has a bound
         let over = Listed {
             prices: prices(&model, draw(4), 0),
-            forms: forms.clone(),
+            forms,
             fixings: vec![prices(&model, draw(5), 2), prices(&model, draw(6), 2)],
             nodes: nodes(
                 [On::Form(first + 1), On::Form(second % 5)],

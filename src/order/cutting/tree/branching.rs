@@ -89,7 +89,7 @@ impl Tree<'_, '_> {
             }
         }
         if let Some((_, (i, j), z)) = best {
-            let row = self.row_for(RowKind::Pair(i, j), 0, Some(1_000_000));
+            let row = self.row_for(RowKind::Pair(i, j), 0, None);
             return Some((Branch::Row(row), z));
         }
         solution

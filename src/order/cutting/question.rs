@@ -1,0 +1,152 @@
+//! The problem as the checker reads it: one row for each length, one family for each stock length.
+
+use std::collections::BTreeMap;
+
+use super::model::{CutPlan, CuttingProblem, Objective};
+use crate::solve::{Family, Item, Members, Model, Pick, Plan, Question, Row, Settled, Taken};
+
+/// A piece or part of a piece with its own name.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Named {
+    pub(super) piece: usize,
+    pub(super) label: String,
+    pub(super) length: i64,
+    pub(super) quantity: i64,
+}
+
+/// A problem whose pieces are made of given parts.
+pub(super) struct Asked<'a> {
+    pub(super) problem: &'a CuttingProblem,
+    pub(super) named: &'a [Named],
+    /// Whether some members are spliced of parts that were chosen beforehand.
+    pub(super) parted: bool,
+}
+
+impl Asked<'_> {
+    /// How many of each length are wanted, longest first.
+    fn wanted(&self) -> Vec<(i64, i64)> {
+        let mut wanted: BTreeMap<i64, i64> = BTreeMap::new();
+        for named in self.named {
+            *wanted.entry(named.length).or_default() += named.quantity;
+        }
+        wanted.into_iter().rev().collect()
+    }
+}
+
+impl Question for Asked<'_> {
+    fn model(&self) -> Model {
+        let problem = self.problem;
+        let wanted = self.wanted();
+        let all = wanted.iter().map(|w| w.1).sum();
+        let objective = problem.objective();
+        Model {
+            rows: wanted.iter().map(|w| Row::at_least(w.1)).collect(),
+            // A bar of length b holds pieces while sum(length + kerf) <= b - end trim + kerf.
+            items: vec![
+                wanted
+                    .iter()
+                    .enumerate()
+                    .map(|(row, &(length, most))| Item {
+                        size: length + problem.kerf,
+                        row,
+                        most,
+                    })
+                    .collect(),
+            ],
+            families: problem
+                .stock
+                .iter()
+                .map(|stock| Family {
+                    cost: match objective {
+                        Objective::Cost => vec![stock.price_cents.unwrap_or(0)],
+                        Objective::Length if stock.is_in_hand() => vec![0, 0],
+                        Objective::Length => vec![stock.length, 1],
+                    },
+                    least: 0,
+                    most: stock.quantity.unwrap_or(all),
+                    members: Members::Packs {
+                        capacity: problem.usable(stock) + problem.kerf,
+                        items: 0,
+                        strips: None,
+                    },
+                })
+                .collect(),
+            levels: match objective {
+                Objective::Cost => 1,
+                Objective::Length => 2,
+            },
+        }
+    }
+
+    fn rules(&self) -> String {
+        let best = match self.problem.objective() {
+            Objective::Cost => "cheapest with these stock lengths and prices",
+            Objective::Length => "least length with these stock lengths, then fewest sticks",
+        };
+        if self.parted {
+            format!("{best}, for these parts of the spliced pieces")
+        } else {
+            best.to_owned()
+        }
+    }
+}
+
+impl Plan<Asked<'_>> for CutPlan {
+    fn taken(&self, asked: &Asked<'_>) -> Vec<Taken> {
+        let wanted = asked.wanted();
+        self.bars
+            .iter()
+            .map(|bar| {
+                let mut items: BTreeMap<usize, i64> = BTreeMap::new();
+                for piece in &bar.pieces {
+                    let at = wanted.partition_point(|w| w.0 > piece.length);
+                    *items.entry(at).or_default() += 1;
+                }
+                Taken {
+                    family: bar.stock,
+                    pick: Pick::Pack {
+                        items: items.into_iter().collect(),
+                        strips: Vec::new(),
+                    },
+                    times: bar.times,
+                }
+            })
+            .collect()
+    }
+}
+
+/// What is known of a plan's cost, length and number of bars.
+impl Settled<CutPlan> {
+    /// No plan costs less, in cents; 0 without prices.
+    #[must_use]
+    pub fn cost_bound_cents(&self) -> i64 {
+        match self.objective {
+            Objective::Cost => self.bound()[0],
+            Objective::Length => 0,
+        }
+    }
+
+    /// No plan takes less length than this, in units, bars in hand apart. With prices the length of the plan itself.
+    #[must_use]
+    pub fn stock_length_bound(&self) -> i64 {
+        match self.objective {
+            Objective::Cost => self.stock_length,
+            Objective::Length => self.stock_length - self.value()[0] + self.bound()[0],
+        }
+    }
+
+    /// No plan of that cost or length has fewer bars; where that is not known, what the lengths alone ask for.
+    #[must_use]
+    pub fn bars_bound(&self) -> i64 {
+        match self.objective {
+            Objective::Cost => match self.each_cents {
+                Some(each) if each > 0 => self.bars_by_length.max(self.bound()[0] / each),
+                _ => self.bars_by_length,
+            },
+            Objective::Length if self.bound()[0] == self.value()[0] => {
+                (self.bars_used - self.value()[1] + self.bound()[1]).max(self.bars_by_length)
+            }
+            Objective::Length => self.bars_by_length,
+        }
+    }
+}
