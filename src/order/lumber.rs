@@ -423,14 +423,6 @@ impl SectionAsk {
             .any(|stock| stock.in_hand.is_none() && stock.cents.is_some())
     }
 
-    /// True if some length is limited in number: sticks in hand, or what the yard has.
-    #[must_use]
-    pub fn is_limited(&self) -> bool {
-        self.stock
-            .iter()
-            .any(|stock| stock.in_hand.or(stock.available).is_some())
-    }
-
     /// Solves the section until `control` stops it.
     ///
     /// # Errors

@@ -34,16 +34,24 @@ pub enum Refusal {
     TooLarge,
     /// Too many columns to list.
     TooMany,
+    /// The caller would not wait for the end.
+    Stopped,
 }
 
 /// Counts the plan and checks its bound.
 ///
-/// A proof that is refused counts for nothing; the bound is the best of the others, at least 0.
+/// A proof that is refused counts for nothing; the bound is the best of the others, at least 0. Once `stop` says so, only proofs by
+/// prices alone are still looked at: they take a moment.
 ///
 /// # Errors
 ///
 /// The first fault of the plan.
-pub fn settle<Q, T>(question: &Q, plan: T, certificate: &Certificate) -> Result<Settled<T>, Fault>
+pub fn settle<Q, T>(
+    question: &Q,
+    plan: T,
+    certificate: &Certificate,
+    stop: &dyn Fn() -> bool,
+) -> Result<Settled<T>, Fault>
 where
     Q: Question + ?Sized,
     T: Plan<Q>,
@@ -57,7 +65,7 @@ where
         let mut best = 0;
         for proof in certificate.levels.get(level).into_iter().flatten() {
             let ground = ground::Ground::new(&model, level, &value, exact);
-            let by = ground.bound(proof);
+            let by = ground.bound(proof, stop);
             debug_assert!(!matches!(by, Err(Refusal::Malformed(_))), "{by:?}");
             best = best.max(by.unwrap_or(0));
         }
@@ -71,14 +79,18 @@ where
 /// # Errors
 ///
 /// Why the proof does not say so.
-pub fn impossible<Q>(question: &Q, proof: &Proof) -> Result<Impossible, Refusal>
+pub fn impossible<Q>(
+    question: &Q,
+    proof: &Proof,
+    stop: &dyn Fn() -> bool,
+) -> Result<Impossible, Refusal>
 where
     Q: Question + ?Sized,
 {
     let model = question.model();
     check_model(&model).map_err(|_| Refusal::Malformed("the model"))?;
     let ground = ground::Ground::without_cost(&model);
-    if ground.bound(proof)? >= 1 {
+    if ground.bound(proof, stop)? >= 1 {
         Ok(proven::impossible(question.rules()))
     } else {
         Err(Refusal::Malformed("the prices leave a plan open"))

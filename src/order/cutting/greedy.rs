@@ -16,7 +16,7 @@ pub(super) fn best_fit(
     /// Bars alike: their kind, what they hold, and how many they are.
     type Alike = (usize, Vec<(u32, u32)>, i64);
     let mut open: BTreeMap<i64, Vec<Alike>> = BTreeMap::new();
-    let mut put = |open: &mut BTreeMap<i64, Vec<Alike>>, room: i64, alike: Alike| {
+    let put = |open: &mut BTreeMap<i64, Vec<Alike>>, room: i64, alike: Alike| {
         if alike.2 > 0 {
             open.entry(room).or_default().push(alike);
         }

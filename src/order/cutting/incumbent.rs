@@ -1,7 +1,7 @@
 //! The best packing so far, and what is proven about all others.
 
 use super::instance::{Instance, Packing};
-use crate::solve::Proof;
+use crate::solve::{Node, Proof};
 
 /// The best packing so far and what is proven about the rest.
 #[derive(Clone, Debug)]
@@ -12,7 +12,9 @@ pub(super) struct Incumbent {
     pub(super) upper: i64,
     /// Lower bound, as the proof has it.
     pub(super) lower: i64,
-    /// What the lower bound rests on.
+    /// The best proof by prices alone, which is checked in a moment.
+    pub(super) light: Option<Proof>,
+    /// What the lower bound rests on, if that is more.
     pub(super) proof: Option<Proof>,
     /// Relaxations solved.
     pub(super) relaxations: u64,
@@ -26,6 +28,7 @@ impl Incumbent {
             best: None,
             upper: pieces.saturating_mul(instance.dearest()).saturating_add(1),
             lower: 0,
+            light: None,
             proof: None,
             relaxations: 0,
         }
@@ -55,7 +58,13 @@ impl Incumbent {
         let bound = bound.min(self.upper);
         if bound > self.lower {
             self.lower = bound;
-            self.proof = Some(proof());
+            let proof = proof();
+            if matches!(proof.nodes.as_slice(), [Node::Priced(_)]) {
+                self.light = Some(proof);
+                self.proof = None;
+            } else {
+                self.proof = Some(proof);
+            }
         }
     }
 

@@ -53,6 +53,17 @@ impl Instance {
         self.bars.iter().map(|b| b.cost).max().unwrap_or(0).max(1)
     }
 
+    /// What a piece left uncut costs in the relaxation: more than any worth of it. Under a budget the budget's worth counts too:
+    /// one unit less of it may be worth all the cost there is.
+    pub(super) fn penalty(&self) -> f64 {
+        let dearest = self.dearest() as f64;
+        let toll = self.budget.as_ref().map_or(0.0, |budget| {
+            let all = self.demand.iter().sum::<i64>() as f64;
+            all * dearest * budget.each.iter().copied().max().unwrap_or(0) as f64
+        });
+        10.0 * (dearest + toll)
+    }
+
     /// The most pieces one bar can hold.
     pub(super) fn most_pieces_in_a_bar(&self) -> i64 {
         let mut room = self.largest_capacity();

@@ -91,7 +91,7 @@ pub(super) struct Master<'a> {
 
 /// The power of two by which duals are made whole: as fine as 53 bits allow for the sums to come.
 pub(super) fn dual_scale(instance: &Instance) -> f64 {
-    let largest = 10.0 * instance.dearest() as f64 * instance.most_pieces_in_a_bar() as f64;
+    let largest = instance.penalty() * instance.most_pieces_in_a_bar() as f64;
     let bits = (50.0 - largest.log2()).floor().clamp(0.0, 40.0);
     bits.exp2()
 }
@@ -134,7 +134,7 @@ impl<'a> Master<'a> {
             let most = budget.most as f64 / whole;
             lp.add_row(if budget.exact { most } else { -1e7 }, most, &entries);
         }
-        let penalty = 10.0 * instance.dearest() as f64;
+        let penalty = instance.penalty();
         let artificial = instance
             .demand
             .iter()

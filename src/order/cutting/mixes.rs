@@ -8,9 +8,9 @@ use super::instance::Instance;
 use super::master::{Master, Relaxed};
 
 /// Costs up to which mixes are worked out.
-const MOST_COST: i64 = 2_000_000;
+const MOST_COST: i64 = 200_000;
 /// Steps of that, about.
-const MOST_WORK: i64 = 5_000_000;
+const MOST_WORK: i64 = 1_000_000;
 /// Mixes named at most.
 const MOST_MIXES: usize = 12;
 /// Steps taken to name them.
@@ -91,7 +91,7 @@ pub(super) fn cheapest(master: &Master<'_>, duals: &Relaxed, upper: i64) -> Opti
         cost: (cost + enough as i64).min(upper),
         named: Vec::new(),
     };
-    if enough < width && kinds.len() as i64 * left <= MOST_WORK / 10 {
+    if enough < width && kinds.len() as i64 * left <= MOST_WORK {
         let mut naming = Naming {
             instance,
             kinds: &kinds,

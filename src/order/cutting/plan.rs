@@ -22,8 +22,8 @@ const LOOK: Effort = Effort::Part {
 };
 /// Nodes spent on proving that they are fewest.
 const PROOF: Effort = Effort::Part {
-    nodes: 6_000,
-    rounds: 1,
+    nodes: 20_000,
+    rounds: 3,
 };
 
 /// Makes the cutting plan of least cost (or, without prices, of least bought length and then fewest bought bars).
@@ -61,13 +61,13 @@ pub fn plan(problem: &CuttingProblem, control: &Control<'_>) -> Result<Settled<C
     };
     let mut relaxations = outcome.relaxations;
     let mut certificate = Certificate {
-        levels: vec![outcome.proof.into_iter().collect()],
+        levels: vec![outcome.proofs],
     };
     if problem.objective() == Objective::Length {
         // The least length is known (or the best found): now the fewest bars within it.
         let (fewest, packing) =
             fewest_bars(&mut instance, problem, &best, outcome.complete, control);
-        certificate.levels.push(fewest.proof.into_iter().collect());
+        certificate.levels.push(fewest.proofs);
         relaxations += fewest.relaxations;
         best = packing;
     }
@@ -97,7 +97,7 @@ pub fn plan(problem: &CuttingProblem, control: &Control<'_>) -> Result<Settled<C
         bars,
         relaxations,
     };
-    match settle(&asked, plan, &certificate) {
+    match settle(&asked, plan, &certificate, &|| control.stopped()) {
         Ok(settled) => Ok(settled),
         Err(fault) => unreachable!("the plan made is none: {fault:?}"),
     }
@@ -123,13 +123,14 @@ fn any_packing(
     if at_hand || instance.items() > MOST_KINDS {
         return Ok(None);
     }
-    let outcome = solver::any(instance, control);
+    let mut outcome = solver::any(instance, control);
     match outcome.best {
         Some(packing) => Ok(Some(packing.priced(instance))),
         None => Err(NoPlan::NotEnoughStock {
             proven: outcome
-                .proof
-                .and_then(|proof| impossible(asked, &proof).ok()),
+                .proofs
+                .pop()
+                .and_then(|proof| impossible(asked, &proof, &|| false).ok()),
         }),
     }
 }
@@ -206,14 +207,17 @@ fn quick(instance: &Instance) -> Outcome {
     });
     Outcome {
         complete: false,
-        proof: least.map(|bar| {
-            Proof::priced(Prices {
-                scale: bar.capacity.max(1),
-                rows: instance.weight.iter().map(|w| w * bar.cost).collect(),
-                levels: instance.budget.iter().map(|_| 0).collect(),
-                ..Prices::default()
+        proofs: least
+            .into_iter()
+            .map(|bar| {
+                Proof::priced(Prices {
+                    scale: bar.capacity.max(1),
+                    rows: instance.weight.iter().map(|w| w * bar.cost).collect(),
+                    levels: instance.budget.iter().map(|_| 0).collect(),
+                    ..Prices::default()
+                })
             })
-        }),
+            .collect(),
         best: incumbent.best,
         relaxations: 0,
     }

@@ -17,8 +17,8 @@ use crate::solve::{Listed, Node, Proof};
 pub(super) struct Outcome {
     /// The best packing; `None` when limited stock does not suffice, as far as was found.
     pub(super) best: Option<Packing>,
-    /// What is to prove that no packing is cheaper, or that there is none.
-    pub(super) proof: Option<Proof>,
+    /// What is to prove that no packing is cheaper, or that there is none: by prices alone first, then the best.
+    pub(super) proofs: Vec<Proof>,
     /// Whether the search came to its end.
     pub(super) complete: bool,
     /// Relaxations solved.
@@ -88,7 +88,7 @@ fn finish(
     incumbent.tell(control);
     Outcome {
         complete: incumbent.is_closed(),
-        proof: incumbent.proof,
+        proofs: incumbent.light.into_iter().chain(incumbent.proof).collect(),
         relaxations: incumbent.relaxations,
         best: incumbent.best,
     }
@@ -136,9 +136,6 @@ fn run(
         incumbent,
         control,
     };
-    if several && course.by_mixes(&root) {
-        return true;
-    }
     // A tight relaxation leaves few patterns: then the list settles it at once.
     if !several && course.by_list(&root, SHORT_LIST, 300) {
         return true;
@@ -146,6 +143,9 @@ fn run(
     course.dive(0, 0, u64::MAX / 2);
     if course.done() {
         return course.incumbent.is_closed();
+    }
+    if several && course.by_mixes(&root) {
+        return true;
     }
     course.dive(2, 3, 120);
     if course.done() {

@@ -116,7 +116,7 @@ impl<'a, 'c> Tree<'a, 'c> {
     ) -> Self {
         let mut lp = Lp::new();
         let n = instance.items();
-        let penalty = 10.0 * instance.dearest() as f64;
+        let penalty = instance.penalty();
         let mut artificial = Vec::new();
         for &d in &instance.demand {
             let row = lp.add_row(d as f64, 1e6 + 2.0 * d as f64, &[]);
@@ -220,7 +220,7 @@ impl<'a, 'c> Tree<'a, 'c> {
         let row = self
             .lp
             .add_row(lower as f64, upper.map_or(1e7, |u| u as f64), &entries);
-        let penalty = 10.0 * self.instance.dearest() as f64;
+        let penalty = self.instance.penalty();
         self.artificial
             .push(self.lp.add_column(penalty, 0.0, 1e6, &[(row, 1.0)]));
         self.artificial

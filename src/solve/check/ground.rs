@@ -20,9 +20,9 @@ pub(super) struct Ground<'a> {
 }
 
 /// Costs up to which whole numbers of columns are tried.
-const MOST_COST: i128 = 2_000_000;
+const MOST_COST: i128 = 200_000;
 /// Steps of that, about.
-const MOST_WORK: i128 = 5_000_000;
+const MOST_WORK: i128 = 1_000_000;
 
 /// How many columns of each family a node allows.
 pub(super) type Counts = Vec<(i64, i64)>;
@@ -89,10 +89,16 @@ impl<'a> Ground<'a> {
     }
 
     /// No plan that is no dearer at the earlier levels costs less at this one.
-    pub(super) fn bound(&self, proof: &Proof) -> Result<i64, Refusal> {
+    pub(super) fn bound(&self, proof: &Proof, stop: &dyn Fn() -> bool) -> Result<i64, Refusal> {
         if self.target <= 0 {
             return Ok(0);
         }
+        let never = || false;
+        // Prices alone are always looked at.
+        let stop: &dyn Fn() -> bool = match proof.nodes.as_slice() {
+            [Node::Priced(_)] => &never,
+            _ => stop,
+        };
         let counts = self
             .model
             .families
@@ -103,10 +109,10 @@ impl<'a> Ground<'a> {
         let least = tree(
             &proof.nodes,
             counts,
-            self.target,
+            (self.target, stop),
             |node, counts| match node {
                 Node::Priced(prices) => self.priced(prices, counts),
-                Node::Listed(listed) => list::bound(self, listed, counts),
+                Node::Listed(listed) => list::bound(self, listed, counts, stop),
                 _ => Ok(i128::from(self.target)),
             },
             |counts, on, at, above| match on {
@@ -293,7 +299,7 @@ pub(super) fn up(bound: i128, scale: i64) -> i128 {
 pub(super) fn tree<S: Clone>(
     nodes: &[Node],
     state: S,
-    target: i64,
+    (target, stop): (i64, &dyn Fn() -> bool),
     mut leaf: impl FnMut(&Node, &S) -> Result<i128, Refusal>,
     mut part: impl FnMut(&mut S, On, i64, bool) -> Result<bool, Refusal>,
 ) -> Result<i64, Refusal> {
@@ -302,6 +308,9 @@ pub(super) fn tree<S: Clone>(
     // Every node is met once, so that the walk ends.
     let mut met = vec![false; nodes.len()];
     while let Some((place, state)) = open.pop() {
+        if stop() {
+            return Err(Refusal::Stopped);
+        }
         let node = nodes.get(place).ok_or(Refusal::Malformed("a node"))?;
         if std::mem::replace(&mut met[place], true) {
             return Err(Refusal::Malformed("a node met twice"));

@@ -68,6 +68,7 @@ pub(super) fn bound(
     ground: &Ground<'_>,
     listed: &Listed,
     counts: &Counts,
+    stop: &dyn Fn() -> bool,
 ) -> Result<i128, Refusal> {
     let target = i128::from(ground.target);
     let model = ground.model;
@@ -98,7 +99,14 @@ pub(super) fn bound(
     for k in 0..ground.model.families.len() {
         if counts[k].1 > 0 {
             let least = worth[k].unwrap_or(0) - room;
-            list_family(ground, k, &prices.rows, least, &mut columns, &mut steps)?;
+            list_family(
+                ground,
+                k,
+                &prices.rows,
+                least,
+                &mut columns,
+                (&mut steps, stop),
+            )?;
         }
     }
     let mut over = Over::new(ground, columns, &listed.forms)?;
@@ -137,7 +145,7 @@ pub(super) fn bound(
     let least = ground::tree(
         &listed.nodes,
         root,
-        ground.target,
+        (ground.target, stop),
         |node, limits| match node {
             Node::Priced(prices) => Ok(match over.priced(prices, limits)? {
                 Some(bound) => ground::up(bound, prices.scale),
@@ -369,7 +377,7 @@ fn list_family(
     prices: &[i64],
     least: i128,
     columns: &mut Columns,
-    steps: &mut u64,
+    (steps, stop): (&mut u64, &dyn Fn() -> bool),
 ) -> Result<(), Refusal> {
     let Members::Packs {
         capacity,
@@ -402,6 +410,7 @@ fn list_family(
         held: Vec::new(),
         columns,
         steps,
+        stop,
     };
     walk.go(0, *capacity, 0, i64::MAX)
 }
@@ -503,6 +512,7 @@ struct Walk<'a> {
     held: Vec<(u32, u32)>,
     columns: &'a mut Columns,
     steps: &'a mut u64,
+    stop: &'a dyn Fn() -> bool,
 }
 
 impl Walk<'_> {
@@ -511,6 +521,9 @@ impl Walk<'_> {
         *self.steps += 1;
         if *self.steps > MOST_STEPS {
             return Err(Refusal::TooMany);
+        }
+        if self.steps.is_multiple_of(1 << 16) && (self.stop)() {
+            return Err(Refusal::Stopped);
         }
         if i128::from(worth) + i128::from(self.ahead.at(place, room)) < self.least {
             return Ok(());

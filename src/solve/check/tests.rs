@@ -86,7 +86,7 @@ fn by_length(scale: i64) -> Certificate {
 #[test]
 fn a_full_plan_is_proven_by_length() {
     let (asked, plan) = two_bars();
-    let settled = settle(&asked, plan, &by_length(1)).unwrap();
+    let settled = settle(&asked, plan, &by_length(1), &|| false).unwrap();
     assert_eq!((settled.value(), settled.bound()), (&[14][..], &[14][..]));
     assert_eq!(settled.rules(), "cheapest with these bars");
     assert!(matches!(settled, Settled::Proven(_)));
@@ -96,13 +96,13 @@ fn a_full_plan_is_proven_by_length() {
 fn a_dearer_plan_stays_open_under_the_same_certificate() {
     let (asked, _) = two_bars();
     let plan = vec![pack(0, &[(0, 2)], 2), pack(0, &[(1, 2)], 1)];
-    let settled = settle(&asked, plan, &by_length(1)).unwrap();
+    let settled = settle(&asked, plan, &by_length(1), &|| false).unwrap();
     assert_eq!((settled.value(), settled.bound()), (&[21][..], &[14][..]));
     assert!(!settled.is_proven());
     // and nothing is proven without a certificate
     let (asked, plan) = two_bars();
     assert!(
-        !settle(&asked, plan, &Certificate::default())
+        !settle(&asked, plan, &Certificate::default(), &|| false)
             .unwrap()
             .is_proven()
     );
@@ -111,7 +111,7 @@ fn a_dearer_plan_stays_open_under_the_same_certificate() {
 #[test]
 fn plans_that_are_none_are_refused() {
     let (asked, _) = two_bars();
-    let fault = |plan: Vec<Taken>| settle(&asked, plan, &by_length(1)).unwrap_err();
+    let fault = |plan: Vec<Taken>| settle(&asked, plan, &by_length(1), &|| false).unwrap_err();
     assert_eq!(fault(vec![pack(0, &[(0, 2), (1, 1)], 1)]), Fault::Row(0));
     assert_eq!(fault(vec![pack(0, &[(0, 3)], 2)]), Fault::Column(0));
     assert_eq!(fault(vec![pack(0, &[(1, 3)], 2)]), Fault::Column(0));
@@ -124,9 +124,9 @@ fn too_few_bars_are_proven_by_length_too() {
     let (mut asked, _) = two_bars();
     asked.0.families[0].most = 1;
     let proof = by_length(1).levels[0][0].clone();
-    assert!(impossible(&asked, &proof).is_ok());
+    assert!(impossible(&asked, &proof, &|| false).is_ok());
     asked.0.families[0].most = 2;
-    assert!(impossible(&asked, &proof).is_err());
+    assert!(impossible(&asked, &proof, &|| false).is_err());
 }
 
 #[test]
@@ -383,10 +383,10 @@ proptest! {
             match (best, one_by_one(&asked.0)) {
                 (Some(best), Some(plan)) => {
                     let certificate = Certificate { levels: vec![vec![proof]] };
-                    let settled = settle(&asked, plan, &certificate).unwrap();
+                    let settled = settle(&asked, plan, &certificate, &|| false).unwrap();
                     prop_assert!(settled.bound()[0] <= best, "{:?} over {best}", settled.bound());
                 }
-                (Some(_), None) => prop_assert!(impossible(&asked, &proof).is_err()),
+                (Some(_), None) => prop_assert!(impossible(&asked, &proof, &|| false).is_err()),
                 (None, _) => {}
             }
         }
