@@ -19,7 +19,7 @@ use super::sweep::{Axis, used_value};
 
 /// How often the cutting solver may ask whether to stop, on one section, with prices and without: about a millisecond
 /// of work each. A count, and no clock, so that every run comes to the same plans.
-const EFFORT: [usize; 2] = [40, 12];
+const EFFORT: [usize; 2] = [120, 120];
 
 /// A roof framed and sheathed, not cut yet.
 struct Laid {

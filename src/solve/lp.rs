@@ -27,6 +27,10 @@ const IDLE_PIVOTS: usize = 20;
 const COST_SHIFT: f64 = 1e-6;
 /// Columns kept in view between full passes of the primal simplex.
 const CANDIDATES: usize = 30;
+/// Rows from which a program is large.
+const LARGE: usize = 200;
+/// Steps between two questions whether to stop.
+const STEPS_ASKED: usize = 32;
 /// The smallest pivot taken.
 const PIVOT_TOLERANCE: f64 = 1e-7;
 
@@ -173,6 +177,22 @@ impl Lp {
         row
     }
 
+    /// The first rows of an empty program, still without entries, all at once.
+    pub(crate) fn with_rows(bounds: &[(f64, f64)]) -> Self {
+        let mut lp = Self::new();
+        let m = bounds.len();
+        lp.inverse = vec![0.0; m * m];
+        for (row, &(lower, upper)) in bounds.iter().enumerate() {
+            let logical = lp.add_column(0.0, lower, upper, &[(row, -1.0)]);
+            lp.inverse[row * m + row] = -1.0;
+            lp.place[logical] = Place::Basic(row);
+            lp.logical.push(logical);
+            lp.basis.push(logical);
+            lp.value.push(0.0);
+        }
+        lp
+    }
+
     /// Adds a column at its lower bound, out of the basis.
     pub(crate) fn add_column(
         &mut self,
@@ -297,6 +317,11 @@ impl Lp {
 
     /// Solves to optimality from the present basis.
     pub(crate) fn optimize(&mut self) -> Status {
+        self.optimize_until(&|| false)
+    }
+
+    /// The same; a large program is given up as stalled once `stop` says so.
+    pub(crate) fn optimize_until(&mut self, stop: &dyn Fn() -> bool) -> Status {
         if self
             .lower
             .iter()
@@ -306,16 +331,20 @@ impl Lp {
             return Status::Infeasible;
         }
         for attempt in 0..4 {
-            if attempt > 0 && !self.invert() {
+            if attempt > 0 && !self.invert(stop) {
+                if self.is_stopped(0, stop) {
+                    return Status::Stalled;
+                }
                 self.reset_basis();
             }
             self.recompute_values();
             if !self.is_primal_feasible() {
-                match self.dual_simplex() {
+                match self.dual_simplex(stop) {
                     Status::Optimal => {}
                     Status::Infeasible if attempt > 1 && self.parked.is_empty() => {
                         return Status::Infeasible;
                     }
+                    _ if self.is_stopped(0, stop) => return Status::Stalled,
                     _ => {
                         self.unpark(|_| true);
                         continue;
@@ -323,7 +352,7 @@ impl Lp {
                 }
                 self.recompute_values();
             }
-            if self.primal_simplex() == Status::Optimal {
+            if self.primal_simplex(stop) == Status::Optimal {
                 self.recompute_values();
                 if self.is_primal_feasible() {
                     self.park();
@@ -332,6 +361,11 @@ impl Lp {
             }
         }
         Status::Stalled
+    }
+
+    /// Whether to give up, asked every so many steps, and in large programs alone: small ones are done in a moment.
+    fn is_stopped(&self, step: usize, stop: &dyn Fn() -> bool) -> bool {
+        self.rows() > LARGE && step.is_multiple_of(STEPS_ASKED) && stop()
     }
 }
 

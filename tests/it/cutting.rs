@@ -38,8 +38,16 @@ fn problem(stock: Vec<Stock>, pieces: Vec<Piece>, kerf: i64) -> CuttingProblem {
     }
 }
 
+/// How often a search may ask whether to stop, about a millisecond of work each: a count, so that every run is alike and ends.
+const MOST_ASKS: u32 = 20_000;
+
 fn solved(problem: &CuttingProblem) -> Settled<CutPlan> {
-    let plan = plan(problem, &Control::unlimited()).unwrap();
+    let asked = Cell::new(0_u32);
+    let stop = || {
+        asked.set(asked.get() + 1);
+        asked.get() > MOST_ASKS
+    };
+    let plan = plan(problem, &Control::new(&stop, &|_| {})).unwrap();
     check(problem, &plan);
     plan
 }
@@ -195,7 +203,14 @@ impl<'a> Oracle<'a> {
 #[track_caller]
 fn agrees_with_oracle(problem: &CuttingProblem) {
     let oracle = Oracle::least(problem);
-    match plan(problem, &Control::unlimited()) {
+    let asked = Cell::new(0_u32);
+    let stop = || {
+        asked.set(asked.get() + 1);
+        asked.get() > MOST_ASKS
+    };
+    let plan = plan(problem, &Control::new(&stop, &|_| {}));
+    assert!(asked.get() <= MOST_ASKS, "not settled: {problem:?}");
+    match plan {
         Ok(plan) => {
             check(problem, &plan);
             let least = oracle.expect("a plan where the oracle has none");
@@ -214,11 +229,12 @@ fn agrees_with_oracle(problem: &CuttingProblem) {
                 }
             }
         }
-        Err(NoPlan::NotEnoughStock { .. }) => {
+        Err(NoPlan::NotEnoughStock { proven }) => {
             assert_eq!(
                 oracle, None,
                 "no plan where the oracle has one: {problem:?}"
             );
+            assert!(proven.is_some(), "not proven: {problem:?}");
         }
         Err(NoPlan::Faults(faults)) => panic!("{faults:?}"),
     }
@@ -498,4 +514,88 @@ fn every_fault_is_told_at_once() {
         Err(NoPlan::Faults(faults)) => assert_eq!(faults.len(), 6, "{faults:?}"),
         other => panic!("{other:?}"),
     }
+}
+
+/// Two 4000s from bars of 3840, by hand: 2990 + 1010 twice, the two 1010s from one bar: three bars of 10.00. Halves would take four.
+#[test]
+fn where_a_long_member_is_parted_is_part_of_the_search() {
+    let mut long = piece(4000, 2);
+    long.may_splice = true;
+    let mut order = problem(vec![stock(3840, 1000)], vec![long], 2);
+    let plan = solved(&order);
+    assert_eq!(plan.cost_cents, 3000);
+    assert!(plan.is_proven());
+    assert!(
+        plan.rules().ends_with("wherever the splices fall"),
+        "{}",
+        plan.rules()
+    );
+    // no part is a scrap: a quarter bar at least
+    let parts = plan.bars.iter().flat_map(|bar| &bar.pieces);
+    assert!(parts.map(|part| part.length).all(|length| length >= 960));
+    // beside other pieces: 4000 = 3000 + 1000, where a 2838 is cut from the same bar as a 1000
+    order.pieces[0].quantity = 1;
+    order.pieces.push(piece(2838, 1));
+    assert_eq!(solved(&order).cost_cents, 2000);
+}
+
+/// Where the bound for parts anywhere is not met, the proof is for the parts that were cut, and says so.
+#[test]
+fn a_proof_for_given_parts_says_so() {
+    let mut long = piece(150, 1);
+    long.may_splice = true;
+    // 330 of length would fit four bars of 100. But no two 60s share a bar, and beside one of them only 40 is left: neither
+    // part of the long one fits there, since the other would be over 100. So five bars.
+    let plan = solved(&problem(vec![stock(100, 10)], vec![long, piece(60, 3)], 0));
+    assert_eq!(plan.cost_cents, 50);
+    assert!(plan.is_proven());
+    assert!(plan.rules().contains("for these parts"), "{}", plan.rules());
+}
+
+/// Stock that does not suffice, of many pieces for few bars: proven, not searched for ever.
+#[test]
+fn limited_stock_that_does_not_suffice_is_proven_at_once() {
+    let mut bars = stock(55, 23);
+    bars.quantity = Some(3);
+    let mut order = problem(vec![bars], vec![piece(7, 2), piece(8, 6), piece(18, 4)], 2);
+    order.end_trim = 2;
+    let asked = Cell::new(0_u32);
+    let stop = || {
+        asked.set(asked.get() + 1);
+        asked.get() > 2_000
+    };
+    assert!(matches!(
+        plan(&order, &Control::new(&stop, &|_| {})),
+        Err(NoPlan::NotEnoughStock { proven: Some(_) })
+    ));
+}
+
+/// 200,000 pieces: the plan comes back when it is stopped, at a gap under 1 %.
+#[test]
+fn a_great_many_pieces_leave_a_small_gap() {
+    let mut state = 7_i64;
+    let mut next = |below: i64| {
+        state = (state * 1_103_515_245 + 12_345) % 2_147_483_648;
+        state / 65_536 % below
+    };
+    let pieces = (0..20)
+        .map(|k| piece(300 + k * 113 + next(100), 9_461))
+        .collect();
+    let bars = [
+        (1536, 560),
+        (1920, 700),
+        (2304, 850),
+        (2688, 1010),
+        (3072, 1200),
+    ];
+    let bars = bars.iter().map(|&(l, p)| stock(l, p)).collect();
+    let order = problem(bars, pieces, 2);
+    let asked = Cell::new(0_u32);
+    let stop = || {
+        asked.set(asked.get() + 1);
+        asked.get() > 300
+    };
+    let plan = plan(&order, &Control::new(&stop, &|_| {})).unwrap();
+    check(&order, &plan);
+    assert!((plan.cost_cents - plan.cost_bound_cents()) * 100 < plan.cost_cents);
 }

@@ -28,6 +28,7 @@ mod frames;
 mod ids;
 mod order_command;
 mod order_goods;
+mod order_sections;
 mod order_totals;
 mod pattern_sheet;
 mod pdf_page;

@@ -106,14 +106,12 @@ pub(super) fn round_up(bound: i128, scale: f64) -> i64 {
 impl<'a> Master<'a> {
     /// A master with artificial columns only.
     pub(super) fn new(instance: &'a Instance) -> Self {
-        let mut lp = Lp::new();
-        for &d in &instance.demand {
-            let d = d as f64;
-            lp.add_row(d, 1e6 + 2.0 * d, &[]);
-        }
-        for _ in &instance.bars {
-            lp.add_row(0.0, 0.0, &[]);
-        }
+        let wanted = instance.demand.iter().map(|&d| d as f64);
+        let rows: Vec<(f64, f64)> = wanted
+            .map(|d| (d, 1e6 + 2.0 * d))
+            .chain(instance.bars.iter().map(|_| (0.0, 0.0)))
+            .collect();
+        let mut lp = Lp::with_rows(&rows);
         let n = instance.items();
         let counts: Vec<(i64, i64)> = instance.bars.iter().map(|b| (0, b.most)).collect();
         let count_column: Vec<usize> = instance
@@ -496,7 +494,7 @@ impl<'a> Master<'a> {
             if control.stopped() {
                 return best;
             }
-            if self.lp.optimize() != Status::Optimal {
+            if self.lp.optimize_until(&|| control.stopped()) != Status::Optimal {
                 return best;
             }
             best.value = self.lp.objective();

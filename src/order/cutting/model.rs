@@ -148,7 +148,7 @@ pub enum NoPlan {
 }
 
 /// Most kinds of length for which the relaxation is solved; beyond, plans are made quickly and bounded by length.
-pub const MOST_KINDS: usize = 1_500;
+pub const MOST_KINDS: usize = 2_000;
 /// Most pieces in all.
 pub const MOST_PIECES: i64 = 200_000;
 /// Longest bar, in units.

@@ -10,10 +10,10 @@ use super::instance::{BarKind, Budget, Instance, Packing};
 use super::model::{
     CutPlan, CuttingProblem, MOST_KINDS, NoPlan, Objective, PlannedBar, PlannedPiece,
 };
-use super::question::{Asked, Named};
+use super::question::{Asked, FOR_PARTS, Named, Splices};
 use super::solver::{self, Effort, Outcome};
 use super::splice;
-use crate::solve::{Certificate, Prices, Proof, Settled, impossible, settle};
+use crate::solve::{Certificate, Members, Prices, Proof, Question, Settled, impossible, settle};
 
 /// Nodes spent on the first look for few bars of least length.
 const LOOK: Effort = Effort::Part {
@@ -43,15 +43,51 @@ pub fn plan(problem: &CuttingProblem, control: &Control<'_>) -> Result<Settled<C
     if !faults.is_empty() {
         return Err(NoPlan::Faults(faults));
     }
-    let named = named(problem);
+    let parts = first_parts(problem);
+    if parts.iter().all(|parts| parts.len() < 2) {
+        return with_parts(problem, &parts, control);
+    }
+    // Members made of parts: where they are parted is part of the search, one member after the other.
+    let mut best = with_parts(problem, &parts, control)?;
+    let mut now = parts;
+    let fills = fills(problem);
+    let longest = longest(problem);
+    for piece in 0..problem.pieces.len() {
+        if now[piece].len() < 2 {
+            continue;
+        }
+        for other in splice::others(problem.pieces[piece].length, longest, &fills) {
+            if best.is_proven() && !best.rules().contains(FOR_PARTS) || control.stopped() {
+                return Ok(best);
+            }
+            let mut tried = now.clone();
+            tried[piece] = other;
+            if let Ok(found) = with_parts(problem, &tried, control)
+                && found.value() < best.value()
+            {
+                (best, now) = (found, tried);
+            }
+        }
+    }
+    Ok(best)
+}
+
+/// The cutting plan for given parts of every piece.
+fn with_parts(
+    problem: &CuttingProblem,
+    parts: &[Vec<i64>],
+    control: &Control<'_>,
+) -> Result<Settled<CutPlan>, NoPlan> {
+    let named = named(problem, parts);
+    let parted = parts.iter().any(|parts| parts.len() > 1);
     let asked = Asked {
         problem,
         named: &named,
-        parted: problem
-            .pieces
-            .iter()
-            .enumerate()
-            .any(|(piece, _)| named.iter().filter(|n| n.piece == piece).count() > 1),
+        splices: if parted {
+            Splices::Parts
+        } else {
+            Splices::None
+        },
     };
     let mut instance = instance(&asked);
     let start = any_packing(&asked, &instance, control)?;
@@ -97,7 +133,20 @@ pub fn plan(problem: &CuttingProblem, control: &Control<'_>) -> Result<Settled<C
         bars,
         relaxations,
     };
-    match settle(&asked, plan, &certificate, &|| control.stopped()) {
+    let stop = || control.stopped();
+    if parted {
+        let anywhere = Asked {
+            splices: Splices::Anywhere,
+            ..asked
+        };
+        let certificate = by_lengths(&anywhere);
+        if let Ok(settled) = settle(&anywhere, plan.clone(), &certificate, &stop)
+            && settled.is_proven()
+        {
+            return Ok(settled);
+        }
+    }
+    match settle(&asked, plan, &certificate, &stop) {
         Ok(settled) => Ok(settled),
         Err(fault) => unreachable!("the plan made is none: {fault:?}"),
     }
@@ -223,25 +272,101 @@ fn quick(instance: &Instance) -> Outcome {
     }
 }
 
-fn named(problem: &CuttingProblem) -> Vec<Named> {
-    let longest = problem
+/// The longest part that a bar gives.
+fn longest(problem: &CuttingProblem) -> i64 {
+    problem
         .stock
         .iter()
         .map(|s| problem.usable(s))
         .max()
-        .unwrap_or(0);
+        .unwrap_or(0)
+}
+
+/// The parts of every piece, as they are first tried; a piece that is not spliced is its own part.
+fn first_parts(problem: &CuttingProblem) -> Vec<Vec<i64>> {
+    let longest = longest(problem);
+    problem
+        .pieces
+        .iter()
+        .map(|piece| {
+            if piece.may_splice {
+                splice::parts(piece.length, longest)
+            } else {
+                vec![piece.length]
+            }
+        })
+        .collect()
+}
+
+/// Lengths that leave a bar full beside one or two other pieces, or between a part and its like.
+fn fills(problem: &CuttingProblem) -> Vec<i64> {
+    let longest = longest(problem);
+    let whole: Vec<i64> = problem
+        .pieces
+        .iter()
+        .filter(|piece| piece.quantity > 0 && piece.length <= longest)
+        .map(|piece| piece.length + problem.kerf)
+        .take(40)
+        .collect();
+    let mut fills = Vec::new();
+    for stock in &problem.stock {
+        let usable = problem.usable(stock);
+        fills.push(usable);
+        for many in 2..=4 {
+            fills.push((usable + problem.kerf) / many - problem.kerf);
+        }
+        for (at, one) in whole.iter().enumerate() {
+            fills.push(usable - one);
+            fills.extend(whole[at..].iter().map(|other| usable - one - other));
+        }
+    }
+    fills.retain(|&fill| fill > 0);
+    fills
+}
+
+/// A proof that every unit of length is paid for at the least rate of all bars.
+fn by_lengths(asked: &Asked<'_>) -> Certificate {
+    let model = asked.model();
+    let proof = |level: usize| {
+        let rated = model
+            .families
+            .iter()
+            .filter_map(|family| match family.members {
+                Members::Packs { capacity, .. } if family.most > 0 => {
+                    Some((family.cost[level], capacity))
+                }
+                _ => None,
+            });
+        let (cost, capacity) = rated.min_by(|a, b| {
+            let left = i128::from(a.0) * i128::from(b.1);
+            left.cmp(&(i128::from(b.0) * i128::from(a.1)))
+        })?;
+        let mut rows = vec![0; model.rows.len()];
+        for item in model.items.iter().flatten() {
+            rows[item.row] = item.size.checked_mul(cost.max(1))?;
+        }
+        Some(Proof::priced(Prices {
+            scale: capacity.max(1),
+            rows,
+            levels: vec![0; level],
+            ..Prices::default()
+        }))
+    };
+    Certificate {
+        levels: (0..model.levels)
+            .map(|level| proof(level).into_iter().collect())
+            .collect(),
+    }
+}
+
+fn named(problem: &CuttingProblem, parts: &[Vec<i64>]) -> Vec<Named> {
     let mut named = Vec::new();
-    for (index, piece) in problem.pieces.iter().enumerate() {
+    for (index, (piece, parts)) in problem.pieces.iter().zip(parts).enumerate() {
         if piece.quantity == 0 {
             continue;
         }
-        let parts = if piece.may_splice {
-            splice::parts(piece.length, longest)
-        } else {
-            vec![piece.length]
-        };
         let count = parts.len();
-        for (part, length) in parts.into_iter().enumerate() {
+        for (part, &length) in parts.iter().enumerate() {
             let label = if count == 1 {
                 piece.label.clone()
             } else {

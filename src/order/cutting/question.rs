@@ -18,18 +18,64 @@ pub(super) struct Named {
 pub(super) struct Asked<'a> {
     pub(super) problem: &'a CuttingProblem,
     pub(super) named: &'a [Named],
-    /// Whether some members are spliced of parts that were chosen beforehand.
-    pub(super) parted: bool,
+    pub(super) splices: Splices,
+}
+
+/// What is asked of members that are spliced.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Splices {
+    /// There are none.
+    None,
+    /// They are made of the parts named.
+    Parts,
+    /// They may be parted anywhere, into as many parts as named or more. Every part takes its length and a saw cut of some bar, so
+    /// all parts of a member take its length and as many saw cuts: that is wanted, in units, from whatever bars.
+    Anywhere,
+}
+
+/// What the rules say of a plan that is best for the parts named.
+pub(super) const FOR_PARTS: &str = "for these parts of the spliced pieces";
+
+/// What a row is filled by.
+struct Wanted {
+    /// Size of one item.
+    size: i64,
+    /// How many are wanted.
+    many: i64,
 }
 
 impl Asked<'_> {
-    /// How many of each length are wanted, longest first.
-    fn wanted(&self) -> Vec<(i64, i64)> {
-        let mut wanted: BTreeMap<i64, i64> = BTreeMap::new();
+    fn is_fluid(&self, named: &Named) -> bool {
+        self.splices == Splices::Anywhere && named.length != self.problem.pieces[named.piece].length
+    }
+
+    /// How many of each length are wanted, longest first, and last the units of what may be parted anywhere.
+    fn wanted(&self) -> Vec<Wanted> {
+        let kerf = self.problem.kerf;
+        let mut lengths: BTreeMap<i64, i64> = BTreeMap::new();
+        let mut units = 0;
         for named in self.named {
-            *wanted.entry(named.length).or_default() += named.quantity;
+            if self.is_fluid(named) {
+                units += (named.length + kerf) * named.quantity;
+            } else {
+                *lengths.entry(named.length).or_default() += named.quantity;
+            }
         }
-        wanted.into_iter().rev().collect()
+        let mut wanted: Vec<Wanted> = lengths
+            .into_iter()
+            .rev()
+            .map(|(length, many)| Wanted {
+                size: length + kerf,
+                many,
+            })
+            .collect();
+        if units > 0 {
+            wanted.push(Wanted {
+                size: 1,
+                many: units,
+            });
+        }
+        wanted
     }
 }
 
@@ -37,19 +83,20 @@ impl Question for Asked<'_> {
     fn model(&self) -> Model {
         let problem = self.problem;
         let wanted = self.wanted();
-        let all = wanted.iter().map(|w| w.1).sum();
+        // No plan needs more bars than it has parts; parted anywhere, than it has units.
+        let all = wanted.iter().map(|w| w.many).sum();
         let objective = problem.objective();
         Model {
-            rows: wanted.iter().map(|w| Row::at_least(w.1)).collect(),
+            rows: wanted.iter().map(|w| Row::at_least(w.many)).collect(),
             // A bar of length b holds pieces while sum(length + kerf) <= b - end trim + kerf.
             items: vec![
                 wanted
                     .iter()
                     .enumerate()
-                    .map(|(row, &(length, most))| Item {
-                        size: length + problem.kerf,
+                    .map(|(row, wanted)| Item {
+                        size: wanted.size,
                         row,
-                        most,
+                        most: wanted.many,
                     })
                     .collect(),
             ],
@@ -83,10 +130,10 @@ impl Question for Asked<'_> {
             Objective::Cost => "cheapest with these stock lengths and prices",
             Objective::Length => "least length with these stock lengths, then fewest sticks",
         };
-        if self.parted {
-            format!("{best}, for these parts of the spliced pieces")
-        } else {
-            best.to_owned()
+        match self.splices {
+            Splices::None => best.to_owned(),
+            Splices::Parts => format!("{best}, {FOR_PARTS}"),
+            Splices::Anywhere => format!("{best}, wherever the splices fall"),
         }
     }
 }
@@ -99,8 +146,14 @@ impl Plan<Asked<'_>> for CutPlan {
             .map(|bar| {
                 let mut items: BTreeMap<usize, i64> = BTreeMap::new();
                 for piece in &bar.pieces {
-                    let at = wanted.partition_point(|w| w.0 > piece.length);
-                    *items.entry(at).or_default() += 1;
+                    let size = piece.length + asked.problem.kerf;
+                    let parted = piece.length != asked.problem.pieces[piece.piece].length;
+                    if parted && asked.splices == Splices::Anywhere {
+                        *items.entry(wanted.len() - 1).or_default() += size;
+                    } else {
+                        let at = wanted.partition_point(|w| w.size > size);
+                        *items.entry(at).or_default() += 1;
+                    }
                 }
                 Taken {
                     family: bar.stock,

@@ -1,5 +1,8 @@
 //! Long members made of parts.
 
+/// Partings tried of one member at most.
+const MOST_PARTINGS: usize = 24;
+
 /// The lengths of the parts of a member of `length` from bars that give at most `longest`: as few parts as can be, whole bars first.
 /// A last part shorter than a quarter bar is evened out with the one before it, so that no splice ends in a scrap.
 ///
@@ -23,6 +26,44 @@ pub(super) fn parts(length: i64, longest: i64) -> Vec<i64> {
     parts
 }
 
+/// Other partings of the same member worth a try: as few parts, none under a quarter bar, with the last two parted where
+/// one of them fills a bar together with pieces that are wanted anyway.
+///
+/// `fills` are lengths that leave a bar full: its usable length less pieces and saw cuts.
+pub(super) fn others(length: i64, longest: i64, fills: &[i64]) -> Vec<Vec<i64>> {
+    let first = parts(length, longest);
+    let [before @ .., a, b] = first.as_slice() else {
+        return Vec::new();
+    };
+    let both = a + b;
+    let shortest = (longest + 3) / 4;
+    let mut lasts: Vec<i64> = Vec::new();
+    let mut offer = |last: i64| {
+        // The longer of the two first; both must come out of a bar.
+        let last = last.min(both - last);
+        if last >= shortest.min(both / 2) && both - last <= longest && last != *a.min(b) {
+            lasts.push(last);
+        }
+    };
+    offer(shortest);
+    offer(both - longest);
+    offer(both / 2);
+    for &fill in fills {
+        offer(fill);
+    }
+    lasts.sort_unstable();
+    lasts.dedup();
+    lasts
+        .into_iter()
+        .take(MOST_PARTINGS)
+        .map(|last| {
+            let mut parts = before.to_vec();
+            parts.extend([both - last, last]);
+            parts
+        })
+        .collect()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -43,5 +84,12 @@ mod tests {
         case(252, 240, &[126, 126]);
         case(253, 240, &[127, 126]);
         case(490, 240, &[240, 125, 125]);
+    }
+
+    #[test]
+    fn other_partings_end_in_no_scrap_either() {
+        // a quarter bar is 60: 192 + 60 is the least last part; 130 fills a bar with something else
+        let others = others(252, 240, &[130, 20, 300]);
+        assert_eq!(others, [vec![192, 60], vec![130, 122]]);
     }
 }

@@ -123,8 +123,8 @@ impl Lp {
         self.pivots_since_inversion += 1;
     }
 
-    /// Builds the inverse anew by pivots from the all-logical basis. False when the basis is singular.
-    pub(super) fn invert(&mut self) -> bool {
+    /// Builds the inverse anew by pivots from the all-logical basis. False when the basis is singular, or when stopped.
+    pub(super) fn invert(&mut self, stop: &dyn Fn() -> bool) -> bool {
         let m = self.rows();
         let wanted = self.basis.clone();
         self.inverse = vec![0.0; m * m];
@@ -145,7 +145,10 @@ impl Lp {
             }
         }
         structural.sort_by_key(|&c| (self.entries(c).len(), c));
-        for c in structural {
+        for (step, c) in structural.into_iter().enumerate() {
+            if self.is_stopped(step, stop) {
+                return false;
+            }
             let alpha = self.in_basis(c);
             let Some(position) = (0..m)
                 .filter(|&r| free[r])

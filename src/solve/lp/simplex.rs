@@ -71,15 +71,18 @@ impl Lp {
     }
 
     /// Primal simplex from a primal feasible basis.
-    pub(super) fn primal_simplex(&mut self) -> Status {
+    pub(super) fn primal_simplex(&mut self, stop: &dyn Fn() -> bool) -> Status {
         let m = self.rows();
         let tolerance = DUAL_TOLERANCE * self.cost_scale;
         let limit = 2000 + 60 * m + 2 * self.columns();
         let mut degenerate = 0_usize;
         let mut candidates: Vec<u32> = Vec::new();
-        for _ in 0..limit {
+        for step in 0..limit {
+            if self.is_stopped(step, stop) {
+                return Status::Stalled;
+            }
             if self.pivots_since_inversion > self.inversion_period() {
-                if !self.invert() {
+                if !self.invert(stop) {
                     return Status::Stalled;
                 }
                 self.recompute_values();
@@ -177,16 +180,20 @@ impl Lp {
     ///
     /// When pivots stop raising the objective, the costs are shifted a little until the end; the primal simplex sets right what
     /// that leaves.
-    pub(super) fn dual_simplex(&mut self) -> Status {
+    pub(super) fn dual_simplex(&mut self, stop: &dyn Fn() -> bool) -> Status {
         let mut shifts = Vec::new();
-        let status = self.dual_pivots(&mut shifts);
+        let status = self.dual_pivots(&mut shifts, stop);
         for (column, cost) in shifts {
             self.cost[column] = cost;
         }
         status
     }
 
-    pub(super) fn dual_pivots(&mut self, shifts: &mut Vec<(usize, f64)>) -> Status {
+    pub(super) fn dual_pivots(
+        &mut self,
+        shifts: &mut Vec<(usize, f64)>,
+        stop: &dyn Fn() -> bool,
+    ) -> Status {
         let m = self.rows();
         let tolerance = DUAL_TOLERANCE * self.cost_scale;
         let dual = self.duals();
@@ -209,7 +216,10 @@ impl Lp {
         let limit = 2000 + 60 * m;
         let mut row_alpha: Vec<f64> = vec![0.0; self.columns()];
         let mut idle = 0;
-        for _ in 0..limit {
+        for step in 0..limit {
+            if self.is_stopped(step, stop) {
+                return Status::Stalled;
+            }
             if idle > IDLE_PIVOTS && shifts.is_empty() {
                 for &column in &scan {
                     let side = match self.place[column] {
@@ -227,7 +237,7 @@ impl Lp {
                 }
             }
             if self.pivots_since_inversion > self.inversion_period() {
-                if !self.invert() {
+                if !self.invert(stop) {
                     return Status::Stalled;
                 }
                 self.recompute_values();
