@@ -48,7 +48,7 @@ fn rows(asked: &[String]) -> Result<Vec<SquareRow>, Failure> {
         match rise(text) {
             Ok(pitch)
                 if pitch.unit_rise() > 0.0
-                    && pitch.unit_rise() <= crate::plan::rafter::STEEPEST_RISE =>
+                    && pitch.unit_rise() <= crate::plan::limits::STEEPEST_RISE =>
             {
                 rows.push(SquareRow::at(pitch));
             }

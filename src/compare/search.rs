@@ -191,8 +191,9 @@ struct Pattern {
 }
 
 /// What the rules of the heel heed of a pattern: values of pitch, rafter, ridge, tail and blocking, then seat and
-/// the place where anything else may start over the plate, bit by bit.
-type HeelKey = ([usize; 5], [u64; 2]);
+/// the place where anything else may start over the plate, bit by bit, and under outlookers the tail, from which
+/// their places are counted: joists keep clear of them.
+type HeelKey = ([usize; 5], [u64; 3]);
 
 /// One heel with a spacing and a joist.
 struct Heel {
@@ -264,17 +265,18 @@ pub fn search(sweep: &Sweep, prices: &Prices, hold: &Hold<'_>) -> Result<Found, 
         overhangs: held_down,
     };
     let groups = groups_by_bay(&sweep.present);
-    let by_bay: Vec<Vec<Sticks>> = if groups.is_empty() {
+    let by_bay: Vec<Result<Vec<Sticks>, Unbuildable>> = if groups.is_empty() {
         Vec::new()
     } else {
         stage(hold, "eaves", patterns.len() * bays, |number| {
             let at = parts(number / bays, number % bays, joists);
             if !standings.any_meets(at, sweep.lumbers()) {
-                return Vec::new();
+                return Ok(Vec::new());
             }
             let plan = sweep.plan(sweep.candidate(at));
             Frame::of_groups(&plan.gable, &groups)
-                .map_or_else(|_| Vec::new(), |frame| sticks_of(&frame.members, 1))
+                .map(|frame| sticks_of(&frame.members, 1))
+                .map_err(|why| field_of(&why))
         })?
     };
 
@@ -296,19 +298,36 @@ pub fn search(sweep: &Sweep, prices: &Prices, hold: &Hold<'_>) -> Result<Found, 
         .iter()
         .map(|heel| heel.as_ref().ok().map(|heel| lump(&heel.sticks)))
         .collect();
-    let of_bays: Vec<Lump> = by_bay.iter().map(|sticks| lump(sticks)).collect();
+    let of_bays: Vec<Result<Lump, Unbuildable>> = by_bay
+        .iter()
+        .map(|sticks| {
+            sticks
+                .as_ref()
+                .map(|sticks| lump(sticks))
+                .map_err(|key| *key)
+        })
+        .collect();
     let plates = Frame::of_groups(&sweep.plan(0).gable, &[Group::Plates]).map_or_else(
         |_| Lump::default(),
         |frame| lump(&sticks_of(&frame.members, 1)),
     );
     let extra = woods.extra(buy, prices);
 
-    let figures = |at: Parts| -> Option<Figures> {
-        let pattern = patterns[at.pattern].as_ref().ok()?;
-        let [inner, end, fixed] = of_patterns[at.pattern].as_ref()?;
+    // what meets every rule may still have no room at the eave or the rake
+    let figures = |at: Parts| -> Result<Figures, Unbuildable> {
+        let pattern = patterns[at.pattern].as_ref().map_err(|key| *key)?;
+        let (Some([inner, end, fixed]), Some((heel, _))) =
+            (&of_patterns[at.pattern], of_pattern[at.pattern])
+        else {
+            return Err("roof.pitch");
+        };
         let bay = at.spacing * joists + at.joist;
-        let of_heel = of_pattern[at.pattern]?.0 * bays + bay;
-        let heel = at_heel[of_heel].as_ref().ok()?;
+        let of_heel = heel * bays + bay;
+        let heel = at_heel[of_heel].as_ref().map_err(|key| *key)?;
+        let of_bay = match of_bays.get(at.pattern * bays + bay) {
+            Some(lump) => Some(lump.as_ref().map_err(|key| *key)?),
+            None => None,
+        };
         let lumps = [
             (inner, heel.inner),
             (end, heel.end),
@@ -316,10 +335,8 @@ pub fn search(sweep: &Sweep, prices: &Prices, hold: &Hold<'_>) -> Result<Found, 
             (&plates, 1),
             (&extra, 1),
         ];
-        let rest = of_heels[of_heel]
-            .iter()
-            .chain(of_bays.get(at.pattern * bays + bay));
-        Some(woods.figures(
+        let rest = of_heels[of_heel].iter().chain(of_bay);
+        Ok(woods.figures(
             lumps.into_iter().chain(rest.map(|lump| (lump, 1))),
             sweep.lumber(at.lumber).0,
             pattern.roof_in2,
@@ -357,7 +374,7 @@ fn judge(
     sweep: &Sweep,
     pattern: usize,
     standings: &Standings,
-    figures: &impl Fn(Parts) -> Option<Figures>,
+    figures: &impl Fn(Parts) -> Result<Figures, Unbuildable>,
 ) -> (Tally, Vec<(usize, Figures)>) {
     let mut tally = Tally::new();
     let mut meeting = Vec::new();
@@ -383,8 +400,8 @@ fn judge(
                 Verdict::Fails => tally.fails += 1,
                 Verdict::NeedsDesign => tally.needs_design += 1,
                 Verdict::NotChecked => tally.not_checked += 1,
-                Verdict::Meets => {
-                    if let Some(figures) = figures(at) {
+                Verdict::Meets => match figures(at) {
+                    Ok(figures) => {
                         if figures.special == 0 {
                             tally.meets += 1;
                         } else {
@@ -392,7 +409,8 @@ fn judge(
                         }
                         meeting.push((sweep.candidate(at), figures));
                     }
-                }
+                    Err(key) => *tally.cannot_build.entry(key).or_default() += 1,
+                },
             }
         }
     }
@@ -500,7 +518,10 @@ fn pattern(sweep: &Sweep, number: usize) -> Result<Pattern, Unbuildable> {
             at_end,
             joist_side: 0.0,
         };
-        sticks_of(&frame.rafters_of(&[pair]), 1)
+        frame
+            .rafters_of(&[pair])
+            .map(|members| sticks_of(&members, 1))
+            .map_err(|why| field_of(&why))
     };
     let values = sweep.value_numbers(candidate);
     let rafter = &plan.gable.rafter;
@@ -516,12 +537,17 @@ fn pattern(sweep: &Sweep, number: usize) -> Result<Pattern, Unbuildable> {
                 Axis::Blocking,
             ]
             .map(|axis| values[axis as usize]),
-            [site.seat, site.start].map(f64::to_bits),
+            [
+                site.seat,
+                site.start,
+                if site.outlookers { site.tail } else { 0.0 },
+            ]
+            .map(f64::to_bits),
         ),
         overhang: in_inches(rafter.overhang_from_building_line()).to_bits(),
         standing: RulesFailed::of(&of_part(&book, Part::Pattern)),
-        inner: pair(false),
-        end: pair(true),
+        inner: pair(false)?,
+        end: pair(true)?,
         fixed: sticks_of(&frame.members, 1),
         roof_in2: 2.0 * up_the_slope * (site.length + 2.0 * site.rake),
     })

@@ -3,6 +3,9 @@
 use super::ticks::Ticks;
 use crate::measure::quantity::inches;
 use crate::measure::{Angle, Length};
+use crate::plan::limits::{
+    LEAST_SPACING_IN, LONGEST_REACH_IN, longest_deck_in, most_rafters, widest_slope_in,
+};
 
 /// One roof plane, drawn in its own surface.
 ///
@@ -261,7 +264,7 @@ impl std::fmt::Display for DeckFault {
                 write!(
                     f,
                     "found {found} rafter lines, allowed is {}",
-                    DeckAsk::MOST_RAFTERS
+                    most_rafters()
                 )
             }
             Self::NoCourses {
@@ -341,9 +344,6 @@ impl DeckFault {
 }
 
 impl DeckAsk {
-    /// Most rafter lines on a plane: a building of 200 ft at 6 in spacing.
-    pub const MOST_RAFTERS: usize = 400;
-
     /// The groups of equal planes, or every fault of the ask.
     pub(super) fn exact(&self) -> Result<Vec<Exact>, Vec<DeckFault>> {
         let mut faults = Vec::new();
@@ -361,6 +361,7 @@ impl DeckAsk {
             found
         };
         let inch = Ticks::PER_INCH;
+        let largest = |limit_in: f64| Ticks::nearest(inches(limit_in)).count();
         let sheet_length = range("sheet length", self.sheet.length, 12 * inch, 360 * inch);
         let sheet_height = range("sheet height", self.sheet.height, 12 * inch, 120 * inch);
         let kerf = range("saw kerf", self.sheet.kerf, 0, inch);
@@ -381,11 +382,16 @@ impl DeckAsk {
         let past_tail = range(
             "reach past the tail line",
             self.past_tail,
-            -24 * inch,
-            24 * inch,
+            -largest(LONGEST_REACH_IN),
+            largest(LONGEST_REACH_IN),
         );
         let spacing = match &self.rafters {
-            RafterLines::Spacing(spacing) => range("rafter spacing", *spacing, 6 * inch, 96 * inch),
+            RafterLines::Spacing(spacing) => range(
+                "rafter spacing",
+                *spacing,
+                largest(LEAST_SPACING_IN),
+                96 * inch,
+            ),
             RafterLines::Centers(_) | RafterLines::EachPlane(_) => Ticks::ZERO,
         };
         let mut groups: Vec<Exact> = Vec::new();
@@ -393,9 +399,19 @@ impl DeckAsk {
         for (number, plane) in self.planes.iter().enumerate() {
             match plane.as_rectangle() {
                 Some((length, width)) => {
-                    let length = range("length along the eave", length, inch, 2400 * inch);
+                    let length = range(
+                        "length along the eave",
+                        length,
+                        inch,
+                        largest(longest_deck_in()),
+                    );
                     let width = Ticks::nearest(width) - slot + past_tail;
-                    let width = range("slope width to cover", width.length(), inch, 1200 * inch);
+                    let width = range(
+                        "slope width to cover",
+                        width.length(),
+                        inch,
+                        largest(widest_slope_in()),
+                    );
                     shapes.push((number, length, width));
                 }
                 None => shapes.push((number, Ticks::ZERO, Ticks::ZERO)),
@@ -424,7 +440,7 @@ impl DeckAsk {
                 group.planes.push(number);
                 continue;
             }
-            if centers.len() > Self::MOST_RAFTERS {
+            if centers.len() > most_rafters() {
                 return Err(vec![DeckFault::TooManyRafters {
                     found: centers.len(),
                 }]);

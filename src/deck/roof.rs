@@ -230,4 +230,42 @@ mod tests {
         };
         assert_eq!(in_inches(centers[0]), 16.0 + 16.0);
     }
+
+    #[test]
+    fn the_largest_roof_that_is_framed_is_laid_out() {
+        let largest = [
+            ("building.length", "200'"),
+            ("building.span", "200'"),
+            ("roof.pitch", "24/12"),
+            ("roof.spacing", "3\""),
+            ("rafter.stock", "2x12"),
+            ("eave.overhang", "20'"),
+            ("rake.overhang", "10'"),
+            ("deck.past_rake", "24\""),
+            ("ceiling.joists", "none"),
+            ("collar.ties", "no"),
+        ];
+        let mut entries = Entries::default();
+        for (key, text) in largest {
+            entries.add_flag(key, Some(text));
+        }
+        let plan = OrderPlan::read(&entries).unwrap();
+        let frame = Frame::build(&plan.gable).unwrap();
+        let deck = RoofDeck::of(&frame, &plan.deck, false);
+        assert!(deck.ask.exact().is_ok(), "{:?}", deck.ask.exact().err());
+        // one step beyond any of the limits is refused before anything is framed
+        for (key, text) in [
+            ("building.length", "200' 0-1/16\""),
+            ("building.span", "200' 0-1/16\""),
+            ("eave.overhang", "20' 0-1/16\""),
+            ("rake.overhang", "10' 0-1/16\""),
+            ("roof.spacing", "2-15/16\""),
+        ] {
+            let mut entries = Entries::default();
+            for (known, usual) in largest {
+                entries.add_flag(known, Some(if known == key { text } else { usual }));
+            }
+            assert!(OrderPlan::read(&entries).is_err(), "{key} {text}");
+        }
+    }
 }

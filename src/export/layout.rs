@@ -33,14 +33,14 @@ pub struct LineJson {
     pub from: &'static str,
     /// Leading edges of the rafters.
     pub marks_in: Vec<f64>,
-    /// Leading edges of the joists.
+    /// Leading edges of the joists that stand on the plate; joists off it stand beside their rafters.
     pub joist_marks_in: Vec<f64>,
     /// On which side of its mark the stick goes.
     pub x_side: &'static str,
     /// From the hook to the line's other end.
     pub length_in: f64,
-    /// The sticks that stand at the marks, in the order of the tape; rafter ties too, which stand beside
-    /// a rafter's.
+    /// The sticks that stand at the marks, in the order of the tape; rafter ties and joists off the
+    /// plate too, which stand beside a rafter's.
     pub sticks: Vec<StandingJson>,
 }
 

@@ -4,17 +4,17 @@ use crate::deck::RoofDeck;
 use crate::frame::{CannotBuild, Eave, Frame};
 use crate::measure::Pitch;
 use crate::measure::quantity::{in_inches, inches};
-use crate::plan::rafter::STEEPEST_RISE;
+use crate::plan::limits::{LARGEST_BUILDING_FT, LONGEST_OVERHANG_FT, STEEPEST_RISE};
 use crate::plan::{Datum, EavePlan, FitPlan, OrderPlan, Quantity, Unknown};
 
 use super::search::nodes;
 
-/// Longest overhang that is looked through, inches: 20 ft.
-const LONGEST_OVERHANG_IN: f64 = 240.0;
+/// Longest overhang that is looked through, inches.
+const LONGEST_OVERHANG_IN: f64 = LONGEST_OVERHANG_FT * 12.0;
 /// Highest wall that is looked through, inches: 40 ft.
 const HIGHEST_WALL_IN: f64 = 480.0;
-/// Least and widest span that is looked through, inches: 1 ft to the 200 ft of a plan.
-const SPANS_IN: (f64, f64) = (12.0, 2400.0);
+/// Least and widest span that is looked through, inches.
+const SPANS_IN: (f64, f64) = (12.0, LARGEST_BUILDING_FT * 12.0);
 /// Longest seat that is looked through, inches.
 const LONGEST_SEAT_IN: f64 = 24.0;
 /// Lowest pitch that is looked through, rise in 12.

@@ -1,41 +1,101 @@
 //! The boards that the common rafter meets: ridge, sub-fascia and fascia, with their depths and drops.
 
 use crate::catalog::sizes::{LumberSize, sizes};
-use crate::geom::DVec3;
-use crate::measure::Length;
-use crate::measure::quantity::inches;
+use crate::geom::{Cut, DVec3, NOTHING_IN};
+use crate::measure::quantity::{in_inches, inches};
+use crate::measure::{Length, trim};
 use crate::plan::TailCut;
 
-use super::common::{CommonRafter, tail_name};
-use super::stick::Side;
+use super::common::{CannotBuild, CommonRafter, tail_name};
+use super::marks::plumb;
 
 impl CommonRafter {
-    /// Lowest point of the tail outside the building line, the outermost one where a level cut
+    /// Lowest point of the tail beyond the building line, the outermost one where a level cut
     /// makes several; of the whole rafter where it has no tail.
     #[must_use]
     pub fn tail_foot(&self) -> DVec3 {
-        let axis = &self.stick.axis;
-        let corners: Vec<DVec3> = self
-            .stick
-            .profile(Side::Near)
-            .iter()
-            .map(|corner| axis.origin + axis.along * corner.x + axis.up * corner.y)
-            .collect();
-        let tail: Vec<DVec3> = corners
-            .iter()
-            .copied()
-            .filter(|corner| corner.y < 1e-7)
-            .collect();
-        let among = if tail.is_empty() { corners } else { tail };
-        let lowest = among
-            .iter()
+        let body = self.stick.solid();
+        // wood over the plate is no tail, however deep the birdsmouth leaves it
+        let tail = body.after(&Cut::off(plumb(0.0)));
+        let corners = || if tail.is_empty() { body } else { &tail }.corners();
+        let lowest = corners()
             .map(|corner| corner.z)
             .fold(f64::INFINITY, f64::min);
-        among
-            .into_iter()
+        corners()
             .filter(|corner| corner.z < lowest + 1e-7)
             .min_by(|a, b| a.y.total_cmp(&b.y))
-            .unwrap_or(DVec3::ZERO)
+            .map_or(DVec3::ZERO, |foot| foot * DVec3::new(0.0, 1.0, 1.0))
+    }
+
+    /// A level soffit cut's height above the plate, if there is one; below it is negative.
+    #[must_use]
+    pub fn soffit_cut(&self) -> Option<Length> {
+        self.planes.soffit.map(|plane| inches(-plane.offset))
+    }
+
+    /// Length of the plumb face of the tail; of a plumb cut through the whole depth on a square tail.
+    #[must_use]
+    pub fn tail_face(&self) -> Length {
+        self.cuts
+            .iter()
+            .find(|cut| cut.name == tail_name(TailCut::Plumb))
+            .map_or(self.plumb_height, |cut| cut.length)
+    }
+
+    /// A board so far below the roof plane that it passes under the tail, or under the board it is
+    /// nailed to, has nothing to be nailed to.
+    pub(super) fn refuse_loose_boards(&self) -> Result<(), CannotBuild> {
+        if self.plan.tail == TailCut::Square {
+            return Ok(());
+        }
+        let nothing = inches(0.0);
+        // what the next board is nailed to, and its bottom below the tail's top corner
+        let mut behind = ("tail", self.tail_face());
+        for (key, what, thickness, outer, depth) in [
+            (
+                "eave.subfascia",
+                "sub-fascia",
+                self.plan.subfascia,
+                self.plan.subfascia,
+                Some(self.subfascia_depth()),
+            ),
+            (
+                "eave.fascia",
+                "fascia",
+                self.plan.fascia,
+                self.plan.boards(),
+                None,
+            ),
+        ] {
+            if thickness <= nothing {
+                continue;
+            }
+            let top = self.board_drop(outer);
+            let (on, low) = behind;
+            if top >= low - inches(NOTHING_IN) {
+                let show = |length: Length| trim(in_inches(length), 3);
+                let face = show(low);
+                return Err(CannotBuild {
+                    key,
+                    message: format!(
+                        "kept under the roof plane the {what} starts {} in below the tail's top corner, but the {on} ends {face} in \
+                         below it: nothing is left to nail the {what} to",
+                        show(top)
+                    ),
+                    help: match self.plan.tail {
+                        TailCut::Level if on == "tail" => format!(
+                            "write tail_face over {} in (a board wants 1-1/2 in or more behind it), a thinner {what}, or tail = \"square\"",
+                            show(top)
+                        ),
+                        _ => format!("write a thinner {what}, a deeper {on}, or tail = \"square\""),
+                    },
+                });
+            }
+            if let Some(depth) = depth {
+                behind = (what, top + depth);
+            }
+        }
+        Ok(())
     }
 
     /// Depth of the ridge board: as given, else the next board that covers the plumb cut; zero
@@ -72,14 +132,7 @@ impl CommonRafter {
     pub fn covering_depth(&self, outer: Length, soffit: Length) -> Length {
         match self.plan.tail {
             TailCut::Square => self.plan.stock.depth + soffit * self.plan.pitch.slope_factor(),
-            TailCut::Plumb | TailCut::Level => {
-                let face = self
-                    .cuts
-                    .iter()
-                    .find(|cut| cut.name == tail_name(self.plan.tail))
-                    .map_or(self.plumb_height, |cut| cut.length);
-                face - self.board_drop(outer) + soffit
-            }
+            TailCut::Plumb | TailCut::Level => self.tail_face() - self.board_drop(outer) + soffit,
         }
     }
 

@@ -4,11 +4,13 @@ use crate::catalog::lumber::Section;
 use crate::geom::{Cut, DVec3, Plane};
 use crate::measure::quantity::{in_inches, inches};
 use crate::measure::trim;
-use crate::plan::{GablePlan, Joists, Meeting, Note, RakeFraming};
+use crate::plan::{GablePlan, Joists, Meeting, Note};
 
 use super::common::CannotBuild;
 use super::layout::{Pair, joist_face};
-use super::member::{Members, Role, end};
+use super::member::{Members, end};
+use super::rake;
+use super::role::Role;
 use super::site::{EaveSide, Site};
 use super::stick::{Axis, Trim};
 
@@ -24,11 +26,12 @@ pub(super) fn add(
     notes: &mut Vec<Note>,
 ) -> Result<(), CannotBuild> {
     refuse_under_ridge(plan, site)?;
+    refuse_crowded(plan, site, pairs)?;
     match plan.joists {
         Joists::Beside => {
             refuse_joists(plan, site)?;
             for pair in pairs.iter().filter(|pair| pair.joist_side != 0.0) {
-                joist(plan, site, pair, members);
+                joist(plan, site, pair, members)?;
             }
             let without = pairs
                 .iter()
@@ -44,22 +47,24 @@ pub(super) fn add(
             notes.push(Note::new(
                 "the ceiling joists across the rafters are not part of this list, and an inside bearing changes nothing in it",
             ));
-            for pair in tied_pairs(plan, site, pairs) {
-                let bottom = tie_bottom(plan);
-                level_tie(
-                    site,
-                    &plan.tie,
-                    bottom,
-                    pair.x_a + site.thick,
-                    Role::RafterTie,
-                    members,
-                );
+            let bottom = tie_bottom(plan);
+            let mut without = 0;
+            for place in tie_places(plan, site, pairs) {
+                match place {
+                    Some(x) => level_tie(site, &plan.tie, bottom, x, Role::RafterTie, members)?,
+                    None => without += 1,
+                }
+            }
+            if without > 0 {
+                notes.push(Note::new(format!(
+                    "{without} pair(s) near the end walls have no room for a rafter tie beside them and are not tied"
+                )));
             }
         }
         Joists::None => {}
     }
     if plan.collars {
-        collars(plan, site, pairs, members, notes);
+        collars(plan, site, pairs, members, notes)?;
     }
     Ok(())
 }
@@ -74,16 +79,29 @@ pub(super) fn tie_bottom(plan: &GablePlan) -> f64 {
     }
 }
 
-/// The pairs that get a rafter tie where joists run across: every so many, no farther apart than asked.
-pub(super) fn tied_pairs(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<Pair> {
+/// Near faces of the rafter ties where joists run across, beside every so many pairs, no farther apart
+/// than asked; `None` for a pair that has no room for one.
+///
+/// A tie stands beyond its rafter; beside the last pair it stands before it where it would keep outlookers from
+/// crossing the last bay.
+pub(super) fn tie_places(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<Option<f64>> {
     let every = every(in_inches(plan.tie_spacing), plan);
     let tie = plan.tie.thickness_in();
+    let last = pairs.iter().rposition(|pair| !pair.at_end);
     pairs
         .iter()
-        .filter(|pair| !pair.at_end)
+        .enumerate()
+        .filter(|(_, pair)| !pair.at_end)
         .step_by(every)
-        .filter(|pair| site.clear_of_ends(pair.x_a + site.thick, pair.x_a + site.thick + tie))
-        .copied()
+        .map(|(number, pair)| {
+            let (beyond, back) = (pair.x_a + site.thick, pair.x_a - tie);
+            let places = if Some(number) == last && rake::joist_in_the_way(plan, site) {
+                [back, beyond]
+            } else {
+                [beyond, back]
+            };
+            places.into_iter().find(|&x| site.clear_of_ends(x, x + tie))
+        })
         .collect()
 }
 
@@ -127,6 +145,60 @@ fn refuse_under_ridge(plan: &GablePlan, site: &Site) -> Result<(), CannotBuild> 
             trim(room, 3)
         ),
         help: "set them lower, or take a shallower section".into(),
+    })
+}
+
+/// A rafter and what stands beside it must fit into one spacing.
+fn refuse_crowded(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Result<(), CannotBuild> {
+    // with one pair between the end walls nothing comes one spacing on
+    if pairs.iter().filter(|pair| !pair.at_end).count() < 2 {
+        return Ok(());
+    }
+    let joist = plan.joist.thickness_in();
+    let offset = match plan.meeting {
+        Meeting::Offset if plan.bearing.is_some() => joist,
+        _ => 0.0,
+    };
+    let (beside, with, top) = match plan.joists {
+        Joists::Beside if plan.bearing.is_some() => {
+            (2.0 * joist, "two joists", plan.joist.depth_in())
+        }
+        Joists::Beside => (joist, "a joist", plan.joist.depth_in()),
+        Joists::Across => (plan.tie.thickness_in(), "a rafter tie", plan.tie.depth_in()),
+        Joists::None => (0.0, "nothing", 0.0),
+    };
+    // collar ties stand on the other side, where an offset rafter of the pair before may stand too
+    let collar = match (plan.collars, plan.joists) {
+        (true, Joists::Beside) => plan.collar.thickness_in() + offset,
+        (true, _) => plan.collar.thickness_in(),
+        (false, _) => 0.0,
+    };
+    let one_height = collar > 0.0 && collar_bottom(plan, site) < tie_bottom(plan) + top;
+    let (needed, with) = if one_height && beside > 0.0 {
+        (
+            site.thick + beside + collar,
+            format!("{with} and a collar tie"),
+        )
+    } else if collar > beside {
+        (site.thick + collar, "a collar tie".to_owned())
+    } else {
+        (site.thick + beside, with.to_owned())
+    };
+    let spacing = in_inches(plan.spacing);
+    if spacing >= needed - 1e-9 {
+        return Ok(());
+    }
+    Err(CannotBuild {
+        key: "roof.spacing",
+        message: format!(
+            "a rafter with {with} beside it takes {} in, and rafters at {} in on center leave less",
+            trim(needed, 3),
+            trim(spacing, 3)
+        ),
+        help: format!(
+            "write a spacing of {} in or more (12, 16, 19.2 and 24 in or 400 and 600 mm are usual), or thinner lumber",
+            trim(needed, 3)
+        ),
     })
 }
 
@@ -174,7 +246,12 @@ fn clips(site: &Site) -> [Trim; 2] {
     })
 }
 
-fn joist(plan: &GablePlan, site: &Site, pair: &Pair, members: &mut Members) {
+fn joist(
+    plan: &GablePlan,
+    site: &Site,
+    pair: &Pair,
+    members: &mut Members,
+) -> Result<(), CannotBuild> {
     let bottom = tie_bottom(plan);
     let half = plan.joist.thickness_in() / 2.0;
     let face = |eave: EaveSide| joist_face(plan, site, pair, eave);
@@ -196,33 +273,32 @@ fn joist(plan: &GablePlan, site: &Site, pair: &Pair, members: &mut Members) {
             };
             trims.swap(0, 1);
             trims.swap(2, 3);
-            members.add(Role::CeilingJoist, &plan.joist, axis, &trims);
+            members.add(Role::CeilingJoist, &plan.joist, axis, &trims)
         } else {
-            members.add(Role::CeilingJoist, &plan.joist, axis, &trims);
+            members.add(Role::CeilingJoist, &plan.joist, axis, &trims)
         }
     };
     let Some(bearing) = plan.bearing.map(in_inches) else {
-        run(
+        return run(
             EaveSide::A,
             site.start,
             site.span - site.start,
             [true, true],
         );
-        return;
     };
     let half_lap = match plan.meeting {
         Meeting::Splice => 0.0,
         Meeting::Offset | Meeting::Filler => in_inches(plan.lap) / 2.0,
     };
-    run(EaveSide::A, site.start, bearing + half_lap, [true, false]);
+    run(EaveSide::A, site.start, bearing + half_lap, [true, false])?;
     run(
         EaveSide::B,
         bearing - half_lap,
         site.span - site.start,
         [false, true],
-    );
+    )?;
     match plan.meeting {
-        Meeting::Offset => {}
+        Meeting::Offset => Ok(()),
         Meeting::Splice => {
             let each = in_inches(plan.lap).max(SPLICE_EACH_SIDE_IN);
             let x = face(EaveSide::A) + half + pair.joist_side * plan.joist.thickness_in();
@@ -232,7 +308,7 @@ fn joist(plan: &GablePlan, site: &Site, pair: &Pair, members: &mut Members) {
             ];
             trims.extend(clips(site));
             let axis = level_axis(x, bearing - each, bottom);
-            members.add(Role::SplicePiece, &plan.joist, axis, &trims);
+            members.add(Role::SplicePiece, &plan.joist, axis, &trims)
         }
         Meeting::Filler => {
             // from the building line in to where the rafter has risen clear of the joist
@@ -248,7 +324,7 @@ fn joist(plan: &GablePlan, site: &Site, pair: &Pair, members: &mut Members) {
                 end("square cut", toward_b(site.span - length).flipped()),
             ];
             trims.extend(clips(site).into_iter().rev());
-            members.add(Role::Filler, &plan.joist, axis, &trims);
+            members.add(Role::Filler, &plan.joist, axis, &trims)
         }
     }
 }
@@ -267,7 +343,7 @@ fn level_tie(
     x: f64,
     role: Role,
     members: &mut Members,
-) {
+) -> Result<(), CannotBuild> {
     let x = x + section.thickness_in() / 2.0;
     let axis = level_axis(x, 0.0, bottom);
     let plumb = [
@@ -285,7 +361,7 @@ fn level_tie(
         let [near, far] = plumb;
         vec![near, far, clip_a, clip_b]
     };
-    members.add(role, section, axis, &trims);
+    members.add(role, section, axis, &trims)
 }
 
 /// Height of the bottom of the collar ties above the plate, inches.
@@ -301,7 +377,7 @@ fn collars(
     pairs: &[Pair],
     members: &mut Members,
     notes: &mut Vec<Note>,
-) {
+) -> Result<(), CannotBuild> {
     let bottom = collar_bottom(plan, site);
     let top = bottom + plan.collar.depth_in();
     if top > under_ridge(site) + 1e-9 || bottom < site.heel_stand {
@@ -309,19 +385,29 @@ fn collars(
             "no collar ties: {} deep from {} above the plate do not fit between heel and ridge; hold the ridge with straps over it",
             [plan.collar.depth, inches(bottom)],
         ));
-        return;
+        return Ok(());
     }
-    let outlookers = site.rake > 0.0 && plan.rake_framing != RakeFraming::Ladder;
     let inner: Vec<&Pair> = pairs.iter().filter(|pair| !pair.at_end).collect();
     let thick = plan.collar.thickness_in();
+    let ties: Vec<f64> = match plan.joists {
+        Joists::Across => tie_places(plan, site, pairs)
+            .into_iter()
+            .flatten()
+            .collect(),
+        Joists::Beside | Joists::None => Vec::new(),
+    };
+    let tied_before = |pair: &Pair| {
+        let near = pair.x_a - plan.tie.thickness_in();
+        ties.iter().any(|x| (x - near).abs() < 1e-9)
+    };
     // where a tie can stand: on the side away from the joist, clear of the gable ends, and not
     // where outlookers cross the first and the last bay
     let places: Vec<Option<(f64, bool, &Pair)>> = inner
         .iter()
         .enumerate()
         .map(|(index, pair)| {
-            let crossed = outlookers && (index == 0 || index + 1 == inner.len());
-            let before = pair.joist_side >= 0.0;
+            let crossed = site.outlookers && (index == 0 || index + 1 == inner.len());
+            let before = pair.joist_side >= 0.0 && !tied_before(pair);
             let x = if before {
                 pair.x_a - thick
             } else {
@@ -346,7 +432,7 @@ fn collars(
             continue;
         }
         last = x;
-        level_tie(site, &plan.collar, bottom, x, Role::CollarTie, members);
+        level_tie(site, &plan.collar, bottom, x, Role::CollarTie, members)?;
         let gap = (pair.x_b - pair.x_a).abs();
         if gap > 1e-9 {
             // the offset rafter of eave B stands off by a joist's thickness
@@ -369,7 +455,7 @@ fn collars(
                 end("cut to the roof plane", site.roof_plane(EaveSide::B, 0.0)),
                 end("plumb cut", toward_b(site.run + site.half_ridge).flipped()),
             ];
-            members.add(Role::CollarFiller, &section, axis, &trims);
+            members.add(Role::CollarFiller, &section, axis, &trims)?;
         }
     }
     if left_out > 0 {
@@ -377,4 +463,5 @@ fn collars(
             "{left_out} pair(s) near the end walls have no room for a collar tie beside outlookers or gable studs"
         )));
     }
+    Ok(())
 }

@@ -8,6 +8,9 @@ use super::marks::{CutSetting, Mark, Planes, cuts, level, marks, plumb};
 use super::seat::Seat;
 use super::stick::{Axis, Edge, Side, Stick, Trim};
 
+/// The name of the level cut under a tail.
+pub(super) const SOFFIT_CUT: &str = "level soffit cut";
+
 /// Why a rafter that was asked for can't be built, and which field to change.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CannotBuild {
@@ -138,7 +141,7 @@ impl CommonRafter {
         let soffit_plane = soffit_plane(plan, depth, depth * secant, tail_top.z)?;
         if let Some(plane) = soffit_plane {
             notches.push(Trim {
-                name: "level soffit cut",
+                name: SOFFIT_CUT,
                 cut: Cut::out([plane, heel_plane.flipped()]),
             });
         }
@@ -207,6 +210,7 @@ impl CommonRafter {
         };
         rafter.marks = marks(&rafter.stick, &rafter.planes);
         rafter.cuts = cuts(&rafter.stick, &rafter.planes, plan.tail);
+        rafter.refuse_loose_boards()?;
         Ok(rafter)
     }
 }

@@ -1,14 +1,15 @@
 //! What stands along the eaves: plates, blocking, sub-fascia and fascia, soffit framing.
 
 use crate::catalog::lumber::Section;
-use crate::geom::{Cut, DVec3, Plane};
+use crate::geom::{Cut, DVec3, NOTHING_IN, Plane};
 use crate::measure::quantity::{in_inches, inches};
 use crate::plan::{Blocking, GablePlan, Joists, Meeting, Note, RakeFraming, TailCut};
 
-use super::common::CommonRafter;
-use super::layout::{Pair, joist_face};
-use super::member::{Members, Role, end};
+use super::common::{CannotBuild, CommonRafter};
+use super::layout::{Pair, joist_face, on_plate};
+use super::member::{Members, end};
 use super::ridge::pieces;
+use super::role::Role;
 use super::site::{EaveSide, Site, before, beyond};
 use super::stick::{Axis, Trim};
 
@@ -26,7 +27,13 @@ struct LongMember {
 }
 
 impl LongMember {
-    fn add(&self, pieces: &[(f64, f64)], eave: EaveSide, site: &Site, members: &mut Members) {
+    fn add(
+        &self,
+        pieces: &[(f64, f64)],
+        eave: EaveSide,
+        site: &Site,
+        members: &mut Members,
+    ) -> Result<(), CannotBuild> {
         for &(from, to) in pieces {
             let axis = Axis {
                 origin: DVec3::new(from, self.axis.origin.y, self.axis.origin.z),
@@ -38,13 +45,19 @@ impl LongMember {
             ];
             trims.extend_from_slice(&self.others);
             let (axis, trims) = site.placed(eave, (from + to) / 2.0, &axis, &trims);
-            members.add(self.role, &self.section, axis, &trims);
+            members.add(self.role, &self.section, axis, &trims)?;
         }
+        Ok(())
     }
 }
 
 /// Adds the top plates.
-pub(super) fn plates(plan: &GablePlan, site: &Site, members: &mut Members) {
+pub(super) fn plates(
+    plan: &GablePlan,
+    site: &Site,
+    members: &mut Members,
+    notes: &mut Vec<Note>,
+) -> Result<(), CannotBuild> {
     let section = Section::sized(inches(PLATE_IN), plan.rafter.plate);
     let longest = in_inches(plan.longest);
     // plates may be pieced anywhere; whole lengths first
@@ -67,11 +80,14 @@ pub(super) fn plates(plan: &GablePlan, site: &Site, members: &mut Members) {
             axis: eave_plate,
             others: Vec::new(),
         }
-        .add(&lengths(0.0, site.length), eave, site, members);
+        .add(&lengths(0.0, site.length), eave, site, members)?;
     }
     let mut across = vec![0.0, site.length - site.plate];
     if site.length < 2.0 * site.plate {
         across.clear();
+        notes.push(Note::new(
+            "no plates along the end walls: the building is shorter than two of them are wide",
+        ));
     }
     for x in across {
         for (from, to) in lengths(site.plate, site.span - site.plate) {
@@ -88,11 +104,10 @@ pub(super) fn plates(plan: &GablePlan, site: &Site, members: &mut Members) {
                     end("square cut", Plane::through(DVec3::Y * from, -DVec3::Y)),
                     end("square cut", Plane::through(DVec3::Y * to, DVec3::Y)),
                 ],
-            );
+            )?;
         }
     }
-    let on_plate = plan.tie_height.is_none_or(|height| height == inches(0.0));
-    if let (Some(bearing), Joists::Beside, true) = (plan.bearing, plan.joists, on_plate) {
+    if let (Some(bearing), true) = (plan.bearing, on_plate(plan)) {
         let section = Section::sized(inches(PLATE_IN), plan.bearing_width);
         let axis = Axis {
             origin: DVec3::new(
@@ -110,20 +125,26 @@ pub(super) fn plates(plan: &GablePlan, site: &Site, members: &mut Members) {
             axis,
             others: Vec::new(),
         }
-        .add(&inside, EaveSide::A, site, members);
+        .add(&inside, EaveSide::A, site, members)?;
     }
+    Ok(())
 }
 
-/// What stands on the plate along one eave, as intervals of x in order.
-fn standing(plan: &GablePlan, site: &Site, pairs: &[Pair], eave: EaveSide) -> Vec<(f64, f64)> {
+/// What stands along the plate of one eave no higher than `top` above it, as intervals of x in order.
+fn standing(
+    plan: &GablePlan,
+    site: &Site,
+    pairs: &[Pair],
+    eave: EaveSide,
+    top: f64,
+) -> Vec<(f64, f64)> {
     let joist = plan.joist.thickness_in();
-    let block_top = site.roof_height(site.start + site.thick);
+    let in_the_way = super::ceiling::tie_bottom(plan) < top - NOTHING_IN;
     let mut taken = Vec::with_capacity(pairs.len() * 2);
     for pair in pairs {
         let x = pair.x(eave);
         taken.push((x, x + site.thick));
-        let on_plate = super::ceiling::tie_bottom(plan) < block_top;
-        if pair.joist_side != 0.0 && on_plate {
+        if pair.joist_side != 0.0 && in_the_way {
             let face = joist_face(plan, site, pair, eave);
             taken.push((face, face + joist));
             if eave == EaveSide::B && plan.bearing.is_some() && plan.meeting == Meeting::Filler {
@@ -132,13 +153,12 @@ fn standing(plan: &GablePlan, site: &Site, pairs: &[Pair], eave: EaveSide) -> Ve
             }
         }
     }
-    if plan.joists == Joists::Across {
-        let bottom = super::ceiling::tie_bottom(plan);
-        if bottom < block_top {
-            for pair in super::ceiling::tied_pairs(plan, site, pairs) {
-                let face = pair.x_a + site.thick;
-                taken.push((face, face + plan.tie.thickness_in()));
-            }
+    if plan.joists == Joists::Across && in_the_way {
+        for face in super::ceiling::tie_places(plan, site, pairs)
+            .into_iter()
+            .flatten()
+        {
+            taken.push((face, face + plan.tie.thickness_in()));
         }
     }
     taken.sort_by(|a, b| a.0.total_cmp(&b.0));
@@ -148,6 +168,25 @@ fn standing(plan: &GablePlan, site: &Site, pairs: &[Pair], eave: EaveSide) -> Ve
 /// Narrowest gap that gets a block, inches (common practice).
 const NARROWEST_BLOCK_IN: f64 = 1.0;
 
+/// Height of the blocks' highest edge above the plate; `None` where there are no blocks.
+pub(super) fn block_top(plan: &GablePlan, site: &Site) -> Option<f64> {
+    let inner_face = site.start + site.thick;
+    if plan.blocking == Blocking::None || inner_face > site.plate + NOTHING_IN {
+        return None;
+    }
+    let top = match held_top(plan, site) {
+        Some(top) if top < NARROWEST_BLOCK_IN => return None,
+        Some(top) => top,
+        None => site.roof_height(inner_face),
+    };
+    Some(top.min(site.depth))
+}
+
+/// Height above the plate to which held-down blocks are ripped.
+fn held_top(plan: &GablePlan, site: &Site) -> Option<f64> {
+    (plan.blocking == Blocking::Held).then(|| site.heel_stand - in_inches(plan.air_gap))
+}
+
 /// Adds the blocks over the plates, if they are asked for.
 pub(super) fn blocking(
     plan: &GablePlan,
@@ -155,38 +194,35 @@ pub(super) fn blocking(
     pairs: &[Pair],
     members: &mut Members,
     notes: &mut Vec<Note>,
-) {
+) -> Result<(), CannotBuild> {
     if plan.blocking == Blocking::None {
-        return;
+        return Ok(());
     }
     let thick = site.thick;
-    let top = match plan.blocking {
-        Blocking::Held => Some(site.heel_stand - in_inches(plan.air_gap)),
-        Blocking::Full | Blocking::None => None,
+    let held = held_top(plan, site);
+    let Some(top) = block_top(plan, site) else {
+        notes.push(Note::new(
+            if held.is_some_and(|top| top < NARROWEST_BLOCK_IN) {
+                "no blocking: held down for air there is nothing left of it"
+            } else {
+                "no blocking: the boards of so short an overhang leave no room for it on the plate"
+            },
+        ));
+        return Ok(());
     };
-    if top.is_some_and(|top| top < NARROWEST_BLOCK_IN) {
-        notes.push(Note::new(
-            "no blocking: held down for air there is nothing left of it",
-        ));
-        return;
-    }
-    if site.start + thick > site.plate + 1e-9 {
-        notes.push(Note::new(
-            "no blocking: the boards of so short an overhang leave no room for it on the plate",
-        ));
-        return;
-    }
     let reach = site.roof_height(site.start + thick);
-    if top.is_none() && reach > site.depth + 1e-9 {
+    if held.is_none() && reach > site.depth + NOTHING_IN {
         notes.push(Note::with(
             "full blocking of the rafter's own stock stays {} under the roof plane",
             [inches(reach - site.depth)],
         ));
     }
+    let mut without = 0;
     for eave in EaveSide::BOTH {
-        for two in standing(plan, site, pairs, eave).windows(2) {
+        for two in standing(plan, site, pairs, eave, top).windows(2) {
             let (from, to) = (two[0].1, two[1].0);
             if to - from < NARROWEST_BLOCK_IN {
+                without += usize::from(to - from > NOTHING_IN);
                 continue;
             }
             let axis = Axis {
@@ -198,7 +234,7 @@ pub(super) fn blocking(
                 end("square cut", before(from)),
                 end("square cut", beyond(to)),
             ];
-            match top {
+            match held {
                 Some(top) => trims.push(end(
                     "ripped level",
                     Plane::through(DVec3::Z * top, DVec3::Z),
@@ -209,9 +245,16 @@ pub(super) fn blocking(
                 )),
             }
             let (axis, trims) = site.placed(eave, (from + to) / 2.0, &axis, &trims);
-            members.add(Role::Blocking, &plan.rafter.stock, axis, &trims);
+            members.add(Role::Blocking, &plan.rafter.stock, axis, &trims)?;
         }
     }
+    if without > 0 {
+        notes.push(Note::with(
+            format!("{without} gap(s) over the plates are under {{}} wide and get no block: close them before the soffit goes up"),
+            [inches(NARROWEST_BLOCK_IN)],
+        ));
+    }
+    Ok(())
 }
 
 /// Adds sub-fascia and fascia.
@@ -221,7 +264,7 @@ pub(super) fn boards(
     site: &Site,
     pairs: &[Pair],
     members: &mut Members,
-) {
+) -> Result<(), CannotBuild> {
     let square = plan.rafter.tail == TailCut::Square;
     // out from the tail cut, and down along it, over eave A
     let (out, up) = if square {
@@ -288,9 +331,10 @@ pub(super) fn boards(
                 axis,
                 others: over_plate.clone(),
             }
-            .add(&lengths, eave, site, members);
+            .add(&lengths, eave, site, members)?;
         }
     }
+    Ok(())
 }
 
 /// Soffit lookouts and ledgers are cut from lumber of this section.
@@ -306,9 +350,9 @@ pub(super) fn soffit(
     pairs: &[Pair],
     members: &mut Members,
     notes: &mut Vec<Note>,
-) {
+) -> Result<(), CannotBuild> {
     if !plan.soffit_framing {
-        return;
+        return Ok(());
     }
     let lowest = rafter.tail_foot().z;
     let wall = -in_inches(plan.sheathing);
@@ -317,7 +361,7 @@ pub(super) fn soffit(
         notes.push(Note::new(
             "no soffit framing: the overhang leaves no room for it",
         ));
-        return;
+        return Ok(());
     }
     // what the rafters leave over the ledger: their bottom edge at its outer face, or the soffit cut itself
     let bottom_there = (ledger_face - site.seat) * site.tangent;
@@ -345,8 +389,16 @@ pub(super) fn soffit(
                     axis,
                     others: Vec::new(),
                 }
-                .add(&lengths, eave, site, members);
+                .add(&lengths, eave, site, members)?;
             }
+        }
+        None if rafter
+            .soffit_cut()
+            .is_some_and(|height| in_inches(height) >= bottom_there) =>
+        {
+            notes.push(Note::new(
+                "no soffit ledger: the level cut of the tails runs in to the wall and carries the soffit",
+            ));
         }
         None => notes.push(Note::new(
             "no soffit ledger: the rafters leave no room for one against the wall",
@@ -365,6 +417,7 @@ pub(super) fn soffit(
     };
     let stock = soffit_stock(3.5);
     let thick = stock.thickness_in();
+    let mut without = 0;
     for eave in EaveSide::BOTH {
         let mut taken = f64::NEG_INFINITY;
         for (index, pair) in pairs.iter().enumerate() {
@@ -379,6 +432,7 @@ pub(super) fn soffit(
                 x - thick
             } else {
                 taken = x + site.thick;
+                without += 1;
                 continue;
             };
             taken = (face + thick).max(x + site.thick);
@@ -397,7 +451,13 @@ pub(super) fn soffit(
                 ),
             ];
             let (axis, trims) = site.placed(eave, middle, &axis, &trims);
-            members.add(Role::SoffitLookout, &stock, axis, &trims);
+            members.add(Role::SoffitLookout, &stock, axis, &trims)?;
         }
     }
+    if without > 0 {
+        notes.push(Note::new(format!(
+            "{without} rafter(s) have no room for a soffit lookout beside them: the soffit spans on to the next one"
+        )));
+    }
+    Ok(())
 }

@@ -3,12 +3,14 @@
 use crate::geom::NOTHING_IN;
 use crate::measure::Length;
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::trim;
 use crate::plan::{GablePlan, Note, RakeFraming, TailCut};
 use crate::roof::Roof;
 
 use super::common::{CannotBuild, CommonRafter};
 use super::layout::{self, LayoutLine, Pair};
-use super::member::{Member, Members, Role};
+use super::member::{Member, Members};
+use super::role::Role;
 use super::site::Site;
 use super::stick::{Edge, Side};
 use super::ties::{self, TieStory};
@@ -99,26 +101,30 @@ impl Frame {
         refuse_ridge(&site)?;
         refuse_rip(plan, &rafter, &site)?;
         let pairs = layout::pairs(plan, &site);
+        let outlookers = rake::outlooker_places(plan, &rafter, &site, &pairs);
         let mut notes = Vec::new();
         let mut members = Members::default();
         for group in groups {
+            let (members, notes) = (&mut members, &mut notes);
             match group {
                 Group::Pairs => {
-                    rafters::pairs(plan, &rafter, &site, &pairs, &mut members);
-                    rafters::tell_wide_bay(plan, &pairs, &mut notes);
+                    rafters::pairs(plan, &rafter, &site, &pairs, &outlookers, members)?;
+                    rafters::tell_wide_bay(plan, &pairs, notes);
                 }
-                Group::Barges => rafters::barges(plan, &rafter, &site, &mut members),
-                Group::Ridge => ridge::add(plan, &site, &pairs, &mut members, &mut notes),
-                Group::Ceiling => ceiling::add(plan, &site, &pairs, &mut members, &mut notes)?,
-                Group::GableEnds => gable_end::add(plan, &site, &mut members, &mut notes),
-                Group::Rake => rake::add(plan, &site, &pairs, &mut members),
-                Group::Plates => eave_boards::plates(plan, &site, &mut members),
+                Group::Barges => rafters::barges(plan, &rafter, &site, members)?,
+                Group::Ridge => ridge::add(plan, &site, &pairs, members, notes)?,
+                Group::Ceiling => ceiling::add(plan, &site, &pairs, members, notes)?,
+                Group::GableEnds => gable_end::add(plan, &site, members, notes)?,
+                Group::Rake => {
+                    rake::add(plan, &rafter, &site, &pairs, &outlookers, members, notes)?;
+                }
+                Group::Plates => eave_boards::plates(plan, &site, members, notes)?,
                 Group::Blocking => {
-                    eave_boards::blocking(plan, &site, &pairs, &mut members, &mut notes);
+                    eave_boards::blocking(plan, &site, &pairs, members, notes)?;
                 }
-                Group::Boards => eave_boards::boards(plan, &rafter, &site, &pairs, &mut members),
+                Group::Boards => eave_boards::boards(plan, &rafter, &site, &pairs, members)?,
                 Group::Soffit => {
-                    eave_boards::soffit(plan, &rafter, &site, &pairs, &mut members, &mut notes);
+                    eave_boards::soffit(plan, &rafter, &site, &pairs, members, notes)?;
                 }
             }
         }
@@ -149,11 +155,15 @@ impl Frame {
     }
 
     /// The rafters that some of its pairs bring, as patterns.
-    #[must_use]
-    pub fn rafters_of(&self, pairs: &[Pair]) -> Vec<Member> {
+    ///
+    /// # Errors
+    /// [`CannotBuild`] where the cuts leave no rafter.
+    pub fn rafters_of(&self, pairs: &[Pair]) -> Result<Vec<Member>, CannotBuild> {
         let mut members = Members::default();
-        rafters::pairs(&self.plan, &self.rafter, &self.site, pairs, &mut members);
-        members.finish(&self.site, pairs)
+        let (plan, rafter, site) = (&self.plan, &self.rafter, &self.site);
+        let outlookers = rake::outlooker_places(plan, rafter, site, &self.pairs);
+        rafters::pairs(plan, rafter, site, pairs, &outlookers, &mut members)?;
+        Ok(members.finish(site, pairs))
     }
 
     /// Bottom of the ridge board above the plate; of the rafters at the peak where they butt.
@@ -257,7 +267,6 @@ fn refuse_ridge(site: &Site) -> Result<(), CannotBuild> {
     })
 }
 
-/// An end rafter ripped for outlookers must keep some wood over its birdsmouth.
 /// The plan with only those defaults told that shaped a stick: what did not fit and is not framed
 /// has no values that were used. What was given stays told.
 fn told(plan: &GablePlan, groups: &[Group], members: &[Member]) -> GablePlan {
@@ -275,17 +284,47 @@ fn told(plan: &GablePlan, groups: &[Group], members: &[Member]) -> GablePlan {
     plan
 }
 
+/// An end rafter keeps some wood where it is ripped or notched for outlookers.
 fn refuse_rip(plan: &GablePlan, rafter: &CommonRafter, site: &Site) -> Result<(), CannotBuild> {
-    let rip = plan.outlooker.thickness_in();
-    let left = in_inches(rafter.remaining) - rip;
-    if site.rake <= 0.0 || plan.rake_framing != RakeFraming::Over || left > NOTHING_IN {
+    if !site.outlookers {
         return Ok(());
     }
-    Err(CannotBuild {
-        key: "rake.framing",
-        message: format!(
-            "ripped by {rip} in for the outlookers, the end rafter has nothing left over its birdsmouth"
+    let taken = plan.outlooker.thickness_in();
+    let (left, least, where_left) = match plan.rake_framing {
+        RakeFraming::Over => (
+            in_inches(rafter.remaining) - taken,
+            NOTHING_IN,
+            "over its birdsmouth",
         ),
-        help: "write framing = \"notched\" or \"ladder\", deeper rafters or a shorter seat".into(),
+        RakeFraming::Notched | RakeFraming::Ladder => (
+            site.depth - taken,
+            rake::LEAST_LEFT_IN,
+            "under each outlooker",
+        ),
+    };
+    if left >= least {
+        return Ok(());
+    }
+    let cut = match plan.rake_framing {
+        RakeFraming::Over => "ripped",
+        RakeFraming::Notched | RakeFraming::Ladder => "notched",
+    };
+    let show = |value: f64| trim(value, 3);
+    let nothing = if left <= NOTHING_IN {
+        "nothing".to_owned()
+    } else {
+        format!("only {} in", show(left))
+    };
+    Err(CannotBuild {
+        key: "rake.stock",
+        message: format!(
+            "the end rafter is {} in deep; {cut} by {} in for the outlookers it keeps {nothing} {where_left}",
+            show(site.depth),
+            show(taken)
+        ),
+        help: format!(
+            "write outlookers under {} in thick (2x4 laid flat takes 1-1/2 in), framing = \"ladder\", or deeper rafters",
+            show(taken + left - least)
+        ),
     })
 }

@@ -1,20 +1,37 @@
 //! The gable end walls above the plate: studs under the end rafters, around a vent opening.
 
-use crate::geom::{DVec3, Plane};
-use crate::measure::quantity::in_inches;
+use crate::geom::{Cut, DVec3, Plane};
+use crate::measure::quantity::{in_inches, inches};
 use crate::plan::{GablePlan, Note, Vent};
 
-use super::member::{Members, Role, end};
+use super::common::CannotBuild;
+use super::member::{Members, end};
+use super::role::Role;
 use super::site::{EaveSide, Site};
-use super::stick::Axis;
+use super::stick::{Axis, Trim};
 
 /// Studs shorter than this at their short side are left out, inches (common practice).
 const SHORTEST_STUD_IN: f64 = 3.0;
 
+/// A stud at the peak that has less than this under each rafter stands under the ridge board, inches
+/// (common practice).
+const LEAST_UNDER_RAFTER_IN: f64 = 0.25;
+
 /// Adds the studs and the vent frame of both gables.
-pub(super) fn add(plan: &GablePlan, site: &Site, members: &mut Members, notes: &mut Vec<Note>) {
-    if !plan.gable_studs || site.length < 2.0 * site.end_zone {
-        return;
+pub(super) fn add(
+    plan: &GablePlan,
+    site: &Site,
+    members: &mut Members,
+    notes: &mut Vec<Note>,
+) -> Result<(), CannotBuild> {
+    if !plan.gable_studs {
+        return Ok(());
+    }
+    if site.length < 2.0 * site.end_zone {
+        notes.push(Note::new(
+            "no gable studs: the building is too short for two end walls, so nothing closes the gables",
+        ));
+        return Ok(());
     }
     let vent = plan.vent.filter(|vent| fits(plan, site, vent));
     if plan.vent.is_some() && vent.is_none() {
@@ -22,17 +39,31 @@ pub(super) fn add(plan: &GablePlan, site: &Site, members: &mut Members, notes: &
             "no vent opening: the gable is too low for the sill and studs asked for",
         ));
     }
+    if let Some(vent) = vent.filter(|vent| !has_head(plan, site, vent)) {
+        notes.push(Note::with(
+            "no head over the vent opening: the rafters leave no room for one above {}, so the opening runs up to them",
+            [vent.sill + vent.height],
+        ));
+    }
     let plan = &GablePlan {
         vent,
         ..plan.clone()
     };
     let deep = plan.stud.depth_in();
-    for x in [0.0, site.length - deep] {
-        for (middle, from, to) in studs(plan, site) {
-            stud(plan, site, x, middle, (from, to), members);
-        }
-        vent_frame(plan, site, x, members);
+    let places = studs(plan, site);
+    if places.is_empty() {
+        notes.push(Note::with(
+            "no gable studs: under the end rafters none would be {} long; nail the wall covering to the rafters and the plate",
+            [inches(SHORTEST_STUD_IN)],
+        ));
     }
+    for x in [0.0, site.length - deep] {
+        for &(middle, from, to) in &places {
+            stud(plan, site, x, middle, (from, to), members)?;
+        }
+        vent_frame(plan, site, x, members)?;
+    }
+    Ok(())
 }
 
 /// Height that a stud of half width `half` with its middle at `y` has at its short side, inches.
@@ -41,22 +72,27 @@ fn short_side(site: &Site, y: f64, half: f64) -> f64 {
     (site.run - outer - site.seat) * site.tangent
 }
 
-/// True if the studs that flank a vent opening reach past its sill.
+/// Bottom of the ridge board above the plate, inches; nothing hangs down where rafters butt.
+fn ridge_bottom(site: &Site) -> f64 {
+    if site.half_ridge > 0.0 {
+        site.ridge_top - site.ridge_depth
+    } else {
+        f64::INFINITY
+    }
+}
+
+/// True if the studs that flank a vent opening, and the ridge board over it, leave room over its sill.
 fn fits(plan: &GablePlan, site: &Site, vent: &Vent) -> bool {
     let half = plan.stud.thickness_in() / 2.0;
     let flank = short_side(site, site.run + in_inches(vent.width) / 2.0 + half, half);
-    flank >= SHORTEST_STUD_IN.max(in_inches(vent.sill))
+    let sill = in_inches(vent.sill);
+    flank >= SHORTEST_STUD_IN.max(sill) && ridge_bottom(site) > sill
 }
 
 /// True if a head lies over the opening; where the rafters leave no room the opening runs up to them.
 fn has_head(plan: &GablePlan, site: &Site, vent: &Vent) -> bool {
     let corner = (site.run - in_inches(vent.width) / 2.0 - site.seat) * site.tangent;
-    let ridge = if site.half_ridge > 0.0 {
-        site.ridge_top - site.ridge_depth
-    } else {
-        f64::INFINITY
-    };
-    corner.min(ridge) >= in_inches(vent.sill + vent.height) + plan.stud.thickness_in()
+    corner.min(ridge_bottom(site)) >= in_inches(vent.sill + vent.height) + plan.stud.thickness_in()
 }
 
 /// Every stud: its middle along y, the height it starts at, and where it ends if not at the rafter.
@@ -98,7 +134,7 @@ fn stud(
     middle: f64,
     (from, to): (f64, Option<f64>),
     members: &mut Members,
-) {
+) -> Result<(), CannotBuild> {
     let half = plan.stud.thickness_in() / 2.0;
     // the stud's wide side runs along x, so its blade tilt is the slope of the rafter
     let axis = |turn: f64| Axis {
@@ -109,24 +145,30 @@ fn stud(
     let foot = end("square cut", Plane::through(DVec3::Z * from, -DVec3::Z));
     if let Some(to) = to {
         let head = end("square cut", Plane::through(DVec3::Z * to, DVec3::Z));
-        members.add(Role::GableStud, &plan.stud, axis(1.0), &[foot, head]);
-        return;
+        return members.add(Role::GableStud, &plan.stud, axis(1.0), &[foot, head]);
     }
     // seen from its own side of the peak each stud is the same: turn those beyond the peak about
     let beyond = middle > site.run + 1e-9;
     let eave = if beyond { EaveSide::B } else { EaveSide::A };
     let bevel = "beveled to the rafter";
     let at_peak = (middle - site.run).abs() < half + site.half_ridge + 1e-9;
-    let ridge_bottom = site.ridge_top - site.ridge_depth;
-    // height of the rafters' bottom edges over the stud's outer faces
-    let shoulder = short_side(site, middle, half);
+    let has_ridge = at_peak && site.half_ridge > 0.0;
+    let ridge_bottom = ridge_bottom(site);
     let square = end(
         "square under the ridge board",
         Plane::through(DVec3::Z * ridge_bottom, DVec3::Z),
     );
-    let has_ridge = at_peak && site.half_ridge > 0.0;
-    let trims = if has_ridge && (half <= site.half_ridge + 1e-9 || ridge_bottom <= shoulder) {
-        vec![foot, square]
+    // how much of it reaches past the ridge board's face under a rafter, and how low that rafter comes there
+    let past = (middle - site.run).abs() + half - site.half_ridge;
+    let board_is_lowest = ridge_bottom <= short_side(site, middle, half);
+    let trims = if has_ridge && (board_is_lowest || past < LEAST_UNDER_RAFTER_IN) {
+        // it carries the ridge board; where the rafters' plumb cuts reach past the board's bottom, what
+        // the stud is thicker than the board comes off beside them
+        let eased = EaveSide::BOTH.map(|eave| Trim {
+            name: "eased beside the rafter",
+            cut: Cut::out([site.rafter_bottom(eave), site.ridge_face(eave)]),
+        });
+        [vec![foot, square], eased.to_vec()].concat()
     } else if at_peak {
         // the rafters are over it on both sides, and a deep ridge board between them
         let both = EaveSide::BOTH.map(|eave| end(bevel, site.rafter_bottom(eave)));
@@ -145,12 +187,19 @@ fn stud(
     } else {
         axis(1.0)
     };
-    members.add(Role::GableStud, &plan.stud, axis, &trims);
+    members.add(Role::GableStud, &plan.stud, axis, &trims)
 }
 
 /// Sill and head of the vent opening: studs laid flat between the two that flank it.
-fn vent_frame(plan: &GablePlan, site: &Site, x: f64, members: &mut Members) {
-    let Some(vent) = plan.vent else { return };
+fn vent_frame(
+    plan: &GablePlan,
+    site: &Site,
+    x: f64,
+    members: &mut Members,
+) -> Result<(), CannotBuild> {
+    let Some(vent) = plan.vent else {
+        return Ok(());
+    };
     let half = in_inches(vent.width) / 2.0;
     let thick = plan.stud.thickness_in();
     for (bottom, needed) in [
@@ -177,6 +226,7 @@ fn vent_frame(plan: &GablePlan, site: &Site, x: f64, members: &mut Members) {
                 end("square cut", Plane::through(DVec3::Y * from, -DVec3::Y)),
                 end("square cut", Plane::through(DVec3::Y * to, DVec3::Y)),
             ],
-        );
+        )?;
     }
+    Ok(())
 }

@@ -7,7 +7,8 @@
 use std::collections::HashMap;
 
 use super::layout::Pair;
-use super::member::{Member, Role};
+use super::member::Member;
+use super::role::Role;
 use super::site::{EaveSide, Site};
 use super::stick::Axis;
 use crate::geom::DVec3;

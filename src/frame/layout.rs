@@ -3,9 +3,12 @@
 use crate::measure::quantity::in_inches;
 use crate::plan::{GablePlan, Joists, LayoutFrom, Meeting};
 
-use super::member::{Member, Role};
+use super::ceiling::tie_bottom;
+use super::member::Member;
+use super::rake;
+use super::role::Role;
 use super::site::{EaveSide, Site};
-use crate::geom::DVec3;
+use crate::geom::{DVec3, NOTHING_IN};
 
 /// Two opposite rafters and what ties them.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -63,15 +66,17 @@ pub fn pairs(plan: &GablePlan, site: &Site) -> Vec<Pair> {
             break;
         }
         let before = pairs[pairs.len() - 1];
-        pairs.push(common(plan, site, x, before));
+        let is_last = x + spacing + site.thick > last + 1e-9;
+        pairs.push(common(plan, site, x, before, is_last));
         number += 1.0;
     }
     pairs.push(end(last));
     pairs
 }
 
-/// A common pair at `x` on eave A, with the side its joist goes to.
-fn common(plan: &GablePlan, site: &Site, x: f64, before: Pair) -> Pair {
+/// A common pair at `x` on eave A, with the side its joist goes to: beyond it, but before the
+/// last pair where the joist would keep outlookers from crossing the last bay.
+fn common(plan: &GablePlan, site: &Site, x: f64, before: Pair, is_last: bool) -> Pair {
     let mut pair = Pair {
         x_a: x,
         x_b: x,
@@ -97,9 +102,11 @@ fn common(plan: &GablePlan, site: &Site, x: f64, before: Pair) -> Pair {
         before.x_a.max(before.x_b) + site.thick + if before.joist_side > 0.0 { width } else { 0.0 };
     let back =
         site.clear_of_ends(x - width, x) && x - width >= taken - 1e-9 && x - offset >= taken - 1e-9;
+    let beyond_if_free = !(is_last && rake::joist_in_the_way(plan, site));
     pair.joist_side = match (beyond, back) {
-        (true, _) => 1.0,
-        (false, true) => -1.0,
+        (true, true) if beyond_if_free => 1.0,
+        (_, true) => -1.0,
+        (true, false) => 1.0,
         (false, false) => 0.0,
     };
     pair.x_b = x + offset * pair.joist_side;
@@ -166,7 +173,11 @@ pub fn lines(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<LayoutLine> {
         on,
         from: near_wall,
         marks: rafters(eave),
-        joist_marks: joists(eave),
+        joist_marks: if on_plate(plan) {
+            joists(eave)
+        } else {
+            Vec::new()
+        },
         x_side: "beyond the mark",
     };
     let mut lines = vec![plate("plate A", EaveSide::A), plate("plate B", EaveSide::B)];
@@ -262,6 +273,11 @@ pub fn gable_lines(site: &Site, members: &[Member]) -> Vec<LayoutLine> {
         }
     }
     lines
+}
+
+/// True if the joists beside the rafters stand on the plates: only then are they marked there.
+pub(super) fn on_plate(plan: &GablePlan) -> bool {
+    plan.joists == Joists::Beside && tie_bottom(plan) <= NOTHING_IN
 }
 
 /// Near face of a pair's joist on one eave.

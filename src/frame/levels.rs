@@ -6,7 +6,7 @@ use crate::plan::Joists;
 
 use super::eave::Eave;
 use super::gable::Frame;
-use super::member::Role;
+use super::role::Role;
 
 /// One height of the section.
 #[derive(Debug, Clone, PartialEq)]

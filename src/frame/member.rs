@@ -3,120 +3,17 @@
 use std::collections::HashMap;
 
 use crate::catalog::lumber::Section;
-use crate::geom::{Cut, DVec3, Plane, Solid};
+use crate::geom::{Cut, DVec3, NOTHING_IN, Plane, Solid};
 use crate::measure::Length;
 use crate::measure::quantity::{in_inches, inches};
 use crate::plan::StockLengths;
 
+use super::common::CannotBuild;
 use super::id;
 use super::layout::Pair;
+use super::role::Role;
 use super::site::{EaveSide, Site};
 use super::stick::{Axis, Edge, SawSetting, Side, Stick, Trim};
-
-/// What a member does in the frame.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Role {
-    /// Common rafter.
-    CommonRafter,
-    /// Rafter flush with an end wall, where it differs from the common one.
-    EndRafter,
-    /// Barge rafter outside an end wall.
-    BargeRafter,
-    /// Piece of the ridge board.
-    RidgeBoard,
-    /// Ceiling joist.
-    CeilingJoist,
-    /// Piece beside the joint of two joists in line.
-    SplicePiece,
-    /// Block that fills between a joist and its rafter.
-    Filler,
-    /// Rafter tie where joists do not tie.
-    RafterTie,
-    /// Collar tie.
-    CollarTie,
-    /// Block that fills between a collar tie and an offset rafter.
-    CollarFiller,
-    /// Gable stud.
-    GableStud,
-    /// Sill or head of a vent opening.
-    VentFrame,
-    /// Rung of a rake ladder.
-    LadderRung,
-    /// Outlooker.
-    Outlooker,
-    /// Blocking over the plate.
-    Blocking,
-    /// Sub-fascia.
-    Subfascia,
-    /// Fascia.
-    Fascia,
-    /// Ledger of a soffit.
-    SoffitLedger,
-    /// Lookout of a soffit.
-    SoffitLookout,
-    /// Top plate that the roof stands on; cut with the walls.
-    Plate,
-    /// Plate of the inside bearing; cut with the walls.
-    BearingPlate,
-}
-
-impl Role {
-    /// The letters of its marks.
-    #[must_use]
-    pub fn letters(self) -> &'static str {
-        match self {
-            Role::CommonRafter => "R",
-            Role::EndRafter => "RE",
-            Role::BargeRafter => "RB",
-            Role::RidgeBoard => "D",
-            Role::CeilingJoist => "J",
-            Role::SplicePiece => "JS",
-            Role::Filler => "JF",
-            Role::RafterTie => "T",
-            Role::CollarTie => "C",
-            Role::CollarFiller => "CF",
-            Role::GableStud => "G",
-            Role::VentFrame => "GV",
-            Role::LadderRung => "L",
-            Role::Outlooker => "O",
-            Role::Blocking => "B",
-            Role::Subfascia => "FS",
-            Role::Fascia => "F",
-            Role::SoffitLedger => "SL",
-            Role::SoffitLookout => "S",
-            Role::Plate => "P",
-            Role::BearingPlate => "PB",
-        }
-    }
-
-    /// The role in words.
-    #[must_use]
-    pub fn words(self) -> &'static str {
-        match self {
-            Role::CommonRafter => "common rafter",
-            Role::EndRafter => "end rafter",
-            Role::BargeRafter => "barge rafter",
-            Role::RidgeBoard => "ridge board",
-            Role::CeilingJoist => "ceiling joist",
-            Role::SplicePiece => "splice piece",
-            Role::Filler => "joist filler",
-            Role::CollarFiller => "collar tie filler",
-            Role::RafterTie => "rafter tie",
-            Role::CollarTie => "collar tie",
-            Role::GableStud => "gable stud",
-            Role::VentFrame => "vent sill or head",
-            Role::LadderRung => "ladder rung",
-            Role::Outlooker => "outlooker",
-            Role::Blocking => "blocking",
-            Role::Subfascia => "sub-fascia",
-            Role::Fascia => "fascia",
-            Role::SoffitLedger => "soffit ledger",
-            Role::SoffitLookout => "soffit lookout",
-            Role::Plate => "top plate",
-            Role::BearingPlate => "bearing plate",
-        }
-    }
-}
 
 /// One pattern: a stick as it is cut, and every place it goes to.
 #[derive(Debug, Clone)]
@@ -208,49 +105,56 @@ impl Member {
         }
     }
 
-    /// The trims that end it, at the start of the pattern's axis and at its end: the two end
-    /// cuts, or a later cut that took one of them away whole.
-    fn end_trims(&self) -> Vec<usize> {
-        let trims = &self.stick.trims;
-        let shows = |number: usize| {
-            let plane = &trims[number].cut.planes[0];
-            self.stick.solid().cells().iter().any(|cell| {
+    /// The cuts that end it, at the start of the pattern's axis and at its end: each is one plane of
+    /// a trim. The two end cuts, or the plane of a later cut that took one of them away whole.
+    fn end_planes(&self) -> [(usize, &Plane); 2] {
+        let stick = &self.stick;
+        let shows = |plane: &Plane| {
+            stick.solid().cells().iter().any(|cell| {
                 cell.faces().iter().any(|face| {
                     face.plane.normal.dot(plane.normal) > 1.0 - 1e-12
                         && plane.distance(face.corners[0]).abs() < 1e-7
                 })
             })
         };
-        let along = |number: usize| {
-            trims[number].cut.planes[0]
-                .normal
-                .dot(self.stick.axis.along)
-        };
-        [0, 1]
-            .into_iter()
-            .map(|end| {
-                if shows(end) {
-                    return end;
-                }
-                (2..trims.len())
-                    .filter(|&other| trims[other].cut.planes.len() == 1 && shows(other))
-                    .find(|&other| along(other) * along(end) > 1e-9)
-                    .unwrap_or(end)
-            })
-            .collect()
+        let (first, last) = stick.reach();
+        [(0, first, -1.0), (1, last, 1.0)].map(|(end, station, outward)| {
+            let own = &stick.trims[end].cut.planes[0];
+            if shows(own) {
+                return (end, own);
+            }
+            // of the planes that look out at this end, the one through its farthest corner
+            // that stands most square to the stick
+            let farthest: Vec<DVec3> = stick
+                .solid()
+                .corners()
+                .filter(|corner| {
+                    let at = (*corner - stick.axis.origin).dot(stick.axis.along);
+                    (at - station).abs() < 1e-7
+                })
+                .collect();
+            let square = |plane: &Plane| plane.normal.dot(stick.axis.along) * outward;
+            stick
+                .trims
+                .iter()
+                .enumerate()
+                .skip(2)
+                .flat_map(|(number, trim)| trim.cut.planes.iter().map(move |plane| (number, plane)))
+                .filter(|(_, plane)| square(plane) > 1e-9 && shows(plane))
+                .filter(|(_, plane)| farthest.iter().any(|at| plane.distance(*at).abs() < 1e-7))
+                .max_by(|a, b| square(a.1).total_cmp(&square(b.1)))
+                .unwrap_or((end, own))
+        })
     }
 
     /// The two end cuts: at the start of the pattern's axis and at its end.
     #[must_use]
     pub fn ends(&self) -> Vec<End> {
-        self.end_trims()
+        self.end_planes()
             .into_iter()
-            .map(|number| {
-                let trim = &self.stick.trims[number];
-                End {
-                    cut: trim.name,
-                    saw: self.stick.saw_setting(&trim.cut.planes[0]),
-                }
+            .map(|(number, plane)| End {
+                cut: self.stick.trims[number].name,
+                saw: self.stick.saw_setting(plane),
             })
             .collect()
     }
@@ -259,7 +163,7 @@ impl Member {
     #[must_use]
     pub fn other_cuts(&self) -> Vec<OtherCut> {
         let mut cuts: Vec<OtherCut> = Vec::new();
-        let ends = self.end_trims();
+        let ends = self.end_planes().map(|(number, _)| number);
         for (number, trim) in self.stick.trims.iter().enumerate().skip(2) {
             let known = cuts.iter().any(|cut| cut.name == trim.name);
             let (Some(plane), false) = (trim.cut.planes.first(), known) else {
@@ -307,18 +211,7 @@ impl Member {
     /// Rafters are measured from the ridge, all others from where their axis starts.
     #[must_use]
     pub fn marks(&self, edge: Edge) -> Vec<Length> {
-        let level = match edge {
-            Edge::Top => self.stick.section.depth_in(),
-            Edge::Bottom => 0.0,
-        };
-        let mut at: Vec<f64> = self
-            .stick
-            .profile(Side::Near)
-            .iter()
-            .filter(|corner| (corner.y - level).abs() < 1e-7)
-            .map(|corner| corner.x)
-            .collect();
-        at.sort_by(f64::total_cmp);
+        let mut at = self.stick.edge_corners(edge, Side::Near);
         if self.hooked_at_end() {
             at.reverse();
         }
@@ -344,53 +237,75 @@ impl Member {
 #[derive(Debug, Default)]
 pub struct Members {
     members: Vec<Member>,
-    known: HashMap<Vec<i64>, usize>,
-    counts: HashMap<&'static str, usize>,
+    known: HashMap<Vec<i64>, Known>,
+}
+
+/// A pattern that was met before.
+#[derive(Debug, Clone, Copy)]
+struct Known {
+    /// Which one it is.
+    member: usize,
+    /// From the first point that its first end cut leaves to where the stick starts once all cuts
+    /// are made, inches along it.
+    start: f64,
 }
 
 impl Members {
     /// Adds a stick that lies along `axis` and is trimmed by planes in roof coordinates, the
-    /// two end cuts first (where the axis starts, where it ends). Says nothing of a stick of
-    /// which nothing is left.
-    pub fn add(&mut self, role: Role, section: &Section, axis: Axis, trims: &[Trim]) {
-        let Some(axis) = from_its_start(section, axis, trims) else {
-            return;
-        };
-        let local: Vec<Trim> = trims
-            .iter()
-            .map(|trim| Trim {
-                name: trim.name,
-                cut: Cut::out(
-                    trim.cut
-                        .planes
-                        .iter()
-                        .map(|plane| axis.plane_to_pattern(plane))
-                        .collect::<Vec<_>>(),
-                ),
-            })
-            .collect();
+    /// two end cuts first (where the axis starts, where it ends). Its placement is moved along
+    /// the axis to where the stick starts once all cuts are made.
+    ///
+    /// # Errors
+    /// [`CannotBuild`] if the cuts leave nothing of it, or several pieces: whoever adds a stick knows
+    /// beforehand that it can be cut, so this is for roofs not thought of.
+    pub fn add(
+        &mut self,
+        role: Role,
+        section: &Section,
+        axis: Axis,
+        trims: &[Trim],
+    ) -> Result<(), CannotBuild> {
+        let lost = || cannot_be_cut(role, "leave nothing of it");
+        let axis = from_its_start(section, axis, trims).ok_or_else(lost)?;
+        let local = seen_from(&axis, trims);
         let key = key(role, section, &local);
-        if let Some(&index) = self.known.get(&key) {
-            self.members[index].placements.push(axis);
-            return;
-        }
-        let [first, last, others @ ..] = local.as_slice() else {
-            return;
+        let known = match self.known.get(&key) {
+            Some(known) => *known,
+            None => {
+                let stick = pattern(section, &local).ok_or_else(lost)?;
+                let start = stick.reach().0;
+                // a later cut may take off what the first end cut leaves first
+                let stick = if start.abs() > NOTHING_IN {
+                    pattern(section, &seen_from(&axis.moved(start), trims)).ok_or_else(lost)?
+                } else {
+                    stick
+                };
+                let pieces = stick.solid().pieces();
+                if pieces > 1 {
+                    return Err(cannot_be_cut(
+                        role,
+                        &format!("part it into {pieces} pieces"),
+                    ));
+                }
+                let known = Known {
+                    member: self.members.len(),
+                    start,
+                };
+                self.known.insert(key, known);
+                self.members.push(Member {
+                    mark: String::new(),
+                    role,
+                    stick,
+                    placements: Vec::new(),
+                    ids: Vec::new(),
+                });
+                known
+            }
         };
-        let ends = [first.clone(), last.clone()];
-        let Some(stick) = Stick::new(section.clone(), Axis::PATTERN, ends, others) else {
-            return;
-        };
-        let count = self.counts.entry(role.letters()).or_insert(0);
-        *count += 1;
-        self.known.insert(key, self.members.len());
-        self.members.push(Member {
-            mark: format!("{}{count}", role.letters()),
-            role,
-            stick,
-            placements: vec![axis],
-            ids: Vec::new(),
-        });
+        self.members[known.member]
+            .placements
+            .push(axis.moved(known.start));
+        Ok(())
     }
 
     /// The members, by role, then longest first, with their marks in that order and an id for every stick.
@@ -427,10 +342,43 @@ fn from_its_start(section: &Section, axis: Axis, trims: &[Trim]) -> Option<Axis>
             first = first.min(plane.along_line(corner, axis.along)?);
         }
     }
-    Some(Axis {
-        origin: axis.origin + axis.along * first,
-        ..axis
-    })
+    Some(axis.moved(first))
+}
+
+/// Cuts in roof coordinates as the stick sees them.
+fn seen_from(axis: &Axis, trims: &[Trim]) -> Vec<Trim> {
+    trims
+        .iter()
+        .map(|trim| Trim {
+            name: trim.name,
+            cut: Cut::out(
+                trim.cut
+                    .planes
+                    .iter()
+                    .map(|plane| axis.plane_to_pattern(plane))
+                    .collect::<Vec<_>>(),
+            ),
+        })
+        .collect()
+}
+
+/// The stick that its own cuts leave; `None` if they leave nothing.
+fn pattern(section: &Section, local: &[Trim]) -> Option<Stick> {
+    let [first, last, others @ ..] = local else {
+        return None;
+    };
+    let ends = [first.clone(), last.clone()];
+    Stick::new(section.clone(), Axis::PATTERN, ends, others)
+}
+
+/// A stick that was asked for and can't be cut.
+fn cannot_be_cut(role: Role, how: &str) -> CannotBuild {
+    let (key, help) = role.decided_by();
+    CannotBuild {
+        key,
+        message: format!("the cuts of a {} {how}", role.words()),
+        help: help.into(),
+    }
 }
 
 /// What makes two sticks one pattern: role, section and cuts, to a millionth of an inch.

@@ -4,10 +4,10 @@ use crate::geom::{Cut, DVec3, Plane};
 use crate::measure::quantity::{in_inches, inches};
 use crate::plan::{GablePlan, Note, RakeFraming};
 
-use super::common::CommonRafter;
+use super::common::{CannotBuild, CommonRafter};
 use super::layout::Pair;
-use super::member::{Members, Role};
-use super::rake;
+use super::member::Members;
+use super::role::Role;
 use super::site::{EaveSide, Site};
 use super::stick::{Axis, Trim};
 
@@ -31,16 +31,18 @@ fn common_trims(rafter: &CommonRafter) -> Vec<Trim> {
         .collect()
 }
 
-/// Adds the rafters of the pairs.
+/// Adds the rafters of the pairs; the end rafters are housed or ripped for outlookers that
+/// lie on the roof plane over eave A at `outlookers`.
 pub(super) fn pairs(
     plan: &GablePlan,
     rafter: &CommonRafter,
     site: &Site,
     pairs: &[Pair],
+    outlookers: &[DVec3],
     members: &mut Members,
-) {
+) -> Result<(), CannotBuild> {
     let common = common_trims(rafter);
-    let end = end_trims(plan, site, &common);
+    let end = end_trims(plan, site, outlookers, &common);
     for pair in pairs {
         for eave in EaveSide::BOTH {
             let (role, trims) = match &end {
@@ -50,15 +52,21 @@ pub(super) fn pairs(
             let x = pair.x(eave);
             let middle = x + site.thick / 2.0;
             let (axis, trims) = site.placed(eave, middle, &place(site, rafter, x), trims);
-            members.add(role, &plan.rafter.stock, axis, &trims);
+            members.add(role, &plan.rafter.stock, axis, &trims)?;
         }
     }
+    Ok(())
 }
 
 /// Adds the barge rafters: they hang free of the plate and have no birdsmouth.
-pub(super) fn barges(plan: &GablePlan, rafter: &CommonRafter, site: &Site, members: &mut Members) {
+pub(super) fn barges(
+    plan: &GablePlan,
+    rafter: &CommonRafter,
+    site: &Site,
+    members: &mut Members,
+) -> Result<(), CannotBuild> {
     if site.rake <= 0.0 {
-        return;
+        return Ok(());
     }
     let barge: Vec<Trim> = common_trims(rafter)
         .into_iter()
@@ -68,9 +76,10 @@ pub(super) fn barges(plan: &GablePlan, rafter: &CommonRafter, site: &Site, membe
         for eave in EaveSide::BOTH {
             let middle = x + site.thick / 2.0;
             let (axis, trims) = site.placed(eave, middle, &place(site, rafter, x), &barge);
-            members.add(Role::BargeRafter, &plan.rafter.stock, axis, &trims);
+            members.add(Role::BargeRafter, &plan.rafter.stock, axis, &trims)?;
         }
     }
+    Ok(())
 }
 
 /// Tells of a bay that is wider than the spacing asked.
@@ -95,7 +104,12 @@ pub(super) fn tell_wide_bay(plan: &GablePlan, pairs: &[Pair], notes: &mut Vec<No
 }
 
 /// The end rafter's cuts where outlookers ask for their own; `None` if it is a common rafter.
-fn end_trims(plan: &GablePlan, site: &Site, common: &[Trim]) -> Option<Vec<Trim>> {
+fn end_trims(
+    plan: &GablePlan,
+    site: &Site,
+    outlookers: &[DVec3],
+    common: &[Trim],
+) -> Option<Vec<Trim>> {
     if site.rake <= 0.0 || plan.rake_framing == RakeFraming::Ladder {
         return None;
     }
@@ -111,7 +125,7 @@ fn end_trims(plan: &GablePlan, site: &Site, common: &[Trim]) -> Option<Vec<Trim>
     }
     let half = plan.outlooker.depth_in() / 2.0;
     let up = site.up_slope();
-    for middle in rake::outlooker_places(plan, site) {
+    for &middle in outlookers {
         let low = Plane::through(middle - up * half, up);
         let high = Plane::through(middle + up * half, -up);
         trims.push(Trim {

@@ -1,43 +1,201 @@
 //! What carries the rake overhang: a ladder, or outlookers.
 
 use crate::geom::DVec3;
-use crate::measure::quantity::in_inches;
-use crate::plan::{Blocking, GablePlan, Joists, RakeFraming};
+use crate::measure::quantity::{in_inches, inches};
+use crate::measure::trim;
+use crate::plan::{GablePlan, Joists, Note, RakeFraming};
 
-use super::ceiling::tie_bottom;
+use super::ceiling::{tie_bottom, tie_places};
+use super::common::{CannotBuild, CommonRafter, SOFFIT_CUT};
+use super::eave_boards::block_top;
 use super::layout::Pair;
-use super::member::{Members, Role, end};
+use super::member::{Members, end};
+use super::rake_places::{Slots, Zone};
+use super::role::Role;
 use super::site::{EaveSide, Site, before, beyond};
-use super::stick::Axis;
+use super::stick::{Axis, Trim};
 
-/// Adds rungs or outlookers at both ends and over both eaves.
-pub(super) fn add(plan: &GablePlan, site: &Site, pairs: &[Pair], members: &mut Members) {
+/// A rung, or an end rafter under an outlooker, keeps at least this much wood, inches (common practice).
+pub(super) const LEAST_LEFT_IN: f64 = 0.5;
+
+/// Adds rungs or outlookers at both ends and over both eaves; outlookers lie at `outlookers`.
+///
+/// # Errors
+/// [`CannotBuild`] where none finds a place.
+pub(super) fn add(
+    plan: &GablePlan,
+    rafter: &CommonRafter,
+    site: &Site,
+    pairs: &[Pair],
+    outlookers_at: &[DVec3],
+    members: &mut Members,
+    notes: &mut Vec<Note>,
+) -> Result<(), CannotBuild> {
     if site.rake <= 0.0 {
-        return;
+        return Ok(());
     }
+    let (what, places) = match plan.rake_framing {
+        RakeFraming::Ladder => ("rung", rung_places(plan, rafter, site)),
+        RakeFraming::Over | RakeFraming::Notched => ("outlooker", outlookers_at.to_vec()),
+    };
+    if places.is_empty() {
+        return Err(CannotBuild {
+            key: "rake.overhang",
+            message: format!(
+                "no {what} finds room along a rafter of {} in, so nothing would carry the barge rafter",
+                trim((site.run - site.half_ridge + site.tail) * site.secant, 3)
+            ),
+            help: "write 0 for no rake overhang, another framing, lower joists or a longer overhang at the eave".into(),
+        });
+    }
+    tell_wide_gap(plan, site, what, &places, notes);
     match plan.rake_framing {
-        RakeFraming::Ladder => ladder(plan, site, members),
-        RakeFraming::Over | RakeFraming::Notched => outlookers(plan, site, pairs, members),
+        RakeFraming::Ladder => ladder(plan, rafter, site, &places, members),
+        RakeFraming::Over | RakeFraming::Notched => outlookers(plan, site, pairs, &places, members),
     }
 }
 
-/// Points of the roof plane over eave A at x = 0, `spacing` apart up the slope from the top of
-/// the tail cut, as long as a piece `half` to each side and `deep` under it stays on the rafter.
-fn places(plan: &GablePlan, site: &Site, half: f64, deep: f64) -> Vec<DVec3> {
-    let spacing = in_inches(plan.rake_spacing);
+/// Tells of a stretch of the barge rafter that spans more than the spacing asked.
+fn tell_wide_gap(
+    plan: &GablePlan,
+    site: &Site,
+    what: &str,
+    places: &[DVec3],
+    notes: &mut Vec<Note>,
+) {
+    let mut from = 0.0;
+    let mut widest = (0.0, 0.0);
+    for place in places {
+        let at = (place.y + site.tail) * site.secant;
+        if at - from > widest.1 - widest.0 {
+            widest = (from, at);
+        }
+        from = at;
+    }
+    let spacing = plan.rake_spacing;
+    if widest.1 - widest.0 > in_inches(spacing) + 1e-6 {
+        notes.push(Note::with(
+            format!(
+                "no {what} fits between {{}} and {{}} up the slope from the tail, over the plate: there the barge rafter spans {{}}, \
+                 over the {{}} asked; lower joists or another framing of the rake make room"
+            ),
+            [
+                inches(widest.0),
+                inches(widest.1),
+                inches(widest.1 - widest.0),
+                spacing,
+            ],
+        ));
+    }
+}
+
+/// Length of the rafter's top edge from the tail to the ridge, less what the plumb cut there takes from a
+/// piece `deep` under it.
+fn slope_room(site: &Site, deep: f64) -> f64 {
+    (site.run - site.half_ridge + site.tail) * site.secant - deep * site.tangent
+}
+
+/// Points of the roof plane over eave A at x = 0 for the middles of pieces that reach `half` to each
+/// side and `deep` under it, clear of `zones` and no farther apart than asked if that can be.
+fn places(plan: &GablePlan, site: &Site, half: f64, deep: f64, zones: &[Zone]) -> Vec<DVec3> {
     let tail = DVec3::new(0.0, -site.tail, site.roof_height(-site.tail));
-    let rafter = (site.run - site.half_ridge + site.tail) * site.secant;
     // at the ridge the plumb cut leaves less under the top edge
-    let last = rafter - deep * site.tangent - half;
-    let count = (last / spacing + 1e-9).floor().max(0.0) as usize;
-    (1..=count)
-        .map(|number| tail + site.up_slope() * (number as f64 * spacing))
+    Slots::new(half, slope_room(site, deep) - half, zones)
+        .places(in_inches(plan.rake_spacing), 2.0 * half)
+        .into_iter()
+        .map(|at| tail + site.up_slope() * at)
         .collect()
 }
 
-fn ladder(plan: &GablePlan, site: &Site, members: &mut Members) {
+/// Middles of the rungs of a ladder on the roof plane over eave A at x = 0.
+fn rung_places(plan: &GablePlan, rafter: &CommonRafter, site: &Site) -> Vec<DVec3> {
     let half = site.thick / 2.0;
-    for middle in places(plan, site, half, site.depth) {
+    let zones = Zone::of_weak_wood(rafter, site, half, 0.0, false);
+    places(plan, site, half, site.depth, &zones)
+}
+
+/// Middles of the outlookers on the roof plane over eave A at x = 0; none where no outlookers carry the rakes.
+///
+/// They lie clear of the plate and of the blocks and joists on it, and where the end rafter keeps some wood under them.
+pub(super) fn outlooker_places(
+    plan: &GablePlan,
+    rafter: &CommonRafter,
+    site: &Site,
+    pairs: &[Pair],
+) -> Vec<DVec3> {
+    if !site.outlookers {
+        return Vec::new();
+    }
+    let half = plan.outlooker.depth_in() / 2.0;
+    let thick = plan.outlooker.thickness_in();
+    let mut zones = Zone::of_weak_wood(rafter, site, half, thick, true);
+    let over = |from: f64, to: f64, top: f64| Zone::over(site, half, thick, (from, to), top);
+    zones.extend(over(0.0, site.plate, 0.0));
+    if let Some(top) = block_top(plan, site) {
+        zones.extend(over(site.start, site.start + site.thick, top));
+    }
+    if level_sticks_in_end_bays(plan, site, pairs) {
+        zones.extend(joist_zone(plan, site));
+    }
+    places(plan, site, half, thick, &zones)
+}
+
+/// Where along the slope joists or ties beside the rafters would be in an outlooker's way.
+fn joist_zone(plan: &GablePlan, site: &Site) -> Option<Zone> {
+    let half = plan.outlooker.depth_in() / 2.0;
+    let thick = plan.outlooker.thickness_in();
+    let deep = match plan.joists {
+        Joists::Beside => plan.joist.depth_in(),
+        Joists::Across => plan.tie.depth_in(),
+        Joists::None => return None,
+    };
+    let top = tie_bottom(plan) + deep;
+    Zone::over(site, half, thick, (site.start, site.run), top)
+}
+
+/// True if a joist beside the last pair, standing in the last bay, would keep an outlooker from its place.
+pub(super) fn joist_in_the_way(plan: &GablePlan, site: &Site) -> bool {
+    let spacing = in_inches(plan.rake_spacing);
+    site.outlookers
+        && joist_zone(plan, site).is_some_and(|zone| {
+            let first = ((zone.from / spacing).floor() + 1.0).max(1.0);
+            first * spacing < zone.to
+        })
+}
+
+/// True if a joist or a rafter tie stands in a bay that outlookers cross.
+fn level_sticks_in_end_bays(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> bool {
+    let mut inner = pairs.iter().filter(|pair| !pair.at_end);
+    let Some(first) = inner.next() else {
+        return false;
+    };
+    let last = inner.next_back().unwrap_or(first);
+    match plan.joists {
+        Joists::Beside => first.joist_side < 0.0 || last.joist_side > 0.0,
+        Joists::Across => tie_places(plan, site, pairs)
+            .into_iter()
+            .flatten()
+            .any(|x| x < first.x_a || x > last.x_a),
+        Joists::None => false,
+    }
+}
+
+fn ladder(
+    plan: &GablePlan,
+    rafter: &CommonRafter,
+    site: &Site,
+    places: &[DVec3],
+    members: &mut Members,
+) -> Result<(), CannotBuild> {
+    // a level soffit cut runs on across the rake
+    let soffit: Vec<Trim> = rafter
+        .stick
+        .trims
+        .iter()
+        .filter(|trim| trim.name == SOFFIT_CUT)
+        .cloned()
+        .collect();
+    for &middle in places {
         for (from, to) in [
             (-site.rake + site.thick, 0.0),
             (site.length, site.length + site.rake - site.thick),
@@ -48,51 +206,30 @@ fn ladder(plan: &GablePlan, site: &Site, members: &mut Members) {
                     along: DVec3::X,
                     up: site.off_slope(),
                 };
-                let ends = [
+                let mut trims = vec![
                     end("square cut", before(from)),
                     end("square cut", beyond(to)),
                 ];
-                let (axis, ends) = site.placed(eave, (from + to) / 2.0, &axis, &ends);
-                members.add(Role::LadderRung, &plan.rafter.stock, axis, &ends);
+                trims.extend_from_slice(&soffit);
+                let (axis, trims) = site.placed(eave, (from + to) / 2.0, &axis, &trims);
+                members.add(Role::LadderRung, &plan.rafter.stock, axis, &trims)?;
             }
         }
     }
+    Ok(())
 }
 
-/// Middles of the outlookers on the roof plane over eave A at x = 0.
-///
-/// Where joists and blocking stand under the roof plane at the plate there is no room for one.
-pub(super) fn outlooker_places(plan: &GablePlan, site: &Site) -> Vec<DVec3> {
-    let half = plan.outlooker.depth_in() / 2.0;
-    let thick = plan.outlooker.thickness_in();
-    let joist_top = match plan.joists {
-        Joists::Beside => tie_bottom(plan) + plan.joist.depth_in(),
-        Joists::Across => tie_bottom(plan) + plan.tie.depth_in(),
-        Joists::None => 0.0,
-    };
-    let block = if plan.blocking == Blocking::None {
-        0.0
-    } else {
-        site.thick
-    };
-    places(plan, site, half, thick)
-        .into_iter()
-        .filter(|middle| {
-            let level_half = half / site.secant;
-            let (low, high) = (middle.y - level_half, middle.y + level_half);
-            let under = site.roof_height(low) - thick * site.secant;
-            // the lower corner of a piece square to the slope leans inward by its thickness
-            let lean = thick * site.tangent / site.secant;
-            high + lean <= 0.0 || (low >= block && under >= joist_top)
-        })
-        .collect()
-}
-
-fn outlookers(plan: &GablePlan, site: &Site, pairs: &[Pair], members: &mut Members) {
+fn outlookers(
+    plan: &GablePlan,
+    site: &Site,
+    pairs: &[Pair],
+    places: &[DVec3],
+    members: &mut Members,
+) -> Result<(), CannotBuild> {
     let inner: Vec<&Pair> = pairs.iter().filter(|pair| !pair.at_end).collect();
     let half = plan.outlooker.depth_in() / 2.0;
     let thick = plan.outlooker.thickness_in();
-    for middle in outlooker_places(plan, site) {
+    for &middle in places {
         for eave in EaveSide::BOTH {
             // with no pair between the end walls they run from barge to barge
             let first = inner.first().map(|pair| pair.x(eave));
@@ -117,8 +254,9 @@ fn outlookers(plan: &GablePlan, site: &Site, pairs: &[Pair], members: &mut Membe
                     end("square cut", beyond(to)),
                 ];
                 let (axis, ends) = site.placed(eave, (from + to) / 2.0, &axis, &ends);
-                members.add(Role::Outlooker, &plan.outlooker, axis, &ends);
+                members.add(Role::Outlooker, &plan.outlooker, axis, &ends)?;
             }
         }
     }
+    Ok(())
 }

@@ -5,8 +5,10 @@ use crate::geom::DVec3;
 use crate::measure::quantity::{in_inches, inches};
 use crate::plan::{GablePlan, Note, RidgeJoints};
 
+use super::common::CannotBuild;
 use super::layout::Pair;
-use super::member::{Members, Role, end};
+use super::member::{Members, end};
+use super::role::Role;
 use super::site::{Site, before, beyond};
 use super::stick::Axis;
 
@@ -17,9 +19,9 @@ pub(super) fn add(
     pairs: &[Pair],
     members: &mut Members,
     notes: &mut Vec<Note>,
-) {
+) -> Result<(), CannotBuild> {
     if site.half_ridge <= 0.0 {
-        return;
+        return Ok(());
     }
     let (from, to) = (-site.rake, site.length + site.rake);
     let joints: Vec<f64> = match plan.ridge_joints {
@@ -61,8 +63,9 @@ pub(super) fn add(
                 end("square cut", before(start)),
                 end("square cut", beyond(stop)),
             ],
-        );
+        )?;
     }
+    Ok(())
 }
 
 /// Pieces that reach from `from` to `to`, none longer than `longest`, as few and as even as

@@ -1,8 +1,8 @@
 //! The numbers and planes that all members of a gable share, in inches of roof coordinates.
 
 use crate::geom::{DVec3, Plane};
-use crate::measure::quantity::in_inches;
-use crate::plan::GablePlan;
+use crate::measure::quantity::{in_inches, inches};
+use crate::plan::{GablePlan, RakeFraming};
 
 use super::common::CommonRafter;
 use super::stick::{Axis, Trim};
@@ -67,6 +67,8 @@ pub struct Site {
     pub plate: f64,
     /// Rake overhang.
     pub rake: f64,
+    /// True if outlookers carry the rakes: they cross the first and the last bay under the roof plane.
+    pub outlookers: bool,
     /// Along each end, what gable studs and end rafters take up.
     pub end_zone: f64,
 }
@@ -94,6 +96,7 @@ impl Site {
             start: (-in_inches(rafter.tail_projection)).max(0.0),
             plate: in_inches(plan.rafter.plate),
             rake: in_inches(plan.rake),
+            outlookers: plan.rake > inches(0.0) && plan.rake_framing != RakeFraming::Ladder,
             end_zone: if plan.gable_studs {
                 plan.stud.depth_in().max(thick)
             } else {
@@ -122,6 +125,13 @@ impl Site {
     #[must_use]
     pub fn rafter_bottom(&self, eave: EaveSide) -> Plane {
         self.roof_plane(eave, self.depth)
+    }
+
+    /// The plane of the ridge board's face toward an eave, its outside on that side.
+    #[must_use]
+    pub fn ridge_face(&self, eave: EaveSide) -> Plane {
+        let plane = Plane::through(DVec3::Y * (self.run - self.half_ridge), -DVec3::Y);
+        self.on(eave, &plane)
     }
 
     /// Height of the roof plane above the plate, `from_building_line` inches in from its eave.

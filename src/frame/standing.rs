@@ -4,7 +4,8 @@ use crate::geom::{DVec3, Solid};
 
 use super::gable::Frame;
 use super::layout::{LayoutLine, LineKind};
-use super::member::{Member, Role};
+use super::member::Member;
+use super::role::Role;
 use super::site::EaveSide;
 
 /// One stick at its mark on a layout line.
@@ -36,8 +37,8 @@ pub struct Spaces {
 impl Frame {
     /// The sticks that stand at a layout line's marks, in the order of the tape.
     ///
-    /// Rafter ties are among those of the plates, though no tape mark is theirs: they stand
-    /// beside a rafter's.
+    /// Rafter ties and joists off the plate are among those of the plates, though no tape mark is
+    /// theirs: they stand beside a rafter's.
     #[must_use]
     pub fn standing(&self, line: &LayoutLine) -> Vec<Standing> {
         let site = &self.site;
@@ -82,9 +83,11 @@ impl Frame {
         let site = &self.site;
         let middle = (low.y + high.y) / 2.0;
         let over = |eave: EaveSide| (middle < site.run) == (eave == EaveSide::A);
+        // off the plate a joist starts where the roof plane has risen to its bottom
+        let start = ((low.z - site.heel_stand) / site.tangent).max(0.0) + site.plate;
         let reaches = |eave: EaveSide| match eave {
-            EaveSide::A => low.y < site.plate,
-            EaveSide::B => high.y > site.span - site.plate,
+            EaveSide::A => low.y < start,
+            EaveSide::B => high.y > site.span - start,
         };
         match (kind, member.role) {
             (LineKind::Plate(eave), Role::CommonRafter | Role::EndRafter) => over(eave),
@@ -190,6 +193,9 @@ mod tests {
                     .standing(line)
                     .iter()
                     .filter(|stick| stick.role != Role::RafterTie)
+                    .filter(|stick| {
+                        stick.role != Role::CeilingJoist || !line.joist_marks.is_empty()
+                    })
                     .map(|stick| stick.at)
                     .collect();
                 // joists of two lengths, or a stud over another, may stand at one mark
@@ -199,6 +205,26 @@ mod tests {
                     assert_abs_diff_eq!(found, wanted, epsilon = 1e-6);
                 }
             }
+        }
+    }
+
+    #[test]
+    fn joists_off_the_plate_are_listed_and_have_no_mark_on_it() {
+        // bottom 24 in above the plate
+        let raised = ROOFS[0].replace("[ceiling]", "[ceiling]\ntie_height = '24\"'");
+        assert_ne!(raised, ROOFS[0]);
+        let frame = frame(&raised);
+        for line in frame
+            .layout
+            .iter()
+            .filter(|line| matches!(line.kind, LineKind::Plate(_)))
+        {
+            assert!(line.joist_marks.is_empty(), "{}", line.on);
+            let standing = frame.standing(line);
+            let joists = standing
+                .iter()
+                .filter(|stick| stick.role == Role::CeilingJoist);
+            assert_eq!(joists.count(), frame.ties.count, "{}", line.on);
         }
     }
 

@@ -32,6 +32,15 @@ impl Axis {
         self.along.cross(self.up)
     }
 
+    /// The axis moved along itself.
+    #[must_use]
+    pub fn moved(&self, along: f64) -> Axis {
+        Axis {
+            origin: self.origin + self.along * along,
+            ..*self
+        }
+    }
+
     /// A point of the roof as the stick sees it: along, up and across, from its origin.
     #[must_use]
     pub fn to_pattern(&self, point: DVec3) -> DVec3 {
@@ -224,21 +233,46 @@ impl Stick {
         inches(last - first)
     }
 
-    /// First and last station of what is left of an edge; `None` if all of it is cut away.
+    /// Height above the bottom edge at which an edge of one face lies: the section's own, or where
+    /// a rip along the stick has moved it to. `None` if the face has no such edge left: it is cut
+    /// away, or comes to a point.
     #[must_use]
-    pub fn edge_reach(&self, edge: Edge, side: Side) -> Option<(f64, f64)> {
-        let level = match edge {
-            Edge::Top => self.section.depth_in(),
-            Edge::Bottom => 0.0,
+    pub fn edge_level(&self, edge: Edge, side: Side) -> Option<f64> {
+        let corners = self.profile(side);
+        let (own, last): (f64, fn(f64, f64) -> f64) = match edge {
+            Edge::Top => (self.section.depth_in(), f64::max),
+            Edge::Bottom => (0.0, f64::min),
         };
-        self.profile(side)
+        let level = corners.iter().map(|corner| corner.y).reduce(last)?;
+        let on_it = |corner: &DVec2| (corner.y - level).abs() < 1e-7;
+        let ripped = || {
+            (0..corners.len())
+                .any(|at| on_it(&corners[at]) && on_it(&corners[(at + 1) % corners.len()]))
+        };
+        ((level - own).abs() < 1e-7 || ripped()).then_some(level)
+    }
+
+    /// Stations of the corners on an edge, in order along the axis; empty if none of it is left.
+    #[must_use]
+    pub fn edge_corners(&self, edge: Edge, side: Side) -> Vec<f64> {
+        let Some(level) = self.edge_level(edge, side) else {
+            return Vec::new();
+        };
+        let mut at: Vec<f64> = self
+            .profile(side)
             .iter()
             .filter(|corner| (corner.y - level).abs() < 1e-7)
             .map(|corner| corner.x)
-            .fold(None, |reach, station| match reach {
-                None => Some((station, station)),
-                Some((low, high)) => Some((station.min(low), station.max(high))),
-            })
+            .collect();
+        at.sort_by(f64::total_cmp);
+        at
+    }
+
+    /// First and last station of what is left of an edge; `None` if all of it is cut away.
+    #[must_use]
+    pub fn edge_reach(&self, edge: Edge, side: Side) -> Option<(f64, f64)> {
+        let at = self.edge_corners(edge, side);
+        Some((*at.first()?, *at.last()?))
     }
 
     /// Length of what is left of an edge between its first and last point; zero if nothing is.

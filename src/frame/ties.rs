@@ -8,7 +8,8 @@ use crate::plan::{GablePlan, Joists};
 use super::ceiling::{collar_bottom, tie_bottom};
 use super::common::CommonRafter;
 use super::layout::Pair;
-use super::member::{Member, Role};
+use super::member::Member;
+use super::role::Role;
 use super::site::Site;
 
 /// What keeps the walls from spreading.

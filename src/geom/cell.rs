@@ -4,6 +4,9 @@ use glam::DVec3;
 
 use super::{NOTHING_IN, Plane};
 
+/// Faces nearer than this lie against each other, inches.
+const AGAINST_IN: f64 = 1e-7;
+
 /// One flat face of a cell: its plane, and its corners in order, counterclockwise
 /// seen from outside.
 #[derive(Debug, Clone)]
@@ -127,6 +130,29 @@ impl Cell {
             .faces
             .iter()
             .try_fold(self.clone(), |left, face| left.inside(&face.plane))
+    }
+
+    /// Area in which two cells that share no inside lie against each other, square inches.
+    #[must_use]
+    pub fn contact(&self, other: &Cell) -> f64 {
+        let mut total = 0.0;
+        for face in &self.faces {
+            let against = other.faces.iter().find(|against| {
+                face.plane
+                    .faces(&against.plane, face.corners[0], AGAINST_IN)
+            });
+            let Some(against) = against else { continue };
+            let shared = (0..against.corners.len()).fold(face.corners.clone(), |left, index| {
+                let from = against.corners[index];
+                let to = against.corners[(index + 1) % against.corners.len()];
+                clip(
+                    &left,
+                    &Plane::through(from, face.plane.normal.cross(to - from)),
+                )
+            });
+            total += area(&shared);
+        }
+        total
     }
 
     /// Volume, cubic inches.

@@ -4,6 +4,9 @@ use glam::DVec3;
 
 use super::{Cell, Mesh, Plane};
 
+/// Wood that hangs together by less than this is apart, square inches.
+const NO_CONTACT_IN2: f64 = 1e-6;
+
 /// What is taken off a solid: everything that is outside ALL of these planes at once.
 ///
 /// One plane is an end cut, two are a notch, three a housing.
@@ -85,6 +88,28 @@ impl Solid {
         self.cells
             .iter()
             .any(|cell| cut.planes.iter().try_fold(cell.clone(), outside).is_some())
+    }
+
+    /// Into how many pieces it falls: cells hold together where their faces lie against each other.
+    #[must_use]
+    pub fn pieces(&self) -> usize {
+        let count = self.cells.len();
+        let mut piece: Vec<usize> = (0..count).collect();
+        for one in 0..count {
+            for other in one + 1..count {
+                let (from, to) = (piece[one], piece[other]);
+                if from != to && self.cells[one].contact(&self.cells[other]) > NO_CONTACT_IN2 {
+                    for of in &mut piece {
+                        if *of == to {
+                            *of = from;
+                        }
+                    }
+                }
+            }
+        }
+        piece.sort_unstable();
+        piece.dedup();
+        piece.len()
     }
 
     /// Volume, cubic inches.
@@ -172,6 +197,21 @@ mod tests {
         let heel = Plane::through(DVec3::X * 6.0, DVec3::X);
         let after = bar().after(&Cut::out([seat, heel]));
         assert_eq!(after.cells().len(), 1);
+    }
+
+    #[test]
+    fn a_notch_through_the_bar_parts_it() {
+        let notch = |depth: f64| {
+            Cut::out([
+                Plane::through(DVec3::Z * depth, -DVec3::Z),
+                Plane::through(DVec3::X * 3.0, DVec3::X),
+                Plane::through(DVec3::X * 6.0, -DVec3::X),
+            ])
+        };
+        assert_eq!(bar().pieces(), 1);
+        assert_eq!(bar().after(&notch(3.9)).pieces(), 1);
+        assert_eq!(bar().after(&notch(4.0)).pieces(), 2);
+        assert_eq!(Solid::default().pieces(), 0);
     }
 
     #[test]

@@ -221,6 +221,17 @@ impl Writing {
         self.tape(Tape::nearest(length, self.step))
     }
 
+    /// Writes the length of a blank, the board that a stick is cut from: rounded up, so that the board is never
+    /// short, and no finer than 1/16 in (or 1 mm), to which boards are cut off.
+    #[must_use]
+    pub fn blank(self, length: Length) -> String {
+        let step = match self.step {
+            Step::ThirtySecond | Step::SixtyFourth => Step::Sixteenth,
+            step => step,
+        };
+        self.tape(Tape::read(length, step, Direction::Up))
+    }
+
     /// Writes a length already read off the tape.
     #[must_use]
     pub fn tape(self, tape: Tape) -> String {
@@ -318,6 +329,22 @@ mod tests {
             Tape::read(sum, Step::Sixteenth, Direction::Up).to_string(),
             "1\""
         );
+    }
+
+    #[test]
+    fn a_blank_is_never_short() {
+        // 108.404 in is under 108-7/16 and over 108-3/8
+        let blank = inches(108.404);
+        let write = |step| {
+            let units = Units::Feet;
+            Writing { units, step }.blank(blank)
+        };
+        assert_eq!(write(Step::Sixteenth), "9' 0-7/16\"");
+        assert_eq!(write(Step::SixtyFourth), "9' 0-7/16\"");
+        assert_eq!(write(Step::Eighth), "9' 0-1/2\"");
+        assert_eq!(Writing::METRIC.blank(blank), "2754 mm");
+        // what lies on a mark stays there
+        assert_eq!(Writing::default().blank(feet(9.0)), "9' 0\"");
     }
 
     #[test]

@@ -3,7 +3,8 @@
 use super::asked::Asked;
 use super::entry::Entries;
 use super::fault::Faults;
-use super::rafter::{LARGEST_BUILDING_FT, RafterPlan};
+use super::limits::{LARGEST_BUILDING_FT, LEAST_SPACING_IN, LONGEST_RAKE_FT};
+use super::rafter::RafterPlan;
 use crate::catalog::lumber::Section;
 use crate::measure::Length;
 use crate::measure::quantity::{feet, in_inches, inches};
@@ -362,7 +363,11 @@ impl GablePlan {
             );
         }
         let spacings = [
-            ("roof.spacing", self.spacing, thickness * 2.0),
+            (
+                "roof.spacing",
+                self.spacing,
+                (thickness * 2.0).max(inches(LEAST_SPACING_IN)),
+            ),
             (
                 "rake.spacing",
                 self.rake_spacing,
@@ -396,10 +401,10 @@ impl GablePlan {
                 ),
             );
         }
-        if self.rake > feet(10.0) {
+        if self.rake > feet(LONGEST_RAKE_FT) {
             asked.refuse(
                 "rake.overhang",
-                "a rake overhang over 10 ft is no overhang",
+                format!("a rake overhang over {LONGEST_RAKE_FT} ft is beyond what this is for"),
                 "check the digits and the unit",
             );
         }

@@ -4,7 +4,7 @@ use super::asked::Asked;
 use super::entry::Entries;
 use super::fault::Faults;
 use super::gable::GablePlan;
-use super::rafter::LARGEST_BUILDING_FT;
+use super::limits::LARGEST_BUILDING_FT;
 use crate::measure::Length;
 use crate::measure::quantity::{feet, in_inches, inches};
 

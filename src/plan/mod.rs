@@ -13,6 +13,7 @@ pub mod file;
 pub mod fit;
 pub mod fit_terms;
 pub mod gable;
+pub mod limits;
 pub mod measured;
 pub mod note;
 pub mod order;

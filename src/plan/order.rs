@@ -5,6 +5,7 @@ use super::checks::ChecksPlan;
 use super::entry::Entries;
 use super::fault::Faults;
 use super::gable::GablePlan;
+use super::limits::LONGEST_REACH_IN;
 use super::stock::StockLengths;
 use crate::measure::Length;
 use crate::measure::quantity::inches;
@@ -149,7 +150,7 @@ impl DeckPlan {
             past_rake: asked.length("deck.past_rake")?,
             ridge_slot: asked.optional_length("deck.ridge_slot"),
         };
-        if plan.past_rake > inches(24.0) {
+        if plan.past_rake > inches(LONGEST_REACH_IN) {
             asked.refuse(
                 "deck.past_rake",
                 "panels that reach over 2 ft past the rake are no deck",

@@ -3,6 +3,7 @@
 use super::asked::{Asked, Used};
 use super::entry::Entries;
 use super::fault::Faults;
+use super::limits::{LARGEST_BUILDING_FT, LONGEST_OVERHANG_FT, STEEPEST_RISE, THICKEST_BOARD_IN};
 use super::note::Note;
 use super::stock::StockLengths;
 use crate::catalog::lumber::Section;
@@ -83,12 +84,6 @@ pub struct RafterPlan {
     /// Every value used, defaults too.
     pub used: Vec<Used>,
 }
-
-/// Steepest pitch that is framed here, rise in 12.
-pub const STEEPEST_RISE: f64 = 24.0;
-
-/// Longest and widest building, feet.
-pub const LARGEST_BUILDING_FT: f64 = 200.0;
 
 impl RafterPlan {
     /// Half the span.
@@ -305,7 +300,7 @@ impl RafterPlan {
             ("eave.fascia", self.fascia),
             ("eave.subfascia", self.subfascia),
         ] {
-            if board > inches(12.0) {
+            if board > inches(THICKEST_BOARD_IN) {
                 asked.refuse(
                     key,
                     "this is no thickness of a board",
@@ -320,10 +315,10 @@ impl RafterPlan {
                 "check the digits and the unit",
             );
         }
-        if self.overhang > feet(LARGEST_BUILDING_FT) {
+        if self.overhang > feet(LONGEST_OVERHANG_FT) {
             asked.refuse(
                 "eave.overhang",
-                "the overhang is longer than any building here",
+                format!("an overhang over {LONGEST_OVERHANG_FT} ft is beyond what this is for"),
                 "check the digits and the unit",
             );
         }

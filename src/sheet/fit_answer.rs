@@ -43,7 +43,7 @@ pub(super) fn answered(
             rafter.seat.decided_by.words(),
             write(rafter.heel_stand),
             write(rafter.rafter_length),
-            write(rafter.blank_length),
+            look.writing.blank(rafter.blank_length),
         ),
         2,
         look,

@@ -182,7 +182,7 @@ fn sides(
 type NumberRow = (&'static str, fn(&Side) -> Length);
 
 fn numbers(answer: &SidesAnswer, look: &Look) -> String {
-    const ROWS: [NumberRow; 14] = [
+    const ROWS: [NumberRow; 13] = [
         ("run, to the ridge's center", |side| side.run),
         ("plate above plate A", |side| side.plate),
         ("overhang", |side| side.eave.rafter.plan.overhang),
@@ -193,7 +193,6 @@ fn numbers(answer: &SidesAnswer, look: &Look) -> String {
         ("body length", |side| side.eave.rafter.body_length),
         ("tail length", |side| side.eave.rafter.tail_length),
         ("rafter length", |side| side.eave.rafter.rafter_length),
-        ("blank length", |side| side.eave.rafter.blank_length),
         ("top edge at the ridge's face, above plate A", |side| {
             side.above_plate_a(side.eave.rafter.ridge_top)
         }),
@@ -221,6 +220,8 @@ fn numbers(answer: &SidesAnswer, look: &Look) -> String {
     let order = |rafter: &CommonRafter| {
         stock_words(rafter, look.writing).unwrap_or_else(|| "none so long".to_owned())
     };
+    let blank = |side: &Side| look.writing.blank(side.eave.rafter.blank_length);
+    table.row(["blank length".to_owned(), blank(a), blank(b)]);
     table.row([
         "board to order".to_owned(),
         order(&a.eave.rafter),

@@ -203,7 +203,7 @@ pub fn cut_table<'a>(
             what,
             member.count().to_string(),
             member.stick.section.write(writing.units),
-            writing.length(member.blank()),
+            writing.blank(member.blank()),
             stock,
             ends(member),
             other_cuts(member, writing),
@@ -225,10 +225,10 @@ fn marks(frame: &Frame, look: &Look) -> String {
     );
     for member in &frame.members {
         let (top, bottom) = (member.marks(Edge::Top), member.marks(Edge::Bottom));
-        // nothing to mark where each edge that is left runs the whole blank
+        // nothing to mark where each edge that is left runs the whole blank, and reads as it does
+        let blank = look.writing.blank(member.blank());
         let whole = |marks: &[Length]| {
-            let blank = in_inches(member.blank());
-            marks.is_empty() || (marks.len() == 2 && (in_inches(marks[1]) - blank).abs() < 1e-6)
+            marks.is_empty() || (marks.len() == 2 && look.writing.length(marks[1]) == blank)
         };
         if whole(&top) && whole(&bottom) {
             continue;

@@ -99,7 +99,6 @@ pub(super) fn capital(words: &str) -> String {
 /// One row for each pair: where its rafters and joists go on every line, and what else goes with it.
 fn pairs(frame: &Frame, look: &Look) -> String {
     let write = |value: f64| look.writing.length(inches(value));
-    let joists = frame.pairs.iter().any(|pair| pair.joist_side != 0.0);
     let lines: Vec<&LayoutLine> = frame
         .layout
         .iter()
@@ -108,6 +107,7 @@ fn pairs(frame: &Frame, look: &Look) -> String {
     let [plate_a, plate_b, ridge @ ..] = lines.as_slice() else {
         return String::new();
     };
+    let joists = !plate_a.joist_marks.is_empty();
     // where both eaves are alike one column serves both
     let alike = plate_a.marks == plate_b.marks && plate_a.joist_marks == plate_b.joist_marks;
     let plates: Vec<(&str, &str, &LayoutLine)> = if alike {
@@ -185,14 +185,20 @@ fn pairs(frame: &Frame, look: &Look) -> String {
     table.text(look)
 }
 
-/// What else stands at a pair: collar tie, rafter tie, or that it is an end pair.
+/// What else stands at a pair: collar tie, rafter tie, a joist off the plate, or that it is an end pair.
 fn with_pair(frame: &Frame, pair: &Pair) -> String {
     let mut list: Vec<String> = Vec::new();
     if pair.at_end {
         list.push("end pair".into());
     }
     for member in &frame.members {
-        if !matches!(member.role, Role::CollarTie | Role::RafterTie) {
+        let told = match member.role {
+            Role::CollarTie | Role::RafterTie => true,
+            // on the plate it has a column of its own
+            Role::CeilingJoist => frame.ties.height > inches(0.0),
+            _ => false,
+        };
+        if !told {
             continue;
         }
         let half = member.stick.section.thickness_in() / 2.0;

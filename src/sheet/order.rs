@@ -385,6 +385,6 @@ pub(super) fn too_long(section: &SectionOrder, part: &Part, writing: Writing) ->
         part.count,
         part.name(),
         section.title(writing.units),
-        writing.length(part.blank)
+        writing.blank(part.blank)
     )
 }

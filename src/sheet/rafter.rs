@@ -2,7 +2,7 @@
 
 use crate::frame::{CommonRafter, Edge};
 use crate::measure::quantity::{in_degrees, in_inches, in_millimeters, inches};
-use crate::measure::{Length, Units, Writing, trim};
+use crate::measure::{Direction, Length, Tape, Units, Writing, trim};
 use crate::rules::Finding;
 use crate::square::{Compared, SquareRow, StepOff, step_off};
 
@@ -244,10 +244,11 @@ pub(super) fn board_words(rafter: &CommonRafter, writing: Writing) -> Vec<String
                         write(short)
                     )
                 });
+            let spare = Tape::read(margin, writing.step, Direction::Down);
             format!(
                 "order {}, {} to spare{misses}",
                 stock_length_words(length, writing),
-                write(margin)
+                writing.tape(spare)
             )
         }
         _ => format!(
@@ -257,7 +258,7 @@ pub(super) fn board_words(rafter: &CommonRafter, writing: Writing) -> Vec<String
     };
     let row = SquareRow::at(rafter.plan.pitch);
     let mut words = vec![
-        format!("blank {}, {order}", write(rafter.blank_length)),
+        format!("blank {}, {order}", writing.blank(rafter.blank_length)),
         format!(
             "seat {}: {}; {} bear on the plate",
             write(rafter.seat.length),

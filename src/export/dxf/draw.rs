@@ -255,16 +255,14 @@ impl Drawing<'_> {
                 .map(|id| (id.as_str(), member.mark.as_str())),
         };
         self.file.outline(tag, &outline);
-        let depth = member.stick.section.depth_in();
-        let hook = |edge: Edge| {
-            member
-                .stick
-                .edge_reach(edge, Side::Near)
-                .map(|reach| reach.1)
-        };
         // marks from the ridge, each edge on its own side
-        for (edge, level, away) in [(Edge::Top, depth, -1.0), (Edge::Bottom, 0.0, 1.0)] {
-            let Some(hook) = hook(edge) else { continue };
+        for (edge, away) in [(Edge::Top, -1.0), (Edge::Bottom, 1.0)] {
+            let (Some((_, hook)), Some(level)) = (
+                member.stick.edge_reach(edge, Side::Near),
+                member.stick.edge_level(edge, Side::Near),
+            ) else {
+                continue;
+            };
             let marks: Vec<Length> = member.marks(edge);
             for (number, mark) in marks.iter().skip(1).enumerate() {
                 let mark = in_inches(*mark);
@@ -288,7 +286,7 @@ impl Drawing<'_> {
                 member.mark,
                 member.stick.section.write(writing.units),
                 member.count(),
-                writing.length(member.blank()),
+                writing.blank(member.blank()),
             ),
             format!("{}; marks from the ridge cut", cuts.join(", ")),
             "cut one pair, try it on the walls, then the rest".into(),

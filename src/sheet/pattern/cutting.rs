@@ -259,15 +259,10 @@ fn other(member: &Member, writing: Writing) -> Laid {
     let profile = member.stick.profile(Side::Near).to_vec();
     let deep = member.stick.section.depth_in();
     let readings = |edge: Edge| {
-        let level = match edge {
-            Edge::Top => deep,
-            Edge::Bottom => 0.0,
-        };
-        let last = profile
-            .iter()
-            .filter(|corner| (corner.y - level).abs() < 1e-7)
-            .map(|corner| corner.x)
-            .fold(f64::NEG_INFINITY, f64::max);
+        let last = member
+            .stick
+            .edge_reach(edge, Side::Near)
+            .map_or(0.0, |(_, last)| last);
         member
             .marks(edge)
             .into_iter()

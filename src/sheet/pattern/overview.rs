@@ -113,10 +113,10 @@ fn numbers(rafter: &CommonRafter, writing: Writing) -> Table {
         "apex: the roof plane at the ridge's center, above the plate",
         rafter.apex,
     );
-    row(
-        "blank: the shortest board it is cut from",
-        rafter.blank_length,
-    );
+    table.row([
+        "blank: the shortest board it is cut from".to_owned(),
+        writing.blank(rafter.blank_length),
+    ]);
     let stock = stock_words(rafter, writing).unwrap_or_else(|| "none so long".to_owned());
     table.row(["shortest stock that it comes from".to_owned(), stock]);
     table

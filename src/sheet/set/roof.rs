@@ -159,7 +159,7 @@ fn key_numbers(matter: &Matter<'_>, job: &Job) -> Table {
     );
     row(
         "rafter, blank",
-        write(rafter.blank_length),
+        job.writing.blank(rafter.blank_length),
         "shortest board that a common rafter can be cut from",
     );
     row(

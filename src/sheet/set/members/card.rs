@@ -317,7 +317,6 @@ impl Sheet {
         bottom: &mut Dimensions,
         faces_differ: bool,
     ) -> Vec<String> {
-        let deep = member.stick.section.depth_in();
         let blank = in_inches(member.blank());
         let mut words = Vec::new();
         let marks = |edge: Edge| member.marks(edge);
@@ -325,13 +324,16 @@ impl Sheet {
         let whole =
             |marks: &[Length]| marks.len() == 2 && (in_inches(marks[1]) - blank).abs() < 1e-6;
         let mut told = false;
-        for (edge, marks, level) in [(Edge::Top, &on_top, deep), (Edge::Bottom, &on_bottom, 0.0)] {
+        for (edge, marks) in [(Edge::Top, &on_top), (Edge::Bottom, &on_bottom)] {
             // an edge that runs the whole blank is told once
             let again = edge == Edge::Top && whole(marks) && whole(&on_bottom);
             if marks.len() < 2 || again || faces_differ {
                 continue;
             }
-            let Some((low, high)) = member.stick.edge_reach(edge, Side::Near) else {
+            let (Some((low, high)), Some(level)) = (
+                member.stick.edge_reach(edge, Side::Near),
+                member.stick.edge_level(edge, Side::Near),
+            ) else {
                 continue;
             };
             let (zero, sign) = if member.hooked_at_end() {
@@ -374,7 +376,7 @@ impl Sheet {
             bottom.add(
                 place(low, 0.0),
                 place(high, 0.0),
-                format!("{} blank", self.writing.length(member.blank())),
+                format!("{} blank", self.writing.blank(member.blank())),
             );
         }
         words
@@ -410,7 +412,7 @@ impl Sheet {
             top.add(
                 place(low, half),
                 place(high, half),
-                format!("{} blank", self.writing.length(member.blank())),
+                format!("{} blank", self.writing.blank(member.blank())),
             );
         }
     }

@@ -156,7 +156,7 @@ fn card<'a>(matter: &Matter<'_>, job: &Job, family: &[&'a Member]) -> Card<'a> {
             member.mark,
             member.role.words(),
             pieces(member.count()),
-            job.writing.length(member.blank())
+            job.writing.blank(member.blank())
         )
     } else {
         let marks: Vec<&str> = family.iter().map(|member| member.mark.as_str()).collect();
@@ -244,9 +244,9 @@ fn pieces(count: usize) -> String {
 }
 
 /// The lengths of a family's members: of both faces where they differ, else of both edges where
-/// one is not the blank's own length.
+/// one does not read as the blank does.
 fn lengths(job: &Job, family: &[&Member]) -> Table {
-    let length = |length| job.writing.length(length);
+    let length = |length: crate::measure::Length| job.writing.length(length);
     let tilted = family.first().is_some_and(|member| beveled(member));
     let edges = |member: &Member| {
         let (long, short) = member.edge_lengths(Edge::Top);
@@ -258,11 +258,10 @@ fn lengths(job: &Job, family: &[&Member]) -> Table {
         }
     };
     let more = family.iter().any(|member| {
-        let blank = in_inches(member.blank());
-        edges(member).iter().any(|edge| {
-            let edge = in_inches(*edge);
-            edge > 1e-9 && (edge - blank).abs() > 1e-6
-        })
+        let blank = job.writing.blank(member.blank());
+        edges(member)
+            .iter()
+            .any(|edge| in_inches(*edge) > 1e-9 && length(*edge) != blank)
     });
     let mut columns = vec![
         ("mark", Align::Left),
@@ -282,7 +281,7 @@ fn lengths(job: &Job, family: &[&Member]) -> Table {
         let mut row = vec![
             member.mark.clone(),
             member.count().to_string(),
-            length(member.blank()),
+            job.writing.blank(member.blank()),
         ];
         if more {
             row.extend(edges(member).map(length));

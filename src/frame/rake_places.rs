@@ -1,0 +1,189 @@
+//! Where along the slope a rung or an outlooker finds room.
+
+use crate::measure::quantity::in_inches;
+
+use super::common::CommonRafter;
+use super::rake::LEAST_LEFT_IN;
+use super::site::Site;
+
+/// A stretch of the slope in which no piece may have its middle: inches up from the top of the
+/// tail cut, its ends not included.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Zone {
+    /// Where it starts.
+    pub from: f64,
+    /// Where it ends.
+    pub to: f64,
+}
+
+impl Zone {
+    fn new(from: f64, to: f64) -> Option<Zone> {
+        (to - from > 1e-9).then_some(Zone { from, to })
+    }
+
+    /// Where a piece laid flat, `half` to each side and `thick` under the roof plane, would run into what
+    /// stands from `from` to `to` inches in from the building line up to `top` above the plate.
+    pub(super) fn over(
+        site: &Site,
+        half: f64,
+        thick: f64,
+        (from, to): (f64, f64),
+        top: f64,
+    ) -> Option<Zone> {
+        let level_half = half / site.secant;
+        // the lower corners of a piece square to the slope lean inward by its thickness
+        let lean = thick * site.tangent / site.secant;
+        // outside of it
+        let outer = from - lean - level_half;
+        // beyond it, or with its lowest corner over it
+        let over = (top + thick / site.secant - site.heel_stand) / site.tangent;
+        let inner = to.min(over) + level_half;
+        Zone::new(up_the_slope(site, outer), up_the_slope(site, inner))
+    }
+
+    /// Where a piece `half` to each side and `thick` under the roof plane would leave the rafter under it, or a rung
+    /// itself, less than a little wood: over a level soffit cut, and over the birdsmouth if there is one.
+    pub(super) fn of_weak_wood(
+        rafter: &CommonRafter,
+        site: &Site,
+        half: f64,
+        thick: f64,
+        birdsmouth: bool,
+    ) -> Vec<Zone> {
+        let (sine, cosine) = (site.tangent / site.secant, 1.0 / site.secant);
+        let most_off = site.depth - thick - LEAST_LEFT_IN;
+        if most_off < 0.0 {
+            let everywhere = Zone {
+                from: f64::NEG_INFINITY,
+                to: f64::INFINITY,
+            };
+            return vec![everywhere];
+        }
+        // stations along the rafter's bottom edge are counted from the heel's corner on the plate
+        let zone = |from: f64, to: f64| {
+            let up = |station: f64| station - site.heel_stand * sine + site.tail * site.secant;
+            Zone::new(up(from - half), up(to + half))
+        };
+        let mut zones = Vec::new();
+        if birdsmouth {
+            // the seat takes most at the heel, less and less inward
+            let enough = (site.seat - most_off / sine) * cosine;
+            zones.extend((enough > 0.0).then(|| zone(0.0, enough)).flatten());
+        }
+        if let Some(height) = rafter.soffit_cut() {
+            // a level soffit cut takes most at the tail
+            let height = in_inches(height);
+            let enough = (site.seat + (height - most_off * site.secant) / site.tangent).min(0.0);
+            zones.extend(
+                (enough > -site.tail)
+                    .then(|| {
+                        let station = |y: f64| y * cosine + height * sine;
+                        zone(station(-site.tail) - 2.0 * site.depth, station(enough))
+                    })
+                    .flatten(),
+            );
+        }
+        zones
+    }
+}
+
+/// Inches up the slope from the top of the tail cut to the point of the roof plane `y` in from the building line.
+fn up_the_slope(site: &Site, y: f64) -> f64 {
+    (y + site.tail) * site.secant
+}
+
+/// What the zones leave of the slope.
+#[derive(Debug, Clone)]
+pub(super) struct Slots {
+    last: f64,
+    free: Vec<(f64, f64)>,
+}
+
+impl Slots {
+    /// The slope from `first` to `last` less the zones.
+    pub(super) fn new(first: f64, last: f64, zones: &[Zone]) -> Slots {
+        let mut zones = zones.to_vec();
+        zones.sort_by(|a, b| a.from.total_cmp(&b.from));
+        let mut free = Vec::new();
+        let mut from = first;
+        for zone in zones {
+            if zone.from >= from && from <= last {
+                free.push((from, zone.from.min(last)));
+            }
+            from = from.max(zone.to);
+        }
+        if from <= last {
+            free.push((from, last));
+        }
+        Slots { last, free }
+    }
+
+    /// Middles at most `spacing` apart, counted from the tail, wherever the zones let them be, and
+    /// at least `apart` from one another; a single one where the slope is shorter than the spacing.
+    pub(super) fn places(&self, spacing: f64, apart: f64) -> Vec<f64> {
+        let mut places: Vec<f64> = Vec::new();
+        let mut at = 0.0;
+        while at + spacing <= self.last + 1e-9 {
+            let want = at + spacing;
+            let nearest = places.last().map_or(0.0, |last| last + apart);
+            // as far up as the spacing reaches, else the next place beyond
+            let within = self
+                .free
+                .iter()
+                .filter(|(from, _)| *from <= want + 1e-9)
+                .map(|(_, to)| to.min(want))
+                .filter(|place| *place >= nearest && *place > at + 1e-9)
+                .reduce(f64::max);
+            let beyond = self
+                .free
+                .iter()
+                .map(|(from, _)| *from)
+                .filter(|from| *from > want)
+                .reduce(f64::min);
+            let Some(place) = within.or(beyond) else {
+                break;
+            };
+            places.push(place);
+            at = place;
+        }
+        if places.is_empty() {
+            let middle = self.last / 2.0;
+            let off = |place: &f64| (place - middle).abs();
+            places.extend(
+                self.free
+                    .iter()
+                    .map(|(from, to)| middle.clamp(*from, *to))
+                    .min_by(|a, b| off(a).total_cmp(&off(b))),
+            );
+        }
+        places
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn case(last: f64, zones: &[(f64, f64)], expected: &[f64]) {
+        let zones: Vec<Zone> = zones.iter().filter_map(|z| Zone::new(z.0, z.1)).collect();
+        assert_eq!(Slots::new(1.75, last, &zones).places(24.0, 3.5), expected);
+    }
+
+    #[test]
+    fn places_keep_the_spacing_where_they_can() {
+        case(100.0, &[], &[24.0, 48.0, 72.0, 96.0]);
+        // one place lies in a zone: lower, and the rest counts from there
+        case(100.0, &[(20.0, 30.0)], &[20.0, 44.0, 68.0, 92.0]);
+        // nothing within the spacing: the first place beyond
+        case(100.0, &[(0.0, 30.0)], &[30.0, 54.0, 78.0]);
+        // two zones that overlap
+        case(60.0, &[(20.0, 30.0), (25.0, 45.0)], &[20.0, 45.0]);
+        // a slope shorter than the spacing still gets one
+        case(20.0, &[], &[10.0]);
+        case(20.0, &[(5.0, 18.0)], &[5.0]);
+        // no room at all
+        case(20.0, &[(0.0, 21.0)], &[]);
+        case(1.0, &[], &[]);
+    }
+}
