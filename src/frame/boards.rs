@@ -1,27 +1,37 @@
 //! The boards that the common rafter meets: ridge, sub-fascia and fascia, with their depths and drops.
 
 use crate::catalog::sizes::{LumberSize, sizes};
-use crate::geom::{Cut, DVec3, NOTHING_IN};
+use crate::geom::{DVec3, NOTHING_IN};
 use crate::measure::quantity::{in_inches, inches};
 use crate::measure::{Length, trim};
 use crate::plan::TailCut;
 
 use super::common::{CannotBuild, CommonRafter, tail_name};
-use super::marks::plumb;
+use super::stick::Side;
 
 impl CommonRafter {
     /// Lowest point of the tail beyond the building line, the outermost one where a level cut
     /// makes several; of the whole rafter where it has no tail.
     #[must_use]
     pub fn tail_foot(&self) -> DVec3 {
-        let body = self.stick.solid();
-        // wood over the plate is no tail, however deep the birdsmouth leaves it
-        let tail = body.after(&Cut::off(plumb(0.0)));
-        let corners = || if tail.is_empty() { body } else { &tail }.corners();
-        let lowest = corners()
+        let axis = &self.stick.axis;
+        let corners: Vec<DVec3> = self
+            .stick
+            .profile(Side::Near)
+            .iter()
+            .map(|corner| axis.origin + axis.along * corner.x + axis.up * corner.y)
+            .collect();
+        // at the building line only a heel below the plate is the tail's: a level cut above the plate leaves
+        // the wood over the plate as low as the plate, and that is no tail
+        let is_tail = |corner: &DVec3| corner.y < -1e-7 || (corner.y < 1e-7 && corner.z < -1e-7);
+        let tail: Vec<DVec3> = corners.iter().copied().filter(is_tail).collect();
+        let among = if tail.is_empty() { corners } else { tail };
+        let lowest = among
+            .iter()
             .map(|corner| corner.z)
             .fold(f64::INFINITY, f64::min);
-        corners()
+        among
+            .into_iter()
             .filter(|corner| corner.z < lowest + 1e-7)
             .min_by(|a, b| a.y.total_cmp(&b.y))
             .map_or(DVec3::ZERO, |foot| foot * DVec3::new(0.0, 1.0, 1.0))

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use serde_json::Value;
 use stepoff::measure::quantity::{inches, millimeters};
-use stepoff::measure::{Units, Writing};
+use stepoff::measure::{Direction, Tape, Units, Writing};
 
 use crate::support::stepoff;
 
@@ -27,6 +27,10 @@ const COMMANDS: [&str; 9] = [
 #[derive(Default)]
 struct Known {
     inches: Vec<f64>,
+    /// Blanks, which are rounded up.
+    blanks: Vec<f64>,
+    /// What is left of a board, which is rounded down.
+    spare: Vec<f64>,
     degrees: Vec<f64>,
     texts: Vec<String>,
 }
@@ -59,10 +63,14 @@ impl Known {
         match value {
             Value::Number(number) => {
                 let number = number.as_f64().unwrap();
-                if name.ends_with("_deg") {
-                    self.degrees.push(number);
-                } else {
-                    // a finding's figure is in the unit that stands beside it
+                match name {
+                    _ if name.ends_with("_deg") => self.degrees.push(number),
+                    "stock_length_in" | "blank_in" => self.blanks.push(number),
+                    "order_margin_in" => self.spare.push(number),
+                    _ => {}
+                }
+                // a finding's figure is in the unit that stands beside it
+                if !name.ends_with("_deg") {
                     self.inches.push(number);
                 }
             }
@@ -110,6 +118,16 @@ impl Known {
             .flat_map(|value| [*value, value.abs()])
             .map(|value| writing.length(inches(value)))
             .collect();
+        written.extend(
+            self.blanks
+                .iter()
+                .map(|&value| writing.blank(inches(value))),
+        );
+        written.extend(
+            self.spare.iter().map(|&value| {
+                writing.tape(Tape::read(inches(value), writing.step, Direction::Down))
+            }),
+        );
         for text in &self.texts {
             written.extend(lengths(text, writing.units));
         }
