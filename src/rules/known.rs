@@ -278,6 +278,11 @@ mod tests {
                 assert!(sections[..index].iter().all(|(other, _)| other != section));
             }
             for one in &all {
+                // an item or a footnote alone names no place in the code
+                assert!(
+                    one.section.starts_with('R') || one.section.starts_with("Table R"),
+                    "{one:?}"
+                );
                 assert!(sections.iter().any(|(_, about)| about.contains(&one.about)));
             }
         }

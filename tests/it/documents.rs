@@ -246,3 +246,30 @@ fn rules_that_nothing_looks_at_are_listed_after_the_findings() {
     let of_2015 = holds("check", &["check", YARD, "--edition", "2015"]).unwrap();
     assert_ne!(of_2015["not_looked_at"], document["not_looked_at"]);
 }
+
+#[test]
+fn defaults_of_sticks_that_are_not_framed_are_not_listed() {
+    // at 2 in 12 no collar tie fits between heel and ridge
+    let low = text(YARD).replace("pitch = \"6/12\"", "pitch = \"2/12\"");
+    let defaults = |name: &str, roof: &str| -> Vec<String> {
+        let file = File::new(name, roof);
+        let document = holds("frame", &["frame", file.name()]).unwrap();
+        let used = document["used"].as_array().unwrap();
+        used.iter()
+            .filter(|one| one["is_default"] == true)
+            .map(|one| one["key"].as_str().unwrap().to_owned())
+            .filter(|key| key.starts_with("collar."))
+            .collect()
+    };
+    assert_eq!(defaults("low.toml", &low), [""; 0]);
+    assert!(!defaults("steeper.toml", &text(YARD)).is_empty());
+    // what was given stays, framed or not
+    let given = low + "\n[collar]\nties = \"yes\"\n";
+    let file = File::new("given.toml", &given);
+    let document = holds("frame", &["frame", file.name()]).unwrap();
+    let used = document["used"].as_array().unwrap();
+    assert!(
+        used.iter()
+            .any(|one| one["key"] == "collar.ties" && one["is_default"] == false)
+    );
+}

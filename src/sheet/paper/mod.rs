@@ -241,7 +241,7 @@ pub fn stamp(pages: &mut [Page], words: &str) {
             DVec2::new(at.x + wide, at.y),
         );
         page.drawing
-            .outline(area.corners().to_vec(), Pen::Context, Fill::Paper);
+            .outline(area.corners().to_vec(), Pen::Context, Fill::Tint);
         let low = DVec2::new(at.x + PAD, at.y - PAD - height);
         page.drawing.bold(low, text, height, Anchor::Start);
     }
