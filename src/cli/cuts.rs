@@ -12,10 +12,12 @@ use crate::plan::{Fault, Faults, OrderPlan, Place, file};
 use crate::sheet;
 use crate::solve::Settled;
 
+use super::files::is_stdout as is_stdin;
 use super::input::Input;
 use super::order::{cut, read_prices};
 use super::output::{Failure, Format, OutputArgs, Status, print, print_csv, print_json};
 use super::progress;
+use super::reader::{self, Kept};
 use super::watch::{Stopwatch, time_limit};
 
 /// Cuts a list of pieces from stock lengths at proven least cost.
@@ -61,11 +63,17 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
             "name a file",
         ));
     };
-    let bytes = std::fs::read(path).map_err(|error| Failure::file(path, "read", &error))?;
-    let text = String::from_utf8(bytes)
-        .map_err(|_| Failure::file(path, "read", &"it is not a text file in UTF-8"))?;
-    if args.bars.is_none() && ending(path) == "toml" && file::is_roof_file(&text) {
-        return of_roof_file(args, path, limit);
+    let text = reader::text(path, Kept::List)?;
+    let form = if args.bars.is_some() {
+        Form::Bars
+    } else {
+        Form::of(path, &text)?
+    };
+    if form == Form::Toml && text.len() as u64 > Kept::Written.most() {
+        return Err(Kept::Written.too_large(path, text.len() as u64));
+    }
+    if form == Form::Toml && file::is_roof_file(&text) {
+        return of_roof_file(args, (reader::named(path), text), limit);
     }
     if let Some(prices) = &args.prices {
         return Err(Failure::of_flag(
@@ -77,23 +85,13 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     }
     let refused = |faults: Faults| Failure::Refused {
         faults,
-        file: Some((path.clone(), text.clone())),
+        file: Some((reader::named(path), text.clone())),
     };
-    let read = if args.bars.is_some() {
-        read::from_bars(&text)
-    } else {
-        match ending(path).as_str() {
-            "json" => read::from_json(&text, &given),
-            "toml" => read::from_toml(&text, &given),
-            "csv" => read::from_csv(&text, &given),
-            _ => {
-                return Err(Failure::file(
-                    path,
-                    "read",
-                    &"its name ends in none of .json, .toml and .csv, so its form is not known",
-                ));
-            }
-        }
+    let read = match form {
+        Form::Bars => read::from_bars(&text),
+        Form::Json => read::from_json(&text, &given),
+        Form::Toml => read::from_toml(&text, &given),
+        Form::Csv => read::from_csv(&text, &given),
     }
     .map_err(&refused)?;
     let watch = Stopwatch::start(limit);
@@ -101,7 +99,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         NoPlan::Faults(faults) => {
             refused(faults.into_iter().map(|fault| read.fault(fault)).collect())
         }
-        NoPlan::NotEnoughStock { proven } => refused(vec![Fault::new(
+        NoPlan::NotEnoughStock { proven } => refused(Faults::from(Fault::new(
             Place::Missing {
                 key: "stock",
                 flag: None,
@@ -112,7 +110,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
                 "no way was found to cut all pieces from the limited stock"
             },
             "add stock, or leave out the quantity of one stock length to have as many as wanted",
-        )]),
+        ))),
     })?;
     let seconds = watch.elapsed().as_secs_f64();
     let report = export::cuts::report(&read.problem, &plan, &read.notes, seconds);
@@ -131,7 +129,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
 }
 
 /// Cuts every section of a roof file's frame.
-fn of_roof_file(args: &Args, path: &PathBuf, limit: Duration) -> Result<Status, Failure> {
+fn of_roof_file(args: &Args, file: (PathBuf, String), limit: Duration) -> Result<Status, Failure> {
     let look = args.output.look()?;
     let units = look.writing.units;
     let prices = args.prices.as_deref().map(read_prices).transpose()?;
@@ -139,7 +137,7 @@ fn of_roof_file(args: &Args, path: &PathBuf, limit: Duration) -> Result<Status, 
         ("order.kerf", args.kerf.as_deref()),
         ("order.end_trim", args.end_trim.as_deref()),
     ];
-    let input = Input::read(&fields, Some(path))?;
+    let input = Input::of(&fields, Some(file));
     let plan = input.plan(OrderPlan::read)?;
     let frame = Frame::build(&plan.gable).map_err(|why| input.cannot_build(why))?;
     let watch = Stopwatch::start(limit);
@@ -185,10 +183,41 @@ pub(super) fn controlled<T>(
     solve(&Control::new(&stop, &tell))
 }
 
-fn ending(path: &Path) -> String {
-    path.extension()
-        .map(|e| e.to_string_lossy().to_lowercase())
-        .unwrap_or_default()
+/// How a list is written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Form {
+    Json,
+    Toml,
+    Csv,
+    Bars,
+}
+
+impl Form {
+    /// By the ending of the file's name; standard input has none and tells by how it begins.
+    fn of(path: &Path, text: &str) -> Result<Form, Failure> {
+        if is_stdin(path) {
+            let first = text
+                .lines()
+                .map(str::trim)
+                .find(|line| !line.is_empty() && !line.starts_with('#'));
+            return Ok(match first {
+                Some(line) if line.starts_with('{') => Form::Json,
+                Some(line) if line.starts_with('[') || line.contains('=') => Form::Toml,
+                _ => Form::Csv,
+            });
+        }
+        let ending = path.extension().map(|e| e.to_string_lossy().to_lowercase());
+        match ending.as_deref() {
+            Some("json") => Ok(Form::Json),
+            Some("toml") => Ok(Form::Toml),
+            Some("csv") => Ok(Form::Csv),
+            _ => Err(Failure::file(
+                path,
+                "read",
+                &"end its name in .json, .toml or .csv, which says how it is written",
+            )),
+        }
+    }
 }
 
 fn given(args: &Args) -> Result<Given, Failure> {

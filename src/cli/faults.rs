@@ -1,14 +1,15 @@
 //! Faults as people read them: pointing at the flag, or at line and column of the file.
 
 use std::io::IsTerminal;
+use std::ops::Range;
 use std::path::Path;
 
 use annotate_snippets::{AnnotationKind, Element, Group, Level, Renderer, Snippet};
 
-use crate::plan::{Fault, Place, file::place_in_string};
+use crate::plan::{Fault, Faults, Place, file::place_in_string};
 
 /// The faults as text. `file` is the roof file that [`Place::File`] points into.
-pub(super) fn text(faults: &[Fault], file: Option<(&Path, &str)>) -> String {
+pub(super) fn text(faults: &Faults, file: Option<(&Path, &str)>) -> String {
     let plain = !std::io::stderr().is_terminal() || std::env::var_os("NO_COLOR").is_some();
     let renderer = if plain {
         Renderer::plain()
@@ -27,11 +28,12 @@ pub(super) fn text(faults: &[Fault], file: Option<(&Path, &str)>) -> String {
         text.push_str(&renderer.render(&[group]));
         text.push_str("\n\n");
     }
-    if faults.len() > MOST_SHOWN {
-        text.push_str(&format!("and {} more\n", faults.len() - MOST_SHOWN));
+    let found = faults.found();
+    if found > MOST_SHOWN {
+        text.push_str(&format!("and {} more\n", found - MOST_SHOWN));
     }
-    if faults.len() > 1 {
-        text.push_str(&format!("{} faults; nothing was done\n", faults.len()));
+    if found > 1 {
+        text.push_str(&format!("{found} faults; nothing was done\n"));
     }
     text
 }
@@ -47,6 +49,19 @@ fn help(fault: &Fault) -> String {
         }
         _ => fault.help.clone(),
     }
+}
+
+/// The beginning of a long part, which is enough to find it by.
+fn beginning(source: &str, span: Range<usize>) -> Range<usize> {
+    const LONGEST: usize = 160;
+    if span.len() <= LONGEST {
+        return span;
+    }
+    let end = (span.start..=span.start + LONGEST)
+        .rev()
+        .find(|&end| source.is_char_boundary(end))
+        .unwrap_or(span.end);
+    span.start..end
 }
 
 fn snippet<'a>(
@@ -66,7 +81,7 @@ fn snippet<'a>(
             let span = if text.is_empty() {
                 0..flag.len()
             } else {
-                lead + part.start..lead + part.end
+                beginning(&source, lead + part.start..lead + part.end)
             };
             Some(
                 Snippet::source(source)
@@ -88,6 +103,7 @@ fn snippet<'a>(
                 }
                 None => span.clone(),
             };
+            let span = beginning(source, span);
             Some(
                 Snippet::source(source)
                     .path(name)

@@ -49,6 +49,26 @@ pub(super) fn write(path: &Path, bytes: &[u8], overwrite: Overwrite) -> Result<(
     Ok(())
 }
 
+/// Writes a set of files: all of them, or none that was not there before.
+pub(super) fn write_all(set: &[(PathBuf, Vec<u8>)], overwrite: Overwrite) -> Result<(), Failure> {
+    let mut fresh: Vec<&Path> = Vec::new();
+    for (path, bytes) in set {
+        let is_new = fs::symlink_metadata(path).is_err();
+        if let Err(failure) = write_one_of_many(path, bytes, overwrite) {
+            for path in fresh {
+                if fs::remove_file(path).is_ok() {
+                    messages::tell(&format!("took out {} again", path.display()));
+                }
+            }
+            return Err(failure);
+        }
+        if is_new {
+            fresh.push(path);
+        }
+    }
+    Ok(())
+}
+
 /// As [`write`], without the hint how to open it.
 pub(super) fn write_one_of_many(
     path: &Path,
@@ -191,6 +211,20 @@ mod tests {
         write(&file, b"third", Overwrite::Replace).unwrap();
         assert_eq!(fs::read(&file).unwrap(), b"third");
         assert_eq!(folder.names(), ["roof.csv"], "nothing is left beside it");
+    }
+
+    #[test]
+    fn of_a_set_all_is_written_or_nothing() {
+        let folder = Folder::new("set");
+        let set = |names: [&str; 3]| names.map(|name| (folder.0.join(name), b"x".to_vec()));
+        fs::write(folder.0.join("2.png"), "mine").unwrap();
+        let failed = set(["1.png", "2.png", "none/3.png"]);
+        assert!(write_all(&failed, Overwrite::Never).is_err());
+        assert_eq!(folder.names(), ["2.png"]);
+        assert!(write_all(&failed, Overwrite::Replace).is_err());
+        assert_eq!(folder.names(), ["2.png"], "what was there is not removed");
+        write_all(&set(["1.png", "2.png", "3.png"]), Overwrite::Replace).unwrap();
+        assert_eq!(folder.names().len(), 3);
     }
 
     #[test]

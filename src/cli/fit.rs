@@ -2,7 +2,7 @@
 
 use crate::export;
 use crate::fit::{Fit, notes, one, plate_drop, sides};
-use crate::plan::{Find, FitPlan, Unknown};
+use crate::plan::{Faults, Find, FitPlan, Unknown};
 use crate::rules::Verdict;
 use crate::sheet;
 
@@ -173,7 +173,7 @@ fn one_number(
 fn deeper_stock(args: &Args, input: &Input, plan: &FitPlan) -> Result<Status, Failure> {
     let look = args.output.look_as_written(input)?;
     let Some(stock) = &plan.deeper else {
-        return Err(input.refused(Vec::new()));
+        return Err(input.refused(Faults::new()));
     };
     let drop = plate_drop::find(plan, stock).map_err(|why| input.cannot_build(why))?;
     match args.output.format {

@@ -6,6 +6,7 @@ use crate::frame::CannotBuild;
 use crate::plan::{Asked, Entries, Fault, Faults, Place, file};
 
 use super::output::Failure;
+use super::reader::{self, Kept};
 
 /// What was written, from both doors, with the file's name and text for messages.
 #[derive(Debug, Default)]
@@ -23,18 +24,26 @@ impl Input {
         flags: &[(&'static str, Option<&str>)],
         path: Option<&PathBuf>,
     ) -> Result<Input, Failure> {
+        let file = path
+            .map(|path| Ok((reader::named(path), reader::text(path, Kept::Written)?)))
+            .transpose()?;
+        Ok(Input::of(flags, file))
+    }
+
+    /// As [`Input::read`], of a roof file that was read already: its name and its text.
+    pub(super) fn of(
+        flags: &[(&'static str, Option<&str>)],
+        file: Option<(PathBuf, String)>,
+    ) -> Input {
         let mut input = Input::default();
         for (key, text) in flags {
             input.entries.add_flag(key, *text);
         }
-        if let Some(path) = path {
-            let bytes = std::fs::read(path).map_err(|error| Failure::file(path, "read", &error))?;
-            let text = String::from_utf8(bytes)
-                .map_err(|_| Failure::file(path, "read", &"it is not a text file in UTF-8"))?;
-            input.reading = file::read(&text, &mut input.entries);
-            input.file = Some((path.clone(), text));
+        if let Some((_, text)) = &file {
+            input.reading = file::read(text, &mut input.entries);
         }
-        Ok(input)
+        input.file = file;
+        input
     }
 
     /// The value that `reader` gives, or every fault of file and values together.
@@ -51,7 +60,8 @@ impl Input {
 
     /// The input refused for these faults and the file's own: flags first, then down the file.
     pub(super) fn refused(&self, faults: Faults) -> Failure {
-        let mut all: Faults = self.reading.faults.iter().cloned().chain(faults).collect();
+        let mut all = self.reading.faults.clone();
+        all.append(faults);
         if self.reading.broken {
             // what seems missing may stand in the part that can't be read
             all.retain(|fault| !matches!(fault.place, Place::Missing { .. }));
@@ -70,6 +80,6 @@ impl Input {
     /// The input refused because the parts can't be built together.
     pub(super) fn cannot_build(&self, why: CannotBuild) -> Failure {
         let place = Asked::new(&self.entries).place(why.key);
-        self.refused(vec![Fault::new(place, why.message, why.help)])
+        self.refused(Faults::from(Fault::new(place, why.message, why.help)))
     }
 }

@@ -18,6 +18,12 @@ pub(super) fn tell(line: &str) {
     }
 }
 
+/// Tells a fault, whether messages are silenced or not.
+pub(super) fn fault(text: &str) {
+    // nothing is left to be done if stderr itself is closed
+    let _ = io::stderr().write_all(text.as_bytes());
+}
+
 /// True if somebody sits before stderr and wants to be told what goes on: then progress and hints are shown.
 pub(super) fn somebody_watches() -> bool {
     !QUIET.load(Ordering::Relaxed) && io::stderr().is_terminal()

@@ -25,6 +25,8 @@ mod prices;
 mod progress;
 mod prove;
 mod rafter;
+mod reader;
+mod refused;
 mod sheathing;
 mod sheets;
 mod spans;
@@ -33,6 +35,7 @@ mod start;
 mod ties;
 mod watch;
 
+use std::ffi::OsString;
 use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
@@ -111,7 +114,21 @@ enum Command {
 /// Reads the command line, runs the command, gives the exit status.
 #[must_use]
 pub fn main() -> ExitCode {
-    let cli = Cli::parse();
+    if let Err(failure) = reader::arguments() {
+        failure.report();
+        return ExitCode::from(2);
+    }
+    let arguments: Vec<OsString> = std::env::args_os().collect();
+    let cli = match Cli::try_parse_from(&arguments) {
+        Ok(cli) => cli,
+        Err(error) => match refused::told(&error, &arguments) {
+            Some(text) => {
+                messages::fault(&text);
+                return ExitCode::from(2);
+            }
+            None => error.exit(),
+        },
+    };
     if cli.quiet {
         messages::silence();
     }

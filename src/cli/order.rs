@@ -16,6 +16,7 @@ use super::cuts::controlled;
 use super::files::{self, Overwrite};
 use super::input::Input;
 use super::output::{Failure, Format, OutputArgs, Status, print, print_csv, print_json};
+use super::reader::{self, Kept};
 use super::sheathing::{deck_faults, lay_watched};
 use super::watch::{Stopwatch, time_limit};
 
@@ -97,9 +98,7 @@ pub(super) fn ordered(
 
 /// Reads a prices file.
 pub(super) fn read_prices(path: &Path) -> Result<Prices, Failure> {
-    let bytes = std::fs::read(path).map_err(|error| Failure::file(path, "read", &error))?;
-    let text = String::from_utf8(bytes)
-        .map_err(|_| Failure::file(path, "read", &"it is not a text file in UTF-8"))?;
+    let text = reader::text(path, Kept::Written)?;
     let is_csv = path
         .extension()
         .is_some_and(|ending| ending.eq_ignore_ascii_case("csv"));
@@ -110,7 +109,7 @@ pub(super) fn read_prices(path: &Path) -> Result<Prices, Failure> {
     };
     read.map_err(|faults| Failure::Refused {
         faults,
-        file: Some((path.to_owned(), text)),
+        file: Some((reader::named(path), text)),
     })
 }
 
@@ -146,10 +145,10 @@ fn cannot_cut(title: &str, why: NoPlan) -> Faults {
             .into_iter()
             .map(|fault| Fault::new(place(), format!("{title}: {}", fault.message), fault.help))
             .collect(),
-        NoPlan::NotEnoughStock { .. } => vec![Fault::new(
+        NoPlan::NotEnoughStock { .. } => Faults::from(Fault::new(
             place(),
             format!("{title}: the sticks on hand do not suffice for all pieces"),
             "name more lengths that can be bought under [order] lengths or in the prices file, or leave on_hand blank there",
-        )],
+        )),
     }
 }

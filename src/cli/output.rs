@@ -12,8 +12,8 @@ use crate::plan::{Fault, Faults, Place};
 use crate::rules::{Finding, Verdict};
 use crate::sheet::Look;
 
-use super::faults;
 use super::input::Input;
+use super::{faults, messages};
 
 /// How a command that was carried out ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -79,7 +79,7 @@ impl Failure {
             text: text.to_owned(),
         };
         Failure::Refused {
-            faults: vec![Fault::new(place, message, help)],
+            faults: Faults::from(Fault::new(place, message, help)),
             file: None,
         }
     }
@@ -107,8 +107,7 @@ impl Failure {
             }
             Failure::Stopped { how_far } => format!("error: {how_far}\n"),
         };
-        // nothing is left to be done if stderr itself is closed
-        let _ = io::stderr().write_all(text.as_bytes());
+        messages::fault(&text);
     }
 }
 
@@ -291,9 +290,64 @@ pub(super) fn csv<T: Serialize>(rows: impl IntoIterator<Item = T>) -> Result<Vec
             .serialize(row)
             .map_err(|error| cannot_write(&error))?;
     }
-    writer.into_inner().map_err(|error| cannot_write(&error))
+    let bytes = writer.into_inner().map_err(|error| cannot_write(&error))?;
+    without_formulas(bytes).map_err(|error| cannot_write(&error))
+}
+
+/// Rows of CSV in which no text is a formula to a spreadsheet that opens them: an apostrophe goes before it, which
+/// spreadsheets take for the mark of a text.
+fn without_formulas(bytes: Vec<u8>) -> Result<Vec<u8>, csv::Error> {
+    let formula = |cell: &str| {
+        cell.starts_with(['=', '@', '+', '-'])
+            && cell.parse::<f64>().is_err()
+            && read::signed_length(cell).is_err()
+    };
+    let records: Vec<csv::StringRecord> = csv::ReaderBuilder::new()
+        .has_headers(false)
+        .from_reader(bytes.as_slice())
+        .into_records()
+        .collect::<Result<_, _>>()?;
+    if !records.iter().any(|record| record.iter().any(formula)) {
+        return Ok(bytes);
+    }
+    let mut writer = csv::Writer::from_writer(Vec::with_capacity(bytes.len()));
+    for record in &records {
+        for cell in record {
+            if formula(cell) {
+                writer.write_field(format!("'{cell}"))?;
+            } else {
+                writer.write_field(cell)?;
+            }
+        }
+        writer.write_record(None::<&[u8]>)?;
+    }
+    writer
+        .into_inner()
+        .map_err(|error| csv::Error::from(error.into_error()))
 }
 
 fn cannot_write(error: &dyn Display) -> Failure {
     Failure::file(Path::new("standard output"), "write", &error.to_string())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_cell_of_text_is_a_formula() {
+        let rows = [
+            ("=1+1", -3.5, "-1/2\""),
+            ("@sum", 1.0, "2x4, \"A\""),
+            ("-2+3", 0.0, "plain"),
+        ];
+        let mut writer = csv::Writer::from_writer(Vec::new());
+        for row in rows {
+            writer.serialize(row).unwrap();
+        }
+        let bytes = without_formulas(writer.into_inner().unwrap()).unwrap();
+        let text = String::from_utf8(bytes).unwrap();
+        let expected = "'=1+1,-3.5,\"-1/2\"\"\"\n'@sum,1.0,\"2x4, \"\"A\"\"\"\n'-2+3,0.0,plain\n";
+        assert_eq!(text, expected);
+    }
 }

@@ -54,7 +54,7 @@ pub(super) struct DeckFlags {
     /// Width of a saw cut [default: 1/8"]
     #[arg(long, value_name = "LENGTH")]
     kerf: Option<String>,
-    /// Actual size of a sheet: 48x96 (inches) or 1220x2440mm; the long side lies along the eave [default: 48x96]
+    /// Actual size of a sheet: 48x96 or 47.875x95.875 (inches), 1220x2440mm; the long side lies along the eave [default: 48x96]
     #[arg(long, value_name = "SIZE")]
     sheet: Option<String>,
     /// Left open at the ridge on each plane, along the slope [default: 0"]
@@ -273,8 +273,8 @@ impl Reader {
                     key: flag,
                     flag: Some(flag),
                 },
-                format!("{flag} is needed: {about}"),
-                "write a length: 24', 24' 3-1/2\", 291.5\", 7.4 m, 7400mm",
+                format!("give {flag}: {about}"),
+                format!("write {}", read::LENGTH_IS_WRITTEN),
             ));
         }
         self.length(flag, text).unwrap_or(inches(96.0))
@@ -283,7 +283,15 @@ impl Reader {
     /// Height and length of a sheet.
     fn sheet(&mut self, text: Option<&str>) -> Option<(Length, Length)> {
         let text = text?;
-        let (a, b) = match read::sides(text) {
+        let read = read::sides(text).or_else(|error| {
+            // 47.875x95.875: sheets are named by bare inches
+            match text.split_once(['x', 'X', '×']) {
+                Some((a, b)) => read::sides(&format!("{}in x {}in", a.trim(), b.trim())),
+                None => Err(error.clone()),
+            }
+            .map_err(|_| error)
+        });
+        let (a, b) = match read {
             // Bare numbers are inches if they can be, as sheets are named.
             Ok(Sides::Nominal(a, b)) if a.max(b) <= 360.0 => (inches(a), inches(b)),
             Ok(Sides::Nominal(..)) => {

@@ -7,6 +7,7 @@ use clap::ValueEnum;
 use clap::builder::PossibleValue;
 
 use crate::frame::{Eave, Frame};
+use crate::plan::text::on_one_line;
 use crate::plan::{ChecksPlan, EavePlan, OrderPlan};
 use crate::rules::ties::Tied;
 use crate::rules::{Book, check};
@@ -150,7 +151,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     };
     let job = Job {
         name: plan.gable.rafter.name.clone().unwrap_or_default(),
-        date: args.date.clone(),
+        date: on_one_line(&args.date),
         paper: args
             .paper
             .map_or_else(|| Paper::usual(units), PaperFlag::paper),
@@ -227,12 +228,20 @@ fn one_a_page(
         })
         .collect();
     files::refuse_existing(&paths, overwrite)?;
-    for (page, path) in pages.iter().zip(&paths) {
-        let bytes = bytes(page)
-            .ok_or_else(|| Failure::file(path, "write", &"the picture would be too large"))?;
-        files::write_one_of_many(path, &bytes, overwrite)?;
-    }
-    Ok(())
+    // every page before any file: a page that can't be drawn leaves none of the set behind
+    let drawn = pages
+        .iter()
+        .zip(paths)
+        .map(|(page, path)| match bytes(page) {
+            Some(bytes) => Ok((path, bytes)),
+            None => Err(Failure::file(
+                &path,
+                "write",
+                &"lower --dots; the picture would be too large",
+            )),
+        })
+        .collect::<Result<Vec<_>, _>>()?;
+    files::write_all(&drawn, overwrite)
 }
 
 fn numbered(path: &Path, number: usize) -> PathBuf {

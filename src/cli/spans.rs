@@ -72,11 +72,11 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let look = args.output.look()?;
     let (query, edition) = args.query()?;
     let rows = query.solve().map_err(|fault| Failure::Refused {
-        faults: vec![Fault::new(
+        faults: Faults::from(Fault::new(
             place("--grade", &args.grade.join(" ")),
             fault.to_string(),
             "No.1 & Btr has values for Douglas fir-larch and Hem-fir; write SS, No.1, No.2 or No.3",
-        )],
+        )),
         file: None,
     })?;
     let left_out = query.without_design_values();

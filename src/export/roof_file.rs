@@ -59,8 +59,7 @@ fn field_schema(field: &Field) -> Value {
     let mut schema = json!({
         "description": format!("{}. Written as {}.{default}", field.about, field.kind.how_written()),
         "type": match field.kind {
-            Kind::Text => json!("string"),
-            kind if kind.takes_bare_numbers() => json!(["string", "number"]),
+            Kind::Load | Kind::Speed | Kind::Number(_) | Kind::Grade => json!(["string", "number"]),
             _ => json!("string"),
         },
     });

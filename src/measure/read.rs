@@ -6,8 +6,8 @@ use std::fmt;
 use std::ops::Range;
 
 use crate::measure::pitch::Pitch;
-use crate::measure::quantity::{Length, feet, inches, millimeters};
-use crate::measure::tape::{Step, Tape, trim};
+use crate::measure::quantity::{Length, feet, in_inches, inches, millimeters};
+use crate::measure::tape::{Step, Tape, Units, Writing, trim};
 use crate::measure::token::{Placed, Token, tokens};
 
 /// Why a text could not be read, and where in it.
@@ -31,8 +31,15 @@ pub enum Problem {
     },
     /// `24-3-1/2`: the first number could be feet or inches.
     FeetOrInches {
-        /// The text read as feet and inches, in plain form.
-        as_feet: String,
+        /// The readings that it may have, each as it would be written.
+        readings: [String; 2],
+    },
+    /// `14' 13"`: a foot or more of inches beside feet.
+    InchesOverFoot {
+        /// The sum of both, if that is meant.
+        sum: String,
+        /// Inches with a fraction, if the number is not inches; what else was written otherwise.
+        other: String,
     },
     /// A fraction of an inch that no tape has.
     Denominator {
@@ -86,6 +93,9 @@ impl fmt::Display for Problem {
             Problem::FeetOrInches { .. } => {
                 write!(f, "the first number could be feet or inches")
             }
+            Problem::InchesOverFoot { .. } => {
+                write!(f, "beside feet go less than 12 inches")
+            }
             Problem::Denominator { found, .. } => write!(
                 f,
                 "a fraction of an inch needs a denominator of 2, 4, 8, 16, 32 or 64, found {}",
@@ -124,23 +134,26 @@ impl Problem {
     #[must_use]
     pub fn help(&self) -> String {
         match self {
-            Problem::Empty => "write a number and its unit, as 24' or 7.4 m".into(),
+            Problem::Empty => "write a number and its unit, as 24ft or 7.4m".into(),
             Problem::NoUnit { number } => format!(
-                "write {number}\" for inches, {number}' for feet, or {number}mm"
+                "write {number}in for inches, {number}ft for feet, or {number}mm"
             ),
-            Problem::FeetOrInches { as_feet } => {
-                format!("write {as_feet} if feet and inches are meant")
+            Problem::FeetOrInches { readings: [feet, inches] } => {
+                format!("write {feet} if feet come first, or {inches} if all of it is inches")
+            }
+            Problem::InchesOverFoot { sum, other } => {
+                format!("write {sum} if both are meant together, or {other}")
             }
             Problem::Denominator { nearest, .. } => match nearest {
                 Some(nearest) => format!("the nearest sixteenth is {nearest}; decimals of an inch are read too"),
                 None => "write the nearest sixteenth, or decimals of an inch".into(),
             },
-            Problem::Improper => "carry the whole inch over: 7-1/16\" for 6-17/16\"".into(),
+            Problem::Improper => "carry the whole inch over: 7-1/16in for 6-17/16in".into(),
             Problem::Comma => {
-                "write a point for the decimal mark and leave groups of digits unmarked: 7.4 m, 1200mm".into()
+                "write a point for the decimal mark and leave groups of digits unmarked: 7.4m, 1200mm".into()
             }
-            Problem::MixedUnits => "write it in one kind of unit, as 24' 3-1/2\" or 7404mm".into(),
-            Problem::MetricFraction => "write it as one decimal, as 7.404 m or 7404mm".into(),
+            Problem::MixedUnits => "write it in one kind of unit, as 24ft3-1/2in or 7404mm".into(),
+            Problem::MetricFraction => "write it as one decimal, as 7.404m or 7404mm".into(),
             Problem::FractionPitch { over_run, over_span } => format!(
                 "write {}/12 for rise over run (the builder's way), {}/12 for rise over span",
                 trim(*over_run, 4),
@@ -158,8 +171,8 @@ impl Problem {
                 "write a nominal size (2x6), or actual sides with units (1.5in x 5.5in, 45x195mm)".into()
             }
             Problem::Unexpected { wanted, .. } => match *wanted {
-                "pitch" => "pitches are written 6/12, 6:12, 6 in 12, 26.57deg or 50%".into(),
-                _ => "lengths are written 24', 24' 3-1/2\", 24ft 3.5in, 291.5\", 7.4 m or 7400mm".into(),
+                "pitch" => format!("write {PITCH_IS_WRITTEN}"),
+                _ => format!("write {LENGTH_IS_WRITTEN}"),
             },
         }
     }
@@ -172,6 +185,11 @@ impl fmt::Display for ReadError {
 }
 
 impl std::error::Error for ReadError {}
+
+/// How a length is written, for people: in forms that a shell leaves alone.
+pub const LENGTH_IS_WRITTEN: &str = "a length: 24ft, 24ft3-1/2in, 291.5in, 7.4m, 7400mm";
+/// How a pitch is written, for people.
+pub const PITCH_IS_WRITTEN: &str = "a pitch: 6/12, 6-1/2 in 12, 26.57deg, 50%";
 
 /// No measure here is longer than this (about 16 miles); it keeps sums finite.
 const LONGEST_IN: f64 = 1e6;
@@ -304,7 +322,41 @@ fn feet_and_inches(
         [rest @ .., (Token::InchMark | Token::In, _)] => rest,
         rest => rest, // 24' 3: after feet it can only be inches
     };
-    inch_number(text, inch_part, feet_length).map(|value| feet_length + inches(value))
+    let value = inch_number(text, inch_part, feet_length)?;
+    if value >= 12.0 {
+        let whole_feet = in_inches(feet_length) / 12.0;
+        let sum = value + 12.0 * whole_feet;
+        return Err(whole(
+            text,
+            Problem::InchesOverFoot {
+                sum: plain_feet(sum),
+                other: match inch_part {
+                    // 14' 13": a 1 too many, or sixteenths without their inches
+                    [(Token::Number { value, whole: true }, _)] if *value < 16.0 => {
+                        format!(
+                            "{}ft0-{}/16in if sixteenths are",
+                            trim(whole_feet, 4),
+                            trim(*value, 4)
+                        )
+                    }
+                    _ => format!("{}in if the feet are not", trim(value, 4)),
+                },
+            },
+        ));
+    }
+    Ok(feet_length + inches(value))
+}
+
+/// Inches as feet and inches that a shell leaves alone: `15ft1in`.
+fn plain_feet(total: f64) -> String {
+    let whole_feet = (total / 12.0).floor();
+    let rest = Tape::nearest(inches(total - 12.0 * whole_feet), Step::SixtyFourth);
+    let rest = Writing {
+        units: Units::Inches,
+        step: Step::SixtyFourth,
+    }
+    .tape(rest);
+    format!("{}ft{}in", trim(whole_feet, 4), rest.trim_end_matches('"'))
 }
 
 fn inches_with_unit(text: &str, body: &[Placed]) -> Result<Length, ReadError> {
@@ -321,6 +373,8 @@ fn inches_with_unit(text: &str, body: &[Placed]) -> Result<Length, ReadError> {
         return inch_number(text, number, inches(0.0)).map(inches);
     }
     match body {
+        // nothing is nothing in any unit
+        [(Token::Number { value, .. }, _)] if *value == 0.0 => Ok(0.0).map(inches),
         [
             (Token::Number { .. }, _),
             (Token::Dash, _),
@@ -345,25 +399,48 @@ fn inches_with_unit(text: &str, body: &[Placed]) -> Result<Length, ReadError> {
     }
 }
 
-/// `24-3-1/2`: says it as feet and inches.
+/// `24-3-1/2`: says it as feet and inches, and as inches; `24-3-5` with its last number as sixteenths.
 fn feet_or_inches(text: &str, body: &[Placed]) -> ReadError {
     let piece = |span: &Range<usize>| text.get(span.clone()).unwrap_or_default().to_owned();
-    let problem = match body {
-        [(_, first), _, (_, second)] => Problem::FeetOrInches {
-            as_feet: format!("{}' {}\"", piece(first), piece(second)),
-        },
+    let readings = match body {
+        [(_, first), _, (_, second)] => [
+            format!("{}ft{}in", piece(first), piece(second)),
+            format!("{}-{}/16in", piece(first), piece(second)),
+        ],
         [
-            (_, first),
+            (Token::Number { value: first, .. }, feet),
             _,
-            (_, second),
-            ..,
-            (Token::Fraction { .. }, part),
-        ] => Problem::FeetOrInches {
-            as_feet: format!("{}' {}-{}\"", piece(first), piece(second), piece(part)),
-        },
+            (Token::Number { value: second, .. }, whole_inches),
+            between @ ..,
+            (Token::Fraction { over, under }, part),
+        ] if between.len() <= 1 && *under > 0.0 => [
+            format!("{}ft{}-{}in", piece(feet), piece(whole_inches), piece(part)),
+            format!("{}in", trim(first + second + over / under, 6)),
+        ],
+        [
+            (Token::Number { value: first, .. }, feet),
+            (Token::Dash, _),
+            (Token::Number { value: second, .. }, whole_inches),
+            (Token::Dash, _),
+            (
+                Token::Number {
+                    value: third,
+                    whole: true,
+                },
+                part,
+            ),
+        ] if *third < 16.0 => [
+            format!(
+                "{}ft{}-{}/16in",
+                piece(feet),
+                piece(whole_inches),
+                piece(part)
+            ),
+            format!("{}in", trim(first + second + third / 16.0, 6)),
+        ],
         _ => return stray(text, body),
     };
-    whole(text, problem)
+    whole(text, Problem::FeetOrInches { readings })
 }
 
 /// Inches as a decimal, a fraction, or a whole with a fraction (`3-1/2`, `3 1/2`, `3½`).
@@ -412,8 +489,11 @@ fn part(
     })
 }
 
+/// What a tape divides an inch into.
+const TAPE_MARKS: [f64; 6] = [2.0, 4.0, 8.0, 16.0, 32.0, 64.0];
+
 fn parts(span: &Range<usize>, whole: f64, over: f64, under: f64) -> Result<f64, ReadError> {
-    let tape_mark = [2.0, 4.0, 8.0, 16.0, 32.0, 64.0].contains(&under);
+    let tape_mark = TAPE_MARKS.contains(&under);
     if !tape_mark || over.fract() != 0.0 {
         return Err(at(
             span,
@@ -426,7 +506,7 @@ fn parts(span: &Range<usize>, whole: f64, over: f64, under: f64) -> Result<f64, 
     Ok(whole + over / under)
 }
 
-/// Reads a pitch: `6/12`, `6:12`, `6 in 12`, `26.57deg`, `50%`. A bare fraction is refused.
+/// Reads a pitch: `6/12`, `6:12`, `6-1/2 in 12`, `2 in 5`, `26.57deg`, `50%`. A bare fraction is refused.
 ///
 /// # Errors
 /// [`ReadError`] with the place and what to write instead.
@@ -449,16 +529,7 @@ pub fn pitch(text: &str) -> Result<Pitch, ReadError> {
             return Err(at(span, Problem::BarePitch { number }));
         }
         [(Token::Fraction { over, under }, span)] => over_12(*over, *under, span)?,
-        [
-            rise @ ..,
-            (Token::Colon | Token::In | Token::On, _),
-            (Token::Number { value: run, .. }, span),
-        ] => match mixed(rise) {
-            Some(rise) => over_12(rise, *run, span)?,
-            None => return Err(stray_in(text, &tokens, "pitch")),
-        },
-        // 6-1/2/12 is read by the tokens as 6 - 1/2 / 12 and refused; 6-1/2 in 12 is the way to write it
-        _ => return Err(stray_in(text, &tokens, "pitch")),
+        _ => rise_and_run(text, &tokens)?,
     };
     let steepest = 12.0 * 1e4; // far beyond what a plan allows; keeps the numbers finite
     match read {
@@ -467,13 +538,47 @@ pub fn pitch(text: &str) -> Result<Pitch, ReadError> {
     }
 }
 
-/// A whole, a decimal, a fraction, or a whole with a fraction.
+/// `6 in 12`, `6:12`, `6-1/2 /12`, `6"/12"`: a rise, a sign or word between, a run.
+///
+/// `in` and `on` say rise and run, so that any run will do (`2 in 5`); a slash or colon takes 12 alone.
+fn rise_and_run(text: &str, tokens: &[Placed]) -> Result<Option<Pitch>, ReadError> {
+    let slash = |token: &Token| matches!(token, Token::Other(sign) if ["/", "⁄", "∕"].contains(&sign.as_str()));
+    let inch = |token: &Token| matches!(token, Token::In | Token::InchMark);
+    let stray = || stray_in(text, tokens, "pitch");
+    // a slash is the sign between, if there is one; else the first `in`, `on` or colon
+    let between = tokens
+        .iter()
+        .position(|(token, _)| slash(token))
+        .or_else(|| {
+            tokens
+                .iter()
+                .position(|(token, _)| matches!(token, Token::Colon | Token::In | Token::On))
+        });
+    let Some(between) = between else {
+        return Err(stray());
+    };
+    let side = |part: &[Placed]| match part {
+        [rest @ .., (token, _)] if inch(token) => mixed(rest),
+        rest => mixed(rest),
+    };
+    let (rise, run) = (side(&tokens[..between]), side(&tokens[between + 1..]));
+    let (Some(rise), Some(run)) = (rise, run) else {
+        return Err(stray());
+    };
+    let run_span = &(tokens[between].1.start..text.trim_end().len());
+    if matches!(tokens[between].0, Token::In | Token::On) && run > 0.0 {
+        return Ok(Pitch::rise_in_12(rise / run * 12.0));
+    }
+    over_12(rise, run, run_span)
+}
+
+/// A whole, a decimal, a fraction of a tape, or a whole with one.
 fn mixed(body: &[Placed]) -> Option<f64> {
     match body {
         [(Token::Number { value, .. }, _)] => Some(*value),
-        [(Token::Fraction { over, under }, _)] if *under > 0.0 => Some(over / under),
+        [(Token::Fraction { over, under }, _)] if TAPE_MARKS.contains(under) => Some(over / under),
         _ => whole_and_fraction(body)
-            .filter(|(_, _, under, _)| *under > 0.0)
+            .filter(|(_, _, under, _)| TAPE_MARKS.contains(under))
             .map(|(value, over, under, _)| value + over / under),
     }
 }

@@ -3,7 +3,7 @@
 use super::entry::{Entries, Entry, Place};
 use super::fault::{Fault, Faults};
 use super::field::{Default, Field, Kind, LimitOf};
-use super::sweep;
+use super::{hint, sweep};
 use crate::catalog::code_rules::jurisdiction;
 use crate::catalog::lumber::{Section, nominal_names};
 use crate::catalog::panels::{self, Panel};
@@ -144,11 +144,11 @@ impl<'a> Asked<'a> {
         if let Some(field) = Field::of(key) {
             let flag = field
                 .flag
-                .map_or(String::new(), |flag| format!(", or {flag}"));
+                .map_or(String::new(), |flag| format!("with {flag}, or "));
             self.refuse(
                 key,
                 format!(
-                    "{} is needed (under [{}] in a roof file{flag}): {}",
+                    "give {} {flag}under [{}] in a roof file: {}",
                     field.name(),
                     field.table(),
                     field.about
@@ -205,11 +205,11 @@ impl<'a> Asked<'a> {
         self.asked.push(key);
         if let Some(entry) = self.entries.get(key).cloned() {
             match reader(&entry.text) {
-                Ok(value) if entry.quoted || entry.field.kind.takes_bare_numbers() => {
+                // a bare number of TOML counts where the reader takes it: what could mean two things is refused
+                Ok(value) => {
                     self.note(key, shown(&value));
                     return Some(value);
                 }
-                Ok(_) => self.faults.push(unquoted(&entry)),
                 Err(problem) => self.faults.push(problem.at(&entry)),
             }
             // the plan is refused, but going on with the default finds the other faults too
@@ -250,7 +250,7 @@ impl<'a> Asked<'a> {
         )
     }
 
-    /// Several lengths, parted by commas.
+    /// Several lengths, separated by commas.
     pub fn lengths(&mut self, key: &'static str) -> Option<Vec<Length>> {
         self.read(
             key,
@@ -418,21 +418,21 @@ impl<'a> Asked<'a> {
         self.read(
             key,
             |text| {
-                let asked = text.trim().to_lowercase();
+                let asked = match text.trim().to_lowercase().as_str() {
+                    "true" => "yes".to_owned(),
+                    "false" => "no".to_owned(),
+                    asked => asked.to_owned(),
+                };
                 choices
                     .iter()
                     .find(|(word, _)| *word == asked)
                     .copied()
-                    .ok_or_else(|| Problem::Other {
-                        message: format!("{text:?} is not one of the choices"),
-                        help: format!(
-                            "write {}",
-                            choices
-                                .iter()
-                                .map(|(word, _)| *word)
-                                .collect::<Vec<_>>()
-                                .join(" or ")
-                        ),
+                    .ok_or_else(|| {
+                        let words: Vec<&str> = choices.iter().map(|(word, _)| *word).collect();
+                        Problem::Other {
+                            message: format!("{text:?} is not one of {}", words.join(", ")),
+                            help: hint::value(key, text, &words).help,
+                        }
                     })
             },
             |(word, _)| Value::Words((*word).to_owned()),
@@ -558,7 +558,10 @@ impl<'a> Asked<'a> {
             |text| {
                 reader(text).map_err(|unknown| Problem::Other {
                     message: format!("there is no {} {:?} here", unknown.what, unknown.found),
-                    help: format!("write one of: {}", unknown.allowed),
+                    help: hint::meant(key, text).map_or_else(
+                        || format!("write one of: {}", unknown.allowed),
+                        |hint| hint.help,
+                    ),
                 })
             },
             |value| Value::Words(value.to_string()),
@@ -690,7 +693,7 @@ fn some_sticks(start: usize, part: &str) -> Result<Sticks, Problem> {
     let wrong = |message: String| {
         Problem::Other {
         message,
-        help: "write a section, a length and how many, parted by commas: 2x4 92-5/8\" x 6, 2x6 14' x 2".into(),
+        help: "write a section, a length and how many, separated by commas: 2x4 92-5/8in x 6, 2x6 14ft x 2".into(),
     }
     };
     let (stick, count) = match part.rsplit_once(" x ") {
@@ -742,27 +745,30 @@ impl From<ReadError> for Problem {
 
 impl Problem {
     fn at(self, entry: &Entry) -> Fault {
-        if !entry.quoted && !entry.field.kind.takes_bare_numbers() {
-            return unquoted(entry);
+        if let Some(hint) = hint::meant("", &entry.text)
+            && let Some(message) = hint.message
+        {
+            return Fault::new(entry.place.clone(), message, hint.help);
         }
+        let quotes = |help: String| {
+            if entry.quoted {
+                help
+            } else {
+                format!("{help}; in quotes, as {} = \"...\"", entry.field.name())
+            }
+        };
         match self {
             Problem::Read(error) => Fault {
                 place: entry.place.clone(),
                 part: Some(error.span.clone()),
                 message: error.to_string(),
-                help: error.problem.help(),
+                help: quotes(error.problem.help()),
             },
-            Problem::Other { message, help } => Fault::new(entry.place.clone(), message, help),
+            Problem::Other { message, help } => {
+                Fault::new(entry.place.clone(), message, quotes(help))
+            }
         }
     }
-}
-
-fn unquoted(entry: &Entry) -> Fault {
-    Fault::new(
-        entry.place.clone(),
-        format!("{} is not written as text in quotes", entry.text),
-        format!("write {}, in quotes", entry.field.kind.how_written()),
-    )
 }
 
 pub(super) fn section(text: &str) -> Result<Section, Problem> {

@@ -3,6 +3,7 @@
 use std::ops::Range;
 
 use super::field::Field;
+use super::text::on_one_line;
 
 /// Where a value was written.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -55,13 +56,14 @@ impl Entries {
     /// Takes in the value of a flag, if it was given.
     pub fn add_flag(&mut self, key: &'static str, text: Option<&str>) {
         if let (Some(text), Some(field)) = (text, Field::of(key)) {
+            let text = on_one_line(text);
             self.add(Entry {
                 field,
-                text: text.to_owned(),
+                text: text.clone(),
                 quoted: true,
                 place: Place::Flag {
                     flag: field.flag.unwrap_or(field.key),
-                    text: text.to_owned(),
+                    text,
                 },
             });
         }

@@ -2,6 +2,7 @@
 
 use super::fit_terms::{Find, Quantity};
 use crate::measure::load::{LOAD_IS_WRITTEN, SPEED_IS_WRITTEN};
+use crate::measure::read::{LENGTH_IS_WRITTEN, PITCH_IS_WRITTEN};
 
 /// What kind of value a field takes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -36,13 +37,13 @@ pub enum Kind {
     Limit(LimitOf),
     /// A length that may be less than zero.
     SignedLength,
-    /// Several lengths, parted by commas.
+    /// Several lengths, separated by commas.
     Lengths,
-    /// Sticks with section, length and count, parted by commas.
+    /// Sticks with section, length and count, separated by commas.
     Sticks,
-    /// One or more readings of one length, parted by commas; heights may lie below the level line.
+    /// One or more readings of one length, separated by commas; heights may lie below the level line.
     Readings,
-    /// Spans with where they were taken, parted by commas.
+    /// Spans with where they were taken, separated by commas.
     Stations,
     /// Values that the field named may take in a search: a list, or a range with its step.
     Sweep(&'static str),
@@ -66,15 +67,15 @@ impl Kind {
     #[must_use]
     pub fn how_written(self) -> String {
         match self {
-            Kind::Length => "a length: 24', 24' 3-1/2\", 291.5\", 7.4 m, 7400mm".into(),
+            Kind::Length => LENGTH_IS_WRITTEN.into(),
             Kind::Thickness => {
-                "a thickness (1-1/2\", 38mm), a nominal size (2x8: its thin side), or none".into()
+                "a thickness (1-1/2in, 38mm), a nominal size (2x8: its thin side), or none".into()
             }
-            Kind::Width => "a width (3-1/2\", 89mm) or a nominal size (2x4: its wide side)".into(),
+            Kind::Width => "a width (3-1/2in, 89mm) or a nominal size (2x4: its wide side)".into(),
             Kind::Section => {
-                "a nominal size (2x6) or actual sides (1.5in x 5.5in, 45x195mm)".into()
+                "a nominal size (2x6) or actual sides (1.5inx5.5in, 45x195mm)".into()
             }
-            Kind::Pitch => "a pitch: 6/12, 6:12, 6 in 12, 26.57deg, 50%".into(),
+            Kind::Pitch => PITCH_IS_WRITTEN.into(),
             Kind::Choice(words) => format!("one of: {}", words.join(", ")),
             Kind::Load => format!("a load: {LOAD_IS_WRITTEN}"),
             Kind::Speed => format!("a wind speed: {SPEED_IS_WRITTEN}"),
@@ -93,34 +94,25 @@ impl Kind {
                     LimitOf::Number(unit) => format!("a number of {unit}"),
                 }
             ),
-            Kind::SignedLength => "a length, with a dash before it for less than zero: 3/4\", -1/2\", 20mm".into(),
-            Kind::Lengths => "lengths parted by commas: 8', 10', 12' or 2.4 m, 3 m".into(),
+            Kind::SignedLength => "a length, with a dash before it for less than zero: 3/4in, -1/2in, 20mm".into(),
+            Kind::Lengths => "lengths separated by commas: 8ft, 10ft, 12ft or 2.4m, 3m".into(),
             Kind::Sticks => {
-                "sticks parted by commas, each a section, a length and how many: 2x4 92-5/8\" x 6, 2x6 14' x 2".into()
+                "sticks separated by commas, each a section, a length and how many: 2x4 92-5/8in x 6, 2x6 14ft x 2".into()
             }
-            Kind::Readings => "one reading or several, parted by commas: 24' 0-1/8\", 24' 0-1/4\"".into(),
-            Kind::Stations => "spans with where they were taken, parted by commas: 14' 0-1/8\" at 5' 4\", 14' at 16'".into(),
+            Kind::Readings => "one reading or several, separated by commas: 24ft0-1/8in, 24ft0-1/4in".into(),
+            Kind::Stations => "spans with where they were taken, separated by commas: 14ft0-1/8in at 5ft4in, 14ft at 16ft".into(),
             Kind::Sweep(of) => match Field::of(of).map(|field| field.kind) {
-                Some(Kind::Length) => "lengths parted by commas, or a range: 12\", 16\" or 6\" to 18\" by 2\"".into(),
-                Some(Kind::Pitch) => "pitches parted by commas, or a range: 5/12, 7/12 or 4/12 to 8/12 by 1/12".into(),
-                Some(Kind::Section) => "sections parted by commas: 2x6, 2x8, 45x195mm".into(),
-                Some(Kind::Choice(words)) => format!("some of these, parted by commas: {}", words.join(", ")),
+                Some(Kind::Length) => "lengths separated by commas, or a range: 12in, 16in or 6in to 18in by 2in".into(),
+                Some(Kind::Pitch) => "pitches separated by commas, or a range: 5/12, 7/12 or 4/12 to 8/12 by 1/12".into(),
+                Some(Kind::Section) => "sections separated by commas: 2x6, 2x8, 45x195mm".into(),
+                Some(Kind::Choice(words)) => format!("some of these, separated by commas: {}", words.join(", ")),
                 other => format!(
-                    "values parted by commas, each {}",
+                    "values separated by commas, each {}",
                     other.map_or(String::new(), Kind::how_written)
                 ),
             },
             Kind::Text => "any text".into(),
         }
-    }
-
-    /// True if a bare TOML number can't be misread, so that quotes are not asked for.
-    #[must_use]
-    pub fn takes_bare_numbers(self) -> bool {
-        matches!(
-            self,
-            Kind::Text | Kind::Load | Kind::Speed | Kind::Number(_) | Kind::Grade
-        )
     }
 }
 
@@ -157,6 +149,14 @@ impl Field {
         FIELDS.iter().find(|field| field.key == key)
     }
 
+    /// The field with this name in a table of the roof file.
+    #[must_use]
+    pub fn within(table: &str, name: &str) -> Option<&'static Field> {
+        FIELDS
+            .iter()
+            .find(|field| field.name() == name && field.table() == table)
+    }
+
     /// The table of the roof file that the field stands in.
     #[must_use]
     pub fn table(&self) -> &'static str {
@@ -168,37 +168,6 @@ impl Field {
     pub fn name(&self) -> &'static str {
         self.key.split_once('.').map_or(self.key, |(_, name)| name)
     }
-
-    /// The known field most like the key `written`, for a hint; `None` if nothing is near.
-    #[must_use]
-    pub fn nearest(written: &str) -> Option<&'static Field> {
-        let (table, name) = written.split_once('.').unwrap_or(("", written));
-        FIELDS
-            .iter()
-            .map(|field| {
-                let other_table = 2 * usize::from(field.table() != table);
-                (edits(name, field.name()) + other_table, field)
-            })
-            .min_by_key(|(distance, _)| *distance)
-            .filter(|(distance, _)| *distance <= 1 + name.len() / 3)
-            .map(|(_, field)| field)
-    }
-}
-
-/// Fewest single-letter changes between two words.
-pub fn edits(from: &str, to: &str) -> usize {
-    let to: Vec<char> = to.chars().collect();
-    let mut row: Vec<usize> = (0..=to.len()).collect();
-    for (down, letter) in from.chars().enumerate() {
-        let mut diagonal = row[0];
-        row[0] = down + 1;
-        for (across, other) in to.iter().enumerate() {
-            let change = diagonal + usize::from(letter != *other);
-            diagonal = row[across + 1];
-            row[across + 1] = change.min(diagonal + 1).min(row[across] + 1);
-        }
-    }
-    row[to.len()]
 }
 
 /// What each table of the roof file is about, in the file's order.
@@ -237,7 +206,7 @@ pub const TABLES: &[(&str, &str)] = &[
     ),
     (
         "compare",
-        "What may be varied when roofs are compared (stepoff compare): lists parted by commas, or ranges as 4/12 to 8/12 by 1/12.",
+        "What may be varied when roofs are compared (stepoff compare): lists separated by commas, or ranges as 4/12 to 8/12 by 1/12.",
     ),
     (
         "measured",
@@ -1651,16 +1620,5 @@ mod tests {
             })
             .collect();
         assert!(order.is_sorted());
-    }
-
-    #[test]
-    fn a_slip_of_the_pen_finds_its_field() {
-        assert_eq!(
-            Field::nearest("building.spam").unwrap().key,
-            "building.span"
-        );
-        assert_eq!(Field::nearest("roof.span").unwrap().key, "building.span");
-        assert_eq!(Field::nearest("pitch").unwrap().key, "roof.pitch");
-        assert_eq!(Field::nearest("zzzzzzzz"), None);
     }
 }

@@ -2,11 +2,14 @@
 
 use std::ops::Range;
 
-use toml::de::{DeTable, DeValue};
+use toml::de::DeValue;
 
+use super::document::Document;
 use super::entry::{Entries, Entry, Place};
 use super::fault::{Fault, Faults};
 use super::field::{Default, FIELDS, Field, Kind, TABLES};
+use super::hint;
+use super::text::{LONGEST_TEXT, LONGEST_VALUE, shown};
 
 /// What is wrong with a roof file as a whole.
 #[derive(Debug, Default, PartialEq)]
@@ -17,52 +20,56 @@ pub struct Reading {
     pub broken: bool,
 }
 
+/// How a roof file is written.
+const FORM: &str = "a roof file has [table] headings, then name = \"value\" lines";
+
 /// Reads a roof file's text into `entries`; what is wrong goes into the faults.
 ///
 /// Values are not read yet: they keep their text and place until a command asks for them.
 pub fn read(text: &str, entries: &mut Entries) -> Reading {
-    let (document, errors) = DeTable::parse_recoverable(text);
-    let broken = !errors.is_empty();
-    let mut faults: Faults = errors
-        .into_iter()
-        .map(|error| {
-            Fault::new(
-                Place::File(error.span().unwrap_or(0..text.len())),
-                first_lower(error.message()),
-                "the file is TOML: [table] headings, then name = \"value\" lines",
-            )
-        })
-        .collect();
-    for (name, value) in document.get_ref() {
+    let mut document = Document::parse(text, FORM);
+    let mut faults = std::mem::take(&mut document.faults);
+    for (name, value) in document.table.get_ref() {
         let key = name.get_ref().as_ref();
         match value.get_ref() {
-            DeValue::Table(table) if TABLES.iter().any(|(known, _)| *known == key) => {
+            DeValue::Table(table) if is_table(key) => {
                 for (field_name, value) in table {
-                    let whole = format!("{key}.{}", field_name.get_ref());
-                    match Field::of(&whole) {
+                    if document.is_broken_at(value.span().start) {
+                        continue;
+                    }
+                    let whole = || format!("{key}.{}", field_name.get_ref());
+                    match Field::within(key, field_name.get_ref()) {
                         Some(field) => match entry(text, field, value.get_ref(), value.span()) {
                             Ok(entry) => entries.add(entry),
                             Err(fault) => faults.push(fault),
                         },
-                        None => faults.push(unknown(&whole, field_name.span())),
+                        None => faults.push_with(|| unknown(&whole(), field_name.span())),
                     }
                 }
             }
-            _ => faults.push(unknown(key, name.span())),
+            _ if document.is_broken_at(name.span().start) => {}
+            _ => faults.push_with(|| unknown(key, name.span())),
         }
     }
-    Reading { faults, broken }
+    Reading {
+        faults,
+        broken: document.is_broken(),
+    }
+}
+
+/// A longer name is none that anybody meant.
+const LONGEST_NAME: usize = 60;
+
+fn is_table(name: &str) -> bool {
+    TABLES.iter().any(|(known, _)| *known == name)
 }
 
 /// True if a TOML text has a table that only a roof file has.
 #[must_use]
 pub fn is_roof_file(text: &str) -> bool {
-    let (document, _) = DeTable::parse_recoverable(text);
-    document.get_ref().iter().any(|(name, value)| {
-        matches!(value.get_ref(), DeValue::Table(_))
-            && TABLES
-                .iter()
-                .any(|(known, _)| *known == name.get_ref().as_ref())
+    let document = Document::parse(text, FORM);
+    document.table.get_ref().iter().any(|(name, value)| {
+        matches!(value.get_ref(), DeValue::Table(_)) && is_table(name.get_ref())
     })
 }
 
@@ -74,7 +81,7 @@ fn entry(
 ) -> Result<Entry, Fault> {
     let raw = source.get(span.clone()).unwrap_or_default().to_owned();
     let (text, quoted) = match value {
-        DeValue::String(text) => (text.to_string(), true),
+        DeValue::String(text) => (checked(text, field, &span)?, true),
         DeValue::Integer(_) | DeValue::Float(_) | DeValue::Boolean(_) => (raw, false),
         _ => {
             return Err(Fault::new(
@@ -92,46 +99,32 @@ fn entry(
     })
 }
 
-fn unknown(key: &str, span: Range<usize>) -> Fault {
-    let tables = || {
-        TABLES
-            .iter()
-            .map(|(name, _)| format!("[{name}]"))
-            .collect::<Vec<_>>()
-            .join(" ")
+/// The decoded text of a string: escapes such as `\u001b` bring in what the file itself may not have.
+fn checked(text: &str, field: &'static Field, span: &Range<usize>) -> Result<String, Fault> {
+    let most = match field.kind {
+        Kind::Text => LONGEST_TEXT,
+        _ => LONGEST_VALUE,
     };
-    let table = key.split_once('.').map(|(table, _)| table);
-    let help = match (Field::nearest(key), table) {
-        (Some(field), _) => format!(
-            "nearest is {} under [{}]: {}",
-            field.name(),
-            field.table(),
-            field.about
-        ),
-        (None, Some(table)) => format!(
-            "[{table}] knows: {}",
-            FIELDS
-                .iter()
-                .filter(|field| field.table() == table)
-                .map(Field::name)
-                .collect::<Vec<_>>()
-                .join(", ")
-        ),
-        (None, None) => format!("the tables are {}", tables()),
-    };
-    Fault::new(
-        Place::File(span),
-        format!("{key} is not known in a roof file"),
-        help,
-    )
+    shown(text, most)
+        .map_err(|(message, help)| Fault::new(Place::File(span.clone()), message, help))
 }
 
-fn first_lower(message: &str) -> String {
-    let mut letters = message.chars();
-    match letters.next() {
-        Some(first) => first.to_lowercase().chain(letters).collect(),
-        None => "this is not TOML".into(),
+fn unknown(key: &str, span: Range<usize>) -> Fault {
+    if key.len() > LONGEST_NAME {
+        return Fault::new(
+            Place::File(span),
+            "write a shorter name: no table or field is as long as this",
+            FORM,
+        );
     }
+    let (hint, what) = match key.split_once('.') {
+        Some((table, name)) => (hint::field(table, name), format!("[{table}] has no {name}")),
+        None => (
+            hint::table(key),
+            format!("{key} is not known in a roof file"),
+        ),
+    };
+    Fault::new(Place::File(span), hint.message.unwrap_or(what), hint.help)
 }
 
 /// Where byte `at` of a TOML string's decoded text stands in the file, given the string's span.
@@ -233,7 +226,7 @@ fn starter_field(field: &Field) -> String {
 /// `"1ft 2-3/4in"`.
 #[must_use]
 pub fn toml_length(text: &str) -> String {
-    if text.contains('"') && text.contains('\'') {
+    if text.contains('"') {
         format!("\"{}\"", text.replace('\'', "ft").replace('"', "in"))
     } else {
         toml_text(text)
@@ -265,7 +258,7 @@ mod tests {
             told,
             [
                 "building.length takes one value",
-                "building.spam is not known in a roof file",
+                "[building] has no spam",
                 "walls is not known in a roof file"
             ]
         );
@@ -300,7 +293,7 @@ mod tests {
             assert_eq!(signed_length(bare), signed_length(text), "{written}");
         }
         assert_eq!(toml_length("1' 2-3/4\""), "\"1ft 2-3/4in\"");
-        assert_eq!(toml_length("3-1/2\""), "'3-1/2\"'");
+        assert_eq!(toml_length("3-1/2\""), "\"3-1/2in\"");
     }
 
     #[test]

@@ -5,6 +5,7 @@
 
 pub mod asked;
 pub mod checks;
+pub mod document;
 pub mod eave;
 pub mod entry;
 pub mod fault;
@@ -13,6 +14,8 @@ pub mod file;
 pub mod fit;
 pub mod fit_terms;
 pub mod gable;
+pub mod hint;
+mod hint_words;
 pub mod limits;
 pub mod measured;
 pub mod note;
@@ -20,13 +23,15 @@ pub mod order;
 pub mod rafter;
 mod stock;
 mod sweep;
+pub mod text;
 
 pub use asked::{Asked, OwnLimit, Sticks, Used, Value};
 pub use checks::{ChecksPlan, PanelEdges, RoofingKind, Seismic, WindExposure};
+pub use document::Document;
 pub use eave::{EavePlan, MeasuredTo};
 pub use entry::{Entries, Entry, Place};
 pub use fault::{Fault, Faults};
-pub use field::{Field, Kind, LimitOf, edits};
+pub use field::{Field, Kind, LimitOf};
 pub use fit::{Caps, FasciaLine, FitPlan, Sides};
 pub use fit_terms::{Datum, Find, Measurement, Quantity, Unknown};
 pub use gable::{Blocking, GablePlan, Joists, LayoutFrom, Meeting, RakeFraming, RidgeJoints, Vent};

@@ -41,7 +41,7 @@ fn some_values(kind: Kind, start: usize, part: &str) -> Result<Vec<String>, Prob
         message: format!("{part:?} is a range without a step"),
         help: match kind {
             Kind::Pitch => "write its step too, as 4/12 to 8/12 by 1/12",
-            _ => "write its step too, as 6\" to 18\" by 2\"",
+            _ => "write its step too, as 6in to 18in by 2in",
         }
         .into(),
     })?;
@@ -113,7 +113,7 @@ fn number(kind: Kind, text: &str) -> Result<(f64, Unit), Problem> {
         }
         _ => Err(Problem::Other {
             message: "only lengths and pitches have ranges".into(),
-            help: "write every value, parted by commas".into(),
+            help: "write every value, separated by commas".into(),
         }),
     }
 }

@@ -25,6 +25,8 @@ mod fit_command;
 mod fits;
 mod folders;
 mod frames;
+mod hints;
+mod hostile;
 mod ids;
 mod order_command;
 mod order_goods;

@@ -2,6 +2,7 @@
 
 use std::path::PathBuf;
 use std::process::{Command, Output};
+use std::sync::atomic::{AtomicU32, Ordering};
 
 use stepoff::frame::CommonRafter;
 use stepoff::plan::{Entries, RafterPlan};
@@ -46,7 +47,11 @@ pub(crate) struct File(PathBuf);
 
 impl File {
     pub(crate) fn new(name: &str, text: &str) -> File {
-        let file = std::env::temp_dir().join(format!("stepoff-{}-{name}", std::process::id()));
+        // tests run beside each other, so that each file needs a name of its own
+        static NUMBER: AtomicU32 = AtomicU32::new(0);
+        let number = NUMBER.fetch_add(1, Ordering::Relaxed);
+        let file =
+            std::env::temp_dir().join(format!("stepoff-{}-{number}-{name}", std::process::id()));
         std::fs::write(&file, text).unwrap();
         File(file)
     }

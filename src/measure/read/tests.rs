@@ -1,6 +1,4 @@
 use super::*;
-use crate::measure::quantity::in_inches;
-use crate::measure::tape::{Units, Writing};
 use proptest::prelude::*;
 
 #[track_caller]
@@ -54,6 +52,11 @@ fn reads_what_people_write() {
     reads("7400mm", 7400.0 / 25.4);
     reads("740 cm", 7400.0 / 25.4);
     reads("0\"", 0.0);
+    reads("0", 0.0);
+    reads("16ft3in", 195.0);
+    reads("16ft3-1/2in", 195.5);
+    reads("16FT 3IN", 195.0);
+    reads("14' 11-63/64\"", 179.984_375);
     assert_eq!(in_inches(signed_length("-3/4\"").unwrap()), -0.75);
     assert_eq!(in_inches(signed_length("−2' 6\"").unwrap()), -30.0);
 }
@@ -63,44 +66,59 @@ fn refuses_what_could_mean_two_things() {
     refuses(
         "24-3-1/2",
         "the first number could be feet or inches",
-        "24' 3-1/2\"",
+        "24ft3-1/2in if feet come first, or 27.5in",
     );
     refuses(
         "24-3-1/2\"",
         "the first number could be feet or inches",
-        "24' 3-1/2\"",
+        "24ft3-1/2in",
     );
     refuses(
         "24-3",
         "the first number could be feet or inches",
-        "24' 3\"",
+        "24ft3in if feet come first, or 24-3/16in",
+    );
+    refuses(
+        "16-3-5",
+        "the first number could be feet or inches",
+        "16ft3-5/16in if feet come first, or 19.3125in",
+    );
+    refuses(
+        "14' 13\"",
+        "beside feet go less than 12 inches",
+        "15ft1in if both are meant together, or 14ft0-13/16in if sixteenths are",
+    );
+    refuses(
+        "14' 26-1/2\"",
+        "beside feet go less than 12 inches",
+        "16ft2-1/2in if both are meant together, or 26.5in if the feet are not",
     );
     refuses("7315", "7315 has no unit", "7315mm");
-    refuses("1/2", "1/2 has no unit", "1/2\"");
+    refuses("1/2", "1/2 has no unit", "1/2in");
     refuses(
         "7,4 m",
         "a comma could be a decimal mark or could group the digits",
-        "7.4 m",
+        "7.4m",
     );
     refuses(
         "7 m 3 in",
         "metric and inch units in one length",
         "one kind",
     );
-    refuses(
-        "7 1/2 m",
-        "a metric length is one decimal number",
-        "7.404 m",
-    );
+    refuses("7 1/2 m", "a metric length is one decimal number", "7.404m");
     refuses(
         "-3\"",
         "a length below zero can't be used here",
         "zero or more",
     );
-    refuses("", "nothing is written here", "24'");
-    refuses("-", "nothing is written here", "24'");
-    refuses("banana", "\"banana\" does not belong in a length", "24'");
-    refuses("6/12 pitch", "\"pitch\" does not belong in a length", "24'");
+    refuses("", "nothing is written here", "24ft");
+    refuses("-", "nothing is written here", "24ft");
+    refuses("banana", "\"banana\" does not belong in a length", "24ft");
+    refuses(
+        "6/12 pitch",
+        "\"pitch\" does not belong in a length",
+        "24ft",
+    );
     refuses(
         "6-17/16\"",
         "the fraction beside whole inches is one inch or more",
@@ -134,6 +152,22 @@ fn reads_pitches_and_refuses_bare_fractions() {
     assert_eq!(rise("6 on 12"), Ok(6.0));
     assert_eq!(rise("6-1/2 in 12"), Ok(6.5));
     assert_eq!(rise("6.5/12"), Ok(6.5));
+    for half in [
+        "6-1/2 /12",
+        "6 1/2/12",
+        "6½/12",
+        "6½ : 12",
+        "6-1/2 in 12",
+        "6-1/2\" / 12\"",
+        "6-1/2in/12in",
+    ] {
+        assert_eq!(rise(half), Ok(6.5), "{half}");
+    }
+    assert_eq!(rise("6\" in 12\""), Ok(6.0));
+    assert_eq!(rise("2 in 5"), Ok(4.8));
+    assert_eq!(rise("1 on 4"), Ok(3.0));
+    assert_eq!(rise("7in12"), Ok(7.0));
+    assert!(pitch("1:4").unwrap_err().problem.help().contains("3/12"));
     assert_eq!(rise("50%"), Ok(6.0));
     assert!((rise("26.565051177deg").unwrap() - 6.0).abs() < 1e-9);
     assert!((rise("45°").unwrap() - 12.0).abs() < 1e-12);
@@ -150,6 +184,9 @@ fn reads_pitches_and_refuses_bare_fractions() {
         "-6/12",
         "6/0",
         "6/12/3",
+        "6/12/12",
+        "6 in 0",
+        "6/12 in 12",
         "x",
         "6 in",
         "12 in 6 in",

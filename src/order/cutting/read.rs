@@ -1,15 +1,20 @@
 //! Lists of pieces and stock as text: JSON in whole units, TOML and CSV with lengths as people write them, and the plain
 //! bin-packing format. Every fault is told at once, with its place.
 
+use std::borrow::Cow;
+use std::fmt;
 use std::ops::Range;
 
-use serde::Deserialize;
+use serde::de::{MapAccess, Visitor};
+use serde::{Deserialize, Deserializer};
 use serde_json::value::RawValue;
-use toml::de::{DeTable, DeValue};
+use toml::de::DeValue;
 
 use crate::measure::quantity::{in_inches, in_millimeters};
 use crate::measure::{Length, read};
-use crate::plan::{Fault, Faults, Place};
+use crate::plan::hint::nearest;
+use crate::plan::text::{LONGEST_TEXT, clipped, shown};
+use crate::plan::{Document, Fault, Faults, Place};
 
 use super::model::{CutFault, CuttingProblem, Entry, LONGEST, Piece, Stock};
 
@@ -61,59 +66,197 @@ impl ReadProblem {
     }
 }
 
-#[derive(Deserialize)]
-struct JsonFile<'a> {
-    #[serde(borrow)]
-    units_per_inch: Option<&'a RawValue>,
-    #[serde(borrow)]
-    kerf: Option<&'a RawValue>,
-    #[serde(borrow)]
-    end_trim: Option<&'a RawValue>,
-    #[serde(borrow, default)]
-    stock: Vec<&'a RawValue>,
-    #[serde(borrow, default)]
-    pieces: Vec<&'a RawValue>,
+/// An object of JSON as it was written: names, and values with their places.
+struct Pairs<'a>(Vec<(Cow<'a, str>, &'a RawValue)>);
+
+impl<'de> Deserialize<'de> for Pairs<'de> {
+    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Pairs<'de>, D::Error> {
+        struct Reader;
+        impl<'de> Visitor<'de> for Reader {
+            type Value = Pairs<'de>;
+
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                write!(f, "names with values in braces")
+            }
+
+            fn visit_map<M: MapAccess<'de>>(self, mut map: M) -> Result<Pairs<'de>, M::Error> {
+                let mut pairs = Vec::new();
+                while let Some(pair) = map.next_entry()? {
+                    pairs.push(pair);
+                }
+                Ok(Pairs(pairs))
+            }
+        }
+        from.deserialize_map(Reader)
+    }
 }
 
-#[derive(Deserialize)]
-struct JsonStock {
-    #[serde(default)]
+/// The names that a list may have.
+const CSV_HEADS: [&str; 7] = [
+    "kind", "label", "length", "quantity", "qty", "price", "splice",
+];
+const FILE_NAMES: [&str; 5] = ["units_per_inch", "kerf", "end_trim", "stock", "pieces"];
+const STOCK_NAMES: [&str; 5] = ["label", "length", "price_cents", "quantity", "qty"];
+const PIECE_NAMES: [&str; 6] = ["label", "length", "qty", "quantity", "may_splice", "splice"];
+
+/// One entry of a list in JSON.
+#[derive(Default)]
+struct JsonEntry {
     label: String,
-    length: i64,
+    length: Option<i64>,
     price_cents: Option<i64>,
-    #[serde(alias = "qty")]
     quantity: Option<i64>,
-}
-
-#[derive(Deserialize)]
-struct JsonPiece {
-    #[serde(default)]
-    label: String,
-    length: i64,
-    #[serde(alias = "qty")]
-    quantity: i64,
-    #[serde(default, alias = "splice")]
     may_splice: bool,
 }
 
+/// A whole number, also where a program wrote `12.0`.
+fn whole_number(raw: &RawValue) -> Option<i64> {
+    let number: serde_json::Number = serde_json::from_str(raw.get()).ok()?;
+    number.as_i64().or_else(|| {
+        number
+            .as_f64()
+            .filter(|value| value.fract() == 0.0 && value.abs() < LONGEST as f64)
+            .map(|value| value as i64)
+    })
+}
+
+fn json_entry(
+    raw: &RawValue,
+    is_stock: bool,
+    span: &Range<usize>,
+    faults: &mut Faults,
+) -> Option<JsonEntry> {
+    let before = faults.found();
+    let (what, names) = if is_stock {
+        ("stock", STOCK_NAMES.as_slice())
+    } else {
+        ("a piece", PIECE_NAMES.as_slice())
+    };
+    let told = |message: String, help: String| Fault::new(Place::File(span.clone()), message, help);
+    let Ok(Pairs(pairs)) = serde_json::from_str::<Pairs<'_>>(raw.get()) else {
+        faults.push_with(|| {
+            told(
+                format!("{what} is written as names with values in braces"),
+                format!(
+                    "write {{\"label\": \"A\", \"length\": 1536}}; the names are {}",
+                    names.join(", ")
+                ),
+            )
+        });
+        return None;
+    };
+    let mut entry = JsonEntry::default();
+    for (name, value) in &pairs {
+        let name: &str = name;
+        let number = |faults: &mut Faults| {
+            let number = whole_number(value);
+            if number.is_none() {
+                faults.push_with(|| {
+                    told(
+                        format!("{name} is a whole number, not {}", clipped(value.get())),
+                        match name {
+                            "length" => "write the length in whole units, of which units_per_inch go into an inch; a list in TOML or CSV takes 92-5/8in",
+                            "price_cents" => "write the price in whole cents, as 844 for 8.44",
+                            _ => "write how many there are, as 6",
+                        }
+                        .to_owned(),
+                    )
+                });
+            }
+            number
+        };
+        match name {
+            "label" => match serde_json::from_str::<String>(value.get()) {
+                Ok(text) => entry.label = label(&text, span, faults),
+                Err(_) => entry.label = label(value.get(), span, faults),
+            },
+            "length" => entry.length = number(faults),
+            "price_cents" if is_stock => {
+                if value.get() != "null" {
+                    entry.price_cents = number(faults);
+                }
+            }
+            "quantity" | "qty" => {
+                if value.get() != "null" {
+                    entry.quantity = number(faults);
+                }
+            }
+            "may_splice" | "splice" if !is_stock => match value.get() {
+                "true" => entry.may_splice = true,
+                "false" => {}
+                other => faults.push_with(|| {
+                    told(
+                        format!("{name} is true or false, not {}", clipped(other)),
+                        "write true for a piece that may be joined from two".into(),
+                    )
+                }),
+            },
+            _ => faults.push_with(|| {
+                told(
+                    format!("{what} has no {}", clipped(name)),
+                    meant(name, names),
+                )
+            }),
+        }
+    }
+    let missing = if entry.length.is_none() && !pairs.iter().any(|(name, _)| name == "length") {
+        Some("length")
+    } else if !is_stock
+        && entry.quantity.is_none()
+        && !pairs
+            .iter()
+            .any(|(name, _)| name == "qty" || name == "quantity")
+    {
+        Some("qty")
+    } else {
+        None
+    };
+    if let Some(missing) = missing {
+        faults.push_with(|| {
+            told(
+                format!("{what} needs {missing}"),
+                format!("the names are {}", names.join(", ")),
+            )
+        });
+    }
+    (faults.found() == before).then_some(entry)
+}
+
+/// What to write for a name that is not known.
+fn meant(name: &str, names: &[&str]) -> String {
+    match nearest(name, names.iter().copied()) {
+        Some(near) => format!("write {near} if that is meant"),
+        None => format!("the names are {}", names.join(", ")),
+    }
+}
+
 /// Reads JSON: `units_per_inch`, `kerf`, `end_trim`, `stock[] {label, length, price_cents, quantity}`,
-/// `pieces[] {label, length, qty, may_splice}`; all lengths in whole units. Other names are passed over.
+/// `pieces[] {label, length, qty, may_splice}`; all lengths in whole units. Other names beside these are noted and passed over; a name in an entry that is not known is refused.
 ///
 /// # Errors
 ///
 /// Every fault of the text.
 pub fn from_json(text: &str, given: &Given) -> Result<ReadProblem, Faults> {
     const HELP: &str = "write units_per_inch, kerf, stock [{label, length, price_cents}] and pieces [{label, length, qty}], lengths as whole units";
-    let file: JsonFile<'_> = match serde_json::from_str(text) {
-        Ok(file) => file,
+    let pairs = match serde_json::from_str::<Pairs<'_>>(text) {
+        Ok(Pairs(pairs)) => pairs,
         Err(error) => {
             let at = offset(text, error.line(), error.column());
-            return Err(vec![Fault::new(
+            return Err(Faults::from(Fault::new(
                 Place::File(at),
-                format!("this is not such a JSON file: {error}"),
+                format!(
+                    "this is not JSON from here on: {}",
+                    first_clause(&error.to_string())
+                ),
                 HELP,
-            )]);
+            )));
         }
+    };
+    let of = |name: &str| {
+        pairs
+            .iter()
+            .find(|(known, _)| known == name)
+            .map(|(_, raw)| *raw)
     };
     let span = |raw: &RawValue| {
         let start = (raw.get().as_ptr() as usize).saturating_sub(text.as_ptr() as usize);
@@ -134,56 +277,74 @@ pub fn from_json(text: &str, given: &Given) -> Result<ReadProblem, Faults> {
             }
         }
     };
-    let units_per_inch = number(file.units_per_inch, "units_per_inch").unwrap_or(16.0);
-    let kerf = number(file.kerf, "kerf");
-    let end_trim = number(file.end_trim, "end_trim");
+    let units_per_inch = number(of("units_per_inch"), "units_per_inch").unwrap_or(16.0);
+    let kerf = number(of("kerf"), "kerf");
+    let end_trim = number(of("end_trim"), "end_trim");
     let mut places = Places {
-        kerf: file.kerf.map(span),
-        end_trim: file.end_trim.map(span),
-        units: file.units_per_inch.map(span),
+        kerf: of("kerf").map(span),
+        end_trim: of("end_trim").map(span),
+        units: of("units_per_inch").map(span),
         ..Places::default()
     };
-    let mut refuse = |raw: &RawValue, error: &serde_json::Error| {
-        faults.push(Fault::new(
-            Place::File(span(raw)),
-            format!(
-                "this entry can't be read: {}",
-                first_clause(&error.to_string())
-            ),
-            HELP,
-        ));
+    let mut passed_over = Vec::new();
+    for (name, raw) in &pairs {
+        if FILE_NAMES.contains(&name.as_ref()) {
+            continue;
+        }
+        match nearest(name, FILE_NAMES.into_iter()) {
+            Some(near) => faults.push_with(|| {
+                Fault::new(
+                    Place::File(span(raw)),
+                    format!("a cut list has no {}", clipped(name)),
+                    format!("write {near} if that is meant"),
+                )
+            }),
+            None => passed_over.push(clipped(name)),
+        }
+    }
+    let mut list = |name: &str| -> Vec<&RawValue> {
+        let Some(raw) = of(name) else {
+            return Vec::new();
+        };
+        serde_json::from_str(raw.get()).unwrap_or_else(|_| {
+            faults.push(Fault::new(
+                Place::File(span(raw)),
+                format!("{name} is a list in brackets"),
+                HELP,
+            ));
+            Vec::new()
+        })
     };
+    let (stock_list, piece_list) = (list("stock"), list("pieces"));
     let mut stock = Vec::new();
-    for raw in &file.stock {
-        match serde_json::from_str::<JsonStock>(raw.get()) {
-            Ok(s) => {
-                places.stock.push(span(raw));
-                stock.push(Stock {
-                    label: named(s.label, "stock", stock.len()),
-                    length: s.length,
-                    price_cents: s.price_cents,
-                    quantity: s.quantity,
-                });
-            }
-            Err(error) => refuse(raw, &error),
+    for raw in stock_list {
+        if let Some(entry) = json_entry(raw, true, &span(raw), &mut faults) {
+            places.stock.push(span(raw));
+            stock.push(Stock {
+                label: named(entry.label, "stock", stock.len()),
+                length: entry.length.unwrap_or_default(),
+                price_cents: entry.price_cents,
+                quantity: entry.quantity,
+            });
         }
     }
     let mut pieces = Vec::new();
-    for raw in &file.pieces {
-        match serde_json::from_str::<JsonPiece>(raw.get()) {
-            Ok(p) => {
-                places.pieces.push(span(raw));
-                pieces.push(Piece {
-                    label: named(p.label, "piece", pieces.len()),
-                    length: p.length,
-                    quantity: p.quantity,
-                    may_splice: p.may_splice,
-                });
-            }
-            Err(error) => refuse(raw, &error),
+    for raw in piece_list {
+        if let Some(entry) = json_entry(raw, false, &span(raw), &mut faults) {
+            places.pieces.push(span(raw));
+            pieces.push(Piece {
+                label: named(entry.label, "piece", pieces.len()),
+                length: entry.length.unwrap_or_default(),
+                quantity: entry.quantity.unwrap_or_default(),
+                may_splice: entry.may_splice,
+            });
         }
     }
     let mut notes = Vec::new();
+    if !passed_over.is_empty() {
+        passed_over.truncate(8);
+        notes.push(format!("Not used: {}.", passed_over.join(", ")));
+    }
     let from_inches = |length: Length| (in_inches(length) * units_per_inch - 1e-6).ceil() as i64;
     let kerf = match (given.kerf, kerf) {
         (Some(length), _) => from_inches(length),
@@ -237,21 +398,15 @@ struct Measured {
 ///
 /// Every fault of the text.
 pub fn from_toml(text: &str, given: &Given) -> Result<ReadProblem, Faults> {
-    let (document, errors) = DeTable::parse_recoverable(text);
-    let mut faults: Faults = errors
-        .into_iter()
-        .map(|error| {
-            Fault::new(
-                Place::File(error.span().unwrap_or(0..text.len())),
-                error.message().to_lowercase(),
-                "the file is TOML: kerf = \"1/8\\\"\", then [[stock]] and [[piece]] entries",
-            )
-        })
-        .collect();
+    let mut document = Document::parse(
+        text,
+        "the file is TOML: kerf = \"1/8in\", then [[stock]] and [[piece]] entries",
+    );
+    let mut faults = std::mem::take(&mut document.faults);
     let mut raws = Vec::new();
     let mut given = *given;
     let mut places = Places::default();
-    for (name, value) in document.get_ref() {
+    for (name, value) in document.table.get_ref() {
         let key: &str = name.get_ref().as_ref();
         let text_of = |value: &DeValue<'_>, span: Range<usize>| match value {
             DeValue::String(s) => s.to_string(),
@@ -297,11 +452,13 @@ pub fn from_toml(text: &str, given: &Given) -> Result<ReadProblem, Faults> {
                     });
                 }
             }
-            _ => faults.push(Fault::new(
-                Place::File(name.span()),
-                format!("{key} is not known in a cutting list"),
-                "write kerf, end_trim, [[stock]] and [[piece]]",
-            )),
+            _ => faults.push_with(|| {
+                Fault::new(
+                    Place::File(name.span()),
+                    format!("{} is not known in a cutting list", clipped(key)),
+                    "write kerf, end_trim, [[stock]] and [[piece]]",
+                )
+            }),
         }
     }
     assemble(raws, &given, places, faults)
@@ -330,11 +487,11 @@ pub fn from_csv(text: &str, given: &Given) -> Result<ReadProblem, Faults> {
     let heads: Vec<String> = match reader.headers() {
         Ok(heads) => heads.iter().map(str::to_lowercase).collect(),
         Err(error) => {
-            return Err(vec![Fault::new(
+            return Err(Faults::from(Fault::new(
                 Place::File(0..0),
                 format!("this is not CSV: {error}"),
                 HELP,
-            )]);
+            )));
         }
     };
     for wanted in ["kind", "length"] {
@@ -344,6 +501,17 @@ pub fn from_csv(text: &str, given: &Given) -> Result<ReadProblem, Faults> {
                 format!("there is no column {wanted}"),
                 HELP,
             ));
+        }
+    }
+    for head in &heads {
+        if !CSV_HEADS.contains(&head.as_str()) && !head.is_empty() {
+            faults.push_with(|| {
+                Fault::new(
+                    Place::File(line_at(0)),
+                    format!("a cut list has no column {}", clipped(head)),
+                    meant(head, &CSV_HEADS),
+                )
+            });
         }
     }
     if !faults.is_empty() {
@@ -418,21 +586,21 @@ pub fn from_bars(text: &str) -> Result<ReadProblem, Faults> {
         return Err(faults);
     }
     let [(kinds, kinds_span), (bar, bar_span), rest @ ..] = numbers.as_slice() else {
-        return Err(vec![Fault::new(
+        return Err(Faults::from(Fault::new(
             Place::File(0..text.len()),
             "the number of lengths and the bar length are missing",
             HELP,
-        )]);
+        )));
     };
     if rest.len() % 2 != 0 || i64::try_from(rest.len() / 2) != Ok(*kinds) {
-        return Err(vec![Fault::new(
+        return Err(Faults::from(Fault::new(
             Place::File(kinds_span.clone()),
             format!(
                 "{kinds} lengths are announced, {} numbers follow",
                 rest.len()
             ),
             HELP,
-        )]);
+        )));
     }
     let mut places = Places {
         stock: vec![bar_span.clone()],
@@ -483,11 +651,12 @@ fn length(text: &str, span: &Range<usize>, faults: &mut Faults) -> Option<Length
 }
 
 fn measured(raw: Raw, faults: &mut Faults) -> Option<Measured> {
-    let before = faults.len();
+    let before = faults.found();
+    let written = raw.fields.iter().find(|(field, ..)| field == "label");
     let mut entry = Measured {
         is_stock: raw.is_stock,
         span: raw.span.clone(),
-        label: String::new(),
+        label: written.map_or_else(String::new, |(_, text, span)| label(text, span, faults)),
         length: Length::default(),
         quantity: None,
         price_cents: None,
@@ -500,7 +669,7 @@ fn measured(raw: Raw, faults: &mut Faults) -> Option<Measured> {
     let mut length_text = None;
     for (field, text, span) in &raw.fields {
         match field.as_str() {
-            "label" => entry.label.clone_from(text),
+            "label" => {}
             "length" => {
                 has_length = true;
                 length_text = Some((text, span));
@@ -530,25 +699,25 @@ fn measured(raw: Raw, faults: &mut Faults) -> Option<Measured> {
                     "write yes or no",
                 ),
             },
-            _ => refuse(
-                span,
-                format!(
-                    "{field:?} is not known for {}",
-                    if raw.is_stock { "stock" } else { "a piece" }
-                ),
-                if raw.is_stock {
-                    "stock has label, length, price, quantity"
+            _ => {
+                let (what, names) = if raw.is_stock {
+                    ("stock", ["label", "length", "quantity", "price"])
                 } else {
-                    "a piece has label, length, quantity, splice"
-                },
-            ),
+                    ("a piece", ["label", "length", "quantity", "splice"])
+                };
+                refuse(
+                    span,
+                    format!("{what} has no {}", clipped(field)),
+                    &meant(field, &names),
+                );
+            }
         }
     }
     if !has_length {
         refuse(
             &raw.span,
             "there is no length".into(),
-            "write a length, as 12' or 2438mm",
+            "write a length, as 12ft or 2438mm",
         );
     }
     if let Some((text, span)) = length_text
@@ -556,7 +725,7 @@ fn measured(raw: Raw, faults: &mut Faults) -> Option<Measured> {
     {
         entry.length = read;
     }
-    (faults.len() == before).then_some(entry)
+    (faults.found() == before).then_some(entry)
 }
 
 /// A price of at most two decimals, in cents.
@@ -657,6 +826,14 @@ fn assemble(
     })
 }
 
+/// A label that can be shown.
+fn label(text: &str, span: &Range<usize>, faults: &mut Faults) -> String {
+    shown(text, LONGEST_TEXT).unwrap_or_else(|(message, help)| {
+        faults.push(Fault::new(Place::File(span.clone()), message, help));
+        String::new()
+    })
+}
+
 fn named(label: String, kind: &str, index: usize) -> String {
     if label.trim().is_empty() {
         format!("{kind} {}", index + 1)
@@ -727,6 +904,45 @@ mod tests {
         assert_eq!(cents("8"), Some(800));
         assert_eq!(cents("8.445"), None);
         assert_eq!(cents("-8"), None);
+    }
+
+    #[test]
+    fn names_that_are_not_known_are_refused_with_the_nearest() {
+        let json = r#"{"kref": 2, "note": "x", "stock": [{"length": 100, "pirce_cents": 5}], "pieces": [{"length": 12.5, "quantiy": 3}, {"length": 12.0, "qty": 1}, 7]}"#;
+        let faults = from_json(json, &Given::default()).unwrap_err();
+        let told: Vec<String> = faults
+            .iter()
+            .map(|f| format!("{}: {}", f.message, f.help))
+            .collect();
+        for (message, help) in [
+            ("a cut list has no kref", "write kerf"),
+            ("stock has no pirce_cents", "write price_cents"),
+            ("length is a whole number, not 12.5", "whole units"),
+            ("a piece has no quantiy", "write quantity"),
+            ("a piece needs qty", "label"),
+            ("a piece is written as names", "label"),
+        ] {
+            assert!(
+                told.iter().any(|t| t.contains(message) && t.contains(help)),
+                "{message}: {told:#?}"
+            );
+        }
+        assert!(told.iter().all(|t| !t.contains("i64")), "{told:?}");
+        let faults = from_csv("kind,length,quantiy\nstock,12',1\n", &Given::default()).unwrap_err();
+        assert!(faults[0].message.contains("quantiy") && faults[0].help.contains("quantity"));
+        let faults = from_toml(
+            "[[piece]]\nlength = \"8ft\"\nlable = \"a\"\n",
+            &Given::default(),
+        )
+        .unwrap_err();
+        assert!(faults[0].message.contains("lable") && faults[0].help.contains("write label"));
+        let read = from_json(
+            r#"{"name": "x", "stock": [{"length": 100}], "pieces": [{"length": 12.0, "qty": 3}]}"#,
+            &Given::default(),
+        )
+        .unwrap();
+        assert_eq!(read.notes[0], "Not used: name.");
+        assert_eq!(read.problem.pieces[0].length, 12);
     }
 
     #[test]

@@ -6,7 +6,8 @@ use toml::de::{DeTable, DeValue};
 
 use super::rows::{Column, Priced, Row};
 use super::{Prices, keys};
-use crate::plan::{Fault, Faults, Place};
+use crate::plan::text::{LONGEST_TEXT, clipped, shown};
+use crate::plan::{Document, Fault, Faults, Place};
 
 const HELP_TOML: &str = "write note, currency, tax_percent, [[lumber]] with section, length, price, [[item]] with key, price; \
      both may hold unit, code and on_hand";
@@ -19,24 +20,21 @@ impl Prices {
     /// # Errors
     /// Every fault of the text.
     pub fn read(text: &str) -> Result<Prices, Faults> {
-        let (document, errors) = DeTable::parse_recoverable(text);
-        let mut faults: Faults = errors
-            .into_iter()
-            .map(|error| {
-                Fault::new(
-                    Place::File(error.span().unwrap_or(0..text.len())),
-                    error.message().to_lowercase(),
-                    HELP_TOML,
-                )
-            })
-            .collect();
+        let mut document = Document::parse(text, HELP_TOML);
+        let mut faults = std::mem::take(&mut document.faults);
         let mut prices = Prices::default();
         let mut rows = Vec::new();
-        for (name, value) in document.get_ref() {
+        for (name, value) in document.table.get_ref() {
             let key: &str = name.get_ref().as_ref();
             let at = value.span();
             let written = match value.get_ref() {
-                DeValue::String(words) => words.trim().to_owned(),
+                DeValue::String(words) => match shown(words.trim(), LONGEST_TEXT) {
+                    Ok(words) => words,
+                    Err((message, help)) => {
+                        faults.push(Fault::new(Place::File(at.clone()), message, help));
+                        continue;
+                    }
+                },
                 DeValue::Integer(_) | DeValue::Float(_) => {
                     text.get(at.clone()).unwrap_or_default().to_owned()
                 }
@@ -68,7 +66,7 @@ impl Prices {
                 }
                 _ => faults.push(Fault::new(
                     Place::File(name.span()),
-                    format!("{key} is not known in a prices file"),
+                    format!("{} is not known in a prices file", clipped(key)),
                     HELP_TOML,
                 )),
             }
@@ -106,7 +104,7 @@ impl Prices {
         };
         let heads = match reader.headers() {
             Ok(heads) => heads.clone(),
-            Err(error) => return Err(vec![broken(&error)]),
+            Err(error) => return Err(Faults::from(broken(&error))),
         };
         let at_head = heads.position().map_or(0, |place| place.byte() as usize) + lead;
         let mut columns = Vec::new();

@@ -1,0 +1,947 @@
+//! Words that people try, and what they mean here. A word is written as [`super::hint`] looks it up: small letters,
+//! one space between, no signs; a plural with s is found by its singular.
+
+/// What a word means.
+#[derive(Debug)]
+pub(super) enum Meaning {
+    /// A field of the roof file, which may be a flag too.
+    Field(&'static str),
+    /// What to write or to do, in words.
+    Say(&'static str),
+}
+
+use Meaning::{Field, Say};
+
+type Words = &'static [&'static str];
+
+const ALONE: &str =
+    "leave it out to frame the gable alone; lengths along hips, valleys and jacks: stepoff square";
+const OPENING: &str = "leave it out to frame the roof without the opening; its headers and doubled rafters need a design of their own";
+const ONE_SLOPE: &str = "a roof of one slope has no ridge to thrust against and carries otherwise; its rafters can't be taken from a gable";
+
+/// Roofs and parts of roofs that are not framed here, each with what can be had instead.
+pub(super) const SHAPES: &[(Words, &str)] = &[
+    (
+        &[
+            "hip",
+            "hip roof",
+            "hipped",
+            "hip rafter",
+            "valley",
+            "valley rafter",
+            "jack",
+            "jack rafter",
+            "cripple",
+            "cripple jack",
+            "gambrel",
+            "mansard",
+            "jerkinhead",
+            "dutch",
+            "dutch gable",
+            "dutch hip",
+            "half hip",
+            "pyramid",
+            "turret",
+            "cross gable",
+            "cross",
+            "intersecting",
+            "ell",
+            "l",
+            "l shape",
+            "l shaped",
+            "t",
+            "t shape",
+            "t shaped",
+            "u shape",
+            "u shaped",
+            "wing",
+            "addition",
+            "butterfly",
+            "saltbox",
+            "gablet",
+        ],
+        ALONE,
+    ),
+    (
+        &[
+            "shed",
+            "shed roof",
+            "lean to",
+            "leanto",
+            "skillion",
+            "mono",
+            "mono pitch",
+            "monopitch",
+            "monoslope",
+            "single slope",
+            "single pitch",
+            "flat",
+            "flat roof",
+            "porch",
+            "porch roof",
+            "veranda",
+            "carport",
+            "pent",
+            "pent roof",
+        ],
+        ONE_SLOPE,
+    ),
+    (
+        &[
+            "dormer",
+            "gable dormer",
+            "shed dormer",
+            "eyebrow",
+            "skylight",
+            "roof window",
+            "roof light",
+            "rooflight",
+            "sky light",
+            "chimney",
+            "cricket",
+            "saddle",
+            "clerestory",
+            "cupola",
+        ],
+        OPENING,
+    ),
+    (
+        &["truss", "roof truss", "scissor", "scissors", "attic truss"],
+        "order trusses from their maker, whose drawings hold for them; stepoff frames rafters, ridge and ceiling joists",
+    ),
+];
+
+/// Settings under other names.
+pub(super) const SETTINGS: &[(Words, Meaning)] = &[
+    (
+        &[
+            "width",
+            "building width",
+            "house width",
+            "breadth",
+            "wide",
+            "roof span",
+            "clear span",
+            "total span",
+        ],
+        Field("building.span"),
+    ),
+    (
+        &[
+            "length",
+            "building length",
+            "house length",
+            "ridge length",
+            "roof length",
+            "long",
+        ],
+        Field("building.length"),
+    ),
+    (
+        &["run", "total run", "rafter run", "half span"],
+        Say(
+            "write the span, which is twice the run: a run of 12ft is span 24ft (--span 24ft, or span under [building])",
+        ),
+    ),
+    (
+        &[
+            "rise",
+            "unit rise",
+            "total rise",
+            "ridge height",
+            "height of ridge",
+            "roof height",
+        ],
+        Say(
+            "write the pitch, the rise in 12 of run: --pitch 6/12, or pitch under [roof]; a ridge that must come to a height: stepoff fit",
+        ),
+    ),
+    (
+        &[
+            "slope",
+            "angle",
+            "roof angle",
+            "roof slope",
+            "roof pitch",
+            "degree",
+            "deg",
+            "incline",
+            "inclination",
+            "gradient",
+            "grade of roof",
+            "steepness",
+            "twelfths",
+        ],
+        Field("roof.pitch"),
+    ),
+    (
+        &[
+            "oc",
+            "on center",
+            "on centre",
+            "center",
+            "centre",
+            "centers",
+            "centres",
+            "rafter spacing",
+            "space",
+            "spaced",
+            "stud spacing",
+            "crs",
+            "rafter centers",
+            "layout",
+        ],
+        Field("roof.spacing"),
+    ),
+    (
+        &["joist spacing", "ceiling spacing", "ceiling joist spacing"],
+        Say(
+            "write spacing under [roof]: ceiling joists stand beside the rafters, at the rafters' spacing",
+        ),
+    ),
+    (
+        &[
+            "rafter size",
+            "rafter stock",
+            "rafter depth",
+            "rafter section",
+            "board",
+            "timber",
+            "section",
+            "size",
+            "dimension",
+            "lumber size",
+            "member",
+            "stick",
+            "rafter lumber",
+        ],
+        Field("rafter.stock"),
+    ),
+    (
+        &["rafter length"],
+        Say("leave it out: the rafter's length follows from span, pitch and overhang"),
+    ),
+    (
+        &[
+            "birdsmouth",
+            "birds mouth",
+            "bird mouth",
+            "seat cut",
+            "seat length",
+            "rafter notch",
+        ],
+        Field("rafter.seat"),
+    ),
+    (
+        &[
+            "hap",
+            "height above plate",
+            "heel",
+            "heel height",
+            "raised heel",
+            "energy heel",
+        ],
+        Say(
+            "set seat under [rafter], from which it follows; a height above the plate that must be met: stepoff fit --heel-stand",
+        ),
+    ),
+    (
+        &[
+            "tail cut",
+            "tail style",
+            "tail end",
+            "end cut",
+            "rafter tail",
+        ],
+        Field("rafter.tail"),
+    ),
+    (
+        &[
+            "hurricane tie",
+            "hurricane clip",
+            "tie downs",
+            "tiedown",
+            "strap down",
+            "uplift clip",
+        ],
+        Field("rafter.tie_down"),
+    ),
+    (
+        &[
+            "ridge board",
+            "ridgeboard",
+            "ridge size",
+            "ridge stock",
+            "ridge thickness",
+        ],
+        Field("ridge.board"),
+    ),
+    (
+        &[
+            "ridge beam",
+            "structural ridge",
+            "beam",
+            "purlin",
+            "collar beam",
+        ],
+        Say(
+            "write board under [ridge] for a ridge board; a beam that carries the rafters needs a design of its own",
+        ),
+    ),
+    (
+        &[
+            "wall plate",
+            "top plate",
+            "plate width",
+            "wall thickness",
+            "wall",
+            "sill",
+        ],
+        Field("building.plate"),
+    ),
+    (
+        &["wall finish", "siding", "cladding", "brick", "veneer"],
+        Field("building.finish"),
+    ),
+    (
+        &[
+            "ceiling height",
+            "plate height",
+            "storey height",
+            "story height",
+            "height",
+            "wall heights",
+        ],
+        Field("building.wall_height"),
+    ),
+    (&["stud", "stud size", "wall stud"], Field("building.stud")),
+    (
+        &[
+            "eaves",
+            "eave overhang",
+            "overhangs",
+            "soffit overhang",
+            "soffit width",
+            "projection",
+            "soffit depth",
+            "eave width",
+            "tail length",
+            "over hang",
+            "oh",
+        ],
+        Field("eave.overhang"),
+    ),
+    (
+        &["fascia board", "fascia size", "gutter board"],
+        Field("eave.fascia"),
+    ),
+    (&["sub fascia", "rough fascia"], Field("eave.subfascia")),
+    (
+        &[
+            "bird block",
+            "birdblock",
+            "frieze",
+            "frieze block",
+            "freeze block",
+            "solid blocking",
+            "eave block",
+        ],
+        Field("eave.blocking"),
+    ),
+    (
+        &["lookout", "soffit framing", "soffit ledger"],
+        Field("eave.soffit_framing"),
+    ),
+    (
+        &[
+            "gable overhang",
+            "rake overhang",
+            "verge",
+            "barge",
+            "rakes",
+            "end overhang",
+        ],
+        Field("rake.overhang"),
+    ),
+    (
+        &[
+            "outlooker",
+            "barge board",
+            "bargeboard",
+            "fly rafter",
+            "barge rafter",
+            "ladder",
+        ],
+        Field("rake.framing"),
+    ),
+    (
+        &[
+            "ceiling joist",
+            "joist",
+            "joist size",
+            "ceiling joist size",
+            "ceiling joist stock",
+        ],
+        Field("ceiling.stock"),
+    ),
+    (
+        &[
+            "cathedral",
+            "vaulted",
+            "vault",
+            "cathedral ceiling",
+            "vaulted ceiling",
+            "open ceiling",
+        ],
+        Say(
+            "write joists = \"none\" under [ceiling]: then nothing ties the walls, and the ridge needs a design",
+        ),
+    ),
+    (
+        &["rafter tie", "cross tie", "tie", "tie beam"],
+        Field("ceiling.tie_spacing"),
+    ),
+    (&["collar tie", "collar"], Field("collar.ties")),
+    (
+        &["gable stud", "gable wall", "gable end"],
+        Field("gable.studs"),
+    ),
+    (
+        &[
+            "wood",
+            "timber species",
+            "wood species",
+            "lumber species",
+            "wood type",
+            "lumber type",
+        ],
+        Field("lumber.species"),
+    ),
+    (
+        &["lumber grade", "wood grade", "stress grade"],
+        Field("lumber.grade"),
+    ),
+    (
+        &["max length", "longest board", "max stock"],
+        Field("lumber.longest"),
+    ),
+    (
+        &["irc", "building code", "code year", "code edition", "year"],
+        Field("code.edition"),
+    ),
+    (&["state", "region", "county"], Field("code.jurisdiction")),
+    (
+        &[
+            "snow load",
+            "ground snow",
+            "ground snow load",
+            "snowload",
+            "pg",
+        ],
+        Field("loads.snow"),
+    ),
+    (
+        &["live load", "roof live load", "roof live"],
+        Field("loads.live"),
+    ),
+    (
+        &["dead load", "roof dead load", "roof weight", "weight"],
+        Field("loads.dead"),
+    ),
+    (
+        &[
+            "wind speed",
+            "wind load",
+            "windspeed",
+            "gust",
+            "basic wind speed",
+        ],
+        Field("loads.wind"),
+    ),
+    (
+        &["sdc", "seismic category", "earthquake"],
+        Field("loads.seismic"),
+    ),
+    (
+        &[
+            "plywood",
+            "osb",
+            "decking",
+            "roof deck",
+            "panel size",
+            "sheathing thickness",
+            "sheet thickness",
+        ],
+        Field("sheathing.panel"),
+    ),
+    (
+        &["sheet size", "panel length", "sheet"],
+        Field("deck.sheet_length"),
+    ),
+    (
+        &[
+            "shingle",
+            "covering",
+            "roof covering",
+            "metal roof",
+            "roof material",
+            "metal",
+            "asphalt",
+        ],
+        Field("roofing.kind"),
+    ),
+    (
+        &["felt", "tar paper", "membrane"],
+        Field("roofing.underlayment"),
+    ),
+    (
+        &[
+            "ice dam",
+            "ice shield",
+            "ice and water",
+            "ice and water shield",
+        ],
+        Field("roofing.ice"),
+    ),
+    (
+        &["vent", "venting", "ventilation", "vented attic"],
+        Field("attic.vented"),
+    ),
+    (&["ridge venting"], Field("attic.ridge_vent")),
+    (&["soffit venting", "eave vent"], Field("attic.soffit_vent")),
+    (&["gable vent", "louver"], Field("gable.vent_width")),
+    (
+        &[
+            "hatch",
+            "attic hatch",
+            "attic access",
+            "access",
+            "scuttle",
+            "attic opening",
+        ],
+        Field("attic.access_width"),
+    ),
+    (
+        &["insulation depth", "insulation thickness", "r value"],
+        Field("insulation.depth"),
+    ),
+    (&["zone", "climate"], Field("attic.climate_zone")),
+    (
+        &["saw kerf", "blade", "saw cut", "blade width", "cut width"],
+        Field("order.kerf"),
+    ),
+    (
+        &[
+            "stock length",
+            "lumber length",
+            "board length",
+            "available length",
+        ],
+        Field("order.lengths"),
+    ),
+    (
+        &["waste", "waste factor", "waste percent", "allowance"],
+        Say(
+            "leave it out: every stick and sheet is counted; spares: spare_nails and spare_roofing under [order]",
+        ),
+    ),
+    (
+        &["project", "title", "job name", "customer", "client"],
+        Field("job.name"),
+    ),
+    (
+        &["price", "cost", "pricing"],
+        Say(
+            "write --prices NAME.toml with stepoff order; how such a file is written: stepoff order --help",
+        ),
+    ),
+];
+
+/// Ways of showing a result, under other names.
+pub(super) const OUTPUT: &[(Words, Meaning)] = &[
+    (
+        &[
+            "imperial",
+            "us",
+            "english",
+            "customary",
+            "feet",
+            "foot",
+            "ft",
+            "feet inches",
+        ],
+        Say("write --units feet, which is how a US roof is written anyway"),
+    ),
+    (
+        &["inch", "inches", "in", "decimal"],
+        Say("write --units inches"),
+    ),
+    (
+        &[
+            "metric",
+            "mm",
+            "millimeter",
+            "millimetre",
+            "cm",
+            "meter",
+            "metre",
+            "si",
+        ],
+        Say("write --units metric"),
+    ),
+    (
+        &[
+            "precision",
+            "rounding",
+            "accuracy",
+            "fraction",
+            "denominator",
+            "nearest",
+            "tolerance",
+            "sixteenth",
+        ],
+        Say("write --round 1/16, or 1/2, 1/4, 1/8, 1/32, 1/64, mm"),
+    ),
+    (&["json"], Say("write --format json")),
+    (&["csv"], Say("write --format csv")),
+    (
+        &["xlsx", "spreadsheet", "workbook"],
+        Say(
+            "write stepoff order FILE --xlsx NAME.xlsx, or stepoff export FILE --to xlsx -o NAME.xlsx",
+        ),
+    ),
+    (
+        &[
+            "pdf",
+            "print",
+            "html",
+            "png",
+            "draw",
+            "drawing",
+            "plans",
+            "blueprint",
+        ],
+        Say("write stepoff sheets FILE -o NAME.pdf (or NAME.html, NAME.svg, NAME.png)"),
+    ),
+    (
+        &[
+            "dxf", "cad", "ifc", "bim", "gltf", "glb", "obj", "stl", "3d",
+        ],
+        Say("write stepoff export FILE --to dxf -o NAME.dxf (or ifc, gltf, obj)"),
+    ),
+    (
+        &["verbose", "debug", "details", "steps", "show work", "why"],
+        Say("write --explain"),
+    ),
+    (&["silent"], Say("write --quiet")),
+    (&["date", "paper"], Say("it goes with stepoff sheets")),
+];
+
+/// What people ask of the program, under the names of its commands.
+pub(super) const COMMANDS: &[(Words, Meaning)] = &[
+    (
+        &[
+            "calc",
+            "calculate",
+            "compute",
+            "solve",
+            "length",
+            "common",
+            "common rafter",
+            "rafters",
+        ],
+        Say("write stepoff rafter --span 24ft --pitch 6/12"),
+    ),
+    (
+        &[
+            "gable", "roof", "build", "framing", "cut list", "cutlist", "sticks",
+        ],
+        Say("write stepoff frame FILE for the cut list of the whole gable"),
+    ),
+    (
+        &[
+            "material",
+            "materials",
+            "takeoff",
+            "take off",
+            "bom",
+            "estimate",
+            "buy",
+            "shopping",
+            "list",
+            "quantities",
+            "lumber",
+            "quote",
+        ],
+        Say("write stepoff order FILE for one list of all that is bought"),
+    ),
+    (
+        &["optimize", "optimise", "nest", "cutting", "cut", "stock"],
+        Say("write stepoff cuts FILE for a cutting plan"),
+    ),
+    (
+        &["new", "init", "create", "template", "example", "setup"],
+        Say("write stepoff start roof.toml for a roof file to fill in"),
+    ),
+    (
+        &["inspect", "inspection", "code", "verify", "validate", "irc"],
+        Say("write stepoff check FILE to hold the roof against the code"),
+    ),
+    (
+        &["plan", "plot", "view", "show", "sheet"],
+        Say("write stepoff sheets FILE -o NAME.pdf for drawings and lists"),
+    ),
+    (
+        &["plywood", "osb", "deck", "panel", "panels"],
+        Say("write stepoff sheathing FILE for the panels"),
+    ),
+    (
+        &["wall", "walls", "out of square", "as built", "asbuilt"],
+        Say("write stepoff measured FILE for walls as they stand"),
+    ),
+    (
+        &[
+            "table",
+            "tables",
+            "speed square",
+            "framing square",
+            "rafter table",
+        ],
+        Say("write stepoff square for the rafter table"),
+    ),
+    (
+        &["span", "span table", "joist", "joists"],
+        Say("write stepoff spans for the span tables"),
+    ),
+    (
+        &["overhang", "soffit", "fascia"],
+        Say("write stepoff eave --span 24ft --pitch 6/12 --overhang 12in"),
+    ),
+    (
+        &["convert", "save", "model"],
+        Say("write stepoff export FILE --to dxf -o NAME.dxf"),
+    ),
+    (&["version", "about"], Say("write stepoff --version")),
+];
+
+/// Values under other names: for these flags or fields (none listed: for any), these words, what to write.
+pub(super) const VALUES: &[(Words, Words, &str)] = &[
+    (
+        &["units"],
+        &[
+            "imperial",
+            "us",
+            "english",
+            "customary",
+            "american",
+            "standard",
+            "ft",
+            "foot",
+            "feet inches",
+            "fractional",
+        ],
+        "write --units feet (14' 5-1/16\") or --units inches (173-1/16\")",
+    ),
+    (
+        &["units"],
+        &["inch", "in", "decimal"],
+        "write --units inches",
+    ),
+    (
+        &["units"],
+        &[
+            "mm",
+            "cm",
+            "m",
+            "meter",
+            "metre",
+            "millimeter",
+            "millimetre",
+            "si",
+            "international",
+        ],
+        "write --units metric",
+    ),
+    (
+        &["unit"],
+        &["millimeter", "millimetre", "metric", "m", "meter", "cm"],
+        "write --unit mm",
+    ),
+    (
+        &["unit"],
+        &["inch", "in", "imperial", "us", "feet", "ft"],
+        "write --unit inches",
+    ),
+    (
+        &["format"],
+        &["text", "txt", "plain", "human", "pretty"],
+        "write --format table",
+    ),
+    (
+        &["format"],
+        &["pdf", "html", "svg", "png", "drawing"],
+        "write stepoff sheets FILE -o NAME.pdf (or NAME.html, NAME.svg, NAME.png)",
+    ),
+    (
+        &["format"],
+        &["xlsx", "spreadsheet", "workbook"],
+        "write stepoff order FILE --xlsx NAME.xlsx, or stepoff export FILE --to xlsx -o NAME.xlsx",
+    ),
+    (
+        &["format"],
+        &["dxf", "ifc", "gltf", "obj", "cad"],
+        "write stepoff export FILE --to dxf -o NAME.dxf",
+    ),
+    (
+        &["to"],
+        &["cad", "drawing"],
+        "write --to dxf, which drawing programs open",
+    ),
+    (
+        &["to"],
+        &["stl", "step", "mesh"],
+        "write --to obj or --to gltf",
+    ),
+    (
+        &["to"],
+        &["pdf", "svg", "png", "html"],
+        "write stepoff sheets FILE -o NAME.pdf",
+    ),
+    (&["to"], &["glb", "3d"], "write --to gltf"),
+    (&["to"], &["bim"], "write --to ifc"),
+    (&["to"], &["spreadsheet", "workbook"], "write --to xlsx"),
+    (
+        &["paper"],
+        &["legal"],
+        "write --paper letter, or tabloid for twice its size",
+    ),
+    (
+        &["paper"],
+        &["ledger", "11x17", "b"],
+        "write --paper tabloid",
+    ),
+    (
+        &["paper"],
+        &["us", "8 5x11", "85x11", "a"],
+        "write --paper letter",
+    ),
+    (
+        &["paper"],
+        &["a0", "a1", "a2", "a5"],
+        "write --paper a4 or a3",
+    ),
+    (
+        &["tail", "rafter.tail"],
+        &["vertical", "straight", "normal"],
+        "write plumb",
+    ),
+    (
+        &["tail", "rafter.tail"],
+        &["perpendicular", "90", "right angle"],
+        "write square",
+    ),
+    (
+        &["tail", "rafter.tail"],
+        &["horizontal", "soffit", "boxed", "box"],
+        "write level",
+    ),
+    (
+        &["rake.framing"],
+        &["outlooker", "lookout", "dropped", "dropped gable"],
+        "write over for outlookers over a dropped end rafter, or notched",
+    ),
+    (
+        &["rake.framing"],
+        &["flush", "fly", "fly rafter", "barge"],
+        "write ladder",
+    ),
+    (
+        &["eave.blocking"],
+        &["vented", "vent", "air", "half", "short"],
+        "write held for blocking that leaves air above it",
+    ),
+    (&["eave.blocking"], &["solid", "yes", "true"], "write full"),
+    (
+        &["roofing.kind"],
+        &[
+            "asphalt",
+            "asphalt shingle",
+            "composition",
+            "comp",
+            "fiberglass",
+        ],
+        "write shingles",
+    ),
+    (
+        &["roofing.kind"],
+        &["metal", "steel", "tin", "corrugated"],
+        "write metal-lapped, metal-sealed or metal-standing, by its seams",
+    ),
+    (
+        &["roofing.kind"],
+        &["standing seam"],
+        "write metal-standing",
+    ),
+    (
+        &["roofing.kind"],
+        &["shake", "cedar", "cedar shake"],
+        "write wood-shakes",
+    ),
+    (
+        &["roofing.kind"],
+        &["clay", "concrete", "clay tile"],
+        "write tile",
+    ),
+    (
+        &["sheathing.edges"],
+        &["h clip", "hclip", "clip"],
+        "write clips",
+    ),
+    (
+        &["sheathing.edges"],
+        &["tongue and groove", "t g", "tg", "t and g"],
+        "write tongue",
+    ),
+    (
+        &["ceiling.joists"],
+        &["cathedral", "vaulted", "open", "no", "false"],
+        "write none: then nothing ties the walls, and the ridge needs a design",
+    ),
+    (
+        &["ceiling.joists"],
+        &["yes", "true", "parallel"],
+        "write beside for joists beside the rafters",
+    ),
+    (
+        &["ceiling.joists"],
+        &["perpendicular", "90"],
+        "write across",
+    ),
+    (
+        &["loads.seismic"],
+        &["d", "e", "f"],
+        "write d0, d1 or d2; a place in E or F needs a design",
+    ),
+    (
+        &["lumber.species", "species"],
+        &["pine", "southern", "yellow pine"],
+        "write SP for Southern pine",
+    ),
+    (
+        &["lumber.species", "species"],
+        &["doug fir", "fir", "larch", "douglas"],
+        "write DFL for Douglas fir-larch",
+    ),
+    (
+        &["lumber.species", "species"],
+        &["hemlock"],
+        "write HF for Hem-fir",
+    ),
+    (
+        &["lumber.species", "species"],
+        &["spruce", "whitewood", "canadian"],
+        "write SPF for Spruce-pine-fir",
+    ),
+    (&[], &["true", "on", "y"], "write yes"),
+    (&[], &["false", "off", "n"], "write no"),
+];

@@ -1,0 +1,130 @@
+//! Text that people and paper can be shown: no character that moves a cursor, colors a terminal or turns the writing around.
+
+use std::ops::Range;
+
+/// The longest value of a field, in characters: lists of readings are the longest there are.
+pub const LONGEST_VALUE: usize = 10_000;
+/// The longest free text, in characters: it has to fit a title block.
+pub const LONGEST_TEXT: usize = 200;
+
+/// A control character and where it is in its text.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Control {
+    /// Its bytes.
+    pub span: Range<usize>,
+    letter: char,
+}
+
+/// True for a character that controls instead of being shown: ASCII and Latin-1 controls (escape codes begin with
+/// one), and the marks that turn the direction of writing (Unicode Standard Annex 9, explicit formatting).
+fn controls(letter: char) -> bool {
+    letter.is_control()
+        || matches!(letter, '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{200e}' | '\u{200f}' | '\u{061c}')
+}
+
+impl Control {
+    /// The first control character of a value.
+    #[must_use]
+    pub fn first_in(text: &str) -> Option<Control> {
+        Control::first(text, controls)
+    }
+
+    /// The first control character of a file; tabs and line ends belong there.
+    #[must_use]
+    pub fn first_in_file(text: &str) -> Option<Control> {
+        Control::first(text, |letter| {
+            controls(letter) && !matches!(letter, '\t' | '\n' | '\r')
+        })
+    }
+
+    fn first(text: &str, found: impl Fn(char) -> bool) -> Option<Control> {
+        text.char_indices()
+            .find(|(_, letter)| found(*letter))
+            .map(|(at, letter)| Control {
+                span: at..at + letter.len_utf8(),
+                letter,
+            })
+    }
+
+    /// What was found.
+    #[must_use]
+    pub fn message(&self) -> String {
+        format!(
+            "take out the control character U+{:04X}",
+            u32::from(self.letter)
+        )
+    }
+
+    /// Why, and what to do.
+    #[must_use]
+    pub fn help(&self) -> &'static str {
+        "it can't be seen or printed, and would change what a screen shows; type this again"
+    }
+}
+
+/// A value on one line: line ends and tabs as spaces, byte for byte.
+#[must_use]
+pub fn on_one_line(text: &str) -> String {
+    text.replace(['\n', '\r', '\t'], " ")
+}
+
+/// A text that can be shown: on one line, of at most `most` characters.
+///
+/// # Errors
+/// What to change, and why.
+pub fn shown(text: &str, most: usize) -> Result<String, (String, &'static str)> {
+    let text = on_one_line(text);
+    if let Some(control) = Control::first_in(&text) {
+        return Err((control.message(), control.help()));
+    }
+    if text.chars().nth(most).is_some() {
+        return Err((
+            format!("shorten this to at most {most} characters"),
+            "longer text has no room on a sheet or in a table",
+        ));
+    }
+    Ok(text)
+}
+
+/// The beginning of a text, enough of it to be found again.
+#[must_use]
+pub fn clipped(text: &str) -> String {
+    match text.char_indices().nth(60) {
+        Some((end, _)) => format!("{} ...", &text[..end]),
+        None => text.to_owned(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_controls_is_found_and_what_is_written_is_not() {
+        for text in [
+            "a\u{1b}[31m",
+            "a\u{0}",
+            "a\u{7f}",
+            "a\u{9b}31m",
+            "a\u{202e}b",
+            "a\u{2066}",
+        ] {
+            assert_eq!(Control::first_in(text).unwrap().span.start, 1, "{text:?}");
+            assert!(Control::first_in_file(text).is_some(), "{text:?}");
+        }
+        for text in [
+            "Kestrel Yard",
+            "24' 3-1/2\"",
+            "26.57°",
+            "½″ × ¾″",
+            "Käfer 屋根 \u{2013}",
+        ] {
+            assert_eq!(Control::first_in(text), None, "{text}");
+        }
+        assert_eq!(Control::first_in_file("a = 1\r\n\tb = 2\n"), None);
+        assert!(Control::first_in("a\nb").is_some());
+        assert_eq!(shown("a\r\nb\tc", 6).unwrap(), "a  b c");
+        assert!(shown("a\u{1b}c", 6).unwrap_err().0.contains("U+001B"));
+        assert!(shown("abcdefg", 6).unwrap_err().0.contains("6 characters"));
+    }
+}
