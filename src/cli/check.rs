@@ -30,12 +30,12 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
-    let look = args.output.look()?;
     let flags = [
         ("code.edition", args.edition.as_deref()),
         ("code.jurisdiction", args.jurisdiction.as_deref()),
     ];
     let input = Input::read(&flags, Some(&args.file))?;
+    let look = args.output.look(input.units())?;
     let (plan, checks, used) = input.plan(ChecksPlan::read)?;
     let frame = Frame::build(&plan).map_err(|why| input.cannot_build(why))?;
     let book = Book {

@@ -99,7 +99,6 @@ enum RankFlag {
 }
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
-    let look = args.output.look()?;
     let watch = Stopwatch::start(time_limit(&args.time_limit)?);
     let prices = args.prices.as_deref().map(read_prices).transpose()?;
     let ask = Ask {
@@ -125,6 +124,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         files::refuse_existing(std::slice::from_ref(path), overwrite)?;
     }
     let input = Input::read(&flags, Some(&args.file))?;
+    let look = args.output.look(input.units())?;
     let sweep = input.plan(Sweep::read)?;
     let line = Progress::start("comparing; Ctrl-C stops", None);
     let stop = || watch.stopped();

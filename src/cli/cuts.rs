@@ -34,13 +34,13 @@ pub(super) struct Args {
     /// Bin-packing file instead: number of lengths, bar length, then a length and its demand on each line
     #[arg(long, value_name = "FILE", conflicts_with_all = ["file", "kerf", "end_trim"])]
     bars: Option<PathBuf>,
-    /// Width of the saw cut [default: the file's, else 1/8"]
+    /// Width of the saw cut [default: the file's, else 1/8in]
     #[arg(long, value_name = "LENGTH")]
     kerf: Option<String>,
     /// Prices that you keep (.toml or .csv), for a roof file
     #[arg(long, value_name = "FILE", conflicts_with = "bars")]
     prices: Option<PathBuf>,
-    /// Taken off every bar before the first piece [default: the file's, else 0"]
+    /// Taken off every bar before the first piece [default: the file's, else 0in]
     #[arg(long, value_name = "LENGTH")]
     end_trim: Option<String>,
     /// Seconds after which the best plan so far is given, with its bound
@@ -51,7 +51,6 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
-    let look = args.output.look()?;
     let limit = time_limit(&args.time_limit)?;
     let given = given(args)?;
     let path = args.bars.as_ref().or(args.file.as_ref());
@@ -94,6 +93,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         Form::Csv => read::from_csv(&text, &given),
     }
     .map_err(&refused)?;
+    let look = args.output.look(read.units())?;
     let watch = Stopwatch::start(limit);
     let plan = solved(&read.problem, watch).map_err(|why| match why {
         NoPlan::Faults(faults) => {
@@ -130,14 +130,14 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
 
 /// Cuts every section of a roof file's frame.
 fn of_roof_file(args: &Args, file: (PathBuf, String), limit: Duration) -> Result<Status, Failure> {
-    let look = args.output.look()?;
-    let units = look.writing.units;
     let prices = args.prices.as_deref().map(read_prices).transpose()?;
     let fields = [
         ("order.kerf", args.kerf.as_deref()),
         ("order.end_trim", args.end_trim.as_deref()),
     ];
     let input = Input::of(&fields, Some(file));
+    let look = args.output.look(input.units())?;
+    let units = look.writing.units;
     let plan = input.plan(OrderPlan::read)?;
     let frame = Frame::build(&plan.gable).map_err(|why| input.cannot_build(why))?;
     let watch = Stopwatch::start(limit);

@@ -15,7 +15,7 @@ use super::rafter::RafterFlags;
 pub(super) struct Args {
     #[command(flatten)]
     rafter: RafterFlags,
-    /// Top of the floor to the top of the plate [default: 8' 1-1/8"]
+    /// Top of the floor to the top of the plate [default: 8ft 1-1/8"]
     #[arg(long, value_name = "LENGTH", help_heading = "The eave")]
     wall_height: Option<String>,
     /// Top of the floor to the window head
@@ -43,7 +43,6 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
-    let look = args.output.look()?;
     let mut fields = args.rafter.fields();
     fields.extend([
         ("building.wall_height", args.wall_height.as_deref()),
@@ -52,6 +51,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         ("eave.soffit", args.soffit.as_deref()),
     ]);
     let input = Input::read(&fields, args.rafter.file.as_ref())?;
+    let look = args.output.look(input.units())?;
     let (measured, faults) = measured(&args.measured);
     let measured_to = measured_to(&args.measured_to);
     let mut plan = input.plan(|entries| {

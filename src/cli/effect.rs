@@ -27,7 +27,7 @@ pub(super) struct Args {
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let input = Input::read(&[], Some(&args.file))?;
-    let look = args.output.look_as_written(&input)?;
+    let look = args.output.look(input.units())?;
     let metric = look.writing.units == Units::Millimeters;
     let by = match &args.by {
         Some(text) => change(text)?,

@@ -45,7 +45,7 @@ const MOST_SHOWN: usize = 20;
 fn help(fault: &Fault) -> String {
     match &fault.place {
         Place::Flag { text, .. } if text.contains(" --") => {
-            "the shell took a quote mark away: write 16ft 3in, or put the value in quotes, as \"16' 3\\\"\"".into()
+            "write 16ft3in: the shell took the quote marks of 16' 3\" away, and with them what follows".into()
         }
         _ => fault.help.clone(),
     }

@@ -90,7 +90,7 @@ struct FitFlags {
     /// Fascia line of eave B: own (the same overhang) or level (with eave A's) [default: own]
     #[arg(long, value_name = "own|level")]
     fascia_line: Option<String>,
-    /// Top of the floor to the top of the plate [default: 8' 1-1/8"]
+    /// Top of the floor to the top of the plate [default: 8ft 1-1/8"]
     #[arg(long, value_name = "LENGTH")]
     wall_height: Option<String>,
     /// Depth of the fascia: a length or a nominal size
@@ -145,7 +145,7 @@ fn one_number(
     plan: &FitPlan,
     unknown: Unknown,
 ) -> Result<Status, Failure> {
-    let look = args.output.look_as_written(input)?;
+    let look = args.output.look(input.units())?;
     let fits = one::find(plan, unknown, look.writing);
     let notes = notes::notes(plan, &fits);
     match args.output.format {
@@ -171,7 +171,7 @@ fn one_number(
 }
 
 fn deeper_stock(args: &Args, input: &Input, plan: &FitPlan) -> Result<Status, Failure> {
-    let look = args.output.look_as_written(input)?;
+    let look = args.output.look(input.units())?;
     let Some(stock) = &plan.deeper else {
         return Err(input.refused(Faults::new()));
     };
@@ -190,7 +190,7 @@ fn deeper_stock(args: &Args, input: &Input, plan: &FitPlan) -> Result<Status, Fa
 }
 
 fn two_sides(args: &Args, input: &Input, plan: &FitPlan) -> Result<Status, Failure> {
-    let look = args.output.look_as_written(input)?;
+    let look = args.output.look(input.units())?;
     let found = sides::find(plan, look.writing).map_err(|why| input.cannot_build(why))?;
     match args.output.format {
         Format::Json => print_json(&export::fit::sides_report(plan, &found))?,

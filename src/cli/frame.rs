@@ -29,8 +29,8 @@ pub(super) fn framed(file: &PathBuf) -> Result<(Input, Frame), Failure> {
 }
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
-    let look = args.output.look()?;
     let (input, frame) = framed(&args.file)?;
+    let look = args.output.look(input.units())?;
     let Held { findings, levels } = held(&input, &frame)?;
     match args.output.format {
         Format::Json => print_json(&export::frame::report(&frame, &findings, &levels))?,

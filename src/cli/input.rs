@@ -3,6 +3,8 @@
 use std::path::PathBuf;
 
 use crate::frame::CannotBuild;
+use crate::measure::Units;
+use crate::measure::read::is_metric;
 use crate::plan::{Asked, Entries, Fault, Faults, Place, file};
 
 use super::output::Failure;
@@ -44,6 +46,17 @@ impl Input {
         }
         input.file = file;
         input
+    }
+
+    /// The units that the building is written in: metric if its span is (its length, where the span is to be found).
+    pub(super) fn units(&self) -> Units {
+        let written = ["building.span", "building.length"]
+            .into_iter()
+            .find_map(|key| self.entries.get(key));
+        match written {
+            Some(entry) if is_metric(&entry.text) => Units::Millimeters,
+            _ => Units::Feet,
+        }
     }
 
     /// The value that `reader` gives, or every fault of file and values together.

@@ -18,8 +18,8 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
-    let look = args.output.look()?;
-    let (_, frame) = framed(&args.file)?;
+    let (input, frame) = framed(&args.file)?;
+    let look = args.output.look(input.units())?;
     match args.output.format {
         Format::Json => print_json(&export::layout::report(&frame))?,
         Format::Csv => print_csv(export::layout::rows(&frame, look.writing))?,

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use crate::export;
 use crate::measured::{FittedRafters, NoSurvey, NotSettled, Survey};
-use crate::plan::{Fault, MeasuredPlan, Place, What};
+use crate::plan::{Fault, Faults, MeasuredPlan, Place, What};
 use crate::rules::{Finding, Verdict, notch};
 use crate::sheet;
 
@@ -28,10 +28,10 @@ pub(super) struct Args {
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let input = Input::read(&[], Some(&args.file))?;
-    let look = args.output.look_as_written(&input)?;
+    let look = args.output.look(input.units())?;
     let plan = input.plan(MeasuredPlan::read)?;
     let survey = Survey::of(&plan).map_err(|why| match why {
-        NoSurvey::NotSettled(why) => input.refused(vec![not_settled(why)]),
+        NoSurvey::NotSettled(why) => input.refused(Faults::from(not_settled(why))),
         NoSurvey::CannotBuild(why) => input.cannot_build(why),
     })?;
     let found = survey.fitted.as_ref().map(findings).unwrap_or_default();

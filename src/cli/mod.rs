@@ -44,8 +44,10 @@ use output::Status;
 
 /// From the few numbers on a plan to every stick and mark of a stick-framed roof on a small dwelling.
 ///
-/// Lengths: 24'  24' 3-1/2"  24ft 3.5in  291.5"  7.4 m  7400mm (put them in quotes).
-/// Pitch: 6/12  6:12  "6 in 12"  26.57deg  50%.
+/// Gable roofs only: one gable over a rectangle.
+///
+/// Lengths: 24ft  24ft3-1/2in  18in  291.5in  7.4m  7400mm, which need no quotes in a shell; "24' 3-1/2\"" does.
+/// Pitch: 6/12  6:12  "6-1/2 in 12"  26.57deg  50%.
 ///
 /// Exit status: 0 done, and nothing fails or needs design; 1 done, but something fails or needs design; 2 the input was refused.
 #[derive(Debug, Parser)]

@@ -46,11 +46,11 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
-    let look = args.output.look()?;
-    let units = look.writing.units;
     let watch = Stopwatch::start(time_limit(&args.time_limit)?);
     let prices = args.prices.as_deref().map(read_prices).transpose()?;
     let input = Input::read(&[], Some(&args.file))?;
+    let look = args.output.look(input.units())?;
+    let units = look.writing.units;
     let plan = input.plan(OrderPlan::read)?;
     let frame = Frame::build(&plan.gable).map_err(|why| input.cannot_build(why))?;
     let order = ordered(&frame, &plan, prices.as_ref(), units, watch, &input)?;

@@ -12,7 +12,6 @@ use crate::plan::{Fault, Faults, Place};
 use crate::rules::{Finding, Verdict};
 use crate::sheet::Look;
 
-use super::input::Input;
 use super::{faults, messages};
 
 /// How a command that was carried out ended.
@@ -139,7 +138,7 @@ pub(super) struct OutputArgs {
     /// Form of the result
     #[arg(long, value_enum, default_value = "table")]
     pub(super) format: Format,
-    /// Units in tables and drawings [default: feet; where the roof is read, those of its span]
+    /// Units in tables and drawings [default: those of the roof file, else feet]
     #[arg(long, value_enum)]
     units: Option<UnitsFlag>,
     /// Step of the tape: 1/2, 1/4, 1/8, 1/16, 1/32, 1/64 or mm [default: 1/16, or mm with metric units]
@@ -157,25 +156,8 @@ pub(super) struct OutputArgs {
 }
 
 impl OutputArgs {
-    /// How lengths are written and how wide the page is.
-    pub(super) fn look(&self) -> Result<Look, Failure> {
-        self.look_in(Units::Feet)
-    }
-
-    /// The same; without a flag, in the units in which the span is written.
-    pub(super) fn look_as_written(&self, input: &Input) -> Result<Look, Failure> {
-        let metric = input
-            .entries
-            .get("building.span")
-            .is_some_and(|span| read::names_metric(&span.text));
-        self.look_in(if metric {
-            Units::Millimeters
-        } else {
-            Units::Feet
-        })
-    }
-
-    fn look_in(&self, written: Units) -> Result<Look, Failure> {
+    /// How lengths are written and how wide the page is; `written` are the units that the input is written in.
+    pub(super) fn look(&self, written: Units) -> Result<Look, Failure> {
         let step = match &self.round {
             None => None,
             Some(text) => Some(step(text)?),
@@ -184,9 +166,9 @@ impl OutputArgs {
             (Some(UnitsFlag::Feet), _) => Units::Feet,
             (Some(UnitsFlag::Inches), _) => Units::Inches,
             (Some(UnitsFlag::Metric), _) | (None, Some(Step::Millimeter)) => Units::Millimeters,
-            // a fraction of an inch is asked for
-            (None, Some(_)) => Units::Feet,
-            (None, None) => written,
+            // a step of the tape in inches asks for inches
+            (None, Some(_)) if written == Units::Millimeters => Units::Feet,
+            (None, _) => written,
         };
         let metric = units == Units::Millimeters;
         let step = step.unwrap_or(if metric {

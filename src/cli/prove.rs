@@ -30,7 +30,7 @@ pub(super) struct Args {
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let input = Input::read(&[], Some(&args.file))?;
-    let look = args.output.look_as_written(&input)?;
+    let look = args.output.look(input.units())?;
     let plan = input.plan(GablePlan::read)?;
     let sheet = ProvingSheet::build(&plan).map_err(|why| input.cannot_build(why))?;
     let found = match &args.read {

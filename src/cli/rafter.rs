@@ -28,10 +28,10 @@ pub(super) struct RafterFlags {
     /// Slope: 6/12, 6:12, "6 in 12", 26.57deg, 50%
     #[arg(long)]
     pitch: Option<String>,
-    /// Level overhang [default: 1']
+    /// Level overhang [default: 1ft]
     #[arg(long, value_name = "LENGTH")]
     overhang: Option<String>,
-    /// Ridge board: thickness, nominal size, or none [default: 1-1/2"]
+    /// Ridge board: thickness, nominal size, or none [default: 1-1/2in]
     #[arg(long, value_name = "THICKNESS")]
     ridge: Option<String>,
     /// Rafter section: 2x6, or actual "1.5in x 5.5in", 45x195mm [default: 2x6]
@@ -55,7 +55,7 @@ pub(super) struct RafterFlags {
     /// Where the overhang starts: framing or finish [default: framing]
     #[arg(long, value_name = "framing|finish")]
     overhang_from: Option<String>,
-    /// Thickness outside the wall framing: sheathing and finish [default: 0"]
+    /// Thickness outside the wall framing: sheathing and finish [default: 0in]
     #[arg(long, value_name = "LENGTH")]
     finish: Option<String>,
     /// Tail cut: plumb, square, or level (plumb with a level soffit cut) [default: plumb]
@@ -106,8 +106,8 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
-    let look = args.output.look()?;
     let input = Input::read(&args.rafter.fields(), args.rafter.file.as_ref())?;
+    let look = args.output.look(input.units())?;
     let plan = input.plan(RafterPlan::read)?;
     let rafter = CommonRafter::build(&plan).map_err(|why| input.cannot_build(why))?;
     let findings = notch::findings(&rafter);

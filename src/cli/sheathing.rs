@@ -12,7 +12,7 @@ use crate::export;
 use crate::frame::Frame;
 use crate::measure::quantity::inches;
 use crate::measure::read::{self, Sides};
-use crate::measure::{Angle, Length};
+use crate::measure::{Angle, Length, Units};
 use crate::plan::{Asked, Entries, Fault, Faults, OrderPlan, Place};
 use crate::rules::Verdict;
 use crate::sheet;
@@ -42,25 +42,25 @@ pub(super) struct DeckFlags {
     /// Equal planes: 1 (shed) or 2 (gable)
     #[arg(long, value_name = "N", default_value_t = 2, value_parser = clap::value_parser!(u8).range(1..=4), conflicts_with = "file")]
     planes: u8,
-    /// Least height of a course [default: 24"]
+    /// Least height of a course [default: 24in]
     #[arg(long, value_name = "LENGTH")]
     min_strip: Option<String>,
-    /// Least length of a piece, joint to joint [default: 24"]
+    /// Least length of a piece, joint to joint [default: 24in]
     #[arg(long, value_name = "LENGTH")]
     min_length: Option<String>,
-    /// Space between panels [default: 1/8"]
+    /// Space between panels [default: 1/8in]
     #[arg(long, value_name = "LENGTH")]
     gap: Option<String>,
-    /// Width of a saw cut [default: 1/8"]
+    /// Width of a saw cut [default: 1/8in]
     #[arg(long, value_name = "LENGTH")]
     kerf: Option<String>,
     /// Actual size of a sheet: 48x96 or 47.875x95.875 (inches), 1220x2440mm; the long side lies along the eave [default: 48x96]
     #[arg(long, value_name = "SIZE")]
     sheet: Option<String>,
-    /// Left open at the ridge on each plane, along the slope [default: 0"]
+    /// Left open at the ridge on each plane, along the slope [default: 0in]
     #[arg(long, value_name = "LENGTH")]
     ridge_slot: Option<String>,
-    /// How far the deck reaches past the tail line, along the slope; a leading dash for short of it [default: 0"]
+    /// How far the deck reaches past the tail line, along the slope; a leading dash for short of it [default: 0in]
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     past_tail: Option<String>,
     /// Slope, to tell changes of overhang on the level: 6/12, 26.57deg, 50%
@@ -95,16 +95,15 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
-    let look = args.output.look()?;
     let limit = Duration::try_from_secs_f64(args.deck.time_limit).unwrap_or(Duration::MAX);
     let mut panel = rating(args.deck.rating.as_deref())?;
-    let (ask, deck, decided) = match &args.file {
+    let (ask, deck, decided, written) = match &args.file {
         Some(file) => {
             let roof = of_roof_file(file, &args.deck)?;
             panel = panel.or(roof.panel);
             let deck = lay_watched(&roof.deck.ask, Stopwatch::start(limit))
                 .map_err(|faults| roof.refused(&faults))?;
-            (roof.deck.ask, deck, roof.deck.notes)
+            (roof.deck.ask, deck, roof.deck.notes, roof.input.units())
         }
         None => {
             let ask = ask(&args.deck)?;
@@ -113,9 +112,16 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
                     faults: faults.iter().map(|fault| told(fault, &args.deck)).collect(),
                     file: None,
                 })?;
-            (ask, deck, Vec::new())
+            let length = args.deck.length.as_deref().unwrap_or_default();
+            let written = if read::is_metric(length) {
+                Units::Millimeters
+            } else {
+                Units::Feet
+            };
+            (ask, deck, Vec::new(), written)
         }
     };
+    let look = args.output.look(written)?;
     let rated = panel.map(|panel| (panel, edge_support(&deck, panel)));
     if let Some(path) = &args.svg {
         let page = sheet::sheathing::page(&ask, &deck, look.writing);

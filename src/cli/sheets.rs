@@ -123,10 +123,10 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
             Overwrite::forced(args.force),
         )?;
     }
-    let writing = args.look.look()?.writing;
     let watch = Stopwatch::start(time_limit(&args.time_limit)?);
     let prices = args.prices.as_deref().map(read_prices).transpose()?;
     let input = Input::read(&[], Some(&args.file))?;
+    let writing = args.look.look(input.units())?.writing;
     let plan = input.plan(OrderPlan::read)?;
     let (_, checks, used) = input.plan(ChecksPlan::read)?;
     let frame = Frame::build(&plan.gable).map_err(|why| input.cannot_build(why))?;

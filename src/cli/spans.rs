@@ -4,6 +4,7 @@ use clap::ValueEnum;
 
 use crate::catalog::{Edition, Grade, LumberSize, Species, UnknownName, sizes};
 use crate::export;
+use crate::measure::Units;
 use crate::measure::load::{LOAD_IS_WRITTEN, load as read_load};
 use crate::measure::quantity::{in_inches, in_psf, inches};
 use crate::measure::{Length, Pressure, read};
@@ -58,7 +59,7 @@ pub(super) struct Args {
     /// Deflection limit n of span/n under live or snow load, 120 to 720 (360 for plaster) [default: 180 without ceiling, 240 with]
     #[arg(long, value_name = "N")]
     deflection: Option<String>,
-    /// Length of the end bearing; counts off the tables only [default: 1-1/2"]
+    /// Length of the end bearing; counts off the tables only [default: 1-1/2in]
     #[arg(long, value_name = "LENGTH")]
     bearing: Option<String>,
     /// Edition of the model code whose table numbers are given: 2015, 2018, 2021, 2024
@@ -69,7 +70,7 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
-    let look = args.output.look()?;
+    let look = args.output.look(Units::Feet)?;
     let (query, edition) = args.query()?;
     let rows = query.solve().map_err(|fault| Failure::Refused {
         faults: Faults::from(Fault::new(

@@ -2,6 +2,7 @@
 
 use crate::catalog::printed_square;
 use crate::export;
+use crate::measure::Units;
 use crate::measure::{Pitch, read};
 use crate::plan::{Fault, Faults, Place};
 use crate::sheet;
@@ -19,7 +20,7 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
-    let look = args.output.look()?;
+    let look = args.output.look(Units::Feet)?;
     let rows = rows(&args.rise)?;
     let printed = printed_square::cells();
     match args.output.format {

@@ -75,12 +75,13 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
                 "write a height from the plate to below the ridge",
             )
         })?;
-        return tell(args, &Tied::of_numbers(&question, heel));
+        return tell(args, &input, &Tied::of_numbers(&question, heel));
     }
     let (plan, checks, _) = input.plan(ChecksPlan::read)?;
     let frame = Frame::build(&plan).map_err(|why| input.cannot_build(why))?;
     tell(
         args,
+        &input,
         &Tied::of_frame(&Book {
             frame: &frame,
             checks: &checks,
@@ -88,8 +89,8 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     )
 }
 
-fn tell(args: &Args, tied: &Tied<'_>) -> Result<Status, Failure> {
-    let look = args.output.look()?;
+fn tell(args: &Args, input: &Input, tied: &Tied<'_>) -> Result<Status, Failure> {
+    let look = args.output.look(input.units())?;
     let explain = args.output.explain;
     match args.output.format {
         Format::Json => print_json(&export::ties::report(tied, explain))?,

@@ -119,6 +119,41 @@ impl Default for LayingRules {
     }
 }
 
+/// What the courses are measured from at the eave: an edge that a tape can be hooked on.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum EaveDatum {
+    /// The fascia's outer face, at its top corner, which lies in the plane of the deck.
+    Fascia {
+        /// Up the slope from there to the tail cut, for rafters that have no fascia yet.
+        to_tail_cut: Length,
+    },
+    /// The tail cut's top corner: there is no fascia.
+    TailCut,
+    /// The lower edge of a plane that was given by its sides.
+    Edge,
+}
+
+impl EaveDatum {
+    /// Its name, after "from".
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            EaveDatum::Fascia { .. } => "the fascia's outer face",
+            EaveDatum::TailCut => "the tail cut",
+            EaveDatum::Edge => "the plane's lower edge",
+        }
+    }
+
+    /// Up the slope from it to the tail cut, where that is another edge.
+    #[must_use]
+    pub fn to_tail_cut(self) -> Option<Length> {
+        match self {
+            EaveDatum::Fascia { to_tail_cut } => Some(to_tail_cut),
+            EaveDatum::TailCut | EaveDatum::Edge => None,
+        }
+    }
+}
+
 /// Everything a deck is laid from.
 #[derive(Clone, Debug, PartialEq)]
 pub struct DeckAsk {
@@ -136,6 +171,8 @@ pub struct DeckAsk {
     pub past_tail: Length,
     /// Slope of the planes, to tell a change of overhang on the level; may be left out.
     pub slope: Option<Angle>,
+    /// Where the tail line is on the roof.
+    pub datum: EaveDatum,
 }
 
 impl DeckAsk {
@@ -152,6 +189,7 @@ impl DeckAsk {
             ridge_slot: inches(0.0),
             past_tail: inches(0.0),
             slope: None,
+            datum: EaveDatum::Edge,
         }
     }
 }

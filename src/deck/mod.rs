@@ -21,7 +21,7 @@ mod support;
 mod ticks;
 mod worth;
 
-pub use ask::{DeckAsk, DeckFault, LayingRules, PanelSheet, RafterLines, RoofPlane};
+pub use ask::{DeckAsk, DeckFault, EaveDatum, LayingRules, PanelSheet, RafterLines, RoofPlane};
 pub use courses::{Course, NarrowStrip};
 pub use layout::{Deck, LaidPlane, Piece, lay};
 pub use roof::RoofDeck;

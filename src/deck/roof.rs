@@ -1,6 +1,6 @@
 //! The deck of a frame: its planes, and where its rafters lie under them.
 
-use super::ask::{DeckAsk, DeckFault, LayingRules, PanelSheet, RafterLines, RoofPlane};
+use super::ask::{DeckAsk, DeckFault, EaveDatum, LayingRules, PanelSheet, RafterLines, RoofPlane};
 use super::courses::{NarrowStrip, courses};
 use crate::frame::{EaveSide, Frame};
 use crate::measure::Length;
@@ -32,10 +32,18 @@ impl RoofDeck {
         let site = &frame.site;
         let rafter = &frame.plan.rafter;
         let boards = in_inches(rafter.boards());
-        let slope_width_in = match rafter.tail {
+        let boards_up_slope = match rafter.tail {
             // boards on a square tail lie along the slope
-            TailCut::Square => (site.run + site.tail) * site.secant + boards,
-            TailCut::Plumb | TailCut::Level => (site.run + site.tail + boards) * site.secant,
+            TailCut::Square => boards,
+            TailCut::Plumb | TailCut::Level => boards * site.secant,
+        };
+        let slope_width_in = (site.run + site.tail) * site.secant + boards_up_slope;
+        let datum = if boards > 0.0 {
+            EaveDatum::Fascia {
+                to_tail_cut: inches(boards_up_slope),
+            }
+        } else {
+            EaveDatum::TailCut
         };
         let past_rake = in_inches(plan.past_rake);
         let from_edge = site.rake + past_rake;
@@ -95,6 +103,7 @@ impl RoofDeck {
                 ridge_slot,
                 past_tail: plan.past_fascia,
                 slope: Some(rafter.pitch.angle()),
+                datum,
             },
             slope_width,
             notes,
@@ -180,6 +189,39 @@ mod tests {
             in_inches(to_tail.slope_width),
             96.75 * 1.25_f64.sqrt(),
             epsilon = 1e-9
+        );
+    }
+
+    /// Hooked on the fascia's outer face or on the bare tail cut, each course comes to the same place on the rafter.
+    #[test]
+    fn courses_are_measured_from_an_edge_that_is_there() {
+        let secant = 1.25_f64.sqrt();
+        for (tail, boards_up_slope) in [
+            ("plumb", 2.25 * secant),
+            ("square", 2.25),
+            ("level", 2.25 * secant),
+        ] {
+            let fields = [
+                ("eave.fascia", "1x8"),
+                ("eave.subfascia", "2x6"),
+                ("rafter.tail", tail),
+            ];
+            let (frame, boarded) = deck(&fields, false);
+            let to_tail_cut = boarded.ask.datum.to_tail_cut().unwrap();
+            assert_abs_diff_eq!(in_inches(to_tail_cut), boards_up_slope, epsilon = 1e-9);
+            // from the ridge's center line down the slope to the rafter's own tail cut
+            let site = &frame.site;
+            assert_abs_diff_eq!(
+                in_inches(boarded.slope_width - to_tail_cut),
+                (site.run + site.tail) * site.secant,
+                epsilon = 1e-9
+            );
+        }
+        let (_, bare) = deck(&[], false);
+        assert_eq!(bare.ask.datum, EaveDatum::TailCut);
+        assert_eq!(
+            DeckAsk::rectangles(1, inches(96.0), inches(96.0), inches(16.0)).datum,
+            EaveDatum::Edge
         );
     }
 

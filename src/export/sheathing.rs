@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::catalog::panels::{self, Panel};
-use crate::deck::{Course, Deck, DeckAsk, EdgeSupport};
+use crate::deck::{Course, Deck, DeckAsk, EaveDatum, EdgeSupport};
 use crate::measure::quantity::{in_degrees, in_inches};
 
 /// The result of `sheathing`.
@@ -40,8 +40,13 @@ pub struct SheathingReport {
     pub least_piece_in: f64,
     /// Left open at the ridge on each plane, along the slope.
     pub ridge_slot_in: f64,
-    /// How far the deck reaches past the tail line, along the slope; negative for short of it.
+    /// How far the deck reaches past `eave_datum`, along the slope; negative for short of it.
     pub past_tail_in: f64,
+    /// The edge that courses and chalk lines are measured from: `fascia`, its outer face; `tail cut`; or `edge`, the
+    /// lower edge of a plane given by its sides.
+    pub eave_datum: &'static str,
+    /// Up the slope from the fascia's outer face to the tail cut; `null` where the datum is not the fascia.
+    pub datum_to_tail_cut_in: Option<f64>,
     /// Courses of the first plane, from the eave up.
     pub courses: Vec<CourseJson>,
     /// Every plane.
@@ -63,10 +68,12 @@ pub struct SheathingReport {
 pub struct CourseJson {
     /// Height of its panels.
     pub height_in: f64,
-    /// Tail line to its lower edge, along the slope.
+    /// `eave_datum` to its lower edge, along the slope.
     pub lower_edge_in: f64,
-    /// Tail line to its upper edge.
+    /// `eave_datum` to its upper edge.
     pub chalk_line_in: f64,
+    /// The tail cut to its upper edge; `null` where the datum is not the fascia.
+    pub chalk_line_from_tail_cut_in: Option<f64>,
 }
 
 /// One plane.
@@ -144,8 +151,11 @@ pub struct EdgeSupportJson {
     pub clips: usize,
 }
 
-fn course(course: &Course) -> CourseJson {
+fn course(course: &Course, datum: EaveDatum) -> CourseJson {
     CourseJson {
+        chalk_line_from_tail_cut_in: datum
+            .to_tail_cut()
+            .map(|tail| course.chalk_line.in_inches() - in_inches(tail)),
         height_in: course.height.in_inches(),
         lower_edge_in: course.lower_edge.in_inches(),
         chalk_line_in: course.chalk_line.in_inches(),
@@ -160,6 +170,7 @@ pub fn report(
     rated: Option<(&Panel, EdgeSupport)>,
     decided: &[String],
 ) -> SheathingReport {
+    let course_of = |laid: &Course| course(laid, ask.datum);
     let planes: Vec<PlaneJson> = deck
         .planes
         .iter()
@@ -170,7 +181,7 @@ pub fn report(
             width_in: laid.width.in_inches(),
             measured_from: if asked.from_right { "right" } else { "left" },
             centers_in: laid.centers.iter().map(|x| x.in_inches()).collect(),
-            courses: laid.courses.iter().map(course).collect(),
+            courses: laid.courses.iter().map(course_of).collect(),
         })
         .collect();
     let first = deck.planes.first();
@@ -195,9 +206,15 @@ pub fn report(
         least_strip_in: in_inches(ask.rules.least_strip),
         ridge_slot_in: in_inches(ask.ridge_slot),
         past_tail_in: in_inches(ask.past_tail),
+        eave_datum: match ask.datum {
+            EaveDatum::Fascia { .. } => "fascia",
+            EaveDatum::TailCut => "tail cut",
+            EaveDatum::Edge => "edge",
+        },
+        datum_to_tail_cut_in: ask.datum.to_tail_cut().map(in_inches),
         least_piece_in: in_inches(ask.rules.least_piece),
         courses: first.map_or(Vec::new(), |plane| {
-            plane.courses.iter().map(course).collect()
+            plane.courses.iter().map(course_of).collect()
         }),
         planes,
         pieces: pieces(deck).collect(),

@@ -229,7 +229,9 @@ fn unsigned(text: &str, body: &[Placed]) -> Result<Length, ReadError> {
     }
     refuse_strangers(body, "length")?;
     let read = match body {
-        metric if metric.iter().any(|(token, _)| is_metric(token)) => metric_length(text, metric),
+        metric if metric.iter().any(|(token, _)| is_metric_unit(token)) => {
+            metric_length(text, metric)
+        }
         [feet_part @ .., (Token::Foot, _)] => feet_number(text, feet_part),
         _ => match body.iter().position(|(token, _)| *token == Token::Foot) {
             Some(at) => feet_and_inches(text, &body[..at], &body[at + 1..]),
@@ -242,13 +244,13 @@ fn unsigned(text: &str, body: &[Placed]) -> Result<Length, ReadError> {
     Ok(read)
 }
 
-/// True if a length is written in millimeters, centimeters or meters.
+/// True if a length is written in a metric unit, whether it can be read or not.
 #[must_use]
-pub fn names_metric(text: &str) -> bool {
-    tokens(text).iter().any(|(token, _)| is_metric(token))
+pub fn is_metric(text: &str) -> bool {
+    tokens(text).iter().any(|(token, _)| is_metric_unit(token))
 }
 
-fn is_metric(token: &Token) -> bool {
+fn is_metric_unit(token: &Token) -> bool {
     matches!(token, Token::Millimeter | Token::Centimeter | Token::Meter)
 }
 
@@ -272,7 +274,7 @@ fn refuse_strangers(body: &[Placed], wanted: &'static str) -> Result<(), ReadErr
 
 fn metric_length(text: &str, body: &[Placed]) -> Result<Length, ReadError> {
     match body {
-        [(Token::Number { value, .. }, _), (unit, _)] if is_metric(unit) => Ok(match unit {
+        [(Token::Number { value, .. }, _), (unit, _)] if is_metric_unit(unit) => Ok(match unit {
             Token::Meter => millimeters(value * 1000.0),
             Token::Centimeter => millimeters(value * 10.0),
             _ => millimeters(*value),
@@ -636,7 +638,7 @@ pub fn sides(text: &str) -> Result<Sides, ReadError> {
         (Some(thick), Some(deep)) => Ok(Sides::Nominal(thick, deep)),
         // 45x195mm: the unit at the end is meant for both
         (Some(thick), None) => match right {
-            [.., unit] if is_metric(&unit.0) => {
+            [.., unit] if is_metric_unit(&unit.0) => {
                 let first = [left, std::slice::from_ref(unit)].concat();
                 Ok(Sides::Actual(
                     unsigned(text, &first)?,

@@ -204,6 +204,9 @@ impl<'a> Asked<'a> {
     ) -> Option<T> {
         self.asked.push(key);
         if let Some(entry) = self.entries.get(key).cloned() {
+            if self.is_too_long(&entry) {
+                return None;
+            }
             match reader(&entry.text) {
                 // a bare number of TOML counts where the reader takes it: what could mean two things is refused
                 Ok(value) => {
@@ -230,6 +233,20 @@ impl<'a> Asked<'a> {
                 Some(value)
             }
         }
+    }
+
+    /// Refuses a value that is longer than any that is meant.
+    fn is_too_long(&mut self, entry: &Entry) -> bool {
+        let most = entry.field.kind.longest();
+        let too_long = entry.text.chars().nth(most).is_some();
+        if too_long {
+            self.faults.push(Fault::new(
+                entry.place.clone(),
+                format!("shorten this to at most {most} characters"),
+                format!("write {}", entry.field.kind.how_written()),
+            ));
+        }
+        too_long
     }
 
     /// A length; `None` if it is not given and has no default, or can't be read.
@@ -513,7 +530,9 @@ impl<'a> Asked<'a> {
                 Kind::Stations => {
                     self.stations(field.key);
                 }
-                Kind::Text => {}
+                Kind::Text => {
+                    self.text(field.key);
+                }
             }
         }
         self.used.truncate(noted);
@@ -622,9 +641,13 @@ impl<'a> Asked<'a> {
 
     /// Free text; `None` if it is not given.
     pub fn text(&mut self, key: &'static str) -> Option<String> {
-        let text = self.entries.get(key)?.text.clone();
-        self.note(key, Value::Words(text.clone()));
-        Some(text)
+        self.asked.push(key);
+        let entry = self.entries.get(key)?.clone();
+        if self.is_too_long(&entry) {
+            return None;
+        }
+        self.note(key, Value::Words(entry.text.clone()));
+        Some(entry.text)
     }
 }
 

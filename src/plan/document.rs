@@ -23,7 +23,7 @@ pub struct Document<'t> {
 }
 
 /// Most brackets, braces and points of a text: each may begin a table, which takes over a kilobyte.
-const MOST_TABLES: usize = 40_000;
+const MOST_TABLES: usize = 30_000;
 
 impl<'t> Document<'t> {
     /// Reads `text`; `form` says how such a file is written.

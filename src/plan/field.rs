@@ -1,6 +1,7 @@
 //! The table of fields: everything that can be asked for, in the words of the roof file.
 
 use super::fit_terms::{Find, Quantity};
+use super::text::{LONGEST_LIST, LONGEST_TEXT, LONGEST_VALUE};
 use crate::measure::load::{LOAD_IS_WRITTEN, SPEED_IS_WRITTEN};
 use crate::measure::read::{LENGTH_IS_WRITTEN, PITCH_IS_WRITTEN};
 
@@ -63,6 +64,21 @@ pub enum LimitOf {
 }
 
 impl Kind {
+    /// Most characters of such a value.
+    #[must_use]
+    pub fn longest(self) -> usize {
+        match self {
+            Kind::Text => LONGEST_TEXT,
+            Kind::Lengths
+            | Kind::Sticks
+            | Kind::Readings
+            | Kind::Stations
+            | Kind::Sweep(_)
+            | Kind::Limit(_) => LONGEST_LIST,
+            _ => LONGEST_VALUE,
+        }
+    }
+
     /// How such a value is written, for people.
     #[must_use]
     pub fn how_written(self) -> String {

@@ -9,7 +9,7 @@ use super::entry::{Entries, Entry, Place};
 use super::fault::{Fault, Faults};
 use super::field::{Default, FIELDS, Field, Kind, TABLES};
 use super::hint;
-use super::text::{LONGEST_TEXT, LONGEST_VALUE, shown};
+use super::text::shown;
 
 /// What is wrong with a roof file as a whole.
 #[derive(Debug, Default, PartialEq)]
@@ -64,12 +64,18 @@ fn is_table(name: &str) -> bool {
     TABLES.iter().any(|(known, _)| *known == name)
 }
 
-/// True if a TOML text has a table that only a roof file has.
+/// True if a TOML text has a table that only a roof file has: told by its lines, without reading it as a whole.
 #[must_use]
 pub fn is_roof_file(text: &str) -> bool {
-    let document = Document::parse(text, FORM);
-    document.table.get_ref().iter().any(|(name, value)| {
-        matches!(value.get_ref(), DeValue::Table(_)) && is_table(name.get_ref())
+    text.lines().any(|line| {
+        let line = line.trim_start();
+        let name = match line.strip_prefix('[') {
+            Some(heading) => heading.split([']', '.']).next(),
+            None => line
+                .split_once('=')
+                .and_then(|(name, _)| name.split('.').next()),
+        };
+        name.is_some_and(|name| is_table(name.trim()))
     })
 }
 
@@ -81,7 +87,12 @@ fn entry(
 ) -> Result<Entry, Fault> {
     let raw = source.get(span.clone()).unwrap_or_default().to_owned();
     let (text, quoted) = match value {
-        DeValue::String(text) => (checked(text, field, &span)?, true),
+        // escapes such as \u001b bring in what the file itself may not have
+        DeValue::String(text) => (
+            shown(text, usize::MAX)
+                .map_err(|(message, help)| Fault::new(Place::File(span.clone()), message, help))?,
+            true,
+        ),
         DeValue::Integer(_) | DeValue::Float(_) | DeValue::Boolean(_) => (raw, false),
         _ => {
             return Err(Fault::new(
@@ -97,16 +108,6 @@ fn entry(
         quoted,
         place: Place::File(span),
     })
-}
-
-/// The decoded text of a string: escapes such as `\u001b` bring in what the file itself may not have.
-fn checked(text: &str, field: &'static Field, span: &Range<usize>) -> Result<String, Fault> {
-    let most = match field.kind {
-        Kind::Text => LONGEST_TEXT,
-        _ => LONGEST_VALUE,
-    };
-    shown(text, most)
-        .map_err(|(message, help)| Fault::new(Place::File(span.clone()), message, help))
 }
 
 fn unknown(key: &str, span: Range<usize>) -> Fault {

@@ -201,6 +201,7 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
     ),
     (
         &[
+            "rafter",
             "rafter size",
             "rafter stock",
             "rafter depth",
@@ -310,16 +311,15 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
             "storey height",
             "story height",
             "height",
-            "wall heights",
+            "storey",
         ],
         Field("building.wall_height"),
     ),
     (&["stud", "stud size", "wall stud"], Field("building.stud")),
     (
         &[
-            "eaves",
+            "eave",
             "eave overhang",
-            "overhangs",
             "soffit overhang",
             "soffit width",
             "projection",
@@ -358,7 +358,6 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
             "rake overhang",
             "verge",
             "barge",
-            "rakes",
             "end overhang",
         ],
         Field("rake.overhang"),

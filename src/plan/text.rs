@@ -2,8 +2,10 @@
 
 use std::ops::Range;
 
-/// The longest value of a field, in characters: lists of readings are the longest there are.
-pub const LONGEST_VALUE: usize = 10_000;
+/// The longest list, in characters: readings of a long wall are the longest there are.
+pub const LONGEST_LIST: usize = 10_000;
+/// The longest value that is no list, in characters.
+pub const LONGEST_VALUE: usize = 100;
 /// The longest free text, in characters: it has to fit a title block.
 pub const LONGEST_TEXT: usize = 200;
 

@@ -121,15 +121,23 @@ fn is_from_one_end(ask: &DeckAsk) -> bool {
 
 pub(super) fn courses(ask: &DeckAsk, deck: &Deck, writing: Writing) -> Table {
     let write = |length: Ticks| writing.length(length.length());
+    let mut heads = vec![
+        ("plane", Align::Left),
+        ("course", Align::Right),
+        ("height", Align::Right),
+        ("lower edge", Align::Right),
+        ("chalk line", Align::Right),
+    ];
+    let to_tail_cut = ask.datum.to_tail_cut();
+    if to_tail_cut.is_some() {
+        heads.push(("from the tail cut", Align::Right));
+    }
     let mut table = Table::new(
-        "Chalk lines, up the slope from the tail line; snap each course's line before laying it",
-        &[
-            ("plane", Align::Left),
-            ("course", Align::Right),
-            ("height", Align::Right),
-            ("lower edge", Align::Right),
-            ("chalk line", Align::Right),
-        ],
+        format!(
+            "Chalk lines, up the slope from {}: hook the tape there; snap each course's line before laying it",
+            ask.datum.words()
+        ),
+        &heads,
     );
     let mut told: Vec<&LaidPlane> = Vec::new();
     for (plane, laid) in deck.planes.iter().enumerate() {
@@ -150,13 +158,15 @@ pub(super) fn courses(ask: &DeckAsk, deck: &Deck, writing: Writing) -> Table {
                 .map_or("", |plane| plane.name.as_str())
         };
         for (number, course) in laid.courses.iter().enumerate() {
-            table.row([
+            let mut row = vec![
                 name.to_owned(),
                 (number + 1).to_string(),
                 write(course.height),
                 write(course.lower_edge),
                 write(course.chalk_line),
-            ]);
+            ];
+            row.extend(to_tail_cut.map(|tail| writing.length(course.chalk_line.length() - tail)));
+            table.row(row);
         }
     }
     table

@@ -88,10 +88,7 @@ const COMMANDS: &[(&str, &str)] = &[
 /// A line of a roof file with its table, and what the answer must say.
 const LINES: &[(&str, &str)] = &[
     ("[rafters]\nstock = \"2x6\"", "write [rafter]"),
-    (
-        "[eaves]\noverhang = \"1ft\"",
-        "write [eave]",
-    ),
+    ("[eaves]\noverhang = \"1ft\"", "write [eave]"),
     ("[hip]\npitch = \"6/12\"", GABLE_ONLY),
     ("[dormers]\nwidth = \"4ft\"", GABLE_ONLY),
     ("[walls]\nheight = \"8ft\"", "under [building]"),

@@ -11,7 +11,7 @@ use serde_json::value::RawValue;
 use toml::de::DeValue;
 
 use crate::measure::quantity::{in_inches, in_millimeters};
-use crate::measure::{Length, read};
+use crate::measure::{Length, Units, read};
 use crate::plan::hint::nearest;
 use crate::plan::text::{LONGEST_TEXT, clipped, shown};
 use crate::plan::{Document, Fault, Faults, Place};
@@ -51,6 +51,17 @@ pub struct Given {
 }
 
 impl ReadProblem {
+    /// The units that the list is written in: metric if its whole units are 1 mm or 1/10 mm.
+    #[must_use]
+    pub fn units(&self) -> Units {
+        let metric = [25.4, 254.0].contains(&self.problem.units_per_inch);
+        if metric {
+            Units::Millimeters
+        } else {
+            Units::Feet
+        }
+    }
+
     /// A fault of the problem as one of the file.
     #[must_use]
     pub fn fault(&self, fault: CutFault) -> Fault {

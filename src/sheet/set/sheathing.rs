@@ -20,7 +20,7 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
 fn maps(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     let order = matter.order;
     let (ask, deck) = (&order.roof_deck.ask, &order.deck);
-    let caution = |layout: Layout| format!("{} {CAUTION}", legend(ask, layout));
+    let caution = |layout: Layout| format!("{} {CAUTION}", legend(ask, layout, job.writing));
     let way = |orientation: Orientation| {
         // what is said below takes as much room at any scale
         let longest = caution(Layout {

@@ -355,9 +355,9 @@ impl PlaneMap<'_> {
         }
         let middle = self.place((self.shown.0 + self.shown.1) / 2.0, low);
         let name = if self.ask.past_tail == inches(0.0) {
-            "eave: tail line"
+            format!("eave: {}", self.ask.datum.words())
         } else {
-            "eave"
+            "eave".to_owned()
         };
         self.drawing.text(
             middle - DVec2::Y * (0.05 + FINE),
@@ -424,13 +424,17 @@ impl PlaneMap<'_> {
 
 /// What the lines of a map mean.
 #[must_use]
-pub fn legend(ask: &DeckAsk, layout: Layout) -> String {
+pub fn legend(ask: &DeckAsk, layout: Layout, writing: Writing) -> String {
+    let bare = ask.datum.to_tail_cut().map_or_else(String::new, |tail| {
+        format!(" (from a bare tail cut {} less)", writing.length(tail))
+    });
     let rake = if is_from_one_end(ask) { "near" } else { "left" };
     format!(
         "Scale {}. Bold: the sheet that a piece is cut from, its cut length below. Dashed: rafter centers. Low in each course: joints, \
-         on their rafter's center, from the {rake} rake. Left: chalk lines, up the slope from the tail line, the first one drawn \
+         on their rafter's center, from the {rake} rake. Left: chalk lines, up the slope from {}{bare}, the first one drawn \
          through. Right: heights of the courses.",
-        layout.words()
+        layout.words(),
+        ask.datum.words()
     )
 }
 
@@ -444,7 +448,7 @@ pub fn page(ask: &DeckAsk, deck: &Deck, writing: Writing) -> Drawing {
         DVec2::new(PAPER - 2.0 * MARGIN, f64::INFINITY),
         writing.units,
     );
-    let mut words = vec![headline(ask, deck, writing), legend(ask, layout)];
+    let mut words = vec![headline(ask, deck, writing), legend(ask, layout, writing)];
     let mut parts: Vec<(String, Drawing)> = Vec::new();
     for plane in 0..deck.planes.len() {
         for map in plane_maps(ask, deck, plane, layout, writing) {
