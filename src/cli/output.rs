@@ -1,5 +1,6 @@
 //! What all commands share on the way out: formats, units, rounding, statuses.
 
+use std::borrow::Cow;
 use std::fmt::Display;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
@@ -273,39 +274,49 @@ pub(super) fn csv<T: Serialize>(rows: impl IntoIterator<Item = T>) -> Result<Vec
             .map_err(|error| cannot_write(&error))?;
     }
     let bytes = writer.into_inner().map_err(|error| cannot_write(&error))?;
-    without_formulas(bytes).map_err(|error| cannot_write(&error))
+    for_spreadsheets(bytes).map_err(|error| cannot_write(&error))
 }
 
-/// Rows of CSV in which no text is a formula to a spreadsheet that opens them: an apostrophe goes before it, which
-/// spreadsheets take for the mark of a text.
-fn without_formulas(bytes: Vec<u8>) -> Result<Vec<u8>, csv::Error> {
-    let formula = |cell: &str| {
-        cell.starts_with(['=', '@', '+', '-'])
-            && cell.parse::<f64>().is_err()
-            && read::signed_length(cell).is_err()
-    };
-    let records: Vec<csv::StringRecord> = csv::ReaderBuilder::new()
+/// Rows of CSV as a spreadsheet reads them best: numbers as the shortest decimals, and no text a formula.
+fn for_spreadsheets(bytes: Vec<u8>) -> Result<Vec<u8>, csv::Error> {
+    let mut reader = csv::ReaderBuilder::new()
         .has_headers(false)
-        .from_reader(bytes.as_slice())
-        .into_records()
-        .collect::<Result<_, _>>()?;
-    if !records.iter().any(|record| record.iter().any(formula)) {
-        return Ok(bytes);
-    }
+        .from_reader(bytes.as_slice());
     let mut writer = csv::Writer::from_writer(Vec::with_capacity(bytes.len()));
-    for record in &records {
-        for cell in record {
-            if formula(cell) {
-                writer.write_field(format!("'{cell}"))?;
-            } else {
-                writer.write_field(cell)?;
-            }
+    for record in reader.records() {
+        for written in &record? {
+            writer.write_field(cell(written).as_bytes())?;
         }
         writer.write_record(None::<&[u8]>)?;
     }
     writer
         .into_inner()
         .map_err(|error| csv::Error::from(error.into_error()))
+}
+
+/// A cell as it is written.
+///
+/// What looks like a number to Rust is written without idle zeros and without the last bits that sums leave
+/// (`700`, not `700.0000000000001`): 13 figures are a ten-thousandth of a millionth of a foot. A text that a spreadsheet
+/// would take for a formula has an apostrophe before it, which spreadsheets take for the mark of a text.
+fn cell(written: &str) -> Cow<'_, str> {
+    let number = written
+        .parse::<f64>()
+        .ok()
+        .filter(|number| number.is_finite());
+    if let Some(number) = number {
+        // only what this program wrote as a decimal number: `700.0`, not a label such as `1.50`
+        if format!("{number:?}") == written
+            && let Ok(rounded) = format!("{number:.12e}").parse::<f64>()
+        {
+            return Cow::Owned(rounded.to_string());
+        }
+        return Cow::Borrowed(written);
+    }
+    if written.starts_with(['=', '@', '+', '-']) && read::signed_length(written).is_err() {
+        return Cow::Owned(format!("'{written}"));
+    }
+    Cow::Borrowed(written)
 }
 
 fn cannot_write(error: &dyn Display) -> Failure {
@@ -315,6 +326,25 @@ fn cannot_write(error: &dyn Display) -> Failure {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn numbers_are_the_shortest_decimals() {
+        for (written, expected) in [
+            ("700.0000000000001", "700"),
+            ("23.249999999999996", "23.25"),
+            ("38.00000000000001", "38"),
+            ("288.0", "288"),
+            ("52.7396204586591", "52.73962045866"),
+            ("6.666666666666667", "6.666666666667"),
+            ("-0.5", "-0.5"),
+            ("1e-7", "0.0000001"),
+            ("1536", "1536"),
+            ("1.50", "1.50"),
+            ("2x4 10'", "2x4 10'"),
+        ] {
+            assert_eq!(cell(written), expected);
+        }
+    }
 
     #[test]
     fn no_cell_of_text_is_a_formula() {
@@ -327,9 +357,9 @@ mod tests {
         for row in rows {
             writer.serialize(row).unwrap();
         }
-        let bytes = without_formulas(writer.into_inner().unwrap()).unwrap();
+        let bytes = for_spreadsheets(writer.into_inner().unwrap()).unwrap();
         let text = String::from_utf8(bytes).unwrap();
-        let expected = "'=1+1,-3.5,\"-1/2\"\"\"\n'@sum,1.0,\"2x4, \"\"A\"\"\"\n'-2+3,0.0,plain\n";
+        let expected = "'=1+1,-3.5,\"-1/2\"\"\"\n'@sum,1,\"2x4, \"\"A\"\"\"\n'-2+3,0,plain\n";
         assert_eq!(text, expected);
     }
 }

@@ -45,7 +45,7 @@ pub fn used(used: &[Used]) -> Vec<UsedJson> {
                 Value::Pitch(pitch) => UsedValue::Number(pitch.unit_rise()),
                 Value::Section(section) => UsedValue::Words(section.to_string()),
                 Value::Words(words) => UsedValue::Words(words.clone()),
-                Value::Lengths(_) | Value::Sticks(_) => {
+                Value::Lengths(_) | Value::Sticks(_) | Value::Load(_) | Value::Speed(_) => {
                     UsedValue::Words(used.value.write(crate::measure::Writing::default()))
                 }
             },

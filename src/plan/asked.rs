@@ -24,6 +24,10 @@ pub enum Value {
     Section(Section),
     /// A pitch.
     Pitch(Pitch),
+    /// A load on an area.
+    Load(Pressure),
+    /// A wind speed, miles per hour.
+    Speed(f64),
     /// Several lengths.
     Lengths(Vec<Length>),
     /// Sticks.
@@ -51,6 +55,8 @@ impl Value {
             Value::Length(length) => writing.length(*length),
             Value::Section(section) => section.write(writing.units),
             Value::Pitch(pitch) => writing.pitch(*pitch),
+            Value::Load(load) => writing.psf(in_psf(*load), 2),
+            Value::Speed(mph) => writing.mph(*mph),
             Value::Lengths(lengths) => lengths
                 .iter()
                 .map(|length| writing.length(*length))
@@ -540,9 +546,7 @@ impl<'a> Asked<'a> {
 
     /// A load on an area, zero or more.
     pub fn load(&mut self, key: &'static str) -> Option<Pressure> {
-        self.read(key, load, |load| {
-            Value::Words(format!("{} psf", trim(in_psf(*load), 2)))
-        })
+        self.read(key, load, |load| Value::Load(*load))
     }
 
     /// A wind speed in miles per hour, above zero.
@@ -557,7 +561,7 @@ impl<'a> Asked<'a> {
                         help: format!("write {SPEED_IS_WRITTEN}"),
                     })
             },
-            |speed| Value::Words(format!("{} mph", trim(*speed, 1))),
+            |speed| Value::Speed(*speed),
         )
     }
 
@@ -787,9 +791,7 @@ impl Problem {
                 message: error.to_string(),
                 help: quotes(error.problem.help()),
             },
-            Problem::Other { message, help } => {
-                Fault::new(entry.place.clone(), message, quotes(help))
-            }
+            Problem::Other { message, help } => Fault::new(entry.place.clone(), message, help),
         }
     }
 }

@@ -119,14 +119,14 @@ impl Unit {
     pub fn write(self, figure: f64, writing: Writing) -> String {
         match self {
             Unit::Inches => writing.length(inches(figure)),
-            Unit::RiseIn12 => format!("{} in 12", trim(figure, 3)),
+            Unit::RiseIn12 => writing.rise_in_12(figure, 3),
             Unit::Fraction => trim(figure, 3),
-            Unit::Pounds => format!("{} lb", trim(figure, 0)),
-            Unit::Plf => format!("{} lb/ft", trim(figure, 0)),
-            Unit::Psf => format!("{} psf", trim(figure, 1)),
-            Unit::SquareInches => format!("{} sq in", trim(figure, 1)),
-            Unit::SquareFeet => format!("{} sq ft", trim(figure, 1)),
-            Unit::MilesPerHour => format!("{} mph", trim(figure, 1)),
+            Unit::Pounds => writing.pounds(figure, 0),
+            Unit::Plf => writing.plf(figure, 0),
+            Unit::Psf => writing.psf(figure, 1),
+            Unit::SquareInches => writing.square_inches(figure, 1),
+            Unit::SquareFeet => writing.square_feet(figure, 1),
+            Unit::MilesPerHour => writing.mph(figure),
             Unit::Count | Unit::Words => trim(figure, 0),
         }
     }

@@ -15,9 +15,9 @@ pub fn text(eave: &Eave, found: &[Finding], look: &Look, explain: bool) -> Strin
     let plan = &eave.rafter.plan;
     let mut page = wrapped(
         &format!(
-            "Eave: overhang {} at {} in 12, fascia {}, sub-fascia {}",
+            "Eave: overhang {} at {}, fascia {}, sub-fascia {}",
             look.writing.length(plan.overhang),
-            trim(plan.pitch.unit_rise(), 4),
+            look.writing.pitch(plan.pitch),
             board(plan.fascia, look),
             board(plan.subfascia, look),
         ),

@@ -55,10 +55,10 @@ pub(super) fn heading_words(frame: &Frame, writing: Writing) -> String {
         .as_deref()
         .map_or(String::new(), |name| format!("{name}: "));
     format!(
-        "{name}gable frame {} long, {} wide, {} in 12, rafters {} at {} on center: {} sticks in {} patterns",
+        "{name}gable frame {} long, {} wide, {}, rafters {} at {} on center: {} sticks in {} patterns",
         write(plan.length),
         write(plan.rafter.span),
-        trim(plan.rafter.pitch.unit_rise(), 4),
+        writing.pitch(plan.rafter.pitch),
         plan.rafter.stock.write(writing.units),
         write(plan.spacing),
         frame.stick_count(),

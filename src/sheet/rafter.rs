@@ -149,28 +149,47 @@ fn cuts(rafter: &CommonRafter, look: &Look) -> String {
 
 /// The cuts with their settings.
 pub(super) fn cut_table(rafter: &CommonRafter, writing: Writing) -> Table {
-    let rise = trim(rafter.plan.pitch.unit_rise(), 3);
+    let metric = writing.units == Units::Millimeters;
+    let pitch = rafter.plan.pitch;
+    let held = if metric {
+        format!("100 mm and {} mm", trim(100.0 * pitch.tangent(), 1))
+    } else {
+        format!("12 and {}", trim(pitch.unit_rise(), 3))
+    };
+    let mut heads = vec![
+        ("cut", Align::Left),
+        ("draw", Align::Left),
+        ("saw miter", Align::Right),
+        ("as rise in 12", Align::Right),
+        ("blade tilt", Align::Right),
+        ("line length", Align::Right),
+    ];
+    if metric {
+        heads.retain(|(head, _)| *head != "as rise in 12");
+    }
     let mut table = Table::new(
-        format!("Cuts: square held at 12 and {rise}; saw off a square cut, blade upright"),
-        &[
-            ("cut", Align::Left),
-            ("draw", Align::Left),
-            ("saw miter", Align::Right),
-            ("as rise in 12", Align::Right),
-            ("blade tilt", Align::Right),
-            ("line length", Align::Right),
-        ],
+        format!("Cuts: square held at {held}; saw off a square cut, blade upright"),
+        &heads,
     );
     for cut in &rafter.cuts {
         let miter = in_degrees(cut.saw.miter);
-        table.row([
+        let along = if metric {
+            cut.square
+                .replace("along the 12 side", "along the 100 mm side")
+        } else {
+            cut.square.to_owned()
+        };
+        let mut row = vec![
             cut.name.to_owned(),
-            cut.square.to_owned(),
+            along,
             format!("{} deg", trim(miter, 2)),
-            format!("{} in 12", trim(cut.saw.rise_in_12(), 3)),
-            format!("{} deg", trim(in_degrees(cut.saw.bevel), 2)),
-            writing.length(cut.length),
-        ]);
+        ];
+        if !metric {
+            row.push(format!("{} in 12", trim(cut.saw.rise_in_12(), 3)));
+        }
+        row.push(format!("{} deg", trim(in_degrees(cut.saw.bevel), 2)));
+        row.push(writing.length(cut.length));
+        table.row(row);
     }
     table
 }
@@ -311,7 +330,12 @@ fn steps(step: StepOff, writing: Writing) -> String {
 
 fn routes(compared: &[Compared], look: &Look) -> String {
     let mut table = Table::new(
-        "Measured on the stick, and by the framing square (unit length x run, rise in 12)",
+        match look.writing.units {
+            Units::Millimeters => {
+                "Measured on the stick, and by the framing square (unit length x run)"
+            }
+            _ => "Measured on the stick, and by the framing square (unit length x run, rise in 12)",
+        },
         &[
             ("number", Align::Left),
             ("tape", Align::Right),

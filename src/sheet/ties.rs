@@ -92,7 +92,7 @@ fn story(tied: &Tied<'_>, frame: &Frame, look: &Look) -> String {
         );
         row(
             "contact at the heel",
-            format!("{} sq in", trim(ties.heel_area_in2, 1)),
+            look.writing.square_inches(ties.heel_area_in2, 1),
             "",
         );
         row(
@@ -230,13 +230,13 @@ pub(super) fn heel_nails(tied: &Tied<'_>, writing: Writing) -> (Option<Table>, V
         let answer = &case.answer;
         table.row([
             format!(
-                "{} {} psf, dead {} psf",
+                "{} {}, dead {}",
                 case.joint.load.name(),
-                trim(case.joint.load.psf(), 2),
-                trim(crate::strength::loads::psf_figure(case.joint.dead), 2)
+                writing.psf(case.joint.load.psf(), 2),
+                writing.psf(crate::strength::loads::psf_figure(case.joint.dead), 2)
             ),
-            format!("{} lb/ft", trim(in_plf(answer.load_per_rafter), 1)),
-            format!("{} lb", trim(in_pounds(answer.thrust), 1)),
+            writing.plf(in_plf(answer.load_per_rafter), 1),
+            writing.pounds(in_pounds(answer.thrust), 1),
             answer.nails_at_plate.to_string(),
             answer
                 .factor_hundredths

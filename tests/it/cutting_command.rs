@@ -96,11 +96,11 @@ fn refused(name: &str, text: &str, needle: &str) {
 
 #[test]
 fn wrong_lists_are_refused_with_what_to_write() {
-    refused("a.json", "{\"stock\": [", "this is not such a JSON file");
+    refused("a.json", "{\"stock\": [", "this is not JSON from here on");
     refused(
         "b.json",
         r#"{"stock":[{"length":9,"price_cents":1}],"pieces":[{"length":"x","qty":1}]}"#,
-        "this entry can't be read",
+        "length is a whole number, not \"x\"",
     );
     refused(
         "c.json",
@@ -115,7 +115,7 @@ fn wrong_lists_are_refused_with_what_to_write() {
         "kind,length,quantity\nstock,8',1\npiece,5',2\n",
         "the stock does not suffice",
     );
-    refused("h.xyz", "", ".json, .toml and .csv");
+    refused("h.xyz", "", ".json, .toml or .csv");
     let none = stepoff(&["cuts"]);
     assert_eq!(none.status.code(), Some(2));
     let both = stepoff(&["cuts", "tests/data/cutting/R01.json", "--time-limit", "0"]);

@@ -28,6 +28,7 @@ mod frames;
 mod hints;
 mod hostile;
 mod ids;
+mod metric;
 mod order_command;
 mod order_goods;
 mod order_sections;

@@ -248,7 +248,7 @@ fn meant(name: &str, names: &[&str]) -> String {
 ///
 /// Every fault of the text.
 pub fn from_json(text: &str, given: &Given) -> Result<ReadProblem, Faults> {
-    const HELP: &str = "write units_per_inch, kerf, stock [{label, length, price_cents}] and pieces [{label, length, qty}], lengths as whole units";
+    const HELP: &str = "write {\"units_per_inch\": 16, \"kerf\": 2, \"stock\": [{\"length\": 1536, \"price_cents\": 844}], \"pieces\": [{\"label\": \"A\", \"length\": 400, \"qty\": 2}]}";
     let pairs = match serde_json::from_str::<Pairs<'_>>(text) {
         Ok(Pairs(pairs)) => pairs,
         Err(error) => {

@@ -2,8 +2,7 @@
 
 use crate::frame::{Frame, Role};
 use crate::geom::{DVec2, DVec3, Solid};
-use crate::measure::quantity::in_degrees;
-use crate::measure::{Length, Units, trim};
+use crate::measure::{Length, Units};
 use crate::plan::Used;
 use crate::rules::{Finding, Verdict};
 
@@ -146,11 +145,8 @@ fn key_numbers(matter: &Matter<'_>, job: &Job) -> Table {
     };
     row(
         "pitch",
-        format!("{} in 12", trim(plan.rafter.pitch.unit_rise(), 4)),
-        &format!(
-            "rise over run; {} degrees",
-            trim(in_degrees(plan.rafter.pitch.angle()), 2)
-        ),
+        job.writing.pitch(plan.rafter.pitch),
+        "slope of both roof planes",
     );
     row(
         "rafter, line length",

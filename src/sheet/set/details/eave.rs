@@ -401,11 +401,13 @@ fn rafter(show: &Show<'_>, scene: &mut Scene) {
     scene.note(
         middle(site.plate + 1.0),
         format!(
-            "{}, {} in 12",
+            "{}, {}",
             show.named(Role::CommonRafter)
                 .or_else(|| show.named(Role::EndRafter))
                 .unwrap_or_default(),
-            trim(rafter.plan.pitch.unit_rise(), 4)
+            show.job
+                .writing
+                .rise_in_12(rafter.plan.pitch.unit_rise(), 4)
         ),
     );
     let reach = in_inches(eave.tail_top.out);
