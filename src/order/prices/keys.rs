@@ -165,7 +165,11 @@ pub fn nearest(written: &str) -> Vec<String> {
                 || folded
                     .split(' ')
                     .any(|word| !first.is_empty() && word == first);
-            (!starts, crate::plan::hint::edits(&written, &folded), known.key)
+            (
+                !starts,
+                crate::plan::hint::edits(&written, &folded),
+                known.key,
+            )
         })
         .collect();
     known.sort();

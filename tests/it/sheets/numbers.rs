@@ -76,7 +76,17 @@ impl Known {
             }
             Value::String(text) => self.texts.push(text.clone()),
             Value::Array(list) => list.iter().for_each(|one| self.take(name, one)),
-            Value::Object(map) => map.iter().for_each(|(name, one)| self.take(name, one)),
+            Value::Object(map) => {
+                // a finding's slopes are rises in 12, which metric sheets write in degrees
+                if map.get("unit").is_some_and(|unit| unit == "rise_in_12") {
+                    let rises = ["found", "limit"]
+                        .iter()
+                        .filter_map(|name| map.get(*name)?.as_f64());
+                    self.degrees
+                        .extend(rises.map(|rise| (rise / 12.0).atan().to_degrees()));
+                }
+                map.iter().for_each(|(name, one)| self.take(name, one));
+            }
             Value::Null | Value::Bool(_) => {}
         }
     }
