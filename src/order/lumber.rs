@@ -65,6 +65,10 @@ pub struct SectionAsk {
     pub too_long: Vec<Part>,
     /// What it is cut from; the stock of the problem in the same order.
     pub stock: Vec<StockLength>,
+    /// Every length that can be bought, those too that this roof does without.
+    pub yard: Vec<StockLength>,
+    /// Without prices, longer sticks are bought only where a piece needs one.
+    pub long: Length,
     /// True if blanks are rounded up to the millimeter, false for 1/16 in.
     pub metric: bool,
     /// True if stock lengths are named in meters too.
@@ -166,8 +170,9 @@ fn ask(
     prices: &Prices,
     units: Units,
 ) -> SectionAsk {
-    let mut stock: Vec<StockLength> = bought_lengths(&section, buy, prices);
-    let longest_bought = stock
+    let yard: Vec<StockLength> = bought_lengths(&section, buy, prices);
+    let mut stock = carried(&yard, &parts, buy);
+    let longest_bought = yard
         .iter()
         .map(|stock| stock.length)
         .fold(Length::default(), Length::max);
@@ -226,6 +231,8 @@ fn ask(
         parts,
         too_long,
         stock,
+        yard,
+        long: buy.long,
         metric,
         names_meters,
         culls: buy.culls,
@@ -323,6 +330,29 @@ fn by_millimeters(section: &Section, stock: &[StockLength]) -> bool {
         || stock.iter().any(|stick| {
             whole(in_millimeters(stick.length)) && !whole(in_inches(stick.length) * 16.0)
         })
+}
+
+/// The lengths that are bought as a framer orders: without prices none over `buy.long` but the shortest that holds a
+/// piece which needs it (common practice). With prices the cost decides.
+fn carried(yard: &[StockLength], parts: &[Part], buy: &BuyPlan) -> Vec<StockLength> {
+    let hair = inches(1e-6);
+    let short = |stock: &StockLength| stock.length <= buy.long + hair;
+    let priced = yard.iter().any(|stock| stock.cents.is_some());
+    if priced || parts.is_empty() || !yard.iter().any(short) {
+        return yard.to_vec();
+    }
+    let needed: Vec<Length> = parts
+        .iter()
+        .filter_map(|part| {
+            yard.iter()
+                .map(|stock| stock.length)
+                .find(|length| part.blank + buy.end_trim <= *length + hair)
+        })
+        .collect();
+    yard.iter()
+        .filter(|stock| short(stock) || needed.contains(&stock.length))
+        .cloned()
+        .collect()
 }
 
 /// Lengths that can be bought: those with a price, else those written, else those of the yard.
@@ -693,6 +723,55 @@ mod tests {
         assert_eq!(length_name(feet(12.0), true), "3.658m=12'");
         assert_eq!(length_name(feet(12.0), false), "12'");
         assert_eq!(length_name(inches(92.625), false), "7'8-5/8\"");
+    }
+
+    /// A cottage of 20 ft by 12 ft with rafters of 9 ft: nobody carries sticks of 22 ft for them. The joined boards are 20 ft
+    /// long and need their sticks; nothing else is cut from more than 16 ft. With [order] long = 24 ft all lengths serve.
+    #[test]
+    fn sticks_over_16_ft_are_bought_only_where_a_piece_needs_one() {
+        let cottage = [
+            ("building.length", "20'"),
+            ("building.span", "12'"),
+            ("roof.pitch", "10/12"),
+            ("roof.spacing", "24\""),
+        ];
+        let lengths = |more: &[(&'static str, &str)]| -> Vec<(String, f64)> {
+            let mut entries = Entries::default();
+            for (key, text) in cottage.iter().chain(more) {
+                entries.add_flag(key, Some(text));
+            }
+            let plan = OrderPlan::read(&entries).unwrap();
+            let frame = Frame::build(&plan.gable).unwrap();
+            asks(&frame, &plan.buy, &Prices::default(), Units::Feet)
+                .into_iter()
+                .map(|ask| ask.solve(&Control::unlimited()).unwrap())
+                .flat_map(|section| {
+                    assert!(section.proven());
+                    let needs = section
+                        .ask
+                        .all_parts()
+                        .map(|part| in_inches(part.blank))
+                        .fold(0.0, f64::max);
+                    let name = format!("{} {needs}", section.title(Units::Feet));
+                    section
+                        .used()
+                        .into_iter()
+                        .map(|(stock, _)| (name.clone(), in_inches(stock.length) / 12.0))
+                        .collect::<Vec<_>>()
+                })
+                .collect()
+        };
+        let usual = lengths(&[]);
+        for (section, feet) in &usual {
+            let needs: f64 = section.rsplit(' ').next().unwrap().parse().unwrap();
+            assert!(*feet <= 16.0 || needs > 192.0, "{section} from {feet}");
+        }
+        assert!(usual.iter().any(|(section, _)| section.starts_with("2x6")));
+        let free = lengths(&[("order.long", "24'")]);
+        assert!(
+            free.iter()
+                .any(|(section, feet)| section.starts_with("2x6 1") && *feet > 16.0)
+        );
     }
 
     #[test]

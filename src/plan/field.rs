@@ -1102,6 +1102,13 @@ pub const FIELDS: &[Field] = &[
         ),
     },
     Field {
+        key: "order.long",
+        flag: None,
+        kind: Kind::Length,
+        about: "without prices, sticks longer than this are bought only where a piece needs one",
+        default: Default::Value("16'"),
+    },
+    Field {
         key: "order.kerf",
         flag: Some("--kerf"),
         kind: Kind::Length,

@@ -47,6 +47,8 @@ pub enum Starter {
 pub struct BuyPlan {
     /// Lengths in which lumber is bought.
     pub lengths: StockLengths,
+    /// Without prices, longer sticks are bought only where a piece needs one.
+    pub long: Length,
     /// Saw cut in lumber.
     pub kerf: Length,
     /// Taken off every stick.
@@ -165,6 +167,7 @@ impl BuyPlan {
     fn ask(asked: &mut Asked<'_>, lengths: &StockLengths) -> Option<BuyPlan> {
         let plan = BuyPlan {
             lengths: lengths.clone(),
+            long: asked.length("order.long")?,
             kerf: asked.length("order.kerf")?,
             end_trim: asked.length("order.end_trim")?,
             plate_layers: asked

@@ -164,12 +164,24 @@ pub(super) fn tables(order: &Order, metric: bool) -> Vec<Table> {
 }
 
 /// What decides between cutting plans where nothing has a price.
-const LEAST_LENGTH: &str = "Lumber is cut from the least length, then from the fewest sticks.";
+fn least_length(order: &Order) -> String {
+    let long = order.sections.first().map(|section| {
+        let metric = section.ask.names_meters;
+        format!(
+            " Sticks over {} are bought only where a piece needs one (order.long).",
+            lumber::length_name(section.ask.long, metric)
+        )
+    });
+    format!(
+        "Lumber is cut from the least length, then from the fewest sticks.{}",
+        long.unwrap_or_default()
+    )
+}
 
 /// What all of it costs; `hint` says where prices come from, if none were given.
 pub(super) fn money_line(order: &Order, hint: &str) -> String {
     if !order.priced {
-        return format!("No prices were given{hint}. {LEAST_LENGTH}");
+        return format!("No prices were given{hint}. {}", least_length(order));
     }
     let missing: Vec<String> = order
         .without_price()

@@ -21,12 +21,7 @@ struct Row {
 fn rows(order: &Order, known: Option<&Prices>) -> Vec<Row> {
     let mut rows: Vec<Row> = Vec::new();
     for section in &order.sections {
-        for stock in section
-            .ask
-            .stock
-            .iter()
-            .filter(|stock| stock.in_hand.is_none())
-        {
+        for stock in &section.ask.yard {
             let stick = stick_name(&section.ask.section, stock.length);
             // the walls' plates may be of a section that the roof has too
             if rows.iter().any(|row| row.stick.as_ref() == Some(&stick)) {
