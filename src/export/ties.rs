@@ -110,6 +110,8 @@ pub struct StoryJson {
     pub tie_on_rafter_in: Option<f64>,
     /// Near faces of the rafter ties from the near end wall's framing face.
     pub tie_marks_in: Vec<f64>,
+    /// Numbers, from 1 at the near end, of the pairs whose joist or tie the attic opening cuts.
+    pub cut_pairs: Vec<usize>,
     /// Number of collar ties.
     pub collar_ties: usize,
     /// Bottom of the collar ties above the plate.
@@ -203,6 +205,10 @@ fn story(tied: &Tied<'_>, ties: &TieStory) -> StoryJson {
             .then(|| tied.along_bottom_edge(in_inches(ties.height)))
             .flatten(),
         tie_marks_in: tied.tie_marks(),
+        cut_pairs: ties
+            .opening
+            .as_ref()
+            .map_or_else(Vec::new, |opening| opening.cut_pairs.clone()),
         collar_ties: ties.collars,
         collar_height_in: in_inches(ties.collar_height),
         collar_on_rafter_in: (ties.collars > 0)

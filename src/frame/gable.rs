@@ -14,7 +14,7 @@ use super::role::Role;
 use super::site::Site;
 use super::stick::{Edge, Side};
 use super::ties::{self, TieStory};
-use super::{ceiling, eave_boards, gable_end, rafters, rake, ridge};
+use super::{ceiling, eave_boards, gable_end, opening, rafters, rake, ridge};
 
 /// A framed gable: every stick, every mark, and how it is tied.
 #[derive(Debug, Clone)]
@@ -130,6 +130,7 @@ impl Frame {
         }
         let members = members.finish(&site, &pairs);
         let ties = ties::story(plan, &rafter, &site, &pairs, &members);
+        notes.extend(ties.opening.as_ref().and_then(opening::note));
         Ok(Frame {
             roof: Roof::gable(
                 plan.length,

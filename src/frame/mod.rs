@@ -20,6 +20,7 @@ pub mod levels;
 pub mod marks;
 pub mod member;
 pub mod miscut;
+pub mod opening;
 pub mod prove;
 mod rafters;
 mod rake;

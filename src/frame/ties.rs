@@ -9,6 +9,7 @@ use super::ceiling::{collar_bottom, tie_bottom};
 use super::common::CommonRafter;
 use super::layout::Pair;
 use super::member::Member;
+use super::opening::{self, Opening};
 use super::role::Role;
 use super::site::Site;
 
@@ -45,7 +46,7 @@ pub struct TieStory {
     pub kind: TieKind,
     /// Greatest distance on center between tied pairs.
     pub spacing: Length,
-    /// Pairs that are tied by joists or rafter ties.
+    /// Pairs that are tied by joists or rafter ties; one whose joist or tie the attic opening cuts is not.
     pub count: usize,
     /// Pairs between the end walls.
     pub inner_pairs: usize,
@@ -73,6 +74,17 @@ pub struct TieStory {
     pub collars: usize,
     /// Bottom of the collar ties above the plate.
     pub collar_height: Length,
+    /// The opening to the attic among them.
+    pub opening: Option<Opening>,
+}
+
+impl TieStory {
+    /// Pairs whose rafters are nailed to a joist or a tie: those that are tied, and those whose joist or tie is cut.
+    #[must_use]
+    pub fn nailed_pairs(&self) -> usize {
+        let cut = self.opening.as_ref().map_or(0, |of| of.cut_pairs.len());
+        self.count + cut
+    }
 }
 
 /// Tells the tie story of a frame.
@@ -121,6 +133,10 @@ pub(super) fn story(
     let proud = section.map_or(0.0, |section| {
         (bottom + section.depth_in() - site.heel_stand).max(0.0)
     });
+    let opening = opening::opening(plan, site, pairs);
+    let cut = opening
+        .as_ref()
+        .map_or(0, |opening| opening.cut_pairs.len());
     let two = kind == TieKind::JoistsLapped;
     let lap = in_inches(plan.lap);
     let lap_area = [
@@ -132,7 +148,7 @@ pub(super) fn story(
     TieStory {
         kind,
         spacing: inches(tied_spacing(plan, &inner)),
-        count: tied,
+        count: tied.saturating_sub(cut),
         inner_pairs: inner.len(),
         height: inches(bottom),
         hc_over_hr: bottom / ridge_rise,
@@ -146,6 +162,7 @@ pub(super) fn story(
         clip_length: inches(proud / site.tangent),
         collars: count_of(Role::CollarTie),
         collar_height: inches(collar_bottom(plan, site)),
+        opening,
     }
 }
 

@@ -294,7 +294,7 @@ fn heel(
     let how = |what: &str| (format!("{each} {what}"), basis.to_owned());
     add(
         COMMON_16D,
-        2 * each * ties.count as u64,
+        2 * each * ties.nailed_pairs() as u64,
         "heel joints",
         how("a joint"),
     );
@@ -303,7 +303,7 @@ fn heel(
         let how = |what: &str| (format!("{each} {what}"), basis.to_owned());
         add(
             COMMON_16D,
-            each * ties.count as u64,
+            each * ties.nailed_pairs() as u64,
             "joists over the bearing",
             how("a lap, twice at a splice piece"),
         );

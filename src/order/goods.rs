@@ -906,7 +906,7 @@ impl Roof<'_> {
                 "nails of the gusset plates: the code names no number; whoever designs them does".into(),
             ),
             (
-                self.plan.checks.access_width.is_some(),
+                self.plan.gable.access.width.is_some(),
                 format!(
                     "hangers at the headers of the attic access, where the headers are over 6 ft ({})",
                     self.section("opening_hangers")

@@ -144,10 +144,12 @@ pub struct ChecksPlan {
     pub ice_barrier: Option<Length>,
     /// Fixed stairs to the attic.
     pub attic_stairs: bool,
-    /// Shorter side of the attic access.
-    pub access_width: Option<Length>,
-    /// Longer side of the attic access.
-    pub access_length: Option<Length>,
+    /// Headers of the attic opening doubled.
+    pub access_headers_doubled: Option<bool>,
+    /// Trimmers of the attic opening doubled.
+    pub access_trimmers_doubled: Option<bool>,
+    /// Rated pull of what carries a cut joist past the attic opening, pounds.
+    pub access_tie_lb: Option<f64>,
     /// The attic is ventilated.
     pub vented: bool,
     /// Net free area of a foot of soffit, square inches.
@@ -215,6 +217,7 @@ pub const EDITIONS: [(&str, Edition); 4] = [
     ("2024", Edition::Irc2024),
 ];
 
+const PLIES: [(&str, bool); 2] = [("single", false), ("double", true)];
 const YES_NO: [(&str, bool); 2] = [("yes", true), ("no", false)];
 
 impl ChecksPlan {
@@ -310,8 +313,9 @@ impl ChecksPlan {
             ice: asked.choice("roofing.ice", &YES_NO),
             ice_barrier: asked.optional_length("roofing.ice_barrier"),
             attic_stairs: yes(asked, "attic.stairs"),
-            access_width: asked.optional_length("attic.access_width"),
-            access_length: asked.optional_length("attic.access_length"),
+            access_headers_doubled: asked.choice("attic.access_headers", &PLIES),
+            access_trimmers_doubled: asked.choice("attic.access_trimmers", &PLIES),
+            access_tie_lb: asked.number("attic.access_tie"),
             vented: yes(asked, "attic.vented"),
             soffit_vent_in2: asked.number("attic.soffit_vent"),
             ridge_vent_in2: asked.number("attic.ridge_vent"),

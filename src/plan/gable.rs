@@ -142,8 +142,39 @@ pub struct GablePlan {
     pub gable_spacing: Length,
     /// Vent opening: clear width, height and sill height above the plate.
     pub vent: Option<Vent>,
+    /// The opening to the attic.
+    pub access: Access,
     /// Longest piece of ridge, fascia, ledgers and plates.
     pub longest: Length,
+}
+
+/// The rough opening to the attic in the ceiling, as it was written.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Access {
+    /// One side.
+    pub width: Option<Length>,
+    /// The other side.
+    pub length: Option<Length>,
+    /// True if the longer side lies along the ridge.
+    pub along_ridge: bool,
+    /// Its middle along the ridge, from the near end wall's framing face.
+    pub x: Option<Length>,
+    /// Its middle across the building, from eave A's building line.
+    pub y: Option<Length>,
+}
+
+impl Access {
+    /// How far it reaches along the ridge and across the building, inches; `None` unless both sides are known.
+    #[must_use]
+    pub fn sides(&self) -> Option<(f64, f64)> {
+        let (a, b) = (in_inches(self.width?), in_inches(self.length?));
+        let (short, long) = (a.min(b), a.max(b));
+        (short > 0.0).then_some(if self.along_ridge {
+            (long, short)
+        } else {
+            (short, long)
+        })
+    }
 }
 
 /// A vent opening in the middle of each gable.
@@ -249,6 +280,14 @@ impl GablePlan {
         let collar_height = asked.optional_length("collar.height");
         let gable_studs = asked.choice("gable.studs", &yes_no);
         let gable_spacing = asked.length("gable.spacing");
+        let access = Access {
+            width: asked.optional_length("attic.access_width"),
+            length: asked.optional_length("attic.access_length"),
+            along_ridge: asked
+                .choice("attic.access_along", &[("joists", false), ("ridge", true)])?,
+            x: asked.optional_length("attic.access_x"),
+            y: asked.optional_length("attic.access_y"),
+        };
         let vent_width = asked.optional_length("gable.vent_width");
         let vent_height = asked.length("gable.vent_height");
         let vent_sill = asked.length("gable.vent_sill");
@@ -295,6 +334,7 @@ impl GablePlan {
                 }),
                 _ => None,
             },
+            access,
             longest,
         };
         plan.forget_what_shaped_nothing(asked);
@@ -327,6 +367,9 @@ impl GablePlan {
         }
         if self.joists == Joists::None {
             asked.forget(&["ceiling.stock", "ceiling.tie_height"]);
+        }
+        if self.access.sides().is_none() || self.joists == Joists::None {
+            asked.forget(&["attic.access_along", "attic.access_x", "attic.access_y"]);
         }
         if self.joists != Joists::Across {
             asked.forget(&["ceiling.tie_stock", "ceiling.tie_spacing"]);
@@ -438,6 +481,32 @@ impl GablePlan {
                     "rafters may be offset across the ridge by at most 1-1/2 in (R802.4.2), and these joists are thicker",
                     "write splice or filler, or a thinner joist",
                 );
+            }
+        }
+        if let Some((along, across)) = self.access.sides() {
+            let half = |side: f64| inches(side / 2.0);
+            for (key, at, side, of) in [
+                ("attic.access_x", self.access.x, along, self.length),
+                ("attic.access_y", self.access.y, across, self.rafter.span),
+            ] {
+                let wall = self.rafter.plate;
+                let (low, high) = (wall + half(side), of - wall - half(side));
+                let middle = at.unwrap_or(of / 2.0);
+                if middle < low || middle > high {
+                    asked.refuse(
+                        if at.is_some() {
+                            key
+                        } else {
+                            "attic.access_length"
+                        },
+                        "the opening to the attic reaches into a wall",
+                        format!(
+                            "write its middle from {:.3} in to {:.3} in, or a smaller opening",
+                            in_inches(low),
+                            in_inches(high)
+                        ),
+                    );
+                }
             }
         }
         if self.lap <= nothing {

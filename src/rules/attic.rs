@@ -80,10 +80,10 @@ fn access_size(book: &Book<'_>) -> Option<Finding> {
     let finding = book
         .of_rule("attic_access_size", "rough opening of the attic access")?
         .note("at least 22 x 30 in, in a hallway or another place readily reached");
-    let (Some(width), Some(length)) = (book.checks.access_width, book.checks.access_length) else {
+    let (Some(width), Some(length)) = (book.plan().access.width, book.plan().access.length) else {
         let missing: Vec<&'static str> = [
-            ("attic.access_width", book.checks.access_width.is_none()),
-            ("attic.access_length", book.checks.access_length.is_none()),
+            ("attic.access_width", book.plan().access.width.is_none()),
+            ("attic.access_length", book.plan().access.length.is_none()),
         ]
         .into_iter()
         .filter_map(|(key, is_missing)| is_missing.then_some(key))

@@ -45,6 +45,8 @@ pub fn of(id: &str) -> Option<Extent> {
         | "rafter_span"
         | "sheath_rake_cantilever"
         | "rake_ladder"
+        | "opening_header_single"
+        | "opening_trimmer_single"
         | "rake_outlooker_backspan"
         | "attic_access_size"
         | "garage_eave_lot_line"

@@ -14,6 +14,7 @@ pub mod heel;
 mod held_span;
 pub mod known;
 pub mod notch;
+mod opening;
 mod panels;
 mod ridge;
 mod roofing;

@@ -364,13 +364,10 @@ fn ladder(rake: f64) -> Finding {
 }
 
 fn backspan(book: &Book<'_>, rake: f64) -> Finding {
-    // the outlooker ends at the first pair inside the end rafter
-    let back = book
-        .frame
-        .pairs
-        .windows(2)
-        .next()
-        .map_or(0.0, |two| two[1].x_a - two[0].x_a);
+    // the outlooker ends at the first pair inside: outer face of the end wall to that rafter's middle
+    let back = book.frame.pairs.windows(2).next().map_or(0.0, |two| {
+        two[1].x_a - two[0].x_a + book.frame.site.thick / 2.0
+    });
     practice("rake_outlooker_backspan", "rake overhang on outlookers")
         .or_design()
         .held(Unit::Inches, rake, Sense::AtMost, back)

@@ -244,7 +244,7 @@ fn attic_load(book: &Book<'_>) -> (AtticLoad, Option<Finding>) {
     const DEAD: [f64; 2] = [5.0, 10.0];
     let checks = book.checks;
     let clear = clear_height(book);
-    let small_access = match (checks.access_width, checks.access_length) {
+    let small_access = match (book.plan().access.width, book.plan().access.length) {
         (Some(width), Some(length)) => {
             let (a, b) = (in_inches(width), in_inches(length));
             a.min(b) < STORAGE_ACCESS_IN.0 || a.max(b) < STORAGE_ACCESS_IN.1

@@ -12,7 +12,7 @@ use super::book::{Book, show, step};
 use super::extent::Extent;
 use super::finding::{Finding, Sense, Unit, Verdict};
 use super::heel::{Heel, HeelQuestion};
-use super::ridge;
+use super::{opening, ridge};
 
 /// Actual sides of a nominal 2x4 (PS 20), inches.
 const TWO_BY_FOUR_IN: (f64, f64) = (1.5, 3.5);
@@ -36,6 +36,7 @@ pub fn findings(book: &Book<'_>) -> Vec<Finding> {
     found.extend(heel_nails_finding(book, ties));
     found.extend(lap(book, ties));
     found.extend(lap_nails(book, ties));
+    found.extend(opening::findings(book));
     found
 }
 
@@ -44,6 +45,15 @@ pub fn findings(book: &Book<'_>) -> Vec<Finding> {
 /// # Errors
 /// The fields that are missing, or why the joint has no answer.
 pub fn heel(book: &Book<'_>) -> Result<Heel, Vec<&'static str>> {
+    // a tie at every pair carries what its rafters carry
+    heel_of(book, book.frame.ties.spacing.max(book.carried_width()))
+}
+
+/// The heel joint of a tie that carries rafters over so much of the wall.
+///
+/// # Errors
+/// The fields that are missing, or why the joint has no answer.
+pub(super) fn heel_of(book: &Book<'_>, spacing: Length) -> Result<Heel, Vec<&'static str>> {
     let loads = book.roof_loads()?;
     let Some(dead) = book.checks.dead else {
         return Err(vec!["loads.dead"]);
@@ -53,8 +63,7 @@ pub fn heel(book: &Book<'_>) -> Result<Heel, Vec<&'static str>> {
     HeelQuestion {
         roof_span: plan.rafter.span,
         rise_in_12: plan.rafter.pitch.unit_rise(),
-        // a tie at every pair carries what its rafters carry
-        spacing: ties.spacing.max(book.carried_width()),
+        spacing,
         loads,
         dead,
         edition: book.checks.edition,
@@ -125,7 +134,8 @@ fn kind(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
                     "{}; pairs tied, of those between the end walls",
                     ties.kind.words()
                 )),
-        ),
+        )
+        .map(|finding| opening::of_ties(book, finding)),
         TieKind::RafterTies => Some(
             book.of_rule("cj_perpendicular_tie", TITLE)?
                 .met_if(ties.count > 0 || ties.inner_pairs == 0, "no rafter tie")
@@ -134,7 +144,8 @@ fn kind(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
                      hands its thrust along the plate",
                     ties.count, ties.inner_pairs
                 )),
-        ),
+        )
+        .map(|finding| opening::of_ties(book, finding)),
         TieKind::None => {
             let finding = book
                 .of_rule("ridge_no_tie_beam", TITLE)

@@ -413,6 +413,18 @@ pub const PLACES: &[Place] = &[
         Ceiling,
         "stairs to the attic",
     ),
+    at(
+        "opening_header_single",
+        LayoutHand,
+        Ceiling,
+        "headers of the attic opening, between the joists beside it",
+    ),
+    at(
+        "opening_trimmer_single",
+        LayoutHand,
+        Ceiling,
+        "joists beside the attic opening",
+    ),
     own(
         at(
             "rafter_span",

@@ -1,5 +1,6 @@
 //! `ties` on one page: what ties each pair, where, and the nails it takes.
 
+use crate::frame::opening::numbers;
 use crate::frame::{Frame, TieKind};
 use crate::measure::quantity::{in_inches, in_plf, in_pounds, inches};
 use crate::measure::{Length, Units, Writing, trim};
@@ -73,6 +74,13 @@ fn story(tied: &Tied<'_>, frame: &Frame, look: &Look) -> String {
         format!("{} of {}", ties.count, ties.inner_pairs),
         "of those between the end walls",
     );
+    if let Some(opening) = ties.opening.as_ref().filter(|of| !of.cut_pairs.is_empty()) {
+        row(
+            "pairs that the attic opening unties",
+            numbers(&opening.cut_pairs),
+            "numbered from the near end",
+        );
+    }
     if ties.kind != TieKind::None {
         row("spacing of the ties", write(ties.spacing), "on center");
         row(

@@ -94,7 +94,7 @@ fn ties_keeps_its_json_promise_by_file_and_by_flags() {
     );
     assert_eq!(
         (file["count"].as_u64(), file["heel_nails"].as_u64()),
-        (Some(16), Some(3))
+        (Some(15), Some(3))
     );
     assert!((file["thrust_lb"].as_f64().unwrap() - 308.9333).abs() < 1e-3);
     // lap: from the building line's heel up to where the roof plane meets the joist's top

@@ -74,12 +74,12 @@ fn rakes_need_something_to_hang_on() {
             ("gable.studs", studs),
         ])
     };
-    // the first pair stands with its center at 16 in, the end pair's face at 0
+    // the first pair stands with its center 16 in from the end wall's face
     let short = outlookers("12\"", "yes");
     held(
         one(&short, "rake_outlooker_backspan"),
         12.0,
-        15.25,
+        16.0,
         Verdict::Meets,
     );
     assert_eq!(
@@ -90,7 +90,7 @@ fn rakes_need_something_to_hang_on() {
     held(
         one(&long, "rake_outlooker_backspan"),
         24.0,
-        15.25,
+        16.0,
         Verdict::NeedsDesign,
     );
     let bare = outlookers("12\"", "no");

@@ -11,10 +11,12 @@ use stepoff::rules::{Book, Finding, Verdict, check, walk};
 
 use crate::support::entries;
 
+mod broken;
 mod command;
 mod conditions;
 mod covering;
 mod frame;
+mod opening;
 mod own_limits;
 mod properties;
 mod spans;
@@ -53,6 +55,9 @@ fn whole() -> Fields {
         ("roofing.ice_barrier", "6'"),
         ("attic.access_width", "22\""),
         ("attic.access_length", "30\""),
+        ("attic.access_headers", "single"),
+        ("attic.access_trimmers", "double"),
+        ("attic.access_tie", "2000"),
         ("attic.soffit_vent", "9"),
         ("attic.ridge_vent", "18"),
         ("attic.climate_zone", "5"),
