@@ -307,10 +307,13 @@ pub fn search(sweep: &Sweep, prices: &Prices, hold: &Hold<'_>) -> Result<Found, 
                 .map_err(|key| *key)
         })
         .collect();
-    let plates = Frame::of_groups(&sweep.plan(0).gable, &[Group::Plates]).map_or_else(
-        |_| Lump::default(),
-        |frame| lump(&sticks_of(&frame.members, 1)),
-    );
+    // the walls' plates are the same for all, but the first candidates may be what can't be built
+    let plates = patterns
+        .iter()
+        .position(Result::is_ok)
+        .map(|first| sweep.plan(sweep.candidate(parts(first, 0, joists))))
+        .and_then(|plan| Frame::of_groups(&plan.gable, &[Group::Plates]).ok())
+        .map_or_else(Lump::default, |frame| lump(&sticks_of(&frame.members, 1)));
     let extra = woods.extra(buy, prices);
 
     // what meets every rule may still have no room at the eave or the rake

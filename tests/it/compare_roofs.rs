@@ -185,6 +185,29 @@ fn figures_of_what_meets_are_those_of_the_order() {
     assert!(shapes >= 4, "only {shapes} shapes of roof meet");
 }
 
+/// The first values of a list may make a roof that can't be built; the plates of the others are counted all the same.
+#[test]
+fn plates_are_counted_where_the_first_candidate_can_not_be_built() {
+    let sweep = Sweep::read(&entries(&[
+        ("compare.tail", "square, plumb"),
+        ("compare.rafter", "2x6"),
+        ("compare.joist", "2x6"),
+        ("compare.spacing", "16\""),
+        ("eave.overhang", "0\""),
+        ("eave.fascia", "none"),
+        ("eave.soffit", "none"),
+        ("ridge.board", "2x12"),
+    ]))
+    .unwrap();
+    let found = search(&sweep, &prices(), &Hold::none()).unwrap();
+    assert!(!found.tally.cannot_build.is_empty() && !found.meeting.is_empty());
+    for (place, figures) in &found.meeting {
+        let plan = stepoff::plan::OrderPlan::read(&sweep.entries(*place)).unwrap();
+        let frame = Frame::build(&plan.gable).unwrap();
+        assert_eq!(figures.pieces as usize, frame.stick_count());
+    }
+}
+
 #[test]
 fn threads_change_nothing() {
     let mut changes = WIDE.to_vec();
