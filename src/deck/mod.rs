@@ -19,6 +19,7 @@ mod roof;
 mod search;
 mod support;
 mod ticks;
+mod words;
 mod worth;
 
 pub use ask::{DeckAsk, DeckFault, EaveDatum, LayingRules, PanelSheet, RafterLines, RoofPlane};

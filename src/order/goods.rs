@@ -18,6 +18,7 @@ use super::fasteners::{COMMON_8D, NailTotal, NailUse, in_a_row};
 use super::list::{self, Line, Trade};
 use super::prices::{Prices, keys};
 use super::roofing;
+use super::strips::{self, Run};
 
 /// What the counts are taken from.
 pub(super) struct Roof<'a> {
@@ -155,10 +156,11 @@ impl Roof<'_> {
         let (height, length) = (self.plan.deck.sheet_height, self.plan.deck.sheet_length);
         let thickness = panel_thickness_in(self.plan, panel);
         let cubic_feet = in_inches(height) * in_inches(length) * thickness / 1728.0;
+        let rules = self.roof_deck.ask.rules.words(fraction);
         let proof = if deck.proven() {
-            "proven fewest under the laying rules (stepoff sheathing)".to_owned()
+            format!("proven fewest with {rules} (stepoff sheathing)")
         } else if deck.groups > 1 && deck.groups_proven {
-            "proven fewest for each plane by itself (stepoff sheathing)".to_owned()
+            format!("proven fewest for each plane by itself, with {rules} (stepoff sheathing)")
         } else {
             format!(
                 "at least {} are needed (stepoff sheathing)",
@@ -943,14 +945,13 @@ impl Roof<'_> {
         let deck = &self.plan.deck;
         let (sheet_height, sheet_length) =
             (in_inches(deck.sheet_height), in_inches(deck.sheet_length));
-        let kerf = in_inches(deck.kerf);
         let finish = in_inches(gable.rafter.finish);
         let site = &self.frame.site;
-        let mut sheets = 0;
+        let mut runs = Vec::new();
         let mut places = Vec::new();
         for (name, width, run, count) in [
-            ("eaves", site.tail - finish, in_inches(self.run()), PLANES),
-            ("rakes", site.rake - finish, in_inches(self.width()), RAKES),
+            ("eaves", site.tail - finish, self.run(), PLANES),
+            ("rakes", site.rake - finish, self.width(), RAKES),
         ] {
             if width <= 0.0 || width > sheet_height {
                 if width > sheet_height {
@@ -960,29 +961,41 @@ impl Roof<'_> {
                 }
                 continue;
             }
-            let strips = ((sheet_height + kerf) / (width + kerf)).floor().max(1.0) as u64;
-            let needed = count * ceil(run / sheet_length);
-            sheets += needed.div_ceil(strips);
-            places.push(format!(
-                "{name}: {needed} strips {} wide",
-                fraction(inches(width))
-            ));
+            let width = inches(width);
+            let needed = count * ceil(in_inches(run) / sheet_length);
+            places.push(format!("{name}: {needed} strips {} wide", fraction(width)));
+            runs.push(Run {
+                width,
+                length: run,
+                count,
+            });
         }
-        if sheets == 0 {
+        let Some(cut) = strips::cut(&runs, deck.sheet_height, deck.sheet_length, deck.kerf) else {
+            if !runs.is_empty() {
+                notes.push(
+                    "The soffit takes too many strips to be cut together and is not counted."
+                        .into(),
+                );
+            }
             return;
-        }
+        };
+        let sheets = cut.sheets() as u64;
+        let proof = if cut.is_proven() {
+            format!("proven: {}", cut.rules())
+        } else {
+            let least = cut.bound().first().copied().unwrap_or(0);
+            format!("at least {least} are needed; {}", cut.rules())
+        };
         let cubic_feet = in_inches(gable.soffit) * sheet_height * sheet_length / 1728.0;
         lines.push(Line {
-            weight_lb: Some(
-                cubic_feet * coverage::value("panel_lb_per_ft3") * sheets as f64,
-            ),
+            weight_lb: Some(cubic_feet * coverage::value("panel_lb_per_ft3") * sheets as f64),
             ..self.line(
                 Trade::Soffit,
                 "soffit panel",
                 format!("soffit panel, {}", fraction(gable.soffit)),
                 (sheets, "sheet"),
                 places.join("; "),
-                "strips of whole sheet length, none pieced; level under the eaves, along the slope under the rakes",
+                format!("{proof}; level under the eaves, along the slope under the rakes"),
             )
         });
     }

@@ -184,6 +184,7 @@ impl Order {
             .iter()
             .map(|note| note.write(writing))
             .chain(roof_deck.notes.iter().cloned())
+            .chain(deck.hints(&roof_deck.ask, writing))
             .collect::<Vec<_>>();
         let (density_lb_ft3, density) = density(plan.checks.species);
         let mut lines = sticks(&sections, density_lb_ft3, units, &mut notes);

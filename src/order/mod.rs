@@ -7,6 +7,7 @@ pub mod list;
 pub mod lumber;
 pub mod prices;
 pub mod roofing;
+pub mod strips;
 
 pub use list::{Line, Order, Sawn, Trade};
 pub use lumber::{Part, SectionAsk, SectionOrder, StockLength};

@@ -87,13 +87,25 @@ pub(super) fn amounts(order: &Order, metric: bool) -> (String, String, String) {
 pub(super) fn heading(order: &Order, name: Option<&str>, metric: bool) -> String {
     let name = name.map_or(String::new(), |name| format!("{name}: "));
     let (area, lumber, _) = amounts(order, metric);
+    let writing = if metric {
+        Writing::METRIC
+    } else {
+        Writing::default()
+    };
     format!(
         "{name}order for a roof of {area}: {lumber} of lumber, {} sheets. {}",
         order.deck.sheets,
         if order.proven() {
-            "Proven: no cutting plan and no deck takes less."
+            format!(
+                "Proven: no cutting plan from these stock lengths takes less; the fewest sheets with {}.",
+                order
+                    .roof_deck
+                    .ask
+                    .rules
+                    .words(|length| writing.length(length))
+            )
         } else {
-            "Not everything is proven least: see the plans below."
+            "Not everything is proven least: see the plans below.".to_owned()
         }
     )
 }

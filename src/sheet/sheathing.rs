@@ -7,7 +7,7 @@ pub use map::{Alike, Layout, OnSheet, cut_alike, cut_sheet, legend, map, page, p
 use crate::catalog::panels::{self, Panel};
 use crate::deck::{Deck, DeckAsk, EdgeSupport, LaidPlane, Piece, Ticks};
 use crate::measure::Writing;
-use crate::measure::quantity::{in_degrees, inches};
+use crate::measure::quantity::inches;
 
 use super::table::wrapped;
 use super::{Align, Look, Table, terminal};
@@ -64,12 +64,13 @@ pub(super) fn headline(ask: &DeckAsk, deck: &Deck, writing: Writing) -> String {
     );
     let proof = if deck.proven() {
         format!(
-            "the fewest possible under these rules: the bound is {} too",
-            deck.lower_bound_sheets
+            "proven the fewest with {}",
+            ask.rules.words(|length| writing.length(length))
         )
     } else if deck.groups > 1 && deck.groups_proven {
         format!(
-            "each plane for itself with the fewest possible under these rules; at least {} if planes shared offcuts",
+            "each plane for itself proven the fewest with {}; at least {} if planes shared offcuts",
+            ask.rules.words(|length| writing.length(length)),
             deck.lower_bound_sheets
         )
     } else {
@@ -260,7 +261,6 @@ pub(super) fn notes(
     rated: Option<Rated>,
     writing: Writing,
 ) -> Vec<String> {
-    let write = |length: Ticks| writing.length(length.length());
     let mut lines = vec![format!(
         "Rules: gap {}, saw cut {}, courses of at least {}, pieces of at least {} from joint to joint, joints on \
          rafter centers, neighboring courses never on the same one; the fewest courses, offcuts used on \
@@ -275,29 +275,7 @@ pub(super) fn notes(
         deck.pieces.len(),
         deck.lower_bound_pieces
     ));
-    let mut told = Vec::new();
-    for laid in &deck.planes {
-        let Some(narrow) = laid.narrow.filter(|narrow| !told.contains(narrow)) else {
-            continue;
-        };
-        told.push(narrow);
-        let level = |slope: Ticks| {
-            ask.slope.map_or(String::new(), |angle| {
-                let run = slope.in_inches() * in_degrees(angle).to_radians().cos();
-                format!(" ({} level)", writing.length(inches(run)))
-            })
-        };
-        lines.push(format!(
-            "Full courses would leave {} at the ridge, so the ridge course is {} and the eave course is ripped. To \
-             avoid that, make the overhang longer by {}{}, or shorter by {}{}, along the slope.",
-            if narrow.left_over < Ticks::ZERO { "no panel".into() } else { write(narrow.left_over) },
-            laid.courses.last().map_or(String::new(), |course| write(course.height)),
-            write(narrow.lengthen),
-            level(narrow.lengthen),
-            write(narrow.shorten),
-            level(narrow.shorten),
-        ));
-    }
+    lines.extend(deck.hints(ask, writing));
     lines.extend(saw_cut_note(ask, deck, writing));
     let single = deck.single_span_pieces();
     if single > 0 {

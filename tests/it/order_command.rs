@@ -147,8 +147,9 @@ fn the_demo_is_counted_as_by_hand() {
     assert_eq!(line(&report, "ridge vent")["count"], 6);
     // climate zone 5 and balanced: 264 x 168 / 300 = 147.84 sq in; the ridge gives half at most, so 73.92 / 9 in a foot
     assert_eq!(line(&report, "soffit vent")["count"], 9);
-    // eaves 11-1/4 less 1-1/4 = 10 in: 4 strips a sheet, 2 x 3 strips: 2 sheets; rakes 8 - 1-1/4 = 6-3/4 in: 7 strips a sheet, 4 x 2: 2
-    assert_eq!(line(&report, "soffit panel")["count"], 4);
+    // eaves 11-1/4 less 1-1/4 = 10 in: 6 strips; rakes 8 - 1-1/4 = 6-3/4 in: 4 strips and 4 rests of 11-1/3 in from one more:
+    // 4 x 10-1/8 + 6-7/8 and 2 x 10-1/8 + 4 x 6-7/8 in of the 48-1/8 in of two sheets
+    assert_eq!(line(&report, "soffit panel")["count"], 2);
     assert_eq!(line(&report, "sheet 24/16")["count"], report["sheets"]);
     assert_eq!(report["sheets"], report["lower_bound_sheets"]);
 
@@ -386,4 +387,50 @@ fn the_spreadsheet_is_written_alike_each_time_and_never_over_a_file() {
     assert_eq!(forced.status.code(), Some(0));
     assert_eq!(std::fs::read(&file).unwrap(), first);
     std::fs::remove_file(&file).unwrap();
+}
+
+#[test]
+fn a_proof_says_its_rules_and_the_order_shows_what_would_spare_sheets() {
+    // three courses of 48 in less the gaps would leave about 9 in at the demo's ridge
+    let told = |command: &str| -> String {
+        let output = crate::support::stepoff(&[command, DEMO]);
+        let told = String::from_utf8(output.stdout).unwrap();
+        told.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let (sheathing, order) = (told("sheathing"), told("order"));
+    let from = sheathing
+        .find("Full courses would leave")
+        .expect("a narrow strip");
+    let hint = &sheathing[from..];
+    let hint = &hint[..=hint.find("along the slope.").unwrap() + "along the slope".len()];
+    assert!(order.contains(hint), "{hint}: {order}");
+    let rule = "no strip under 2' 0\" and no piece under 2' 0\"";
+    assert!(
+        sheathing.contains(&format!("proven the fewest with {rule}")),
+        "{sheathing}"
+    );
+    assert!(order.contains(rule), "{order}");
+}
+
+#[test]
+fn soffit_strips_of_eaves_and_rakes_share_sheets() {
+    let output =
+        crate::support::stepoff(&["order", "examples/kestrel-yard.toml", "--format", "json"]);
+    let order: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+    let lines = order["lines"].as_array().unwrap();
+    let soffit = lines
+        .iter()
+        .find(|line| line["key"] == "soffit panel")
+        .unwrap();
+    // eaves 10 in wide: 2 x 2 of 96 in and 2 of 88 in, 6 strips; rakes 6-3/4 in: 4 of 96 in, and 4 of 11-1/3 in from one
+    // strip more. With saw cuts 4 x 10-1/8 + 6-7/8 = 47-3/8 in and 2 x 10-1/8 + 4 x 6-7/8 = 47-3/4 in of the 48-1/8 in of
+    // two sheets; apart, and the short rests from strips of their own, they took 4
+    assert_eq!(soffit["count"], 2);
+    assert!(
+        soffit["basis"]
+            .as_str()
+            .unwrap()
+            .starts_with("proven: fewest sheets with strips"),
+        "{soffit}"
+    );
 }
