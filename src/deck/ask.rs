@@ -559,7 +559,7 @@ mod tests {
 
     #[test]
     fn every_fault_is_told_at_once() {
-        let mut ask = DeckAsk::rectangles(2, inches(200.0), inches(0.0), inches(3.0));
+        let mut ask = DeckAsk::rectangles(2, inches(200.0), inches(0.0), inches(2.0));
         ask.rules.gap = inches(2.0);
         let faults = ask.exact().expect_err("three faults");
         assert_eq!(faults.len(), 4, "{faults:?}"); // two planes without width

@@ -73,11 +73,11 @@ impl Writing {
 
     /// A wind speed of so many miles per hour: `115 mph` or `51.4 m/s`.
     #[must_use]
-    pub fn mph(self, mph: f64) -> String {
+    pub fn mph(self, mph: f64, places: usize) -> String {
         if self.metric() {
-            format!("{} m/s", trim(mph * METERS_PER_SECOND_PER_MPH, 1))
+            format!("{} m/s", trim(mph * METERS_PER_SECOND_PER_MPH, places))
         } else {
-            format!("{} mph", trim(mph, 1))
+            format!("{} mph", trim(mph, places))
         }
     }
 
@@ -85,7 +85,8 @@ impl Writing {
     #[must_use]
     pub fn rise_in_12(self, rise: f64, places: usize) -> String {
         if self.metric() {
-            format!("{} deg", trim((rise / 12.0).atan().to_degrees(), 2))
+            let degrees = (rise / 12.0).atan().to_degrees();
+            format!("{} deg", trim(degrees, places.saturating_sub(1)))
         } else {
             format!("{} in 12", trim(rise, places))
         }
@@ -110,8 +111,8 @@ mod tests {
             (us.square_inches(49.5, 1), "49.5 sq in"),
             (metric.square_inches(100.0, 1), "645 cm2"),
             (metric.square_feet(100.0, 1), "9.29 m2"),
-            (us.mph(115.0), "115 mph"),
-            (metric.mph(115.0), "51.4 m/s"),
+            (us.mph(115.0, 1), "115 mph"),
+            (metric.mph(115.0, 1), "51.4 m/s"),
             (us.rise_in_12(9.3754, 3), "9.375 in 12"),
             (metric.rise_in_12(12.0, 3), "45 deg"),
         ] {

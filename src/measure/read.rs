@@ -569,7 +569,7 @@ fn rise_and_run(text: &str, tokens: &[Placed]) -> Result<Option<Pitch>, ReadErro
     };
     let run_span = &(tokens[between].1.start..text.trim_end().len());
     if matches!(tokens[between].0, Token::In | Token::On) && run > 0.0 {
-        return Ok(Pitch::rise_in_12(rise / run * 12.0));
+        return Ok(Pitch::rise_in_12(rise * 12.0 / run));
     }
     over_12(rise, run, run_span)
 }
@@ -592,7 +592,7 @@ fn over_12(rise: f64, run: f64, span: &Range<usize>) -> Result<Option<Pitch>, Re
     if run <= 0.0 {
         return Err(at(span, Problem::NoSlope));
     }
-    let over_run = rise / run * 12.0;
+    let over_run = rise * 12.0 / run;
     Err(at(
         span,
         Problem::FractionPitch {

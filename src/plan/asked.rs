@@ -56,7 +56,7 @@ impl Value {
             Value::Section(section) => section.write(writing.units),
             Value::Pitch(pitch) => writing.pitch(*pitch),
             Value::Load(load) => writing.psf(in_psf(*load), 2),
-            Value::Speed(mph) => writing.mph(*mph),
+            Value::Speed(mph) => writing.mph(*mph, 1),
             Value::Lengths(lengths) => lengths
                 .iter()
                 .map(|length| writing.length(*length))

@@ -141,7 +141,8 @@ pub fn shortfall(
     let off = (found - limit).abs();
     let by = match unit {
         Unit::Inches => length(inches(off), writing),
-        _ => decimal(off, unit, writing),
+        Unit::RiseIn12 => slope(found, limit, writing),
+        _ => seen(|more| unit.write_finer(off, writing, more)),
     };
     format!("{by} {wrong}")
 }
@@ -170,29 +171,28 @@ fn length(off: Length, writing: Writing) -> String {
     }
 }
 
-/// A figure that is not zero, with as many places as it takes.
-fn decimal(off: f64, unit: Unit, writing: Writing) -> String {
-    const PLACES: i32 = 4;
-    let usual = unit.write(off, writing);
-    if usual.split(' ').next().is_some_and(|number| number != "0") {
-        return usual;
+/// The difference of two slopes: of rises in 12, or of angles where metric.
+fn slope(found: f64, limit: f64, writing: Writing) -> String {
+    if writing.units == Units::Millimeters {
+        let degrees = |rise: f64| (rise / 12.0).atan().to_degrees();
+        let off = (degrees(found) - degrees(limit)).abs();
+        seen(|more| format!("{} deg", trim(off, 2 + more)))
+    } else {
+        seen(|more| Unit::RiseIn12.write_finer((found - limit).abs(), writing, more))
     }
-    let with_unit = |number: &str| match usual.split_once(' ') {
-        Some((_, name)) => format!("{number} {name}"),
-        None => number.to_owned(),
-    };
-    (1..=PLACES)
-        .map(|places| trim(off, places as usize))
-        .find(|number| number != "0")
-        .map_or_else(
-            || {
-                format!(
-                    "less than {}",
-                    with_unit(&trim(0.1_f64.powi(PLACES), PLACES as usize))
-                )
-            },
-            |number| with_unit(&number),
-        )
+}
+
+/// A figure that is not zero, with as many places more than usual as it takes.
+fn seen(write: impl Fn(usize) -> String) -> String {
+    const MOST: usize = 4;
+    let number = |text: &String| text.split(' ').next().is_some_and(|number| number != "0");
+    (0..=MOST).map(&write).find(number).unwrap_or_else(|| {
+        let least = trim(0.1_f64.powi(MOST as i32), MOST);
+        match write(0).split_once(' ') {
+            Some((_, unit)) => format!("less than {least} {unit}"),
+            None => format!("less than {least}"),
+        }
+    })
 }
 
 #[cfg(test)]
@@ -300,7 +300,7 @@ mod tests {
             200.0,
             Unit::Pounds,
             "38 lb too much",
-            "38 lb too much",
+            "0.17 kN too much",
         );
         case(
             "x",
@@ -309,7 +309,7 @@ mod tests {
             4.0,
             Unit::RiseIn12,
             "1 in 12 too low",
-            "1 in 12 too low",
+            "4.4 deg too low", // atan(4/12) - atan(3/12) = 18.435 - 14.036
         );
         case(
             "x",
@@ -318,7 +318,7 @@ mod tests {
             144.0,
             Unit::SquareInches,
             "44 sq in too small",
-            "44 sq in too small",
+            "284 cm2 too small", // 44 x 6.4516
         );
     }
 
@@ -359,7 +359,7 @@ mod tests {
             200.0,
             Unit::Pounds,
             "0.2 lb too much",
-            "0.2 lb too much",
+            "0.0009 kN too much", // 0.2 x 4.448 N
         );
         case(
             "x",
@@ -368,9 +368,16 @@ mod tests {
             30.0,
             Unit::Psf,
             "0.004 psf too much",
-            "0.004 psf too much",
+            "0.0002 kPa too much", // 0.004 x 47.88 Pa
         );
-        let hair = "less than 0.0001 in 12 too low";
-        case("x", 3.0 - 1e-7, AtLeast, 3.0, Unit::RiseIn12, hair, hair);
+        case(
+            "x",
+            3.0 - 1e-7,
+            AtLeast,
+            3.0,
+            Unit::RiseIn12,
+            "less than 0.0001 in 12 too low",
+            "less than 0.0001 deg too low",
+        );
     }
 }

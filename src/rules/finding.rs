@@ -117,17 +117,23 @@ impl Unit {
     /// A figure in this unit, for people.
     #[must_use]
     pub fn write(self, figure: f64, writing: Writing) -> String {
+        self.write_finer(figure, writing, 0)
+    }
+
+    /// A figure in this unit with so many decimal places more than usual; lengths go by the tape.
+    #[must_use]
+    pub fn write_finer(self, figure: f64, writing: Writing, more: usize) -> String {
         match self {
             Unit::Inches => writing.length(inches(figure)),
-            Unit::RiseIn12 => writing.rise_in_12(figure, 3),
-            Unit::Fraction => trim(figure, 3),
-            Unit::Pounds => writing.pounds(figure, 0),
-            Unit::Plf => writing.plf(figure, 0),
-            Unit::Psf => writing.psf(figure, 1),
-            Unit::SquareInches => writing.square_inches(figure, 1),
-            Unit::SquareFeet => writing.square_feet(figure, 1),
-            Unit::MilesPerHour => writing.mph(figure),
-            Unit::Count | Unit::Words => trim(figure, 0),
+            Unit::RiseIn12 => writing.rise_in_12(figure, 3 + more),
+            Unit::Fraction => trim(figure, 3 + more),
+            Unit::Pounds => writing.pounds(figure, more),
+            Unit::Plf => writing.plf(figure, more),
+            Unit::Psf => writing.psf(figure, 1 + more),
+            Unit::SquareInches => writing.square_inches(figure, 1 + more),
+            Unit::SquareFeet => writing.square_feet(figure, 1 + more),
+            Unit::MilesPerHour => writing.mph(figure, 1 + more),
+            Unit::Count | Unit::Words => trim(figure, more),
         }
     }
 }
