@@ -118,6 +118,10 @@ pub struct StoryJson {
     pub collar_height_in: f64,
     /// Along the rafter's bottom edge, seat's inner end to the collar tie's bottom edge.
     pub collar_on_rafter_in: Option<f64>,
+    /// Top of the lower third, below which ties of the walls belong: above the plate.
+    pub lower_third_ends_in: Option<f64>,
+    /// Where the attic's upper third begins, above which collar ties belong: above the plate.
+    pub upper_third_begins_in: Option<f64>,
 }
 
 /// The kind of tie as other programs read it.
@@ -214,6 +218,8 @@ fn story(tied: &Tied<'_>, ties: &TieStory) -> StoryJson {
         collar_on_rafter_in: (ties.collars > 0)
             .then(|| tied.along_bottom_edge(in_inches(ties.collar_height)))
             .flatten(),
+        lower_third_ends_in: tied.zone.map(|zone| in_inches(zone.lower)),
+        upper_third_begins_in: tied.zone.map(|zone| in_inches(zone.upper)),
     }
 }
 
@@ -307,6 +313,15 @@ pub fn rows(tied: &Tied<'_>, writing: Writing) -> Vec<Row> {
         if story.collar_ties > 0 {
             rows.push(length("collar_height", story.collar_height_in));
         }
+        let thirds = [
+            ("lower_third_ends", story.lower_third_ends_in),
+            ("upper_third_begins", story.upper_third_begins_in),
+        ];
+        rows.extend(
+            thirds
+                .iter()
+                .filter_map(|(name, at)| Some(length(name, (*at)?))),
+        );
         rows.extend(
             story
                 .collar_on_rafter_in

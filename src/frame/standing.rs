@@ -224,7 +224,7 @@ mod tests {
             let joists = standing
                 .iter()
                 .filter(|stick| stick.role == Role::CeilingJoist);
-            assert_eq!(joists.count(), frame.ties.count, "{}", line.on);
+            assert_eq!(joists.count(), frame.ties.nailed_pairs(), "{}", line.on);
         }
     }
 

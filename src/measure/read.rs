@@ -545,7 +545,6 @@ pub fn pitch(text: &str) -> Result<Pitch, ReadError> {
 /// `in` and `on` say rise and run, so that any run will do (`2 in 5`); a slash or colon takes 12 alone.
 fn rise_and_run(text: &str, tokens: &[Placed]) -> Result<Option<Pitch>, ReadError> {
     let slash = |token: &Token| matches!(token, Token::Other(sign) if ["/", "⁄", "∕"].contains(&sign.as_str()));
-    let inch = |token: &Token| matches!(token, Token::In | Token::InchMark);
     let stray = || stray_in(text, tokens, "pitch");
     // a slash is the sign between, if there is one; else the first `in`, `on` or colon
     let between = tokens
@@ -559,6 +558,9 @@ fn rise_and_run(text: &str, tokens: &[Placed]) -> Result<Option<Pitch>, ReadErro
     let Some(between) = between else {
         return Err(stray());
     };
+    // where `in` stands between, it says nothing else: `12 in 6 in` is no pitch
+    let in_between = tokens[between].0 == Token::In;
+    let inch = |token: &Token| *token == Token::InchMark || (*token == Token::In && !in_between);
     let side = |part: &[Placed]| match part {
         [rest @ .., (token, _)] if inch(token) => mixed(rest),
         rest => mixed(rest),

@@ -184,7 +184,7 @@ fn slope(found: f64, limit: f64, writing: Writing) -> String {
 
 /// A figure that is not zero, with as many places more than usual as it takes.
 fn seen(write: impl Fn(usize) -> String) -> String {
-    const MOST: usize = 4;
+    const MOST: usize = 2;
     let number = |text: &String| text.split(' ').next().is_some_and(|number| number != "0");
     (0..=MOST).map(&write).find(number).unwrap_or_else(|| {
         let least = trim(0.1_f64.powi(MOST as i32), MOST);
@@ -359,7 +359,7 @@ mod tests {
             200.0,
             Unit::Pounds,
             "0.2 lb too much",
-            "0.0009 kN too much", // 0.2 x 4.448 N
+            "0.001 kN too much", // 0.2 x 4.448 N
         );
         case(
             "x",
@@ -376,8 +376,8 @@ mod tests {
             AtLeast,
             3.0,
             Unit::RiseIn12,
-            "less than 0.0001 in 12 too low",
-            "less than 0.0001 deg too low",
+            "less than 0.01 in 12 too low",
+            "less than 0.01 deg too low",
         );
     }
 }

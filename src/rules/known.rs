@@ -114,14 +114,6 @@ pub const NOT_LOOKED_AT: &[(&str, &str)] = &[
     ("purlin_brace_angle", "angle of purlin braces"),
     ("purlin_brace_spacing", "spacing of purlin braces"),
     ("purlin_brace_length", "length of purlin braces"),
-    (
-        "opening_header_single",
-        "headers and trimmers of framed openings",
-    ),
-    (
-        "opening_trimmer_single",
-        "single trimmers of framed openings",
-    ),
     ("opening_hangers", "hangers of headers over 6 ft"),
     ("opening_tail_joist", "tail joists over 12 ft"),
     ("nail_rafter_plate", "nails of rafters to plates"),

@@ -415,6 +415,8 @@ pub struct Tied<'a> {
     pub height: Length,
     /// Height of the ties over that of the ridge.
     pub hc_over_hr: f64,
+    /// Where ties and collar ties belong; `None` where only numbers were asked for.
+    pub zone: Option<TieZone>,
     /// Edition of the code.
     pub edition: Edition,
     /// The findings about ties.
@@ -433,6 +435,7 @@ impl<'a> Tied<'a> {
             spacing: ties.spacing,
             height: ties.height,
             hc_over_hr: hc_over_hr(book),
+            zone: Some(zone(book)),
             edition: book.checks.edition,
             findings: super::check::of_ties(book),
         }
@@ -449,6 +452,7 @@ impl<'a> Tied<'a> {
             spacing: question.spacing,
             height: question.tie_height,
             hc_over_hr: in_inches(question.tie_height) / ridge,
+            zone: None,
             edition: question.edition,
             findings: Vec::new(),
         }

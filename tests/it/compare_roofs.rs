@@ -52,7 +52,11 @@ const ROOFS: [&[(&str, &str)]; 6] = [
         ("eave.soffit_framing", "yes"),
         ("building.length", "41'"),
     ],
-    &[("ceiling.joists", "across"), ("roof.layout_from", "rake")],
+    &[
+        ("ceiling.joists", "across"),
+        ("ceiling.joist_span", "12ft"),
+        ("roof.layout_from", "rake"),
+    ],
     &[
         ("ceiling.bearing", "7'"),
         ("building.length", "30'"),

@@ -199,7 +199,7 @@ fn csv_has_the_same_names() {
         lines
             .next()
             .expect("a row")
-            .contains(",218.0,false,bending,218.0,R802.4.1(1),")
+            .contains(",218,false,bending,218,R802.4.1(1),")
     );
 }
 
