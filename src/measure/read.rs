@@ -376,7 +376,7 @@ fn inches_with_unit(text: &str, body: &[Placed]) -> Result<Length, ReadError> {
     }
     match body {
         // nothing is nothing in any unit
-        [(Token::Number { value, .. }, _)] if *value == 0.0 => Ok(0.0).map(inches),
+        [(Token::Number { value, .. }, _)] if *value == 0.0 => Ok(inches(0.0)),
         [
             (Token::Number { .. }, _),
             (Token::Dash, _),
