@@ -3,7 +3,7 @@
 //! Every reading is held against the others by its standardized residual w = v / (sigma sqrt(r)), r its share of the
 //! redundancy (W. Baarda, A Testing Procedure for Use in Geodetic Networks, 1968; data snooping). Something is wrong
 //! where the greatest |w| is over [`CRITICAL`]. Leaving a reading out takes its w squared off the weighted sum of
-//! squares, so [`suspects`] are all readings that would take off nearly as much as the greatest does.
+//! squares, so `suspects` are all readings that would take off nearly as much as the greatest does.
 
 /// A standardized residual that chance gives once in a thousand readings: two-sided normal at 0.001 (memory).
 pub const CRITICAL: f64 = 3.29;

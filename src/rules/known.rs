@@ -1,7 +1,7 @@
 //! Rules that are known and held by no finding, so that silence is never taken for a pass.
 //!
 //! Every rule of `code_rules.toml` stands in one of three places: it is held by a finding
-//! ([`walk::PLACES`]), it decides a figure within one ([`APPLIED`]), or it is listed as not looked
+//! (`walk::PLACES`), it decides a figure within one ([`APPLIED`]), or it is listed as not looked
 //! at ([`NOT_LOOKED_AT`]). The test below keeps it so, edition by edition.
 
 use std::collections::BTreeMap;

@@ -5,7 +5,7 @@
 //! [`Certificate`] made of plain whole numbers; [`settle`] counts the plan anew, works the bound out of the certificate anew, and
 //! only where the two meet does it give out a [`Proven`]. No search can make one, and no floating-point number takes part.
 //!
-//! The linear programs ([`lp`]) only guide searches.
+//! The linear programs (`lp`) only guide searches.
 
 mod certificate;
 mod check;
