@@ -72,6 +72,7 @@ pub const APPLIED: &[(&str, &[&str])] = &[
     ("drip_edge_order", &["drip_edge_lap"]),
     ("ice_barrier_steep", &["ice_barrier_inside"]),
     ("eave_rating_fireblock", &["projection_rated"]),
+    ("rake_rating_no_vents", &["projection_rated"]),
     ("or_eave_fireblock", &["projection_rated"]),
     ("scope_no_width_for_rafters", &["heel_table_span_limit"]),
 ];
@@ -140,7 +141,6 @@ pub const NOT_LOOKED_AT: &[(&str, &str)] = &[
     ),
     ("shingle_nails", "number of nails in a shingle"),
     ("shingle_nail_size", "size of roofing nails"),
-    ("rake_rating_no_vents", "rated rakes with gable vents"),
     ("fireblock_materials", "materials of fireblocking"),
     (
         "fireblock_cornice",

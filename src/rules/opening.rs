@@ -69,8 +69,13 @@ pub(super) fn of_ties(book: &Book<'_>, finding: Finding) -> Finding {
     let nails_fit =
         beside.is_none_or(|(_, nails)| book.frame.ties.nails_that_fit >= nails as usize);
     match book.checks.access_tie_lb {
-        Some(rated) if rated >= pull && nails_fit => finding.verdict(Verdict::Meets).note(format!(
-            "attic.access_tie carries {} lb past it by a designer's detail: have the drawing at hand",
+        Some(rated) if rated >= pull && nails_fit => Finding {
+            // the detail ties what the joists no longer do
+            found: finding.found.map(|tied| tied + opening.cut_pairs.len() as f64),
+            ..finding.verdict(Verdict::Meets)
+        }
+        .note(format!(
+            "counted as tied by attic.access_tie, a designer's detail that carries {} lb past the opening: have the drawing at hand",
             show(rated)
         )),
         Some(rated) => finding
@@ -142,22 +147,23 @@ fn trimmers(book: &Book<'_>, opening: &Opening) -> Option<Finding> {
     }
     let single = book.figure("opening_trimmer_single")?;
     let wide = opening.between > book.figure("opening_header_single")?;
-    let finding = book
-        .of_rule("opening_trimmer_single", "joists beside the attic opening")?
-        .held(
-            Unit::Inches,
-            opening.header_to_bearing,
-            Sense::AtMost,
-            single,
-        )
+    let finding = book.of_rule("opening_trimmer_single", "joists beside the attic opening")?;
+    if book.checks.access_trimmers_doubled == Some(true) {
+        // the limit is of single ones
+        return Some(finding.met_if(true, "").told().note(format!(
+            "doubled, as they must be where the farther header is over {} in from the bearing (here {} in) or over 4 ft long",
+            show(single),
+            show(opening.header_to_bearing)
+        )));
+    }
+    let finding = finding
+        .held(Unit::Inches, opening.header_to_bearing, Sense::AtMost, single)
         .note("farther header to the bearing; beyond the limit, or under a header over 4 ft, the joists beside it are doubled");
     let single_does = finding.verdict == Verdict::Meets && !wide;
     Some(match book.checks.access_trimmers_doubled {
         None if single_does => finding,
         None => finding.missing(&["attic.access_trimmers"]),
-        Some(true) => finding.verdict(Verdict::Meets).note("doubled"),
-        Some(false) if single_does => finding,
-        Some(false) if finding.verdict == Verdict::Fails => finding,
-        Some(false) => finding.met_if(false, "single beside a header over 4 ft"),
+        Some(_) if single_does || finding.verdict == Verdict::Fails => finding,
+        Some(_) => finding.met_if(false, "single beside a header over 4 ft"),
     })
 }

@@ -85,7 +85,7 @@ pub(super) fn amounts(order: &Order, metric: bool) -> (String, String, String) {
 }
 
 pub(super) fn heading(order: &Order, name: Option<&str>, metric: bool) -> String {
-    let name = name.map_or(String::new(), |name| format!("{name}: "));
+    let title = name.map_or("Order".to_owned(), |name| format!("{name}: order"));
     let (area, lumber, _) = amounts(order, metric);
     let writing = if metric {
         Writing::METRIC
@@ -93,7 +93,7 @@ pub(super) fn heading(order: &Order, name: Option<&str>, metric: bool) -> String
         Writing::default()
     };
     format!(
-        "{name}order for a roof of {area}: {lumber} of lumber, {} sheets. {}",
+        "{title} for a roof of {area}: {lumber} of lumber, {} sheets. {}",
         order.deck.sheets,
         if order.proven() {
             format!(
