@@ -650,13 +650,14 @@ mod tests {
             }
         }
 
-        /// Single readings with some spans: the wrong one is among those named, and a span is named alone.
+        /// Single readings with some spans: the wrong one is among those named, and a span is named alone. From 2 in on: a single
+        /// diagonal of a long narrow plan that is 1-1/2 in off may pass for the tape's own error.
         #[test]
         fn with_spans_the_wrong_one_is_among_the_named(
             length in 144.0..480.0_f64, span in 120.0..360.0_f64,
             off in prop::array::uniform5(-4.0..4.0_f64),
             noise in prop::collection::vec(-0.0625..0.0625_f64, 10),
-            wrong in 0..10_usize, by in 1.5..6.0_f64,
+            wrong in 0..10_usize, by in 2.0..6.0_f64,
         ) {
             let corners = quadrilateral(length, span, &off);
             let spans: Vec<What> = (1..5).map(|part| What::SpanAt(inches(length * f64::from(part) / 5.0))).collect();
