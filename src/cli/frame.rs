@@ -45,7 +45,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     Ok(Status::of_findings(&findings))
 }
 
-/// What is told of a frame beside its sticks.
+/// What is shown of a frame beside its sticks.
 pub(super) struct Held {
     /// What the cutter must know: the rafter and its eave, and whatever else of the whole check
     /// the roof does not meet.

@@ -1,7 +1,7 @@
 //! Every candidate before the rules, without framing each of them.
 //!
 //! A candidate is a pattern rafter with its eave, a spacing, a joist and lumber. The rules are asked part by
-//! part ([`Part`]), each part once for all candidates that are alike in what it heeds; so are the sticks,
+//! part ([`Part`]), each part once for all candidates that are alike in what it depends on; so are the sticks,
 //! group by group ([`Group`]). What patterns have in common beyond their own values (seat, overhang) is told
 //! by those values themselves, to the last bit. That parts add up to the whole roof is tested on random candidates.
 
@@ -65,7 +65,7 @@ pub struct Stopped {
 pub struct Tally {
     /// Candidates in all.
     pub candidates: usize,
-    /// What can't be built, by the field it is told of.
+    /// What can't be built, by the field it is reported at.
     pub cannot_build: BTreeMap<&'static str, usize>,
     /// Something fails.
     pub fails: usize,
@@ -190,7 +190,7 @@ struct Pattern {
     roof_in2: f64,
 }
 
-/// What the rules of the heel heed of a pattern: values of pitch, rafter, ridge, tail and blocking, then seat and
+/// What the rules of the heel depend on in a pattern: values of pitch, rafter, ridge, tail and blocking, then seat and
 /// the place where anything else may start over the plate, bit by bit, and under outlookers the tail, from which
 /// their places are counted: joists keep clear of them.
 type HeelKey = ([usize; 5], [u64; 3]);
@@ -474,7 +474,7 @@ fn parts(pattern: usize, bay: usize, joists: usize) -> Parts {
     }
 }
 
-/// Groups whose sticks heed pattern, spacing and joist all at once in this roof.
+/// Groups whose sticks depend on pattern, spacing and joist all at once in this roof.
 fn groups_by_bay(plan: &OrderPlan) -> Vec<Group> {
     let gable = &plan.gable;
     let mut groups = Vec::new();
@@ -592,7 +592,7 @@ fn heel(sweep: &Sweep, parts: Parts) -> Result<Heel, Unbuildable> {
     })
 }
 
-/// Uplift of a pattern at a spacing. What can't be built is told of the pattern.
+/// Uplift of a pattern at a spacing. What can't be built is reported with the pattern.
 fn held_down(sweep: &Sweep, parts: Parts) -> RulesFailed {
     let plan = sweep.plan(sweep.candidate(parts));
     Frame::of_groups(&plan.gable, &[]).map_or_else(

@@ -63,7 +63,7 @@ impl RulesFailed {
     }
 }
 
-/// What can't be built, by the field that it is told of.
+/// What can't be built, by the field that it is reported at.
 pub(super) type Unbuildable = &'static str;
 
 /// The field of a frame that can't be built.

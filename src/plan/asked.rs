@@ -326,7 +326,7 @@ impl<'a> Asked<'a> {
         )
     }
 
-    /// The values that a field may take in a search, each as it would be written for that field: a list parted by
+    /// The values that a field may take in a search, each as it would be written for that field: a list separated by
     /// commas, in which lengths and pitches may stand as a range with its step. Empty for `none`.
     pub fn sweep(&mut self, key: &'static str) -> Option<Vec<String>> {
         let Some(Kind::Sweep(of)) = Field::of(key).map(|field| field.kind) else {

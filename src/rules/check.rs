@@ -9,18 +9,18 @@ use super::{
     attic, dead, eave, notch, panels, ridge, roofing, scope, spans, support, ties, uplift, walk,
 };
 
-/// A part of the rules, by what of a roof its findings heed: a search over many roofs asks a part
+/// A part of the rules, by what of a roof its findings depend on: a search over many roofs asks a part
 /// only once for all roofs that are alike in that.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Part {
-    /// Place, pattern rafter, covering and vents: heeds the pattern rafter with its eave, no spacing, no joist, no lumber.
+    /// Place, pattern rafter, covering and vents: depends on the pattern rafter with its eave, no spacing, no joist, no lumber.
     Pattern,
-    /// What holds rafters and joists upright, ties, ridge, panels, rake, attic access: heeds heel, spacing and joist,
+    /// What holds rafters and joists upright, ties, ridge, panels, rake, attic access: depends on heel, spacing and joist,
     /// no overhang beyond the heel's, no lumber.
     Heel,
-    /// Dead load and uplift: heeds heel, overhang and spacing.
+    /// Dead load and uplift: depends on heel, overhang and spacing.
     Uplift,
-    /// Spans: heeds heel, spacing, joist and lumber.
+    /// Spans: depends on heel, spacing, joist and lumber.
     Spans,
 }
 
@@ -127,7 +127,7 @@ pub fn with_own_limits(limits: &[(&'static str, OwnLimit)], found: Vec<Finding>)
                     let depth = finding.limit.unwrap_or(0.0) / NOTCH_AT_END.value;
                     finding.own(own.limit * depth, &own.reason)
                 }
-                // the load of the panels heeds no limit of their span, a tie-down none of toenails
+                // the load of the panels takes no limit of their span, a tie-down none of toenails
                 ("limits.panel_span", _) if finding.unit == Unit::Psf => finding,
                 ("limits.uplift", _) if finding.sense == Sense::AtLeast => finding,
                 // a count that is left to the rules can't be held against more than they need

@@ -1,6 +1,6 @@
 //! One finding per code rule: what is asked, what this roof has, the verdict, the section.
 //!
-//! [`check::findings`] holds a frame against all of them; [`walk`] says whose each finding is and
+//! [`check::findings`] holds a frame against all of them; [`walk`] says which trade each finding concerns and
 //! where it is measured. A finding that waits for an input is not checked and names the field.
 
 mod attic;

@@ -80,7 +80,7 @@ impl Stop {
 }
 
 /// What is known of a finding before any roof: whose it is, where it is measured, what is measured,
-/// and the limit of the user's own that it heeds.
+/// and the limit of the user's own that it follows.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Place {
     /// The finding's id.

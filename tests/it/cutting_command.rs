@@ -10,7 +10,7 @@ fn json(arguments: &[&str]) -> Value {
     serde_json::from_slice(&output.stdout).unwrap()
 }
 
-/// Names promised in issue 5.
+/// Names promised to programs that read them.
 #[test]
 fn cuts_keeps_its_json_promise() {
     let report = json(&["cuts", "tests/data/cutting/R04.json", "--format", "json"]);

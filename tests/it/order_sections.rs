@@ -9,7 +9,7 @@ use stepoff::order::cutting::{self, Control, CuttingProblem, Piece};
 use stepoff::order::{Prices, lumber};
 use stepoff::plan::{Entries, OrderPlan};
 
-/// Roofs tried; 5,000 were once, in an optimized build.
+/// Roofs tried.
 const CASES: u64 = 500;
 
 /// Solves with a limit on the search, so that every draw ends.

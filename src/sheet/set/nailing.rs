@@ -73,7 +73,7 @@ fn schedule(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     if job.writing.units == Units::Millimeters && !told.is_empty() {
         told.insert(0, check::NOTES_ARE_IN_INCHES.to_owned());
     }
-    // what is told of the findings stays with them
+    // what is said of the findings stays with them
     let tall: f64 = told.iter().map(|words| flow.words_height(words)).sum();
     flow.need(flow.table_height(&held) + TITLE + tall);
     flow.table(&held);

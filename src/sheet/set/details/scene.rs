@@ -134,7 +134,7 @@ impl Scene {
         self.note((from + to) / 2.0, words);
     }
 
-    /// The part inside `window`: what is told of points outside it, or inside one of `later`, is
+    /// The part inside `window`: what is said of points outside it, or inside one of `later`, is
     /// left to others.
     fn part(&self, title: &str, window: Area, later: &[Area]) -> Scene {
         let holds = |point: DVec2| {
