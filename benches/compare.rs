@@ -27,10 +27,8 @@ fn prices() -> Prices {
 fn run(bencher: Bencher<'_, '_>, sweep: &Sweep, threads: usize) {
     assert!(sweep.candidates() >= 100_000, "{}", sweep.candidates());
     let prices = prices();
-    let pool = rayon::ThreadPoolBuilder::new()
-        .num_threads(threads)
-        .build()
-        .expect("threads can be had");
+    let pool =
+        rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("threads can be had");
     bencher
         .counter(divan::counter::ItemsCount::new(sweep.candidates()))
         .bench(|| pool.install(|| search(black_box(sweep), &prices, &Hold::none())));

@@ -9,14 +9,9 @@ fn main() {
 }
 
 fn lumber(name: &str) -> CuttingProblem {
-    let path = format!(
-        "{}/tests/data/cutting/{name}.json",
-        env!("CARGO_MANIFEST_DIR")
-    );
+    let path = format!("{}/tests/data/cutting/{name}.json", env!("CARGO_MANIFEST_DIR"));
     let text = std::fs::read_to_string(path).expect("the order is there");
-    from_json(&text, &Given::default())
-        .expect("the order is good")
-        .problem
+    from_json(&text, &Given::default()).expect("the order is good").problem
 }
 
 /// Single roofs (R01 to R05) and larger orders.

@@ -21,12 +21,8 @@ const ROWS: [(&str, [f64; 6]); 6] = [
 ];
 
 fn laid([length, width, spacing, planes, strip, piece]: [f64; 6]) -> Deck {
-    let mut ask = DeckAsk::rectangles(
-        planes as usize,
-        inches(length),
-        inches(width),
-        inches(spacing),
-    );
+    let mut ask =
+        DeckAsk::rectangles(planes as usize, inches(length), inches(width), inches(spacing));
     ask.rules.least_strip = inches(strip);
     ask.rules.least_piece = inches(piece);
     match lay(&ask, &Watch::none()) {
@@ -37,10 +33,7 @@ fn laid([length, width, spacing, planes, strip, piece]: [f64; 6]) -> Deck {
 
 #[divan::bench(args = ROWS.map(|(id, _)| id))]
 fn published(bencher: divan::Bencher<'_, '_>, id: &str) {
-    let row = ROWS
-        .iter()
-        .find(|(name, _)| *name == id)
-        .map_or([0.0; 6], |(_, row)| *row);
+    let row = ROWS.iter().find(|(name, _)| *name == id).map_or([0.0; 6], |(_, row)| *row);
     bencher.bench(|| laid(row));
 }
 

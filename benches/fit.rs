@@ -39,14 +39,7 @@ fn one_roof(bencher: Bencher<'_, '_>) {
 
 #[divan::bench]
 fn pitch_from_a_ridge_top(bencher: Bencher<'_, '_>) {
-    find(
-        bencher,
-        &[
-            ("fit.find", "pitch"),
-            ("fit.above", "floor"),
-            ("fit.ridge_top", "12' 6\""),
-        ],
-    );
+    find(bencher, &[("fit.find", "pitch"), ("fit.above", "floor"), ("fit.ridge_top", "12' 6\"")]);
 }
 
 /// Two measurements, each met in turn, with what removes what is left of the other.
@@ -78,10 +71,7 @@ fn no_solution_and_what_would_do(bencher: Bencher<'_, '_>) {
 /// The whole frame is built at each step, because the deck lies on it.
 #[divan::bench]
 fn overhang_without_a_narrow_row(bencher: Bencher<'_, '_>) {
-    find(
-        bencher,
-        &[("fit.find", "overhang"), ("fit.avoid", "narrow-row")],
-    );
+    find(bencher, &[("fit.find", "overhang"), ("fit.avoid", "narrow-row")]);
 }
 
 #[divan::bench]

@@ -59,11 +59,7 @@ fn section_without_prices(bencher: Bencher<'_, '_>, name: &str) {
         .into_iter()
         .find(|ask| !ask.walls && ask.section.nominal.as_deref() == Some(name))
         .expect("the demo has it");
-    bencher.bench(|| {
-        ask.clone()
-            .solve(&Control::unlimited())
-            .expect("can be cut")
-    });
+    bencher.bench(|| ask.clone().solve(&Control::unlimited()).expect("can be cut"));
 }
 
 /// The whole order: frame, deck, cutting plans, counts.
@@ -76,15 +72,8 @@ fn whole_order_with_prices(bencher: Bencher<'_, '_>) {
         let roof_deck = RoofDeck::of(&frame, &plan.deck, true);
         let deck = lay(&roof_deck.ask, &Watch::none()).expect("can be laid");
         let sections = cut(&plan, &frame, &prices);
-        let order = Order::new(
-            &plan,
-            &frame,
-            roof_deck,
-            deck,
-            sections,
-            Some(&prices),
-            Units::Feet,
-        );
+        let order =
+            Order::new(&plan, &frame, roof_deck, deck, sections, Some(&prices), Units::Feet);
         order.total_cents()
     });
 }

@@ -17,24 +17,14 @@ fn run(arguments: &[&str]) {
         .stderr(Stdio::null())
         .status()
         .expect("the program runs");
-    assert!(
-        matches!(status.code(), Some(0 | 1)),
-        "{arguments:?}: {status}"
-    );
+    assert!(matches!(status.code(), Some(0 | 1)), "{arguments:?}: {status}");
 }
 
 /// The whole set as PDF. Prices let the cutting plans be proven by cost, as a buyer has them.
 #[divan::bench(args = ["examples/kestrel-yard.toml", "examples/odd/shallow.toml", "examples/odd/steep.toml", "examples/odd/metric.toml"])]
 fn pdf_set(bencher: Bencher<'_, '_>, roof: &str) {
     bencher.bench(|| {
-        run(&[
-            "sheets",
-            roof,
-            "-o",
-            "-",
-            "--prices",
-            "examples/prices.toml",
-        ]);
+        run(&["sheets", roof, "-o", "-", "--prices", "examples/prices.toml"]);
     });
 }
 
@@ -49,15 +39,6 @@ fn pdf_set_without_prices(bencher: Bencher<'_, '_>, roof: &str) {
 fn one_sheet(bencher: Bencher<'_, '_>, sheet: &str) {
     let roof = "examples/kestrel-yard.toml";
     bencher.bench(|| {
-        run(&[
-            "sheets",
-            roof,
-            "-o",
-            "-",
-            "--only",
-            sheet,
-            "--prices",
-            "examples/prices.toml",
-        ]);
+        run(&["sheets", roof, "-o", "-", "--only", sheet, "--prices", "examples/prices.toml"]);
     });
 }

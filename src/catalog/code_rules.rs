@@ -152,12 +152,7 @@ pub fn rules() -> &'static [Rule] {
 pub fn rule(id: &str) -> Option<&'static Rule> {
     static BY_ID: OnceLock<HashMap<&'static str, &'static Rule>> = OnceLock::new();
     BY_ID
-        .get_or_init(|| {
-            rules()
-                .iter()
-                .map(|rule| (rule.id.as_str(), rule))
-                .collect()
-        })
+        .get_or_init(|| rules().iter().map(|rule| (rule.id.as_str(), rule)).collect())
         .get(id)
         .copied()
 }
@@ -167,10 +162,7 @@ pub fn rule(id: &str) -> Option<&'static Rule> {
 pub fn rule_in(id: &str, edition: Edition, jurisdiction: Option<&str>) -> Option<&'static Rule> {
     rule(id).filter(|rule| {
         rule.editions().contains(edition)
-            && rule
-                .jurisdiction
-                .as_deref()
-                .is_none_or(|of| jurisdiction == Some(of))
+            && rule.jurisdiction.as_deref().is_none_or(|of| jurisdiction == Some(of))
     })
 }
 
@@ -179,18 +171,14 @@ pub fn rules_in(
     edition: Edition,
     jurisdiction: Option<&str>,
 ) -> impl Iterator<Item = &'static Rule> {
-    rules()
-        .iter()
-        .filter(move |rule| rule_in(&rule.id, edition, jurisdiction).is_some())
+    rules().iter().filter(move |rule| rule_in(&rule.id, edition, jurisdiction).is_some())
 }
 
 /// The jurisdictions whose amendments are known, in alphabetical order.
 #[must_use]
 pub fn jurisdictions() -> Vec<&'static str> {
-    let mut names: Vec<_> = rules()
-        .iter()
-        .filter_map(|rule| rule.jurisdiction.as_deref())
-        .collect();
+    let mut names: Vec<_> =
+        rules().iter().filter_map(|rule| rule.jurisdiction.as_deref()).collect();
     names.sort_unstable();
     names.dedup();
     names
@@ -201,14 +189,13 @@ pub fn jurisdictions() -> Vec<&'static str> {
 /// # Errors
 /// [`UnknownName`] if no amendment of it is known.
 pub fn jurisdiction(name: &str) -> Result<&'static str, UnknownName> {
-    jurisdictions()
-        .into_iter()
-        .find(|known| folded(known) == folded(name))
-        .ok_or_else(|| UnknownName {
+    jurisdictions().into_iter().find(|known| folded(known) == folded(name)).ok_or_else(|| {
+        UnknownName {
             what: "jurisdiction",
             found: name.to_owned(),
             allowed: "North Carolina, Oregon (leave it out for the model text)",
-        })
+        }
+    })
 }
 
 #[cfg(test)]

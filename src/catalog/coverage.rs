@@ -48,9 +48,7 @@ pub fn figure(key: &str) -> Option<&'static Figure> {
 #[must_use]
 #[track_caller]
 pub fn value(key: &'static str) -> f64 {
-    figure(key)
-        .expect("the embedded table has every key that the program names")
-        .value
+    figure(key).expect("the embedded table has every key that the program names").value
 }
 
 /// Nails of a kind in a pound; `None` where no figure is known.
@@ -70,11 +68,7 @@ mod tests {
         for figure in figures() {
             assert!(figure.value > 0.0, "{}", figure.key);
             let said = ["common practice", "memory", "lumber sold dry"];
-            assert!(
-                said.iter().any(|word| figure.source.starts_with(word)),
-                "{}",
-                figure.key
-            );
+            assert!(said.iter().any(|word| figure.source.starts_with(word)), "{}", figure.key);
         }
     }
 

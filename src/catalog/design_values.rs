@@ -81,9 +81,7 @@ fn row_of(row: &[&'static str]) -> DesignValues {
     };
     DesignValues {
         set,
-        species: row[1]
-            .parse()
-            .expect("an embedded row names a known species"),
+        species: row[1].parse().expect("an embedded row names a known species"),
         grade: row[2].parse().expect("an embedded row names a known grade"),
         nominal: row[3],
         fb_psi: text::number(row[4]),
@@ -97,11 +95,7 @@ fn row_of(row: &[&'static str]) -> DesignValues {
         size_factor_tension: text::number_if_given(row[12]),
         size_factor_compression: text::number_if_given(row[13]),
         specific_gravity: text::number(row[14]),
-        source: if set == ValueSet::Current {
-            Source::S7
-        } else {
-            Source::S8
-        },
+        source: if set == ValueSet::Current { Source::S7 } else { Source::S8 },
         source_note: row[15],
         check: row[16],
     }
@@ -172,10 +166,7 @@ mod tests {
         for row in rows().iter().filter(|r| r.set == ValueSet::Current) {
             let derived = 1.03 * row.e_psi * (1.0 - 1.645 * 0.25) / 1.66;
             let printed = row.e_min_psi.unwrap();
-            assert!(
-                (derived - printed).abs() <= 5_000.0 + 1.0,
-                "{row:?} {derived}"
-            );
+            assert!((derived - printed).abs() <= 5_000.0 + 1.0, "{row:?} {derived}");
         }
     }
 }

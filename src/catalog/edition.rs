@@ -21,12 +21,8 @@ pub enum Edition {
 
 impl Edition {
     /// All editions, oldest first.
-    pub const ALL: [Edition; 4] = [
-        Edition::Irc2015,
-        Edition::Irc2018,
-        Edition::Irc2021,
-        Edition::Irc2024,
-    ];
+    pub const ALL: [Edition; 4] =
+        [Edition::Irc2015, Edition::Irc2018, Edition::Irc2021, Edition::Irc2024];
 
     /// The year in the edition's name.
     #[must_use]
@@ -53,14 +49,13 @@ impl FromStr for Edition {
     fn from_str(text: &str) -> Result<Self, UnknownName> {
         let wanted = folded(text);
         let year = wanted.strip_prefix("irc").unwrap_or(&wanted);
-        Edition::ALL
-            .into_iter()
-            .find(|edition| edition.year().to_string() == year)
-            .ok_or_else(|| UnknownName {
+        Edition::ALL.into_iter().find(|edition| edition.year().to_string() == year).ok_or_else(
+            || UnknownName {
                 what: "code edition",
                 found: text.to_owned(),
                 allowed: "2015, 2018, 2021, 2024",
-            })
+            },
+        )
     }
 }
 

@@ -41,9 +41,7 @@ pub fn cells() -> &'static [HeelNailCell] {
             .map(|row| HeelNailCell {
                 editions: Editions::read(row[0]),
                 rise_in_12: text::number(
-                    row[1]
-                        .strip_suffix(":12")
-                        .expect("an embedded slope is written n:12"),
+                    row[1].strip_suffix(":12").expect("an embedded slope is written n:12"),
                 ),
                 spacing_in: text::number(row[2]),
                 load_psf: text::number(row[3]),
@@ -59,21 +57,13 @@ pub fn cells() -> &'static [HeelNailCell] {
 /// Roof spans of an edition's columns, feet.
 #[must_use]
 pub fn roof_spans_ft(edition: Edition) -> &'static [f64] {
-    if edition <= Edition::Irc2018 {
-        &[12.0, 20.0, 28.0, 36.0]
-    } else {
-        &[12.0, 24.0, 36.0]
-    }
+    if edition <= Edition::Irc2018 { &[12.0, 20.0, 28.0, 36.0] } else { &[12.0, 24.0, 36.0] }
 }
 
 /// Rafter spacings of an edition's rows, inches.
 #[must_use]
 pub fn spacings_in(edition: Edition) -> &'static [f64] {
-    if edition <= Edition::Irc2018 {
-        &[12.0, 16.0, 24.0]
-    } else {
-        &[12.0, 16.0, 19.2, 24.0]
-    }
+    if edition <= Edition::Irc2018 { &[12.0, 16.0, 24.0] } else { &[12.0, 16.0, 19.2, 24.0] }
 }
 
 /// Number of the edition's table.

@@ -29,36 +29,20 @@ impl Limit {
 pub const EDITIONS: &str = "IRC 2015 to 2024";
 
 /// Deepest notch at the end of a member, as a part of its depth.
-pub const NOTCH_AT_END: Limit = Limit {
-    id: "notch_end",
-    section: "R802.7.1 (R502.8.1)",
-    value: 0.25,
-};
+pub const NOTCH_AT_END: Limit =
+    Limit { id: "notch_end", section: "R802.7.1 (R502.8.1)", value: 0.25 };
 
 /// Least bearing of a rafter or ceiling joist end on wood, in.
-pub const BEARING_ON_WOOD: Limit = Limit {
-    id: "bearing_wood",
-    section: "R802.6",
-    value: 1.5,
-};
+pub const BEARING_ON_WOOD: Limit = Limit { id: "bearing_wood", section: "R802.6", value: 1.5 };
 
 /// Least wood left over the notch of a cantilevered tail, in.
-pub const TAIL_REMAINING: Limit = Limit {
-    id: "tail_notch_remaining",
-    section: "R802.7.1.1",
-    value: 3.5,
-};
+pub const TAIL_REMAINING: Limit =
+    Limit { id: "tail_notch_remaining", section: "R802.7.1.1", value: 3.5 };
 
 /// Longest cantilever to which the tail notch rule applies, in.
-pub const TAIL_CANTILEVER: Limit = Limit {
-    id: "tail_notch_cantilever",
-    section: "R802.7.1.1",
-    value: 24.0,
-};
+pub const TAIL_CANTILEVER: Limit =
+    Limit { id: "tail_notch_cantilever", section: "R802.7.1.1", value: 24.0 };
 
 /// Least pitch, rise in 12, at which a ridge board will do.
-pub const RIDGE_BOARD_PITCH: Limit = Limit {
-    id: "ridge_low_slope_beam",
-    section: "R802.4.4",
-    value: 3.0,
-};
+pub const RIDGE_BOARD_PITCH: Limit =
+    Limit { id: "ridge_low_slope_beam", section: "R802.4.4", value: 3.0 };

@@ -31,25 +31,18 @@ impl Section {
     /// A section of actual size.
     #[must_use]
     pub fn actual(thickness: Length, depth: Length) -> Section {
-        Section {
-            thickness,
-            depth,
-            nominal: None,
-        }
+        Section { thickness, depth, nominal: None }
     }
 
     /// The section sold as `thick` x `deep`, nominal inches (`2`, `6`; `1.25`, `6` for 5/4x6);
     /// `None` if the table has no such size.
     #[must_use]
     pub fn nominal(thick: f64, deep: f64) -> Option<Section> {
-        sizes()
-            .iter()
-            .find(|size| size.nominal_in() == (thick, deep))
-            .map(|size| Section {
-                thickness: size.thickness(),
-                depth: size.depth(),
-                nominal: Some(size.nominal.to_owned()),
-            })
+        sizes().iter().find(|size| size.nominal_in() == (thick, deep)).map(|size| Section {
+            thickness: size.thickness(),
+            depth: size.depth(),
+            nominal: Some(size.nominal.to_owned()),
+        })
     }
 
     /// The name under which a section of this actual size is sold; `None` if the table has no such size.
@@ -65,11 +58,7 @@ impl Section {
     /// A section of actual size under its nominal name, if it has one.
     #[must_use]
     pub fn sized(thickness: Length, depth: Length) -> Section {
-        Section {
-            thickness,
-            depth,
-            nominal: Section::named(thickness, depth),
-        }
+        Section { thickness, depth, nominal: Section::named(thickness, depth) }
     }
 
     /// Thickness, inches.
@@ -96,11 +85,9 @@ impl Section {
                 trim(in_millimeters(self.thickness), 1),
                 trim(in_millimeters(self.depth), 1)
             ),
-            (None, _) => format!(
-                "{} x {} in",
-                trim(self.thickness_in(), 3),
-                trim(self.depth_in(), 3)
-            ),
+            (None, _) => {
+                format!("{} x {} in", trim(self.thickness_in(), 3), trim(self.depth_in(), 3))
+            }
         }
     }
 }

@@ -56,11 +56,7 @@ pub fn nails() -> &'static [Nail] {
     static READ: OnceLock<Vec<Nail>> = OnceLock::new();
     READ.get_or_init(|| {
         let source = |key: &str| {
-            if key == "S11" {
-                Source::S11
-            } else {
-                Source::S12
-            }
+            if key == "S11" { Source::S11 } else { Source::S12 }
         };
         text::rows(NAILS)
             .map(|row| Nail {

@@ -15,11 +15,7 @@ pub struct UnknownName {
 
 impl fmt::Display for UnknownName {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(
-            f,
-            "unknown {} `{}`; allowed: {}",
-            self.what, self.found, self.allowed
-        )
+        write!(f, "unknown {} `{}`; allowed: {}", self.what, self.found, self.allowed)
     }
 }
 

@@ -74,9 +74,7 @@ impl Panel {
     /// The least thickness in which the rating is made, inches.
     #[must_use]
     pub fn least_thickness_in(&self) -> f64 {
-        self.thicknesses()
-            .filter_map(fraction_in)
-            .fold(f64::INFINITY, f64::min)
+        self.thicknesses().filter_map(fraction_in).fold(f64::INFINITY, f64::min)
     }
 
     /// Greatest roof span without edge support of a panel so thick, inches; `None` is a
@@ -87,11 +85,7 @@ impl Panel {
         const HAIR_IN: f64 = 0.002;
         let (rating, [least, most], span_in) = FOOTNOTE_G;
         let is_there = thickness_in.is_some_and(|at| at >= least - HAIR_IN && at <= most + HAIR_IN);
-        if self.rating == rating && is_there {
-            span_in
-        } else {
-            self.unsupported_span_in
-        }
+        if self.rating == rating && is_there { span_in } else { self.unsupported_span_in }
     }
 
     /// The least thicknesses in which the rating is made, as fractions: `15/32`, `1/2`.
@@ -108,9 +102,7 @@ impl Panel {
     #[must_use]
     pub fn rated(written: &str) -> Option<&'static Panel> {
         let plain = |text: &str| text.to_lowercase().replace([' ', '.'], "");
-        panels()
-            .iter()
-            .find(|panel| plain(&panel.rating) == plain(written))
+        panels().iter().find(|panel| plain(&panel.rating) == plain(written))
     }
 }
 
@@ -136,11 +128,7 @@ mod tests {
     fn every_row_is_read() {
         assert_eq!(panels().len(), 13);
         for panel in panels() {
-            assert!(
-                panel.unsupported_span_in <= panel.supported_span_in,
-                "{}",
-                panel.rating
-            );
+            assert!(panel.unsupported_span_in <= panel.supported_span_in, "{}", panel.rating);
             assert!(panel.live_psf < panel.total_psf, "{}", panel.rating);
             assert_eq!(panel.editions().count(), 4);
         }
@@ -172,11 +160,7 @@ mod tests {
             (Some(11.9 / 25.4), 24.0),
             (Some(0.5), 24.0),
         ] {
-            assert_eq!(
-                panel.unsupported_span_at_in(thickness),
-                span,
-                "{thickness:?}"
-            );
+            assert_eq!(panel.unsupported_span_at_in(thickness), span, "{thickness:?}");
         }
         let other = Panel::rated("20/0").unwrap();
         assert_eq!(other.unsupported_span_at_in(Some(0.5)), 20.0);
@@ -185,23 +169,15 @@ mod tests {
     #[test]
     fn ratings_named_in_the_code_rules() {
         // code_rules.toml: sheath_24_0_no_edge, sheath_24_16_no_edge, sheath_32_16_no_edge.
-        for (rating, with, without) in [
-            ("24/0", 24.0, 20.0),
-            ("24/16", 24.0, 24.0),
-            ("32/16", 32.0, 28.0),
-        ] {
+        for (rating, with, without) in
+            [("24/0", 24.0, 20.0), ("24/16", 24.0, 24.0), ("32/16", 32.0, 28.0)]
+        {
             let panel = Panel::rated(rating).expect("in the table");
-            assert_eq!(
-                (panel.supported_span_in, panel.unsupported_span_in),
-                (with, without)
-            );
+            assert_eq!((panel.supported_span_in, panel.unsupported_span_in), (with, without));
         }
         let thick = Panel::rated("32/16").expect("in the table");
         assert_eq!(thick.thicknesses().collect::<Vec<_>>(), ["15/32", "1/2"]);
-        assert_eq!(
-            Panel::rated("24oc").map(|p| p.kind),
-            Some(PanelKind::SingleFloor)
-        );
+        assert_eq!(Panel::rated("24oc").map(|p| p.kind), Some(PanelKind::SingleFloor));
         assert!(Panel::rated("25/16").is_none());
     }
 }

@@ -72,10 +72,9 @@ impl LumberSize {
     #[must_use]
     pub fn nominal_in(&self) -> (f64, f64) {
         self.nominal.split_once('x').map_or((0.0, 0.0), |(t, d)| {
-            let thickness = t.split_once('/').map_or_else(
-                || text::number(t),
-                |(n, d)| text::number(n) / text::number(d),
-            );
+            let thickness = t
+                .split_once('/')
+                .map_or_else(|| text::number(t), |(n, d)| text::number(n) / text::number(d));
             (thickness, text::number(d))
         })
     }
@@ -112,20 +111,12 @@ fn size_of(row: &[&'static str]) -> LumberSize {
 /// # Errors
 /// [`UnknownName`] if no such size is listed.
 pub fn size(nominal: &str) -> Result<&'static LumberSize, UnknownName> {
-    let wanted = folded(
-        &nominal
-            .replace('×', "x")
-            .replace("by", "x")
-            .replace("-", "x"),
-    );
-    sizes()
-        .iter()
-        .find(|size| size.nominal == wanted)
-        .ok_or_else(|| UnknownName {
-            what: "lumber size",
-            found: nominal.to_owned(),
-            allowed: "1x2 to 1x12, 5/4x4, 5/4x6, 2x2 to 2x14, 3x4 to 3x12, 4x4 to 4x14, 6x6 to 6x12",
-        })
+    let wanted = folded(&nominal.replace('×', "x").replace("by", "x").replace("-", "x"));
+    sizes().iter().find(|size| size.nominal == wanted).ok_or_else(|| UnknownName {
+        what: "lumber size",
+        found: nominal.to_owned(),
+        allowed: "1x2 to 1x12, 5/4x4, 5/4x6, 2x2 to 2x14, 3x4 to 3x12, 4x4 to 4x14, 6x6 to 6x12",
+    })
 }
 
 /// The listed size that a stick's section is sold as, if it has a nominal name.
@@ -210,11 +201,7 @@ mod tests {
             let (b, d) = (size.thickness_in, size.depth_in);
             assert_relative_eq!(size.area_in2, b * d, epsilon = 6e-5);
             assert_relative_eq!(size.section_modulus_in3, b * d * d / 6.0, epsilon = 6e-5);
-            assert_relative_eq!(
-                size.moment_of_inertia_in4,
-                b * d.powi(3) / 12.0,
-                epsilon = 6e-5
-            );
+            assert_relative_eq!(size.moment_of_inertia_in4, b * d.powi(3) / 12.0, epsilon = 6e-5);
             assert_eq!(size.stock_lengths_ft(), [8, 10, 12, 14, 16, 18, 20, 22, 24]);
             assert!(size.source.is_memory() && size.source_note.contains("memory"));
         }

@@ -91,10 +91,7 @@ impl SpanTable {
     /// True if the catalog carries the table's cells.
     #[must_use]
     pub fn is_carried(self) -> bool {
-        !matches!(
-            self.load,
-            TableLoad::GroundSnow(50) | TableLoad::AtticLimitedStorage
-        )
+        !matches!(self.load, TableLoad::GroundSnow(50) | TableLoad::AtticLimitedStorage)
     }
 
     /// Dead loads of the table's column groups, psf of horizontal projection.
@@ -126,20 +123,13 @@ impl SpanTable {
     ];
 
     const fn new(load: TableLoad, ceiling_attached: bool) -> SpanTable {
-        SpanTable {
-            load,
-            ceiling_attached,
-        }
+        SpanTable { load, ceiling_attached }
     }
 
     /// The sizes of the table's columns (no 2x12 for ceiling joists).
     #[must_use]
     pub fn sizes(self) -> &'static [&'static str] {
-        if self.is_for_rafters() {
-            &SIZES
-        } else {
-            &SIZES[..4]
-        }
+        if self.is_for_rafters() { &SIZES } else { &SIZES[..4] }
     }
 }
 
@@ -240,9 +230,7 @@ fn read(table: &'static str, source: Source) -> Vec<SpanCell> {
             let (text, mark) = written.split_once(' ').unwrap_or((written, ""));
             let (printed, mark) = match text.split_once('-') {
                 Some((feet, inches)) => (
-                    Printed::Span {
-                        inches: text::count(feet) * 12 + text::count(inches),
-                    },
+                    Printed::Span { inches: text::count(feet) * 12 + text::count(inches) },
                     mark_of(mark),
                 ),
                 None => (Printed::Over26Ft, Mark::Over26Ft),
@@ -297,17 +285,10 @@ pub fn cell(
     if !table.is_carried() {
         return None;
     }
-    let cells = if table.is_for_rafters() {
-        rafter_cells()
-    } else {
-        joist_cells()
-    };
+    let cells = if table.is_for_rafters() { rafter_cells() } else { joist_cells() };
     // The rows stand in full factorial order, so the place can be counted instead of searched.
-    let tables: &[SpanTable] = if table.is_for_rafters() {
-        &SpanTable::RAFTERS
-    } else {
-        &SpanTable::JOISTS
-    };
+    let tables: &[SpanTable] =
+        if table.is_for_rafters() { &SpanTable::RAFTERS } else { &SpanTable::JOISTS };
     let place =
         |found: Option<usize>, of: usize, so_far: Option<usize>| Some(so_far? * of + found?);
     let carried = tables.iter().filter(|t| t.is_carried());
@@ -315,17 +296,9 @@ pub fn cell(
     let sizes = table.sizes();
     let mut at = carried.clone().position(|&t| t == table);
     at = place(dead.iter().position(|&d| d == dead_psf), dead.len(), at);
-    at = place(
-        SPACINGS_IN.iter().position(|&s| s == spacing_in),
-        SPACINGS_IN.len(),
-        at,
-    );
+    at = place(SPACINGS_IN.iter().position(|&s| s == spacing_in), SPACINGS_IN.len(), at);
     at = place(Species::ALL.iter().position(|&s| s == species), 4, at);
-    at = place(
-        Grade::IN_SPAN_TABLES.iter().position(|&g| g == grade),
-        4,
-        at,
-    );
+    at = place(Grade::IN_SPAN_TABLES.iter().position(|&g| g == grade), 4, at);
     at = place(sizes.iter().position(|&s| s == nominal), sizes.len(), at);
     cells.get(at?)
 }
@@ -396,14 +369,8 @@ mod tests {
             "2x4",
         );
         assert_eq!(first.printed, Printed::Span { inches: 138 });
-        let misprint = at(
-            SpanTable::RAFTERS[0],
-            20.0,
-            16.0,
-            Species::DouglasFirLarch,
-            Grade::No3,
-            "2x8",
-        );
+        let misprint =
+            at(SpanTable::RAFTERS[0], 20.0, 16.0, Species::DouglasFirLarch, Grade::No3, "2x8");
         assert_eq!((misprint.text, misprint.mark), ("12-12", Mark::Suspect));
         assert!(misprint.note.starts_with("recomputed 12-2"));
         let over = at(
@@ -426,13 +393,7 @@ mod tests {
         assert!(none(snow_50, 10.0, 16.0, Grade::No2, "2x8"));
         assert!(none(SpanTable::RAFTERS[0], 15.0, 16.0, Grade::No2, "2x8"));
         assert!(none(SpanTable::RAFTERS[0], 10.0, 18.0, Grade::No2, "2x8"));
-        assert!(none(
-            SpanTable::RAFTERS[0],
-            10.0,
-            16.0,
-            Grade::No1AndBetter,
-            "2x8"
-        ));
+        assert!(none(SpanTable::RAFTERS[0], 10.0, 16.0, Grade::No1AndBetter, "2x8"));
         assert!(none(SpanTable::JOISTS[0], 5.0, 16.0, Grade::No2, "2x12"));
     }
 

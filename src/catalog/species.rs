@@ -20,12 +20,8 @@ pub enum Species {
 
 impl Species {
     /// All groups in the order of the code's tables.
-    pub const ALL: [Species; 4] = [
-        Species::DouglasFirLarch,
-        Species::HemFir,
-        Species::SouthernPine,
-        Species::SprucePineFir,
-    ];
+    pub const ALL: [Species; 4] =
+        [Species::DouglasFirLarch, Species::HemFir, Species::SouthernPine, Species::SprucePineFir];
 
     /// The name as the code's tables write it.
     #[must_use]
@@ -122,9 +118,7 @@ impl FromStr for Grade {
     /// Reads `SS`, `No.2`, `#2`, `no 2`, `2`, `No.1 & Btr`.
     fn from_str(text: &str) -> Result<Self, UnknownName> {
         let folded = folded(text);
-        let bare = folded
-            .trim_start_matches("no")
-            .trim_start_matches(['.', '#']);
+        let bare = folded.trim_start_matches("no").trim_start_matches(['.', '#']);
         Ok(match bare {
             "ss" | "selectstructural" | "selstr" | "sel.str" => Grade::SelectStructural,
             "1&btr" | "1btr" | "1&better" | "1better" | "1andbetter" => Grade::No1AndBetter,
@@ -152,10 +146,7 @@ mod tests {
             assert_eq!(species.name().parse(), Ok(species));
             assert_eq!(species.letters().parse(), Ok(species));
         }
-        for grade in Grade::IN_SPAN_TABLES
-            .into_iter()
-            .chain([Grade::No1AndBetter])
-        {
+        for grade in Grade::IN_SPAN_TABLES.into_iter().chain([Grade::No1AndBetter]) {
             assert_eq!(grade.name().parse(), Ok(grade));
         }
     }

@@ -6,11 +6,7 @@
 /// field may hold commas; the embedded files hold no doubled quotes and no quoted
 /// line ends (a test of each table holds that every row has all its fields).
 pub(super) fn rows(table: &'static str) -> impl Iterator<Item = Vec<&'static str>> {
-    table
-        .lines()
-        .filter(|line| !line.starts_with('#') && !line.is_empty())
-        .skip(1)
-        .map(fields)
+    table.lines().filter(|line| !line.starts_with('#') && !line.is_empty()).skip(1).map(fields)
 }
 
 fn fields(line: &'static str) -> Vec<&'static str> {
@@ -35,9 +31,7 @@ fn fields(line: &'static str) -> Vec<&'static str> {
 /// A number of an embedded table; the tables' tests read every row once.
 #[track_caller]
 pub(super) fn number(field: &str) -> f64 {
-    field
-        .parse()
-        .expect("an embedded table holds a number in every number column")
+    field.parse().expect("an embedded table holds a number in every number column")
 }
 
 /// A number, or nothing where the table has an empty field.
@@ -48,9 +42,7 @@ pub(super) fn number_if_given(field: &str) -> Option<f64> {
 /// A whole number of an embedded table.
 #[track_caller]
 pub(super) fn count(field: &str) -> u32 {
-    field
-        .parse()
-        .expect("an embedded table holds a whole number in every count column")
+    field.parse().expect("an embedded table holds a whole number in every count column")
 }
 
 #[cfg(test)]

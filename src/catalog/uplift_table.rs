@@ -52,11 +52,7 @@ pub fn cells() -> &'static [UpliftCell] {
         text::rows(TABLE)
             .map(|row| UpliftCell {
                 editions: Editions::read(row[0]),
-                exposure: if row[1] == "B" {
-                    TableExposure::B
-                } else {
-                    TableExposure::C
-                },
+                exposure: if row[1] == "B" { TableExposure::B } else { TableExposure::C },
                 spacing_in: text::number(row[2]),
                 roof_span_ft: text::number(row[3]),
                 wind_mph: text::number(row[4]),

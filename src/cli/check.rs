@@ -38,10 +38,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let look = args.output.look(input.units())?;
     let (plan, checks, used) = input.plan(ChecksPlan::read)?;
     let frame = Frame::build(&plan).map_err(|why| input.cannot_build(why))?;
-    let book = Book {
-        frame: &frame,
-        checks: &checks,
-    };
+    let book = Book { frame: &frame, checks: &checks };
     let found = check::findings(&book);
     let explain = args.output.explain;
     match args.output.format {

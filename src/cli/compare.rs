@@ -134,15 +134,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
             line.say(format!("{done} of {} {}", stage.of, stage.what));
         }
     };
-    let compared = compare(
-        &sweep,
-        prices.as_ref(),
-        ask,
-        &Hold {
-            stop: &stop,
-            told: &told,
-        },
-    );
+    let compared = compare(&sweep, prices.as_ref(), ask, &Hold { stop: &stop, told: &told });
     drop(line);
     let compared = compared.map_err(|stopped| Failure::Stopped {
         how_far: format!(
@@ -189,16 +181,12 @@ fn rank(args: &Args) -> Result<Rank, Failure> {
 }
 
 fn count(flag: &'static str, text: &str, most: usize) -> Result<usize, Failure> {
-    text.trim()
-        .parse()
-        .ok()
-        .filter(|count| (1..=most).contains(count))
-        .ok_or_else(|| {
-            Failure::of_flag(
-                flag,
-                text,
-                "this is no number of roofs",
-                format!("write a number from 1 to {most}"),
-            )
-        })
+    text.trim().parse().ok().filter(|count| (1..=most).contains(count)).ok_or_else(|| {
+        Failure::of_flag(
+            flag,
+            text,
+            "this is no number of roofs",
+            format!("write a number from 1 to {most}"),
+        )
+    })
 }

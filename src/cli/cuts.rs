@@ -55,19 +55,10 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let given = given(args)?;
     let path = args.bars.as_ref().or(args.file.as_ref());
     let Some(path) = path else {
-        return Err(Failure::of_flag(
-            "FILE",
-            "",
-            "no file is named",
-            "name a file",
-        ));
+        return Err(Failure::of_flag("FILE", "", "no file is named", "name a file"));
     };
     let text = reader::text(path, Kept::List)?;
-    let form = if args.bars.is_some() {
-        Form::Bars
-    } else {
-        Form::of(path, &text)?
-    };
+    let form = if args.bars.is_some() { Form::Bars } else { Form::of(path, &text)? };
     if form == Form::Toml && text.len() as u64 > Kept::Written.most() {
         return Err(Kept::Written.too_large(path, text.len() as u64));
     }
@@ -100,10 +91,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
             refused(faults.into_iter().map(|fault| read.fault(fault)).collect())
         }
         NoPlan::NotEnoughStock { proven } => refused(Faults::from(Fault::new(
-            Place::Missing {
-                key: "stock",
-                flag: None,
-            },
+            Place::Missing { key: "stock", flag: None },
             if proven.is_some() {
                 "the stock does not suffice for all pieces"
             } else {
@@ -117,13 +105,9 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     match args.output.format {
         Format::Json => print_json(&report)?,
         Format::Csv => print_csv(export::cuts::rows(&report))?,
-        Format::Table => print(&sheet::cuts::text(
-            &read.problem,
-            &plan,
-            &read.notes,
-            seconds,
-            &look,
-        ))?,
+        Format::Table => {
+            print(&sheet::cuts::text(&read.problem, &plan, &read.notes, seconds, &look))?
+        }
     }
     Ok(Status::Done)
 }
@@ -131,10 +115,8 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
 /// Cuts every section of a roof file's frame.
 fn of_roof_file(args: &Args, file: (PathBuf, String), limit: Duration) -> Result<Status, Failure> {
     let prices = args.prices.as_deref().map(read_prices).transpose()?;
-    let fields = [
-        ("order.kerf", args.kerf.as_deref()),
-        ("order.end_trim", args.end_trim.as_deref()),
-    ];
+    let fields =
+        [("order.kerf", args.kerf.as_deref()), ("order.end_trim", args.end_trim.as_deref())];
     let input = Input::of(&fields, Some(file));
     let look = args.output.look(input.units())?;
     let units = look.writing.units;
@@ -147,11 +129,9 @@ fn of_roof_file(args: &Args, file: (PathBuf, String), limit: Duration) -> Result
     match args.output.format {
         Format::Json => print_json(&report)?,
         Format::Csv => print_csv(export::order::cut_rows(&report))?,
-        Format::Table => print(&sheet::order::cut_plans(
-            &sections,
-            plan.gable.rafter.name.as_deref(),
-            &look,
-        ))?,
+        Format::Table => {
+            print(&sheet::order::cut_plans(&sections, plan.gable.rafter.name.as_deref(), &look))?
+        }
     }
     Ok(Status::Done)
 }
@@ -196,10 +176,8 @@ impl Form {
     /// By the ending of the file's name; standard input has none and tells by how it begins.
     fn of(path: &Path, text: &str) -> Result<Form, Failure> {
         if is_stdin(path) {
-            let first = text
-                .lines()
-                .map(str::trim)
-                .find(|line| !line.is_empty() && !line.starts_with('#'));
+            let first =
+                text.lines().map(str::trim).find(|line| !line.is_empty() && !line.starts_with('#'));
             return Ok(match first {
                 Some(line) if line.starts_with('{') => Form::Json,
                 Some(line) if line.starts_with('[') || line.contains('=') => Form::Toml,
@@ -228,10 +206,7 @@ fn given(args: &Args) -> Result<Given, Failure> {
             Ok(length) => Some(length),
             Err(error) => {
                 faults.push(Fault {
-                    place: Place::Flag {
-                        flag,
-                        text: text.clone(),
-                    },
+                    place: Place::Flag { flag, text: text.clone() },
                     part: Some(error.span.clone()),
                     message: error.to_string(),
                     help: error.problem.help(),
@@ -244,9 +219,5 @@ fn given(args: &Args) -> Result<Given, Failure> {
         kerf: length("--kerf", &args.kerf),
         end_trim: length("--end-trim", &args.end_trim),
     };
-    if faults.is_empty() {
-        Ok(given)
-    } else {
-        Err(Failure::Refused { faults, file: None })
-    }
+    if faults.is_empty() { Ok(given) } else { Err(Failure::Refused { faults, file: None }) }
 }

@@ -31,12 +31,7 @@ pub(super) struct Args {
     #[arg(long, value_name = "LENGTH", num_args = 1.., help_heading = "The eave")]
     measured: Vec<String>,
     /// What they were measured to: tail (where the string is stretched) or fascia (its outer face)
-    #[arg(
-        long,
-        value_name = "tail|fascia",
-        default_value = "tail",
-        help_heading = "The eave"
-    )]
+    #[arg(long, value_name = "tail|fascia", default_value = "tail", help_heading = "The eave")]
     measured_to: String,
     #[command(flatten)]
     output: OutputArgs,
@@ -75,12 +70,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     match args.output.format {
         Format::Json => print_json(&export::eave::report(&eave, &findings))?,
         Format::Csv => print_csv(export::eave::rows(&eave, &findings, look.writing))?,
-        Format::Table => print(&sheet::eave::text(
-            &eave,
-            &findings,
-            &look,
-            args.output.explain,
-        ))?,
+        Format::Table => print(&sheet::eave::text(&eave, &findings, &look, args.output.explain))?,
     }
     Ok(Status::of_findings(&findings))
 }
@@ -92,10 +82,7 @@ fn measured(texts: &[String]) -> (Vec<Length>, Faults) {
         match read::length(text) {
             Ok(length) => lengths.push(length),
             Err(error) => faults.push(Fault {
-                place: Place::Flag {
-                    flag: "--measured",
-                    text: text.clone(),
-                },
+                place: Place::Flag { flag: "--measured", text: text.clone() },
                 part: Some(error.span.clone()),
                 message: error.to_string(),
                 help: error.problem.help(),
@@ -110,10 +97,7 @@ fn measured_to(text: &str) -> Result<MeasuredTo, Fault> {
         "tail" => Ok(MeasuredTo::Tail),
         "fascia" => Ok(MeasuredTo::Fascia),
         _ => Err(Fault::new(
-            Place::Flag {
-                flag: "--measured-to",
-                text: text.to_owned(),
-            },
+            Place::Flag { flag: "--measured-to", text: text.to_owned() },
             format!("{text:?} is not one of the choices"),
             "write tail or fascia",
         )),

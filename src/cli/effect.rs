@@ -34,11 +34,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         None if metric => millimeters(3.0),
         None => inches(0.125),
     };
-    let unit_run = if metric {
-        millimeters(300.0)
-    } else {
-        inches(12.0)
-    };
+    let unit_run = if metric { millimeters(300.0) } else { inches(12.0) };
     let plan = input.plan(EavePlan::read)?;
     let effects = effects(&plan, by, unit_run).map_err(|why| input.cannot_build(why))?;
     match args.output.format {

@@ -11,11 +11,7 @@ use crate::plan::{Fault, Faults, Place, file::place_in_string};
 /// The faults as text. `file` is the roof file that [`Place::File`] points into.
 pub(super) fn text(faults: &Faults, file: Option<(&Path, &str)>) -> String {
     let plain = !std::io::stderr().is_terminal() || std::env::var_os("NO_COLOR").is_some();
-    let renderer = if plain {
-        Renderer::plain()
-    } else {
-        Renderer::styled()
-    };
+    let renderer = if plain { Renderer::plain() } else { Renderer::styled() };
     let name = file.map(|(path, _)| path.display().to_string());
     let mut text = String::new();
     for fault in faults.iter().take(MOST_SHOWN) {
@@ -72,11 +68,7 @@ fn snippet<'a>(
     match &fault.place {
         Place::Flag { flag, text } => {
             let lead = flag.len() + 1;
-            let part = fault
-                .part
-                .clone()
-                .filter(|part| !part.is_empty())
-                .unwrap_or(0..text.len());
+            let part = fault.part.clone().filter(|part| !part.is_empty()).unwrap_or(0..text.len());
             let source = format!("{flag} {text}");
             let span = if text.is_empty() {
                 0..flag.len()
@@ -95,20 +87,12 @@ fn snippet<'a>(
                 Some(part) => {
                     let start = place_in_string(source, span, part.start);
                     let end = place_in_string(source, span, part.end);
-                    if start < end {
-                        start..end
-                    } else {
-                        span.clone()
-                    }
+                    if start < end { start..end } else { span.clone() }
                 }
                 None => span.clone(),
             };
             let span = beginning(source, span);
-            Some(
-                Snippet::source(source)
-                    .path(name)
-                    .annotation(AnnotationKind::Primary.span(span)),
-            )
+            Some(Snippet::source(source).path(name).annotation(AnnotationKind::Primary.span(span)))
         }
         Place::Missing { .. } => None,
     }

@@ -21,11 +21,7 @@ pub(super) enum Overwrite {
 impl Overwrite {
     /// What the flag `--force` asks for.
     pub(super) fn forced(force: bool) -> Overwrite {
-        if force {
-            Overwrite::Replace
-        } else {
-            Overwrite::Never
-        }
+        if force { Overwrite::Replace } else { Overwrite::Never }
     }
 }
 
@@ -89,11 +85,7 @@ pub(super) fn make_folder(path: &Path) -> Result<(), Failure> {
 }
 
 fn exists(path: &Path) -> Failure {
-    Failure::file(
-        path,
-        "write",
-        &"it exists already; add --force to replace it",
-    )
+    Failure::file(path, "write", &"it exists already; add --force to replace it")
 }
 
 /// Refuses before anything is written if one of several files would be in the way.
@@ -150,20 +142,12 @@ fn opening(path: &Path) -> String {
     let name = path.display().to_string();
     let plain = |letter: char| letter.is_ascii_alphanumeric() || "-_./:\\".contains(letter);
     // a leading dash would be read as a flag
-    let name = if name.starts_with('-') {
-        format!("./{name}")
-    } else {
-        name
-    };
+    let name = if name.starts_with('-') { format!("./{name}") } else { name };
     if cfg!(target_os = "windows") {
         // the first text in quotes is the window's title
         return format!("start \"\" \"{name}\"");
     }
-    let program = if cfg!(target_os = "macos") {
-        "open"
-    } else {
-        "xdg-open"
-    };
+    let program = if cfg!(target_os = "macos") { "open" } else { "xdg-open" };
     if name.chars().all(plain) {
         format!("{program} {name}")
     } else {
@@ -272,10 +256,7 @@ mod tests {
     #[test]
     fn the_hint_can_be_pasted_into_a_shell() {
         assert_eq!(opening(Path::new("a/set.pdf")), "xdg-open a/set.pdf");
-        assert_eq!(
-            opening(Path::new("Fox's roof.pdf")),
-            "xdg-open 'Fox'\\''s roof.pdf'"
-        );
+        assert_eq!(opening(Path::new("Fox's roof.pdf")), "xdg-open 'Fox'\\''s roof.pdf'");
         assert_eq!(opening(Path::new("-x.pdf")), "xdg-open ./-x.pdf");
     }
 }

@@ -151,13 +151,7 @@ fn one_number(
     match args.output.format {
         Format::Json => print_json(&export::fit::report(plan, &fits, &notes))?,
         Format::Csv => print_csv(export::fit_rows::rows(&fits, look.writing))?,
-        Format::Table => print(&sheet::fit::text(
-            plan,
-            &fits,
-            &notes,
-            &look,
-            args.output.explain,
-        ))?,
+        Format::Table => print(&sheet::fit::text(plan, &fits, &notes, &look, args.output.explain))?,
     }
     let answers = || fits.iter().flat_map(|fit| &fit.answers);
     let findings = answers().flat_map(|answer| &answer.findings);
@@ -179,12 +173,9 @@ fn deeper_stock(args: &Args, input: &Input, plan: &FitPlan) -> Result<Status, Fa
     match args.output.format {
         Format::Json => print_json(&export::fit::drop_report(plan, &drop))?,
         Format::Csv => print_csv(export::fit_rows::drop_rows(&drop, look.writing))?,
-        Format::Table => print(&sheet::fit_sides::drop_text(
-            plan,
-            &drop,
-            &look,
-            args.output.explain,
-        ))?,
+        Format::Table => {
+            print(&sheet::fit_sides::drop_text(plan, &drop, &look, args.output.explain))?
+        }
     }
     Ok(Status::of_findings(&drop.findings))
 }
@@ -195,12 +186,7 @@ fn two_sides(args: &Args, input: &Input, plan: &FitPlan) -> Result<Status, Failu
     match args.output.format {
         Format::Json => print_json(&export::fit::sides_report(plan, &found))?,
         Format::Csv => print_csv(export::fit_rows::sides_rows(&found, look.writing))?,
-        Format::Table => print(&sheet::fit_sides::text(
-            plan,
-            &found,
-            &look,
-            args.output.explain,
-        ))?,
+        Format::Table => print(&sheet::fit_sides::text(plan, &found, &look, args.output.explain))?,
     }
     let sides = found.answers.iter().flat_map(|answer| &answer.sides);
     Ok(Status::of(

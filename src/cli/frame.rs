@@ -35,12 +35,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     match args.output.format {
         Format::Json => print_json(&export::frame::report(&frame, &findings, &levels))?,
         Format::Csv => print_csv(export::frame::rows(&frame))?,
-        Format::Table => print(&sheet::frame::text(
-            &frame,
-            &findings,
-            &look,
-            args.output.explain,
-        ))?,
+        Format::Table => print(&sheet::frame::text(&frame, &findings, &look, args.output.explain))?,
     }
     Ok(Status::of_findings(&findings))
 }
@@ -59,15 +54,10 @@ pub(super) fn held(input: &Input, frame: &Frame) -> Result<Held, Failure> {
     let eave = input.plan(EavePlan::read)?;
     let eave = Eave::build(&eave).map_err(|why| input.cannot_build(why))?;
     let (_, checks, _) = input.plan(ChecksPlan::read)?;
-    let book = Book {
-        frame,
-        checks: &checks,
-    };
+    let book = Book { frame, checks: &checks };
     let levels = frame.levels(&eave, checks.floor_height);
     let mut findings = eave_rules::findings(&eave);
-    let pressing = check::findings(&book)
-        .into_iter()
-        .filter(|finding| finding.verdict.is_open());
+    let pressing = check::findings(&book).into_iter().filter(|finding| finding.verdict.is_open());
     for finding in pressing {
         let told = |known: &Finding| known.id == finding.id && known.title == finding.title;
         if !findings.iter().any(told) {

@@ -50,9 +50,8 @@ impl Input {
 
     /// The units that the building is written in: metric if its span is (its length, where the span is to be found).
     pub(super) fn units(&self) -> Units {
-        let written = ["building.span", "building.length"]
-            .into_iter()
-            .find_map(|key| self.entries.get(key));
+        let written =
+            ["building.span", "building.length"].into_iter().find_map(|key| self.entries.get(key));
         match written {
             Some(entry) if is_metric(&entry.text) => Units::Millimeters,
             _ => Units::Feet,
@@ -84,10 +83,7 @@ impl Input {
             Place::File(span) => (1, span.start),
             Place::Missing { .. } => (2, 0),
         });
-        Failure::Refused {
-            faults: all,
-            file: self.file.clone(),
-        }
+        Failure::Refused { faults: all, file: self.file.clone() }
     }
 
     /// The input refused because the parts can't be built together.

@@ -83,9 +83,7 @@ fn page(command: &Command) -> std::io::Result<Vec<u8>> {
 
 /// The program's page and one of each command, with their file names.
 fn pages(program: &Command, folder: &Path) -> std::io::Result<Vec<(PathBuf, Vec<u8>)>> {
-    let commands = program
-        .get_subcommands()
-        .filter(|command| command.get_name() != "help");
+    let commands = program.get_subcommands().filter(|command| command.get_name() != "help");
     std::iter::once(program)
         .chain(commands)
         .map(|command| {

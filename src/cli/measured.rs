@@ -38,26 +38,16 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     match args.output.format {
         Format::Json => print_json(&export::measured::report(&plan, &survey))?,
         Format::Csv => {
-            print_csv(
-                survey
-                    .fitted
-                    .as_ref()
-                    .map(export::measured::rafters)
-                    .unwrap_or_default(),
-            )?;
+            print_csv(survey.fitted.as_ref().map(export::measured::rafters).unwrap_or_default())?;
             if survey.fitted.is_none() {
                 messages::tell(
                     "a reading is in doubt, so no rafter is listed; run it without --format csv to see what to measure again",
                 );
             }
         }
-        Format::Table => print(&sheet::measured::text(
-            &plan,
-            &survey,
-            &found,
-            &look,
-            args.output.explain,
-        ))?,
+        Format::Table => {
+            print(&sheet::measured::text(&plan, &survey, &found, &look, args.output.explain))?
+        }
     }
     let agrees = survey.adjusted.doubts.is_empty() && survey.heights.doubts.is_empty();
     let as_planned = survey.as_planned(&plan) == Some(true);
@@ -72,30 +62,18 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
 fn not_settled(why: NotSettled) -> Fault {
     match why {
         NotSettled::Missing(missing) => {
-            let keys: Vec<&str> = missing
-                .iter()
-                .map(|what| what.key().trim_start_matches("measured."))
-                .collect();
+            let keys: Vec<&str> =
+                missing.iter().map(|what| what.key().trim_start_matches("measured.")).collect();
             let words: Vec<&str> = missing.iter().map(|what| what.words()).collect();
             let first = missing.first().copied().unwrap_or(What::DiagonalNearA);
             Fault::new(
-                Place::Missing {
-                    key: first.key(),
-                    flag: None,
-                },
+                Place::Missing { key: first.key(), flag: None },
                 "the corners do not follow from what was measured".to_owned(),
-                format!(
-                    "measure under [measured] {} too: {}",
-                    keys.join(", "),
-                    words.join("; ")
-                ),
+                format!("measure under [measured] {} too: {}", keys.join(", "), words.join("; ")),
             )
         }
         NotSettled::NoSolution => Fault::new(
-            Place::Missing {
-                key: "measured.diagonal_near_a",
-                flag: None,
-            },
+            Place::Missing { key: "measured.diagonal_near_a", flag: None },
             "no corners come near what was measured: a reading must be feet off, or be written under another's name",
             "check the digits, the units and which corner each was taken from",
         ),

@@ -51,12 +51,7 @@ use output::Status;
 ///
 /// Exit status: 0 done, and nothing fails or needs design; 1 done, but something fails or needs design; 2 the input was refused.
 #[derive(Debug, Parser)]
-#[command(
-    name = "stepoff",
-    version,
-    max_term_width = 100,
-    arg_required_else_help = true
-)]
+#[command(name = "stepoff", version, max_term_width = 100, arg_required_else_help = true)]
 struct Cli {
     #[command(subcommand)]
     command: Command,

@@ -91,26 +91,15 @@ pub(super) fn ordered(
     let deck = lay_watched(&roof_deck.ask, watch)
         .map_err(|faults| input.refused(deck_faults(&input.entries, &faults)))?;
     let sections = cut(frame, plan, prices, units, watch, input)?;
-    Ok(Order::new(
-        plan, frame, roof_deck, deck, sections, prices, units,
-    ))
+    Ok(Order::new(plan, frame, roof_deck, deck, sections, prices, units))
 }
 
 /// Reads a prices file.
 pub(super) fn read_prices(path: &Path) -> Result<Prices, Failure> {
     let text = reader::text(path, Kept::Written)?;
-    let is_csv = path
-        .extension()
-        .is_some_and(|ending| ending.eq_ignore_ascii_case("csv"));
-    let read = if is_csv {
-        Prices::read_csv(&text)
-    } else {
-        Prices::read(&text)
-    };
-    read.map_err(|faults| Failure::Refused {
-        faults,
-        file: Some((reader::named(path), text)),
-    })
+    let is_csv = path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("csv"));
+    let read = if is_csv { Prices::read_csv(&text) } else { Prices::read(&text) };
+    read.map_err(|faults| Failure::Refused { faults, file: Some((reader::named(path), text)) })
 }
 
 /// Cuts every section of the frame.
@@ -127,19 +116,14 @@ pub(super) fn cut(
         .into_iter()
         .map(|ask| {
             let title = ask.section.write(units);
-            controlled(ask.problem(), watch, |control| {
-                SectionAsk::solve(ask.clone(), control)
-            })
-            .map_err(|why| input.refused(cannot_cut(&title, why)))
+            controlled(ask.problem(), watch, |control| SectionAsk::solve(ask.clone(), control))
+                .map_err(|why| input.refused(cannot_cut(&title, why)))
         })
         .collect()
 }
 
 fn cannot_cut(title: &str, why: NoPlan) -> Faults {
-    let place = || Place::Missing {
-        key: "order.lengths",
-        flag: None,
-    };
+    let place = || Place::Missing { key: "order.lengths", flag: None };
     match why {
         NoPlan::Faults(faults) => faults
             .into_iter()

@@ -27,11 +27,7 @@ pub(super) enum Status {
 impl Status {
     /// The status that the verdicts of a command give it: the one place that decides it.
     pub(super) fn of(verdicts: impl IntoIterator<Item = Verdict>) -> Status {
-        if verdicts.into_iter().any(Verdict::is_open) {
-            Status::Open
-        } else {
-            Status::Done
-        }
+        if verdicts.into_iter().any(Verdict::is_open) { Status::Open } else { Status::Done }
     }
 
     /// The status that a command's findings give it.
@@ -74,32 +70,20 @@ impl Failure {
         message: impl Into<String>,
         help: impl Into<String>,
     ) -> Failure {
-        let place = Place::Flag {
-            flag,
-            text: text.to_owned(),
-        };
-        Failure::Refused {
-            faults: Faults::from(Fault::new(place, message, help)),
-            file: None,
-        }
+        let place = Place::Flag { flag, text: text.to_owned() };
+        Failure::Refused { faults: Faults::from(Fault::new(place, message, help)), file: None }
     }
 
     /// A file that could not be read or written.
     pub(super) fn file(path: &Path, verb: &'static str, why: &impl Display) -> Failure {
-        Failure::File {
-            path: path.to_owned(),
-            verb,
-            why: why.to_string(),
-        }
+        Failure::File { path: path.to_owned(), verb, why: why.to_string() }
     }
 
     /// Tells it on stderr.
     pub(super) fn report(&self) {
         let text = match self {
             Failure::Refused { faults, file } => {
-                let file = file
-                    .as_ref()
-                    .map(|(path, text)| (path.as_path(), text.as_str()));
+                let file = file.as_ref().map(|(path, text)| (path.as_path(), text.as_str()));
                 faults::text(faults, file)
             }
             Failure::File { path, verb, why } => {
@@ -172,11 +156,7 @@ impl OutputArgs {
             (None, _) => written,
         };
         let metric = units == Units::Millimeters;
-        let step = step.unwrap_or(if metric {
-            Step::Millimeter
-        } else {
-            Step::Sixteenth
-        });
+        let step = step.unwrap_or(if metric { Step::Millimeter } else { Step::Sixteenth });
         if metric != (step == Step::Millimeter) {
             let text = self.round.clone().unwrap_or_default();
             return Err(Failure::of_flag(
@@ -200,36 +180,21 @@ impl OutputArgs {
                 .map_or(100, |(width, _)| usize::from(width.0))
                 .clamp(60, 200),
         };
-        Ok(Look {
-            writing: Writing { units, step },
-            columns,
-            ascii: self.ascii,
-        })
+        Ok(Look { writing: Writing { units, step }, columns, ascii: self.ascii })
     }
 }
 
 fn step(text: &str) -> Result<Step, Failure> {
-    let asked = text
-        .trim()
-        .trim_end_matches("in")
-        .trim_end_matches('"')
-        .trim();
-    let asked = if asked == "1mm" || asked == "1 mm" {
-        "mm"
-    } else {
-        asked
-    };
-    Step::ALL
-        .into_iter()
-        .find(|step| step.name().eq_ignore_ascii_case(asked))
-        .ok_or_else(|| {
-            Failure::of_flag(
-                "--round",
-                text,
-                "no tape has this step",
-                "write 1/2, 1/4, 1/8, 1/16, 1/32, 1/64 or mm",
-            )
-        })
+    let asked = text.trim().trim_end_matches("in").trim_end_matches('"').trim();
+    let asked = if asked == "1mm" || asked == "1 mm" { "mm" } else { asked };
+    Step::ALL.into_iter().find(|step| step.name().eq_ignore_ascii_case(asked)).ok_or_else(|| {
+        Failure::of_flag(
+            "--round",
+            text,
+            "no tape has this step",
+            "write 1/2, 1/4, 1/8, 1/16, 1/32, 1/64 or mm",
+        )
+    })
 }
 
 /// Writes a result to stdout. A closed pipe is no error.
@@ -269,9 +234,7 @@ pub(super) fn print_csv<T: Serialize>(rows: impl IntoIterator<Item = T>) -> Resu
 pub(super) fn csv<T: Serialize>(rows: impl IntoIterator<Item = T>) -> Result<Vec<u8>, Failure> {
     let mut writer = csv::Writer::from_writer(Vec::new());
     for row in rows {
-        writer
-            .serialize(row)
-            .map_err(|error| cannot_write(&error))?;
+        writer.serialize(row).map_err(|error| cannot_write(&error))?;
     }
     let bytes = writer.into_inner().map_err(|error| cannot_write(&error))?;
     for_spreadsheets(bytes).map_err(|error| cannot_write(&error))
@@ -279,9 +242,7 @@ pub(super) fn csv<T: Serialize>(rows: impl IntoIterator<Item = T>) -> Result<Vec
 
 /// Rows of CSV as a spreadsheet reads them best: numbers as the shortest decimals, and no text a formula.
 fn for_spreadsheets(bytes: Vec<u8>) -> Result<Vec<u8>, csv::Error> {
-    let mut reader = csv::ReaderBuilder::new()
-        .has_headers(false)
-        .from_reader(bytes.as_slice());
+    let mut reader = csv::ReaderBuilder::new().has_headers(false).from_reader(bytes.as_slice());
     let mut writer = csv::Writer::from_writer(Vec::with_capacity(bytes.len()));
     for record in reader.records() {
         for written in &record? {
@@ -289,9 +250,7 @@ fn for_spreadsheets(bytes: Vec<u8>) -> Result<Vec<u8>, csv::Error> {
         }
         writer.write_record(None::<&[u8]>)?;
     }
-    writer
-        .into_inner()
-        .map_err(|error| csv::Error::from(error.into_error()))
+    writer.into_inner().map_err(|error| csv::Error::from(error.into_error()))
 }
 
 /// A cell as it is written.
@@ -300,10 +259,7 @@ fn for_spreadsheets(bytes: Vec<u8>) -> Result<Vec<u8>, csv::Error> {
 /// (`700`, not `700.0000000000001`): 13 figures are a ten-thousandth of a millionth of a foot. A text that a spreadsheet
 /// would take for a formula has an apostrophe before it, which spreadsheets take for the mark of a text.
 fn cell(written: &str) -> Cow<'_, str> {
-    let number = written
-        .parse::<f64>()
-        .ok()
-        .filter(|number| number.is_finite());
+    let number = written.parse::<f64>().ok().filter(|number| number.is_finite());
     if let Some(number) = number {
         // only what this program wrote as a decimal number: `700.0`, not a label such as `1.50`
         if format!("{number:?}") == written
@@ -348,11 +304,7 @@ mod tests {
 
     #[test]
     fn no_cell_of_text_is_a_formula() {
-        let rows = [
-            ("=1+1", -3.5, "-1/2\""),
-            ("@sum", 1.0, "2x4, \"A\""),
-            ("-2+3", 0.0, "plain"),
-        ];
+        let rows = [("=1+1", -3.5, "-1/2\""), ("@sum", 1.0, "2x4, \"A\""), ("-2+3", 0.0, "plain")];
         let mut writer = csv::Writer::from_writer(Vec::new());
         for row in rows {
             writer.serialize(row).unwrap();

@@ -54,10 +54,8 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let frame = Frame::build(&plan.gable).map_err(|why| input.cannot_build(why))?;
     let watch = Stopwatch::start(time_limit("10")?);
     let order = ordered(&frame, &plan, known.as_ref(), Units::Feet, watch, &input)?;
-    let by_ending = args
-        .output
-        .extension()
-        .is_some_and(|ending| ending.eq_ignore_ascii_case("csv"));
+    let by_ending =
+        args.output.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("csv"));
     let bytes = match args.format {
         Some(Form::Csv) => csv(&order, known.as_ref())?,
         None if by_ending => csv(&order, known.as_ref())?,
@@ -84,7 +82,5 @@ fn csv(
     for row in write::csv_rows(order, known) {
         writer.write_record(row).map_err(failed)?;
     }
-    writer
-        .into_inner()
-        .map_err(|error| Failure::file("the prices".as_ref(), "write", &error))
+    writer.into_inner().map_err(|error| Failure::file("the prices".as_ref(), "write", &error))
 }

@@ -48,10 +48,7 @@ impl Progress {
                 shown.enable_steady_tick(Duration::from_millis(120));
             }
         });
-        Progress {
-            bar,
-            waits: Some((done, thread)),
-        }
+        Progress { bar, waits: Some((done, thread)) }
     }
 
     /// One step more is done.

@@ -45,11 +45,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
             None => sheet::prove::text(&sheet, &look, args.output.explain),
         })?,
     }
-    Ok(Status::of(
-        found
-            .iter()
-            .map(|found| Verdict::meets_if(found.is_right())),
-    ))
+    Ok(Status::of(found.iter().map(|found| Verdict::meets_if(found.is_right()))))
 }
 
 /// The six readings as they were written.

@@ -112,12 +112,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let rafter = CommonRafter::build(&plan).map_err(|why| input.cannot_build(why))?;
     let findings = notch::findings(&rafter);
     if let Some(path) = &args.svg {
-        let pattern = Pattern {
-            rafter: &rafter,
-            findings: &findings,
-            frame: None,
-            stamped: false,
-        };
+        let pattern = Pattern { rafter: &rafter, findings: &findings, frame: None, stamped: false };
         let job = Job {
             name: plan.name.unwrap_or_default(),
             date: String::new(),
@@ -135,20 +130,13 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let compared = compare(&rafter, look.writing.units);
     match args.output.format {
         Format::Json => print_json(&export::rafter::report(&rafter, &compared, &findings))?,
-        Format::Csv => print_csv(export::rafter::rows(
-            &rafter,
-            &compared,
-            &findings,
-            look.writing,
-        ))?,
+        Format::Csv => {
+            print_csv(export::rafter::rows(&rafter, &compared, &findings, look.writing))?
+        }
         Format::Table => {
-            let options = sheet::rafter::Options {
-                drawing: !args.no_drawing,
-                explain: args.output.explain,
-            };
-            print(&sheet::rafter::text(
-                &rafter, &compared, &findings, &look, options,
-            ))?;
+            let options =
+                sheet::rafter::Options { drawing: !args.no_drawing, explain: args.output.explain };
+            print(&sheet::rafter::text(&rafter, &compared, &findings, &look, options))?;
         }
     }
     Ok(Status::of_findings(&findings))

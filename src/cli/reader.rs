@@ -55,9 +55,7 @@ pub(super) fn text(path: &Path, kept: Kept) -> Result<String, Failure> {
     if is_stdin(path) {
         static READ: AtomicBool = AtomicBool::new(false);
         if READ.swap(true, Ordering::Relaxed) {
-            return Err(refuse(
-                "it can be read only once; name a file for one of the two",
-            ));
+            return Err(refuse("it can be read only once; name a file for one of the two"));
         }
         io::stdin()
             .lock()
@@ -107,10 +105,7 @@ pub(super) fn arguments() -> Result<(), Failure> {
     for (number, argument) in std::env::args_os().enumerate().skip(1) {
         let text = argument.to_string_lossy();
         if let Some(control) = Control::first_in_file(&text) {
-            let place = Place::Missing {
-                key: "",
-                flag: None,
-            };
+            let place = Place::Missing { key: "", flag: None };
             let message = format!("{} in argument {number}, {text:?}", control.message());
             return Err(Failure::Refused {
                 faults: Faults::from(Fault::new(place, message, control.help())),
@@ -123,11 +118,7 @@ pub(super) fn arguments() -> Result<(), Failure> {
 
 /// The file's name as messages say it.
 pub(super) fn named(path: &Path) -> PathBuf {
-    if is_stdin(path) {
-        PathBuf::from("standard input")
-    } else {
-        path.to_owned()
-    }
+    if is_stdin(path) { PathBuf::from("standard input") } else { path.to_owned() }
 }
 
 /// The text of UTF-8 bytes, without the mark that some editors put before it.
@@ -142,13 +133,8 @@ fn decoded(bytes: Vec<u8>) -> Result<String, String> {
         }),
         Err(error) => {
             let good = error.utf8_error().valid_up_to();
-            let line = 1 + error.as_bytes()[..good]
-                .iter()
-                .filter(|&&byte| byte == b'\n')
-                .count();
-            Err(format!(
-                "save it as a text file in UTF-8; line {line} has a byte that is not"
-            ))
+            let line = 1 + error.as_bytes()[..good].iter().filter(|&&byte| byte == b'\n').count();
+            Err(format!("save it as a text file in UTF-8; line {line} has a byte that is not"))
         }
     }
 }
@@ -166,11 +152,7 @@ mod tests {
     fn text_is_utf_8_with_or_without_a_mark() {
         assert_eq!(decoded(b"a = 1".to_vec()).unwrap(), "a = 1");
         assert_eq!(decoded("\u{feff}a = 1".into()).unwrap(), "a = 1");
-        assert!(
-            decoded(vec![0xff, 0xfe, b'a', 0])
-                .unwrap_err()
-                .contains("UTF-16")
-        );
+        assert!(decoded(vec![0xff, 0xfe, b'a', 0]).unwrap_err().contains("UTF-16"));
         let why = decoded(b"a = 1\nb = \"26\xb0\"".to_vec()).unwrap_err();
         assert!(why.contains("line 2"), "{why}");
     }

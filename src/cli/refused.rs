@@ -14,11 +14,8 @@ use super::Cli;
 
 /// The message for an error of the command line that has an answer of its own; `None` if the parser's will do.
 pub(super) fn told(error: &Error, arguments: &[OsString]) -> Option<String> {
-    let words: Vec<String> = arguments
-        .iter()
-        .skip(1)
-        .map(|word| word.to_string_lossy().into_owned())
-        .collect();
+    let words: Vec<String> =
+        arguments.iter().skip(1).map(|word| word.to_string_lossy().into_owned()).collect();
     let program = Cli::command();
     let command = words.iter().find_map(|word| program.find_subcommand(word));
     let (what, hint) = match error.kind() {
@@ -28,10 +25,7 @@ pub(super) fn told(error: &Error, arguments: &[OsString]) -> Option<String> {
         ErrorKind::InvalidSubcommand => {
             let written = context(error, ContextKind::InvalidSubcommand)?;
             let commands: Vec<&str> = program.get_subcommands().map(Command::get_name).collect();
-            (
-                format!("{} is no command", clipped(&written)),
-                hint::command(&written, &commands),
-            )
+            (format!("{} is no command", clipped(&written)), hint::command(&written, &commands))
         }
         ErrorKind::InvalidValue => {
             let written = context(error, ContextKind::InvalidValue)?;
@@ -64,11 +58,7 @@ pub(super) fn told(error: &Error, arguments: &[OsString]) -> Option<String> {
         }
         _ => return None,
     };
-    Some(format!(
-        "error: {}\n  help: {}\n",
-        hint.message.unwrap_or(what),
-        hint.help
-    ))
+    Some(format!("error: {}\n  help: {}\n", hint.message.unwrap_or(what), hint.help))
 }
 
 fn context(error: &Error, kind: ContextKind) -> Option<String> {
@@ -100,14 +90,11 @@ fn unknown(written: &str, command: &Command, words: &[String]) -> Option<(String
         let Some(flag) = flag else {
             return Some((
                 format!("{} begins with a dash, as a flag does", clipped(number)),
-                Hint::say(format!(
-                    "write its flag before it, as in stepoff {name} --flag=VALUE"
-                )),
+                Hint::say(format!("write its flag before it, as in stepoff {name} --flag=VALUE")),
             ));
         };
-        let signed = FIELDS
-            .iter()
-            .any(|field| field.flag == Some(flag) && field.kind == Kind::SignedLength);
+        let signed =
+            FIELDS.iter().any(|field| field.flag == Some(flag) && field.kind == Kind::SignedLength);
         return Some(if signed {
             (
                 format!("write {flag}={} in one word", clipped(number)),
@@ -116,10 +103,7 @@ fn unknown(written: &str, command: &Command, words: &[String]) -> Option<(String
         } else {
             (
                 format!("{flag} can't be less than zero: {}", clipped(number)),
-                Hint::say(format!(
-                    "write it as zero or more: {flag} {}",
-                    clipped(&number[1..])
-                )),
+                Hint::say(format!("write it as zero or more: {flag} {}", clipped(&number[1..]))),
             )
         });
     }
@@ -132,8 +116,5 @@ fn unknown(written: &str, command: &Command, words: &[String]) -> Option<(String
         ))
         .map(|(what, plain)| (what, hint::meant("", written).unwrap_or(plain)));
     }
-    Some((
-        format!("stepoff {name} has no flag {}", clipped(written)),
-        hint::flag(written, &flags),
-    ))
+    Some((format!("stepoff {name} has no flag {}", clipped(written)), hint::flag(written, &flags)))
 }

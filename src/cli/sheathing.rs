@@ -113,11 +113,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
                     file: None,
                 })?;
             let length = args.deck.length.as_deref().unwrap_or_default();
-            let written = if read::is_metric(length) {
-                Units::Millimeters
-            } else {
-                Units::Feet
-            };
+            let written = if read::is_metric(length) { Units::Millimeters } else { Units::Feet };
             (ask, deck, Vec::new(), written)
         }
     };
@@ -134,14 +130,9 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     match args.output.format {
         Format::Json => print_json(&export::sheathing::report(&ask, &deck, rated, &decided))?,
         Format::Csv => print_csv(export::sheathing::pieces(&deck))?,
-        Format::Table => print(&sheet::sheathing::text(
-            &ask,
-            &deck,
-            rated,
-            &decided,
-            &look,
-            !args.no_drawing,
-        ))?,
+        Format::Table => {
+            print(&sheet::sheathing::text(&ask, &deck, rated, &decided, &look, !args.no_drawing))?
+        }
     }
     Ok(status(rated))
 }
@@ -237,13 +228,7 @@ pub(super) fn lay_watched(ask: &DeckAsk, watch: Stopwatch) -> Result<Deck, Vec<D
             ));
         }
     };
-    lay(
-        ask,
-        &Watch {
-            stop: &stop,
-            progress: &progress,
-        },
-    )
+    lay(ask, &Watch { stop: &stop, progress: &progress })
 }
 
 /// Reads flags, collecting every fault.
@@ -255,10 +240,7 @@ struct Reader {
 impl Reader {
     fn fault(&mut self, flag: &'static str, text: &str, error: &read::ReadError) {
         self.faults.push(Fault {
-            place: Place::Flag {
-                flag,
-                text: text.to_owned(),
-            },
+            place: Place::Flag { flag, text: text.to_owned() },
             part: Some(error.span.clone()),
             message: error.to_string(),
             help: error.problem.help(),
@@ -267,18 +249,13 @@ impl Reader {
 
     fn length(&mut self, flag: &'static str, text: Option<&str>) -> Option<Length> {
         let text = text?;
-        read::length(text)
-            .map_err(|error| self.fault(flag, text, &error))
-            .ok()
+        read::length(text).map_err(|error| self.fault(flag, text, &error)).ok()
     }
 
     fn needed(&mut self, flag: &'static str, text: Option<&str>, about: &str) -> Length {
         if text.is_none() {
             self.faults.push(Fault::new(
-                Place::Missing {
-                    key: flag,
-                    flag: Some(flag),
-                },
+                Place::Missing { key: flag, flag: Some(flag) },
                 format!("give {flag}: {about}"),
                 format!("write {}", read::LENGTH_IS_WRITTEN),
             ));
@@ -302,10 +279,7 @@ impl Reader {
             Ok(Sides::Nominal(a, b)) if a.max(b) <= 360.0 => (inches(a), inches(b)),
             Ok(Sides::Nominal(..)) => {
                 self.faults.push(Fault::new(
-                    Place::Flag {
-                        flag: "--sheet",
-                        text: text.to_owned(),
-                    },
+                    Place::Flag { flag: "--sheet", text: text.to_owned() },
                     "no sheet has so many inches",
                     format!("write {text}mm if millimeters are meant"),
                 ));
@@ -334,11 +308,7 @@ impl Reader {
 
 fn ask(flags: &DeckFlags) -> Result<DeckAsk, Failure> {
     let mut reader = Reader::default();
-    let length = reader.needed(
-        "--length",
-        flags.length.as_deref(),
-        "a plane along the eave",
-    );
+    let length = reader.needed("--length", flags.length.as_deref(), "a plane along the eave");
     let width = reader.needed(
         "--slope-width",
         flags.slope_width.as_deref(),
@@ -350,9 +320,7 @@ fn ask(flags: &DeckFlags) -> Result<DeckAsk, Failure> {
     } else {
         let centers = flags.centers.iter();
         RafterLines::Centers(
-            centers
-                .filter_map(|text| reader.length("--centers", Some(text)))
-                .collect(),
+            centers.filter_map(|text| reader.length("--centers", Some(text))).collect(),
         )
     };
     let mut ask = DeckAsk::rectangles(usize::from(flags.planes), length, width, inches(16.0));
@@ -367,11 +335,7 @@ fn ask(flags: &DeckFlags) -> Result<DeckAsk, Failure> {
         }
     };
     set("--min-strip", &flags.min_strip, &mut ask.rules.least_strip);
-    set(
-        "--min-length",
-        &flags.min_length,
-        &mut ask.rules.least_piece,
-    );
+    set("--min-length", &flags.min_length, &mut ask.rules.least_piece);
     set("--gap", &flags.gap, &mut ask.rules.gap);
     set("--kerf", &flags.kerf, &mut ask.sheet.kerf);
     set("--ridge-slot", &flags.ridge_slot, &mut ask.ridge_slot);
@@ -385,10 +349,7 @@ fn ask(flags: &DeckFlags) -> Result<DeckAsk, Failure> {
     if reader.faults.is_empty() {
         Ok(ask)
     } else {
-        Err(Failure::Refused {
-            faults: reader.faults,
-            file: None,
-        })
+        Err(Failure::Refused { faults: reader.faults, file: None })
     }
 }
 
@@ -430,14 +391,8 @@ fn told(fault: &DeckFault, flags: &DeckFlags) -> Fault {
         _ => ("--centers", flags.centers.first()),
     };
     let place = match given {
-        (flag, Some(text)) => Place::Flag {
-            flag,
-            text: text.clone(),
-        },
-        (flag, None) => Place::Missing {
-            key: flag,
-            flag: Some(flag),
-        },
+        (flag, Some(text)) => Place::Flag { flag, text: text.clone() },
+        (flag, None) => Place::Missing { key: flag, flag: Some(flag) },
     };
     Fault::new(place, fault.to_string(), fault.help())
 }

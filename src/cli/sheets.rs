@@ -118,10 +118,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let kept = kept(&args.output)?;
     if matches!(kept, Kept::Pdf | Kept::Html) && !files::is_stdout(&args.output) {
         // told before the work, not after it
-        files::refuse_existing(
-            std::slice::from_ref(&args.output),
-            Overwrite::forced(args.force),
-        )?;
+        files::refuse_existing(std::slice::from_ref(&args.output), Overwrite::forced(args.force))?;
     }
     let watch = Stopwatch::start(time_limit(&args.time_limit)?);
     let prices = args.prices.as_deref().map(read_prices).transpose()?;
@@ -131,10 +128,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let (_, checks, used) = input.plan(ChecksPlan::read)?;
     let frame = Frame::build(&plan.gable).map_err(|why| input.cannot_build(why))?;
     let eave = Eave::build(&input.plan(EavePlan::read)?).map_err(|why| input.cannot_build(why))?;
-    let book = Book {
-        frame: &frame,
-        checks: &checks,
-    };
+    let book = Book { frame: &frame, checks: &checks };
     let findings = check::findings(&book);
     let tied = Tied::of_frame(&book);
     let units = writing.units;
@@ -152,9 +146,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let job = Job {
         name: plan.gable.rafter.name.clone().unwrap_or_default(),
         date: on_one_line(&args.date),
-        paper: args
-            .paper
-            .map_or_else(|| Paper::usual(units), PaperFlag::paper),
+        paper: args.paper.map_or_else(|| Paper::usual(units), PaperFlag::paper),
         writing,
     };
     let kinds: Vec<Kind> = if args.only.is_empty() {
@@ -189,11 +181,7 @@ fn kept(path: &Path) -> Result<Kept, Failure> {
 fn write(args: &Args, kept: Kept, job: &Job, pages: &[Page]) -> Result<(), Failure> {
     let path = args.output.as_path();
     let overwrite = Overwrite::forced(args.force);
-    let title = if job.name.is_empty() {
-        "Roof"
-    } else {
-        &job.name
-    };
+    let title = if job.name.is_empty() { "Roof" } else { &job.name };
     let drawings = || pages.iter().map(|page| &page.drawing);
     match kept {
         Kept::Pdf => {
@@ -234,11 +222,9 @@ fn one_a_page(
         .zip(paths)
         .map(|(page, path)| match bytes(page) {
             Some(bytes) => Ok((path, bytes)),
-            None => Err(Failure::file(
-                &path,
-                "write",
-                &"lower --dots; the picture would be too large",
-            )),
+            None => {
+                Err(Failure::file(&path, "write", &"lower --dots; the picture would be too large"))
+            }
         })
         .collect::<Result<Vec<_>, _>>()?;
     files::write_all(&drawn, overwrite)

@@ -82,20 +82,13 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     })?;
     let left_out = query.without_design_values();
     match args.output.format {
-        Format::Json => print_json(&export::spans::report(
-            &rows,
-            left_out,
-            edition,
-            args.output.explain,
-        ))?,
+        Format::Json => {
+            print_json(&export::spans::report(&rows, left_out, edition, args.output.explain))?
+        }
         Format::Csv => print_csv(export::spans::csv_rows(&rows, edition))?,
-        Format::Table => print(&sheet::spans::text(
-            &rows,
-            &left_out,
-            edition,
-            &look,
-            args.output.explain,
-        ))?,
+        Format::Table => {
+            print(&sheet::spans::text(&rows, &left_out, edition, &look, args.output.explain))?
+        }
     }
     Ok(Status::Done)
 }
@@ -104,12 +97,9 @@ impl Args {
     /// The question, or every fault in it.
     fn query(&self) -> Result<(SpanQuery, Edition), Failure> {
         let mut faults = Faults::new();
-        let edition = each(
-            "--edition",
-            std::slice::from_ref(&self.edition),
-            &mut faults,
-            |text| text.parse::<Edition>().map_err(named),
-        );
+        let edition = each("--edition", std::slice::from_ref(&self.edition), &mut faults, |text| {
+            text.parse::<Edition>().map_err(named)
+        });
         let mut loads: Vec<AskedLoad> = each("--live", &self.live, &mut faults, live_or_snow)
             .into_iter()
             .map(AskedLoad::Live)
@@ -176,10 +166,7 @@ impl Args {
 }
 
 fn place(flag: &'static str, text: &str) -> Place {
-    Place::Flag {
-        flag,
-        text: text.to_owned(),
-    }
+    Place::Flag { flag, text: text.to_owned() }
 }
 
 /// Message and help of a value that can't be taken.
@@ -225,12 +212,8 @@ fn has_values(size: &'static LumberSize) -> Result<&'static LumberSize, Refusal>
 
 /// A load: psf if no unit is written, or kPa.
 fn load(text: &str) -> Result<Pressure, Refusal> {
-    read_load(text).ok_or_else(|| {
-        (
-            "this is no load".to_owned(),
-            format!("write {LOAD_IS_WRITTEN}"),
-        )
-    })
+    read_load(text)
+        .ok_or_else(|| ("this is no load".to_owned(), format!("write {LOAD_IS_WRITTEN}")))
 }
 
 fn live_or_snow(text: &str) -> Result<Pressure, Refusal> {
@@ -262,10 +245,7 @@ fn bearing(text: &str) -> Result<Length, Refusal> {
 }
 
 fn deflection(text: &str) -> Result<u32, Refusal> {
-    let number = text
-        .trim()
-        .trim_start_matches("L/")
-        .trim_start_matches("l/");
+    let number = text.trim().trim_start_matches("L/").trim_start_matches("l/");
     match number.parse() {
         Ok(limit) if (120..=720).contains(&limit) => Ok(limit),
         _ => Err((
@@ -284,9 +264,5 @@ fn length(text: &str) -> Result<Length, Refusal> {
 }
 
 fn bounded<T>(value: T, is_allowed: bool, limits: impl Fn() -> String) -> Result<T, Refusal> {
-    if is_allowed {
-        Ok(value)
-    } else {
-        Err(("this is outside the range".to_owned(), limits()))
-    }
+    if is_allowed { Ok(value) } else { Err(("this is outside the range".to_owned(), limits())) }
 }

@@ -26,12 +26,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     match args.output.format {
         Format::Json => print_json(&export::square::report(&rows, &printed))?,
         Format::Csv => print_csv(export::square::csv_rows(&rows, &printed))?,
-        Format::Table => print(&sheet::square::text(
-            &rows,
-            &printed,
-            &look,
-            args.output.explain,
-        ))?,
+        Format::Table => print(&sheet::square::text(&rows, &printed, &look, args.output.explain))?,
     }
     Ok(Status::Done)
 }
@@ -66,18 +61,11 @@ fn rows(asked: &[String]) -> Result<Vec<SquareRow>, Failure> {
             }),
         }
     }
-    if faults.is_empty() {
-        Ok(rows)
-    } else {
-        Err(Failure::Refused { faults, file: None })
-    }
+    if faults.is_empty() { Ok(rows) } else { Err(Failure::Refused { faults, file: None }) }
 }
 
 fn place(text: &str) -> Place {
-    Place::Flag {
-        flag: "--rise",
-        text: text.to_owned(),
-    }
+    Place::Flag { flag: "--rise", text: text.to_owned() }
 }
 
 /// A pitch in any form, or a rise as inches alone; a bare fraction is refused as a pitch's is.

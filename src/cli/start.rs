@@ -23,11 +23,7 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
-    let text = if args.schema {
-        roof_file::schema()
-    } else {
-        starter()
-    };
+    let text = if args.schema { roof_file::schema() } else { starter() };
     files::write(&args.file, text.as_bytes(), Overwrite::forced(args.force))?;
     if !args.schema && !files::is_stdout(&args.file) {
         messages::tell(&format!(

@@ -79,14 +79,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     }
     let (plan, checks, _) = input.plan(ChecksPlan::read)?;
     let frame = Frame::build(&plan).map_err(|why| input.cannot_build(why))?;
-    tell(
-        args,
-        &input,
-        &Tied::of_frame(&Book {
-            frame: &frame,
-            checks: &checks,
-        }),
-    )
+    tell(args, &input, &Tied::of_frame(&Book { frame: &frame, checks: &checks }))
 }
 
 fn tell(args: &Args, input: &Input, tied: &Tied<'_>) -> Result<Status, Failure> {
@@ -159,9 +152,5 @@ fn question(entries: &Entries) -> Result<HeelQuestion, Faults> {
 
 /// A bare number is inches, as `stepoff spans` takes it.
 fn inches_if_bare(text: &str) -> String {
-    if text.trim().parse::<f64>().is_ok() {
-        format!("{}\"", text.trim())
-    } else {
-        text.to_owned()
-    }
+    if text.trim().parse::<f64>().is_ok() { format!("{}\"", text.trim()) } else { text.to_owned() }
 }

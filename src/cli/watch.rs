@@ -27,10 +27,7 @@ impl Stopwatch {
                 }
             });
         });
-        Stopwatch {
-            start: Instant::now(),
-            limit,
-        }
+        Stopwatch { start: Instant::now(), limit }
     }
 
     /// Whether to stop now.

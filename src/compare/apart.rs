@@ -42,17 +42,11 @@ impl Comparison {
     pub fn apart(&self) -> Vec<Apart> {
         let mut groups: BTreeMap<(u8, String), Apart> = BTreeMap::new();
         let mut add = |key: (u8, String), place: usize, why: Why| {
-            let group = groups.entry(key).or_insert_with(|| Apart {
-                why: why.clone(),
-                places: Vec::new(),
-            });
+            let group =
+                groups.entry(key).or_insert_with(|| Apart { why: why.clone(), places: Vec::new() });
             group.places.push(place);
-            if let (
-                Why::TooLong { needs: all, .. },
-                Why::TooLong {
-                    needs: [one, _], ..
-                },
-            ) = (&mut group.why, &why)
+            if let (Why::TooLong { needs: all, .. }, Why::TooLong { needs: [one, _], .. }) =
+                (&mut group.why, &why)
             {
                 *all = [all[0].min(*one), all[1].max(*one)];
             }
@@ -88,11 +82,7 @@ impl Comparison {
 
     fn too_long(&self, figures: &Figures) -> Option<Why> {
         let (section, needs, longest) = self.found.woods.too_long(figures.longest?);
-        Some(Why::TooLong {
-            section: section.clone(),
-            needs: [needs, needs],
-            longest,
-        })
+        Some(Why::TooLong { section: section.clone(), needs: [needs, needs], longest })
     }
 
     /// What of a candidate that meets has no price, so that it is kept apart; empty if it is compared.

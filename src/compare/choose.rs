@@ -94,12 +94,7 @@ impl<'a> Pool<'a> {
                         (last.place, last.bound, last.estimate) = (*place, bound, estimate);
                     }
                 }
-                _ => alike.push(Alike {
-                    place: *place,
-                    count: 1,
-                    bound,
-                    estimate,
-                }),
+                _ => alike.push(Alike { place: *place, count: 1, bound, estimate }),
             }
         }
         Pool {
@@ -118,11 +113,8 @@ impl<'a> Pool<'a> {
     /// those whose bound lies under the best one found, as long as orders are left; then the next by the estimate,
     /// which may be better in something else.
     pub(super) fn look(&mut self, ask: Ask) {
-        let estimates: Vec<(usize, Measures)> = self
-            .alike
-            .iter()
-            .map(|alike| (alike.place, alike.estimate))
-            .collect();
+        let estimates: Vec<(usize, Measures)> =
+            self.alike.iter().map(|alike| (alike.place, alike.estimate)).collect();
         self.order(first_choice(&estimates, ask), ask);
         self.close_bounds(ask);
         let left = ask.orders.saturating_sub(self.ordered());
@@ -164,10 +156,7 @@ impl<'a> Pool<'a> {
     }
 
     fn order(&mut self, places: Vec<usize>, ask: Ask) {
-        let stage = Stage {
-            what: "orders in full",
-            of: ask.orders,
-        };
+        let stage = Stage { what: "orders in full", of: ask.orders };
         let (sweep, prices, hold) = (self.sweep, self.prices, self.hold);
         let done = self.tried.len();
         self.stopped |= step(places, hold, &mut self.tried, |place| {
@@ -187,10 +176,7 @@ impl<'a> Pool<'a> {
         places.sort_unstable();
         places.truncate((GOODS_AN_ORDER * ask.orders).saturating_sub(self.goods.len()));
         let (sweep, prices, hold) = (self.sweep, self.prices, self.hold);
-        let stage = Stage {
-            what: "bounds",
-            of: places.len(),
-        };
+        let stage = Stage { what: "bounds", of: places.len() };
         let places = places.into_iter().map(|(_, place)| place).collect();
         self.stopped |= step(places, hold, &mut self.goods, |place| {
             let goods = Goods::of(&sweep.entries(place), prices, hold.stop);
@@ -270,10 +256,7 @@ impl<'a> Pool<'a> {
         let of_orders = self.tried.iter().filter_map(|(place, whole)| {
             Some((*place, beyond(&whole.as_ref().ok()?.unpriced_goods())))
         });
-        of_goods
-            .chain(of_orders)
-            .filter(|(_, unpriced)| !unpriced.is_empty())
-            .collect()
+        of_goods.chain(of_orders).filter(|(_, unpriced)| !unpriced.is_empty()).collect()
     }
 
     /// The ordered ones that are compared, with their measures.
@@ -302,10 +285,7 @@ impl<'a> Pool<'a> {
     pub(super) fn might_be_better(&self, rank: Rank) -> (usize, Option<i64>) {
         let best = self.first(rank).map(|(_, measure)| measure);
         let unpriced = self.unpriced();
-        let open = || {
-            self.open(rank, best)
-                .filter(|alike| !unpriced.contains_key(&alike.place))
-        };
+        let open = || self.open(rank, best).filter(|alike| !unpriced.contains_key(&alike.place));
         let least = open().map(|alike| self.bound(alike)[rank as usize]).min();
         (open().map(|alike| alike.count).sum(), least)
     }
@@ -335,10 +315,8 @@ fn step<T: Send>(
     into: &mut BTreeMap<usize, T>,
     of: impl Fn(usize) -> T + Sync,
 ) -> bool {
-    let results: Vec<(usize, Option<T>)> = places
-        .into_par_iter()
-        .map(|place| (place, (!(hold.stop)()).then(|| of(place))))
-        .collect();
+    let results: Vec<(usize, Option<T>)> =
+        places.into_par_iter().map(|place| (place, (!(hold.stop)()).then(|| of(place)))).collect();
     let mut stopped = false;
     for (place, result) in results {
         match result {
@@ -359,10 +337,7 @@ fn beyond_lumber(present: Option<&Whole>) -> (f64, f64) {
     let area = whole.order.roof_ft2 * 144.0;
     let sum = |of: &dyn Fn(&Line) -> f64| -> f64 {
         let lines = whole.order.lines.iter();
-        let rest: f64 = lines
-            .filter(|line| !line.in_hand && line.length.is_none())
-            .map(of)
-            .sum();
+        let rest: f64 = lines.filter(|line| !line.in_hand && line.length.is_none()).map(of).sum();
         if area > 0.0 { rest / area } else { 0.0 }
     };
     (
@@ -382,11 +357,8 @@ fn first_choice(estimates: &[(usize, Measures)], ask: Ask) -> Vec<usize> {
         places.extend(ranked(estimates, rank, each));
     }
     let best = front(estimates);
-    let of_front: Vec<(usize, Measures)> = estimates
-        .iter()
-        .filter(|(place, _)| best.binary_search(place).is_ok())
-        .copied()
-        .collect();
+    let of_front: Vec<(usize, Measures)> =
+        estimates.iter().filter(|(place, _)| best.binary_search(place).is_ok()).copied().collect();
     places.extend(ranked(&of_front, ask.rank, ask.orders / 2));
     let mut seen = BTreeSet::new();
     places.retain(|place| seen.insert(*place));

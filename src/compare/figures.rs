@@ -110,11 +110,7 @@ impl Woods {
         for stick in sticks {
             let count = u32::try_from(stick.count).unwrap_or(u32::MAX);
             lump.pieces += count;
-            let count = if stick.walls {
-                count * buy.plate_layers
-            } else {
-                count
-            };
+            let count = if stick.walls { count * buy.plate_layers } else { count };
             if count == 0 {
                 continue;
             }
@@ -133,11 +129,7 @@ impl Woods {
                     cut.pieces += count;
                     cut.units += sum;
                 }
-                None => lump.cuts.push(Cut {
-                    wood,
-                    pieces: count,
-                    units: sum,
-                }),
+                None => lump.cuts.push(Cut { wood, pieces: count, units: sum }),
             }
         }
         lump
@@ -156,10 +148,7 @@ impl Woods {
             })
             .collect();
         // they are bought, but no sticks of the frame
-        Lump {
-            pieces: 0,
-            ..self.lump(&sticks, buy, prices)
-        }
+        Lump { pieces: 0, ..self.lump(&sticks, buy, prices) }
     }
 
     /// What lumps come to together, each taken so many times.
@@ -184,11 +173,7 @@ impl Woods {
                         known.pieces += of_pieces;
                         known.units += of_units;
                     }
-                    None => cuts.push(Cut {
-                        wood: cut.wood,
-                        pieces: of_pieces,
-                        units: of_units,
-                    }),
+                    None => cuts.push(Cut { wood: cut.wood, pieces: of_pieces, units: of_units }),
                 }
             }
         }
@@ -217,9 +202,7 @@ impl Woods {
             milli_board_feet: (board_feet * 1000.0).round() as i64,
             least_weight: (bought_in3 / 1728.0 * list::density(species).0 * 100.0 - 1e-6).floor()
                 as i64,
-            least_cents: unpriced
-                .is_empty()
-                .then(|| (cents - 1e-6).ceil().max(0.0) as i64),
+            least_cents: unpriced.is_empty().then(|| (cents - 1e-6).ceil().max(0.0) as i64),
             unpriced,
             roof_in2: roof_in2.round() as i64,
         }

@@ -19,13 +19,8 @@ pub enum Rank {
 
 impl Rank {
     /// All of them.
-    pub const ALL: [Rank; 5] = [
-        Rank::Cost,
-        Rank::BoardFeet,
-        Rank::Waste,
-        Rank::Weight,
-        Rank::Pieces,
-    ];
+    pub const ALL: [Rank; 5] =
+        [Rank::Cost, Rank::BoardFeet, Rank::Waste, Rank::Weight, Rank::Pieces];
 
     /// In words.
     #[must_use]
@@ -69,9 +64,8 @@ pub fn front(measured: &[(usize, Measures)]) -> Vec<usize> {
     order.sort_unstable_by_key(|(place, measures)| (*measures, *place));
     let mut kept: Vec<&(usize, Measures)> = Vec::new();
     for candidate in order {
-        let beaten = kept
-            .iter()
-            .any(|other| beats(&other.1, &candidate.1) || other.1 == candidate.1);
+        let beaten =
+            kept.iter().any(|other| beats(&other.1, &candidate.1) || other.1 == candidate.1);
         if !beaten {
             kept.push(candidate);
         }

@@ -101,27 +101,16 @@ pub fn compare(
         ask.rank = Rank::BoardFeet;
     }
     let present = Whole::of(sweep.present_entries(), prices, &|| false);
-    let compared = found
-        .meeting
-        .iter()
-        .filter(|(_, figures)| !costed || has_price(figures));
+    let compared = found.meeting.iter().filter(|(_, figures)| !costed || has_price(figures));
     let mut pool = Pool::new(sweep, prices, hold, costed, compared, present.as_ref().ok());
     pool.look(ask);
     let frame = |place: usize| place / sweep.lumbers();
-    let of_frames: BTreeMap<usize, BTreeSet<String>> = pool
-        .unpriced()
-        .into_iter()
-        .map(|(place, names)| (frame(place), names))
-        .collect();
+    let of_frames: BTreeMap<usize, BTreeSet<String>> =
+        pool.unpriced().into_iter().map(|(place, names)| (frame(place), names)).collect();
     let places = found.meeting.iter().map(|(place, _)| *place);
-    let unpriced_goods = places
-        .filter_map(|place| Some((place, of_frames.get(&frame(place))?.clone())))
-        .collect();
-    let left_out = if costed {
-        pool.left_out()
-    } else {
-        BTreeSet::new()
-    };
+    let unpriced_goods =
+        places.filter_map(|place| Some((place, of_frames.get(&frame(place))?.clone()))).collect();
+    let left_out = if costed { pool.left_out() } else { BTreeSet::new() };
     let (might_be_better, bound) = pool.might_be_better(ask.rank);
     let plans_might_be_better = pool.plans_might_be_better(ask.rank);
     let (frames, ordered, refused) = (pool.frames(), pool.ordered(), pool.refused());
@@ -181,15 +170,9 @@ fn shown(
         .filter_map(|place| {
             let whole = wholes.remove(&place)?.ok()?;
             let measures = whole.measures();
-            let best_in = ranks()
-                .filter(|rank| least_of(*rank) == Some(measures[*rank as usize]))
-                .collect();
-            Some(Shown {
-                place,
-                whole,
-                measures,
-                best_in,
-            })
+            let best_in =
+                ranks().filter(|rank| least_of(*rank) == Some(measures[*rank as usize])).collect();
+            Some(Shown { place, whole, measures, best_in })
         })
         .collect();
     (shown, of_front.len())
@@ -201,10 +184,7 @@ fn titles(sweep: &Sweep) -> BTreeMap<&'static str, &'static str> {
     let of = |place: usize| {
         let plan = sweep.plan(place);
         let frame = Frame::build(&plan.gable).ok()?;
-        let book = Book {
-            frame: &frame,
-            checks: &plan.checks,
-        };
+        let book = Book { frame: &frame, checks: &plan.checks };
         Some(check::findings(&book))
     };
     let first = (0..sweep.candidates()).find_map(of);

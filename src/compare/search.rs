@@ -35,10 +35,7 @@ impl Hold<'static> {
     /// Never stops, hears nothing.
     #[must_use]
     pub fn none() -> Hold<'static> {
-        Hold {
-            stop: &|| false,
-            told: &|_, _| {},
-        }
+        Hold { stop: &|| false, told: &|_, _| {} }
     }
 }
 
@@ -211,9 +208,7 @@ struct Heel {
 /// [`Stopped`] where the hold stops it.
 pub fn search(sweep: &Sweep, prices: &Prices, hold: &Hold<'_>) -> Result<Found, Stopped> {
     let patterns: Vec<Result<Pattern, Unbuildable>> =
-        stage(hold, "pattern rafters", sweep.patterns(), |number| {
-            pattern(sweep, number)
-        })?;
+        stage(hold, "pattern rafters", sweep.patterns(), |number| pattern(sweep, number))?;
     let mut heels = Classes::default();
     let mut uplifts = Classes::default();
     let of_pattern: Vec<Option<(usize, usize)>> = patterns
@@ -229,20 +224,13 @@ pub fn search(sweep: &Sweep, prices: &Prices, hold: &Hold<'_>) -> Result<Found, 
     let bays = spacings * joists;
     let at_heel: Vec<Result<Heel, Unbuildable>> =
         stage(hold, "heels", heels.first.len() * bays, |number| {
-            heel(
-                sweep,
-                parts(heels.first[number / bays], number % bays, joists),
-            )
+            heel(sweep, parts(heels.first[number / bays], number % bays, joists))
         })?;
-    let held_down: Vec<RulesFailed> = stage(
-        hold,
-        "overhangs",
-        uplifts.first.len() * spacings,
-        |number| {
+    let held_down: Vec<RulesFailed> =
+        stage(hold, "overhangs", uplifts.first.len() * spacings, |number| {
             let (class, spacing) = (number / spacings, number % spacings);
             held_down(sweep, parts(uplifts.first[class], spacing * joists, joists))
-        },
-    )?;
+        })?;
     let standings = Standings {
         joists,
         spacings,
@@ -287,25 +275,14 @@ pub fn search(sweep: &Sweep, prices: &Prices, hold: &Hold<'_>) -> Result<Found, 
         .iter()
         .map(|pattern| {
             let pattern = pattern.as_ref().ok()?;
-            Some([
-                lump(&pattern.inner),
-                lump(&pattern.end),
-                lump(&pattern.fixed),
-            ])
+            Some([lump(&pattern.inner), lump(&pattern.end), lump(&pattern.fixed)])
         })
         .collect();
-    let of_heels: Vec<Option<Lump>> = at_heel
-        .iter()
-        .map(|heel| heel.as_ref().ok().map(|heel| lump(&heel.sticks)))
-        .collect();
+    let of_heels: Vec<Option<Lump>> =
+        at_heel.iter().map(|heel| heel.as_ref().ok().map(|heel| lump(&heel.sticks))).collect();
     let of_bays: Vec<Result<Lump, Unbuildable>> = by_bay
         .iter()
-        .map(|sticks| {
-            sticks
-                .as_ref()
-                .map(|sticks| lump(sticks))
-                .map_err(|key| *key)
-        })
+        .map(|sticks| sticks.as_ref().map(|sticks| lump(sticks)).map_err(|key| *key))
         .collect();
     // the walls' plates are the same for all, but the first candidates may be what can't be built
     let plates = patterns
@@ -331,13 +308,7 @@ pub fn search(sweep: &Sweep, prices: &Prices, hold: &Hold<'_>) -> Result<Found, 
             Some(lump) => Some(lump.as_ref().map_err(|key| *key)?),
             None => None,
         };
-        let lumps = [
-            (inner, heel.inner),
-            (end, heel.end),
-            (fixed, 1),
-            (&plates, 1),
-            (&extra, 1),
-        ];
+        let lumps = [(inner, heel.inner), (end, heel.end), (fixed, 1), (&plates, 1), (&extra, 1)];
         let rest = of_heels[of_heel].iter().chain(of_bay);
         Ok(woods.figures(
             lumps.into_iter().chain(rest.map(|lump| (lump, 1))),
@@ -345,12 +316,9 @@ pub fn search(sweep: &Sweep, prices: &Prices, hold: &Hold<'_>) -> Result<Found, 
             pattern.roof_in2,
         ))
     };
-    let judged = stage(
-        hold,
-        "candidates by pattern rafter",
-        patterns.len(),
-        |pattern| judge(sweep, pattern, &standings, &figures),
-    )?;
+    let judged = stage(hold, "candidates by pattern rafter", patterns.len(), |pattern| {
+        judge(sweep, pattern, &standings, &figures)
+    })?;
     let mut tally = Tally::new();
     let (mut meeting, mut special) = (Vec::new(), Vec::new());
     for (of_one, met) in judged {
@@ -363,13 +331,7 @@ pub fn search(sweep: &Sweep, prices: &Prices, hold: &Hold<'_>) -> Result<Found, 
             }
         }
     }
-    Ok(Found {
-        tally,
-        meeting,
-        special,
-        woods,
-        standings,
-    })
+    Ok(Found { tally, meeting, special, woods, standings })
 }
 
 /// Stands the candidates of one pattern before the rules, and measures those that meet them.
@@ -384,10 +346,7 @@ fn judge(
     let lumbers = sweep.lumbers();
     for bay in 0..standings.spacings * standings.joists {
         for lumber in 0..lumbers {
-            let at = Parts {
-                lumber,
-                ..parts(pattern, bay, standings.joists)
-            };
+            let at = Parts { lumber, ..parts(pattern, bay, standings.joists) };
             tally.candidates += 1;
             let standing = match standings.of(at) {
                 Ok(standing) => standing,
@@ -440,10 +399,7 @@ fn stage<T: Send>(
             Some(result)
         })
         .collect();
-    steps.ok_or_else(|| Stopped {
-        stage,
-        done: done.load(Ordering::Relaxed),
-    })
+    steps.ok_or_else(|| Stopped { stage, done: done.load(Ordering::Relaxed) })
 }
 
 /// Patterns that are alike, told by the first of each kind.
@@ -466,12 +422,7 @@ impl Classes {
 }
 
 fn parts(pattern: usize, bay: usize, joists: usize) -> Parts {
-    Parts {
-        pattern,
-        spacing: bay / joists,
-        joist: bay % joists,
-        lumber: 0,
-    }
+    Parts { pattern, spacing: bay / joists, joist: bay % joists, lumber: 0 }
 }
 
 /// Groups whose sticks depend on pattern, spacing and joist all at once in this roof.
@@ -510,17 +461,9 @@ fn pattern(sweep: &Sweep, number: usize) -> Result<Pattern, Unbuildable> {
         groups.push(Group::Boards);
     }
     let frame = Frame::of_groups(&plan.gable, &groups).map_err(|why| field_of(&why))?;
-    let book = Book {
-        frame: &frame,
-        checks: &plan.checks,
-    };
+    let book = Book { frame: &frame, checks: &plan.checks };
     let pair = |at_end: bool| {
-        let pair = Pair {
-            x_a: 0.0,
-            x_b: 0.0,
-            at_end,
-            joist_side: 0.0,
-        };
+        let pair = Pair { x_a: 0.0, x_b: 0.0, at_end, joist_side: 0.0 };
         frame
             .rafters_of(&[pair])
             .map(|members| sticks_of(&members, 1))
@@ -532,20 +475,10 @@ fn pattern(sweep: &Sweep, number: usize) -> Result<Pattern, Unbuildable> {
     let up_the_slope = (site.run + site.tail + in_inches(rafter.boards())) * site.secant;
     Ok(Pattern {
         heel: (
-            [
-                Axis::Pitch,
-                Axis::Rafter,
-                Axis::Ridge,
-                Axis::Tail,
-                Axis::Blocking,
-            ]
-            .map(|axis| values[axis as usize]),
-            [
-                site.seat,
-                site.start,
-                if site.outlookers { site.tail } else { 0.0 },
-            ]
-            .map(f64::to_bits),
+            [Axis::Pitch, Axis::Rafter, Axis::Ridge, Axis::Tail, Axis::Blocking]
+                .map(|axis| values[axis as usize]),
+            [site.seat, site.start, if site.outlookers { site.tail } else { 0.0 }]
+                .map(f64::to_bits),
         ),
         overhang: in_inches(rafter.overhang_from_building_line()).to_bits(),
         standing: RulesFailed::of(&of_part(&book, Part::Pattern)),
@@ -557,28 +490,15 @@ fn pattern(sweep: &Sweep, number: usize) -> Result<Pattern, Unbuildable> {
 }
 
 fn heel(sweep: &Sweep, parts: Parts) -> Result<Heel, Unbuildable> {
-    const GROUPS: [Group; 4] = [
-        Group::Ridge,
-        Group::Ceiling,
-        Group::GableEnds,
-        Group::Blocking,
-    ];
+    const GROUPS: [Group; 4] = [Group::Ridge, Group::Ceiling, Group::GableEnds, Group::Blocking];
     let mut plan = sweep.plan(sweep.candidate(parts));
     let frame = Frame::of_groups(&plan.gable, &GROUPS).map_err(|why| field_of(&why))?;
-    let standing = RulesFailed::of(&of_part(
-        &Book {
-            frame: &frame,
-            checks: &plan.checks,
-        },
-        Part::Heel,
-    ));
+    let standing =
+        RulesFailed::of(&of_part(&Book { frame: &frame, checks: &plan.checks }, Part::Heel));
     let spans = (0..sweep.lumbers())
         .map(|lumber| {
             (plan.checks.species, plan.checks.grade) = sweep.lumber(lumber);
-            let book = Book {
-                frame: &frame,
-                checks: &plan.checks,
-            };
+            let book = Book { frame: &frame, checks: &plan.checks };
             RulesFailed::of(&of_part(&book, Part::Spans))
         })
         .collect();
@@ -598,10 +518,7 @@ fn held_down(sweep: &Sweep, parts: Parts) -> RulesFailed {
     Frame::of_groups(&plan.gable, &[]).map_or_else(
         |_| RulesFailed::default(),
         |frame| {
-            let book = Book {
-                frame: &frame,
-                checks: &plan.checks,
-            };
+            let book = Book { frame: &frame, checks: &plan.checks };
             RulesFailed::of(&of_part(&book, Part::Uplift))
         },
     )

@@ -95,14 +95,8 @@ mod tests {
 
     #[test]
     fn the_worst_verdict_counts() {
-        let failing = RulesFailed {
-            fails: 1,
-            ..RulesFailed::default()
-        };
-        let waits = RulesFailed {
-            not_checked: 2,
-            ..RulesFailed::default()
-        };
+        let failing = RulesFailed { fails: 1, ..RulesFailed::default() };
+        let waits = RulesFailed { not_checked: 2, ..RulesFailed::default() };
         assert_eq!(failing.and(waits).verdict(), Verdict::Fails);
         assert_eq!(waits.verdict(), Verdict::NotChecked);
         assert_eq!(RulesFailed::default().verdict(), Verdict::Meets);

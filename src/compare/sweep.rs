@@ -113,11 +113,7 @@ impl Axis {
             Axis::Tail => !text.trim().eq_ignore_ascii_case("level"),
             _ => Asked::new(&changed).nominal_width(self.varies()).is_some(),
         };
-        if yields {
-            changed.without(detail)
-        } else {
-            changed
-        }
+        if yields { changed.without(detail) } else { changed }
     }
 
     /// Takes what this axis varies from one plan into another.
@@ -204,12 +200,7 @@ impl Sweep {
         let mut asked = Asked::new(entries);
         let lists: Vec<Option<Vec<String>>> = Axis::ALL
             .into_iter()
-            .map(|axis| {
-                asked
-                    .given(axis.key())
-                    .then(|| asked.sweep(axis.key()))
-                    .flatten()
-            })
+            .map(|axis| asked.given(axis.key()).then(|| asked.sweep(axis.key())).flatten())
             .collect();
         let mut faults = std::mem::take(&mut asked.faults);
         // the lists' own faults are known: without them the roof tells of itself alone
@@ -226,41 +217,27 @@ impl Sweep {
             let list = list.or_else(|| usual(axis, &present, entries));
             options.push(match list {
                 Some(list) => read_options(axis, &list, entries, &mut faults),
-                None => vec![Value {
-                    text: None,
-                    plan: present.clone(),
-                }],
+                None => vec![Value { text: None, plan: present.clone() }],
             });
         }
         let mut bare = present.clone();
         bare.used.clear();
         bare.gable.rafter.used.clear();
-        let sweep = Sweep {
-            present,
-            bare,
-            entries: entries.clone(),
-            options,
-            given,
-        };
+        let sweep = Sweep { present, bare, entries: entries.clone(), options, given };
         sweep.refuse_together(&mut faults);
-        if faults.is_empty() {
-            Ok(sweep)
-        } else {
-            Err(faults)
-        }
+        if faults.is_empty() { Ok(sweep) } else { Err(faults) }
     }
 
     fn refuse_together(&self, faults: &mut Faults) {
         let place = |axis: Axis| Asked::new(&self.entries).place(axis.key());
-        let thickest = self.of(Axis::Rafter).iter().fold(0.0, |most: f64, option| {
-            most.max(option.plan.gable.rafter.stock.thickness_in())
-        });
+        let thickest = self
+            .of(Axis::Rafter)
+            .iter()
+            .fold(0.0, |most: f64, option| most.max(option.plan.gable.rafter.stock.thickness_in()));
         let narrowest = self
             .of(Axis::Spacing)
             .iter()
-            .fold(f64::INFINITY, |least, option| {
-                least.min(in_inches(option.plan.gable.spacing))
-            });
+            .fold(f64::INFINITY, |least, option| least.min(in_inches(option.plan.gable.spacing)));
         if narrowest < 2.0 * thickest {
             faults.push(Fault::new(
                 place(Axis::Spacing),
@@ -284,10 +261,7 @@ impl Sweep {
                 .unwrap_or_default();
             faults.push(Fault::new(
                 place(Axis::ALL[widest]),
-                format!(
-                    "{} are over {MOST_CANDIDATES} candidates",
-                    counts.join(" x ")
-                ),
+                format!("{} are over {MOST_CANDIDATES} candidates", counts.join(" x ")),
                 "write fewer values, or a larger step",
             ));
         }
@@ -306,9 +280,7 @@ impl Sweep {
     /// The values of an axis as they would be written.
     #[must_use]
     pub fn values(&self, axis: Axis) -> Vec<String> {
-        (0..self.count(axis))
-            .map(|value| self.text(axis, value))
-            .collect()
+        (0..self.count(axis)).map(|value| self.text(axis, value)).collect()
     }
 
     /// One value of an axis as it would be written; that of the present roof where it is not varied.
@@ -327,10 +299,8 @@ impl Sweep {
             return self.text(axis, value);
         }
         let plan = &self.of(axis)[value].plan;
-        used_value(axis, plan).map_or_else(
-            || self.text(axis, value),
-            |used| axis_words(axis, &used, writing),
-        )
+        used_value(axis, plan)
+            .map_or_else(|| self.text(axis, value), |used| axis_words(axis, &used, writing))
     }
 
     /// Candidates by name: what they have in common of the axes that are varied, then what sets each of the first
@@ -342,10 +312,8 @@ impl Sweep {
         most: usize,
         writing: Writing,
     ) -> (String, Vec<String>) {
-        let values: Vec<[usize; 11]> = candidates
-            .iter()
-            .map(|candidate| self.value_numbers(*candidate))
-            .collect();
+        let values: Vec<[usize; 11]> =
+            candidates.iter().map(|candidate| self.value_numbers(*candidate)).collect();
         let varied = Axis::ALL.into_iter().filter(|axis| self.count(*axis) > 1);
         let (common, own): (Vec<Axis>, Vec<Axis>) = varied.partition(|axis| {
             let at = *axis as usize;
@@ -389,10 +357,7 @@ impl Sweep {
     /// Number of pattern rafters with their eaves.
     #[must_use]
     pub fn patterns(&self) -> usize {
-        Axis::ALL[..7]
-            .iter()
-            .map(|axis| self.count(*axis))
-            .product()
+        Axis::ALL[..7].iter().map(|axis| self.count(*axis)).product()
     }
 
     /// Number of species and grades together.
@@ -415,12 +380,7 @@ impl Sweep {
         let joists = self.count(Axis::Joist);
         let (rest, joist) = (rest / joists, rest % joists);
         let spacings = self.count(Axis::Spacing);
-        Parts {
-            pattern: rest / spacings,
-            spacing: rest % spacings,
-            joist,
-            lumber,
-        }
+        Parts { pattern: rest / spacings, spacing: rest % spacings, joist, lumber }
     }
 
     /// The value of each axis of a candidate, in the order of [`Axis::ALL`].
@@ -498,8 +458,7 @@ pub(super) fn used_value(axis: Axis, plan: &OrderPlan) -> Option<plan::Value> {
         return Some(plan::Value::Section(Section::sized(thickness, depth)));
     }
     let mut used = rafter.used.iter().chain(&plan.used);
-    used.find(|used| used.field.key == axis.varies())
-        .map(|used| used.value.clone())
+    used.find(|used| used.field.key == axis.varies()).map(|used| used.value.clone())
 }
 
 /// A value of an axis for people: of a pitch the rise, in degrees on a metric page, is enough beside so many others.
@@ -528,32 +487,23 @@ fn usual(axis: Axis, present: &OrderPlan, entries: &Entries) -> Option<Vec<Strin
     };
     match axis {
         Axis::Spacing => Some(own(&USUAL_SPACINGS)),
-        Axis::Rafter => gable
-            .rafter
-            .stock
-            .nominal
-            .is_some()
-            .then(|| own(&USUAL_SECTIONS)),
+        Axis::Rafter => gable.rafter.stock.nominal.is_some().then(|| own(&USUAL_SECTIONS)),
         // a depth that is written stays, unless boards are named to be tried
         Axis::Ridge => (entries.get("ridge.depth").is_none()
-            && entries
-                .get(axis.varies())
-                .is_some_and(|entry| entry.text.contains("2x")))
+            && entries.get(axis.varies()).is_some_and(|entry| entry.text.contains("2x")))
         .then(|| own(&USUAL_RIDGES)),
         Axis::Joist => (gable.joist.nominal.is_some() && gable.joists == Joists::Beside)
             .then(|| own(&USUAL_SECTIONS)),
-        Axis::Species => present.checks.species.is_none().then(|| {
-            Species::ALL
-                .iter()
-                .map(|species| species.letters().to_owned())
-                .collect()
-        }),
-        Axis::Grade => present.checks.grade.is_none().then(|| {
-            USUAL_GRADES
-                .iter()
-                .map(|grade| (*grade).to_owned())
-                .collect()
-        }),
+        Axis::Species => present
+            .checks
+            .species
+            .is_none()
+            .then(|| Species::ALL.iter().map(|species| species.letters().to_owned()).collect()),
+        Axis::Grade => present
+            .checks
+            .grade
+            .is_none()
+            .then(|| USUAL_GRADES.iter().map(|grade| (*grade).to_owned()).collect()),
         Axis::Pitch | Axis::Overhang | Axis::Tail | Axis::Fascia | Axis::Blocking => None,
     }
 }
@@ -573,10 +523,7 @@ fn read_options(axis: Axis, list: &[String], entries: &Entries, faults: &mut Fau
                     taken.gable == option.plan.gable && taken.checks == option.plan.checks
                 };
                 if !options.iter().any(same) {
-                    options.push(Value {
-                        text: Some(text.clone()),
-                        plan,
-                    });
+                    options.push(Value { text: Some(text.clone()), plan });
                 }
             }
             Err(refused) => faults.extend(refused.into_iter().map(|fault| Fault {

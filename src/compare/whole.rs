@@ -32,28 +32,16 @@ struct Laid {
 impl Laid {
     fn of(entries: &Entries, stop: &dyn Fn() -> bool) -> Result<Laid, String> {
         let plan = OrderPlan::read(entries).map_err(|faults| {
-            faults
-                .first()
-                .map_or_else(String::new, |fault| fault.message.clone())
+            faults.first().map_or_else(String::new, |fault| fault.message.clone())
         })?;
         let frame = Frame::build(&plan.gable).map_err(|why| why.message)?;
         let vented = plan.checks.ridge_vent_in2.is_some_and(|area| area > 0.0);
         let roof_deck = RoofDeck::of(&frame, &plan.deck, vented);
-        let watch = Watch {
-            stop,
-            progress: &|_| (),
-        };
+        let watch = Watch { stop, progress: &|_| () };
         let deck = lay(&roof_deck.ask, &watch).map_err(|faults| {
-            faults
-                .first()
-                .map_or_else(String::new, |fault| format!("{fault}; {}", fault.help()))
+            faults.first().map_or_else(String::new, |fault| format!("{fault}; {}", fault.help()))
         })?;
-        Ok(Laid {
-            plan,
-            frame,
-            roof_deck,
-            deck,
-        })
+        Ok(Laid { plan, frame, roof_deck, deck })
     }
 }
 
@@ -80,21 +68,8 @@ impl Goods {
         prices: Option<&Prices>,
         stop: &dyn Fn() -> bool,
     ) -> Result<Goods, String> {
-        let Laid {
-            plan,
-            frame,
-            roof_deck,
-            deck,
-        } = Laid::of(entries, stop)?;
-        let order = Order::new(
-            &plan,
-            &frame,
-            roof_deck,
-            deck,
-            Vec::new(),
-            prices,
-            Units::Feet,
-        );
+        let Laid { plan, frame, roof_deck, deck } = Laid::of(entries, stop)?;
+        let order = Order::new(&plan, &frame, roof_deck, deck, Vec::new(), prices, Units::Feet);
         let open = !order.deck_proven();
         let share = |line: &Line| match line.trade {
             Trade::Nails if open => 0.0,
@@ -119,11 +94,7 @@ impl Goods {
 
 /// Keys of the lines, lumber apart, that have no price.
 fn unpriced_goods(order: &Order) -> BTreeSet<String> {
-    order
-        .without_price()
-        .filter(|line| !is_lumber(line))
-        .map(|line| line.key.clone())
-        .collect()
+    order.without_price().filter(|line| !is_lumber(line)).map(|line| line.key.clone()).collect()
 }
 
 fn is_lumber(line: &Line) -> bool {
@@ -157,16 +128,8 @@ impl Whole {
         prices: Option<&Prices>,
         stop: &dyn Fn() -> bool,
     ) -> Result<Whole, String> {
-        let Laid {
-            plan,
-            frame,
-            roof_deck,
-            deck,
-        } = Laid::of(entries, stop)?;
-        let findings = check::findings(&Book {
-            frame: &frame,
-            checks: &plan.checks,
-        });
+        let Laid { plan, frame, roof_deck, deck } = Laid::of(entries, stop)?;
+        let findings = check::findings(&Book { frame: &frame, checks: &plan.checks });
         let none = Prices::default();
         let effort = EFFORT[usize::from(prices.is_none())];
         let sections = lumber::asks(&frame, &plan.buy, prices.unwrap_or(&none), Units::Feet)
@@ -187,15 +150,7 @@ impl Whole {
             .iter()
             .map(|section| lumber::board_feet(&section.ask.section, section.pieces_length()))
             .sum();
-        let order = Order::new(
-            &plan,
-            &frame,
-            roof_deck,
-            deck,
-            sections,
-            prices,
-            Units::Feet,
-        );
+        let order = Order::new(&plan, &frame, roof_deck, deck, sections, prices, Units::Feet);
         let values = Axis::ALL
             .into_iter()
             .map(|axis| {
@@ -232,11 +187,7 @@ impl Whole {
     /// What else of it has no price, by the order's keys.
     #[must_use]
     pub fn unpriced_goods(&self) -> BTreeSet<String> {
-        if self.order.priced {
-            unpriced_goods(&self.order)
-        } else {
-            BTreeSet::new()
-        }
+        if self.order.priced { unpriced_goods(&self.order) } else { BTreeSet::new() }
     }
 
     /// Cost of the order, cents; `None` without prices, and where some of its lumber has none.
@@ -267,15 +218,9 @@ impl Whole {
         if rank != Rank::Cost || !deck_proven {
             return searched.min(stands);
         }
-        let open = self
-            .order
-            .sections
-            .iter()
-            .filter(|section| !section.proven());
+        let open = self.order.sections.iter().filter(|section| !section.proven());
         let spare = open.map(|section| section.cost().map(|(cost, bound)| cost - bound));
-        spare
-            .sum::<Option<i64>>()
-            .map_or(searched.min(stands), |spare| stands - spare)
+        spare.sum::<Option<i64>>().map_or(searched.min(stands), |spare| stands - spare)
     }
 
     /// Its measures. Where the cost is not known it is 0.
@@ -297,10 +242,7 @@ fn board(axis: Axis, frame: &Frame, plan: &OrderPlan) -> Option<Section> {
     let rafter = &frame.rafter;
     let (thickness, depth) = match axis {
         Axis::Ridge => (plan.gable.rafter.ridge, rafter.ridge_depth()),
-        Axis::Fascia => (
-            plan.gable.rafter.fascia,
-            rafter.fascia_depth(plan.gable.soffit),
-        ),
+        Axis::Fascia => (plan.gable.rafter.fascia, rafter.fascia_depth(plan.gable.soffit)),
         _ => return None,
     };
     (thickness > inches(0.0)).then(|| Section::sized(thickness, depth))

@@ -32,12 +32,7 @@ impl RoofPlane {
         let none = inches(0.0);
         Self {
             name: name.to_owned(),
-            outline: vec![
-                (none, none),
-                (length, none),
-                (length, slope_width),
-                (none, slope_width),
-            ],
+            outline: vec![(none, none), (length, none), (length, slope_width), (none, slope_width)],
             from_right: false,
         }
     }
@@ -52,12 +47,7 @@ impl RoofPlane {
             .map(|&(along, up)| (Ticks::nearest(along), Ticks::nearest(up)))
             .collect();
         let far = corners.iter().max()?;
-        let wanted = [
-            (Ticks::ZERO, Ticks::ZERO),
-            (far.0, Ticks::ZERO),
-            *far,
-            (Ticks::ZERO, far.1),
-        ];
+        let wanted = [(Ticks::ZERO, Ticks::ZERO), (far.0, Ticks::ZERO), *far, (Ticks::ZERO, far.1)];
         let is_rectangle = corners.len() == 4 && wanted.iter().all(|c| corners.contains(c));
         (is_rectangle && far.0 > Ticks::ZERO && far.1 > Ticks::ZERO)
             .then(|| (far.0.length(), far.1.length()))
@@ -89,11 +79,7 @@ pub struct PanelSheet {
 impl Default for PanelSheet {
     /// 48 x 96 in actual size, saw cut 1/8 in.
     fn default() -> Self {
-        Self {
-            length: inches(96.0),
-            height: inches(48.0),
-            kerf: inches(0.125),
-        }
+        Self { length: inches(96.0), height: inches(48.0), kerf: inches(0.125) }
     }
 }
 
@@ -111,11 +97,7 @@ pub struct LayingRules {
 
 impl Default for LayingRules {
     fn default() -> Self {
-        Self {
-            gap: inches(0.125),
-            least_strip: inches(24.0),
-            least_piece: inches(24.0),
-        }
+        Self { gap: inches(0.125), least_strip: inches(24.0), least_piece: inches(24.0) }
     }
 }
 
@@ -279,56 +261,29 @@ impl std::fmt::Display for DeckFault {
         match self {
             Self::NoPlane => write!(f, "there is no roof plane to sheathe"),
             Self::NotRectangle { plane } => {
-                write!(
-                    f,
-                    "{plane} is not a rectangle, and only rectangles are laid so far"
-                )
+                write!(f, "{plane} is not a rectangle, and only rectangles are laid so far")
             }
-            Self::OutOfRange {
-                what,
-                found,
-                least,
-                most,
-            } => {
+            Self::OutOfRange { what, found, least, most } => {
                 write!(f, "{what} is {found}, allowed is {least} to {most}")
             }
             Self::NoRafter { length } => {
-                write!(
-                    f,
-                    "the plane is {length} long and has no rafter to break a course on"
-                )
+                write!(f, "the plane is {length} long and has no rafter to break a course on")
             }
             Self::TooManyRafters { found } => {
-                write!(
-                    f,
-                    "found {found} rafter lines, allowed is {}",
-                    most_rafters()
-                )
+                write!(f, "found {found} rafter lines, allowed is {}", most_rafters())
             }
-            Self::NoCourses {
-                width,
-                least_strip,
-                eave_course,
-            } => write!(
+            Self::NoCourses { width, least_strip, eave_course } => write!(
                 f,
                 "no courses on a slope width of {width}: with strips of at least {least_strip} \
                  at the ridge the eave course would be {eave_course}"
             ),
-            Self::NoCourse {
-                reached,
-                next,
-                sheet_length,
-                least_piece,
-            } => write!(
+            Self::NoCourse { reached, next, sheet_length, least_piece } => write!(
                 f,
                 "no course can be laid: joints can be reached up to {reached} from the left edge, \
                  and from there no piece of {least_piece} to {sheet_length} ends on a rafter (the \
                  next is at {next}) or at the right edge"
             ),
-            Self::NoStagger {
-                joints,
-                least_piece,
-            } => {
+            Self::NoStagger { joints, least_piece } => {
                 write!(
                     f,
                     "neighboring courses cannot be staggered: with pieces of at least {least_piece} \
@@ -389,12 +344,7 @@ impl DeckAsk {
             let found = Ticks::nearest(length);
             let (least, most) = (Ticks::new(least), Ticks::new(most));
             if found < least || found > most {
-                faults.push(DeckFault::OutOfRange {
-                    what,
-                    found,
-                    least,
-                    most,
-                });
+                faults.push(DeckFault::OutOfRange { what, found, least, most });
             }
             found
         };
@@ -404,18 +354,8 @@ impl DeckAsk {
         let sheet_height = range("sheet height", self.sheet.height, 12 * inch, 120 * inch);
         let kerf = range("saw kerf", self.sheet.kerf, 0, inch);
         let gap = range("gap", self.rules.gap, 0, inch);
-        let least_strip = range(
-            "least strip",
-            self.rules.least_strip,
-            inch,
-            sheet_height.count(),
-        );
-        let least_piece = range(
-            "least piece",
-            self.rules.least_piece,
-            0,
-            sheet_length.count(),
-        );
+        let least_strip = range("least strip", self.rules.least_strip, inch, sheet_height.count());
+        let least_piece = range("least piece", self.rules.least_piece, 0, sheet_length.count());
         let slot = range("ridge slot", self.ridge_slot, 0, 24 * inch);
         let past_tail = range(
             "reach past the tail line",
@@ -424,12 +364,9 @@ impl DeckAsk {
             largest(LONGEST_REACH_IN),
         );
         let spacing = match &self.rafters {
-            RafterLines::Spacing(spacing) => range(
-                "rafter spacing",
-                *spacing,
-                largest(LEAST_SPACING_IN),
-                96 * inch,
-            ),
+            RafterLines::Spacing(spacing) => {
+                range("rafter spacing", *spacing, largest(LEAST_SPACING_IN), 96 * inch)
+            }
             RafterLines::Centers(_) | RafterLines::EachPlane(_) => Ticks::ZERO,
         };
         let mut groups: Vec<Exact> = Vec::new();
@@ -437,12 +374,8 @@ impl DeckAsk {
         for (number, plane) in self.planes.iter().enumerate() {
             match plane.as_rectangle() {
                 Some((length, width)) => {
-                    let length = range(
-                        "length along the eave",
-                        length,
-                        inch,
-                        largest(longest_deck_in()),
-                    );
+                    let length =
+                        range("length along the eave", length, inch, largest(longest_deck_in()));
                     let width = Ticks::nearest(width) - slot + past_tail;
                     let width = range(
                         "slope width to cover",
@@ -455,14 +388,8 @@ impl DeckAsk {
                 None => shapes.push((number, Ticks::ZERO, Ticks::ZERO)),
             }
         }
-        for plane in self
-            .planes
-            .iter()
-            .filter(|plane| plane.as_rectangle().is_none())
-        {
-            faults.push(DeckFault::NotRectangle {
-                plane: plane.name.clone(),
-            });
+        for plane in self.planes.iter().filter(|plane| plane.as_rectangle().is_none()) {
+            faults.push(DeckFault::NotRectangle { plane: plane.name.clone() });
         }
         if self.planes.is_empty() {
             faults.push(DeckFault::NoPlane);
@@ -479,9 +406,7 @@ impl DeckAsk {
                 continue;
             }
             if centers.len() > most_rafters() {
-                return Err(vec![DeckFault::TooManyRafters {
-                    found: centers.len(),
-                }]);
+                return Err(vec![DeckFault::TooManyRafters { found: centers.len() }]);
             }
             if centers.is_empty() && length > sheet_length {
                 return Err(vec![DeckFault::NoRafter { length }]);
@@ -507,10 +432,9 @@ impl DeckAsk {
     /// that positions from trigonometry do not each make lengths of their own.
     fn centers(&self, plane: usize, length: Ticks, spacing: Ticks) -> Vec<i64> {
         let mut centers: Vec<i64> = match &self.rafters {
-            RafterLines::Spacing(_) => (1..)
-                .map(|n| (spacing * n).count())
-                .take_while(|&x| x < length.count())
-                .collect(),
+            RafterLines::Spacing(_) => {
+                (1..).map(|n| (spacing * n).count()).take_while(|&x| x < length.count()).collect()
+            }
             RafterLines::Centers(_) | RafterLines::EachPlane(_) => {
                 let listed: &[Length] = match &self.rafters {
                     RafterLines::Centers(listed) => listed,
@@ -527,11 +451,7 @@ impl DeckAsk {
                         (ticks + fine / 2).div_euclid(fine) * fine
                     }
                 };
-                listed
-                    .iter()
-                    .map(nearest)
-                    .filter(|&x| x > 0 && x < length.count())
-                    .collect()
+                listed.iter().map(nearest).filter(|&x| x > 0 && x < length.count()).collect()
             }
         };
         centers.sort_unstable();

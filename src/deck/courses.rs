@@ -68,20 +68,12 @@ pub(super) fn courses(exact: &Exact) -> Result<Courses, DeckFault> {
     let courses = heights
         .into_iter()
         .map(|height| {
-            let course = Course {
-                height,
-                lower_edge,
-                chalk_line: lower_edge + height,
-            };
+            let course = Course { height, lower_edge, chalk_line: lower_edge + height };
             lower_edge = course.chalk_line + gap;
             course
         })
         .collect();
-    Ok(Courses {
-        courses,
-        strips_per_sheet: usize::try_from(strips).unwrap_or(1).max(1),
-        narrow,
-    })
+    Ok(Courses { courses, strips_per_sheet: usize::try_from(strips).unwrap_or(1).max(1), narrow })
 }
 
 #[cfg(test)]
@@ -102,11 +94,7 @@ mod tests {
         assert_eq!(heights, expected_in);
         assert_eq!(laid.strips_per_sheet, strips);
         let chalk = laid.courses[laid.courses.len() - 1].chalk_line;
-        assert_eq!(
-            chalk.in_inches(),
-            width_in,
-            "the last chalk line is the top"
-        );
+        assert_eq!(chalk.in_inches(), width_in, "the last chalk line is the top");
     }
 
     #[test]
@@ -136,11 +124,7 @@ mod tests {
         ask.ridge_slot = inches(0.75);
         let exact = ask.exact().expect("good").remove(0);
         let laid = courses(&exact).expect("courses");
-        let chalk: Vec<f64> = laid
-            .courses
-            .iter()
-            .map(|c| c.chalk_line.in_inches())
-            .collect();
+        let chalk: Vec<f64> = laid.courses.iter().map(|c| c.chalk_line.in_inches()).collect();
         assert_eq!(chalk, [47.25, 95.375]);
     }
 }

@@ -53,13 +53,7 @@ impl Stock {
     ) -> Option<Self> {
         let sizes: Vec<i64> = lengths.iter().map(|l| l + kerf).collect();
         let room = sheet + kerf;
-        Some(Self {
-            sums: Sums::new(&sizes, room)?,
-            sizes,
-            room,
-            tracks,
-            needs,
-        })
+        Some(Self { sums: Sums::new(&sizes, room)?, sizes, room, tracks, needs })
     }
 
     /// Whether some pieces come from a part of a sheet's height.
@@ -72,12 +66,7 @@ impl Stock {
     /// Exact in integers: no sheet that a layout needs is worth more than `value`.
     pub(super) fn most_worth(&self, full: &[i64], closing: &[i64]) -> Worth {
         let [full_needs, closing_needs] = &self.needs;
-        most_worth(
-            &self.sums,
-            self.tracks,
-            (full_needs, full),
-            (closing_needs, closing),
-        )
+        most_worth(&self.sums, self.tracks, (full_needs, full), (closing_needs, closing))
     }
 
     /// Cuts so many pieces of each length and class from at most `sheets` sheets, looking at
@@ -111,11 +100,7 @@ impl Stock {
         if packer.cut_full(spare, None) {
             return Packing::Done(packer.cuts);
         }
-        if packer.effort == 0 {
-            Packing::Unknown
-        } else {
-            Packing::Impossible
-        }
+        if packer.effort == 0 { Packing::Unknown } else { Packing::Impossible }
     }
 
     /// For each sum the greatest length that closing pieces of the given kinds can fill.
@@ -129,11 +114,7 @@ impl Stock {
                 let before = sums.before[item][at];
                 closing[item] > 0 && before != NONE && reached[before as usize]
             });
-            fill[at] = if reached[at] {
-                sums.values[at]
-            } else {
-                fill[at - 1]
-            };
+            fill[at] = if reached[at] { sums.values[at] } else { fill[at - 1] };
         }
         fill
     }
@@ -184,22 +165,11 @@ impl Packer<'_> {
         let mut options = Vec::new();
         let every = self.stock.has_closing() && self.closing.iter().any(|&n| n > 0);
         let room = self.stock.room;
-        combine(
-            self.stock,
-            &mut self.full.clone(),
-            first,
-            room,
-            every,
-            &mut options,
-        );
+        combine(self.stock, &mut self.full.clone(), first, room, every, &mut options);
         let mut options: Vec<Cut> = options
             .into_iter()
             .map(|(rest, items)| {
-                let filled = if every {
-                    self.fill[self.stock.sums.at_most(rest)]
-                } else {
-                    0
-                };
+                let filled = if every { self.fill[self.stock.sums.at_most(rest)] } else { 0 };
                 (tracks * (rest - filled), items)
             })
             .filter(|(waste, _)| *waste <= spare)
@@ -213,10 +183,7 @@ impl Packer<'_> {
             for &item in &option.1 {
                 self.full[item] -= 1;
             }
-            self.cuts.push(SheetCut {
-                full: option.1.clone(),
-                tracks: Vec::new(),
-            });
+            self.cuts.push(SheetCut { full: option.1.clone(), tracks: Vec::new() });
             if self.cut_full(spare - option.0, Some(&option)) {
                 return true;
             }
@@ -239,12 +206,7 @@ impl Packer<'_> {
     fn key(&self, counts: &[u32], used: usize) -> (Vec<u32>, usize, Vec<i64>) {
         let mut rests = Vec::new();
         if self.stock.has_closing() {
-            rests.extend(
-                self.cuts
-                    .iter()
-                    .map(|cut| self.rest(cut))
-                    .filter(|&rest| rest > 0),
-            );
+            rests.extend(self.cuts.iter().map(|cut| self.rest(cut)).filter(|&rest| rest > 0));
             rests.sort_unstable();
         }
         (counts.to_vec(), used, rests)
@@ -286,8 +248,7 @@ impl Packer<'_> {
                 self.cuts[sheet].tracks.push(items);
             }
         }
-        self.cuts
-            .retain(|cut| !cut.full.is_empty() || !cut.tracks.is_empty());
+        self.cuts.retain(|cut| !cut.full.is_empty() || !cut.tracks.is_empty());
         true
     }
 
@@ -304,22 +265,15 @@ impl Packer<'_> {
         if !self.spend() {
             return false;
         }
-        let need: i64 = self
-            .closing
-            .iter()
-            .zip(&self.stock.sizes)
-            .map(|(&n, s)| i64::from(n) * s)
-            .sum();
+        let need: i64 =
+            self.closing.iter().zip(&self.stock.sizes).map(|(&n, s)| i64::from(n) * s).sum();
         let useful = |(&length, &count): (&i64, &usize)| {
             self.fill[self.stock.sums.at_most(length)] * count as i64
         };
         if open.iter().map(useful).sum::<i64>() < need {
             return false;
         }
-        let key = (
-            self.closing.clone(),
-            open.iter().map(|(&l, &n)| (l, n)).collect(),
-        );
+        let key = (self.closing.clone(), open.iter().map(|(&l, &n)| (l, n)).collect());
         if dead.contains(&key) {
             return false;
         }
@@ -331,14 +285,7 @@ impl Packer<'_> {
         let mut options = Vec::new();
         for length in lengths {
             let mut found = Vec::new();
-            combine(
-                self.stock,
-                &mut self.closing.clone(),
-                first,
-                length,
-                false,
-                &mut found,
-            );
+            combine(self.stock, &mut self.closing.clone(), first, length, false, &mut found);
             options.extend(found.into_iter().map(|(rest, items)| (rest, length, items)));
         }
         options.sort_unstable();
@@ -393,15 +340,7 @@ fn combine(
             if fits(item, counts) {
                 counts[item] -= 1;
                 items.push(item);
-                extend(
-                    stock,
-                    counts,
-                    item,
-                    rest - stock.sizes[item],
-                    every,
-                    items,
-                    found,
-                );
+                extend(stock, counts, item, rest - stock.sizes[item], every, items, found);
                 items.pop();
                 counts[item] += 1;
             }
@@ -412,15 +351,7 @@ fn combine(
     }
     counts[first] -= 1;
     let mut items = vec![first];
-    extend(
-        stock,
-        counts,
-        first,
-        room - stock.sizes[first],
-        every,
-        &mut items,
-        found,
-    );
+    extend(stock, counts, first, room - stock.sizes[first], every, &mut items, found);
 }
 
 #[cfg(test)]
@@ -438,11 +369,7 @@ mod tests {
     fn the_worthiest_sheet() {
         let s = stock(1).expect("few sums");
         let worth = s.most_worth(&[10, 7, 6, 4], &[0; 4]);
-        assert_eq!(
-            (worth.value, worth.full),
-            (12, vec![2, 2]),
-            "4 + 4 + 4 = 12 also"
-        );
+        assert_eq!((worth.value, worth.full), (12, vec![2, 2]), "4 + 4 + 4 = 12 also");
         let s = stock(2).expect("few sums");
         let worth = s.most_worth(&[10, 7, 0, 0], &[0, 0, 3, 2]);
         assert_eq!(worth.value, 12, "two tracks of three 31s, or of two 47s");
@@ -460,17 +387,8 @@ mod tests {
     fn closing_pieces_use_what_full_pieces_leave() {
         let s = stock(3).expect("few sums");
         // One full 63 leaves 32: three tracks of one 31 each.
-        assert!(matches!(
-            s.pack(&[0, 1, 0, 0], &[0, 0, 0, 3], 1, 1000),
-            Packing::Done(_)
-        ));
-        assert!(matches!(
-            s.pack(&[0, 1, 0, 0], &[0, 0, 0, 4], 1, 1000),
-            Packing::Impossible
-        ));
-        assert!(matches!(
-            s.pack(&[0, 1, 0, 0], &[0, 0, 1, 3], 2, 1000),
-            Packing::Done(_)
-        ));
+        assert!(matches!(s.pack(&[0, 1, 0, 0], &[0, 0, 0, 3], 1, 1000), Packing::Done(_)));
+        assert!(matches!(s.pack(&[0, 1, 0, 0], &[0, 0, 0, 4], 1, 1000), Packing::Impossible));
+        assert!(matches!(s.pack(&[0, 1, 0, 0], &[0, 0, 1, 3], 2, 1000), Packing::Done(_)));
     }
 }

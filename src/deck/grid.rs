@@ -88,12 +88,7 @@ impl Grid {
                 start..arcs.partition_point(|a| a.from <= at)
             })
             .collect();
-        Self {
-            positions,
-            arcs,
-            leaving,
-            lengths,
-        }
+        Self { positions, arcs, leaving, lengths }
     }
 
     /// Index of the right edge.
@@ -168,21 +163,14 @@ impl Grid {
                         continue;
                     }
                     let carry_first = i <= j;
-                    let (at, other, prices) = if carry_first {
-                        (i, j, first)
-                    } else {
-                        (j, i, second)
-                    };
+                    let (at, other, prices) =
+                        if carry_first { (i, j, first) } else { (j, i, second) };
                     for a in self.leaving[at].clone() {
                         let to = self.arcs[a].to;
                         if to == other && to != last {
                             continue;
                         }
-                        let state = if carry_first {
-                            to * size + j
-                        } else {
-                            i * size + to
-                        };
+                        let state = if carry_first { to * size + j } else { i * size + to };
                         let total = price + prices[a];
                         if best[state].is_none_or(|(old, ..)| total < old) {
                             best[state] = Some((total, at, carry_first));
@@ -216,15 +204,8 @@ mod tests {
     use super::*;
 
     fn grid(length: i64, spacing: i64, shortest: i64) -> Grid {
-        let centers: Vec<i64> = (1..)
-            .map(|i| i * spacing)
-            .take_while(|&x| x < length)
-            .collect();
-        let rules = PieceRules {
-            gap: 0,
-            longest: 96,
-            shortest,
-        };
+        let centers: Vec<i64> = (1..).map(|i| i * spacing).take_while(|&x| x < length).collect();
+        let rules = PieceRules { gap: 0, longest: 96, shortest };
         Grid::new(length, &centers, rules)
     }
 
@@ -251,10 +232,7 @@ mod tests {
         // sheathing_model.md rule 6: L = 100, s = 24, min_len = 32.
         let g = grid(100, 24, 32);
         let price = vec![1; g.arcs.len()];
-        assert!(
-            g.cheapest(&price, &vec![false; g.positions.len()])
-                .is_some()
-        );
+        assert!(g.cheapest(&price, &vec![false; g.positions.len()]).is_some());
         assert!(g.cheapest_pair(&price, &price).is_none());
     }
 }

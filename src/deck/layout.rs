@@ -119,8 +119,7 @@ pub fn lay(ask: &DeckAsk, watch: &Watch<'_>) -> Result<Deck, Vec<DeckFault>> {
         deck.lower_bound_sheets = deck.area_sheets.max(most_of_a_group);
     }
     deck.planes = planes.into_iter().flatten().collect();
-    deck.pieces
-        .sort_by_key(|piece| (piece.plane, piece.course, piece.x));
+    deck.pieces.sort_by_key(|piece| (piece.plane, piece.course, piece.x));
     Ok(deck)
 }
 
@@ -136,11 +135,7 @@ fn area_sheets(groups: &[Exact]) -> usize {
         let area =
             |a: Ticks, b: Ticks| i128::from((a + grow).count()) * i128::from((b + grow).count());
         // With a gap wider than the saw cut, the gaps between pieces are not covered at all.
-        let uncovered = if group.gap > group.kerf {
-            gaps_beyond(group, grow)
-        } else {
-            0
-        };
+        let uncovered = if group.gap > group.kerf { gaps_beyond(group, grow) } else { 0 };
         total += group.planes.len() as i128 * (area(group.length, group.width) - uncovered);
         sheet = area(group.sheet_length, group.sheet_height);
     }
@@ -177,12 +172,7 @@ fn lay_group(
     let needs = [full_courses, 1].map(|courses| Needs::new(&grid, planes_alike, courses));
     let stock =
         Stock::new(&grid.lengths, sheet, kerf, strips, needs).ok_or(DeckFault::TooIrregular)?;
-    let model = Model {
-        grid,
-        stock,
-        planes: group.planes.len(),
-        courses: heights.courses.len(),
-    };
+    let model = Model { grid, stock, planes: group.planes.len(), courses: heights.courses.len() };
     let Some(answer) = search::search(&model, watch) else {
         return Err(no_layout(&model, group));
     };
@@ -203,11 +193,7 @@ fn lay_group(
                 let arc = model.grid.arcs[arc];
                 let place = sheets.take(class, arc.length);
                 let left = model.grid.positions[arc.from];
-                let half_gap = if arc.from == 0 {
-                    0
-                } else {
-                    group.gap.count() / 2
-                };
+                let half_gap = if arc.from == 0 { 0 } else { group.gap.count() / 2 };
                 deck.pieces.push(Piece {
                     plane: *plane,
                     course,
@@ -226,10 +212,7 @@ fn lay_group(
     deck.lower_bound_sheets += answer.sheets_bound;
     deck.lower_bound_pieces += answer.pieces_bound;
     deck.steps += answer.steps;
-    (watch.progress)(Progress {
-        sheets: deck.sheets,
-        lower_bound_sheets: deck.lower_bound_sheets,
-    });
+    (watch.progress)(Progress { sheets: deck.sheets, lower_bound_sheets: deck.lower_bound_sheets });
     Ok(())
 }
 
@@ -259,14 +242,7 @@ impl OpenSheets {
         for (cut, sheet) in cuts.iter().enumerate() {
             let mut run = |class, items: &[usize], mut x: Ticks, y: Ticks| {
                 for &length in items {
-                    free.push(Place {
-                        class,
-                        length,
-                        cut,
-                        sheet: 0,
-                        x,
-                        y,
-                    });
+                    free.push(Place { class, length, cut, sheet: 0, x, y });
                     x += Ticks::new(model.grid.lengths[length]) + group.kerf;
                 }
                 x
@@ -278,11 +254,7 @@ impl OpenSheets {
                 y += strip + group.kerf;
             }
         }
-        Self {
-            free,
-            numbers: vec![None; cuts.len()],
-            opened: 0,
-        }
+        Self { free, numbers: vec![None; cuts.len()], opened: 0 }
     }
 
     /// A place for a piece: on the lowest-numbered sheet in use, or on a new one.
@@ -316,10 +288,7 @@ fn no_layout(model: &Model, group: &Exact) -> DeckFault {
     let free = vec![0; grid.arcs.len()];
     let to_right = grid.prices_to_go(&free, &vec![false; grid.positions.len()]);
     if !from_left[grid.last()] {
-        let reached = (0..=grid.last())
-            .rev()
-            .find(|&at| from_left[at])
-            .unwrap_or(0);
+        let reached = (0..=grid.last()).rev().find(|&at| from_left[at]).unwrap_or(0);
         return DeckFault::NoCourse {
             reached: Ticks::new(grid.positions[reached]),
             next: Ticks::new(grid.positions[(reached + 1).min(grid.last())]),

@@ -59,28 +59,16 @@ impl Program {
         let mut noise = 0x9E37_79B9_u64;
         for (row, &(sense, side)) in rows.iter().enumerate() {
             if sense == Sense::Least {
-                program.add(Column {
-                    cost: 0.0,
-                    entries: vec![(row, -1.0)],
-                });
+                program.add(Column { cost: 0.0, entries: vec![(row, -1.0)] });
             }
-            let cost = if sense == Sense::Most {
-                0.0
-            } else {
-                stopgap_cost
-            };
-            let start = program.add(Column {
-                cost,
-                entries: vec![(row, 1.0)],
-            });
+            let cost = if sense == Sense::Most { 0.0 } else { stopgap_cost };
+            let start = program.add(Column { cost, entries: vec![(row, 1.0)] });
             if sense != Sense::Most {
                 program.stopgaps.push(start);
             }
             program.basis[row] = start;
             program.is_basic[start] = true;
-            noise = noise
-                .wrapping_mul(6_364_136_223_846_793_005)
-                .wrapping_add(1);
+            noise = noise.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
             let fraction = (noise >> 40) as f64 / (1_u64 << 24) as f64;
             program.amounts[row] = side + SPREAD * (0.5 + fraction);
             program.inverse[row * count + row] = 1.0;
@@ -152,11 +140,7 @@ impl Program {
             if self.is_basic[number] {
                 continue;
             }
-            let worth: f64 = column
-                .entries
-                .iter()
-                .map(|&(row, x)| x * self.prices[row])
-                .sum();
+            let worth: f64 = column.entries.iter().map(|&(row, x)| x * self.prices[row]).sum();
             let reduced = column.cost - worth;
             if reduced < best.0 {
                 best = (reduced, Some(number));
@@ -193,10 +177,8 @@ impl Program {
         self.is_basic[entering] = true;
         self.basis[line] = entering;
         let scale = 1.0 / change[line];
-        let pivot_row: Vec<f64> = self.inverse[line * rows..(line + 1) * rows]
-            .iter()
-            .map(|x| x * scale)
-            .collect();
+        let pivot_row: Vec<f64> =
+            self.inverse[line * rows..(line + 1) * rows].iter().map(|x| x * scale).collect();
         for (other, &value) in change.iter().enumerate() {
             if other == line {
                 continue;
@@ -224,10 +206,7 @@ mod tests {
         // Least 2x + 3y with x + y >= 4 and x + 3y >= 6: x = 3, y = 1, prices 3/2 and 1/2.
         let mut program = Program::new(&[(Sense::Least, 4.0), (Sense::Least, 6.0)], 1e4);
         for (cost, entries) in [(2.0, [(0, 1.0), (1, 1.0)]), (3.0, [(0, 1.0), (1, 3.0)])] {
-            program.add(Column {
-                cost,
-                entries: entries.to_vec(),
-            });
+            program.add(Column { cost, entries: entries.to_vec() });
         }
         program.optimize(100);
         let amounts: Vec<(usize, f64)> = program.amounts().collect();
@@ -242,10 +221,7 @@ mod tests {
     #[test]
     fn what_cannot_be_met_shows_as_shortage() {
         let mut program = Program::new(&[(Sense::Equal, 3.0), (Sense::Most, 1.0)], 1e4);
-        program.add(Column {
-            cost: 1.0,
-            entries: vec![(0, 1.0), (1, 1.0)],
-        });
+        program.add(Column { cost: 1.0, entries: vec![(0, 1.0), (1, 1.0)] });
         program.optimize(100);
         approx::assert_relative_eq!(program.shortage(), 2.0, epsilon = 1e-4);
     }

@@ -167,10 +167,7 @@ impl<'a> Master<'a> {
             for (full, closing) in [(&prices, &none), (&none, &prices)] {
                 let worth = model.stock.most_worth(full, closing);
                 if worth.value > 0 {
-                    master.sheets.push(SheetColumn {
-                        full: worth.full,
-                        tracks: worth.tracks,
-                    });
+                    master.sheets.push(SheetColumn { full: worth.full, tracks: worth.tracks });
                 }
             }
         }
@@ -246,13 +243,7 @@ impl<'a> Master<'a> {
             let worth = self.model.stock.most_worth(&prices.full, &prices.closing);
             let mut blocks = Vec::new();
             if stage.free_full > 0 {
-                blocks.push((
-                    Block::Full,
-                    Class::Full,
-                    &nowhere,
-                    stage.free_full,
-                    rows.free_full,
-                ));
+                blocks.push((Block::Full, Class::Full, &nowhere, stage.free_full, rows.free_full));
             }
             if stage.free_closing > 0 {
                 blocks.push((
@@ -297,16 +288,9 @@ impl<'a> Master<'a> {
             for (block, joints) in fresh {
                 improved |= self.offer_course(stage, goal, rows, joints, block, program, variables);
             }
-            let cost = if goal == Goal::Sheets {
-                UNIT
-            } else {
-                prices.sheet_limit
-            };
+            let cost = if goal == Goal::Sheets { UNIT } else { prices.sheet_limit };
             if worth.value > cost + UNIT / 1_000_000 {
-                let column = SheetColumn {
-                    full: worth.full,
-                    tracks: worth.tracks,
-                };
+                let column = SheetColumn { full: worth.full, tracks: worth.tracks };
                 program.add(self.sheet_column(rows, goal, &column));
                 variables.push(Variable::Sheet);
                 self.sheets.push(column);
@@ -393,16 +377,8 @@ impl<'a> Master<'a> {
         let rows = Rows {
             lengths,
             closing,
-            free_full: row(
-                stage.free_full > 0,
-                Sense::Equal,
-                f64::from(stage.free_full),
-            ),
-            free_closing: row(
-                stage.free_closing > 0,
-                Sense::Equal,
-                f64::from(stage.free_closing),
-            ),
+            free_full: row(stage.free_full > 0, Sense::Equal, f64::from(stage.free_full)),
+            free_closing: row(stage.free_closing > 0, Sense::Equal, f64::from(stage.free_closing)),
             next: row(stage.next.is_some(), Sense::Equal, 1.0),
             sheets: match goal {
                 Goal::Sheets => None,
@@ -411,11 +387,7 @@ impl<'a> Master<'a> {
             caps: sides.len(),
         };
         sides.extend(self.caps.iter().map(|&(at, all)| {
-            let most = if all {
-                stage.most_all[at]
-            } else {
-                stage.most_full[at]
-            };
+            let most = if all { stage.most_all[at] } else { stage.most_full[at] };
             (Sense::Most, f64::from(most))
         }));
         let mut program = Program::new(&sides, STOPGAP);
@@ -426,15 +398,7 @@ impl<'a> Master<'a> {
         }
         for number in 0..self.courses.len() {
             for block in [Block::Full, Block::Closing, Block::Next] {
-                self.place(
-                    stage,
-                    goal,
-                    &rows,
-                    number,
-                    block,
-                    &mut program,
-                    &mut variables,
-                );
+                self.place(stage, goal, &rows, number, block, &mut program, &mut variables);
             }
         }
         (program, rows, variables)
@@ -447,10 +411,7 @@ impl<'a> Master<'a> {
             entries.extend(items.map(|&item| (base + item, 1.0)));
         }
         entries.extend(rows.sheets.map(|row| (row, 1.0)));
-        Column {
-            cost: if goal == Goal::Sheets { 1.0 } else { 0.0 },
-            entries,
-        }
+        Column { cost: if goal == Goal::Sheets { 1.0 } else { 0.0 }, entries }
     }
 
     fn course_column(
@@ -461,11 +422,7 @@ impl<'a> Master<'a> {
         class: Class,
         row: usize,
     ) -> Column {
-        let base = if class == Class::Closing {
-            rows.closing.unwrap_or(0)
-        } else {
-            0
-        };
+        let base = if class == Class::Closing { rows.closing.unwrap_or(0) } else { 0 };
         let mut entries = vec![(row, 1.0)];
         let mut cost = 0.0;
         for &arc in &course.arcs {
@@ -487,10 +444,7 @@ impl<'a> Master<'a> {
         let whole = |x: f64| (x * UNIT as f64).round().max(0.0) as i64;
         let full: Vec<i64> = prices[..rows.lengths].iter().map(|&x| whole(x)).collect();
         let closing: Vec<i64> = match rows.closing {
-            Some(base) => prices[base..base + rows.lengths]
-                .iter()
-                .map(|&x| whole(x))
-                .collect(),
+            Some(base) => prices[base..base + rows.lengths].iter().map(|&x| whole(x)).collect(),
             None => vec![0; rows.lengths],
         };
         let caps: Vec<i64> = prices[rows.caps..].iter().map(|&x| whole(-x)).collect();
@@ -524,22 +478,14 @@ impl<'a> Master<'a> {
     /// Worth of the fixed pieces less what the stagger rows give back.
     fn fixed_value(&self, stage: &Stage, prices: &Prices) -> i128 {
         let pieces = |counts: &[u32], price: &[i64]| -> i128 {
-            counts
-                .iter()
-                .zip(price)
-                .map(|(&n, &p)| i128::from(n) * i128::from(p))
-                .sum()
+            counts.iter().zip(price).map(|(&n, &p)| i128::from(n) * i128::from(p)).sum()
         };
         let given_back: i128 = self
             .caps
             .iter()
             .zip(&prices.caps)
             .map(|(&(at, all), &price)| {
-                let most = if all {
-                    stage.most_all[at]
-                } else {
-                    stage.most_full[at]
-                };
+                let most = if all { stage.most_all[at] } else { stage.most_full[at] };
                 i128::from(most) * i128::from(price)
             })
             .sum();
@@ -574,9 +520,7 @@ impl<'a> Master<'a> {
             let over_all = all > f64::from(stage.most_all[at]) + 1e-3;
             let over_full = full > f64::from(stage.most_full[at]) + 1e-3;
             let broken = [(over_all, (at, true)), (over_full, (at, false))];
-            let new = broken
-                .into_iter()
-                .find(|(over, cap)| *over && !self.caps.contains(cap));
+            let new = broken.into_iter().find(|(over, cap)| *over && !self.caps.contains(cap));
             if let Some((_, cap)) = new {
                 self.caps.push(cap);
                 added = true;
@@ -588,14 +532,10 @@ impl<'a> Master<'a> {
     fn collect_next(&self, program: &Program, variables: &[Variable], result: &mut Relaxed) {
         for (number, amount) in program.amounts() {
             if let Variable::Course(course, Block::Next) = variables[number] {
-                result
-                    .next
-                    .push((self.courses[course].joints.clone(), amount));
+                result.next.push((self.courses[course].joints.clone(), amount));
             }
         }
-        result
-            .next
-            .sort_by(|a, b| b.1.total_cmp(&a.1).then_with(|| a.0.cmp(&b.0)));
+        result.next.sort_by(|a, b| b.1.total_cmp(&a.1).then_with(|| a.0.cmp(&b.0)));
     }
 }
 

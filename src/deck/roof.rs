@@ -39,9 +39,7 @@ impl RoofDeck {
         };
         let slope_width_in = (site.run + site.tail) * site.secant + boards_up_slope;
         let datum = if boards > 0.0 {
-            EaveDatum::Fascia {
-                to_tail_cut: inches(boards_up_slope),
-            }
+            EaveDatum::Fascia { to_tail_cut: inches(boards_up_slope) }
         } else {
             EaveDatum::TailCut
         };
@@ -148,11 +146,7 @@ mod tests {
 
     fn deck(fields: &[(&'static str, &str)], vent: bool) -> (Frame, RoofDeck) {
         let mut entries = Entries::default();
-        let needed = [
-            ("building.length", "22'"),
-            ("building.span", "14'"),
-            ("roof.pitch", "6/12"),
-        ];
+        let needed = [("building.length", "22'"), ("building.span", "14'"), ("roof.pitch", "6/12")];
         for (key, text) in fields.iter().chain(&needed) {
             entries.add_flag(key, Some(text));
         }
@@ -166,25 +160,16 @@ mod tests {
     fn the_deck_reaches_to_the_outside_of_fascia_and_barge() {
         let (_, plain) = deck(&[("eave.fascia", "1x8"), ("rake.overhang", "8\"")], false);
         // 7 ft of run and 1 ft of overhang to the fascia's outer face, 6 in 12
-        assert_abs_diff_eq!(
-            in_inches(plain.slope_width),
-            96.0 * 1.25_f64.sqrt(),
-            epsilon = 1e-9
-        );
+        assert_abs_diff_eq!(in_inches(plain.slope_width), 96.0 * 1.25_f64.sqrt(), epsilon = 1e-9);
         let (length, _) = plain.ask.planes[0].as_rectangle().unwrap();
         assert_eq!(in_inches(length), 264.0 + 16.0);
-        let RafterLines::Centers(centers) = &plain.ask.rafters else {
-            panic!("both planes alike")
-        };
+        let RafterLines::Centers(centers) = &plain.ask.rafters else { panic!("both planes alike") };
         // 8 in of rake: the end pair's center at 3/4 in, then 16 in on center
         let at: Vec<f64> = centers.iter().take(3).map(|x| in_inches(*x)).collect();
         assert_eq!(at, [8.75, 24.0, 40.0]);
         assert_eq!(centers.last().map(|x| in_inches(*x)), Some(8.0 + 263.25));
         // to the tail cut the fascia stands outside it
-        let (_, to_tail) = deck(
-            &[("eave.fascia", "1x8"), ("eave.overhang_to", "tail")],
-            false,
-        );
+        let (_, to_tail) = deck(&[("eave.fascia", "1x8"), ("eave.overhang_to", "tail")], false);
         assert_abs_diff_eq!(
             in_inches(to_tail.slope_width),
             96.75 * 1.25_f64.sqrt(),
@@ -196,16 +181,10 @@ mod tests {
     #[test]
     fn courses_are_measured_from_an_edge_that_is_there() {
         let secant = 1.25_f64.sqrt();
-        for (tail, boards_up_slope) in [
-            ("plumb", 2.25 * secant),
-            ("square", 2.25),
-            ("level", 2.25 * secant),
-        ] {
-            let fields = [
-                ("eave.fascia", "1x8"),
-                ("eave.subfascia", "2x6"),
-                ("rafter.tail", tail),
-            ];
+        for (tail, boards_up_slope) in
+            [("plumb", 2.25 * secant), ("square", 2.25), ("level", 2.25 * secant)]
+        {
+            let fields = [("eave.fascia", "1x8"), ("eave.subfascia", "2x6"), ("rafter.tail", tail)];
             let (frame, boarded) = deck(&fields, false);
             let to_tail_cut = boarded.ask.datum.to_tail_cut().unwrap();
             assert_abs_diff_eq!(in_inches(to_tail_cut), boards_up_slope, epsilon = 1e-9);
@@ -239,10 +218,7 @@ mod tests {
 
     #[test]
     fn offset_rafters_give_each_plane_its_own_joints() {
-        let (frame, offset) = deck(
-            &[("ceiling.bearing", "7'"), ("building.length", "24'")],
-            false,
-        );
+        let (frame, offset) = deck(&[("ceiling.bearing", "7'"), ("building.length", "24'")], false);
         assert!(!frame.differing_marks().is_empty());
         assert!(matches!(offset.ask.rafters, RafterLines::EachPlane(_)));
         let laid = lay(&offset.ask, &Watch::none()).unwrap();
@@ -251,25 +227,15 @@ mod tests {
         for (plane, eave) in laid.planes.iter().zip(EaveSide::BOTH) {
             for center in &plane.centers {
                 let x = center.in_inches() - frame.site.rake - 0.75;
-                assert!(
-                    frame
-                        .pairs
-                        .iter()
-                        .any(|pair| (pair.x(eave) - x).abs() < 0.02)
-                );
+                assert!(frame.pairs.iter().any(|pair| (pair.x(eave) - x).abs() < 0.02));
             }
         }
     }
 
     #[test]
     fn a_ripped_end_rafter_carries_no_joint() {
-        let (_, over) = deck(
-            &[("rake.overhang", "16\""), ("rake.framing", "over")],
-            false,
-        );
-        let RafterLines::Centers(centers) = &over.ask.rafters else {
-            panic!("both planes alike")
-        };
+        let (_, over) = deck(&[("rake.overhang", "16\""), ("rake.framing", "over")], false);
+        let RafterLines::Centers(centers) = &over.ask.rafters else { panic!("both planes alike") };
         assert_eq!(in_inches(centers[0]), 16.0 + 16.0);
     }
 

@@ -36,10 +36,7 @@ impl Watch<'static> {
     /// Never stops, hears nothing.
     #[must_use]
     pub fn none() -> Self {
-        Self {
-            stop: &|| false,
-            progress: &|_| (),
-        }
+        Self { stop: &|| false, progress: &|_| () }
     }
 }
 
@@ -121,12 +118,7 @@ pub(super) fn search(model: &Model, watch: &Watch<'_>) -> Option<Answer> {
     }
     let (pieces_bound, _) = search.fewest_pieces(bound);
     let steps = search.steps;
-    search.best.map(|found| Answer {
-        found,
-        sheets_bound: bound,
-        pieces_bound,
-        steps,
-    })
+    search.best.map(|found| Answer { found, sheets_bound: bound, pieces_bound, steps })
 }
 
 struct Search<'a> {
@@ -160,9 +152,7 @@ struct Walk {
 
 impl Search<'_> {
     fn sheets(&self) -> usize {
-        self.best
-            .as_ref()
-            .map_or(usize::MAX, |found| found.cuts.len())
+        self.best.as_ref().map_or(usize::MAX, |found| found.cuts.len())
     }
 
     fn pieces(&self) -> usize {
@@ -179,12 +169,9 @@ impl Search<'_> {
             grid.cheapest_pair(prices, prices)?
         };
         let total = self.model.planes * self.model.courses;
-        let fixed: Vec<Joints> = (0..total)
-            .map(|t| pair[(t % self.model.courses) % 2].clone())
-            .collect();
-        let most = self
-            .sheets()
-            .min(fixed.iter().map(|j| j.len() + 1).sum::<usize>());
+        let fixed: Vec<Joints> =
+            (0..total).map(|t| pair[(t % self.model.courses) % 2].clone()).collect();
+        let most = self.sheets().min(fixed.iter().map(|j| j.len() + 1).sum::<usize>());
         (at_least..=most).any(|sheets| self.cut(&fixed, sheets, 2_000));
         Some(())
     }
@@ -212,21 +199,14 @@ impl Search<'_> {
         let pieces = fixed.iter().map(|joints| joints.len() + 1).sum();
         if (cuts.len(), pieces) < (self.sheets(), self.pieces()) {
             let planes = fixed.chunks(self.model.courses).map(<[Joints]>::to_vec);
-            self.best = Some(Found {
-                planes: planes.collect(),
-                cuts,
-                pieces,
-            });
+            self.best = Some(Found { planes: planes.collect(), cuts, pieces });
             self.tell();
         }
         true
     }
 
     fn tell(&self) {
-        (self.progress)(Progress {
-            sheets: self.sheets(),
-            lower_bound_sheets: self.bound,
-        });
+        (self.progress)(Progress { sheets: self.sheets(), lower_bound_sheets: self.bound });
     }
 
     fn counts(&self, fixed: &[Joints]) -> (Vec<u32>, Vec<u32>) {
@@ -306,11 +286,8 @@ impl Search<'_> {
     fn dives(&mut self, sheets: usize, pieces: usize, times: u64) -> bool {
         for time in 0..times {
             for arc in 0..self.master.noise.len() {
-                let noise = if time == 0 {
-                    0
-                } else {
-                    self.random(UNIT / 256 * (1 + time as i64 % 24))
-                };
+                let noise =
+                    if time == 0 { 0 } else { self.random(UNIT / 256 * (1 + time as i64 % 24)) };
                 self.master.noise[arc] = noise;
             }
             let mut walk = Walk {
@@ -342,14 +319,8 @@ impl Search<'_> {
         walk.steps -= 1;
         self.steps += 1;
         let stage = self.stage_with_next(fixed);
-        let limit = if noisy {
-            i64::MAX
-        } else {
-            i64::try_from(walk.pieces).unwrap_or(i64::MAX)
-        };
-        let relaxed = self
-            .master
-            .relax(&stage, Goal::Pieces(walk.sheets), limit, self.stop);
+        let limit = if noisy { i64::MAX } else { i64::try_from(walk.pieces).unwrap_or(i64::MAX) };
+        let relaxed = self.master.relax(&stage, Goal::Pieces(walk.sheets), limit, self.stop);
         if relaxed.bound > limit || !relaxed.possible {
             return false;
         }
@@ -525,9 +496,7 @@ impl Search<'_> {
         let sheets = self.sheets();
         self.master.noise.fill(0);
         let root = self.stage(&[]);
-        let relaxed = self
-            .master
-            .relax(&root, Goal::Pieces(sheets), i64::MAX, self.stop);
+        let relaxed = self.master.relax(&root, Goal::Pieces(sheets), i64::MAX, self.stop);
         let least = usize::try_from(relaxed.bound).unwrap_or(0);
         if sheets == bound {
             for _ in 0..4 {
@@ -557,34 +526,19 @@ mod tests {
         tracks: usize,
         shortest: i64,
     ) -> Model {
-        let centers: Vec<i64> = (1..)
-            .map(|i| i * spacing)
-            .take_while(|&x| x < length)
-            .collect();
-        let rules = PieceRules {
-            gap: 10,
-            longest: 7680,
-            shortest,
-        };
+        let centers: Vec<i64> = (1..).map(|i| i * spacing).take_while(|&x| x < length).collect();
+        let rules = PieceRules { gap: 10, longest: 7680, shortest };
         let grid = Grid::new(length, &centers, rules);
         let full_courses = courses - usize::from(tracks > 1);
         let needs = [full_courses, 1].map(|courses| Needs::new(&grid, planes, courses));
         let stock = Stock::new(&grid.lengths, 7680, 10, tracks, needs).expect("few sums");
-        Model {
-            grid,
-            stock,
-            planes,
-            courses,
-        }
+        Model { grid, stock, planes, courses }
     }
 
     #[track_caller]
     fn sheets(model: &Model, expected: usize) {
         let answer = search(model, &Watch::none()).expect("can be laid");
-        assert_eq!(
-            (answer.found.cuts.len(), answer.sheets_bound),
-            (expected, expected)
-        );
+        assert_eq!((answer.found.cuts.len(), answer.sheets_bound), (expected, expected));
     }
 
     #[test]

@@ -61,11 +61,7 @@ pub fn edge_support_at(deck: &Deck, panel: &Panel, thickness_in: Option<f64>) ->
     if widest_in > panel.supported_span_in {
         EdgeSupport::Fails { widest_in }
     } else if clips > 0 {
-        EdgeSupport::Needed {
-            widest_in,
-            clips_a_bay,
-            clips,
-        }
+        EdgeSupport::Needed { widest_in, clips_a_bay, clips }
     } else {
         EdgeSupport::NotNeeded { widest_in }
     }
@@ -86,24 +82,13 @@ mod tests {
     #[test]
     fn clips_where_the_table_asks() {
         // Table R503.2.1.1(1): 24/0 spans 24 in with edge support, 20 in without; 24/16 needs none.
-        assert_eq!(
-            of(24.0, "24/16"),
-            EdgeSupport::NotNeeded { widest_in: 24.0 }
-        );
+        assert_eq!(of(24.0, "24/16"), EdgeSupport::NotNeeded { widest_in: 24.0 });
         // 8 bays, one edge between two courses, two planes.
-        let needed = EdgeSupport::Needed {
-            widest_in: 24.0,
-            clips_a_bay: 1,
-            clips: 16,
-        };
+        let needed = EdgeSupport::Needed { widest_in: 24.0, clips_a_bay: 1, clips: 16 };
         assert_eq!(of(24.0, "24/0"), needed);
         assert_eq!(of(24.0, "20/0"), EdgeSupport::Fails { widest_in: 24.0 });
         // 60/32 at 48 in spans unsupported; 48/24 needs two clips in each of 4 bays.
-        let two = EdgeSupport::Needed {
-            widest_in: 48.0,
-            clips_a_bay: 2,
-            clips: 16,
-        };
+        let two = EdgeSupport::Needed { widest_in: 48.0, clips_a_bay: 2, clips: 16 };
         assert_eq!(of(48.0, "48/24"), two);
     }
 }

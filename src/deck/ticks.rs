@@ -132,10 +132,7 @@ mod tests {
     fn inch_fractions_fifths_and_millimeters_are_whole() {
         assert_eq!(Ticks::nearest(inches(19.2)), Ticks::new(780_288));
         assert_eq!(Ticks::nearest(inches(1.0 / 16.0)) * 16, Ticks::inches(1));
-        assert_eq!(
-            Ticks::nearest(millimeters(1220.0)),
-            Ticks::millimeters(1220)
-        );
+        assert_eq!(Ticks::nearest(millimeters(1220.0)), Ticks::millimeters(1220));
         assert_eq!(Ticks::millimeters(254), Ticks::inches(10));
         assert_eq!(Ticks::sixty_fourths(64), Ticks::inches(1));
         assert_eq!(Ticks::sixty_fourths(2440 * 2).to_string(), "76.25 in");

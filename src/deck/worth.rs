@@ -51,10 +51,7 @@ impl Needs {
         let all = planes * courses;
         Self {
             most,
-            ends: ends
-                .into_iter()
-                .map(|end| end.unwrap_or(End::Any))
-                .collect(),
+            ends: ends.into_iter().map(|end| end.unwrap_or(End::Any)).collect(),
             // More than two of a kind seldom fit on a sheet: not worth the time.
             end_pieces: if all <= 2 { all } else { 0 },
         }
@@ -63,11 +60,7 @@ impl Needs {
     /// Any number of every length.
     #[cfg(test)]
     pub(super) fn without_number(lengths: usize) -> Self {
-        Self {
-            most: vec![usize::MAX; lengths],
-            ends: vec![End::Any; lengths],
-            end_pieces: 0,
-        }
+        Self { most: vec![usize::MAX; lengths], ends: vec![End::Any; lengths], end_pieces: 0 }
     }
 
     /// Numbers of (left, right) end pieces that are told apart.
@@ -177,12 +170,7 @@ impl<'a> Filled<'a> {
             }
             layers.push(layer);
         }
-        Self {
-            sums,
-            needs,
-            prices,
-            layers,
-        }
+        Self { sums, needs, prices, layers }
     }
 
     fn value(&self, state: usize, at: usize) -> i64 {
@@ -263,10 +251,7 @@ pub(super) fn most_worth(
     let filled = Filled::new(sums, full_needs, full);
     let top = full_needs.states() - 1;
     if tracks == 1 {
-        let at = (0..size)
-            .rev()
-            .max_by_key(|&at| filled.value(top, at))
-            .unwrap_or(0);
+        let at = (0..size).rev().max_by_key(|&at| filled.value(top, at)).unwrap_or(0);
         return Worth {
             value: filled.value(top, at),
             full: filled.items(top, at),
@@ -331,11 +316,7 @@ pub(super) fn most_worth(
         state -= part;
     }
     lists.retain(|list| !list.is_empty());
-    Worth {
-        value,
-        full: filled.items(top, at),
-        tracks: lists,
-    }
+    Worth { value, full: filled.items(top, at), tracks: lists }
 }
 
 #[cfg(test)]
@@ -345,11 +326,7 @@ mod tests {
 
     fn grid() -> Grid {
         let centers: Vec<i64> = (1..6).map(|i| i * 24).collect();
-        let rules = PieceRules {
-            gap: 0,
-            longest: 96,
-            shortest: 24,
-        };
+        let rules = PieceRules { gap: 0, longest: 96, shortest: 24 };
         Grid::new(150, &centers, rules)
     }
 
@@ -381,21 +358,14 @@ mod tests {
         let free = Needs::without_number(7);
         // Two courses of one plane: each right end length once, since they are staggered.
         let needs = Needs::new(&grid, 1, 2);
-        for prices in [
-            [9, 8, 7, 5, 4, 4, 2],
-            [96, 78, 72, 54, 48, 33, 24],
-            [1, 9, 1, 9, 1, 9, 0],
-        ] {
+        for prices in [[9, 8, 7, 5, 4, 4, 2], [96, 78, 72, 54, 48, 33, 24], [1, 9, 1, 9, 1, 9, 0]] {
             let none = [0; 7];
             let any = most_worth(&sums, 1, (&free, &prices), (&free, &none));
             assert_eq!(any.value, brute(&grid, &prices, false));
             assert_eq!(any.full.iter().map(|&i| prices[i]).sum::<i64>(), any.value);
             let some = most_worth(&sums, 1, (&needs, &prices), (&needs, &none));
             assert_eq!(some.value, brute(&grid, &prices, true), "{prices:?}");
-            assert_eq!(
-                some.full.iter().map(|&i| prices[i]).sum::<i64>(),
-                some.value
-            );
+            assert_eq!(some.full.iter().map(|&i| prices[i]).sum::<i64>(), some.value);
         }
     }
 

@@ -155,11 +155,7 @@ pub fn checked(finding: &Finding, explain: bool) -> CheckedJson {
         own_limit: finding.own.as_ref().map(|own| own.limit),
         own_reason: finding.own.as_ref().map(|own| own.reason.clone()),
         missing: finding.missing.clone(),
-        working: if explain {
-            working(finding.working.clone())
-        } else {
-            Vec::new()
-        },
+        working: if explain { working(finding.working.clone()) } else { Vec::new() },
     }
 }
 

@@ -57,10 +57,7 @@ pub fn used(used: &[Used]) -> Vec<UsedJson> {
 /// The notes in words, lengths in inches.
 #[must_use]
 pub fn notes(notes: &[Note]) -> Vec<String> {
-    let inches = Writing {
-        units: Units::Inches,
-        ..Writing::default()
-    };
+    let inches = Writing { units: Units::Inches, ..Writing::default() };
     notes.iter().map(|note| note.write(inches)).collect()
 }
 
@@ -182,9 +179,7 @@ pub fn finding_rows(findings: &[Finding], writing: Writing) -> impl Iterator<Ite
             "{}: {} {}, {}",
             finding.verdict.words(),
             finding.sense.words(),
-            finding
-                .limit
-                .map_or("-".into(), |limit| finding.unit.write(limit, writing)),
+            finding.limit.map_or("-".into(), |limit| finding.unit.write(limit, writing)),
             finding.section
         ),
     })

@@ -163,15 +163,9 @@ pub struct CandidateRow {
 /// Why candidates are kept apart, what is the matter, and the lengths needed and had of a piece that is too long.
 fn reason(why: &Why) -> (&'static str, String, Option<[f64; 2]>) {
     match why {
-        Why::TooLong {
-            section,
-            needs,
-            longest,
-        } => (
-            "too_long",
-            section.to_string(),
-            Some([in_inches(needs[1]), in_inches(*longest)]),
-        ),
+        Why::TooLong { section, needs, longest } => {
+            ("too_long", section.to_string(), Some([in_inches(needs[1]), in_inches(*longest)]))
+        }
         Why::NoPrice(names) => {
             let names: Vec<&str> = names.iter().map(String::as_str).collect();
             ("no_price", names.join("; "), None)
@@ -201,10 +195,7 @@ pub fn report(compared: &Comparison, sweep: &Sweep) -> CompareReport {
         command: "compare",
         caution: crate::sheet::compare::CAUTION,
         rank: compared.ask.rank.words(),
-        tried: Axis::ALL
-            .into_iter()
-            .map(|axis| (axis.varies(), sweep.values(axis)))
-            .collect(),
+        tried: Axis::ALL.into_iter().map(|axis| (axis.varies(), sweep.values(axis))).collect(),
         candidates: tally.candidates,
         cannot_build: tally.cannot_build.values().sum(),
         fails: tally.fails,

@@ -144,18 +144,8 @@ pub fn rows(eave: &Eave, findings: &[Finding], writing: Writing) -> Vec<Row> {
     }
     for (index, tail) in report.measured.iter().enumerate() {
         let name = |what: &str| format!("{} {what}", index + 1);
-        rows.push(Row::length(
-            "measured",
-            &name("measured"),
-            tail.measured_in,
-            writing,
-        ));
-        rows.push(Row::length(
-            "measured",
-            &name("over"),
-            tail.over_in,
-            writing,
-        ));
+        rows.push(Row::length("measured", &name("measured"), tail.measured_in, writing));
+        rows.push(Row::length("measured", &name("over"), tail.over_in, writing));
         rows.push(Row::length(
             "measured",
             &name("over along the slope"),

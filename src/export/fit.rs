@@ -302,10 +302,7 @@ pub struct SideJson {
 /// The report of one number.
 #[must_use]
 pub fn report(plan: &FitPlan, fits: &[Fit], notes: &[Note]) -> FitReport {
-    FitReport {
-        fits: fits.iter().map(fit).collect(),
-        ..started(plan, notes)
-    }
+    FitReport { fits: fits.iter().map(fit).collect(), ..started(plan, notes) }
 }
 
 /// The report of a plate drop.
@@ -320,10 +317,7 @@ pub fn drop_report(plan: &FitPlan, drop: &PlateDrop) -> FitReport {
             seats_on_one_plate: drop
                 .seats
                 .iter()
-                .map(|(root, fails)| SeatJson {
-                    seat_in: root.value,
-                    fails: fails.clone(),
-                })
+                .map(|(root, fails)| SeatJson { seat_in: root.value, fails: fails.clone() })
                 .collect(),
             findings: common::findings(&drop.findings),
         }),
@@ -334,10 +328,7 @@ pub fn drop_report(plan: &FitPlan, drop: &PlateDrop) -> FitReport {
 /// The report of two sides.
 #[must_use]
 pub fn sides_report(plan: &FitPlan, found: &TwoSides) -> FitReport {
-    FitReport {
-        two_sides: Some(two_sides(found)),
-        ..started(plan, &plan.eave.rafter.notes())
-    }
+    FitReport { two_sides: Some(two_sides(found)), ..started(plan, &plan.eave.rafter.notes()) }
 }
 
 fn started(plan: &FitPlan, notes: &[Note]) -> FitReport {
@@ -381,10 +372,7 @@ fn fit(fit: &Fit) -> FitJson {
         stretches: fit
             .stretches
             .iter()
-            .map(|stretch| StretchJson {
-                from: stretch.from,
-                to: stretch.to,
-            })
+            .map(|stretch| StretchJson { from: stretch.from, to: stretch.to })
             .collect(),
         jumps: fit
             .jumps
@@ -414,12 +402,7 @@ fn fit(fit: &Fit) -> FitJson {
 
 fn solution(answer: &Answer) -> SolutionJson {
     let (bracket, halvings, residual, touches) = match answer.proof {
-        Proof::Met(root) => (
-            root.bracket,
-            root.halvings,
-            Some(root.residual),
-            root.touches,
-        ),
+        Proof::Met(root) => (root.bracket, root.halvings, Some(root.residual), root.touches),
         Proof::Edge(end) => {
             let outside = end.outside.unwrap_or(end.inside);
             let bracket = (end.inside.min(outside), end.inside.max(outside));
@@ -476,12 +459,7 @@ fn mismatch(mismatch: &Mismatch) -> MismatchJson {
 }
 
 fn cap(cap: &CapHeld) -> CapJson {
-    CapJson {
-        cap: cap.what,
-        found_in: cap.found_in,
-        most_in: cap.most_in,
-        kept: cap.is_kept(),
-    }
+    CapJson { cap: cap.what, found_in: cap.found_in, most_in: cap.most_in, kept: cap.is_kept() }
 }
 
 fn two_sides(found: &TwoSides) -> TwoSidesJson {

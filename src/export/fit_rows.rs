@@ -19,12 +19,7 @@ pub fn rows(fits: &[Fit], writing: Writing) -> Vec<Row> {
             Aim::Largest => "largest",
             Aim::NoNarrowRow => "no narrow row",
         };
-        rows.push(Row::figure(
-            table,
-            "solutions",
-            fit.answers.len() as f64,
-            "count",
-        ));
+        rows.push(Row::figure(table, "solutions", fit.answers.len() as f64, "count"));
         for (index, answer) in fit.answers.iter().enumerate() {
             let name = |what: &str| format!("{} {what}", index + 1);
             rows.push(value_row(
@@ -37,13 +32,7 @@ pub fn rows(fits: &[Fit], writing: Writing) -> Vec<Row> {
             for buildable in &answer.buildable {
                 rows.push(Row {
                     shown: buildable.written.clone(),
-                    ..value_row(
-                        table,
-                        &name("to build"),
-                        fit.unknown,
-                        buildable.value,
-                        writing,
-                    )
+                    ..value_row(table, &name("to build"), fit.unknown, buildable.value, writing)
                 });
             }
             for mismatch in &answer.mismatches {
@@ -67,13 +56,7 @@ pub fn rows(fits: &[Fit], writing: Writing) -> Vec<Row> {
             .flat_map(|(least, most)| [("reach least", least), ("reach most", most)])
         {
             rows.push(Row::length(table, at, unknown_at.1, writing));
-            rows.push(value_row(
-                table,
-                &format!("{at} at"),
-                fit.unknown,
-                unknown_at.0,
-                writing,
-            ));
+            rows.push(value_row(table, &format!("{at} at"), fit.unknown, unknown_at.0, writing));
         }
     }
     rows
@@ -92,23 +75,13 @@ fn value_row(table: &str, name: &str, unknown: Unknown, value: f64, writing: Wri
 pub fn drop_rows(drop: &PlateDrop, writing: Writing) -> Vec<Row> {
     let mut rows = vec![
         Row::length("plate drop", "drop", in_inches(drop.drop), writing),
-        Row::length(
-            "plate drop",
-            "tail hangs lower",
-            in_inches(drop.hangs_lower),
-            writing,
-        ),
+        Row::length("plate drop", "tail hangs lower", in_inches(drop.hangs_lower), writing),
     ];
     for (table, eave) in [("rafter", &drop.rafter), ("deeper", &drop.deeper)] {
         rows.extend(pattern_rows(table, eave, writing));
     }
     for (root, _) in &drop.seats {
-        rows.push(Row::length(
-            "plate drop",
-            "seat on one plate",
-            root.value,
-            writing,
-        ));
+        rows.push(Row::length("plate drop", "seat on one plate", root.value, writing));
     }
     rows.extend(common::finding_rows(&drop.findings, writing));
     rows
@@ -117,25 +90,10 @@ pub fn drop_rows(drop: &PlateDrop, writing: Writing) -> Vec<Row> {
 /// Two sides as rows.
 #[must_use]
 pub fn sides_rows(found: &TwoSides, writing: Writing) -> Vec<Row> {
-    let mut rows = vec![Row::figure(
-        "two sides",
-        "solutions",
-        found.answers.len() as f64,
-        "count",
-    )];
+    let mut rows = vec![Row::figure("two sides", "solutions", found.answers.len() as f64, "count")];
     for answer in &found.answers {
-        let unknown = if found.find == Find::PitchB {
-            Unknown::Pitch
-        } else {
-            Unknown::Span
-        };
-        rows.push(value_row(
-            "two sides",
-            found.find.name(),
-            unknown,
-            answer.value,
-            writing,
-        ));
+        let unknown = if found.find == Find::PitchB { Unknown::Pitch } else { Unknown::Span };
+        rows.push(value_row("two sides", found.find.name(), unknown, answer.value, writing));
         rows.push(Row::length(
             "two sides",
             "fascia B above A",
@@ -144,12 +102,7 @@ pub fn sides_rows(found: &TwoSides, writing: Writing) -> Vec<Row> {
         ));
         for side in &answer.sides {
             let table = format!("side {}", side.name);
-            rows.push(Row::length(
-                &table,
-                "plate above plate A",
-                in_inches(side.plate),
-                writing,
-            ));
+            rows.push(Row::length(&table, "plate above plate A", in_inches(side.plate), writing));
             rows.extend(pattern_rows(&table, &side.eave, writing));
             for mark in &side.eave.rafter.marks {
                 rows.push(Row::length(&table, mark.name, in_inches(mark.at), writing));

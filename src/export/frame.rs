@@ -237,9 +237,7 @@ fn stick(member: &Member, lengths: &StockLengths) -> StickJson {
         thickness_in: section.thickness_in(),
         depth_in: section.depth_in(),
         blank_in: in_inches(member.blank()),
-        order_length_ft: member
-            .order_length(lengths)
-            .map(|length| in_inches(length) / 12.0),
+        order_length_ft: member.order_length(lengths).map(|length| in_inches(length) / 12.0),
         length_top_in: in_inches(member.edge_lengths(Edge::Top).0),
         length_bottom_in: in_inches(member.edge_lengths(Edge::Bottom).0),
         length_top_short_in: in_inches(member.edge_lengths(Edge::Top).1),
@@ -323,13 +321,7 @@ pub struct StickRow {
 /// One row for each stick, with every number of the JSON form.
 #[must_use]
 pub fn rows(frame: &Frame) -> Vec<StickRow> {
-    let list = |values: &[f64]| {
-        values
-            .iter()
-            .map(f64::to_string)
-            .collect::<Vec<_>>()
-            .join(";")
-    };
+    let list = |values: &[f64]| values.iter().map(f64::to_string).collect::<Vec<_>>().join(";");
     let mut rows = Vec::with_capacity(frame.stick_count());
     for member in &frame.members {
         let json = stick(member, &frame.plan.rafter.lengths);

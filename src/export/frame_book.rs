@@ -91,11 +91,8 @@ fn placements(sticks: &[StickJson], unit: FileUnit, book: &mut Book) -> Result<(
     let mut sheet = book.sheet("Placements", &columns)?;
     for stick in sticks {
         for place in &stick.placements {
-            let mut cells = vec![
-                place.id.clone().into(),
-                stick.mark.clone().into(),
-                stick.role.into(),
-            ];
+            let mut cells =
+                vec![place.id.clone().into(), stick.mark.clone().into(), stick.role.into()];
             let at = [place.x_in, place.y_in, place.z_in];
             cells.extend(at.map(|part| Cell::Number(part * unit.in_an_inch())));
             cells.extend(place.along.into_iter().chain(place.up).map(Cell::Number));

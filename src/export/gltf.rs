@@ -41,12 +41,8 @@ pub fn write(frame: &Frame) -> Result<Vec<u8>, serde_json::Error> {
             nodes.push(file.root.push(node(id, axis, mesh, &extras)));
         }
     }
-    let scene = Scene {
-        extensions: None,
-        extras: None,
-        name: frame.plan.rafter.name.clone(),
-        nodes,
-    };
+    let scene =
+        Scene { extensions: None, extras: None, name: frame.plan.rafter.name.clone(), nodes };
     let scene = file.root.push(scene);
     file.root.scene = Some(scene);
     file.bytes()
@@ -131,12 +127,7 @@ impl File {
         let offset = self.numbers.len();
         let (mut low, mut high) = ([f32::INFINITY; 3], [f32::NEG_INFINITY; 3]);
         for vector in vectors {
-            for (part, number) in vector
-                .to_array()
-                .map(|number| number as f32)
-                .iter()
-                .enumerate()
-            {
+            for (part, number) in vector.to_array().map(|number| number as f32).iter().enumerate() {
                 low[part] = low[part].min(*number);
                 high[part] = high[part].max(*number);
                 self.numbers.extend(number.to_le_bytes());

@@ -109,24 +109,17 @@ pub fn rows(frame: &Frame, writing: Writing) -> Vec<MarkRow> {
             let rafters = line.marks.iter().map(|mark| ("rafter", *mark));
             let joists = line.joist_marks.iter().map(|mark| ("joist", *mark));
             let number = |index: usize| {
-                if index < line.marks.len() {
-                    index
-                } else {
-                    index - line.marks.len()
-                }
+                if index < line.marks.len() { index } else { index - line.marks.len() }
             };
-            rafters
-                .chain(joists)
-                .enumerate()
-                .map(move |(index, (what, mark))| MarkRow {
-                    on: line.on,
-                    from: line.from,
-                    what,
-                    number: number(index) + 1,
-                    mark_in: mark,
-                    tape: writing.length(inches(mark)),
-                    x_side: line.x_side,
-                })
+            rafters.chain(joists).enumerate().map(move |(index, (what, mark))| MarkRow {
+                on: line.on,
+                from: line.from,
+                what,
+                number: number(index) + 1,
+                mark_in: mark,
+                tape: writing.length(inches(mark)),
+                x_side: line.x_side,
+            })
         })
         .collect()
 }

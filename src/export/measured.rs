@@ -232,11 +232,7 @@ pub fn report(plan: &MeasuredPlan, survey: &Survey) -> MeasuredReport {
         caution: crate::sheet::measured::CAUTION,
         settled: adjusted.is_settled() && survey.heights.is_settled(),
         as_planned: survey.as_planned(plan),
-        planned: survey
-            .against_plan
-            .iter()
-            .map(|of| against_plan(plan, of))
-            .collect(),
+        planned: survey.against_plan.iter().map(|of| against_plan(plan, of)).collect(),
         redundancy: adjusted.redundancy,
         critical: CRITICAL,
         readings: adjusted
@@ -268,9 +264,7 @@ pub fn report(plan: &MeasuredPlan, survey: &Survey) -> MeasuredReport {
             .collect(),
         heights: heights(survey),
         height_doubts: height_doubts(survey),
-        corners: walls
-            .map(|walls| corners(survey, walls))
-            .unwrap_or_default(),
+        corners: walls.map(|walls| corners(survey, walls)).unwrap_or_default(),
         diagonals_in: walls.map(|walls| walls.diagonals.map(in_inches)),
         square: walls.map(|walls| walls.farthest() <= plan.square),
         held: walls.map(|walls| WALL_NAMES[walls.held]),
@@ -278,9 +272,7 @@ pub fn report(plan: &MeasuredPlan, survey: &Survey) -> MeasuredReport {
         rectangle_in: walls.map(|walls| walls.rectangle.map(in_inches)),
         apex_in: fitted.map(|fitted| in_inches(fitted.apex)),
         ridge_to_fascia_in: fitted.map(|fitted| in_inches(fitted.ridge_to_fascia)),
-        ridge_rise_in: fitted
-            .and_then(|fitted| fitted.ridge_rise)
-            .map(|ends| ends.map(in_inches)),
+        ridge_rise_in: fitted.and_then(|fitted| fitted.ridge_rise).map(|ends| ends.map(in_inches)),
         rafters: fitted.map(rafters).unwrap_or_default(),
     }
 }
@@ -306,13 +298,7 @@ fn corners(survey: &Survey, walls: &Walls) -> Vec<CornerJson> {
     CORNER_NAMES
         .into_iter()
         .zip([corners.near_a, corners.far_a, corners.far_b, corners.near_b])
-        .zip(
-            survey
-                .adjusted
-                .deviations
-                .into_iter()
-                .zip(walls.out_of_square),
-        )
+        .zip(survey.adjusted.deviations.into_iter().zip(walls.out_of_square))
         .map(|((corner, place), (deviation, off))| CornerJson {
             corner,
             x_in: place.x,
@@ -468,9 +454,7 @@ pub fn effect_rows(effects: &[Effect]) -> Vec<EffectJson> {
                     .changes
                     .iter()
                     .find(|(own, _)| *own == outcome)
-                    .map_or([None; 2], |(_, changes)| {
-                        changes.map(|change| change.map(in_inches))
-                    })
+                    .map_or([None; 2], |(_, changes)| changes.map(|change| change.map(in_inches)))
             };
             let [rafter_length_more_in, rafter_length_less_in] = of(Outcome::Rafter);
             let [body_length_more_in, body_length_less_in] = of(Outcome::Body);

@@ -277,32 +277,20 @@ pub fn cuts(sections: &[SectionOrder], seconds: f64, units: Units) -> RoofCutsRe
         .iter()
         .map(|section| SectionCutsJson {
             section: section.title(units),
-            too_long: section
-                .ask
-                .too_long
-                .iter()
-                .map(crate::order::Part::name)
-                .collect(),
+            too_long: section.ask.too_long.iter().map(crate::order::Part::name).collect(),
             plan: section
                 .plan
                 .as_ref()
                 .map(|plan| cuts::report(section.ask.problem(), plan, &[], seconds)),
         })
         .collect();
-    let costs: Option<Vec<(i64, i64)>> = sections
-        .iter()
-        .filter(|section| section.plan.is_some())
-        .map(SectionOrder::cost)
-        .collect();
+    let costs: Option<Vec<(i64, i64)>> =
+        sections.iter().filter(|section| section.plan.is_some()).map(SectionOrder::cost).collect();
     let plans = || each.iter().filter_map(|section| section.plan.as_ref());
     RoofCutsReport {
         command: "cuts",
-        cost_cents: costs
-            .as_ref()
-            .map(|costs| costs.iter().map(|(cost, _)| cost).sum()),
-        lower_bound_cents: costs
-            .as_ref()
-            .map(|costs| costs.iter().map(|(_, bound)| bound).sum()),
+        cost_cents: costs.as_ref().map(|costs| costs.iter().map(|(cost, _)| cost).sum()),
+        lower_bound_cents: costs.as_ref().map(|costs| costs.iter().map(|(_, bound)| bound).sum()),
         proven_optimal: sections.iter().all(SectionOrder::proven),
         seconds,
         stock_length_in: plans().map(|plan| plan.stock_length_in).sum(),

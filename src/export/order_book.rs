@@ -47,11 +47,7 @@ fn list(order: &Order, units: Units, book: &mut Book) -> Result<(), XlsxError> {
     let metric = units == Units::Millimeters;
     let mut sheet = book.sheet("Order", &columns(&LIST))?;
     for line in &order.lines {
-        let what = if line.in_hand {
-            format!("{}, in hand", line.what)
-        } else {
-            line.what.clone()
-        };
+        let what = if line.in_hand { format!("{}, in hand", line.what) } else { line.what.clone() };
         let cost = line.cost_cents().unwrap_or(0) as f64 / 100.0;
         let row = sheet.next_row();
         sheet.row(vec![
@@ -59,9 +55,7 @@ fn list(order: &Order, units: Units, book: &mut Book) -> Result<(), XlsxError> {
             (line.count as f64).into(),
             line.unit.into(),
             Cell::Long(what),
-            line.length
-                .map(|length| lumber::length_name(length, metric))
-                .into(),
+            line.length.map(|length| lumber::length_name(length, metric)).into(),
             line.length.map(in_inches).into(),
             Cell::Long(line.goes_to.clone()),
             Cell::Long(line.basis.clone()),
@@ -75,16 +69,10 @@ fn list(order: &Order, units: Units, book: &mut Book) -> Result<(), XlsxError> {
     }
     let last = sheet.next_row() - 1;
     sheet.skip();
-    let currency = order
-        .currency
-        .as_ref()
-        .map_or(String::new(), |currency| format!(", {currency}"));
+    let currency =
+        order.currency.as_ref().map_or(String::new(), |currency| format!(", {currency}"));
     let total = order.total_cents();
-    let mut sums = vec![(
-        format!("total{currency}"),
-        format!("=SUM(J2:J{last})"),
-        total,
-    )];
+    let mut sums = vec![(format!("total{currency}"), format!("=SUM(J2:J{last})"), total)];
     if let (Some(percent), Some(tax)) = (order.tax_percent, order.tax_cents()) {
         let at = sheet.next_row();
         sums.push((
@@ -92,11 +80,7 @@ fn list(order: &Order, units: Units, book: &mut Book) -> Result<(), XlsxError> {
             format!("=ROUND(J{at}*{percent}/100,2)"),
             tax,
         ));
-        sums.push((
-            format!("with tax{currency}"),
-            format!("=J{at}+J{}", at + 1),
-            total + tax,
-        ));
+        sums.push((format!("with tax{currency}"), format!("=J{at}+J{}", at + 1), total + tax));
     }
     for (name, formula, cents) in sums {
         let mut row = vec![Cell::Empty; 8];
@@ -111,9 +95,7 @@ fn list(order: &Order, units: Units, book: &mut Book) -> Result<(), XlsxError> {
     };
     let without = order.without_price().count();
     if without > 0 {
-        note(format!(
-            "{without} lines have no price and are not in the total"
-        ))?;
+        note(format!("{without} lines have no price and are not in the total"))?;
     }
     for text in order.prices_note.iter().chain(&order.notes) {
         note(text.clone())?;
@@ -126,11 +108,7 @@ fn list(order: &Order, units: Units, book: &mut Book) -> Result<(), XlsxError> {
 
 fn cuts(order: &Order, units: Units, book: &mut Book) -> Result<(), XlsxError> {
     let mut sheet = book.sheet("Cut plan", &columns(&CUTS))?;
-    let writing = if units == Units::Millimeters {
-        Writing::METRIC
-    } else {
-        Writing::default()
-    };
+    let writing = if units == Units::Millimeters { Writing::METRIC } else { Writing::default() };
     for section in &order.sections {
         let problem = section.ask.problem();
         let length = |units: i64| units as f64 / problem.units_per_inch;

@@ -183,11 +183,7 @@ fn slip_json(slip: Slip, of: f64) -> SlipJson {
         Amount::Length(length) => (Some(in_inches(length)), None),
         Amount::Angle(angle) => (None, Some(in_degrees(angle))),
     };
-    SlipJson {
-        slip: slip.name(),
-        amount_in,
-        amount_deg,
-    }
+    SlipJson { slip: slip.name(), amount_in, amount_deg }
 }
 
 fn cause_json(
@@ -198,11 +194,7 @@ fn cause_json(
 ) -> CauseJson {
     CauseJson {
         what: cause(sheet, own, writing),
-        slips: own
-            .slips
-            .iter()
-            .map(|(slip, of)| slip_json(*slip, *of))
-            .collect(),
+        slips: own.slips.iter().map(|(slip, of)| slip_json(*slip, *of)).collect(),
         left_in: own.left,
         told_apart_in: told_apart_by.map(|further| own.further[further.place()]),
     }
@@ -215,11 +207,7 @@ fn miscut_json(sheet: &ProvingSheet, miscut: &Miscut, writing: Writing) -> Miscu
         slip: slip_json(miscut.slip, miscut.of),
         reads_in: miscut.reads.map(in_inches),
         seen: miscut.is_seen,
-        alike: miscut
-            .alike
-            .iter()
-            .map(|other| cause_json(sheet, other, by, writing))
-            .collect(),
+        alike: miscut.alike.iter().map(|other| cause_json(sheet, other, by, writing)).collect(),
         told_apart_by: by.map(Further::words),
         told_apart_in: miscut.told_apart_by.map(|(_, reads)| in_inches(reads)),
     }
@@ -268,12 +256,7 @@ pub fn rows(sheet: &ProvingSheet, diagnosis: Option<&Diagnosis>, writing: Writin
     for dimension in &sheet.dimensions {
         let table = dimension.on.name();
         let name = format!("{} {}", dimension.number, dimension.what);
-        rows.push(Row::length(
-            table,
-            &name,
-            in_inches(dimension.length),
-            writing,
-        ));
+        rows.push(Row::length(table, &name, in_inches(dimension.length), writing));
         rows.push(Row::length(
             table,
             &format!("{} tolerance", dimension.number),

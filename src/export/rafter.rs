@@ -293,72 +293,28 @@ pub fn rows(
         ("step_off", &report.pattern_rafter.step_off),
         ("tail_step_off", &report.pattern_rafter.tail_step_off),
     ] {
-        rows.push(Row::figure(
-            name,
-            "full_steps",
-            f64::from(step.full_steps),
-            "count",
-        ));
+        rows.push(Row::figure(name, "full_steps", f64::from(step.full_steps), "count"));
         rows.push(Row::length(name, "step_in", step.step_in, writing));
         rows.push(Row::length(name, "last_run_in", step.last_run_in, writing));
-        rows.push(Row::length(
-            name,
-            "last_rise_in",
-            step.last_rise_in,
-            writing,
-        ));
+        rows.push(Row::length(name, "last_rise_in", step.last_rise_in, writing));
     }
     for mark in &report.marks {
         let name = format!("{} {}", mark.number, mark.name);
-        rows.push(Row::length(
-            &format!("marks_{}_edge", mark.edge),
-            &name,
-            mark.at_in,
-            writing,
-        ));
+        rows.push(Row::length(&format!("marks_{}_edge", mark.edge), &name, mark.at_in, writing));
     }
     for cut in &report.cuts {
-        rows.push(Row::figure(
-            "cuts",
-            &format!("{}: miter", cut.name),
-            cut.miter_deg,
-            "deg",
-        ));
-        rows.push(Row::figure(
-            "cuts",
-            &format!("{}: bevel", cut.name),
-            cut.bevel_deg,
-            "deg",
-        ));
-        rows.push(Row::figure(
-            "cuts",
-            &format!("{}: rise in 12", cut.name),
-            cut.rise_in_12,
-            "in",
-        ));
-        rows.push(Row::length(
-            "cuts",
-            &format!("{}: length", cut.name),
-            cut.length_in,
-            writing,
-        ));
+        rows.push(Row::figure("cuts", &format!("{}: miter", cut.name), cut.miter_deg, "deg"));
+        rows.push(Row::figure("cuts", &format!("{}: bevel", cut.name), cut.bevel_deg, "deg"));
+        rows.push(Row::figure("cuts", &format!("{}: rise in 12", cut.name), cut.rise_in_12, "in"));
+        rows.push(Row::length("cuts", &format!("{}: length", cut.name), cut.length_in, writing));
     }
     for proof in &report.proofs {
         let name = format!("{} {}", proof.letter, proof.what);
         rows.push(Row::length("proofs", &name, proof.length_in, writing));
     }
     for number in compared {
-        let unit = if number.by_square.is_angle() {
-            "deg"
-        } else {
-            "in"
-        };
-        rows.push(Row::figure(
-            "by_square",
-            number.by_square.key,
-            number.by_square.value,
-            unit,
-        ));
+        let unit = if number.by_square.is_angle() { "deg" } else { "in" };
+        rows.push(Row::figure("by_square", number.by_square.key, number.by_square.value, unit));
         rows.push(Row::figure(
             "by_square",
             &format!("{}: difference", number.by_square.key),

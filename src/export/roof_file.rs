@@ -12,15 +12,10 @@ pub fn schema() -> String {
         .map(|(table, about)| ((*table).to_owned(), table_schema(table, about)))
         .collect();
     let needed = |table: &str| {
-        FIELDS
-            .iter()
-            .any(|field| field.table() == table && field.default == Default::Needed)
+        FIELDS.iter().any(|field| field.table() == table && field.default == Default::Needed)
     };
-    let required: Vec<&str> = TABLES
-        .iter()
-        .map(|(table, _)| *table)
-        .filter(|table| needed(table))
-        .collect();
+    let required: Vec<&str> =
+        TABLES.iter().map(|(table, _)| *table).filter(|table| needed(table)).collect();
     let schema = json!({
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "stepoff roof file",
@@ -35,13 +30,10 @@ pub fn schema() -> String {
 
 fn table_schema(table: &str, about: &str) -> Value {
     let fields = || FIELDS.iter().filter(|field| field.table() == table);
-    let properties: Map<String, Value> = fields()
-        .map(|field| (field.name().to_owned(), field_schema(field)))
-        .collect();
-    let required: Vec<&str> = fields()
-        .filter(|field| field.default == Default::Needed)
-        .map(Field::name)
-        .collect();
+    let properties: Map<String, Value> =
+        fields().map(|field| (field.name().to_owned(), field_schema(field))).collect();
+    let required: Vec<&str> =
+        fields().filter(|field| field.default == Default::Needed).map(Field::name).collect();
     json!({
         "description": about,
         "type": "object",

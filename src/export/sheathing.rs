@@ -186,10 +186,8 @@ pub fn report(
         .collect();
     let first = deck.planes.first();
     let narrow = deck.planes.iter().find_map(|plane| plane.narrow);
-    let level = |slope_in: f64| {
-        ask.slope
-            .map(|angle| slope_in * in_degrees(angle).to_radians().cos())
-    };
+    let level =
+        |slope_in: f64| ask.slope.map(|angle| slope_in * in_degrees(angle).to_radians().cos());
     SheathingReport {
         command: "sheathing",
         caution: crate::sheet::sheathing::CAUTION,
@@ -213,9 +211,7 @@ pub fn report(
         },
         datum_to_tail_cut_in: ask.datum.to_tail_cut().map(in_inches),
         least_piece_in: in_inches(ask.rules.least_piece),
-        courses: first.map_or(Vec::new(), |plane| {
-            plane.courses.iter().map(course_of).collect()
-        }),
+        courses: first.map_or(Vec::new(), |plane| plane.courses.iter().map(course_of).collect()),
         planes,
         pieces: pieces(deck).collect(),
         single_span_pieces: deck.single_span_pieces(),
@@ -234,11 +230,9 @@ pub fn report(
 fn edges(panel: &Panel, support: EdgeSupport) -> EdgeSupportJson {
     let (verdict, widest_bay_in, clips_a_bay, clips) = match support {
         EdgeSupport::NotNeeded { widest_in } => ("not needed", widest_in, 0, 0),
-        EdgeSupport::Needed {
-            widest_in,
-            clips_a_bay,
-            clips,
-        } => ("needed", widest_in, clips_a_bay, clips),
+        EdgeSupport::Needed { widest_in, clips_a_bay, clips } => {
+            ("needed", widest_in, clips_a_bay, clips)
+        }
         EdgeSupport::Fails { widest_in } => ("fails", widest_in, 0, 0),
     };
     EdgeSupportJson {

@@ -153,11 +153,7 @@ fn json(row: &SpanRow, edition: Edition, explain: bool) -> SpanRowJson {
         shear_in: answer.limits.shear_in,
         bearing_in: answer.limits.bearing_in,
         notes: case.cautions(answer),
-        working: if explain {
-            working(case.working(answer, edition))
-        } else {
-            Vec::new()
-        },
+        working: if explain { working(case.working(answer, edition)) } else { Vec::new() },
     }
 }
 

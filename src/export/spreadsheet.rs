@@ -56,10 +56,7 @@ impl<T: Into<Cell>> From<Option<T>> for Cell {
 
 /// Columns of these heads and widths.
 pub(super) fn columns(heads: &[(&str, f64)]) -> Vec<Column> {
-    heads
-        .iter()
-        .map(|(head, width)| ((*head).to_owned(), *width))
-        .collect()
+    heads.iter().map(|(head, width)| ((*head).to_owned(), *width)).collect()
 }
 
 /// A workbook while it is put together.

@@ -110,9 +110,7 @@ fn printed_json(row: &SquareRow, cell: &PrintedCell) -> PrintedJson {
         source: cell.source.clone(),
         printed_as: cell.printed_as.clone(),
         printed_in: cell.printed_in,
-        difference_in: cell
-            .printed_in
-            .map(|printed| printed - row.figure(cell.quantity)),
+        difference_in: cell.printed_in.map(|printed| printed - row.figure(cell.quantity)),
         resolution_in: cell.resolution_in,
         clear: cell.clear,
         misprint: cell.misprint,

@@ -4,12 +4,8 @@
 fn hash(texts: &[&str]) -> u128 {
     const OFFSET_BASIS: u128 = 0x6c62_272e_07bb_0142_62b8_2175_6295_c58d;
     const PRIME: u128 = 0x0000_0000_0100_0000_0000_0000_0000_013b;
-    let bytes = texts
-        .iter()
-        .flat_map(|text| text.bytes().chain(std::iter::once(0)));
-    bytes.fold(OFFSET_BASIS, |hash, byte| {
-        (hash ^ u128::from(byte)).wrapping_mul(PRIME)
-    })
+    let bytes = texts.iter().flat_map(|text| text.bytes().chain(std::iter::once(0)));
+    bytes.fold(OFFSET_BASIS, |hash, byte| (hash ^ u128::from(byte)).wrapping_mul(PRIME))
 }
 
 /// A UUID of version 8 (RFC 9562: made the maker's own way) of names within a job.
@@ -27,10 +23,7 @@ fn uuid(job: &str, name: &str) -> u128 {
 pub(super) fn global_id(job: &str, name: &str) -> String {
     const LETTERS: &[u8; 64] = b"0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz_$";
     let uuid = uuid(job, name);
-    (0..22)
-        .rev()
-        .map(|place| char::from(LETTERS[(uuid >> (6 * place)) as usize & 63]))
-        .collect()
+    (0..22).rev().map(|place| char::from(LETTERS[(uuid >> (6 * place)) as usize & 63])).collect()
 }
 
 /// A number of 30 bits of a name, to start from where a file wants small ones.
@@ -65,10 +58,7 @@ mod tests {
     fn ids_never_change() {
         // worked out a second time in Python, the letters by another program's packing of UUIDs;
         // kept: a change here gives every stick of every model ever exported a new identity
-        assert_eq!(
-            global_id("Kestrel Yard", "R-A-16"),
-            "2gPIAAlY2ESR6u6DRukRXr"
-        );
+        assert_eq!(global_id("Kestrel Yard", "R-A-16"), "2gPIAAlY2ESR6u6DRukRXr");
         assert_eq!(small("R-A-16"), 126_908_293);
     }
 

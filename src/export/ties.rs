@@ -154,20 +154,15 @@ pub fn report(tied: &Tied<'_>, explain: bool) -> TiesReport {
         rests_on: heel.map(|heel| heel.rests_on()),
         covering_nails: heel.and_then(|heel| heel.covering()),
         verdict: tied.verdict().map(|verdict| verdict.words()),
-        needs_design: heel.map_or_else(Vec::new, |heel| {
-            heel.outside().iter().map(|why| why.reason()).collect()
-        }),
+        needs_design: heel
+            .map_or_else(Vec::new, |heel| heel.outside().iter().map(|why| why.reason()).collect()),
         missing: match &tied.heel {
             Some(Err(missing)) => missing.clone(),
             _ => Vec::new(),
         },
         loads: heel.map_or_else(Vec::new, |heel| heel.cases.iter().map(case).collect()),
         story: ties.map(|ties| story(tied, ties)),
-        findings: tied
-            .findings
-            .iter()
-            .map(|finding| checked(finding, explain))
-            .collect(),
+        findings: tied.findings.iter().map(|finding| checked(finding, explain)).collect(),
         working: match heel {
             Some(heel) if explain => working(heel.working()),
             _ => Vec::new(),
@@ -187,9 +182,7 @@ fn case(case: &HeelCase) -> HeelCaseJson {
         thrust_lb: in_pounds(answer.thrust),
         heel_nails: answer.nails,
         nails_at_plate: answer.nails_at_plate,
-        raised_tie_factor: answer
-            .factor_hundredths
-            .map(|hundredths| f64::from(hundredths) / 100.0),
+        raised_tie_factor: answer.factor_hundredths.map(|hundredths| f64::from(hundredths) / 100.0),
         printed_nails: answer.printed.map(|cell| cell.nails),
     }
 }
@@ -209,10 +202,7 @@ fn story(tied: &Tied<'_>, ties: &TieStory) -> StoryJson {
             .then(|| tied.along_bottom_edge(in_inches(ties.height)))
             .flatten(),
         tie_marks_in: tied.tie_marks(),
-        cut_pairs: ties
-            .opening
-            .as_ref()
-            .map_or_else(Vec::new, |opening| opening.cut_pairs.clone()),
+        cut_pairs: ties.opening.as_ref().map_or_else(Vec::new, |opening| opening.cut_pairs.clone()),
         collar_ties: ties.collars,
         collar_height_in: in_inches(ties.collar_height),
         collar_on_rafter_in: (ties.collars > 0)
@@ -248,25 +238,11 @@ pub fn rows(tied: &Tied<'_>, writing: Writing) -> Vec<Row> {
         ));
     }
     rows.extend(
-        report
-            .heel_nails_specified
-            .map(|nails| figure("heel_nails_specified", nails, "count")),
+        report.heel_nails_specified.map(|nails| figure("heel_nails_specified", nails, "count")),
     );
-    rows.extend(
-        report
-            .thrust_lb
-            .map(|thrust| figure("thrust", thrust, "lb")),
-    );
-    rows.extend(
-        report
-            .covering_nails
-            .map(|nails| count("covering_nails", nails as usize)),
-    );
-    rows.extend(
-        report
-            .verdict
-            .map(|verdict| Row::words("ties", "verdict", verdict)),
-    );
+    rows.extend(report.thrust_lb.map(|thrust| figure("thrust", thrust, "lb")));
+    rows.extend(report.covering_nails.map(|nails| count("covering_nails", nails as usize)));
+    rows.extend(report.verdict.map(|verdict| Row::words("ties", "verdict", verdict)));
     for load in &report.loads {
         let table = match (load.live_psf, load.snow_psf) {
             (Some(live), _) => format!("live {live} psf"),
@@ -276,12 +252,7 @@ pub fn rows(tied: &Tied<'_>, writing: Writing) -> Vec<Row> {
         rows.push(Row::figure(&table, "dead", load.dead_psf, "psf"));
         rows.push(Row::figure(&table, "load", load.load_plf, "plf"));
         rows.push(Row::figure(&table, "thrust", load.thrust_lb, "lb"));
-        rows.push(Row::figure(
-            &table,
-            "nails_at_plate",
-            f64::from(load.nails_at_plate),
-            "count",
-        ));
+        rows.push(Row::figure(&table, "nails_at_plate", f64::from(load.nails_at_plate), "count"));
         if let Some(factor) = load.raised_tie_factor {
             rows.push(Row::figure(&table, "raised_tie_factor", factor, "fraction"));
         }
@@ -295,20 +266,11 @@ pub fn rows(tied: &Tied<'_>, writing: Writing) -> Vec<Row> {
         rows.push(figure("heel_area", story.heel_area_in2, "in2"));
         rows.push(count("nails_that_fit", story.nails_that_fit));
         rows.extend(story.joist_lap_in.map(|lap| length("joist_lap", lap)));
-        rows.extend(
-            story
-                .lap_nails_that_fit
-                .map(|nails| count("lap_nails_that_fit", nails)),
-        );
+        rows.extend(story.lap_nails_that_fit.map(|nails| count("lap_nails_that_fit", nails)));
         rows.push(length("clip_height", story.clip_height_in));
         rows.push(length("clip_length", story.clip_length_in));
         rows.extend(story.tie_on_rafter_in.map(|at| length("tie_on_rafter", at)));
-        rows.extend(
-            story
-                .tie_marks_in
-                .iter()
-                .map(|mark| length("tie_mark", *mark)),
-        );
+        rows.extend(story.tie_marks_in.iter().map(|mark| length("tie_mark", *mark)));
         rows.push(count("collar_ties", story.collar_ties));
         if story.collar_ties > 0 {
             rows.push(length("collar_height", story.collar_height_in));
@@ -317,22 +279,10 @@ pub fn rows(tied: &Tied<'_>, writing: Writing) -> Vec<Row> {
             ("lower_third_ends", story.lower_third_ends_in),
             ("upper_third_begins", story.upper_third_begins_in),
         ];
-        rows.extend(
-            thirds
-                .iter()
-                .filter_map(|(name, at)| Some(length(name, (*at)?))),
-        );
-        rows.extend(
-            story
-                .collar_on_rafter_in
-                .map(|at| length("collar_on_rafter", at)),
-        );
+        rows.extend(thirds.iter().filter_map(|(name, at)| Some(length(name, (*at)?))));
+        rows.extend(story.collar_on_rafter_in.map(|at| length("collar_on_rafter", at)));
     }
     rows.extend(super::common::finding_rows(&tied.findings, writing));
-    rows.push(Row::words(
-        "caution",
-        "caution",
-        super::common::CAUTION_IN_CSV,
-    ));
+    rows.push(Row::words("caution", "caution", super::common::CAUTION_IN_CSV));
     rows
 }

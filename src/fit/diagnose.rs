@@ -83,9 +83,7 @@ fn fitted(right: &PatternCuts, read: &[Option<f64>; READINGS], set: &[Slip]) -> 
         let reads = right.with(&slips(amounts)).readings();
         DVector::from_iterator(
             taken.len(),
-            taken
-                .iter()
-                .map(|at| read[*at].unwrap_or_default() - reads[*at]),
+            taken.iter().map(|at| read[*at].unwrap_or_default() - reads[*at]),
         )
     };
     let mut amounts = vec![0.0; set.len()];
@@ -103,10 +101,8 @@ fn fitted(right: &PatternCuts, read: &[Option<f64>; READINGS], set: &[Slip]) -> 
         for (amount, step) in amounts.iter_mut().zip(step.iter()) {
             *amount += step;
         }
-        let beyond = set
-            .iter()
-            .zip(&amounts)
-            .any(|(slip, of)| !of.is_finite() || of.abs() > most(*slip));
+        let beyond =
+            set.iter().zip(&amounts).any(|(slip, of)| !of.is_finite() || of.abs() > most(*slip));
         if beyond {
             return None;
         }
@@ -116,11 +112,7 @@ fn fitted(right: &PatternCuts, read: &[Option<f64>; READINGS], set: &[Slip]) -> 
     }
     let left = lacking(&amounts).norm() / (taken.len() as f64).sqrt();
     let slips = slips(&amounts);
-    Some(Cause {
-        left,
-        further: right.with(&slips).further(),
-        slips,
-    })
+    Some(Cause { left, further: right.with(&slips).further(), slips })
 }
 
 /// The further measurement that tells the most of `others` from a pattern that reads `first` of each of
@@ -132,10 +124,8 @@ pub fn told_apart_by(first: &[f64; Further::ALL.len()], others: &[Cause]) -> Opt
         .map(|further| {
             let at = further.place();
             let differ = |cause: &Cause| (cause.further[at] - first[at]).abs();
-            let apart = others
-                .iter()
-                .filter(|cause| differ(cause) > 2.0 * HALF_SIXTEENTH_IN)
-                .count();
+            let apart =
+                others.iter().filter(|cause| differ(cause) > 2.0 * HALF_SIXTEENTH_IN).count();
             let most = others.iter().map(differ).fold(0.0, f64::max);
             (further, apart, most)
         })
@@ -172,11 +162,7 @@ mod tests {
 
     /// How far the corners of two patterns lie apart at most, inches.
     fn apart(one: &PatternCuts, other: &PatternCuts) -> f64 {
-        one.corners()
-            .iter()
-            .zip(other.corners())
-            .map(|(a, b)| a.distance(b))
-            .fold(0.0, f64::max)
+        one.corners().iter().zip(other.corners()).map(|(a, b)| a.distance(b)).fold(0.0, f64::max)
     }
 
     const STOCKS: [&str; 5] = ["2x4", "2x6", "2x8", "2x10", "2x12"];
@@ -187,9 +173,7 @@ mod tests {
             for stock in STOCKS {
                 let right = pattern(f64::from(pitch), stock);
                 for cause in causes(&right, &taped(right.readings()), HALF_SIXTEENTH_IN) {
-                    let [(slip, of)] = cause.slips[..] else {
-                        panic!("{cause:?}")
-                    };
+                    let [(slip, of)] = cause.slips[..] else { panic!("{cause:?}") };
                     let reads = right.with(&[(slip, of)]).readings();
                     for (own, wrong) in right.readings().iter().zip(reads) {
                         assert!((own - wrong).abs() < 1.0 / 8.0, "{pitch} {stock} {cause:?}");
@@ -202,13 +186,8 @@ mod tests {
     #[test]
     fn readings_that_no_two_slips_give_have_no_cause() {
         let right = pattern(6.0, "2x6");
-        let mut read = right
-            .with(&[
-                (Slip::Tail, 1.0),
-                (Slip::Stock, 0.5),
-                (Slip::SeatDepth, 0.5),
-            ])
-            .readings();
+        let mut read =
+            right.with(&[(Slip::Tail, 1.0), (Slip::Stock, 0.5), (Slip::SeatDepth, 0.5)]).readings();
         read[0] += 2.0;
         assert_eq!(causes(&right, &taped(read), HALF_SIXTEENTH_IN), []);
     }

@@ -214,26 +214,16 @@ impl Model {
         let (Some(&first), Some(&last)) = (whole.first(), whole.last()) else {
             return whole;
         };
-        let step = if unknown == Unknown::Pitch {
-            1.0 / 16.0
-        } else {
-            0.5
-        };
+        let step = if unknown == Unknown::Pitch { 1.0 / 16.0 } else { 0.5 };
         match (self.value(unknown), unknown) {
             // what only moves the deck is small already
             (Some(_), Unknown::RidgeSlot | Unknown::PastFascia) => whole,
-            (Some(present), Unknown::Pitch) => nodes(
-                (present - 4.0).max(first),
-                (present + 4.0).min(last),
-                step,
-                &[present],
-            ),
-            (Some(present), _) => nodes(
-                (present - 96.0).max(first),
-                (present + 96.0).min(last),
-                step,
-                &[present],
-            ),
+            (Some(present), Unknown::Pitch) => {
+                nodes((present - 4.0).max(first), (present + 4.0).min(last), step, &[present])
+            }
+            (Some(present), _) => {
+                nodes((present - 96.0).max(first), (present + 96.0).min(last), step, &[present])
+            }
             (None, _) => nodes(first, last, step, &[]),
         }
     }

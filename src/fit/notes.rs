@@ -9,9 +9,7 @@ use super::one::{Aim, Fit};
 pub fn notes(plan: &FitPlan, fits: &[Fit]) -> Vec<Note> {
     let mut notes = plan.eave.rafter.notes();
     if plan.pitch_from_rise {
-        notes.push(Note::new(
-            "the pitch is that of the measured rise, not the roof file's",
-        ));
+        notes.push(Note::new("the pitch is that of the measured rise, not the roof file's"));
     }
     let heights =
         plan.measured.iter().any(|it| it.quantity.is_height()) || plan.caps.height.is_some();
@@ -26,9 +24,7 @@ pub fn notes(plan: &FitPlan, fits: &[Fit]) -> Vec<Note> {
         ));
     }
     if plan.caps.limit.is_some() && plan.floor_height.is_none() {
-        notes.push(Note::new(
-            "the height limit is not checked: set site.floor_height",
-        ));
+        notes.push(Note::new("the height limit is not checked: set site.floor_height"));
     }
     if fits.iter().any(|fit| fit.aim == Aim::NoNarrowRow) {
         notes.push(Note::new(

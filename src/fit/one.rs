@@ -150,8 +150,7 @@ impl Fit {
     /// True if the measurement does not depend on the unknown.
     #[must_use]
     pub fn does_not_move(&self) -> bool {
-        self.reach
-            .is_some_and(|((_, least), (_, greatest))| greatest - least <= search::RESIDUAL)
+        self.reach.is_some_and(|((_, least), (_, greatest))| greatest - least <= search::RESIDUAL)
     }
 }
 
@@ -187,9 +186,7 @@ pub(super) fn miss(
 /// Every root of the mismatch over what is looked through.
 #[must_use]
 pub fn search_for(model: &Model, unknown: Unknown, measured: Measurement) -> Found {
-    search::roots(&model.scan(unknown), |value| {
-        miss(model, unknown, measured, value)
-    })
+    search::roots(&model.scan(unknown), |value| miss(model, unknown, measured, value))
 }
 
 fn meet(
@@ -214,15 +211,7 @@ fn meet(
         .roots
         .iter()
         .filter_map(|root| {
-            answer(
-                plan,
-                model,
-                &fit,
-                root.value,
-                Proof::Met(*root),
-                Rounding::Nearest,
-                writing,
-            )
+            answer(plan, model, &fit, root.value, Proof::Met(*root), Rounding::Nearest, writing)
         })
         .collect();
     if fit.has_no_solution() {
@@ -352,9 +341,8 @@ pub(super) fn failing(plan: &FitPlan, eave: &Eave) -> Vec<&'static str> {
 fn largest(plan: &FitPlan, model: &Model, unknown: Unknown, writing: Writing) -> Fit {
     let scan = model.scan(unknown);
     let mut fit = started(plan, model, unknown, Aim::Largest, &scan);
-    let (intervals, asked) = search::intervals(&scan, |value| {
-        broken(plan, model, unknown, value).is_empty()
-    });
+    let (intervals, asked) =
+        search::intervals(&scan, |value| broken(plan, model, unknown, value).is_empty());
     fit.built = asked;
     if let (true, Some(present)) = (intervals.is_empty(), fit.present) {
         fit.broken_now = broken(plan, model, unknown, present);
@@ -364,15 +352,7 @@ fn largest(plan: &FitPlan, model: &Model, unknown: Unknown, writing: Writing) ->
         .iter()
         .filter_map(|interval| {
             let end = interval.to;
-            answer(
-                plan,
-                model,
-                &fit,
-                end.inside,
-                Proof::Edge(end),
-                Rounding::Down,
-                writing,
-            )
+            answer(plan, model, &fit, end.inside, Proof::Edge(end), Rounding::Down, writing)
         })
         .collect();
     fit
@@ -429,15 +409,7 @@ fn by_rows(plan: &FitPlan, model: &Model, unknown: Unknown, writing: Writing) ->
     fit.answers = ends
         .into_iter()
         .filter_map(|(end, rounding)| {
-            answer(
-                plan,
-                model,
-                &fit,
-                end.inside,
-                Proof::Edge(end),
-                rounding,
-                writing,
-            )
+            answer(plan, model, &fit, end.inside, Proof::Edge(end), rounding, writing)
         })
         .collect();
     if fit.answers.is_empty() && unknown != Unknown::Overhang {
@@ -458,9 +430,8 @@ fn by_rows(plan: &FitPlan, model: &Model, unknown: Unknown, writing: Writing) ->
 /// deck was asked.
 fn wide_rows(model: &Model, unknown: Unknown, present: Option<f64>) -> (Vec<(End, Rounding)>, u32) {
     let scan = model.scan_of_rows(unknown);
-    let (intervals, asked) = search::intervals(&scan, |value| {
-        has_no_narrow_row(model, unknown, value) == Some(true)
-    });
+    let (intervals, asked) =
+        search::intervals(&scan, |value| has_no_narrow_row(model, unknown, value) == Some(true));
     let present = present.or(scan.first().copied()).unwrap_or_default();
     let at_present = intervals
         .iter()
@@ -485,26 +456,17 @@ fn wide_rows(model: &Model, unknown: Unknown, present: Option<f64>) -> (Vec<(End
 
 /// Other single numbers that would meet the measurement.
 fn instead(plan: &FitPlan, model: &Model, unknown: Unknown, measured: Measurement) -> Vec<Instead> {
-    [
-        Unknown::Pitch,
-        Unknown::Overhang,
-        Unknown::Seat,
-        Unknown::WallHeight,
-    ]
-    .into_iter()
-    .filter(|other| *other != unknown)
-    // where nothing was written for the unknown, there is no roof to change something else of
-    .filter(|_| plan.has_present)
-    .filter_map(|other| {
-        let found = search_for(model, other, measured);
-        let values: Vec<f64> = found.roots.iter().map(|root| root.value).collect();
-        let first = *values.first()?;
-        let eave = model.with(other, first).build().ok()?;
-        Some(Instead {
-            unknown: other,
-            fails: failing(plan, &eave),
-            values,
+    [Unknown::Pitch, Unknown::Overhang, Unknown::Seat, Unknown::WallHeight]
+        .into_iter()
+        .filter(|other| *other != unknown)
+        // where nothing was written for the unknown, there is no roof to change something else of
+        .filter(|_| plan.has_present)
+        .filter_map(|other| {
+            let found = search_for(model, other, measured);
+            let values: Vec<f64> = found.roots.iter().map(|root| root.value).collect();
+            let first = *values.first()?;
+            let eave = model.with(other, first).build().ok()?;
+            Some(Instead { unknown: other, fails: failing(plan, &eave), values })
         })
-    })
-    .collect()
+        .collect()
 }

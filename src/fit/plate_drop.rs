@@ -38,10 +38,7 @@ pub fn find(plan: &FitPlan, stock: &Section) -> Result<PlateDrop, CannotBuild> {
     with_stock.eave.rafter.stock = stock.clone();
     let deep = Model::of(&with_stock);
     let deeper = deep.build()?;
-    let keep = Measurement {
-        quantity: Quantity::HeelStand,
-        asked: rafter.rafter.heel_stand,
-    };
+    let keep = Measurement { quantity: Quantity::HeelStand, asked: rafter.rafter.heel_stand };
     let seats = one::search_for(&deep, Unknown::Seat, keep)
         .roots
         .into_iter()

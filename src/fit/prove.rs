@@ -166,20 +166,12 @@ impl ProvingSheet {
     #[must_use]
     pub fn miscuts(&self, by: Length) -> Vec<Miscut> {
         let usual = Slip::ALL.map(|slip| {
-            let of = if slip.is_angle() {
-                1_f64.to_radians()
-            } else {
-                in_inches(by)
-            };
+            let of = if slip.is_angle() { 1_f64.to_radians() } else { in_inches(by) };
             (slip, of, None)
         });
         usual
             .into_iter()
-            .chain(
-                named(&self.rafter)
-                    .into_iter()
-                    .map(|(slip, of, means)| (slip, of, Some(means))),
-            )
+            .chain(named(&self.rafter).into_iter().map(|(slip, of, means)| (slip, of, Some(means))))
             .map(|(slip, of, named)| self.miscut(slip, of, named))
             .collect()
     }
@@ -240,12 +232,7 @@ impl ProvingSheet {
         let told_apart_by = causes
             .split_first()
             .and_then(|(first, others)| diagnose::told_apart_by(&first.further, others));
-        Diagnosis {
-            read,
-            off,
-            causes,
-            told_apart_by,
-        }
+        Diagnosis { read, off, causes, told_apart_by }
     }
 
     /// How a slip of this amount often comes about, if it is such a one.
@@ -296,11 +283,7 @@ fn on_the_pattern(rafter: &CommonRafter, cuts: &PatternCuts) -> Vec<Dimension> {
             CUT_IN,
             "the square was not held at this rise, or the ridge cut leans; 4 may still read right on a low roof",
         ),
-        (
-            over,
-            CUT_IN,
-            "the birdsmouth is too deep or too shallow there",
-        ),
+        (over, CUT_IN, "the birdsmouth is too deep or too shallow there"),
     ];
     rows.into_iter()
         .zip(reads)
@@ -324,24 +307,12 @@ fn named(rafter: &CommonRafter) -> Vec<(Slip, f64, &'static str)> {
     let mut list = Vec::new();
     if plan.ridge > nothing {
         let half = in_inches(rafter.ridge_shortening);
-        list.push((
-            Slip::RidgePlace,
-            half,
-            "half the ridge board was not taken off",
-        ));
-        list.push((
-            Slip::RidgePlace,
-            -half,
-            "the whole ridge board was taken off instead of half",
-        ));
+        list.push((Slip::RidgePlace, half, "half the ridge board was not taken off"));
+        list.push((Slip::RidgePlace, -half, "the whole ridge board was taken off instead of half"));
     }
     if rafter.seat.length < plan.plate {
         let deeper = (plan.plate - rafter.seat.length) * plan.pitch.tangent();
-        list.push((
-            Slip::SeatDepth,
-            in_inches(deeper),
-            "the seat was cut as wide as the plate",
-        ));
+        list.push((Slip::SeatDepth, in_inches(deeper), "the seat was cut as wide as the plate"));
     }
     // the tail by other datums, as such a plan would cut it
     let tail = |change: &dyn Fn(&mut RafterPlan)| {
@@ -356,11 +327,7 @@ fn named(rafter: &CommonRafter) -> Vec<(Slip, f64, &'static str)> {
         && plan.boards() > nothing
         && let Some(longer) = tail(&|plan| plan.overhang_to = OverhangTo::Tail)
     {
-        list.push((
-            Slip::Tail,
-            longer,
-            "the boards at the tail were not taken off the overhang",
-        ));
+        list.push((Slip::Tail, longer, "the boards at the tail were not taken off the overhang"));
     }
     if plan.finish > nothing {
         let (other, means) = match plan.overhang_from {
@@ -394,10 +361,7 @@ fn telltales(rafter: &CommonRafter, cuts: &PatternCuts) -> [Vec<Telltale>; READI
             let same = |other: &&mut Telltale| (in_inches(other.reads) - reads[at]).abs() <= CUT_IN;
             match list.iter_mut().find(same) {
                 Some(known) => known.means = format!("{} or {means}", known.means),
-                None => list.push(Telltale {
-                    reads: inches(reads[at]),
-                    means: means.to_owned(),
-                }),
+                None => list.push(Telltale { reads: inches(reads[at]), means: means.to_owned() }),
             }
         }
     }
@@ -468,12 +432,7 @@ fn triangles(length: Length, span: Length, units: [Length; 2]) -> Vec<Triangle> 
                 } else {
                     (unit * 3.0, unit * 4.0)
                 };
-                Triangle {
-                    unit,
-                    along_length,
-                    along_span,
-                    diagonal: unit * 5.0,
-                }
+                Triangle { unit, along_length, along_span, diagonal: unit * 5.0 }
             })
             .collect();
     }
@@ -487,9 +446,8 @@ mod tests {
 
     fn sheet(fields: &[(&'static str, &str)]) -> ProvingSheet {
         let mut entries = Entries::default();
-        for (key, text) in [("building.span", "14'"), ("building.length", "22'")]
-            .iter()
-            .chain(fields)
+        for (key, text) in
+            [("building.span", "14'"), ("building.length", "22'")].iter().chain(fields)
         {
             entries.add_flag(key, Some(text));
         }
@@ -513,10 +471,8 @@ mod tests {
 
     #[track_caller]
     fn names(found: &Diagnosis, slip: Slip) {
-        let named = found
-            .causes
-            .iter()
-            .any(|cause| cause.slips.iter().map(|(own, _)| *own).eq([slip]));
+        let named =
+            found.causes.iter().any(|cause| cause.slips.iter().map(|(own, _)| *own).eq([slip]));
         assert!(!found.is_right() && named, "{slip:?}: {found:?}");
     }
 
@@ -536,10 +492,7 @@ mod tests {
             for stock in ["2x6", "2x8", "2x10", "2x12"] {
                 for of in [1_f64, -1.0] {
                     let sheet = pattern(pitch, stock);
-                    names(
-                        &read(&sheet, &[(Slip::Square, of.to_radians())]),
-                        Slip::Square,
-                    );
+                    names(&read(&sheet, &[(Slip::Square, of.to_radians())]), Slip::Square);
                 }
             }
         }
@@ -616,10 +569,7 @@ mod tests {
         assert_eq!(found, expected.map(|(a, b, c)| [a, b, c]));
         for triangle in &list {
             assert!(triangle.along_length <= feet(length) && triangle.along_span <= feet(span));
-            assert_eq!(
-                triangle.along_length.hypot(triangle.along_span),
-                triangle.diagonal
-            );
+            assert_eq!(triangle.along_length.hypot(triangle.along_span), triangle.diagonal);
         }
     }
 

@@ -66,9 +66,7 @@ fn left(
     values: [f64; 2],
     met: [Measurement; 2],
 ) -> Option<[f64; 2]> {
-    let model = model
-        .with(unknowns[0], values[0])
-        .with(unknowns[1], values[1]);
+    let model = model.with(unknowns[0], values[0]).with(unknowns[1], values[1]);
     let eave = model.build().ok()?;
     let miss = |it: Measurement| Some(model.measure(&eave, it.quantity)? - in_inches(it.asked));
     Some([miss(met[0])?, miss(met[1])?])
@@ -85,10 +83,7 @@ fn both(
     let present = [model.value(unknowns[0])?, model.value(unknowns[1])?];
     let reach = unknowns.map(|unknown| {
         let scan = model.scan(unknown);
-        (
-            scan.first().copied().unwrap_or_default(),
-            scan.last().copied().unwrap_or_default(),
-        )
+        (scan.first().copied().unwrap_or_default(), scan.last().copied().unwrap_or_default())
     });
     let mut values = present;
     let mut here = left(model, unknowns, values, met)?;
@@ -103,11 +98,7 @@ fn both(
     if residual_in > RESIDUAL {
         return None;
     }
-    let eave = model
-        .with(unknowns[0], values[0])
-        .with(unknowns[1], values[1])
-        .build()
-        .ok()?;
+    let eave = model.with(unknowns[0], values[0]).with(unknowns[1], values[1]).build().ok()?;
     Some(Removal {
         measured: met[1],
         second: unknowns[1],
@@ -156,10 +147,7 @@ fn shortened(
     let mut part = 1.0;
     while part >= LEAST_PART {
         let next = [0, 1].map(|at| values[at] + part * step[at]);
-        let inside = next
-            .iter()
-            .zip(reach)
-            .all(|(value, (from, to))| (from..=to).contains(value));
+        let inside = next.iter().zip(reach).all(|(value, (from, to))| (from..=to).contains(value));
         if inside
             && let Some(there) = left(model, unknowns, next, met)
             && size(there) < size(here)

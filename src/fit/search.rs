@@ -131,11 +131,7 @@ where
         if let Some((last, there)) = before
             && there.is_some() != here.is_some()
         {
-            let (inside, outside) = if here.is_some() {
-                (node, last)
-            } else {
-                (last, node)
-            };
+            let (inside, outside) = if here.is_some() { (node, last) } else { (last, node) };
             let edge = edge_of(inside, outside, |value| counted.at(value).is_some());
             let value = edge.0;
             if let Some(found) = counted.at(value) {
@@ -232,13 +228,7 @@ where
 }
 
 fn on_the_spot(value: f64, residual: f64) -> Root {
-    Root {
-        value,
-        residual,
-        bracket: (value, value),
-        halvings: 0,
-        touches: false,
-    }
+    Root { value, residual, bracket: (value, value), halvings: 0, touches: false }
 }
 
 /// Halves a bracket across which the sign changes, down to the last bits.
@@ -268,11 +258,7 @@ where
             None => break,
         }
     }
-    let best = if low.1.abs() <= high.1.abs() {
-        low
-    } else {
-        high
-    };
+    let best = if low.1.abs() <= high.1.abs() { low } else { high };
     if is_met(best.1) {
         found.roots.push(Root {
             value: best.0,
@@ -282,10 +268,7 @@ where
             touches: false,
         });
     } else {
-        found.jumps.push(Jump {
-            below: low,
-            above: high,
-        });
+        found.jumps.push(Jump { below: low, above: high });
     }
 }
 
@@ -296,9 +279,7 @@ where
 {
     for three in run.windows(3) {
         let sign = three[1].1.signum();
-        let same = three
-            .iter()
-            .all(|point| !is_met(point.1) && point.1 * sign > 0.0);
+        let same = three.iter().all(|point| !is_met(point.1) && point.1 * sign > 0.0);
         let size = |at: usize| three[at].1.abs();
         // a level stretch is no dip, nor are its last bits
         let lower = size(0).max(size(2)) - size(1) > RESIDUAL;
@@ -343,10 +324,7 @@ where
         }
     }
     if is_met(best.1) {
-        found.roots.push(Root {
-            touches: true,
-            ..on_the_spot(best.0, best.1)
-        });
+        found.roots.push(Root { touches: true, ..on_the_spot(best.0, best.1) });
     }
 }
 
@@ -360,9 +338,7 @@ fn tidy(found: &mut Found) {
             .any(|stretch| (stretch.from - SAME..=stretch.to + SAME).contains(&root.value))
     });
     found.roots.sort_by(|a, b| a.value.total_cmp(&b.value));
-    found
-        .roots
-        .dedup_by(|a, b| (a.value - b.value).abs() <= SAME);
+    found.roots.dedup_by(|a, b| (a.value - b.value).abs() <= SAME);
 }
 
 /// One end of an interval in which a condition holds.
@@ -401,22 +377,14 @@ pub fn intervals(nodes: &[f64], mut holds: impl FnMut(f64) -> bool) -> (Vec<Inte
             (None, true) => open = Some(at_the_limit(node)),
             (Some((last, false)), true) => {
                 let (inside, outside, halvings) = edge_of(node, last, &mut ask);
-                open = Some(End {
-                    inside,
-                    outside: Some(outside),
-                    halvings,
-                });
+                open = Some(End { inside, outside: Some(outside), halvings });
             }
             (Some((last, true)), false) => {
                 let (inside, outside, halvings) = edge_of(last, node, &mut ask);
                 if let Some(from) = open.take() {
                     list.push(Interval {
                         from,
-                        to: End {
-                            inside,
-                            outside: Some(outside),
-                            halvings,
-                        },
+                        to: End { inside, outside: Some(outside), halvings },
                     });
                 }
             }
@@ -425,20 +393,13 @@ pub fn intervals(nodes: &[f64], mut holds: impl FnMut(f64) -> bool) -> (Vec<Inte
         before = Some((node, here));
     }
     if let (Some(from), Some((last, true))) = (open, before) {
-        list.push(Interval {
-            from,
-            to: at_the_limit(last),
-        });
+        list.push(Interval { from, to: at_the_limit(last) });
     }
     (list, asked)
 }
 
 fn at_the_limit(value: f64) -> End {
-    End {
-        inside: value,
-        outside: None,
-        halvings: 0,
-    }
+    End { inside: value, outside: None, halvings: 0 }
 }
 
 /// Evenly spaced values from `from` to `to`, `step` or a little less apart, with `more` among them.
@@ -447,11 +408,7 @@ pub fn nodes(from: f64, to: f64, step: f64, more: &[f64]) -> Vec<f64> {
     let count = ((to - from) / step).ceil().max(1.0) as u32;
     let mut list: Vec<f64> = (0..=count)
         .map(|at| from + (to - from) * f64::from(at) / f64::from(count))
-        .chain(
-            more.iter()
-                .copied()
-                .filter(|value| (from..=to).contains(value)),
-        )
+        .chain(more.iter().copied().filter(|value| (from..=to).contains(value)))
         .collect();
     list.sort_by(f64::total_cmp);
     list.dedup();

@@ -126,18 +126,9 @@ impl Differing {
 
     fn with(self, find: Find, value: f64) -> Differing {
         match find {
-            Find::Ridge => Differing {
-                run_a: value,
-                ..self
-            },
-            Find::WallB => Differing {
-                plate_b: value,
-                ..self
-            },
-            _ => Differing {
-                rise_b: value,
-                ..self
-            },
+            Find::Ridge => Differing { run_a: value, ..self },
+            Find::WallB => Differing { plate_b: value, ..self },
+            _ => Differing { rise_b: value, ..self },
         }
     }
 }
@@ -150,18 +141,11 @@ pub fn find(plan: &FitPlan, writing: Writing) -> Result<TwoSides, CannotBuild> {
     let fixed = Differing::of(plan);
     let span = in_inches(plan.eave.rafter.span);
     let scan = match plan.find {
-        Find::Ridge => nodes(
-            span / STEPS,
-            span - span / STEPS,
-            span / STEPS,
-            &[span / 2.0],
-        ),
+        Find::Ridge => nodes(span / STEPS, span - span / STEPS, span / STEPS, &[span / 2.0]),
         Find::WallB => nodes(-MOST_STEP_IN, MOST_STEP_IN, 6.0, &[0.0]),
         _ => Model::of(plan).scan(Unknown::Pitch),
     };
-    let found = search::roots(&scan, |value| {
-        peaks_apart(plan, fixed.with(plan.find, value)).ok()
-    });
+    let found = search::roots(&scan, |value| peaks_apart(plan, fixed.with(plan.find, value)).ok());
     if found.least.is_none() {
         // nothing can be built anywhere: told as the middle of the building has it
         let middle = scan.get(scan.len() / 2).copied().unwrap_or_default();
@@ -180,10 +164,7 @@ pub fn find(plan: &FitPlan, writing: Writing) -> Result<TwoSides, CannotBuild> {
         ),
         answers,
         jumps: found.jumps,
-        reach: found
-            .least
-            .zip(found.greatest)
-            .map(|(least, greatest)| (least.1, greatest.1)),
+        reach: found.least.zip(found.greatest).map(|(least, greatest)| (least.1, greatest.1)),
         built: found.evaluations,
     })
 }
@@ -198,10 +179,7 @@ fn halves(plan: &FitPlan, differing: Differing) -> [EavePlan; 2] {
         half
     };
     let span = in_inches(plan.eave.rafter.span);
-    [
-        half(differing.run_a, None),
-        half(span - differing.run_a, Pitch::rise_in_12(differing.rise_b)),
-    ]
+    [half(differing.run_a, None), half(span - differing.run_a, Pitch::rise_in_12(differing.rise_b))]
 }
 
 fn build(half: &EavePlan) -> Result<Eave, CannotBuild> {
@@ -247,10 +225,7 @@ fn answer(
     let fascia = FasciaMatch {
         b_above_a: inches(b_above_a(&b)),
         overhangs: found.roots,
-        reach: found
-            .least
-            .zip(found.greatest)
-            .map(|(least, greatest)| (least.1, greatest.1)),
+        reach: found.least.zip(found.greatest).map(|(least, greatest)| (least.1, greatest.1)),
     };
     let side = |name, plate, eave: Eave| Side {
         name,
@@ -269,11 +244,7 @@ fn answer(
             .into_iter()
             .filter_map(|(value, written)| {
                 let apart = peaks_apart(plan, fixed.with(plan.find, value)).ok()?;
-                Some(SidesBuildable {
-                    value,
-                    written,
-                    peaks_apart: inches(apart),
-                })
+                Some(SidesBuildable { value, written, peaks_apart: inches(apart) })
             })
             .collect();
     buildable.dedup_by(|a, b| (a.value - b.value).abs() < 1e-9);

@@ -26,10 +26,7 @@ impl CommonRafter {
         let is_tail = |corner: &DVec3| corner.y < -1e-7 || (corner.y < 1e-7 && corner.z < -1e-7);
         let tail: Vec<DVec3> = corners.iter().copied().filter(is_tail).collect();
         let among = if tail.is_empty() { corners } else { tail };
-        let lowest = among
-            .iter()
-            .map(|corner| corner.z)
-            .fold(f64::INFINITY, f64::min);
+        let lowest = among.iter().map(|corner| corner.z).fold(f64::INFINITY, f64::min);
         among
             .into_iter()
             .filter(|corner| corner.z < lowest + 1e-7)
@@ -69,13 +66,7 @@ impl CommonRafter {
                 self.plan.subfascia,
                 Some(self.subfascia_depth()),
             ),
-            (
-                "eave.fascia",
-                "fascia",
-                self.plan.fascia,
-                self.plan.boards(),
-                None,
-            ),
+            ("eave.fascia", "fascia", self.plan.fascia, self.plan.boards(), None),
         ] {
             if thickness <= nothing {
                 continue;
@@ -115,9 +106,7 @@ impl CommonRafter {
         if self.plan.ridge == inches(0.0) {
             return inches(0.0);
         }
-        self.plan
-            .ridge_depth
-            .unwrap_or_else(|| board_covering(self.plumb_height))
+        self.plan.ridge_depth.unwrap_or_else(|| board_covering(self.plumb_height))
     }
 
     /// Depth of the sub-fascia: as given, else the rafter's.

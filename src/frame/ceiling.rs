@@ -33,10 +33,8 @@ pub(super) fn add(
             for pair in pairs.iter().filter(|pair| pair.joist_side != 0.0) {
                 joist(plan, site, pair, members)?;
             }
-            let without = pairs
-                .iter()
-                .filter(|pair| !pair.at_end && pair.joist_side == 0.0)
-                .count();
+            let without =
+                pairs.iter().filter(|pair| !pair.at_end && pair.joist_side == 0.0).count();
             if without > 0 {
                 notes.push(Note::new(format!(
                     "{without} pair(s) near the end walls have no room for a joist beside them and are not tied"
@@ -107,9 +105,7 @@ pub(super) fn tie_places(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<O
 
 /// How many rafter spacings fit into `spacing`, at least one.
 fn every(spacing: f64, plan: &GablePlan) -> usize {
-    ((spacing / in_inches(plan.spacing)) + 1e-9)
-        .floor()
-        .max(1.0) as usize
+    ((spacing / in_inches(plan.spacing)) + 1e-9).floor().max(1.0) as usize
 }
 
 /// Bottom of the ridge board, or of butting rafters at the peak, above the plate.
@@ -132,11 +128,7 @@ fn refuse_under_ridge(plan: &GablePlan, site: &Site) -> Result<(), CannotBuild> 
     if top <= room + 1e-9 {
         return Ok(());
     }
-    let key = if plan.tie_height.is_some() {
-        "ceiling.tie_height"
-    } else {
-        depth_key
-    };
+    let key = if plan.tie_height.is_some() { "ceiling.tie_height" } else { depth_key };
     Err(CannotBuild {
         key,
         message: format!(
@@ -175,10 +167,7 @@ fn refuse_crowded(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Result<(), C
     };
     let one_height = collar > 0.0 && collar_bottom(plan, site) < tie_bottom(plan) + top;
     let (needed, with) = if one_height && beside > 0.0 {
-        (
-            site.thick + beside + collar,
-            format!("{with} and a collar tie"),
-        )
+        (site.thick + beside + collar, format!("{with} and a collar tie"))
     } else if collar > beside {
         (site.thick + collar, "a collar tie".to_owned())
     } else {
@@ -231,11 +220,7 @@ fn toward_b(y: f64) -> Plane {
 
 /// Along y from `from` at height `bottom`, the middle of its thickness at `x`.
 fn level_axis(x: f64, from: f64, bottom: f64) -> Axis {
-    Axis {
-        origin: DVec3::new(x, from, bottom),
-        along: DVec3::Y,
-        up: DVec3::Z,
-    }
+    Axis { origin: DVec3::new(x, from, bottom), along: DVec3::Y, up: DVec3::Z }
 }
 
 /// The two roof planes as clips of a level stick.
@@ -258,19 +243,13 @@ fn joist(
     let mut run = |eave: EaveSide, from: f64, to: f64, outer: [bool; 2]| {
         let x = face(eave) + half;
         let name = |outer: bool| if outer { "plumb cut" } else { "square cut" };
-        let mut trims = vec![
-            end(name(outer[0]), toward_b(from).flipped()),
-            end(name(outer[1]), toward_b(to)),
-        ];
+        let mut trims =
+            vec![end(name(outer[0]), toward_b(from).flipped()), end(name(outer[1]), toward_b(to))];
         trims.extend(clips(site));
         // described from its own eave, so that the joists of both eaves are one pattern
         let axis = level_axis(x, from, bottom);
         if eave == EaveSide::B {
-            let axis = Axis {
-                origin: DVec3::new(x, to, bottom),
-                along: -DVec3::Y,
-                up: DVec3::Z,
-            };
+            let axis = Axis { origin: DVec3::new(x, to, bottom), along: -DVec3::Y, up: DVec3::Z };
             trims.swap(0, 1);
             trims.swap(2, 3);
             members.add(Role::CeilingJoist, &plan.joist, axis, &trims)
@@ -279,24 +258,14 @@ fn joist(
         }
     };
     let Some(bearing) = plan.bearing.map(in_inches) else {
-        return run(
-            EaveSide::A,
-            site.start,
-            site.span - site.start,
-            [true, true],
-        );
+        return run(EaveSide::A, site.start, site.span - site.start, [true, true]);
     };
     let half_lap = match plan.meeting {
         Meeting::Splice => 0.0,
         Meeting::Offset | Meeting::Filler => in_inches(plan.lap) / 2.0,
     };
     run(EaveSide::A, site.start, bearing + half_lap, [true, false])?;
-    run(
-        EaveSide::B,
-        bearing - half_lap,
-        site.span - site.start,
-        [false, true],
-    )?;
+    run(EaveSide::B, bearing - half_lap, site.span - site.start, [false, true])?;
     match plan.meeting {
         Meeting::Offset => Ok(()),
         Meeting::Splice => {
@@ -314,11 +283,8 @@ fn joist(
             // from the building line in to where the rafter has risen clear of the joist
             let length = heel_reach(site, bottom + plan.joist.depth_in());
             let x = face(EaveSide::A) + half;
-            let axis = Axis {
-                origin: DVec3::new(x, site.span, bottom),
-                along: -DVec3::Y,
-                up: DVec3::Z,
-            };
+            let axis =
+                Axis { origin: DVec3::new(x, site.span, bottom), along: -DVec3::Y, up: DVec3::Z };
             let mut trims = vec![
                 end("plumb cut", toward_b(site.span - site.start)),
                 end("square cut", toward_b(site.span - length).flipped()),
@@ -352,10 +318,7 @@ fn level_tie(
     ];
     let [clip_a, clip_b] = clips(site);
     let trims = if bottom >= site.roof_height(site.start) {
-        let named = |trim: Trim| Trim {
-            name: "cut to the roof plane",
-            ..trim
-        };
+        let named = |trim: Trim| Trim { name: "cut to the roof plane", ..trim };
         vec![named(clip_a), named(clip_b)]
     } else {
         let [near, far] = plumb;
@@ -367,8 +330,7 @@ fn level_tie(
 /// Height of the bottom of the collar ties above the plate, inches.
 #[must_use]
 pub(super) fn collar_bottom(plan: &GablePlan, site: &Site) -> f64 {
-    plan.collar_height
-        .map_or(2.0 / 3.0 * (site.roof_height(site.run)), in_inches)
+    plan.collar_height.map_or(2.0 / 3.0 * (site.roof_height(site.run)), in_inches)
 }
 
 fn collars(
@@ -390,10 +352,7 @@ fn collars(
     let inner: Vec<&Pair> = pairs.iter().filter(|pair| !pair.at_end).collect();
     let thick = plan.collar.thickness_in();
     let ties: Vec<f64> = match plan.joists {
-        Joists::Across => tie_places(plan, site, pairs)
-            .into_iter()
-            .flatten()
-            .collect(),
+        Joists::Across => tie_places(plan, site, pairs).into_iter().flatten().collect(),
         Joists::Beside | Joists::None => Vec::new(),
     };
     let tied_before = |pair: &Pair| {
@@ -408,11 +367,7 @@ fn collars(
         .map(|(index, pair)| {
             let crossed = site.outlookers && (index == 0 || index + 1 == inner.len());
             let before = pair.joist_side >= 0.0 && !tied_before(pair);
-            let x = if before {
-                pair.x_a - thick
-            } else {
-                pair.x_a + site.thick
-            };
+            let x = if before { pair.x_a - thick } else { pair.x_a + site.thick };
             (!crossed && site.clear_of_ends(x, x + thick)).then_some((x, before, *pair))
         })
         .collect();
@@ -436,11 +391,7 @@ fn collars(
         let gap = (pair.x_b - pair.x_a).abs();
         if gap > 1e-9 {
             // the offset rafter of eave B stands off by a joist's thickness
-            let near = if before {
-                pair.x_a
-            } else {
-                pair.x_b + site.thick
-            };
+            let near = if before { pair.x_a } else { pair.x_b + site.thick };
             let section = Section::sized(inches(gap), plan.collar.depth);
             let axis = Axis {
                 origin: DVec3::new(near + gap / 2.0, 0.0, bottom),
@@ -448,10 +399,7 @@ fn collars(
                 up: DVec3::Z,
             };
             let trims = [
-                end(
-                    "cut to the rafter's bottom edge",
-                    site.rafter_bottom(EaveSide::B).flipped(),
-                ),
+                end("cut to the rafter's bottom edge", site.rafter_bottom(EaveSide::B).flipped()),
                 end("cut to the roof plane", site.roof_plane(EaveSide::B, 0.0)),
                 end("plumb cut", toward_b(site.run + site.half_ridge).flipped()),
             ];

@@ -102,13 +102,7 @@ impl CommonRafter {
             },
         };
         let tail = in_inches(plan.overhang_from_building_line()) - boards;
-        let seat = Seat::choose(
-            plan.seat,
-            plan.plate,
-            plan.stock.depth,
-            pitch,
-            tail > NOTHING_IN,
-        );
+        let seat = Seat::choose(plan.seat, plan.plate, plan.stock.depth, pitch, tail > NOTHING_IN);
         let seat_in = in_inches(seat.length);
         refuse_seat(plan, seat_in, sine, ridge_face)?;
 
@@ -125,39 +119,21 @@ impl CommonRafter {
         };
         let (ridge_plane, heel_plane, seat_plane) = (plumb(ridge_face), plumb(0.0), level(0.0));
         let ends = [
-            Trim {
-                name: "ridge plumb cut",
-                cut: Cut::off(ridge_plane),
-            },
-            Trim {
-                name: tail_name(plan.tail),
-                cut: Cut::off(tail_plane),
-            },
+            Trim { name: "ridge plumb cut", cut: Cut::off(ridge_plane) },
+            Trim { name: tail_name(plan.tail), cut: Cut::off(tail_plane) },
         ];
-        let mut notches = vec![Trim {
-            name: "birdsmouth",
-            cut: Cut::out([seat_plane, heel_plane]),
-        }];
+        let mut notches =
+            vec![Trim { name: "birdsmouth", cut: Cut::out([seat_plane, heel_plane]) }];
         let soffit_plane = soffit_plane(plan, depth, depth * secant, tail_top.z)?;
         if let Some(plane) = soffit_plane {
-            notches.push(Trim {
-                name: SOFFIT_CUT,
-                cut: Cut::out([plane, heel_plane.flipped()]),
-            });
+            notches.push(Trim { name: SOFFIT_CUT, cut: Cut::out([plane, heel_plane.flipped()]) });
         }
         let stick =
             Stick::new(plan.stock.clone(), axis, ends, &notches).ok_or_else(|| no_bearing(plan))?;
 
-        let top = |plane: &Plane| {
-            stick
-                .station(plane, Edge::Top, Side::Near)
-                .unwrap_or_default()
-        };
-        let bottom = |plane: &Plane| {
-            stick
-                .station(plane, Edge::Bottom, Side::Near)
-                .unwrap_or_default()
-        };
+        let top = |plane: &Plane| stick.station(plane, Edge::Top, Side::Near).unwrap_or_default();
+        let bottom =
+            |plane: &Plane| stick.station(plane, Edge::Bottom, Side::Near).unwrap_or_default();
         let center = plumb(run);
         let height = |plane: &Plane, edge: Edge| {
             let station = match edge {
@@ -228,11 +204,7 @@ fn refuse_seat(
     sine: f64,
     ridge_face: f64,
 ) -> Result<(), CannotBuild> {
-    let asked = if plan.seat.is_some() {
-        "rafter.seat"
-    } else {
-        "building.span"
-    };
+    let asked = if plan.seat.is_some() { "rafter.seat" } else { "building.span" };
     let depth = plan.stock.depth_in();
     if seat_in * sine >= depth - NOTHING_IN {
         return Err(CannotBuild {
@@ -308,9 +280,8 @@ fn bearing(stick: &Stick, plate: f64) -> f64 {
         .map(|corner| stick.axis.origin + stick.axis.along * corner.x + stick.axis.up * corner.y)
         .filter(|corner| corner.z.abs() < 1e-7)
         .map(|corner| corner.y.clamp(0.0, plate));
-    let (low, high) = on_plate.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), y| {
-        (low.min(y), high.max(y))
-    });
+    let (low, high) = on_plate
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), y| (low.min(y), high.max(y)));
     high - low
 }
 
@@ -355,15 +326,10 @@ mod tests {
         close(rafter.ridge_top, 6.8125 + 143.25 * 0.75);
         close(rafter.apex, 6.8125 + 108.0);
         close(rafter.bearing, 3.0);
-        assert_eq!(
-            rafter.order_length,
-            Some(crate::measure::quantity::feet(18.0))
-        );
+        assert_eq!(rafter.order_length, Some(crate::measure::quantity::feet(18.0)));
         close(rafter.margin.unwrap(), 216.0 - 199.5);
         let at: Vec<f64> = rafter.marks.iter().map(|mark| in_inches(mark.at)).collect();
-        let expected = [
-            0.0, 175.3125, 179.0625, 194.0625, 0.0, 175.3125, 179.0625, 194.0625,
-        ];
+        let expected = [0.0, 175.3125, 179.0625, 194.0625, 0.0, 175.3125, 179.0625, 194.0625];
         assert_eq!(at.len(), expected.len());
         for (found, expected) in at.iter().zip(expected) {
             assert_abs_diff_eq!(*found, expected, epsilon = 1e-9);
@@ -393,17 +359,9 @@ mod tests {
             ("rafter.tail_face", "5\""),
         ])
         .unwrap();
-        let face = rafter
-            .cuts
-            .iter()
-            .find(|cut| cut.name == "tail plumb cut")
-            .unwrap();
+        let face = rafter.cuts.iter().find(|cut| cut.name == "tail plumb cut").unwrap();
         assert_abs_diff_eq!(in_inches(face.length), 5.0, epsilon = 1e-9);
-        let soffit = rafter
-            .cuts
-            .iter()
-            .find(|cut| cut.name == "soffit level cut")
-            .unwrap();
+        let soffit = rafter.cuts.iter().find(|cut| cut.name == "soffit level cut").unwrap();
         // 6.875 in of plumb cut less 5 in leaves 1.875 in, run out at 9 in 12
         assert_abs_diff_eq!(in_inches(soffit.length), 2.5, epsilon = 1e-9);
     }
@@ -431,17 +389,10 @@ mod tests {
     fn what_leaves_no_rafter_is_refused() {
         let key = |flags: &[(&'static str, &str)]| rafter(flags).unwrap_err().key;
         assert_eq!(
-            key(&[
-                ("building.span", "24'"),
-                ("roof.pitch", "12/12"),
-                ("rafter.seat", "8\"")
-            ]),
+            key(&[("building.span", "24'"), ("roof.pitch", "12/12"), ("rafter.seat", "8\"")]),
             "rafter.seat"
         );
-        assert_eq!(
-            key(&[("building.span", "7.5\""), ("roof.pitch", "6/12")]),
-            "building.span"
-        );
+        assert_eq!(key(&[("building.span", "7.5\""), ("roof.pitch", "6/12")]), "building.span");
         assert_eq!(
             key(&[
                 ("building.span", "24'"),

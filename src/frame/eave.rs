@@ -73,10 +73,7 @@ impl Eave {
         let rafter = CommonRafter::build(&plan.rafter)?;
         let ask = &rafter.plan;
         let (tangent, secant) = (ask.pitch.tangent(), ask.pitch.slope_factor());
-        let spot = |point: DVec3| Spot {
-            out: inches(-point.y),
-            above_plate: inches(point.z),
-        };
+        let spot = |point: DVec3| Spot { out: inches(-point.y), above_plate: inches(point.z) };
         let top = rafter
             .marks
             .iter()
@@ -88,11 +85,7 @@ impl Eave {
         // plane; boards on a square tail lean with it and lie in the plane as they are
         let subfascia_drop = rafter.board_drop(ask.subfascia);
         let fascia_drop = rafter.board_drop(ask.boards());
-        let level_boards = if square {
-            ask.boards() / secant
-        } else {
-            ask.boards()
-        };
+        let level_boards = if square { ask.boards() / secant } else { ask.boards() };
         let plane_fall = level_boards * tangent;
         let tail_top = spot(top);
         let tail_foot = spot(foot);
@@ -101,11 +94,8 @@ impl Eave {
             above_plate: tail_top.above_plate - plane_fall,
         };
         let soffit = tail_foot.above_plate - plan.soffit;
-        let (down, in_per_depth) = if square {
-            (1.0 / secant, tangent / secant)
-        } else {
-            (1.0, 0.0)
-        };
+        let (down, in_per_depth) =
+            if square { (1.0 / secant, tangent / secant) } else { (1.0, 0.0) };
         let fascia_bottom = ask.fascia_depth.map(|depth| Spot {
             out: fascia_top.out - depth * in_per_depth,
             above_plate: fascia_top.above_plate - depth * down,
@@ -145,9 +135,7 @@ impl Eave {
         Ok(Eave {
             fascia_from_finish: fascia_top.out - ask.finish,
             soffit_width: tail_foot.out - ask.finish,
-            over_window_head: plan
-                .window_head
-                .map(|head| plan.wall_height + soffit - head),
+            over_window_head: plan.window_head.map(|head| plan.wall_height + soffit - head),
             plan: plan.clone(),
             tail_top,
             tail_foot,
@@ -212,10 +200,7 @@ mod tests {
     #[test]
     fn a_plumb_tail_with_both_boards() {
         // 2x6 at 9 in 12, seat 1.375/0.6 = 2.2917 in: heel stand 6.875 - 1.71875 = 5.15625 in
-        let eave = eave(
-            &[("eave.fascia", "1x8"), ("eave.subfascia", "2x6")],
-            &[10.0, 9.75, 9.5],
-        );
+        let eave = eave(&[("eave.fascia", "1x8"), ("eave.subfascia", "2x6")], &[10.0, 9.75, 9.5]);
         close(eave.tail_top.out, 9.75);
         close(eave.tail_top.above_plate, 5.15625 - 9.75 * 0.75);
         close(eave.fascia_top.out, 12.0);
@@ -224,18 +209,11 @@ mod tests {
         close(eave.fascia_top.above_plate, 5.15625 - 12.0 * 0.75);
         close(eave.tail_foot.above_plate, 5.15625 - 9.75 * 0.75 - 6.875);
         close(eave.least_fascia_depth, 6.875 - 2.25 * 0.75);
-        close(
-            eave.fascia_bottom.unwrap().above_plate,
-            5.15625 - 9.0 - 7.25,
-        );
+        close(eave.fascia_bottom.unwrap().above_plate, 5.15625 - 9.0 - 7.25);
         // 24 ft and 12 in on either side
         close(eave.width_over_all(), 312.0);
         assert!(!eave.fascia_falls_short());
-        let over: Vec<f64> = eave
-            .measured
-            .iter()
-            .map(|tail| in_inches(tail.over))
-            .collect();
+        let over: Vec<f64> = eave.measured.iter().map(|tail| in_inches(tail.over)).collect();
         assert_eq!(over, [0.25, 0.0, -0.25]);
         close(eave.measured[0].over_along_slope, 0.3125);
         close(eave.reached_by_all.unwrap(), 11.75);

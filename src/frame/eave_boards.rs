@@ -39,10 +39,7 @@ impl LongMember {
                 origin: DVec3::new(from, self.axis.origin.y, self.axis.origin.z),
                 ..self.axis
             };
-            let mut trims = vec![
-                end("square cut", before(from)),
-                end("square cut", beyond(to)),
-            ];
+            let mut trims = vec![end("square cut", before(from)), end("square cut", beyond(to))];
             trims.extend_from_slice(&self.others);
             let (axis, trims) = site.placed(eave, (from + to) / 2.0, &axis, &trims);
             members.add(self.role, &self.section, axis, &trims)?;
@@ -62,17 +59,12 @@ pub(super) fn plates(
     let longest = in_inches(plan.longest);
     // plates may be pieced anywhere; whole lengths first
     let lengths = |from: f64, to: f64| -> Vec<(f64, f64)> {
-        let joints: Vec<f64> = (1..)
-            .map(|count| from + f64::from(count) * longest)
-            .take_while(|x| *x < to)
-            .collect();
+        let joints: Vec<f64> =
+            (1..).map(|count| from + f64::from(count) * longest).take_while(|x| *x < to).collect();
         pieces(from, to, longest, &joints)
     };
-    let eave_plate = Axis {
-        origin: DVec3::new(0.0, 0.0, -PLATE_IN / 2.0),
-        along: DVec3::X,
-        up: DVec3::Y,
-    };
+    let eave_plate =
+        Axis { origin: DVec3::new(0.0, 0.0, -PLATE_IN / 2.0), along: DVec3::X, up: DVec3::Y };
     for eave in EaveSide::BOTH {
         LongMember {
             role: Role::Plate,
@@ -110,22 +102,17 @@ pub(super) fn plates(
     if let (Some(bearing), true) = (plan.bearing, on_plate(plan)) {
         let section = Section::sized(inches(PLATE_IN), plan.bearing_width);
         let axis = Axis {
-            origin: DVec3::new(
-                0.0,
-                in_inches(bearing) - section.depth_in() / 2.0,
-                -PLATE_IN / 2.0,
-            ),
+            origin: DVec3::new(0.0, in_inches(bearing) - section.depth_in() / 2.0, -PLATE_IN / 2.0),
             along: DVec3::X,
             up: DVec3::Y,
         };
         let inside = lengths(site.plate, site.length - site.plate);
-        LongMember {
-            role: Role::BearingPlate,
-            section,
-            axis,
-            others: Vec::new(),
-        }
-        .add(&inside, EaveSide::A, site, members)?;
+        LongMember { role: Role::BearingPlate, section, axis, others: Vec::new() }.add(
+            &inside,
+            EaveSide::A,
+            site,
+            members,
+        )?;
     }
     Ok(())
 }
@@ -154,10 +141,7 @@ fn standing(
         }
     }
     if plan.joists == Joists::Across && in_the_way {
-        for face in super::ceiling::tie_places(plan, site, pairs)
-            .into_iter()
-            .flatten()
-        {
+        for face in super::ceiling::tie_places(plan, site, pairs).into_iter().flatten() {
             taken.push((face, face + plan.tie.thickness_in()));
         }
     }
@@ -201,13 +185,11 @@ pub(super) fn blocking(
     let thick = site.thick;
     let held = held_top(plan, site);
     let Some(top) = block_top(plan, site) else {
-        notes.push(Note::new(
-            if held.is_some_and(|top| top < NARROWEST_BLOCK_IN) {
-                "no blocking: held down for air there is nothing left of it"
-            } else {
-                "no blocking: the boards of so short an overhang leave no room for it on the plate"
-            },
-        ));
+        notes.push(Note::new(if held.is_some_and(|top| top < NARROWEST_BLOCK_IN) {
+            "no blocking: held down for air there is nothing left of it"
+        } else {
+            "no blocking: the boards of so short an overhang leave no room for it on the plate"
+        }));
         return Ok(());
     };
     let reach = site.roof_height(site.start + thick);
@@ -230,19 +212,14 @@ pub(super) fn blocking(
                 along: DVec3::X,
                 up: DVec3::Z,
             };
-            let mut trims = vec![
-                end("square cut", before(from)),
-                end("square cut", beyond(to)),
-            ];
+            let mut trims = vec![end("square cut", before(from)), end("square cut", beyond(to))];
             match held {
-                Some(top) => trims.push(end(
-                    "ripped level",
-                    Plane::through(DVec3::Z * top, DVec3::Z),
-                )),
-                None => trims.push(end(
-                    "ripped to the roof plane",
-                    site.roof_plane(EaveSide::A, 0.0),
-                )),
+                Some(top) => {
+                    trims.push(end("ripped level", Plane::through(DVec3::Z * top, DVec3::Z)))
+                }
+                None => {
+                    trims.push(end("ripped to the roof plane", site.roof_plane(EaveSide::A, 0.0)))
+                }
             }
             let (axis, trims) = site.placed(eave, (from + to) / 2.0, &axis, &trims);
             members.add(Role::Blocking, &plan.rafter.stock, axis, &trims)?;
@@ -267,11 +244,8 @@ pub(super) fn boards(
 ) -> Result<(), CannotBuild> {
     let square = plan.rafter.tail == TailCut::Square;
     // out from the tail cut, and down along it, over eave A
-    let (out, up) = if square {
-        (-site.up_slope(), site.off_slope())
-    } else {
-        (-DVec3::Y, DVec3::Z)
-    };
+    let (out, up) =
+        if square { (-site.up_slope(), site.off_slope()) } else { (-DVec3::Y, DVec3::Z) };
     let tail_top = DVec3::new(0.0, -site.tail, site.roof_height(-site.tail));
     // where the overhang is shorter than the boards are thick they stand over the plate, and
     // on a square tail a deep board leans in under it
@@ -289,18 +263,8 @@ pub(super) fn boards(
     let subfascia = plan.rafter.subfascia;
     let fascia = plan.rafter.fascia;
     let rows = [
-        (
-            Role::Subfascia,
-            inches(0.0),
-            subfascia,
-            rafter.subfascia_depth(),
-        ),
-        (
-            Role::Fascia,
-            subfascia,
-            fascia,
-            rafter.fascia_depth(plan.soffit),
-        ),
+        (Role::Subfascia, inches(0.0), subfascia, rafter.subfascia_depth()),
+        (Role::Fascia, subfascia, fascia, rafter.fascia_depth(plan.soffit)),
     ];
     for (role, inner, thickness, depth) in rows {
         if thickness <= inches(0.0) {
@@ -309,29 +273,15 @@ pub(super) fn boards(
         let section = Section::sized(thickness, depth);
         let drop = in_inches(rafter.board_drop(inner + thickness));
         let (middle, depth) = (in_inches(inner + thickness / 2.0), in_inches(depth));
-        let axis = Axis {
-            origin: tail_top + out * middle - up * (drop + depth),
-            along: DVec3::X,
-            up,
-        };
+        let axis =
+            Axis { origin: tail_top + out * middle - up * (drop + depth), along: DVec3::X, up };
         for eave in EaveSide::BOTH {
-            let joints: Vec<f64> = pairs
-                .iter()
-                .map(|pair| pair.x(eave) + site.thick / 2.0)
-                .collect();
-            let lengths = pieces(
-                -site.rake,
-                site.length + site.rake,
-                in_inches(plan.longest),
-                &joints,
-            );
-            LongMember {
-                role,
-                section: section.clone(),
-                axis,
-                others: over_plate.clone(),
-            }
-            .add(&lengths, eave, site, members)?;
+            let joints: Vec<f64> =
+                pairs.iter().map(|pair| pair.x(eave) + site.thick / 2.0).collect();
+            let lengths =
+                pieces(-site.rake, site.length + site.rake, in_inches(plan.longest), &joints);
+            LongMember { role, section: section.clone(), axis, others: over_plate.clone() }
+                .add(&lengths, eave, site, members)?;
         }
     }
     Ok(())
@@ -358,17 +308,13 @@ pub(super) fn soffit(
     let wall = -in_inches(plan.sheathing);
     let ledger_face = wall - 1.5;
     if ledger_face - 1.5 <= -site.tail {
-        notes.push(Note::new(
-            "no soffit framing: the overhang leaves no room for it",
-        ));
+        notes.push(Note::new("no soffit framing: the overhang leaves no room for it"));
         return Ok(());
     }
     // what the rafters leave over the ledger: their bottom edge at its outer face, or the soffit cut itself
     let bottom_there = (ledger_face - site.seat) * site.tangent;
     let room = bottom_there.max(lowest) - lowest;
-    let ledger_depth = [3.5, 2.5, 1.5]
-        .into_iter()
-        .find(|depth| *depth <= room + 1e-9);
+    let ledger_depth = [3.5, 2.5, 1.5].into_iter().find(|depth| *depth <= room + 1e-9);
     match ledger_depth {
         Some(depth) => {
             let section = soffit_stock(depth);
@@ -377,10 +323,7 @@ pub(super) fn soffit(
                 along: DVec3::X,
                 up: DVec3::Z,
             };
-            let joints: Vec<f64> = pairs
-                .iter()
-                .map(|pair| pair.x_a + site.thick / 2.0)
-                .collect();
+            let joints: Vec<f64> = pairs.iter().map(|pair| pair.x_a + site.thick / 2.0).collect();
             let lengths = pieces(0.0, site.length, in_inches(plan.longest), &joints);
             for eave in EaveSide::BOTH {
                 LongMember {
@@ -392,10 +335,7 @@ pub(super) fn soffit(
                 .add(&lengths, eave, site, members)?;
             }
         }
-        None if rafter
-            .soffit_cut()
-            .is_some_and(|height| in_inches(height) >= bottom_there) =>
-        {
+        None if rafter.soffit_cut().is_some_and(|height| in_inches(height) >= bottom_there) => {
             notes.push(Note::new(
                 "no soffit ledger: the level cut of the tails runs in to the wall and carries the soffit",
             ));
@@ -404,11 +344,7 @@ pub(super) fn soffit(
             "no soffit ledger: the rafters leave no room for one against the wall",
         )),
     }
-    let inner = if ledger_depth.is_some() {
-        ledger_face
-    } else {
-        wall
-    };
+    let inner = if ledger_depth.is_some() { ledger_face } else { wall };
     let tail_plane = rafter.stick.trims[1].cut.planes[0];
     let under = if site.rake > 0.0 && plan.rake_framing != RakeFraming::Ladder {
         plan.outlooker.thickness_in()
@@ -422,9 +358,7 @@ pub(super) fn soffit(
         let mut taken = f64::NEG_INFINITY;
         for (index, pair) in pairs.iter().enumerate() {
             let x = pair.x(eave);
-            let next = pairs
-                .get(index + 1)
-                .map_or(site.length, |pair| pair.x(eave));
+            let next = pairs.get(index + 1).map_or(site.length, |pair| pair.x(eave));
             // beyond its rafter, or before it where the next one leaves no room
             let face = if x + site.thick + thick <= next + 1e-9 {
                 x + site.thick
@@ -437,18 +371,12 @@ pub(super) fn soffit(
             };
             taken = (face + thick).max(x + site.thick);
             let middle = face + thick / 2.0;
-            let axis = Axis {
-                origin: DVec3::new(middle, inner, lowest),
-                along: -DVec3::Y,
-                up: DVec3::Z,
-            };
+            let axis =
+                Axis { origin: DVec3::new(middle, inner, lowest), along: -DVec3::Y, up: DVec3::Z };
             let trims = [
                 end("square cut", Plane::through(DVec3::Y * inner, DVec3::Y)),
                 end("tail cut", tail_plane),
-                end(
-                    "clip to the roof plane",
-                    site.roof_plane(EaveSide::A, under),
-                ),
+                end("clip to the roof plane", site.roof_plane(EaveSide::A, under)),
             ];
             let (axis, trims) = site.placed(eave, middle, &axis, &trims);
             members.add(Role::SoffitLookout, &stock, axis, &trims)?;

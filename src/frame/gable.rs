@@ -140,11 +140,8 @@ impl Frame {
                 rafter.plan.overhang_from_building_line(),
                 plan.rake,
             ),
-            layout: [
-                layout::lines(plan, &site, &pairs),
-                layout::gable_lines(&site, &members),
-            ]
-            .concat(),
+            layout: [layout::lines(plan, &site, &pairs), layout::gable_lines(&site, &members)]
+                .concat(),
             plan: told(plan, groups, &members),
             rafter,
             site,
@@ -237,9 +234,7 @@ impl Frame {
 fn refuse_leaning_tail(rafter: &CommonRafter) -> Result<(), CannotBuild> {
     let tail = &rafter.stick.trims[1].cut.planes[0];
     let foot = rafter.stick.station(tail, Edge::Bottom, Side::Near);
-    let foot = foot.map_or(0.0, |station| {
-        rafter.stick.point(station, Edge::Bottom, Side::Near).y
-    });
+    let foot = foot.map_or(0.0, |station| rafter.stick.point(station, Edge::Bottom, Side::Near).y);
     if rafter.plan.tail != TailCut::Square || foot <= NOTHING_IN {
         return Ok(());
     }
@@ -260,10 +255,7 @@ fn refuse_ridge(site: &Site) -> Result<(), CannotBuild> {
     }
     Err(CannotBuild {
         key: "ridge.depth",
-        message: format!(
-            "the ridge board hangs {:.3} in below the top of the plates",
-            -bottom
-        ),
+        message: format!("the ridge board hangs {:.3} in below the top of the plates", -bottom),
         help: "take a shallower ridge board, shallower rafters or more pitch".into(),
     })
 }
@@ -271,10 +263,8 @@ fn refuse_ridge(site: &Site) -> Result<(), CannotBuild> {
 /// The plan with only those defaults told that shaped a stick: what did not fit and is not framed
 /// has no values that were used. What was given stays told.
 fn told(plan: &GablePlan, groups: &[Group], members: &[Member]) -> GablePlan {
-    const SHAPED_BY: [(Group, &str, Role); 2] = [
-        (Group::Ceiling, "collar", Role::CollarTie),
-        (Group::GableEnds, "gable", Role::GableStud),
-    ];
+    const SHAPED_BY: [(Group, &str, Role); 2] =
+        [(Group::Ceiling, "collar", Role::CollarTie), (Group::GableEnds, "gable", Role::GableStud)];
     let mut plan = plan.clone();
     for (group, table, role) in SHAPED_BY {
         if groups.contains(&group) && !members.iter().any(|member| member.role == role) {
@@ -292,16 +282,12 @@ fn refuse_rip(plan: &GablePlan, rafter: &CommonRafter, site: &Site) -> Result<()
     }
     let taken = plan.outlooker.thickness_in();
     let (left, least, where_left) = match plan.rake_framing {
-        RakeFraming::Over => (
-            in_inches(rafter.remaining) - taken,
-            NOTHING_IN,
-            "over its birdsmouth",
-        ),
-        RakeFraming::Notched | RakeFraming::Ladder => (
-            site.depth - taken,
-            rake::LEAST_LEFT_IN,
-            "under each outlooker",
-        ),
+        RakeFraming::Over => {
+            (in_inches(rafter.remaining) - taken, NOTHING_IN, "over its birdsmouth")
+        }
+        RakeFraming::Notched | RakeFraming::Ladder => {
+            (site.depth - taken, rake::LEAST_LEFT_IN, "under each outlooker")
+        }
     };
     if left >= least {
         return Ok(());
@@ -311,11 +297,8 @@ fn refuse_rip(plan: &GablePlan, rafter: &CommonRafter, site: &Site) -> Result<()
         RakeFraming::Notched | RakeFraming::Ladder => "notched",
     };
     let show = |value: f64| trim(value, 3);
-    let nothing = if left <= NOTHING_IN {
-        "nothing".to_owned()
-    } else {
-        format!("only {} in", show(left))
-    };
+    let nothing =
+        if left <= NOTHING_IN { "nothing".to_owned() } else { format!("only {} in", show(left)) };
     Err(CannotBuild {
         key: "rake.stock",
         message: format!(

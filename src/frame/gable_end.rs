@@ -45,10 +45,7 @@ pub(super) fn add(
             [vent.sill + vent.height],
         ));
     }
-    let plan = &GablePlan {
-        vent,
-        ..plan.clone()
-    };
+    let plan = &GablePlan { vent, ..plan.clone() };
     let deep = plan.stud.depth_in();
     let places = studs(plan, site);
     if places.is_empty() {
@@ -74,11 +71,7 @@ fn short_side(site: &Site, y: f64, half: f64) -> f64 {
 
 /// Bottom of the ridge board above the plate, inches; nothing hangs down where rafters butt.
 fn ridge_bottom(site: &Site) -> f64 {
-    if site.half_ridge > 0.0 {
-        site.ridge_top - site.ridge_depth
-    } else {
-        f64::INFINITY
-    }
+    if site.half_ridge > 0.0 { site.ridge_top - site.ridge_depth } else { f64::INFINITY }
 }
 
 /// True if the studs that flank a vent opening, and the ridge board over it, leave room over its sill.
@@ -101,9 +94,7 @@ fn studs(plan: &GablePlan, site: &Site) -> Vec<(f64, f64, Option<f64>)> {
     let spacing = in_inches(plan.gable_spacing);
     let tall_enough = |y: f64| short_side(site, y, half) >= SHORTEST_STUD_IN;
     let mut list = Vec::new();
-    let first = plan
-        .vent
-        .map_or(0.0, |vent| in_inches(vent.width) / 2.0 + half);
+    let first = plan.vent.map_or(0.0, |vent| in_inches(vent.width) / 2.0 + half);
     let mut out = first;
     while tall_enough(site.run + out) {
         list.push((site.run - out, 0.0, None));
@@ -154,10 +145,8 @@ fn stud(
     let at_peak = (middle - site.run).abs() < half + site.half_ridge + 1e-9;
     let has_ridge = at_peak && site.half_ridge > 0.0;
     let ridge_bottom = ridge_bottom(site);
-    let square = end(
-        "square under the ridge board",
-        Plane::through(DVec3::Z * ridge_bottom, DVec3::Z),
-    );
+    let square =
+        end("square under the ridge board", Plane::through(DVec3::Z * ridge_bottom, DVec3::Z));
     // how much of it reaches past the ridge board's face under a rafter, and how low that rafter comes there
     let past = (middle - site.run).abs() + half - site.half_ridge;
     let board_is_lowest = ridge_bottom <= short_side(site, middle, half);
@@ -179,11 +168,7 @@ fn stud(
     };
     let axis = if beyond {
         let deep = plan.stud.depth_in();
-        Axis {
-            origin: DVec3::new(x + deep, middle, from),
-            along: DVec3::Z,
-            up: -DVec3::X,
-        }
+        Axis { origin: DVec3::new(x + deep, middle, from), along: DVec3::Z, up: -DVec3::X }
     } else {
         axis(1.0)
     };
@@ -204,10 +189,7 @@ fn vent_frame(
     let thick = plan.stud.thickness_in();
     for (bottom, needed) in [
         (in_inches(vent.sill) - thick, in_inches(vent.sill) >= thick),
-        (
-            in_inches(vent.sill + vent.height),
-            has_head(plan, site, &vent),
-        ),
+        (in_inches(vent.sill + vent.height), has_head(plan, site, &vent)),
     ] {
         if !needed {
             continue;

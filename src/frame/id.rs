@@ -62,11 +62,7 @@ pub(super) fn give(members: &mut [Member], site: &Site, pairs: &[Pair]) {
             let count = taken.entry(id.clone()).or_insert(0);
             *count += 1;
             // no two sticks of a role lie in one place, so this is for roofs not thought of yet
-            if *count > 1 {
-                format!("{id}~{count}")
-            } else {
-                id
-            }
+            if *count > 1 { format!("{id}~{count}") } else { id }
         });
         member.ids = ids.collect();
     }
@@ -83,11 +79,7 @@ fn id(member: &Member, axis: &Axis, site: &Site, pairs: &[Pair]) -> String {
             parts.push(station(middle.x, site));
         }
         Place::Bay => {
-            let eave = if middle.y < site.run {
-                EaveSide::A
-            } else {
-                EaveSide::B
-            };
+            let eave = if middle.y < site.run { EaveSide::A } else { EaveSide::B };
             let before = pairs.iter().map(|pair| pair.x(eave)).rev();
             let before = before.into_iter().find(|face| *face < low.x);
             parts.push(eave.name().to_owned());
@@ -95,11 +87,7 @@ fn id(member: &Member, axis: &Axis, site: &Site, pairs: &[Pair]) -> String {
         }
         Place::Piece if axis.along.x.abs() > axis.along.y.abs() => {
             parts.extend(side(middle, site));
-            parts.push(if low.x <= 0.0 {
-                "N".into()
-            } else {
-                sixteenths(low.x)
-            });
+            parts.push(if low.x <= 0.0 { "N".into() } else { sixteenths(low.x) });
         }
         // along an end wall
         Place::Piece => parts.extend([end(middle, site), sixteenths(low.y)]),
@@ -124,11 +112,7 @@ const ON_THE_LINE_IN: f64 = 1.0 / 32.0;
 fn side(middle: DVec3, site: &Site) -> Option<String> {
     let from_ridge = middle.y - site.run;
     (from_ridge.abs() > ON_THE_LINE_IN).then(|| {
-        let eave = if from_ridge < 0.0 {
-            EaveSide::A
-        } else {
-            EaveSide::B
-        };
+        let eave = if from_ridge < 0.0 { EaveSide::A } else { EaveSide::B };
         eave.name().to_owned()
     })
 }

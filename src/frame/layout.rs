@@ -40,12 +40,7 @@ impl Pair {
 /// spacings from the start of the layout, as far as a rafter still fits beside the end pairs.
 #[must_use]
 pub fn pairs(plan: &GablePlan, site: &Site) -> Vec<Pair> {
-    let end = |x: f64| Pair {
-        x_a: x,
-        x_b: x,
-        at_end: true,
-        joist_side: 0.0,
-    };
+    let end = |x: f64| Pair { x_a: x, x_b: x, at_end: true, joist_side: 0.0 };
     if site.length < 2.0 * site.thick {
         return vec![end(0.0)];
     }
@@ -56,9 +51,7 @@ pub fn pairs(plan: &GablePlan, site: &Site) -> Vec<Pair> {
     };
     let last = site.length - site.thick;
     let mut pairs = vec![end(0.0)];
-    let first = ((site.thick * 1.5 - start) / spacing - 1e-9)
-        .ceil()
-        .max(1.0);
+    let first = ((site.thick * 1.5 - start) / spacing - 1e-9).ceil().max(1.0);
     let mut number = first;
     loop {
         let x = start + number * spacing - site.thick / 2.0;
@@ -77,12 +70,7 @@ pub fn pairs(plan: &GablePlan, site: &Site) -> Vec<Pair> {
 /// A common pair at `x` on eave A, with the side its joist goes to: beyond it, but before the
 /// last pair where the joist would keep outlookers from crossing the last bay.
 fn common(plan: &GablePlan, site: &Site, x: f64, before: Pair, is_last: bool) -> Pair {
-    let mut pair = Pair {
-        x_a: x,
-        x_b: x,
-        at_end: false,
-        joist_side: 0.0,
-    };
+    let mut pair = Pair { x_a: x, x_b: x, at_end: false, joist_side: 0.0 };
     if plan.joists != Joists::Beside {
         return pair;
     }
@@ -90,11 +78,7 @@ fn common(plan: &GablePlan, site: &Site, x: f64, before: Pair, is_last: bool) ->
     let two = plan.bearing.is_some();
     // what stands beside the rafter at the plate or over the bearing, widest place
     let width = if two { 2.0 * joist } else { joist };
-    let offset = if two && plan.meeting == Meeting::Offset {
-        joist
-    } else {
-        0.0
-    };
+    let offset = if two && plan.meeting == Meeting::Offset { joist } else { 0.0 };
     let beyond = site.clear_of_ends(x + site.thick, x + site.thick + width)
         && x + offset + site.thick <= site.length - site.thick + 1e-9;
     // on the near side there must be room for it beside what came before
@@ -173,20 +157,13 @@ pub fn lines(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<LayoutLine> {
         on,
         from: near_wall,
         marks: rafters(eave),
-        joist_marks: if on_plate(plan) {
-            joists(eave)
-        } else {
-            Vec::new()
-        },
+        joist_marks: if on_plate(plan) { joists(eave) } else { Vec::new() },
         x_side: "beyond the mark",
     };
     let mut lines = vec![plate("plate A", EaveSide::A), plate("plate B", EaveSide::B)];
     // the ridge is marked on both faces, from its near end on the rake
     if site.half_ridge > 0.0 {
-        for (on, eave) in [
-            ("ridge, face A", EaveSide::A),
-            ("ridge, face B", EaveSide::B),
-        ] {
+        for (on, eave) in [("ridge, face A", EaveSide::A), ("ridge, face B", EaveSide::B)] {
             let mut marks = rafters(eave);
             if site.rake > 0.0 {
                 marks.insert(0, -site.rake);
@@ -238,9 +215,7 @@ pub fn gable_lines(site: &Site, members: &[Member]) -> Vec<LayoutLine> {
         marks
     };
     let near = |low: DVec3| low.x < site.length / 2.0;
-    let studs = faces(Role::GableStud, &|corner| corner.y, &|low| {
-        near(low) && low.z < 1e-6
-    });
+    let studs = faces(Role::GableStud, &|corner| corner.y, &|low| near(low) && low.z < 1e-6);
     if !studs.is_empty() {
         lines.push(LayoutLine {
             kind: LineKind::EndWalls,
@@ -255,10 +230,9 @@ pub fn gable_lines(site: &Site, members: &[Member]) -> Vec<LayoutLine> {
     let tail = DVec3::new(0.0, -site.tail, site.roof_height(-site.tail));
     let up = site.up_slope();
     let along = move |corner: DVec3| (corner - tail).dot(up);
-    for (role, on) in [
-        (Role::LadderRung, "rakes, ladder rungs"),
-        (Role::Outlooker, "rakes, outlookers"),
-    ] {
+    for (role, on) in
+        [(Role::LadderRung, "rakes, ladder rungs"), (Role::Outlooker, "rakes, outlookers")]
+    {
         let marks = faces(role, &along, &|low| near(low) && low.y < site.run - 1.0);
         if !marks.is_empty() {
             lines.push(LayoutLine {
@@ -287,9 +261,5 @@ pub fn joist_face(plan: &GablePlan, site: &Site, pair: &Pair, eave: EaveSide) ->
     // a second length that laps stands one joist farther out than the first
     let second = eave == EaveSide::B && plan.bearing.is_some() && plan.meeting != Meeting::Splice;
     let lapped = if second { joist } else { 0.0 };
-    if pair.joist_side >= 0.0 {
-        pair.x_a + site.thick + lapped
-    } else {
-        pair.x_a - joist - lapped
-    }
+    if pair.joist_side >= 0.0 { pair.x_a + site.thick + lapped } else { pair.x_a - joist - lapped }
 }

@@ -33,11 +33,7 @@ impl Frame {
         let mut found: Vec<(&'static str, Option<Role>, Length)> =
             vec![("peak of the rafter tops", None, self.rafter.apex)];
         if self.site.half_ridge > 0.0 {
-            found.push((
-                "ridge board, top",
-                Some(Role::RidgeBoard),
-                self.rafter.ridge_top,
-            ));
+            found.push(("ridge board, top", Some(Role::RidgeBoard), self.rafter.ridge_top));
         }
         found.push(("plate, top", Some(Role::Plate), zero));
         let board = if self.plan.rafter.fascia > zero {
@@ -60,11 +56,9 @@ impl Frame {
             found.push(("soffit, underside", None, eave.soffit));
         }
         match self.plan.joists {
-            Joists::Beside => found.push((
-                "ceiling (joists, bottom)",
-                Some(Role::CeilingJoist),
-                self.ties.height,
-            )),
+            Joists::Beside => {
+                found.push(("ceiling (joists, bottom)", Some(Role::CeilingJoist), self.ties.height))
+            }
             // joists across stand on the plates themselves
             Joists::Across => found.push(("ceiling (joists, bottom)", None, zero)),
             Joists::None => {}

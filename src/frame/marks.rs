@@ -90,51 +90,15 @@ pub(super) fn marks(stick: &Stick, planes: &Planes) -> Vec<Mark> {
             point: stick.point(station, edge, Side::Near) * DVec3::new(0.0, 1.0, 1.0),
         });
     };
-    add(
-        Edge::Top,
-        &planes.ridge,
-        "ridge, long point",
-        "plumb cut",
-        true,
-    );
-    add(
-        Edge::Top,
-        &seat_end,
-        "over the seat's inner end",
-        "plumb line",
-        false,
-    );
-    add(
-        Edge::Top,
-        &planes.heel,
-        "building line",
-        "plumb line to the heel",
-        false,
-    );
+    add(Edge::Top, &planes.ridge, "ridge, long point", "plumb cut", true);
+    add(Edge::Top, &seat_end, "over the seat's inner end", "plumb line", false);
+    add(Edge::Top, &planes.heel, "building line", "plumb line to the heel", false);
     add(Edge::Top, &planes.tail, "tail", "tail cut", true);
-    add(
-        Edge::Bottom,
-        &planes.ridge,
-        "ridge, short point",
-        "plumb cut",
-        true,
-    );
-    add(
-        Edge::Bottom,
-        &planes.seat,
-        "seat, inner end",
-        "level cut",
-        true,
-    );
+    add(Edge::Bottom, &planes.ridge, "ridge, short point", "plumb cut", true);
+    add(Edge::Bottom, &planes.seat, "seat, inner end", "level cut", true);
     add(Edge::Bottom, &planes.heel, "heel", "plumb cut", true);
     if let Some(soffit) = &planes.soffit {
-        add(
-            Edge::Bottom,
-            soffit,
-            "soffit cut, inner end",
-            "level cut",
-            true,
-        );
+        add(Edge::Bottom, soffit, "soffit cut, inner end", "level cut", true);
     }
     add(Edge::Bottom, &planes.tail, "tail", "tail cut", true);
     marks
@@ -170,40 +134,20 @@ pub(super) fn cuts(stick: &Stick, planes: &Planes, tail: TailCut) -> Vec<CutSett
     let (rise_leg, run_leg) = ("along the rise side", "along the 12 side");
     let mut cuts = vec![
         cut("ridge plumb cut", &planes.ridge, &all, rise_leg),
-        cut(
-            "heel plumb cut",
-            &planes.heel,
-            &|corner| corner.z < 1e-7,
-            rise_leg,
-        ),
-        cut(
-            "seat level cut",
-            &planes.seat,
-            &|corner| corner.y > -1e-7,
-            run_leg,
-        ),
+        cut("heel plumb cut", &planes.heel, &|corner| corner.z < 1e-7, rise_leg),
+        cut("seat level cut", &planes.seat, &|corner| corner.y > -1e-7, run_leg),
         match tail {
             TailCut::Square => cut("tail square cut", &planes.tail, &all, "square to the edge"),
             TailCut::Plumb | TailCut::Level => cut("tail plumb cut", &planes.tail, &all, rise_leg),
         },
     ];
     if let Some(soffit) = &planes.soffit {
-        cuts.push(cut(
-            "soffit level cut",
-            soffit,
-            &|corner| corner.y < 1e-7,
-            run_leg,
-        ));
+        cuts.push(cut("soffit level cut", soffit, &|corner| corner.y < 1e-7, run_leg));
     }
     // where a soffit cut lies above the plate its inner end is a plumb cut, and there is no heel
     cuts.insert(
         2,
-        cut(
-            "plumb cut over the plate",
-            &planes.heel,
-            &|corner| corner.z > -1e-7,
-            rise_leg,
-        ),
+        cut("plumb cut over the plate", &planes.heel, &|corner| corner.z > -1e-7, rise_leg),
     );
     cuts.retain(|cut| cut.length > inches(1e-7));
     cuts

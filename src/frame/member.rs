@@ -63,10 +63,7 @@ impl Member {
             if y < run { EaveSide::A } else { EaveSide::B }
         };
         let first = side(self.placements.first()?);
-        self.placements
-            .iter()
-            .all(|axis| side(axis) == first)
-            .then_some(first)
+        self.placements.iter().all(|axis| side(axis) == first).then_some(first)
     }
 
     /// How many there are.
@@ -98,11 +95,7 @@ impl Member {
     pub fn edge_lengths(&self, edge: Edge) -> (Length, Length) {
         let near = self.stick.edge_length(edge, Side::Near);
         let far = self.stick.edge_length(edge, Side::Far);
-        if near >= far {
-            (near, far)
-        } else {
-            (far, near)
-        }
+        if near >= far { (near, far) } else { (far, near) }
     }
 
     /// The cuts that end it, at the start of the pattern's axis and at its end: each is one plane of
@@ -182,18 +175,9 @@ impl Member {
                     inches(up.clamp(0.0, self.stick.section.depth_in()))
                 };
                 let (near, far) = (left(Side::Near), left(Side::Far));
-                if near >= far {
-                    (near, far)
-                } else {
-                    (far, near)
-                }
+                if near >= far { (near, far) } else { (far, near) }
             });
-            cuts.push(OtherCut {
-                name: trim.name,
-                saw,
-                planes: trim.cut.planes.len(),
-                rip,
-            });
+            cuts.push(OtherCut { name: trim.name, saw, planes: trim.cut.planes.len(), rip });
         }
         cuts
     }
@@ -201,10 +185,7 @@ impl Member {
     /// True if its marks are measured from the end of its axis: a rafter's from the ridge.
     #[must_use]
     pub fn hooked_at_end(&self) -> bool {
-        matches!(
-            self.role,
-            Role::CommonRafter | Role::EndRafter | Role::BargeRafter
-        )
+        matches!(self.role, Role::CommonRafter | Role::EndRafter | Role::BargeRafter)
     }
 
     /// Every corner on an edge of its near face, from the first one on: what is marked there.
@@ -216,9 +197,7 @@ impl Member {
             at.reverse();
         }
         let first = at.first().copied().unwrap_or(0.0);
-        at.into_iter()
-            .map(|station| inches((station - first).abs()))
-            .collect()
+        at.into_iter().map(|station| inches((station - first).abs())).collect()
     }
 
     /// Every stick: its id and where it lies.
@@ -282,15 +261,9 @@ impl Members {
                 };
                 let pieces = stick.solid().pieces();
                 if pieces > 1 {
-                    return Err(cannot_be_cut(
-                        role,
-                        &format!("part it into {pieces} pieces"),
-                    ));
+                    return Err(cannot_be_cut(role, &format!("part it into {pieces} pieces")));
                 }
-                let known = Known {
-                    member: self.members.len(),
-                    start,
-                };
+                let known = Known { member: self.members.len(), start };
                 self.known.insert(key, known);
                 self.members.push(Member {
                     mark: String::new(),
@@ -302,9 +275,7 @@ impl Members {
                 known
             }
         };
-        self.members[known.member]
-            .placements
-            .push(axis.moved(known.start));
+        self.members[known.member].placements.push(axis.moved(known.start));
         Ok(())
     }
 
@@ -374,21 +345,13 @@ fn pattern(section: &Section, local: &[Trim]) -> Option<Stick> {
 /// A stick that was asked for and can't be cut.
 fn cannot_be_cut(role: Role, how: &str) -> CannotBuild {
     let (key, help) = role.decided_by();
-    CannotBuild {
-        key,
-        message: format!("the cuts of a {} {how}", role.words()),
-        help: help.into(),
-    }
+    CannotBuild { key, message: format!("the cuts of a {} {how}", role.words()), help: help.into() }
 }
 
 /// What makes two sticks one pattern: role, section and cuts, to a millionth of an inch.
 fn key(role: Role, section: &Section, trims: &[Trim]) -> Vec<i64> {
     let fine = |value: f64| (value * 1e6).round() as i64;
-    let mut key = vec![
-        role as i64,
-        fine(section.thickness_in()),
-        fine(section.depth_in()),
-    ];
+    let mut key = vec![role as i64, fine(section.thickness_in()), fine(section.depth_in())];
     for trim in trims {
         key.push(i64::MIN); // cuts stay apart
         for plane in &trim.cut.planes {
@@ -402,8 +365,5 @@ fn key(role: Role, section: &Section, trims: &[Trim]) -> Vec<i64> {
 /// An end cut by one plane.
 #[must_use]
 pub fn end(name: &'static str, plane: Plane) -> Trim {
-    Trim {
-        name,
-        cut: Cut::off(plane),
-    }
+    Trim { name, cut: Cut::off(plane) }
 }

@@ -100,32 +100,23 @@ impl Slip {
             Slip::Square => format!("square held {amount} too {}", either("steep", "flat")),
             Slip::RidgePlace => format!("ridge cut {amount} {}", either("long", "short")),
             Slip::RidgeLean => format!("ridge cut alone {amount} too {}", either("steep", "flat")),
-            Slip::Birdsmouth => format!(
-                "birdsmouth {amount} too {} the ridge",
-                either("far from", "near")
-            ),
+            Slip::Birdsmouth => {
+                format!("birdsmouth {amount} too {} the ridge", either("far from", "near"))
+            }
             Slip::SeatDepth => format!("seat {amount} too {}", either("deep", "shallow")),
             Slip::Heel => format!("heel cut alone {amount} too far {}", either("out", "in")),
-            Slip::SeatLean => format!(
-                "seat {amount} off level, its inner end {}",
-                either("low", "high")
-            ),
+            Slip::SeatLean => {
+                format!("seat {amount} off level, its inner end {}", either("low", "high"))
+            }
             Slip::Tail => format!("tail {amount} {}", either("long", "short")),
-            Slip::Stock => format!(
-                "stock {amount} {} than planned",
-                either("deeper", "shallower")
-            ),
+            Slip::Stock => format!("stock {amount} {} than planned", either("deeper", "shallower")),
         }
     }
 
     /// A number as its amount: radians of an angle, inches of a length.
     #[must_use]
     pub fn amount(self, of: f64) -> Amount {
-        if self.is_angle() {
-            Amount::Angle(radians(of))
-        } else {
-            Amount::Length(inches(of))
-        }
+        if self.is_angle() { Amount::Angle(radians(of)) } else { Amount::Length(inches(of)) }
     }
 }
 
@@ -228,11 +219,7 @@ impl PatternCuts {
     /// The seat's outer end: the heel, or where the tail cut meets the seat if that comes first.
     fn seat_outer(&self) -> DVec3 {
         let heel = meeting(&self.at.seat, &self.at.heel);
-        if self.at.tail.distance(heel) > 0.0 {
-            meeting(&self.at.seat, &self.at.tail)
-        } else {
-            heel
-        }
+        if self.at.tail.distance(heel) > 0.0 { meeting(&self.at.seat, &self.at.tail) } else { heel }
     }
 
     /// The seat's inner end, on the bottom edge.
@@ -301,10 +288,7 @@ impl PatternCuts {
         ];
         let mut notches = vec![trim("birdsmouth", Cut::out([self.at.seat, self.at.heel]))];
         if let Some(soffit) = self.at.soffit {
-            notches.push(trim(
-                "level soffit cut",
-                Cut::out([soffit, self.at.heel.flipped()]),
-            ));
+            notches.push(trim("level soffit cut", Cut::out([soffit, self.at.heel.flipped()])));
         }
         Stick::new(self.section.clone(), self.axis, ends, &notches)
     }
@@ -325,12 +309,8 @@ pub enum Further {
 
 impl Further {
     /// All of them.
-    pub const ALL: [Further; 4] = [
-        Further::Seat,
-        Further::SquareToHeel,
-        Further::TailCut,
-        Further::Depth,
-    ];
+    pub const ALL: [Further; 4] =
+        [Further::Seat, Further::SquareToHeel, Further::TailCut, Further::Depth];
 
     /// Its place in [`Further::ALL`].
     #[must_use]
@@ -372,10 +352,7 @@ fn moved(plane: &Plane, by: DVec3) -> Plane {
 /// A plane turned about a point by `by` radians: a plumb line's foot goes toward the tail, as on a steeper roof.
 fn leaned(plane: &Plane, about: DVec3, by: f64) -> Plane {
     let normal = DQuat::from_rotation_x(-by) * plane.normal;
-    Plane {
-        normal,
-        offset: normal.dot(about) + plane.offset - plane.normal.dot(about),
-    }
+    Plane { normal, offset: normal.dot(about) + plane.offset - plane.normal.dot(about) }
 }
 
 #[cfg(test)]
@@ -386,13 +363,10 @@ mod tests {
 
     fn rafter(pitch: &str, stock: &str, more: &[(&'static str, &str)]) -> CommonRafter {
         let mut entries = Entries::default();
-        for (key, text) in [
-            ("building.span", "14'"),
-            ("roof.pitch", pitch),
-            ("rafter.stock", stock),
-        ]
-        .iter()
-        .chain(more)
+        for (key, text) in
+            [("building.span", "14'"), ("roof.pitch", pitch), ("rafter.stock", stock)]
+                .iter()
+                .chain(more)
         {
             entries.add_flag(key, Some(text));
         }
@@ -414,9 +388,8 @@ mod tests {
         for tail in ["plumb", "square", "level"] {
             let rafter = rafter("6/12", "2x8", &[("rafter.tail", tail)]);
             let cuts = PatternCuts::of(&rafter);
-            let [plumb, heel, inner, seat, tail] = rafter
-                .proofs()
-                .map(|proof| crate::measure::quantity::in_inches(proof.length()));
+            let [plumb, heel, inner, seat, tail] =
+                rafter.proofs().map(|proof| crate::measure::quantity::in_inches(proof.length()));
             let read = cuts.readings();
             near(read[0], heel);
             near(read[1], inner);
@@ -446,11 +419,7 @@ mod tests {
         // the square a little too steep turns heel and seat about the mark on the top edge: the heel stand, 9.0625 - 2.25 in,
         // carries the heel so far level that the wood over it is less by that times the sine
         let small = 1e-6;
-        near_by(
-            (read(Slip::Square, small)[5] - 5.45) / small,
-            -(9.0625 - 2.25) * 0.6,
-            1e-5,
-        );
+        near_by((read(Slip::Square, small)[5] - 5.45) / small, -(9.0625 - 2.25) * 0.6, 1e-5);
         // ridge cut 1/4 in long: as much along the top edge
         near(read(Slip::RidgePlace, 0.25)[2] - right.readings()[2], 0.25);
         // ridge cut leaning to 12 in 12 (45 degrees): its short point as far back as the stock is deep

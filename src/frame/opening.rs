@@ -56,13 +56,7 @@ fn ties(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<Tie> {
             tie_places(plan, site, pairs)
                 .into_iter()
                 .flatten()
-                .filter_map(|x| {
-                    Some(Tie {
-                        pair: beside(x)?,
-                        x: (x, x + tie),
-                        y: across,
-                    })
-                })
+                .filter_map(|x| Some(Tie { pair: beside(x)?, x: (x, x + tie), y: across }))
                 .collect()
         }
         Joists::Beside => {
@@ -87,11 +81,7 @@ fn ties(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<Tie> {
                 .flat_map(|(number, pair)| {
                     lengths.iter().map(move |&(eave, y)| {
                         let face = joist_face(plan, site, pair, eave);
-                        Tie {
-                            pair: number,
-                            x: (face, face + plan.joist.thickness_in()),
-                            y,
-                        }
+                        Tie { pair: number, x: (face, face + plan.joist.thickness_in()), y }
                     })
                 })
                 .collect()
@@ -146,15 +136,10 @@ pub(super) fn opening(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Option<O
     });
     let x = at(center_x);
     let cut = cuts(x);
-    let stays: Vec<&Tie> = ties
-        .iter()
-        .filter(|tie| overlaps(tie.y, y) && !cut.contains(&tie.pair))
-        .collect();
-    let before = stays
-        .iter()
-        .filter(|tie| tie.x.1 <= x.0 + 1e-6)
-        .map(|tie| tie.x.1)
-        .fold(0.0, f64::max);
+    let stays: Vec<&Tie> =
+        ties.iter().filter(|tie| overlaps(tie.y, y) && !cut.contains(&tie.pair)).collect();
+    let before =
+        stays.iter().filter(|tie| tie.x.1 <= x.0 + 1e-6).map(|tie| tie.x.1).fold(0.0, f64::max);
     let beyond = stays
         .iter()
         .filter(|tie| tie.x.0 >= x.1 - 1e-6)

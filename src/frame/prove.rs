@@ -42,22 +42,14 @@ impl CommonRafter {
         let [ridge, tail] = [0, 1].map(|end| self.stick.trims[end].cut.planes[0]);
         let corner = |plane, edge| {
             let station = self.stick.station(plane, edge, Side::Near);
-            let point = self
-                .stick
-                .point(station.unwrap_or_default(), edge, Side::Near);
+            let point = self.stick.point(station.unwrap_or_default(), edge, Side::Near);
             point * DVec3::new(0.0, 1.0, 1.0)
         };
         let long_point = corner(&ridge, Edge::Top);
         let short_point = corner(&ridge, Edge::Bottom);
         let tail_top = corner(&tail, Edge::Top);
         let [seat_outer, seat_inner] = self.seat_ends();
-        let proof = |letter, what, proves, from, to| Proof {
-            letter,
-            what,
-            proves,
-            from,
-            to,
-        };
+        let proof = |letter, what, proves, from, to| Proof { letter, what, proves, from, to };
         [
             proof(
                 'A',
@@ -108,9 +100,8 @@ impl CommonRafter {
             .map(|corner| axis.origin + axis.along * corner.x + axis.up * corner.y)
             .filter(|corner| corner.z.abs() < 1e-7)
             .map(|corner| corner.y);
-        let (outer, inner) = level.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), y| {
-            (low.min(y), high.max(y))
-        });
+        let (outer, inner) = level
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), y| (low.min(y), high.max(y)));
         [DVec3::Y * outer, DVec3::Y * inner]
     }
 }
@@ -147,25 +138,15 @@ mod tests {
             .into_iter()
             .max_by(|a, b| a.y.total_cmp(&b.y))
             .unwrap();
-        (
-            (depth / a).acos().to_degrees(),
-            [heel, inner, DVec2::new(-e, depth)],
-        )
+        ((depth / a).acos().to_degrees(), [heel, inner, DVec2::new(-e, depth)])
     }
 
     #[test]
     fn five_readings_leave_one_pattern() {
-        let tails = [
-            ("plumb", "1'"),
-            ("square", "1'"),
-            ("level", "1' 6\""),
-            ("plumb", "0\""),
-        ];
-        for (span, pitch, stock) in [
-            ("14'", "6/12", "2x6"),
-            ("36'", "12/12", "2x12"),
-            ("8'", "2/12", "2x4"),
-        ] {
+        let tails = [("plumb", "1'"), ("square", "1'"), ("level", "1' 6\""), ("plumb", "0\"")];
+        for (span, pitch, stock) in
+            [("14'", "6/12", "2x6"), ("36'", "12/12", "2x12"), ("8'", "2/12", "2x4")]
+        {
             for (tail, overhang) in tails {
                 let rafter = rafter(&[
                     ("building.span", span),
@@ -193,10 +174,7 @@ mod tests {
                         .iter()
                         .map(|other| other.distance(corner))
                         .fold(f64::INFINITY, f64::min);
-                    assert!(
-                        near < 1e-5,
-                        "{span} {pitch} {tail}: {corner} in {outline:?}"
-                    );
+                    assert!(near < 1e-5, "{span} {pitch} {tail}: {corner} in {outline:?}");
                 }
             }
         }
@@ -213,13 +191,7 @@ mod tests {
             ("rafter.seat", "3\""),
         ]);
         let read = rafter.proofs().map(|proof| in_inches(proof.length()));
-        let expected = [
-            9.0625,
-            143.25_f64.hypot(114.25),
-            140.25_f64.hypot(114.25),
-            3.0,
-            194.0625,
-        ];
+        let expected = [9.0625, 143.25_f64.hypot(114.25), 140.25_f64.hypot(114.25), 3.0, 194.0625];
         for (read, expected) in read.into_iter().zip(expected) {
             assert_abs_diff_eq!(read, expected, epsilon = 1e-9);
         }

@@ -14,10 +14,7 @@ use super::stick::{Axis, Trim};
 /// The pattern's axis with the near face of its stick at `x`.
 fn place(site: &Site, rafter: &CommonRafter, x: f64) -> Axis {
     let axis = rafter.stick.axis;
-    Axis {
-        origin: axis.origin + DVec3::X * (x + site.thick / 2.0),
-        ..axis
-    }
+    Axis { origin: axis.origin + DVec3::X * (x + site.thick / 2.0), ..axis }
 }
 
 /// The pattern's cuts, from the tail up: the pattern starts at the tail.
@@ -25,10 +22,7 @@ fn common_trims(rafter: &CommonRafter) -> Vec<Trim> {
     let [ridge_cut, tail_cut, others @ ..] = rafter.stick.trims.as_slice() else {
         return Vec::new();
     };
-    [tail_cut.clone(), ridge_cut.clone()]
-        .into_iter()
-        .chain(others.iter().cloned())
-        .collect()
+    [tail_cut.clone(), ridge_cut.clone()].into_iter().chain(others.iter().cloned()).collect()
 }
 
 /// Adds the rafters of the pairs; the end rafters are housed or ripped for outlookers that
@@ -68,10 +62,8 @@ pub(super) fn barges(
     if site.rake <= 0.0 {
         return Ok(());
     }
-    let barge: Vec<Trim> = common_trims(rafter)
-        .into_iter()
-        .filter(|trim| trim.name != "birdsmouth")
-        .collect();
+    let barge: Vec<Trim> =
+        common_trims(rafter).into_iter().filter(|trim| trim.name != "birdsmouth").collect();
     for x in [-site.rake, site.length + site.rake - site.thick] {
         for eave in EaveSide::BOTH {
             let middle = x + site.thick / 2.0;
@@ -117,10 +109,7 @@ fn end_trims(
     let under = site.roof_plane(EaveSide::A, thick);
     let mut trims = common.to_vec();
     if plan.rake_framing == RakeFraming::Over {
-        trims.push(Trim {
-            name: "ripped for the outlookers",
-            cut: Cut::off(under),
-        });
+        trims.push(Trim { name: "ripped for the outlookers", cut: Cut::off(under) });
         return Some(trims);
     }
     let half = plan.outlooker.depth_in() / 2.0;
@@ -128,10 +117,7 @@ fn end_trims(
     for &middle in outlookers {
         let low = Plane::through(middle - up * half, up);
         let high = Plane::through(middle + up * half, -up);
-        trims.push(Trim {
-            name: "outlooker housing",
-            cut: Cut::out([under, low, high]),
-        });
+        trims.push(Trim { name: "outlooker housing", cut: Cut::out([under, low, high]) });
     }
     Some(trims)
 }

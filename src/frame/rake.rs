@@ -188,28 +188,20 @@ fn ladder(
     members: &mut Members,
 ) -> Result<(), CannotBuild> {
     // a level soffit cut runs on across the rake
-    let soffit: Vec<Trim> = rafter
-        .stick
-        .trims
-        .iter()
-        .filter(|trim| trim.name == SOFFIT_CUT)
-        .cloned()
-        .collect();
+    let soffit: Vec<Trim> =
+        rafter.stick.trims.iter().filter(|trim| trim.name == SOFFIT_CUT).cloned().collect();
     for &middle in places {
-        for (from, to) in [
-            (-site.rake + site.thick, 0.0),
-            (site.length, site.length + site.rake - site.thick),
-        ] {
+        for (from, to) in
+            [(-site.rake + site.thick, 0.0), (site.length, site.length + site.rake - site.thick)]
+        {
             for eave in EaveSide::BOTH {
                 let axis = Axis {
                     origin: middle - site.off_slope() * site.depth,
                     along: DVec3::X,
                     up: site.off_slope(),
                 };
-                let mut trims = vec![
-                    end("square cut", before(from)),
-                    end("square cut", beyond(to)),
-                ];
+                let mut trims =
+                    vec![end("square cut", before(from)), end("square cut", beyond(to))];
                 trims.extend_from_slice(&soffit);
                 let (axis, trims) = site.placed(eave, (from + to) / 2.0, &axis, &trims);
                 members.add(Role::LadderRung, &plan.rafter.stock, axis, &trims)?;
@@ -234,10 +226,7 @@ fn outlookers(
             // with no pair between the end walls they run from barge to barge
             let first = inner.first().map(|pair| pair.x(eave));
             let last = inner.last().map(|pair| pair.x(eave) + site.thick);
-            let (near, far) = (
-                -site.rake + site.thick,
-                site.length + site.rake - site.thick,
-            );
+            let (near, far) = (-site.rake + site.thick, site.length + site.rake - site.thick);
             let runs = match (first, last) {
                 (Some(first), Some(last)) => vec![(near, first), (last, far)],
                 _ => vec![(near, far)],
@@ -249,10 +238,7 @@ fn outlookers(
                     along: DVec3::X,
                     up: site.up_slope(),
                 };
-                let ends = [
-                    end("square cut", before(from)),
-                    end("square cut", beyond(to)),
-                ];
+                let ends = [end("square cut", before(from)), end("square cut", beyond(to))];
                 let (axis, ends) = site.placed(eave, (from + to) / 2.0, &axis, &ends);
                 members.add(Role::Outlooker, &plan.outlooker, axis, &ends)?;
             }

@@ -53,10 +53,7 @@ impl Zone {
         let (sine, cosine) = (site.tangent / site.secant, 1.0 / site.secant);
         let most_off = site.depth - thick - LEAST_LEFT_IN;
         if most_off < 0.0 {
-            let everywhere = Zone {
-                from: f64::NEG_INFINITY,
-                to: f64::INFINITY,
-            };
+            let everywhere = Zone { from: f64::NEG_INFINITY, to: f64::INFINITY };
             return vec![everywhere];
         }
         // stations along the rafter's bottom edge are counted from the heel's corner on the plate

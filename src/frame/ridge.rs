@@ -40,10 +40,7 @@ pub(super) fn add(
         RidgeJoints::Pair | RidgeJoints::Between => in_inches(plan.longest),
     };
     let pieces = pieces(from, to, longest, &joints);
-    if pieces
-        .iter()
-        .any(|(start, stop)| stop - start > in_inches(plan.longest) + 1e-6)
-    {
+    if pieces.iter().any(|(start, stop)| stop - start > in_inches(plan.longest) + 1e-6) {
         notes.push(Note::new(
             "a piece of the ridge board is longer than the longest stock asked for",
         ));
@@ -59,10 +56,7 @@ pub(super) fn add(
             Role::RidgeBoard,
             &section,
             axis,
-            &[
-                end("square cut", before(start)),
-                end("square cut", beyond(stop)),
-            ],
+            &[end("square cut", before(start)), end("square cut", beyond(stop))],
         )?;
     }
     Ok(())
@@ -72,11 +66,8 @@ pub(super) fn add(
 /// the joints allow. Where no joint lies in reach, the piece runs on to the next one.
 #[must_use]
 pub(super) fn pieces(from: f64, to: f64, longest: f64, joints: &[f64]) -> Vec<(f64, f64)> {
-    let mut inner: Vec<f64> = joints
-        .iter()
-        .copied()
-        .filter(|joint| *joint > from + 1e-6 && *joint < to - 1e-6)
-        .collect();
+    let mut inner: Vec<f64> =
+        joints.iter().copied().filter(|joint| *joint > from + 1e-6 && *joint < to - 1e-6).collect();
     inner.sort_by(f64::total_cmp);
     let mut pieces = Vec::new();
     let mut start = from;
@@ -85,9 +76,7 @@ pub(super) fn pieces(from: f64, to: f64, longest: f64, joints: &[f64]) -> Vec<(f
         let even = start + left / (left / longest - 1e-9).ceil();
         // no farther than the stock reaches, no nearer than leaves the rest in as many pieces
         let reach = inner.iter().copied().filter(|joint| *joint > start + 1e-6);
-        let in_stock = reach
-            .clone()
-            .filter(|joint| joint - start <= longest + 1e-6);
+        let in_stock = reach.clone().filter(|joint| joint - start <= longest + 1e-6);
         let after = |joint: f64| ((to - joint) / longest - 1e-9).ceil();
         let fewest = in_stock.clone().map(after).fold(f64::INFINITY, f64::min);
         let best = in_stock
@@ -119,9 +108,7 @@ mod tests {
             -12.0,
             1000.0,
             192.0,
-            &(0..100)
-                .map(|bay| f64::from(bay) * 16.0)
-                .collect::<Vec<_>>(),
+            &(0..100).map(|bay| f64::from(bay) * 16.0).collect::<Vec<_>>(),
         );
         assert!(many.iter().all(|(start, stop)| stop - start <= 192.0));
         assert_eq!(many.first().map(|piece| piece.0), Some(-12.0));

@@ -107,30 +107,23 @@ impl Role {
     /// The field that decides its cuts, and what to write there if they leave no stick.
     pub(super) fn decided_by(self) -> (&'static str, &'static str) {
         match self {
-            Role::CommonRafter => (
-                "rafter.stock",
-                "write deeper rafters, a shorter seat or another tail",
-            ),
-            Role::EndRafter | Role::Outlooker => (
-                "rake.framing",
-                "write framing = \"ladder\", deeper rafters or thinner outlookers",
-            ),
+            Role::CommonRafter => {
+                ("rafter.stock", "write deeper rafters, a shorter seat or another tail")
+            }
+            Role::EndRafter | Role::Outlooker => {
+                ("rake.framing", "write framing = \"ladder\", deeper rafters or thinner outlookers")
+            }
             Role::BargeRafter | Role::LadderRung => {
                 ("rake.overhang", "write another rake overhang, or 0")
             }
             Role::RidgeBoard => ("ridge.depth", "write another ridge board"),
-            Role::CeilingJoist | Role::SplicePiece | Role::Filler => (
-                "ceiling.stock",
-                "write shallower joists, another bearing or another meeting",
-            ),
-            Role::RafterTie => (
-                "ceiling.tie_stock",
-                "write shallower ties, or set them lower",
-            ),
-            Role::CollarTie | Role::CollarFiller => (
-                "collar.height",
-                "write another height, a shallower section, or ties = \"no\"",
-            ),
+            Role::CeilingJoist | Role::SplicePiece | Role::Filler => {
+                ("ceiling.stock", "write shallower joists, another bearing or another meeting")
+            }
+            Role::RafterTie => ("ceiling.tie_stock", "write shallower ties, or set them lower"),
+            Role::CollarTie | Role::CollarFiller => {
+                ("collar.height", "write another height, a shallower section, or ties = \"no\"")
+            }
             Role::GableStud => ("gable.studs", "write another spacing, or studs = \"no\""),
             Role::VentFrame => ("gable.vent_width", "write another opening, or none"),
             Role::Blocking => ("eave.blocking", "write blocking = \"none\""),
@@ -164,22 +157,11 @@ impl Role {
             Role::SplicePiece => &[(&[Role::CeilingJoist], 2)],
             Role::Filler => &[(RAFTERS, 1), (&[Role::CeilingJoist], 1)],
             Role::RafterTie => &[(RAFTERS, 2)],
-            Role::CollarTie => &[(
-                &[Role::CommonRafter, Role::EndRafter, Role::CollarFiller],
-                2,
-            )],
+            Role::CollarTie => &[(&[Role::CommonRafter, Role::EndRafter, Role::CollarFiller], 2)],
             Role::CollarFiller => &[(RAFTERS, 1), (&[Role::CollarTie], 1)],
             Role::GableStud => &[
                 (&[Role::Plate, Role::VentFrame], 1),
-                (
-                    &[
-                        Role::CommonRafter,
-                        Role::EndRafter,
-                        Role::RidgeBoard,
-                        Role::VentFrame,
-                    ],
-                    1,
-                ),
+                (&[Role::CommonRafter, Role::EndRafter, Role::RidgeBoard, Role::VentFrame], 1),
             ],
             Role::VentFrame => &[(&[Role::GableStud], 2)],
             Role::LadderRung => &[(&[Role::BargeRafter], 1), (RAFTERS, 1)],
@@ -203,15 +185,9 @@ impl Role {
                 ),
             ],
             Role::Subfascia => &[(TAILS, 1)],
-            Role::Fascia => &[(
-                &[
-                    Role::CommonRafter,
-                    Role::EndRafter,
-                    Role::BargeRafter,
-                    Role::Subfascia,
-                ],
-                1,
-            )],
+            Role::Fascia => {
+                &[(&[Role::CommonRafter, Role::EndRafter, Role::BargeRafter, Role::Subfascia], 1)]
+            }
             Role::SoffitLookout => &[(TAILS, 1)],
             Role::SoffitLedger | Role::Plate | Role::BearingPlate => &[],
         }

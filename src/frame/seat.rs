@@ -58,24 +58,16 @@ impl Seat {
         has_tail: bool,
     ) -> Seat {
         if let Some(length) = asked {
-            return Seat {
-                length,
-                decided_by: SeatBy::Asked,
-            };
+            return Seat { length, decided_by: SeatBy::Asked };
         }
         let sine = pitch.tangent() / pitch.slope_factor();
-        let by_depth = Seat {
-            length: depth * NOTCH_AT_END.value / sine,
-            decided_by: SeatBy::NotchDepth,
-        };
+        let by_depth =
+            Seat { length: depth * NOTCH_AT_END.value / sine, decided_by: SeatBy::NotchDepth };
         let by_tail = Seat {
             length: (depth - TAIL_REMAINING.inches()).max(inches(0.0)) / sine,
             decided_by: SeatBy::TailRemaining,
         };
-        let by_plate = Seat {
-            length: plate,
-            decided_by: SeatBy::PlateWidth,
-        };
+        let by_plate = Seat { length: plate, decided_by: SeatBy::PlateWidth };
         let mut chosen = by_plate;
         if by_depth.length < chosen.length {
             chosen = by_depth;
@@ -86,10 +78,7 @@ impl Seat {
         // a plate narrower than the least bearing is the plate's matter, not the notch's
         let least = BEARING_ON_WOOD.inches().min(plate);
         if chosen.length < least {
-            chosen = Seat {
-                length: least,
-                decided_by: SeatBy::LeastBearing,
-            };
+            chosen = Seat { length: least, decided_by: SeatBy::LeastBearing };
         }
         chosen
     }

@@ -97,11 +97,7 @@ impl Site {
             plate: in_inches(plan.rafter.plate),
             rake: in_inches(plan.rake),
             outlookers: plan.rake > inches(0.0) && plan.rake_framing != RakeFraming::Ladder,
-            end_zone: if plan.gable_studs {
-                plan.stud.depth_in().max(thick)
-            } else {
-                thick
-            },
+            end_zone: if plan.gable_studs { plan.stud.depth_in().max(thick) } else { thick },
         }
     }
 
@@ -114,10 +110,7 @@ impl Site {
     /// The plane of the rafters' top edges over one eave, lowered by `below` inches square to it.
     #[must_use]
     pub fn roof_plane(&self, eave: EaveSide, below: f64) -> Plane {
-        let plane = Plane::through(
-            DVec3::Z * self.heel_stand,
-            DVec3::new(0.0, -self.tangent, 1.0),
-        );
+        let plane = Plane::through(DVec3::Z * self.heel_stand, DVec3::new(0.0, -self.tangent, 1.0));
         self.on(eave, &plane).moved_out(-below)
     }
 

@@ -120,11 +120,7 @@ impl Frame {
         Some(Spaces {
             first,
             count,
-            each: if count == 0 {
-                0.0
-            } else {
-                (last - first) / count as f64
-            },
+            each: if count == 0 { 0.0 } else { (last - first) / count as f64 },
             last: self.site.length - last,
         })
     }
@@ -214,16 +210,10 @@ mod tests {
         let raised = ROOFS[0].replace("[ceiling]", "[ceiling]\ntie_height = '24\"'");
         assert_ne!(raised, ROOFS[0]);
         let frame = frame(&raised);
-        for line in frame
-            .layout
-            .iter()
-            .filter(|line| matches!(line.kind, LineKind::Plate(_)))
-        {
+        for line in frame.layout.iter().filter(|line| matches!(line.kind, LineKind::Plate(_))) {
             assert!(line.joist_marks.is_empty(), "{}", line.on);
             let standing = frame.standing(line);
-            let joists = standing
-                .iter()
-                .filter(|stick| stick.role == Role::CeilingJoist);
+            let joists = standing.iter().filter(|stick| stick.role == Role::CeilingJoist);
             assert_eq!(joists.count(), frame.ties.nailed_pairs(), "{}", line.on);
         }
     }
@@ -241,10 +231,7 @@ mod tests {
     #[test]
     fn ties_stand_at_the_pairs_that_the_layout_tells() {
         // stepoff layout of the two: C1 before pairs 2, 5 ... 17; T1 beyond every second pair
-        assert_eq!(
-            frame(ROOFS[0]).pairs_with(Role::CollarTie),
-            [2, 5, 8, 11, 14, 17]
-        );
+        assert_eq!(frame(ROOFS[0]).pairs_with(Role::CollarTie), [2, 5, 8, 11, 14, 17]);
         let every_second: Vec<usize> = (2..=20).step_by(2).collect();
         assert_eq!(frame(ROOFS[1]).pairs_with(Role::RafterTie), every_second);
     }

@@ -20,11 +20,7 @@ pub struct Axis {
 
 impl Axis {
     /// The axis in which a pattern is described: along x from the origin, its top edge toward y.
-    pub const PATTERN: Axis = Axis {
-        origin: DVec3::ZERO,
-        along: DVec3::X,
-        up: DVec3::Y,
-    };
+    pub const PATTERN: Axis = Axis { origin: DVec3::ZERO, along: DVec3::X, up: DVec3::Y };
 
     /// Unit vector across the stick, from its far face to its near face.
     #[must_use]
@@ -35,21 +31,14 @@ impl Axis {
     /// The axis moved along itself.
     #[must_use]
     pub fn moved(&self, along: f64) -> Axis {
-        Axis {
-            origin: self.origin + self.along * along,
-            ..*self
-        }
+        Axis { origin: self.origin + self.along * along, ..*self }
     }
 
     /// A point of the roof as the stick sees it: along, up and across, from its origin.
     #[must_use]
     pub fn to_pattern(&self, point: DVec3) -> DVec3 {
         let arm = point - self.origin;
-        DVec3::new(
-            arm.dot(self.along),
-            arm.dot(self.up),
-            arm.dot(self.across()),
-        )
+        DVec3::new(arm.dot(self.along), arm.dot(self.up), arm.dot(self.across()))
     }
 
     /// A point of the pattern in roof coordinates.
@@ -278,10 +267,7 @@ impl Stick {
     /// Length of what is left of an edge between its first and last point; zero if nothing is.
     #[must_use]
     pub fn edge_length(&self, edge: Edge, side: Side) -> Length {
-        inches(
-            self.edge_reach(edge, side)
-                .map_or(0.0, |(low, high)| high - low),
-        )
+        inches(self.edge_reach(edge, side).map_or(0.0, |(low, high)| high - low))
     }
 
     /// The outline of one wide face: corners as (station, height above the bottom edge),
@@ -371,24 +357,14 @@ mod tests {
     use approx::assert_abs_diff_eq;
 
     fn off(point: DVec3, normal: DVec3) -> Trim {
-        Trim {
-            name: "end",
-            cut: Cut::off(Plane::through(point, normal)),
-        }
+        Trim { name: "end", cut: Cut::off(Plane::through(point, normal)) }
     }
 
     fn level_stick(other: &[Trim]) -> Stick {
-        let axis = Axis {
-            origin: DVec3::ZERO,
-            along: DVec3::Y,
-            up: DVec3::Z,
-        };
+        let axis = Axis { origin: DVec3::ZERO, along: DVec3::Y, up: DVec3::Z };
         let section = Section::nominal(2.0, 6.0).unwrap();
         // a mitered far end: 45 degrees in the face
-        let ends = [
-            off(DVec3::ZERO, -DVec3::Y),
-            off(DVec3::Y * 100.0, DVec3::new(0.0, 1.0, 1.0)),
-        ];
+        let ends = [off(DVec3::ZERO, -DVec3::Y), off(DVec3::Y * 100.0, DVec3::new(0.0, 1.0, 1.0))];
         Stick::new(section, axis, ends, other).unwrap()
     }
 
@@ -418,20 +394,12 @@ mod tests {
         let stick = level_stick(&[notch]);
         let profile = stick.profile(Side::Near);
         assert_eq!(profile.len(), 6);
-        assert!(
-            profile
-                .iter()
-                .any(|corner| corner.distance(DVec2::new(20.0, 1.0)) < 1e-9)
-        );
+        assert!(profile.iter().any(|corner| corner.distance(DVec2::new(20.0, 1.0)) < 1e-9));
     }
 
     #[test]
     fn a_cut_along_the_stick_never_ends_it() {
-        let axis = Axis {
-            origin: DVec3::ZERO,
-            along: DVec3::Y,
-            up: DVec3::Z,
-        };
+        let axis = Axis { origin: DVec3::ZERO, along: DVec3::Y, up: DVec3::Z };
         let ends = [off(DVec3::ZERO, -DVec3::Y), off(DVec3::X * 3.0, DVec3::X)];
         assert!(Stick::new(Section::nominal(2.0, 4.0).unwrap(), axis, ends, &[]).is_none());
     }

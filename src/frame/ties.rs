@@ -96,11 +96,7 @@ pub(super) fn story(
     members: &[Member],
 ) -> TieStory {
     let count_of = |role: Role| -> usize {
-        members
-            .iter()
-            .filter(|member| member.role == role)
-            .map(Member::count)
-            .sum()
+        members.iter().filter(|member| member.role == role).map(Member::count).sum()
     };
     let inner: Vec<&Pair> = pairs.iter().filter(|pair| !pair.at_end).collect();
     let (kind, section, tied) = match plan.joists {
@@ -113,30 +109,21 @@ pub(super) fn story(
             };
             (kind, Some(&plan.joist), tied)
         }
-        Joists::Across => (
-            TieKind::RafterTies,
-            Some(&plan.tie),
-            count_of(Role::RafterTie),
-        ),
+        Joists::Across => (TieKind::RafterTies, Some(&plan.tie), count_of(Role::RafterTie)),
         Joists::None => (TieKind::None, None, 0),
     };
     let bottom = tie_bottom(plan);
     let ridge_rise = site.run * site.tangent;
-    let contact = section.map_or_else(Vec::new, |section| {
-        heel_contact(rafter, site, bottom, section.depth_in())
-    });
-    let (low, high) = contact
-        .iter()
-        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), spot| {
+    let contact = section
+        .map_or_else(Vec::new, |section| heel_contact(rafter, site, bottom, section.depth_in()));
+    let (low, high) =
+        contact.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), spot| {
             (low.min(spot.x), high.max(spot.x))
         });
-    let proud = section.map_or(0.0, |section| {
-        (bottom + section.depth_in() - site.heel_stand).max(0.0)
-    });
+    let proud =
+        section.map_or(0.0, |section| (bottom + section.depth_in() - site.heel_stand).max(0.0));
     let opening = opening::opening(plan, site, pairs);
-    let cut = opening
-        .as_ref()
-        .map_or(0, |opening| opening.cut_pairs.len());
+    let cut = opening.as_ref().map_or(0, |opening| opening.cut_pairs.len());
     let two = kind == TieKind::JoistsLapped;
     let lap = in_inches(plan.lap);
     let lap_area = [
@@ -172,14 +159,8 @@ fn tied_spacing(plan: &GablePlan, inner: &[&Pair]) -> f64 {
     match plan.joists {
         Joists::Beside => spacing,
         Joists::Across => {
-            let every = ((in_inches(plan.tie_spacing) / spacing) + 1e-9)
-                .floor()
-                .max(1.0);
-            if inner.is_empty() {
-                0.0
-            } else {
-                every * spacing
-            }
+            let every = ((in_inches(plan.tie_spacing) / spacing) + 1e-9).floor().max(1.0);
+            if inner.is_empty() { 0.0 } else { every * spacing }
         }
         Joists::None => 0.0,
     }
@@ -191,12 +172,8 @@ fn tied_spacing(plan: &GablePlan, inner: &[&Pair]) -> f64 {
 /// plane, and from the building line inward.
 fn heel_contact(rafter: &CommonRafter, site: &Site, bottom: f64, depth: f64) -> Vec<DVec2> {
     let far = site.run - site.half_ridge;
-    let tie = Cell::from_box(
-        DVec3::new(-0.5, 0.0, bottom),
-        DVec3::X,
-        DVec3::Y * far,
-        DVec3::Z * depth,
-    );
+    let tie =
+        Cell::from_box(DVec3::new(-0.5, 0.0, bottom), DVec3::X, DVec3::Y * far, DVec3::Z * depth);
     let under_roof = site.roof_plane(super::site::EaveSide::A, 0.0);
     let over_bottom = site.rafter_bottom(super::site::EaveSide::A).flipped();
     let on_plate = rafter
@@ -205,30 +182,22 @@ fn heel_contact(rafter: &CommonRafter, site: &Site, bottom: f64, depth: f64) -> 
         .iter()
         .flat_map(|trim| trim.cut.planes.iter())
         .find(|plane| plane.normal.z < -0.999);
-    let body = tie
-        .inside(&under_roof)
-        .and_then(|cell| cell.inside(&over_bottom))
-        .and_then(|cell| match on_plate {
-            Some(plane) => cell.inside(plane),
-            None => Some(cell),
+    let body =
+        tie.inside(&under_roof).and_then(|cell| cell.inside(&over_bottom)).and_then(|cell| {
+            match on_plate {
+                Some(plane) => cell.inside(plane),
+                None => Some(cell),
+            }
         });
     let Some(body) = body else { return Vec::new() };
     // the face toward +x is the side view
-    body.faces()
-        .iter()
-        .find(|face| face.plane.normal.x > 0.999)
-        .map_or_else(Vec::new, |face| {
-            face.corners
-                .iter()
-                .map(|corner| DVec2::new(corner.y, corner.z))
-                .collect()
-        })
+    body.faces().iter().find(|face| face.plane.normal.x > 0.999).map_or_else(Vec::new, |face| {
+        face.corners.iter().map(|corner| DVec2::new(corner.y, corner.z)).collect()
+    })
 }
 
 fn area(ring: &[DVec2]) -> f64 {
-    let twice: f64 = (0..ring.len())
-        .map(|at| ring[at].perp_dot(ring[(at + 1) % ring.len()]))
-        .sum();
+    let twice: f64 = (0..ring.len()).map(|at| ring[at].perp_dot(ring[(at + 1) % ring.len()])).sum();
     twice.abs() / 2.0
 }
 
@@ -243,9 +212,8 @@ const BETWEEN: f64 = 5.0 * NAIL_IN;
 /// How many nails fit a convex contact: level rows, as close as splitting allows.
 #[must_use]
 pub fn nails_that_fit(contact: &[DVec2]) -> usize {
-    let (low, high) = contact
-        .iter()
-        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), spot| {
+    let (low, high) =
+        contact.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), spot| {
             (low.min(spot.y), high.max(spot.y))
         });
     // rows may be shifted up; take the shift that holds most
@@ -299,12 +267,8 @@ mod tests {
     #[test]
     fn a_square_foot_of_contact_holds_rows_of_nails() {
         let side = 12.0;
-        let square = [
-            DVec2::ZERO,
-            DVec2::new(side, 0.0),
-            DVec2::new(side, side),
-            DVec2::new(0.0, side),
-        ];
+        let square =
+            [DVec2::ZERO, DVec2::new(side, 0.0), DVec2::new(side, side), DVec2::new(0.0, side)];
         // along: (12 - 0.81) / 2.43 = 4.6, so 5 in a row; rows: (12 - 0.81) / 0.81 = 13.8, so 14
         assert_eq!(nails_that_fit(&square), 5 * 14);
         assert_eq!(nails_that_fit(&[]), 0);

@@ -54,9 +54,7 @@ impl Cell {
 
     /// All corners, each once per face it belongs to.
     pub fn corners(&self) -> impl Iterator<Item = DVec3> + '_ {
-        self.faces
-            .iter()
-            .flat_map(|face| face.corners.iter().copied())
+        self.faces.iter().flat_map(|face| face.corners.iter().copied())
     }
 
     /// The cell carried elsewhere by a rigid motion.
@@ -69,10 +67,7 @@ impl Cell {
                 let corners: Vec<DVec3> =
                     face.corners.iter().map(|corner| place(*corner)).collect();
                 let normal = place(face.plane.normal) - zero;
-                Face {
-                    plane: Plane::through(corners[0], normal),
-                    corners,
-                }
+                Face { plane: Plane::through(corners[0], normal), corners }
             })
             .collect();
         Cell { faces }
@@ -102,23 +97,15 @@ impl Cell {
             }
             for corner in &corners {
                 if plane.distance(*corner).abs() <= NOTHING_IN
-                    && !rim
-                        .iter()
-                        .any(|seen| seen.distance(*corner) < 2.0 * NOTHING_IN)
+                    && !rim.iter().any(|seen| seen.distance(*corner) < 2.0 * NOTHING_IN)
                 {
                     rim.push(*corner);
                 }
             }
-            faces.push(Face {
-                plane: face.plane,
-                corners,
-            });
+            faces.push(Face { plane: face.plane, corners });
         }
         if rim.len() >= 3 {
-            faces.push(Face {
-                plane: *plane,
-                corners: around(rim, plane.normal),
-            });
+            faces.push(Face { plane: *plane, corners: around(rim, plane.normal) });
         }
         (faces.len() >= 4).then_some(Cell { faces })
     }
@@ -126,10 +113,7 @@ impl Cell {
     /// The part that two cells share; `None` if they share no inside.
     #[must_use]
     pub fn common(&self, other: &Cell) -> Option<Cell> {
-        other
-            .faces
-            .iter()
-            .try_fold(self.clone(), |left, face| left.inside(&face.plane))
+        other.faces.iter().try_fold(self.clone(), |left, face| left.inside(&face.plane))
     }
 
     /// Area in which two cells that share no inside lie against each other, square inches.
@@ -137,18 +121,15 @@ impl Cell {
     pub fn contact(&self, other: &Cell) -> f64 {
         let mut total = 0.0;
         for face in &self.faces {
-            let against = other.faces.iter().find(|against| {
-                face.plane
-                    .faces(&against.plane, face.corners[0], AGAINST_IN)
-            });
+            let against = other
+                .faces
+                .iter()
+                .find(|against| face.plane.faces(&against.plane, face.corners[0], AGAINST_IN));
             let Some(against) = against else { continue };
             let shared = (0..against.corners.len()).fold(face.corners.clone(), |left, index| {
                 let from = against.corners[index];
                 let to = against.corners[(index + 1) % against.corners.len()];
-                clip(
-                    &left,
-                    &Plane::through(from, face.plane.normal.cross(to - from)),
-                )
+                clip(&left, &Plane::through(from, face.plane.normal.cross(to - from)))
             });
             total += area(&shared);
         }
@@ -161,10 +142,7 @@ impl Cell {
         let Some(apex) = self.corners().next() else {
             return 0.0;
         };
-        self.faces
-            .iter()
-            .map(|face| -face.plane.distance(apex) * area(&face.corners) / 3.0)
-            .sum()
+        self.faces.iter().map(|face| -face.plane.distance(apex) * area(&face.corners) / 3.0).sum()
     }
 }
 
@@ -183,10 +161,7 @@ pub(super) fn clip(corners: &[DVec3], plane: &Plane) -> Vec<DVec3> {
     }
     let mut clean: Vec<DVec3> = Vec::with_capacity(kept.len());
     for corner in kept {
-        if clean
-            .last()
-            .is_none_or(|last: &DVec3| last.distance(corner) > NOTHING_IN)
-        {
+        if clean.last().is_none_or(|last: &DVec3| last.distance(corner) > NOTHING_IN) {
             clean.push(corner);
         }
     }
@@ -201,11 +176,8 @@ pub(super) fn area(corners: &[DVec3]) -> f64 {
     let Some(&base) = corners.first() else {
         return 0.0;
     };
-    let twice: DVec3 = corners
-        .windows(2)
-        .skip(1)
-        .map(|pair| (pair[0] - base).cross(pair[1] - base))
-        .sum();
+    let twice: DVec3 =
+        corners.windows(2).skip(1).map(|pair| (pair[0] - base).cross(pair[1] - base)).sum();
     twice.length() / 2.0
 }
 
@@ -258,10 +230,6 @@ mod tests {
         let beside = Cell::from_box(DVec3::X * 2.0, DVec3::X, DVec3::Y, DVec3::Z);
         assert!(block().common(&beside).is_none());
         let across = Cell::from_box(DVec3::X, DVec3::X * 5.0, DVec3::Y, DVec3::Z);
-        assert_abs_diff_eq!(
-            block().common(&across).unwrap().volume(),
-            1.0,
-            epsilon = 1e-12
-        );
+        assert_abs_diff_eq!(block().common(&across).unwrap().volume(), 1.0, epsilon = 1e-12);
     }
 }

@@ -115,13 +115,8 @@ impl Mesh {
         while ring.len() > 3 {
             let count = ring.len();
             // faces are convex, so the fullest ear is always a good one to take
-            let ear = |at: usize| {
-                [
-                    ring[(at + count - 1) % count],
-                    ring[at],
-                    ring[(at + 1) % count],
-                ]
-            };
+            let ear =
+                |at: usize| [ring[(at + count - 1) % count], ring[at], ring[(at + 1) % count]];
             let size = |at: usize| area(&ear(at).map(|corner| self.corners[corner]));
             let smallest_left = |at: usize| {
                 // an ear is no good if what is left has no area
@@ -154,10 +149,7 @@ impl Mesh {
             .collect();
         edges.sort_unstable();
         let single = edges.windows(2).all(|pair| pair[0] != pair[1]);
-        single
-            && edges
-                .iter()
-                .all(|&(from, to)| edges.binary_search(&(to, from)).is_ok())
+        single && edges.iter().all(|&(from, to)| edges.binary_search(&(to, from)).is_ok())
     }
 }
 
@@ -165,10 +157,7 @@ impl Mesh {
 fn bare<'a>(face: &Face, others: impl Iterator<Item = &'a Face>) -> Vec<Vec<DVec3>> {
     let mut pieces = vec![face.corners.clone()];
     for other in others {
-        if !face
-            .plane
-            .faces(&other.plane, face.corners[0], SAME_CORNER_IN)
-        {
+        if !face.plane.faces(&other.plane, face.corners[0], SAME_CORNER_IN) {
             continue;
         }
         pieces = pieces

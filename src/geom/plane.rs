@@ -20,10 +20,7 @@ impl Plane {
     #[must_use]
     pub fn through(point: DVec3, normal: DVec3) -> Plane {
         let normal = normal.normalize();
-        Plane {
-            normal,
-            offset: normal.dot(point),
-        }
+        Plane { normal, offset: normal.dot(point) }
     }
 
     /// Signed distance of `point`, inches: positive outside, negative inside.
@@ -35,19 +32,13 @@ impl Plane {
     /// The same plane with inside and outside exchanged.
     #[must_use]
     pub fn flipped(&self) -> Plane {
-        Plane {
-            normal: -self.normal,
-            offset: -self.offset,
-        }
+        Plane { normal: -self.normal, offset: -self.offset }
     }
 
     /// The plane moved `by` inches along its normal.
     #[must_use]
     pub fn moved_out(&self, by: f64) -> Plane {
-        Plane {
-            normal: self.normal,
-            offset: self.offset + by,
-        }
+        Plane { normal: self.normal, offset: self.offset + by }
     }
 
     /// How far along `direction` from `start` the line meets the plane, in units of

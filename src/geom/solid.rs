@@ -20,17 +20,13 @@ impl Cut {
     /// Takes off everything outside one plane.
     #[must_use]
     pub fn off(plane: Plane) -> Cut {
-        Cut {
-            planes: vec![plane],
-        }
+        Cut { planes: vec![plane] }
     }
 
     /// Takes out what is outside all the planes.
     #[must_use]
     pub fn out(planes: impl Into<Vec<Plane>>) -> Cut {
-        Cut {
-            planes: planes.into(),
-        }
+        Cut { planes: planes.into() }
     }
 }
 
@@ -85,9 +81,7 @@ impl Solid {
     #[must_use]
     pub fn loses_to(&self, cut: &Cut) -> bool {
         let outside = |cell: Cell, plane: &Plane| cell.inside(&plane.flipped());
-        self.cells
-            .iter()
-            .any(|cell| cut.planes.iter().try_fold(cell.clone(), outside).is_some())
+        self.cells.iter().any(|cell| cut.planes.iter().try_fold(cell.clone(), outside).is_some())
     }
 
     /// Into how many pieces it falls: cells hold together where their faces lie against each other.
@@ -122,10 +116,7 @@ impl Solid {
     #[must_use]
     pub fn common_volume(&self, other: &Solid) -> f64 {
         let shared = |a: &Cell, b: &Cell| a.common(b).map_or(0.0, |cell| cell.volume());
-        self.cells
-            .iter()
-            .flat_map(|a| other.cells.iter().map(move |b| shared(a, b)))
-            .sum()
+        self.cells.iter().flat_map(|a| other.cells.iter().map(move |b| shared(a, b))).sum()
     }
 
     /// All corners of all cells, some more than once.
@@ -136,12 +127,10 @@ impl Solid {
     /// Least and greatest distance of any corner along `direction`; `None` if nothing is left.
     #[must_use]
     pub fn extent(&self, direction: DVec3) -> Option<(f64, f64)> {
-        self.corners()
-            .map(|corner| corner.dot(direction))
-            .fold(None, |span, at| match span {
-                None => Some((at, at)),
-                Some((low, high)) => Some((at.min(low), at.max(high))),
-            })
+        self.corners().map(|corner| corner.dot(direction)).fold(None, |span, at| match span {
+            None => Some((at, at)),
+            Some((low, high)) => Some((at.min(low), at.max(high))),
+        })
     }
 
     /// Smallest and largest corner of the box around the solid.
@@ -149,17 +138,15 @@ impl Solid {
     pub fn bounds(&self) -> Option<(DVec3, DVec3)> {
         let mut corners = self.corners();
         let first = corners.next()?;
-        Some(corners.fold((first, first), |(low, high), corner| {
-            (low.min(corner), high.max(corner))
-        }))
+        Some(
+            corners.fold((first, first), |(low, high), corner| (low.min(corner), high.max(corner))),
+        )
     }
 
     /// The solid carried elsewhere by `place`, which must be a rigid motion (no mirror).
     #[must_use]
     pub fn moved(&self, place: impl Fn(DVec3) -> DVec3) -> Solid {
-        Solid {
-            cells: self.cells.iter().map(|cell| cell.moved(&place)).collect(),
-        }
+        Solid { cells: self.cells.iter().map(|cell| cell.moved(&place)).collect() }
     }
 
     /// The closed outer surface.

@@ -30,10 +30,7 @@ impl Writing {
     #[must_use]
     pub fn pounds(self, pounds: f64, places: usize) -> String {
         if self.metric() {
-            format!(
-                "{} kN",
-                trim(pounds * NEWTONS_PER_POUND / 1000.0, places + 2)
-            )
+            format!("{} kN", trim(pounds * NEWTONS_PER_POUND / 1000.0, places + 2))
         } else {
             format!("{} lb", trim(pounds, places))
         }

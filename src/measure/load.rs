@@ -38,10 +38,7 @@ pub fn miles_per_hour(text: &str) -> Option<f64> {
 /// A plain decimal number. `None` for anything else, infinity and the like too.
 #[must_use]
 pub fn number(text: &str) -> Option<f64> {
-    text.trim()
-        .parse::<f64>()
-        .ok()
-        .filter(|value| value.is_finite())
+    text.trim().parse::<f64>().ok().filter(|value| value.is_finite())
 }
 
 #[cfg(test)]

@@ -8,11 +8,7 @@
 //! and foot, which are exact.
 
 mod base {
-    ISQ!(
-        uom::si,
-        f64,
-        (inch, pound, second, ampere, kelvin, mole, candela)
-    );
+    ISQ!(uom::si, f64, (inch, pound, second, ampere, kelvin, mole, candela));
 }
 
 pub use base::{Angle, Area, Force, Length, Pressure, Ratio, Volume};

@@ -102,10 +102,9 @@ impl fmt::Display for Problem {
                 trim(*found, 4)
             ),
             Problem::Improper => write!(f, "the fraction beside whole inches is one inch or more"),
-            Problem::Comma => write!(
-                f,
-                "a comma could be a decimal mark or could group the digits"
-            ),
+            Problem::Comma => {
+                write!(f, "a comma could be a decimal mark or could group the digits")
+            }
             Problem::MixedUnits => write!(f, "metric and inch units in one length"),
             Problem::MetricFraction => write!(f, "a metric length is one decimal number"),
             Problem::FractionPitch { .. } => write!(
@@ -113,10 +112,7 @@ impl fmt::Display for Problem {
                 "a bare fraction could be rise over run or, as some books have it, rise over span"
             ),
             Problem::BarePitch { number } => {
-                write!(
-                    f,
-                    "{number} alone could be inches in 12, degrees or percent"
-                )
+                write!(f, "{number} alone could be inches in 12, degrees or percent")
             }
             Problem::NoSlope => write!(f, "this is no slope"),
             Problem::Negative => write!(f, "a length below zero can't be used here"),
@@ -283,14 +279,7 @@ fn metric_length(text: &str, body: &[Placed]) -> Result<Length, ReadError> {
             let inch_unit =
                 |token: &Token| matches!(token, Token::Foot | Token::InchMark | Token::In);
             let mixed = body.iter().any(|(token, _)| inch_unit(token));
-            Err(whole(
-                text,
-                if mixed {
-                    Problem::MixedUnits
-                } else {
-                    Problem::MetricFraction
-                },
-            ))
+            Err(whole(text, if mixed { Problem::MixedUnits } else { Problem::MetricFraction }))
         }
     }
 }
@@ -353,22 +342,13 @@ fn feet_and_inches(
 fn plain_feet(total: f64) -> String {
     let whole_feet = (total / 12.0).floor();
     let rest = Tape::nearest(inches(total - 12.0 * whole_feet), Step::SixtyFourth);
-    let rest = Writing {
-        units: Units::Inches,
-        step: Step::SixtyFourth,
-    }
-    .tape(rest);
+    let rest = Writing { units: Units::Inches, step: Step::SixtyFourth }.tape(rest);
     format!("{}ft{}in", trim(whole_feet, 4), rest.trim_end_matches('"'))
 }
 
 fn inches_with_unit(text: &str, body: &[Placed]) -> Result<Length, ReadError> {
     if let [number @ .., (Token::InchMark | Token::In, _)] = body {
-        if let [
-            (Token::Number { .. }, _),
-            (Token::Dash, _),
-            (Token::Number { .. }, _),
-            ..,
-        ] = number
+        if let [(Token::Number { .. }, _), (Token::Dash, _), (Token::Number { .. }, _), ..] = number
         {
             return Err(feet_or_inches(text, number));
         }
@@ -377,25 +357,14 @@ fn inches_with_unit(text: &str, body: &[Placed]) -> Result<Length, ReadError> {
     match body {
         // nothing is nothing in any unit
         [(Token::Number { value, .. }, _)] if *value == 0.0 => Ok(inches(0.0)),
-        [
-            (Token::Number { .. }, _),
-            (Token::Dash, _),
-            (Token::Number { .. }, _),
-            ..,
-        ] => Err(feet_or_inches(text, body)),
+        [(Token::Number { .. }, _), (Token::Dash, _), (Token::Number { .. }, _), ..] => {
+            Err(feet_or_inches(text, body))
+        }
         _ if body.iter().all(|(token, _)| {
-            matches!(
-                token,
-                Token::Number { .. } | Token::Fraction { .. } | Token::Dash
-            )
+            matches!(token, Token::Number { .. } | Token::Fraction { .. } | Token::Dash)
         }) =>
         {
-            Err(whole(
-                text,
-                Problem::NoUnit {
-                    number: text.trim().to_owned(),
-                },
-            ))
+            Err(whole(text, Problem::NoUnit { number: text.trim().to_owned() }))
         }
         _ => Err(stray(text, body)),
     }
@@ -424,20 +393,9 @@ fn feet_or_inches(text: &str, body: &[Placed]) -> ReadError {
             (Token::Dash, _),
             (Token::Number { value: second, .. }, whole_inches),
             (Token::Dash, _),
-            (
-                Token::Number {
-                    value: third,
-                    whole: true,
-                },
-                part,
-            ),
+            (Token::Number { value: third, whole: true }, part),
         ] if *third < 16.0 => [
-            format!(
-                "{}ft{}-{}/16in",
-                piece(feet),
-                piece(whole_inches),
-                piece(part)
-            ),
+            format!("{}ft{}-{}/16in", piece(feet), piece(whole_inches), piece(part)),
             format!("{}in", trim(first + second + third / 16.0, 6)),
         ],
         _ => return stray(text, body),
@@ -497,13 +455,7 @@ const TAPE_MARKS: [f64; 6] = [2.0, 4.0, 8.0, 16.0, 32.0, 64.0];
 fn parts(span: &Range<usize>, whole: f64, over: f64, under: f64) -> Result<f64, ReadError> {
     let tape_mark = TAPE_MARKS.contains(&under);
     if !tape_mark || over.fract() != 0.0 {
-        return Err(at(
-            span,
-            Problem::Denominator {
-                found: under,
-                nearest: None,
-            },
-        ));
+        return Err(at(span, Problem::Denominator { found: under, nearest: None }));
     }
     Ok(whole + over / under)
 }
@@ -547,14 +499,9 @@ fn rise_and_run(text: &str, tokens: &[Placed]) -> Result<Option<Pitch>, ReadErro
     let slash = |token: &Token| matches!(token, Token::Other(sign) if ["/", "⁄", "∕"].contains(&sign.as_str()));
     let stray = || stray_in(text, tokens, "pitch");
     // a slash is the sign between, if there is one; else the first `in`, `on` or colon
-    let between = tokens
-        .iter()
-        .position(|(token, _)| slash(token))
-        .or_else(|| {
-            tokens
-                .iter()
-                .position(|(token, _)| matches!(token, Token::Colon | Token::In | Token::On))
-        });
+    let between = tokens.iter().position(|(token, _)| slash(token)).or_else(|| {
+        tokens.iter().position(|(token, _)| matches!(token, Token::Colon | Token::In | Token::On))
+    });
     let Some(between) = between else {
         return Err(stray());
     };
@@ -595,13 +542,7 @@ fn over_12(rise: f64, run: f64, span: &Range<usize>) -> Result<Option<Pitch>, Re
         return Err(at(span, Problem::NoSlope));
     }
     let over_run = rise * 12.0 / run;
-    Err(at(
-        span,
-        Problem::FractionPitch {
-            over_run,
-            over_span: over_run * 2.0,
-        },
-    ))
+    Err(at(span, Problem::FractionPitch { over_run, over_span: over_run * 2.0 }))
 }
 
 /// Two sides with an `x` between.
@@ -642,34 +583,20 @@ pub fn sides(text: &str) -> Result<Sides, ReadError> {
         (Some(thick), None) => match right {
             [.., unit] if is_metric_unit(&unit.0) => {
                 let first = [left, std::slice::from_ref(unit)].concat();
-                Ok(Sides::Actual(
-                    unsigned(text, &first)?,
-                    unsigned(text, right)?,
-                ))
+                Ok(Sides::Actual(unsigned(text, &first)?, unsigned(text, right)?))
             }
-            _ => Err(whole(
-                text,
-                Problem::NoUnit {
-                    number: trim(thick, 4),
-                },
-            )),
+            _ => Err(whole(text, Problem::NoUnit { number: trim(thick, 4) })),
         },
         _ => Ok(Sides::Actual(unsigned(text, left)?, unsigned(text, right)?)),
     }
 }
 
 fn at(span: &Range<usize>, problem: Problem) -> ReadError {
-    ReadError {
-        problem,
-        span: span.clone(),
-    }
+    ReadError { problem, span: span.clone() }
 }
 
 fn whole(text: &str, problem: Problem) -> ReadError {
-    ReadError {
-        problem,
-        span: 0..text.len(),
-    }
+    ReadError { problem, span: 0..text.len() }
 }
 
 fn stray(text: &str, body: &[Placed]) -> ReadError {

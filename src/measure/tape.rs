@@ -170,11 +170,7 @@ fn inch_text(count: u64) -> String {
     }
     let shift = part.trailing_zeros();
     let (over, under) = (part >> shift, 64 >> shift);
-    if whole == 0 {
-        format!("{over}/{under}")
-    } else {
-        format!("{whole}-{over}/{under}")
-    }
+    if whole == 0 { format!("{over}/{under}") } else { format!("{whole}-{over}/{under}") }
 }
 
 impl fmt::Display for Tape {
@@ -210,10 +206,7 @@ pub enum Units {
 
 impl Writing {
     /// Millimeters, to the whole millimeter.
-    pub const METRIC: Writing = Writing {
-        units: Units::Millimeters,
-        step: Step::Millimeter,
-    };
+    pub const METRIC: Writing = Writing { units: Units::Millimeters, step: Step::Millimeter };
 
     /// Writes `length`, rounded once to the nearest step.
     #[must_use]
@@ -281,11 +274,8 @@ impl Writing {
 #[must_use]
 pub fn trim(value: f64, places: usize) -> String {
     let text = format!("{value:.places$}");
-    let text = if text.contains('.') {
-        text.trim_end_matches('0').trim_end_matches('.')
-    } else {
-        &text
-    };
+    let text =
+        if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
     if text == "-0" { "0" } else { text }.to_owned()
 }
 
@@ -325,10 +315,7 @@ mod tests {
         shows(inches(-1.0 / 32.0), Step::Sixteenth, "-1/16\"");
         // the last bits of a sum do not cost a step
         let sum = inches(0.1 + 0.2 + 0.7);
-        assert_eq!(
-            Tape::read(sum, Step::Sixteenth, Direction::Up).to_string(),
-            "1\""
-        );
+        assert_eq!(Tape::read(sum, Step::Sixteenth, Direction::Up).to_string(), "1\"");
     }
 
     #[test]

@@ -54,16 +54,14 @@ pub(super) fn tokens(text: &str) -> Vec<Placed> {
     let space = take_while(0.., char::is_whitespace);
     let mut all = preceded(space, repeat(0.., token_then_space));
     // an error would mean that `any` failed before the end; then nothing was read
-    all.parse_next(&mut LocatingSlice::new(text))
-        .unwrap_or_default()
+    all.parse_next(&mut LocatingSlice::new(text)).unwrap_or_default()
 }
 
 type Input<'a> = LocatingSlice<&'a str>;
 
 fn token_then_space(input: &mut Input<'_>) -> Result<Placed> {
-    let token = alt((fraction, number, sign, unit_before_x, word, other))
-        .with_span()
-        .parse_next(input)?;
+    let token =
+        alt((fraction, number, sign, unit_before_x, word, other)).with_span().parse_next(input)?;
     take_while(0.., char::is_whitespace).parse_next(input)?;
     Ok(token)
 }
@@ -72,10 +70,7 @@ fn number(input: &mut Input<'_>) -> Result<Token> {
     let digits = alt(((digit1, opt(('.', digit1))).take(), ('.', digit1).take()));
     digits
         .try_map(|text: &str| {
-            text.parse().map(|value| Token::Number {
-                value,
-                whole: !text.contains('.'),
-            })
+            text.parse().map(|value| Token::Number { value, whole: !text.contains('.') })
         })
         .parse_next(input)
 }
@@ -120,10 +115,7 @@ fn fraction_sign(input: &mut Input<'_>) -> Result<Token> {
             '⅒' => (1, 10),
             _ => return None,
         };
-        Some(Token::Fraction {
-            over: f64::from(over),
-            under: f64::from(under),
-        })
+        Some(Token::Fraction { over: f64::from(over), under: f64::from(under) })
     })
     .parse_next(input)
 }
@@ -162,29 +154,22 @@ fn unit_before_x(input: &mut Input<'_>) -> Result<Token> {
 /// Letters, with a closing period as in `24 ft. 3 in.`; an `x` between digits stands alone (`2x6`).
 fn word(input: &mut Input<'_>) -> Result<Token> {
     (take_while(1.., char::is_alphabetic), opt('.'))
-        .map(
-            |(letters, _): (&str, _)| match letters.to_lowercase().as_str() {
-                "ft" | "foot" | "feet" => Token::Foot,
-                "in" => Token::In,
-                "inch" | "inches" | "ins" => Token::InchMark,
-                "on" => Token::On,
-                "mm" | "millimeter" | "millimeters" | "millimetre" | "millimetres" => {
-                    Token::Millimeter
-                }
-                "cm" | "centimeter" | "centimeters" | "centimetre" | "centimetres" => {
-                    Token::Centimeter
-                }
-                "m" | "meter" | "meters" | "metre" | "metres" => Token::Meter,
-                "deg" | "degree" | "degrees" => Token::Degree,
-                "percent" => Token::Percent,
-                "x" | "by" => Token::By,
-                _ => Token::Other(letters.to_owned()),
-            },
-        )
+        .map(|(letters, _): (&str, _)| match letters.to_lowercase().as_str() {
+            "ft" | "foot" | "feet" => Token::Foot,
+            "in" => Token::In,
+            "inch" | "inches" | "ins" => Token::InchMark,
+            "on" => Token::On,
+            "mm" | "millimeter" | "millimeters" | "millimetre" | "millimetres" => Token::Millimeter,
+            "cm" | "centimeter" | "centimeters" | "centimetre" | "centimetres" => Token::Centimeter,
+            "m" | "meter" | "meters" | "metre" | "metres" => Token::Meter,
+            "deg" | "degree" | "degrees" => Token::Degree,
+            "percent" => Token::Percent,
+            "x" | "by" => Token::By,
+            _ => Token::Other(letters.to_owned()),
+        })
         .parse_next(input)
 }
 
 fn other(input: &mut Input<'_>) -> Result<Token> {
-    any.map(|sign: char| Token::Other(sign.to_string()))
-        .parse_next(input)
+    any.map(|sign: char| Token::Other(sign.to_string())).parse_next(input)
 }

@@ -102,12 +102,7 @@ pub fn adjust(
         let checks = checks(&rest, &solution, sigma);
         Ok((solution, checks))
     };
-    let Snooped {
-        solution,
-        checks,
-        left_out,
-        mut doubts,
-    } = snoop(readings.len(), of_places)?;
+    let Snooped { solution, checks, left_out, mut doubts } = snoop(readings.len(), of_places)?;
     let residuals: Vec<Residual> = readings
         .iter()
         .zip(checks)
@@ -162,14 +157,9 @@ fn start(readings: &[Reading], length: Length, span: Length) -> DVector<f64> {
             read.iter().sum::<f64>() / read.len() as f64
         }
     };
-    let across = mean(
-        &|what| matches!(what, What::WidthNear | What::WidthFar | What::SpanAt(_)),
-        span,
-    );
-    let along = mean(
-        &|what| matches!(what, What::LengthA | What::LengthB),
-        length,
-    );
+    let across =
+        mean(&|what| matches!(what, What::WidthNear | What::WidthFar | What::SpanAt(_)), span);
+    let along = mean(&|what| matches!(what, What::LengthA | What::LengthB), length);
     DVector::from_vec(vec![along, along, across, 0.0, across])
 }
 
@@ -199,17 +189,11 @@ fn model(what: What, unknowns: &DVector<f64>) -> (f64, [f64; UNKNOWNS]) {
         }
         What::WidthFar => {
             let [x, y] = at_far_b(1.0);
-            between(
-                corners.far_a,
-                corners.far_b,
-                [at_far_a(-1.0), x, y, NOTHING],
-            )
+            between(corners.far_a, corners.far_b, [at_far_a(-1.0), x, y, NOTHING])
         }
-        What::LengthA => between(
-            corners.near_a,
-            corners.far_a,
-            [at_far_a(1.0), NOTHING, NOTHING, NOTHING],
-        ),
+        What::LengthA => {
+            between(corners.near_a, corners.far_a, [at_far_a(1.0), NOTHING, NOTHING, NOTHING])
+        }
         What::LengthB => {
             let ([from_x, from_y], [to_x, to_y]) = (at_near_b(-1.0), at_far_b(1.0));
             between(corners.near_b, corners.far_b, [from_x, from_y, to_x, to_y])
@@ -220,11 +204,7 @@ fn model(what: What, unknowns: &DVector<f64>) -> (f64, [f64; UNKNOWNS]) {
         }
         What::DiagonalNearB => {
             let [x, y] = at_near_b(-1.0);
-            between(
-                corners.near_b,
-                corners.far_a,
-                [x, y, at_far_a(1.0), NOTHING],
-            )
+            between(corners.near_b, corners.far_a, [x, y, at_far_a(1.0), NOTHING])
         }
         What::SpanAt(at) => {
             // wall B's line at x = at, which is square to wall A
@@ -234,13 +214,7 @@ fn model(what: What, unknowns: &DVector<f64>) -> (f64, [f64; UNKNOWNS]) {
             let slope = wall.y / run;
             (
                 corners.near_b.y + share * wall.y,
-                [
-                    0.0,
-                    -share * slope,
-                    share,
-                    (share - 1.0) * slope,
-                    1.0 - share,
-                ],
+                [0.0, -share * slope, share, (share - 1.0) * slope, 1.0 - share],
             )
         }
     }
@@ -248,20 +222,15 @@ fn model(what: What, unknowns: &DVector<f64>) -> (f64, [f64; UNKNOWNS]) {
 
 /// The equations at some corners: how each reading changes with each unknown.
 fn jacobian(readings: &[Reading], unknowns: &DVector<f64>) -> DMatrix<f64> {
-    let rows: Vec<[f64; UNKNOWNS]> = readings
-        .iter()
-        .map(|reading| model(reading.what, unknowns).1)
-        .collect();
+    let rows: Vec<[f64; UNKNOWNS]> =
+        readings.iter().map(|reading| model(reading.what, unknowns).1).collect();
     DMatrix::from_fn(rows.len(), UNKNOWNS, |row, column| rows[row][column])
 }
 
 /// True if the readings settle every corner at `unknowns`.
 fn settles(readings: &[Reading], unknowns: &DVector<f64>) -> bool {
     readings.len() >= UNKNOWNS
-        && jacobian(readings, unknowns)
-            .singular_values()
-            .iter()
-            .all(|value| *value > SETTLES)
+        && jacobian(readings, unknowns).singular_values().iter().all(|value| *value > SETTLES)
 }
 
 /// Names the fewest measurements that would settle what the readings do not.
@@ -274,11 +243,7 @@ fn refuse_singular(readings: &[Reading], start: &DVector<f64>) -> Result<(), Not
         .filter(|what| !readings.iter().any(|reading| reading.what == *what))
         .collect();
     let with = |more: &[What]| -> Vec<Reading> {
-        let more = more.iter().map(|what| Reading {
-            what: *what,
-            number: 0,
-            length: inches(1.0),
-        });
+        let more = more.iter().map(|what| Reading { what: *what, number: 0, length: inches(1.0) });
         readings.iter().copied().chain(more).collect()
     };
     // the fewest: all sets by size, in the order of the corners
@@ -330,17 +295,12 @@ fn solve(readings: &[Reading], start: DVector<f64>) -> Result<Solution, NotSettl
             return Err(NotSettled::NoSolution);
         }
         if step.amax() < 1e-11 {
-            let cofactors = (jacobian.transpose() * &jacobian)
-                .try_inverse()
-                .ok_or(NotSettled::NoSolution)?;
+            let cofactors =
+                (jacobian.transpose() * &jacobian).try_inverse().ok_or(NotSettled::NoSolution)?;
             let built = corners(&unknowns);
             // turned over or folded corners are no building
             return if built.far_a.x > 0.0 && built.far_b.y > 0.0 && built.near_b.y > 0.0 {
-                Ok(Solution {
-                    unknowns,
-                    jacobian,
-                    cofactors,
-                })
+                Ok(Solution { unknowns, jacobian, cofactors })
             } else {
                 Err(NotSettled::NoSolution)
             };
@@ -364,12 +324,7 @@ fn checks(readings: &[Reading], solution: &Solution, sigma: f64) -> Vec<Check> {
 
 fn deviations(solution: &Solution, sigma: f64) -> [Length; 4] {
     let of = |unknown: usize| sigma * solution.cofactors[(unknown, unknown)].max(0.0).sqrt();
-    [
-        inches(0.0),
-        inches(of(0)),
-        inches(of(1).max(of(2))),
-        inches(of(3).max(of(4))),
-    ]
+    [inches(0.0), inches(of(0)), inches(of(1).max(of(2))), inches(of(3).max(of(4)))]
 }
 
 #[cfg(test)]
@@ -402,11 +357,7 @@ mod tests {
                         (corners.near_b + wall * share).y
                     }
                 };
-                Reading {
-                    what: *what,
-                    number: 0,
-                    length: inches(length),
-                }
+                Reading { what: *what, number: 0, length: inches(length) }
             })
             .collect()
     }
@@ -441,11 +392,7 @@ mod tests {
         // lengths and diagonals settle the widths to about 1/8 in: 2 in off is no matter of chance
         let corners = quadrilateral(264.0, 168.0, &[0.0; 5]);
         let mut read = readings(&corners, &[ALL, ALL].concat());
-        let wrong = read.len() / 2
-            + ALL
-                .iter()
-                .position(|what| *what == What::WidthNear)
-                .unwrap();
+        let wrong = read.len() / 2 + ALL.iter().position(|what| *what == What::WidthNear).unwrap();
         read[wrong].length += inches(2.0);
         let adjusted = solved(&read);
         assert_eq!(adjusted.doubts[0].suspects.len(), 1);
@@ -466,29 +413,16 @@ mod tests {
     #[test]
     fn what_is_missing_is_named() {
         let square = quadrilateral(192.0, 144.0, &[0.0; 5]);
-        let sides = readings(
-            &square,
-            &[
-                What::WidthNear,
-                What::WidthFar,
-                What::LengthA,
-                What::LengthB,
-            ],
-        );
+        let sides =
+            readings(&square, &[What::WidthNear, What::WidthFar, What::LengthA, What::LengthB]);
         let refused = |readings: &[Reading]| adjust(readings, tape(), inches(192.0), inches(144.0));
-        assert_eq!(
-            refused(&sides).unwrap_err(),
-            NotSettled::Missing(vec![What::DiagonalNearA])
-        );
+        assert_eq!(refused(&sides).unwrap_err(), NotSettled::Missing(vec![What::DiagonalNearA]));
         let without = readings(&square, &[What::WidthNear, What::WidthFar, What::LengthA]);
         assert_eq!(
             refused(&without).unwrap_err(),
             NotSettled::Missing(vec![What::DiagonalNearA, What::DiagonalNearB])
         );
-        assert_eq!(
-            refused(&[]).unwrap_err(),
-            NotSettled::Missing(ALL[..5].to_vec())
-        );
+        assert_eq!(refused(&[]).unwrap_err(), NotSettled::Missing(ALL[..5].to_vec()));
         // spans square to the wall say nothing of where wall B ends
         let spans = readings(
             &square,
@@ -501,10 +435,7 @@ mod tests {
                 What::SpanAt(inches(150.0)),
             ],
         );
-        assert_eq!(
-            refused(&spans).unwrap_err(),
-            NotSettled::Missing(vec![What::DiagonalNearA])
-        );
+        assert_eq!(refused(&spans).unwrap_err(), NotSettled::Missing(vec![What::DiagonalNearA]));
     }
 
     #[test]
@@ -536,11 +467,7 @@ mod tests {
                 reading.length += tape() * random.normal();
             }
             let wrong = (random.between(0.0, read.len() as f64) as usize).min(read.len() - 1);
-            let side = if random.between(-1.0, 1.0) < 0.0 {
-                -1.0
-            } else {
-                1.0
-            };
+            let side = if random.between(-1.0, 1.0) < 0.0 { -1.0 } else { 1.0 };
             read[wrong].length += inches(side * random.between(0.25, 1.5));
             let adjusted = solved(&read);
             good_left_out += u32::from(adjusted.left_out.iter().any(|index| *index != wrong));
@@ -590,16 +517,8 @@ mod tests {
             // three standard deviations of a count above it
             let most = promised + 3.0 * promised.sqrt();
             let (good_left_out, missed) = surveys(&whats, sets, seed as u64 + 1);
-            assert!(
-                f64::from(good_left_out) <= most,
-                "{}: {good_left_out} of {most}",
-                whats.len()
-            );
-            assert!(
-                f64::from(missed) <= most,
-                "{}: {missed} of {most}",
-                whats.len()
-            );
+            assert!(f64::from(good_left_out) <= most, "{}: {good_left_out} of {most}", whats.len());
+            assert!(f64::from(missed) <= most, "{}: {missed} of {most}", whats.len());
         }
     }
 

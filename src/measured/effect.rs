@@ -210,10 +210,9 @@ pub fn effects(plan: &EavePlan, by: Length, unit_run: Length) -> Result<Vec<Effe
             let changes: Vec<(Outcome, [Option<Length>; 2])> = Outcome::ALL
                 .into_iter()
                 .map(|outcome| {
-                    let changes = changed.each_ref().map(|eave| {
-                        eave.as_ref()
-                            .map(|eave| outcome.of(eave) - outcome.of(&own))
-                    });
+                    let changes = changed
+                        .each_ref()
+                        .map(|eave| eave.as_ref().map(|eave| outcome.of(eave) - outcome.of(&own)));
                     (outcome, changes)
                 })
                 .collect();
@@ -223,11 +222,7 @@ pub fn effects(plan: &EavePlan, by: Length, unit_run: Length) -> Result<Vec<Effe
                 .flatten()
                 .map(|change| change.abs())
                 .fold(inches(0.0), Length::max);
-            Effect {
-                input,
-                changes,
-                worst,
-            }
+            Effect { input, changes, worst }
         })
         .collect();
     effects.sort_by(|a, b| in_inches(b.worst).total_cmp(&in_inches(a.worst)));
@@ -244,62 +239,28 @@ mod tests {
     fn changes_by_the_3_4_5_triangle() {
         // 9 in 12: secant 1.25, tangent 0.75; span 24 ft, seat asked, overhang 12 in, no boards
         let mut entries = Entries::default();
-        for (key, text) in [
-            ("building.span", "24'"),
-            ("roof.pitch", "9/12"),
-            ("rafter.seat", "2\""),
-        ] {
+        for (key, text) in
+            [("building.span", "24'"), ("roof.pitch", "9/12"), ("rafter.seat", "2\"")]
+        {
             entries.add_flag(key, Some(text));
         }
         let plan = EavePlan::read(&entries).unwrap();
         let effects = effects(&plan, inches(0.125), inches(12.0)).unwrap();
         let change = |input: Input, outcome: Outcome| {
             let effect = effects.iter().find(|effect| effect.input == input).unwrap();
-            let (_, changes) = effect
-                .changes
-                .iter()
-                .find(|(of, _)| *of == outcome)
-                .unwrap();
+            let (_, changes) = effect.changes.iter().find(|(of, _)| *of == outcome).unwrap();
             in_inches(changes[0].unwrap())
         };
         // 1/8 in of span: 1/16 in of run, 5/64 in of rafter, 3/64 in of height
-        assert_abs_diff_eq!(
-            change(Input::Span, Outcome::Rafter),
-            5.0 / 64.0,
-            epsilon = 1e-9
-        );
-        assert_abs_diff_eq!(
-            change(Input::Span, Outcome::Ridge),
-            3.0 / 64.0,
-            epsilon = 1e-9
-        );
+        assert_abs_diff_eq!(change(Input::Span, Outcome::Rafter), 5.0 / 64.0, epsilon = 1e-9);
+        assert_abs_diff_eq!(change(Input::Span, Outcome::Ridge), 3.0 / 64.0, epsilon = 1e-9);
         assert_abs_diff_eq!(change(Input::Span, Outcome::Fascia), 0.0, epsilon = 1e-9);
         // 1/8 in of overhang: 5/32 in of tail, the fascia 3/32 in lower
-        assert_abs_diff_eq!(
-            change(Input::Overhang, Outcome::Tail),
-            5.0 / 32.0,
-            epsilon = 1e-9
-        );
-        assert_abs_diff_eq!(
-            change(Input::Overhang, Outcome::Fascia),
-            -3.0 / 32.0,
-            epsilon = 1e-9
-        );
-        assert_abs_diff_eq!(
-            change(Input::HeelStand, Outcome::Ridge),
-            0.125,
-            epsilon = 1e-9
-        );
-        assert_abs_diff_eq!(
-            change(Input::HeelStand, Outcome::Seat),
-            -1.0 / 6.0,
-            epsilon = 1e-9
-        );
-        assert_abs_diff_eq!(
-            change(Input::WallHeight, Outcome::Soffit),
-            0.125,
-            epsilon = 1e-9
-        );
+        assert_abs_diff_eq!(change(Input::Overhang, Outcome::Tail), 5.0 / 32.0, epsilon = 1e-9);
+        assert_abs_diff_eq!(change(Input::Overhang, Outcome::Fascia), -3.0 / 32.0, epsilon = 1e-9);
+        assert_abs_diff_eq!(change(Input::HeelStand, Outcome::Ridge), 0.125, epsilon = 1e-9);
+        assert_abs_diff_eq!(change(Input::HeelStand, Outcome::Seat), -1.0 / 6.0, epsilon = 1e-9);
+        assert_abs_diff_eq!(change(Input::WallHeight, Outcome::Soffit), 0.125, epsilon = 1e-9);
         // the pitch is worst: 1/8 in in 12 over 144 in of run less half the ridge
         assert_eq!(effects[0].input, Input::UnitRise);
         assert!(change(Input::UnitRise, Outcome::Ridge) > 1.4);

@@ -51,12 +51,8 @@ impl Heights {
     /// The mean of each place's readings, without those that the others show to be wrong.
     #[must_use]
     pub fn of(plan: &MeasuredPlan) -> Heights {
-        let mut heights = Heights {
-            plates: None,
-            ridge: None,
-            readings: Vec::new(),
-            doubts: Vec::new(),
-        };
+        let mut heights =
+            Heights { plates: None, ridge: None, readings: Vec::new(), doubts: Vec::new() };
         let sigma = in_inches(plan.level);
         heights.plates = plan.plates.as_ref().map(|plates| {
             std::array::from_fn(|corner| {
@@ -87,25 +83,15 @@ impl Heights {
         let Ok(snooped) = snoop(readings.len(), mean_of);
         let used = inches(snooped.solution);
         let several = readings.len() > 1;
-        self.readings.extend(
-            readings
-                .iter()
-                .enumerate()
-                .map(|(index, read)| HeightReading {
-                    at,
-                    number: if several { index + 1 } else { 0 },
-                    read: *read,
-                    used,
-                    standardized: snooped.checks[index].standardized,
-                    left_out: snooped.left_out.contains(&index),
-                }),
-        );
-        self.doubts.extend(
-            snooped
-                .doubts
-                .into_iter()
-                .map(|doubt| HeightDoubt { at, doubt }),
-        );
+        self.readings.extend(readings.iter().enumerate().map(|(index, read)| HeightReading {
+            at,
+            number: if several { index + 1 } else { 0 },
+            read: *read,
+            used,
+            standardized: snooped.checks[index].standardized,
+            left_out: snooped.left_out.contains(&index),
+        }));
+        self.doubts.extend(snooped.doubts.into_iter().map(|doubt| HeightDoubt { at, doubt }));
         used
     }
 }
@@ -134,9 +120,7 @@ mod tests {
     #[test]
     fn two_heights_3_in_apart_are_both_in_doubt_at_their_corner() {
         let heights = heights("4', 4' 3\"");
-        let [of] = heights.doubts.as_slice() else {
-            panic!("{:?}", heights.doubts)
-        };
+        let [of] = heights.doubts.as_slice() else { panic!("{:?}", heights.doubts) };
         assert_eq!(of.at, HeightAt::PlateNearA);
         assert_eq!(of.doubt.suspects.len(), 2);
         assert!(!heights.is_settled());
@@ -151,12 +135,8 @@ mod tests {
     fn of_three_heights_the_one_that_stands_alone_is_left_out() {
         let heights = heights("4', 4' 3\", 4' 1/16\"");
         assert!(heights.is_settled() && heights.doubts.len() == 1);
-        let left_out: Vec<usize> = heights
-            .readings
-            .iter()
-            .filter(|of| of.left_out)
-            .map(|of| of.number)
-            .collect();
+        let left_out: Vec<usize> =
+            heights.readings.iter().filter(|of| of.left_out).map(|of| of.number).collect();
         assert_eq!(left_out, [2]);
         assert!((in_inches(heights.plates.unwrap()[0]) - 48.03125).abs() < 1e-9);
     }

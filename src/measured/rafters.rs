@@ -63,10 +63,7 @@ impl FittedRafters {
         let gable = &plan.gable;
         let over = Over::new(heights, corners);
         let length = over.ridge_length();
-        let along = GablePlan {
-            length: inches(length),
-            ..gable.clone()
-        };
+        let along = GablePlan { length: inches(length), ..gable.clone() };
         let frame = Frame::of_groups(&along, &[])?;
         let pattern = frame.rafter.clone();
         let thick = gable.rafter.stock.thickness_in();
@@ -87,10 +84,7 @@ impl FittedRafters {
             Some([near, far]) => (near + far) / 2.0 + half_ridge * tangent,
             None => places.iter().map(asked).fold(f64::NEG_INFINITY, f64::max),
         };
-        let runs: f64 = places
-            .iter()
-            .map(|(_, eave, at)| over.run(*eave, *at))
-            .sum::<f64>()
+        let runs: f64 = places.iter().map(|(_, eave, at)| over.run(*eave, *at)).sum::<f64>()
             / places.len().max(1) as f64;
         let to_fascia = runs + in_inches(gable.rafter.overhang_from_building_line());
         let rafters = places
@@ -167,10 +161,7 @@ impl Over {
             near,
             along: (far - near).normalize_or_zero(),
             far,
-            walls: [
-                [corners.near_a, corners.far_a],
-                [corners.near_b, corners.far_b],
-            ],
+            walls: [[corners.near_a, corners.far_a], [corners.near_b, corners.far_b]],
             plates,
         }
     }
@@ -217,11 +208,7 @@ mod tests {
 
     fn plan(fields: &[(&'static str, &str)]) -> MeasuredPlan {
         let mut entries = Entries::default();
-        let needed = [
-            ("building.length", "20'"),
-            ("building.span", "14'"),
-            ("roof.pitch", "9/12"),
-        ];
+        let needed = [("building.length", "20'"), ("building.span", "14'"), ("roof.pitch", "9/12")];
         for (key, text) in needed.iter().chain(fields) {
             entries.add_flag(key, Some(text));
         }
@@ -271,11 +258,7 @@ mod tests {
         let fitted = build(&plan(&heights), &corners(&[0.0; 5]));
         let last = fitted.rafters.last().unwrap();
         let share = in_inches(last.at) / 240.0;
-        assert_abs_diff_eq!(
-            in_inches(last.rafter.seat.length),
-            2.25 - 0.5 * share,
-            epsilon = 1e-9
-        );
+        assert_abs_diff_eq!(in_inches(last.rafter.seat.length), 2.25 - 0.5 * share, epsilon = 1e-9);
     }
 
     proptest! {

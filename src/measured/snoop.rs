@@ -101,17 +101,11 @@ pub fn snoop<S, E>(
             solve(&rest).ok().map(|(next, checks)| (rest, next, checks))
         });
         let Some((rest, next, checks)) = without else {
-            doubts.push(Doubt {
-                suspects,
-                left: None,
-            });
+            doubts.push(Doubt { suspects, left: None });
             break;
         };
         (kept, solution, of) = (rest, next, checks);
-        doubts.push(Doubt {
-            suspects,
-            left: Some(greatest(&of)),
-        });
+        doubts.push(Doubt { suspects, left: Some(greatest(&of)) });
     }
     Ok(Snooped {
         solution,
@@ -122,11 +116,7 @@ pub fn snoop<S, E>(
 }
 
 fn greatest(checks: &[Check]) -> f64 {
-    checks
-        .iter()
-        .filter_map(|check| check.standardized)
-        .map(f64::abs)
-        .fold(0.0, f64::max)
+    checks.iter().filter_map(|check| check.standardized).map(f64::abs).fold(0.0, f64::max)
 }
 
 /// The readings of which one is wrong, the likeliest first; empty if the greatest |w| is no more than [`CRITICAL`].

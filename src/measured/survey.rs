@@ -46,10 +46,7 @@ impl AgainstPlan {
     pub fn is_diagonal(&self) -> bool {
         matches!(
             self.of,
-            Planned::Plan(Reading {
-                what: What::DiagonalNearA | What::DiagonalNearB,
-                ..
-            })
+            Planned::Plan(Reading { what: What::DiagonalNearA | What::DiagonalNearB, .. })
         )
     }
 }
@@ -84,13 +81,8 @@ impl Survey {
     /// # Errors
     /// [`NoSurvey`] if the corners do not follow from the readings, or a rafter can't be built over them.
     pub fn of(plan: &MeasuredPlan) -> Result<Survey, NoSurvey> {
-        let adjusted = adjust(
-            &plan.readings,
-            plan.tape,
-            plan.gable.length,
-            plan.gable.rafter.span,
-        )
-        .map_err(NoSurvey::NotSettled)?;
+        let adjusted = adjust(&plan.readings, plan.tape, plan.gable.length, plan.gable.rafter.span)
+            .map_err(NoSurvey::NotSettled)?;
         let heights = Heights::of(plan);
         let corners = adjusted.is_settled().then_some(&adjusted.corners);
         let fitted = corners
@@ -102,22 +94,14 @@ impl Survey {
         if let Some(fitted) = &fitted {
             against_plan.extend(ridge_against(&heights, fitted));
         }
-        Ok(Survey {
-            against_plan,
-            walls: corners.map(Walls::of),
-            fitted,
-            adjusted,
-            heights,
-        })
+        Ok(Survey { against_plan, walls: corners.map(Walls::of), fitted, adjusted, heights })
     }
 
     /// True if every side, and a ridge that stands, is within `plan.as_planned` of the plan; `None` while a reading is
     /// in doubt.
     #[must_use]
     pub fn as_planned(&self, plan: &MeasuredPlan) -> Option<bool> {
-        self.walls
-            .as_ref()
-            .map(|_| self.off_plan(plan).next().is_none())
+        self.walls.as_ref().map(|_| self.off_plan(plan).next().is_none())
     }
 
     /// Of several readings that may be wrong the one that alone is off the plan by more than `plan.as_planned`.
@@ -143,9 +127,7 @@ impl Survey {
         &'a self,
         plan: &'a MeasuredPlan,
     ) -> impl Iterator<Item = &'a AgainstPlan> + 'a {
-        self.against_plan
-            .iter()
-            .filter(|of| !of.is_diagonal() && of.off().abs() > plan.as_planned)
+        self.against_plan.iter().filter(|of| !of.is_diagonal() && of.off().abs() > plan.as_planned)
     }
 }
 
@@ -179,13 +161,7 @@ fn plan_against(plan: &MeasuredPlan, corners: Option<&Corners>) -> Vec<AgainstPl
     ];
     sides
         .into_iter()
-        .map(|(what, length)| {
-            against(Reading {
-                what,
-                number: 0,
-                length: inches(length),
-            })
-        })
+        .map(|(what, length)| against(Reading { what, number: 0, length: inches(length) }))
         .collect()
 }
 
@@ -217,13 +193,10 @@ mod tests {
     /// A plan of 22 ft by 14 ft at 6 in 12, and what was measured of it.
     fn survey(measured: &[(&'static str, &str)]) -> (MeasuredPlan, Survey) {
         let mut entries = Entries::default();
-        for (key, text) in [
-            ("building.length", "22'"),
-            ("building.span", "14'"),
-            ("roof.pitch", "6/12"),
-        ]
-        .iter()
-        .chain(measured)
+        for (key, text) in
+            [("building.length", "22'"), ("building.span", "14'"), ("roof.pitch", "6/12")]
+                .iter()
+                .chain(measured)
         {
             entries.add_flag(key, Some(text));
         }
@@ -255,10 +228,7 @@ mod tests {
         ]);
         assert!(survey.walls.as_ref().unwrap().farthest() < plan.square);
         assert_eq!(survey.as_planned(&plan), Some(false));
-        let off: Vec<f64> = survey
-            .off_plan(&plan)
-            .map(|of| in_inches(of.off()).round())
-            .collect();
+        let off: Vec<f64> = survey.off_plan(&plan).map(|of| in_inches(of.off()).round()).collect();
         assert_eq!(off, [12.0, 12.0]);
     }
 
@@ -283,11 +253,7 @@ mod tests {
             Some(What::DiagonalNearA)
         );
         // every reading stands against the plan as it was read
-        let off: Vec<f64> = survey
-            .against_plan
-            .iter()
-            .map(|of| in_inches(of.off()))
-            .collect();
+        let off: Vec<f64> = survey.against_plan.iter().map(|of| in_inches(of.off())).collect();
         assert_eq!(off.len(), 6);
         assert!((off[4] - 2.0).abs() < 0.02, "{off:?}");
     }
@@ -317,10 +283,7 @@ mod tests {
             ("measured.ridge_far", "46-1/4\""),
         ];
         let (plan, survey) = survey(&[&SQUARE[..], &heights[..]].concat());
-        let off: Vec<f64> = survey
-            .off_plan(&plan)
-            .map(|of| in_inches(of.off()).round())
-            .collect();
+        let off: Vec<f64> = survey.off_plan(&plan).map(|of| in_inches(of.off()).round()).collect();
         assert_eq!(off, [3.0]);
     }
 }

@@ -67,9 +67,7 @@ impl Walls {
                     let (moves, _) = squared(&round, wall);
                     moves[0].length().max(moves[1].length())
                 };
-                farthest(*a)
-                    .partial_cmp(&farthest(*b))
-                    .unwrap_or(std::cmp::Ordering::Equal)
+                farthest(*a).partial_cmp(&farthest(*b)).unwrap_or(std::cmp::Ordering::Equal)
             })
             .unwrap_or_default();
         let (moves, rectangle) = squared(&round, held);
@@ -110,17 +108,10 @@ fn squared(round: &[DVec2; 4], wall: usize) -> ([Move; 2], [Length; 2]) {
     let depth = ((after - to).dot(square) + (before - from).dot(square)) / 2.0;
     let way = |corner: usize, target: DVec2| {
         let step = target - at(corner);
-        Move {
-            corner: corner % 4,
-            toward_far: inches(step.x),
-            toward_b: inches(step.y),
-        }
+        Move { corner: corner % 4, toward_far: inches(step.x), toward_b: inches(step.y) }
     };
     (
-        [
-            way(wall + 2, to + square * depth),
-            way(wall + 3, from + square * depth),
-        ],
+        [way(wall + 2, to + square * depth), way(wall + 3, from + square * depth)],
         [inches((to - from).length()), inches(depth)],
     )
 }

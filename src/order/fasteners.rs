@@ -77,10 +77,7 @@ pub fn totals(uses: Vec<NailUse>, spare: f64) -> Vec<NailTotal> {
 
 /// The row that says how many, or that it is common practice.
 fn row_or_practice(rule: Option<&'static Rule>, edition: Edition) -> String {
-    rule.map_or_else(
-        || "common practice".to_owned(),
-        |rule| rule.section_in(edition).to_owned(),
-    )
+    rule.map_or_else(|| "common practice".to_owned(), |rule| rule.section_in(edition).to_owned())
 }
 
 const COMMON_16D: &str = "16d common";
@@ -105,13 +102,7 @@ pub fn of_frame(frame: &Frame, checks: &ChecksPlan, notes: &mut Vec<String>) -> 
     let row = |id: &str| rule_in(id, edition, None);
     let mut uses = Vec::new();
     let mut add = |nail: &'static str, count: u64, joint: &str, (how, by): (String, String)| {
-        uses.push(NailUse {
-            nail,
-            count,
-            joint: joint.to_owned(),
-            how,
-            by,
-        });
+        uses.push(NailUse { nail, count, joint: joint.to_owned(), how, by });
     };
     let by_code =
         |rule: Option<&'static Rule>, how: &str| (how.to_owned(), row_or_practice(rule, edition));
@@ -132,10 +123,7 @@ pub fn of_frame(frame: &Frame, checks: &ChecksPlan, notes: &mut Vec<String>) -> 
         );
     }
     let joists = count(&[Role::CeilingJoist]);
-    let on_plate = frame
-        .plan
-        .tie_height
-        .is_none_or(|height| in_inches(height) == 0.0);
+    let on_plate = frame.plan.tie_height.is_none_or(|height| in_inches(height) == 0.0);
     if frame.plan.joists == Joists::Beside && on_plate {
         add(
             COMMON_8D,
@@ -173,27 +161,9 @@ pub fn of_frame(frame: &Frame, checks: &ChecksPlan, notes: &mut Vec<String>) -> 
             "ladder rungs and vent frames",
             "2 an end",
         ),
-        (
-            &[Role::Outlooker],
-            COMMON_16D,
-            6,
-            "outlookers",
-            "2 an end and 2 over the end rafter",
-        ),
-        (
-            &[Role::GableStud],
-            COMMON_8D,
-            4,
-            "feet of gable studs",
-            "4 a stud, toenailed",
-        ),
-        (
-            &[Role::GableStud],
-            COMMON_16D,
-            2,
-            "heads of gable studs",
-            "2 a stud",
-        ),
+        (&[Role::Outlooker], COMMON_16D, 6, "outlookers", "2 an end and 2 over the end rafter"),
+        (&[Role::GableStud], COMMON_8D, 4, "feet of gable studs", "4 a stud, toenailed"),
+        (&[Role::GableStud], COMMON_16D, 2, "heads of gable studs", "2 a stud"),
         (&[Role::Filler], COMMON_10D, 4, "fillers", "4 a filler"),
         (
             &[Role::SoffitLookout],
@@ -207,20 +177,10 @@ pub fn of_frame(frame: &Frame, checks: &ChecksPlan, notes: &mut Vec<String>) -> 
     }
     let tails = 2 * (frame.pairs.len() as u64) + barges;
     if count(&[Role::Subfascia]) > 0 {
-        add(
-            COMMON_16D,
-            2 * tails,
-            "sub-fascia",
-            by_code(None, "2 a tail"),
-        );
+        add(COMMON_16D, 2 * tails, "sub-fascia", by_code(None, "2 a tail"));
     }
     if count(&[Role::Fascia]) > 0 {
-        add(
-            "8d box",
-            2 * tails,
-            "fascia, galvanized",
-            by_code(None, "2 a tail"),
-        );
+        add("8d box", 2 * tails, "fascia, galvanized", by_code(None, "2 a tail"));
     }
     let ledgers: f64 = frame
         .members
@@ -251,12 +211,7 @@ fn heel(
         TieKind::JoistsContinuous | TieKind::JoistsLapped => HeelTie::CeilingJoist,
     };
     let mut loads = vec![RoofLoad::Live(checks.live)];
-    loads.extend(
-        checks
-            .snow
-            .filter(|snow| *snow > psf(0.0))
-            .map(RoofLoad::GroundSnow),
-    );
+    loads.extend(checks.snow.filter(|snow| *snow > psf(0.0)).map(RoofLoad::GroundSnow));
     let nails: Option<Vec<u32>> = loads
         .into_iter()
         .map(|load| {
@@ -292,12 +247,7 @@ fn heel(
     };
     let (each, basis) = specified(checks.heel_nails);
     let how = |what: &str| (format!("{each} {what}"), basis.to_owned());
-    add(
-        COMMON_16D,
-        2 * each * ties.nailed_pairs() as u64,
-        "heel joints",
-        how("a joint"),
-    );
+    add(COMMON_16D, 2 * each * ties.nailed_pairs() as u64, "heel joints", how("a joint"));
     if ties.kind == TieKind::JoistsLapped {
         let (each, basis) = specified(checks.lap_nails);
         let how = |what: &str| (format!("{each} {what}"), basis.to_owned());
@@ -313,12 +263,7 @@ fn heel(
             .filter(|member| member.role == Role::SplicePiece)
             .map(|member| member.count() as u64)
             .sum();
-        add(
-            COMMON_16D,
-            each * splices,
-            "splice pieces, second side",
-            how("a side"),
-        );
+        add(COMMON_16D, each * splices, "splice pieces, second side", how("a side"));
     }
 }
 
@@ -356,9 +301,7 @@ pub fn panel_nailing(checks: &ChecksPlan, thickness_in: f64) -> PanelNailing {
     let written = checks.nail_edge.or(checks.nail_field).is_some();
     let of_row = |pick: fn(&Rule) -> Option<f64>| row.and_then(pick).unwrap_or(6.0);
     PanelNailing {
-        edge_in: checks
-            .nail_edge
-            .map_or_else(|| of_row(|row| row.edge_in), in_inches),
+        edge_in: checks.nail_edge.map_or_else(|| of_row(|row| row.edge_in), in_inches),
         field_in: checks
             .nail_zone
             .or(checks.nail_field)
@@ -412,9 +355,7 @@ pub(super) fn in_a_row(height_in: f64, spacing_in: f64) -> u64 {
 pub fn row_places(height_in: f64, spacing_in: f64) -> Vec<f64> {
     let run = (height_in - 2.0 * EDGE_DISTANCE_IN).max(0.0);
     let spaces = in_a_row(height_in, spacing_in) - 1;
-    (0..=spaces)
-        .map(|space| EDGE_DISTANCE_IN + run * space as f64 / spaces as f64)
-        .collect()
+    (0..=spaces).map(|space| EDGE_DISTANCE_IN + run * space as f64 / spaces as f64).collect()
 }
 
 #[cfg(test)]
@@ -426,11 +367,7 @@ mod tests {
 
     fn plan(fields: &[(&'static str, &str)]) -> (OrderPlan, Frame) {
         let mut entries = Entries::default();
-        let needed = [
-            ("building.length", "22'"),
-            ("building.span", "14'"),
-            ("roof.pitch", "6/12"),
-        ];
+        let needed = [("building.length", "22'"), ("building.span", "14'"), ("roof.pitch", "6/12")];
         for (key, text) in fields.iter().chain(&needed) {
             entries.add_flag(key, Some(text));
         }
@@ -440,10 +377,7 @@ mod tests {
     }
 
     fn of(uses: &[NailUse], joint: &str) -> u64 {
-        uses.iter()
-            .filter(|one| one.joint == joint)
-            .map(|one| one.count)
-            .sum()
+        uses.iter().filter(|one| one.joint == joint).map(|one| one.count).sum()
     }
 
     #[test]
@@ -466,12 +400,8 @@ mod tests {
     fn snow_asks_for_more_nails_in_the_heel() {
         let (light, frame) = plan(&[]);
         let (heavy, _) = plan(&[("loads.snow", "70")]);
-        let heel = |plan: &OrderPlan| {
-            of(
-                &of_frame(&frame, &plan.checks, &mut Vec::new()),
-                "heel joints",
-            )
-        };
+        let heel =
+            |plan: &OrderPlan| of(&of_frame(&frame, &plan.checks, &mut Vec::new()), "heel joints");
         assert!(heel(&heavy) > heel(&light));
     }
 

@@ -38,9 +38,7 @@ const GABLES: u64 = 2;
 
 /// Thickness of the panels, inches: as written, else the least that the rating is made in.
 pub(super) fn panel_thickness_in(plan: &OrderPlan, panel: &Panel) -> f64 {
-    plan.checks
-        .panel_thickness
-        .map_or_else(|| panel.least_thickness_in(), in_inches)
+    plan.checks.panel_thickness.map_or_else(|| panel.least_thickness_in(), in_inches)
 }
 
 /// A panel's thickness or width as it is called: `3/8 in`, `14-1/2 in`, `9 mm`.
@@ -61,10 +59,7 @@ fn ceil(value: f64) -> u64 {
 impl Roof<'_> {
     /// Along the eave, as covered.
     fn run(&self) -> Length {
-        self.deck
-            .planes
-            .first()
-            .map_or(Length::default(), |plane| plane.length.length())
+        self.deck.planes.first().map_or(Length::default(), |plane| plane.length.length())
     }
 
     /// Up the slope, roof edge to the ridge's center line.
@@ -82,9 +77,7 @@ impl Roof<'_> {
     }
 
     fn rule(&self, id: &str, otherwise: f64) -> f64 {
-        rule_in(id, self.plan.checks.edition, None)
-            .and_then(Rule::number)
-            .unwrap_or(otherwise)
+        rule_in(id, self.plan.checks.edition, None).and_then(Rule::number).unwrap_or(otherwise)
     }
 
     /// The section of a rule in the edition that is followed.
@@ -162,10 +155,7 @@ impl Roof<'_> {
         } else if deck.groups > 1 && deck.groups_proven {
             format!("proven fewest for each plane by itself, with {rules} (stepoff sheathing)")
         } else {
-            format!(
-                "at least {} are needed (stepoff sheathing)",
-                deck.lower_bound_sheets
-            )
+            format!("at least {} are needed (stepoff sheathing)", deck.lower_bound_sheets)
         };
         let thicknesses: Vec<&str> = panel.thicknesses().collect();
         lines.push(Line {
@@ -193,9 +183,7 @@ impl Roof<'_> {
                 trim(widest_in, 2),
                 panel.rating
             )),
-            EdgeSupport::Needed {
-                clips, clips_a_bay, ..
-            } => {
+            EdgeSupport::Needed { clips, clips_a_bay, .. } => {
                 if self.edges_are("tongue") {
                     notes.push("Panels with tongue and groove are meant: no clips.".into());
                 } else if self.edges_are("blocking") {
@@ -265,15 +253,10 @@ impl Roof<'_> {
 
     pub(super) fn nails(&self, nails: &[NailTotal], lines: &mut Vec<Line>) {
         for total in nails {
-            let joints: Vec<String> = total
-                .uses
-                .iter()
-                .map(|one| format!("{} {}", one.joint, one.count))
-                .collect();
+            let joints: Vec<String> =
+                total.uses.iter().map(|one| format!("{} {}", one.joint, one.count)).collect();
             let per_lb = coverage::nails_per_lb(total.nail);
-            let (count, unit) = total
-                .pounds
-                .map_or((total.count, "pc"), |pounds| (pounds, "lb"));
+            let (count, unit) = total.pounds.map_or((total.count, "pc"), |pounds| (pounds, "lb"));
             let what = match total.nail {
                 "roofing" => "roofing nails".to_owned(),
                 keys::LONG_ROOFING => "roofing nails, 2 in".to_owned(),
@@ -391,11 +374,7 @@ impl Roof<'_> {
                     "ice barrier, self-adhering, 36 in x 65 ft",
                     (rolls.rolls, "roll"),
                     "both eaves",
-                    format!(
-                        "{} in up the slope; {}",
-                        trim(in_inches(barrier), 1),
-                        rolls.basis
-                    ),
+                    format!("{} in up the slope; {}", trim(in_inches(barrier), 1), rolls.basis),
                 )
             });
         }
@@ -429,10 +408,8 @@ impl Roof<'_> {
                 rolls.basis.clone(),
             )
         });
-        let (lap_in, field_in) = (
-            coverage::value("cap_nail_lap_in"),
-            coverage::value("cap_nail_field_in"),
-        );
+        let (lap_in, field_in) =
+            (coverage::value("cap_nail_lap_in"), coverage::value("cap_nail_field_in"));
         let run = in_inches(self.run());
         let a_course = ceil(run / lap_in) + ceil(run / field_in) + 2;
         let count = PLANES * rolls.courses * a_course;
@@ -469,10 +446,7 @@ impl Roof<'_> {
                 "drip edge",
                 (eaves + rakes, "pc"),
                 format!("eaves {eaves}, rakes {rakes}"),
-                format!(
-                    "whole pieces along each edge, lapped {} in (R905.2.8.5)",
-                    trim(lap, 1)
-                ),
+                format!("whole pieces along each edge, lapped {} in (R905.2.8.5)", trim(lap, 1)),
             )
         });
         let spacing = self.rule("drip_edge_fasteners", 12.0);
@@ -489,11 +463,8 @@ impl Roof<'_> {
     fn covering(&self, kind: RoofingKind, area_ft2: f64, lines: &mut Vec<Line>) -> Vec<NailUse> {
         let spare = self.plan.buy.spare_roofing;
         let squares = area_ft2 / 100.0 * (1.0 + spare / 100.0);
-        let counted = format!(
-            "{} square feet, {} percent spare",
-            trim(area_ft2, 1),
-            trim(spare, 1)
-        );
+        let counted =
+            format!("{} square feet, {} percent spare", trim(area_ft2, 1), trim(spare, 1));
         match kind {
             RoofingKind::Shingles => return self.shingles(squares, &counted, lines),
             RoofingKind::Roll => return self.roll_roofing(lines),
@@ -597,11 +568,7 @@ impl Roof<'_> {
             },
             NailUse {
                 // through a vent and into the panels
-                nail: if self.ridge_is_vented() {
-                    keys::LONG_ROOFING
-                } else {
-                    "roofing"
-                },
+                nail: if self.ridge_is_vented() { keys::LONG_ROOFING } else { "roofing" },
                 count: 2 * caps,
                 joint: "ridge caps".into(),
                 how: "2 a cap".into(),
@@ -641,10 +608,7 @@ impl Roof<'_> {
             nail: "roofing",
             count: PLANES * ceil(rows / each),
             joint: "roll roofing".into(),
-            how: format!(
-                "each {} in along laps, eaves, ridge and rakes",
-                trim(each, 0)
-            ),
+            how: format!("each {} in along laps, eaves, ridge and rakes", trim(each, 0)),
             by: "common practice".into(),
         }]
     }
@@ -684,10 +648,7 @@ impl Roof<'_> {
         let spare = trim(self.plan.buy.spare_nails, 1);
         let ridge_in = coverage::value("metal_ridge_screw_in");
         let mut screws = ceil(in_inches(self.run()) / ridge_in) as f64 * 2.0 + 2.0;
-        let mut how = format!(
-            "each {} in along both edges of the ridge cap",
-            trim(ridge_in, 0)
-        );
+        let mut how = format!("each {} in along both edges of the ridge cap", trim(ridge_in, 0));
         if kind == RoofingKind::MetalStanding {
             let each = coverage::value("seam_clip_in");
             let clips = panels * (ceil(in_inches(self.width()) / each) + 1);
@@ -699,10 +660,7 @@ impl Roof<'_> {
                 "clip for standing seams",
                 (self.with_spare(clips as f64), "pc"),
                 "one seam of every panel",
-                basis(format!(
-                    "{clips} counted, each {} in and at both ends",
-                    trim(each, 0)
-                )),
+                basis(format!("{clips} counted, each {} in and at both ends", trim(each, 0))),
             ));
             lines.push(self.line(
                 Trade::Roofing,
@@ -733,10 +691,7 @@ impl Roof<'_> {
         let checks = &self.plan.checks;
         let mut nails = Vec::new();
         let mut screws = 0;
-        let area = VentArea::of(&Book {
-            frame: self.frame,
-            checks,
-        });
+        let area = VentArea::of(&Book { frame: self.frame, checks });
         let needed = |area: &VentArea| {
             let section = self.section(area.rule);
             format!(
@@ -756,25 +711,18 @@ impl Roof<'_> {
         }
         if let Some(in2_a_foot) = ridge.filter(|_| checks.vented) {
             let piece_ft = coverage::value("ridge_vent_piece_ft");
-            let basis = area
-                .as_ref()
-                .and_then(|area| Some((area, area.ridge?)))
-                .map_or("no vent area is needed".to_owned(), |(area, vent)| {
-                    format!(
-                        "counts for {} of {}",
-                        trim(vent.gives_in2(), 1),
-                        needed(area)
-                    )
-                });
+            let basis = area.as_ref().and_then(|area| Some((area, area.ridge?))).map_or(
+                "no vent area is needed".to_owned(),
+                |(area, vent)| {
+                    format!("counts for {} of {}", trim(vent.gives_in2(), 1), needed(area))
+                },
+            );
             lines.push(Line {
                 length: Some(inches(piece_ft * 12.0)),
                 ..self.line(
                     Trade::Vents,
                     "ridge vent",
-                    format!(
-                        "ridge vent, {} sq in net free area a foot",
-                        trim(in2_a_foot, 1)
-                    ),
+                    format!("ridge vent, {} sq in net free area a foot", trim(in2_a_foot, 1)),
                     (ceil(self.feet(self.run()) / piece_ft), "pc"),
                     "whole ridge",
                     basis,
@@ -832,10 +780,7 @@ impl Roof<'_> {
             lines.push(self.line(
                 Trade::Vents,
                 "soffit vent",
-                format!(
-                    "soffit vent, {} sq in net free area a foot",
-                    trim(vent.in2_a_foot, 1)
-                ),
+                format!("soffit vent, {} sq in net free area a foot", trim(vent.in2_a_foot, 1)),
                 (ceil(feet.min(vent.there_is_ft)), "ft"),
                 "both eaves",
                 format!("give {} of {}", trim(vent.gives_in2(), 1), needed(area)),
@@ -883,9 +828,8 @@ impl Roof<'_> {
     pub(super) fn left_out(&self, lines: &[Line]) -> Vec<String> {
         let buy = &self.plan.buy;
         let has = |key: &str| lines.iter().any(|line| line.key.starts_with(key));
-        let covering = keys::COVERINGS
-            .into_iter()
-            .find(|covering| has(&format!("shingles {covering}")));
+        let covering =
+            keys::COVERINGS.into_iter().find(|covering| has(&format!("shingles {covering}")));
         [
             (
                 buy.culls <= 0.0,
@@ -964,11 +908,7 @@ impl Roof<'_> {
             let width = inches(width);
             let needed = count * ceil(in_inches(run) / sheet_length);
             places.push(format!("{name}: {needed} strips {} wide", fraction(width)));
-            runs.push(Run {
-                width,
-                length: run,
-                count,
-            });
+            runs.push(Run { width, length: run, count });
         }
         let Some(cut) = strips::cut(&runs, deck.sheet_height, deck.sheet_length, deck.kerf) else {
             if !runs.is_empty() {

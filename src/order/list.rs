@@ -189,13 +189,7 @@ impl Order {
         let (density_lb_ft3, density) = density(plan.checks.species);
         let mut lines = sticks(&sections, density_lb_ft3, units, &mut notes);
         let (panel, support) = panel(plan, &deck, &mut notes);
-        let goods = goods::Roof {
-            plan,
-            frame,
-            roof_deck: &roof_deck,
-            deck: &deck,
-            prices: known,
-        };
+        let goods = goods::Roof { plan, frame, roof_deck: &roof_deck, deck: &deck, prices: known };
         let thickness_in = goods::panel_thickness_in(plan, panel);
         let mut uses = fasteners::of_frame(frame, &plan.checks, &mut notes);
         let panel_nailing = fasteners::panel_nailing(&plan.checks, thickness_in);
@@ -249,11 +243,7 @@ impl Order {
     /// Lumber of all lines, without what is in hand.
     #[must_use]
     pub fn lumber(&self) -> Sawn {
-        self.lines
-            .iter()
-            .filter(|line| !line.in_hand)
-            .filter_map(|line| line.lumber)
-            .sum()
+        self.lines.iter().filter(|line| !line.in_hand).filter_map(|line| line.lumber).sum()
     }
 
     /// Sum of all lines that have a price, cents.
@@ -265,8 +255,7 @@ impl Order {
     /// Tax on that sum, rounded to the cent; `None` if no tax is set.
     #[must_use]
     pub fn tax_cents(&self) -> Option<i64> {
-        self.tax_percent
-            .map(|percent| (self.total_cents() as f64 * percent / 100.0).round() as i64)
+        self.tax_percent.map(|percent| (self.total_cents() as f64 * percent / 100.0).round() as i64)
     }
 
     /// Lines that have no price.
@@ -277,11 +266,7 @@ impl Order {
     /// Weight of all lines that is known, without what is in hand, pounds.
     #[must_use]
     pub fn weight_lb(&self) -> f64 {
-        self.lines
-            .iter()
-            .filter(|line| !line.in_hand)
-            .filter_map(|line| line.weight_lb)
-            .sum()
+        self.lines.iter().filter(|line| !line.in_hand).filter_map(|line| line.weight_lb).sum()
     }
 
     /// What the weight leaves out.
@@ -340,11 +325,7 @@ pub fn density(species: Option<Species>) -> (f64, String) {
     let of = species.unwrap_or_else(heaviest);
     let gravity = design_values::specific_gravity(of);
     let density = lumber_lb_per_ft3(of);
-    let assumed = if species.is_none() {
-        ", the heaviest, since no species is set"
-    } else {
-        ""
-    };
+    let assumed = if species.is_none() { ", the heaviest, since no species is set" } else { "" };
     (
         density,
         format!(
@@ -368,11 +349,7 @@ fn sticks(
     for section in sections {
         let ask = &section.ask;
         let name = ask.section.write(units);
-        let trade = if ask.walls {
-            Trade::Walls
-        } else {
-            Trade::Lumber
-        };
+        let trade = if ask.walls { Trade::Walls } else { Trade::Lumber };
         let sticks = |length: Length, count: i64, spare: i64| {
             let count = u64::try_from(count + spare).unwrap_or(0);
             let lumber = sawn(&ask.section, length, count);
@@ -393,11 +370,7 @@ fn sticks(
             }
         };
         let for_culls = |spare: i64| {
-            if spare > 0 {
-                format!(", {spare} of them for culls")
-            } else {
-                String::new()
-            }
+            if spare > 0 { format!(", {spare} of them for culls") } else { String::new() }
         };
         for (stock, count) in section.used() {
             let spare = stock.in_hand.map_or_else(|| ask.spare(count), |_| 0);
@@ -407,15 +380,9 @@ fn sticks(
                 basis: if stock.in_hand.is_some() {
                     "in hand".into()
                 } else if section.proven() {
-                    format!(
-                        "cutting plan, proven best (stepoff cuts){}",
-                        for_culls(spare)
-                    )
+                    format!("cutting plan, proven best (stepoff cuts){}", for_culls(spare))
                 } else {
-                    format!(
-                        "cutting plan, not proven best (stepoff cuts){}",
-                        for_culls(spare)
-                    )
+                    format!("cutting plan, not proven best (stepoff cuts){}", for_culls(spare))
                 },
                 each_cents: stock.cents,
                 code: stock.code.clone(),
@@ -428,10 +395,7 @@ fn sticks(
             lines.push(Line {
                 what: format!("{name}, special length"),
                 goes_to: part.name(),
-                basis: format!(
-                    "longer than every length that can be bought{}",
-                    for_culls(spare)
-                ),
+                basis: format!("longer than every length that can be bought{}", for_culls(spare)),
                 ..sticks(ask.special_length(part), part.count, spare)
             });
             notes.push(format!(
@@ -479,9 +443,6 @@ mod tests {
         assert!((fir - 34.204).abs() < 0.01, "{fir}");
         assert!(!words.contains("heaviest"));
         let (unknown, words) = density(None);
-        assert!(
-            unknown > fir && words.contains("Southern pine, the heaviest"),
-            "{words}"
-        );
+        assert!(unknown > fir && words.contains("Southern pine, the heaviest"), "{words}");
     }
 }

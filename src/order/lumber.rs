@@ -138,9 +138,7 @@ pub fn asks(frame: &Frame, buy: &BuyPlan, prices: &Prices, units: Units) -> Vec<
         let key = |group: &(Section, bool, Vec<Part>)| {
             (group.1, group.0.thickness_in(), group.0.depth_in())
         };
-        key(a)
-            .partial_cmp(&key(b))
-            .unwrap_or(std::cmp::Ordering::Equal)
+        key(a).partial_cmp(&key(b)).unwrap_or(std::cmp::Ordering::Equal)
     });
     // sticks in hand go to the roof first, to the plates only where the roof has none of the section
     groups
@@ -150,14 +148,7 @@ pub fn asks(frame: &Frame, buy: &BuyPlan, prices: &Prices, units: Units) -> Vec<
                 !of_walls && (other.thickness, other.depth) == (section.thickness, section.depth)
             });
             let in_hand = !walls || !roof_has_it;
-            ask(
-                section.clone(),
-                *walls,
-                parts.clone(),
-                (buy, in_hand),
-                prices,
-                units,
-            )
+            ask(section.clone(), *walls, parts.clone(), (buy, in_hand), prices, units)
         })
         .collect()
 }
@@ -172,10 +163,7 @@ fn ask(
 ) -> SectionAsk {
     let yard: Vec<StockLength> = bought_lengths(&section, buy, prices);
     let mut stock = carried(&yard, &parts, buy);
-    let longest_bought = yard
-        .iter()
-        .map(|stock| stock.length)
-        .fold(Length::default(), Length::max);
+    let longest_bought = yard.iter().map(|stock| stock.length).fold(Length::default(), Length::max);
     if takes_in_hand {
         for sticks in &buy.in_hand {
             if (sticks.section.thickness, sticks.section.depth)
@@ -259,29 +247,17 @@ pub struct Rates {
 /// lengths, each with k more, sum to no more than L - t + k.
 #[must_use]
 pub fn rates(section: &Section, buy: &BuyPlan, prices: &Prices) -> Rates {
-    let ask = ask(
-        section.clone(),
-        false,
-        Vec::new(),
-        (buy, true),
-        prices,
-        Units::Feet,
-    );
+    let ask = ask(section.clone(), false, Vec::new(), (buy, true), prices, Units::Feet);
     let problem = &ask.problem;
     let holds = |stock: &Stock| stock.length - problem.end_trim + problem.kerf;
     let bought = || {
         let sticks = problem.stock.iter().zip(&ask.stock);
-        sticks
-            .filter(|(_, of)| of.in_hand.is_none())
-            .map(|(stock, _)| stock)
+        sticks.filter(|(_, of)| of.in_hand.is_none()).map(|(stock, _)| stock)
     };
     Rates {
         units_per_inch: problem.units_per_inch,
         kerf: problem.kerf,
-        longest: bought()
-            .map(|stock| stock.length - problem.end_trim)
-            .max()
-            .unwrap_or(0),
+        longest: bought().map(|stock| stock.length - problem.end_trim).max().unwrap_or(0),
         cents_per_unit: bought()
             .filter_map(|stock| Some(stock.price_cents? as f64 / holds(stock) as f64))
             .reduce(f64::min),
@@ -317,8 +293,7 @@ impl Rates {
     /// Least cost of pieces of `units` in all, cents; `None` without prices.
     #[must_use]
     pub fn least_cents(&self, units: i64, pieces: u32) -> Option<f64> {
-        self.cents_per_unit
-            .map(|cents| cents * self.lacking(units, pieces) as f64)
+        self.cents_per_unit.map(|cents| cents * self.lacking(units, pieces) as f64)
     }
 }
 
@@ -349,10 +324,7 @@ fn carried(yard: &[StockLength], parts: &[Part], buy: &BuyPlan) -> Vec<StockLeng
                 .find(|length| part.blank + buy.end_trim <= *length + hair)
         })
         .collect();
-    yard.iter()
-        .filter(|stock| short(stock) || needed.contains(&stock.length))
-        .cloned()
-        .collect()
+    yard.iter().filter(|stock| short(stock) || needed.contains(&stock.length)).cloned().collect()
 }
 
 /// Lengths that can be bought: those with a price, else those written, else those of the yard.
@@ -401,21 +373,9 @@ pub fn length_name(length: Length, metric: bool) -> String {
 }
 
 fn stock_name(section: &Section, stock: &StockLength, metric: bool) -> String {
-    let units = if metric {
-        Units::Millimeters
-    } else {
-        Units::Feet
-    };
-    let hand = if stock.in_hand.is_some() {
-        " in hand"
-    } else {
-        ""
-    };
-    format!(
-        "{} x {}{hand}",
-        section.write(units),
-        length_name(stock.length, metric)
-    )
+    let units = if metric { Units::Millimeters } else { Units::Feet };
+    let hand = if stock.in_hand.is_some() { " in hand" } else { "" };
+    format!("{} x {}{hand}", section.write(units), length_name(stock.length, metric))
 }
 
 impl SectionAsk {
@@ -448,9 +408,7 @@ impl SectionAsk {
     /// True if the lengths that are bought have prices.
     #[must_use]
     pub fn priced(&self) -> bool {
-        self.stock
-            .iter()
-            .any(|stock| stock.in_hand.is_none() && stock.cents.is_some())
+        self.stock.iter().any(|stock| stock.in_hand.is_none() && stock.cents.is_some())
     }
 
     /// Solves the section until `control` stops it.
@@ -459,16 +417,10 @@ impl SectionAsk {
     /// [`NoPlan`] where the solver finds a fault, such as too many pieces.
     pub fn solve(self, control: &Control<'_>) -> Result<SectionOrder, NoPlan> {
         if self.parts.is_empty() {
-            return Ok(SectionOrder {
-                ask: self,
-                plan: None,
-            });
+            return Ok(SectionOrder { ask: self, plan: None });
         }
         let plan = cutting::plan(&self.problem, control)?;
-        Ok(SectionOrder {
-            ask: self,
-            plan: Some(plan),
-        })
+        Ok(SectionOrder { ask: self, plan: Some(plan) })
     }
 }
 
@@ -477,22 +429,14 @@ impl SectionOrder {
     #[must_use]
     pub fn title(&self, units: Units) -> String {
         let name = self.ask.section.write(units);
-        if self.ask.walls {
-            format!("{name} for the walls")
-        } else {
-            name
-        }
+        if self.ask.walls { format!("{name} for the walls") } else { name }
     }
 
     /// Bars of each stock length that the plan uses, with their number, by stock.
     #[must_use]
     pub fn used(&self) -> Vec<(&StockLength, i64)> {
         let bars = |index: usize| -> i64 {
-            self.bars()
-                .iter()
-                .filter(|bar| bar.stock == index)
-                .map(|bar| bar.times)
-                .sum()
+            self.bars().iter().filter(|bar| bar.stock == index).map(|bar| bar.times).sum()
         };
         self.ask
             .stock
@@ -528,9 +472,9 @@ impl SectionOrder {
     /// Length of all parts, as measured.
     #[must_use]
     pub fn cut_length(&self) -> Length {
-        self.ask.all_parts().fold(Length::default(), |sum, part| {
-            sum + part.blank * part.count as f64
-        })
+        self.ask
+            .all_parts()
+            .fold(Length::default(), |sum, part| sum + part.blank * part.count as f64)
     }
 
     /// Length of all parts, each rounded up as it is cut.
@@ -538,11 +482,7 @@ impl SectionOrder {
     pub fn pieces_length(&self) -> Length {
         let problem = &self.ask.problem;
         let up = |part: &Part| (in_inches(part.blank) * problem.units_per_inch - 1e-6).ceil();
-        let units: f64 = self
-            .ask
-            .all_parts()
-            .map(|part| up(part) * part.count as f64)
-            .sum();
+        let units: f64 = self.ask.all_parts().map(|part| up(part) * part.count as f64).sum();
         inches(units / problem.units_per_inch)
     }
 
@@ -600,10 +540,8 @@ impl SectionOrder {
 /// sides where there is no nominal name.
 #[must_use]
 pub fn board_feet(section: &Section, length: Length) -> f64 {
-    let (thick, deep) = sizes::of_section(section).map_or(
-        (section.thickness_in(), section.depth_in()),
-        sizes::LumberSize::nominal_in,
-    );
+    let (thick, deep) = sizes::of_section(section)
+        .map_or((section.thickness_in(), section.depth_in()), sizes::LumberSize::nominal_in);
     board_measure(thick.max(1.0), deep, length)
 }
 
@@ -622,11 +560,7 @@ mod tests {
 
     fn solved(fields: &[(&'static str, &str)], prices: &Prices, units: Units) -> Vec<SectionOrder> {
         let mut entries = Entries::default();
-        let needed = [
-            ("building.length", "22'"),
-            ("building.span", "14'"),
-            ("roof.pitch", "6/12"),
-        ];
+        let needed = [("building.length", "22'"), ("building.span", "14'"), ("roof.pitch", "6/12")];
         for (key, text) in fields.iter().chain(&needed) {
             entries.add_flag(key, Some(text));
         }
@@ -642,10 +576,7 @@ mod tests {
     fn every_stick_is_cut_once_and_plates_stand_apart() {
         let sections = solved(&[], &Prices::default(), Units::Feet);
         assert!(sections.iter().all(SectionOrder::proven));
-        assert_eq!(
-            sections.iter().filter(|section| section.ask.walls).count(),
-            1
-        );
+        assert_eq!(sections.iter().filter(|section| section.ask.walls).count(), 1);
         for section in &sections {
             let mut cut = vec![0; section.ask.parts.len()];
             for bar in section.bars() {
@@ -663,10 +594,7 @@ mod tests {
     #[test]
     fn sticks_in_hand_are_used_and_cost_nothing() {
         let plain = solved(&[], &Prices::default(), Units::Feet);
-        let fields = [
-            ("order.in_hand", "2x6 20' x 3"),
-            ("order.extra", "2x6 8' x 2"),
-        ];
+        let fields = [("order.in_hand", "2x6 20' x 3"), ("order.extra", "2x6 8' x 2")];
         let with = solved(&fields, &Prices::default(), Units::Feet);
         let of = |sections: &[SectionOrder]| {
             sections
@@ -768,10 +696,7 @@ mod tests {
         }
         assert!(usual.iter().any(|(section, _)| section.starts_with("2x6")));
         let free = lengths(&[("order.long", "24'")]);
-        assert!(
-            free.iter()
-                .any(|(section, feet)| section.starts_with("2x6 1") && *feet > 16.0)
-        );
+        assert!(free.iter().any(|(section, feet)| section.starts_with("2x6 1") && *feet > 16.0));
     }
 
     #[test]

@@ -87,11 +87,7 @@ pub fn underlayment(
     // end laps of 4 in stand in the same rows
     let end_lap = 4.0;
     let courses_of = |first: f64, each: f64| -> u64 {
-        if width_in <= first {
-            1
-        } else {
-            1 + ((width_in - first) / each - 1e-9).ceil() as u64
-        }
+        if width_in <= first { 1 } else { 1 + ((width_in - first) / each - 1e-9).ceil() as u64 }
     };
     let (courses, starters, basis) = if double {
         let lap = match rule_in("underlayment_double_2024", edition, None) {
@@ -215,11 +211,7 @@ mod tests {
     fn the_ice_barrier_reaches_inside_the_wall() {
         let pitch = |rise| Pitch::rise_in_12(rise).unwrap();
         let width = |rise, overhang| {
-            in_inches(ice_barrier_width(
-                inches(overhang),
-                pitch(rise),
-                Edition::Irc2021,
-            ))
+            in_inches(ice_barrier_width(inches(overhang), pitch(rise), Edition::Irc2021))
         };
         // (12 + 24) x 1.118 at 6 in 12
         assert!((width(6.0, 12.0) - 36.0 * 1.25_f64.sqrt()).abs() < 1e-9);

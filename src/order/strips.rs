@@ -118,9 +118,7 @@ impl StripAsk {
 
     fn settled(self) -> Result<Settled<StripPlan>, Fault> {
         let plan = self.plan();
-        let certificate = Certificate {
-            levels: vec![vec![Proof::priced(self.prices())]],
-        };
+        let certificate = Certificate { levels: vec![vec![Proof::priced(self.prices())]] };
         settle(&self, plan, &certificate, &|| false)
     }
 
@@ -145,8 +143,7 @@ impl StripAsk {
             found = next;
         }
         let held = found.into_iter().map(|(held, _)| held);
-        held.filter(|held| held.iter().any(|many| *many > 0))
-            .collect()
+        held.filter(|held| held.iter().any(|many| *many > 0)).collect()
     }
 
     /// All numbers of strips by width that sheets can be ripped into so that no further strip fits.
@@ -180,10 +177,7 @@ impl StripAsk {
                 counts[strip.width] += 1;
             }
             let sheets = self.rip(counts, &rippings, &mut known);
-            if best
-                .as_ref()
-                .is_none_or(|best| sheets.len() < best.sheets.len())
-            {
+            if best.as_ref().is_none_or(|best| sheets.len() < best.sheets.len()) {
                 let whole = self.whole.iter().enumerate().flat_map(|(width, count)| {
                     let strip = Strip { width, rests: None };
                     std::iter::repeat_n(strip, usize::try_from(*count).unwrap_or(0))
@@ -194,10 +188,7 @@ impl StripAsk {
                 });
             }
         }
-        best.unwrap_or(StripPlan {
-            sheets: Vec::new(),
-            strips: Vec::new(),
-        })
+        best.unwrap_or(StripPlan { sheets: Vec::new(), strips: Vec::new() })
     }
 
     /// Strips for so many rests, one way for each number of strips by width.
@@ -222,10 +213,7 @@ impl StripAsk {
                 }
                 let left: Vec<i64> = wanted.iter().zip(&held).map(|(a, b)| a - b).collect();
                 for mut strips in self.ways(&left, known) {
-                    strips.push(Strip {
-                        width,
-                        rests: Some(held.clone()),
-                    });
+                    strips.push(Strip { width, rests: Some(held.clone()) });
                     let mut counts = vec![0; self.widths.len()];
                     for strip in &strips {
                         counts[strip.width] += 1;
@@ -255,11 +243,7 @@ impl StripAsk {
         }
         let mut best: Option<Vec<Vec<i64>>> = None;
         for ripping in rippings {
-            let taken: Vec<i64> = ripping
-                .iter()
-                .zip(&counts)
-                .map(|(a, b)| *a.min(b))
-                .collect();
+            let taken: Vec<i64> = ripping.iter().zip(&counts).map(|(a, b)| *a.min(b)).collect();
             // the widest strip left is in one of the sheets, and all sheets are alike
             let first = counts.iter().position(|count| *count > 0);
             if first.is_none_or(|first| taken[first] == 0) {
@@ -318,10 +302,8 @@ impl StripAsk {
             program.add_column(1.0, 0.0, most, &entries);
         }
         for (_, entries) in self.uses() {
-            let entries: Vec<(usize, f64)> = entries
-                .into_iter()
-                .map(|(row, amount)| (row, amount as f64))
-                .collect();
+            let entries: Vec<(usize, f64)> =
+                entries.into_iter().map(|(row, amount)| (row, amount as f64)).collect();
             program.add_column(0.0, 0.0, most, &entries);
         }
         program.optimize();
@@ -337,11 +319,7 @@ impl StripAsk {
         let strips = self.widths.iter().map(|_| 0);
         let whole = self.whole.iter().copied();
         let rests = self.rests.iter().map(|rest| rest[1]);
-        strips
-            .chain(whole)
-            .chain(rests)
-            .map(Row::at_least)
-            .collect()
+        strips.chain(whole).chain(rests).map(Row::at_least).collect()
     }
 }
 
@@ -361,11 +339,7 @@ impl Question for StripAsk {
             cost: vec![1],
             least: 0,
             most: MOST_STRIPS,
-            members: Members::Packs {
-                capacity: self.sheet[0] + self.kerf,
-                items: 0,
-                strips: None,
-            },
+            members: Members::Packs { capacity: self.sheet[0] + self.kerf, items: 0, strips: None },
         };
         let uses = self.uses().into_iter().map(|(_, entries)| Family {
             cost: vec![0],
@@ -488,10 +462,7 @@ mod tests {
                 for at in 0..=open.len() {
                     let fresh = at == open.len();
                     if fresh {
-                        open.push(Open {
-                            left: sheet[0] + kerf,
-                            strips: Vec::new(),
-                        });
+                        open.push(Open { left: sheet[0] + kerf, strips: Vec::new() });
                     }
                     if open[at].left >= wide + kerf {
                         open[at].left -= wide + kerf;
@@ -506,12 +477,8 @@ mod tests {
                 }
             }
         }
-        let widths: Vec<i64> = pieces
-            .iter()
-            .map(|piece| piece.0)
-            .collect::<BTreeSet<_>>()
-            .into_iter()
-            .collect();
+        let widths: Vec<i64> =
+            pieces.iter().map(|piece| piece.0).collect::<BTreeSet<_>>().into_iter().collect();
         let mut best = pieces.len();
         go(pieces, &widths, sheet, kerf, &mut Vec::new(), &mut best);
         best

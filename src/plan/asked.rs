@@ -57,11 +57,9 @@ impl Value {
             Value::Pitch(pitch) => writing.pitch(*pitch),
             Value::Load(load) => writing.psf(in_psf(*load), 2),
             Value::Speed(mph) => writing.mph(*mph, 1),
-            Value::Lengths(lengths) => lengths
-                .iter()
-                .map(|length| writing.length(*length))
-                .collect::<Vec<_>>()
-                .join(", "),
+            Value::Lengths(lengths) => {
+                lengths.iter().map(|length| writing.length(*length)).collect::<Vec<_>>().join(", ")
+            }
             Value::Sticks(sticks) => sticks
                 .iter()
                 .map(|sticks| {
@@ -105,12 +103,7 @@ impl<'a> Asked<'a> {
     /// Starts reading from `entries`.
     #[must_use]
     pub fn new(entries: &'a Entries) -> Asked<'a> {
-        Asked {
-            entries,
-            faults: Faults::new(),
-            used: Vec::new(),
-            asked: Vec::new(),
-        }
+        Asked { entries, faults: Faults::new(), used: Vec::new(), asked: Vec::new() }
     }
 
     /// True if a value was written for `key`.
@@ -124,10 +117,7 @@ impl<'a> Asked<'a> {
     pub fn place(&self, key: &'static str) -> Place {
         match self.entries.get(key) {
             Some(entry) => entry.place.clone(),
-            None => Place::Missing {
-                key,
-                flag: Field::of(key).and_then(|field| field.flag),
-            },
+            None => Place::Missing { key, flag: Field::of(key).and_then(|field| field.flag) },
         }
     }
 
@@ -148,9 +138,7 @@ impl<'a> Asked<'a> {
             return;
         }
         if let Some(field) = Field::of(key) {
-            let flag = field
-                .flag
-                .map_or(String::new(), |flag| format!("with {flag}, or "));
+            let flag = field.flag.map_or(String::new(), |flag| format!("with {flag}, or "));
             self.refuse(
                 key,
                 format!(
@@ -166,11 +154,7 @@ impl<'a> Asked<'a> {
 
     fn note(&mut self, key: &str, value: Value) {
         if let Some(field) = Field::of(key) {
-            self.used.push(Used {
-                field,
-                value,
-                given: self.entries.get(key).is_some(),
-            });
+            self.used.push(Used { field, value, given: self.entries.get(key).is_some() });
         }
     }
 
@@ -185,17 +169,12 @@ impl<'a> Asked<'a> {
 
     /// Drops the defaults of `keys` from the values used, because they shaped nothing.
     pub fn forget(&mut self, keys: &[&str]) {
-        self.used
-            .retain(|used| used.given || !keys.contains(&used.field.key));
+        self.used.retain(|used| used.given || !keys.contains(&used.field.key));
     }
 
     /// Notes the value that a default told in words comes to.
     pub fn resolve(&mut self, key: &str, length: Length) {
-        let told = self
-            .used
-            .iter_mut()
-            .rev()
-            .find(|used| used.field.key == key);
+        let told = self.used.iter_mut().rev().find(|used| used.field.key == key);
         if let Some(used) = told {
             used.value = Value::Length(length);
         }
@@ -257,20 +236,12 @@ impl<'a> Asked<'a> {
 
     /// A length; `None` if it is not given and has no default, or can't be read.
     pub fn length(&mut self, key: &'static str) -> Option<Length> {
-        self.read(
-            key,
-            |text| Ok(read::length(text)?),
-            |length| Value::Length(*length),
-        )
+        self.read(key, |text| Ok(read::length(text)?), |length| Value::Length(*length))
     }
 
     /// A length that may be less than zero.
     pub fn signed_length(&mut self, key: &'static str) -> Option<Length> {
-        self.read(
-            key,
-            |text| Ok(read::signed_length(text)?),
-            |length| Value::Length(*length),
-        )
+        self.read(key, |text| Ok(read::signed_length(text)?), |length| Value::Length(*length))
     }
 
     /// Several lengths, separated by commas.
@@ -315,11 +286,7 @@ impl<'a> Asked<'a> {
     pub fn stations(&mut self, key: &'static str) -> Option<Vec<(Length, Length)>> {
         self.read(
             key,
-            |text| {
-                parts(text)
-                    .map(|(start, part)| station(start, part))
-                    .collect()
-            },
+            |text| parts(text).map(|(start, part)| station(start, part)).collect(),
             |stations: &Vec<(Length, Length)>| {
                 Value::Lengths(stations.iter().map(|(span, _)| *span).collect())
             },
@@ -348,9 +315,7 @@ impl<'a> Asked<'a> {
                 if text.trim().eq_ignore_ascii_case("none") {
                     return Ok(Vec::new());
                 }
-                parts(text)
-                    .map(|(start, part)| some_sticks(start, part))
-                    .collect()
+                parts(text).map(|(start, part)| some_sticks(start, part)).collect()
             },
             |sticks: &Vec<Sticks>| {
                 if sticks.is_empty() {
@@ -364,11 +329,7 @@ impl<'a> Asked<'a> {
 
     /// A pitch.
     pub fn pitch(&mut self, key: &'static str) -> Option<Pitch> {
-        self.read(
-            key,
-            |text| Ok(read::pitch(text)?),
-            |pitch| Value::Pitch(*pitch),
-        )
+        self.read(key, |text| Ok(read::pitch(text)?), |pitch| Value::Pitch(*pitch))
     }
 
     /// A lumber section.
@@ -398,16 +359,12 @@ impl<'a> Asked<'a> {
 
     /// A length that may be left out, or written as `none`.
     pub fn optional_length(&mut self, key: &'static str) -> Option<Length> {
-        self.given_and_not_none(key)
-            .then(|| self.length(key))
-            .flatten()
+        self.given_and_not_none(key).then(|| self.length(key)).flatten()
     }
 
     /// A width that may be left out, or written as `none`.
     pub fn optional_width(&mut self, key: &'static str) -> Option<Length> {
-        self.given_and_not_none(key)
-            .then(|| self.width(key))
-            .flatten()
+        self.given_and_not_none(key).then(|| self.width(key)).flatten()
     }
 
     fn given_and_not_none(&mut self, key: &'static str) -> bool {
@@ -426,10 +383,7 @@ impl<'a> Asked<'a> {
     #[must_use]
     pub fn nominal_width(&self, key: &str) -> Option<Length> {
         let entry = self.entries.get(key)?;
-        board(&entry.text)
-            .ok()
-            .flatten()
-            .and_then(|(_, width)| width)
+        board(&entry.text).ok().flatten().and_then(|(_, width)| width)
     }
 
     /// One of a few words, as the value that stands beside it in `choices`.
@@ -446,17 +400,13 @@ impl<'a> Asked<'a> {
                     "false" => "no".to_owned(),
                     asked => asked.to_owned(),
                 };
-                choices
-                    .iter()
-                    .find(|(word, _)| *word == asked)
-                    .copied()
-                    .ok_or_else(|| {
-                        let words: Vec<&str> = choices.iter().map(|(word, _)| *word).collect();
-                        Problem::Other {
-                            message: format!("{text:?} is not one of {}", words.join(", ")),
-                            help: hint::value(key, text, &words).help,
-                        }
-                    })
+                choices.iter().find(|(word, _)| *word == asked).copied().ok_or_else(|| {
+                    let words: Vec<&str> = choices.iter().map(|(word, _)| *word).collect();
+                    Problem::Other {
+                        message: format!("{text:?} is not one of {}", words.join(", ")),
+                        help: hint::value(key, text, &words).help,
+                    }
+                })
             },
             |(word, _)| Value::Words((*word).to_owned()),
         )
@@ -554,12 +504,10 @@ impl<'a> Asked<'a> {
         self.read(
             key,
             |text| {
-                miles_per_hour(text)
-                    .filter(|speed| *speed > 0.0)
-                    .ok_or_else(|| Problem::Other {
-                        message: format!("{text:?} is no wind speed"),
-                        help: format!("write {SPEED_IS_WRITTEN}"),
-                    })
+                miles_per_hour(text).filter(|speed| *speed > 0.0).ok_or_else(|| Problem::Other {
+                    message: format!("{text:?} is no wind speed"),
+                    help: format!("write {SPEED_IS_WRITTEN}"),
+                })
             },
             |speed| Value::Speed(*speed),
         )
@@ -633,11 +581,7 @@ impl<'a> Asked<'a> {
                     LimitOf::Load => in_psf(load(figure)?),
                     LimitOf::Number(_) => plain_number(figure)?,
                 };
-                Ok(OwnLimit {
-                    limit,
-                    reason: reason.to_owned(),
-                    text: text.to_owned(),
-                })
+                Ok(OwnLimit { limit, reason: reason.to_owned(), text: text.to_owned() })
             },
             |limit| Value::Words(limit.text.clone()),
         )
@@ -666,21 +610,19 @@ pub struct OwnLimit {
 }
 
 fn load(text: &str) -> Result<Pressure, Problem> {
-    read_load(text)
-        .filter(|load| (0.0..=300.0).contains(&in_psf(*load)))
-        .ok_or_else(|| Problem::Other {
+    read_load(text).filter(|load| (0.0..=300.0).contains(&in_psf(*load))).ok_or_else(|| {
+        Problem::Other {
             message: format!("{text:?} is no load from 0 to 300 psf"),
             help: format!("write {LOAD_IS_WRITTEN}"),
-        })
+        }
+    })
 }
 
 fn plain_number(text: &str) -> Result<f64, Problem> {
-    read_number(text)
-        .filter(|number| *number >= 0.0)
-        .ok_or_else(|| Problem::Other {
-            message: format!("{text:?} is no number of zero or more"),
-            help: "write a plain number such as 9 or 12.5".into(),
-        })
+    read_number(text).filter(|number| *number >= 0.0).ok_or_else(|| Problem::Other {
+        message: format!("{text:?} is no number of zero or more"),
+        help: "write a plain number such as 9 or 12.5".into(),
+    })
 }
 
 /// The parts of a list with the byte that each starts at.
@@ -731,9 +673,7 @@ fn some_sticks(start: usize, part: &str) -> Result<Sticks, Problem> {
                 .ok()
                 .filter(|count| (1..=MOST_STICKS).contains(count))
                 .ok_or_else(|| {
-                    wrong(format!(
-                        "{count:?} is no number of sticks from 1 to {MOST_STICKS}"
-                    ))
+                    wrong(format!("{count:?} is no number of sticks from 1 to {MOST_STICKS}"))
                 })?;
             (stick.trim_end(), count)
         }
@@ -751,11 +691,7 @@ fn some_sticks(start: usize, part: &str) -> Result<Sticks, Problem> {
     if length <= inches(0.0) {
         return Err(wrong(format!("{part:?} has no length")));
     }
-    Ok(Sticks {
-        section,
-        length,
-        count,
-    })
+    Ok(Sticks { section, length, count })
 }
 
 /// Why a value could not be read.

@@ -262,11 +262,7 @@ impl ChecksPlan {
             wind_mph: asked.speed_mph("loads.wind"),
             exposure: asked.choice(
                 "loads.exposure",
-                &[
-                    ("b", WindExposure::B),
-                    ("c", WindExposure::C),
-                    ("d", WindExposure::D),
-                ],
+                &[("b", WindExposure::B), ("c", WindExposure::C), ("d", WindExposure::D)],
             ),
             seismic: asked.choice(
                 "loads.seismic",
@@ -305,10 +301,8 @@ impl ChecksPlan {
             nail_field: asked.optional_length("sheathing.nail_field"),
             nail_zone: asked.optional_length("sheathing.nail_zone"),
             roofing: asked.choice("roofing.kind", &ROOFINGS),
-            double_underlayment: asked.choice(
-                "roofing.underlayment",
-                &[("single", false), ("double", true)],
-            ),
+            double_underlayment: asked
+                .choice("roofing.underlayment", &[("single", false), ("double", true)]),
             drip_edge: asked.choice("roofing.drip_edge", &YES_NO),
             ice: asked.choice("roofing.ice", &YES_NO),
             ice_barrier: asked.optional_length("roofing.ice_barrier"),
@@ -329,16 +323,7 @@ impl ChecksPlan {
             },
             climate_zone: asked.choice(
                 "attic.climate_zone",
-                &[
-                    ("1", 1),
-                    ("2", 2),
-                    ("3", 3),
-                    ("4", 4),
-                    ("5", 5),
-                    ("6", 6),
-                    ("7", 7),
-                    ("8", 8),
-                ],
+                &[("1", 1), ("2", 2), ("3", 3), ("4", 4), ("5", 5), ("6", 6), ("7", 7), ("8", 8)],
             ),
             vapor_retarder: yes(asked, "attic.vapor_retarder"),
             insulation: asked.optional_length("insulation.depth"),
@@ -374,11 +359,8 @@ impl ChecksPlan {
         let Some(state) = self.jurisdiction else {
             return;
         };
-        let of_the_state = || {
-            rules()
-                .iter()
-                .filter(move |rule| rule.jurisdiction.as_deref() == Some(state))
-        };
+        let of_the_state =
+            || rules().iter().filter(move |rule| rule.jurisdiction.as_deref() == Some(state));
         if of_the_state().any(|rule| rule.editions().contains(self.edition)) {
             return;
         }
@@ -390,10 +372,7 @@ impl ChecksPlan {
         asked.refuse(
             "code.jurisdiction",
             format!("no amendment of {state} to {} is known here", self.edition),
-            format!(
-                "write edition {}, or leave the state out",
-                known.join(" or ")
-            ),
+            format!("write edition {}, or leave the state out", known.join(" or ")),
         );
     }
 }
@@ -422,11 +401,7 @@ mod tests {
 
     fn read(fields: &[(&'static str, &str)]) -> Result<ChecksPlan, Faults> {
         let mut entries = Entries::default();
-        let needed = [
-            ("building.length", "22'"),
-            ("building.span", "14'"),
-            ("roof.pitch", "6/12"),
-        ];
+        let needed = [("building.length", "22'"), ("building.span", "14'"), ("roof.pitch", "6/12")];
         for (key, text) in needed.iter().chain(fields) {
             entries.add_flag(key, Some(text));
         }
@@ -445,9 +420,7 @@ mod tests {
     #[test]
     fn a_limit_needs_its_reason() {
         let set = read(&[("limits.tie_spacing", "24\" because the county says so")]).unwrap();
-        let [(key, own)] = set.limits.as_slice() else {
-            panic!("one limit")
-        };
+        let [(key, own)] = set.limits.as_slice() else { panic!("one limit") };
         assert_eq!((*key, own.limit), ("limits.tie_spacing", 24.0));
         assert_eq!(own.reason, "the county says so");
         let refused = read(&[("limits.tie_spacing", "24\"")]).unwrap_err();
@@ -457,11 +430,8 @@ mod tests {
 
     #[test]
     fn the_limits_are_those_of_the_field_table() {
-        let keys: Vec<&str> = FIELDS
-            .iter()
-            .map(|field| field.key)
-            .filter(|key| key.starts_with("limits."))
-            .collect();
+        let keys: Vec<&str> =
+            FIELDS.iter().map(|field| field.key).filter(|key| key.starts_with("limits.")).collect();
         assert_eq!(keys, LIMIT_KEYS);
     }
 

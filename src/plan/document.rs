@@ -50,11 +50,7 @@ impl<'t> Document<'t> {
                 lines.push(line);
             }
         }
-        Document {
-            table,
-            faults,
-            lines,
-        }
+        Document { table, faults, lines }
     }
 
     /// A text that is not read, because it would take too much room.
@@ -90,9 +86,7 @@ const LONGEST_LINE: usize = 300;
 fn line_at(text: &str, at: usize) -> Range<usize> {
     let at = at.min(text.len());
     // a fault at the end of the file belongs to the last line
-    let before = text.as_bytes()[..at]
-        .iter()
-        .rposition(|&byte| byte == b'\n');
+    let before = text.as_bytes()[..at].iter().rposition(|&byte| byte == b'\n');
     let after = text.as_bytes()[at..].iter().position(|&byte| byte == b'\n');
     before.map_or(0, |end| end + 1)..after.map_or(text.len(), |end| at + end + 1)
 }
@@ -102,10 +96,8 @@ const CURLY: [char; 6] = ['“', '”', '„', '‟', '‘', '’'];
 fn fault(text: &str, line: &Range<usize>, error: &Error, form: &str) -> Fault {
     let span = error.span().unwrap_or_else(|| line.clone());
     let parser = error.message();
-    let written = text
-        .get(line.clone())
-        .filter(|line| line.len() <= LONGEST_LINE)
-        .unwrap_or_default();
+    let written =
+        text.get(line.clone()).filter(|line| line.len() <= LONGEST_LINE).unwrap_or_default();
     let at = |part: &str| {
         let start = (part.as_ptr() as usize).saturating_sub(text.as_ptr() as usize);
         start..start + part.len()
@@ -145,10 +137,8 @@ fn fault(text: &str, line: &Range<usize>, error: &Error, form: &str) -> Fault {
             format!("or take the line out: without it, the default is used; {form}"),
         );
     }
-    let plain_name = name
-        .trim()
-        .chars()
-        .all(|letter| letter.is_ascii_alphanumeric() || "_-.".contains(letter));
+    let plain_name =
+        name.trim().chars().all(|letter| letter.is_ascii_alphanumeric() || "_-.".contains(letter));
     if !plain_name || value.starts_with(['[', '{']) {
         return told(span, &first_lower(parser), form.to_owned());
     }
@@ -161,11 +151,7 @@ fn fault(text: &str, line: &Range<usize>, error: &Error, form: &str) -> Fault {
     } else {
         "close the quotes around this value"
     };
-    told(
-        at(value),
-        message,
-        format!("write {} = {}", name.trim(), quoted(value)),
-    )
+    told(at(value), message, format!("write {} = {}", name.trim(), quoted(value)))
 }
 
 /// A value as it was meant, in quotes that hold it.
@@ -205,53 +191,17 @@ mod tests {
     #[test]
     fn quotes_are_explained_with_the_line_to_write() {
         for (line, message, help) in [
-            (
-                "pitch = “6/12”",
-                "use straight quotes",
-                "write pitch = \"6/12\"",
-            ),
-            (
-                "span = \"16' 3\"\"",
-                "ends it too early",
-                "write span = \"16ft 3in\"",
-            ),
-            (
-                "span = '16' 3\"'",
-                "ends it too early",
-                "write span = \"16ft 3in\"",
-            ),
-            (
-                "span = 16'",
-                "put this value in quotes",
-                "write span = \"16'\"",
-            ),
-            (
-                "spacing = 16\"",
-                "put this value in quotes",
-                "write spacing = \"16in\"",
-            ),
-            (
-                "pitch = 6/12 # steep",
-                "put this value in quotes",
-                "write pitch = \"6/12\"",
-            ),
-            (
-                "pitch = \"6/12",
-                "close the quotes",
-                "write pitch = \"6/12\"",
-            ),
+            ("pitch = “6/12”", "use straight quotes", "write pitch = \"6/12\""),
+            ("span = \"16' 3\"\"", "ends it too early", "write span = \"16ft 3in\""),
+            ("span = '16' 3\"'", "ends it too early", "write span = \"16ft 3in\""),
+            ("span = 16'", "put this value in quotes", "write span = \"16'\""),
+            ("spacing = 16\"", "put this value in quotes", "write spacing = \"16in\""),
+            ("pitch = 6/12 # steep", "put this value in quotes", "write pitch = \"6/12\""),
+            ("pitch = \"6/12", "close the quotes", "write pitch = \"6/12\""),
             ("pitch \"6/12\"", "put an = sign", "write pitch = \"6/12\""),
             ("pitch: 6/12", "put an = sign", "write pitch = \"6/12\""),
-            (
-                "pitch =",
-                "write a value after the = sign",
-                "take the line out",
-            ),
-            (
-                "pitch = \"6/12\"\npitch = \"7/12\"",
-                "set twice",
-                "keep one",
-            ),
+            ("pitch =", "write a value after the = sign", "take the line out"),
+            ("pitch = \"6/12\"\npitch = \"7/12\"", "set twice", "keep one"),
             ("[walls", "close the heading with ]", "FORM"),
         ] {
             let text = format!("[roof]\n{line}\n");

@@ -61,10 +61,7 @@ impl Entries {
                 field,
                 text: text.clone(),
                 quoted: true,
-                place: Place::Flag {
-                    flag: field.flag.unwrap_or(field.key),
-                    text,
-                },
+                place: Place::Flag { flag: field.flag.unwrap_or(field.key), text },
             });
         }
     }
@@ -75,12 +72,7 @@ impl Entries {
         let mut changed = self.clone();
         changed.entries.retain(|entry| entry.field.key != key);
         if let Some(field) = Field::of(key) {
-            changed.entries.push(Entry {
-                field,
-                text: text.to_owned(),
-                quoted: true,
-                place,
-            });
+            changed.entries.push(Entry { field, text: text.to_owned(), quoted: true, place });
         }
         changed
     }

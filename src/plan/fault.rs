@@ -20,12 +20,7 @@ pub struct Fault {
 impl Fault {
     /// A fault of all that was written at `place`.
     pub fn new(place: Place, message: impl Into<String>, help: impl Into<String>) -> Fault {
-        Fault {
-            place,
-            part: None,
-            message: message.into(),
-            help: help.into(),
-        }
+        Fault { place, part: None, message: message.into(), help: help.into() }
     }
 }
 

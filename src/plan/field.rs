@@ -168,9 +168,7 @@ impl Field {
     /// The field with this name in a table of the roof file.
     #[must_use]
     pub fn within(table: &str, name: &str) -> Option<&'static Field> {
-        FIELDS
-            .iter()
-            .find(|field| field.name() == name && field.table() == table)
+        FIELDS.iter().find(|field| field.name() == name && field.table() == table)
     }
 
     /// The table of the roof file that the field stands in.
@@ -195,31 +193,19 @@ pub const TABLES: &[(&str, &str)] = &[
     ("ridge", "What the rafters meet at the top."),
     ("eave", "The overhang and what closes it."),
     ("rake", "The overhang at the gable ends."),
-    (
-        "ceiling",
-        "Ceiling joists, and what ties the rafters where they do not.",
-    ),
+    ("ceiling", "Ceiling joists, and what ties the rafters where they do not."),
     ("collar", "Collar ties in the upper third."),
     ("gable", "The gable end walls above the plate."),
     ("lumber", "What can be bought."),
-    (
-        "code",
-        "The code that the roof is held against (stepoff check, stepoff ties).",
-    ),
-    (
-        "loads",
-        "What the roof must carry: ask the building department.",
-    ),
+    ("code", "The code that the roof is held against (stepoff check, stepoff ties)."),
+    ("loads", "What the roof must carry: ask the building department."),
     ("sheathing", "The panels on the rafters."),
     ("roofing", "What keeps the water out."),
     ("attic", "The room under the roof."),
     ("insulation", "What lies on the ceiling."),
     ("site", "Where the building stands."),
     ("deck", "How the roof panels are laid (stepoff sheathing)."),
-    (
-        "order",
-        "How the roof is bought (stepoff order, stepoff cuts).",
-    ),
+    ("order", "How the roof is bought (stepoff order, stepoff cuts)."),
     (
         "compare",
         "What may be varied when roofs are compared (stepoff compare): lists separated by commas, or ranges as 4/12 to 8/12 by 1/12.",
@@ -228,10 +214,7 @@ pub const TABLES: &[(&str, &str)] = &[
         "measured",
         "The walls as they stand (stepoff measured): each of one reading or several. Near and far are the two ends along the ridge, A and B the two eaves.",
     ),
-    (
-        "fit",
-        "What is fixed, and what is to be found (stepoff fit).",
-    ),
+    ("fit", "What is fixed, and what is to be found (stepoff fit)."),
     (
         "limits",
         "Limits of your own, stricter or local ones, each with its reason: \"16' because the zoning caps it\".",
@@ -1679,12 +1662,7 @@ mod tests {
     fn every_field_stands_in_a_table_and_the_order_is_the_tables() {
         let order: Vec<usize> = FIELDS
             .iter()
-            .map(|field| {
-                TABLES
-                    .iter()
-                    .position(|(name, _)| *name == field.table())
-                    .unwrap()
-            })
+            .map(|field| TABLES.iter().position(|(name, _)| *name == field.table()).unwrap())
             .collect();
         assert!(order.is_sorted());
     }

@@ -51,10 +51,7 @@ pub fn read(text: &str, entries: &mut Entries) -> Reading {
             _ => faults.push_with(|| unknown(key, name.span())),
         }
     }
-    Reading {
-        faults,
-        broken: document.is_broken(),
-    }
+    Reading { faults, broken: document.is_broken() }
 }
 
 /// A longer name is none that anybody meant.
@@ -71,9 +68,7 @@ pub fn is_roof_file(text: &str) -> bool {
         let line = line.trim_start();
         let name = match line.strip_prefix('[') {
             Some(heading) => heading.split([']', '.']).next(),
-            None => line
-                .split_once('=')
-                .and_then(|(name, _)| name.split('.').next()),
+            None => line.split_once('=').and_then(|(name, _)| name.split('.').next()),
         };
         name.is_some_and(|name| is_table(name.trim()))
     })
@@ -102,12 +97,7 @@ fn entry(
             ));
         }
     };
-    Ok(Entry {
-        field,
-        text,
-        quoted,
-        place: Place::File(span),
-    })
+    Ok(Entry { field, text, quoted, place: Place::File(span) })
 }
 
 fn unknown(key: &str, span: Range<usize>) -> Fault {
@@ -120,10 +110,7 @@ fn unknown(key: &str, span: Range<usize>) -> Fault {
     }
     let (hint, what) = match key.split_once('.') {
         Some((table, name)) => (hint::field(table, name), format!("[{table}] has no {name}")),
-        None => (
-            hint::table(key),
-            format!("{key} is not known in a roof file"),
-        ),
+        None => (hint::table(key), format!("{key} is not known in a roof file")),
     };
     Fault::new(Place::File(span), hint.message.unwrap_or(what), hint.help)
 }
@@ -136,9 +123,7 @@ pub fn place_in_string(source: &str, span: &Range<usize>, at: usize) -> usize {
     let Some(raw) = source.get(span.clone()) else {
         return span.start;
     };
-    let quote = ["\"\"\"", "'''", "\"", "'"]
-        .into_iter()
-        .find(|quote| raw.starts_with(quote));
+    let quote = ["\"\"\"", "'''", "\"", "'"].into_iter().find(|quote| raw.starts_with(quote));
     let Some(quote) = quote else {
         return span.start + at.min(raw.len());
     };
@@ -280,14 +265,7 @@ mod tests {
     #[test]
     fn a_length_is_written_without_escapes_and_read_back() {
         use crate::measure::read::signed_length;
-        for text in [
-            "1' 2-3/4\"",
-            "-1' 0-3/4\"",
-            "3-1/2\"",
-            "14'",
-            "356 mm",
-            "2' 0\"",
-        ] {
+        for text in ["1' 2-3/4\"", "-1' 0-3/4\"", "3-1/2\"", "14'", "356 mm", "2' 0\""] {
             let written = toml_length(text);
             assert!(!written.contains('\\'), "{written}");
             let bare = &written[1..written.len() - 1];

@@ -48,12 +48,8 @@ pub struct Sides {
 }
 
 /// Limits of the user's own that a pattern rafter can be held against.
-const OF_THE_RAFTER: [&str; 4] = [
-    "limits.notch",
-    "limits.bearing",
-    "limits.tail",
-    "limits.cantilever",
-];
+const OF_THE_RAFTER: [&str; 4] =
+    ["limits.notch", "limits.bearing", "limits.tail", "limits.cantilever"];
 
 /// Everything that is asked of a fit.
 #[derive(Debug, Clone, PartialEq)]
@@ -141,10 +137,7 @@ impl FitPlan {
         let find = asked.choice("fit.find", &Find::CHOICES);
         let names: Vec<(&'static str, Quantity)> =
             Quantity::NAMES.into_iter().zip(Quantity::ALL).collect();
-        let meet = asked
-            .given("fit.meet")
-            .then(|| asked.choice("fit.meet", &names))
-            .flatten();
+        let meet = asked.given("fit.meet").then(|| asked.choice("fit.meet", &names)).flatten();
         let datum = asked.choice(
             "fit.above",
             &[
@@ -154,10 +147,7 @@ impl FitPlan {
                 ("mark", Datum::Mark),
             ],
         );
-        let mark = asked
-            .given("fit.mark")
-            .then(|| asked.signed_length("fit.mark"))
-            .flatten();
+        let mark = asked.given("fit.mark").then(|| asked.signed_length("fit.mark")).flatten();
         let floor_height = asked.optional_length("site.floor_height");
         let mut measured: Vec<Measurement> = Vec::new();
         for quantity in Quantity::ALL {
@@ -165,39 +155,21 @@ impl FitPlan {
             if !asked.given(key) {
                 continue;
             }
-            let length = if quantity.is_height() {
-                asked.signed_length(key)
-            } else {
-                asked.length(key)
-            };
-            measured.extend(length.map(|length| Measurement {
-                quantity,
-                asked: length,
-            }));
+            let length =
+                if quantity.is_height() { asked.signed_length(key) } else { asked.length(key) };
+            measured.extend(length.map(|length| Measurement { quantity, asked: length }));
         }
         let caps = Caps {
             board: asked.optional_length("fit.board"),
             height: asked.optional_length("fit.cap"),
-            limit: asked
-                .given("limits.height")
-                .then(|| asked.limit("limits.height"))
-                .flatten(),
+            limit: asked.given("limits.height").then(|| asked.limit("limits.height")).flatten(),
             narrow_row: asked.given("fit.avoid")
                 && asked.choice("fit.avoid", &[("narrow-row", ())]).is_some(),
         };
-        let deeper = asked
-            .given("fit.deeper")
-            .then(|| asked.section("fit.deeper"))
-            .flatten();
+        let deeper = asked.given("fit.deeper").then(|| asked.section("fit.deeper")).flatten();
         let sides = Sides {
-            wall_b: asked
-                .given("fit.wall_b")
-                .then(|| asked.signed_length("fit.wall_b"))
-                .flatten(),
-            pitch_b: asked
-                .given("fit.pitch_b")
-                .then(|| asked.pitch("fit.pitch_b"))
-                .flatten(),
+            wall_b: asked.given("fit.wall_b").then(|| asked.signed_length("fit.wall_b")).flatten(),
+            pitch_b: asked.given("fit.pitch_b").then(|| asked.pitch("fit.pitch_b")).flatten(),
             ridge_at: asked.optional_length("fit.ridge_at"),
             fascia_line: asked.choice(
                 "fit.fascia_line",
@@ -257,10 +229,8 @@ impl FitPlan {
 
     /// Where the pitch is not what is looked for, an existing roof's rise over 48 in gives it.
     fn take_the_pitch_from_its_rise(&mut self, asked: &mut Asked<'_>) {
-        let Some(at) = self
-            .measured
-            .iter()
-            .position(|measured| measured.quantity == Quantity::Rise48)
+        let Some(at) =
+            self.measured.iter().position(|measured| measured.quantity == Quantity::Rise48)
         else {
             return;
         };
@@ -384,10 +354,7 @@ impl FitPlan {
         if unknown.is_of_the_deck() && !self.caps.narrow_row {
             asked.refuse(
                 "fit.find",
-                format!(
-                    "the {} moves nothing but the rows of panels",
-                    unknown.words()
-                ),
+                format!("the {} moves nothing but the rows of panels", unknown.words()),
                 "write avoid = \"narrow-row\" too",
             );
         }
@@ -402,10 +369,7 @@ impl FitPlan {
                 "tell the heights above = \"floor\", \"grade\" or \"mark\"",
             );
         }
-        let bottom = self
-            .measured
-            .iter()
-            .any(|it| it.quantity == Quantity::FasciaBottom);
+        let bottom = self.measured.iter().any(|it| it.quantity == Quantity::FasciaBottom);
         if bottom && self.eave.rafter.fascia_depth.is_none() {
             asked.refuse(
                 "eave.fascia_depth",
@@ -419,10 +383,7 @@ impl FitPlan {
             asked.refuse(
                 "fit.meet",
                 format!("{} is to be met, but was not measured", meet.words()),
-                format!(
-                    "write {} too, or leave meet out",
-                    meet.key().trim_start_matches("fit.")
-                ),
+                format!("write {} too, or leave meet out", meet.key().trim_start_matches("fit.")),
             );
         }
         self.refuse_unequal_sides(asked, &format!("finding the {}", unknown.words()));
@@ -558,10 +519,7 @@ impl FitPlan {
 /// What is to be found, if it can be read already.
 fn find_written(entries: &Entries) -> Option<Find> {
     let text = entries.get("fit.find")?.text.trim().to_lowercase();
-    Find::CHOICES
-        .iter()
-        .find(|(name, _)| *name == text)
-        .map(|(_, find)| *find)
+    Find::CHOICES.iter().find(|(name, _)| *name == text).map(|(_, find)| *find)
 }
 
 /// The entries, with something in place of an unknown that nothing was written for, so that the
@@ -576,10 +534,7 @@ fn with_provisional(entries: &Entries, find: Option<Find>) -> (Entries, Option<U
                 field,
                 text: text.to_owned(),
                 quoted: true,
-                place: Place::Missing {
-                    key: field.key,
-                    flag: field.flag,
-                },
+                place: Place::Missing { key: field.key, flag: field.flag },
             });
             return Some(unknown);
         }
@@ -598,10 +553,7 @@ fn with_provisional(entries: &Entries, find: Option<Find>) -> (Entries, Option<U
                 field,
                 text: "6/12".to_owned(),
                 quoted: true,
-                place: Place::Missing {
-                    key: field.key,
-                    flag: field.flag,
-                },
+                place: Place::Missing { key: field.key, flag: field.flag },
             });
         }
     }

@@ -123,10 +123,7 @@ impl Find {
     /// The word it is asked by.
     #[must_use]
     pub fn name(self) -> &'static str {
-        Find::CHOICES
-            .iter()
-            .find(|(_, find)| *find == self)
-            .map_or("", |(name, _)| name)
+        Find::CHOICES.iter().find(|(_, find)| *find == self).map_or("", |(name, _)| name)
     }
 
     pub(super) fn has_two_sides(self) -> bool {
@@ -198,10 +195,7 @@ impl Quantity {
     /// Its name on the command line.
     #[must_use]
     pub fn name(self) -> &'static str {
-        Quantity::ALL
-            .iter()
-            .position(|other| *other == self)
-            .map_or("", |at| Quantity::NAMES[at])
+        Quantity::ALL.iter().position(|other| *other == self).map_or("", |at| Quantity::NAMES[at])
     }
 
     /// The trade's words.
@@ -222,10 +216,7 @@ impl Quantity {
     /// True for a height above a datum.
     #[must_use]
     pub fn is_height(self) -> bool {
-        !matches!(
-            self,
-            Quantity::HeelStand | Quantity::FasciaOut | Quantity::Rise48
-        )
+        !matches!(self, Quantity::HeelStand | Quantity::FasciaOut | Quantity::Rise48)
     }
 }
 

@@ -169,11 +169,7 @@ impl Access {
     pub fn sides(&self) -> Option<(f64, f64)> {
         let (a, b) = (in_inches(self.width?), in_inches(self.length?));
         let (short, long) = (a.min(b), a.max(b));
-        (short > 0.0).then_some(if self.along_ridge {
-            (long, short)
-        } else {
-            (short, long)
-        })
+        (short > 0.0).then_some(if self.along_ridge { (long, short) } else { (short, long) })
     }
 }
 
@@ -216,10 +212,8 @@ impl GablePlan {
         let sheathing = asked.length("building.sheathing");
         let stud = asked.section("building.stud");
         let spacing = asked.length("roof.spacing");
-        let layout_from = asked.choice(
-            "roof.layout_from",
-            &[("wall", LayoutFrom::Wall), ("rake", LayoutFrom::Rake)],
-        );
+        let layout_from = asked
+            .choice("roof.layout_from", &[("wall", LayoutFrom::Wall), ("rake", LayoutFrom::Rake)]);
         let ridge_joints = asked.choice(
             "ridge.joints",
             &[
@@ -230,11 +224,7 @@ impl GablePlan {
         );
         let blocking = asked.choice(
             "eave.blocking",
-            &[
-                ("full", Blocking::Full),
-                ("held", Blocking::Held),
-                ("none", Blocking::None),
-            ],
+            &[("full", Blocking::Full), ("held", Blocking::Held), ("none", Blocking::None)],
         );
         let air_gap = asked.length("eave.air_gap");
         let window_head = asked.optional_length("building.window_head");
@@ -253,11 +243,7 @@ impl GablePlan {
         let rake_spacing = asked.length("rake.spacing");
         let joists = asked.choice(
             "ceiling.joists",
-            &[
-                ("beside", Joists::Beside),
-                ("across", Joists::Across),
-                ("none", Joists::None),
-            ],
+            &[("beside", Joists::Beside), ("across", Joists::Across), ("none", Joists::None)],
         );
         let joist = asked.section("ceiling.stock");
         let bearing = asked.optional_length("ceiling.bearing");
@@ -327,11 +313,9 @@ impl GablePlan {
             gable_studs: gable_studs?,
             gable_spacing: gable_spacing?,
             vent: match vent_width {
-                Some(width) if width > inches(0.0) => Some(Vent {
-                    width,
-                    height: vent_height?,
-                    sill: vent_sill?,
-                }),
+                Some(width) if width > inches(0.0) => {
+                    Some(Vent { width, height: vent_height?, sill: vent_sill? })
+                }
                 _ => None,
             },
             access,
@@ -406,23 +390,11 @@ impl GablePlan {
             );
         }
         let spacings = [
-            (
-                "roof.spacing",
-                self.spacing,
-                (thickness * 2.0).max(inches(LEAST_SPACING_IN)),
-            ),
-            (
-                "rake.spacing",
-                self.rake_spacing,
-                self.outlooker.depth * 1.5,
-            ),
+            ("roof.spacing", self.spacing, (thickness * 2.0).max(inches(LEAST_SPACING_IN))),
+            ("rake.spacing", self.rake_spacing, self.outlooker.depth * 1.5),
             ("ceiling.tie_spacing", self.tie_spacing, thickness * 2.0),
             ("collar.spacing", self.collar_spacing, thickness * 2.0),
-            (
-                "gable.spacing",
-                self.gable_spacing,
-                self.stud.thickness * 2.0,
-            ),
+            ("gable.spacing", self.gable_spacing, self.stud.thickness * 2.0),
         ];
         for (key, spacing, least) in spacings {
             if spacing < least {
@@ -438,10 +410,7 @@ impl GablePlan {
             asked.refuse(
                 "rake.overhang",
                 "this leaves no room for a barge rafter outside the end rafter",
-                format!(
-                    "write 0 for none, or at least {:.3} in",
-                    in_inches(thickness * 2.0)
-                ),
+                format!("write 0 for none, or at least {:.3} in", in_inches(thickness * 2.0)),
             );
         }
         if self.rake > feet(LONGEST_RAKE_FT) {
@@ -452,10 +421,8 @@ impl GablePlan {
             );
         }
         if let Some(bearing) = self.bearing {
-            let (low, high) = (
-                self.rafter.plate + self.lap,
-                self.rafter.span - self.rafter.plate - self.lap,
-            );
+            let (low, high) =
+                (self.rafter.plate + self.lap, self.rafter.span - self.rafter.plate - self.lap);
             if bearing < low || bearing > high {
                 asked.refuse(
                     "ceiling.bearing",
@@ -494,11 +461,7 @@ impl GablePlan {
                 let middle = at.unwrap_or(of / 2.0);
                 if middle < low || middle > high {
                     asked.refuse(
-                        if at.is_some() {
-                            key
-                        } else {
-                            "attic.access_length"
-                        },
+                        if at.is_some() { key } else { "attic.access_length" },
                         "the opening to the attic reaches into a wall",
                         format!(
                             "write its middle from {:.3} in to {:.3} in, or a smaller opening",
@@ -516,10 +479,7 @@ impl GablePlan {
                 "write at least 3 in",
             );
         }
-        if self
-            .vent
-            .is_some_and(|vent| vent.width < self.stud.thickness)
-        {
+        if self.vent.is_some_and(|vent| vent.width < self.stud.thickness) {
             asked.refuse(
                 "gable.vent_width",
                 "a vent opening narrower than a stud is thick has no room for its frame",

@@ -20,22 +20,16 @@ impl Hint {
     /// What to write, with nothing more to say of the word.
     #[must_use]
     pub fn say(help: impl Into<String>) -> Hint {
-        Hint {
-            message: None,
-            help: help.into(),
-        }
+        Hint { message: None, help: help.into() }
     }
 }
 
 /// A roof shape or a part of one that is not framed here.
 fn shape(word: &str) -> Option<Hint> {
-    SHAPES
-        .iter()
-        .find(|(words, _)| words.contains(&word))
-        .map(|(_, help)| Hint {
-            message: Some(format!("{word} is not framed yet; {GABLE_ONLY}")),
-            help: (*help).to_owned(),
-        })
+    SHAPES.iter().find(|(words, _)| words.contains(&word)).map(|(_, help)| Hint {
+        message: Some(format!("{word} is not framed yet; {GABLE_ONLY}")),
+        help: (*help).to_owned(),
+    })
 }
 
 /// What to write for a setting: a flag of the command at hand if it has one, else a line of the roof file.
@@ -50,10 +44,7 @@ fn setting(meaning: &Meaning, flags: &[String]) -> Hint {
 }
 
 fn written(field: &Field, flags: &[String]) -> String {
-    match field
-        .flag
-        .filter(|flag| flags.iter().any(|own| own == flag))
-    {
+    match field.flag.filter(|flag| flags.iter().any(|own| own == flag)) {
         Some(flag) => format!("write {flag} {}", shell(&field.example())),
         None => format!(
             "write {} = {} under [{}] in a roof file",
@@ -66,18 +57,11 @@ fn written(field: &Field, flags: &[String]) -> String {
 
 /// A value as a shell takes it for one word.
 fn shell(value: &str) -> String {
-    if value.contains(char::is_whitespace) {
-        format!("\"{value}\"")
-    } else {
-        value.to_owned()
-    }
+    if value.contains(char::is_whitespace) { format!("\"{value}\"") } else { value.to_owned() }
 }
 
 fn meaning<'a>(table: &'a [(&[&str], Meaning)], word: &str) -> Option<&'a Meaning> {
-    table
-        .iter()
-        .find(|(words, _)| words.contains(&word))
-        .map(|(_, meaning)| meaning)
+    table.iter().find(|(words, _)| words.contains(&word)).map(|(_, meaning)| meaning)
 }
 
 /// A word as the tables have it: small letters, without dashes, points and other signs between.
@@ -86,13 +70,7 @@ fn plain(word: &str) -> String {
         .to_lowercase()
         .replace(['.', '\'', '’'], "")
         .chars()
-        .map(|letter| {
-            if letter.is_alphanumeric() {
-                letter
-            } else {
-                ' '
-            }
-        })
+        .map(|letter| if letter.is_alphanumeric() { letter } else { ' ' })
         .collect();
     spaced.split_whitespace().collect::<Vec<_>>().join(" ")
 }
@@ -112,9 +90,7 @@ fn same_name(word: &str) -> Vec<&'static Field> {
     let mut found: Vec<&Field> = FIELDS
         .iter()
         .filter(|field| {
-            let flag = field
-                .flag
-                .map(|flag| flag.trim_start_matches('-').replace('-', "_"));
+            let flag = field.flag.map(|flag| flag.trim_start_matches('-').replace('-', "_"));
             // a list for comparing and a limit of one's own are named as the setting itself
             !["compare", "limits"].contains(&field.table())
                 && (field.name() == word || flag.as_deref() == Some(&word))
@@ -128,12 +104,7 @@ fn elsewhere(found: &[&Field], flags: &[String]) -> Option<Hint> {
     let (first, others) = found.split_first()?;
     let mut help = format!("{}: {}", written(first, flags), first.about);
     for other in others {
-        help.push_str(&format!(
-            "; or {} under [{}]: {}",
-            other.name(),
-            other.table(),
-            other.about
-        ));
+        help.push_str(&format!("; or {} under [{}]: {}", other.name(), other.table(), other.about));
     }
     Some(Hint::say(help))
 }
@@ -333,10 +304,7 @@ impl Field {
         if let Default::Value(value) = self.default
             && value != "none"
         {
-            return value
-                .replace("' ", "ft")
-                .replace('\'', "ft")
-                .replace('"', "in");
+            return value.replace("' ", "ft").replace('\'', "ft").replace('"', "in");
         }
         match self.kind {
             Kind::Length | Kind::SignedLength if self.table() == "building" => "24ft",

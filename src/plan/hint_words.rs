@@ -127,14 +127,7 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
         Field("building.span"),
     ),
     (
-        &[
-            "length",
-            "building length",
-            "house length",
-            "ridge length",
-            "roof length",
-            "long",
-        ],
+        &["length", "building length", "house length", "ridge length", "roof length", "long"],
         Field("building.length"),
     ),
     (
@@ -144,14 +137,7 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
         ),
     ),
     (
-        &[
-            "rise",
-            "unit rise",
-            "total rise",
-            "ridge height",
-            "height of ridge",
-            "roof height",
-        ],
+        &["rise", "unit rise", "total rise", "ridge height", "height of ridge", "roof height"],
         Say(
             "write the pitch, the rise in 12 of run: --pitch 6/12, or pitch under [roof]; a ridge that must come to a height: stepoff fit",
         ),
@@ -223,96 +209,37 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
         Say("leave it out: the rafter's length follows from span, pitch and overhang"),
     ),
     (
-        &[
-            "birdsmouth",
-            "birds mouth",
-            "bird mouth",
-            "seat cut",
-            "seat length",
-            "rafter notch",
-        ],
+        &["birdsmouth", "birds mouth", "bird mouth", "seat cut", "seat length", "rafter notch"],
         Field("rafter.seat"),
     ),
     (
-        &[
-            "hap",
-            "height above plate",
-            "heel",
-            "heel height",
-            "raised heel",
-            "energy heel",
-        ],
+        &["hap", "height above plate", "heel", "heel height", "raised heel", "energy heel"],
         Say(
             "set seat under [rafter], from which it follows; a height above the plate that must be met: stepoff fit --heel-stand",
         ),
     ),
+    (&["tail cut", "tail style", "tail end", "end cut", "rafter tail"], Field("rafter.tail")),
     (
-        &[
-            "tail cut",
-            "tail style",
-            "tail end",
-            "end cut",
-            "rafter tail",
-        ],
-        Field("rafter.tail"),
-    ),
-    (
-        &[
-            "hurricane tie",
-            "hurricane clip",
-            "tie downs",
-            "tiedown",
-            "strap down",
-            "uplift clip",
-        ],
+        &["hurricane tie", "hurricane clip", "tie downs", "tiedown", "strap down", "uplift clip"],
         Field("rafter.tie_down"),
     ),
     (
-        &[
-            "ridge board",
-            "ridgeboard",
-            "ridge size",
-            "ridge stock",
-            "ridge thickness",
-        ],
+        &["ridge board", "ridgeboard", "ridge size", "ridge stock", "ridge thickness"],
         Field("ridge.board"),
     ),
     (
-        &[
-            "ridge beam",
-            "structural ridge",
-            "beam",
-            "purlin",
-            "collar beam",
-        ],
+        &["ridge beam", "structural ridge", "beam", "purlin", "collar beam"],
         Say(
             "write board under [ridge] for a ridge board; a beam that carries the rafters needs a design of its own",
         ),
     ),
     (
-        &[
-            "wall plate",
-            "top plate",
-            "plate width",
-            "wall thickness",
-            "wall",
-            "sill",
-        ],
+        &["wall plate", "top plate", "plate width", "wall thickness", "wall", "sill"],
         Field("building.plate"),
     ),
+    (&["wall finish", "siding", "cladding", "brick", "veneer"], Field("building.finish")),
     (
-        &["wall finish", "siding", "cladding", "brick", "veneer"],
-        Field("building.finish"),
-    ),
-    (
-        &[
-            "ceiling height",
-            "plate height",
-            "storey height",
-            "story height",
-            "height",
-            "storey",
-        ],
+        &["ceiling height", "plate height", "storey height", "story height", "height", "storey"],
         Field("building.wall_height"),
     ),
     (&["stud", "stud size", "wall stud"], Field("building.stud")),
@@ -331,10 +258,7 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
         ],
         Field("eave.overhang"),
     ),
-    (
-        &["fascia board", "fascia size", "gutter board"],
-        Field("eave.fascia"),
-    ),
+    (&["fascia board", "fascia size", "gutter board"], Field("eave.fascia")),
     (&["sub fascia", "rough fascia"], Field("eave.subfascia")),
     (
         &[
@@ -348,119 +272,41 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
         ],
         Field("eave.blocking"),
     ),
+    (&["lookout", "soffit framing", "soffit ledger"], Field("eave.soffit_framing")),
     (
-        &["lookout", "soffit framing", "soffit ledger"],
-        Field("eave.soffit_framing"),
-    ),
-    (
-        &[
-            "gable overhang",
-            "rake overhang",
-            "verge",
-            "barge",
-            "end overhang",
-        ],
+        &["gable overhang", "rake overhang", "verge", "barge", "end overhang"],
         Field("rake.overhang"),
     ),
     (
-        &[
-            "outlooker",
-            "barge board",
-            "bargeboard",
-            "fly rafter",
-            "barge rafter",
-            "ladder",
-        ],
+        &["outlooker", "barge board", "bargeboard", "fly rafter", "barge rafter", "ladder"],
         Field("rake.framing"),
     ),
     (
-        &[
-            "ceiling joist",
-            "joist",
-            "joist size",
-            "ceiling joist size",
-            "ceiling joist stock",
-        ],
+        &["ceiling joist", "joist", "joist size", "ceiling joist size", "ceiling joist stock"],
         Field("ceiling.stock"),
     ),
     (
-        &[
-            "cathedral",
-            "vaulted",
-            "vault",
-            "cathedral ceiling",
-            "vaulted ceiling",
-            "open ceiling",
-        ],
+        &["cathedral", "vaulted", "vault", "cathedral ceiling", "vaulted ceiling", "open ceiling"],
         Say(
             "write joists = \"none\" under [ceiling]: then nothing ties the walls, and the ridge needs a design",
         ),
     ),
-    (
-        &["rafter tie", "cross tie", "tie", "tie beam"],
-        Field("ceiling.tie_spacing"),
-    ),
+    (&["rafter tie", "cross tie", "tie", "tie beam"], Field("ceiling.tie_spacing")),
     (&["collar tie", "collar"], Field("collar.ties")),
+    (&["gable stud", "gable wall", "gable end"], Field("gable.studs")),
     (
-        &["gable stud", "gable wall", "gable end"],
-        Field("gable.studs"),
-    ),
-    (
-        &[
-            "wood",
-            "timber species",
-            "wood species",
-            "lumber species",
-            "wood type",
-            "lumber type",
-        ],
+        &["wood", "timber species", "wood species", "lumber species", "wood type", "lumber type"],
         Field("lumber.species"),
     ),
-    (
-        &["lumber grade", "wood grade", "stress grade"],
-        Field("lumber.grade"),
-    ),
-    (
-        &["max length", "longest board", "max stock"],
-        Field("lumber.longest"),
-    ),
-    (
-        &["irc", "building code", "code year", "code edition", "year"],
-        Field("code.edition"),
-    ),
+    (&["lumber grade", "wood grade", "stress grade"], Field("lumber.grade")),
+    (&["max length", "longest board", "max stock"], Field("lumber.longest")),
+    (&["irc", "building code", "code year", "code edition", "year"], Field("code.edition")),
     (&["state", "region", "county"], Field("code.jurisdiction")),
-    (
-        &[
-            "snow load",
-            "ground snow",
-            "ground snow load",
-            "snowload",
-            "pg",
-        ],
-        Field("loads.snow"),
-    ),
-    (
-        &["live load", "roof live load", "roof live"],
-        Field("loads.live"),
-    ),
-    (
-        &["dead load", "roof dead load", "roof weight", "weight"],
-        Field("loads.dead"),
-    ),
-    (
-        &[
-            "wind speed",
-            "wind load",
-            "windspeed",
-            "gust",
-            "basic wind speed",
-        ],
-        Field("loads.wind"),
-    ),
-    (
-        &["sdc", "seismic category", "earthquake"],
-        Field("loads.seismic"),
-    ),
+    (&["snow load", "ground snow", "ground snow load", "snowload", "pg"], Field("loads.snow")),
+    (&["live load", "roof live load", "roof live"], Field("loads.live")),
+    (&["dead load", "roof dead load", "roof weight", "weight"], Field("loads.dead")),
+    (&["wind speed", "wind load", "windspeed", "gust", "basic wind speed"], Field("loads.wind")),
+    (&["sdc", "seismic category", "earthquake"], Field("loads.seismic")),
     (
         &[
             "plywood",
@@ -473,10 +319,7 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
         ],
         Field("sheathing.panel"),
     ),
-    (
-        &["sheet size", "panel length", "sheet"],
-        Field("deck.sheet_length"),
-    ),
+    (&["sheet size", "panel length", "sheet"], Field("deck.sheet_length")),
     (
         &[
             "shingle",
@@ -489,53 +332,21 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
         ],
         Field("roofing.kind"),
     ),
-    (
-        &["felt", "tar paper", "membrane"],
-        Field("roofing.underlayment"),
-    ),
-    (
-        &[
-            "ice dam",
-            "ice shield",
-            "ice and water",
-            "ice and water shield",
-        ],
-        Field("roofing.ice"),
-    ),
-    (
-        &["vent", "venting", "ventilation", "vented attic"],
-        Field("attic.vented"),
-    ),
+    (&["felt", "tar paper", "membrane"], Field("roofing.underlayment")),
+    (&["ice dam", "ice shield", "ice and water", "ice and water shield"], Field("roofing.ice")),
+    (&["vent", "venting", "ventilation", "vented attic"], Field("attic.vented")),
     (&["ridge venting"], Field("attic.ridge_vent")),
     (&["soffit venting", "eave vent"], Field("attic.soffit_vent")),
     (&["gable vent", "louver"], Field("gable.vent_width")),
     (
-        &[
-            "hatch",
-            "attic hatch",
-            "attic access",
-            "access",
-            "scuttle",
-            "attic opening",
-        ],
+        &["hatch", "attic hatch", "attic access", "access", "scuttle", "attic opening"],
         Field("attic.access_width"),
     ),
-    (
-        &["insulation depth", "insulation thickness", "r value"],
-        Field("insulation.depth"),
-    ),
+    (&["insulation depth", "insulation thickness", "r value"], Field("insulation.depth")),
     (&["zone", "climate"], Field("attic.climate_zone")),
+    (&["saw kerf", "blade", "saw cut", "blade width", "cut width"], Field("order.kerf")),
     (
-        &["saw kerf", "blade", "saw cut", "blade width", "cut width"],
-        Field("order.kerf"),
-    ),
-    (
-        &[
-            "stock length",
-            "lumber length",
-            "board length",
-            "available length",
-        ],
+        &["stock length", "lumber length", "board length", "available length"],
         Field("order.lengths"),
     ),
     (
@@ -544,10 +355,7 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
             "leave it out: every stick and sheet is counted; spares: spare_nails and spare_roofing under [order]",
         ),
     ),
-    (
-        &["project", "title", "job name", "customer", "client"],
-        Field("job.name"),
-    ),
+    (&["project", "title", "job name", "customer", "client"], Field("job.name")),
     (
         &["price", "cost", "pricing"],
         Say(
@@ -559,33 +367,12 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
 /// Ways of showing a result, under other names.
 pub(super) const OUTPUT: &[(Words, Meaning)] = &[
     (
-        &[
-            "imperial",
-            "us",
-            "english",
-            "customary",
-            "feet",
-            "foot",
-            "ft",
-            "feet inches",
-        ],
+        &["imperial", "us", "english", "customary", "feet", "foot", "ft", "feet inches"],
         Say("write --units feet, which is how a US roof is written anyway"),
     ),
+    (&["inch", "inches", "in", "decimal"], Say("write --units inches")),
     (
-        &["inch", "inches", "in", "decimal"],
-        Say("write --units inches"),
-    ),
-    (
-        &[
-            "metric",
-            "mm",
-            "millimeter",
-            "millimetre",
-            "cm",
-            "meter",
-            "metre",
-            "si",
-        ],
+        &["metric", "mm", "millimeter", "millimetre", "cm", "meter", "metre", "si"],
         Say("write --units metric"),
     ),
     (
@@ -610,28 +397,14 @@ pub(super) const OUTPUT: &[(Words, Meaning)] = &[
         ),
     ),
     (
-        &[
-            "pdf",
-            "print",
-            "html",
-            "png",
-            "draw",
-            "drawing",
-            "plans",
-            "blueprint",
-        ],
+        &["pdf", "print", "html", "png", "draw", "drawing", "plans", "blueprint"],
         Say("write stepoff sheets FILE -o NAME.pdf (or NAME.html, NAME.svg, NAME.png)"),
     ),
     (
-        &[
-            "dxf", "cad", "ifc", "bim", "gltf", "glb", "obj", "stl", "3d",
-        ],
+        &["dxf", "cad", "ifc", "bim", "gltf", "glb", "obj", "stl", "3d"],
         Say("write stepoff export FILE --to dxf -o NAME.dxf (or ifc, gltf, obj)"),
     ),
-    (
-        &["verbose", "debug", "details", "steps", "show work", "why"],
-        Say("write --explain"),
-    ),
+    (&["verbose", "debug", "details", "steps", "show work", "why"], Say("write --explain")),
     (&["silent"], Say("write --quiet")),
     (&["date", "paper"], Say("it goes with stepoff sheets")),
 ];
@@ -639,22 +412,11 @@ pub(super) const OUTPUT: &[(Words, Meaning)] = &[
 /// What people ask of the program, under the names of its commands.
 pub(super) const COMMANDS: &[(Words, Meaning)] = &[
     (
-        &[
-            "calc",
-            "calculate",
-            "compute",
-            "solve",
-            "length",
-            "common",
-            "common rafter",
-            "rafters",
-        ],
+        &["calc", "calculate", "compute", "solve", "length", "common", "common rafter", "rafters"],
         Say("write stepoff rafter --span 24ft --pitch 6/12"),
     ),
     (
-        &[
-            "gable", "roof", "build", "framing", "cut list", "cutlist", "sticks",
-        ],
+        &["gable", "roof", "build", "framing", "cut list", "cutlist", "sticks"],
         Say("write stepoff frame FILE for the cut list of the whole gable"),
     ),
     (
@@ -699,27 +461,15 @@ pub(super) const COMMANDS: &[(Words, Meaning)] = &[
         Say("write stepoff measured FILE for walls as they stand"),
     ),
     (
-        &[
-            "table",
-            "tables",
-            "speed square",
-            "framing square",
-            "rafter table",
-        ],
+        &["table", "tables", "speed square", "framing square", "rafter table"],
         Say("write stepoff square for the rafter table"),
     ),
-    (
-        &["span", "span table", "joist", "joists"],
-        Say("write stepoff spans for the span tables"),
-    ),
+    (&["span", "span table", "joist", "joists"], Say("write stepoff spans for the span tables")),
     (
         &["overhang", "soffit", "fascia"],
         Say("write stepoff eave --span 24ft --pitch 6/12 --overhang 12in"),
     ),
-    (
-        &["convert", "save", "model"],
-        Say("write stepoff export FILE --to dxf -o NAME.dxf"),
-    ),
+    (&["convert", "save", "model"], Say("write stepoff export FILE --to dxf -o NAME.dxf")),
     (&["version", "about"], Say("write stepoff --version")),
 ];
 
@@ -741,41 +491,15 @@ pub(super) const VALUES: &[(Words, Words, &str)] = &[
         ],
         "write --units feet (14' 5-1/16\") or --units inches (173-1/16\")",
     ),
+    (&["units"], &["inch", "in", "decimal"], "write --units inches"),
     (
         &["units"],
-        &["inch", "in", "decimal"],
-        "write --units inches",
-    ),
-    (
-        &["units"],
-        &[
-            "mm",
-            "cm",
-            "m",
-            "meter",
-            "metre",
-            "millimeter",
-            "millimetre",
-            "si",
-            "international",
-        ],
+        &["mm", "cm", "m", "meter", "metre", "millimeter", "millimetre", "si", "international"],
         "write --units metric",
     ),
-    (
-        &["unit"],
-        &["millimeter", "millimetre", "metric", "m", "meter", "cm"],
-        "write --unit mm",
-    ),
-    (
-        &["unit"],
-        &["inch", "in", "imperial", "us", "feet", "ft"],
-        "write --unit inches",
-    ),
-    (
-        &["format"],
-        &["text", "txt", "plain", "human", "pretty"],
-        "write --format table",
-    ),
+    (&["unit"], &["millimeter", "millimetre", "metric", "m", "meter", "cm"], "write --unit mm"),
+    (&["unit"], &["inch", "in", "imperial", "us", "feet", "ft"], "write --unit inches"),
+    (&["format"], &["text", "txt", "plain", "human", "pretty"], "write --format table"),
     (
         &["format"],
         &["pdf", "html", "svg", "png", "drawing"],
@@ -791,69 +515,25 @@ pub(super) const VALUES: &[(Words, Words, &str)] = &[
         &["dxf", "ifc", "gltf", "obj", "cad"],
         "write stepoff export FILE --to dxf -o NAME.dxf",
     ),
-    (
-        &["to"],
-        &["cad", "drawing"],
-        "write --to dxf, which drawing programs open",
-    ),
-    (
-        &["to"],
-        &["stl", "step", "mesh"],
-        "write --to obj or --to gltf",
-    ),
-    (
-        &["to"],
-        &["pdf", "svg", "png", "html"],
-        "write stepoff sheets FILE -o NAME.pdf",
-    ),
+    (&["to"], &["cad", "drawing"], "write --to dxf, which drawing programs open"),
+    (&["to"], &["stl", "step", "mesh"], "write --to obj or --to gltf"),
+    (&["to"], &["pdf", "svg", "png", "html"], "write stepoff sheets FILE -o NAME.pdf"),
     (&["to"], &["glb", "3d"], "write --to gltf"),
     (&["to"], &["bim"], "write --to ifc"),
     (&["to"], &["spreadsheet", "workbook"], "write --to xlsx"),
-    (
-        &["paper"],
-        &["legal"],
-        "write --paper letter, or tabloid for twice its size",
-    ),
-    (
-        &["paper"],
-        &["ledger", "11x17", "b"],
-        "write --paper tabloid",
-    ),
-    (
-        &["paper"],
-        &["us", "8 5x11", "85x11", "a"],
-        "write --paper letter",
-    ),
-    (
-        &["paper"],
-        &["a0", "a1", "a2", "a5"],
-        "write --paper a4 or a3",
-    ),
-    (
-        &["tail", "rafter.tail"],
-        &["vertical", "straight", "normal"],
-        "write plumb",
-    ),
-    (
-        &["tail", "rafter.tail"],
-        &["perpendicular", "90", "right angle"],
-        "write square",
-    ),
-    (
-        &["tail", "rafter.tail"],
-        &["horizontal", "soffit", "boxed", "box"],
-        "write level",
-    ),
+    (&["paper"], &["legal"], "write --paper letter, or tabloid for twice its size"),
+    (&["paper"], &["ledger", "11x17", "b"], "write --paper tabloid"),
+    (&["paper"], &["us", "8 5x11", "85x11", "a"], "write --paper letter"),
+    (&["paper"], &["a0", "a1", "a2", "a5"], "write --paper a4 or a3"),
+    (&["tail", "rafter.tail"], &["vertical", "straight", "normal"], "write plumb"),
+    (&["tail", "rafter.tail"], &["perpendicular", "90", "right angle"], "write square"),
+    (&["tail", "rafter.tail"], &["horizontal", "soffit", "boxed", "box"], "write level"),
     (
         &["rake.framing"],
         &["outlooker", "lookout", "dropped", "dropped gable"],
         "write over for outlookers over a dropped end rafter, or notched",
     ),
-    (
-        &["rake.framing"],
-        &["flush", "fly", "fly rafter", "barge"],
-        "write ladder",
-    ),
+    (&["rake.framing"], &["flush", "fly", "fly rafter", "barge"], "write ladder"),
     (
         &["eave.blocking"],
         &["vented", "vent", "air", "half", "short"],
@@ -862,13 +542,7 @@ pub(super) const VALUES: &[(Words, Words, &str)] = &[
     (&["eave.blocking"], &["solid", "yes", "true"], "write full"),
     (
         &["roofing.kind"],
-        &[
-            "asphalt",
-            "asphalt shingle",
-            "composition",
-            "comp",
-            "fiberglass",
-        ],
+        &["asphalt", "asphalt shingle", "composition", "comp", "fiberglass"],
         "write shingles",
     ),
     (
@@ -876,31 +550,11 @@ pub(super) const VALUES: &[(Words, Words, &str)] = &[
         &["metal", "steel", "tin", "corrugated"],
         "write metal-lapped, metal-sealed or metal-standing, by its seams",
     ),
-    (
-        &["roofing.kind"],
-        &["standing seam"],
-        "write metal-standing",
-    ),
-    (
-        &["roofing.kind"],
-        &["shake", "cedar", "cedar shake"],
-        "write wood-shakes",
-    ),
-    (
-        &["roofing.kind"],
-        &["clay", "concrete", "clay tile"],
-        "write tile",
-    ),
-    (
-        &["sheathing.edges"],
-        &["h clip", "hclip", "clip"],
-        "write clips",
-    ),
-    (
-        &["sheathing.edges"],
-        &["tongue and groove", "t g", "tg", "t and g"],
-        "write tongue",
-    ),
+    (&["roofing.kind"], &["standing seam"], "write metal-standing"),
+    (&["roofing.kind"], &["shake", "cedar", "cedar shake"], "write wood-shakes"),
+    (&["roofing.kind"], &["clay", "concrete", "clay tile"], "write tile"),
+    (&["sheathing.edges"], &["h clip", "hclip", "clip"], "write clips"),
+    (&["sheathing.edges"], &["tongue and groove", "t g", "tg", "t and g"], "write tongue"),
     (
         &["ceiling.joists"],
         &["cathedral", "vaulted", "open", "no", "false"],
@@ -911,16 +565,8 @@ pub(super) const VALUES: &[(Words, Words, &str)] = &[
         &["yes", "true", "parallel"],
         "write beside for joists beside the rafters",
     ),
-    (
-        &["ceiling.joists"],
-        &["perpendicular", "90"],
-        "write across",
-    ),
-    (
-        &["loads.seismic"],
-        &["d", "e", "f"],
-        "write d0, d1 or d2; a place in E or F needs a design",
-    ),
+    (&["ceiling.joists"], &["perpendicular", "90"], "write across"),
+    (&["loads.seismic"], &["d", "e", "f"], "write d0, d1 or d2; a place in E or F needs a design"),
     (
         &["lumber.species", "species"],
         &["pine", "southern", "yellow pine"],
@@ -931,11 +577,7 @@ pub(super) const VALUES: &[(Words, Words, &str)] = &[
         &["doug fir", "fir", "larch", "douglas"],
         "write DFL for Douglas fir-larch",
     ),
-    (
-        &["lumber.species", "species"],
-        &["hemlock"],
-        "write HF for Hem-fir",
-    ),
+    (&["lumber.species", "species"], &["hemlock"], "write HF for Hem-fir"),
     (
         &["lumber.species", "species"],
         &["spruce", "whitewood", "canadian"],

@@ -97,12 +97,8 @@ pub enum HeightAt {
 
 impl HeightAt {
     /// The four plates: near A, far A, near B, far B.
-    pub const PLATES: [HeightAt; 4] = [
-        HeightAt::PlateNearA,
-        HeightAt::PlateFarA,
-        HeightAt::PlateNearB,
-        HeightAt::PlateFarB,
-    ];
+    pub const PLATES: [HeightAt; 4] =
+        [HeightAt::PlateNearA, HeightAt::PlateFarA, HeightAt::PlateNearB, HeightAt::PlateFarB];
     /// Both ends of the ridge: near, far.
     pub const RIDGES: [HeightAt; 2] = [HeightAt::RidgeNear, HeightAt::RidgeFar];
 
@@ -175,24 +171,17 @@ impl MeasuredPlan {
             let lengths = asked.readings(what.key()).unwrap_or_default();
             refuse_lengths(&mut asked, what.key(), &lengths);
             let several = lengths.len() > 1;
-            readings.extend(
-                lengths
-                    .into_iter()
-                    .enumerate()
-                    .map(|(index, length)| Reading {
-                        what,
-                        number: if several { index + 1 } else { 0 },
-                        length,
-                    }),
-            );
+            readings.extend(lengths.into_iter().enumerate().map(|(index, length)| Reading {
+                what,
+                number: if several { index + 1 } else { 0 },
+                length,
+            }));
         }
         let stations = asked.stations("measured.spans").unwrap_or_default();
         let spans: Vec<Length> = stations.iter().map(|(span, _)| *span).collect();
         refuse_lengths(&mut asked, "measured.spans", &spans);
         if let Some(gable) = &gable
-            && stations
-                .iter()
-                .any(|(_, at)| *at > gable.length + feet(2.0))
+            && stations.iter().any(|(_, at)| *at > gable.length + feet(2.0))
         {
             asked.refuse(
                 "measured.spans",
@@ -242,16 +231,7 @@ impl MeasuredPlan {
             {
                 asked.used.truncate(used);
                 gable.rafter.used = asked.used;
-                Ok(MeasuredPlan {
-                    gable,
-                    readings,
-                    plates,
-                    ridge,
-                    tape,
-                    level,
-                    square,
-                    as_planned,
-                })
+                Ok(MeasuredPlan { gable, readings, plates, ridge, tape, level, square, as_planned })
             }
             _ => Err(asked.faults),
         }
@@ -263,11 +243,7 @@ fn refuse_lengths(asked: &mut Asked<'_>, key: &'static str, lengths: &[Length]) 
         *length > inches(1.0) && in_inches(*length) <= LARGEST_BUILDING_FT * 12.0 * 1.5
     };
     if !lengths.iter().all(fits) {
-        asked.refuse(
-            key,
-            "this can't be the length of a wall",
-            "check the digits and the unit",
-        );
+        asked.refuse(key, "this can't be the length of a wall", "check the digits and the unit");
     }
 }
 
@@ -278,10 +254,8 @@ fn heights<const N: usize>(
 ) -> Option<[Vec<Length>; N]> {
     let keys = places.map(HeightAt::key);
     let given = keys.map(|key| asked.given(key));
-    let read: Vec<Option<Vec<Length>>> = keys
-        .iter()
-        .map(|key| asked.readings(key).filter(|lengths| !lengths.is_empty()))
-        .collect();
+    let read: Vec<Option<Vec<Length>>> =
+        keys.iter().map(|key| asked.readings(key).filter(|lengths| !lengths.is_empty())).collect();
     if given.contains(&true) {
         for (key, given) in keys.iter().zip(given) {
             if !given {

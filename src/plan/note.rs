@@ -12,18 +12,12 @@ pub struct Note {
 impl Note {
     /// A sentence without lengths.
     pub fn new(words: impl Into<String>) -> Note {
-        Note {
-            words: words.into(),
-            lengths: Vec::new(),
-        }
+        Note { words: words.into(), lengths: Vec::new() }
     }
 
     /// A sentence with as many lengths as it has `{}`.
     pub fn with(words: impl Into<String>, lengths: impl Into<Vec<Length>>) -> Note {
-        Note {
-            words: words.into(),
-            lengths: lengths.into(),
-        }
+        Note { words: words.into(), lengths: lengths.into() }
     }
 
     /// The sentence with its lengths written.

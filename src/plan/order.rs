@@ -100,9 +100,7 @@ impl OrderPlan {
         let of_the_frame = asked.used.len();
         let checks = ChecksPlan::ask(&mut asked);
         let deck = DeckPlan::ask(&mut asked);
-        let buy = gable
-            .as_ref()
-            .and_then(|gable| BuyPlan::ask(&mut asked, &gable.rafter.lengths));
+        let buy = gable.as_ref().and_then(|gable| BuyPlan::ask(&mut asked, &gable.rafter.lengths));
         asked.check_the_rest();
         match (gable, checks, deck, buy) {
             (Some(mut gable), Some(checks), Some(deck), Some(buy)) if asked.faults.is_empty() => {
@@ -112,13 +110,7 @@ impl OrderPlan {
                     .into_iter()
                     .filter(|used| used.given || TOLD.contains(&used.field.table()))
                     .collect();
-                Ok(OrderPlan {
-                    gable,
-                    checks,
-                    deck,
-                    buy,
-                    used,
-                })
+                Ok(OrderPlan { gable, checks, deck, buy, used })
             }
             _ => Err(asked.faults),
         }
@@ -178,10 +170,8 @@ impl BuyPlan {
             spare_nails: asked.number("order.spare_nails")?,
             spare_roofing: asked.number("order.spare_roofing")?,
             cover_width: asked.length("roofing.cover_width")?,
-            starter: asked.choice(
-                "roofing.starter",
-                &[("eaves", Starter::Eaves), ("all", Starter::All)],
-            )?,
+            starter: asked
+                .choice("roofing.starter", &[("eaves", Starter::Eaves), ("all", Starter::All)])?,
         };
         if plan.kerf > inches(1.0) {
             asked.refuse(
@@ -197,10 +187,7 @@ impl BuyPlan {
                 "write what squaring an end takes, such as 1/4\"",
             );
         }
-        if lengths
-            .shortest_written()
-            .is_some_and(|length| length <= plan.end_trim)
-        {
+        if lengths.shortest_written().is_some_and(|length| length <= plan.end_trim) {
             asked.refuse(
                 "order.lengths",
                 "the end trim leaves nothing of such a stick",
@@ -238,11 +225,7 @@ mod tests {
 
     fn read(fields: &[(&'static str, &str)]) -> Result<OrderPlan, Faults> {
         let mut entries = Entries::default();
-        let needed = [
-            ("building.length", "22'"),
-            ("building.span", "14'"),
-            ("roof.pitch", "6/12"),
-        ];
+        let needed = [("building.length", "22'"), ("building.span", "14'"), ("roof.pitch", "6/12")];
         for (key, text) in needed.iter().chain(fields) {
             entries.add_flag(key, Some(text));
         }
@@ -261,13 +244,8 @@ mod tests {
         let lengths = plan.buy.lengths.of(&two_by_four);
         assert_eq!(lengths.len(), 3);
         assert_eq!(lengths[1], feet(10.0));
-        let [first, second] = plan.buy.in_hand.as_slice() else {
-            panic!("two kinds")
-        };
-        assert_eq!(
-            (first.section.nominal.as_deref(), first.count),
-            (Some("2x6"), 3)
-        );
+        let [first, second] = plan.buy.in_hand.as_slice() else { panic!("two kinds") };
+        assert_eq!((first.section.nominal.as_deref(), first.count), (Some("2x6"), 3));
         assert_eq!((second.section.nominal.as_deref(), second.count), (None, 1));
         assert_eq!(plan.deck.past_fascia, inches(-0.5));
         assert!(plan.buy.extra.is_empty());

@@ -143,10 +143,7 @@ impl RafterPlan {
         );
         let overhang_from = asked.choice(
             "eave.overhang_from",
-            &[
-                ("framing", OverhangFrom::Framing),
-                ("finish", OverhangFrom::Finish),
-            ],
+            &[("framing", OverhangFrom::Framing), ("finish", OverhangFrom::Finish)],
         );
         let finish = asked.length("building.finish");
         let fascia = asked.thickness("eave.fascia");
@@ -155,11 +152,7 @@ impl RafterPlan {
         let subfascia_depth = board_depth(asked, "eave.subfascia_depth", "eave.subfascia");
         let tail = asked.choice(
             "rafter.tail",
-            &[
-                ("plumb", TailCut::Plumb),
-                ("square", TailCut::Square),
-                ("level", TailCut::Level),
-            ],
+            &[("plumb", TailCut::Plumb), ("square", TailCut::Square), ("level", TailCut::Level)],
         );
         let tail_face = match tail {
             Some(TailCut::Level) => asked.length("rafter.tail_face"),
@@ -216,10 +209,8 @@ impl RafterPlan {
     #[must_use]
     pub fn notes(&self) -> Vec<Note> {
         let mut notes = Vec::new();
-        let finish_given = self
-            .used
-            .iter()
-            .any(|used| used.field.key == "building.finish" && used.given);
+        let finish_given =
+            self.used.iter().any(|used| used.field.key == "building.finish" && used.given);
         if self.overhang_from == OverhangFrom::Finish && !finish_given {
             notes.push(Note::new(
                 "the overhang starts at the finished wall, but no finish thickness was given: none was added",
@@ -296,10 +287,7 @@ impl RafterPlan {
                 "leave the seat out to have it chosen, or write its level length",
             );
         }
-        for (key, board) in [
-            ("eave.fascia", self.fascia),
-            ("eave.subfascia", self.subfascia),
-        ] {
+        for (key, board) in [("eave.fascia", self.fascia), ("eave.subfascia", self.subfascia)] {
             if board > inches(THICKEST_BOARD_IN) {
                 asked.refuse(
                     key,

@@ -42,11 +42,7 @@ impl StockLengths {
         }
         if let Some(longest) = longest {
             if longest < feet(SHORTEST_FT) {
-                asked.refuse(
-                    "lumber.longest",
-                    "lumber is sold from 8 ft up",
-                    "write 8' or more",
-                );
+                asked.refuse("lumber.longest", "lumber is sold from 8 ft up", "write 8' or more");
             } else if longest > feet(60.0) {
                 asked.refuse(
                     "lumber.longest",
@@ -55,9 +51,7 @@ impl StockLengths {
                 );
             }
             let beyond = written.last().is_some_and(|last| longest > *last + hair());
-            let below = written
-                .first()
-                .is_some_and(|first| longest < *first - hair());
+            let below = written.first().is_some_and(|first| longest < *first - hair());
             if beyond || below {
                 asked.refuse(
                     "lumber.longest",
@@ -81,9 +75,7 @@ impl StockLengths {
         let mut lengths = if !self.written.is_empty() {
             self.written.clone()
         } else if section.is_metric() {
-            METRIC_STEPS
-                .map(|steps| millimeters(f64::from(steps) * METRIC_STEP_MM))
-                .collect()
+            METRIC_STEPS.map(|steps| millimeters(f64::from(steps) * METRIC_STEP_MM)).collect()
         } else {
             sizes::of_section(section)
                 .map_or_else(|| STOCK_LENGTHS_FT.to_vec(), |size| size.stock_lengths_ft())
@@ -92,11 +84,8 @@ impl StockLengths {
                 .collect()
         };
         if let Some(longest) = self.longest {
-            let step = if section.is_metric() {
-                millimeters(METRIC_STEP_MM)
-            } else {
-                feet(STEP_FT)
-            };
+            let step =
+                if section.is_metric() { millimeters(METRIC_STEP_MM) } else { feet(STEP_FT) };
             if self.written.is_empty() {
                 while let Some(next) = lengths.last().map(|last| *last + step)
                     && next < longest
@@ -114,9 +103,7 @@ impl StockLengths {
     /// The shortest length of a section from which a blank can be cut; `None` if it is longer than all.
     #[must_use]
     pub fn holding(&self, section: &Section, blank: Length) -> Option<Length> {
-        self.of(section)
-            .into_iter()
-            .find(|length| blank <= *length + hair())
+        self.of(section).into_iter().find(|length| blank <= *length + hair())
     }
 
     /// The shortest length that was written.
@@ -128,9 +115,7 @@ impl StockLengths {
     /// The longest piece that ridge, fascia, ledgers and plates are joined from.
     #[must_use]
     pub fn longest_joined(&self) -> Length {
-        self.longest
-            .or_else(|| self.written.last().copied())
-            .unwrap_or(feet(JOINED_FT))
+        self.longest.or_else(|| self.written.last().copied()).unwrap_or(feet(JOINED_FT))
     }
 }
 
@@ -151,10 +136,7 @@ mod tests {
 
     fn lengths(fields: &[(&'static str, &str)]) -> Result<StockLengths, String> {
         let mut entries = Entries::default();
-        for (key, text) in [("building.span", "14'"), ("roof.pitch", "6/12")]
-            .iter()
-            .chain(fields)
-        {
+        for (key, text) in [("building.span", "14'"), ("roof.pitch", "6/12")].iter().chain(fields) {
             entries.add_flag(key, Some(text));
         }
         RafterPlan::read(&entries)
@@ -176,10 +158,7 @@ mod tests {
         assert_eq!(holding(feet(24.5)), None);
         assert_eq!(usual.longest_joined(), feet(20.0));
         let metric = Section::sized(millimeters(45.0), millimeters(195.0));
-        assert_eq!(
-            usual.holding(&metric, millimeters(4000.0)),
-            Some(millimeters(4200.0))
-        );
+        assert_eq!(usual.holding(&metric, millimeters(4000.0)), Some(millimeters(4200.0)));
     }
 
     #[test]
@@ -192,10 +171,7 @@ mod tests {
         assert_eq!(short.holding(&two_by_six(), feet(14.5)), Some(feet(15.0)));
         assert_eq!(short.holding(&two_by_six(), feet(15.5)), None);
         let yard = lengths(&[("order.lengths", "4.2 m, 3 m, 12'")]).unwrap();
-        assert_eq!(
-            yard.holding(&two_by_six(), feet(13.0)),
-            Some(millimeters(4200.0))
-        );
+        assert_eq!(yard.holding(&two_by_six(), feet(13.0)), Some(millimeters(4200.0)));
         assert_eq!(yard.longest_joined(), millimeters(4200.0));
     }
 
@@ -204,11 +180,7 @@ mod tests {
         let both = |lengths_, longest| {
             lengths(&[("order.lengths", lengths_), ("lumber.longest", longest)])
         };
-        assert!(
-            both("8', 12'", "16'")
-                .unwrap_err()
-                .contains("none of order.lengths")
-        );
+        assert!(both("8', 12'", "16'").unwrap_err().contains("none of order.lengths"));
         assert!(both("12', 16'", "8'").unwrap_err().contains("are longer"));
         assert!(both("8', 12', 16'", "12'").is_ok());
         assert!(lengths(&[("lumber.longest", "7'")]).is_err());

@@ -22,10 +22,7 @@ pub(super) fn values(kind: Kind, text: &str) -> Result<Vec<String>, Problem> {
     }
     if values.len() > MOST_VALUES {
         return Err(Problem::Other {
-            message: format!(
-                "{} values of one field are more than anybody compares",
-                values.len()
-            ),
+            message: format!("{} values of one field are more than anybody compares", values.len()),
             help: format!("write at most {MOST_VALUES}; take a larger step"),
         });
     }
@@ -66,9 +63,7 @@ fn some_values(kind: Kind, start: usize, part: &str) -> Result<Vec<String>, Prob
             help: "take a larger step".into(),
         });
     }
-    Ok((0..=steps as usize)
-        .map(|step| unit.write(from + step as f64 * by))
-        .collect())
+    Ok((0..=steps as usize).map(|step| unit.write(from + step as f64 * by)).collect())
 }
 
 /// The unit that the values of a range are written in.
@@ -140,23 +135,14 @@ fn check(kind: Kind, start: usize, part: &str) -> Result<(), Problem> {
             if words.contains(&part.to_lowercase().as_str()) {
                 Ok(())
             } else {
-                Err(named(
-                    format!("{part:?} is not one of the choices"),
-                    words.join(", "),
-                ))
+                Err(named(format!("{part:?} is not one of the choices"), words.join(", ")))
             }
         }
         Kind::Species => part.parse::<Species>().map(|_| ()).map_err(|unknown| {
-            named(
-                format!("there is no species {part:?} here"),
-                unknown.allowed.to_string(),
-            )
+            named(format!("there is no species {part:?} here"), unknown.allowed.to_string())
         }),
         Kind::Grade => part.parse::<Grade>().map(|_| ()).map_err(|unknown| {
-            named(
-                format!("there is no grade {part:?} here"),
-                unknown.allowed.to_string(),
-            )
+            named(format!("there is no grade {part:?} here"), unknown.allowed.to_string())
         }),
         _ => Ok(()),
     }
@@ -180,10 +166,7 @@ mod tests {
             of(Kind::Length, "400mm to 600mm by 100mm, 16\""),
             ["400mm", "500mm", "600mm", "16\""]
         );
-        assert_eq!(
-            of(Kind::Length, "1' to 2' by 6\""),
-            ["12\"", "18\"", "24\""]
-        );
+        assert_eq!(of(Kind::Length, "1' to 2' by 6\""), ["12\"", "18\"", "24\""]);
         assert_eq!(of(Kind::Pitch, "20deg to 30deg by 5deg").len(), 3);
         assert_eq!(of(Kind::Section, "2x6, 2x8, 2x6"), ["2x6", "2x8"]);
     }

@@ -34,27 +34,19 @@ impl Control {
     /// The first control character of a file; tabs and line ends belong there.
     #[must_use]
     pub fn first_in_file(text: &str) -> Option<Control> {
-        Control::first(text, |letter| {
-            controls(letter) && !matches!(letter, '\t' | '\n' | '\r')
-        })
+        Control::first(text, |letter| controls(letter) && !matches!(letter, '\t' | '\n' | '\r'))
     }
 
     fn first(text: &str, found: impl Fn(char) -> bool) -> Option<Control> {
         text.char_indices()
             .find(|(_, letter)| found(*letter))
-            .map(|(at, letter)| Control {
-                span: at..at + letter.len_utf8(),
-                letter,
-            })
+            .map(|(at, letter)| Control { span: at..at + letter.len_utf8(), letter })
     }
 
     /// What was found.
     #[must_use]
     pub fn message(&self) -> String {
-        format!(
-            "take out the control character U+{:04X}",
-            u32::from(self.letter)
-        )
+        format!("take out the control character U+{:04X}", u32::from(self.letter))
     }
 
     /// Why, and what to do.
@@ -103,24 +95,12 @@ mod tests {
 
     #[test]
     fn what_controls_is_found_and_what_is_written_is_not() {
-        for text in [
-            "a\u{1b}[31m",
-            "a\u{0}",
-            "a\u{7f}",
-            "a\u{9b}31m",
-            "a\u{202e}b",
-            "a\u{2066}",
-        ] {
+        for text in ["a\u{1b}[31m", "a\u{0}", "a\u{7f}", "a\u{9b}31m", "a\u{202e}b", "a\u{2066}"] {
             assert_eq!(Control::first_in(text).unwrap().span.start, 1, "{text:?}");
             assert!(Control::first_in_file(text).is_some(), "{text:?}");
         }
-        for text in [
-            "Kestrel Yard",
-            "24' 3-1/2\"",
-            "26.57°",
-            "½″ × ¾″",
-            "Käfer 屋根 \u{2013}",
-        ] {
+        for text in ["Kestrel Yard", "24' 3-1/2\"", "26.57°", "½″ × ¾″", "Käfer 屋根 \u{2013}"]
+        {
             assert_eq!(Control::first_in(text), None, "{text}");
         }
         assert_eq!(Control::first_in_file("a = 1\r\n\tb = 2\n"), None);

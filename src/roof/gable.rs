@@ -94,18 +94,8 @@ impl Roof {
                 DVec3::new(x, y(from_building_line), height(from_building_line))
             };
             let (left, right) = (-rake, length + rake);
-            let corners = [
-                at(left, -eave),
-                at(right, -eave),
-                at(right, run),
-                at(left, run),
-            ];
-            let kinds = [
-                EdgeKind::Eave,
-                EdgeKind::Rake,
-                EdgeKind::Ridge,
-                EdgeKind::Rake,
-            ];
+            let corners = [at(left, -eave), at(right, -eave), at(right, run), at(left, run)];
+            let kinds = [EdgeKind::Eave, EdgeKind::Rake, EdgeKind::Ridge, EdgeKind::Rake];
             RoofPlane {
                 name,
                 plane: Plane::through(at(0.0, 0.0), DVec3::new(0.0, -turn * tangent, 1.0)),
@@ -120,9 +110,7 @@ impl Roof {
                     .collect(),
             }
         };
-        Roof {
-            planes: vec![plane('A', 1.0), plane('B', -1.0)],
-        }
+        Roof { planes: vec![plane('A', 1.0), plane('B', -1.0)] }
     }
 }
 
@@ -135,26 +123,15 @@ mod tests {
     #[test]
     fn planes_meet_at_the_ridge_and_mirror_each_other() {
         let pitch = Pitch::rise_in_12(9.0).unwrap();
-        let roof = Roof::gable(
-            feet(20.0),
-            feet(24.0),
-            pitch,
-            inches(5.0),
-            inches(12.0),
-            inches(8.0),
-        );
-        let [a, b] = roof.planes.as_slice() else {
-            panic!()
-        };
+        let roof =
+            Roof::gable(feet(20.0), feet(24.0), pitch, inches(5.0), inches(12.0), inches(8.0));
+        let [a, b] = roof.planes.as_slice() else { panic!() };
         let top = DVec3::new(50.0, 144.0, 5.0 + 108.0);
         assert_abs_diff_eq!(a.plane.distance(top), 0.0, epsilon = 1e-9);
         assert_abs_diff_eq!(b.plane.distance(top), 0.0, epsilon = 1e-9);
         for plane in [a, b] {
             assert!(
-                plane
-                    .outline()
-                    .iter()
-                    .all(|corner| plane.plane.distance(*corner).abs() < 1e-9)
+                plane.outline().iter().all(|corner| plane.plane.distance(*corner).abs() < 1e-9)
             );
             assert_abs_diff_eq!(plane.slope_width(), 156.0 * 1.25, epsilon = 1e-9);
         }

@@ -39,9 +39,8 @@ fn area_higher_than(book: &Book<'_>, height: f64) -> f64 {
 }
 
 fn access(book: &Book<'_>) -> Vec<Finding> {
-    let Some((height, limit)) = book
-        .rule("attic_access_trigger")
-        .and_then(|rule| rule.number().zip(rule.area_sqft))
+    let Some((height, limit)) =
+        book.rule("attic_access_trigger").and_then(|rule| rule.number().zip(rule.area_sqft))
     else {
         return Vec::new();
     };
@@ -57,18 +56,12 @@ fn access(book: &Book<'_>) -> Vec<Finding> {
     if area < limit {
         let finding = book.of_rule("attic_access_trigger", "attic without an access");
         return finding
-            .map(|finding| {
-                finding
-                    .held(Unit::SquareFeet, area, Sense::AtMost, limit)
-                    .note(told)
-            })
+            .map(|finding| finding.held(Unit::SquareFeet, area, Sense::AtMost, limit).note(told))
             .into_iter()
             .collect();
     }
-    let mut found: Vec<Finding> = access_size(book)
-        .map(|finding| finding.note(told))
-        .into_iter()
-        .collect();
+    let mut found: Vec<Finding> =
+        access_size(book).map(|finding| finding.note(told)).into_iter().collect();
     found.extend(access_headroom(book));
     found
 }
@@ -100,10 +93,7 @@ fn access_size(book: &Book<'_>) -> Option<Finding> {
     } else {
         finding
             .held(Unit::Inches, long, Sense::AtLeast, ACCESS_IN.1)
-            .note(format!(
-                "the longer side; the shorter is {} in",
-                show(short)
-            ))
+            .note(format!("the longer side; the shorter is {} in", show(short)))
     })
 }
 
@@ -128,48 +118,30 @@ fn ventilation(book: &Book<'_>) -> Vec<Finding> {
     };
     let site = &book.frame.site;
     let finding = finding
-        .note(format!(
-            "1/{} of {} sq ft: {}",
-            show(area.one_in),
-            show(area.space_ft2),
-            area.why
-        ))
+        .note(format!("1/{} of {} sq ft: {}", show(area.one_in), show(area.space_ft2), area.why))
         .working([step(
             "net free area needed",
             "length x span / 144 x 144 / n",
-            format!(
-                "{} x {} / {}",
-                show(site.length),
-                show(site.span),
-                show(area.one_in)
-            ),
+            format!("{} x {} / {}", show(site.length), show(site.span), show(area.one_in)),
             format!("{} sq in", show(needed)),
         )]);
     let finding = match (area.no_soffit, book.checks.soffit_vent_in2) {
-        (Some(why), Some(in2)) if in2 > 0.0 => finding
-            .told()
-            .note(format!("the soffit vents that are set do not count: {why}")),
+        (Some(why), Some(in2)) if in2 > 0.0 => {
+            finding.told().note(format!("the soffit vents that are set do not count: {why}"))
+        }
         _ => finding,
     };
     let missing: Vec<&'static str> = [
-        (
-            "attic.soffit_vent",
-            area.soffit.is_none() && area.no_soffit.is_none(),
-        ),
+        ("attic.soffit_vent", area.soffit.is_none() && area.no_soffit.is_none()),
         ("attic.ridge_vent", area.ridge.is_none()),
-        (
-            "gable.vent_area",
-            area.gables.is_some_and(|vents| vents.both_in2.is_none()),
-        ),
+        ("gable.vent_area", area.gables.is_some_and(|vents| vents.both_in2.is_none())),
     ]
     .into_iter()
     .filter_map(|(key, is_missing)| is_missing.then_some(key))
     .collect();
     let finding = finding.held(Unit::SquareInches, area.gives_in2(), Sense::AtLeast, needed);
     if finding.verdict == Verdict::Fails && !missing.is_empty() {
-        let mut finding = finding
-            .note(format!("{} sq in needed", show(needed)))
-            .missing(&missing);
+        let mut finding = finding.note(format!("{} sq in needed", show(needed))).missing(&missing);
         finding.found = None;
         return vec![finding];
     }
@@ -190,17 +162,9 @@ fn ventilation(book: &Book<'_>) -> Vec<Finding> {
     let mut gives: Vec<String> = Vec::new();
     gives.extend(area.ridge.map(|vent| part(vent, "ridge vent")));
     gives.extend(area.soffit.map(|vent| part(vent, "soffit vent")));
-    gives.extend(
-        area.gables
-            .filter(|vents| vents.gives_in2 > 0.0)
-            .map(|vents| {
-                format!(
-                    "{} sq in of the gable vents, {},",
-                    show(vents.gives_in2),
-                    vents.part.words()
-                )
-            }),
-    );
+    gives.extend(area.gables.filter(|vents| vents.gives_in2 > 0.0).map(|vents| {
+        format!("{} sq in of the gable vents, {},", show(vents.gives_in2), vents.part.words())
+    }));
     let total = finding.told().note(format!(
         "{} give it (there are {} ft of ridge, {} ft of eaves)",
         gives.join(" and "),
@@ -219,24 +183,17 @@ fn ventilation(book: &Book<'_>) -> Vec<Finding> {
     found.extend(area.upper_share.and_then(|(low, high)| {
         let finding = book
             .of_rule("vent_upper_share", "share of the vent area at the ridge")?
-            .held(
-                Unit::Fraction,
-                area.above_in2() / needed,
-                Sense::AtLeast,
-                low,
-            )
+            .held(Unit::Fraction, area.above_in2() / needed, Sense::AtLeast, low)
             .note(format!(
                 "of the area needed; {} to {} of it belong in the upper part",
                 show(low),
                 show(high)
             ));
-        Some(
-            if finding.verdict == Verdict::Fails && !missing.is_empty() {
-                finding.missing(&missing)
-            } else {
-                finding
-            },
-        )
+        Some(if finding.verdict == Verdict::Fails && !missing.is_empty() {
+            finding.missing(&missing)
+        } else {
+            finding
+        })
     }));
     found
 }
@@ -245,10 +202,7 @@ fn ventilation(book: &Book<'_>) -> Vec<Finding> {
 fn unvented(book: &Book<'_>) -> Option<Finding> {
     let checks = book.checks;
     let finding = book.of_rule("unvented_attic", "attic without vents")?;
-    let wood = matches!(
-        checks.roofing,
-        Some(RoofingKind::WoodShingles | RoofingKind::WoodShakes)
-    );
+    let wood = matches!(checks.roofing, Some(RoofingKind::WoodShingles | RoofingKind::WoodShakes));
     let cold = checks.climate_zone.is_none_or(|zone| zone >= 5);
     // insulation on the ceiling leaves the attic outside
     let inside = match checks.insulation {
@@ -256,12 +210,7 @@ fn unvented(book: &Book<'_>) -> Option<Finding> {
         _ => checks.unvented.inside,
     };
     let asked = [
-        (
-            "attic.inside_envelope",
-            inside,
-            true,
-            "the whole attic lies inside the insulated shell",
-        ),
+        ("attic.inside_envelope", inside, true, "the whole attic lies inside the insulated shell"),
         (
             "attic.no_class_1",
             checks.unvented.no_class_1,
@@ -288,14 +237,10 @@ fn unvented(book: &Book<'_>) -> Option<Finding> {
         ),
     ];
     let due = || asked.iter().filter(|(.., is_due, _)| *is_due);
-    let not_kept: Vec<&str> = due()
-        .filter(|(_, kept, ..)| *kept == Some(false))
-        .map(|(.., what)| *what)
-        .collect();
-    let missing: Vec<&'static str> = due()
-        .filter(|(_, kept, ..)| kept.is_none())
-        .map(|(key, ..)| *key)
-        .collect();
+    let not_kept: Vec<&str> =
+        due().filter(|(_, kept, ..)| *kept == Some(false)).map(|(.., what)| *what).collect();
+    let missing: Vec<&'static str> =
+        due().filter(|(_, kept, ..)| kept.is_none()).map(|(key, ..)| *key).collect();
     let words: Vec<&str> = due().map(|(.., what)| *what).collect();
     Some(if !not_kept.is_empty() {
         let finding = finding
@@ -351,11 +296,8 @@ pub fn heel_space(book: &Book<'_>) -> Option<HeelSpace> {
     }
     let least_air = book.figure("vent_air_gap")?;
     let site = &book.frame.site;
-    let ceiling = if book.plan().joists == Joists::Beside {
-        in_inches(book.frame.ties.height)
-    } else {
-        0.0
-    };
+    let ceiling =
+        if book.plan().joists == Joists::Beside { in_inches(book.frame.ties.height) } else { 0.0 };
     let room = site.heel_stand - ceiling - least_air * site.secant;
     let depth = book.checks.insulation.map(in_inches);
     Some(HeelSpace {
@@ -384,10 +326,8 @@ fn air_gap(book: &Book<'_>) -> Option<Finding> {
     let (Some(depth), Some(gap)) = (space.depth, space.air) else {
         return Some(finding.note(told).missing(&["insulation.depth"]));
     };
-    let finding = finding
-        .held(Unit::Inches, gap.max(0.0), Sense::AtLeast, limit)
-        .note(told)
-        .working([step(
+    let finding =
+        finding.held(Unit::Inches, gap.max(0.0), Sense::AtLeast, limit).note(told).working([step(
             "air over the full depth of insulation",
             "(heel stand - ceiling - insulation) x cos(slope)",
             format!(
@@ -399,20 +339,18 @@ fn air_gap(book: &Book<'_>) -> Option<Finding> {
             ),
             format!("{} in", show(gap)),
         )]);
-    Some(
-        if finding.verdict == Verdict::Fails && book.checks.baffles {
-            let mut finding = finding;
-            // the gap is the baffle's, not the geometry's
-            finding.found = None;
-            finding
+    Some(if finding.verdict == Verdict::Fails && book.checks.baffles {
+        let mut finding = finding;
+        // the gap is the baffle's, not the geometry's
+        finding.found = None;
+        finding
             .verdict(Verdict::Meets)
             .note("baffles keep the air; the insulation is thinner over the plate, which the energy code may not allow")
-        } else if finding.verdict == Verdict::Fails {
-            finding.note("baffles (insulation.baffles), thinner insulation there, or a higher heel")
-        } else {
-            finding
-        },
-    )
+    } else if finding.verdict == Verdict::Fails {
+        finding.note("baffles (insulation.baffles), thinner insulation there, or a higher heel")
+    } else {
+        finding
+    })
 }
 
 #[cfg(test)]
@@ -429,21 +367,13 @@ mod tests {
         assert!(file::read(text, &mut entries).faults.is_empty());
         let frame = Frame::build(&GablePlan::read(&entries).unwrap()).unwrap();
         let (_, checks, _) = ChecksPlan::read(&entries).unwrap();
-        let space = heel_space(&Book {
-            frame: &frame,
-            checks: &checks,
-        })
-        .unwrap();
+        let space = heel_space(&Book { frame: &frame, checks: &checks }).unwrap();
         // heel stand 4.61189 (frame/levels.rs by hand) less 1 in of air x sqrt(1.25)
         assert_abs_diff_eq!(space.room, 4.611_890 - 1.118_034, epsilon = 1e-5);
         // 3-1/2 in farther in the roof is half of that higher
         assert_abs_diff_eq!(space.room_inside - space.room, 1.75, epsilon = 1e-9);
         assert_eq!(space.depth, Some(10.0));
-        assert_abs_diff_eq!(
-            space.full_from.unwrap(),
-            2.0 * (10.0 - space.room),
-            epsilon = 1e-9
-        );
+        assert_abs_diff_eq!(space.full_from.unwrap(), 2.0 * (10.0 - space.room), epsilon = 1e-9);
         let air = (4.611_890 - 10.0) / 1.118_034;
         assert_abs_diff_eq!(space.air.unwrap(), air, epsilon = 1e-5);
     }

@@ -53,11 +53,7 @@ impl<'a> Book<'a> {
     /// A finding that rests on a table of the code or on no rule of the file.
     #[must_use]
     pub fn of_table(&self, id: &'static str, title: &'static str, section: String) -> Finding {
-        Finding {
-            section,
-            edition: self.checks.edition.to_string(),
-            ..Finding::of(id, title)
-        }
+        Finding { section, edition: self.checks.edition.to_string(), ..Finding::of(id, title) }
     }
 
     /// The figure of the rule `id`, if it is in force and has one.
@@ -97,15 +93,8 @@ impl<'a> Book<'a> {
         // by the marks of eave A: joists that lap move the other eave's by their thickness, which
         // no spacing counts
         let x: Vec<f64> = self.frame.pairs.iter().map(|pair| pair.x_a).collect();
-        let widest = x
-            .windows(3)
-            .map(|three| (three[2] - three[0]) / 2.0)
-            .fold(0.0, f64::max);
-        if widest > in_inches(spacing) + 1e-6 {
-            inches(widest)
-        } else {
-            spacing
-        }
+        let widest = x.windows(3).map(|three| (three[2] - three[0]) / 2.0).fold(0.0, f64::max);
+        if widest > in_inches(spacing) + 1e-6 { inches(widest) } else { spacing }
     }
 
     /// The loads that the roof must carry, each for itself; `Err` names the field that is missing.

@@ -46,11 +46,9 @@ impl Part {
                 attic::findings(book),
             ]
             .concat(),
-            Part::Uplift => [
-                dead::finding(book).into_iter().collect(),
-                uplift::findings(book),
-            ]
-            .concat(),
+            Part::Uplift => {
+                [dead::finding(book).into_iter().collect(), uplift::findings(book)].concat()
+            }
             Part::Spans => spans::findings(book),
         }
     }
@@ -59,10 +57,8 @@ impl Part {
 /// All findings, in the order of the walk.
 #[must_use]
 pub fn findings(book: &Book<'_>) -> Vec<Finding> {
-    let mut found: Vec<Finding> = Part::ALL
-        .into_iter()
-        .flat_map(|part| of_part(book, part))
-        .collect();
+    let mut found: Vec<Finding> =
+        Part::ALL.into_iter().flat_map(|part| of_part(book, part)).collect();
     found.sort_by_key(|finding| walk::PLACES.iter().position(|place| place.id == finding.id));
     found
 }
@@ -93,11 +89,7 @@ fn rafter(book: &Book<'_>) -> Vec<Finding> {
             let rule = book.rule(finding.id)?;
             let working = notch::working(&book.frame.rafter, finding.id);
             let section = rule.section_in(book.checks.edition).to_owned();
-            Some(Finding {
-                section,
-                edition: book.edition_of(rule),
-                ..finding.working(working)
-            })
+            Some(Finding { section, edition: book.edition_of(rule), ..finding.working(working) })
         })
         .chain(ripped.into_iter().filter_map(|finding| {
             let rule = book.rule(finding.id)?;

@@ -53,11 +53,7 @@ pub(super) fn known(book: &Book<'_>) -> Known {
         .or_else(|| checks.panel.map(|panel| inches(panel.least_thickness_in())));
     let has_ceiling = plan.joists == Joists::Beside || checks.ceiling_on_rafters;
     let not_counted = coverage::value("weight_not_counted_psf")
-        + if has_ceiling {
-            coverage::value("ceiling_not_counted_psf")
-        } else {
-            0.0
-        };
+        + if has_ceiling { coverage::value("ceiling_not_counted_psf") } else { 0.0 };
     Known {
         parts: RoofParts {
             covering: psf(checks.roofing.map_or(0.0, covering_psf)),
@@ -95,10 +91,7 @@ pub(super) fn holding(book: &Book<'_>) -> Result<Holding, Vec<&'static str>> {
         }),
         Some(dead) => Ok(Holding {
             dead,
-            why: format!(
-                "{} psf by loads.dead hold the roof down",
-                show(psf_figure(dead))
-            ),
+            why: format!("{} psf by loads.dead hold the roof down", show(psf_figure(dead))),
         }),
         None if known.is_whole => Ok(Holding {
             dead: own,
@@ -136,10 +129,7 @@ pub(super) fn finding(book: &Book<'_>) -> Option<Finding> {
     };
     let finding = finding
         .held(Unit::Psf, psf_figure(dead), Sense::AtLeast, in_psf(own))
-        .note(format!(
-            "of level projection these weigh at least, in psf: {}",
-            told.join(", ")
-        ))
+        .note(format!("of level projection these weigh at least, in psf: {}", told.join(", ")))
         .working([step(
             "least weight of the parts",
             "each by section and spacing, thickness or kind, over cos(slope)",

@@ -149,11 +149,8 @@ pub fn shortfall(
 
 /// A length that is not zero, at the tape's step or as much finer as it takes.
 fn length(off: Length, writing: Writing) -> String {
-    let finest = if writing.units == Units::Millimeters {
-        Step::Millimeter
-    } else {
-        Step::SixtyFourth
-    };
+    let finest =
+        if writing.units == Units::Millimeters { Step::Millimeter } else { Step::SixtyFourth };
     let is_seen = |step: &Step| Tape::nearest(off, *step).length() > inches(0.0);
     let steps = Step::ALL
         .into_iter()
@@ -219,24 +216,8 @@ mod tests {
             "1-1/16\" too shallow",
             "27 mm too shallow",
         );
-        case(
-            "notch_end",
-            1.5,
-            AtMost,
-            1.375,
-            Unit::Inches,
-            "1/8\" too deep",
-            "3 mm too deep",
-        );
-        case(
-            "bearing_wood",
-            1.25,
-            AtLeast,
-            1.5,
-            Unit::Inches,
-            "1/4\" too short",
-            "6 mm too short",
-        );
+        case("notch_end", 1.5, AtMost, 1.375, Unit::Inches, "1/8\" too deep", "3 mm too deep");
+        case("bearing_wood", 1.25, AtLeast, 1.5, Unit::Inches, "1/4\" too short", "6 mm too short");
         case(
             "rafter_span",
             180.0,
@@ -246,15 +227,7 @@ mod tests {
             "2' 5\" too long",
             "737 mm too long",
         );
-        case(
-            "height_cap",
-            193.0,
-            AtMost,
-            192.0,
-            Unit::Inches,
-            "1\" too high",
-            "25 mm too high",
-        );
+        case("height_cap", 193.0, AtMost, 192.0, Unit::Inches, "1\" too high", "25 mm too high");
         case(
             "collar_tie_spacing",
             64.0,

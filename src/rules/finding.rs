@@ -21,12 +21,8 @@ pub enum Verdict {
 
 impl Verdict {
     /// All of them, worst first.
-    pub const ALL: [Verdict; 4] = [
-        Verdict::Fails,
-        Verdict::NeedsDesign,
-        Verdict::NotChecked,
-        Verdict::Meets,
-    ];
+    pub const ALL: [Verdict; 4] =
+        [Verdict::Fails, Verdict::NeedsDesign, Verdict::NotChecked, Verdict::Meets];
 
     /// The verdict in words.
     #[must_use]
@@ -60,11 +56,7 @@ impl Verdict {
     /// Meets if so, and fails if not.
     #[must_use]
     pub fn meets_if(holds: bool) -> Verdict {
-        if holds {
-            Verdict::Meets
-        } else {
-            Verdict::Fails
-        }
+        if holds { Verdict::Meets } else { Verdict::Fails }
     }
 }
 
@@ -314,10 +306,7 @@ impl Finding {
     pub fn own(mut self, limit: f64, reason: &str) -> Finding {
         let looser = self.is_looser(limit);
         let decides = self.is_by_figures() || self.verdict == Verdict::Meets;
-        self.own = Some(Own {
-            limit,
-            reason: reason.to_owned(),
-        });
+        self.own = Some(Own { limit, reason: reason.to_owned() });
         if looser {
             return self.note("your own limit is looser than the rule's and does not decide");
         }
@@ -414,10 +403,6 @@ impl Sense {
             Sense::AtMost => found <= limit + LAST_BITS,
             Sense::AtLeast => found >= limit - LAST_BITS,
         };
-        if within {
-            Verdict::Meets
-        } else {
-            Verdict::Fails
-        }
+        if within { Verdict::Meets } else { Verdict::Fails }
     }
 }

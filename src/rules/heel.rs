@@ -63,10 +63,7 @@ impl HeelQuestion {
                     tie_height: self.tie_height,
                     tie: self.tie,
                 };
-                Ok(HeelCase {
-                    answer: joint.solve()?,
-                    joint,
-                })
+                Ok(HeelCase { answer: joint.solve()?, joint })
             })
             .collect();
         let cases = cases?;
@@ -96,11 +93,7 @@ impl Heel {
     /// The greatest thrust on one tie.
     #[must_use]
     pub fn thrust(&self) -> Force {
-        let most = self
-            .cases
-            .iter()
-            .map(|case| in_pounds(case.answer.thrust))
-            .fold(0.0, f64::max);
+        let most = self.cases.iter().map(|case| in_pounds(case.answer.thrust)).fold(0.0, f64::max);
         pounds(most)
     }
 
@@ -154,9 +147,6 @@ impl Heel {
     /// The working, load by load.
     #[must_use]
     pub fn working(&self) -> Vec<WorkingStep> {
-        self.cases
-            .iter()
-            .flat_map(|case| case.joint.working(&case.answer))
-            .collect()
+        self.cases.iter().flat_map(|case| case.joint.working(&case.answer)).collect()
     }
 }

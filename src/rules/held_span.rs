@@ -48,13 +48,7 @@ impl Held {
                 _ => (answer.span_in, None, "formula, cell misprinted"),
             },
             Basis::TableTerms => (answer.span_in, None, "formula, cell not carried"),
-            Basis::HeavierCell {
-                table,
-                dead_psf,
-                spacing_in,
-                grade,
-                nominal,
-            } => {
+            Basis::HeavierCell { table, dead_psf, spacing_in, grade, nominal } => {
                 let cell =
                     span_tables::cell(table, dead_psf, spacing_in, case.species, grade, nominal);
                 if cell.is_some_and(|cell| cell.mark != Mark::Suspect) {
@@ -67,13 +61,7 @@ impl Held {
             }
             Basis::Formula => (answer.span_in, None, NO_TABLE),
         };
-        Ok(Held {
-            case,
-            answer,
-            span_in,
-            table,
-            instead,
-        })
+        Ok(Held { case, answer, span_in, table, instead })
     }
 
     fn is_off_every_spacing(&self) -> bool {
@@ -105,9 +93,7 @@ impl Held {
                 feet_inches(self.answer.span_in),
             );
             finding = finding
-                .note(format!(
-                    "printed {printed}, formula {formula}: the lesser counts here"
-                ))
+                .note(format!("printed {printed}, formula {formula}: the lesser counts here"))
                 .working([step(
                     "span that counts",
                     "the lesser of printed cell and formula",
@@ -149,11 +135,8 @@ impl Held {
     /// Lumber, load and what the span rests on.
     fn words(&self) -> String {
         let (case, answer) = (&self.case, &self.answer);
-        let span = if answer.over_26_ft {
-            "over 26 ft".to_owned()
-        } else {
-            feet_inches(self.span_in)
-        };
+        let span =
+            if answer.over_26_ft { "over 26 ft".to_owned() } else { feet_inches(self.span_in) };
         let load = case.framing.live_or_snow_psf();
         let kind = match case.framing {
             Framing::Rafter(load) => load.name(),

@@ -24,16 +24,10 @@ pub const APPLIED: &[(&str, &[&str])] = &[
     ("roof_live_ge12_a600", &["roof_live_ge12_a200"]),
     ("roof_live_ge12_aover600", &["roof_live_ge12_a200"]),
     ("defl_rafter_no_ceiling", &["rafter_span"]),
-    (
-        "defl_ceiling_flexible",
-        &["rafter_span", "ceiling_joist_span"],
-    ),
+    ("defl_ceiling_flexible", &["rafter_span", "ceiling_joist_span"]),
     ("defl_other", &["rafter_span"]),
     ("cj_parallel_fastening", &["nail_cj_heel"]),
-    (
-        "heel_not_needed",
-        &["ridge_no_tie_beam", "cj_perpendicular_tie"],
-    ),
+    ("heel_not_needed", &["ridge_no_tie_beam", "cj_perpendicular_tie"]),
     ("heel_nail_substitute_2021", &["nail_cj_heel"]),
     ("heel_nail_substitute_2018", &["nail_cj_heel"]),
     ("heel_clinch", &["nail_cj_heel"]),
@@ -55,11 +49,7 @@ pub const APPLIED: &[(&str, &[&str])] = &[
     ("uplift_table_span_range", &["uplift_200lb"]),
     (
         "sheath_wide_span_nails",
-        &[
-            "sheath_nail_3_8_to_1_2_2018",
-            "sheath_nail_3_8_to_1_2_2021",
-            "sheath_nail_2024",
-        ],
+        &["sheath_nail_3_8_to_1_2_2018", "sheath_nail_3_8_to_1_2_2021", "sheath_nail_2024"],
     ),
     ("sheath_edge_blocking", &["sheath_edge_clips"]),
     ("sheath_24_0_no_edge", &["sheath_edge_clips"]),
@@ -80,32 +70,17 @@ pub const APPLIED: &[(&str, &[&str])] = &[
 /// Rules that nothing here is held against, each in a few words; in the order of the sections' subjects.
 pub const NOT_LOOKED_AT: &[(&str, &str)] = &[
     ("hip_valley_size", "hip and valley rafters"),
-    (
-        "rafter_table_stock_note",
-        "lumber longer than 20 ft may be hard to get",
-    ),
+    ("rafter_table_stock_note", "lumber longer than 20 ft may be hard to get"),
     ("defl_ceiling_brittle", "plaster ceilings (L/360)"),
     ("defl_cantilever_length", "deflection of the rafters' tails"),
-    (
-        "heel_purlin_reduction",
-        "fewer heel nails where purlins carry the rafters",
-    ),
+    ("heel_purlin_reduction", "fewer heel nails where purlins carry the rafters"),
     ("bearing_masonry", "bearing on masonry or concrete"),
     ("bearing_sill_area", "sill plates on masonry"),
-    (
-        "bearing_over_studs",
-        "rafters and joists over the studs of the wall",
-    ),
-    (
-        "single_top_plate_offset",
-        "rafters and joists over studs under a single top plate",
-    ),
+    ("bearing_over_studs", "rafters and joists over the studs of the wall"),
+    ("single_top_plate_offset", "rafters and joists over studs under a single top plate"),
     ("notch_depth", "depth of notches in joists"),
     ("notch_length", "length of notches in joists"),
-    (
-        "notch_middle_third",
-        "notches in the middle third of joists",
-    ),
+    ("notch_middle_third", "notches in the middle third of joists"),
     ("notch_tension_thick", "notches in members 4 in thick"),
     ("hole_diameter", "diameter of holes in rafters and joists"),
     ("hole_edge", "holes near edges"),
@@ -131,21 +106,12 @@ pub const NOT_LOOKED_AT: &[(&str, &str)] = &[
     ("vent_upper_distance", "height of the upper vents"),
     ("vent_lower_place", "height of the lower vents"),
     ("vent_opening_size", "mesh of the vents"),
-    (
-        "underlayment_double_2021",
-        "laps of two layers of underlayment",
-    ),
-    (
-        "underlayment_double_2024",
-        "laps of two layers of underlayment",
-    ),
+    ("underlayment_double_2021", "laps of two layers of underlayment"),
+    ("underlayment_double_2024", "laps of two layers of underlayment"),
     ("shingle_nails", "number of nails in a shingle"),
     ("shingle_nail_size", "size of roofing nails"),
     ("fireblock_materials", "materials of fireblocking"),
-    (
-        "fireblock_cornice",
-        "fireblocking of a two-family dwelling's cornice",
-    ),
+    ("fireblock_cornice", "fireblocking of a two-family dwelling's cornice"),
     ("scope_truss_limits", "trusses"),
 ];
 
@@ -167,11 +133,7 @@ pub fn not_looked_at(edition: Edition, jurisdiction: Option<&str>) -> Vec<NotLoo
         .iter()
         .filter_map(|(id, about)| {
             let rule = code_rules::rule_in(id, edition, jurisdiction)?;
-            Some(NotLookedAt {
-                rule,
-                section: rule.section_in(edition),
-                about,
-            })
+            Some(NotLookedAt { rule, section: rule.section_in(edition), about })
         })
         .collect();
     all.sort_by_key(|one| section_order(one.section));
@@ -222,14 +184,10 @@ mod tests {
             let id = rule.id.as_str();
             let held = walk::place(id).is_some();
             let applied = APPLIED.iter().filter(|(known, _)| *known == id).count();
-            let listed = NOT_LOOKED_AT
-                .iter()
-                .filter(|(known, _)| *known == id)
-                .count();
+            let listed = NOT_LOOKED_AT.iter().filter(|(known, _)| *known == id).count();
             // a rule of the sister code is in force in no edition
-            let in_force = Edition::ALL
-                .into_iter()
-                .any(|edition| rule.editions().contains(edition));
+            let in_force =
+                Edition::ALL.into_iter().any(|edition| rule.editions().contains(edition));
             assert_eq!(
                 usize::from(held) + applied + listed,
                 usize::from(in_force),

@@ -121,24 +121,13 @@ pub(super) fn working(rafter: &CommonRafter, id: &str) -> Vec<WorkingStep> {
     // a level soffit cut above the plate notches deeper than the seat
     let by_seat = (in_inches(rafter.notch_depth) - notch).abs() < 1e-6;
     let step = |what, formula, numbers, result: f64| {
-        vec![WorkingStep::new(
-            what,
-            formula,
-            numbers,
-            format!("{} in", show(result)),
-            Source::S6,
-        )]
+        vec![WorkingStep::new(what, formula, numbers, format!("{} in", show(result)), Source::S6)]
     };
     if id == NOTCH_AT_END.id && by_seat {
         step(
             "birdsmouth depth",
             "seat x sin(slope)",
-            format!(
-                "{} x {} / {}",
-                show(seat),
-                show(pitch.tangent()),
-                show(pitch.slope_factor())
-            ),
+            format!("{} x {} / {}", show(seat), show(pitch.tangent()), show(pitch.slope_factor())),
             notch,
         )
     } else if id == TAIL_REMAINING.id {

@@ -52,12 +52,9 @@ pub(super) fn of_ties(book: &Book<'_>, finding: Finding) -> Finding {
             .note("with loads.snow and loads.dead set, the pull is shown");
     };
     let pull = in_pounds(heel.thrust());
-    let beside = ties::heel_of(
-        book,
-        inches((opening.gap + in_inches(book.carried_width())) / 2.0),
-    )
-    .ok()
-    .and_then(|heel| Some((in_pounds(heel.thrust()), heel.nails()?)));
+    let beside = ties::heel_of(book, inches((opening.gap + in_inches(book.carried_width())) / 2.0))
+        .ok()
+        .and_then(|heel| Some((in_pounds(heel.thrust()), heel.nails()?)));
     let finding = finding.note(format!(
         "each cut joist pulls {} lb{}",
         show(pull),
@@ -92,10 +89,7 @@ pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
     let Some(opening) = book.frame.ties.opening.as_ref() else {
         return Vec::new();
     };
-    [headers(book, opening), trimmers(book, opening)]
-        .into_iter()
-        .flatten()
-        .collect()
+    [headers(book, opening), trimmers(book, opening)].into_iter().flatten().collect()
 }
 
 fn headers(book: &Book<'_>, opening: &Opening) -> Option<Finding> {

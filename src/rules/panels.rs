@@ -42,12 +42,8 @@ fn widest_bay(book: &Book<'_>) -> f64 {
     let site = &book.frame.site;
     let mut widest = 0.0_f64;
     for eave in EaveSide::BOTH {
-        let mut centers: Vec<f64> = book
-            .frame
-            .pairs
-            .iter()
-            .map(|pair| pair.x(eave) + site.thick / 2.0)
-            .collect();
+        let mut centers: Vec<f64> =
+            book.frame.pairs.iter().map(|pair| pair.x(eave) + site.thick / 2.0).collect();
         if site.rake > 0.0 {
             centers.push(-site.rake + site.thick / 2.0);
             centers.push(site.length + site.rake - site.thick / 2.0);
@@ -61,11 +57,7 @@ fn widest_bay(book: &Book<'_>) -> f64 {
 
 fn span(book: &Book<'_>, panel: &Panel, bay: f64) -> Option<Finding> {
     let supported = book.checks.edges != Some(PanelEdges::None);
-    let limit = if supported {
-        panel.supported_span_in
-    } else {
-        unsupported_span(book, panel)
-    };
+    let limit = if supported { panel.supported_span_in } else { unsupported_span(book, panel) };
     Some(
         book.of_rule("sheath_allowable_span", "span of the roof panels")?
             .section(SECTION.replace("IRC ", ""))
@@ -88,12 +80,8 @@ fn wider_than_spaced(book: &Book<'_>, bay: f64) -> String {
     if bay <= spacing + 1e-6 {
         return String::new();
     }
-    let set_over = book
-        .frame
-        .pairs
-        .iter()
-        .map(|pair| (pair.x_b - pair.x_a).abs())
-        .fold(0.0, f64::max);
+    let set_over =
+        book.frame.pairs.iter().map(|pair| (pair.x_b - pair.x_a).abs()).fold(0.0, f64::max);
     if plan.bearing.is_some() && plan.meeting == Meeting::Offset && set_over > 0.0 {
         format!(
             "rafters at {} in, but the lapped joists set those of eave B over by {} in, which leaves a bay of {} in at an end wall: ceiling.meeting = \
@@ -132,13 +120,11 @@ fn made(book: &Book<'_>, panel: &Panel) -> Option<Finding> {
         (finding.found, finding.limit) = (Some(thick), Some(least));
         finding
     } else {
-        finding
-            .held(Unit::Inches, thick, Sense::AtLeast, least)
-            .note(format!(
-                "panels rated {} are made from {} in on: rating or thickness is written wrong",
-                panel.rating,
-                panel.thicknesses().next().unwrap_or_default()
-            ))
+        finding.held(Unit::Inches, thick, Sense::AtLeast, least).note(format!(
+            "panels rated {} are made from {} in on: rating or thickness is written wrong",
+            panel.rating,
+            panel.thicknesses().next().unwrap_or_default()
+        ))
     })
 }
 
@@ -232,11 +218,7 @@ fn nails(book: &Book<'_>, panel: &Panel) -> Option<Finding> {
         show(thick),
         show(edge),
         show(field),
-        rule.fact
-            .split(": ")
-            .nth(1)
-            .unwrap_or_default()
-            .trim_end_matches('.')
+        rule.fact.split(": ").nth(1).unwrap_or_default().trim_end_matches('.')
     ));
     let (Some(has_edge), Some(has_field)) = (book.checks.nail_edge, book.checks.nail_field) else {
         let missing: Vec<&'static str> = [
@@ -278,11 +260,7 @@ fn zone_nails(book: &Book<'_>) -> Option<Finding> {
         Edition::Irc2018 if wind >= 130.0 => Some(4.0),
         Edition::Irc2015 | Edition::Irc2018 => Some(6.0),
         Edition::Irc2021 | Edition::Irc2024 => {
-            let from = if exposure == WindExposure::B {
-                130.0
-            } else {
-                110.0
-            };
+            let from = if exposure == WindExposure::B { 130.0 } else { 110.0 };
             (wind > from).then_some(4.0)
         }
     };
@@ -298,10 +276,7 @@ fn zone_nails(book: &Book<'_>) -> Option<Finding> {
         None => finding.missing(&["sheathing.nail_zone"]),
         Some(zone) => finding
             .held(Unit::Inches, in_inches(zone), Sense::AtMost, limit)
-            .note(format!(
-                "within 4 ft of eaves, ridge and rakes, at {} mph",
-                show(wind)
-            )),
+            .note(format!("within 4 ft of eaves, ridge and rakes, at {} mph", show(wind))),
     })
 }
 
@@ -313,16 +288,11 @@ fn rake(book: &Book<'_>) -> Vec<Finding> {
     let mut found = Vec::new();
     found.extend(bare.and_then(|limit| {
         let finding = book
-            .of_rule(
-                "sheath_rake_cantilever",
-                "rake overhang on the panels alone",
-            )?
+            .of_rule("sheath_rake_cantilever", "rake overhang on the panels alone")?
             .held(Unit::Inches, rake, Sense::AtMost, limit);
         Some(if is_framed {
             // every rake here has a ladder or outlookers: the limit is for bare panels
-            finding
-                .verdict(Verdict::Meets)
-                .note("beyond it the overhang is framed: rake.framing")
+            finding.verdict(Verdict::Meets).note("beyond it the overhang is framed: rake.framing")
         } else {
             finding.note("level, end wall's framing face to the barge rafter's outer face")
         })
@@ -351,9 +321,12 @@ fn practice(id: &'static str, title: &'static str) -> Finding {
 const LADDER_IN: f64 = 12.0;
 
 fn ladder(rake: f64) -> Finding {
-    let finding = practice("rake_ladder", "rake overhang on a ladder")
-        .or_design()
-        .held(Unit::Inches, rake, Sense::AtMost, LADDER_IN);
+    let finding = practice("rake_ladder", "rake overhang on a ladder").or_design().held(
+        Unit::Inches,
+        rake,
+        Sense::AtMost,
+        LADDER_IN,
+    );
     if finding.verdict == Verdict::Meets {
         finding.note("a ladder hangs on the end rafter and the panels; nothing of it runs back into the roof")
     } else {
@@ -365,9 +338,12 @@ fn ladder(rake: f64) -> Finding {
 
 fn backspan(book: &Book<'_>, rake: f64) -> Finding {
     // the outlooker ends at the first pair inside: outer face of the end wall to that rafter's middle
-    let back = book.frame.pairs.windows(2).next().map_or(0.0, |two| {
-        two[1].x_a - two[0].x_a + book.frame.site.thick / 2.0
-    });
+    let back = book
+        .frame
+        .pairs
+        .windows(2)
+        .next()
+        .map_or(0.0, |two| two[1].x_a - two[0].x_a + book.frame.site.thick / 2.0);
     practice("rake_outlooker_backspan", "rake overhang on outlookers")
         .or_design()
         .held(Unit::Inches, rake, Sense::AtMost, back)

@@ -35,12 +35,7 @@ fn board_depth(book: &Book<'_>) -> Option<Finding> {
     let rafter = &book.frame.rafter;
     Some(
         book.of_rule("ridge_board_depth", "depth of the ridge board")?
-            .held(
-                Unit::Inches,
-                book.frame.site.ridge_depth,
-                Sense::AtLeast,
-                cut,
-            )
+            .held(Unit::Inches, book.frame.site.ridge_depth, Sense::AtLeast, cut)
             .note("held against the length of the plumb cut, the deeper reading of the rule")
             .working([step(
                 "rafter's cut end",
@@ -58,23 +53,14 @@ fn board_depth(book: &Book<'_>) -> Option<Finding> {
 fn board_thickness(book: &Book<'_>) -> Option<Finding> {
     Some(
         book.of_rule("ridge_board_thickness", "thickness of the ridge board")?
-            .held(
-                Unit::Inches,
-                book.frame.site.half_ridge * 2.0,
-                Sense::AtLeast,
-                ONE_NOMINAL_IN,
-            )
+            .held(Unit::Inches, book.frame.site.half_ridge * 2.0, Sense::AtLeast, ONE_NOMINAL_IN)
             .note("1 in nominal is 3/4 in actual"),
     )
 }
 
 fn offset(book: &Book<'_>) -> Option<Finding> {
-    let widest = book
-        .frame
-        .pairs
-        .iter()
-        .map(|pair| (pair.x_a - pair.x_b).abs())
-        .fold(0.0, f64::max);
+    let widest =
+        book.frame.pairs.iter().map(|pair| (pair.x_a - pair.x_b).abs()).fold(0.0, f64::max);
     // a state's alignment rule stands beside the model text
     let (id, limit) = match book.rule("nc_ridge_alignment") {
         Some(_) => ("nc_ridge_alignment", book.frame.site.half_ridge * 2.0),
@@ -105,11 +91,7 @@ fn low_slope(book: &Book<'_>) -> Option<Finding> {
         .or_design()
         .held(Unit::RiseIn12, rise, Sense::AtLeast, limit)
         .note("below it the ridge is designed as a beam and the rafters bear on it");
-    Some(if finding.verdict == Verdict::NeedsDesign {
-        with_beam(book, finding)
-    } else {
-        finding
-    })
+    Some(if finding.verdict == Verdict::NeedsDesign { with_beam(book, finding) } else { finding })
 }
 
 /// A finding with what a ridge beam from end wall to end wall would have to carry.
@@ -237,10 +219,7 @@ fn held_together(book: &Book<'_>) -> Vec<Finding> {
                 .note("the greatest on center, from tie to tie and from the end pairs to the first and the last"),
         )
     };
-    [location(), size(), apart()]
-        .into_iter()
-        .flatten()
-        .collect()
+    [location(), size(), apart()].into_iter().flatten().collect()
 }
 
 /// Greatest distance on center between neighboring collar ties, the end pairs among them, inches.
@@ -268,10 +247,7 @@ fn straps(book: &Book<'_>) -> Option<Finding> {
         } else {
             return None;
         };
-        return Some(strapped(
-            book,
-            book.of_rule(id, "collar ties or ridge straps")?,
-        ));
+        return Some(strapped(book, book.of_rule(id, "collar ties or ridge straps")?));
     };
     Some(strapped(book, finding))
 }
@@ -283,9 +259,8 @@ fn strapped(book: &Book<'_>, finding: Finding) -> Finding {
             show(from_end)
         )
     });
-    let finding = finding.note(format!(
-        "no collar ties are framed; straps over the ridge may stand in{strap}"
-    ));
+    let finding = finding
+        .note(format!("no collar ties are framed; straps over the ridge may stand in{strap}"));
     match book.checks.straps {
         None => finding.missing(&["ridge.straps"]),
         Some(straps) => finding.met_if(straps, "neither collar ties nor straps"),

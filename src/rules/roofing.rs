@@ -71,11 +71,8 @@ fn underlayment(book: &Book<'_>, kind: RoofingKind) -> Option<Finding> {
             .wind_mph
             .zip(book.figure("scope_wind"))
             .is_some_and(|(wind, limit)| wind > limit);
-    let (id, double) = if windy {
-        ("underlayment_high_wind_2021", true)
-    } else {
-        (id, rise(book) < from)
-    };
+    let (id, double) =
+        if windy { ("underlayment_high_wind_2021", true) } else { (id, rise(book) < from) };
     let mut finding = book.of_rule(id, TITLE)?.note(if windy {
         "two layers at any slope where wind design is asked for"
     } else if double {
@@ -87,12 +84,7 @@ fn underlayment(book: &Book<'_>, kind: RoofingKind) -> Option<Finding> {
         return Some(finding.missing(&["roofing.underlayment"]));
     };
     let layers = |two: bool| if two { 2.0 } else { 1.0 };
-    finding = finding.held(
-        Unit::Count,
-        layers(has_double),
-        Sense::AtLeast,
-        layers(double),
-    );
+    finding = finding.held(Unit::Count, layers(has_double), Sense::AtLeast, layers(double));
     Some(finding)
 }
 
@@ -132,11 +124,7 @@ fn ice_barrier(book: &Book<'_>) -> Option<Finding> {
         return Some(finding.missing(&["roofing.ice"]));
     };
     if !designated {
-        return Some(
-            finding
-                .verdict(Verdict::Meets)
-                .note("the place is not designated for it"),
-        );
+        return Some(finding.verdict(Verdict::Meets).note("the place is not designated for it"));
     }
     if book.checks.garage {
         return Some(
@@ -150,11 +138,7 @@ fn ice_barrier(book: &Book<'_>) -> Option<Finding> {
     let inside = book.figure("ice_barrier_inside")?;
     let secant = rafter.pitch.slope_factor();
     let along = (overhang + inside) * secant;
-    let steep = if rise(book) >= 8.0 {
-        book.figure("ice_barrier_steep")?
-    } else {
-        0.0
-    };
+    let steep = if rise(book) >= 8.0 { book.figure("ice_barrier_steep")? } else { 0.0 };
     let needed = along.max(steep);
     let mut finding = finding
         .note(format!(

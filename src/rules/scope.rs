@@ -37,19 +37,12 @@ fn roof_live(book: &Book<'_>) -> Option<Finding> {
         "ge12"
     };
     // a rafter carries less than 200 sq ft; where it carried more, the load would err upward
-    let id = code_rules::rule(&format!("roof_live_{slope}_a200"))?
-        .id
-        .as_str();
+    let id = code_rules::rule(&format!("roof_live_{slope}_a200"))?.id.as_str();
     let run_ft = in_inches(plan.rafter.run()) / 12.0;
     let spacing_ft = in_inches(plan.spacing) / 12.0;
     Some(
         book.of_rule(id, "roof live load")?
-            .held(
-                Unit::Psf,
-                psf_figure(book.checks.live),
-                Sense::AtLeast,
-                book.figure(id)?,
-            )
+            .held(Unit::Psf, psf_figure(book.checks.live), Sense::AtLeast, book.figure(id)?)
             .note(format!(
                 "slope {} in 12; one rafter carries {} ft x {} ft = {} sq ft of projection",
                 show(rise),
@@ -76,9 +69,7 @@ fn snow(book: &Book<'_>) -> Option<Finding> {
 }
 
 fn wind(book: &Book<'_>) -> Option<Finding> {
-    let id = ["scope_wind", "scope_wind_2018"]
-        .into_iter()
-        .find(|id| book.rule(id).is_some())?;
+    let id = ["scope_wind", "scope_wind_2018"].into_iter().find(|id| book.rule(id).is_some())?;
     let finding = book.of_rule(id, "design wind speed")?.or_design();
     let limit = book.figure(id)?;
     Some(match book.checks.wind_mph {
@@ -96,9 +87,7 @@ fn roof_dead(book: &Book<'_>) -> Option<Finding> {
         .into_iter()
         .find(|id| book.rule(id).is_some())?;
     let limit = book.figure(id)?;
-    let finding = book
-        .of_rule(id, "dead load of roof and ceiling")?
-        .or_design();
+    let finding = book.of_rule(id, "dead load of roof and ceiling")?.or_design();
     Some(match book.checks.dead {
         None => finding.missing(&["loads.dead"]),
         Some(dead) => finding
@@ -112,12 +101,7 @@ fn wall_height(book: &Book<'_>) -> Option<Finding> {
     Some(
         book.of_rule("scope_story_height", "height of the walls")?
             .or_design()
-            .held(
-                Unit::Inches,
-                in_inches(book.plan().wall_height),
-                Sense::AtMost,
-                limit,
-            )
+            .held(Unit::Inches, in_inches(book.plan().wall_height), Sense::AtMost, limit)
             .note("floor to plate; for the wind and seismic provisions"),
     )
 }
@@ -128,20 +112,11 @@ fn height(book: &Book<'_>) -> Finding {
         edition: "no code rule".to_owned(),
         ..Finding::of("height_cap", "height of the building")
     };
-    let Some((_, own)) = book
-        .checks
-        .limits
-        .iter()
-        .find(|(key, _)| *key == "limits.height")
-    else {
-        return finding
-            .note("zoning often caps it")
-            .missing(&["limits.height"]);
+    let Some((_, own)) = book.checks.limits.iter().find(|(key, _)| *key == "limits.height") else {
+        return finding.note("zoning often caps it").missing(&["limits.height"]);
     };
     let Some(floor) = book.checks.floor_height else {
-        return finding
-            .missing(&["site.floor_height"])
-            .own(own.limit, &own.reason);
+        return finding.missing(&["site.floor_height"]).own(own.limit, &own.reason);
     };
     let wall = in_inches(book.plan().wall_height);
     let apex = in_inches(book.frame.peak());
@@ -154,12 +129,7 @@ fn height(book: &Book<'_>) -> Finding {
         .working([step(
             "height of the building",
             "floor above ground + wall + peak above the plate",
-            format!(
-                "{} + {} + {}",
-                show(in_inches(floor)),
-                show(wall),
-                show(apex)
-            ),
+            format!("{} + {} + {}", show(in_inches(floor)), show(wall), show(apex)),
             format!("{} in", show(total)),
         )])
         .own(own.limit, &own.reason);
@@ -220,11 +190,8 @@ impl Near {
 
 /// A wall nearer to the line than an unrated one may stand.
 fn wall_near_line(book: &Book<'_>, near: &Near) -> Option<Finding> {
-    let id = if book.checks.sprinklers {
-        "wall_unrated_sprinklered"
-    } else {
-        "wall_unrated_distance"
-    };
+    let id =
+        if book.checks.sprinklers { "wall_unrated_sprinklered" } else { "wall_unrated_distance" };
     let limit = book.figure(id)? * 12.0;
     let finding = book.of_rule(id, near.walls)?;
     let Some(distance) = near.distance else {
@@ -252,10 +219,7 @@ fn lot_line(book: &Book<'_>, near: &Near) -> Option<Finding> {
         return None;
     }
     let Some(distance) = near.distance.map(in_inches) else {
-        return Some(
-            book.of_rule("projection_unrated", title)?
-                .missing(&[near.key]),
-        );
+        return Some(book.of_rule("projection_unrated", title)?.missing(&[near.key]));
     };
     let overhang_in = in_inches(overhang);
     let left = format!(
@@ -273,11 +237,8 @@ fn lot_line(book: &Book<'_>, near: &Near) -> Option<Finding> {
         );
     }
     let none_under = feet("projection_not_allowed")?;
-    let unrated = if book.checks.sprinklers {
-        "projection_sprinklered"
-    } else {
-        "projection_unrated"
-    };
+    let unrated =
+        if book.checks.sprinklers { "projection_sprinklered" } else { "projection_unrated" };
     let unrated_from = feet(unrated)?;
     let held = |id, limit| -> Option<Finding> {
         Some(
@@ -300,16 +261,11 @@ fn lot_line(book: &Book<'_>, near: &Near) -> Option<Finding> {
     if distance >= unrated_from {
         return held(unrated, unrated_from);
     }
-    let id = if book.checks.sprinklers {
-        "projection_sprinklered"
-    } else {
-        "projection_rated"
-    };
+    let id = if book.checks.sprinklers { "projection_sprinklered" } else { "projection_rated" };
     let finding = held(id, unrated_from)?;
-    let blocks = book.rule("or_eave_fireblock").map_or(
-        "",
-        |_| "; Oregon: that fireblocking is two layers of 2 in lumber",
-    );
+    let blocks = book
+        .rule("or_eave_fireblock")
+        .map_or("", |_| "; Oregon: that fireblocking is two layers of 2 in lumber");
     let finding = finding.note(format!(
         "nearer than the limit the underside is fire-rated for an hour, or the eave fireblocked to the roof sheathing{blocks}"
     ));

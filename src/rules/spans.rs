@@ -56,9 +56,7 @@ fn is_engineered(section: &Section) -> bool {
     let near = |a: f64, b: f64| (a - b).abs() < HAIR_IN;
     section.nominal.is_none()
         && (near(section.thickness_in(), ENGINEERED_THICK_IN)
-            || ENGINEERED_DEEP_IN
-                .iter()
-                .any(|deep| near(section.depth_in(), *deep)))
+            || ENGINEERED_DEEP_IN.iter().any(|deep| near(section.depth_in(), *deep)))
 }
 
 /// The finding with what its section is: told where another size stands for it, left to its maker's table where it is one
@@ -84,13 +82,12 @@ fn of_section(finding: Finding, section: &Section, size: &LumberSize) -> Finding
 fn lumber(book: &Book<'_>) -> Result<(Species, Grade), Vec<&'static str>> {
     match (book.checks.species, book.checks.grade) {
         (Some(species), Some(grade)) => Ok((species, grade)),
-        (species, grade) => Err([
-            ("lumber.species", species.is_none()),
-            ("lumber.grade", grade.is_none()),
-        ]
-        .into_iter()
-        .filter_map(|(key, is_missing)| is_missing.then_some(key))
-        .collect()),
+        (species, grade) => {
+            Err([("lumber.species", species.is_none()), ("lumber.grade", grade.is_none())]
+                .into_iter()
+                .filter_map(|(key, is_missing)| is_missing.then_some(key))
+                .collect())
+        }
     }
 }
 
@@ -98,11 +95,7 @@ fn rafter(book: &Book<'_>) -> Finding {
     let plan = book.plan();
     let run = in_inches(plan.rafter.run());
     let finding = book
-        .of_table(
-            "rafter_span",
-            "span of the rafters",
-            off_the_table(book, true).to_owned(),
-        )
+        .of_table("rafter_span", "span of the rafters", off_the_table(book, true).to_owned())
         .note("level, building line to the middle of the ridge");
     let mut bare = finding.clone();
     (bare.unit, bare.found) = (Unit::Inches, Some(run));
@@ -114,9 +107,7 @@ fn rafter(book: &Book<'_>) -> Finding {
         }
     };
     let (Some(size), Some(dead)) = (listed(&plan.rafter.stock), book.checks.dead) else {
-        return bare
-            .verdict(Verdict::NeedsDesign)
-            .note("no listed size fits inside this section");
+        return bare.verdict(Verdict::NeedsDesign).note("no listed size fits inside this section");
     };
     let low = plan.rafter.pitch.unit_rise() <= LOW_RISE_IN_12 + 1e-9;
     let answers = loads.into_iter().map(|load| {
@@ -251,9 +242,8 @@ fn attic_load(book: &Book<'_>) -> (AtticLoad, Option<Finding>) {
         }
         _ => false,
     };
-    let deep_insulation = checks
-        .insulation
-        .is_some_and(|depth| in_inches(depth) >= book.plan().joist.depth_in());
+    let deep_insulation =
+        checks.insulation.is_some_and(|depth| in_inches(depth) >= book.plan().joist.depth_in());
     let (id, why) = if checks.attic_stairs {
         ("attic_live_fixed_stairs", "fixed stairs, or lived in")
     } else if clear < STORAGE_IN {
@@ -269,46 +259,32 @@ fn attic_load(book: &Book<'_>) -> (AtticLoad, Option<Finding>) {
             "high enough for storage, but the insulation is as deep as the joists",
         )
     } else {
-        (
-            "attic_live_limited_storage",
-            "42 in or more: limited storage is taken",
-        )
+        ("attic_live_limited_storage", "42 in or more: limited storage is taken")
     };
     let live_psf = book.figure(id).unwrap_or(30.0);
     let dead_psf = if live_psf <= 10.0 { DEAD[0] } else { DEAD[1] };
-    let finding = book
-        .of_rule(id, "clear height of the attic, for its live load")
-        .map(|finding| {
-            let mut finding = finding
-                .verdict(Verdict::Meets)
-                .told()
-                .note(format!(
-                    "{why}; the joists are held against {} psf live and {} psf dead",
-                    show(live_psf),
-                    show(dead_psf)
-                ))
-                .working([step(
-                    "clear height at the ridge's face",
-                    "underside of the rafters - top of the joists",
-                    format!(
-                        "{} - {}",
-                        show(clear + joist_top(book)),
-                        show(joist_top(book))
-                    ),
-                    format!("{} in", show(clear)),
-                )]);
-            (finding.unit, finding.found) = (Unit::Inches, Some(clear));
-            (finding.sense, finding.limit) = (
-                if live_psf <= 10.0 {
-                    Sense::AtMost
-                } else {
-                    Sense::AtLeast
-                },
-                (!checks.attic_stairs && (clear < STORAGE_IN || live_psf > 10.0))
-                    .then_some(STORAGE_IN),
-            );
-            finding
-        });
+    let finding = book.of_rule(id, "clear height of the attic, for its live load").map(|finding| {
+        let mut finding = finding
+            .verdict(Verdict::Meets)
+            .told()
+            .note(format!(
+                "{why}; the joists are held against {} psf live and {} psf dead",
+                show(live_psf),
+                show(dead_psf)
+            ))
+            .working([step(
+                "clear height at the ridge's face",
+                "underside of the rafters - top of the joists",
+                format!("{} - {}", show(clear + joist_top(book)), show(joist_top(book))),
+                format!("{} in", show(clear)),
+            )]);
+        (finding.unit, finding.found) = (Unit::Inches, Some(clear));
+        (finding.sense, finding.limit) = (
+            if live_psf <= 10.0 { Sense::AtMost } else { Sense::AtLeast },
+            (!checks.attic_stairs && (clear < STORAGE_IN || live_psf > 10.0)).then_some(STORAGE_IN),
+        );
+        finding
+    });
     (AtticLoad { live_psf, dead_psf }, finding)
 }
 
@@ -327,9 +303,9 @@ fn joist(book: &Book<'_>, load: &AtticLoad) -> Finding {
                 .missing(&["ceiling.joist_span"]);
         }
         (Joists::Across, Some(span)) => in_inches(span),
-        _ => plan.bearing.map_or(whole, |bearing| {
-            in_inches(bearing).max(whole - in_inches(bearing))
-        }),
+        _ => {
+            plan.bearing.map_or(whole, |bearing| in_inches(bearing).max(whole - in_inches(bearing)))
+        }
     };
     let mut bare = finding.clone();
     (bare.unit, bare.found) = (Unit::Inches, Some(longest));
@@ -338,9 +314,7 @@ fn joist(book: &Book<'_>, load: &AtticLoad) -> Finding {
         Err(missing) => return bare.missing(&missing),
     };
     let Some(size) = listed(&plan.joist) else {
-        return bare
-            .verdict(Verdict::NeedsDesign)
-            .note("no listed size fits inside this section");
+        return bare.verdict(Verdict::NeedsDesign).note("no listed size fits inside this section");
     };
     let case = SpanCase::ceiling_joist(
         lumber.0,
@@ -354,18 +328,13 @@ fn joist(book: &Book<'_>, load: &AtticLoad) -> Finding {
         Ok(held) => held,
         Err(fault) => return bare.verdict(Verdict::NeedsDesign).note(fault.to_string()),
     };
-    let finding = finding
-        .held(
-            Unit::Inches,
-            longest,
-            Sense::AtMost,
-            f64::from(held.span_in),
-        )
-        .note(match plan.bearing {
+    let finding = finding.held(Unit::Inches, longest, Sense::AtMost, f64::from(held.span_in)).note(
+        match plan.bearing {
             _ if plan.joists == Joists::Across => "the span that ceiling.joist_span gives",
             Some(_) => "the longer of the two lengths, building line to the middle of the bearing",
             None => "building line to building line",
-        });
+        },
+    );
     let finding =
         held.or_design(held.tell(finding, off_the_table(book, false), book.checks.edition));
     of_section(finding, &plan.joist, size)

@@ -10,18 +10,13 @@ use super::finding::{Finding, Sense, Unit, Verdict};
 
 /// What holds rafters and joists upright.
 pub(super) fn upright(book: &Book<'_>) -> Vec<Finding> {
-    [lateral(book), bridging(book), blocking(book)]
-        .into_iter()
-        .flatten()
-        .collect()
+    [lateral(book), bridging(book), blocking(book)].into_iter().flatten().collect()
 }
 
 /// Nominal thickness and depth, or the actual ones of a section without a name.
 fn nominal(section: &Section) -> (f64, f64) {
-    sizes::of_section(section).map_or(
-        (section.thickness_in(), section.depth_in()),
-        sizes::LumberSize::nominal_in,
-    )
+    sizes::of_section(section)
+        .map_or((section.thickness_in(), section.depth_in()), sizes::LumberSize::nominal_in)
 }
 
 /// The greatest depth to thickness of rafters and joists, and how it comes about.
@@ -43,19 +38,12 @@ fn slenderest(book: &Book<'_>) -> (f64, String) {
             ratios.push((joist.1 / joist.0, "joist", joist.1, joist.0));
         }
     }
-    ratios
-        .into_iter()
-        .max_by(|a, b| a.0.total_cmp(&b.0))
-        .map_or((0.0, String::new()), |(ratio, what, deep, thick)| {
-            (
-                ratio,
-                format!(
-                    "{what}: {} deep to {} thick, nominal",
-                    show(deep),
-                    show(thick)
-                ),
-            )
-        })
+    ratios.into_iter().max_by(|a, b| a.0.total_cmp(&b.0)).map_or(
+        (0.0, String::new()),
+        |(ratio, what, deep, thick)| {
+            (ratio, format!("{what}: {} deep to {} thick, nominal", show(deep), show(thick)))
+        },
+    )
 }
 
 fn lateral(book: &Book<'_>) -> Option<Finding> {
@@ -119,11 +107,9 @@ fn blocking(book: &Book<'_>) -> Option<Finding> {
         )
     };
     if heel > mid {
-        return Some(
-            held("blocking_heel_high", mid)?
-                .verdict(Verdict::NeedsDesign)
-                .note("so high a heel needs vertical blocking panels, soffit panels or an engineered path"),
-        );
+        return Some(held("blocking_heel_high", mid)?.verdict(Verdict::NeedsDesign).note(
+            "so high a heel needs vertical blocking panels, soffit panels or an engineered path",
+        ));
     }
     if blocked {
         return Some(

@@ -198,9 +198,7 @@ fn tie_spacing(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
     if let Some(finding) = book.of_rule("rafter_tie_spacing_2018", TITLE) {
         let every = in_inches(book.plan().spacing);
         return Some(
-            finding
-                .held(Unit::Inches, found, Sense::AtMost, every)
-                .note("a tie at each rafter"),
+            finding.held(Unit::Inches, found, Sense::AtMost, every).note("a tie at each rafter"),
         );
     }
     let mut finding = book
@@ -215,10 +213,7 @@ fn tie_size(book: &Book<'_>) -> Option<Finding> {
     let tie = &book.plan().tie;
     let finding = book
         .of_rule("rafter_tie_size", "size of the rafter ties")?
-        .note(format!(
-            "2x4 nominal; {} in thick",
-            show(tie.thickness_in())
-        ));
+        .note(format!("2x4 nominal; {} in thick", show(tie.thickness_in())));
     // of thickness and depth, the one that falls short
     let (thick, deep) = TWO_BY_FOUR_IN;
     Some(if tie.thickness_in() < thick - 1e-9 {
@@ -254,18 +249,10 @@ fn taper(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
 fn table_span(book: &Book<'_>) -> Option<Finding> {
     let limit = book.figure("heel_table_span_limit")? * 12.0;
     Some(
-        book.of_rule(
-            "heel_table_span_limit",
-            "roof span for the heel joint table",
-        )?
-        .or_design()
-        .held(
-            Unit::Inches,
-            in_inches(book.plan().rafter.span),
-            Sense::AtMost,
-            limit,
-        )
-        .note("beyond it the heel joint is designed"),
+        book.of_rule("heel_table_span_limit", "roof span for the heel joint table")?
+            .or_design()
+            .held(Unit::Inches, in_inches(book.plan().rafter.span), Sense::AtMost, limit)
+            .note("beyond it the heel joint is designed"),
     )
 }
 
@@ -280,10 +267,7 @@ fn heel_nails_finding(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
         Ok(heel) => heel,
         Err(missing) => {
             let mut finding = finding
-                .note(format!(
-                    "{} fit the heel without splitting",
-                    ties.nails_that_fit
-                ))
+                .note(format!("{} fit the heel without splitting", ties.nails_that_fit))
                 .missing(&missing);
             (finding.unit, finding.sense, finding.found) =
                 (Unit::Count, Sense::AtLeast, book.checks.heel_nails);
@@ -315,9 +299,7 @@ fn heel_nails_finding(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
         finding
     } else {
         let reasons: Vec<&str> = outside.iter().map(|why| why.reason()).collect();
-        finding
-            .verdict(Verdict::NeedsDesign)
-            .note(reasons.join("; "))
+        finding.verdict(Verdict::NeedsDesign).note(reasons.join("; "))
     })
 }
 
@@ -339,12 +321,10 @@ fn nailed(
     };
     let no_room = || format!("{place} has room for {fits} without splitting");
     match specified {
-        _ if room < needs => finding
-            .held(Unit::Count, room, Sense::AtLeast, needs)
-            .note(no_room()),
-        Some(specified) if specified > room => finding
-            .held(Unit::Count, specified, Sense::AtMost, room)
-            .note(no_room()),
+        _ if room < needs => finding.held(Unit::Count, room, Sense::AtLeast, needs).note(no_room()),
+        Some(specified) if specified > room => {
+            finding.held(Unit::Count, specified, Sense::AtMost, room).note(no_room())
+        }
         Some(specified) => finding.held(Unit::Count, specified, Sense::AtLeast, needs),
         None => {
             let mut finding = finding.verdict(Verdict::Meets).told();
@@ -469,9 +449,7 @@ impl<'a> Tied<'a> {
     pub fn verdict(&self) -> Option<Verdict> {
         let worst = self.findings.iter().map(|finding| finding.verdict).min();
         worst.or_else(|| {
-            self.solved()
-                .filter(|heel| !heel.outside().is_empty())
-                .map(|_| Verdict::NeedsDesign)
+            self.solved().filter(|heel| !heel.outside().is_empty()).map(|_| Verdict::NeedsDesign)
         })
     }
 
@@ -492,10 +470,7 @@ impl<'a> Tied<'a> {
             .filter(|member| member.role == Role::RafterTie)
             .flat_map(|member| {
                 let half = member.stick.section.thickness_in() / 2.0;
-                member
-                    .placements
-                    .iter()
-                    .map(move |axis| axis.origin.x - half)
+                member.placements.iter().map(move |axis| axis.origin.x - half)
             })
             .collect();
         marks.sort_by(f64::total_cmp);

@@ -26,16 +26,14 @@ pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
         Err(missing) => return all.map(|finding| finding.missing(&missing)).collect(),
     };
     match Lift::of(&case) {
-        Err(outside) => all
-            .map(|finding| finding.verdict(Verdict::NeedsDesign).note(outside.clone()))
-            .collect(),
+        Err(outside) => {
+            all.map(|finding| finding.verdict(Verdict::NeedsDesign).note(outside.clone())).collect()
+        }
         Ok(lift) => all
-            .map(
-                |finding| match (finding.id, finding.title.ends_with("sill")) {
-                    ("uplift_200lb", _) => on_the_plate(book, finding, &lift).note(why.clone()),
-                    (_, is_sill) => down_the_wall(book, finding, &lift, is_sill),
-                },
-            )
+            .map(|finding| match (finding.id, finding.title.ends_with("sill")) {
+                ("uplift_200lb", _) => on_the_plate(book, finding, &lift).note(why.clone()),
+                (_, is_sill) => down_the_wall(book, finding, &lift, is_sill),
+            })
             .collect(),
     }
 }
@@ -57,12 +55,9 @@ fn case(book: &Book<'_>) -> Result<(UpliftCase, String), Vec<&'static str>> {
     .filter_map(|(key, is_missing)| is_missing.then_some(key))
     .chain(holding.as_ref().err().into_iter().flatten().copied())
     .collect();
-    let (Some(wind_mph), Some(exposure), Some(floor), Ok(holding)) = (
-        checks.wind_mph,
-        checks.exposure,
-        checks.floor_height,
-        holding,
-    ) else {
+    let (Some(wind_mph), Some(exposure), Some(floor), Ok(holding)) =
+        (checks.wind_mph, checks.exposure, checks.floor_height, holding)
+    else {
         return Err(missing);
     };
     let plan = book.plan();
@@ -113,14 +108,8 @@ impl Lift {
         Ok(Lift {
             case: *case,
             corner: solved(*case)?,
-            inside: solved(UpliftCase {
-                beyond_8_ft_of_corners: true,
-                ..*case
-            })?,
-            sill: solved(UpliftCase {
-                full_walls_above: 1,
-                ..*case
-            })?,
+            inside: solved(UpliftCase { beyond_8_ft_of_corners: true, ..*case })?,
+            sill: solved(UpliftCase { full_walls_above: 1, ..*case })?,
         })
     }
 
@@ -189,23 +178,20 @@ fn down_the_wall(book: &Book<'_>, finding: Finding, lift: &Lift, is_sill: bool) 
             trim(in_plf(lift.case.along_the_wall(&lift.inside)), 0)
         )
     };
-    let finding = finding
-        .held(Unit::Plf, net, Sense::AtMost, by_nails)
-        .note(from)
-        .working([step(
-            "uplift along the wall",
-            if is_sill {
-                "(uplift of a rafter) / spacing - 60 plf, not below 0"
-            } else {
-                "(uplift of a rafter) / spacing"
-            },
-            format!(
-                "{} lb / {} ft",
-                trim(in_pounds(lift.corner.required), 1),
-                show(in_inches(lift.case.spacing) / 12.0)
-            ),
-            format!("{} lb/ft", trim(net, 1)),
-        )]);
+    let finding = finding.held(Unit::Plf, net, Sense::AtMost, by_nails).note(from).working([step(
+        "uplift along the wall",
+        if is_sill {
+            "(uplift of a rafter) / spacing - 60 plf, not below 0"
+        } else {
+            "(uplift of a rafter) / spacing"
+        },
+        format!(
+            "{} lb / {} ft",
+            trim(in_pounds(lift.corner.required), 1),
+            show(in_inches(lift.case.spacing) / 12.0)
+        ),
+        format!("{} lb/ft", trim(net, 1)),
+    )]);
     match book.checks.wall_strap_plf {
         Some(rated) if finding.verdict == Verdict::Fails => finding
             .held(Unit::Plf, rated, Sense::AtLeast, net)

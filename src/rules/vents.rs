@@ -118,11 +118,7 @@ impl There {
         let ridge = (above - gables_above).min(self.ridge);
         let below = needed - gables_above - ridge;
         let gables_below = self.gables_in(AtticPart::Lower).min(below);
-        Parts {
-            ridge,
-            soffit: below - gables_below,
-            gables: gables_above + gables_below,
-        }
+        Parts { ridge, soffit: below - gables_below, gables: gables_above + gables_below }
     }
 
     /// By the larger area: wherever the vents are, half of what the gables leave above if the soffit can give the rest.
@@ -130,11 +126,7 @@ impl There {
         let gables = self.gables.min(needed);
         let rest = needed - gables;
         let ridge = self.ridge.min((rest / 2.0).max(rest - self.soffit));
-        Parts {
-            ridge,
-            soffit: rest - ridge,
-            gables,
-        }
+        Parts { ridge, soffit: rest - ridge, gables }
     }
 
     fn gables_in(&self, part: AtticPart) -> f64 {
@@ -221,11 +213,7 @@ impl VentArea {
             }
         };
         let vent = |there_is_ft, in2_a_foot: Option<f64>, part_in2| {
-            in2_a_foot.map(|in2_a_foot| Vent {
-                there_is_ft,
-                in2_a_foot,
-                part_in2,
-            })
+            in2_a_foot.map(|in2_a_foot| Vent { there_is_ft, in2_a_foot, part_in2 })
         };
         Some(VentArea {
             space_ft2,
@@ -237,10 +225,7 @@ impl VentArea {
             ridge: vent(ridge_ft, checks.ridge_vent_in2, parts.ridge),
             soffit: vent(soffit_ft, soffit_in2, parts.soffit),
             no_soffit,
-            gables: gables.map(|vents| GableVents {
-                gives_in2: parts.gables,
-                ..vents
-            }),
+            gables: gables.map(|vents| GableVents { gives_in2: parts.gables, ..vents }),
             eaves_closed: book.plan().blocking == Blocking::Full,
         })
     }
@@ -316,10 +301,7 @@ mod tests {
         }
         let plan = OrderPlan::read(&entries).unwrap();
         let frame = Frame::build(&plan.gable).unwrap();
-        VentArea::of(&Book {
-            frame: &frame,
-            checks: &plan.checks,
-        })
+        VentArea::of(&Book { frame: &frame, checks: &plan.checks })
     }
 
     #[test]
@@ -345,10 +327,9 @@ mod tests {
     #[test]
     fn vents_count_where_they_are() {
         // without a soffit its vents let nothing in; the ridge's 360 sq in do at 1/150, which asks for no balance
-        for (key, text, why) in [
-            ("eave.soffit", "none", "no soffit"),
-            ("eave.overhang", "0in", "no overhang"),
-        ] {
+        for (key, text, why) in
+            [("eave.soffit", "none", "no soffit"), ("eave.overhang", "0in", "no overhang")]
+        {
             let mut entries = vec![("attic.climate_zone", "5"), (key, text)];
             if key == "eave.soffit" {
                 entries.push(("eave.overhang", "1'"));

@@ -35,9 +35,7 @@ pub fn text(
         page.push_str(
             &findings::table(&format!("For the {}", who.words()), &of, look.writing).text(look),
         );
-        let told = of
-            .iter()
-            .filter(|finding| explain || finding.has_to_be_told());
+        let told = of.iter().filter(|finding| explain || finding.has_to_be_told());
         for finding in told {
             page.push_str(&findings::note(finding, look));
             if explain {
@@ -67,20 +65,12 @@ pub fn text(
 /// What the roof is held against; then, a sentence each: what fails and by how much, what needs
 /// design, what to set so that it is checked, and how much meets.
 pub(super) fn heading(book: &Book<'_>, found: &[Finding], writing: Writing) -> Vec<String> {
-    let name = book
-        .plan()
-        .rafter
-        .name
-        .as_deref()
-        .map_or(String::new(), |name| format!("{name}: "));
+    let name = book.plan().rafter.name.as_deref().map_or(String::new(), |name| format!("{name}: "));
     let text = match book.checks.jurisdiction {
         Some(state) => format!("with the amendments of {state} that are known here"),
         None => "model text".to_owned(),
     };
-    let mut told = vec![format!(
-        "{name}held against {}, {text}.",
-        book.checks.edition
-    )];
+    let mut told = vec![format!("{name}held against {}, {text}.", book.checks.edition)];
     told.extend(standing(found, writing));
     told
 }
@@ -137,17 +127,10 @@ pub(super) fn all_values(book: &Book<'_>, used: &[Used]) -> (Vec<Used>, Vec<&'st
         .rafter
         .used
         .iter()
-        .chain(
-            used.iter()
-                .filter(|used| !not_set(used) && !of_the_code(used)),
-        )
+        .chain(used.iter().filter(|used| !not_set(used) && !of_the_code(used)))
         .cloned()
         .collect();
-    let keys = used
-        .iter()
-        .filter(not_set)
-        .map(|used| used.field.key)
-        .collect();
+    let keys = used.iter().filter(not_set).map(|used| used.field.key).collect();
     (shown, keys)
 }
 
@@ -162,11 +145,7 @@ fn all_used(book: &Book<'_>, used: &[Used], look: &Look) -> String {
 }
 
 fn working(finding: &Finding, look: &Look) -> String {
-    finding
-        .working
-        .iter()
-        .map(|step| wrapped(&format!("      {step}"), 10, look))
-        .collect()
+    finding.working.iter().map(|step| wrapped(&format!("      {step}"), 10, look)).collect()
 }
 
 /// What is said over the rules that nothing looks at.
@@ -176,11 +155,8 @@ pub(super) const LOOK_YOURSELF: &str = "These rules are known here, and nothing 
 /// The rules in force that nothing here is held against, section by section; `None` if there are none.
 pub(super) fn not_looked_at(book: &Book<'_>) -> Option<Table> {
     let all = known::not_looked_at(book.checks.edition, book.checks.jurisdiction);
-    let title = format!(
-        "Not looked at: {} of {}",
-        count(all.len(), "rule", "rules"),
-        book.checks.edition
-    );
+    let title =
+        format!("Not looked at: {} of {}", count(all.len(), "rule", "rules"), book.checks.edition);
     let columns = [("section", Align::Left), ("about", Align::Left)];
     let mut table = Table::new(&title, &columns);
     for (section, about) in known::by_section(&all) {
@@ -190,10 +166,7 @@ pub(super) fn not_looked_at(book: &Book<'_>) -> Option<Table> {
 }
 
 fn heading_text(book: &Book<'_>, found: &[Finding], look: &Look) -> String {
-    heading(book, found, look.writing)
-        .iter()
-        .map(|words| wrapped(words, 2, look))
-        .collect()
+    heading(book, found, look.writing).iter().map(|words| wrapped(words, 2, look)).collect()
 }
 
 /// What is looked at where the walk stops.
@@ -253,16 +226,9 @@ fn halt_table(title: &str, of: &[&Finding], blank: &str, writing: Writing) -> Ta
     for finding in of {
         let measure = measure_of(finding);
         // two lines that ask for the same measure say what it is for
-        let twice = of
-            .iter()
-            .filter(|other| measure_of(other) == measure)
-            .count()
-            > 1;
-        let measure = if twice {
-            format!("{measure} ({})", finding.title)
-        } else {
-            measure.to_owned()
-        };
+        let twice = of.iter().filter(|other| measure_of(other) == measure).count() > 1;
+        let measure =
+            if twice { format!("{measure} ({})", finding.title) } else { measure.to_owned() };
         let plan = match finding.verdict {
             Verdict::Meets => findings::figure(finding.found, finding, writing),
             verdict => format!(
@@ -292,11 +258,7 @@ pub fn walkthrough(book: &Book<'_>, found: &[Finding], look: &Look) -> String {
         page.push('\n');
         page.push_str(&halt.table.text(look));
         for count in halt.counts {
-            page.push_str(&wrapped(
-                &format!(" [ ] count nails: {count} ________"),
-                5,
-                look,
-            ));
+            page.push_str(&wrapped(&format!(" [ ] count nails: {count} ________"), 5, look));
         }
     }
     page.push('\n');
@@ -307,9 +269,5 @@ pub fn walkthrough(book: &Book<'_>, found: &[Finding], look: &Look) -> String {
 /// A number of things with its word.
 #[must_use]
 pub(super) fn count(count: usize, one: &str, many: &str) -> String {
-    format!(
-        "{} {}",
-        trim(count as f64, 0),
-        if count == 1 { one } else { many }
-    )
+    format!("{} {}", trim(count as f64, 0), if count == 1 { one } else { many })
 }

@@ -49,13 +49,7 @@ pub fn clashes(drawing: &Drawing) -> Vec<Clash> {
         }
     }
     for (at, item) in drawing.items.iter().enumerate() {
-        let Item::Line {
-            points,
-            closed,
-            pen,
-            fill,
-        } = item
-        else {
+        let Item::Line { points, closed, pen, fill } = item else {
             continue;
         };
         if let Some(point) = points.iter().find(|point| {
@@ -87,9 +81,8 @@ pub fn clashes(drawing: &Drawing) -> Vec<Clash> {
 /// Adds a numbered mark at a point, its number as near as may be to the direction `toward` and to the
 /// point, where it hides no text, no edge of the work and no other mark; at the first place if there is none.
 pub fn add_mark(drawing: &mut Drawing, at: DVec2, toward: DVec2, number: u32) {
-    const TURNS: [f64; 12] = [
-        0.0, 25.0, -25.0, 50.0, -50.0, 75.0, -75.0, 105.0, -105.0, 135.0, -135.0, 180.0,
-    ];
+    const TURNS: [f64; 12] =
+        [0.0, 25.0, -25.0, 50.0, -50.0, 75.0, -75.0, 105.0, -105.0, 135.0, -135.0, 180.0];
     const REACHES: [f64; 6] = [0.24, 0.32, 0.42, 0.55, 0.7, 0.9];
     let clashing = clashes(drawing).len();
     let place = |turn: f64, reach: f64| Item::Mark {
@@ -128,22 +121,12 @@ fn labelled(item: &Item) -> Option<(String, Corners)> {
     match item {
         Item::Text { text, .. } if text.trim().is_empty() => None,
         Item::Text { text, .. } => Some((text.clone(), item.text_box()?)),
-        Item::Mark {
-            at,
-            away,
-            reach,
-            number,
-        } => {
+        Item::Mark { at, away, reach, number } => {
             let center = *at + *away * *reach;
             let corner = |x: f64, y: f64| center + DVec2::new(x, y) * RING * 0.8;
             Some((
                 format!("({number})"),
-                [
-                    corner(-1.0, -1.0),
-                    corner(1.0, -1.0),
-                    corner(1.0, 1.0),
-                    corner(-1.0, 1.0),
-                ],
+                [corner(-1.0, -1.0), corner(1.0, -1.0), corner(1.0, 1.0), corner(-1.0, 1.0)],
             ))
         }
         _ => None,
@@ -154,13 +137,9 @@ fn labelled(item: &Item) -> Option<(String, Corners)> {
 fn hidden(drawing: &Drawing, line: usize, text: usize, corners: &Corners) -> bool {
     line < text
         && drawing.items[line..text].iter().any(|item| match item {
-            Item::Line {
-                points,
-                fill: Fill::Paper,
-                ..
-            } => corners
-                .iter()
-                .all(|corner| holds(points, shrunk(*corner, corners))),
+            Item::Line { points, fill: Fill::Paper, .. } => {
+                corners.iter().all(|corner| holds(points, shrunk(*corner, corners)))
+            }
             _ => false,
         })
 }
@@ -188,23 +167,17 @@ fn holds(ring: &[DVec2], point: DVec2) -> bool {
 /// True if two boxes share more than the tolerance (separating axes).
 fn overlap(a: &Corners, b: &Corners) -> bool {
     let sides = |ring: &Corners| [ring[1] - ring[0], ring[3] - ring[0]];
-    sides(a)
-        .into_iter()
-        .chain(sides(b))
-        .map(DVec2::normalize_or_zero)
-        .all(|axis| {
-            let (low_a, high_a) = reach(a, axis);
-            let (low_b, high_b) = reach(b, axis);
-            high_a.min(high_b) - low_a.max(low_b) > TOLERANCE
-        })
+    sides(a).into_iter().chain(sides(b)).map(DVec2::normalize_or_zero).all(|axis| {
+        let (low_a, high_a) = reach(a, axis);
+        let (low_b, high_b) = reach(b, axis);
+        high_a.min(high_b) - low_a.max(low_b) > TOLERANCE
+    })
 }
 
 fn reach(ring: &Corners, axis: DVec2) -> (f64, f64) {
     ring.iter()
         .map(|corner| corner.dot(axis))
-        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| {
-            (low.min(at), high.max(at))
-        })
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| (low.min(at), high.max(at)))
 }
 
 /// True if a line runs through a box, by more than the tolerance.
@@ -285,9 +258,6 @@ mod tests {
         let mut drawing = page();
         drawing.text(DVec2::new(3.9, 1.0), "too long", 0.1, Anchor::Start);
         drawing.line(vec![DVec2::ZERO, DVec2::new(5.0, 0.0)], Pen::Thin);
-        assert!(matches!(
-            clashes(&drawing)[..],
-            [Clash::OffPaper(_), Clash::LineOffPaper(_)]
-        ));
+        assert!(matches!(clashes(&drawing)[..], [Clash::OffPaper(_), Clash::LineOffPaper(_)]));
     }
 }

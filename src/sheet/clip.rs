@@ -6,13 +6,7 @@ use super::drawing::{Fill, Item, Pen};
 
 /// The part of a line item inside a rectangle; other items go as they are.
 pub(super) fn clipped(item: Item, (low, high): (DVec2, DVec2)) -> Vec<Item> {
-    let Item::Line {
-        points,
-        closed,
-        pen,
-        fill,
-    } = item
-    else {
+    let Item::Line { points, closed, pen, fill } = item else {
         return vec![item];
     };
     if closed {
@@ -24,12 +18,7 @@ pub(super) fn clipped(item: Item, (low, high): (DVec2, DVec2)) -> Vec<Item> {
         // the border is where the drawing is broken off, not an edge of the work
         let mut items: Vec<Item> = Vec::new();
         if fill != Fill::None {
-            items.push(Item::Line {
-                points: ring.clone(),
-                closed: true,
-                pen: Pen::Thin,
-                fill,
-            });
+            items.push(Item::Line { points: ring.clone(), closed: true, pen: Pen::Thin, fill });
         }
         if fill == Fill::Paper {
             return items; // a white area has no edges of its own
@@ -83,10 +72,9 @@ pub fn breaks(ring: &[DVec2], frame: (DVec2, DVec2)) -> Vec<(DVec2, DVec2)> {
 pub(super) fn clip_line(from: DVec2, to: DVec2, low: DVec2, high: DVec2) -> Option<(DVec2, DVec2)> {
     let way = to - from;
     let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
-    for (start, step, least, most) in [
-        (from.x, way.x, low.x, high.x),
-        (from.y, way.y, low.y, high.y),
-    ] {
+    for (start, step, least, most) in
+        [(from.x, way.x, low.x, high.x), (from.y, way.y, low.y, high.y)]
+    {
         if step.abs() < 1e-12 {
             if start < least || start > most {
                 return None;
@@ -102,12 +90,8 @@ pub(super) fn clip_line(from: DVec2, to: DVec2, low: DVec2, high: DVec2) -> Opti
 
 /// A closed ring cut to a rectangle, side by side.
 fn clip_ring(mut ring: Vec<DVec2>, low: DVec2, high: DVec2) -> Vec<DVec2> {
-    let sides: [(DVec2, f64); 4] = [
-        (DVec2::X, high.x),
-        (-DVec2::X, -low.x),
-        (DVec2::Y, high.y),
-        (-DVec2::Y, -low.y),
-    ];
+    let sides: [(DVec2, f64); 4] =
+        [(DVec2::X, high.x), (-DVec2::X, -low.x), (DVec2::Y, high.y), (-DVec2::Y, -low.y)];
     for (normal, offset) in sides {
         let mut kept = Vec::with_capacity(ring.len() + 1);
         for (index, from) in ring.iter().enumerate() {
@@ -152,10 +136,7 @@ pub fn hatch(ring: &[DVec2], gap: f64) -> Vec<(DVec2, DVec2)> {
             .collect();
         hits.sort_by(f64::total_cmp);
         for pair in hits.chunks_exact(2) {
-            lines.push((
-                across * line + along * pair[0],
-                across * line + along * pair[1],
-            ));
+            lines.push((across * line + along * pair[0], across * line + along * pair[1]));
         }
         line += gap;
     }
@@ -167,9 +148,7 @@ mod tests {
     use super::*;
 
     fn square() -> Vec<DVec2> {
-        [(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)]
-            .map(|(x, y)| DVec2::new(x, y))
-            .to_vec()
+        [(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)].map(|(x, y)| DVec2::new(x, y)).to_vec()
     }
 
     #[test]
@@ -184,20 +163,11 @@ mod tests {
 
     #[test]
     fn a_broken_off_square_has_no_edge_at_the_break() {
-        let item = Item::Line {
-            points: square(),
-            closed: true,
-            pen: Pen::Outline,
-            fill: Fill::None,
-        };
+        let item =
+            Item::Line { points: square(), closed: true, pen: Pen::Outline, fill: Fill::None };
         let kept = clipped(item, (DVec2::new(-1.0, -1.0), DVec2::new(0.5, 2.0)));
         assert_eq!(kept.len(), 3);
-        let line = clip_line(
-            DVec2::new(-5.0, 0.5),
-            DVec2::new(5.0, 0.5),
-            DVec2::ZERO,
-            DVec2::ONE,
-        );
+        let line = clip_line(DVec2::new(-5.0, 0.5), DVec2::new(5.0, 0.5), DVec2::ZERO, DVec2::ONE);
         assert_eq!(line, Some((DVec2::new(0.0, 0.5), DVec2::new(1.0, 0.5))));
     }
 }

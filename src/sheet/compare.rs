@@ -30,11 +30,7 @@ pub fn text(compared: &Comparison, sweep: &Sweep, name: Option<&str>, look: &Loo
         for line in against_present(compared, look) {
             page.push_str(&wrapped(&line, 2, look));
         }
-        for line in [
-            proof(compared, look),
-            not_looked_at(compared),
-            unproven_plans(compared),
-        ] {
+        for line in [proof(compared, look), not_looked_at(compared), unproven_plans(compared)] {
             if !line.is_empty() {
                 page.push_str(&wrapped(&line, 2, look));
             }
@@ -51,10 +47,8 @@ pub fn text(compared: &Comparison, sweep: &Sweep, name: Option<&str>, look: &Loo
 fn heading(compared: &Comparison, name: Option<&str>) -> String {
     let tally = &compared.found.tally;
     let name = name.map_or(String::new(), |name| format!("{name}: "));
-    let mut words = format!(
-        "{name}{} candidates, {} meet every rule.",
-        tally.candidates, tally.meets
-    );
+    let mut words =
+        format!("{name}{} candidates, {} meet every rule.", tally.candidates, tally.meets);
     if tally.meets > 0 {
         words.push(' ');
         words.push_str(&ordered(compared));
@@ -95,18 +89,12 @@ fn ordered(compared: &Comparison) -> String {
 
 /// The axes that have more than one value.
 fn varied(sweep: &Sweep) -> Vec<Axis> {
-    Axis::ALL
-        .into_iter()
-        .filter(|axis| sweep.count(*axis) > 1)
-        .collect()
+    Axis::ALL.into_iter().filter(|axis| sweep.count(*axis) > 1).collect()
 }
 
 fn value(whole: &Whole, axis: Axis, look: &Look) -> String {
     let value = whole.values.iter().find(|(of, _)| *of == axis);
-    value.map_or_else(
-        || "-".to_owned(),
-        |(_, value)| axis_words(axis, value, look.writing),
-    )
+    value.map_or_else(|| "-".to_owned(), |(_, value)| axis_words(axis, value, look.writing))
 }
 
 fn best(compared: &Comparison, sweep: &Sweep, look: &Look) -> String {
@@ -126,11 +114,7 @@ fn best(compared: &Comparison, sweep: &Sweep, look: &Look) -> String {
     let mut row = |first: String, whole: &Whole, best_in: String| {
         let mut cells = vec![first];
         cells.extend(axes.iter().map(|axis| value(whole, *axis, look)));
-        cells.extend(
-            ranks
-                .iter()
-                .map(|rank| figure(*rank, amount(*rank, whole, look), look)),
-        );
+        cells.extend(ranks.iter().map(|rank| figure(*rank, amount(*rank, whole, look), look)));
         cells.push(best_in);
         table.row(cells);
     };
@@ -147,10 +131,7 @@ fn best(compared: &Comparison, sweep: &Sweep, look: &Look) -> String {
 
 /// The measures that are known: cost only with prices.
 fn ranks(compared: &Comparison) -> Vec<Rank> {
-    Rank::ALL
-        .into_iter()
-        .filter(|rank| *rank != Rank::Cost || compared.costed)
-        .collect()
+    Rank::ALL.into_iter().filter(|rank| *rank != Rank::Cost || compared.costed).collect()
 }
 
 fn is_metric(look: &Look) -> bool {
@@ -269,11 +250,7 @@ fn against_present(compared: &Comparison, look: &Look) -> Vec<String> {
         };
         let list = |sign: f64, none: &str| {
             let differences = differences(sign);
-            if differences.is_empty() {
-                none.to_owned()
-            } else {
-                differences.join(", ")
-            }
+            if differences.is_empty() { none.to_owned() } else { differences.join(", ") }
         };
         lines.push(format!(
             "{} against the roof as it is: saves {}; takes {} more.",
@@ -341,10 +318,7 @@ fn not_looked_at(compared: &Comparison) -> String {
     }
     if compared.costed && !compared.left_out.is_empty() {
         let left_out: Vec<&str> = compared.left_out.iter().map(String::as_str).collect();
-        sentences.push(format!(
-            "In no cost, for want of a price: {}.",
-            left_out.join(", ")
-        ));
+        sentences.push(format!("In no cost, for want of a price: {}.", left_out.join(", ")));
     }
     if compared.priced && !compared.costed {
         sentences.push(
@@ -385,12 +359,7 @@ fn apart(compared: &Comparison, sweep: &Sweep, look: &Look) -> String {
             .as_ref()
             .map_or(&[][..], |present| &present.findings)
             .iter()
-            .chain(
-                compared
-                    .shown
-                    .iter()
-                    .flat_map(|shown| &shown.whole.findings),
-            );
+            .chain(compared.shown.iter().flat_map(|shown| &shown.whole.findings));
         findings
             .filter(|finding| finding.id == id)
             .map(|finding| finding.title)
@@ -416,11 +385,8 @@ fn apart(compared: &Comparison, sweep: &Sweep, look: &Look) -> String {
     };
     let cannot: usize = tally.cannot_build.values().sum();
     if cannot > 0 {
-        let by: Vec<String> = tally
-            .cannot_build
-            .iter()
-            .map(|(key, count)| format!("{key} {count}"))
-            .collect();
+        let by: Vec<String> =
+            tally.cannot_build.iter().map(|(key, count)| format!("{key} {count}")).collect();
         text.push_str(&wrapped(
             &format!("{cannot} can't be built, told of: {}.", by.join(", ")),
             2,
@@ -430,11 +396,7 @@ fn apart(compared: &Comparison, sweep: &Sweep, look: &Look) -> String {
     for (count, what, of) in [
         (tally.fails, "fail a rule", &tally.fails_by),
         (tally.needs_design, "need design", &tally.design_by),
-        (
-            tally.not_checked,
-            "wait for an input, and for nothing else",
-            &tally.waits_by,
-        ),
+        (tally.not_checked, "wait for an input, and for nothing else", &tally.waits_by),
     ] {
         if count > 0 {
             text.push_str(&wrapped(
@@ -447,19 +409,13 @@ fn apart(compared: &Comparison, sweep: &Sweep, look: &Look) -> String {
     if tally.meets == 0
         && let Ok(present) = &compared.present
     {
-        let mut fields: Vec<&str> = present
-            .findings
-            .iter()
-            .flat_map(|finding| finding.missing.iter().copied())
-            .collect();
+        let mut fields: Vec<&str> =
+            present.findings.iter().flat_map(|finding| finding.missing.iter().copied()).collect();
         fields.sort_unstable();
         fields.dedup();
         if !fields.is_empty() {
             text.push_str(&wrapped(
-                &format!(
-                    "Set these first, as stepoff check asks: {}.",
-                    fields.join(", ")
-                ),
+                &format!("Set these first, as stepoff check asks: {}.", fields.join(", ")),
                 2,
                 look,
             ));
@@ -478,17 +434,9 @@ fn apart(compared: &Comparison, sweep: &Sweep, look: &Look) -> String {
 fn kept_apart(compared: &Comparison, sweep: &Sweep, look: &Look) -> Vec<String> {
     let sentence = |apart: &Apart| -> String {
         let reason = match &apart.why {
-            Why::TooLong {
-                section,
-                needs: [least, most],
-                longest,
-            } => {
+            Why::TooLong { section, needs: [least, most], longest } => {
                 let (least, most) = (up(*least, look), up(*most, look));
-                let needs = if least == most {
-                    most
-                } else {
-                    format!("{least} to {most}")
-                };
+                let needs = if least == most { most } else { format!("{least} to {most}") };
                 format!(
                     "need a {} of {needs} (the longest that can be cut is {})",
                     section.write(look.writing.units),
@@ -514,10 +462,7 @@ fn kept_apart(compared: &Comparison, sweep: &Sweep, look: &Look) -> Vec<String> 
             (false, true) => format!(" with {common}"),
             (false, false) => format!(" with {common} ({names}{more})"),
         };
-        format!(
-            "Kept apart: {}{which}. Every rule is met, but they {reason}.",
-            apart.places.len(),
-        )
+        format!("Kept apart: {}{which}. Every rule is met, but they {reason}.", apart.places.len(),)
     };
     compared.apart().iter().map(sentence).collect()
 }
@@ -555,10 +500,9 @@ fn tried(sweep: &Sweep, look: &Look) -> String {
         .map(|(axis, _)| axis.name())
         .collect();
     let mut parts = Vec::new();
-    for (words, list) in [
-        ("Tried as asked: ", list(true)),
-        ("Not given, so by default: ", list(false)),
-    ] {
+    for (words, list) in
+        [("Tried as asked: ", list(true)), ("Not given, so by default: ", list(false))]
+    {
         if !list.is_empty() {
             parts.push(format!("{words}{}.", list.join("; ")));
         }

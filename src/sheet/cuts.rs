@@ -66,10 +66,7 @@ fn verdict(problem: &CuttingProblem, plan: &Settled<CutPlan>, seconds: f64, look
         Objective::Cost => {
             let cost = money(plan.cost_cents);
             if plan.is_proven() {
-                format!(
-                    "{bars}, {total} in all, for {cost}. Proven {} ({time}).",
-                    plan.rules()
-                )
+                format!("{bars}, {total} in all, for {cost}. Proven {} ({time}).", plan.rules())
             } else {
                 let gap = plan.cost_cents - plan.cost_bound_cents();
                 let percent = 100.0 * gap as f64 / plan.cost_cents.max(1) as f64;
@@ -151,22 +148,14 @@ fn pieces(problem: &CuttingProblem, look: &Look) -> String {
 }
 
 fn bars(problem: &CuttingProblem, plan: &CutPlan, look: &Look) -> String {
-    let longest = plan
-        .bars
-        .iter()
-        .map(|b| problem.stock[b.stock].length)
-        .max()
-        .unwrap_or(1);
+    let longest = plan.bars.iter().map(|b| problem.stock[b.stock].length).max().unwrap_or(1);
     let width = look.columns.saturating_sub(2).max(20);
     let kinds = match plan.different_patterns {
         1 => "one cutting".to_owned(),
         n => format!("{n} different cuttings"),
     };
     let mut page = wrapped(
-        &format!(
-            "Bars as they are cut, to scale: {kinds}. {}",
-            saw_cut(problem, look.writing)
-        ),
+        &format!("Bars as they are cut, to scale: {kinds}. {}", saw_cut(problem, look.writing)),
         2,
         look,
     );
@@ -175,15 +164,9 @@ fn bars(problem: &CuttingProblem, plan: &CutPlan, look: &Look) -> String {
         page.push('\n');
         let mut words = format!("{} x {}:", bar.times, stock.label);
         for (count, label, units) in grouped(bar) {
-            words.push_str(&format!(
-                " {count} {label} {},",
-                length(problem, units, look.writing)
-            ));
+            words.push_str(&format!(" {count} {label} {},", length(problem, units, look.writing)));
         }
-        words.push_str(&format!(
-            " offcut {}",
-            length(problem, bar.offcut, look.writing)
-        ));
+        words.push_str(&format!(" offcut {}", length(problem, bar.offcut, look.writing)));
         page.push_str(&wrapped(&words, 4, look));
         page.push_str("  ");
         page.push_str(&drawn(problem, bar, longest, width, look));
@@ -202,10 +185,7 @@ pub(super) fn saw_cut(problem: &CuttingProblem, writing: Writing) -> String {
     } else {
         String::new()
     };
-    format!(
-        "A saw cut of {} parts the pieces{trim}.",
-        length(problem, problem.kerf, writing)
-    )
+    format!("A saw cut of {} parts the pieces{trim}.", length(problem, problem.kerf, writing))
 }
 
 /// Equal pieces side by side, counted.
@@ -230,11 +210,7 @@ fn drawn(
     width: usize,
     look: &Look,
 ) -> String {
-    let (wall, wood, rest) = if look.ascii {
-        ('|', '-', '.')
-    } else {
-        ('│', '─', '·')
-    };
+    let (wall, wood, rest) = if look.ascii { ('|', '-', '.') } else { ('│', '─', '·') };
     let column = |units: i64| (units as f64 / longest as f64 * (width - 1) as f64).round() as usize;
     let end = column(problem.stock[bar.stock].length);
     let mut line = vec![rest; end + 1];
@@ -277,19 +253,10 @@ mod tests {
                 price_cents: Some(100),
                 quantity: None,
             }],
-            pieces: vec![Piece {
-                label: "tie".into(),
-                length: 19,
-                quantity: 2,
-                may_splice: false,
-            }],
+            pieces: vec![Piece { label: "tie".into(), length: 19, quantity: 2, may_splice: false }],
         };
         let plan = plan(&problem, &Control::unlimited()).unwrap();
-        let look = Look {
-            writing: Writing::METRIC,
-            columns: 60,
-            ascii: true,
-        };
+        let look = Look { writing: Writing::METRIC, columns: 60, ascii: true };
         assert_eq!(
             drawn(&problem, &plan.bars[0], 57, 58, &look),
             "|--------1---------|--------1---------|..................|"

@@ -51,30 +51,18 @@ impl Dimensions {
     /// lies where a point's dot product with `away` is `base`, inches of paper.
     #[must_use]
     pub fn new(away: DVec2, base: f64) -> Dimensions {
-        Dimensions {
-            away,
-            base,
-            list: Vec::new(),
-        }
+        Dimensions { away, base, list: Vec::new() }
     }
 
     /// Adds the distance of two places on paper.
     pub fn add(&mut self, from: DVec2, to: DVec2, text: impl Into<String>) {
-        self.list.push(Dimension {
-            from,
-            to,
-            text: text.into(),
-        });
+        self.list.push(Dimension { from, to, text: text.into() });
     }
 
     /// The direction in which the dimensions read: to the right, or up where they stand upright.
     fn along(&self) -> DVec2 {
         let along = -self.away.perp();
-        if along.x < -1e-9 || (along.x.abs() <= 1e-9 && along.y < 0.0) {
-            -along
-        } else {
-            along
-        }
+        if along.x < -1e-9 || (along.x.abs() <= 1e-9 && along.y < 0.0) { -along } else { along }
     }
 
     /// Draws all of them, the shortest nearest to the work; gives how far out the last row's
@@ -152,12 +140,7 @@ impl Dimensions {
                 Some((row, *text))
             });
             if let Some((row, text)) = found {
-                placed.push(Placed {
-                    dimension,
-                    row,
-                    ends,
-                    text,
-                });
+                placed.push(Placed { dimension, row, ends, text });
             }
         }
         placed
@@ -168,11 +151,7 @@ impl Placed {
     /// The two points measured, the one with the lower station first.
     fn feet(&self, along: DVec2) -> [DVec2; 2] {
         let (from, to) = (self.dimension.from, self.dimension.to);
-        if from.dot(along) <= to.dot(along) {
-            [from, to]
-        } else {
-            [to, from]
-        }
+        if from.dot(along) <= to.dot(along) { [from, to] } else { [to, from] }
     }
 }
 
@@ -182,10 +161,7 @@ fn text_places((low, high): (f64, f64), wide: f64) -> Vec<(f64, f64)> {
     if wide + 2.0 * AIR <= high - low {
         return vec![(middle - wide / 2.0 - AIR, middle + wide / 2.0 + AIR)];
     }
-    vec![
-        (high + AIR, high + wide + 3.0 * AIR),
-        (low - wide - 3.0 * AIR, low - AIR),
-    ]
+    vec![(high + AIR, high + wide + 3.0 * AIR), (low - wide - 3.0 * AIR, low - AIR)]
 }
 
 /// A stretch less what is hidden of it.
@@ -245,10 +221,7 @@ mod tests {
 
     #[test]
     fn an_extension_line_stops_before_a_text() {
-        assert_eq!(
-            without((0.0, 1.0), vec![(0.4, 0.6)]),
-            vec![(0.0, 0.4), (0.6, 1.0)]
-        );
+        assert_eq!(without((0.0, 1.0), vec![(0.4, 0.6)]), vec![(0.0, 0.4), (0.6, 1.0)]);
         assert_eq!(without((0.0, 1.0), vec![(0.8, 1.6)]), vec![(0.0, 0.8)]);
     }
 }

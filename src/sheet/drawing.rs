@@ -192,16 +192,7 @@ impl Item {
     /// lower left as it is read; `None` for all that is no text.
     #[must_use]
     pub fn text_box(&self) -> Option<[DVec2; 4]> {
-        let Item::Text {
-            at,
-            text,
-            height,
-            anchor,
-            turn,
-            weight,
-            ..
-        } = self
-        else {
+        let Item::Text { at, text, height, anchor, turn, weight, .. } = self else {
             return None;
         };
         let wide = typeface::width(text, *height, *weight);
@@ -264,10 +255,7 @@ impl Area {
     /// The rectangle less a margin on every side.
     #[must_use]
     pub fn inside(&self, margin: f64) -> Area {
-        Area::new(
-            self.low + DVec2::splat(margin),
-            self.high - DVec2::splat(margin),
-        )
+        Area::new(self.low + DVec2::splat(margin), self.high - DVec2::splat(margin))
     }
 
     /// Its upper part of the height `height`, and the rest.
@@ -319,10 +307,7 @@ impl View {
         let (work, paper) = (high - low, area.size());
         let ratio =
             fitting_scale(work.x, paper.x, units).max(fitting_scale(work.y, paper.y, units));
-        View {
-            scale: 1.0 / ratio,
-            origin: area.middle() - (low + high) / 2.0 / ratio,
-        }
+        View { scale: 1.0 / ratio, origin: area.middle() - (low + high) / 2.0 / ratio }
     }
 
     /// The scale in words: `1 to 16`, and `scale` where something is drawn larger than it is.
@@ -342,31 +327,17 @@ impl Drawing {
     /// An empty drawing.
     #[must_use]
     pub fn new(width: f64, height: f64) -> Drawing {
-        Drawing {
-            width,
-            height,
-            items: Vec::new(),
-        }
+        Drawing { width, height, items: Vec::new() }
     }
 
     /// Adds a closed outline.
     pub fn outline(&mut self, points: Vec<DVec2>, pen: Pen, fill: Fill) {
-        self.items.push(Item::Line {
-            points,
-            closed: true,
-            pen,
-            fill,
-        });
+        self.items.push(Item::Line { points, closed: true, pen, fill });
     }
 
     /// Adds an open line.
     pub fn line(&mut self, points: Vec<DVec2>, pen: Pen) {
-        self.items.push(Item::Line {
-            points,
-            closed: false,
-            pen,
-            fill: Fill::None,
-        });
+        self.items.push(Item::Line { points, closed: false, pen, fill: Fill::None });
     }
 
     /// Adds a level text.
@@ -399,9 +370,9 @@ impl Drawing {
     pub fn mark(&mut self, at: DVec2, away: DVec2, number: u32) {
         let hides = |center: DVec2| {
             self.items.iter().any(|item| match item {
-                Item::Mark {
-                    at, away, reach, ..
-                } => (*at + *away * *reach).distance(center) < 2.1 * RING,
+                Item::Mark { at, away, reach, .. } => {
+                    (*at + *away * *reach).distance(center) < 2.1 * RING
+                }
                 _ => false,
             })
         };
@@ -409,18 +380,12 @@ impl Drawing {
             .map(|step| 0.24 + 0.22 * f64::from(step))
             .find(|reach| !hides(at + away * *reach))
             .unwrap_or(0.24);
-        self.items.push(Item::Mark {
-            at,
-            away,
-            reach,
-            number,
-        });
+        self.items.push(Item::Mark { at, away, reach, number });
     }
 
     /// Adds everything of another drawing, moved by `by`.
     pub fn place(&mut self, other: Drawing, by: DVec2) {
-        self.items
-            .extend(other.items.into_iter().map(|item| item.moved(by)));
+        self.items.extend(other.items.into_iter().map(|item| item.moved(by)));
     }
 
     /// Adds a white area that hides what was drawn before it.

@@ -47,11 +47,7 @@ pub fn text(eave: &Eave, found: &[Finding], look: &Look, explain: bool) -> Strin
 }
 
 fn board(thickness: Length, look: &Look) -> String {
-    if thickness == inches(0.0) {
-        "none".into()
-    } else {
-        look.writing.length(thickness)
-    }
+    if thickness == inches(0.0) { "none".into() } else { look.writing.length(thickness) }
 }
 
 fn has_fascia(eave: &Eave) -> bool {
@@ -77,30 +73,14 @@ fn places(eave: &Eave, look: &Look) -> String {
             write(eave.above_floor(above)),
         ]);
     };
-    row(
-        "tail, top corner",
-        Some(eave.tail_top.out),
-        eave.tail_top.above_plate,
-    );
+    row("tail, top corner", Some(eave.tail_top.out), eave.tail_top.above_plate);
     if has_fascia(eave) {
-        row(
-            "fascia's outer face, top",
-            Some(eave.fascia_top.out),
-            eave.fascia_top.above_plate,
-        );
+        row("fascia's outer face, top", Some(eave.fascia_top.out), eave.fascia_top.above_plate);
     }
     if let Some(bottom) = eave.fascia_bottom {
-        row(
-            "fascia's outer face, bottom",
-            Some(bottom.out),
-            bottom.above_plate,
-        );
+        row("fascia's outer face, bottom", Some(bottom.out), bottom.above_plate);
     }
-    row(
-        "tail, lowest point",
-        Some(eave.tail_foot.out),
-        eave.tail_foot.above_plate,
-    );
+    row("tail, lowest point", Some(eave.tail_foot.out), eave.tail_foot.above_plate);
     row("soffit, underside", None, eave.soffit);
     row("top of the plate", Some(inches(0.0)), inches(0.0));
     if let Some(head) = eave.plan.window_head {
@@ -114,15 +94,8 @@ fn boards(eave: &Eave, look: &Look) -> String {
     let plan = &eave.rafter.plan;
     let mut text = String::new();
     let mut line = |words: String| text.push_str(&wrapped(&words, 2, look));
-    let outer = if has_fascia(eave) {
-        "Fascia's outer face"
-    } else {
-        "Tail cut"
-    };
-    line(format!(
-        "{outer} from the finished wall: {}.",
-        write(eave.fascia_from_finish)
-    ));
+    let outer = if has_fascia(eave) { "Fascia's outer face" } else { "Tail cut" };
+    line(format!("{outer} from the finished wall: {}.", write(eave.fascia_from_finish)));
     if plan.tail == TailCut::Square {
         line("Boards on a square tail lean with it: set their top edges flush with the rafters' top edges.".into());
     } else {
@@ -145,10 +118,7 @@ fn boards(eave: &Eave, look: &Look) -> String {
             write(eave.least_fascia_depth)
         ));
     }
-    line(format!(
-        "Soffit, finished wall to the back of the boards: {}.",
-        write(eave.soffit_width)
-    ));
+    line(format!("Soffit, finished wall to the back of the boards: {}.", write(eave.soffit_width)));
     if let Some(over) = eave.over_window_head {
         line(if over < inches(0.0) {
             format!("The soffit hangs {} BELOW the window head.", write(-over))
@@ -183,15 +153,9 @@ fn measured(eave: &Eave, look: &Look) -> String {
     let nothing = inches(0.0);
     for (index, tail) in eave.measured.iter().enumerate() {
         let (lose, lack) = if tail.over >= nothing {
-            (
-                [write(tail.over), write(tail.over_along_slope)],
-                [String::new(), String::new()],
-            )
+            ([write(tail.over), write(tail.over_along_slope)], [String::new(), String::new()])
         } else {
-            (
-                [String::new(), String::new()],
-                [write(-tail.over), write(-tail.over_along_slope)],
-            )
+            ([String::new(), String::new()], [write(-tail.over), write(-tail.over_along_slope)])
         };
         let [lose_level, lose_slope] = lose;
         let [lack_level, lack_slope] = lack;

@@ -27,23 +27,16 @@ pub fn text(
     page.push('\n');
     let mut columns = vec![("input", Align::Left)];
     columns.extend(Outcome::ALL.map(|outcome| (outcome.words(), Align::Right)));
-    let mut table = Table::new(
-        format!("Change in {} for {} more", unit(look), whole(by, look)),
-        &columns,
-    );
+    let mut table =
+        Table::new(format!("Change in {} for {} more", unit(look), whole(by, look)), &columns);
     let none = |effect: &&Effect| in_inches(effect.worst) < 1e-9;
     for effect in effects.iter().filter(|effect| !none(effect)) {
         let mut row = vec![effect.input.words().to_owned()];
-        row.extend(
-            effect
-                .changes
-                .iter()
-                .map(|(_, [more, less])| match (more, less) {
-                    (Some(more), _) => decimal(*more, look),
-                    (None, Some(less)) => decimal(-*less, look),
-                    (None, None) => "-".to_owned(),
-                }),
-        );
+        row.extend(effect.changes.iter().map(|(_, [more, less])| match (more, less) {
+            (Some(more), _) => decimal(*more, look),
+            (None, Some(less)) => decimal(-*less, look),
+            (None, None) => "-".to_owned(),
+        }));
         table.row(row);
     }
     page.push_str(&table.text(look));
@@ -51,15 +44,12 @@ pub fn text(
     let uneven: Vec<String> = effects
         .iter()
         .filter(|effect| {
-            effect
-                .changes
-                .iter()
-                .any(|(_, [more, less])| match (more, less) {
-                    (Some(more), Some(less)) => {
-                        in_inches(*more + *less).abs() > 0.1 * in_inches(more.abs()).max(1e-3)
-                    }
-                    _ => true,
-                })
+            effect.changes.iter().any(|(_, [more, less])| match (more, less) {
+                (Some(more), Some(less)) => {
+                    in_inches(*more + *less).abs() > 0.1 * in_inches(more.abs()).max(1e-3)
+                }
+                _ => true,
+            })
         })
         .map(|effect| {
             let (outcome, [more, less]) = effect
@@ -69,10 +59,7 @@ pub fn text(
                 .copied()
                 .unwrap_or((Outcome::Rafter, [None; 2]));
             let write = |change: Option<Length>| {
-                change.map_or_else(
-                    || "can't be built".to_owned(),
-                    |change| decimal(change, look),
-                )
+                change.map_or_else(|| "can't be built".to_owned(), |change| decimal(change, look))
             };
             format!(
                 "{} ({}: {} for more, {} for less)",
@@ -90,11 +77,8 @@ pub fn text(
             look,
         ));
     }
-    let without: Vec<&str> = effects
-        .iter()
-        .filter(none)
-        .map(|effect| effect.input.words())
-        .collect();
+    let without: Vec<&str> =
+        effects.iter().filter(none).map(|effect| effect.input.words()).collect();
     if !without.is_empty() {
         page.push_str(&wrapped(
             &format!("No effect on any of these: {}.", without.join(", ")),
@@ -148,11 +132,7 @@ fn decimal(change: Length, look: &Look) -> String {
         }
         _ => format!("{:+.3}", in_inches(change)),
     };
-    if text
-        .trim_start_matches(['+', '-'])
-        .chars()
-        .all(|letter| "0.".contains(letter))
-    {
+    if text.trim_start_matches(['+', '-']).chars().all(|letter| "0.".contains(letter)) {
         "0".to_owned()
     } else {
         text

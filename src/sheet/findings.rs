@@ -72,18 +72,14 @@ pub(super) fn limit(finding: &Finding, writing: Writing) -> String {
 
 /// What a finding has to say, in lines of its own.
 pub(super) fn note(finding: &Finding, look: &Look) -> String {
-    note_words(finding, look.writing).map_or(String::new(), |words| {
-        wrapped(&format!("  {words}"), 4, look)
-    })
+    note_words(finding, look.writing)
+        .map_or(String::new(), |words| wrapped(&format!("  {words}"), 4, look))
 }
 
 /// What a finding has to say, in one sentence; `None` if nothing.
 pub(super) fn note_words(finding: &Finding, writing: Writing) -> Option<String> {
     let off = finding.shortfall(writing);
-    let own = finding
-        .own
-        .as_ref()
-        .map(|own| format!("your own limit because {}", own.reason));
+    let own = finding.own.as_ref().map(|own| format!("your own limit because {}", own.reason));
     let told: Vec<&str> = [off.as_deref(), Some(finding.note.as_str()), own.as_deref()]
         .into_iter()
         .flatten()
@@ -97,11 +93,7 @@ pub(super) fn note_words(finding: &Finding, writing: Writing) -> Option<String> 
 pub fn notes(notes: &[Note], look: &Look) -> String {
     let mut text = String::new();
     for note in notes {
-        text.push_str(&wrapped(
-            &format!("Note: {}.", note.write(look.writing)),
-            2,
-            look,
-        ));
+        text.push_str(&wrapped(&format!("Note: {}.", note.write(look.writing)), 2, look));
     }
     if !text.is_empty() {
         text.push('\n');
@@ -120,10 +112,7 @@ pub fn used(used: &[Used], look: &Look) -> String {
             .join("; ")
     };
     let mut text = String::new();
-    for (lead, values) in [
-        ("Given", list(true)),
-        ("Not given, so by default", list(false)),
-    ] {
+    for (lead, values) in [("Given", list(true)), ("Not given, so by default", list(false))] {
         if !values.is_empty() {
             text.push_str(&wrapped(&format!("{lead}: {values}."), 2, look));
         }
@@ -139,11 +128,8 @@ pub(super) fn used_by_table(
 ) -> Vec<(&'static str, Vec<String>)> {
     let mut tables: Vec<(&str, Vec<String>)> = Vec::new();
     for used in used.iter().filter(|used| used.given == given) {
-        let words = format!(
-            "{} {}",
-            used.field.name().replace('_', " "),
-            used.value.write(writing)
-        );
+        let words =
+            format!("{} {}", used.field.name().replace('_', " "), used.value.write(writing));
         let table = used.field.table();
         match tables.iter_mut().find(|(name, _)| *name == table) {
             Some((_, list)) => list.push(words),

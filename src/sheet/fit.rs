@@ -18,17 +18,8 @@ pub(super) const CAUTION: &str = "What is measured on an existing building is on
 /// The whole page.
 #[must_use]
 pub fn text(plan: &FitPlan, fits: &[Fit], notes: &[Note], look: &Look, explain: bool) -> String {
-    let name = plan
-        .eave
-        .rafter
-        .name
-        .as_ref()
-        .map_or(String::new(), |name| format!("{name}: "));
-    let mut page = wrapped(
-        &format!("{name}{}", what_is_asked(plan, fits, look)),
-        2,
-        look,
-    );
+    let name = plan.eave.rafter.name.as_ref().map_or(String::new(), |name| format!("{name}: "));
+    let mut page = wrapped(&format!("{name}{}", what_is_asked(plan, fits, look)), 2, look);
     for fit in fits {
         page.push('\n');
         page.push_str(&one(plan, fit, look, explain));
@@ -69,10 +60,9 @@ fn what_is_asked(plan: &FitPlan, fits: &[Fit], look: &Look) -> String {
             "find the {unknown}. It can meet only one of these {} measurements: each is met in turn, and how far the others are off is shown",
             fits.len()
         ),
-        Aim::Meet(measured) => format!(
-            "find the {unknown} that brings {}",
-            target(plan, measured, look)
-        ),
+        Aim::Meet(measured) => {
+            format!("find the {unknown} that brings {}", target(plan, measured, look))
+        }
         Aim::Largest if fit.unknown == Unknown::Seat => {
             "find the deepest seat that the notch, bearing and tail rules allow".to_owned()
         }
@@ -86,16 +76,9 @@ fn what_is_asked(plan: &FitPlan, fits: &[Fit], look: &Look) -> String {
 /// A measurement in words: `the ridge top to 12' 6" above the floor`.
 pub(super) fn target(plan: &FitPlan, measured: Measurement, look: &Look) -> String {
     let quantity = measured.quantity;
-    let above = if quantity.is_height() {
-        format!(" above {}", plan.datum.words())
-    } else {
-        String::new()
-    };
-    format!(
-        "the {} to {}{above}",
-        quantity.words(),
-        look.writing.length(measured.asked)
-    )
+    let above =
+        if quantity.is_height() { format!(" above {}", plan.datum.words()) } else { String::new() };
+    format!("the {} to {}{above}", quantity.words(), look.writing.length(measured.asked))
 }
 
 /// The value of an unknown, not rounded.
@@ -186,11 +169,7 @@ pub(super) fn met(fit: &Fit) -> Option<Quantity> {
 }
 
 fn apart(over_in: f64, look: &Look) -> String {
-    let way = if over_in > 0.0 {
-        "too much"
-    } else {
-        "too little"
-    };
+    let way = if over_in > 0.0 { "too much" } else { "too little" };
     format!("{} {way}", look.writing.exact(inches(over_in.abs())))
 }
 
@@ -199,20 +178,13 @@ fn verdict(plan: &FitPlan, fit: &Fit, look: &Look) -> String {
     let count = fit.answers.len();
     match (fit.aim, count) {
         (Aim::Meet(measured), 0) if !fit.stretches.is_empty() => {
-            format!(
-                "MANY FIT: more than one {unknown} brings {}.",
-                target(plan, measured, look)
-            )
+            format!("MANY FIT: more than one {unknown} brings {}.", target(plan, measured, look))
         }
-        (Aim::Meet(measured), 0) => format!(
-            "NO SOLUTION: no {unknown} brings {}.",
-            target(plan, measured, look)
-        ),
+        (Aim::Meet(measured), 0) => {
+            format!("NO SOLUTION: no {unknown} brings {}.", target(plan, measured, look))
+        }
         (Aim::Meet(measured), 1) => {
-            format!(
-                "Only one {unknown} fits: it brings {}.",
-                target(plan, measured, look)
-            )
+            format!("Only one {unknown} fits: it brings {}.", target(plan, measured, look))
         }
         (Aim::Meet(measured), _) => format!(
             "{count} FIT: each brings {}. The choice is yours.",
@@ -242,9 +214,9 @@ fn is_between(fit: &Fit) -> bool {
         (Some(present), [low, high]) => {
             // from an interval the present lies in, the ends look outward
             let outward = |answer: &Answer, way: f64| match answer.proof {
-                Proof::Edge(end) => end
-                    .outside
-                    .is_none_or(|outside| (outside - end.inside) * way > 0.0),
+                Proof::Edge(end) => {
+                    end.outside.is_none_or(|outside| (outside - end.inside) * way > 0.0)
+                }
                 Proof::Met(_) => false,
             };
             low.value <= present
@@ -306,11 +278,8 @@ fn why_none(fit: &Fit, look: &Look) -> String {
     let (from, to) = fit.looked_through;
     let mut text = String::new();
     let mut line = |words: String| text.push_str(&wrapped(&words, 2, look));
-    let looked = format!(
-        "from {} to {}",
-        shown(fit.unknown, from, look),
-        shown(fit.unknown, to, look)
-    );
+    let looked =
+        format!("from {} to {}", shown(fit.unknown, from, look), shown(fit.unknown, to, look));
     match (fit.reach, met(fit)) {
         (Some(((_, least), _)), Some(quantity)) if fit.does_not_move() => line(format!(
             "The {} stays at {} whatever the {unknown}.",
@@ -325,34 +294,22 @@ fn why_none(fit: &Fit, look: &Look) -> String {
             look.writing.exact(inches(most)),
             shown(fit.unknown, at_most, look),
         )),
-        (None, Some(_)) => line(format!(
-            "No {unknown} {looked} gives a roof that can be built."
-        )),
+        (None, Some(_)) => line(format!("No {unknown} {looked} gives a roof that can be built.")),
         (_, None) => line(format!("Tried {looked}.")),
     }
     if !fit.broken_now.is_empty() {
-        line(format!(
-            "As it stands it breaks: {}.",
-            fit.broken_now.join("; ")
-        ));
+        line(format!("As it stands it breaks: {}.", fit.broken_now.join("; ")));
     }
     if fit.instead.is_empty() {
         return text;
     }
     let mut table = Table::new(
         "What else would do it, by itself",
-        &[
-            ("number", Align::Left),
-            ("value", Align::Right),
-            ("rules that fail", Align::Left),
-        ],
+        &[("number", Align::Left), ("value", Align::Right), ("rules that fail", Align::Left)],
     );
     for instead in &fit.instead {
-        let values: Vec<String> = instead
-            .values
-            .iter()
-            .map(|value| shown(instead.unknown, *value, look))
-            .collect();
+        let values: Vec<String> =
+            instead.values.iter().map(|value| shown(instead.unknown, *value, look)).collect();
         table.row([
             instead.unknown.words().to_owned(),
             values.join(" or "),
@@ -364,9 +321,5 @@ fn why_none(fit: &Fit, look: &Look) -> String {
 }
 
 pub(super) fn none_or(titles: &[&str]) -> String {
-    if titles.is_empty() {
-        "none".to_owned()
-    } else {
-        titles.join(", ")
-    }
+    if titles.is_empty() { "none".to_owned() } else { titles.join(", ") }
 }

@@ -20,10 +20,7 @@ pub(super) fn answered(
     let mut text = values(fit, index, answer, look);
     for buildable in answer.buildable.iter().filter(|it| it.keeps).take(1) {
         text.push_str(&wrapped(
-            &format!(
-                "Write in the roof file, under [{}]: {}",
-                buildable.table, buildable.line
-            ),
+            &format!("Write in the roof file, under [{}]: {}", buildable.table, buildable.line),
             2,
             look,
         ));
@@ -32,10 +29,8 @@ pub(super) fn answered(
     text.push_str(&capped(fit, &answer.caps, look));
     let write = |length| look.writing.length(length);
     let rafter = &answer.eave.rafter;
-    let order = stock_words(rafter, look.writing).map_or_else(
-        || longer_than_stock(rafter, look.writing),
-        |stock| format!("from {stock}"),
-    );
+    let order = stock_words(rafter, look.writing)
+        .map_or_else(|| longer_than_stock(rafter, look.writing), |stock| format!("from {stock}"));
     text.push_str(&wrapped(
         &format!(
             "The rafter then: seat {} ({}), heel stand {}, {} from ridge cut to tail cut, blank {} ({order}).",
@@ -56,10 +51,7 @@ pub(super) fn answered(
         .collect();
     if !failing.is_empty() {
         text.push_str(&wrapped(
-            &format!(
-                "It fits, but FAILS rules listed below: {}.",
-                failing.join(", ")
-            ),
+            &format!("It fits, but FAILS rules listed below: {}.", failing.join(", ")),
             2,
             look,
         ));
@@ -72,11 +64,7 @@ pub(super) fn answered(
         text.push('\n');
         text.push_str(&findings::findings(&answer.findings, look));
     } else {
-        text.push_str(&wrapped(
-            "The pattern meets the notch, bearing and tail rules.",
-            2,
-            look,
-        ));
+        text.push_str(&wrapped("The pattern meets the notch, bearing and tail rules.", 2, look));
     }
     text
 }
@@ -85,25 +73,13 @@ pub(super) fn answered(
 fn values(fit: &Fit, index: usize, answer: &Answer, look: &Look) -> String {
     let unknown = fit.unknown;
     let several = fit.answers.len() > 1;
-    let title = if several {
-        format!("Solution {}", index + 1)
-    } else {
-        "Solution".to_owned()
-    };
+    let title = if several { format!("Solution {}", index + 1) } else { "Solution".to_owned() };
     let Some(quantity) = met(fit) else {
         let mut table = Table::new(
             title,
-            &[
-                ("", Align::Left),
-                (unknown.words(), Align::Right),
-                ("kept", Align::Left),
-            ],
+            &[("", Align::Left), (unknown.words(), Align::Right), ("kept", Align::Left)],
         );
-        table.row([
-            "exact".to_owned(),
-            exact(unknown, answer.value, look),
-            "yes".to_owned(),
-        ]);
+        table.row(["exact".to_owned(), exact(unknown, answer.value, look), "yes".to_owned()]);
         for buildable in &answer.buildable {
             table.row([
                 "to build".to_owned(),
@@ -123,9 +99,7 @@ fn values(fit: &Fit, index: usize, answer: &Answer, look: &Look) -> String {
         ],
     );
     let mut row = |what: &str, value: String, mismatches: &[Mismatch]| {
-        let mismatch = mismatches
-            .iter()
-            .find(|it| it.measured.quantity == quantity);
+        let mismatch = mismatches.iter().find(|it| it.measured.quantity == quantity);
         table.row([
             what.to_owned(),
             value,
@@ -133,17 +107,8 @@ fn values(fit: &Fit, index: usize, answer: &Answer, look: &Look) -> String {
             mismatch.map_or(String::new(), |it| left(it, look)),
         ]);
     };
-    row(
-        "exact",
-        exact(unknown, answer.value, look),
-        &answer.mismatches,
-    );
-    for Buildable {
-        written,
-        mismatches,
-        ..
-    } in &answer.buildable
-    {
+    row("exact", exact(unknown, answer.value, look), &answer.mismatches);
+    for Buildable { written, mismatches, .. } in &answer.buildable {
         row("to build", written.clone(), mismatches);
     }
     table.text(look)
@@ -152,16 +117,11 @@ fn values(fit: &Fit, index: usize, answer: &Answer, look: &Look) -> String {
 fn stopped(answer: &Answer, look: &Look) -> String {
     match answer.proof {
         Proof::Met(_) => String::new(),
-        Proof::Edge(end) if end.outside.is_none() => wrapped(
-            "No rule and no cap stops it there: it is the largest that was tried.",
-            2,
-            look,
-        ),
+        Proof::Edge(end) if end.outside.is_none() => {
+            wrapped("No rule and no cap stops it there: it is the largest that was tried.", 2, look)
+        }
         Proof::Edge(_) => wrapped(
-            &format!(
-                "What stops it just beyond: {}.",
-                answer.stopped_by.join("; ")
-            ),
+            &format!("What stops it just beyond: {}.", answer.stopped_by.join("; ")),
             2,
             look,
         ),
@@ -243,11 +203,7 @@ fn others(fit: &Fit, answer: &Answer, look: &Look) -> String {
         return text;
     }
     if answer.removals.is_empty() {
-        text.push_str(&wrapped(
-            "No second change near the plan meets the others too.",
-            2,
-            look,
-        ));
+        text.push_str(&wrapped("No second change near the plan meets the others too.", 2, look));
         return text;
     }
     let mut table = Table::new(
@@ -290,10 +246,7 @@ fn proof(fit: &Fit, answer: &Answer, look: &Look) -> String {
             residual(root.residual)
         ),
         Proof::Met(root) if root.halvings == 0 => {
-            format!(
-                "Proof: met on the spot, residual {}; {looked}.",
-                residual(root.residual)
-            )
+            format!("Proof: met on the spot, residual {}; {looked}.", residual(root.residual))
         }
         Proof::Met(root) => format!(
             "Proof: one side of what is asked at one end, the other side at the other end of a bracket {:.0e} wide, closed in {} halvings; residual {}; {looked}.",
@@ -314,9 +267,5 @@ fn proof(fit: &Fit, answer: &Answer, look: &Look) -> String {
 
 /// What is left, in words where it is nothing at all.
 pub(super) fn residual(left: f64) -> String {
-    if left == 0.0 {
-        "none".to_owned()
-    } else {
-        format!("{:.0e} in", left.abs())
-    }
+    if left == 0.0 { "none".to_owned() } else { format!("{:.0e} in", left.abs()) }
 }

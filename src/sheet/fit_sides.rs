@@ -56,11 +56,7 @@ pub fn text(plan: &FitPlan, found: &TwoSides, look: &Look, explain: bool) -> Str
 }
 
 fn named(plan: &FitPlan) -> String {
-    plan.eave
-        .rafter
-        .name
-        .as_ref()
-        .map_or(String::new(), |name| format!("{name}: "))
+    plan.eave.rafter.name.as_ref().map_or(String::new(), |name| format!("{name}: "))
 }
 
 /// The value of what is found, not rounded.
@@ -113,10 +109,7 @@ fn sides(
         Find::WallB => "Plate B above plate A",
         _ => "Pitch of plane B",
     };
-    line(format!(
-        "{what}: {}.",
-        value(found.find, answer.value, look)
-    ));
+    line(format!("{what}: {}.", value(found.find, answer.value, look)));
     for buildable in &answer.buildable {
         line(format!(
             "To build {}: the peaks then stand {} apart.",
@@ -164,12 +157,7 @@ fn sides(
         text.push_str(&explained(answer, look));
     }
     for side in &answer.sides {
-        if side
-            .findings
-            .iter()
-            .any(crate::rules::Finding::has_to_be_told)
-            || explain
-        {
+        if side.findings.iter().any(crate::rules::Finding::has_to_be_told) || explain {
             text.push('\n');
             text.push_str(&format!("Rafter {}\n", side.name));
             text.push_str(&findings::findings(&side.findings, look));
@@ -196,37 +184,23 @@ fn numbers(answer: &SidesAnswer, look: &Look) -> String {
         ("top edge at the ridge's face, above plate A", |side| {
             side.above_plate_a(side.eave.rafter.ridge_top)
         }),
-        ("peak above plate A", |side| {
-            side.above_plate_a(side.eave.rafter.apex)
-        }),
-        ("fascia's top above plate A", |side| {
-            side.above_plate_a(side.eave.fascia_top.above_plate)
-        }),
+        ("peak above plate A", |side| side.above_plate_a(side.eave.rafter.apex)),
+        ("fascia's top above plate A", |side| side.above_plate_a(side.eave.fascia_top.above_plate)),
     ];
     let [a, b] = &answer.sides;
-    let mut table = Table::new(
-        "Two rafters",
-        &[("", Align::Left), ("A", Align::Right), ("B", Align::Right)],
-    );
+    let mut table =
+        Table::new("Two rafters", &[("", Align::Left), ("A", Align::Right), ("B", Align::Right)]);
     let pitch = |side: &Side| look.writing.pitch(side.eave.rafter.plan.pitch);
     table.row(["pitch".to_owned(), pitch(a), pitch(b)]);
     for (name, of) in ROWS {
-        table.row([
-            name.to_owned(),
-            look.writing.length(of(a)),
-            look.writing.length(of(b)),
-        ]);
+        table.row([name.to_owned(), look.writing.length(of(a)), look.writing.length(of(b))]);
     }
     let order = |rafter: &CommonRafter| {
         stock_words(rafter, look.writing).unwrap_or_else(|| "none so long".to_owned())
     };
     let blank = |side: &Side| look.writing.blank(side.eave.rafter.blank_length);
     table.row(["blank length".to_owned(), blank(a), blank(b)]);
-    table.row([
-        "board to order".to_owned(),
-        order(&a.eave.rafter),
-        order(&b.eave.rafter),
-    ]);
+    table.row(["board to order".to_owned(), order(&a.eave.rafter), order(&b.eave.rafter)]);
     table.text(look)
 }
 
@@ -237,11 +211,7 @@ fn meeting(plan: &FitPlan, answer: &SidesAnswer, look: &Look) -> String {
     let nothing = inches(NO_MISMATCH_IN);
     let apart = answer.ridge_tops_apart();
     if apart.abs() > nothing {
-        let (lower, higher) = if apart > inches(0.0) {
-            ("B", "A")
-        } else {
-            ("A", "B")
-        };
+        let (lower, higher) = if apart > inches(0.0) { ("B", "A") } else { ("A", "B") };
         line(format!(
             "At the ridge board's faces the rafters' tops of side {higher} stand {} above those of side {lower}: set the board's top to side {lower}'s, so that it keeps under both planes.",
             look.writing.length(apart.abs())
@@ -255,11 +225,7 @@ fn meeting(plan: &FitPlan, answer: &SidesAnswer, look: &Look) -> String {
     line(format!(
         "With these overhangs fascia B stands {} {} than fascia A.",
         look.writing.length(fascia.b_above_a.abs()),
-        if fascia.b_above_a > inches(0.0) {
-            "higher"
-        } else {
-            "lower"
-        }
+        if fascia.b_above_a > inches(0.0) { "higher" } else { "lower" }
     ));
     match fascia.overhangs.as_slice() {
         [] => line(format!(
@@ -271,10 +237,8 @@ fn meeting(plan: &FitPlan, answer: &SidesAnswer, look: &Look) -> String {
             ))
         )),
         roots => {
-            let overhangs: Vec<String> = roots
-                .iter()
-                .map(|root| look.writing.length(inches(root.value)))
-                .collect();
+            let overhangs: Vec<String> =
+                roots.iter().map(|root| look.writing.length(inches(root.value))).collect();
             let how = if plan.sides.fascia_line == FasciaLine::Own {
                 "; write fascia_line = \"level\" to have it"
             } else {

@@ -49,11 +49,7 @@ pub fn text(frame: &Frame, found: &[Finding], look: &Look, explain: bool) -> Str
 pub(super) fn heading_words(frame: &Frame, writing: Writing) -> String {
     let plan = &frame.plan;
     let write = |length: Length| writing.length(length);
-    let name = plan
-        .rafter
-        .name
-        .as_deref()
-        .map_or(String::new(), |name| format!("{name}: "));
+    let name = plan.rafter.name.as_deref().map_or(String::new(), |name| format!("{name}: "));
     format!(
         "{name}gable frame {} long, {} wide, {}, rafters {} at {} on center: {} sticks in {} patterns",
         write(plan.length),
@@ -109,17 +105,9 @@ fn told(name: &str, saw: SawSetting) -> String {
 /// The settings of both end cuts, that of the first end before that of the last.
 #[must_use]
 pub fn ends(member: &Member) -> String {
-    let mut list: Vec<String> = member
-        .ends()
-        .iter()
-        .map(|end| told(end.cut, end.saw))
-        .collect();
+    let mut list: Vec<String> = member.ends().iter().map(|end| told(end.cut, end.saw)).collect();
     list.dedup();
-    if list.len() == 1 {
-        format!("both {}", list[0])
-    } else {
-        list.join(" / ")
-    }
+    if list.len() == 1 { format!("both {}", list[0]) } else { list.join(" / ") }
 }
 
 /// Other cuts: notches by name, plain cuts with their setting, rips with what they leave.
@@ -179,12 +167,7 @@ pub fn cut_table<'a>(
         ],
     );
     for member in members {
-        let single = frame
-            .members
-            .iter()
-            .filter(|other| other.role == member.role)
-            .count()
-            == 1;
+        let single = frame.members.iter().filter(|other| other.role == member.role).count() == 1;
         let eave = match member.role {
             Role::CeilingJoist | Role::Filler if !single => member.only_eave(frame.site.run),
             _ => None,
@@ -246,18 +229,9 @@ fn marks(frame: &Frame, look: &Look) -> String {
             Role::GableStud => "foot",
             _ => "first end",
         };
-        table.row([
-            member.mark.clone(),
-            hook.to_owned(),
-            list(&top),
-            list(&bottom),
-        ]);
+        table.row([member.mark.clone(), hook.to_owned(), list(&top), list(&bottom)]);
     }
-    if table.is_empty() {
-        String::new()
-    } else {
-        table.text(look)
-    }
+    if table.is_empty() { String::new() } else { table.text(look) }
 }
 
 fn explained(frame: &Frame, look: &Look) -> String {

@@ -34,10 +34,8 @@ pub fn write(title: &str, pages: &[Page]) -> String {
             "<section id=\"page-{number}\" style=\"page:{paper}\"><h2>{number}. {name}</h2>\n<div class=\"page\">{drawing}</div></section>\n"
         ));
     }
-    let sizes: String = papers
-        .iter()
-        .map(|(name, size)| format!("@page {name}{{size:{size};margin:0}}"))
-        .collect();
+    let sizes: String =
+        papers.iter().map(|(name, size)| format!("@page {name}{{size:{size};margin:0}}")).collect();
     format!(
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
          <meta name=\"viewport\" content=\"width=device-width,initial-scale=1\">\n\
@@ -61,10 +59,7 @@ fn links(pages: &[Page]) -> String {
             format!("pages {} to {last}", first + 1)
         };
         let name = escaped(&page.title);
-        text.push_str(&format!(
-            "<li><a href=\"#page-{}\">{name}</a>, {range}</li>\n",
-            first + 1
-        ));
+        text.push_str(&format!("<li><a href=\"#page-{}\">{name}</a>, {range}</li>\n", first + 1));
         first = last;
     }
     text
@@ -82,10 +77,7 @@ fn paper_name(page: &Page, papers: &mut Vec<(String, String)>) -> String {
 }
 
 fn escaped(text: &str) -> String {
-    text.replace('&', "&amp;")
-        .replace('<', "&lt;")
-        .replace('>', "&gt;")
-        .replace('"', "&quot;")
+    text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;")
 }
 
 #[cfg(test)]
@@ -98,11 +90,7 @@ mod tests {
     fn a_file_fetches_nothing_and_escapes_names() {
         let mut drawing = Drawing::new(8.5, 11.0);
         drawing.text(DVec2::ONE, "5 < 6", 0.1, Anchor::Start);
-        let page = Page {
-            title: "A & <b>".into(),
-            drawing,
-            stamp: None,
-        };
+        let page = Page { title: "A & <b>".into(), drawing, stamp: None };
         let text = write("Job <script>", &[page.clone(), page]);
         assert_eq!(text.matches("<li>").count(), 1);
         assert!(text.contains("pages 1 to 2"));

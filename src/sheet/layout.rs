@@ -13,31 +13,17 @@ use super::{Align, Look, Table, findings};
 #[must_use]
 pub fn text(frame: &Frame, look: &Look, explain: bool) -> String {
     let write = |value: f64| look.writing.length(inches(value));
-    let name = frame
-        .plan
-        .rafter
-        .name
-        .as_deref()
-        .map_or(String::new(), |name| format!("{name}: "));
+    let name = frame.plan.rafter.name.as_deref().map_or(String::new(), |name| format!("{name}: "));
     let mut page = wrapped(&format!("{name}{}", what(frame, look.writing)), 2, look);
     page.push_str(&wrapped(HOOK, 2, look));
     page.push('\n');
 
     page.push_str(&pairs(frame, look));
     for line in frame.layout.iter().filter(|line| !line.kind.is_of_pairs()) {
-        let marks = if line.marks.is_empty() {
-            &line.joist_marks
-        } else {
-            &line.marks
-        };
+        let marks = if line.marks.is_empty() { &line.joist_marks } else { &line.marks };
         let list: Vec<String> = marks.iter().map(|mark| write(*mark)).collect();
         page.push_str(&wrapped(
-            &format!(
-                "{}, from the {}: {}",
-                capital(line.on),
-                line.from,
-                list.join(", ")
-            ),
+            &format!("{}, from the {}: {}", capital(line.on), line.from, list.join(", ")),
             2,
             look,
         ));
@@ -82,28 +68,20 @@ pub fn what(frame: &Frame, writing: Writing) -> String {
 #[must_use]
 pub fn collar_ties(frame: &Frame, writing: Writing) -> Option<String> {
     (frame.ties.collars > 0).then(|| {
-        format!(
-            "Collar ties: bottom {} above the plate.",
-            writing.length(frame.ties.collar_height)
-        )
+        format!("Collar ties: bottom {} above the plate.", writing.length(frame.ties.collar_height))
     })
 }
 
 pub(super) fn capital(words: &str) -> String {
     let mut letters = words.chars();
-    letters.next().map_or(String::new(), |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
+    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// One row for each pair: where its rafters and joists go on every line, and what else goes with it.
 fn pairs(frame: &Frame, look: &Look) -> String {
     let write = |value: f64| look.writing.length(inches(value));
-    let lines: Vec<&LayoutLine> = frame
-        .layout
-        .iter()
-        .filter(|line| line.kind.is_of_pairs())
-        .collect();
+    let lines: Vec<&LayoutLine> =
+        frame.layout.iter().filter(|line| line.kind.is_of_pairs()).collect();
     let [plate_a, plate_b, ridge @ ..] = lines.as_slice() else {
         return String::new();
     };
@@ -113,10 +91,7 @@ fn pairs(frame: &Frame, look: &Look) -> String {
     let plates: Vec<(&str, &str, &LayoutLine)> = if alike {
         vec![("both plates", "joist", plate_a)]
     } else {
-        vec![
-            ("plate A", "joist A", plate_a),
-            ("plate B", "joist B", plate_b),
-        ]
+        vec![("plate A", "joist A", plate_a), ("plate B", "joist B", plate_b)]
     };
     let faces: Vec<(&str, &LayoutLine)> = match ridge {
         [a, b] if a.marks == b.marks => vec![("ridge", *a)],
@@ -143,11 +118,7 @@ fn pairs(frame: &Frame, look: &Look) -> String {
         let mut cells = vec![String::new(); columns.len()];
         let first_face = columns.len() - 1 - faces.len();
         for (at, (_, line)) in faces.iter().enumerate() {
-            let mark = if last {
-                line.marks.last()
-            } else {
-                line.marks.first()
-            };
+            let mark = if last { line.marks.last() } else { line.marks.first() };
             cells[first_face + at] = mark.map_or(String::new(), |mark| write(*mark));
         }
         cells[columns.len() - 1] = "barge rafters".into();
@@ -158,24 +129,14 @@ fn pairs(frame: &Frame, look: &Look) -> String {
     for (index, pair) in frame.pairs.iter().enumerate() {
         let mut cells = vec![(index + 1).to_string()];
         for (_, _, line) in &plates {
-            cells.push(
-                line.marks
-                    .get(index)
-                    .map_or(String::new(), |mark| write(*mark)),
-            );
+            cells.push(line.marks.get(index).map_or(String::new(), |mark| write(*mark)));
             if joists {
-                let here = (pair.joist_side != 0.0)
-                    .then(|| line.joist_marks.get(joist))
-                    .flatten();
+                let here = (pair.joist_side != 0.0).then(|| line.joist_marks.get(joist)).flatten();
                 cells.push(here.map_or(String::new(), |mark| write(*mark)));
             }
         }
         for (_, line) in &faces {
-            cells.push(
-                line.marks
-                    .get(index + barge)
-                    .map_or(String::new(), |mark| write(*mark)),
-            );
+            cells.push(line.marks.get(index + barge).map_or(String::new(), |mark| write(*mark)));
         }
         cells.push(with_pair(frame, pair));
         joist += usize::from(pair.joist_side != 0.0);
@@ -236,10 +197,7 @@ pub fn joints(frame: &Frame, writing: Writing) -> String {
         ends.sort_by(f64::total_cmp);
         ends.dedup_by(|a, b| (*a - *b).abs() < 1e-6);
         ends.pop();
-        let list: Vec<String> = ends
-            .iter()
-            .map(|end| writing.length(inches(*end)))
-            .collect();
+        let list: Vec<String> = ends.iter().map(|end| writing.length(inches(*end))).collect();
         (!list.is_empty()).then(|| format!("{words} at {}", list.join(", ")))
     })
     .collect();
@@ -281,12 +239,8 @@ fn explained(frame: &Frame, look: &Look) -> String {
         LayoutFrom::Wall => 0.0,
         LayoutFrom::Rake => frame.site.rake,
     };
-    let inner: Vec<f64> = frame
-        .pairs
-        .iter()
-        .filter(|pair| !pair.at_end)
-        .map(|pair| pair.x_a)
-        .collect();
+    let inner: Vec<f64> =
+        frame.pairs.iter().filter(|pair| !pair.at_end).map(|pair| pair.x_a).collect();
     let Some(first) = inner.first() else {
         return "There is no pair between the end walls.".into();
     };
@@ -303,7 +257,6 @@ fn explained(frame: &Frame, look: &Look) -> String {
         trim(frame.site.thick / 2.0, 4),
         trim(number, 0),
         look.writing.exact(inches(*first)),
-        look.writing
-            .exact(plan.length - plan.rafter.stock.thickness),
+        look.writing.exact(plan.length - plan.rafter.stock.thickness),
     )
 }

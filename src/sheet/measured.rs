@@ -108,21 +108,13 @@ pub fn text(
 }
 
 fn heading(plan: &MeasuredPlan) -> String {
-    let name = plan
-        .gable
-        .rafter
-        .name
-        .as_ref()
-        .map_or(String::new(), |name| format!("{name}: "));
+    let name = plan.gable.rafter.name.as_ref().map_or(String::new(), |name| format!("{name}: "));
     let heights = if plan.plates.is_some() {
         "the plates' heights as measured"
     } else {
         "no heights, so the plates are taken as level"
     };
-    format!(
-        "{name}walls as measured: {} readings of the tape; {heights}.",
-        plan.readings.len()
-    )
+    format!("{name}walls as measured: {} readings of the tape; {heights}.", plan.readings.len())
 }
 
 /// What is not as planned, or that all is.
@@ -131,11 +123,7 @@ fn against_plan(plan: &MeasuredPlan, survey: &Survey, look: &Look) -> Vec<String
     let off: Vec<String> = survey
         .off_plan(plan)
         .map(|of| {
-            let more = if of.off() > inches(0.0) {
-                "more"
-            } else {
-                "less"
-            };
+            let more = if of.off() > inches(0.0) { "more" } else { "less" };
             format!(
                 "{} {}, planned {}: {} {more}",
                 planned(of, look),
@@ -146,10 +134,9 @@ fn against_plan(plan: &MeasuredPlan, survey: &Survey, look: &Look) -> Vec<String
         })
         .collect();
     match (off.is_empty(), survey.walls.is_some()) {
-        (true, true) => vec![format!(
-            "As planned: every wall within {} of the plan.",
-            write(plan.as_planned)
-        )],
+        (true, true) => {
+            vec![format!("As planned: every wall within {} of the plan.", write(plan.as_planned))]
+        }
         (true, false) => Vec::new(),
         (false, true) => vec![format!(
             "NOT AS PLANNED: {}. Find out why, or change the plan, before anything is cut or ordered from it.",
@@ -171,18 +158,12 @@ fn doubts(plan: &MeasuredPlan, survey: &Survey, look: &Look) -> Vec<String> {
         lines.extend(doubted(doubt, &tape, "the corners", look));
         if let Some(first) = survey.first_to_take_again(plan, doubt) {
             let (name, _) = tape(first);
-            lines.push(format!(
-                "Start with the {name}: it alone is not as planned."
-            ));
+            lines.push(format!("Start with the {name}: it alone is not as planned."));
         }
     }
     for of in &survey.heights.doubts {
-        let own: Vec<_> = survey
-            .heights
-            .readings
-            .iter()
-            .filter(|reading| reading.at == of.at)
-            .collect();
+        let own: Vec<_> =
+            survey.heights.readings.iter().filter(|reading| reading.at == of.at).collect();
         let height = |suspect: &Suspect| {
             let reading = own[suspect.index];
             (numbered(of.at.words(), reading.number), reading.read)
@@ -220,23 +201,13 @@ fn doubted(
     look: &Look,
 ) -> Vec<String> {
     let by = |suspect: &Suspect| {
-        let side = if suspect.wrong_by > 0.0 {
-            "much"
-        } else {
-            "little"
-        };
-        format!(
-            "{} too {side}",
-            look.writing.length(inches(suspect.wrong_by.abs()))
-        )
+        let side = if suspect.wrong_by > 0.0 { "much" } else { "little" };
+        format!("{} too {side}", look.writing.length(inches(suspect.wrong_by.abs())))
     };
     match (doubt.suspects.as_slice(), doubt.is_settled()) {
         ([one], true) => {
             let (name, _) = named(one);
-            vec![format!(
-                "READ WRONG: {name} reads {}. It is left out.",
-                by(one)
-            )]
+            vec![format!("READ WRONG: {name} reads {}. It is left out.", by(one))]
         }
         ([one], false) => {
             let (name, read) = named(one);
@@ -265,11 +236,7 @@ fn doubted(
 }
 
 fn planned_table(survey: &Survey, look: &Look) -> String {
-    let measured = if survey.walls.is_some() {
-        "measured"
-    } else {
-        "as read"
-    };
+    let measured = if survey.walls.is_some() { "measured" } else { "as read" };
     let mut table = Table::new(
         "Planned against measured",
         &[
@@ -307,11 +274,7 @@ fn readings(survey: &Survey, look: &Look, explain: bool) -> String {
     let mut table = Table::new("Readings of the tape", &columns);
     let adjusted = &survey.adjusted;
     for (index, residual) in adjusted.residuals.iter().enumerate() {
-        let left_out = if adjusted.left_out.contains(&index) {
-            ", left out"
-        } else {
-            ""
-        };
+        let left_out = if adjusted.left_out.contains(&index) { ", left out" } else { "" };
         let mut row = vec![
             reading(&residual.reading, look) + left_out,
             look.writing.length(residual.reading.length),
@@ -337,12 +300,7 @@ fn heights(survey: &Survey, look: &Look, explain: bool) -> String {
     ];
     columns.truncate(if explain { 5 } else { 4 });
     let mut table = Table::new("Heights read more than once", &columns);
-    for of in survey
-        .heights
-        .readings
-        .iter()
-        .filter(|of| of.standardized.is_some())
-    {
+    for of in survey.heights.readings.iter().filter(|of| of.standardized.is_some()) {
         let left_out = if of.left_out { ", left out" } else { "" };
         let in_doubt = survey
             .heights
@@ -352,10 +310,7 @@ fn heights(survey: &Survey, look: &Look, explain: bool) -> String {
         let [used, off] = if in_doubt {
             ["in doubt".to_owned(), String::new()]
         } else {
-            [
-                look.writing.length(of.used),
-                signed(of.read - of.used, look),
-            ]
+            [look.writing.length(of.used), signed(of.read - of.used, look)]
         };
         let mut row = vec![
             numbered(of.at.words(), of.number) + left_out,
@@ -368,11 +323,7 @@ fn heights(survey: &Survey, look: &Look, explain: bool) -> String {
         }
         table.row(row);
     }
-    if table.is_empty() {
-        String::new()
-    } else {
-        table.text(look)
-    }
+    if table.is_empty() { String::new() } else { table.text(look) }
 }
 
 fn how_square(plan: &MeasuredPlan, walls: &Walls, look: &Look) -> Vec<String> {
@@ -445,38 +396,22 @@ fn moves(walls: &Walls, look: &Look) -> Vec<String> {
         .map(|step| {
             let ways: Vec<String> = [
                 (step.toward_far, "toward the far end", "toward the near end"),
-                (
-                    step.toward_b,
-                    "toward eave B's side",
-                    "toward eave A's side",
-                ),
+                (step.toward_b, "toward eave B's side", "toward eave A's side"),
             ]
             .into_iter()
             .filter(|(length, ..)| write(length.abs()) != write(inches(0.0)))
             .map(|(length, to, fro)| {
-                format!(
-                    "{} {}",
-                    write(length.abs()),
-                    if length < inches(0.0) { fro } else { to }
-                )
+                format!("{} {}", write(length.abs()), if length < inches(0.0) { fro } else { to })
             })
             .collect();
-            format!(
-                "corner {} {}",
-                CORNER_NAMES[step.corner],
-                ways.join(" and ")
-            )
+            format!("corner {} {}", CORNER_NAMES[step.corner], ways.join(" and "))
         })
         .collect()
 }
 
 fn held(plan: &MeasuredPlan, fitted: &FittedRafters, look: &Look) -> Vec<String> {
     let write = |length: Length| look.writing.length(length);
-    let from = if plan.plates.is_some() {
-        "the level line"
-    } else {
-        "the plates"
-    };
+    let from = if plan.plates.is_some() { "the level line" } else { "the plates" };
     vec![
         format!(
             "Or leave the walls and cut to them: every rafter {} long at {}, each with its own birdsmouth.",
@@ -540,10 +475,7 @@ fn list(fitted: &FittedRafters, eave: EaveSide, look: &Look) -> String {
         let mut row = if first == last {
             vec![first.to_string(), write(from)]
         } else {
-            vec![
-                format!("{first} to {last}"),
-                format!("{} to {}", write(from), write(to)),
-            ]
+            vec![format!("{first} to {last}"), format!("{} to {}", write(from), write(to))]
         };
         row.extend(cells);
         table.row(row);
@@ -568,11 +500,7 @@ fn notes(fitted: &FittedRafters, look: &Look) -> Vec<String> {
             way(rise[1])
         ));
     }
-    if fitted
-        .rafters
-        .iter()
-        .any(|one| in_inches(one.packing) > 1e-9)
-    {
+    if fitted.rafters.iter().any(|one| in_inches(one.packing) > 1e-9) {
         lines.push(
             "Put the packing on the plate under the seat: without it the seat would bear too little."
                 .into(),
@@ -584,8 +512,6 @@ fn notes(fitted: &FittedRafters, look: &Look) -> Vec<String> {
 impl FittedRafters {
     /// The length of every rafter, ridge cut to tail cut.
     fn length(&self) -> Length {
-        self.rafters
-            .first()
-            .map_or(self.pattern.rafter_length, |one| one.rafter.rafter_length)
+        self.rafters.first().map_or(self.pattern.rafter_length, |one| one.rafter.rafter_length)
     }
 }

@@ -37,11 +37,7 @@ pub fn text(
         page.push_str(&table.text(look));
         page.push('\n');
     }
-    page.push_str(&wrapped(
-        &money_line(order, ": --prices FILE adds them"),
-        2,
-        look,
-    ));
+    page.push_str(&wrapped(&money_line(order, ": --prices FILE adds them"), 2, look));
     page.push_str(&wrapped(&weight_line(order, metric), 2, look));
     page.push('\n');
     page.push_str(&plans(order, look));
@@ -87,22 +83,14 @@ pub(super) fn amounts(order: &Order, metric: bool) -> (String, String, String) {
 pub(super) fn heading(order: &Order, name: Option<&str>, metric: bool) -> String {
     let title = name.map_or("Order".to_owned(), |name| format!("{name}: order"));
     let (area, lumber, _) = amounts(order, metric);
-    let writing = if metric {
-        Writing::METRIC
-    } else {
-        Writing::default()
-    };
+    let writing = if metric { Writing::METRIC } else { Writing::default() };
     format!(
         "{title} for a roof of {area}: {lumber} of lumber, {} sheets. {}",
         order.deck.sheets,
         if order.proven() {
             format!(
                 "Proven: no cutting plan from these stock lengths takes less; the fewest sheets with {}.",
-                order
-                    .roof_deck
-                    .ask
-                    .rules
-                    .words(|length| writing.length(length))
+                order.roof_deck.ask.rules.words(|length| writing.length(length))
             )
         } else {
             "Not everything is proven least: see the plans below.".to_owned()
@@ -151,11 +139,7 @@ pub(super) fn tables(order: &Order, metric: bool) -> Vec<Table> {
             let mut row = vec![
                 line.count.to_string(),
                 line.unit.to_owned(),
-                if line.in_hand {
-                    format!("{}, in hand", line.what)
-                } else {
-                    line.what.clone()
-                },
+                if line.in_hand { format!("{}, in hand", line.what) } else { line.what.clone() },
                 length_on_list(line, metric),
                 line.goes_to.clone(),
             ];
@@ -199,27 +183,14 @@ pub(super) fn money_line(order: &Order, hint: &str) -> String {
         .without_price()
         .map(|line| format!("{} ({} {})", line.key, line.count, line.unit))
         .collect();
-    let note = order
-        .prices_note
-        .as_ref()
-        .map_or(String::new(), |note| format!(" Prices: {note}."));
-    let currency = order
-        .currency
-        .as_ref()
-        .map_or(String::new(), |currency| format!(" {currency}"));
+    let note = order.prices_note.as_ref().map_or(String::new(), |note| format!(" Prices: {note}."));
+    let currency = order.currency.as_ref().map_or(String::new(), |currency| format!(" {currency}"));
     let sum = |cents: i64| format!("{}{currency}", money(cents));
     let total = order.total_cents();
     let with_tax =
-        order
-            .tax_percent
-            .zip(order.tax_cents())
-            .map_or(String::new(), |(percent, tax)| {
-                format!(
-                    " With {} percent tax {}.",
-                    trim(percent, 4),
-                    sum(total + tax)
-                )
-            });
+        order.tax_percent.zip(order.tax_cents()).map_or(String::new(), |(percent, tax)| {
+            format!(" With {} percent tax {}.", trim(percent, 4), sum(total + tax))
+        });
     if missing.is_empty() {
         format!("Total {}.{with_tax}{note}", sum(total))
     } else {
@@ -240,10 +211,7 @@ pub(super) fn weight_line(order: &Order, metric: bool) -> String {
     } else {
         format!(", without {}", left_out.join("; "))
     };
-    format!(
-        "The delivery weighs about {weight}{without}. Lumber as {}.",
-        order.density
-    )
+    format!("The delivery weighs about {weight}{without}. Lumber as {}.", order.density)
 }
 
 /// What a section takes, in one sentence.
@@ -254,15 +222,8 @@ pub(super) fn verdict(section: &SectionOrder, units: Units) -> String {
         .used()
         .into_iter()
         .map(|(stock, count)| {
-            let hand = if stock.in_hand.is_some() {
-                " in hand"
-            } else {
-                ""
-            };
-            format!(
-                "{count} x {}{hand}",
-                lumber::length_name(stock.length, metric)
-            )
+            let hand = if stock.in_hand.is_some() { " in hand" } else { "" };
+            format!("{count} x {}{hand}", lumber::length_name(stock.length, metric))
         })
         .collect();
     let special: i64 = section.ask.too_long.iter().map(|part| part.count).sum();
@@ -310,11 +271,7 @@ pub(super) fn verdict(section: &SectionOrder, units: Units) -> String {
             }
         }
     };
-    let proof = if section.plan.is_some() {
-        format!("; {proof}")
-    } else {
-        String::new()
-    };
+    let proof = if section.plan.is_some() { format!("; {proof}") } else { String::new() };
     format!(
         "{}: {pieces} pieces from {}; {} bought, {waste}{proof}.",
         section.title(units),
@@ -327,11 +284,7 @@ fn plans(order: &Order, look: &Look) -> String {
     let mut text =
         String::from("Cutting plans in short; stepoff cuts with the same file draws every stick\n");
     for section in &order.sections {
-        text.push_str(&wrapped(
-            &format!("  {}", verdict(section, look.writing.units)),
-            4,
-            look,
-        ));
+        text.push_str(&wrapped(&format!("  {}", verdict(section, look.writing.units)), 4, look));
     }
     text
 }
@@ -344,22 +297,12 @@ fn explained(order: &Order, look: &Look) -> String {
             "{} ({}): {}",
             one.key,
             one.unit,
-            if one.basis.is_empty() {
-                "as listed"
-            } else {
-                &one.basis
-            }
+            if one.basis.is_empty() { "as listed" } else { &one.basis }
         ));
     }
     for total in &order.nails {
         for one in &total.uses {
-            line(format!(
-                "{} {} for {}: {}",
-                one.count,
-                total.nail,
-                one.joint,
-                one.basis()
-            ));
+            line(format!("{} {} for {}: {}", one.count, total.nail, one.joint, one.basis()));
         }
     }
     text

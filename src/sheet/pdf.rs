@@ -51,20 +51,15 @@ pub fn write<'a>(
             .ok_or_else(|| CannotWrite("a page has no size".into()))?;
         let mut page = document.start_page_with(settings);
         {
-            let mut writer = Writer {
-                surface: page.surface(),
-                high: drawing.height,
-                fonts: &fonts,
-            };
+            let mut writer =
+                Writer { surface: page.surface(), high: drawing.height, fonts: &fonts };
             for item in &drawing.items {
                 writer.item(item);
             }
         }
         page.finish();
     }
-    document
-        .finish()
-        .map_err(|why| CannotWrite(format!("the PDF could not be written: {why:?}")))
+    document.finish().map_err(|why| CannotWrite(format!("the PDF could not be written: {why:?}")))
 }
 
 struct Fonts {
@@ -78,10 +73,7 @@ impl Fonts {
             Font::new(weight.file().into(), 0)
                 .ok_or_else(|| CannotWrite("the typeface can't be read".into()))
         };
-        Ok(Fonts {
-            regular: read(Weight::Regular)?,
-            bold: read(Weight::Bold)?,
-        })
+        Ok(Fonts { regular: read(Weight::Regular)?, bold: read(Weight::Bold)? })
     }
 
     fn of(&self, weight: Weight) -> Font {
@@ -106,38 +98,16 @@ impl Writer<'_> {
 
     fn item(&mut self, item: &Item) {
         match item {
-            Item::Line {
-                points,
-                closed,
-                pen,
-                fill,
-            } => self.line(points, *closed, *pen, *fill),
-            Item::Text {
-                at,
-                text,
-                height,
-                anchor,
-                turn,
-                weight,
-                ink,
-            } => self.words(*at, text, (*height, *weight, *ink), *anchor, *turn),
-            Item::Arc {
-                center,
-                radius,
-                from,
-                to,
-                pen,
-            } => {
+            Item::Line { points, closed, pen, fill } => self.line(points, *closed, *pen, *fill),
+            Item::Text { at, text, height, anchor, turn, weight, ink } => {
+                self.words(*at, text, (*height, *weight, *ink), *anchor, *turn)
+            }
+            Item::Arc { center, radius, from, to, pen } => {
                 if let Some(path) = self.arc(*center, *radius, *from, *to) {
                     self.draw(&path, None, Some(*pen));
                 }
             }
-            Item::Mark {
-                at,
-                away,
-                reach,
-                number,
-            } => {
+            Item::Mark { at, away, reach, number } => {
                 let center = *at + *away * *reach;
                 self.line(&[*at, center - *away * RING], false, Pen::Thin, Fill::None);
                 if let Some(path) = self.arc(center, RING, 0.0, 360.0) {
@@ -242,10 +212,8 @@ impl Writer<'_> {
         let place = self.point(at);
         let turned = turn != 0.0;
         let start = if turned {
-            self.surface
-                .push_transform(&Transform::from_translate(place.x, place.y));
-            self.surface
-                .push_transform(&Transform::from_rotate(-turn as f32));
+            self.surface.push_transform(&Transform::from_translate(place.x, place.y));
+            self.surface.push_transform(&Transform::from_rotate(-turn as f32));
             Point::from_xy(shift as f32, 0.0)
         } else {
             Point::from_xy(place.x + shift as f32, place.y)
@@ -254,8 +222,7 @@ impl Writer<'_> {
         self.surface.set_stroke(None);
         let size = (height / CAPITAL * POINTS) as f32;
         let font = self.fonts.of(weight);
-        self.surface
-            .draw_glyphs(start, &glyphs, font, &shown, size, false);
+        self.surface.draw_glyphs(start, &glyphs, font, &shown, size, false);
         if turned {
             self.surface.pop();
             self.surface.pop();
@@ -292,12 +259,7 @@ mod tests {
     #[test]
     fn the_same_drawing_gives_the_same_bytes() {
         let mut drawing = Drawing::new(4.0, 3.0);
-        drawing.dimension(
-            DVec2::new(1.0, 1.0),
-            DVec2::new(3.0, 2.0),
-            0.3,
-            "14' 5-1/16\"",
-        );
+        drawing.dimension(DVec2::new(1.0, 1.0), DVec2::new(3.0, 2.0), 0.3, "14' 5-1/16\"");
         drawing.mark(DVec2::new(1.0, 1.0), DVec2::Y, 7);
         drawing.bold(DVec2::new(1.0, 2.5), "½ ≤ 屋", 0.2, Anchor::Middle);
         let first = write("test", [&drawing]).unwrap();

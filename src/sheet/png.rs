@@ -15,10 +15,8 @@ const LARGEST: f64 = 20_000.0;
 /// The drawing as PNG with `dots_per_inch` dots to an inch of paper; `None` if that is no size.
 #[must_use]
 pub fn write(drawing: &Drawing, dots_per_inch: f64) -> Option<Vec<u8>> {
-    let (wide, high) = (
-        (drawing.width * dots_per_inch).round(),
-        (drawing.height * dots_per_inch).round(),
-    );
+    let (wide, high) =
+        ((drawing.width * dots_per_inch).round(), (drawing.height * dots_per_inch).round());
     if !(1.0..=LARGEST).contains(&wide) || !(1.0..=LARGEST).contains(&high) {
         return None;
     }
@@ -26,19 +24,12 @@ pub fn write(drawing: &Drawing, dots_per_inch: f64) -> Option<Vec<u8>> {
     for weight in [Weight::Regular, Weight::Bold] {
         fonts.load_font_data(weight.file().to_vec());
     }
-    let options = Options {
-        fontdb: Arc::new(fonts),
-        ..Options::default()
-    };
+    let options = Options { fontdb: Arc::new(fonts), ..Options::default() };
     let text = svg::write_with(drawing, Typeface::Named);
     let tree = Tree::from_str(&text, &options).ok()?;
     let mut dots = Pixmap::new(wide as u32, high as u32)?;
     let scale = (wide as f32 / tree.size().width()).min(high as f32 / tree.size().height());
-    resvg::render(
-        &tree,
-        Transform::from_scale(scale, scale),
-        &mut dots.as_mut(),
-    );
+    resvg::render(&tree, Transform::from_scale(scale, scale), &mut dots.as_mut());
     dots.encode_png().ok()
 }
 

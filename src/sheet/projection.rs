@@ -17,29 +17,16 @@ pub struct Sight {
 
 impl Sight {
     /// From above: along the ridge to the right, from eave A toward eave B up.
-    pub const PLAN: Sight = Sight {
-        right: DVec3::X,
-        up: DVec3::Y,
-    };
+    pub const PLAN: Sight = Sight { right: DVec3::X, up: DVec3::Y };
     /// Along the ridge from beyond its far end: from eave A to the right, up is up.
-    pub const ACROSS: Sight = Sight {
-        right: DVec3::Y,
-        up: DVec3::Z,
-    };
+    pub const ACROSS: Sight = Sight { right: DVec3::Y, up: DVec3::Z };
     /// From outside eave A: along the ridge to the right, up is up.
-    pub const EAVE_A: Sight = Sight {
-        right: DVec3::X,
-        up: DVec3::Z,
-    };
+    pub const EAVE_A: Sight = Sight { right: DVec3::X, up: DVec3::Z };
     /// From above eave A's near end, equally far round from all three directions: the ridge runs up to the right.
     pub const ISOMETRIC: Sight = Sight {
         right: DVec3::new(FRAC_1_SQRT_2, -FRAC_1_SQRT_2, 0.0),
         // 1 / sqrt 6 and 2 / sqrt 6
-        up: DVec3::new(
-            0.408_248_290_463_863,
-            0.408_248_290_463_863,
-            0.816_496_580_927_726,
-        ),
+        up: DVec3::new(0.408_248_290_463_863, 0.408_248_290_463_863, 0.816_496_580_927_726),
     };
 
     /// Unit vector toward the viewer.
@@ -84,11 +71,7 @@ fn seen_of(mesh: &Mesh, sight: Sight) -> (Vec<[DVec2; 2]>, Vec<Vec<DVec2>>) {
     let mut edges: Vec<((usize, usize), Vec<usize>)> = Vec::new();
     let mut rings = Vec::new();
     for (number, face) in mesh.faces.iter().enumerate().filter(|(at, _)| front(*at)) {
-        rings.push(
-            face.iter()
-                .map(|at| sight.flat(mesh.corners[*at]))
-                .collect(),
-        );
+        rings.push(face.iter().map(|at| sight.flat(mesh.corners[*at])).collect());
         for (at, &from) in face.iter().enumerate() {
             let to = face[(at + 1) % face.len()];
             let key = (from.min(to), from.max(to));
@@ -112,10 +95,8 @@ fn seen_of(mesh: &Mesh, sight: Sight) -> (Vec<[DVec2; 2]>, Vec<Vec<DVec2>>) {
 /// Draws solids from the farthest to the nearest; a nearer one hides what lies behind it if its
 /// style fills it.
 pub fn draw(drawing: &mut Drawing, view: &View, sight: Sight, solids: &[(Solid, Style)]) {
-    let bodies: Vec<Body> = solids
-        .iter()
-        .map(|(solid, _)| Body::new(solid.mesh(), sight))
-        .collect();
+    let bodies: Vec<Body> =
+        solids.iter().map(|(solid, _)| Body::new(solid.mesh(), sight)).collect();
     for index in from_behind(&bodies, sight) {
         let style = solids[index].1;
         let (lines, rings) = seen_of(&bodies[index].mesh, sight);
@@ -156,11 +137,7 @@ impl Body {
                 let ring: Vec<DVec3> = face.iter().map(|at| mesh.corners[*at]).collect();
                 Plane::through(ring[0], normal(&ring))
             })
-            .filter(|plane| {
-                mesh.corners
-                    .iter()
-                    .all(|corner| plane.distance(*corner) < TOUCH)
-            })
+            .filter(|plane| mesh.corners.iter().all(|corner| plane.distance(*corner) < TOUCH))
             .collect();
         Body {
             planes,
@@ -184,11 +161,7 @@ impl Body {
         self.planes
             .iter()
             .filter(|plane| {
-                other
-                    .mesh
-                    .corners
-                    .iter()
-                    .all(|corner| plane.distance(*corner) > -TOUCH)
+                other.mesh.corners.iter().all(|corner| plane.distance(*corner) > -TOUCH)
             })
             .map(|plane| plane.normal.dot(toward))
             .max_by(|a, b| a.abs().total_cmp(&b.abs()))
@@ -226,10 +199,7 @@ fn from_behind(bodies: &[Body], sight: Sight) -> Vec<usize> {
     left.sort_by(|a, b| bodies[*a].near.total_cmp(&bodies[*b].near));
     let mut order = Vec::with_capacity(bodies.len());
     while !left.is_empty() {
-        let at = left
-            .iter()
-            .position(|index| behind[*index] == 0)
-            .unwrap_or(0);
+        let at = left.iter().position(|index| behind[*index] == 0).unwrap_or(0);
         let next = left.remove(at);
         for index in &over[next] {
             behind[*index] = behind[*index].saturating_sub(1);
@@ -291,12 +261,7 @@ mod tests {
     use crate::geom::Cell;
 
     fn block() -> Solid {
-        Solid::from(Cell::from_box(
-            DVec3::ZERO,
-            DVec3::X * 4.0,
-            DVec3::Y * 3.0,
-            DVec3::Z * 2.0,
-        ))
+        Solid::from(Cell::from_box(DVec3::ZERO, DVec3::X * 4.0, DVec3::Y * 3.0, DVec3::Z * 2.0))
     }
 
     #[test]
@@ -336,12 +301,8 @@ mod tests {
     #[test]
     fn a_long_stick_behind_a_short_one_is_drawn_first_though_it_reaches_nearer() {
         let body = |corner: DVec3, size: DVec3| {
-            let cell = Cell::from_box(
-                corner,
-                DVec3::X * size.x,
-                DVec3::Y * size.y,
-                DVec3::Z * size.z,
-            );
+            let cell =
+                Cell::from_box(corner, DVec3::X * size.x, DVec3::Y * size.y, DVec3::Z * size.z);
             Body::new(Solid::from(cell).mesh(), Sight::ISOMETRIC)
         };
         // the long one runs along x at y 10; its near end lies nearer to the viewer than the block

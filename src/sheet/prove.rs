@@ -27,10 +27,7 @@ pub fn text(sheet: &ProvingSheet, look: &Look, explain: bool) -> String {
     let plan = &sheet.rafter.plan;
     let mut page = heading(sheet, "check sheet before the stack is cut", look);
     for (on, title) in [
-        (
-            On::Pattern,
-            "On the pattern rafter, crown up, sawn but not yet traced",
-        ),
+        (On::Pattern, "On the pattern rafter, crown up, sawn but not yet traced"),
         (On::Building, "On the building, plates on and braced"),
     ] {
         page.push('\n');
@@ -53,21 +50,14 @@ pub fn text(sheet: &ProvingSheet, look: &Look, explain: bool) -> String {
     page.push_str(&findings::notes(&plan.notes(), look));
     page.push_str(&findings::used(&plan.used, look));
     page.push('\n');
-    page.push_str(&wrapped(
-        "Checked by ____________________  date ______________",
-        2,
-        look,
-    ));
+    page.push_str(&wrapped("Checked by ____________________  date ______________", 2, look));
     page.push_str(&wrapped(findings::CAUTION, 2, look));
     page
 }
 
 fn heading(sheet: &ProvingSheet, what: &str, look: &Look) -> String {
     let plan = &sheet.rafter.plan;
-    let name = plan
-        .name
-        .as_ref()
-        .map_or(String::new(), |name| format!("{name}: "));
+    let name = plan.name.as_ref().map_or(String::new(), |name| format!("{name}: "));
     wrapped(
         &format!(
             "{name}{what}: {} at {}, span {}",
@@ -108,11 +98,7 @@ pub fn diagnosis(sheet: &ProvingSheet, found: &Diagnosis, look: &Look) -> String
             write(dimension.tolerance),
             read.map_or_else(|| "-".to_owned(), write),
             read.map_or_else(String::new, |read| {
-                let mark = if found.off.contains(&dimension.number) {
-                    ", OFF"
-                } else {
-                    ""
-                };
+                let mark = if found.off.contains(&dimension.number) { ", OFF" } else { "" };
                 signed(shown(read, look) - shown(dimension.length, look), look) + mark
             }),
         ]);
@@ -178,9 +164,8 @@ pub fn cause(sheet: &ProvingSheet, cause: &Cause, writing: Writing) -> String {
         .slips
         .iter()
         .map(|(slip, of)| {
-            let often = sheet
-                .often(*slip, *of)
-                .map_or(String::new(), |means| format!(" (as if {means})"));
+            let often =
+                sheet.often(*slip, *of).map_or(String::new(), |means| format!(" (as if {means})"));
             slip.words(*of, writing) + &often
         })
         .collect();
@@ -218,11 +203,7 @@ fn dimensions(sheet: &ProvingSheet, on: On, title: &str, look: &Look, explain: b
 fn wrong(sheet: &ProvingSheet, look: &Look) -> String {
     let mut text = String::from("What a wrong reading means\n");
     for dimension in &sheet.dimensions {
-        text.push_str(&wrapped(
-            &format!("  {}: {}.", dimension.number, dimension.wrong),
-            5,
-            look,
-        ));
+        text.push_str(&wrapped(&format!("  {}: {}.", dimension.number, dimension.wrong), 5, look));
     }
     text
 }
@@ -249,21 +230,15 @@ fn miscuts(sheet: &ProvingSheet, look: &Look) -> String {
     let list = sheet.miscuts(usual_slip(look.writing));
     for miscut in &list {
         let mut row = vec![words(miscut, look.writing)];
-        row.extend(
-            miscut
-                .reads
-                .iter()
-                .zip(&sheet.dimensions)
-                .map(|(reads, dimension)| {
-                    // of what the tape shows of both, since that is what is compared
-                    let off = signed(shown(*reads, look) - shown(dimension.length, look), look);
-                    if off == look.writing.length(inches(0.0)) {
-                        String::new()
-                    } else {
-                        off.trim_end_matches(mark).to_owned()
-                    }
-                }),
-        );
+        row.extend(miscut.reads.iter().zip(&sheet.dimensions).map(|(reads, dimension)| {
+            // of what the tape shows of both, since that is what is compared
+            let off = signed(shown(*reads, look) - shown(dimension.length, look), look);
+            if off == look.writing.length(inches(0.0)) {
+                String::new()
+            } else {
+                off.trim_end_matches(mark).to_owned()
+            }
+        }));
         table.row(row);
     }
     let mut text = table.text(look);
@@ -278,15 +253,9 @@ fn miscuts(sheet: &ProvingSheet, look: &Look) -> String {
         .map(|miscut| words(miscut, look.writing))
         .collect();
     if !unseen.is_empty() {
-        line(&format!(
-            "Within the give or take, so it passes: {}.",
-            unseen.join("; ")
-        ));
+        line(&format!("Within the give or take, so it passes: {}.", unseen.join("; ")));
     }
-    if list
-        .iter()
-        .any(|miscut| !miscut.is_seen && miscut.slip.is_angle())
-    {
+    if list.iter().any(|miscut| !miscut.is_seen && miscut.slip.is_angle()) {
         line("Hold the square against each cut: it shows what the tape can't.");
     }
     for miscut in list.iter().filter(|miscut| !miscut.alike.is_empty()) {
@@ -295,10 +264,7 @@ fn miscuts(sheet: &ProvingSheet, look: &Look) -> String {
             .iter()
             .map(|other| {
                 let then = miscut.told_apart_by.map_or(String::new(), |(further, _)| {
-                    format!(
-                        " ({})",
-                        look.writing.length(inches(other.further[further.place()]))
-                    )
+                    format!(" ({})", look.writing.length(inches(other.further[further.place()])))
                 });
                 cause(sheet, other, look.writing) + &then
             })
@@ -332,9 +298,7 @@ fn shown(length: Length, look: &Look) -> Length {
 /// A wrong pattern in words.
 #[must_use]
 pub fn words(miscut: &Miscut, writing: Writing) -> String {
-    miscut
-        .named
-        .map_or_else(|| miscut.slip.words(miscut.of, writing), str::to_owned)
+    miscut.named.map_or_else(|| miscut.slip.words(miscut.of, writing), str::to_owned)
 }
 
 fn square(sheet: &ProvingSheet, look: &Look) -> String {
@@ -368,10 +332,6 @@ fn square(sheet: &ProvingSheet, look: &Look) -> String {
         );
     }
     let mut text = table.text(look);
-    text.push_str(&wrapped(
-        "Take the largest that the site has room for.",
-        2,
-        look,
-    ));
+    text.push_str(&wrapped("Take the largest that the site has room for.", 2, look));
     text
 }

@@ -55,11 +55,7 @@ pub fn text(
 }
 
 fn heading(rafter: &CommonRafter, look: &Look) -> String {
-    let name = rafter
-        .plan
-        .name
-        .as_deref()
-        .map_or("P".to_owned(), |name| format!("{name}: p"));
+    let name = rafter.plan.name.as_deref().map_or("P".to_owned(), |name| format!("{name}: p"));
     let words = sentence(rafter, look.writing);
     wrapped(&format!("{name}attern rafter: {words}"), 2, look)
 }
@@ -94,14 +90,8 @@ fn marks(rafter: &CommonRafter, look: &Look) -> String {
 /// The marks along the top edge, and those along the bottom edge.
 pub(super) fn mark_tables(rafter: &CommonRafter, writing: Writing) -> [Table; 2] {
     [
-        (
-            Edge::Top,
-            "Marks on the TOP edge, tape hooked on the ridge's long point",
-        ),
-        (
-            Edge::Bottom,
-            "Marks on the BOTTOM edge, tape hooked on the ridge's short point",
-        ),
+        (Edge::Top, "Marks on the TOP edge, tape hooked on the ridge's long point"),
+        (Edge::Bottom, "Marks on the BOTTOM edge, tape hooked on the ridge's short point"),
     ]
     .map(|(edge, title)| {
         let mut table = Table::new(
@@ -130,9 +120,8 @@ pub(super) fn mark_tables(rafter: &CommonRafter, writing: Writing) -> [Table; 2]
 /// What is measured plumb at the building line.
 pub(super) fn at_heel(rafter: &CommonRafter, writing: Writing) -> String {
     let heel = rafter.cuts.iter().find(|cut| cut.name == "heel plumb cut");
-    let below = heel.map_or(String::new(), |cut| {
-        format!(", heel cut {} below it", writing.length(cut.length))
-    });
+    let below = heel
+        .map_or(String::new(), |cut| format!(", heel cut {} below it", writing.length(cut.length)));
     format!(
         "At the building line: heel stand {} plumb from the top edge down to the seat{below}.",
         writing.length(rafter.heel_stand),
@@ -174,16 +163,11 @@ pub(super) fn cut_table(rafter: &CommonRafter, writing: Writing) -> Table {
     for cut in &rafter.cuts {
         let miter = in_degrees(cut.saw.miter);
         let along = if metric {
-            cut.square
-                .replace("along the 12 side", "along the 100 mm side")
+            cut.square.replace("along the 12 side", "along the 100 mm side")
         } else {
             cut.square.to_owned()
         };
-        let mut row = vec![
-            cut.name.to_owned(),
-            along,
-            format!("{} deg", trim(miter, 2)),
-        ];
+        let mut row = vec![cut.name.to_owned(), along, format!("{} deg", trim(miter, 2))];
         if !metric {
             row.push(format!("{} in 12", trim(cut.saw.rise_in_12(), 3)));
         }
@@ -213,9 +197,7 @@ fn board(rafter: &CommonRafter, look: &Look) -> String {
 
 /// The stock length to order; `None` if none is long enough.
 pub(super) fn stock_words(rafter: &CommonRafter, writing: Writing) -> Option<String> {
-    rafter
-        .order_length
-        .map(|length| stock_length_words(length, writing))
+    rafter.order_length.map(|length| stock_length_words(length, writing))
 }
 
 /// A stock length in words, in the unit that it is whole in: `12 ft`, `12 ft (3.658 m)` on a metric page, `4.2 m`.
@@ -234,10 +216,7 @@ pub(super) fn stock_length_words(length: Length, writing: Writing) -> String {
 pub(super) fn longer_than_stock(rafter: &CommonRafter, writing: Writing) -> String {
     let longest = rafter.plan.lengths.of(&rafter.plan.stock).pop();
     let longest = longest.map_or(String::new(), |length| {
-        format!(
-            ", the longest of which is {}",
-            stock_length_words(length, writing)
-        )
+        format!(", the longest of which is {}", stock_length_words(length, writing))
     });
     format!("longer than any stock length{longest}")
 }
@@ -321,11 +300,7 @@ fn steps(step: StepOff, writing: Writing) -> String {
         writing.length(inches(step.last_run_in)),
         writing.length(inches(step.last_rise_in))
     );
-    if full.is_empty() {
-        part
-    } else {
-        format!("{full} and {part}")
-    }
+    if full.is_empty() { part } else { format!("{full} and {part}") }
 }
 
 fn routes(compared: &[Compared], look: &Look) -> String {
@@ -347,11 +322,7 @@ fn routes(compared: &[Compared], look: &Look) -> String {
     for number in compared {
         let (tape, measured, by_square) = if number.by_square.is_angle() {
             let degrees = |value: f64| format!("{} deg", trim(value, 4));
-            (
-                String::new(),
-                degrees(number.measured),
-                degrees(number.by_square.value),
-            )
+            (String::new(), degrees(number.measured), degrees(number.by_square.value))
         } else {
             let exact = |value: f64| look.writing.exact(inches(value));
             (
@@ -361,28 +332,14 @@ fn routes(compared: &[Compared], look: &Look) -> String {
             )
         };
         let difference = number.difference();
-        let told = if difference.abs() < 5e-7 {
-            "0".to_owned()
-        } else {
-            trim(difference, 6)
-        };
-        table.row([
-            number.by_square.name.to_owned(),
-            tape,
-            measured,
-            by_square,
-            told,
-        ]);
+        let told = if difference.abs() < 5e-7 { "0".to_owned() } else { trim(difference, 6) };
+        table.row([number.by_square.name.to_owned(), tape, measured, by_square, told]);
     }
     table.text(look)
 }
 
 fn explained(rafter: &CommonRafter, compared: &[Compared], look: &Look) -> String {
-    let unit = if look.writing.units == Units::Millimeters {
-        "mm"
-    } else {
-        "in"
-    };
+    let unit = if look.writing.units == Units::Millimeters { "mm" } else { "in" };
     let mut text =
         format!("How each number comes about (lengths in {unit}; the square's legs in inches)\n");
     for number in compared {
@@ -392,10 +349,7 @@ fn explained(rafter: &CommonRafter, compared: &[Compared], look: &Look) -> Strin
             look.writing.exact(inches(number.by_square.value))
         };
         text.push_str(&wrapped(
-            &format!(
-                "  {} = {} = {value}",
-                number.by_square.name, number.by_square.how
-            ),
+            &format!("  {} = {} = {value}", number.by_square.name, number.by_square.how),
             6,
             look,
         ));

@@ -3,9 +3,7 @@
 use crate::measure::Units;
 
 /// In use with feet and inches: 3 in to the foot is 1 to 4, 1/4 in to the foot 1 to 48.
-const FEET: [f64; 12] = [
-    1.0, 2.0, 4.0, 8.0, 12.0, 16.0, 24.0, 32.0, 48.0, 64.0, 96.0, 192.0,
-];
+const FEET: [f64; 12] = [1.0, 2.0, 4.0, 8.0, 12.0, 16.0, 24.0, 32.0, 48.0, 64.0, 96.0, 192.0];
 /// In use with millimeters (ISO 5455:1979, and 1 to 25 as common practice).
 const METRIC: [f64; 9] = [1.0, 2.0, 5.0, 10.0, 20.0, 25.0, 50.0, 100.0, 200.0];
 /// Of details and single members: with 4 in and 2 in to the foot between.

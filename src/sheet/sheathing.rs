@@ -57,16 +57,10 @@ pub fn text(
 }
 
 pub(super) fn headline(ask: &DeckAsk, deck: &Deck, writing: Writing) -> String {
-    let size = format!(
-        "{} x {}",
-        writing.length(ask.sheet.height),
-        writing.length(ask.sheet.length)
-    );
+    let size =
+        format!("{} x {}", writing.length(ask.sheet.height), writing.length(ask.sheet.length));
     let proof = if deck.proven() {
-        format!(
-            "proven the fewest with {}",
-            ask.rules.words(|length| writing.length(length))
-        )
+        format!("proven the fewest with {}", ask.rules.words(|length| writing.length(length)))
     } else if deck.groups > 1 && deck.groups_proven {
         format!(
             "each plane for itself proven the fewest with {}; at least {} if planes shared offcuts",
@@ -90,18 +84,12 @@ pub(super) fn headline(ask: &DeckAsk, deck: &Deck, writing: Writing) -> String {
 }
 
 fn map_title(ask: &DeckAsk, plane: usize) -> String {
-    format!(
-        "{}; each number is the sheet that the piece is cut from",
-        seen_from(ask, plane)
-    )
+    format!("{}; each number is the sheet that the piece is cut from", seen_from(ask, plane))
 }
 
 /// The plane, and which way it is seen.
 pub(super) fn seen_from(ask: &DeckAsk, plane: usize) -> String {
-    let name = ask
-        .planes
-        .get(plane)
-        .map_or("", |plane| plane.name.as_str());
+    let name = ask.planes.get(plane).map_or("", |plane| plane.name.as_str());
     let near = match (is_right(ask, plane), is_from_one_end(ask)) {
         (_, false) => "",
         (false, true) => ", near end to the left",
@@ -146,17 +134,11 @@ pub(super) fn courses(ask: &DeckAsk, deck: &Deck, writing: Writing) -> Table {
             continue;
         }
         told.push(laid);
-        let same = deck
-            .planes
-            .iter()
-            .filter(|other| other.courses == laid.courses)
-            .count();
+        let same = deck.planes.iter().filter(|other| other.courses == laid.courses).count();
         let name = if same == deck.planes.len() && same > 1 {
             "all"
         } else {
-            ask.planes
-                .get(plane)
-                .map_or("", |plane| plane.name.as_str())
+            ask.planes.get(plane).map_or("", |plane| plane.name.as_str())
         };
         for (number, course) in laid.courses.iter().enumerate() {
             let mut row = vec![
@@ -177,11 +159,7 @@ pub(super) fn joints(ask: &DeckAsk, deck: &Deck, writing: Writing) -> Table {
     let rake = if is_from_one_end(ask) { "near" } else { "left" };
     let mut table = Table::new(
         format!("Pieces from the {rake} rake, by course from the eave: cut length (sheet)"),
-        &[
-            ("plane", Align::Left),
-            ("course", Align::Right),
-            ("pieces", Align::Left),
-        ],
+        &[("plane", Align::Left), ("course", Align::Right), ("pieces", Align::Left)],
     );
     for (plane, laid) in deck.planes.iter().enumerate() {
         for course in 0..laid.courses.len() {
@@ -191,17 +169,11 @@ pub(super) fn joints(ask: &DeckAsk, deck: &Deck, writing: Writing) -> Table {
                 .iter()
                 .filter(here)
                 .map(|piece| {
-                    format!(
-                        "{} ({})",
-                        writing.length(piece.width.length()),
-                        piece.sheet + 1
-                    )
+                    format!("{} ({})", writing.length(piece.width.length()), piece.sheet + 1)
                 })
                 .collect();
             table.row([
-                ask.planes
-                    .get(plane)
-                    .map_or(String::new(), |plane| plane.name.clone()),
+                ask.planes.get(plane).map_or(String::new(), |plane| plane.name.clone()),
                 (course + 1).to_string(),
                 list.join(", "),
             ]);
@@ -215,11 +187,7 @@ pub(super) fn cuts(deck: &Deck, writing: Writing) -> Table {
     let write = |length: Ticks| writing.length(length.length());
     let mut table = Table::new(
         "Sheets to cut: pieces along the sheet, height x length",
-        &[
-            ("count", Align::Right),
-            ("sheets", Align::Left),
-            ("pieces", Align::Left),
-        ],
+        &[("count", Align::Right), ("sheets", Align::Left), ("pieces", Align::Left)],
     );
     for kind in cut_alike(deck) {
         let pieces: Vec<String> = kind
@@ -227,11 +195,7 @@ pub(super) fn cuts(deck: &Deck, writing: Writing) -> Table {
             .iter()
             .map(|piece| format!("{} x {}", write(piece.height), write(piece.length)))
             .collect();
-        table.row([
-            kind.sheets.len().to_string(),
-            ranges(&kind.sheets),
-            pieces.join(" + "),
-        ]);
+        table.row([kind.sheets.len().to_string(), ranges(&kind.sheets), pieces.join(" + ")]);
     }
     table
 }
@@ -292,10 +256,7 @@ pub(super) fn notes(
 
 /// Told where strips would come out of one sheet's height but for the saw cut.
 fn saw_cut_note(ask: &DeckAsk, deck: &Deck, writing: Writing) -> Option<String> {
-    let (full, kerf) = (
-        Ticks::nearest(ask.sheet.height),
-        Ticks::nearest(ask.sheet.kerf),
-    );
+    let (full, kerf) = (Ticks::nearest(ask.sheet.height), Ticks::nearest(ask.sheet.kerf));
     let strip = deck.planes.first()?.courses.last()?.height;
     let strips = full.count() / strip.count().max(1);
     let fits = Ticks::new((full + kerf).count() / strips.max(1)) - kerf;
@@ -311,11 +272,7 @@ fn saw_cut_note(ask: &DeckAsk, deck: &Deck, writing: Writing) -> Option<String> 
 
 fn edges(panel: &Panel, support: EdgeSupport, writing: Writing) -> String {
     let thickness = panel.thicknesses().collect::<Vec<_>>().join(" or ");
-    let rating = format!(
-        "Panels rated {} ({thickness} in, {})",
-        panel.rating,
-        panels::SECTION
-    );
+    let rating = format!("Panels rated {} ({thickness} in, {})", panel.rating, panels::SECTION);
     let bay = |widest_in: f64| writing.length(inches(widest_in));
     match support {
         EdgeSupport::NotNeeded { widest_in } => format!(
@@ -323,11 +280,7 @@ fn edges(panel: &Panel, support: EdgeSupport, writing: Writing) -> String {
             bay(widest_in),
             bay(panel.unsupported_span_in)
         ),
-        EdgeSupport::Needed {
-            widest_in,
-            clips_a_bay,
-            clips,
-        } => format!(
+        EdgeSupport::Needed { widest_in, clips_a_bay, clips } => format!(
             "{rating}: bays up to {} need edge support (limit without {}, with {}): {clips_a_bay} clip{} a bay, \
              {clips} in all, or blocking, or tongue and groove.",
             bay(widest_in),
@@ -359,22 +312,13 @@ mod tests {
     fn every_piece_is_numbered_on_the_map_and_the_page() {
         let (ask, deck) = laid();
         for ascii in [true, false] {
-            let look = Look {
-                writing: Writing::default(),
-                columns: 100,
-                ascii,
-            };
-            let text: String = (0..2)
-                .map(|plane| terminal::draw(&map(&ask, &deck, plane), &look))
-                .collect();
+            let look = Look { writing: Writing::default(), columns: 100, ascii };
+            let text: String =
+                (0..2).map(|plane| terminal::draw(&map(&ask, &deck, plane), &look)).collect();
             let words: Vec<&str> = text.split(|c: char| !c.is_ascii_digit()).collect();
             for piece in &deck.pieces {
                 let number = (piece.sheet + 1).to_string();
-                let wanted = deck
-                    .pieces
-                    .iter()
-                    .filter(|other| other.sheet == piece.sheet)
-                    .count();
+                let wanted = deck.pieces.iter().filter(|other| other.sheet == piece.sheet).count();
                 let shown = words.iter().filter(|word| **word == number).count();
                 assert_eq!(shown, wanted, "sheet {number}\n{text}");
             }
@@ -389,9 +333,7 @@ mod tests {
         let notes = notes(&ask, &deck, None, Writing::default());
         // 22 in along a slope of 26.565 degrees is 19.677 in level.
         assert!(
-            notes
-                .iter()
-                .any(|line| line.contains("1' 10\" (1' 7-11/16\" level)")),
+            notes.iter().any(|line| line.contains("1' 10\" (1' 7-11/16\" level)")),
             "{notes:?}"
         );
     }

@@ -93,11 +93,7 @@ fn title(group: &[SpanRow], edition: Edition) -> String {
         Framing::Rafter(kind) => format!(
             "Rafters, {} {load} psf, dead {dead} psf, ceiling {}, L/{limit}",
             kind.name(),
-            if case.ceiling_attached {
-                "attached"
-            } else {
-                "not attached"
-            }
+            if case.ceiling_attached { "attached" } else { "not attached" }
         ),
         Framing::CeilingJoist(_) => {
             format!("Ceiling joists, attic live {load} psf, dead {dead} psf, L/{limit}")
@@ -157,11 +153,7 @@ fn printed(row: &SpanRow) -> String {
                 Printed::Span { .. } => cell.text.to_owned(),
                 Printed::Over26Ft => "over 26-0".to_owned(),
             };
-            if cell.mark == Mark::Suspect {
-                text + " misprint"
-            } else {
-                text
-            }
+            if cell.mark == Mark::Suspect { text + " misprint" } else { text }
         }
     }
 }
@@ -173,11 +165,8 @@ fn grid(group: &[SpanRow], edition: Edition, look: &Look) -> String {
             sizes.push(row.case.size.nominal);
         }
     }
-    let mut columns = vec![
-        ("spacing", Align::Right),
-        ("species", Align::Left),
-        ("grade", Align::Left),
-    ];
+    let mut columns =
+        vec![("spacing", Align::Right), ("species", Align::Left), ("grade", Align::Left)];
     columns.extend(sizes.iter().map(|&size| (size, Align::Right)));
     let mut table = Table::new(title(group, edition), &columns);
     let same_line = |a: &SpanRow, b: &SpanRow| {
@@ -219,16 +208,9 @@ fn cell(row: &SpanRow, look: &Look) -> String {
     };
     let shown = span(answer.span_in, answer.over_26_ft, look);
     // a mark stands against a figure, but apart from a word
-    let apart = if answer.over_26_ft && !before.is_empty() {
-        " "
-    } else {
-        ""
-    };
+    let apart = if answer.over_26_ft && !before.is_empty() { " " } else { "" };
     let formula = if answer.basis == Basis::PrintedCell && answer.computed_in != answer.span_in {
-        format!(
-            " ({})",
-            span(answer.computed_in, answer.exact_in > 312.0, look)
-        )
+        format!(" ({})", span(answer.computed_in, answer.exact_in > 312.0, look))
     } else {
         String::new()
     };
@@ -247,18 +229,11 @@ fn span(span_in: u32, over_26_ft: bool, look: &Look) -> String {
     let shown = match look.writing.units {
         Units::Feet => feet_inches(span_in),
         Units::Inches => format!("{span_in}\""),
-        Units::Millimeters => Tape::read(
-            inches(f64::from(span_in)),
-            look.writing.step,
-            Direction::Down,
-        )
-        .to_string(),
+        Units::Millimeters => {
+            Tape::read(inches(f64::from(span_in)), look.writing.step, Direction::Down).to_string()
+        }
     };
-    if over_26_ft {
-        format!("over {shown}")
-    } else {
-        shown
-    }
+    if over_26_ft { format!("over {shown}") } else { shown }
 }
 
 /// Every note once, with the number of rows it stands for.

@@ -50,9 +50,7 @@ fn main_print<'a>(
     quantity: Quantity,
     printed: &'a [PrintedCell],
 ) -> Option<&'a PrintedCell> {
-    printed
-        .iter()
-        .find(|cell| cell.quantity == quantity && cell.rise == row.rise())
+    printed.iter().find(|cell| cell.quantity == quantity && cell.rise == row.rise())
 }
 
 fn part(
@@ -137,19 +135,11 @@ fn prints(rows: &[SquareRow], printed: &[PrintedCell], look: &Look) -> String {
             }
         }
     }
-    let mut text = if table.is_empty() {
-        String::new()
-    } else {
-        table.text(look)
-    };
+    let mut text = if table.is_empty() { String::new() } else { table.text(look) };
     if sources.is_empty() {
         text.push_str("No book in reach prints these rows.\n");
     } else {
-        text.push_str(&wrapped(
-            &format!("Printed in: {}.", sources.join("; ")),
-            2,
-            look,
-        ));
+        text.push_str(&wrapped(&format!("Printed in: {}.", sources.join("; ")), 2, look));
     }
     text
 }
@@ -170,11 +160,8 @@ fn explained(rows: &[SquareRow], look: &Look) -> String {
         "How each figure comes about (r is the rise, C the common, H the hip length)\n",
     );
     for row in rows {
-        let (r, c, h) = (
-            trim(row.rise(), 4),
-            trim(row.common_per_ft(), 4),
-            trim(row.hip_valley_per_ft(), 4),
-        );
+        let (r, c, h) =
+            (trim(row.rise(), 4), trim(row.common_per_ft(), 4), trim(row.hip_valley_per_ft(), 4));
         text.push_str(&wrapped(
             &format!(
                 "  {r}: C = sqrt(144 + {r} x {r}) = {c}; H = sqrt(288 + {r} x {r}) = {h}; jacks 16 x {c} / 12 = {}, \

@@ -29,18 +29,11 @@ pub fn write(drawing: &Drawing) -> String {
 #[must_use]
 pub fn write_with(drawing: &Drawing, typeface: Typeface) -> String {
     let flip = |at: DVec2| (round(at.x), round(drawing.height - at.y));
-    let mut page = Group::new()
-        .set("fill", "none")
-        .set("stroke", "#000")
-        .set("stroke-linejoin", "round");
+    let mut page =
+        Group::new().set("fill", "none").set("stroke", "#000").set("stroke-linejoin", "round");
     for item in &drawing.items {
         match item {
-            Item::Line {
-                points,
-                closed,
-                pen,
-                fill,
-            } => {
+            Item::Line { points, closed, pen, fill } => {
                 let list: Vec<String> = points
                     .iter()
                     .map(|point| {
@@ -62,33 +55,14 @@ pub fn write_with(drawing: &Drawing, typeface: Typeface) -> String {
                     page = page.add(stroked(Polyline::new().set("points", list.join(" ")), *pen));
                 }
             }
-            Item::Text {
-                at,
-                text,
-                height,
-                anchor,
-                turn,
-                weight,
-                ink,
-            } => {
+            Item::Text { at, text, height, anchor, turn, weight, ink } => {
                 let letters = (*height, *weight, *ink);
                 page = page.add(words(flip(*at), text, letters, *anchor, *turn));
             }
-            Item::Arc {
-                center,
-                radius,
-                from,
-                to,
-                pen,
-            } => {
+            Item::Arc { center, radius, from, to, pen } => {
                 page = page.add(arc(drawing.height, *center, *radius, (*from, *to), *pen));
             }
-            Item::Mark {
-                at,
-                away,
-                reach,
-                number,
-            } => {
+            Item::Mark { at, away, reach, number } => {
                 let center = *at + *away * *reach;
                 let ((x, y), (center_x, center_y)) = (flip(*at), flip(center));
                 let (edge_x, edge_y) = flip(center - *away * RING);
@@ -126,12 +100,7 @@ pub fn write_with(drawing: &Drawing, typeface: Typeface) -> String {
             Typeface::Embedded => font_faces(&weights(drawing)),
             Typeface::Named => String::new(),
         }))
-        .add(
-            Rectangle::new()
-                .set("width", width)
-                .set("height", height)
-                .set("fill", "#fff"),
-        )
+        .add(Rectangle::new().set("width", width).set("height", height).set("fill", "#fff"))
         .add(page)
         .to_string()
         + "\n"
@@ -139,20 +108,9 @@ pub fn write_with(drawing: &Drawing, typeface: Typeface) -> String {
 
 /// The weights of letters that a drawing uses.
 fn weights(drawing: &Drawing) -> Vec<Weight> {
-    let bold = drawing.items.iter().any(|item| {
-        matches!(
-            item,
-            Item::Text {
-                weight: Weight::Bold,
-                ..
-            }
-        )
-    });
-    if bold {
-        vec![Weight::Regular, Weight::Bold]
-    } else {
-        vec![Weight::Regular]
-    }
+    let bold =
+        drawing.items.iter().any(|item| matches!(item, Item::Text { weight: Weight::Bold, .. }));
+    if bold { vec![Weight::Regular, Weight::Bold] } else { vec![Weight::Regular] }
 }
 
 /// The typeface as style rules with the font files inside.
@@ -182,10 +140,7 @@ fn hatching(ring: &[DVec2], flip: impl Fn(DVec2) -> (f64, f64)) -> Path {
             format!("M{x1} {y1}L{x2} {y2}")
         })
         .collect();
-    Path::new()
-        .set("d", steps)
-        .set("stroke-width", "0.006")
-        .set("stroke", "#555")
+    Path::new().set("d", steps).set("stroke-width", "0.006").set("stroke", "#555")
 }
 
 fn words(
@@ -245,11 +200,7 @@ fn arc(paper: f64, center: DVec2, radius: f64, (from, to): (f64, f64), pen: Pen)
     };
     let whole = (to - from).abs() >= 360.0 - 1e-9;
     let middle = (from + to) / 2.0;
-    let steps = if whole {
-        vec![middle, from]
-    } else {
-        vec![middle, to]
-    };
+    let steps = if whole { vec![middle, from] } else { vec![middle, to] };
     let (x, y) = at(from);
     let mut way = format!("M{x} {y}");
     let sweep = u8::from(to < from);

@@ -32,10 +32,7 @@ impl Table {
     pub fn new(title: impl Into<String>, columns: &[(&str, Align)]) -> Table {
         Table {
             title: title.into(),
-            columns: columns
-                .iter()
-                .map(|(name, align)| ((*name).to_owned(), *align))
-                .collect(),
+            columns: columns.iter().map(|(name, align)| ((*name).to_owned(), *align)).collect(),
             rows: Vec::new(),
         }
     }
@@ -59,27 +56,17 @@ impl Table {
 
     /// Heads of its columns, and where their cells stand.
     pub fn columns(&self) -> impl Iterator<Item = (&str, Align)> {
-        self.columns
-            .iter()
-            .map(|(name, align)| (name.as_str(), *align))
+        self.columns.iter().map(|(name, align)| (name.as_str(), *align))
     }
 
     /// The same without columns that have nothing in any row.
     #[must_use]
     pub fn without_empty_columns(&self) -> Table {
         let used: Vec<bool> = (0..self.columns.len())
-            .map(|at| {
-                self.rows
-                    .iter()
-                    .any(|row| row.get(at).is_some_and(|cell| !cell.is_empty()))
-            })
+            .map(|at| self.rows.iter().any(|row| row.get(at).is_some_and(|cell| !cell.is_empty())))
             .collect();
         fn kept<T: Clone>(list: &[T], used: &[bool]) -> Vec<T> {
-            list.iter()
-                .zip(used)
-                .filter(|(_, used)| **used)
-                .map(|(one, _)| one.clone())
-                .collect()
+            list.iter().zip(used).filter(|(_, used)| **used).map(|(one, _)| one.clone()).collect()
         }
         Table {
             title: self.title.clone(),
@@ -158,10 +145,7 @@ impl Table {
                 }
             }
         }
-        let body: Vec<String> = table
-            .lines()
-            .map(|line| line.trim_end().to_owned())
-            .collect();
+        let body: Vec<String> = table.lines().map(|line| line.trim_end().to_owned()).collect();
         format!("{}{}\n", wrapped(&self.title, 2, look), body.join("\n"))
     }
 }
@@ -189,10 +173,7 @@ fn width(text: &str) -> usize {
 /// The width of a text's widest word, a number and what belongs to it as one, as `measure`
 /// measures them.
 pub(super) fn widest_word(text: &str, measure: impl Fn(&str) -> f64) -> f64 {
-    unbroken(text)
-        .iter()
-        .map(|word| measure(word))
-        .fold(0.0, f64::max)
+    unbroken(text).iter().map(|word| measure(word)).fold(0.0, f64::max)
 }
 
 /// Words broken into lines of at most `room`, by the width that `measure` gives a text.
@@ -279,21 +260,13 @@ mod tests {
 
     #[test]
     fn a_column_that_says_nothing_is_left_out() {
-        let mut table = Table::new(
-            "",
-            &[("a", Align::Left), ("b", Align::Left), ("c", Align::Left)],
-        );
+        let mut table =
+            Table::new("", &[("a", Align::Left), ("b", Align::Left), ("c", Align::Left)]);
         table.row(["1", "", ""]);
         table.row(["2", "", "3"]);
         let table = table.without_empty_columns();
-        assert_eq!(
-            table.columns().map(|(name, _)| name).collect::<Vec<_>>(),
-            ["a", "c"]
-        );
-        assert_eq!(
-            table.rows().nth(1),
-            Some(&["2".to_owned(), "3".to_owned()][..])
-        );
+        assert_eq!(table.columns().map(|(name, _)| name).collect::<Vec<_>>(), ["a", "c"]);
+        assert_eq!(table.rows().nth(1), Some(&["2".to_owned(), "3".to_owned()][..]));
     }
 
     #[test]
@@ -301,9 +274,8 @@ mod tests {
         let mut table = Table::new("all", &[("mark", Align::Left), ("count", Align::Right)]);
         table.row(["R1", "36"]);
         table.row(["J1", "16"]);
-        let some = table
-            .filtered("some", |row| row[0] == "J1")
-            .picked(&["count", "section", "mark"]);
+        let some =
+            table.filtered("some", |row| row[0] == "J1").picked(&["count", "section", "mark"]);
         assert_eq!(some.title(), "some");
         let heads: Vec<(&str, Align)> = some.columns().collect();
         assert_eq!(heads, [("count", Align::Right), ("mark", Align::Left)]);
@@ -312,15 +284,8 @@ mod tests {
 
     #[test]
     fn lengths_stay_whole() {
-        let look = Look {
-            writing: Writing::default(),
-            columns: 12,
-            ascii: true,
-        };
-        assert_eq!(
-            wrapped("at 12' 0-3/4\", 6' 1\"", 0, &look),
-            "at\n12' 0-3/4\",\n6' 1\"\n"
-        );
+        let look = Look { writing: Writing::default(), columns: 12, ascii: true };
+        assert_eq!(wrapped("at 12' 0-3/4\", 6' 1\"", 0, &look), "at\n12' 0-3/4\",\n6' 1\"\n");
         assert_eq!(wrapped("about 7315 mm", 0, &look), "about\n7315 mm\n");
     }
 }

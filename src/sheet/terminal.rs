@@ -15,13 +15,7 @@ pub fn draw(drawing: &Drawing, look: &Look) -> String {
     let across = look.columns.saturating_sub(2 * margin).max(8);
     let mut canvas = Canvas::new(drawing, across, margin, look.ascii);
     for item in &drawing.items {
-        if let Item::Line {
-            points,
-            closed,
-            pen,
-            fill,
-        } = item
-        {
+        if let Item::Line { points, closed, pen, fill } = item {
             if *closed && *fill == Fill::Hatch {
                 canvas.hatch(points);
             }
@@ -37,18 +31,12 @@ pub fn draw(drawing: &Drawing, look: &Look) -> String {
         }
     }
     for item in &drawing.items {
-        if let Item::Mark {
-            at, away, number, ..
-        } = item
-        {
+        if let Item::Mark { at, away, number, .. } = item {
             canvas.number(*at, *away, &number.to_string());
         }
     }
     for item in &drawing.items {
-        if let Item::Text {
-            at, text, anchor, ..
-        } = item
-        {
+        if let Item::Text { at, text, anchor, .. } = item {
             canvas.words(*at, text, *anchor);
         }
     }
@@ -136,9 +124,7 @@ impl Canvas {
     fn hatch(&mut self, points: &[DVec2]) {
         let ring: Vec<DVec2> = points.iter().map(|point| self.dot(*point)).collect();
         let low = ring.iter().fold(DVec2::INFINITY, |low, dot| low.min(*dot));
-        let high = ring
-            .iter()
-            .fold(DVec2::NEG_INFINITY, |high, dot| high.max(*dot));
+        let high = ring.iter().fold(DVec2::NEG_INFINITY, |high, dot| high.max(*dot));
         let limit = (self.columns * self.grain.0 + self.rows * self.grain.1) as f64;
         let (left, right) = (low.x.max(0.0) as usize, high.x.clamp(0.0, limit) as usize);
         let (top, bottom) = (low.y.max(0.0) as usize, high.y.clamp(0.0, limit) as usize);
@@ -161,11 +147,7 @@ impl Canvas {
             // cells are twice as high as wide
             let x = column + (step.x * reach * 1.6).round() as isize;
             let y = row + (step.y * reach).round() as isize;
-            let x = if step.x < -0.3 {
-                x - number.len() as isize + 1
-            } else {
-                x
-            };
+            let x = if step.x < -0.3 { x - number.len() as isize + 1 } else { x };
             if self.room(x, y, number.len(), distance < 5) {
                 self.put(x, y, number);
                 return;
@@ -270,29 +252,18 @@ mod tests {
     use crate::measure::Writing;
 
     fn look(columns: usize, ascii: bool) -> Look {
-        Look {
-            writing: Writing::default(),
-            columns,
-            ascii,
-        }
+        Look { writing: Writing::default(), columns, ascii }
     }
 
     #[test]
     fn a_square_is_as_wide_as_it_is_high() {
         let mut drawing = Drawing::new(2.0, 2.0);
         let corners = [(0.0, 0.0), (2.0, 0.0), (2.0, 2.0), (0.0, 2.0)];
-        drawing.outline(
-            corners.map(|(x, y)| DVec2::new(x, y)).to_vec(),
-            Pen::Outline,
-            Fill::None,
-        );
+        drawing.outline(corners.map(|(x, y)| DVec2::new(x, y)).to_vec(), Pen::Outline, Fill::None);
         let text = draw(&drawing, &look(28, true));
         let lines: Vec<&str> = text.lines().collect();
         let wide = lines[1].trim().len();
-        assert!(
-            (wide as isize - 2 * lines.len() as isize).abs() <= 2,
-            "{text}"
-        );
+        assert!((wide as isize - 2 * lines.len() as isize).abs() <= 2, "{text}");
     }
 
     #[test]

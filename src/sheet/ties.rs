@@ -52,19 +52,10 @@ pub fn text(tied: &Tied<'_>, look: &Look, explain: bool) -> String {
 fn story(tied: &Tied<'_>, frame: &Frame, look: &Look) -> String {
     let ties = &frame.ties;
     let write = |length: Length| look.writing.length(length);
-    let name = frame
-        .plan
-        .rafter
-        .name
-        .as_deref()
-        .map_or(String::new(), |name| format!("{name}: "));
+    let name = frame.plan.rafter.name.as_deref().map_or(String::new(), |name| format!("{name}: "));
     let mut table = Table::new(
         format!("{name}what ties each pair: {}", ties.kind.words()),
-        &[
-            ("what", Align::Left),
-            ("here", Align::Right),
-            ("datum", Align::Left),
-        ],
+        &[("what", Align::Left), ("here", Align::Right), ("datum", Align::Left)],
     );
     let mut row = |what: &str, here: String, datum: &str| {
         table.row([what.to_owned(), here, datum.to_owned()]);
@@ -83,26 +74,10 @@ fn story(tied: &Tied<'_>, frame: &Frame, look: &Look) -> String {
     }
     if ties.kind != TieKind::None {
         row("spacing of the ties", write(ties.spacing), "on center");
-        row(
-            "height of the ties",
-            write(ties.height),
-            "plate to their bottom",
-        );
-        row(
-            "H_C / H_R",
-            trim(ties.hc_over_hr, 3),
-            "that height over run times slope",
-        );
-        row(
-            "lap at the heel",
-            write(ties.heel_lap),
-            "level, rafter and tie face to face",
-        );
-        row(
-            "contact at the heel",
-            look.writing.square_inches(ties.heel_area_in2, 1),
-            "",
-        );
+        row("height of the ties", write(ties.height), "plate to their bottom");
+        row("H_C / H_R", trim(ties.hc_over_hr, 3), "that height over run times slope");
+        row("lap at the heel", write(ties.heel_lap), "level, rafter and tie face to face");
+        row("contact at the heel", look.writing.square_inches(ties.heel_area_in2, 1), "");
         row(
             "16d common nails that fit it",
             ties.nails_that_fit.to_string(),
@@ -110,10 +85,8 @@ fn story(tied: &Tied<'_>, frame: &Frame, look: &Look) -> String {
         );
     }
     if ties.kind == TieKind::RafterTies {
-        let at = |above: f64| {
-            tied.along_bottom_edge(above)
-                .map_or("-".into(), |at| write(inches(at)))
-        };
+        let at =
+            |above: f64| tied.along_bottom_edge(above).map_or("-".into(), |at| write(inches(at)));
         let bottom = in_inches(ties.height);
         row(
             "tie's bottom edge on every tied rafter",
@@ -135,11 +108,7 @@ fn story(tied: &Tied<'_>, frame: &Frame, look: &Look) -> String {
             );
             row("length of the clip", write(ties.clip_length), "level");
         } else {
-            row(
-                "joist ends clipped",
-                "none".into(),
-                "they stay under the roof plane",
-            );
+            row("joist ends clipped", "none".into(), "they stay under the roof plane");
         }
     }
     if let (Some(lap), Some(nails)) = (ties.joist_lap, ties.lap_nails_that_fit) {
@@ -152,11 +121,7 @@ fn story(tied: &Tied<'_>, frame: &Frame, look: &Look) -> String {
         "in the upper third; they hold the ridge, not the walls",
     );
     if ties.collars > 0 {
-        row(
-            "height of the collar ties",
-            write(ties.collar_height),
-            "plate to their bottom",
-        );
+        row("height of the collar ties", write(ties.collar_height), "plate to their bottom");
         if let Some(at) = tied.along_bottom_edge(in_inches(ties.collar_height)) {
             row(
                 "collar tie's bottom edge on the rafter",
@@ -166,11 +131,7 @@ fn story(tied: &Tied<'_>, frame: &Frame, look: &Look) -> String {
         }
     }
     let mut text = table.text(look);
-    let marks: Vec<String> = tied
-        .tie_marks()
-        .into_iter()
-        .map(|mark| write(inches(mark)))
-        .collect();
+    let marks: Vec<String> = tied.tie_marks().into_iter().map(|mark| write(inches(mark))).collect();
     if !marks.is_empty() {
         text.push_str(&wrapped(
             &format!(
@@ -198,9 +159,7 @@ pub(super) fn heel_nails(tied: &Tied<'_>, writing: Writing) -> (Option<Table>, V
     let only = |words: String| (None, vec![words]);
     let heel = match &tied.heel {
         None => {
-            let untied = tied
-                .frame
-                .is_some_and(|frame| frame.ties.kind == TieKind::None);
+            let untied = tied.frame.is_some_and(|frame| frame.ties.kind == TieKind::None);
             return only(
                 if untied {
                     "Nothing ties the walls: a wall or an engineered ridge beam must carry the ridge."
@@ -268,9 +227,7 @@ pub(super) fn heel_nails(tied: &Tied<'_>, writing: Writing) -> (Option<Table>, V
         None => "No count of nails: the code knows no tie here.".to_owned(),
     }];
     if let Some(covering) = heel.covering() {
-        sentences.push(format!(
-            "The next heavier place that is printed has {covering} nails."
-        ));
+        sentences.push(format!("The next heavier place that is printed has {covering} nails."));
     }
     for why in heel.outside() {
         sentences.push(format!("Needs design: {}.", why.reason()));

@@ -68,10 +68,7 @@ impl Weight {
             .get(&letter)
             .or_else(|| glyphs.get(&MISSING))
             .copied()
-            .unwrap_or(Glyph {
-                id: 0,
-                advance: 0.5,
-            })
+            .unwrap_or(Glyph { id: 0, advance: 0.5 })
     }
 
     /// The text with every letter that the typeface lacks replaced.
@@ -79,13 +76,7 @@ impl Weight {
     pub fn shown(self, text: &str) -> String {
         let glyphs = self.glyphs();
         text.chars()
-            .map(|letter| {
-                if glyphs.contains_key(&letter) {
-                    letter
-                } else {
-                    MISSING
-                }
-            })
+            .map(|letter| if glyphs.contains_key(&letter) { letter } else { MISSING })
             .collect()
     }
 }
@@ -108,10 +99,7 @@ fn read(file: &[u8]) -> HashMap<char, Glyph> {
 /// Width of a text whose capitals are `height` high, in the unit of `height`.
 #[must_use]
 pub fn width(text: &str, height: f64, weight: Weight) -> f64 {
-    let ems: f64 = text
-        .chars()
-        .map(|letter| weight.glyph(letter).advance)
-        .sum();
+    let ems: f64 = text.chars().map(|letter| weight.glyph(letter).advance).sum();
     ems * height / CAPITAL
 }
 
@@ -134,10 +122,7 @@ mod tests {
     fn every_sign_of_the_trade_is_there() {
         for letter in "0123456789'\"/-′″°½¼¾⅛⅜⅝⅞×±≤≥≈√∠⌀⊥→□".chars()
         {
-            assert_eq!(
-                Weight::Regular.shown(&letter.to_string()),
-                letter.to_string()
-            );
+            assert_eq!(Weight::Regular.shown(&letter.to_string()), letter.to_string());
         }
         assert_eq!(Weight::Bold.shown("屋a"), "?a");
     }

@@ -97,9 +97,7 @@ impl Proof {
     /// A bound by prices alone.
     #[must_use]
     pub fn priced(prices: Prices) -> Self {
-        Self {
-            nodes: vec![Node::Priced(Arc::new(prices))],
-        }
+        Self { nodes: vec![Node::Priced(Arc::new(prices))] }
     }
 }
 

@@ -131,11 +131,7 @@ fn check_model(model: &Model) -> Result<(), Fault> {
         }
         let sound = match &family.members {
             Members::One(list) => entries(list),
-            Members::Packs {
-                capacity,
-                items,
-                strips,
-            } => {
+            Members::Packs { capacity, items, strips } => {
                 *capacity >= 0
                     && fine(*capacity)
                     && *items < model.items.len()
@@ -160,10 +156,7 @@ fn value(model: &Model, taken: &[Taken]) -> Result<Vec<i64>, Fault> {
     let mut rows = vec![0_i128; model.rows.len()];
     let mut counts = vec![0_i128; model.families.len()];
     for (place, taken) in taken.iter().enumerate() {
-        let family = model
-            .families
-            .get(taken.family)
-            .ok_or(Fault::Column(place))?;
+        let family = model.families.get(taken.family).ok_or(Fault::Column(place))?;
         if taken.times < 1 {
             return Err(Fault::Column(place));
         }
@@ -193,15 +186,8 @@ fn value(model: &Model, taken: &[Taken]) -> Result<Vec<i64>, Fault> {
                 true
             }
             (
-                Members::Packs {
-                    capacity,
-                    items,
-                    strips,
-                },
-                Pick::Pack {
-                    items: held,
-                    strips: cut,
-                },
+                Members::Packs { capacity, items, strips },
+                Pick::Pack { items: held, strips: cut },
             ) => pack(*items, held, i128::from(*capacity)).is_some_and(|room| {
                 let most = strips.map_or(0, |s| s.count);
                 cut.len() as i128 <= i128::from(most)

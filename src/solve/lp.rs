@@ -134,10 +134,7 @@ impl Lp {
 
     /// The product of a row vector and a column.
     fn dot(&self, column: usize, row: &[f64]) -> f64 {
-        self.entries(column)
-            .iter()
-            .map(|&(r, a)| row[r as usize] * a)
-            .sum()
+        self.entries(column).iter().map(|&(r, a)| row[r as usize] * a).sum()
     }
 
     /// Adds the row `lower <= sum(a x) <= upper`; its logical column becomes basic.
@@ -202,8 +199,7 @@ impl Lp {
         entries: &[(usize, f64)],
     ) -> usize {
         let column = self.columns();
-        self.entries
-            .extend(entries.iter().map(|&(r, a)| (r as u32, a)));
+        self.entries.extend(entries.iter().map(|&(r, a)| (r as u32, a)));
         self.start.push(self.entries.len() as u32);
         self.scan.push(column as u32);
         self.cost.push(cost);
@@ -322,12 +318,7 @@ impl Lp {
 
     /// The same; a large program is given up as stalled once `stop` says so.
     pub(crate) fn optimize_until(&mut self, stop: &dyn Fn() -> bool) -> Status {
-        if self
-            .lower
-            .iter()
-            .zip(&self.upper)
-            .any(|(l, u)| *l > u + PRIMAL_TOLERANCE)
-        {
+        if self.lower.iter().zip(&self.upper).any(|(l, u)| *l > u + PRIMAL_TOLERANCE) {
             return Status::Infeasible;
         }
         for attempt in 0..4 {

@@ -16,19 +16,13 @@ impl Row {
     /// At least `least`, as much more as may be.
     #[must_use]
     pub fn at_least(least: i64) -> Self {
-        Self {
-            least: Some(least),
-            most: None,
-        }
+        Self { least: Some(least), most: None }
     }
 
     /// At most `most`.
     #[must_use]
     pub fn at_most(most: i64) -> Self {
-        Self {
-            least: None,
-            most: Some(most),
-        }
+        Self { least: None, most: Some(most) }
     }
 }
 

@@ -46,10 +46,7 @@ pub fn compare(rafter: &CommonRafter, units: Units) -> Vec<Compared> {
                 "apex_above_plate_in" => in_inches(rafter.apex),
                 _ => return None,
             };
-            Some(Compared {
-                by_square,
-                measured,
-            })
+            Some(Compared { by_square, measured })
         })
         .collect()
 }

@@ -89,29 +89,16 @@ pub fn numbers(plan: &RafterPlan, seat: Length, units: Units) -> Vec<Number> {
 
     let mut numbers = Vec::with_capacity(16);
     let mut add = |key, name, value, how: String| {
-        numbers.push(Number {
-            key,
-            name,
-            value,
-            how,
-        });
+        numbers.push(Number { key, name, value, how });
     };
     add("run_in", "run", run, format!("span {} / 2", show(span)));
     let slope = in_degrees(degrees((rise / unit).asin().to_degrees()));
-    add(
-        "slope_deg",
-        "slope",
-        slope,
-        format!("the angle whose sine is {r} / {c}"),
-    );
+    add("slope_deg", "slope", slope, format!("the angle whose sine is {r} / {c}"));
     add(
         "line_length_in",
         "line length",
         line,
-        format!(
-            "run {} / 12 x {c} (unit length, sqrt(144 + {r} x {r}))",
-            show(run)
-        ),
+        format!("run {} / 12 x {c} (unit length, sqrt(144 + {r} x {r}))", show(run)),
     );
     add(
         "ridge_shortening_in",
@@ -123,20 +110,13 @@ pub fn numbers(plan: &RafterPlan, seat: Length, units: Units) -> Vec<Number> {
         "body_length_in",
         "body length",
         body,
-        format!(
-            "line length {} - shortening {}",
-            show(line),
-            show(shortening)
-        ),
+        format!("line length {} - shortening {}", show(line), show(shortening)),
     );
     add(
         "tail_length_in",
         "tail length",
         tail,
-        format!(
-            "(level overhang {}{boards_how}) / 12 x {c}",
-            show(level_overhang)
-        ),
+        format!("(level overhang {}{boards_how}) / 12 x {c}", show(level_overhang)),
     );
     add(
         "rafter_length_in",
@@ -163,11 +143,7 @@ pub fn numbers(plan: &RafterPlan, seat: Length, units: Units) -> Vec<Number> {
             "stock_length_in",
             "blank length",
             rafter + depth * rise / 12.0,
-            format!(
-                "rafter length {} + depth {} x {r} / 12",
-                show(rafter),
-                show(depth)
-            ),
+            format!("rafter length {} + depth {} x {r} / 12", show(rafter), show(depth)),
         ),
         TailCut::Square => add(
             "stock_length_in",
@@ -183,12 +159,7 @@ pub fn numbers(plan: &RafterPlan, seat: Length, units: Units) -> Vec<Number> {
         plumb,
         format!("depth {} x {c} / 12", show(depth)),
     );
-    add(
-        "heel_plumb_in",
-        "heel cut",
-        heel,
-        format!("seat {} x {r} / 12", show(seat)),
-    );
+    add("heel_plumb_in", "heel cut", heel, format!("seat {} x {r} / 12", show(seat)));
     add(
         "notch_depth_in",
         "notch depth, square to the edge",
@@ -261,10 +232,7 @@ mod tests {
         // Griffith, Carpentry (1916), secs. 17 and 23: run 12 ft 7 in at 6 in 12
         let row = SquareRow::at(Pitch::rise_in_12(6.0).unwrap());
         let step = step_off(row, 151.0);
-        assert_eq!(
-            (step.full_steps, step.last_run_in, step.last_rise_in),
-            (12, 7.0, 3.5)
-        );
+        assert_eq!((step.full_steps, step.last_run_in, step.last_rise_in), (12, 7.0, 3.5));
         assert_eq!(step_off(row, 84.0 - 1e-12).full_steps, 7);
     }
 }

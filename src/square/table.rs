@@ -18,9 +18,7 @@ impl SquareRow {
     /// The row of `pitch`.
     #[must_use]
     pub fn at(pitch: Pitch) -> SquareRow {
-        SquareRow {
-            rise: pitch.unit_rise(),
-        }
+        SquareRow { rise: pitch.unit_rise() }
     }
 
     /// Inches of rise in 12 in of run.

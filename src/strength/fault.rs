@@ -55,29 +55,13 @@ impl fmt::Display for StrengthFault {
             StrengthFault::NotPositive { what, found, unit } => {
                 write!(f, "{what} must be above zero, found {found} {unit}")
             }
-            StrengthFault::OutOfRange {
-                what,
-                found,
-                min,
-                max,
-                unit,
-            } => write!(
-                f,
-                "{what} must lie between {min} and {max} {unit}, found {found} {unit}"
-            ),
-            StrengthFault::NoDesignValues {
-                species,
-                grade,
-                nominal,
-            } => write!(
-                f,
-                "no design values are known for {species} {grade} {nominal}"
-            ),
-            StrengthFault::PenetrationTooShort {
-                nail,
-                found_in,
-                least_in,
-            } => write!(
+            StrengthFault::OutOfRange { what, found, min, max, unit } => {
+                write!(f, "{what} must lie between {min} and {max} {unit}, found {found} {unit}")
+            }
+            StrengthFault::NoDesignValues { species, grade, nominal } => {
+                write!(f, "no design values are known for {species} {grade} {nominal}")
+            }
+            StrengthFault::PenetrationTooShort { nail, found_in, least_in } => write!(
                 f,
                 "a {nail} nail reaches {found_in} in into the second piece, at least {least_in} in (six diameters) is needed"
             ),
@@ -96,11 +80,7 @@ pub(crate) fn positive(
     if value.is_finite() && value > 0.0 {
         Ok(value)
     } else {
-        Err(StrengthFault::NotPositive {
-            what,
-            found: value,
-            unit,
-        })
+        Err(StrengthFault::NotPositive { what, found: value, unit })
     }
 }
 
@@ -114,12 +94,6 @@ pub(crate) fn within(
     if value >= min && value <= max {
         Ok(value)
     } else {
-        Err(StrengthFault::OutOfRange {
-            what,
-            found: value,
-            min,
-            max,
-            unit,
-        })
+        Err(StrengthFault::OutOfRange { what, found: value, min, max, unit })
     }
 }

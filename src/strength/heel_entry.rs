@@ -92,12 +92,7 @@ impl TableEntry {
 
     /// The count by rule for a tie at the plate.
     pub(super) fn count(&self, edition: Edition) -> u32 {
-        let by_rule = self
-            .rules(edition)
-            .iter()
-            .map(RuleCount::nails)
-            .max()
-            .unwrap_or(LEAST_NAILS);
+        let by_rule = self.rules(edition).iter().map(RuleCount::nails).max().unwrap_or(LEAST_NAILS);
         if edition >= Edition::Irc2021 {
             return by_rule;
         }
@@ -199,10 +194,8 @@ mod tests {
     /// The rule alone, without the table, against the print of 2021 and 2024: 288 of 288.
     #[test]
     fn the_rule_of_2021_reproduces_all_288_counts() {
-        let print: Vec<_> = cells()
-            .iter()
-            .filter(|cell| cell.editions.contains(Edition::Irc2021))
-            .collect();
+        let print: Vec<_> =
+            cells().iter().filter(|cell| cell.editions.contains(Edition::Irc2021)).collect();
         let matched = print
             .iter()
             .filter(|cell| {
@@ -219,19 +212,14 @@ mod tests {
     /// counts at 20 and 28 ft are the straight line between those, to the nearest nail.
     #[test]
     fn the_rule_before_2021_reproduces_all_288_counts() {
-        let print: Vec<_> = cells()
-            .iter()
-            .filter(|cell| cell.editions.contains(Edition::Irc2015))
-            .collect();
+        let print: Vec<_> =
+            cells().iter().filter(|cell| cell.editions.contains(Edition::Irc2015)).collect();
         let mut matched = 0;
         for cell in &print {
             let between = !cell.is_snow && (cell.roof_span_ft == 20.0 || cell.roof_span_ft == 28.0);
             let got = if between {
                 let end = |span_ft| {
-                    let at = TableEntry {
-                        span_ft,
-                        ..entry(cell)
-                    };
+                    let at = TableEntry { span_ft, ..entry(cell) };
                     f64::from(at.rule_before_2021().nails())
                 };
                 let (low, high) = (end(12.0), end(36.0));

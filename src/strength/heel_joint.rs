@@ -151,16 +151,13 @@ impl HeelJoint {
         let factor = printed_factor_hundredths(AppliesTo::HeelJointNails, gable.tie_ratio);
         let raise = |nails: u32, factor: u32| (nails * factor).div_ceil(100);
         let outside = self.outside(&gable);
-        let no_tie = outside
-            .iter()
-            .any(|o| matches!(o, OutsideTable::LowSlope | OutsideTable::HighTie));
+        let no_tie =
+            outside.iter().any(|o| matches!(o, OutsideTable::LowSlope | OutsideTable::HighTie));
         Ok(HeelJointAnswer {
             thrust: gable.tie_force(load_per_rafter),
             load_per_rafter,
             tie_ratio: gable.tie_ratio,
-            nails: factor
-                .filter(|_| !no_tie)
-                .map(|factor| raise(nails_at_plate, factor)),
+            nails: factor.filter(|_| !no_tie).map(|factor| raise(nails_at_plate, factor)),
             nails_at_plate,
             factor_hundredths: factor,
             basis: if !outside.is_empty() {
@@ -174,10 +171,7 @@ impl HeelJoint {
             covering: place
                 .covering(self.edition)
                 .zip(factor)
-                .map(|(cell, factor)| CoveringCount {
-                    cell,
-                    nails: raise(cell.nails, factor),
-                }),
+                .map(|(cell, factor)| CoveringCount { cell, nails: raise(cell.nails, factor) }),
         })
     }
 
@@ -187,11 +181,7 @@ impl HeelJoint {
         TableEntry {
             rise_in_12: self.entry_slope(),
             spacing_in: in_inches(self.spacing),
-            load_psf: if self.load.is_snow() {
-                load_psf
-            } else {
-                load_psf.max(TABLE_LIVE_PSF)
-            },
+            load_psf: if self.load.is_snow() { load_psf } else { load_psf.max(TABLE_LIVE_PSF) },
             is_snow: self.load.is_snow(),
             dead_psf: psf_figure(self.dead).max(TABLE_DEAD_PSF),
             span_ft: in_inches(self.roof_span) / 12.0,
@@ -212,18 +202,9 @@ impl HeelJoint {
         [
             (self.rise_in_12 < 3.0 - 1e-9, OutsideTable::LowSlope),
             (gable.tie_ratio > RATIO_LIMIT + 1e-9, OutsideTable::HighTie),
-            (
-                in_inches(self.roof_span) > 432.0 + 1e-9,
-                OutsideTable::WideSpan,
-            ),
-            (
-                snow && self.load.psf() > GROUND_SNOW_LIMIT_PSF + 1e-9,
-                OutsideTable::HeavySnow,
-            ),
-            (
-                in_inches(self.spacing) > 24.0 + 1e-9,
-                OutsideTable::WideSpacing,
-            ),
+            (in_inches(self.roof_span) > 432.0 + 1e-9, OutsideTable::WideSpan),
+            (snow && self.load.psf() > GROUND_SNOW_LIMIT_PSF + 1e-9, OutsideTable::HeavySnow),
+            (in_inches(self.spacing) > 24.0 + 1e-9, OutsideTable::WideSpacing),
         ]
         .into_iter()
         .filter_map(|(is_outside, why)| is_outside.then_some(why))
@@ -337,11 +318,7 @@ impl HeelJoint {
             steps.push(WorkingStep::new(
                 "raised tie",
                 "count x factor, rounded up",
-                format!(
-                    "{} x {}",
-                    answer.nails_at_plate,
-                    trim(f64::from(factor) / 100.0, 2)
-                ),
+                format!("{} x {}", answer.nails_at_plate, trim(f64::from(factor) / 100.0, 2)),
                 nails.to_string(),
                 Source::S4,
             ));
@@ -383,15 +360,9 @@ pub struct Substitute {
 #[must_use]
 pub fn substitute(edition: Edition, nails_16d: u32) -> Substitute {
     if edition >= Edition::Irc2021 {
-        Substitute {
-            nail: "10d common",
-            nails: (nails_16d * 6).div_ceil(5),
-        }
+        Substitute { nail: "10d common", nails: (nails_16d * 6).div_ceil(5) }
     } else {
-        Substitute {
-            nail: "40d box",
-            nails: nails_16d,
-        }
+        Substitute { nail: "40d box", nails: nails_16d }
     }
 }
 
@@ -435,15 +406,10 @@ mod tests {
                 } else {
                     RoofLoad::live_psf(cell.load_psf)
                 };
-                let answer = joint(
-                    edition,
-                    cell.rise_in_12,
-                    cell.spacing_in,
-                    load,
-                    cell.roof_span_ft,
-                )
-                .solve()
-                .unwrap();
+                let answer =
+                    joint(edition, cell.rise_in_12, cell.spacing_in, load, cell.roof_span_ft)
+                        .solve()
+                        .unwrap();
                 assert_eq!(answer.nails, Some(cell.nails), "{edition} {cell:?}");
                 assert_eq!(answer.basis, HeelBasis::Printed);
                 found += 1;
@@ -455,13 +421,7 @@ mod tests {
     /// Design method section 6: 4:12, 24 in, 50 snow, 36 ft: w = 48.5 psf, T = 2619 lb, 19 nails.
     #[test]
     fn the_worked_check() {
-        let joint = joint(
-            Edition::Irc2021,
-            4.0,
-            24.0,
-            RoofLoad::ground_snow_psf(50.0),
-            36.0,
-        );
+        let joint = joint(Edition::Irc2021, 4.0, 24.0, RoofLoad::ground_snow_psf(50.0), 36.0);
         let answer = joint.solve().unwrap();
         assert_relative_eq!(in_plf(answer.load_per_rafter), 97.0, max_relative = 1e-12);
         assert_relative_eq!(in_pounds(answer.thrust), 2619.0, max_relative = 1e-12);
@@ -471,33 +431,20 @@ mod tests {
     #[test]
     fn a_raised_tie_takes_the_printed_factor_and_rounds_up() {
         let raised = |ratio: f64| {
-            let mut joint = joint(
-                Edition::Irc2021,
-                4.0,
-                24.0,
-                RoofLoad::ground_snow_psf(50.0),
-                36.0,
-            );
+            let mut joint =
+                joint(Edition::Irc2021, 4.0, 24.0, RoofLoad::ground_snow_psf(50.0), 36.0);
             joint.tie_height = inches(72.0 * ratio);
             joint.solve().unwrap()
         };
         // 19 x 1.11, 1.2, 1.25, 1.33, 1.5, rounded up by hand.
-        for (ratio, nails) in [
-            (0.1, 22),
-            (1.0 / 6.0, 23),
-            (0.2, 24),
-            (0.25, 26),
-            (1.0 / 3.0, 29),
-            (0.3, 29),
-        ] {
+        for (ratio, nails) in
+            [(0.1, 22), (1.0 / 6.0, 23), (0.2, 24), (0.25, 26), (1.0 / 3.0, 29), (0.3, 29)]
+        {
             assert_eq!(raised(ratio).nails, Some(nails), "{ratio}");
         }
         let high = raised(0.4);
         assert_eq!(high.nails, None);
-        assert_eq!(
-            high.basis,
-            HeelBasis::NeedsDesign(vec![OutsideTable::HighTie])
-        );
+        assert_eq!(high.basis, HeelBasis::NeedsDesign(vec![OutsideTable::HighTie]));
         // Statics go on: 2619 / (1 - 0.4).
         assert_relative_eq!(in_pounds(high.thrust), 4365.0, max_relative = 1e-9);
     }
@@ -506,23 +453,11 @@ mod tests {
     fn between_the_places_of_the_table_the_rule_counts() {
         // 26 ft, 6:12, 16 in, 30 snow, by hand: w = 33.1 x 4/3 = 44.133 plf,
         // T = 44.133 x 26 / (4 x 0.5) = 573.7 lb, / 138 = 4.16: 5 nails.
-        let mut joint = joint(
-            Edition::Irc2024,
-            6.0,
-            16.0,
-            RoofLoad::ground_snow_psf(30.0),
-            26.0,
-        );
+        let mut joint = joint(Edition::Irc2024, 6.0, 16.0, RoofLoad::ground_snow_psf(30.0), 26.0);
         let answer = joint.solve().unwrap();
-        assert_eq!(
-            (answer.nails, answer.basis.clone()),
-            (Some(5), HeelBasis::Computed)
-        );
+        assert_eq!((answer.nails, answer.basis.clone()), (Some(5), HeelBasis::Computed));
         let covering = answer.covering.unwrap();
-        assert_eq!(
-            (covering.cell.rise_in_12, covering.cell.roof_span_ft),
-            (5.0, 36.0)
-        );
+        assert_eq!((covering.cell.rise_in_12, covering.cell.roof_span_ft), (5.0, 36.0));
         assert!(covering.nails > 5);
         // The older table asks more of the same roof, never less than its lighter neighbor.
         joint.edition = Edition::Irc2015;
@@ -556,14 +491,8 @@ mod tests {
         };
         assert_eq!(why(|j| j.rise_in_12 = 2.5), [OutsideTable::LowSlope]);
         assert_eq!(why(|j| j.roof_span = feet(36.5)), [OutsideTable::WideSpan]);
-        assert_eq!(
-            why(|j| j.spacing = inches(32.0)),
-            [OutsideTable::WideSpacing]
-        );
-        assert_eq!(
-            why(|j| j.load = RoofLoad::ground_snow_psf(80.0)),
-            [OutsideTable::HeavySnow]
-        );
+        assert_eq!(why(|j| j.spacing = inches(32.0)), [OutsideTable::WideSpacing]);
+        assert_eq!(why(|j| j.load = RoofLoad::ground_snow_psf(80.0)), [OutsideTable::HeavySnow]);
     }
 
     /// Never fewer nails for more load, wider spacing, wider span or flatter slope, in any edition,
@@ -571,30 +500,19 @@ mod tests {
     #[test]
     fn counts_never_fall_as_the_roof_gets_heavier() {
         let loads = [20.0, 25.0, 30.0, 40.0, 50.0, 60.0, 70.0].map(RoofLoad::ground_snow_psf);
-        let spans = [
-            8.0, 12.0, 16.0, 20.0, 21.0, 24.0, 27.0, 28.0, 30.0, 36.0, 38.0,
-        ];
+        let spans = [8.0, 12.0, 16.0, 20.0, 21.0, 24.0, 27.0, 28.0, 30.0, 36.0, 38.0];
         let spacings = [12.0, 13.0, 16.0, 19.2, 20.0, 24.0];
-        let slopes: Vec<f64> = SLOPES_IN_12
-            .into_iter()
-            .chain([3.5, 4.5, 6.0, 8.0, 10.0, 14.0])
-            .collect();
+        let slopes: Vec<f64> =
+            SLOPES_IN_12.into_iter().chain([3.5, 4.5, 6.0, 8.0, 10.0, 14.0]).collect();
         for edition in [Edition::Irc2015, Edition::Irc2021] {
             let count = |rise, spacing, load, span| {
-                joint(edition, rise, spacing, load, span)
-                    .solve()
-                    .unwrap()
-                    .nails
-                    .unwrap()
+                joint(edition, rise, spacing, load, span).solve().unwrap().nails.unwrap()
             };
             for &rise in &slopes {
                 for spacing in spacings {
                     for span in spans {
                         let here = loads.map(|load| count(rise, spacing, load, span));
-                        assert!(
-                            here.is_sorted(),
-                            "{edition} {rise} {spacing} {span} {here:?}"
-                        );
+                        assert!(here.is_sorted(), "{edition} {rise} {spacing} {span} {here:?}");
                         let live = count(rise, spacing, RoofLoad::live_psf(20.0), span);
                         for wider in spans.into_iter().filter(|&s| s > span) {
                             let more = count(rise, spacing, loads[2], wider);
@@ -619,39 +537,18 @@ mod tests {
         let tens = |n| substitute(Edition::Irc2021, n);
         assert_eq!((tens(3).nails, tens(5).nails, tens(19).nails), (4, 6, 23));
         assert_eq!(tens(5).nail, "10d common");
-        assert_eq!(
-            substitute(Edition::Irc2018, 7),
-            Substitute {
-                nail: "40d box",
-                nails: 7
-            }
-        );
+        assert_eq!(substitute(Edition::Irc2018, 7), Substitute { nail: "40d box", nails: 7 });
         assert_eq!(clinched(Edition::Irc2015, 7), Some(6));
         assert_eq!(clinched(Edition::Irc2024, 7), None);
     }
 
     #[test]
     fn the_working_can_be_redone() {
-        let joint = joint(
-            Edition::Irc2024,
-            6.0,
-            16.0,
-            RoofLoad::ground_snow_psf(30.0),
-            26.0,
-        );
+        let joint = joint(Edition::Irc2024, 6.0, 16.0, RoofLoad::ground_snow_psf(30.0), 26.0);
         let answer = joint.solve().unwrap();
-        let text: Vec<_> = joint
-            .working(&answer)
-            .iter()
-            .map(ToString::to_string)
-            .collect();
+        let text: Vec<_> = joint.working(&answer).iter().map(ToString::to_string).collect();
         let text = text.join("\n");
-        for part in [
-            "(10 + 23.1) x 16 / 12 = 44.133",
-            "573.7",
-            "573.7 / 138 = 5 nails",
-            "5:12",
-        ] {
+        for part in ["(10 + 23.1) x 16 / 12 = 44.133", "573.7", "573.7 / 138 = 5 nails", "5:12"] {
             assert!(text.contains(part), "{part} not in\n{text}");
         }
     }

@@ -120,11 +120,7 @@ pub fn least_roof_live(rise_in_12: f64, tributary_area: Area) -> Pressure {
 /// The load the roof is designed for: the larger of roof live and ground snow (R301.6).
 #[must_use]
 pub fn governing_roof_load(live: Pressure, ground_snow: Pressure) -> RoofLoad {
-    if ground_snow > live {
-        RoofLoad::GroundSnow(ground_snow)
-    } else {
-        RoofLoad::Live(live)
-    }
+    if ground_snow > live { RoofLoad::GroundSnow(ground_snow) } else { RoofLoad::Live(live) }
 }
 
 /// Dead load per area of horizontal projection, from dead load per area of slope.

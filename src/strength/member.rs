@@ -58,11 +58,7 @@ pub fn reference(
     grade: Grade,
     size: &'static LumberSize,
 ) -> Result<Reference, StrengthFault> {
-    let none = StrengthFault::NoDesignValues {
-        species,
-        grade,
-        nominal: size.nominal,
-    };
+    let none = StrengthFault::NoDesignValues { species, grade, nominal: size.nominal };
     if size.class != LumberClass::Dimension {
         return Err(none);
     }
@@ -209,32 +205,22 @@ mod tests {
             }
             let size = sizes::size(row.nominal).unwrap();
             let table = sizes::size_factors_for(size.nominal_in().1).unwrap();
-            assert_eq!(
-                row.size_factor_bending, table.bending_2_and_3_in_thick,
-                "{row:?}"
-            );
+            assert_eq!(row.size_factor_bending, table.bending_2_and_3_in_thick, "{row:?}");
         }
     }
 
     #[test]
     fn sizes_without_a_row() {
         let of = |nominal| {
-            reference(
-                Species::DouglasFirLarch,
-                Grade::No2,
-                sizes::size(nominal).unwrap(),
-            )
+            reference(Species::DouglasFirLarch, Grade::No2, sizes::size(nominal).unwrap())
         };
         assert_eq!(of("2x14").unwrap().size_factor, 0.9);
         assert_eq!(of("4x10").unwrap().size_factor, 1.2);
         assert_eq!(of("3x10").unwrap().size_factor, 1.1);
         assert_eq!(of("2x3").unwrap().size_factor, 1.5);
         assert!(of("1x8").is_err() && of("6x8").is_err());
-        let spf = reference(
-            Species::SprucePineFir,
-            Grade::No1AndBetter,
-            sizes::size("2x8").unwrap(),
-        );
+        let spf =
+            reference(Species::SprucePineFir, Grade::No1AndBetter, sizes::size("2x8").unwrap());
         assert!(matches!(spf, Err(StrengthFault::NoDesignValues { .. })));
     }
 
@@ -244,12 +230,8 @@ mod tests {
     /// cbrt(384 x 1.4e6 x 47.6348 / (5 x 180 x 2.2222)) = 233.95.
     #[test]
     fn bending_and_deflection_by_hand() {
-        let stick = reference(
-            Species::SprucePineFir,
-            Grade::No2,
-            sizes::size("2x8").unwrap(),
-        )
-        .unwrap();
+        let stick =
+            reference(Species::SprucePineFir, Grade::No2, sizes::size("2x8").unwrap()).unwrap();
         let spans = limit_spans(
             &stick,
             &Use {
@@ -266,11 +248,7 @@ mod tests {
         assert_eq!(spans.least().1, GovernedBy::Bending);
         // V at d from the support equals the capacity at the shear span: w (L/2 - d) = 2/3 b d Fv C_D.
         let v = 30.0 * 16.0 / 144.0 * (spans.shear_in / 2.0 - 7.25);
-        assert_relative_eq!(
-            v,
-            2.0 / 3.0 * 1.5 * 7.25 * 135.0 * 1.25,
-            max_relative = 1e-12
-        );
+        assert_relative_eq!(v, 2.0 / 3.0 * 1.5 * 7.25 * 135.0 * 1.25, max_relative = 1e-12);
         // 425 psi x 2.25 sq in at each end.
         assert_relative_eq!(spans.bearing_in * 30.0 * 16.0 / 144.0 / 2.0, 956.25);
     }

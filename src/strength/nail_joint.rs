@@ -108,11 +108,7 @@ pub fn dowel_bearing_psi(gravity: f64) -> f64 {
 /// Reduction term for fasteners under 1/4 in: 2.2 up to 0.17 in of diameter, then `10 D + 0.5`.
 #[must_use]
 pub fn reduction_term(diameter_in: f64) -> f64 {
-    if diameter_in <= 0.17 {
-        2.2
-    } else {
-        10.0 * diameter_in + 0.5
-    }
+    if diameter_in <= 0.17 { 2.2 } else { 10.0 * diameter_in + 0.5 }
 }
 
 impl NailJoint {
@@ -164,10 +160,8 @@ impl NailJoint {
             fe_side_psi: fe_side,
             fe_main_psi: fe_main,
         });
-        let (governing, lowest) = values
-            .into_iter()
-            .min_by(|a, b| a.1.total_cmp(&b.1))
-            .unwrap_or(values[0]);
+        let (governing, lowest) =
+            values.into_iter().min_by(|a, b| a.1.total_cmp(&b.1)).unwrap_or(values[0]);
         let penetration_factor = match self.penetration_rule {
             PenetrationRule::InTheEquations => 1.0,
             PenetrationRule::OverTwelveDiameters => (penetration / (12.0 * d)).min(1.0),
@@ -214,19 +208,13 @@ impl NailJoint {
                     self.nail.fyb_psi,
                     trim(capacity.reduction, 2)
                 ),
-                format!(
-                    "penetration {} in",
-                    trim(in_inches(capacity.penetration), 3)
-                ),
+                format!("penetration {} in", trim(in_inches(capacity.penetration), 3)),
                 Source::S12,
             ),
         ];
         for (mode, force) in capacity.modes {
-            let what = if mode == capacity.governing {
-                "yield mode, governing"
-            } else {
-                "yield mode"
-            };
+            let what =
+                if mode == capacity.governing { "yield mode, governing" } else { "yield mode" };
             steps.push(WorkingStep::new(
                 what,
                 "",
@@ -284,18 +272,9 @@ fn yield_modes(joint: &Dowel) -> [(YieldMode, f64); 6] {
         (YieldMode::MainCrushes, d * lm * fem / rd),
         (YieldMode::SideCrushes, d * ls * fes / rd),
         (YieldMode::NailTurns, k1 * d * ls * fes / rd),
-        (
-            YieldMode::BendsMainCrushes,
-            k2 * d * lm * fem / ((1.0 + 2.0 * re) * rd),
-        ),
-        (
-            YieldMode::BendsSideCrushes,
-            k3 * d * ls * fem / ((2.0 + re) * rd),
-        ),
-        (
-            YieldMode::BendsTwice,
-            d * d / rd * (2.0 * fem * fyb / (3.0 * (1.0 + re))).sqrt(),
-        ),
+        (YieldMode::BendsMainCrushes, k2 * d * lm * fem / ((1.0 + 2.0 * re) * rd)),
+        (YieldMode::BendsSideCrushes, k3 * d * ls * fem / ((2.0 + re) * rd)),
+        (YieldMode::BendsTwice, d * d / rd * (2.0 * fem * fyb / (3.0 * (1.0 + re))).sqrt()),
     ]
 }
 
@@ -307,9 +286,7 @@ mod tests {
     use approx::assert_relative_eq;
 
     fn reference(name: &str, species: Species) -> NailCapacity {
-        NailJoint::through_two_2x(nail(name).unwrap(), species, 1.0)
-            .solve()
-            .unwrap()
+        NailJoint::through_two_2x(nail(name).unwrap(), species, 1.0).solve().unwrap()
     }
 
     /// NDS lateral values of a 16d common nail in 1-1/2 in members, SP 154, DFL 141, HF 122, SPF 120
@@ -346,11 +323,7 @@ mod tests {
             penetration_rule: PenetrationRule::OverTwelveDiameters,
             ..NailJoint::through_two_2x(nail("16d common").unwrap(), Species::SprucePineFir, 1.0)
         };
-        assert_relative_eq!(
-            in_pounds(joint.solve().unwrap().allowed),
-            92.5,
-            epsilon = 0.05
-        );
+        assert_relative_eq!(in_pounds(joint.solve().unwrap().allowed), 92.5, epsilon = 0.05);
     }
 
     /// Each mode must govern somewhere, and a rigid nail in thin wood crushes the wood: Z = D l Fe / K_D.
@@ -396,14 +369,8 @@ mod tests {
             max_relative = 1e-12
         );
         assert!(joint.working(&got).len() == 9);
-        let short = NailJoint {
-            side_thickness: inches(3.0),
-            ..joint
-        };
-        assert!(matches!(
-            short.solve(),
-            Err(StrengthFault::PenetrationTooShort { .. })
-        ));
+        let short = NailJoint { side_thickness: inches(3.0), ..joint };
+        assert!(matches!(short.solve(), Err(StrengthFault::PenetrationTooShort { .. })));
         assert_relative_eq!(reduction_term(0.192), 2.42, max_relative = 1e-12);
     }
 }

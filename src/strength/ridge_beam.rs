@@ -120,11 +120,7 @@ impl RidgeBeam {
                 .find(|beam| beam.carries_in >= in_inches(self.beam_span));
             found.extend(enough);
         }
-        Ok(if found.is_empty() {
-            RidgeChoice::NeedsDesign
-        } else {
-            RidgeChoice::BuiltUp(found)
-        })
+        Ok(if found.is_empty() { RidgeChoice::NeedsDesign } else { RidgeChoice::BuiltUp(found) })
     }
 
     fn carried(
@@ -135,10 +131,7 @@ impl RidgeBeam {
         plies: u32,
     ) -> BuiltUp {
         let width_in = ply.thickness_in * f64::from(plies);
-        let beam = Reference {
-            thickness_in: width_in,
-            ..*ply
-        };
+        let beam = Reference { thickness_in: width_in, ..*ply };
         let own_plf = width_in * ply.depth_in / 144.0 * WOOD_PCF;
         let total_lb_per_in = (in_plf(demand.total) + own_plf) / 12.0;
         let used = |live_lb_per_in, deflection_limit| Use {
@@ -149,23 +142,15 @@ impl RidgeBeam {
             total_lb_per_in,
             bearing_in2: width_in * in_inches(self.bearing_length),
         };
-        let (by_live, governed) = limit_spans(
-            &beam,
-            &used(in_plf(demand.live) / 12.0, LIVE_DEFLECTION_LIMIT),
-        )
-        .least();
+        let (by_live, governed) =
+            limit_spans(&beam, &used(in_plf(demand.live) / 12.0, LIVE_DEFLECTION_LIMIT)).least();
         let by_total = limit_spans(&beam, &used(total_lb_per_in, TOTAL_DEFLECTION_LIMIT));
         let (carries_in, governed_by) = if by_total.deflection_in < by_live {
             (by_total.deflection_in, GovernedBy::Deflection)
         } else {
             (by_live, governed)
         };
-        BuiltUp {
-            size,
-            plies,
-            carries_in,
-            governed_by,
-        }
+        BuiltUp { size, plies, carries_in, governed_by }
     }
 
     /// The working of the demand.
@@ -267,20 +252,11 @@ mod tests {
 
     #[test]
     fn the_choice_lists_the_fewest_plies_and_ends_in_design() {
-        let short = beam(24.0, 12.0)
-            .choose(Species::DouglasFirLarch, Grade::No2)
-            .unwrap();
-        let RidgeChoice::BuiltUp(found) = short else {
-            panic!("a 12 ft ridge can be built up")
-        };
-        assert!(
-            found.iter().any(|b| b.name() == "3 plies of 2x12"),
-            "{found:?}"
-        );
+        let short = beam(24.0, 12.0).choose(Species::DouglasFirLarch, Grade::No2).unwrap();
+        let RidgeChoice::BuiltUp(found) = short else { panic!("a 12 ft ridge can be built up") };
+        assert!(found.iter().any(|b| b.name() == "3 plies of 2x12"), "{found:?}");
         assert!(found.iter().all(|b| b.carries_in >= 144.0));
-        let long = beam(36.0, 24.0)
-            .choose(Species::DouglasFirLarch, Grade::No2)
-            .unwrap();
+        let long = beam(36.0, 24.0).choose(Species::DouglasFirLarch, Grade::No2).unwrap();
         assert_eq!(long, RidgeChoice::NeedsDesign);
         assert!(beam(0.0, 12.0).demand().is_err());
     }

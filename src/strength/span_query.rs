@@ -213,10 +213,7 @@ impl SpanQuery {
             Framing::CeilingJoist(_) => &SIZES[..4],
         };
         if self.sizes.is_empty() {
-            table
-                .iter()
-                .filter_map(|nominal| sizes::size(nominal).ok())
-                .collect()
+            table.iter().filter_map(|nominal| sizes::size(nominal).ok()).collect()
         } else {
             self.sizes.clone()
         }
@@ -224,11 +221,7 @@ impl SpanQuery {
 }
 
 fn or_table<T: Copy, const N: usize>(asked: &[T], table: [T; N]) -> Vec<T> {
-    if asked.is_empty() {
-        table.to_vec()
-    } else {
-        asked.to_vec()
-    }
+    if asked.is_empty() { table.to_vec() } else { asked.to_vec() }
 }
 
 fn has_row(species: Species, grade: Grade) -> bool {
@@ -263,16 +256,11 @@ mod tests {
             ..SpanQuery::default()
         };
         assert_eq!(one.solve().unwrap().len(), 1);
-        let snow = SpanQuery {
-            loads: vec![AskedLoad::GroundSnow(psf(40.0))],
-            ..SpanQuery::default()
-        };
+        let snow =
+            SpanQuery { loads: vec![AskedLoad::GroundSnow(psf(40.0))], ..SpanQuery::default() };
         let rows = snow.solve().unwrap();
         assert_eq!(rows.len(), 1280, "rafters only");
-        let bare = SpanQuery {
-            ceiling: Some(false),
-            ..SpanQuery::default()
-        };
+        let bare = SpanQuery { ceiling: Some(false), ..SpanQuery::default() };
         assert_eq!(bare.solve().unwrap().len(), 2560, "rafters only");
     }
 
@@ -289,10 +277,7 @@ mod tests {
             ["Southern pine No.1 & Btr", "Spruce-pine-fir No.1 & Btr"]
         );
         query.species = vec![Species::SouthernPine];
-        assert!(matches!(
-            query.solve(),
-            Err(StrengthFault::NoDesignValues { .. })
-        ));
+        assert!(matches!(query.solve(), Err(StrengthFault::NoDesignValues { .. })));
     }
 
     #[test]

@@ -50,10 +50,7 @@ impl SpanCase {
             )),
             Basis::PrintedCell => {}
         }
-        if answer
-            .printed
-            .is_some_and(|cell| cell.mark == Mark::Bearing)
-        {
+        if answer.printed.is_some_and(|cell| cell.mark == Mark::Bearing) {
             out.push(
                 "this printed cell lies below bending and deflection; an end bearing limit is inferred"
                     .to_owned(),
@@ -79,12 +76,7 @@ impl SpanCase {
             WorkingStep::new(
                 "load on the member",
                 "w = (live or snow + dead) x spacing / 144",
-                format!(
-                    "({} + {}) x {} / 144",
-                    trim(live, 2),
-                    trim(dead, 2),
-                    trim(spacing, 4)
-                ),
+                format!("({} + {}) x {} / 144", trim(live, 2), trim(dead, 2), trim(spacing, 4)),
                 format!("{w} lb/in"),
                 Source::S14,
             ),
@@ -98,11 +90,7 @@ impl SpanCase {
             WorkingStep::new(
                 "section",
                 "S = b d^2 / 6, I = b d^3 / 12",
-                format!(
-                    "{b} x {d}^2 / 6, {b} x {d}^3 / 12",
-                    b = trim(b, 3),
-                    d = trim(d, 3)
-                ),
+                format!("{b} x {d}^2 / 6, {b} x {d}^3 / 12", b = trim(b, 3), d = trim(d, 3)),
                 format!(
                     "S = {} in3, I = {} in4",
                     trim(stick.section_modulus_in3(), 4),
@@ -164,34 +152,18 @@ impl SpanCase {
             WorkingStep::new(
                 "span by end bearing",
                 "2 Fc_perp A / w",
-                format!(
-                    "2 x {} x {} / {w}",
-                    trim(stick.fc_perp_psi, 0),
-                    trim(used.bearing_in2, 3)
-                ),
+                format!("2 x {} x {} / {w}", trim(stick.fc_perp_psi, 0), trim(used.bearing_in2, 3)),
                 format!("{} in", trim(answer.limits.bearing_in, 2)),
-                if answer.table.is_some() {
-                    Source::S14
-                } else {
-                    Source::S16
-                },
+                if answer.table.is_some() { Source::S14 } else { Source::S16 },
             ),
             WorkingStep::new(
                 "span by formula",
                 "least of the four",
-                format!(
-                    "{}, {} in",
-                    answer.governed_by.name(),
-                    trim(answer.exact_in, 2)
-                ),
+                format!("{}, {} in", answer.governed_by.name(), trim(answer.exact_in, 2)),
                 if answer.exact_in > f64::from(CAP_IN) {
                     "over 26 ft".to_owned()
                 } else {
-                    format!(
-                        "{} ({})",
-                        feet_inches(answer.computed_in),
-                        answer.rounding.words()
-                    )
+                    format!("{} ({})", feet_inches(answer.computed_in), answer.rounding.words())
                 },
                 Source::S14,
             ),
@@ -212,11 +184,7 @@ impl SpanCase {
             "span",
             "",
             answer.basis.name().to_owned(),
-            if answer.over_26_ft {
-                "over 26 ft".to_owned()
-            } else {
-                feet_inches(answer.span_in)
-            },
+            if answer.over_26_ft { "over 26 ft".to_owned() } else { feet_inches(answer.span_in) },
             Source::S14,
         ));
         steps
@@ -242,11 +210,8 @@ mod tests {
             false,
         );
         let answer = case.solve().unwrap();
-        let text: Vec<_> = case
-            .working(&answer, Edition::Irc2021)
-            .iter()
-            .map(ToString::to_string)
-            .collect();
+        let text: Vec<_> =
+            case.working(&answer, Edition::Irc2021).iter().map(ToString::to_string).collect();
         let text = text.join("\n");
         for part in [
             "(20 + 10) x 16 / 144 = 3.3333 lb/in",

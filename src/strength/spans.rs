@@ -122,15 +122,7 @@ impl SpanCase {
             framing: Framing::CeilingJoist(live),
             ceiling_attached: true,
             deflection_limit: 240,
-            ..SpanCase::rafter(
-                species,
-                grade,
-                size,
-                spacing,
-                RoofLoad::Live(live),
-                dead,
-                true,
-            )
+            ..SpanCase::rafter(species, grade, size, spacing, RoofLoad::Live(live), dead, true)
         }
     }
 
@@ -165,17 +157,13 @@ impl SpanCase {
                 let dead_psf = table.dead_loads_psf().iter().find(|&&d| at_most(dead, d))?;
                 Some((table, *dead_psf))
             })?;
-        let spacing_in = SPACINGS_IN
-            .into_iter()
-            .find(|&s| at_most(in_inches(self.spacing), s))?;
-        let size = table
-            .sizes()
-            .iter()
-            .filter_map(|nominal| sizes::size(nominal).ok())
-            .rfind(|listed| {
+        let spacing_in = SPACINGS_IN.into_iter().find(|&s| at_most(in_inches(self.spacing), s))?;
+        let size = table.sizes().iter().filter_map(|nominal| sizes::size(nominal).ok()).rfind(
+            |listed| {
                 listed.depth_in <= self.size.depth_in
                     && listed.thickness_in <= self.size.thickness_in
-            })?;
+            },
+        )?;
         (self.deflection_limit == limit).then_some(Place {
             table,
             dead_psf,
@@ -203,11 +191,7 @@ impl SpanCase {
         let table = place.filter(|place| place.is_exactly(self));
         let used = Use {
             duration: self.framing.duration_factor(),
-            repetitive: if at_most(spacing_in, 24.0) {
-                REPETITIVE_MEMBER
-            } else {
-                1.0
-            },
+            repetitive: if at_most(spacing_in, 24.0) { REPETITIVE_MEMBER } else { 1.0 },
             deflection_limit: limit,
             live_lb_per_in: live_psf * spacing_in / 144.0,
             total_lb_per_in: (live_psf + dead_psf) * spacing_in / 144.0,
@@ -263,10 +247,8 @@ struct Place {
 impl Place {
     fn is_exactly(&self, case: &SpanCase) -> bool {
         let same = |a: f64, b: f64| (a - b).abs() <= 1e-6;
-        same(
-            case.framing.live_or_snow_psf(),
-            self.table.load.live_or_snow_psf(),
-        ) && same(psf_figure(case.dead), self.dead_psf)
+        same(case.framing.live_or_snow_psf(), self.table.load.live_or_snow_psf())
+            && same(psf_figure(case.dead), self.dead_psf)
             && same(in_inches(case.spacing), self.spacing_in)
             && case.grade == self.grade
             && case.size == self.size
@@ -502,13 +484,8 @@ mod tests {
 
     #[test]
     fn a_table_that_is_not_carried_is_computed_in_its_own_terms() {
-        let case = rafter(
-            Species::HemFir,
-            Grade::No2,
-            "2x8",
-            16.0,
-            RoofLoad::ground_snow_psf(50.0),
-        );
+        let case =
+            rafter(Species::HemFir, Grade::No2, "2x8", 16.0, RoofLoad::ground_snow_psf(50.0));
         let answer = case.solve().unwrap();
         assert_eq!(answer.basis, Basis::TableTerms);
         assert_eq!(answer.printed_span_in(), None);
@@ -545,13 +522,7 @@ mod tests {
             for size in ["2x4", "2x6", "2x8"] {
                 let with = |dead| SpanCase {
                     dead: psf(dead),
-                    ..rafter(
-                        species,
-                        Grade::SelectStructural,
-                        size,
-                        16.0,
-                        RoofLoad::live_psf(20.0),
-                    )
+                    ..rafter(species, Grade::SelectStructural, size, 16.0, RoofLoad::live_psf(20.0))
                 };
                 let lighter = with(15.0).solve().unwrap();
                 assert!(lighter.span_in >= with(20.0).solve().unwrap().span_in);
@@ -563,40 +534,25 @@ mod tests {
 
     #[test]
     fn outside_the_prescriptive_rules_it_is_said() {
-        let heavy = rafter(
-            Species::HemFir,
-            Grade::No2,
-            "2x12",
-            32.0,
-            RoofLoad::ground_snow_psf(90.0),
-        );
+        let heavy =
+            rafter(Species::HemFir, Grade::No2, "2x12", 32.0, RoofLoad::ground_snow_psf(90.0));
         let answer = heavy.solve().unwrap();
         let said = heavy.cautions(&answer).join("\n");
-        assert!(
-            said.contains("needs design") && said.contains("repetitive"),
-            "{said}"
-        );
+        assert!(said.contains("needs design") && said.contains("repetitive"), "{said}");
         assert_eq!(answer.used.repetitive, 1.0);
     }
 
     #[test]
     fn what_has_no_answer_is_refused() {
         let bad = |change: fn(&mut SpanCase)| {
-            let mut case = rafter(
-                Species::HemFir,
-                Grade::No2,
-                "2x8",
-                16.0,
-                RoofLoad::live_psf(20.0),
-            );
+            let mut case =
+                rafter(Species::HemFir, Grade::No2, "2x8", 16.0, RoofLoad::live_psf(20.0));
             change(&mut case);
             case.solve().is_err()
         };
         assert!(bad(|c| c.spacing = inches(0.0)));
         assert!(bad(|c| c.dead = psf(-1.0)));
-        assert!(bad(
-            |c| c.framing = Framing::Rafter(RoofLoad::live_psf(f64::NAN))
-        ));
+        assert!(bad(|c| c.framing = Framing::Rafter(RoofLoad::live_psf(f64::NAN))));
         assert!(bad(|c| c.size = sizes::size("1x8").unwrap()));
         assert!(bad(|c| c.bearing_length = inches(-1.0)));
     }

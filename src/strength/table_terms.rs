@@ -34,11 +34,7 @@ impl Rounding {
             Species::HemFir => grade == Grade::No1,
             Species::SprucePineFir => false,
         };
-        if recomputed {
-            Rounding::NearestOrWholeFoot
-        } else {
-            Rounding::NearestLow
-        }
+        if recomputed { Rounding::NearestOrWholeFoot } else { Rounding::NearestLow }
     }
 
     /// Whole inches from an exact span in inches. Exact half inches go down (the print has both).
@@ -95,11 +91,7 @@ mod tests {
 
     #[test]
     fn rounding_never_turns_an_order_round() {
-        for rounding in [
-            Rounding::NearestOrWholeFoot,
-            Rounding::NearestLow,
-            Rounding::Down,
-        ] {
+        for rounding in [Rounding::NearestOrWholeFoot, Rounding::NearestLow, Rounding::Down] {
             let mut last = 0;
             for hundredths in 0..40_000 {
                 let here = rounding.round(f64::from(hundredths) / 100.0);

@@ -41,17 +41,8 @@ impl Gable {
         let span = positive("roof span", in_inches(roof_span), "in")?;
         let rise = positive("slope", rise_in_12, "in 12")?;
         let ridge_height = span / 2.0 * rise / 12.0;
-        let tie = within(
-            "tie height",
-            in_inches(tie_height),
-            (0.0, ridge_height * 0.99),
-            "in",
-        )?;
-        Ok(Gable {
-            roof_span,
-            rise_in_12,
-            tie_ratio: tie / ridge_height,
-        })
+        let tie = within("tie height", in_inches(tie_height), (0.0, ridge_height * 0.99), "in")?;
+        Ok(Gable { roof_span, rise_in_12, tie_ratio: tie / ridge_height })
     }
 
     /// Height of the ridge above the top of the walls: run times slope.
@@ -81,11 +72,7 @@ impl Gable {
         let k = self.tie_ratio;
         let above = 1.0 / (2.0 * (1.0 - k));
         let at = 1.0 - above;
-        if at > k {
-            (at * at / 2.0 + above * k, at)
-        } else {
-            (k - k * k / 2.0, k)
-        }
+        if at > k { (at * at / 2.0 + above * k, at) } else { (k - k * k / 2.0, k) }
     }
 
     /// Factor on the span of the rafter by its moment anywhere: `sqrt(1/8 / moment share)`.
@@ -101,11 +88,7 @@ impl Gable {
     #[must_use]
     pub fn span_factor_by_moment_at_tie(&self) -> f64 {
         let k = self.tie_ratio;
-        if k <= 0.0 {
-            1.0
-        } else {
-            (0.125 / (k - k * k / 2.0)).sqrt().min(1.0)
-        }
+        if k <= 0.0 { 1.0 } else { (0.125 / (k - k * k / 2.0)).sqrt().min(1.0) }
     }
 
     /// The working of the tie force, for a load in pounds per foot of projection.
@@ -120,21 +103,14 @@ impl Gable {
             WorkingStep::new(
                 "ridge height above the walls",
                 "H_R = S / 2 x t",
-                format!(
-                    "{} / 2 x {}",
-                    trim(in_inches(self.roof_span), 4),
-                    trim(slope, 5)
-                ),
+                format!("{} / 2 x {}", trim(in_inches(self.roof_span), 4), trim(slope, 5)),
                 format!("{height} in"),
                 Source::S15,
             ),
             WorkingStep::new(
                 "tie height ratio",
                 "k = H_C / H_R",
-                format!(
-                    "{} / {height}",
-                    trim(in_inches(self.ridge_height()) * self.tie_ratio, 2)
-                ),
+                format!("{} / {height}", trim(in_inches(self.ridge_height()) * self.tie_ratio, 2)),
                 ratio.clone(),
                 Source::S15,
             ),
@@ -221,22 +197,14 @@ mod tests {
     use approx::assert_relative_eq;
 
     fn ratio(k: f64) -> Gable {
-        Gable {
-            roof_span: feet(28.0),
-            rise_in_12: 6.0,
-            tie_ratio: k,
-        }
+        Gable { roof_span: feet(28.0), rise_in_12: 6.0, tie_ratio: k }
     }
 
     /// Design method section 5: w = 100 plf, S = 28 ft, 4:12, tie at the plate: 2100 lb.
     #[test]
     fn tie_force_at_the_plate() {
         let gable = Gable::new(feet(28.0), 4.0, inches(0.0)).unwrap();
-        assert_relative_eq!(
-            in_pounds(gable.tie_force(plf(100.0))),
-            2100.0,
-            max_relative = 1e-12
-        );
+        assert_relative_eq!(in_pounds(gable.tie_force(plf(100.0))), 2100.0, max_relative = 1e-12);
     }
 
     /// IRC tables R802.5.2(2) and R802.4.1(9) to their two decimals: exact statics against print.

@@ -142,10 +142,7 @@ impl UpliftCase {
             Exposure::B | Exposure::C => Some(wind.max(WIND_SPEEDS_MPH[0])),
         };
         let beyond: Vec<_> = [
-            (
-                read_at_mph.is_none_or(|mph| mph > WIND_SPEEDS_MPH[4]),
-                BeyondUpliftTable::Wind,
-            ),
+            (read_at_mph.is_none_or(|mph| mph > WIND_SPEEDS_MPH[4]), BeyondUpliftTable::Wind),
             (span_ft > ROOF_SPANS_FT[7], BeyondUpliftTable::RoofSpan),
             (overhang > 24.0, BeyondUpliftTable::Overhang),
             (height > 33.0 * 12.0, BeyondUpliftTable::Height),
@@ -296,11 +293,7 @@ fn mix(low: f64, high: f64, share: f64) -> f64 {
 
 /// The two entries around `value` and its share of the way; `value` lies inside the list.
 fn bracket(list: &[f64], value: f64) -> (f64, f64, f64) {
-    let above = list
-        .iter()
-        .position(|&entry| value <= entry)
-        .unwrap_or(list.len() - 1)
-        .max(1);
+    let above = list.iter().position(|&entry| value <= entry).unwrap_or(list.len() - 1).max(1);
     let (low, high) = (list[above - 1], list[above]);
     (low, high, (value - low) / (high - low))
 }
@@ -361,11 +354,7 @@ mod tests {
             let number = |at: usize| row[at].parse::<f64>().unwrap();
             let factor = number(6);
             let case = UpliftCase {
-                exposure: if row[0] == "B" {
-                    Exposure::B
-                } else {
-                    Exposure::C
-                },
+                exposure: if row[0] == "B" { Exposure::B } else { Exposure::C },
                 wind_mph: number(4),
                 roof_span: feet(number(2)),
                 rise_in_12: if row[1] == "ge5" { 6.0 } else { 4.0 },
@@ -420,10 +409,7 @@ mod tests {
             ("uplift_dead_allowance", TABLE_DEAD_PSF),
             ("uplift_wall_deduction", WALL_DEDUCTION_PLF),
         ] {
-            assert_eq!(
-                code_rules::rule(id).and_then(code_rules::Rule::number),
-                Some(figure)
-            );
+            assert_eq!(code_rules::rule(id).and_then(code_rules::Rule::number), Some(figure));
         }
     }
 
@@ -480,11 +466,7 @@ mod tests {
         wall.roof_span = feet(48.0);
         let whole = in_pounds(force(&wall).required);
         wall.full_walls_above = 1;
-        assert_relative_eq!(
-            in_pounds(force(&wall).required),
-            whole - 120.0,
-            epsilon = 1e-9
-        );
+        assert_relative_eq!(in_pounds(force(&wall).required), whole - 120.0, epsilon = 1e-9);
         wall.full_walls_above = 9;
         assert_eq!(in_pounds(force(&wall).required), 0.0);
     }
@@ -492,21 +474,13 @@ mod tests {
     #[test]
     fn exposure_d_is_c_at_the_next_higher_speed() {
         let at = |exposure, wind_mph| {
-            let case = UpliftCase {
-                exposure,
-                wind_mph,
-                ..base()
-            };
+            let case = UpliftCase { exposure, wind_mph, ..base() };
             in_pounds(force(&case).required)
         };
         assert_eq!(at(Exposure::D, 110.0), at(Exposure::C, 115.0));
         assert_eq!(at(Exposure::D, 130.0), at(Exposure::C, 140.0));
         assert_eq!(at(Exposure::D, 112.5), at(Exposure::C, 117.5));
-        let above = UpliftCase {
-            exposure: Exposure::D,
-            wind_mph: 131.0,
-            ..base()
-        };
+        let above = UpliftCase { exposure: Exposure::D, wind_mph: 131.0, ..base() };
         assert_eq!(
             above.solve().unwrap(),
             UpliftAnswer::NeedsDesign(vec![BeyondUpliftTable::Wind])

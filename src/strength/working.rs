@@ -27,13 +27,7 @@ impl WorkingStep {
         result: String,
         source: Source,
     ) -> WorkingStep {
-        WorkingStep {
-            what,
-            formula,
-            numbers,
-            result,
-            source,
-        }
+        WorkingStep { what, formula, numbers, result, source }
     }
 }
 

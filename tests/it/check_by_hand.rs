@@ -12,24 +12,16 @@ const BY_HAND: &str = include_str!("../../docs/derivations/kestrel-check.md");
 fn figure(cell: &str) -> Option<(f64, f64)> {
     let number = cell.split_whitespace().next()?;
     let value = number.parse().ok()?;
-    let decimals = number
-        .split_once('.')
-        .map_or(0, |(_, decimals)| decimals.len());
+    let decimals = number.split_once('.').map_or(0, |(_, decimals)| decimals.len());
     // the hand rounds at every step, so a unit of the last digit is allowed
-    Some((
-        value,
-        10.0_f64.powi(-(decimals as i32)) * if decimals == 0 { 1e-6 } else { 1.01 },
-    ))
+    Some((value, 10.0_f64.powi(-(decimals as i32)) * if decimals == 0 { 1e-6 } else { 1.01 }))
 }
 
 #[track_caller]
 fn same(row: &str, cell: &str, program: Option<f64>) {
     match (figure(cell), program) {
         (Some((by_hand, last_digit)), Some(program)) => {
-            assert!(
-                (by_hand - program).abs() <= last_digit,
-                "{row}\nprogram: {program}"
-            );
+            assert!((by_hand - program).abs() <= last_digit, "{row}\nprogram: {program}");
         }
         (None, None) => assert_eq!(cell, "-", "{row}"),
         _ => panic!("{row}\nprogram: {program:?}"),
@@ -42,10 +34,7 @@ fn every_finding_stands_there_with_its_figures() {
     file::read(&text("examples/kestrel-yard.toml"), &mut entries);
     let (plan, checks, _) = ChecksPlan::read(&entries).unwrap();
     let frame = Frame::build(&plan).unwrap();
-    let mut left: Vec<Finding> = check::findings(&Book {
-        frame: &frame,
-        checks: &checks,
-    });
+    let mut left: Vec<Finding> = check::findings(&Book { frame: &frame, checks: &checks });
     for row in BY_HAND.lines().filter(|line| line.starts_with("| `")) {
         let cells: Vec<&str> = row.split('|').map(str::trim).collect();
         let (id, which) = cells[1].trim_start_matches('`').split_once('`').unwrap();

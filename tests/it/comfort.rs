@@ -37,10 +37,7 @@ fn every_writer_tells_refuses_and_is_silenced() {
     let file = place("writer");
     for arguments in writers(file.name()) {
         let told = stderr(&arguments, 0);
-        assert!(
-            told.starts_with(&format!("wrote {}\n", file.name())),
-            "{arguments:?}: {told}"
-        );
+        assert!(told.starts_with(&format!("wrote {}\n", file.name())), "{arguments:?}: {told}");
         let whole = fs::read(file.name()).unwrap();
         assert!(whole.len() > 100);
         fs::write(file.name(), "mine").unwrap();
@@ -62,10 +59,7 @@ fn every_writer_writes_to_standard_output() {
         stderr(&to_file, 0);
         let output = stepoff(&to_stdout);
         assert_eq!(output.status.code(), Some(0), "{output:?}");
-        assert!(
-            output.stdout == fs::read(file.name()).unwrap(),
-            "{to_stdout:?}"
-        );
+        assert!(output.stdout == fs::read(file.name()).unwrap(), "{to_stdout:?}");
         assert!(output.stderr.is_empty(), "{to_stdout:?}");
         fs::remove_file(file.name()).unwrap();
     }

@@ -69,14 +69,9 @@ fn frame_and_layout_keep_their_json_promise() {
     assert!(sticks.len() > 10);
     for stick in sticks {
         assert!(stick["mark"].is_string() && stick["role"].is_string());
-        for name in [
-            "count",
-            "thickness_in",
-            "depth_in",
-            "blank_in",
-            "order_length_ft",
-            "length_top_in",
-        ] {
+        for name in
+            ["count", "thickness_in", "depth_in", "blank_in", "order_length_ft", "length_top_in"]
+        {
             assert!(stick[name].is_number(), "{name} of {}", stick["mark"]);
         }
         let ends = stick["ends"].as_array().unwrap();
@@ -86,11 +81,11 @@ fn frame_and_layout_keep_their_json_promise() {
             && end["bevel_deg"].is_number()));
         let placements = stick["placements"].as_array().unwrap();
         assert_eq!(placements.len() as u64, stick["count"].as_u64().unwrap());
-        assert!(placements.iter().all(|place| {
-            ["x_in", "y_in", "z_in"]
-                .iter()
-                .all(|name| place[name].is_number())
-        }));
+        assert!(
+            placements.iter().all(|place| {
+                ["x_in", "y_in", "z_in"].iter().all(|name| place[name].is_number())
+            })
+        );
     }
     let report = json(&["layout", "examples/kestrel-yard.toml", "--format", "json"]);
     for line in report["lines"].as_array().unwrap() {
@@ -102,14 +97,7 @@ fn frame_and_layout_keep_their_json_promise() {
 /// Every group of the exported OBJ is closed: each edge is walked once each way.
 #[test]
 fn the_obj_holds_every_stick_as_a_closed_solid() {
-    let output = stepoff(&[
-        "export",
-        "examples/kestrel-yard.toml",
-        "--to",
-        "obj",
-        "--unit",
-        "mm",
-    ]);
+    let output = stepoff(&["export", "examples/kestrel-yard.toml", "--to", "obj", "--unit", "mm"]);
     let text = String::from_utf8(output.stdout).unwrap();
     let sticks = json(&["frame", "examples/kestrel-yard.toml", "--format", "json"])["stick_count"]
         .as_u64()
@@ -119,41 +107,27 @@ fn the_obj_holds_every_stick_as_a_closed_solid() {
     for group in groups {
         let mut edges: Vec<(u32, u32)> = Vec::new();
         for face in group.lines().filter_map(|line| line.strip_prefix("f ")) {
-            let corners: Vec<u32> = face
-                .split(' ')
-                .map(|corner| corner.parse().unwrap())
-                .collect();
+            let corners: Vec<u32> = face.split(' ').map(|corner| corner.parse().unwrap()).collect();
             edges.extend(
                 (0..corners.len()).map(|at| (corners[at], corners[(at + 1) % corners.len()])),
             );
         }
         edges.sort_unstable();
         assert!(edges.windows(2).all(|pair| pair[0] != pair[1]));
-        assert!(
-            edges
-                .iter()
-                .all(|&(from, to)| edges.binary_search(&(to, from)).is_ok())
-        );
+        assert!(edges.iter().all(|&(from, to)| edges.binary_search(&(to, from)).is_ok()));
     }
 }
 
 #[test]
 fn exit_statuses_are_kept() {
     let status = |arguments: &[&str]| stepoff(arguments).status.code();
-    assert_eq!(
-        status(&["rafter", "--span", "14'", "--pitch", "6/12"]),
-        Some(0)
-    );
+    assert_eq!(status(&["rafter", "--span", "14'", "--pitch", "6/12"]), Some(0));
     // a seat that is asked for is honored and flagged
-    let deep = [
-        "rafter", "--span", "14'", "--pitch", "12/12", "--seat", "3-1/2\"", "--format", "json",
-    ];
+    let deep =
+        ["rafter", "--span", "14'", "--pitch", "12/12", "--seat", "3-1/2\"", "--format", "json"];
     assert_eq!(status(&deep), Some(1));
     assert_eq!(json(&deep)["pattern_rafter"]["seat_in"], 3.5);
-    assert_eq!(
-        status(&["rafter", "--span", "14", "--pitch", "6/12"]),
-        Some(2)
-    );
+    assert_eq!(status(&["rafter", "--span", "14", "--pitch", "6/12"]), Some(2));
     assert_eq!(status(&["rafter", "no-such-file.toml"]), Some(2));
     assert_eq!(status(&["rafter", "--no-such-flag"]), Some(2));
 }
@@ -183,10 +157,7 @@ fn start_never_overwrites_without_being_told() {
     assert_eq!(stepoff(&["start", name]).status.code(), Some(2));
     assert_eq!(std::fs::read_to_string(&file).unwrap(), "mine");
     assert_eq!(stepoff(&["start", name, "--force"]).status.code(), Some(0));
-    assert_eq!(
-        stepoff(&["rafter", name, "--format", "json"]).status.code(),
-        Some(0)
-    );
+    assert_eq!(stepoff(&["rafter", name, "--format", "json"]).status.code(), Some(0));
     std::fs::remove_dir_all(&folder).unwrap();
 }
 
@@ -194,13 +165,7 @@ fn start_never_overwrites_without_being_told() {
 fn every_csv_has_as_many_cells_in_every_row() {
     for arguments in [
         vec!["rafter", "examples/kestrel-yard.toml"],
-        vec![
-            "eave",
-            "examples/kestrel-yard.toml",
-            "--measured",
-            "11\"",
-            "280mm",
-        ],
+        vec!["eave", "examples/kestrel-yard.toml", "--measured", "11\"", "280mm"],
         vec!["square"],
         vec!["frame", "examples/kestrel-yard.toml"],
         vec!["layout", "examples/kestrel-yard.toml"],
@@ -222,12 +187,7 @@ fn the_svg_is_written_and_names_every_mark() {
     assert_eq!(output.status.code(), Some(0), "{output:?}");
     let text = std::fs::read_to_string(&file).unwrap();
     std::fs::remove_file(&file).unwrap();
-    for mark in [
-        "ridge, long point",
-        "building line",
-        "seat, inner end",
-        "heel",
-    ] {
+    for mark in ["ridge, long point", "building line", "seat, inner end", "heel"] {
         assert!(text.contains(mark), "{mark}");
     }
 }

@@ -24,11 +24,7 @@ fn prices_without(name: &str, what: &[&str]) -> File {
     let all = text(PRICES);
     let kept: Vec<&str> = all
         .split("\n\n")
-        .filter(|block| {
-            !what
-                .iter()
-                .any(|what| block.contains(&format!("\"{what}\"")))
-        })
+        .filter(|block| !what.iter().any(|what| block.contains(&format!("\"{what}\""))))
         .collect();
     assert!(kept.len() < all.split("\n\n").count(), "{what:?}");
     File::new(name, &kept.join("\n\n"))
@@ -39,16 +35,8 @@ fn apart<'a>(compared: &'a Value, reason: &str) -> Vec<&'a Value> {
     all.iter().filter(|one| one["reason"] == reason).collect()
 }
 
-const SWEEP: [&str; 8] = [
-    "--ridge",
-    "2x8, 2x10, 2x12",
-    "--spacing",
-    "16\", 24\"",
-    "--rafter",
-    "2x6",
-    "--joist",
-    "2x6",
-];
+const SWEEP: [&str; 8] =
+    ["--ridge", "2x8, 2x10, 2x12", "--spacing", "16\", 24\"", "--rafter", "2x6", "--joist", "2x6"];
 
 #[test]
 fn lumber_without_a_price_is_never_free() {
@@ -59,10 +47,7 @@ fn lumber_without_a_price_is_never_free() {
     assert_eq!(compared["rank"], "board feet");
     assert_eq!(compared["meets"], 6);
     assert_eq!(compared["unpriced"], 6);
-    let what: Vec<&Value> = apart(&compared, "no_price")
-        .iter()
-        .map(|one| &one["what"])
-        .collect();
+    let what: Vec<&Value> = apart(&compared, "no_price").iter().map(|one| &one["what"]).collect();
     assert_eq!(what, ["2x10; 2x4", "2x12; 2x4", "2x4"]);
     for roof in compared["shown"].as_array().unwrap() {
         assert_eq!(roof["total_cents"], Value::Null);
@@ -75,10 +60,7 @@ fn lumber_without_a_price_is_never_free() {
     assert!(page.contains("no price for 2x10, 2x4"), "{page}");
     // with a price for the rest, only what lacks one is kept apart
     let compared = json(&[&[DEMO, "--prices", PRICES], &SWEEP[..]].concat());
-    assert_eq!(
-        (&compared["rank"], &compared["unpriced"]),
-        (&"cost".into(), &4.into())
-    );
+    assert_eq!((&compared["rank"], &compared["unpriced"]), (&"cost".into(), &4.into()));
     assert_eq!(compared["shown"][0]["ridge"], "2x8");
     assert_eq!(compared["proven_least"], true);
 }
@@ -106,12 +88,7 @@ fn goods_without_a_price_that_others_need_not_are_not_free_either() {
     let clips = apart(&compared, "no_price");
     let clips = clips.iter().find(|one| one["what"] == "clip").unwrap();
     assert_eq!(clips["candidates"], 1);
-    assert!(
-        clips["in_common"]
-            .as_str()
-            .unwrap()
-            .contains("spacing 24\"")
-    );
+    assert!(clips["in_common"].as_str().unwrap().contains("spacing 24\""));
     assert_eq!(compared["shown"][0]["spacing"], "16\"");
     // with a price they are compared
     let priced = format!("{priced}\n[[item]]\nkey = \"clip\"\nprice = 0.10\n");
@@ -149,24 +126,13 @@ fn boards_that_are_named_are_the_boards_that_are_bought() {
     assert!(feet("2x10") < feet("2x12") - 4.0);
     assert_eq!(compared["candidates"], 6);
     // without boards named the depth that is written stays
-    let kept = json(&[
-        name,
-        "--spacing",
-        "16\"",
-        "--rafter",
-        "2x6",
-        "--joist",
-        "2x6",
-    ]);
+    let kept = json(&[name, "--spacing", "16\"", "--rafter", "2x6", "--joist", "2x6"]);
     assert_eq!(kept["candidates"], 1);
     assert_eq!(kept["shown"][0]["ridge"], "2x8, depth 11-1/4\"");
     let _ = std::fs::remove_file(all);
     // the same for the fascia's depth and the tail's face
     let roof = text(DEMO)
-        .replace(
-            "fascia = \"1x8\"",
-            "fascia = \"1x8\"\nfascia_depth = '9-1/4\"'",
-        )
+        .replace("fascia = \"1x8\"", "fascia = \"1x8\"\nfascia_depth = '9-1/4\"'")
         .replace(
             "stock = \"2x6\"\n\n[ridge]",
             "stock = \"2x6\"\ntail = \"level\"\ntail_face = '4\"'\n\n[ridge]",
@@ -216,12 +182,7 @@ fn a_deck_that_can_not_be_laid_is_no_order_and_is_named() {
     let refused = apart(&compared, "refused");
     assert!(!refused.is_empty());
     assert_eq!(refused[0]["in_common"], "spacing 24\"");
-    assert!(
-        refused[0]["what"]
-            .as_str()
-            .unwrap()
-            .contains("no course can be laid")
-    );
+    assert!(refused[0]["what"].as_str().unwrap().contains("no course can be laid"));
     // what is refused uses up no order
     let ordered = compared["ordered"].as_u64().unwrap();
     let refused = compared["refused"].as_u64().unwrap();
@@ -238,10 +199,7 @@ fn a_deck_that_can_not_be_laid_is_no_order_and_is_named() {
     );
     // none at all
     let all = json(&[&few[..12], &["24\""], &["--orders", "40"]].concat());
-    assert_eq!(
-        (&all["ordered"], &all["shown"]),
-        (&0.into(), &Value::Array(Vec::new()))
-    );
+    assert_eq!((&all["ordered"], &all["shown"]), (&0.into(), &Value::Array(Vec::new())));
     assert_eq!(all["refused"], all["frames"]);
     assert_eq!(all["proven_least"], false);
 }
@@ -276,13 +234,8 @@ fn what_is_proven_by_bounds_is_what_ordering_all_finds() {
             "5/12, 5.5/12, 6/12, 7/12",
         ],
     ];
-    let fixed = [
-        DEMO, "--prices", PRICES, "--rafter", "2x6", "--joist", "2x6", "--ridge", "2x8",
-    ];
-    for (roof, rank) in roofs
-        .iter()
-        .flat_map(|roof| [(roof, "cost"), (roof, "weight")])
-    {
+    let fixed = [DEMO, "--prices", PRICES, "--rafter", "2x6", "--joist", "2x6", "--ridge", "2x8"];
+    for (roof, rank) in roofs.iter().flat_map(|roof| [(roof, "cost"), (roof, "weight")]) {
         let with = |orders: &str| {
             json(&[&fixed[..], roof, &["--rank", rank, "--orders", orders]].concat())
         };
@@ -310,30 +263,18 @@ fn a_piece_longer_than_every_stick_is_named_with_its_length() {
     let compared = json(&[&[name], &SWEEP[..]].concat());
     let long = apart(&compared, "too_long");
     assert!(!long.is_empty(), "{compared}");
-    let told: u64 = long
-        .iter()
-        .map(|one| one["candidates"].as_u64().unwrap())
-        .sum();
+    let told: u64 = long.iter().map(|one| one["candidates"].as_u64().unwrap()).sum();
     assert_eq!(compared["special_lengths"], told);
     for one in &long {
-        let (needed, longest) = (
-            one["needed_in"].as_f64().unwrap(),
-            one["longest_in"].as_f64().unwrap(),
-        );
+        let (needed, longest) =
+            (one["needed_in"].as_f64().unwrap(), one["longest_in"].as_f64().unwrap());
         assert!(needed > longest && longest <= 144.0, "{one}");
     }
     // the ridge in one piece: as long as the building over its rakes, 22 ft and twice 8 in, or the building alone
-    assert!(
-        long.iter()
-            .any(|one| one["needed_in"].as_f64().unwrap() >= 264.0),
-        "{long:?}"
-    );
+    assert!(long.iter().any(|one| one["needed_in"].as_f64().unwrap() >= 264.0), "{long:?}");
     let page = page(&[&[name], &SWEEP[..]].concat());
     assert!(page.contains("they need a 2x"), "{page}");
-    assert!(
-        page.contains("(the longest that can be cut is 12' 0\")"),
-        "{page}"
-    );
+    assert!(page.contains("(the longest that can be cut is 12' 0\")"), "{page}");
 }
 
 #[test]
@@ -342,53 +283,34 @@ fn the_file_of_all_lists_what_is_kept_apart_too() {
     std::fs::create_dir_all(&folder).unwrap();
     let all = folder.join("all.csv");
     let written = stepoff(
-        &[
-            &[
-                "compare",
-                DEMO,
-                "--prices",
-                PRICES,
-                "--all",
-                all.to_str().unwrap(),
-            ],
-            &SWEEP[..],
-        ]
-        .concat(),
+        &[&["compare", DEMO, "--prices", PRICES, "--all", all.to_str().unwrap()], &SWEEP[..]]
+            .concat(),
     );
     assert!(written.status.success(), "{written:?}");
     let rows = std::fs::read_to_string(&all).unwrap();
     std::fs::remove_dir_all(&folder).unwrap();
     assert_eq!(rows.lines().count(), 1 + 6, "{rows}");
     let with = |words: &str| rows.lines().filter(|row| row.ends_with(words)).count();
-    assert_eq!(
-        (with("no_price: 2x10"), with("no_price: 2x12")),
-        (2, 2),
-        "{rows}"
-    );
+    assert_eq!((with("no_price: 2x10"), with("no_price: 2x12")), (2, 2), "{rows}");
 }
 
 #[test]
 fn a_metric_page_is_metric_all_through() {
-    let arguments = [
-        &[DEMO, "--prices", PRICES, "--pitch", "5/12, 6/12"],
-        &SWEEP[..],
-        &["--units", "metric"],
-    ]
-    .concat();
+    let arguments =
+        [&[DEMO, "--prices", PRICES, "--pitch", "5/12, 6/12"], &SWEEP[..], &["--units", "metric"]]
+            .concat();
     let page = page(&arguments);
     let caution = page.find("Caution").unwrap();
     for foreign in ["board feet", "bd ft", " lb", " in 12", "\"", "' ", " in "] {
         // the word "in" of a sentence aside
         let found = match foreign {
-            " in " => page[..caution]
-                .split_whitespace()
-                .collect::<Vec<_>>()
-                .windows(2)
-                .any(|pair| {
+            " in " => {
+                page[..caution].split_whitespace().collect::<Vec<_>>().windows(2).any(|pair| {
                     pair[1] == "in"
                         && pair[0].ends_with(|c: char| c.is_ascii_digit())
                         && pair[0] != "32"
-                }),
+                })
+            }
             _ => page[..caution].contains(foreign),
         };
         assert!(!found, "{foreign}: {page}");

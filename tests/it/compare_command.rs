@@ -21,10 +21,7 @@ fn what_is_shown_is_what_order_and_check_say_of_that_roof() {
     let compared = json(&["compare", DEMO, "--prices", PRICES]);
     assert_eq!(compared["proven_least"], true);
     let first = &compared["shown"][0];
-    assert_eq!(
-        (&first["spacing"], &first["rafter"]),
-        (&"24\"".into(), &"2x6".into())
-    );
+    assert_eq!((&first["spacing"], &first["rafter"]), (&"24\"".into(), &"2x6".into()));
     let roof = text(DEMO).replace("spacing = '16\"'", "spacing = '24\"'");
     let file = File::new("compared.toml", &roof);
     let order = json(&["order", file.name(), "--prices", PRICES]);
@@ -49,19 +46,13 @@ fn what_is_shown_is_what_order_and_check_say_of_that_roof() {
 fn rules_have_their_names_where_the_roof_as_it_is_can_not_be_built() {
     // at 45 degrees a seat of 8 in notches 5.66 in deep, square to the edge: through a 2x6, not through a 2x8
     let roof = text(DEMO)
-        .replace(
-            "stock = \"2x6\"\n\n[ridge]",
-            "stock = \"2x6\"\nseat = '8\"'\n\n[ridge]",
-        )
+        .replace("stock = \"2x6\"\n\n[ridge]", "stock = \"2x6\"\nseat = '8\"'\n\n[ridge]")
         .replace("pitch = \"6/12\"", "pitch = \"12/12\"");
     let file = File::new("deep-seat.toml", &roof);
     let output = stepoff(&["compare", file.name()]);
     let told = String::from_utf8(output.stdout).unwrap();
     let told = told.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(
-        told.contains("can't be built, told of: rafter.seat"),
-        "{told}"
-    );
+    assert!(told.contains("can't be built, told of: rafter.seat"), "{told}");
     assert!(told.contains("birdsmouth depth"), "{told}");
     assert!(!told.contains("square to the edge"), "{told}");
 }
@@ -75,24 +66,12 @@ fn least_is_proven_only_if_no_open_cutting_plan_may_come_lower() {
         .replace("span = \"14'\"", "span = \"15' 2\\\"\"");
     let file = File::new("two-overhangs.toml", &roof);
     let overhangs = ["--overhang", "1', 12-1/16\""];
-    let compared = json(
-        &[
-            &["compare", file.name(), "--prices", PRICES],
-            &overhangs[..],
-        ]
-        .concat(),
-    );
+    let compared = json(&[&["compare", file.name(), "--prices", PRICES], &overhangs[..]].concat());
     assert_eq!(compared["shown"][0]["proven_optimal"], false);
     assert!(compared["plans_might_be_better"].as_u64().unwrap() > 0);
     assert_eq!(compared["proven_least"], false);
     // how many sticks a frame has needs no plan
-    let pieces = json(
-        &[
-            &["compare", file.name(), "--rank", "pieces"],
-            &overhangs[..],
-        ]
-        .concat(),
-    );
+    let pieces = json(&[&["compare", file.name(), "--rank", "pieces"], &overhangs[..]].concat());
     assert_eq!(pieces["plans_might_be_better"], 0);
     assert_eq!(pieces["proven_least"], true);
 }
@@ -104,14 +83,7 @@ fn threads_change_no_byte() {
             .current_dir(path(""))
             .env("RAYON_NUM_THREADS", threads)
             .args(["compare", DEMO, "--prices", PRICES, "--format", "json"])
-            .args([
-                "--pitch",
-                "5/12 to 7/12 by 0.5/12",
-                "--rank",
-                "waste",
-                "--orders",
-                "20",
-            ])
+            .args(["--pitch", "5/12 to 7/12 by 0.5/12", "--rank", "waste", "--orders", "20"])
             .output()
             .unwrap()
             .stdout
@@ -139,28 +111,18 @@ fn nothing_half_done_is_left() {
     let child = Command::new(env!("CARGO_BIN_EXE_stepoff"))
         .current_dir(path(""))
         .args(["compare", DEMO, "--all", name])
-        .args([
-            "--pitch",
-            "3/12 to 12/12 by 0.05/12",
-            "--overhang",
-            "6\" to 30\" by 1/4\"",
-        ])
+        .args(["--pitch", "3/12 to 12/12 by 0.05/12", "--overhang", "6\" to 30\" by 1/4\""])
         .stdout(Stdio::piped())
         .stderr(Stdio::piped())
         .spawn()
         .unwrap();
     std::thread::sleep(Duration::from_millis(700));
-    let killed = Command::new("kill")
-        .args(["-INT", &child.id().to_string()])
-        .status();
+    let killed = Command::new("kill").args(["-INT", &child.id().to_string()]).status();
     assert!(killed.unwrap().success());
     let output = child.wait_with_output().unwrap();
     assert_eq!(output.status.code(), Some(2), "{output:?}");
     assert!(output.stdout.is_empty());
-    assert!(
-        String::from_utf8_lossy(&output.stderr).contains("stopped after"),
-        "{output:?}"
-    );
+    assert!(String::from_utf8_lossy(&output.stderr).contains("stopped after"), "{output:?}");
     assert_eq!(std::fs::read_dir(&folder).unwrap().count(), 0);
     std::fs::remove_dir_all(&folder).unwrap();
 }

@@ -42,31 +42,11 @@ const WIDE: [(&str, &str); 10] = [
 /// The shapes of roof that the parts of the search must add up for.
 const ROOFS: [&[(&str, &str)]; 6] = [
     &[],
-    &[
-        ("rake.framing", "over"),
-        ("ridge.board", "none"),
-        ("rake.overhang", "16\""),
-    ],
-    &[
-        ("rake.framing", "notched"),
-        ("eave.soffit_framing", "yes"),
-        ("building.length", "41'"),
-    ],
-    &[
-        ("ceiling.joists", "across"),
-        ("ceiling.joist_span", "12ft"),
-        ("roof.layout_from", "rake"),
-    ],
-    &[
-        ("ceiling.bearing", "7'"),
-        ("building.length", "30'"),
-        ("eave.overhang_from", "finish"),
-    ],
-    &[
-        ("ceiling.joists", "none"),
-        ("rake.overhang", "0\""),
-        ("building.plate", "2x6"),
-    ],
+    &[("rake.framing", "over"), ("ridge.board", "none"), ("rake.overhang", "16\"")],
+    &[("rake.framing", "notched"), ("eave.soffit_framing", "yes"), ("building.length", "41'")],
+    &[("ceiling.joists", "across"), ("ceiling.joist_span", "12ft"), ("roof.layout_from", "rake")],
+    &[("ceiling.bearing", "7'"), ("building.length", "30'"), ("eave.overhang_from", "finish")],
+    &[("ceiling.joists", "none"), ("rake.overhang", "0\""), ("building.plate", "2x6")],
 ];
 
 proptest! {
@@ -159,11 +139,7 @@ fn figures_of_what_meets_are_those_of_the_order() {
             let written = sweep.entries(*place);
             let plan = stepoff::plan::OrderPlan::read(&written).unwrap();
             let frame = Frame::build(&plan.gable).unwrap();
-            assert_eq!(
-                figures.pieces as usize,
-                frame.stick_count(),
-                "{shape:?} {place}"
-            );
+            assert_eq!(figures.pieces as usize, frame.stick_count(), "{shape:?} {place}");
             if number % 7 != 0 {
                 continue;
             }
@@ -173,16 +149,9 @@ fn figures_of_what_meets_are_those_of_the_order() {
             assert!(figures.least_weight as f64 / 1e2 <= whole.order.weight_lb());
             if let Some(least) = figures.least_cents {
                 // the bound is of the lumber alone, and near enough to be worth having
-                let costs = whole
-                    .order
-                    .sections
-                    .iter()
-                    .filter_map(|section| section.cost());
+                let costs = whole.order.sections.iter().filter_map(|section| section.cost());
                 let lumber: i64 = costs.map(|cost| cost.0).sum();
-                assert!(
-                    least <= lumber && least * 10 > lumber * 8,
-                    "{figures:?} {lumber}"
-                );
+                assert!(least <= lumber && least * 10 > lumber * 8, "{figures:?} {lumber}");
             }
         }
     }

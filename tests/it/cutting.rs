@@ -20,22 +20,11 @@ fn stock(length: i64, price_cents: i64) -> Stock {
 }
 
 fn piece(length: i64, quantity: i64) -> Piece {
-    Piece {
-        label: format!("piece of {length}"),
-        length,
-        quantity,
-        may_splice: false,
-    }
+    Piece { label: format!("piece of {length}"), length, quantity, may_splice: false }
 }
 
 fn problem(stock: Vec<Stock>, pieces: Vec<Piece>, kerf: i64) -> CuttingProblem {
-    CuttingProblem {
-        units_per_inch: 16.0,
-        kerf,
-        end_trim: 0,
-        stock,
-        pieces,
-    }
+    CuttingProblem { units_per_inch: 16.0, kerf, end_trim: 0, stock, pieces }
 }
 
 /// How often a search may ask whether to stop, about a millisecond of work each: a count, so that every run is alike and ends.
@@ -88,10 +77,7 @@ fn check(problem: &CuttingProblem, plan: &Settled<CutPlan>) {
     }
     for (index, piece) in problem.pieces.iter().enumerate() {
         if piece.may_splice {
-            assert_eq!(
-                cut_length.get(&index).copied().unwrap_or(0),
-                piece.length * piece.quantity
-            );
+            assert_eq!(cut_length.get(&index).copied().unwrap_or(0), piece.length * piece.quantity);
         } else {
             assert_eq!(cut.get(&index).copied().unwrap_or(0), piece.quantity);
         }
@@ -124,17 +110,10 @@ struct Oracle<'a> {
 
 impl<'a> Oracle<'a> {
     fn least(problem: &'a CuttingProblem) -> Option<(i64, i64)> {
-        let mut oracle = Oracle {
-            problem,
-            known: HashMap::new(),
-        };
+        let mut oracle = Oracle { problem, known: HashMap::new() };
         let wanted = problem.pieces.iter().map(|p| p.quantity).collect();
         let total: i64 = problem.pieces.iter().map(|p| p.quantity).sum();
-        let left = problem
-            .stock
-            .iter()
-            .map(|s| s.quantity.unwrap_or(total))
-            .collect();
+        let left = problem.stock.iter().map(|s| s.quantity.unwrap_or(total)).collect();
         oracle.best(wanted, left)
     }
 
@@ -230,10 +209,7 @@ fn agrees_with_oracle(problem: &CuttingProblem) {
             }
         }
         Err(NoPlan::NotEnoughStock { proven }) => {
-            assert_eq!(
-                oracle, None,
-                "no plan where the oracle has one: {problem:?}"
-            );
+            assert_eq!(oracle, None, "no plan where the oracle has one: {problem:?}");
             assert!(proven.is_some(), "not proven: {problem:?}");
         }
         Err(NoPlan::Faults(faults)) => panic!("{faults:?}"),
@@ -243,12 +219,7 @@ fn agrees_with_oracle(problem: &CuttingProblem) {
 fn small(priced: bool, limited: bool) -> impl Strategy<Value = CuttingProblem> {
     let bar = (24_i64..60, 5_i64..40, prop::option::of(0_i64..4));
     let wood = (3_i64..20, 1_i64..5);
-    (
-        prop::collection::vec(bar, 1..4),
-        prop::collection::vec(wood, 1..5),
-        0_i64..3,
-        0_i64..3,
-    )
+    (prop::collection::vec(bar, 1..4), prop::collection::vec(wood, 1..5), 0_i64..3, 0_i64..3)
         .prop_map(move |(bars, wood, kerf, end_trim)| CuttingProblem {
             units_per_inch: 16.0,
             kerf,
@@ -262,10 +233,7 @@ fn small(priced: bool, limited: bool) -> impl Strategy<Value = CuttingProblem> {
                     quantity: quantity.filter(|_| limited),
                 })
                 .collect(),
-            pieces: wood
-                .into_iter()
-                .map(|(length, quantity)| piece(length, quantity))
-                .collect(),
+            pieces: wood.into_iter().map(|(length, quantity)| piece(length, quantity)).collect(),
         })
 }
 
@@ -326,14 +294,9 @@ fn middle_orders_agree_with_the_oracle() {
             state = (state * 1_103_515_245 + 12_345) % 2_147_483_648;
             state / 65_536 % below
         };
-        let pieces: Vec<Piece> = (0..kinds)
-            .map(|_| piece(14 + next(60), 1 + next(most)))
-            .collect();
-        let bars = vec![
-            stock(96, 560 + next(40)),
-            stock(120, 700 + next(60)),
-            stock(144, 850 + next(70)),
-        ];
+        let pieces: Vec<Piece> = (0..kinds).map(|_| piece(14 + next(60), 1 + next(most))).collect();
+        let bars =
+            vec![stock(96, 560 + next(40)), stock(120, 700 + next(60)), stock(144, 850 + next(70))];
         agrees_with_oracle(&problem(bars, pieces, 1));
     }
 }
@@ -457,11 +420,7 @@ fn end_trim_is_taken_off_every_bar() {
 fn bars_in_hand_are_used_before_bars_are_bought() {
     let mut in_hand = stock(70, 0);
     in_hand.quantity = Some(2);
-    let plan = solved(&problem(
-        vec![in_hand, stock(100, 10)],
-        vec![piece(60, 3)],
-        0,
-    ));
+    let plan = solved(&problem(vec![in_hand, stock(100, 10)], vec![piece(60, 3)], 0));
     assert_eq!((plan.cost_cents, plan.bars_used), (10, 3));
 }
 
@@ -504,11 +463,8 @@ fn equal_lengths_of_different_names_share_a_pattern() {
 
 #[test]
 fn every_fault_is_told_at_once() {
-    let mut order = problem(
-        vec![stock(100, -1), stock(0, 5)],
-        vec![piece(200, 1), piece(10, -2)],
-        -1,
-    );
+    let mut order =
+        problem(vec![stock(100, -1), stock(0, 5)], vec![piece(200, 1), piece(10, -2)], -1);
     order.units_per_inch = 0.0;
     match plan(&order, &Control::unlimited()) {
         Err(NoPlan::Faults(faults)) => assert_eq!(faults.len(), 6, "{faults:?}"),
@@ -525,11 +481,7 @@ fn where_a_long_member_is_parted_is_part_of_the_search() {
     let plan = solved(&order);
     assert_eq!(plan.cost_cents, 3000);
     assert!(plan.is_proven());
-    assert!(
-        plan.rules().ends_with("wherever the splices fall"),
-        "{}",
-        plan.rules()
-    );
+    assert!(plan.rules().ends_with("wherever the splices fall"), "{}", plan.rules());
     // no part is a scrap: a quarter bar at least
     let parts = plan.bars.iter().flat_map(|bar| &bar.pieces);
     assert!(parts.map(|part| part.length).all(|length| length >= 960));
@@ -578,16 +530,8 @@ fn a_great_many_pieces_leave_a_small_gap() {
         state = (state * 1_103_515_245 + 12_345) % 2_147_483_648;
         state / 65_536 % below
     };
-    let pieces = (0..20)
-        .map(|k| piece(300 + k * 113 + next(100), 9_461))
-        .collect();
-    let bars = [
-        (1536, 560),
-        (1920, 700),
-        (2304, 850),
-        (2688, 1010),
-        (3072, 1200),
-    ];
+    let pieces = (0..20).map(|k| piece(300 + k * 113 + next(100), 9_461)).collect();
+    let bars = [(1536, 560), (1920, 700), (2304, 850), (2688, 1010), (3072, 1200)];
     let bars = bars.iter().map(|&(l, p)| stock(l, p)).collect();
     let order = problem(bars, pieces, 2);
     let asked = Cell::new(0_u32);

@@ -62,25 +62,14 @@ fn toml_and_csv_lists_give_the_same_plan() {
 
 #[test]
 fn every_form_of_output_is_written() {
-    let text = stepoff(&[
-        "cuts",
-        "tests/data/cutting/R02.json",
-        "--ascii",
-        "--columns",
-        "80",
-    ]);
+    let text = stepoff(&["cuts", "tests/data/cutting/R02.json", "--ascii", "--columns", "80"]);
     let text = String::from_utf8(text.stdout).unwrap();
-    assert!(
-        text.contains("Proven cheapest with these stock lengths and"),
-        "{text}"
-    );
+    assert!(text.contains("Proven cheapest with these stock lengths and"), "{text}");
     assert!(text.is_ascii());
     assert!(text.lines().all(|line| line.len() <= 80), "{text}");
     let csv = stepoff(&["cuts", "tests/data/cutting/R02.json", "--format", "csv"]);
-    let rows = csv::Reader::from_reader(csv.stdout.as_slice())
-        .into_records()
-        .map(Result::unwrap)
-        .count();
+    let rows =
+        csv::Reader::from_reader(csv.stdout.as_slice()).into_records().map(Result::unwrap).count();
     assert!(rows >= 2);
 }
 

@@ -31,16 +31,12 @@ type Pieces = (Vec<i64>, Vec<i64>);
 
 /// All courses: the joints and the cut lengths.
 fn all_courses(tiny: Tiny) -> Vec<(Vec<i64>, Vec<i64>)> {
-    let centers: Vec<i64> = (1..)
-        .map(|n| n * tiny.spacing)
-        .take_while(|&x| x < tiny.length)
-        .collect();
+    let centers: Vec<i64> =
+        (1..).map(|n| n * tiny.spacing).take_while(|&x| x < tiny.length).collect();
     let mut courses = Vec::new();
     for mask in 0_u32..1 << centers.len() {
-        let joints: Vec<i64> = (0..centers.len())
-            .filter(|i| mask >> i & 1 == 1)
-            .map(|i| centers[i])
-            .collect();
+        let joints: Vec<i64> =
+            (0..centers.len()).filter(|i| mask >> i & 1 == 1).map(|i| centers[i]).collect();
         let mut ends = vec![0];
         ends.extend(&joints);
         ends.push(tiny.length);
@@ -65,11 +61,7 @@ fn heights(tiny: Tiny) -> (usize, i64) {
     let pitch = 48 * IN + GAP;
     let count = (tiny.width + GAP + pitch - 1) / pitch;
     let rest = tiny.width - (count - 1) * pitch;
-    let top = if count > 1 {
-        rest.max(tiny.least_strip)
-    } else {
-        rest
-    };
+    let top = if count > 1 { rest.max(tiny.least_strip) } else { rest };
     (usize::try_from(count).expect("small"), top)
 }
 
@@ -106,9 +98,7 @@ fn brute(tiny: Tiny) -> Option<usize> {
             sum
         };
         let pairs = one.iter().flat_map(|a| one.iter().map(move |b| (a, b)));
-        pairs
-            .map(|(a, b)| (join(&a.0, &b.0), join(&a.1, &b.1)))
-            .collect()
+        pairs.map(|(a, b)| (join(&a.0, &b.0), join(&a.1, &b.1))).collect()
     };
     let mut known = HashMap::new();
     let mut best = None;
@@ -138,20 +128,13 @@ fn fewest(pieces: &Pieces, tracks: i64, known: &mut HashMap<Pieces, usize>) -> u
         let mut after: BTreeSet<Vec<i64>> = BTreeSet::from([pieces.1.clone()]);
         for track in 0..tracks {
             let must = pieces.0.is_empty() && track == 0;
-            after = after
-                .iter()
-                .flat_map(|c| leftovers(c, room, must))
-                .map(|(c, _)| c)
-                .collect();
+            after = after.iter().flat_map(|c| leftovers(c, room, must)).map(|(c, _)| c).collect();
         }
         rests.extend(after.into_iter().map(|closing| (full.clone(), closing)));
     }
     // A sheet that holds a part of what another holds is never better.
-    let sheets = rests
-        .iter()
-        .map(|rest| 1 + fewest(rest, tracks, known))
-        .min()
-        .expect("a piece fits");
+    let sheets =
+        rests.iter().map(|rest| 1 + fewest(rest, tracks, known)).min().expect("a piece fits");
     known.insert(pieces.clone(), sheets);
     sheets
 }
@@ -193,20 +176,12 @@ fn solver(tiny: Tiny) -> Option<usize> {
     match lay(&ask, &Watch::none()) {
         Ok(deck) => {
             check(&ask, &deck);
-            assert!(
-                deck.proven(),
-                "{tiny:?}: {} of {}",
-                deck.lower_bound_sheets,
-                deck.sheets
-            );
+            assert!(deck.proven(), "{tiny:?}: {} of {}", deck.lower_bound_sheets, deck.sheets);
             Some(deck.sheets)
         }
         Err(faults) => {
             let told = [
-                matches!(
-                    faults[0],
-                    DeckFault::NoStagger { .. } | DeckFault::NoCourse { .. }
-                ),
+                matches!(faults[0], DeckFault::NoStagger { .. } | DeckFault::NoCourse { .. }),
                 faults.len() == 1,
             ];
             assert_eq!(told, [true, true], "{faults:?}");
@@ -218,15 +193,8 @@ fn solver(tiny: Tiny) -> Option<usize> {
 fn tiny_planes() -> impl Strategy<Value = Tiny> {
     let spacing = prop::sample::select(vec![16 * IN, 24 * IN, 1536, 32 * IN]);
     let strip = prop::sample::select(vec![8 * IN, 12 * IN, 16 * IN, 1915]);
-    (
-        40_i64..720,
-        60_i64..420,
-        spacing,
-        1_usize..3,
-        strip,
-        0_i64..4,
-    )
-        .prop_map(|(length, width, spacing, planes, least_strip, least)| {
+    (40_i64..720, 60_i64..420, spacing, 1_usize..3, strip, 0_i64..4).prop_map(
+        |(length, width, spacing, planes, least_strip, least)| {
             // So that the brute force ends: few courses and few centers.
             let width = (width * IN / 4).min(if planes == 2 { 96 * IN } else { 140 * IN });
             let bays = match (planes, width > 97 * IN) {
@@ -242,7 +210,8 @@ fn tiny_planes() -> impl Strategy<Value = Tiny> {
                 least_strip,
                 least_piece: least * 16 * IN,
             }
-        })
+        },
+    )
 }
 
 proptest! {

@@ -16,10 +16,7 @@ fn sheets(ask: &DeckAsk, expected: usize) {
 fn whole_sheets_on_a_whole_plane() {
     // By hand: 32 ft by two courses is eight sheets, but staggering cuts one sheet of each
     // other course in half, which serves both ends.
-    sheets(
-        &DeckAsk::rectangles(1, inches(384.0), inches(96.125), inches(24.0)),
-        8,
-    );
+    sheets(&DeckAsk::rectangles(1, inches(384.0), inches(96.125), inches(24.0)), 8);
     let mut no_gap = DeckAsk::rectangles(1, inches(384.0), inches(96.0), inches(24.0));
     no_gap.rules.gap = inches(0.0);
     // Without a gap a half is 48 in and the saw takes 1/8 in: the halves are not had from one sheet.
@@ -41,12 +38,8 @@ fn a_sixteenth_of_gap() {
 fn metric_panels_on_metric_rafters() {
     // 600 mm centers, panels 1200 x 2400 mm, gap 3 mm, saw cut 3 mm, by hand: a plane 7200 x
     // 2403 mm takes two courses of three sheets: 2400 2400 2400 above 1200 2400 2400 1200.
-    let mut ask = DeckAsk::rectangles(
-        1,
-        millimeters(7200.0),
-        millimeters(2403.0),
-        millimeters(600.0),
-    );
+    let mut ask =
+        DeckAsk::rectangles(1, millimeters(7200.0), millimeters(2403.0), millimeters(600.0));
     ask.sheet.length = millimeters(2400.0);
     ask.sheet.height = millimeters(1200.0);
     ask.sheet.kerf = millimeters(3.0);
@@ -55,12 +48,8 @@ fn metric_panels_on_metric_rafters() {
     ask.rules.least_piece = millimeters(600.0);
     sheets(&ask, 6);
     // 1220 x 2440 mm panels laid on 610 mm centers, the same in their measure.
-    let mut ask = DeckAsk::rectangles(
-        1,
-        millimeters(7320.0),
-        millimeters(2443.0),
-        millimeters(610.0),
-    );
+    let mut ask =
+        DeckAsk::rectangles(1, millimeters(7320.0), millimeters(2443.0), millimeters(610.0));
     ask.sheet.length = millimeters(2440.0);
     ask.sheet.height = millimeters(1220.0);
     ask.sheet.kerf = millimeters(3.0);
@@ -79,12 +68,7 @@ fn rafters_where_the_layout_puts_them() {
     ask.rafters = RafterLines::Centers(listed.iter().map(|&x| inches(x)).collect());
     let deck = lay(&ask, &Watch::none()).expect("can be laid");
     check(&ask, &deck);
-    assert!(
-        deck.proven(),
-        "{} of {}",
-        deck.lower_bound_sheets,
-        deck.sheets
-    );
+    assert!(deck.proven(), "{} of {}", deck.lower_bound_sheets, deck.sheets);
 }
 
 #[test]
@@ -97,25 +81,15 @@ fn a_last_bay_of_a_quarter_inch() {
 
 #[test]
 fn one_panel_and_one_course() {
-    sheets(
-        &DeckAsk::rectangles(1, inches(96.0), inches(48.0), inches(24.0)),
-        1,
-    );
-    sheets(
-        &DeckAsk::rectangles(2, inches(90.0), inches(23.0), inches(24.0)),
-        1,
-    );
-    sheets(
-        &DeckAsk::rectangles(1, inches(240.0), inches(48.0), inches(24.0)),
-        3,
-    );
+    sheets(&DeckAsk::rectangles(1, inches(96.0), inches(48.0), inches(24.0)), 1);
+    sheets(&DeckAsk::rectangles(2, inches(90.0), inches(23.0), inches(24.0)), 1);
+    sheets(&DeckAsk::rectangles(1, inches(240.0), inches(48.0), inches(24.0)), 3);
 }
 
 #[test]
 fn unequal_planes_are_laid_apart_and_bounded_by_area() {
     let mut ask = DeckAsk::rectangles(1, inches(240.0), inches(96.125), inches(24.0));
-    ask.planes
-        .push(RoofPlane::rectangle("north", inches(240.0), inches(130.0)));
+    ask.planes.push(RoofPlane::rectangle("north", inches(240.0), inches(130.0)));
     let deck = lay(&ask, &Watch::none()).expect("can be laid");
     check(&ask, &deck);
     assert_eq!(deck.lower_bound_sheets, deck.area_sheets);
@@ -128,13 +102,7 @@ fn infeasible_decks_say_why() {
     ask.rules.least_piece = inches(32.0);
     let joints = vec![Ticks::inches(48)];
     let least_piece = Ticks::inches(32);
-    assert_eq!(
-        faults(&ask),
-        [DeckFault::NoStagger {
-            joints,
-            least_piece
-        }]
-    );
+    assert_eq!(faults(&ask), [DeckFault::NoStagger { joints, least_piece }]);
     // Rafters 100 in apart: no panel reaches.
     ask.rafters = RafterLines::Centers(vec![inches(100.0), inches(200.0)]);
     ask.planes = vec![RoofPlane::rectangle("shed", inches(300.0), inches(90.0))];
@@ -156,19 +124,9 @@ fn a_stopped_search_gives_a_layout_and_a_true_bound() {
     let mut ask = DeckAsk::rectangles(2, inches(456.0), inches(101.25), inches(16.0));
     ask.rules.least_strip = inches(12.0);
     ask.rules.least_piece = inches(32.0);
-    let stopped = lay(
-        &ask,
-        &Watch {
-            stop: &|| true,
-            progress: &|_| (),
-        },
-    )
-    .expect("a layout always");
+    let stopped = lay(&ask, &Watch { stop: &|| true, progress: &|_| () }).expect("a layout always");
     check(&ask, &stopped);
-    assert!(
-        stopped.lower_bound_sheets <= 23,
-        "S02 of the published rows takes 23"
-    );
+    assert!(stopped.lower_bound_sheets <= 23, "S02 of the published rows takes 23");
     assert!(stopped.sheets >= 23);
 }
 

@@ -24,23 +24,17 @@ pub(crate) fn check(ask: &DeckAsk, deck: &Deck) {
         let (length, slope) = plane.as_rectangle().expect("a rectangle");
         let length = inch(length);
         let width = inch(slope) - inch(ask.ridge_slot) + inch(ask.past_tail);
-        let heights: Vec<f64> = deck.planes[number]
-            .courses
-            .iter()
-            .map(|c| c.height.in_inches())
-            .collect();
+        let heights: Vec<f64> =
+            deck.planes[number].courses.iter().map(|c| c.height.in_inches()).collect();
         check_heights(&heights, width, gap, sheet_height, least_strip);
         check_chalk_lines(deck, number, &heights, gap, inch(ask.past_tail));
         let centers: Vec<f64> = match &ask.rafters {
-            RafterLines::Spacing(s) => (1..1000)
-                .map(|n| f64::from(n) * inch(*s))
-                .filter(|&x| x < length - NEAR)
-                .collect(),
-            RafterLines::Centers(listed) => listed
-                .iter()
-                .map(|&x| inch(x))
-                .filter(|&x| x > NEAR && x < length - NEAR)
-                .collect(),
+            RafterLines::Spacing(s) => {
+                (1..1000).map(|n| f64::from(n) * inch(*s)).filter(|&x| x < length - NEAR).collect()
+            }
+            RafterLines::Centers(listed) => {
+                listed.iter().map(|&x| inch(x)).filter(|&x| x > NEAR && x < length - NEAR).collect()
+            }
             RafterLines::EachPlane(each) => each[number]
                 .iter()
                 .map(|&x| inch(x))
@@ -49,22 +43,12 @@ pub(crate) fn check(ask: &DeckAsk, deck: &Deck) {
         };
         let mut joints_below: Vec<f64> = Vec::new();
         for (course, &height) in heights.iter().enumerate() {
-            let mut pieces: Vec<&Piece> = deck
-                .pieces
-                .iter()
-                .filter(|p| p.plane == number && p.course == course)
-                .collect();
+            let mut pieces: Vec<&Piece> =
+                deck.pieces.iter().filter(|p| p.plane == number && p.course == course).collect();
             pieces.sort_by_key(|p| p.x);
             seen += pieces.len();
-            let joints = check_course(
-                &pieces,
-                length,
-                height,
-                gap,
-                &centers,
-                least_piece,
-                sheet_length,
-            );
+            let joints =
+                check_course(&pieces, length, height, gap, &centers, least_piece, sheet_length);
             for joint in &joints {
                 assert!(
                     !joints_below.iter().any(|other| near(*other, *joint)),
@@ -76,10 +60,7 @@ pub(crate) fn check(ask: &DeckAsk, deck: &Deck) {
     }
     assert_eq!(seen, deck.pieces.len(), "a piece belongs to no course");
     check_sheets(deck, sheet_length, sheet_height, kerf);
-    assert!(
-        deck.lower_bound_sheets <= deck.sheets,
-        "the bound is above the layout"
-    );
+    assert!(deck.lower_bound_sheets <= deck.sheets, "the bound is above the layout");
     assert!(deck.area_sheets <= deck.sheets, "less than the area");
 }
 
@@ -87,24 +68,15 @@ pub(crate) fn check(ask: &DeckAsk, deck: &Deck) {
 /// the eave course giving the difference.
 fn check_heights(heights: &[f64], width: f64, gap: f64, full: f64, least: f64) {
     let sum: f64 = heights.iter().sum::<f64>() + gap * (heights.len() - 1) as f64;
-    assert!(
-        near(sum, width),
-        "courses come to {sum}, the plane is {width}"
-    );
+    assert!(near(sum, width), "courses come to {sum}, the plane is {width}");
     let fewest = ((width + gap) / (full + gap) - 1e-9).ceil();
     assert_eq!(heights.len() as f64, fewest, "not the fewest courses");
     let top = heights[heights.len() - 1];
     if heights.len() > 1 {
-        assert!(
-            top > least - NEAR,
-            "top course {top} is narrower than {least}"
-        );
+        assert!(top > least - NEAR, "top course {top} is narrower than {least}");
         let middle = &heights[1..heights.len() - 1];
         assert!(middle.iter().all(|&h| near(h, full)));
-        assert!(
-            near(heights[0], full) || near(top, least),
-            "ripped for nothing"
-        );
+        assert!(near(heights[0], full) || near(top, least), "ripped for nothing");
     }
     assert!(heights.iter().all(|&h| h > 0.0 && h < full + NEAR));
 }
@@ -138,35 +110,19 @@ fn check_course(
         let right = pair[1].x.in_inches();
         assert!(near(right - left, gap), "gap of {} at {left}", right - left);
         let joint = f64::midpoint(left, right);
-        assert!(
-            centers.iter().any(|&c| near(c, joint)),
-            "joint at {joint} is on no rafter"
-        );
+        assert!(centers.iter().any(|&c| near(c, joint)), "joint at {joint} is on no rafter");
         joints.push(joint);
         ends.push(joint);
     }
     ends.push(length);
     assert!(near(pieces[0].x.in_inches(), 0.0), "the left edge is bare");
     let last = pieces[pieces.len() - 1];
-    assert!(
-        near(last.x.in_inches() + last.width.in_inches(), length),
-        "the right edge is bare"
-    );
+    assert!(near(last.x.in_inches() + last.width.in_inches(), length), "the right edge is bare");
     for (piece, ends) in pieces.iter().zip(ends.windows(2)) {
         assert!(near(piece.height.in_inches(), height));
-        assert!(
-            piece.width.in_inches() < sheet_length + NEAR,
-            "longer than a sheet"
-        );
-        assert!(
-            ends[1] - ends[0] > least_piece - NEAR,
-            "piece of {}",
-            ends[1] - ends[0]
-        );
-        let inside = centers
-            .iter()
-            .filter(|&&c| c > ends[0] + NEAR && c < ends[1] - NEAR)
-            .count();
+        assert!(piece.width.in_inches() < sheet_length + NEAR, "longer than a sheet");
+        assert!(ends[1] - ends[0] > least_piece - NEAR, "piece of {}", ends[1] - ends[0]);
+        let inside = centers.iter().filter(|&&c| c > ends[0] + NEAR && c < ends[1] - NEAR).count();
         assert_eq!(piece.spans, inside + 1, "bays spanned");
     }
     joints
@@ -188,29 +144,17 @@ fn check_sheets(deck: &Deck, length: f64, height: f64, kerf: f64) {
         assert!(!boxes.is_empty(), "sheet {number} is not used");
         for (i, a) in boxes.iter().enumerate() {
             assert!(a[0] > -NEAR && a[1] > -NEAR, "sheet {number}: outside");
-            assert!(
-                a[2] < length + NEAR && a[3] < height + NEAR,
-                "sheet {number}: outside {a:?}"
-            );
+            assert!(a[2] < length + NEAR && a[3] < height + NEAR, "sheet {number}: outside {a:?}");
             for b in &boxes[..i] {
                 let apart = |low: usize| {
                     a[low] > b[low + 2] + kerf - NEAR || b[low] > a[low + 2] + kerf - NEAR
                 };
-                assert!(
-                    apart(0) || apart(1),
-                    "sheet {number}: {a:?} and {b:?} overlap"
-                );
+                assert!(apart(0) || apart(1), "sheet {number}: {a:?} and {b:?} overlap");
             }
         }
-        assert!(
-            comes_apart(&boxes, kerf),
-            "sheet {number} cannot be cut edge to edge: {boxes:?}"
-        );
+        assert!(comes_apart(&boxes, kerf), "sheet {number} cannot be cut edge to edge: {boxes:?}");
     }
-    assert!(
-        deck.pieces.iter().all(|p| p.sheet < deck.sheets),
-        "a sheet beyond the last"
-    );
+    assert!(deck.pieces.iter().all(|p| p.sheet < deck.sheets), "a sheet beyond the last");
 }
 
 /// Whether straight cuts from edge to edge, one after another, part all boxes.
@@ -220,16 +164,10 @@ fn comes_apart(boxes: &[[f64; 4]], kerf: f64) -> bool {
     }
     for low in [0, 1] {
         for cut in boxes.iter().map(|b| b[low + 2]) {
-            let before: Vec<[f64; 4]> = boxes
-                .iter()
-                .copied()
-                .filter(|b| b[low + 2] < cut + NEAR)
-                .collect();
-            let after: Vec<[f64; 4]> = boxes
-                .iter()
-                .copied()
-                .filter(|b| b[low] > cut + kerf - NEAR)
-                .collect();
+            let before: Vec<[f64; 4]> =
+                boxes.iter().copied().filter(|b| b[low + 2] < cut + NEAR).collect();
+            let after: Vec<[f64; 4]> =
+                boxes.iter().copied().filter(|b| b[low] > cut + kerf - NEAR).collect();
             if !after.is_empty() && before.len() + after.len() == boxes.len() {
                 return comes_apart(&before, kerf) && comes_apart(&after, kerf);
             }

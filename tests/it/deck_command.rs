@@ -51,10 +51,7 @@ fn the_json_promise_is_kept() {
     for name in ["plane", "course", "x_in", "width_in", "height_in", "sheet"] {
         assert!(pieces.iter().all(|piece| piece[name].is_number()), "{name}");
     }
-    let covered: f64 = pieces
-        .iter()
-        .map(|piece| piece["width_in"].as_f64().unwrap())
-        .sum();
+    let covered: f64 = pieces.iter().map(|piece| piece["width_in"].as_f64().unwrap()).sum();
     // Six courses of 622 1/4 in less 36 gaps of 1/8 in.
     assert_eq!(covered, 6.0 * 622.25 - 36.0 / 8.0);
 }
@@ -78,15 +75,7 @@ fn a_bay_beyond_the_panel_fails() {
     let wide = sheathing(&["--spacing", "24in", "--rating", "20/0"]);
     assert_eq!(wide.status.code(), Some(2), "a flag is given twice");
     let wide = Command::new(env!("CARGO_BIN_EXE_stepoff"))
-        .args([
-            "sheathing",
-            "--length",
-            "192in",
-            "--slope-width",
-            "96.125in",
-            "--spacing",
-            "24in",
-        ])
+        .args(["sheathing", "--length", "192in", "--slope-width", "96.125in", "--spacing", "24in"])
         .args(["--rating", "20/0"])
         .output()
         .unwrap();
@@ -99,10 +88,8 @@ fn out_of_time_tells_the_gap_and_is_no_failure() {
     let output = sheathing(&["--time-limit", "0", "--format", "json"]);
     assert_eq!(output.status.code(), Some(0));
     let report: Value = serde_json::from_slice(&output.stdout).unwrap();
-    let (sheets, bound) = (
-        report["sheets"].as_u64().unwrap(),
-        report["lower_bound_sheets"].as_u64().unwrap(),
-    );
+    let (sheets, bound) =
+        (report["sheets"].as_u64().unwrap(), report["lower_bound_sheets"].as_u64().unwrap());
     assert!(bound <= 39 && sheets >= 39);
     assert_eq!(report["proven"], sheets == bound);
 }

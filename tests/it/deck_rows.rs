@@ -63,11 +63,7 @@ fn every_row_is_proven_at_its_published_number() {
         assert_eq!(courses.len(), row.courses, "{}", row.id);
         let top = courses[courses.len() - 1].height.in_inches();
         assert_eq!(top, row.closing_course_in, "{}", row.id);
-        assert!(
-            deck.pieces.len() >= row.pieces_bound,
-            "{}: fewer pieces than is possible",
-            row.id
-        );
+        assert!(deck.pieces.len() >= row.pieces_bound, "{}: fewer pieces than is possible", row.id);
         assert!(
             deck.lower_bound_pieces <= row.fewest_pieces,
             "{}: a bound that is not one",

@@ -38,9 +38,8 @@ fn holds(schema: &str, arguments: &[&str]) -> Option<Value> {
 }
 
 /// Commands on one roof file that answer at once.
-const OF_A_ROOF: [&str; 8] = [
-    "rafter", "eave", "frame", "layout", "ties", "check", "prove", "effect",
-];
+const OF_A_ROOF: [&str; 8] =
+    ["rafter", "eave", "frame", "layout", "ties", "check", "prove", "effect"];
 
 /// Results about structure, cutting and buying, which all say who decides.
 fn says_who_decides(command: &str) -> bool {
@@ -61,30 +60,15 @@ fn caution_stands(command: &str, document: &Value) {
 #[test]
 fn every_document_of_the_examples_holds_to_its_schema() {
     let metric = "examples/odd/metric.toml";
-    for roof in [
-        YARD,
-        metric,
-        "examples/odd/shallow.toml",
-        "tests/data/plain.toml",
-    ] {
+    for roof in [YARD, metric, "examples/odd/shallow.toml", "tests/data/plain.toml"] {
         for command in OF_A_ROOF {
             let document = holds(command, &[command, roof]);
-            caution_stands(
-                command,
-                &document.unwrap_or_else(|| panic!("{command} {roof}")),
-            );
+            caution_stands(command, &document.unwrap_or_else(|| panic!("{command} {roof}")));
         }
     }
     let measured = "examples/kestrel-yard-measured.toml";
-    let sheet = [
-        "sheathing",
-        "--length",
-        "192in",
-        "--slope-width",
-        "96.125in",
-        "--spacing",
-        "24in",
-    ];
+    let sheet =
+        ["sheathing", "--length", "192in", "--slope-width", "96.125in", "--spacing", "24in"];
     for (schema, arguments) in [
         ("measured", &["measured", measured][..]),
         ("order", &["order", YARD]),
@@ -110,16 +94,10 @@ fn every_document_of_the_examples_holds_to_its_schema() {
                 "10",
             ],
         ),
-        (
-            "ties",
-            &["ties", "--span", "36'", "--pitch", "4/12", "--snow", "50"],
-        ),
+        ("ties", &["ties", "--span", "36'", "--pitch", "4/12", "--snow", "50"]),
         ("rafter", &["rafter", "--span", "14'", "--pitch", "6/12"]),
         ("eave", &["eave", "--span", "14'", "--pitch", "6/12"]),
-        (
-            "fit",
-            &["fit", YARD, "--find", "pitch", "--ridge-top", "4'"],
-        ),
+        ("fit", &["fit", YARD, "--find", "pitch", "--ridge-top", "4'"]),
         (
             "compare",
             &[
@@ -188,35 +166,17 @@ fn rows(arguments: &[&str]) -> Vec<Vec<String>> {
 
 #[test]
 fn tables_for_spreadsheets_say_who_decides() {
-    let spans = [
-        "spans",
-        "--size",
-        "2x6",
-        "--spacing",
-        "16",
-        "--live",
-        "20",
-        "--dead",
-        "10",
-    ];
+    let spans = ["spans", "--size", "2x6", "--spacing", "16", "--live", "20", "--dead", "10"];
     for arguments in [&["check", YARD][..], &spans] {
         let rows = rows(arguments);
         assert_eq!(rows[0].last().unwrap(), "caution");
         assert!(rows.len() > 2);
         for row in &rows[1..] {
-            assert!(
-                row.last().unwrap().contains("building department"),
-                "{row:?}"
-            );
+            assert!(row.last().unwrap().contains("building department"), "{row:?}");
         }
     }
     let ties = rows(&["ties", YARD]);
-    assert!(
-        ties.last()
-            .unwrap()
-            .iter()
-            .any(|cell| cell.contains("building department"))
-    );
+    assert!(ties.last().unwrap().iter().any(|cell| cell.contains("building department")));
 }
 
 #[test]
@@ -227,16 +187,11 @@ fn rules_that_nothing_looks_at_are_listed_after_the_findings() {
     assert!(list.len() > 20);
     for one in list {
         assert!(!one["fact"].as_str().unwrap().is_empty());
-        assert!(
-            found.iter().all(|finding| finding["id"] != one["id"]),
-            "{one}"
-        );
+        assert!(found.iter().all(|finding| finding["id"] != one["id"]), "{one}");
     }
     let csv = rows(&["check", YARD]);
-    let listed = csv.iter().filter(|row| {
-        row.iter()
-            .any(|cell| cell.starts_with("nothing here looks at"))
-    });
+    let listed =
+        csv.iter().filter(|row| row.iter().any(|cell| cell.starts_with("nothing here looks at")));
     assert_eq!(listed.count(), list.len());
     let page = String::from_utf8(stepoff(&["check", YARD, "--columns", "200"]).stdout).unwrap();
     let at = page.find("Not looked at: ").unwrap();
@@ -268,8 +223,5 @@ fn defaults_of_sticks_that_are_not_framed_are_not_listed() {
     let file = File::new("given.toml", &given);
     let document = holds("frame", &["frame", file.name()]).unwrap();
     let used = document["used"].as_array().unwrap();
-    assert!(
-        used.iter()
-            .any(|one| one["key"] == "collar.ties" && one["is_default"] == false)
-    );
+    assert!(used.iter().any(|one| one["key"] == "collar.ties" && one["is_default"] == false));
 }

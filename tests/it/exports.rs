@@ -19,10 +19,7 @@ const FORMS: [&str; 7] = ["dxf", "ifc", "gltf", "obj", "csv", "xlsx", "json"];
 fn export(roof: &str, form: &str, more: &[&str]) -> Vec<u8> {
     let output = stepoff(&[&["export", roof, "--to", form], more].concat());
     let status = output.status.code();
-    assert!(
-        status == Some(0) || (status == Some(1) && form == "json"),
-        "{output:?}"
-    );
+    assert!(status == Some(0) || (status == Some(1) && form == "json"), "{output:?}");
     output.stdout
 }
 
@@ -53,10 +50,7 @@ fn changed(name: &str, from: &str, to: &str) -> File {
 #[test]
 fn equal_roofs_give_equal_files() {
     for form in FORMS {
-        assert!(
-            export(ROOFS[0], form, &[]) == export(ROOFS[0], form, &[]),
-            "{form}"
-        );
+        assert!(export(ROOFS[0], form, &[]) == export(ROOFS[0], form, &[]), "{form}");
     }
 }
 
@@ -79,11 +73,7 @@ fn a_unit_is_refused_where_the_form_has_its_own() {
     for form in FORMS {
         let output = stepoff(&["export", ROOFS[0], "--to", form, "--unit", "mm"]);
         let fixed = ["gltf", "csv", "json"].contains(&form);
-        assert_eq!(
-            output.status.code(),
-            Some(if fixed { 2 } else { 0 }),
-            "{form}"
-        );
+        assert_eq!(output.status.code(), Some(if fixed { 2 } else { 0 }), "{form}");
         assert_eq!(output.stdout.is_empty(), fixed, "{form}");
     }
 }
@@ -98,10 +88,7 @@ fn drawing(bytes: &[u8]) -> dxf::Drawing {
 fn handles(bytes: &[u8]) -> BTreeMap<(String, String), BTreeSet<String>> {
     let text: String = bytes.iter().map(|byte| char::from(*byte)).collect();
     let lines: Vec<&str> = text.lines().collect();
-    let groups: Vec<(&str, &str)> = lines
-        .chunks(2)
-        .map(|pair| (pair[0].trim(), pair[1]))
-        .collect();
+    let groups: Vec<(&str, &str)> = lines.chunks(2).map(|pair| (pair[0].trim(), pair[1])).collect();
     let mut found: BTreeMap<_, BTreeSet<String>> = BTreeMap::new();
     let (mut handle, mut layer) = ("", "");
     for (code, value) in groups {
@@ -121,21 +108,16 @@ fn handles(bytes: &[u8]) -> BTreeMap<(String, String), BTreeSet<String>> {
 #[test]
 fn the_drawing_is_read_with_its_units_layers_and_sticks() {
     for roof in ROOFS {
-        for (unit, code) in [
-            ("inches", dxf::enums::Units::Inches),
-            ("mm", dxf::enums::Units::Millimeters),
-        ] {
+        for (unit, code) in
+            [("inches", dxf::enums::Units::Inches), ("mm", dxf::enums::Units::Millimeters)]
+        {
             let bytes = export(roof, "dxf", &["--unit", unit]);
             let drawing = drawing(&bytes);
             assert_eq!(drawing.header.default_drawing_units, code);
             let known: HashSet<String> = drawing.layers().map(|layer| layer.name.clone()).collect();
             let mut count = BTreeMap::new();
             for entity in drawing.entities() {
-                assert!(
-                    known.contains(&entity.common.layer),
-                    "{}",
-                    entity.common.layer
-                );
+                assert!(known.contains(&entity.common.layer), "{}", entity.common.layer);
                 *count.entry(entity.common.layer.clone()).or_insert(0) += 1;
             }
             let all = sticks(roof);
@@ -159,11 +141,9 @@ fn millimeters_are_inches_times_25_4() {
         drawing(&bytes)
             .entities()
             .flat_map(|entity| match &entity.specific {
-                EntityType::LwPolyline(line) => line
-                    .vertices
-                    .iter()
-                    .flat_map(|corner| [corner.x, corner.y])
-                    .collect(),
+                EntityType::LwPolyline(line) => {
+                    line.vertices.iter().flat_map(|corner| [corner.x, corner.y]).collect()
+                }
                 EntityType::Line(line) => vec![line.p1.x, line.p1.y, line.p2.x, line.p2.y],
                 EntityType::Polyline(solid) => solid
                     .vertices()
@@ -178,21 +158,14 @@ fn millimeters_are_inches_times_25_4() {
     assert_eq!(inches.len(), millimeters.len());
     assert!(inches.len() > 2000);
     for (inch, millimeter) in inches.iter().zip(&millimeters) {
-        assert!(
-            (inch * 25.4 - millimeter).abs() < 1e-6,
-            "{inch} {millimeter}"
-        );
+        assert!((inch * 25.4 - millimeter).abs() < 1e-6, "{inch} {millimeter}");
     }
 }
 
 #[test]
 fn handles_stay_when_ties_change() {
     let before = handles(&export(ROOFS[0], "dxf", &[]));
-    let other = changed(
-        "ties.toml",
-        "[gable]",
-        "[collar]\nspacing = \"2'\"\n\n[gable]",
-    );
+    let other = changed("ties.toml", "[gable]", "[collar]\nspacing = \"2'\"\n\n[gable]");
     let after = handles(&export(other.name(), "dxf", &[]));
     assert!(before.len() > 300 && before != after);
     for (key, handles) in &before {
@@ -269,21 +242,12 @@ fn the_scene_has_a_node_for_every_stick_and_a_mesh_for_every_pattern() {
 type Instances = BTreeMap<u32, (String, String)>;
 
 fn instances(model: &str) -> Instances {
-    let data = model
-        .split("DATA;\n")
-        .nth(1)
-        .unwrap()
-        .split("ENDSEC;")
-        .next()
-        .unwrap();
+    let data = model.split("DATA;\n").nth(1).unwrap().split("ENDSEC;").next().unwrap();
     data.lines()
         .map(|line| {
             let (number, rest) = line[1..].split_once('=').unwrap();
             let (kind, values) = rest.strip_suffix(");").unwrap().split_once('(').unwrap();
-            (
-                number.parse().unwrap(),
-                (kind.to_owned(), values.to_owned()),
-            )
+            (number.parse().unwrap(), (kind.to_owned(), values.to_owned()))
         })
         .collect()
 }
@@ -344,14 +308,8 @@ fn every_reference_resolves_and_every_identity_is_its_own() {
                     let digits: String =
                         reference.chars().take_while(char::is_ascii_digit).collect();
                     let reference: u32 = digits.parse().unwrap();
-                    assert!(
-                        reference < *number,
-                        "#{number} {kind} names what comes later"
-                    );
-                    assert!(
-                        model.contains_key(&reference),
-                        "#{number} {kind}: {reference}"
-                    );
+                    assert!(reference < *number, "#{number} {kind} names what comes later");
+                    assert!(model.contains_key(&reference), "#{number} {kind}: {reference}");
                     used.insert(reference);
                 }
             }
@@ -377,11 +335,7 @@ fn every_reference_resolves_and_every_identity_is_its_own() {
 #[test]
 fn a_model_written_again_changes_only_what_changed() {
     let before = identities(&model(ROOFS[0]));
-    let spaced = changed(
-        "closer.toml",
-        "[gable]",
-        "[collar]\nspacing = \"2'\"\n\n[gable]",
-    );
+    let spaced = changed("closer.toml", "[gable]", "[collar]\nspacing = \"2'\"\n\n[gable]");
     let after = identities(&model(spaced.name()));
     for (id, global) in &before {
         if let Some(now) = after.get(id) {
@@ -395,16 +349,9 @@ fn a_model_written_again_changes_only_what_changed() {
         assert!(id.starts_with("C-"), "{id} is new");
     }
     // another roof is another model: nothing of it is taken for this one's
-    let renamed = changed(
-        "renamed.toml",
-        "name = \"Kestrel Yard\"",
-        "name = \"Heron Yard\"",
-    );
+    let renamed = changed("renamed.toml", "name = \"Kestrel Yard\"", "name = \"Heron Yard\"");
     let other = identities(&model(renamed.name()));
-    assert_eq!(
-        other.keys().collect::<Vec<_>>(),
-        before.keys().collect::<Vec<_>>()
-    );
+    assert_eq!(other.keys().collect::<Vec<_>>(), before.keys().collect::<Vec<_>>());
     assert!(before.iter().all(|(id, global)| other[id] != *global));
 }
 
@@ -415,10 +362,7 @@ fn panels_and_wood_are_told_where_the_roof_file_names_them() {
     let pieces: Value =
         serde_json::from_slice(&stepoff(&["sheathing", ROOFS[0], "--format", "json"]).stdout)
             .unwrap();
-    assert_eq!(
-        kinds(&whole, "IFCPLATE"),
-        pieces["pieces"].as_array().unwrap().len()
-    );
+    assert_eq!(kinds(&whole, "IFCPLATE"), pieces["pieces"].as_array().unwrap().len());
     let wood = |model: &Instances| -> BTreeSet<String> {
         model
             .values()
@@ -427,10 +371,7 @@ fn panels_and_wood_are_told_where_the_roof_file_names_them() {
             .collect()
     };
     let told = wood(&whole);
-    assert!(
-        told.contains("Spruce-pine-fir No.2") && told.contains("sawn lumber"),
-        "{told:?}"
-    );
+    assert!(told.contains("Spruce-pine-fir No.2") && told.contains("sawn lumber"), "{told:?}");
     assert!(told.contains("wood structural panel 24/16"));
     // without them: bare planes and no grade
     let bare = changed("bare.toml", "panel = \"24/16\"", "edges = \"none\"");
@@ -439,11 +380,7 @@ fn panels_and_wood_are_told_where_the_roof_file_names_them() {
     assert_eq!(kinds(&bare, "IFCSHELLBASEDSURFACEMODEL"), 2);
     assert_eq!(kinds(&whole, "IFCSHELLBASEDSURFACEMODEL"), 0);
     let plain = changed("plain.toml", "species = \"SPF\"\ngrade = \"No.2\"", "");
-    assert!(
-        !wood(&model(plain.name()))
-            .iter()
-            .any(|name| name.contains("No.2"))
-    );
+    assert!(!wood(&model(plain.name())).iter().any(|name| name.contains("No.2")));
 }
 
 /// Any job name is carried, whatever letters it has.
@@ -455,10 +392,7 @@ fn any_job_name_is_carried() {
         assert!(!export(roof.name(), form, &[]).is_empty(), "{form}");
     }
     let model = model(roof.name());
-    let (_, project) = model
-        .values()
-        .find(|(kind, _)| kind == "IFCPROJECT")
-        .unwrap();
+    let (_, project) = model.values().find(|(kind, _)| kind == "IFCPROJECT").unwrap();
     assert_eq!(
         values(project)[2],
         "'Fox''s \\\\ \\X2\\00BD\\X0\\ \\X2\\00E9\\X0\\ \\X2\\2014\\X0\\ 100 %% \\X4\\0001F3E0\\X0\\'"

@@ -17,22 +17,11 @@ fn status(arguments: &[&str]) -> Option<i32> {
 
 #[test]
 fn a_pitch_is_found_and_proven_in_json() {
-    let report = json(&[
-        "fit",
-        DEMO,
-        "--find",
-        "pitch",
-        "--ridge-top",
-        "12' 6\"",
-        "--above",
-        "floor",
-    ]);
+    let report =
+        json(&["fit", DEMO, "--find", "pitch", "--ridge-top", "12' 6\"", "--above", "floor"]);
     assert_eq!(report["find"], "pitch");
     let fit = &report["fits"][0];
-    assert_eq!(
-        (&fit["unit"], &fit["met"]),
-        (&"rise_in_12".into(), &"ridge-top".into())
-    );
+    assert_eq!((&fit["unit"], &fit["met"]), (&"rise_in_12".into(), &"ridge-top".into()));
     let solutions = fit["solutions"].as_array().unwrap();
     assert_eq!(solutions.len(), 1);
     let solution = &solutions[0];
@@ -40,105 +29,48 @@ fn a_pitch_is_found_and_proven_in_json() {
     assert!(number("bracket_from") <= number("value") && number("value") <= number("bracket_to"));
     assert!(number("residual_in").abs() < 1e-6);
     // 12' 6" less a wall of 97-1/8 in
-    let top = solution["pattern_rafter"]["ridge_top_above_plate_in"]
-        .as_f64()
-        .unwrap();
+    let top = solution["pattern_rafter"]["ridge_top_above_plate_in"].as_f64().unwrap();
     assert!((top - (150.0 - 97.125)).abs() < 1e-6);
-    assert_eq!(
-        solution["buildable"][0]["line"],
-        "pitch = \"6-15/16 in 12\""
-    );
+    assert_eq!(solution["buildable"][0]["line"], "pitch = \"6-15/16 in 12\"");
 }
 
 #[test]
 fn no_solution_is_an_empty_list_and_status_1() {
-    let none = [
-        "fit",
-        "--span",
-        "14'",
-        "--find",
-        "pitch",
-        "--heel-stand",
-        "4-3/8\"",
-    ];
+    let none = ["fit", "--span", "14'", "--find", "pitch", "--heel-stand", "4-3/8\""];
     assert_eq!(status(&none), Some(1));
     let report = json(&none);
     assert_eq!(report["fits"][0]["solutions"], Value::Array(Vec::new()));
     assert!(report["fits"][0]["reach_least_in"].as_f64().unwrap() > 4.48);
-    let shed = [
-        "fit", "--span", "14'", "--pitch", "6/12", "--find", "ridge", "--wall-b", "8'",
-    ];
+    let shed = ["fit", "--span", "14'", "--pitch", "6/12", "--find", "ridge", "--wall-b", "8'"];
     assert_eq!(status(&shed), Some(1));
-    assert_eq!(
-        json(&shed)["two_sides"]["solutions"],
-        Value::Array(Vec::new())
-    );
+    assert_eq!(json(&shed)["two_sides"]["solutions"], Value::Array(Vec::new()));
 }
 
 #[test]
 fn statuses_tell_what_fails() {
-    assert_eq!(
-        status(&["fit", DEMO, "--find", "overhang", "--board", "10'"]),
-        Some(0)
-    );
+    assert_eq!(status(&["fit", DEMO, "--find", "overhang", "--board", "10'"]), Some(0));
     // 2 ft of tail and more is beyond the cantilever that the notch rule covers
-    assert_eq!(
-        status(&["fit", DEMO, "--find", "overhang", "--board", "12'"]),
-        Some(1)
-    );
+    assert_eq!(status(&["fit", DEMO, "--find", "overhang", "--board", "12'"]), Some(1));
     // one of two measurements can be met
     assert_eq!(
-        status(&[
-            "fit",
-            DEMO,
-            "--find",
-            "overhang",
-            "--fascia-top",
-            "0\"",
-            "--ridge-top",
-            "4'"
-        ]),
+        status(&["fit", DEMO, "--find", "overhang", "--fascia-top", "0\"", "--ridge-top", "4'"]),
         Some(0)
     );
     // a cap beside a measurement is held against what meets it
     assert_eq!(
-        status(&[
-            "fit",
-            DEMO,
-            "--find",
-            "pitch",
-            "--ridge-top",
-            "6'",
-            "--cap",
-            "5'"
-        ]),
+        status(&["fit", DEMO, "--find", "pitch", "--ridge-top", "6'", "--cap", "5'"]),
         Some(1)
     );
     assert_eq!(status(&["fit", DEMO]), Some(2));
-    assert_eq!(
-        status(&["fit", "no-such-file.toml", "--find", "pitch"]),
-        Some(2)
-    );
+    assert_eq!(status(&["fit", "no-such-file.toml", "--find", "pitch"]), Some(2));
 }
 
 /// What is told to be written in the file does what was told.
 #[test]
 fn the_line_for_the_roof_file_gives_what_it_promised() {
-    let flags = [
-        "--fascia-top",
-        "7' 9\"",
-        "--above",
-        "floor",
-        "--fascia",
-        "1x8",
-    ];
-    let ask = [
-        &[
-            "fit", "--span", "14'", "--pitch", "6/12", "--find", "overhang",
-        ],
-        &flags[..],
-    ]
-    .concat();
+    let flags = ["--fascia-top", "7' 9\"", "--above", "floor", "--fascia", "1x8"];
+    let ask =
+        [&["fit", "--span", "14'", "--pitch", "6/12", "--find", "overhang"], &flags[..]].concat();
     let buildable = json(&ask)["fits"][0]["solutions"][0]["buildable"][0].clone();
     let file = File::new(
         "fitted.toml",
@@ -172,27 +104,13 @@ fn every_kind_has_rows_and_prints_in_ascii_and_metric() {
             .count();
         assert!(rows > 3, "{kind:?}: {rows}");
         let page = stepoff(
-            &[
-                kind,
-                &[
-                    "--ascii",
-                    "--units",
-                    "metric",
-                    "--columns",
-                    "80",
-                    "--explain",
-                ],
-            ]
-            .concat(),
+            &[kind, &["--ascii", "--units", "metric", "--columns", "80", "--explain"]].concat(),
         );
         let page = String::from_utf8(page.stdout).unwrap();
         assert!(page.is_ascii(), "{kind:?}");
         assert!(page.contains(" mm"), "{kind:?}");
         // no length of the page is in inches: names of sections and pitches apart
-        assert!(
-            !page.contains("/16\"") && !page.contains(" in high"),
-            "{kind:?}: {page}"
-        );
+        assert!(!page.contains("/16\"") && !page.contains(" in high"), "{kind:?}: {page}");
     }
 }
 
@@ -248,14 +166,8 @@ fn readings_name_their_cause() {
     assert_eq!(right["diagnosis"]["right"], true);
     assert_eq!(right["diagnosis"]["causes"], serde_json::json!([]));
     let status = |read: &str| stepoff(&["prove", DEMO, "--read", read]).status.code();
-    assert_eq!(
-        status("7' 11-3/16\", 7' 8-5/16\", 8' 9-5/8\", 6-1/8\", 2-3/4\", 4\""),
-        Some(1)
-    );
-    assert_eq!(
-        status("2419mm, 2351mm, 2684mm, 156mm, 70mm, 105mm"),
-        Some(0)
-    );
+    assert_eq!(status("7' 11-3/16\", 7' 8-5/16\", 8' 9-5/8\", 6-1/8\", 2-3/4\", 4\""), Some(1));
+    assert_eq!(status("2419mm, 2351mm, 2684mm, 156mm, 70mm, 105mm"), Some(0));
     assert_eq!(status("1', 2'"), Some(2));
     // every wrong pattern of the table has six readings, and names what it reads like
     for miscut in deep["causes"].as_array().unwrap() {
@@ -282,11 +194,7 @@ fn effects_are_metric_all_through() {
     assert!((effect["by_in"].as_f64().unwrap() * 25.4 - 3.0).abs() < 1e-9);
     assert!((effect["unit_run_in"].as_f64().unwrap() * 25.4 - 300.0).abs() < 1e-9);
     let page = |kind: &[&str]| {
-        let all = [
-            kind,
-            &["--units", "metric", "--columns", "120", "--explain"],
-        ]
-        .concat();
+        let all = [kind, &["--units", "metric", "--columns", "120", "--explain"]].concat();
         String::from_utf8(stepoff(&all).stdout).unwrap()
     };
     let odd = "examples/odd/metric.toml";
@@ -320,8 +228,5 @@ fn telltales_tell_the_slip() {
     // no half ridge taken off: 84 in off, 3/4 in x 1/2 higher
     let long = 84.0_f64.hypot(heel + 42.0);
     assert!((telltales[0]["reads_in"].as_f64().unwrap() - long).abs() < 1e-9);
-    assert_eq!(
-        telltales[0]["means"],
-        "half the ridge board was not taken off"
-    );
+    assert_eq!(telltales[0]["means"], "half the ridge board was not taken off");
 }

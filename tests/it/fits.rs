@@ -71,10 +71,7 @@ fn holds(found: &Found, value: f64) -> bool {
             .roots
             .iter()
             .any(|root| (root.value - value).abs() < if root.touches { 1e-2 } else { 1e-4 })
-        || found
-            .stretches
-            .iter()
-            .any(|it| (it.from - 1e-6..=it.to + 1e-6).contains(&value))
+        || found.stretches.iter().any(|it| (it.from - 1e-6..=it.to + 1e-6).contains(&value))
 }
 
 proptest! {
@@ -235,10 +232,7 @@ proptest! {
 
 /// The one fit of these fields.
 fn fit(fields: &[(&'static str, &str)]) -> Fit {
-    let fields: Fields = fields
-        .iter()
-        .map(|(key, text)| (*key, (*text).to_owned()))
-        .collect();
+    let fields: Fields = fields.iter().map(|(key, text)| (*key, (*text).to_owned())).collect();
     let plan = FitPlan::read(&entries(&fields)).unwrap_or_else(|faults| panic!("{faults:?}"));
     let unknown = plan.unknown().unwrap();
     one::find(&plan, unknown, Writing::default()).remove(0)
@@ -262,19 +256,12 @@ fn values(fields: &[(&'static str, &str)], expected: &[f64]) -> Fit {
 #[test]
 fn a_pitch_from_a_ridge_top_by_the_3_4_5_triangle() {
     let given = [("building.span", "14'"), ("fit.find", "pitch")];
-    values(
-        &[&given[..], &[("fit.ridge_top", "67-19/32\"")]].concat(),
-        &[9.0],
-    );
+    values(&[&given[..], &[("fit.ridge_top", "67-19/32\"")]].concat(), &[9.0]);
     // the peak lies 3/4 x 3/4 in higher
     values(&[&given[..], &[("fit.peak", "68-5/32\"")]].concat(), &[9.0]);
     // the same above the floor, by a wall of 97-1/8 in
     values(
-        &[
-            &given[..],
-            &[("fit.ridge_top", "13' 8-23/32\""), ("fit.above", "floor")],
-        ]
-        .concat(),
+        &[&given[..], &[("fit.ridge_top", "13' 8-23/32\""), ("fit.above", "floor")]].concat(),
         &[9.0],
     );
 }
@@ -286,10 +273,7 @@ fn a_pitch_from_a_ridge_top_by_the_3_4_5_triangle() {
 fn a_heel_stand_has_two_pitches_about_the_switch_of_the_seat() {
     let given = [("building.span", "14'"), ("fit.find", "pitch")];
     let steeper = 12.0 * 23.0_f64.sqrt() / 11.0;
-    values(
-        &[&given[..], &[("fit.heel_stand", "4-1/2\"")]].concat(),
-        &[5.0, steeper],
-    );
+    values(&[&given[..], &[("fit.heel_stand", "4-1/2\"")]].concat(), &[5.0, steeper]);
     // the dip is the switch, at sine 1.375 / 3.5: 4.125 / sqrt(1 - (11/28)^2) = 4.4857 in
     let none = values(&[&given[..], &[("fit.heel_stand", "4.48\"")]].concat(), &[]);
     let ((_, least), _) = none.reach.unwrap();
@@ -307,21 +291,11 @@ fn an_overhang_that_lands_the_fascia_by_hand() {
         ("eave.fascia", "1x8"),
         ("fit.find", "overhang"),
     ];
-    values(
-        &[&given[..], &[("fit.fascia_top", "0\"")]].concat(),
-        &[6.875],
-    );
+    values(&[&given[..], &[("fit.fascia_top", "0\"")]].concat(), &[6.875]);
     // 7-1/4 in of fascia below it
-    values(
-        &[&given[..], &[("fit.fascia_bottom", "-7-1/4\"")]].concat(),
-        &[6.875],
-    );
+    values(&[&given[..], &[("fit.fascia_bottom", "-7-1/4\"")]].concat(), &[6.875]);
     // a rise of 36 in over 48 in is the same slope, whatever the file says
-    let mut by_rise = [
-        &given[..],
-        &[("fit.fascia_top", "0\""), ("fit.rise_48", "36\"")],
-    ]
-    .concat();
+    let mut by_rise = [&given[..], &[("fit.fascia_top", "0\""), ("fit.rise_48", "36\"")]].concat();
     by_rise[1] = ("roof.pitch", "3/12");
     values(&by_rise, &[6.875]);
 }
@@ -331,33 +305,18 @@ fn an_overhang_that_lands_the_fascia_by_hand() {
 /// top 70 in above it, asks for a wall 70 - 4 - 67.59375 = -1.59375 in higher.
 #[test]
 fn a_wall_height_by_hand() {
-    let given = [
-        ("building.span", "14'"),
-        ("roof.pitch", "9/12"),
-        ("fit.find", "wall-height"),
-    ];
+    let given = [("building.span", "14'"), ("roof.pitch", "9/12"), ("fit.find", "wall-height")];
     values(
         &[
             &given[..],
-            &[
-                ("fit.above", "grade"),
-                ("site.floor_height", "18\""),
-                ("fit.ridge_top", "12'"),
-            ],
+            &[("fit.above", "grade"), ("site.floor_height", "18\""), ("fit.ridge_top", "12'")],
         ]
         .concat(),
         &[58.40625],
     );
     values(
-        &[
-            &given[..],
-            &[
-                ("fit.above", "mark"),
-                ("fit.mark", "-4\""),
-                ("fit.ridge_top", "70\""),
-            ],
-        ]
-        .concat(),
+        &[&given[..], &[("fit.above", "mark"), ("fit.mark", "-4\""), ("fit.ridge_top", "70\"")]]
+            .concat(),
         &[97.125 - 1.59375],
     );
 }
@@ -374,10 +333,7 @@ fn the_largest_overhang_from_a_16_footer_by_hand() {
         ("fit.board", "16'"),
     ];
     let fit = values(&given, &[10.35]);
-    assert_eq!(
-        fit.answers[0].stopped_by,
-        ["board that the rafter is cut from"]
-    );
+    assert_eq!(fit.answers[0].stopped_by, ["board that the rafter is cut from"]);
     // 10-5/16 in is the sixteenth below
     assert_eq!(fit.answers[0].buildable[0].value, 10.3125);
 }
@@ -385,11 +341,7 @@ fn the_largest_overhang_from_a_16_footer_by_hand() {
 /// A quarter of 5.5 in square to the edge is a level seat of 1.375 x sqrt(2) at 12 in 12.
 #[test]
 fn the_deepest_seat_by_hand() {
-    let given = [
-        ("building.span", "14'"),
-        ("roof.pitch", "12/12"),
-        ("fit.find", "seat"),
-    ];
+    let given = [("building.span", "14'"), ("roof.pitch", "12/12"), ("fit.find", "seat")];
     let fit = values(&given, &[1.375 * 2.0_f64.sqrt()]);
     assert_eq!(fit.answers[0].stopped_by, ["birdsmouth depth"]);
     // on a low roof the plate ends it; a limit of one's own is heeded
@@ -425,11 +377,7 @@ fn overhangs_without_a_narrow_row_by_hand() {
     // the deck is laid in whole ticks of 1/128 in
     for (answer, slope) in fit.answers.iter().zip([96.125, 120.25]) {
         let expected = slope / secant - 84.0;
-        assert!(
-            (answer.value - expected).abs() < 0.01,
-            "{} {expected}",
-            answer.value
-        );
+        assert!((answer.value - expected).abs() < 0.01, "{} {expected}", answer.value);
         assert!(answer.buildable[0].keeps);
     }
     assert_eq!(fit.answers.len(), 2);
@@ -463,15 +411,12 @@ fn a_measurement_in_a_leap_is_told() {
 #[test]
 fn unequal_sides_by_hand() {
     let ask = |more: &[(&'static str, &str)]| {
-        let fields: Fields = [
-            ("building.span", "14'"),
-            ("roof.pitch", "6/12"),
-            ("fit.find", "ridge"),
-        ]
-        .iter()
-        .chain(more)
-        .map(|(key, text)| (*key, (*text).to_owned()))
-        .collect();
+        let fields: Fields =
+            [("building.span", "14'"), ("roof.pitch", "6/12"), ("fit.find", "ridge")]
+                .iter()
+                .chain(more)
+                .map(|(key, text)| (*key, (*text).to_owned()))
+                .collect();
         let plan = FitPlan::read(&entries(&fields)).unwrap();
         sides::find(&plan, Writing::default()).unwrap()
     };

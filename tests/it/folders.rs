@@ -20,10 +20,7 @@ fn sources(folder: &Path) -> Vec<(String, String)> {
             if entry.is_dir() {
                 folders.push(entry);
             } else if entry.extension().is_some_and(|kind| kind == "rs") {
-                list.push((
-                    entry.display().to_string(),
-                    fs::read_to_string(&entry).unwrap(),
-                ));
+                list.push((entry.display().to_string(), fs::read_to_string(&entry).unwrap()));
             }
         }
     }
@@ -51,10 +48,7 @@ fn imports_run_one_way() {
 #[test]
 fn the_second_route_is_independent() {
     for (file, source) in sources(&path("src/frame")) {
-        assert!(
-            !source.contains("crate::square"),
-            "{file} uses the second route"
-        );
+        assert!(!source.contains("crate::square"), "{file} uses the second route");
     }
 }
 
@@ -62,12 +56,7 @@ fn the_second_route_is_independent() {
 fn only_cli_touches_files_clock_and_environment() {
     for folder in ORDER.iter().filter(|folder| **folder != "cli") {
         for (file, source) in sources(&path("src").join(folder)) {
-            for word in [
-                "std::fs",
-                "std::env",
-                "std::time::SystemTime",
-                "std::io::stdout",
-            ] {
+            for word in ["std::fs", "std::env", "std::time::SystemTime", "std::io::stdout"] {
                 assert!(!source.contains(word), "{file} uses {word}");
             }
         }
@@ -79,11 +68,7 @@ fn the_library_lists_its_folders_in_order() {
     let library = text("src/lib.rs");
     let places: Vec<usize> = ORDER
         .iter()
-        .map(|name| {
-            library
-                .find(&format!("pub mod {name};"))
-                .unwrap_or_else(|| panic!("{name}"))
-        })
+        .map(|name| library.find(&format!("pub mod {name};")).unwrap_or_else(|| panic!("{name}")))
         .collect();
     assert!(places.is_sorted());
 }

@@ -92,33 +92,15 @@ const LINES: &[(&str, &str)] = &[
     ("[hip]\npitch = \"6/12\"", GABLE_ONLY),
     ("[dormers]\nwidth = \"4ft\"", GABLE_ONLY),
     ("[walls]\nheight = \"8ft\"", "under [building]"),
-    (
-        "[roof]\nslope = \"6/12\"",
-        "write pitch = \"6/12\" under [roof]",
-    ),
-    (
-        "[roof]\nspan = \"24ft\"",
-        "write span = \"24ft\" under [building]",
-    ),
+    ("[roof]\nslope = \"6/12\"", "write pitch = \"6/12\" under [roof]"),
+    ("[roof]\nspan = \"24ft\"", "write span = \"24ft\" under [building]"),
     ("[roof]\ntype = \"hip\"\nhip = \"yes\"", GABLE_ONLY),
-    (
-        "[roof]\noc = \"16in\"",
-        "write spacing = \"16in\" under [roof]",
-    ),
+    ("[roof]\noc = \"16in\"", "write spacing = \"16in\" under [roof]"),
     ("[roof]\nspaceing = \"16in\"", "write spacing: "),
-    (
-        "[rafter]\nspacing = \"16in\"",
-        "write spacing = \"16in\" under [roof]",
-    ),
-    (
-        "[building]\nwidth = \"24ft\"",
-        "write span = \"24ft\" under [building]",
-    ),
+    ("[rafter]\nspacing = \"16in\"", "write spacing = \"16in\" under [roof]"),
+    ("[building]\nwidth = \"24ft\"", "write span = \"24ft\" under [building]"),
     ("[building]\nskylight = \"yes\"", GABLE_ONLY),
-    (
-        "[loads]\nsnow_load = 40",
-        "write snow = \"30psf\" under [loads]",
-    ),
+    ("[loads]\nsnow_load = 40", "write snow = \"30psf\" under [loads]"),
     ("[roof]\npitch = \"shed\"", GABLE_ONLY),
     ("[rafter]\ntail = \"horizontal\"", "write level"),
     ("[rake]\nframing = \"dropped\"", "write over for outlookers"),
@@ -173,17 +155,6 @@ fn words_that_people_try_are_answered_by_their_meaning() {
 /// A dash before a number is a length below zero, not a flag.
 #[test]
 fn a_length_below_zero_is_not_taken_for_a_flag() {
-    let told = refusal(&[
-        "rafter",
-        "--span",
-        "24ft",
-        "--pitch",
-        "6/12",
-        "--overhang",
-        "-1'",
-    ]);
-    assert!(
-        told.contains("--overhang can't be less than zero") && !told.contains("tip"),
-        "{told}"
-    );
+    let told = refusal(&["rafter", "--span", "24ft", "--pitch", "6/12", "--overhang", "-1'"]);
+    assert!(told.contains("--overhang can't be less than zero") && !told.contains("tip"), "{told}");
 }

@@ -26,11 +26,7 @@ fn refused(arguments: &[&str]) -> String {
     let output = stepoff(arguments);
     let told = String::from_utf8(output.stderr).unwrap();
     assert_eq!(output.status.code(), Some(2), "{arguments:?} {told:.300}");
-    assert!(
-        told.len() < 12_000,
-        "{arguments:?}: {} bytes told",
-        told.len()
-    );
+    assert!(told.len() < 12_000, "{arguments:?}: {} bytes told", told.len());
     assert!(!told.contains('\u{1b}'), "{arguments:?}");
     told
 }
@@ -38,47 +34,23 @@ fn refused(arguments: &[&str]) -> String {
 #[test]
 fn a_mebibyte_of_anything_is_refused_in_few_words() {
     let cases: &[(&str, String)] = &[
-        (
-            "many names",
-            repeated("[roof]\n", |n| format!("k{n:x}=1\n")),
-        ),
+        ("many names", repeated("[roof]\n", |n| format!("k{n:x}=1\n"))),
         ("many tables", repeated("", |n| format!("[t{n:x}]\n"))),
         ("many names above", repeated("", |n| format!("k{n:x}=1\n"))),
         ("one long name", format!("{}=1\n", "a".repeat(MIB - 10))),
-        (
-            "a long name in a table",
-            format!("[roof]\n{}=1\n", "a".repeat(MIB - 20)),
-        ),
+        ("a long name in a table", format!("[roof]\n{}=1\n", "a".repeat(MIB - 20))),
         ("nested lists", format!("a={}", "[".repeat(MIB - 10))),
         ("nested tables", format!("a={}", "{a=".repeat(MIB / 3 - 10))),
-        (
-            "tables in a list",
-            format!("a=[{}]\n", "{a=1},".repeat(MIB / 6 - 10)),
-        ),
+        ("tables in a list", format!("a=[{}]\n", "{a=1},".repeat(MIB / 6 - 10))),
         ("points", format!("a{}=1\n", ".a".repeat(MIB / 2 - 10))),
         ("nothing but =", "=".repeat(MIB)),
         ("lines of =", "=\n".repeat(MIB / 2)),
         ("quotes", "\"\n".repeat(MIB / 2)),
-        (
-            "a long text",
-            format!("[job]\nname = \"{}\"\n", "x".repeat(MIB - 30)),
-        ),
-        (
-            "a long length",
-            format!("[building]\nspan = \"{}\"\n", "1,".repeat(MIB / 2 - 30)),
-        ),
-        (
-            "a long bare value",
-            format!("[building]\nspan = {}\n", "1".repeat(MIB - 30)),
-        ),
-        (
-            "one thing many times",
-            repeated("[roof]\n", |_| "pitch=\"6/12\"\n".into()),
-        ),
-        (
-            "curly quotes",
-            repeated("[roof]\n", |_| "pitch = “6/12”\n".into()),
-        ),
+        ("a long text", format!("[job]\nname = \"{}\"\n", "x".repeat(MIB - 30))),
+        ("a long length", format!("[building]\nspan = \"{}\"\n", "1,".repeat(MIB / 2 - 30))),
+        ("a long bare value", format!("[building]\nspan = {}\n", "1".repeat(MIB - 30))),
+        ("one thing many times", repeated("[roof]\n", |_| "pitch=\"6/12\"\n".into())),
+        ("curly quotes", repeated("[roof]\n", |_| "pitch = “6/12”\n".into())),
         ("zeros", "\0".repeat(MIB)),
         ("pieces", repeated("", |_| "[[piece]]\nx=1\n".into())),
     ];
@@ -95,32 +67,14 @@ fn a_mebibyte_of_anything_is_refused_in_few_words() {
         }
     }
     for (ending, text) in [
-        (
-            "csv",
-            repeated("kind,label,length\n", |_| "board,x,1\n".into()),
-        ),
-        (
-            "csv",
-            repeated("kind,label,length\n", |_| "piece,x,1\n".into()),
-        ),
+        ("csv", repeated("kind,label,length\n", |_| "board,x,1\n".into())),
+        ("csv", repeated("kind,label,length\n", |_| "piece,x,1\n".into())),
         ("csv", format!("kind,length{}", ",x".repeat(MIB / 2 - 20))),
         ("json", "[".repeat(MIB)),
-        (
-            "json",
-            format!("{{\"pieces\":[{}1]}}", "{},".repeat(MIB / 3 - 10)),
-        ),
-        (
-            "json",
-            format!(
-                "{{\"pieces\":[{}1]}}",
-                "{\"length\":-1,\"qty\":1},".repeat(MIB / 23)
-            ),
-        ),
+        ("json", format!("{{\"pieces\":[{}1]}}", "{},".repeat(MIB / 3 - 10))),
+        ("json", format!("{{\"pieces\":[{}1]}}", "{\"length\":-1,\"qty\":1},".repeat(MIB / 23))),
     ] {
-        refused(&[
-            "cuts",
-            File::new(&format!("hostile.{ending}"), &text).name(),
-        ]);
+        refused(&["cuts", File::new(&format!("hostile.{ending}"), &text).name()]);
     }
 }
 
@@ -132,11 +86,7 @@ fn faults_beyond_the_first_are_counted() {
     let told = refused(&["check", file.name()]);
     // length, span and pitch are missing too
     let more = names + 3 - 20;
-    assert!(
-        told.contains(&format!("and {more} more")),
-        "{}",
-        &told[told.len() - 200..]
-    );
+    assert!(told.contains(&format!("and {more} more")), "{}", &told[told.len() - 200..]);
 }
 
 #[test]
@@ -145,13 +95,8 @@ fn files_are_plain_and_of_limited_size() {
     assert!(refused(&["check", over.name()]).contains("a TOML file has at most 1 MiB"));
     assert!(refused(&["cuts", over.name()]).contains("a TOML file has at most 1 MiB"));
     assert!(
-        refused(&[
-            "order",
-            "examples/kestrel-yard.toml",
-            "--prices",
-            over.name()
-        ])
-        .contains("at most 1 MiB")
+        refused(&["order", "examples/kestrel-yard.toml", "--prices", over.name()])
+            .contains("at most 1 MiB")
     );
     assert!(refused(&["rafter", "src"]).contains("it is a folder"));
     let wrong = File::new("hostile.toml", "");
@@ -190,11 +135,7 @@ fn standard_input_is_read_and_limited() {
     assert_eq!(read.stdout, named.stdout);
     let endless = run(&["rafter", "-"], &vec![b'#'; 3 * MIB]);
     assert_eq!(endless.status.code(), Some(2));
-    assert!(
-        String::from_utf8(endless.stderr)
-            .unwrap()
-            .contains("standard input")
-    );
+    assert!(String::from_utf8(endless.stderr).unwrap().contains("standard input"));
     let list = b"{\"stock\": [{\"length\": 100}], \"pieces\": [{\"length\": 12, \"qty\": 3}]}";
     assert_eq!(run(&["cuts", "-"], list).status.code(), Some(0));
     let list = b"kind,length,quantity\nstock,8ft,\npiece,3ft,4\n";
@@ -228,25 +169,13 @@ fn control_characters_are_refused_with_their_place() {
     assert!(refused(&["cuts", file.name()]).contains("U+001B"));
     let prices = File::new("hostile.toml", "note = \"\\u001b[2J\"\n");
     assert!(
-        refused(&[
-            "order",
-            "examples/kestrel-yard.toml",
-            "--prices",
-            prices.name()
-        ])
-        .contains("U+001B")
+        refused(&["order", "examples/kestrel-yard.toml", "--prices", prices.name()])
+            .contains("U+001B")
     );
     assert!(refused(&["rafter", "--\u{1b}[31m"]).contains("U+001B"));
     assert!(
-        refused(&[
-            "sheets",
-            "examples/kestrel-yard.toml",
-            "-o",
-            "-",
-            "--date",
-            "\u{9b}31m"
-        ])
-        .contains("U+009B")
+        refused(&["sheets", "examples/kestrel-yard.toml", "-o", "-", "--date", "\u{9b}31m"])
+            .contains("U+009B")
     );
     // a text that goes over two lines is shown on one
     let file = File::new("hostile.toml", &roof("two\\nlines"));

@@ -32,10 +32,7 @@ fn ids(changes: &[(&'static str, &str)]) -> BTreeSet<String> {
 
 /// The ids whose letters are these.
 fn of(ids: &BTreeSet<String>, letters: &[&str]) -> BTreeSet<String> {
-    ids.iter()
-        .filter(|id| letters.contains(&id.split('-').next().unwrap()))
-        .cloned()
-        .collect()
+    ids.iter().filter(|id| letters.contains(&id.split('-').next().unwrap())).cloned().collect()
 }
 
 /// All but these letters are the same before and after.
@@ -81,10 +78,7 @@ fn a_longer_building_adds_and_renames_nothing() {
         let letters = id.split('-').next().unwrap();
         assert!(["F", "D", "P", "C"].contains(&letters), "{id}");
     }
-    let new = after
-        .difference(&before)
-        .filter(|id| id.starts_with("R-"))
-        .count();
+    let new = after.difference(&before).filter(|id| id.starts_with("R-")).count();
     assert_eq!(new, 2, "one pair");
     for kept in ["R-A-N", "R-B-F", "RB-A-F", "G-F-A-8", "R-A-128", "D-N"] {
         assert!(before.contains(kept) && after.contains(kept), "{kept}");
@@ -101,10 +95,6 @@ fn other_cuts_in_the_same_place_keep_the_id() {
         ("rafter.tail", "square"),
         ("eave.overhang", "8\""),
     ] {
-        assert_eq!(
-            of(&before, &rafters),
-            of(&ids(&[change]), &rafters),
-            "{change:?}"
-        );
+        assert_eq!(of(&before, &rafters), of(&ids(&[change]), &rafters), "{change:?}");
     }
 }

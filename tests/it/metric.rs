@@ -41,19 +41,13 @@ fn us_units(text: &str) -> Vec<String> {
 #[test]
 fn no_table_of_a_metric_roof_has_a_us_unit() {
     for command in ["rafter", "frame", "layout", "eave", "prove"] {
-        assert_eq!(
-            us_units(result(&shown(&[command, ROOF]))),
-            Vec::<String>::new(),
-            "{command}"
-        );
+        assert_eq!(us_units(result(&shown(&[command, ROOF]))), Vec::<String>::new(), "{command}");
     }
     // what the code says of its rules in notes is in its own units; the tables before them are not
     for command in ["check", "ties"] {
         let all = shown(&[command, ROOF]);
         for line in all.lines().filter(|line| {
-            ["meets", "fails", "needs design"]
-                .iter()
-                .any(|verdict| line.starts_with(verdict))
+            ["meets", "fails", "needs design"].iter().any(|verdict| line.starts_with(verdict))
         }) {
             assert_eq!(us_units(line), Vec::<String>::new(), "{command}: {line}");
         }
@@ -82,15 +76,9 @@ fn flags_stand_over_the_units_of_the_file() {
 
 #[test]
 fn a_list_in_millimeters_is_cut_in_millimeters() {
-    let list = File::new(
-        "mm.csv",
-        "kind,length,quantity\nstock,3000mm,\npiece,900mm,4\n",
-    );
+    let list = File::new("mm.csv", "kind,length,quantity\nstock,3000mm,\npiece,900mm,4\n");
     let told = shown(&["cuts", list.name(), "--kerf", "3mm"]);
-    assert!(
-        told.contains("900 mm") && us_units(&told).is_empty(),
-        "{told}"
-    );
+    assert!(told.contains("900 mm") && us_units(&told).is_empty(), "{told}");
 }
 
 #[test]

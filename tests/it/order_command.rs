@@ -40,11 +40,8 @@ fn check_cuts(frame: &Value, cuts: &Value, kerf_in: f64, trim_in: f64, plates: b
         if stick["role"] == "top plate" && !plates {
             continue;
         }
-        let label = format!(
-            "{} {}",
-            stick["role"].as_str().unwrap(),
-            stick["mark"].as_str().unwrap()
-        );
+        let label =
+            format!("{} {}", stick["role"].as_str().unwrap(), stick["mark"].as_str().unwrap());
         let count = stick["count"].as_i64().unwrap();
         wanted.insert(label, (count, stick["blank_in"].as_f64().unwrap()));
     }
@@ -58,9 +55,8 @@ fn check_cuts(frame: &Value, cuts: &Value, kerf_in: f64, trim_in: f64, plates: b
         for piece in pieces {
             let label = piece["label"].as_str().unwrap().to_owned();
             let piece_in = piece["length_in"].as_f64().unwrap();
-            let (_, blank) = wanted
-                .get(&label)
-                .unwrap_or_else(|| panic!("{label} is no stick of the frame"));
+            let (_, blank) =
+                wanted.get(&label).unwrap_or_else(|| panic!("{label} is no stick of the frame"));
             // rounded up to the sixteenth, never down
             assert!(
                 piece_in >= blank - 1e-6 && piece_in < blank + 1.0 / 16.0 + 1e-6,
@@ -77,10 +73,7 @@ fn check_cuts(frame: &Value, cuts: &Value, kerf_in: f64, trim_in: f64, plates: b
     }
     assert_eq!(cuts["bars_used"].as_i64(), Some(bars));
     let cut: Vec<_> = cut.into_iter().collect();
-    let wanted: Vec<_> = wanted
-        .into_iter()
-        .map(|(label, (count, _))| (label, count))
-        .collect();
+    let wanted: Vec<_> = wanted.into_iter().map(|(label, (count, _))| (label, count)).collect();
     assert_eq!(cut, wanted);
 }
 
@@ -93,10 +86,8 @@ fn every_stick_of_the_frame_is_cut_exactly_once() {
     assert_eq!(priced["proven_optimal"], true);
     assert_eq!(priced["cost_cents"], priced["lower_bound_cents"]);
     // a wide saw, ends trimmed, no plates
-    let other = demo_and(
-        "other.toml",
-        "[order]\nkerf = '3/16\"'\nend_trim = '1/2\"'\nplates = \"out\"\n",
-    );
+    let other =
+        demo_and("other.toml", "[order]\nkerf = '3/16\"'\nend_trim = '1/2\"'\nplates = \"out\"\n");
     check_cuts(&frame, &json(&["cuts", other.name()]), 0.1875, 0.5, false);
 }
 
@@ -108,12 +99,7 @@ fn the_demo_is_counted_as_by_hand() {
     let uses: BTreeMap<String, u64> = array(&report["nails"])
         .iter()
         .flat_map(|kind| array(&kind["uses"]))
-        .map(|one| {
-            (
-                one["joint"].as_str().unwrap().to_owned(),
-                one["count"].as_u64().unwrap(),
-            )
-        })
+        .map(|one| (one["joint"].as_str().unwrap().to_owned(), one["count"].as_u64().unwrap()))
         .collect();
     // table R602.3(1): 3 of 10d common at each of 36 rafters' plates, 3 at the ridge for these and 4 barge rafters
     assert_eq!(uses["rafters to plates"], 3 * 36);
@@ -155,10 +141,8 @@ fn the_demo_is_counted_as_by_hand() {
 
     // panels nail by nail: 6 in along ends and between, from the pieces of `sheathing`
     let deck = json(&["sheathing", DEMO]);
-    let centers: Vec<f64> = array(&deck["planes"][0]["centers_in"])
-        .iter()
-        .map(|x| x.as_f64().unwrap())
-        .collect();
+    let centers: Vec<f64> =
+        array(&deck["planes"][0]["centers_in"]).iter().map(|x| x.as_f64().unwrap()).collect();
     let mut nails = 0;
     for piece in array(&deck["pieces"]) {
         let [x, width, height] =
@@ -175,12 +159,9 @@ fn the_demo_is_counted_as_by_hand() {
 /// R806.2 for several roofs: the area that `check` holds is the area that `order` lists, whatever the share.
 #[test]
 fn check_and_order_need_the_same_vent_area() {
-    for (zone, blocking) in [
-        ("5", "held"),
-        ("7", "held"),
-        ("7\"\nvapor_retarder = \"yes", "none"),
-        ("5", "full"),
-    ] {
+    for (zone, blocking) in
+        [("5", "held"), ("7", "held"), ("7\"\nvapor_retarder = \"yes", "none"), ("5", "full")]
+    {
         let file = File::new(
             "vents.toml",
             &format!(
@@ -201,10 +182,7 @@ fn check_and_order_need_the_same_vent_area() {
         let feet = (needed / 2.0 / 9.0).ceil();
         assert_eq!(below["count"].as_f64(), Some(feet), "{zone}: {below}");
         let basis = below["basis"].as_str().unwrap();
-        assert!(
-            basis.contains(&format!("{} sq in needed", needed.ceil())),
-            "{basis}"
-        );
+        assert!(basis.contains(&format!("{} sq in needed", needed.ceil())), "{basis}");
         let closed = order["notes"].to_string().contains("closes the eaves");
         assert_eq!(closed, blocking == "full");
     }
@@ -217,16 +195,8 @@ fn the_smallest_file_is_told_back() {
         "[building]\nlength = \"20'\"\nspan = \"12'\"\n[roof]\npitch = \"10/12\"\nspacing = '24\"'\n",
     );
     let text = String::from_utf8(stepoff(&["order", file.name()]).stdout).unwrap();
-    let given = text
-        .lines()
-        .find(|line| line.starts_with("Given:"))
-        .unwrap();
-    for value in [
-        "length 20' 0\"",
-        "span 12' 0\"",
-        "pitch 10 in 12",
-        "spacing 2' 0\"",
-    ] {
+    let given = text.lines().find(|line| line.starts_with("Given:")).unwrap();
+    for value in ["length 20' 0\"", "span 12' 0\"", "pitch 10 in 12", "spacing 2' 0\""] {
         assert!(given.contains(value), "{given}");
     }
 }
@@ -288,10 +258,7 @@ fn a_total_is_only_of_what_has_a_price() {
     assert_eq!(report["without_price"], Value::Array(missing.clone()));
     assert_eq!(missing, ["soffit vent"]);
     let text = String::from_utf8(stepoff(&["order", DEMO, "--prices", PRICES]).stdout).unwrap();
-    assert!(
-        text.contains("NOT in it") && text.contains("invented"),
-        "{text}"
-    );
+    assert!(text.contains("NOT in it") && text.contains("invented"), "{text}");
     let plain = json(&["order", DEMO]);
     assert!(plain["total_cents"].is_null());
 }
@@ -332,10 +299,7 @@ fn metric_roofs_give_metric_lists() {
     let text = String::from_utf8(output.stdout).unwrap();
     assert_eq!(output.status.code(), Some(0), "{text}");
     assert!(text.contains("45 x 195 mm"), "{text}");
-    assert!(
-        text.contains(" m2") && text.contains(" m3") && text.contains(" kg"),
-        "{text}"
-    );
+    assert!(text.contains(" m2") && text.contains(" m3") && text.contains(" kg"), "{text}");
     let report = json(&["order", file.name(), "--units", "metric"]);
     for line in array(&report["lines"]) {
         let key = line["key"].as_str().unwrap();
@@ -360,17 +324,11 @@ fn rafters_offset_across_the_ridge_are_laid_plane_by_plane() {
     let text = std::fs::read_to_string(path(DEMO)).unwrap();
     let offset = File::new(
         "offset.toml",
-        &text.replace(
-            "joists = \"beside\"",
-            "joists = \"beside\"\nbearing = \"7'\"",
-        ),
+        &text.replace("joists = \"beside\"", "joists = \"beside\"\nbearing = \"7'\""),
     );
     let deck = json(&["sheathing", offset.name()]);
     assert_eq!(deck["proven_by_plane"], true);
-    assert_ne!(
-        deck["planes"][0]["centers_in"],
-        deck["planes"][1]["centers_in"]
-    );
+    assert_ne!(deck["planes"][0]["centers_in"], deck["planes"][1]["centers_in"]);
 }
 
 #[test]
@@ -398,17 +356,12 @@ fn a_proof_says_its_rules_and_the_order_shows_what_would_spare_sheets() {
         told.split_whitespace().collect::<Vec<_>>().join(" ")
     };
     let (sheathing, order) = (told("sheathing"), told("order"));
-    let from = sheathing
-        .find("Full courses would leave")
-        .expect("a narrow strip");
+    let from = sheathing.find("Full courses would leave").expect("a narrow strip");
     let hint = &sheathing[from..];
     let hint = &hint[..=hint.find("along the slope.").unwrap() + "along the slope".len()];
     assert!(order.contains(hint), "{hint}: {order}");
     let rule = "no strip under 2' 0\" and no piece under 2' 0\"";
-    assert!(
-        sheathing.contains(&format!("proven the fewest with {rule}")),
-        "{sheathing}"
-    );
+    assert!(sheathing.contains(&format!("proven the fewest with {rule}")), "{sheathing}");
     assert!(order.contains(rule), "{order}");
 }
 
@@ -418,19 +371,13 @@ fn soffit_strips_of_eaves_and_rakes_share_sheets() {
         crate::support::stepoff(&["order", "examples/kestrel-yard.toml", "--format", "json"]);
     let order: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
     let lines = order["lines"].as_array().unwrap();
-    let soffit = lines
-        .iter()
-        .find(|line| line["key"] == "soffit panel")
-        .unwrap();
+    let soffit = lines.iter().find(|line| line["key"] == "soffit panel").unwrap();
     // eaves 10 in wide: 2 x 2 of 96 in and 2 of 88 in, 6 strips; rakes 6-3/4 in: 4 of 96 in, and 4 of 11-1/3 in from one
     // strip more. With saw cuts 4 x 10-1/8 + 6-7/8 = 47-3/8 in and 2 x 10-1/8 + 4 x 6-7/8 = 47-3/4 in of the 48-1/8 in of
     // two sheets; apart, and the short rests from strips of their own, they took 4
     assert_eq!(soffit["count"], 2);
     assert!(
-        soffit["basis"]
-            .as_str()
-            .unwrap()
-            .starts_with("proven: fewest sheets with strips"),
+        soffit["basis"].as_str().unwrap().starts_with("proven: fewest sheets with strips"),
         "{soffit}"
     );
 }

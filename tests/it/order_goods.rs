@@ -61,26 +61,15 @@ fn what_a_roof_takes_is_counted() {
     assert_eq!(count(&report, "metal screws"), 47);
     // 24/0 spans 24 in with supported edges only: ten bays at each joint between courses
     let deck = run(&["sheathing", file.name()]);
-    let joints: u64 = array(&deck["planes"])
-        .iter()
-        .map(|plane| array(&plane["courses"]).len() as u64 - 1)
-        .sum();
+    let joints: u64 =
+        array(&deck["planes"]).iter().map(|plane| array(&plane["courses"]).len() as u64 - 1).sum();
     assert_eq!(count(&report, "edge block"), 10 * joints);
     assert_eq!(nails(&report, "edge blocks"), 40 * joints);
     // a block of 22-1/2 in: 21-3/4 in between the first and the last nail, four spaces of 6 in
-    assert_eq!(
-        nails(&report, "panel edges over blocks"),
-        2 * 5 * 10 * joints
-    );
+    assert_eq!(nails(&report, "panel edges over blocks"), 2 * 5 * 10 * joints);
     // what is not counted is named
     let left_out = report["left_out"].to_string();
-    for words in [
-        "tie-downs",
-        "gusset plates",
-        "culls",
-        "lower layer",
-        "soffit panels",
-    ] {
+    for words in ["tie-downs", "gusset plates", "culls", "lower layer", "soffit panels"] {
         assert!(left_out.contains(words), "{words}: {left_out}");
     }
     let text = String::from_utf8(stepoff(&["order", file.name()]).stdout).unwrap();
@@ -93,10 +82,7 @@ fn underlayment_and_roll_roofing_are_fastened() {
     let report = run(&["order", file.name()]);
     // 93.9 in up the slope: 36 and 34 and the rest, three courses a plane of underlayment and of roofing; a course of
     // 240 in takes 21 cap nails along the lap and 11 up its middle
-    assert_eq!(
-        count(&report, "cap nails"),
-        (2.0_f64 * 3.0 * 32.0 * 1.1).ceil() as u64
-    );
+    assert_eq!(count(&report, "cap nails"), (2.0_f64 * 3.0 * 32.0 * 1.1).ceil() as u64);
     // four rows of 240 in and two rakes of 93.9 in, each 3 in
     let width = 84.0 * 1.25_f64.sqrt();
     let a_plane = ((4.0 * 240.0 + 2.0 * width) / 3.0).ceil() as u64;
@@ -107,10 +93,7 @@ fn underlayment_and_roll_roofing_are_fastened() {
 #[test]
 fn culls_and_both_layers_of_plates_are_fields() {
     let plain = File::new("plain.toml", ROOF);
-    let more = File::new(
-        "more.toml",
-        &format!("{ROOF}[order]\nculls = 10\nplates = \"double\"\n"),
-    );
+    let more = File::new("more.toml", &format!("{ROOF}[order]\nculls = 10\nplates = \"double\"\n"));
     let (plain, more) = (run(&["order", plain.name()]), run(&["order", more.name()]));
     let cut = |report: &Value, walls: bool| -> f64 {
         array(&report["sections"])
@@ -121,10 +104,7 @@ fn culls_and_both_layers_of_plates_are_fields() {
     };
     assert!((cut(&more, true) - 2.0 * cut(&plain, true)).abs() < 1e-6);
     assert!((cut(&more, false) - cut(&plain, false)).abs() < 1e-6);
-    for line in array(&plain["lines"])
-        .iter()
-        .filter(|line| line["trade"] == "lumber")
-    {
+    for line in array(&plain["lines"]).iter().filter(|line| line["trade"] == "lumber") {
         let planned = line["count"].as_u64().unwrap();
         let with = count(&more, line["key"].as_str().unwrap());
         assert_eq!(with, planned + planned.div_ceil(10), "{line}");
@@ -143,16 +123,10 @@ fn a_price_that_names_nothing_is_refused_with_what_it_may_mean() {
     let roof = File::new("roof.toml", ROOF);
     let toml = File::new("prices.toml", "[[item]]\nkey = \"sheet\"\nprice = 18\n");
     let message = told(&["order", roof.name(), "--prices", toml.name()]);
-    assert!(
-        message.contains("\"sheet\"") && message.contains("sheet 24/0"),
-        "{message}"
-    );
+    assert!(message.contains("\"sheet\"") && message.contains("sheet 24/0"), "{message}");
     let csv = File::new("yard.csv", "key,price,color\nclip,1,red\n");
     let message = told(&["order", roof.name(), "--prices", csv.name()]);
-    assert!(
-        message.contains("color") && message.contains("on hand"),
-        "{message}"
-    );
+    assert!(message.contains("color") && message.contains("on hand"), "{message}");
     let by_the_box = File::new("yard.csv", "key,price,unit\nclip,1,box\n");
     let message = told(&["order", roof.name(), "--prices", by_the_box.name()]);
     assert!(message.contains("by the pc"), "{message}");
@@ -162,10 +136,7 @@ fn a_price_that_names_nothing_is_refused_with_what_it_may_mean() {
 /// as TOML and as CSV.
 #[test]
 fn the_prices_file_of_a_roof_prices_every_line() {
-    let roof = File::new(
-        "roof.toml",
-        &format!("{ROOF}[roofing]\nkind = \"shingles\"\n"),
-    );
+    let roof = File::new("roof.toml", &format!("{ROOF}[roofing]\nkind = \"shingles\"\n"));
     let plain = run(&["order", roof.name()]);
     let mut totals = Vec::new();
     for form in ["toml", "csv"] {
@@ -173,10 +144,7 @@ fn the_prices_file_of_a_roof_prices_every_line() {
         let text = String::from_utf8(output.stdout).unwrap();
         let blank = File::new(&format!("blank.{form}"), &text);
         let unpriced = run(&["order", roof.name(), "--prices", blank.name()]);
-        assert_eq!(
-            array(&unpriced["without_price"]).len(),
-            array(&unpriced["lines"]).len()
-        );
+        assert_eq!(array(&unpriced["without_price"]).len(), array(&unpriced["lines"]).len());
         assert_eq!(unpriced["lines"], plain["lines"]);
         let filled = if form == "toml" {
             text.replace("price = \"\"", "price = \"2.50\"")
@@ -196,16 +164,9 @@ fn the_prices_file_of_a_roof_prices_every_line() {
         };
         let filled = File::new(&format!("filled.{form}"), &filled);
         let priced = run(&["order", roof.name(), "--prices", filled.name()]);
-        assert_eq!(
-            array(&priced["without_price"]).len(),
-            0,
-            "{}",
-            priced["without_price"]
-        );
-        let lines: i64 = array(&priced["lines"])
-            .iter()
-            .map(|line| 250 * line["count"].as_i64().unwrap())
-            .sum();
+        assert_eq!(array(&priced["without_price"]).len(), 0, "{}", priced["without_price"]);
+        let lines: i64 =
+            array(&priced["lines"]).iter().map(|line| 250 * line["count"].as_i64().unwrap()).sum();
         assert_eq!(priced["total_cents"].as_i64(), Some(lines));
         if form == "toml" {
             let tax = (lines as f64 * 0.0825).round() as i64;
@@ -232,25 +193,17 @@ fn quantities_on_hand_limit_the_plan() {
         "key,length,price,code,quantity on hand\n2x6,8',6,A8,\n2x6,12',8,A12,5\n2x6,16',12,A16,\n",
     );
     let twelves = |report: &Value| -> (u64, i64) {
-        let of: Vec<&Value> = array(&report["lines"])
-            .iter()
-            .filter(|line| line["key"] == "2x6 12'")
-            .collect();
+        let of: Vec<&Value> =
+            array(&report["lines"]).iter().filter(|line| line["key"] == "2x6 12'").collect();
         assert!(of.iter().all(|line| line["code"] == "A12"), "{of:?}");
         let total = report["total_cents"].as_i64().unwrap();
-        (
-            of.iter().map(|line| line["count"].as_u64().unwrap()).sum(),
-            total,
-        )
+        (of.iter().map(|line| line["count"].as_u64().unwrap()).sum(), total)
     };
     let (of_free, cost_free) = twelves(&run(&["order", roof.name(), "--prices", free.name()]));
     let (of_few, cost_few) = twelves(&run(&["order", roof.name(), "--prices", few.name()]));
     assert!(of_free > 5 && of_few <= 5, "{of_free} {of_few}");
     assert!(cost_few > cost_free);
-    let none = File::new(
-        "none.csv",
-        "key,length,price,quantity on hand\n2x6,12',8,3\n",
-    );
+    let none = File::new("none.csv", "key,length,price,quantity on hand\n2x6,12',8,3\n");
     let message = told(&["order", roof.name(), "--prices", none.name()]);
     assert!(message.contains("do not suffice"), "{message}");
 }
@@ -264,11 +217,7 @@ fn one_list_of_lengths_serves_rafter_frame_and_order() {
         ("[lumber]\nlongest = \"28'\"\n", Some(22.0), 28.0),
         ("[lumber]\nlongest = \"21' 6in\"\n", Some(21.5), 21.5),
         ("[order]\nlengths = \"8', 12', 26'\"\n", Some(26.0), 26.0),
-        (
-            "[order]\nlengths = \"3.6 m, 6.6 m\"\n",
-            Some(6600.0 / 304.8),
-            6600.0 / 304.8,
-        ),
+        ("[order]\nlengths = \"3.6 m, 6.6 m\"\n", Some(6600.0 / 304.8), 6600.0 / 304.8),
         ("[order]\nlengths = \"8', 16'\"\n", None, 16.0),
     ];
     for (more, takes, longest) in cases {

@@ -30,10 +30,7 @@ fn listed(problem: &CuttingProblem) -> CuttingProblem {
     for piece in list.pieces {
         match merged.last_mut() {
             Some(last) if last.length == piece.length => last.quantity += piece.quantity,
-            _ => merged.push(Piece {
-                label: String::new(),
-                ..piece
-            }),
+            _ => merged.push(Piece { label: String::new(), ..piece }),
         }
     }
     list.pieces = merged;
@@ -43,11 +40,9 @@ fn listed(problem: &CuttingProblem) -> CuttingProblem {
 #[test]
 fn a_roof_is_never_cut_dearer_than_its_list() {
     let mut entries = Entries::default();
-    for (key, text) in [
-        ("building.length", "22'"),
-        ("building.span", "14'"),
-        ("roof.pitch", "6/12"),
-    ] {
+    for (key, text) in
+        [("building.length", "22'"), ("building.span", "14'"), ("roof.pitch", "6/12")]
+    {
         entries.add_flag(key, Some(text));
     }
     let plan = OrderPlan::read(&entries).unwrap();
@@ -59,17 +54,13 @@ fn a_roof_is_never_cut_dearer_than_its_list() {
     for case in 0..CASES {
         let mut state = case * 7_919 + 17;
         let mut next = |below: u64| {
-            state = state
-                .wrapping_mul(6_364_136_223_846_793_005)
-                .wrapping_add(1);
+            state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
             (state >> 33) % below
         };
         // the frame's own sticks of the section with 1 to 200 more of one to four kinds
         let mut buy = plan.buy.clone();
-        let section = frame.members[next(frame.members.len() as u64) as usize]
-            .stick
-            .section
-            .clone();
+        let section =
+            frame.members[next(frame.members.len() as u64) as usize].stick.section.clone();
         let mut left = 1 + next(200) as u32;
         for _ in 0..=next(4) {
             let count = 1 + next(u64::from(left)) as u32;

@@ -15,19 +15,11 @@ use stepoff::order::{Order, Prices, lumber};
 use stepoff::plan::{Entries, OrderPlan};
 use stepoff::sheet::{self, Look};
 
-const LENGTHS: [Option<&str>; 5] = [
-    None,
-    Some("8', 10', 12'"),
-    Some("8'"),
-    Some("8', 16', 20'"),
-    Some("2.4 m, 3.6 m"),
-];
+const LENGTHS: [Option<&str>; 5] =
+    [None, Some("8', 10', 12'"), Some("8'"), Some("8', 16', 20'"), Some("2.4 m, 3.6 m")];
 
 const LOOK: Look = Look {
-    writing: Writing {
-        units: Units::Feet,
-        step: Step::Sixteenth,
-    },
+    writing: Writing { units: Units::Feet, step: Step::Sixteenth },
     columns: 100,
     ascii: true,
 };
@@ -60,10 +52,7 @@ fn order(
     let frame = Frame::build(&plan.gable).unwrap();
     let roof_deck = RoofDeck::of(&frame, &plan.deck, false);
     let stop = || true;
-    let watch = Watch {
-        stop: &stop,
-        progress: &|_| (),
-    };
+    let watch = Watch { stop: &stop, progress: &|_| () };
     let deck = match lay(&roof_deck.ask, &watch) {
         Ok(deck) => deck,
         Err(faults) => {
@@ -80,15 +69,7 @@ fn order(
                 .unwrap_or_else(|why| panic!("{fields:?}: {why:?}"))
         })
         .collect();
-    let order = Order::new(
-        &plan,
-        &frame,
-        roof_deck,
-        deck,
-        sections,
-        prices,
-        Units::Feet,
-    );
+    let order = Order::new(&plan, &frame, roof_deck, deck, sections, prices, Units::Feet);
     Some((plan, frame, order))
 }
 

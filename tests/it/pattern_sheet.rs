@@ -10,11 +10,7 @@ use crate::support::stepoff;
 /// Every length of the rafter's JSON that the cutter needs stands on the sheets as the tape shows it.
 #[track_caller]
 fn every_number_is_there(file: &str, flags: &[&str], writing: Writing) {
-    let arguments = [
-        &["sheets", file, "--only", "pattern", "-o", "-", "--quiet"],
-        flags,
-    ]
-    .concat();
+    let arguments = [&["sheets", file, "--only", "pattern", "-o", "-", "--quiet"], flags].concat();
     let read = pages(&stepoff(&arguments).stdout);
     assert!(read.len() >= 3);
     let output = stepoff(&["rafter", file, "--format", "json"]);
@@ -37,11 +33,7 @@ fn every_number_is_there(file: &str, flags: &[&str], writing: Writing) {
         });
         assert!(stands, "{what}: {length} is not on the sheets of {file}");
     };
-    for (list, key) in [
-        ("marks", "at_in"),
-        ("cuts", "length_in"),
-        ("proofs", "length_in"),
-    ] {
+    for (list, key) in [("marks", "at_in"), ("cuts", "length_in"), ("proofs", "length_in")] {
         for row in model[list].as_array().unwrap() {
             says(row, &row[key]);
         }
@@ -77,9 +69,5 @@ fn the_sheets_of_every_example_hold_every_number() {
     every_number_is_there("examples/kestrel-yard.toml", &[], Writing::default());
     every_number_is_there("examples/odd/shallow.toml", &[], Writing::default());
     every_number_is_there("examples/odd/steep.toml", &[], Writing::default());
-    every_number_is_there(
-        "examples/odd/metric.toml",
-        &["--units", "metric"],
-        Writing::METRIC,
-    );
+    every_number_is_there("examples/odd/metric.toml", &["--units", "metric"], Writing::METRIC);
 }

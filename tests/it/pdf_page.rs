@@ -110,11 +110,7 @@ struct Matrix {
 }
 
 impl Matrix {
-    const SAME: Matrix = Matrix {
-        x: DVec2::X,
-        y: DVec2::Y,
-        shift: DVec2::ZERO,
-    };
+    const SAME: Matrix = Matrix { x: DVec2::X, y: DVec2::Y, shift: DVec2::ZERO };
 
     fn read(six: &[f64]) -> Matrix {
         Matrix {
@@ -134,11 +130,7 @@ impl Matrix {
 
     /// This map first, then `next`.
     fn then(&self, next: &Matrix) -> Matrix {
-        Matrix {
-            x: next.turn(self.x),
-            y: next.turn(self.y),
-            shift: next.map(self.shift),
-        }
+        Matrix { x: next.turn(self.x), y: next.turn(self.y), shift: next.map(self.shift) }
     }
 }
 
@@ -205,13 +197,7 @@ impl<'a> Reader<'a> {
                 let [x, y, wide, high] = figures()[..] else {
                     panic!("a rectangle of four figures")
                 };
-                let corners = [
-                    [x, y],
-                    [x + wide, y],
-                    [x + wide, y + high],
-                    [x, y + high],
-                    [x, y],
-                ];
+                let corners = [[x, y], [x + wide, y], [x + wide, y + high], [x, y + high], [x, y]];
                 self.path.push(corners.map(|at| self.point(&at)).to_vec());
             }
             "S" | "B" | "B*" => self.draw(),
@@ -253,11 +239,7 @@ impl<'a> Reader<'a> {
     fn draw(&mut self) {
         let width = self.state.width * self.state.map.x.length() / POINTS;
         let dashed = self.state.dashed;
-        let drawn = self.path.drain(..).map(|points| Stroke {
-            points,
-            width,
-            dashed,
-        });
+        let drawn = self.path.drain(..).map(|points| Stroke { points, width, dashed });
         self.page.strokes.extend(drawn);
     }
 
@@ -287,18 +269,10 @@ mod tests {
     #[test]
     fn a_drawing_comes_back_as_it_was_written() {
         let mut drawing = Drawing::new(8.5, 11.0);
-        drawing.text(
-            DVec2::new(1.0, 2.0),
-            "14' 5-1/16\" ≤ ½ × 90°",
-            0.1,
-            Anchor::Start,
-        );
+        drawing.text(DVec2::new(1.0, 2.0), "14' 5-1/16\" ≤ ½ × 90°", 0.1, Anchor::Start);
         drawing.bold(DVec2::new(3.0, 4.0), "Kestrel Yard", 0.2, Anchor::Start);
         drawing.dimension(DVec2::new(1.0, 1.0), DVec2::new(1.0, 3.5), 0.3, "7.5");
-        drawing.line(
-            vec![DVec2::new(1.0, 1.0), DVec2::new(4.0, 5.0)],
-            Pen::Outline,
-        );
+        drawing.line(vec![DVec2::new(1.0, 1.0), DVec2::new(4.0, 5.0)], Pen::Outline);
         let area = Area::new(DVec2::new(5.0, 5.0), DVec2::new(6.0, 7.0));
         drawing.outline(area.corners().to_vec(), Pen::Accent, Fill::Tint);
         let bytes = pdf::write("test", [&drawing]).unwrap();
@@ -316,11 +290,7 @@ mod tests {
             .collect();
         assert_eq!(page.text(), texts.join("\n"));
         assert!(page.words[0].at.distance(DVec2::new(1.0, 2.0)) < 1e-4);
-        assert!(
-            (page.words[2].turn - 90.0).abs() < 1e-4,
-            "{:?}",
-            page.words[2]
-        );
+        assert!((page.words[2].turn - 90.0).abs() < 1e-4, "{:?}", page.words[2]);
         let [[from, to]] = page.stretches(Pen::Outline.width())[..] else {
             panic!("{:?}", page.strokes)
         };

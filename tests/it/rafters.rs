@@ -35,11 +35,8 @@ pub(crate) fn roofs() -> impl Strategy<Value = Fields> {
         Just("3-1/2\"".to_owned()),
         Just("45mm".to_owned()),
     ];
-    let boards = prop_oneof![
-        Just("none".to_owned()),
-        Just("3/4\"".to_owned()),
-        Just("19mm".to_owned())
-    ];
+    let boards =
+        prop_oneof![Just("none".to_owned()), Just("3/4\"".to_owned()), Just("19mm".to_owned())];
     let pitch = (32_i64..=288).prop_map(|n| format!("{}/12", n as f64 / 16.0));
     (
         (size(96, 480), pitch, stock, ridge),
@@ -182,9 +179,5 @@ fn feet_and_metric_say_the_same() {
         in_inches(metric.blank_length),
         epsilon = 1e-9
     );
-    assert_abs_diff_eq!(
-        in_inches(feet.heel_stand),
-        in_inches(metric.heel_stand),
-        epsilon = 1e-9
-    );
+    assert_abs_diff_eq!(in_inches(feet.heel_stand), in_inches(metric.heel_stand), epsilon = 1e-9);
 }

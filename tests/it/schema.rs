@@ -26,14 +26,9 @@ use crate::support::path;
 /// Compares a schema with its file; `UPDATE_SCHEMA=1` writes it instead.
 fn holds<T: JsonSchema>(name: &str) {
     // as the program writes it: what it leaves out where it has nothing is not required
-    let schema = SchemaSettings::default()
-        .for_serialize()
-        .into_generator()
-        .into_root_schema_for::<T>();
-    same(
-        name,
-        &(serde_json::to_string_pretty(&schema).unwrap() + "\n"),
-    );
+    let schema =
+        SchemaSettings::default().for_serialize().into_generator().into_root_schema_for::<T>();
+    same(name, &(serde_json::to_string_pretty(&schema).unwrap() + "\n"));
 }
 
 fn same(name: &str, text: &str) {
@@ -42,10 +37,7 @@ fn same(name: &str, text: &str) {
         std::fs::write(&file, text).unwrap();
     }
     let stored = std::fs::read_to_string(&file).unwrap_or_default();
-    assert!(
-        stored == text,
-        "{name} is out of date: run UPDATE_SCHEMA=1 cargo test schema"
-    );
+    assert!(stored == text, "{name} is out of date: run UPDATE_SCHEMA=1 cargo test schema");
 }
 
 #[test]

@@ -41,14 +41,7 @@ fn case_at(
 }
 
 fn case_of(cell: &SpanCell) -> SpanCase {
-    case_at(
-        cell.table,
-        cell.dead_psf,
-        cell.spacing_in,
-        cell.species,
-        cell.grade,
-        cell.nominal,
-    )
+    case_at(cell.table, cell.dead_psf, cell.spacing_in, cell.species, cell.grade, cell.nominal)
 }
 
 /// True if the formula gives the cell: 26-0 and "over 26" are one answer, and an exact half
@@ -77,11 +70,7 @@ fn every_cell_but_two_is_reproduced_by_the_formula() {
         .collect();
     assert_eq!(cells.len(), 3834 + 255);
     let missed: Vec<_> = cells.iter().filter(|cell| !reproduces(cell)).collect();
-    println!(
-        "reproduced {} of {}",
-        cells.len() - missed.len(),
-        cells.len()
-    );
+    println!("reproduced {} of {}", cells.len() - missed.len(), cells.len());
     // DIFFERS: two Spruce-pine-fir SS 2x12 cells (70 snow, 10 dead, 24 in) print 14-9, the bending
     // span, where the end bearing that fits all other cells gives 14-7. The user gets the print.
     assert_eq!(missed.len(), 2, "{missed:?}");
@@ -119,12 +108,7 @@ fn misprints_are_replaced_by_what_the_sister_tables_print() {
         .iter()
         .chain(joist_cells())
         .filter(|cell| cell.mark == Mark::Suspect)
-        .map(|cell| {
-            (
-                cell.text,
-                case_of(cell).solve().expect("a case of the tables").span_in,
-            )
-        })
+        .map(|cell| (cell.text, case_of(cell).solve().expect("a case of the tables").span_in))
         .collect();
     assert_eq!(
         replaced,

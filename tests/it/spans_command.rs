@@ -83,15 +83,7 @@ fn whatever_is_left_out_runs_through_the_tables() {
     assert_eq!(rows(&[]).len(), 5632);
     assert_eq!(rows(&["--member", "rafter", "--snow", "50"]).len(), 1280);
     assert_eq!(
-        rows(&[
-            "--member",
-            "ceiling-joist",
-            "--live",
-            "20",
-            "--size",
-            "2x6,2x8"
-        ])
-        .len(),
+        rows(&["--member", "ceiling-joist", "--live", "20", "--size", "2x6,2x8"]).len(),
         128
     );
 }
@@ -130,13 +122,7 @@ fn the_working_comes_on_request() {
     let mut page = vec!["spans"];
     page.extend(&args);
     let text = String::from_utf8(stepoff(&page).stdout).expect("UTF-8");
-    for part in [
-        "15-1",
-        "181.23 in",
-        "R802.4.1(3)",
-        "licensed professional",
-        "[S1]",
-    ] {
+    for part in ["15-1", "181.23 in", "R802.4.1(3)", "licensed professional", "[S1]"] {
         assert!(text.contains(part), "{part} not in\n{text}");
     }
 }
@@ -195,12 +181,7 @@ fn csv_has_the_same_names() {
     let head = lines.next().expect("a head line");
     assert!(head.starts_with("member,species,grade,nominal,spacing_in,live_psf,snow_psf,dead_psf"));
     // IRC table R802.4.1(1): 18-2.
-    assert!(
-        lines
-            .next()
-            .expect("a row")
-            .contains(",218,false,bending,218,R802.4.1(1),")
-    );
+    assert!(lines.next().expect("a row").contains(",218,false,bending,218,R802.4.1(1),"));
 }
 
 #[test]
@@ -229,17 +210,8 @@ fn every_fault_is_told_at_once() {
     assert_eq!(output.status.code(), Some(2));
     assert!(output.stdout.is_empty());
     let text = String::from_utf8(output.stderr).expect("UTF-8");
-    for part in [
-        "oak",
-        "No.9",
-        "2x9",
-        "--spacing 0",
-        "heavy",
-        "-3",
-        "no snow",
-        "2012",
-        "8 faults",
-    ] {
+    for part in ["oak", "No.9", "2x9", "--spacing 0", "heavy", "-3", "no snow", "2012", "8 faults"]
+    {
         assert!(text.contains(part), "{part} not in\n{text}");
     }
 }
@@ -250,19 +222,8 @@ fn boards_and_grades_without_values_are_refused_or_named() {
     assert_eq!(board.status.code(), Some(2));
     let none = stepoff(&["spans", "--species", "SP", "--grade", "No.1 & Btr"]);
     assert_eq!(none.status.code(), Some(2));
-    let some = stepoff(&[
-        "spans",
-        "--grade",
-        "No.1 & Btr",
-        "--size",
-        "2x8",
-        "--live",
-        "20",
-    ]);
+    let some = stepoff(&["spans", "--grade", "No.1 & Btr", "--size", "2x8", "--live", "20"]);
     assert_eq!(some.status.code(), Some(0));
     let text = String::from_utf8(some.stdout).expect("UTF-8");
-    assert!(
-        text.contains("left out: Southern pine No.1 & Btr 2x8"),
-        "{text}"
-    );
+    assert!(text.contains("left out: Southern pine No.1 & Btr 2x8"), "{text}");
 }

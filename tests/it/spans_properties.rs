@@ -22,19 +22,12 @@ struct Plain {
 impl Plain {
     fn solve(self) -> SpanAnswer {
         let size = sizes::size(self.size).expect("a listed size");
-        let (spacing, dead, load) = (
-            inches(self.spacing_in),
-            psf(self.dead_psf),
-            psf(self.load_psf),
-        );
+        let (spacing, dead, load) =
+            (inches(self.spacing_in), psf(self.dead_psf), psf(self.load_psf));
         let case = if self.joist {
             SpanCase::ceiling_joist(self.species, self.grade, size, spacing, load, dead)
         } else {
-            let load = if self.is_snow {
-                RoofLoad::GroundSnow(load)
-            } else {
-                RoofLoad::Live(load)
-            };
+            let load = if self.is_snow { RoofLoad::GroundSnow(load) } else { RoofLoad::Live(load) };
             let ceiling = self.ceiling;
             SpanCase::rafter(self.species, self.grade, size, spacing, load, dead, ceiling)
         };

@@ -17,9 +17,7 @@ const CROSS: f64 = 0.3;
 /// The template's pages of a roof file, by the letter of their template.
 #[track_caller]
 fn templates(file: &str, paper: &str) -> BTreeMap<char, Vec<PdfPage>> {
-    let arguments = [
-        "sheets", file, "--only", "template", "--paper", paper, "-o", "-", "--quiet",
-    ];
+    let arguments = ["sheets", file, "--only", "template", "--paper", paper, "-o", "-", "--quiet"];
     let output = stepoff(&arguments);
     let mut templates = BTreeMap::<char, Vec<PdfPage>>::new();
     for page in pages(&output.stdout) {
@@ -48,10 +46,7 @@ fn cut<'a>(model: &'a Value, name: &str) -> &'a Value {
 /// The tape's reading of a mark on the bottom edge.
 fn bottom(model: &Value, name: &str) -> f64 {
     let marks = model["marks"].as_array().unwrap();
-    let mark = marks
-        .iter()
-        .find(|mark| mark["edge"] == "bottom" && mark["name"] == name)
-        .unwrap();
+    let mark = marks.iter().find(|mark| mark["edge"] == "bottom" && mark["name"] == name).unwrap();
     mark["at_in"].as_f64().unwrap()
 }
 
@@ -82,10 +77,7 @@ impl Together {
                     }
                 }
             }
-            assert!(
-                told.len() >= 2,
-                "one cross alone leaves the page free to turn"
-            );
+            assert!(told.len() >= 2, "one cross alone leaves the page free to turn");
             for one in &told {
                 assert!(one.distance(told[0]) < TENTH_MM, "{told:?}");
             }
@@ -97,27 +89,17 @@ impl Together {
                 .zip(&offsets)
                 .flat_map(|(page, offset)| {
                     let offset = offset.expect("every page shares a cross with another");
-                    page.stretches(width)
-                        .into_iter()
-                        .map(move |ends| ends.map(|end| end + offset))
+                    page.stretches(width).into_iter().map(move |ends| ends.map(|end| end + offset))
                 })
                 .collect()
         };
-        Together {
-            cuts: joined(moved(Pen::Outline.width())),
-            edges: moved(Pen::Context.width()),
-        }
+        Together { cuts: joined(moved(Pen::Outline.width())), edges: moved(Pen::Context.width()) }
     }
 
     /// The heights of the stock's two edges: level lines as long as any, but no rulers.
     fn edges(&self) -> (f64, f64) {
         // the title block's line and the rulers lie below the work on every page
-        let low = self
-            .cuts
-            .iter()
-            .flatten()
-            .map(|end| end.y)
-            .fold(f64::INFINITY, f64::min);
+        let low = self.cuts.iter().flatten().map(|end| end.y).fold(f64::INFINITY, f64::min);
         let levels = self
             .edges
             .iter()
@@ -126,17 +108,12 @@ impl Together {
             })
             .map(|[from, _]| from.y)
             .filter(|y| *y > low - TENTH_MM);
-        levels.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), y| {
-            (low.min(y), high.max(y))
-        })
+        levels.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), y| (low.min(y), high.max(y)))
     }
 }
 
 fn shared(crosses: &[BTreeMap<u32, DVec2>], a: usize, b: usize) -> usize {
-    crosses[a]
-        .keys()
-        .filter(|number| crosses[b].contains_key(number))
-        .count()
+    crosses[a].keys().filter(|number| crosses[b].contains_key(number)).count()
 }
 
 /// The crosses of a page with their numbers: two lines of one length through one middle, and the
@@ -148,10 +125,7 @@ fn crosses(page: &PdfPage) -> BTreeMap<u32, DVec2> {
         .filter(|[from, to]| (from.distance(*to) - CROSS).abs() < 1e-4)
         .collect();
     let mut found = BTreeMap::new();
-    for [from, to] in arms
-        .iter()
-        .filter(|[from, to]| (from.y - to.y).abs() < 1e-5)
-    {
+    for [from, to] in arms.iter().filter(|[from, to]| (from.y - to.y).abs() < 1e-5) {
         let middle = (*from + *to) / 2.0;
         let upright = arms.iter().any(|[low, high]| {
             (low.x - high.x).abs() < 1e-5 && ((*low + *high) / 2.0).distance(middle) < 1e-4
@@ -166,10 +140,7 @@ fn crosses(page: &PdfPage) -> BTreeMap<u32, DVec2> {
             .min_by(|a, b| a.1.distance(middle).total_cmp(&b.1.distance(middle)))
             .unwrap();
         assert!(number.1.distance(middle) < 0.3);
-        assert!(
-            found.insert(number.0, middle).is_none(),
-            "a number stands twice"
-        );
+        assert!(found.insert(number.0, middle).is_none(), "a number stands twice");
     }
     found
 }
@@ -201,10 +172,7 @@ fn joined(mut stretches: Vec<[DVec2; 2]>) -> Vec<[DVec2; 2]> {
             let way = (line[1] - line[0]).normalize_or_zero();
             let all = [line[0], line[1], other[0], other[1]];
             let by = |a: &&DVec2, b: &&DVec2| a.dot(way).total_cmp(&b.dot(way));
-            line = [
-                *all.iter().min_by(by).unwrap(),
-                *all.iter().max_by(by).unwrap(),
-            ];
+            line = [*all.iter().min_by(by).unwrap(), *all.iter().max_by(by).unwrap()];
         }
         lines.push(line);
     }
@@ -215,16 +183,9 @@ fn joined(mut stretches: Vec<[DVec2; 2]>) -> Vec<[DVec2; 2]> {
 /// Holds a line against a cut of the model: its length, and its angle off a square cut.
 #[track_caller]
 fn is_cut(line: [DVec2; 2], cut: &Value) {
-    let (length, miter) = (
-        cut["length_in"].as_f64().unwrap(),
-        cut["miter_deg"].as_f64().unwrap(),
-    );
+    let (length, miter) = (cut["length_in"].as_f64().unwrap(), cut["miter_deg"].as_f64().unwrap());
     let way = line[1] - line[0];
-    assert!(
-        (way.length() - length).abs() < TENTH_MM,
-        "{} in on paper, {cut}",
-        way.length()
-    );
+    assert!((way.length() - length).abs() < TENTH_MM, "{} in on paper, {cut}", way.length());
     let angle = way.x.abs().atan2(way.y.abs());
     // what the angle is off moves the line's end by less than a tenth of a millimeter
     let off = (angle - miter.to_radians()).abs() * length;
@@ -240,13 +201,8 @@ fn true_to_size(file: &str, paper: &str, deep: f64) -> usize {
         rulers(page);
         assert!(page.says("Print at 100 %"));
     }
-    let together: Vec<Together> = templates
-        .values()
-        .map(|pages| Together::of(pages))
-        .collect();
-    let [ridge, birdsmouth, tail] = &together[..] else {
-        panic!("three templates")
-    };
+    let together: Vec<Together> = templates.values().map(|pages| Together::of(pages)).collect();
+    let [ridge, birdsmouth, tail] = &together[..] else { panic!("three templates") };
     // both edges of the stock, as far apart as it is deep
     for one in &together {
         let (low, high) = one.edges();
@@ -277,11 +233,7 @@ fn true_to_size(file: &str, paper: &str, deep: f64) -> usize {
     // the heel leans as the plumb cuts do, the seat the other way; they meet at the heel's corner
     assert_eq!(birdsmouth.cuts.len(), 2, "{:?}", birdsmouth.cuts);
     let upward = |line: [DVec2; 2]| {
-        let [low, high] = if line[0].y < line[1].y {
-            line
-        } else {
-            [line[1], line[0]]
-        };
+        let [low, high] = if line[0].y < line[1].y { line } else { [line[1], line[0]] };
         (low, high)
     };
     let leans = |line: [DVec2; 2]| {
@@ -311,19 +263,11 @@ fn rulers(page: &PdfPage) {
             .filter(|[from, to]| (from.distance(*to) - length).abs() < TENTH_MM / 10.0)
             .collect();
         for along in [DVec2::X, DVec2::Y] {
-            let ruler = lines
-                .iter()
-                .find(|[from, to]| (*to - *from).perp_dot(along).abs() < 1e-5);
+            let ruler = lines.iter().find(|[from, to]| (*to - *from).perp_dot(along).abs() < 1e-5);
             let [from, to] = ruler.unwrap_or_else(|| panic!("no ruler of {words}: {lines:?}"));
-            let end = if (*to - *from).dot(along) > 0.0 {
-                *to
-            } else {
-                *from
-            };
+            let end = if (*to - *from).dot(along) > 0.0 { *to } else { *from };
             assert!(
-                page.words
-                    .iter()
-                    .any(|text| text.text == words && text.at.distance(end) < 0.12),
+                page.words.iter().any(|text| text.text == words && text.at.distance(end) < 0.12),
                 "{words}"
             );
         }

@@ -22,10 +22,7 @@ fn held(heading: &str, steps: &[WorkingStep], at_least: usize) {
     for line in section.lines().filter(|line| line.starts_with("| ")) {
         let cells: Vec<_> = line.split('|').map(str::trim).collect();
         if let Some(step) = steps.iter().find(|step| step.what == cells[1]) {
-            assert!(
-                step.result.starts_with(cells[3]),
-                "by hand: {line}\nprogram: {step}"
-            );
+            assert!(step.result.starts_with(cells[3]), "by hand: {line}\nprogram: {step}");
             found += 1;
         }
     }
@@ -52,21 +49,13 @@ fn rafter(dead: Pressure) -> SpanCase {
 fn rafters_and_joists() {
     let in_table = rafter(psf(10.0));
     let answer = in_table.solve().unwrap();
-    held(
-        "Rafter, in the table's terms",
-        &in_table.working(&answer, EDITION),
-        9,
-    );
+    held("Rafter, in the table's terms", &in_table.working(&answer, EDITION), 9);
     assert_eq!(answer.span_in, 181);
 
     assert!((in_psf(dead_of_the_slope()) - 11.180).abs() < 0.0005);
     let sloped = rafter(dead_of_the_slope());
     let answer = sloped.solve().unwrap();
-    held(
-        "Rafter, with the dead load",
-        &sloped.working(&answer, EDITION),
-        4,
-    );
+    held("Rafter, with the dead load", &sloped.working(&answer, EDITION), 4);
     assert_eq!(answer.span_in, 178);
 
     let joist = SpanCase::ceiling_joist(
@@ -99,11 +88,7 @@ fn heel_joint_and_raised_tie() {
     joint.tie_height = inches(18.0);
     let raised = joint.solve().unwrap();
     assert_eq!(raised.nails, Some(6));
-    let force = joint
-        .working(&raised)
-        .into_iter()
-        .find(|step| step.what == "tie force")
-        .unwrap();
+    let force = joint.working(&raised).into_iter().find(|step| step.what == "tie force").unwrap();
     assert_eq!(force.result, "731.3 lb");
     let adjusted = thrust::adjusted_span(178, raised.tie_ratio).unwrap();
     assert_eq!(in_inches(adjusted), 135.0);
@@ -124,10 +109,7 @@ fn ridge_beam_and_uplift() {
     else {
         panic!("four plies of 2x12 will do")
     };
-    let four = found
-        .iter()
-        .find(|b| b.name() == "4 plies of 2x12")
-        .unwrap();
+    let four = found.iter().find(|b| b.name() == "4 plies of 2x12").unwrap();
     assert!((four.carries_in - 156.9).abs() < 0.05);
 
     let rafter = UpliftCase {
@@ -143,8 +125,6 @@ fn ridge_beam_and_uplift() {
         full_walls_above: 0,
         dead: psf(15.0),
     };
-    let UpliftAnswer::Force(force) = rafter.solve().unwrap() else {
-        panic!("inside the table")
-    };
+    let UpliftAnswer::Force(force) = rafter.solve().unwrap() else { panic!("inside the table") };
     assert_eq!(rafter.working(&force)[2].result, "120 lb");
 }

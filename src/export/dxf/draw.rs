@@ -50,10 +50,8 @@ impl Drawing<'_> {
         let frame = self.frame;
         let site = &frame.site;
         let pair = shown_pair(frame);
-        let slab = (
-            pair.x_a.min(pair.x_b) - SLAB_IN,
-            pair.x_a.max(pair.x_b) + site.thick + SLAB_IN,
-        );
+        let slab =
+            (pair.x_a.min(pair.x_b) - SLAB_IN, pair.x_a.max(pair.x_b) + site.thick + SLAB_IN);
         // what the slab meets; of rafters and what leans on them only this pair's own
         let shows = |placed: &Placed<'_>| {
             let own = match placed.member.role {
@@ -100,28 +98,14 @@ impl Drawing<'_> {
             }
             let text = self.length(high - low);
             let (from, to) = (place(right, low), place(right, high));
-            self.dimension(
-                Part::Section,
-                name,
-                from,
-                to,
-                -away,
-                &format!("{name} {text}"),
-            );
+            self.dimension(Part::Section, name, from, to, -away, &format!("{name} {text}"));
         }
         let overhang = frame.plan.rafter.overhang_from_building_line();
         if in_inches(overhang) > 0.0 {
             let text = self.length(in_inches(overhang));
             let out = place(-in_inches(overhang), floor);
             // from the wall outward, so that what finds no room stands outside
-            self.dimension(
-                Part::Section,
-                "overhang",
-                place(0.0, floor),
-                out,
-                14.0,
-                &text,
-            );
+            self.dimension(Part::Section, "overhang", place(0.0, floor), out, 14.0, &text);
         }
         let rise = trim(frame.plan.rafter.pitch.unit_rise(), 3);
         let degrees = trim(in_degrees(frame.plan.rafter.pitch.angle()), 2);
@@ -150,11 +134,7 @@ impl Drawing<'_> {
             .into_iter()
             .chain([(DVec2::new(0.0, floor), DVec2::new(site.span, floor))]);
         for (number, (from, to)) in lines.enumerate() {
-            let tag = Tag {
-                layer: &layer,
-                name: &format!("{layer} {number}"),
-                stick: None,
-            };
+            let tag = Tag { layer: &layer, name: &format!("{layer} {number}"), stick: None };
             self.file.line(tag, at + from, at + to);
         }
     }
@@ -162,10 +142,8 @@ impl Drawing<'_> {
     /// Outlines and marks of all sticks that are shown in a view.
     fn sticks(&mut self, part: Part, sight: Sight, at: DVec2, shows: &dyn Fn(&Placed<'_>) -> bool) {
         let mut labels = Labels::default();
-        let placed: Vec<Placed<'_>> = placed(self.frame)
-            .into_iter()
-            .filter(|placed| shows(placed))
-            .collect();
+        let placed: Vec<Placed<'_>> =
+            placed(self.frame).into_iter().filter(|placed| shows(placed)).collect();
         let mut outlines = Vec::with_capacity(placed.len());
         for one in &placed {
             let layer = self.kind_layer(part, Kind::of(one.member.role));
@@ -224,35 +202,24 @@ impl Drawing<'_> {
                 name: &format!("{} mark {}", part.name(), one.id),
                 stick: Some((one.id, text)),
             };
-            self.file
-                .text(tag, place, MARK_IN, turn.to_degrees(), Anchor::Middle, text);
+            self.file.text(tag, place, MARK_IN, turn.to_degrees(), Anchor::Middle, text);
         }
     }
 
     /// The pattern rafter, level, the foot of its tail at `at`.
     pub(super) fn pattern(&mut self, at: DVec2) {
         let frame = self.frame;
-        let Some(member) = frame
-            .members
-            .iter()
-            .find(|member| member.role == Role::CommonRafter)
+        let Some(member) = frame.members.iter().find(|member| member.role == Role::CommonRafter)
         else {
             return;
         };
         let layer = self.kind_layer(Part::Pattern, Kind::Rafters);
-        let outline: Vec<DVec2> = member
-            .stick
-            .profile(Side::Near)
-            .iter()
-            .map(|corner| *corner + at)
-            .collect();
+        let outline: Vec<DVec2> =
+            member.stick.profile(Side::Near).iter().map(|corner| *corner + at).collect();
         let tag = Tag {
             layer: &layer,
             name: "PATTERN rafter",
-            stick: member
-                .ids
-                .first()
-                .map(|id| (id.as_str(), member.mark.as_str())),
+            stick: member.ids.first().map(|id| (id.as_str(), member.mark.as_str())),
         };
         self.file.outline(tag, &outline);
         // marks from the ridge, each edge on its own side

@@ -258,9 +258,7 @@ impl File {
         section(&mut text, "OBJECTS", |text| self.objects(text));
         group(&mut text, 0, "EOF");
         // western letters are one byte each; escaping has left no others
-        text.chars()
-            .map(|letter| u8::try_from(u32::from(letter)).unwrap_or(b'?'))
-            .collect()
+        text.chars().map(|letter| u8::try_from(u32::from(letter)).unwrap_or(b'?')).collect()
     }
 }
 
@@ -277,11 +275,7 @@ pub(super) fn hex(handle: u32) -> String {
 pub(super) fn real(value: f64) -> String {
     let text = format!("{value:.9}");
     let short = text.trim_end_matches('0');
-    let short = if short.ends_with('.') {
-        format!("{short}0")
-    } else {
-        short.to_owned()
-    };
+    let short = if short.ends_with('.') { format!("{short}0") } else { short.to_owned() };
     if short == "-0.0" { "0.0".into() } else { short }
 }
 
@@ -344,13 +338,9 @@ mod tests {
 
     #[test]
     fn numbers_have_a_point_and_no_last_bits() {
-        for (value, text) in [
-            (0.0, "0.0"),
-            (-1e-12, "0.0"),
-            (12.0, "12.0"),
-            (-3.25, "-3.25"),
-            (0.1 + 0.2, "0.3"),
-        ] {
+        for (value, text) in
+            [(0.0, "0.0"), (-1e-12, "0.0"), (12.0, "12.0"), (-3.25, "-3.25"), (0.1 + 0.2, "0.3")]
+        {
             assert_eq!(real(value), text);
         }
     }

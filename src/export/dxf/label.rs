@@ -21,11 +21,7 @@ pub(super) struct Room {
 impl Room {
     /// The room of `text` around its middle, `along` its line.
     pub(super) fn of(text: &str, middle: DVec2, along: DVec2, height: f64) -> Room {
-        Room {
-            middle,
-            along,
-            half: DVec2::new(text_length(text, height) / 2.0, 0.7 * height),
-        }
+        Room { middle, along, half: DVec2::new(text_length(text, height) / 2.0, 0.7 * height) }
     }
 
     /// The room of a line: none but its length.
@@ -44,14 +40,9 @@ impl Room {
             room.half.x * room.along.dot(line).abs()
                 + room.half.y * room.along.perp().dot(line).abs()
         };
-        [
-            self.along,
-            self.along.perp(),
-            other.along,
-            other.along.perp(),
-        ]
-        .into_iter()
-        .all(|line| between.dot(line).abs() < reach(self, line) + reach(other, line))
+        [self.along, self.along.perp(), other.along, other.along.perp()]
+            .into_iter()
+            .all(|line| between.dot(line).abs() < reach(self, line) + reach(other, line))
     }
 }
 
@@ -72,14 +63,10 @@ impl Labels {
         places: impl IntoIterator<Item = DVec2>,
         lines: &[Room],
     ) -> Option<DVec2> {
-        let rooms: Vec<Room> = places
-            .into_iter()
-            .map(|place| Room::of(text, place, along, height))
-            .collect();
-        let free: Vec<&Room> = rooms
-            .iter()
-            .filter(|room| self.taken.iter().all(|taken| !taken.meets(room)))
-            .collect();
+        let rooms: Vec<Room> =
+            places.into_iter().map(|place| Room::of(text, place, along, height)).collect();
+        let free: Vec<&Room> =
+            rooms.iter().filter(|room| self.taken.iter().all(|taken| !taken.meets(room))).collect();
         let clear = |room: &&&Room| lines.iter().all(|line| !line.meets(room));
         let best = free.iter().find(clear).or(free.first()).copied();
         let room = *best.or(rooms.first())?;
@@ -101,12 +88,8 @@ mod tests {
         assert_eq!(at(&mut labels), 5.0);
         // a line is gone round while there is room, and crossed before a text is
         let line = [Room::of_line(DVec2::new(-9.0, 0.0), DVec2::new(9.0, 0.0))];
-        let place = |labels: &mut Labels| {
-            labels
-                .place("R1", 3.0, DVec2::X, places(), &line)
-                .unwrap()
-                .y
-        };
+        let place =
+            |labels: &mut Labels| labels.place("R1", 3.0, DVec2::X, places(), &line).unwrap().y;
         let mut labels = Labels::default();
         assert_eq!(place(&mut labels), 3.0);
         assert_eq!(place(&mut labels), 8.0);
@@ -115,9 +98,6 @@ mod tests {
         let slanting = Room::of("R1", DVec2::new(6.5, 0.0), DVec2::ONE.normalize(), 3.0);
         let level = Room::of("R1", DVec2::ZERO, DVec2::X, 3.0);
         assert!(!level.meets(&slanting));
-        assert!(level.meets(&Room {
-            middle: DVec2::new(5.0, 0.0),
-            ..slanting
-        }));
+        assert!(level.meets(&Room { middle: DVec2::new(5.0, 0.0), ..slanting }));
     }
 }

@@ -35,11 +35,7 @@ const SLAB_IN: f64 = 5.0;
 #[must_use]
 pub fn write(frame: &Frame, unit: FileUnit) -> Vec<u8> {
     let site = &frame.site;
-    let mut drawing = Drawing {
-        frame,
-        file: File::new(unit),
-        unit,
-    };
+    let mut drawing = Drawing { frame, file: File::new(unit), unit };
     let over = site.tail.max(0.0) + in_inches(frame.plan.rafter.boards());
     let section_at = site.length + site.rake + BETWEEN_IN + over;
     let pattern_at = section_at + site.span + over + BETWEEN_IN;
@@ -95,10 +91,8 @@ impl Drawing<'_> {
     fn kind_layer(&mut self, part: Part, kind: Kind) -> String {
         let name = part.layer(kind.name());
         // from above, what lies under the rafters is dashed
-        let under = matches!(
-            kind,
-            Kind::Joists | Kind::Ties | Kind::Gables | Kind::Soffit | Kind::Plates
-        );
+        let under =
+            matches!(kind, Kind::Joists | Kind::Ties | Kind::Gables | Kind::Soffit | Kind::Plates);
         let bold = matches!(kind, Kind::Rafters | Kind::Ridge);
         self.file.layer(Layer {
             name: name.clone(),
@@ -113,17 +107,9 @@ impl Drawing<'_> {
                 Kind::Soffit => 6,
                 Kind::Plates => 9,
             },
-            line: if part == Part::Plan && under {
-                Line::Dashed
-            } else {
-                Line::Continuous
-            },
+            line: if part == Part::Plan && under { Line::Dashed } else { Line::Continuous },
             weight: if bold { 35 } else { 18 },
-            shown: if part == Part::Solid {
-                Shown::Frozen
-            } else {
-                Shown::Yes
-            },
+            shown: if part == Part::Solid { Shown::Frozen } else { Shown::Yes },
         });
         name
     }
@@ -146,18 +132,10 @@ impl Drawing<'_> {
         let texts = job.iter().chain(lines);
         for (number, text) in texts.enumerate() {
             let height = if number == 0 { TITLE_IN } else { DIMENSION_IN };
-            let drop = if number == 0 {
-                0.0
-            } else {
-                TITLE_IN * 0.4 + DIMENSION_IN * 1.8 * number as f64
-            };
-            let tag = Tag {
-                layer: &layer,
-                name: &format!("{layer} {number}"),
-                stick: None,
-            };
-            self.file
-                .text(tag, at - DVec2::Y * drop, height, 0.0, Anchor::Left, text);
+            let drop =
+                if number == 0 { 0.0 } else { TITLE_IN * 0.4 + DIMENSION_IN * 1.8 * number as f64 };
+            let tag = Tag { layer: &layer, name: &format!("{layer} {number}"), stick: None };
+            self.file.text(tag, at - DVec2::Y * drop, height, 0.0, Anchor::Left, text);
         }
     }
 
@@ -178,11 +156,7 @@ impl Drawing<'_> {
             (b - tick, b + tick),
         ];
         for (number, (start, end)) in lines.into_iter().enumerate() {
-            let tag = Tag {
-                layer: &layer,
-                name: &format!("{layer} {name} {number}"),
-                stick: None,
-            };
+            let tag = Tag { layer: &layer, name: &format!("{layer} {name} {number}"), stick: None };
             self.file.line(tag, start, end);
         }
         // read from below or from the right
@@ -195,19 +169,8 @@ impl Drawing<'_> {
         } else {
             (a + b) / 2.0 + above
         };
-        let tag = Tag {
-            layer: &layer,
-            name: &format!("{layer} {name}"),
-            stick: None,
-        };
-        self.file.text(
-            tag,
-            middle,
-            DIMENSION_IN,
-            turn.to_degrees(),
-            Anchor::Middle,
-            text,
-        );
+        let tag = Tag { layer: &layer, name: &format!("{layer} {name}"), stick: None };
+        self.file.text(tag, middle, DIMENSION_IN, turn.to_degrees(), Anchor::Middle, text);
     }
 }
 

@@ -17,10 +17,7 @@ pub(super) struct Outline {
 impl Outline {
     pub(super) fn of(corners: Vec<DVec2>) -> Outline {
         let low = corners.iter().copied().fold(DVec2::INFINITY, DVec2::min);
-        let high = corners
-            .iter()
-            .copied()
-            .fold(DVec2::NEG_INFINITY, DVec2::max);
+        let high = corners.iter().copied().fold(DVec2::NEG_INFINITY, DVec2::max);
         Outline { corners, low, high }
     }
 
@@ -32,10 +29,7 @@ impl Outline {
 
     pub(super) fn lines(&self) -> impl Iterator<Item = Room> {
         let next = self.corners.iter().cycle().skip(1);
-        self.corners
-            .iter()
-            .zip(next)
-            .map(|(from, to)| Room::of_line(*from, *to))
+        self.corners.iter().zip(next).map(|(from, to)| Room::of_line(*from, *to))
     }
 }
 
@@ -53,28 +47,19 @@ pub(super) fn placed(frame: &Frame) -> Vec<Placed<'_>> {
     for member in &frame.members {
         for (id, axis) in member.placed_ids() {
             let corners = member.stick.solid().corners();
-            let (low, high) = corners.map(|corner| axis.to_roof(corner)).fold(
-                (DVec3::INFINITY, DVec3::NEG_INFINITY),
-                |(low, high), corner| (low.min(corner), high.max(corner)),
-            );
-            list.push(Placed {
-                member,
-                id,
-                axis,
-                low,
-                high,
-            });
+            let (low, high) = corners
+                .map(|corner| axis.to_roof(corner))
+                .fold((DVec3::INFINITY, DVec3::NEG_INFINITY), |(low, high), corner| {
+                    (low.min(corner), high.max(corner))
+                });
+            list.push(Placed { member, id, axis, low, high });
         }
     }
     list
 }
 
 pub(super) fn side(placed: &Placed<'_>, run: f64) -> EaveSide {
-    if (placed.low.y + placed.high.y) / 2.0 < run {
-        EaveSide::A
-    } else {
-        EaveSide::B
-    }
+    if (placed.low.y + placed.high.y) / 2.0 < run { EaveSide::A } else { EaveSide::B }
 }
 
 /// The pair that the section shows: the one nearest to the middle that has a tie in the upper third, if any has.
@@ -114,11 +99,7 @@ pub(super) fn stations(role: Role) -> Vec<f64> {
         _ => 0.5,
     };
     let steps = [0.0, 0.06, -0.06, 0.12, -0.12, 0.2, -0.2, 0.28, -0.28, 0.36];
-    steps
-        .into_iter()
-        .map(|step| first + step)
-        .filter(|part| (0.02..=0.98).contains(part))
-        .collect()
+    steps.into_iter().map(|step| first + step).filter(|part| (0.02..=0.98).contains(part)).collect()
 }
 
 /// How far beside its middle line a mark stands: from above beside the stick, in the section within it
@@ -135,9 +116,5 @@ pub(super) fn aside(sight: Sight, placed: &Placed<'_>) -> f64 {
         return thin / 2.0 + 0.9 * MARK_IN;
     }
     let thin = size.x.min(size.y);
-    if thin > 1.6 * MARK_IN {
-        0.0
-    } else {
-        thin / 2.0 + 0.9 * MARK_IN
-    }
+    if thin > 1.6 * MARK_IN { 0.0 } else { thin / 2.0 + 0.9 * MARK_IN }
 }

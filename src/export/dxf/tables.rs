@@ -76,14 +76,7 @@ impl File {
             small
         };
         table(text, "VPORT", handle::VIEWPORTS, 1);
-        record(
-            text,
-            "VPORT",
-            next(),
-            handle::VIEWPORTS,
-            "AcDbViewportTableRecord",
-            "*Active",
-        );
+        record(text, "VPORT", next(), handle::VIEWPORTS, "AcDbViewportTableRecord", "*Active");
         let (middle, size) = ((self.low + self.high) / 2.0, self.high - self.low);
         let whole = [
             (10, 0.0),
@@ -130,14 +123,7 @@ impl File {
         group(text, 0, "ENDTAB");
 
         table(text, "STYLE", handle::STYLES, 1);
-        record(
-            text,
-            "STYLE",
-            next(),
-            handle::STYLES,
-            "AcDbTextStyleTableRecord",
-            "Standard",
-        );
+        record(text, "STYLE", next(), handle::STYLES, "AcDbTextStyleTableRecord", "Standard");
         for (code, value) in [(40, 0.0), (41, 1.0), (50, 0.0)] {
             group(text, code, real(value));
         }
@@ -154,14 +140,7 @@ impl File {
 
         table(text, "APPID", handle::APPLICATIONS, 2);
         for name in ["ACAD", APPLICATION] {
-            record(
-                text,
-                "APPID",
-                next(),
-                handle::APPLICATIONS,
-                "AcDbRegAppTableRecord",
-                name,
-            );
+            record(text, "APPID", next(), handle::APPLICATIONS, "AcDbRegAppTableRecord", name);
         }
         group(text, 0, "ENDTAB");
 
@@ -197,10 +176,7 @@ impl File {
             text,
             handle::ROOT,
             0,
-            &[
-                ("ACAD_GROUP", handle::GROUPS),
-                ("ACAD_LAYOUT", handle::LAYOUTS),
-            ],
+            &[("ACAD_GROUP", handle::GROUPS), ("ACAD_LAYOUT", handle::LAYOUTS)],
         );
         dictionary(text, handle::GROUPS, handle::ROOT, &[]);
         let layout = |block: u32| block + handle::LAYOUT;
@@ -208,10 +184,7 @@ impl File {
             text,
             handle::LAYOUTS,
             handle::ROOT,
-            &[
-                ("Layout1", layout(handle::PAPER_RECORD)),
-                ("Model", layout(handle::MODEL_RECORD)),
-            ],
+            &[("Layout1", layout(handle::PAPER_RECORD)), ("Model", layout(handle::MODEL_RECORD))],
         );
         let factor = self.unit.in_an_inch();
         self.layout(text, "Model", handle::MODEL_RECORD, 0, factor);
@@ -270,10 +243,8 @@ impl File {
     }
 }
 
-const SPACES: [(&str, u32); 2] = [
-    ("*Model_Space", handle::MODEL_RECORD),
-    ("*Paper_Space", handle::PAPER_RECORD),
-];
+const SPACES: [(&str, u32); 2] =
+    [("*Model_Space", handle::MODEL_RECORD), ("*Paper_Space", handle::PAPER_RECORD)];
 
 pub(super) fn blocks(text: &mut String) {
     for (name, block) in SPACES {
@@ -330,14 +301,7 @@ fn record(text: &mut String, kind: &str, handle: u32, owner: u32, class: &str, n
 }
 
 fn line_type(text: &mut String, handle: u32, name: &str, look: &str, dashes: &[f64]) {
-    record(
-        text,
-        "LTYPE",
-        handle,
-        handle::LINE_TYPES,
-        "AcDbLinetypeTableRecord",
-        name,
-    );
+    record(text, "LTYPE", handle, handle::LINE_TYPES, "AcDbLinetypeTableRecord", name);
     group(text, 3, look);
     group(text, 72, 65);
     group(text, 73, dashes.len());

@@ -14,11 +14,7 @@ pub(super) fn outline(sight: Sight, member: &Member, axis: &Axis) -> Vec<DVec2> 
         return face.iter().map(flat).collect();
     }
     let corners = member.stick.solid().corners();
-    hull(
-        corners
-            .map(|corner| sight.flat(axis.to_roof(corner)))
-            .collect(),
-    )
+    hull(corners.map(|corner| sight.flat(axis.to_roof(corner))).collect())
 }
 
 /// The convex hull of points, counterclockwise.

@@ -31,14 +31,9 @@ impl Model<'_> {
             Value::Word("GABLE_ROOF"),
         ]);
         let roof = self.step.add("IFCROOF", values);
-        let planes: Vec<Id> = (0..frame.roof.planes.len())
-            .map(|number| self.plane(number))
-            .collect();
-        self.relate(
-            "IFCRELAGGREGATES",
-            "roof has planes",
-            vec![roof.into(), planes.into()],
-        );
+        let planes: Vec<Id> =
+            (0..frame.roof.planes.len()).map(|number| self.plane(number)).collect();
+        self.relate("IFCRELAGGREGATES", "roof has planes", vec![roof.into(), planes.into()]);
         roof
     }
 
@@ -62,11 +57,8 @@ impl Model<'_> {
         ]);
         let slab = self.step.add("IFCSLAB", values);
         let area = outline_area(plane) * self.area;
-        let sizes = self.sizes(
-            &name,
-            "Qto_SlabBaseQuantities",
-            &[("IFCQUANTITYAREA", "GrossArea", area)],
-        );
+        let sizes =
+            self.sizes(&name, "Qto_SlabBaseQuantities", &[("IFCQUANTITYAREA", "GrossArea", area)]);
         self.relate(
             "IFCRELDEFINESBYPROPERTIES",
             &format!("quantities for {name}"),
@@ -83,16 +75,10 @@ impl Model<'_> {
     }
 
     fn surface(&mut self, plane: &RoofPlane) -> Id {
-        let ring: Vec<Id> = plane
-            .outline()
-            .into_iter()
-            .map(|corner| self.point(corner))
-            .collect();
+        let ring: Vec<Id> = plane.outline().into_iter().map(|corner| self.point(corner)).collect();
         let face = self.face(ring);
         let shell = self.step.add("IFCOPENSHELL", vec![vec![face].into()]);
-        let model = self
-            .step
-            .add("IFCSHELLBASEDSURFACEMODEL", vec![vec![shell].into()]);
+        let model = self.step.add("IFCSHELLBASEDSURFACEMODEL", vec![vec![shell].into()]);
         self.shape("SurfaceModel", model)
     }
 
@@ -125,10 +111,9 @@ impl Model<'_> {
             Some(panel) => format!("wood structural panel {}", panel.rating),
             None => "wood structural panel".into(),
         };
-        let wood = self.step.add_once(
-            "IFCMATERIAL",
-            vec![name.as_str().into(), Value::Unset, "wood".into()],
-        );
+        let wood = self
+            .step
+            .add_once("IFCMATERIAL", vec![name.as_str().into(), Value::Unset, "wood".into()]);
         let layer = self.step.add_once(
             "IFCMATERIALLAYER",
             vec![
@@ -141,10 +126,8 @@ impl Model<'_> {
                 Value::Unset,
             ],
         );
-        self.step.add_once(
-            "IFCMATERIALLAYERSET",
-            vec![vec![layer].into(), name.into(), Value::Unset],
-        )
+        self.step
+            .add_once("IFCMATERIALLAYERSET", vec![vec![layer].into(), name.into(), Value::Unset])
     }
 
     /// One piece, on top of the rafters.
@@ -160,11 +143,8 @@ impl Model<'_> {
         let site = &frame.site;
         let plane = &frame.roof.planes[number];
         let course = &laid.planes[number].courses[piece.course];
-        let panel = Panel {
-            width: piece.width.in_inches(),
-            height: piece.height.in_inches(),
-            thick,
-        };
+        let panel =
+            Panel { width: piece.width.in_inches(), height: piece.height.in_inches(), thick };
         // pieces are told from the near rake and, up the slope, from the tail line
         let edge = -site.rake - in_inches(self.ask.plan.deck.past_rake);
         let x = edge + piece.x.in_inches();
@@ -204,11 +184,7 @@ impl Model<'_> {
             ("IFCQUANTITYLENGTH", "Perimeter", round * self.length),
             ("IFCQUANTITYAREA", "GrossArea", face * self.area),
             ("IFCQUANTITYAREA", "NetArea", face * self.area),
-            (
-                "IFCQUANTITYVOLUME",
-                "GrossVolume",
-                face * thick * self.volume,
-            ),
+            ("IFCQUANTITYVOLUME", "GrossVolume", face * thick * self.volume),
             ("IFCQUANTITYVOLUME", "NetVolume", face * thick * self.volume),
         ];
         let sizes = self.sizes(&id, "Qto_PlateBaseQuantities", &sizes);
@@ -223,33 +199,18 @@ impl Model<'_> {
     /// A panel from its lower corner: its outline swept by its thickness.
     fn extruded(&mut self, panel: Panel) -> Id {
         let (width, height) = (panel.width * self.length, panel.height * self.length);
-        let middle = self.step.add_once(
-            "IFCCARTESIANPOINT",
-            vec![vec![width / 2.0, height / 2.0].into()],
-        );
-        let middle = self
-            .step
-            .add_once("IFCAXIS2PLACEMENT2D", vec![middle.into(), Value::Unset]);
+        let middle =
+            self.step.add_once("IFCCARTESIANPOINT", vec![vec![width / 2.0, height / 2.0].into()]);
+        let middle = self.step.add_once("IFCAXIS2PLACEMENT2D", vec![middle.into(), Value::Unset]);
         let profile = self.step.add_once(
             "IFCRECTANGLEPROFILEDEF",
-            vec![
-                Value::Word("AREA"),
-                Value::Unset,
-                middle.into(),
-                width.into(),
-                height.into(),
-            ],
+            vec![Value::Word("AREA"), Value::Unset, middle.into(), width.into(), height.into()],
         );
         let origin = axes(&mut self.step, DVec3::ZERO, DVec3::X, DVec3::Z);
         let up = direction(&mut self.step, DVec3::Z);
         self.step.add(
             "IFCEXTRUDEDAREASOLID",
-            vec![
-                profile.into(),
-                origin.into(),
-                up.into(),
-                (panel.thick * self.length).into(),
-            ],
+            vec![profile.into(), origin.into(), up.into(), (panel.thick * self.length).into()],
         )
     }
 }
@@ -257,9 +218,7 @@ impl Model<'_> {
 /// Area of a roof plane within its edges, square inches.
 fn outline_area(plane: &RoofPlane) -> f64 {
     let corners = plane.outline();
-    let doubled: DVec3 = corners
-        .windows(2)
-        .map(|pair| (pair[0] - corners[0]).cross(pair[1] - corners[0]))
-        .sum();
+    let doubled: DVec3 =
+        corners.windows(2).map(|pair| (pair[0] - corners[0]).cross(pair[1] - corners[0])).sum();
     doubled.length() / 2.0
 }

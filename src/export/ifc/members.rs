@@ -19,11 +19,8 @@ impl Model<'_> {
             let pattern = format!("pattern of {first}");
             let mesh = member.stick.solid().mesh();
             let map = self.mapped(&mesh);
-            let mut kind = self.rooted(
-                &pattern,
-                member.mark.as_str().into(),
-                member.role.words().into(),
-            );
+            let mut kind =
+                self.rooted(&pattern, member.mark.as_str().into(), member.role.words().into());
             kind.extend([
                 Value::Unset,
                 Value::Unset,
@@ -73,9 +70,7 @@ impl Model<'_> {
     ) -> Id {
         let place = self.place(axis.origin, axis.along, axis.across());
         let still = identity(&mut self.step);
-        let item = self
-            .step
-            .add("IFCMAPPEDITEM", vec![map.into(), still.into()]);
+        let item = self.step.add("IFCMAPPEDITEM", vec![map.into(), still.into()]);
         let shape = self.shape("MappedRepresentation", item);
         let section = &member.stick.section;
         let mut stick = self.rooted(id, member.mark.as_str().into(), section.to_string().into());
@@ -91,11 +86,7 @@ impl Model<'_> {
 
     /// The solid of a pattern, to be shown in several places.
     fn mapped(&mut self, mesh: &Mesh) -> Id {
-        let corners: Vec<Id> = mesh
-            .corners
-            .iter()
-            .map(|corner| self.point(*corner))
-            .collect();
+        let corners: Vec<Id> = mesh.corners.iter().map(|corner| self.point(*corner)).collect();
         let faces: Vec<Id> = mesh
             .faces
             .iter()
@@ -108,16 +99,10 @@ impl Model<'_> {
         let solid = self.step.add("IFCFACETEDBREP", vec![shell.into()]);
         let body = self.step.add(
             "IFCSHAPEREPRESENTATION",
-            vec![
-                self.body.into(),
-                "Body".into(),
-                "Brep".into(),
-                vec![solid].into(),
-            ],
+            vec![self.body.into(), "Body".into(), "Brep".into(), vec![solid].into()],
         );
         let origin = axes(&mut self.step, DVec3::ZERO, DVec3::X, DVec3::Z);
-        self.step
-            .add("IFCREPRESENTATIONMAP", vec![origin.into(), body.into()])
+        self.step.add("IFCREPRESENTATIONMAP", vec![origin.into(), body.into()])
     }
 
     /// Section and wood of a pattern.
@@ -131,15 +116,10 @@ impl Model<'_> {
             .into_iter()
             .chain(grade.map(|grade| grade.name()))
             .collect();
-        let name = if words.is_empty() {
-            "sawn lumber".to_owned()
-        } else {
-            words.join(" ")
-        };
-        let wood = self.step.add_once(
-            "IFCMATERIAL",
-            vec![name.as_str().into(), Value::Unset, "wood".into()],
-        );
+        let name = if words.is_empty() { "sawn lumber".to_owned() } else { words.join(" ") };
+        let wood = self
+            .step
+            .add_once("IFCMATERIAL", vec![name.as_str().into(), Value::Unset, "wood".into()]);
         let section = &member.stick.section;
         let profile = self.step.add_once(
             "IFCRECTANGLEPROFILEDEF",
@@ -192,16 +172,9 @@ impl Model<'_> {
             self.property("Mark", "IFCIDENTIFIER", member.mark.as_str()),
             self.property("Role", "IFCLABEL", member.role.words()),
             self.property("Section", "IFCLABEL", member.stick.section.to_string()),
-            self.property(
-                "BlankLength",
-                length,
-                in_inches(member.blank()) * self.length,
-            ),
+            self.property("BlankLength", length, in_inches(member.blank()) * self.length),
         ];
-        for (name, edge) in [
-            ("TopEdgeLength", Edge::Top),
-            ("BottomEdgeLength", Edge::Bottom),
-        ] {
+        for (name, edge) in [("TopEdgeLength", Edge::Top), ("BottomEdgeLength", Edge::Bottom)] {
             let along = in_inches(member.edge_lengths(edge).0);
             // an edge that is cut away whole has no length
             if along > 0.0 {
@@ -221,19 +194,13 @@ impl Model<'_> {
                 ));
             }
         }
-        let others: Vec<String> = member
-            .other_cuts()
-            .iter()
-            .map(|cut| cut.name.to_owned())
-            .collect();
+        let others: Vec<String> =
+            member.other_cuts().iter().map(|cut| cut.name.to_owned()).collect();
         if !others.is_empty() {
             properties.push(self.property("OtherCuts", "IFCTEXT", others.join("; ")));
         }
-        let mut set = self.rooted(
-            &format!("cut list of {pattern}"),
-            "Stepoff_CutList".into(),
-            Value::Unset,
-        );
+        let mut set =
+            self.rooted(&format!("cut list of {pattern}"), "Stepoff_CutList".into(), Value::Unset);
         set.push(properties.into());
         self.step.add("IFCPROPERTYSET", set)
     }
@@ -252,21 +219,9 @@ impl Model<'_> {
         let sizes = [
             ("IFCQUANTITYLENGTH", "Length", blank * self.length),
             ("IFCQUANTITYAREA", "CrossSectionArea", cross * self.area),
-            (
-                "IFCQUANTITYAREA",
-                "NetSurfaceArea",
-                surface(mesh) * self.area,
-            ),
-            (
-                "IFCQUANTITYVOLUME",
-                "GrossVolume",
-                cross * blank * self.volume,
-            ),
-            (
-                "IFCQUANTITYVOLUME",
-                "NetVolume",
-                member.stick.solid().volume() * self.volume,
-            ),
+            ("IFCQUANTITYAREA", "NetSurfaceArea", surface(mesh) * self.area),
+            ("IFCQUANTITYVOLUME", "GrossVolume", cross * blank * self.volume),
+            ("IFCQUANTITYVOLUME", "NetVolume", member.stick.solid().volume() * self.volume),
         ];
         self.sizes(pattern, name, &sizes)
     }

@@ -108,24 +108,15 @@ impl<'a> Model<'a> {
     }
 
     fn shape(&mut self, kind: &str, item: Id) -> Id {
-        let body = vec![
-            self.body.into(),
-            "Body".into(),
-            kind.into(),
-            vec![item].into(),
-        ];
+        let body = vec![self.body.into(), "Body".into(), kind.into(), vec![item].into()];
         let body = self.step.add("IFCSHAPEREPRESENTATION", body);
-        self.step.add(
-            "IFCPRODUCTDEFINITIONSHAPE",
-            vec![Value::Unset, Value::Unset, vec![body].into()],
-        )
+        self.step
+            .add("IFCPRODUCTDEFINITIONSHAPE", vec![Value::Unset, Value::Unset, vec![body].into()])
     }
 
     fn face(&mut self, ring: Vec<Id>) -> Id {
         let ring = self.step.add("IFCPOLYLOOP", vec![ring.into()]);
-        let bound = self
-            .step
-            .add("IFCFACEOUTERBOUND", vec![ring.into(), Value::True]);
+        let bound = self.step.add("IFCFACEOUTERBOUND", vec![ring.into(), Value::True]);
         self.step.add("IFCFACE", vec![vec![bound].into()])
     }
 
@@ -135,13 +126,7 @@ impl<'a> Model<'a> {
             .map(|(kind, name, size)| {
                 self.step.add_once(
                     kind,
-                    vec![
-                        (*name).into(),
-                        Value::Unset,
-                        Value::Unset,
-                        (*size).into(),
-                        Value::Unset,
-                    ],
+                    vec![(*name).into(), Value::Unset, Value::Unset, (*size).into(), Value::Unset],
                 )
             })
             .collect();

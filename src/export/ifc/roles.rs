@@ -55,8 +55,5 @@ pub(super) fn class(role: Role) -> Class {
 
 /// True if species and grade of the roof file are meant for it: rafters and joists.
 pub(super) fn is_graded(role: Role) -> bool {
-    matches!(
-        role,
-        Role::CommonRafter | Role::EndRafter | Role::BargeRafter | Role::CeilingJoist
-    )
+    matches!(role, Role::CommonRafter | Role::EndRafter | Role::BargeRafter | Role::CeilingJoist)
 }

@@ -23,11 +23,7 @@ pub(super) fn direction(step: &mut Step, way: DVec3) -> Id {
 }
 
 pub(super) fn axes(step: &mut Step, at: DVec3, x: DVec3, z: DVec3) -> Id {
-    let values = vec![
-        point(step, at).into(),
-        direction(step, z).into(),
-        direction(step, x).into(),
-    ];
+    let values = vec![point(step, at).into(), direction(step, z).into(), direction(step, x).into()];
     step.add_once("IFCAXIS2PLACEMENT3D", values)
 }
 
@@ -40,13 +36,7 @@ pub(super) fn identity(step: &mut Step) -> Id {
     let origin = point(step, DVec3::ZERO);
     step.add_once(
         "IFCCARTESIANTRANSFORMATIONOPERATOR3D",
-        vec![
-            Value::Unset,
-            Value::Unset,
-            origin.into(),
-            Value::Unset,
-            Value::Unset,
-        ],
+        vec![Value::Unset, Value::Unset, origin.into(), Value::Unset, Value::Unset],
     )
 }
 
@@ -137,11 +127,7 @@ pub(super) fn stem(step: &mut Step, ask: &Ask<'_>, job: &str, length: f64) -> St
         ];
         step.add("IFCRELAGGREGATES", values);
     }
-    Stem {
-        body,
-        storey,
-        storey_place,
-    }
+    Stem { body, storey, storey_place }
 }
 
 /// Lengths as asked; angles in degrees.

@@ -223,10 +223,7 @@ mod tests {
     fn text_is_ascii() {
         let mut written = String::new();
         write_text(&mut written, "Fox's 5½ \\ 🏠");
-        assert_eq!(
-            written,
-            "'Fox''s 5\\X2\\00BD\\X0\\ \\\\ \\X4\\0001F3E0\\X0\\'"
-        );
+        assert_eq!(written, "'Fox''s 5\\X2\\00BD\\X0\\ \\\\ \\X4\\0001F3E0\\X0\\'");
     }
 
     #[test]

@@ -4,27 +4,15 @@ use proptest::prelude::*;
 #[track_caller]
 fn reads(text: &str, expected_in: f64) {
     let read = length(text).unwrap_or_else(|error| panic!("{text}: {error}"));
-    assert!(
-        (in_inches(read) - expected_in).abs() < 1e-9,
-        "{text} read as {} in",
-        in_inches(read)
-    );
+    assert!((in_inches(read) - expected_in).abs() < 1e-9, "{text} read as {} in", in_inches(read));
 }
 
 #[track_caller]
 fn refuses(text: &str, problem: &str, help: &str) {
     let error = length(text).expect_err(text);
     assert_eq!(error.to_string(), problem, "{text}");
-    assert!(
-        error.problem.help().contains(help),
-        "{text}: {}",
-        error.problem.help()
-    );
-    assert!(
-        text.get(error.span.clone()).is_some(),
-        "{text}: {:?}",
-        error.span
-    );
+    assert!(error.problem.help().contains(help), "{text}: {}", error.problem.help());
+    assert!(text.get(error.span.clone()).is_some(), "{text}: {:?}", error.span);
 }
 
 #[test]
@@ -68,11 +56,7 @@ fn refuses_what_could_mean_two_things() {
         "the first number could be feet or inches",
         "24ft3-1/2in if feet come first, or 27.5in",
     );
-    refuses(
-        "24-3-1/2\"",
-        "the first number could be feet or inches",
-        "24ft3-1/2in",
-    );
+    refuses("24-3-1/2\"", "the first number could be feet or inches", "24ft3-1/2in");
     refuses(
         "24-3",
         "the first number could be feet or inches",
@@ -95,40 +79,16 @@ fn refuses_what_could_mean_two_things() {
     );
     refuses("7315", "7315 has no unit", "7315mm");
     refuses("1/2", "1/2 has no unit", "1/2in");
-    refuses(
-        "7,4 m",
-        "a comma could be a decimal mark or could group the digits",
-        "7.4m",
-    );
-    refuses(
-        "7 m 3 in",
-        "metric and inch units in one length",
-        "one kind",
-    );
+    refuses("7,4 m", "a comma could be a decimal mark or could group the digits", "7.4m");
+    refuses("7 m 3 in", "metric and inch units in one length", "one kind");
     refuses("7 1/2 m", "a metric length is one decimal number", "7.404m");
-    refuses(
-        "-3\"",
-        "a length below zero can't be used here",
-        "zero or more",
-    );
+    refuses("-3\"", "a length below zero can't be used here", "zero or more");
     refuses("", "nothing is written here", "24ft");
     refuses("-", "nothing is written here", "24ft");
     refuses("banana", "\"banana\" does not belong in a length", "24ft");
-    refuses(
-        "6/12 pitch",
-        "\"pitch\" does not belong in a length",
-        "24ft",
-    );
-    refuses(
-        "6-17/16\"",
-        "the fraction beside whole inches is one inch or more",
-        "7-1/16",
-    );
-    refuses(
-        "9999999999999999'",
-        "this is larger than anything that is framed",
-        "unit",
-    );
+    refuses("6/12 pitch", "\"pitch\" does not belong in a length", "24ft");
+    refuses("6-17/16\"", "the fraction beside whole inches is one inch or more", "7-1/16");
+    refuses("9999999999999999'", "this is larger than anything that is framed", "unit");
 }
 
 #[test]
@@ -173,10 +133,7 @@ fn reads_pitches_and_refuses_bare_fractions() {
     assert!((rise("45°").unwrap() - 12.0).abs() < 1e-12);
     let error = pitch("1/4").unwrap_err();
     assert!(error.problem.help().contains("3/12") && error.problem.help().contains("6/12"));
-    assert!(matches!(
-        pitch("6").unwrap_err().problem,
-        Problem::BarePitch { .. }
-    ));
+    assert!(matches!(pitch("6").unwrap_err().problem, Problem::BarePitch { .. }));
     for bad in [
         "",
         "deg",
@@ -200,22 +157,13 @@ fn reads_sections() {
     assert_eq!(sides("2x6"), Ok(Sides::Nominal(2.0, 6.0)));
     assert_eq!(sides("2 X 10"), Ok(Sides::Nominal(2.0, 10.0)));
     assert_eq!(sides("5/4x6"), Ok(Sides::Nominal(1.25, 6.0)));
-    assert_eq!(
-        sides("1.5in x 5.5in"),
-        Ok(Sides::Actual(inches(1.5), inches(5.5)))
-    );
-    assert_eq!(
-        sides("1-1/2\" × 5½\""),
-        Ok(Sides::Actual(inches(1.5), inches(5.5)))
-    );
+    assert_eq!(sides("1.5in x 5.5in"), Ok(Sides::Actual(inches(1.5), inches(5.5))));
+    assert_eq!(sides("1-1/2\" × 5½\""), Ok(Sides::Actual(inches(1.5), inches(5.5))));
     let metric = Sides::Actual(millimeters(45.0), millimeters(195.0));
     assert_eq!(sides("45x195mm"), Ok(metric));
     assert_eq!(sides("45mm x 195 mm"), Ok(metric));
     assert_eq!(sides("45mmx195mm"), Ok(metric));
-    assert_eq!(
-        sides("1.5inX5.5in"),
-        Ok(Sides::Actual(inches(1.5), inches(5.5)))
-    );
+    assert_eq!(sides("1.5inX5.5in"), Ok(Sides::Actual(inches(1.5), inches(5.5))));
     for bad in ["", "2", "2x", "x6", "2x6x8", "1.5 x 5.5in", "two by six"] {
         assert!(sides(bad).is_err(), "{bad}");
     }

@@ -30,10 +30,7 @@ impl<'a> Control<'a> {
     /// Runs to the end and tells nothing.
     #[must_use]
     pub fn unlimited() -> Control<'static> {
-        Control {
-            stop: &|| false,
-            progress: &|_| {},
-        }
+        Control { stop: &|| false, progress: &|_| {} }
     }
 
     /// Whether to stop now.

@@ -46,12 +46,7 @@ pub(super) fn search(
     let mut heap: BinaryHeap<Reverse<(i128, u64)>> = BinaryHeap::new();
     open.insert(
         0,
-        Node {
-            bound: 0,
-            counts: master.counts.clone(),
-            place: 0,
-            prices: Arc::clone(&start),
-        },
+        Node { bound: 0, counts: master.counts.clone(), place: 0, prices: Arc::clone(&start) },
     );
     heap.push(Reverse((0, 0)));
     let mut serial = 0;
@@ -67,10 +62,7 @@ pub(super) fn search(
         }
         visited += 1;
         if visited > most_nodes || control.stopped() {
-            let least = open
-                .values()
-                .map(|n| n.bound)
-                .fold(node.bound.min(unsettled), i128::min);
+            let least = open.values().map(|n| n.bound).fold(node.bound.min(unsettled), i128::min);
             incumbent.raise(round_up(least, scale), || Proof { nodes: proof });
             return false;
         }
@@ -96,12 +88,7 @@ pub(super) fn search(
         incumbent.tell(control);
         let counts: Vec<f64> = (0..instance.bars.len()).map(|k| master.count(k)).collect();
         let fractional = (0..counts.len())
-            .map(|k| {
-                (
-                    k,
-                    (counts[k] - counts[k].floor()).min(counts[k].ceil() - counts[k]),
-                )
-            })
+            .map(|k| (k, (counts[k] - counts[k].floor()).min(counts[k].ceil() - counts[k])))
             .filter(|&(_, f)| f > 1e-6)
             .max_by(|a, b| a.1.total_cmp(&b.1).then(b.0.cmp(&a.0)));
         // What is split on, and where: at most `at`, or more.
@@ -116,18 +103,8 @@ pub(super) fn search(
                 settled.set_count(k, y, y);
             }
             let until = incumbent.relaxations + 60;
-            let width = Width {
-                discrepancies: 1,
-                depth: 2,
-            };
-            dive(
-                settled,
-                Packing::default(),
-                width,
-                until,
-                incumbent,
-                control,
-            );
+            let width = Width { discrepancies: 1, depth: 2 };
+            dive(settled, Packing::default(), width, until, incumbent, control);
             if round_up(bound, scale) >= incumbent.upper {
                 continue;
             }
@@ -178,12 +155,8 @@ pub(super) fn search(
                 child
             };
             let (below, above) = (side(&rest, (0, at)), side(&rest, (at + 1, i64::MAX)));
-            proof[rest.place] = Place::Split {
-                on: On::Family(k),
-                at,
-                below: below.place,
-                above: above.place,
-            };
+            proof[rest.place] =
+                Place::Split { on: On::Family(k), at, below: below.place, above: above.place };
             serial += 1;
             heap.push(Reverse((bound, serial)));
             open.insert(serial, below);
@@ -194,11 +167,7 @@ pub(super) fn search(
         open.insert(serial, rest);
     }
     let complete = unsettled == i128::MAX || round_up(unsettled, scale) >= incumbent.upper;
-    let bound = if complete {
-        incumbent.upper
-    } else {
-        round_up(unsettled, scale)
-    };
+    let bound = if complete { incumbent.upper } else { round_up(unsettled, scale) };
     incumbent.raise(bound, || Proof { nodes: proof });
     complete
 }

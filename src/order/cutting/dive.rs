@@ -80,10 +80,8 @@ pub(super) fn dive(
                 child.commit(&pattern, 1);
                 let mut with = fixed.clone();
                 with.push(instance, pattern, 1);
-                let narrower = Width {
-                    discrepancies: width.discrepancies - rank,
-                    depth: width.depth - 1,
-                };
+                let narrower =
+                    Width { discrepancies: width.discrepancies - rank, depth: width.depth - 1 };
                 dive(child, with, narrower, until, incumbent, control);
             }
             return;
@@ -116,22 +114,12 @@ fn complete_greedily(
     let mut tries = Vec::new();
     for k in 0..instance.bars.len() {
         if master.counts[k].1 > 0 {
-            tries.extend(greedy::best_fit(
-                instance,
-                &master.demand,
-                &master.counts,
-                k,
-            ));
+            tries.extend(greedy::best_fit(instance, &master.demand, &master.counts, k));
         }
     }
     let worth: Vec<f64> = profit.iter().map(|&p| (p as f64).max(1.0)).collect();
     if instance.items() as i64 * instance.largest_capacity() < 400_000 {
-        tries.extend(greedy::best_pattern_each(
-            instance,
-            &master.demand,
-            &master.counts,
-            &worth,
-        ));
+        tries.extend(greedy::best_pattern_each(instance, &master.demand, &master.counts, &worth));
     }
     for rest in tries {
         let mut all = fixed.clone();

@@ -47,10 +47,7 @@ impl Incumbent {
 
     /// No packing yet, and only those of less than `upper` are of interest.
     pub(super) fn below(instance: &Instance, upper: i64) -> Self {
-        Self {
-            upper,
-            ..Self::new(instance)
-        }
+        Self { upper, ..Self::new(instance) }
     }
 
     /// Raises the lower bound by what proves it. A bound made against an older incumbent says nothing beyond the present one.

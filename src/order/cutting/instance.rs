@@ -108,10 +108,7 @@ pub(super) struct Pattern {
 impl Pattern {
     /// Sum of the weights.
     pub(super) fn weight(&self, instance: &Instance) -> i64 {
-        self.takes
-            .iter()
-            .map(|&(i, n)| instance.weight[i as usize] * i64::from(n))
-            .sum()
+        self.takes.iter().map(|&(i, n)| instance.weight[i as usize] * i64::from(n)).sum()
     }
 }
 
@@ -137,11 +134,7 @@ impl Packing {
     /// The same patterns at the costs of another instance.
     pub(super) fn priced(&self, instance: &Instance) -> Self {
         Self {
-            cost: self
-                .patterns
-                .iter()
-                .map(|(p, n)| instance.bars[p.bar].cost * n)
-                .sum(),
+            cost: self.patterns.iter().map(|(p, n)| instance.bars[p.bar].cost * n).sum(),
             patterns: self.patterns.clone(),
         }
     }
@@ -176,10 +169,7 @@ impl Packing {
                 for &(i, n) in &takes {
                     left[i as usize] -= i64::from(n) * repeat;
                 }
-                let mut trimmed = Pattern {
-                    bar: pattern.bar,
-                    takes,
-                };
+                let mut trimmed = Pattern { bar: pattern.bar, takes };
                 let weight = trimmed.weight(instance);
                 let better = instance.cheapest_bar(weight, |k| {
                     k == pattern.bar
@@ -215,16 +205,9 @@ impl Packing {
             }
         }
         cut.iter().zip(&instance.demand).all(|(c, d)| c >= d)
-            && used
-                .iter()
-                .zip(&instance.bars)
-                .all(|(u, b)| !b.limited || *u <= b.most)
+            && used.iter().zip(&instance.bars).all(|(u, b)| !b.limited || *u <= b.most)
             && instance.budget.as_ref().is_none_or(|budget| {
-                used.iter()
-                    .zip(&budget.each)
-                    .map(|(u, e)| u * e)
-                    .sum::<i64>()
-                    <= budget.most
+                used.iter().zip(&budget.each).map(|(u, e)| u * e).sum::<i64>() <= budget.most
             })
     }
 }

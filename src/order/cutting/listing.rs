@@ -19,11 +19,7 @@ pub(super) struct Pool {
 impl Pool {
     /// An empty list.
     pub(super) fn new() -> Self {
-        Self {
-            start: vec![0],
-            takes: Vec::new(),
-            bar: Vec::new(),
-        }
+        Self { start: vec![0], takes: Vec::new(), bar: Vec::new() }
     }
 
     /// Number of patterns.
@@ -51,11 +47,7 @@ impl Pool {
     pub(super) fn pattern(&self, pattern: usize) -> Pattern {
         Pattern {
             bar: self.bar(pattern),
-            takes: self
-                .takes(pattern)
-                .iter()
-                .map(|&(i, a)| (u32::from(i), u32::from(a)))
-                .collect(),
+            takes: self.takes(pattern).iter().map(|&(i, a)| (u32::from(i), u32::from(a))).collect(),
         }
     }
 }

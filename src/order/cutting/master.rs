@@ -172,11 +172,8 @@ impl<'a> Master<'a> {
             return false;
         }
         let n = self.instance.items();
-        let mut entries: Vec<(usize, f64)> = pattern
-            .takes
-            .iter()
-            .map(|&(i, a)| (i as usize, f64::from(a)))
-            .collect();
+        let mut entries: Vec<(usize, f64)> =
+            pattern.takes.iter().map(|&(i, a)| (i as usize, f64::from(a))).collect();
         entries.push((n + pattern.bar, 1.0));
         let most = 2.0 * self.useful(&pattern) as f64 + 1.0;
         let column = self.lp.add_column(0.0, 0.0, most, &entries);
@@ -232,8 +229,7 @@ impl<'a> Master<'a> {
     /// Sets the bounds of the count of one kind of bar.
     pub(super) fn set_count(&mut self, bar: usize, least: i64, most: i64) {
         self.counts[bar] = (least, most);
-        self.lp
-            .set_bounds(self.count_column[bar], least as f64, most as f64);
+        self.lp.set_bounds(self.count_column[bar], least as f64, most as f64);
     }
 
     /// Takes a pattern out of what is still to be cut, so many times.
@@ -254,11 +250,8 @@ impl<'a> Master<'a> {
                     .takes
                     .iter()
                     .all(|&(i, a)| i64::from(a) <= self.demand[i as usize]);
-                let most = if proper {
-                    2.0 * self.useful(&self.patterns[p]) as f64 + 1.0
-                } else {
-                    0.0
-                };
+                let most =
+                    if proper { 2.0 * self.useful(&self.patterns[p]) as f64 + 1.0 } else { 0.0 };
                 self.lp.set_bounds(self.pattern_column[p], 0.0, most);
             }
         }
@@ -297,22 +290,14 @@ impl<'a> Master<'a> {
         toll: i64,
         ceiling: i64,
     ) -> i128 {
-        let mut bound: i128 = self
-            .demand
-            .iter()
-            .zip(profit)
-            .map(|(&d, &p)| i128::from(d) * i128::from(p))
-            .sum();
+        let mut bound: i128 =
+            self.demand.iter().zip(profit).map(|(&d, &p)| i128::from(d) * i128::from(p)).sum();
         if let Some(budget) = &self.instance.budget {
             bound -= i128::from(toll) * i128::from(budget.most);
         }
         for (k, bar) in self.instance.bars.iter().enumerate() {
             let (least, most) = self.counts[k];
-            let most = if bar.cost > 0 {
-                most.min(ceiling / bar.cost)
-            } else {
-                most
-            };
+            let most = if bar.cost > 0 { most.min(ceiling / bar.cost) } else { most };
             let gain = i128::from(bar.cost) * (self.scale as i128)
                 + i128::from(toll) * i128::from(self.instance.take(k))
                 - i128::from(price[k]);
@@ -332,17 +317,9 @@ impl<'a> Master<'a> {
             .filter(|&(k, _)| self.counts[k].1 > 0)
             .map(|(_, b)| b.cost as f64 / b.capacity as f64)
             .fold(f64::INFINITY, f64::min);
-        let rate = if rate.is_finite() {
-            rate * self.scale
-        } else {
-            0.0
-        };
-        let profit: Vec<i64> = self
-            .instance
-            .weight
-            .iter()
-            .map(|&w| (rate * w as f64).floor() as i64)
-            .collect();
+        let rate = if rate.is_finite() { rate * self.scale } else { 0.0 };
+        let profit: Vec<i64> =
+            self.instance.weight.iter().map(|&w| (rate * w as f64).floor() as i64).collect();
         // No pattern is worth more than the best worth per weight times the capacity.
         let price: Vec<i64> = self
             .instance
@@ -418,15 +395,10 @@ impl<'a> Master<'a> {
                     .wrapping_mul(6_364_136_223_846_793_005)
                     .wrapping_add(1_442_695_040_888_963_407);
                 let random = (seed >> 40) as f64 / (1_u64 << 24) as f64 * 2.0 - 1.0;
-                let side = if self.instance.weight[i] >= heavy {
-                    lean
-                } else {
-                    -lean
-                };
+                let side = if self.instance.weight[i] >= heavy { lean } else { -lean };
                 if self.demand[i] > 0 {
                     let d = self.demand[i] as f64;
-                    self.lp
-                        .set_row_bounds(i, d + SHAKE * (random + side), 1e6 + 2.0 * d);
+                    self.lp.set_row_bounds(i, d + SHAKE * (random + side), 1e6 + 2.0 * d);
                 }
             }
             let shaken = self.solve(i64::MAX / 4, control);
@@ -563,11 +535,7 @@ impl<'a> Master<'a> {
                 best.end = End::Solved;
                 return best;
             }
-            smoothing = if added && center_bound > 0 {
-                smooth
-            } else {
-                0.0
-            };
+            smoothing = if added && center_bound > 0 { smooth } else { 0.0 };
         }
     }
 }

@@ -30,12 +30,8 @@ pub(super) fn cheapest(master: &Master<'_>, duals: &Relaxed, upper: i64) -> Opti
     let worth: Vec<i128> = (0..instance.bars.len())
         .map(|k| i128::from(duals.price[k]) - i128::from(duals.toll) * i128::from(instance.take(k)))
         .collect();
-    let mut wanted: i128 = master
-        .demand
-        .iter()
-        .zip(&duals.profit)
-        .map(|(&d, &p)| i128::from(d) * i128::from(p))
-        .sum();
+    let mut wanted: i128 =
+        master.demand.iter().zip(&duals.profit).map(|(&d, &p)| i128::from(d) * i128::from(p)).sum();
     if let Some(budget) = &instance.budget {
         wanted -= i128::from(duals.toll) * i128::from(budget.most);
     }
@@ -44,11 +40,7 @@ pub(super) fn cheapest(master: &Master<'_>, duals: &Relaxed, upper: i64) -> Opti
     let mut kinds: Vec<usize> = Vec::new();
     for (k, bar) in instance.bars.iter().enumerate() {
         let (least, most) = master.counts[k];
-        mix[k] = if bar.cost == 0 && worth[k] > 0 {
-            most
-        } else {
-            least
-        };
+        mix[k] = if bar.cost == 0 && worth[k] > 0 { most } else { least };
         cost += bar.cost * mix[k];
         wanted -= worth[k] * i128::from(mix[k]);
         if bar.cost > 0 && worth[k] > 0 && most > least {
@@ -57,10 +49,7 @@ pub(super) fn cheapest(master: &Master<'_>, duals: &Relaxed, upper: i64) -> Opti
     }
     let left = upper - 1 - cost;
     if left < 0 {
-        return Some(Mixes {
-            cost: upper,
-            named: Vec::new(),
-        });
+        return Some(Mixes { cost: upper, named: Vec::new() });
     }
     if left > MOST_COST || kinds.len() as i64 * left > MOST_WORK {
         return None;
@@ -87,19 +76,13 @@ pub(super) fn cheapest(master: &Master<'_>, duals: &Relaxed, upper: i64) -> Opti
     }
     best.reverse();
     let enough = best[0].partition_point(|&w| w < wanted);
-    let mut mixes = Mixes {
-        cost: (cost + enough as i64).min(upper),
-        named: Vec::new(),
-    };
+    let mut mixes = Mixes { cost: (cost + enough as i64).min(upper), named: Vec::new() };
     if enough < width && kinds.len() as i64 * left <= MOST_WORK {
         let mut naming = Naming {
             instance,
             kinds: &kinds,
             worth: &worth,
-            most: kinds
-                .iter()
-                .map(|&k| master.counts[k].1 - master.counts[k].0)
-                .collect(),
+            most: kinds.iter().map(|&k| master.counts[k].1 - master.counts[k].0).collect(),
             best: &best,
             steps: 0,
             found: Vec::new(),
@@ -108,11 +91,7 @@ pub(super) fn cheapest(master: &Master<'_>, duals: &Relaxed, upper: i64) -> Opti
         let mut found = naming.found;
         found.sort_by_key(|mix| {
             let kinds = mix.iter().filter(|&&n| n > 0).count();
-            (
-                kinds,
-                mix.iter().sum::<i64>(),
-                std::cmp::Reverse(mix.clone()),
-            )
+            (kinds, mix.iter().sum::<i64>(), std::cmp::Reverse(mix.clone()))
         });
         found.truncate(MOST_MIXES);
         mixes.named = found;

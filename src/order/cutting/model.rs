@@ -178,11 +178,7 @@ impl CuttingProblem {
     pub fn faults(&self) -> Vec<CutFault> {
         let mut faults = Vec::new();
         let mut fault = |entry: Entry, message: String, help: &str| {
-            faults.push(CutFault {
-                entry,
-                message,
-                help: help.to_owned(),
-            });
+            faults.push(CutFault { entry, message, help: help.to_owned() });
         };
         if !(self.units_per_inch.is_finite() && self.units_per_inch > 0.0) {
             fault(
@@ -252,11 +248,7 @@ impl CuttingProblem {
             }
         }
         if self.pieces.iter().all(|p| p.quantity == 0) {
-            fault(
-                Entry::Piece(0),
-                "there are no pieces to cut".into(),
-                "list at least one piece",
-            );
+            fault(Entry::Piece(0), "there are no pieces to cut".into(), "list at least one piece");
         }
         let inches = |units: i64| trim(units as f64 / self.units_per_inch, 4);
         let longest = self.stock.iter().map(|s| self.usable(s)).max().unwrap_or(0);
@@ -288,10 +280,7 @@ impl CuttingProblem {
                 );
             }
         }
-        let pieces = self
-            .pieces
-            .iter()
-            .fold(0_i64, |sum, p| sum.saturating_add(p.quantity.max(0)));
+        let pieces = self.pieces.iter().fold(0_i64, |sum, p| sum.saturating_add(p.quantity.max(0)));
         if pieces > MOST_PIECES {
             fault(
                 Entry::Piece(self.pieces.len()),

@@ -16,15 +16,9 @@ use super::splice;
 use crate::solve::{Certificate, Members, Prices, Proof, Question, Settled, impossible, settle};
 
 /// Nodes spent on the first look for few bars of least length.
-const LOOK: Effort = Effort::Part {
-    nodes: 2_000,
-    rounds: 0,
-};
+const LOOK: Effort = Effort::Part { nodes: 2_000, rounds: 0 };
 /// Nodes spent on proving that they are fewest.
-const PROOF: Effort = Effort::Part {
-    nodes: 20_000,
-    rounds: 3,
-};
+const PROOF: Effort = Effort::Part { nodes: 20_000, rounds: 3 };
 
 /// Makes the cutting plan of least cost (or, without prices, of least bought length and then fewest bought bars).
 ///
@@ -83,11 +77,7 @@ fn with_parts(
     let asked = Asked {
         problem,
         named: &named,
-        splices: if parted {
-            Splices::Parts
-        } else {
-            Splices::None
-        },
+        splices: if parted { Splices::Parts } else { Splices::None },
     };
     let mut instance = instance(&asked);
     let start = any_packing(&asked, &instance, control)?;
@@ -96,9 +86,7 @@ fn with_parts(
         return Err(NoPlan::NotEnoughStock { proven: None });
     };
     let mut relaxations = outcome.relaxations;
-    let mut certificate = Certificate {
-        levels: vec![outcome.proofs],
-    };
+    let mut certificate = Certificate { levels: vec![outcome.proofs] };
     if problem.objective() == Objective::Length {
         // The least length is known (or the best found): now the fewest bars within it.
         let (fewest, packing) =
@@ -135,10 +123,7 @@ fn with_parts(
     };
     let stop = || control.stopped();
     if parted {
-        let anywhere = Asked {
-            splices: Splices::Anywhere,
-            ..asked
-        };
+        let anywhere = Asked { splices: Splices::Anywhere, ..asked };
         let certificate = by_lengths(&anywhere);
         if let Ok(settled) = settle(&anywhere, plan.clone(), &certificate, &stop)
             && settled.is_proven()
@@ -230,12 +215,7 @@ fn fewest_bars(
 
 /// Bars that the lengths alone ask for.
 fn by_length(instance: &Instance) -> i64 {
-    let total: i64 = instance
-        .weight
-        .iter()
-        .zip(&instance.demand)
-        .map(|(w, d)| w * d)
-        .sum();
+    let total: i64 = instance.weight.iter().zip(&instance.demand).map(|(w, d)| w * d).sum();
     let largest = instance.largest_capacity();
     (total + largest - 1) / largest
 }
@@ -274,12 +254,7 @@ fn quick(instance: &Instance) -> Outcome {
 
 /// The longest part that a bar gives.
 fn longest(problem: &CuttingProblem) -> i64 {
-    problem
-        .stock
-        .iter()
-        .map(|s| problem.usable(s))
-        .max()
-        .unwrap_or(0)
+    problem.stock.iter().map(|s| problem.usable(s)).max().unwrap_or(0)
 }
 
 /// The parts of every piece, as they are first tried; a piece that is not spliced is its own part.
@@ -289,11 +264,7 @@ fn first_parts(problem: &CuttingProblem) -> Vec<Vec<i64>> {
         .pieces
         .iter()
         .map(|piece| {
-            if piece.may_splice {
-                splice::parts(piece.length, longest)
-            } else {
-                vec![piece.length]
-            }
+            if piece.may_splice { splice::parts(piece.length, longest) } else { vec![piece.length] }
         })
         .collect()
 }
@@ -328,15 +299,12 @@ fn fills(problem: &CuttingProblem) -> Vec<i64> {
 fn by_lengths(asked: &Asked<'_>) -> Certificate {
     let model = asked.model();
     let proof = |level: usize| {
-        let rated = model
-            .families
-            .iter()
-            .filter_map(|family| match family.members {
-                Members::Packs { capacity, .. } if family.most > 0 => {
-                    Some((family.cost[level], capacity))
-                }
-                _ => None,
-            });
+        let rated = model.families.iter().filter_map(|family| match family.members {
+            Members::Packs { capacity, .. } if family.most > 0 => {
+                Some((family.cost[level], capacity))
+            }
+            _ => None,
+        });
         let (cost, capacity) = rated.min_by(|a, b| {
             let left = i128::from(a.0) * i128::from(b.1);
             left.cmp(&(i128::from(b.0) * i128::from(a.1)))
@@ -353,9 +321,7 @@ fn by_lengths(asked: &Asked<'_>) -> Certificate {
         }))
     };
     Certificate {
-        levels: (0..model.levels)
-            .map(|level| proof(level).into_iter().collect())
-            .collect(),
+        levels: (0..model.levels).map(|level| proof(level).into_iter().collect()).collect(),
     }
 }
 
@@ -372,12 +338,7 @@ fn named(problem: &CuttingProblem, parts: &[Vec<i64>]) -> Vec<Named> {
             } else {
                 format!("{}, part {} of {count}", piece.label, part + 1)
             };
-            named.push(Named {
-                piece: index,
-                label,
-                length,
-                quantity: piece.quantity,
-            });
+            named.push(Named { piece: index, label, length, quantity: piece.quantity });
         }
     }
     named
@@ -412,17 +373,8 @@ fn instance(asked: &Asked<'_>) -> Instance {
             }
         })
         .collect();
-    let (weight, demand) = demand
-        .into_iter()
-        .rev()
-        .map(|(w, d)| (w / measure, d))
-        .unzip();
-    Instance {
-        weight,
-        demand,
-        bars,
-        budget: None,
-    }
+    let (weight, demand) = demand.into_iter().rev().map(|(w, d)| (w / measure, d)).unzip();
+    Instance { weight, demand, bars, budget: None }
 }
 
 fn gcd(a: i64, b: i64) -> i64 {
@@ -439,18 +391,13 @@ fn bars(
     // Names by length, in the order of the problem, with how many are still to be handed out.
     let mut left: BTreeMap<i64, Vec<(usize, i64)>> = BTreeMap::new();
     for (index, n) in named.iter().enumerate() {
-        left.entry(n.length + problem.kerf)
-            .or_default()
-            .push((index, n.quantity));
+        left.entry(n.length + problem.kerf).or_default().push((index, n.quantity));
     }
     let lengths: Vec<i64> = left.keys().rev().copied().collect();
     debug_assert_eq!(lengths.len(), instance.items());
     let mut ordered: Vec<_> = packing.patterns.iter().collect();
     ordered.sort_by(|(a, m), (b, n)| {
-        a.bar
-            .cmp(&b.bar)
-            .then_with(|| n.cmp(m))
-            .then_with(|| a.takes.cmp(&b.takes))
+        a.bar.cmp(&b.bar).then_with(|| n.cmp(m)).then_with(|| a.takes.cmp(&b.takes))
     });
     let mut bars: Vec<PlannedBar> = Vec::new();
     for (pattern, times) in ordered {

@@ -64,11 +64,7 @@ impl Table {
                 }
             }
         }
-        Self {
-            grain,
-            width,
-            value,
-        }
+        Self { grain, width, value }
     }
 
     /// Upper bound on the profit of pieces `item..` within `capacity`.
@@ -145,10 +141,7 @@ pub(super) fn price(
 ) -> Priced {
     let table = Table::new(instance, limit, profit);
     let n = instance.items();
-    let mut result = Priced {
-        best: vec![0.0; instance.bars.len()],
-        patterns: Vec::new(),
-    };
+    let mut result = Priced { best: vec![0.0; instance.bars.len()], patterns: Vec::new() };
     for (k, bar) in instance.bars.iter().enumerate() {
         if !open[k] {
             continue;

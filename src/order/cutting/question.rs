@@ -64,16 +64,10 @@ impl Asked<'_> {
         let mut wanted: Vec<Wanted> = lengths
             .into_iter()
             .rev()
-            .map(|(length, many)| Wanted {
-                size: length + kerf,
-                many,
-            })
+            .map(|(length, many)| Wanted { size: length + kerf, many })
             .collect();
         if units > 0 {
-            wanted.push(Wanted {
-                size: 1,
-                many: units,
-            });
+            wanted.push(Wanted { size: 1, many: units });
         }
         wanted
     }
@@ -93,11 +87,7 @@ impl Question for Asked<'_> {
                 wanted
                     .iter()
                     .enumerate()
-                    .map(|(row, wanted)| Item {
-                        size: wanted.size,
-                        row,
-                        most: wanted.many,
-                    })
+                    .map(|(row, wanted)| Item { size: wanted.size, row, most: wanted.many })
                     .collect(),
             ],
             families: problem
@@ -157,10 +147,7 @@ impl Plan<Asked<'_>> for CutPlan {
                 }
                 Taken {
                     family: bar.stock,
-                    pick: Pick::Pack {
-                        items: items.into_iter().collect(),
-                        strips: Vec::new(),
-                    },
+                    pick: Pick::Pack { items: items.into_iter().collect(), strips: Vec::new() },
                     times: bar.times,
                 }
             })

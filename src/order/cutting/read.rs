@@ -55,11 +55,7 @@ impl ReadProblem {
     #[must_use]
     pub fn units(&self) -> Units {
         let metric = [25.4, 254.0].contains(&self.problem.units_per_inch);
-        if metric {
-            Units::Millimeters
-        } else {
-            Units::Feet
-        }
+        if metric { Units::Millimeters } else { Units::Feet }
     }
 
     /// A fault of the problem as one of the file.
@@ -103,9 +99,7 @@ impl<'de> Deserialize<'de> for Pairs<'de> {
 }
 
 /// The names that a list may have.
-const CSV_HEADS: [&str; 7] = [
-    "kind", "label", "length", "quantity", "qty", "price", "splice",
-];
+const CSV_HEADS: [&str; 7] = ["kind", "label", "length", "quantity", "qty", "price", "splice"];
 const FILE_NAMES: [&str; 5] = ["units_per_inch", "kerf", "end_trim", "stock", "pieces"];
 const STOCK_NAMES: [&str; 5] = ["label", "length", "price_cents", "quantity", "qty"];
 const PIECE_NAMES: [&str; 6] = ["label", "length", "qty", "quantity", "may_splice", "splice"];
@@ -202,21 +196,15 @@ fn json_entry(
                     )
                 }),
             },
-            _ => faults.push_with(|| {
-                told(
-                    format!("{what} has no {}", clipped(name)),
-                    meant(name, names),
-                )
-            }),
+            _ => faults
+                .push_with(|| told(format!("{what} has no {}", clipped(name)), meant(name, names))),
         }
     }
     let missing = if entry.length.is_none() && !pairs.iter().any(|(name, _)| name == "length") {
         Some("length")
     } else if !is_stock
         && entry.quantity.is_none()
-        && !pairs
-            .iter()
-            .any(|(name, _)| name == "qty" || name == "quantity")
+        && !pairs.iter().any(|(name, _)| name == "qty" || name == "quantity")
     {
         Some("qty")
     } else {
@@ -224,10 +212,7 @@ fn json_entry(
     };
     if let Some(missing) = missing {
         faults.push_with(|| {
-            told(
-                format!("{what} needs {missing}"),
-                format!("the names are {}", names.join(", ")),
-            )
+            told(format!("{what} needs {missing}"), format!("the names are {}", names.join(", ")))
         });
     }
     (faults.found() == before).then_some(entry)
@@ -255,20 +240,12 @@ pub fn from_json(text: &str, given: &Given) -> Result<ReadProblem, Faults> {
             let at = offset(text, error.line(), error.column());
             return Err(Faults::from(Fault::new(
                 Place::File(at),
-                format!(
-                    "this is not JSON from here on: {}",
-                    first_clause(&error.to_string())
-                ),
+                format!("this is not JSON from here on: {}", first_clause(&error.to_string())),
                 HELP,
             )));
         }
     };
-    let of = |name: &str| {
-        pairs
-            .iter()
-            .find(|(known, _)| known == name)
-            .map(|(_, raw)| *raw)
-    };
+    let of = |name: &str| pairs.iter().find(|(known, _)| known == name).map(|(_, raw)| *raw);
     let span = |raw: &RawValue| {
         let start = (raw.get().as_ptr() as usize).saturating_sub(text.as_ptr() as usize);
         start..start + raw.get().len()
@@ -373,13 +350,7 @@ pub fn from_json(text: &str, given: &Given) -> Result<ReadProblem, Faults> {
         return Err(faults);
     }
     Ok(ReadProblem {
-        problem: CuttingProblem {
-            units_per_inch,
-            kerf,
-            end_trim,
-            stock,
-            pieces,
-        },
+        problem: CuttingProblem { units_per_inch, kerf, end_trim, stock, pieces },
         notes,
         places,
     })
@@ -456,11 +427,7 @@ pub fn from_toml(text: &str, given: &Given) -> Result<ReadProblem, Faults> {
                             )
                         })
                         .collect();
-                    raws.push(Raw {
-                        is_stock: key == "stock",
-                        span: entry.span(),
-                        fields,
-                    });
+                    raws.push(Raw { is_stock: key == "stock", span: entry.span(), fields });
                 }
             }
             _ => faults.push_with(|| {
@@ -557,11 +524,7 @@ pub fn from_csv(text: &str, given: &Given) -> Result<ReadProblem, Faults> {
             }
         }
         match kind.as_str() {
-            "stock" | "piece" => raws.push(Raw {
-                is_stock: kind == "stock",
-                span,
-                fields,
-            }),
+            "stock" | "piece" => raws.push(Raw { is_stock: kind == "stock", span, fields }),
             other => faults.push(Fault::new(
                 Place::File(span),
                 format!("{other:?} is no kind of entry"),
@@ -606,17 +569,11 @@ pub fn from_bars(text: &str) -> Result<ReadProblem, Faults> {
     if rest.len() % 2 != 0 || i64::try_from(rest.len() / 2) != Ok(*kinds) {
         return Err(Faults::from(Fault::new(
             Place::File(kinds_span.clone()),
-            format!(
-                "{kinds} lengths are announced, {} numbers follow",
-                rest.len()
-            ),
+            format!("{kinds} lengths are announced, {} numbers follow", rest.len()),
             HELP,
         )));
     }
-    let mut places = Places {
-        stock: vec![bar_span.clone()],
-        ..Places::default()
-    };
+    let mut places = Places { stock: vec![bar_span.clone()], ..Places::default() };
     let mut pieces = Vec::new();
     for pair in rest.chunks_exact(2) {
         if let [(length, from), (quantity, to)] = pair {
@@ -687,11 +644,9 @@ fn measured(raw: Raw, faults: &mut Faults) -> Option<Measured> {
             }
             "quantity" | "qty" => match text.parse() {
                 Ok(quantity) => entry.quantity = Some(quantity),
-                Err(_) => refuse(
-                    span,
-                    format!("{text:?} is no number of pieces"),
-                    "write a whole number",
-                ),
+                Err(_) => {
+                    refuse(span, format!("{text:?} is no number of pieces"), "write a whole number")
+                }
             },
             "price" if raw.is_stock => match cents(text) {
                 Some(cents) => entry.price_cents = Some(cents),
@@ -704,11 +659,7 @@ fn measured(raw: Raw, faults: &mut Faults) -> Option<Measured> {
             "splice" if !raw.is_stock => match text.to_lowercase().as_str() {
                 "true" | "yes" => entry.may_splice = true,
                 "false" | "no" => {}
-                _ => refuse(
-                    span,
-                    format!("{text:?} is neither yes nor no"),
-                    "write yes or no",
-                ),
+                _ => refuse(span, format!("{text:?} is neither yes nor no"), "write yes or no"),
             },
             _ => {
                 let (what, names) = if raw.is_stock {
@@ -716,20 +667,12 @@ fn measured(raw: Raw, faults: &mut Faults) -> Option<Measured> {
                 } else {
                     ("a piece", ["label", "length", "quantity", "splice"])
                 };
-                refuse(
-                    span,
-                    format!("{what} has no {}", clipped(field)),
-                    &meant(field, &names),
-                );
+                refuse(span, format!("{what} has no {}", clipped(field)), &meant(field, &names));
             }
         }
     }
     if !has_length {
-        refuse(
-            &raw.span,
-            "there is no length".into(),
-            "write a length, as 12ft or 2438mm",
-        );
+        refuse(&raw.span, "there is no length".into(), "write a length, as 12ft or 2438mm");
     }
     if let Some((text, span)) = length_text
         && let Some(read) = length(text, span, faults)
@@ -746,11 +689,7 @@ fn cents(text: &str) -> Option<i64> {
         return None;
     }
     let part: i64 = format!("{part:0<2}").parse().ok()?;
-    whole
-        .parse::<i64>()
-        .ok()?
-        .checked_mul(100)?
-        .checked_add(part)
+    whole.parse::<i64>().ok()?.checked_mul(100)?.checked_add(part)
 }
 
 /// Units that hold every length given exactly: 1/64 in, 1 mm, 1/10 mm, or the measure common to inches and millimeters.
@@ -762,10 +701,7 @@ fn units_per_inch(lengths: &[Length]) -> Option<f64> {
         Some(25.4)
     } else if lengths.iter().all(|&l| whole(in_millimeters(l) * 10.0)) {
         Some(254.0)
-    } else if lengths
-        .iter()
-        .all(|&l| whole(in_millimeters(l)) || whole(in_inches(l) * 64.0))
-    {
+    } else if lengths.iter().all(|&l| whole(in_millimeters(l)) || whole(in_inches(l) * 64.0)) {
         // 1 mm = 5/127 in.
         Some(64.0 * 127.0)
     } else {
@@ -830,11 +766,7 @@ fn assemble(
             });
         }
     }
-    Ok(ReadProblem {
-        problem,
-        notes,
-        places,
-    })
+    Ok(ReadProblem { problem, notes, places })
 }
 
 /// A label that can be shown.
@@ -846,11 +778,7 @@ fn label(text: &str, span: &Range<usize>, faults: &mut Faults) -> String {
 }
 
 fn named(label: String, kind: &str, index: usize) -> String {
-    if label.trim().is_empty() {
-        format!("{kind} {}", index + 1)
-    } else {
-        label
-    }
+    if label.trim().is_empty() { format!("{kind} {}", index + 1) } else { label }
 }
 
 /// `serde_json` adds the place in the entry, which is no use here.
@@ -860,11 +788,7 @@ fn first_clause(message: &str) -> &str {
 
 /// The byte that a line and a column, both from 1, point at.
 fn offset(text: &str, line: usize, column: usize) -> Range<usize> {
-    let start: usize = text
-        .split_inclusive('\n')
-        .take(line.saturating_sub(1))
-        .map(str::len)
-        .sum();
+    let start: usize = text.split_inclusive('\n').take(line.saturating_sub(1)).map(str::len).sum();
     let mut at = (start + column.saturating_sub(1)).min(text.len());
     while !text.is_char_boundary(at) {
         at -= 1;
@@ -884,10 +808,7 @@ mod tests {
         let toml = "kerf = '1/8\"'\n[[stock]]\nlabel = \"a\"\nlength = \"12'\"\nprice = 8.44\n[[piece]]\nlabel = \"b\"\nlength = '88-33/64\"'\nquantity = 3\n";
         let csv =
             "kind,label,length,quantity,price\nstock,a,12',,8.44\npiece,b,\"88-33/64\"\"\",3,\n";
-        let given = Given {
-            kerf: Some(crate::measure::quantity::inches(0.125)),
-            end_trim: None,
-        };
+        let given = Given { kerf: Some(crate::measure::quantity::inches(0.125)), end_trim: None };
         let a = from_json(json, &given).unwrap().problem;
         let b = from_toml(toml, &given).unwrap().problem;
         let c = from_csv(csv, &given).unwrap().problem;
@@ -901,10 +822,7 @@ mod tests {
         assert_eq!(units_per_inch(&[inches(0.015_625)]), Some(64.0));
         assert_eq!(units_per_inch(&[millimeters(2438.0)]), Some(25.4));
         assert_eq!(units_per_inch(&[millimeters(2438.5)]), Some(254.0));
-        assert_eq!(
-            units_per_inch(&[millimeters(2438.0), inches(0.125)]),
-            Some(8128.0)
-        );
+        assert_eq!(units_per_inch(&[millimeters(2438.0), inches(0.125)]), Some(8128.0));
         assert_eq!(units_per_inch(&[inches(1.0 / 3.0)]), None);
     }
 
@@ -921,10 +839,8 @@ mod tests {
     fn names_that_are_not_known_are_refused_with_the_nearest() {
         let json = r#"{"kref": 2, "note": "x", "stock": [{"length": 100, "pirce_cents": 5}], "pieces": [{"length": 12.5, "quantiy": 3}, {"length": 12.0, "qty": 1}, 7]}"#;
         let faults = from_json(json, &Given::default()).unwrap_err();
-        let told: Vec<String> = faults
-            .iter()
-            .map(|f| format!("{}: {}", f.message, f.help))
-            .collect();
+        let told: Vec<String> =
+            faults.iter().map(|f| format!("{}: {}", f.message, f.help)).collect();
         for (message, help) in [
             ("a cut list has no kref", "write kerf"),
             ("stock has no pirce_cents", "write price_cents"),
@@ -941,11 +857,8 @@ mod tests {
         assert!(told.iter().all(|t| !t.contains("i64")), "{told:?}");
         let faults = from_csv("kind,length,quantiy\nstock,12',1\n", &Given::default()).unwrap_err();
         assert!(faults[0].message.contains("quantiy") && faults[0].help.contains("quantity"));
-        let faults = from_toml(
-            "[[piece]]\nlength = \"8ft\"\nlable = \"a\"\n",
-            &Given::default(),
-        )
-        .unwrap_err();
+        let faults = from_toml("[[piece]]\nlength = \"8ft\"\nlable = \"a\"\n", &Given::default())
+            .unwrap_err();
         assert!(faults[0].message.contains("lable") && faults[0].help.contains("write label"));
         let read = from_json(
             r#"{"name": "x", "stock": [{"length": 100}], "pieces": [{"length": 12.0, "qty": 3}]}"#,
@@ -963,9 +876,6 @@ mod tests {
         assert_eq!(places.len(), 2);
         assert!(places.contains(&Place::File(12..20)), "{places:?}");
         assert!(places.contains(&Place::File(21..29)), "{places:?}");
-        assert_eq!(
-            from_bars("2\n100\n50\t3\n").unwrap_err()[0].place,
-            Place::File(0..1)
-        );
+        assert_eq!(from_bars("2\n100\n50\t3\n").unwrap_err()[0].place, Place::File(0..1));
     }
 }

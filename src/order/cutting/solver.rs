@@ -131,11 +131,7 @@ fn run(
         return false;
     }
     let several = instance.bars.len() > 1;
-    let mut course = Course {
-        master,
-        incumbent,
-        control,
-    };
+    let mut course = Course { master, incumbent, control };
     // A tight relaxation leaves few patterns: then the list settles it at once.
     if !several && course.by_list(&root, SHORT_LIST, 300) {
         return true;
@@ -218,24 +214,13 @@ impl Course<'_, '_, '_> {
     }
 
     fn central(&mut self, samples: usize) -> Option<Relaxed> {
-        self.master
-            .central(self.incumbent.upper, samples, self.control)
+        self.master.central(self.incumbent.upper, samples, self.control)
     }
 
     fn dive(&mut self, discrepancies: usize, depth: usize, relaxations: u64) {
-        let width = Width {
-            discrepancies,
-            depth,
-        };
+        let width = Width { discrepancies, depth };
         let until = self.incumbent.relaxations.saturating_add(relaxations);
-        dive(
-            self.master.clone(),
-            Packing::default(),
-            width,
-            until,
-            self.incumbent,
-            self.control,
-        );
+        dive(self.master.clone(), Packing::default(), width, until, self.incumbent, self.control);
     }
 
     /// A dive from another vertex of the relaxation.
@@ -251,8 +236,7 @@ impl Course<'_, '_, '_> {
         let Some(mixes) = mixes::cheapest(&self.master, duals, self.incumbent.upper) else {
             return false;
         };
-        self.incumbent
-            .raise(mixes.cost, || Proof::priced(duals.prices(&self.master)));
+        self.incumbent.raise(mixes.cost, || Proof::priced(duals.prices(&self.master)));
         for mix in mixes.named {
             if self.done() {
                 break;
@@ -261,19 +245,9 @@ impl Course<'_, '_, '_> {
             for (k, &n) in mix.iter().enumerate() {
                 settled.set_count(k, n, n);
             }
-            let width = Width {
-                discrepancies: 1,
-                depth: 2,
-            };
+            let width = Width { discrepancies: 1, depth: 2 };
             let until = self.incumbent.relaxations + 40;
-            dive(
-                settled,
-                Packing::default(),
-                width,
-                until,
-                self.incumbent,
-                self.control,
-            );
+            dive(settled, Packing::default(), width, until, self.incumbent, self.control);
         }
         self.incumbent.is_closed()
     }
@@ -300,11 +274,7 @@ impl Course<'_, '_, '_> {
             .iter()
             .zip(&self.master.counts)
             .map(|(b, &(least, most))| {
-                let affordable = if b.cost > 0 {
-                    (upper - 1) / b.cost
-                } else {
-                    most
-                };
+                let affordable = if b.cost > 0 { (upper - 1) / b.cost } else { most };
                 (least, most.min(affordable))
             })
             .collect();
@@ -316,11 +286,8 @@ impl Course<'_, '_, '_> {
             nodes,
             self.control,
         );
-        let bound = if search.complete {
-            self.incumbent.upper
-        } else {
-            round_up(search.bound, scale)
-        };
+        let bound =
+            if search.complete { self.incumbent.upper } else { round_up(search.bound, scale) };
         self.incumbent.raise(bound, || listed(search.proof));
         search.complete
     }
@@ -328,26 +295,19 @@ impl Course<'_, '_, '_> {
 
 /// Raises the bound by the prices of a relaxation of the root.
 fn raise(incumbent: &mut Incumbent, master: &Master<'_>, relaxed: &Relaxed) {
-    incumbent.raise(round_up(relaxed.bound, master.scale), || {
-        Proof::priced(relaxed.prices(master))
-    });
+    incumbent
+        .raise(round_up(relaxed.bound, master.scale), || Proof::priced(relaxed.prices(master)));
 }
 
 /// The proof by a list alone.
 fn listed(list: Listed) -> Proof {
-    Proof {
-        nodes: vec![Node::Listed(Box::new(list))],
-    }
+    Proof { nodes: vec![Node::Listed(Box::new(list))] }
 }
 
 /// Plans from the duals of an unfinished relaxation.
 fn finish_greedily(master: &Master<'_>, relaxed: &Relaxed, incumbent: &mut Incumbent) {
     let instance = master.instance;
-    let worth: Vec<f64> = relaxed
-        .profit
-        .iter()
-        .map(|&p| (p as f64).max(1.0))
-        .collect();
+    let worth: Vec<f64> = relaxed.profit.iter().map(|&p| (p as f64).max(1.0)).collect();
     if instance.items() as i64 * instance.largest_capacity() < 400_000
         && let Some(packing) =
             greedy::best_pattern_each(instance, &instance.demand, &master.counts, &worth)

@@ -186,12 +186,7 @@ impl<'a, 'c> Tree<'a, 'c> {
 
     fn coefficient(&self, kind: &RowKind, pattern: usize) -> i64 {
         let takes = self.pool.takes(pattern);
-        let has = |i: u16| {
-            takes
-                .iter()
-                .find(|&&(j, _)| j == i)
-                .map_or(0, |&(_, a)| i64::from(a))
-        };
+        let has = |i: u16| takes.iter().find(|&&(j, _)| j == i).map_or(0, |&(_, a)| i64::from(a));
         match kind {
             RowKind::Pair(i, j) if i == j => i64::from(has(*i) >= 2),
             RowKind::Pair(i, j) => i64::from(has(*i) >= 1 && has(*j) >= 1),
@@ -217,21 +212,12 @@ impl<'a, 'c> Tree<'a, 'c> {
             .iter()
             .filter_map(|&(p, c)| self.column[p as usize].map(|column| (column, c as f64)))
             .collect();
-        let row = self
-            .lp
-            .add_row(lower as f64, upper.map_or(1e7, |u| u as f64), &entries);
+        let row = self.lp.add_row(lower as f64, upper.map_or(1e7, |u| u as f64), &entries);
         let penalty = self.instance.penalty();
-        self.artificial
-            .push(self.lp.add_column(penalty, 0.0, 1e6, &[(row, 1.0)]));
-        self.artificial
-            .push(self.lp.add_column(penalty, 0.0, 1e6, &[(row, -1.0)]));
+        self.artificial.push(self.lp.add_column(penalty, 0.0, 1e6, &[(row, 1.0)]));
+        self.artificial.push(self.lp.add_column(penalty, 0.0, 1e6, &[(row, -1.0)]));
         let index = self.extra.len();
-        self.extra.push(Extra {
-            row,
-            members,
-            lower,
-            upper,
-        });
+        self.extra.push(Extra { row, members, lower, upper });
         self.form_of.insert(Branch::Row(index), self.forms.len());
         self.forms.push(match &kind {
             RowKind::Pair(i, j) => Form::Both(usize::from(*i), usize::from(*j)),
@@ -246,18 +232,11 @@ impl<'a, 'c> Tree<'a, 'c> {
             return column;
         }
         let n = self.instance.items();
-        let mut entries: Vec<(usize, f64)> = self
-            .pool
-            .takes(pattern)
-            .iter()
-            .map(|&(i, a)| (usize::from(i), f64::from(a)))
-            .collect();
+        let mut entries: Vec<(usize, f64)> =
+            self.pool.takes(pattern).iter().map(|&(i, a)| (usize::from(i), f64::from(a))).collect();
         entries.push((n + self.pool.bar(pattern), 1.0));
         for extra in &self.extra {
-            if let Ok(at) = extra
-                .members
-                .binary_search_by_key(&(pattern as u32), |&(p, _)| p)
-            {
+            if let Ok(at) = extra.members.binary_search_by_key(&(pattern as u32), |&(p, _)| p) {
                 entries.push((extra.row, extra.members[at].1 as f64));
             }
         }
@@ -302,12 +281,10 @@ impl<'a, 'c> Tree<'a, 'c> {
             return (false, bounds);
         }
         for (k, &(least, most)) in bounds.counts.iter().enumerate() {
-            self.lp
-                .set_bounds(self.count_column[k], least as f64, most as f64);
+            self.lp.set_bounds(self.count_column[k], least as f64, most as f64);
         }
         for (e, &(least, most)) in self.extra.iter().zip(&bounds.rows) {
-            self.lp
-                .set_row_bounds(e.row, least as f64, most.map_or(1e7, |u| u as f64));
+            self.lp.set_row_bounds(e.row, least as f64, most.map_or(1e7, |u| u as f64));
         }
         for &p in &self.active {
             if let Some(column) = self.column[p] {
@@ -336,12 +313,8 @@ impl<'a, 'c> Tree<'a, 'c> {
                 Status::Optimal => {}
                 Status::Infeasible | Status::Stalled => return Solved::Stopped,
             }
-            let dual: Vec<i64> = self
-                .lp
-                .duals()
-                .iter()
-                .map(|d| (d * self.scale).round() as i64)
-                .collect();
+            let dual: Vec<i64> =
+                self.lp.duals().iter().map(|d| (d * self.scale).round() as i64).collect();
             let mut bound: i128 = 0;
             let mut profit = vec![0_i64; n];
             for i in 0..n {
@@ -405,11 +378,7 @@ impl<'a, 'c> Tree<'a, 'c> {
             for (&p, &(least, most)) in &bounds.patterns {
                 let r = i128::from(self.reduced[p]);
                 let assumed = r.min(0) * i128::from(self.most[p]);
-                let right = if r >= 0 {
-                    r * i128::from(least)
-                } else {
-                    r * i128::from(most)
-                };
+                let right = if r >= 0 { r * i128::from(least) } else { r * i128::from(most) };
                 bound += right - assumed;
             }
             let bars = self.instance.bars.len();
@@ -490,14 +459,9 @@ impl<'a, 'c> Tree<'a, 'c> {
                 }
             }
             if !raised {
-                let next = solution
-                    .iter()
-                    .filter(|&&(_, x)| !is_whole(x))
-                    .max_by(|a, b| {
-                        (a.1 - a.1.floor())
-                            .total_cmp(&(b.1 - b.1.floor()))
-                            .then(b.0.cmp(&a.0))
-                    });
+                let next = solution.iter().filter(|&&(_, x)| !is_whole(x)).max_by(|a, b| {
+                    (a.1 - a.1.floor()).total_cmp(&(b.1 - b.1.floor())).then(b.0.cmp(&a.0))
+                });
                 let Some(&(p, x)) = next else { return };
                 limits.push((Branch::Pattern(p), x.ceil() as i64, i64::MAX));
             }
@@ -541,8 +505,7 @@ struct Record {
 
 impl Record {
     fn leaf(&mut self, prices: &Arc<Prices>) -> usize {
-        self.nodes
-            .push(crate::solve::Node::Priced(Arc::clone(prices)));
+        self.nodes.push(crate::solve::Node::Priced(Arc::clone(prices)));
         self.nodes.len() - 1
     }
 
@@ -592,23 +555,11 @@ pub(super) fn search(
     let mut tree = Tree::new(instance, pool, counts, scale, control);
     let mut record = Record { nodes: Vec::new() };
     let mut fixings: Vec<Prices> = Vec::new();
-    let outcome = explore(
-        &mut tree,
-        &mut record,
-        &mut fixings,
-        incumbent,
-        most_nodes,
-        control,
-    );
+    let outcome = explore(&mut tree, &mut record, &mut fixings, incumbent, most_nodes, control);
     Searched {
         complete: outcome.is_none(),
         bound: outcome.unwrap_or(i128::from(incumbent.upper) * (scale as i128)),
-        proof: Listed {
-            prices,
-            forms: tree.forms,
-            fixings,
-            nodes: record.nodes,
-        },
+        proof: Listed { prices, forms: tree.forms, fixings, nodes: record.nodes },
     }
 }
 

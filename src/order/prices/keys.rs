@@ -50,34 +50,19 @@ const KINDS: [(&str, Rest, &str); 27] = [
 ];
 
 /// Coverings of which squares are counted.
-pub(in crate::order) const COVERINGS: [&str; 5] = [
-    "metal shingles",
-    "slate",
-    "wood shingles",
-    "wood shakes",
-    "tile",
-];
+pub(in crate::order) const COVERINGS: [&str; 5] =
+    ["metal shingles", "slate", "wood shingles", "wood shakes", "tile"];
 
 /// Nails that an order counts.
-pub(in crate::order) const NAILS: [&str; 6] = [
-    "16d common",
-    "10d common",
-    "8d common",
-    "8d box",
-    "roofing",
-    LONG_ROOFING,
-];
+pub(in crate::order) const NAILS: [&str; 6] =
+    ["16d common", "10d common", "8d common", "8d box", "roofing", LONG_ROOFING];
 
 /// Roofing nails that reach through a ridge vent into the panels.
 pub(in crate::order) const LONG_ROOFING: &str = "roofing 2 in";
 
 /// The unit that nails of a kind are counted in.
 pub(in crate::order) fn nail_unit(nail: &str) -> &'static str {
-    if coverage::nails_per_lb(nail).is_some() {
-        "lb"
-    } else {
-        "pc"
-    }
+    if coverage::nails_per_lb(nail).is_some() { "lb" } else { "pc" }
 }
 
 /// A key and the unit that it is counted in.
@@ -95,27 +80,15 @@ pub fn all() -> Vec<Key> {
     KINDS
         .iter()
         .flat_map(|(words, rest, unit)| -> Vec<Key> {
-            let with = |rest: &str, unit: &'static str| Key {
-                key: format!("{words} {rest}"),
-                unit,
-            };
+            let with =
+                |rest: &str, unit: &'static str| Key { key: format!("{words} {rest}"), unit };
             match rest {
-                Rest::Nothing => vec![Key {
-                    key: (*words).to_owned(),
-                    unit,
-                }],
-                Rest::Panel => panels()
-                    .iter()
-                    .map(|panel| with(&panel.rating, unit))
-                    .collect(),
-                Rest::Nail => NAILS
-                    .into_iter()
-                    .map(|nail| with(nail, nail_unit(nail)))
-                    .collect(),
-                Rest::Covering => COVERINGS
-                    .into_iter()
-                    .map(|covering| with(covering, unit))
-                    .collect(),
+                Rest::Nothing => vec![Key { key: (*words).to_owned(), unit }],
+                Rest::Panel => panels().iter().map(|panel| with(&panel.rating, unit)).collect(),
+                Rest::Nail => NAILS.into_iter().map(|nail| with(nail, nail_unit(nail))).collect(),
+                Rest::Covering => {
+                    COVERINGS.into_iter().map(|covering| with(covering, unit)).collect()
+                }
                 Rest::Pounds => vec![with("500", unit)],
             }
         })
@@ -144,10 +117,7 @@ pub fn unit_of(key: &str) -> Option<&'static str> {
                 .is_some_and(|load| load.trim().parse::<f64>().is_ok_and(|load| load > 0.0))
     });
     by_load.map(|(_, _, unit)| *unit).or_else(|| {
-        all()
-            .into_iter()
-            .find(|known| folded(&known.key) == written)
-            .map(|known| known.unit)
+        all().into_iter().find(|known| folded(&known.key) == written).map(|known| known.unit)
     })
 }
 
@@ -162,22 +132,12 @@ pub fn nearest(written: &str) -> Vec<String> {
         .map(|known| {
             let folded = folded(&known.key);
             let starts = folded.starts_with(&written)
-                || folded
-                    .split(' ')
-                    .any(|word| !first.is_empty() && word == first);
-            (
-                !starts,
-                crate::plan::hint::edits(&written, &folded),
-                known.key,
-            )
+                || folded.split(' ').any(|word| !first.is_empty() && word == first);
+            (!starts, crate::plan::hint::edits(&written, &folded), known.key)
         })
         .collect();
     known.sort();
-    known
-        .into_iter()
-        .take(MOST)
-        .map(|(_, _, key)| key)
-        .collect()
+    known.into_iter().take(MOST).map(|(_, _, key)| key).collect()
 }
 
 #[cfg(test)]
@@ -191,15 +151,7 @@ mod tests {
         assert_eq!(unit_of("nails roofing 2 in"), Some("pc"));
         assert_eq!(unit_of("shingles slate"), Some("square"));
         assert_eq!(unit_of("tie-down 700"), Some("pc"));
-        for unknown in [
-            "sheet",
-            "sheet 25/16",
-            "tie-down",
-            "tie-down x",
-            "nails",
-            "clips",
-            "",
-        ] {
+        for unknown in ["sheet", "sheet 25/16", "tie-down", "tie-down x", "nails", "clips", ""] {
             assert_eq!(unit_of(unknown), None, "{unknown}");
         }
         assert!(all().iter().all(|key| unit_of(&key.key) == Some(key.unit)));

@@ -58,10 +58,7 @@ impl Prices {
     /// What the file says of `key`.
     #[must_use]
     pub fn item(&self, key: &str) -> Option<&Terms> {
-        self.items
-            .iter()
-            .find(|item| keys::same(&item.key, key))
-            .map(|item| &item.terms)
+        self.items.iter().find(|item| keys::same(&item.key, key)).map(|item| &item.terms)
     }
 
     /// What the file says of one section, by rising length: the lengths that have a price, or all of them if none has.
@@ -77,11 +74,7 @@ impl Prices {
         if of.iter().any(|price| price.terms.cents.is_some()) {
             of.retain(|price| price.terms.cents.is_some());
         }
-        of.sort_by(|a, b| {
-            a.length
-                .partial_cmp(&b.length)
-                .unwrap_or(std::cmp::Ordering::Equal)
-        });
+        of.sort_by(|a, b| a.length.partial_cmp(&b.length).unwrap_or(std::cmp::Ordering::Equal));
         of
     }
 }

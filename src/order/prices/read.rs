@@ -96,11 +96,7 @@ impl Prices {
         let mut faults = Faults::new();
         let broken = |error: &csv::Error| {
             let at = lead + error.position().map_or(0, |place| place.byte() as usize);
-            Fault::new(
-                Place::File(line_at(at)),
-                format!("this is not CSV: {error}"),
-                HELP_CSV,
-            )
+            Fault::new(Place::File(line_at(at)), format!("this is not CSV: {error}"), HELP_CSV)
         };
         let heads = match reader.headers() {
             Ok(heads) => heads.clone(),
@@ -111,11 +107,8 @@ impl Prices {
         for head in &heads {
             let column = Column::named(head);
             if column.is_none() || columns.contains(&column) {
-                let what = if column.is_none() {
-                    "is no column of a prices file"
-                } else {
-                    "stands twice"
-                };
+                let what =
+                    if column.is_none() { "is no column of a prices file" } else { "stands twice" };
                 faults.push(Fault::new(
                     Place::File(line_at(at_head)),
                     format!("{head:?} {what}"),
@@ -187,11 +180,7 @@ impl Prices {
                     }
                 }
                 Some(Priced::Item(item)) => {
-                    if self
-                        .items
-                        .iter()
-                        .any(|other| keys::same(&other.key, &item.key))
-                    {
+                    if self.items.iter().any(|other| keys::same(&other.key, &item.key)) {
                         Some(format!("{:?} has two prices", item.key))
                     } else {
                         self.items.push(item);
@@ -219,10 +208,7 @@ impl Prices {
 }
 
 fn tax(words: &str, at: Range<usize>, faults: &mut Faults) -> Option<f64> {
-    let percent = words
-        .parse()
-        .ok()
-        .filter(|percent: &f64| (0.0..=100.0).contains(percent));
+    let percent = words.parse().ok().filter(|percent: &f64| (0.0..=100.0).contains(percent));
     if percent.is_none() {
         faults.push(Fault::new(
             Place::File(at),
@@ -249,13 +235,7 @@ fn toml_row(
             Column::OnHand,
         ]
     } else {
-        &[
-            Column::Key,
-            Column::Price,
-            Column::Unit,
-            Column::Code,
-            Column::OnHand,
-        ]
+        &[Column::Key, Column::Price, Column::Unit, Column::Code, Column::OnHand]
     };
     let mut fields = Vec::new();
     for (name, value) in table {
@@ -269,10 +249,8 @@ fn toml_row(
             Some(_) if written.trim().is_empty() => {}
             Some(column) => fields.push((column, written, at)),
             None => {
-                let names: Vec<String> = known
-                    .iter()
-                    .map(|column| column.names()[0].replace(' ', "_"))
-                    .collect();
+                let names: Vec<String> =
+                    known.iter().map(|column| column.names()[0].replace(' ', "_")).collect();
                 faults.push(Fault::new(
                     Place::File(at),
                     format!("{field} is not known here"),
@@ -300,27 +278,15 @@ mod tests {
                     [[lumber]]\nsection = \"2x6\"\nlength = \"8'\"\nprice = \"6.10\"\ncode = \"L26\"\non_hand = 40\n[[item]]\nkey = \"sheet 24/16\"\nprice = 18\n";
         let prices = Prices::read(text).unwrap();
         assert_eq!(prices.note.as_deref(), Some("invented"));
-        assert_eq!(
-            (prices.currency.as_deref(), prices.tax_percent),
-            (Some("USD"), Some(8.25))
-        );
-        assert_eq!(
-            prices.item("Sheet 24/16").and_then(|terms| terms.cents),
-            Some(1800)
-        );
+        assert_eq!((prices.currency.as_deref(), prices.tax_percent), (Some("USD"), Some(8.25)));
+        assert_eq!(prices.item("Sheet 24/16").and_then(|terms| terms.cents), Some(1800));
         assert_eq!(prices.item("sheet 32/16"), None);
         let of: Vec<_> = prices
             .of_section(&two_by(6.0))
             .iter()
             .map(|price| (price.length, price.terms.cents, price.terms.on_hand))
             .collect();
-        assert_eq!(
-            of,
-            [
-                (feet(8.0), Some(610), Some(40)),
-                (feet(12.0), Some(950), None)
-            ]
-        );
+        assert_eq!(of, [(feet(8.0), Some(610), Some(40)), (feet(12.0), Some(950), None)]);
         assert!(prices.of_section(&two_by(4.0)).is_empty());
     }
 
@@ -339,11 +305,7 @@ mod tests {
             "key,length,price,unit\n2x6,12',800,mbf\n2x6,10',0.75,lf\n45 x 195 mm,3.6 m,7,pc\n",
         )
         .unwrap();
-        let cents: Vec<_> = by_measure
-            .lumber
-            .iter()
-            .map(|price| price.terms.cents)
-            .collect();
+        let cents: Vec<_> = by_measure.lumber.iter().map(|price| price.terms.cents).collect();
         assert_eq!(cents, [Some(960), Some(750), Some(700)]);
         assert_eq!(by_measure.lumber[2].length, millimeters(3600.0));
     }
@@ -351,20 +313,13 @@ mod tests {
     #[test]
     fn columns_and_keys_that_name_nothing_are_refused() {
         let told = |text: &str| -> Vec<String> {
-            Prices::read_csv(text)
-                .unwrap_err()
-                .into_iter()
-                .map(|fault| fault.message)
-                .collect()
+            Prices::read_csv(text).unwrap_err().into_iter().map(|fault| fault.message).collect()
         };
         assert_eq!(
             told("key,price,color\nclip,1,red\n"),
             ["\"color\" is no column of a prices file"]
         );
-        assert_eq!(
-            told("key,price,each\nclip,1,2\n"),
-            ["\"each\" stands twice"]
-        );
+        assert_eq!(told("key,price,each\nclip,1,2\n"), ["\"each\" stands twice"]);
         assert_eq!(told("key,unit\nclip,pc\n"), ["there is no column price"]);
         let faults = Prices::read_csv(
             "key,price,unit\nsheet,12,\nclip,3,box\nclip,x,\n2x7 12',3,\nclip,1,2,3\n",
@@ -372,10 +327,7 @@ mod tests {
         .unwrap_err();
         assert_eq!(faults.len(), 5, "{faults:?}");
         assert!(faults[1].message.contains("sheet") || faults[0].message.contains("sheet"));
-        let help = faults
-            .iter()
-            .find(|fault| fault.message.starts_with("\"sheet\""))
-            .unwrap();
+        let help = faults.iter().find(|fault| fault.message.starts_with("\"sheet\"")).unwrap();
         assert!(
             help.help.contains("sheet 24/16") || help.help.contains("sheet 24/0"),
             "{}",
@@ -399,10 +351,7 @@ mod tests {
              [[item]]\nkey = \"clip\"\nprice = \"\"\ncode = \"\"\n",
         )
         .unwrap();
-        assert_eq!(
-            (&prices.note, &prices.currency, prices.tax_percent),
-            (&None, &None, None)
-        );
+        assert_eq!((&prices.note, &prices.currency, prices.tax_percent), (&None, &None, None));
         assert_eq!(prices.lumber[0].terms, super::super::Terms::default());
         assert_eq!(prices.item("clip").unwrap().cents, None);
     }

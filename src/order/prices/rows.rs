@@ -95,8 +95,7 @@ impl Row {
                     ),
                     (None, None) => (key, None),
                 };
-                self.lumber((section, at), length, faults)
-                    .map(Priced::Lumber)
+                self.lumber((section, at), length, faults).map(Priced::Lumber)
             }
             (None, Some(key)) => self.item(key, faults).map(Priced::Item),
             (None, None) => {
@@ -150,44 +149,26 @@ impl Row {
                     ));
                 }
                 let times = times?;
-                terms.cents = terms
-                    .cents
-                    .map(|cents| (cents as f64 * times).round() as i64);
+                terms.cents = terms.cents.map(|cents| (cents as f64 * times).round() as i64);
             }
         }
-        Some(LumberPrice {
-            section,
-            length,
-            terms,
-        })
+        Some(LumberPrice { section, length, terms })
     }
 
     fn length(&self, written: Option<(&str, Range<usize>)>, faults: &mut Faults) -> Option<Length> {
         const HELP: &str = "write the stick's length, as 12' or 3.6 m";
         let Some((text, at)) = written else {
-            faults.push(Fault::new(
-                Place::File(self.span.clone()),
-                "the length is missing",
-                HELP,
-            ));
+            faults.push(Fault::new(Place::File(self.span.clone()), "the length is missing", HELP));
             return None;
         };
         match read::length(text) {
             Ok(length) if length > inches(0.0) => Some(length),
             Ok(_) => {
-                faults.push(Fault::new(
-                    Place::File(at),
-                    "a stick of no length has no price",
-                    HELP,
-                ));
+                faults.push(Fault::new(Place::File(at), "a stick of no length has no price", HELP));
                 None
             }
             Err(error) => {
-                faults.push(Fault::new(
-                    Place::File(at),
-                    error.to_string(),
-                    error.problem.help(),
-                ));
+                faults.push(Fault::new(Place::File(at), error.to_string(), error.problem.help()));
                 None
             }
         }
@@ -223,29 +204,24 @@ impl Row {
                 return None;
             }
         }
-        Some(ItemPrice {
-            key: key.to_owned(),
-            terms,
-        })
+        Some(ItemPrice { key: key.to_owned(), terms })
     }
 
     /// Price, code and number on hand; a blank price is none.
     fn terms(&self, faults: &mut Faults) -> Option<Terms> {
         let mut read_well = true;
-        let mut value =
-            |column: Column, read: &dyn Fn(&str) -> Option<i64>, what: &str, help: &str| {
-                let (text, span) = self.field(column)?;
-                let value = read(text);
-                if value.is_none() {
-                    faults.push(Fault::new(
-                        Place::File(span),
-                        format!("{text:?} is no {what}"),
-                        help,
-                    ));
-                    read_well = false;
-                }
-                value
-            };
+        let mut value = |column: Column,
+                         read: &dyn Fn(&str) -> Option<i64>,
+                         what: &str,
+                         help: &str| {
+            let (text, span) = self.field(column)?;
+            let value = read(text);
+            if value.is_none() {
+                faults.push(Fault::new(Place::File(span), format!("{text:?} is no {what}"), help));
+                read_well = false;
+            }
+            value
+        };
         let cents = value(
             Column::Price,
             &cents,
@@ -260,11 +236,7 @@ impl Row {
             "write a whole number, as 40; leave it blank for as many as wanted",
         );
         let code = self.field(Column::Code).map(|(code, _)| code.to_owned());
-        read_well.then_some(Terms {
-            cents,
-            code,
-            on_hand,
-        })
+        read_well.then_some(Terms { cents, code, on_hand })
     }
 }
 
@@ -285,10 +257,6 @@ pub(super) fn cents(text: &str) -> Option<i64> {
 /// A stick's section and length as they are named in a prices file.
 pub(super) fn stick_name(section: &Section, length: Length) -> (String, String) {
     let metric = section.is_metric();
-    let units = if metric {
-        Units::Millimeters
-    } else {
-        Units::Feet
-    };
+    let units = if metric { Units::Millimeters } else { Units::Feet };
     (section.write(units), lumber::length_name(length, false))
 }

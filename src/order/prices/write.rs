@@ -62,10 +62,7 @@ fn rows(order: &Order, known: Option<&Prices>) -> Vec<Row> {
             stick: None,
             key: line.key.clone(),
             unit: line.unit,
-            terms: known
-                .and_then(|prices| prices.item(&line.key))
-                .cloned()
-                .unwrap_or_default(),
+            terms: known.and_then(|prices| prices.item(&line.key)).cloned().unwrap_or_default(),
             about: format!("{}: {} {}", line.what, line.count, line.unit),
         });
     }
@@ -73,15 +70,11 @@ fn rows(order: &Order, known: Option<&Prices>) -> Vec<Row> {
 }
 
 fn price(terms: &Terms) -> String {
-    terms.cents.map_or(String::new(), |cents| {
-        format!("{}.{:02}", cents / 100, cents % 100)
-    })
+    terms.cents.map_or(String::new(), |cents| format!("{}.{:02}", cents / 100, cents % 100))
 }
 
 fn on_hand(terms: &Terms) -> String {
-    terms
-        .on_hand
-        .map_or(String::new(), |number| number.to_string())
+    terms.on_hand.map_or(String::new(), |number| number.to_string())
 }
 
 /// As a string of TOML.
@@ -92,9 +85,8 @@ fn quoted(text: &str) -> String {
 /// In TOML, as [`Prices::read`] takes it.
 #[must_use]
 pub fn toml(order: &Order, known: Option<&Prices>, name: Option<&str>) -> String {
-    let name = name.map_or(String::new(), |name| {
-        format!(" for {}", name.replace(['\n', '\r'], " "))
-    });
+    let name =
+        name.map_or(String::new(), |name| format!(" for {}", name.replace(['\n', '\r'], " ")));
     let of = |pick: fn(&Prices) -> Option<String>| known.and_then(pick).unwrap_or_default();
     let mut text = format!(
         "# Prices{name}. Write the price of one unit between the quotes, as \"4.16\"; what stays blank has no price.\n\
@@ -102,9 +94,7 @@ pub fn toml(order: &Order, known: Option<&Prices>, name: Option<&str>) -> String
          # it has; blank is as many as wanted.\n\nnote = {}\ncurrency = {}\ntax_percent = {}\n",
         quoted(&of(|prices| prices.note.clone())),
         quoted(&of(|prices| prices.currency.clone())),
-        quoted(&of(|prices| prices
-            .tax_percent
-            .map(|percent| percent.to_string()))),
+        quoted(&of(|prices| prices.tax_percent.map(|percent| percent.to_string()))),
     );
     for row in rows(order, known) {
         text.push('\n');
@@ -136,15 +126,8 @@ pub fn toml(order: &Order, known: Option<&Prices>, name: Option<&str>) -> String
 /// The columns of the CSV form.
 #[must_use]
 pub fn csv_heads() -> [&'static str; 6] {
-    [
-        Column::Key,
-        Column::Length,
-        Column::Price,
-        Column::Unit,
-        Column::Code,
-        Column::OnHand,
-    ]
-    .map(|column| column.names()[0])
+    [Column::Key, Column::Length, Column::Price, Column::Unit, Column::Code, Column::OnHand]
+        .map(|column| column.names()[0])
 }
 
 /// The rows of the CSV form, as [`Prices::read_csv`] takes them below [`csv_heads`].

@@ -195,10 +195,7 @@ impl<'a> Flow<'a> {
     #[must_use]
     pub fn first_of(list: &[Drawing], between: f64) -> f64 {
         let count = if list.len() <= 3 { list.len() } else { 2 };
-        list.iter()
-            .take(count)
-            .map(|one| one.height + between)
-            .sum()
+        list.iter().take(count).map(|one| one.height + between).sum()
     }
 
     /// A drawing, from the left edge of the column; `center` in its middle.
@@ -346,11 +343,7 @@ impl Setting {
     fn broken(table: &Table, height: f64, widths: Vec<f64>) -> Setting {
         let cell = |text: &str, wide: f64, weight| {
             let list = lines_of(&ticked(text), height, wide + 1e-6, weight);
-            if list.is_empty() {
-                vec![String::new()]
-            } else {
-                list
-            }
+            if list.is_empty() { vec![String::new()] } else { list }
         };
         Setting {
             heads: table
@@ -437,14 +430,13 @@ fn widths(table: &Table, height: f64, room: f64) -> (Vec<f64>, bool) {
         let cells = || table.rows().filter_map(|row| row.get(index));
         let word_of = |text: &str, weight| widest_word(text, |word| wide(word, weight));
         let head_word = word_of(name, Weight::Bold);
-        let full = cells()
-            .map(|cell| wide(&ticked(cell), Weight::Regular))
-            .fold(head_word, f64::max);
+        let full =
+            cells().map(|cell| wide(&ticked(cell), Weight::Regular)).fold(head_word, f64::max);
         let word = match align {
             Align::Right => full,
-            Align::Left => cells()
-                .map(|cell| word_of(cell, Weight::Regular))
-                .fold(head_word, f64::max),
+            Align::Left => {
+                cells().map(|cell| word_of(cell, Weight::Regular)).fold(head_word, f64::max)
+            }
         };
         natural.push(match align {
             Align::Left => full.max(wide(name, Weight::Bold)),
@@ -462,11 +454,7 @@ fn widths(table: &Table, height: f64, room: f64) -> (Vec<f64>, bool) {
     }
     // the widest columns give first: all that are wider than `cap` are broken to it
     let capped = |cap: f64| -> Vec<f64> {
-        natural
-            .iter()
-            .zip(&least)
-            .map(|(natural, least)| natural.min(cap).max(*least))
-            .collect()
+        natural.iter().zip(&least).map(|(natural, least)| natural.min(cap).max(*least)).collect()
     };
     let (mut low, mut high) = (0.0, room);
     for _ in 0..24 {

@@ -135,28 +135,16 @@ impl Job {
         let mut right = sheet.high.x;
         // the line of units, date and page number; numbers come when the set is whole
         drawing.line(
-            vec![
-                DVec2::new(sheet.low.x, foot + BLOCK),
-                DVec2::new(sheet.high.x, foot + BLOCK),
-            ],
+            vec![DVec2::new(sheet.low.x, foot + BLOCK), DVec2::new(sheet.high.x, foot + BLOCK)],
             Pen::Context,
         );
         let line = foot + BLOCK - 0.07 - FINE * 1.6;
         right -= 1.1;
         if !self.date.is_empty() {
-            drawing.text(
-                DVec2::new(right, line),
-                self.date.clone(),
-                FINE,
-                Anchor::End,
-            );
+            drawing.text(DVec2::new(right, line), self.date.clone(), FINE, Anchor::End);
             right -= typeface::width(&self.date, FINE, Weight::Regular) + 0.2;
         }
-        let name = if self.name.is_empty() {
-            "no job name"
-        } else {
-            &self.name
-        };
+        let name = if self.name.is_empty() { "no job name" } else { &self.name };
         let room = right - sheet.low.x;
         drawing.bold(
             DVec2::new(sheet.low.x, line),
@@ -164,12 +152,7 @@ impl Job {
             FINE * 1.3,
             Anchor::Start,
         );
-        drawing.text(
-            DVec2::new(sheet.low.x, foot + 0.05),
-            last_line,
-            FINE,
-            Anchor::Start,
-        );
+        drawing.text(DVec2::new(sheet.low.x, foot + 0.05), last_line, FINE, Anchor::Start);
         foot += BLOCK + 0.08;
         if !caution.is_empty() {
             let lines = lines(caution, FINE, sheet.size().x);
@@ -180,11 +163,7 @@ impl Job {
             foot += lines.len() as f64 * FINE * LEADING + 0.06;
         }
         Blank {
-            page: Page {
-                title: title.to_owned(),
-                drawing,
-                stamp: None,
-            },
+            page: Page { title: title.to_owned(), drawing, stamp: None },
             area: Area::new(DVec2::new(sheet.low.x, foot), sheet.high),
         }
     }
@@ -215,10 +194,7 @@ impl Job {
 pub fn number(pages: &mut [Page]) {
     let count = pages.len();
     for (index, page) in pages.iter_mut().enumerate() {
-        let at = DVec2::new(
-            page.drawing.width - MARGIN,
-            MARGIN + BLOCK - 0.07 - FINE * 1.6,
-        );
+        let at = DVec2::new(page.drawing.width - MARGIN, MARGIN + BLOCK - 0.07 - FINE * 1.6);
         let text = format!("page {} of {count}", index + 1);
         page.drawing.text(at, text, FINE, Anchor::End);
     }
@@ -236,12 +212,9 @@ pub fn stamp(pages: &mut [Page], words: &str) {
         };
         let height = SMALL * 1.2;
         let text = shortened(words, height, wide - 2.0 * PAD);
-        let area = Area::new(
-            DVec2::new(at.x, at.y - height - 2.0 * PAD),
-            DVec2::new(at.x + wide, at.y),
-        );
-        page.drawing
-            .outline(area.corners().to_vec(), Pen::Context, Fill::Tint);
+        let area =
+            Area::new(DVec2::new(at.x, at.y - height - 2.0 * PAD), DVec2::new(at.x + wide, at.y));
+        page.drawing.outline(area.corners().to_vec(), Pen::Context, Fill::Tint);
         let low = DVec2::new(at.x + PAD, at.y - PAD - height);
         page.drawing.bold(low, text, height, Anchor::Start);
     }
@@ -271,10 +244,8 @@ pub fn shortened(text: &str, height: f64, room: f64) -> String {
     }
     let mut letters: Vec<char> = text.chars().collect();
     while letters.pop().is_some() {
-        let short: String = letters
-            .iter()
-            .chain("...".chars().collect::<Vec<_>>().iter())
-            .collect();
+        let short: String =
+            letters.iter().chain("...".chars().collect::<Vec<_>>().iter()).collect();
         if fits(&short) {
             return short;
         }

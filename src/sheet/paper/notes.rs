@@ -40,16 +40,10 @@ pub fn draw(
         Side::Right => (column.low.x, Anchor::Start, 1.0),
     };
     let texts_of = |notes: &[Note]| -> Vec<Vec<String>> {
-        notes
-            .iter()
-            .map(|note| lines(&note.words, height, column.size().x))
-            .collect()
+        notes.iter().map(|note| lines(&note.words, height, column.size().x)).collect()
     };
     let heights_of = |texts: &[Vec<String>]| -> Vec<f64> {
-        texts
-            .iter()
-            .map(|lines| lines.len() as f64 * pitch + 0.06)
-            .collect()
+        texts.iter().map(|lines| lines.len() as f64 * pitch + 0.06).collect()
     };
     let tops_of = |notes: &[Note], heights: &[f64]| {
         let wanted: Vec<f64> = notes.iter().map(|note| note.at.y + height / 2.0).collect();
@@ -80,15 +74,9 @@ pub fn draw(
         let knee = end - DVec2::X * outward * 0.12;
         drawing.line(vec![note.at, knee, end], Pen::Thin);
         let dot = Area::new(note.at - DVec2::splat(0.018), note.at + DVec2::splat(0.018));
-        drawing.outline(
-            dot.corners().to_vec(),
-            Pen::Context,
-            super::super::Fill::None,
-        );
+        drawing.outline(dot.corners().to_vec(), Pen::Context, super::super::Fill::None);
     }
-    tops.last()
-        .zip(heights.last())
-        .is_none_or(|(top, high)| top - high >= column.low.y - 1e-6)
+    tops.last().zip(heights.last()).is_none_or(|(top, high)| top - high >= column.low.y - 1e-6)
 }
 
 /// True if two stretches cross between their ends.
@@ -147,10 +135,7 @@ mod tests {
         // the point farther from the column lies a little higher: its leader would cross the other's
         let mut drawing = Drawing::new(8.0, 6.0);
         let notes = [(4.0, 5.0), (2.0, 4.9)]
-            .map(|(x, y)| Note {
-                at: DVec2::new(x, y),
-                words: "a note".to_owned(),
-            })
+            .map(|(x, y)| Note { at: DVec2::new(x, y), words: "a note".to_owned() })
             .to_vec();
         let column = Area::new(DVec2::new(5.0, 0.5), DVec2::new(7.5, 3.0));
         draw(&mut drawing, column, Side::Right, notes, 0.1);

@@ -56,11 +56,7 @@ pub(super) fn pages(pattern: &Pattern<'_>, job: &Job) -> Vec<Page> {
     flow.drawing(drawn);
     flow.table(&proofs(rafter, writing));
     let findings: Vec<_> = pattern.findings.iter().collect();
-    flow.table(&findings::table(
-        "Held against the rules",
-        &findings,
-        writing,
-    ));
+    flow.table(&findings::table("Held against the rules", &findings, writing));
     flow.finish()
 }
 
@@ -101,9 +97,8 @@ fn laid(rafter: &CommonRafter, writing: Writing) -> Laid {
         .iter()
         .filter(|mark| mark.edge == Edge::Top)
         .filter_map(|mark| {
-            let foot = [outer, inner]
-                .into_iter()
-                .find(|foot| (foot.y - mark.point.y).abs() < 1e-6)?;
+            let foot =
+                [outer, inner].into_iter().find(|foot| (foot.y - mark.point.y).abs() < 1e-6)?;
             Some([flat(rafter, mark.point), flat(rafter, foot)])
         })
         .collect();
@@ -119,11 +114,7 @@ fn laid(rafter: &CommonRafter, writing: Writing) -> Laid {
 
 fn tape(rafter: &CommonRafter, writing: Writing, wide: f64) -> Drawing {
     let (drawing, placed) = laid(rafter, writing).draw(wide, DEEP);
-    let broken = if placed.broken() {
-        "; broken off where nothing is marked"
-    } else {
-        ""
-    };
+    let broken = if placed.broken() { "; broken off where nothing is marked" } else { "" };
     captioned(
         drawing,
         &format!(
@@ -198,11 +189,7 @@ fn proofs_drawn(rafter: &CommonRafter, wide: f64) -> Drawing {
         stick.line(vec![at, short], Pen::Thin);
     }
     let above = lifted[0].lerp(lifted[1], 0.5) + DVec2::Y * 0.12;
-    let spots: Vec<DVec2> = spots
-        .into_iter()
-        .map(|(_, letter)| letter)
-        .chain([above])
-        .collect();
+    let spots: Vec<DVec2> = spots.into_iter().map(|(_, letter)| letter).chain([above]).collect();
     all.place(stick, by);
     for (proof, at) in proofs.iter().zip(spots) {
         let at = at + by - letter_low;
@@ -214,16 +201,10 @@ fn proofs_drawn(rafter: &CommonRafter, wide: f64) -> Drawing {
 /// What differs on the barge rafters.
 fn barges(pattern: &Pattern<'_>, writing: Writing) -> Option<String> {
     let members = &pattern.frame?.members;
-    let barge = members
-        .iter()
-        .find(|member| member.role == Role::BargeRafter)?;
+    let barge = members.iter().find(|member| member.role == Role::BargeRafter)?;
     let reads = |edge: Edge| {
         let marks = barge.marks(edge);
-        let texts: Vec<String> = marks
-            .iter()
-            .skip(1)
-            .map(|mark| writing.length(*mark))
-            .collect();
+        let texts: Vec<String> = marks.iter().skip(1).map(|mark| writing.length(*mark)).collect();
         texts.join(", ")
     };
     Some(format!(
@@ -259,10 +240,7 @@ fn other(member: &Member, writing: Writing) -> Laid {
     let profile = member.stick.profile(Side::Near).to_vec();
     let deep = member.stick.section.depth_in();
     let readings = |edge: Edge| {
-        let last = member
-            .stick
-            .edge_reach(edge, Side::Near)
-            .map_or(0.0, |(_, last)| last);
+        let last = member.stick.edge_reach(edge, Side::Near).map_or(0.0, |(_, last)| last);
         member
             .marks(edge)
             .into_iter()

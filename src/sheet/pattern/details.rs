@@ -47,11 +47,7 @@ impl Side {
     fn text(&self, room: f64) -> String {
         let named = format!("{} {}", self.name, self.length);
         let wide = typeface::width(&named, TEXT_HEIGHT, Weight::Regular);
-        if wide + 0.12 > room {
-            self.length.clone()
-        } else {
-            named
-        }
+        if wide + 0.12 > room { self.length.clone() } else { named }
     }
 }
 
@@ -83,10 +79,7 @@ pub(super) fn page(pattern: &Pattern<'_>, job: &Job) -> Page {
         fitting_scale(plumb * 1.1, room.y, units).max(fitting_scale(level * 1.3, room.x, units));
     for (index, detail) in details(room * ratio).into_iter().enumerate() {
         let left = area.low.x + index as f64 * (wide + GAP);
-        let cell = Area::new(
-            DVec2::new(left, area.low.y),
-            DVec2::new(left + wide, area.high.y),
-        );
+        let cell = Area::new(DVec2::new(left, area.low.y), DVec2::new(left + wide, area.high.y));
         draw(rafter, &detail, ratio, (cell, words), &mut page.drawing);
     }
     page
@@ -94,10 +87,7 @@ pub(super) fn page(pattern: &Pattern<'_>, job: &Job) -> Page {
 
 /// Height of sentences in a column.
 fn height_of(sentences: &[String], wide: f64) -> f64 {
-    let count: usize = sentences
-        .iter()
-        .map(|sentence| lines(sentence, SMALL, wide).len())
-        .sum();
+    let count: usize = sentences.iter().map(|sentence| lines(sentence, SMALL, wide).len()).sum();
     (count as f64 * LEADING + sentences.len() as f64 * BETWEEN) * SMALL
 }
 
@@ -112,10 +102,7 @@ fn draw(
     let (head, rest) = cell.split_top(HEAD * LEADING);
     let (work, words) = rest.split_top(rest.size().y - below);
     let box_ = work.inside(SIDE);
-    let view = View {
-        scale: 1.0 / ratio,
-        origin: box_.middle() - detail.middle / ratio,
-    };
+    let view = View { scale: 1.0 / ratio, origin: box_.middle() - detail.middle / ratio };
     drawing.bold(
         DVec2::new(head.low.x, head.high.y - HEAD),
         format!("{}, {}", detail.name, view.words()),
@@ -139,12 +126,7 @@ fn draw(
     }
     for away in aways {
         let upright = away.abs().max_element() > 1.0 - 1e-9;
-        let of_side = || {
-            detail
-                .sides
-                .iter()
-                .filter(move |side| side.away.distance(away) < 1e-9)
-        };
+        let of_side = || detail.sides.iter().filter(move |side| side.away.distance(away) < 1e-9);
         // letters stand between the line and the work but at the left;
         // beside the frame, or, aslant, beside what is measured
         let base = if upright {
@@ -155,9 +137,7 @@ fn draw(
                 + if away == DVec2::NEG_X { 0.08 } else { 0.2 }
         } else {
             let boards = in_inches(rafter.plan.boards()) / ratio;
-            of_side()
-                .map(|side| view.place(side.from).dot(away))
-                .fold(f64::NEG_INFINITY, f64::max)
+            of_side().map(|side| view.place(side.from).dot(away)).fold(f64::NEG_INFINITY, f64::max)
                 + boards
                 + 0.3
         };
@@ -211,31 +191,18 @@ fn tail(rafter: &CommonRafter, writing: Writing, region: DVec2) -> Detail {
         TailCut::Square => "tail square cut",
         TailCut::Plumb | TailCut::Level => "tail plumb cut",
     };
-    let length = rafter
-        .cuts
-        .iter()
-        .find(|one| one.name == cut)
-        .map_or(nothing, |one| one.length);
+    let length = rafter.cuts.iter().find(|one| one.name == cut).map_or(nothing, |one| one.length);
     let (away, down) = match plan.tail {
-        TailCut::Square => (
-            -place::flat(rafter.stick.axis.along),
-            -place::flat(rafter.stick.axis.up),
-        ),
+        TailCut::Square => {
+            (-place::flat(rafter.stick.axis.along), -place::flat(rafter.stick.axis.up))
+        }
         TailCut::Plumb | TailCut::Level => (DVec2::NEG_X, DVec2::NEG_Y),
     };
     let foot = top + down * in_inches(length);
-    let mut sides = vec![Side {
-        away,
-        from: top,
-        to: foot,
-        name: "tail cut",
-        length: write(length),
-    }];
+    let mut sides =
+        vec![Side { away, from: top, to: foot, name: "tail cut", length: write(length) }];
     if let Some(corner) = marked(rafter, Edge::Bottom, "soffit cut, inner end") {
-        let soffit = rafter
-            .cuts
-            .iter()
-            .find(|one| one.name == "soffit level cut");
+        let soffit = rafter.cuts.iter().find(|one| one.name == "soffit level cut");
         sides.push(Side {
             away: DVec2::NEG_Y,
             from: foot,
@@ -245,24 +212,11 @@ fn tail(rafter: &CommonRafter, writing: Writing, region: DVec2) -> Detail {
         });
     }
     let mut words = vec![overhang(rafter, writing)];
-    words.extend(
-        [cut, "soffit level cut"]
-            .iter()
-            .filter_map(|name| setting(rafter, name, writing)),
-    );
+    words
+        .extend([cut, "soffit level cut"].iter().filter_map(|name| setting(rafter, name, writing)));
     for (name, thickness, depth, outer) in [
-        (
-            "Sub-fascia",
-            plan.subfascia,
-            rafter.subfascia_depth(),
-            plan.subfascia,
-        ),
-        (
-            "Fascia",
-            plan.fascia,
-            rafter.fascia_depth(nothing),
-            plan.boards(),
-        ),
+        ("Sub-fascia", plan.subfascia, rafter.subfascia_depth(), plan.subfascia),
+        ("Fascia", plan.fascia, rafter.fascia_depth(nothing), plan.boards()),
     ] {
         if thickness > nothing {
             let drop = rafter.board_drop(outer);
@@ -271,11 +225,7 @@ fn tail(rafter: &CommonRafter, writing: Writing, region: DVec2) -> Detail {
             } else {
                 String::new()
             };
-            words.push(format!(
-                "{name} {} x {}{set}.",
-                write(thickness),
-                write(depth)
-            ));
+            words.push(format!("{name} {} x {}{set}.", write(thickness), write(depth)));
         }
     }
     // the tail with its boards at the left rim
@@ -309,10 +259,7 @@ fn overhang(rafter: &CommonRafter, writing: Writing) -> String {
         ),
     };
     if rafter.tail_projection != plan.overhang_from_building_line() {
-        words.push_str(&format!(
-            "; {} to the tail cut",
-            writing.length(rafter.tail_projection)
-        ));
+        words.push_str(&format!("; {} to the tail cut", writing.length(rafter.tail_projection)));
     }
     words + "."
 }
@@ -352,13 +299,8 @@ fn birdsmouth(rafter: &CommonRafter, writing: Writing) -> Detail {
     let axis = &rafter.stick.axis;
     let up = place::flat(axis.up);
     let notch = in_inches(rafter.notch_depth);
-    let lines = vec![
-        [heel, inner],
-        [
-            -up * notch,
-            up * (in_inches(rafter.plan.stock.depth) - notch),
-        ],
-    ];
+    let lines =
+        vec![[heel, inner], [-up * notch, up * (in_inches(rafter.plan.stock.depth) - notch)]];
     let mut words = vec![
         format!(
             "Seat {}: {}; {} bear on the plate.",
@@ -377,13 +319,9 @@ fn birdsmouth(rafter: &CommonRafter, writing: Writing) -> Detail {
         ),
     ];
     words.extend(
-        [
-            "heel plumb cut",
-            "plumb cut over the plate",
-            "seat level cut",
-        ]
-        .iter()
-        .filter_map(|name| setting(rafter, name, writing)),
+        ["heel plumb cut", "plumb cut over the plate", "seat level cut"]
+            .iter()
+            .filter_map(|name| setting(rafter, name, writing)),
     );
     if rafter.seat.decided_by == SeatBy::LeastBearing {
         words.push("The notch fails its rule: see the rules on the sheet before.".to_owned());
@@ -410,9 +348,7 @@ fn ridge(rafter: &CommonRafter, writing: Writing, region: DVec2) -> Detail {
         name: "plumb cut",
         length: write(rafter.plumb_height),
     }];
-    let mut words: Vec<String> = setting(rafter, "ridge plumb cut", writing)
-        .into_iter()
-        .collect();
+    let mut words: Vec<String> = setting(rafter, "ridge plumb cut", writing).into_iter().collect();
     if half > 0.0 {
         let depth = rafter.ridge_depth();
         sides.push(Side {
@@ -444,10 +380,7 @@ fn ridge(rafter: &CommonRafter, writing: Writing, region: DVec2) -> Detail {
     }
     Detail {
         name: "Ridge",
-        middle: DVec2::new(
-            run + half + region.x * 0.08 - region.x / 2.0,
-            (top.y + foot.y) / 2.0,
-        ),
+        middle: DVec2::new(run + half + region.x * 0.08 - region.x / 2.0, (top.y + foot.y) / 2.0),
         sides,
         lines: Vec::new(),
         words,

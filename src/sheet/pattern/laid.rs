@@ -68,13 +68,9 @@ impl Placed {
     /// The paper place of a point of the outline; what lies in the break goes to its nearer rim.
     pub(super) fn place(&self, point: DVec2) -> DVec2 {
         let off = |part: &&Part| (part.from - point.x).max(point.x - part.to).max(0.0);
-        let x = self
-            .parts
-            .iter()
-            .min_by(|a, b| off(a).total_cmp(&off(b)))
-            .map_or(0.0, |part| {
-                part.x + (point.x.clamp(part.from, part.to) - part.from) * self.scale
-            });
+        let x = self.parts.iter().min_by(|a, b| off(a).total_cmp(&off(b))).map_or(0.0, |part| {
+            part.x + (point.x.clamp(part.from, part.to) - part.from) * self.scale
+        });
         DVec2::new(x, self.y + point.y * self.scale)
     }
 
@@ -90,9 +86,7 @@ impl Laid {
         self.profile
             .iter()
             .map(|corner| corner.x)
-            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), x| {
-                (low.min(x), high.max(x))
-            })
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), x| (low.min(x), high.max(x)))
     }
 
     /// The longest stretch with no corner and no mark, less some at both ends: what may be left out.
@@ -136,27 +130,15 @@ impl Laid {
                 Placed {
                     scale,
                     parts: vec![
-                        Part {
-                            from: low,
-                            to: from,
-                            x: first,
-                        },
-                        Part {
-                            from: to,
-                            to: high,
-                            x: first + (from - low) * scale + BREAK,
-                        },
+                        Part { from: low, to: from, x: first },
+                        Part { from: to, to: high, x: first + (from - low) * scale + BREAK },
                     ],
                     y,
                 }
             }
             _ => Placed {
                 scale: 1.0 / whole,
-                parts: vec![Part {
-                    from: low,
-                    to: high,
-                    x: (wide - (high - low) / whole) / 2.0,
-                }],
+                parts: vec![Part { from: low, to: high, x: (wide - (high - low) / whole) / 2.0 }],
                 y,
             },
         }
@@ -231,10 +213,8 @@ impl Laid {
             // where it is broken off
             for (station, side) in [(part.from, index > 0), (part.to, index < last)] {
                 if side {
-                    let (foot, head) = (
-                        place(&DVec2::new(station, 0.0)),
-                        place(&DVec2::new(station, self.deep)),
-                    );
+                    let (foot, head) =
+                        (place(&DVec2::new(station, 0.0)), place(&DVec2::new(station, self.deep)));
                     drawing.line(broken_line(foot, head), Pen::Thin);
                 }
             }
@@ -247,10 +227,8 @@ impl Laid {
         // from right to left, as boxes are spread downward from a top
         let mut list: Vec<&Reading> = readings.iter().collect();
         list.sort_by(|a, b| b.station.total_cmp(&a.station));
-        let wide: Vec<f64> = list
-            .iter()
-            .map(|reading| reading.number.map_or(BARE, |_| WITH_RING))
-            .collect();
+        let wide: Vec<f64> =
+            list.iter().map(|reading| reading.number.map_or(BARE, |_| WITH_RING)).collect();
         let wanted: Vec<f64> = list
             .iter()
             .zip(&wide)
@@ -276,11 +254,7 @@ impl Laid {
                 at: knee + DVec2::new(TEXT_HEIGHT / 2.0, side * out),
                 text: reading.text.clone(),
                 height: TEXT_HEIGHT,
-                anchor: if side > 0.0 {
-                    Anchor::Start
-                } else {
-                    Anchor::End
-                },
+                anchor: if side > 0.0 { Anchor::Start } else { Anchor::End },
                 turn: 90.0,
                 weight: Weight::Regular,
                 ink: Ink::Black,

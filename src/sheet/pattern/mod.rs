@@ -59,10 +59,7 @@ pub fn pages(pattern: &Pattern<'_>, job: &Job) -> Vec<Page> {
 /// Pages one below the other, as one drawing.
 #[must_use]
 pub fn below(pages: Vec<Page>) -> Drawing {
-    let wide = pages
-        .iter()
-        .map(|page| page.drawing.width)
-        .fold(0.0, f64::max);
+    let wide = pages.iter().map(|page| page.drawing.width).fold(0.0, f64::max);
     let high: f64 = pages.iter().map(|page| page.drawing.height).sum();
     let mut all = Drawing::new(wide, high);
     let mut y = high;
@@ -92,19 +89,9 @@ mod tests {
     }
 
     fn drawn(rafter: &CommonRafter, paper: Paper, writing: Writing) -> Vec<Page> {
-        let job = Job {
-            name: "Test".into(),
-            date: "2026-05-04".into(),
-            paper,
-            writing,
-        };
+        let job = Job { name: "Test".into(), date: "2026-05-04".into(), paper, writing };
         let findings = notch::findings(rafter);
-        let pattern = Pattern {
-            rafter,
-            findings: &findings,
-            frame: None,
-            stamped: false,
-        };
+        let pattern = Pattern { rafter, findings: &findings, frame: None, stamped: false };
         let mut pages = pages(&pattern, &job);
         number(&mut pages);
         pages
@@ -124,10 +111,7 @@ mod tests {
     /// Every pitch with every stock and every tail, narrow and wide.
     #[test]
     fn every_rafter_is_drawn_without_a_clash() {
-        let fine = Writing {
-            step: Step::SixtyFourth,
-            ..Writing::default()
-        };
+        let fine = Writing { step: Step::SixtyFourth, ..Writing::default() };
         for (span, pitch, stock) in [
             ("8'", "2/12", "2x4"),
             ("10'", "24/12", "2x4"),
@@ -181,10 +165,7 @@ mod tests {
             ("rafter.stock", "2x8"),
             ("rafter.seat", "3\""),
         ]);
-        let writing = Writing {
-            units: Units::Inches,
-            ..Writing::default()
-        };
+        let writing = Writing { units: Units::Inches, ..Writing::default() };
         let pages = drawn(&rafter, Paper::Letter, writing);
         let texts = texts(&pages);
         let count = |words: &str| texts.iter().filter(|text| text.contains(words)).count();
@@ -214,16 +195,9 @@ mod tests {
 
     #[test]
     fn a_wide_roof_is_broken_off_and_stays_readable() {
-        let rafter = rafter(&[
-            ("building.span", "60'"),
-            ("roof.pitch", "4/12"),
-            ("rafter.stock", "2x12"),
-        ]);
+        let rafter =
+            rafter(&[("building.span", "60'"), ("roof.pitch", "4/12"), ("rafter.stock", "2x12")]);
         let pages = drawn(&rafter, Paper::Letter, Writing::default());
-        assert!(
-            texts(&pages)
-                .iter()
-                .any(|text| text.contains("1 to 12; broken off"))
-        );
+        assert!(texts(&pages).iter().any(|text| text.contains("1 to 12; broken off")));
     }
 }

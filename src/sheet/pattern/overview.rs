@@ -44,12 +44,7 @@ pub(super) fn page(pattern: &Pattern<'_>, job: &Job) -> Page {
     let area = Area::new(area.low, DVec2::new(area.high.x, y - 0.05));
     let (numbers, marks) = (numbers(rafter, job.writing), marks(rafter, job.writing));
     let size = |table: &Table| table_at(&mut Drawing::default(), table, DVec2::ZERO, TABLE);
-    let (view, corners) = fitted(
-        rafter,
-        area,
-        [size(&numbers), size(&marks)],
-        job.writing.units,
-    );
+    let (view, corners) = fitted(rafter, area, [size(&numbers), size(&marks)], job.writing.units);
     for (table, corner) in [numbers, marks].iter().zip(corners) {
         table_at(drawing, table, corner, TABLE);
     }
@@ -59,9 +54,7 @@ pub(super) fn page(pattern: &Pattern<'_>, job: &Job) -> Page {
     place::number(rafter, Edge::Top, &view, drawing);
     dimensions(rafter, &view, job.writing, drawing);
     // the rings over the lines of the dimensions, so that none strikes a number through
-    drawing
-        .items
-        .sort_by_key(|item| matches!(item, Item::Mark { .. }));
+    drawing.items.sort_by_key(|item| matches!(item, Item::Mark { .. }));
     drawing.text(
         DVec2::new(area.high.x, area.low.y + 0.02),
         format!("in place, {}", view.words()),
@@ -73,46 +66,26 @@ pub(super) fn page(pattern: &Pattern<'_>, job: &Job) -> Page {
 
 /// The main numbers.
 fn numbers(rafter: &CommonRafter, writing: Writing) -> Table {
-    let mut table = Table::new(
-        "",
-        &[
-            ("from where to where", Align::Left),
-            ("length", Align::Right),
-        ],
-    );
+    let mut table =
+        Table::new("", &[("from where to where", Align::Left), ("length", Align::Right)]);
     let nothing = inches(0.0);
     let mut row = |words: &str, length: Length| {
         if length != nothing {
             table.row([words.to_owned(), writing.length(length)]);
         }
     };
-    row(
-        "line length: building line to the ridge's center",
-        rafter.line_length,
-    );
-    row(
-        "ridge shortening: half the ridge, along the slope",
-        rafter.ridge_shortening,
-    );
+    row("line length: building line to the ridge's center", rafter.line_length);
+    row("ridge shortening: half the ridge, along the slope", rafter.ridge_shortening);
     row("body: building line to the ridge cut", rafter.body_length);
     row("tail: building line to the tail cut", rafter.tail_length);
-    row(
-        "rafter length: ridge cut to tail cut, top edge",
-        rafter.rafter_length,
-    );
+    row("rafter length: ridge cut to tail cut, top edge", rafter.rafter_length);
     row("plumb cut through the whole depth", rafter.plumb_height);
-    row(
-        "heel stand: plate plumb up to the top edge",
-        rafter.heel_stand,
-    );
+    row("heel stand: plate plumb up to the top edge", rafter.heel_stand);
     row("seat, level", rafter.seat.length);
     row("heel cut, plumb", rafter.heel_plumb);
     row("notch depth, square to the edge", rafter.notch_depth);
     row("wood left over the notch", rafter.remaining);
-    row(
-        "apex: the roof plane at the ridge's center, above the plate",
-        rafter.apex,
-    );
+    row("apex: the roof plane at the ridge's center, above the plate", rafter.apex);
     table.row([
         "blank: the shortest board it is cut from".to_owned(),
         writing.blank(rafter.blank_length),
@@ -126,18 +99,10 @@ fn numbers(rafter: &CommonRafter, writing: Writing) -> Table {
 fn marks(rafter: &CommonRafter, writing: Writing) -> Table {
     let mut table = Table::new(
         "",
-        &[
-            ("", Align::Right),
-            ("top edge, tape from 1", Align::Left),
-            ("reads", Align::Right),
-        ],
+        &[("", Align::Right), ("top edge, tape from 1", Align::Left), ("reads", Align::Right)],
     );
     for mark in rafter.marks.iter().filter(|mark| mark.edge == Edge::Top) {
-        table.row([
-            mark.number.to_string(),
-            mark.name.to_owned(),
-            writing.length(mark.at),
-        ]);
+        table.row([mark.number.to_string(), mark.name.to_owned(), writing.length(mark.at)]);
     }
     table
 }
@@ -162,10 +127,8 @@ fn fitted(
     let stacked = [top, top - DVec2::Y * (sizes[0].y + 0.15)];
     let left = (-above.x).max(0.1);
     let corner = area.low + DVec2::new(left, BELOW);
-    let view = |ratio: f64, by: DVec2| View {
-        scale: 1.0 / ratio,
-        origin: corner + by - low / ratio,
-    };
+    let view =
+        |ratio: f64, by: DVec2| View { scale: 1.0 / ratio, origin: corner + by - low / ratio };
     for ratio in scales(units).iter().copied() {
         let work = (high - low) / ratio;
         let slack = area.size() - work - DVec2::new(left + RIGHT, above.y + BELOW);
@@ -193,11 +156,8 @@ fn fitted(
 /// above it.
 fn clear(rafter: &CommonRafter, view: &View, above: DVec2, table: Area) -> bool {
     let (low, _) = place::bounds(rafter);
-    let [tail, ridge] = [
-        -in_inches(rafter.tail_projection),
-        in_inches(rafter.plan.run()),
-    ]
-    .map(|y| view.place(on_roof(rafter, y)) + above);
+    let [tail, ridge] = [-in_inches(rafter.tail_projection), in_inches(rafter.plan.run())]
+        .map(|y| view.place(on_roof(rafter, y)) + above);
     if tail.x.min(view.place(low).x) >= table.high.x + 0.15 {
         return true;
     }
@@ -207,10 +167,7 @@ fn clear(rafter: &CommonRafter, view: &View, above: DVec2, table: Area) -> bool 
 
 /// The point of the roof plane `y` inches in from the building line.
 fn on_roof(rafter: &CommonRafter, y: f64) -> DVec2 {
-    DVec2::new(
-        y,
-        in_inches(rafter.heel_stand) + y * rafter.plan.pitch.tangent(),
-    )
+    DVec2::new(y, in_inches(rafter.heel_stand) + y * rafter.plan.pitch.tangent())
 }
 
 fn center_line(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) {
@@ -218,10 +175,7 @@ fn center_line(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) {
     let (low, _) = place::bounds(rafter);
     let plate = in_inches(rafter.plan.plate);
     for line in [
-        [
-            DVec2::new(run, in_inches(rafter.apex)),
-            DVec2::new(run, low.y),
-        ],
+        [DVec2::new(run, in_inches(rafter.apex)), DVec2::new(run, low.y)],
         [DVec2::new(plate, 0.0), DVec2::new(run, 0.0)],
     ] {
         drawing.line(line.map(|point| view.place(point)).to_vec(), Pen::Dashed);
@@ -246,11 +200,7 @@ fn dimensions(rafter: &CommonRafter, view: &View, writing: Writing, drawing: &mu
     };
     let reach = in_inches(plan.overhang_from_building_line());
     if reach - from > 1e-6 {
-        level.add(
-            floor(-reach),
-            floor(-from),
-            format!("overhang {}", write(plan.overhang)),
-        );
+        level.add(floor(-reach), floor(-from), format!("overhang {}", write(plan.overhang)));
     }
     level.draw(drawing);
 
@@ -259,11 +209,7 @@ fn dimensions(rafter: &CommonRafter, view: &View, writing: Writing, drawing: &mu
         view.place(DVec2::new(run + half, in_inches(rafter.ridge_top))),
     );
     let mut plumb = Dimensions::new(DVec2::X, view.place(DVec2::X * (run + half)).x + 0.25);
-    plumb.add(
-        plate,
-        top,
-        format!("plate to ridge top {}", write(rafter.ridge_top)),
-    );
+    plumb.add(plate, top, format!("plate to ridge top {}", write(rafter.ridge_top)));
     plumb.draw(drawing);
 
     let up = place::flat(rafter.stick.axis.up);
@@ -278,28 +224,12 @@ fn dimensions(rafter: &CommonRafter, view: &View, writing: Writing, drawing: &mu
     let mut slope = Dimensions::new(up, roof(0.0).dot(up) + clear + RING + 0.1);
     let tail = -in_inches(rafter.tail_projection);
     if rafter.tail_length > inches(1e-6) {
-        slope.add(
-            roof(tail),
-            roof(0.0),
-            format!("tail {}", write(rafter.tail_length)),
-        );
+        slope.add(roof(tail), roof(0.0), format!("tail {}", write(rafter.tail_length)));
     }
-    slope.add(
-        roof(0.0),
-        roof(run - half),
-        format!("body {}", write(rafter.body_length)),
-    );
-    slope.add(
-        roof(tail),
-        roof(run - half),
-        format!("rafter {}", write(rafter.rafter_length)),
-    );
+    slope.add(roof(0.0), roof(run - half), format!("body {}", write(rafter.body_length)));
+    slope.add(roof(tail), roof(run - half), format!("rafter {}", write(rafter.rafter_length)));
     if half > 0.0 {
-        slope.add(
-            roof(0.0),
-            roof(run),
-            format!("line length {}", write(rafter.line_length)),
-        );
+        slope.add(roof(0.0), roof(run), format!("line length {}", write(rafter.line_length)));
     }
     slope.draw(drawing);
 }

@@ -18,10 +18,7 @@ const WALL_SHOWN: f64 = 8.0;
 pub fn side_view(rafter: &CommonRafter) -> Drawing {
     let (low, high) = bounds(rafter);
     let mut drawing = Drawing::new(high.x - low.x, high.y - low.y);
-    let view = View {
-        scale: 1.0,
-        origin: -low,
-    };
+    let view = View { scale: 1.0, origin: -low };
     around(rafter, &view, &mut drawing);
     stick(rafter, &view, &mut drawing);
     number(rafter, Edge::Top, &view, &mut drawing);
@@ -49,12 +46,8 @@ pub(super) fn profile(rafter: &CommonRafter) -> Vec<DVec2> {
 pub(super) fn bounds(rafter: &CommonRafter) -> (DVec2, DVec2) {
     let plan = &rafter.plan;
     let corners = profile(rafter);
-    let low = corners
-        .iter()
-        .fold(DVec2::INFINITY, |low, corner| low.min(*corner));
-    let high = corners
-        .iter()
-        .fold(DVec2::NEG_INFINITY, |high, corner| high.max(*corner));
+    let low = corners.iter().fold(DVec2::INFINITY, |low, corner| low.min(*corner));
+    let high = corners.iter().fold(DVec2::NEG_INFINITY, |high, corner| high.max(*corner));
     let boards = in_inches(plan.boards());
     (
         DVec2::new(low.x.min(0.0) - boards, low.y.min(-WALL_SHOWN)),
@@ -66,12 +59,7 @@ pub(super) fn bounds(rafter: &CommonRafter) -> (DVec2, DVec2) {
 }
 
 fn rectangle(low: DVec2, high: DVec2) -> Vec<DVec2> {
-    vec![
-        low,
-        DVec2::new(high.x, low.y),
-        high,
-        DVec2::new(low.x, high.y),
-    ]
+    vec![low, DVec2::new(high.x, low.y), high, DVec2::new(low.x, high.y)]
 }
 
 /// Plate, wall, ridge and the boards at the tail.
@@ -85,20 +73,14 @@ pub(super) fn around(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) 
         Fill::Hatch,
     );
     for x in [0.0, plate] {
-        drawing.line(
-            place(vec![DVec2::new(x, -PLATES), DVec2::new(x, -WALL_SHOWN)]),
-            Pen::Context,
-        );
+        drawing.line(place(vec![DVec2::new(x, -PLATES), DVec2::new(x, -WALL_SHOWN)]), Pen::Context);
     }
     let finish = in_inches(plan.finish);
     if finish > 0.0 {
         let top = underside(rafter, -finish).unwrap_or(-PLATES).min(-PLATES);
         if top > -WALL_SHOWN {
             drawing.line(
-                place(vec![
-                    DVec2::new(-finish, top),
-                    DVec2::new(-finish, -WALL_SHOWN),
-                ]),
+                place(vec![DVec2::new(-finish, top), DVec2::new(-finish, -WALL_SHOWN)]),
                 Pen::Thin,
             );
         }
@@ -113,19 +95,13 @@ pub(super) fn around(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) 
     };
     if half > 0.0 {
         drawing.outline(
-            place(rectangle(
-                DVec2::new(run - half, bottom),
-                DVec2::new(run + half, top),
-            )),
+            place(rectangle(DVec2::new(run - half, bottom), DVec2::new(run + half, top))),
             Pen::Context,
             Fill::Hatch,
         );
     } else {
         drawing.line(
-            place(vec![
-                DVec2::new(run, bottom),
-                DVec2::new(run, in_inches(rafter.apex)),
-            ]),
+            place(vec![DVec2::new(run, bottom), DVec2::new(run, in_inches(rafter.apex))]),
             Pen::Dashed,
         );
     }
@@ -139,9 +115,7 @@ fn underside(rafter: &CommonRafter, y: f64) -> Option<f64> {
         .filter_map(|at| {
             let (from, to) = (corners[at], corners[(at + 1) % corners.len()]);
             let part = (y - from.x) / (to.x - from.x);
-            (0.0..=1.0)
-                .contains(&part)
-                .then_some(from.y + (to.y - from.y) * part)
+            (0.0..=1.0).contains(&part).then_some(from.y + (to.y - from.y) * part)
         })
         .reduce(f64::min)
 }
@@ -149,26 +123,18 @@ fn underside(rafter: &CommonRafter, y: f64) -> Option<f64> {
 /// The fascia and the sub-fascia as they lie against the tail cut.
 fn boards(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) {
     let corners = profile(rafter);
-    let Some(top) = rafter
-        .marks
-        .iter()
-        .find(|mark| mark.edge == Edge::Top && mark.name == "tail")
+    let Some(top) = rafter.marks.iter().find(|mark| mark.edge == Edge::Top && mark.name == "tail")
     else {
         return;
     };
     let top = flat(top.point);
     // the tail cut runs from its top corner to the neighbor on the outline that is not along the top edge
     let along = flat(rafter.stick.axis.along);
-    let Some(at) = corners
-        .iter()
-        .position(|corner| corner.distance(top) < 1e-6)
-    else {
+    let Some(at) = corners.iter().position(|corner| corner.distance(top) < 1e-6) else {
         return;
     };
-    let neighbors = [
-        corners[(at + 1) % corners.len()],
-        corners[(at + corners.len() - 1) % corners.len()],
-    ];
+    let neighbors =
+        [corners[(at + 1) % corners.len()], corners[(at + corners.len() - 1) % corners.len()]];
     let Some(foot) = neighbors
         .into_iter()
         .find(|corner| (*corner - top).normalize_or_zero().perp_dot(along).abs() > 1e-6)
@@ -191,12 +157,7 @@ fn boards(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) {
         let head = top + down * drop;
         let foot = head + down * in_inches(depth);
         let (inner, outer) = (in_inches(inner), in_inches(inner + thickness));
-        let ring = [
-            head + out * inner,
-            foot + out * inner,
-            foot + out * outer,
-            head + out * outer,
-        ];
+        let ring = [head + out * inner, foot + out * inner, foot + out * outer, head + out * outer];
         drawing.outline(
             ring.iter().map(|point| view.place(*point)).collect(),
             Pen::Context,
@@ -208,10 +169,7 @@ fn boards(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) {
 /// The rafter itself.
 pub(super) fn stick(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) {
     drawing.outline(
-        profile(rafter)
-            .into_iter()
-            .map(|point| view.place(point))
-            .collect(),
+        profile(rafter).into_iter().map(|point| view.place(point)).collect(),
         Pen::Outline,
         Fill::None,
     );

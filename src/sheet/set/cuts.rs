@@ -43,10 +43,7 @@ fn add(section: &SectionOrder, job: &Job, flow: &mut Flow<'_>) {
         .map(|bar| length_of(problem, problem.stock[bar.stock].length))
         .fold(0.0, f64::max);
     let scale = fitting_scale(longest, flow.width() - LEFT - RIGHT, job.writing.units);
-    let view = View {
-        scale: 1.0 / scale,
-        origin: DVec2::new(LEFT, 0.0),
-    };
+    let view = View { scale: 1.0 / scale, origin: DVec2::new(LEFT, 0.0) };
     let mut words = Vec::new();
     if section.plan.is_some() {
         words.push(order::verdict(section, job.writing.units));
@@ -60,11 +57,8 @@ fn add(section: &SectionOrder, job: &Job, flow: &mut Flow<'_>) {
     for part in &section.ask.too_long {
         words.push(order::too_long(section, part, job.writing));
     }
-    let bars: Vec<Drawing> = section
-        .bars()
-        .iter()
-        .map(|bar| draw(section, bar, &view, job, flow.width()))
-        .collect();
+    let bars: Vec<Drawing> =
+        section.bars().iter().map(|bar| draw(section, bar, &view, job, flow.width())).collect();
     let said: f64 = words.iter().map(|words| flow.words_height(words)).sum();
     flow.need(HEAD * LEADING + 0.1 + said + Flow::first_of(&bars, 0.0));
     flow.head(&section.title(job.writing.units));
@@ -117,17 +111,10 @@ fn draw(section: &SectionOrder, bar: &PlannedBar, view: &View, job: &Job, wide: 
     drawing.outline(span(0.0, end).corners().to_vec(), Pen::Context, Fill::Hatch);
     let mut at = problem.end_trim;
     for piece in &bar.pieces {
-        let area = span(
-            length_of(problem, at),
-            length_of(problem, at + piece.length),
-        );
+        let area = span(length_of(problem, at), length_of(problem, at + piece.length));
         drawing.blank(area);
         drawing.outline(area.corners().to_vec(), Pen::Context, Fill::None);
-        let name = section
-            .ask
-            .parts
-            .get(piece.piece)
-            .map_or(piece.label.as_str(), mark);
+        let name = section.ask.parts.get(piece.piece).map_or(piece.label.as_str(), mark);
         let long = cuts::length(problem, piece.length, job.writing);
         whole &= letter(&mut drawing, area, name, &long);
         at += piece.length + problem.kerf;
@@ -141,19 +128,9 @@ fn draw(section: &SectionOrder, bar: &PlannedBar, view: &View, job: &Job, wide: 
     );
     let name = lumber::length_name(stock.length, section.ask.names_meters);
     let right = span(0.0, end).high.x + 0.08;
-    drawing.bold(
-        DVec2::new(right, BAR - SMALL - 0.03),
-        name,
-        SMALL,
-        Anchor::Start,
-    );
+    drawing.bold(DVec2::new(right, BAR - SMALL - 0.03), name, SMALL, Anchor::Start);
     let left_over = cuts::length(problem, bar.offcut, job.writing);
-    drawing.text(
-        DVec2::new(right, 0.03),
-        format!("left {left_over}"),
-        FINE,
-        Anchor::Start,
-    );
+    drawing.text(DVec2::new(right, 0.03), format!("left {left_over}"), FINE, Anchor::Start);
     if stock.in_hand.is_some() {
         drawing.text(DVec2::new(0.0, 0.0), "in hand", FINE, Anchor::Start);
     }
@@ -195,11 +172,7 @@ fn sequence(section: &SectionOrder, bar: &PlannedBar, job: &Job) -> String {
     let problem = section.ask.problem();
     let mut groups: Vec<(usize, &str, i64)> = Vec::new();
     for piece in &bar.pieces {
-        let name = section
-            .ask
-            .parts
-            .get(piece.piece)
-            .map_or(piece.label.as_str(), mark);
+        let name = section.ask.parts.get(piece.piece).map_or(piece.label.as_str(), mark);
         match groups.last_mut() {
             Some((count, last, length)) if *last == name && *length == piece.length => *count += 1,
             _ => groups.push((1, name, piece.length)),

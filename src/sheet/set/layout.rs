@@ -41,12 +41,7 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
         words.push(layout::joints(frame, writing));
     }
     words.extend(collar_ties(frame, writing));
-    if frame.site.rake > 0.0
-        && frame
-            .layout
-            .iter()
-            .any(|line| line.kind == LineKind::EndWalls)
-    {
+    if frame.site.rake > 0.0 && frame.layout.iter().any(|line| line.kind == LineKind::EndWalls) {
         words.push("End walls and rakes are laid out alike at both ends.".to_owned());
     }
     flow.words(&words.join(" "));
@@ -60,10 +55,8 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     while let Some(strip) = rest.next() {
         let drawing = strip.drawing(flow.width(), writing);
         // eave B's right under eave A's, so that differences are seen
-        let first = matches!(
-            strip.kind,
-            LineKind::Plate(EaveSide::A) | LineKind::Ridge(EaveSide::A)
-        );
+        let first =
+            matches!(strip.kind, LineKind::Plate(EaveSide::A) | LineKind::Ridge(EaveSide::A));
         drawings.push(match rest.next_if(|_| first) {
             Some(next) => above(drawing, next.drawing(flow.width(), writing)),
             None => drawing,
@@ -85,11 +78,8 @@ fn above(first: Drawing, second: Drawing) -> Drawing {
 /// Where the collar ties go: their height and the pairs that have one.
 fn collar_ties(frame: &Frame, writing: Writing) -> Option<String> {
     let words = layout::collar_ties(frame, writing)?;
-    let numbers: Vec<String> = frame
-        .pairs_with(Role::CollarTie)
-        .into_iter()
-        .map(|number| number.to_string())
-        .collect();
+    let numbers: Vec<String> =
+        frame.pairs_with(Role::CollarTie).into_iter().map(|number| number.to_string()).collect();
     Some(format!(
         "{} {} at pairs {}.",
         words,
@@ -100,10 +90,8 @@ fn collar_ties(frame: &Frame, writing: Writing) -> Option<String> {
 
 /// The lines that are drawn part by part, one under another: those of the pairs together.
 fn groups(frame: &Frame) -> Vec<Vec<&LayoutLine>> {
-    let (pairs, others): (Vec<&LayoutLine>, Vec<&LayoutLine>) = frame
-        .layout
-        .iter()
-        .partition(|line| line.kind.is_of_pairs());
+    let (pairs, others): (Vec<&LayoutLine>, Vec<&LayoutLine>) =
+        frame.layout.iter().partition(|line| line.kind.is_of_pairs());
     let mut groups = vec![pairs];
     groups.extend(others.into_iter().map(|line| vec![line]));
     groups.retain(|group| !group.is_empty());
@@ -137,19 +125,10 @@ fn strips_of(frame: &Frame, group: &[&LayoutLine], room: f64, writing: Writing) 
         LineKind::Ridge(_) => -frame.site.rake,
         _ => 0.0,
     };
-    let low = group
-        .iter()
-        .map(|line| hook(line))
-        .fold(f64::INFINITY, f64::min);
-    let high = group
-        .iter()
-        .map(|line| hook(line) + line.length)
-        .fold(f64::NEG_INFINITY, f64::max);
+    let low = group.iter().map(|line| hook(line)).fold(f64::INFINITY, f64::min);
+    let high = group.iter().map(|line| hook(line) + line.length).fold(f64::NEG_INFINITY, f64::max);
     let pitch = if group.iter().any(|line| line.kind.is_of_pairs()) {
-        frame
-            .spaces()
-            .filter(|spaces| spaces.count > 0)
-            .map_or(f64::INFINITY, |spaces| spaces.each)
+        frame.spaces().filter(|spaces| spaces.count > 0).map_or(f64::INFINITY, |spaces| spaces.each)
     } else {
         f64::INFINITY
     };
@@ -158,30 +137,20 @@ fn strips_of(frame: &Frame, group: &[&LayoutLine], room: f64, writing: Writing) 
         .clone()
         .filter(|ratio| *ratio <= SMALLEST && pitch / ratio >= LEAST_PITCH)
         .find(|ratio| (high - low) / ratio <= room)
-        .or_else(|| {
-            in_use
-                .rev()
-                .find(|ratio| *ratio <= SMALLEST && pitch / ratio >= LEAST_PITCH)
-        })
+        .or_else(|| in_use.rev().find(|ratio| *ratio <= SMALLEST && pitch / ratio >= LEAST_PITCH))
         .unwrap_or(1.0);
     let parts = ((high - low) / ratio / room - 1e-9).ceil().max(1.0) as usize;
     let cuts: Vec<f64> = (0..=parts)
         .map(|at| {
             let even = low + (high - low) * at as f64 / parts as f64;
-            if at == 0 || at == parts {
-                even
-            } else {
-                between_pairs(frame, even)
-            }
+            if at == 0 || at == parts { even } else { between_pairs(frame, even) }
         })
         .collect();
     let mut strips = Vec::new();
     for (number, cut) in cuts.windows(2).enumerate() {
         for (line, standing) in group.iter().zip(&standing) {
-            let (from, to) = (
-                (cut[0] - hook(line)).max(0.0),
-                (cut[1] - hook(line)).min(line.length),
-            );
+            let (from, to) =
+                ((cut[0] - hook(line)).max(0.0), (cut[1] - hook(line)).min(line.length));
             let here = |stick: &&Standing| stick.at >= from - 1e-6 && stick.at < to - 1e-6;
             let shown: Vec<Standing> = standing.iter().filter(here).cloned().collect();
             let (over, under) = parted(line.kind, shown, ratio);
@@ -263,11 +232,7 @@ impl Strip {
     /// Height of the strip with all that belongs to it.
     fn high(&self) -> f64 {
         let band = |room: f64| {
-            if room > 0.0 {
-                room + LEADER + 0.02
-            } else {
-                0.0
-            }
+            if room > 0.0 { room + LEADER + 0.02 } else { 0.0 }
         };
         SMALL * 1.7 + band(self.rooms[0]) + STRIP + band(self.rooms[1]) + 0.02
     }
@@ -275,22 +240,10 @@ impl Strip {
     fn drawing(&self, wide: f64, writing: Writing) -> Drawing {
         let high = self.high();
         let mut drawing = Drawing::new(wide, high);
-        drawing.bold(
-            DVec2::new(0.0, high - SMALL),
-            self.title.clone(),
-            FINE,
-            Anchor::Start,
-        );
-        let low = if self.rooms[1] > 0.0 {
-            self.rooms[1] + LEADER + 0.04
-        } else {
-            0.02
-        };
+        drawing.bold(DVec2::new(0.0, high - SMALL), self.title.clone(), FINE, Anchor::Start);
+        let low = if self.rooms[1] > 0.0 { self.rooms[1] + LEADER + 0.04 } else { 0.02 };
         let x = |at: f64| RIM + self.shift + at * self.scale;
-        let strip = Area::new(
-            DVec2::new(x(self.from), low),
-            DVec2::new(x(self.to), low + STRIP),
-        );
+        let strip = Area::new(DVec2::new(x(self.from), low), DVec2::new(x(self.to), low + STRIP));
         self.edges(&mut drawing, strip);
         // what is read over the strip is marked in its upper half, what is read under it in its lower
         let half = if self.over.is_empty() || self.under.is_empty() {
@@ -320,22 +273,8 @@ impl Strip {
             }
         }
         let room = (RIM - 0.07, wide - RIM + 0.07);
-        readings(
-            &mut drawing,
-            &self.over,
-            x,
-            (strip.high.y, 1.0),
-            room,
-            writing,
-        );
-        readings(
-            &mut drawing,
-            &self.under,
-            x,
-            (strip.low.y, -1.0),
-            room,
-            writing,
-        );
+        readings(&mut drawing, &self.over, x, (strip.high.y, 1.0), room, writing);
+        readings(&mut drawing, &self.under, x, (strip.low.y, -1.0), room, writing);
         drawing
     }
 
@@ -345,10 +284,9 @@ impl Strip {
             let ends = [strip.low.x, strip.high.x].map(|x| DVec2::new(x, y));
             drawing.line(ends.to_vec(), Pen::Context);
         }
-        for (x, is_end) in [
-            (strip.low.x, self.from <= 1e-6),
-            (strip.high.x, self.to >= self.length - 1e-6),
-        ] {
+        for (x, is_end) in
+            [(strip.low.x, self.from <= 1e-6), (strip.high.x, self.to >= self.length - 1e-6)]
+        {
             let pen = if is_end { Pen::Outline } else { Pen::Dashed };
             let ends = [strip.low.y, strip.high.y].map(|y| DVec2::new(x, y));
             drawing.line(ends.to_vec(), pen);
@@ -357,10 +295,7 @@ impl Strip {
             // the hook of the tape
             let top = DVec2::new(strip.low.x - 0.05, strip.high.y);
             let foot = DVec2::new(strip.low.x - 0.05, strip.low.y);
-            drawing.line(
-                vec![DVec2::new(strip.low.x, strip.high.y), top, foot],
-                Pen::Accent,
-            );
+            drawing.line(vec![DVec2::new(strip.low.x, strip.high.y), top, foot], Pen::Accent);
         }
     }
 }
@@ -418,10 +353,8 @@ mod tests {
                 .map(|stick| reading(&stick, job.writing))
                 .collect();
             wanted.sort();
-            let mut found: Vec<String> = texts
-                .into_iter()
-                .filter(|text| wanted.binary_search(text).is_ok())
-                .collect();
+            let mut found: Vec<String> =
+                texts.into_iter().filter(|text| wanted.binary_search(text).is_ok()).collect();
             found.sort();
             assert_eq!(found, wanted);
             for page in &pages {

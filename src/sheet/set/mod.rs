@@ -180,14 +180,9 @@ impl Kind {
 /// The sheets of the kinds asked for, in the order of a set, numbered.
 #[must_use]
 pub fn pages(matter: &Matter<'_>, job: &Job, kinds: &[Kind]) -> Vec<Page> {
-    let asked: Vec<Kind> = Kind::ALL
-        .into_iter()
-        .filter(|kind| kinds.contains(kind))
-        .collect();
-    let mut parts: Vec<(Kind, Vec<Page>)> = asked
-        .into_iter()
-        .map(|kind| (kind, kind.pages(matter, job)))
-        .collect();
+    let asked: Vec<Kind> = Kind::ALL.into_iter().filter(|kind| kinds.contains(kind)).collect();
+    let mut parts: Vec<(Kind, Vec<Page>)> =
+        asked.into_iter().map(|kind| (kind, kind.pages(matter, job))).collect();
     if let Some((Kind::Roof, _)) = parts.first() {
         // the first sheet lists all, itself too: how long it is shows when it is made
         let mut guess = 2;

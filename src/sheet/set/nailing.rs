@@ -44,13 +44,7 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
 }
 
 fn schedule(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
-    let mut flow = Flow::new(
-        job,
-        Kind::Nailing.title(),
-        Orientation::Portrait,
-        1,
-        CAUTION,
-    );
+    let mut flow = Flow::new(job, Kind::Nailing.title(), Orientation::Portrait, 1, CAUTION);
     flow.table(&by_joint(matter));
     flow.table(&by_kind(matter, job));
     let (table, sentences) = ties::heel_nails(matter.tied, job.writing);
@@ -127,11 +121,7 @@ fn by_kind(matter: &Matter<'_>, job: &Job) -> Table {
     let metric = job.writing.units == Units::Millimeters;
     let mut table = Table::new(
         "Nails by kind; the order has them by the pound, with spare",
-        &[
-            ("nails", Align::Left),
-            ("shank x length", Align::Left),
-            ("in all", Align::Right),
-        ],
+        &[("nails", Align::Left), ("shank x length", Align::Left), ("in all", Align::Right)],
     );
     for total in &matter.order.nails {
         let size = nails::nail(total.nail).map_or_else(
@@ -187,10 +177,7 @@ mod tests {
             assert!(has(wanted), "{wanted}: {texts:#?}");
         }
         assert!(has("Table R602.3(1) item 6"));
-        assert!(
-            has("0.162 x 3-1/2\"") || has("0.162 x 0' 3-1/2\""),
-            "{texts:#?}"
-        );
+        assert!(has("0.162 x 3-1/2\"") || has("0.162 x 0' 3-1/2\""), "{texts:#?}");
     }
 
     #[test]

@@ -10,13 +10,7 @@ use super::{Kind, Matter};
 pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     let metric = job.writing.units == Units::Millimeters;
     let of = matter.order;
-    let mut flow = Flow::new(
-        job,
-        Kind::Order.title(),
-        Orientation::Landscape,
-        2,
-        order::CAUTION,
-    );
+    let mut flow = Flow::new(job, Kind::Order.title(), Orientation::Landscape, 2, order::CAUTION);
     flow.words(&sentence(&order::heading(of, None, metric)));
     for table in order::tables(of, metric) {
         flow.table(&table.without_empty_columns());
@@ -41,7 +35,5 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
 /// The same with a capital to begin with.
 pub(super) fn sentence(words: &str) -> String {
     let mut letters = words.chars();
-    letters.next().map_or(String::new(), |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
+    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }

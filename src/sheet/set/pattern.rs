@@ -15,9 +15,7 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
         .findings
         .iter()
         .filter(|finding| {
-            of_rafter
-                .iter()
-                .any(|one| (one.id, one.title) == (finding.id, finding.title))
+            of_rafter.iter().any(|one| (one.id, one.title) == (finding.id, finding.title))
         })
         .cloned()
         .collect();

@@ -30,16 +30,8 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job, contents: &[Entry]) -> Vec<P
     if stamp::is_wanted(matter.findings) {
         flow.keep_stamp();
     }
-    flow.words(&format!(
-        "{}.",
-        sentence(&frame::heading_words(matter.frame, job.writing))
-    ));
-    flow.drawing(cover(
-        matter.frame,
-        contents,
-        flow.width(),
-        flow.height() * 0.36,
-    ));
+    flow.words(&format!("{}.", sentence(&frame::heading_words(matter.frame, job.writing))));
+    flow.drawing(cover(matter.frame, contents, flow.width(), flow.height() * 0.36));
     flow.table(&key_numbers(matter, job));
     flow.table(&heights(matter, job));
     verdicts(matter, job, &mut flow);
@@ -64,11 +56,7 @@ fn cover(frame: &Frame, contents: &[Entry], wide: f64, tall: f64) -> Drawing {
     drawing.bold(DVec2::new(wide, y), "page", SMALL, Anchor::End);
     for (kind, first, last) in contents {
         y -= step;
-        let place = if first == last {
-            first.to_string()
-        } else {
-            format!("{first} to {last}")
-        };
+        let place = if first == last { first.to_string() } else { format!("{first} to {last}") };
         drawing.text(DVec2::new(x, y), kind.title(), SMALL, Anchor::Start);
         drawing.text(DVec2::new(wide, y), place, SMALL, Anchor::End);
     }
@@ -92,28 +80,19 @@ fn picture(frame: &Frame, wide: f64, tall: f64) -> Drawing {
         .members
         .iter()
         .flat_map(|member| {
-            member
-                .placements
-                .iter()
-                .map(move |axis| (member.placed(axis), style(member.role)))
+            member.placements.iter().map(move |axis| (member.placed(axis), style(member.role)))
         })
         .collect();
     let sight = Sight::ISOMETRIC;
-    let corners = || {
-        solids
-            .iter()
-            .flat_map(|(solid, _)| solid.corners())
-            .map(|corner| sight.flat(corner))
-    };
+    let corners =
+        || solids.iter().flat_map(|(solid, _)| solid.corners()).map(|corner| sight.flat(corner));
     let low = corners().fold(DVec2::INFINITY, DVec2::min);
     let high = corners().fold(DVec2::NEG_INFINITY, DVec2::max);
     let size = high - low;
     let scale = (wide / size.x).min((tall - NAMES) / size.y);
     let mut drawing = Drawing::new(wide, size.y * scale + NAMES);
-    let view = View {
-        scale,
-        origin: DVec2::new((wide - size.x * scale) / 2.0, NAMES) - low * scale,
-    };
+    let view =
+        View { scale, origin: DVec2::new((wide - size.x * scale) / 2.0, NAMES) - low * scale };
     draw(&mut drawing, &view, sight, &solids);
     // the two sides that are seen, named below the lowest edge there
     let site = &frame.site;
@@ -134,20 +113,12 @@ fn key_numbers(matter: &Matter<'_>, job: &Job) -> Table {
     let write = |length: Length| job.writing.length(length);
     let mut table = Table::new(
         "Key numbers",
-        &[
-            ("what", Align::Left),
-            ("here", Align::Right),
-            ("datum", Align::Left),
-        ],
+        &[("what", Align::Left), ("here", Align::Right), ("datum", Align::Left)],
     );
     let mut row = |what: &str, here: String, datum: &str| {
         table.row([what.to_owned(), here, datum.to_owned()]);
     };
-    row(
-        "pitch",
-        job.writing.pitch(plan.rafter.pitch),
-        "slope of both roof planes",
-    );
+    row("pitch", job.writing.pitch(plan.rafter.pitch), "slope of both roof planes");
     row(
         "rafter, line length",
         write(rafter.line_length),
@@ -173,11 +144,7 @@ fn key_numbers(matter: &Matter<'_>, job: &Job) -> Table {
         write(plan.rake),
         "level, end wall's framing face to the barge rafter's outer face",
     );
-    row(
-        "what ties the walls",
-        frame.ties.count.to_string(),
-        frame.ties.kind.words(),
-    );
+    row("what ties the walls", frame.ties.count.to_string(), frame.ties.kind.words());
     row("sticks", frame.stick_count().to_string(), "of the roof");
     row(
         "sheets",
@@ -209,9 +176,7 @@ fn heights(matter: &Matter<'_>, job: &Job) -> Table {
             level.what.to_owned(),
             write(level.above_plate),
             write(level.above_floor),
-            level
-                .above_ground
-                .map_or_else(|| "not given".to_owned(), write),
+            level.above_ground.map_or_else(|| "not given".to_owned(), write),
         ]);
     }
     table
@@ -219,11 +184,8 @@ fn heights(matter: &Matter<'_>, job: &Job) -> Table {
 
 /// Everything that does not simply meet, worst first, with its reasons.
 fn verdicts(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
-    let mut of: Vec<&Finding> = matter
-        .findings
-        .iter()
-        .filter(|finding| finding.verdict != Verdict::Meets)
-        .collect();
+    let mut of: Vec<&Finding> =
+        matter.findings.iter().filter(|finding| finding.verdict != Verdict::Meets).collect();
     of.sort_by_key(|finding| finding.verdict);
     let heading = check::heading(&matter.book, matter.findings, job.writing).join(" ");
     let held = findings::table("", &of, job.writing);
@@ -253,10 +215,7 @@ fn verdicts(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
     }
     for finding in of {
         if let Some(words) = findings::note_words(finding, job.writing) {
-            flow.indented(
-                &format!("{}, {}", sentence(finding.verdict.words()), words),
-                0.15,
-            );
+            flow.indented(&format!("{}, {}", sentence(finding.verdict.words()), words), 0.15);
         }
     }
 }
@@ -276,10 +235,8 @@ fn values(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
         .collect();
     used.extend(beyond);
     for (title, given) in [("Given", true), ("Not given, so by default", false)] {
-        let mut table = Table::new(
-            title,
-            &[("of the roof file", Align::Left), ("values", Align::Left)],
-        );
+        let mut table =
+            Table::new(title, &[("of the roof file", Align::Left), ("values", Align::Left)]);
         for (name, list) in findings::used_by_table(&used, given, job.writing) {
             table.row([name.to_owned(), list.join("; ")]);
         }
@@ -322,15 +279,8 @@ mod tests {
                     .writing
                     .length(crate::measure::quantity::inches(inches_))
             };
-            assert!(
-                has(&write(peak)) && has(&write(peak + 97.125 + 18.0)),
-                "{peak}"
-            );
-            assert!(
-                texts
-                    .iter()
-                    .any(|text| text.contains("Nothing fails or needs design."))
-            );
+            assert!(has(&write(peak)) && has(&write(peak + 97.125 + 18.0)), "{peak}");
+            assert!(texts.iter().any(|text| text.contains("Nothing fails or needs design.")));
         });
     }
 
@@ -344,15 +294,10 @@ mod tests {
                 for used in matter.used.iter().chain(&matter.plan.gable.rafter.used) {
                     let of_the_code = used.field.table() == "limits" && !used.given;
                     let name = used.field.name().replace('_', " ");
-                    assert!(
-                        of_the_code || told(&name) || all.contains(used.field.key),
-                        "{name}"
-                    );
+                    assert!(of_the_code || told(&name) || all.contains(used.field.key), "{name}");
                 }
-                let waiting = matter
-                    .findings
-                    .iter()
-                    .filter(|finding| finding.verdict != Verdict::Meets);
+                let waiting =
+                    matter.findings.iter().filter(|finding| finding.verdict != Verdict::Meets);
                 for finding in waiting {
                     assert!(told(finding.title), "{}", finding.title);
                     assert!(told(&finding.note), "{}", finding.note);
@@ -367,10 +312,7 @@ mod tests {
             let set = pages(matter, &job(Paper::Letter, Units::Feet), &Kind::ALL);
             let first = texts(&set[..1]);
             for (kind, wanted) in [(Kind::Order, "Order"), (Kind::Walk, "Inspection walk")] {
-                let page = 1 + set
-                    .iter()
-                    .position(|page| page.title == kind.title())
-                    .unwrap();
+                let page = 1 + set.iter().position(|page| page.title == kind.title()).unwrap();
                 let at = first.iter().position(|text| text == wanted).unwrap();
                 let place = &first[at + 1];
                 assert!(

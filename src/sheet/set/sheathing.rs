@@ -23,31 +23,16 @@ fn maps(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     let caution = |layout: Layout| format!("{} {CAUTION}", legend(ask, layout, job.writing));
     let way = |orientation: Orientation| {
         // what is said below takes as much room at any scale
-        let longest = caution(Layout {
-            scale: 192.0,
-            parts: 1,
-        });
-        let area = job
-            .open(Kind::Sheathing.title(), orientation, &longest)
-            .area;
+        let longest = caution(Layout { scale: 192.0, parts: 1 });
+        let area = job.open(Kind::Sheathing.title(), orientation, &longest).area;
         let head = 2.5 * HEAD * LEADING;
         let room = area.size() - DVec2::Y * head;
         (orientation, Layout::fitting(deck, room, job.writing.units))
     };
     let (upright, lying) = (way(Orientation::Portrait), way(Orientation::Landscape));
     let worth = |layout: Layout| (layout.scale, layout.parts);
-    let (orientation, layout) = if worth(lying.1) < worth(upright.1) {
-        lying
-    } else {
-        upright
-    };
-    let mut flow = Flow::new(
-        job,
-        Kind::Sheathing.title(),
-        orientation,
-        1,
-        &caution(layout),
-    );
+    let (orientation, layout) = if worth(lying.1) < worth(upright.1) { lying } else { upright };
+    let mut flow = Flow::new(job, Kind::Sheathing.title(), orientation, 1, &caution(layout));
     for plane in 0..deck.planes.len() {
         let maps = plane_maps(ask, deck, plane, layout, job.writing);
         for (part, map) in maps.into_iter().enumerate() {
@@ -67,11 +52,7 @@ fn maps(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     flow.table(&sheathing::joints(ask, deck, job.writing));
     flow.head("Notes");
     let rated = Some((order.panel, order.support));
-    for note in order
-        .roof_deck
-        .notes
-        .iter()
-        .chain(&sheathing::notes(ask, deck, rated, job.writing))
+    for note in order.roof_deck.notes.iter().chain(&sheathing::notes(ask, deck, rated, job.writing))
     {
         flow.words(note);
     }

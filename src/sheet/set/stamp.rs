@@ -11,9 +11,7 @@ const STAMPED: [Verdict; 3] = [Verdict::Fails, Verdict::NeedsDesign, Verdict::No
 
 /// True if something fails, needs design or is not checked.
 pub(super) fn is_wanted(findings: &[Finding]) -> bool {
-    findings
-        .iter()
-        .any(|finding| STAMPED.contains(&finding.verdict))
+    findings.iter().any(|finding| STAMPED.contains(&finding.verdict))
 }
 
 /// How many fail, need design and are not checked, and the page that says which.
@@ -27,10 +25,7 @@ pub(super) fn words(findings: &[Finding], page: Option<usize>) -> String {
         .collect();
     match page {
         Some(page) => format!("{}: see page {page}", counted.join(", ")),
-        None => format!(
-            "{}: see the whole set, or stepoff check",
-            counted.join(", ")
-        ),
+        None => format!("{}: see the whole set, or stepoff check", counted.join(", ")),
     }
 }
 
@@ -43,10 +38,7 @@ pub(super) fn page_held(parts: &[(Kind, Vec<Page>)]) -> Option<usize> {
             .any(|item| matches!(item, Item::Text { text, .. } if text == roof::HELD))
     };
     let numbered = || {
-        parts
-            .iter()
-            .flat_map(|(kind, pages)| pages.iter().map(move |page| (*kind, page)))
-            .zip(1..)
+        parts.iter().flat_map(|(kind, pages)| pages.iter().map(move |page| (*kind, page))).zip(1..)
     };
     numbered()
         .find(|((kind, page), _)| *kind == Kind::Roof && is_held(page))
@@ -68,9 +60,7 @@ mod tests {
         with_unplanned(text, Units::Feet, |matter| {
             let set = pages(matter, &job(Paper::Letter, Units::Feet), kinds);
             for (index, page) in set.iter().enumerate() {
-                let held = texts(std::slice::from_ref(page))
-                    .iter()
-                    .any(|text| text == roof::HELD);
+                let held = texts(std::slice::from_ref(page)).iter().any(|text| text == roof::HELD);
                 for text in texts(std::slice::from_ref(page)) {
                     if text.contains(": see page") || text.contains(": see the whole") {
                         assert_eq!(clashes(&page.drawing), [], "{}", page.title);
@@ -82,9 +72,7 @@ mod tests {
                 let on = set
                     .iter()
                     .position(|page| {
-                        texts(std::slice::from_ref(page))
-                            .iter()
-                            .any(|text| text == roof::HELD)
+                        texts(std::slice::from_ref(page)).iter().any(|text| text == roof::HELD)
                     })
                     .unwrap();
                 for (_, text, _) in &found {
@@ -107,10 +95,7 @@ mod tests {
         assert_eq!(both[0].0, 1);
         for (_, text, _) in &both {
             assert!(text.starts_with("1 FAILS, "), "{text}");
-            assert!(
-                text.contains("NEED") && text.contains("NOT CHECKED"),
-                "{text}"
-            );
+            assert!(text.contains("NEED") && text.contains("NOT CHECKED"), "{text}");
         }
         // alone, the rafter's sheets name no page that is not there
         let alone = stamps(&wrong, &[Kind::Pattern]);

@@ -44,10 +44,7 @@ fn with(text: &str, units: Units, lumber: Lumber, then: impl FnOnce(&Matter<'_>)
     let (_, checks, used) = ChecksPlan::read(&entries).unwrap();
     let frame = Frame::build(&plan.gable).unwrap();
     let eave = Eave::build(&EavePlan::read(&entries).unwrap()).unwrap();
-    let book = Book {
-        frame: &frame,
-        checks: &checks,
-    };
+    let book = Book { frame: &frame, checks: &checks };
     let findings = check::findings(&book);
     let tied = Tied::of_frame(&book);
     let roof_deck = RoofDeck::of(&frame, &plan.deck, false);

@@ -21,13 +21,7 @@ const SIGNED: f64 = 0.1;
 
 /// The sheets.
 pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
-    let mut flow = Flow::new(
-        job,
-        Kind::Walk.title(),
-        Orientation::Portrait,
-        1,
-        check::CAUTION,
-    );
+    let mut flow = Flow::new(job, Kind::Walk.title(), Orientation::Portrait, 1, check::CAUTION);
     flow.words(&check::heading(&matter.book, matter.findings, job.writing).join(" "));
     flow.words(check::HOW_TO_WALK);
     if job.writing.units == Units::Millimeters {
@@ -38,11 +32,7 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     for (index, halt) in halts.into_iter().enumerate() {
         let mut counts = Table::new(
             "",
-            &[
-                ("tick", Align::Left),
-                ("count nails", Align::Left),
-                ("counted", Align::Left),
-            ],
+            &[("tick", Align::Left), ("count nails", Align::Left), ("counted", Align::Left)],
         );
         for count in halt.counts {
             counts.row(["[ ]".to_owned(), count, BLANK.to_owned()]);
@@ -105,10 +95,7 @@ mod tests {
             assert_eq!(count(BLANK), count("□"));
             assert!(count("□") >= matter.findings.len());
             assert!(count("□") <= matter.findings.len() + nails);
-            assert_eq!(
-                (count("inspector"), count("builder"), count("signature")),
-                (1, 1, 2)
-            );
+            assert_eq!((count("inspector"), count("builder"), count("signature")), (1, 1, 2));
         });
     }
 }

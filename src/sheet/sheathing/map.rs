@@ -35,10 +35,8 @@ pub fn map(ask: &DeckAsk, deck: &Deck, plane: usize) -> Drawing {
     let mut drawing = Drawing::new(laid.length.in_inches(), laid.width.in_inches());
     for piece in deck.pieces.iter().filter(|piece| piece.plane == plane) {
         let area = place_of(ask, laid, piece);
-        let area = Area::new(
-            area.low - DVec2::Y * lowest(laid),
-            area.high - DVec2::Y * lowest(laid),
-        );
+        let area =
+            Area::new(area.low - DVec2::Y * lowest(laid), area.high - DVec2::Y * lowest(laid));
         drawing.outline(area.corners().to_vec(), Pen::Outline, Fill::None);
         drawing.text(
             area.middle() - DVec2::Y * LETTERS / 2.0,
@@ -52,18 +50,13 @@ pub fn map(ask: &DeckAsk, deck: &Deck, plane: usize) -> Drawing {
 
 /// Lower edge of the eave course, inches up the slope from the tail line.
 fn lowest(laid: &LaidPlane) -> f64 {
-    laid.courses
-        .first()
-        .map_or(0.0, |course| course.lower_edge.in_inches())
+    laid.courses.first().map_or(0.0, |course| course.lower_edge.in_inches())
 }
 
 /// Where a piece lies on its plane as it is seen from the ground, inches.
 fn place_of(ask: &DeckAsk, laid: &LaidPlane, piece: &Piece) -> Area {
-    let left = if is_right(ask, piece.plane) {
-        laid.length - piece.x - piece.width
-    } else {
-        piece.x
-    };
+    let left =
+        if is_right(ask, piece.plane) { laid.length - piece.x - piece.width } else { piece.x };
     let lower = laid.courses[piece.course].lower_edge;
     let low = DVec2::new(left.in_inches(), lower.in_inches());
     let size = DVec2::new(piece.width.in_inches(), piece.height.in_inches());
@@ -84,10 +77,7 @@ impl Layout {
     #[must_use]
     pub fn fitting(deck: &Deck, room: DVec2, units: Units) -> Layout {
         let most = |of: fn(&LaidPlane) -> Ticks| {
-            deck.planes
-                .iter()
-                .map(|laid| of(laid).in_inches())
-                .fold(1.0, f64::max)
+            deck.planes.iter().map(|laid| of(laid).in_inches()).fold(1.0, f64::max)
         };
         let (long, wide) = (most(|laid| laid.length), most(|laid| laid.width));
         let paper = room - DVec2::new(LEFT + RIGHT, BELOW + ABOVE);
@@ -95,30 +85,20 @@ impl Layout {
         let upright = fitting_scale(wide + 6.0, paper.y, units);
         let whole = fitting_scale(long, paper.x, units).max(upright);
         if whole <= SMALLEST {
-            return Layout {
-                scale: whole,
-                parts: 1,
-            };
+            return Layout { scale: whole, parts: 1 };
         }
         let scale = scales(units)
             .iter()
             .copied()
             .find(|scale| *scale >= upright.max(48.0))
             .unwrap_or(upright);
-        Layout {
-            scale,
-            parts: ((long / scale / paper.x) - 1e-9).ceil().max(1.0) as usize,
-        }
+        Layout { scale, parts: ((long / scale / paper.x) - 1e-9).ceil().max(1.0) as usize }
     }
 
     /// The scale in words.
     #[must_use]
     pub fn words(self) -> String {
-        View {
-            scale: 1.0 / self.scale,
-            origin: DVec2::ZERO,
-        }
-        .words()
+        View { scale: 1.0 / self.scale, origin: DVec2::ZERO }.words()
     }
 }
 
@@ -160,10 +140,7 @@ pub fn plane_maps(
                 deck,
                 plane,
                 laid,
-                view: View {
-                    scale,
-                    origin: DVec2::new(LEFT - shown.0 * scale, BELOW - low),
-                },
+                view: View { scale, origin: DVec2::new(LEFT - shown.0 * scale, BELOW - low) },
                 shown,
                 writing,
                 drawing: Drawing::new(
@@ -208,10 +185,7 @@ impl PlaneMap<'_> {
     }
 
     fn rafters(&mut self) {
-        let (low, high) = (
-            lowest(self.laid),
-            lowest(self.laid) + self.laid.width.in_inches(),
-        );
+        let (low, high) = (lowest(self.laid), lowest(self.laid) + self.laid.width.in_inches());
         for center in &self.laid.centers {
             let x = self.seen(center.in_inches());
             if self.is_shown(x) {
@@ -223,11 +197,7 @@ impl PlaneMap<'_> {
 
     /// From the end that is measured from to the left end as seen from the ground.
     fn seen(&self, along: f64) -> f64 {
-        if is_right(self.ask, self.plane) {
-            self.laid.length.in_inches() - along
-        } else {
-            along
-        }
+        if is_right(self.ask, self.plane) { self.laid.length.in_inches() - along } else { along }
     }
 
     fn piece(&mut self, piece: &Piece) {
@@ -263,11 +233,8 @@ impl PlaneMap<'_> {
         // the lowest part of a piece is left to the places of the joints
         let middle = room.middle() + DVec2::Y * 0.04;
         let both = below <= room.size().x - 0.08 && room.size().y >= 0.48;
-        let (wide, tall) = if both {
-            (wide.max(below), TEXT_HEIGHT + FINE + 0.06)
-        } else {
-            (wide, TEXT_HEIGHT)
-        };
+        let (wide, tall) =
+            if both { (wide.max(below), TEXT_HEIGHT + FINE + 0.06) } else { (wide, TEXT_HEIGHT) };
         let half = DVec2::new(wide / 2.0 + 0.02, tall / 2.0 + 0.02);
         self.drawing.blank(Area::new(middle - half, middle + half));
         let base = middle + DVec2::Y * (tall / 2.0 - TEXT_HEIGHT);
@@ -308,14 +275,9 @@ impl PlaneMap<'_> {
                 continue;
             }
             let at = foot + DVec2::new(sign * 0.04, 0.045);
-            let left = if right {
-                at.x - wide + 0.06
-            } else {
-                at.x - 0.01
-            };
+            let left = if right { at.x - wide + 0.06 } else { at.x - 0.01 };
             let low = DVec2::new(left, at.y - 0.015);
-            self.drawing
-                .blank(Area::new(low, low + DVec2::new(wide - 0.05, FINE + 0.025)));
+            self.drawing.blank(Area::new(low, low + DVec2::new(wide - 0.05, FINE + 0.025)));
             self.drawing.text(at, text, FINE, anchor);
         }
     }
@@ -330,10 +292,7 @@ impl PlaneMap<'_> {
             (true, false) => ["near rake", "far rake"],
             (true, true) => ["far rake", "near rake"],
         };
-        let ends = [
-            (self.shown.0, Anchor::Start, 0.0),
-            (self.shown.1, Anchor::End, long),
-        ];
+        let ends = [(self.shown.0, Anchor::Start, 0.0), (self.shown.1, Anchor::End, long)];
         for ((x, anchor, rim), name) in ends.into_iter().zip(names) {
             let at = self.place(x, low) - DVec2::Y * (0.05 + FINE);
             if (x - rim).abs() < 1e-6 {
@@ -344,11 +303,7 @@ impl PlaneMap<'_> {
                     self.place(x, top) + DVec2::Y * 0.05,
                 ];
                 self.drawing.line(line, Pen::Dashed);
-                let from = if is_right(self.ask, self.plane) {
-                    long - x
-                } else {
-                    x
-                };
+                let from = if is_right(self.ask, self.plane) { long - x } else { x };
                 let words = format!("match line at {}", self.length(from));
                 self.drawing.text(at, words, FINE, anchor);
             }
@@ -359,12 +314,7 @@ impl PlaneMap<'_> {
         } else {
             "eave".to_owned()
         };
-        self.drawing.text(
-            middle - DVec2::Y * (0.05 + FINE),
-            name,
-            FINE,
-            Anchor::Middle,
-        );
+        self.drawing.text(middle - DVec2::Y * (0.05 + FINE), name, FINE, Anchor::Middle);
         let (from, to) = (self.place(self.shown.0, low), self.place(self.shown.1, low));
         let mut row = Dimensions::new(-DVec2::Y, -(from.y - 0.34));
         row.add(from, to, self.length(self.shown.1 - self.shown.0));
@@ -380,11 +330,8 @@ impl PlaneMap<'_> {
         for (number, course) in self.laid.courses.iter().enumerate() {
             let (low, high) = (course.lower_edge.in_inches(), course.chalk_line.in_inches());
             let y = self.place(0.0, high).y;
-            let (to, pen) = if number == 0 {
-                (right, Pen::Accent)
-            } else {
-                (left - 0.03, Pen::Thin)
-            };
+            let (to, pen) =
+                if number == 0 { (right, Pen::Accent) } else { (left - 0.03, Pen::Thin) };
             let line = vec![DVec2::new(left - 0.12, y), DVec2::new(to, y)];
             self.drawing.line(line, pen);
             let chalk = DVec2::new(left - 0.16, y - FINE / 2.0);
@@ -393,8 +340,7 @@ impl PlaneMap<'_> {
             self.tick(right, y);
             let middle = self.place(0.0, (low + high) / 2.0).y - FINE / 2.0;
             let text = self.length(high - low);
-            self.drawing
-                .text(DVec2::new(right + 0.12, middle), text, FINE, Anchor::Start);
+            self.drawing.text(DVec2::new(right + 0.12, middle), text, FINE, Anchor::Start);
         }
     }
 
@@ -410,10 +356,7 @@ impl PlaneMap<'_> {
         let (from, to) = (self.place(self.shown.0, y), self.place(self.shown.1, y));
         let words = if slot > 0.0 {
             self.drawing.line(vec![from, to], Pen::Dashed);
-            format!(
-                "ridge, center line: the deck stops {} short of it",
-                self.length(slot)
-            )
+            format!("ridge, center line: the deck stops {} short of it", self.length(slot))
         } else {
             "ridge, center line".to_owned()
         };
@@ -443,11 +386,8 @@ pub fn legend(ask: &DeckAsk, layout: Layout, writing: Writing) -> String {
 pub fn page(ask: &DeckAsk, deck: &Deck, writing: Writing) -> Drawing {
     const PAPER: f64 = 16.0;
     const MARGIN: f64 = 0.5;
-    let layout = Layout::fitting(
-        deck,
-        DVec2::new(PAPER - 2.0 * MARGIN, f64::INFINITY),
-        writing.units,
-    );
+    let layout =
+        Layout::fitting(deck, DVec2::new(PAPER - 2.0 * MARGIN, f64::INFINITY), writing.units);
     let mut words = vec![headline(ask, deck, writing), legend(ask, layout, writing)];
     let mut parts: Vec<(String, Drawing)> = Vec::new();
     for plane in 0..deck.planes.len() {
@@ -456,10 +396,7 @@ pub fn page(ask: &DeckAsk, deck: &Deck, writing: Writing) -> Drawing {
         }
     }
     let room = PAPER - 2.0 * MARGIN;
-    words = words
-        .iter()
-        .flat_map(|words| super::super::paper::lines(words, SMALL, room))
-        .collect();
+    words = words.iter().flat_map(|words| super::super::paper::lines(words, SMALL, room)).collect();
     let line = SMALL * super::super::paper::LEADING;
     let height: f64 = parts.iter().map(|(_, map)| map.height + 0.5).sum();
     let mut drawing = Drawing::new(PAPER, height + words.len() as f64 * line + 2.0 * MARGIN);
@@ -518,10 +455,8 @@ pub fn cut_alike(deck: &Deck) -> Vec<Alike> {
         pieces.sort_unstable();
         alike.entry(pieces).or_default().push(sheet + 1);
     }
-    let mut kinds: Vec<Alike> = alike
-        .into_iter()
-        .map(|(pieces, sheets)| Alike { pieces, sheets })
-        .collect();
+    let mut kinds: Vec<Alike> =
+        alike.into_iter().map(|(pieces, sheets)| Alike { pieces, sheets }).collect();
     kinds.sort_by_key(|kind| kind.sheets[0]);
     kinds
 }
@@ -536,16 +471,9 @@ pub fn cut_sheet(ask: &DeckAsk, kind: &Alike, wide: f64, writing: Writing) -> Dr
     let line = SMALL * super::super::paper::LEADING;
     let head = titles.len() as f64 * line;
     let mut body = Drawing::new(wide, size.y / scale);
-    let view = View {
-        scale: 1.0 / scale,
-        origin: DVec2::ZERO,
-    };
+    let view = View { scale: 1.0 / scale, origin: DVec2::ZERO };
     let area = |low: DVec2, high: DVec2| Area::new(view.place(low), view.place(high));
-    body.outline(
-        area(DVec2::ZERO, size).corners().to_vec(),
-        Pen::Context,
-        Fill::Hatch,
-    );
+    body.outline(area(DVec2::ZERO, size).corners().to_vec(), Pen::Context, Fill::Hatch);
     // sizes that find no room on their pieces stand below, by letter
     let mut below: Vec<String> = Vec::new();
     for piece in &kind.pieces {
@@ -658,19 +586,10 @@ mod tests {
         }
         for sheet in 1..=deck.sheets {
             let number = sheet.to_string();
-            assert!(
-                parts
-                    .iter()
-                    .any(|part| texts(part).contains(&number.as_str()))
-            );
+            assert!(parts.iter().any(|part| texts(part).contains(&number.as_str())));
         }
         // a match line is named on both of its sides
-        let named = |words: &str| {
-            parts
-                .iter()
-                .filter(|part| texts(part).contains(&words))
-                .count()
-        };
+        let named = |words: &str| parts.iter().filter(|part| texts(part).contains(&words)).count();
         let first = format!(
             "match line at {}",
             Writing::default().length(inches(1920.0 / layout.parts as f64))
@@ -687,10 +606,8 @@ mod tests {
             let deck = lay(&ask, &Watch::none()).unwrap();
             let layout = Layout::fitting(&deck, DVec2::new(10.0, 6.0), Units::Feet);
             let maps = plane_maps(&ask, &deck, 0, layout, Writing::default());
-            let mut joints: Vec<f64> = deck.pieces[1..]
-                .iter()
-                .map(|piece| piece.x.in_inches() - 0.0625)
-                .collect();
+            let mut joints: Vec<f64> =
+                deck.pieces[1..].iter().map(|piece| piece.x.in_inches() - 0.0625).collect();
             joints.retain(|at| *at > 0.0);
             assert!(!joints.is_empty());
             for joint in joints {

@@ -32,10 +32,8 @@ pub(super) struct Sum(pub(super) Option<i128>);
 
 impl Sum {
     pub(super) fn add(&mut self, a: i128, b: i128) {
-        self.0 = self.0.and_then(|sum| {
-            a.checked_mul(b)
-                .and_then(|product| sum.checked_add(product))
-        });
+        self.0 =
+            self.0.and_then(|sum| a.checked_mul(b).and_then(|product| sum.checked_add(product)));
     }
 
     pub(super) fn get(&self) -> Result<i128, Refusal> {
@@ -228,11 +226,7 @@ impl<'a> Ground<'a> {
             let Some(worth) = worth[k] else { continue };
             let worth = worth - self.toll(prices, k)?;
             // Those that must be there, and those that cost nothing and help.
-            let free = if self.cost[k] == 0 && worth > 0 {
-                most
-            } else {
-                least
-            };
+            let free = if self.cost[k] == 0 && worth > 0 { most } else { least };
             lacking.add(-worth, i128::from(free));
             cost += i128::from(self.cost[k]) * i128::from(least);
             if worth > 0 && self.cost[k] > 0 && most > least {
@@ -316,12 +310,7 @@ pub(super) fn tree<S: Clone>(
             return Err(Refusal::Malformed("a node met twice"));
         }
         match node {
-            Node::Split {
-                on,
-                at,
-                below,
-                above,
-            } => {
+            Node::Split { on, at, below, above } => {
                 for (side, is_above) in [(*above, true), (*below, false)] {
                     let mut narrowed = state.clone();
                     if part(&mut narrowed, *on, *at, is_above)? {

@@ -72,11 +72,9 @@ pub(super) fn bound(
 ) -> Result<i128, Refusal> {
     let target = i128::from(ground.target);
     let model = ground.model;
-    let covering = model
-        .rows
-        .iter()
-        .all(|row| row.most.is_none() && row.least.is_some_and(|l| l >= 0))
-        && model.families.iter().all(|family| family.least == 0);
+    let covering =
+        model.rows.iter().all(|row| row.most.is_none() && row.least.is_some_and(|l| l >= 0))
+            && model.families.iter().all(|family| family.least == 0);
     if !covering {
         return Err(Refusal::Malformed("a list where rows do more than cover"));
     }
@@ -91,22 +89,12 @@ pub(super) fn bound(
     if room < 0 {
         return Ok(target);
     }
-    let mut columns = Columns {
-        start: vec![0],
-        ..Columns::default()
-    };
+    let mut columns = Columns { start: vec![0], ..Columns::default() };
     let mut steps = 0;
     for k in 0..ground.model.families.len() {
         if counts[k].1 > 0 {
             let least = worth[k].unwrap_or(0) - room;
-            list_family(
-                ground,
-                k,
-                &prices.rows,
-                least,
-                &mut columns,
-                (&mut steps, stop),
-            )?;
+            list_family(ground, k, &prices.rows, least, &mut columns, (&mut steps, stop))?;
         }
     }
     let mut over = Over::new(ground, columns, &listed.forms)?;
@@ -117,10 +105,8 @@ pub(super) fn bound(
             .iter()
             .map(|form| match form {
                 Form::Halves(rows) => {
-                    let wanted: i64 = rows
-                        .iter()
-                        .map(|&row| ground.model.rows[row].least.unwrap_or(0))
-                        .sum();
+                    let wanted: i64 =
+                        rows.iter().map(|&row| ground.model.rows[row].least.unwrap_or(0)).sum();
                     (wanted.div_euclid(2) + wanted.rem_euclid(2), None)
                 }
                 Form::Both(..) | Form::Column { .. } => (0, None),
@@ -136,8 +122,7 @@ pub(super) fn bound(
                     return Ok(target);
                 }
                 let reduced = &over.reduced;
-                over.alive
-                    .retain(|&c| i128::from(reduced[c as usize]) <= room);
+                over.alive.retain(|&c| i128::from(reduced[c as usize]) <= room);
             }
         }
     }
@@ -209,10 +194,7 @@ impl<'a> Over<'a> {
             let count = |c: usize| -> i64 {
                 let entries = columns.entries(c);
                 let of = |row: usize| {
-                    entries
-                        .iter()
-                        .find(|e| e.0 as usize == row)
-                        .map_or(0, |e| i64::from(e.1))
+                    entries.iter().find(|e| e.0 as usize == row).map_or(0, |e| i64::from(e.1))
                 };
                 match form {
                     Form::Halves(rows) => (rows.iter().map(|&row| of(row)).sum::<i64>() + 1) / 2,
@@ -273,11 +255,8 @@ impl<'a> Over<'a> {
             return Err(Refusal::Malformed("prices of families"));
         }
         self.fits(prices)?;
-        let worth: Vec<Option<i128>> = prices
-            .families
-            .iter()
-            .map(|&worth| Some(i128::from(worth)))
-            .collect();
+        let worth: Vec<Option<i128>> =
+            prices.families.iter().map(|&worth| Some(i128::from(worth))).collect();
         let Some(start) = ground.raw(prices, &limits.counts, &worth)? else {
             return Ok(None);
         };
@@ -307,10 +286,7 @@ impl<'a> Over<'a> {
         for &c in &self.alive {
             let reduced = self.reduced[c as usize];
             if reduced < 0 {
-                sum.add(
-                    i128::from(reduced),
-                    i128::from(self.useful(c as usize, limits)),
-                );
+                sum.add(i128::from(reduced), i128::from(self.useful(c as usize, limits)));
             }
         }
         // Columns with limits of their own: set right what was taken for granted above.
@@ -346,27 +322,14 @@ impl<'a> Over<'a> {
     /// Whether all worths stay within 64 bits.
     fn fits(&self, prices: &Prices) -> Result<(), Refusal> {
         let largest = |list: &[i64]| list.iter().map(|p| p.unsigned_abs()).max().unwrap_or(0);
-        let held = self
-            .columns
-            .entries
-            .iter()
-            .map(|e| u64::from(e.1))
-            .max()
-            .unwrap_or(0)
+        let held = self.columns.entries.iter().map(|e| u64::from(e.1)).max().unwrap_or(0)
             * self.ground.model.rows.len() as u64;
-        let forms: i128 = prices
-            .forms
-            .iter()
-            .map(|&(_, price)| i128::from(price.unsigned_abs()))
-            .sum();
+        let forms: i128 =
+            prices.forms.iter().map(|&(_, price)| i128::from(price.unsigned_abs())).sum();
         let most = i128::from(largest(&prices.rows)) * i128::from(held)
             + forms * i128::from(held)
             + i128::from(largest(&prices.families));
-        if most < 1 << 62 {
-            Ok(())
-        } else {
-            Err(Refusal::TooLarge)
-        }
+        if most < 1 << 62 { Ok(()) } else { Err(Refusal::TooLarge) }
     }
 }
 
@@ -379,11 +342,7 @@ fn list_family(
     columns: &mut Columns,
     (steps, stop): (&mut u64, &dyn Fn() -> bool),
 ) -> Result<(), Refusal> {
-    let Members::Packs {
-        capacity,
-        items,
-        strips: None,
-    } = &ground.model.families[family].members
+    let Members::Packs { capacity, items, strips: None } = &ground.model.families[family].members
     else {
         return Err(Refusal::Malformed("a list of other columns than packs"));
     };
@@ -422,11 +381,8 @@ fn fits_elsewhere(ground: &Ground<'_>, family: usize) -> i64 {
         return -1;
     };
     // As many as this are never needed: every column is of use for a unit of a row at least.
-    let all: i64 = ground
-        .model
-        .rows
-        .iter()
-        .fold(0, |sum, row| row.least.unwrap_or(0).saturating_add(sum));
+    let all: i64 =
+        ground.model.rows.iter().fold(0, |sum, row| row.least.unwrap_or(0).saturating_add(sum));
     let costs = |k: usize| {
         std::iter::once(ground.cost[k]).chain(ground.earlier.iter().map(move |(cost, _)| cost[k]))
     };
@@ -436,14 +392,11 @@ fn fits_elsewhere(ground: &Ground<'_>, family: usize) -> i64 {
         .enumerate()
         .filter(|&(k, _)| k != family)
         .filter_map(|(k, other)| match &other.members {
-            Members::Packs {
-                capacity,
-                items: same,
-                strips: None,
-            } if same == items
-                && other.most >= all
-                && costs(k).zip(costs(family)).all(|(a, b)| a <= b)
-                && key(k) < key(family) =>
+            Members::Packs { capacity, items: same, strips: None }
+                if same == items
+                    && other.most >= all
+                    && costs(k).zip(costs(family)).all(|(a, b)| a <= b)
+                    && key(k) < key(family) =>
             {
                 Some(*capacity)
             }
@@ -528,9 +481,8 @@ impl Walk<'_> {
         if i128::from(worth) + i128::from(self.ahead.at(place, room)) < self.least {
             return Ok(());
         }
-        let fitting = self.items[place..]
-            .iter()
-            .position(|item| item.size <= room && item.most > 0);
+        let fitting =
+            self.items[place..].iter().position(|item| item.size <= room && item.most > 0);
         let Some(skip) = fitting else {
             if room < wanting && self.capacity - room > self.fitting {
                 if self.columns.len() >= MOST_COLUMNS {

@@ -42,12 +42,7 @@ pub(super) fn settled<T>(plan: T, value: Vec<i64>, bound: Vec<i64>, rules: Strin
     if value == bound {
         Settled::Proven(Proven { plan, value, rules })
     } else {
-        Settled::Open(Open {
-            plan,
-            value,
-            bound,
-            rules,
-        })
+        Settled::Open(Open { plan, value, bound, rules })
     }
 }
 

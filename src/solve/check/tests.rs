@@ -43,11 +43,7 @@ fn bars(bars: &[(i64, i64, i64)], pieces: &[(i64, i64)]) -> Model {
                 cost: vec![cost],
                 least: 0,
                 most,
-                members: Members::Packs {
-                    capacity,
-                    items: 0,
-                    strips: None,
-                },
+                members: Members::Packs { capacity, items: 0, strips: None },
             })
             .collect(),
         levels: 1,
@@ -55,14 +51,7 @@ fn bars(bars: &[(i64, i64, i64)], pieces: &[(i64, i64)]) -> Model {
 }
 
 fn pack(family: usize, items: &[(usize, i64)], times: i64) -> Taken {
-    Taken {
-        family,
-        pick: Pick::Pack {
-            items: items.to_vec(),
-            strips: Vec::new(),
-        },
-        times,
-    }
+    Taken { family, pick: Pick::Pack { items: items.to_vec(), strips: Vec::new() }, times }
 }
 
 /// Two bars of 10 for four pieces of 4 and two of 2, by hand: 20 units fill both to the last.
@@ -73,14 +62,9 @@ fn two_bars() -> (Asked, Vec<Taken>) {
 
 fn by_length(scale: i64) -> Certificate {
     // 20 units at 7 for 10 are 14; a bar is worth no more than 7
-    let prices = Prices {
-        scale: 10 * scale,
-        rows: vec![4 * scale, 2 * scale],
-        ..Prices::default()
-    };
-    Certificate {
-        levels: vec![vec![Proof::priced(prices)]],
-    }
+    let prices =
+        Prices { scale: 10 * scale, rows: vec![4 * scale, 2 * scale], ..Prices::default() };
+    Certificate { levels: vec![vec![Proof::priced(prices)]] }
 }
 
 #[test]
@@ -101,11 +85,7 @@ fn a_dearer_plan_stays_open_under_the_same_certificate() {
     assert!(!settled.is_proven());
     // and nothing is proven without a certificate
     let (asked, plan) = two_bars();
-    assert!(
-        !settle(&asked, plan, &Certificate::default(), &|| false)
-            .unwrap()
-            .is_proven()
-    );
+    assert!(!settle(&asked, plan, &Certificate::default(), &|| false).unwrap().is_proven());
 }
 
 #[test]
@@ -136,16 +116,8 @@ fn strips_and_paths_are_worth_what_the_best_of_them_is() {
     let model = Model {
         rows: vec![Row::at_least(1), Row::at_least(1)],
         items: vec![
-            vec![Item {
-                size: 4,
-                row: 0,
-                most: 9,
-            }],
-            vec![Item {
-                size: 3,
-                row: 1,
-                most: 9,
-            }],
+            vec![Item { size: 4, row: 0, most: 9 }],
+            vec![Item { size: 3, row: 1, most: 9 }],
         ],
         families: vec![
             Family {
@@ -166,21 +138,9 @@ fn strips_and_paths_are_worth_what_the_best_of_them_is() {
                 members: Members::Paths(Paths {
                     nodes: 3,
                     arcs: vec![
-                        Arc {
-                            from: 0,
-                            to: 1,
-                            entries: vec![(0, -1)],
-                        },
-                        Arc {
-                            from: 1,
-                            to: 2,
-                            entries: vec![(1, -1)],
-                        },
-                        Arc {
-                            from: 0,
-                            to: 2,
-                            entries: vec![(0, -2), (1, 1)],
-                        },
+                        Arc { from: 0, to: 1, entries: vec![(0, -1)] },
+                        Arc { from: 1, to: 2, entries: vec![(1, -1)] },
+                        Arc { from: 0, to: 2, entries: vec![(0, -2), (1, 1)] },
                     ],
                 }),
             },
@@ -250,10 +210,7 @@ fn brute(model: &Model) -> Option<i64> {
     }
     let wanted = model.rows.iter().map(|row| row.least.unwrap()).collect();
     let left = model.families.iter().map(|family| family.most).collect();
-    let mut brute = Brute {
-        model,
-        known: HashMap::new(),
-    };
+    let mut brute = Brute { model, known: HashMap::new() };
     brute.best(wanted, left)
 }
 
@@ -297,46 +254,24 @@ fn prices(model: &Model, draw: &[i64], forms: usize) -> Prices {
     let mut draw = draw.iter().copied().cycle();
     let mut next = |below: i64| draw.next().unwrap_or(0).rem_euclid(below);
     let scale = 40;
-    let rows: Vec<i64> = model.items[0]
-        .iter()
-        .map(|item| (item.size * 12 + next(40) - 20).max(0))
-        .collect();
-    let families = model
-        .families
-        .iter()
-        .map(|family| family.cost[0] * scale + next(30) - 15)
-        .collect();
+    let rows: Vec<i64> =
+        model.items[0].iter().map(|item| (item.size * 12 + next(40) - 20).max(0)).collect();
+    let families =
+        model.families.iter().map(|family| family.cost[0] * scale + next(30) - 15).collect();
     let forms = (0..forms)
         .filter_map(|form| {
             let price = next(25) - 8;
             (price > 0).then_some((form, price))
         })
         .collect();
-    Prices {
-        scale,
-        rows,
-        levels: Vec::new(),
-        forms,
-        families,
-    }
+    Prices { scale, rows, levels: Vec::new(), forms, families }
 }
 
 /// A tree of two splits with made-up prices in its leaves.
 fn nodes(on: [On; 2], at: [i64; 2], leaf: impl Fn(usize) -> Prices) -> Vec<Node> {
-    let split = |on, at, below, above| Node::Split {
-        on,
-        at,
-        below,
-        above,
-    };
+    let split = |on, at, below, above| Node::Split { on, at, below, above };
     let priced = |k| Node::Priced(std::sync::Arc::new(leaf(k)));
-    vec![
-        split(on[0], at[0], 1, 2),
-        split(on[1], at[1], 3, 4),
-        priced(0),
-        priced(1),
-        priced(2),
-    ]
+    vec![split(on[0], at[0], 1, 2), split(on[1], at[1], 3, 4), priced(0), priced(1), priced(2)]
 }
 
 proptest! {

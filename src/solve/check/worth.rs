@@ -38,10 +38,7 @@ impl Table {
         if most > MOST_WORTH {
             return Err(Refusal::TooLarge);
         }
-        let grain = useful
-            .iter()
-            .fold(0, |grain, item| gcd(item.size, grain))
-            .max(1);
+        let grain = useful.iter().fold(0, |grain, item| gcd(item.size, grain)).max(1);
         let width = capacity / grain + 1;
         let parts: i128 = useful
             .iter()
@@ -60,18 +57,16 @@ impl Table {
             }
             return Ok(Self::Dense { grain, best });
         }
-        Ok(
-            Self::over_sums(&useful, capacity, prices).unwrap_or_else(|| {
-                let mut by_rate = useful;
-                by_rate.sort_by(|a, b| {
-                    let left = i128::from(prices[a.row]) * i128::from(b.size);
-                    let right = i128::from(prices[b.row]) * i128::from(a.size);
-                    right.cmp(&left)
-                });
-                let worth = by_rate.iter().map(|item| prices[item.row]).collect();
-                Self::Rate(by_rate, worth)
-            }),
-        )
+        Ok(Self::over_sums(&useful, capacity, prices).unwrap_or_else(|| {
+            let mut by_rate = useful;
+            by_rate.sort_by(|a, b| {
+                let left = i128::from(prices[a.row]) * i128::from(b.size);
+                let right = i128::from(prices[b.row]) * i128::from(a.size);
+                right.cmp(&left)
+            });
+            let worth = by_rate.iter().map(|item| prices[item.row]).collect();
+            Self::Rate(by_rate, worth)
+        }))
     }
 
     /// Over the sums that occur; `None` if they are too many.
@@ -129,12 +124,9 @@ impl Table {
     fn steps(&self, capacity: i64) -> Box<dyn Iterator<Item = i64> + '_> {
         match self {
             Self::Dense { grain, .. } => Box::new((0..=capacity / grain).map(move |c| c * grain)),
-            Self::Sparse(states) => Box::new(
-                states
-                    .iter()
-                    .map(|s| s.0)
-                    .take_while(move |&s| s <= capacity),
-            ),
+            Self::Sparse(states) => {
+                Box::new(states.iter().map(|s| s.0).take_while(move |&s| s <= capacity))
+            }
             Self::Rate(..) => Box::new(std::iter::empty()),
         }
     }
@@ -165,11 +157,7 @@ pub(super) fn most(
 ) -> Result<Vec<Option<i128>>, Refusal> {
     let mut largest: Vec<Option<i64>> = vec![None; model.items.len()];
     for (k, family) in model.families.iter().enumerate() {
-        if let Members::Packs {
-            capacity,
-            items,
-            strips,
-        } = &family.members
+        if let Members::Packs { capacity, items, strips } = &family.members
             && wanted(k)
         {
             for list in std::iter::once(*items).chain(strips.map(|s| s.items)) {
@@ -182,22 +170,14 @@ pub(super) fn most(
         .iter()
         .zip(largest)
         .map(|(list, capacity)| {
-            capacity
-                .map(|capacity| Table::new(list, capacity, prices))
-                .transpose()
+            capacity.map(|capacity| Table::new(list, capacity, prices)).transpose()
         })
         .collect::<Result<_, _>>()?;
     model
         .families
         .iter()
         .enumerate()
-        .map(|(k, family)| {
-            if wanted(k) {
-                of_family(family, &tables, prices)
-            } else {
-                Ok(Some(0))
-            }
-        })
+        .map(|(k, family)| if wanted(k) { of_family(family, &tables, prices) } else { Ok(Some(0)) })
         .collect()
 }
 
@@ -209,11 +189,7 @@ fn of_family(
     let missing = Refusal::Malformed("a list of items");
     match &family.members {
         Members::One(entries) => Ok(Some(sum(entries, prices)?)),
-        Members::Packs {
-            capacity,
-            items,
-            strips,
-        } => {
+        Members::Packs { capacity, items, strips } => {
             let table = tables[*items].as_ref().ok_or(missing.clone())?;
             let Some(strips) = strips else {
                 return Ok(Some(i128::from(table.at(*capacity))));
@@ -223,12 +199,8 @@ fn of_family(
                 i128::from(table.at(used)) + i128::from(strips.count) * i128::from(below.at(left))
             };
             // Without steps both take the whole capacity: an upper bound.
-            let best = table
-                .steps(*capacity)
-                .map(|used| both(used, capacity - used));
-            Ok(Some(
-                best.max().unwrap_or_else(|| both(*capacity, *capacity)),
-            ))
+            let best = table.steps(*capacity).map(|used| both(used, capacity - used));
+            Ok(Some(best.max().unwrap_or_else(|| both(*capacity, *capacity))))
         }
         Members::Paths(paths) => longest(paths, prices),
     }
@@ -251,9 +223,7 @@ fn longest(paths: &Paths, prices: &[i64]) -> Result<Option<i128>, Refusal> {
     for arc in order {
         let arc = &paths.arcs[arc];
         if let Some(so_far) = best[arc.from] {
-            let with = so_far
-                .checked_add(sum(&arc.entries, prices)?)
-                .ok_or(Refusal::TooLarge)?;
+            let with = so_far.checked_add(sum(&arc.entries, prices)?).ok_or(Refusal::TooLarge)?;
             best[arc.to] = best[arc.to].max(Some(with));
         }
     }

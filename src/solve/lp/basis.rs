@@ -4,9 +4,7 @@ use super::{Lp, Place};
 
 impl Lp {
     pub(super) fn is_logical(&self, column: usize) -> bool {
-        self.entries(column)
-            .first()
-            .is_some_and(|&(r, _)| self.logical[r as usize] == column)
+        self.entries(column).first().is_some_and(|&(r, _)| self.logical[r as usize] == column)
     }
 
     pub(super) fn unpark(&mut self, wanted: impl Fn(usize) -> bool) {
@@ -98,9 +96,7 @@ impl Lp {
         for v in &mut pivot_row {
             *v *= scale;
         }
-        let filled: Vec<u32> = (0..m as u32)
-            .filter(|&i| pivot_row[i as usize] != 0.0)
-            .collect();
+        let filled: Vec<u32> = (0..m as u32).filter(|&i| pivot_row[i as usize] != 0.0).collect();
         let sparse = filled.len() * 3 < m;
         for (r, &a) in alpha.iter().enumerate() {
             if r == position || a == 0.0 {

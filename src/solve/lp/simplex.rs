@@ -45,11 +45,8 @@ impl Lp {
         for &c in candidates {
             let gain = self.gain(c as usize, dual);
             if gain > tolerance {
-                let weight = if shaken {
-                    gain * (1 + self.next_random() % 1024) as f64
-                } else {
-                    gain
-                };
+                let weight =
+                    if shaken { gain * (1 + self.next_random() % 1024) as f64 } else { gain };
                 if weight > best {
                     best = weight;
                     entering = Some(c as usize);
@@ -163,11 +160,7 @@ impl Lp {
             for (p, &a) in alpha.iter().enumerate() {
                 self.value[p] -= sign * a * step;
             }
-            let start = if up {
-                self.lower[entering]
-            } else {
-                self.upper[entering]
-            };
+            let start = if up { self.lower[entering] } else { self.upper[entering] };
             let out = self.basis[position];
             self.pivot(position, entering, &alpha);
             self.place[out] = if to_lower { Place::Lower } else { Place::Upper };
@@ -292,11 +285,7 @@ impl Lp {
                     continue;
                 }
                 // The leaving value moves by -a times the entering column's step.
-                let fits = if rising == (place == Place::Lower) {
-                    a < 0.0
-                } else {
-                    a > 0.0
-                };
+                let fits = if rising == (place == Place::Lower) { a < 0.0 } else { a > 0.0 };
                 if fits {
                     relaxed = relaxed.min((reduced[column].abs() + tolerance) / a.abs());
                 }
@@ -313,11 +302,7 @@ impl Lp {
                     if self.lower[column] >= self.upper[column] || a.abs() < PIVOT_TOLERANCE {
                         continue;
                     }
-                    let fits = if rising == (place == Place::Lower) {
-                        a < 0.0
-                    } else {
-                        a > 0.0
-                    };
+                    let fits = if rising == (place == Place::Lower) { a < 0.0 } else { a > 0.0 };
                     if fits && reduced[column].abs() / a.abs() <= relaxed && a.abs() > largest {
                         largest = a.abs();
                         entering = Some(column);
@@ -332,11 +317,7 @@ impl Lp {
             {
                 return Status::Stalled;
             }
-            let target = if rising {
-                self.lower[out]
-            } else {
-                self.upper[out]
-            };
+            let target = if rising { self.lower[out] } else { self.upper[out] };
             let step = (self.value[position] - target) / alpha[position];
             let start = self.value(entering);
             for (p, &a) in alpha.iter().enumerate() {

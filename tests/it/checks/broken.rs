@@ -28,9 +28,7 @@ impl Values {
             Values::Words(words) => words.iter().map(|word| (*word).to_owned()).collect(),
             Values::Range(from, to, step, unit) => {
                 let count = ((to - from) / step).round() as usize;
-                (0..=count)
-                    .map(|at| format!("{}{unit}", from + at as f64 * step))
-                    .collect()
+                (0..=count).map(|at| format!("{}{unit}", from + at as f64 * step)).collect()
             }
         }
     }
@@ -42,78 +40,30 @@ const fn breaks(
     field: &'static str,
     values: Values,
 ) -> Breaks {
-    Breaks {
-        rules,
-        with,
-        field,
-        values,
-    }
+    Breaks { rules, with, field, values }
 }
 
 use Values::{Range, Words};
 
-const LARGE: &[(&str, &str)] = &[
-    ("rafter.stock", "2x12"),
-    ("ridge.board", "2x14"),
-    ("eave.fascia", "1x12"),
-];
+const LARGE: &[(&str, &str)] =
+    &[("rafter.stock", "2x12"), ("ridge.board", "2x14"), ("eave.fascia", "1x12")];
 
 /// Rule and change.
 const TABLE: &[Breaks] = &[
-    breaks(
-        &["roof_live_4to12_a200"],
-        &[],
-        "loads.live",
-        Range(4.0, 15.0, 2.75, ""),
-    ),
-    breaks(
-        &["snow_scope"],
-        &[],
-        "loads.snow",
-        Range(71.0, 116.0, 5.0, ""),
-    ),
-    breaks(
-        &["scope_wind"],
-        &[],
-        "loads.wind",
-        Range(141.0, 168.0, 3.0, ""),
-    ),
+    breaks(&["roof_live_4to12_a200"], &[], "loads.live", Range(4.0, 15.0, 2.75, "")),
+    breaks(&["snow_scope"], &[], "loads.snow", Range(71.0, 116.0, 5.0, "")),
+    breaks(&["scope_wind"], &[], "loads.wind", Range(141.0, 168.0, 3.0, "")),
     breaks(
         &["scope_roof_dead"],
         &[("loads.seismic", "d0"), ("roofing.kind", "tile")],
         "loads.dead",
         Range(16.0, 26.0, 2.0, ""),
     ),
-    breaks(
-        &["dead_actual"],
-        &[],
-        "loads.dead",
-        Range(1.0, 5.0, 1.0, ""),
-    ),
-    breaks(
-        &["dead_actual"],
-        &[("roofing.kind", "slate")],
-        "loads.dead",
-        Range(2.0, 10.0, 2.0, ""),
-    ),
-    breaks(
-        &["dead_actual"],
-        &[("roofing.kind", "tile")],
-        "loads.dead",
-        Range(3.0, 9.0, 2.0, ""),
-    ),
-    breaks(
-        &["scope_story_height"],
-        &[],
-        "building.wall_height",
-        Range(140.0, 152.0, 4.0, "in"),
-    ),
-    breaks(
-        &["height_cap"],
-        &[],
-        "limits.height",
-        Range(9.0, 13.0, 1.0, "' because of a test"),
-    ),
+    breaks(&["dead_actual"], &[], "loads.dead", Range(1.0, 5.0, 1.0, "")),
+    breaks(&["dead_actual"], &[("roofing.kind", "slate")], "loads.dead", Range(2.0, 10.0, 2.0, "")),
+    breaks(&["dead_actual"], &[("roofing.kind", "tile")], "loads.dead", Range(3.0, 9.0, 2.0, "")),
+    breaks(&["scope_story_height"], &[], "building.wall_height", Range(140.0, 152.0, 4.0, "in")),
+    breaks(&["height_cap"], &[], "limits.height", Range(9.0, 13.0, 1.0, "' because of a test")),
     breaks(
         &["projection_rated"],
         &[("site.eave_rated", "no")],
@@ -150,25 +100,11 @@ const TABLE: &[Breaks] = &[
         "site.lot_line_rake",
         Range(26.0, 58.0, 16.0, "in"),
     ),
-    breaks(
-        &["tail_notch_cantilever"],
-        &[],
-        "eave.overhang",
-        Range(26.0, 38.0, 3.0, "in"),
-    ),
-    breaks(
-        &["bearing_wood"],
-        &[],
-        "rafter.seat",
-        Words(&["1in", "1-1/4in", "1-7/16in"]),
-    ),
+    breaks(&["tail_notch_cantilever"], &[], "eave.overhang", Range(26.0, 38.0, 3.0, "in")),
+    breaks(&["bearing_wood"], &[], "rafter.seat", Words(&["1in", "1-1/4in", "1-7/16in"])),
     breaks(
         &["bridging_spacing"],
-        &[
-            ("ceiling.stock", "2x14"),
-            ("roof.pitch", "12/12"),
-            ("building.span", "20ft"),
-        ],
+        &[("ceiling.stock", "2x14"), ("roof.pitch", "12/12"), ("building.span", "20ft")],
         "rafter.bridging",
         Range(97.0, 145.0, 12.0, "in"),
     ),
@@ -196,42 +132,12 @@ const TABLE: &[Breaks] = &[
         "loads.wind",
         Range(115.0, 140.0, 5.0, ""),
     ),
-    breaks(
-        &["rafter_span"],
-        &[("roofing.kind", "tile")],
-        "loads.dead",
-        Range(21.0, 35.0, 2.0, ""),
-    ),
-    breaks(
-        &["rafter_span"],
-        &[],
-        "building.span",
-        Range(26.0, 36.0, 2.0, "ft"),
-    ),
-    breaks(
-        &["ceiling_joist_span"],
-        &[],
-        "building.span",
-        Range(17.0, 23.0, 1.0, "ft"),
-    ),
-    breaks(
-        &["heel_table_span_limit"],
-        LARGE,
-        "building.span",
-        Range(37.0, 43.0, 2.0, "ft"),
-    ),
-    breaks(
-        &["ridge_tie_above_third"],
-        &[],
-        "ceiling.tie_height",
-        Range(14.0, 22.0, 2.0, "in"),
-    ),
-    breaks(
-        &["cj_continuity"],
-        &[],
-        "attic.access_tie",
-        Range(50.0, 300.0, 50.0, ""),
-    ),
+    breaks(&["rafter_span"], &[("roofing.kind", "tile")], "loads.dead", Range(21.0, 35.0, 2.0, "")),
+    breaks(&["rafter_span"], &[], "building.span", Range(26.0, 36.0, 2.0, "ft")),
+    breaks(&["ceiling_joist_span"], &[], "building.span", Range(17.0, 23.0, 1.0, "ft")),
+    breaks(&["heel_table_span_limit"], LARGE, "building.span", Range(37.0, 43.0, 2.0, "ft")),
+    breaks(&["ridge_tie_above_third"], &[], "ceiling.tie_height", Range(14.0, 22.0, 2.0, "in")),
+    breaks(&["cj_continuity"], &[], "attic.access_tie", Range(50.0, 300.0, 50.0, "")),
     breaks(
         &["cj_continuity"],
         &[("attic.access_tie", "100"), ("roof.spacing", "12in")],
@@ -250,48 +156,18 @@ const TABLE: &[Breaks] = &[
         "roof.pitch",
         Words(&["2/12", "2.5/12", "2.9/12"]),
     ),
-    breaks(
-        &["ridge_board_depth"],
-        &[],
-        "ridge.board",
-        Words(&["1x4", "1x6", "2x4", "2x6"]),
-    ),
+    breaks(&["ridge_board_depth"], &[], "ridge.board", Words(&["1x4", "1x6", "2x4", "2x6"])),
     breaks(
         &["ridge_board_thickness"],
         &[("ridge.depth", "7-1/4in")],
         "ridge.board",
         Words(&["1/4in", "1/2in", "5/8in"]),
     ),
-    breaks(
-        &["rafter_gusset_option"],
-        &[("ridge.board", "none")],
-        "ridge.gussets",
-        Words(&["no"]),
-    ),
-    breaks(
-        &["collar_tie_location"],
-        &[],
-        "collar.height",
-        Range(10.0, 28.0, 3.0, "in"),
-    ),
-    breaks(
-        &["collar_tie_size"],
-        &[],
-        "collar.stock",
-        Words(&["2x3", "2x2"]),
-    ),
-    breaks(
-        &["collar_tie_spacing"],
-        &[],
-        "collar.spacing",
-        Words(&["64in", "6ft", "8ft"]),
-    ),
-    breaks(
-        &["rafter_collar_or_strap"],
-        &[("collar.ties", "no")],
-        "ridge.straps",
-        Words(&["no"]),
-    ),
+    breaks(&["rafter_gusset_option"], &[("ridge.board", "none")], "ridge.gussets", Words(&["no"])),
+    breaks(&["collar_tie_location"], &[], "collar.height", Range(10.0, 28.0, 3.0, "in")),
+    breaks(&["collar_tie_size"], &[], "collar.stock", Words(&["2x3", "2x2"])),
+    breaks(&["collar_tie_spacing"], &[], "collar.spacing", Words(&["64in", "6ft", "8ft"])),
+    breaks(&["rafter_collar_or_strap"], &[("collar.ties", "no")], "ridge.straps", Words(&["no"])),
     breaks(
         &["rafter_tie_spacing_2021"],
         &[("ceiling.joists", "across")],
@@ -346,12 +222,7 @@ const TABLE: &[Breaks] = &[
         "sheathing.nail_zone",
         Words(&["4-1/2in", "5in", "6in", "8in"]),
     ),
-    breaks(
-        &["rake_ladder"],
-        &[],
-        "rake.overhang",
-        Range(13.0, 48.0, 5.0, "in"),
-    ),
+    breaks(&["rake_ladder"], &[], "rake.overhang", Range(13.0, 48.0, 5.0, "in")),
     breaks(
         &["rake_outlooker_backspan"],
         &[
@@ -369,12 +240,7 @@ const TABLE: &[Breaks] = &[
         "rake.overhang",
         Range(10.0, 15.0, 1.0, "in"),
     ),
-    breaks(
-        &["attic_access_size"],
-        &[],
-        "attic.access_width",
-        Range(16.0, 21.0, 1.0, "in"),
-    ),
+    breaks(&["attic_access_size"], &[], "attic.access_width", Range(16.0, 21.0, 1.0, "in")),
     breaks(
         &["opening_header_single"],
         &[("attic.access_along", "ridge")],
@@ -429,12 +295,7 @@ const TABLE: &[Breaks] = &[
         "insulation.depth",
         Range(4.0, 12.0, 4.0, "in"),
     ),
-    breaks(
-        &["vent_air_gap"],
-        &[],
-        "insulation.depth",
-        Range(4.0, 16.0, 2.0, "in"),
-    ),
+    breaks(&["vent_air_gap"], &[], "insulation.depth", Range(4.0, 16.0, 2.0, "in")),
     breaks(
         &["shingle_min_slope"],
         &[("roofing.underlayment", "double")],
@@ -472,18 +333,8 @@ const TABLE: &[Breaks] = &[
         Words(&["3/12", "3.5/12", "3.9/12"]),
     ),
     breaks(&["drip_edge_lap"], &[], "roofing.drip_edge", Words(&["no"])),
-    breaks(
-        &["ice_barrier_inside"],
-        &[],
-        "roofing.ice_barrier",
-        Range(12.0, 40.0, 7.0, "in"),
-    ),
-    breaks(
-        &["fascia_covers_tail"],
-        &[],
-        "eave.fascia",
-        Words(&["1x4", "1x6"]),
-    ),
+    breaks(&["ice_barrier_inside"], &[], "roofing.ice_barrier", Range(12.0, 40.0, 7.0, "in")),
+    breaks(&["fascia_covers_tail"], &[], "eave.fascia", Words(&["1x4", "1x6"])),
     breaks(
         &["rafter_span"],
         &[("ridge.board", "2x14"), ("eave.fascia", "1x12")],
@@ -499,16 +350,10 @@ fn roof_file(fields: &[(&str, &str)]) -> String {
     for (key, text) in fields {
         if seen.insert(*key) {
             let (table, name) = key.split_once('.').unwrap();
-            tables
-                .entry(table)
-                .or_default()
-                .push(format!("{name} = {text:?}\n"));
+            tables.entry(table).or_default().push(format!("{name} = {text:?}\n"));
         }
     }
-    tables
-        .iter()
-        .map(|(table, lines)| format!("[{table}]\n{}", lines.concat()))
-        .collect()
+    tables.iter().map(|(table, lines)| format!("[{table}]\n{}", lines.concat())).collect()
 }
 
 #[test]
@@ -519,12 +364,8 @@ fn two_hundred_roofs_that_break_one_rule_each_are_told() {
     let mut silent = Vec::new();
     for breaks in TABLE {
         for value in breaks.values.all() {
-            let fields: Vec<(&str, &str)> = [
-                &[(breaks.field, value.as_str())][..],
-                breaks.with,
-                &whole()[..],
-            ]
-            .concat();
+            let fields: Vec<(&str, &str)> =
+                [&[(breaks.field, value.as_str())][..], breaks.with, &whole()[..]].concat();
             let file = File::new("broken.toml", &roof_file(&fields));
             let output = stepoff(&["check", file.name(), "--format", "json"]);
             let said = format!("{:?}: {} = {value}", breaks.rules, breaks.field);
@@ -551,11 +392,6 @@ fn two_hundred_roofs_that_break_one_rule_each_are_told() {
             }
         }
     }
-    assert!(
-        silent.is_empty(),
-        "{} of {roofs}:\n{}",
-        silent.len(),
-        silent.join("\n")
-    );
+    assert!(silent.is_empty(), "{} of {roofs}:\n{}", silent.len(), silent.join("\n"));
     assert!(roofs >= 200, "{roofs}");
 }

@@ -12,10 +12,7 @@ fn stepoff(arguments: &[&str]) -> (Option<i32>, String) {
         .current_dir(path(""))
         .output()
         .unwrap();
-    (
-        output.status.code(),
-        String::from_utf8(output.stdout).unwrap(),
-    )
+    (output.status.code(), String::from_utf8(output.stdout).unwrap())
 }
 
 fn json(arguments: &[&str]) -> Value {
@@ -30,28 +27,19 @@ fn check_keeps_its_json_promise_and_its_statuses() {
     let report = json(&["check", YARD]);
     let findings = report["findings"].as_array().unwrap();
     assert!(findings.len() > 40);
-    for name in [
-        "id", "verdict", "found", "limit", "unit", "section", "edition", "note",
-    ] {
-        assert!(
-            findings.iter().all(|finding| finding.get(name).is_some()),
-            "{name}"
-        );
+    for name in ["id", "verdict", "found", "limit", "unit", "section", "edition", "note"] {
+        assert!(findings.iter().all(|finding| finding.get(name).is_some()), "{name}");
     }
     assert_eq!(report["counts"]["not_checked"], 0);
     assert_eq!(stepoff(&["check", YARD]).0, Some(0));
     assert_eq!(stepoff(&["check", YARD, "--edition", "1999"]).0, Some(2));
-    assert_eq!(
-        stepoff(&["check", YARD, "--jurisdiction", "Atlantis"]).0,
-        Some(2)
-    );
+    assert_eq!(stepoff(&["check", YARD, "--jurisdiction", "Atlantis"]).0, Some(2));
     let rows = stepoff(&["check", YARD, "--format", "csv"]).1;
     let unlooked = report["not_looked_at"].as_array().unwrap();
     assert_eq!(rows.lines().count(), findings.len() + unlooked.len() + 1);
     let folder = std::env::temp_dir().join(format!("stepoff-check-{}.toml", std::process::id()));
-    let text = std::fs::read_to_string(path(YARD))
-        .unwrap()
-        .replace("\"16' because", "\"9' because");
+    let text =
+        std::fs::read_to_string(path(YARD)).unwrap().replace("\"16' because", "\"9' because");
     std::fs::write(&folder, text).unwrap();
     let capped = folder.to_str().unwrap();
     assert_eq!(stepoff(&["check", capped]).0, Some(1));
@@ -60,10 +48,7 @@ fn check_keeps_its_json_promise_and_its_statuses() {
         (first["id"].as_str(), first["verdict"].as_str()),
         (Some("height_cap"), Some("fails"))
     );
-    assert_eq!(
-        (first["limit"].clone(), first["own_limit"].as_f64()),
-        (Value::Null, Some(108.0))
-    );
+    assert_eq!((first["limit"].clone(), first["own_limit"].as_f64()), (Value::Null, Some(108.0)));
     std::fs::remove_file(&folder).unwrap();
 }
 
@@ -76,10 +61,7 @@ fn no_page_says_what_it_may_not() {
     ] {
         let (_, text) = stepoff(&arguments);
         let text = text.to_lowercase();
-        assert!(
-            !text.contains("safe") && !text.contains("approved"),
-            "{arguments:?}"
-        );
+        assert!(!text.contains("safe") && !text.contains("approved"), "{arguments:?}");
         assert!(text.contains("a licensed professional"));
     }
 }
@@ -88,14 +70,8 @@ fn no_page_says_what_it_may_not() {
 fn ties_keeps_its_json_promise_by_file_and_by_flags() {
     let file = json(&["ties", YARD]);
     assert_eq!(file["kind"], "ceiling-joists");
-    assert_eq!(
-        (file["spacing_in"].as_f64(), file["hc_over_hr"].as_f64()),
-        (Some(16.0), Some(0.0))
-    );
-    assert_eq!(
-        (file["count"].as_u64(), file["heel_nails"].as_u64()),
-        (Some(15), Some(3))
-    );
+    assert_eq!((file["spacing_in"].as_f64(), file["hc_over_hr"].as_f64()), (Some(16.0), Some(0.0)));
+    assert_eq!((file["count"].as_u64(), file["heel_nails"].as_u64()), (Some(15), Some(3)));
     assert!((file["thrust_lb"].as_f64().unwrap() - 308.9333).abs() < 1e-3);
     // lap: from the building line's heel up to where the roof plane meets the joist's top
     assert!(file["lap_length_in"].as_f64().unwrap() > 14.0);
@@ -117,10 +93,7 @@ fn ties_keeps_its_json_promise_by_file_and_by_flags() {
         "2021",
     ];
     let alone = json(&flags);
-    assert_eq!(
-        (alone["heel_nails"].as_u64(), alone["kind"].clone()),
-        (Some(19), Value::Null)
-    );
+    assert_eq!((alone["heel_nails"].as_u64(), alone["kind"].clone()), (Some(19), Value::Null));
     assert!((alone["thrust_lb"].as_f64().unwrap() - 2619.0).abs() < 1e-9);
     assert_eq!(alone["rests_on"], "printed count");
     // raised to a quarter of the height, 18 of 72 in: 19 x 1.33 = 25.27
@@ -136,16 +109,7 @@ fn ties_keeps_its_json_promise_by_file_and_by_flags() {
     );
     assert_eq!(stepoff(&["ties", "--span", "36'"]).0, Some(2));
     assert_eq!(
-        stepoff(&[
-            "ties",
-            "--span",
-            "36'",
-            "--pitch",
-            "4/12",
-            "--tie-height",
-            "90"
-        ])
-        .0,
+        stepoff(&["ties", "--span", "36'", "--pitch", "4/12", "--tie-height", "90"]).0,
         Some(2)
     );
     let (_, csv) = stepoff(&["ties", YARD, "--format", "csv"]);

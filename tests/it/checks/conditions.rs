@@ -7,10 +7,7 @@ use super::{finding, found, held, one};
 #[test]
 fn vents_that_nothing_holds_do_not_count() {
     // 22 ft of ridge at 18: 396 sq in do alone at 1/150; at 4 they give 88
-    for (key, why) in [
-        ("eave.soffit", "no soffit"),
-        ("eave.overhang", "no overhang"),
-    ] {
+    for (key, why) in [("eave.soffit", "no soffit"), ("eave.overhang", "no overhang")] {
         let value = if key == "eave.soffit" { "none" } else { "0\"" };
         let mut fields = vec![(key, value), ("attic.ridge_vent", "4")];
         if key == "eave.overhang" {
@@ -22,11 +19,7 @@ fn vents_that_nothing_holds_do_not_count() {
         }
         let found = finding("vent_area_300", &fields);
         held(&found, 73.92, 147.84, Verdict::Fails);
-        assert!(
-            found.note.contains("do not count") && found.note.contains(why),
-            "{}",
-            found.note
-        );
+        assert!(found.note.contains("do not count") && found.note.contains(why), "{}", found.note);
     }
 }
 
@@ -45,54 +38,28 @@ fn gable_vents_count_where_they_are() {
     held(one(&all, "vent_upper_share"), 0.5, 0.4, Verdict::Meets);
     // their area not given: asked for where it is needed
     let unset: Vec<_> = [&gable[..4], &[("attic.soffit_vent", "5")]].concat();
-    assert_eq!(
-        finding("vent_upper_share", &unset).missing,
-        ["gable.vent_area"]
-    );
+    assert_eq!(finding("vent_upper_share", &unset).missing, ["gable.vent_area"]);
 }
 
 /// A ladder hangs on its end rafter: 12 in (common practice); outlookers reach as far back as out.
 #[test]
 fn rakes_need_something_to_hang_on() {
-    for (rake, verdict) in [
-        ("10\"", Verdict::Meets),
-        ("2'", Verdict::NeedsDesign),
-        ("4'", Verdict::NeedsDesign),
-    ] {
+    for (rake, verdict) in
+        [("10\"", Verdict::Meets), ("2'", Verdict::NeedsDesign), ("4'", Verdict::NeedsDesign)]
+    {
         let ladder = finding("rake_ladder", &[("rake.overhang", rake)]);
-        assert_eq!(
-            (ladder.verdict, ladder.limit),
-            (verdict, Some(12.0)),
-            "{ladder:?}"
-        );
+        assert_eq!((ladder.verdict, ladder.limit), (verdict, Some(12.0)), "{ladder:?}");
         assert_eq!(ladder.section, "common practice");
     }
     let outlookers = |rake, studs| {
-        found(&[
-            ("rake.overhang", rake),
-            ("rake.framing", "notched"),
-            ("gable.studs", studs),
-        ])
+        found(&[("rake.overhang", rake), ("rake.framing", "notched"), ("gable.studs", studs)])
     };
     // the first pair stands with its center 16 in from the end wall's face
     let short = outlookers("12\"", "yes");
-    held(
-        one(&short, "rake_outlooker_backspan"),
-        12.0,
-        16.0,
-        Verdict::Meets,
-    );
-    assert_eq!(
-        one(&short, "rake_outlooker_bearing").verdict,
-        Verdict::Meets
-    );
+    held(one(&short, "rake_outlooker_backspan"), 12.0, 16.0, Verdict::Meets);
+    assert_eq!(one(&short, "rake_outlooker_bearing").verdict, Verdict::Meets);
     let long = outlookers("2'", "yes");
-    held(
-        one(&long, "rake_outlooker_backspan"),
-        24.0,
-        16.0,
-        Verdict::NeedsDesign,
-    );
+    held(one(&long, "rake_outlooker_backspan"), 24.0, 16.0, Verdict::NeedsDesign);
     let bare = outlookers("12\"", "no");
     let bearing = one(&bare, "rake_outlooker_bearing");
     assert_eq!(bearing.verdict, Verdict::NeedsDesign);
@@ -101,12 +68,7 @@ fn rakes_need_something_to_hang_on() {
 
 #[test]
 fn dead_loads_beyond_the_tables_need_design() {
-    let at = |dead| {
-        finding(
-            "rafter_span",
-            &[("loads.dead", dead), ("roofing.kind", "tile")],
-        )
-    };
+    let at = |dead| finding("rafter_span", &[("loads.dead", dead), ("roofing.kind", "tile")]);
     assert_eq!(at("20").verdict, Verdict::Meets);
     let beyond = at("25");
     assert_eq!(beyond.verdict, Verdict::NeedsDesign);
@@ -123,12 +85,7 @@ fn an_attic_without_vents_has_conditions() {
     // climate zone 5, shingles of asphalt
     assert_eq!(
         asked.missing,
-        [
-            "attic.inside_envelope",
-            "attic.no_class_1",
-            "attic.airtight_insulation",
-            "attic.class_2"
-        ]
+        ["attic.inside_envelope", "attic.no_class_1", "attic.airtight_insulation", "attic.class_2"]
     );
     let kept: Vec<_> = asked.missing.iter().map(|key| (*key, "yes")).collect();
     let all = [&bare[..], &kept].concat();
@@ -138,17 +95,10 @@ fn an_attic_without_vents_has_conditions() {
             .iter()
             .map(|(other, text)| (*other, if other == key { "no" } else { *text }))
             .collect();
-        assert_eq!(
-            finding("unvented_attic", &broken).verdict,
-            Verdict::Fails,
-            "{key}"
-        );
+        assert_eq!(finding("unvented_attic", &broken).verdict, Verdict::Fails, "{key}");
     }
     let wood = [&all[..], &[("roofing.kind", "wood-shakes")]].concat();
-    assert_eq!(
-        finding("unvented_attic", &wood).missing,
-        ["attic.shingle_airspace"]
-    );
+    assert_eq!(finding("unvented_attic", &wood).missing, ["attic.shingle_airspace"]);
     // insulation on the ceiling leaves the attic outside the shell
     let ceiling = [("attic.vented", "no"), ("insulation.depth", "10\"")];
     assert_eq!(finding("unvented_attic", &ceiling).verdict, Verdict::Fails);
@@ -163,9 +113,7 @@ fn walls_near_a_line_and_rakes_with_vents_are_asked() {
             .collect::<Vec<_>>()
     };
     let near = [("site.lot_line_rake", "1'")];
-    let [eave, gable] = &walls(&near)[..] else {
-        panic!("two walls")
-    };
+    let [eave, gable] = &walls(&near)[..] else { panic!("two walls") };
     assert_eq!(eave.verdict, Verdict::Meets);
     assert_eq!(
         (gable.verdict, gable.missing.as_slice()),
@@ -180,11 +128,8 @@ fn walls_near_a_line_and_rakes_with_vents_are_asked() {
     held(&walls(&sprinkled)[1], 36.0, 36.0, Verdict::Meets);
 
     let rake = |vent: &'static [(&'static str, &'static str)]| {
-        let near = [
-            ("site.lot_line_rake", "4'"),
-            ("site.wall_rated", "yes"),
-            ("rake.overhang", "8\""),
-        ];
+        let near =
+            [("site.lot_line_rake", "4'"), ("site.wall_rated", "yes"), ("rake.overhang", "8\"")];
         found(&[&near[..], vent].concat())
             .into_iter()
             .find(|finding| finding.title == "rakes near the lot line")
@@ -192,11 +137,7 @@ fn walls_near_a_line_and_rakes_with_vents_are_asked() {
     };
     let without = rake(&[]);
     assert_eq!(without.verdict, Verdict::Meets);
-    assert!(
-        without.note.contains("no vents in the gables"),
-        "{}",
-        without.note
-    );
+    assert!(without.note.contains("no vents in the gables"), "{}", without.note);
     let with = rake(&[("gable.vent_width", "12\""), ("site.eave_rated", "yes")]);
     assert_eq!(
         (with.verdict, with.missing.as_slice()),
@@ -219,17 +160,10 @@ fn a_section_no_table_knows_is_said_beside_the_verdict() {
     };
     let metric = of("45x240mm", "2x12");
     assert_eq!(metric.verdict, Verdict::Meets);
-    assert!(
-        metric.has_to_be_told() && metric.note.contains("stands for it"),
-        "{metric:?}"
-    );
+    assert!(metric.has_to_be_told() && metric.note.contains("stands for it"), "{metric:?}");
     let veneer = of("1.75in x 9.5in", "1-3/4\"");
     assert_eq!(veneer.verdict, Verdict::NeedsDesign);
-    assert!(
-        veneer.note.contains("maker's span table"),
-        "{}",
-        veneer.note
-    );
+    assert!(veneer.note.contains("maker's span table"), "{}", veneer.note);
 }
 
 #[test]
@@ -250,8 +184,5 @@ fn a_bay_wider_than_the_spacing_names_its_cause() {
         panels.note
     );
     let spliced = [&lapped[..], &[("ceiling.meeting", "splice")]].concat();
-    assert_eq!(
-        finding("sheath_allowable_span", &spliced).verdict,
-        Verdict::Meets
-    );
+    assert_eq!(finding("sheath_allowable_span", &spliced).verdict, Verdict::Meets);
 }

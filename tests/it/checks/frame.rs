@@ -11,80 +11,25 @@ fn notch_bearing_and_tail_by_hand() {
     let all = found(&[]);
     let quarter = rule("notch_end") * 5.5;
     held(one(&all, "notch_end"), 1.375, quarter, Verdict::Meets);
-    held(
-        one(&all, "bearing_wood"),
-        1.375 * ROOT5,
-        rule("bearing_wood"),
-        Verdict::Meets,
-    );
-    held(
-        one(&all, "tail_notch_remaining"),
-        4.125,
-        rule("tail_notch_remaining"),
-        Verdict::Meets,
-    );
-    held(
-        one(&all, "tail_notch_cantilever"),
-        11.25,
-        rule("tail_notch_cantilever"),
-        Verdict::Meets,
-    );
+    held(one(&all, "bearing_wood"), 1.375 * ROOT5, rule("bearing_wood"), Verdict::Meets);
+    held(one(&all, "tail_notch_remaining"), 4.125, rule("tail_notch_remaining"), Verdict::Meets);
+    held(one(&all, "tail_notch_cantilever"), 11.25, rule("tail_notch_cantilever"), Verdict::Meets);
     // a full 2x4 seat notches 3.5 / sqrt 5 = 1.565
-    held(
-        &finding("notch_end", &[("rafter.seat", "3.5\"")]),
-        3.5 / ROOT5,
-        quarter,
-        Verdict::Fails,
-    );
+    held(&finding("notch_end", &[("rafter.seat", "3.5\"")]), 3.5 / ROOT5, quarter, Verdict::Fails);
 }
 
 /// Plumb cut 5.5 x sqrt 5 / 2 = 6.149; a 1x6 ridge is 5.5 deep and 3/4 thick.
 #[test]
 fn ridge_by_hand() {
     let all = found(&[]);
-    held(
-        one(&all, "ridge_board_depth"),
-        7.25,
-        5.5 * ROOT5 / 2.0,
-        Verdict::Meets,
-    );
-    held(
-        one(&all, "ridge_board_thickness"),
-        1.5,
-        0.75,
-        Verdict::Meets,
-    );
-    held(
-        one(&all, "rafter_offset"),
-        0.0,
-        rule("rafter_offset"),
-        Verdict::Meets,
-    );
-    held(
-        one(&all, "ridge_low_slope_beam"),
-        6.0,
-        rule("ridge_low_slope_beam"),
-        Verdict::Meets,
-    );
+    held(one(&all, "ridge_board_depth"), 7.25, 5.5 * ROOT5 / 2.0, Verdict::Meets);
+    held(one(&all, "ridge_board_thickness"), 1.5, 0.75, Verdict::Meets);
+    held(one(&all, "rafter_offset"), 0.0, rule("rafter_offset"), Verdict::Meets);
+    held(one(&all, "ridge_low_slope_beam"), 6.0, rule("ridge_low_slope_beam"), Verdict::Meets);
     let shallow = [("ridge.board", "1x6")];
-    held(
-        &finding("ridge_board_depth", &shallow),
-        5.5,
-        5.5 * ROOT5 / 2.0,
-        Verdict::Fails,
-    );
-    held(
-        &finding("ridge_board_thickness", &shallow),
-        0.75,
-        0.75,
-        Verdict::Meets,
-    );
-    held(
-        &finding("ridge_board_thickness", &[("ridge.board", "1/2\"")]),
-        0.5,
-        0.75,
-        Verdict::Fails,
-    );
+    held(&finding("ridge_board_depth", &shallow), 5.5, 5.5 * ROOT5 / 2.0, Verdict::Fails);
+    held(&finding("ridge_board_thickness", &shallow), 0.75, 0.75, Verdict::Meets);
+    held(&finding("ridge_board_thickness", &[("ridge.board", "1/2\"")]), 0.5, 0.75, Verdict::Fails);
     // two lengths of joist lap: the rafters stand one joist apart
     let lapped = [("ceiling.bearing", "7'")];
     held(&finding("rafter_offset", &lapped), 1.5, 1.5, Verdict::Meets);
@@ -100,14 +45,8 @@ fn ridge_by_hand() {
     assert!(aligned.edition.contains("North Carolina"));
     // butting rafters
     let butt = [("ridge.board", "none"), ("collar.ties", "no")];
-    assert_eq!(
-        finding("rafter_gusset_option", &butt).missing,
-        ["ridge.gussets"]
-    );
-    assert_eq!(
-        finding("rafter_collar_or_strap", &butt).missing,
-        ["ridge.straps"]
-    );
+    assert_eq!(finding("rafter_gusset_option", &butt).missing, ["ridge.gussets"]);
+    assert_eq!(finding("rafter_collar_or_strap", &butt).missing, ["ridge.straps"]);
 }
 
 /// 14 ft over 22 ft at 2 in 12, 30 psf snow: w = (10 + 30) x 7 = 280 lb per ft of ridge,
@@ -120,10 +59,7 @@ fn below_3_in_12_the_ridge_is_a_beam() {
         assert!(low.note.contains(figure), "{figure}: {}", low.note);
     }
     let untied = found(&[("ceiling.joists", "none")]);
-    assert_eq!(
-        one(&untied, "ridge_no_tie_beam").verdict,
-        Verdict::NeedsDesign
-    );
+    assert_eq!(one(&untied, "ridge_no_tie_beam").verdict, Verdict::NeedsDesign);
     assert_eq!(one(&untied, "rafter_span").verdict, Verdict::NeedsDesign);
     assert!(untied.iter().all(|finding| finding.id != "nail_cj_heel"));
 }
@@ -136,22 +72,12 @@ fn collar_ties_by_hand() {
     let all = found(&[]);
     let peak = 5.5 * ROOT5 / 2.0 - 1.375 * ROOT5 / 2.0 + 42.0;
     let third = 5.5 + (peak - 5.5 * ROOT5 / 2.0 - 5.5) * 2.0 / 3.0;
-    held(
-        one(&all, "collar_tie_location"),
-        peak * 2.0 / 3.0,
-        third,
-        Verdict::Meets,
-    );
+    held(one(&all, "collar_tie_location"), peak * 2.0 / 3.0, third, Verdict::Meets);
     // both figures are told; between them the attic's decides
     let between = finding("collar_tie_location", &[("collar.height", "30\"")]);
     held(&between, 30.0, third, Verdict::Meets);
     assert!(between.note.contains("31.075 in"), "{}", between.note);
-    held(
-        one(&all, "collar_tie_spacing"),
-        48.0,
-        rule("collar_tie_spacing"),
-        Verdict::Meets,
-    );
+    held(one(&all, "collar_tie_spacing"), 48.0, rule("collar_tie_spacing"), Verdict::Meets);
     held(one(&all, "collar_tie_size"), 3.5, 3.5, Verdict::Meets);
     held(
         &finding("collar_tie_location", &[("collar.height", "24\"")]),
@@ -160,17 +86,8 @@ fn collar_ties_by_hand() {
         Verdict::Fails,
     );
     // 24 in on center: every second pair for 4 ft, every third for 6 ft
-    let wide = [
-        ("roof.spacing", "24\""),
-        ("collar.spacing", "6'"),
-        ("lumber.grade", "SS"),
-    ];
-    held(
-        &finding("collar_tie_spacing", &wide),
-        72.0,
-        48.0,
-        Verdict::Fails,
-    );
+    let wide = [("roof.spacing", "24\""), ("collar.spacing", "6'"), ("lumber.grade", "SS")];
+    held(&finding("collar_tie_spacing", &wide), 72.0, 48.0, Verdict::Fails);
 }
 
 /// Table R802.4.1(3): SPF No.2 2x6 at 16 in, 30 psf snow, 10 psf dead: 11-11. Run 7 ft.
@@ -191,11 +108,7 @@ fn rafter_span_by_hand() {
     );
     let higher = finding("rafter_span", &[("ceiling.tie_height", "10\"")]);
     held(&higher, 84.0, 108.0, Verdict::Meets);
-    assert!(
-        !higher.note.contains("above exact statics"),
-        "{}",
-        higher.note
-    );
+    assert!(!higher.note.contains("above exact statics"), "{}", higher.note);
     let long = [("building.span", "28'"), ("ceiling.bearing", "14'")];
     held(&finding("rafter_span", &long), 168.0, 143.0, Verdict::Fails);
     // no snow: live 20 psf, table R802.4.1(1), 2x6 at 16: 14-1 by the printed table's cell
@@ -208,34 +121,16 @@ fn rafter_span_by_hand() {
 #[test]
 fn ceiling_joists_and_storage_by_hand() {
     let all = found(&[]);
-    held(
-        one(&all, "ceiling_joist_span"),
-        168.0,
-        203.0,
-        Verdict::Meets,
-    );
+    held(one(&all, "ceiling_joist_span"), 168.0, 203.0, Verdict::Meets);
     let clear = 5.5 * ROOT5 / 2.0 - 1.375 * ROOT5 / 2.0 + 42.0 - 0.375 - 5.5 * ROOT5 / 2.0 - 5.5;
-    held(
-        one(&all, "attic_live_no_storage"),
-        clear,
-        42.0,
-        Verdict::Meets,
-    );
+    held(one(&all, "attic_live_no_storage"), clear, 42.0, Verdict::Meets);
     // 8 in 12 over 16 ft: 42 in and more, so 20 psf and 10 psf dead: w = 30 x 16 / 144 = 3.3333,
     // sqrt(8 x 1308.125 x 7.5625 / 3.3333) = 154.09
-    let high = found(&[
-        ("roof.pitch", "8/12"),
-        ("building.span", "16'"),
-        ("insulation.depth", "3\""),
-    ]);
+    let high =
+        found(&[("roof.pitch", "8/12"), ("building.span", "16'"), ("insulation.depth", "3\"")]);
     let stored = one(&high, "attic_live_limited_storage");
     assert!(stored.note.contains("20 psf live and 10 psf dead"));
-    held(
-        one(&high, "ceiling_joist_span"),
-        192.0,
-        154.0,
-        Verdict::Fails,
-    );
+    held(one(&high, "ceiling_joist_span"), 192.0, 154.0, Verdict::Fails);
     let lapped = finding("ceiling_joist_span", &[("ceiling.bearing", "6'")]);
     held(&lapped, 96.0, 203.0, Verdict::Meets);
     // insulation as deep as the joists: no storage, whatever the height
@@ -245,12 +140,7 @@ fn ceiling_joists_and_storage_by_hand() {
         ("insulation.depth", "6\""),
         ("insulation.baffles", "yes"),
     ]);
-    held(
-        one(&deep, "ceiling_joist_span"),
-        192.0,
-        203.0,
-        Verdict::Meets,
-    );
+    held(one(&deep, "ceiling_joist_span"), 192.0, 203.0, Verdict::Meets);
     let stairs = finding("ceiling_joist_span", &[("attic.stairs", "yes")]);
     assert!(stairs.note.contains("attic live 30 psf"), "{}", stairs.note);
 }
@@ -300,12 +190,7 @@ fn heel_nails_by_hand() {
         Verdict::Meets,
     );
     let high = found(&[("ceiling.tie_height", "15\"")]);
-    held(
-        one(&high, "ridge_tie_above_third"),
-        15.0,
-        (46.2369 - 7.25) / 3.0,
-        Verdict::NeedsDesign,
-    );
+    held(one(&high, "ridge_tie_above_third"), 15.0, (46.2369 - 7.25) / 3.0, Verdict::NeedsDesign);
     assert_eq!(one(&high, "nail_cj_heel").verdict, Verdict::NeedsDesign);
     assert_eq!(one(&high, "rafter_span").verdict, Verdict::NeedsDesign);
 }
@@ -315,12 +200,7 @@ fn heel_nails_by_hand() {
 fn ties_by_hand() {
     let all = found(&[]);
     let stand = 5.5 * ROOT5 / 2.0 - 1.375 * ROOT5 / 2.0;
-    held(
-        one(&all, "cj_taper_cut"),
-        5.5 - stand,
-        rule("cj_taper_cut") * 5.5,
-        Verdict::Meets,
-    );
+    held(one(&all, "cj_taper_cut"), 5.5 - stand, rule("cj_taper_cut") * 5.5, Verdict::Meets);
     held(
         one(&all, "heel_table_span_limit"),
         168.0,
@@ -329,12 +209,7 @@ fn ties_by_hand() {
     );
     assert_eq!(one(&all, "cj_continuity").verdict, Verdict::Meets);
     let lapped = [("ceiling.bearing", "7'")];
-    held(
-        &finding("cj_lap", &lapped),
-        3.0,
-        rule("cj_lap"),
-        Verdict::Meets,
-    );
+    held(&finding("cj_lap", &lapped), 3.0, rule("cj_lap"), Verdict::Meets);
     let short = [("ceiling.bearing", "7'"), ("ceiling.lap", "2\"")];
     held(&finding("cj_lap", &short), 2.0, 3.0, Verdict::Fails);
     assert_eq!(finding("cj_lap_tie_nails", &lapped).limit, Some(3.0));
@@ -359,19 +234,9 @@ fn rafter_ties_by_edition_and_state() {
         Verdict::Fails,
     );
     let state = across("2021", Some("north carolina"));
-    held(
-        one(&state, "nc_rafter_tie_spacing"),
-        32.0,
-        rule("nc_rafter_tie_spacing"),
-        Verdict::Meets,
-    );
+    held(one(&state, "nc_rafter_tie_spacing"), 32.0, rule("nc_rafter_tie_spacing"), Verdict::Meets);
     let each = across("2018", None);
-    held(
-        one(&each, "rafter_tie_spacing_2018"),
-        32.0,
-        16.0,
-        Verdict::Fails,
-    );
+    held(one(&each, "rafter_tie_spacing_2018"), 32.0, 16.0, Verdict::Fails);
     let unstated = across("2015", None);
     assert_eq!(one(&unstated, "rafter_tie_spacing_2015").limit, None);
     held(one(&spacing, "rafter_tie_size"), 3.5, 3.5, Verdict::Meets);
@@ -384,18 +249,11 @@ fn rafter_ties_by_edition_and_state() {
 #[test]
 fn a_ripped_end_rafter_is_held_too() {
     let all = found(&[("rake.overhang", "16\""), ("rake.framing", "over")]);
-    let ripped: Vec<_> = all
-        .iter()
-        .filter(|finding| finding.title.contains("ripped end rafter"))
-        .collect();
+    let ripped: Vec<_> =
+        all.iter().filter(|finding| finding.title.contains("ripped end rafter")).collect();
     assert_eq!(ripped.len(), 2);
     held(ripped[0], 1.375, 1.0, Verdict::Fails);
-    held(
-        ripped[1],
-        2.625,
-        rule("tail_notch_remaining"),
-        Verdict::Fails,
-    );
+    held(ripped[1], 2.625, rule("tail_notch_remaining"), Verdict::Fails);
 }
 
 /// Over 257 in the rafter at 256 would run into the end pair: the last bay is 255.5 - 239.25 = 16.25 in,
@@ -406,31 +264,19 @@ fn a_wider_last_bay_counts() {
     for (length, wider) in [("264\"", false), ("257\"", true)] {
         let fields: Vec<(&'static str, String)> = [("building.length", length.to_owned())]
             .into_iter()
-            .chain(
-                super::whole()
-                    .into_iter()
-                    .map(|(key, text)| (key, text.to_owned())),
-            )
+            .chain(super::whole().into_iter().map(|(key, text)| (key, text.to_owned())))
             .collect();
         let (plan, checks, _) =
             stepoff::plan::ChecksPlan::read(&crate::support::entries(&fields)).unwrap();
         let frame = stepoff::frame::Frame::build(&plan).unwrap();
-        let book = stepoff::rules::Book {
-            frame: &frame,
-            checks: &checks,
-        };
+        let book = stepoff::rules::Book { frame: &frame, checks: &checks };
         let width = in_inches(book.carried_width());
         assert_eq!(width > 16.0, wider, "{length}: {width}");
         let x: Vec<f64> = frame.pairs.iter().map(|pair| pair.x_a).collect();
-        let by_hand = x
-            .windows(3)
-            .map(|w| (w[2] - w[0]) / 2.0)
-            .fold(16.0, f64::max);
+        let by_hand = x.windows(3).map(|w| (w[2] - w[0]) / 2.0).fold(16.0, f64::max);
         assert!((width - by_hand).abs() < 1e-9);
         assert!(!wider || (width - 16.125).abs() < 1e-9, "{width}");
-        let span = one(&found(&[("building.length", length)]), "rafter_span")
-            .limit
-            .unwrap();
+        let span = one(&found(&[("building.length", length)]), "rafter_span").limit.unwrap();
         assert_eq!(span < 143.0, wider, "{length}: {span}");
     }
 }

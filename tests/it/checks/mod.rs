@@ -72,16 +72,10 @@ fn whole() -> Fields {
 /// The findings of a roof: the whole one with other fields set.
 #[track_caller]
 fn found(other: &[(&'static str, &str)]) -> Vec<Finding> {
-    let mut fields: Vec<(&'static str, String)> = other
-        .iter()
-        .map(|(key, text)| (*key, (*text).to_owned()))
-        .collect();
+    let mut fields: Vec<(&'static str, String)> =
+        other.iter().map(|(key, text)| (*key, (*text).to_owned())).collect();
     // the first one stays
-    fields.extend(
-        whole()
-            .into_iter()
-            .map(|(key, text)| (key, text.to_owned())),
-    );
+    fields.extend(whole().into_iter().map(|(key, text)| (key, text.to_owned())));
     of(&fields)
 }
 
@@ -90,21 +84,15 @@ fn of(fields: &[(&'static str, String)]) -> Vec<Finding> {
     let (plan, checks, _) =
         ChecksPlan::read(&entries(fields)).unwrap_or_else(|faults| panic!("{faults:?}"));
     let frame = Frame::build(&plan).unwrap_or_else(|why| panic!("{why:?}"));
-    check::findings(&Book {
-        frame: &frame,
-        checks: &checks,
-    })
+    check::findings(&Book { frame: &frame, checks: &checks })
 }
 
 #[track_caller]
 fn one<'a>(found: &'a [Finding], id: &str) -> &'a Finding {
-    found
-        .iter()
-        .find(|finding| finding.id == id)
-        .unwrap_or_else(|| {
-            let ids: Vec<_> = found.iter().map(|finding| finding.id).collect();
-            panic!("no {id} in {ids:?}")
-        })
+    found.iter().find(|finding| finding.id == id).unwrap_or_else(|| {
+        let ids: Vec<_> = found.iter().map(|finding| finding.id).collect();
+        panic!("no {id} in {ids:?}")
+    })
 }
 
 /// The finding `id` of a roof with other fields.
@@ -115,22 +103,14 @@ fn finding(id: &str, other: &[(&'static str, &str)]) -> Finding {
 
 /// The figure of the rule in the catalog.
 fn rule(id: &str) -> f64 {
-    code_rules::rule(id)
-        .and_then(code_rules::Rule::number)
-        .unwrap()
+    code_rules::rule(id).and_then(code_rules::Rule::number).unwrap()
 }
 
 #[track_caller]
 fn held(finding: &Finding, figure: f64, limit: f64, verdict: Verdict) {
     let close = |a: Option<f64>, b: f64| a.is_some_and(|a| (a - b).abs() < 5e-3);
-    assert!(
-        close(finding.found, figure),
-        "found: {figure} by hand, {finding:?}"
-    );
-    assert!(
-        close(finding.limit, limit),
-        "limit: {limit} by hand, {finding:?}"
-    );
+    assert!(close(finding.found, figure), "found: {figure} by hand, {finding:?}");
+    assert!(close(finding.limit, limit), "limit: {limit} by hand, {finding:?}");
     assert_eq!(finding.verdict, verdict, "{finding:?}");
 }
 
@@ -142,15 +122,8 @@ fn the_whole_roof_is_asked_and_meets() {
     assert!(all.len() > 40, "{}", all.len());
     for finding in &all {
         assert_eq!(finding.verdict, Verdict::Meets, "{finding:?}");
-        assert!(
-            !finding.section.is_empty() && !finding.edition.is_empty(),
-            "{finding:?}"
-        );
-        assert!(
-            walk::place(finding.id).is_some(),
-            "{} has no place",
-            finding.id
-        );
+        assert!(!finding.section.is_empty() && !finding.edition.is_empty(), "{finding:?}");
+        assert!(walk::place(finding.id).is_some(), "{} has no place", finding.id);
     }
 }
 

@@ -13,11 +13,9 @@ fn opening(other: &[(&'static str, &'static str)]) -> (Opening, usize, usize) {
     let fields: Vec<_> = fields
         .into_iter()
         .filter(|(key, _)| {
-            [
-                "building", "roof", "rafter", "ridge", "eave", "rake", "ceiling", "gable",
-            ]
-            .iter()
-            .any(|table| key.starts_with(&format!("{table}.")))
+            ["building", "roof", "rafter", "ridge", "eave", "rake", "ceiling", "gable"]
+                .iter()
+                .any(|table| key.starts_with(&format!("{table}.")))
                 || ["width", "length", "along", "x", "y"]
                     .iter()
                     .any(|side| *key == format!("attic.access_{side}"))
@@ -76,10 +74,7 @@ fn cut_ties_need_design_or_a_detail_rated_for_their_pull() {
         let mut fields: Vec<(&'static str, &'static str)> = whole();
         fields.retain(|(key, _)| *key != "attic.access_tie");
         fields.extend(tie.map(|tie| ("attic.access_tie", tie)));
-        let fields: Vec<_> = fields
-            .into_iter()
-            .map(|(key, text)| (key, text.to_owned()))
-            .collect();
+        let fields: Vec<_> = fields.into_iter().map(|(key, text)| (key, text.to_owned())).collect();
         one(&super::of(&fields), "cj_continuity").clone()
     };
     let open = asked(None);
@@ -104,43 +99,17 @@ fn headers_and_trimmers_as_the_code_frames_openings() {
     };
     // 30 in along the ridge: one joist at least between two 30-1/2 in apart
     let small = with("single", "double", "30\"");
-    held(
-        one(&small, "opening_header_single"),
-        30.5,
-        48.0,
-        Verdict::Meets,
-    );
+    held(one(&small, "opening_header_single"), 30.5, 48.0, Verdict::Meets);
     // 60 in: 62-1/2 in between
     let wide = with("single", "single", "60\"");
-    held(
-        one(&wide, "opening_header_single"),
-        62.5,
-        48.0,
-        Verdict::Fails,
-    );
+    held(one(&wide, "opening_header_single"), 62.5, 48.0, Verdict::Fails);
     // 84 - 11 - 3.5
-    held(
-        one(&wide, "opening_trimmer_single"),
-        69.5,
-        36.0,
-        Verdict::Fails,
-    );
+    held(one(&wide, "opening_trimmer_single"), 69.5, 36.0, Verdict::Fails);
     let doubled = with("double", "double", "60\"");
-    held(
-        one(&doubled, "opening_header_single"),
-        62.5,
-        48.0,
-        Verdict::NeedsDesign,
-    );
-    assert_eq!(
-        one(&doubled, "opening_trimmer_single").verdict,
-        Verdict::Meets
-    );
+    held(one(&doubled, "opening_header_single"), 62.5, 48.0, Verdict::NeedsDesign);
+    assert_eq!(one(&doubled, "opening_trimmer_single").verdict, Verdict::Meets);
     // near a wall a trimmer may be single
-    let near = found(&[
-        ("attic.access_trimmers", "single"),
-        ("attic.access_y", "20\""),
-    ]);
+    let near = found(&[("attic.access_trimmers", "single"), ("attic.access_y", "20\"")]);
     assert_eq!(one(&near, "opening_trimmer_single").verdict, Verdict::Meets);
 }
 
@@ -154,13 +123,7 @@ fn check_ties_and_layout_say_which_pairs_an_opening_unties() {
         let output = stepoff(&[command, roof.name(), "--columns", "200"]);
         let page = String::from_utf8(output.stdout).unwrap();
         assert_eq!(output.status.code(), Some(status), "{command}: {page}");
-        assert!(
-            page.contains("pair 1") || page.contains("unties"),
-            "{command}: {page}"
-        );
-        assert!(
-            !page.contains("20 of 20") && !page.contains("21 of 21"),
-            "{page}"
-        );
+        assert!(page.contains("pair 1") || page.contains("unties"), "{command}: {page}");
+        assert!(!page.contains("20 of 20") && !page.contains("21 of 21"), "{page}");
     }
 }

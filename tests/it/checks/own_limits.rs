@@ -26,18 +26,12 @@ fn a_stricter_limit_of_ones_own_decides_and_both_are_shown() {
     assert!(looser.note.contains("does not decide"), "{looser:?}");
     assert_eq!(looser.own.unwrap().limit, 48.0);
     // nor does a limit of the bearing make 1 in of seat enough
-    let bearing = [
-        ("rafter.seat", "1\""),
-        ("limits.bearing", "1\" because of a hunch"),
-    ];
+    let bearing = [("rafter.seat", "1\""), ("limits.bearing", "1\" because of a hunch")];
     let bearing = finding("bearing_wood", &bearing);
     held(&bearing, 1.0, 1.5, Verdict::Fails);
     assert!((bearing.off_by().unwrap() - 0.5).abs() < 1e-9);
     // none makes a joint or a stick carry more
-    let nails = finding(
-        "nail_cj_heel",
-        &[("limits.heel_nails", "2 because of a hunch")],
-    );
+    let nails = finding("nail_cj_heel", &[("limits.heel_nails", "2 because of a hunch")]);
     assert_eq!((nails.limit, nails.verdict), (Some(3.0), Verdict::Meets));
     assert!(nails.note.contains("does not decide"), "{nails:?}");
     let long = [
@@ -47,19 +41,10 @@ fn a_stricter_limit_of_ones_own_decides_and_both_are_shown() {
     ];
     assert_eq!(finding("rafter_span", &long).verdict, Verdict::Fails);
     // a stricter limit of one's own knows no exception: not for a framed rake either
-    let rake = [
-        ("rake.overhang", "16\""),
-        ("limits.rake", "6\" because of wind"),
-    ];
-    assert_eq!(
-        finding("sheath_rake_cantilever", &rake).verdict,
-        Verdict::Fails
-    );
+    let rake = [("rake.overhang", "16\""), ("limits.rake", "6\" because of wind")];
+    assert_eq!(finding("sheath_rake_cantilever", &rake).verdict, Verdict::Fails);
     // and what needs design is not met by a limit
-    let high = [
-        ("ceiling.tie_height", "15\""),
-        ("limits.heel_nails", "1 because of a hunch"),
-    ];
+    let high = [("ceiling.tie_height", "15\""), ("limits.heel_nails", "1 because of a hunch")];
     assert_eq!(finding("nail_cj_heel", &high).verdict, Verdict::NeedsDesign);
     let tied = [
         ("loads.wind", "140"),

@@ -44,14 +44,7 @@ fn a_shorter_misprint_counts() {
     let short = with("14'");
     held(&short, 84.0, 109.0, Verdict::Meets);
     assert_eq!(short.section, "Table R802.4.1(4)");
-    told(
-        &short,
-        &[
-            "taken for a misprint",
-            "printed 9-1, formula 9-10",
-            "the lesser counts",
-        ],
-    );
+    told(&short, &["taken for a misprint", "printed 9-1, formula 9-10", "the lesser counts"]);
 }
 
 /// Table R802.4.1(1), 20 live, 20 dead, 19.2 in, DFL No.3 2x10 prints 12-7 = 151. Formula:
@@ -61,11 +54,7 @@ fn a_shorter_misprint_counts() {
 #[test]
 fn the_other_misprints_count_too() {
     let mut fields = lumber("DFL", "No.3", "2x10");
-    fields.extend([
-        ("roof.spacing", "19.2\""),
-        ("loads.snow", "0"),
-        ("building.span", "26'"),
-    ]);
+    fields.extend([("roof.spacing", "19.2\""), ("loads.snow", "0"), ("building.span", "26'")]);
     let live = finding("rafter_span", &fields);
     held(&live, 156.0, 151.0, Verdict::Fails);
     told(&live, &["printed 12-7, formula 13-7"]);
@@ -83,10 +72,7 @@ fn a_longer_misprint_does_not_count() {
     let span = finding("rafter_span", &fields);
     held(&span, 84.0, 123.0, Verdict::Meets);
     assert_eq!(span.section, "R802.4.1: formula, cell misprinted");
-    told(
-        &span,
-        &["taken for a misprint", "printed 16-3, formula 10-3"],
-    );
+    told(&span, &["taken for a misprint", "printed 16-3, formula 10-3"]);
 }
 
 /// SPF No.2 2x6 at 16 in, F = 875 x 1.3 x 1.15 x 1.15 = 1504.34, S = 7.5625, snow 40, dead 15:
@@ -112,10 +98,7 @@ fn a_formula_names_no_table_and_is_told() {
         told(&span, &["not from a code table"]);
         let span = with(&uncarried);
         held(&span, 84.0, 117.0, Verdict::Meets);
-        assert_eq!(
-            span.section,
-            format!("{section}: formula, cell not carried")
-        );
+        assert_eq!(span.section, format!("{section}: formula, cell not carried"));
         told(&span, &[&format!("look it up in Table {number}")]);
     }
     let printed = finding("rafter_span", &[]);
@@ -160,12 +143,7 @@ fn over_24_in_is_left_to_design() {
     held(&joist, 84.0, 143.0, Verdict::NeedsDesign);
     assert_eq!(joist.section, "R802.5.1: formula, no code table");
     // longer than even the formula has it
-    held(
-        &finding("ceiling_joist_span", &fields[..1]),
-        168.0,
-        143.0,
-        Verdict::Fails,
-    );
+    held(&finding("ceiling_joist_span", &fields[..1]), 168.0, 143.0, Verdict::Fails);
 }
 
 /// Rules `defl_rafter_no_ceiling` and `defl_other`: L/180 only above 3 in 12. SPF No.2 2x6 at 16,
@@ -179,10 +157,7 @@ fn low_slopes_have_the_stricter_deflection() {
         ("3/12", 141.0, "Table R802.4.1(4)"),
         ("3.25/12", 143.0, "Table R802.4.1(3)"),
     ] {
-        let span = finding(
-            "rafter_span",
-            &[("roof.pitch", pitch), ("collar.ties", "no")],
-        );
+        let span = finding("rafter_span", &[("roof.pitch", pitch), ("collar.ties", "no")]);
         held(&span, 84.0, limit, Verdict::Meets);
         assert_eq!(span.section, table, "{pitch}");
         let is_low = limit < 143.0;
@@ -216,10 +191,7 @@ fn the_access_counts_either_way_round() {
             );
             held(&span, 96.0, limit, Verdict::Meets);
             if limit < 203.0 {
-                assert_eq!(
-                    span.section,
-                    format!("{section}: formula, cell not carried")
-                );
+                assert_eq!(span.section, format!("{section}: formula, cell not carried"));
                 told(&span, &["look it up"]);
             } else {
                 assert_eq!(span.section, format!("Table {section}(1)"));

@@ -8,36 +8,17 @@ use super::{ROOT5, finding, found, held, one, rule};
 #[test]
 fn lateral_support_and_bridging_by_hand() {
     let all = found(&[]);
-    held(
-        one(&all, "lateral_end_ratio"),
-        1.5,
-        rule("lateral_end_ratio"),
-        Verdict::Meets,
-    );
-    held(
-        one(&all, "bridging_ratio"),
-        3.0,
-        rule("bridging_ratio"),
-        Verdict::Meets,
-    );
+    held(one(&all, "lateral_end_ratio"), 1.5, rule("lateral_end_ratio"), Verdict::Meets);
+    held(one(&all, "bridging_ratio"), 3.0, rule("bridging_ratio"), Verdict::Meets);
     let deep = [
         ("rafter.stock", "2x12"),
         ("ridge.board", "2x14"),
         ("ceiling.joists", "none"),
         ("eave.blocking", "none"),
     ];
-    held(
-        &finding("lateral_end_ratio", &deep),
-        6.0,
-        5.0,
-        Verdict::Fails,
-    );
+    held(&finding("lateral_end_ratio", &deep), 6.0, 5.0, Verdict::Fails);
     held(&finding("bridging_ratio", &deep), 6.0, 6.0, Verdict::Meets);
-    let deeper = [
-        ("ceiling.stock", "2x14"),
-        ("roof.pitch", "12/12"),
-        ("building.span", "20'"),
-    ];
+    let deeper = [("ceiling.stock", "2x14"), ("roof.pitch", "12/12"), ("building.span", "20'")];
     let bridged = finding("bridging_ratio", &deeper);
     assert_eq!(
         (bridged.found, bridged.missing.as_slice()),
@@ -45,24 +26,14 @@ fn lateral_support_and_bridging_by_hand() {
     );
     let mut with = deeper.to_vec();
     with.push(("rafter.bridging", "9'"));
-    held(
-        &finding("bridging_spacing", &with),
-        108.0,
-        rule("bridging_spacing"),
-        Verdict::Fails,
-    );
+    held(&finding("bridging_spacing", &with), 108.0, rule("bridging_spacing"), Verdict::Fails);
 }
 
 /// Heel stand 4.6118 of 2x6; a 2x12 with a 2x4 seat of 3.5: 11.25 x 1.1180 - 1.75 = 10.83.
 #[test]
 fn blocking_by_heel_and_seismic_category() {
     let stand = 5.5 * ROOT5 / 2.0 - 1.375 * ROOT5 / 2.0;
-    held(
-        &finding("blocking_heel_mid", &[]),
-        stand,
-        rule("blocking_heel_mid"),
-        Verdict::Meets,
-    );
+    held(&finding("blocking_heel_mid", &[]), stand, rule("blocking_heel_mid"), Verdict::Meets);
     let open = |seismic| [("eave.blocking", "none"), ("loads.seismic", seismic)];
     held(
         &finding("blocking_heel_low", &open("c")),
@@ -70,21 +41,9 @@ fn blocking_by_heel_and_seismic_category() {
         rule("blocking_heel_low"),
         Verdict::Meets,
     );
-    assert_eq!(
-        finding("blocking_heel_mid", &open("d1")).verdict,
-        Verdict::Fails
-    );
-    let deep = [
-        ("rafter.stock", "2x12"),
-        ("ridge.board", "2x14"),
-        ("eave.blocking", "none"),
-    ];
-    held(
-        &finding("blocking_heel_low", &deep),
-        11.25 * ROOT5 / 2.0 - 1.75,
-        9.25,
-        Verdict::Fails,
-    );
+    assert_eq!(finding("blocking_heel_mid", &open("d1")).verdict, Verdict::Fails);
+    let deep = [("rafter.stock", "2x12"), ("ridge.board", "2x14"), ("eave.blocking", "none")];
+    held(&finding("blocking_heel_low", &deep), 11.25 * ROOT5 / 2.0 - 1.75, 9.25, Verdict::Fails);
 }
 
 /// Table R802.11, Exposure B, 115 mph, 5 in 12 and steeper, 16 in: 12 ft 70 lb, 18 ft 88 lb
@@ -100,44 +59,22 @@ fn uplift_by_hand() {
         cell(12.0) + (cell(18.0) - cell(12.0)) / 3.0
     };
     let limit = rule("uplift_200lb");
-    held(
-        &finding("uplift_200lb", &[]),
-        by_hand + 36.0,
-        limit,
-        Verdict::Meets,
-    );
+    held(&finding("uplift_200lb", &[]), by_hand + 36.0, limit, Verdict::Meets);
     // at the table's own weight nothing is added, and a heavier roof gets no credit
     for dead in ["15", "20"] {
         let slate = [("loads.dead", dead), ("roofing.kind", "slate")];
-        held(
-            &finding("uplift_200lb", &slate),
-            by_hand,
-            limit,
-            Verdict::Meets,
-        );
+        held(&finding("uplift_200lb", &slate), by_hand, limit, Verdict::Meets);
     }
-    let windy = [
-        ("loads.wind", "140"),
-        ("loads.exposure", "c"),
-        ("roof.spacing", "24\""),
-    ];
+    let windy = [("loads.wind", "140"), ("loads.exposure", "c"), ("roof.spacing", "24\"")];
     let nails = finding("uplift_200lb", &windy);
     assert_eq!(nails.verdict, Verdict::Fails);
     let required = nails.found.unwrap();
     let mut tied = windy.to_vec();
     tied.push(("rafter.tie_down", "600"));
-    held(
-        &finding("uplift_200lb", &tied),
-        600.0,
-        required,
-        Verdict::Meets,
-    );
+    held(&finding("uplift_200lb", &tied), 600.0, required, Verdict::Meets);
     let beyond = finding("uplift_200lb", &[("loads.wind", "150")]);
     assert_eq!(beyond.verdict, Verdict::NeedsDesign);
-    assert_eq!(
-        finding("scope_wind", &[("loads.wind", "150")]).verdict,
-        Verdict::NeedsDesign
-    );
+    assert_eq!(finding("scope_wind", &[("loads.wind", "150")]).verdict, Verdict::NeedsDesign);
 }
 
 /// The owner writes 10 psf over a metal roof at 24 in on 24 ft. By hand: metal 0.8 psf, panels of 7/16 in 40 x 7/16 / 12 =
@@ -158,22 +95,14 @@ fn a_light_roof_lifts_more_than_the_table_says() {
     held(uplift, 158.0 + 88.143, 200.0, Verdict::Fails);
     assert!(uplift.note.contains("hold the roof down"), "{uplift:?}");
     // 246.14 / 2 ft along the wall, 60 less at the sill
-    let walls: Vec<_> = all
-        .iter()
-        .filter(|finding| finding.id == "uplift_wall_path")
-        .collect();
+    let walls: Vec<_> = all.iter().filter(|finding| finding.id == "uplift_wall_path").collect();
     held(walls[0], 123.07, 100.0, Verdict::Fails);
     held(walls[1], 63.07, 100.0, Verdict::Meets);
     let mut tied = light.to_vec();
     tied.extend([("rafter.tie_down", "300"), ("building.wall_strap", "140")]);
     let tied = found(&tied);
     held(one(&tied, "uplift_200lb"), 300.0, 246.143, Verdict::Meets);
-    held(
-        one(&tied, "uplift_wall_path"),
-        140.0,
-        123.07,
-        Verdict::Meets,
-    );
+    held(one(&tied, "uplift_wall_path"), 140.0, 123.07, Verdict::Meets);
 }
 
 /// Slate weighs 7 psf on the slope at least: 3 psf written are questioned, and so is 1 psf under shingles.
@@ -184,12 +113,7 @@ fn a_dead_load_that_does_not_fit_the_covering_is_said() {
     for (kind, dead, covering) in [("slate", "3", 7.0), ("shingles", "1", 2.0)] {
         let fields = [("roofing.kind", kind), ("loads.dead", dead)];
         let finding = finding("dead_actual", &fields);
-        held(
-            &finding,
-            dead.parse().unwrap(),
-            own(covering),
-            Verdict::Fails,
-        );
+        held(&finding, dead.parse().unwrap(), own(covering), Verdict::Fails);
         assert!(finding.note.contains("covering"), "{finding:?}");
     }
     held(&finding("dead_actual", &[]), 10.0, own(2.0), Verdict::Meets);

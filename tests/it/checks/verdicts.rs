@@ -33,10 +33,7 @@ pub(super) fn says_how_it_stands(finding: &Finding) {
         match finding.verdict {
             Verdict::Fails => {
                 let said = said.unwrap_or_else(|| panic!("{finding:?}"));
-                assert!(
-                    !said.starts_with("0 ") && !said.starts_with("0\""),
-                    "{said}: {finding:?}"
-                );
+                assert!(!said.starts_with("0 ") && !said.starts_with("0\""), "{said}: {finding:?}");
             }
             Verdict::NeedsDesign => {}
             Verdict::NotChecked | Verdict::Meets => assert_eq!(said, None, "{finding:?}"),
@@ -45,10 +42,7 @@ pub(super) fn says_how_it_stands(finding: &Finding) {
     if finding.verdict == Verdict::NotChecked {
         assert!(!finding.missing.is_empty(), "{finding:?}");
         for key in &finding.missing {
-            assert!(
-                Field::of(key).is_some() && finding.note.contains(key),
-                "{finding:?}"
-            );
+            assert!(Field::of(key).is_some() && finding.note.contains(key), "{finding:?}");
         }
     }
 }
@@ -56,10 +50,7 @@ pub(super) fn says_how_it_stands(finding: &Finding) {
 #[test]
 fn a_fascia_that_falls_short_is_too_shallow() {
     // the demo's plumb cut is 5-1/2 x sqrt(1.25) = 6.149 in deep, a 1x6 covers 5-1/2 in: 0.649 in short
-    let roof = yard(
-        "shallow-fascia.toml",
-        &[("fascia = \"1x8\"", "fascia = \"1x6\"")],
-    );
+    let roof = yard("shallow-fascia.toml", &[("fascia = \"1x8\"", "fascia = \"1x6\"")]);
     let page = String::from_utf8(stepoff(&["check", roof.name()]).stdout).unwrap();
     let lines: Vec<&str> = page.lines().collect();
     assert!(
@@ -78,16 +69,8 @@ fn a_fascia_that_falls_short_is_too_shallow() {
 #[test]
 fn what_is_missing_is_said_where_no_figure_says_it() {
     for (id, fields, lack) in [
-        (
-            "drip_edge_lap",
-            &[("roofing.drip_edge", "no")][..],
-            "no drip edge",
-        ),
-        (
-            "blocking_heel_mid",
-            &[("eave.blocking", "none"), ("loads.seismic", "d0")],
-            "no blocks",
-        ),
+        ("drip_edge_lap", &[("roofing.drip_edge", "no")][..], "no drip edge"),
+        ("blocking_heel_mid", &[("eave.blocking", "none"), ("loads.seismic", "d0")], "no blocks"),
         (
             "rafter_gusset_option",
             &[("ridge.board", "none"), ("ridge.gussets", "no")],
@@ -107,10 +90,7 @@ fn what_is_missing_is_said_where_no_figure_says_it() {
     let thin = [("ceiling.joists", "across"), ("ceiling.tie_stock", "1x6")];
     let thin = finding("rafter_tie_size", &thin);
     assert_eq!(thin.extent, Some(Extent::Thickness));
-    assert_eq!(
-        thin.shortfall(Writing::default()).as_deref(),
-        Some("3/4\" too thin")
-    );
+    assert_eq!(thin.shortfall(Writing::default()).as_deref(), Some("3/4\" too thin"));
 }
 
 #[test]
@@ -119,12 +99,7 @@ fn joists_across_are_checked_once_their_span_is_given() {
     let waits = finding("ceiling_joist_span", &[across]);
     assert_eq!(waits.missing, ["ceiling.joist_span"]);
     // 2x6 SPF No.2 at 16 in: Table R802.5.1(2), 20 psf live, 10 dead: 11-9; 10 psf live: 14-9
-    let spans = |span| {
-        finding(
-            "ceiling_joist_span",
-            &[across, ("ceiling.joist_span", span)],
-        )
-    };
+    let spans = |span| finding("ceiling_joist_span", &[across, ("ceiling.joist_span", span)]);
     assert_eq!(spans("9'").verdict, Verdict::Meets);
     assert_eq!(spans("24'").verdict, Verdict::Fails);
     assert_eq!(spans("24'").found, Some(288.0));
@@ -166,10 +141,7 @@ fn the_whole_roof_says_how_it_stands_under_every_change_of_one_field() {
 #[test]
 fn what_needs_design_is_told_by_the_status_of_every_command_with_findings() {
     // nothing ties the walls; and snow beyond the tables' 70 psf
-    let untied = yard(
-        "untied.toml",
-        &[("joists = \"beside\"", "joists = \"none\"")],
-    );
+    let untied = yard("untied.toml", &[("joists = \"beside\"", "joists = \"none\"")]);
     let snow = yard("snow.toml", &[("snow = \"30 psf\"", "snow = \"100 psf\"")]);
     let picture = std::env::temp_dir().join(format!("stepoff-untied-{}.html", std::process::id()));
     let picture = picture.to_str().unwrap();
@@ -190,10 +162,7 @@ fn what_needs_design_is_told_by_the_status_of_every_command_with_findings() {
             assert_eq!(output.status.code(), Some(1), "{arguments:?}: {told}");
         }
         let page = String::from_utf8(stepoff(&["check", roof]).stdout).unwrap();
-        assert!(
-            page.contains("needs design") && !page.contains(" 1 fails"),
-            "{page}"
-        );
+        assert!(page.contains("needs design") && !page.contains(" 1 fails"), "{page}");
     }
     let _ = std::fs::remove_file(picture);
     // numbers alone: ties above the bottom third are no ties
@@ -223,32 +192,15 @@ fn each_edition_is_held_to_its_own_text() {
     for edition in ["2015", "2018"] {
         let windy = [("code.edition", edition), ("loads.wind", "141")];
         let wind = finding("scope_wind_2018", &windy);
-        assert_eq!(
-            (wind.verdict, wind.limit),
-            (Verdict::NeedsDesign, Some(140.0))
-        );
+        assert_eq!((wind.verdict, wind.limit), (Verdict::NeedsDesign, Some(140.0)));
         assert!(wind.note.contains("from memory"), "{wind:?}");
-        assert_eq!(
-            wind.shortfall(Writing::default()).as_deref(),
-            Some("1 mph too high")
-        );
+        assert_eq!(wind.shortfall(Writing::default()).as_deref(), Some("1 mph too high"));
     }
-    assert!(
-        !finding("scope_wind", &[("loads.wind", "141")])
-            .note
-            .contains("memory")
-    );
+    assert!(!finding("scope_wind", &[("loads.wind", "141")]).note.contains("memory"));
     // seismic D0: 15 psf of roof and ceiling in 2015 too
-    let heavy = [
-        ("code.edition", "2015"),
-        ("loads.seismic", "d0"),
-        ("loads.dead", "20"),
-    ];
+    let heavy = [("code.edition", "2015"), ("loads.seismic", "d0"), ("loads.dead", "20")];
     let dead = finding("scope_roof_dead_2015", &heavy);
-    assert_eq!(
-        (dead.verdict, dead.limit),
-        (Verdict::NeedsDesign, Some(15.0))
-    );
+    assert_eq!((dead.verdict, dead.limit), (Verdict::NeedsDesign, Some(15.0)));
     assert!(dead.note.contains("from memory"));
     // R806.2 in 2015 takes a retarder or a balance, later editions both in zones 6 to 8:
     // 22 ft x 14 ft = 308 sq ft; 1/300 of that is 147.84 sq in, 1/150 is 295.68
@@ -262,14 +214,8 @@ fn each_edition_is_held_to_its_own_text() {
     let has = |all: &[Finding], id: &str| all.iter().any(|finding| finding.id == id);
     for retarder in ["yes", "no"] {
         let all = cold("2015", retarder);
-        let area = all
-            .iter()
-            .find(|finding| finding.id == "vent_area_300_2015")
-            .unwrap();
-        assert!(
-            (area.limit.unwrap() - 308.0 * 144.0 / 300.0).abs() < 1e-9,
-            "{area:?}"
-        );
+        let area = all.iter().find(|finding| finding.id == "vent_area_300_2015").unwrap();
+        assert!((area.limit.unwrap() - 308.0 * 144.0 / 300.0).abs() < 1e-9, "{area:?}");
         // with a retarder the balance is not wanted
         assert_eq!(has(&all, "vent_upper_share"), retarder == "no");
     }
@@ -282,23 +228,15 @@ fn each_edition_is_held_to_its_own_text() {
 #[test]
 fn a_ridge_without_ties_names_beams_to_start_from() {
     // 30 psf snow and 10 dead over half of 14 ft: 40 x 7 = 280 lb per ft
-    let untied = finding(
-        "ridge_no_tie_beam",
-        &[("ceiling.joists", "none"), ("building.length", "12'")],
-    );
+    let untied =
+        finding("ridge_no_tie_beam", &[("ceiling.joists", "none"), ("building.length", "12'")]);
     assert!(untied.note.contains("280 lb per ft"), "{}", untied.note);
     assert!(
         untied.note.contains("plies of 2x") && untied.note.contains("designer"),
         "{}",
         untied.note
     );
-    let long = finding(
-        "ridge_no_tie_beam",
-        &[("ceiling.joists", "none"), ("building.length", "60'")],
-    );
-    assert!(
-        long.note.contains("no beam of up to 4 plies"),
-        "{}",
-        long.note
-    );
+    let long =
+        finding("ridge_no_tie_beam", &[("ceiling.joists", "none"), ("building.length", "60'")]);
+    assert!(long.note.contains("no beam of up to 4 plies"), "{}", long.note);
 }

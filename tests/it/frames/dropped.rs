@@ -10,9 +10,7 @@ use super::{Fields, count};
 use crate::support::entries;
 
 fn fields(list: &[(&'static str, &str)]) -> Fields {
-    list.iter()
-        .map(|(key, value)| (*key, (*value).to_owned()))
-        .collect()
+    list.iter().map(|(key, value)| (*key, (*value).to_owned())).collect()
 }
 
 fn build(list: &[(&'static str, &str)]) -> Result<Frame, CannotBuild> {
@@ -25,11 +23,7 @@ fn near(found: f64, expected: f64) {
 
 /// Marks of rungs or outlookers, middles up the slope from the tail.
 fn rake_middles(frame: &Frame, wide: f64) -> Vec<f64> {
-    let line = frame
-        .layout
-        .iter()
-        .find(|line| matches!(line.kind, LineKind::Rakes(_)))
-        .unwrap();
+    let line = frame.layout.iter().find(|line| matches!(line.kind, LineKind::Rakes(_))).unwrap();
     line.marks.iter().map(|mark| mark + wide / 2.0).collect()
 }
 
@@ -74,24 +68,10 @@ fn outlookers_deeper_than_the_end_rafter_are_refused_with_what_is_left() {
     // 3-1/2 in of 3-1/2 in
     let refused = notched("4x4").unwrap_err();
     assert_eq!(refused.key, "rake.stock");
-    assert!(
-        refused
-            .message
-            .contains("keeps nothing under each outlooker"),
-        "{}",
-        refused.message
-    );
-    assert!(
-        refused.help.contains("under 3 in thick"),
-        "{}",
-        refused.help
-    );
+    assert!(refused.message.contains("keeps nothing under each outlooker"), "{}", refused.message);
+    assert!(refused.help.contains("under 3 in thick"), "{}", refused.help);
     let refused = notched("3-1/4in x 3-1/2in").unwrap_err();
-    assert!(
-        refused.message.contains("only 0.25 in"),
-        "{}",
-        refused.message
-    );
+    assert!(refused.message.contains("only 0.25 in"), "{}", refused.message);
     assert!(notched("2x4").is_ok());
 }
 
@@ -116,9 +96,8 @@ fn joists_keep_clear_of_outlookers() {
     };
     for joists in ["beside", "across"] {
         let frame = roof(joists);
-        for (found, expected) in rake_middles(&frame, 3.5)
-            .into_iter()
-            .zip([24.0, 48.0, 72.0, 96.0, 120.0, 144.0])
+        for (found, expected) in
+            rake_middles(&frame, 3.5).into_iter().zip([24.0, 48.0, 72.0, 96.0, 120.0, 144.0])
         {
             near(found, expected);
         }
@@ -151,12 +130,7 @@ fn an_outlooker_that_has_no_place_moves_and_a_wide_gap_is_told() {
     for two in middles.windows(2) {
         assert!(two[1] - two[0] <= 24.0 + 1e-6, "{middles:?}");
     }
-    assert!(
-        frame
-            .notes
-            .iter()
-            .all(|note| !note.write(Writing::default()).contains("barge"))
-    );
+    assert!(frame.notes.iter().all(|note| !note.write(Writing::default()).contains("barge")));
     let wide = build(&[
         ("building.length", "20'"),
         ("building.span", "20'"),
@@ -169,8 +143,7 @@ fn an_outlooker_that_has_no_place_moves_and_a_wide_gap_is_told() {
     ])
     .unwrap();
     let told = |note: &stepoff::plan::Note| {
-        note.write(Writing::default())
-            .contains("there the barge rafter spans")
+        note.write(Writing::default()).contains("there the barge rafter spans")
     };
     assert!(wide.notes.iter().any(told), "{:?}", wide.notes);
 }
@@ -205,11 +178,7 @@ fn rafters_too_close_for_their_joists_are_refused() {
     ])
     .unwrap_err();
     assert_eq!(refused.key, "roof.spacing");
-    assert!(
-        refused.message.contains("takes 4.5 in"),
-        "{}",
-        refused.message
-    );
+    assert!(refused.message.contains("takes 4.5 in"), "{}", refused.message);
 }
 
 /// 12 in 12 with 2x8s: the tie lies 7-1/4 in above the plate, at the top of the blocks, so blocks
@@ -253,39 +222,23 @@ fn a_fascia_that_touches_no_tail_is_refused() {
     let refused = fascia("1-9/16\"").unwrap_err();
     assert_eq!(refused.key, "eave.fascia");
     assert!(
-        refused
-            .message
-            .contains("nothing is left to nail the fascia to"),
+        refused.message.contains("nothing is left to nail the fascia to"),
         "{}",
         refused.message
     );
-    assert!(
-        refused.help.contains("tail_face over 1.626 in"),
-        "{}",
-        refused.help
-    );
+    assert!(refused.help.contains("tail_face over 1.626 in"), "{}", refused.help);
     assert!(fascia("3\"").is_ok());
 }
 
 /// Ripped to the roof plane, the whole of a block's own top edge is gone; the one that is left runs its length.
 #[test]
 fn a_ripped_block_has_a_measured_top_edge() {
-    let frame = build(&[
-        ("building.length", "22'"),
-        ("building.span", "14'"),
-        ("roof.pitch", "6/12"),
-    ])
-    .unwrap();
-    let blocks = frame
-        .members
-        .iter()
-        .filter(|member| member.role == Role::Blocking);
+    let frame =
+        build(&[("building.length", "22'"), ("building.span", "14'"), ("roof.pitch", "6/12")])
+            .unwrap();
+    let blocks = frame.members.iter().filter(|member| member.role == Role::Blocking);
     for block in blocks {
-        assert!(
-            block.other_cuts().iter().any(|cut| cut.rip.is_some()),
-            "{}",
-            block.mark
-        );
+        assert!(block.other_cuts().iter().any(|cut| cut.rip.is_some()), "{}", block.mark);
         let (long, short) = block.edge_lengths(Edge::Top);
         near(in_inches(long), in_inches(block.blank()));
         near(in_inches(short), in_inches(block.blank()));

@@ -34,10 +34,7 @@ pub(super) fn gables() -> impl Strategy<Value = Fields> {
     );
     let rake = (
         prop_oneof![Just("0\"".to_owned()), eighths(6, 24)],
-        (
-            pick(&["ladder", "over", "notched"]),
-            pick(&["2x4", "2x6", "4x4", "45x95mm"]),
-        ),
+        (pick(&["ladder", "over", "notched"]), pick(&["2x4", "2x6", "4x4", "45x95mm"])),
         pick(&["16\"", "24\""]),
         pick(&["between", "pair", "none"]),
     );
@@ -52,11 +49,7 @@ pub(super) fn gables() -> impl Strategy<Value = Fields> {
     let upper = (
         pick(&["yes", "no"]),
         pick(&["yes", "yes", "no"]),
-        prop_oneof![
-            Just("none".to_owned()),
-            Just("14-1/2\"".to_owned()),
-            Just("22\"".to_owned())
-        ],
+        prop_oneof![Just("none".to_owned()), Just("14-1/2\"".to_owned()), Just("22\"".to_owned())],
         pick(&["8'", "16'", "20'"]),
     );
     (shape, eave, rake, ceiling, upper).prop_map(
@@ -100,10 +93,7 @@ pub(super) fn gables() -> impl Strategy<Value = Fields> {
                 ("lumber.longest", longest),
             ];
             if let (Some(sixteenths), true) = (face, level) {
-                fields.push((
-                    "rafter.tail_face",
-                    format!("{}\"", sixteenths as f64 / 16.0),
-                ));
+                fields.push(("rafter.tail_face", format!("{}\"", sixteenths as f64 / 16.0)));
             }
             if let Some(percent) = bearing {
                 fields.push((

@@ -120,11 +120,9 @@ fn thirty_two_feet_at_twelve_inches_take_33_rafters_a_slope() {
 /// `reference/trade_terms` reads it.
 #[test]
 fn gable_studs_differ_by_spacing_times_rise() {
-    for (pitch, spacing, difference) in [
-        ("6/12", "16\"", 8.0),
-        ("9/12", "24\"", 18.0),
-        ("8/12", "16\"", 32.0 / 3.0),
-    ] {
+    for (pitch, spacing, difference) in
+        [("6/12", "16\"", 8.0), ("9/12", "24\"", 18.0), ("8/12", "16\"", 32.0 / 3.0)]
+    {
         let frame = frame(&[("roof.pitch", pitch), ("gable.spacing", spacing)]);
         let mut lengths: Vec<f64> = frame
             .members
@@ -139,10 +137,7 @@ fn gable_studs_differ_by_spacing_times_rise() {
         let told = in_inches(frame.gable_stud_difference());
         assert!((told - difference).abs() < 1e-9, "{told} at {pitch}");
         for two in lengths.windows(2) {
-            assert!(
-                (two[1] - two[0] - difference).abs() < 1e-9,
-                "{two:?} at {pitch}"
-            );
+            assert!((two[1] - two[0] - difference).abs() < 1e-9, "{two:?} at {pitch}");
         }
     }
 }
@@ -153,11 +148,7 @@ fn gable_studs_differ_by_spacing_times_rise() {
 fn a_collar_tie_is_twice_its_drop_over_the_rise() {
     for (pitch, rise) in [("6/12", 6.0), ("9/12", 9.0)] {
         let frame = frame(&[("roof.pitch", pitch), ("collar.height", "4'")]);
-        let tie = frame
-            .members
-            .iter()
-            .find(|member| member.role == Role::CollarTie)
-            .unwrap();
+        let tie = frame.members.iter().find(|member| member.role == Role::CollarTie).unwrap();
         let apex = in_inches(frame.rafter.apex);
         let (drop_top, drop_bottom) = (apex - 48.0 - 3.5, apex - 48.0);
         let feet = |drop: f64| 2.0 * drop / rise;
@@ -170,38 +161,18 @@ fn a_collar_tie_is_twice_its_drop_over_the_rise() {
 fn small_everyday_cases_are_framed() {
     // an odd length: the last bay is short
     let odd = frame(&[("building.length", "22' 7-3/8\"")]);
-    let last: Vec<f64> = odd
-        .pairs
-        .iter()
-        .rev()
-        .take(2)
-        .map(|pair| pair.x_a)
-        .collect();
+    let last: Vec<f64> = odd.pairs.iter().rev().take(2).map(|pair| pair.x_a).collect();
     assert!(last[0] - last[1] < 16.0);
     // one pair is left
-    assert_eq!(
-        count(&frame(&[("building.length", "2\"")]), Role::CommonRafter),
-        2
-    );
+    assert_eq!(count(&frame(&[("building.length", "2\"")]), Role::CommonRafter), 2);
     // rake and overhang of nothing
     let bare = frame(&[("eave.overhang", "0\""), ("rake.overhang", "0\"")]);
     assert_eq!(count(&bare, Role::BargeRafter), 0);
     // panels end on rafter centers where the layout starts at the rake
-    let rake = frame(&[
-        ("roof.layout_from", "rake"),
-        ("rake.overhang", "1'"),
-        ("roof.spacing", "16\""),
-    ]);
-    let centers: Vec<f64> = rake
-        .pairs
-        .iter()
-        .filter(|pair| !pair.at_end)
-        .map(|pair| pair.x_a + 0.75 + 12.0)
-        .collect();
-    assert!(
-        centers
-            .iter()
-            .all(|center| (center / 16.0 - (center / 16.0).round()).abs() < 1e-9)
-    );
+    let rake =
+        frame(&[("roof.layout_from", "rake"), ("rake.overhang", "1'"), ("roof.spacing", "16\"")]);
+    let centers: Vec<f64> =
+        rake.pairs.iter().filter(|pair| !pair.at_end).map(|pair| pair.x_a + 0.75 + 12.0).collect();
+    assert!(centers.iter().all(|center| (center / 16.0 - (center / 16.0).round()).abs() < 1e-9));
     assert!(centers.iter().any(|center| (center - 96.0).abs() < 1e-9));
 }

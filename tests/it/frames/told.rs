@@ -13,11 +13,8 @@ use super::touching::{Placed, placed};
 
 /// Every stick has an id of its own, by its place alone: none had to be told apart by counting.
 pub(super) fn every_id_is_its_own(frame: &Frame) -> Result<(), TestCaseError> {
-    let mut ids: Vec<&str> = frame
-        .members
-        .iter()
-        .flat_map(|member| member.placed_ids().map(|(id, _)| id))
-        .collect();
+    let mut ids: Vec<&str> =
+        frame.members.iter().flat_map(|member| member.placed_ids().map(|(id, _)| id)).collect();
     prop_assert_eq!(ids.len(), frame.stick_count());
     ids.sort_unstable();
     for two in ids.windows(2) {
@@ -30,12 +27,8 @@ pub(super) fn every_id_is_its_own(frame: &Frame) -> Result<(), TestCaseError> {
 /// Every stick that the plan wants is there, or a note says what is not and what follows.
 pub(super) fn nothing_is_dropped_unsaid(frame: &Frame) -> Result<(), TestCaseError> {
     let plan = &frame.plan;
-    let told = |what: &str| {
-        frame
-            .notes
-            .iter()
-            .any(|note| note.write(Writing::default()).contains(what))
-    };
+    let told =
+        |what: &str| frame.notes.iter().any(|note| note.write(Writing::default()).contains(what));
     let inner = frame.pairs.iter().filter(|pair| !pair.at_end).count();
     let count = |role: Role| count(frame, role);
     let wanted = |wanted: bool, found: bool, what: &str| {
@@ -43,21 +36,9 @@ pub(super) fn nothing_is_dropped_unsaid(frame: &Frame) -> Result<(), TestCaseErr
         Ok(())
     };
     prop_assert!(count(Role::CommonRafter) + count(Role::EndRafter) == 2 * frame.pairs.len());
-    wanted(
-        plan.rafter.ridge > inches(0.0),
-        count(Role::RidgeBoard) > 0,
-        "ridge",
-    )?;
-    wanted(
-        plan.rafter.fascia > inches(0.0),
-        count(Role::Fascia) >= 2,
-        "fascia",
-    )?;
-    wanted(
-        plan.rafter.subfascia > inches(0.0),
-        count(Role::Subfascia) >= 2,
-        "sub-fascia",
-    )?;
+    wanted(plan.rafter.ridge > inches(0.0), count(Role::RidgeBoard) > 0, "ridge")?;
+    wanted(plan.rafter.fascia > inches(0.0), count(Role::Fascia) >= 2, "fascia")?;
+    wanted(plan.rafter.subfascia > inches(0.0), count(Role::Subfascia) >= 2, "sub-fascia")?;
     let lengths = if plan.bearing.is_some() { 2 } else { 1 };
     let tied = match plan.joists {
         Joists::Beside => count(Role::CeilingJoist) == lengths * inner,
@@ -65,36 +46,18 @@ pub(super) fn nothing_is_dropped_unsaid(frame: &Frame) -> Result<(), TestCaseErr
     };
     wanted(true, tied, "no room for a joist")?;
     if plan.joists == Joists::Across && inner > 0 {
-        let every = (in_inches(plan.tie_spacing) / in_inches(plan.spacing) + 1e-9)
-            .floor()
-            .max(1.0);
+        let every = (in_inches(plan.tie_spacing) / in_inches(plan.spacing) + 1e-9).floor().max(1.0);
         let least = (inner as f64 / every).ceil() as usize;
-        wanted(
-            true,
-            count(Role::RafterTie) == least,
-            "no room for a rafter tie",
-        )?;
+        wanted(true, count(Role::RafterTie) == least, "no room for a rafter tie")?;
     }
-    wanted(
-        plan.collars && inner > 0,
-        count(Role::CollarTie) > 0,
-        "collar tie",
-    )?;
-    wanted(
-        plan.gable_studs,
-        count(Role::GableStud) > 0,
-        "no gable studs",
-    )?;
+    wanted(plan.collars && inner > 0, count(Role::CollarTie) > 0, "collar tie")?;
+    wanted(plan.gable_studs, count(Role::GableStud) > 0, "no gable studs")?;
     wanted(
         plan.gable_studs && plan.vent.is_some() && count(Role::GableStud) > 0,
         count(Role::VentFrame) >= 4,
         "vent opening",
     )?;
-    wanted(
-        plan.soffit_framing,
-        count(Role::SoffitLookout) == 2 * frame.pairs.len(),
-        "soffit",
-    )?;
+    wanted(plan.soffit_framing, count(Role::SoffitLookout) == 2 * frame.pairs.len(), "soffit")?;
     wanted(plan.soffit_framing, count(Role::SoffitLedger) > 0, "soffit")?;
     every_bay_is_blocked(frame, &told)?;
     barges_are_carried_as_asked(frame, &told)?;
@@ -114,11 +77,8 @@ fn every_bay_is_blocked(frame: &Frame, told: &dyn Fn(&str) -> bool) -> Result<()
     for eave in EaveSide::BOTH {
         let at_eave =
             |one: &&Placed| (one.low.y + one.high.y < frame.site.span) == (eave == EaveSide::A);
-        let blocks: Vec<&Placed> = list
-            .iter()
-            .filter(|one| one.role == Role::Blocking)
-            .filter(at_eave)
-            .collect();
+        let blocks: Vec<&Placed> =
+            list.iter().filter(|one| one.role == Role::Blocking).filter(at_eave).collect();
         for two in frame.pairs.windows(2) {
             let (from, to) = (two[0].x(eave) + frame.site.thick, two[1].x(eave));
             // the widest stretch of the bay that neither a block nor anything on the plate takes up
@@ -185,10 +145,7 @@ fn barges_are_carried_as_asked(
     if frame.site.rake <= 0.0 {
         return Ok(());
     }
-    let line = frame
-        .layout
-        .iter()
-        .find(|line| matches!(line.kind, LineKind::Rakes(_)));
+    let line = frame.layout.iter().find(|line| matches!(line.kind, LineKind::Rakes(_)));
     let Some(line) = line else {
         return Err(TestCaseError::fail("nothing carries the barge rafters"));
     };
@@ -196,11 +153,8 @@ fn barges_are_carried_as_asked(
         return Ok(());
     };
     prop_assert_eq!(count(frame, role) % (2 * line.marks.len()), 0);
-    let wide = if role == Role::Outlooker {
-        frame.plan.outlooker.depth_in()
-    } else {
-        frame.site.thick
-    };
+    let wide =
+        if role == Role::Outlooker { frame.plan.outlooker.depth_in() } else { frame.site.thick };
     let spacing = in_inches(frame.plan.rake_spacing);
     let mut at = 0.0;
     for mark in &line.marks {
@@ -223,12 +177,7 @@ pub(super) fn each_starts_where_it_is_said(frame: &Frame) -> Result<(), TestCase
         for axis in &member.placements {
             let start = axis.origin.dot(axis.along);
             let (low, _) = member.placed(axis).extent(axis.along).unwrap();
-            prop_assert!(
-                (low - start).abs() < 1e-6,
-                "{} at {:?}",
-                member.mark,
-                axis.origin
-            );
+            prop_assert!((low - start).abs() < 1e-6, "{} at {:?}", member.mark, axis.origin);
         }
     }
     Ok(())
@@ -238,11 +187,7 @@ pub(super) fn each_starts_where_it_is_said(frame: &Frame) -> Result<(), TestCase
 pub(super) fn each_is_measured(frame: &Frame) -> Result<(), TestCaseError> {
     for member in &frame.members {
         for end in member.ends() {
-            let cuts = member
-                .stick
-                .trims
-                .iter()
-                .filter(|trim| trim.name == end.cut);
+            let cuts = member.stick.trims.iter().filter(|trim| trim.name == end.cut);
             let shown = cuts.flat_map(|trim| &trim.cut.planes).any(|plane| {
                 let faces = member.stick.solid().cells().iter().flat_map(Cell::faces);
                 faces.into_iter().any(|face| {

@@ -19,13 +19,7 @@ pub(super) fn placed(frame: &Frame) -> Vec<Placed> {
         for axis in &member.placements {
             let solid = member.placed(axis);
             let (low, high) = solid.bounds().unwrap();
-            list.push(Placed {
-                mark: member.mark.clone(),
-                role: member.role,
-                solid,
-                low,
-                high,
-            });
+            list.push(Placed { mark: member.mark.clone(), role: member.role, solid, low, high });
         }
     }
     list
@@ -43,16 +37,13 @@ fn contact(a: &Solid, b: &Solid) -> f64 {
                 });
                 if leans {
                     let polygon =
-                        other
-                            .faces()
-                            .iter()
-                            .fold(face.corners.clone(), |polygon, side| {
-                                if side.plane.normal.dot(face.plane.normal).abs() > 1.0 - 1e-9 {
-                                    polygon
-                                } else {
-                                    clipped(&polygon, &side.plane)
-                                }
-                            });
+                        other.faces().iter().fold(face.corners.clone(), |polygon, side| {
+                            if side.plane.normal.dot(face.plane.normal).abs() > 1.0 - 1e-9 {
+                                polygon
+                            } else {
+                                clipped(&polygon, &side.plane)
+                            }
+                        });
                     total += area(&polygon);
                 }
             }
@@ -80,10 +71,7 @@ fn area(polygon: &[DVec3]) -> f64 {
     let Some(&base) = polygon.first() else {
         return 0.0;
     };
-    let twice: DVec3 = polygon
-        .windows(2)
-        .map(|pair| (pair[0] - base).cross(pair[1] - base))
-        .sum();
+    let twice: DVec3 = polygon.windows(2).map(|pair| (pair[0] - base).cross(pair[1] - base)).sum();
     twice.length() / 2.0
 }
 
@@ -91,10 +79,7 @@ pub(super) fn no_two_in_one_place(frame: &Frame) -> Result<(), TestCaseError> {
     let mut list = placed(frame);
     list.sort_by(|a, b| a.low.x.total_cmp(&b.low.x));
     for (index, one) in list.iter().enumerate() {
-        for other in list[index + 1..]
-            .iter()
-            .take_while(|other| other.low.x < one.high.x - 1e-7)
-        {
+        for other in list[index + 1..].iter().take_while(|other| other.low.x < one.high.x - 1e-7) {
             let apart =
                 one.high.cmple(other.low + 1e-7).any() || other.high.cmple(one.low + 1e-7).any();
             if apart {
@@ -120,10 +105,7 @@ pub(super) fn no_two_in_one_place(frame: &Frame) -> Result<(), TestCaseError> {
 pub(super) fn each_touches(frame: &Frame) -> Result<(), TestCaseError> {
     let mut list = placed(frame);
     list.sort_by(|a, b| a.low.x.total_cmp(&b.low.x));
-    let widest = list
-        .iter()
-        .map(|one| one.high.x - one.low.x)
-        .fold(0.0, f64::max);
+    let widest = list.iter().map(|one| one.high.x - one.low.x).fold(0.0, f64::max);
     let near = |one: &Placed, other: &Placed| {
         one.low.cmple(other.high + 1e-6).all() && other.low.cmple(one.high + 1e-6).all()
     };
@@ -163,11 +145,8 @@ pub(super) fn each_touches(frame: &Frame) -> Result<(), TestCaseError> {
             }
             Role::Filler if joists_on_plate => wanted.push((&[Role::Plate], 1)),
             Role::Subfascia | Role::Fascia if frame.pairs.len() > 1 => {
-                let on: &[Role] = if one.role == Role::Fascia && has(Role::Subfascia) {
-                    &[]
-                } else {
-                    &tails
-                };
+                let on: &[Role] =
+                    if one.role == Role::Fascia && has(Role::Subfascia) { &[] } else { &tails };
                 wanted.push((on, 2));
             }
             Role::SoffitLookout if has(Role::SoffitLedger) => {

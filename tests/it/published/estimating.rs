@@ -21,10 +21,7 @@ fn number(table: &Table, key: &str) -> f64 {
 /// Rafters of one slope that the program frames over a wall.
 fn members_one_slope(given: &Table) -> f64 {
     let plan = GablePlan::read(&entries(&[
-        (
-            "building.length",
-            format!("{}'", number(given, "wall_length_ft")),
-        ),
+        ("building.length", format!("{}'", number(given, "wall_length_ft"))),
         ("building.span", "14'".into()),
         ("roof.pitch", "6/12".into()),
         ("roof.spacing", format!("{}\"", number(given, "spacing_in"))),
@@ -34,12 +31,7 @@ fn members_one_slope(given: &Table) -> f64 {
 }
 
 fn answer(kind: &str, given: &Table, quantity: &str) -> Option<f64> {
-    let sides = || {
-        (
-            feet(number(given, "plan_length_ft")),
-            feet(number(given, "plan_width_ft")),
-        )
-    };
+    let sides = || (feet(number(given, "plan_length_ft")), feet(number(given, "plan_width_ft")));
     let pitch = || Pitch::rise_in_12(number(given, "rise_per_ft_in")).unwrap();
     let exposure = || -> Length {
         if given.contains_key("exposure_in") {
@@ -55,11 +47,7 @@ fn answer(kind: &str, given: &Table, quantity: &str) -> Option<f64> {
     Some(match (kind, quantity) {
         ("roof_area", "plan_area_sqft") => {
             let (length, width) = sides();
-            in_square_feet(roofing::roof_area(
-                length,
-                width,
-                Pitch::rise_in_12(0.0).unwrap(),
-            ))
+            in_square_feet(roofing::roof_area(length, width, Pitch::rise_in_12(0.0).unwrap()))
         }
         ("roof_area", "slope_factor") => pitch().slope_factor(),
         ("roof_area", "roof_area_sqft") => {

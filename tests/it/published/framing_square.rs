@@ -34,9 +34,7 @@ fn every_clear_cell_is_within_its_printed_rounding() {
 #[test]
 fn the_main_table_has_no_misprint_that_is_not_told() {
     let table = text("tests/data/framing_square.csv");
-    let mut reader = csv::ReaderBuilder::new()
-        .comment(Some(b'#'))
-        .from_reader(table.as_bytes());
+    let mut reader = csv::ReaderBuilder::new().comment(Some(b'#')).from_reader(table.as_bytes());
     let told = cells();
     let mut checked = 0;
     for record in reader.records() {
@@ -64,11 +62,7 @@ fn the_main_table_has_no_misprint_that_is_not_told() {
                 let same = cell.rise == rise && cell.quantity == quantity;
                 same && cell.printed_in == Some(printed) && cell.misprint
             });
-            assert_eq!(
-                off > half_place + 1e-9,
-                misprint,
-                "rise {rise} {quantity:?}: {printed}"
-            );
+            assert_eq!(off > half_place + 1e-9, misprint, "rise {rise} {quantity:?}: {printed}");
             checked += 1;
         }
     }

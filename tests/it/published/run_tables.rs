@@ -11,9 +11,7 @@ use crate::support::{rafter, text};
 #[test]
 fn lengths_by_run_in_twelfths() {
     let table = text("tests/data/run_length_square.csv");
-    let mut reader = csv::ReaderBuilder::new()
-        .comment(Some(b'#'))
-        .from_reader(table.as_bytes());
+    let mut reader = csv::ReaderBuilder::new().comment(Some(b'#')).from_reader(table.as_bytes());
     let mut checked = 0;
     for record in reader.records() {
         let record = record.unwrap();
@@ -42,20 +40,14 @@ fn degrees(text: &str) -> Option<f64> {
 #[test]
 fn plumb_and_seat_angles_to_ten_minutes() {
     let table = text("tests/data/griffith_rafter_table.csv");
-    let mut reader = csv::ReaderBuilder::new()
-        .comment(Some(b'#'))
-        .from_reader(table.as_bytes());
+    let mut reader = csv::ReaderBuilder::new().comment(Some(b'#')).from_reader(table.as_bytes());
     let head = reader.headers().unwrap().clone();
     let column = |name: &str| {
         head.iter()
             .position(|field| field.starts_with(name))
             .unwrap_or_else(|| panic!("{name} in {head:?}"))
     };
-    let (rise, plumb, seat) = (
-        column("rise"),
-        column("plumb_common"),
-        column("seat_common"),
-    );
+    let (rise, plumb, seat) = (column("rise"), column("plumb_common"), column("seat_common"));
     let mut checked = 0;
     for record in reader.records() {
         let record = record.unwrap();
@@ -68,14 +60,8 @@ fn plumb_and_seat_angles_to_ten_minutes() {
             continue;
         };
         // half of ten minutes
-        assert!(
-            (90.0 - slope - plumb).abs() <= 5.0 / 60.0 + 1e-6,
-            "{record:?} {slope}"
-        );
-        assert!(
-            (slope - seat).abs() <= 5.0 / 60.0 + 1e-6,
-            "{record:?} {slope}"
-        );
+        assert!((90.0 - slope - plumb).abs() <= 5.0 / 60.0 + 1e-6, "{record:?} {slope}");
+        assert!((slope - seat).abs() <= 5.0 / 60.0 + 1e-6, "{record:?} {slope}");
         checked += 1;
     }
     assert!(checked >= 15, "only {checked} rows");

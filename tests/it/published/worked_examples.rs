@@ -24,10 +24,7 @@ fn example_rafter(given: &Table, extra: &[(&'static str, String)]) -> Option<Com
     let run = number(given, "run_in").or(number(given, "span_in").map(|span| span / 2.0))?;
     let mut fields = vec![
         ("building.span", format!("{}\"", run * 2.0)),
-        (
-            "roof.pitch",
-            format!("{}/12", number(given, "rise_per_ft_in")?),
-        ),
+        ("roof.pitch", format!("{}/12", number(given, "rise_per_ft_in")?)),
     ];
     fields.extend_from_slice(extra);
     Some(rafter(&fields))
@@ -93,9 +90,9 @@ fn answer(kind: &str, given: &Table, quantity: &str) -> Option<f64> {
                 }
             }
         }
-        ("step_off", "full_steps") => Some(f64::from(
-            step_off(row(given)?, number(given, "run_in")?).full_steps,
-        )),
+        ("step_off", "full_steps") => {
+            Some(f64::from(step_off(row(given)?, number(given, "run_in")?).full_steps))
+        }
         ("step_off", "last_step_run_in") => {
             Some(step_off(row(given)?, number(given, "run_in")?).last_run_in)
         }
@@ -111,10 +108,8 @@ fn answer(kind: &str, given: &Table, quantity: &str) -> Option<f64> {
             Some(row(given)?.hip_valley_per_ft())
         }
         ("side_cut", "blade_in") => {
-            let saw = SawSetting {
-                miter: degrees(number(given, "side_cut_deg")?),
-                bevel: degrees(0.0),
-            };
+            let saw =
+                SawSetting { miter: degrees(number(given, "side_cut_deg")?), bevel: degrees(0.0) };
             Some(saw.rise_in_12())
         }
         ("jack", "jack_unit_length_in") => Some(row(given)?.common_per_ft()),
@@ -135,14 +130,7 @@ fn answer(kind: &str, given: &Table, quantity: &str) -> Option<f64> {
 }
 
 /// Kinds that a pattern rafter and the square answer; all of their `core` quantities must be known here.
-const ANSWERED: [&str; 6] = [
-    "common",
-    "ridge_shortening",
-    "slope",
-    "step_off",
-    "side_cut",
-    "jack",
-];
+const ANSWERED: [&str; 6] = ["common", "ridge_shortening", "slope", "step_off", "side_cut", "jack"];
 
 #[test]
 fn every_core_gable_example_is_reproduced() {
@@ -169,10 +157,7 @@ fn every_core_gable_example_is_reproduced() {
             };
             let agrees = expected["agrees"].as_bool().unwrap();
             let (value, tolerance) = if agrees {
-                (
-                    number(expected, "value").unwrap(),
-                    number(expected, "tolerance").unwrap(),
-                )
+                (number(expected, "value").unwrap(), number(expected, "tolerance").unwrap())
             } else {
                 // DIFFERS: the print is off; the exact value decides
                 (number(expected, "recomputed").unwrap(), 1e-5)

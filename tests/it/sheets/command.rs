@@ -17,20 +17,13 @@ fn place(name: &str) -> File {
 #[track_caller]
 fn status(arguments: &[&str]) -> (i32, String) {
     let output = stepoff(arguments);
-    (
-        output.status.code().unwrap(),
-        String::from_utf8(output.stderr).unwrap(),
-    )
+    (output.status.code().unwrap(), String::from_utf8(output.stderr).unwrap())
 }
 
 #[test]
 fn the_ending_decides_what_is_written() {
-    let starts: [(&str, &[u8]); 4] = [
-        ("pdf", b"%PDF-"),
-        ("html", b"<!DOCTYPE html>"),
-        ("svg", b"<svg "),
-        ("png", b"\x89PNG"),
-    ];
+    let starts: [(&str, &[u8]); 4] =
+        [("pdf", b"%PDF-"), ("html", b"<!DOCTYPE html>"), ("svg", b"<svg "), ("png", b"\x89PNG")];
     for (ending, start) in starts {
         // a section and its heel: two pages
         let file = place(&format!("sheet.{ending}"));
@@ -43,9 +36,7 @@ fn the_ending_decides_what_is_written() {
         assert_eq!(code, 0, "{told}");
         let stem = file.name().strip_suffix(&format!(".{ending}")).unwrap();
         let written: Vec<String> = match ending {
-            "svg" | "png" => (1..=2)
-                .map(|page| format!("{stem}-{page:02}.{ending}"))
-                .collect(),
+            "svg" | "png" => (1..=2).map(|page| format!("{stem}-{page:02}.{ending}")).collect(),
             _ => vec![file.name().to_owned()],
         };
         let (code, told) = ask(&[]);
@@ -63,14 +54,7 @@ fn the_ending_decides_what_is_written() {
 fn several_pages_of_pictures_have_numbers_and_none_is_written_if_one_exists() {
     let file = place("many.svg");
     let stem = file.name().strip_suffix(".svg").unwrap().to_owned();
-    let ask = [
-        "sheets",
-        ROOF,
-        "-o",
-        file.name(),
-        "--only",
-        "pattern,section",
-    ];
+    let ask = ["sheets", ROOF, "-o", file.name(), "--only", "pattern,section"];
     let second = format!("{stem}-02.svg");
     fs::write(&second, "mine").unwrap();
     assert_eq!(status(&ask).0, 2);
@@ -92,10 +76,7 @@ fn wrong_input_is_told() {
     assert!(told.contains(".pdf, .html, .svg or .png"), "{told}");
     let (code, told) = status(&["sheets", ROOF, "-o", "x.pdf", "--only", "kitchen"]);
     assert_eq!(code, 2);
-    assert!(
-        told.contains("pattern") && told.contains("template"),
-        "{told}"
-    );
+    assert!(told.contains("pattern") && told.contains("template"), "{told}");
     let (code, _) = status(&["sheets", "no/such.toml", "-o", "-"]);
     assert_eq!(code, 2);
 }
@@ -126,11 +107,7 @@ fn every_page_says_job_date_number_units_and_rounding() {
         for (index, page) in pages.iter().enumerate() {
             let number = format!("page {} of {}", index + 1, pages.len());
             for words in [name.as_str(), "4 May 2026", number.as_str(), "rounded once"] {
-                assert!(
-                    page.says(words),
-                    "{roof} {number}: {words}\n{}",
-                    page.text()
-                );
+                assert!(page.says(words), "{roof} {number}: {words}\n{}", page.text());
             }
         }
         // every kind of sheet is there
@@ -143,14 +120,7 @@ fn an_html_file_fetches_nothing() {
     let file = place("alone.html");
     status(&["sheets", ROOF, "-o", file.name()]);
     let text = fs::read_to_string(file.name()).unwrap();
-    for outside in [
-        "src=\"http",
-        "href=\"http",
-        "url(http",
-        "@import",
-        "<script",
-        "<link",
-    ] {
+    for outside in ["src=\"http", "href=\"http", "url(http", "@import", "<script", "<link"] {
         assert!(!text.contains(outside), "{outside}");
     }
     assert!(text.contains("data:font/ttf;base64,"));

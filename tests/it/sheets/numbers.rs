@@ -11,17 +11,8 @@ use crate::support::stepoff;
 use super::{ROOFS, set};
 
 /// Commands whose JSON the sheets show.
-const COMMANDS: [&str; 9] = [
-    "rafter",
-    "eave",
-    "frame",
-    "layout",
-    "ties",
-    "check",
-    "sheathing",
-    "cuts",
-    "order",
-];
+const COMMANDS: [&str; 9] =
+    ["rafter", "eave", "frame", "layout", "ties", "check", "sheathing", "cuts", "order"];
 
 /// What JSON holds: numbers by the unit that their names say, and every text.
 #[derive(Default)]
@@ -39,15 +30,8 @@ impl Known {
     fn of(roof: &str, units: &str) -> Known {
         let mut known = Known::default();
         for command in COMMANDS {
-            let output = stepoff(&[
-                command,
-                roof,
-                "--format",
-                "json",
-                "--explain",
-                "--units",
-                units,
-            ]);
+            let output =
+                stepoff(&[command, roof, "--format", "json", "--explain", "--units", units]);
             let value: Value = serde_json::from_slice(&output.stdout)
                 .unwrap_or_else(|why| panic!("{command}: {why}: {output:?}"));
             known.take("", &value);
@@ -79,11 +63,9 @@ impl Known {
             Value::Object(map) => {
                 // a finding's slopes are rises in 12, which metric sheets write in degrees
                 if map.get("unit").is_some_and(|unit| unit == "rise_in_12") {
-                    let rises = ["found", "limit"]
-                        .iter()
-                        .filter_map(|name| map.get(*name)?.as_f64());
-                    self.degrees
-                        .extend(rises.map(|rise| (rise / 12.0).atan().to_degrees()));
+                    let rises =
+                        ["found", "limit"].iter().filter_map(|name| map.get(*name)?.as_f64());
+                    self.degrees.extend(rises.map(|rise| (rise / 12.0).atan().to_degrees()));
                 }
                 map.iter().for_each(|(name, one)| self.take(name, one));
             }
@@ -101,15 +83,12 @@ impl Known {
                 if along.abs() > 1.0 - 1e-9 {
                     let start = number(&placement["x_in"]);
                     let end = start + along * number(&stick["blank_in"]);
-                    let row = rows
-                        .entry(stick["role"].to_string())
-                        .or_insert((start, end));
+                    let row = rows.entry(stick["role"].to_string()).or_insert((start, end));
                     *row = (row.0.min(start).min(end), row.1.max(start).max(end));
                 }
             }
         }
-        self.inches
-            .extend(rows.values().map(|(low, high)| high - low));
+        self.inches.extend(rows.values().map(|(low, high)| high - low));
     }
 
     /// Figures of no roof: the step of the tape, the rulers to check a printer by, and the angle beyond which common
@@ -128,11 +107,7 @@ impl Known {
             .flat_map(|value| [*value, value.abs()])
             .map(|value| writing.length(inches(value)))
             .collect();
-        written.extend(
-            self.blanks
-                .iter()
-                .map(|&value| writing.blank(inches(value))),
-        );
+        written.extend(self.blanks.iter().map(|&value| writing.blank(inches(value))));
         written.extend(
             self.spare.iter().map(|&value| {
                 writing.tape(Tape::read(inches(value), writing.step, Direction::Down))
@@ -156,19 +131,13 @@ impl Known {
 
 /// The lengths written in a text: feet, inches and fractions, or millimeters.
 fn lengths(text: &str, units: Units) -> Vec<String> {
-    let words: Vec<&str> = text
-        .split([' ', ',', ';', '(', ')', ':', '+', '\n'])
-        .collect();
+    let words: Vec<&str> = text.split([' ', ',', ';', '(', ')', ':', '+', '\n']).collect();
     let mut found = Vec::new();
     for (at, word) in words.iter().enumerate() {
         let word = word.trim_end_matches(['.', '?']);
         if units == Units::Millimeters {
-            let whole = word
-                .chars()
-                .all(|letter| letter.is_ascii_digit() || letter == '-');
-            let next = words
-                .get(at + 1)
-                .map(|next| next.trim_end_matches(['.', '?']));
+            let whole = word.chars().all(|letter| letter.is_ascii_digit() || letter == '-');
+            let next = words.get(at + 1).map(|next| next.trim_end_matches(['.', '?']));
             if whole && !word.is_empty() && next == Some("mm") {
                 found.push(format!("{word} mm"));
             }
@@ -180,16 +149,11 @@ fn lengths(text: &str, units: Units) -> Vec<String> {
         if !inch.starts_with(|letter: char| letter.is_ascii_digit() || letter == '-') {
             continue;
         }
-        let feet = at
-            .checked_sub(1)
-            .map(|before| words[before])
-            .filter(|before| {
-                before.strip_suffix('\'').is_some_and(|feet| {
-                    feet.trim_start_matches('-')
-                        .chars()
-                        .all(|letter| letter.is_ascii_digit())
-                })
-            });
+        let feet = at.checked_sub(1).map(|before| words[before]).filter(|before| {
+            before.strip_suffix('\'').is_some_and(|feet| {
+                feet.trim_start_matches('-').chars().all(|letter| letter.is_ascii_digit())
+            })
+        });
         found.push(match feet {
             Some(feet) => format!("{feet} {word}"),
             None => word.to_owned(),
@@ -204,11 +168,7 @@ fn angles(text: &str) -> Vec<String> {
     words
         .windows(2)
         .filter(|pair| pair[1].trim_matches(|c: char| !c.is_ascii_alphabetic()) == "deg")
-        .map(|pair| {
-            pair[0]
-                .trim_matches(|c: char| !c.is_ascii_digit())
-                .to_owned()
-        })
+        .map(|pair| pair[0].trim_matches(|c: char| !c.is_ascii_digit()).to_owned())
         .filter(|number| number.parse::<f64>().is_ok())
         .collect()
 }
@@ -216,10 +176,7 @@ fn angles(text: &str) -> Vec<String> {
 #[test]
 fn lengths_and_angles_are_found_in_sentences() {
     assert_eq!(
-        lengths(
-            "run 7' 0\", heel (5-1/16\") or 12'; the 2\" x 3/8\".",
-            Units::Feet
-        ),
+        lengths("run 7' 0\", heel (5-1/16\") or 12'; the 2\" x 3/8\".", Units::Feet),
         ["7' 0\"", "5-1/16\"", "2\"", "3/8\""]
     );
     assert_eq!(lengths("run 2134 mm, 3 m", Units::Millimeters), ["2134 mm"]);

@@ -33,11 +33,7 @@ fn told(page: &PdfPage) -> String {
     let mut widths: Vec<(i64, usize, f64)> = Vec::new();
     for stroke in &page.strokes {
         let width = (stroke.width * 1e4).round() as i64;
-        let length: f64 = stroke
-            .points
-            .windows(2)
-            .map(|pair| pair[0].distance(pair[1]))
-            .sum();
+        let length: f64 = stroke.points.windows(2).map(|pair| pair[0].distance(pair[1])).sum();
         match widths.iter_mut().find(|(known, ..)| *known == width) {
             Some((_, count, all)) => {
                 *count += 1;
@@ -48,11 +44,8 @@ fn told(page: &PdfPage) -> String {
     }
     widths.sort_by_key(|(width, ..)| *width);
     for (width, count, length) in widths {
-        let _ = writeln!(
-            text,
-            "lines {:.4} in wide: {count}, {length:.1} in long",
-            width as f64 / 1e4
-        );
+        let _ =
+            writeln!(text, "lines {:.4} in wide: {count}, {length:.1} in long", width as f64 / 1e4);
     }
     text
 }
@@ -71,10 +64,7 @@ fn pages_are_as_they_were_reviewed() {
                 fs::write(&file, &text).unwrap();
             }
             let kept = fs::read_to_string(&file).unwrap_or_default();
-            let first = kept
-                .lines()
-                .zip(text.lines())
-                .find(|(kept, now)| kept != now);
+            let first = kept.lines().zip(text.lines()).find(|(kept, now)| kept != now);
             assert!(kept == text, "{} changed; first: {first:?}", file.display());
         }
     }
@@ -99,10 +89,9 @@ fn the_documents_show_these_pages() {
     run(&["--only", "details", "-o", pictures.to_str().unwrap()]);
     let eave = fs::read(folder.join("detail-01.svg")).unwrap();
     fs::remove_dir_all(&folder).unwrap();
-    for (name, bytes) in [
-        ("docs/kestrel-yard/set.pdf", set),
-        ("docs/pictures/kestrel-yard-eave.svg", eave),
-    ] {
+    for (name, bytes) in
+        [("docs/kestrel-yard/set.pdf", set), ("docs/pictures/kestrel-yard-eave.svg", eave)]
+    {
         let file = path(name);
         if update {
             fs::write(&file, &bytes).unwrap();

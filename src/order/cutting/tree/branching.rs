@@ -25,11 +25,7 @@ impl Tree<'_, '_> {
             let (least, most) = (least as f64, most as f64);
             let mut sides = [0.0; 2];
             for (side, estimate) in sides.iter_mut().enumerate() {
-                let change = if side == 0 {
-                    y - y.floor()
-                } else {
-                    y.ceil() - y
-                };
+                let change = if side == 0 { y - y.floor() } else { y.ceil() - y };
                 if self.gain[k][side].1 < 6.0 {
                     let basis = saved.get_or_insert_with(|| self.lp.save());
                     if side == 0 {

@@ -19,13 +19,7 @@ const PLATE_IN: f64 = 1.5;
 pub(super) fn pages(show: &Show<'_>) -> Vec<Page> {
     let scene = scene(show);
     let (whole, tail, heel) = windows(show);
-    scene.pages(
-        show.job,
-        Kind::Details.title(),
-        CAUTION,
-        whole,
-        &[("tail", tail), ("heel", heel)],
-    )
+    scene.pages(show.job, Kind::Details.title(), CAUTION, whole, &[("tail", tail), ("heel", heel)])
 }
 
 /// The numbers that the picture is drawn by, inches of work.
@@ -44,22 +38,13 @@ fn spots(show: &Show<'_>) -> Spots {
     let site = &show.matter.frame.site;
     let deck = show.deck_ring(EaveSide::A);
     let boards: Vec<DVec2> = fascia_ring(show).into_iter().flatten().collect();
-    let outer = deck
-        .iter()
-        .chain(&boards)
-        .map(|point| point.x)
-        .fold(-site.tail, f64::min);
+    let outer = deck.iter().chain(&boards).map(|point| point.x).fold(-site.tail, f64::min);
     let lowest = boards
         .iter()
         .map(|point| point.y)
         .fold(in_inches(eave.soffit), f64::min)
         .min(in_inches(eave.tail_foot.above_plate));
-    Spots {
-        outer,
-        lowest,
-        plate: in_inches(plan.plate),
-        finish: in_inches(plan.finish),
-    }
+    Spots { outer, lowest, plate: in_inches(plan.plate), finish: in_inches(plan.finish) }
 }
 
 /// Top and bottom of the fascia's outer face; `None` without a fascia.
@@ -88,21 +73,13 @@ fn spot(spot: &Spot) -> DVec2 {
 fn windows(show: &Show<'_>) -> (Windows, Windows, Windows) {
     let site = &show.matter.frame.site;
     let eave = show.matter.eave;
-    let Spots {
-        outer,
-        lowest,
-        plate,
-        ..
-    } = spots(show);
+    let Spots { outer, lowest, plate, .. } = spots(show);
     let over = in_inches(show.deck_thickness()) * site.secant + 0.8;
     let roof = |y: f64| site.roof_height(y) + over;
     let wall = (lowest - 2.0).min(-5.0);
     let inner = plate + 2.0;
     let whole = Windows {
-        least: Area::new(
-            DVec2::new(outer - 1.2, wall),
-            DVec2::new(inner, roof(inner)),
-        ),
+        least: Area::new(DVec2::new(outer - 1.2, wall), DVec2::new(inner, roof(inner))),
         most: Area::new(
             DVec2::new(outer - 2.5, wall - 5.0),
             DVec2::new(inner + 14.0, roof(inner + 14.0)),
@@ -123,10 +100,7 @@ fn windows(show: &Show<'_>) -> (Windows, Windows, Windows) {
     };
     let heel = Windows {
         least: Area::new(DVec2::new(-3.0, -4.6), DVec2::new(inner, roof(0.3))),
-        most: Area::new(
-            DVec2::new(-6.0, -8.0),
-            DVec2::new(inner + 8.0, roof(inner + 8.0)),
-        ),
+        most: Area::new(DVec2::new(-6.0, -8.0), DVec2::new(inner + 8.0, roof(inner + 8.0))),
     };
     (whole, tail, heel)
 }
@@ -136,9 +110,7 @@ fn scene(show: &Show<'_>) -> Scene {
     let (pair, x) = show.shown_pair();
     let title = format!(
         "Eave, cut square to the wall beside rafter {}",
-        show.marks(Role::CommonRafter)
-            .or_else(|| show.marks(Role::EndRafter))
-            .unwrap_or_default()
+        show.marks(Role::CommonRafter).or_else(|| show.marks(Role::EndRafter)).unwrap_or_default()
     );
     let mut scene = Scene::new(title);
     wall(show, &mut scene);
@@ -199,20 +171,14 @@ fn wall(show: &Show<'_>, scene: &mut Scene) {
         words.push(format!("wall sheathing {}", show.inches(sheathing)));
     }
     if finish > 0.0 {
-        words.push(format!(
-            "{} in all from framing to finished face",
-            show.inches(finish)
-        ));
+        words.push(format!("{} in all from framing to finished face", show.inches(finish)));
     }
     if !words.is_empty() {
-        scene.note(
-            DVec2::new(-finish.max(sheathing) / 2.0, -4.2),
-            words.join("; "),
-        );
+        scene.note(DVec2::new(-finish.max(sheathing) / 2.0, -4.2), words.join("; "));
     }
-    let plate_mark = show.marks(Role::Plate).map_or(String::new(), |marks| {
-        format!(", the top one {marks}: its top is height 0")
-    });
+    let plate_mark = show
+        .marks(Role::Plate)
+        .map_or(String::new(), |marks| format!(", the top one {marks}: its top is height 0"));
     let nails = show
         .nails("rafters to plates")
         .map_or(String::new(), |nails| format!("; rafter to plate {nails}"));
@@ -234,30 +200,15 @@ fn insulation(show: &Show<'_>, scene: &mut Scene) {
     let (Some(depth), false) = (checks.insulation, frame.plan.joists == Joists::None) else {
         return;
     };
-    let air = show
-        .finding("vent_air_gap")
-        .and_then(|found| found.limit)
-        .unwrap_or(0.0);
-    let ceiling = if frame.plan.joists == Joists::Beside {
-        in_inches(frame.ties.height)
-    } else {
-        0.0
-    };
+    let air = show.finding("vent_air_gap").and_then(|found| found.limit).unwrap_or(0.0);
+    let ceiling =
+        if frame.plan.joists == Joists::Beside { in_inches(frame.ties.height) } else { 0.0 };
     let top = ceiling + in_inches(depth);
     let under = |y: f64| site.roof_height(y) - air * site.secant;
-    let outer = site.start
-        + if frame.plan.blocking == Blocking::None {
-            0.0
-        } else {
-            site.thick
-        };
+    let outer = site.start + if frame.plan.blocking == Blocking::None { 0.0 } else { site.thick };
     let meets = ((top - under(0.0)) / site.tangent).max(outer);
     let far = site.run;
-    let mut ring = vec![
-        DVec2::new(outer, ceiling),
-        DVec2::new(far, ceiling),
-        DVec2::new(far, top),
-    ];
+    let mut ring = vec![DVec2::new(outer, ceiling), DVec2::new(far, ceiling), DVec2::new(far, top)];
     if under(outer) < top {
         ring.push(DVec2::new(meets.min(far), top.min(under(far))));
     }
@@ -331,15 +282,8 @@ fn soffit(show: &Show<'_>, scene: &mut Scene) {
         ),
     );
     if !framed.is_empty() {
-        let lift = if show.members(Role::SoffitLedger).next().is_some() {
-            1.0
-        } else {
-            1.75
-        };
-        scene.note(
-            DVec2::new(-finish - 1.0, under + soffit + lift),
-            framed.join("; "),
-        );
+        let lift = if show.members(Role::SoffitLedger).next().is_some() { 1.0 } else { 1.75 };
+        scene.note(DVec2::new(-finish - 1.0, under + soffit + lift), framed.join("; "));
     }
 }
 
@@ -357,37 +301,22 @@ fn deck(show: &Show<'_>, scene: &mut Scene) {
     let edge = if in_inches(past).abs() < 1e-9 {
         format!("its edge at {ends}")
     } else if past > inches(0.0) {
-        format!(
-            "its edge {} past {ends}, along the slope",
-            show.length(past)
-        )
+        format!("its edge {} past {ends}, along the slope", show.length(past))
     } else {
-        format!(
-            "its edge {} short of {ends}, along the slope",
-            show.length(-past)
-        )
+        format!("its edge {} short of {ends}, along the slope", show.length(-past))
     };
-    scene.note(
-        (low + top) / 2.0 + up * 3.2,
-        format!("{}, {edge}", show.deck_words()),
-    );
+    scene.note((low + top) / 2.0 + up * 3.2, format!("{}, {edge}", show.deck_words()));
     if show.matter.plan.checks.drip_edge == Some(true) {
         // only where it lies, as a line; its sizes are the rule's
         let over = (top - low).normalize_or_zero() * 0.12;
         let out = -up * 0.12;
         scene.work.line(
-            vec![
-                top + over + up * 2.0,
-                top + over + out,
-                low + out - DVec2::Y * 0.25,
-            ],
+            vec![top + over + up * 2.0, top + over + out, low + out - DVec2::Y * 0.25],
             Pen::Accent,
         );
         let told = show
             .finding("drip_edge_lap")
-            .map_or(String::new(), |found| {
-                format!(": {} ({})", found.note, found.section)
-            });
+            .map_or(String::new(), |found| format!(": {} ({})", found.note, found.section));
         scene.note(top + over + up * 0.8, format!("drip edge{told}"));
     }
 }
@@ -405,9 +334,7 @@ fn rafter(show: &Show<'_>, scene: &mut Scene) {
             show.named(Role::CommonRafter)
                 .or_else(|| show.named(Role::EndRafter))
                 .unwrap_or_default(),
-            show.job
-                .writing
-                .rise_in_12(rafter.plan.pitch.unit_rise(), 4)
+            show.job.writing.rise_in_12(rafter.plan.pitch.unit_rise(), 4)
         ),
     );
     let reach = in_inches(eave.tail_top.out);
@@ -447,10 +374,7 @@ fn heel(show: &Show<'_>, scene: &mut Scene) {
     scene.measure(
         DVec2::ZERO,
         DVec2::new(0.0, stand),
-        format!(
-            "heel stand {}, plumb over the building line",
-            show.length(rafter.heel_stand)
-        ),
+        format!("heel stand {}, plumb over the building line", show.length(rafter.heel_stand)),
     );
     let heel = in_inches(rafter.heel_plumb);
     if heel > 1e-6 {
@@ -489,11 +413,7 @@ fn heel(show: &Show<'_>, scene: &mut Scene) {
     );
     scene.note(
         DVec2::new(site.seat.min(plate) * 0.6, 0.0),
-        format!(
-            "bearing {}{}",
-            show.length(rafter.bearing),
-            show.limit("bearing_wood")
-        ),
+        format!("bearing {}{}", show.length(rafter.bearing), show.limit("bearing_wood")),
     );
 }
 
@@ -511,8 +431,7 @@ fn boards(show: &Show<'_>, scene: &mut Scene) {
                 "{}{}{}",
                 show.named(Role::Subfascia).unwrap_or_default(),
                 dropped(show, in_inches(eave.subfascia_drop)),
-                show.nails("sub-fascia")
-                    .map_or(String::new(), |nails| format!("; nails {nails}"))
+                show.nails("sub-fascia").map_or(String::new(), |nails| format!("; nails {nails}"))
             ),
         );
     }
@@ -521,9 +440,8 @@ fn boards(show: &Show<'_>, scene: &mut Scene) {
     };
     let down = (foot - top).normalize_or_zero();
     let inner = DVec2::new(-down.y, down.x).normalize_or_zero() * in_inches(plan.fascia) / 2.0;
-    let nails = show
-        .nails("fascia, galvanized")
-        .map_or(String::new(), |nails| format!("; nails {nails}"));
+    let nails =
+        show.nails("fascia, galvanized").map_or(String::new(), |nails| format!("; nails {nails}"));
     scene.note(
         (top + foot) / 2.0 + inner,
         format!(
@@ -539,11 +457,7 @@ fn boards(show: &Show<'_>, scene: &mut Scene) {
         format!(
             "fascia {} deep{}; at least {} covers tail and soffit",
             show.length(eave.rafter.fascia_depth(eave.plan.soffit)),
-            if eave.fascia_falls_short() {
-                ", FALLS SHORT"
-            } else {
-                ""
-            },
+            if eave.fascia_falls_short() { ", FALLS SHORT" } else { "" },
             show.length(eave.least_fascia_depth)
         ),
     );
@@ -574,10 +488,7 @@ fn boards(show: &Show<'_>, scene: &mut Scene) {
 /// How far a board's top stands below the tail's top corner, in words.
 fn dropped(show: &Show<'_>, drop: f64) -> String {
     if drop > 1e-6 {
-        format!(
-            ", square top edge {} below the tail's top corner",
-            show.inches(drop)
-        )
+        format!(", square top edge {} below the tail's top corner", show.inches(drop))
     } else {
         ", top edge in the roof plane".to_owned()
     }
@@ -602,9 +513,8 @@ fn blocking(show: &Show<'_>, scene: &mut Scene) {
             "up to the roof plane, as far as its stock reaches".to_owned(),
         ),
     };
-    let nails = show
-        .nails("blocking to plates")
-        .map_or(String::new(), |nails| format!("; nails {nails}"));
+    let nails =
+        show.nails("blocking to plates").map_or(String::new(), |nails| format!("; nails {nails}"));
     scene.note(
         DVec2::new(site.start + site.thick * 0.7, top * 0.6),
         format!("{name} between the rafters, {words}{nails}"),

@@ -30,10 +30,8 @@ pub(super) fn pages(show: &Show<'_>) -> Vec<Page> {
             DVec2::new(bearing + aside, top + above),
         )
     };
-    let windows = Windows {
-        least: window(reach + 3.0, 4.0, 0.8),
-        most: window(reach + 14.0, 7.0, 1.5),
-    };
+    let windows =
+        Windows { least: window(reach + 3.0, 4.0, 0.8), most: window(reach + 14.0, 7.0, 1.5) };
     scene.pages(show.job, Kind::Details.title(), CAUTION, windows, &[])
 }
 
@@ -93,9 +91,7 @@ fn scene(show: &Show<'_>, bearing: f64) -> Option<(Scene, f64)> {
     let reach_of = |ring: &[DVec2]| {
         ring.iter()
             .map(|point| point.x)
-            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), x| {
-                (low.min(x), high.max(x))
-            })
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), x| (low.min(x), high.max(x)))
     };
     let depth = frame.plan.joist.depth_in();
     let joists: Vec<(f64, f64)> = sticks

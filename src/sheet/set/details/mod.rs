@@ -31,13 +31,7 @@ const CAUTION: &str = "Caution: drawn from the roof file's numbers and held agai
 /// The sheets.
 pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     let show = Show { matter, job };
-    [
-        eave::pages(&show),
-        rake::pages(&show),
-        ridge::pages(&show),
-        lap::pages(&show),
-    ]
-    .concat()
+    [eave::pages(&show), rake::pages(&show), ridge::pages(&show), lap::pages(&show)].concat()
 }
 
 /// What the details are made from, and how they write.
@@ -57,11 +51,7 @@ impl Show<'_> {
 
     /// The members of a role.
     fn members(&self, role: Role) -> impl Iterator<Item = &Member> {
-        self.matter
-            .frame
-            .members
-            .iter()
-            .filter(move |member| member.role == role)
+        self.matter.frame.members.iter().filter(move |member| member.role == role)
     }
 
     /// `2x6 blocking B1 to B3`; `None` if the frame has none.
@@ -77,10 +67,7 @@ impl Show<'_> {
 
     /// `B1 to B3`.
     fn marks(&self, role: Role) -> Option<String> {
-        let marks: Vec<&str> = self
-            .members(role)
-            .map(|member| member.mark.as_str())
-            .collect();
+        let marks: Vec<&str> = self.members(role).map(|member| member.mark.as_str()).collect();
         match marks[..] {
             [] => None,
             [only] => Some(only.to_owned()),
@@ -102,11 +89,7 @@ impl Show<'_> {
         let Some(limit) = found.limit else {
             return format!(" ({})", found.section);
         };
-        let beyond = if found.verdict == Verdict::Fails {
-            " FAILS:"
-        } else {
-            ""
-        };
+        let beyond = if found.verdict == Verdict::Fails { " FAILS:" } else { "" };
         format!(
             ";{beyond} {} {} ({})",
             found.sense.words(),
@@ -177,18 +160,9 @@ impl Show<'_> {
                 let Some((low, high)) = solid.extent(DVec3::X) else {
                     continue;
                 };
-                let style = Style {
-                    pen: Pen::Context,
-                    fill: Fill::Paper,
-                };
+                let style = Style { pen: Pen::Context, fill: Fill::Paper };
                 if low < x && high > x {
-                    cut.push((
-                        solid,
-                        Style {
-                            pen: Pen::Outline,
-                            fill: Fill::Hatch,
-                        },
-                    ));
+                    cut.push((solid, Style { pen: Pen::Outline, fill: Fill::Hatch }));
                 } else if low >= back && high <= x {
                     if rafter(member.role) {
                         rafters.push(

@@ -23,12 +23,7 @@ pub(super) fn pages(show: &Show<'_>) -> Vec<Page> {
     let top = plane_height(show) + in_inches(show.deck_thickness()) + 0.6;
     let bottom = plane_height(show) - site.depth - WALL_SHOWN;
     let inner = site.thick.max(show.matter.frame.plan.stud.depth_in()) + 1.5;
-    let next = show
-        .matter
-        .frame
-        .pairs
-        .get(1)
-        .map_or(inner, |pair| pair.x_a + site.thick + 1.5);
+    let next = show.matter.frame.pairs.get(1).map_or(inner, |pair| pair.x_a + site.thick + 1.5);
     let windows = Windows {
         least: Area::new(DVec2::new(outer, bottom), DVec2::new(inner, top)),
         most: Area::new(
@@ -47,10 +42,7 @@ fn plane_height(show: &Show<'_>) -> f64 {
 
 /// Up the slope from outside: x to the right, square off the roof plane up.
 fn sight(show: &Show<'_>) -> Sight {
-    Sight {
-        right: DVec3::X,
-        up: show.matter.frame.site.off_slope(),
-    }
+    Sight { right: DVec3::X, up: show.matter.frame.site.off_slope() }
 }
 
 /// Solids over eave A that the plane cuts, with their members.
@@ -59,12 +51,7 @@ fn cut_by<'a>(show: &'a Show<'_>, plane: &Plane) -> Vec<(&'a Member, Solid)> {
         .frame
         .members
         .iter()
-        .flat_map(|member| {
-            member
-                .placements
-                .iter()
-                .map(move |axis| (member, member.placed(axis)))
-        })
+        .flat_map(|member| member.placements.iter().map(move |axis| (member, member.placed(axis))))
         .filter(|(_, solid)| {
             solid
                 .extent(plane.normal)
@@ -104,20 +91,11 @@ fn scene(show: &Show<'_>) -> Scene {
         .iter()
         .filter(|(member, _)| member.role != Role::GableStud)
         .map(|(_, solid)| {
-            let style = Style {
-                pen: Pen::Outline,
-                fill: Fill::Hatch,
-            };
+            let style = Style { pen: Pen::Outline, fill: Fill::Hatch };
             (solid.clone(), style)
         })
         .collect();
-    draw_cut(
-        &mut scene.work,
-        &Scene::view(),
-        sight(show),
-        &plane,
-        &solids,
-    );
+    draw_cut(&mut scene.work, &Scene::view(), sight(show), &plane, &solids);
     sheathing(show, &mut scene);
     let bottom = top - site.depth;
     let end_role = if show.members(Role::EndRafter).next().is_some() {
@@ -147,10 +125,8 @@ fn scene(show: &Show<'_>) -> Scene {
 fn wall(show: &Show<'_>, scene: &mut Scene) {
     let frame = show.matter.frame;
     let site = &frame.site;
-    let (sheathing, finish) = (
-        in_inches(frame.plan.sheathing),
-        in_inches(frame.plan.rafter.finish),
-    );
+    let (sheathing, finish) =
+        (in_inches(frame.plan.sheathing), in_inches(frame.plan.rafter.finish));
     let top = plane_height(show);
     let end_bottom = top - site.depth;
     // the wall's sheathing reaches up to what carries the overhang, else to the roof sheathing
@@ -242,10 +218,8 @@ fn sheathing(show: &Show<'_>, scene: &mut Scene) {
     } else {
         format!("its edge {} short of {face}", show.length(-past))
     };
-    scene.note(
-        DVec2::new(edge + 1.6, top + thick / 2.0),
-        format!("{}, {words}", show.deck_words()),
-    );
+    scene
+        .note(DVec2::new(edge + 1.6, top + thick / 2.0), format!("{}, {words}", show.deck_words()));
     if show.matter.plan.checks.drip_edge == Some(true) {
         scene.work.line(
             vec![
@@ -255,15 +229,10 @@ fn sheathing(show: &Show<'_>, scene: &mut Scene) {
             ],
             Pen::Accent,
         );
-        let told = show
-            .finding("drip_edge_lap")
-            .map_or(String::new(), |found| {
-                format!(", over the underlayment at the rake ({})", found.section)
-            });
-        scene.note(
-            DVec2::new(edge + 0.5, top + thick + 0.1),
-            format!("drip edge{told}"),
-        );
+        let told = show.finding("drip_edge_lap").map_or(String::new(), |found| {
+            format!(", over the underlayment at the rake ({})", found.section)
+        });
+        scene.note(DVec2::new(edge + 0.5, top + thick + 0.1), format!("drip edge{told}"));
     }
 }
 
@@ -306,10 +275,7 @@ fn overhang(show: &Show<'_>, scene: &mut Scene) {
     let flat = frame.plan.outlooker.thickness_in();
     match frame.plan.rake_framing {
         RakeFraming::Ladder => {
-            let blank = show
-                .members(Role::LadderRung)
-                .next()
-                .map(|member| member.blank());
+            let blank = show.members(Role::LadderRung).next().map(|member| member.blank());
             scene.note(
                 at - DVec2::Y * site.depth * 0.6,
                 format!(
@@ -322,10 +288,7 @@ fn overhang(show: &Show<'_>, scene: &mut Scene) {
             );
         }
         RakeFraming::Over | RakeFraming::Notched => {
-            let blank = show
-                .members(Role::Outlooker)
-                .next()
-                .map(|member| member.blank());
+            let blank = show.members(Role::Outlooker).next().map(|member| member.blank());
             let how = if frame.plan.rake_framing == RakeFraming::Over {
                 "over the ripped end rafter"
             } else {

@@ -25,10 +25,8 @@ pub(super) fn pages(show: &Show<'_>) -> Vec<Page> {
         )
     };
     let reach = site.half_ridge + in_inches(show.matter.order.roof_deck.ask.ridge_slot) + 2.2;
-    let windows = Windows {
-        least: window(reach, 0.8),
-        most: window((reach + 9.0).min(site.run), 5.0),
-    };
+    let windows =
+        Windows { least: window(reach, 0.8), most: window((reach + 9.0).min(site.run), 5.0) };
     scene(show).pages(show.job, Kind::Details.title(), CAUTION, windows, &[])
 }
 
@@ -44,15 +42,10 @@ fn scene(show: &Show<'_>) -> Scene {
     }
     let (top, apex) = (in_inches(rafter.ridge_top), in_inches(rafter.apex));
     let half = site.half_ridge;
-    let name = show
-        .named(Role::CommonRafter)
-        .or_else(|| show.named(Role::EndRafter))
-        .unwrap_or_default();
-    let miter = rafter
-        .cuts
-        .iter()
-        .find(|cut| cut.name == "ridge plumb cut")
-        .map_or(String::new(), |cut| {
+    let name =
+        show.named(Role::CommonRafter).or_else(|| show.named(Role::EndRafter)).unwrap_or_default();
+    let miter =
+        rafter.cuts.iter().find(|cut| cut.name == "ridge plumb cut").map_or(String::new(), |cut| {
             format!(
                 ", ridge plumb cut {} deg off square, bevel {} deg",
                 trim(in_degrees(cut.saw.miter), 2),
@@ -145,15 +138,9 @@ fn board(show: &Show<'_>, scene: &mut Scene) {
     if in_inches(spare).abs() > 1e-6 {
         let x = site.run + half + 0.5;
         let words = if spare > inches(0.0) {
-            format!(
-                "the board reaches {} below the plumb cut",
-                show.length(spare)
-            )
+            format!("the board reaches {} below the plumb cut", show.length(spare))
         } else {
-            format!(
-                "the plumb cut reaches {} BELOW the board",
-                show.length(-spare)
-            )
+            format!("the plumb cut reaches {} BELOW the board", show.length(-spare))
         };
         scene.measure(
             DVec2::new(x, bottom),
@@ -213,9 +200,7 @@ fn held(show: &Show<'_>, scene: &mut Scene) {
             .findings
             .iter()
             .find(|found| found.title == "collar ties or ridge straps")
-            .map_or(String::new(), |found| {
-                format!(": {} ({})", found.note, found.section)
-            });
+            .map_or(String::new(), |found| format!(": {} ({})", found.note, found.section));
         scene.note(
             DVec2::new(site.run + 2.5, site.roof_height(site.run - 2.5) + 0.05),
             format!("straps over the ridge at every pair{note}"),
@@ -223,12 +208,7 @@ fn held(show: &Show<'_>, scene: &mut Scene) {
         let reach = 4.0;
         let strap: Vec<DVec2> = [-reach, 0.0, reach]
             .into_iter()
-            .map(|y| {
-                DVec2::new(
-                    site.run + y,
-                    site.roof_height(site.run - f64::abs(y)) + 0.05,
-                )
-            })
+            .map(|y| DVec2::new(site.run + y, site.roof_height(site.run - f64::abs(y)) + 0.05))
             .collect();
         scene.work.line(strap, Pen::Accent);
     }

@@ -14,24 +14,12 @@ use crate::sheet::typeface;
 /// What a text that reads level or upright covers, with a little air.
 fn ground(item: &Item) -> Option<Area> {
     const AIR: f64 = 0.03;
-    let Item::Text {
-        at,
-        text,
-        height,
-        anchor: Anchor::Middle,
-        turn,
-        weight,
-        ..
-    } = item
-    else {
+    let Item::Text { at, text, height, anchor: Anchor::Middle, turn, weight, .. } = item else {
         return None;
     };
     let half = typeface::width(text, *height, *weight) / 2.0 + AIR;
-    let (along, up) = if turn.abs() < 1e-6 {
-        (DVec2::X, DVec2::Y)
-    } else {
-        (DVec2::Y, DVec2::NEG_X)
-    };
+    let (along, up) =
+        if turn.abs() < 1e-6 { (DVec2::X, DVec2::Y) } else { (DVec2::Y, DVec2::NEG_X) };
     // not as far down as the dimension's own line
     let ends = [*at - along * half, *at + along * half + up * (height + AIR)];
     Some(Area::new(ends[0].min(ends[1]), ends[0].max(ends[1])))
@@ -90,42 +78,27 @@ pub(super) struct Scene {
 
 impl Scene {
     pub(super) fn new(title: impl Into<String>) -> Scene {
-        Scene {
-            title: title.into(),
-            ..Scene::default()
-        }
+        Scene { title: title.into(), ..Scene::default() }
     }
 
     /// A view of the work in its own inches, for what draws solids.
     pub(super) fn view() -> View {
-        View {
-            scale: 1.0,
-            origin: DVec2::ZERO,
-        }
+        View { scale: 1.0, origin: DVec2::ZERO }
     }
 
     /// A rectangle between two corners.
     pub(super) fn rectangle(&mut self, low: DVec2, high: DVec2, pen: Pen, fill: Fill) {
-        self.work
-            .outline(Area::new(low, high).corners().to_vec(), pen, fill);
+        self.work.outline(Area::new(low, high).corners().to_vec(), pen, fill);
     }
 
     /// A dimension at the rim.
     pub(super) fn span(&mut self, rim: Rim, from: DVec2, to: DVec2, text: impl Into<String>) {
-        self.spans.push(Span {
-            rim,
-            from,
-            to,
-            text: text.into(),
-        });
+        self.spans.push(Span { rim, from, to, text: text.into() });
     }
 
     /// Words about a point.
     pub(super) fn note(&mut self, at: DVec2, words: impl Into<String>) {
-        self.notes.push(Note {
-            at,
-            words: words.into(),
-        });
+        self.notes.push(Note { at, words: words.into() });
     }
 
     /// Words about a distance that is shown in place, between two ticks.
@@ -155,30 +128,19 @@ impl Scene {
                 .filter(|span| holds(span.from) && holds(span.to))
                 .cloned()
                 .collect(),
-            notes: self
-                .notes
-                .iter()
-                .filter(|note| holds(note.at))
-                .cloned()
-                .collect(),
+            notes: self.notes.iter().filter(|note| holds(note.at)).cloned().collect(),
         }
     }
 
     /// What none of `windows` tells.
     fn rest(&self, windows: &[Area]) -> Scene {
         let mut rest = self.clone();
-        rest.measures.retain(|(from, to)| {
-            !windows
-                .iter()
-                .any(|window| inside(window, (*from + *to) / 2.0))
-        });
+        rest.measures
+            .retain(|(from, to)| !windows.iter().any(|window| inside(window, (*from + *to) / 2.0)));
         rest.spans.retain(|span| {
-            !windows
-                .iter()
-                .any(|window| inside(window, span.from) && inside(window, span.to))
+            !windows.iter().any(|window| inside(window, span.from) && inside(window, span.to))
         });
-        rest.notes
-            .retain(|note| !windows.iter().any(|window| inside(window, note.at)));
+        rest.notes.retain(|note| !windows.iter().any(|window| inside(window, note.at)));
         rest
     }
 
@@ -221,11 +183,7 @@ impl Scene {
             .fold(f64::NEG_INFINITY, f64::max);
         let mut dimensions = Dimensions::new(away, edge + FIRST_ROW);
         for span in self.spans.iter().filter(|span| span.rim == rim) {
-            dimensions.add(
-                view.place(span.from),
-                view.place(span.to),
-                span.text.clone(),
-            );
+            dimensions.add(view.place(span.from), view.place(span.to), span.text.clone());
         }
         dimensions
     }
@@ -235,10 +193,7 @@ impl Scene {
         if !self.spans.iter().any(|span| span.rim == rim) {
             return 0.05;
         }
-        let view = View {
-            scale: 1.0 / ratio,
-            origin: DVec2::ZERO,
-        };
+        let view = View { scale: 1.0 / ratio, origin: DVec2::ZERO };
         let paper = Area::new(view.place(window.low), view.place(window.high));
         let mut scratch = Drawing::default();
         let reach = self.dimensions(rim, &view, &paper).draw(&mut scratch);
@@ -276,10 +231,7 @@ impl Scene {
             );
             last = Some(Fitted {
                 ratio,
-                view: View {
-                    scale: 1.0 / ratio,
-                    origin: low - work.low / ratio,
-                },
+                view: View { scale: 1.0 / ratio, origin: low - work.low / ratio },
                 window: Area::new(low, low + paper),
                 columns: [
                     Area::new(
@@ -303,12 +255,7 @@ impl Scene {
         let Blank { mut page, area } = blank;
         let drawing = &mut page.drawing;
         let head = format!("{}, {}", self.title, fitted.view.words());
-        drawing.bold(
-            DVec2::new(area.low.x, area.high.y - HEAD),
-            head,
-            HEAD,
-            Anchor::Start,
-        );
+        drawing.bold(DVec2::new(area.low.x, area.high.y - HEAD), head, HEAD, Anchor::Start);
         let frame = (fitted.window.low, fitted.window.high);
         for item in &self.work.items {
             let item = placed(item, &fitted.view);
@@ -325,8 +272,7 @@ impl Scene {
         // their texts over the leaders, none of which strikes them through
         for rim in Rim::ALL {
             let mut dimensions = Drawing::default();
-            self.dimensions(rim, &fitted.view, &fitted.window)
-                .draw(&mut dimensions);
+            self.dimensions(rim, &fitted.view, &fitted.window).draw(&mut dimensions);
             for item in &dimensions.items {
                 if let Some(ground) = ground(item) {
                     drawing.blank(ground);
@@ -343,10 +289,7 @@ impl Scene {
         let mut all: Vec<Note> = self
             .notes
             .iter()
-            .map(|note| Note {
-                at: fitted.view.place(note.at),
-                words: note.words.clone(),
-            })
+            .map(|note| Note { at: fitted.view.place(note.at), words: note.words.clone() })
             .filter(|note| inside(&fitted.window, note.at))
             .collect();
         all.sort_by(|a, b| a.at.x.total_cmp(&b.at.x));
@@ -364,10 +307,9 @@ impl Scene {
             }
             taken += lines;
         }
-        for (column, side, notes) in [
-            (fitted.columns[0], Side::Left, left),
-            (fitted.columns[1], Side::Right, right),
-        ] {
+        for (column, side, notes) in
+            [(fitted.columns[0], Side::Left, left), (fitted.columns[1], Side::Right, right)]
+        {
             let tall = |height: f64| -> f64 {
                 notes
                     .iter()
@@ -376,11 +318,7 @@ impl Scene {
                     })
                     .sum()
             };
-            let height = if tall(SMALL) <= column.size().y {
-                SMALL
-            } else {
-                FINE
-            };
+            let height = if tall(SMALL) <= column.size().y { SMALL } else { FINE };
             notes::draw(drawing, column, side, notes, height);
         }
     }
@@ -402,11 +340,7 @@ impl Windows {
             let spare = (room - (high - low)).max(0.0);
             let (below, above) = ((low - far_low).max(0.0), (far_high - high).max(0.0));
             let all = below + above;
-            let part = if all > 1e-9 {
-                (spare / all).min(1.0)
-            } else {
-                0.0
-            };
+            let part = if all > 1e-9 { (spare / all).min(1.0) } else { 0.0 };
             (low - below * part, high + above * part)
         };
         let (least, most) = (self.least, self.most);
@@ -441,13 +375,7 @@ fn placed(item: &Item, view: &View) -> Item {
 
 /// Break lines where the window ends something that goes on.
 fn broken_off(item: &Item, frame: (DVec2, DVec2), drawing: &mut Drawing) {
-    let Item::Line {
-        points,
-        closed: true,
-        fill,
-        ..
-    } = item
-    else {
+    let Item::Line { points, closed: true, fill, .. } = item else {
         return;
     };
     if matches!(fill, Fill::Paper | Fill::Tint) {

@@ -11,10 +11,7 @@ use crate::sheet::set::tests::{KESTREL, METRIC, SHALLOW, STEEP, job, with_unplan
 fn on_papers(text: &str, units: Units, papers: &[Paper]) -> Vec<Vec<Page>> {
     let mut all = Vec::new();
     with_unplanned(text, units, |matter| {
-        all = papers
-            .iter()
-            .map(|paper| pages(matter, &job(*paper, units)))
-            .collect();
+        all = papers.iter().map(|paper| pages(matter, &job(*paper, units))).collect();
     });
     all
 }
@@ -48,9 +45,7 @@ fn says(page: &Page, expected: &[&str]) {
 #[test]
 fn kestrel_yard_by_hand() {
     let pages = of(KESTREL);
-    let [eave, rake, ridge] = &pages[..] else {
-        panic!("{} pages", pages.len())
-    };
+    let [eave, rake, ridge] = &pages[..] else { panic!("{} pages", pages.len()) };
     // secant sqrt(5)/2 = 1.118034; notch 5.5 / 4 = 1.375; seat 1.375 x sqrt(5) = 3.0746; plumb cut
     // 5.5 x 1.118034 = 6.1492; heel cut 3.0746 / 2 = 1.5373; heel stand 6.1492 - 1.5373 = 4.6119
     says(
@@ -71,20 +66,9 @@ fn kestrel_yard_by_hand() {
             "R802.6",
         ],
     );
-    says(
-        rake,
-        &["8\" rake overhang", "6-3/4\" to finish", "6-1/2\" long"],
-    );
+    says(rake, &["8\" rake overhang", "6-3/4\" to finish", "6-1/2\" long"]);
     // half of 1-1/2 in at 6 in 12; 7.25 - 6.1492 = 1.1008
-    says(
-        ridge,
-        &[
-            "meet 3/8\" over the board",
-            "plumb cut 6-1/8\"",
-            "reaches 1-1/8\" below",
-            "C1",
-        ],
-    );
+    says(ridge, &["meet 3/8\" over the board", "plumb cut 6-1/8\"", "reaches 1-1/8\" below", "C1"]);
 }
 
 /// The scale that a page's head names.
@@ -106,11 +90,7 @@ fn details_are_drawn_at_1_to_4_or_larger() {
         for all in on_papers(text, units, &papers) {
             for page in all {
                 if !words(&page).contains("key to the next sheets") {
-                    assert!(
-                        ratio(&page).is_some_and(|ratio| ratio <= 4.0),
-                        "{}",
-                        words(&page)
-                    );
+                    assert!(ratio(&page).is_some_and(|ratio| ratio <= 4.0), "{}", words(&page));
                 }
             }
         }
@@ -123,14 +103,8 @@ fn odd_choices_have_their_details() {
     let cases = [
         kestrel("blocking = \"held\"", "blocking = \"none\""),
         kestrel("blocking = \"held\"", "blocking = \"full\""),
-        kestrel(
-            "stock = \"2x6\"\n\n[ridge]",
-            "stock = \"2x6\"\ntail = \"square\"\n\n[ridge]",
-        ),
-        kestrel(
-            "stock = \"2x6\"\n\n[ridge]",
-            "stock = \"2x6\"\ntail = \"level\"\n\n[ridge]",
-        ),
+        kestrel("stock = \"2x6\"\n\n[ridge]", "stock = \"2x6\"\ntail = \"square\"\n\n[ridge]"),
+        kestrel("stock = \"2x6\"\n\n[ridge]", "stock = \"2x6\"\ntail = \"level\"\n\n[ridge]"),
         kestrel("overhang = '8\"'\nframing = \"ladder\"", "overhang = '0\"'"),
         kestrel("framing = \"ladder\"", "framing = \"over\""),
         kestrel("framing = \"ladder\"", "framing = \"notched\""),
@@ -148,11 +122,7 @@ fn odd_choices_have_their_details() {
             for page in &all {
                 assert_eq!(clashes(&page.drawing), [], "{}", words(page));
                 let key = words(page).contains("key to the next sheets");
-                assert!(
-                    key || ratio(page).is_some_and(|ratio| ratio <= 4.0),
-                    "{}",
-                    words(page)
-                );
+                assert!(key || ratio(page).is_some_and(|ratio| ratio <= 4.0), "{}", words(page));
             }
         }
     }
@@ -162,8 +132,5 @@ fn odd_choices_have_their_details() {
 fn an_inside_bearing_has_its_lap() {
     let pages = of(STEEP);
     let lap = pages.last().unwrap();
-    says(
-        lap,
-        &["3\" lap", "inside bearing 5-1/2\" wide", "17' 0\"", "PB1"],
-    );
+    says(lap, &["3\" lap", "inside bearing 5-1/2\" wide", "17' 0\"", "PB1"]);
 }

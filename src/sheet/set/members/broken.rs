@@ -28,14 +28,8 @@ impl Broken {
     /// Every stretch of `cut` (inches, in order, the two ends among them) with `around` inches
     /// of work and half an inch of paper on each side; parts that nearly touch are one.
     pub(super) fn new(cut: &[(f64, f64)], around: f64, ratio: f64) -> Broken {
-        let first = cut
-            .iter()
-            .map(|(from, _)| *from)
-            .fold(f64::INFINITY, f64::min);
-        let last = cut
-            .iter()
-            .map(|(_, to)| *to)
-            .fold(f64::NEG_INFINITY, f64::max);
+        let first = cut.iter().map(|(from, _)| *from).fold(f64::INFINITY, f64::min);
+        let last = cut.iter().map(|(_, to)| *to).fold(f64::NEG_INFINITY, f64::max);
         let around = around.max(SHOWN * ratio);
         let mut parts: Vec<Part> = Vec::new();
         for (from, to) in cut {
@@ -78,41 +72,24 @@ impl Broken {
 
     /// True if a station is shown.
     pub(super) fn shows(&self, station: f64) -> bool {
-        self.parts
-            .iter()
-            .any(|part| station >= part.from - 1e-6 && station <= part.to + 1e-6)
+        self.parts.iter().any(|part| station >= part.from - 1e-6 && station <= part.to + 1e-6)
     }
 
     /// The whole stick in one part.
     pub(super) fn whole(first: f64, last: f64, ratio: f64) -> Broken {
-        Broken {
-            ratio,
-            parts: vec![Part {
-                from: first,
-                to: last,
-                at: 0.0,
-            }],
-        }
+        Broken { ratio, parts: vec![Part { from: first, to: last, at: 0.0 }] }
     }
 
     /// Width on paper.
     pub(super) fn width(&self) -> f64 {
-        self.parts
-            .last()
-            .map_or(0.0, |part| part.at + (part.to - part.from) / self.ratio)
+        self.parts.last().map_or(0.0, |part| part.at + (part.to - part.from) / self.ratio)
     }
 
     /// Where a station lies on paper; one that is not shown lies in its break.
     pub(super) fn place(&self, station: f64) -> f64 {
-        let before = self
-            .parts
-            .iter()
-            .rev()
-            .find(|part| part.from <= station + 1e-9)
-            .or(self.parts.first());
-        before.map_or(0.0, |part| {
-            part.at + (station.min(part.to) - part.from) / self.ratio
-        })
+        let before =
+            self.parts.iter().rev().find(|part| part.from <= station + 1e-9).or(self.parts.first());
+        before.map_or(0.0, |part| part.at + (station.min(part.to) - part.from) / self.ratio)
     }
 
     /// What is shown of a line between two points (station, height): its ends on paper, heights
@@ -120,18 +97,11 @@ impl Broken {
     pub(super) fn line(&self, [a, b]: [DVec2; 2]) -> Vec<[DVec2; 2]> {
         let (low, high) = if a.x <= b.x { (a, b) } else { (b, a) };
         let paper = |part: &Part, point: DVec2| {
-            DVec2::new(
-                part.at + (point.x - part.from) / self.ratio,
-                point.y / self.ratio,
-            )
+            DVec2::new(part.at + (point.x - part.from) / self.ratio, point.y / self.ratio)
         };
         let at = |x: f64| {
             let way = high.x - low.x;
-            if way < 1e-9 {
-                low
-            } else {
-                low + (high - low) * ((x - low.x) / way)
-            }
+            if way < 1e-9 { low } else { low + (high - low) * ((x - low.x) / way) }
         };
         self.parts
             .iter()
@@ -151,12 +121,7 @@ impl Broken {
     pub(super) fn breaks(&self) -> Vec<f64> {
         self.parts
             .windows(2)
-            .flat_map(|two| {
-                [
-                    two[0].at + (two[0].to - two[0].from) / self.ratio,
-                    two[1].at,
-                ]
-            })
+            .flat_map(|two| [two[0].at + (two[0].to - two[0].from) / self.ratio, two[1].at])
             .collect()
     }
 }
@@ -181,10 +146,7 @@ mod tests {
 
     #[test]
     fn what_is_alike_in_the_middle_is_left_out_first() {
-        let cut: Vec<(f64, f64)> = (0..12)
-            .map(|at| f64::from(at) * 24.0)
-            .map(|x| (x, x))
-            .collect();
+        let cut: Vec<(f64, f64)> = (0..12).map(|at| f64::from(at) * 24.0).map(|x| (x, x)).collect();
         let all = Broken::new(&cut, 2.0, 8.0);
         assert_eq!(all.parts.len(), 12);
         let some = all.fewer(6.0, &[240.0]);

@@ -30,20 +30,11 @@ const FIRST_ROW: f64 = 0.2;
 const BELOW: f64 = 0.27;
 
 /// The wide face, seen from its near side.
-const FACE: Sight = Sight {
-    right: DVec3::X,
-    up: DVec3::Y,
-};
+const FACE: Sight = Sight { right: DVec3::X, up: DVec3::Y };
 /// The top edge, seen from above.
-const EDGE: Sight = Sight {
-    right: DVec3::X,
-    up: DVec3::NEG_Z,
-};
+const EDGE: Sight = Sight { right: DVec3::X, up: DVec3::NEG_Z };
 /// The section, seen along the stick from its first end.
-const SECTION: Sight = Sight {
-    right: DVec3::Z,
-    up: DVec3::Y,
-};
+const SECTION: Sight = Sight { right: DVec3::Z, up: DVec3::Y };
 
 /// What a card says beside the drawing.
 pub(super) struct Card<'a> {
@@ -68,21 +59,13 @@ pub(super) fn beveled(member: &Member) -> bool {
 /// True if nothing is to be seen on the wide face but a rectangle.
 fn plain_face(member: &Member) -> bool {
     member.stick.profile(Side::Near).len() == 4
-        && member
-            .ends()
-            .iter()
-            .all(|end| in_degrees(end.saw.miter) < 1e-6)
+        && member.ends().iter().all(|end| in_degrees(end.saw.miter) < 1e-6)
 }
 
 /// What a rip leaves on the near and on the far face; `None` if it is not ripped.
 fn ripped(member: &Member) -> Option<(Length, Length)> {
     let left = |side: Side| {
-        let high = member
-            .stick
-            .profile(side)
-            .iter()
-            .map(|corner| corner.y)
-            .fold(0.0, f64::max);
+        let high = member.stick.profile(side).iter().map(|corner| corner.y).fold(0.0, f64::max);
         inches(high)
     };
     member
@@ -124,61 +107,30 @@ pub(super) fn drawing(card: &Card<'_>, width: f64, writing: Writing) -> Drawing 
     let mut views = Vec::new();
     let edge_only = beveled(member) && plain_face(member) && rip.is_none();
     // a rip takes off a whole edge
-    let high = member
-        .stick
-        .solid()
-        .corners()
-        .map(|corner| corner.y)
-        .fold(0.0, f64::max);
+    let high = member.stick.solid().corners().map(|corner| corner.y).fold(0.0, f64::max);
     if !edge_only {
-        views.push(Shown {
-            sight: FACE,
-            low: 0.0,
-            high,
-            name: "wide face",
-        });
+        views.push(Shown { sight: FACE, low: 0.0, high, name: "wide face" });
     }
     if beveled(member) {
-        views.push(Shown {
-            sight: EDGE,
-            low: -thick / 2.0,
-            high: thick / 2.0,
-            name: "edge",
-        });
+        views.push(Shown { sight: EDGE, low: -thick / 2.0, high: thick / 2.0, name: "edge" });
     }
     let aside = if rip.is_some() { 1.9 } else { 0.0 };
     let room = width - 2.0 * ASIDE - aside;
     let tallest = if edge_only { thick } else { high };
     let broken = fitted(member, &views, tallest, room, writing.units);
-    let mut sheet = Sheet {
-        drawing: Drawing::new(width, 0.0),
-        y: 0.0,
-        width,
-        writing,
-    };
+    let mut sheet = Sheet { drawing: Drawing::new(width, 0.0), y: 0.0, width, writing };
     sheet.paragraph(&card.head, HEAD * 0.9, Weight::Bold);
-    let scale = View {
-        scale: 1.0 / broken.ratio,
-        origin: DVec2::ZERO,
-    }
-    .words();
+    let scale = View { scale: 1.0 / broken.ratio, origin: DVec2::ZERO }.words();
     let marks_in_words = sheet.views(member, &views, &broken, rip);
     let named: Vec<&str> = views.iter().map(|view| view.name).collect();
     let cuts = ends(member);
     let others = other_cuts(member, writing);
-    let mut words = format!(
-        "{}, {scale}. End cuts, left / right: {cuts}.",
-        named.join(" and ")
-    );
+    let mut words = format!("{}, {scale}. End cuts, left / right: {cuts}.", named.join(" and "));
     if broken.parts.len() > 1 {
         words = words.replacen(". End", ", broken between the cuts. End", 1);
         let solid = cut_stretches(member, &views);
         if solid.iter().any(|(from, _)| !broken.shows(*from)) {
-            words = words.replacen(
-                "cuts. End",
-                "cuts, alike ones in the middle left out. End",
-                1,
-            );
+            words = words.replacen("cuts. End", "cuts, alike ones in the middle left out. End", 1);
         }
     }
     if let Some(first) = words.get(..1) {
@@ -278,10 +230,8 @@ impl Sheet {
             let low = DVec2::new(left, 0.0);
             picture(member, view, broken, low, &mut scratch);
             let high = (view.high - view.low) / broken.ratio;
-            let (mut top, mut bottom) = (
-                Dimensions::new(DVec2::Y, high + 0.14),
-                Dimensions::new(-DVec2::Y, BELOW),
-            );
+            let (mut top, mut bottom) =
+                (Dimensions::new(DVec2::Y, high + 0.14), Dimensions::new(-DVec2::Y, BELOW));
             let place = |station: f64, up: f64| {
                 DVec2::new(left + broken.place(station), (up - view.low) / broken.ratio)
             };
@@ -336,26 +286,16 @@ impl Sheet {
             ) else {
                 continue;
             };
-            let (zero, sign) = if member.hooked_at_end() {
-                (high, -1.0)
-            } else {
-                (low, 1.0)
-            };
+            let (zero, sign) = if member.hooked_at_end() { (high, -1.0) } else { (low, 1.0) };
             if marks.len() > MOST_MARKS + 1 {
-                let list: Vec<String> = marks
-                    .iter()
-                    .skip(1)
-                    .map(|mark| self.writing.length(*mark))
-                    .collect();
+                let list: Vec<String> =
+                    marks.iter().skip(1).map(|mark| self.writing.length(*mark)).collect();
                 let (name, end) = match edge {
                     Edge::Top => ("Top", member.hooked_at_end()),
                     Edge::Bottom => ("Bottom", member.hooked_at_end()),
                 };
                 let from = if end { "ridge end" } else { "left end" };
-                words.push(format!(
-                    "{name} edge, tape hooked at its {from}: {}.",
-                    list.join(", ")
-                ));
+                words.push(format!("{name} edge, tape hooked at its {from}: {}.", list.join(", ")));
                 continue;
             }
             let dimensions = match edge {
@@ -393,10 +333,9 @@ impl Sheet {
         let half = member.stick.section.thickness_in() / 2.0;
         let blank = in_inches(member.blank());
         let mut told = false;
-        for (side, level, dimensions) in [
-            (Side::Far, half, &mut *top),
-            (Side::Near, -half, &mut *bottom),
-        ] {
+        for (side, level, dimensions) in
+            [(Side::Far, half, &mut *top), (Side::Near, -half, &mut *bottom)]
+        {
             let Some((low, high)) = member.stick.edge_reach(Edge::Top, side) else {
                 continue;
             };
@@ -458,14 +397,8 @@ impl Sheet {
         let (first, last) = member.stick.reach();
         let plane = Plane::through(DVec3::X * ((first + last) / 2.0), -DVec3::X);
         let half = member.stick.section.thickness_in() / 2.0;
-        let view = View {
-            scale: 1.0 / ratio,
-            origin: DVec2::new(left + half / ratio, 0.0),
-        };
-        let style = Style {
-            pen: Pen::Outline,
-            fill: Fill::Hatch,
-        };
+        let view = View { scale: 1.0 / ratio, origin: DVec2::new(left + half / ratio, 0.0) };
+        let style = Style { pen: Pen::Outline, fill: Fill::Hatch };
         let solid = member.placed(&Axis::PATTERN);
         draw_cut(scratch, &view, SECTION, &plane, &[(solid, style)]);
         let at = |across: f64, up: f64| view.place(DVec2::new(across, up));
@@ -486,12 +419,7 @@ impl Sheet {
     fn finish(mut self) -> Drawing {
         self.drawing.height = -self.y;
         let by = DVec2::Y * self.drawing.height;
-        self.drawing.items = self
-            .drawing
-            .items
-            .into_iter()
-            .map(|item| item.moved(by))
-            .collect();
+        self.drawing.items = self.drawing.items.into_iter().map(|item| item.moved(by)).collect();
         self.drawing
     }
 }
@@ -503,14 +431,10 @@ fn extent(drawing: &Drawing) -> (f64, f64) {
         .iter()
         .flat_map(|item| match item {
             Item::Line { points, .. } => points.clone(),
-            _ => item
-                .text_box()
-                .map_or(Vec::new(), |corners| corners.to_vec()),
+            _ => item.text_box().map_or(Vec::new(), |corners| corners.to_vec()),
         })
         .map(|point| point.y)
-        .fold((0.0, 0.0), |(low, high), y| {
-            (f64::min(low, y), f64::max(high, y))
-        })
+        .fold((0.0, 0.0), |(low, high), y| (f64::min(low, y), f64::max(high, y)))
 }
 
 /// The lines of a view, its lower left corner at `low`.

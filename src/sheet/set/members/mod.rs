@@ -27,13 +27,7 @@ const PIECES_HEAD: f64 = 1.6;
 /// The sheets.
 pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     let frame = matter.frame;
-    let mut flow = Flow::new(
-        job,
-        Kind::Members.title(),
-        Orientation::Portrait,
-        1,
-        CAUTION,
-    );
+    let mut flow = Flow::new(job, Kind::Members.title(), Orientation::Portrait, 1, CAUTION);
     flow.words(
         "Angles in degrees: the first off a line square to the edges on the wide face, a tilt off square to that face. Tape marks run \
          along an edge from its left end, on rafters from the ridge at the right.",
@@ -84,10 +78,7 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
 
 /// True if it is a plain prism that needs no drawing. A joist or tie is drawn all the same.
 fn is_square(member: &Member) -> bool {
-    let drawn = matches!(
-        member.role,
-        Role::CeilingJoist | Role::RafterTie | Role::CollarTie
-    );
+    let drawn = matches!(member.role, Role::CeilingJoist | Role::RafterTie | Role::CollarTie);
     let square = member
         .ends()
         .iter()
@@ -103,43 +94,21 @@ fn families<'a>(members: &[&'a Member]) -> Vec<Vec<&'a Member>> {
         let ends: Vec<_> = member
             .ends()
             .iter()
-            .map(|end| {
-                (
-                    end.cut,
-                    fine(in_degrees(end.saw.miter)),
-                    fine(in_degrees(end.saw.bevel)),
-                )
-            })
+            .map(|end| (end.cut, fine(in_degrees(end.saw.miter)), fine(in_degrees(end.saw.bevel))))
             .collect();
         let others: Vec<_> = member
             .other_cuts()
             .iter()
             .map(|cut| {
-                let rip = cut
-                    .rip
-                    .map(|(high, low)| (fine(in_inches(high)), fine(in_inches(low))));
-                (
-                    cut.name,
-                    fine(in_degrees(cut.saw.miter)),
-                    fine(in_degrees(cut.saw.bevel)),
-                    rip,
-                )
+                let rip = cut.rip.map(|(high, low)| (fine(in_inches(high)), fine(in_inches(low))));
+                (cut.name, fine(in_degrees(cut.saw.miter)), fine(in_degrees(cut.saw.bevel)), rip)
             })
             .collect();
-        (
-            member.role,
-            fine(section.thickness_in()),
-            fine(section.depth_in()),
-            ends,
-            others,
-        )
+        (member.role, fine(section.thickness_in()), fine(section.depth_in()), ends, others)
     };
     let mut families: Vec<Vec<&Member>> = Vec::new();
     for member in members {
-        match families
-            .iter_mut()
-            .find(|family| key(family[0]) == key(member))
-        {
+        match families.iter_mut().find(|family| key(family[0]) == key(member)) {
             Some(family) => family.push(member),
             None => families.push(vec![member]),
         }
@@ -178,14 +147,12 @@ fn card<'a>(matter: &Matter<'_>, job: &Job, family: &[&'a Member]) -> Card<'a> {
                 length(frame.ties.height)
             ));
         }
-        Role::RafterTie => words.push(format!(
-            "Bottom edge {} above the plate.",
-            length(frame.ties.height)
-        )),
-        Role::CollarTie => words.push(format!(
-            "Bottom edge {} above the plate.",
-            length(frame.ties.collar_height)
-        )),
+        Role::RafterTie => {
+            words.push(format!("Bottom edge {} above the plate.", length(frame.ties.height)))
+        }
+        Role::CollarTie => {
+            words.push(format!("Bottom edge {} above the plate.", length(frame.ties.collar_height)))
+        }
         Role::EndRafter => words
             .push("Birdsmouth, ridge and tail cuts as on the common rafter's sheet.".to_owned()),
         Role::BargeRafter => words.push(
@@ -213,11 +180,7 @@ fn card<'a>(matter: &Matter<'_>, job: &Job, family: &[&'a Member]) -> Card<'a> {
             member.mark
         );
     }
-    Card {
-        member,
-        head,
-        words,
-    }
+    Card { member, head, words }
 }
 
 /// How two lengths of joist meet over an inside bearing.
@@ -236,11 +199,7 @@ fn over_bearing(matter: &Matter<'_>, job: &Job) -> Option<String> {
 }
 
 fn pieces(count: usize) -> String {
-    if count == 1 {
-        "1 piece".to_owned()
-    } else {
-        format!("{count} pieces")
-    }
+    if count == 1 { "1 piece".to_owned() } else { format!("{count} pieces") }
 }
 
 /// The lengths of a family's members: of both faces where they differ, else of both edges where
@@ -251,29 +210,16 @@ fn lengths(job: &Job, family: &[&Member]) -> Table {
     let edges = |member: &Member| {
         let (long, short) = member.edge_lengths(Edge::Top);
         let (bottom, _) = member.edge_lengths(Edge::Bottom);
-        if tilted {
-            [long, short]
-        } else {
-            [long, bottom]
-        }
+        if tilted { [long, short] } else { [long, bottom] }
     };
     let more = family.iter().any(|member| {
         let blank = job.writing.blank(member.blank());
-        edges(member)
-            .iter()
-            .any(|edge| in_inches(*edge) > 1e-9 && length(*edge) != blank)
+        edges(member).iter().any(|edge| in_inches(*edge) > 1e-9 && length(*edge) != blank)
     });
-    let mut columns = vec![
-        ("mark", Align::Left),
-        ("pieces", Align::Right),
-        ("blank", Align::Right),
-    ];
+    let mut columns =
+        vec![("mark", Align::Left), ("pieces", Align::Right), ("blank", Align::Right)];
     if more {
-        let names = if tilted {
-            ["long face", "short face"]
-        } else {
-            ["top edge", "bottom edge"]
-        };
+        let names = if tilted { ["long face", "short face"] } else { ["top edge", "bottom edge"] };
         columns.extend(names.map(|name| (name, Align::Right)));
     }
     let mut table = Table::new("", &columns);

@@ -42,11 +42,8 @@ pub(super) struct Row {
 pub(super) fn rows(frame: &Frame) -> Vec<Row> {
     let mut rows: Vec<Row> = Vec::new();
     for role in ROLES {
-        let members: Vec<&Member> = frame
-            .members
-            .iter()
-            .filter(|member| member.role == role)
-            .collect();
+        let members: Vec<&Member> =
+            frame.members.iter().filter(|member| member.role == role).collect();
         let mut lines: Vec<((i64, i64), f64, Vec<Piece>)> = Vec::new();
         for member in members {
             for axis in &member.placements {
@@ -58,15 +55,8 @@ pub(super) fn rows(frame: &Frame) -> Vec<Row> {
                     continue;
                 }
                 let middle = (low + high) / 2.0;
-                let key = (
-                    (middle.y * 1e3).round() as i64,
-                    (middle.z * 1e3).round() as i64,
-                );
-                let piece = Piece {
-                    mark: member.mark.clone(),
-                    from: low.x,
-                    to: high.x,
-                };
+                let key = ((middle.y * 1e3).round() as i64, (middle.z * 1e3).round() as i64);
+                let piece = Piece { mark: member.mark.clone(), from: low.x, to: high.x };
                 match lines.iter_mut().find(|(known, ..)| *known == key) {
                     Some((.., pieces)) => pieces.push(piece),
                     None => lines.push((key, middle.y, vec![piece])),
@@ -95,11 +85,7 @@ pub(super) fn rows(frame: &Frame) -> Vec<Row> {
             };
             match rows.iter_mut().find(same) {
                 Some(row) => row.eaves.extend(eaves),
-                None => rows.push(Row {
-                    role,
-                    pieces,
-                    eaves,
-                }),
+                None => rows.push(Row { role, pieces, eaves }),
             }
         }
     }
@@ -115,11 +101,7 @@ impl Row {
     /// Where its joints lie, inches from its near end.
     pub(super) fn joints(&self) -> Vec<f64> {
         let start = self.pieces.first().map_or(0.0, |piece| piece.from);
-        self.pieces
-            .iter()
-            .skip(1)
-            .map(|piece| piece.from - start)
-            .collect()
+        self.pieces.iter().skip(1).map(|piece| piece.from - start).collect()
     }
 
     /// The strip, `width` inches wide, with its joints measured from the near end.
@@ -150,17 +132,10 @@ impl Row {
         drawing.bold(DVec2::new(0.0, height - 0.13), what, SMALL, Anchor::Start);
         let base = height - head - STRIP;
         for piece in &self.pieces {
-            let (low, high) = (
-                DVec2::new(place(piece.from), base),
-                DVec2::new(place(piece.to), base + STRIP),
-            );
+            let (low, high) =
+                (DVec2::new(place(piece.from), base), DVec2::new(place(piece.to), base + STRIP));
             drawing.outline(
-                vec![
-                    low,
-                    DVec2::new(high.x, low.y),
-                    high,
-                    DVec2::new(low.x, high.y),
-                ],
+                vec![low, DVec2::new(high.x, low.y), high, DVec2::new(low.x, high.y)],
                 Pen::Outline,
                 Fill::None,
             );
@@ -174,19 +149,11 @@ impl Row {
                 );
             }
         }
-        drawing.text(
-            DVec2::new(place(first), base - 0.06 - SMALL),
-            "0",
-            SMALL,
-            Anchor::Middle,
-        );
+        drawing.text(DVec2::new(place(first), base - 0.06 - SMALL), "0", SMALL, Anchor::Middle);
         for ((x, text), level) in labels.into_iter().zip(levels) {
             let y = base - 0.06 - SMALL - level as f64 * LINE;
             if level > 0 {
-                drawing.line(
-                    vec![DVec2::new(x, base), DVec2::new(x, y + SMALL + 0.02)],
-                    Pen::Thin,
-                );
+                drawing.line(vec![DVec2::new(x, base), DVec2::new(x, y + SMALL + 0.02)], Pen::Thin);
             }
             drawing.text(DVec2::new(x, y), text, SMALL, Anchor::Middle);
         }

@@ -11,12 +11,7 @@ use crate::sheet::set::tests::{KESTREL, METRIC, SHALLOW, STEEP, job, with_unplan
 fn texts(text: &str, units: Units) -> (Vec<String>, Vec<String>) {
     let mut found = (Vec::new(), Vec::new());
     with_unplanned(text, units, |matter| {
-        let marks = matter
-            .frame
-            .members
-            .iter()
-            .map(|member| member.mark.clone())
-            .collect();
+        let marks = matter.frame.members.iter().map(|member| member.mark.clone()).collect();
         let texts = pages(matter, &job(Paper::Letter, units))
             .into_iter()
             .flat_map(|page| page.drawing.items)
@@ -40,9 +35,7 @@ fn every_pattern_but_the_common_rafter_is_there() {
     ] {
         let (marks, texts) = texts(text, units);
         for mark in marks {
-            let there = texts
-                .iter()
-                .any(|text| text.split([' ', ',']).any(|word| word == mark));
+            let there = texts.iter().any(|text| text.split([' ', ',']).any(|word| word == mark));
             assert_eq!(there, mark != "R1", "{mark}");
         }
     }
@@ -72,14 +65,8 @@ fn kestrel_yard_by_hand() {
 fn odd_choices_and_lengths_stay_clean() {
     let kestrel = |from: &str, to: &str| KESTREL.replace(from, to);
     for text in [
-        kestrel(
-            "stock = \"2x6\"\n\n[ridge]",
-            "stock = \"2x6\"\ntail = \"square\"\n\n[ridge]",
-        ),
-        kestrel(
-            "stock = \"2x6\"\n\n[ridge]",
-            "stock = \"2x6\"\ntail = \"level\"\n\n[ridge]",
-        ),
+        kestrel("stock = \"2x6\"\n\n[ridge]", "stock = \"2x6\"\ntail = \"square\"\n\n[ridge]"),
+        kestrel("stock = \"2x6\"\n\n[ridge]", "stock = \"2x6\"\ntail = \"level\"\n\n[ridge]"),
         kestrel("overhang = '8\"'\nframing = \"ladder\"", "overhang = '0\"'"),
         kestrel("framing = \"ladder\"", "framing = \"notched\""),
         kestrel("joists = \"beside\"", "joists = \"none\""),

@@ -97,10 +97,7 @@ fn joint(
     let room = Area::new(DVec2::ZERO, DVec2::new(wide, wide)).inside(AROUND);
     let fitted = View::fitting(window.low, window.high, room, flow.units());
     let tall = window.size().y * fitted.scale + 2.0 * AROUND;
-    let view = View {
-        origin: fitted.origin - DVec2::Y * (wide - tall) / 2.0,
-        ..fitted
-    };
+    let view = View { origin: fitted.origin - DVec2::Y * (wide - tall) / 2.0, ..fitted };
     let mut whole = Drawing::new(wide, tall);
     draw(&mut whole, &view, Sight::ACROSS, solids);
     let rim = (view.place(window.low), view.place(window.high));
@@ -110,12 +107,7 @@ fn joint(
     }
     if hatched.len() > 2 {
         let ring = hatched.iter().map(|at| view.place(*at)).collect();
-        let ring = Item::Line {
-            points: ring,
-            closed: true,
-            pen: Pen::Accent,
-            fill: Fill::Hatch,
-        };
+        let ring = Item::Line { points: ring, closed: true, pen: Pen::Accent, fill: Fill::Hatch };
         drawing.items.extend(clipped(ring, rim));
     }
     for (index, spot) in spots.iter().enumerate() {
@@ -136,11 +128,7 @@ fn heel(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
     let site = &frame.site;
     let x = station(
         frame,
-        if ties.kind == TieKind::RafterTies {
-            &[Role::RafterTie]
-        } else {
-            &[Role::CommonRafter]
-        },
+        if ties.kind == TieKind::RafterTies { &[Role::RafterTie] } else { &[Role::CommonRafter] },
     );
     let reach = 2.5 * site.thick + 0.5;
     let solids = around(
@@ -158,10 +146,7 @@ fn heel(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
     );
     let contact = &ties.heel_contact;
     let inner = contact.iter().map(|at| at.x).fold(site.plate, f64::max);
-    let top = contact
-        .iter()
-        .map(|at| at.y)
-        .fold(site.heel_stand, f64::max);
+    let top = contact.iter().map(|at| at.y).fold(site.heel_stand, f64::max);
     let window = Area::new(
         DVec2::new(-(site.tail.max(2.0) + 3.0), -5.0),
         DVec2::new(inner + 5.0, (top + 2.5).max(site.roof_height(inner) + 1.0)),
@@ -184,21 +169,13 @@ fn heel(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
             )
         }),
     );
-    add(
-        DVec2::new(site.seat * 0.25, 0.0),
-        DVec2::NEG_X,
-        nails(matter, "rafters to plates"),
-    );
+    add(DVec2::new(site.seat * 0.25, 0.0), DVec2::NEG_X, nails(matter, "rafters to plates"));
     add(
         DVec2::new(site.plate, 0.0),
         DVec2::new(1.0, -0.4).normalize(),
         nails(matter, "ceiling joists to plates and bearing"),
     );
-    add(
-        DVec2::new(site.plate * 0.5, -0.75),
-        DVec2::NEG_Y,
-        nails(matter, "blocking to plates"),
-    );
+    add(DVec2::new(site.plate * 0.5, -0.75), DVec2::NEG_Y, nails(matter, "blocking to plates"));
     let rated = matter.book.checks.tie_down_lb.filter(|rated| *rated > 0.0);
     add(
         DVec2::new(0.0, -1.5),
@@ -225,12 +202,7 @@ fn ridge(matter: &Matter<'_>, flow: &mut Flow<'_>) {
     let frame = matter.frame;
     let site = &frame.site;
     let x = station(frame, &[Role::CommonRafter]);
-    let solids = around(
-        frame,
-        x,
-        2.5 * site.thick + 0.5,
-        &[Role::CommonRafter, Role::RidgeBoard],
-    );
+    let solids = around(frame, x, 2.5 * site.thick + 0.5, &[Role::CommonRafter, Role::RidgeBoard]);
     let bottom = in_inches(frame.ridge_bottom());
     let apex = site.roof_height(site.run);
     let half = ((apex - bottom) * 1.3).max(10.0);
@@ -276,12 +248,7 @@ fn collar(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
         return;
     };
     let x = station(frame, &[Role::CollarTie]);
-    let solids = around(
-        frame,
-        x,
-        2.5 * site.thick + 0.5,
-        &[Role::CommonRafter, Role::CollarTie],
-    );
+    let solids = around(frame, x, 2.5 * site.thick + 0.5, &[Role::CommonRafter, Role::CollarTie]);
     let depth = frame.plan.collar.depth_in();
     let bottom = in_inches(ties.collar_height);
     // where the collar tie's middle line comes to the rafter's middle line
@@ -289,16 +256,10 @@ fn collar(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
     let y = (level - site.heel_stand + site.depth * site.secant / 2.0) / site.tangent;
     let half = (site.depth * site.secant).max(depth) + 3.0;
     let center = DVec2::new(y, level);
-    let window = Area::new(
-        center - DVec2::new(half * 1.3, half),
-        center + DVec2::new(half * 1.7, half),
-    );
+    let window =
+        Area::new(center - DVec2::new(half * 1.3, half), center + DVec2::new(half * 1.7, half));
     let spots = vec![
-        Spot {
-            at: center,
-            away: DVec2::new(-0.3, 1.0).normalize(),
-            words,
-        },
+        Spot { at: center, away: DVec2::new(-0.3, 1.0).normalize(), words },
         Spot {
             at: DVec2::new(y + half, bottom),
             away: DVec2::NEG_Y,
@@ -316,9 +277,7 @@ fn collar(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
 fn panel_nails(centers: &[f64], piece: &Piece, edge_in: f64, field_in: f64) -> Vec<DVec2> {
     let (long, tall) = (piece.width.in_inches(), piece.height.in_inches());
     let row = |x: f64, spacing_in: f64| {
-        row_places(tall, spacing_in)
-            .into_iter()
-            .map(move |y| DVec2::new(x, y))
+        row_places(tall, spacing_in).into_iter().map(move |y| DVec2::new(x, y))
     };
     let ends = [EDGE_DISTANCE_IN, long - EDGE_DISTANCE_IN];
     ends.into_iter()
@@ -351,10 +310,7 @@ fn panel(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
     let wide = flow.width();
     let area = Area::new(DVec2::new(0.1, 0.0), DVec2::new(wide - 0.75, wide));
     let fitted = View::fitting(DVec2::ZERO, DVec2::new(long, tall), area, flow.units());
-    let view = View {
-        origin: DVec2::new(0.1, 0.5),
-        ..fitted
-    };
+    let view = View { origin: DVec2::new(0.1, 0.5), ..fitted };
     let mut drawing = Drawing::new(wide, tall * view.scale + 0.55);
     let at = |x: f64, y: f64| view.place(DVec2::new(x, y));
     drawing.outline(
@@ -416,18 +372,10 @@ mod tests {
     fn as_many_nails_are_drawn_as_are_counted() {
         let ask = DeckAsk::rectangles(1, inches(96.0), inches(48.0), inches(24.0));
         let deck = lay(&ask, &Watch::none()).unwrap();
-        let nailing = PanelNailing {
-            edge_in: 6.0,
-            field_in: 12.0,
-            nail: "8d common",
-            basis: String::new(),
-        };
-        let drawn = panel_nails(
-            &[24.0, 48.0, 72.0],
-            &deck.pieces[0],
-            nailing.edge_in,
-            nailing.field_in,
-        );
+        let nailing =
+            PanelNailing { edge_in: 6.0, field_in: 12.0, nail: "8d common", basis: String::new() };
+        let drawn =
+            panel_nails(&[24.0, 48.0, 72.0], &deck.pieces[0], nailing.edge_in, nailing.field_in);
         // two ends with 9 nails, three rafters between with 5
         assert_eq!(drawn.len(), 2 * 9 + 3 * 5);
         assert_eq!(drawn.len() as u64, of_deck(&deck, &nailing).count);

@@ -33,10 +33,7 @@ pub(super) struct Labels {
 impl Labels {
     /// No marks yet in a room.
     pub(super) fn new(room: Area) -> Labels {
-        Labels {
-            room,
-            taken: Vec::new(),
-        }
+        Labels { room, taken: Vec::new() }
     }
 
     /// Keeps marks off an area.
@@ -137,16 +134,9 @@ fn near_places(stick: Area, text: &str) -> Vec<(Area, Reading)> {
     const STEPS: [f64; 6] = [0.0, 0.04, 0.08, 0.13, 0.18, 0.24];
     let upright = stick.size().y >= stick.size().x;
     let mut list = Vec::new();
-    let (sides, ends) = if upright {
-        (Off::Beside, Off::Over)
-    } else {
-        (Off::Over, Off::Beside)
-    };
-    let readings = if upright {
-        vec![Reading::Upward]
-    } else {
-        vec![Reading::Level, Reading::Upward]
-    };
+    let (sides, ends) = if upright { (Off::Beside, Off::Over) } else { (Off::Over, Off::Beside) };
+    let readings =
+        if upright { vec![Reading::Upward] } else { vec![Reading::Level, Reading::Upward] };
     for reading in readings {
         let size = size(text, reading);
         for step in STEPS {
@@ -218,10 +208,8 @@ mod tests {
             assert!(labels.beside(&mut drawing, *stick, "R1"));
         }
         assert_eq!(clashes(&drawing), []);
-        let leaders = drawing
-            .items
-            .iter()
-            .filter(|item| matches!(item, Item::Line { pen: Pen::Thin, .. }));
+        let leaders =
+            drawing.items.iter().filter(|item| matches!(item, Item::Line { pen: Pen::Thin, .. }));
         assert_eq!(leaders.count(), 0);
     }
 

@@ -122,10 +122,7 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job, level: Level, table: &Table)
     // both levels at one scale: the roof's extent
     let out = in_inches(matter.eave.fascia_top.out).max(0.0);
     let (low, high) = sticks.iter().fold(
-        (
-            DVec2::new(-site.rake, -out),
-            DVec2::new(site.length + site.rake, site.span + out),
-        ),
+        (DVec2::new(-site.rake, -out), DVec2::new(site.length + site.rake, site.span + out)),
         |(low, high), stick| (low.min(stick.area.low), high.max(stick.area.high)),
     );
     let parts = parts::of(frame, job, (low, high));
@@ -172,15 +169,9 @@ impl Part<'_> {
             }
         );
         if self.parts.windows.len() > 1 {
-            title.push_str(&format!(
-                ", part {} of {}",
-                self.number + 1,
-                self.parts.windows.len()
-            ));
+            title.push_str(&format!(", part {} of {}", self.number + 1, self.parts.windows.len()));
         }
-        let blank = self
-            .job
-            .open(&title, self.parts.orientation, super::CAUTION);
+        let blank = self.job.open(&title, self.parts.orientation, super::CAUTION);
         let (mut page, sheet) = (blank.page, blank.area);
         let drawing = &mut page.drawing;
         let size = self.window.size() / self.parts.ratio;
@@ -192,10 +183,8 @@ impl Part<'_> {
             single && size.x <= room + 1e-6 && size.y <= high
         };
         let (beside, below) = (free.x - 0.1, free.y - 0.2);
-        let mut area = Area::new(
-            sheet.low + DVec2::new(LEFT, BELOW),
-            sheet.high - DVec2::new(RIGHT, ABOVE),
-        );
+        let mut area =
+            Area::new(sheet.low + DVec2::new(LEFT, BELOW), sheet.high - DVec2::new(RIGHT, ABOVE));
         let mut shown = true;
         if fits(beside, sheet.size().y - ABOVE) && beside > NARROWEST_TABLE {
             let wide = table_size(table, beside).x;
@@ -228,11 +217,8 @@ impl Part<'_> {
     fn words(&self, view: &View) -> String {
         let frame = self.matter.frame;
         let writing = self.job.writing;
-        let mut words = format!(
-            "{} from above, {}. Dashed: building line.",
-            self.level.title(),
-            view.words()
-        );
+        let mut words =
+            format!("{} from above, {}. Dashed: building line.", self.level.title(), view.words());
         if self.level == Level::Roof {
             words.push_str(" Numbers under eave A: pairs.");
             if frame.site.rake > 0.0 {
@@ -285,14 +271,8 @@ impl Part<'_> {
         // edges on the roof's own rim are no match lines
         let beyond = |at: f64, rim: f64| if self.is_rim(at, rim) { 0.05 } else { 0.0 };
         let (part, whole) = (&self.window, &self.whole);
-        let low = DVec2::new(
-            beyond(part.low.x, whole.low.x),
-            beyond(part.low.y, whole.low.y),
-        );
-        let high = DVec2::new(
-            beyond(part.high.x, whole.high.x),
-            beyond(part.high.y, whole.high.y),
-        );
+        let low = DVec2::new(beyond(part.low.x, whole.low.x), beyond(part.low.y, whole.low.y));
+        let high = DVec2::new(beyond(part.high.x, whole.high.x), beyond(part.high.y, whole.high.y));
         let rect = (window.low - low, window.high + high);
         for item in work.items {
             drawing.items.extend(clipped(item, rect));
@@ -358,10 +338,7 @@ impl Part<'_> {
         }
         // no mark among the numbers
         let (low, high) = (view.place(self.window.low), view.place(self.window.high));
-        labels.take(Area::new(
-            DVec2::new(low.x, y - 0.06),
-            DVec2::new(high.x, y + 0.06),
-        ));
+        labels.take(Area::new(DVec2::new(low.x, y - 0.06), DVec2::new(high.x, y + 0.06)));
     }
 
     /// True if the window's rim at a place is the roof's own, not a match line.
@@ -389,10 +366,7 @@ impl Part<'_> {
             (self.window.high.x, self.whole.high.x, "far end", 1.0),
         ] {
             let x = view.place(DVec2::new(at, 0.0)).x;
-            let place = DVec2::new(
-                x + out * 0.46 + if out > 0.0 { SMALL } else { 0.0 },
-                middle.y,
-            );
+            let place = DVec2::new(x + out * 0.46 + if out > 0.0 { SMALL } else { 0.0 }, middle.y);
             if self.is_rim(at, rim) {
                 upright(drawing, place, name.to_owned());
             } else {
@@ -437,11 +411,7 @@ impl Part<'_> {
                 .collect();
             if let (Some(first), Some(last)) = (centers.first(), centers.last()) {
                 if inside(0.0) && inside(spaces.first) {
-                    rows.add(
-                        at(0.0),
-                        at(spaces.first),
-                        format!("first {}", write(spaces.first)),
-                    );
+                    rows.add(at(0.0), at(spaces.first), format!("first {}", write(spaces.first)));
                 }
                 if centers.len() > 1 {
                     let count = centers.len() - 1;
@@ -462,17 +432,9 @@ impl Part<'_> {
             }
         }
         if whole {
-            rows.add(
-                at(0.0),
-                at(site.length),
-                format!("length {}", write(site.length)),
-            );
+            rows.add(at(0.0), at(site.length), format!("length {}", write(site.length)));
             if site.rake > 0.0 && self.level == Level::Roof {
-                rows.add(
-                    at(-site.rake),
-                    at(0.0),
-                    format!("rake {}", write(site.rake)),
-                );
+                rows.add(at(-site.rake), at(0.0), format!("rake {}", write(site.rake)));
             }
         }
         rows.draw(drawing);
@@ -486,11 +448,7 @@ impl Part<'_> {
         rows.add(at(0.0), at(site.span), format!("span {}", write(site.span)));
         let out = in_inches(self.matter.eave.fascia_top.out);
         if out > 1e-6 && self.level == Level::Roof {
-            rows.add(
-                at(-out),
-                at(0.0),
-                format!("overhang {} from framing", write(out)),
-            );
+            rows.add(at(-out), at(0.0), format!("overhang {} from framing", write(out)));
         }
         rows.draw(drawing);
     }

@@ -47,8 +47,7 @@ fn table_of(matter: &Matter<'_>, list: &Table, level: Level) -> Table {
         let mut members = matter.frame.members.iter();
         members.any(|member| Some(&member.mark) == row.first() && level.shows(member.role))
     };
-    list.filtered(level.title(), shown)
-        .picked(&["mark", "count", "what", "section", "blank"])
+    list.filtered(level.title(), shown).picked(&["mark", "count", "what", "section", "blank"])
 }
 
 #[cfg(test)]

@@ -37,11 +37,7 @@ pub(super) struct Parts {
 pub(super) fn of(frame: &Frame, job: &Job, (low, high): (DVec2, DVec2)) -> Parts {
     let work = high - low;
     let pitch = frame.spaces().map_or(f64::INFINITY, |spaces| {
-        if spaces.count == 0 {
-            f64::INFINITY
-        } else {
-            spaces.each
-        }
+        if spaces.count == 0 { f64::INFINITY } else { spaces.each }
     });
     let mut best: Option<(f64, f64, Orientation, [usize; 2])> = None;
     for orientation in [Orientation::Landscape, Orientation::Portrait] {
@@ -84,11 +80,7 @@ pub(super) fn of(frame: &Frame, job: &Job, (low, high): (DVec2, DVec2)) -> Parts
                 .collect::<Vec<_>>()
         })
         .collect();
-    Parts {
-        ratio,
-        orientation,
-        windows,
-    }
+    Parts { ratio, orientation, windows }
 }
 
 fn nearest(list: &[f64], wanted: f64) -> f64 {

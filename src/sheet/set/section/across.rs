@@ -100,35 +100,22 @@ impl Section {
         let middle = frame.site.length / 2.0;
         let worth = |(from, to, list): &(f64, f64, Vec<usize>)| {
             let has = |role: Role| list.iter().any(|at| standing[*at].2.role == role);
-            let shown = [
-                Role::CommonRafter,
-                Role::CeilingJoist,
-                Role::RafterTie,
-                Role::CollarTie,
-            ]
-            .into_iter()
-            .filter(|role| has(*role))
-            .count();
-            // a group of two pairs near an end wall shows less clearly
-            let pairs = frame
-                .pairs
-                .iter()
-                .filter(|pair| pair.x_a > from - 1e-6 && pair.x_a < *to)
+            let shown = [Role::CommonRafter, Role::CeilingJoist, Role::RafterTie, Role::CollarTie]
+                .into_iter()
+                .filter(|role| has(*role))
                 .count();
-            (
-                usize::from(pairs == 1),
-                shown,
-                -((from + to) / 2.0 - middle).abs(),
-            )
+            // a group of two pairs near an end wall shows less clearly
+            let pairs =
+                frame.pairs.iter().filter(|pair| pair.x_a > from - 1e-6 && pair.x_a < *to).count();
+            (usize::from(pairs == 1), shown, -((from + to) / 2.0 - middle).abs())
         };
         let best = (0..groups.len()).max_by(|a, b| {
             let (a, b) = (worth(&groups[*a]), worth(&groups[*b]));
             a.0.cmp(&b.0).then(a.1.cmp(&b.1)).then(a.2.total_cmp(&b.2))
         });
         let (from, to, list) = best.map_or((0.0, 0.0, Vec::new()), |at| groups[at].clone());
-        let next = best
-            .and_then(|at| groups.get(at + 1))
-            .map_or(frame.site.length, |group| group.0);
+        let next =
+            best.and_then(|at| groups.get(at + 1)).map_or(frame.site.length, |group| group.0);
         let x = if next > to { (to + next) / 2.0 } else { to };
         let plane = Plane::through(DVec3::X * x, DVec3::X);
         let style = |pen, fill| Style { pen, fill };
@@ -155,11 +142,7 @@ impl Section {
             }
         }
         Section {
-            pair: frame
-                .pairs
-                .iter()
-                .position(|pair| pair.x_a > from - 1e-6)
-                .map_or(1, |at| at + 1),
+            pair: frame.pairs.iter().position(|pair| pair.x_a > from - 1e-6).map_or(1, |at| at + 1),
             plane,
             cut,
             seen,
@@ -221,23 +204,13 @@ pub(super) fn page(matter: &Matter<'_>, job: &Job) -> Page {
             blank.area.low + DVec2::new(LEFT + BESIDE, BELOW),
             blank.area.high - DVec2::new(right + BESIDE, ABOVE),
         );
-        (
-            blank,
-            View::fitting(low, high, area, job.writing.units),
-            area,
-        )
+        (blank, View::fitting(low, high, area, job.writing.units), area)
     };
     let landscape = fit(Orientation::Landscape);
     let portrait = fit(Orientation::Portrait);
-    let (blank, view, area) = if portrait.1.scale > landscape.1.scale * 1.01 {
-        portrait
-    } else {
-        landscape
-    };
-    let Blank {
-        mut page,
-        area: sheet,
-    } = blank;
+    let (blank, view, area) =
+        if portrait.1.scale > landscape.1.scale * 1.01 { portrait } else { landscape };
+    let Blank { mut page, area: sheet } = blank;
     // the work stands on the dimensions, so that words over it have what is left
     let drawing = &mut page.drawing;
     let words = format!(
@@ -256,17 +229,9 @@ pub(super) fn page(matter: &Matter<'_>, job: &Job) -> Page {
     section.draw(drawing, &view);
     triangle(frame, &view, drawing);
     names(&section, frame, job, &view, drawing);
-    let left_column = Area::new(
-        DVec2::new(sheet.low.x, area.low.y),
-        DVec2::new(sheet.low.x + LEFT, area.high.y),
-    );
-    ladder::draw(
-        drawing,
-        left_column,
-        Side::Left,
-        &[],
-        tie_heights(matter, job, &section, &view),
-    );
+    let left_column =
+        Area::new(DVec2::new(sheet.low.x, area.low.y), DVec2::new(sheet.low.x + LEFT, area.high.y));
+    ladder::draw(drawing, left_column, Side::Left, &[], tie_heights(matter, job, &section, &view));
     let column = Area::new(
         DVec2::new(sheet.high.x - right, area.low.y),
         DVec2::new(sheet.high.x, area.high.y),
@@ -286,12 +251,11 @@ fn walls(matter: &Matter<'_>, view: &View, drawing: &mut Drawing, (low, high): (
     let floor = -in_inches(frame.plan.wall_height);
     let finish = in_inches(frame.plan.rafter.finish);
     let mut faces = vec![0.0, site.plate, site.span - site.plate, site.span];
-    if let Some(bearing) = frame.plan.bearing.filter(|_| {
-        frame
-            .members
-            .iter()
-            .any(|member| member.role == Role::BearingPlate)
-    }) {
+    if let Some(bearing) = frame
+        .plan
+        .bearing
+        .filter(|_| frame.members.iter().any(|member| member.role == Role::BearingPlate))
+    {
         let half = in_inches(frame.plan.bearing_width) / 2.0;
         faces.extend([in_inches(bearing) - half, in_inches(bearing) + half]);
     }
@@ -306,10 +270,7 @@ fn walls(matter: &Matter<'_>, view: &View, drawing: &mut Drawing, (low, high): (
     }
     if let Some(head) = matter.eave.plan.window_head {
         let z = floor + in_inches(head);
-        for (from, to) in [
-            (-finish, site.plate),
-            (site.span - site.plate, site.span + finish),
-        ] {
+        for (from, to) in [(-finish, site.plate), (site.span - site.plate, site.span + finish)] {
             drawing.line(vec![at(from, z), at(to, z)], Pen::Context);
         }
     }
@@ -329,10 +290,7 @@ fn thirds(matter: &Matter<'_>, view: &View, drawing: &mut Drawing) {
     // the rafters' bottom edge at a height, from eave A
     let under = |z: f64| (site.seat + z / site.tangent).min(site.run);
     let top = (site.run - site.seat) * site.tangent;
-    for (from, to) in [
-        (0.0, in_inches(zone.lower)),
-        (in_inches(zone.upper), f64::INFINITY),
-    ] {
+    for (from, to) in [(0.0, in_inches(zone.lower)), (in_inches(zone.upper), f64::INFINITY)] {
         let to = to.min(top);
         if from >= to {
             continue;
@@ -355,21 +313,13 @@ fn triangle(frame: &Frame, view: &View, drawing: &mut Drawing) {
     let level = longest / site.tangent.max(1.0);
     let (lift, rise) = (0.14, level * site.tangent);
     let from_line = site.run * 0.1;
-    let foot = view.place(DVec2::new(
-        site.span - from_line,
-        site.roof_height(from_line),
-    ));
+    let foot = view.place(DVec2::new(site.span - from_line, site.roof_height(from_line)));
     let off = DVec2::new(site.tangent, 1.0).normalize() * lift;
     let low = foot + off;
     let high = low + DVec2::new(-level, rise);
     let corner = DVec2::new(low.x, high.y);
     drawing.outline(vec![low, corner, high], Pen::Context, Fill::None);
-    drawing.text(
-        (corner + high) / 2.0 + DVec2::Y * 0.05,
-        "12",
-        FINE,
-        Anchor::Middle,
-    );
+    drawing.text((corner + high) / 2.0 + DVec2::Y * 0.05, "12", FINE, Anchor::Middle);
     drawing.text(
         (corner + low) / 2.0 + DVec2::new(0.06, -FINE / 2.0),
         trim(frame.plan.rafter.pitch.unit_rise(), 4),
@@ -385,17 +335,11 @@ fn names(section: &Section, frame: &Frame, job: &Job, view: &View, drawing: &mut
     // over eave B, between the pitch triangle and the ridge
     let high_up = site.run * 0.62;
     let off = DVec2::new(site.tangent, 1.0).normalize() * 0.07;
-    let rafter = section
-        .sticks
-        .iter()
-        .find(|stick| matches!(stick.1, Role::CommonRafter | Role::EndRafter));
+    let rafter =
+        section.sticks.iter().find(|stick| matches!(stick.1, Role::CommonRafter | Role::EndRafter));
     if let Some((mark, role, _)) = rafter {
         let at = view.place(DVec2::new(site.span - high_up, site.roof_height(high_up))) + off;
-        let text = format!(
-            "{} {mark}, {}",
-            role.words(),
-            frame.plan.rafter.stock.write(units)
-        );
+        let text = format!("{} {mark}, {}", role.words(), frame.plan.rafter.stock.write(units));
         let room = site.run * 0.72 * site.secant * view.scale;
         if typeface::width(&text, FINE, Weight::Regular) < room {
             drawing.items.push(Item::Text {
@@ -441,37 +385,18 @@ fn tie_heights(matter: &Matter<'_>, job: &Job, section: &Section, view: &View) -
     let zone = zone(&matter.book);
     let marks = |role: Role| {
         let shown = section.marks(role);
-        let all = if shown.is_empty() {
-            frame.marks_of(role)
-        } else {
-            shown
-        };
+        let all = if shown.is_empty() { frame.marks_of(role) } else { shown };
         all.join(", ")
     };
     let mut list = vec![
-        (
-            "upper third begins: collar ties above".to_owned(),
-            zone.upper,
-        ),
-        (
-            format!(
-                "lower third ends, measured to {}: ties below",
-                zone.lower_of
-            ),
-            zone.lower,
-        ),
+        ("upper third begins: collar ties above".to_owned(), zone.upper),
+        (format!("lower third ends, measured to {}: ties below", zone.lower_of), zone.lower),
     ];
     if ties.collars > 0 {
-        list.push((
-            format!("collar ties {}, bottom", marks(Role::CollarTie)),
-            ties.collar_height,
-        ));
+        list.push((format!("collar ties {}, bottom", marks(Role::CollarTie)), ties.collar_height));
     }
     if ties.kind == TieKind::RafterTies && ties.count > 0 {
-        list.push((
-            format!("rafter ties {}, bottom", marks(Role::RafterTie)),
-            ties.height,
-        ));
+        list.push((format!("rafter ties {}, bottom", marks(Role::RafterTie)), ties.height));
     }
     list.into_iter()
         .map(|(words, above)| {
@@ -497,22 +422,14 @@ fn heights(matter: &Matter<'_>, job: &Job, section: &Section, view: &View, edge:
         .map(|level| {
             let z = in_inches(level.above_plate);
             // at the ridge its own end, else beyond the eave
-            let y = if z > site.heel_stand {
-                site.run + site.half_ridge
-            } else {
-                edge
-            };
-            let marks = level.role.map_or(String::new(), |role| {
-                format!(" {}", section.marks(role).join(", "))
-            });
+            let y = if z > site.heel_stand { site.run + site.half_ridge } else { edge };
+            let marks = level
+                .role
+                .map_or(String::new(), |role| format!(" {}", section.marks(role).join(", ")));
             let mut figures = vec![write(level.above_plate), write(level.above_floor)];
             figures.extend(level.above_ground.map(write));
             let (name, rest) = level.what.split_once(',').unwrap_or((level.what, ""));
-            let rest = if rest.is_empty() {
-                String::new()
-            } else {
-                format!(",{rest}")
-            };
+            let rest = if rest.is_empty() { String::new() } else { format!(",{rest}") };
             Rung {
                 foot: view.place(DVec2::new(y, z)) + DVec2::X * 0.05,
                 words: format!("{name}{marks}{rest}"),
@@ -539,22 +456,10 @@ fn widths(matter: &Matter<'_>, job: &Job, view: &View, low: f64, drawing: &mut D
             OverhangFrom::Framing => (0.0, String::new()),
             OverhangFrom::Finish => (in_inches(plan.finish), " from finish".to_owned()),
         };
-        rows.add(
-            at(-out),
-            at(-from),
-            format!("overhang {}{asked}", write(out - from)),
-        );
+        rows.add(at(-out), at(-from), format!("overhang {}{asked}", write(out - from)));
     }
-    let boards = if plan.boards() > inches(0.0) {
-        "fascia to fascia"
-    } else {
-        "tail to tail"
-    };
+    let boards = if plan.boards() > inches(0.0) { "fascia to fascia" } else { "tail to tail" };
     let width = in_inches(matter.eave.width_over_all());
-    rows.add(
-        at(-out),
-        at(site.span + out),
-        format!("{boards} {}", write(width)),
-    );
+    rows.add(at(-out), at(site.span + out), format!("{boards} {}", write(width)));
     rows.draw(drawing);
 }

@@ -41,11 +41,8 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     flow.head(&format!("Heel and insulation, eave A, {scale}"));
     flow.drawing(drawing);
     flow.gap(0.15);
-    let found: Vec<&Finding> = matter
-        .findings
-        .iter()
-        .filter(|finding| OF_HEIGHTS.contains(&finding.id))
-        .collect();
+    let found: Vec<&Finding> =
+        matter.findings.iter().filter(|finding| OF_HEIGHTS.contains(&finding.id)).collect();
     let table = findings::table(
         "What the rules find of the heights (the inspection walk has the rest)",
         &found,
@@ -68,27 +65,16 @@ fn heel(matter: &Matter<'_>, job: &Job, wide: f64) -> (Drawing, String) {
     let section = Section::of(frame);
     let write = |value: f64| job.writing.length(inches(value));
     let mut drawing = Drawing::new(wide, HIGH);
-    let area = Area::new(
-        DVec2::new(LEFT + 0.25, 0.0),
-        DVec2::new(wide - NOTES - 0.3, HIGH),
-    );
+    let area = Area::new(DVec2::new(LEFT + 0.25, 0.0), DVec2::new(wide - NOTES - 0.3, HIGH));
     let inner = site.plate + INSIDE_IN;
     let out = in_inches(matter.eave.fascia_top.out).max(0.0);
     let space = heel_space(&matter.book);
     let ceiling = space.map_or(0.0, |space| space.ceiling);
     let depth = space.and_then(|space| space.depth).unwrap_or(0.0);
-    let foot = matter
-        .eave
-        .fascia_bottom
-        .map_or(matter.eave.soffit, |spot| spot.above_plate);
+    let foot = matter.eave.fascia_bottom.map_or(matter.eave.soffit, |spot| spot.above_plate);
     let low = DVec2::new(-out - 1.0, in_inches(foot).min(-4.0) - 1.0);
-    let high = DVec2::new(
-        inner,
-        site.roof_height(site.plate)
-            .max(ceiling + depth)
-            .max(site.depth)
-            + 2.0,
-    );
+    let high =
+        DVec2::new(inner, site.roof_height(site.plate).max(ceiling + depth).max(site.depth) + 2.0);
     let view = View::fitting(low, high, area, job.writing.units);
     let frame_of = (view.place(low), view.place(high));
     let mut work = Drawing::new(wide, HIGH);
@@ -120,10 +106,7 @@ fn heel(matter: &Matter<'_>, job: &Job, wide: f64) -> (Drawing, String) {
         ]);
         work.line(ring.iter().map(|at| view.place(*at)).collect(), Pen::Accent);
         let air = |y: f64| {
-            view.place(DVec2::new(
-                y,
-                site.roof_height(y) - space.least_air * site.secant / 2.0,
-            ))
+            view.place(DVec2::new(y, site.roof_height(y) - space.least_air * site.secant / 2.0))
         };
         list.push(Note {
             // where the drawing still shows the rafter's top
@@ -137,10 +120,7 @@ fn heel(matter: &Matter<'_>, job: &Job, wide: f64) -> (Drawing, String) {
         });
         list.push(Note {
             at: view.place(DVec2::new(site.plate, top(site.plate))),
-            words: format!(
-                "fits at the plate's inner edge: {}",
-                write(space.room_inside.max(0.0))
-            ),
+            words: format!("fits at the plate's inner edge: {}", write(space.room_inside.max(0.0))),
         });
         left.push(Note {
             at: view.place(DVec2::new(0.0, top(0.0))),
@@ -157,15 +137,9 @@ fn heel(matter: &Matter<'_>, job: &Job, wide: f64) -> (Drawing, String) {
                     write(full)
                 )
             } else {
-                format!(
-                    "insulation {} deep, in full from the building line",
-                    write(depth)
-                )
+                format!("insulation {} deep, in full from the building line", write(depth))
             };
-            list.push(Note {
-                at: view.place(DVec2::new(inner - 2.0, ceiling + 0.5)),
-                words,
-            });
+            list.push(Note { at: view.place(DVec2::new(inner - 2.0, ceiling + 0.5)), words });
         }
     }
     for item in work.items {

@@ -35,14 +35,9 @@ pub(super) fn draw(
     if !heads.is_empty() {
         column.high.y -= pitch;
     }
-    let words: Vec<Vec<String>> = rungs
-        .iter()
-        .map(|rung| lines(&rung.words, FINE, wide))
-        .collect();
-    let heights: Vec<f64> = words
-        .iter()
-        .map(|words| (words.len() + 1) as f64 * pitch + AIR)
-        .collect();
+    let words: Vec<Vec<String>> = rungs.iter().map(|rung| lines(&rung.words, FINE, wide)).collect();
+    let heights: Vec<f64> =
+        words.iter().map(|words| (words.len() + 1) as f64 * pitch + AIR).collect();
     let wanted: Vec<f64> = rungs.iter().map(|rung| rung.foot.y + FINE / 2.0).collect();
     let tops = spread(&wanted, &heights, column.high.y, column.low.y);
     for (number, head) in heads.iter().enumerate() {
@@ -64,18 +59,11 @@ pub(super) fn draw(
                 Side::Left => column.high.x,
                 Side::Right => column.low.x + part * (number + 1) as f64,
             };
-            drawing.bold(
-                DVec2::new(right, line(words.len())),
-                figure,
-                FINE,
-                Anchor::End,
-            );
+            drawing.bold(DVec2::new(right, line(words.len())), figure, FINE, Anchor::End);
         }
         let end = DVec2::new(edge - outward * 0.05, top - FINE / 2.0);
         let turn = DVec2::new(edge - outward * ELBOW, rung.foot.y);
         drawing.line(vec![rung.foot, turn, end], Pen::Thin);
     }
-    tops.last()
-        .zip(heights.last())
-        .is_none_or(|(top, high)| top - high >= column.low.y - 1e-6)
+    tops.last().zip(heights.last()).is_none_or(|(top, high)| top - high >= column.low.y - 1e-6)
 }

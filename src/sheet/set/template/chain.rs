@@ -82,21 +82,14 @@ impl Chain {
             .filter(|mark| seat && mark.edge == Edge::Top && mark.name == "building line")
             .map(|mark| [flat(mark.point), flat(rafter.seat_ends()[0])])
             .collect();
-        let stations = || {
-            corners
-                .iter()
-                .map(|corner| corner.x)
-                .chain(lines.iter().map(|[top, _]| top.x))
-        };
+        let stations =
+            || corners.iter().map(|corner| corner.x).chain(lines.iter().map(|[top, _]| top.x));
         let (low, high) = (
             stations().fold(f64::INFINITY, f64::min),
             stations().fold(f64::NEG_INFINITY, f64::max),
         );
         let deep = rafter.plan.stock.depth_in();
-        let mut reach = (
-            DVec2::new(low, 0.0) - MARGIN,
-            DVec2::new(high, deep) + MARGIN,
-        );
+        let mut reach = (DVec2::new(low, 0.0) - MARGIN, DVec2::new(high, deep) + MARGIN);
         let lacks = (LEAST - (reach.1.x - reach.0.x)).max(0.0);
         if ridge || seat {
             reach.0.x -= lacks;
@@ -106,13 +99,7 @@ impl Chain {
         Chain {
             cuts: names
                 .iter()
-                .map(|name| {
-                    rafter
-                        .cuts
-                        .iter()
-                        .find(|cut| Some(cut.name) == *name)
-                        .cloned()
-                })
+                .map(|name| rafter.cuts.iter().find(|cut| Some(cut.name) == *name).cloned())
                 .collect(),
             reach,
             corners,
@@ -140,11 +127,7 @@ impl Chain {
         let (first, last) = (self.corners[0], self.corners[self.corners.len() - 1]);
         // from one edge to the other: all that lies beyond
         if (first.y - last.y).abs() > deep / 2.0 {
-            let x = if self.ridge {
-                self.reach.1.x
-            } else {
-                self.reach.0.x
-            };
+            let x = if self.ridge { self.reach.1.x } else { self.reach.0.x };
             ring.extend([DVec2::new(x, last.y), DVec2::new(x, first.y)]);
         }
         ring

@@ -31,10 +31,7 @@ const CAUTION: &str = "Caution: paper stretches and printers differ. Cut one pat
 
 /// The last line of the title block.
 fn foot(job: &Job) -> String {
-    format!(
-        "Full size: 1 in of paper is 1 in of wood. {}",
-        job.lengths()
-    )
+    format!("Full size: 1 in of paper is 1 in of wood. {}", job.lengths())
 }
 
 /// What the pages of one template share.
@@ -57,9 +54,7 @@ fn sentences(words: &[String]) -> impl Iterator<Item = &str> {
 /// The head, the work and the rulers' strips of a page's area.
 fn parts(area: Area, words: &[String]) -> (Area, Area) {
     let wide = area.size().x - MAP.x;
-    let count: usize = sentences(words)
-        .map(|words| lines(words, SMALL, wide).len())
-        .sum();
+    let count: usize = sentences(words).map(|words| lines(words, SMALL, wide).len()).sum();
     let text = HEAD * LEADING + count as f64 * SMALL * LEADING + 0.1;
     let (head, rest) = area.split_top(text.max(MAP.y + 0.1));
     let (work, _) = rest.split_top(rest.size().y - RULERS);
@@ -85,18 +80,13 @@ impl Sheet<'_> {
     /// A page.
     pub(super) fn page(&self, number: usize) -> Page {
         let title = format!("Full-size template {}", self.name(number));
-        let blank = self
-            .job
-            .open_with(&title, self.orientation, CAUTION, &foot(self.job));
+        let blank = self.job.open_with(&title, self.orientation, CAUTION, &foot(self.job));
         let (mut page, area) = (blank.page, blank.area);
         let (head, work) = parts(area, self.words);
         let drawing = &mut page.drawing;
         self.head(number, head, drawing);
         let part = self.tiles.part(number);
-        let view = View {
-            scale: 1.0,
-            origin: work.middle() - part.middle(),
-        };
+        let view = View { scale: 1.0, origin: work.middle() - part.middle() };
         let frame = Area::new(view.place(part.low), view.place(part.high));
         self.work(&view, frame, drawing);
         if self.tiles.count() > 1 {
@@ -115,11 +105,7 @@ impl Sheet<'_> {
             1 => String::new(),
             count => format!(", one of {count} pages"),
         };
-        let words = format!(
-            "{}: {}, 1 to 1{pages}",
-            self.name(number),
-            self.chain.name()
-        );
+        let words = format!("{}: {}, 1 to 1{pages}", self.name(number), self.chain.name());
         drawing.bold(DVec2::new(head.low.x, y), words, HEAD, Anchor::Start);
         y -= HEAD * (LEADING - 1.0);
         for sentence in sentences(self.words) {
@@ -131,16 +117,9 @@ impl Sheet<'_> {
         }
         let right = head.high.x;
         let y = head.high.y - SMALL;
-        drawing.text(
-            DVec2::new(right - 0.45, y),
-            "up the slope",
-            SMALL,
-            Anchor::End,
-        );
-        let (from, to) = (
-            DVec2::new(right - 0.38, y + SMALL / 2.0),
-            DVec2::new(right, y + SMALL / 2.0),
-        );
+        drawing.text(DVec2::new(right - 0.45, y), "up the slope", SMALL, Anchor::End);
+        let (from, to) =
+            (DVec2::new(right - 0.38, y + SMALL / 2.0), DVec2::new(right, y + SMALL / 2.0));
         drawing.line(vec![from, to], Pen::Thin);
         for side in [1.0, -1.0] {
             drawing.line(vec![to, to + DVec2::new(-0.1, 0.05 * side)], Pen::Thin);
@@ -155,20 +134,13 @@ impl Sheet<'_> {
     /// The little map of the pages, this one tinted.
     fn map(&self, number: usize, area: Area, drawing: &mut Drawing) {
         let (columns, rows) = (self.tiles.columns as f64, self.tiles.rows as f64);
-        let cell = DVec2::new(
-            (area.size().x / columns).min(0.45),
-            (area.size().y / rows).min(0.3),
-        );
+        let cell = DVec2::new((area.size().x / columns).min(0.45), (area.size().y / rows).min(0.3));
         let corner = DVec2::new(area.high.x - cell.x * columns, area.high.y);
         for other in 0..self.tiles.count() {
             let (column, row) = self.tiles.cell(other);
             let high = corner + DVec2::new((column + 1) as f64 * cell.x, -(row as f64 * cell.y));
             let place = Area::new(high - cell, high);
-            let fill = if other == number {
-                Fill::Tint
-            } else {
-                Fill::None
-            };
+            let fill = if other == number { Fill::Tint } else { Fill::None };
             drawing.outline(place.corners().to_vec(), Pen::Thin, fill);
             let height = FINE.min(cell.y * 0.6);
             let at = place.middle() - DVec2::Y * height / 2.0;
@@ -226,21 +198,12 @@ impl Sheet<'_> {
     fn labels(&self, number: usize, paper: (&View, Area), drawing: &mut Drawing) {
         let (view, frame) = paper;
         self.name_waste(paper, drawing);
-        let cuts = self
-            .chain
-            .corners
-            .windows(2)
-            .zip(&self.chain.cuts)
-            .filter_map(|(pair, cut)| {
-                let cut = cut.as_ref()?;
-                let length = self.job.writing.length(cut.length);
-                Some(([pair[0], pair[1]], format!("{} {length}", cut.name)))
-            });
-        let lines = self
-            .chain
-            .lines
-            .iter()
-            .map(|line| (*line, "building line, plumb".to_owned()));
+        let cuts = self.chain.corners.windows(2).zip(&self.chain.cuts).filter_map(|(pair, cut)| {
+            let cut = cut.as_ref()?;
+            let length = self.job.writing.length(cut.length);
+            Some(([pair[0], pair[1]], format!("{} {length}", cut.name)))
+        });
+        let lines = self.chain.lines.iter().map(|line| (*line, "building line, plumb".to_owned()));
         for (line, text) in cuts.chain(lines) {
             let (spot, page) = self.spot_on(line);
             if page == number {
@@ -286,12 +249,7 @@ impl Sheet<'_> {
         let wide = typeface::width(text, TEXT_HEIGHT, Weight::Regular);
         let half = DVec2::new(wide / 2.0 + 0.05, TEXT_HEIGHT / 2.0 + 0.05);
         let waste = self.waste_on(view);
-        let cuts: Vec<DVec2> = self
-            .chain
-            .corners
-            .iter()
-            .map(|at| view.place(*at))
-            .collect();
+        let cuts: Vec<DVec2> = self.chain.corners.iter().map(|at| view.place(*at)).collect();
         let spots = (1..20).flat_map(|ring| {
             (0..24).map(move |turn| {
                 let way = DVec2::from_angle(f64::from(turn) * std::f64::consts::TAU / 24.0);
@@ -304,12 +262,8 @@ impl Sheet<'_> {
             let start = at.lerp(end, 0.1);
             within(frame, corners)
                 && !corners.iter().any(|corner| holds(&waste, *corner))
-                && ![0.3, 0.6, 1.0]
-                    .iter()
-                    .any(|part| holds(&waste, at.lerp(end, *part)))
-                && !cuts
-                    .windows(2)
-                    .any(|pair| meet([start, end], [pair[0], pair[1]]))
+                && ![0.3, 0.6, 1.0].iter().any(|part| holds(&waste, at.lerp(end, *part)))
+                && !cuts.windows(2).any(|pair| meet([start, end], [pair[0], pair[1]]))
         });
         if let Some(corners) = placed {
             drawing.line(vec![at, toward(at, &corners)], Pen::Thin);
@@ -318,20 +272,13 @@ impl Sheet<'_> {
 
     /// The waste's outline on paper.
     fn waste_on(&self, view: &View) -> Vec<DVec2> {
-        self.chain
-            .waste(self.deep())
-            .into_iter()
-            .map(|at| view.place(at))
-            .collect()
+        self.chain.waste(self.deep()).into_iter().map(|at| view.place(at)).collect()
     }
 
     /// The word `waste` on the hatch, where there is room for it.
     fn name_waste(&self, (view, frame): (&View, Area), drawing: &mut Drawing) {
         let waste = self.waste_on(view);
-        let seen: Vec<DVec2> = waste
-            .iter()
-            .map(|at| at.clamp(frame.low, frame.high))
-            .collect();
+        let seen: Vec<DVec2> = waste.iter().map(|at| at.clamp(frame.low, frame.high)).collect();
         let middle = seen.iter().sum::<DVec2>() / seen.len() as f64;
         let spots = (0..12).flat_map(|ring| {
             (0..12).map(move |turn| {
@@ -413,9 +360,7 @@ fn toward(at: DVec2, corners: &[DVec2; 4]) -> DVec2 {
 
 fn within(frame: Area, corners: &[DVec2; 4]) -> bool {
     let inside = frame.inside(0.05);
-    corners
-        .iter()
-        .all(|at| at.cmpge(inside.low).all() && at.cmple(inside.high).all())
+    corners.iter().all(|at| at.cmpge(inside.low).all() && at.cmple(inside.high).all())
 }
 
 /// True if a closed line holds a point.
@@ -447,13 +392,7 @@ fn rulers(area: Area, work: Area, drawing: &mut Drawing) {
     ruler(drawing, across(0.06), DVec2::X, (ten_mm, 10), "100 mm");
     let foot = DVec2::new(work.high.x + 0.14, work.low.y + 0.05);
     ruler(drawing, foot, DVec2::Y, (inch, 4), "4 in");
-    ruler(
-        drawing,
-        foot + DVec2::X * 0.24,
-        DVec2::Y,
-        (ten_mm, 10),
-        "100 mm",
-    );
+    ruler(drawing, foot + DVec2::X * 0.24, DVec2::Y, (ten_mm, 10), "100 mm");
 }
 
 /// One ruler of `count` steps from `from` on, with its words at its end.
@@ -462,11 +401,7 @@ fn ruler(drawing: &mut Drawing, from: DVec2, along: DVec2, (step, count): (f64, 
     drawing.line(vec![from, end], Pen::Context);
     for tick in 0..=count {
         let at = from + along * step * f64::from(tick);
-        let long = if tick == 0 || tick == count {
-            0.1
-        } else {
-            0.06
-        };
+        let long = if tick == 0 || tick == count { 0.1 } else { 0.06 };
         drawing.line(vec![at, at + along.perp() * long], Pen::Context);
     }
     let turn = along.y.atan2(along.x).to_degrees();

@@ -37,9 +37,7 @@ fn of_rafter(rafter: &CommonRafter, job: &Job) -> Vec<Page> {
                 orientation,
                 tiles: &tiles,
             };
-            (0..tiles.count())
-                .map(|number| sheet.page(number))
-                .collect::<Vec<_>>()
+            (0..tiles.count()).map(|number| sheet.page(number)).collect::<Vec<_>>()
         })
         .collect()
 }
@@ -112,15 +110,9 @@ mod tests {
             ] {
                 let rafter = rafter(span, pitch, stock, tail, overhang);
                 let found = chains(&rafter);
-                assert_eq!(
-                    found.len(),
-                    count,
-                    "{span} {pitch} {stock} {tail} {overhang}"
-                );
-                let cuts: usize = found
-                    .iter()
-                    .map(|chain| chain.cuts.iter().flatten().count())
-                    .sum();
+                assert_eq!(found.len(), count, "{span} {pitch} {stock} {tail} {overhang}");
+                let cuts: usize =
+                    found.iter().map(|chain| chain.cuts.iter().flatten().count()).sum();
                 // a tail cut at the building line is told twice, as the plumb cut over the plate too
                 let twice = usize::from(overhang == "0\"");
                 assert_eq!(cuts, rafter.cuts.len() - twice, "{:?}", rafter.cuts);
@@ -146,10 +138,7 @@ mod tests {
                     for cut in found.iter().flat_map(|chain| chain.cuts.iter().flatten()) {
                         let length = job(paper, Units::Feet).writing.length(cut.length);
                         let words = format!("{} {length}", cut.name);
-                        assert!(
-                            says(&words),
-                            "{words}: {span} {pitch} {stock} {tail} {overhang}"
-                        );
+                        assert!(says(&words), "{words}: {span} {pitch} {stock} {tail} {overhang}");
                     }
                 }
             }

@@ -45,13 +45,7 @@ impl Tiles {
         };
         let (columns, step_x, wide) = along(whole.x, room.x);
         let (rows, step_y, high) = along(whole.y, room.y);
-        Tiles {
-            columns,
-            rows,
-            low,
-            step: DVec2::new(step_x, step_y),
-            size: DVec2::new(wide, high),
-        }
+        Tiles { columns, rows, low, step: DVec2::new(step_x, step_y), size: DVec2::new(wide, high) }
     }
 
     /// How many pages there are.
@@ -86,9 +80,7 @@ impl Tiles {
                 .collect()
         };
         let seams = |count: usize, step: f64| -> Vec<f64> {
-            (1..count)
-                .map(|at| at as f64 * step + OVERLAP / 2.0)
-                .collect()
+            (1..count).map(|at| at as f64 * step + OVERLAP / 2.0).collect()
         };
         for x in seams(self.columns, self.step.x) {
             for y in along(self.rows, self.step.y, self.size.y) {
@@ -103,10 +95,7 @@ impl Tiles {
         places
             .into_iter()
             .zip(1..)
-            .map(|(at, number)| Cross {
-                number,
-                at: self.low + at,
-            })
+            .map(|(at, number)| Cross { number, at: self.low + at })
             .collect()
     }
 }
@@ -119,11 +108,9 @@ mod tests {
 
     fn tiles(room: DVec2) -> Tiles {
         let mut entries = Entries::default();
-        for (key, text) in [
-            ("building.span", "36'"),
-            ("roof.pitch", "12/12"),
-            ("rafter.stock", "2x12"),
-        ] {
+        for (key, text) in
+            [("building.span", "36'"), ("roof.pitch", "12/12"), ("rafter.stock", "2x12")]
+        {
             entries.add_flag(key, Some(text));
         }
         let rafter = CommonRafter::build(&RafterPlan::read(&entries).unwrap()).unwrap();
