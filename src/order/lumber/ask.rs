@@ -1,0 +1,231 @@
+//! What is cut of each section of a frame, as the cutting solver takes it.
+
+use crate::catalog::lumber::Section;
+use crate::frame::{Frame, Role};
+use crate::measure::quantity::{in_inches, inches};
+use crate::measure::{Length, Units};
+use crate::plan::BuyPlan;
+
+use super::super::cutting::{CuttingProblem, Piece, Stock};
+use super::super::prices::Prices;
+use super::stock::{self, StockLength};
+
+/// What a piece is for.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Part {
+    /// Mark of its pattern in the frame; none for a piece that was asked for beyond it.
+    pub mark: Option<String>,
+    /// What it is, in the trade's words.
+    pub what: String,
+    /// Its blank, as measured on the solid, not rounded.
+    pub blank: Length,
+    /// How many.
+    pub count: i64,
+}
+
+impl Part {
+    /// `common rafter R1`.
+    #[must_use]
+    pub fn name(&self) -> String {
+        match &self.mark {
+            Some(mark) => format!("{} {mark}", self.what),
+            None => self.what.clone(),
+        }
+    }
+}
+
+/// Everything to be cut of one section.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SectionAsk {
+    /// The section.
+    pub section: Section,
+    /// True for top plates, which belong to the walls.
+    pub walls: bool,
+    /// What is cut; the pieces of the problem in the same order.
+    pub parts: Vec<Part>,
+    /// Parts that no stick is long enough for.
+    pub too_long: Vec<Part>,
+    /// What it is cut from; the stock of the problem in the same order.
+    pub stock: Vec<StockLength>,
+    /// Every length that can be bought, those too that this roof does without.
+    pub yard: Vec<StockLength>,
+    /// Without prices, longer sticks are bought only where a piece needs one.
+    pub long: Length,
+    /// True if blanks are rounded up to the millimeter, false for 1/16 in.
+    pub metric: bool,
+    /// True if stock lengths are named in meters too.
+    pub names_meters: bool,
+    /// Sticks beyond the plan, percent of each length.
+    pub culls: f64,
+    /// The problem as it is solved.
+    problem: CuttingProblem,
+}
+
+/// What is cut of every section of the frame, the walls' plates apart, by section.
+///
+/// Blanks are rounded up to 1/16 in, or to 1 mm if the stock comes in millimeters (a stick whole in millimeters, not in 1/16 in). `units`
+/// only name lengths: the same roof is ordered alike on a page in either.
+#[must_use]
+pub fn asks(frame: &Frame, buy: &BuyPlan, prices: &Prices, units: Units) -> Vec<SectionAsk> {
+    let mut groups: Vec<(Section, bool, Vec<Part>)> = Vec::new();
+    let mut add = |section: &Section, walls: bool, part: Part| {
+        let same = |group: &&mut (Section, bool, Vec<Part>)| {
+            group.1 == walls
+                && (group.0.thickness, group.0.depth) == (section.thickness, section.depth)
+        };
+        match groups.iter_mut().find(same) {
+            Some(group) => group.2.push(part),
+            None => groups.push((section.clone(), walls, vec![part])),
+        }
+    };
+    for member in &frame.members {
+        let walls = member.role == Role::Plate;
+        let layers = if walls { buy.plate_layers } else { 1 };
+        if layers == 0 {
+            continue;
+        }
+        add(
+            &member.stick.section,
+            walls,
+            Part {
+                mark: Some(member.mark.clone()),
+                what: member.role.words().to_owned(),
+                blank: member.blank(),
+                count: member.count() as i64 * i64::from(layers),
+            },
+        );
+    }
+    for sticks in &buy.extra {
+        add(
+            &sticks.section,
+            false,
+            Part {
+                mark: None,
+                what: "extra piece".into(),
+                blank: sticks.length,
+                count: i64::from(sticks.count),
+            },
+        );
+    }
+    groups.sort_by(|a, b| {
+        let key = |group: &(Section, bool, Vec<Part>)| {
+            (group.1, group.0.thickness_in(), group.0.depth_in())
+        };
+        key(a).partial_cmp(&key(b)).unwrap_or(std::cmp::Ordering::Equal)
+    });
+    // sticks in hand go to the roof first, to the plates only where the roof has none of the section
+    groups
+        .iter()
+        .map(|(section, walls, parts)| {
+            let roof_has_it = groups.iter().any(|(other, of_walls, _)| {
+                !of_walls && (other.thickness, other.depth) == (section.thickness, section.depth)
+            });
+            let in_hand = !walls || !roof_has_it;
+            ask(section.clone(), *walls, parts.clone(), (buy, in_hand), prices, units)
+        })
+        .collect()
+}
+
+pub(super) fn ask(
+    section: Section,
+    walls: bool,
+    parts: Vec<Part>,
+    (buy, takes_in_hand): (&BuyPlan, bool),
+    prices: &Prices,
+    units: Units,
+) -> SectionAsk {
+    let yard: Vec<StockLength> = stock::bought(&section, buy, prices);
+    let blanks: Vec<Length> = parts.iter().map(|part| part.blank).collect();
+    let mut stock = stock::carried(&yard, &blanks, buy);
+    let longest_bought = yard.iter().map(|stock| stock.length).fold(Length::default(), Length::max);
+    if takes_in_hand {
+        for sticks in &buy.in_hand {
+            if (sticks.section.thickness, sticks.section.depth)
+                == (section.thickness, section.depth)
+            {
+                stock.push(StockLength::in_hand(sticks.length, sticks.count));
+            }
+        }
+    }
+    let metric = stock::by_millimeters(&section, &stock);
+    let names_meters = units == Units::Millimeters || metric;
+    let units_per_inch = if metric { 25.4 } else { 16.0 };
+    let up = |length: Length| (in_inches(length) * units_per_inch - 1e-6).ceil() as i64;
+    let down = |length: Length| (in_inches(length) * units_per_inch + 1e-6).floor() as i64;
+    let end_trim = up(buy.end_trim);
+    stock.retain(|stock| down(stock.length) > end_trim);
+    // a part that only a stick in hand is long enough for can't be counted on: that stick may be short in number
+    let limit = down(longest_bought) - end_trim;
+    let (parts, too_long): (Vec<Part>, Vec<Part>) =
+        parts.into_iter().partition(|part| up(part.blank) <= limit);
+    let problem = CuttingProblem {
+        units_per_inch,
+        kerf: up(buy.kerf),
+        end_trim,
+        stock: stock
+            .iter()
+            .map(|stock| Stock {
+                label: stock::stock_name(&section, stock, names_meters),
+                length: down(stock.length),
+                price_cents: stock.cents,
+                quantity: stock.in_hand.or(stock.available),
+            })
+            .collect(),
+        pieces: parts
+            .iter()
+            .map(|part| Piece {
+                label: part.name(),
+                length: up(part.blank),
+                quantity: part.count,
+                may_splice: false,
+            })
+            .collect(),
+    };
+    SectionAsk {
+        section,
+        walls,
+        parts,
+        too_long,
+        stock,
+        yard,
+        long: buy.long,
+        metric,
+        names_meters,
+        culls: buy.culls,
+        problem,
+    }
+}
+
+impl SectionAsk {
+    /// Length by which a part that is too long for every stick is ordered: its blank and the end trim, rounded up as
+    /// blanks are cut.
+    #[must_use]
+    pub fn special_length(&self, part: &Part) -> Length {
+        let units = self.problem.units_per_inch;
+        let blank = (in_inches(part.blank) * units - 1e-6).ceil();
+        inches((blank + self.problem.end_trim as f64) / units)
+    }
+
+    /// Sticks that are bought beyond so many of one length, for culls.
+    #[must_use]
+    pub fn spare(&self, planned: i64) -> i64 {
+        (planned as f64 * self.culls / 100.0 - 1e-9).ceil().max(0.0) as i64
+    }
+
+    /// All parts, those too long for every stick last.
+    pub fn all_parts(&self) -> impl Iterator<Item = &Part> {
+        self.parts.iter().chain(&self.too_long)
+    }
+
+    /// The problem: bought sticks without prices, if there are none.
+    #[must_use]
+    pub fn problem(&self) -> &CuttingProblem {
+        &self.problem
+    }
+
+    /// True if the lengths that are bought have prices.
+    #[must_use]
+    pub fn priced(&self) -> bool {
+        self.stock.iter().any(|stock| stock.in_hand.is_none() && stock.cents.is_some())
+    }
+}

@@ -1,0 +1,204 @@
+//! Lumber: all sticks of one section, cut from the lengths that can be bought.
+
+mod ask;
+mod rates;
+mod section;
+mod stock;
+
+pub use ask::{Part, SectionAsk, asks};
+pub use rates::{Rates, rates};
+pub use section::SectionOrder;
+pub use stock::{StockLength, length_name};
+
+use crate::catalog::lumber::Section;
+use crate::catalog::sizes;
+use crate::measure::Length;
+use crate::measure::quantity::in_inches;
+
+/// Board feet of one stick: nominal sides over 12 times its length in feet, an inch of thickness at least; actual
+/// sides where there is no nominal name.
+#[must_use]
+pub fn board_feet(section: &Section, length: Length) -> f64 {
+    let (thick, deep) = sizes::of_section(section)
+        .map_or((section.thickness_in(), section.depth_in()), sizes::LumberSize::nominal_in);
+    board_measure(thick.max(1.0), deep, length)
+}
+
+/// Board measure of one piece: thickness times width over 12 for each foot of length (NAVEDTRA 14044, p. 2-10).
+#[must_use]
+pub fn board_measure(thickness_in: f64, width_in: f64, length: Length) -> f64 {
+    thickness_in * width_in * in_inches(length) / 144.0
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::cutting::Control;
+    use super::super::prices::Prices;
+    use super::*;
+    use crate::frame::Frame;
+    use crate::measure::Units;
+    use crate::measure::quantity::{feet, inches};
+    use crate::plan::{Entries, OrderPlan};
+    use approx::assert_abs_diff_eq;
+
+    fn solved(fields: &[(&'static str, &str)], prices: &Prices, units: Units) -> Vec<SectionOrder> {
+        let mut entries = Entries::default();
+        let needed = [("building.length", "22'"), ("building.span", "14'"), ("roof.pitch", "6/12")];
+        for (key, text) in fields.iter().chain(&needed) {
+            entries.add_flag(key, Some(text));
+        }
+        let plan = OrderPlan::read(&entries).unwrap();
+        let frame = Frame::build(&plan.gable).unwrap();
+        asks(&frame, &plan.buy, prices, units)
+            .into_iter()
+            .map(|ask| ask.solve(&Control::unlimited()).unwrap())
+            .collect()
+    }
+
+    #[test]
+    fn every_stick_is_cut_once_and_plates_stand_apart() {
+        let sections = solved(&[], &Prices::default(), Units::Feet);
+        assert!(sections.iter().all(SectionOrder::proven));
+        assert_eq!(sections.iter().filter(|section| section.ask.walls).count(), 1);
+        for section in &sections {
+            let mut cut = vec![0; section.ask.parts.len()];
+            for bar in section.bars() {
+                for piece in &bar.pieces {
+                    cut[piece.piece] += bar.times;
+                }
+            }
+            let wanted: Vec<i64> = section.ask.parts.iter().map(|part| part.count).collect();
+            assert_eq!(cut, wanted);
+        }
+        let out = solved(&[("order.plates", "out")], &Prices::default(), Units::Feet);
+        assert_eq!(out.len() + 1, sections.len());
+    }
+
+    #[test]
+    fn sticks_in_hand_are_used_and_cost_nothing() {
+        let plain = solved(&[], &Prices::default(), Units::Feet);
+        let fields = [("order.in_hand", "2x6 20' x 3"), ("order.extra", "2x6 8' x 2")];
+        let with = solved(&fields, &Prices::default(), Units::Feet);
+        let of = |sections: &[SectionOrder]| {
+            sections
+                .iter()
+                .find(|section| section.ask.section.nominal.as_deref() == Some("2x6"))
+                .cloned()
+                .unwrap()
+        };
+        let (plain, with) = (of(&plain), of(&with));
+        assert!(with.proven());
+        assert_eq!(with.ask.parts.last().map(|part| part.count), Some(2));
+        let in_hand: i64 = with
+            .used()
+            .iter()
+            .filter(|(stock, _)| stock.in_hand.is_some())
+            .map(|(_, count)| count)
+            .sum();
+        assert!((1..=3).contains(&in_hand));
+        // 60 ft in hand against 16 ft of extra pieces
+        assert!(with.bought_length() < plain.bought_length());
+        assert_eq!(with.cost(), None);
+    }
+
+    #[test]
+    fn a_page_in_metric_orders_the_same_sticks() {
+        // ceiling joists of 14 ft fill a stick of 14 ft in either unit
+        let bought = |units| -> Vec<(f64, i64)> {
+            solved(&[], &Prices::default(), units)
+                .iter()
+                .flat_map(SectionOrder::used)
+                .map(|(stock, count)| (in_inches(stock.length), count))
+                .collect()
+        };
+        assert_eq!(bought(Units::Millimeters), bought(Units::Feet));
+        assert!(bought(Units::Feet).contains(&(168.0, 16)));
+    }
+
+    #[test]
+    fn metric_sections_come_in_metric_lengths() {
+        let fields = [
+            ("rafter.stock", "45x195mm"),
+            ("ceiling.stock", "45x145mm"),
+            ("building.length", "7200mm"),
+        ];
+        let sections = solved(&fields, &Prices::default(), Units::Millimeters);
+        let rafters = sections
+            .iter()
+            .find(|section| section.ask.section.is_metric() && section.ask.section.depth_in() > 7.0)
+            .unwrap();
+        for (stock, _) in rafters.used() {
+            let name = length_name(stock.length, true);
+            assert!(name.ends_with('m') && !name.contains('\''), "{name}");
+        }
+        assert_eq!(length_name(feet(12.0), true), "3.658m=12'");
+        assert_eq!(length_name(feet(12.0), false), "12'");
+        assert_eq!(length_name(inches(92.625), false), "7'8-5/8\"");
+    }
+
+    /// A cottage of 20 ft by 12 ft with rafters of 9 ft: nobody carries sticks of 22 ft for them. The joined boards are 20 ft
+    /// long and need their sticks; nothing else is cut from more than 16 ft. With [order] long = 24 ft all lengths serve.
+    #[test]
+    fn sticks_over_16_ft_are_bought_only_where_a_piece_needs_one() {
+        let cottage = [
+            ("building.length", "20'"),
+            ("building.span", "12'"),
+            ("roof.pitch", "10/12"),
+            ("roof.spacing", "24\""),
+        ];
+        let lengths = |more: &[(&'static str, &str)]| -> Vec<(String, f64)> {
+            let mut entries = Entries::default();
+            for (key, text) in cottage.iter().chain(more) {
+                entries.add_flag(key, Some(text));
+            }
+            let plan = OrderPlan::read(&entries).unwrap();
+            let frame = Frame::build(&plan.gable).unwrap();
+            asks(&frame, &plan.buy, &Prices::default(), Units::Feet)
+                .into_iter()
+                .map(|ask| ask.solve(&Control::unlimited()).unwrap())
+                .flat_map(|section| {
+                    assert!(section.proven());
+                    let needs = section
+                        .ask
+                        .all_parts()
+                        .map(|part| in_inches(part.blank))
+                        .fold(0.0, f64::max);
+                    let name = format!("{} {needs}", section.title(Units::Feet));
+                    section
+                        .used()
+                        .into_iter()
+                        .map(|(stock, _)| (name.clone(), in_inches(stock.length) / 12.0))
+                        .collect::<Vec<_>>()
+                })
+                .collect()
+        };
+        let usual = lengths(&[]);
+        for (section, feet) in &usual {
+            let needs: f64 = section.rsplit(' ').next().unwrap().parse().unwrap();
+            assert!(*feet <= 16.0 || needs > 192.0, "{section} from {feet}");
+        }
+        assert!(usual.iter().any(|(section, _)| section.starts_with("2x6")));
+        let free = lengths(&[("order.long", "24'")]);
+        assert!(free.iter().any(|(section, feet)| section.starts_with("2x6 1") && *feet > 16.0));
+    }
+
+    #[test]
+    fn what_no_stick_reaches_is_told() {
+        let fields = [("order.lengths", "8', 10'"), ("ridge.joints", "none")];
+        let sections = solved(&fields, &Prices::default(), Units::Feet);
+        let ridge = sections
+            .iter()
+            .flat_map(|section| &section.ask.too_long)
+            .find(|part| part.what == "ridge board");
+        assert_eq!(ridge.map(|part| part.blank), Some(feet(22.0)));
+    }
+
+    #[test]
+    fn board_feet_go_by_nominal_sides() {
+        let of =
+            |thick, deep, long| board_feet(&Section::nominal(thick, deep).unwrap(), feet(long));
+        assert_abs_diff_eq!(of(2.0, 6.0, 12.0), 12.0, epsilon = 1e-9);
+        assert_abs_diff_eq!(of(1.0, 8.0, 12.0), 8.0, epsilon = 1e-9);
+        assert_abs_diff_eq!(of(2.0, 4.0, 8.0), 16.0 / 3.0, epsilon = 1e-9);
+    }
+}

@@ -1,0 +1,144 @@
+//! The cutting plan of one section and what it comes to.
+
+use crate::measure::quantity::{in_inches, inches};
+use crate::measure::{Length, Units};
+use crate::solve::Settled;
+
+use super::super::cutting::{self, Control, CutPlan, NoPlan, Objective, PlannedBar};
+use super::ask::{Part, SectionAsk};
+use super::stock::StockLength;
+
+/// The cutting plan of one section.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SectionOrder {
+    /// What was asked.
+    pub ask: SectionAsk,
+    /// The plan; `None` if every part is too long. Without prices its costs are 0.
+    pub plan: Option<Settled<CutPlan>>,
+}
+
+impl SectionAsk {
+    /// Solves the section until `control` stops it.
+    ///
+    /// # Errors
+    /// [`NoPlan`] where the solver finds a fault, such as too many pieces.
+    pub fn solve(self, control: &Control<'_>) -> Result<SectionOrder, NoPlan> {
+        if self.parts.is_empty() {
+            return Ok(SectionOrder { ask: self, plan: None });
+        }
+        let plan = cutting::plan(self.problem(), control)?;
+        Ok(SectionOrder { ask: self, plan: Some(plan) })
+    }
+}
+
+impl SectionOrder {
+    /// What the section and its use are called: `2x6`, `2x4 for the walls`.
+    #[must_use]
+    pub fn title(&self, units: Units) -> String {
+        let name = self.ask.section.write(units);
+        if self.ask.walls { format!("{name} for the walls") } else { name }
+    }
+
+    /// Bars of each stock length that the plan uses, with their number, by stock.
+    #[must_use]
+    pub fn used(&self) -> Vec<(&StockLength, i64)> {
+        let bars = |index: usize| -> i64 {
+            self.bars().iter().filter(|bar| bar.stock == index).map(|bar| bar.times).sum()
+        };
+        self.ask
+            .stock
+            .iter()
+            .enumerate()
+            .map(|(index, stock)| (stock, bars(index)))
+            .filter(|(_, count)| *count > 0)
+            .collect()
+    }
+
+    /// The bars as they are cut.
+    #[must_use]
+    pub fn bars(&self) -> &[PlannedBar] {
+        self.plan.as_ref().map_or(&[], |plan| &plan.bars)
+    }
+
+    /// Length of all sticks that are bought, those of special length and those for culls too.
+    #[must_use]
+    pub fn bought_length(&self) -> Length {
+        let from_stock = self
+            .used()
+            .into_iter()
+            .filter(|(stock, _)| stock.in_hand.is_none())
+            .fold(Length::default(), |sum, (stock, count)| {
+                sum + stock.length * (count + self.ask.spare(count)) as f64
+            });
+        self.ask.too_long.iter().fold(from_stock, |sum, part| {
+            let count = part.count + self.ask.spare(part.count);
+            sum + self.ask.special_length(part) * count as f64
+        })
+    }
+
+    /// Length of all parts, as measured.
+    #[must_use]
+    pub fn cut_length(&self) -> Length {
+        self.ask
+            .all_parts()
+            .fold(Length::default(), |sum, part| sum + part.blank * part.count as f64)
+    }
+
+    /// Length of all parts, each rounded up as it is cut.
+    #[must_use]
+    pub fn pieces_length(&self) -> Length {
+        let problem = self.ask.problem();
+        let up = |part: &Part| (in_inches(part.blank) * problem.units_per_inch - 1e-6).ceil();
+        let units: f64 = self.ask.all_parts().map(|part| up(part) * part.count as f64).sum();
+        inches(units / problem.units_per_inch)
+    }
+
+    /// How many parts there are, those of special length too.
+    #[must_use]
+    pub fn pieces(&self) -> i64 {
+        self.ask.all_parts().map(|part| part.count).sum()
+    }
+
+    /// Cost of all bought sticks and the proven bound, cents; `None` without prices.
+    #[must_use]
+    pub fn cost(&self) -> Option<(i64, i64)> {
+        let plan = self.plan.as_ref()?;
+        (self.ask.priced() && plan.objective == Objective::Cost)
+            .then_some((plan.cost_cents, plan.cost_bound_cents()))
+    }
+
+    /// Whether the plan is proven best.
+    #[must_use]
+    pub fn proven(&self) -> bool {
+        self.plan.as_ref().is_none_or(Settled::is_proven)
+    }
+
+    /// Names of the parts that are cut from a stock length.
+    #[must_use]
+    pub fn goes_to(&self, stock: &StockLength) -> Vec<String> {
+        let mut of: Vec<usize> = self
+            .bars()
+            .iter()
+            .filter(|bar| self.ask.stock[bar.stock] == *stock)
+            .flat_map(|bar| bar.pieces.iter().map(|piece| piece.piece))
+            .collect();
+        of.sort_unstable();
+        of.dedup();
+        // marks of one role together: gable stud G1 G2
+        let mut names: Vec<String> = Vec::new();
+        let mut last = "";
+        for index in of {
+            let part = &self.ask.parts[index];
+            match (&part.mark, names.last_mut()) {
+                (Some(mark), Some(name)) if part.what == last => {
+                    name.push(' ');
+                    name.push_str(mark);
+                }
+                _ if part.what == last => {}
+                _ => names.push(part.name()),
+            }
+            last = &part.what;
+        }
+        names
+    }
+}

@@ -1,0 +1,117 @@
+//! The lengths that a section can be bought in, and what a length is called.
+
+use crate::catalog::lumber::Section;
+use crate::measure::quantity::{in_inches, in_millimeters, inches};
+use crate::measure::{Length, Units, Writing};
+use crate::plan::BuyPlan;
+
+use super::super::prices::Prices;
+
+/// A length that one section can be had in.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StockLength {
+    /// Its length.
+    pub length: Length,
+    /// Cents for one, if a price is known.
+    pub cents: Option<i64>,
+    /// How many are on site already; `None` where it is bought.
+    pub in_hand: Option<i64>,
+    /// How many the yard has; `None` for as many as wanted.
+    pub available: Option<i64>,
+    /// The yard's code for it.
+    pub code: Option<String>,
+}
+
+impl StockLength {
+    /// A stick on site: cut first, at no cost, as many as there are.
+    pub(super) fn in_hand(length: Length, count: u32) -> StockLength {
+        StockLength {
+            length,
+            cents: Some(0),
+            in_hand: Some(i64::from(count)),
+            available: None,
+            code: None,
+        }
+    }
+}
+
+/// Lengths that can be bought: those with a price, else those written, else those of the yard.
+pub(super) fn bought(section: &Section, buy: &BuyPlan, prices: &Prices) -> Vec<StockLength> {
+    let priced = prices.of_section(section);
+    if !priced.is_empty() {
+        return priced
+            .into_iter()
+            .filter(|price| price.terms.on_hand != Some(0))
+            .map(|price| StockLength {
+                length: price.length,
+                cents: price.terms.cents,
+                in_hand: None,
+                available: price.terms.on_hand,
+                code: price.terms.code.clone(),
+            })
+            .collect();
+    }
+    buy.lengths
+        .of(section)
+        .into_iter()
+        .map(|length| StockLength {
+            length,
+            cents: None,
+            in_hand: None,
+            available: None,
+            code: None,
+        })
+        .collect()
+}
+
+/// The lengths that are bought as a framer orders: without prices none over `buy.long` but the shortest that holds a
+/// piece which needs it (common practice). With prices the cost decides.
+pub(super) fn carried(yard: &[StockLength], blanks: &[Length], buy: &BuyPlan) -> Vec<StockLength> {
+    let hair = inches(1e-6);
+    let short = |stock: &StockLength| stock.length <= buy.long + hair;
+    let priced = yard.iter().any(|stock| stock.cents.is_some());
+    if priced || blanks.is_empty() || !yard.iter().any(short) {
+        return yard.to_vec();
+    }
+    let needed: Vec<Length> = blanks
+        .iter()
+        .filter_map(|blank| {
+            yard.iter()
+                .map(|stock| stock.length)
+                .find(|length| *blank + buy.end_trim <= *length + hair)
+        })
+        .collect();
+    yard.iter().filter(|stock| short(stock) || needed.contains(&stock.length)).cloned().collect()
+}
+
+/// True if blanks and sticks are counted by the millimeter: the section is metric, or a stick is whole in
+/// millimeters and not in 1/16 in. A stick of 14 ft counted by the millimeter is 0.2 mm too short for a joist of 14 ft.
+pub(super) fn by_millimeters(section: &Section, stock: &[StockLength]) -> bool {
+    let whole = |value: f64| (value - value.round()).abs() < 1e-6;
+    section.is_metric()
+        || stock.iter().any(|stick| {
+            whole(in_millimeters(stick.length)) && !whole(in_inches(stick.length) * 16.0)
+        })
+}
+
+/// A stock length in words without blanks, so that it is never parted: `12'`, `3.6m`, `12'=3.658m`.
+#[must_use]
+pub fn length_name(length: Length, metric: bool) -> String {
+    let near = |value: f64| (value - value.round()).abs() < 1e-6;
+    let in_feet = in_inches(length) / 12.0;
+    let meters = crate::measure::trim(in_millimeters(length) / 1000.0, 3) + "m";
+    let in_feet = near(in_feet).then(|| format!("{in_feet:.0}'"));
+    match (in_feet, metric) {
+        (Some(words), false) => words,
+        (Some(words), true) => format!("{meters}={words}"),
+        (None, true) => meters,
+        (None, false) if near(in_millimeters(length) / 10.0) => meters,
+        (None, false) => Writing::default().length(length).replace(' ', ""),
+    }
+}
+
+pub(super) fn stock_name(section: &Section, stock: &StockLength, metric: bool) -> String {
+    let units = if metric { Units::Millimeters } else { Units::Feet };
+    let hand = if stock.in_hand.is_some() { " in hand" } else { "" };
+    format!("{} x {}{hand}", section.write(units), length_name(stock.length, metric))
+}
