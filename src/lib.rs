@@ -41,4 +41,5 @@ pub mod sheet;
 
 pub mod export;
 
+#[cfg(feature = "cli")]
 pub mod cli;

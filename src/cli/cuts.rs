@@ -106,7 +106,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         Format::Json => print_json(&report)?,
         Format::Csv => print_csv(export::cuts::rows(&report))?,
         Format::Table => {
-            print(&sheet::cuts::text(&read.problem, &plan, &read.notes, seconds, &look))?
+            print(&sheet::cuts::text(&read.problem, &plan, &read.notes, seconds, &look))?;
         }
     }
     Ok(Status::Done)
@@ -130,7 +130,7 @@ fn of_roof_file(args: &Args, file: (PathBuf, String), limit: Duration) -> Result
         Format::Json => print_json(&report)?,
         Format::Csv => print_csv(export::order::cut_rows(&report))?,
         Format::Table => {
-            print(&sheet::order::cut_plans(&sections, plan.gable.rafter.name.as_deref(), &look))?
+            print(&sheet::order::cut_plans(&sections, plan.gable.rafter.name.as_deref(), &look))?;
         }
     }
     Ok(Status::Done)

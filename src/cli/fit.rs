@@ -174,7 +174,7 @@ fn deeper_stock(args: &Args, input: &Input, plan: &FitPlan) -> Result<Status, Fa
         Format::Json => print_json(&export::fit::drop_report(plan, &drop))?,
         Format::Csv => print_csv(export::fit_rows::drop_rows(&drop, look.writing))?,
         Format::Table => {
-            print(&sheet::fit_sides::drop_text(plan, &drop, &look, args.output.explain))?
+            print(&sheet::fit_sides::drop_text(plan, &drop, &look, args.output.explain))?;
         }
     }
     Ok(Status::of_findings(&drop.findings))

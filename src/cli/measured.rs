@@ -46,7 +46,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
             }
         }
         Format::Table => {
-            print(&sheet::measured::text(&plan, &survey, &found, &look, args.output.explain))?
+            print(&sheet::measured::text(&plan, &survey, &found, &look, args.output.explain))?;
         }
     }
     let agrees = survey.adjusted.doubts.is_empty() && survey.heights.doubts.is_empty();

@@ -131,7 +131,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     match args.output.format {
         Format::Json => print_json(&export::rafter::report(&rafter, &compared, &findings))?,
         Format::Csv => {
-            print_csv(export::rafter::rows(&rafter, &compared, &findings, look.writing))?
+            print_csv(export::rafter::rows(&rafter, &compared, &findings, look.writing))?;
         }
         Format::Table => {
             let options =

@@ -131,7 +131,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         Format::Json => print_json(&export::sheathing::report(&ask, &deck, rated, &decided))?,
         Format::Csv => print_csv(export::sheathing::pieces(&deck))?,
         Format::Table => {
-            print(&sheet::sheathing::text(&ask, &deck, rated, &decided, &look, !args.no_drawing))?
+            print(&sheet::sheathing::text(&ask, &deck, rated, &decided, &look, !args.no_drawing))?;
         }
     }
     Ok(status(rated))

@@ -83,11 +83,11 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let left_out = query.without_design_values();
     match args.output.format {
         Format::Json => {
-            print_json(&export::spans::report(&rows, left_out, edition, args.output.explain))?
+            print_json(&export::spans::report(&rows, left_out, edition, args.output.explain))?;
         }
         Format::Csv => print_csv(export::spans::csv_rows(&rows, edition))?,
         Format::Table => {
-            print(&sheet::spans::text(&rows, &left_out, edition, &look, args.output.explain))?
+            print(&sheet::spans::text(&rows, &left_out, edition, &look, args.output.explain))?;
         }
     }
     Ok(Status::Done)

@@ -3,15 +3,13 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::catalog::lumber::Section;
 use crate::frame::{Edge, Frame, Level, Member, Role};
 use crate::geom::DVec3;
-use crate::measure::quantity::{in_degrees, in_inches, inches};
+use crate::measure::quantity::{in_degrees, in_inches};
 use crate::plan::StockLengths;
 use crate::rules::Finding;
 
 use super::common::{self, FindingJson, UsedJson};
-use super::unit::FileUnit;
 
 /// The result of `frame`.
 #[derive(Debug, Serialize, JsonSchema)]
@@ -116,18 +114,6 @@ pub struct StickJson {
     pub marks_bottom_in: Vec<f64>,
     /// Where each one lies.
     pub placements: Vec<PlacementJson>,
-}
-
-impl StickJson {
-    /// The section's nominal name, else its actual size in this unit.
-    pub(super) fn section_words(&self, unit: FileUnit) -> String {
-        let section = Section {
-            thickness: inches(self.thickness_in),
-            depth: inches(self.depth_in),
-            nominal: self.nominal.clone(),
-        };
-        section.write(unit.writing().units)
-    }
 }
 
 /// One end cut.

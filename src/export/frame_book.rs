@@ -6,6 +6,7 @@ use super::frame::StickJson;
 use super::spreadsheet::{Book, Cell, Column};
 use super::unit::FileUnit;
 use super::{frame as frame_json, layout as layout_json};
+use crate::catalog::lumber::Section;
 use crate::frame::Frame;
 use crate::measure::quantity::inches;
 
@@ -30,6 +31,16 @@ fn head(text: &str, width: f64) -> Column {
 
 fn length_head(text: &str, unit: FileUnit) -> Column {
     (format!("{text}, {}", unit.sign()), 11.0)
+}
+
+/// The section's nominal name, else its actual size in this unit.
+fn section(stick: &StickJson, unit: FileUnit) -> String {
+    let section = Section {
+        thickness: inches(stick.thickness_in),
+        depth: inches(stick.depth_in),
+        nominal: stick.nominal.clone(),
+    };
+    section.write(unit.writing().units)
 }
 
 fn cut_list(sticks: &[StickJson], unit: FileUnit, book: &mut Book) -> Result<(), XlsxError> {
@@ -62,7 +73,7 @@ fn cut_list(sticks: &[StickJson], unit: FileUnit, book: &mut Book) -> Result<(),
             stick.mark.clone().into(),
             stick.role.into(),
             (stick.count as f64).into(),
-            stick.section_words(unit).into(),
+            section(stick, unit).into(),
             number(stick.thickness_in),
             number(stick.depth_in),
             unit.writing().blank(inches(stick.blank_in)).into(),

@@ -12,6 +12,7 @@ pub mod eave;
 pub mod fit;
 pub mod fit_rows;
 pub mod frame;
+#[cfg(feature = "spreadsheet")]
 pub mod frame_book;
 pub mod gltf;
 pub mod ifc;
@@ -20,12 +21,14 @@ pub mod layout;
 pub mod measured;
 pub mod obj;
 pub mod order;
+#[cfg(feature = "spreadsheet")]
 pub mod order_book;
 pub mod prove;
 pub mod rafter;
 pub mod roof_file;
 pub mod sheathing;
 pub mod spans;
+#[cfg(feature = "spreadsheet")]
 mod spreadsheet;
 pub mod square;
 mod stable;

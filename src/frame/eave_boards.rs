@@ -215,10 +215,10 @@ pub(super) fn blocking(
             let mut trims = vec![end("square cut", before(from)), end("square cut", beyond(to))];
             match held {
                 Some(top) => {
-                    trims.push(end("ripped level", Plane::through(DVec3::Z * top, DVec3::Z)))
+                    trims.push(end("ripped level", Plane::through(DVec3::Z * top, DVec3::Z)));
                 }
                 None => {
-                    trims.push(end("ripped to the roof plane", site.roof_plane(EaveSide::A, 0.0)))
+                    trims.push(end("ripped to the roof plane", site.roof_plane(EaveSide::A, 0.0)));
                 }
             }
             let (axis, trims) = site.placed(eave, (from + to) / 2.0, &axis, &trims);

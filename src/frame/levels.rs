@@ -57,7 +57,11 @@ impl Frame {
         }
         match self.plan.joists {
             Joists::Beside => {
-                found.push(("ceiling (joists, bottom)", Some(Role::CeilingJoist), self.ties.height))
+                found.push((
+                    "ceiling (joists, bottom)",
+                    Some(Role::CeilingJoist),
+                    self.ties.height,
+                ));
             }
             // joists across stand on the plates themselves
             Joists::Across => found.push(("ceiling (joists, bottom)", None, zero)),

@@ -23,7 +23,9 @@ pub mod measured;
 pub mod order;
 pub mod paper;
 pub mod pattern;
+#[cfg(feature = "pdf")]
 pub mod pdf;
+#[cfg(feature = "png")]
 pub mod png;
 pub mod projection;
 pub mod prove;

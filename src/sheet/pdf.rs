@@ -100,7 +100,7 @@ impl Writer<'_> {
         match item {
             Item::Line { points, closed, pen, fill } => self.line(points, *closed, *pen, *fill),
             Item::Text { at, text, height, anchor, turn, weight, ink } => {
-                self.words(*at, text, (*height, *weight, *ink), *anchor, *turn)
+                self.words(*at, text, (*height, *weight, *ink), *anchor, *turn);
             }
             Item::Arc { center, radius, from, to, pen } => {
                 if let Some(path) = self.arc(*center, *radius, *from, *to) {

@@ -645,7 +645,11 @@ fn measured(raw: Raw, faults: &mut Faults) -> Option<Measured> {
             "quantity" | "qty" => match text.parse() {
                 Ok(quantity) => entry.quantity = Some(quantity),
                 Err(_) => {
-                    refuse(span, format!("{text:?} is no number of pieces"), "write a whole number")
+                    refuse(
+                        span,
+                        format!("{text:?} is no number of pieces"),
+                        "write a whole number",
+                    );
                 }
             },
             "price" if raw.is_stock => match cents(text) {

@@ -148,10 +148,11 @@ fn card<'a>(matter: &Matter<'_>, job: &Job, family: &[&'a Member]) -> Card<'a> {
             ));
         }
         Role::RafterTie => {
-            words.push(format!("Bottom edge {} above the plate.", length(frame.ties.height)))
+            words.push(format!("Bottom edge {} above the plate.", length(frame.ties.height)));
         }
         Role::CollarTie => {
-            words.push(format!("Bottom edge {} above the plate.", length(frame.ties.collar_height)))
+            words
+                .push(format!("Bottom edge {} above the plate.", length(frame.ties.collar_height)));
         }
         Role::EndRafter => words
             .push("Birdsmouth, ridge and tail cuts as on the common rafter's sheet.".to_owned()),
