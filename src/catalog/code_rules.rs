@@ -1,22 +1,19 @@
 //! Single rules of the residential code: one fact each, with section and editions.
 //!
 //! Facts in own words, numbers and units from the code. A rule with a jurisdiction is
-//! a state's amendment, in force only if that jurisdiction is named.
+//! a state's amendment, in force only if that jurisdiction is named. The rows of
+//! `data/code_rules.toml` are compiled in (`build.rs`): [`RuleId`] has a name for each.
 
-use std::collections::HashMap;
-use std::sync::OnceLock;
-
-use serde::Deserialize;
+use std::fmt;
 
 use super::edition::{Edition, Editions};
 use super::names::{UnknownName, folded};
 use super::source::Source;
 
-const RULES: &str = include_str!("data/code_rules.toml");
+include!(concat!(env!("OUT_DIR"), "/rules.rs"));
 
 /// What a rule does.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
-#[serde(rename_all = "lowercase")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum RuleKind {
     /// Something may not exceed or fall below a value.
     Limit,
@@ -27,8 +24,7 @@ pub enum RuleKind {
 }
 
 /// Which side of the value is allowed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
-#[serde(rename_all = "lowercase")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Sense {
     /// At least the value.
     Min,
@@ -37,30 +33,29 @@ pub enum Sense {
 }
 
 /// The value of a rule: a number, or a name such as `2x4`.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
-#[serde(untagged)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Value {
     /// A number in the rule's unit.
     Number(f64),
     /// A size or a pair, as text.
-    Text(String),
+    Text(&'static str),
 }
 
 /// One rule.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, PartialEq)]
 pub struct Rule {
-    /// Short name, unique.
-    pub id: String,
+    /// Which rule.
+    pub id: RuleId,
+    /// Its name in the file and in the output.
+    pub name: &'static str,
     /// Section, table or footnote of the code, with the other numbering of 2015 or 2018 in brackets.
-    pub section: String,
+    pub section: &'static str,
     /// The `edition` line as collected, such as `2015|2018`.
-    #[serde(rename = "edition")]
-    pub edition_text: String,
+    pub edition_text: &'static str,
     /// Limit, count or definition.
     pub kind: RuleKind,
     /// The fact in own words.
-    pub fact: String,
+    pub fact: &'static str,
     /// The value, if the rule has one.
     pub value: Option<Value>,
     /// Low end, if the value is a range.
@@ -68,11 +63,11 @@ pub struct Rule {
     /// High end, if the value is a range.
     pub value_max: Option<f64>,
     /// Unit of the value.
-    pub unit: Option<String>,
+    pub unit: Option<&'static str>,
     /// Which side is allowed.
     pub sense: Option<Sense>,
     /// The state whose amendment this is; none for the model text.
-    pub jurisdiction: Option<String>,
+    pub jurisdiction: Option<&'static str>,
     /// Panel nailing: spacing along the edges, inches.
     pub edge_in: Option<f64>,
     /// Panel nailing: spacing in the field, inches.
@@ -80,7 +75,6 @@ pub struct Rule {
     /// Width of the zone the rule speaks of, inches.
     pub zone_in: Option<f64>,
     /// True if the section was not read in these editions: section, fact and figure are from memory.
-    #[serde(default)]
     pub from_memory: bool,
     /// Area the rule speaks of, square feet.
     pub area_sqft: Option<f64>,
@@ -90,7 +84,7 @@ impl Rule {
     /// The editions it was read in.
     #[must_use]
     pub fn editions(&self) -> Editions {
-        Editions::read(&self.edition_text)
+        Editions::read(self.edition_text)
     }
 
     /// Source key of every rule.
@@ -101,7 +95,7 @@ impl Rule {
 
     /// The value as a number, if it is one.
     #[must_use]
-    pub fn number(&self) -> Option<f64> {
+    pub const fn number(&self) -> Option<f64> {
         match self.value {
             Some(Value::Number(number)) => Some(number),
             _ => None,
@@ -113,9 +107,9 @@ impl Rule {
     /// The file writes other numbering as `R802.4.2 (2015: R802.3)` or
     /// `R802.11 (2015/2018: R802.11.1)`; the part that names the edition is taken.
     #[must_use]
-    pub fn section_in(&self, edition: Edition) -> &str {
+    pub fn section_in(&self, edition: Edition) -> &'static str {
         let Some((main, rest)) = self.section.split_once(" (") else {
-            return &self.section;
+            return self.section;
         };
         let year = edition.year().to_string();
         rest.strip_suffix(')')
@@ -126,44 +120,67 @@ impl Rule {
             .unwrap_or(if rest.starts_with(|c: char| c.is_ascii_digit()) {
                 main
             } else {
-                &self.section
+                self.section
             })
     }
 }
 
-#[derive(Deserialize)]
-struct RulesFile {
-    rule: Vec<Rule>,
+impl RuleId {
+    /// How many there are.
+    pub const COUNT: usize = RULES.len();
+
+    /// Every rule, in the order of the file, amendments among them.
+    pub fn all() -> impl Iterator<Item = RuleId> {
+        RULES.iter().map(|rule| rule.id)
+    }
+
+    /// The rule, whatever edition it stands in.
+    #[must_use]
+    pub const fn rule(self) -> &'static Rule {
+        &RULES[self as usize]
+    }
+
+    /// The name in the file and in the output, such as `ridge_board_depth`.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        self.rule().name
+    }
+
+    /// The figure of a rule that has one, in the rule's unit.
+    ///
+    /// # Panics
+    /// If the rule has no figure: a mistake in this program, which a test of every caller finds.
+    #[must_use]
+    pub const fn figure(self) -> f64 {
+        self.rule().number().expect("the rule has a figure")
+    }
+}
+
+impl fmt::Display for RuleId {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.name())
+    }
 }
 
 /// All rules in the order of the file, amendments among them.
 #[must_use]
 pub fn rules() -> &'static [Rule] {
-    static READ: OnceLock<Vec<Rule>> = OnceLock::new();
-    READ.get_or_init(|| {
-        toml::from_str::<RulesFile>(RULES)
-            .expect("the embedded rules are TOML of the shape above")
-            .rule
-    })
+    &RULES
 }
 
-/// The rule called `id`, whatever edition it stands in.
+/// The rule of that name, whatever edition it stands in.
 #[must_use]
-pub fn rule(id: &str) -> Option<&'static Rule> {
-    static BY_ID: OnceLock<HashMap<&'static str, &'static Rule>> = OnceLock::new();
-    BY_ID
-        .get_or_init(|| rules().iter().map(|rule| (rule.id.as_str(), rule)).collect())
-        .get(id)
-        .copied()
+pub fn named(name: &str) -> Option<&'static Rule> {
+    RULES.iter().find(|rule| rule.name == name)
 }
 
-/// The rule called `id` if `edition` has it and, for an amendment, `jurisdiction` is the one it belongs to.
+/// The rule `id` if `edition` has it and, for an amendment, `jurisdiction` is the one it belongs to.
 #[must_use]
-pub fn rule_in(id: &str, edition: Edition, jurisdiction: Option<&str>) -> Option<&'static Rule> {
-    rule(id).filter(|rule| {
-        rule.editions().contains(edition)
-            && rule.jurisdiction.as_deref().is_none_or(|of| jurisdiction == Some(of))
-    })
+pub fn rule_in(id: RuleId, edition: Edition, jurisdiction: Option<&str>) -> Option<&'static Rule> {
+    let rule = id.rule();
+    let is_in_force = rule.editions().contains(edition)
+        && rule.jurisdiction.is_none_or(|of| jurisdiction == Some(of));
+    is_in_force.then_some(rule)
 }
 
 /// The rules in force: those of the edition, and the named jurisdiction's amendments.
@@ -171,14 +188,13 @@ pub fn rules_in(
     edition: Edition,
     jurisdiction: Option<&str>,
 ) -> impl Iterator<Item = &'static Rule> {
-    rules().iter().filter(move |rule| rule_in(&rule.id, edition, jurisdiction).is_some())
+    rules().iter().filter(move |rule| rule_in(rule.id, edition, jurisdiction).is_some())
 }
 
 /// The jurisdictions whose amendments are known, in alphabetical order.
 #[must_use]
 pub fn jurisdictions() -> Vec<&'static str> {
-    let mut names: Vec<_> =
-        rules().iter().filter_map(|rule| rule.jurisdiction.as_deref()).collect();
+    let mut names: Vec<_> = rules().iter().filter_map(|rule| rule.jurisdiction).collect();
     names.sort_unstable();
     names.dedup();
     names
@@ -205,8 +221,9 @@ mod tests {
     #[test]
     fn every_rule_reads_and_ids_are_unique() {
         assert_eq!(rules().len(), 193);
-        for one in rules() {
-            assert!(std::ptr::eq(rule(&one.id).unwrap(), one), "{}", one.id);
+        for (id, one) in RuleId::all().zip(rules()) {
+            assert!(std::ptr::eq(id.rule(), one), "{id}");
+            assert!(std::ptr::eq(named(one.name).unwrap(), one), "{id}");
             assert!(!one.fact.is_empty() && !one.section.is_empty());
             let sister_code = one.edition_text.contains("IBC");
             let known = Edition::ALL.into_iter().any(|e| one.editions().contains(e));
@@ -215,11 +232,52 @@ mod tests {
     }
 
     #[test]
+    fn the_rows_are_those_of_the_file() {
+        let file: toml::Table = include_str!("data/code_rules.toml").parse().unwrap();
+        let rows = file["rule"].as_array().unwrap();
+        assert_eq!(rows.len(), rules().len());
+        for (row, rule) in rows.iter().zip(rules()) {
+            let mut row = row.as_table().unwrap().clone();
+            let mut same = |key: &str, ours: Option<toml::Value>| {
+                let theirs = row.remove(key).map(|value| match value {
+                    toml::Value::Integer(count) => toml::Value::Float(count as f64),
+                    other => other,
+                });
+                assert_eq!(theirs, ours, "{} {key}", rule.id);
+            };
+            let text = |text: &str| Some(toml::Value::from(text));
+            same("id", text(rule.name));
+            same("section", text(rule.section));
+            same("edition", text(rule.edition_text));
+            same("kind", text(&format!("{:?}", rule.kind).to_lowercase()));
+            same("fact", text(rule.fact));
+            same(
+                "value",
+                rule.value.map(|value| match value {
+                    Value::Number(number) => number.into(),
+                    Value::Text(text) => text.into(),
+                }),
+            );
+            same("value_min", rule.value_min.map(Into::into));
+            same("value_max", rule.value_max.map(Into::into));
+            same("unit", rule.unit.map(Into::into));
+            same("sense", rule.sense.map(|sense| format!("{sense:?}").to_lowercase().into()));
+            same("jurisdiction", rule.jurisdiction.map(Into::into));
+            same("edge_in", rule.edge_in.map(Into::into));
+            same("field_in", rule.field_in.map(Into::into));
+            same("zone_in", rule.zone_in.map(Into::into));
+            same("area_sqft", rule.area_sqft.map(Into::into));
+            same("from_memory", rule.from_memory.then_some(true.into()));
+            assert!(row.is_empty(), "{}: {row:?}", rule.id);
+        }
+    }
+
+    #[test]
     fn amendments_apply_only_where_named() {
         assert_eq!(jurisdictions(), ["North Carolina", "Oregon"]);
         assert_eq!(jurisdiction("north carolina"), Ok("North Carolina"));
         assert!(jurisdiction("Atlantis").is_err());
-        let tie = |state| rule_in("nc_rafter_tie_spacing", Edition::Irc2021, state);
+        let tie = |state| rule_in(RuleId::NcRafterTieSpacing, Edition::Irc2021, state);
         assert!(tie(None).is_none() && tie(Some("Oregon")).is_none());
         assert_eq!(tie(Some("North Carolina")).unwrap().number(), Some(48.0));
         let model = rules_in(Edition::Irc2021, None).count();
@@ -229,35 +287,35 @@ mod tests {
 
     #[test]
     fn editions_decide() {
-        assert!(rule_in("rafter_tie_spacing_2021", Edition::Irc2018, None).is_none());
-        assert!(rule_in("rafter_tie_spacing_2018", Edition::Irc2018, None).is_some());
+        assert!(rule_in(RuleId::RafterTieSpacing2021, Edition::Irc2018, None).is_none());
+        assert!(rule_in(RuleId::RafterTieSpacing2018, Edition::Irc2018, None).is_some());
     }
 
     #[test]
     fn sections_follow_the_edition() {
-        let section = |id, edition| rule(id).unwrap().section_in(edition).to_owned();
-        assert_eq!(section("rafter_offset", Edition::Irc2015), "R802.3");
-        assert_eq!(section("rafter_offset", Edition::Irc2021), "R802.4.2");
-        assert_eq!(section("uplift_200lb", Edition::Irc2018), "R802.11.1");
-        assert_eq!(section("uplift_200lb", Edition::Irc2024), "R802.11");
-        assert_eq!(section("ridge_board_depth", Edition::Irc2024), "R802.3");
+        let section = |id: RuleId, edition| id.rule().section_in(edition).to_owned();
+        assert_eq!(section(RuleId::RafterOffset, Edition::Irc2015), "R802.3");
+        assert_eq!(section(RuleId::RafterOffset, Edition::Irc2021), "R802.4.2");
+        assert_eq!(section(RuleId::Uplift200lb, Edition::Irc2018), "R802.11.1");
+        assert_eq!(section(RuleId::Uplift200lb, Edition::Irc2024), "R802.11");
+        assert_eq!(section(RuleId::RidgeBoardDepth, Edition::Irc2024), "R802.3");
         assert_eq!(
-            section("ice_barrier_inside", Edition::Irc2024),
+            section(RuleId::IceBarrierInside, Edition::Irc2024),
             "R905.1.2 (shingles: R905.2.7)"
         );
-        assert_eq!(section("heel_not_needed", Edition::Irc2018), "R802.5.2");
+        assert_eq!(section(RuleId::HeelNotNeeded, Edition::Irc2018), "R802.5.2");
         // the bracket of the table's number is not the one around the other numbering
-        assert_eq!(section("heel_not_needed", Edition::Irc2015), "R802.5.1(9)");
+        assert_eq!(section(RuleId::HeelNotNeeded, Edition::Irc2015), "R802.5.1(9)");
         for (edition, heel, rafters) in [
             (Edition::Irc2015, "Table R802.5.1(9)", "R802.5.1 tables"),
             (Edition::Irc2018, "Table R802.5.2", "R802.4.1 tables"),
             (Edition::Irc2021, "Table R802.5.2(1)", "R802.4.1 tables"),
             (Edition::Irc2024, "Table R802.5.2(1)", "R802.4.1 tables"),
         ] {
-            assert_eq!(section("heel_table_span_limit", edition), heel);
-            assert_eq!(section("heel_table_slopes", edition), heel);
+            assert_eq!(section(RuleId::HeelTableSpanLimit, edition), heel);
+            assert_eq!(section(RuleId::HeelTableSlopes, edition), heel);
             assert_eq!(
-                section("rafter_table_tie_assumption", edition),
+                section(RuleId::RafterTableTieAssumption, edition),
                 format!("{rafters}, footnote a")
             );
         }

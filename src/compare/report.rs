@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::frame::Frame;
 use crate::order::Prices;
-use crate::rules::{Book, check};
+use crate::rules::{Book, FindingId, check};
 
 use super::choose::{Ask, Pool};
 use super::figures::Figures;
@@ -36,7 +36,7 @@ pub struct Comparison {
     /// The roof as it is; why not, if it can't be ordered.
     pub present: Result<Whole, String>,
     /// What the rules are called, by the id of their findings, as far as candidates at the ends of the list tell.
-    pub titles: BTreeMap<&'static str, &'static str>,
+    pub titles: BTreeMap<FindingId, &'static str>,
     /// Those that no other of the ordered beats in every measure, best first, as many as are shown.
     pub shown: Vec<Shown>,
     /// How many there are of them.
@@ -180,7 +180,7 @@ fn shown(
 
 /// What the rules are called, of the first and the last candidate that can be built: the roof as it is may be none
 /// of either, and none at all may meet.
-fn titles(sweep: &Sweep) -> BTreeMap<&'static str, &'static str> {
+fn titles(sweep: &Sweep) -> BTreeMap<FindingId, &'static str> {
     let of = |place: usize| {
         let plan = sweep.plan(place);
         let frame = Frame::build(&plan.gable).ok()?;

@@ -1,7 +1,7 @@
 //! How a candidate stands before all rules, as the sets of rules that it fails.
 
 use crate::frame::CannotBuild;
-use crate::rules::{Finding, Verdict, walk};
+use crate::rules::{Finding, FindingId, Verdict, walk};
 
 /// The rules that a roof fails, by their place in [`walk::PLACES`].
 ///
@@ -17,7 +17,7 @@ pub struct RulesFailed {
 }
 
 /// The number of a rule; the last for one that is in no place of the walk.
-fn bit(id: &str) -> u128 {
+fn bit(id: FindingId) -> u128 {
     let place = walk::PLACES.iter().position(|place| place.id == id);
     1 << place.unwrap_or(127).min(127)
 }

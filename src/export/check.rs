@@ -125,10 +125,10 @@ pub fn report(book: &Book<'_>, found: &[Finding], used: &[Used], explain: bool) 
         not_looked_at: unlooked(book)
             .into_iter()
             .map(|one| NotLookedAtJson {
-                id: &one.rule.id,
+                id: one.rule.name,
                 section: one.section,
                 about: one.about,
-                fact: &one.rule.fact,
+                fact: one.rule.fact,
             })
             .collect(),
         heel_space: heel_space(book).map(|space| HeelSpaceJson {
@@ -190,7 +190,7 @@ fn unlooked(book: &Book<'_>) -> Vec<NotLookedAt> {
 #[must_use]
 pub fn csv_rows(book: &Book<'_>, found: &[Finding]) -> Vec<CheckCsvRow> {
     let unlooked = unlooked(book).into_iter().map(|one| CheckCsvRow {
-        id: &one.rule.id,
+        id: one.rule.name,
         title: one.about,
         verdict: Verdict::NotChecked.words(),
         who: "",

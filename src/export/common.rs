@@ -100,7 +100,7 @@ pub fn findings(findings: &[Finding]) -> Vec<FindingJson> {
 #[must_use]
 pub fn finding(finding: &Finding) -> FindingJson {
     FindingJson {
-        id: finding.id,
+        id: finding.id.name(),
         title: finding.title,
         verdict: finding.verdict.words(),
         found: finding.found,
@@ -172,7 +172,7 @@ impl Row {
 pub fn finding_rows(findings: &[Finding], writing: Writing) -> impl Iterator<Item = Row> + '_ {
     findings.iter().map(move |finding| Row {
         table: "finding".into(),
-        name: finding.id.into(),
+        name: finding.id.name().into(),
         value: finding.found,
         unit: finding.unit.name().into(),
         shown: format!(

@@ -183,7 +183,7 @@ pub fn report(compared: &Comparison, sweep: &Sweep) -> CompareReport {
             .iter()
             .zip(counts)
             .filter(|(_, count)| **count > 0)
-            .map(|(place, count)| (place.id, *count))
+            .map(|(place, count)| (place.id.name(), *count))
             .collect()
     };
     let apart = compared.apart();

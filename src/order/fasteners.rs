@@ -1,6 +1,6 @@
 //! Nails by kind, counted from the code's schedule, joint by joint.
 
-use crate::catalog::code_rules::{Rule, rule_in};
+use crate::catalog::code_rules::{Rule, RuleId, rule_in};
 use crate::catalog::{Edition, coverage};
 use crate::deck::Deck;
 use crate::frame::{Frame, Role, TieKind};
@@ -99,7 +99,7 @@ pub fn of_frame(frame: &Frame, checks: &ChecksPlan, notes: &mut Vec<String>) -> 
             .map(|member| member.count() as u64)
             .sum()
     };
-    let row = |id: &str| rule_in(id, edition, None);
+    let row = |id: RuleId| rule_in(id, edition, None);
     let mut uses = Vec::new();
     let mut add = |nail: &'static str, count: u64, joint: &str, (how, by): (String, String)| {
         uses.push(NailUse { nail, count, joint: joint.to_owned(), how, by });
@@ -112,14 +112,14 @@ pub fn of_frame(frame: &Frame, checks: &ChecksPlan, notes: &mut Vec<String>) -> 
         COMMON_10D,
         3 * rafters,
         "rafters to plates",
-        by_code(row("nail_rafter_plate"), "3 a rafter, toenailed"),
+        by_code(row(RuleId::NailRafterPlate), "3 a rafter, toenailed"),
     );
     if frame.site.half_ridge > 0.0 {
         add(
             COMMON_10D,
             3 * (rafters + barges),
             "rafters to ridge board",
-            by_code(row("nail_rafter_ridge_toe"), "3 a rafter, toenailed"),
+            by_code(row(RuleId::NailRafterRidgeToe), "3 a rafter, toenailed"),
         );
     }
     let joists = count(&[Role::CeilingJoist]);
@@ -129,7 +129,7 @@ pub fn of_frame(frame: &Frame, checks: &ChecksPlan, notes: &mut Vec<String>) -> 
             COMMON_8D,
             2 * 3 * joists,
             "ceiling joists to plates and bearing",
-            by_code(row("nail_cj_plate"), "3 an end, toenailed"),
+            by_code(row(RuleId::NailCjPlate), "3 an end, toenailed"),
         );
     }
     heel(frame, checks, notes, &mut add);
@@ -137,21 +137,21 @@ pub fn of_frame(frame: &Frame, checks: &ChecksPlan, notes: &mut Vec<String>) -> 
         COMMON_10D,
         2 * 3 * count(&[Role::CollarTie]),
         "collar ties to rafters",
-        by_code(row("nail_collar_tie"), "3 an end"),
+        by_code(row(RuleId::NailCollarTie), "3 an end"),
     );
     if checks.straps == Some(true) {
         add(
             COMMON_10D,
             2 * 3 * frame.pairs.len() as u64,
             "ridge straps",
-            by_code(row("ridge_strap"), "3 a rafter"),
+            by_code(row(RuleId::RidgeStrap), "3 a rafter"),
         );
     }
     add(
         COMMON_8D,
         3 * count(&[Role::Blocking]),
         "blocking to plates",
-        by_code(row("nail_blocking_plate"), "3 a block, toenailed"),
+        by_code(row(RuleId::NailBlockingPlate), "3 a block, toenailed"),
     );
     for (roles, nail, each, joint, how) in [
         (
@@ -286,18 +286,19 @@ pub fn panel_nailing(checks: &ChecksPlan, thickness_in: f64) -> PanelNailing {
     const HAIR: f64 = 1e-9;
     let thin = thickness_in <= 0.5 + HAIR;
     let id = match checks.edition {
-        Edition::Irc2015 | Edition::Irc2018 if thin => "sheath_nail_3_8_to_1_2_2018",
+        Edition::Irc2015 | Edition::Irc2018 if thin => RuleId::SheathNail3_8To1_2_2018,
         Edition::Irc2015 | Edition::Irc2018 if thickness_in <= 1.0 + HAIR => {
-            "sheath_nail_19_32_to_1_2018"
+            RuleId::SheathNail19_32To1_2018
         }
-        Edition::Irc2015 | Edition::Irc2018 => "sheath_nail_1_1_8_to_1_1_4_2018",
-        Edition::Irc2021 if thin => "sheath_nail_3_8_to_1_2_2021",
-        Edition::Irc2021 if thickness_in <= 0.75 + HAIR => "sheath_nail_19_32_to_3_4_2021",
-        Edition::Irc2024 if thickness_in <= 0.75 + HAIR => "sheath_nail_2024",
-        Edition::Irc2021 | Edition::Irc2024 => "sheath_nail_7_8_to_1_1_4_2021",
+        Edition::Irc2015 | Edition::Irc2018 => RuleId::SheathNail1_1_8To1_1_4_2018,
+        Edition::Irc2021 if thin => RuleId::SheathNail3_8To1_2_2021,
+        Edition::Irc2021 if thickness_in <= 0.75 + HAIR => RuleId::SheathNail19_32To3_4_2021,
+        Edition::Irc2024 if thickness_in <= 0.75 + HAIR => RuleId::SheathNail2024,
+        Edition::Irc2021 | Edition::Irc2024 => RuleId::SheathNail7_8To1_1_4_2021,
     };
     let row = rule_in(id, checks.edition, None);
-    let heavy = id.contains("7_8_to") || id.contains("1_1_8");
+    let heavy =
+        matches!(id, RuleId::SheathNail7_8To1_1_4_2021 | RuleId::SheathNail1_1_8To1_1_4_2018);
     let written = checks.nail_edge.or(checks.nail_field).is_some();
     let of_row = |pick: fn(&Rule) -> Option<f64>| row.and_then(pick).unwrap_or(6.0);
     PanelNailing {

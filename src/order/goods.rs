@@ -1,6 +1,6 @@
 //! All that is not lumber: panels, nails by the pound, ties, roofing, vents, soffit.
 
-use crate::catalog::code_rules::{Rule, rule_in};
+use crate::catalog::code_rules::{Rule, RuleId, rule_in};
 use crate::catalog::coverage;
 use crate::catalog::lumber::Section;
 use crate::catalog::panels::Panel;
@@ -76,12 +76,12 @@ impl Roof<'_> {
         in_inches(length) / 12.0
     }
 
-    fn rule(&self, id: &str, otherwise: f64) -> f64 {
+    fn rule(&self, id: RuleId, otherwise: f64) -> f64 {
         rule_in(id, self.plan.checks.edition, None).and_then(Rule::number).unwrap_or(otherwise)
     }
 
     /// The section of a rule in the edition that is followed.
-    fn section(&self, id: &str) -> &'static str {
+    fn section(&self, id: RuleId) -> &'static str {
         let edition = self.plan.checks.edition;
         rule_in(id, edition, None).map_or("common practice", |rule| rule.section_in(edition))
     }
@@ -315,7 +315,7 @@ impl Roof<'_> {
                 "gusset plate at the peak",
                 (self.frame.pairs.len() as u64, "pc"),
                 "each pair of rafters that butts without a ridge board",
-                format!("one a pair ({})", self.section("rafter_gusset_option")),
+                format!("one a pair ({})", self.section(RuleId::RafterGussetOption)),
             ));
         }
         if checks.straps == Some(true) {
@@ -380,13 +380,13 @@ impl Roof<'_> {
         }
         let by_slope = match kind {
             RoofingKind::Tile | RoofingKind::Shingles => {
-                pitch.unit_rise() < self.rule("shingle_double_underlayment", 4.0) - 1e-9
+                pitch.unit_rise() < self.rule(RuleId::ShingleDoubleUnderlayment, 4.0) - 1e-9
             }
             _ => false,
         };
         let double = checks.double_underlayment.unwrap_or(by_slope);
         // over the barrier's upper edge the first course laps as over any other
-        let lap = self.rule("underlayment_single", 2.0);
+        let lap = self.rule(RuleId::UnderlaymentSingle, 2.0);
         let width = if barrier > Length::default() {
             self.width() - barrier + inches(lap)
         } else {
@@ -434,7 +434,7 @@ impl Roof<'_> {
             return Vec::new();
         }
         let piece = coverage::value("drip_piece_ft") * 12.0;
-        let lap = self.rule("drip_edge_lap", 2.0);
+        let lap = self.rule(RuleId::DripEdgeLap, 2.0);
         let eaves = PLANES * roofing::lapped_pieces(self.run(), piece, lap);
         let rakes = RAKES * roofing::lapped_pieces(self.width(), piece, lap);
         lines.push(Line {
@@ -449,7 +449,7 @@ impl Roof<'_> {
                 format!("whole pieces along each edge, lapped {} in (R905.2.8.5)", trim(lap, 1)),
             )
         });
-        let spacing = self.rule("drip_edge_fasteners", 12.0);
+        let spacing = self.rule(RuleId::DripEdgeFasteners, 12.0);
         let edges = PLANES as f64 * in_inches(self.run()) + RAKES as f64 * in_inches(self.width());
         vec![NailUse {
             nail: "roofing",
@@ -556,7 +556,7 @@ impl Roof<'_> {
                 trim(caps_a_bundle, 0)
             ),
         );
-        let each = self.rule("shingle_nails", 4.0);
+        let each = self.rule(RuleId::ShingleNails, 4.0);
         let strips = ceil(squares * strips_a_square) + ceil(starter_ft * 12.0 / in_inches(width));
         vec![
             NailUse {
@@ -855,7 +855,7 @@ impl Roof<'_> {
                 self.plan.gable.access.width.is_some(),
                 format!(
                     "hangers at the headers of the attic access, where the headers are over 6 ft ({})",
-                    self.section("opening_hangers")
+                    self.section(RuleId::OpeningHangers)
                 ),
             ),
             (

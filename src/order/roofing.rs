@@ -1,6 +1,6 @@
 //! Roofing by area and slope: covering, underlayment, ice barrier, edges, ridge.
 
-use crate::catalog::code_rules::rule_in;
+use crate::catalog::code_rules::{RuleId, rule_in};
 use crate::catalog::{Edition, coverage};
 use crate::measure::quantity::{Area, in_inches, square_inches};
 use crate::measure::{Length, Pitch};
@@ -90,9 +90,9 @@ pub fn underlayment(
         if width_in <= first { 1 } else { 1 + ((width_in - first) / each - 1e-9).ceil() as u64 }
     };
     let (courses, starters, basis) = if double {
-        let lap = match rule_in("underlayment_double_2024", edition, None) {
+        let lap = match rule_in(RuleId::UnderlaymentDouble2024, edition, None) {
             Some(rule) => sheet / 2.0 + rule.number().unwrap_or(2.0),
-            None => rule_in("underlayment_double_2021", edition, None)
+            None => rule_in(RuleId::UnderlaymentDouble2021, edition, None)
                 .and_then(crate::catalog::code_rules::Rule::number)
                 .unwrap_or(19.0),
         };
@@ -104,7 +104,7 @@ pub fn underlayment(
         );
         (courses, 1, basis)
     } else {
-        let lap = rule_in("underlayment_single", edition, None)
+        let lap = rule_in(RuleId::UnderlaymentSingle, edition, None)
             .and_then(crate::catalog::code_rules::Rule::number)
             .unwrap_or(2.0);
         let courses = courses_of(sheet, sheet - lap);
@@ -125,15 +125,15 @@ pub fn underlayment(
 /// least from 8 in 12 on (R905.1.2).
 #[must_use]
 pub fn ice_barrier_width(overhang: Length, pitch: Pitch, edition: Edition) -> Length {
-    let figure = |id: &str, else_in: f64| {
+    let figure = |id: RuleId, else_in: f64| {
         rule_in(id, edition, None)
             .and_then(crate::catalog::code_rules::Rule::number)
             .unwrap_or(else_in)
     };
-    let inside = crate::measure::quantity::inches(figure("ice_barrier_inside", 24.0));
+    let inside = crate::measure::quantity::inches(figure(RuleId::IceBarrierInside, 24.0));
     let to_inside = (overhang + inside) * pitch.slope_factor();
     if pitch.unit_rise() >= 8.0 - 1e-9 {
-        let along = crate::measure::quantity::inches(figure("ice_barrier_steep", 36.0));
+        let along = crate::measure::quantity::inches(figure(RuleId::IceBarrierSteep, 36.0));
         to_inside.max(along)
     } else {
         to_inside

@@ -1,5 +1,6 @@
 //! The attic: access, ventilation, and the air over the insulation at the eaves.
 
+use crate::catalog::code_rules::RuleId;
 use crate::measure::quantity::{in_inches, inches};
 use crate::plan::{Joists, RoofingKind};
 
@@ -40,7 +41,7 @@ fn area_higher_than(book: &Book<'_>, height: f64) -> f64 {
 
 fn access(book: &Book<'_>) -> Vec<Finding> {
     let Some((height, limit)) =
-        book.rule("attic_access_trigger").and_then(|rule| rule.number().zip(rule.area_sqft))
+        book.rule(RuleId::AtticAccessTrigger).and_then(|rule| rule.number().zip(rule.area_sqft))
     else {
         return Vec::new();
     };
@@ -54,7 +55,7 @@ fn access(book: &Book<'_>) -> Vec<Finding> {
         show(limit)
     );
     if area < limit {
-        let finding = book.of_rule("attic_access_trigger", "attic without an access");
+        let finding = book.of_rule(RuleId::AtticAccessTrigger, "attic without an access");
         return finding
             .map(|finding| finding.held(Unit::SquareFeet, area, Sense::AtMost, limit).note(told))
             .into_iter()
@@ -71,7 +72,7 @@ const ACCESS_IN: (f64, f64) = (22.0, 30.0);
 
 fn access_size(book: &Book<'_>) -> Option<Finding> {
     let finding = book
-        .of_rule("attic_access_size", "rough opening of the attic access")?
+        .of_rule(RuleId::AtticAccessSize, "rough opening of the attic access")?
         .note("at least 22 x 30 in, in a hallway or another place readily reached");
     let (Some(width), Some(length)) = (book.plan().access.width, book.plan().access.length) else {
         let missing: Vec<&'static str> = [
@@ -98,10 +99,10 @@ fn access_size(book: &Book<'_>) -> Option<Finding> {
 }
 
 fn access_headroom(book: &Book<'_>) -> Option<Finding> {
-    let limit = book.figure("attic_access_headroom")?;
+    let limit = book.figure(RuleId::AtticAccessHeadroom)?;
     let from_bottom = clear_height(book) + book.plan().joist.depth_in();
     Some(
-        book.of_rule("attic_access_headroom", "headroom over the attic access")?
+        book.of_rule(RuleId::AtticAccessHeadroom, "headroom over the attic access")?
             .held(Unit::Inches, from_bottom, Sense::AtLeast, limit)
             .note("bottom of the ceiling joists to the rafters at the ridge's face: the most there is; place the access under it"),
     )
@@ -182,7 +183,7 @@ fn ventilation(book: &Book<'_>) -> Vec<Finding> {
     let mut found = vec![total];
     found.extend(area.upper_share.and_then(|(low, high)| {
         let finding = book
-            .of_rule("vent_upper_share", "share of the vent area at the ridge")?
+            .of_rule(RuleId::VentUpperShare, "share of the vent area at the ridge")?
             .held(Unit::Fraction, area.above_in2() / needed, Sense::AtLeast, low)
             .note(format!(
                 "of the area needed; {} to {} of it belong in the upper part",
@@ -201,7 +202,7 @@ fn ventilation(book: &Book<'_>) -> Vec<Finding> {
 /// An attic without vents, by the conditions under which the code lets it be.
 fn unvented(book: &Book<'_>) -> Option<Finding> {
     let checks = book.checks;
-    let finding = book.of_rule("unvented_attic", "attic without vents")?;
+    let finding = book.of_rule(RuleId::UnventedAttic, "attic without vents")?;
     let wood = matches!(checks.roofing, Some(RoofingKind::WoodShingles | RoofingKind::WoodShakes));
     let cold = checks.climate_zone.is_none_or(|zone| zone >= 5);
     // insulation on the ceiling leaves the attic outside
@@ -294,7 +295,7 @@ pub fn heel_space(book: &Book<'_>) -> Option<HeelSpace> {
     if book.plan().joists == Joists::None || !book.checks.vented {
         return None;
     }
-    let least_air = book.figure("vent_air_gap")?;
+    let least_air = book.figure(RuleId::VentAirGap)?;
     let site = &book.frame.site;
     let ceiling =
         if book.plan().joists == Joists::Beside { in_inches(book.frame.ties.height) } else { 0.0 };
@@ -315,7 +316,7 @@ pub fn heel_space(book: &Book<'_>) -> Option<HeelSpace> {
 fn air_gap(book: &Book<'_>) -> Option<Finding> {
     let space = heel_space(book)?;
     let site = &book.frame.site;
-    let finding = book.of_rule("vent_air_gap", "air over the insulation at the eaves")?;
+    let finding = book.of_rule(RuleId::VentAirGap, "air over the insulation at the eaves")?;
     let (ceiling, limit) = (space.ceiling, space.least_air);
     let told = format!(
         "with {} in of air, square to the slope, {} in of insulation fit over the plate at the building line, {} in at its inner edge",

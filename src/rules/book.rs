@@ -1,7 +1,7 @@
 //! A frame with the code it is held against: where every finding starts.
 
 use crate::catalog::Source;
-use crate::catalog::code_rules::{self, Rule};
+use crate::catalog::code_rules::{self, Rule, RuleId};
 use crate::frame::Frame;
 use crate::measure::quantity::{in_inches, inches};
 use crate::measure::{Length, trim};
@@ -9,6 +9,7 @@ use crate::plan::{ChecksPlan, GablePlan};
 use crate::strength::{RoofLoad, WorkingStep};
 
 use super::finding::Finding;
+use super::id::CheckId;
 
 /// A frame, and what it is held against.
 #[derive(Debug, Clone, Copy)]
@@ -28,13 +29,13 @@ impl<'a> Book<'a> {
 
     /// The rule `id`, if it is in force.
     #[must_use]
-    pub fn rule(&self, id: &str) -> Option<&'static Rule> {
+    pub fn rule(&self, id: RuleId) -> Option<&'static Rule> {
         code_rules::rule_in(id, self.checks.edition, self.checks.jurisdiction)
     }
 
     /// A finding of the rule `id`; `None` if the rule is not in force.
     #[must_use]
-    pub fn of_rule(&self, id: &'static str, title: &'static str) -> Option<Finding> {
+    pub fn of_rule(&self, id: RuleId, title: &'static str) -> Option<Finding> {
         let rule = self.rule(id)?;
         let finding = Finding {
             section: rule.section_in(self.checks.edition).to_owned(),
@@ -52,19 +53,19 @@ impl<'a> Book<'a> {
 
     /// A finding that rests on a table of the code or on no rule of the file.
     #[must_use]
-    pub fn of_table(&self, id: &'static str, title: &'static str, section: String) -> Finding {
+    pub fn of_table(&self, id: CheckId, title: &'static str, section: String) -> Finding {
         Finding { section, edition: self.checks.edition.to_string(), ..Finding::of(id, title) }
     }
 
     /// The figure of the rule `id`, if it is in force and has one.
     #[must_use]
-    pub fn figure(&self, id: &str) -> Option<f64> {
+    pub fn figure(&self, id: RuleId) -> Option<f64> {
         self.rule(id)?.number()
     }
 
     /// Both ends of the range of the rule `id`.
     #[must_use]
-    pub fn range(&self, id: &str) -> Option<(f64, f64)> {
+    pub fn range(&self, id: RuleId) -> Option<(f64, f64)> {
         let rule = self.rule(id)?;
         rule.value_min.zip(rule.value_max)
     }
@@ -72,7 +73,7 @@ impl<'a> Book<'a> {
     /// The edition, with the state where the rule is its amendment.
     #[must_use]
     pub fn edition_of(&self, rule: &Rule) -> String {
-        match &rule.jurisdiction {
+        match rule.jurisdiction {
             Some(state) => format!("{}, {state}", self.checks.edition),
             None => self.checks.edition.to_string(),
         }

@@ -1,10 +1,12 @@
 //! Every rule that the roof can be held against.
 
+use crate::catalog::code_rules::RuleId;
 use crate::catalog::limits::NOTCH_AT_END;
 use crate::plan::OwnLimit;
 
 use super::book::Book;
 use super::finding::{Finding, Sense, Unit};
+use super::id::FindingId;
 use super::{
     attic, dead, eave, notch, panels, ridge, roofing, scope, spans, support, ties, uplift, walk,
 };
@@ -84,15 +86,15 @@ fn rafter(book: &Book<'_>) -> Vec<Finding> {
     notch::findings(&book.frame.rafter)
         .into_iter()
         // the pitch for a ridge board is told with the ridge
-        .filter(|finding| finding.id != "ridge_low_slope_beam")
+        .filter(|finding| finding.id != RuleId::RidgeLowSlopeBeam)
         .filter_map(|finding| {
-            let rule = book.rule(finding.id)?;
+            let rule = book.rule(finding.id.rule()?)?;
             let working = notch::working(&book.frame.rafter, finding.id);
             let section = rule.section_in(book.checks.edition).to_owned();
             Some(Finding { section, edition: book.edition_of(rule), ..finding.working(working) })
         })
         .chain(ripped.into_iter().filter_map(|finding| {
-            let rule = book.rule(finding.id)?;
+            let rule = book.rule(finding.id.rule()?)?;
             Some(Finding {
                 section: rule.section_in(book.checks.edition).to_owned(),
                 edition: book.edition_of(rule),
@@ -128,7 +130,7 @@ pub fn with_own_limits(limits: &[(&'static str, OwnLimit)], found: Vec<Finding>)
                         && finding.limit.is_some_and(|needed| own.limit > needed) =>
                 {
                     let field = match finding.id {
-                        "cj_lap_tie_nails" => "ceiling.lap_nails",
+                        FindingId::Rule(RuleId::CjLapTieNails) => "ceiling.lap_nails",
                         _ => "ceiling.heel_nails",
                     };
                     finding.own(own.limit, &own.reason).missing(&[field])

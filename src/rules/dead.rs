@@ -1,5 +1,6 @@
 //! What the roof weighs: the dead load that was written against the parts it is made of.
 
+use crate::catalog::code_rules::RuleId;
 use crate::catalog::coverage;
 use crate::measure::Pressure;
 use crate::measure::quantity::{in_psf, inches, psf};
@@ -111,7 +112,7 @@ fn figure(load: Pressure) -> String {
 
 /// The dead load against the weight of the roof's own parts.
 pub(super) fn finding(book: &Book<'_>) -> Option<Finding> {
-    let finding = book.of_rule("dead_actual", "dead load against the roof's own parts")?;
+    let finding = book.of_rule(RuleId::DeadActual, "dead load against the roof's own parts")?;
     let known = known(book);
     let parts = [
         ("covering", known.parts.covering),

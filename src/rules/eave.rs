@@ -6,6 +6,7 @@ use crate::measure::quantity::{in_inches, inches};
 use crate::plan::EavePlan;
 
 use super::finding::{Finding, Sense, Unit};
+use super::id::CheckId;
 use super::notch;
 
 /// The rules that an eave can be held against.
@@ -28,7 +29,7 @@ fn of_boards(eave: &Eave) -> Vec<Finding> {
     let mut findings = Vec::new();
     if let Some(depth) = eave.rafter.plan.fascia_depth {
         findings.push(own(
-            "fascia_covers_tail",
+            CheckId::FasciaCoversTail,
             "fascia depth, to cover tail and soffit",
             in_inches(depth),
             in_inches(eave.least_fascia_depth),
@@ -39,7 +40,7 @@ fn of_boards(eave: &Eave) -> Vec<Finding> {
     let plan = &eave.rafter.plan;
     if plan.subfascia > inches(0.0) && eave.plan.soffit > inches(0.0) {
         findings.push(own(
-            "subfascia_reaches_soffit",
+            CheckId::SubfasciaReachesSoffit,
             "sub-fascia depth, to nail the soffit's edge to",
             in_inches(eave.rafter.subfascia_depth()),
             in_inches(eave.rafter.covering_depth(plan.subfascia, inches(0.0))),
@@ -49,7 +50,7 @@ fn of_boards(eave: &Eave) -> Vec<Finding> {
     }
     if let Some(over) = eave.over_window_head {
         findings.push(own(
-            "soffit_over_window_head",
+            CheckId::SoffitOverWindowHead,
             "soffit above the window head",
             in_inches(over),
             0.0,
@@ -61,7 +62,7 @@ fn of_boards(eave: &Eave) -> Vec<Finding> {
 }
 
 fn own(
-    id: &'static str,
+    id: CheckId,
     title: &'static str,
     found: f64,
     limit: f64,
@@ -69,7 +70,7 @@ fn own(
     note: &str,
 ) -> Finding {
     Finding {
-        id,
+        id: id.into(),
         title,
         verdict: Sense::AtLeast.verdict(found, limit),
         found: Some(found),

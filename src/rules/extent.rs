@@ -1,9 +1,11 @@
 //! How much too little or too much: what a failing finding says in words.
 
+use crate::catalog::code_rules::RuleId;
 use crate::measure::quantity::inches;
 use crate::measure::{Length, Step, Tape, Units, Writing, trim};
 
 use super::finding::{Sense, Unit};
+use super::id::{CheckId, FindingId};
 
 /// What a figure in inches is a measure of, so that a failure reads as a framer says it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -26,71 +28,83 @@ pub enum Extent {
 
 /// What the figures in inches of the finding `id` are a measure of.
 #[must_use]
-pub fn of(id: &str) -> Option<Extent> {
-    Some(match id {
-        "notch_end"
-        | "tail_notch_remaining"
-        | "rafter_tie_size"
-        | "collar_tie_size"
-        | "cj_taper_cut"
-        | "ridge_board_depth"
-        | "vent_air_gap"
-        | "fascia_covers_tail"
-        | "subfascia_reaches_soffit" => Extent::Depth,
-        "bearing_wood"
-        | "tail_notch_cantilever"
-        | "heel_table_span_limit"
-        | "cj_lap"
-        | "ceiling_joist_span"
-        | "rafter_span"
-        | "sheath_rake_cantilever"
-        | "rake_ladder"
-        | "opening_header_single"
-        | "opening_trimmer_single"
-        | "rake_outlooker_backspan"
-        | "attic_access_size"
-        | "garage_eave_lot_line"
-        | "ice_barrier_inside" => Extent::Length,
-        "scope_story_height"
-        | "height_cap"
-        | "blocking_heel_low"
-        | "blocking_heel_mid"
-        | "blocking_heel_high"
-        | "ridge_tie_above_third"
-        | "rafter_table_tie_assumption"
-        | "attic_live_no_storage"
-        | "attic_live_limited_storage"
-        | "attic_live_fixed_stairs"
-        | "collar_tie_location"
-        | "attic_access_headroom"
-        | "soffit_over_window_head" => Extent::Height,
-        "sheath_allowable_span" | "sheath_edge_clips" => Extent::Width,
-        "ridge_board_thickness" => Extent::Thickness,
-        "rafter_tie_spacing_2015"
-        | "rafter_tie_spacing_2018"
-        | "rafter_tie_spacing_2021"
-        | "nc_rafter_tie_spacing"
-        | "bridging_spacing"
-        | "collar_tie_spacing"
-        | "rafter_offset"
-        | "nc_ridge_alignment"
-        | "sheath_nail_3_8_to_1_2_2018"
-        | "sheath_nail_19_32_to_1_2018"
-        | "sheath_nail_1_1_8_to_1_1_4_2018"
-        | "sheath_nail_3_8_to_1_2_2021"
-        | "sheath_nail_19_32_to_3_4_2021"
-        | "sheath_nail_7_8_to_1_1_4_2021"
-        | "sheath_nail_2024"
-        | "sheath_nail_edge_zone_2015"
-        | "sheath_nail_edge_zone_2018"
-        | "sheath_nail_edge_zone_2021" => Extent::Spacing,
-        "projection_unrated"
-        | "projection_rated"
-        | "projection_not_allowed"
-        | "projection_sprinklered"
-        | "wall_unrated_distance"
-        | "wall_unrated_sprinklered" => Extent::Distance,
-        _ => return None,
+pub fn of(id: impl Into<FindingId>) -> Option<Extent> {
+    Some(match id.into() {
+        FindingId::Rule(
+            RuleId::NotchEnd
+            | RuleId::TailNotchRemaining
+            | RuleId::RafterTieSize
+            | RuleId::CollarTieSize
+            | RuleId::CjTaperCut
+            | RuleId::RidgeBoardDepth
+            | RuleId::VentAirGap,
+        )
+        | FindingId::Check(CheckId::FasciaCoversTail | CheckId::SubfasciaReachesSoffit) => {
+            Extent::Depth
+        }
+        FindingId::Rule(
+            RuleId::BearingWood
+            | RuleId::TailNotchCantilever
+            | RuleId::HeelTableSpanLimit
+            | RuleId::CjLap
+            | RuleId::SheathRakeCantilever
+            | RuleId::OpeningHeaderSingle
+            | RuleId::OpeningTrimmerSingle
+            | RuleId::AtticAccessSize
+            | RuleId::GarageEaveLotLine
+            | RuleId::IceBarrierInside,
+        )
+        | FindingId::Check(
+            CheckId::CeilingJoistSpan
+            | CheckId::RafterSpan
+            | CheckId::RakeLadder
+            | CheckId::RakeOutlookerBackspan,
+        ) => Extent::Length,
+        FindingId::Rule(
+            RuleId::ScopeStoryHeight
+            | RuleId::BlockingHeelLow
+            | RuleId::BlockingHeelMid
+            | RuleId::BlockingHeelHigh
+            | RuleId::RidgeTieAboveThird
+            | RuleId::RafterTableTieAssumption
+            | RuleId::AtticLiveNoStorage
+            | RuleId::AtticLiveLimitedStorage
+            | RuleId::AtticLiveFixedStairs
+            | RuleId::CollarTieLocation
+            | RuleId::AtticAccessHeadroom,
+        )
+        | FindingId::Check(CheckId::HeightCap | CheckId::SoffitOverWindowHead) => Extent::Height,
+        FindingId::Rule(RuleId::SheathAllowableSpan | RuleId::SheathEdgeClips) => Extent::Width,
+        FindingId::Rule(RuleId::RidgeBoardThickness) => Extent::Thickness,
+        FindingId::Rule(
+            RuleId::RafterTieSpacing2015
+            | RuleId::RafterTieSpacing2018
+            | RuleId::RafterTieSpacing2021
+            | RuleId::NcRafterTieSpacing
+            | RuleId::BridgingSpacing
+            | RuleId::CollarTieSpacing
+            | RuleId::RafterOffset
+            | RuleId::NcRidgeAlignment
+            | RuleId::SheathNail3_8To1_2_2018
+            | RuleId::SheathNail19_32To1_2018
+            | RuleId::SheathNail1_1_8To1_1_4_2018
+            | RuleId::SheathNail3_8To1_2_2021
+            | RuleId::SheathNail19_32To3_4_2021
+            | RuleId::SheathNail7_8To1_1_4_2021
+            | RuleId::SheathNail2024
+            | RuleId::SheathNailEdgeZone2015
+            | RuleId::SheathNailEdgeZone2018
+            | RuleId::SheathNailEdgeZone2021,
+        ) => Extent::Spacing,
+        FindingId::Rule(
+            RuleId::ProjectionUnrated
+            | RuleId::ProjectionRated
+            | RuleId::ProjectionNotAllowed
+            | RuleId::ProjectionSprinklered
+            | RuleId::WallUnratedDistance
+            | RuleId::WallUnratedSprinklered,
+        ) => Extent::Distance,
+        FindingId::Rule(_) | FindingId::Check(_) => return None,
     })
 }
 
@@ -197,8 +211,17 @@ mod tests {
     use super::*;
 
     #[track_caller]
-    fn case(id: &str, found: f64, sense: Sense, limit: f64, unit: Unit, feet: &str, metric: &str) {
-        let said = |writing| shortfall(found, sense, limit, unit, of(id), writing);
+    fn case(
+        id: impl Into<FindingId>,
+        found: f64,
+        sense: Sense,
+        limit: f64,
+        unit: Unit,
+        feet: &str,
+        metric: &str,
+    ) {
+        let extent = of(id);
+        let said = |writing| shortfall(found, sense, limit, unit, extent, writing);
         assert_eq!(said(Writing::default()), feet);
         assert_eq!(said(Writing::METRIC), metric);
     }
@@ -206,7 +229,7 @@ mod tests {
     #[test]
     fn a_failure_says_what_is_wrong_and_by_how_much() {
         use Sense::{AtLeast, AtMost};
-        let fascia = "fascia_covers_tail";
+        let fascia = CheckId::FasciaCoversTail;
         case(
             fascia,
             5.5,
@@ -216,10 +239,18 @@ mod tests {
             "1-1/16\" too shallow",
             "27 mm too shallow",
         );
-        case("notch_end", 1.5, AtMost, 1.375, Unit::Inches, "1/8\" too deep", "3 mm too deep");
-        case("bearing_wood", 1.25, AtLeast, 1.5, Unit::Inches, "1/4\" too short", "6 mm too short");
+        case(RuleId::NotchEnd, 1.5, AtMost, 1.375, Unit::Inches, "1/8\" too deep", "3 mm too deep");
         case(
-            "rafter_span",
+            RuleId::BearingWood,
+            1.25,
+            AtLeast,
+            1.5,
+            Unit::Inches,
+            "1/4\" too short",
+            "6 mm too short",
+        );
+        case(
+            CheckId::RafterSpan,
             180.0,
             AtMost,
             151.0,
@@ -227,9 +258,17 @@ mod tests {
             "2' 5\" too long",
             "737 mm too long",
         );
-        case("height_cap", 193.0, AtMost, 192.0, Unit::Inches, "1\" too high", "25 mm too high");
         case(
-            "collar_tie_spacing",
+            CheckId::HeightCap,
+            193.0,
+            AtMost,
+            192.0,
+            Unit::Inches,
+            "1\" too high",
+            "25 mm too high",
+        );
+        case(
+            RuleId::CollarTieSpacing,
             64.0,
             AtMost,
             48.0,
@@ -238,7 +277,7 @@ mod tests {
             "406 mm too far apart",
         );
         case(
-            "projection_unrated",
+            RuleId::ProjectionUnrated,
             54.0,
             AtLeast,
             60.0,
@@ -247,7 +286,7 @@ mod tests {
             "152 mm too close",
         );
         case(
-            "ridge_board_thickness",
+            RuleId::RidgeBoardThickness,
             0.5,
             AtLeast,
             0.75,
@@ -256,7 +295,7 @@ mod tests {
             "6 mm too thin",
         );
         case(
-            "sheath_allowable_span",
+            RuleId::SheathAllowableSpan,
             24.0,
             AtMost,
             20.0,
@@ -265,9 +304,9 @@ mod tests {
             "102 mm too wide",
         );
         let nails = "too few: 3, at least 5";
-        case("nail_cj_heel", 3.0, AtLeast, 5.0, Unit::Count, nails, nails);
+        case(RuleId::NailCjHeel, 3.0, AtLeast, 5.0, Unit::Count, nails, nails);
         case(
-            "uplift_200lb",
+            RuleId::Uplift200lb,
             238.0,
             AtMost,
             200.0,
@@ -276,7 +315,7 @@ mod tests {
             "0.17 kN too much",
         );
         case(
-            "x",
+            RuleId::DeadActual,
             3.0,
             AtLeast,
             4.0,
@@ -285,7 +324,7 @@ mod tests {
             "4.4 deg too low", // atan(4/12) - atan(3/12) = 18.435 - 14.036
         );
         case(
-            "x",
+            RuleId::DeadActual,
             100.0,
             AtLeast,
             144.0,
@@ -299,7 +338,7 @@ mod tests {
     fn a_failure_never_reads_as_nothing() {
         use Sense::{AtLeast, AtMost};
         case(
-            "notch_end",
+            RuleId::NotchEnd,
             1.375 + 1.0 / 40.0,
             AtMost,
             1.375,
@@ -308,7 +347,7 @@ mod tests {
             "1 mm too deep",
         );
         case(
-            "notch_end",
+            RuleId::NotchEnd,
             1.375 + 0.01,
             AtMost,
             1.375,
@@ -317,7 +356,7 @@ mod tests {
             "less than 1 mm too deep",
         );
         case(
-            "notch_end",
+            RuleId::NotchEnd,
             1.375 + 1e-6,
             AtMost,
             1.375,
@@ -326,7 +365,7 @@ mod tests {
             "less than 1 mm too deep",
         );
         case(
-            "x",
+            RuleId::DeadActual,
             200.2,
             AtMost,
             200.0,
@@ -335,7 +374,7 @@ mod tests {
             "0.001 kN too much", // 0.2 x 4.448 N
         );
         case(
-            "x",
+            RuleId::DeadActual,
             30.004,
             AtMost,
             30.0,
@@ -344,7 +383,7 @@ mod tests {
             "0.0002 kPa too much", // 0.004 x 47.88 Pa
         );
         case(
-            "x",
+            RuleId::DeadActual,
             3.0 - 1e-7,
             AtLeast,
             3.0,

@@ -5,6 +5,7 @@ use crate::measure::{Writing, trim};
 use crate::strength::WorkingStep;
 
 use super::extent::{self, Extent};
+use super::id::FindingId;
 
 /// How the roof stands against one rule, worst first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -133,8 +134,8 @@ impl Unit {
 /// One rule held against the roof.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Finding {
-    /// The rule's id, as in the rules file.
-    pub id: &'static str,
+    /// What it is about.
+    pub id: FindingId,
     /// What the rule is about, in a few words.
     pub title: &'static str,
     /// How the roof stands.
@@ -181,7 +182,8 @@ pub struct Own {
 impl Finding {
     /// A finding that nothing was asked of yet.
     #[must_use]
-    pub fn of(id: &'static str, title: &'static str) -> Finding {
+    pub fn of(id: impl Into<FindingId>, title: &'static str) -> Finding {
+        let id = id.into();
         Finding {
             id,
             title,

@@ -1,119 +1,192 @@
 //! Rules that are known and held by no finding, so that silence is never taken for a pass.
 //!
-//! Every rule of `code_rules.toml` stands in one of three places: it is held by a finding
-//! (`walk::PLACES`), it decides a figure within one ([`APPLIED`]), or it is listed as not looked
-//! at ([`NOT_LOOKED_AT`]). The test below keeps it so, edition by edition.
+//! Every rule of `code_rules.toml` is in one of three tables: a finding holds it
+//! (`walk::PLACES`), a finding applies it ([`APPLIED`]), or nothing looks at it
+//! ([`NOT_LOOKED_AT`]). [`standing`] is made from the three while this compiles: a rule that is in
+//! none of them, or in two, does not compile.
 
 use std::collections::BTreeMap;
 
 use crate::catalog::Edition;
-use crate::catalog::code_rules::{self, Rule};
+use crate::catalog::code_rules::{self, Rule, RuleId};
+
+use super::id::CheckId;
+use super::id::FindingId::{self, Check, Rule as Of};
+use super::walk::{PLACES, Place};
 
 /// Rules that a finding applies without being held by one of their own, with the findings that apply them.
-pub const APPLIED: &[(&str, &[&str])] = &[
-    ("ridge_strap", &["rafter_collar_or_strap"]),
-    ("ridge_strut_pitch_bearing", &["ridge_low_slope_beam"]),
-    ("rafter_span_measure", &["rafter_span"]),
-    ("rafter_table_cap", &["rafter_span"]),
-    ("rafter_table_dead_loads", &["rafter_span"]),
-    ("roof_load_choice", &["rafter_span"]),
-    ("roof_live_lt4_a600", &["roof_live_lt4_a200"]),
-    ("roof_live_lt4_aover600", &["roof_live_lt4_a200"]),
-    ("roof_live_4to12_a600", &["roof_live_4to12_a200"]),
-    ("roof_live_4to12_aover600", &["roof_live_4to12_a200"]),
-    ("roof_live_ge12_a600", &["roof_live_ge12_a200"]),
-    ("roof_live_ge12_aover600", &["roof_live_ge12_a200"]),
-    ("defl_rafter_no_ceiling", &["rafter_span"]),
-    ("defl_ceiling_flexible", &["rafter_span", "ceiling_joist_span"]),
-    ("defl_other", &["rafter_span"]),
-    ("cj_parallel_fastening", &["nail_cj_heel"]),
-    ("heel_not_needed", &["ridge_no_tie_beam", "cj_perpendicular_tie"]),
-    ("heel_nail_substitute_2021", &["nail_cj_heel"]),
-    ("heel_nail_substitute_2018", &["nail_cj_heel"]),
-    ("heel_clinch", &["nail_cj_heel"]),
-    ("heel_lap_same", &["cj_lap_tie_nails"]),
-    ("heel_20psf_meaning", &["nail_cj_heel"]),
-    ("heel_dead_load", &["nail_cj_heel"]),
-    ("heel_tie_slope_2015", &["nail_cj_heel"]),
-    ("heel_hc_hr_limit", &["nail_cj_heel"]),
-    ("heel_table_slopes", &["nail_cj_heel"]),
-    ("lateral_combined", &["lateral_end_ratio"]),
-    ("uplift_exempt_case", &["uplift_200lb"]),
-    ("uplift_overhang_limit", &["uplift_200lb"]),
-    ("uplift_height_limit", &["uplift_200lb"]),
-    ("uplift_dead_allowance", &["uplift_200lb"]),
-    ("uplift_interior_factor", &["uplift_200lb"]),
-    ("uplift_hip_factor", &["uplift_200lb"]),
-    ("uplift_wall_deduction", &["uplift_200lb"]),
-    ("uplift_interpolation", &["uplift_200lb"]),
-    ("uplift_table_span_range", &["uplift_200lb"]),
+pub const APPLIED: &[(RuleId, &[FindingId])] = &[
+    (RuleId::RidgeStrap, &[Of(RuleId::RafterCollarOrStrap)]),
+    (RuleId::RidgeStrutPitchBearing, &[Of(RuleId::RidgeLowSlopeBeam)]),
+    (RuleId::RafterSpanMeasure, &[Check(CheckId::RafterSpan)]),
+    (RuleId::RafterTableCap, &[Check(CheckId::RafterSpan)]),
+    (RuleId::RafterTableDeadLoads, &[Check(CheckId::RafterSpan)]),
+    (RuleId::RoofLoadChoice, &[Check(CheckId::RafterSpan)]),
+    (RuleId::RoofLiveLt4A600, &[Of(RuleId::RoofLiveLt4A200)]),
+    (RuleId::RoofLiveLt4Aover600, &[Of(RuleId::RoofLiveLt4A200)]),
+    (RuleId::RoofLive4to12A600, &[Of(RuleId::RoofLive4to12A200)]),
+    (RuleId::RoofLive4to12Aover600, &[Of(RuleId::RoofLive4to12A200)]),
+    (RuleId::RoofLiveGe12A600, &[Of(RuleId::RoofLiveGe12A200)]),
+    (RuleId::RoofLiveGe12Aover600, &[Of(RuleId::RoofLiveGe12A200)]),
+    (RuleId::DeflRafterNoCeiling, &[Check(CheckId::RafterSpan)]),
+    (RuleId::DeflCeilingFlexible, &[Check(CheckId::RafterSpan), Check(CheckId::CeilingJoistSpan)]),
+    (RuleId::DeflOther, &[Check(CheckId::RafterSpan)]),
+    (RuleId::CjParallelFastening, &[Of(RuleId::NailCjHeel)]),
+    (RuleId::HeelNotNeeded, &[Of(RuleId::RidgeNoTieBeam), Of(RuleId::CjPerpendicularTie)]),
+    (RuleId::HeelNailSubstitute2021, &[Of(RuleId::NailCjHeel)]),
+    (RuleId::HeelNailSubstitute2018, &[Of(RuleId::NailCjHeel)]),
+    (RuleId::HeelClinch, &[Of(RuleId::NailCjHeel)]),
+    (RuleId::HeelLapSame, &[Of(RuleId::CjLapTieNails)]),
+    (RuleId::Heel20psfMeaning, &[Of(RuleId::NailCjHeel)]),
+    (RuleId::HeelDeadLoad, &[Of(RuleId::NailCjHeel)]),
+    (RuleId::HeelTieSlope2015, &[Of(RuleId::NailCjHeel)]),
+    (RuleId::HeelHcHrLimit, &[Of(RuleId::NailCjHeel)]),
+    (RuleId::HeelTableSlopes, &[Of(RuleId::NailCjHeel)]),
+    (RuleId::LateralCombined, &[Of(RuleId::LateralEndRatio)]),
+    (RuleId::UpliftExemptCase, &[Of(RuleId::Uplift200lb)]),
+    (RuleId::UpliftOverhangLimit, &[Of(RuleId::Uplift200lb)]),
+    (RuleId::UpliftHeightLimit, &[Of(RuleId::Uplift200lb)]),
+    (RuleId::UpliftDeadAllowance, &[Of(RuleId::Uplift200lb)]),
+    (RuleId::UpliftInteriorFactor, &[Of(RuleId::Uplift200lb)]),
+    (RuleId::UpliftHipFactor, &[Of(RuleId::Uplift200lb)]),
+    (RuleId::UpliftWallDeduction, &[Of(RuleId::Uplift200lb)]),
+    (RuleId::UpliftInterpolation, &[Of(RuleId::Uplift200lb)]),
+    (RuleId::UpliftTableSpanRange, &[Of(RuleId::Uplift200lb)]),
     (
-        "sheath_wide_span_nails",
-        &["sheath_nail_3_8_to_1_2_2018", "sheath_nail_3_8_to_1_2_2021", "sheath_nail_2024"],
+        RuleId::SheathWideSpanNails,
+        &[
+            Of(RuleId::SheathNail3_8To1_2_2018),
+            Of(RuleId::SheathNail3_8To1_2_2021),
+            Of(RuleId::SheathNail2024),
+        ],
     ),
-    ("sheath_edge_blocking", &["sheath_edge_clips"]),
-    ("sheath_24_0_no_edge", &["sheath_edge_clips"]),
-    ("sheath_24_16_no_edge", &["sheath_edge_clips"]),
-    ("sheath_32_16_no_edge", &["sheath_edge_clips"]),
-    ("sheath_min_width", &["sheath_allowable_span"]),
-    ("drip_edge_below", &["drip_edge_lap"]),
-    ("drip_edge_deck", &["drip_edge_lap"]),
-    ("drip_edge_fasteners", &["drip_edge_lap"]),
-    ("drip_edge_order", &["drip_edge_lap"]),
-    ("ice_barrier_steep", &["ice_barrier_inside"]),
-    ("eave_rating_fireblock", &["projection_rated"]),
-    ("rake_rating_no_vents", &["projection_rated"]),
-    ("or_eave_fireblock", &["projection_rated"]),
-    ("scope_no_width_for_rafters", &["heel_table_span_limit"]),
+    (RuleId::SheathEdgeBlocking, &[Of(RuleId::SheathEdgeClips)]),
+    (RuleId::Sheath24_0NoEdge, &[Of(RuleId::SheathEdgeClips)]),
+    (RuleId::Sheath24_16NoEdge, &[Of(RuleId::SheathEdgeClips)]),
+    (RuleId::Sheath32_16NoEdge, &[Of(RuleId::SheathEdgeClips)]),
+    (RuleId::SheathMinWidth, &[Of(RuleId::SheathAllowableSpan)]),
+    (RuleId::DripEdgeBelow, &[Of(RuleId::DripEdgeLap)]),
+    (RuleId::DripEdgeDeck, &[Of(RuleId::DripEdgeLap)]),
+    (RuleId::DripEdgeFasteners, &[Of(RuleId::DripEdgeLap)]),
+    (RuleId::DripEdgeOrder, &[Of(RuleId::DripEdgeLap)]),
+    (RuleId::IceBarrierSteep, &[Of(RuleId::IceBarrierInside)]),
+    (RuleId::EaveRatingFireblock, &[Of(RuleId::ProjectionRated)]),
+    (RuleId::RakeRatingNoVents, &[Of(RuleId::ProjectionRated)]),
+    (RuleId::OrEaveFireblock, &[Of(RuleId::ProjectionRated)]),
+    (RuleId::ScopeNoWidthForRafters, &[Of(RuleId::HeelTableSpanLimit)]),
 ];
 
 /// Rules that nothing here is held against, each in a few words; in the order of the sections' subjects.
-pub const NOT_LOOKED_AT: &[(&str, &str)] = &[
-    ("hip_valley_size", "hip and valley rafters"),
-    ("rafter_table_stock_note", "lumber longer than 20 ft may be hard to get"),
-    ("defl_ceiling_brittle", "plaster ceilings (L/360)"),
-    ("defl_cantilever_length", "deflection of the rafters' tails"),
-    ("heel_purlin_reduction", "fewer heel nails where purlins carry the rafters"),
-    ("bearing_masonry", "bearing on masonry or concrete"),
-    ("bearing_sill_area", "sill plates on masonry"),
-    ("bearing_over_studs", "rafters and joists over the studs of the wall"),
-    ("single_top_plate_offset", "rafters and joists over studs under a single top plate"),
-    ("notch_depth", "depth of notches in joists"),
-    ("notch_length", "length of notches in joists"),
-    ("notch_middle_third", "notches in the middle third of joists"),
-    ("notch_tension_thick", "notches in members 4 in thick"),
-    ("hole_diameter", "diameter of holes in rafters and joists"),
-    ("hole_edge", "holes near edges"),
-    ("engineered_no_cuts", "cuts in engineered lumber"),
-    ("purlin_size", "size of purlins"),
-    ("purlin_brace_size", "size of purlin braces"),
-    ("purlin_brace_angle", "angle of purlin braces"),
-    ("purlin_brace_spacing", "spacing of purlin braces"),
-    ("purlin_brace_length", "length of purlin braces"),
-    ("opening_hangers", "hangers of headers over 6 ft"),
-    ("opening_tail_joist", "tail joists over 12 ft"),
-    ("nail_rafter_plate", "nails of rafters to plates"),
-    ("nail_rafter_ridge_toe", "toenails of rafters to the ridge"),
-    ("nail_rafter_ridge_end", "end nails of rafters to the ridge"),
-    ("nail_cj_plate", "nails of ceiling joists to plates"),
-    ("nail_cj_lap_no_thrust", "nails of laps that tie nothing"),
-    ("nail_collar_tie", "nails of collar ties"),
-    ("nail_blocking_plate", "nails of blocking to plates"),
-    ("nail_blocking_rafter", "nails of blocking to rafters"),
-    ("nail_bridging", "nails of bridging"),
-    ("lumber_sheath_24", "lumber sheathing"),
-    ("blocking_grade", "grade of the blocking"),
-    ("vent_upper_distance", "height of the upper vents"),
-    ("vent_lower_place", "height of the lower vents"),
-    ("vent_opening_size", "mesh of the vents"),
-    ("underlayment_double_2021", "laps of two layers of underlayment"),
-    ("underlayment_double_2024", "laps of two layers of underlayment"),
-    ("shingle_nails", "number of nails in a shingle"),
-    ("shingle_nail_size", "size of roofing nails"),
-    ("fireblock_materials", "materials of fireblocking"),
-    ("fireblock_cornice", "fireblocking of a two-family dwelling's cornice"),
-    ("scope_truss_limits", "trusses"),
+pub const NOT_LOOKED_AT: &[(RuleId, &str)] = &[
+    (RuleId::HipValleySize, "hip and valley rafters"),
+    (RuleId::RafterTableStockNote, "lumber longer than 20 ft may be hard to get"),
+    (RuleId::DeflCeilingBrittle, "plaster ceilings (L/360)"),
+    (RuleId::DeflCantileverLength, "deflection of the rafters' tails"),
+    (RuleId::HeelPurlinReduction, "fewer heel nails where purlins carry the rafters"),
+    (RuleId::BearingMasonry, "bearing on masonry or concrete"),
+    (RuleId::BearingSillArea, "sill plates on masonry"),
+    (RuleId::BearingOverStuds, "rafters and joists over the studs of the wall"),
+    (RuleId::SingleTopPlateOffset, "rafters and joists over studs under a single top plate"),
+    (RuleId::NotchDepth, "depth of notches in joists"),
+    (RuleId::NotchLength, "length of notches in joists"),
+    (RuleId::NotchMiddleThird, "notches in the middle third of joists"),
+    (RuleId::NotchTensionThick, "notches in members 4 in thick"),
+    (RuleId::HoleDiameter, "diameter of holes in rafters and joists"),
+    (RuleId::HoleEdge, "holes near edges"),
+    (RuleId::EngineeredNoCuts, "cuts in engineered lumber"),
+    (RuleId::PurlinSize, "size of purlins"),
+    (RuleId::PurlinBraceSize, "size of purlin braces"),
+    (RuleId::PurlinBraceAngle, "angle of purlin braces"),
+    (RuleId::PurlinBraceSpacing, "spacing of purlin braces"),
+    (RuleId::PurlinBraceLength, "length of purlin braces"),
+    (RuleId::OpeningHangers, "hangers of headers over 6 ft"),
+    (RuleId::OpeningTailJoist, "tail joists over 12 ft"),
+    (RuleId::NailRafterPlate, "nails of rafters to plates"),
+    (RuleId::NailRafterRidgeToe, "toenails of rafters to the ridge"),
+    (RuleId::NailRafterRidgeEnd, "end nails of rafters to the ridge"),
+    (RuleId::NailCjPlate, "nails of ceiling joists to plates"),
+    (RuleId::NailCjLapNoThrust, "nails of laps that tie nothing"),
+    (RuleId::NailCollarTie, "nails of collar ties"),
+    (RuleId::NailBlockingPlate, "nails of blocking to plates"),
+    (RuleId::NailBlockingRafter, "nails of blocking to rafters"),
+    (RuleId::NailBridging, "nails of bridging"),
+    (RuleId::LumberSheath24, "lumber sheathing"),
+    (RuleId::BlockingGrade, "grade of the blocking"),
+    (RuleId::VentUpperDistance, "height of the upper vents"),
+    (RuleId::VentLowerPlace, "height of the lower vents"),
+    (RuleId::VentOpeningSize, "mesh of the vents"),
+    (RuleId::UnderlaymentDouble2021, "laps of two layers of underlayment"),
+    (RuleId::UnderlaymentDouble2024, "laps of two layers of underlayment"),
+    (RuleId::ShingleNails, "number of nails in a shingle"),
+    (RuleId::ShingleNailSize, "size of roofing nails"),
+    (RuleId::FireblockMaterials, "materials of fireblocking"),
+    (RuleId::FireblockCornice, "fireblocking of a two-family dwelling's cornice"),
+    (RuleId::ScopeTrussLimits, "trusses"),
 ];
+
+/// Rules of the sister code for larger buildings, which are in force in no edition here.
+const OF_SISTER_CODE: &[RuleId] = &[RuleId::IbcRafterTieSpacing];
+
+/// What is made of a rule here.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Standing {
+    /// A finding holds it.
+    Held(&'static Place),
+    /// These findings apply it.
+    Applied(&'static [FindingId]),
+    /// Nothing looks at it; what it is about, in a few words.
+    NotLookedAt(&'static str),
+    /// It is in force in no edition here.
+    SisterCode,
+}
+
+/// What is made of the rule here.
+#[must_use]
+pub fn standing(rule: RuleId) -> Standing {
+    STANDING[rule as usize].unwrap_or(Standing::SisterCode)
+}
+
+static STANDING: [Option<Standing>; RuleId::COUNT] = {
+    let mut all = [None; RuleId::COUNT];
+    let mut i = 0;
+    while i < PLACES.len() {
+        if let Of(rule) = PLACES[i].id {
+            all = with(all, rule, Standing::Held(&PLACES[i]));
+        }
+        i += 1;
+    }
+    i = 0;
+    while i < APPLIED.len() {
+        all = with(all, APPLIED[i].0, Standing::Applied(APPLIED[i].1));
+        i += 1;
+    }
+    i = 0;
+    while i < NOT_LOOKED_AT.len() {
+        all = with(all, NOT_LOOKED_AT[i].0, Standing::NotLookedAt(NOT_LOOKED_AT[i].1));
+        i += 1;
+    }
+    i = 0;
+    while i < OF_SISTER_CODE.len() {
+        all = with(all, OF_SISTER_CODE[i], Standing::SisterCode);
+        i += 1;
+    }
+    i = 0;
+    while i < all.len() {
+        assert!(all[i].is_some(), "a rule is neither held nor applied nor listed as not looked at");
+        i += 1;
+    }
+    all
+};
+
+const fn with(
+    mut all: [Option<Standing>; RuleId::COUNT],
+    rule: RuleId,
+    standing: Standing,
+) -> [Option<Standing>; RuleId::COUNT] {
+    assert!(all[rule as usize].is_none(), "a rule is in two of the tables");
+    all[rule as usize] = Some(standing);
+    all
+}
 
 /// A rule in force that nothing here is held against.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -129,11 +202,12 @@ pub struct NotLookedAt {
 /// The rules in force that nothing here is held against, in the order of their sections.
 #[must_use]
 pub fn not_looked_at(edition: Edition, jurisdiction: Option<&str>) -> Vec<NotLookedAt> {
-    let mut all: Vec<NotLookedAt> = NOT_LOOKED_AT
-        .iter()
-        .filter_map(|(id, about)| {
-            let rule = code_rules::rule_in(id, edition, jurisdiction)?;
-            Some(NotLookedAt { rule, section: rule.section_in(edition), about })
+    let mut all: Vec<NotLookedAt> = code_rules::rules_in(edition, jurisdiction)
+        .filter_map(|rule| match standing(rule.id) {
+            Standing::NotLookedAt(about) => {
+                Some(NotLookedAt { rule, section: rule.section_in(edition), about })
+            }
+            Standing::Held(_) | Standing::Applied(_) | Standing::SisterCode => None,
         })
         .collect();
     all.sort_by_key(|one| section_order(one.section));
@@ -179,39 +253,29 @@ mod tests {
     use super::*;
 
     #[test]
-    fn every_rule_is_held_applied_or_listed_and_only_one_of_them() {
+    fn rules_of_the_sister_code_are_in_force_in_no_edition() {
         for rule in code_rules::rules() {
-            let id = rule.id.as_str();
-            let held = walk::place(id).is_some();
-            let applied = APPLIED.iter().filter(|(known, _)| *known == id).count();
-            let listed = NOT_LOOKED_AT.iter().filter(|(known, _)| *known == id).count();
-            // a rule of the sister code is in force in no edition
             let in_force =
                 Edition::ALL.into_iter().any(|edition| rule.editions().contains(edition));
-            assert_eq!(
-                usize::from(held) + applied + listed,
-                usize::from(in_force),
-                "{id}: held {held}, applied {applied}, listed {listed}"
-            );
+            assert_ne!(in_force, standing(rule.id) == Standing::SisterCode, "{}", rule.id);
         }
-        let known = |id: &str| code_rules::rule(id).is_some();
-        assert!(APPLIED.iter().all(|(id, _)| known(id)));
-        assert!(NOT_LOOKED_AT.iter().all(|(id, _)| known(id)));
     }
 
     #[test]
     fn what_is_applied_is_applied_by_a_finding_in_force_in_each_of_its_editions() {
-        for (id, by) in APPLIED {
-            let rule = code_rules::rule(id).unwrap();
+        for rule in code_rules::rules() {
+            let Standing::Applied(by) = standing(rule.id) else {
+                continue;
+            };
             for edition in Edition::ALL {
                 if !rule.editions().contains(edition) {
                     continue;
                 }
-                let applies = |by: &&&str| {
-                    walk::place(by).is_some()
-                        && code_rules::rule(by).is_none_or(|rule| rule.editions().contains(edition))
+                let applies = |by: &FindingId| {
+                    walk::place(*by).is_some()
+                        && by.rule().is_none_or(|by| by.rule().editions().contains(edition))
                 };
-                assert!(by.iter().any(|by| applies(&by)), "{id}, {edition}");
+                assert!(by.iter().any(applies), "{}, {edition}", rule.id);
             }
         }
     }

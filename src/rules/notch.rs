@@ -12,6 +12,7 @@ use crate::measure::trim;
 use crate::strength::WorkingStep;
 
 use super::finding::{Finding, Sense, Unit};
+use super::id::FindingId;
 
 /// The rules that the pattern rafter alone can be held against.
 #[must_use]
@@ -111,7 +112,7 @@ pub fn ripped_end(rafter: &CommonRafter, rip: f64) -> Vec<Finding> {
 }
 
 /// The working of the finding `id` of the pattern rafter.
-pub(super) fn working(rafter: &CommonRafter, id: &str) -> Vec<WorkingStep> {
+pub(super) fn working(rafter: &CommonRafter, id: FindingId) -> Vec<WorkingStep> {
     let show = |value: f64| trim(value, 4);
     let pitch = rafter.plan.pitch;
     let seat = in_inches(rafter.seat.length);
@@ -151,7 +152,7 @@ fn finding(
     note: String,
 ) -> Finding {
     Finding {
-        id: limit.id,
+        id: limit.id.into(),
         title,
         verdict: sense.verdict(found, allowed),
         found: Some(found),

@@ -1,5 +1,6 @@
 //! The attic opening among the joists: what it cuts, how it is framed, and what carries the cut ties past it.
 
+use crate::catalog::code_rules::RuleId;
 use crate::frame::TieKind;
 use crate::frame::opening::{Opening, numbers};
 use crate::measure::quantity::{in_inches, in_pounds, inches};
@@ -93,7 +94,7 @@ pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
 }
 
 fn headers(book: &Book<'_>, opening: &Opening) -> Option<Finding> {
-    let finding = book.of_rule("opening_header_single", "headers of the attic opening")?;
+    let finding = book.of_rule(RuleId::OpeningHeaderSingle, "headers of the attic opening")?;
     if opening.cut_pairs.is_empty() {
         return Some(finding.met_if(true, "").told().note(format!(
             "{} lies between two joists {} in apart and cuts none",
@@ -101,7 +102,7 @@ fn headers(book: &Book<'_>, opening: &Opening) -> Option<Finding> {
             show(opening.between)
         )));
     }
-    let single = book.figure("opening_header_single")?;
+    let single = book.figure(RuleId::OpeningHeaderSingle)?;
     let mut finding = finding
         .or_design()
         .held(Unit::Inches, opening.between, Sense::AtMost, single)
@@ -111,10 +112,10 @@ fn headers(book: &Book<'_>, opening: &Opening) -> Option<Finding> {
              sticks yet",
             show(single)
         ));
-    if opening.between > book.figure("opening_hangers")? {
+    if opening.between > book.figure(RuleId::OpeningHangers)? {
         finding = finding.note("so wide the headers hang in approved hangers");
     }
-    if opening.tail > book.figure("opening_tail_joist")? {
+    if opening.tail > book.figure(RuleId::OpeningTailJoist)? {
         finding = finding.note(format!(
             "cut joists of {} in sit on framing anchors or 2x2 ledgers at the header",
             show(opening.tail)
@@ -139,9 +140,9 @@ fn trimmers(book: &Book<'_>, opening: &Opening) -> Option<Finding> {
     if opening.cut_pairs.is_empty() {
         return None;
     }
-    let single = book.figure("opening_trimmer_single")?;
-    let wide = opening.between > book.figure("opening_header_single")?;
-    let finding = book.of_rule("opening_trimmer_single", "joists beside the attic opening")?;
+    let single = book.figure(RuleId::OpeningTrimmerSingle)?;
+    let wide = opening.between > book.figure(RuleId::OpeningHeaderSingle)?;
+    let finding = book.of_rule(RuleId::OpeningTrimmerSingle, "joists beside the attic opening")?;
     if book.checks.access_trimmers_doubled == Some(true) {
         // the limit is of single ones
         return Some(finding.met_if(true, "").told().note(format!(

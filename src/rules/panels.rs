@@ -1,5 +1,6 @@
 //! The panels on the rafters: span, load, edges, nails, and the rake they may overhang.
 
+use crate::catalog::code_rules::RuleId;
 use crate::catalog::panels::{Panel, SECTION};
 use crate::catalog::{Edition, Source};
 use crate::frame::EaveSide;
@@ -11,6 +12,7 @@ use crate::strength::{RoofLoad, WorkingStep};
 use super::book::{Book, show, step};
 use super::extent::Extent;
 use super::finding::{Finding, Sense, Unit, Verdict};
+use super::id::CheckId;
 
 /// Dead load that the table's live loads leave room for, psf (head of `sheathing_spans.csv`).
 const TABLE_DEAD_PSF: f64 = 10.0;
@@ -20,7 +22,7 @@ pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
     let mut found = Vec::new();
     match book.checks.panel {
         None => found.extend(
-            book.of_rule("sheath_allowable_span", "span of the roof panels")
+            book.of_rule(RuleId::SheathAllowableSpan, "span of the roof panels")
                 .map(|finding| finding.missing(&["sheathing.panel"])),
         ),
         Some(panel) => {
@@ -59,7 +61,7 @@ fn span(book: &Book<'_>, panel: &Panel, bay: f64) -> Option<Finding> {
     let supported = book.checks.edges != Some(PanelEdges::None);
     let limit = if supported { panel.supported_span_in } else { unsupported_span(book, panel) };
     Some(
-        book.of_rule("sheath_allowable_span", "span of the roof panels")?
+        book.of_rule(RuleId::SheathAllowableSpan, "span of the roof panels")?
             .section(SECTION.replace("IRC ", ""))
             .held(Unit::Inches, bay, Sense::AtMost, limit)
             .note(format!(
@@ -110,7 +112,7 @@ fn made(book: &Book<'_>, panel: &Panel) -> Option<Finding> {
     const ROUNDED_IN: f64 = 1.0 / 64.0;
     let thick = in_inches(book.checks.panel_thickness?);
     let finding = book
-        .of_rule("sheath_allowable_span", "thickness of the roof panels")?
+        .of_rule(RuleId::SheathAllowableSpan, "thickness of the roof panels")?
         .extent(Extent::Thickness)
         .section(SECTION.replace("IRC ", ""));
     let least = panel.least_thickness_in();
@@ -131,7 +133,7 @@ fn made(book: &Book<'_>, panel: &Panel) -> Option<Finding> {
 /// The live load that the panel carries at its bay, less what dead load goes beyond the table's.
 fn load(book: &Book<'_>, panel: &Panel, bay: f64) -> Option<Finding> {
     let finding = book
-        .of_rule("sheath_allowable_span", "load of the roof panels")?
+        .of_rule(RuleId::SheathAllowableSpan, "load of the roof panels")?
         .section(SECTION.replace("IRC ", ""));
     let (Some(snow), Some(dead)) = (book.checks.snow, book.checks.dead) else {
         let missing = book.roof_loads().err().unwrap_or_default();
@@ -174,7 +176,7 @@ fn load(book: &Book<'_>, panel: &Panel, bay: f64) -> Option<Finding> {
 
 fn edges(book: &Book<'_>, panel: &Panel, bay: f64) -> Option<Finding> {
     let finding = book
-        .of_rule("sheath_edge_clips", "support of panel edges between rafters")?
+        .of_rule(RuleId::SheathEdgeClips, "support of panel edges between rafters")?
         .held(
             Unit::Inches,
             bay,
@@ -200,18 +202,22 @@ fn nails(book: &Book<'_>, panel: &Panel) -> Option<Finding> {
     };
     let edition = book.checks.edition;
     let id = match edition {
-        Edition::Irc2015 | Edition::Irc2018 if thick <= 0.5 + 1e-9 => "sheath_nail_3_8_to_1_2_2018",
-        Edition::Irc2015 | Edition::Irc2018 if thick <= 1.0 + 1e-9 => "sheath_nail_19_32_to_1_2018",
-        Edition::Irc2015 | Edition::Irc2018 => "sheath_nail_1_1_8_to_1_1_4_2018",
-        Edition::Irc2021 if thick <= 0.5 + 1e-9 => "sheath_nail_3_8_to_1_2_2021",
-        Edition::Irc2021 if thick <= 0.75 + 1e-9 => "sheath_nail_19_32_to_3_4_2021",
-        Edition::Irc2024 if thick <= 0.75 + 1e-9 => "sheath_nail_2024",
-        Edition::Irc2021 | Edition::Irc2024 => "sheath_nail_7_8_to_1_1_4_2021",
+        Edition::Irc2015 | Edition::Irc2018 if thick <= 0.5 + 1e-9 => {
+            RuleId::SheathNail3_8To1_2_2018
+        }
+        Edition::Irc2015 | Edition::Irc2018 if thick <= 1.0 + 1e-9 => {
+            RuleId::SheathNail19_32To1_2018
+        }
+        Edition::Irc2015 | Edition::Irc2018 => RuleId::SheathNail1_1_8To1_1_4_2018,
+        Edition::Irc2021 if thick <= 0.5 + 1e-9 => RuleId::SheathNail3_8To1_2_2021,
+        Edition::Irc2021 if thick <= 0.75 + 1e-9 => RuleId::SheathNail19_32To3_4_2021,
+        Edition::Irc2024 if thick <= 0.75 + 1e-9 => RuleId::SheathNail2024,
+        Edition::Irc2021 | Edition::Irc2024 => RuleId::SheathNail7_8To1_1_4_2021,
     };
     let rule = book.rule(id)?;
     let (edge, mut field) = (rule.edge_in?, rule.field_in?);
     if widest_bay(book) >= 48.0 {
-        field = field.min(book.figure("sheath_wide_span_nails")?);
+        field = field.min(book.figure(RuleId::SheathWideSpanNails)?);
     }
     let finding = book.of_rule(id, "nails of the roof panels")?.note(format!(
         "{} in panels: at most {} in along the edges and {} in between; {}",
@@ -247,9 +253,9 @@ fn nails(book: &Book<'_>, panel: &Panel) -> Option<Finding> {
 fn zone_nails(book: &Book<'_>) -> Option<Finding> {
     const TITLE: &str = "panel nails near eaves, ridge and rakes";
     let id = match book.checks.edition {
-        Edition::Irc2015 => "sheath_nail_edge_zone_2015",
-        Edition::Irc2018 => "sheath_nail_edge_zone_2018",
-        Edition::Irc2021 | Edition::Irc2024 => "sheath_nail_edge_zone_2021",
+        Edition::Irc2015 => RuleId::SheathNailEdgeZone2015,
+        Edition::Irc2018 => RuleId::SheathNailEdgeZone2018,
+        Edition::Irc2021 | Edition::Irc2024 => RuleId::SheathNailEdgeZone2021,
     };
     let finding = book.of_rule(id, TITLE)?;
     let (Some(wind), Some(exposure)) = (book.checks.wind_mph, book.checks.exposure) else {
@@ -283,12 +289,12 @@ fn zone_nails(book: &Book<'_>) -> Option<Finding> {
 /// The rake overhang: on bare panels, and on what carries it.
 fn rake(book: &Book<'_>) -> Vec<Finding> {
     let rake = book.frame.site.rake;
-    let bare = book.figure("sheath_rake_cantilever");
+    let bare = book.figure(RuleId::SheathRakeCantilever);
     let is_framed = rake > bare.unwrap_or(0.0);
     let mut found = Vec::new();
     found.extend(bare.and_then(|limit| {
         let finding = book
-            .of_rule("sheath_rake_cantilever", "rake overhang on the panels alone")?
+            .of_rule(RuleId::SheathRakeCantilever, "rake overhang on the panels alone")?
             .held(Unit::Inches, rake, Sense::AtMost, limit);
         Some(if is_framed {
             // every rake here has a ladder or outlookers: the limit is for bare panels
@@ -309,7 +315,7 @@ fn rake(book: &Book<'_>) -> Vec<Finding> {
 }
 
 /// A finding of the trade's practice, where the code has no figure.
-fn practice(id: &'static str, title: &'static str) -> Finding {
+fn practice(id: CheckId, title: &'static str) -> Finding {
     Finding {
         section: "common practice".to_owned(),
         edition: "no code rule".to_owned(),
@@ -321,7 +327,7 @@ fn practice(id: &'static str, title: &'static str) -> Finding {
 const LADDER_IN: f64 = 12.0;
 
 fn ladder(rake: f64) -> Finding {
-    let finding = practice("rake_ladder", "rake overhang on a ladder").or_design().held(
+    let finding = practice(CheckId::RakeLadder, "rake overhang on a ladder").or_design().held(
         Unit::Inches,
         rake,
         Sense::AtMost,
@@ -344,7 +350,7 @@ fn backspan(book: &Book<'_>, rake: f64) -> Finding {
         .windows(2)
         .next()
         .map_or(0.0, |two| two[1].x_a - two[0].x_a + book.frame.site.thick / 2.0);
-    practice("rake_outlooker_backspan", "rake overhang on outlookers")
+    practice(CheckId::RakeOutlookerBackspan, "rake overhang on outlookers")
         .or_design()
         .held(Unit::Inches, rake, Sense::AtMost, back)
         .note(
@@ -356,7 +362,7 @@ fn backspan(book: &Book<'_>, rake: f64) -> Finding {
 fn outlooker_bearing(book: &Book<'_>) -> Finding {
     let has_studs = book.plan().gable_studs;
     practice(
-        "rake_outlooker_bearing",
+        CheckId::RakeOutlookerBearing,
         "what the end rafter under outlookers stands on",
     )
     .or_design()

@@ -1,6 +1,7 @@
 //! The ridge: board, offset of the rafters, low slope, collar ties and straps.
 
 use crate::catalog::Edition;
+use crate::catalog::code_rules::RuleId;
 use crate::frame::Role;
 use crate::measure::quantity::{in_inches, in_plf, in_pound_feet, in_pounds};
 use crate::strength::ridge_beam::{PLIES_MAX, RidgeBeam, RidgeChoice};
@@ -34,7 +35,7 @@ fn board_depth(book: &Book<'_>) -> Option<Finding> {
     let cut = in_inches(book.frame.rafter.plumb_height);
     let rafter = &book.frame.rafter;
     Some(
-        book.of_rule("ridge_board_depth", "depth of the ridge board")?
+        book.of_rule(RuleId::RidgeBoardDepth, "depth of the ridge board")?
             .held(Unit::Inches, book.frame.site.ridge_depth, Sense::AtLeast, cut)
             .note("held against the length of the plumb cut, the deeper reading of the rule")
             .working([step(
@@ -52,7 +53,7 @@ fn board_depth(book: &Book<'_>) -> Option<Finding> {
 
 fn board_thickness(book: &Book<'_>) -> Option<Finding> {
     Some(
-        book.of_rule("ridge_board_thickness", "thickness of the ridge board")?
+        book.of_rule(RuleId::RidgeBoardThickness, "thickness of the ridge board")?
             .held(Unit::Inches, book.frame.site.half_ridge * 2.0, Sense::AtLeast, ONE_NOMINAL_IN)
             .note("1 in nominal is 3/4 in actual"),
     )
@@ -62,9 +63,9 @@ fn offset(book: &Book<'_>) -> Option<Finding> {
     let widest =
         book.frame.pairs.iter().map(|pair| (pair.x_a - pair.x_b).abs()).fold(0.0, f64::max);
     // a state's alignment rule stands beside the model text
-    let (id, limit) = match book.rule("nc_ridge_alignment") {
-        Some(_) => ("nc_ridge_alignment", book.frame.site.half_ridge * 2.0),
-        None => ("rafter_offset", book.figure("rafter_offset")?),
+    let (id, limit) = match book.rule(RuleId::NcRidgeAlignment) {
+        Some(_) => (RuleId::NcRidgeAlignment, book.frame.site.half_ridge * 2.0),
+        None => (RuleId::RafterOffset, book.figure(RuleId::RafterOffset)?),
     };
     Some(
         book.of_rule(id, "offset of opposing rafters")?
@@ -75,7 +76,7 @@ fn offset(book: &Book<'_>) -> Option<Finding> {
 
 fn gussets(book: &Book<'_>) -> Option<Finding> {
     let finding = book
-        .of_rule("rafter_gusset_option", "rafters butt without a ridge board")?
+        .of_rule(RuleId::RafterGussetOption, "rafters butt without a ridge board")?
         .note("each pair stands in one line and is joined by a gusset plate");
     Some(match book.checks.gussets {
         None => finding.missing(&["ridge.gussets"]),
@@ -84,10 +85,10 @@ fn gussets(book: &Book<'_>) -> Option<Finding> {
 }
 
 fn low_slope(book: &Book<'_>) -> Option<Finding> {
-    let limit = book.figure("ridge_low_slope_beam")?;
+    let limit = book.figure(RuleId::RidgeLowSlopeBeam)?;
     let rise = book.plan().rafter.pitch.unit_rise();
     let finding = book
-        .of_rule("ridge_low_slope_beam", "pitch for a ridge board")?
+        .of_rule(RuleId::RidgeLowSlopeBeam, "pitch for a ridge board")?
         .or_design()
         .held(Unit::RiseIn12, rise, Sense::AtLeast, limit)
         .note("below it the ridge is designed as a beam and the rafters bear on it");
@@ -170,7 +171,7 @@ fn held_together(book: &Book<'_>) -> Vec<Finding> {
     let (floor, top) = (joist_top(book), attic_top(book));
     let bottom = in_inches(ties.collar_height);
     let location = || {
-        let finding = book.of_rule("collar_tie_location", "place of the collar ties")?;
+        let finding = book.of_rule(RuleId::CollarTieLocation, "place of the collar ties")?;
         let lowest = upper_third(book);
         Some(
             finding
@@ -193,7 +194,7 @@ fn held_together(book: &Book<'_>) -> Vec<Finding> {
     let size = || {
         let (thin, wide) = (plan.collar.thickness_in(), plan.collar.depth_in());
         let finding = book
-            .of_rule("collar_tie_size", "size of the collar ties")?
+            .of_rule(RuleId::CollarTieSize, "size of the collar ties")?
             .note(format!("1x4 nominal; {} in thick", show(thin)));
         // of thickness and depth, the one that falls short
         Some(if thin < ONE_NOMINAL_IN - 1e-9 {
@@ -209,12 +210,12 @@ fn held_together(book: &Book<'_>) -> Vec<Finding> {
     };
     let apart = || {
         Some(
-            book.of_rule("collar_tie_spacing", "spacing of the collar ties")?
+            book.of_rule(RuleId::CollarTieSpacing, "spacing of the collar ties")?
                 .held(
                     Unit::Inches,
                     widest_gap(book),
                     Sense::AtMost,
-                    book.figure("collar_tie_spacing")?,
+                    book.figure(RuleId::CollarTieSpacing)?,
                 )
                 .note("the greatest on center, from tie to tie and from the end pairs to the first and the last"),
         )
@@ -239,11 +240,11 @@ fn widest_gap(book: &Book<'_>) -> f64 {
 }
 
 fn straps(book: &Book<'_>) -> Option<Finding> {
-    let Some(finding) = book.of_rule("rafter_collar_or_strap", "collar ties or ridge straps")
+    let Some(finding) = book.of_rule(RuleId::RafterCollarOrStrap, "collar ties or ridge straps")
     else {
         // 2018 asks for one of three, 2015 only where wind uplift is held so
         let id = if book.checks.edition == Edition::Irc2018 {
-            "collar_tie_spacing"
+            RuleId::CollarTieSpacing
         } else {
             return None;
         };
@@ -253,7 +254,7 @@ fn straps(book: &Book<'_>) -> Option<Finding> {
 }
 
 fn strapped(book: &Book<'_>, finding: Finding) -> Finding {
-    let strap = book.figure("ridge_strap").map_or(String::new(), |from_end| {
+    let strap = book.figure(RuleId::RidgeStrap).map_or(String::new(), |from_end| {
         format!(
             ": 1-1/4 in x 20 gage, three 10d common nails in each rafter's top edge, none nearer than {} in to its end",
             show(from_end)

@@ -1,5 +1,6 @@
 //! The covering: its least slope, underlayment, drip edge and ice barrier.
 
+use crate::catalog::code_rules::RuleId;
 use crate::measure::quantity::in_inches;
 use crate::plan::RoofingKind;
 
@@ -11,7 +12,7 @@ pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
     let mut found = Vec::new();
     match book.checks.roofing {
         None => found.extend(
-            book.of_rule("shingle_min_slope", "slope for the covering")
+            book.of_rule(RuleId::ShingleMinSlope, "slope for the covering")
                 .map(|finding| finding.missing(&["roofing.kind"])),
         ),
         Some(kind) => {
@@ -33,21 +34,21 @@ fn rise(book: &Book<'_>) -> f64 {
 
 fn least_slope(book: &Book<'_>, kind: RoofingKind) -> Option<Finding> {
     let id = match kind {
-        RoofingKind::Shingles => "shingle_min_slope",
-        RoofingKind::MetalLapped => "metal_panel_slope_lapped",
-        RoofingKind::MetalSealed => "metal_panel_slope_sealed",
-        RoofingKind::MetalStanding => "metal_panel_slope_standing",
-        RoofingKind::MetalShingles => "metal_shingle_slope",
-        RoofingKind::Roll => "roll_roofing_slope",
-        RoofingKind::Slate => "slate_slope",
-        RoofingKind::WoodShingles => "wood_shingle_slope",
-        RoofingKind::WoodShakes => "wood_shake_slope",
-        RoofingKind::Tile => "tile_slope",
+        RoofingKind::Shingles => RuleId::ShingleMinSlope,
+        RoofingKind::MetalLapped => RuleId::MetalPanelSlopeLapped,
+        RoofingKind::MetalSealed => RuleId::MetalPanelSlopeSealed,
+        RoofingKind::MetalStanding => RuleId::MetalPanelSlopeStanding,
+        RoofingKind::MetalShingles => RuleId::MetalShingleSlope,
+        RoofingKind::Roll => RuleId::RollRoofingSlope,
+        RoofingKind::Slate => RuleId::SlateSlope,
+        RoofingKind::WoodShingles => RuleId::WoodShingleSlope,
+        RoofingKind::WoodShakes => RuleId::WoodShakeSlope,
+        RoofingKind::Tile => RuleId::TileSlope,
     };
     Some(
         book.of_rule(id, "slope for the covering")?
             .held(Unit::RiseIn12, rise(book), Sense::AtLeast, book.figure(id)?)
-            .note(book.rule(id)?.fact.clone()),
+            .note(book.rule(id)?.fact),
     )
 }
 
@@ -57,22 +58,22 @@ fn underlayment(book: &Book<'_>, kind: RoofingKind) -> Option<Finding> {
     if !matches!(kind, RoofingKind::Shingles | RoofingKind::Tile) {
         return None;
     }
-    let from = book.figure("shingle_double_underlayment")?;
+    let from = book.figure(RuleId::ShingleDoubleUnderlayment)?;
     let id = match kind {
-        RoofingKind::Tile => "tile_slope",
-        _ if rise(book) < from => "shingle_double_underlayment",
-        _ => "underlayment_single",
+        RoofingKind::Tile => RuleId::TileSlope,
+        _ if rise(book) < from => RuleId::ShingleDoubleUnderlayment,
+        _ => RuleId::UnderlaymentSingle,
     };
     // beyond the prescriptive wind speed the underlayment is doubled at any slope
     let windy = kind == RoofingKind::Shingles
-        && book.rule("underlayment_high_wind_2021").is_some()
+        && book.rule(RuleId::UnderlaymentHighWind2021).is_some()
         && book
             .checks
             .wind_mph
-            .zip(book.figure("scope_wind"))
+            .zip(book.figure(RuleId::ScopeWind))
             .is_some_and(|(wind, limit)| wind > limit);
     let (id, double) =
-        if windy { ("underlayment_high_wind_2021", true) } else { (id, rise(book) < from) };
+        if windy { (RuleId::UnderlaymentHighWind2021, true) } else { (id, rise(book) < from) };
     let mut finding = book.of_rule(id, TITLE)?.note(if windy {
         "two layers at any slope where wind design is asked for"
     } else if double {
@@ -89,10 +90,10 @@ fn underlayment(book: &Book<'_>, kind: RoofingKind) -> Option<Finding> {
 }
 
 fn steep(book: &Book<'_>) -> Option<Finding> {
-    let limit = book.figure("shingle_steep")?;
+    let limit = book.figure(RuleId::ShingleSteep)?;
     (rise(book) > limit).then_some(())?;
     Some(
-        book.of_rule("shingle_steep", "fastening of shingles on a steep roof")?
+        book.of_rule(RuleId::ShingleSteep, "fastening of shingles on a steep roof")?
             .or_design()
             .held(Unit::RiseIn12, rise(book), Sense::AtMost, limit)
             .note("above it the maker's instructions count"),
@@ -102,14 +103,14 @@ fn steep(book: &Book<'_>) -> Option<Finding> {
 fn drip_edge(book: &Book<'_>) -> Option<Finding> {
     let figure = |id| book.figure(id).map(show);
     let finding = book
-        .of_rule("drip_edge_lap", "drip edge at eaves and rakes")?
+        .of_rule(RuleId::DripEdgeLap, "drip edge at eaves and rakes")?
         .note(format!(
             "{} in back onto the deck, {} in below it, pieces lapped {} in, fastened every {} in; the underlayment goes over it at \
              eaves and under it at rakes",
-            figure("drip_edge_deck")?,
-            figure("drip_edge_below")?,
-            figure("drip_edge_lap")?,
-            figure("drip_edge_fasteners")?
+            figure(RuleId::DripEdgeDeck)?,
+            figure(RuleId::DripEdgeBelow)?,
+            figure(RuleId::DripEdgeLap)?,
+            figure(RuleId::DripEdgeFasteners)?
         ));
     Some(match book.checks.drip_edge {
         None => finding.missing(&["roofing.drip_edge"]),
@@ -119,7 +120,7 @@ fn drip_edge(book: &Book<'_>) -> Option<Finding> {
 
 fn ice_barrier(book: &Book<'_>) -> Option<Finding> {
     const TITLE: &str = "ice barrier up the slope from the roof edge";
-    let finding = book.of_rule("ice_barrier_inside", TITLE)?;
+    let finding = book.of_rule(RuleId::IceBarrierInside, TITLE)?;
     let Some(designated) = book.checks.ice else {
         return Some(finding.missing(&["roofing.ice"]));
     };
@@ -135,10 +136,10 @@ fn ice_barrier(book: &Book<'_>) -> Option<Finding> {
     }
     let rafter = &book.frame.rafter.plan;
     let overhang = in_inches(rafter.overhang_from_building_line());
-    let inside = book.figure("ice_barrier_inside")?;
+    let inside = book.figure(RuleId::IceBarrierInside)?;
     let secant = rafter.pitch.slope_factor();
     let along = (overhang + inside) * secant;
-    let steep = if rise(book) >= 8.0 { book.figure("ice_barrier_steep")? } else { 0.0 };
+    let steep = if rise(book) >= 8.0 { book.figure(RuleId::IceBarrierSteep)? } else { 0.0 };
     let needed = along.max(steep);
     let mut finding = finding
         .note(format!(

@@ -1,13 +1,15 @@
 //! How far the prescriptive rules reach, the height, and the distance to lot lines.
 
-use crate::catalog::{Edition, code_rules};
+use crate::catalog::Edition;
+use crate::catalog::code_rules::RuleId;
 use crate::measure::Length;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{in_inches, inches, square_inches};
 use crate::plan::Seismic;
-use crate::strength::loads::psf_figure;
+use crate::strength::loads::{psf_figure, roof_live_rule};
 
 use super::book::{Book, show, step};
 use super::finding::{Finding, Sense, Unit, Verdict};
+use super::id::CheckId;
 
 /// The findings about loads and reach.
 pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
@@ -29,15 +31,8 @@ pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
 fn roof_live(book: &Book<'_>) -> Option<Finding> {
     let plan = book.plan();
     let rise = plan.rafter.pitch.unit_rise();
-    let slope = if rise < 4.0 {
-        "lt4"
-    } else if rise < 12.0 {
-        "4to12"
-    } else {
-        "ge12"
-    };
     // a rafter carries less than 200 sq ft; where it carried more, the load would err upward
-    let id = code_rules::rule(&format!("roof_live_{slope}_a200"))?.id.as_str();
+    let id = roof_live_rule(rise, square_inches(0.0));
     let run_ft = in_inches(plan.rafter.run()) / 12.0;
     let spacing_ft = in_inches(plan.spacing) / 12.0;
     Some(
@@ -54,8 +49,8 @@ fn roof_live(book: &Book<'_>) -> Option<Finding> {
 }
 
 fn snow(book: &Book<'_>) -> Option<Finding> {
-    let finding = book.of_rule("snow_scope", "ground snow load")?.or_design();
-    let limit = book.figure("snow_scope")?;
+    let finding = book.of_rule(RuleId::SnowScope, "ground snow load")?.or_design();
+    let limit = book.figure(RuleId::SnowScope)?;
     Some(match book.checks.snow {
         None => finding.missing(&["loads.snow"]),
         Some(snow) => finding
@@ -69,7 +64,9 @@ fn snow(book: &Book<'_>) -> Option<Finding> {
 }
 
 fn wind(book: &Book<'_>) -> Option<Finding> {
-    let id = ["scope_wind", "scope_wind_2018"].into_iter().find(|id| book.rule(id).is_some())?;
+    let id = [RuleId::ScopeWind, RuleId::ScopeWind2018]
+        .into_iter()
+        .find(|id| book.rule(*id).is_some())?;
     let finding = book.of_rule(id, "design wind speed")?.or_design();
     let limit = book.figure(id)?;
     Some(match book.checks.wind_mph {
@@ -83,9 +80,9 @@ fn wind(book: &Book<'_>) -> Option<Finding> {
 /// In seismic categories D0 to D2 the roof may weigh no more than the wall bracing foresees.
 fn roof_dead(book: &Book<'_>) -> Option<Finding> {
     (book.checks.seismic == Some(Seismic::D)).then_some(())?;
-    let id = ["scope_roof_dead", "scope_roof_dead_2015"]
+    let id = [RuleId::ScopeRoofDead, RuleId::ScopeRoofDead2015]
         .into_iter()
-        .find(|id| book.rule(id).is_some())?;
+        .find(|id| book.rule(*id).is_some())?;
     let limit = book.figure(id)?;
     let finding = book.of_rule(id, "dead load of roof and ceiling")?.or_design();
     Some(match book.checks.dead {
@@ -97,9 +94,9 @@ fn roof_dead(book: &Book<'_>) -> Option<Finding> {
 }
 
 fn wall_height(book: &Book<'_>) -> Option<Finding> {
-    let limit = book.figure("scope_story_height")?;
+    let limit = book.figure(RuleId::ScopeStoryHeight)?;
     Some(
-        book.of_rule("scope_story_height", "height of the walls")?
+        book.of_rule(RuleId::ScopeStoryHeight, "height of the walls")?
             .or_design()
             .held(Unit::Inches, in_inches(book.plan().wall_height), Sense::AtMost, limit)
             .note("floor to plate; for the wind and seismic provisions"),
@@ -110,7 +107,7 @@ fn height(book: &Book<'_>) -> Finding {
     let finding = Finding {
         section: "your own limit".to_owned(),
         edition: "no code rule".to_owned(),
-        ..Finding::of("height_cap", "height of the building")
+        ..Finding::of(CheckId::HeightCap, "height of the building")
     };
     let Some((_, own)) = book.checks.limits.iter().find(|(key, _)| *key == "limits.height") else {
         return finding.note("zoning often caps it").missing(&["limits.height"]);
@@ -169,7 +166,7 @@ impl Near {
 
     fn rakes(book: &Book<'_>) -> Near {
         // footnote b: without gable vents the rake's underside may stay unrated
-        let exempt = (book.plan().vent.is_none() && book.rule("rake_rating_no_vents").is_some())
+        let exempt = (book.plan().vent.is_none() && book.rule(RuleId::RakeRatingNoVents).is_some())
             .then_some(if book.checks.edition == Edition::Irc2024 {
                 "no vents in the gables: the rakes need no rating, if no vent leads into the attic in the overhang either (footnote b)"
             } else {
@@ -190,8 +187,11 @@ impl Near {
 
 /// A wall nearer to the line than an unrated one may stand.
 fn wall_near_line(book: &Book<'_>, near: &Near) -> Option<Finding> {
-    let id =
-        if book.checks.sprinklers { "wall_unrated_sprinklered" } else { "wall_unrated_distance" };
+    let id = if book.checks.sprinklers {
+        RuleId::WallUnratedSprinklered
+    } else {
+        RuleId::WallUnratedDistance
+    };
     let limit = book.figure(id)? * 12.0;
     let finding = book.of_rule(id, near.walls)?;
     let Some(distance) = near.distance else {
@@ -213,13 +213,13 @@ fn wall_near_line(book: &Book<'_>, near: &Near) -> Option<Finding> {
 
 /// Eaves or rakes against the lot line, by fire separation distance: the wall's face to the line.
 fn lot_line(book: &Book<'_>, near: &Near) -> Option<Finding> {
-    let feet = |id: &str| book.figure(id).map(|feet| feet * 12.0);
+    let feet = |id: RuleId| book.figure(id).map(|feet| feet * 12.0);
     let (title, overhang) = (near.overhangs, near.overhang);
     if overhang <= inches(0.0) {
         return None;
     }
     let Some(distance) = near.distance.map(in_inches) else {
-        return Some(book.of_rule("projection_unrated", title)?.missing(&[near.key]));
+        return Some(book.of_rule(RuleId::ProjectionUnrated, title)?.missing(&[near.key]));
     };
     let overhang_in = in_inches(overhang);
     let left = format!(
@@ -230,17 +230,20 @@ fn lot_line(book: &Book<'_>, near: &Near) -> Option<Finding> {
     );
     if overhang_in > distance + 1e-9 {
         return Some(
-            book.of_rule("projection_not_allowed", title)?
+            book.of_rule(RuleId::ProjectionNotAllowed, title)?
                 .held(Unit::Inches, distance, Sense::AtLeast, overhang_in)
                 .note(left)
                 .note("it reaches over the lot line"),
         );
     }
-    let none_under = feet("projection_not_allowed")?;
-    let unrated =
-        if book.checks.sprinklers { "projection_sprinklered" } else { "projection_unrated" };
+    let none_under = feet(RuleId::ProjectionNotAllowed)?;
+    let unrated = if book.checks.sprinklers {
+        RuleId::ProjectionSprinklered
+    } else {
+        RuleId::ProjectionUnrated
+    };
     let unrated_from = feet(unrated)?;
-    let held = |id, limit| -> Option<Finding> {
+    let held = |id: RuleId, limit| -> Option<Finding> {
         Some(
             book.of_rule(id, title)?
                 .held(Unit::Inches, distance, Sense::AtLeast, limit)
@@ -248,23 +251,29 @@ fn lot_line(book: &Book<'_>, near: &Near) -> Option<Finding> {
         )
     };
     if distance < none_under && book.checks.garage {
-        let limit = book.figure("garage_eave_lot_line")?;
+        let limit = book.figure(RuleId::GarageEaveLotLine)?;
         return Some(
-            book.of_rule("garage_eave_lot_line", title)?
+            book.of_rule(RuleId::GarageEaveLotLine, title)?
                 .held(Unit::Inches, overhang_in, Sense::AtMost, limit)
                 .note(left),
         );
     }
     if distance < none_under {
-        return Some(held("projection_not_allowed", none_under)?.note("no eave or rake so near"));
+        return Some(
+            held(RuleId::ProjectionNotAllowed, none_under)?.note("no eave or rake so near"),
+        );
     }
     if distance >= unrated_from {
         return held(unrated, unrated_from);
     }
-    let id = if book.checks.sprinklers { "projection_sprinklered" } else { "projection_rated" };
+    let id = if book.checks.sprinklers {
+        RuleId::ProjectionSprinklered
+    } else {
+        RuleId::ProjectionRated
+    };
     let finding = held(id, unrated_from)?;
     let blocks = book
-        .rule("or_eave_fireblock")
+        .rule(RuleId::OrEaveFireblock)
         .map_or("", |_| "; Oregon: that fireblocking is two layers of 2 in lumber");
     let finding = finding.note(format!(
         "nearer than the limit the underside is fire-rated for an hour, or the eave fireblocked to the roof sheathing{blocks}"

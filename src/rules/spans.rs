@@ -1,6 +1,7 @@
 //! How far rafters and ceiling joists span against how far they have to.
 
 use crate::catalog::adjustment::{self, AppliesTo};
+use crate::catalog::code_rules::RuleId;
 use crate::catalog::lumber::Section;
 use crate::catalog::sizes::{self, LumberClass, LumberSize};
 use crate::catalog::{Edition, Grade, Species};
@@ -15,6 +16,7 @@ use crate::strength::{SpanCase, StrengthFault};
 use super::book::{Book, show, step};
 use super::finding::{Finding, Sense, Unit, Verdict};
 use super::held_span::Held;
+use super::id::CheckId;
 
 /// Slope up to which R301.7 has L/240 for rafters without a ceiling, inches of rise in 12
 /// (rules `defl_rafter_no_ceiling` and `defl_other`).
@@ -95,7 +97,7 @@ fn rafter(book: &Book<'_>) -> Finding {
     let plan = book.plan();
     let run = in_inches(plan.rafter.run());
     let finding = book
-        .of_table("rafter_span", "span of the rafters", off_the_table(book, true).to_owned())
+        .of_table(CheckId::RafterSpan, "span of the rafters", off_the_table(book, true).to_owned())
         .note("level, building line to the middle of the ridge");
     let mut bare = finding.clone();
     (bare.unit, bare.found) = (Unit::Inches, Some(run));
@@ -245,21 +247,21 @@ fn attic_load(book: &Book<'_>) -> (AtticLoad, Option<Finding>) {
     let deep_insulation =
         checks.insulation.is_some_and(|depth| in_inches(depth) >= book.plan().joist.depth_in());
     let (id, why) = if checks.attic_stairs {
-        ("attic_live_fixed_stairs", "fixed stairs, or lived in")
+        (RuleId::AtticLiveFixedStairs, "fixed stairs, or lived in")
     } else if clear < STORAGE_IN {
-        ("attic_live_no_storage", "lower than 42 in: no storage")
+        (RuleId::AtticLiveNoStorage, "lower than 42 in: no storage")
     } else if small_access {
         (
-            "attic_live_no_storage",
+            RuleId::AtticLiveNoStorage,
             "high enough for storage, but the access is smaller than 20 x 30 in",
         )
     } else if deep_insulation {
         (
-            "attic_live_no_storage",
+            RuleId::AtticLiveNoStorage,
             "high enough for storage, but the insulation is as deep as the joists",
         )
     } else {
-        ("attic_live_limited_storage", "42 in or more: limited storage is taken")
+        (RuleId::AtticLiveLimitedStorage, "42 in or more: limited storage is taken")
     };
     let live_psf = book.figure(id).unwrap_or(30.0);
     let dead_psf = if live_psf <= 10.0 { DEAD[0] } else { DEAD[1] };
@@ -291,7 +293,7 @@ fn attic_load(book: &Book<'_>) -> (AtticLoad, Option<Finding>) {
 fn joist(book: &Book<'_>, load: &AtticLoad) -> Finding {
     let plan = book.plan();
     let finding = book.of_table(
-        "ceiling_joist_span",
+        CheckId::CeilingJoistSpan,
         "span of the ceiling joists",
         off_the_table(book, false).to_owned(),
     );

@@ -1,5 +1,6 @@
 //! What holds rafters upright: lateral support, bridging, blocking.
 
+use crate::catalog::code_rules::RuleId;
 use crate::catalog::lumber::Section;
 use crate::catalog::sizes;
 use crate::measure::quantity::in_inches;
@@ -47,10 +48,10 @@ fn slenderest(book: &Book<'_>) -> (f64, String) {
 }
 
 fn lateral(book: &Book<'_>) -> Option<Finding> {
-    let limit = book.figure("lateral_end_ratio")?;
+    let limit = book.figure(RuleId::LateralEndRatio)?;
     let (ratio, why) = slenderest(book);
     let finding = book
-        .of_rule("lateral_end_ratio", "lateral support at the bearings")?
+        .of_rule(RuleId::LateralEndRatio, "lateral support at the bearings")?
         .held(Unit::Fraction, ratio, Sense::AtMost, limit)
         .note(why);
     let blocked = book.plan().blocking != Blocking::None;
@@ -67,8 +68,8 @@ fn lateral(book: &Book<'_>) -> Option<Finding> {
 
 /// Bridging is for the span between: a joist beside the rafter's heel does not widen it there.
 fn bridging(book: &Book<'_>) -> Option<Finding> {
-    let limit = book.figure("bridging_ratio")?;
-    let spacing = book.figure("bridging_spacing")?;
+    let limit = book.figure(RuleId::BridgingRatio)?;
+    let spacing = book.figure(RuleId::BridgingSpacing)?;
     let plan = book.plan();
     let (thick, deep) = nominal(&plan.rafter.stock);
     let mut ratio = deep / thick;
@@ -77,7 +78,7 @@ fn bridging(book: &Book<'_>) -> Option<Finding> {
         ratio = ratio.max(deep / thick);
     }
     let finding = book
-        .of_rule("bridging_ratio", "bridging")?
+        .of_rule(RuleId::BridgingRatio, "bridging")?
         .held(Unit::Fraction, ratio, Sense::AtMost, limit)
         .note("greatest depth to thickness of rafter and joist, nominal");
     if finding.verdict == Verdict::Meets {
@@ -86,7 +87,7 @@ fn bridging(book: &Book<'_>) -> Option<Finding> {
     Some(match book.checks.bridging.map(in_inches) {
         None => finding.missing(&["rafter.bridging"]),
         Some(found) => book
-            .of_rule("bridging_spacing", "bridging")?
+            .of_rule(RuleId::BridgingSpacing, "bridging")?
             .held(Unit::Inches, found, Sense::AtMost, spacing)
             .note(format!("needed: depth to thickness {}", show(ratio))),
     })
@@ -95,8 +96,8 @@ fn bridging(book: &Book<'_>) -> Option<Finding> {
 /// Blocking between rafters over braced wall panels, by the height of the heel.
 fn blocking(book: &Book<'_>) -> Option<Finding> {
     const TITLE: &str = "blocking between rafters over braced walls";
-    let low = book.figure("blocking_heel_low")?;
-    let mid = book.figure("blocking_heel_mid")?;
+    let low = book.figure(RuleId::BlockingHeelLow)?;
+    let mid = book.figure(RuleId::BlockingHeelMid)?;
     let heel = in_inches(book.frame.rafter.heel_stand);
     let blocked = book.plan().blocking != Blocking::None;
     let held = |id, limit| -> Option<Finding> {
@@ -107,26 +108,27 @@ fn blocking(book: &Book<'_>) -> Option<Finding> {
         )
     };
     if heel > mid {
-        return Some(held("blocking_heel_high", mid)?.verdict(Verdict::NeedsDesign).note(
+        return Some(held(RuleId::BlockingHeelHigh, mid)?.verdict(Verdict::NeedsDesign).note(
             "so high a heel needs vertical blocking panels, soffit panels or an engineered path",
         ));
     }
     if blocked {
         return Some(
-            held("blocking_heel_mid", mid)?
+            held(RuleId::BlockingHeelMid, mid)?
                 .note("the plan has blocking, as seismic categories D0 to D2 ask at any height"),
         );
     }
     if heel > low {
         return Some(
-            held("blocking_heel_low", low)?.note("above it the rafters are blocked: eave.blocking"),
+            held(RuleId::BlockingHeelLow, low)?
+                .note("above it the rafters are blocked: eave.blocking"),
         );
     }
     Some(match book.checks.seismic {
-        Some(Seismic::AToC) => held("blocking_heel_low", low)?.note("none is needed so low"),
-        Some(Seismic::D) => held("blocking_heel_mid", mid)?
+        Some(Seismic::AToC) => held(RuleId::BlockingHeelLow, low)?.note("none is needed so low"),
+        Some(Seismic::D) => held(RuleId::BlockingHeelMid, mid)?
             .met_if(false, "no blocks")
             .note("seismic category D0 to D2 asks for blocking at any height: eave.blocking"),
-        None => held("blocking_heel_low", low)?.missing(&["loads.seismic"]),
+        None => held(RuleId::BlockingHeelLow, low)?.missing(&["loads.seismic"]),
     })
 }

@@ -1,5 +1,6 @@
 //! What keeps the walls from spreading: kind, height, spacing, laps and the nails at the heel.
 
+use crate::catalog::code_rules::RuleId;
 use crate::catalog::{Edition, heel_nails};
 use crate::frame::{Frame, Role, TieKind, TieStory};
 use crate::measure::Length;
@@ -128,7 +129,7 @@ fn kind(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
     let all = ties.inner_pairs as f64;
     match ties.kind {
         TieKind::JoistsContinuous | TieKind::JoistsLapped => Some(
-            book.of_rule("cj_continuity", TITLE)?
+            book.of_rule(RuleId::CjContinuity, TITLE)?
                 .held(Unit::Count, tied, Sense::AtLeast, all)
                 .note(format!(
                     "{}; pairs tied, of those between the end walls",
@@ -137,7 +138,7 @@ fn kind(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
         )
         .map(|finding| opening::of_ties(book, finding)),
         TieKind::RafterTies => Some(
-            book.of_rule("cj_perpendicular_tie", TITLE)?
+            book.of_rule(RuleId::CjPerpendicularTie, TITLE)?
                 .met_if(ties.count > 0 || ties.inner_pairs == 0, "no rafter tie")
                 .note(format!(
                     "joists run across, {} rafter tie(s) on {} pair(s) between the end walls; every rafter end without a tie beside it \
@@ -148,8 +149,8 @@ fn kind(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
         .map(|finding| opening::of_ties(book, finding)),
         TieKind::None => {
             let finding = book
-                .of_rule("ridge_no_tie_beam", TITLE)
-                .or_else(|| book.of_rule("cj_perpendicular_tie", TITLE))?
+                .of_rule(RuleId::RidgeNoTieBeam, TITLE)
+                .or_else(|| book.of_rule(RuleId::CjPerpendicularTie, TITLE))?
                 .verdict(Verdict::NeedsDesign)
                 .note("nothing ties the walls: a wall or an engineered ridge beam carries the ridge");
             Some(ridge::with_beam(book, finding))
@@ -160,8 +161,8 @@ fn kind(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
 fn height(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
     const TITLE: &str = "height of the ties";
     let finding = book
-        .of_rule("ridge_tie_above_third", TITLE)
-        .or_else(|| book.of_rule("rafter_table_tie_assumption", TITLE))?;
+        .of_rule(RuleId::RidgeTieAboveThird, TITLE)
+        .or_else(|| book.of_rule(RuleId::RafterTableTieAssumption, TITLE))?;
     let rise = in_inches(ties.height);
     let (ridge, measured) = ridge_height(book);
     let ratio = hc_over_hr(book);
@@ -186,7 +187,7 @@ fn height(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
 fn tie_spacing(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
     const TITLE: &str = "spacing of the rafter ties";
     let found = in_inches(ties.spacing);
-    for id in ["nc_rafter_tie_spacing", "rafter_tie_spacing_2021"] {
+    for id in [RuleId::NcRafterTieSpacing, RuleId::RafterTieSpacing2021] {
         if let (Some(finding), Some(limit)) = (book.of_rule(id, TITLE), book.figure(id)) {
             return Some(
                 finding
@@ -195,14 +196,14 @@ fn tie_spacing(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
             );
         }
     }
-    if let Some(finding) = book.of_rule("rafter_tie_spacing_2018", TITLE) {
+    if let Some(finding) = book.of_rule(RuleId::RafterTieSpacing2018, TITLE) {
         let every = in_inches(book.plan().spacing);
         return Some(
             finding.held(Unit::Inches, found, Sense::AtMost, every).note("a tie at each rafter"),
         );
     }
     let mut finding = book
-        .of_rule("rafter_tie_spacing_2015", TITLE)?
+        .of_rule(RuleId::RafterTieSpacing2015, TITLE)?
         .verdict(Verdict::Meets)
         .note("this edition states no spacing; the heel nails are counted for it");
     (finding.unit, finding.found) = (Unit::Inches, Some(found));
@@ -212,7 +213,7 @@ fn tie_spacing(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
 fn tie_size(book: &Book<'_>) -> Option<Finding> {
     let tie = &book.plan().tie;
     let finding = book
-        .of_rule("rafter_tie_size", "size of the rafter ties")?
+        .of_rule(RuleId::RafterTieSize, "size of the rafter ties")?
         .note(format!("2x4 nominal; {} in thick", show(tie.thickness_in())));
     // of thickness and depth, the one that falls short
     let (thick, deep) = TWO_BY_FOUR_IN;
@@ -230,10 +231,10 @@ fn tie_size(book: &Book<'_>) -> Option<Finding> {
 
 fn taper(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
     let depth = book.plan().joist.depth_in();
-    let part = book.figure("cj_taper_cut")?;
+    let part = book.figure(RuleId::CjTaperCut)?;
     let clip = in_inches(ties.clip_height);
     Some(
-        book.of_rule("cj_taper_cut", "joist ends clipped to the roof plane")?
+        book.of_rule(RuleId::CjTaperCut, "joist ends clipped to the roof plane")?
             .held(Unit::Inches, clip, Sense::AtMost, part * depth)
             .note(if clip > 0.0 {
                 format!(
@@ -247,9 +248,9 @@ fn taper(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
 }
 
 fn table_span(book: &Book<'_>) -> Option<Finding> {
-    let limit = book.figure("heel_table_span_limit")? * 12.0;
+    let limit = book.figure(RuleId::HeelTableSpanLimit)? * 12.0;
     Some(
-        book.of_rule("heel_table_span_limit", "roof span for the heel joint table")?
+        book.of_rule(RuleId::HeelTableSpanLimit, "roof span for the heel joint table")?
             .or_design()
             .held(Unit::Inches, in_inches(book.plan().rafter.span), Sense::AtMost, limit)
             .note("beyond it the heel joint is designed"),
@@ -261,7 +262,7 @@ fn heel_nails_finding(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
     (ties.count > 0).then_some(())?;
     let table = heel_nails::table_number(book.checks.edition);
     let finding = book
-        .of_rule("nail_cj_heel", "16d common nails at each heel")?
+        .of_rule(RuleId::NailCjHeel, "16d common nails at each heel")?
         .section(format!("Table {table}"));
     let heel = match heel(book) {
         Ok(heel) => heel,
@@ -338,20 +339,20 @@ fn nailed(
 
 fn lap(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
     let lap = in_inches(ties.joist_lap?);
-    let finding = book.of_rule("cj_lap", "lap of ceiling joists over the bearing")?;
+    let finding = book.of_rule(RuleId::CjLap, "lap of ceiling joists over the bearing")?;
     Some(if book.plan().meeting == Meeting::Splice {
         finding
             .verdict(Verdict::Meets)
             .note("the joists butt over the bearing with a splice piece: toenail them to it")
     } else {
-        finding.held(Unit::Inches, lap, Sense::AtLeast, book.figure("cj_lap")?)
+        finding.held(Unit::Inches, lap, Sense::AtLeast, book.figure(RuleId::CjLap)?)
     })
 }
 
 /// The lap carries the tie's whole force: it needs the heel's nails.
 fn lap_nails(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
     let fits = ties.lap_nails_that_fit?;
-    let finding = book.of_rule("cj_lap_tie_nails", "16d common nails in the joists' lap")?;
+    let finding = book.of_rule(RuleId::CjLapTieNails, "16d common nails in the joists' lap")?;
     if book.plan().meeting == Meeting::Splice {
         // a splice piece is nailed to both lengths: each has half of it
         return Some(match heel(book) {

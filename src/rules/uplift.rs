@@ -1,6 +1,7 @@
 //! Uplift down to the foundation: each rafter on its plate, the wall on its studs, the studs on the sill.
 
 use crate::catalog::Edition;
+use crate::catalog::code_rules::RuleId;
 use crate::measure::quantity::{in_inches, in_plf, in_pounds};
 use crate::measure::trim;
 use crate::plan::WindExposure;
@@ -11,15 +12,16 @@ use crate::strength::uplift::{
 use super::book::{Book, show, step};
 use super::dead;
 use super::finding::{Finding, Sense, Unit, Verdict};
+use super::id::FindingId;
 
 /// Distance of the anchor bolts that an even pull is told for, feet (R403.1.6, the most).
 const BOLTS_FT: f64 = 6.0;
 
 /// What holds the roof down, from the rafters to the sill.
 pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
-    let rafter = book.of_rule("uplift_200lb", "uplift of a rafter on its plate");
-    let wall = book.of_rule("uplift_wall_path", "uplift of the eave wall on its studs");
-    let sill = book.of_rule("uplift_wall_path", "uplift of the eave wall on its sill");
+    let rafter = book.of_rule(RuleId::Uplift200lb, "uplift of a rafter on its plate");
+    let wall = book.of_rule(RuleId::UpliftWallPath, "uplift of the eave wall on its studs");
+    let sill = book.of_rule(RuleId::UpliftWallPath, "uplift of the eave wall on its sill");
     let all = [rafter, wall, sill].into_iter().flatten();
     let (case, why) = match case(book) {
         Ok(case) => case,
@@ -31,7 +33,9 @@ pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
         }
         Ok(lift) => all
             .map(|finding| match (finding.id, finding.title.ends_with("sill")) {
-                ("uplift_200lb", _) => on_the_plate(book, finding, &lift).note(why.clone()),
+                (FindingId::Rule(RuleId::Uplift200lb), _) => {
+                    on_the_plate(book, finding, &lift).note(why.clone())
+                }
                 (_, is_sill) => down_the_wall(book, finding, &lift, is_sill),
             })
             .collect(),
@@ -120,7 +124,7 @@ impl Lift {
 
 fn on_the_plate(book: &Book<'_>, finding: Finding, lift: &Lift) -> Finding {
     let required = in_pounds(lift.corner.required);
-    let by_nails = book.figure("uplift_200lb").unwrap_or(0.0);
+    let by_nails = book.figure(RuleId::Uplift200lb).unwrap_or(0.0);
     let mut finding = finding
         .held(Unit::Pounds, required, Sense::AtMost, by_nails)
         .note(format!(
@@ -162,7 +166,7 @@ fn on_the_plate(book: &Book<'_>, finding: Finding, lift: &Lift) -> Finding {
 }
 
 fn down_the_wall(book: &Book<'_>, finding: Finding, lift: &Lift, is_sill: bool) -> Finding {
-    let by_nails = book.figure("uplift_wall_path").unwrap_or(0.0);
+    let by_nails = book.figure(RuleId::UpliftWallPath).unwrap_or(0.0);
     let force = if is_sill { &lift.sill } else { &lift.corner };
     let net = in_plf(lift.case.along_the_wall(force));
     let from = if is_sill {

@@ -2,6 +2,7 @@
 //!
 //! Computed here once; the check of the code and the order both read it.
 
+use crate::catalog::code_rules::RuleId;
 use crate::measure::Length;
 use crate::measure::quantity::in_inches;
 use crate::plan::{Blocking, Joists};
@@ -14,7 +15,7 @@ pub struct VentArea {
     /// Floor of the vented space: building line to building line, square feet.
     pub space_ft2: f64,
     /// The rule that sets the area.
-    pub rule: &'static str,
+    pub rule: RuleId,
     /// The share of the floor is one part in this many.
     pub one_in: f64,
     /// Why this share, in words.
@@ -164,10 +165,10 @@ impl VentArea {
         // the smaller area wants a vapor retarder in the cold zones, and balance everywhere; 2015
         // wants one of the two only
         let zone = checks.climate_zone;
-        let share = book.range("vent_upper_share");
+        let share = book.range(RuleId::VentUpperShare);
         let retarded = matches!(zone, Some(6..)) && checks.vapor_retarder;
-        let allowed = if book.rule("vent_area_300_2015").is_some() {
-            let id = "vent_area_300_2015";
+        let allowed = if book.rule(RuleId::VentArea300_2015).is_some() {
+            let id = RuleId::VentArea300_2015;
             if retarded {
                 let why = "with a vapor retarder, which this edition takes instead of a balance";
                 Some((id, why, None))
@@ -180,9 +181,9 @@ impl VentArea {
                 Some(1..=5) => Some("balanced, climate zone 1 to 5"),
                 _ => retarded.then_some("balanced, with a vapor retarder"),
             };
-            why.filter(|_| book.rule("vent_area_300").is_some())
+            why.filter(|_| book.rule(RuleId::VentArea300).is_some())
                 .zip(share)
-                .map(|(why, share)| ("vent_area_300", why, Some(share)))
+                .map(|(why, share)| (RuleId::VentArea300, why, Some(share)))
         };
         let needed = |one_in: f64| space_ft2 * 144.0 / one_in;
         let smaller = allowed.map(|(rule, why, share)| {
@@ -209,7 +210,7 @@ impl VentArea {
                     (_, None) => "1/300 may do if attic.climate_zone is set",
                     _ => "1/300 needs a vapor retarder in climate zones 6 to 8",
                 };
-                ("vent_area_150", 150.0, why, None, larger)
+                (RuleId::VentArea150, 150.0, why, None, larger)
             }
         };
         let vent = |there_is_ft, in2_a_foot: Option<f64>, part_in2| {
@@ -265,7 +266,7 @@ fn gable_vents(book: &Book<'_>) -> Option<GableVents> {
     let vent = book.plan().vent?;
     let peak = in_inches(book.frame.peak());
     let (sill, head) = (in_inches(vent.sill), in_inches(vent.sill + vent.height));
-    let part = if peak - sill <= book.figure("vent_upper_distance")? + 1e-9 {
+    let part = if peak - sill <= book.figure(RuleId::VentUpperDistance)? + 1e-9 {
         AtticPart::Upper
     } else if head <= peak / 3.0 + 1e-9 {
         AtticPart::Lower
@@ -336,7 +337,7 @@ mod tests {
             }
             let area = area(&entries).unwrap();
             assert!(area.no_soffit.is_some_and(|said| said.contains(why)));
-            assert_eq!((area.soffit, area.rule), (None, "vent_area_150"));
+            assert_eq!((area.soffit, area.rule), (None, RuleId::VentArea150));
             assert_abs_diff_eq!(area.gives_in2(), 230.4, epsilon = 1e-9);
         }
         // 6 in 12 over 12 ft: peak at 40.61; a sill at 6 in lies 34.6 under it, one on the plate 40.6
@@ -359,7 +360,7 @@ mod tests {
         // the middle gives no upper share: 1/150 with 60 of 230.4, the soffit 170.4
         let mid = gable("1\"", "18\"");
         assert_eq!(mid.gables.unwrap().part, AtticPart::Middle);
-        assert_eq!(mid.rule, "vent_area_150");
+        assert_eq!(mid.rule, RuleId::VentArea150);
         assert_abs_diff_eq!(mid.soffit.unwrap().part_in2, 170.4, epsilon = 1e-9);
     }
 

@@ -1,6 +1,9 @@
 //! Whose each finding is, and where in a walk round the roof it is measured.
 
+use crate::catalog::code_rules::RuleId;
+
 use super::finding::{Finding, Verdict};
+use super::id::{CheckId, FindingId};
 
 /// Who must act on a finding.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -77,8 +80,8 @@ impl Stop {
 /// and the limit of the user's own that it follows.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Place {
-    /// The finding's id.
-    pub id: &'static str,
+    /// What the finding is about.
+    pub id: FindingId,
     /// Who acts on it.
     pub who: Who,
     /// Where it is measured.
@@ -89,7 +92,7 @@ pub struct Place {
     pub limit_key: Option<&'static str>,
 }
 
-const fn at(id: &'static str, who: Who, stop: Stop, measure: &'static str) -> Place {
+const fn at(id: FindingId, who: Who, stop: Stop, measure: &'static str) -> Place {
     Place { id, who, stop, measure, limit_key: None }
 }
 
@@ -97,222 +100,368 @@ const fn own(place: Place, limit_key: &'static str) -> Place {
     Place { limit_key: Some(limit_key), ..place }
 }
 
+use FindingId::{Check, Rule};
 use Stop::{Attic, Ceiling, Covering, Deck, Ground, Plates, Rafters, Ridge};
 use Who::{Buyer, Cutter, LayoutHand, Owner};
 
 /// Every finding there is, in the order of the walk.
 pub const PLACES: &[Place] = &[
-    at("roof_live_lt4_a200", Owner, Ground, "roof live load on the plans"),
-    at("roof_live_4to12_a200", Owner, Ground, "roof live load on the plans"),
-    at("roof_live_ge12_a200", Owner, Ground, "roof live load on the plans"),
-    own(at("snow_scope", Owner, Ground, "ground snow load on the plans"), "limits.snow"),
-    at("scope_wind", Owner, Ground, "design wind speed on the plans"),
+    at(Rule(RuleId::RoofLiveLt4A200), Owner, Ground, "roof live load on the plans"),
+    at(Rule(RuleId::RoofLive4to12A200), Owner, Ground, "roof live load on the plans"),
+    at(Rule(RuleId::RoofLiveGe12A200), Owner, Ground, "roof live load on the plans"),
+    own(at(Rule(RuleId::SnowScope), Owner, Ground, "ground snow load on the plans"), "limits.snow"),
+    at(Rule(RuleId::ScopeWind), Owner, Ground, "design wind speed on the plans"),
     at(
-        "dead_actual",
+        Rule(RuleId::DeadActual),
         Owner,
         Ground,
         "dead load on the plans, against covering, panels and rafters",
     ),
-    at("scope_wind_2018", Owner, Ground, "design wind speed on the plans"),
-    at("scope_roof_dead", Owner, Ground, "dead load of roof and ceiling on the plans"),
-    at("scope_roof_dead_2015", Owner, Ground, "dead load of roof and ceiling on the plans"),
-    at("scope_story_height", Owner, Ground, "floor to the top of the plate"),
-    at("height_cap", Owner, Ground, "ground to the peak"),
-    own(at("projection_unrated", Owner, Ground, "wall to the lot line"), "limits.lot_line"),
-    own(at("projection_rated", Owner, Ground, "wall to the lot line"), "limits.lot_line"),
-    own(at("projection_not_allowed", Owner, Ground, "wall to the lot line"), "limits.lot_line"),
-    own(at("projection_sprinklered", Owner, Ground, "wall to the lot line"), "limits.lot_line"),
-    at("garage_eave_lot_line", Owner, Ground, "overhang toward the lot line"),
-    at("wall_unrated_distance", Owner, Ground, "wall to the lot line"),
-    at("wall_unrated_sprinklered", Owner, Ground, "wall to the lot line"),
+    at(Rule(RuleId::ScopeWind2018), Owner, Ground, "design wind speed on the plans"),
+    at(Rule(RuleId::ScopeRoofDead), Owner, Ground, "dead load of roof and ceiling on the plans"),
+    at(
+        Rule(RuleId::ScopeRoofDead2015),
+        Owner,
+        Ground,
+        "dead load of roof and ceiling on the plans",
+    ),
+    at(Rule(RuleId::ScopeStoryHeight), Owner, Ground, "floor to the top of the plate"),
+    at(Check(CheckId::HeightCap), Owner, Ground, "ground to the peak"),
     own(
-        at("notch_end", Cutter, Plates, "depth of the birdsmouth, square to the edge"),
+        at(Rule(RuleId::ProjectionUnrated), Owner, Ground, "wall to the lot line"),
+        "limits.lot_line",
+    ),
+    own(
+        at(Rule(RuleId::ProjectionRated), Owner, Ground, "wall to the lot line"),
+        "limits.lot_line",
+    ),
+    own(
+        at(Rule(RuleId::ProjectionNotAllowed), Owner, Ground, "wall to the lot line"),
+        "limits.lot_line",
+    ),
+    own(
+        at(Rule(RuleId::ProjectionSprinklered), Owner, Ground, "wall to the lot line"),
+        "limits.lot_line",
+    ),
+    at(Rule(RuleId::GarageEaveLotLine), Owner, Ground, "overhang toward the lot line"),
+    at(Rule(RuleId::WallUnratedDistance), Owner, Ground, "wall to the lot line"),
+    at(Rule(RuleId::WallUnratedSprinklered), Owner, Ground, "wall to the lot line"),
+    own(
+        at(Rule(RuleId::NotchEnd), Cutter, Plates, "depth of the birdsmouth, square to the edge"),
         "limits.notch",
     ),
-    own(at("bearing_wood", Cutter, Plates, "level seat on the plate"), "limits.bearing"),
+    own(at(Rule(RuleId::BearingWood), Cutter, Plates, "level seat on the plate"), "limits.bearing"),
     own(
-        at("tail_notch_remaining", Cutter, Plates, "wood left over the notch, square to the edge"),
+        at(
+            Rule(RuleId::TailNotchRemaining),
+            Cutter,
+            Plates,
+            "wood left over the notch, square to the edge",
+        ),
         "limits.tail",
     ),
     own(
-        at("tail_notch_cantilever", Cutter, Plates, "building line to tail cut, level"),
+        at(Rule(RuleId::TailNotchCantilever), Cutter, Plates, "building line to tail cut, level"),
         "limits.cantilever",
     ),
-    at("blocking_heel_low", LayoutHand, Plates, "plate to the rafter's top edge, plumb"),
+    at(Rule(RuleId::BlockingHeelLow), LayoutHand, Plates, "plate to the rafter's top edge, plumb"),
     at(
-        "blocking_heel_mid",
+        Rule(RuleId::BlockingHeelMid),
         LayoutHand,
         Plates,
         "blocks between the rafters; plate to the rafter's top edge, plumb",
     ),
-    at("blocking_heel_high", LayoutHand, Plates, "plate to the rafter's top edge, plumb"),
+    at(Rule(RuleId::BlockingHeelHigh), LayoutHand, Plates, "plate to the rafter's top edge, plumb"),
     at(
-        "lateral_end_ratio",
+        Rule(RuleId::LateralEndRatio),
         LayoutHand,
         Plates,
         "rafters and joists held upright at the plate (depth to thickness)",
     ),
     own(
-        at("uplift_200lb", Buyer, Plates, "toenails at each rafter, or the tie-down's rating"),
+        at(
+            Rule(RuleId::Uplift200lb),
+            Buyer,
+            Plates,
+            "toenails at each rafter, or the tie-down's rating",
+        ),
         "limits.uplift",
     ),
     at(
-        "uplift_wall_path",
+        Rule(RuleId::UpliftWallPath),
         Buyer,
         Plates,
         "connectors from the top plates to the studs, and from the studs to the sill",
     ),
-    at("cj_continuity", LayoutHand, Ceiling, "pairs with a joist beside both rafters"),
-    at("cj_perpendicular_tie", LayoutHand, Ceiling, "rafter ties from plate to plate"),
-    at("ridge_no_tie_beam", Owner, Ceiling, "wall or beam under the ridge"),
-    at("ridge_tie_above_third", LayoutHand, Ceiling, "plate to the bottom of the tie"),
-    at("rafter_table_tie_assumption", LayoutHand, Ceiling, "plate to the bottom of the tie"),
+    at(Rule(RuleId::CjContinuity), LayoutHand, Ceiling, "pairs with a joist beside both rafters"),
+    at(Rule(RuleId::CjPerpendicularTie), LayoutHand, Ceiling, "rafter ties from plate to plate"),
+    at(Rule(RuleId::RidgeNoTieBeam), Owner, Ceiling, "wall or beam under the ridge"),
+    at(Rule(RuleId::RidgeTieAboveThird), LayoutHand, Ceiling, "plate to the bottom of the tie"),
+    at(
+        Rule(RuleId::RafterTableTieAssumption),
+        LayoutHand,
+        Ceiling,
+        "plate to the bottom of the tie",
+    ),
     own(
-        at("rafter_tie_spacing_2021", LayoutHand, Ceiling, "tie to tie, on center"),
+        at(Rule(RuleId::RafterTieSpacing2021), LayoutHand, Ceiling, "tie to tie, on center"),
         "limits.tie_spacing",
     ),
     own(
-        at("rafter_tie_spacing_2018", LayoutHand, Ceiling, "tie to tie, on center"),
+        at(Rule(RuleId::RafterTieSpacing2018), LayoutHand, Ceiling, "tie to tie, on center"),
         "limits.tie_spacing",
     ),
     own(
-        at("rafter_tie_spacing_2015", LayoutHand, Ceiling, "tie to tie, on center"),
+        at(Rule(RuleId::RafterTieSpacing2015), LayoutHand, Ceiling, "tie to tie, on center"),
         "limits.tie_spacing",
     ),
     own(
-        at("nc_rafter_tie_spacing", LayoutHand, Ceiling, "tie to tie, on center"),
+        at(Rule(RuleId::NcRafterTieSpacing), LayoutHand, Ceiling, "tie to tie, on center"),
         "limits.tie_spacing",
     ),
-    at("rafter_tie_size", Buyer, Ceiling, "section of the ties"),
-    at("heel_table_span_limit", Owner, Ceiling, "building line to building line"),
+    at(Rule(RuleId::RafterTieSize), Buyer, Ceiling, "section of the ties"),
+    at(Rule(RuleId::HeelTableSpanLimit), Owner, Ceiling, "building line to building line"),
     own(
-        at("nail_cj_heel", LayoutHand, Ceiling, "nails at each heel, tie to rafter"),
+        at(Rule(RuleId::NailCjHeel), LayoutHand, Ceiling, "nails at each heel, tie to rafter"),
         "limits.heel_nails",
     ),
-    own(at("cj_lap", LayoutHand, Ceiling, "lap over the inside bearing"), "limits.lap"),
-    own(at("cj_lap_tie_nails", LayoutHand, Ceiling, "nails in each lap"), "limits.heel_nails"),
-    at("cj_taper_cut", Cutter, Ceiling, "what the clip takes off the joist's end, plumb"),
+    own(at(Rule(RuleId::CjLap), LayoutHand, Ceiling, "lap over the inside bearing"), "limits.lap"),
     own(
-        at("ceiling_joist_span", Buyer, Ceiling, "bearing to bearing; grade stamp"),
+        at(Rule(RuleId::CjLapTieNails), LayoutHand, Ceiling, "nails in each lap"),
+        "limits.heel_nails",
+    ),
+    at(Rule(RuleId::CjTaperCut), Cutter, Ceiling, "what the clip takes off the joist's end, plumb"),
+    own(
+        at(Check(CheckId::CeilingJoistSpan), Buyer, Ceiling, "bearing to bearing; grade stamp"),
         "limits.joist_span",
     ),
-    at("attic_live_no_storage", Owner, Ceiling, "joists to rafters at the ridge"),
-    at("attic_live_limited_storage", Owner, Ceiling, "joists to rafters at the ridge"),
-    at("attic_live_fixed_stairs", Owner, Ceiling, "stairs to the attic"),
+    at(Rule(RuleId::AtticLiveNoStorage), Owner, Ceiling, "joists to rafters at the ridge"),
+    at(Rule(RuleId::AtticLiveLimitedStorage), Owner, Ceiling, "joists to rafters at the ridge"),
+    at(Rule(RuleId::AtticLiveFixedStairs), Owner, Ceiling, "stairs to the attic"),
     at(
-        "opening_header_single",
+        Rule(RuleId::OpeningHeaderSingle),
         LayoutHand,
         Ceiling,
         "headers of the attic opening, between the joists beside it",
     ),
-    at("opening_trimmer_single", LayoutHand, Ceiling, "joists beside the attic opening"),
+    at(Rule(RuleId::OpeningTrimmerSingle), LayoutHand, Ceiling, "joists beside the attic opening"),
     own(
-        at("rafter_span", Buyer, Rafters, "building line to mid-ridge, level; grade stamp"),
+        at(
+            Check(CheckId::RafterSpan),
+            Buyer,
+            Rafters,
+            "building line to mid-ridge, level; grade stamp",
+        ),
         "limits.rafter_span",
     ),
-    at("bridging_ratio", LayoutHand, Rafters, "bridging in the span (depth to thickness)"),
-    at("bridging_spacing", LayoutHand, Rafters, "bridging in the span, how far apart"),
-    at("ridge_low_slope_beam", Owner, Ridge, "rise in 12"),
-    at("ridge_board_depth", Buyer, Ridge, "depth of the ridge board against the plumb cut"),
-    at("ridge_board_thickness", Buyer, Ridge, "thickness of the ridge board"),
-    at("rafter_offset", LayoutHand, Ridge, "rafter to opposite rafter, across the board"),
-    at("nc_ridge_alignment", LayoutHand, Ridge, "rafter to opposite rafter, across the board"),
-    at("rafter_gusset_option", LayoutHand, Ridge, "gusset plate on each pair"),
-    at("rafter_collar_or_strap", LayoutHand, Ridge, "collar ties or straps"),
-    at("collar_tie_location", LayoutHand, Ridge, "plate to the bottom of the collar tie"),
-    at("collar_tie_size", Buyer, Ridge, "section of the collar ties"),
+    at(
+        Rule(RuleId::BridgingRatio),
+        LayoutHand,
+        Rafters,
+        "bridging in the span (depth to thickness)",
+    ),
+    at(Rule(RuleId::BridgingSpacing), LayoutHand, Rafters, "bridging in the span, how far apart"),
+    at(Rule(RuleId::RidgeLowSlopeBeam), Owner, Ridge, "rise in 12"),
+    at(
+        Rule(RuleId::RidgeBoardDepth),
+        Buyer,
+        Ridge,
+        "depth of the ridge board against the plumb cut",
+    ),
+    at(Rule(RuleId::RidgeBoardThickness), Buyer, Ridge, "thickness of the ridge board"),
+    at(
+        Rule(RuleId::RafterOffset),
+        LayoutHand,
+        Ridge,
+        "rafter to opposite rafter, across the board",
+    ),
+    at(
+        Rule(RuleId::NcRidgeAlignment),
+        LayoutHand,
+        Ridge,
+        "rafter to opposite rafter, across the board",
+    ),
+    at(Rule(RuleId::RafterGussetOption), LayoutHand, Ridge, "gusset plate on each pair"),
+    at(Rule(RuleId::RafterCollarOrStrap), LayoutHand, Ridge, "collar ties or straps"),
+    at(Rule(RuleId::CollarTieLocation), LayoutHand, Ridge, "plate to the bottom of the collar tie"),
+    at(Rule(RuleId::CollarTieSize), Buyer, Ridge, "section of the collar ties"),
     own(
-        at("collar_tie_spacing", LayoutHand, Ridge, "collar tie to collar tie, on center"),
+        at(
+            Rule(RuleId::CollarTieSpacing),
+            LayoutHand,
+            Ridge,
+            "collar tie to collar tie, on center",
+        ),
         "limits.collar_spacing",
     ),
     own(
         at(
-            "sheath_allowable_span",
+            Rule(RuleId::SheathAllowableSpan),
             Buyer,
             Deck,
             "stamp on the panels; rafter to rafter, on center",
         ),
         "limits.panel_span",
     ),
-    at("sheath_edge_clips", LayoutHand, Deck, "clips or blocks at panel edges between rafters"),
-    at("sheath_nail_3_8_to_1_2_2018", LayoutHand, Deck, "nail to nail: edges, then between"),
-    at("sheath_nail_19_32_to_1_2018", LayoutHand, Deck, "nail to nail: edges, then between"),
-    at("sheath_nail_1_1_8_to_1_1_4_2018", LayoutHand, Deck, "nail to nail: edges, then between"),
-    at("sheath_nail_3_8_to_1_2_2021", LayoutHand, Deck, "nail to nail: edges, then between"),
-    at("sheath_nail_19_32_to_3_4_2021", LayoutHand, Deck, "nail to nail: edges, then between"),
-    at("sheath_nail_7_8_to_1_1_4_2021", LayoutHand, Deck, "nail to nail: edges, then between"),
-    at("sheath_nail_2024", LayoutHand, Deck, "nail to nail: edges, then between"),
-    at("sheath_nail_edge_zone_2015", LayoutHand, Deck, "nail to nail within 4 ft of the edges"),
-    at("sheath_nail_edge_zone_2018", LayoutHand, Deck, "nail to nail within 4 ft of the edges"),
-    at("sheath_nail_edge_zone_2021", LayoutHand, Deck, "nail to nail within 4 ft of the edges"),
+    at(
+        Rule(RuleId::SheathEdgeClips),
+        LayoutHand,
+        Deck,
+        "clips or blocks at panel edges between rafters",
+    ),
+    at(
+        Rule(RuleId::SheathNail3_8To1_2_2018),
+        LayoutHand,
+        Deck,
+        "nail to nail: edges, then between",
+    ),
+    at(
+        Rule(RuleId::SheathNail19_32To1_2018),
+        LayoutHand,
+        Deck,
+        "nail to nail: edges, then between",
+    ),
+    at(
+        Rule(RuleId::SheathNail1_1_8To1_1_4_2018),
+        LayoutHand,
+        Deck,
+        "nail to nail: edges, then between",
+    ),
+    at(
+        Rule(RuleId::SheathNail3_8To1_2_2021),
+        LayoutHand,
+        Deck,
+        "nail to nail: edges, then between",
+    ),
+    at(
+        Rule(RuleId::SheathNail19_32To3_4_2021),
+        LayoutHand,
+        Deck,
+        "nail to nail: edges, then between",
+    ),
+    at(
+        Rule(RuleId::SheathNail7_8To1_1_4_2021),
+        LayoutHand,
+        Deck,
+        "nail to nail: edges, then between",
+    ),
+    at(Rule(RuleId::SheathNail2024), LayoutHand, Deck, "nail to nail: edges, then between"),
+    at(
+        Rule(RuleId::SheathNailEdgeZone2015),
+        LayoutHand,
+        Deck,
+        "nail to nail within 4 ft of the edges",
+    ),
+    at(
+        Rule(RuleId::SheathNailEdgeZone2018),
+        LayoutHand,
+        Deck,
+        "nail to nail within 4 ft of the edges",
+    ),
+    at(
+        Rule(RuleId::SheathNailEdgeZone2021),
+        LayoutHand,
+        Deck,
+        "nail to nail within 4 ft of the edges",
+    ),
     own(
         at(
-            "sheath_rake_cantilever",
+            Rule(RuleId::SheathRakeCantilever),
             LayoutHand,
             Deck,
             "end wall to the barge rafter's outer face (limit: panels not framed below)",
         ),
         "limits.rake",
     ),
-    at("rake_ladder", LayoutHand, Deck, "end wall's framing face to the barge rafter's outer face"),
     at(
-        "rake_outlooker_backspan",
+        Check(CheckId::RakeLadder),
+        LayoutHand,
+        Deck,
+        "end wall's framing face to the barge rafter's outer face",
+    ),
+    at(
+        Check(CheckId::RakeOutlookerBackspan),
         LayoutHand,
         Deck,
         "end wall's framing face to the barge rafter's outer face, against the outlookers' length inside",
     ),
-    at("rake_outlooker_bearing", LayoutHand, Deck, "studs under the end rafters"),
-    at("attic_access_trigger", Owner, Attic, "joists to rafters, where it is 30 in"),
-    at("attic_access_size", LayoutHand, Attic, "rough opening, both sides"),
+    at(Check(CheckId::RakeOutlookerBearing), LayoutHand, Deck, "studs under the end rafters"),
+    at(Rule(RuleId::AtticAccessTrigger), Owner, Attic, "joists to rafters, where it is 30 in"),
+    at(Rule(RuleId::AtticAccessSize), LayoutHand, Attic, "rough opening, both sides"),
     at(
-        "attic_access_headroom",
+        Rule(RuleId::AtticAccessHeadroom),
         LayoutHand,
         Attic,
         "bottom of the joists to the rafters over the opening",
     ),
-    at("vent_area_150", Buyer, Attic, "feet of soffit and ridge vent, and their net free area"),
-    at("vent_area_300", Buyer, Attic, "feet of soffit and ridge vent, and their net free area"),
     at(
-        "vent_area_300_2015",
+        Rule(RuleId::VentArea150),
         Buyer,
         Attic,
         "feet of soffit and ridge vent, and their net free area",
     ),
-    at("vent_upper_share", Buyer, Attic, "ridge vent, its part of the net free area"),
     at(
-        "unvented_attic",
+        Rule(RuleId::VentArea300),
+        Buyer,
+        Attic,
+        "feet of soffit and ridge vent, and their net free area",
+    ),
+    at(
+        Rule(RuleId::VentArea300_2015),
+        Buyer,
+        Attic,
+        "feet of soffit and ridge vent, and their net free area",
+    ),
+    at(Rule(RuleId::VentUpperShare), Buyer, Attic, "ridge vent, its part of the net free area"),
+    at(
+        Rule(RuleId::UnventedAttic),
         Owner,
         Attic,
         "insulation under or over the deck, vapor retarder, no vents",
     ),
-    at("vent_air_gap", Owner, Attic, "insulation to sheathing over the plate"),
-    at("shingle_min_slope", Buyer, Covering, "rise in 12"),
-    at("metal_panel_slope_lapped", Buyer, Covering, "rise in 12"),
-    at("metal_panel_slope_sealed", Buyer, Covering, "rise in 12"),
-    at("metal_panel_slope_standing", Buyer, Covering, "rise in 12"),
-    at("metal_shingle_slope", Buyer, Covering, "rise in 12"),
-    at("roll_roofing_slope", Buyer, Covering, "rise in 12"),
-    at("slate_slope", Buyer, Covering, "rise in 12"),
-    at("wood_shingle_slope", Buyer, Covering, "rise in 12"),
-    at("wood_shake_slope", Buyer, Covering, "rise in 12"),
-    at("fascia_covers_tail", Buyer, Covering, "depth of the fascia"),
-    at("subfascia_reaches_soffit", Buyer, Covering, "depth of the sub-fascia"),
-    at("soffit_over_window_head", Owner, Covering, "window head to the underside of the soffit"),
-    at("tile_slope", Buyer, Covering, "rise in 12; layers of underlayment"),
-    at("shingle_double_underlayment", Buyer, Covering, "layers of underlayment"),
-    at("underlayment_single", Buyer, Covering, "layers of underlayment"),
-    at("underlayment_high_wind_2021", Buyer, Covering, "layers of underlayment"),
-    at("shingle_steep", Buyer, Covering, "rise in 12"),
-    at("drip_edge_lap", Buyer, Covering, "drip edge: onto the deck, below it, laps, fasteners"),
+    at(Rule(RuleId::VentAirGap), Owner, Attic, "insulation to sheathing over the plate"),
+    at(Rule(RuleId::ShingleMinSlope), Buyer, Covering, "rise in 12"),
+    at(Rule(RuleId::MetalPanelSlopeLapped), Buyer, Covering, "rise in 12"),
+    at(Rule(RuleId::MetalPanelSlopeSealed), Buyer, Covering, "rise in 12"),
+    at(Rule(RuleId::MetalPanelSlopeStanding), Buyer, Covering, "rise in 12"),
+    at(Rule(RuleId::MetalShingleSlope), Buyer, Covering, "rise in 12"),
+    at(Rule(RuleId::RollRoofingSlope), Buyer, Covering, "rise in 12"),
+    at(Rule(RuleId::SlateSlope), Buyer, Covering, "rise in 12"),
+    at(Rule(RuleId::WoodShingleSlope), Buyer, Covering, "rise in 12"),
+    at(Rule(RuleId::WoodShakeSlope), Buyer, Covering, "rise in 12"),
+    at(Check(CheckId::FasciaCoversTail), Buyer, Covering, "depth of the fascia"),
+    at(Check(CheckId::SubfasciaReachesSoffit), Buyer, Covering, "depth of the sub-fascia"),
+    at(
+        Check(CheckId::SoffitOverWindowHead),
+        Owner,
+        Covering,
+        "window head to the underside of the soffit",
+    ),
+    at(Rule(RuleId::TileSlope), Buyer, Covering, "rise in 12; layers of underlayment"),
+    at(Rule(RuleId::ShingleDoubleUnderlayment), Buyer, Covering, "layers of underlayment"),
+    at(Rule(RuleId::UnderlaymentSingle), Buyer, Covering, "layers of underlayment"),
+    at(Rule(RuleId::UnderlaymentHighWind2021), Buyer, Covering, "layers of underlayment"),
+    at(Rule(RuleId::ShingleSteep), Buyer, Covering, "rise in 12"),
+    at(
+        Rule(RuleId::DripEdgeLap),
+        Buyer,
+        Covering,
+        "drip edge: onto the deck, below it, laps, fasteners",
+    ),
     own(
-        at("ice_barrier_inside", Buyer, Covering, "ice barrier from the roof edge up the slope"),
+        at(
+            Rule(RuleId::IceBarrierInside),
+            Buyer,
+            Covering,
+            "ice barrier from the roof edge up the slope",
+        ),
         "limits.ice_barrier",
     ),
 ];
 
 /// The place of the finding `id`.
 #[must_use]
-pub fn place(id: &str) -> Option<&'static Place> {
+pub fn place(id: FindingId) -> Option<&'static Place> {
     PLACES.iter().find(|place| place.id == id)
 }
 
@@ -363,14 +512,14 @@ pub fn by_stop(findings: &[Finding]) -> Vec<(Stop, Vec<&Finding>)> {
 }
 
 /// Nails that are counted on the walk and that no field holds: rules of Table R602.3(1), with the stop.
-pub const NAILS_TO_COUNT: &[(Stop, &str)] = &[
-    (Plates, "nail_rafter_plate"),
-    (Plates, "nail_cj_plate"),
-    (Plates, "nail_blocking_plate"),
-    (Ridge, "nail_rafter_ridge_toe"),
-    (Ridge, "nail_rafter_ridge_end"),
-    (Ridge, "nail_collar_tie"),
-    (Covering, "shingle_nails"),
+pub const NAILS_TO_COUNT: &[(Stop, RuleId)] = &[
+    (Plates, RuleId::NailRafterPlate),
+    (Plates, RuleId::NailCjPlate),
+    (Plates, RuleId::NailBlockingPlate),
+    (Ridge, RuleId::NailRafterRidgeToe),
+    (Ridge, RuleId::NailRafterRidgeEnd),
+    (Ridge, RuleId::NailCollarTie),
+    (Covering, RuleId::ShingleNails),
 ];
 
 #[cfg(test)]
@@ -379,29 +528,10 @@ mod tests {
     use crate::catalog::{Edition, code_rules};
     use crate::plan::checks::LIMIT_KEYS;
 
-    /// Ids that are no row of the rules file: tables of their own, the user's own cap, and the eave's
-    /// boards, which common practice and the plan itself ask for.
-    const OF_TABLES: [&str; 9] = [
-        "height_cap",
-        "ceiling_joist_span",
-        "rafter_span",
-        "fascia_covers_tail",
-        "subfascia_reaches_soffit",
-        "soffit_over_window_head",
-        "rake_ladder",
-        "rake_outlooker_backspan",
-        "rake_outlooker_bearing",
-    ];
-
     #[test]
-    fn every_id_is_a_rule_of_the_file_or_a_table() {
+    fn every_finding_stands_in_the_walk_once() {
         for place in PLACES {
-            let is_rule = code_rules::rule(place.id).is_some();
-            assert_ne!(is_rule, OF_TABLES.contains(&place.id), "{}", place.id);
-            assert_eq!(PLACES.iter().filter(|p| p.id == place.id).count(), 1);
-        }
-        for (_, id) in NAILS_TO_COUNT {
-            assert!(code_rules::rule(id).is_some(), "{id}");
+            assert_eq!(PLACES.iter().filter(|p| p.id == place.id).count(), 1, "{}", place.id);
         }
     }
 
@@ -421,15 +551,19 @@ mod tests {
     fn in_each_edition_some_rule_of_every_kind_is_in_force() {
         for edition in Edition::ALL {
             for ids in [
-                &["rafter_tie_spacing_2015", "rafter_tie_spacing_2018", "rafter_tie_spacing_2021"],
                 &[
-                    "sheath_nail_edge_zone_2015",
-                    "sheath_nail_edge_zone_2018",
-                    "sheath_nail_edge_zone_2021",
+                    RuleId::RafterTieSpacing2015,
+                    RuleId::RafterTieSpacing2018,
+                    RuleId::RafterTieSpacing2021,
+                ],
+                &[
+                    RuleId::SheathNailEdgeZone2015,
+                    RuleId::SheathNailEdgeZone2018,
+                    RuleId::SheathNailEdgeZone2021,
                 ],
             ] {
                 let in_force =
-                    ids.iter().filter(|id| code_rules::rule_in(id, edition, None).is_some());
+                    ids.iter().filter(|id| code_rules::rule_in(**id, edition, None).is_some());
                 assert_eq!(in_force.count(), 1, "{edition} {ids:?}");
             }
         }

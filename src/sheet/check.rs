@@ -4,9 +4,8 @@ use crate::catalog::code_rules;
 use crate::measure::{Units, Writing, trim};
 use crate::plan::field::NOT_SET;
 use crate::plan::{Used, Value};
-use crate::rules::known;
 use crate::rules::walk::{self, NAILS_TO_COUNT};
-use crate::rules::{Book, Finding, Verdict};
+use crate::rules::{Book, Finding, Verdict, known};
 
 use super::table::wrapped;
 use super::{Align, Look, Table, findings};
@@ -195,7 +194,7 @@ pub(super) fn halts(
                 .iter()
                 .filter(|(at, _)| *at == stop)
                 .filter_map(|(_, id)| {
-                    code_rules::rule_in(id, book.checks.edition, book.checks.jurisdiction)
+                    code_rules::rule_in(*id, book.checks.edition, book.checks.jurisdiction)
                 })
                 .map(|rule| {
                     format!(

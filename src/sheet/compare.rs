@@ -353,7 +353,7 @@ fn apart(compared: &Comparison, sweep: &Sweep, look: &Look) -> String {
     let mut text = String::new();
     let title = |place: usize| -> String {
         let known = walk::PLACES.get(place);
-        let id = known.map_or("", |place| place.id);
+        let id = known.map(|place| place.id);
         let findings = compared
             .present
             .as_ref()
@@ -361,10 +361,10 @@ fn apart(compared: &Comparison, sweep: &Sweep, look: &Look) -> String {
             .iter()
             .chain(compared.shown.iter().flat_map(|shown| &shown.whole.findings));
         findings
-            .filter(|finding| finding.id == id)
+            .filter(|finding| Some(finding.id) == id)
             .map(|finding| finding.title)
             .next()
-            .or_else(|| compared.titles.get(id).copied())
+            .or_else(|| compared.titles.get(&id?).copied())
             .map(str::to_owned)
             .or_else(|| known.map(|place| place.measure.to_owned()))
             .unwrap_or_else(|| "another rule".into())

@@ -1,6 +1,6 @@
 //! Loads on a roof: live load by slope and area, snow, dead load on the slope and on the flat.
 
-use crate::catalog::code_rules;
+use crate::catalog::code_rules::RuleId;
 use crate::measure::quantity::{in_psf, in_square_feet, psf};
 use crate::measure::{Angle, Area, Pressure};
 
@@ -95,26 +95,27 @@ impl RoofLoad {
 /// Areas between 200 and 201 sq ft count as the larger, so the load errs upward.
 #[must_use]
 pub fn least_roof_live(rise_in_12: f64, tributary_area: Area) -> Pressure {
-    let slope = if rise_in_12 < 4.0 {
-        "lt4"
-    } else if rise_in_12 < 12.0 {
-        "4to12"
-    } else {
-        "ge12"
-    };
+    psf(roof_live_rule(rise_in_12, tributary_area).figure())
+}
+
+/// The row of table R301.6 that holds for the slope and the tributary area.
+#[must_use]
+pub fn roof_live_rule(rise_in_12: f64, tributary_area: Area) -> RuleId {
     let area = in_square_feet(tributary_area);
-    let size = if area < 201.0 {
-        "a200"
-    } else if area <= 600.0 {
-        "a600"
+    let [small, middle, large] = if rise_in_12 < 4.0 {
+        [RuleId::RoofLiveLt4A200, RuleId::RoofLiveLt4A600, RuleId::RoofLiveLt4Aover600]
+    } else if rise_in_12 < 12.0 {
+        [RuleId::RoofLive4to12A200, RuleId::RoofLive4to12A600, RuleId::RoofLive4to12Aover600]
     } else {
-        "aover600"
+        [RuleId::RoofLiveGe12A200, RuleId::RoofLiveGe12A600, RuleId::RoofLiveGe12Aover600]
     };
-    let id = format!("roof_live_{slope}_{size}");
-    let load = code_rules::rule(&id)
-        .and_then(code_rules::Rule::number)
-        .expect("the catalog has the roof live load of every slope and area");
-    psf(load)
+    if area < 201.0 {
+        small
+    } else if area <= 600.0 {
+        middle
+    } else {
+        large
+    }
 }
 
 /// The load the roof is designed for: the larger of roof live and ground snow (R301.6).

@@ -301,7 +301,7 @@ fn bracket(list: &[f64], value: f64) -> (f64, f64, f64) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::catalog::code_rules;
+    use crate::catalog::code_rules::RuleId;
     use crate::catalog::uplift_table::UpliftCell;
     use crate::measure::quantity::{feet, in_plf, inches, psf};
     use approx::assert_relative_eq;
@@ -406,10 +406,10 @@ mod tests {
             }
         }
         for (id, figure) in [
-            ("uplift_dead_allowance", TABLE_DEAD_PSF),
-            ("uplift_wall_deduction", WALL_DEDUCTION_PLF),
+            (RuleId::UpliftDeadAllowance, TABLE_DEAD_PSF),
+            (RuleId::UpliftWallDeduction, WALL_DEDUCTION_PLF),
         ] {
-            assert_eq!(code_rules::rule(id).and_then(code_rules::Rule::number), Some(figure));
+            assert_eq!(id.figure(), figure);
         }
     }
 

@@ -40,7 +40,7 @@ fn every_finding_stands_there_with_its_figures() {
         let (id, which) = cells[1].trim_start_matches('`').split_once('`').unwrap();
         let at = left
             .iter()
-            .position(|finding| finding.id == id && finding.title.contains(which.trim()))
+            .position(|finding| finding.id.name() == id && finding.title.contains(which.trim()))
             .unwrap_or_else(|| panic!("the program has no such finding: {row}"));
         let finding = left.remove(at);
         same(row, cells[3], finding.found);

@@ -113,7 +113,7 @@ proptest! {
         use stepoff::rules::{Verdict, notch};
         let Some(rafter) = built(&fields) else { return Ok(()) };
         let notch_fails = notch::findings(&rafter).iter().any(|finding| {
-            matches!(finding.id, "notch_end" | "tail_notch_remaining") && finding.verdict == Verdict::Fails
+            matches!(finding.id.name(), "notch_end" | "tail_notch_remaining") && finding.verdict == Verdict::Fails
         });
         prop_assert_eq!(notch_fails, rafter.seat.decided_by == SeatBy::LeastBearing);
     }

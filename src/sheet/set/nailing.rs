@@ -2,11 +2,12 @@
 
 mod joints;
 
+use crate::catalog::code_rules::RuleId;
 use crate::catalog::nails;
 use crate::measure::quantity::inches;
 use crate::measure::{Units, trim};
 use crate::order::fasteners::NailUse;
-use crate::rules::Finding;
+use crate::rules::{Finding, FindingId};
 
 use super::super::paper::{Flow, Job, Orientation, Page};
 use super::super::table::{Align, Table};
@@ -21,20 +22,38 @@ const CAUTION: &str = "Caution: counts are those of the model code's fastening s
 /// A table's title with the air above it.
 const TITLE: f64 = 0.3;
 
-/// Findings that connections are held against, by the beginning of their ids.
-const OF_CONNECTIONS: [&str; 11] = [
-    "nail_",
-    "cj_lap",
-    "collar_tie",
-    "ridge_strap",
-    "rafter_collar_or_strap",
-    "rafter_gusset_option",
-    "uplift_",
-    "sheath_nail",
-    "sheath_edge_clips",
-    "rafter_offset",
-    "heel_table_span_limit",
-];
+/// True for a finding that connections are held against.
+fn is_of_connections(id: FindingId) -> bool {
+    matches!(
+        id,
+        FindingId::Rule(
+            RuleId::NailCjHeel
+                | RuleId::CjLap
+                | RuleId::CjLapTieNails
+                | RuleId::CollarTieLocation
+                | RuleId::CollarTieSize
+                | RuleId::CollarTieSpacing
+                | RuleId::RidgeStrap
+                | RuleId::RafterCollarOrStrap
+                | RuleId::RafterGussetOption
+                | RuleId::Uplift200lb
+                | RuleId::UpliftWallPath
+                | RuleId::SheathNail19_32To1_2018
+                | RuleId::SheathNail19_32To3_4_2021
+                | RuleId::SheathNail1_1_8To1_1_4_2018
+                | RuleId::SheathNail2024
+                | RuleId::SheathNail3_8To1_2_2018
+                | RuleId::SheathNail3_8To1_2_2021
+                | RuleId::SheathNail7_8To1_1_4_2021
+                | RuleId::SheathNailEdgeZone2015
+                | RuleId::SheathNailEdgeZone2018
+                | RuleId::SheathNailEdgeZone2021
+                | RuleId::SheathEdgeClips
+                | RuleId::RafterOffset
+                | RuleId::HeelTableSpanLimit
+        )
+    )
+}
 
 /// The sheets.
 pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
@@ -79,11 +98,8 @@ fn schedule(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
 
 /// The findings about connections, worst first.
 fn of_connections<'a>(matter: &Matter<'a>) -> Vec<&'a Finding> {
-    let mut of: Vec<&Finding> = matter
-        .findings
-        .iter()
-        .filter(|finding| OF_CONNECTIONS.iter().any(|id| finding.id.starts_with(id)))
-        .collect();
+    let mut of: Vec<&Finding> =
+        matter.findings.iter().filter(|finding| is_of_connections(finding.id)).collect();
     of.sort_by_key(|finding| finding.verdict);
     of
 }

@@ -1,5 +1,6 @@
 //! Panels, attic, covering and site: figures redone by hand.
 
+use stepoff::catalog::code_rules::RuleId;
 use stepoff::rules::{Finding, Verdict};
 
 use super::{ROOT5, finding, found, held, one, rule};
@@ -89,7 +90,7 @@ fn rakes_by_hand() {
     held(&framed, 16.0, 9.0, Verdict::Meets);
     assert!(framed.note.contains("framed"));
     let old = found(&[("code.edition", "2015")]);
-    assert!(old.iter().all(|finding| finding.id != "sheath_rake_cantilever"));
+    assert!(old.iter().all(|finding| finding.id != RuleId::SheathRakeCantilever));
 }
 
 /// 22 x 14 ft = 308 sq ft; / 300 x 144 = 147.84 sq in, half of it up: 73.92 / 18 = 4.11 ft of ridge.

@@ -1,5 +1,6 @@
 //! Notch, ridge, spans and ties: figures redone by hand.
 
+use stepoff::catalog::code_rules::RuleId;
 use stepoff::measure::Writing;
 use stepoff::rules::{Finding, Verdict};
 
@@ -61,7 +62,7 @@ fn below_3_in_12_the_ridge_is_a_beam() {
     let untied = found(&[("ceiling.joists", "none")]);
     assert_eq!(one(&untied, "ridge_no_tie_beam").verdict, Verdict::NeedsDesign);
     assert_eq!(one(&untied, "rafter_span").verdict, Verdict::NeedsDesign);
-    assert!(untied.iter().all(|finding| finding.id != "nail_cj_heel"));
+    assert!(untied.iter().all(|finding| finding.id != RuleId::NailCjHeel));
 }
 
 /// Peak: heel stand 5.5 sqrt 5 / 2 - 3.0746 / 2 = 4.6118; + 84 / 2 = 46.6118; 2/3 of it 31.0745. The attic reaches from the

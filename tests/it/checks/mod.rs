@@ -89,7 +89,7 @@ fn of(fields: &[(&'static str, String)]) -> Vec<Finding> {
 
 #[track_caller]
 fn one<'a>(found: &'a [Finding], id: &str) -> &'a Finding {
-    found.iter().find(|finding| finding.id == id).unwrap_or_else(|| {
+    found.iter().find(|finding| finding.id.name() == id).unwrap_or_else(|| {
         let ids: Vec<_> = found.iter().map(|finding| finding.id).collect();
         panic!("no {id} in {ids:?}")
     })
@@ -103,7 +103,7 @@ fn finding(id: &str, other: &[(&'static str, &str)]) -> Finding {
 
 /// The figure of the rule in the catalog.
 fn rule(id: &str) -> f64 {
-    code_rules::rule(id).and_then(code_rules::Rule::number).unwrap()
+    code_rules::named(id).and_then(code_rules::Rule::number).unwrap()
 }
 
 #[track_caller]
@@ -188,10 +188,11 @@ fn every_id_is_a_rule_in_force_in_the_edition() {
                         "rake_outlooker_backspan",
                         "rake_outlooker_bearing",
                     ]
-                    .contains(&finding.id);
-                    let of_a_table =
-                        of_no_code || ["rafter_span", "ceiling_joist_span"].contains(&finding.id);
-                    let rule = code_rules::rule_in(finding.id, edition, None);
+                    .contains(&finding.id.name());
+                    let of_a_table = of_no_code
+                        || ["rafter_span", "ceiling_joist_span"].contains(&finding.id.name());
+                    let rule =
+                        finding.id.rule().and_then(|id| code_rules::rule_in(id, edition, None));
                     assert!(rule.is_some() != of_a_table, "{edition}: {}", finding.id);
                     assert!(walk::place(finding.id).is_some(), "{}", finding.id);
                     assert_eq!(finding.edition.contains(year), !of_no_code, "{finding:?}");

@@ -1,5 +1,6 @@
 //! Lateral support, bridging, blocking and uplift: figures redone by hand.
 
+use stepoff::catalog::code_rules::RuleId;
 use stepoff::rules::Verdict;
 
 use super::{ROOT5, finding, found, held, one, rule};
@@ -95,7 +96,7 @@ fn a_light_roof_lifts_more_than_the_table_says() {
     held(uplift, 158.0 + 88.143, 200.0, Verdict::Fails);
     assert!(uplift.note.contains("hold the roof down"), "{uplift:?}");
     // 246.14 / 2 ft along the wall, 60 less at the sill
-    let walls: Vec<_> = all.iter().filter(|finding| finding.id == "uplift_wall_path").collect();
+    let walls: Vec<_> = all.iter().filter(|finding| finding.id == RuleId::UpliftWallPath).collect();
     held(walls[0], 123.07, 100.0, Verdict::Fails);
     held(walls[1], 63.07, 100.0, Verdict::Meets);
     let mut tied = light.to_vec();

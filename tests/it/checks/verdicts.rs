@@ -1,5 +1,6 @@
 //! The four verdicts as people and other programs meet them: words and exit statuses.
 
+use stepoff::catalog::code_rules::RuleId;
 use stepoff::measure::Writing;
 use stepoff::plan::Field;
 use stepoff::rules::extent::Extent;
@@ -211,17 +212,18 @@ fn each_edition_is_held_to_its_own_text() {
             ("attic.vapor_retarder", retarder),
         ])
     };
-    let has = |all: &[Finding], id: &str| all.iter().any(|finding| finding.id == id);
+    let has = |all: &[Finding], id: RuleId| all.iter().any(|finding| finding.id == id);
     for retarder in ["yes", "no"] {
         let all = cold("2015", retarder);
-        let area = all.iter().find(|finding| finding.id == "vent_area_300_2015").unwrap();
+        let area = all.iter().find(|finding| finding.id == RuleId::VentArea300_2015).unwrap();
         assert!((area.limit.unwrap() - 308.0 * 144.0 / 300.0).abs() < 1e-9, "{area:?}");
         // with a retarder the balance is not wanted
-        assert_eq!(has(&all, "vent_upper_share"), retarder == "no");
+        assert_eq!(has(&all, RuleId::VentUpperShare), retarder == "no");
     }
-    assert!(has(&cold("2018", "no"), "vent_area_150"));
+    assert!(has(&cold("2018", "no"), RuleId::VentArea150));
     assert!(
-        has(&cold("2018", "yes"), "vent_area_300") && has(&cold("2018", "yes"), "vent_upper_share")
+        has(&cold("2018", "yes"), RuleId::VentArea300)
+            && has(&cold("2018", "yes"), RuleId::VentUpperShare)
     );
 }
 

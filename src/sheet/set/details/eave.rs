@@ -1,5 +1,6 @@
 //! The eave, cut across the ridge beside a rafter.
 
+use crate::catalog::code_rules::RuleId;
 use crate::frame::eave::Spot;
 use crate::frame::{EaveSide, Role};
 use crate::geom::DVec2;
@@ -200,7 +201,7 @@ fn insulation(show: &Show<'_>, scene: &mut Scene) {
     let (Some(depth), false) = (checks.insulation, frame.plan.joists == Joists::None) else {
         return;
     };
-    let air = show.finding("vent_air_gap").and_then(|found| found.limit).unwrap_or(0.0);
+    let air = show.finding(RuleId::VentAirGap).and_then(|found| found.limit).unwrap_or(0.0);
     let ceiling =
         if frame.plan.joists == Joists::Beside { in_inches(frame.ties.height) } else { 0.0 };
     let top = ceiling + in_inches(depth);
@@ -220,17 +221,17 @@ fn insulation(show: &Show<'_>, scene: &mut Scene) {
         format!(
             "; baffles keep {} of air under the roof sheathing{}",
             show.inches(air),
-            show.finding("vent_air_gap")
+            show.finding(RuleId::VentAirGap)
                 .map_or(String::new(), |found| format!(" ({})", found.section))
         )
     } else if air > 0.0 && under(outer) < top {
         format!(
             "; drawn thinner where {} of air under the sheathing leave no more room{}",
             show.inches(air),
-            show.limit("vent_air_gap")
+            show.limit(RuleId::VentAirGap)
         )
     } else {
-        show.limit("vent_air_gap")
+        show.limit(RuleId::VentAirGap)
     };
     scene.note(at, format!("insulation {}{baffle}", show.length(depth)));
 }
@@ -315,7 +316,7 @@ fn deck(show: &Show<'_>, scene: &mut Scene) {
             Pen::Accent,
         );
         let told = show
-            .finding("drip_edge_lap")
+            .finding(RuleId::DripEdgeLap)
             .map_or(String::new(), |found| format!(": {} ({})", found.note, found.section));
         scene.note(top + over + up * 0.8, format!("drip edge{told}"));
     }
@@ -391,7 +392,7 @@ fn heel(show: &Show<'_>, scene: &mut Scene) {
         format!(
             "birdsmouth {} deep, square to the edge{}",
             show.length(rafter.notch_depth),
-            show.limit("notch_end")
+            show.limit(RuleId::NotchEnd)
         ),
     );
     if (in_inches(rafter.remaining) + notch - site.depth).abs() < 1e-6 {
@@ -401,7 +402,7 @@ fn heel(show: &Show<'_>, scene: &mut Scene) {
             format!(
                 "{} of wood left over it{}",
                 show.length(rafter.remaining),
-                show.limit("tail_notch_remaining")
+                show.limit(RuleId::TailNotchRemaining)
             ),
         );
     }
@@ -413,7 +414,7 @@ fn heel(show: &Show<'_>, scene: &mut Scene) {
     );
     scene.note(
         DVec2::new(site.seat.min(plate) * 0.6, 0.0),
-        format!("bearing {}{}", show.length(rafter.bearing), show.limit("bearing_wood")),
+        format!("bearing {}{}", show.length(rafter.bearing), show.limit(RuleId::BearingWood)),
     );
 }
 
@@ -532,12 +533,12 @@ fn joist(show: &Show<'_>, scene: &mut Scene) {
             ", clipped to the roof plane: {} plumb at its end, over {}{}",
             show.length(ties.clip_height),
             show.length(ties.clip_length),
-            show.limit("cj_taper_cut")
+            show.limit(RuleId::CjTaperCut)
         )
     } else {
         String::new()
     };
-    let nails = show.limit("nail_cj_heel");
+    let nails = show.limit(RuleId::NailCjHeel);
     let nails = if nails.is_empty() {
         nails
     } else {

@@ -1,5 +1,6 @@
 //! Two lengths of ceiling joist over the inside bearing.
 
+use crate::catalog::code_rules::RuleId;
 use crate::frame::Role;
 use crate::frame::stick::Side;
 use crate::geom::{DVec2, DVec3};
@@ -143,7 +144,7 @@ fn scene(show: &Show<'_>, bearing: f64) -> Option<(Scene, f64)> {
             .map_or(String::new(), |nails| format!("; nails {nails}"));
         scene.note(
             DVec2::new(bearing, bottom + depth * 0.45),
-            format!("lap{}{nails}", show.limit("cj_lap")),
+            format!("lap{}{nails}", show.limit(RuleId::CjLap)),
         );
     }
     if let Some(splice) = show.members(Role::SplicePiece).next() {

@@ -9,6 +9,7 @@ pub(super) mod scene;
 #[cfg(test)]
 mod tests;
 
+use crate::catalog::code_rules::RuleId;
 use crate::frame::layout::Pair;
 use crate::frame::stick::Side;
 use crate::frame::{EaveSide, Member, Role};
@@ -77,12 +78,12 @@ impl Show<'_> {
     }
 
     /// The finding of a rule.
-    fn finding(&self, id: &str) -> Option<&Finding> {
+    fn finding(&self, id: RuleId) -> Option<&Finding> {
         self.matter.findings.iter().find(|found| found.id == id)
     }
 
     /// `at most 1-3/8" (R802.7.1)`: what a rule asks, with its section; empty if it asks nothing.
-    fn limit(&self, id: &str) -> String {
+    fn limit(&self, id: RuleId) -> String {
         let Some(found) = self.finding(id) else {
             return String::new();
         };

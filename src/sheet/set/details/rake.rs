@@ -1,5 +1,6 @@
 //! The rake, cut square to the slope over eave A at the near end wall.
 
+use crate::catalog::code_rules::RuleId;
 use crate::frame::{Member, Role};
 use crate::geom::{DVec2, DVec3, Plane, Solid};
 use crate::measure::quantity::{in_inches, inches};
@@ -229,7 +230,7 @@ fn sheathing(show: &Show<'_>, scene: &mut Scene) {
             ],
             Pen::Accent,
         );
-        let told = show.finding("drip_edge_lap").map_or(String::new(), |found| {
+        let told = show.finding(RuleId::DripEdgeLap).map_or(String::new(), |found| {
             format!(", over the underlayment at the rake ({})", found.section)
         });
         scene.note(DVec2::new(edge + 0.5, top + thick + 0.1), format!("drip edge{told}"));
@@ -320,7 +321,7 @@ fn overhang(show: &Show<'_>, scene: &mut Scene) {
             scene.measure(DVec2::new(x, top - flat), DVec2::new(x, top), words);
         }
     }
-    let rule = show.limit("sheath_rake_cantilever");
+    let rule = show.limit(RuleId::SheathRakeCantilever);
     if !rule.is_empty() {
         scene.note(
             DVec2::new(-site.rake * 0.75, top + in_inches(show.deck_thickness())),

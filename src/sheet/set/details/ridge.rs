@@ -1,5 +1,6 @@
 //! The ridge, cut across beside a pair of rafters.
 
+use crate::catalog::code_rules::RuleId;
 use crate::frame::{EaveSide, Role};
 use crate::geom::DVec2;
 use crate::measure::quantity::{in_degrees, in_inches, inches};
@@ -74,7 +75,7 @@ fn scene(show: &Show<'_>) -> Scene {
             DVec2::new(site.run, apex - plumb * 0.5),
             format!(
                 "no ridge board: the rafters butt and need gusset plates{}; peak {} above the plate, {} above the floor",
-                show.finding("rafter_gusset_option")
+                show.finding(RuleId::RafterGussetOption)
                     .map_or(String::new(), |found| format!(" ({})", found.section)),
                 show.length(rafter.apex),
                 show.length(frame.plan.wall_height + rafter.apex)
@@ -110,7 +111,7 @@ fn board(show: &Show<'_>, scene: &mut Scene) {
         format!(
             "{}{}; bottom {} above the plate, {} above the floor{}",
             show.named(Role::RidgeBoard).unwrap_or_default(),
-            show.limit("ridge_board_depth"),
+            show.limit(RuleId::RidgeBoardDepth),
             show.length(frame.ridge_bottom()),
             show.length(frame.ridge_post()),
             show.nails("rafters to ridge board")
@@ -189,7 +190,7 @@ fn held(show: &Show<'_>, scene: &mut Scene) {
             "farther down, {name}, {} of them, bottom {} above the plate{}{}",
             frame.ties.collars,
             show.length(frame.ties.collar_height),
-            show.limit("collar_tie_location"),
+            show.limit(RuleId::CollarTieLocation),
             show.nails("collar ties to rafters")
                 .map_or(String::new(), |nails| format!("; nails {nails}"))
         ));

@@ -1,9 +1,10 @@
 //! The heel, larger: the space for insulation over the plate, and what the rules find of heights.
 
+use crate::catalog::code_rules::RuleId;
 use crate::geom::DVec2;
 use crate::measure::Units;
 use crate::measure::quantity::{in_inches, inches};
-use crate::rules::{Finding, heel_space};
+use crate::rules::{CheckId, Finding, FindingId, heel_space};
 
 use super::super::super::check::{CAUTION, NOTES_ARE_IN_INCHES};
 use super::super::super::clip::clipped;
@@ -22,15 +23,15 @@ const LEFT: f64 = 1.15;
 const INSIDE_IN: f64 = 12.0;
 
 /// The findings that are about heights of the section.
-const OF_HEIGHTS: [&str; 8] = [
-    "ridge_tie_above_third",
-    "rafter_table_tie_assumption",
-    "collar_tie_location",
-    "vent_air_gap",
-    "soffit_over_window_head",
-    "attic_access_trigger",
-    "attic_access_headroom",
-    "height_cap",
+const OF_HEIGHTS: [FindingId; 8] = [
+    FindingId::Rule(RuleId::RidgeTieAboveThird),
+    FindingId::Rule(RuleId::RafterTableTieAssumption),
+    FindingId::Rule(RuleId::CollarTieLocation),
+    FindingId::Rule(RuleId::VentAirGap),
+    FindingId::Check(CheckId::SoffitOverWindowHead),
+    FindingId::Rule(RuleId::AtticAccessTrigger),
+    FindingId::Rule(RuleId::AtticAccessHeadroom),
+    FindingId::Check(CheckId::HeightCap),
 ];
 
 /// The sheets.
