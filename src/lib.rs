@@ -41,5 +41,7 @@ pub mod sheet;
 
 pub mod export;
 
+pub mod answer;
+
 #[cfg(feature = "cli")]
 pub mod cli;

@@ -2,14 +2,10 @@
 
 use std::path::PathBuf;
 
-use crate::export;
-use crate::frame::Frame;
-use crate::plan::ChecksPlan;
-use crate::rules::{Book, check};
-use crate::sheet;
+use crate::answer::{Status, What};
 
-use super::input::Input;
-use super::output::{Failure, Format, OutputArgs, Status, print, print_csv, print_json};
+use super::input::question;
+use super::output::{Failure, OutputArgs, tell};
 
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
@@ -34,20 +30,6 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         ("code.edition", args.edition.as_deref()),
         ("code.jurisdiction", args.jurisdiction.as_deref()),
     ];
-    let input = Input::read(&flags, Some(&args.file))?;
-    let look = args.output.look(input.units())?;
-    let (plan, checks, used) = input.plan(ChecksPlan::read)?;
-    let frame = Frame::build(&plan).map_err(|why| input.cannot_build(why))?;
-    let book = Book { frame: &frame, checks: &checks };
-    let found = check::findings(&book);
-    let explain = args.output.explain;
-    match args.output.format {
-        Format::Json => print_json(&export::check::report(&book, &found, &used, explain))?,
-        Format::Csv => print_csv(export::check::csv_rows(&book, &found))?,
-        Format::Table if args.walkthrough => {
-            print(&sheet::check::walkthrough(&book, &found, &look))?;
-        }
-        Format::Table => print(&sheet::check::text(&book, &found, &used, &look, explain))?,
-    }
-    Ok(Status::of_findings(&found))
+    let what = What::Check { walkthrough: args.walkthrough };
+    tell(&question(what, &flags, Some(&args.file), &args.output)?, args.output.format)
 }

@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::ValueEnum;
 
+use crate::answer::{Status, csv};
 use crate::compare::search::Stage;
 use crate::compare::{Ask, Hold, Rank, Sweep, compare};
 use crate::export;
@@ -11,9 +12,9 @@ use crate::rules::Verdict;
 use crate::sheet;
 
 use super::files::{self, Overwrite};
-use super::input::Input;
+use super::input;
 use super::order::read_prices;
-use super::output::{Failure, Format, OutputArgs, Status, csv, print, print_csv, print_json};
+use super::output::{Failure, Format, OutputArgs, print, print_csv, print_json};
 use super::progress::Progress;
 use super::watch::{Stopwatch, time_limit};
 
@@ -123,7 +124,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     if let Some(path) = &args.all {
         files::refuse_existing(std::slice::from_ref(path), overwrite)?;
     }
-    let input = Input::read(&flags, Some(&args.file))?;
+    let input = input::read(&flags, Some(&args.file))?;
     let look = args.output.look(input.units())?;
     let sweep = input.plan(Sweep::read)?;
     let line = Progress::start("comparing; Ctrl-C stops", None);

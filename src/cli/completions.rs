@@ -5,9 +5,11 @@ use std::path::PathBuf;
 use clap::CommandFactory;
 use clap_complete::Shell;
 
+use crate::answer::Status;
+
 use super::Cli;
 use super::files::{self, Overwrite};
-use super::output::{Failure, Status};
+use super::output::Failure;
 
 /// Writes the completions of a shell: put them where the shell looks, or let it read them when it starts.
 ///

@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
+use crate::answer::{Input, Refused, Source, Status};
 use crate::export;
 use crate::frame::Frame;
 use crate::measure::{Length, read as measure_read};
@@ -13,9 +14,9 @@ use crate::sheet;
 use crate::solve::Settled;
 
 use super::files::is_stdout as is_stdin;
-use super::input::Input;
+use super::input;
 use super::order::{cut, read_prices};
-use super::output::{Failure, Format, OutputArgs, Status, print, print_csv, print_json};
+use super::output::{Failure, Format, OutputArgs, print, print_csv, print_json};
 use super::progress;
 use super::reader::{self, Kept};
 use super::watch::{Stopwatch, time_limit};
@@ -62,8 +63,9 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     if form == Form::Toml && text.len() as u64 > Kept::Written.most() {
         return Err(Kept::Written.too_large(path, text.len() as u64));
     }
+    let source = || Source { name: reader::named(path), text: text.clone() };
     if form == Form::Toml && file::is_roof_file(&text) {
-        return of_roof_file(args, (reader::named(path), text), limit);
+        return of_roof_file(args, source(), limit);
     }
     if let Some(prices) = &args.prices {
         return Err(Failure::of_flag(
@@ -73,10 +75,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
             "write price beside each stock length; --prices goes with a roof file",
         ));
     }
-    let refused = |faults: Faults| Failure::Refused {
-        faults,
-        file: Some((reader::named(path), text.clone())),
-    };
+    let refused = |faults: Faults| Refused { faults, file: Some(source()) };
     let read = match form {
         Form::Bars => read::from_bars(&text),
         Form::Json => read::from_json(&text, &given),
@@ -113,11 +112,11 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
 }
 
 /// Cuts every section of a roof file's frame.
-fn of_roof_file(args: &Args, file: (PathBuf, String), limit: Duration) -> Result<Status, Failure> {
+fn of_roof_file(args: &Args, file: Source, limit: Duration) -> Result<Status, Failure> {
     let prices = args.prices.as_deref().map(read_prices).transpose()?;
     let fields =
         [("order.kerf", args.kerf.as_deref()), ("order.end_trim", args.end_trim.as_deref())];
-    let input = Input::of(&fields, Some(file));
+    let input = Input::of(&input::set(&fields), Some(file));
     let look = args.output.look(input.units())?;
     let units = look.writing.units;
     let plan = input.plan(OrderPlan::read)?;
@@ -219,5 +218,5 @@ fn given(args: &Args) -> Result<Given, Failure> {
         kerf: length("--kerf", &args.kerf),
         end_trim: length("--end-trim", &args.end_trim),
     };
-    if faults.is_empty() { Ok(given) } else { Err(Failure::Refused { faults, file: None }) }
+    if faults.is_empty() { Ok(given) } else { Err(Refused::of(faults).into()) }
 }

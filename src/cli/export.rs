@@ -5,6 +5,7 @@ use std::time::Duration;
 
 use clap::ValueEnum;
 
+use crate::answer::{Held, Status, csv, framed, held, json};
 use crate::deck::RoofDeck;
 use crate::export::unit::FileUnit;
 use crate::export::{dxf, frame as frame_export, frame_book, gltf, ifc, obj};
@@ -12,10 +13,9 @@ use crate::frame::Frame;
 use crate::plan::OrderPlan;
 
 use super::files::{self, Overwrite};
-use super::frame::{Held, framed, held};
-use super::input::Input;
+use super::input;
 use super::messages;
-use super::output::{Failure, Status, csv, json};
+use super::output::Failure;
 use super::sheathing::lay_watched;
 use super::watch::Stopwatch;
 
@@ -72,7 +72,8 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let unit = unit(args)?;
     let failed =
         |error: &dyn std::fmt::Display| Failure::file(&args.output, "write", &error.to_string());
-    let frame = || framed(&args.file).map(|(_, frame)| frame);
+    let input = || input::read(&[], Some(&args.file));
+    let frame = || Ok::<_, Failure>(framed(&input()?)?);
     let mut status = Status::Done;
     let bytes = match args.to {
         Kind::Dxf => dxf::write(&frame()?, unit),
@@ -82,7 +83,8 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         Kind::Csv => csv(frame_export::rows(&frame()?))?,
         Kind::Xlsx => frame_book::workbook(&frame()?, unit).map_err(|error| failed(&error))?,
         Kind::Json => {
-            let (input, frame) = framed(&args.file)?;
+            let input = input()?;
+            let frame = framed(&input)?;
             let Held { findings, levels } = held(&input, &frame)?;
             status = Status::of_findings(&findings);
             json(&frame_export::report(&frame, &findings, &levels))?
@@ -120,7 +122,7 @@ fn unit(args: &Args) -> Result<FileUnit, Failure> {
 /// The building model, with the deck if one can be laid.
 fn model(args: &Args, unit: FileUnit) -> Result<Vec<u8>, Failure> {
     const MOST_WAIT: Duration = Duration::from_secs(20);
-    let input = Input::read(&[], Some(&args.file))?;
+    let input = input::read(&[], Some(&args.file))?;
     let plan = input.plan(OrderPlan::read)?;
     let frame = Frame::build(&plan.gable).map_err(|why| input.cannot_build(why))?;
     let vented = plan.checks.ridge_vent_in2.is_some_and(|area| area > 0.0);

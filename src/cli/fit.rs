@@ -1,13 +1,9 @@
 //! `stepoff fit`: one number found from what is fixed.
 
-use crate::export;
-use crate::fit::{Fit, notes, one, plate_drop, sides};
-use crate::plan::{Faults, Find, FitPlan, Unknown};
-use crate::rules::Verdict;
-use crate::sheet;
+use crate::answer::{Status, What};
 
-use super::input::Input;
-use super::output::{Failure, Format, OutputArgs, Status, print, print_csv, print_json};
+use super::input::question;
+use super::output::{Failure, OutputArgs, tell};
 use super::rafter::RafterFlags;
 
 /// One number of the plan, found from what is fixed: a height, an existing eave, a board, a cap.
@@ -128,71 +124,8 @@ impl FitFlags {
 }
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
-    let mut fields = args.rafter.fields();
-    fields.extend(args.fit.fields());
-    let input = Input::read(&fields, args.rafter.file.as_ref())?;
-    let plan = input.plan(FitPlan::read)?;
-    match plan.find {
-        Find::One(unknown) => one_number(args, &input, &plan, unknown),
-        Find::PlateDrop => deeper_stock(args, &input, &plan),
-        Find::Ridge | Find::WallB | Find::PitchB => two_sides(args, &input, &plan),
-    }
-}
-
-fn one_number(
-    args: &Args,
-    input: &Input,
-    plan: &FitPlan,
-    unknown: Unknown,
-) -> Result<Status, Failure> {
-    let look = args.output.look(input.units())?;
-    let fits = one::find(plan, unknown, look.writing);
-    let notes = notes::notes(plan, &fits);
-    match args.output.format {
-        Format::Json => print_json(&export::fit::report(plan, &fits, &notes))?,
-        Format::Csv => print_csv(export::fit_rows::rows(&fits, look.writing))?,
-        Format::Table => print(&sheet::fit::text(plan, &fits, &notes, &look, args.output.explain))?,
-    }
-    let answers = || fits.iter().flat_map(|fit| &fit.answers);
-    let findings = answers().flat_map(|answer| &answer.findings);
-    let caps = answers().flat_map(|answer| &answer.caps);
-    Ok(Status::of(
-        findings
-            .map(|finding| finding.verdict)
-            .chain(caps.map(|cap| Verdict::meets_if(cap.is_kept())))
-            .chain([Verdict::meets_if(!fits.iter().all(Fit::has_no_solution))]),
-    ))
-}
-
-fn deeper_stock(args: &Args, input: &Input, plan: &FitPlan) -> Result<Status, Failure> {
-    let look = args.output.look(input.units())?;
-    let Some(stock) = &plan.deeper else {
-        return Err(input.refused(Faults::new()));
-    };
-    let drop = plate_drop::find(plan, stock).map_err(|why| input.cannot_build(why))?;
-    match args.output.format {
-        Format::Json => print_json(&export::fit::drop_report(plan, &drop))?,
-        Format::Csv => print_csv(export::fit_rows::drop_rows(&drop, look.writing))?,
-        Format::Table => {
-            print(&sheet::fit_sides::drop_text(plan, &drop, &look, args.output.explain))?;
-        }
-    }
-    Ok(Status::of_findings(&drop.findings))
-}
-
-fn two_sides(args: &Args, input: &Input, plan: &FitPlan) -> Result<Status, Failure> {
-    let look = args.output.look(input.units())?;
-    let found = sides::find(plan, look.writing).map_err(|why| input.cannot_build(why))?;
-    match args.output.format {
-        Format::Json => print_json(&export::fit::sides_report(plan, &found))?,
-        Format::Csv => print_csv(export::fit_rows::sides_rows(&found, look.writing))?,
-        Format::Table => print(&sheet::fit_sides::text(plan, &found, &look, args.output.explain))?,
-    }
-    let sides = found.answers.iter().flat_map(|answer| &answer.sides);
-    Ok(Status::of(
-        sides
-            .flat_map(|side| &side.findings)
-            .map(|finding| finding.verdict)
-            .chain([Verdict::meets_if(!found.answers.is_empty())]),
-    ))
+    let mut flags = args.rafter.fields();
+    flags.extend(args.fit.fields());
+    let file = args.rafter.file.as_ref();
+    tell(&question(What::Fit, &flags, file, &args.output)?, args.output.format)
 }

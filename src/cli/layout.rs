@@ -2,11 +2,10 @@
 
 use std::path::PathBuf;
 
-use crate::export;
-use crate::sheet;
+use crate::answer::{Status, What};
 
-use super::frame::framed;
-use super::output::{Failure, Format, OutputArgs, Status, print, print_csv, print_json};
+use super::input::question;
+use super::output::{Failure, OutputArgs, tell};
 
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
@@ -18,12 +17,5 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
-    let (input, frame) = framed(&args.file)?;
-    let look = args.output.look(input.units())?;
-    match args.output.format {
-        Format::Json => print_json(&export::layout::report(&frame))?,
-        Format::Csv => print_csv(export::layout::rows(&frame, look.writing))?,
-        Format::Table => print(&sheet::layout::text(&frame, &look, args.output.explain))?,
-    }
-    Ok(Status::Done)
+    tell(&question(What::Layout, &[], Some(&args.file), &args.output)?, args.output.format)
 }

@@ -5,9 +5,11 @@ use std::path::{Path, PathBuf};
 use clap::{Command, CommandFactory};
 use clap_mangen::Man;
 
+use crate::answer::Status;
+
 use super::Cli;
 use super::files::{self, Overwrite};
-use super::output::{Failure, Status};
+use super::output::Failure;
 use super::progress::Progress;
 
 /// Writes the manual page (roff), or with -o one page a command into a folder.

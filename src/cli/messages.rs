@@ -24,6 +24,11 @@ pub(super) fn fault(text: &str) {
     let _ = io::stderr().write_all(text.as_bytes());
 }
 
+/// True if stderr shows color: a terminal, unless `NO_COLOR` is set.
+pub(super) fn in_color() -> bool {
+    io::stderr().is_terminal() && std::env::var_os("NO_COLOR").is_none()
+}
+
 /// True if somebody sits before stderr and wants to be told what goes on: then progress and hints are shown.
 pub(super) fn somebody_watches() -> bool {
     !QUIET.load(Ordering::Relaxed) && io::stderr().is_terminal()

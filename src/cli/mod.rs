@@ -10,7 +10,6 @@ mod cuts;
 mod eave;
 mod effect;
 mod export;
-mod faults;
 mod files;
 mod fit;
 mod frame;
@@ -40,7 +39,7 @@ use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
 
-use output::Status;
+use crate::answer::Status;
 
 /// From the few numbers on a plan to every stick and mark of a stick-framed roof on a small dwelling.
 ///

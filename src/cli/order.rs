@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use crate::answer::{Input, Refused, Source, Status};
 use crate::deck::RoofDeck;
 use crate::export;
 use crate::frame::Frame;
@@ -14,8 +15,8 @@ use crate::sheet;
 
 use super::cuts::controlled;
 use super::files::{self, Overwrite};
-use super::input::Input;
-use super::output::{Failure, Format, OutputArgs, Status, print, print_csv, print_json};
+use super::input;
+use super::output::{Failure, Format, OutputArgs, print, print_csv, print_json};
 use super::reader::{self, Kept};
 use super::sheathing::{deck_faults, lay_watched};
 use super::watch::{Stopwatch, time_limit};
@@ -48,7 +49,7 @@ pub(super) struct Args {
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let watch = Stopwatch::start(time_limit(&args.time_limit)?);
     let prices = args.prices.as_deref().map(read_prices).transpose()?;
-    let input = Input::read(&[], Some(&args.file))?;
+    let input = input::read(&[], Some(&args.file))?;
     let look = args.output.look(input.units())?;
     let units = look.writing.units;
     let plan = input.plan(OrderPlan::read)?;
@@ -99,7 +100,9 @@ pub(super) fn read_prices(path: &Path) -> Result<Prices, Failure> {
     let text = reader::text(path, Kept::Written)?;
     let is_csv = path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("csv"));
     let read = if is_csv { Prices::read_csv(&text) } else { Prices::read(&text) };
-    read.map_err(|faults| Failure::Refused { faults, file: Some((reader::named(path), text)) })
+    read.map_err(|faults| {
+        Refused { faults, file: Some(Source { name: reader::named(path), text }) }.into()
+    })
 }
 
 /// Cuts every section of the frame.
@@ -117,7 +120,7 @@ pub(super) fn cut(
         .map(|ask| {
             let title = ask.section.write(units);
             controlled(ask.problem(), watch, |control| SectionAsk::solve(ask.clone(), control))
-                .map_err(|why| input.refused(cannot_cut(&title, why)))
+                .map_err(|why| input.refused(cannot_cut(&title, why)).into())
         })
         .collect()
 }

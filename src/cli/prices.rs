@@ -4,16 +4,17 @@ use std::path::PathBuf;
 
 use clap::ValueEnum;
 
+use crate::answer::Status;
 use crate::frame::Frame;
 use crate::measure::Units;
 use crate::order::prices::write;
 use crate::plan::OrderPlan;
 
 use super::files::{self, Overwrite};
-use super::input::Input;
+use super::input;
 use super::messages;
 use super::order::{ordered, read_prices};
-use super::output::{Failure, Status};
+use super::output::Failure;
 use super::watch::{Stopwatch, time_limit};
 
 /// The form of a prices file.
@@ -49,7 +50,7 @@ pub(super) struct Args {
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let known = args.prices.as_deref().map(read_prices).transpose()?;
-    let input = Input::read(&[], Some(&args.file))?;
+    let input = input::read(&[], Some(&args.file))?;
     let plan = input.plan(OrderPlan::read)?;
     let frame = Frame::build(&plan.gable).map_err(|why| input.cannot_build(why))?;
     let watch = Stopwatch::start(time_limit("10")?);

@@ -2,18 +2,12 @@
 
 use std::path::PathBuf;
 
-use crate::export;
-use crate::frame::CommonRafter;
-use crate::plan::RafterPlan;
-use crate::rules::notch;
-use crate::sheet;
-use crate::sheet::paper::{Job, Paper};
-use crate::sheet::pattern::Pattern;
-use crate::square::compare;
+use crate::answer::{self, Status, What};
+use crate::sheet::svg;
 
 use super::files::{self, Overwrite};
-use super::input::Input;
-use super::output::{Failure, Format, OutputArgs, Status, print, print_csv, print_json};
+use super::input::question;
+use super::output::{Failure, OutputArgs, show};
 
 /// Flags that describe the rafter, shared with `eave`.
 #[derive(Debug, clap::Args)]
@@ -106,38 +100,15 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
-    let input = Input::read(&args.rafter.fields(), args.rafter.file.as_ref())?;
-    let look = args.output.look(input.units())?;
-    let plan = input.plan(RafterPlan::read)?;
-    let rafter = CommonRafter::build(&plan).map_err(|why| input.cannot_build(why))?;
-    let findings = notch::findings(&rafter);
-    if let Some(path) = &args.svg {
-        let pattern = Pattern { rafter: &rafter, findings: &findings, frame: None, stamped: false };
-        let job = Job {
-            name: plan.name.unwrap_or_default(),
-            date: String::new(),
-            paper: Paper::usual(look.writing.units),
-            writing: look.writing,
-        };
-        let mut pages = sheet::pattern::pages(&pattern, &job);
-        sheet::paper::number(&mut pages);
-        let text = sheet::svg::write(&sheet::pattern::below(pages));
-        files::write(path, text.as_bytes(), Overwrite::forced(args.force))?;
-    }
-    if args.svg.as_deref().is_some_and(files::is_stdout) {
-        return Ok(Status::of_findings(&findings));
-    }
-    let compared = compare(&rafter, look.writing.units);
-    match args.output.format {
-        Format::Json => print_json(&export::rafter::report(&rafter, &compared, &findings))?,
-        Format::Csv => {
-            print_csv(export::rafter::rows(&rafter, &compared, &findings, look.writing))?;
-        }
-        Format::Table => {
-            let options =
-                sheet::rafter::Options { drawing: !args.no_drawing, explain: args.output.explain };
-            print(&sheet::rafter::text(&rafter, &compared, &findings, &look, options))?;
+    let what = What::Rafter { drawing: !args.no_drawing };
+    let flags = args.rafter.fields();
+    let file = args.rafter.file.as_ref();
+    let answer = answer::ask(&question(what, &flags, file, &args.output)?)?;
+    if let (Some(path), Some(drawing)) = (&args.svg, answer.drawing()) {
+        files::write(path, svg::write(&drawing).as_bytes(), Overwrite::forced(args.force))?;
+        if files::is_stdout(path) {
+            return Ok(answer.status());
         }
     }
-    Ok(Status::of_findings(&findings))
+    show(&answer, args.output.format)
 }

@@ -2,9 +2,10 @@
 
 use std::fs::File;
 use std::io::{self, Read};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::sync::atomic::{AtomicBool, Ordering};
 
+use crate::answer::{Refused, Source};
 use crate::plan::text::Control;
 use crate::plan::{Fault, Faults, Place};
 
@@ -36,7 +37,7 @@ impl Kept {
             Kept::List => "a cut list has at most 64 MiB",
         };
         Failure::file(
-            &named(path),
+            named(path).as_ref(),
             "read",
             &format!("{limit}, and this has more ({})", size(bytes)),
         )
@@ -48,8 +49,8 @@ impl Kept {
 /// # Errors
 /// What is no plain file, is larger than its kind may be, is not UTF-8, or has control characters.
 pub(super) fn text(path: &Path, kept: Kept) -> Result<String, Failure> {
-    let refuse = |why: &str| Failure::file(&named(path), "read", &why);
-    let broken = |error: &io::Error| Failure::file(&named(path), "read", error);
+    let refuse = |why: &str| Failure::file(named(path).as_ref(), "read", &why);
+    let broken = |error: &io::Error| Failure::file(named(path).as_ref(), "read", error);
     let most = kept.most();
     let mut bytes = Vec::new();
     if is_stdin(path) {
@@ -86,14 +87,12 @@ pub(super) fn text(path: &Path, kept: Kept) -> Result<String, Failure> {
     let text = decoded(bytes).map_err(|why| refuse(&why))?;
     match Control::first_in_file(&text) {
         None => Ok(text),
-        Some(control) => Err(Failure::Refused {
-            faults: Faults::from(Fault::new(
-                Place::File(control.span.clone()),
-                control.message(),
-                control.help(),
-            )),
-            file: Some((named(path), text)),
-        }),
+        Some(control) => {
+            let place = Place::File(control.span.clone());
+            let faults = Faults::from(Fault::new(place, control.message(), control.help()));
+            let file = Some(Source { name: named(path), text });
+            Err(Refused { faults, file }.into())
+        }
     }
 }
 
@@ -107,18 +106,16 @@ pub(super) fn arguments() -> Result<(), Failure> {
         if let Some(control) = Control::first_in_file(&text) {
             let place = Place::Missing { key: "", flag: None };
             let message = format!("{} in argument {number}, {text:?}", control.message());
-            return Err(Failure::Refused {
-                faults: Faults::from(Fault::new(place, message, control.help())),
-                file: None,
-            });
+            let fault = Fault::new(place, message, control.help());
+            return Err(Refused::of(Faults::from(fault)).into());
         }
     }
     Ok(())
 }
 
 /// The file's name as messages say it.
-pub(super) fn named(path: &Path) -> PathBuf {
-    if is_stdin(path) { PathBuf::from("standard input") } else { path.to_owned() }
+pub(super) fn named(path: &Path) -> String {
+    if is_stdin(path) { "standard input".to_owned() } else { path.display().to_string() }
 }
 
 /// The text of UTF-8 bytes, without the mark that some editors put before it.

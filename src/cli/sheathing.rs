@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 use std::time::Duration;
 
+use crate::answer::{Input, Refused, Status};
 use crate::catalog::panels::{Panel, panels};
 use crate::deck::{
     Deck, DeckAsk, DeckFault, EdgeSupport, Progress, RafterLines, RoofDeck, Watch, edge_support,
@@ -18,8 +19,8 @@ use crate::rules::Verdict;
 use crate::sheet;
 
 use super::files::{self, Overwrite};
-use super::input::Input;
-use super::output::{Failure, Format, OutputArgs, Status, print, print_csv, print_json};
+use super::input;
+use super::output::{Failure, Format, OutputArgs, print, print_csv, print_json};
 use super::progress;
 use super::watch::Stopwatch;
 
@@ -107,11 +108,9 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         }
         None => {
             let ask = ask(&args.deck)?;
-            let deck =
-                lay_watched(&ask, Stopwatch::start(limit)).map_err(|faults| Failure::Refused {
-                    faults: faults.iter().map(|fault| told(fault, &args.deck)).collect(),
-                    file: None,
-                })?;
+            let deck = lay_watched(&ask, Stopwatch::start(limit)).map_err(|faults| {
+                Refused::of(faults.iter().map(|fault| told(fault, &args.deck)).collect())
+            })?;
             let length = args.deck.length.as_deref().unwrap_or_default();
             let written = if read::is_metric(length) { Units::Millimeters } else { Units::Feet };
             (ask, deck, Vec::new(), written)
@@ -162,7 +161,7 @@ fn of_roof_file(file: &PathBuf, flags: &DeckFlags) -> Result<OfRoofFile, Failure
         ("deck.past_fascia", &flags.past_tail),
     ]
     .map(|(key, text)| (key, text.as_deref()));
-    let input = Input::read(&fields, Some(file))?;
+    let input = input::read(&fields, Some(file))?;
     let mut plan = input.plan(OrderPlan::read)?;
     let mut reader = Reader::default();
     if let Some((height, length)) = reader.sheet(flags.sheet.as_deref()) {
@@ -170,7 +169,7 @@ fn of_roof_file(file: &PathBuf, flags: &DeckFlags) -> Result<OfRoofFile, Failure
         plan.deck.sheet_length = length;
     }
     if !reader.faults.is_empty() {
-        return Err(input.refused(reader.faults));
+        return Err(input.refused(reader.faults).into());
     }
     let frame = Frame::build(&plan.gable).map_err(|why| input.cannot_build(why))?;
     let vented = plan.checks.ridge_vent_in2.is_some_and(|area| area > 0.0);
@@ -183,7 +182,7 @@ fn of_roof_file(file: &PathBuf, flags: &DeckFlags) -> Result<OfRoofFile, Failure
 
 impl OfRoofFile {
     fn refused(&self, faults: &[DeckFault]) -> Failure {
-        self.input.refused(deck_faults(&self.input.entries, faults))
+        self.input.refused(deck_faults(&self.input.entries, faults)).into()
     }
 }
 
@@ -346,11 +345,7 @@ fn ask(flags: &DeckFlags) -> Result<DeckAsk, Failure> {
         }
     }
     ask.slope = reader.slope(flags.pitch.as_deref());
-    if reader.faults.is_empty() {
-        Ok(ask)
-    } else {
-        Err(Failure::Refused { faults: reader.faults, file: None })
-    }
+    if reader.faults.is_empty() { Ok(ask) } else { Err(Refused::of(reader.faults).into()) }
 }
 
 fn rating(text: Option<&str>) -> Result<Option<&'static Panel>, Failure> {

@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use clap::ValueEnum;
 use clap::builder::PossibleValue;
 
+use crate::answer::Status;
 use crate::frame::{Eave, Frame};
 use crate::plan::text::on_one_line;
 use crate::plan::{ChecksPlan, EavePlan, OrderPlan};
@@ -16,9 +17,9 @@ use crate::sheet::paper::{Job, Page, Paper};
 use crate::sheet::set::{Kind, Matter};
 
 use super::files::{self, Overwrite};
-use super::input::Input;
+use super::input;
 use super::order::{ordered, read_prices};
-use super::output::{Failure, OutputArgs, Status};
+use super::output::{Failure, OutputArgs};
 use super::watch::{Stopwatch, time_limit};
 
 /// Paper sizes of the command line.
@@ -122,7 +123,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     }
     let watch = Stopwatch::start(time_limit(&args.time_limit)?);
     let prices = args.prices.as_deref().map(read_prices).transpose()?;
-    let input = Input::read(&[], Some(&args.file))?;
+    let input = input::read(&[], Some(&args.file))?;
     let writing = args.look.look(input.units())?.writing;
     let plan = input.plan(OrderPlan::read)?;
     let (_, checks, used) = input.plan(ChecksPlan::read)?;

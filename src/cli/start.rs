@@ -2,12 +2,13 @@
 
 use std::path::PathBuf;
 
+use crate::answer::Status;
 use crate::export::roof_file;
 use crate::plan::file::starter;
 
 use super::files::{self, Overwrite};
 use super::messages;
-use super::output::{Failure, Status};
+use super::output::Failure;
 
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {

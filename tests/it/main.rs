@@ -5,6 +5,7 @@
     reason = "a test stops at the first surprise, helpers of tests too"
 )]
 
+mod answers;
 mod check_by_hand;
 mod checks;
 mod comfort;

@@ -1,23 +1,23 @@
 //! Faults as people read them: pointing at the flag, or at line and column of the file.
 
-use std::io::IsTerminal;
 use std::ops::Range;
-use std::path::Path;
 
 use annotate_snippets::{AnnotationKind, Element, Group, Level, Renderer, Snippet};
 
-use crate::plan::{Fault, Faults, Place, file::place_in_string};
+use crate::plan::{Fault, Place, file::place_in_string};
 
-/// The faults as text. `file` is the roof file that [`Place::File`] points into.
-pub(super) fn text(faults: &Faults, file: Option<(&Path, &str)>) -> String {
-    let plain = !std::io::stderr().is_terminal() || std::env::var_os("NO_COLOR").is_some();
-    let renderer = if plain { Renderer::plain() } else { Renderer::styled() };
-    let name = file.map(|(path, _)| path.display().to_string());
+use super::Refused;
+
+/// The faults as text, with the escape codes of a terminal if `styled`.
+pub(super) fn text(refused: &Refused, styled: bool) -> String {
+    let Refused { faults, file } = refused;
+    let renderer = if styled { Renderer::styled() } else { Renderer::plain() };
+    let name = file.as_ref().map(|source| source.name.as_str());
     let mut text = String::new();
     for fault in faults.iter().take(MOST_SHOWN) {
         let title = Level::ERROR.primary_title(&fault.message);
         let help = Level::HELP.message(help(fault));
-        let group = match snippet(fault, file.map(|(_, text)| text), name.as_deref()) {
+        let group = match snippet(fault, file.as_ref().map(|source| source.text.as_str()), name) {
             Some(snippet) => title.element(snippet).element(help),
             None => Group::with_title(title).element(Element::from(help)),
         };

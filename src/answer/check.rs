@@ -1,0 +1,54 @@
+//! The roof held against the code.
+
+use crate::export;
+use crate::frame::Frame;
+use crate::plan::{ChecksPlan, Used};
+use crate::rules::{Book, Finding, check};
+use crate::sheet::{self, Look};
+
+use super::{Found, Input, NotWritten, Refused, Status, csv, json};
+
+/// A roof with every finding.
+pub(super) struct Checked {
+    frame: Frame,
+    checks: ChecksPlan,
+    used: Vec<Used>,
+    findings: Vec<Finding>,
+    walkthrough: bool,
+}
+
+impl Checked {
+    fn book(&self) -> Book<'_> {
+        Book { frame: &self.frame, checks: &self.checks }
+    }
+}
+
+impl Found for Checked {
+    fn status(&self) -> Status {
+        Status::of_findings(&self.findings)
+    }
+
+    fn json(&self, explain: bool) -> Result<Vec<u8>, NotWritten> {
+        json(&export::check::report(&self.book(), &self.findings, &self.used, explain))
+    }
+
+    fn csv(&self, _: &Look) -> Result<Vec<u8>, NotWritten> {
+        csv(export::check::csv_rows(&self.book(), &self.findings))
+    }
+
+    fn text(&self, look: &Look, explain: bool) -> String {
+        if self.walkthrough {
+            sheet::check::walkthrough(&self.book(), &self.findings, look)
+        } else {
+            sheet::check::text(&self.book(), &self.findings, &self.used, look, explain)
+        }
+    }
+}
+
+/// Holds the roof against the code; with `walkthrough` its page is the list of a walk round the roof.
+pub(super) fn find(input: &Input, walkthrough: bool) -> Result<Checked, Refused> {
+    let (plan, checks, used) = input.plan(ChecksPlan::read)?;
+    let frame = Frame::build(&plan).map_err(|why| input.cannot_build(why))?;
+    let findings = check::findings(&Book { frame: &frame, checks: &checks });
+    Ok(Checked { frame, checks, used, findings, walkthrough })
+}

@@ -1,0 +1,88 @@
+//! The eave: overhang to fascia.
+
+use crate::export;
+use crate::frame::Eave;
+use crate::measure::{Length, read};
+use crate::plan::{EavePlan, Fault, Faults, MeasuredTo, Place};
+use crate::rules::{Finding, eave as eave_rules};
+use crate::sheet::{self, Look};
+
+use super::{Found, Input, NotWritten, Refused, Status, csv, json};
+
+/// The eave and what is held against it.
+pub(super) struct Eaves {
+    eave: Eave,
+    findings: Vec<Finding>,
+}
+
+impl Found for Eaves {
+    fn status(&self) -> Status {
+        Status::of_findings(&self.findings)
+    }
+
+    fn json(&self, _: bool) -> Result<Vec<u8>, NotWritten> {
+        json(&export::eave::report(&self.eave, &self.findings))
+    }
+
+    fn csv(&self, look: &Look) -> Result<Vec<u8>, NotWritten> {
+        csv(export::eave::rows(&self.eave, &self.findings, look.writing))
+    }
+
+    fn text(&self, look: &Look, explain: bool) -> String {
+        sheet::eave::text(&self.eave, &self.findings, look, explain)
+    }
+}
+
+/// Builds the eave, with the overhangs measured on site and what they were measured to.
+pub(super) fn find(input: &Input, texts: &[String], to: &str) -> Result<Eaves, Refused> {
+    let (measured, faults) = measured(texts);
+    let measured_to = measured_to(to);
+    let mut plan = input.plan(|entries| {
+        let mut plan = EavePlan::read(entries);
+        let extra = faults.iter().chain(measured_to.as_ref().err()).cloned();
+        match &mut plan {
+            Err(all) => all.extend(extra),
+            Ok(_) => {
+                let all: Faults = extra.collect();
+                if !all.is_empty() {
+                    plan = Err(all);
+                }
+            }
+        }
+        plan
+    })?;
+    plan.measured = measured;
+    plan.measured_to = measured_to.unwrap_or_default();
+    let eave = Eave::build(&plan).map_err(|why| input.cannot_build(why))?;
+    let findings = eave_rules::findings(&eave);
+    Ok(Eaves { eave, findings })
+}
+
+fn measured(texts: &[String]) -> (Vec<Length>, Faults) {
+    let mut lengths = Vec::new();
+    let mut faults = Faults::new();
+    for text in texts {
+        match read::length(text) {
+            Ok(length) => lengths.push(length),
+            Err(error) => faults.push(Fault {
+                place: Place::Flag { flag: "--measured", text: text.clone() },
+                part: Some(error.span.clone()),
+                message: error.to_string(),
+                help: error.problem.help(),
+            }),
+        }
+    }
+    (lengths, faults)
+}
+
+fn measured_to(text: &str) -> Result<MeasuredTo, Fault> {
+    match text.to_lowercase().as_str() {
+        "tail" => Ok(MeasuredTo::Tail),
+        "fascia" => Ok(MeasuredTo::Fascia),
+        _ => Err(Fault::new(
+            Place::Flag { flag: "--measured-to", text: text.to_owned() },
+            format!("{text:?} is not one of the choices"),
+            "write tail or fascia",
+        )),
+    }
+}

@@ -1,0 +1,79 @@
+//! The whole frame: its sticks, and what the cutter must know of them.
+
+use crate::export;
+use crate::frame::{Eave, Frame, Level};
+use crate::plan::{ChecksPlan, EavePlan, GablePlan};
+use crate::rules::{Book, Finding, check, eave as eave_rules};
+use crate::sheet::{self, Look};
+
+use super::{Found, Input, NotWritten, Refused, Status, csv, json};
+
+/// A frame, with what is shown beside its sticks.
+pub(super) struct Framed {
+    frame: Frame,
+    held: Held,
+}
+
+impl Found for Framed {
+    fn status(&self) -> Status {
+        Status::of_findings(&self.held.findings)
+    }
+
+    fn json(&self, _: bool) -> Result<Vec<u8>, NotWritten> {
+        json(&export::frame::report(&self.frame, &self.held.findings, &self.held.levels))
+    }
+
+    fn csv(&self, _: &Look) -> Result<Vec<u8>, NotWritten> {
+        csv(export::frame::rows(&self.frame))
+    }
+
+    fn text(&self, look: &Look, explain: bool) -> String {
+        sheet::frame::text(&self.frame, &self.held.findings, look, explain)
+    }
+}
+
+/// Frames the roof and holds it against the rules.
+pub(super) fn find(input: &Input) -> Result<Framed, Refused> {
+    let frame = framed(input)?;
+    let held = held(input, &frame)?;
+    Ok(Framed { frame, held })
+}
+
+/// Frames the roof.
+///
+/// # Errors
+/// Every fault of the roof file, or what can't be built together.
+pub fn framed(input: &Input) -> Result<Frame, Refused> {
+    let plan = input.plan(GablePlan::read)?;
+    Frame::build(&plan).map_err(|why| input.cannot_build(why))
+}
+
+/// What is shown of a frame beside its sticks.
+pub struct Held {
+    /// What the cutter must know: the rafter and its eave, and whatever else of the whole check
+    /// the roof does not meet.
+    pub findings: Vec<Finding>,
+    /// The heights of the section.
+    pub levels: Vec<Level>,
+}
+
+/// Holds a frame against the rules and measures its heights.
+///
+/// # Errors
+/// Every fault of what the rules need from the roof file.
+pub fn held(input: &Input, frame: &Frame) -> Result<Held, Refused> {
+    let eave = input.plan(EavePlan::read)?;
+    let eave = Eave::build(&eave).map_err(|why| input.cannot_build(why))?;
+    let (_, checks, _) = input.plan(ChecksPlan::read)?;
+    let book = Book { frame, checks: &checks };
+    let levels = frame.levels(&eave, checks.floor_height);
+    let mut findings = eave_rules::findings(&eave);
+    let pressing = check::findings(&book).into_iter().filter(|finding| finding.verdict.is_open());
+    for finding in pressing {
+        let told = |known: &Finding| known.id == finding.id && known.title == finding.title;
+        if !findings.iter().any(told) {
+            findings.push(finding);
+        }
+    }
+    Ok(Held { findings, levels })
+}

@@ -1,0 +1,90 @@
+//! The two doors: flags and a roof file, into one set of entries.
+
+use crate::frame::CannotBuild;
+use crate::measure::Units;
+use crate::measure::read::is_metric;
+use crate::plan::{Asked, Entries, Fault, Faults, Place, file};
+
+use super::Refused;
+
+/// A text that was read, under the name that messages give it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Source {
+    /// Its name: a path, or what it is.
+    pub name: String,
+    /// The text.
+    pub text: String,
+}
+
+/// What was written, from both doors, with the file's name and text for messages.
+#[derive(Debug, Default)]
+pub struct Input {
+    /// The values.
+    pub entries: Entries,
+    /// The roof file.
+    pub file: Option<Source>,
+    reading: file::Reading,
+}
+
+impl Input {
+    /// Takes in flags by field key, then the roof file if there is one; a flag overrides the file.
+    #[must_use]
+    pub fn of(flags: &[(&'static str, String)], file: Option<Source>) -> Input {
+        let mut input = Input::default();
+        for (key, text) in flags {
+            input.entries.add_flag(key, Some(text));
+        }
+        if let Some(source) = &file {
+            input.reading = file::read(&source.text, &mut input.entries);
+        }
+        input.file = file;
+        input
+    }
+
+    /// The units that the building is written in: metric if its span is (its length, where the span is to be found).
+    #[must_use]
+    pub fn units(&self) -> Units {
+        let written =
+            ["building.span", "building.length"].into_iter().find_map(|key| self.entries.get(key));
+        match written {
+            Some(entry) if is_metric(&entry.text) => Units::Millimeters,
+            _ => Units::Feet,
+        }
+    }
+
+    /// The value that `reader` gives.
+    ///
+    /// # Errors
+    /// Every fault of file and values together.
+    pub fn plan<T>(&self, reader: impl Fn(&Entries) -> Result<T, Faults>) -> Result<T, Refused> {
+        match reader(&self.entries) {
+            Ok(plan) if self.reading.faults.is_empty() => Ok(plan),
+            Ok(_) => Err(self.refused(Faults::new())),
+            Err(faults) => Err(self.refused(faults)),
+        }
+    }
+
+    /// The input refused for these faults and the file's own: flags first, then down the file.
+    #[must_use]
+    pub fn refused(&self, faults: Faults) -> Refused {
+        let mut all = self.reading.faults.clone();
+        all.append(faults);
+        if self.reading.broken {
+            // what seems missing may stand in the part that can't be read
+            all.retain(|fault| !matches!(fault.place, Place::Missing { .. }));
+        }
+        all.sort_by_key(|fault| match &fault.place {
+            Place::Flag { .. } => (0, 0),
+            Place::File(span) => (1, span.start),
+            Place::Missing { .. } => (2, 0),
+        });
+        Refused { faults: all, file: self.file.clone() }
+    }
+
+    /// The input refused because the parts can't be built together.
+    #[must_use]
+    pub fn cannot_build(&self, why: CannotBuild) -> Refused {
+        let place = Asked::new(&self.entries).place(why.key);
+        self.refused(Faults::from(Fault::new(place, why.message, why.help)))
+    }
+}

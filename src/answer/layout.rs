@@ -1,0 +1,33 @@
+//! Tape marks for plates and ridge.
+
+use crate::export;
+use crate::frame::Frame;
+use crate::sheet::{self, Look};
+
+use super::{Found, Input, NotWritten, Refused, Status, csv, framed, json};
+
+/// A frame whose marks are shown.
+pub(super) struct Layout(Frame);
+
+impl Found for Layout {
+    fn status(&self) -> Status {
+        Status::Done
+    }
+
+    fn json(&self, _: bool) -> Result<Vec<u8>, NotWritten> {
+        json(&export::layout::report(&self.0))
+    }
+
+    fn csv(&self, look: &Look) -> Result<Vec<u8>, NotWritten> {
+        csv(export::layout::rows(&self.0, look.writing))
+    }
+
+    fn text(&self, look: &Look, explain: bool) -> String {
+        sheet::layout::text(&self.0, look, explain)
+    }
+}
+
+/// Frames the roof.
+pub(super) fn find(input: &Input) -> Result<Layout, Refused> {
+    framed(input).map(Layout)
+}

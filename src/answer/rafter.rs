@@ -1,0 +1,63 @@
+//! The pattern rafter.
+
+use crate::export;
+use crate::frame::CommonRafter;
+use crate::plan::RafterPlan;
+use crate::rules::{Finding, notch};
+use crate::sheet::paper::{self, Job, Paper};
+use crate::sheet::pattern::{self, Pattern};
+use crate::sheet::{self, Drawing, Look};
+use crate::square::{Compared, compare};
+
+use super::{Found, Input, NotWritten, Refused, Status, csv, json};
+
+/// The pattern rafter, by both routes.
+pub(super) struct Rafter {
+    rafter: CommonRafter,
+    findings: Vec<Finding>,
+    compared: Vec<Compared>,
+    drawing: bool,
+}
+
+impl Found for Rafter {
+    fn status(&self) -> Status {
+        Status::of_findings(&self.findings)
+    }
+
+    fn json(&self, _: bool) -> Result<Vec<u8>, NotWritten> {
+        json(&export::rafter::report(&self.rafter, &self.compared, &self.findings))
+    }
+
+    fn csv(&self, look: &Look) -> Result<Vec<u8>, NotWritten> {
+        let (compared, findings) = (&self.compared, &self.findings);
+        csv(export::rafter::rows(&self.rafter, compared, findings, look.writing))
+    }
+
+    fn text(&self, look: &Look, explain: bool) -> String {
+        let options = sheet::rafter::Options { drawing: self.drawing, explain };
+        sheet::rafter::text(&self.rafter, &self.compared, &self.findings, look, options)
+    }
+
+    fn drawing(&self, look: &Look) -> Option<Drawing> {
+        let pattern =
+            Pattern { rafter: &self.rafter, findings: &self.findings, frame: None, stamped: false };
+        let job = Job {
+            name: self.rafter.plan.name.clone().unwrap_or_default(),
+            date: String::new(),
+            paper: Paper::usual(look.writing.units),
+            writing: look.writing,
+        };
+        let mut pages = pattern::pages(&pattern, &job);
+        paper::number(&mut pages);
+        Some(pattern::below(pages))
+    }
+}
+
+/// Builds the pattern rafter.
+pub(super) fn find(input: &Input, look: &Look, drawing: bool) -> Result<Rafter, Refused> {
+    let plan = input.plan(RafterPlan::read)?;
+    let rafter = CommonRafter::build(&plan).map_err(|why| input.cannot_build(why))?;
+    let findings = notch::findings(&rafter);
+    let compared = compare(&rafter, look.writing.units);
+    Ok(Rafter { rafter, findings, compared, drawing })
+}

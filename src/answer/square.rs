@@ -1,0 +1,83 @@
+//! The framing square's rafter table.
+
+use crate::catalog::printed_square::{self, PrintedCell};
+use crate::export;
+use crate::measure::{Pitch, read};
+use crate::plan::{Fault, Faults, Place, limits};
+use crate::sheet::{self, Look};
+use crate::square::SquareRow;
+
+use super::{Found, NotWritten, Refused, Status, csv, json};
+
+/// The rows asked, beside what books print.
+pub(super) struct Square {
+    rows: Vec<SquareRow>,
+    printed: Vec<PrintedCell>,
+}
+
+impl Found for Square {
+    fn status(&self) -> Status {
+        Status::Done
+    }
+
+    fn json(&self, _: bool) -> Result<Vec<u8>, NotWritten> {
+        json(&export::square::report(&self.rows, &self.printed))
+    }
+
+    fn csv(&self, _: &Look) -> Result<Vec<u8>, NotWritten> {
+        csv(export::square::csv_rows(&self.rows, &self.printed))
+    }
+
+    fn text(&self, look: &Look, explain: bool) -> String {
+        sheet::square::text(&self.rows, &self.printed, look, explain)
+    }
+}
+
+/// Reads the rises asked; the usual ones where there are none.
+pub(super) fn find(asked: &[String]) -> Result<Square, Refused> {
+    Ok(Square { rows: rows(asked)?, printed: printed_square::cells() })
+}
+
+fn rows(asked: &[String]) -> Result<Vec<SquareRow>, Refused> {
+    if asked.is_empty() {
+        return Ok((2..=18)
+            .filter_map(|rise| Pitch::rise_in_12(f64::from(rise)))
+            .map(SquareRow::at)
+            .collect());
+    }
+    let mut faults = Faults::new();
+    let mut rows = Vec::new();
+    for text in asked {
+        match rise(text) {
+            Ok(pitch) if pitch.unit_rise() > 0.0 && pitch.unit_rise() <= limits::STEEPEST_RISE => {
+                rows.push(SquareRow::at(pitch));
+            }
+            Ok(_) => faults.push(Fault::new(
+                place(text),
+                "the table runs from above 0 to 24 in of rise in 12",
+                "write a rise such as 6 or 6-1/2",
+            )),
+            Err(error) => faults.push(Fault {
+                place: place(text),
+                part: Some(error.span.clone()),
+                message: error.to_string(),
+                help: error.problem.help(),
+            }),
+        }
+    }
+    if faults.is_empty() { Ok(rows) } else { Err(Refused::of(faults)) }
+}
+
+fn place(text: &str) -> Place {
+    Place::Flag { flag: "--rise", text: text.to_owned() }
+}
+
+/// A pitch in any form, or a rise as inches alone; a bare fraction is refused as a pitch's is.
+fn rise(text: &str) -> Result<Pitch, read::ReadError> {
+    match read::pitch(text) {
+        Err(error) if !matches!(error.problem, read::Problem::FractionPitch { .. }) => {
+            read::pitch(&format!("{} in 12", text.trim())).map_err(|_| error)
+        }
+        read => read,
+    }
+}

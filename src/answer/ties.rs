@@ -1,0 +1,121 @@
+//! What keeps the walls from spreading, and the nails it takes.
+
+use crate::export;
+use crate::frame::Frame;
+use crate::measure::quantity::{inches, psf};
+use crate::plan::checks::EDITIONS;
+use crate::plan::{Asked, ChecksPlan, Entries, Fault, Faults};
+use crate::rules::Book;
+use crate::rules::heel::HeelQuestion;
+use crate::rules::ties::Tied;
+use crate::sheet::{self, Look};
+use crate::strength::RoofLoad;
+use crate::strength::heel_joint::{TABLE_DEAD_PSF, TieKind};
+
+use super::{Found, Input, NotWritten, Refused, Status, csv, json};
+
+/// What ties the walls of a roof, or the heel joint of numbers.
+pub(super) struct Ties {
+    frame: Option<Frame>,
+    /// Without its frame, which stands beside it.
+    tied: Tied<'static>,
+}
+
+impl Ties {
+    fn tied(&self) -> Tied<'_> {
+        Tied { frame: self.frame.as_ref(), ..self.tied.clone() }
+    }
+}
+
+impl Found for Ties {
+    fn status(&self) -> Status {
+        Status::of(self.tied.verdict())
+    }
+
+    fn json(&self, explain: bool) -> Result<Vec<u8>, NotWritten> {
+        json(&export::ties::report(&self.tied(), explain))
+    }
+
+    fn csv(&self, look: &Look) -> Result<Vec<u8>, NotWritten> {
+        csv(export::ties::rows(&self.tied(), look.writing))
+    }
+
+    fn text(&self, look: &Look, explain: bool) -> String {
+        sheet::ties::text(&self.tied(), look, explain)
+    }
+}
+
+/// The tie story of a roof file; without one the heel joint of the numbers given.
+pub(super) fn find(input: &Input) -> Result<Ties, Refused> {
+    if input.file.is_none() {
+        let question = input.plan(question)?;
+        let heel = question.solve().map_err(|fault| {
+            let place = Asked::new(&input.entries).place("ceiling.tie_height");
+            let help = "write a height from the plate to below the ridge";
+            input.refused(Faults::from(Fault::new(place, fault.to_string(), help)))
+        })?;
+        return Ok(Ties { frame: None, tied: Tied::of_numbers(&question, heel) });
+    }
+    let (plan, checks, _) = input.plan(ChecksPlan::read)?;
+    let frame = Frame::build(&plan).map_err(|why| input.cannot_build(why))?;
+    let tied = Tied::of_frame(&Book { frame: &frame, checks: &checks });
+    let tied = Tied { frame: None, ..tied };
+    Ok(Ties { tied, frame: Some(frame) })
+}
+
+/// The heel joint of numbers alone.
+fn question(entries: &Entries) -> Result<HeelQuestion, Faults> {
+    let mut asked = Asked::new(entries);
+    asked.require("building.span");
+    asked.require("roof.pitch");
+    let span = asked.length("building.span");
+    let pitch = asked.pitch("roof.pitch");
+    let spacing = asked.length("roof.spacing");
+    let live = asked.load("loads.live");
+    let snow = asked.load("loads.snow");
+    let dead = asked.load("loads.dead");
+    let edition = asked.choice("code.edition", &EDITIONS);
+    let tie_height = asked.optional_length("ceiling.tie_height");
+    // the code's least live load stands only where no snow was asked about
+    let live = live.filter(|_| asked.given("loads.live") || snow.is_none());
+    for (key, load) in [("loads.live", live), ("loads.snow", snow)] {
+        if load.is_some_and(|load| load <= psf(0.0)) {
+            asked.refuse(
+                key,
+                "a load of zero asks nothing of the joint",
+                "write the load, or leave the flag out",
+            );
+        }
+    }
+    for (key, length) in [("building.span", span), ("roof.spacing", spacing)] {
+        if length.is_some_and(|length| length <= inches(0.0)) {
+            asked.refuse(key, "zero can't be tied", "write a length above zero");
+        }
+    }
+    if pitch.is_some_and(|pitch| pitch.unit_rise() <= 0.0) {
+        asked.refuse(
+            "roof.pitch",
+            "a flat roof has no heel joint",
+            "write a pitch above 0 and up to 24/12",
+        );
+    }
+    match (span, pitch, spacing) {
+        (Some(roof_span), Some(pitch), Some(spacing)) if asked.faults.is_empty() => {
+            Ok(HeelQuestion {
+                roof_span,
+                rise_in_12: pitch.unit_rise(),
+                spacing,
+                loads: live
+                    .map(RoofLoad::Live)
+                    .into_iter()
+                    .chain(snow.map(RoofLoad::GroundSnow))
+                    .collect(),
+                dead: dead.unwrap_or(psf(TABLE_DEAD_PSF)),
+                edition: edition.unwrap_or_default(),
+                tie_height: tie_height.unwrap_or(inches(0.0)),
+                tie: TieKind::CeilingJoist,
+            })
+        }
+        _ => Err(asked.faults),
+    }
+}
