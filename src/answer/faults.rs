@@ -4,20 +4,19 @@ use std::ops::Range;
 
 use annotate_snippets::{AnnotationKind, Element, Group, Level, Renderer, Snippet};
 
-use crate::plan::{Fault, Place, file::place_in_string};
+use crate::plan::{Fault, Faults, Place, file::place_in_string};
 
-use super::Refused;
+use super::Source;
 
 /// The faults as text, with the escape codes of a terminal if `styled`.
-pub(super) fn text(refused: &Refused, styled: bool) -> String {
-    let Refused { faults, file } = refused;
+pub(super) fn text(faults: &Faults, file: Option<&Source>, styled: bool) -> String {
     let renderer = if styled { Renderer::styled() } else { Renderer::plain() };
-    let name = file.as_ref().map(|source| source.name.as_str());
+    let name = file.map(|source| source.name.as_str());
     let mut text = String::new();
     for fault in faults.iter().take(MOST_SHOWN) {
         let title = Level::ERROR.primary_title(&fault.message);
         let help = Level::HELP.message(help(fault));
-        let group = match snippet(fault, file.as_ref().map(|source| source.text.as_str()), name) {
+        let group = match snippet(fault, file.map(|source| source.text.as_str()), name) {
             Some(snippet) => title.element(snippet).element(help),
             None => Group::with_title(title).element(Element::from(help)),
         };

@@ -5,16 +5,7 @@ use crate::measure::Units;
 use crate::measure::read::is_metric;
 use crate::plan::{Asked, Entries, Fault, Faults, Place, file};
 
-use super::Refused;
-
-/// A text that was read, under the name that messages give it.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Source {
-    /// Its name: a path, or what it is.
-    pub name: String,
-    /// The text.
-    pub text: String,
-}
+use super::{Refused, Source};
 
 /// What was written, from both doors, with the file's name and text for messages.
 #[derive(Debug, Default)]

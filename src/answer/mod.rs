@@ -10,6 +10,7 @@ mod effect;
 mod faults;
 mod fit;
 mod forms;
+mod found;
 mod frame;
 mod input;
 mod layout;
@@ -19,54 +20,24 @@ mod prove;
 mod question;
 mod rafter;
 mod refused;
+mod source;
 mod spans;
 mod square;
 mod status;
 mod ties;
 
 pub use forms::{Form, NotWritten, csv, json};
+pub use found::Found;
 pub use frame::{Held, framed, held};
-pub use input::{Input, Source};
+pub use input::Input;
 pub use look::{LookAsked, step};
 pub use question::{Question, What};
 pub use refused::Refused;
+pub use source::Source;
 pub use spans::SpansAsked;
 pub use status::Status;
 
 use crate::sheet::Look;
-
-/// Something found, in every form it can be read in.
-pub trait Found {
-    /// Whether anything fails or needs design.
-    fn status(&self) -> Status;
-
-    /// One JSON object: decimal inches and degrees, not rounded.
-    ///
-    /// # Errors
-    /// What can't be written.
-    fn json(&self, explain: bool) -> Result<Vec<u8>, NotWritten>;
-
-    /// Rows of comma-separated values, lengths also as the tape shows them.
-    ///
-    /// # Errors
-    /// What can't be written.
-    fn csv(&self, look: &Look) -> Result<Vec<u8>, NotWritten>;
-
-    /// The page for a terminal; with `explain` how each number comes about.
-    fn text(&self, look: &Look, explain: bool) -> String;
-
-    /// What a reader has to be told beside this form of the answer.
-    fn word(&self, form: Form) -> Option<&'static str> {
-        let _ = form;
-        None
-    }
-
-    /// The drawing that goes with it, one page below the other, if there is one.
-    fn drawing(&self, look: &Look) -> Option<crate::sheet::Drawing> {
-        let _ = look;
-        None
-    }
-}
 
 /// What was found, and how it is to be shown.
 pub struct Answer {

@@ -23,7 +23,7 @@ impl Refused {
     /// Every fault with its place and what to write instead, as text; with the escape codes of a terminal if `styled`.
     #[must_use]
     pub fn text(&self, styled: bool) -> String {
-        faults::text(self, styled)
+        faults::text(&self.faults, self.file.as_ref(), styled)
     }
 
     /// One fault of a flag's value.

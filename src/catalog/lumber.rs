@@ -5,7 +5,7 @@ use std::fmt;
 use crate::measure::quantity::{Length, in_inches, in_millimeters};
 use crate::measure::{Units, trim};
 
-use super::sizes::sizes;
+use super::sizes::{LumberSize, size, sizes};
 
 /// A stick's cross section: actual thickness and depth, with the nominal size if it has one.
 #[derive(Debug, Clone, PartialEq)]
@@ -61,6 +61,12 @@ impl Section {
         Section { thickness, depth, nominal: Section::named(thickness, depth) }
     }
 
+    /// The listed size that it is sold as, if it has a nominal name.
+    #[must_use]
+    pub fn size(&self) -> Option<&'static LumberSize> {
+        self.nominal.as_deref().and_then(|name| size(name).ok())
+    }
+
     /// Thickness, inches.
     #[must_use]
     pub fn thickness_in(&self) -> f64 {
@@ -110,6 +116,7 @@ pub const STOCK_LENGTHS_FT: [u32; 9] = [8, 10, 12, 14, 16, 18, 20, 22, 24];
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::measure::quantity::inches;
 
     #[track_caller]
     fn is(thick: f64, deep: f64, actual: (f64, f64)) {
@@ -126,5 +133,17 @@ mod tests {
         is(1.0, 8.0, (0.75, 7.25));
         is(1.25, 6.0, (1.0, 5.5));
         assert_eq!(Section::nominal(7.0, 9.0), None);
+    }
+
+    #[test]
+    fn every_size_is_the_section_of_its_name() {
+        for size in sizes() {
+            let (t, d) = size.nominal_in();
+            let section = Section::nominal(t, d).unwrap();
+            assert_eq!(section.size(), Some(size));
+            assert_eq!(section.depth_in(), size.depth_in);
+        }
+        let bare = Section::actual(inches(1.5), inches(7.0));
+        assert_eq!(bare.size(), None);
     }
 }

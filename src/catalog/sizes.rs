@@ -3,7 +3,6 @@
 use std::str::FromStr;
 use std::sync::OnceLock;
 
-use super::lumber::Section;
 use super::names::{UnknownName, folded};
 use super::source::Source;
 use super::text;
@@ -119,12 +118,6 @@ pub fn size(nominal: &str) -> Result<&'static LumberSize, UnknownName> {
     })
 }
 
-/// The listed size that a stick's section is sold as, if it has a nominal name.
-#[must_use]
-pub fn of_section(section: &Section) -> Option<&'static LumberSize> {
-    section.nominal.as_deref().and_then(|name| size(name).ok())
-}
-
 /// Lets a flag hold a size: `"2x10".parse::<&LumberSize>()`.
 impl FromStr for &'static LumberSize {
     type Err = UnknownName;
@@ -216,18 +209,6 @@ mod tests {
             assert_relative_eq!(size.thickness_in, t - 0.5);
             assert_relative_eq!(size.depth_in, d - if d >= 8.0 { 0.75 } else { 0.5 });
         }
-    }
-
-    #[test]
-    fn every_size_is_the_section_of_its_name() {
-        for size in sizes() {
-            let (t, d) = size.nominal_in();
-            let section = Section::nominal(t, d).unwrap();
-            assert_eq!(of_section(&section), Some(size));
-            assert_eq!(section.depth_in(), size.depth_in);
-        }
-        let bare = Section::actual(inches(1.5), inches(7.0));
-        assert_eq!(of_section(&bare), None);
     }
 
     #[test]

@@ -2,12 +2,11 @@
 
 use std::path::PathBuf;
 
-use clap::CommandFactory;
+use clap::Command;
 use clap_complete::Shell;
 
 use crate::answer::Status;
 
-use super::Cli;
 use super::files::{self, Overwrite};
 use super::output::Failure;
 
@@ -30,9 +29,9 @@ pub(super) struct Args {
     force: bool,
 }
 
-pub(super) fn run(args: &Args) -> Result<Status, Failure> {
+pub(super) fn run(args: &Args, mut program: Command) -> Result<Status, Failure> {
     let mut text = Vec::new();
-    clap_complete::generate(args.shell, &mut Cli::command(), "stepoff", &mut text);
+    clap_complete::generate(args.shell, &mut program, "stepoff", &mut text);
     files::write(&args.output, &text, Overwrite::forced(args.force))?;
     Ok(Status::Done)
 }

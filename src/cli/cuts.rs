@@ -8,16 +8,16 @@ use crate::export;
 use crate::frame::Frame;
 use crate::measure::{Length, read as measure_read};
 use crate::order::cutting::read::{self, Given};
-use crate::order::cutting::{Control, CutPlan, CuttingProblem, NoPlan, Progress, plan};
+use crate::order::cutting::{CutPlan, CuttingProblem, NoPlan, plan};
 use crate::plan::{Fault, Faults, OrderPlan, Place, file};
 use crate::sheet;
 use crate::solve::Settled;
 
+use super::cutting::{controlled, cut};
 use super::files::is_stdout as is_stdin;
 use super::input;
-use super::order::{cut, read_prices};
+use super::order::read_prices;
 use super::output::{Failure, Format, OutputArgs, print, print_csv, print_json};
-use super::progress;
 use super::reader::{self, Kept};
 use super::watch::{Stopwatch, time_limit};
 
@@ -138,28 +138,6 @@ fn of_roof_file(args: &Args, file: Source, limit: Duration) -> Result<Status, Fa
 /// Solves with the clock, Ctrl-C and the progress line in hand.
 fn solved(problem: &CuttingProblem, watch: Stopwatch) -> Result<Settled<CutPlan>, NoPlan> {
     controlled(problem, watch, |control| plan(problem, control))
-}
-
-/// Runs a solve of `problem` with the clock, Ctrl-C and the progress line in hand.
-pub(super) fn controlled<T>(
-    problem: &CuttingProblem,
-    watch: Stopwatch,
-    solve: impl FnOnce(&Control<'_>) -> T,
-) -> T {
-    let stop = || watch.stopped();
-    let line = progress::Progress::start("cutting; Ctrl-C takes it as it is", None);
-    let priced = problem.stock.iter().any(|s| s.price_cents.is_some());
-    let tell = |progress: &Progress| {
-        line.say(match progress.best {
-            Some(best) if priced && best > 0 => {
-                let percent = 100.0 * (best - progress.bound) as f64 / best as f64;
-                format!("best plan at most {percent:.3} % too dear")
-            }
-            Some(_) => "a plan is found".into(),
-            None => "no plan yet".into(),
-        });
-    };
-    solve(&Control::new(&stop, &tell))
 }
 
 /// How a list is written.

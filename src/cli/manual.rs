@@ -2,12 +2,11 @@
 
 use std::path::{Path, PathBuf};
 
-use clap::{Command, CommandFactory};
+use clap::Command;
 use clap_mangen::Man;
 
 use crate::answer::Status;
 
-use super::Cli;
 use super::files::{self, Overwrite};
 use super::output::Failure;
 use super::progress::Progress;
@@ -28,9 +27,8 @@ pub(super) struct Args {
     force: bool,
 }
 
-pub(super) fn run(args: &Args) -> Result<Status, Failure> {
+pub(super) fn run(args: &Args, mut program: Command) -> Result<Status, Failure> {
     // built, so that each command knows its full name and the flags that all of them take
-    let mut program = Cli::command();
     program.build();
     if files::is_stdout(&args.output) {
         let page = match &args.command {

@@ -7,6 +7,7 @@ mod check;
 mod compare;
 mod completions;
 mod cuts;
+mod cutting;
 mod eave;
 mod effect;
 mod export;
@@ -37,7 +38,7 @@ mod watch;
 use std::ffi::OsString;
 use std::process::ExitCode;
 
-use clap::{Parser, Subcommand};
+use clap::{CommandFactory, Parser, Subcommand};
 
 use crate::answer::Status;
 
@@ -117,7 +118,7 @@ pub fn main() -> ExitCode {
     let arguments: Vec<OsString> = std::env::args_os().collect();
     let cli = match Cli::try_parse_from(&arguments) {
         Ok(cli) => cli,
-        Err(error) => match refused::told(&error, &arguments) {
+        Err(error) => match refused::told(&error, &arguments, &Cli::command()) {
             Some(text) => {
                 messages::fault(&text);
                 return ExitCode::from(2);
@@ -149,8 +150,8 @@ pub fn main() -> ExitCode {
         Command::Fit(args) => fit::run(args),
         Command::Prove(args) => prove::run(args),
         Command::Start(args) => start::run(args),
-        Command::Completions(args) => completions::run(args),
-        Command::Manual(args) => manual::run(args),
+        Command::Completions(args) => completions::run(args, Cli::command()),
+        Command::Manual(args) => manual::run(args, Cli::command()),
     };
     match done {
         Ok(Status::Done) => ExitCode::SUCCESS,

@@ -7,13 +7,12 @@ use crate::deck::RoofDeck;
 use crate::export;
 use crate::frame::Frame;
 use crate::measure::Units;
-use crate::order::cutting::NoPlan;
-use crate::order::{Order, Prices, SectionAsk, SectionOrder, lumber};
-use crate::plan::{Fault, Faults, OrderPlan, Place};
+use crate::order::{Order, Prices};
+use crate::plan::OrderPlan;
 use crate::rules::Verdict;
 use crate::sheet;
 
-use super::cuts::controlled;
+use super::cutting::cut;
 use super::files::{self, Overwrite};
 use super::input;
 use super::output::{Failure, Format, OutputArgs, print, print_csv, print_json};
@@ -103,39 +102,4 @@ pub(super) fn read_prices(path: &Path) -> Result<Prices, Failure> {
     read.map_err(|faults| {
         Refused { faults, file: Some(Source { name: reader::named(path), text }) }.into()
     })
-}
-
-/// Cuts every section of the frame.
-pub(super) fn cut(
-    frame: &Frame,
-    plan: &OrderPlan,
-    prices: Option<&Prices>,
-    units: Units,
-    watch: Stopwatch,
-    input: &Input,
-) -> Result<Vec<SectionOrder>, Failure> {
-    let none = Prices::default();
-    lumber::asks(frame, &plan.buy, prices.unwrap_or(&none), units)
-        .into_iter()
-        .map(|ask| {
-            let title = ask.section.write(units);
-            controlled(ask.problem(), watch, |control| SectionAsk::solve(ask.clone(), control))
-                .map_err(|why| input.refused(cannot_cut(&title, why)).into())
-        })
-        .collect()
-}
-
-fn cannot_cut(title: &str, why: NoPlan) -> Faults {
-    let place = || Place::Missing { key: "order.lengths", flag: None };
-    match why {
-        NoPlan::Faults(faults) => faults
-            .into_iter()
-            .map(|fault| Fault::new(place(), format!("{title}: {}", fault.message), fault.help))
-            .collect(),
-        NoPlan::NotEnoughStock { .. } => Faults::from(Fault::new(
-            place(),
-            format!("{title}: the sticks on hand do not suffice for all pieces"),
-            "name more lengths that can be bought under [order] lengths or in the prices file, or leave on_hand blank there",
-        )),
-    }
 }

@@ -3,20 +3,17 @@
 use std::ffi::OsString;
 
 use clap::error::{ContextKind, ContextValue, ErrorKind};
-use clap::{Command, CommandFactory, Error};
+use clap::{Command, Error};
 
 use crate::plan::Kind;
 use crate::plan::field::FIELDS;
 use crate::plan::hint::{self, Hint};
 use crate::plan::text::clipped;
 
-use super::Cli;
-
 /// The message for an error of the command line that has an answer of its own; `None` if the parser's will do.
-pub(super) fn told(error: &Error, arguments: &[OsString]) -> Option<String> {
+pub(super) fn told(error: &Error, arguments: &[OsString], program: &Command) -> Option<String> {
     let words: Vec<String> =
         arguments.iter().skip(1).map(|word| word.to_string_lossy().into_owned()).collect();
-    let program = Cli::command();
     let command = words.iter().find_map(|word| program.find_subcommand(word));
     let (what, hint) = match error.kind() {
         ErrorKind::UnknownArgument => {

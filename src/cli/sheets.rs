@@ -10,7 +10,7 @@ use crate::answer::Status;
 use crate::frame::{Eave, Frame};
 use crate::plan::text::on_one_line;
 use crate::plan::{ChecksPlan, EavePlan, OrderPlan};
-use crate::rules::ties::Tied;
+use crate::rules::Tied;
 use crate::rules::{Book, check};
 use crate::sheet;
 use crate::sheet::paper::{Job, Page, Paper};

@@ -10,7 +10,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 
 use rayon::prelude::*;
 
-use crate::frame::layout::Pair;
+use crate::frame::Pair;
 use crate::frame::{Frame, Group};
 use crate::measure::quantity::{in_inches, inches};
 use crate::order::Prices;

@@ -6,8 +6,8 @@ use serde::Serialize;
 use crate::frame::{TieKind, TieStory};
 use crate::measure::Writing;
 use crate::measure::quantity::{in_inches, in_plf, in_pounds};
+use crate::rules::Tied;
 use crate::rules::heel::HeelCase;
-use crate::rules::ties::Tied;
 use crate::strength::heel_joint;
 
 use super::check::{CheckedJson, checked};

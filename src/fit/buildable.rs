@@ -2,10 +2,10 @@
 
 use crate::measure::quantity::{in_degrees, inches};
 use crate::measure::{Direction, Pitch, Step, Tape, Units, Writing, trim};
-use crate::plan::{Field, FitPlan, Unknown, file::toml_length};
+use crate::plan::{Field, FitPlan, Unknown, text::toml_length};
 
+use super::held::{self, Aim, CapHeld, Mismatch};
 use super::model::Model;
-use super::one::{self, Aim, CapHeld, Fit, Mismatch};
 
 /// Which way a value is rounded so that what it stands for stays kept.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -61,14 +61,14 @@ pub struct Buildable {
 pub(super) fn buildable(
     plan: &FitPlan,
     model: &Model,
-    fit: &Fit,
+    (unknown, aim): (Unknown, Aim),
     value: f64,
     rounding: Rounding,
     writing: Writing,
 ) -> Vec<Buildable> {
-    let mut list: Vec<Buildable> = rounded(fit.unknown, value, rounding, writing)
+    let mut list: Vec<Buildable> = rounded(unknown, value, rounding, writing)
         .into_iter()
-        .filter_map(|(value, written)| built(plan, model, fit, value, written))
+        .filter_map(|(value, written)| built(plan, model, (unknown, aim), value, written))
         .collect();
     list.dedup_by(|a, b| (a.value - b.value).abs() < 1e-9);
     list
@@ -77,26 +77,25 @@ pub(super) fn buildable(
 fn built(
     plan: &FitPlan,
     model: &Model,
-    fit: &Fit,
+    (unknown, aim): (Unknown, Aim),
     value: f64,
     written: String,
 ) -> Option<Buildable> {
-    let unknown = fit.unknown;
     let at = model.with(unknown, value);
     let eave = at.build().ok()?;
     let field = Field::of(unknown.key())?;
-    let keeps = match fit.aim {
-        Aim::Meet(_) => one::caps(plan, &at, &eave).iter().all(CapHeld::is_kept),
-        Aim::Largest => one::broken(plan, model, unknown, value).is_empty(),
-        Aim::NoNarrowRow => one::has_no_narrow_row(model, unknown, value) == Some(true),
+    let keeps = match aim {
+        Aim::Meet(_) => held::caps(plan, &at, &eave).iter().all(CapHeld::is_kept),
+        Aim::Largest => held::broken(plan, model, unknown, value).is_empty(),
+        Aim::NoNarrowRow => held::has_no_narrow_row(model, unknown, value) == Some(true),
     };
     Some(Buildable {
         value,
         line: format!("{} = {}", field.name(), toml_length(&written)),
         table: field.table(),
         written,
-        mismatches: one::mismatches(plan, &at, &eave),
-        caps: one::caps(plan, &at, &eave),
+        mismatches: held::mismatches(plan, &at, &eave),
+        caps: held::caps(plan, &at, &eave),
         keeps,
     })
 }

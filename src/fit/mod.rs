@@ -9,6 +9,7 @@
 
 pub mod buildable;
 pub mod diagnose;
+pub mod held;
 pub mod model;
 pub mod notes;
 pub mod one;
@@ -19,8 +20,9 @@ pub mod search;
 pub mod sides;
 
 pub use buildable::Buildable;
+pub use held::{Aim, CapHeld, Mismatch};
 pub use model::Model;
-pub use one::{Aim, Answer, CapHeld, Fit, Instead, Mismatch, Proof};
+pub use one::{Answer, Fit, Instead, Proof};
 pub use plate_drop::PlateDrop;
 pub use prove::ProvingSheet;
 pub use removal::Removal;

@@ -2,7 +2,8 @@
 
 use crate::plan::{Datum, FitPlan, Note};
 
-use super::one::{Aim, Fit};
+use super::held::Aim;
+use super::one::Fit;
 
 /// What has to be said beside the numbers.
 #[must_use]

@@ -6,8 +6,9 @@ use crate::measure::Length;
 use crate::plan::{FitPlan, Measurement, Quantity, Unknown};
 use crate::rules::Finding;
 
+use super::held::{self, failing};
 use super::model::Model;
-use super::one::{self, failing};
+use super::one;
 use super::search::Root;
 
 /// A plate drop, with what would do instead.
@@ -52,7 +53,7 @@ pub fn find(plan: &FitPlan, stock: &Section) -> Result<PlateDrop, CannotBuild> {
         // both tops lie in one plane, so the foot tells
         hangs_lower: (rafter.tail_foot.above_plate - rafter.tail_top.above_plate)
             - (deeper.tail_foot.above_plate - deeper.tail_top.above_plate),
-        findings: one::findings(&with_stock, &deeper),
+        findings: held::findings(&with_stock, &deeper),
         rafter,
         deeper,
         seats,

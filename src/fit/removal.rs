@@ -3,8 +3,8 @@
 use crate::measure::quantity::in_inches;
 use crate::plan::{FitPlan, Measurement, Unknown};
 
+use super::held::{Mismatch, failing};
 use super::model::Model;
-use super::one::{Mismatch, failing};
 use super::search::RESIDUAL;
 
 /// Most rounds of Newton's method.

@@ -10,8 +10,8 @@ use crate::plan::{EavePlan, FasciaLine, Find, FitPlan, Unknown};
 use crate::rules::Finding;
 
 use super::buildable::{Rounding, rounded};
+use super::held;
 use super::model::Model;
-use super::one;
 use super::search::{self, Jump, Root, nodes};
 
 /// Highest difference of the two plates that is looked through, inches: 20 ft.
@@ -231,7 +231,7 @@ fn answer(
         name,
         run: eave.rafter.plan.run(),
         plate,
-        findings: one::findings(plan, &eave),
+        findings: held::findings(plan, &eave),
         eave,
     };
     // a run or a plate is a length like any other

@@ -6,10 +6,10 @@ use crate::measure::quantity::{in_inches, inches};
 use crate::measure::trim;
 use crate::plan::{GablePlan, Joists, Meeting, Note};
 
+use super::beside::{joist_face, tie_bottom, tie_places};
 use super::common::CannotBuild;
-use super::layout::{Pair, joist_face};
 use super::member::{Members, end};
-use super::rake;
+use super::pair::Pair;
 use super::role::Role;
 use super::site::{EaveSide, Site};
 use super::stick::{Axis, Trim};
@@ -65,47 +65,6 @@ pub(super) fn add(
         collars(plan, site, pairs, members, notes)?;
     }
     Ok(())
-}
-
-/// Bottom of the rafter ties above the plate, inches.
-#[must_use]
-pub(super) fn tie_bottom(plan: &GablePlan) -> f64 {
-    match (plan.tie_height, plan.joists) {
-        (Some(height), _) => in_inches(height),
-        (None, Joists::Across) => plan.joist.depth_in(),
-        (None, _) => 0.0,
-    }
-}
-
-/// Near faces of the rafter ties where joists run across, beside every so many pairs, no farther apart
-/// than asked; `None` for a pair that has no room for one.
-///
-/// A tie stands beyond its rafter; beside the last pair it stands before it where it would keep outlookers from
-/// crossing the last bay.
-pub(super) fn tie_places(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<Option<f64>> {
-    let every = every(in_inches(plan.tie_spacing), plan);
-    let tie = plan.tie.thickness_in();
-    let last = pairs.iter().rposition(|pair| !pair.at_end);
-    pairs
-        .iter()
-        .enumerate()
-        .filter(|(_, pair)| !pair.at_end)
-        .step_by(every)
-        .map(|(number, pair)| {
-            let (beyond, back) = (pair.x_a + site.thick, pair.x_a - tie);
-            let places = if Some(number) == last && rake::joist_in_the_way(plan, site) {
-                [back, beyond]
-            } else {
-                [beyond, back]
-            };
-            places.into_iter().find(|&x| site.clear_of_ends(x, x + tie))
-        })
-        .collect()
-}
-
-/// How many rafter spacings fit into `spacing`, at least one.
-fn every(spacing: f64, plan: &GablePlan) -> usize {
-    ((spacing / in_inches(plan.spacing)) + 1e-9).floor().max(1.0) as usize
 }
 
 /// Bottom of the ridge board, or of butting rafters at the peak, above the plate.

@@ -5,9 +5,12 @@ use crate::geom::{Cut, DVec3, NOTHING_IN, Plane};
 use crate::measure::quantity::{in_inches, inches};
 use crate::plan::{Blocking, GablePlan, Joists, Meeting, Note, RakeFraming, TailCut};
 
+use super::beside::{
+    NARROWEST_BLOCK_IN, block_top, held_top, joist_face, on_plate, tie_bottom, tie_places,
+};
 use super::common::{CannotBuild, CommonRafter};
-use super::layout::{Pair, joist_face, on_plate};
 use super::member::{Members, end};
+use super::pair::Pair;
 use super::ridge::pieces;
 use super::role::Role;
 use super::site::{EaveSide, Site, before, beyond};
@@ -126,7 +129,7 @@ fn standing(
     top: f64,
 ) -> Vec<(f64, f64)> {
     let joist = plan.joist.thickness_in();
-    let in_the_way = super::ceiling::tie_bottom(plan) < top - NOTHING_IN;
+    let in_the_way = tie_bottom(plan) < top - NOTHING_IN;
     let mut taken = Vec::with_capacity(pairs.len() * 2);
     for pair in pairs {
         let x = pair.x(eave);
@@ -141,34 +144,12 @@ fn standing(
         }
     }
     if plan.joists == Joists::Across && in_the_way {
-        for face in super::ceiling::tie_places(plan, site, pairs).into_iter().flatten() {
+        for face in tie_places(plan, site, pairs).into_iter().flatten() {
             taken.push((face, face + plan.tie.thickness_in()));
         }
     }
     taken.sort_by(|a, b| a.0.total_cmp(&b.0));
     taken
-}
-
-/// Narrowest gap that gets a block, inches (common practice).
-const NARROWEST_BLOCK_IN: f64 = 1.0;
-
-/// Height of the blocks' highest edge above the plate; `None` where there are no blocks.
-pub(super) fn block_top(plan: &GablePlan, site: &Site) -> Option<f64> {
-    let inner_face = site.start + site.thick;
-    if plan.blocking == Blocking::None || inner_face > site.plate + NOTHING_IN {
-        return None;
-    }
-    let top = match held_top(plan, site) {
-        Some(top) if top < NARROWEST_BLOCK_IN => return None,
-        Some(top) => top,
-        None => site.roof_height(inner_face),
-    };
-    Some(top.min(site.depth))
-}
-
-/// Height above the plate to which held-down blocks are ripped.
-fn held_top(plan: &GablePlan, site: &Site) -> Option<f64> {
-    (plan.blocking == Blocking::Held).then(|| site.heel_stand - in_inches(plan.air_gap))
 }
 
 /// Adds the blocks over the plates, if they are asked for.

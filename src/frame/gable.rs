@@ -8,8 +8,10 @@ use crate::plan::{GablePlan, Note, RakeFraming, TailCut};
 use crate::roof::Roof;
 
 use super::common::{CannotBuild, CommonRafter};
-use super::layout::{self, LayoutLine, Pair};
+use super::layout::{self, LayoutLine};
 use super::member::{Member, Members};
+use super::pair::Pair;
+use super::rake_places::LEAST_LEFT_IN;
 use super::role::Role;
 use super::site::Site;
 use super::stick::{Edge, Side};
@@ -286,7 +288,7 @@ fn refuse_rip(plan: &GablePlan, rafter: &CommonRafter, site: &Site) -> Result<()
             (in_inches(rafter.remaining) - taken, NOTHING_IN, "over its birdsmouth")
         }
         RakeFraming::Notched | RakeFraming::Ladder => {
-            (site.depth - taken, rake::LEAST_LEFT_IN, "under each outlooker")
+            (site.depth - taken, LEAST_LEFT_IN, "under each outlooker")
         }
     };
     if left >= least {

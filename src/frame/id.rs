@@ -6,11 +6,10 @@
 
 use std::collections::HashMap;
 
-use super::layout::Pair;
-use super::member::Member;
+use super::pair::Pair;
 use super::role::Role;
 use super::site::{EaveSide, Site};
-use super::stick::Axis;
+use super::stick::{Axis, Stick};
 use crate::geom::DVec3;
 use crate::measure::quantity::in_inches;
 use crate::measure::trim;
@@ -53,27 +52,36 @@ fn place(role: Role) -> Place {
     }
 }
 
-/// Gives every placement its id.
-pub(super) fn give(members: &mut [Member], site: &Site, pairs: &[Pair]) {
-    let mut taken: HashMap<String, u32> = HashMap::new();
-    for member in members {
-        let ids = member.placements.iter().map(|axis| {
-            let id = id(member, axis, site, pairs);
-            let count = taken.entry(id.clone()).or_insert(0);
-            *count += 1;
-            // no two sticks of a role lie in one place, so this is for roofs not thought of yet
-            if *count > 1 { format!("{id}~{count}") } else { id }
-        });
-        member.ids = ids.collect();
+/// Gives ids, each only once.
+#[derive(Debug, Default)]
+pub(super) struct Ids {
+    taken: HashMap<String, u32>,
+}
+
+impl Ids {
+    /// The id of a stick that lies along `axis`.
+    pub(super) fn give(
+        &mut self,
+        role: Role,
+        stick: &Stick,
+        axis: &Axis,
+        site: &Site,
+        pairs: &[Pair],
+    ) -> String {
+        let id = id(role, stick, axis, site, pairs);
+        let count = self.taken.entry(id.clone()).or_insert(0);
+        *count += 1;
+        // no two sticks of a role lie in one place, so this is for roofs not thought of yet
+        if *count > 1 { format!("{id}~{count}") } else { id }
     }
 }
 
-fn id(member: &Member, axis: &Axis, site: &Site, pairs: &[Pair]) -> String {
-    let far = axis.origin + axis.along * in_inches(member.blank());
-    let middle = (axis.origin + far) / 2.0 + axis.up * (member.stick.section.depth_in() / 2.0);
+fn id(role: Role, stick: &Stick, axis: &Axis, site: &Site, pairs: &[Pair]) -> String {
+    let far = axis.origin + axis.along * in_inches(stick.blank_length());
+    let middle = (axis.origin + far) / 2.0 + axis.up * (stick.section.depth_in() / 2.0);
     let low = axis.origin.min(far);
-    let mut parts = vec![member.role.letters().to_owned()];
-    match place(member.role) {
+    let mut parts = vec![role.letters().to_owned()];
+    match place(role) {
         Place::Row => {
             parts.extend(side(middle, site));
             parts.push(station(middle.x, site));
@@ -96,7 +104,7 @@ fn id(member: &Member, axis: &Axis, site: &Site, pairs: &[Pair]) -> String {
             parts.extend(side(middle, site));
             parts.push(sixteenths((middle.y - site.run).abs()));
             // what stands over an opening
-            if member.role == Role::GableStud && low.z > site.thick {
+            if role == Role::GableStud && low.z > site.thick {
                 parts.push(sixteenths(low.z));
             }
         }

@@ -3,36 +3,12 @@
 use crate::measure::quantity::in_inches;
 use crate::plan::{GablePlan, Joists, LayoutFrom, Meeting};
 
-use super::ceiling::tie_bottom;
+use super::beside::{joist_face, joist_in_the_way, on_plate};
 use super::member::Member;
-use super::rake;
+use super::pair::Pair;
 use super::role::Role;
 use super::site::{EaveSide, Site};
-use crate::geom::{DVec3, NOTHING_IN};
-
-/// Two opposite rafters and what ties them.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Pair {
-    /// Near face of the rafter on eave A, inches from the near end wall's framing face.
-    pub x_a: f64,
-    /// The same on eave B.
-    pub x_b: f64,
-    /// True if it stands flush with an end wall.
-    pub at_end: bool,
-    /// On which side of its rafters the joist stands: +1 beyond them, -1 before them, 0 if there is none.
-    pub joist_side: f64,
-}
-
-impl Pair {
-    /// The near face on one eave.
-    #[must_use]
-    pub fn x(&self, eave: EaveSide) -> f64 {
-        match eave {
-            EaveSide::A => self.x_a,
-            EaveSide::B => self.x_b,
-        }
-    }
-}
+use crate::geom::DVec3;
 
 /// The pairs, from the near end wall to the far one.
 ///
@@ -86,7 +62,7 @@ fn common(plan: &GablePlan, site: &Site, x: f64, before: Pair, is_last: bool) ->
         before.x_a.max(before.x_b) + site.thick + if before.joist_side > 0.0 { width } else { 0.0 };
     let back =
         site.clear_of_ends(x - width, x) && x - width >= taken - 1e-9 && x - offset >= taken - 1e-9;
-    let beyond_if_free = !(is_last && rake::joist_in_the_way(plan, site));
+    let beyond_if_free = !(is_last && joist_in_the_way(plan, site));
     pair.joist_side = match (beyond, back) {
         (true, true) if beyond_if_free => 1.0,
         (_, true) => -1.0,
@@ -247,19 +223,4 @@ pub fn gable_lines(site: &Site, members: &[Member]) -> Vec<LayoutLine> {
         }
     }
     lines
-}
-
-/// True if the joists beside the rafters stand on the plates: only then are they marked there.
-pub(super) fn on_plate(plan: &GablePlan) -> bool {
-    plan.joists == Joists::Beside && tie_bottom(plan) <= NOTHING_IN
-}
-
-/// Near face of a pair's joist on one eave.
-#[must_use]
-pub fn joist_face(plan: &GablePlan, site: &Site, pair: &Pair, eave: EaveSide) -> f64 {
-    let joist = plan.joist.thickness_in();
-    // a second length that laps stands one joist farther out than the first
-    let second = eave == EaveSide::B && plan.bearing.is_some() && plan.meeting != Meeting::Splice;
-    let lapped = if second { joist } else { 0.0 };
-    if pair.joist_side >= 0.0 { pair.x_a + site.thick + lapped } else { pair.x_a - joist - lapped }
 }

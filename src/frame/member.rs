@@ -9,8 +9,8 @@ use crate::measure::quantity::{in_inches, inches};
 use crate::plan::StockLengths;
 
 use super::common::CannotBuild;
-use super::id;
-use super::layout::Pair;
+use super::id::Ids;
+use super::pair::Pair;
 use super::role::Role;
 use super::site::{EaveSide, Site};
 use super::stick::{Axis, Edge, SawSetting, Side, Stick, Trim};
@@ -296,7 +296,12 @@ impl Members {
             number += 1;
             member.mark = format!("{letters}{number}");
         }
-        id::give(&mut members, site, pairs);
+        let mut ids = Ids::default();
+        for member in &mut members {
+            let Member { role, stick, placements, .. } = member;
+            let given = placements.iter().map(|axis| ids.give(*role, stick, axis, site, pairs));
+            member.ids = given.collect();
+        }
         members
     }
 }

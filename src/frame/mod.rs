@@ -7,6 +7,7 @@
 //! y from one eave wall's outer framing face toward the ridge, z up from the top of
 //! the plate.
 
+mod beside;
 mod boards;
 mod ceiling;
 pub mod common;
@@ -21,6 +22,7 @@ pub mod marks;
 pub mod member;
 pub mod miscut;
 pub mod opening;
+mod pair;
 pub mod prove;
 mod rafters;
 mod rake;
@@ -41,6 +43,7 @@ pub use levels::Level;
 pub use marks::{CutSetting, Mark};
 pub use member::Member;
 pub use miscut::{Amount, Further, PatternCuts, Slip};
+pub use pair::Pair;
 pub use prove::Proof;
 pub use role::Role;
 pub use seat::{Seat, SeatBy};

@@ -3,8 +3,8 @@
 use crate::measure::quantity::{in_inches, inches};
 use crate::plan::{GablePlan, Joists, Meeting, Note};
 
-use super::ceiling::tie_places;
-use super::layout::{Pair, joist_face};
+use super::beside::{joist_face, tie_places};
+use super::pair::Pair;
 use super::site::{EaveSide, Site};
 
 /// The rough opening to the attic, in plan.

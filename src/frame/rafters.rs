@@ -5,8 +5,8 @@ use crate::measure::quantity::{in_inches, inches};
 use crate::plan::{GablePlan, Note, RakeFraming};
 
 use super::common::{CannotBuild, CommonRafter};
-use super::layout::Pair;
 use super::member::Members;
+use super::pair::Pair;
 use super::role::Role;
 use super::site::{EaveSide, Site};
 use super::stick::{Axis, Trim};

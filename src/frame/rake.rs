@@ -5,18 +5,14 @@ use crate::measure::quantity::{in_inches, inches};
 use crate::measure::trim;
 use crate::plan::{GablePlan, Joists, Note, RakeFraming};
 
-use super::ceiling::{tie_bottom, tie_places};
+use super::beside::{block_top, joist_zone, tie_places};
 use super::common::{CannotBuild, CommonRafter, SOFFIT_CUT};
-use super::eave_boards::block_top;
-use super::layout::Pair;
 use super::member::{Members, end};
+use super::pair::Pair;
 use super::rake_places::{Slots, Zone};
 use super::role::Role;
 use super::site::{EaveSide, Site, before, beyond};
 use super::stick::{Axis, Trim};
-
-/// A rung, or an end rafter under an outlooker, keeps at least this much wood, inches (common practice).
-pub(super) const LEAST_LEFT_IN: f64 = 0.5;
 
 /// Adds rungs or outlookers at both ends and over both eaves; outlookers lie at `outlookers`.
 ///
@@ -138,29 +134,6 @@ pub(super) fn outlooker_places(
         zones.extend(joist_zone(plan, site));
     }
     places(plan, site, half, thick, &zones)
-}
-
-/// Where along the slope joists or ties beside the rafters would be in an outlooker's way.
-fn joist_zone(plan: &GablePlan, site: &Site) -> Option<Zone> {
-    let half = plan.outlooker.depth_in() / 2.0;
-    let thick = plan.outlooker.thickness_in();
-    let deep = match plan.joists {
-        Joists::Beside => plan.joist.depth_in(),
-        Joists::Across => plan.tie.depth_in(),
-        Joists::None => return None,
-    };
-    let top = tie_bottom(plan) + deep;
-    Zone::over(site, half, thick, (site.start, site.run), top)
-}
-
-/// True if a joist beside the last pair, standing in the last bay, would keep an outlooker from its place.
-pub(super) fn joist_in_the_way(plan: &GablePlan, site: &Site) -> bool {
-    let spacing = in_inches(plan.rake_spacing);
-    site.outlookers
-        && joist_zone(plan, site).is_some_and(|zone| {
-            let first = ((zone.from / spacing).floor() + 1.0).max(1.0);
-            first * spacing < zone.to
-        })
 }
 
 /// True if a joist or a rafter tie stands in a bay that outlookers cross.

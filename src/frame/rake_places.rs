@@ -3,8 +3,10 @@
 use crate::measure::quantity::in_inches;
 
 use super::common::CommonRafter;
-use super::rake::LEAST_LEFT_IN;
 use super::site::Site;
+
+/// A rung, or an end rafter under an outlooker, keeps at least this much wood, inches (common practice).
+pub(super) const LEAST_LEFT_IN: f64 = 0.5;
 
 /// A stretch of the slope in which no piece may have its middle: inches up from the top of the
 /// tail cut, its ends not included.

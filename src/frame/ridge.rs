@@ -6,8 +6,8 @@ use crate::measure::quantity::{in_inches, inches};
 use crate::plan::{GablePlan, Note, RidgeJoints};
 
 use super::common::CannotBuild;
-use super::layout::Pair;
 use super::member::{Members, end};
+use super::pair::Pair;
 use super::role::Role;
 use super::site::{Site, before, beyond};
 use super::stick::Axis;

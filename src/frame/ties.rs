@@ -5,11 +5,12 @@ use crate::measure::Length;
 use crate::measure::quantity::{in_inches, inches};
 use crate::plan::{GablePlan, Joists};
 
-use super::ceiling::{collar_bottom, tie_bottom};
+use super::beside::tie_bottom;
+use super::ceiling::collar_bottom;
 use super::common::CommonRafter;
-use super::layout::Pair;
 use super::member::Member;
 use super::opening::{self, Opening};
+use super::pair::Pair;
 use super::role::Role;
 use super::site::Site;
 

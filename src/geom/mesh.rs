@@ -22,9 +22,17 @@ const SAME_CORNER_IN: f64 = 1e-7;
 /// Face pieces smaller than this are slivers of rounding, square inches.
 const NO_AREA_IN2: f64 = 1e-10;
 
+impl Solid {
+    /// The closed outer surface.
+    #[must_use]
+    pub fn mesh(&self) -> Mesh {
+        Mesh::of(self)
+    }
+}
+
 impl Mesh {
     /// The outer surface of `solid`: each cell's faces, less where another cell leans against them.
-    pub(super) fn of(solid: &Solid) -> Mesh {
+    fn of(solid: &Solid) -> Mesh {
         let mut pieces: Vec<Vec<DVec3>> = Vec::new();
         for (index, cell) in solid.cells().iter().enumerate() {
             let others = || {

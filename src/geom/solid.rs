@@ -2,7 +2,7 @@
 
 use glam::DVec3;
 
-use super::{Cell, Mesh, Plane};
+use super::{Cell, Plane};
 
 /// Wood that hangs together by less than this is apart, square inches.
 const NO_CONTACT_IN2: f64 = 1e-6;
@@ -147,12 +147,6 @@ impl Solid {
     #[must_use]
     pub fn moved(&self, place: impl Fn(DVec3) -> DVec3) -> Solid {
         Solid { cells: self.cells.iter().map(|cell| cell.moved(&place)).collect() }
-    }
-
-    /// The closed outer surface.
-    #[must_use]
-    pub fn mesh(&self) -> Mesh {
-        Mesh::of(self)
     }
 }
 

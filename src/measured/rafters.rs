@@ -6,7 +6,7 @@
 //! the seat goes with the plate's height. Each is built as the pattern rafter is, with its own numbers.
 
 use crate::catalog::limits::BEARING_ON_WOOD;
-use crate::frame::layout::Pair;
+use crate::frame::Pair;
 use crate::frame::{CannotBuild, CommonRafter, EaveSide, Frame};
 use crate::geom::DVec2;
 use crate::measure::Length;

@@ -7,7 +7,7 @@ use toml::de::{DeTable, Error};
 
 use super::entry::Place;
 use super::fault::{Fault, Faults};
-use super::file::toml_length;
+use super::text::toml_length;
 
 /// A longer text that is not TOML is told by its first fault alone: looking for the others takes room.
 const LONGEST_SEARCHED: usize = 64 << 10;

@@ -9,7 +9,7 @@ use super::entry::{Entries, Entry, Place};
 use super::fault::{Fault, Faults};
 use super::field::{Default, FIELDS, Field, Kind, TABLES};
 use super::hint;
-use super::text::shown;
+use super::text::{shown, toml_text};
 
 /// What is wrong with a roof file as a whole.
 #[derive(Debug, Default, PartialEq)]
@@ -208,30 +208,10 @@ fn starter_field(field: &Field) -> String {
     format!("# {}{kind}\n{line}\n", field.about)
 }
 
-/// A length as it was written for people (`1' 2-3/4"`) as a TOML string without escapes:
-/// `"1ft 2-3/4in"`.
-#[must_use]
-pub fn toml_length(text: &str) -> String {
-    if text.contains('"') {
-        format!("\"{}\"", text.replace('\'', "ft").replace('"', "in"))
-    } else {
-        toml_text(text)
-    }
-}
-
-/// A TOML string that needs no escapes where one can be had.
-#[must_use]
-pub fn toml_text(text: &str) -> String {
-    match (text.contains('"'), text.contains('\'')) {
-        (false, _) => format!("\"{text}\""),
-        (true, false) => format!("'{text}'"),
-        (true, true) => format!("\"{}\"", text.replace('"', "\\\"")),
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::plan::text::toml_length;
     use proptest::prelude::*;
 
     #[test]

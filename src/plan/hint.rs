@@ -1,8 +1,8 @@
 //! What somebody meant by a word that is not known here: by meaning first, by spelling only where little is wrong.
 
 use super::field::{Default, FIELDS, Field, Kind, TABLES};
-use super::file::toml_text;
 use super::hint_words::{COMMANDS, Meaning, OUTPUT, SETTINGS, SHAPES, VALUES};
+use super::text::toml_text;
 
 /// What a roof is here, for those who ask for another one.
 const GABLE_ONLY: &str = "stepoff frames a gable over a rectangle";

@@ -1,11 +1,12 @@
 //! What is asked of the deck and of the order.
 
-use super::asked::{Asked, Sticks, Used};
+use super::asked::{Asked, Used};
 use super::checks::ChecksPlan;
 use super::entry::Entries;
 use super::fault::Faults;
 use super::gable::GablePlan;
 use super::limits::LONGEST_REACH_IN;
+use super::reading::Sticks;
 use super::stock::StockLengths;
 use crate::measure::Length;
 use crate::measure::quantity::inches;

@@ -2,7 +2,6 @@
 
 use super::asked::Asked;
 use crate::catalog::lumber::{STOCK_LENGTHS_FT, Section};
-use crate::catalog::sizes;
 use crate::measure::Length;
 use crate::measure::quantity::{feet, in_inches, millimeters};
 
@@ -77,7 +76,8 @@ impl StockLengths {
         } else if section.is_metric() {
             METRIC_STEPS.map(|steps| millimeters(f64::from(steps) * METRIC_STEP_MM)).collect()
         } else {
-            sizes::of_section(section)
+            section
+                .size()
                 .map_or_else(|| STOCK_LENGTHS_FT.to_vec(), |size| size.stock_lengths_ft())
                 .into_iter()
                 .map(|length| feet(f64::from(length)))

@@ -1,7 +1,7 @@
 //! Values that a field may take in a search, out of one line: a list, and ranges with their step.
 
-use super::asked::{Problem, board, parts, section, shifted};
 use super::field::Kind;
+use super::reading::{Problem, board, parts, section, shifted};
 use crate::catalog::{Grade, Species};
 use crate::measure::quantity::{in_degrees, in_inches, in_millimeters};
 use crate::measure::read::{self, ReadError};

@@ -89,6 +89,27 @@ pub fn clipped(text: &str) -> String {
     }
 }
 
+/// A length as it was written for people (`1' 2-3/4"`) as a TOML string without escapes:
+/// `"1ft 2-3/4in"`.
+#[must_use]
+pub fn toml_length(text: &str) -> String {
+    if text.contains('"') {
+        format!("\"{}\"", text.replace('\'', "ft").replace('"', "in"))
+    } else {
+        toml_text(text)
+    }
+}
+
+/// A TOML string that needs no escapes where one can be had.
+#[must_use]
+pub fn toml_text(text: &str) -> String {
+    match (text.contains('"'), text.contains('\'')) {
+        (false, _) => format!("\"{text}\""),
+        (true, false) => format!("'{text}'"),
+        (true, true) => format!("\"{}\"", text.replace('"', "\\\"")),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -4,8 +4,8 @@ use crate::catalog::code_rules::RuleId;
 use crate::measure::quantity::inches;
 use crate::measure::{Length, Step, Tape, Units, Writing, trim};
 
-use super::finding::{Sense, Unit};
 use super::id::{CheckId, FindingId};
+use super::terms::{Sense, Unit};
 
 /// What a figure in inches is a measure of, so that a failure reads as a framer says it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

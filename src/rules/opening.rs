@@ -7,7 +7,7 @@ use crate::measure::quantity::{in_inches, in_pounds, inches};
 
 use super::book::{Book, show};
 use super::finding::{Finding, Sense, Unit, Verdict};
-use super::ties;
+use super::tie_zone;
 
 /// The opening in words, without what it cuts.
 fn place(opening: &Opening) -> String {
@@ -47,15 +47,16 @@ pub(super) fn of_ties(book: &Book<'_>, finding: Finding) -> Finding {
         // other pairs are untied besides
         return finding;
     }
-    let Ok(heel) = ties::heel(book) else {
+    let Ok(heel) = tie_zone::heel(book) else {
         return finding
             .verdict(Verdict::NeedsDesign)
             .note("with loads.snow and loads.dead set, the pull is shown");
     };
     let pull = in_pounds(heel.thrust());
-    let beside = ties::heel_of(book, inches((opening.gap + in_inches(book.carried_width())) / 2.0))
-        .ok()
-        .and_then(|heel| Some((in_pounds(heel.thrust()), heel.nails()?)));
+    let beside =
+        tie_zone::heel_of(book, inches((opening.gap + in_inches(book.carried_width())) / 2.0))
+            .ok()
+            .and_then(|heel| Some((in_pounds(heel.thrust()), heel.nails()?)));
     let finding = finding.note(format!(
         "each cut joist pulls {} lb{}",
         show(pull),

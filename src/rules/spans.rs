@@ -35,7 +35,7 @@ pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
 
 /// The listed size that stands for a section: its own, or the largest that fits inside it.
 fn listed(section: &Section) -> Option<&'static LumberSize> {
-    sizes::of_section(section).or_else(|| {
+    section.size().or_else(|| {
         sizes::sizes()
             .iter()
             .filter(|size| size.class == LumberClass::Dimension)

@@ -16,7 +16,8 @@ pub(super) fn upright(book: &Book<'_>) -> Vec<Finding> {
 
 /// Nominal thickness and depth, or the actual ones of a section without a name.
 fn nominal(section: &Section) -> (f64, f64) {
-    sizes::of_section(section)
+    section
+        .size()
         .map_or((section.thickness_in(), section.depth_in()), sizes::LumberSize::nominal_in)
 }
 

@@ -1,18 +1,16 @@
 //! What keeps the walls from spreading: kind, height, spacing, laps and the nails at the heel.
 
 use crate::catalog::code_rules::RuleId;
-use crate::catalog::{Edition, heel_nails};
-use crate::frame::{Frame, Role, TieKind, TieStory};
-use crate::measure::Length;
-use crate::measure::quantity::{in_inches, in_pounds, inches};
+use crate::catalog::heel_nails;
+use crate::frame::{TieKind, TieStory};
+use crate::measure::quantity::{in_inches, in_pounds};
 use crate::plan::Meeting;
-use crate::strength::heel_joint;
 use crate::strength::thrust::RATIO_LIMIT;
 
 use super::book::{Book, show, step};
 use super::extent::Extent;
 use super::finding::{Finding, Sense, Unit, Verdict};
-use super::heel::{Heel, HeelQuestion};
+use super::tie_zone::{hc_over_hr, heel, ridge_height};
 use super::{opening, ridge};
 
 /// Actual sides of a nominal 2x4 (PS 20), inches.
@@ -20,7 +18,7 @@ const TWO_BY_FOUR_IN: (f64, f64) = (1.5, 3.5);
 
 /// The findings about ties.
 #[must_use]
-pub fn findings(book: &Book<'_>) -> Vec<Finding> {
+pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
     let ties = &book.frame.ties;
     let mut found: Vec<Finding> = kind(book, ties).into_iter().collect();
     if ties.kind == TieKind::None {
@@ -39,88 +37,6 @@ pub fn findings(book: &Book<'_>) -> Vec<Finding> {
     found.extend(lap_nails(book, ties));
     found.extend(opening::findings(book));
     found
-}
-
-/// The heel joint of the frame under its loads.
-///
-/// # Errors
-/// The fields that are missing, or why the joint has no answer.
-pub fn heel(book: &Book<'_>) -> Result<Heel, Vec<&'static str>> {
-    // a tie at every pair carries what its rafters carry
-    heel_of(book, book.frame.ties.spacing.max(book.carried_width()))
-}
-
-/// The heel joint of a tie that carries rafters over so much of the wall.
-///
-/// # Errors
-/// The fields that are missing, or why the joint has no answer.
-pub(super) fn heel_of(book: &Book<'_>, spacing: Length) -> Result<Heel, Vec<&'static str>> {
-    let loads = book.roof_loads()?;
-    let Some(dead) = book.checks.dead else {
-        return Err(vec!["loads.dead"]);
-    };
-    let plan = book.plan();
-    let ties = &book.frame.ties;
-    HeelQuestion {
-        roof_span: plan.rafter.span,
-        rise_in_12: plan.rafter.pitch.unit_rise(),
-        spacing,
-        loads,
-        dead,
-        edition: book.checks.edition,
-        // as a part of run times slope, which the joint's statics go by
-        tie_height: plan.rafter.run() * plan.rafter.pitch.tangent() * hc_over_hr(book),
-        tie: match ties.kind {
-            TieKind::RafterTies => heel_joint::TieKind::RafterTie,
-            _ => heel_joint::TieKind::CeilingJoist,
-        },
-    }
-    .solve()
-    // a tie at or over the ridge is refused when the frame is built
-    .map_err(|_| vec!["ceiling.tie_height"])
-}
-
-/// Height of the ridge that tie heights are held against, and how it is measured: to the
-/// underside of the ridge in the editions that say so (head of `heel_joint_nails.csv`), never more
-/// than run times slope, which is what the statics use.
-fn ridge_height(book: &Book<'_>) -> (f64, &'static str) {
-    let plan = &book.plan().rafter;
-    let rise = in_inches(plan.run()) * plan.pitch.tangent();
-    let under = in_inches(book.frame.ridge_bottom());
-    match book.checks.edition {
-        Edition::Irc2021 | Edition::Irc2024 if under < rise => {
-            (under, "the underside of the ridge")
-        }
-        _ => (rise, "run times slope"),
-    }
-}
-
-/// Where ties and collar ties belong, by thirds of the height from plate to ridge.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct TieZone {
-    /// Top of the lower third, above which the code knows no tie of the walls: above the plate.
-    pub lower: Length,
-    /// To what the lower third's height is measured.
-    pub lower_of: &'static str,
-    /// Where the upper third begins, below which no collar tie belongs: above the plate.
-    pub upper: Length,
-}
-
-/// The thirds of a frame, as the findings hold them: the lower one measured as the edition says, the
-/// upper one to the peak.
-#[must_use]
-pub fn zone(book: &Book<'_>) -> TieZone {
-    let (ridge, lower_of) = ridge_height(book);
-    TieZone {
-        lower: inches(RATIO_LIMIT * ridge),
-        lower_of,
-        upper: inches(ridge::upper_third(book)),
-    }
-}
-
-/// Height of the ties over that of the ridge.
-fn hc_over_hr(book: &Book<'_>) -> f64 {
-    in_inches(book.frame.ties.height) / ridge_height(book).0
 }
 
 fn kind(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
@@ -379,102 +295,4 @@ fn lap_nails(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
             None => finding.verdict(Verdict::NeedsDesign),
         },
     })
-}
-
-/// The tie story with what it has to hold: what `ties` tells.
-#[derive(Debug, Clone)]
-pub struct Tied<'a> {
-    /// The frame; `None` where only numbers were asked for.
-    pub frame: Option<&'a Frame>,
-    /// The heel joint, or the fields it waits for. `None` where nothing ties the walls.
-    pub heel: Option<Result<Heel, Vec<&'static str>>>,
-    /// 16d common nails that the plan specifies at each heel; `None` for as many as are needed.
-    pub specified: Option<f64>,
-    /// Spacing of the ties.
-    pub spacing: Length,
-    /// Bottom of the ties above the plate.
-    pub height: Length,
-    /// Height of the ties over that of the ridge.
-    pub hc_over_hr: f64,
-    /// Where ties and collar ties belong; `None` where only numbers were asked for.
-    pub zone: Option<TieZone>,
-    /// Edition of the code.
-    pub edition: Edition,
-    /// The findings about ties.
-    pub findings: Vec<Finding>,
-}
-
-impl<'a> Tied<'a> {
-    /// The story of a frame.
-    #[must_use]
-    pub fn of_frame(book: &Book<'a>) -> Tied<'a> {
-        let ties = &book.frame.ties;
-        Tied {
-            frame: Some(book.frame),
-            heel: (ties.count > 0).then(|| heel(book)),
-            specified: book.checks.heel_nails,
-            spacing: ties.spacing,
-            height: ties.height,
-            hc_over_hr: hc_over_hr(book),
-            zone: Some(zone(book)),
-            edition: book.checks.edition,
-            findings: super::check::of_ties(book),
-        }
-    }
-
-    /// The joint alone, without a frame.
-    #[must_use]
-    pub fn of_numbers(question: &HeelQuestion, heel: Heel) -> Tied<'static> {
-        let ridge = in_inches(question.roof_span) / 2.0 * question.rise_in_12 / 12.0;
-        Tied {
-            frame: None,
-            heel: Some(Ok(heel)),
-            specified: None,
-            spacing: question.spacing,
-            height: question.tie_height,
-            hc_over_hr: in_inches(question.tie_height) / ridge,
-            zone: None,
-            edition: question.edition,
-            findings: Vec::new(),
-        }
-    }
-
-    /// The joint, if it has an answer.
-    #[must_use]
-    pub fn solved(&self) -> Option<&Heel> {
-        self.heel.as_ref().and_then(|heel| heel.as_ref().ok())
-    }
-
-    /// The worst verdict; of numbers alone only whether the prescriptive rules reach so far.
-    #[must_use]
-    pub fn verdict(&self) -> Option<Verdict> {
-        let worst = self.findings.iter().map(|finding| finding.verdict).min();
-        worst.or_else(|| {
-            self.solved().filter(|heel| !heel.outside().is_empty()).map(|_| Verdict::NeedsDesign)
-        })
-    }
-
-    /// Along the rafter's bottom edge from the seat's inner end up to a level `above_plate` inches.
-    #[must_use]
-    pub fn along_bottom_edge(&self, above_plate: f64) -> Option<f64> {
-        let pitch = self.frame?.plan.rafter.pitch;
-        Some(above_plate * pitch.slope_factor() / pitch.tangent())
-    }
-
-    /// Near faces of the rafter ties from the near end wall's framing face, inches.
-    #[must_use]
-    pub fn tie_marks(&self) -> Vec<f64> {
-        let mut marks: Vec<f64> = self
-            .frame
-            .into_iter()
-            .flat_map(|frame| &frame.members)
-            .filter(|member| member.role == Role::RafterTie)
-            .flat_map(|member| {
-                let half = member.stick.section.thickness_in() / 2.0;
-                member.placements.iter().map(move |axis| axis.origin.x - half)
-            })
-            .collect();
-        marks.sort_by(f64::total_cmp);
-        marks
-    }
 }

@@ -1,12 +1,12 @@
 //! `fit` for one number of the plan, on one page.
 
 use crate::fit::{Aim, Answer, Fit, Mismatch, Proof};
-use crate::measure::quantity::{in_degrees, inches};
-use crate::measure::{Pitch, Units, trim};
-use crate::plan::file::toml_text;
-use crate::plan::{FitPlan, Measurement, Note, Quantity, Unknown};
+use crate::measure::quantity::inches;
+use crate::plan::text::toml_text;
+use crate::plan::{FitPlan, Note, Quantity, Unknown};
 
 use super::fit_answer::answered;
+use super::fit_words::{exact, left, met, none_or, shown, target};
 use super::table::wrapped;
 use super::{Align, Look, Table, findings, fit_working};
 
@@ -73,55 +73,6 @@ fn what_is_asked(plan: &FitPlan, fits: &[Fit], look: &Look) -> String {
     }
 }
 
-/// A measurement in words: `the ridge top to 12' 6" above the floor`.
-pub(super) fn target(plan: &FitPlan, measured: Measurement, look: &Look) -> String {
-    let quantity = measured.quantity;
-    let above =
-        if quantity.is_height() { format!(" above {}", plan.datum.words()) } else { String::new() };
-    format!("the {} to {}{above}", quantity.words(), look.writing.length(measured.asked))
-}
-
-/// The value of an unknown, not rounded.
-pub(super) fn exact(unknown: Unknown, value: f64, look: &Look) -> String {
-    if unknown != Unknown::Pitch {
-        return look.writing.exact(inches(value));
-    }
-    let degrees = Pitch::rise_in_12(value).map_or(0.0, |pitch| in_degrees(pitch.angle()));
-    if look.writing.units == Units::Millimeters {
-        format!("{} deg ({}%)", trim(degrees, 4), trim(value / 0.12, 4))
-    } else {
-        format!("{} in 12 ({} deg)", trim(value, 5), trim(degrees, 4))
-    }
-}
-
-/// The value of an unknown as a tape shows it.
-pub(super) fn shown(unknown: Unknown, value: f64, look: &Look) -> String {
-    if unknown != Unknown::Pitch {
-        return look.writing.length(inches(value));
-    }
-    let degrees = Pitch::rise_in_12(value).map_or(0.0, |pitch| in_degrees(pitch.angle()));
-    if look.writing.units == Units::Millimeters {
-        format!("{} deg", trim(degrees, 2))
-    } else {
-        format!("{} in 12", trim(value, 3))
-    }
-}
-
-/// What is left of a measurement, in words.
-pub(super) fn left(mismatch: &Mismatch, look: &Look) -> String {
-    if mismatch.is_none() {
-        return "nothing".to_owned();
-    }
-    let over = mismatch.over_in();
-    let (more, less) = if mismatch.measured.quantity.is_height() {
-        ("high", "low")
-    } else {
-        ("too much", "too little")
-    };
-    let way = if over > 0.0 { more } else { less };
-    format!("{} {way}", look.writing.exact(inches(over.abs())))
-}
-
 fn one(plan: &FitPlan, fit: &Fit, look: &Look, explain: bool) -> String {
     let mut text = wrapped(&verdict(plan, fit, look), 2, look);
     text.push_str(&as_it_stands(plan, fit, look));
@@ -159,13 +110,6 @@ fn one(plan: &FitPlan, fit: &Fit, look: &Look, explain: bool) -> String {
         text.push_str(&answered(fit, index, answer, look, explain));
     }
     text
-}
-
-pub(super) fn met(fit: &Fit) -> Option<Quantity> {
-    match fit.aim {
-        Aim::Meet(measured) => Some(measured.quantity),
-        Aim::Largest | Aim::NoNarrowRow => None,
-    }
 }
 
 fn apart(over_in: f64, look: &Look) -> String {
@@ -318,8 +262,4 @@ fn why_none(fit: &Fit, look: &Look) -> String {
     }
     text.push_str(&table.text(look));
     text
-}
-
-pub(super) fn none_or(titles: &[&str]) -> String {
-    if titles.is_empty() { "none".to_owned() } else { titles.join(", ") }
 }

@@ -4,7 +4,7 @@ use crate::fit::{Aim, Answer, Buildable, CapHeld, Fit, Mismatch, Proof};
 use crate::measure::quantity::inches;
 use crate::rules::{Finding, Verdict};
 
-use super::fit::{exact, left, met, none_or, shown};
+use super::fit_words::{exact, left, met, none_or, shown};
 use super::rafter::{longer_than_stock, stock_words};
 use super::table::wrapped;
 use super::{Align, Look, Table, findings};

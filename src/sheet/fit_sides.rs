@@ -1,16 +1,17 @@
 //! `fit` for two unequal sides, and for deeper stock on a lower plate.
 
-use crate::fit::one::NO_MISMATCH_IN;
+use crate::fit::held::NO_MISMATCH_IN;
 use crate::fit::sides::SidesAnswer;
 use crate::fit::{PlateDrop, Side, TwoSides};
 use crate::frame::{CommonRafter, Edge};
 use crate::measure::quantity::inches;
 use crate::measure::{Direction, Length, Tape, trim};
-use crate::plan::file::toml_length;
+use crate::plan::text::toml_length;
 use crate::plan::{FasciaLine, Find, FitPlan, Unknown};
 
-use super::fit::{CAUTION, exact};
+use super::fit::CAUTION;
 use super::fit_answer::residual;
+use super::fit_words::exact;
 use super::rafter::stock_words;
 use super::table::wrapped;
 use super::{Align, Look, Table, findings};

@@ -10,8 +10,10 @@ use super::table::wrapped;
 
 /// The working of one answer.
 pub(super) fn text(plan: &FitPlan, fit: &Fit, answer: &Answer, look: &Look) -> String {
-    let mut text =
-        format!("How it comes about with {}\n", super::fit::exact(fit.unknown, answer.value, look));
+    let mut text = format!(
+        "How it comes about with {}\n",
+        super::fit_words::exact(fit.unknown, answer.value, look)
+    );
     let mut line = |words: String| text.push_str(&wrapped(&format!("  {words}"), 6, look));
     let exact = |length: Length| look.writing.exact(length);
     let rafter = &answer.eave.rafter;

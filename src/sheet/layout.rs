@@ -1,6 +1,6 @@
 //! `layout` on one page: tape marks.
 
-use crate::frame::layout::Pair;
+use crate::frame::Pair;
 use crate::frame::{Frame, LayoutLine, Role};
 use crate::measure::quantity::{in_inches, inches};
 use crate::measure::{Writing, trim};

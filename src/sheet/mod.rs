@@ -15,6 +15,7 @@ pub mod findings;
 pub mod fit;
 mod fit_answer;
 pub mod fit_sides;
+mod fit_words;
 mod fit_working;
 pub mod frame;
 pub mod html;

@@ -1,6 +1,7 @@
 //! `sheathing` on one page: the map of every sheet, the chalk lines, what to cut from what.
 
 mod map;
+pub(super) mod words;
 
 pub use map::{Alike, Layout, OnSheet, cut_alike, cut_sheet, legend, map, page, plane_maps};
 
@@ -11,6 +12,7 @@ use crate::measure::quantity::inches;
 
 use super::table::wrapped;
 use super::{Align, Look, Table, terminal};
+use words::{headline, is_from_one_end, ranges, seen_from};
 
 /// What stands under every map.
 pub const CAUTION: &str = "Caution: this is a cutting and laying plan under the rules named here, with panels of actual \
@@ -56,56 +58,8 @@ pub fn text(
     page
 }
 
-pub(super) fn headline(ask: &DeckAsk, deck: &Deck, writing: Writing) -> String {
-    let size =
-        format!("{} x {}", writing.length(ask.sheet.height), writing.length(ask.sheet.length));
-    let proof = if deck.proven() {
-        format!("proven the fewest with {}", ask.rules.words(|length| writing.length(length)))
-    } else if deck.groups > 1 && deck.groups_proven {
-        format!(
-            "each plane for itself proven the fewest with {}; at least {} if planes shared offcuts",
-            ask.rules.words(|length| writing.length(length)),
-            deck.lower_bound_sheets
-        )
-    } else {
-        format!(
-            "not proven to be the fewest: at least {} are needed, the gap is {}",
-            deck.lower_bound_sheets,
-            deck.sheets - deck.lower_bound_sheets
-        )
-    };
-    format!(
-        "Sheathing: {} sheets of {size} for {} plane{}, {proof}. By area alone {} would do.",
-        deck.sheets,
-        deck.planes.len(),
-        if deck.planes.len() == 1 { "" } else { "s" },
-        deck.area_sheets
-    )
-}
-
 fn map_title(ask: &DeckAsk, plane: usize) -> String {
     format!("{}; each number is the sheet that the piece is cut from", seen_from(ask, plane))
-}
-
-/// The plane, and which way it is seen.
-pub(super) fn seen_from(ask: &DeckAsk, plane: usize) -> String {
-    let name = ask.planes.get(plane).map_or("", |plane| plane.name.as_str());
-    let near = match (is_right(ask, plane), is_from_one_end(ask)) {
-        (_, false) => "",
-        (false, true) => ", near end to the left",
-        (true, true) => ", near end to the right",
-    };
-    format!("{name}, seen from the ground{near}: eave below, ridge above")
-}
-
-/// True if `along` runs from the right rake on this plane.
-fn is_right(ask: &DeckAsk, plane: usize) -> bool {
-    ask.planes.get(plane).is_some_and(|plane| plane.from_right)
-}
-
-/// True if the planes are measured from one end of the building.
-fn is_from_one_end(ask: &DeckAsk) -> bool {
-    ask.planes.iter().any(|plane| plane.from_right)
 }
 
 pub(super) fn courses(ask: &DeckAsk, deck: &Deck, writing: Writing) -> Table {
@@ -198,25 +152,6 @@ pub(super) fn cuts(deck: &Deck, writing: Writing) -> Table {
         table.row([kind.sheets.len().to_string(), ranges(&kind.sheets), pieces.join(" + ")]);
     }
     table
-}
-
-/// Ascending numbers, runs of three or more as `3-7`.
-fn ranges(numbers: &[usize]) -> String {
-    let mut parts: Vec<String> = Vec::new();
-    let mut at = 0;
-    while at < numbers.len() {
-        let mut end = at;
-        while end + 1 < numbers.len() && numbers[end + 1] == numbers[end] + 1 {
-            end += 1;
-        }
-        if end >= at + 2 {
-            parts.push(format!("{}-{}", numbers[at], numbers[end]));
-        } else {
-            parts.extend(numbers[at..=end].iter().map(ToString::to_string));
-        }
-        at = end + 1;
-    }
-    parts.join(", ")
 }
 
 pub(super) fn notes(

@@ -5,7 +5,7 @@ use crate::frame::{Frame, TieKind};
 use crate::measure::quantity::{in_inches, in_plf, in_pounds, inches};
 use crate::measure::{Length, Units, Writing, trim};
 use crate::rules::Finding;
-use crate::rules::ties::Tied;
+use crate::rules::Tied;
 use crate::strength::heel_joint::{clinched, substitute};
 
 use super::check::{self, CAUTION};

@@ -2,13 +2,17 @@
 //!
 //! It shares no code with any search. What it rests on, in `docs/cutting.md`, section "The checker".
 
+mod bound;
 mod ground;
 mod list;
 mod proven;
+mod refusal;
 mod worth;
 
 use super::certificate::{Certificate, Proof};
 use super::model::{Members, Model, Pick, Plan, Question, Taken};
+
+pub use refusal::Refusal;
 
 pub use proven::{Floor, Impossible, Open, Proven, Settled};
 
@@ -23,19 +27,6 @@ pub enum Fault {
     Row(usize),
     /// A family of which too few or too many columns are taken.
     Family(usize),
-}
-
-/// Why a proof is not one.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Refusal {
-    /// Numbers are missing, of the wrong sign, or point nowhere.
-    Malformed(&'static str),
-    /// Sums grow too large.
-    TooLarge,
-    /// Too many columns to list.
-    TooMany,
-    /// The caller would not wait for the end.
-    Stopped,
 }
 
 /// Counts the plan and checks its bound.

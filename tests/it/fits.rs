@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 use stepoff::fit::search::Found;
-use stepoff::fit::{Aim, Fit, Model, Proof, one, sides};
+use stepoff::fit::{Aim, Fit, Model, Proof, held, one, sides};
 use stepoff::measure::quantity::{in_inches, inches};
 use stepoff::measure::{Pitch, Writing};
 use stepoff::plan::{FitPlan, Measurement, Quantity, Unknown};
@@ -154,7 +154,7 @@ proptest! {
                     .with(Unknown::Overhang, removal.first_value)
                     .with(removal.second, removal.second_value);
                 let eave = model.build().unwrap();
-                for mismatch in one::mismatches(&plan, &model, &eave) {
+                for mismatch in held::mismatches(&plan, &model, &eave) {
                     prop_assert!(mismatch.over_in().abs() < 1e-6, "{removal:?} {mismatch:?}");
                 }
             }
@@ -176,8 +176,8 @@ proptest! {
         let kept = |value: f64| {
             let model = Model::of(&plan).with(unknown, value);
             model.build().is_ok_and(|eave| {
-                one::caps(&plan, &model, &eave).iter().all(one::CapHeld::is_kept)
-                    && (unknown != Unknown::Seat || one::findings(&plan, &eave).iter().all(|finding| {
+                held::caps(&plan, &model, &eave).iter().all(held::CapHeld::is_kept)
+                    && (unknown != Unknown::Seat || held::findings(&plan, &eave).iter().all(|finding| {
                         finding.verdict != stepoff::rules::Verdict::Fails
                     }) && value <= in_inches(plan.eave.rafter.plate) + 1e-9)
             })

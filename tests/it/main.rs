@@ -8,6 +8,7 @@
 mod answers;
 mod check_by_hand;
 mod checks;
+mod circles;
 mod comfort;
 mod commands;
 mod compare_apart;

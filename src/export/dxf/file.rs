@@ -7,7 +7,8 @@
 use std::collections::HashSet;
 use std::fmt::{Display, Write};
 
-use super::tables::{APPLICATION, blocks, handle, section};
+use super::groups::{APPLICATION, group, hex, real};
+use super::handle;
 use crate::export::stable;
 use crate::export::unit::FileUnit;
 use crate::geom::{DVec2, DVec3, Mesh};
@@ -58,7 +59,7 @@ pub(super) enum Anchor {
 pub(super) struct File {
     pub(super) unit: FileUnit,
     pub(super) layers: Vec<Layer>,
-    entities: String,
+    pub(super) entities: String,
     taken: HashSet<u32>,
     pub(super) low: DVec2,
     pub(super) high: DVec2,
@@ -186,7 +187,7 @@ impl File {
     }
 
     /// A handle that hangs on the name alone, unless another name has it already.
-    fn handle(&mut self, name: &str) -> u32 {
+    pub(super) fn handle(&mut self, name: &str) -> u32 {
         let mut handle = handle::FIRST_OF_NAMES + stable::small(name);
         while !self.taken.insert(handle) {
             handle += 1;
@@ -237,46 +238,6 @@ impl File {
             self.real(code + 10 * place, part);
         }
     }
-
-    /// The whole file, in the letters that its head names.
-    pub(super) fn finish(mut self) -> Vec<u8> {
-        if self.low.x > self.high.x {
-            (self.low, self.high) = (DVec2::ZERO, DVec2::ONE);
-        }
-        let mut text = String::with_capacity(self.entities.len() + 16_000);
-        self.head(&mut text);
-        section(&mut text, "CLASSES", |_| {});
-        let layers: Vec<u32> = self
-            .layers
-            .clone()
-            .iter()
-            .map(|layer| self.handle(&format!("layer {}", layer.name)))
-            .collect();
-        section(&mut text, "TABLES", |text| self.tables(text, &layers));
-        section(&mut text, "BLOCKS", blocks);
-        section(&mut text, "ENTITIES", |text| text.push_str(&self.entities));
-        section(&mut text, "OBJECTS", |text| self.objects(text));
-        group(&mut text, 0, "EOF");
-        // western letters are one byte each; escaping has left no others
-        text.chars().map(|letter| u8::try_from(u32::from(letter)).unwrap_or(b'?')).collect()
-    }
-}
-
-pub(super) fn group(text: &mut String, code: u16, value: impl Display) {
-    // writing to a String can't fail
-    let _ = writeln!(text, "{code:>3}\n{value}");
-}
-
-pub(super) fn hex(handle: u32) -> String {
-    format!("{handle:X}")
-}
-
-/// A number with a point, without last bits.
-pub(super) fn real(value: f64) -> String {
-    let text = format!("{value:.9}");
-    let short = text.trim_end_matches('0');
-    let short = if short.ends_with('.') { format!("{short}0") } else { short.to_owned() };
-    if short == "-0.0" { "0.0".into() } else { short }
 }
 
 /// Text in the letters of the file: others by their number, and none that would be read as an order.
@@ -335,15 +296,6 @@ fn shown_triangles(mesh: &Mesh) -> Vec<[i64; 3]> {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn numbers_have_a_point_and_no_last_bits() {
-        for (value, text) in
-            [(0.0, "0.0"), (-1e-12, "0.0"), (12.0, "12.0"), (-3.25, "-3.25"), (0.1 + 0.2, "0.3")]
-        {
-            assert_eq!(real(value), text);
-        }
-    }
 
     #[test]
     fn text_stays_in_the_letters_of_the_file() {

@@ -3,6 +3,8 @@
 
 mod draw;
 mod file;
+mod groups;
+mod handle;
 mod label;
 mod placed;
 mod tables;

@@ -2,7 +2,7 @@
 
 use super::label::Room;
 use super::{MARK_IN, SLAB_IN};
-use crate::frame::layout::Pair;
+use crate::frame::Pair;
 use crate::frame::{Axis, EaveSide, Frame, Member, Role};
 use crate::geom::{DVec2, DVec3};
 use crate::sheet::projection::Sight;

@@ -1,39 +1,36 @@
 //! What every file has around its entities: head, tables, blocks and objects.
 
-use super::file::{File, Layer, Line, Shown, group, hex, real};
+use super::file::{File, Layer, Line, Shown};
+use super::groups::{APPLICATION, group, hex, real, section};
+use super::handle;
 use crate::export::unit::FileUnit;
 use crate::geom::DVec2;
 
-/// Fixed handles of what every file has.
-pub(super) mod handle {
-    pub(in crate::export::dxf) const BLOCK_RECORDS: u32 = 0x1;
-    pub(in crate::export::dxf) const LAYERS: u32 = 0x2;
-    pub(in crate::export::dxf) const STYLES: u32 = 0x3;
-    pub(in crate::export::dxf) const LINE_TYPES: u32 = 0x5;
-    pub(in crate::export::dxf) const VIEWS: u32 = 0x6;
-    pub(in crate::export::dxf) const COORDINATE_SYSTEMS: u32 = 0x7;
-    pub(in crate::export::dxf) const VIEWPORTS: u32 = 0x8;
-    pub(in crate::export::dxf) const APPLICATIONS: u32 = 0x9;
-    pub(in crate::export::dxf) const DIMENSION_STYLES: u32 = 0xA;
-    pub(in crate::export::dxf) const ROOT: u32 = 0xC;
-    pub(in crate::export::dxf) const GROUPS: u32 = 0xD;
-    pub(in crate::export::dxf) const LAYOUTS: u32 = 0xE;
-    pub(in crate::export::dxf) const MODEL_RECORD: u32 = 0x20;
-    pub(in crate::export::dxf) const PAPER_RECORD: u32 = 0x30;
-    /// Two entities and a layout stand after each record.
-    pub(in crate::export::dxf) const BEGIN: u32 = 1;
-    pub(in crate::export::dxf) const END: u32 = 2;
-    pub(in crate::export::dxf) const LAYOUT: u32 = 3;
-    pub(in crate::export::dxf) const SMALL_THINGS: u32 = 0x40;
-    /// Layers and entities lie from here on.
-    pub(in crate::export::dxf) const FIRST_OF_NAMES: u32 = 0x1000;
-}
-
-/// The name under which ids and marks are written beside the entities.
-pub(super) const APPLICATION: &str = "STEPOFF";
-
 impl File {
-    pub(super) fn head(&self, text: &mut String) {
+    /// The whole file, in the letters that its head names.
+    pub(super) fn finish(mut self) -> Vec<u8> {
+        if self.low.x > self.high.x {
+            (self.low, self.high) = (DVec2::ZERO, DVec2::ONE);
+        }
+        let mut text = String::with_capacity(self.entities.len() + 16_000);
+        self.head(&mut text);
+        section(&mut text, "CLASSES", |_| {});
+        let layers: Vec<u32> = self
+            .layers
+            .clone()
+            .iter()
+            .map(|layer| self.handle(&format!("layer {}", layer.name)))
+            .collect();
+        section(&mut text, "TABLES", |text| self.tables(text, &layers));
+        section(&mut text, "BLOCKS", blocks);
+        section(&mut text, "ENTITIES", |text| text.push_str(&self.entities));
+        section(&mut text, "OBJECTS", |text| self.objects(text));
+        group(&mut text, 0, "EOF");
+        // western letters are one byte each; escaping has left no others
+        text.chars().map(|letter| u8::try_from(u32::from(letter)).unwrap_or(b'?')).collect()
+    }
+
+    fn head(&self, text: &mut String) {
         let factor = self.unit.in_an_inch();
         let (units, metric) = match self.unit {
             FileUnit::Inch => (1, 0),
@@ -68,7 +65,7 @@ impl File {
         });
     }
 
-    pub(super) fn tables(&self, text: &mut String, layers: &[u32]) {
+    fn tables(&self, text: &mut String, layers: &[u32]) {
         let factor = self.unit.in_an_inch();
         let mut small = handle::SMALL_THINGS;
         let mut next = || {
@@ -171,7 +168,7 @@ impl File {
         group(text, 0, "ENDTAB");
     }
 
-    pub(super) fn objects(&self, text: &mut String) {
+    fn objects(&self, text: &mut String) {
         dictionary(
             text,
             handle::ROOT,
@@ -246,7 +243,7 @@ impl File {
 const SPACES: [(&str, u32); 2] =
     [("*Model_Space", handle::MODEL_RECORD), ("*Paper_Space", handle::PAPER_RECORD)];
 
-pub(super) fn blocks(text: &mut String) {
+fn blocks(text: &mut String) {
     for (name, block) in SPACES {
         let paper = block == handle::PAPER_RECORD;
         let entity = |text: &mut String, kind: &str, handle: u32, class: &str| {
@@ -270,13 +267,6 @@ pub(super) fn blocks(text: &mut String) {
         group(text, 1, "");
         entity(text, "ENDBLK", block + handle::END, "AcDbBlockEnd");
     }
-}
-
-pub(super) fn section(text: &mut String, name: &str, body: impl FnOnce(&mut String)) {
-    group(text, 0, "SECTION");
-    group(text, 2, name);
-    body(text);
-    group(text, 0, "ENDSEC");
 }
 
 fn table(text: &mut String, name: &str, handle: u32, count: usize) {

@@ -1,33 +1,20 @@
 //! The frame as a building model (IFC4, ISO 16739-1): every stick a member with its solid in its place.
 
+mod ask;
 mod deck;
 mod members;
 mod roles;
 mod stem;
 mod step;
 
-use crate::deck::{Deck, RoofDeck};
-use crate::frame::Frame;
 use crate::geom::DVec3;
-use crate::plan::OrderPlan;
 
 use super::stable;
 use super::unit::FileUnit;
+pub use ask::Ask;
+
 use stem::{place, point, stem};
 use step::{Id, Step, Value};
-
-/// What a model is made of.
-#[derive(Debug, Clone, Copy)]
-pub struct Ask<'a> {
-    /// The frame.
-    pub frame: &'a Frame,
-    /// Species and grade, panels: what the sticks and the deck are made of.
-    pub plan: &'a OrderPlan,
-    /// The panels of the deck as they are laid; without them the roof planes are bare surfaces.
-    pub deck: Option<(&'a RoofDeck, &'a Deck)>,
-    /// The unit of lengths.
-    pub unit: FileUnit,
-}
 
 /// The model as text. Equal roofs give equal text; a stick that stays in its place keeps its GlobalId.
 #[must_use]

@@ -19,7 +19,8 @@ use crate::measure::quantity::in_inches;
 /// sides where there is no nominal name.
 #[must_use]
 pub fn board_feet(section: &Section, length: Length) -> f64 {
-    let (thick, deep) = sizes::of_section(section)
+    let (thick, deep) = section
+        .size()
         .map_or((section.thickness_in(), section.depth_in()), sizes::LumberSize::nominal_in);
     board_measure(thick.max(1.0), deep, length)
 }

@@ -15,7 +15,7 @@ use super::super::rafter::{
 };
 use super::super::{Align, Anchor, Table, frame};
 use super::laid::{Laid, Reading, captioned};
-use super::{Pattern, TITLE};
+use super::matter::{Pattern, TITLE};
 
 /// Depth of the rafters on paper, at most.
 const DEEP: f64 = 1.0;

@@ -14,7 +14,8 @@ use super::super::findings::CAUTION;
 use super::super::paper::{HEAD, Job, LEADING, Orientation, Page, SMALL, lines};
 use super::super::scale::fitting_scale;
 use super::super::typeface::{self, Weight};
-use super::{Pattern, TITLE, place};
+use super::matter::{Pattern, TITLE};
+use super::place;
 
 /// Air between the details.
 const GAP: f64 = 0.25;

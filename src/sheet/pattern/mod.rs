@@ -6,46 +6,17 @@
 mod cutting;
 mod details;
 mod laid;
+mod matter;
 mod overview;
 mod place;
 
+pub use matter::Pattern;
 pub use place::side_view;
 
-use crate::frame::{CommonRafter, Frame, Role};
 use crate::geom::DVec2;
-use crate::rules::Finding;
 
 use super::drawing::Drawing;
 use super::paper::{Job, Page};
-
-/// The sheets' title.
-const TITLE: &str = "Pattern rafter";
-
-/// What the sheets show of one rafter.
-#[derive(Debug, Clone, Copy)]
-pub struct Pattern<'a> {
-    /// The rafter.
-    pub rafter: &'a CommonRafter,
-    /// The rules that it is held against.
-    pub findings: &'a [Finding],
-    /// The frame that it stands in, if one is known.
-    pub frame: Option<&'a Frame>,
-    /// True if the set's stamp goes on the first sheet.
-    pub stamped: bool,
-}
-
-impl Pattern<'_> {
-    /// Its mark and how many there are, `R1, 36 of them`; empty if no frame is known.
-    fn mark(&self) -> String {
-        self.frame
-            .into_iter()
-            .flat_map(|frame| &frame.members)
-            .find(|member| member.role == Role::CommonRafter)
-            .map_or(String::new(), |member| {
-                format!("{}, {} of them: ", member.mark, member.count())
-            })
-    }
-}
 
 /// The sheets: in place with its main dimensions, marks and cuts with what proves them, details.
 #[must_use]
@@ -73,6 +44,7 @@ pub fn below(pages: Vec<Page>) -> Drawing {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::frame::CommonRafter;
     use crate::measure::{Step, Units, Writing};
     use crate::plan::{Entries, RafterPlan};
     use crate::rules::notch;

@@ -15,7 +15,8 @@ use super::super::rafter::{sentence, stock_words};
 use super::super::scale::{scales, smallest};
 use super::super::typeface::Weight;
 use super::super::{Align, Anchor, Table};
-use super::{Pattern, TITLE, place};
+use super::matter::{Pattern, TITLE};
+use super::place;
 
 /// Width of the table of numbers.
 const TABLE: f64 = 3.3;

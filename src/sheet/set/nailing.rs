@@ -6,7 +6,6 @@ use crate::catalog::code_rules::RuleId;
 use crate::catalog::nails;
 use crate::measure::quantity::inches;
 use crate::measure::{Units, trim};
-use crate::order::fasteners::NailUse;
 use crate::rules::{Finding, FindingId};
 
 use super::super::paper::{Flow, Job, Orientation, Page};
@@ -104,11 +103,6 @@ fn of_connections<'a>(matter: &Matter<'a>) -> Vec<&'a Finding> {
     of
 }
 
-/// Every use of nails.
-pub(super) fn uses<'a>(matter: &Matter<'a>) -> impl Iterator<Item = &'a NailUse> {
-    matter.order.nails.iter().flat_map(|total| &total.uses)
-}
-
 fn by_joint(matter: &Matter<'_>) -> Table {
     let edition = matter.book.checks.edition;
     let mut table = Table::new(
@@ -121,7 +115,7 @@ fn by_joint(matter: &Matter<'_>) -> Table {
             ("by which row", Align::Left),
         ],
     );
-    for one in uses(matter) {
+    for one in matter.nail_uses() {
         table.row([
             one.joint.clone(),
             one.nail.to_owned(),

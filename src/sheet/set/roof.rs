@@ -18,9 +18,6 @@ const CAUTION: &str = "Caution: what this set says rests on the values named on 
      section named beside each. Nothing was looked at where it says not checked. The local code and the building department decide, and \
      beyond the prescriptive rules a licensed professional.";
 
-/// Head of the part that says how the roof stands.
-pub(super) const HELD: &str = "Held against the rules";
-
 /// A kind of sheet in the set: what it is called, its first page and its last.
 pub(super) type Entry = (Kind, usize, usize);
 
@@ -191,7 +188,7 @@ fn verdicts(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
     let held = findings::table("", &of, job.writing);
     // the head does not stay behind when its table goes on to the next page
     flow.need(HEAD * LEADING + 0.1 + 4.0 * flow.words_height(&heading) + flow.table_height(&held));
-    flow.head(HELD);
+    flow.head(stamp::HELD);
     flow.words(&heading);
     let (used, _) = check::all_values(&matter.book, matter.used);
     let loads: Vec<String> = [true, false]

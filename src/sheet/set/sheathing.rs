@@ -3,9 +3,8 @@
 use crate::geom::DVec2;
 
 use super::super::paper::{Flow, HEAD, Job, LEADING, Orientation, Page};
-use super::super::sheathing::{
-    self, CAUTION, Layout, cut_alike, cut_sheet, legend, plane_maps, seen_from,
-};
+use super::super::sheathing::words::{headline, seen_from};
+use super::super::sheathing::{self, CAUTION, Layout, cut_alike, cut_sheet, legend, plane_maps};
 use super::order::sentence;
 use super::{Kind, Matter};
 
@@ -47,7 +46,7 @@ fn maps(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     }
     flow.gap(0.15);
     flow.need(2.0);
-    flow.words(&sheathing::headline(ask, deck, job.writing));
+    flow.words(&headline(ask, deck, job.writing));
     flow.table(&sheathing::courses(ask, deck, job.writing));
     flow.table(&sheathing::joints(ask, deck, job.writing));
     flow.head("Notes");

@@ -4,7 +4,10 @@ use crate::rules::{Finding, Verdict};
 
 use super::super::drawing::Item;
 use super::super::paper::Page;
-use super::{Kind, roof};
+use super::Kind;
+
+/// Head of the part that says how the roof stands.
+pub(super) const HELD: &str = "Held against the rules";
 
 /// Verdicts that put a stamp on the sheets.
 const STAMPED: [Verdict; 3] = [Verdict::Fails, Verdict::NeedsDesign, Verdict::NotChecked];
@@ -35,7 +38,7 @@ pub(super) fn page_held(parts: &[(Kind, Vec<Page>)]) -> Option<usize> {
         page.drawing
             .items
             .iter()
-            .any(|item| matches!(item, Item::Text { text, .. } if text == roof::HELD))
+            .any(|item| matches!(item, Item::Text { text, .. } if text == HELD))
     };
     let numbered = || {
         parts.iter().flat_map(|(kind, pages)| pages.iter().map(move |page| (*kind, page))).zip(1..)
@@ -60,7 +63,7 @@ mod tests {
         with_unplanned(text, Units::Feet, |matter| {
             let set = pages(matter, &job(Paper::Letter, Units::Feet), kinds);
             for (index, page) in set.iter().enumerate() {
-                let held = texts(std::slice::from_ref(page)).iter().any(|text| text == roof::HELD);
+                let held = texts(std::slice::from_ref(page)).iter().any(|text| text == HELD);
                 for text in texts(std::slice::from_ref(page)) {
                     if text.contains(": see page") || text.contains(": see the whole") {
                         assert_eq!(clashes(&page.drawing), [], "{}", page.title);
@@ -72,7 +75,7 @@ mod tests {
                 let on = set
                     .iter()
                     .position(|page| {
-                        texts(std::slice::from_ref(page)).iter().any(|text| text == roof::HELD)
+                        texts(std::slice::from_ref(page)).iter().any(|text| text == HELD)
                     })
                     .unwrap();
                 for (_, text, _) in &found {

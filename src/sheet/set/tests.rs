@@ -10,7 +10,7 @@ use crate::measure::{Units, Writing};
 use crate::order::cutting::Control;
 use crate::order::{Order, Prices, SectionAsk, lumber};
 use crate::plan::{ChecksPlan, EavePlan, Entries, OrderPlan, file};
-use crate::rules::ties::Tied;
+use crate::rules::Tied;
 use crate::rules::{Book, check};
 
 pub(super) const KESTREL: &str = include_str!("../../../examples/kestrel-yard.toml");

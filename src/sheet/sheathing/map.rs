@@ -12,7 +12,7 @@ use super::super::drawing::{Anchor, Area, Drawing, Fill, Ink, Item, Pen, TEXT_HE
 use super::super::paper::{FINE, SMALL};
 use super::super::scale::{fitting_scale, scales};
 use super::super::typeface::{self, Weight};
-use super::{headline, is_from_one_end, is_right, ranges, seen_from};
+use super::words::{headline, is_from_one_end, is_right, ranges, seen_from};
 
 /// At the left of a plane, for the chalk lines' heights.
 const LEFT: f64 = 0.82;

@@ -1,8 +1,8 @@
 //! The bound of a proof: the least over its leaves of what their prices are good for.
 
-use super::super::certificate::{Node, On, Prices, Proof};
+use super::super::certificate::{Node, On, Prices};
 use super::super::model::Model;
-use super::{Refusal, list, worth};
+use super::{Refusal, worth};
 
 /// What one level of the objective is checked on.
 pub(super) struct Ground<'a> {
@@ -10,7 +10,7 @@ pub(super) struct Ground<'a> {
     /// Cost of each family in units.
     pub(super) cost: Vec<i64>,
     /// The greatest common divisor of the costs: what the value is a multiple of.
-    unit: i64,
+    pub(super) unit: i64,
     /// Earlier levels: costs in their units, and what the plan comes to.
     pub(super) earlier: Vec<(Vec<i64>, i64)>,
     /// Whether the earlier levels are proven, so that no plan of interest comes to less there.
@@ -86,50 +86,7 @@ impl<'a> Ground<'a> {
         }
     }
 
-    /// No plan that is no dearer at the earlier levels costs less at this one.
-    pub(super) fn bound(&self, proof: &Proof, stop: &dyn Fn() -> bool) -> Result<i64, Refusal> {
-        if self.target <= 0 {
-            return Ok(0);
-        }
-        let never = || false;
-        // Prices alone are always looked at.
-        let stop: &dyn Fn() -> bool = match proof.nodes.as_slice() {
-            [Node::Priced(_)] => &never,
-            _ => stop,
-        };
-        let counts = self
-            .model
-            .families
-            .iter()
-            .enumerate()
-            .map(|(k, family)| (family.least, self.affordable(k, family.most)))
-            .collect();
-        let least = tree(
-            &proof.nodes,
-            counts,
-            (self.target, stop),
-            |node, counts| match node {
-                Node::Priced(prices) => self.priced(prices, counts),
-                Node::Listed(listed) => list::bound(self, listed, counts, stop),
-                _ => Ok(i128::from(self.target)),
-            },
-            |counts, on, at, above| match on {
-                On::Family(k) if k < counts.len() => {
-                    let (least, most) = &mut counts[k];
-                    if above {
-                        *least = (*least).max(at + 1);
-                    } else {
-                        *most = (*most).min(at);
-                    }
-                    Ok(least <= most)
-                }
-                _ => Err(Refusal::Malformed("a split")),
-            },
-        )?;
-        Ok(least * self.unit)
-    }
-
-    fn affordable(&self, family: usize, most: i64) -> i64 {
+    pub(super) fn affordable(&self, family: usize, most: i64) -> i64 {
         let mut most = most;
         if self.cost[family] > 0 {
             most = most.min((self.target - 1) / self.cost[family]);
@@ -143,7 +100,7 @@ impl<'a> Ground<'a> {
     }
 
     /// What these prices make of every plan within the counts, in units.
-    fn priced(&self, prices: &Prices, counts: &Counts) -> Result<i128, Refusal> {
+    pub(super) fn priced(&self, prices: &Prices, counts: &Counts) -> Result<i128, Refusal> {
         self.sound(prices, 0)?;
         let target = i128::from(self.target);
         let worth = worth::most(self.model, &prices.rows, |k| counts[k].1 > 0)?;

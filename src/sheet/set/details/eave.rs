@@ -12,7 +12,7 @@ use crate::sheet::paper::Page;
 use crate::sheet::set::Kind;
 
 use super::scene::{Rim, Scene, Windows};
-use super::{CAUTION, Show};
+use super::show::{CAUTION, Show};
 
 /// Thickness of each of the two plates, inches.
 const PLATE_IN: f64 = 1.5;

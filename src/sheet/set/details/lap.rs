@@ -12,7 +12,7 @@ use crate::sheet::projection::Sight;
 use crate::sheet::set::Kind;
 
 use super::scene::{Rim, Scene, Windows};
-use super::{CAUTION, Show};
+use super::show::{CAUTION, Show};
 
 /// The page; none where joists run through or there are none.
 pub(super) fn pages(show: &Show<'_>) -> Vec<Page> {

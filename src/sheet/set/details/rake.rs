@@ -11,7 +11,7 @@ use crate::sheet::projection::{Sight, Style, draw_cut};
 use crate::sheet::set::Kind;
 
 use super::scene::{Rim, Scene, Windows};
-use super::{CAUTION, Show};
+use super::show::{CAUTION, Show};
 
 /// Of the gable wall under the rafter, inches of work.
 const WALL_SHOWN: f64 = 5.0;

@@ -10,7 +10,7 @@ use crate::sheet::paper::Page;
 use crate::sheet::set::Kind;
 
 use super::scene::{Rim, Scene, Windows};
-use super::{CAUTION, Show};
+use super::show::{CAUTION, Show};
 
 pub(super) fn pages(show: &Show<'_>) -> Vec<Page> {
     let frame = show.matter.frame;

@@ -14,7 +14,6 @@ use super::super::super::drawing::{Area, Drawing, Fill, Item, Pen, View};
 use super::super::super::paper::{Flow, Job, Orientation, Page};
 use super::super::super::projection::{Sight, Style, draw};
 use super::super::{Kind, Matter};
-use super::uses;
 
 /// A spot of a joint that has something to say, inches in from building line A and up from the plate.
 struct Spot {
@@ -36,7 +35,8 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job, caution: &str) -> Vec<Page> 
 
 /// `3 a rafter, toenailed, 10d common (Table ...)`, if the roof has nails of this joint.
 fn nails(matter: &Matter<'_>, joint: &str) -> Option<String> {
-    let list: Vec<String> = uses(matter)
+    let list: Vec<String> = matter
+        .nail_uses()
         .filter(|one| one.joint == joint)
         .map(|one| format!("{} {}, {}", one.nail, one.how, one.by))
         .collect();

@@ -15,7 +15,7 @@ use super::super::super::typeface::Weight;
 use super::super::super::{Table, layout};
 use super::super::{Kind, Matter};
 use super::labels::Labels;
-use super::parts::{self, ABOVE, BELOW, LEFT, Parts, RIGHT};
+use super::parts::{self, ABOVE, BELOW, CAUTION, LEFT, Parts, RIGHT};
 
 /// What a plan shows.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -171,7 +171,7 @@ impl Part<'_> {
         if self.parts.windows.len() > 1 {
             title.push_str(&format!(", part {} of {}", self.number + 1, self.parts.windows.len()));
         }
-        let blank = self.job.open(&title, self.parts.orientation, super::CAUTION);
+        let blank = self.job.open(&title, self.parts.orientation, CAUTION);
         let (mut page, sheet) = (blank.page, blank.area);
         let drawing = &mut page.drawing;
         let size = self.window.size() / self.parts.ratio;

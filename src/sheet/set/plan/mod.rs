@@ -10,10 +10,6 @@ use super::super::{Table, frame};
 use super::{Kind, Matter};
 use level::Level;
 
-/// What stands on every plan.
-const CAUTION: &str = "Caution: the plan shows where sticks go, not how they are held while they go up. Brace the ridge and the first pairs \
-                       before anything is loaded; work on a roof needs protection against falls.";
-
 /// The sheets.
 pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     let list = frame::cut_list(matter.frame, job.writing);

@@ -7,6 +7,10 @@ use super::super::super::drawing::Area;
 use super::super::super::paper::{Job, Orientation};
 use super::super::super::scale::scales;
 
+/// What stands on every plan.
+pub(super) const CAUTION: &str = "Caution: the plan shows where sticks go, not how they are held while they go up. Brace the ridge and the first pairs \
+                       before anything is loaded; work on a roof needs protection against falls.";
+
 /// Left free around the work for dimensions and names, inches of paper: left, right, below, above.
 pub(super) const LEFT: f64 = 1.0;
 pub(super) const RIGHT: f64 = 0.65;
@@ -41,7 +45,7 @@ pub(super) fn of(frame: &Frame, job: &Job, (low, high): (DVec2, DVec2)) -> Parts
     });
     let mut best: Option<(f64, f64, Orientation, [usize; 2])> = None;
     for orientation in [Orientation::Landscape, Orientation::Portrait] {
-        let room = job.open("", orientation, super::CAUTION).area.size()
+        let room = job.open("", orientation, CAUTION).area.size()
             - DVec2::new(LEFT + RIGHT, BELOW + ABOVE);
         for ratio in scales(job.writing.units).iter().copied() {
             if ratio > SMALLEST || pitch / ratio < LEAST_PITCH {

@@ -5,7 +5,7 @@ use crate::geom::{DVec2, DVec3, Plane, Solid};
 use crate::measure::quantity::{in_inches, inches};
 use crate::measure::trim;
 use crate::plan::OverhangFrom;
-use crate::rules::ties::zone;
+use crate::rules::tie_zone::zone;
 
 use super::super::super::check::CAUTION;
 use super::super::super::dimensions::Dimensions;

@@ -1,0 +1,162 @@
+//! What a roof is held to: its measurements, its caps and the rules of the pattern rafter.
+
+use crate::frame::Eave;
+use crate::measure::quantity::in_inches;
+use crate::plan::{Datum, FitPlan, Measurement, Unknown};
+use crate::rules::check::with_own_limits;
+use crate::rules::{Finding, Verdict, notch};
+
+use super::model::Model;
+use super::search;
+
+/// A difference under this is none, inches: no tape shows it.
+pub const NO_MISMATCH_IN: f64 = 1e-6;
+
+/// What the unknown is looked for by.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Aim {
+    /// A measurement is met.
+    Meet(Measurement),
+    /// The largest value that every cap allows.
+    Largest,
+    /// The nearest values at which no row of panels is narrow.
+    NoNarrowRow,
+}
+
+/// A measurement beside what the roof comes to.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Mismatch {
+    /// What was measured.
+    pub measured: Measurement,
+    /// What the roof has, inches.
+    pub found_in: f64,
+}
+
+impl Mismatch {
+    /// Found less asked, inches.
+    #[must_use]
+    pub fn over_in(&self) -> f64 {
+        self.found_in - in_inches(self.measured.asked)
+    }
+
+    /// True if nothing is left of it.
+    #[must_use]
+    pub fn is_none(&self) -> bool {
+        self.over_in().abs() < NO_MISMATCH_IN
+    }
+}
+
+/// A cap beside what the roof comes to.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CapHeld {
+    /// What is capped.
+    pub what: &'static str,
+    /// What the roof has, inches.
+    pub found_in: f64,
+    /// The most, inches.
+    pub most_in: f64,
+}
+
+impl CapHeld {
+    /// True if the cap is kept; the last bits of a sum count for nothing.
+    #[must_use]
+    pub fn is_kept(&self) -> bool {
+        self.found_in <= self.most_in + search::RESIDUAL
+    }
+}
+
+/// What `measured` lacks or has too much of with `unknown` at a value; `None` where nothing can be built.
+pub(super) fn miss(
+    model: &Model,
+    unknown: Unknown,
+    measured: Measurement,
+    value: f64,
+) -> Option<f64> {
+    let model = model.with(unknown, value);
+    let eave = model.build().ok()?;
+    Some(model.measure(&eave, measured.quantity)? - in_inches(measured.asked))
+}
+
+/// Every measurement beside what the roof comes to.
+#[must_use]
+pub fn mismatches(plan: &FitPlan, model: &Model, eave: &Eave) -> Vec<Mismatch> {
+    plan.measured
+        .iter()
+        .filter_map(|measured| {
+            Some(Mismatch {
+                measured: *measured,
+                found_in: model.measure(eave, measured.quantity)?,
+            })
+        })
+        .collect()
+}
+
+/// Every cap beside what the roof comes to.
+#[must_use]
+pub fn caps(plan: &FitPlan, model: &Model, eave: &Eave) -> Vec<CapHeld> {
+    let mut held = Vec::new();
+    if let Some(board) = plan.caps.board {
+        held.push(CapHeld {
+            what: "board that the rafter is cut from",
+            found_in: in_inches(eave.rafter.blank_length),
+            most_in: in_inches(board),
+        });
+    }
+    if let Some(most) = plan.caps.height {
+        held.push(CapHeld {
+            what: "height of the peak",
+            found_in: model.highest(eave, model.datum()),
+            most_in: in_inches(most),
+        });
+    }
+    if let (Some(limit), Some(_)) = (&plan.caps.limit, plan.floor_height) {
+        held.push(CapHeld {
+            what: "height of the building above the ground",
+            found_in: model.highest(eave, Datum::Grade),
+            most_in: limit.limit,
+        });
+    }
+    held
+}
+
+/// The rules that the pattern rafter can be held against, with the user's own limits.
+#[must_use]
+pub fn findings(plan: &FitPlan, eave: &Eave) -> Vec<Finding> {
+    with_own_limits(&plan.own_limits, notch::findings(&eave.rafter))
+}
+
+/// Titles of the rules that a roof fails.
+pub(super) fn failing(plan: &FitPlan, eave: &Eave) -> Vec<&'static str> {
+    findings(plan, eave)
+        .iter()
+        .filter(|finding| finding.verdict == Verdict::Fails)
+        .map(|finding| finding.title)
+        .collect()
+}
+
+/// What is broken with `unknown` at `value`, in words; nothing if every cap is kept.
+pub(super) fn broken(plan: &FitPlan, model: &Model, unknown: Unknown, value: f64) -> Vec<String> {
+    let at = model.with(unknown, value);
+    let eave = match at.build() {
+        Ok(eave) => eave,
+        Err(why) => return vec![why.message],
+    };
+    let mut broken: Vec<String> = caps(plan, &at, &eave)
+        .iter()
+        .filter(|cap| !cap.is_kept())
+        .map(|cap| cap.what.to_owned())
+        .collect();
+    if unknown == Unknown::Seat {
+        broken.extend(failing(plan, &eave).into_iter().map(str::to_owned));
+        if value > in_inches(plan.eave.rafter.plate) + search::RESIDUAL {
+            broken.push("width of the plate: a longer seat bears on nothing".to_owned());
+        }
+    }
+    broken
+}
+
+/// True if no row of panels is narrow; `None` if the deck can't be asked for.
+pub(super) fn has_no_narrow_row(model: &Model, unknown: Unknown, value: f64) -> Option<bool> {
+    let deck = model.with(unknown, value).deck().ok()?;
+    deck.narrow().ok().map(|narrow| narrow.is_none())
+}

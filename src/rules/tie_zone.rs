@@ -1,0 +1,94 @@
+//! The heel joint of a frame, and where its ties belong by the height of its ridge.
+
+use crate::catalog::Edition;
+use crate::frame::TieKind;
+use crate::measure::Length;
+use crate::measure::quantity::{in_inches, inches};
+use crate::strength::heel_joint;
+use crate::strength::thrust::RATIO_LIMIT;
+
+use super::book::Book;
+use super::heel::{Heel, HeelQuestion};
+use super::ridge;
+
+/// The heel joint of the frame under its loads.
+///
+/// # Errors
+/// The fields that are missing, or why the joint has no answer.
+pub fn heel(book: &Book<'_>) -> Result<Heel, Vec<&'static str>> {
+    // a tie at every pair carries what its rafters carry
+    heel_of(book, book.frame.ties.spacing.max(book.carried_width()))
+}
+
+/// The heel joint of a tie that carries rafters over so much of the wall.
+///
+/// # Errors
+/// The fields that are missing, or why the joint has no answer.
+pub(super) fn heel_of(book: &Book<'_>, spacing: Length) -> Result<Heel, Vec<&'static str>> {
+    let loads = book.roof_loads()?;
+    let Some(dead) = book.checks.dead else {
+        return Err(vec!["loads.dead"]);
+    };
+    let plan = book.plan();
+    let ties = &book.frame.ties;
+    HeelQuestion {
+        roof_span: plan.rafter.span,
+        rise_in_12: plan.rafter.pitch.unit_rise(),
+        spacing,
+        loads,
+        dead,
+        edition: book.checks.edition,
+        // as a part of run times slope, which the joint's statics go by
+        tie_height: plan.rafter.run() * plan.rafter.pitch.tangent() * hc_over_hr(book),
+        tie: match ties.kind {
+            TieKind::RafterTies => heel_joint::TieKind::RafterTie,
+            _ => heel_joint::TieKind::CeilingJoist,
+        },
+    }
+    .solve()
+    // a tie at or over the ridge is refused when the frame is built
+    .map_err(|_| vec!["ceiling.tie_height"])
+}
+
+/// Height of the ridge that tie heights are held against, and how it is measured: to the
+/// underside of the ridge in the editions that say so (head of `heel_joint_nails.csv`), never more
+/// than run times slope, which is what the statics use.
+pub(super) fn ridge_height(book: &Book<'_>) -> (f64, &'static str) {
+    let plan = &book.plan().rafter;
+    let rise = in_inches(plan.run()) * plan.pitch.tangent();
+    let under = in_inches(book.frame.ridge_bottom());
+    match book.checks.edition {
+        Edition::Irc2021 | Edition::Irc2024 if under < rise => {
+            (under, "the underside of the ridge")
+        }
+        _ => (rise, "run times slope"),
+    }
+}
+
+/// Where ties and collar ties belong, by thirds of the height from plate to ridge.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TieZone {
+    /// Top of the lower third, above which the code knows no tie of the walls: above the plate.
+    pub lower: Length,
+    /// To what the lower third's height is measured.
+    pub lower_of: &'static str,
+    /// Where the upper third begins, below which no collar tie belongs: above the plate.
+    pub upper: Length,
+}
+
+/// The thirds of a frame, as the findings hold them: the lower one measured as the edition says, the
+/// upper one to the peak.
+#[must_use]
+pub fn zone(book: &Book<'_>) -> TieZone {
+    let (ridge, lower_of) = ridge_height(book);
+    TieZone {
+        lower: inches(RATIO_LIMIT * ridge),
+        lower_of,
+        upper: inches(ridge::upper_third(book)),
+    }
+}
+
+/// Height of the ties over that of the ridge.
+pub(super) fn hc_over_hr(book: &Book<'_>) -> f64 {
+    in_inches(book.frame.ties.height) / ridge_height(book).0
+}

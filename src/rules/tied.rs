@@ -1,0 +1,110 @@
+//! The tie story of a roof with what it has to hold.
+
+use crate::catalog::Edition;
+use crate::frame::{Frame, Role};
+use crate::measure::Length;
+use crate::measure::quantity::in_inches;
+
+use super::book::Book;
+use super::check::of_ties;
+use super::finding::{Finding, Verdict};
+use super::heel::{Heel, HeelQuestion};
+use super::tie_zone::{TieZone, hc_over_hr, heel, zone};
+
+/// The tie story with what it has to hold: what `ties` tells.
+#[derive(Debug, Clone)]
+pub struct Tied<'a> {
+    /// The frame; `None` where only numbers were asked for.
+    pub frame: Option<&'a Frame>,
+    /// The heel joint, or the fields it waits for. `None` where nothing ties the walls.
+    pub heel: Option<Result<Heel, Vec<&'static str>>>,
+    /// 16d common nails that the plan specifies at each heel; `None` for as many as are needed.
+    pub specified: Option<f64>,
+    /// Spacing of the ties.
+    pub spacing: Length,
+    /// Bottom of the ties above the plate.
+    pub height: Length,
+    /// Height of the ties over that of the ridge.
+    pub hc_over_hr: f64,
+    /// Where ties and collar ties belong; `None` where only numbers were asked for.
+    pub zone: Option<TieZone>,
+    /// Edition of the code.
+    pub edition: Edition,
+    /// The findings about ties.
+    pub findings: Vec<Finding>,
+}
+
+impl<'a> Tied<'a> {
+    /// The story of a frame.
+    #[must_use]
+    pub fn of_frame(book: &Book<'a>) -> Tied<'a> {
+        let ties = &book.frame.ties;
+        Tied {
+            frame: Some(book.frame),
+            heel: (ties.count > 0).then(|| heel(book)),
+            specified: book.checks.heel_nails,
+            spacing: ties.spacing,
+            height: ties.height,
+            hc_over_hr: hc_over_hr(book),
+            zone: Some(zone(book)),
+            edition: book.checks.edition,
+            findings: of_ties(book),
+        }
+    }
+
+    /// The joint alone, without a frame.
+    #[must_use]
+    pub fn of_numbers(question: &HeelQuestion, heel: Heel) -> Tied<'static> {
+        let ridge = in_inches(question.roof_span) / 2.0 * question.rise_in_12 / 12.0;
+        Tied {
+            frame: None,
+            heel: Some(Ok(heel)),
+            specified: None,
+            spacing: question.spacing,
+            height: question.tie_height,
+            hc_over_hr: in_inches(question.tie_height) / ridge,
+            zone: None,
+            edition: question.edition,
+            findings: Vec::new(),
+        }
+    }
+
+    /// The joint, if it has an answer.
+    #[must_use]
+    pub fn solved(&self) -> Option<&Heel> {
+        self.heel.as_ref().and_then(|heel| heel.as_ref().ok())
+    }
+
+    /// The worst verdict; of numbers alone only whether the prescriptive rules reach so far.
+    #[must_use]
+    pub fn verdict(&self) -> Option<Verdict> {
+        let worst = self.findings.iter().map(|finding| finding.verdict).min();
+        worst.or_else(|| {
+            self.solved().filter(|heel| !heel.outside().is_empty()).map(|_| Verdict::NeedsDesign)
+        })
+    }
+
+    /// Along the rafter's bottom edge from the seat's inner end up to a level `above_plate` inches.
+    #[must_use]
+    pub fn along_bottom_edge(&self, above_plate: f64) -> Option<f64> {
+        let pitch = self.frame?.plan.rafter.pitch;
+        Some(above_plate * pitch.slope_factor() / pitch.tangent())
+    }
+
+    /// Near faces of the rafter ties from the near end wall's framing face, inches.
+    #[must_use]
+    pub fn tie_marks(&self) -> Vec<f64> {
+        let mut marks: Vec<f64> = self
+            .frame
+            .into_iter()
+            .flat_map(|frame| &frame.members)
+            .filter(|member| member.role == Role::RafterTie)
+            .flat_map(|member| {
+                let half = member.stick.section.thickness_in() / 2.0;
+                member.placements.iter().map(move |axis| axis.origin.x - half)
+            })
+            .collect();
+        marks.sort_by(f64::total_cmp);
+        marks
+    }
+}

@@ -1,0 +1,33 @@
+//! What the sheets of the pattern rafter show.
+
+use crate::frame::{CommonRafter, Frame, Role};
+use crate::rules::Finding;
+
+/// The sheets' title.
+pub(super) const TITLE: &str = "Pattern rafter";
+
+/// What the sheets show of one rafter.
+#[derive(Debug, Clone, Copy)]
+pub struct Pattern<'a> {
+    /// The rafter.
+    pub rafter: &'a CommonRafter,
+    /// The rules that it is held against.
+    pub findings: &'a [Finding],
+    /// The frame that it stands in, if one is known.
+    pub frame: Option<&'a Frame>,
+    /// True if the set's stamp goes on the first sheet.
+    pub stamped: bool,
+}
+
+impl Pattern<'_> {
+    /// Its mark and how many there are, `R1, 36 of them`; empty if no frame is known.
+    pub(super) fn mark(&self) -> String {
+        self.frame
+            .into_iter()
+            .flat_map(|frame| &frame.members)
+            .find(|member| member.role == Role::CommonRafter)
+            .map_or(String::new(), |member| {
+                format!("{}, {} of them: ", member.mark, member.count())
+            })
+    }
+}

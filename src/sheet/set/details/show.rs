@@ -1,0 +1,212 @@
+//! What the details are made from, and what they have in common.
+
+use crate::catalog::code_rules::RuleId;
+use crate::frame::stick::Side;
+use crate::frame::{EaveSide, Member, Pair, Role};
+use crate::geom::{DVec2, DVec3, Plane};
+use crate::measure::Length;
+use crate::measure::quantity::{in_inches, inches};
+use crate::rules::{Finding, Verdict};
+use crate::sheet::drawing::{Drawing, Fill, Pen};
+use crate::sheet::paper::Job;
+use crate::sheet::projection::{Sight, Style, draw, draw_cut};
+
+use super::super::Matter;
+use super::scene::Scene;
+
+/// What the cautions of all details say.
+pub(super) const CAUTION: &str = "Caution: drawn from the roof file's numbers and held against prescriptive rules only as far as the inspection walk \
+     tells. The local code and the building department decide, and beyond the prescriptive rules a licensed professional. Brace \
+     the frame before anyone works on it, and work at heights with fall protection.";
+
+/// What the details are made from, and how they write.
+pub(super) struct Show<'a> {
+    pub(super) matter: &'a Matter<'a>,
+    pub(super) job: &'a Job,
+}
+
+impl Show<'_> {
+    pub(super) fn length(&self, length: Length) -> String {
+        self.job.writing.length(length)
+    }
+
+    pub(super) fn inches(&self, value: f64) -> String {
+        self.length(inches(value))
+    }
+
+    /// The members of a role.
+    pub(super) fn members(&self, role: Role) -> impl Iterator<Item = &Member> {
+        self.matter.frame.members.iter().filter(move |member| member.role == role)
+    }
+
+    /// `2x6 blocking B1 to B3`; `None` if the frame has none.
+    pub(super) fn named(&self, role: Role) -> Option<String> {
+        let first = self.members(role).next()?;
+        Some(format!(
+            "{} {} {}",
+            first.stick.section.write(self.job.writing.units),
+            role.words(),
+            self.marks(role)?
+        ))
+    }
+
+    /// `B1 to B3`.
+    pub(super) fn marks(&self, role: Role) -> Option<String> {
+        let marks: Vec<&str> = self.members(role).map(|member| member.mark.as_str()).collect();
+        match marks[..] {
+            [] => None,
+            [only] => Some(only.to_owned()),
+            [first, last] => Some(format!("{first}, {last}")),
+            [first, .., last] => Some(format!("{first} to {last}")),
+        }
+    }
+
+    /// The finding of a rule.
+    pub(super) fn finding(&self, id: RuleId) -> Option<&Finding> {
+        self.matter.findings.iter().find(|found| found.id == id)
+    }
+
+    /// `at most 1-3/8" (R802.7.1)`: what a rule asks, with its section; empty if it asks nothing.
+    pub(super) fn limit(&self, id: RuleId) -> String {
+        let Some(found) = self.finding(id) else {
+            return String::new();
+        };
+        let Some(limit) = found.limit else {
+            return format!(" ({})", found.section);
+        };
+        let beyond = if found.verdict == Verdict::Fails { " FAILS:" } else { "" };
+        format!(
+            ";{beyond} {} {} ({})",
+            found.sense.words(),
+            found.unit.write(limit, self.job.writing),
+            found.section
+        )
+    }
+
+    /// `; 3 a rafter, toenailed 10d common (R602.3(1))`: the nails of a joint.
+    pub(super) fn nails(&self, joint: &str) -> Option<String> {
+        let order = &self.matter.order.nails;
+        order
+            .iter()
+            .flat_map(|total| &total.uses)
+            .find(|one| one.joint == joint)
+            .map(|one| format!("{}: {}", one.nail, one.basis()))
+    }
+
+    /// Thickness of the roof sheathing, inches.
+    pub(super) fn deck_thickness(&self) -> Length {
+        self.matter.order.panel_thickness(self.matter.plan)
+    }
+
+    /// `24/16 roof sheathing, 7/16"`.
+    pub(super) fn deck_words(&self) -> String {
+        format!(
+            "roof sheathing {}, {} thick",
+            self.matter.order.panel.rating,
+            self.length(self.deck_thickness())
+        )
+    }
+
+    /// The pair that is shown, and a plane square to the ridge between it and the next one.
+    pub(super) fn shown_pair(&self) -> (Pair, f64) {
+        let frame = self.matter.frame;
+        let pairs = &frame.pairs;
+        let middle = pairs.len() / 2;
+        let far = |at: usize| at.abs_diff(middle);
+        let best = (0..pairs.len().saturating_sub(1))
+            .filter(|at| !pairs[*at].at_end && pairs[*at].joist_side != 0.0)
+            .min_by_key(|at| far(*at))
+            .or_else(|| {
+                (0..pairs.len().saturating_sub(1))
+                    .filter(|at| !pairs[*at].at_end)
+                    .min_by_key(|at| far(*at))
+            })
+            .unwrap_or(0);
+        let pair = pairs[best];
+        let thick = frame.site.thick;
+        let x = pairs.get(best + 1).map_or(frame.site.length / 2.0, |next| {
+            let x = next.x_a.min(next.x_b);
+            (pair.x_a.max(pair.x_b) + thick + x) / 2.0
+        });
+        (pair, x)
+    }
+
+    /// Draws the frame across the ridge as it is seen from a plane toward `pair`: what the plane
+    /// cuts is hatched, the members of the bay beyond are drawn behind it.
+    pub(super) fn slice_across(&self, pair: &Pair, x: f64, work: &mut Drawing) {
+        let thick = self.matter.frame.site.thick;
+        let back = pair.x_a.min(pair.x_b) - thick * 2.0;
+        let rafter = |role: Role| matches!(role, Role::CommonRafter | Role::EndRafter);
+        let (mut cut, mut behind) = (Vec::new(), Vec::new());
+        let mut rafters: Vec<Vec<DVec2>> = Vec::new();
+        for member in &self.matter.frame.members {
+            for axis in &member.placements {
+                let solid = member.placed(axis);
+                let Some((low, high)) = solid.extent(DVec3::X) else {
+                    continue;
+                };
+                let style = Style { pen: Pen::Context, fill: Fill::Paper };
+                if low < x && high > x {
+                    cut.push((solid, Style { pen: Pen::Outline, fill: Fill::Hatch }));
+                } else if low >= back && high <= x {
+                    if rafter(member.role) {
+                        rafters.push(
+                            member
+                                .stick
+                                .profile(Side::Near)
+                                .iter()
+                                .map(|corner| axis.to_roof(corner.extend(0.0)))
+                                .map(|point| Sight::ACROSS.flat(point))
+                                .collect(),
+                        );
+                    } else {
+                        behind.push((solid, style));
+                    }
+                }
+            }
+        }
+        let view = Scene::view();
+        draw(work, &view, Sight::ACROSS, &behind);
+        for ring in rafters {
+            work.outline(ring, Pen::Outline, Fill::None);
+        }
+        let plane = Plane::through(DVec3::X * x, DVec3::X);
+        draw_cut(work, &view, Sight::ACROSS, &plane, &cut);
+    }
+
+    /// Adds the roof sheathing over one eave.
+    pub(super) fn deck(&self, eave: EaveSide, work: &mut Drawing) {
+        let ring = self.deck_ring(eave);
+        work.outline(ring.clone(), Pen::Outline, Fill::Paper);
+        work.outline(ring, Pen::Outline, Fill::None);
+    }
+
+    /// The roof sheathing over one eave, as a band on the roof plane: its level places along y
+    /// from the tail's edge to the ridge slot, and its ring.
+    pub(super) fn deck_ring(&self, eave: EaveSide) -> Vec<DVec2> {
+        let site = &self.matter.frame.site;
+        let deck = &self.matter.order.roof_deck;
+        let up = DVec2::new(1.0, site.tangent) / site.secant;
+        let off = up.perp();
+        let apex = DVec2::new(site.run, site.roof_height(site.run));
+        let width = in_inches(deck.slope_width);
+        let past = in_inches(deck.ask.past_tail);
+        let slot = in_inches(deck.ask.ridge_slot);
+        let thick = in_inches(self.deck_thickness());
+        let low = apex - up * (width + past);
+        let high = apex - up * slot;
+        let mut ring = vec![low, high, high + off * thick, low + off * thick];
+        if slot < 1e-9 {
+            // the two sheets meet plumb over the ridge
+            ring[2] = apex + DVec2::Y * thick * site.secant;
+        }
+        match eave {
+            EaveSide::A => ring,
+            EaveSide::B => ring
+                .into_iter()
+                .rev()
+                .map(|point| DVec2::new(site.span - point.x, point.y))
+                .collect(),
+        }
+    }
+}

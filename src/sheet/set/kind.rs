@@ -1,0 +1,111 @@
+//! The kinds of sheets in a set.
+
+/// The kinds of sheets, in the order of a set.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Kind {
+    /// What this roof is: key numbers, every default that was used, and what needs a professional.
+    Roof,
+    /// The pattern rafter with all marks, cut settings and the numbers to prove it by.
+    Pattern,
+    /// The building section with heights, the tie zone by thirds, soffit and window head, insulation space.
+    Section,
+    /// The framing plan with every stick's mark.
+    Plan,
+    /// The layout lines of plates and ridge as a tape, for both eaves.
+    Layout,
+    /// Eave and rake details, larger.
+    Details,
+    /// The other members that need a drawing: joist clip, collar tie, gable studs, ladder or outlookers, ridge joints.
+    Members,
+    /// Sheathing maps and sheet cuts.
+    Sheathing,
+    /// The cutting plan's bars.
+    Cuts,
+    /// The order for the yard.
+    Order,
+    /// Nailing and connections.
+    Nailing,
+    /// The walk round the roof for inspection, with boxes to tick.
+    Walk,
+    /// The full-size template of birdsmouth, plumb and tail cuts.
+    Template,
+}
+
+impl Kind {
+    /// Every kind, in the order of a set.
+    pub const ALL: [Kind; 13] = [
+        Kind::Roof,
+        Kind::Pattern,
+        Kind::Section,
+        Kind::Plan,
+        Kind::Layout,
+        Kind::Details,
+        Kind::Members,
+        Kind::Sheathing,
+        Kind::Cuts,
+        Kind::Order,
+        Kind::Nailing,
+        Kind::Walk,
+        Kind::Template,
+    ];
+
+    /// What the title block says.
+    #[must_use]
+    pub fn title(self) -> &'static str {
+        match self {
+            Kind::Roof => "What this roof is",
+            Kind::Pattern => "Pattern rafter",
+            Kind::Section => "Building section",
+            Kind::Plan => "Framing plan",
+            Kind::Layout => "Layout lines",
+            Kind::Details => "Eave and rake details",
+            Kind::Members => "Other members",
+            Kind::Sheathing => "Sheathing",
+            Kind::Cuts => "Cutting plan",
+            Kind::Order => "Order",
+            Kind::Nailing => "Nailing and connections",
+            Kind::Walk => "Inspection walk",
+            Kind::Template => "Full-size template",
+        }
+    }
+
+    /// The word it is asked for by.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Kind::Roof => "roof",
+            Kind::Pattern => "pattern",
+            Kind::Section => "section",
+            Kind::Plan => "plan",
+            Kind::Layout => "layout",
+            Kind::Details => "details",
+            Kind::Members => "members",
+            Kind::Sheathing => "sheathing",
+            Kind::Cuts => "cuts",
+            Kind::Order => "order",
+            Kind::Nailing => "nailing",
+            Kind::Walk => "walk",
+            Kind::Template => "template",
+        }
+    }
+
+    /// What is on it, in a line.
+    #[must_use]
+    pub fn about(self) -> &'static str {
+        match self {
+            Kind::Roof => "Key numbers, everything given, every default, what needs a professional",
+            Kind::Pattern => "Pattern rafter: marks, cut settings, numbers to prove it by",
+            Kind::Section => "Building section: heights, tie zone, soffit, window head, insulation",
+            Kind::Plan => "Framing plans with every stick's mark",
+            Kind::Layout => "Layout lines of plates and ridge",
+            Kind::Details => "Eave, rake and ridge, larger",
+            Kind::Members => "Every other stick that needs a drawing",
+            Kind::Sheathing => "Sheathing maps and sheet cuts",
+            Kind::Cuts => "Every stick of stock with what is cut from it",
+            Kind::Order => "Order for the yard",
+            Kind::Nailing => "Joints, nails and ties",
+            Kind::Walk => "Walk for inspection, with boxes to tick",
+            Kind::Template => "Full-size template of the cuts",
+        }
+    }
+}

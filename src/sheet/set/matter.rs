@@ -1,0 +1,34 @@
+//! What the sheets of a set show.
+
+use crate::frame::{Eave, Frame};
+use crate::order::Order;
+use crate::order::fasteners::NailUse;
+use crate::plan::{OrderPlan, Used};
+use crate::rules::{Book, Finding, Tied};
+
+/// Everything that the sheets show of one roof.
+pub struct Matter<'a> {
+    /// What was asked.
+    pub plan: &'a OrderPlan,
+    /// Every value used, of all tables.
+    pub used: &'a [Used],
+    /// The frame.
+    pub frame: &'a Frame,
+    /// The eave.
+    pub eave: &'a Eave,
+    /// What the rules are held against.
+    pub book: Book<'a>,
+    /// Every finding.
+    pub findings: &'a [Finding],
+    /// What ties the walls, and the nails of the heel.
+    pub tied: &'a Tied<'a>,
+    /// The order, with the deck and the cutting plans.
+    pub order: &'a Order,
+}
+
+impl<'a> Matter<'a> {
+    /// Every use of nails.
+    pub(super) fn nail_uses(&self) -> impl Iterator<Item = &'a NailUse> {
+        self.order.nails.iter().flat_map(|total| &total.uses)
+    }
+}

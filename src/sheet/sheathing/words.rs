@@ -1,0 +1,71 @@
+//! What is said of a deck, on the page and on its maps.
+
+use crate::deck::{Deck, DeckAsk};
+use crate::measure::Writing;
+
+pub(in crate::sheet) fn headline(ask: &DeckAsk, deck: &Deck, writing: Writing) -> String {
+    let size =
+        format!("{} x {}", writing.length(ask.sheet.height), writing.length(ask.sheet.length));
+    let proof = if deck.proven() {
+        format!("proven the fewest with {}", ask.rules.words(|length| writing.length(length)))
+    } else if deck.groups > 1 && deck.groups_proven {
+        format!(
+            "each plane for itself proven the fewest with {}; at least {} if planes shared offcuts",
+            ask.rules.words(|length| writing.length(length)),
+            deck.lower_bound_sheets
+        )
+    } else {
+        format!(
+            "not proven to be the fewest: at least {} are needed, the gap is {}",
+            deck.lower_bound_sheets,
+            deck.sheets - deck.lower_bound_sheets
+        )
+    };
+    format!(
+        "Sheathing: {} sheets of {size} for {} plane{}, {proof}. By area alone {} would do.",
+        deck.sheets,
+        deck.planes.len(),
+        if deck.planes.len() == 1 { "" } else { "s" },
+        deck.area_sheets
+    )
+}
+
+/// The plane, and which way it is seen.
+pub(in crate::sheet) fn seen_from(ask: &DeckAsk, plane: usize) -> String {
+    let name = ask.planes.get(plane).map_or("", |plane| plane.name.as_str());
+    let near = match (is_right(ask, plane), is_from_one_end(ask)) {
+        (_, false) => "",
+        (false, true) => ", near end to the left",
+        (true, true) => ", near end to the right",
+    };
+    format!("{name}, seen from the ground{near}: eave below, ridge above")
+}
+
+/// True if `along` runs from the right rake on this plane.
+pub(super) fn is_right(ask: &DeckAsk, plane: usize) -> bool {
+    ask.planes.get(plane).is_some_and(|plane| plane.from_right)
+}
+
+/// True if the planes are measured from one end of the building.
+pub(super) fn is_from_one_end(ask: &DeckAsk) -> bool {
+    ask.planes.iter().any(|plane| plane.from_right)
+}
+
+/// Ascending numbers, runs of three or more as `3-7`.
+pub(super) fn ranges(numbers: &[usize]) -> String {
+    let mut parts: Vec<String> = Vec::new();
+    let mut at = 0;
+    while at < numbers.len() {
+        let mut end = at;
+        while end + 1 < numbers.len() && numbers[end + 1] == numbers[end] + 1 {
+            end += 1;
+        }
+        if end >= at + 2 {
+            parts.push(format!("{}-{}", numbers[at], numbers[end]));
+        } else {
+            parts.extend(numbers[at..=end].iter().map(ToString::to_string));
+        }
+        at = end + 1;
+    }
+    parts.join(", ")
+}

@@ -1,0 +1,14 @@
+//! Why a proof counts for nothing.
+
+/// Why a proof is not one.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Refusal {
+    /// Numbers are missing, of the wrong sign, or point nowhere.
+    Malformed(&'static str),
+    /// Sums grow too large.
+    TooLarge,
+    /// Too many columns to list.
+    TooMany,
+    /// The caller would not wait for the end.
+    Stopped,
+}
