@@ -1,22 +1,36 @@
-//! `stepoff start`: a commented starter roof file.
+//! `stepoff start`: a starter roof file, filled in by hand or at the terminal.
 
+use std::io::IsTerminal;
 use std::path::PathBuf;
+
+use inquire::validator::Validation;
+use inquire::{InquireError, Text};
 
 use crate::answer::Status;
 use crate::export::roof_file;
-use crate::plan::file::starter;
+use crate::plan::field::Default as FieldDefault;
+use crate::plan::{Field, starter};
 
 use super::files::{self, Overwrite};
 use super::messages;
 use super::output::Failure;
 
+/// Writes a roof file to fill in: what most roofs differ in, a line each.
+///
+/// With --ask it asks six questions first: Enter keeps what is shown, Esc goes back a question.
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
     /// The file to write; - writes to standard output
     #[arg(value_name = "FILE", default_value = "roof.toml")]
     file: PathBuf,
-    /// Write the JSON Schema of roof files instead, by which editors complete and check them
+    /// Ask at the terminal for length, span, pitch, overhang, rafter and ridge
+    #[arg(long, conflicts_with_all = ["full", "schema"])]
+    ask: bool,
+    /// Write every field there is, with its meaning and its default
     #[arg(long)]
+    full: bool,
+    /// Write the JSON Schema of roof files instead, by which editors complete and check them
+    #[arg(long, conflicts_with = "full")]
     schema: bool,
     /// Replace the file if it exists
     #[arg(long)]
@@ -24,13 +38,82 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
-    let text = if args.schema { roof_file::schema() } else { starter() };
-    files::write(&args.file, text.as_bytes(), Overwrite::forced(args.force))?;
+    let overwrite = Overwrite::forced(args.force);
+    let mut answers = Vec::new();
+    if args.ask {
+        // told before the questions, not after them
+        files::refuse_existing(std::slice::from_ref(&args.file), overwrite)?;
+        answers = ask()?;
+    }
+    let text = match args {
+        Args { schema: true, .. } => roof_file::schema(),
+        Args { full: true, .. } => starter::full(),
+        _ => starter::short(&answers),
+    };
+    files::write(&args.file, text.as_bytes(), overwrite)?;
     if !args.schema && !files::is_stdout(&args.file) {
-        messages::tell(&format!(
-            "set span, pitch and length in it, then: stepoff rafter {}",
-            args.file.display()
-        ));
+        let first = if args.ask { "" } else { "set span, pitch and length in it, " };
+        messages::tell(&format!("{first}then: stepoff rafter {}", args.file.display()));
     }
     Ok(Status::Done)
+}
+
+/// Asks for each value in turn. Enter keeps the value that is shown, Esc goes back one.
+fn ask() -> Result<Vec<(&'static str, String)>, Failure> {
+    let stopped = |how_far: String| Failure::Stopped { how_far };
+    if !std::io::stdin().is_terminal() {
+        return Err(Failure::of_flag(
+            "--ask",
+            "",
+            "nobody sits at a terminal to be asked",
+            "leave --ask out, and fill in the file that is written",
+        ));
+    }
+    let asked = starter::ASKED;
+    let fields: Vec<(&Field, &str)> =
+        asked.iter().filter_map(|(key, words)| Some((Field::of(key)?, *words))).collect();
+    let mut answers: Vec<Option<String>> = vec![None; fields.len()];
+    let mut at = 0;
+    while let Some((field, words)) = fields.get(at) {
+        match prompt(field, words, answers[at].as_deref(), at == 0) {
+            Ok(answer) => {
+                answers[at] = Some(answer);
+                at += 1;
+            }
+            Err(InquireError::OperationCanceled) if at > 0 => at -= 1,
+            Err(InquireError::OperationCanceled | InquireError::OperationInterrupted) => {
+                return Err(stopped("stopped: no file was written".into()));
+            }
+            Err(error) => return Err(stopped(format!("the terminal can't be asked: {error}"))),
+        }
+    }
+    let keys = fields.iter().map(|(field, _)| field.key);
+    Ok(keys.zip(answers).filter_map(|(key, answer)| Some((key, answer?))).collect())
+}
+
+/// Asks for one value until it can be read.
+fn prompt(
+    field: &'static Field,
+    words: &str,
+    before: Option<&str>,
+    is_first: bool,
+) -> Result<String, InquireError> {
+    let shown = before.or(match field.default {
+        FieldDefault::Value(value) => Some(value),
+        FieldDefault::Needed | FieldDefault::Words(_) => None,
+    });
+    let readable = move |text: &str| {
+        Ok(match starter::fault(field.key, text) {
+            None => Validation::Valid,
+            Some(fault) => Validation::Invalid(format!("{}; {}", fault.message, fault.help).into()),
+        })
+    };
+    let back = if is_first { "Esc stops" } else { "Esc goes back" };
+    let help = format!("{}; {back}", field.kind.how_written());
+    let question = format!("{words}:");
+    let mut text = Text::new(&question).with_help_message(&help).with_validator(readable);
+    if let Some(shown) = shown {
+        text = text.with_default(shown);
+    }
+    text.prompt()
 }

@@ -22,8 +22,8 @@ pub struct ReadError {
 /// What is wrong with a text that should have been a measure.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Problem {
-    /// Nothing was written.
-    Empty,
+    /// Nothing was written: what is wanted.
+    Empty(&'static str),
     /// A number stands without a unit.
     NoUnit {
         /// The number as written.
@@ -88,7 +88,7 @@ pub enum Problem {
 impl fmt::Display for Problem {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Problem::Empty => write!(f, "nothing is written here"),
+            Problem::Empty(_) => write!(f, "nothing is written here"),
             Problem::NoUnit { number } => write!(f, "{number} has no unit"),
             Problem::FeetOrInches { .. } => {
                 write!(f, "the first number could be feet or inches")
@@ -130,7 +130,7 @@ impl Problem {
     #[must_use]
     pub fn help(&self) -> String {
         match self {
-            Problem::Empty => "write a number and its unit, as 24ft or 7.4m".into(),
+            Problem::Empty(what) => format!("write {what}"),
             Problem::NoUnit { number } => format!(
                 "write {number}in for inches, {number}ft for feet, or {number}mm"
             ),
@@ -209,7 +209,7 @@ pub fn length(text: &str) -> Result<Length, ReadError> {
 pub fn signed_length(text: &str) -> Result<Length, ReadError> {
     let tokens = tokens(text);
     let Some((first, rest)) = tokens.split_first() else {
-        return Err(whole(text, Problem::Empty));
+        return Err(whole(text, Problem::Empty(LENGTH_IS_WRITTEN)));
     };
     let (sign, body) = match first.0 {
         Token::Dash => (-1.0, rest),
@@ -221,7 +221,7 @@ pub fn signed_length(text: &str) -> Result<Length, ReadError> {
 
 fn unsigned(text: &str, body: &[Placed]) -> Result<Length, ReadError> {
     if body.is_empty() {
-        return Err(whole(text, Problem::Empty));
+        return Err(whole(text, Problem::Empty(LENGTH_IS_WRITTEN)));
     }
     refuse_strangers(body, "length")?;
     let read = match body {
@@ -467,7 +467,7 @@ fn parts(span: &Range<usize>, whole: f64, over: f64, under: f64) -> Result<f64, 
 pub fn pitch(text: &str) -> Result<Pitch, ReadError> {
     let tokens = tokens(text);
     if tokens.is_empty() {
-        return Err(whole(text, Problem::Empty));
+        return Err(whole(text, Problem::Empty("a rise in 12, as 6/12")));
     }
     if let Some((_, span)) = tokens.iter().find(|(token, _)| *token == Token::Comma) {
         return Err(at(span, Problem::Comma));
@@ -561,7 +561,7 @@ pub enum Sides {
 pub fn sides(text: &str) -> Result<Sides, ReadError> {
     let tokens = tokens(text);
     if tokens.is_empty() {
-        return Err(whole(text, Problem::Empty));
+        return Err(whole(text, Problem::Empty("a size, as 2x6")));
     }
     let Some(by) = tokens.iter().position(|(token, _)| *token == Token::By) else {
         return Err(whole(text, Problem::NotASection));
@@ -618,7 +618,7 @@ fn stray_in(text: &str, body: &[Placed], wanted: &'static str) -> ReadError {
                 wanted,
             },
         ),
-        None => whole(text, Problem::Empty),
+        None => whole(text, Problem::Empty(LENGTH_IS_WRITTEN)),
     }
 }
 

@@ -7,9 +7,9 @@ use toml::de::DeValue;
 use super::document::Document;
 use super::entry::{Entries, Entry, Place};
 use super::fault::{Fault, Faults};
-use super::field::{Default, FIELDS, Field, Kind, TABLES};
+use super::field::{Field, TABLES};
 use super::hint;
-use super::text::{shown, toml_text};
+use super::text::shown;
 
 /// What is wrong with a roof file as a whole.
 #[derive(Debug, Default, PartialEq)]
@@ -144,70 +144,6 @@ pub fn place_in_string(source: &str, span: &Range<usize>, at: usize) -> usize {
     span.end
 }
 
-/// A commented starter file with every field, its meaning and its default.
-#[must_use]
-pub fn starter() -> String {
-    let mut text = String::from(
-        "# A roof file for stepoff. What stands behind a # is a note or a default: take the # away\n\
-         # and write your own value to set it. Only length, span and pitch are needed.\n\
-         #\n\
-         # lengths      \"24'\"  \"24' 3-1/2\\\"\"  \"24ft 3.5in\"  '291.5\"'  \"7.4 m\"  \"7400mm\"\n\
-         # pitches      \"6/12\"  \"6 in 12\"  \"26.57deg\"  \"50%\"\n\
-         # sections     \"2x6\" (nominal)  \"1.5in x 5.5in\"  \"45x195mm\" (actual)\n\
-         # thicknesses  a length, a nominal size (its thin side is meant), or \"none\"\n\
-         # widths       a length, or a nominal size (its wide side is meant)\n\
-         # loads        \"20 psf\"  \"0.96kPa\"\n",
-    );
-    for (table, about) in TABLES {
-        text.push_str(&format!("\n# {about}\n[{table}]\n"));
-        for field in FIELDS.iter().filter(|field| field.table() == *table) {
-            text.push_str(&starter_field(field));
-        }
-    }
-    text
-}
-
-fn starter_field(field: &Field) -> String {
-    let kind = match field.kind {
-        Kind::Choice(words) => format!(" ({})", words.join(", ")),
-        Kind::Length | Kind::Text => String::new(),
-        Kind::Thickness => " (thickness)".into(),
-        Kind::Width => " (width)".into(),
-        Kind::Section => " (section)".into(),
-        Kind::Pitch => " (pitch)".into(),
-        Kind::Load => " (load)".into(),
-        Kind::Speed => " (mph)".into(),
-        Kind::Species => " (DFL, HF, SP, SPF)".into(),
-        Kind::Grade => " (SS, No.1, No.2, No.3)".into(),
-        Kind::Panel => " (24/16, 32/16, ...)".into(),
-        Kind::Jurisdiction => " (North Carolina, Oregon)".into(),
-        Kind::Sweep(_)
-        | Kind::Readings
-        | Kind::Stations
-        | Kind::Number(_)
-        | Kind::Limit(_)
-        | Kind::SignedLength
-        | Kind::Lengths
-        | Kind::Sticks => String::new(),
-    };
-    let name = field.name();
-    let example = match field.key {
-        "building.length" => Some("24'"),
-        "building.span" => Some("14'"),
-        "roof.pitch" => Some("6/12"),
-        _ => None,
-    };
-    let line = match example {
-        Some(example) => format!("{name} = {}", toml_text(example)),
-        None => match field.default {
-            Default::Needed => format!("{name} = "),
-            Default::Value(value) => format!("# {name} = {}", toml_text(value)),
-            Default::Words(words) => format!("# {name} =        by default: {words}"),
-        },
-    };
-    format!("# {}{kind}\n{line}\n", field.about)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -255,32 +191,12 @@ mod tests {
         assert_eq!(toml_length("3-1/2\""), "\"3-1/2in\"");
     }
 
-    #[test]
-    fn the_starter_can_be_read() {
-        let mut entries = Entries::default();
-        assert_eq!(read(&starter(), &mut entries), Reading::default());
-        assert_eq!(entries.get("roof.pitch").unwrap().text, "6/12");
-        // and so it can with every default set
-        let all: String = starter()
-            .lines()
-            .map(|line| match line.strip_prefix("# ") {
-                Some(rest) if rest.contains(" = ") && !rest.contains("by default") => {
-                    format!("{rest}\n")
-                }
-                _ => format!("{line}\n"),
-            })
-            .collect();
-        let mut entries = Entries::default();
-        assert_eq!(read(&all, &mut entries), Reading::default());
-        assert!(entries.get("ridge.board").is_some());
-    }
-
     proptest! {
         #[test]
         fn any_text_is_read_or_refused_without_panic(text in "\\PC*", cut in 0_usize..2000) {
             let mut entries = Entries::default();
             read(&text, &mut entries);
-            let starter = starter();
+            let starter = super::super::starter::full();
             let end = (0..=cut.min(starter.len())).rev().find(|&at| starter.is_char_boundary(at)).unwrap_or(0);
             read(&starter[..end], &mut entries);
         }

@@ -22,6 +22,7 @@ pub mod note;
 pub mod order;
 pub mod rafter;
 mod reading;
+pub mod starter;
 mod stock;
 mod sweep;
 pub mod text;
