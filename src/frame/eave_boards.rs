@@ -273,6 +273,9 @@ fn soffit_stock(depth: f64) -> Section {
     Section::sized(inches(1.5), inches(depth))
 }
 
+/// Thickness of a soffit ledger, inches: a 2x board.
+const LEDGER_IN: f64 = 1.5;
+
 /// Adds the soffit framing, if it is asked for.
 pub(super) fn soffit(
     plan: &GablePlan,
@@ -285,13 +288,29 @@ pub(super) fn soffit(
     if !plan.soffit_framing {
         return Ok(());
     }
-    let lowest = rafter.tail_foot().z;
     let wall = -in_inches(plan.sheathing);
-    let ledger_face = wall - 1.5;
-    if ledger_face - 1.5 <= -site.tail {
+    let ledger_face = wall - LEDGER_IN;
+    if ledger_face - LEDGER_IN <= -site.tail {
         notes.push(Note::new("no soffit framing: the overhang leaves no room for it"));
         return Ok(());
     }
+    let ledger = ledger(plan, rafter, site, pairs, members, notes)?;
+    let inner = if ledger { ledger_face } else { wall };
+    lookouts(plan, rafter, site, pairs, inner, members, notes)
+}
+
+/// Adds the ledgers along the wall that carry the soffit framing, and tells why where there is no room for them.
+fn ledger(
+    plan: &GablePlan,
+    rafter: &CommonRafter,
+    site: &Site,
+    pairs: &[Pair],
+    members: &mut Members,
+    notes: &mut Vec<Note>,
+) -> Result<bool, CannotBuild> {
+    let lowest = rafter.tail_foot().z;
+    let wall = -in_inches(plan.sheathing);
+    let ledger_face = wall - LEDGER_IN;
     // what the rafters leave over the ledger: their bottom edge at its outer face, or the soffit cut itself
     let bottom_there = (ledger_face - site.seat) * site.tangent;
     let room = bottom_there.max(lowest) - lowest;
@@ -300,7 +319,7 @@ pub(super) fn soffit(
         Some(depth) => {
             let section = soffit_stock(depth);
             let axis = Axis {
-                origin: DVec3::new(0.0, wall - 0.75, lowest),
+                origin: DVec3::new(0.0, wall - LEDGER_IN / 2.0, lowest),
                 along: DVec3::X,
                 up: DVec3::Z,
             };
@@ -325,7 +344,20 @@ pub(super) fn soffit(
             "no soffit ledger: the rafters leave no room for one against the wall",
         )),
     }
-    let inner = if ledger_depth.is_some() { ledger_face } else { wall };
+    Ok(ledger_depth.is_some())
+}
+
+/// Adds the lookouts from the wall, or the ledger's face at `inner`, to the tails.
+fn lookouts(
+    plan: &GablePlan,
+    rafter: &CommonRafter,
+    site: &Site,
+    pairs: &[Pair],
+    inner: f64,
+    members: &mut Members,
+    notes: &mut Vec<Note>,
+) -> Result<(), CannotBuild> {
+    let lowest = rafter.tail_foot().z;
     let tail_plane = rafter.stick.trims[1].cut.planes[0];
     let under = if site.rake > 0.0 && plan.rake_framing != RakeFraming::Ladder {
         plan.outlooker.thickness_in()

@@ -267,50 +267,11 @@ impl HeelJoint {
             Some(cell) => steps.push(WorkingStep::new(
                 "16d common nails, printed",
                 "",
-                format!(
-                    "{} table {table}, {}:12, {} in, {} psf, {} ft",
-                    self.edition,
-                    trim(cell.rise_in_12, 2),
-                    trim(cell.spacing_in, 1),
-                    trim(cell.load_psf, 0),
-                    trim(cell.roof_span_ft, 0)
-                ),
+                format!("{} {}", self.edition, place_in(table, &cell)),
                 cell.nails.to_string(),
                 Source::S3,
             )),
-            None => {
-                let entry = self.entry();
-                for rule in entry.rules(self.edition) {
-                    steps.push(WorkingStep::new(
-                        rule.name,
-                        "ceil((dead + load on the roof) x spacing / 12 x S / (4 t) / Z'), at least 3",
-                        format!(
-                            "({} + {}) x {} / 12 x {} / (4 x {}) / {} = {} / {}",
-                            trim(entry.dead_psf, 3),
-                            trim(rule.on_roof_psf, 3),
-                            trim(entry.spacing_in, 4),
-                            trim(rule.span_ft, 4),
-                            trim(entry.rise_in_12 / 12.0, 5),
-                            trim(rule.nail_lb, 3),
-                            trim(rule.thrust_lb, 1),
-                            trim(rule.nail_lb, 3)
-                        ),
-                        format!("{} nails", rule.nails()),
-                        Source::S14,
-                    ));
-                }
-                steps.push(WorkingStep::new(
-                    "16d common nails for a tie at the plate, computed",
-                    if self.edition >= Edition::Irc2021 {
-                        "the most of these"
-                    } else {
-                        "the most of these, between the printed counts of the lighter and the heavier places"
-                    },
-                    String::new(),
-                    format!("{}, not a place of table {table}", answer.nails_at_plate),
-                    Source::S14,
-                ));
-            }
+            None => steps.extend(self.computed_steps(answer, table)),
         }
         if let (Some(factor), Some(nails)) = (answer.factor_hundredths, answer.nails)
             && factor != 100
@@ -326,21 +287,51 @@ impl HeelJoint {
         if answer.printed.is_none()
             && let Some(covering) = answer.covering
         {
-            let cell = covering.cell;
             steps.push(WorkingStep::new(
                 "the next printed place that is no lighter",
                 "",
-                format!(
-                    "table {table}, {}:12, {} in, {} psf, {} ft",
-                    trim(cell.rise_in_12, 2),
-                    trim(cell.spacing_in, 1),
-                    trim(cell.load_psf, 0),
-                    trim(cell.roof_span_ft, 0)
-                ),
+                place_in(table, &covering.cell),
                 format!("{} nails", covering.nails),
                 Source::S3,
             ));
         }
+        steps
+    }
+
+    /// The rules of the edition for a joint that no place of the table has, and the most of their counts.
+    fn computed_steps(&self, answer: &HeelJointAnswer, table: &str) -> Vec<WorkingStep> {
+        let mut steps = Vec::new();
+        let entry = self.entry();
+        for rule in entry.rules(self.edition) {
+            steps.push(WorkingStep::new(
+                rule.name,
+                "ceil((dead + load on the roof) x spacing / 12 x S / (4 t) / Z'), at least 3",
+                format!(
+                    "({} + {}) x {} / 12 x {} / (4 x {}) / {} = {} / {}",
+                    trim(entry.dead_psf, 3),
+                    trim(rule.on_roof_psf, 3),
+                    trim(entry.spacing_in, 4),
+                    trim(rule.span_ft, 4),
+                    trim(entry.rise_in_12 / 12.0, 5),
+                    trim(rule.nail_lb, 3),
+                    trim(rule.thrust_lb, 1),
+                    trim(rule.nail_lb, 3)
+                ),
+                format!("{} nails", rule.nails()),
+                Source::S14,
+            ));
+        }
+        steps.push(WorkingStep::new(
+            "16d common nails for a tie at the plate, computed",
+            if self.edition >= Edition::Irc2021 {
+                "the most of these"
+            } else {
+                "the most of these, between the printed counts of the lighter and the heavier places"
+            },
+            String::new(),
+            format!("{}, not a place of table {table}", answer.nails_at_plate),
+            Source::S14,
+        ));
         steps
     }
 }
@@ -370,6 +361,17 @@ pub fn substitute(edition: Edition, nails_16d: u32) -> Substitute {
 #[must_use]
 pub fn clinched(edition: Edition, nails_16d: u32) -> Option<u32> {
     (edition <= Edition::Irc2018).then(|| (nails_16d * 3).div_ceil(4))
+}
+
+/// Where a printed count stands.
+fn place_in(table: &str, cell: &HeelNailCell) -> String {
+    format!(
+        "table {table}, {}:12, {} in, {} psf, {} ft",
+        trim(cell.rise_in_12, 2),
+        trim(cell.spacing_in, 1),
+        trim(cell.load_psf, 0),
+        trim(cell.roof_span_ft, 0)
+    )
 }
 
 #[cfg(test)]

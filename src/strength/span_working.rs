@@ -65,19 +65,54 @@ impl SpanCase {
     /// The working of `answer`, line by line.
     #[must_use]
     pub fn working(&self, answer: &SpanAnswer, edition: Edition) -> Vec<WorkingStep> {
+        let mut steps = self.load_steps(answer);
+        steps.extend(self.limit_steps(answer));
+        steps.push(WorkingStep::new(
+            "span by formula",
+            "least of the four",
+            format!("{}, {} in", answer.governed_by.name(), trim(answer.exact_in, 2)),
+            if answer.exact_in > f64::from(CAP_IN) {
+                "over 26 ft".to_owned()
+            } else {
+                format!("{} ({})", feet_inches(answer.computed_in), answer.rounding.words())
+            },
+            Source::S14,
+        ));
+        if let (Some(table), Some(cell)) = (answer.table, answer.printed) {
+            steps.push(WorkingStep::new(
+                "printed cell",
+                "",
+                format!("{edition} table {}", table.number(edition)),
+                match cell.printed {
+                    Printed::Span { .. } => cell.text.to_owned(),
+                    Printed::Over26Ft => "over 26 ft".to_owned(),
+                },
+                cell.source,
+            ));
+        }
+        steps.push(WorkingStep::new(
+            "span",
+            "",
+            answer.basis.name().to_owned(),
+            if answer.over_26_ft { "over 26 ft".to_owned() } else { feet_inches(answer.span_in) },
+            Source::S14,
+        ));
+        steps
+    }
+
+    /// Loads, section and the stress allowed.
+    fn load_steps(&self, answer: &SpanAnswer) -> Vec<WorkingStep> {
         let (stick, used) = (&answer.stick, &answer.used);
         let live = self.framing.live_or_snow_psf();
         let dead = psf_figure(self.dead);
         let spacing = in_inches(self.spacing);
         let (b, d) = (stick.thickness_in, stick.depth_in);
-        let stress = stick.fb_psi * stick.size_factor * used.repetitive * used.duration;
-        let w = trim(used.total_lb_per_in, 4);
-        let mut steps = vec![
+        vec![
             WorkingStep::new(
                 "load on the member",
                 "w = (live or snow + dead) x spacing / 144",
                 format!("({} + {}) x {} / 144", trim(live, 2), trim(dead, 2), trim(spacing, 4)),
-                format!("{w} lb/in"),
+                format!("{} lb/in", trim(used.total_lb_per_in, 4)),
                 Source::S14,
             ),
             WorkingStep::new(
@@ -108,15 +143,24 @@ impl SpanCase {
                     trim(used.repetitive, 2),
                     trim(used.duration, 2)
                 ),
-                format!("{} psi", trim(stress, 3)),
+                format!("{} psi", trim(bending_stress(answer), 3)),
                 Source::S7,
             ),
+        ]
+    }
+
+    /// The span by each limit.
+    fn limit_steps(&self, answer: &SpanAnswer) -> Vec<WorkingStep> {
+        let (stick, used) = (&answer.stick, &answer.used);
+        let (b, d) = (stick.thickness_in, stick.depth_in);
+        let w = trim(used.total_lb_per_in, 4);
+        vec![
             WorkingStep::new(
                 "span by bending",
                 "sqrt(8 F S / w)",
                 format!(
                     "sqrt(8 x {} x {} / {w})",
-                    trim(stress, 3),
+                    trim(bending_stress(answer), 3),
                     trim(stick.section_modulus_in3(), 4)
                 ),
                 format!("{} in", trim(answer.limits.bending_in, 2)),
@@ -156,39 +200,14 @@ impl SpanCase {
                 format!("{} in", trim(answer.limits.bearing_in, 2)),
                 if answer.table.is_some() { Source::S14 } else { Source::S16 },
             ),
-            WorkingStep::new(
-                "span by formula",
-                "least of the four",
-                format!("{}, {} in", answer.governed_by.name(), trim(answer.exact_in, 2)),
-                if answer.exact_in > f64::from(CAP_IN) {
-                    "over 26 ft".to_owned()
-                } else {
-                    format!("{} ({})", feet_inches(answer.computed_in), answer.rounding.words())
-                },
-                Source::S14,
-            ),
-        ];
-        if let (Some(table), Some(cell)) = (answer.table, answer.printed) {
-            steps.push(WorkingStep::new(
-                "printed cell",
-                "",
-                format!("{edition} table {}", table.number(edition)),
-                match cell.printed {
-                    Printed::Span { .. } => cell.text.to_owned(),
-                    Printed::Over26Ft => "over 26 ft".to_owned(),
-                },
-                cell.source,
-            ));
-        }
-        steps.push(WorkingStep::new(
-            "span",
-            "",
-            answer.basis.name().to_owned(),
-            if answer.over_26_ft { "over 26 ft".to_owned() } else { feet_inches(answer.span_in) },
-            Source::S14,
-        ));
-        steps
+        ]
     }
+}
+
+/// The bending stress allowed: Fb C_F C_r C_D, psi.
+fn bending_stress(answer: &SpanAnswer) -> f64 {
+    let (stick, used) = (&answer.stick, &answer.used);
+    stick.fb_psi * stick.size_factor * used.repetitive * used.duration
 }
 
 #[cfg(test)]

@@ -66,70 +66,15 @@ impl File {
     }
 
     fn tables(&self, text: &mut String, layers: &[u32]) {
-        let factor = self.unit.in_an_inch();
         let mut small = handle::SMALL_THINGS;
         let mut next = || {
             small += 1;
             small
         };
-        table(text, "VPORT", handle::VIEWPORTS, 1);
-        record(text, "VPORT", next(), handle::VIEWPORTS, "AcDbViewportTableRecord", "*Active");
-        let (middle, size) = ((self.low + self.high) / 2.0, self.high - self.low);
-        let whole = [
-            (10, 0.0),
-            (20, 0.0),
-            (11, 1.0),
-            (21, 1.0),
-            (12, middle.x * factor),
-            (22, middle.y * factor),
-            (16, 0.0),
-            (26, 0.0),
-            (36, 1.0),
-            (17, 0.0),
-            (27, 0.0),
-            (37, 0.0),
-            (40, 1.1 * factor * size.y.max(size.x / 1.6)),
-            (41, 1.6),
-            (42, 50.0),
-        ];
-        for (code, value) in whole {
-            group(text, code, real(value));
-        }
-        group(text, 0, "ENDTAB");
-
-        table(text, "LTYPE", handle::LINE_TYPES, 4);
-        for name in ["ByBlock", "ByLayer", "Continuous"] {
-            line_type(text, next(), name, "", &[]);
-        }
-        let dashes = [4.0 * factor, -2.0 * factor];
-        line_type(text, next(), "DASHED", "__ __ __", &dashes);
-        group(text, 0, "ENDTAB");
-
-        table(text, "LAYER", handle::LAYERS, layers.len() + 1);
-        let plain = Layer {
-            name: "0".into(),
-            color: 7,
-            line: Line::Continuous,
-            weight: 18,
-            shown: Shown::Yes,
-        };
-        write_layer(text, next(), &plain);
-        for (layer, handle) in self.layers.iter().zip(layers) {
-            write_layer(text, *handle, layer);
-        }
-        group(text, 0, "ENDTAB");
-
-        table(text, "STYLE", handle::STYLES, 1);
-        record(text, "STYLE", next(), handle::STYLES, "AcDbTextStyleTableRecord", "Standard");
-        for (code, value) in [(40, 0.0), (41, 1.0), (50, 0.0)] {
-            group(text, code, real(value));
-        }
-        group(text, 71, 0);
-        group(text, 42, real(2.5 * factor));
-        group(text, 3, "txt");
-        group(text, 4, "");
-        group(text, 0, "ENDTAB");
-
+        self.viewports(text, &mut next);
+        self.line_types(text, &mut next);
+        self.layer_table(text, layers, &mut next);
+        self.styles(text, &mut next);
         for (name, handle) in [("VIEW", handle::VIEWS), ("UCS", handle::COORDINATE_SYSTEMS)] {
             table(text, name, handle, 0);
             group(text, 0, "ENDTAB");
@@ -165,6 +110,75 @@ impl File {
             );
             group(text, 340, hex(block + handle::LAYOUT));
         }
+        group(text, 0, "ENDTAB");
+    }
+
+    fn viewports(&self, text: &mut String, next: &mut impl FnMut() -> u32) {
+        let factor = self.unit.in_an_inch();
+        table(text, "VPORT", handle::VIEWPORTS, 1);
+        record(text, "VPORT", next(), handle::VIEWPORTS, "AcDbViewportTableRecord", "*Active");
+        let (middle, size) = ((self.low + self.high) / 2.0, self.high - self.low);
+        let whole = [
+            (10, 0.0),
+            (20, 0.0),
+            (11, 1.0),
+            (21, 1.0),
+            (12, middle.x * factor),
+            (22, middle.y * factor),
+            (16, 0.0),
+            (26, 0.0),
+            (36, 1.0),
+            (17, 0.0),
+            (27, 0.0),
+            (37, 0.0),
+            (40, 1.1 * factor * size.y.max(size.x / 1.6)),
+            (41, 1.6),
+            (42, 50.0),
+        ];
+        for (code, value) in whole {
+            group(text, code, real(value));
+        }
+        group(text, 0, "ENDTAB");
+    }
+
+    fn line_types(&self, text: &mut String, next: &mut impl FnMut() -> u32) {
+        let factor = self.unit.in_an_inch();
+        table(text, "LTYPE", handle::LINE_TYPES, 4);
+        for name in ["ByBlock", "ByLayer", "Continuous"] {
+            line_type(text, next(), name, "", &[]);
+        }
+        let dashes = [4.0 * factor, -2.0 * factor];
+        line_type(text, next(), "DASHED", "__ __ __", &dashes);
+        group(text, 0, "ENDTAB");
+    }
+
+    fn layer_table(&self, text: &mut String, layers: &[u32], next: &mut impl FnMut() -> u32) {
+        table(text, "LAYER", handle::LAYERS, layers.len() + 1);
+        let plain = Layer {
+            name: "0".into(),
+            color: 7,
+            line: Line::Continuous,
+            weight: 18,
+            shown: Shown::Yes,
+        };
+        write_layer(text, next(), &plain);
+        for (layer, handle) in self.layers.iter().zip(layers) {
+            write_layer(text, *handle, layer);
+        }
+        group(text, 0, "ENDTAB");
+    }
+
+    fn styles(&self, text: &mut String, next: &mut impl FnMut() -> u32) {
+        let factor = self.unit.in_an_inch();
+        table(text, "STYLE", handle::STYLES, 1);
+        record(text, "STYLE", next(), handle::STYLES, "AcDbTextStyleTableRecord", "Standard");
+        for (code, value) in [(40, 0.0), (41, 1.0), (50, 0.0)] {
+            group(text, code, real(value));
+        }
+        group(text, 71, 0);
+        group(text, 42, real(2.5 * factor));
+        group(text, 3, "txt");
+        group(text, 4, "");
         group(text, 0, "ENDTAB");
     }
 
