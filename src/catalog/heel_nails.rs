@@ -54,18 +54,6 @@ pub fn cells() -> &'static [HeelNailCell] {
     })
 }
 
-/// Roof spans of an edition's columns, feet.
-#[must_use]
-pub fn roof_spans_ft(edition: Edition) -> &'static [f64] {
-    if edition <= Edition::Irc2018 { &[12.0, 20.0, 28.0, 36.0] } else { &[12.0, 24.0, 36.0] }
-}
-
-/// Rafter spacings of an edition's rows, inches.
-#[must_use]
-pub fn spacings_in(edition: Edition) -> &'static [f64] {
-    if edition <= Edition::Irc2018 { &[12.0, 16.0, 24.0] } else { &[12.0, 16.0, 19.2, 24.0] }
-}
-
 /// Number of the edition's table.
 #[must_use]
 pub fn table_number(edition: Edition) -> &'static str {
@@ -99,6 +87,16 @@ pub fn cell(
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// Roof spans of an edition's columns, feet.
+    fn roof_spans_ft(edition: Edition) -> &'static [f64] {
+        if edition <= Edition::Irc2018 { &[12.0, 20.0, 28.0, 36.0] } else { &[12.0, 24.0, 36.0] }
+    }
+
+    /// Rafter spacings of an edition's rows, inches.
+    fn spacings_in(edition: Edition) -> &'static [f64] {
+        if edition <= Edition::Irc2018 { &[12.0, 16.0, 24.0] } else { &[12.0, 16.0, 19.2, 24.0] }
+    }
 
     #[test]
     fn every_place_of_both_tables_is_filled() {

@@ -6,8 +6,8 @@ use std::sync::OnceLock;
 use super::names::{UnknownName, folded};
 use super::source::Source;
 use super::text;
-use crate::measure::quantity::{inches, psi};
-use crate::measure::{Length, Pressure};
+use crate::measure::Length;
+use crate::measure::quantity::inches;
 
 const NAILS: &str = include_str!("data/nails.csv");
 
@@ -41,12 +41,6 @@ impl Nail {
     #[must_use]
     pub fn diameter(&self) -> Length {
         inches(self.diameter_in)
-    }
-
-    /// Bending yield strength.
-    #[must_use]
-    pub fn bending_yield_strength(&self) -> Pressure {
-        psi(self.fyb_psi)
     }
 }
 

@@ -7,11 +7,6 @@ use std::sync::OnceLock;
 
 use serde::Deserialize;
 
-use super::Source;
-
-/// Source key of every row.
-pub const SOURCE: Source = Source::S17;
-
 /// The table that every row comes from.
 pub const SECTION: &str = "IRC Table R503.2.1.1(1)";
 

@@ -148,7 +148,7 @@ pub struct SizeFactors {
 
 /// The size factor table, narrowest first.
 #[must_use]
-pub fn size_factors() -> &'static [SizeFactors] {
+fn size_factors() -> &'static [SizeFactors] {
     static READ: OnceLock<Vec<SizeFactors>> = OnceLock::new();
     READ.get_or_init(|| {
         text::rows(SIZE_FACTORS)

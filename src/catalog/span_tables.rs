@@ -90,7 +90,7 @@ impl SpanTable {
 
     /// True if the catalog carries the table's cells.
     #[must_use]
-    pub fn is_carried(self) -> bool {
+    fn is_carried(self) -> bool {
         !matches!(self.load, TableLoad::GroundSnow(50) | TableLoad::AtticLimitedStorage)
     }
 

@@ -126,7 +126,7 @@ pub struct StoryJson {
 
 /// The kind of tie as other programs read it.
 #[must_use]
-pub fn kind_name(kind: TieKind) -> &'static str {
+fn kind_name(kind: TieKind) -> &'static str {
     match kind {
         TieKind::JoistsContinuous => "ceiling-joists",
         TieKind::JoistsLapped => "ceiling-joists-lapped",

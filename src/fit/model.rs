@@ -178,7 +178,7 @@ impl Model {
 
     /// Top of the plate above a datum, inches.
     #[must_use]
-    pub fn plate_above_datum(&self, datum: Datum) -> f64 {
+    fn plate_above_datum(&self, datum: Datum) -> f64 {
         let wall = in_inches(self.eave.wall_height);
         match datum {
             Datum::Plate => 0.0,

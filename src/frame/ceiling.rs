@@ -256,7 +256,7 @@ fn joist(
 
 /// Level length from the building line to where the rafter's bottom edge is `height` above the plate.
 #[must_use]
-pub(super) fn heel_reach(site: &Site, height: f64) -> f64 {
+fn heel_reach(site: &Site, height: f64) -> f64 {
     (site.seat + height / site.tangent).min(site.run)
 }
 

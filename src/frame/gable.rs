@@ -189,12 +189,6 @@ impl Frame {
         if apex > top { apex } else { top }
     }
 
-    /// What lies `above_plate`, above the floor.
-    #[must_use]
-    pub fn above_floor(&self, above_plate: Length) -> Length {
-        self.plan.wall_height + above_plate
-    }
-
     /// What is ripped off the end rafters for outlookers, inches; `None` if nothing is.
     #[must_use]
     pub fn end_rip(&self) -> Option<f64> {

@@ -149,12 +149,6 @@ pub fn psi(value: f64) -> Pressure {
     Pressure::new::<pressure::psi>(value)
 }
 
-/// The number of pounds per square inch in `stress`.
-#[must_use]
-pub fn in_psi(stress: Pressure) -> f64 {
-    stress.get::<pressure::psi>()
-}
-
 /// A line load of so many pounds per foot.
 #[must_use]
 pub fn plf(value: f64) -> LineLoad {

@@ -43,7 +43,7 @@ impl AgainstPlan {
 
     /// True for a diagonal: it follows from the sides and from how square they are.
     #[must_use]
-    pub fn is_diagonal(&self) -> bool {
+    fn is_diagonal(&self) -> bool {
         matches!(
             self.of,
             Planned::Plan(Reading { what: What::DiagonalNearA | What::DiagonalNearB, .. })

@@ -90,12 +90,6 @@ impl Walls {
     pub fn farthest(&self) -> Length {
         self.moves[0].length().max(self.moves[1].length())
     }
-
-    /// By how much the eave walls are nearer or farther apart at the far end than at the near one.
-    #[must_use]
-    pub fn taper(&self) -> Length {
-        self.apart[1] - self.apart[0]
-    }
 }
 
 /// The moves that leave one wall as it is and put the other two corners square to its ends, at the mean distance.
@@ -154,7 +148,7 @@ mod tests {
             assert_abs_diff_eq!(in_inches(step.toward_far), -1.0, epsilon = 1e-9);
             assert_abs_diff_eq!(in_inches(step.toward_b), 0.0, epsilon = 1e-9);
         }
-        assert_abs_diff_eq!(in_inches(walls.taper()), 0.0, epsilon = 1e-12);
+        assert_abs_diff_eq!(in_inches(walls.apart[1] - walls.apart[0]), 0.0, epsilon = 1e-12);
     }
 
     #[test]

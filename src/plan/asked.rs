@@ -150,7 +150,7 @@ impl<'a> Asked<'a> {
     }
 
     /// Notes a default that is told in words, because its value follows from others.
-    pub fn note_default(&mut self, key: &str) {
+    fn note_default(&mut self, key: &str) {
         if let Some(Default::Value(words) | Default::Words(words)) =
             Field::of(key).map(|field| field.default)
         {

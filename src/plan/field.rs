@@ -222,7 +222,7 @@ pub const TABLES: &[(&str, &str)] = &[
 ];
 
 /// What holds where a count of nails is left to the rules.
-pub const AS_NEEDED: &str = "as many as are needed";
+const AS_NEEDED: &str = "as many as are needed";
 /// What holds where a field has no default: findings that need it are not checked.
 pub const NOT_SET: &str = "not set";
 /// What holds where a search does not vary a field.

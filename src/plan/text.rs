@@ -27,7 +27,7 @@ fn controls(letter: char) -> bool {
 impl Control {
     /// The first control character of a value.
     #[must_use]
-    pub fn first_in(text: &str) -> Option<Control> {
+    fn first_in(text: &str) -> Option<Control> {
         Control::first(text, controls)
     }
 

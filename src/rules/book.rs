@@ -79,13 +79,6 @@ impl<'a> Book<'a> {
         }
     }
 
-    /// What lies `above_plate`, above the ground; `None` if it is not known how high the floor lies.
-    #[must_use]
-    pub fn above_ground(&self, above_plate: Length) -> Option<Length> {
-        let floor = self.checks.floor_height?;
-        Some(floor + self.frame.above_floor(above_plate))
-    }
-
     /// Width that the most loaded rafter between the end walls carries: the spacing, or more where
     /// no rafter fits into a wider last bay.
     #[must_use]

@@ -69,7 +69,7 @@ pub fn breaks(ring: &[DVec2], frame: (DVec2, DVec2)) -> Vec<(DVec2, DVec2)> {
 }
 
 /// The part of a line inside a rectangle.
-pub(super) fn clip_line(from: DVec2, to: DVec2, low: DVec2, high: DVec2) -> Option<(DVec2, DVec2)> {
+fn clip_line(from: DVec2, to: DVec2, low: DVec2, high: DVec2) -> Option<(DVec2, DVec2)> {
     let way = to - from;
     let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
     for (start, step, least, most) in

@@ -189,7 +189,7 @@ pub(super) fn saw_cut(problem: &CuttingProblem, writing: Writing) -> String {
 }
 
 /// Equal pieces side by side, counted.
-pub(super) fn grouped(bar: &PlannedBar) -> Vec<(usize, &str, i64)> {
+fn grouped(bar: &PlannedBar) -> Vec<(usize, &str, i64)> {
     let mut groups: Vec<(usize, &str, i64)> = Vec::new();
     for piece in &bar.pieces {
         match groups.last_mut() {

@@ -201,7 +201,7 @@ pub(super) fn stock_words(rafter: &CommonRafter, writing: Writing) -> Option<Str
 }
 
 /// A stock length in words, in the unit that it is whole in: `12 ft`, `12 ft (3.658 m)` on a metric page, `4.2 m`.
-pub(super) fn stock_length_words(length: Length, writing: Writing) -> String {
+fn stock_length_words(length: Length, writing: Writing) -> String {
     let whole = |value: f64| (value - value.round()).abs() < 1e-6;
     let (feet, meters) = (in_inches(length) / 12.0, in_millimeters(length) / 1000.0);
     match (whole(feet), writing.units == Units::Millimeters) {

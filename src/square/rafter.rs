@@ -1,6 +1,6 @@
 //! The pattern rafter by unit lengths: run times what the square's table says, and step-offs.
 
-use crate::measure::quantity::{Length, degrees, in_degrees, in_inches, inches};
+use crate::measure::quantity::{Length, degrees, in_degrees, in_inches};
 use crate::measure::{Units, trim};
 use crate::plan::{OverhangTo, RafterPlan, TailCut};
 
@@ -214,12 +214,6 @@ fn boards(plan: &RafterPlan, unit: f64, units: Units) -> (f64, String) {
         ),
         TailCut::Plumb | TailCut::Level => (boards, format!(" - boards {shown}")),
     }
-}
-
-/// The length that the step-offs walk, along the slope.
-#[must_use]
-pub fn stepped_length(step: StepOff) -> Length {
-    inches(step.step_in * (f64::from(step.full_steps) + step.last_run_in / 12.0))
 }
 
 #[cfg(test)]

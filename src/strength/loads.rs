@@ -118,12 +118,6 @@ pub fn roof_live_rule(rise_in_12: f64, tributary_area: Area) -> RuleId {
     }
 }
 
-/// The load the roof is designed for: the larger of roof live and ground snow (R301.6).
-#[must_use]
-pub fn governing_roof_load(live: Pressure, ground_snow: Pressure) -> RoofLoad {
-    if ground_snow > live { RoofLoad::GroundSnow(ground_snow) } else { RoofLoad::Live(live) }
-}
-
 /// Dead load per area of horizontal projection, from dead load per area of slope.
 ///
 /// `on_slope / cos(pitch)`: 10 psf of slope at 12 in 12 is 14.1 psf of projection.
@@ -180,9 +174,7 @@ mod tests {
     }
 
     #[test]
-    fn the_larger_load_governs() {
-        assert!(governing_roof_load(psf(20.0), psf(25.0)).is_snow());
-        assert!(!governing_roof_load(psf(20.0), psf(20.0)).is_snow());
+    fn snow_on_the_roof_is_a_part_of_that_on_the_ground() {
         let snow = RoofLoad::ground_snow_psf(50.0);
         assert_relative_eq!(snow.on_roof_psf(), 38.5, epsilon = 1e-9);
     }

@@ -32,7 +32,7 @@ pub enum YieldMode {
 impl YieldMode {
     /// The usual Roman numeral.
     #[must_use]
-    pub fn numeral(self) -> &'static str {
+    fn numeral(self) -> &'static str {
         match self {
             YieldMode::MainCrushes => "I m",
             YieldMode::SideCrushes => "I s",
@@ -76,7 +76,7 @@ pub struct NailJoint {
 }
 
 /// Factor for toe-nails in shear (NDS, from memory).
-pub const TOE_NAIL: f64 = 0.83;
+const TOE_NAIL: f64 = 0.83;
 
 /// Capacity of one nail, with all six modes.
 #[derive(Debug, Clone, PartialEq)]
@@ -101,33 +101,17 @@ pub struct NailCapacity {
 
 /// Dowel bearing strength for fasteners under 1/4 in: `16600 G^1.84` psi.
 #[must_use]
-pub fn dowel_bearing_psi(gravity: f64) -> f64 {
+fn dowel_bearing_psi(gravity: f64) -> f64 {
     16_600.0 * gravity.powf(1.84)
 }
 
 /// Reduction term for fasteners under 1/4 in: 2.2 up to 0.17 in of diameter, then `10 D + 0.5`.
 #[must_use]
-pub fn reduction_term(diameter_in: f64) -> f64 {
+fn reduction_term(diameter_in: f64) -> f64 {
     if diameter_in <= 0.17 { 2.2 } else { 10.0 * diameter_in + 0.5 }
 }
 
 impl NailJoint {
-    /// A face nail through one 2x into another of the same species.
-    #[must_use]
-    pub fn through_two_2x(nail: &'static Nail, species: Species, duration: f64) -> NailJoint {
-        let two_by = crate::measure::quantity::inches(1.5);
-        NailJoint {
-            nail,
-            side_species: species,
-            main_species: species,
-            side_thickness: two_by,
-            main_thickness: two_by,
-            duration,
-            toe_nailed: false,
-            penetration_rule: PenetrationRule::default(),
-        }
-    }
-
     /// Solves the joint.
     ///
     /// # Errors
@@ -285,8 +269,23 @@ mod tests {
     use crate::measure::quantity::inches;
     use approx::assert_relative_eq;
 
+    /// A face nail through one 2x into another of the same species.
+    fn through_two_2x(nail: &'static Nail, species: Species, duration: f64) -> NailJoint {
+        let two_by = crate::measure::quantity::inches(1.5);
+        NailJoint {
+            nail,
+            side_species: species,
+            main_species: species,
+            side_thickness: two_by,
+            main_thickness: two_by,
+            duration,
+            toe_nailed: false,
+            penetration_rule: PenetrationRule::default(),
+        }
+    }
+
     fn reference(name: &str, species: Species) -> NailCapacity {
-        NailJoint::through_two_2x(nail(name).unwrap(), species, 1.0).solve().unwrap()
+        through_two_2x(nail(name).unwrap(), species, 1.0).solve().unwrap()
     }
 
     /// NDS lateral values of a 16d common nail in 1-1/2 in members, SP 154, DFL 141, HF 122, SPF 120
@@ -321,7 +320,7 @@ mod tests {
     fn the_older_penetration_factor() {
         let joint = NailJoint {
             penetration_rule: PenetrationRule::OverTwelveDiameters,
-            ..NailJoint::through_two_2x(nail("16d common").unwrap(), Species::SprucePineFir, 1.0)
+            ..through_two_2x(nail("16d common").unwrap(), Species::SprucePineFir, 1.0)
         };
         assert_relative_eq!(in_pounds(joint.solve().unwrap().allowed), 92.5, epsilon = 0.05);
     }
@@ -360,7 +359,7 @@ mod tests {
         let joint = NailJoint {
             duration: 1.6,
             toe_nailed: true,
-            ..NailJoint::through_two_2x(nail("16d common").unwrap(), Species::HemFir, 1.0)
+            ..through_two_2x(nail("16d common").unwrap(), Species::HemFir, 1.0)
         };
         let got = joint.solve().unwrap();
         assert_relative_eq!(

@@ -9,7 +9,7 @@
 use crate::catalog::sizes::{self, LumberSize};
 use crate::catalog::{Grade, Source, Species};
 use crate::measure::quantity::{
-    in_inches, in_plf, in_pound_feet, in_pounds, inches, plf, pound_feet, pounds,
+    in_inches, in_plf, in_pound_feet, in_pounds, plf, pound_feet, pounds,
 };
 use crate::measure::{Force, Length, LineLoad, Moment, Pressure, trim};
 
@@ -19,11 +19,11 @@ use super::member::{GovernedBy, Reference, Use, limit_spans, reference};
 use super::working::WorkingStep;
 
 /// Deflection limit under live or snow load (table R301.7, other structural members).
-pub const LIVE_DEFLECTION_LIMIT: f64 = 240.0;
+const LIVE_DEFLECTION_LIMIT: f64 = 240.0;
 /// Deflection limit under all load; common practice, no rule of the code.
-pub const TOTAL_DEFLECTION_LIMIT: f64 = 180.0;
+const TOTAL_DEFLECTION_LIMIT: f64 = 180.0;
 /// Weight of softwood for the beam's own load, lb per cubic foot; common practice.
-pub const WOOD_PCF: f64 = 35.0;
+const WOOD_PCF: f64 = 35.0;
 /// Most plies that are nailed up here.
 pub const PLIES_MAX: u32 = 4;
 /// Sizes that are tried, smallest first.
@@ -196,24 +196,10 @@ impl RidgeBeam {
     }
 }
 
-impl BuiltUp {
-    /// As a buyer writes it: `3 plies of 2x12`.
-    #[must_use]
-    pub fn name(&self) -> String {
-        format!("{} plies of {}", self.plies, self.size.nominal)
-    }
-
-    /// Width of the built-up beam.
-    #[must_use]
-    pub fn width(&self) -> Length {
-        inches(self.size.thickness_in * f64::from(self.plies))
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::quantity::{feet, psf};
+    use crate::measure::quantity::{feet, inches, psf};
     use approx::assert_relative_eq;
 
     fn beam(roof_ft: f64, beam_ft: f64) -> RidgeBeam {
@@ -254,7 +240,7 @@ mod tests {
     fn the_choice_lists_the_fewest_plies_and_ends_in_design() {
         let short = beam(24.0, 12.0).choose(Species::DouglasFirLarch, Grade::No2).unwrap();
         let RidgeChoice::BuiltUp(found) = short else { panic!("a 12 ft ridge can be built up") };
-        assert!(found.iter().any(|b| b.name() == "3 plies of 2x12"), "{found:?}");
+        assert!(found.iter().any(|b| (b.plies, b.size.nominal) == (3, "2x12")), "{found:?}");
         assert!(found.iter().all(|b| b.carries_in >= 144.0));
         let long = beam(36.0, 24.0).choose(Species::DouglasFirLarch, Grade::No2).unwrap();
         assert_eq!(long, RidgeChoice::NeedsDesign);

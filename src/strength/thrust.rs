@@ -68,7 +68,7 @@ impl Gable {
     /// At the plate 1/8 at mid-run. A raised tie adds bending: the moment at the tie is
     /// `k - k^2/2`, but up to `k = 0.293` it goes on rising above the tie.
     #[must_use]
-    pub fn moment_share(&self) -> (f64, f64) {
+    fn moment_share(&self) -> (f64, f64) {
         let k = self.tie_ratio;
         let above = 1.0 / (2.0 * (1.0 - k));
         let at = 1.0 - above;
@@ -86,7 +86,7 @@ impl Gable {
 
     /// Factor on the span by the moment at the tie, `sqrt(1/8 / (k - k^2/2))`, 1 at most: the code's figures.
     #[must_use]
-    pub fn span_factor_by_moment_at_tie(&self) -> f64 {
+    fn span_factor_by_moment_at_tie(&self) -> f64 {
         let k = self.tie_ratio;
         if k <= 0.0 { 1.0 } else { (0.125 / (k - k * k / 2.0)).sqrt().min(1.0) }
     }

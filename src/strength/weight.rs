@@ -17,7 +17,7 @@ pub fn lumber_lb_per_ft3(species: Species) -> f64 {
 
 /// The lightest species of the code's tables.
 #[must_use]
-pub fn lightest_species() -> Species {
+fn lightest_species() -> Species {
     Species::ALL
         .into_iter()
         .min_by(|a, b| {

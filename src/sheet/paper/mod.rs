@@ -11,7 +11,7 @@ pub use flow::Flow;
 use crate::geom::DVec2;
 use crate::measure::{Units, Writing};
 
-use super::drawing::{Anchor, Area, Drawing, Fill, Ink, Item, Pen};
+use super::drawing::{Anchor, Area, Drawing, Fill, Pen};
 use super::table::broken;
 use super::typeface::{self, Weight};
 
@@ -251,27 +251,6 @@ pub fn shortened(text: &str, height: f64, room: f64) -> String {
         }
     }
     String::new()
-}
-
-/// A tinted box with lines of text in it, its upper left corner at `at`; gives its lower edge.
-pub fn boxed(drawing: &mut Drawing, at: DVec2, wide: f64, texts: &[String], height: f64) -> f64 {
-    let pad = 0.08;
-    let high = texts.len() as f64 * height * LEADING + 2.0 * pad - height * (LEADING - 1.0);
-    let area = Area::new(DVec2::new(at.x, at.y - high), DVec2::new(at.x + wide, at.y));
-    drawing.outline(area.corners().to_vec(), Pen::Thin, Fill::Tint);
-    for (index, text) in texts.iter().enumerate() {
-        let y = at.y - pad - height - index as f64 * height * LEADING;
-        drawing.items.push(Item::Text {
-            at: DVec2::new(at.x + pad, y),
-            text: text.clone(),
-            height,
-            anchor: Anchor::Start,
-            turn: 0.0,
-            weight: Weight::Regular,
-            ink: Ink::Black,
-        });
-    }
-    area.low.y
 }
 
 #[cfg(test)]
