@@ -74,7 +74,7 @@ impl Goods {
         let share = |line: &Line| match line.trade {
             Trade::Nails if open => 0.0,
             Trade::Sheathing if open && line.unit == "sheet" => {
-                order.deck.lower_bound_sheets as f64 / order.deck.sheets.max(1) as f64
+                order.deck.lower_bound_sheets() as f64 / order.deck.sheets().max(1) as f64
             }
             _ => 1.0,
         };

@@ -56,6 +56,26 @@ impl Stock {
         Some(Self { sums: Sums::new(&sizes, room)?, sizes, room, tracks, needs })
     }
 
+    /// What a piece of a length takes of a sheet: itself and one saw cut.
+    pub(super) fn size(&self, length: usize) -> i64 {
+        self.sizes[length]
+    }
+
+    /// What the sizes on a sheet have to fit into.
+    pub(super) fn room(&self) -> i64 {
+        self.room
+    }
+
+    /// How many pieces of a length fit on an empty sheet (on a track of it).
+    pub(super) fn fit(&self, length: usize) -> usize {
+        self.sums.fit[length]
+    }
+
+    /// What one sheet may need of full and of closing pieces.
+    pub(super) fn needs(&self) -> &[Needs; 2] {
+        &self.needs
+    }
+
     /// Whether some pieces come from a part of a sheet's height.
     pub(super) fn has_closing(&self) -> bool {
         self.tracks > 1

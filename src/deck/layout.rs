@@ -1,13 +1,16 @@
 //! The laid deck: every piece, the sheet it is cut from, the bound, and what to know about it.
 
-use super::ask::{DeckAsk, DeckFault, Exact};
+use super::ask::{DeckAsk, DeckFault, Exact, LayingRules};
 use super::courses::{self, Course, NarrowStrip};
 use super::cut::{SheetCut, Stock};
 use super::grid::{Grid, PieceRules};
-use super::master::{Class, Model};
-use super::search::{self, Progress, Watch};
+use super::master::{Class, Goal, Model, Prices};
+use super::question::{Asked, Layout};
+use super::search::{self, Answer, Progress, Watch};
 use super::ticks::Ticks;
 use super::worth::Needs;
+use crate::measure::Length;
+use crate::solve::{Floor, Settled, settle};
 
 /// One piece of panel on a plane.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -47,34 +50,107 @@ pub struct LaidPlane {
     pub narrow: Option<NarrowStrip>,
 }
 
-/// The deck laid with the fewest sheets found, and the proof.
-#[derive(Clone, Debug, PartialEq, Eq)]
+/// The deck laid with the fewest sheets found, and what the checker says about it.
+#[derive(Clone, Debug, PartialEq)]
 pub struct Deck {
     /// One for each plane asked, in that order.
     pub planes: Vec<LaidPlane>,
     /// By plane, course and place along the eave.
     pub pieces: Vec<Piece>,
-    /// Whole sheets that all pieces are cut from.
-    pub sheets: usize,
-    /// Proven: under the rules no layout takes fewer sheets.
-    pub lower_bound_sheets: usize,
-    /// Proven: no layout with `sheets` sheets has fewer pieces.
-    pub lower_bound_pieces: usize,
-    /// Sheets by area alone, gaps counted in: no rule of laying could do with fewer.
-    pub area_sheets: usize,
-    /// Groups of equal planes with equal rafters; each group is cut from its own sheets.
-    pub groups: usize,
-    /// Whether each group for itself is proven to take the fewest sheets.
-    pub groups_proven: bool,
     /// Steps of the search.
     pub steps: usize,
+    groups: Vec<Group>,
+    area: Floor,
+    laid_by: LayingRules,
+}
+
+/// Equal planes, cut from their own sheets.
+#[derive(Clone, Debug, PartialEq, Eq)]
+struct Group {
+    sheets: Settled<Layout>,
+    pieces: Floor,
+}
+
+/// What is proven of a deck under its rules of laying.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum DeckProof {
+    /// No layout takes fewer sheets.
+    Fewest,
+    /// Planes differ and are cut from sheets of their own; none of them can take fewer by itself.
+    EachPlane {
+        /// With offcuts shared between them, no layout takes fewer than so many.
+        least: usize,
+    },
+    /// A layout with fewer sheets may exist.
+    Open {
+        /// No layout takes fewer than so many.
+        least: usize,
+    },
 }
 
 impl Deck {
+    /// Whole sheets that all pieces are cut from, as the checker counted them.
+    #[must_use]
+    pub fn sheets(&self) -> usize {
+        self.groups.iter().map(|group| whole(group.sheets.value()[0])).sum()
+    }
+
+    /// What the checker found to be proven.
+    #[must_use]
+    pub fn proof(&self) -> DeckProof {
+        let least = self.lower_bound_sheets();
+        let each = self.groups.iter().all(|group| group.sheets.is_proven());
+        match self.groups.len() {
+            1 if each => DeckProof::Fewest,
+            1 => DeckProof::Open { least },
+            // The area bounds what the planes could do together.
+            _ if self.sheets() == least => DeckProof::Fewest,
+            _ if each => DeckProof::EachPlane { least },
+            _ => DeckProof::Open { least },
+        }
+    }
+
     /// Whether the number of sheets is proven to be the least.
     #[must_use]
     pub fn proven(&self) -> bool {
-        self.sheets == self.lower_bound_sheets
+        self.proof() == DeckProof::Fewest
+    }
+
+    /// The least that any layout can take, as the checker worked it out.
+    #[must_use]
+    pub fn lower_bound_sheets(&self) -> usize {
+        let floors = self.groups.iter().map(|group| group.sheets.floor());
+        let floor = match self.groups.len() {
+            1 => floors.max(),
+            // Sharing offcuts between unequal planes might save some, so only the area bounds them all together, and what
+            // one group takes.
+            _ => floors.chain([self.area]).max(),
+        };
+        whole(floor.unwrap_or(Floor::ZERO).value())
+    }
+
+    /// The fewest pieces that any layout with so many sheets can have, as the checker worked it out.
+    #[must_use]
+    pub fn lower_bound_pieces(&self) -> usize {
+        whole(self.groups.iter().map(|group| group.pieces).sum::<Floor>().value())
+    }
+
+    /// Sheets by area alone, gaps counted in: no rule of laying could do with fewer.
+    #[must_use]
+    pub fn area_sheets(&self) -> usize {
+        whole(self.area.value())
+    }
+
+    /// Whether the planes are cut from sheets of their own, each proven to take the fewest by itself.
+    #[must_use]
+    pub fn proven_by_plane(&self) -> bool {
+        self.groups.len() > 1 && self.groups.iter().all(|group| group.sheets.is_proven())
+    }
+
+    /// The rules under which all that holds: those of the question that the checker was asked, in the reader's own units.
+    #[must_use]
+    pub fn rules(&self, write: impl Fn(Length) -> String) -> String {
+        self.laid_by.words(write)
     }
 
     /// Panels that span fewer than two bays: the span table holds for two or more.
@@ -84,10 +160,14 @@ impl Deck {
     }
 }
 
+fn whole(number: i64) -> usize {
+    usize::try_from(number).unwrap_or(0)
+}
+
 /// Lays the deck with the fewest whole sheets.
 ///
 /// Stops early when `watch` says so; the layout is then the best found, and the gap between
-/// `sheets` and `lower_bound_sheets` the true one.
+/// its sheets and the bound the true one.
 ///
 /// # Errors
 /// Every fault of the ask, or why no layout is possible.
@@ -96,27 +176,14 @@ pub fn lay(ask: &DeckAsk, watch: &Watch<'_>) -> Result<Deck, Vec<DeckFault>> {
     let mut deck = Deck {
         planes: Vec::new(),
         pieces: Vec::new(),
-        sheets: 0,
-        lower_bound_sheets: 0,
-        lower_bound_pieces: 0,
-        area_sheets: area_sheets(&groups),
-        groups: groups.len(),
-        groups_proven: true,
         steps: 0,
+        groups: Vec::new(),
+        area: area_sheets(&groups),
+        laid_by: ask.rules,
     };
-    let mut most_of_a_group = 0;
     let mut planes: Vec<Option<LaidPlane>> = vec![None; ask.planes.len()];
     for group in &groups {
-        let (sheets, bound) = (deck.sheets, deck.lower_bound_sheets);
-        lay_group(group, watch, &mut deck, &mut planes).map_err(|fault| vec![fault])?;
-        let of_the_group = deck.lower_bound_sheets - bound;
-        deck.groups_proven &= deck.sheets - sheets == of_the_group;
-        most_of_a_group = most_of_a_group.max(of_the_group);
-    }
-    if groups.len() > 1 {
-        // Unequal planes are laid each from their own sheets. Sharing offcuts between them
-        // might save some, so only the area bounds them all together, and what one group takes.
-        deck.lower_bound_sheets = deck.area_sheets.max(most_of_a_group);
+        lay_group(group, ask.rules, watch, &mut deck, &mut planes).map_err(|fault| vec![fault])?;
     }
     deck.planes = planes.into_iter().flatten().collect();
     deck.pieces.sort_by_key(|piece| (piece.plane, piece.course, piece.x));
@@ -125,7 +192,7 @@ pub fn lay(ask: &DeckAsk, watch: &Watch<'_>) -> Result<Deck, Vec<DeckFault>> {
 
 /// Ceiling of the covered area over the sheet's, each grown by the gap (or the saw cut, if that
 /// is wider for the sheet): pieces so grown tile the planes and still fit the grown sheet.
-fn area_sheets(groups: &[Exact]) -> usize {
+fn area_sheets(groups: &[Exact]) -> Floor {
     let mut total = 0_i128;
     let mut sheet = 1_i128;
     for group in groups {
@@ -139,7 +206,9 @@ fn area_sheets(groups: &[Exact]) -> usize {
         total += group.planes.len() as i128 * (area(group.length, group.width) - uncovered);
         sheet = area(group.sheet_length, group.sheet_height);
     }
-    usize::try_from((total + sheet - 1).div_euclid(sheet)).unwrap_or(0)
+    let whole = |area: i128| i64::try_from(area.max(0)).ok();
+    let floor = whole(total).zip(whole(sheet));
+    floor.and_then(|(total, sheet)| Floor::by_rate(total, &[(1, sheet)])).unwrap_or(Floor::ZERO)
 }
 
 /// Most area that gaps wider than the saw cut can leave open on one plane.
@@ -152,6 +221,7 @@ fn gaps_beyond(group: &Exact, grow: Ticks) -> i128 {
 
 fn lay_group(
     group: &Exact,
+    rules: LayingRules,
     watch: &Watch<'_>,
     deck: &mut Deck,
     planes: &mut [Option<LaidPlane>],
@@ -176,6 +246,7 @@ fn lay_group(
     let Some(answer) = search::search(&model, watch) else {
         return Err(no_layout(&model, group));
     };
+    let layout = &answer.found;
     for &plane in &group.planes {
         planes[plane] = Some(LaidPlane {
             length: group.length,
@@ -185,8 +256,9 @@ fn lay_group(
             narrow: heights.narrow,
         });
     }
-    let mut sheets = OpenSheets::new(&model, group, &heights.courses, &answer.found.cuts);
-    for (plane, laid) in group.planes.iter().zip(&answer.found.planes) {
+    let sheets_before = deck.sheets();
+    let mut sheets = OpenSheets::new(&model, group, &heights.courses, &layout.cuts);
+    for (plane, laid) in group.planes.iter().zip(&layout.planes) {
         for (course, joints) in laid.iter().enumerate() {
             let class = model.class(course);
             for arc in model.grid.arcs_of(joints).unwrap_or_default() {
@@ -200,7 +272,7 @@ fn lay_group(
                     x: Ticks::new(left + half_gap),
                     width: Ticks::new(model.grid.lengths[arc.length]),
                     height: heights.courses[course].height,
-                    sheet: deck.sheets + place.sheet,
+                    sheet: sheets_before + place.sheet,
                     sheet_x: place.x,
                     sheet_y: place.y,
                     spans: arc.to - arc.from,
@@ -208,12 +280,26 @@ fn lay_group(
             }
         }
     }
-    deck.sheets += answer.found.cuts.len();
-    deck.lower_bound_sheets += answer.sheets_bound;
-    deck.lower_bound_pieces += answer.pieces_bound;
     deck.steps += answer.steps;
-    (watch.progress)(Progress { sheets: deck.sheets, lower_bound_sheets: deck.lower_bound_sheets });
+    deck.groups.push(settled(&model, rules, answer, watch));
+    (watch.progress)(Progress {
+        sheets: deck.sheets(),
+        lower_bound_sheets: deck.lower_bound_sheets(),
+    });
     Ok(())
+}
+
+/// The layout as the checker finds it, with the bounds that it makes of the search's prices.
+fn settled(model: &Model, rules: LayingRules, answer: Answer, watch: &Watch<'_>) -> Group {
+    let layout = answer.found;
+    let fewest = |goal, prices: Option<Prices>| {
+        let asked = Asked { model, goal, rules };
+        let certificate = prices.map(|prices| asked.certificate(&prices)).unwrap_or_default();
+        settle(&asked, layout.clone(), &certificate, watch.stop)
+            .expect("the search keeps the rules")
+    };
+    let pieces = fewest(Goal::Pieces(layout.cuts.len()), answer.pieces).floor();
+    Group { sheets: fewest(Goal::Sheets, answer.sheets), pieces }
 }
 
 /// Where a piece lies on its sheet.

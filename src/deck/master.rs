@@ -12,7 +12,7 @@
 
 use super::cut::Stock;
 use super::grid::{Grid, Joints};
-use super::lp::{Column, Program, Sense};
+use super::program::{Column, Program, Side};
 use std::collections::BTreeSet;
 
 /// The whole problem, in ticks.
@@ -82,8 +82,8 @@ pub(super) struct Relaxed {
     pub(super) possible: bool,
     /// Courses taken for the next one, with their share, greatest first.
     pub(super) next: Vec<(Joints, f64)>,
-    /// Price of each arc for a full and a closing course, at the proven bound.
-    pub(super) arc_prices: [Vec<i64>; 2],
+    /// The prices that prove the bound.
+    pub(super) prices: Option<Prices>,
     /// Integer slack of the bound in path price: a next course dearer than the cheapest by
     /// more than this breaks the limit that was asked about.
     pub(super) allowance: i64,
@@ -91,9 +91,7 @@ pub(super) struct Relaxed {
 
 /// One unit of price, as an integer.
 pub(super) const UNIT: i64 = 1 << 24;
-const STOPGAP: f64 = 2e3;
 const MOST_ROUNDS: usize = 400;
-const PIVOTS: usize = 3000;
 
 struct CourseColumn {
     joints: Joints,
@@ -141,11 +139,17 @@ enum Variable {
 }
 
 /// Prices as integers of 1/[`UNIT`].
-struct Prices {
-    full: Vec<i64>,
-    closing: Vec<i64>,
-    arcs: [Vec<i64>; 2],
-    caps: Vec<i64>,
+#[derive(Clone, Debug)]
+pub(super) struct Prices {
+    /// Of a piece of each length.
+    pub(super) full: Vec<i64>,
+    pub(super) closing: Vec<i64>,
+    /// Of each arc for a full and a closing course, joints and all.
+    pub(super) arcs: [Vec<i64>; 2],
+    /// Of breaking at a position, and whether closing courses pay too.
+    pub(super) caps: Vec<(usize, bool, i64)>,
+    /// What the worthiest sheet is worth.
+    pub(super) sheet: i64,
     sheet_limit: i64,
 }
 
@@ -195,27 +199,18 @@ impl<'a> Master<'a> {
             bound: 0,
             possible: true,
             next: Vec::new(),
-            arc_prices: [Vec::new(), Vec::new()],
+            prices: None,
             allowance: i64::MAX,
         };
         // Each pass adds the stagger rows that the last solution broke.
         for _ in 0..40 {
-            let (mut program, rows, mut variables) = self.build(stage, goal);
-            if !self.generate(
-                stage,
-                goal,
-                limit,
-                &rows,
-                &mut program,
-                &mut variables,
-                &mut result,
-                stop,
-            ) {
+            let (mut program, rows) = self.build(stage, goal);
+            if !self.generate(stage, goal, limit, &rows, &mut program, &mut result, stop) {
                 return result;
             }
-            if !self.add_broken_caps(stage, &program, &variables) {
+            if !self.add_broken_caps(stage, &program) {
                 result.possible = program.shortage() < 1e-3;
-                self.collect_next(&program, &variables, &mut result);
+                self.collect_next(&program, &mut result);
                 break;
             }
         }
@@ -230,17 +225,17 @@ impl<'a> Master<'a> {
         goal: Goal,
         limit: i64,
         rows: &Rows,
-        program: &mut Program,
-        variables: &mut Vec<Variable>,
+        program: &mut Program<Variable>,
         result: &mut Relaxed,
         stop: &dyn Fn() -> bool,
     ) -> bool {
         let grid = &self.model.grid;
         let nowhere = vec![false; grid.positions.len()];
         for _ in 0..MOST_ROUNDS {
-            program.optimize(PIVOTS);
-            let prices = self.integer_prices(rows, program.prices(), goal);
+            program.optimize(stop);
+            let mut prices = self.integer_prices(rows, program.prices(), goal);
             let worth = self.model.stock.most_worth(&prices.full, &prices.closing);
+            prices.sheet = worth.value;
             let mut blocks = Vec::new();
             if stage.free_full > 0 {
                 blocks.push((Block::Full, Class::Full, &nowhere, stage.free_full, rows.free_full));
@@ -273,26 +268,23 @@ impl<'a> Master<'a> {
                 }
             }
             let (bound, allowance) = proven(value, worth.value, &prices, goal, limit);
-            if bound > result.bound || result.arc_prices[0].is_empty() {
+            let tighter = bound == result.bound && allowance < result.allowance;
+            if bound > result.bound || result.prices.is_none() || tighter {
                 result.bound = result.bound.max(bound);
                 result.allowance = allowance;
-                result.arc_prices = prices.arcs.clone();
-            } else if bound == result.bound && allowance < result.allowance {
-                result.allowance = allowance;
-                result.arc_prices = prices.arcs.clone();
+                result.prices = Some(prices.clone());
             }
             if result.bound > limit || stop() {
                 return false;
             }
             let mut improved = false;
             for (block, joints) in fresh {
-                improved |= self.offer_course(stage, goal, rows, joints, block, program, variables);
+                improved |= self.offer_course(stage, goal, rows, joints, block, program);
             }
             let cost = if goal == Goal::Sheets { UNIT } else { prices.sheet_limit };
             if worth.value > cost + UNIT / 1_000_000 {
                 let column = SheetColumn { full: worth.full, tracks: worth.tracks };
-                program.add(self.sheet_column(rows, goal, &column));
-                variables.push(Variable::Sheet);
+                program.add(&self.sheet_column(rows, goal, &column), Variable::Sheet);
                 self.sheets.push(column);
                 improved = true;
             }
@@ -312,12 +304,11 @@ impl<'a> Master<'a> {
         rows: &Rows,
         joints: Joints,
         block: Block,
-        program: &mut Program,
-        variables: &mut Vec<Variable>,
+        program: &mut Program<Variable>,
     ) -> bool {
         if let Some(number) = self.add_course(joints) {
             for place in [Block::Full, Block::Closing, Block::Next] {
-                self.place(stage, goal, rows, number, place, program, variables);
+                self.place(stage, goal, rows, number, place, program);
             }
             return true;
         }
@@ -334,8 +325,7 @@ impl<'a> Master<'a> {
         rows: &Rows,
         number: usize,
         block: Block,
-        program: &mut Program,
-        variables: &mut Vec<Variable>,
+        program: &mut Program<Variable>,
     ) {
         let course = &self.courses[number];
         let (class, row) = match block {
@@ -352,56 +342,56 @@ impl<'a> Master<'a> {
             }
         };
         if let Some(row) = row {
-            program.add(self.course_column(rows, goal, course, class, row));
-            variables.push(Variable::Course(number, block));
+            let column = self.course_column(rows, goal, course, class, row);
+            program.add(&column, Variable::Course(number, block));
         }
     }
 
-    fn build(&self, stage: &Stage, goal: Goal) -> (Program, Rows, Vec<Variable>) {
+    fn build(&self, stage: &Stage, goal: Goal) -> (Program<Variable>, Rows) {
         let lengths = self.model.grid.lengths.len();
-        let mut sides: Vec<(Sense, f64)> = Vec::new();
-        let demand = |counts: &[u32], sides: &mut Vec<(Sense, f64)>| {
-            sides.extend(counts.iter().map(|&n| (Sense::Least, f64::from(n))));
+        let mut sides: Vec<Side> = Vec::new();
+        let demand = |counts: &[u32], sides: &mut Vec<Side>| {
+            sides.extend(counts.iter().map(|&n| Side::Least(n)));
         };
         demand(&stage.full, &mut sides);
         let closing = self.model.stock.has_closing().then(|| {
             demand(&stage.closing, &mut sides);
             lengths
         });
-        let mut row = |wanted: bool, sense: Sense, side: f64| {
+        let mut row = |wanted: bool, side: Side| {
             wanted.then(|| {
-                sides.push((sense, side));
+                sides.push(side);
                 sides.len() - 1
             })
         };
         let rows = Rows {
             lengths,
             closing,
-            free_full: row(stage.free_full > 0, Sense::Equal, f64::from(stage.free_full)),
-            free_closing: row(stage.free_closing > 0, Sense::Equal, f64::from(stage.free_closing)),
-            next: row(stage.next.is_some(), Sense::Equal, 1.0),
+            free_full: row(stage.free_full > 0, Side::Equal(stage.free_full)),
+            free_closing: row(stage.free_closing > 0, Side::Equal(stage.free_closing)),
+            next: row(stage.next.is_some(), Side::Equal(1)),
             sheets: match goal {
                 Goal::Sheets => None,
-                Goal::Pieces(sheets) => row(true, Sense::Most, sheets as f64),
+                Goal::Pieces(sheets) => {
+                    row(true, Side::Most(u32::try_from(sheets).unwrap_or(u32::MAX)))
+                }
             },
             caps: sides.len(),
         };
         sides.extend(self.caps.iter().map(|&(at, all)| {
             let most = if all { stage.most_all[at] } else { stage.most_full[at] };
-            (Sense::Most, f64::from(most))
+            Side::Most(most)
         }));
-        let mut program = Program::new(&sides, STOPGAP);
-        let mut variables = Vec::new();
+        let mut program = Program::new(&sides);
         for column in &self.sheets {
-            program.add(self.sheet_column(&rows, goal, column));
-            variables.push(Variable::Sheet);
+            program.add(&self.sheet_column(&rows, goal, column), Variable::Sheet);
         }
         for number in 0..self.courses.len() {
             for block in [Block::Full, Block::Closing, Block::Next] {
-                self.place(stage, goal, &rows, number, block, &mut program, &mut variables);
+                self.place(stage, goal, &rows, number, block, &mut program);
             }
         }
-        (program, rows, variables)
+        (program, rows)
     }
 
     fn sheet_column(&self, rows: &Rows, goal: Goal, column: &SheetColumn) -> Column {
@@ -447,11 +437,16 @@ impl<'a> Master<'a> {
             Some(base) => prices[base..base + rows.lengths].iter().map(|&x| whole(x)).collect(),
             None => vec![0; rows.lengths],
         };
-        let caps: Vec<i64> = prices[rows.caps..].iter().map(|&x| whole(-x)).collect();
+        let caps: Vec<(usize, bool, i64)> = self
+            .caps
+            .iter()
+            .zip(&prices[rows.caps..])
+            .map(|(&(at, all), &x)| (at, all, whole(-x)))
+            .collect();
         let grid = &self.model.grid;
         let mut joint_full = vec![0; grid.positions.len()];
         let mut joint_all = joint_full.clone();
-        for (&(at, all), price) in self.caps.iter().zip(&caps) {
+        for &(at, all, price) in &caps {
             if all {
                 joint_all[at] += price;
             } else {
@@ -471,6 +466,7 @@ impl<'a> Master<'a> {
             full,
             closing,
             caps,
+            sheet: 0,
             sheet_limit: rows.sheets.map_or(0, |row| whole(-prices[row])),
         }
     }
@@ -480,11 +476,10 @@ impl<'a> Master<'a> {
         let pieces = |counts: &[u32], price: &[i64]| -> i128 {
             counts.iter().zip(price).map(|(&n, &p)| i128::from(n) * i128::from(p)).sum()
         };
-        let given_back: i128 = self
+        let given_back: i128 = prices
             .caps
             .iter()
-            .zip(&prices.caps)
-            .map(|(&(at, all), &price)| {
+            .map(|&(at, all, price)| {
                 let most = if all { stage.most_all[at] } else { stage.most_full[at] };
                 i128::from(most) * i128::from(price)
             })
@@ -492,16 +487,11 @@ impl<'a> Master<'a> {
         pieces(&stage.full, &prices.full) + pieces(&stage.closing, &prices.closing) - given_back
     }
 
-    fn add_broken_caps(
-        &mut self,
-        stage: &Stage,
-        program: &Program,
-        variables: &[Variable],
-    ) -> bool {
+    fn add_broken_caps(&mut self, stage: &Stage, program: &Program<Variable>) -> bool {
         let size = self.model.grid.positions.len();
         let mut breaks = [vec![0.0; size], vec![0.0; size]];
-        for (number, amount) in program.amounts() {
-            if let Variable::Course(course, block) = variables[number] {
+        for (variable, amount) in program.amounts() {
+            if let &Variable::Course(course, block) = variable {
                 let closing = match (block, &stage.next) {
                     (Block::Next, Some((class, _))) => *class == Class::Closing,
                     (block, _) => block == Block::Closing,
@@ -529,9 +519,9 @@ impl<'a> Master<'a> {
         added
     }
 
-    fn collect_next(&self, program: &Program, variables: &[Variable], result: &mut Relaxed) {
-        for (number, amount) in program.amounts() {
-            if let Variable::Course(course, Block::Next) = variables[number] {
+    fn collect_next(&self, program: &Program<Variable>, result: &mut Relaxed) {
+        for (variable, amount) in program.amounts() {
+            if let &Variable::Course(course, Block::Next) = variable {
                 result.next.push((self.courses[course].joints.clone(), amount));
             }
         }

@@ -222,8 +222,7 @@ mod tests {
         assert!(!frame.differing_marks().is_empty());
         assert!(matches!(offset.ask.rafters, RafterLines::EachPlane(_)));
         let laid = lay(&offset.ask, &Watch::none()).unwrap();
-        assert_eq!(laid.groups, 2);
-        assert!(laid.groups_proven);
+        assert!(laid.proven_by_plane());
         for (plane, eave) in laid.planes.iter().zip(EaveSide::BOTH) {
             for center in &plane.centers {
                 let x = center.in_inches() - frame.site.rake - 0.75;

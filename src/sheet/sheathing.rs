@@ -172,7 +172,7 @@ pub(super) fn notes(
     lines.push(format!(
         "{} pieces; with so many sheets at least {} are needed.",
         deck.pieces.len(),
-        deck.lower_bound_pieces
+        deck.lower_bound_pieces()
     ));
     lines.extend(deck.hints(ask, writing));
     lines.extend(saw_cut_note(ask, deck, writing));

@@ -86,18 +86,38 @@ pub struct Listed {
     pub nodes: Vec<Node>,
 }
 
+/// Things of which no pack needs to hold more than all columns together want. How many that is, the checker finds by itself, in every
+/// leaf anew.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Limit {
+    /// The rows of the things. Only packs may fill them.
+    pub rows: Vec<usize>,
+    /// What rows with a most charge for what is put into them, not negative: it shows that not all columns can want some at once.
+    pub tolls: Vec<(usize, i64)>,
+    /// Counted over a whole pack with all its strips, which takes longer; else each strip for itself.
+    pub is_whole: bool,
+}
+
 /// A tree of splits with prices in its leaves; the first node is its root.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Proof {
+    /// Limits of what packs hold, for all prices of the tree (those over a list left out).
+    pub limits: Vec<Limit>,
     /// The nodes.
     pub nodes: Vec<Node>,
 }
 
 impl Proof {
+    /// A tree without limits.
+    #[must_use]
+    pub fn tree(nodes: Vec<Node>) -> Self {
+        Self { limits: Vec::new(), nodes }
+    }
+
     /// A bound by prices alone.
     #[must_use]
     pub fn priced(prices: Prices) -> Self {
-        Self { nodes: vec![Node::Priced(Arc::new(prices))] }
+        Self::tree(vec![Node::Priced(Arc::new(prices))])
     }
 }
 

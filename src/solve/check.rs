@@ -4,9 +4,11 @@
 
 mod bound;
 mod ground;
+mod limits;
 mod list;
 mod proven;
 mod refusal;
+mod sums;
 mod worth;
 
 use super::certificate::{Certificate, Proof};

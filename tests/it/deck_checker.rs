@@ -60,8 +60,8 @@ pub(crate) fn check(ask: &DeckAsk, deck: &Deck) {
     }
     assert_eq!(seen, deck.pieces.len(), "a piece belongs to no course");
     check_sheets(deck, sheet_length, sheet_height, kerf);
-    assert!(deck.lower_bound_sheets <= deck.sheets, "the bound is above the layout");
-    assert!(deck.area_sheets <= deck.sheets, "less than the area");
+    assert!(deck.lower_bound_sheets() <= deck.sheets(), "the bound is above the layout");
+    assert!(deck.area_sheets() <= deck.sheets(), "less than the area");
 }
 
 /// Rule 2: the fewest courses, full but for the top one, or the top one at the least strip and
@@ -131,7 +131,7 @@ fn check_course(
 /// No two pieces of a sheet are closer than the saw cut, none is outside, the sheets are
 /// numbered without a hole, and saws can cut them apart edge to edge.
 fn check_sheets(deck: &Deck, length: f64, height: f64, kerf: f64) {
-    for number in 0..deck.sheets {
+    for number in 0..deck.sheets() {
         let boxes: Vec<[f64; 4]> = deck
             .pieces
             .iter()
@@ -154,7 +154,7 @@ fn check_sheets(deck: &Deck, length: f64, height: f64, kerf: f64) {
         }
         assert!(comes_apart(&boxes, kerf), "sheet {number} cannot be cut edge to edge: {boxes:?}");
     }
-    assert!(deck.pieces.iter().all(|p| p.sheet < deck.sheets), "a sheet beyond the last");
+    assert!(deck.pieces.iter().all(|p| p.sheet < deck.sheets()), "a sheet beyond the last");
 }
 
 /// Whether straight cuts from edge to edge, one after another, part all boxes.

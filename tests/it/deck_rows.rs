@@ -56,16 +56,16 @@ fn every_row_is_proven_at_its_published_number() {
     for row in rows {
         let (ask, deck) = laid(&row);
         check(&ask, &deck);
-        assert_eq!(deck.sheets, row.sheets, "{}", row.id);
-        assert_eq!(deck.lower_bound_sheets, row.sheets, "{}", row.id);
-        assert_eq!(deck.area_sheets, row.area_lb, "{}", row.id);
+        assert_eq!(deck.sheets(), row.sheets, "{}", row.id);
+        assert_eq!(deck.lower_bound_sheets(), row.sheets, "{}", row.id);
+        assert_eq!(deck.area_sheets(), row.area_lb, "{}", row.id);
         let courses = &deck.planes[0].courses;
         assert_eq!(courses.len(), row.courses, "{}", row.id);
         let top = courses[courses.len() - 1].height.in_inches();
         assert_eq!(top, row.closing_course_in, "{}", row.id);
         assert!(deck.pieces.len() >= row.pieces_bound, "{}: fewer pieces than is possible", row.id);
         assert!(
-            deck.lower_bound_pieces <= row.fewest_pieces,
+            deck.lower_bound_pieces() <= row.fewest_pieces,
             "{}: a bound that is not one",
             row.id
         );

@@ -63,7 +63,7 @@ pub(super) fn search(
         visited += 1;
         if visited > most_nodes || control.stopped() {
             let least = open.values().map(|n| n.bound).fold(node.bound.min(unsettled), i128::min);
-            incumbent.raise(round_up(least, scale), || Proof { nodes: proof });
+            incumbent.raise(round_up(least, scale), || Proof::tree(proof));
             return false;
         }
         for (k, &(least, most)) in node.counts.iter().enumerate() {
@@ -168,6 +168,6 @@ pub(super) fn search(
     }
     let complete = unsettled == i128::MAX || round_up(unsettled, scale) >= incumbent.upper;
     let bound = if complete { incumbent.upper } else { round_up(unsettled, scale) };
-    incumbent.raise(bound, || Proof { nodes: proof });
+    incumbent.raise(bound, || Proof::tree(proof));
     complete
 }

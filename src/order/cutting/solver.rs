@@ -301,7 +301,7 @@ fn raise(incumbent: &mut Incumbent, master: &Master<'_>, relaxed: &Relaxed) {
 
 /// The proof by a list alone.
 fn listed(list: Listed) -> Proof {
-    Proof { nodes: vec![Node::Listed(Box::new(list))] }
+    Proof::tree(vec![Node::Listed(Box::new(list))])
 }
 
 /// Plans from the duals of an unfinished relaxation.

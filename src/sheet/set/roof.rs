@@ -145,7 +145,7 @@ fn key_numbers(matter: &Matter<'_>, job: &Job) -> Table {
     row("sticks", frame.stick_count().to_string(), "of the roof");
     row(
         "sheets",
-        order.deck.sheets.to_string(),
+        order.deck.sheets().to_string(),
         &format!("roof panels rated {}", order.panel.rating),
     );
     let (roof, lumber, weight) = order::amounts(order, metric);

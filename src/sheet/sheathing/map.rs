@@ -440,7 +440,7 @@ pub struct Alike {
 #[must_use]
 pub fn cut_alike(deck: &Deck) -> Vec<Alike> {
     let mut alike: BTreeMap<Vec<OnSheet>, Vec<usize>> = BTreeMap::new();
-    for sheet in 0..deck.sheets {
+    for sheet in 0..deck.sheets() {
         let mut pieces: Vec<OnSheet> = deck
             .pieces
             .iter()
@@ -584,7 +584,7 @@ mod tests {
             assert_eq!(clashes(part), []);
             assert!(part.width <= 10.0);
         }
-        for sheet in 1..=deck.sheets {
+        for sheet in 1..=deck.sheets() {
             let number = sheet.to_string();
             assert!(parts.iter().any(|part| texts(part).contains(&number.as_str())));
         }
@@ -623,7 +623,7 @@ mod tests {
         let deck = lay(&ask, &Watch::none()).unwrap();
         let kinds = cut_alike(&deck);
         let sheets: usize = kinds.iter().map(|kind| kind.sheets.len()).sum();
-        assert_eq!(sheets, deck.sheets);
+        assert_eq!(sheets, deck.sheets());
         for kind in &kinds {
             for wide in [2.2, 3.5] {
                 let drawing = cut_sheet(&ask, kind, wide, Writing::default());

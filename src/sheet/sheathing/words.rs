@@ -1,32 +1,28 @@
 //! What is said of a deck, on the page and on its maps.
 
-use crate::deck::{Deck, DeckAsk};
+use crate::deck::{Deck, DeckAsk, DeckProof};
 use crate::measure::Writing;
 
 pub(in crate::sheet) fn headline(ask: &DeckAsk, deck: &Deck, writing: Writing) -> String {
     let size =
         format!("{} x {}", writing.length(ask.sheet.height), writing.length(ask.sheet.length));
-    let proof = if deck.proven() {
-        format!("proven the fewest with {}", ask.rules.words(|length| writing.length(length)))
-    } else if deck.groups > 1 && deck.groups_proven {
-        format!(
-            "each plane for itself proven the fewest with {}; at least {} if planes shared offcuts",
-            ask.rules.words(|length| writing.length(length)),
-            deck.lower_bound_sheets
-        )
-    } else {
-        format!(
-            "not proven to be the fewest: at least {} are needed, the gap is {}",
-            deck.lower_bound_sheets,
-            deck.sheets - deck.lower_bound_sheets
-        )
+    let rules = deck.rules(|length| writing.length(length));
+    let proof = match deck.proof() {
+        DeckProof::Fewest => format!("proven the fewest with {rules}"),
+        DeckProof::EachPlane { least } => format!(
+            "each plane for itself proven the fewest with {rules}; at least {least} if planes shared offcuts"
+        ),
+        DeckProof::Open { least } => format!(
+            "not proven to be the fewest: at least {least} are needed, the gap is {}",
+            deck.sheets() - least
+        ),
     };
     format!(
         "Sheathing: {} sheets of {size} for {} plane{}, {proof}. By area alone {} would do.",
-        deck.sheets,
+        deck.sheets(),
         deck.planes.len(),
         if deck.planes.len() == 1 { "" } else { "s" },
-        deck.area_sheets
+        deck.area_sheets()
     )
 }
 

@@ -28,7 +28,7 @@ impl Ground<'_> {
             counts,
             (self.target, stop),
             |node, counts| match node {
-                Node::Priced(prices) => self.priced(prices, counts),
+                Node::Priced(prices) => self.priced(prices, &proof.limits, counts),
                 Node::Listed(listed) => list::bound(self, listed, counts, stop),
                 _ => Ok(i128::from(self.target)),
             },

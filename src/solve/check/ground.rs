@@ -1,7 +1,9 @@
 //! The bound of a proof: the least over its leaves of what their prices are good for.
 
-use super::super::certificate::{Node, On, Prices};
+use super::super::certificate::{Limit, Node, On, Prices};
 use super::super::model::Model;
+use super::limits::Limits;
+use super::sums::{Counts, Sum};
 use super::{Refusal, worth};
 
 /// What one level of the objective is checked on.
@@ -23,23 +25,6 @@ pub(super) struct Ground<'a> {
 const MOST_COST: i128 = 200_000;
 /// Steps of that, about.
 const MOST_WORK: i128 = 1_000_000;
-
-/// How many columns of each family a node allows.
-pub(super) type Counts = Vec<(i64, i64)>;
-
-/// A sum that notes when it grows too large.
-pub(super) struct Sum(pub(super) Option<i128>);
-
-impl Sum {
-    pub(super) fn add(&mut self, a: i128, b: i128) {
-        self.0 =
-            self.0.and_then(|sum| a.checked_mul(b).and_then(|product| sum.checked_add(product)));
-    }
-
-    pub(super) fn get(&self) -> Result<i128, Refusal> {
-        self.0.ok_or(Refusal::TooLarge)
-    }
-}
 
 fn in_units(costs: impl Iterator<Item = i64> + Clone) -> (Vec<i64>, i64) {
     let unit = costs
@@ -100,10 +85,16 @@ impl<'a> Ground<'a> {
     }
 
     /// What these prices make of every plan within the counts, in units.
-    pub(super) fn priced(&self, prices: &Prices, counts: &Counts) -> Result<i128, Refusal> {
+    pub(super) fn priced(
+        &self,
+        prices: &Prices,
+        limits: &[Limit],
+        counts: &Counts,
+    ) -> Result<i128, Refusal> {
         self.sound(prices, 0)?;
         let target = i128::from(self.target);
-        let worth = worth::most(self.model, &prices.rows, |k| counts[k].1 > 0)?;
+        let limits = Limits::new(self.model, limits, counts)?;
+        let worth = worth::most(self.model, &prices.rows, &limits, |k| counts[k].1 > 0)?;
         let Some(bound) = self.raw(prices, counts, &worth)? else {
             return Ok(target);
         };

@@ -10,7 +10,9 @@ use std::collections::BTreeMap;
 
 use super::super::certificate::{Form, Listed, Node, On, Prices};
 use super::super::model::{Item, Members};
-use super::ground::{self, Counts, Ground};
+use super::ground::{self, Ground};
+use super::limits;
+use super::sums::{Counts, Sum};
 use super::{Refusal, worth};
 
 /// Columns listed at most.
@@ -80,7 +82,8 @@ pub(super) fn bound(
     }
     ground.sound(&listed.prices, 0)?;
     let prices = &listed.prices;
-    let worth = worth::most(ground.model, &prices.rows, |k| counts[k].1 > 0)?;
+    let worth =
+        worth::most(ground.model, &prices.rows, &limits::Limits::default(), |k| counts[k].1 > 0)?;
     let Some(start) = ground.raw(prices, counts, &worth)? else {
         return Ok(target);
     };
@@ -260,7 +263,7 @@ impl<'a> Over<'a> {
         let Some(start) = ground.raw(prices, &limits.counts, &worth)? else {
             return Ok(None);
         };
-        let mut sum = ground::Sum(Some(start));
+        let mut sum = Sum(Some(start));
         for &c in &self.alive {
             let c = c as usize;
             let worth: i64 = self

@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use proptest::prelude::*;
 
 use super::*;
-use crate::solve::{Arc, Family, Form, Item, Listed, Node, On, Paths, Prices, Row, Strips};
+use crate::solve::{Arc, Family, Form, Item, Limit, Listed, Node, On, Paths, Prices, Row, Strips};
 
 /// A question that is its model.
 struct Asked(Model);
@@ -147,7 +147,7 @@ fn strips_and_paths_are_worth_what_the_best_of_them_is() {
         ],
         levels: 1,
     };
-    let worth = worth::most(&model, &[5, 3], |_| true).unwrap();
+    let worth = worth::most(&model, &[5, 3], &limits::Limits::default(), |_| true).unwrap();
     assert_eq!(worth, [Some(18), Some(-7)]);
 }
 
@@ -212,6 +212,100 @@ fn brute(model: &Model) -> Option<i64> {
     let left = model.families.iter().map(|family| family.most).collect();
     let mut brute = Brute { model, known: HashMap::new() };
     brute.best(wanted, left)
+}
+
+/// Two neighboring courses from left to right: each breaks at the first rafter or the second, not both at the same. A bar holds ten
+/// pieces of any kind, which come as first and second left end.
+fn two_courses() -> Asked {
+    let course = |stagger: usize| {
+        let arc = |from, to, entries| Arc { from, to, entries };
+        Family {
+            cost: vec![0],
+            least: 1,
+            most: 1,
+            members: Members::Paths(Paths {
+                nodes: 4,
+                arcs: vec![
+                    arc(0, 1, vec![(0, -1), (stagger, 1)]),
+                    arc(0, 2, vec![(1, -1), (stagger + 1, 1)]),
+                    arc(1, 3, vec![]),
+                    arc(2, 3, vec![]),
+                ],
+            }),
+        }
+    };
+    let item = |row| Item { size: 1, row, most: 10 };
+    let pack = Family {
+        cost: vec![1],
+        least: 0,
+        most: 9,
+        members: Members::Packs {
+            capacity: 10,
+            items: 0,
+            strips: Some(Strips { count: 3, items: 0 }),
+        },
+    };
+    Asked(Model {
+        rows: vec![Row::at_least(0), Row::at_least(0), Row::at_most(1), Row::at_most(1)],
+        items: vec![vec![item(0), item(1)]],
+        families: vec![pack, course(2), course(2)],
+        levels: 1,
+    })
+}
+
+fn limits(limits: &[Limit]) -> Result<limits::Limits, Refusal> {
+    let counts = vec![(0, 9), (1, 1), (1, 1)];
+    limits::Limits::new(&two_courses().0, limits, &counts)
+}
+
+#[test]
+fn a_limit_is_what_all_columns_want_at_most() {
+    let limit = |rows: &[usize], tolls: &[(usize, i64)]| {
+        let limit = Limit { rows: rows.to_vec(), tolls: tolls.to_vec(), is_whole: true };
+        limits(&[limit]).map(|limits| limits.groups[0].1)
+    };
+    // two courses may both want the first kind, unless the rafter is shown to carry one joint only
+    assert_eq!(limit(&[0], &[]), Ok(2));
+    assert_eq!(limit(&[0], &[(2, 1)]), Ok(1));
+    assert_eq!(limit(&[0, 1], &[]), Ok(2));
+    assert_eq!(limit(&[0, 1], &[(2, 1), (3, 1)]), Ok(2));
+    // tolls of the wrong sign, on rows without a most, on the things themselves; rows that are none
+    assert!(limit(&[0], &[(2, -1)]).is_err());
+    assert!(limit(&[0], &[(1, 1)]).is_err());
+    assert!(limit(&[0], &[(0, 1)]).is_err());
+    assert!(limit(&[2], &[]).is_err());
+    assert!(limit(&[9], &[]).is_err());
+    assert!(limit(&[0, 0], &[]).is_err());
+    let twice = Limit { rows: vec![0], tolls: Vec::new(), is_whole: true };
+    assert!(limits(&[twice.clone(), twice]).is_err());
+}
+
+#[test]
+fn a_limit_where_others_than_packs_give_is_refused() {
+    let mut asked = two_courses();
+    asked.0.families.push(Family {
+        cost: vec![0],
+        least: 0,
+        most: 5,
+        members: Members::One(vec![(0, 1)]),
+    });
+    let limit = Limit { rows: vec![0], tolls: Vec::new(), is_whole: false };
+    let counts = vec![(0, 9), (1, 1), (1, 1), (0, 5)];
+    assert!(limits::Limits::new(&asked.0, &[limit], &counts).is_err());
+}
+
+#[test]
+fn strips_share_a_limit() {
+    // 1 for each piece wanted; a bar holds 40 pieces, but only two are ever wanted
+    let asked = two_courses();
+    let worth = |is_whole| {
+        let limit = Limit { rows: vec![0, 1], tolls: Vec::new(), is_whole };
+        let limits = limits(&[limit]).unwrap();
+        worth::most(&asked.0, &[1, 1, 0, 0], &limits, |k| k == 0).unwrap()[0]
+    };
+    // per strip two of each kind, four strips' worth of them; over the whole pack, two here and two in the strips
+    assert_eq!(worth(false), Some(16));
+    assert_eq!(worth(true), Some(4));
 }
 
 /// A plan that is always one, far from best: every piece from a bar of its own.
@@ -311,10 +405,15 @@ proptest! {
                 |k| prices(&model, draw(7 + k), 2),
             ),
         };
-        let listed = Proof { nodes: vec![Node::Listed(Box::new(over))] };
-        let plain = Proof { nodes: plain };
-        let asked = Asked(model);
-        for proof in [plain, listed] {
+        let listed = Proof::tree(vec![Node::Listed(Box::new(over))]);
+        let single = |row| Limit { rows: vec![row], tolls: Vec::new(), is_whole: false };
+        let some = Limit { rows: (0..=second % n).collect(), tolls: Vec::new(), is_whole: true };
+        let limits = (0..n).map(single).chain([some]).collect();
+        let plain = Proof { limits, nodes: plain };
+        let mut asked = Asked(model);
+        for (proof, often) in [(listed, 0), (plain, 9)] {
+            // more than is wanted may be packed, if it is of no use
+            asked.0.items[0].iter_mut().for_each(|item| item.most += often);
             match (best, one_by_one(&asked.0)) {
                 (Some(best), Some(plan)) => {
                     let certificate = Certificate { levels: vec![vec![proof]] };

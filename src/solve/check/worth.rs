@@ -1,8 +1,10 @@
 //! The most that any column of a family is worth at given prices: longest paths, and bounded knapsacks by parting each item's number in
 //! powers of two.
 
-use super::super::model::{Family, Item, Members, Model, Paths};
+use super::super::model::{Family, Item, Members, Model};
 use super::Refusal;
+use super::limits::Limits;
+use super::sums::{longest, sum};
 
 /// Additions up to which a knapsack is done over every size.
 const DENSE_WORK: i128 = 400_000_000;
@@ -10,24 +12,46 @@ const DENSE_WORK: i128 = 400_000_000;
 const DENSE_WIDTH: i64 = 20_000_000;
 /// States up to which it is done over the sums that occur.
 const STATES: usize = 300_000;
+/// Strips of one pack up to which groups are counted over all of them.
+const MOST_STRIPS: i64 = 64;
 /// No pack may be worth more than this.
 const MOST_WORTH: i128 = 1 << 61;
 
-/// The best worth of packs of one list of items, by capacity.
-enum Table {
+/// The best worth of packs of one list of items, by capacity and by how many things of each group they may hold.
+struct Table {
+    groups: Vec<Group>,
+    kind: Kind,
+}
+
+/// Things of which only so many may be held.
+struct Group {
+    /// Place among the limits.
+    place: usize,
+    most: i64,
+    /// States between one more of it and one less.
+    stride: usize,
+}
+
+/// The numbers themselves, state by state.
+enum Kind {
     /// At every multiple of a grain that divides all sizes.
-    Dense { grain: i64, best: Vec<i64> },
+    Dense { grain: i64, width: usize, best: Vec<i64> },
     /// At the sums where it rises.
-    Sparse(Vec<(i64, i64)>),
-    /// An upper bound: the items by falling worth per size, the last one in part.
+    Sparse(Vec<Vec<(i64, i64)>>),
+    /// An upper bound in every state: the items by falling worth per size, the last one in part.
     Rate(Vec<Item>, Vec<i64>),
 }
 
 impl Table {
-    fn new(items: &[Item], capacity: i64, prices: &[i64]) -> Result<Self, Refusal> {
+    fn new(
+        items: &[Item],
+        capacity: i64,
+        prices: &[i64],
+        limits: &Limits,
+    ) -> Result<Self, Refusal> {
         let useful: Vec<Item> = items
             .iter()
-            .copied()
+            .map(|item| Item { most: item.most.min(limits.of_row(item.row)), ..*item })
             .filter(|item| prices[item.row] > 0 && item.most > 0 && item.size <= capacity)
             .collect();
         let most = useful
@@ -38,26 +62,48 @@ impl Table {
         if most > MOST_WORTH {
             return Err(Refusal::TooLarge);
         }
+        let mut table = Self { groups: Vec::new(), kind: Kind::Sparse(Vec::new()) };
+        let mut states = 1;
+        for (place, &(_, most)) in limits.groups.iter().enumerate() {
+            if useful.iter().any(|item| limits.group(item.row) == Some(place)) {
+                table.groups.push(Group { place, most, stride: states });
+                states *= most as usize + 1;
+            }
+        }
+        let group: Vec<Option<usize>> = useful
+            .iter()
+            .map(|item| {
+                let place = limits.group(item.row)?;
+                table.groups.iter().position(|group| group.place == place)
+            })
+            .collect();
         let grain = useful.iter().fold(0, |grain, item| gcd(item.size, grain)).max(1);
         let width = capacity / grain + 1;
         let parts: i128 = useful
             .iter()
             .map(|item| i128::from(64 - item.most.min(capacity / item.size).leading_zeros()))
             .sum();
-        if width <= DENSE_WIDTH && parts * i128::from(width) <= DENSE_WORK {
-            let mut best = vec![0_i64; width as usize];
-            for item in &useful {
+        let work = parts * i128::from(width) * states as i128;
+        if width.saturating_mul(states as i64) <= DENSE_WIDTH && work <= DENSE_WORK {
+            let width = width as usize;
+            let mut best = vec![0_i64; width * states];
+            for (item, &group) in useful.iter().zip(&group) {
                 in_parts(item, capacity, |many| {
                     let size = (item.size / grain * many) as usize;
                     let worth = prices[item.row] * many;
-                    for to in (size..best.len()).rev() {
-                        best[to] = best[to].max(best[to - size] + worth);
+                    for state in (0..states).rev() {
+                        let Some(before) = table.without(state, group, many) else { continue };
+                        let (from, into) = (before * width, state * width);
+                        for to in (size..width).rev() {
+                            best[into + to] = best[into + to].max(best[from + to - size] + worth);
+                        }
                     }
                 });
             }
-            return Ok(Self::Dense { grain, best });
+            table.kind = Kind::Dense { grain, width, best };
+            return Ok(table);
         }
-        Ok(Self::over_sums(&useful, capacity, prices).unwrap_or_else(|| {
+        table.kind = table.over_sums(&useful, &group, capacity, prices).unwrap_or_else(|| {
             let mut by_rate = useful;
             by_rate.sort_by(|a, b| {
                 let left = i128::from(prices[a.row]) * i128::from(b.size);
@@ -65,45 +111,84 @@ impl Table {
                 right.cmp(&left)
             });
             let worth = by_rate.iter().map(|item| prices[item.row]).collect();
-            Self::Rate(by_rate, worth)
-        }))
+            Kind::Rate(by_rate, worth)
+        });
+        Ok(table)
+    }
+
+    /// Number of states.
+    fn states(&self) -> usize {
+        self.groups.iter().map(|group| group.most as usize + 1).product()
+    }
+
+    /// How many of a group a state allows.
+    fn allows(&self, state: usize, group: usize) -> usize {
+        let group = &self.groups[group];
+        state / group.stride % (group.most as usize + 1)
+    }
+
+    /// The state that is left once so many of a group are held.
+    fn without(&self, state: usize, group: Option<usize>, many: i64) -> Option<usize> {
+        let Some(group) = group else {
+            return Some(state);
+        };
+        let many = usize::try_from(many).ok()?;
+        (self.allows(state, group) >= many).then(|| state - many * self.groups[group].stride)
+    }
+
+    /// Whether a state allows no more of any group than another.
+    fn is_within(&self, part: usize, all: usize) -> bool {
+        (0..self.groups.len()).all(|group| self.allows(part, group) <= self.allows(all, group))
     }
 
     /// Over the sums that occur; `None` if they are too many.
-    fn over_sums(items: &[Item], capacity: i64, prices: &[i64]) -> Option<Self> {
-        let mut states = vec![(0_i64, 0_i64)];
+    fn over_sums(
+        &self,
+        items: &[Item],
+        group: &[Option<usize>],
+        capacity: i64,
+        prices: &[i64],
+    ) -> Option<Kind> {
+        let mut lists = vec![vec![(0_i64, 0_i64)]; self.states()];
         let mut few = true;
-        for item in items {
+        for (item, &group) in items.iter().zip(group) {
             in_parts(item, capacity, |many| {
                 if !few {
                     return;
                 }
                 let (size, worth) = (item.size * many, prices[item.row] * many);
-                let with: Vec<(i64, i64)> = states
-                    .iter()
-                    .map(|&(s, w)| (s + size, w + worth))
-                    .take_while(|&(s, _)| s <= capacity)
-                    .collect();
-                states.extend(with);
-                states.sort_unstable_by_key(|&(s, w)| (s, std::cmp::Reverse(w)));
-                let mut top = -1;
-                states.retain(|&(_, w)| {
-                    let rises = w > top;
-                    top = top.max(w);
-                    rises
-                });
-                few = states.len() <= STATES;
+                for state in (0..lists.len()).rev() {
+                    let Some(before) = self.without(state, group, many) else { continue };
+                    let with: Vec<(i64, i64)> = lists[before]
+                        .iter()
+                        .map(|&(s, w)| (s + size, w + worth))
+                        .take_while(|&(s, _)| s <= capacity)
+                        .collect();
+                    let list = &mut lists[state];
+                    list.extend(with);
+                    list.sort_unstable_by_key(|&(s, w)| (s, std::cmp::Reverse(w)));
+                    let mut top = -1;
+                    list.retain(|&(_, w)| {
+                        let rises = w > top;
+                        top = top.max(w);
+                        rises
+                    });
+                }
+                few = lists.iter().map(Vec::len).sum::<usize>() <= STATES;
             });
         }
-        few.then_some(Self::Sparse(states))
+        few.then_some(Kind::Sparse(lists))
     }
 
-    /// No pack within `capacity` is worth more.
-    fn at(&self, capacity: i64) -> i64 {
-        match self {
-            Self::Dense { grain, best } => best[(capacity / grain) as usize],
-            Self::Sparse(states) => states[states.partition_point(|s| s.0 <= capacity) - 1].1,
-            Self::Rate(items, worth) => {
+    /// No pack within `capacity` and what the state allows is worth more.
+    fn at(&self, state: usize, capacity: i64) -> i64 {
+        match &self.kind {
+            Kind::Dense { grain, width, best } => best[state * width + (capacity / grain) as usize],
+            Kind::Sparse(lists) => {
+                let list = &lists[state];
+                list[list.partition_point(|s| s.0 <= capacity) - 1].1
+            }
+            Kind::Rate(items, worth) => {
                 let mut room = capacity;
                 let mut sum = 0;
                 for (item, &worth) in items.iter().zip(worth) {
@@ -120,15 +205,68 @@ impl Table {
         }
     }
 
-    /// Sizes up to `capacity` at which the worth may rise.
-    fn steps(&self, capacity: i64) -> Box<dyn Iterator<Item = i64> + '_> {
-        match self {
-            Self::Dense { grain, .. } => Box::new((0..=capacity / grain).map(move |c| c * grain)),
-            Self::Sparse(states) => {
-                Box::new(states.iter().map(|s| s.0).take_while(move |&s| s <= capacity))
+    /// Sizes up to `capacity` at which the worth of what may be held at most rises.
+    fn steps(&self, capacity: i64) -> Vec<i64> {
+        let top = self.states() - 1;
+        match &self.kind {
+            Kind::Dense { grain, width, best } => {
+                let best = &best[top * width..];
+                let rises = |&at: &usize| at == 0 || best[at] > best[at - 1];
+                (0..=(capacity / grain) as usize)
+                    .filter(rises)
+                    .map(|at| at as i64 * grain)
+                    .collect()
             }
-            Self::Rate(..) => Box::new(std::iter::empty()),
+            Kind::Sparse(lists) => {
+                lists[top].iter().map(|s| s.0).take_while(|&s| s <= capacity).collect()
+            }
+            Kind::Rate(..) => Vec::new(),
         }
+    }
+}
+
+/// What strips are worth together, length by length.
+struct OfStrips<'a> {
+    table: &'a Table,
+    count: i64,
+    /// States, and those that a single strip may take of each.
+    parts: Vec<(usize, usize)>,
+    /// What one strip was last found to be worth in each state, and all of them together.
+    last: (Vec<i64>, i128),
+}
+
+impl<'a> OfStrips<'a> {
+    fn new(table: &'a Table, count: i64) -> Self {
+        let states = table.states();
+        let parts = if states == 1 || count > MOST_STRIPS {
+            Vec::new()
+        } else {
+            let all = |state| (0..=state).map(move |part| (state, part));
+            let within = |&(state, part): &(usize, usize)| table.is_within(part, state);
+            (0..states).flat_map(all).filter(within).collect()
+        };
+        Self { table, count, parts, last: (Vec::new(), 0) }
+    }
+
+    /// No packs of all strips of a length are together worth more.
+    fn at(&mut self, length: i64) -> i128 {
+        let states = self.table.states();
+        if self.parts.is_empty() {
+            return i128::from(self.count) * i128::from(self.table.at(states - 1, length));
+        }
+        let each: Vec<i64> = (0..states).map(|state| self.table.at(state, length)).collect();
+        if each != self.last.0 {
+            let mut all = vec![0_i128; states];
+            for _ in 0..self.count {
+                let mut more = vec![0_i128; states];
+                for &(state, part) in &self.parts {
+                    more[state] = more[state].max(all[state - part] + i128::from(each[part]));
+                }
+                all = more;
+            }
+            self.last = (each, all[states - 1]);
+        }
+        self.last.1
     }
 }
 
@@ -148,11 +286,12 @@ fn gcd(a: i64, b: i64) -> i64 {
     if b == 0 { a } else { gcd(b, a % b) }
 }
 
-/// For each family the most that one of its columns is worth, `None` where it has no columns at all. Families that are not
-/// `wanted` are left at 0.
+/// For each family the most that one of its columns is worth, within the limits, `None` where it has no columns at all. Families
+/// that are not `wanted` are left at 0.
 pub(super) fn most(
     model: &Model,
     prices: &[i64],
+    limits: &Limits,
     wanted: impl Fn(usize) -> bool,
 ) -> Result<Vec<Option<i128>>, Refusal> {
     let mut largest: Vec<Option<i64>> = vec![None; model.items.len()];
@@ -170,7 +309,7 @@ pub(super) fn most(
         .iter()
         .zip(largest)
         .map(|(list, capacity)| {
-            capacity.map(|capacity| Table::new(list, capacity, prices)).transpose()
+            capacity.map(|capacity| Table::new(list, capacity, prices, limits)).transpose()
         })
         .collect::<Result<_, _>>()?;
     model
@@ -191,41 +330,21 @@ fn of_family(
         Members::One(entries) => Ok(Some(sum(entries, prices)?)),
         Members::Packs { capacity, items, strips } => {
             let table = tables[*items].as_ref().ok_or(missing.clone())?;
+            let top = table.states() - 1;
             let Some(strips) = strips else {
-                return Ok(Some(i128::from(table.at(*capacity))));
+                return Ok(Some(i128::from(table.at(top, *capacity))));
             };
             let below = tables[strips.items].as_ref().ok_or(missing)?;
-            let both = |used: i64, left: i64| {
-                i128::from(table.at(used)) + i128::from(strips.count) * i128::from(below.at(left))
-            };
+            let mut below = OfStrips::new(below, strips.count);
+            // A group in both lists may be had in full from each: an upper bound.
+            let mut both = |used: i64, left: i64| i128::from(table.at(top, used)) + below.at(left);
             // Without steps both take the whole capacity: an upper bound.
-            let best = table.steps(*capacity).map(|used| both(used, capacity - used));
-            Ok(Some(best.max().unwrap_or_else(|| both(*capacity, *capacity))))
+            let mut best = None;
+            for used in table.steps(*capacity) {
+                best = best.max(Some(both(used, capacity - used)));
+            }
+            Ok(Some(best.unwrap_or_else(|| both(*capacity, *capacity))))
         }
         Members::Paths(paths) => longest(paths, prices),
     }
-}
-
-fn sum(entries: &[(usize, i64)], prices: &[i64]) -> Result<i128, Refusal> {
-    entries.iter().try_fold(0_i128, |sum, &(row, amount)| {
-        i128::from(prices[row])
-            .checked_mul(i128::from(amount))
-            .and_then(|worth| sum.checked_add(worth))
-            .ok_or(Refusal::TooLarge)
-    })
-}
-
-fn longest(paths: &Paths, prices: &[i64]) -> Result<Option<i128>, Refusal> {
-    let mut best: Vec<Option<i128>> = vec![None; paths.nodes];
-    best[0] = Some(0);
-    let mut order: Vec<usize> = (0..paths.arcs.len()).collect();
-    order.sort_by_key(|&arc| paths.arcs[arc].from);
-    for arc in order {
-        let arc = &paths.arcs[arc];
-        if let Some(so_far) = best[arc.from] {
-            let with = so_far.checked_add(sum(&arc.entries, prices)?).ok_or(Refusal::TooLarge)?;
-            best[arc.to] = best[arc.to].max(Some(with));
-        }
-    }
-    Ok(best[paths.nodes - 1])
 }
