@@ -6,7 +6,7 @@ use stepoff::frame::Frame;
 use stepoff::measure::Units;
 use stepoff::measure::quantity::inches;
 use stepoff::order::cutting::Control;
-use stepoff::order::{Order, Prices, SectionOrder, lumber};
+use stepoff::order::{Framed, Order, Prices, Roof, SectionOrder, lumber};
 use stepoff::plan::{Entries, OrderPlan, file};
 
 fn main() {
@@ -25,7 +25,7 @@ fn prices() -> Prices {
 }
 
 fn cut(plan: &OrderPlan, frame: &Frame, prices: &Prices) -> Vec<SectionOrder> {
-    lumber::asks(frame, &plan.buy, prices, Units::Feet)
+    lumber::asks(&[Framed::only(frame, &plan.buy)], prices, Units::Feet)
         .into_iter()
         .map(|ask| ask.solve(&Control::unlimited()).expect("can be cut"))
         .collect()
@@ -54,7 +54,7 @@ fn cutting_plans_without_prices(bencher: Bencher<'_, '_>) {
 fn section_without_prices(bencher: Bencher<'_, '_>, name: &str) {
     let plan = kestrel_yard();
     let frame = Frame::build(&plan.gable).expect("can be framed");
-    let asks = lumber::asks(&frame, &plan.buy, &Prices::default(), Units::Feet);
+    let asks = lumber::asks(&[Framed::only(&frame, &plan.buy)], &Prices::default(), Units::Feet);
     let ask = asks
         .into_iter()
         .find(|ask| !ask.walls && ask.section.nominal.as_deref() == Some(name))
@@ -72,8 +72,8 @@ fn whole_order_with_prices(bencher: Bencher<'_, '_>) {
         let roof_deck = RoofDeck::of(&frame, &plan.deck, true);
         let deck = lay(&roof_deck.ask, &Watch::none()).expect("can be laid");
         let sections = cut(&plan, &frame, &prices);
-        let order =
-            Order::new(&plan, &frame, roof_deck, deck, sections, Some(&prices), Units::Feet);
+        let roof = Roof::only(&plan, &frame, roof_deck, deck);
+        let order = Order::new(vec![roof], sections, Some(&prices), Units::Feet);
         order.total_cents()
     });
 }

@@ -16,6 +16,7 @@ pub mod edition;
 pub mod heel_nails;
 pub mod limits;
 pub mod lumber;
+pub mod nailing;
 pub mod nails;
 pub mod panels;
 pub mod printed_square;

@@ -3,37 +3,38 @@
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
-use crate::answer::{Input, Refused, Source, Status};
+use crate::answer::{Refused, Source, Status};
 use crate::export;
-use crate::frame::Frame;
 use crate::measure::{Length, read as measure_read};
 use crate::order::cutting::read::{self, Given};
 use crate::order::cutting::{CutPlan, CuttingProblem, NoPlan, plan};
-use crate::plan::{Fault, Faults, OrderPlan, Place, file};
+use crate::plan::{Fault, Faults, Place, file};
 use crate::sheet;
 use crate::solve::Settled;
 
-use super::cutting::{controlled, cut};
+use super::cutting::controlled;
 use super::files::is_stdout as is_stdin;
 use super::input;
 use super::order::read_prices;
 use super::output::{Failure, Format, OutputArgs, print, print_csv, print_json};
 use super::reader::{self, Kept};
+use super::roofs::{Roofs, refuse_twice};
 use super::watch::{Stopwatch, time_limit};
 
 /// Cuts a list of pieces from stock lengths at proven least cost.
 ///
-/// FILE lists stock and pieces, or is a roof file: then every section of its frame is cut, as stepoff order buys it. JSON holds whole units: units_per_inch, kerf, stock [{label, length, price_cents, quantity}],
+/// FILE lists stock and pieces, or is a roof file: then every section of its frame is cut, as stepoff order buys it; the frames
+/// of several roof files are cut together. JSON holds whole units: units_per_inch, kerf, stock [{label, length, price_cents, quantity}],
 /// pieces [{label, length, qty}]. TOML holds kerf, [[stock]] and [[piece]] with label, length, quantity, price, splice. CSV has
 /// the heads kind,label,length,quantity,price,splice, with stock or piece for a kind. Without prices the least length is
 /// found, then the fewest bars. Ctrl-C gives the best plan so far, with what is proven of it.
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
-    /// List of stock and pieces: .json, .toml or .csv
+    /// List of stock and pieces: .json, .toml or .csv; or roof files, which are cut together
     #[arg(value_name = "FILE", required_unless_present = "bars")]
-    file: Option<PathBuf>,
+    files: Vec<PathBuf>,
     /// Bin-packing file instead: number of lengths, bar length, then a length and its demand on each line
-    #[arg(long, value_name = "FILE", conflicts_with_all = ["file", "kerf", "end_trim"])]
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["files", "kerf", "end_trim"])]
     bars: Option<PathBuf>,
     /// Width of the saw cut [default: the file's, else 1/8in]
     #[arg(long, value_name = "LENGTH")]
@@ -54,19 +55,32 @@ pub(super) struct Args {
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let limit = time_limit(&args.time_limit)?;
     let given = given(args)?;
-    let path = args.bars.as_ref().or(args.file.as_ref());
-    let Some(path) = path else {
-        return Err(Failure::of_flag("FILE", "", "no file is named", "name a file"));
+    let paths = args.bars.as_ref().map_or(args.files.as_slice(), std::slice::from_ref);
+    refuse_twice(paths)?;
+    let mut roofs = Vec::new();
+    let mut list = None;
+    for path in paths {
+        let text = reader::text(path, Kept::List)?;
+        let form = if args.bars.is_some() { Form::Bars } else { Form::of(path, &text)? };
+        if form == Form::Toml && text.len() as u64 > Kept::Written.most() {
+            return Err(Kept::Written.too_large(path, text.len() as u64));
+        }
+        if form == Form::Toml && file::is_roof_file(&text) {
+            roofs.push(Source { name: reader::named(path), text });
+        } else if paths.len() > 1 {
+            return Err(Failure::of_flag(
+                "FILE",
+                &path.display().to_string(),
+                "only roof files are cut together, and this is none",
+                "name a list of pieces by itself",
+            ));
+        } else {
+            list = Some((path, text, form));
+        }
+    }
+    let Some((path, text, form)) = list else {
+        return of_roof_files(args, roofs, limit);
     };
-    let text = reader::text(path, Kept::List)?;
-    let form = if args.bars.is_some() { Form::Bars } else { Form::of(path, &text)? };
-    if form == Form::Toml && text.len() as u64 > Kept::Written.most() {
-        return Err(Kept::Written.too_large(path, text.len() as u64));
-    }
-    let source = || Source { name: reader::named(path), text: text.clone() };
-    if form == Form::Toml && file::is_roof_file(&text) {
-        return of_roof_file(args, source(), limit);
-    }
     if let Some(prices) = &args.prices {
         return Err(Failure::of_flag(
             "--prices",
@@ -75,6 +89,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
             "write price beside each stock length; --prices goes with a roof file",
         ));
     }
+    let source = || Source { name: reader::named(path), text: text.clone() };
     let refused = |faults: Faults| Refused { faults, file: Some(source()) };
     let read = match form {
         Form::Bars => read::from_bars(&text),
@@ -111,26 +126,22 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     Ok(Status::Done)
 }
 
-/// Cuts every section of a roof file's frame.
-fn of_roof_file(args: &Args, file: Source, limit: Duration) -> Result<Status, Failure> {
+/// Cuts every section of the frames of roof files.
+fn of_roof_files(args: &Args, files: Vec<Source>, limit: Duration) -> Result<Status, Failure> {
     let prices = args.prices.as_deref().map(read_prices).transpose()?;
     let fields =
         [("order.kerf", args.kerf.as_deref()), ("order.end_trim", args.end_trim.as_deref())];
-    let input = Input::of(&input::set(&fields), Some(file));
-    let look = args.output.look(input.units())?;
+    let roofs = Roofs::of(&input::set(&fields), files)?;
+    let look = args.output.look(roofs.units())?;
     let units = look.writing.units;
-    let plan = input.plan(OrderPlan::read)?;
-    let frame = Frame::build(&plan.gable).map_err(|why| input.cannot_build(why))?;
     let watch = Stopwatch::start(limit);
-    let sections = cut(&frame, &plan, prices.as_ref(), units, watch, &input)?;
+    let sections = roofs.cut(prices.as_ref(), units, watch)?;
     let seconds = watch.elapsed().as_secs_f64();
     let report = export::order::cuts(&sections, seconds, units);
     match args.output.format {
         Format::Json => print_json(&report)?,
         Format::Csv => print_csv(export::order::cut_rows(&report))?,
-        Format::Table => {
-            print(&sheet::order::cut_plans(&sections, plan.gable.rafter.name.as_deref(), &look))?;
-        }
+        Format::Table => print(&sheet::order::cut_plans(&sections, &roofs.tags(), &look))?,
     }
     Ok(Status::Done)
 }

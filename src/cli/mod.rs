@@ -27,6 +27,7 @@ mod prove;
 mod rafter;
 mod reader;
 mod refused;
+mod roofs;
 mod sheathing;
 mod sheets;
 mod spans;

@@ -32,6 +32,8 @@ pub(super) enum Failure {
         /// How far it got.
         how_far: String,
     },
+    /// Several files failed, each by itself.
+    Several(Vec<Failure>),
 }
 
 impl Failure {
@@ -58,6 +60,7 @@ impl Failure {
                 format!("error: can't {verb} {}: {why}\n", path.display())
             }
             Failure::Stopped { how_far } => format!("error: {how_far}\n"),
+            Failure::Several(failures) => return failures.iter().for_each(Failure::report),
         };
         messages::fault(&text);
     }

@@ -5,16 +5,15 @@ use std::path::PathBuf;
 use clap::ValueEnum;
 
 use crate::answer::Status;
-use crate::frame::Frame;
 use crate::measure::Units;
 use crate::order::prices::write;
-use crate::plan::OrderPlan;
+use crate::order::roofs::title;
 
 use super::files::{self, Overwrite};
-use super::input;
 use super::messages;
-use super::order::{ordered, read_prices};
+use super::order::read_prices;
 use super::output::Failure;
+use super::roofs::Roofs;
 use super::watch::{Stopwatch, time_limit};
 
 /// The form of a prices file.
@@ -31,9 +30,9 @@ enum Form {
 /// Fill in what you know and give it back: stepoff order FILE --prices PRICES. What stays blank has no price.
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
-    /// The roof file (TOML)
-    #[arg(value_name = "FILE")]
-    file: PathBuf,
+    /// The roof file (TOML); several are ordered together
+    #[arg(value_name = "FILE", required = true)]
+    files: Vec<PathBuf>,
     /// The file to write, .toml or .csv; - writes to standard output
     #[arg(long, short, value_name = "FILE", default_value = "-")]
     output: PathBuf,
@@ -50,23 +49,22 @@ pub(super) struct Args {
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let known = args.prices.as_deref().map(read_prices).transpose()?;
-    let input = input::read(&[], Some(&args.file))?;
-    let plan = input.plan(OrderPlan::read)?;
-    let frame = Frame::build(&plan.gable).map_err(|why| input.cannot_build(why))?;
+    let roofs = Roofs::read(&args.files)?;
     let watch = Stopwatch::start(time_limit("10")?);
-    let order = ordered(&frame, &plan, known.as_ref(), Units::Feet, watch, &input)?;
+    let order = roofs.ordered(known.as_ref(), Units::Feet, watch)?;
     let by_ending =
         args.output.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("csv"));
     let bytes = match args.format {
         Some(Form::Csv) => csv(&order, known.as_ref())?,
         None if by_ending => csv(&order, known.as_ref())?,
-        _ => write::toml(&order, known.as_ref(), plan.gable.rafter.name.as_deref()).into_bytes(),
+        _ => write::toml(&order, known.as_ref(), title(&roofs.tags()).as_deref()).into_bytes(),
     };
     files::write(&args.output, &bytes, Overwrite::forced(args.force))?;
     if !files::is_stdout(&args.output) {
+        let named: Vec<String> = args.files.iter().map(|file| file.display().to_string()).collect();
         messages::tell(&format!(
             "fill in the prices, then: stepoff order {} --prices {}",
-            args.file.display(),
+            named.join(" "),
             args.output.display()
         ));
     }

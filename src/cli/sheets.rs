@@ -18,8 +18,9 @@ use crate::sheet::set::{Kind, Matter};
 
 use super::files::{self, Overwrite};
 use super::input;
-use super::order::{ordered, read_prices};
+use super::order::read_prices;
 use super::output::{Failure, OutputArgs};
+use super::roofs::{Site, ordered};
 use super::watch::{Stopwatch, time_limit};
 
 /// Paper sizes of the command line.
@@ -133,7 +134,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let findings = check::findings(&book);
     let tied = Tied::of_frame(&book);
     let units = writing.units;
-    let order = ordered(&frame, &plan, prices.as_ref(), units, watch, &input)?;
+    let order = ordered(&[Site::only(&plan, &frame, &input)], prices.as_ref(), units, watch)?;
     let matter = Matter {
         plan: &plan,
         used: &used,

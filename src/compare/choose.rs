@@ -334,7 +334,7 @@ fn beyond_lumber(present: Option<&Whole>) -> (f64, f64) {
     let Some(whole) = present else {
         return (0.0, 0.0);
     };
-    let area = whole.order.roof_ft2 * 144.0;
+    let area = whole.order.roof_ft2() * 144.0;
     let sum = |of: &dyn Fn(&Line) -> f64| -> f64 {
         let lines = whole.order.lines.iter();
         let rest: f64 = lines.filter(|line| !line.in_hand && line.length.is_none()).map(of).sum();

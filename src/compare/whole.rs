@@ -9,7 +9,7 @@ use crate::frame::Frame;
 use crate::measure::Units;
 use crate::measure::quantity::{in_inches, inches};
 use crate::order::cutting::Control;
-use crate::order::{Line, Order, Prices, Trade, lumber};
+use crate::order::{Framed, Line, Order, Prices, Roof, Trade, lumber};
 use crate::plan::{Entries, OrderPlan, Value};
 use crate::rules::{Book, Finding, check};
 
@@ -31,9 +31,11 @@ struct Laid {
 
 impl Laid {
     fn of(entries: &Entries, stop: &dyn Fn() -> bool) -> Result<Laid, String> {
-        let plan = OrderPlan::read(entries).map_err(|faults| {
+        let mut plan = OrderPlan::read(entries).map_err(|faults| {
             faults.first().map_or_else(String::new, |fault| fault.message.clone())
         })?;
+        // roofs are compared one building against one
+        plan.buy.buildings = 1;
         let frame = Frame::build(&plan.gable).map_err(|why| why.message)?;
         let vented = plan.checks.ridge_vent_in2.is_some_and(|area| area > 0.0);
         let roof_deck = RoofDeck::of(&frame, &plan.deck, vented);
@@ -69,12 +71,13 @@ impl Goods {
         stop: &dyn Fn() -> bool,
     ) -> Result<Goods, String> {
         let Laid { plan, frame, roof_deck, deck } = Laid::of(entries, stop)?;
-        let order = Order::new(&plan, &frame, roof_deck, deck, Vec::new(), prices, Units::Feet);
+        let roof = Roof::only(&plan, &frame, roof_deck, deck);
+        let order = Order::new(vec![roof], Vec::new(), prices, Units::Feet);
         let open = !order.deck_proven();
         let share = |line: &Line| match line.trade {
             Trade::Nails if open => 0.0,
             Trade::Sheathing if open && line.unit == "sheet" => {
-                order.deck.lower_bound_sheets() as f64 / order.deck.sheets().max(1) as f64
+                order.least_sheets() as f64 / order.sheets().max(1) as f64
             }
             _ => 1.0,
         };
@@ -132,25 +135,27 @@ impl Whole {
         let findings = check::findings(&Book { frame: &frame, checks: &plan.checks });
         let none = Prices::default();
         let effort = EFFORT[usize::from(prices.is_none())];
-        let sections = lumber::asks(&frame, &plan.buy, prices.unwrap_or(&none), Units::Feet)
-            .into_iter()
-            .map(|ask| {
-                let asks = Cell::new(0_usize);
-                let enough = || {
-                    asks.set(asks.get() + 1);
-                    asks.get() > effort || stop()
-                };
-                ask.solve(&Control::new(&enough, &|_| {}))
-            })
-            .collect::<Result<Vec<_>, _>>()
-            .map_err(|_| {
-                "its lumber can't be cut from the lengths that can be bought".to_owned()
-            })?;
+        let sections =
+            lumber::asks(&[Framed::only(&frame, &plan.buy)], prices.unwrap_or(&none), Units::Feet)
+                .into_iter()
+                .map(|ask| {
+                    let asks = Cell::new(0_usize);
+                    let enough = || {
+                        asks.set(asks.get() + 1);
+                        asks.get() > effort || stop()
+                    };
+                    ask.solve(&Control::new(&enough, &|_| {}))
+                })
+                .collect::<Result<Vec<_>, _>>()
+                .map_err(|_| {
+                    "its lumber can't be cut from the lengths that can be bought".to_owned()
+                })?;
         let cut_board_feet = sections
             .iter()
             .map(|section| lumber::board_feet(&section.ask.section, section.pieces_length()))
             .sum();
-        let order = Order::new(&plan, &frame, roof_deck, deck, sections, prices, Units::Feet);
+        let roof = Roof::only(&plan, &frame, roof_deck, deck);
+        let order = Order::new(vec![roof], sections, prices, Units::Feet);
         let values = Axis::ALL
             .into_iter()
             .map(|axis| {

@@ -275,7 +275,7 @@ fn roof(number: usize, text: &dyn Fn(Axis) -> String, whole: &Whole, best_in: &[
         waste_board_feet: whole.waste_board_feet(),
         weight_lb: whole.order.weight_lb(),
         sticks: whole.pieces,
-        sheets: whole.order.deck.sheets(),
+        sheets: whole.order.sheets(),
         proven_optimal: whole.order.proven(),
         best_in: best_in
             .iter()

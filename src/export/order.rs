@@ -6,7 +6,7 @@ use serde::Serialize;
 use crate::catalog::nails::{self, Nail};
 use crate::measure::Units;
 use crate::measure::quantity::in_inches;
-use crate::order::{Line, Order, SectionOrder};
+use crate::order::{Building, Line, Order, SectionOrder};
 use crate::plan::OrderPlan;
 
 use super::common::{self, UsedJson};
@@ -19,21 +19,25 @@ pub struct OrderReport {
     pub command: &'static str,
     /// What these figures are and who decides.
     pub caution: &'static str,
-    /// Every value used beyond those of the frame.
+    /// Every value used beyond those of the frame; of the first roof file, if there are several.
     pub used: Vec<UsedJson>,
+    /// The roofs that are ordered together; left out if the order is for one building.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub buildings: Vec<BuildingJson>,
     /// The list, by trade.
     pub lines: Vec<OrderLine>,
     /// The cutting plan of each section, in short.
     pub sections: Vec<SectionJson>,
     /// Nails by kind.
     pub nails: Vec<NailJson>,
-    /// Area of both roof planes as covered.
+    /// Area of both planes of all roofs as covered.
     pub roof_area_ft2: f64,
     /// Board feet of all lumber that is bought.
     pub board_feet: f64,
-    /// Thickness of the roof panels: as written, else the least that their rating is made in.
+    /// Thickness of the roof panels: as written, else the least that their rating is made in. Of the first roof, if there are
+    /// several.
     pub panel_thickness_in: f64,
-    /// Sheets of the deck.
+    /// Sheets of all decks.
     pub sheets: usize,
     /// Proven: under the laying rules no layout takes fewer.
     pub lower_bound_sheets: usize,
@@ -61,6 +65,27 @@ pub struct OrderReport {
     pub notes: Vec<String>,
     /// What the roof takes and no line counts, each with the reason.
     pub left_out: Vec<String>,
+}
+
+/// One of the roofs that are ordered together; its figures are those of one building.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct BuildingJson {
+    /// Letter that its marks begin with; null if the order is for one roof file.
+    pub letter: Option<String>,
+    /// Name of the job, or of its file.
+    pub name: Option<String>,
+    /// How many buildings have it.
+    pub buildings: u32,
+    /// Area of both roof planes as covered.
+    pub roof_area_ft2: f64,
+    /// Sheets of its deck.
+    pub sheets: usize,
+    /// Proven: under the laying rules no layout takes fewer.
+    pub lower_bound_sheets: usize,
+    /// Thickness of its roof panels.
+    pub panel_thickness_in: f64,
+    /// Every value used beyond those of the frame.
+    pub used: Vec<UsedJson>,
 }
 
 /// One line; also the rows of the CSV form.
@@ -176,11 +201,24 @@ pub fn lines(order: &Order) -> impl Iterator<Item = OrderLine> + '_ {
 
 /// The whole result.
 #[must_use]
-pub fn report(order: &Order, plan: &OrderPlan, units: Units) -> OrderReport {
+pub fn report(order: &Order, plans: &[&OrderPlan], units: Units) -> OrderReport {
+    let used = |plan: &&OrderPlan| common::used(&plan.used);
+    let building = |(building, plan): (&Building, &&OrderPlan)| BuildingJson {
+        letter: building.tag.letter.clone(),
+        name: building.tag.name.clone(),
+        buildings: building.tag.buildings,
+        roof_area_ft2: building.roof_ft2,
+        sheets: building.deck.sheets(),
+        lower_bound_sheets: building.deck.lower_bound_sheets(),
+        panel_thickness_in: in_inches(building.panel_thickness),
+        used: used(plan),
+    };
+    let buildings = order.buildings.iter().zip(plans).map(building);
     OrderReport {
         command: "order",
         caution: crate::sheet::order::CAUTION,
-        used: common::used(&plan.used),
+        used: plans.first().map(used).unwrap_or_default(),
+        buildings: if order.building_count() > 1 { buildings.collect() } else { Vec::new() },
         lines: lines(order).collect(),
         sections: order
             .sections
@@ -216,11 +254,11 @@ pub fn report(order: &Order, plan: &OrderPlan, units: Units) -> OrderReport {
                     .collect(),
             })
             .collect(),
-        roof_area_ft2: order.roof_ft2,
+        roof_area_ft2: order.roof_ft2(),
         board_feet: order.lumber().board_feet,
-        panel_thickness_in: in_inches(order.panel_thickness(plan)),
-        sheets: order.deck.sheets(),
-        lower_bound_sheets: order.deck.lower_bound_sheets(),
+        panel_thickness_in: in_inches(order.first().panel_thickness),
+        sheets: order.sheets(),
+        lower_bound_sheets: order.least_sheets(),
         proven_optimal: order.proven(),
         total_cents: order.priced.then(|| order.total_cents()),
         currency: order.currency.clone(),

@@ -5,6 +5,7 @@ use rust_xlsxwriter::XlsxError;
 use super::spreadsheet::{Book, Cell, columns};
 use crate::measure::quantity::{in_inches, inches};
 use crate::measure::{Units, Writing};
+use crate::order::roofs::title;
 use crate::order::{Order, lumber};
 
 /// Heads of the list and their widths in characters.
@@ -93,6 +94,10 @@ fn list(order: &Order, units: Units, book: &mut Book) -> Result<(), XlsxError> {
         cells.push(text.into());
         sheet.row(cells)
     };
+    if order.building_count() > 1 {
+        let roofs = title(&order.tags()).map_or(String::new(), |title| format!(": {title}"));
+        note(format!("For {} buildings{roofs}", order.building_count()))?;
+    }
     let without = order.without_price().count();
     if without > 0 {
         note(format!("{without} lines have no price and are not in the total"))?;

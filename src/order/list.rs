@@ -1,120 +1,81 @@
 //! One list for the yard: what, how many, how long, where it goes, by trade.
 
-use crate::catalog::lumber::Section;
-use crate::catalog::panels::{self, Panel};
+use crate::catalog::panels::Panel;
 use crate::catalog::species::Species;
 use crate::catalog::{coverage, design_values};
-use crate::deck::{Deck, DeckProof, EdgeSupport, RoofDeck, edge_support, edge_support_at};
+use crate::deck::{Deck, DeckProof, EdgeSupport, RoofDeck};
 use crate::frame::Frame;
-use crate::measure::quantity::{in_inches, in_square_feet, inches};
+use crate::measure::quantity::{in_square_feet, inches};
 use crate::measure::{Length, Units, Writing, trim};
 use crate::plan::OrderPlan;
 use crate::strength::weight::lumber_lb_per_ft3;
 
 use super::fasteners::{self, NailTotal, PanelNailing};
-use super::goods;
-use super::lumber::{self, SectionOrder};
+use super::goods::{self, sheathing, soffit};
+use super::line::{Line, Sawn};
+use super::lumber::SectionOrder;
+use super::need::{self, Need};
 use super::prices::Prices;
+use super::roofs::{self, Tag};
+use super::sticks;
 
-/// The trades, in the order of the list.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Trade {
-    /// Sticks of the roof.
-    Lumber,
-    /// Top plates.
-    Walls,
-    /// Panels and clips.
-    Sheathing,
-    /// Nails.
-    Nails,
-    /// Ties and straps by rated load.
-    Connectors,
-    /// Covering, underlayment, edges.
-    Roofing,
-    /// Vents by net free area.
-    Vents,
-    /// Soffit panels.
-    Soffit,
+/// One roof that is ordered: its plan, framed and laid.
+#[derive(Debug)]
+pub struct Roof<'a> {
+    /// How it is called and how often it is built.
+    pub tag: Tag,
+    /// Its plan.
+    pub plan: &'a OrderPlan,
+    /// Its frame.
+    pub frame: &'a Frame,
+    /// What was asked of its deck.
+    pub roof_deck: RoofDeck,
+    /// Its deck as laid.
+    pub deck: Deck,
 }
 
-impl Trade {
-    /// Its name on the list.
+impl<'a> Roof<'a> {
+    /// The roof of an order for one roof file.
     #[must_use]
-    pub fn words(self) -> &'static str {
-        match self {
-            Trade::Lumber => "lumber",
-            Trade::Walls => "lumber for the walls",
-            Trade::Sheathing => "sheathing",
-            Trade::Nails => "nails",
-            Trade::Connectors => "ties",
-            Trade::Roofing => "roofing",
-            Trade::Vents => "vents",
-            Trade::Soffit => "soffit",
-        }
+    pub fn only(
+        plan: &'a OrderPlan,
+        frame: &'a Frame,
+        roof_deck: RoofDeck,
+        deck: Deck,
+    ) -> Roof<'a> {
+        let tag = Tag::only(plan.gable.rafter.name.as_deref(), plan.buy.buildings);
+        Roof { tag, plan, frame, roof_deck, deck }
     }
 }
 
-/// One line of the list.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Line {
-    /// Trade.
-    pub trade: Trade,
-    /// What a prices file calls it; sticks are priced by section and length.
-    pub key: String,
-    /// What it is.
-    pub what: String,
-    /// Length of one, where it is sold by length.
-    pub length: Option<Length>,
-    /// How many, in whole units.
-    pub count: u64,
-    /// The unit it is bought in: `pc`, `sheet`, `lb`, `roll`, `bundle`, `ft`.
-    pub unit: &'static str,
-    /// Where it goes.
-    pub goes_to: String,
-    /// How it is counted, and by what figure.
-    pub basis: String,
-    /// Price of one unit, cents; zero for sticks in hand.
-    pub each_cents: Option<i64>,
-    /// Weight of all, pounds; `None` where it is not known.
-    pub weight_lb: Option<f64>,
-    /// What all of it measures as lumber; `None` for other goods.
-    pub lumber: Option<Sawn>,
-    /// The yard's code for it.
-    pub code: Option<String>,
-    /// True for what is on site already.
-    pub in_hand: bool,
+/// One building of a roof on the order.
+#[derive(Debug, Clone)]
+pub struct Building {
+    /// How its roof is called and how many buildings have it.
+    pub tag: Tag,
+    /// The laid deck.
+    pub deck: Deck,
+    /// What was asked of it.
+    pub roof_deck: RoofDeck,
+    /// The panel.
+    pub panel: &'static Panel,
+    /// Its thickness: as written, else the least that its rating is made in.
+    pub panel_thickness: Length,
+    /// What its edges need.
+    pub support: EdgeSupport,
+    /// Nails by kind, of one building.
+    pub nails: Vec<NailTotal>,
+    /// How the panels are nailed.
+    pub panel_nailing: PanelNailing,
+    /// Area of both planes as covered, square feet.
+    pub roof_ft2: f64,
 }
 
-/// How much lumber: what a yard bills, and what a truck carries.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Sawn {
-    /// Board feet, by nominal sides.
-    pub board_feet: f64,
-    /// Volume by actual sides, cubic inches.
-    pub in3: f64,
-}
-
-impl std::iter::Sum for Sawn {
-    fn sum<I: Iterator<Item = Sawn>>(all: I) -> Sawn {
-        all.fold(Sawn::default(), |sum, one| Sawn {
-            board_feet: sum.board_feet + one.board_feet,
-            in3: sum.in3 + one.in3,
-        })
-    }
-}
-
-impl Line {
-    /// True for sticks of lumber, which a prices file names by section and length.
+impl Building {
+    /// True if its deck is proven.
     #[must_use]
-    pub fn is_stick(&self) -> bool {
-        matches!(self.trade, Trade::Lumber | Trade::Walls)
-    }
-
-    /// Price of all, cents.
-    #[must_use]
-    pub fn cost_cents(&self) -> Option<i64> {
-        self.each_cents
-            .map(|each| each * i64::try_from(self.count).unwrap_or(i64::MAX / 1_000_000_000))
+    pub fn deck_proven(&self) -> bool {
+        !matches!(self.deck.proof(), DeckProof::Open { .. })
     }
 }
 
@@ -125,20 +86,10 @@ pub struct Order {
     pub lines: Vec<Line>,
     /// The cutting plan of each section.
     pub sections: Vec<SectionOrder>,
-    /// The laid deck.
-    pub deck: Deck,
-    /// What was asked of it.
-    pub roof_deck: RoofDeck,
-    /// The panel.
-    pub panel: &'static Panel,
-    /// What its edges need.
-    pub support: EdgeSupport,
-    /// Nails by kind.
+    /// What is built; one at least.
+    pub buildings: Vec<Building>,
+    /// Nails by kind, of all buildings.
     pub nails: Vec<NailTotal>,
-    /// How the panels are nailed.
-    pub panel_nailing: PanelNailing,
-    /// Area of both planes as covered, square feet.
-    pub roof_ft2: f64,
     /// What the density of the lumber rests on.
     pub density: String,
     /// What the prices file says of itself.
@@ -156,88 +107,131 @@ pub struct Order {
 }
 
 impl Order {
-    /// Thickness of the roof panels: as written, else the least that their rating is made in.
-    #[must_use]
-    pub fn panel_thickness(&self, plan: &OrderPlan) -> Length {
-        inches(goods::panel_thickness_in(plan, self.panel))
-    }
-
-    /// Puts the order together from what was framed, laid and cut.
+    /// Puts the order together from the roofs, one at least, and from the cutting plans of all their lumber.
+    ///
+    /// # Panics
+    /// Without a roof.
     #[must_use]
     pub fn new(
-        plan: &OrderPlan,
-        frame: &Frame,
-        roof_deck: RoofDeck,
-        deck: Deck,
+        roofs: Vec<Roof<'_>>,
         sections: Vec<SectionOrder>,
         prices: Option<&Prices>,
         units: Units,
     ) -> Order {
         let none = Prices::default();
         let known = prices.unwrap_or(&none);
-        let writing = match units {
-            Units::Millimeters => Writing::METRIC,
-            _ => Writing::default(),
-        };
-        let mut notes = frame
-            .notes
-            .iter()
-            .map(|note| note.write(writing))
-            .chain(roof_deck.notes.iter().cloned())
-            .chain(deck.hints(&roof_deck.ask, writing))
-            .collect::<Vec<_>>();
-        let (density_lb_ft3, density) = density(plan.checks.species);
-        let mut lines = sticks(&sections, density_lb_ft3, units, &mut notes);
-        let (panel, support) = panel(plan, &deck, &mut notes);
-        let goods = goods::Roof { plan, frame, roof_deck: &roof_deck, deck: &deck, prices: known };
-        let thickness_in = goods::panel_thickness_in(plan, panel);
-        let mut uses = fasteners::of_frame(frame, &plan.checks, &mut notes);
-        let panel_nailing = fasteners::panel_nailing(&plan.checks, thickness_in);
-        uses.push(fasteners::of_deck(&deck, &panel_nailing));
-        let edge_in = panel_nailing.edge_in;
-        uses.extend(goods.sheathing(panel, support, edge_in, &mut lines, &mut notes));
-        uses.extend(goods.roofing(&mut lines, &mut notes));
-        uses.extend(goods.vents(&mut lines, &mut notes));
-        let nails = fasteners::totals(uses, plan.buy.spare_nails);
-        goods.nails(&nails, &mut lines);
-        goods.connectors(&mut lines, &mut notes);
-        goods.soffit(&mut lines, &mut notes);
-        let left_out = goods.left_out(&lines);
+        let tags: Vec<Tag> = roofs.iter().map(|roof| roof.tag.clone()).collect();
+        let first = &roofs.first().expect("an order is for one roof at least").plan;
+        let spare_nails = first.buy.spare_nails;
+        let species = roofs.iter().find_map(|roof| roof.plan.checks.species);
+        let (density_lb_ft3, density) = density(species);
+
+        let own: Vec<Vec<String>> = roofs.iter().map(|roof| own_notes(roof, units)).collect();
+        let mut notes = roofs::notes(&own, &tags);
+        let mut lines = sticks::lines(&sections, density_lb_ft3, units, &mut notes);
+        let mut needs: Vec<Vec<Need>> = Vec::new();
+        let mut soffits = Vec::new();
+        let mut uses = Vec::new();
+        let (mut of_goods, mut left_out) = (Vec::new(), Vec::new());
+        let mut buildings = Vec::new();
+        for roof in roofs {
+            let of = goods::Roof {
+                plan: roof.plan,
+                frame: roof.frame,
+                roof_deck: &roof.roof_deck,
+                deck: &roof.deck,
+            };
+            let roof_ft2 = in_square_feet(of.area());
+            let taken = goods::of(&of);
+            needs.push(taken.needs);
+            soffits.push(taken.soffit);
+            of_goods.push(taken.notes);
+            left_out.push(taken.left_out);
+            let times = u64::from(roof.tag.buildings);
+            uses.extend(taken.nails.iter().map(|one| one.times(times)));
+            buildings.push(Building {
+                tag: roof.tag,
+                deck: roof.deck,
+                roof_deck: roof.roof_deck,
+                panel: taken.panel,
+                panel_thickness: inches(sheathing::thickness_in(roof.plan, taken.panel)),
+                support: taken.support,
+                nails: fasteners::totals(taken.nails, spare_nails),
+                panel_nailing: taken.panel_nailing,
+                roof_ft2,
+            });
+        }
+        notes.extend(roofs::notes(&of_goods, &tags));
+        let nails = fasteners::totals(uses, spare_nails);
+        lines.extend(need::lines(&needs, &tags, known));
+        // what is counted over all buildings belongs to the order, not to one roof
+        let of_all = [Tag::only(None, 1)];
+        let shared =
+            [fasteners::needs(&nails, spare_nails), soffit::needs(&soffits, &tags, &mut notes)];
+        lines.extend(shared.into_iter().flat_map(|needs| need::lines(&[needs], &of_all, known)));
         for line in &mut lines {
             // a block between rafters is lumber too, wherever it is listed
             if let Some(lumber) = line.lumber {
                 line.weight_lb = Some(lumber.in3 / 1728.0 * density_lb_ft3);
             }
         }
-        for line in &lines {
-            let on_hand = known.item(&line.key).and_then(|terms| terms.on_hand);
-            let count = i64::try_from(line.count).unwrap_or(i64::MAX);
-            if let Some(on_hand) = on_hand.filter(|on_hand| *on_hand < count) {
-                notes.push(format!(
-                    "{}: {count} {} are needed, and the prices file has {on_hand} on hand.",
-                    line.key, line.unit
-                ));
-            }
-        }
+        notes.extend(lines.iter().filter_map(|line| not_on_hand(line, known)));
         lines.sort_by_key(|line| line.trade);
         Order {
-            roof_ft2: in_square_feet(goods.area()),
             lines,
             sections,
-            deck,
-            roof_deck,
-            panel,
-            support,
+            buildings,
             nails,
-            panel_nailing,
             density,
             prices_note: prices.and_then(|prices| prices.note.clone()),
             currency: prices.and_then(|prices| prices.currency.clone()),
             tax_percent: prices.and_then(|prices| prices.tax_percent),
             priced: prices.is_some(),
             notes,
-            left_out,
+            left_out: roofs::notes(&left_out, &tags),
         }
+    }
+
+    /// The first building: the only one of an order for one roof file.
+    #[must_use]
+    pub fn first(&self) -> &Building {
+        &self.buildings[0]
+    }
+
+    /// How its roofs are called.
+    #[must_use]
+    pub fn tags(&self) -> Vec<Tag> {
+        self.buildings.iter().map(|building| building.tag.clone()).collect()
+    }
+
+    /// How many buildings it is for.
+    #[must_use]
+    pub fn building_count(&self) -> u64 {
+        self.buildings.iter().map(|building| u64::from(building.tag.buildings)).sum()
+    }
+
+    /// A figure of one building, summed over all.
+    fn sum(&self, of: impl Fn(&Building) -> f64) -> f64 {
+        self.buildings.iter().map(|one| of(one) * f64::from(one.tag.buildings)).sum()
+    }
+
+    /// Area of all roofs as covered, square feet.
+    #[must_use]
+    pub fn roof_ft2(&self) -> f64 {
+        self.sum(|building| building.roof_ft2)
+    }
+
+    /// Sheets of all decks.
+    #[must_use]
+    pub fn sheets(&self) -> usize {
+        self.buildings.iter().map(|one| one.deck.sheets() * one.tag.buildings as usize).sum()
+    }
+
+    /// Proven: under the laying rules no layouts take fewer sheets, each building laid from its own.
+    #[must_use]
+    pub fn least_sheets(&self) -> usize {
+        let least = |one: &Building| one.deck.lower_bound_sheets() * one.tag.buildings as usize;
+        self.buildings.iter().map(least).sum()
     }
 
     /// Lumber of all lines, without what is in hand.
@@ -282,32 +276,48 @@ impl Order {
         names
     }
 
-    /// True if every section's plan and the deck are proven.
+    /// True if every section's plan and every deck is proven.
     #[must_use]
     pub fn proven(&self) -> bool {
         self.sections.iter().all(SectionOrder::proven) && self.deck_proven()
     }
 
-    /// True if the deck is proven.
+    /// True if every deck is proven.
     #[must_use]
     pub fn deck_proven(&self) -> bool {
-        !matches!(self.deck.proof(), DeckProof::Open { .. })
+        self.buildings.iter().all(Building::deck_proven)
     }
 
     /// True if something of the order fails a rule of the code.
     #[must_use]
     pub fn fails(&self) -> bool {
-        matches!(self.support, EdgeSupport::Fails { .. })
+        self.buildings.iter().any(|one| matches!(one.support, EdgeSupport::Fails { .. }))
     }
 }
 
-/// Sticks of one section and length.
-pub(super) fn sawn(section: &Section, length: Length, count: u64) -> Sawn {
-    let sides = section.thickness_in() * section.depth_in();
-    Sawn {
-        board_feet: lumber::board_feet(section, length) * count as f64,
-        in3: sides * in_inches(length) * count as f64,
-    }
+/// What framing and laying a roof had to decide.
+fn own_notes(roof: &Roof<'_>, units: Units) -> Vec<String> {
+    let writing = match units {
+        Units::Millimeters => Writing::METRIC,
+        _ => Writing::default(),
+    };
+    let of_frame = roof.frame.notes.iter().map(|note| note.write(writing));
+    of_frame
+        .chain(roof.roof_deck.notes.iter().cloned())
+        .chain(roof.deck.hints(&roof.roof_deck.ask, writing))
+        .collect()
+}
+
+/// What is said of goods that the yard has too few of.
+fn not_on_hand(line: &Line, prices: &Prices) -> Option<String> {
+    let on_hand = prices.item(&line.key)?.on_hand?;
+    let count = i64::try_from(line.count).unwrap_or(i64::MAX);
+    (on_hand < count).then(|| {
+        format!(
+            "{}: {count} {} are needed, and the prices file has {on_hand} on hand.",
+            line.key, line.unit
+        )
+    })
 }
 
 /// Density of lumber as it is delivered, lb per cubic foot, and what it rests on ([`lumber_lb_per_ft3`]).
@@ -336,100 +346,6 @@ pub fn density(species: Option<Species>) -> (f64, String) {
             trim(moisture, 0)
         ),
     )
-}
-
-fn sticks(
-    sections: &[SectionOrder],
-    density_lb_ft3: f64,
-    units: Units,
-    notes: &mut Vec<String>,
-) -> Vec<Line> {
-    let mut lines = Vec::new();
-    let mut long = false;
-    for section in sections {
-        let ask = &section.ask;
-        let name = ask.section.write(units);
-        let trade = if ask.walls { Trade::Walls } else { Trade::Lumber };
-        let sticks = |length: Length, count: i64, spare: i64| {
-            let count = u64::try_from(count + spare).unwrap_or(0);
-            let lumber = sawn(&ask.section, length, count);
-            Line {
-                trade,
-                key: format!("{name} {}", lumber::length_name(length, ask.names_meters)),
-                what: name.clone(),
-                length: Some(length),
-                count,
-                unit: "pc",
-                goes_to: String::new(),
-                basis: String::new(),
-                each_cents: None,
-                weight_lb: Some(lumber.in3 / 1728.0 * density_lb_ft3),
-                lumber: Some(lumber),
-                code: None,
-                in_hand: false,
-            }
-        };
-        let for_culls = |spare: i64| {
-            if spare > 0 { format!(", {spare} of them for culls") } else { String::new() }
-        };
-        for (stock, count) in section.used() {
-            let spare = stock.in_hand.map_or_else(|| ask.spare(count), |_| 0);
-            long |= stock.in_hand.is_none() && in_inches(stock.length) > 240.0 + 1e-6;
-            lines.push(Line {
-                goes_to: section.goes_to(stock).join(", "),
-                basis: if stock.in_hand.is_some() {
-                    "in hand".into()
-                } else if section.proven() {
-                    format!("cutting plan, proven best (stepoff cuts){}", for_culls(spare))
-                } else {
-                    format!("cutting plan, not proven best (stepoff cuts){}", for_culls(spare))
-                },
-                each_cents: stock.cents,
-                code: stock.code.clone(),
-                in_hand: stock.in_hand.is_some(),
-                ..sticks(stock.length, count, spare)
-            });
-        }
-        for part in &ask.too_long {
-            let spare = ask.spare(part.count);
-            lines.push(Line {
-                what: format!("{name}, special length"),
-                goes_to: part.name(),
-                basis: format!("longer than every length that can be bought{}", for_culls(spare)),
-                ..sticks(ask.special_length(part), part.count, spare)
-            });
-            notes.push(format!(
-                "{} is longer than every stick of {name} that can be bought: order it by its length.",
-                part.name()
-            ));
-        }
-    }
-    if long && sections.iter().any(|section| !section.ask.priced()) {
-        notes.push(
-            "Sticks over 20 ft may not be stocked: name the yard's lengths in the roof file (order.lengths) or in a prices file.".into(),
-        );
-    }
-    lines
-}
-
-/// The panel asked for, else the thinnest of at least 7/16 in whose edges need no support in the widest bay.
-fn panel(plan: &OrderPlan, deck: &Deck, notes: &mut Vec<String>) -> (&'static Panel, EdgeSupport) {
-    if let Some(panel) = plan.checks.panel {
-        let thickness_in = plan.checks.panel_thickness.map(in_inches);
-        return (panel, edge_support_at(deck, panel, thickness_in));
-    }
-    let usual = ["24/16", "32/16", "40/20", "48/24", "60/32"];
-    let known = || usual.into_iter().filter_map(Panel::rated);
-    let fitting = known()
-        .find(|panel| matches!(edge_support(deck, panel), EdgeSupport::NotNeeded { .. }))
-        .or_else(|| known().next_back())
-        .unwrap_or(&panels::panels()[0]);
-    notes.push(format!(
-        "No panel is set under [sheathing]: {} is taken, the thinnest from 7/16 in on that spans the rafters without edge \
-         support; snow and local code may ask for more.",
-        fitting.rating
-    ));
-    (fitting, edge_support(deck, fitting))
 }
 
 #[cfg(test)]

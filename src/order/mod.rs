@@ -3,12 +3,18 @@
 pub mod cutting;
 pub mod fasteners;
 mod goods;
+pub mod line;
 pub mod list;
 pub mod lumber;
+mod need;
 pub mod prices;
 pub mod roofing;
+pub mod roofs;
+mod sticks;
 pub mod strips;
 
-pub use list::{Line, Order, Sawn, Trade};
-pub use lumber::{Part, SectionAsk, SectionOrder, StockLength};
+pub use line::{Line, Sawn, Trade};
+pub use list::{Building, Order, Roof};
+pub use lumber::{Framed, Part, SectionAsk, SectionOrder, StockLength};
 pub use prices::Prices;
+pub use roofs::Tag;

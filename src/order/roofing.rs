@@ -32,39 +32,52 @@ pub fn exposure_of_three_layers(shingle_length: Length, cover: Length) -> Length
     (shingle_length - cover) / 3.0
 }
 
-/// Courses of underlayment on one plane and the whole roof's rolls.
+/// Courses laid from rolls.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Rolls {
+pub struct Laid {
     /// Courses on one plane, a starter strip of a double layer not counted.
     pub courses: u64,
-    /// Rolls for all planes.
-    pub rolls: u64,
+    /// Courses of all planes.
+    pub runs: u64,
+    /// Length of each, inches.
+    pub run_in: f64,
+    /// Length of a roll, inches.
+    pub roll_in: f64,
+    /// How far a roll laps over the end of the one before it, inches.
+    pub end_lap_in: f64,
     /// In words, with the laps.
     pub basis: String,
 }
 
-/// Rolls from which `runs` courses of one length are laid one after the other: where a roll ends within a
-/// course the next one laps over it, and a scrap shorter than twice the lap is not used.
-#[must_use]
-pub fn rolls(runs: u64, run_in: f64, roll_in: f64, end_lap_in: f64) -> u64 {
-    if runs == 0 || run_in <= 0.0 || roll_in <= end_lap_in {
-        return 0;
+impl Laid {
+    /// The same on so many roofs.
+    #[must_use]
+    pub fn times(&self, roofs: u64) -> Laid {
+        Laid { runs: self.runs * roofs, ..self.clone() }
     }
+}
+
+/// Rolls from which courses are laid one after the other: where a roll ends within a course the next one laps over it, and a
+/// scrap shorter than twice the lap is not used.
+#[must_use]
+pub fn rolls(laid: &[Laid]) -> u64 {
     let mut opened = 0;
     let mut left = 0.0_f64;
-    for _ in 0..runs {
-        let mut lacking = run_in;
-        let mut begun = false;
-        while lacking > 1e-9 {
-            if left <= 2.0 * end_lap_in {
-                opened += 1;
-                left = roll_in;
+    for of in laid.iter().filter(|of| of.roll_in > of.end_lap_in) {
+        for _ in 0..of.runs {
+            let mut lacking = of.run_in;
+            let mut begun = false;
+            while lacking > 1e-9 {
+                if left <= 2.0 * of.end_lap_in {
+                    opened += 1;
+                    left = of.roll_in;
+                }
+                let lap = if begun { of.end_lap_in } else { 0.0 };
+                let covered = (left - lap).min(lacking);
+                left -= covered + lap;
+                lacking -= covered;
+                begun = true;
             }
-            let lap = if begun { end_lap_in } else { 0.0 };
-            let laid = (left - lap).min(lacking);
-            left -= laid + lap;
-            lacking -= laid;
-            begun = true;
         }
     }
     opened
@@ -80,7 +93,7 @@ pub fn underlayment(
     width: Length,
     double: bool,
     edition: Edition,
-) -> Rolls {
+) -> Laid {
     let sheet = coverage::value("underlayment_width_in");
     let roll = coverage::value("underlayment_roll_ft") * 12.0;
     let width_in = in_inches(width);
@@ -114,9 +127,12 @@ pub fn underlayment(
         );
         (courses, 0, basis)
     };
-    Rolls {
+    Laid {
         courses,
-        rolls: rolls(planes * (courses + starters), in_inches(run), roll, end_lap),
+        runs: planes * (courses + starters),
+        run_in: in_inches(run),
+        roll_in: roll,
+        end_lap_in: end_lap,
         basis: format!("{basis} (table R905.1.1(2))"),
     }
 }
@@ -142,7 +158,7 @@ pub fn ice_barrier_width(overhang: Length, pitch: Pitch, edition: Edition) -> Le
 
 /// Ice barrier along `eaves` eaves.
 #[must_use]
-pub fn ice_barrier(eaves: u64, run: Length, width: Length) -> Rolls {
+pub fn ice_barrier(eaves: u64, run: Length, width: Length) -> Laid {
     let sheet = coverage::value("ice_width_in");
     let lap = coverage::value("ice_side_lap_in");
     let end_lap = coverage::value("ice_end_lap_in");
@@ -152,14 +168,12 @@ pub fn ice_barrier(eaves: u64, run: Length, width: Length) -> Rolls {
     } else {
         1 + ((width_in - sheet) / (sheet - lap) - 1e-9).ceil() as u64
     };
-    Rolls {
+    Laid {
         courses,
-        rolls: rolls(
-            eaves * courses,
-            in_inches(run),
-            coverage::value("ice_roll_ft") * 12.0,
-            end_lap,
-        ),
+        runs: eaves * courses,
+        run_in: in_inches(run),
+        roll_in: coverage::value("ice_roll_ft") * 12.0,
+        end_lap_in: end_lap,
         basis: format!(
             "{courses} courses an eave, side laps {lap} in, end laps {end_lap} in (common practice)"
         ),
@@ -183,12 +197,22 @@ mod tests {
 
     #[test]
     fn rolls_run_on_from_course_to_course() {
-        assert_eq!(rolls(1, 100.0, 100.0, 4.0), 1);
+        let laid = |runs, run_in| Laid {
+            courses: 1,
+            runs,
+            run_in,
+            roll_in: 100.0,
+            end_lap_in: 4.0,
+            basis: String::new(),
+        };
+        assert_eq!(rolls(&[laid(1, 100.0)]), 1);
         // 101 in: a second roll laps 4 in
-        assert_eq!(rolls(1, 101.0, 100.0, 4.0), 2);
+        assert_eq!(rolls(&[laid(1, 101.0)]), 2);
         // two courses of 140 in: 100 + (40 and lap 4), 56 left, then 56 + (84 and lap 4): 12 left
-        assert_eq!(rolls(2, 140.0, 100.0, 4.0), 3);
-        assert_eq!(rolls(0, 140.0, 100.0, 4.0), 0);
+        assert_eq!(rolls(&[laid(2, 140.0)]), 3);
+        assert_eq!(rolls(&[laid(0, 140.0)]), 0);
+        // the second roof begins with what the first left
+        assert_eq!(rolls(&[laid(1, 140.0), laid(1, 50.0)]), 2);
     }
 
     #[test]

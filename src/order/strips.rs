@@ -2,7 +2,8 @@
 //!
 //! A run (an eave's soffit, a rake's) is made of pieces as long as a sheet and one piece for what is left. A sheet is ripped along
 //! its length into strips, and a strip is cut to length; a wider strip may hold narrower pieces. The search tries every way to
-//! put the rests into strips and every way to rip the sheets; what it finds is handed to the checker with prices as a bound.
+//! put the rests into strips and every way to rip the sheets; where these are too many (the soffits of many buildings) each
+//! piece goes where it first fits. What is found is handed to the checker with prices as a bound.
 
 use std::collections::{BTreeSet, HashMap};
 
@@ -23,6 +24,17 @@ pub struct Run {
     pub length: Length,
     /// How many.
     pub count: u64,
+}
+
+/// A sheet that strips are ripped from, and the saw that rips them.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Sheet {
+    /// Across the strips.
+    pub height: Length,
+    /// Along the strips.
+    pub length: Length,
+    /// The saw cut.
+    pub kerf: Length,
 }
 
 /// What is cut, in ticks.
@@ -64,18 +76,16 @@ impl StripPlan {
 
 /// Most strips that are cut together: a building of 200 ft needs about 100.
 const MOST_STRIPS: i64 = 800;
+/// Most numbers of rests, and of strips, that can be left to cut where every way is tried.
+const MOST_RESTS: f64 = 2_000.0;
+const MOST_RIPPED: f64 = 40_000.0;
 /// A unit of price.
 const UNIT: i64 = 1 << 24;
 
 /// The fewest sheets for these runs; `None` if there is nothing to cut, a run is wider than a sheet, or there is too much.
 #[must_use]
-pub fn cut(
-    runs: &[Run],
-    sheet_height: Length,
-    sheet_length: Length,
-    kerf: Length,
-) -> Option<Settled<StripPlan>> {
-    let ask = StripAsk::new(runs, [sheet_height, sheet_length], kerf)?;
+pub fn cut(runs: &[Run], sheet: Sheet) -> Option<Settled<StripPlan>> {
+    let ask = StripAsk::new(runs, [sheet.height, sheet.length], sheet.kerf)?;
     ask.settled().ok()
 }
 
@@ -93,6 +103,14 @@ impl StripAsk {
             .collect();
         runs.sort_unstable();
         runs.reverse();
+        // equal runs of several roofs are one kind
+        runs.dedup_by(|next, kept| {
+            let same = (next.0, next.1) == (kept.0, kept.1);
+            if same {
+                kept.2 = kept.2.saturating_add(next.2);
+            }
+            same
+        });
         let fits =
             |&(width, length, _): &(i64, i64, i64)| (1..=sheet[0]).contains(&width) && length > 0;
         let pieces: i64 = runs
@@ -117,9 +135,63 @@ impl StripAsk {
     }
 
     fn settled(self) -> Result<Settled<StripPlan>, Fault> {
-        let plan = self.plan();
+        let plan = if self.is_small() { self.plan() } else { self.first_fit() };
         let certificate = Certificate { levels: vec![vec![Proof::priced(self.prices())]] };
         settle(&self, plan, &certificate, &|| false)
+    }
+
+    /// True if every way can be tried: how many numbers of rests, and of strips, there can be left to cut.
+    fn is_small(&self) -> bool {
+        let ways = |counts: &mut dyn Iterator<Item = i64>| -> f64 {
+            counts.map(|count| count as f64 + 1.0).product()
+        };
+        let rests = ways(&mut self.rests.iter().map(|rest| rest[1]));
+        let strips =
+            ways(&mut self.whole.iter().zip(&self.rests).map(|(whole, rest)| whole + rest[1]));
+        rests <= MOST_RESTS && strips <= MOST_RIPPED
+    }
+
+    /// Each rest in the first strip that has room for it, each strip in the first sheet, the widest first.
+    fn first_fit(&self) -> StripPlan {
+        let kinds = self.widths.len();
+        let mut rests: Vec<(Strip, i64)> = Vec::new();
+        for (kind, [length, count]) in self.rests.iter().copied().enumerate() {
+            for _ in 0..count {
+                let size = length + self.kerf;
+                let place = rests.iter().position(|(_, room)| *room >= size).unwrap_or_else(|| {
+                    let strip = Strip { width: kind, rests: Some(vec![0; kinds]) };
+                    rests.push((strip, self.sheet[1] + self.kerf));
+                    rests.len() - 1
+                });
+                let (strip, room) = &mut rests[place];
+                *room -= size;
+                if let Some(held) = &mut strip.rests {
+                    held[kind] += 1;
+                }
+            }
+        }
+        let mut strips: Vec<Strip> = rests.into_iter().map(|(strip, _)| strip).collect();
+        strips.extend(self.whole_strips());
+        strips.sort_by_key(|strip| strip.width);
+        let mut sheets: Vec<(Vec<i64>, i64)> = Vec::new();
+        for strip in &strips {
+            let size = self.widths[strip.width] + self.kerf;
+            let place = sheets.iter().position(|(_, room)| *room >= size).unwrap_or_else(|| {
+                sheets.push((vec![0; kinds], self.sheet[0] + self.kerf));
+                sheets.len() - 1
+            });
+            sheets[place].0[strip.width] += 1;
+            sheets[place].1 -= size;
+        }
+        StripPlan { sheets: sheets.into_iter().map(|(counts, _)| counts).collect(), strips }
+    }
+
+    /// A strip for every piece as long as a sheet.
+    fn whole_strips(&self) -> impl Iterator<Item = Strip> {
+        self.whole.iter().enumerate().flat_map(|(width, count)| {
+            let strip = Strip { width, rests: None };
+            std::iter::repeat_n(strip, usize::try_from(*count).unwrap_or(0))
+        })
     }
 
     /// Everything that a strip of a width can hold of the rests.
@@ -178,14 +250,8 @@ impl StripAsk {
             }
             let sheets = self.rip(counts, &rippings, &mut known);
             if best.as_ref().is_none_or(|best| sheets.len() < best.sheets.len()) {
-                let whole = self.whole.iter().enumerate().flat_map(|(width, count)| {
-                    let strip = Strip { width, rests: None };
-                    std::iter::repeat_n(strip, usize::try_from(*count).unwrap_or(0))
-                });
-                best = Some(StripPlan {
-                    sheets,
-                    strips: strips.iter().cloned().chain(whole).collect(),
-                });
+                let strips = strips.iter().cloned().chain(self.whole_strips()).collect();
+                best = Some(StripPlan { sheets, strips });
             }
         }
         best.unwrap_or(StripPlan { sheets: Vec::new(), strips: Vec::new() })
@@ -400,7 +466,8 @@ mod tests {
                 count,
             })
             .collect();
-        cut(&runs, inches(sheet[0]), inches(sheet[1]), inches(kerf))
+        let [height, length] = sheet.map(inches);
+        cut(&runs, Sheet { height, length, kerf: inches(kerf) })
     }
 
     #[test]
@@ -484,8 +551,50 @@ mod tests {
         best
     }
 
+    #[test]
+    fn soffits_of_many_buildings_are_cut_where_they_fit() {
+        // two roofs of unlike eaves and rakes, fifteen and twelve of them: too many ways to try, and still no more than
+        // each by itself
+        let a = [(10.75, 280.0, 2), (6.75, 107.3, 4)];
+        let b = [(13.5, 200.0, 2), (8.25, 131.0, 4)];
+        let times = |runs: &[(f64, f64, u64)], times: u64| -> Vec<(f64, f64, u64)> {
+            runs.iter().map(|(width, length, count)| (*width, *length, count * times)).collect()
+        };
+        let sheet = [48.0, 96.0];
+        let of = |runs: &[(f64, f64, u64)]| cut_in(runs, sheet, 0.125).unwrap();
+        let both = of(&[times(&a, 15), times(&b, 12)].concat());
+        let apart = 15 * of(&a).sheets() + 12 * of(&b).sheets();
+        assert!(both.sheets() <= apart, "{} against {apart}", both.sheets());
+        assert!(both.bound()[0] <= both.sheets() as i64);
+        // equal runs of several roofs are one
+        assert_eq!(of(&[a, a].concat()).sheets(), of(&times(&a, 2)).sheets());
+    }
+
     proptest! {
         #![proptest_config(ProptestConfig::with_cases(200))]
+
+        /// First fit against every way: a plan that the checker takes, with no fewer sheets.
+        #[test]
+        fn first_fit_cuts_what_is_asked(
+            runs in prop::collection::vec((4_i64..30, 5_i64..60, 1_u64..4), 1..4),
+            kerf in 0_i64..3,
+        ) {
+            let runs: Vec<Run> = runs
+                .iter()
+                .map(|(width, length, count)| Run {
+                    width: inches(*width as f64),
+                    length: inches(*length as f64),
+                    count: *count,
+                })
+                .collect();
+            let ask = StripAsk::new(&runs, [inches(32.0), inches(40.0)], inches(kerf as f64)).unwrap();
+            let plan = ask.first_fit();
+            let sheets = plan.sheets();
+            let certificate = Certificate { levels: vec![vec![Proof::priced(ask.prices())]] };
+            let taken = settle(&ask, plan, &certificate, &|| false);
+            prop_assert!(taken.is_ok(), "{taken:?}");
+            prop_assert!(ask.plan().sheets() <= sheets);
+        }
 
         /// Small soffits against brute force: never dearer, and what is proven is the least.
         #[test]

@@ -1120,6 +1120,13 @@ pub const FIELDS: &[Field] = &[
         ),
     },
     Field {
+        key: "order.buildings",
+        flag: None,
+        kind: Kind::Number("buildings"),
+        about: "equal buildings of this roof that are ordered and cut together; the other commands speak of one",
+        default: Default::Value("1"),
+    },
+    Field {
         key: "order.lengths",
         flag: None,
         kind: Kind::Lengths,

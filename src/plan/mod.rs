@@ -39,7 +39,7 @@ pub use fit_terms::{Datum, Find, Measurement, Quantity, Unknown};
 pub use gable::{Blocking, GablePlan, Joists, LayoutFrom, Meeting, RakeFraming, RidgeJoints, Vent};
 pub use measured::{HeightAt, MeasuredPlan, Reading, What};
 pub use note::Note;
-pub use order::{BuyPlan, DeckPlan, OrderPlan, Starter};
+pub use order::{Apart, BuyPlan, DeckPlan, OrderPlan, Starter, together};
 pub use rafter::{OverhangFrom, OverhangTo, RafterPlan, TailCut};
 pub use reading::Sticks;
 pub use stock::StockLengths;

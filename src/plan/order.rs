@@ -1,6 +1,6 @@
 //! What is asked of the deck and of the order.
 
-use super::asked::{Asked, Used};
+use super::asked::{Asked, Used, Value};
 use super::checks::ChecksPlan;
 use super::entry::Entries;
 use super::fault::Faults;
@@ -8,8 +8,8 @@ use super::gable::GablePlan;
 use super::limits::LONGEST_REACH_IN;
 use super::reading::Sticks;
 use super::stock::StockLengths;
-use crate::measure::Length;
 use crate::measure::quantity::inches;
+use crate::measure::{Length, Writing};
 
 /// How the panels are laid on the frame.
 #[derive(Debug, Clone, PartialEq)]
@@ -46,6 +46,8 @@ pub enum Starter {
 /// How the roof is bought.
 #[derive(Debug, Clone, PartialEq)]
 pub struct BuyPlan {
+    /// Equal buildings that are ordered together.
+    pub buildings: u32,
     /// Lengths in which lumber is bought.
     pub lengths: StockLengths,
     /// Without prices, longer sticks are bought only where a piece needs one.
@@ -87,6 +89,9 @@ pub struct OrderPlan {
     pub used: Vec<Used>,
 }
 
+/// Most equal buildings in one order.
+const MOST_BUILDINGS: u32 = 100;
+
 /// Tables of the roof file whose values are told with an order.
 const TOLD: [&str; 6] = ["lumber", "code", "sheathing", "roofing", "deck", "order"];
 
@@ -119,6 +124,21 @@ impl OrderPlan {
 }
 
 impl OrderPlan {
+    fn used(&self, key: &str) -> Option<&Used> {
+        let mut used = self.gable.rafter.used.iter().chain(&self.used);
+        used.find(|used| used.field.key == key)
+    }
+
+    /// The value of a field, given or by default.
+    fn said(&self, key: &str) -> Option<&Value> {
+        self.used(key).map(|used| &used.value)
+    }
+
+    /// The value of a field that was given.
+    fn given(&self, key: &str) -> Option<&Value> {
+        self.used(key).filter(|used| used.given).map(|used| &used.value)
+    }
+
     /// What an order tells: what was given for the frame, then every value used beyond it.
     #[must_use]
     pub fn told(&self) -> Vec<Used> {
@@ -129,6 +149,81 @@ impl OrderPlan {
             .iter()
             .filter(|used| used.given || TOLD.contains(&used.field.table()));
         of_the_frame.chain(&self.used).cloned().collect()
+    }
+}
+
+/// Why roofs can't be ordered together: what one of them says that others say otherwise.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Apart {
+    /// Place of the roof that is refused.
+    pub roof: usize,
+    /// The field that differs.
+    pub key: &'static str,
+    /// What differs.
+    pub message: String,
+    /// What to write instead.
+    pub help: &'static str,
+}
+
+/// How lumber is bought and cut: one saw and one yard for all roofs of an order.
+const SHARED: [&str; 7] = [
+    "order.lengths",
+    "lumber.longest",
+    "order.long",
+    "order.kerf",
+    "order.end_trim",
+    "order.culls",
+    "order.spare_nails",
+];
+
+/// What lumber is: it must be the same only where both roofs say it.
+const SAME_LUMBER: [&str; 2] = ["lumber.species", "lumber.grade"];
+
+/// Whether roofs can be cut and ordered together: every reason why not. Loads, edition and covering may differ: each roof is
+/// counted by its own.
+#[must_use]
+pub fn together(roofs: &[OrderPlan], writing: Writing) -> Vec<Apart> {
+    let mut apart = Vec::new();
+    for (place, roof) in roofs.iter().enumerate().skip(1) {
+        for key in SHARED {
+            let (here, there) = (roof.said(key), roofs[0].said(key));
+            if here != there {
+                apart.push(differs(place, key, [here, there], writing));
+            }
+        }
+        for key in SAME_LUMBER {
+            let there = roofs[..place].iter().find_map(|other| other.given(key));
+            if let (Some(here), Some(there)) = (roof.given(key), there)
+                && here != there
+            {
+                apart.push(differs(place, key, [Some(here), Some(there)], writing));
+            }
+        }
+        if !roof.buy.in_hand.is_empty()
+            && roofs[..place].iter().any(|of| !of.buy.in_hand.is_empty())
+        {
+            apart.push(Apart {
+                roof: place,
+                key: "order.in_hand",
+                message: "another roof file of this order has sticks in hand too".into(),
+                help: "list the sticks on site in one of the files: all roofs are cut from them",
+            });
+        }
+    }
+    apart
+}
+
+fn differs(roof: usize, key: &'static str, said: [Option<&Value>; 2], writing: Writing) -> Apart {
+    let words = |said: Option<&Value>| said.map_or("nothing".into(), |value| value.write(writing));
+    Apart {
+        roof,
+        key,
+        message: format!(
+            "roofs that are cut together are bought alike: {key} is {} here and {} in another roof file",
+            words(said[0]),
+            words(said[1])
+        ),
+        help: "write the same in all files, or order these roofs apart",
     }
 }
 
@@ -158,7 +253,16 @@ impl DeckPlan {
 
 impl BuyPlan {
     fn ask(asked: &mut Asked<'_>, lengths: &StockLengths) -> Option<BuyPlan> {
+        let buildings = asked.number("order.buildings")?;
+        if buildings < 1.0 || buildings > f64::from(MOST_BUILDINGS) || buildings.fract() != 0.0 {
+            asked.refuse(
+                "order.buildings",
+                format!("an order is for 1 to {MOST_BUILDINGS} whole buildings"),
+                "write how many equal buildings are bought together, such as 3",
+            );
+        }
         let plan = BuyPlan {
+            buildings: (buildings as u32).clamp(1, MOST_BUILDINGS),
             lengths: lengths.clone(),
             long: asked.length("order.long")?,
             kerf: asked.length("order.kerf")?,

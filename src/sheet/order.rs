@@ -3,7 +3,8 @@
 use crate::measure::quantity::{in_inches, in_millimeters};
 use crate::measure::{Units, Writing, trim};
 use crate::order::lumber::Part;
-use crate::order::{Line, Order, SectionOrder, lumber};
+use crate::order::roofs::title;
+use crate::order::{Line, Order, SectionOrder, Tag, lumber};
 use crate::plan::Used;
 
 use super::cuts::{self, money};
@@ -21,17 +22,14 @@ const LB_PER_KG: f64 = 1.0 / 0.453_592_37;
 /// Square feet in a square meter.
 const FT2_PER_M2: f64 = 1.0 / 0.092_903_04;
 
-/// The whole page.
+/// The whole page; `used` has the values of each roof's file.
 #[must_use]
-pub fn text(
-    order: &Order,
-    name: Option<&str>,
-    used: &[Used],
-    look: &Look,
-    explain: bool,
-) -> String {
+pub fn text(order: &Order, used: &[Vec<Used>], look: &Look, explain: bool) -> String {
     let metric = look.writing.units == Units::Millimeters;
-    let mut page = wrapped(&heading(order, name, metric), 2, look);
+    let mut page = wrapped(&heading(order, title(&order.tags()).as_deref(), metric), 2, look);
+    if let Some(words) = about_marks(&order.tags()) {
+        page.push_str(&wrapped(&words, 2, look));
+    }
     page.push('\n');
     for table in tables(order, metric) {
         page.push_str(&table.text(look));
@@ -56,46 +54,90 @@ pub fn text(
         }
     }
     page.push('\n');
-    page.push_str(&findings::used(used, look));
-    page.push('\n');
+    for (used, building) in used.iter().zip(&order.buildings) {
+        if let Some(letter) = &building.tag.letter {
+            page.push_str(&format!("Roof {letter}\n"));
+        }
+        page.push_str(&findings::used(used, look));
+        page.push('\n');
+    }
     page.push_str(&wrapped(CAUTION, 2, look));
     page
 }
 
-/// Area of the roof, amount of lumber and weight of the delivery, in words.
+/// What the letters of marks mean, if the order is for several roof files: `Marks begin with their roof's letter`.
+fn about_marks(tags: &[Tag]) -> Option<String> {
+    tags.iter().any(|tag| tag.letter.is_some()).then(|| {
+        "Marks begin with the letter of their roof: A-R1 is what the drawings of roof A call R1."
+            .to_owned()
+    })
+}
+
+/// `for 3 buildings`; nothing for one.
+pub(super) fn for_buildings(tags: &[Tag]) -> String {
+    match tags.iter().map(|tag| tag.buildings).sum() {
+        0..=1 => String::new(),
+        many => format!(" for {many} buildings"),
+    }
+}
+
+/// Area of all roofs, amount of lumber and weight of the delivery, in words.
 pub(super) fn amounts(order: &Order, metric: bool) -> (String, String, String) {
     if metric {
         (
-            format!("{} m2", trim(order.roof_ft2 / FT2_PER_M2, 1)),
+            area(order.roof_ft2(), metric),
             // 1 in is 25.4 mm
             format!("{} m3", trim(order.lumber().in3 * 0.0254_f64.powi(3), 2)),
             format!("{} kg", trim(order.weight_lb() / LB_PER_KG, 0)),
         )
     } else {
         (
-            format!("{} square feet", trim(order.roof_ft2, 0)),
+            area(order.roof_ft2(), metric),
             format!("{} board feet", trim(order.lumber().board_feet, 0)),
             format!("{} lb", trim(order.weight_lb(), 0)),
         )
     }
 }
 
+/// An area of roof in words.
+pub(super) fn area(ft2: f64, metric: bool) -> String {
+    if metric {
+        format!("{} m2", trim(ft2 / FT2_PER_M2, 1))
+    } else {
+        format!("{} square feet", trim(ft2, 0))
+    }
+}
+
 pub(super) fn heading(order: &Order, name: Option<&str>, metric: bool) -> String {
     let title = name.map_or("Order".to_owned(), |name| format!("{name}: order"));
     let (area, lumber, _) = amounts(order, metric);
+    let roofs = if order.building_count() > 1 {
+        format!("{}, {area} of roof in all", for_buildings(&order.tags()))
+    } else {
+        format!(" for a roof of {area}")
+    };
+    let proof = if order.proven() {
+        format!(
+            "Proven: no cutting plan from these stock lengths takes less; {}.",
+            fewest_sheets(order, metric)
+        )
+    } else {
+        "Not everything is proven least: see the plans below.".to_owned()
+    };
+    format!("{title}{roofs}: {lumber} of lumber, {} sheets. {proof}", order.sheets())
+}
+
+/// By which rules the sheets are fewest.
+fn fewest_sheets(order: &Order, metric: bool) -> String {
     let writing = if metric { Writing::METRIC } else { Writing::default() };
-    format!(
-        "{title} for a roof of {area}: {lumber} of lumber, {} sheets. {}",
-        order.deck.sheets(),
-        if order.proven() {
-            format!(
-                "Proven: no cutting plan from these stock lengths takes less; the fewest sheets with {}.",
-                order.roof_deck.ask.rules.words(|length| writing.length(length))
-            )
-        } else {
-            "Not everything is proven least: see the plans below.".to_owned()
-        }
-    )
+    let mut rules: Vec<String> =
+        order.buildings.iter().map(|one| one.deck.rules(|length| writing.length(length))).collect();
+    rules.dedup();
+    let each = if order.building_count() > 1 { " for each building" } else { "" };
+    match rules.as_slice() {
+        [rules] => format!("the fewest sheets{each} with {rules}"),
+        _ => format!("the fewest sheets{each} by the laying rules of its roof file"),
+    }
 }
 
 /// A length on the list, without blanks.
@@ -191,11 +233,22 @@ pub(super) fn money_line(order: &Order, hint: &str) -> String {
         order.tax_percent.zip(order.tax_cents()).map_or(String::new(), |(percent, tax)| {
             format!(" With {} percent tax {}.", trim(percent, 4), sum(total + tax))
         });
+    // a share of the lumber of unlike roofs would be no more than a guess
+    let each = match order.buildings.as_slice() {
+        [one] if one.tag.buildings > 1 => {
+            let buildings = i64::from(one.tag.buildings);
+            format!(
+                ", {} for each of {buildings} buildings",
+                sum((total + buildings / 2) / buildings)
+            )
+        }
+        _ => String::new(),
+    };
     if missing.is_empty() {
-        format!("Total {}.{with_tax}{note}", sum(total))
+        format!("Total {}{each}.{with_tax}{note}", sum(total))
     } else {
         format!(
-            "Total {} for what has a price; {} without a price, NOT in it: {}.{with_tax}{note}",
+            "Total {}{each} for what has a price; {} without a price, NOT in it: {}.{with_tax}{note}",
             sum(total),
             missing.len(),
             missing.join(", ")
@@ -281,8 +334,9 @@ pub(super) fn verdict(section: &SectionOrder, units: Units) -> String {
 }
 
 fn plans(order: &Order, look: &Look) -> String {
+    let files = if order.buildings.len() > 1 { "files" } else { "file" };
     let mut text =
-        String::from("Cutting plans in short; stepoff cuts with the same file draws every stick\n");
+        format!("Cutting plans in short; stepoff cuts with the same {files} draws every stick\n");
     for section in &order.sections {
         text.push_str(&wrapped(&format!("  {}", verdict(section, look.writing.units)), 4, look));
     }
@@ -310,9 +364,12 @@ fn explained(order: &Order, look: &Look) -> String {
 
 /// Every section's cutting plan with its bars drawn.
 #[must_use]
-pub fn cut_plans(sections: &[SectionOrder], name: Option<&str>, look: &Look) -> String {
-    let name = name.map_or(String::new(), |name| format!("{name}: "));
-    let mut page = wrapped(&format!("{name}{}", of_all_plans(sections)), 2, look);
+pub fn cut_plans(sections: &[SectionOrder], tags: &[Tag], look: &Look) -> String {
+    let name = title(tags).map_or(String::new(), |name| format!("{name}: "));
+    let mut page = wrapped(&format!("{name}{}", of_all_plans(sections, tags)), 2, look);
+    if let Some(words) = about_marks(tags) {
+        page.push_str(&wrapped(&words, 2, look));
+    }
     for section in sections {
         page.push('\n');
         if let Some(plan) = &section.plan {
@@ -331,10 +388,11 @@ pub fn cut_plans(sections: &[SectionOrder], name: Option<&str>, look: &Look) -> 
 }
 
 /// What holds for the cutting plans of all sections.
-pub(super) fn of_all_plans(sections: &[SectionOrder]) -> String {
+pub(super) fn of_all_plans(sections: &[SectionOrder], tags: &[Tag]) -> String {
     format!(
-        "cutting plans of {} sections. Blanks and saw cuts are rounded up to {}, so a blank may read that much more than on its drawing; cut on the waste side of the mark.",
+        "cutting plans of {} sections{}. Blanks and saw cuts are rounded up to {}, so a blank may read that much more than on its drawing; cut on the waste side of the mark.",
         sections.len(),
+        for_buildings(tags),
         if sections.iter().all(|section| section.ask.metric) {
             "1 mm"
         } else if sections.iter().any(|section| section.ask.metric) {

@@ -325,8 +325,11 @@ fn routes(compared: &[Compared], look: &Look) -> String {
             (String::new(), degrees(number.measured), degrees(number.by_square.value))
         } else {
             let exact = |value: f64| look.writing.exact(inches(value));
+            // a board that is cut to what stands here is never short
+            let is_blank = number.by_square.key == "stock_length_in";
+            let tape = if is_blank { Writing::blank } else { Writing::length };
             (
-                look.writing.length(inches(number.measured)),
+                tape(look.writing, inches(number.measured)),
                 exact(number.measured),
                 exact(number.by_square.value),
             )

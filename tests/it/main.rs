@@ -34,6 +34,7 @@ mod metric;
 mod order_command;
 mod order_goods;
 mod order_sections;
+mod order_together;
 mod order_totals;
 mod pattern_sheet;
 mod pdf_page;

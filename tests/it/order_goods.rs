@@ -266,3 +266,13 @@ fn one_list_of_lengths_serves_rafter_frame_and_order() {
     );
     assert!(told(&["rafter", both.name()]).contains("none of order.lengths is so long"));
 }
+
+/// Exact 108.4042 in: a board cut to 9' 0-3/8" would be short.
+#[test]
+fn a_blank_is_rounded_up_wherever_it_stands() {
+    for command in ["rafter", "frame", "cuts"] {
+        let page = stepoff(&[command, "examples/kestrel-yard.toml"]).stdout;
+        let page = String::from_utf8(page).unwrap();
+        assert!(page.contains("9' 0-7/16\"") && !page.contains("9' 0-3/8\""), "{command}: {page}");
+    }
+}

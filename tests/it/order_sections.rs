@@ -6,7 +6,7 @@ use stepoff::frame::Frame;
 use stepoff::measure::Units;
 use stepoff::measure::quantity::inches;
 use stepoff::order::cutting::{self, Control, CuttingProblem, Piece};
-use stepoff::order::{Prices, lumber};
+use stepoff::order::{Framed, Prices, lumber};
 use stepoff::plan::{Entries, OrderPlan};
 
 /// Roofs tried.
@@ -75,7 +75,7 @@ fn a_roof_is_never_cut_dearer_than_its_list() {
             }
         }
         let prices = if case % 2 == 0 { &prices } else { &none };
-        let asked = lumber::asks(&frame, &buy, prices, Units::Feet);
+        let asked = lumber::asks(&[Framed::only(&frame, &buy)], prices, Units::Feet);
         let same = |ask: &lumber::SectionAsk| {
             !ask.walls
                 && (ask.section.thickness, ask.section.depth) == (section.thickness, section.depth)

@@ -11,7 +11,7 @@ use stepoff::measure::quantity::in_inches;
 use stepoff::measure::{Step, Units, Writing};
 use stepoff::order::cutting::Control;
 use stepoff::order::prices::keys;
-use stepoff::order::{Order, Prices, lumber};
+use stepoff::order::{Framed, Order, Prices, Roof, lumber};
 use stepoff::plan::{Entries, OrderPlan};
 use stepoff::sheet::{self, Look};
 
@@ -62,14 +62,16 @@ fn order(
         }
     };
     let none = Prices::default();
-    let sections = lumber::asks(&frame, &plan.buy, prices.unwrap_or(&none), Units::Feet)
-        .into_iter()
-        .map(|ask| {
-            ask.solve(&Control::new(&|| true, &|_| {}))
-                .unwrap_or_else(|why| panic!("{fields:?}: {why:?}"))
-        })
-        .collect();
-    let order = Order::new(&plan, &frame, roof_deck, deck, sections, prices, Units::Feet);
+    let sections =
+        lumber::asks(&[Framed::only(&frame, &plan.buy)], prices.unwrap_or(&none), Units::Feet)
+            .into_iter()
+            .map(|ask| {
+                ask.solve(&Control::new(&|| true, &|_| {}))
+                    .unwrap_or_else(|why| panic!("{fields:?}: {why:?}"))
+            })
+            .collect();
+    let roof = Roof::only(&plan, &frame, roof_deck, deck);
+    let order = Order::new(vec![roof], sections, prices, Units::Feet);
     Some((plan, frame, order))
 }
 
@@ -130,7 +132,7 @@ proptest! {
         )
         .unwrap();
         let Some((plan, frame, order)) = order(&fields, priced.then_some(&prices)) else { return Ok(()) };
-        let json = export::order::report(&order, &plan, Units::Feet);
+        let json = export::order::report(&order, &[&plan], Units::Feet);
 
         let mut board_feet = 0.0;
         let mut weight = 0.0;
@@ -178,7 +180,7 @@ proptest! {
         for line in json.lines.iter().filter(|line| !line.trade.starts_with("lumber")) {
             prop_assert_eq!(keys::unit_of(&line.key), Some(line.unit), "{}", line.key);
         }
-        let page = sheet::order::text(&order, None, &[], &LOOK, false);
+        let page = sheet::order::text(&order, &[], &LOOK, false);
         let headline = format!("{} board feet", stepoff::measure::trim(board_feet, 0));
         prop_assert!(page.contains(&headline), "{headline}: {page}");
 

@@ -19,6 +19,7 @@ mod plan;
 mod pricing;
 mod question;
 pub mod read;
+mod shares;
 mod solver;
 mod splice;
 mod tree;

@@ -11,6 +11,7 @@ use super::model::{
     CutPlan, CuttingProblem, MOST_KINDS, NoPlan, Objective, PlannedBar, PlannedPiece,
 };
 use super::question::{Asked, FOR_PARTS, Named, Splices};
+use super::shares::{self, gcd};
 use super::solver::{self, Effort, Outcome};
 use super::splice;
 use crate::solve::{Certificate, Members, Prices, Proof, Question, Settled, impossible, settle};
@@ -85,6 +86,11 @@ fn with_parts(
     let Some(mut best) = outcome.best else {
         return Err(NoPlan::NotEnoughStock { proven: None });
     };
+    if !outcome.complete
+        && let Some(packing) = shares::packing(&instance, best.cost)
+    {
+        best = packing;
+    }
     let mut relaxations = outcome.relaxations;
     let mut certificate = Certificate { levels: vec![outcome.proofs] };
     if problem.objective() == Objective::Length {
@@ -375,10 +381,6 @@ fn instance(asked: &Asked<'_>) -> Instance {
         .collect();
     let (weight, demand) = demand.into_iter().rev().map(|(w, d)| (w / measure, d)).unzip();
     Instance { weight, demand, bars, budget: None }
-}
-
-fn gcd(a: i64, b: i64) -> i64 {
-    if b == 0 { a } else { gcd(b, a % b) }
 }
 
 /// Gives the pieces in the patterns their names.

@@ -4,16 +4,18 @@ use crate::catalog::lumber::Section;
 use crate::frame::{Frame, Role};
 use crate::measure::quantity::{in_inches, inches};
 use crate::measure::{Length, Units};
-use crate::plan::BuyPlan;
+use crate::plan::{BuyPlan, Sticks};
 
 use super::super::cutting::{CuttingProblem, Piece, Stock};
 use super::super::prices::Prices;
+use super::super::roofs::Tag;
 use super::stock::{self, StockLength};
 
 /// What a piece is for.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Part {
-    /// Mark of its pattern in the frame; none for a piece that was asked for beyond it.
+    /// Mark of its pattern in the frame, after the roof's letter if the order is for several; a piece beyond the frame has the
+    /// letter alone, or none.
     pub mark: Option<String>,
     /// What it is, in the trade's words.
     pub what: String,
@@ -61,14 +63,66 @@ pub struct SectionAsk {
     problem: CuttingProblem,
 }
 
-/// What is cut of every section of the frame, the walls' plates apart, by section.
+/// A frame whose sticks are cut, with how it is bought.
+#[derive(Debug, Clone)]
+pub struct Framed<'a> {
+    /// How its roof is called and how often it is built.
+    pub tag: Tag,
+    /// The frame.
+    pub frame: &'a Frame,
+    /// How its lumber is bought.
+    pub buy: &'a BuyPlan,
+}
+
+impl<'a> Framed<'a> {
+    /// The frame of the only roof file.
+    #[must_use]
+    pub fn only(frame: &'a Frame, buy: &'a BuyPlan) -> Framed<'a> {
+        Framed { tag: Tag::only(None, buy.buildings), frame, buy }
+    }
+
+    /// Every part of all its buildings, with its section and whether it belongs to the walls.
+    fn parts(&self) -> Vec<(&Section, bool, Part)> {
+        let buildings = i64::from(self.tag.buildings);
+        let mut parts = Vec::new();
+        for member in &self.frame.members {
+            let walls = member.role == Role::Plate;
+            let layers = if walls { self.buy.plate_layers } else { 1 };
+            if layers > 0 {
+                let part = Part {
+                    mark: Some(self.tag.mark(&member.mark)),
+                    what: member.role.words().to_owned(),
+                    blank: member.blank(),
+                    count: member.count() as i64 * i64::from(layers) * buildings,
+                };
+                parts.push((&member.stick.section, walls, part));
+            }
+        }
+        parts.extend(self.buy.extra.iter().map(|sticks| {
+            let part = Part {
+                mark: self.tag.letter.clone(),
+                what: "extra piece".into(),
+                blank: sticks.length,
+                count: i64::from(sticks.count) * buildings,
+            };
+            (&sticks.section, false, part)
+        }));
+        parts
+    }
+}
+
+/// What is cut of every section of all frames together, the walls' plates apart, by section.
 ///
-/// Blanks are rounded up to 1/16 in, or to 1 mm if the stock comes in millimeters (a stick whole in millimeters, not in 1/16 in). `units`
-/// only name lengths: the same roof is ordered alike on a page in either.
+/// How lumber is bought is the same for all of them ([`crate::plan::together`]); the first says it. Blanks are rounded up to
+/// 1/16 in, or to 1 mm if the stock comes in millimeters (a stick whole in millimeters, not in 1/16 in). `units` only name
+/// lengths: the same roof is ordered alike on a page in either.
 #[must_use]
-pub fn asks(frame: &Frame, buy: &BuyPlan, prices: &Prices, units: Units) -> Vec<SectionAsk> {
+pub fn asks(frames: &[Framed<'_>], prices: &Prices, units: Units) -> Vec<SectionAsk> {
+    let Some(first) = frames.first() else {
+        return Vec::new();
+    };
     let mut groups: Vec<(Section, bool, Vec<Part>)> = Vec::new();
-    let mut add = |section: &Section, walls: bool, part: Part| {
+    for (section, walls, part) in frames.iter().flat_map(Framed::parts) {
         let same = |group: &&mut (Section, bool, Vec<Part>)| {
             group.1 == walls
                 && (group.0.thickness, group.0.depth) == (section.thickness, section.depth)
@@ -77,35 +131,6 @@ pub fn asks(frame: &Frame, buy: &BuyPlan, prices: &Prices, units: Units) -> Vec<
             Some(group) => group.2.push(part),
             None => groups.push((section.clone(), walls, vec![part])),
         }
-    };
-    for member in &frame.members {
-        let walls = member.role == Role::Plate;
-        let layers = if walls { buy.plate_layers } else { 1 };
-        if layers == 0 {
-            continue;
-        }
-        add(
-            &member.stick.section,
-            walls,
-            Part {
-                mark: Some(member.mark.clone()),
-                what: member.role.words().to_owned(),
-                blank: member.blank(),
-                count: member.count() as i64 * i64::from(layers),
-            },
-        );
-    }
-    for sticks in &buy.extra {
-        add(
-            &sticks.section,
-            false,
-            Part {
-                mark: None,
-                what: "extra piece".into(),
-                blank: sticks.length,
-                count: i64::from(sticks.count),
-            },
-        );
     }
     groups.sort_by(|a, b| {
         let key = |group: &(Section, bool, Vec<Part>)| {
@@ -113,6 +138,7 @@ pub fn asks(frame: &Frame, buy: &BuyPlan, prices: &Prices, units: Units) -> Vec<
         };
         key(a).partial_cmp(&key(b)).unwrap_or(std::cmp::Ordering::Equal)
     });
+    let in_hand: Vec<&Sticks> = frames.iter().flat_map(|of| &of.buy.in_hand).collect();
     // sticks in hand go to the roof first, to the plates only where the roof has none of the section
     groups
         .iter()
@@ -120,8 +146,8 @@ pub fn asks(frame: &Frame, buy: &BuyPlan, prices: &Prices, units: Units) -> Vec<
             let roof_has_it = groups.iter().any(|(other, of_walls, _)| {
                 !of_walls && (other.thickness, other.depth) == (section.thickness, section.depth)
             });
-            let in_hand = !walls || !roof_has_it;
-            ask(section.clone(), *walls, parts.clone(), (buy, in_hand), prices, units)
+            let in_hand = if *walls && roof_has_it { &[] } else { in_hand.as_slice() };
+            ask(section.clone(), *walls, parts.clone(), (first.buy, in_hand), prices, units)
         })
         .collect()
 }
@@ -130,7 +156,7 @@ pub(super) fn ask(
     section: Section,
     walls: bool,
     parts: Vec<Part>,
-    (buy, takes_in_hand): (&BuyPlan, bool),
+    (buy, in_hand): (&BuyPlan, &[&Sticks]),
     prices: &Prices,
     units: Units,
 ) -> SectionAsk {
@@ -138,13 +164,9 @@ pub(super) fn ask(
     let blanks: Vec<Length> = parts.iter().map(|part| part.blank).collect();
     let mut stock = stock::carried(&yard, &blanks, buy);
     let longest_bought = yard.iter().map(|stock| stock.length).fold(Length::default(), Length::max);
-    if takes_in_hand {
-        for sticks in &buy.in_hand {
-            if (sticks.section.thickness, sticks.section.depth)
-                == (section.thickness, section.depth)
-            {
-                stock.push(StockLength::in_hand(sticks.length, sticks.count));
-            }
+    for sticks in in_hand {
+        if (sticks.section.thickness, sticks.section.depth) == (section.thickness, section.depth) {
+            stock.push(StockLength::in_hand(sticks.length, sticks.count));
         }
     }
     let metric = stock::by_millimeters(&section, &stock);

@@ -5,7 +5,7 @@ mod rates;
 mod section;
 mod stock;
 
-pub use ask::{Part, SectionAsk, asks};
+pub use ask::{Framed, Part, SectionAsk, asks};
 pub use rates::{Rates, rates};
 pub use section::SectionOrder;
 pub use stock::{StockLength, length_name};
@@ -50,7 +50,7 @@ mod tests {
         }
         let plan = OrderPlan::read(&entries).unwrap();
         let frame = Frame::build(&plan.gable).unwrap();
-        asks(&frame, &plan.buy, prices, units)
+        asks(&[Framed::only(&frame, &plan.buy)], prices, units)
             .into_iter()
             .map(|ask| ask.solve(&Control::unlimited()).unwrap())
             .collect()
@@ -154,7 +154,7 @@ mod tests {
             }
             let plan = OrderPlan::read(&entries).unwrap();
             let frame = Frame::build(&plan.gable).unwrap();
-            asks(&frame, &plan.buy, &Prices::default(), Units::Feet)
+            asks(&[Framed::only(&frame, &plan.buy)], &Prices::default(), Units::Feet)
                 .into_iter()
                 .map(|ask| ask.solve(&Control::unlimited()).unwrap())
                 .flat_map(|section| {

@@ -3,7 +3,7 @@
 use crate::catalog::lumber::Section;
 use crate::measure::quantity::{in_inches, inches};
 use crate::measure::{Length, Units};
-use crate::plan::BuyPlan;
+use crate::plan::{BuyPlan, Sticks};
 
 use super::super::cutting::Stock;
 use super::super::prices::Prices;
@@ -28,7 +28,8 @@ pub struct Rates {
 /// lengths, each with k more, sum to no more than L - t + k.
 #[must_use]
 pub fn rates(section: &Section, buy: &BuyPlan, prices: &Prices) -> Rates {
-    let ask = ask(section.clone(), false, Vec::new(), (buy, true), prices, Units::Feet);
+    let in_hand: Vec<&Sticks> = buy.in_hand.iter().collect();
+    let ask = ask(section.clone(), false, Vec::new(), (buy, &in_hand), prices, Units::Feet);
     let problem = ask.problem();
     let holds = |stock: &Stock| stock.length - problem.end_trim + problem.kerf;
     let bought = || {

@@ -125,20 +125,19 @@ impl SectionOrder {
         of.sort_unstable();
         of.dedup();
         // marks of one role together: gable stud G1 G2
-        let mut names: Vec<String> = Vec::new();
-        let mut last = "";
+        let mut names: Vec<(&str, String)> = Vec::new();
         for index in of {
             let part = &self.ask.parts[index];
-            match (&part.mark, names.last_mut()) {
-                (Some(mark), Some(name)) if part.what == last => {
+            let known = names.iter_mut().find(|(what, _)| *what == part.what);
+            match (&part.mark, known) {
+                (Some(mark), Some((_, name))) => {
                     name.push(' ');
                     name.push_str(mark);
                 }
-                _ if part.what == last => {}
-                _ => names.push(part.name()),
+                (None, Some(_)) => {}
+                (_, None) => names.push((&part.what, part.name())),
             }
-            last = &part.what;
         }
-        names
+        names.into_iter().map(|(_, name)| name).collect()
     }
 }

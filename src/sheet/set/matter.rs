@@ -29,6 +29,6 @@ pub struct Matter<'a> {
 impl<'a> Matter<'a> {
     /// Every use of nails.
     pub(super) fn nail_uses(&self) -> impl Iterator<Item = &'a NailUse> {
-        self.order.nails.iter().flat_map(|total| &total.uses)
+        self.order.first().nails.iter().flat_map(|total| &total.uses)
     }
 }

@@ -133,7 +133,7 @@ fn by_kind(matter: &Matter<'_>, job: &Job) -> Table {
         "Nails by kind; the order has them by the pound, with spare",
         &[("nails", Align::Left), ("shank x length", Align::Left), ("in all", Align::Right)],
     );
-    for total in &matter.order.nails {
+    for total in &matter.order.first().nails {
         let size = nails::nail(total.nail).map_or_else(
             |_| "as the covering's maker asks".to_owned(),
             |nail| {

@@ -145,13 +145,14 @@ fn key_numbers(matter: &Matter<'_>, job: &Job) -> Table {
     row("sticks", frame.stick_count().to_string(), "of the roof");
     row(
         "sheets",
-        order.deck.sheets().to_string(),
-        &format!("roof panels rated {}", order.panel.rating),
+        order.first().deck.sheets().to_string(),
+        &format!("roof panels rated {}", order.first().panel.rating),
     );
-    let (roof, lumber, weight) = order::amounts(order, metric);
-    row("roof", roof, "both planes as covered");
-    row("lumber", lumber, "as bought");
-    row("delivery", weight, "about; the order says what is left out");
+    let (_, lumber, weight) = order::amounts(order, metric);
+    let all = order::for_buildings(&order.tags());
+    row("roof", order::area(order.first().roof_ft2, metric), "both planes as covered");
+    row("lumber", lumber, &format!("as bought{all}"));
+    row("delivery", weight, &format!("about{all}; the order says what is left out"));
     table
 }
 

@@ -18,7 +18,7 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
 /// Each plane as it is laid, then the tables and what to know.
 fn maps(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     let order = matter.order;
-    let (ask, deck) = (&order.roof_deck.ask, &order.deck);
+    let (ask, deck) = (&order.first().roof_deck.ask, &order.first().deck);
     let caution = |layout: Layout| format!("{} {CAUTION}", legend(ask, layout, job.writing));
     let way = |orientation: Orientation| {
         // what is said below takes as much room at any scale
@@ -50,8 +50,9 @@ fn maps(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     flow.table(&sheathing::courses(ask, deck, job.writing));
     flow.table(&sheathing::joints(ask, deck, job.writing));
     flow.head("Notes");
-    let rated = Some((order.panel, order.support));
-    for note in order.roof_deck.notes.iter().chain(&sheathing::notes(ask, deck, rated, job.writing))
+    let rated = Some((order.first().panel, order.first().support));
+    for note in
+        order.first().roof_deck.notes.iter().chain(&sheathing::notes(ask, deck, rated, job.writing))
     {
         flow.words(note);
     }
@@ -66,7 +67,7 @@ const FEW: usize = 8;
 
 /// Every way in which a sheet is cut.
 fn cuts(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
-    let (ask, deck) = (&matter.order.roof_deck.ask, &matter.order.deck);
+    let (ask, deck) = (&matter.order.first().roof_deck.ask, &matter.order.first().deck);
     let kinds = cut_alike(deck);
     let mut flow = Flow::new(
         job,

@@ -8,7 +8,7 @@ use crate::deck::{RoofDeck, Watch, lay};
 use crate::frame::{Eave, Frame};
 use crate::measure::{Units, Writing};
 use crate::order::cutting::Control;
-use crate::order::{Order, Prices, SectionAsk, lumber};
+use crate::order::{Framed, Order, Prices, Roof, SectionAsk, lumber};
 use crate::plan::{ChecksPlan, EavePlan, Entries, OrderPlan, file};
 use crate::rules::Tied;
 use crate::rules::{Book, check};
@@ -50,14 +50,17 @@ fn with(text: &str, units: Units, lumber: Lumber, then: impl FnOnce(&Matter<'_>)
     let roof_deck = RoofDeck::of(&frame, &plan.deck, false);
     let deck = lay(&roof_deck.ask, &Watch::none()).unwrap();
     let asks = match lumber {
-        Lumber::Planned => lumber::asks(&frame, &plan.buy, &Prices::default(), units),
+        Lumber::Planned => {
+            lumber::asks(&[Framed::only(&frame, &plan.buy)], &Prices::default(), units)
+        }
         Lumber::Unplanned => Vec::new(),
     };
     let sections = asks
         .into_iter()
         .map(|ask| SectionAsk::solve(ask, &Control::unlimited()).unwrap())
         .collect();
-    let order = Order::new(&plan, &frame, roof_deck, deck, sections, None, units);
+    let roof = Roof::only(&plan, &frame, roof_deck, deck);
+    let order = Order::new(vec![roof], sections, None, units);
     then(&Matter {
         plan: &plan,
         used: &used,

@@ -85,7 +85,7 @@ impl Show<'_> {
 
     /// `; 3 a rafter, toenailed 10d common (R602.3(1))`: the nails of a joint.
     pub(super) fn nails(&self, joint: &str) -> Option<String> {
-        let order = &self.matter.order.nails;
+        let order = &self.matter.order.first().nails;
         order
             .iter()
             .flat_map(|total| &total.uses)
@@ -95,14 +95,14 @@ impl Show<'_> {
 
     /// Thickness of the roof sheathing, inches.
     pub(super) fn deck_thickness(&self) -> Length {
-        self.matter.order.panel_thickness(self.matter.plan)
+        self.matter.order.first().panel_thickness
     }
 
     /// `24/16 roof sheathing, 7/16"`.
     pub(super) fn deck_words(&self) -> String {
         format!(
             "roof sheathing {}, {} thick",
-            self.matter.order.panel.rating,
+            self.matter.order.first().panel.rating,
             self.length(self.deck_thickness())
         )
     }
@@ -185,7 +185,7 @@ impl Show<'_> {
     /// from the tail's edge to the ridge slot, and its ring.
     pub(super) fn deck_ring(&self, eave: EaveSide) -> Vec<DVec2> {
         let site = &self.matter.frame.site;
-        let deck = &self.matter.order.roof_deck;
+        let deck = &self.matter.order.first().roof_deck;
         let up = DVec2::new(1.0, site.tangent) / site.secant;
         let off = up.perp();
         let apex = DVec2::new(site.run, site.roof_height(site.run));

@@ -287,10 +287,10 @@ fn panel_nails(centers: &[f64], piece: &Piece, edge_in: f64, field_in: f64) -> V
 }
 
 fn panel(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
-    let order = matter.order;
-    let nailing = &order.panel_nailing;
+    let building = matter.order.first();
+    let nailing = &building.panel_nailing;
     // the largest piece shows most
-    let Some(piece) = order
+    let Some(piece) = building
         .deck
         .pieces
         .iter()
@@ -300,7 +300,7 @@ fn panel(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
     };
     let left = piece.x.in_inches();
     let long = piece.width.in_inches();
-    let centers: Vec<f64> = order.deck.planes[piece.plane]
+    let centers: Vec<f64> = building.deck.planes[piece.plane]
         .centers
         .iter()
         .map(|center| center.in_inches() - left)

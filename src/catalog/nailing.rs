@@ -1,0 +1,169 @@
+//! The nails of the frame joint by joint: what is counted, and how many nails each takes.
+
+use std::sync::OnceLock;
+
+use super::code_rules::{Rule, named, rule_in};
+use super::edition::Edition;
+use super::text;
+
+const NAILING: &str = include_str!("data/nailing.csv");
+
+/// What the nails of a joint are counted by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum CountedBy {
+    /// A rafter on its plate.
+    Rafter,
+    /// A rafter that meets a ridge board, barge rafters too.
+    RafterAtRidgeBoard,
+    /// A ceiling joist beside a rafter, with both ends on plates.
+    JoistOnPlate,
+    /// A collar tie.
+    CollarTie,
+    /// A strap over the ridge.
+    RidgeStrap,
+    /// A block over the plate.
+    Block,
+    /// A rung of a rake ladder, or a sill or head of a vent opening.
+    RungOrVentFrame,
+    /// An outlooker.
+    Outlooker,
+    /// A gable stud.
+    GableStud,
+    /// A block between a joist and its rafter.
+    JoistFiller,
+    /// A block between a collar tie and its rafter.
+    CollarTieFiller,
+    /// A lookout of a soffit.
+    SoffitLookout,
+    /// A rafter tail that a sub-fascia is nailed to.
+    TailAtSubfascia,
+    /// A rafter tail that a fascia is nailed to.
+    TailAtFascia,
+    /// A wall stud, at 16 in, that a soffit's ledger is nailed to.
+    StudAtLedger,
+}
+
+impl CountedBy {
+    /// All of them, with the words that the table has for each.
+    pub const ALL: [(CountedBy, &'static str); 15] = [
+        (CountedBy::Rafter, "rafter"),
+        (CountedBy::RafterAtRidgeBoard, "rafter at ridge board"),
+        (CountedBy::JoistOnPlate, "joist on plate"),
+        (CountedBy::CollarTie, "collar tie"),
+        (CountedBy::RidgeStrap, "ridge strap"),
+        (CountedBy::Block, "block"),
+        (CountedBy::RungOrVentFrame, "rung or vent frame"),
+        (CountedBy::Outlooker, "outlooker"),
+        (CountedBy::GableStud, "gable stud"),
+        (CountedBy::JoistFiller, "joist filler"),
+        (CountedBy::CollarTieFiller, "collar tie filler"),
+        (CountedBy::SoffitLookout, "soffit lookout"),
+        (CountedBy::TailAtSubfascia, "tail at sub-fascia"),
+        (CountedBy::TailAtFascia, "tail at fascia"),
+        (CountedBy::StudAtLedger, "stud at ledger"),
+    ];
+
+    #[track_caller]
+    fn read(word: &str) -> CountedBy {
+        let known = CountedBy::ALL.into_iter().find(|(_, words)| *words == word);
+        known.expect("the embedded table counts by what is listed above").0
+    }
+}
+
+/// The nails of one kind of joint.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Nailing {
+    /// The joint: `rafters to plates`.
+    pub joint: &'static str,
+    /// What is counted.
+    pub counted_by: CountedBy,
+    /// Places at each of them that are nailed alike.
+    pub places: u64,
+    /// The nail: `16d common`.
+    pub nail: &'static str,
+    nails: Option<u64>,
+    how: &'static str,
+    rules: &'static str,
+}
+
+impl Nailing {
+    /// The code's row in an edition; `None` for common practice.
+    #[must_use]
+    pub fn rule(&self, edition: Edition) -> Option<&'static Rule> {
+        self.rules.split('|').find_map(|name| rule_in(named(name)?.id, edition, None))
+    }
+
+    /// Nails at each place.
+    ///
+    /// # Panics
+    /// If a row of the embedded table has neither a number nor a rule with one: a mistake in the table, which a test finds.
+    #[must_use]
+    pub fn nails(&self, edition: Edition) -> u64 {
+        let by_rule = || self.rule(edition).and_then(Rule::number).map(|number| number as u64);
+        self.nails.or_else(by_rule).expect("every row of the embedded table has its nails")
+    }
+
+    /// How they are driven: `3 a rafter, toenailed`.
+    #[must_use]
+    pub fn how(&self, edition: Edition) -> String {
+        self.how.replace("{n}", &self.nails(edition).to_string())
+    }
+
+    /// The section that says so, or common practice.
+    #[must_use]
+    pub fn section(&self, edition: Edition) -> &'static str {
+        self.rule(edition).map_or("common practice", |rule| rule.section_in(edition))
+    }
+}
+
+/// All joints, in the order of the list.
+#[must_use]
+pub fn nailing() -> &'static [Nailing] {
+    static READ: OnceLock<Vec<Nailing>> = OnceLock::new();
+    READ.get_or_init(|| {
+        text::rows(NAILING)
+            .map(|row| Nailing {
+                joint: row[0],
+                counted_by: CountedBy::read(row[1]),
+                places: u64::from(text::count(row[2])),
+                nails: (!row[3].is_empty()).then(|| u64::from(text::count(row[3]))),
+                nail: row[4],
+                how: row[5],
+                rules: row[6],
+            })
+            .collect()
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::nails::nail;
+    use super::*;
+
+    #[test]
+    fn every_row_has_its_nails_in_every_edition() {
+        for row in nailing() {
+            assert!(nail(row.nail).is_ok(), "{}", row.joint);
+            for edition in Edition::ALL {
+                assert!((2..=5).contains(&row.nails(edition)), "{} {edition}", row.joint);
+                assert!(!row.how(edition).contains('{'), "{}", row.joint);
+                // a row that names a rule has one in each edition
+                assert_eq!(row.rule(edition).is_some(), !row.rules.is_empty(), "{}", row.joint);
+                let known = |name: &str| name.is_empty() || named(name).is_some();
+                assert!(row.rules.split('|').all(known), "{}", row.rules);
+                // a rule that counts nails of one kind counts this kind
+                let unit = row.rule(edition).and_then(|rule| rule.unit);
+                if let Some(kind) = unit.and_then(|unit| unit.strip_prefix("nails_")) {
+                    assert_eq!(kind.replace('_', " "), row.nail, "{}", row.joint);
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn everything_that_is_counted_has_a_row() {
+        for (by, words) in CountedBy::ALL {
+            assert!(nailing().iter().any(|row| row.counted_by == by), "{words}");
+        }
+    }
+}

@@ -1,0 +1,78 @@
+//! Nails of heel joints, laps over the bearing and splices, by the heel joint table.
+
+use crate::frame::{Frame, Role, TieKind};
+use crate::measure::quantity::psf;
+use crate::plan::ChecksPlan;
+use crate::strength::heel_joint::TieKind as HeelTie;
+use crate::strength::{HeelJoint, RoofLoad};
+
+use super::total::{COMMON_16D, NailUse};
+
+/// Where the count of a joint comes from.
+const BY_TABLE: &str = "heel joint table";
+const BY_PLAN: &str = "as the plan specifies";
+
+/// The nails of the joints that hold the rafters together at their feet.
+pub(super) fn uses(frame: &Frame, checks: &ChecksPlan, notes: &mut Vec<String>) -> Vec<NailUse> {
+    let ties = &frame.ties;
+    let tie = match ties.kind {
+        TieKind::None => return Vec::new(),
+        TieKind::RafterTies => HeelTie::RafterTie,
+        TieKind::JoistsContinuous | TieKind::JoistsLapped => HeelTie::CeilingJoist,
+    };
+    let Some(each) = by_table(frame, checks, tie) else {
+        notes.push(
+            "Nails of the heel joints are not counted: no tie of this roof stands in the heel joint table (stepoff ties)."
+                .into(),
+        );
+        return Vec::new();
+    };
+    if checks.snow.is_none() {
+        notes.push(format!(
+            "No ground snow load is set: heel joints are counted for roof live load alone, {each} nails each."
+        ));
+    }
+    // the plan's own counts stand before those of the table
+    let specified =
+        |count: Option<f64>| count.map_or((each, BY_TABLE), |count| (count as u64, BY_PLAN));
+    let of = |(each, by): (u64, &str), joints: u64, joint: &str, what: &str| NailUse {
+        nail: COMMON_16D,
+        count: each * joints,
+        joint: joint.to_owned(),
+        how: format!("{each} {what}"),
+        by: by.to_owned(),
+    };
+    let pairs = ties.nailed_pairs() as u64;
+    let mut uses = vec![of(specified(checks.heel_nails), 2 * pairs, "heel joints", "a joint")];
+    if ties.kind == TieKind::JoistsLapped {
+        let lap = specified(checks.lap_nails);
+        let splices = frame.members.iter().filter(|member| member.role == Role::SplicePiece);
+        let splices = splices.map(|member| member.count() as u64).sum();
+        uses.push(of(lap, pairs, "joists over the bearing", "a lap, twice at a splice piece"));
+        uses.push(of(lap, splices, "splice pieces, second side", "a side"));
+    }
+    uses
+}
+
+/// Nails of one heel joint under the worst of the roof's loads; `None` if the table has none.
+fn by_table(frame: &Frame, checks: &ChecksPlan, tie: HeelTie) -> Option<u64> {
+    let mut loads = vec![RoofLoad::Live(checks.live)];
+    loads.extend(checks.snow.filter(|snow| *snow > psf(0.0)).map(RoofLoad::GroundSnow));
+    let nails: Option<Vec<u32>> = loads
+        .into_iter()
+        .map(|load| {
+            let joint = HeelJoint {
+                roof_span: frame.plan.rafter.span,
+                rise_in_12: frame.plan.rafter.pitch.unit_rise(),
+                spacing: frame.ties.spacing,
+                load,
+                dead: checks.dead.unwrap_or(psf(10.0)),
+                edition: checks.edition,
+                tie_height: frame.ties.height,
+                tie,
+            };
+            joint.solve().ok().and_then(|answer| answer.nails)
+        })
+        .collect();
+    nails.and_then(|nails| nails.into_iter().max()).map(u64::from)
+}

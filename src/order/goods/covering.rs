@@ -1,0 +1,249 @@
+//! The covering: shingles, rolls, metal and what goes by the square, with its ridge.
+
+use crate::catalog::code_rules::RuleId;
+use crate::catalog::coverage;
+use crate::measure::quantity::{in_inches, in_square_feet, inches};
+use crate::measure::trim;
+use crate::plan::{RoofingKind, Starter};
+
+use super::super::fasteners::NailUse;
+use super::super::line::Trade;
+use super::super::need::{Amount, Need, Place, whole};
+use super::super::prices::keys;
+use super::super::roofing::{self, Laid};
+use super::roof::{PLANES, RAKES, Roof, Trades, pieces};
+
+impl Roof<'_> {
+    pub(super) fn covering(&self, kind: RoofingKind, area_ft2: f64, trades: &mut Trades) {
+        let spare = self.plan.buy.spare_roofing;
+        let squares = area_ft2 / 100.0 * (1.0 + spare / 100.0);
+        let counted =
+            format!("{} square feet, {} percent spare", trim(area_ft2, 1), trim(spare, 1));
+        let by_the_square = match kind {
+            RoofingKind::Shingles => return self.shingles(squares, &counted, trades),
+            RoofingKind::Roll => return self.roll_roofing(trades),
+            RoofingKind::MetalLapped | RoofingKind::MetalSealed | RoofingKind::MetalStanding => {
+                return self.metal(kind, trades);
+            }
+            RoofingKind::MetalShingles => "metal shingles",
+            RoofingKind::Slate => "slate",
+            RoofingKind::WoodShingles => "wood shingles",
+            RoofingKind::WoodShakes => "wood shakes",
+            RoofingKind::Tile => "tile",
+        };
+        trades.needs.push(Need::new(
+            Trade::Roofing,
+            format!("shingles {by_the_square}"),
+            by_the_square,
+            (Amount::Units(squares), "square"),
+            "both roof planes",
+            counted,
+        ));
+    }
+
+    fn shingles(&self, squares: f64, counted: &str, trades: &mut Trades) {
+        let (width, exposure) = (
+            inches(coverage::value("strip_width_in")),
+            inches(coverage::value("strip_exposure_in")),
+        );
+        let strips_a_square = roofing::shingles_per_square(width, exposure);
+        let bundles_a_square = coverage::value("bundles_per_square");
+        let strips_a_bundle = strips_a_square / bundles_a_square;
+        let bundle_lb = coverage::value("square_lb") / bundles_a_square;
+        let mut bundles = |key: &str, what: &str, amount: f64, goes_to: &str, basis: String| {
+            trades.needs.push(Need {
+                weight_lb: Some(bundle_lb),
+                ..Need::new(
+                    Trade::Roofing,
+                    key,
+                    what,
+                    (Amount::Units(amount), "bundle"),
+                    Place::Words(goes_to.to_owned()),
+                    basis,
+                )
+            });
+        };
+        bundles(
+            "shingles",
+            "strip shingles, 36 x 12 in at 5 in",
+            squares * bundles_a_square,
+            "both roof planes",
+            format!(
+                "{counted}: {} squares of {bundles_a_square} bundles (common practice)",
+                trim(squares, 2)
+            ),
+        );
+        let feet = |length| in_inches(length) / 12.0;
+        let (starter_ft, starts) = match self.plan.buy.starter {
+            Starter::Eaves => (PLANES as f64 * feet(self.run()), "both eaves"),
+            Starter::All => (
+                PLANES as f64 * feet(self.run()) + RAKES as f64 * feet(self.width()),
+                "eaves and rakes",
+            ),
+        };
+        let bundle_ft = strips_a_bundle * in_inches(width) / 12.0;
+        bundles(
+            "starter",
+            "starter strip, of the same bundles",
+            starter_ft / bundle_ft,
+            starts,
+            format!(
+                "{} ft, {} ft a bundle (common practice)",
+                trim(starter_ft, 1),
+                trim(bundle_ft, 1)
+            ),
+        );
+        let caps_a_bundle = strips_a_bundle * coverage::value("caps_per_strip");
+        let cap_exposure = coverage::value("cap_exposure_in");
+        let caps = whole(in_inches(self.run()) / cap_exposure) + 1;
+        bundles(
+            "ridge cap",
+            "ridge caps, cut from the same bundles",
+            caps as f64 / caps_a_bundle,
+            "ridge",
+            format!(
+                "{caps} caps at {} in, {} a bundle (common practice)",
+                trim(cap_exposure, 1),
+                trim(caps_a_bundle, 0)
+            ),
+        );
+        let strips = whole(squares * strips_a_square) + whole(starter_ft * 12.0 / in_inches(width));
+        trades.nails.extend(self.shingle_nails(strips, caps));
+    }
+
+    /// Nails of so many strips and ridge caps.
+    fn shingle_nails(&self, strips: u64, caps: u64) -> [NailUse; 2] {
+        let each = self.rule(RuleId::ShingleNails, 4.0);
+        [
+            NailUse {
+                nail: "roofing",
+                count: strips * each as u64,
+                joint: "strip shingles".into(),
+                how: format!("{} a strip", trim(each, 0)),
+                by: "R905.2.6".into(),
+            },
+            NailUse {
+                // through a vent and into the panels
+                nail: if self.ridge_is_vented() { keys::LONG_ROOFING } else { "roofing" },
+                count: 2 * caps,
+                joint: "ridge caps".into(),
+                how: "2 a cap".into(),
+                by: "R905.2.6, individual shingles".into(),
+            },
+        ]
+    }
+
+    fn roll_roofing(&self, trades: &mut Trades) {
+        let sheet = coverage::value("roll_roofing_width_in");
+        let lap = coverage::value("roll_roofing_lap_in");
+        let end_lap = coverage::value("roll_roofing_end_lap_in");
+        let width = in_inches(self.width());
+        let courses = 1 + whole(((width - sheet) / (sheet - lap)).max(0.0));
+        let laid = Laid {
+            courses,
+            runs: PLANES * courses,
+            run_in: in_inches(self.run()),
+            roll_in: coverage::value("roll_roofing_ft") * 12.0,
+            end_lap_in: end_lap,
+            basis: format!(
+                "{courses} courses a plane lapped {lap} in, end laps {end_lap} in (common practice); cut nothing for spare"
+            ),
+        };
+        trades.needs.push(Need {
+            weight_lb: Some(coverage::value("roll_roofing_lb")),
+            ..Need::new(
+                Trade::Roofing,
+                "roll roofing",
+                "mineral-surfaced roll roofing, 36 in x 36 ft",
+                (Amount::Rolls(laid.clone()), "roll"),
+                "both roof planes",
+                laid.basis,
+            )
+        });
+        let each = coverage::value("roll_roofing_nail_in");
+        let rows = (courses + 1) as f64 * in_inches(self.run()) + 2.0 * width;
+        trades.nails.push(NailUse {
+            nail: "roofing",
+            count: PLANES * whole(rows / each),
+            joint: "roll roofing".into(),
+            how: format!("each {} in along laps, eaves, ridge and rakes", trim(each, 0)),
+            by: "common practice".into(),
+        });
+    }
+
+    fn metal(&self, kind: RoofingKind, trades: &mut Trades) {
+        let cover = self.plan.buy.cover_width;
+        let a_plane = whole(in_inches(self.run()) / in_inches(cover));
+        let panels = PLANES * a_plane;
+        let panel_ft2 = in_inches(cover) * in_inches(self.width()) / 144.0;
+        trades.needs.push(Need {
+            length: Some(self.width()),
+            weight_lb: Some(panel_ft2 * coverage::value("metal_lb_per_ft2")),
+            ..Need::new(
+                Trade::Roofing,
+                "metal panel",
+                format!("metal panel, {} in cover", trim(in_inches(cover), 2)),
+                pieces(panels),
+                "both roof planes, eave to ridge",
+                format!(
+                    "{a_plane} a plane by cover width; add what the maker lets reach past the eave"
+                ),
+            )
+        });
+        let piece = coverage::value("metal_ridge_piece_ft") * 12.0;
+        let lap = coverage::value("metal_ridge_lap_in");
+        trades.needs.push(Need {
+            length: Some(inches(piece)),
+            ..Need::new(
+                Trade::Roofing,
+                "metal ridge",
+                "metal ridge cap",
+                pieces(roofing::lapped_pieces(self.run(), piece, lap)),
+                "ridge",
+                format!("lapped {} in (common practice)", trim(lap, 0)),
+            )
+        });
+        self.metal_screws(kind, panels, trades);
+    }
+
+    /// Screws of metal panels and their ridge; clips too where seams stand.
+    fn metal_screws(&self, kind: RoofingKind, panels: u64, trades: &mut Trades) {
+        let basis = |words: String| format!("{words} (common practice), {}", self.spare_words());
+        let ridge_in = coverage::value("metal_ridge_screw_in");
+        let mut screws = whole(in_inches(self.run()) / ridge_in) as f64 * 2.0 + 2.0;
+        let mut how = format!("each {} in along both edges of the ridge cap", trim(ridge_in, 0));
+        if kind == RoofingKind::MetalStanding {
+            let each = coverage::value("seam_clip_in");
+            let clips = panels * (whole(in_inches(self.width()) / each) + 1);
+            let screws_a_clip = coverage::value("clip_screws");
+            trades.needs.push(Need::new(
+                Trade::Roofing,
+                "seam clip",
+                "clip for standing seams",
+                self.with_spare(clips as f64),
+                "one seam of every panel",
+                basis(format!("{clips} counted, each {} in and at both ends", trim(each, 0))),
+            ));
+            trades.needs.push(Need::new(
+                Trade::Roofing,
+                "clip screws",
+                "screws for the clips",
+                self.with_spare(clips as f64 * screws_a_clip),
+                "clips of the standing seams",
+                basis(format!("{} a clip", trim(screws_a_clip, 0))),
+            ));
+        } else {
+            let a_square = coverage::value("metal_screws_per_square");
+            screws += in_square_feet(self.area()) / 100.0 * a_square;
+            how = format!("{} a square, {how}", trim(a_square, 0));
+        }
+        trades.needs.push(Need::new(
+            Trade::Roofing,
+            "metal screws",
+            "roofing screws with washer",
+            self.with_spare(screws),
+            "metal panels and ridge cap",
+            basis(how),
+        ));
+    }
+}

@@ -1,0 +1,54 @@
+//! All that is not lumber, trade by trade: what one building takes of panels, ties, roofing, vents and soffit, with the nails of each.
+
+mod connectors;
+mod covering;
+mod left_out;
+mod roof;
+pub(super) mod sheathing;
+pub(super) mod soffit;
+mod underlayment;
+mod vents;
+
+pub(super) use roof::Roof;
+
+use crate::catalog::panels::Panel;
+use crate::deck::EdgeSupport;
+
+use super::fasteners::{self, NailUse, PanelNailing};
+use super::need::Need;
+use roof::Trades;
+
+/// What one building takes.
+pub(super) struct Taken {
+    pub(super) needs: Vec<Need>,
+    pub(super) nails: Vec<NailUse>,
+    /// What its soffit is cut from; sheets are shared with other buildings.
+    pub(super) soffit: Option<soffit::Soffit>,
+    /// The panel, and what its edges need.
+    pub(super) panel: &'static Panel,
+    pub(super) support: EdgeSupport,
+    pub(super) panel_nailing: PanelNailing,
+    /// What was assumed or found wanting.
+    pub(super) notes: Vec<String>,
+    /// What the roof takes and no line counts, each with the reason.
+    pub(super) left_out: Vec<String>,
+}
+
+/// What one building takes of everything but lumber.
+pub(super) fn of(roof: &Roof<'_>) -> Taken {
+    let mut trades = Trades::default();
+    let (panel, support) = sheathing::panel(roof.plan, roof.deck, &mut trades.notes);
+    let thickness_in = sheathing::thickness_in(roof.plan, panel);
+    let panel_nailing = fasteners::panel_nailing(&roof.plan.checks, thickness_in);
+    let of_frame = fasteners::of_frame(roof.frame, &roof.plan.checks, &mut trades.notes);
+    trades.nails.extend(of_frame);
+    trades.nails.push(fasteners::of_deck(roof.deck, &panel_nailing));
+    roof.sheathing(panel, support, panel_nailing.edge_in, &mut trades);
+    roof.roofing(&mut trades);
+    roof.vents(&mut trades);
+    roof.connectors(&mut trades);
+    let soffit = roof.soffit(&mut trades.notes);
+    let left_out = roof.left_out(&trades.needs, soffit.is_some());
+    let Trades { needs, nails, notes } = trades;
+    Taken { needs, nails, soffit, panel, support, panel_nailing, notes, left_out }
+}

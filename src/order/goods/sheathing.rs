@@ -1,0 +1,169 @@
+//! Roof panels, and what supports their edges between rafters.
+
+use crate::catalog::coverage;
+use crate::catalog::lumber::Section;
+use crate::catalog::panels::{self, Panel};
+use crate::deck::{Deck, DeckProof, EdgeSupport, edge_support, edge_support_at};
+use crate::measure::quantity::in_inches;
+use crate::measure::trim;
+use crate::plan::OrderPlan;
+
+use super::super::fasteners::{COMMON_8D, NailUse, in_a_row};
+use super::super::line::{Trade, sawn};
+use super::super::need::{Amount, Need};
+use super::roof::{Roof, Trades, fraction, pieces};
+
+/// Ratings that roofs are usually sheathed with, from the thinnest panel of at least 7/16 in on.
+const USUAL: [&str; 5] = ["24/16", "32/16", "40/20", "48/24", "60/32"];
+
+/// Thickness of the panels, inches: as written, else the least that the rating is made in.
+pub(in crate::order) fn thickness_in(plan: &OrderPlan, panel: &Panel) -> f64 {
+    plan.checks.panel_thickness.map_or_else(|| panel.least_thickness_in(), in_inches)
+}
+
+/// The panel asked for, else the thinnest of at least 7/16 in whose edges need no support in the widest bay.
+pub(super) fn panel(
+    plan: &OrderPlan,
+    deck: &Deck,
+    notes: &mut Vec<String>,
+) -> (&'static Panel, EdgeSupport) {
+    if let Some(panel) = plan.checks.panel {
+        let thickness_in = plan.checks.panel_thickness.map(in_inches);
+        return (panel, edge_support_at(deck, panel, thickness_in));
+    }
+    let known = || USUAL.into_iter().filter_map(Panel::rated);
+    let fitting = known()
+        .find(|panel| matches!(edge_support(deck, panel), EdgeSupport::NotNeeded { .. }))
+        .or_else(|| known().next_back())
+        .unwrap_or(&panels::panels()[0]);
+    notes.push(format!(
+        "No panel is set (sheathing.panel): {} is listed, the thinnest from 7/16 in up that spans the rafters without edge \
+         support. Snow or local code may require more.",
+        fitting.rating
+    ));
+    (fitting, edge_support(deck, fitting))
+}
+
+impl Roof<'_> {
+    /// Whether the file names this word for what supports panel edges.
+    fn edges_are(&self, word: &str) -> bool {
+        self.plan.used.iter().any(|used| {
+            used.field.key == "sheathing.edges"
+                && used.given
+                && used.value == crate::plan::Value::Words(word.into())
+        })
+    }
+
+    /// Panels, and what supports their edges between rafters with its nails.
+    pub(super) fn sheathing(
+        &self,
+        panel: &Panel,
+        support: EdgeSupport,
+        nail_edge_in: f64,
+        trades: &mut Trades,
+    ) {
+        trades.needs.push(self.panels(panel));
+        match support {
+            EdgeSupport::NotNeeded { .. } => {}
+            EdgeSupport::Fails { widest_in } => trades.notes.push(format!(
+                "FAILS: the widest bay of {} in is more than a panel rated {} spans.",
+                trim(widest_in, 2),
+                panel.rating
+            )),
+            EdgeSupport::Needed { clips, clips_a_bay, .. } => {
+                if self.edges_are("tongue") {
+                    trades.notes.push(
+                        "Panels with tongue and groove need no clips: none are listed.".into(),
+                    );
+                } else if self.edges_are("blocking") {
+                    let blocks = clips.div_ceil(clips_a_bay) as u64;
+                    self.edge_blocks(blocks, nail_edge_in, trades);
+                } else if self.edges_are("none") {
+                    trades.notes.push(format!(
+                        "Panels rated {} need support at their edges here, and sheathing.edges is none: nothing is listed for it.",
+                        panel.rating
+                    ));
+                } else {
+                    let thickness = panel.thicknesses().next().unwrap_or_default();
+                    trades.needs.push(Need::new(
+                        Trade::Sheathing,
+                        "clip",
+                        format!("panel edge clip, {thickness} in"),
+                        self.with_spare(clips as f64),
+                        "panel edges midway between rafters",
+                        format!("{clips} counted, {}", self.spare_words()),
+                    ));
+                }
+            }
+        }
+    }
+
+    fn panels(&self, panel: &Panel) -> Need {
+        let deck = self.deck;
+        let (height, length) = (self.plan.deck.sheet_height, self.plan.deck.sheet_length);
+        let thickness = thickness_in(self.plan, panel);
+        let cubic_feet = in_inches(height) * in_inches(length) * thickness / 1728.0;
+        let rules = deck.rules(fraction);
+        let proof = match deck.proof() {
+            DeckProof::Fewest => format!("proven fewest with {rules} (stepoff sheathing)"),
+            DeckProof::EachPlane { .. } => {
+                format!("proven fewest for each plane by itself, with {rules} (stepoff sheathing)")
+            }
+            DeckProof::Open { least } => {
+                format!("at least {least} are needed (stepoff sheathing)")
+            }
+        };
+        let made_in = || {
+            let thicknesses: Vec<&str> = panel.thicknesses().collect();
+            format!("{} in", thicknesses.join(" or "))
+        };
+        let thickness = self.plan.checks.panel_thickness.map_or_else(made_in, fraction);
+        Need {
+            weight_lb: Some(cubic_feet * coverage::value("panel_lb_per_ft3")),
+            ..Need::new(
+                Trade::Sheathing,
+                format!("sheet {}", panel.rating),
+                format!("roof panel rated {}, {thickness}", panel.rating),
+                (Amount::Units(deck.sheets() as f64), "sheet"),
+                "both roof planes",
+                proof,
+            )
+        }
+    }
+
+    /// Blocks of 2x4 laid flat between rafters under the panel edges, and their nails.
+    fn edge_blocks(&self, blocks: u64, nail_edge_in: f64, trades: &mut Trades) {
+        let gable = &self.plan.gable;
+        let Some(section) = Section::nominal(2.0, 4.0) else {
+            return;
+        };
+        let long = gable.spacing - gable.rafter.stock.thickness;
+        trades.needs.push(Need {
+            length: Some(long),
+            lumber: Some(sawn(&section, long)),
+            ..Need::new(
+                Trade::Sheathing,
+                "edge block",
+                "2x4 block under panel edges",
+                pieces(blocks),
+                "between rafters at the joints of the courses",
+                "one in each bay that the panel does not span; cut from offcuts where they reach, not in the cutting plan",
+            )
+        });
+        let over = 2 * in_a_row(in_inches(long), nail_edge_in);
+        trades.nails.push(NailUse {
+            nail: COMMON_8D,
+            count: 4 * blocks,
+            joint: "edge blocks".into(),
+            how: "2 an end, toenailed".into(),
+            by: "common practice".into(),
+        });
+        trades.nails.push(NailUse {
+            nail: COMMON_8D,
+            count: over * blocks,
+            joint: "panel edges over blocks".into(),
+            how: format!("{} in along both edges", trim(nail_edge_in, 2)),
+            by: "the panels' edge nailing".into(),
+        });
+    }
+}

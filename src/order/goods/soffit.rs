@@ -1,0 +1,145 @@
+//! Panels of the soffit: strips under eaves and rakes, cut together from whole sheets, those of all buildings too.
+
+use crate::catalog::coverage;
+use crate::measure::Length;
+use crate::measure::quantity::{in_inches, inches};
+
+use super::super::line::Trade;
+use super::super::need::{Amount, Need, Place, whole};
+use super::super::roofs::Tag;
+use super::super::strips::{self, Run, Sheet};
+use super::roof::{PLANES, RAKES, Roof, fraction};
+
+/// What the soffit of one building is cut from.
+#[derive(Debug, Clone, PartialEq)]
+pub(in crate::order) struct Soffit {
+    /// Thickness of the panel.
+    thickness: Length,
+    sheet: Sheet,
+    strips: Vec<Strips>,
+}
+
+/// Strips of one width at the eaves or the rakes.
+#[derive(Debug, Clone, PartialEq)]
+struct Strips {
+    place: &'static str,
+    run: Run,
+    /// Strips in it, each no longer than a sheet.
+    count: u64,
+}
+
+impl Roof<'_> {
+    /// The soffit under eaves and rakes; `None` if there is none.
+    pub(super) fn soffit(&self, notes: &mut Vec<String>) -> Option<Soffit> {
+        let gable = &self.plan.gable;
+        if gable.soffit <= Length::default() {
+            return None;
+        }
+        let deck = &self.plan.deck;
+        let sheet = Sheet { height: deck.sheet_height, length: deck.sheet_length, kerf: deck.kerf };
+        let finish = in_inches(gable.rafter.finish);
+        let site = &self.frame.site;
+        let mut strips = Vec::new();
+        for (place, width, length, count) in [
+            ("eaves", site.tail - finish, self.run(), PLANES),
+            ("rakes", site.rake - finish, self.width(), RAKES),
+        ] {
+            if width > in_inches(sheet.height) {
+                notes.push(format!(
+                    "The soffit of the {place} is wider than a sheet and is not counted."
+                ));
+            } else if width > 0.0 {
+                let run = Run { width: inches(width), length, count };
+                let in_each = whole(in_inches(length) / in_inches(sheet.length));
+                strips.push(Strips { place, run, count: count * in_each });
+            }
+        }
+        (!strips.is_empty()).then_some(Soffit { thickness: gable.soffit, sheet, strips })
+    }
+}
+
+/// The sheets for the soffits of all roofs, each built as often as its tag says; those of one thickness and size are cut
+/// together.
+pub(in crate::order) fn needs(
+    soffits: &[Option<Soffit>],
+    roofs: &[Tag],
+    notes: &mut Vec<String>,
+) -> Vec<Need> {
+    let mut groups: Vec<Vec<(&Soffit, u64)>> = Vec::new();
+    for (soffit, tag) in soffits.iter().zip(roofs) {
+        let Some(soffit) = soffit else { continue };
+        let one = (soffit, u64::from(tag.buildings));
+        let same = |of: &Soffit| (of.thickness, of.sheet) == (soffit.thickness, soffit.sheet);
+        match groups.iter_mut().find(|group| same(group[0].0)) {
+            Some(group) => group.push(one),
+            None => groups.push(vec![one]),
+        }
+    }
+    groups.iter().filter_map(|group| need(group, notes)).collect()
+}
+
+fn need(group: &[(&Soffit, u64)], notes: &mut Vec<String>) -> Option<Need> {
+    let Soffit { thickness, sheet, .. } = *group[0].0;
+    let of_one = |soffit: &Soffit, times: u64| -> Vec<Run> {
+        soffit.strips.iter().map(|of| Run { count: of.run.count * times, ..of.run }).collect()
+    };
+    let together: Vec<Run> =
+        group.iter().flat_map(|(soffit, times)| of_one(soffit, *times)).collect();
+    let together = strips::cut(&together, sheet);
+    let each_by_itself = || -> Option<u64> {
+        let each = group.iter().map(|(soffit, times)| {
+            strips::cut(&of_one(soffit, 1), sheet).map(|cut| cut.sheets() as u64 * times)
+        });
+        each.sum()
+    };
+    let (sheets, proof) = match &together {
+        Some(cut) if cut.is_proven() => (cut.sheets() as u64, format!("proven: {}", cut.rules())),
+        Some(cut) => {
+            let least = cut.bound().first().copied().unwrap_or(0);
+            let found = cut.sheets() as u64;
+            let sheets = each_by_itself().map_or(found, |each| each.min(found));
+            (sheets, format!("at least {least} are needed; {}", cut.rules()))
+        }
+        None => {
+            let Some(sheets) = each_by_itself() else {
+                notes.push(
+                    "The soffit takes too many strips to be cut together and is not counted."
+                        .into(),
+                );
+                return None;
+            };
+            (sheets, "each building cut by itself".to_owned())
+        }
+    };
+    let cubic_feet =
+        in_inches(thickness) * in_inches(sheet.height) * in_inches(sheet.length) / 1728.0;
+    Some(Need {
+        weight_lb: Some(cubic_feet * coverage::value("panel_lb_per_ft3")),
+        ..Need::new(
+            Trade::Soffit,
+            "soffit panel",
+            format!("soffit panel, {}", fraction(thickness)),
+            (Amount::Units(sheets as f64), "sheet"),
+            Place::Words(places(group)),
+            format!("{proof}; level under the eaves, along the slope under the rakes"),
+        )
+    })
+}
+
+/// `eaves: 6 strips 10 in wide; rakes: ...`, those of all buildings.
+fn places(group: &[(&Soffit, u64)]) -> String {
+    let mut found: Vec<(&str, Length, u64)> = Vec::new();
+    for (soffit, times) in group {
+        for of in &soffit.strips {
+            let count = of.count * times;
+            match found.iter_mut().find(|one| (one.0, one.1) == (of.place, of.run.width)) {
+                Some(one) => one.2 += count,
+                None => found.push((of.place, of.run.width, count)),
+            }
+        }
+    }
+    let words = found
+        .iter()
+        .map(|(place, width, count)| format!("{place}: {count} strips {} wide", fraction(*width)));
+    words.collect::<Vec<_>>().join("; ")
+}

@@ -1,0 +1,150 @@
+//! What lies under the covering: ice barrier, underlayment, drip edge.
+
+use crate::catalog::code_rules::RuleId;
+use crate::catalog::coverage;
+use crate::measure::quantity::{in_inches, in_square_feet, inches};
+use crate::measure::{Length, trim};
+use crate::plan::RoofingKind;
+
+use super::super::fasteners::NailUse;
+use super::super::line::Trade;
+use super::super::need::{Amount, Need, Place, whole};
+use super::super::roofing;
+use super::roof::{PLANES, RAKES, Roof, Trades, pieces};
+
+impl Roof<'_> {
+    /// Covering, and what lies under it and along its edges.
+    pub(super) fn roofing(&self, trades: &mut Trades) {
+        let area_ft2 = in_square_feet(self.area());
+        let Some(kind) = self.plan.checks.roofing else {
+            trades.notes.push(format!(
+                "No roofing is listed: set roofing.kind. The roof is {} square feet, {} squares, {} m2.",
+                trim(area_ft2, 1),
+                trim(area_ft2 / 100.0, 2),
+                trim(area_ft2 * 0.092_903_04, 1)
+            ));
+            return;
+        };
+        let barrier = self.ice_barrier(trades);
+        self.underlayment(kind, barrier, trades);
+        self.drip_edge(kind, trades);
+        self.covering(kind, area_ft2, trades);
+    }
+
+    /// Ice barrier along both eaves; its width up the slope, 0 if there is none.
+    fn ice_barrier(&self, trades: &mut Trades) -> Length {
+        let checks = &self.plan.checks;
+        if checks.ice != Some(true) && checks.ice_barrier.is_none() {
+            return Length::default();
+        }
+        let pitch = self.plan.gable.rafter.pitch;
+        let overhang = self.plan.gable.rafter.overhang_from_building_line()
+            + self.plan.deck.past_fascia / pitch.slope_factor();
+        let needed = roofing::ice_barrier_width(overhang, pitch, checks.edition);
+        let barrier = checks.ice_barrier.unwrap_or(needed);
+        if barrier < needed && checks.ice == Some(true) {
+            trades.notes.push(format!(
+                "The ice barrier is too narrow: {} in up the slope, and R905.1.2 requires {} in.",
+                trim(in_inches(barrier), 2),
+                trim(in_inches(needed), 2)
+            ));
+        }
+        let laid = roofing::ice_barrier(PLANES, self.run(), barrier);
+        trades.needs.push(Need {
+            weight_lb: Some(coverage::value("ice_roll_lb")),
+            ..Need::new(
+                Trade::Roofing,
+                "ice barrier",
+                "ice barrier, self-adhering, 36 in x 65 ft",
+                (Amount::Rolls(laid.clone()), "roll"),
+                "both eaves",
+                format!("{} in up the slope; {}", trim(in_inches(barrier), 1), laid.basis),
+            )
+        });
+        barrier
+    }
+
+    fn underlayment(&self, kind: RoofingKind, barrier: Length, trades: &mut Trades) {
+        let checks = &self.plan.checks;
+        let pitch = self.plan.gable.rafter.pitch;
+        let by_slope = match kind {
+            RoofingKind::Tile | RoofingKind::Shingles => {
+                pitch.unit_rise() < self.rule(RuleId::ShingleDoubleUnderlayment, 4.0) - 1e-9
+            }
+            _ => false,
+        };
+        let double = checks.double_underlayment.unwrap_or(by_slope);
+        // over the barrier's upper edge the first course laps as over any other
+        let lap = self.rule(RuleId::UnderlaymentSingle, 2.0);
+        let width = if barrier > Length::default() {
+            self.width() - barrier + inches(lap)
+        } else {
+            self.width()
+        };
+        if width <= Length::default() {
+            return;
+        }
+        let laid = roofing::underlayment(PLANES, self.run(), width, double, checks.edition);
+        let roll_ft = coverage::value("underlayment_roll_ft");
+        trades.needs.push(Need {
+            weight_lb: Some(coverage::value("underlayment_roll_lb")),
+            ..Need::new(
+                Trade::Roofing,
+                "underlayment",
+                format!("underlayment, 36 in x {} ft", trim(roll_ft, 0)),
+                (Amount::Rolls(laid.clone()), "roll"),
+                "both roof planes",
+                laid.basis.clone(),
+            )
+        });
+        let (lap_in, field_in) =
+            (coverage::value("cap_nail_lap_in"), coverage::value("cap_nail_field_in"));
+        let run = in_inches(self.run());
+        let a_course = whole(run / lap_in) + whole(run / field_in) + 2;
+        let count = PLANES * laid.courses * a_course;
+        trades.needs.push(Need::new(
+            Trade::Roofing,
+            "cap nails",
+            "cap nails for the underlayment",
+            self.with_spare(count as f64),
+            "both roof planes",
+            format!(
+                "{count} counted: {} in along each lap, {} in up the middle of a course (common practice), {}",
+                trim(lap_in, 0),
+                trim(field_in, 0),
+                self.spare_words()
+            ),
+        ));
+    }
+
+    fn drip_edge(&self, kind: RoofingKind, trades: &mut Trades) {
+        if !self.plan.checks.drip_edge.unwrap_or(kind == RoofingKind::Shingles) {
+            return;
+        }
+        let piece = coverage::value("drip_piece_ft") * 12.0;
+        let lap = self.rule(RuleId::DripEdgeLap, 2.0);
+        let eaves = PLANES * roofing::lapped_pieces(self.run(), piece, lap);
+        let rakes = RAKES * roofing::lapped_pieces(self.width(), piece, lap);
+        trades.needs.push(Need {
+            weight_lb: Some(coverage::value("drip_piece_lb")),
+            length: Some(inches(piece)),
+            ..Need::new(
+                Trade::Roofing,
+                "drip edge",
+                "drip edge",
+                pieces(eaves + rakes),
+                Place::Counts(vec![("eaves".into(), eaves), ("rakes".into(), rakes)]),
+                format!("whole pieces along each edge, lapped {} in (R905.2.8.5)", trim(lap, 1)),
+            )
+        });
+        let spacing = self.rule(RuleId::DripEdgeFasteners, 12.0);
+        let edges = PLANES as f64 * in_inches(self.run()) + RAKES as f64 * in_inches(self.width());
+        trades.nails.push(NailUse {
+            nail: "roofing",
+            count: whole(edges / spacing) + PLANES + RAKES,
+            joint: "drip edge".into(),
+            how: format!("each {} in", trim(spacing, 0)),
+            by: "R905.2.8.5".into(),
+        });
+    }
+}

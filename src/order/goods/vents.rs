@@ -1,0 +1,167 @@
+//! Vents, and what keeps the air's way open.
+
+use crate::catalog::coverage;
+use crate::measure::quantity::{in_inches, inches};
+use crate::measure::trim;
+use crate::plan::Joists;
+use crate::rules::Book;
+use crate::rules::vents::VentArea;
+
+use super::super::fasteners::NailUse;
+use super::super::line::Trade;
+use super::super::need::{Amount, Need, whole};
+use super::super::prices::keys;
+use super::roof::{GABLES, PLANES, Roof, Trades, fraction, pieces};
+
+impl Roof<'_> {
+    /// Vents by the area that the check of the code needs too ([`VentArea`]): ridge vent over the whole ridge, soffit
+    /// vents as long as their part of the area needs.
+    pub(super) fn vents(&self, trades: &mut Trades) {
+        let checks = &self.plan.checks;
+        let area = VentArea::of(&Book { frame: self.frame, checks });
+        let area = area.as_ref();
+        let given = |in2: Option<f64>| in2.filter(|in2| *in2 > 0.0);
+        let ridge = given(checks.ridge_vent_in2);
+        let soffit = given(checks.soffit_vent_in2);
+        if let (Some(area), None, None) = (area, ridge, soffit) {
+            trades.notes.push(format!(
+                "No vents are listed: set attic.ridge_vent and attic.soffit_vent. {}, 40 to 50 percent of it near the ridge.",
+                self.needed(area)
+            ));
+        }
+        if let Some(in2_a_foot) = ridge.filter(|_| checks.vented) {
+            self.ridge_vent(in2_a_foot, area, trades);
+        }
+        if checks.baffles && self.frame.plan.joists != Joists::None {
+            let bays = (self.frame.pairs.len() as u64).saturating_sub(1);
+            trades.needs.push(Need::new(
+                Trade::Vents,
+                "baffle",
+                "insulation baffle",
+                pieces(PLANES * bays),
+                "each rafter bay at both eaves",
+                format!("one in each of {bays} bays an eave (common practice)"),
+            ));
+        }
+        let screws = self.louvers(trades) + area.map_or(0, |area| self.soffit_vents(area, trades));
+        if screws > 0 {
+            trades.needs.push(Need::new(
+                Trade::Vents,
+                "vent screws",
+                "screws for vents and louvers",
+                self.with_spare(screws as f64),
+                "soffit vents, gable louvers",
+                format!(
+                    "each {} in along both edges of a soffit vent, {} a louver (common practice), {}",
+                    trim(coverage::value("soffit_vent_screw_in"), 0),
+                    trim(coverage::value("louver_screws"), 0),
+                    self.spare_words()
+                ),
+            ));
+        }
+        let Some(area) = area else {
+            return;
+        };
+        let gives = area.gives_in2();
+        if (ridge.is_some() || soffit.is_some()) && gives + 1e-6 < area.needed_in2 {
+            trades.notes.push(format!(
+                "The vents listed give only {} of the {}.",
+                trim(gives.floor(), 0),
+                self.needed(area)
+            ));
+        }
+        if area.eaves_closed && soffit.is_some() {
+            trades.notes.push(
+                "Full blocking closes the eaves: soffit vents need eave.blocking = held or none, or holes of the same net area in the \
+                 blocks."
+                    .into(),
+            );
+        }
+    }
+
+    /// What the code needs, in words.
+    fn needed(&self, area: &VentArea) -> String {
+        format!(
+            "{} sq in needed at 1/{} ({})",
+            trim(area.needed_in2.ceil(), 0),
+            trim(area.one_in, 0),
+            self.section(area.rule)
+        )
+    }
+
+    fn ridge_vent(&self, in2_a_foot: f64, area: Option<&VentArea>, trades: &mut Trades) {
+        let piece_ft = coverage::value("ridge_vent_piece_ft");
+        let basis = area.and_then(|area| Some((area, area.ridge?))).map_or(
+            "no vent area is needed".to_owned(),
+            |(area, vent)| {
+                format!("counts for {} of {}", trim(vent.gives_in2(), 1), self.needed(area))
+            },
+        );
+        trades.needs.push(Need {
+            length: Some(inches(piece_ft * 12.0)),
+            ..Need::new(
+                Trade::Vents,
+                "ridge vent",
+                format!("ridge vent, {} sq in net free area a foot", trim(in2_a_foot, 1)),
+                pieces(whole(in_inches(self.run()) / 12.0 / piece_ft)),
+                "whole ridge",
+                basis,
+            )
+        });
+        let each = coverage::value("ridge_vent_nail_in");
+        trades.nails.push(NailUse {
+            nail: keys::LONG_ROOFING,
+            count: 2 * (whole(in_inches(self.run()) / each) + 1),
+            joint: "ridge vent".into(),
+            how: format!("each {} in along both edges", trim(each, 0)),
+            by: "common practice".into(),
+        });
+    }
+
+    /// Louvers in framed gable openings; the number of their screws.
+    fn louvers(&self, trades: &mut Trades) -> u64 {
+        let Some(vent) = self.frame.plan.vent.filter(|_| self.frame.plan.gable_studs) else {
+            return 0;
+        };
+        trades.needs.push(Need::new(
+            Trade::Vents,
+            "gable louver",
+            format!(
+                "gable louver for an opening of {} x {}",
+                fraction(vent.width),
+                fraction(vent.height)
+            ),
+            pieces(GABLES),
+            "both gables",
+            "one a framed opening",
+        ));
+        GABLES * coverage::value("louver_screws") as u64
+    }
+
+    /// Soffit vents as long as their part of the area needs; the number of their screws.
+    fn soffit_vents(&self, area: &VentArea, trades: &mut Trades) -> u64 {
+        let Some((vent, feet)) = area.soffit.and_then(|vent| Some((vent, vent.for_its_part_ft()?)))
+        else {
+            return 0;
+        };
+        if feet > vent.there_is_ft + 1e-9 {
+            trades.notes.push(format!(
+                "Soffit vents of {} sq in a foot would have to be {} ft long, and both eaves are {} ft: choose vents with \
+                 more area, or more above.",
+                trim(vent.in2_a_foot, 1),
+                whole(feet),
+                trim(vent.there_is_ft, 1)
+            ));
+        }
+        let feet = feet.min(vent.there_is_ft);
+        trades.needs.push(Need::new(
+            Trade::Vents,
+            "soffit vent",
+            format!("soffit vent, {} sq in net free area a foot", trim(vent.in2_a_foot, 1)),
+            (Amount::Units(feet), "ft"),
+            "both eaves",
+            format!("give {} of {}", trim(vent.gives_in2(), 1), self.needed(area)),
+        ));
+        2 * whole(feet * 12.0 / coverage::value("soffit_vent_screw_in"))
+    }
+}

@@ -1,0 +1,123 @@
+//! One line of the list.
+
+use crate::catalog::lumber::Section;
+use crate::measure::Length;
+use crate::measure::quantity::in_inches;
+
+use super::lumber;
+
+/// The trades, in the order of the list.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Trade {
+    /// Sticks of the roof.
+    Lumber,
+    /// Top plates.
+    Walls,
+    /// Panels and clips.
+    Sheathing,
+    /// Nails.
+    Nails,
+    /// Ties and straps by rated load.
+    Connectors,
+    /// Covering, underlayment, edges.
+    Roofing,
+    /// Vents by net free area.
+    Vents,
+    /// Soffit panels.
+    Soffit,
+}
+
+impl Trade {
+    /// Its name on the list.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Trade::Lumber => "lumber",
+            Trade::Walls => "lumber for the walls",
+            Trade::Sheathing => "sheathing",
+            Trade::Nails => "nails",
+            Trade::Connectors => "ties",
+            Trade::Roofing => "roofing",
+            Trade::Vents => "vents",
+            Trade::Soffit => "soffit",
+        }
+    }
+}
+
+/// One line of the list.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Line {
+    /// Trade.
+    pub trade: Trade,
+    /// What a prices file calls it; sticks are priced by section and length.
+    pub key: String,
+    /// What it is.
+    pub what: String,
+    /// Length of one, where it is sold by length.
+    pub length: Option<Length>,
+    /// How many, in whole units.
+    pub count: u64,
+    /// The unit it is bought in: `pc`, `sheet`, `lb`, `roll`, `bundle`, `ft`.
+    pub unit: &'static str,
+    /// Where it goes.
+    pub goes_to: String,
+    /// How it is counted, and by what figure.
+    pub basis: String,
+    /// Price of one unit, cents; zero for sticks in hand.
+    pub each_cents: Option<i64>,
+    /// Weight of all, pounds; `None` where it is not known.
+    pub weight_lb: Option<f64>,
+    /// What all of it measures as lumber; `None` for other goods.
+    pub lumber: Option<Sawn>,
+    /// The yard's code for it.
+    pub code: Option<String>,
+    /// True for what is on site already.
+    pub in_hand: bool,
+}
+
+impl Line {
+    /// True for sticks of lumber, which a prices file names by section and length.
+    #[must_use]
+    pub fn is_stick(&self) -> bool {
+        matches!(self.trade, Trade::Lumber | Trade::Walls)
+    }
+
+    /// Price of all, cents.
+    #[must_use]
+    pub fn cost_cents(&self) -> Option<i64> {
+        self.each_cents
+            .map(|each| each * i64::try_from(self.count).unwrap_or(i64::MAX / 1_000_000_000))
+    }
+}
+
+/// How much lumber: what a yard bills, and what a truck carries.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Sawn {
+    /// Board feet, by nominal sides.
+    pub board_feet: f64,
+    /// Volume by actual sides, cubic inches.
+    pub in3: f64,
+}
+
+impl Sawn {
+    /// So many of it.
+    #[must_use]
+    pub fn times(self, count: u64) -> Sawn {
+        Sawn { board_feet: self.board_feet * count as f64, in3: self.in3 * count as f64 }
+    }
+}
+
+impl std::iter::Sum for Sawn {
+    fn sum<I: Iterator<Item = Sawn>>(all: I) -> Sawn {
+        all.fold(Sawn::default(), |sum, one| Sawn {
+            board_feet: sum.board_feet + one.board_feet,
+            in3: sum.in3 + one.in3,
+        })
+    }
+}
+
+/// One stick of a section and length.
+pub(super) fn sawn(section: &Section, length: Length) -> Sawn {
+    let sides = section.thickness_in() * section.depth_in();
+    Sawn { board_feet: lumber::board_feet(section, length), in3: sides * in_inches(length) }
+}

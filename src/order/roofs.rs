@@ -1,0 +1,194 @@
+//! The roofs that one order is for: each its letter, how often it is built, and what is said of it.
+
+use std::fmt::Write as _;
+
+/// How a roof is called in an order, and how often it is built.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Tag {
+    /// Its letter, which its marks begin with; none if the order is for one roof file.
+    pub letter: Option<String>,
+    /// Name of the job, if there is one.
+    pub name: Option<String>,
+    /// How many buildings have it.
+    pub buildings: u32,
+}
+
+impl Tag {
+    /// The only roof of an order.
+    #[must_use]
+    pub fn only(name: Option<&str>, buildings: u32) -> Tag {
+        Tag { letter: None, name: name.map(str::to_owned), buildings }
+    }
+
+    /// The tags of roof files by the order they are named in: A to Z, then AA, AB ...; one alone has no letter.
+    #[must_use]
+    pub fn of_files(files: &[(Option<String>, u32)]) -> Vec<Tag> {
+        let tag = |(place, (name, buildings)): (usize, &(Option<String>, u32))| Tag {
+            letter: (files.len() > 1).then(|| letter(place)),
+            name: name.clone(),
+            buildings: *buildings,
+        };
+        files.iter().enumerate().map(tag).collect()
+    }
+
+    /// `Kestrel Yard`; `A Kestrel Yard (2 buildings)` of one among several; empty if it has neither letter nor name.
+    fn title(&self) -> String {
+        let words = [self.letter.as_deref(), self.name.as_deref()];
+        let mut title = words.into_iter().flatten().collect::<Vec<_>>().join(" ");
+        if self.letter.is_some() && self.buildings > 1 {
+            let _ = write!(title, " ({} buildings)", self.buildings);
+        }
+        title
+    }
+
+    /// A mark with the roof's letter before it: `A-R1`.
+    #[must_use]
+    pub fn mark(&self, mark: &str) -> String {
+        match &self.letter {
+            Some(letter) => format!("{letter}-{mark}"),
+            None => mark.to_owned(),
+        }
+    }
+
+    /// Before what holds for one building of this roof; nothing if there is but one.
+    fn of_each(&self) -> String {
+        match (&self.letter, self.buildings) {
+            (None, 1) => String::new(),
+            (None, many) => format!("each of {many} buildings"),
+            (Some(letter), 1) => letter.clone(),
+            (Some(letter), _) => format!("each {letter}"),
+        }
+    }
+}
+
+/// What roofs are called together: `A Kestrel Yard, B Garden House (2 buildings)`; none if there is nothing to say.
+#[must_use]
+pub fn title(roofs: &[Tag]) -> Option<String> {
+    let titles: Vec<String> = roofs.iter().map(Tag::title).collect();
+    Some(titles.join(", ")).filter(|title| !title.is_empty())
+}
+
+/// The letters of a place: 0 is A, 25 is Z, 26 is AA.
+fn letter(place: usize) -> String {
+    let last = char::from(b'A' + u8::try_from(place % 26).unwrap_or(0));
+    match place / 26 {
+        0 => last.to_string(),
+        more => format!("{}{last}", letter(more - 1)),
+    }
+}
+
+/// What is said of some roofs, each by its place, as one text: equal words once, with the letters of the roofs they are about
+/// unless all of `roofs` share them.
+pub(super) fn together(said: &[(usize, String)], roofs: &[Tag]) -> String {
+    joined(said, roofs, |tag| tag.letter.clone().unwrap_or_default())
+}
+
+/// As [`together`], of what holds for one building of each roof: where a roof is built several times, the words say so.
+pub(super) fn of_each_building(said: &[(usize, String)], roofs: &[Tag]) -> String {
+    if roofs.iter().any(|tag| tag.buildings > 1) {
+        let mut all = String::new();
+        for (words, places) in by_words(said) {
+            let whose: Vec<String> = places.iter().map(|place| roofs[*place].of_each()).collect();
+            let between = if all.is_empty() { "" } else { "; " };
+            let _ = write!(all, "{between}{}: {words}", whose.join(", "));
+        }
+        return all;
+    }
+    joined(said, roofs, |tag| tag.letter.clone().unwrap_or_default())
+}
+
+/// Notes of every roof: each once, with the letters of the roofs it is about unless all share it.
+pub(super) fn notes(said: &[Vec<String>], roofs: &[Tag]) -> Vec<String> {
+    let flat: Vec<(usize, String)> = said
+        .iter()
+        .enumerate()
+        .flat_map(|(place, notes)| notes.iter().map(move |note| (place, note.clone())))
+        .collect();
+    by_words(&flat)
+        .into_iter()
+        .map(|(words, places)| {
+            if places.len() == roofs.len() {
+                return words.to_owned();
+            }
+            let letters: Vec<&str> =
+                places.iter().filter_map(|place| roofs[*place].letter.as_deref()).collect();
+            format!("{}: {words}", letters.join(", "))
+        })
+        .collect()
+}
+
+fn joined(said: &[(usize, String)], roofs: &[Tag], called: impl Fn(&Tag) -> String) -> String {
+    let groups = by_words(said);
+    match groups.as_slice() {
+        [(words, places)] if places.len() == roofs.len() => (*words).to_owned(),
+        groups => groups
+            .iter()
+            .map(|(words, places)| {
+                let whose: Vec<String> =
+                    places.iter().map(|place| called(&roofs[*place])).collect();
+                format!("{}: {words}", whose.join(", "))
+            })
+            .collect::<Vec<_>>()
+            .join("; "),
+    }
+}
+
+/// Equal words with the places that say them, in the order they are first said.
+fn by_words(said: &[(usize, String)]) -> Vec<(&str, Vec<usize>)> {
+    let mut groups: Vec<(&str, Vec<usize>)> = Vec::new();
+    for (place, words) in said {
+        match groups.iter_mut().find(|(known, _)| known == words) {
+            Some((_, places)) if places.last() == Some(place) => {}
+            Some((_, places)) => places.push(*place),
+            None => groups.push((words, vec![*place])),
+        }
+    }
+    groups
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn files(buildings: &[u32]) -> Vec<Tag> {
+        let named: Vec<_> = buildings.iter().map(|many| (Some("Shed".to_owned()), *many)).collect();
+        Tag::of_files(&named)
+    }
+
+    #[test]
+    fn letters_go_on_after_z() {
+        let letters = |place| letter(place);
+        assert_eq!(
+            [0, 1, 25, 26, 27, 51, 52, 701, 702].map(letters),
+            ["A", "B", "Z", "AA", "AB", "AZ", "BA", "ZZ", "AAA"]
+        );
+        assert_eq!(files(&[3])[0].mark("R1"), "R1");
+        assert_eq!(files(&[1, 2])[1].mark("R1"), "B-R1");
+        assert_eq!(title(&files(&[1, 2])).unwrap(), "A Shed, B Shed (2 buildings)");
+        assert_eq!(title(&[Tag::only(Some("Shed"), 3)]).unwrap(), "Shed");
+        assert_eq!(title(&[Tag::only(None, 3)]), None);
+    }
+
+    #[test]
+    fn words_that_all_share_stand_alone() {
+        let said = |words: &[&str]| -> Vec<(usize, String)> {
+            words.iter().enumerate().map(|(place, words)| (place, (*words).to_owned())).collect()
+        };
+        let one = files(&[1]);
+        assert_eq!(of_each_building(&said(&["ridge"]), &one), "ridge");
+        assert_eq!(
+            of_each_building(&said(&["4 counted"]), &files(&[3])),
+            "each of 3 buildings: 4 counted"
+        );
+        let two = files(&[1, 2]);
+        assert_eq!(together(&said(&["ridge", "ridge"]), &two), "ridge");
+        assert_eq!(together(&said(&["ridge", "eave"]), &two), "A: ridge; B: eave");
+        assert_eq!(together(&said(&["ridge"]), &two), "A: ridge");
+        assert_eq!(of_each_building(&said(&["4", "5"]), &two), "A: 4; each B: 5");
+        let notes_of = |a: &[&str], b: &[&str]| {
+            let own = |notes: &[&str]| notes.iter().map(|note| (*note).to_owned()).collect();
+            notes(&[own(a), own(b)], &two)
+        };
+        assert_eq!(notes_of(&["x", "y"], &["y", "z"]), ["A: x", "y", "B: z"]);
+    }
+}

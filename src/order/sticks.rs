@@ -1,0 +1,82 @@
+//! Sticks on the list: the cutting plans' lengths, and what is longer than all of them.
+
+use crate::measure::quantity::in_inches;
+use crate::measure::{Length, Units};
+
+use super::line::{Line, Trade, sawn};
+use super::lumber::{self, SectionOrder};
+
+/// Sticks of every section by length.
+pub(super) fn lines(
+    sections: &[SectionOrder],
+    density_lb_ft3: f64,
+    units: Units,
+    notes: &mut Vec<String>,
+) -> Vec<Line> {
+    let mut lines = Vec::new();
+    let mut long = false;
+    for section in sections {
+        let ask = &section.ask;
+        let name = ask.section.write(units);
+        let trade = if ask.walls { Trade::Walls } else { Trade::Lumber };
+        let sticks = |length: Length, count: i64, spare: i64| {
+            let count = u64::try_from(count + spare).unwrap_or(0);
+            let lumber = sawn(&ask.section, length).times(count);
+            Line {
+                trade,
+                key: format!("{name} {}", lumber::length_name(length, ask.names_meters)),
+                what: name.clone(),
+                length: Some(length),
+                count,
+                unit: "pc",
+                goes_to: String::new(),
+                basis: String::new(),
+                each_cents: None,
+                weight_lb: Some(lumber.in3 / 1728.0 * density_lb_ft3),
+                lumber: Some(lumber),
+                code: None,
+                in_hand: false,
+            }
+        };
+        let for_culls = |spare: i64| {
+            if spare > 0 { format!(", {spare} of them for culls") } else { String::new() }
+        };
+        for (stock, count) in section.used() {
+            let spare = stock.in_hand.map_or_else(|| ask.spare(count), |_| 0);
+            long |= stock.in_hand.is_none() && in_inches(stock.length) > 240.0 + 1e-6;
+            lines.push(Line {
+                goes_to: section.goes_to(stock).join(", "),
+                basis: if stock.in_hand.is_some() {
+                    "in hand".into()
+                } else if section.proven() {
+                    format!("cutting plan, proven best (stepoff cuts){}", for_culls(spare))
+                } else {
+                    format!("cutting plan, not proven best (stepoff cuts){}", for_culls(spare))
+                },
+                each_cents: stock.cents,
+                code: stock.code.clone(),
+                in_hand: stock.in_hand.is_some(),
+                ..sticks(stock.length, count, spare)
+            });
+        }
+        for part in &ask.too_long {
+            let spare = ask.spare(part.count);
+            lines.push(Line {
+                what: format!("{name}, special length"),
+                goes_to: part.name(),
+                basis: format!("longer than every length that can be bought{}", for_culls(spare)),
+                ..sticks(ask.special_length(part), part.count, spare)
+            });
+            notes.push(format!(
+                "{} is longer than every stick of {name} that can be bought: order it by its length.",
+                part.name()
+            ));
+        }
+    }
+    if long && sections.iter().any(|section| !section.ask.priced()) {
+        notes.push(
+            "Sticks over 20 ft may not be stocked: name the yard's lengths in the roof file (order.lengths) or in a prices file.".into(),
+        );
+    }
+    lines
+}
