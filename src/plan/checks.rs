@@ -360,7 +360,7 @@ impl ChecksPlan {
             return;
         };
         let of_the_state =
-            || rules().iter().filter(move |rule| rule.jurisdiction.as_deref() == Some(state));
+            || rules().iter().filter(move |rule| rule.jurisdiction == Some(state));
         if of_the_state().any(|rule| rule.editions().contains(self.edition)) {
             return;
         }
