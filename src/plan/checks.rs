@@ -359,8 +359,7 @@ impl ChecksPlan {
         let Some(state) = self.jurisdiction else {
             return;
         };
-        let of_the_state =
-            || rules().iter().filter(move |rule| rule.jurisdiction == Some(state));
+        let of_the_state = || rules().iter().filter(move |rule| rule.jurisdiction == Some(state));
         if of_the_state().any(|rule| rule.editions().contains(self.edition)) {
             return;
         }
