@@ -1153,7 +1153,7 @@ pub const FIELDS: &[Field] = &[
         key: "order.end_trim",
         flag: Some("--end-trim"),
         kind: Kind::Length,
-        about: "taken off every stick before the first piece, to square its end",
+        about: "taken off every stick before the first piece, to square its end; joined boards are so much shorter",
         default: Default::Value("0\""),
     },
     Field {

@@ -266,7 +266,7 @@ impl BuyPlan {
             lengths: lengths.clone(),
             long: asked.length("order.long")?,
             kerf: asked.length("order.kerf")?,
-            end_trim: asked.length("order.end_trim")?,
+            end_trim: lengths.end_trim(),
             plate_layers: asked
                 .choice("order.plates", &[("apart", 1), ("double", 2), ("out", 0)])?,
             extra: asked.sticks("order.extra")?,
@@ -285,19 +285,8 @@ impl BuyPlan {
                 "write its width, such as 1/8\"",
             );
         }
-        if plan.end_trim > inches(24.0) {
-            asked.refuse(
-                "order.end_trim",
-                "over 2 ft off every stick is no trim",
-                "write what squaring an end takes, such as 1/4\"",
-            );
-        }
-        if lengths.shortest_written().is_some_and(|length| length <= plan.end_trim) {
-            asked.refuse(
-                "order.lengths",
-                "the end trim leaves nothing of such a stick",
-                "write longer sticks, or trim less",
-            );
+        if !asked.given("order.end_trim") {
+            asked.note_default("order.end_trim");
         }
         for (key, percent) in [
             ("order.culls", plan.culls),

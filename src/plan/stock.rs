@@ -24,10 +24,12 @@ pub struct StockLengths {
     written: Vec<Length>,
     /// The longest that can be bought, if it was written.
     longest: Option<Length>,
+    /// Taken off every stick before the first piece.
+    end_trim: Length,
 }
 
 impl StockLengths {
-    /// Reads `order.lengths` and `lumber.longest`.
+    /// Reads `order.lengths`, `lumber.longest` and `order.end_trim`.
     pub fn ask(asked: &mut Asked<'_>) -> StockLengths {
         let mut written = asked.lengths("order.lengths").unwrap_or_default();
         sort(&mut written);
@@ -63,8 +65,9 @@ impl StockLengths {
                 );
             }
         }
-        let lengths = StockLengths { written, longest };
-        asked.resolve("lumber.longest", lengths.longest_joined());
+        let end_trim = end_trim(asked, written.first().copied());
+        let lengths = StockLengths { written, longest, end_trim };
+        asked.resolve("lumber.longest", lengths.longest_stick());
         lengths
     }
 
@@ -103,20 +106,45 @@ impl StockLengths {
     /// The shortest length of a section from which a blank can be cut; `None` if it is longer than all.
     #[must_use]
     pub fn holding(&self, section: &Section, blank: Length) -> Option<Length> {
-        self.of(section).into_iter().find(|length| blank <= *length + hair())
+        self.of(section).into_iter().find(|length| blank + self.end_trim <= *length + hair())
     }
 
-    /// The shortest length that was written.
+    /// What squaring an end takes off every stick.
     #[must_use]
-    pub fn shortest_written(&self) -> Option<Length> {
-        self.written.first().copied()
+    pub fn end_trim(&self) -> Length {
+        self.end_trim
     }
 
-    /// The longest piece that ridge, fascia, ledgers and plates are joined from.
+    /// The longest piece that ridge, fascia, ledgers and plates are joined from: what the end trim leaves of a stick.
     #[must_use]
     pub fn longest_joined(&self) -> Length {
+        self.longest_stick() - self.end_trim
+    }
+
+    fn longest_stick(&self) -> Length {
         self.longest.or_else(|| self.written.last().copied()).unwrap_or(feet(JOINED_FT))
     }
+}
+
+/// Reads the end trim, which is told with the order unless it was written.
+fn end_trim(asked: &mut Asked<'_>, shortest: Option<Length>) -> Length {
+    let end_trim = asked.length("order.end_trim").unwrap_or_default();
+    asked.forget(&["order.end_trim"]);
+    if end_trim > feet(2.0) {
+        asked.refuse(
+            "order.end_trim",
+            "over 2 ft off every stick is no trim",
+            "write what squaring an end takes, such as 1/4\"",
+        );
+    }
+    if shortest.is_some_and(|length| length <= end_trim) {
+        asked.refuse(
+            "order.lengths",
+            "the end trim leaves nothing of such a stick",
+            "write longer sticks, or trim less",
+        );
+    }
+    end_trim
 }
 
 fn hair() -> Length {
@@ -159,6 +187,16 @@ mod tests {
         assert_eq!(usual.longest_joined(), feet(20.0));
         let metric = Section::sized(millimeters(45.0), millimeters(195.0));
         assert_eq!(usual.holding(&metric, millimeters(4000.0)), Some(millimeters(4200.0)));
+    }
+
+    #[test]
+    fn an_end_trim_is_taken_off_every_stick() {
+        let trimmed = lengths(&[("order.end_trim", "1/2\"")]).unwrap();
+        assert_eq!(trimmed.longest_joined(), feet(20.0) - inches(0.5));
+        assert_eq!(trimmed.holding(&two_by_six(), feet(16.0)), Some(feet(18.0)));
+        assert_eq!(trimmed.holding(&two_by_six(), feet(16.0) - inches(0.5)), Some(feet(16.0)));
+        let fields = [("order.lengths", "8', 10'"), ("order.end_trim", "9'")];
+        assert!(lengths(&fields).is_err());
     }
 
     #[test]

@@ -276,3 +276,34 @@ fn a_blank_is_rounded_up_wherever_it_stands() {
         assert!(page.contains("9' 0-7/16\"") && !page.contains("9' 0-3/8\""), "{command}: {page}");
     }
 }
+
+/// What squaring an end takes off a stick is not left for a board joined from it.
+#[test]
+fn joined_boards_leave_room_for_the_end_trim() {
+    let demo = std::fs::read_to_string("examples/kestrel-yard.toml").unwrap();
+    for (lengths, longest) in [("lengths = \"8', 10', 12'\"", 144.0), ("", 240.0)] {
+        // 24 ft: two plates of 12 ft but for the trim
+        let roof = demo.replace("length = \"22'\"", "length = \"24'\"");
+        let file = File::new(
+            "end-trim.toml",
+            &format!("{roof}\n[order]\n{lengths}\nend_trim = \"1/2\\\"\"\n"),
+        );
+        let frame = run(&["frame", file.name()]);
+        for stick in array(&frame["sticks"]) {
+            let joined = ["ridge board", "top plate", "fascia", "soffit ledger"];
+            if joined.iter().any(|role| stick["role"] == *role) {
+                let blank = stick["blank_in"].as_f64().unwrap();
+                assert!(blank <= longest - 0.5 + 1e-6, "{stick}");
+                let order = stick["order_length_ft"].as_f64().unwrap() * 12.0;
+                assert!(blank + 0.5 <= order + 1e-6, "{stick}");
+            }
+        }
+        let order = run(&["order", file.name(), "--time-limit", "5"]);
+        // a joist of 14 ft is longer than every stick of the first list, but no joined board is
+        for line in array(&order["lines"]) {
+            let special = line["what"].as_str().unwrap().contains("special length");
+            let joist = line["goes_to"].as_str().unwrap().contains("ceiling joist");
+            assert!(!special || joist, "{line}");
+        }
+    }
+}
