@@ -153,7 +153,7 @@ fn scene(show: &Show<'_>, bearing: f64) -> Option<(Scene, f64)> {
             format!(
                 "{}, {} long, its middle beside the joint of the two lengths",
                 show.named(Role::SplicePiece)?,
-                show.length(splice.blank())
+                show.job.writing.blank(splice.blank())
             ),
         );
     }

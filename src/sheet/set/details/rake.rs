@@ -282,7 +282,7 @@ fn overhang(show: &Show<'_>, scene: &mut Scene) {
                 format!(
                     "{} of the ladder, {} long, at most {spacing} apart along the slope{}",
                     show.named(Role::LadderRung).unwrap_or_default(),
-                    blank.map_or(String::new(), |blank| show.length(blank)),
+                    blank.map_or(String::new(), |blank| show.job.writing.blank(blank)),
                     show.nails("ladder rungs and vent frames")
                         .map_or(String::new(), |nails| format!("; nails {nails}"))
                 ),
@@ -300,7 +300,7 @@ fn overhang(show: &Show<'_>, scene: &mut Scene) {
                 format!(
                     "{} laid flat {how}, {} long to the first rafter inside, at most {spacing} apart along the slope{}",
                     show.named(Role::Outlooker).unwrap_or_default(),
-                    blank.map_or(String::new(), |blank| show.length(blank)),
+                    blank.map_or(String::new(), |blank| show.job.writing.blank(blank)),
                     show.nails("outlookers")
                         .map_or(String::new(), |nails| format!("; nails {nails}"))
                 ),

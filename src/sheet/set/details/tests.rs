@@ -71,6 +71,13 @@ fn kestrel_yard_by_hand() {
     says(ridge, &["meet 3/8\" over the board", "plumb cut 6-1/8\"", "reaches 1-1/8\" below", "C1"]);
 }
 
+#[test]
+fn blanks_on_the_details_are_rounded_up() {
+    // a rung of 8.02 in less 1-1/2 in of barge: 6.52 in, which is nearer to 6-1/2 than to 6-9/16
+    let pages = of(&KESTREL.replace("overhang = '8\"'", "overhang = \"8.02in\""));
+    says(&pages[1], &["6-9/16\" long"]);
+}
+
 /// The scale that a page's head names.
 fn ratio(page: &Page) -> Option<f64> {
     let words = words(page);
