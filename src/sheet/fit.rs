@@ -91,7 +91,8 @@ fn one(plan: &FitPlan, fit: &Fit, look: &Look, explain: bool) -> String {
             look,
         ));
     }
-    for jump in &fit.jumps {
+    // a leap explains why nothing fits, not what does
+    for jump in fit.jumps.iter().filter(|_| fit.has_no_solution()) {
         text.push_str(&wrapped(
             &format!(
                 "At {} the {} jumps from {} to {}: another rule decides the seat or the tail there. No {} gives a value between.",

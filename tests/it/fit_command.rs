@@ -230,3 +230,53 @@ fn telltales_tell_the_slip() {
     assert!((telltales[0]["reads_in"].as_f64().unwrap() - long).abs() < 1e-9);
     assert_eq!(telltales[0]["means"], "half the ridge board was not taken off");
 }
+
+/// A level tail whose soffit cut lies above the plate: the soffit's underside is that cut less the soffit, and every
+/// number that moves it is found. By hand, at 4 in 12: the tail's top corner lies 12 in out, 4 in below the roof line
+/// at the building line; the cut lies 5-1/2 in below the corner, the underside 3/8 in below the cut.
+#[test]
+fn a_soffit_above_the_plate_is_fitted() {
+    let roof = r#"
+[building]
+length = "24'"
+span = "24'"
+[roof]
+pitch = "4/12"
+[rafter]
+stock = "2x12"
+tail = "level"
+tail_face = '5-1/2"'
+[eave]
+overhang = '12"'
+overhang_to = "tail"
+fascia = "1x6"
+soffit = '3/8"'
+"#;
+    let file = File::new("soffit-above-plate.toml", roof);
+    let rafter = json(&["rafter", file.name()]);
+    let stand = rafter["pattern_rafter"]["heel_stand_in"].as_f64().unwrap();
+    let under = stand - 4.0 - 5.5 - 0.375;
+    assert!(under > 0.5, "{under}");
+    for find in ["overhang", "pitch", "seat"] {
+        for asked in [0.5, 1.5, -1.0] {
+            // what a seat can do ends where none is left
+            let text = format!("--soffit-under={asked}in");
+            let report = json(&["fit", file.name(), "--find", find, &text]);
+            let fit = &report["fits"][0];
+            let solutions = fit["solutions"].as_array().unwrap();
+            assert_eq!(solutions.len(), 1, "{find} {asked}: {report}");
+            let value = solutions[0]["value"].as_f64().unwrap();
+            let less = asked - under;
+            match find {
+                // 4 in 12: each inch out is a third of an inch down
+                "overhang" => assert!((value - (12.0 - 3.0 * less)).abs() < 1e-6, "{value}"),
+                // a seat longer by an inch lets the rafter down by a third
+                "seat" => assert!((value - (3.5 - 3.0 * less)).abs() < 1e-6, "{value}"),
+                _ => assert!((value < 4.0) == (less > 0.0), "{value}"),
+            }
+        }
+    }
+    let page = stepoff(&["fit", file.name(), "--find", "overhang", "--soffit-under", "1in"]);
+    let page = String::from_utf8(page.stdout).unwrap();
+    assert!(page.contains("Only one overhang fits") && !page.contains("jumps"), "{page}");
+}
