@@ -7,7 +7,7 @@ use crate::answer::{Input, Refused, Status};
 use crate::catalog::panels::{Panel, panels};
 use crate::deck::{
     Deck, DeckAsk, DeckFault, EdgeSupport, Progress, RafterLines, RoofDeck, Watch, edge_support,
-    lay,
+    lay, lower_strips,
 };
 use crate::export;
 use crate::frame::Frame;
@@ -98,17 +98,18 @@ pub(super) struct Args {
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let limit = Duration::try_from_secs_f64(args.deck.time_limit).unwrap_or(Duration::MAX);
     let mut panel = rating(args.deck.rating.as_deref())?;
+    let clock = Stopwatch::start(limit);
     let (ask, deck, decided, written) = match &args.file {
         Some(file) => {
             let roof = of_roof_file(file, &args.deck)?;
             panel = panel.or(roof.panel);
-            let deck = lay_watched(&roof.deck.ask, Stopwatch::start(limit))
-                .map_err(|faults| roof.refused(&faults))?;
+            let deck =
+                lay_watched(&roof.deck.ask, clock).map_err(|faults| roof.refused(&faults))?;
             (roof.deck.ask, deck, roof.deck.notes, roof.input.units())
         }
         None => {
             let ask = ask(&args.deck)?;
-            let deck = lay_watched(&ask, Stopwatch::start(limit)).map_err(|faults| {
+            let deck = lay_watched(&ask, clock).map_err(|faults| {
                 Refused::of(faults.iter().map(|fault| told(fault, &args.deck)).collect())
             })?;
             let length = args.deck.length.as_deref().unwrap_or_default();
@@ -126,11 +127,16 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     if args.svg.as_deref().is_some_and(files::is_stdout) {
         return Ok(status(rated));
     }
+    let lower =
+        || lower_strips(&ask, &deck, &Watch { stop: &|| clock.stopped(), progress: &|_| () });
     match args.output.format {
-        Format::Json => print_json(&export::sheathing::report(&ask, &deck, rated, &decided))?,
+        Format::Json => {
+            print_json(&export::sheathing::report(&ask, &deck, &lower(), rated, &decided))?
+        }
         Format::Csv => print_csv(export::sheathing::pieces(&deck))?,
         Format::Table => {
-            print(&sheet::sheathing::text(&ask, &deck, rated, &decided, &look, !args.no_drawing))?;
+            let (lower, drawing) = (lower(), !args.no_drawing);
+            print(&sheet::sheathing::text(&ask, &deck, &lower, rated, &decided, &look, drawing))?;
         }
     }
     Ok(status(rated))

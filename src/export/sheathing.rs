@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::catalog::panels::{self, Panel};
-use crate::deck::{Course, Deck, DeckAsk, EaveDatum, EdgeSupport};
+use crate::deck::{Course, Deck, DeckAsk, EaveDatum, EdgeSupport, LowerStrip};
 use crate::measure::quantity::{in_degrees, in_inches};
 
 /// The result of `sheathing`.
@@ -57,6 +57,8 @@ pub struct SheathingReport {
     pub single_span_pieces: usize,
     /// Where full courses would leave less than the least strip.
     pub narrow_strip: Option<NarrowStripJson>,
+    /// Lower least strips that take fewer sheets, each with fewer than those before it; empty where none does.
+    pub lower_strips: Vec<LowerStripJson>,
     /// What panel edges between rafters need, if a rating was given.
     pub edge_support: Option<EdgeSupportJson>,
     /// What was decided where a roof file was laid.
@@ -130,6 +132,15 @@ pub struct NarrowStripJson {
     pub shorten_level_in: Option<f64>,
 }
 
+/// A lower least strip that takes fewer sheets.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct LowerStripJson {
+    /// The least strip.
+    pub least_strip_in: f64,
+    /// Sheets of the deck laid with it.
+    pub sheets: usize,
+}
+
 /// What panel edges need.
 #[derive(Debug, Serialize, JsonSchema)]
 pub struct EdgeSupportJson {
@@ -167,6 +178,7 @@ fn course(course: &Course, datum: EaveDatum) -> CourseJson {
 pub fn report(
     ask: &DeckAsk,
     deck: &Deck,
+    lower: &[LowerStrip],
     rated: Option<(&Panel, EdgeSupport)>,
     decided: &[String],
 ) -> SheathingReport {
@@ -222,6 +234,10 @@ pub fn report(
             lengthen_level_in: level(narrow.lengthen.in_inches()),
             shorten_level_in: level(narrow.shorten.in_inches()),
         }),
+        lower_strips: lower
+            .iter()
+            .map(|one| LowerStripJson { least_strip_in: in_inches(one.strip), sheets: one.sheets })
+            .collect(),
         edge_support: rated.map(|(panel, support)| edges(panel, support)),
         notes: decided.to_vec(),
     }

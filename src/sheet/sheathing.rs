@@ -5,8 +5,11 @@ pub(super) mod words;
 
 pub use map::{Alike, Layout, OnSheet, cut_alike, cut_sheet, legend, map, page, plane_maps};
 
+use std::fmt::Write as _;
+
+use crate::catalog::code_rules::RuleId;
 use crate::catalog::panels::{self, Panel};
-use crate::deck::{Deck, DeckAsk, EdgeSupport, LaidPlane, Piece, Ticks};
+use crate::deck::{Deck, DeckAsk, EdgeSupport, LaidPlane, LowerStrip, Piece, Ticks};
 use crate::measure::Writing;
 use crate::measure::quantity::inches;
 
@@ -27,6 +30,7 @@ pub type Rated = (&'static Panel, EdgeSupport);
 pub fn text(
     ask: &DeckAsk,
     deck: &Deck,
+    lower: &[LowerStrip],
     rated: Option<Rated>,
     decided: &[String],
     look: &Look,
@@ -51,6 +55,9 @@ pub fn text(
         page.push_str(&wrapped(line, 2, look));
     }
     for line in notes(ask, deck, rated, look.writing) {
+        page.push_str(&wrapped(&line, 2, look));
+    }
+    if let Some(line) = lower_note(deck, lower, look.writing) {
         page.push_str(&wrapped(&line, 2, look));
     }
     page.push('\n');
@@ -187,6 +194,39 @@ pub(super) fn notes(
         lines.push(edges(panel, support, writing));
     }
     lines
+}
+
+/// What lower strips would save, and what speaks against them.
+fn lower_note(deck: &Deck, lower: &[LowerStrip], writing: Writing) -> Option<String> {
+    let savings: Vec<String> = lower
+        .iter()
+        .map(|one| {
+            format!(
+                "{} sheets with strips down to {} ({} fewer)",
+                one.sheets,
+                writing.length(one.strip),
+                deck.sheets - one.sheets
+            )
+        })
+        .collect();
+    if savings.is_empty() {
+        return None;
+    }
+    let mut note = format!(
+        "Lower strips save sheets (deck.least_strip, --min-strip): {}.",
+        savings.join(", ")
+    );
+    let least = inches(RuleId::SheathMinWidth.figure());
+    if lower.iter().any(|one| one.strip < least) {
+        let _ = write!(
+            note,
+            " The span table holds for panels of {} or wider ({}): under that, block both long edges (common practice) \
+             and ask the building department.",
+            writing.length(least),
+            RuleId::SheathMinWidth.rule().section
+        );
+    }
+    Some(note)
 }
 
 /// Told where strips would come out of one sheet's height but for the saw cut.

@@ -4,7 +4,7 @@ use std::process::{Command, Output};
 
 use serde_json::Value;
 
-use crate::support::path;
+use crate::support::{path, stepoff};
 
 fn sheathing(arguments: &[&str]) -> Output {
     let first_of_the_published_rows = [
@@ -92,4 +92,35 @@ fn out_of_time_tells_the_gap_and_is_no_failure() {
         (report["sheets"].as_u64().unwrap(), report["lower_bound_sheets"].as_u64().unwrap());
     assert!(bound <= 39 && sheets >= 39);
     assert_eq!(report["proven"], sheets == bound);
+}
+
+/// 98-1/4 in up the slope: two full courses leave 2 in, which the least strip of 24 in makes a ripped eave course.
+#[test]
+fn sheets_that_lower_strips_save_are_told_as_they_are_laid() {
+    let planes = ["--slope-width", "98.25in", "--length", "264in", "--spacing", "16in"];
+    let report = |strip: Option<&str>| -> Value {
+        let strip = strip.map_or(Vec::new(), |strip| vec!["--min-strip", strip]);
+        let form: [&str; 2] = ["--format", "json"];
+        let output = stepoff(&[&["sheathing"], &planes[..], &strip, &form[..]].concat());
+        serde_json::from_slice(&output.stdout).unwrap()
+    };
+    let usual = report(None);
+    let lower = usual["lower_strips"].as_array().unwrap();
+    assert!(!lower.is_empty(), "{usual}");
+    let mut sheets = usual["sheets"].as_u64().unwrap();
+    for one in lower {
+        assert!(one["sheets"].as_u64().unwrap() < sheets, "{lower:?}");
+        sheets = one["sheets"].as_u64().unwrap();
+        let strip = format!("{}in", one["least_strip_in"]);
+        assert_eq!(report(Some(&strip))["sheets"], one["sheets"]);
+    }
+    let page = stepoff(&[&["sheathing"], &planes[..]].concat());
+    let page = String::from_utf8(page.stdout).unwrap();
+    let page = page.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(page.contains("Lower strips save sheets"), "{page}");
+    assert!(page.contains("panels of 2' 0\" or wider (Table R503.2.1.1(1) footnote c)"), "{page}");
+    // full courses with a wide ridge course: no strip saves anything
+    let wide =
+        stepoff(&["sheathing", "--slope-width", "125in", "--length", "264in", "--spacing", "16in"]);
+    assert!(!String::from_utf8(wide.stdout).unwrap().contains("Lower strips"));
 }
