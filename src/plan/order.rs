@@ -251,6 +251,14 @@ impl DeckPlan {
     }
 }
 
+/// The end trim of the stock lengths, told with the order where it was not written.
+fn end_trim(asked: &mut Asked<'_>, lengths: &StockLengths) -> Length {
+    if !asked.given("order.end_trim") {
+        let _ = asked.length("order.end_trim");
+    }
+    lengths.end_trim()
+}
+
 impl BuyPlan {
     fn ask(asked: &mut Asked<'_>, lengths: &StockLengths) -> Option<BuyPlan> {
         let buildings = asked.number("order.buildings")?;
@@ -266,7 +274,7 @@ impl BuyPlan {
             lengths: lengths.clone(),
             long: asked.length("order.long")?,
             kerf: asked.length("order.kerf")?,
-            end_trim: lengths.end_trim(),
+            end_trim: end_trim(asked, lengths),
             plate_layers: asked
                 .choice("order.plates", &[("apart", 1), ("double", 2), ("out", 0)])?,
             extra: asked.sticks("order.extra")?,
@@ -284,9 +292,6 @@ impl BuyPlan {
                 "a saw cut over 1 in is none",
                 "write its width, such as 1/8\"",
             );
-        }
-        if !asked.given("order.end_trim") {
-            asked.note_default("order.end_trim");
         }
         for (key, percent) in [
             ("order.culls", plan.culls),

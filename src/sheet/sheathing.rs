@@ -205,7 +205,7 @@ fn lower_note(deck: &Deck, lower: &[LowerStrip], writing: Writing) -> Option<Str
                 "{} sheets with strips down to {} ({} fewer)",
                 one.sheets,
                 writing.length(one.strip),
-                deck.sheets - one.sheets
+                deck.sheets() - one.sheets
             )
         })
         .collect();
