@@ -10,8 +10,25 @@ use std::{env, fs};
 
 const DATA: &str = "src/catalog/data/code_rules.toml";
 
-/// Keys of a row that are numbers in the struct `Rule`.
-const NUMBERS: [&str; 5] = ["value_min", "value_max", "edge_in", "field_in", "zone_in"];
+/// Further figures of a row, each a field of the struct `Rule`.
+const FIGURES: [&str; 16] = [
+    "value_min",
+    "value_max",
+    "edge_in",
+    "field_in",
+    "zone_in",
+    "near_in",
+    "corner_ft",
+    "wind_mph",
+    "wind_c_mph",
+    "slope_in_12",
+    "span_ft",
+    "spacing_in",
+    "height_in",
+    "width_in",
+    "length_in",
+    "area_sqft",
+];
 
 fn main() {
     println!("cargo::rerun-if-changed={DATA}");
@@ -47,9 +64,15 @@ fn written(rows: &[Vec<(&str, &str)>]) -> String {
         let number = |value: &str| {
             value.parse::<f64>().map(|number| format!("{number:?}")).expect("a number")
         };
-        let value = get("value").map_or("None".to_owned(), |value| match value.starts_with('"') {
-            true => format!("Some(Value::Text({value}))"),
-            false => format!("Some(Value::Number({}))", number(value)),
+        let value = get("value").map_or("None".to_owned(), |value| {
+            let fraction = value.trim_matches('"').split_once('/');
+            if let Some((over, under)) = fraction {
+                format!("Some(Value::Fraction({over}, {under}))")
+            } else if value.starts_with('"') {
+                format!("Some(Value::Text({value}))")
+            } else {
+                format!("Some(Value::Number({}))", number(value))
+            }
         });
         let kind = variant(need("kind").trim_matches('"'));
         let sense = get("sense").map_or("None".to_owned(), |s| {
@@ -67,7 +90,7 @@ fn written(rows: &[Vec<(&str, &str)>]) -> String {
             text("jurisdiction"),
             get("from_memory").unwrap_or("false"),
         );
-        for key in NUMBERS.into_iter().chain(["area_sqft"]) {
+        for key in FIGURES {
             let figure = get(key).map_or("None".to_owned(), |v| format!("Some({})", number(v)));
             let _ = write!(table, ", {key}: {figure}");
         }

@@ -37,6 +37,8 @@ pub enum Sense {
 pub enum Value {
     /// A number in the rule's unit.
     Number(f64),
+    /// Exactly so many parts of so many, such as 1/300.
+    Fraction(u32, u32),
     /// A size or a pair, as text.
     Text(&'static str),
 }
@@ -74,6 +76,26 @@ pub struct Rule {
     pub field_in: Option<f64>,
     /// Width of the zone the rule speaks of, inches.
     pub zone_in: Option<f64>,
+    /// Panel nailing in that zone where the wind is strong, inches.
+    pub near_in: Option<f64>,
+    /// Distance from a corner of the building from which the rule holds, feet.
+    pub corner_ft: Option<f64>,
+    /// Wind speed from which it holds, mph.
+    pub wind_mph: Option<f64>,
+    /// The same in Exposure C, where that differs.
+    pub wind_c_mph: Option<f64>,
+    /// Slope at which it begins or ends, inches of rise in 12.
+    pub slope_in_12: Option<f64>,
+    /// Roof span that it holds up to, feet.
+    pub span_ft: Option<f64>,
+    /// Spacing of the framing at which it begins or ends, inches.
+    pub spacing_in: Option<f64>,
+    /// Clear height from which it holds, inches.
+    pub height_in: Option<f64>,
+    /// Shorter side of the opening from which it holds, inches.
+    pub width_in: Option<f64>,
+    /// Longer side of that opening, inches.
+    pub length_in: Option<f64>,
     /// True if the section was not read in these editions: section, fact and figure are from memory.
     pub from_memory: bool,
     /// Area the rule speaks of, square feet.
@@ -98,8 +120,19 @@ impl Rule {
     pub const fn number(&self) -> Option<f64> {
         match self.value {
             Some(Value::Number(number)) => Some(number),
-            _ => None,
+            Some(Value::Fraction(over, under)) => Some(over as f64 / under as f64),
+            Some(Value::Text(_)) | None => None,
         }
+    }
+
+    /// The two numbers of a value such as `22x30`.
+    #[must_use]
+    pub fn pair(&self) -> Option<(f64, f64)> {
+        let Some(Value::Text(text)) = self.value else {
+            return None;
+        };
+        let (one, other) = text.split_once('x')?;
+        Some((one.parse().ok()?, other.parse().ok()?))
     }
 
     /// The section as numbered in `edition`.
@@ -153,6 +186,31 @@ impl RuleId {
     #[must_use]
     pub const fn figure(self) -> f64 {
         self.rule().number().expect("the rule has a figure")
+    }
+}
+
+impl RuleId {
+    /// The figure as parts of how many: (1, 300) of 1/300.
+    ///
+    /// # Panics
+    /// If the rule is no fraction: a mistake in this program.
+    #[must_use]
+    pub const fn fraction(self) -> (f64, f64) {
+        match self.rule().value {
+            Some(Value::Fraction(over, under)) => (over as f64, under as f64),
+            _ => panic!("the rule is a fraction"),
+        }
+    }
+
+    /// The value as it is written, such as `1/300` or `2x4`; empty if the rule has none.
+    #[must_use]
+    pub fn value_words(self) -> String {
+        match self.rule().value {
+            Some(Value::Number(number)) => number.to_string(),
+            Some(Value::Fraction(over, under)) => format!("{over}/{under}"),
+            Some(Value::Text(text)) => text.to_owned(),
+            None => String::new(),
+        }
     }
 }
 
@@ -255,6 +313,7 @@ mod tests {
                 "value",
                 rule.value.map(|value| match value {
                     Value::Number(number) => number.into(),
+                    Value::Fraction(over, under) => format!("{over}/{under}").into(),
                     Value::Text(text) => text.into(),
                 }),
             );
@@ -266,6 +325,16 @@ mod tests {
             same("edge_in", rule.edge_in.map(Into::into));
             same("field_in", rule.field_in.map(Into::into));
             same("zone_in", rule.zone_in.map(Into::into));
+            same("near_in", rule.near_in.map(Into::into));
+            same("corner_ft", rule.corner_ft.map(Into::into));
+            same("wind_mph", rule.wind_mph.map(Into::into));
+            same("wind_c_mph", rule.wind_c_mph.map(Into::into));
+            same("slope_in_12", rule.slope_in_12.map(Into::into));
+            same("span_ft", rule.span_ft.map(Into::into));
+            same("spacing_in", rule.spacing_in.map(Into::into));
+            same("height_in", rule.height_in.map(Into::into));
+            same("width_in", rule.width_in.map(Into::into));
+            same("length_in", rule.length_in.map(Into::into));
             same("area_sqft", rule.area_sqft.map(Into::into));
             same("from_memory", rule.from_memory.then_some(true.into()));
             assert!(row.is_empty(), "{}: {row:?}", rule.id);

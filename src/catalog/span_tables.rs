@@ -4,6 +4,7 @@
 //! Two tables of the code are not carried: the rafter tables for 50 psf ground snow, and
 //! the ceiling joist table for limited storage.
 
+use super::code_rules::RuleId;
 use std::sync::OnceLock;
 
 use super::edition::{Edition, Editions};
@@ -19,6 +20,9 @@ pub const SIZES: [&str; 5] = ["2x4", "2x6", "2x8", "2x10", "2x12"];
 
 /// Spacings of the table rows, inches on center.
 pub const SPACINGS_IN: [f64; 4] = [12.0, 16.0, 19.2, 24.0];
+
+/// The widest of them.
+pub const WIDEST_SPACING_IN: f64 = SPACINGS_IN[SPACINGS_IN.len() - 1];
 
 /// The load a table is made for; psf of horizontal projection.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -38,9 +42,10 @@ impl TableLoad {
     #[must_use]
     pub fn live_or_snow_psf(self) -> f64 {
         match self {
-            TableLoad::RoofLive20 | TableLoad::AtticLimitedStorage => 20.0,
+            TableLoad::RoofLive20 => 20.0,
+            TableLoad::AtticLimitedStorage => RuleId::AtticLiveLimitedStorage.figure(),
             TableLoad::GroundSnow(psf) => f64::from(psf),
-            TableLoad::AtticNoStorage => 10.0,
+            TableLoad::AtticNoStorage => RuleId::AtticLiveNoStorage.figure(),
         }
     }
 }
@@ -121,6 +126,12 @@ impl SpanTable {
         SpanTable::new(TableLoad::AtticNoStorage, true),
         SpanTable::new(TableLoad::AtticLimitedStorage, true),
     ];
+
+    /// The ceiling joist table of a load.
+    #[must_use]
+    pub const fn joists(load: TableLoad) -> SpanTable {
+        SpanTable::new(load, true)
+    }
 
     const fn new(load: TableLoad, ceiling_attached: bool) -> SpanTable {
         SpanTable { load, ceiling_attached }

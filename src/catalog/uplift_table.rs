@@ -14,6 +14,18 @@ pub const ROOF_SPANS_FT: [f64; 8] = [12.0, 18.0, 24.0, 28.0, 32.0, 36.0, 42.0, 4
 /// Ultimate design wind speeds of the table, miles per hour.
 pub const WIND_SPEEDS_MPH: [f64; 5] = [110.0, 115.0, 120.0, 130.0, 140.0];
 
+/// The widest roof span of the table, feet.
+pub const WIDEST_SPAN_FT: f64 = ROOF_SPANS_FT[ROOF_SPANS_FT.len() - 1];
+
+/// Rafter spacings of the table, inches.
+pub const SPACINGS_IN: [f64; 3] = [12.0, 16.0, 24.0];
+
+/// The widest of them, inches.
+pub const WIDEST_SPACING_IN: f64 = SPACINGS_IN[SPACINGS_IN.len() - 1];
+
+/// Slope from which the table's columns for steep roofs hold, inches of rise in 12.
+pub const STEEP_IN_12: f64 = 5.0;
+
 /// Exposure category of the tabulated halves.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum TableExposure {
@@ -30,7 +42,7 @@ pub struct UpliftCell {
     pub editions: Editions,
     /// Exposure half.
     pub exposure: TableExposure,
-    /// Rafter spacing, inches: 12, 16 or 24.
+    /// Rafter spacing, inches.
     pub spacing_in: f64,
     /// Roof span, feet.
     pub roof_span_ft: f64,

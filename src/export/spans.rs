@@ -1,5 +1,7 @@
 //! `spans` as JSON and CSV.
 
+use std::borrow::Cow;
+
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -85,7 +87,7 @@ pub struct WorkingJson {
     /// What is found.
     pub what: &'static str,
     /// The formula in symbols.
-    pub formula: &'static str,
+    pub formula: Cow<'static, str>,
     /// The formula with its numbers.
     pub numbers: String,
     /// The result with its unit.

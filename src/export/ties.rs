@@ -44,7 +44,7 @@ pub struct TiesReport {
     /// Worst verdict of the findings; without a roof file only `needs design` or null.
     pub verdict: Option<&'static str>,
     /// Why design is needed.
-    pub needs_design: Vec<&'static str>,
+    pub needs_design: Vec<String>,
     /// Fields of the roof file that the nails wait for.
     pub missing: Vec<&'static str>,
     /// The joint under each load.

@@ -62,7 +62,7 @@ impl Seat {
         }
         let sine = pitch.tangent() / pitch.slope_factor();
         let by_depth =
-            Seat { length: depth * NOTCH_AT_END.value / sine, decided_by: SeatBy::NotchDepth };
+            Seat { length: depth * NOTCH_AT_END.value() / sine, decided_by: SeatBy::NotchDepth };
         let by_tail = Seat {
             length: (depth - TAIL_REMAINING.inches()).max(inches(0.0)) / sine,
             decided_by: SeatBy::TailRemaining,

@@ -2,7 +2,7 @@
 
 use crate::catalog::code_rules::{RuleId, rule_in};
 use crate::catalog::{Edition, coverage};
-use crate::measure::quantity::{Area, in_inches, square_inches};
+use crate::measure::quantity::{Area, in_inches, inches, square_inches};
 use crate::measure::{Length, Pitch};
 
 /// Roof area over a plan area (overhangs in it): plan area times the slope factor.
@@ -104,10 +104,8 @@ pub fn underlayment(
     };
     let (courses, starters, basis) = if double {
         let lap = match rule_in(RuleId::UnderlaymentDouble2024, edition, None) {
-            Some(rule) => sheet / 2.0 + rule.number().unwrap_or(2.0),
-            None => rule_in(RuleId::UnderlaymentDouble2021, edition, None)
-                .and_then(crate::catalog::code_rules::Rule::number)
-                .unwrap_or(19.0),
+            Some(_) => sheet / 2.0 + RuleId::UnderlaymentDouble2024.figure(),
+            None => RuleId::UnderlaymentDouble2021.figure(),
         };
         // two layers reach as far as the last sheet but one
         let courses = courses_of(lap, sheet - lap);
@@ -117,9 +115,7 @@ pub fn underlayment(
         );
         (courses, 1, basis)
     } else {
-        let lap = rule_in(RuleId::UnderlaymentSingle, edition, None)
-            .and_then(crate::catalog::code_rules::Rule::number)
-            .unwrap_or(2.0);
+        let lap = RuleId::UnderlaymentSingle.figure();
         let courses = courses_of(sheet, sheet - lap);
         let basis = format!(
             "one layer: {courses} courses a plane lapped {} in, end laps {end_lap} in",
@@ -137,20 +133,14 @@ pub fn underlayment(
     }
 }
 
-/// Width of an ice barrier up the slope from the roof's edge: to 24 in inside the wall line, and 36 in along the slope at
-/// least from 8 in 12 on (R905.1.2).
+/// Width of an ice barrier up the slope from the roof's edge: to a distance inside the wall line, and on a steep roof a
+/// least width along the slope (R905.1.2; `ice_barrier_inside` and `ice_barrier_steep`, in every edition the same).
 #[must_use]
-pub fn ice_barrier_width(overhang: Length, pitch: Pitch, edition: Edition) -> Length {
-    let figure = |id: RuleId, else_in: f64| {
-        rule_in(id, edition, None)
-            .and_then(crate::catalog::code_rules::Rule::number)
-            .unwrap_or(else_in)
-    };
-    let inside = crate::measure::quantity::inches(figure(RuleId::IceBarrierInside, 24.0));
-    let to_inside = (overhang + inside) * pitch.slope_factor();
-    if pitch.unit_rise() >= 8.0 - 1e-9 {
-        let along = crate::measure::quantity::inches(figure(RuleId::IceBarrierSteep, 36.0));
-        to_inside.max(along)
+pub fn ice_barrier_width(overhang: Length, pitch: Pitch) -> Length {
+    let to_inside = (overhang + inches(RuleId::IceBarrierInside.figure())) * pitch.slope_factor();
+    let steep = RuleId::IceBarrierSteep.rule();
+    if steep.slope_in_12.is_some_and(|from| pitch.unit_rise() >= from - 1e-9) {
+        to_inside.max(inches(RuleId::IceBarrierSteep.figure()))
     } else {
         to_inside
     }
@@ -234,9 +224,7 @@ mod tests {
     #[test]
     fn the_ice_barrier_reaches_inside_the_wall() {
         let pitch = |rise| Pitch::rise_in_12(rise).unwrap();
-        let width = |rise, overhang| {
-            in_inches(ice_barrier_width(inches(overhang), pitch(rise), Edition::Irc2021))
-        };
+        let width = |rise, overhang| in_inches(ice_barrier_width(inches(overhang), pitch(rise)));
         // (12 + 24) x 1.118 at 6 in 12
         assert!((width(6.0, 12.0) - 36.0 * 1.25_f64.sqrt()).abs() < 1e-9);
         // 24 in x 1.2019 is less than 36 in along the slope at 8 in 12

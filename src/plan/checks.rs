@@ -4,10 +4,10 @@ use super::asked::{Asked, OwnLimit, Used};
 use super::entry::Entries;
 use super::fault::Faults;
 use super::gable::GablePlan;
-use crate::catalog::code_rules::{jurisdiction, rules};
+use crate::catalog::code_rules::{RuleId, jurisdiction, rules};
 use crate::catalog::panels::Panel;
 use crate::catalog::{Edition, Grade, Species};
-use crate::measure::quantity::in_psf;
+use crate::measure::quantity::{in_psf, psf};
 use crate::measure::{Length, Pressure};
 
 /// Wind exposure of the site.
@@ -256,7 +256,7 @@ impl ChecksPlan {
         let plan = ChecksPlan {
             edition: edition.unwrap_or_default(),
             jurisdiction: state,
-            live: live.unwrap_or(crate::measure::quantity::psf(20.0)),
+            live: live.unwrap_or(psf(RuleId::RoofLiveLt4A200.figure())),
             snow: asked.load("loads.snow"),
             dead: asked.load("loads.dead"),
             wind_mph: asked.speed_mph("loads.wind"),

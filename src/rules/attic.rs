@@ -67,13 +67,14 @@ fn access(book: &Book<'_>) -> Vec<Finding> {
     found
 }
 
-/// The least access, inches (the rule's own text is 22x30).
-const ACCESS_IN: (f64, f64) = (22.0, 30.0);
-
 fn access_size(book: &Book<'_>) -> Option<Finding> {
-    let finding = book
-        .of_rule(RuleId::AtticAccessSize, "rough opening of the attic access")?
-        .note("at least 22 x 30 in, in a hallway or another place readily reached");
+    let (least_short, least_long) = RuleId::AtticAccessSize.rule().pair()?;
+    let finding =
+        book.of_rule(RuleId::AtticAccessSize, "rough opening of the attic access")?.note(format!(
+            "at least {} x {} in, in a hallway or another place readily reached",
+            show(least_short),
+            show(least_long)
+        ));
     let (Some(width), Some(length)) = (book.plan().access.width, book.plan().access.length) else {
         let missing: Vec<&'static str> = [
             ("attic.access_width", book.plan().access.width.is_none()),
@@ -87,13 +88,13 @@ fn access_size(book: &Book<'_>) -> Option<Finding> {
     let (a, b) = (in_inches(width), in_inches(length));
     let (short, long) = (a.min(b), a.max(b));
     // of the two sides, the one that is worse off
-    Some(if short / ACCESS_IN.0 <= long / ACCESS_IN.1 {
+    Some(if short / least_short <= long / least_long {
         finding
-            .held(Unit::Inches, short, Sense::AtLeast, ACCESS_IN.0)
+            .held(Unit::Inches, short, Sense::AtLeast, least_short)
             .note(format!("the shorter side; the longer is {} in", show(long)))
     } else {
         finding
-            .held(Unit::Inches, long, Sense::AtLeast, ACCESS_IN.1)
+            .held(Unit::Inches, long, Sense::AtLeast, least_long)
             .note(format!("the longer side; the shorter is {} in", show(short)))
     })
 }

@@ -1,7 +1,10 @@
 //! A frame with the code it is held against: where every finding starts.
 
+use std::borrow::Cow;
+
 use crate::catalog::Source;
 use crate::catalog::code_rules::{self, Rule, RuleId};
+use crate::catalog::lumber::Section;
 use crate::frame::Frame;
 use crate::measure::quantity::{in_inches, inches};
 use crate::measure::{Length, trim};
@@ -116,10 +119,17 @@ impl<'a> Book<'a> {
     }
 }
 
+/// Actual thickness and depth of the nominal size that a rule names, such as 2x4 (PS 20), inches.
+pub(super) fn least_section(rule: RuleId) -> Option<(f64, f64)> {
+    let (thick, deep) = rule.rule().pair()?;
+    let section = Section::nominal(thick, deep)?;
+    Some((section.thickness_in(), section.depth_in()))
+}
+
 /// One step of working by plain statement of the code (source S6).
 pub(super) fn step(
     what: &'static str,
-    formula: &'static str,
+    formula: impl Into<Cow<'static, str>>,
     numbers: String,
     result: String,
 ) -> WorkingStep {

@@ -118,7 +118,7 @@ pub fn with_own_limits(limits: &[(&'static str, OwnLimit)], found: Vec<Finding>)
                 // the user writes it as a part of the depth, the finding tells inches
                 ("limits.notch", Some(own)) => {
                     // the code's limit is a quarter of the depth, ripped or not
-                    let depth = finding.limit.unwrap_or(0.0) / NOTCH_AT_END.value;
+                    let depth = finding.limit.unwrap_or(0.0) / NOTCH_AT_END.value();
                     finding.own(own.limit * depth, &own.reason)
                 }
                 // the load of the panels takes no limit of their span, a tie-down none of toenails

@@ -5,6 +5,7 @@
 
 use crate::catalog::Edition;
 use crate::catalog::span_tables::{self, Mark};
+use crate::catalog::span_tables::{SpanTable, WIDEST_SPACING_IN};
 use crate::measure::quantity::in_inches;
 use crate::strength::loads::psf_figure;
 use crate::strength::spans::{Basis, Framing};
@@ -14,11 +15,13 @@ use crate::strength::{SpanAnswer, SpanCase, StrengthFault};
 use super::book::{show, step};
 use super::finding::{Finding, Verdict};
 
-/// Spacing up to which the code has tables, inches.
-const TABLES_END_IN: f64 = 24.0;
-
 /// Dead load up to which the code has rafter tables, psf.
-const TABLES_END_DEAD_PSF: f64 = 20.0;
+fn tables_end_dead_psf() -> f64 {
+    SpanTable::RAFTERS
+        .into_iter()
+        .flat_map(SpanTable::dead_loads_psf)
+        .fold(0.0, |most: f64, dead| most.max(*dead))
+}
 
 /// A case, its answer, and the span that counts.
 pub(super) struct Held {
@@ -65,7 +68,7 @@ impl Held {
     }
 
     fn is_off_every_spacing(&self) -> bool {
-        in_inches(self.case.spacing) > TABLES_END_IN + 1e-6
+        in_inches(self.case.spacing) > WIDEST_SPACING_IN + 1e-6
     }
 
     /// The finding with section, note and working; told where no cell of the code gives the span.
@@ -121,10 +124,10 @@ impl Held {
                 .verdict(Verdict::NeedsDesign)
                 .note("the tables end at 24 in of spacing: a licensed professional decides");
         }
-        if matches!(self.case.framing, Framing::Rafter(_)) && dead > TABLES_END_DEAD_PSF + 1e-9 {
+        if matches!(self.case.framing, Framing::Rafter(_)) && dead > tables_end_dead_psf() + 1e-9 {
             finding = finding.verdict(Verdict::NeedsDesign).note(format!(
                 "the tables end at {} psf of dead load and here are {}; by formula it would span {}: a licensed professional decides",
-                show(TABLES_END_DEAD_PSF),
+                show(tables_end_dead_psf()),
                 show(dead),
                 feet_inches(self.span_in)
             ));

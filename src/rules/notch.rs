@@ -27,10 +27,11 @@ pub fn findings(rafter: &CommonRafter) -> Vec<Finding> {
             "birdsmouth depth",
             Sense::AtMost,
             notch,
-            NOTCH_AT_END.value * depth,
+            NOTCH_AT_END.value() * depth,
             format!(
-                "{} in deep square to the edge; 1/4 of {} in allowed",
+                "{} in deep square to the edge; {} of {} in allowed",
                 show(notch),
+                NOTCH_AT_END.id.value_words(),
                 show(depth)
             ),
         ),
@@ -39,7 +40,7 @@ pub fn findings(rafter: &CommonRafter) -> Vec<Finding> {
             "bearing on the plate",
             Sense::AtLeast,
             in_inches(rafter.bearing),
-            BEARING_ON_WOOD.value,
+            BEARING_ON_WOOD.value(),
             "level length of the seat on the plate".into(),
         ),
     ];
@@ -50,7 +51,7 @@ pub fn findings(rafter: &CommonRafter) -> Vec<Finding> {
             "wood left over the tail's notch",
             Sense::AtLeast,
             left,
-            TAIL_REMAINING.value,
+            TAIL_REMAINING.value(),
             format!("depth {} in less notch {} in", show(depth), show(notch)),
         ));
         findings.push(finding(
@@ -58,17 +59,17 @@ pub fn findings(rafter: &CommonRafter) -> Vec<Finding> {
             "cantilever of the notched tail",
             Sense::AtMost,
             tail,
-            TAIL_CANTILEVER.value,
+            TAIL_CANTILEVER.value(),
             "level, building line to tail cut".into(),
         ));
     }
-    if rafter.plan.pitch.unit_rise() < RIDGE_BOARD_PITCH.value {
+    if rafter.plan.pitch.unit_rise() < RIDGE_BOARD_PITCH.value() {
         let mut low = finding(
             &RIDGE_BOARD_PITCH,
             "pitch for a ridge board",
             Sense::AtLeast,
             rafter.plan.pitch.unit_rise(),
-            RIDGE_BOARD_PITCH.value,
+            RIDGE_BOARD_PITCH.value(),
             "below it the ridge is designed as a beam and the rafters bear on it".into(),
         );
         low.verdict = super::Verdict::NeedsDesign;
@@ -95,7 +96,7 @@ pub fn ripped_end(rafter: &CommonRafter, rip: f64) -> Vec<Finding> {
         "birdsmouth depth in the ripped end rafter",
         Sense::AtMost,
         notch,
-        NOTCH_AT_END.value * depth,
+        NOTCH_AT_END.value() * depth,
         note.clone(),
     )];
     if in_inches(rafter.tail_projection) > NOTHING_IN {
@@ -104,7 +105,7 @@ pub fn ripped_end(rafter: &CommonRafter, rip: f64) -> Vec<Finding> {
             "wood left over the ripped end rafter's notch",
             Sense::AtLeast,
             depth - notch,
-            TAIL_REMAINING.value,
+            TAIL_REMAINING.value(),
             note,
         ));
     }

@@ -142,19 +142,21 @@ fn trimmers(book: &Book<'_>, opening: &Opening) -> Option<Finding> {
         return None;
     }
     let single = book.figure(RuleId::OpeningTrimmerSingle)?;
-    let wide = opening.between > book.figure(RuleId::OpeningHeaderSingle)?;
+    let header = book.figure(RuleId::OpeningHeaderSingle)?;
+    let wide = opening.between > header;
+    let header_ft = show(header / 12.0);
     let finding = book.of_rule(RuleId::OpeningTrimmerSingle, "joists beside the attic opening")?;
     if book.checks.access_trimmers_doubled == Some(true) {
         // the limit is of single ones
         return Some(finding.met_if(true, "").told().note(format!(
-            "doubled, as they must be where the farther header is over {} in from the bearing (here {} in) or over 4 ft long",
+            "doubled, as they must be where the farther header is over {} in from the bearing (here {} in) or over {header_ft} ft long",
             show(single),
             show(opening.header_to_bearing)
         )));
     }
     let finding = finding
         .held(Unit::Inches, opening.header_to_bearing, Sense::AtMost, single)
-        .note("farther header to the bearing; beyond the limit, or under a header over 4 ft, the joists beside it are doubled");
+        .note(format!("farther header to the bearing; beyond the limit, or under a header over {header_ft} ft, the joists beside it are doubled"));
     let single_does = finding.verdict == Verdict::Meets && !wide;
     Some(match book.checks.access_trimmers_doubled {
         None if single_does => finding,

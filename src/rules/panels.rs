@@ -216,8 +216,9 @@ fn nails(book: &Book<'_>, panel: &Panel) -> Option<Finding> {
     };
     let rule = book.rule(id)?;
     let (edge, mut field) = (rule.edge_in?, rule.field_in?);
-    if widest_bay(book) >= 48.0 {
-        field = field.min(book.figure(RuleId::SheathWideSpanNails)?);
+    let wide = book.rule(RuleId::SheathWideSpanNails)?;
+    if widest_bay(book) >= wide.spacing_in? {
+        field = field.min(wide.number()?);
     }
     let finding = book.of_rule(id, "nails of the roof panels")?.note(format!(
         "{} in panels: at most {} in along the edges and {} in between; {}",
@@ -261,16 +262,17 @@ fn zone_nails(book: &Book<'_>) -> Option<Finding> {
     let (Some(wind), Some(exposure)) = (book.checks.wind_mph, book.checks.exposure) else {
         return Some(finding.missing(&["loads.wind", "loads.exposure"]));
     };
-    let limit = match book.checks.edition {
-        Edition::Irc2015 if wind > 130.0 => Some(4.0),
-        Edition::Irc2018 if wind >= 130.0 => Some(4.0),
-        Edition::Irc2015 | Edition::Irc2018 => Some(6.0),
-        Edition::Irc2021 | Edition::Irc2024 => {
-            let from = if exposure == WindExposure::B { 130.0 } else { 110.0 };
-            (wind > from).then_some(4.0)
-        }
+    let rule = id.rule();
+    let from = match exposure {
+        WindExposure::B => rule.wind_mph?,
+        WindExposure::C | WindExposure::D => rule.wind_c_mph.or(rule.wind_mph)?,
     };
-    let Some(limit) = limit else {
+    let is_strong = match book.checks.edition {
+        Edition::Irc2018 => wind >= from,
+        Edition::Irc2015 | Edition::Irc2021 | Edition::Irc2024 => wind > from,
+    };
+    // below that speed the later editions ask nothing more than elsewhere
+    let Some(limit) = (if is_strong { rule.near_in } else { rule.number() }) else {
         return Some(
             finding
                 .verdict(Verdict::Meets)
@@ -280,9 +282,13 @@ fn zone_nails(book: &Book<'_>) -> Option<Finding> {
     let zone = book.checks.nail_zone.or(book.checks.nail_field);
     Some(match zone {
         None => finding.missing(&["sheathing.nail_zone"]),
-        Some(zone) => finding
-            .held(Unit::Inches, in_inches(zone), Sense::AtMost, limit)
-            .note(format!("within 4 ft of eaves, ridge and rakes, at {} mph", show(wind))),
+        Some(zone) => {
+            finding.held(Unit::Inches, in_inches(zone), Sense::AtMost, limit).note(format!(
+                "within {} ft of eaves, ridge and rakes, at {} mph",
+                show(rule.zone_in? / 12.0),
+                show(wind)
+            ))
+        }
     })
 }
 

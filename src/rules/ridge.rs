@@ -2,19 +2,15 @@
 
 use crate::catalog::Edition;
 use crate::catalog::code_rules::RuleId;
+use crate::catalog::sizes::sizes;
 use crate::frame::Role;
 use crate::measure::quantity::{in_inches, in_plf, in_pound_feet, in_pounds};
 use crate::strength::ridge_beam::{PLIES_MAX, RidgeBeam, RidgeChoice};
 
-use super::book::{Book, show, step};
+use super::book::{Book, least_section, show, step};
 use super::extent::Extent;
 use super::finding::{Finding, Sense, Unit, Verdict};
 use super::spans::joist_top;
-
-/// Actual thickness of 1 in nominal lumber (PS 20), inches.
-const ONE_NOMINAL_IN: f64 = 0.75;
-/// Actual depth of 4 in nominal lumber (PS 20), inches.
-const FOUR_NOMINAL_IN: f64 = 3.5;
 
 /// The findings about the ridge.
 pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
@@ -52,9 +48,11 @@ fn board_depth(book: &Book<'_>) -> Option<Finding> {
 }
 
 fn board_thickness(book: &Book<'_>) -> Option<Finding> {
+    let nominal = book.figure(RuleId::RidgeBoardThickness)?;
+    let least = sizes().iter().find(|size| size.nominal_in().0 == nominal)?.thickness_in;
     Some(
         book.of_rule(RuleId::RidgeBoardThickness, "thickness of the ridge board")?
-            .held(Unit::Inches, book.frame.site.half_ridge * 2.0, Sense::AtLeast, ONE_NOMINAL_IN)
+            .held(Unit::Inches, book.frame.site.half_ridge * 2.0, Sense::AtLeast, least)
             .note("1 in nominal is 3/4 in actual"),
     )
 }
@@ -151,8 +149,7 @@ fn built_up(book: &Book<'_>, beam: &RidgeBeam, finding: Finding) -> Finding {
 /// framing to the underside of the rafters at the ridge's center.
 pub(super) fn upper_third(book: &Book<'_>) -> f64 {
     let floor = joist_top(book);
-    // one third, not the four digits of it that the rules file prints
-    floor + (attic_top(book) - floor) * (1.0 - 1.0 / 3.0)
+    floor + (attic_top(book) - floor) * (1.0 - RuleId::CollarTieLocation.figure())
 }
 
 /// Underside of the rafters, carried on to the ridge's center, above the plate, inches.
@@ -193,19 +190,15 @@ fn held_together(book: &Book<'_>) -> Vec<Finding> {
     };
     let size = || {
         let (thin, wide) = (plan.collar.thickness_in(), plan.collar.depth_in());
-        let finding = book
-            .of_rule(RuleId::CollarTieSize, "size of the collar ties")?
-            .note(format!("1x4 nominal; {} in thick", show(thin)));
+        let finding = book.of_rule(RuleId::CollarTieSize, "size of the collar ties")?.note(
+            format!("{} nominal; {} in thick", RuleId::CollarTieSize.value_words(), show(thin)),
+        );
+        let (least_thick, least_deep) = least_section(RuleId::CollarTieSize)?;
         // of thickness and depth, the one that falls short
-        Some(if thin < ONE_NOMINAL_IN - 1e-9 {
-            finding.extent(Extent::Thickness).held(
-                Unit::Inches,
-                thin,
-                Sense::AtLeast,
-                ONE_NOMINAL_IN,
-            )
+        Some(if thin < least_thick - 1e-9 {
+            finding.extent(Extent::Thickness).held(Unit::Inches, thin, Sense::AtLeast, least_thick)
         } else {
-            finding.held(Unit::Inches, wide, Sense::AtLeast, FOUR_NOMINAL_IN)
+            finding.held(Unit::Inches, wide, Sense::AtLeast, least_deep)
         })
     };
     let apart = || {

@@ -75,11 +75,11 @@ fn underlayment(book: &Book<'_>, kind: RoofingKind) -> Option<Finding> {
     let (id, double) =
         if windy { (RuleId::UnderlaymentHighWind2021, true) } else { (id, rise(book) < from) };
     let mut finding = book.of_rule(id, TITLE)?.note(if windy {
-        "two layers at any slope where wind design is asked for"
+        "two layers at any slope where wind design is asked for".to_owned()
     } else if double {
-        "below 4 in 12 two layers"
+        format!("below {} in 12 two layers", show(from))
     } else {
-        "from 4 in 12 up one layer, where no wind design is asked for"
+        format!("from {} in 12 up one layer, where no wind design is asked for", show(from))
     });
     let Some(has_double) = book.checks.double_underlayment else {
         return Some(finding.missing(&["roofing.underlayment"]));
@@ -139,7 +139,9 @@ fn ice_barrier(book: &Book<'_>) -> Option<Finding> {
     let inside = book.figure(RuleId::IceBarrierInside)?;
     let secant = rafter.pitch.slope_factor();
     let along = (overhang + inside) * secant;
-    let steep = if rise(book) >= 8.0 { book.figure(RuleId::IceBarrierSteep)? } else { 0.0 };
+    let from = RuleId::IceBarrierSteep.rule().slope_in_12?;
+    let least = book.figure(RuleId::IceBarrierSteep)?;
+    let steep = if rise(book) >= from { least } else { 0.0 };
     let needed = along.max(steep);
     let mut finding = finding
         .note(format!(
@@ -148,7 +150,12 @@ fn ice_barrier(book: &Book<'_>) -> Option<Finding> {
         ))
         .working([step(
             "width along the slope",
-            "(overhang + 24) / cos(slope), 36 at least from 8 in 12",
+            format!(
+                "(overhang + {}) / cos(slope), {} at least from {} in 12",
+                show(inside),
+                show(least),
+                show(from)
+            ),
             format!("({} + {}) x {}", show(overhang), show(inside), show(secant)),
             format!("{} in", show(needed)),
         )]);

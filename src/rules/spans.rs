@@ -4,6 +4,7 @@ use crate::catalog::adjustment::{self, AppliesTo};
 use crate::catalog::code_rules::RuleId;
 use crate::catalog::lumber::Section;
 use crate::catalog::sizes::{self, LumberClass, LumberSize};
+use crate::catalog::span_tables::{SpanTable, TableLoad};
 use crate::catalog::{Edition, Grade, Species};
 use crate::frame::TieKind;
 use crate::measure::quantity::{in_inches, psf};
@@ -18,9 +19,11 @@ use super::finding::{Finding, Sense, Unit, Verdict};
 use super::held_span::Held;
 use super::id::CheckId;
 
-/// Slope up to which R301.7 has L/240 for rafters without a ceiling, inches of rise in 12
-/// (rules `defl_rafter_no_ceiling` and `defl_other`).
-const LOW_RISE_IN_12: f64 = 3.0;
+/// Slope up to which R301.7 has for rafters without a ceiling what it has for other members
+/// (`defl_other`), inches of rise in 12.
+fn low_rise_in_12() -> f64 {
+    RuleId::DeflRafterNoCeiling.rule().slope_in_12.unwrap_or_default()
+}
 
 /// The findings about spans.
 pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
@@ -111,7 +114,7 @@ fn rafter(book: &Book<'_>) -> Finding {
     let (Some(size), Some(dead)) = (listed(&plan.rafter.stock), book.checks.dead) else {
         return bare.verdict(Verdict::NeedsDesign).note("no listed size fits inside this section");
     };
-    let low = plan.rafter.pitch.unit_rise() <= LOW_RISE_IN_12 + 1e-9;
+    let low = plan.rafter.pitch.unit_rise() <= low_rise_in_12() + 1e-9;
     let answers = loads.into_iter().map(|load| {
         let case = SpanCase::rafter(
             lumber.0,
@@ -131,8 +134,11 @@ fn rafter(book: &Book<'_>) -> Finding {
     let mut finding = held.tell(finding, off_the_table(book, true), book.checks.edition);
     if low && !book.checks.ceiling_on_rafters {
         finding = finding.told().note(format!(
-            "at {LOW_RISE_IN_12} in 12 and lower the deflection limit is L/240 (Table R301.7), that of the tables with the ceiling attached; \
-             L/180 is for steeper slopes"
+            "at {} in 12 and lower the deflection limit is L/{} (Table R301.7), that of the tables with the ceiling attached; \
+             L/{} is for steeper slopes",
+            show(low_rise_in_12()),
+            show(RuleId::DeflOther.figure()),
+            show(RuleId::DeflRafterNoCeiling.figure())
         ));
     }
     let finding = held.or_design(adjusted(book, finding, run, held.span_in));
@@ -229,42 +235,48 @@ pub(super) fn joist_top(book: &Book<'_>) -> f64 {
 
 /// The attic live load by height, access, stairs and insulation (table R301.5).
 fn attic_load(book: &Book<'_>) -> (AtticLoad, Option<Finding>) {
-    /// Clear height from which an attic may be stored in, inches (table R301.5).
-    const STORAGE_IN: f64 = 42.0;
-    /// Shorter and longer side of the access from which it may, inches (footnote of the table).
-    const STORAGE_ACCESS_IN: (f64, f64) = (20.0, 30.0);
-    /// The dead loads of the two ceiling joist tables, psf.
-    const DEAD: [f64; 2] = [5.0, 10.0];
     let checks = book.checks;
+    let storage = RuleId::AtticLiveLimitedStorage.rule();
+    let storage_in = storage.height_in.unwrap_or_default();
+    let access = (storage.width_in.unwrap_or_default(), storage.length_in.unwrap_or_default());
     let clear = clear_height(book);
     let small_access = match (book.plan().access.width, book.plan().access.length) {
         (Some(width), Some(length)) => {
             let (a, b) = (in_inches(width), in_inches(length));
-            a.min(b) < STORAGE_ACCESS_IN.0 || a.max(b) < STORAGE_ACCESS_IN.1
+            a.min(b) < access.0 || a.max(b) < access.1
         }
         _ => false,
     };
     let deep_insulation =
         checks.insulation.is_some_and(|depth| in_inches(depth) >= book.plan().joist.depth_in());
     let (id, why) = if checks.attic_stairs {
-        (RuleId::AtticLiveFixedStairs, "fixed stairs, or lived in")
-    } else if clear < STORAGE_IN {
-        (RuleId::AtticLiveNoStorage, "lower than 42 in: no storage")
+        (RuleId::AtticLiveFixedStairs, "fixed stairs, or lived in".to_owned())
+    } else if clear < storage_in {
+        (RuleId::AtticLiveNoStorage, format!("lower than {} in: no storage", show(storage_in)))
     } else if small_access {
         (
             RuleId::AtticLiveNoStorage,
-            "high enough for storage, but the access is smaller than 20 x 30 in",
+            format!(
+                "high enough for storage, but the access is smaller than {} x {} in",
+                show(access.0),
+                show(access.1)
+            ),
         )
     } else if deep_insulation {
         (
             RuleId::AtticLiveNoStorage,
-            "high enough for storage, but the insulation is as deep as the joists",
+            "high enough for storage, but the insulation is as deep as the joists".to_owned(),
         )
     } else {
-        (RuleId::AtticLiveLimitedStorage, "42 in or more: limited storage is taken")
+        (
+            RuleId::AtticLiveLimitedStorage,
+            format!("{} in or more: limited storage is taken", show(storage_in)),
+        )
     };
-    let live_psf = book.figure(id).unwrap_or(30.0);
-    let dead_psf = if live_psf <= 10.0 { DEAD[0] } else { DEAD[1] };
+    let live_psf = id.figure();
+    let no_storage = id == RuleId::AtticLiveNoStorage;
+    let table = if no_storage { TableLoad::AtticNoStorage } else { TableLoad::AtticLimitedStorage };
+    let dead_psf = SpanTable::joists(table).dead_loads_psf()[0];
     let finding = book.of_rule(id, "clear height of the attic, for its live load").map(|finding| {
         let mut finding = finding
             .verdict(Verdict::Meets)
@@ -282,8 +294,8 @@ fn attic_load(book: &Book<'_>) -> (AtticLoad, Option<Finding>) {
             )]);
         (finding.unit, finding.found) = (Unit::Inches, Some(clear));
         (finding.sense, finding.limit) = (
-            if live_psf <= 10.0 { Sense::AtMost } else { Sense::AtLeast },
-            (!checks.attic_stairs && (clear < STORAGE_IN || live_psf > 10.0)).then_some(STORAGE_IN),
+            if no_storage { Sense::AtMost } else { Sense::AtLeast },
+            (!checks.attic_stairs && (clear < storage_in || !no_storage)).then_some(storage_in),
         );
         finding
     });

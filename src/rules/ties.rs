@@ -7,14 +7,11 @@ use crate::measure::quantity::{in_inches, in_pounds};
 use crate::plan::Meeting;
 use crate::strength::thrust::RATIO_LIMIT;
 
-use super::book::{Book, show, step};
+use super::book::{Book, least_section, show, step};
 use super::extent::Extent;
 use super::finding::{Finding, Sense, Unit, Verdict};
 use super::tie_zone::{hc_over_hr, heel, ridge_height};
 use super::{opening, ridge};
-
-/// Actual sides of a nominal 2x4 (PS 20), inches.
-const TWO_BY_FOUR_IN: (f64, f64) = (1.5, 3.5);
 
 /// The findings about ties.
 #[must_use]
@@ -128,11 +125,13 @@ fn tie_spacing(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
 
 fn tie_size(book: &Book<'_>) -> Option<Finding> {
     let tie = &book.plan().tie;
-    let finding = book
-        .of_rule(RuleId::RafterTieSize, "size of the rafter ties")?
-        .note(format!("2x4 nominal; {} in thick", show(tie.thickness_in())));
+    let finding = book.of_rule(RuleId::RafterTieSize, "size of the rafter ties")?.note(format!(
+        "{} nominal; {} in thick",
+        RuleId::RafterTieSize.value_words(),
+        show(tie.thickness_in())
+    ));
     // of thickness and depth, the one that falls short
-    let (thick, deep) = TWO_BY_FOUR_IN;
+    let (thick, deep) = least_section(RuleId::RafterTieSize)?;
     Some(if tie.thickness_in() < thick - 1e-9 {
         finding.extent(Extent::Thickness).held(
             Unit::Inches,
@@ -215,7 +214,7 @@ fn heel_nails_finding(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
     Some(if outside.is_empty() {
         finding
     } else {
-        let reasons: Vec<&str> = outside.iter().map(|why| why.reason()).collect();
+        let reasons: Vec<String> = outside.iter().map(|why| why.reason()).collect();
         finding.verdict(Verdict::NeedsDesign).note(reasons.join("; "))
     })
 }

@@ -104,7 +104,7 @@ impl Lift {
         let solved = |case: UpliftCase| match case.solve() {
             Ok(UpliftAnswer::Force(force)) => Ok(force),
             Ok(UpliftAnswer::NeedsDesign(why)) => {
-                let why: Vec<&str> = why.iter().map(|why| why.reason()).collect();
+                let why: Vec<String> = why.iter().map(|why| why.reason()).collect();
                 Err(why.join("; "))
             }
             Err(fault) => Err(fault.to_string()),
@@ -128,7 +128,8 @@ fn on_the_plate(book: &Book<'_>, finding: Finding, lift: &Lift) -> Finding {
     let mut finding = finding
         .held(Unit::Pounds, required, Sense::AtMost, by_nails)
         .note(format!(
-            "for a rafter within 8 ft of a corner ({} lb farther in); that is what toenails of Table R602.3(1) may hold",
+            "for a rafter within {} ft of a corner ({} lb farther in); that is what toenails of Table R602.3(1) may hold",
+            show(RuleId::UpliftInteriorFactor.rule().corner_ft.unwrap_or_default()),
             trim(in_pounds(lift.inside.required), 0)
         ))
         .working(lift.case.working(&lift.corner));
@@ -185,9 +186,12 @@ fn down_the_wall(book: &Book<'_>, finding: Finding, lift: &Lift, is_sill: bool) 
     let finding = finding.held(Unit::Plf, net, Sense::AtMost, by_nails).note(from).working([step(
         "uplift along the wall",
         if is_sill {
-            "(uplift of a rafter) / spacing - 60 plf, not below 0"
+            format!(
+                "(uplift of a rafter) / spacing - {} plf, not below 0",
+                show(WALL_DEDUCTION_PLF)
+            )
         } else {
-            "(uplift of a rafter) / spacing"
+            "(uplift of a rafter) / spacing".to_owned()
         },
         format!(
             "{} lb / {} ft",

@@ -7,7 +7,7 @@ use crate::measure::Length;
 use crate::measure::quantity::in_inches;
 use crate::plan::{Blocking, Joists};
 
-use super::book::Book;
+use super::book::{Book, show};
 
 /// The vent area that an attic needs, and the vents that give it.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,7 +19,7 @@ pub struct VentArea {
     /// The share of the floor is one part in this many.
     pub one_in: f64,
     /// Why this share, in words.
-    pub why: &'static str,
+    pub why: String,
     /// Net free area needed, square inches.
     pub needed_in2: f64,
     /// Least and greatest share of it that belongs in the upper part; `None` where the larger area is there and no
@@ -73,11 +73,14 @@ pub enum AtticPart {
 impl AtticPart {
     /// In words.
     #[must_use]
-    pub fn words(self) -> &'static str {
+    pub fn words(self) -> String {
         match self {
-            AtticPart::Upper => "within 3 ft of the ridge, so in the upper part",
-            AtticPart::Middle => "between the upper part and the bottom third",
-            AtticPart::Lower => "in the bottom third",
+            AtticPart::Upper => format!(
+                "within {} ft of the ridge, so in the upper part",
+                show(RuleId::VentUpperDistance.figure() / 12.0)
+            ),
+            AtticPart::Middle => "between the upper part and the bottom third".to_owned(),
+            AtticPart::Lower => "in the bottom third".to_owned(),
         }
     }
 }
@@ -185,32 +188,40 @@ impl VentArea {
                 .zip(share)
                 .map(|(why, share)| (RuleId::VentArea300, why, Some(share)))
         };
+        let (_, smaller_in) = RuleId::VentArea300.fraction();
+        let (_, larger_in) = RuleId::VentArea150.fraction();
+        let part = RuleId::VentArea300.value_words();
         let needed = |one_in: f64| space_ft2 * 144.0 / one_in;
         let smaller = allowed.map(|(rule, why, share)| {
             let parts = match share {
-                Some((_, most)) => there.balanced(needed(300.0), most),
-                None => there.anywhere(needed(300.0)),
+                Some((_, most)) => there.balanced(needed(smaller_in), most),
+                None => there.anywhere(needed(smaller_in)),
             };
-            let least = share.map_or(0.0, |(least, _)| least * needed(300.0));
+            let least = share.map_or(0.0, |(least, _)| least * needed(smaller_in));
             let holds = there.holds(&parts, least);
             (rule, why, share, parts, holds)
         });
-        let larger = there.anywhere(needed(150.0));
+        let larger = there.anywhere(needed(larger_in));
         let larger_holds = there.holds(&larger, 0.0);
         // the smaller area wherever it holds or neither does; the larger asks for no balance
         let (rule, one_in, why, upper_share, parts) = match smaller {
             Some((rule, why, share, parts, holds)) if holds || !larger_holds => {
-                (rule, 300.0, why, share, parts)
+                (rule, smaller_in, why.to_owned(), share, parts)
             }
             other => {
                 let why = match (other, zone) {
                     (Some((_, _, Some(_), ..)), _) => {
-                        "1/300 would want 40 to 50 percent of it in the upper part"
+                        let (least, most) = share.unwrap_or_default();
+                        format!(
+                            "{part} would want {} to {} percent of it in the upper part",
+                            show(least * 100.0),
+                            show(most * 100.0)
+                        )
                     }
-                    (_, None) => "1/300 may do if attic.climate_zone is set",
-                    _ => "1/300 needs a vapor retarder in climate zones 6 to 8",
+                    (_, None) => format!("{part} may do if attic.climate_zone is set"),
+                    _ => format!("{part} needs a vapor retarder in climate zones 6 to 8"),
                 };
-                (RuleId::VentArea150, 150.0, why, None, larger)
+                (RuleId::VentArea150, larger_in, why, None, larger)
             }
         };
         let vent = |there_is_ft, in2_a_foot: Option<f64>, part_in2| {
@@ -266,9 +277,10 @@ fn gable_vents(book: &Book<'_>) -> Option<GableVents> {
     let vent = book.plan().vent?;
     let peak = in_inches(book.frame.peak());
     let (sill, head) = (in_inches(vent.sill), in_inches(vent.sill + vent.height));
+    let lower = RuleId::VentLowerPlace.fraction();
     let part = if peak - sill <= book.figure(RuleId::VentUpperDistance)? + 1e-9 {
         AtticPart::Upper
-    } else if head <= peak / 3.0 + 1e-9 {
+    } else if head <= peak * lower.0 / lower.1 + 1e-9 {
         AtticPart::Lower
     } else {
         AtticPart::Middle

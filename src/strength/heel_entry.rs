@@ -1,6 +1,7 @@
 //! Entering the heel joint table, and the rules that stand behind its counts.
 
 use crate::catalog::Edition;
+use crate::catalog::code_rules::RuleId;
 use crate::catalog::heel_nails::{self, HeelNailCell};
 
 use super::loads::ROOF_SNOW_PER_GROUND_SNOW;
@@ -9,9 +10,9 @@ use super::working::round_up;
 /// Fewest nails in a heel joint.
 pub const LEAST_NAILS: u32 = 3;
 /// Dead load behind the tables, psf of projection.
-pub const TABLE_DEAD_PSF: f64 = 10.0;
+pub const TABLE_DEAD_PSF: f64 = RuleId::HeelDeadLoad.figure();
 /// Roof live load of the 20 psf column, which covers anything less.
-pub const TABLE_LIVE_PSF: f64 = 20.0;
+pub const TABLE_LIVE_PSF: f64 = RuleId::Heel20psfMeaning.figure();
 /// A 16d common nail in Spruce-pine-fir, pounds: behind the counts of 2021 and 2024.
 pub const NAIL_LB: f64 = 120.0;
 /// The same with 1-1/2 in of penetration over twelve diameters: behind the counts of 2015 and 2018.

@@ -11,7 +11,9 @@
 //!   and is never below the 2021 rule.
 
 use crate::catalog::adjustment::AppliesTo;
+use crate::catalog::code_rules::RuleId;
 use crate::catalog::heel_nails::{self, HeelNailCell};
+use crate::catalog::span_tables::WIDEST_SPACING_IN;
 use crate::catalog::{Edition, Source};
 use crate::measure::quantity::{in_inches, plf};
 use crate::measure::{Force, Length, LineLoad, Pressure, trim};
@@ -77,15 +79,25 @@ pub enum OutsideTable {
 impl OutsideTable {
     /// In words, with the limit.
     #[must_use]
-    pub fn reason(self) -> &'static str {
+    pub fn reason(self) -> String {
         match self {
-            OutsideTable::LowSlope => "slope below 3 in 12: the ridge is designed as a beam",
+            OutsideTable::LowSlope => format!(
+                "slope below {} in 12: the ridge is designed as a beam",
+                RuleId::RidgeLowSlopeBeam.value_words()
+            ),
             OutsideTable::HighTie => {
-                "tie above one third of the height: the ridge is designed as a beam, or the connection engineered"
+                "tie above one third of the height: the ridge is designed as a beam, or the connection engineered".to_owned()
             }
-            OutsideTable::WideSpan => "roof span over 36 ft: beyond the heel joint table",
-            OutsideTable::HeavySnow => "ground snow over 70 psf: beyond the prescriptive rules",
-            OutsideTable::WideSpacing => "spacing over 24 in: beyond the heel joint table",
+            OutsideTable::WideSpan => format!(
+                "roof span over {} ft: beyond the heel joint table",
+                RuleId::HeelTableSpanLimit.value_words()
+            ),
+            OutsideTable::HeavySnow => format!(
+                "ground snow over {GROUND_SNOW_LIMIT_PSF} psf: beyond the prescriptive rules"
+            ),
+            OutsideTable::WideSpacing => {
+                format!("spacing over {WIDEST_SPACING_IN} in: beyond the heel joint table")
+            }
         }
     }
 }
@@ -191,7 +203,8 @@ impl HeelJoint {
     /// The slope the table is entered at.
     fn entry_slope(&self) -> f64 {
         if self.edition == Edition::Irc2015 && self.tie == TieKind::RafterTie {
-            self.rise_in_12 * 2.0 / 3.0
+            let (over, under) = RuleId::HeelTieSlope2015.fraction();
+            self.rise_in_12 * over / under
         } else {
             self.rise_in_12
         }
@@ -199,12 +212,13 @@ impl HeelJoint {
 
     fn outside(&self, gable: &Gable) -> Vec<OutsideTable> {
         let snow = self.load.is_snow();
+        let span_ft = in_inches(self.roof_span) / 12.0;
         [
-            (self.rise_in_12 < 3.0 - 1e-9, OutsideTable::LowSlope),
+            (self.rise_in_12 < RuleId::RidgeLowSlopeBeam.figure() - 1e-9, OutsideTable::LowSlope),
             (gable.tie_ratio > RATIO_LIMIT + 1e-9, OutsideTable::HighTie),
-            (in_inches(self.roof_span) > 432.0 + 1e-9, OutsideTable::WideSpan),
+            (span_ft > RuleId::HeelTableSpanLimit.figure() + 1e-10, OutsideTable::WideSpan),
             (snow && self.load.psf() > GROUND_SNOW_LIMIT_PSF + 1e-9, OutsideTable::HeavySnow),
-            (in_inches(self.spacing) > 24.0 + 1e-9, OutsideTable::WideSpacing),
+            (in_inches(self.spacing) > WIDEST_SPACING_IN + 1e-9, OutsideTable::WideSpacing),
         ]
         .into_iter()
         .filter_map(|(is_outside, why)| is_outside.then_some(why))

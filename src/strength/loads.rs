@@ -11,7 +11,7 @@ use super::fault::{StrengthFault, within};
 pub const ROOF_SNOW_PER_GROUND_SNOW: f64 = 0.77;
 
 /// Ground snow up to which the prescriptive roof rules reach (R301.2.3), psf.
-pub const GROUND_SNOW_LIMIT_PSF: f64 = 70.0;
+pub const GROUND_SNOW_LIMIT_PSF: f64 = RuleId::SnowScope.figure();
 
 /// The psf of a load, free of the last bits that changing units leaves: 30, not 30.000000000000004.
 #[must_use]

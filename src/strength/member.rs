@@ -11,6 +11,8 @@ use super::fault::StrengthFault;
 
 /// Repetitive member factor: three or more members at 24 in or less (NDS; source S14).
 pub const REPETITIVE_MEMBER: f64 = 1.15;
+/// The widest spacing at which it holds, inches.
+pub const REPETITIVE_SPACING_IN: f64 = 24.0;
 
 /// Reference stresses of a member with its size factor, before the factors of use.
 #[derive(Debug, Clone, Copy, PartialEq)]

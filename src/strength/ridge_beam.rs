@@ -6,6 +6,7 @@
 //! rules grant. No repetitive member factor; the rafters on both sides are taken to hold the
 //! top edge.
 
+use crate::catalog::code_rules::RuleId;
 use crate::catalog::sizes::{self, LumberSize};
 use crate::catalog::{Grade, Source, Species};
 use crate::measure::quantity::{
@@ -19,7 +20,7 @@ use super::member::{GovernedBy, Reference, Use, limit_spans, reference};
 use super::working::WorkingStep;
 
 /// Deflection limit under live or snow load (table R301.7, other structural members).
-const LIVE_DEFLECTION_LIMIT: f64 = 240.0;
+const LIVE_DEFLECTION_LIMIT: f64 = RuleId::DeflOther.figure();
 /// Deflection limit under all load; common practice, no rule of the code.
 const TOTAL_DEFLECTION_LIMIT: f64 = 180.0;
 /// Weight of softwood for the beam's own load, lb per cubic foot; common practice.

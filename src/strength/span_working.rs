@@ -1,6 +1,6 @@
 //! What is said beside a span: cautions, and the working line by line.
 
-use crate::catalog::span_tables::{Mark, Printed};
+use crate::catalog::span_tables::{Mark, Printed, WIDEST_SPACING_IN};
 use crate::catalog::{Edition, Source};
 use crate::measure::quantity::in_inches;
 use crate::measure::trim;
@@ -20,12 +20,14 @@ impl SpanCase {
             && !at_most(load, GROUND_SNOW_LIMIT_PSF)
         {
             out.push(format!(
-                "ground snow of {} psf is outside the prescriptive rules (70 psf, R301.2.3): needs design",
+                "ground snow of {} psf is outside the prescriptive rules ({GROUND_SNOW_LIMIT_PSF} psf, R301.2.3): needs design",
                 trim(load, 1)
             ));
         }
-        if !at_most(in_inches(self.spacing), 24.0) {
-            out.push("spacing over 24 in: no repetitive member factor, no code table".to_owned());
+        if !at_most(in_inches(self.spacing), WIDEST_SPACING_IN) {
+            out.push(format!(
+                "spacing over {WIDEST_SPACING_IN} in: no repetitive member factor, no code table"
+            ));
         }
         match answer.basis {
             Basis::Formula => out.push("not from a code table: formula, rounded down".to_owned()),

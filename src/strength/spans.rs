@@ -7,6 +7,7 @@
 //! the table cell of the next heavier load, wider spacing, lower grade and smaller size,
 //! which covers the case.
 
+use crate::catalog::code_rules::RuleId;
 use crate::catalog::span_tables::{
     self, Mark, Printed, SPACINGS_IN, SpanCell, SpanTable, TableLoad,
 };
@@ -17,7 +18,8 @@ use crate::measure::{Length, Pressure};
 use super::fault::{StrengthFault, positive, within};
 use super::loads::{RoofLoad, psf_figure};
 use super::member::{
-    GovernedBy, LimitSpans, REPETITIVE_MEMBER, Reference, Use, limit_spans, reference,
+    GovernedBy, LimitSpans, REPETITIVE_MEMBER, REPETITIVE_SPACING_IN, Reference, Use, limit_spans,
+    reference,
 };
 use super::table_terms::{CAP_IN, Rounding, TABLE_BEARING_IN2};
 
@@ -104,7 +106,7 @@ impl SpanCase {
             dead,
             ceiling_attached,
             deflection_limit: if ceiling_attached { 240 } else { 180 },
-            bearing_length: inches(1.5),
+            bearing_length: inches(RuleId::BearingWood.figure()),
         }
     }
 
@@ -191,7 +193,11 @@ impl SpanCase {
         let table = place.filter(|place| place.is_exactly(self));
         let used = Use {
             duration: self.framing.duration_factor(),
-            repetitive: if at_most(spacing_in, 24.0) { REPETITIVE_MEMBER } else { 1.0 },
+            repetitive: if at_most(spacing_in, REPETITIVE_SPACING_IN) {
+                REPETITIVE_MEMBER
+            } else {
+                1.0
+            },
             deflection_limit: limit,
             live_lb_per_in: live_psf * spacing_in / 144.0,
             total_lb_per_in: (live_psf + dead_psf) * spacing_in / 144.0,

@@ -5,6 +5,7 @@
 //! support. Derived in `docs/derivations/thrust.md` (source S15).
 
 use crate::catalog::adjustment::{self, AppliesTo};
+use crate::catalog::code_rules::RuleId;
 use crate::catalog::{Edition, Source};
 use crate::measure::quantity::{in_inches, in_plf, in_pounds, inches, pounds};
 use crate::measure::{Force, Length, LineLoad, trim};
@@ -13,7 +14,7 @@ use super::fault::{StrengthFault, positive, within};
 use super::working::WorkingStep;
 
 /// Greatest tie height ratio at which a tie still counts as one (R802.5.2).
-pub const RATIO_LIMIT: f64 = 1.0 / 3.0;
+pub const RATIO_LIMIT: f64 = RuleId::HeelHcHrLimit.figure();
 
 /// A gable's half section with its tie.
 #[derive(Debug, Clone, Copy, PartialEq)]

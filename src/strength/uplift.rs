@@ -5,7 +5,11 @@
 //! level; 15 psf of dead load is already deducted, and a roof that weighs less lifts by the rest more.
 
 use crate::catalog::Source;
-use crate::catalog::uplift_table::{self, ROOF_SPANS_FT, TableExposure, WIND_SPEEDS_MPH};
+use crate::catalog::code_rules::RuleId;
+use crate::catalog::uplift_table::{
+    self, ROOF_SPANS_FT, SPACINGS_IN, STEEP_IN_12, TableExposure, WIDEST_SPACING_IN,
+    WIDEST_SPAN_FT, WIND_SPEEDS_MPH,
+};
 use crate::measure::quantity::{in_inches, in_pounds, plf, pounds};
 use crate::measure::{Force, Length, LineLoad, Pressure, trim};
 
@@ -13,16 +17,16 @@ use super::fault::{StrengthFault, positive, within};
 use super::loads::psf_figure;
 use super::working::WorkingStep;
 
-/// Roof and ceiling dead load that the table has deducted already, psf (its footnote b; rule `uplift_dead_allowance`).
-pub const TABLE_DEAD_PSF: f64 = 15.0;
+/// Roof and ceiling dead load that the table has deducted already, psf (its footnote b).
+pub const TABLE_DEAD_PSF: f64 = RuleId::UpliftDeadAllowance.figure();
 /// Part of the dead load that counts against uplift (allowable stress combination 0.6 D + 0.6 W, from memory; the printed
 /// columns give 8.85 to 9.11 psf for the 15, which is 0.59 to 0.61).
 const DEAD_SHARE: f64 = 0.6;
 /// Eave over which the table counts its dead load, feet (fitted: with it one wind pressure a column gives 155 of
 /// 160 cells to the pound).
 const TABLE_EAVE_FT: f64 = 2.0;
-/// What each full wall above takes off, pounds a foot (footnote f; rule `uplift_wall_deduction`).
-pub const WALL_DEDUCTION_PLF: f64 = 60.0;
+/// What each full wall above takes off, pounds a foot (footnote f).
+pub const WALL_DEDUCTION_PLF: f64 = RuleId::UpliftWallDeduction.figure();
 
 /// Wind exposure of the site.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -80,15 +84,26 @@ pub enum BeyondUpliftTable {
 impl BeyondUpliftTable {
     /// In words, with the limit.
     #[must_use]
-    pub fn reason(self) -> &'static str {
+    pub fn reason(self) -> String {
+        let [.., next, fastest] = WIND_SPEEDS_MPH;
         match self {
-            BeyondUpliftTable::Wind => {
-                "wind above the table (140 mph; Exposure D above 130 mph): needs design"
+            BeyondUpliftTable::Wind => format!(
+                "wind above the table ({fastest} mph; Exposure D above {next} mph): needs design"
+            ),
+            BeyondUpliftTable::RoofSpan => {
+                format!("roof span over {WIDEST_SPAN_FT} ft: needs design")
             }
-            BeyondUpliftTable::RoofSpan => "roof span over 48 ft: needs design",
-            BeyondUpliftTable::Overhang => "overhang over 24 in: needs design",
-            BeyondUpliftTable::Height => "mean roof height over 33 ft: needs design",
-            BeyondUpliftTable::Spacing => "spacing over 24 in: needs design",
+            BeyondUpliftTable::Overhang => format!(
+                "overhang over {} in: needs design",
+                RuleId::UpliftOverhangLimit.value_words()
+            ),
+            BeyondUpliftTable::Height => format!(
+                "mean roof height over {} ft: needs design",
+                RuleId::UpliftHeightLimit.value_words()
+            ),
+            BeyondUpliftTable::Spacing => {
+                format!("spacing over {WIDEST_SPACING_IN} in: needs design")
+            }
         }
     }
 }
@@ -142,11 +157,14 @@ impl UpliftCase {
             Exposure::B | Exposure::C => Some(wind.max(WIND_SPEEDS_MPH[0])),
         };
         let beyond: Vec<_> = [
-            (read_at_mph.is_none_or(|mph| mph > WIND_SPEEDS_MPH[4]), BeyondUpliftTable::Wind),
-            (span_ft > ROOF_SPANS_FT[7], BeyondUpliftTable::RoofSpan),
-            (overhang > 24.0, BeyondUpliftTable::Overhang),
-            (height > 33.0 * 12.0, BeyondUpliftTable::Height),
-            (spacing_in > 24.0, BeyondUpliftTable::Spacing),
+            (
+                read_at_mph.is_none_or(|mph| mph > WIND_SPEEDS_MPH[WIND_SPEEDS_MPH.len() - 1]),
+                BeyondUpliftTable::Wind,
+            ),
+            (span_ft > WIDEST_SPAN_FT, BeyondUpliftTable::RoofSpan),
+            (overhang > RuleId::UpliftOverhangLimit.figure(), BeyondUpliftTable::Overhang),
+            (height > RuleId::UpliftHeightLimit.figure() * 12.0, BeyondUpliftTable::Height),
+            (spacing_in > WIDEST_SPACING_IN, BeyondUpliftTable::Spacing),
         ]
         .into_iter()
         .filter_map(|(is_beyond, what)| is_beyond.then_some(what))
@@ -160,13 +178,13 @@ impl UpliftCase {
                 Exposure::B => TableExposure::B,
                 Exposure::C | Exposure::D => TableExposure::C,
             },
-            steep: rise >= 5.0 - 1e-9,
+            steep: rise >= STEEP_IN_12 - 1e-9,
         };
         let tabulated = half.at_spacing(spacing_in, feet, mph);
         let factor = if self.hip_roof && half.steep {
-            0.70
+            RuleId::UpliftHipFactor.figure()
         } else if self.beyond_8_ft_of_corners {
-            0.75
+            RuleId::UpliftInteriorFactor.figure()
         } else {
             1.0
         };
@@ -208,9 +226,11 @@ impl UpliftCase {
             ),
             WorkingStep::new(
                 "added for a roof lighter than the table's",
-                "0.6 x (15 psf - dead) x (span / 2 + 2 ft) x spacing",
                 format!(
-                    "0.6 x (15 - {}) x ({} / 2 + 2) x {}, not below 0",
+                    "{DEAD_SHARE} x ({TABLE_DEAD_PSF} psf - dead) x (span / 2 + {TABLE_EAVE_FT} ft) x spacing"
+                ),
+                format!(
+                    "{DEAD_SHARE} x ({TABLE_DEAD_PSF} - {}) x ({} / 2 + {TABLE_EAVE_FT}) x {}, not below 0",
                     trim(psf_figure(self.dead), 2),
                     trim(in_inches(self.roof_span) / 12.0, 3),
                     trim(in_inches(self.spacing) / 12.0, 3)
@@ -220,7 +240,9 @@ impl UpliftCase {
             ),
             WorkingStep::new(
                 "uplift required of the connection",
-                "tabulated x factor + light roof - 60 plf x spacing x walls above",
+                format!(
+                    "tabulated x factor + light roof - {WALL_DEDUCTION_PLF} plf x spacing x walls above"
+                ),
                 format!(
                     "{} x {} + {} - {}",
                     trim(in_pounds(force.tabulated), 1),
@@ -265,8 +287,7 @@ struct Half {
 
 impl Half {
     fn at_spacing(&self, spacing_in: f64, span_ft: f64, mph: f64) -> f64 {
-        let rows = [12.0, 16.0, 24.0];
-        match rows.into_iter().find(|row| (row - spacing_in).abs() < 1e-6) {
+        match SPACINGS_IN.into_iter().find(|row| (row - spacing_in).abs() < 1e-6) {
             Some(row) => self.at(row, span_ft, mph),
             None => self.at(12.0, span_ft, mph) * spacing_in / 12.0,
         }

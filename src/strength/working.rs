@@ -1,5 +1,6 @@
 //! The working of an answer: steps that can be redone by hand.
 
+use std::borrow::Cow;
 use std::fmt;
 
 use crate::catalog::Source;
@@ -10,7 +11,7 @@ pub struct WorkingStep {
     /// What is found, such as "load on the rafter".
     pub what: &'static str,
     /// The formula in symbols, such as `w = (D + L) s / 144`; empty for a given.
-    pub formula: &'static str,
+    pub formula: Cow<'static, str>,
     /// The formula with its numbers.
     pub numbers: String,
     /// The result with its unit.
@@ -22,12 +23,12 @@ pub struct WorkingStep {
 impl WorkingStep {
     pub(crate) fn new(
         what: &'static str,
-        formula: &'static str,
+        formula: impl Into<Cow<'static, str>>,
         numbers: String,
         result: String,
         source: Source,
     ) -> WorkingStep {
-        WorkingStep { what, formula, numbers, result, source }
+        WorkingStep { what, formula: formula.into(), numbers, result, source }
     }
 }
 

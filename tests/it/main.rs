@@ -9,6 +9,7 @@ mod answers;
 mod check_by_hand;
 mod checks;
 mod circles;
+mod code_figures;
 mod comfort;
 mod commands;
 mod compare_apart;

@@ -40,7 +40,7 @@ impl Roof<'_> {
         let pitch = self.plan.gable.rafter.pitch;
         let overhang = self.plan.gable.rafter.overhang_from_building_line()
             + self.plan.deck.past_fascia / pitch.slope_factor();
-        let needed = roofing::ice_barrier_width(overhang, pitch, checks.edition);
+        let needed = roofing::ice_barrier_width(overhang, pitch);
         let barrier = checks.ice_barrier.unwrap_or(needed);
         if barrier < needed && checks.ice == Some(true) {
             trades.notes.push(format!(
