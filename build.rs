@@ -11,11 +11,12 @@ use std::{env, fs};
 const DATA: &str = "src/catalog/data/code_rules.toml";
 
 /// Further figures of a row, each a field of the struct `Rule`.
-const FIGURES: [&str; 16] = [
+const FIGURES: [&str; 17] = [
     "value_min",
     "value_max",
     "edge_in",
     "field_in",
+    "thickest_in",
     "zone_in",
     "near_in",
     "corner_ft",

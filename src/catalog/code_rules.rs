@@ -74,6 +74,8 @@ pub struct Rule {
     pub edge_in: Option<f64>,
     /// Panel nailing: spacing in the field, inches.
     pub field_in: Option<f64>,
+    /// The thickest panel of that nailing, inches.
+    pub thickest_in: Option<f64>,
     /// Width of the zone the rule speaks of, inches.
     pub zone_in: Option<f64>,
     /// Panel nailing in that zone where the wind is strong, inches.
@@ -324,6 +326,7 @@ mod tests {
             same("jurisdiction", rule.jurisdiction.map(Into::into));
             same("edge_in", rule.edge_in.map(Into::into));
             same("field_in", rule.field_in.map(Into::into));
+            same("thickest_in", rule.thickest_in.map(Into::into));
             same("zone_in", rule.zone_in.map(Into::into));
             same("near_in", rule.near_in.map(Into::into));
             same("corner_ft", rule.corner_ft.map(Into::into));

@@ -7,8 +7,24 @@ use std::sync::OnceLock;
 
 use serde::Deserialize;
 
+use super::Edition;
+use super::code_rules::{RuleId, rules_in};
+
 /// The table that every row comes from.
 pub const SECTION: &str = "IRC Table R503.2.1.1(1)";
+
+/// The row of the fastening schedule (table R602.3(1)) that nails roof panels of that thickness; the
+/// last row for anything thicker.
+#[must_use]
+pub fn nailing_rule(edition: Edition, thickness_in: f64) -> RuleId {
+    let rows = || rules_in(edition, None).filter_map(|rule| Some((rule.id, rule.thickest_in?)));
+    let thickest = |(_, one): &(RuleId, f64), (_, other): &(RuleId, f64)| one.total_cmp(other);
+    rows()
+        .filter(|(_, thickest_in)| thickness_in <= thickest_in + 1e-9)
+        .min_by(thickest)
+        .or_else(|| rows().max_by(thickest))
+        .map_or(RuleId::SheathNail7_8To1_1_4_2021, |(id, _)| id)
+}
 
 /// What a panel is made for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
@@ -159,6 +175,27 @@ mod tests {
         }
         let other = Panel::rated("20/0").unwrap();
         assert_eq!(other.unsupported_span_at_in(Some(0.5)), 20.0);
+    }
+
+    #[test]
+    fn each_thickness_has_the_nailing_row_of_its_edition() {
+        use Edition::{Irc2015, Irc2018, Irc2021, Irc2024};
+        // IRC table R602.3(1), by panel thickness as the rows are headed
+        for (edition, thickness, row) in [
+            (Irc2015, 0.375, RuleId::SheathNail3_8To1_2_2018),
+            (Irc2018, 0.5, RuleId::SheathNail3_8To1_2_2018),
+            (Irc2018, 19.0 / 32.0, RuleId::SheathNail19_32To1_2018),
+            (Irc2015, 1.0, RuleId::SheathNail19_32To1_2018),
+            (Irc2018, 1.125, RuleId::SheathNail1_1_8To1_1_4_2018),
+            (Irc2021, 7.0 / 16.0, RuleId::SheathNail3_8To1_2_2021),
+            (Irc2021, 0.75, RuleId::SheathNail19_32To3_4_2021),
+            (Irc2021, 0.875, RuleId::SheathNail7_8To1_1_4_2021),
+            (Irc2024, 0.5, RuleId::SheathNail2024),
+            (Irc2024, 0.75, RuleId::SheathNail2024),
+            (Irc2024, 1.5, RuleId::SheathNail7_8To1_1_4_2021),
+        ] {
+            assert_eq!(nailing_rule(edition, thickness), row, "{edition} {thickness}");
+        }
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! The panels on the rafters: span, load, edges, nails, and the rake they may overhang.
 
 use crate::catalog::code_rules::RuleId;
-use crate::catalog::panels::{Panel, SECTION};
+use crate::catalog::panels::{Panel, SECTION, nailing_rule};
 use crate::catalog::{Edition, Source};
 use crate::frame::EaveSide;
 use crate::measure::quantity::in_inches;
@@ -166,7 +166,7 @@ fn load(book: &Book<'_>, panel: &Panel, bay: f64) -> Option<Finding> {
             ),
             step(
                 "live load that the panel carries",
-                "printed, less dead load beyond 10 psf",
+                format!("printed, less dead load beyond {} psf", show(TABLE_DEAD_PSF)),
                 format!("{} - {}", show(printed), show(excess)),
                 format!("{} psf", show(allowed)),
             ),
@@ -201,19 +201,7 @@ fn nails(book: &Book<'_>, panel: &Panel) -> Option<Finding> {
         None => panel.least_thickness_in(),
     };
     let edition = book.checks.edition;
-    let id = match edition {
-        Edition::Irc2015 | Edition::Irc2018 if thick <= 0.5 + 1e-9 => {
-            RuleId::SheathNail3_8To1_2_2018
-        }
-        Edition::Irc2015 | Edition::Irc2018 if thick <= 1.0 + 1e-9 => {
-            RuleId::SheathNail19_32To1_2018
-        }
-        Edition::Irc2015 | Edition::Irc2018 => RuleId::SheathNail1_1_8To1_1_4_2018,
-        Edition::Irc2021 if thick <= 0.5 + 1e-9 => RuleId::SheathNail3_8To1_2_2021,
-        Edition::Irc2021 if thick <= 0.75 + 1e-9 => RuleId::SheathNail19_32To3_4_2021,
-        Edition::Irc2024 if thick <= 0.75 + 1e-9 => RuleId::SheathNail2024,
-        Edition::Irc2021 | Edition::Irc2024 => RuleId::SheathNail7_8To1_1_4_2021,
-    };
+    let id = nailing_rule(edition, thick);
     let rule = book.rule(id)?;
     let (edge, mut field) = (rule.edge_in?, rule.field_in?);
     let wide = book.rule(RuleId::SheathWideSpanNails)?;

@@ -1,7 +1,7 @@
 //! Nails of the roof panels, row by row.
 
-use crate::catalog::Edition;
 use crate::catalog::code_rules::{Rule, RuleId, rule_in};
+use crate::catalog::panels::nailing_rule;
 use crate::deck::Deck;
 use crate::measure::quantity::in_inches;
 use crate::plan::ChecksPlan;
@@ -24,19 +24,7 @@ pub struct PanelNailing {
 /// The nailing of panels of a thickness: as written, else the row of the fastening schedule.
 #[must_use]
 pub fn panel_nailing(checks: &ChecksPlan, thickness_in: f64) -> PanelNailing {
-    const HAIR: f64 = 1e-9;
-    let thin = thickness_in <= 0.5 + HAIR;
-    let id = match checks.edition {
-        Edition::Irc2015 | Edition::Irc2018 if thin => RuleId::SheathNail3_8To1_2_2018,
-        Edition::Irc2015 | Edition::Irc2018 if thickness_in <= 1.0 + HAIR => {
-            RuleId::SheathNail19_32To1_2018
-        }
-        Edition::Irc2015 | Edition::Irc2018 => RuleId::SheathNail1_1_8To1_1_4_2018,
-        Edition::Irc2021 if thin => RuleId::SheathNail3_8To1_2_2021,
-        Edition::Irc2021 if thickness_in <= 0.75 + HAIR => RuleId::SheathNail19_32To3_4_2021,
-        Edition::Irc2024 if thickness_in <= 0.75 + HAIR => RuleId::SheathNail2024,
-        Edition::Irc2021 | Edition::Irc2024 => RuleId::SheathNail7_8To1_1_4_2021,
-    };
+    let id = nailing_rule(checks.edition, thickness_in);
     let row = rule_in(id, checks.edition, None);
     let heavy =
         matches!(id, RuleId::SheathNail7_8To1_1_4_2021 | RuleId::SheathNail1_1_8To1_1_4_2018);
