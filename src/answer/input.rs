@@ -1,9 +1,10 @@
 //! The two doors: flags and a roof file, into one set of entries.
 
 use crate::frame::CannotBuild;
+use crate::key;
 use crate::measure::Units;
 use crate::measure::read::is_metric;
-use crate::plan::{Asked, Entries, Fault, Faults, Place, file};
+use crate::plan::{Asked, Entries, Fault, Faults, Key, Place, file};
 
 use super::{Refused, Source};
 
@@ -20,10 +21,10 @@ pub struct Input {
 impl Input {
     /// Takes in flags by field key, then the roof file if there is one; a flag overrides the file.
     #[must_use]
-    pub fn of(flags: &[(&'static str, String)], file: Option<Source>) -> Input {
+    pub fn of(flags: &[(Key, String)], file: Option<Source>) -> Input {
         let mut input = Input::default();
         for (key, text) in flags {
-            input.entries.add_flag(key, Some(text));
+            input.entries.add_flag(*key, Some(text));
         }
         if let Some(source) = &file {
             input.reading = file::read(&source.text, &mut input.entries);
@@ -35,8 +36,9 @@ impl Input {
     /// The units that the building is written in: metric if its span is (its length, where the span is to be found).
     #[must_use]
     pub fn units(&self) -> Units {
-        let written =
-            ["building.span", "building.length"].into_iter().find_map(|key| self.entries.get(key));
+        let written = [key!("building.span"), key!("building.length")]
+            .into_iter()
+            .find_map(|key| self.entries.get(key));
         match written {
             Some(entry) if is_metric(&entry.text) => Units::Millimeters,
             _ => Units::Feet,

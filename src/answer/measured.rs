@@ -1,6 +1,7 @@
 //! Walls as they stand, and the rafters that fit them.
 
 use crate::export;
+use crate::key;
 use crate::measured::{FittedRafters, NoSurvey, NotSettled, Survey};
 use crate::plan::{Fault, Faults, MeasuredPlan, Place, What};
 use crate::rules::{Finding, Verdict, notch};
@@ -57,18 +58,20 @@ pub(super) fn find(input: &Input) -> Result<Walls, Refused> {
 fn not_settled(why: NotSettled) -> Fault {
     match why {
         NotSettled::Missing(missing) => {
-            let keys: Vec<&str> =
-                missing.iter().map(|what| what.key().trim_start_matches("measured.")).collect();
+            let keys: Vec<&str> = missing
+                .iter()
+                .map(|what| what.key().name().trim_start_matches("measured."))
+                .collect();
             let words: Vec<&str> = missing.iter().map(|what| what.words()).collect();
             let first = missing.first().copied().unwrap_or(What::DiagonalNearA);
             Fault::new(
-                Place::Missing { key: first.key(), flag: None },
+                Place::Missing { key: first.key().name(), flag: None },
                 "the corners do not follow from what was measured".to_owned(),
                 format!("measure under [measured] {} too: {}", keys.join(", "), words.join("; ")),
             )
         }
         NotSettled::NoSolution => Fault::new(
-            Place::Missing { key: "measured.diagonal_near_a", flag: None },
+            Place::Missing { key: key!("measured.diagonal_near_a").name(), flag: None },
             "no corners come near what was measured: a reading must be feet off, or be written under another's name",
             "check the digits, the units and which corner each was taken from",
         ),

@@ -1,5 +1,7 @@
 //! What can be asked.
 
+use crate::plan::Key;
+
 use super::spans::SpansAsked;
 use super::{LookAsked, Source};
 
@@ -11,7 +13,7 @@ pub struct Question {
     /// The roof file, if there is one.
     pub roof: Option<Source>,
     /// Values that override the roof file, by field key, as they are written.
-    pub set: Vec<(&'static str, String)>,
+    pub set: Vec<(Key, String)>,
     /// How the answer is shown.
     pub look: LookAsked,
     /// True if it is to say how each number comes about.

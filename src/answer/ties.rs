@@ -2,6 +2,7 @@
 
 use crate::export;
 use crate::frame::Frame;
+use crate::key;
 use crate::measure::quantity::{inches, psf};
 use crate::plan::checks::EDITIONS;
 use crate::plan::{Asked, ChecksPlan, Entries, Fault, Faults};
@@ -50,7 +51,7 @@ pub(super) fn find(input: &Input) -> Result<Ties, Refused> {
     if input.file.is_none() {
         let question = input.plan(question)?;
         let heel = question.solve().map_err(|fault| {
-            let place = Asked::new(&input.entries).place("ceiling.tie_height");
+            let place = Asked::new(&input.entries).place(key!("ceiling.tie_height"));
             let help = "write a height from the plate to below the ridge";
             input.refused(Faults::from(Fault::new(place, fault.to_string(), help)))
         })?;
@@ -66,19 +67,19 @@ pub(super) fn find(input: &Input) -> Result<Ties, Refused> {
 /// The heel joint of numbers alone.
 fn question(entries: &Entries) -> Result<HeelQuestion, Faults> {
     let mut asked = Asked::new(entries);
-    asked.require("building.span");
-    asked.require("roof.pitch");
-    let span = asked.length("building.span");
-    let pitch = asked.pitch("roof.pitch");
-    let spacing = asked.length("roof.spacing");
-    let live = asked.load("loads.live");
-    let snow = asked.load("loads.snow");
-    let dead = asked.load("loads.dead");
-    let edition = asked.choice("code.edition", &EDITIONS);
-    let tie_height = asked.optional_length("ceiling.tie_height");
+    asked.require(key!("building.span"));
+    asked.require(key!("roof.pitch"));
+    let span = asked.length(key!("building.span"));
+    let pitch = asked.pitch(key!("roof.pitch"));
+    let spacing = asked.length(key!("roof.spacing"));
+    let live = asked.load(key!("loads.live"));
+    let snow = asked.load(key!("loads.snow"));
+    let dead = asked.load(key!("loads.dead"));
+    let edition = asked.choice(key!("code.edition"), &EDITIONS);
+    let tie_height = asked.optional_length(key!("ceiling.tie_height"));
     // the code's least live load stands only where no snow was asked about
-    let live = live.filter(|_| asked.given("loads.live") || snow.is_none());
-    for (key, load) in [("loads.live", live), ("loads.snow", snow)] {
+    let live = live.filter(|_| asked.given(key!("loads.live")) || snow.is_none());
+    for (key, load) in [(key!("loads.live"), live), (key!("loads.snow"), snow)] {
         if load.is_some_and(|load| load <= psf(0.0)) {
             asked.refuse(
                 key,
@@ -87,14 +88,14 @@ fn question(entries: &Entries) -> Result<HeelQuestion, Faults> {
             );
         }
     }
-    for (key, length) in [("building.span", span), ("roof.spacing", spacing)] {
+    for (key, length) in [(key!("building.span"), span), (key!("roof.spacing"), spacing)] {
         if length.is_some_and(|length| length <= inches(0.0)) {
             asked.refuse(key, "zero can't be tied", "write a length above zero");
         }
     }
     if pitch.is_some_and(|pitch| pitch.unit_rise() <= 0.0) {
         asked.refuse(
-            "roof.pitch",
+            key!("roof.pitch"),
             "a flat roof has no heel joint",
             "write a pitch above 0 and up to 24/12",
         );

@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use crate::answer::{Status, What};
+use crate::key;
 
 use super::input::question;
 use super::output::{Failure, OutputArgs, tell};
@@ -27,8 +28,8 @@ pub(super) struct Args {
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let flags = [
-        ("code.edition", args.edition.as_deref()),
-        ("code.jurisdiction", args.jurisdiction.as_deref()),
+        (key!("code.edition"), args.edition.as_deref()),
+        (key!("code.jurisdiction"), args.jurisdiction.as_deref()),
     ];
     let what = What::Check { walkthrough: args.walkthrough };
     tell(&question(what, &flags, Some(&args.file), &args.output)?, args.output.format)

@@ -8,6 +8,7 @@ use crate::answer::{Status, csv};
 use crate::compare::search::Stage;
 use crate::compare::{Ask, Hold, Rank, Sweep, compare};
 use crate::export;
+use crate::key;
 use crate::rules::Verdict;
 use crate::sheet;
 
@@ -108,17 +109,17 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         orders: count("--orders", &args.orders, 100_000)?,
     };
     let flags = [
-        ("compare.pitch", args.pitch.as_deref()),
-        ("compare.spacing", args.spacing.as_deref()),
-        ("compare.rafter", args.rafter.as_deref()),
-        ("compare.ridge", args.ridge.as_deref()),
-        ("compare.joist", args.joist.as_deref()),
-        ("compare.species", args.species.as_deref()),
-        ("compare.grade", args.grade.as_deref()),
-        ("compare.overhang", args.overhang.as_deref()),
-        ("compare.tail", args.tail.as_deref()),
-        ("compare.fascia", args.fascia.as_deref()),
-        ("compare.blocking", args.blocking.as_deref()),
+        (key!("compare.pitch"), args.pitch.as_deref()),
+        (key!("compare.spacing"), args.spacing.as_deref()),
+        (key!("compare.rafter"), args.rafter.as_deref()),
+        (key!("compare.ridge"), args.ridge.as_deref()),
+        (key!("compare.joist"), args.joist.as_deref()),
+        (key!("compare.species"), args.species.as_deref()),
+        (key!("compare.grade"), args.grade.as_deref()),
+        (key!("compare.overhang"), args.overhang.as_deref()),
+        (key!("compare.tail"), args.tail.as_deref()),
+        (key!("compare.fascia"), args.fascia.as_deref()),
+        (key!("compare.blocking"), args.blocking.as_deref()),
     ];
     let overwrite = Overwrite::forced(args.force);
     if let Some(path) = &args.all {

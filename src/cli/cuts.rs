@@ -1,5 +1,6 @@
 //! `stepoff cuts`: any list of pieces from any list of stock, at proven least cost.
 
+use crate::key;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
@@ -129,8 +130,10 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
 /// Cuts every section of the frames of roof files.
 fn of_roof_files(args: &Args, files: Vec<Source>, limit: Duration) -> Result<Status, Failure> {
     let prices = args.prices.as_deref().map(read_prices).transpose()?;
-    let fields =
-        [("order.kerf", args.kerf.as_deref()), ("order.end_trim", args.end_trim.as_deref())];
+    let fields = [
+        (key!("order.kerf"), args.kerf.as_deref()),
+        (key!("order.end_trim"), args.end_trim.as_deref()),
+    ];
     let roofs = Roofs::of(&input::set(&fields), files)?;
     let look = args.output.look(roofs.units())?;
     let units = look.writing.units;

@@ -1,6 +1,7 @@
 //! `stepoff eave`: overhang to fascia.
 
 use crate::answer::{Status, What};
+use crate::key;
 
 use super::input::question;
 use super::output::{Failure, OutputArgs, tell};
@@ -35,10 +36,10 @@ pub(super) struct Args {
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let mut flags = args.rafter.fields();
     flags.extend([
-        ("building.wall_height", args.wall_height.as_deref()),
-        ("building.window_head", args.window_head.as_deref()),
-        ("eave.fascia_depth", args.fascia_depth.as_deref()),
-        ("eave.soffit", args.soffit.as_deref()),
+        (key!("building.wall_height"), args.wall_height.as_deref()),
+        (key!("building.window_head"), args.window_head.as_deref()),
+        (key!("eave.fascia_depth"), args.fascia_depth.as_deref()),
+        (key!("eave.soffit"), args.soffit.as_deref()),
     ]);
     let what =
         What::Eave { measured: args.measured.clone(), measured_to: args.measured_to.clone() };

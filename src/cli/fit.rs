@@ -1,6 +1,8 @@
 //! `stepoff fit`: one number found from what is fixed.
 
 use crate::answer::{Status, What};
+use crate::key;
+use crate::plan::Key;
 
 use super::input::question;
 use super::output::{Failure, OutputArgs, tell};
@@ -95,30 +97,30 @@ struct FitFlags {
 }
 
 impl FitFlags {
-    fn fields(&self) -> [(&'static str, Option<&str>); 22] {
+    fn fields(&self) -> [(Key, Option<&str>); 22] {
         [
-            ("fit.find", self.find.as_deref()),
-            ("fit.above", self.above.as_deref()),
-            ("fit.mark", self.mark.as_deref()),
-            ("fit.ridge_top", self.ridge_top.as_deref()),
-            ("fit.peak", self.peak.as_deref()),
-            ("fit.fascia_top", self.fascia_top.as_deref()),
-            ("fit.fascia_bottom", self.fascia_bottom.as_deref()),
-            ("fit.soffit_under", self.soffit_under.as_deref()),
-            ("fit.heel_stand", self.heel_stand.as_deref()),
-            ("fit.fascia_out", self.fascia_out.as_deref()),
-            ("fit.rise_48", self.rise_48.as_deref()),
-            ("fit.meet", self.meet.as_deref()),
-            ("fit.board", self.board.as_deref()),
-            ("fit.cap", self.cap.as_deref()),
-            ("fit.avoid", self.avoid.as_deref()),
-            ("fit.deeper", self.deeper.as_deref()),
-            ("fit.wall_b", self.wall_b.as_deref()),
-            ("fit.pitch_b", self.pitch_b.as_deref()),
-            ("fit.ridge_at", self.ridge_at.as_deref()),
-            ("fit.fascia_line", self.fascia_line.as_deref()),
-            ("building.wall_height", self.wall_height.as_deref()),
-            ("eave.fascia_depth", self.fascia_depth.as_deref()),
+            (key!("fit.find"), self.find.as_deref()),
+            (key!("fit.above"), self.above.as_deref()),
+            (key!("fit.mark"), self.mark.as_deref()),
+            (key!("fit.ridge_top"), self.ridge_top.as_deref()),
+            (key!("fit.peak"), self.peak.as_deref()),
+            (key!("fit.fascia_top"), self.fascia_top.as_deref()),
+            (key!("fit.fascia_bottom"), self.fascia_bottom.as_deref()),
+            (key!("fit.soffit_under"), self.soffit_under.as_deref()),
+            (key!("fit.heel_stand"), self.heel_stand.as_deref()),
+            (key!("fit.fascia_out"), self.fascia_out.as_deref()),
+            (key!("fit.rise_48"), self.rise_48.as_deref()),
+            (key!("fit.meet"), self.meet.as_deref()),
+            (key!("fit.board"), self.board.as_deref()),
+            (key!("fit.cap"), self.cap.as_deref()),
+            (key!("fit.avoid"), self.avoid.as_deref()),
+            (key!("fit.deeper"), self.deeper.as_deref()),
+            (key!("fit.wall_b"), self.wall_b.as_deref()),
+            (key!("fit.pitch_b"), self.pitch_b.as_deref()),
+            (key!("fit.ridge_at"), self.ridge_at.as_deref()),
+            (key!("fit.fascia_line"), self.fascia_line.as_deref()),
+            (key!("building.wall_height"), self.wall_height.as_deref()),
+            (key!("eave.fascia_depth"), self.fascia_depth.as_deref()),
         ]
     }
 }

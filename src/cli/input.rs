@@ -3,12 +3,13 @@
 use std::path::{Path, PathBuf};
 
 use crate::answer::{Input, Question, Source, What};
+use crate::plan::Key;
 
 use super::output::{Failure, OutputArgs};
 use super::reader::{self, Kept};
 
 /// The flags by field key, those left out with nothing.
-pub(super) type Flags<'a> = [(&'static str, Option<&'a str>)];
+pub(super) type Flags<'a> = [(Key, Option<&'a str>)];
 
 /// A roof file's text.
 pub(super) fn roof(path: &Path) -> Result<Source, Failure> {
@@ -21,8 +22,8 @@ pub(super) fn read(flags: &Flags<'_>, path: Option<&PathBuf>) -> Result<Input, F
 }
 
 /// The flags that were given.
-pub(super) fn set(flags: &Flags<'_>) -> Vec<(&'static str, String)> {
-    let given = |(key, text): &(&'static str, Option<&str>)| Some((*key, (*text)?.to_owned()));
+pub(super) fn set(flags: &Flags<'_>) -> Vec<(Key, String)> {
+    let given = |(key, text): &(Key, Option<&str>)| Some((*key, (*text)?.to_owned()));
     flags.iter().filter_map(given).collect()
 }
 

@@ -1,5 +1,7 @@
 //! `stepoff rafter`: the pattern rafter.
 
+use crate::key;
+use crate::plan::Key;
 use std::path::PathBuf;
 
 use crate::answer::{self, Status, What};
@@ -62,22 +64,22 @@ pub(super) struct RafterFlags {
 
 impl RafterFlags {
     /// The flags as fields of the plan.
-    pub(super) fn fields(&self) -> Vec<(&'static str, Option<&str>)> {
+    pub(super) fn fields(&self) -> Vec<(Key, Option<&str>)> {
         vec![
-            ("building.span", self.span.as_deref()),
-            ("roof.pitch", self.pitch.as_deref()),
-            ("eave.overhang", self.overhang.as_deref()),
-            ("ridge.board", self.ridge.as_deref()),
-            ("rafter.stock", self.stock.as_deref()),
-            ("rafter.seat", self.seat.as_deref()),
-            ("building.plate", self.plate.as_deref()),
-            ("eave.fascia", self.fascia.as_deref()),
-            ("eave.subfascia", self.subfascia.as_deref()),
-            ("eave.overhang_to", self.overhang_to.as_deref()),
-            ("eave.overhang_from", self.overhang_from.as_deref()),
-            ("building.finish", self.finish.as_deref()),
-            ("rafter.tail", self.tail.as_deref()),
-            ("rafter.tail_face", self.tail_face.as_deref()),
+            (key!("building.span"), self.span.as_deref()),
+            (key!("roof.pitch"), self.pitch.as_deref()),
+            (key!("eave.overhang"), self.overhang.as_deref()),
+            (key!("ridge.board"), self.ridge.as_deref()),
+            (key!("rafter.stock"), self.stock.as_deref()),
+            (key!("rafter.seat"), self.seat.as_deref()),
+            (key!("building.plate"), self.plate.as_deref()),
+            (key!("eave.fascia"), self.fascia.as_deref()),
+            (key!("eave.subfascia"), self.subfascia.as_deref()),
+            (key!("eave.overhang_to"), self.overhang_to.as_deref()),
+            (key!("eave.overhang_from"), self.overhang_from.as_deref()),
+            (key!("building.finish"), self.finish.as_deref()),
+            (key!("rafter.tail"), self.tail.as_deref()),
+            (key!("rafter.tail_face"), self.tail_face.as_deref()),
         ]
     }
 }

@@ -1,5 +1,6 @@
 //! Roof files that are ordered together: read, framed, laid and cut.
 
+use crate::key;
 use std::path::{Path, PathBuf};
 
 use crate::answer::{Input, Source};
@@ -8,7 +9,7 @@ use crate::frame::Frame;
 use crate::measure::{Units, Writing};
 use crate::order::cutting::NoPlan;
 use crate::order::{Framed, Order, Prices, Roof, SectionAsk, SectionOrder, Tag, lumber};
-use crate::plan::{Asked, Fault, Faults, OrderPlan, Place, together};
+use crate::plan::{Asked, Fault, Faults, Key, OrderPlan, Place, together};
 
 use super::cutting::controlled;
 use super::files;
@@ -41,10 +42,7 @@ impl Roofs {
     }
 
     /// As [`Roofs::read`], of files that were read already. Flags override every file.
-    pub(super) fn of(
-        flags: &[(&'static str, String)],
-        files: Vec<Source>,
-    ) -> Result<Roofs, Failure> {
+    pub(super) fn of(flags: &[(Key, String)], files: Vec<Source>) -> Result<Roofs, Failure> {
         let names: Vec<PathBuf> = files.iter().map(|file| PathBuf::from(&file.name)).collect();
         let inputs: Vec<Input> =
             files.into_iter().map(|file| Input::of(flags, Some(file))).collect();
@@ -173,7 +171,7 @@ fn cut(
 }
 
 fn cannot_cut(title: &str, why: NoPlan) -> Faults {
-    let place = || Place::Missing { key: "order.lengths", flag: None };
+    let place = || Place::Missing { key: key!("order.lengths").name(), flag: None };
     match why {
         NoPlan::Faults(faults) => faults
             .into_iter()

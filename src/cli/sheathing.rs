@@ -11,6 +11,7 @@ use crate::deck::{
 };
 use crate::export;
 use crate::frame::Frame;
+use crate::key;
 use crate::measure::quantity::inches;
 use crate::measure::read::{self, Sides};
 use crate::measure::{Angle, Length, Units};
@@ -157,14 +158,14 @@ pub(super) struct OfRoofFile {
 /// Frames the roof of `file` and asks for its deck; flags stand before the file.
 fn of_roof_file(file: &PathBuf, flags: &DeckFlags) -> Result<OfRoofFile, Failure> {
     let fields = [
-        ("roof.spacing", &flags.spacing),
-        ("roof.pitch", &flags.pitch),
-        ("deck.least_strip", &flags.min_strip),
-        ("deck.least_piece", &flags.min_length),
-        ("deck.gap", &flags.gap),
-        ("deck.kerf", &flags.kerf),
-        ("deck.ridge_slot", &flags.ridge_slot),
-        ("deck.past_fascia", &flags.past_tail),
+        (key!("roof.spacing"), &flags.spacing),
+        (key!("roof.pitch"), &flags.pitch),
+        (key!("deck.least_strip"), &flags.min_strip),
+        (key!("deck.least_piece"), &flags.min_length),
+        (key!("deck.gap"), &flags.gap),
+        (key!("deck.kerf"), &flags.kerf),
+        (key!("deck.ridge_slot"), &flags.ridge_slot),
+        (key!("deck.past_fascia"), &flags.past_tail),
     ]
     .map(|(key, text)| (key, text.as_deref()));
     let input = input::read(&fields, Some(file))?;
@@ -200,20 +201,22 @@ pub(super) fn deck_faults(entries: &Entries, faults: &[DeckFault]) -> Faults {
         .map(|fault| {
             let key = match fault {
                 DeckFault::OutOfRange { what, .. } => match *what {
-                    "sheet length" => "deck.sheet_length",
-                    "sheet height" => "deck.sheet_height",
-                    "saw kerf" => "deck.kerf",
-                    "gap" => "deck.gap",
-                    "least strip" => "deck.least_strip",
-                    "least piece" => "deck.least_piece",
-                    "ridge slot" => "deck.ridge_slot",
-                    "reach past the tail line" => "deck.past_fascia",
-                    "slope width to cover" => "building.span",
-                    _ => "building.length",
+                    "sheet length" => key!("deck.sheet_length"),
+                    "sheet height" => key!("deck.sheet_height"),
+                    "saw kerf" => key!("deck.kerf"),
+                    "gap" => key!("deck.gap"),
+                    "least strip" => key!("deck.least_strip"),
+                    "least piece" => key!("deck.least_piece"),
+                    "ridge slot" => key!("deck.ridge_slot"),
+                    "reach past the tail line" => key!("deck.past_fascia"),
+                    "slope width to cover" => key!("building.span"),
+                    _ => key!("building.length"),
                 },
-                DeckFault::NoCourses { .. } => "deck.least_strip",
-                DeckFault::NoStagger { .. } | DeckFault::NoCourse { .. } => "deck.least_piece",
-                _ => "roof.spacing",
+                DeckFault::NoCourses { .. } => key!("deck.least_strip"),
+                DeckFault::NoStagger { .. } | DeckFault::NoCourse { .. } => {
+                    key!("deck.least_piece")
+                }
+                _ => key!("roof.spacing"),
             };
             Fault::new(asked.place(key), fault.to_string(), fault.help())
         })

@@ -9,7 +9,7 @@ use inquire::{InquireError, Text};
 use crate::answer::Status;
 use crate::export::roof_file;
 use crate::plan::field::Default as FieldDefault;
-use crate::plan::{Field, starter};
+use crate::plan::{Field, Key, starter};
 
 use super::files::{self, Overwrite};
 use super::messages;
@@ -59,7 +59,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
 }
 
 /// Asks for each value in turn. Enter keeps the value that is shown, Esc goes back one.
-fn ask() -> Result<Vec<(&'static str, String)>, Failure> {
+fn ask() -> Result<Vec<(Key, String)>, Failure> {
     let stopped = |how_far: String| Failure::Stopped { how_far };
     if !std::io::stdin().is_terminal() {
         return Err(Failure::of_flag(
@@ -69,13 +69,11 @@ fn ask() -> Result<Vec<(&'static str, String)>, Failure> {
             "leave --ask out, and fill in the file that is written",
         ));
     }
-    let asked = starter::ASKED;
-    let fields: Vec<(&Field, &str)> =
-        asked.iter().filter_map(|(key, words)| Some((Field::of(key)?, *words))).collect();
+    let fields = starter::ASKED;
     let mut answers: Vec<Option<String>> = vec![None; fields.len()];
     let mut at = 0;
-    while let Some((field, words)) = fields.get(at) {
-        match prompt(field, words, answers[at].as_deref(), at == 0) {
+    while let Some((key, words)) = fields.get(at) {
+        match prompt(key.field(), words, answers[at].as_deref(), at == 0) {
             Ok(answer) => {
                 answers[at] = Some(answer);
                 at += 1;
@@ -87,7 +85,7 @@ fn ask() -> Result<Vec<(&'static str, String)>, Failure> {
             Err(error) => return Err(stopped(format!("the terminal can't be asked: {error}"))),
         }
     }
-    let keys = fields.iter().map(|(field, _)| field.key);
+    let keys = fields.iter().map(|(key, _)| *key);
     Ok(keys.zip(answers).filter_map(|(key, answer)| Some((key, answer?))).collect())
 }
 
@@ -103,7 +101,7 @@ fn prompt(
         FieldDefault::Needed | FieldDefault::Words(_) => None,
     });
     let readable = move |text: &str| {
-        Ok(match starter::fault(field.key, text) {
+        Ok(match starter::fault(field.key(), text) {
             None => Validation::Valid,
             Some(fault) => Validation::Invalid(format!("{}; {}", fault.message, fault.help).into()),
         })

@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use crate::answer::{Status, What};
+use crate::key;
 
 use super::input::question;
 use super::output::{Failure, OutputArgs, tell};
@@ -45,14 +46,14 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let spacing = args.spacing.as_deref().map(inches_if_bare);
     let tie_height = args.tie_height.as_deref().map(inches_if_bare);
     let flags = [
-        ("building.span", args.span.as_deref()),
-        ("roof.pitch", args.pitch.as_deref()),
-        ("roof.spacing", spacing.as_deref()),
-        ("loads.live", args.live.as_deref()),
-        ("loads.snow", args.snow.as_deref()),
-        ("loads.dead", args.dead.as_deref()),
-        ("code.edition", args.edition.as_deref()),
-        ("ceiling.tie_height", tie_height.as_deref()),
+        (key!("building.span"), args.span.as_deref()),
+        (key!("roof.pitch"), args.pitch.as_deref()),
+        (key!("roof.spacing"), spacing.as_deref()),
+        (key!("loads.live"), args.live.as_deref()),
+        (key!("loads.snow"), args.snow.as_deref()),
+        (key!("loads.dead"), args.dead.as_deref()),
+        (key!("code.edition"), args.edition.as_deref()),
+        (key!("ceiling.tie_height"), tie_height.as_deref()),
     ];
     let file = args.file.as_ref();
     tell(&question(What::Ties, &flags, file, &args.output)?, args.output.format)

@@ -12,6 +12,7 @@ use rayon::prelude::*;
 
 use crate::frame::Pair;
 use crate::frame::{Frame, Group};
+use crate::key;
 use crate::measure::quantity::{in_inches, inches};
 use crate::order::Prices;
 use crate::plan::{OrderPlan, RakeFraming};
@@ -240,7 +241,7 @@ pub fn search(sweep: &Sweep, prices: &Prices, hold: &Hold<'_>) -> Result<Found, 
             .map(|(pattern, classes)| match (pattern, classes) {
                 (Ok(pattern), Some((heel, overhang))) => Ok((pattern.standing, *heel, *overhang)),
                 (Err(key), _) => Err(*key),
-                (Ok(_), None) => Err("roof.pitch"),
+                (Ok(_), None) => Err(key!("roof.pitch")),
             })
             .collect(),
         heels: at_heel
@@ -299,7 +300,7 @@ pub fn search(sweep: &Sweep, prices: &Prices, hold: &Hold<'_>) -> Result<Found, 
         let (Some([inner, end, fixed]), Some((heel, _))) =
             (&of_patterns[at.pattern], of_pattern[at.pattern])
         else {
-            return Err("roof.pitch");
+            return Err(key!("roof.pitch"));
         };
         let bay = at.spacing * joists + at.joist;
         let of_heel = heel * bays + bay;
@@ -351,7 +352,7 @@ fn judge(
             let standing = match standings.of(at) {
                 Ok(standing) => standing,
                 Err(key) => {
-                    *tally.cannot_build.entry(key).or_default() += 1;
+                    *tally.cannot_build.entry(key.name()).or_default() += 1;
                     continue;
                 }
             };
@@ -371,7 +372,7 @@ fn judge(
                         }
                         meeting.push((sweep.candidate(at), figures));
                     }
-                    Err(key) => *tally.cannot_build.entry(key).or_default() += 1,
+                    Err(key) => *tally.cannot_build.entry(key.name()).or_default() += 1,
                 },
             }
         }

@@ -1,6 +1,7 @@
 //! How a candidate stands before all rules, as the sets of rules that it fails.
 
 use crate::frame::CannotBuild;
+use crate::plan::Key;
 use crate::rules::{Finding, FindingId, Verdict, walk};
 
 /// The rules that a roof fails, by their place in [`walk::PLACES`].
@@ -64,7 +65,7 @@ impl RulesFailed {
 }
 
 /// What can't be built, by the field that it is reported at.
-pub(super) type Unbuildable = &'static str;
+pub(super) type Unbuildable = Key;
 
 /// The field of a frame that can't be built.
 pub(super) fn field_of(why: &CannotBuild) -> Unbuildable {

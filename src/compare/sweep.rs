@@ -2,9 +2,10 @@
 
 use crate::catalog::lumber::Section;
 use crate::catalog::{Grade, Species};
+use crate::key;
 use crate::measure::quantity::{in_degrees, in_inches, inches};
 use crate::measure::{Units, Writing, trim};
-use crate::plan::{self, Asked, Entries, Fault, Faults, Field, Joists, OrderPlan, Place};
+use crate::plan::{self, Asked, Entries, Fault, Faults, Joists, Key, OrderPlan, Place};
 
 /// One thing that may be varied.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -52,52 +53,52 @@ impl Axis {
     /// Its word.
     #[must_use]
     pub fn name(self) -> &'static str {
-        self.key().strip_prefix("compare.").unwrap_or_default()
+        self.key().name().strip_prefix("compare.").unwrap_or_default()
     }
 
     /// The field that lists its values.
     #[must_use]
-    pub fn key(self) -> &'static str {
+    pub fn key(self) -> Key {
         match self {
-            Axis::Pitch => "compare.pitch",
-            Axis::Rafter => "compare.rafter",
-            Axis::Ridge => "compare.ridge",
-            Axis::Overhang => "compare.overhang",
-            Axis::Tail => "compare.tail",
-            Axis::Fascia => "compare.fascia",
-            Axis::Blocking => "compare.blocking",
-            Axis::Spacing => "compare.spacing",
-            Axis::Joist => "compare.joist",
-            Axis::Species => "compare.species",
-            Axis::Grade => "compare.grade",
+            Axis::Pitch => key!("compare.pitch"),
+            Axis::Rafter => key!("compare.rafter"),
+            Axis::Ridge => key!("compare.ridge"),
+            Axis::Overhang => key!("compare.overhang"),
+            Axis::Tail => key!("compare.tail"),
+            Axis::Fascia => key!("compare.fascia"),
+            Axis::Blocking => key!("compare.blocking"),
+            Axis::Spacing => key!("compare.spacing"),
+            Axis::Joist => key!("compare.joist"),
+            Axis::Species => key!("compare.species"),
+            Axis::Grade => key!("compare.grade"),
         }
     }
 
     /// The field that it varies.
     #[must_use]
-    pub fn varies(self) -> &'static str {
+    pub fn varies(self) -> Key {
         match self {
-            Axis::Pitch => "roof.pitch",
-            Axis::Rafter => "rafter.stock",
-            Axis::Ridge => "ridge.board",
-            Axis::Overhang => "eave.overhang",
-            Axis::Tail => "rafter.tail",
-            Axis::Fascia => "eave.fascia",
-            Axis::Blocking => "eave.blocking",
-            Axis::Spacing => "roof.spacing",
-            Axis::Joist => "ceiling.stock",
-            Axis::Species => "lumber.species",
-            Axis::Grade => "lumber.grade",
+            Axis::Pitch => key!("roof.pitch"),
+            Axis::Rafter => key!("rafter.stock"),
+            Axis::Ridge => key!("ridge.board"),
+            Axis::Overhang => key!("eave.overhang"),
+            Axis::Tail => key!("rafter.tail"),
+            Axis::Fascia => key!("eave.fascia"),
+            Axis::Blocking => key!("eave.blocking"),
+            Axis::Spacing => key!("roof.spacing"),
+            Axis::Joist => key!("ceiling.stock"),
+            Axis::Species => key!("lumber.species"),
+            Axis::Grade => key!("lumber.grade"),
         }
     }
 
     /// The field that gives the board its depth, and the field of the tail's face: what the roof file says there
     /// holds only for a value that says nothing of it itself.
-    fn detail(self) -> Option<&'static str> {
+    fn detail(self) -> Option<Key> {
         match self {
-            Axis::Ridge => Some("ridge.depth"),
-            Axis::Fascia => Some("eave.fascia_depth"),
-            Axis::Tail => Some("rafter.tail_face"),
+            Axis::Ridge => Some(key!("ridge.depth")),
+            Axis::Fascia => Some(key!("eave.fascia_depth")),
+            Axis::Tail => Some(key!("rafter.tail_face")),
             _ => None,
         }
     }
@@ -340,10 +341,7 @@ impl Sweep {
     #[must_use]
     pub fn present_text(&self, axis: Axis) -> String {
         use crate::plan::field::Default;
-        let text = match (
-            self.entries.get(axis.varies()),
-            Field::of(axis.varies()).map(|field| field.default),
-        ) {
+        let text = match (self.entries.get(axis.varies()), Some(axis.varies().field().default)) {
             (Some(entry), _) => entry.text.clone(),
             (None, Some(Default::Value(text))) => text.to_owned(),
             _ => "-".to_owned(),
@@ -458,7 +456,7 @@ pub(super) fn used_value(axis: Axis, plan: &OrderPlan) -> Option<plan::Value> {
         return Some(plan::Value::Section(Section::sized(thickness, depth)));
     }
     let mut used = rafter.used.iter().chain(&plan.used);
-    used.find(|used| used.field.key == axis.varies()).map(|used| used.value.clone())
+    used.find(|used| used.field.key() == axis.varies()).map(|used| used.value.clone())
 }
 
 /// A value of an axis for people: of a pitch the rise, in degrees on a metric page, is enough beside so many others.
@@ -489,7 +487,7 @@ fn usual(axis: Axis, present: &OrderPlan, entries: &Entries) -> Option<Vec<Strin
         Axis::Spacing => Some(own(&USUAL_SPACINGS)),
         Axis::Rafter => gable.rafter.stock.nominal.is_some().then(|| own(&USUAL_SECTIONS)),
         // a depth that is written stays, unless boards are named to be tried
-        Axis::Ridge => (entries.get("ridge.depth").is_none()
+        Axis::Ridge => (entries.get(key!("ridge.depth")).is_none()
             && entries.get(axis.varies()).is_some_and(|entry| entry.text.contains("2x")))
         .then(|| own(&USUAL_RIDGES)),
         Axis::Joist => (gable.joist.nominal.is_some() && gable.joists == Joists::Beside)

@@ -148,7 +148,7 @@ mod tests {
         let mut entries = Entries::default();
         let needed = [("building.length", "22'"), ("building.span", "14'"), ("roof.pitch", "6/12")];
         for (key, text) in fields.iter().chain(&needed) {
-            entries.add_flag(key, Some(text));
+            entries.add_flag(crate::plan::Key::of(key).unwrap(), Some(text));
         }
         let plan = OrderPlan::read(&entries).unwrap();
         let frame = Frame::build(&plan.gable).unwrap();
@@ -254,7 +254,7 @@ mod tests {
         ];
         let mut entries = Entries::default();
         for (key, text) in largest {
-            entries.add_flag(key, Some(text));
+            entries.add_flag(crate::plan::Key::of(key).unwrap(), Some(text));
         }
         let plan = OrderPlan::read(&entries).unwrap();
         let frame = Frame::build(&plan.gable).unwrap();
@@ -270,7 +270,10 @@ mod tests {
         ] {
             let mut entries = Entries::default();
             for (known, usual) in largest {
-                entries.add_flag(known, Some(if known == key { text } else { usual }));
+                entries.add_flag(
+                    crate::plan::Key::of(known).unwrap(),
+                    Some(if known == key { text } else { usual }),
+                );
             }
             assert!(OrderPlan::read(&entries).is_err(), "{key} {text}");
         }

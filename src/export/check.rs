@@ -154,7 +154,7 @@ pub fn checked(finding: &Finding, explain: bool) -> CheckedJson {
         measure: place.map(|place| place.measure),
         own_limit: finding.own.as_ref().map(|own| own.limit),
         own_reason: finding.own.as_ref().map(|own| own.reason.clone()),
-        missing: finding.missing.clone(),
+        missing: finding.missing.iter().map(|key| key.name()).collect(),
         working: if explain { working(finding.working.clone()) } else { Vec::new() },
     }
 }

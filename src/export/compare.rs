@@ -195,7 +195,10 @@ pub fn report(compared: &Comparison, sweep: &Sweep) -> CompareReport {
         command: "compare",
         caution: crate::sheet::compare::CAUTION,
         rank: compared.ask.rank.words(),
-        tried: Axis::ALL.into_iter().map(|axis| (axis.varies(), sweep.values(axis))).collect(),
+        tried: Axis::ALL
+            .into_iter()
+            .map(|axis| (axis.varies().name(), sweep.values(axis)))
+            .collect(),
         candidates: tally.candidates,
         cannot_build: tally.cannot_build.values().sum(),
         fails: tally.fails,

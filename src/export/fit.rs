@@ -392,7 +392,7 @@ fn fit(fit: &Fit) -> FitJson {
             .instead
             .iter()
             .map(|instead| InsteadJson {
-                unknown: instead.unknown.key(),
+                unknown: instead.unknown.key().name(),
                 values: instead.values.clone(),
                 fails: instead.fails.clone(),
             })
@@ -423,7 +423,7 @@ fn solution(answer: &Answer) -> SolutionJson {
             .iter()
             .map(|removal| RemovalJson {
                 measurement: removal.measured.quantity.name(),
-                second: removal.second.key(),
+                second: removal.second.key().name(),
                 second_present: removal.second_present,
                 second_value: removal.second_value,
                 first_value: removal.first_value,

@@ -241,7 +241,7 @@ pub fn report(plan: &MeasuredPlan, survey: &Survey) -> MeasuredReport {
             .enumerate()
             .map(|(index, residual)| ReadingJson {
                 left_out: adjusted.left_out.contains(&index),
-                field: residual.reading.what.key(),
+                field: residual.reading.what.key().name(),
                 number: residual.reading.number,
                 at_in: place(&residual.reading),
                 read_in: in_inches(residual.reading.length),
@@ -257,7 +257,7 @@ pub fn report(plan: &MeasuredPlan, survey: &Survey) -> MeasuredReport {
             .map(|doubt| DoubtJson {
                 readings: suspects(doubt, |index| {
                     let reading = &adjusted.residuals[index].reading;
-                    (reading.what.key(), reading.number)
+                    (reading.what.key().name(), reading.number)
                 }),
                 left: doubt.left,
             })
@@ -279,8 +279,8 @@ pub fn report(plan: &MeasuredPlan, survey: &Survey) -> MeasuredReport {
 
 fn against_plan(plan: &MeasuredPlan, of: &AgainstPlan) -> AgainstPlanJson {
     let (field, number, at_in) = match &of.of {
-        Planned::Plan(reading) => (reading.what.key(), reading.number, place(reading)),
-        Planned::Ridge(at) => (at.key(), 0, None),
+        Planned::Plan(reading) => (reading.what.key().name(), reading.number, place(reading)),
+        Planned::Ridge(at) => (at.key().name(), 0, None),
     };
     AgainstPlanJson {
         field,
@@ -327,7 +327,7 @@ fn heights(survey: &Survey) -> Vec<HeightJson> {
         .readings
         .iter()
         .map(|of| HeightJson {
-            field: of.at.key(),
+            field: of.at.key().name(),
             number: of.number,
             read_in: in_inches(of.read),
             used_in: in_inches(of.used),
@@ -343,9 +343,9 @@ fn height_doubts(survey: &Survey) -> Vec<HeightDoubtJson> {
         .doubts
         .iter()
         .map(|of| HeightDoubtJson {
-            field: of.at.key(),
+            field: of.at.key().name(),
             at: of.at.words(),
-            readings: suspects(&of.doubt, |index| (of.at.key(), index + 1)),
+            readings: suspects(&of.doubt, |index| (of.at.key().name(), index + 1)),
             left: of.doubt.left,
         })
         .collect()

@@ -157,7 +157,7 @@ pub fn report(tied: &Tied<'_>, explain: bool) -> TiesReport {
         needs_design: heel
             .map_or_else(Vec::new, |heel| heel.outside().iter().map(|why| why.reason()).collect()),
         missing: match &tied.heel {
-            Some(Err(missing)) => missing.clone(),
+            Some(Err(missing)) => missing.iter().map(|key| key.name()).collect(),
             _ => Vec::new(),
         },
         loads: heel.map_or_else(Vec::new, |heel| heel.cases.iter().map(case).collect()),

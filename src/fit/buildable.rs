@@ -2,7 +2,7 @@
 
 use crate::measure::quantity::{in_degrees, inches};
 use crate::measure::{Direction, Pitch, Step, Tape, Units, Writing, trim};
-use crate::plan::{Field, FitPlan, Unknown, text::toml_length};
+use crate::plan::{FitPlan, Unknown, text::toml_length};
 
 use super::held::{self, Aim, CapHeld, Mismatch};
 use super::model::Model;
@@ -83,7 +83,7 @@ fn built(
 ) -> Option<Buildable> {
     let at = model.with(unknown, value);
     let eave = at.build().ok()?;
-    let field = Field::of(unknown.key())?;
+    let field = unknown.key().field();
     let keeps = match aim {
         Aim::Meet(_) => held::caps(plan, &at, &eave).iter().all(CapHeld::is_kept),
         Aim::Largest => held::broken(plan, model, unknown, value).is_empty(),

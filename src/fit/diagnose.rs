@@ -143,10 +143,10 @@ mod tests {
 
     fn pattern(pitch: f64, stock: &str) -> PatternCuts {
         let mut entries = Entries::default();
-        entries.add_flag("building.span", Some("14'"));
-        entries.add_flag("roof.pitch", Some(&format!("{pitch} in 12")));
-        entries.add_flag("rafter.stock", Some(stock));
-        entries.add_flag("eave.overhang", Some("14\""));
+        entries.add_flag(crate::key!("building.span"), Some("14'"));
+        entries.add_flag(crate::key!("roof.pitch"), Some(&format!("{pitch} in 12")));
+        entries.add_flag(crate::key!("rafter.stock"), Some(stock));
+        entries.add_flag(crate::key!("eave.overhang"), Some("14\""));
         let rafter = CommonRafter::build(&RafterPlan::read(&entries).unwrap()).unwrap();
         PatternCuts::of(&rafter)
     }

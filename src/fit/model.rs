@@ -2,6 +2,7 @@
 
 use crate::deck::RoofDeck;
 use crate::frame::{CannotBuild, Eave, Frame};
+use crate::key;
 use crate::measure::Pitch;
 use crate::measure::quantity::{in_inches, inches};
 use crate::plan::limits::{LARGEST_BUILDING_FT, LONGEST_OVERHANG_FT, STEEPEST_RISE};
@@ -117,7 +118,7 @@ impl Model {
         let rafter = &self.eave.rafter;
         if rafter.plate >= rafter.run() {
             return Err(CannotBuild {
-                key: "building.span",
+                key: key!("building.span"),
                 message: "so small a span has no room for two plates".into(),
                 help: "check the span".into(),
             });
@@ -132,7 +133,7 @@ impl Model {
     pub fn deck(&self) -> Result<RoofDeck, CannotBuild> {
         let Some(roof) = &self.roof else {
             return Err(CannotBuild {
-                key: "building.length",
+                key: key!("building.length"),
                 message: "the deck needs the whole roof".into(),
                 help: "write the length of the building".into(),
             });

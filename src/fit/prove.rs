@@ -449,7 +449,7 @@ mod tests {
         for (key, text) in
             [("building.span", "14'"), ("building.length", "22'")].iter().chain(fields)
         {
-            entries.add_flag(key, Some(text));
+            entries.add_flag(crate::plan::Key::of(key).unwrap(), Some(text));
         }
         ProvingSheet::build(&GablePlan::read(&entries).unwrap()).unwrap()
     }

@@ -4,6 +4,7 @@
 //! both rafters' top edges, carried on to the ridge's center, come to one height.
 
 use crate::frame::{CannotBuild, Eave};
+use crate::key;
 use crate::measure::quantity::{in_inches, inches};
 use crate::measure::{Length, Pitch, Writing};
 use crate::plan::{EavePlan, FasciaLine, Find, FitPlan, Unknown};
@@ -185,7 +186,7 @@ fn halves(plan: &FitPlan, differing: Differing) -> [EavePlan; 2] {
 fn build(half: &EavePlan) -> Result<Eave, CannotBuild> {
     if half.rafter.plate >= half.rafter.run() {
         return Err(CannotBuild {
-            key: "building.span",
+            key: key!("building.span"),
             message: "the ridge would stand over a plate".into(),
             help: "write a wider span, or less difference between the sides".into(),
         });

@@ -2,6 +2,7 @@
 
 use crate::catalog::sizes::{LumberSize, sizes};
 use crate::geom::{DVec3, NOTHING_IN};
+use crate::key;
 use crate::measure::quantity::{in_inches, inches};
 use crate::measure::{Length, trim};
 use crate::plan::TailCut;
@@ -60,13 +61,13 @@ impl CommonRafter {
         let mut behind = ("tail", self.tail_face());
         for (key, what, thickness, outer, depth) in [
             (
-                "eave.subfascia",
+                key!("eave.subfascia"),
                 "sub-fascia",
                 self.plan.subfascia,
                 self.plan.subfascia,
                 Some(self.subfascia_depth()),
             ),
-            ("eave.fascia", "fascia", self.plan.fascia, self.plan.boards(), None),
+            (key!("eave.fascia"), "fascia", self.plan.fascia, self.plan.boards(), None),
         ] {
             if thickness <= nothing {
                 continue;

@@ -2,6 +2,7 @@
 
 use crate::catalog::lumber::Section;
 use crate::geom::{Cut, DVec3, Plane};
+use crate::key;
 use crate::measure::quantity::{in_inches, inches};
 use crate::measure::trim;
 use crate::plan::{GablePlan, Joists, Meeting, Note};
@@ -78,8 +79,8 @@ fn under_ridge(site: &Site) -> f64 {
 
 fn refuse_under_ridge(plan: &GablePlan, site: &Site) -> Result<(), CannotBuild> {
     let (section, depth_key) = match plan.joists {
-        Joists::Beside => (&plan.joist, "ceiling.stock"),
-        Joists::Across => (&plan.tie, "ceiling.tie_stock"),
+        Joists::Beside => (&plan.joist, key!("ceiling.stock")),
+        Joists::Across => (&plan.tie, key!("ceiling.tie_stock")),
         Joists::None => return Ok(()),
     };
     let top = tie_bottom(plan) + section.depth_in();
@@ -87,7 +88,7 @@ fn refuse_under_ridge(plan: &GablePlan, site: &Site) -> Result<(), CannotBuild> 
     if top <= room + 1e-9 {
         return Ok(());
     }
-    let key = if plan.tie_height.is_some() { "ceiling.tie_height" } else { depth_key };
+    let key = if plan.tie_height.is_some() { key!("ceiling.tie_height") } else { depth_key };
     Err(CannotBuild {
         key,
         message: format!(
@@ -137,7 +138,7 @@ fn refuse_crowded(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Result<(), C
         return Ok(());
     }
     Err(CannotBuild {
-        key: "roof.spacing",
+        key: key!("roof.spacing"),
         message: format!(
             "a rafter with {with} beside it takes {} in, and rafters at {} in on center leave less",
             trim(needed, 3),
@@ -162,7 +163,7 @@ fn refuse_joists(plan: &GablePlan, site: &Site) -> Result<(), CannotBuild> {
         return Ok(());
     }
     Err(CannotBuild {
-        key: "ceiling.bearing",
+        key: key!("ceiling.bearing"),
         message: format!(
             "the first length of joist would reach {} in and run into the other eave's heel, which leaves {} in",
             trim(reach, 3),

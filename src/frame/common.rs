@@ -1,8 +1,9 @@
 //! The common rafter, built as a stick and measured.
 
 use crate::geom::{Cut, DVec3, NOTHING_IN, Plane};
+use crate::key;
 use crate::measure::quantity::{Angle, Length, in_inches, inches};
-use crate::plan::{OverhangTo, RafterPlan, TailCut};
+use crate::plan::{Key, OverhangTo, RafterPlan, TailCut};
 
 use super::marks::{CutSetting, Mark, Planes, cuts, level, marks, plumb};
 use super::seat::Seat;
@@ -15,7 +16,7 @@ pub(super) const SOFFIT_CUT: &str = "level soffit cut";
 #[derive(Debug, Clone, PartialEq)]
 pub struct CannotBuild {
     /// The field's key.
-    pub key: &'static str,
+    pub key: Key,
     /// What is wrong, one lower-case sentence.
     pub message: String,
     /// What to write instead.
@@ -204,7 +205,7 @@ fn refuse_seat(
     sine: f64,
     ridge_face: f64,
 ) -> Result<(), CannotBuild> {
-    let asked = if plan.seat.is_some() { "rafter.seat" } else { "building.span" };
+    let asked = if plan.seat.is_some() { key!("rafter.seat") } else { key!("building.span") };
     let depth = plan.stock.depth_in();
     if seat_in * sine >= depth - NOTHING_IN {
         return Err(CannotBuild {
@@ -233,7 +234,7 @@ fn refuse_seat(
 
 fn no_bearing(plan: &RafterPlan) -> CannotBuild {
     CannotBuild {
-        key: "eave.overhang",
+        key: key!("eave.overhang"),
         message: format!(
             "with {:.3} in of overhang and {:.3} in of boards the tail cut leaves nothing on the plate",
             in_inches(plan.overhang_from_building_line()),
@@ -260,7 +261,7 @@ fn soffit_plane(
     let face = plan.tail_face.map_or(depth, in_inches);
     if face <= NOTHING_IN || face > plumb_height - NOTHING_IN {
         return Err(CannotBuild {
-            key: "rafter.tail_face",
+            key: key!("rafter.tail_face"),
             message: format!(
                 "a plumb face of {face:.3} in can't be left of a plumb cut of {plumb_height:.3} in"
             ),
@@ -294,7 +295,7 @@ mod tests {
     fn rafter(flags: &[(&'static str, &str)]) -> Result<CommonRafter, CannotBuild> {
         let mut entries = Entries::default();
         for (key, text) in flags {
-            entries.add_flag(key, Some(text));
+            entries.add_flag(crate::plan::Key::of(key).unwrap(), Some(text));
         }
         let plan: Result<RafterPlan, Faults> = RafterPlan::read(&entries);
         CommonRafter::build(&plan.unwrap())
@@ -387,7 +388,7 @@ mod tests {
 
     #[test]
     fn what_leaves_no_rafter_is_refused() {
-        let key = |flags: &[(&'static str, &str)]| rafter(flags).unwrap_err().key;
+        let key = |flags: &[(&'static str, &str)]| rafter(flags).unwrap_err().key.name();
         assert_eq!(
             key(&[("building.span", "24'"), ("roof.pitch", "12/12"), ("rafter.seat", "8\"")]),
             "rafter.seat"

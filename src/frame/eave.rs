@@ -182,10 +182,10 @@ mod tests {
 
     fn eave(flags: &[(&'static str, &str)], measured: &[f64]) -> Eave {
         let mut entries = Entries::default();
-        entries.add_flag("building.span", Some("24'"));
-        entries.add_flag("roof.pitch", Some("9/12"));
+        entries.add_flag(crate::key!("building.span"), Some("24'"));
+        entries.add_flag(crate::key!("roof.pitch"), Some("9/12"));
         for (key, text) in flags {
-            entries.add_flag(key, Some(text));
+            entries.add_flag(crate::plan::Key::of(key).unwrap(), Some(text));
         }
         let mut plan = EavePlan::read(&entries).unwrap();
         plan.measured = measured.iter().map(|value| inches(*value)).collect();

@@ -1,6 +1,7 @@
 //! The whole gable frame, put together.
 
 use crate::geom::NOTHING_IN;
+use crate::key;
 use crate::measure::Length;
 use crate::measure::quantity::{in_inches, inches};
 use crate::measure::trim;
@@ -235,7 +236,7 @@ fn refuse_leaning_tail(rafter: &CommonRafter) -> Result<(), CannotBuild> {
         return Ok(());
     }
     Err(CannotBuild {
-        key: "eave.overhang",
+        key: key!("eave.overhang"),
         message: format!(
             "the foot of the square tail lies {foot:.3} in inside the building line, where the wall stands"
         ),
@@ -250,7 +251,7 @@ fn refuse_ridge(site: &Site) -> Result<(), CannotBuild> {
         return Ok(());
     }
     Err(CannotBuild {
-        key: "ridge.depth",
+        key: key!("ridge.depth"),
         message: format!("the ridge board hangs {:.3} in below the top of the plates", -bottom),
         help: "take a shallower ridge board, shallower rafters or more pitch".into(),
     })
@@ -296,7 +297,7 @@ fn refuse_rip(plan: &GablePlan, rafter: &CommonRafter, site: &Site) -> Result<()
     let nothing =
         if left <= NOTHING_IN { "nothing".to_owned() } else { format!("only {} in", show(left)) };
     Err(CannotBuild {
-        key: "rake.stock",
+        key: key!("rake.stock"),
         message: format!(
             "the end rafter is {} in deep; {cut} by {} in for the outlookers it keeps {nothing} {where_left}",
             show(site.depth),

@@ -368,7 +368,7 @@ mod tests {
                 .iter()
                 .chain(more)
         {
-            entries.add_flag(key, Some(text));
+            entries.add_flag(crate::plan::Key::of(key).unwrap(), Some(text));
         }
         CommonRafter::build(&RafterPlan::read(&entries).unwrap()).unwrap()
     }

@@ -1,6 +1,7 @@
 //! What carries the rake overhang: a ladder, or outlookers.
 
 use crate::geom::DVec3;
+use crate::key;
 use crate::measure::quantity::{in_inches, inches};
 use crate::measure::trim;
 use crate::plan::{GablePlan, Joists, Note, RakeFraming};
@@ -36,7 +37,7 @@ pub(super) fn add(
     };
     if places.is_empty() {
         return Err(CannotBuild {
-            key: "rake.overhang",
+            key: key!("rake.overhang"),
             message: format!(
                 "no {what} finds room along a rafter of {} in, so nothing would carry the barge rafter",
                 trim((site.run - site.half_ridge + site.tail) * site.secant, 3)

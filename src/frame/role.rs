@@ -1,5 +1,8 @@
 //! What a stick does, and what carries it.
 
+use crate::key;
+use crate::plan::Key;
+
 /// What a member does in the frame.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Role {
@@ -105,35 +108,40 @@ impl Role {
     }
 
     /// The field that decides its cuts, and what to write there if they leave no stick.
-    pub(super) fn decided_by(self) -> (&'static str, &'static str) {
+    pub(super) fn decided_by(self) -> (Key, &'static str) {
         match self {
             Role::CommonRafter => {
-                ("rafter.stock", "write deeper rafters, a shorter seat or another tail")
+                (key!("rafter.stock"), "write deeper rafters, a shorter seat or another tail")
             }
-            Role::EndRafter | Role::Outlooker => {
-                ("rake.framing", "write framing = \"ladder\", deeper rafters or thinner outlookers")
-            }
+            Role::EndRafter | Role::Outlooker => (
+                key!("rake.framing"),
+                "write framing = \"ladder\", deeper rafters or thinner outlookers",
+            ),
             Role::BargeRafter | Role::LadderRung => {
-                ("rake.overhang", "write another rake overhang, or 0")
+                (key!("rake.overhang"), "write another rake overhang, or 0")
             }
-            Role::RidgeBoard => ("ridge.depth", "write another ridge board"),
-            Role::CeilingJoist | Role::SplicePiece | Role::Filler => {
-                ("ceiling.stock", "write shallower joists, another bearing or another meeting")
+            Role::RidgeBoard => (key!("ridge.depth"), "write another ridge board"),
+            Role::CeilingJoist | Role::SplicePiece | Role::Filler => (
+                key!("ceiling.stock"),
+                "write shallower joists, another bearing or another meeting",
+            ),
+            Role::RafterTie => {
+                (key!("ceiling.tie_stock"), "write shallower ties, or set them lower")
             }
-            Role::RafterTie => ("ceiling.tie_stock", "write shallower ties, or set them lower"),
-            Role::CollarTie | Role::CollarFiller => {
-                ("collar.height", "write another height, a shallower section, or ties = \"no\"")
-            }
-            Role::GableStud => ("gable.studs", "write another spacing, or studs = \"no\""),
-            Role::VentFrame => ("gable.vent_width", "write another opening, or none"),
-            Role::Blocking => ("eave.blocking", "write blocking = \"none\""),
-            Role::Subfascia => ("eave.subfascia", "write another board, or none"),
-            Role::Fascia => ("eave.fascia", "write another board, or none"),
+            Role::CollarTie | Role::CollarFiller => (
+                key!("collar.height"),
+                "write another height, a shallower section, or ties = \"no\"",
+            ),
+            Role::GableStud => (key!("gable.studs"), "write another spacing, or studs = \"no\""),
+            Role::VentFrame => (key!("gable.vent_width"), "write another opening, or none"),
+            Role::Blocking => (key!("eave.blocking"), "write blocking = \"none\""),
+            Role::Subfascia => (key!("eave.subfascia"), "write another board, or none"),
+            Role::Fascia => (key!("eave.fascia"), "write another board, or none"),
             Role::SoffitLedger | Role::SoffitLookout => {
-                ("eave.soffit_framing", "write soffit_framing = \"no\"")
+                (key!("eave.soffit_framing"), "write soffit_framing = \"no\"")
             }
-            Role::Plate => ("building.plate", "write another plate"),
-            Role::BearingPlate => ("ceiling.bearing_width", "write another width"),
+            Role::Plate => (key!("building.plate"), "write another plate"),
+            Role::BearingPlate => (key!("ceiling.bearing_width"), "write another width"),
         }
     }
 

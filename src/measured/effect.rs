@@ -242,7 +242,7 @@ mod tests {
         for (key, text) in
             [("building.span", "24'"), ("roof.pitch", "9/12"), ("rafter.seat", "2\"")]
         {
-            entries.add_flag(key, Some(text));
+            entries.add_flag(crate::plan::Key::of(key).unwrap(), Some(text));
         }
         let plan = EavePlan::read(&entries).unwrap();
         let effects = effects(&plan, inches(0.125), inches(12.0)).unwrap();

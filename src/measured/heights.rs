@@ -112,7 +112,7 @@ mod tests {
             ("measured.plate_near_b", "4', 4' 1/8\""),
             ("measured.plate_far_b", "4'"),
         ] {
-            entries.add_flag(key, Some(text));
+            entries.add_flag(crate::plan::Key::of(key).unwrap(), Some(text));
         }
         Heights::of(&MeasuredPlan::read(&entries).unwrap())
     }

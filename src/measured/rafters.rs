@@ -210,7 +210,7 @@ mod tests {
         let mut entries = Entries::default();
         let needed = [("building.length", "20'"), ("building.span", "14'"), ("roof.pitch", "9/12")];
         for (key, text) in needed.iter().chain(fields) {
-            entries.add_flag(key, Some(text));
+            entries.add_flag(crate::plan::Key::of(key).unwrap(), Some(text));
         }
         MeasuredPlan::read(&entries).unwrap()
     }

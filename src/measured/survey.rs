@@ -198,7 +198,7 @@ mod tests {
                 .iter()
                 .chain(measured)
         {
-            entries.add_flag(key, Some(text));
+            entries.add_flag(crate::plan::Key::of(key).unwrap(), Some(text));
         }
         let plan = MeasuredPlan::read(&entries).unwrap();
         let survey = Survey::of(&plan).unwrap();

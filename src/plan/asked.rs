@@ -2,7 +2,7 @@
 
 use super::entry::{Entries, Entry, Place};
 use super::fault::{Fault, Faults};
-use super::field::{Default, Field, Kind, LimitOf};
+use super::field::{Default, Field, Key, Kind, LimitOf};
 use super::reading::{
     Problem, Sticks, board, load, parts, plain_number, section, shifted, some_sticks, station,
     width,
@@ -87,7 +87,7 @@ pub struct Asked<'a> {
     pub faults: Faults,
     /// The values so far, in the order asked for.
     pub used: Vec<Used>,
-    asked: Vec<&'static str>,
+    asked: Vec<Key>,
 }
 
 impl<'a> Asked<'a> {
@@ -99,73 +99,64 @@ impl<'a> Asked<'a> {
 
     /// True if a value was written for `key`.
     #[must_use]
-    pub fn given(&self, key: &str) -> bool {
+    pub fn given(&self, key: Key) -> bool {
         self.entries.get(key).is_some()
     }
 
     /// Where `key` was written, or that it is missing.
     #[must_use]
-    pub fn place(&self, key: &'static str) -> Place {
+    pub fn place(&self, key: Key) -> Place {
         match self.entries.get(key) {
             Some(entry) => entry.place.clone(),
-            None => Place::Missing { key, flag: Field::of(key).and_then(|field| field.flag) },
+            None => Place::Missing { key: key.name(), flag: key.field().flag },
         }
     }
 
     /// Notes a fault of the value written for `key`.
-    pub fn refuse(
-        &mut self,
-        key: &'static str,
-        message: impl Into<String>,
-        help: impl Into<String>,
-    ) {
+    pub fn refuse(&mut self, key: Key, message: impl Into<String>, help: impl Into<String>) {
         let place = self.place(key);
         self.faults.push(Fault::new(place, message, help));
     }
 
     /// Notes that `key` must be given.
-    pub fn require(&mut self, key: &'static str) {
+    pub fn require(&mut self, key: Key) {
         if self.given(key) {
             return;
         }
-        if let Some(field) = Field::of(key) {
-            let flag = field.flag.map_or(String::new(), |flag| format!("with {flag}, or "));
-            self.refuse(
-                key,
-                format!(
-                    "give {} {flag}under [{}] in a roof file: {}",
-                    field.name(),
-                    field.table(),
-                    field.about
-                ),
-                format!("write {}", field.kind.how_written()),
-            );
-        }
+        let field = key.field();
+        let flag = field.flag.map_or(String::new(), |flag| format!("with {flag}, or "));
+        self.refuse(
+            key,
+            format!(
+                "give {} {flag}under [{}] in a roof file: {}",
+                field.name(),
+                field.table(),
+                field.about
+            ),
+            format!("write {}", field.kind.how_written()),
+        );
     }
 
-    fn note(&mut self, key: &str, value: Value) {
-        if let Some(field) = Field::of(key) {
-            self.used.push(Used { field, value, given: self.entries.get(key).is_some() });
-        }
+    fn note(&mut self, key: Key, value: Value) {
+        let given = self.entries.get(key).is_some();
+        self.used.push(Used { field: key.field(), value, given });
     }
 
     /// Notes a default that is told in words, because its value follows from others.
-    fn note_default(&mut self, key: &str) {
-        if let Some(Default::Value(words) | Default::Words(words)) =
-            Field::of(key).map(|field| field.default)
-        {
+    fn note_default(&mut self, key: Key) {
+        if let Default::Value(words) | Default::Words(words) = key.field().default {
             self.note(key, Value::Words(words.to_owned()));
         }
     }
 
     /// Drops the defaults of `keys` from the values used, because they shaped nothing.
-    pub fn forget(&mut self, keys: &[&str]) {
-        self.used.retain(|used| used.given || !keys.contains(&used.field.key));
+    pub fn forget(&mut self, keys: &[Key]) {
+        self.used.retain(|used| used.given || !keys.contains(&used.field.key()));
     }
 
     /// Notes the value that a default told in words comes to.
-    pub fn resolve(&mut self, key: &str, length: Length) {
-        let told = self.used.iter_mut().rev().find(|used| used.field.key == key);
+    pub fn resolve(&mut self, key: Key, length: Length) {
+        let told = self.used.iter_mut().rev().find(|used| used.field.key == key.name());
         if let Some(used) = told {
             used.value = Value::Length(length);
         }
@@ -174,7 +165,7 @@ impl<'a> Asked<'a> {
     /// Reads the text of `key` (its own, else the default of its field) with `reader`.
     fn read<T>(
         &mut self,
-        key: &'static str,
+        key: Key,
         reader: impl Fn(&str) -> Result<T, Problem>,
         shown: impl Fn(&T) -> Value,
     ) -> Option<T> {
@@ -197,7 +188,7 @@ impl<'a> Asked<'a> {
                 Default::Needed | Default::Words(_) => None,
             };
         }
-        match Field::of(key)?.default {
+        match key.field().default {
             Default::Needed => None,
             Default::Words(_) => {
                 self.note_default(key);
@@ -226,17 +217,17 @@ impl<'a> Asked<'a> {
     }
 
     /// A length; `None` if it is not given and has no default, or can't be read.
-    pub fn length(&mut self, key: &'static str) -> Option<Length> {
+    pub fn length(&mut self, key: Key) -> Option<Length> {
         self.read(key, |text| Ok(read::length(text)?), |length| Value::Length(*length))
     }
 
     /// A length that may be less than zero.
-    pub fn signed_length(&mut self, key: &'static str) -> Option<Length> {
+    pub fn signed_length(&mut self, key: Key) -> Option<Length> {
         self.read(key, |text| Ok(read::signed_length(text)?), |length| Value::Length(*length))
     }
 
     /// Several lengths, separated by commas.
-    pub fn lengths(&mut self, key: &'static str) -> Option<Vec<Length>> {
+    pub fn lengths(&mut self, key: Key) -> Option<Vec<Length>> {
         self.read(
             key,
             |text| {
@@ -259,7 +250,7 @@ impl<'a> Asked<'a> {
     }
 
     /// One or more readings of one length.
-    pub fn readings(&mut self, key: &'static str) -> Option<Vec<Length>> {
+    pub fn readings(&mut self, key: Key) -> Option<Vec<Length>> {
         self.read(
             key,
             |text| {
@@ -274,7 +265,7 @@ impl<'a> Asked<'a> {
     }
 
     /// Spans, each with where it was taken.
-    pub fn stations(&mut self, key: &'static str) -> Option<Vec<(Length, Length)>> {
+    pub fn stations(&mut self, key: Key) -> Option<Vec<(Length, Length)>> {
         self.read(
             key,
             |text| parts(text).map(|(start, part)| station(start, part)).collect(),
@@ -286,8 +277,8 @@ impl<'a> Asked<'a> {
 
     /// The values that a field may take in a search, each as it would be written for that field: a list separated by
     /// commas, in which lengths and pitches may stand as a range with its step. Empty for `none`.
-    pub fn sweep(&mut self, key: &'static str) -> Option<Vec<String>> {
-        let Some(Kind::Sweep(of)) = Field::of(key).map(|field| field.kind) else {
+    pub fn sweep(&mut self, key: Key) -> Option<Vec<String>> {
+        let Kind::Sweep(of) = key.field().kind else {
             return None;
         };
         let kind = Field::of(of)?.kind;
@@ -299,7 +290,7 @@ impl<'a> Asked<'a> {
     }
 
     /// Sticks with section, length and count; empty for `none`.
-    pub fn sticks(&mut self, key: &'static str) -> Option<Vec<Sticks>> {
+    pub fn sticks(&mut self, key: Key) -> Option<Vec<Sticks>> {
         self.read(
             key,
             |text| {
@@ -319,17 +310,17 @@ impl<'a> Asked<'a> {
     }
 
     /// A pitch.
-    pub fn pitch(&mut self, key: &'static str) -> Option<Pitch> {
+    pub fn pitch(&mut self, key: Key) -> Option<Pitch> {
         self.read(key, |text| Ok(read::pitch(text)?), |pitch| Value::Pitch(*pitch))
     }
 
     /// A lumber section.
-    pub fn section(&mut self, key: &'static str) -> Option<Section> {
+    pub fn section(&mut self, key: Key) -> Option<Section> {
         self.read(key, section, |section| Value::Section(section.clone()))
     }
 
     /// A board's thickness; zero for `none`.
-    pub fn thickness(&mut self, key: &'static str) -> Option<Length> {
+    pub fn thickness(&mut self, key: Key) -> Option<Length> {
         self.read(
             key,
             |text| board(text).map(|board| board.map_or(inches(0.0), |(thickness, _)| thickness)),
@@ -344,21 +335,21 @@ impl<'a> Asked<'a> {
     }
 
     /// A plate's or a board's width.
-    pub fn width(&mut self, key: &'static str) -> Option<Length> {
+    pub fn width(&mut self, key: Key) -> Option<Length> {
         self.read(key, width, |length| Value::Length(*length))
     }
 
     /// A length that may be left out, or written as `none`.
-    pub fn optional_length(&mut self, key: &'static str) -> Option<Length> {
+    pub fn optional_length(&mut self, key: Key) -> Option<Length> {
         self.given_and_not_none(key).then(|| self.length(key)).flatten()
     }
 
     /// A width that may be left out, or written as `none`.
-    pub fn optional_width(&mut self, key: &'static str) -> Option<Length> {
+    pub fn optional_width(&mut self, key: Key) -> Option<Length> {
         self.given_and_not_none(key).then(|| self.width(key)).flatten()
     }
 
-    fn given_and_not_none(&mut self, key: &'static str) -> bool {
+    fn given_and_not_none(&mut self, key: Key) -> bool {
         self.asked.push(key);
         let given = self
             .entries
@@ -372,17 +363,13 @@ impl<'a> Asked<'a> {
 
     /// The wide side of a board whose thickness was given by a nominal size.
     #[must_use]
-    pub fn nominal_width(&self, key: &str) -> Option<Length> {
+    pub fn nominal_width(&self, key: Key) -> Option<Length> {
         let entry = self.entries.get(key)?;
         board(&entry.text).ok().flatten().and_then(|(_, width)| width)
     }
 
     /// One of a few words, as the value that stands beside it in `choices`.
-    pub fn choice<T: Copy>(
-        &mut self,
-        key: &'static str,
-        choices: &[(&'static str, T)],
-    ) -> Option<T> {
+    pub fn choice<T: Copy>(&mut self, key: Key, choices: &[(&'static str, T)]) -> Option<T> {
         self.read(
             key,
             |text| {
@@ -395,7 +382,7 @@ impl<'a> Asked<'a> {
                     let words: Vec<&str> = choices.iter().map(|(word, _)| *word).collect();
                     Problem::Other {
                         message: format!("{text:?} is not one of {}", words.join(", ")),
-                        help: hint::value(key, text, &words).help,
+                        help: hint::value(key.name(), text, &words).help,
                     }
                 })
             },
@@ -407,78 +394,79 @@ impl<'a> Asked<'a> {
     /// Reads what was written but not asked for, for its faults alone: a roof file is held
     /// to account whole, whichever command reads it.
     pub fn check_the_rest(&mut self) {
-        let unread: Vec<&Field> = self
+        let unread: Vec<&'static Field> = self
             .entries
             .iter()
             .map(|entry| entry.field)
-            .filter(|field| !self.asked.contains(&field.key))
+            .filter(|field| !self.asked.contains(&field.key()))
             .collect();
         let noted = self.used.len();
         for field in unread {
+            let key = field.key();
             match field.kind {
                 Kind::Length => {
-                    self.optional_length(field.key);
+                    self.optional_length(key);
                 }
                 Kind::Thickness => {
-                    self.thickness(field.key);
+                    self.thickness(key);
                 }
                 Kind::Width => {
-                    self.optional_width(field.key);
+                    self.optional_width(key);
                 }
                 Kind::Section => {
-                    self.section(field.key);
+                    self.section(key);
                 }
                 Kind::Pitch => {
-                    self.pitch(field.key);
+                    self.pitch(key);
                 }
                 Kind::Choice(words) => {
                     let choices: Vec<_> = words.iter().map(|word| (*word, ())).collect();
-                    self.choice(field.key, &choices);
+                    self.choice(key, &choices);
                 }
                 Kind::Load => {
-                    self.load(field.key);
+                    self.load(key);
                 }
                 Kind::Speed => {
-                    self.speed_mph(field.key);
+                    self.speed_mph(key);
                 }
                 Kind::Number(_) => {
-                    self.number(field.key);
+                    self.number(key);
                 }
                 Kind::Species => {
-                    self.named(field.key, str::parse::<Species>);
+                    self.named(key, str::parse::<Species>);
                 }
                 Kind::Grade => {
-                    self.named(field.key, str::parse::<Grade>);
+                    self.named(key, str::parse::<Grade>);
                 }
                 Kind::Panel => {
-                    self.panel(field.key);
+                    self.panel(key);
                 }
                 Kind::Jurisdiction => {
-                    self.named(field.key, jurisdiction);
+                    self.named(key, jurisdiction);
                 }
                 Kind::Limit(_) => {
-                    self.limit(field.key);
+                    self.limit(key);
                 }
                 Kind::SignedLength => {
-                    self.signed_length(field.key);
+                    self.signed_length(key);
                 }
                 Kind::Lengths => {
-                    self.lengths(field.key);
+                    self.lengths(key);
                 }
                 Kind::Sticks => {
-                    self.sticks(field.key);
+                    self.sticks(key);
                 }
                 Kind::Sweep(_) => {
-                    self.sweep(field.key);
+                    self.sweep(key);
                 }
                 Kind::Readings => {
-                    self.readings(field.key);
+                    self.readings(key);
                 }
                 Kind::Stations => {
-                    self.stations(field.key);
+                    self.stations(key);
                 }
                 Kind::Text => {
-                    self.text(field.key);
+                    self.text(key);
                 }
             }
         }
@@ -486,12 +474,12 @@ impl<'a> Asked<'a> {
     }
 
     /// A load on an area, zero or more.
-    pub fn load(&mut self, key: &'static str) -> Option<Pressure> {
+    pub fn load(&mut self, key: Key) -> Option<Pressure> {
         self.read(key, load, |load| Value::Load(*load))
     }
 
     /// A wind speed in miles per hour, above zero.
-    pub fn speed_mph(&mut self, key: &'static str) -> Option<f64> {
+    pub fn speed_mph(&mut self, key: Key) -> Option<f64> {
         self.read(
             key,
             |text| {
@@ -505,14 +493,14 @@ impl<'a> Asked<'a> {
     }
 
     /// A plain number, zero or more.
-    pub fn number(&mut self, key: &'static str) -> Option<f64> {
+    pub fn number(&mut self, key: Key) -> Option<f64> {
         self.read(key, plain_number, |number| Value::Words(trim(*number, 4)))
     }
 
     /// Something that the catalog knows by name.
     pub fn named<T: std::fmt::Display>(
         &mut self,
-        key: &'static str,
+        key: Key,
         reader: impl Fn(&str) -> Result<T, UnknownName>,
     ) -> Option<T> {
         self.read(
@@ -520,7 +508,7 @@ impl<'a> Asked<'a> {
             |text| {
                 reader(text).map_err(|unknown| Problem::Other {
                     message: format!("there is no {} {:?} here", unknown.what, unknown.found),
-                    help: hint::meant(key, text).map_or_else(
+                    help: hint::meant(key.name(), text).map_or_else(
                         || format!("write one of: {}", unknown.allowed),
                         |hint| hint.help,
                     ),
@@ -531,7 +519,7 @@ impl<'a> Asked<'a> {
     }
 
     /// A panel by its span rating.
-    pub fn panel(&mut self, key: &'static str) -> Option<&'static Panel> {
+    pub fn panel(&mut self, key: Key) -> Option<&'static Panel> {
         self.read(
             key,
             |text| {
@@ -552,8 +540,8 @@ impl<'a> Asked<'a> {
     }
 
     /// A limit of the user's own with its reason: inches, psf, or the plain number.
-    pub fn limit(&mut self, key: &'static str) -> Option<OwnLimit> {
-        let Some(Kind::Limit(of)) = Field::of(key).map(|field| field.kind) else {
+    pub fn limit(&mut self, key: Key) -> Option<OwnLimit> {
+        let Kind::Limit(of) = key.field().kind else {
             return None;
         };
         self.read(
@@ -579,7 +567,7 @@ impl<'a> Asked<'a> {
     }
 
     /// Free text; `None` if it is not given.
-    pub fn text(&mut self, key: &'static str) -> Option<String> {
+    pub fn text(&mut self, key: Key) -> Option<String> {
         self.asked.push(key);
         let entry = self.entries.get(key)?.clone();
         if self.is_too_long(&entry) {

@@ -7,8 +7,10 @@ use super::gable::GablePlan;
 use crate::catalog::code_rules::{RuleId, jurisdiction, rules};
 use crate::catalog::panels::Panel;
 use crate::catalog::{Edition, Grade, Species};
+use crate::key;
 use crate::measure::quantity::{in_psf, psf};
 use crate::measure::{Length, Pressure};
+use crate::plan::Key;
 
 /// Wind exposure of the site.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -185,28 +187,28 @@ pub struct ChecksPlan {
     /// A detached garage or shed without heat.
     pub garage: bool,
     /// Limits of the user's own, by field key.
-    pub limits: Vec<(&'static str, OwnLimit)>,
+    pub limits: Vec<(Key, OwnLimit)>,
 }
 
 /// The fields of `[limits]`, in the table's order.
-pub const LIMIT_KEYS: [&str; 17] = [
-    "limits.height",
-    "limits.snow",
-    "limits.notch",
-    "limits.bearing",
-    "limits.tail",
-    "limits.cantilever",
-    "limits.tie_spacing",
-    "limits.collar_spacing",
-    "limits.lap",
-    "limits.heel_nails",
-    "limits.rafter_span",
-    "limits.joist_span",
-    "limits.uplift",
-    "limits.panel_span",
-    "limits.rake",
-    "limits.ice_barrier",
-    "limits.lot_line",
+pub const LIMIT_KEYS: [Key; 17] = [
+    key!("limits.height"),
+    key!("limits.snow"),
+    key!("limits.notch"),
+    key!("limits.bearing"),
+    key!("limits.tail"),
+    key!("limits.cantilever"),
+    key!("limits.tie_spacing"),
+    key!("limits.collar_spacing"),
+    key!("limits.lap"),
+    key!("limits.heel_nails"),
+    key!("limits.rafter_span"),
+    key!("limits.joist_span"),
+    key!("limits.uplift"),
+    key!("limits.panel_span"),
+    key!("limits.rake"),
+    key!("limits.ice_barrier"),
+    key!("limits.lot_line"),
 ];
 
 /// Editions as they are written.
@@ -243,12 +245,12 @@ impl ChecksPlan {
 
     /// Asks for every field; `None` if one could not be read.
     pub fn ask(asked: &mut Asked<'_>) -> Option<ChecksPlan> {
-        let edition = asked.choice("code.edition", &EDITIONS);
-        let state = asked.named("code.jurisdiction", jurisdiction);
-        let live = asked.load("loads.live");
+        let edition = asked.choice(key!("code.edition"), &EDITIONS);
+        let state = asked.named(key!("code.jurisdiction"), jurisdiction);
+        let live = asked.load(key!("loads.live"));
         if live.is_some_and(|live| in_psf(live) <= 0.0) {
             asked.refuse(
-                "loads.live",
+                key!("loads.live"),
                 "a roof without live load can't be worked on",
                 "write the load, or leave it out",
             );
@@ -257,15 +259,15 @@ impl ChecksPlan {
             edition: edition.unwrap_or_default(),
             jurisdiction: state,
             live: live.unwrap_or(psf(RuleId::RoofLiveLt4A200.figure())),
-            snow: asked.load("loads.snow"),
-            dead: asked.load("loads.dead"),
-            wind_mph: asked.speed_mph("loads.wind"),
+            snow: asked.load(key!("loads.snow")),
+            dead: asked.load(key!("loads.dead")),
+            wind_mph: asked.speed_mph(key!("loads.wind")),
             exposure: asked.choice(
-                "loads.exposure",
+                key!("loads.exposure"),
                 &[("b", WindExposure::B), ("c", WindExposure::C), ("d", WindExposure::D)],
             ),
             seismic: asked.choice(
-                "loads.seismic",
+                key!("loads.seismic"),
                 &[
                     ("a", Seismic::AToC),
                     ("b", Seismic::AToC),
@@ -275,21 +277,21 @@ impl ChecksPlan {
                     ("d2", Seismic::D),
                 ],
             ),
-            species: asked.named("lumber.species", str::parse::<Species>),
-            grade: asked.named("lumber.grade", str::parse::<Grade>),
-            ceiling_on_rafters: yes(asked, "ceiling.on_rafters"),
-            joist_span: asked.optional_length("ceiling.joist_span"),
-            heel_nails: asked.number("ceiling.heel_nails"),
-            lap_nails: asked.number("ceiling.lap_nails"),
-            bridging: asked.optional_length("rafter.bridging"),
-            tie_down_lb: asked.number("rafter.tie_down"),
-            wall_strap_plf: asked.number("building.wall_strap"),
-            gussets: asked.choice("ridge.gussets", &YES_NO),
-            straps: asked.choice("ridge.straps", &YES_NO),
-            panel: asked.panel("sheathing.panel"),
-            panel_thickness: asked.optional_length("sheathing.thickness"),
+            species: asked.named(key!("lumber.species"), str::parse::<Species>),
+            grade: asked.named(key!("lumber.grade"), str::parse::<Grade>),
+            ceiling_on_rafters: yes(asked, key!("ceiling.on_rafters")),
+            joist_span: asked.optional_length(key!("ceiling.joist_span")),
+            heel_nails: asked.number(key!("ceiling.heel_nails")),
+            lap_nails: asked.number(key!("ceiling.lap_nails")),
+            bridging: asked.optional_length(key!("rafter.bridging")),
+            tie_down_lb: asked.number(key!("rafter.tie_down")),
+            wall_strap_plf: asked.number(key!("building.wall_strap")),
+            gussets: asked.choice(key!("ridge.gussets"), &YES_NO),
+            straps: asked.choice(key!("ridge.straps"), &YES_NO),
+            panel: asked.panel(key!("sheathing.panel")),
+            panel_thickness: asked.optional_length(key!("sheathing.thickness")),
             edges: asked.choice(
-                "sheathing.edges",
+                key!("sheathing.edges"),
                 &[
                     ("none", PanelEdges::None),
                     ("clips", PanelEdges::Supported),
@@ -297,59 +299,59 @@ impl ChecksPlan {
                     ("tongue", PanelEdges::Supported),
                 ],
             ),
-            nail_edge: asked.optional_length("sheathing.nail_edge"),
-            nail_field: asked.optional_length("sheathing.nail_field"),
-            nail_zone: asked.optional_length("sheathing.nail_zone"),
-            roofing: asked.choice("roofing.kind", &ROOFINGS),
+            nail_edge: asked.optional_length(key!("sheathing.nail_edge")),
+            nail_field: asked.optional_length(key!("sheathing.nail_field")),
+            nail_zone: asked.optional_length(key!("sheathing.nail_zone")),
+            roofing: asked.choice(key!("roofing.kind"), &ROOFINGS),
             double_underlayment: asked
-                .choice("roofing.underlayment", &[("single", false), ("double", true)]),
-            drip_edge: asked.choice("roofing.drip_edge", &YES_NO),
-            ice: asked.choice("roofing.ice", &YES_NO),
-            ice_barrier: asked.optional_length("roofing.ice_barrier"),
-            attic_stairs: yes(asked, "attic.stairs"),
-            access_headers_doubled: asked.choice("attic.access_headers", &PLIES),
-            access_trimmers_doubled: asked.choice("attic.access_trimmers", &PLIES),
-            access_tie_lb: asked.number("attic.access_tie"),
-            vented: yes(asked, "attic.vented"),
-            soffit_vent_in2: asked.number("attic.soffit_vent"),
-            ridge_vent_in2: asked.number("attic.ridge_vent"),
-            gable_vent_in2: asked.number("gable.vent_area"),
+                .choice(key!("roofing.underlayment"), &[("single", false), ("double", true)]),
+            drip_edge: asked.choice(key!("roofing.drip_edge"), &YES_NO),
+            ice: asked.choice(key!("roofing.ice"), &YES_NO),
+            ice_barrier: asked.optional_length(key!("roofing.ice_barrier")),
+            attic_stairs: yes(asked, key!("attic.stairs")),
+            access_headers_doubled: asked.choice(key!("attic.access_headers"), &PLIES),
+            access_trimmers_doubled: asked.choice(key!("attic.access_trimmers"), &PLIES),
+            access_tie_lb: asked.number(key!("attic.access_tie")),
+            vented: yes(asked, key!("attic.vented")),
+            soffit_vent_in2: asked.number(key!("attic.soffit_vent")),
+            ridge_vent_in2: asked.number(key!("attic.ridge_vent")),
+            gable_vent_in2: asked.number(key!("gable.vent_area")),
             unvented: Unvented {
-                inside: asked.choice("attic.inside_envelope", &YES_NO),
-                no_class_1: asked.choice("attic.no_class_1", &YES_NO),
-                airtight: asked.choice("attic.airtight_insulation", &YES_NO),
-                class_2: asked.choice("attic.class_2", &YES_NO),
-                airspace: asked.choice("attic.shingle_airspace", &YES_NO),
+                inside: asked.choice(key!("attic.inside_envelope"), &YES_NO),
+                no_class_1: asked.choice(key!("attic.no_class_1"), &YES_NO),
+                airtight: asked.choice(key!("attic.airtight_insulation"), &YES_NO),
+                class_2: asked.choice(key!("attic.class_2"), &YES_NO),
+                airspace: asked.choice(key!("attic.shingle_airspace"), &YES_NO),
             },
             climate_zone: asked.choice(
-                "attic.climate_zone",
+                key!("attic.climate_zone"),
                 &[("1", 1), ("2", 2), ("3", 3), ("4", 4), ("5", 5), ("6", 6), ("7", 7), ("8", 8)],
             ),
-            vapor_retarder: yes(asked, "attic.vapor_retarder"),
-            insulation: asked.optional_length("insulation.depth"),
-            baffles: yes(asked, "insulation.baffles"),
-            floor_height: asked.optional_length("site.floor_height"),
-            lot_line: asked.optional_length("site.lot_line"),
-            lot_line_rake: asked.optional_length("site.lot_line_rake"),
-            eave_rated: asked.choice("site.eave_rated", &YES_NO),
-            rake_rated: asked.choice("site.rake_rated", &YES_NO),
-            wall_rated: asked.choice("site.wall_rated", &YES_NO),
-            sprinklers: yes(asked, "site.sprinklers"),
-            garage: asked.choice("site.building", &[("dwelling", false), ("garage", true)])
+            vapor_retarder: yes(asked, key!("attic.vapor_retarder")),
+            insulation: asked.optional_length(key!("insulation.depth")),
+            baffles: yes(asked, key!("insulation.baffles")),
+            floor_height: asked.optional_length(key!("site.floor_height")),
+            lot_line: asked.optional_length(key!("site.lot_line")),
+            lot_line_rake: asked.optional_length(key!("site.lot_line_rake")),
+            eave_rated: asked.choice(key!("site.eave_rated"), &YES_NO),
+            rake_rated: asked.choice(key!("site.rake_rated"), &YES_NO),
+            wall_rated: asked.choice(key!("site.wall_rated"), &YES_NO),
+            sprinklers: yes(asked, key!("site.sprinklers")),
+            garage: asked.choice(key!("site.building"), &[("dwelling", false), ("garage", true)])
                 == Some(true),
             limits: LIMIT_KEYS
                 .iter()
-                .filter_map(|key| asked.limit(key).map(|limit| (*key, limit)))
+                .filter_map(|key| asked.limit(*key).map(|limit| (*key, limit)))
                 .collect(),
         };
         plan.refuse_amendments_of_another_edition(asked);
         if plan.vented {
             asked.forget(&[
-                "attic.inside_envelope",
-                "attic.no_class_1",
-                "attic.airtight_insulation",
-                "attic.class_2",
-                "attic.shingle_airspace",
+                key!("attic.inside_envelope"),
+                key!("attic.no_class_1"),
+                key!("attic.airtight_insulation"),
+                key!("attic.class_2"),
+                key!("attic.shingle_airspace"),
             ]);
         }
         (edition.is_some() && live.is_some()).then_some(plan)
@@ -369,7 +371,7 @@ impl ChecksPlan {
             .map(|edition| edition.year().to_string())
             .collect();
         asked.refuse(
-            "code.jurisdiction",
+            key!("code.jurisdiction"),
             format!("no amendment of {state} to {} is known here", self.edition),
             format!("write edition {}, or leave the state out", known.join(" or ")),
         );
@@ -389,7 +391,7 @@ const ROOFINGS: [(&str, RoofingKind); 10] = [
     ("tile", RoofingKind::Tile),
 ];
 
-fn yes(asked: &mut Asked<'_>, key: &'static str) -> bool {
+fn yes(asked: &mut Asked<'_>, key: Key) -> bool {
     asked.choice(key, &YES_NO) == Some(true)
 }
 
@@ -402,7 +404,7 @@ mod tests {
         let mut entries = Entries::default();
         let needed = [("building.length", "22'"), ("building.span", "14'"), ("roof.pitch", "6/12")];
         for (key, text) in needed.iter().chain(fields) {
-            entries.add_flag(key, Some(text));
+            entries.add_flag(crate::plan::Key::of(key).unwrap(), Some(text));
         }
         ChecksPlan::read(&entries).map(|(_, checks, _)| checks)
     }
@@ -420,7 +422,7 @@ mod tests {
     fn a_limit_needs_its_reason() {
         let set = read(&[("limits.tie_spacing", "24\" because the county says so")]).unwrap();
         let [(key, own)] = set.limits.as_slice() else { panic!("one limit") };
-        assert_eq!((*key, own.limit), ("limits.tie_spacing", 24.0));
+        assert_eq!((*key, own.limit), (key!("limits.tie_spacing"), 24.0));
         assert_eq!(own.reason, "the county says so");
         let refused = read(&[("limits.tie_spacing", "24\"")]).unwrap_err();
         assert!(refused[0].message.contains("reason"), "{refused:?}");
@@ -429,8 +431,11 @@ mod tests {
 
     #[test]
     fn the_limits_are_those_of_the_field_table() {
-        let keys: Vec<&str> =
-            FIELDS.iter().map(|field| field.key).filter(|key| key.starts_with("limits.")).collect();
+        let keys: Vec<Key> = FIELDS
+            .iter()
+            .filter(|field| field.table() == "limits")
+            .map(|field| field.key())
+            .collect();
         assert_eq!(keys, LIMIT_KEYS);
     }
 

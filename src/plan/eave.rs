@@ -5,6 +5,7 @@ use super::entry::Entries;
 use super::fault::Faults;
 use super::gable::GablePlan;
 use super::rafter::RafterPlan;
+use crate::key;
 use crate::measure::Length;
 
 /// What measured overhangs reach to.
@@ -68,9 +69,9 @@ impl EavePlan {
     /// Asks for every field; `None` if one that is needed could not be read.
     pub fn ask(asked: &mut Asked<'_>) -> Option<EavePlan> {
         let rafter = RafterPlan::ask(asked);
-        let wall_height = asked.length("building.wall_height");
-        let window_head = asked.optional_length("building.window_head");
-        let soffit = asked.thickness("eave.soffit");
+        let wall_height = asked.length(key!("building.wall_height"));
+        let window_head = asked.optional_length(key!("building.window_head"));
+        let soffit = asked.thickness(key!("eave.soffit"));
         Some(EavePlan {
             rafter: rafter?,
             wall_height: wall_height?,

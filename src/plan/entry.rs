@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use super::field::Field;
+use super::field::{Field, Key};
 use super::text::on_one_line;
 
 /// Where a value was written.
@@ -48,14 +48,15 @@ pub struct Entries {
 impl Entries {
     /// Takes in one value; the first one for a field stays.
     pub fn add(&mut self, entry: Entry) {
-        if self.get(entry.field.key).is_none() {
+        if self.get(entry.field.key()).is_none() {
             self.entries.push(entry);
         }
     }
 
     /// Takes in the value of a flag, if it was given.
-    pub fn add_flag(&mut self, key: &'static str, text: Option<&str>) {
-        if let (Some(text), Some(field)) = (text, Field::of(key)) {
+    pub fn add_flag(&mut self, key: Key, text: Option<&str>) {
+        if let Some(text) = text {
+            let field = key.field();
             let text = on_one_line(text);
             self.add(Entry {
                 field,
@@ -68,20 +69,23 @@ impl Entries {
 
     /// The same with another text for the field `key`, as if it stood at `place`.
     #[must_use]
-    pub fn with(&self, key: &str, text: &str, place: Place) -> Entries {
+    pub fn with(&self, key: Key, text: &str, place: Place) -> Entries {
         let mut changed = self.clone();
-        changed.entries.retain(|entry| entry.field.key != key);
-        if let Some(field) = Field::of(key) {
-            changed.entries.push(Entry { field, text: text.to_owned(), quoted: true, place });
-        }
+        changed.entries.retain(|entry| entry.field.key != key.name());
+        changed.entries.push(Entry {
+            field: key.field(),
+            text: text.to_owned(),
+            quoted: true,
+            place,
+        });
         changed
     }
 
     /// The same without the field `key`.
     #[must_use]
-    pub fn without(&self, key: &str) -> Entries {
+    pub fn without(&self, key: Key) -> Entries {
         let mut rest = self.clone();
-        rest.entries.retain(|entry| entry.field.key != key);
+        rest.entries.retain(|entry| entry.field.key != key.name());
         rest
     }
 
@@ -95,8 +99,8 @@ impl Entries {
 
     /// The value written for the field `key`.
     #[must_use]
-    pub fn get(&self, key: &str) -> Option<&Entry> {
-        self.entries.iter().find(|entry| entry.field.key == key)
+    pub fn get(&self, key: Key) -> Option<&Entry> {
+        self.entries.iter().find(|entry| entry.field.key == key.name())
     }
 
     /// Every value written.

@@ -1,5 +1,7 @@
 //! The table of fields: everything that can be asked for, in the words of the roof file.
 
+use std::fmt;
+
 use super::fit_terms::{Find, Quantity};
 use super::text::{LONGEST_LIST, LONGEST_TEXT, LONGEST_VALUE};
 use crate::measure::load::{LOAD_IS_WRITTEN, SPEED_IS_WRITTEN};
@@ -147,6 +149,100 @@ pub struct Field {
     pub default: Default,
 }
 
+/// A field of [`FIELDS`], by its key: `key!("roof.pitch")` makes one while this compiles, so that a
+/// mistyped key does not compile.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Key(u8);
+
+/// The [`Key`](crate::plan::Key) of a field, from its name in the roof file; one that no field has does not compile.
+///
+/// ```
+/// use stepoff::key;
+///
+/// assert_eq!(key!("roof.pitch").name(), "roof.pitch");
+/// ```
+///
+/// ```compile_fail
+/// stepoff::key!("roof.pich");
+/// ```
+#[macro_export]
+macro_rules! key {
+    ($name:literal) => {{
+        const KEY: $crate::plan::Key = $crate::plan::Key::named($name);
+        KEY
+    }};
+}
+
+impl Key {
+    /// The key of that name.
+    ///
+    /// # Panics
+    /// If no field has it: while this compiles, where [`key!`](crate::key) calls it.
+    #[must_use]
+    pub const fn named(name: &str) -> Key {
+        let mut at = 0;
+        while at < FIELDS.len() {
+            if same(FIELDS[at].key, name) {
+                return Key(at as u8);
+            }
+            at += 1;
+        }
+        panic!("no field has this key")
+    }
+
+    /// The key that is written so, if a field has it.
+    #[must_use]
+    pub fn of(name: &str) -> Option<Key> {
+        FIELDS.iter().position(|field| field.key == name).map(|at| Key(at as u8))
+    }
+
+    /// Several names, separated by commas.
+    #[must_use]
+    pub fn list(keys: &[Key]) -> String {
+        keys.iter().map(|key| key.name()).collect::<Vec<_>>().join(", ")
+    }
+
+    /// Its field.
+    #[must_use]
+    pub const fn field(self) -> &'static Field {
+        &FIELDS[self.0 as usize]
+    }
+
+    /// Its name in the roof file: `table.name`.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        self.field().key
+    }
+}
+
+/// Equal texts, while this compiles.
+const fn same(one: &str, other: &str) -> bool {
+    let (one, other) = (one.as_bytes(), other.as_bytes());
+    if one.len() != other.len() {
+        return false;
+    }
+    let mut at = 0;
+    while at < one.len() {
+        if one[at] != other[at] {
+            return false;
+        }
+        at += 1;
+    }
+    true
+}
+
+impl fmt::Display for Key {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.name())
+    }
+}
+
+impl fmt::Debug for Key {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        fmt::Debug::fmt(self.name(), f)
+    }
+}
+
 /// What holds if nothing is written for a field.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Default {
@@ -163,6 +259,12 @@ impl Field {
     #[must_use]
     pub fn of(key: &str) -> Option<&'static Field> {
         FIELDS.iter().find(|field| field.key == key)
+    }
+
+    /// Its key.
+    #[must_use]
+    pub fn key(&'static self) -> Key {
+        Key(FIELDS.iter().position(|field| std::ptr::eq(field, self)).unwrap_or_default() as u8)
     }
 
     /// The field with this name in a table of the roof file.
@@ -231,7 +333,7 @@ const AS_IS: &str = "the roof's own";
 const THE_CODE: &str = "the code's";
 
 /// Every field, table by table in the order of [`TABLES`].
-pub const FIELDS: &[Field] = &[
+pub static FIELDS: &[Field] = &[
     Field {
         key: "job.name",
         flag: None,

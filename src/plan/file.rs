@@ -165,7 +165,7 @@ mod tests {
             ]
         );
         assert!(faults[1].help.contains("span"));
-        assert!(!entries.get("roof.pitch").unwrap().quoted);
+        assert!(!entries.get(crate::key!("roof.pitch")).unwrap().quoted);
     }
 
     #[test]

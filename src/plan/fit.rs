@@ -4,11 +4,12 @@ use super::asked::{Asked, OwnLimit, Used, Value};
 use super::eave::EavePlan;
 use super::entry::{Entries, Entry, Place};
 use super::fault::Faults;
-use super::field::{Field, Kind};
+use super::field::{Key, Kind};
 use super::fit_terms::{Datum, Find, Measurement, Quantity, Unknown};
 use super::limits::STEEPEST_RISE;
 use super::order::OrderPlan;
 use crate::catalog::lumber::Section;
+use crate::key;
 use crate::measure::quantity::{in_inches, inches};
 use crate::measure::{Length, Pitch};
 
@@ -48,8 +49,8 @@ pub struct Sides {
 }
 
 /// Limits of the user's own that a pattern rafter can be held against.
-const OF_THE_RAFTER: [&str; 4] =
-    ["limits.notch", "limits.bearing", "limits.tail", "limits.cantilever"];
+const OF_THE_RAFTER: [Key; 4] =
+    [key!("limits.notch"), key!("limits.bearing"), key!("limits.tail"), key!("limits.cantilever")];
 
 /// Everything that is asked of a fit.
 #[derive(Debug, Clone, PartialEq)]
@@ -79,7 +80,7 @@ pub struct FitPlan {
     /// The sides that differ.
     pub sides: Sides,
     /// Limits of the user's own of notch, bearing and tail, by the keys of the roof file.
-    pub own_limits: Vec<(&'static str, OwnLimit)>,
+    pub own_limits: Vec<(Key, OwnLimit)>,
     /// The pitch was taken from the rise over 48 in.
     pub pitch_from_rise: bool,
 }
@@ -96,7 +97,7 @@ impl FitPlan {
         let plan = FitPlan::ask(&mut asked, provisional);
         asked.check_the_rest();
         let mut faults = asked.faults;
-        let deck_asked = entries.get("fit.avoid").is_some();
+        let deck_asked = entries.get(key!("fit.avoid")).is_some();
         let roof = deck_asked.then(|| OrderPlan::read(&entries));
         let roof = match roof {
             Some(Ok(roof)) => Some(roof),
@@ -114,7 +115,7 @@ impl FitPlan {
                     .used
                     .into_iter()
                     .filter(|used| {
-                        provisional.is_none_or(|unknown| used.field.key != unknown.key())
+                        provisional.is_none_or(|unknown| used.field.key() != unknown.key())
                     })
                     .collect::<Vec<Used>>();
                 plan.tell_the_pitch_used();
@@ -127,19 +128,20 @@ impl FitPlan {
 
     fn ask(asked: &mut Asked<'_>, provisional: Option<Unknown>) -> Option<FitPlan> {
         let eave = EavePlan::ask(asked);
-        if !asked.given("fit.find") {
+        if !asked.given(key!("fit.find")) {
             asked.refuse(
-                "fit.find",
+                key!("fit.find"),
                 "find is needed (under [fit] in a roof file, or --find): what is not fixed",
                 format!("write one of: {}", Find::WORDS.join(", ")),
             );
         }
-        let find = asked.choice("fit.find", &Find::CHOICES);
+        let find = asked.choice(key!("fit.find"), &Find::CHOICES);
         let names: Vec<(&'static str, Quantity)> =
             Quantity::NAMES.into_iter().zip(Quantity::ALL).collect();
-        let meet = asked.given("fit.meet").then(|| asked.choice("fit.meet", &names)).flatten();
+        let meet =
+            asked.given(key!("fit.meet")).then(|| asked.choice(key!("fit.meet"), &names)).flatten();
         let datum = asked.choice(
-            "fit.above",
+            key!("fit.above"),
             &[
                 ("plate", Datum::Plate),
                 ("floor", Datum::Floor),
@@ -147,8 +149,9 @@ impl FitPlan {
                 ("mark", Datum::Mark),
             ],
         );
-        let mark = asked.given("fit.mark").then(|| asked.signed_length("fit.mark")).flatten();
-        let floor_height = asked.optional_length("site.floor_height");
+        let mark =
+            asked.given(key!("fit.mark")).then(|| asked.signed_length(key!("fit.mark"))).flatten();
+        let floor_height = asked.optional_length(key!("site.floor_height"));
         let mut measured: Vec<Measurement> = Vec::new();
         for quantity in Quantity::ALL {
             let key = quantity.key();
@@ -160,29 +163,39 @@ impl FitPlan {
             measured.extend(length.map(|length| Measurement { quantity, asked: length }));
         }
         let caps = Caps {
-            board: asked.optional_length("fit.board"),
-            height: asked.optional_length("fit.cap"),
-            limit: asked.given("limits.height").then(|| asked.limit("limits.height")).flatten(),
-            narrow_row: asked.given("fit.avoid")
-                && asked.choice("fit.avoid", &[("narrow-row", ())]).is_some(),
+            board: asked.optional_length(key!("fit.board")),
+            height: asked.optional_length(key!("fit.cap")),
+            limit: asked
+                .given(key!("limits.height"))
+                .then(|| asked.limit(key!("limits.height")))
+                .flatten(),
+            narrow_row: asked.given(key!("fit.avoid"))
+                && asked.choice(key!("fit.avoid"), &[("narrow-row", ())]).is_some(),
         };
-        let deeper = asked.given("fit.deeper").then(|| asked.section("fit.deeper")).flatten();
+        let deeper =
+            asked.given(key!("fit.deeper")).then(|| asked.section(key!("fit.deeper"))).flatten();
         let sides = Sides {
-            wall_b: asked.given("fit.wall_b").then(|| asked.signed_length("fit.wall_b")).flatten(),
-            pitch_b: asked.given("fit.pitch_b").then(|| asked.pitch("fit.pitch_b")).flatten(),
-            ridge_at: asked.optional_length("fit.ridge_at"),
+            wall_b: asked
+                .given(key!("fit.wall_b"))
+                .then(|| asked.signed_length(key!("fit.wall_b")))
+                .flatten(),
+            pitch_b: asked
+                .given(key!("fit.pitch_b"))
+                .then(|| asked.pitch(key!("fit.pitch_b")))
+                .flatten(),
+            ridge_at: asked.optional_length(key!("fit.ridge_at")),
             fascia_line: asked.choice(
-                "fit.fascia_line",
+                key!("fit.fascia_line"),
                 &[("own", FasciaLine::Own), ("level", FasciaLine::Level)],
             )?,
         };
         asked.forget(&[
-            "fit.above",
-            "fit.board",
-            "fit.cap",
-            "fit.ridge_at",
-            "fit.fascia_line",
-            "site.floor_height",
+            key!("fit.above"),
+            key!("fit.board"),
+            key!("fit.cap"),
+            key!("fit.ridge_at"),
+            key!("fit.fascia_line"),
+            key!("site.floor_height"),
         ]);
         let mut plan = FitPlan {
             eave: eave?,
@@ -237,7 +250,7 @@ impl FitPlan {
         let rise = in_inches(self.measured[at].asked) / 4.0;
         if rise <= 0.0 || rise > STEEPEST_RISE {
             asked.refuse(
-                "fit.rise_48",
+                key!("fit.rise_48"),
                 format!(
                     "a rise of {:.3} in over 48 in is no pitch that is framed here",
                     rise * 4.0
@@ -263,7 +276,7 @@ impl FitPlan {
         }
         let rafter = &mut self.eave.rafter;
         for used in &mut rafter.used {
-            if used.field.key == Unknown::Pitch.key() {
+            if used.field.key() == Unknown::Pitch.key() {
                 used.value = Value::Pitch(rafter.pitch);
             }
         }
@@ -274,21 +287,21 @@ impl FitPlan {
             self.caps.height.is_some() || self.measured.iter().any(|it| it.quantity.is_height());
         if self.datum == Datum::Mark && self.mark.is_none() && heights {
             asked.refuse(
-                "fit.mark",
+                key!("fit.mark"),
                 "heights are above a mark, and nothing says how high the mark is",
                 "write mark (or --mark): the mark above the top of the plate, with a dash before it for below",
             );
         }
         if self.mark.is_some() && self.datum != Datum::Mark {
             asked.refuse(
-                "fit.mark",
+                key!("fit.mark"),
                 "a mark was given, but heights are not above it",
                 "write above = \"mark\" too, or leave the mark out",
             );
         }
         if self.datum == Datum::Grade && self.floor_height.is_none() && heights {
             asked.refuse(
-                "site.floor_height",
+                key!("site.floor_height"),
                 "set site.floor_height in the roof file: heights are above the ground",
                 "write the height of the top of the floor above the ground",
             );
@@ -302,7 +315,7 @@ impl FitPlan {
             && self.floor_height.is_none()
         {
             asked.refuse(
-                "site.floor_height",
+                key!("site.floor_height"),
                 "set site.floor_height in the roof file: the height limit is above the ground",
                 "write the height of the top of the floor above the ground",
             );
@@ -316,7 +329,7 @@ impl FitPlan {
         };
         if self.measured.is_empty() && self.is_uncapped() && unknown != Unknown::Seat {
             asked.refuse(
-                "fit.find",
+                key!("fit.find"),
                 format!("nothing says what the {} has to meet or keep", unknown.words()),
                 "write a measurement (ridge_top, peak, fascia_top, fascia_bottom, soffit_under, heel_stand, fascia_out, rise_48), a cap (board, cap, or height under [limits]), or avoid = \"narrow-row\"",
             );
@@ -327,7 +340,7 @@ impl FitPlan {
                 || self.caps.height.is_some())
         {
             asked.refuse(
-                "fit.avoid",
+                key!("fit.avoid"),
                 "a narrow row is avoided for itself, not together with measurements or caps",
                 "leave one of them out; stepoff sheathing shows a narrow row in any roof",
             );
@@ -336,7 +349,7 @@ impl FitPlan {
             || matches!(unknown, Unknown::Overhang | Unknown::Pitch | Unknown::Span);
         if self.caps.narrow_row && !moves_the_deck {
             asked.refuse(
-                "fit.find",
+                key!("fit.find"),
                 format!("the {} does not move the rows of panels", unknown.words()),
                 "find overhang, pitch, span, ridge-slot or past-fascia",
             );
@@ -353,7 +366,7 @@ impl FitPlan {
         }
         if unknown.is_of_the_deck() && !self.caps.narrow_row {
             asked.refuse(
-                "fit.find",
+                key!("fit.find"),
                 format!("the {} moves nothing but the rows of panels", unknown.words()),
                 "write avoid = \"narrow-row\" too",
             );
@@ -364,7 +377,7 @@ impl FitPlan {
                 || self.measured.iter().any(|it| it.quantity.is_height()))
         {
             asked.refuse(
-                "fit.find",
+                key!("fit.find"),
                 "a higher wall moves nothing above its own plate",
                 "tell the heights above = \"floor\", \"grade\" or \"mark\"",
             );
@@ -372,7 +385,7 @@ impl FitPlan {
         let bottom = self.measured.iter().any(|it| it.quantity == Quantity::FasciaBottom);
         if bottom && self.eave.rafter.fascia_depth.is_none() {
             asked.refuse(
-                "eave.fascia_depth",
+                key!("eave.fascia_depth"),
                 "fascia_depth is needed (under [eave] in a roof file, or --fascia-depth) to know the fascia's bottom",
                 format!("write {}", Kind::Width.how_written()),
             );
@@ -381,15 +394,18 @@ impl FitPlan {
             && !self.measured.iter().any(|it| it.quantity == meet)
         {
             asked.refuse(
-                "fit.meet",
+                key!("fit.meet"),
                 format!("{} is to be met, but was not measured", meet.words()),
-                format!("write {} too, or leave meet out", meet.key().trim_start_matches("fit.")),
+                format!(
+                    "write {} too, or leave meet out",
+                    meet.key().name().trim_start_matches("fit.")
+                ),
             );
         }
         self.refuse_unequal_sides(asked, &format!("finding the {}", unknown.words()));
         if self.deeper.is_some() {
             asked.refuse(
-                "fit.deeper",
+                key!("fit.deeper"),
                 format!("this has no part in finding the {}", unknown.words()),
                 "leave it out, or write find = \"plate-drop\"",
             );
@@ -399,9 +415,9 @@ impl FitPlan {
     /// Both sides are alike but where the ridge, wall B or pitch B is found.
     fn refuse_unequal_sides(&self, asked: &mut Asked<'_>, of: &str) {
         for (key, given) in [
-            ("fit.wall_b", self.sides.wall_b.is_some()),
-            ("fit.pitch_b", self.sides.pitch_b.is_some()),
-            ("fit.ridge_at", self.sides.ridge_at.is_some()),
+            (key!("fit.wall_b"), self.sides.wall_b.is_some()),
+            (key!("fit.pitch_b"), self.sides.pitch_b.is_some()),
+            (key!("fit.ridge_at"), self.sides.ridge_at.is_some()),
         ] {
             if given {
                 asked.refuse(
@@ -420,14 +436,14 @@ impl FitPlan {
 
     /// Measurements and caps fix one number of the plan, not a plate drop or a ridge.
     fn refuse_what_has_no_part(&self, asked: &mut Asked<'_>) {
-        let written: Vec<&'static str> = self
+        let written: Vec<Key> = self
             .measured
             .iter()
             .map(|measured| measured.quantity.key())
-            .chain(self.meet.map(|_| "fit.meet"))
-            .chain(self.caps.board.map(|_| "fit.board"))
-            .chain(self.caps.height.map(|_| "fit.cap"))
-            .chain(self.caps.narrow_row.then_some("fit.avoid"))
+            .chain(self.meet.map(|_| key!("fit.meet")))
+            .chain(self.caps.board.map(|_| key!("fit.board")))
+            .chain(self.caps.height.map(|_| key!("fit.cap")))
+            .chain(self.caps.narrow_row.then_some(key!("fit.avoid")))
             .collect();
         for key in written {
             asked.refuse(
@@ -441,20 +457,20 @@ impl FitPlan {
         }
         match (self.find, &self.deeper) {
             (Find::PlateDrop, None) => asked.refuse(
-                "fit.deeper",
+                key!("fit.deeper"),
                 "deeper is needed (under [fit] in a roof file, or --deeper): the stock that the lower plate carries",
                 format!("write {}", Kind::Section.how_written()),
             ),
             (Find::PlateDrop, Some(deeper)) if deeper.depth <= self.eave.rafter.stock.depth => {
                 asked.refuse(
-                    "fit.deeper",
+                    key!("fit.deeper"),
                     format!("{deeper} is not deeper than the rafters of {}", self.eave.rafter.stock),
                     "write the deeper stock; the plan's own is the shallower one",
                 );
             }
             (Find::PlateDrop, Some(_)) | (_, None) => {}
             (_, Some(_)) => asked.refuse(
-                "fit.deeper",
+                key!("fit.deeper"),
                 "deeper stock only asks for a plate drop",
                 "leave it out, or write find = \"plate-drop\"",
             ),
@@ -466,7 +482,7 @@ impl FitPlan {
         if !self.find.has_two_sides() {
             if sides.fascia_line == FasciaLine::Level {
                 asked.refuse(
-                    "fit.fascia_line",
+                    key!("fit.fascia_line"),
                     "both fascias are alike where both sides are",
                     "leave it out, or find ridge, wall-b or pitch-b",
                 );
@@ -474,9 +490,9 @@ impl FitPlan {
             return;
         }
         let (unwanted, needs_ridge) = match self.find {
-            Find::Ridge => (("fit.ridge_at", sides.ridge_at.is_some()), false),
-            Find::WallB => (("fit.wall_b", sides.wall_b.is_some()), true),
-            _ => (("fit.pitch_b", sides.pitch_b.is_some()), true),
+            Find::Ridge => ((key!("fit.ridge_at"), sides.ridge_at.is_some()), false),
+            Find::WallB => ((key!("fit.wall_b"), sides.wall_b.is_some()), true),
+            _ => ((key!("fit.pitch_b"), sides.pitch_b.is_some()), true),
         };
         if unwanted.1 {
             asked.refuse(
@@ -487,7 +503,7 @@ impl FitPlan {
         }
         if needs_ridge && sides.ridge_at.is_none() {
             asked.refuse(
-                "fit.ridge_at",
+                key!("fit.ridge_at"),
                 "ridge_at is needed (under [fit] in a roof file, or --ridge-at): level, building line A to the center of the ridge",
                 format!("write {}", Kind::Length.how_written()),
             );
@@ -496,7 +512,7 @@ impl FitPlan {
             && (at <= inches(0.0) || at >= self.eave.rafter.span)
         {
             asked.refuse(
-                "fit.ridge_at",
+                key!("fit.ridge_at"),
                 "the ridge must stand between the walls",
                 format!(
                     "write a distance above 0 and under the span of {:.3} in",
@@ -508,7 +524,7 @@ impl FitPlan {
             && (pitch.unit_rise() <= 0.0 || pitch.unit_rise() > STEEPEST_RISE)
         {
             asked.refuse(
-                "fit.pitch_b",
+                key!("fit.pitch_b"),
                 "this slope is not framed here",
                 "write a pitch above 0 and up to 24/12",
             );
@@ -518,7 +534,7 @@ impl FitPlan {
 
 /// What is to be found, if it can be read already.
 fn find_written(entries: &Entries) -> Option<Find> {
-    let text = entries.get("fit.find")?.text.trim().to_lowercase();
+    let text = entries.get(key!("fit.find"))?.text.trim().to_lowercase();
     Find::CHOICES.iter().find(|(name, _)| *name == text).map(|(_, find)| *find)
 }
 
@@ -527,8 +543,8 @@ fn find_written(entries: &Entries) -> Option<Find> {
 fn with_provisional(entries: &Entries, find: Option<Find>) -> (Entries, Option<Unknown>) {
     let mut entries = entries.clone();
     let mut put = |unknown: Unknown| -> Option<Unknown> {
-        let field = Field::of(unknown.key())?;
-        entries.get(field.key).is_none().then_some(())?;
+        let field = unknown.key().field();
+        entries.get(field.key()).is_none().then_some(())?;
         if let Some(text) = unknown.provisional() {
             entries.add(Entry {
                 field,
@@ -545,10 +561,8 @@ fn with_provisional(entries: &Entries, find: Option<Find>) -> (Entries, Option<U
         _ => None,
     };
     if entries_give_the_pitch(&entries) {
-        let field = Field::of(Unknown::Pitch.key());
-        if let Some(field) = field
-            && entries.get(field.key).is_none()
-        {
+        let field = Unknown::Pitch.key().field();
+        if entries.get(field.key()).is_none() {
             entries.add(Entry {
                 field,
                 text: "6/12".to_owned(),
@@ -561,5 +575,5 @@ fn with_provisional(entries: &Entries, find: Option<Find>) -> (Entries, Option<U
 }
 
 fn entries_give_the_pitch(entries: &Entries) -> bool {
-    entries.get("fit.rise_48").is_some()
+    entries.get(key!("fit.rise_48")).is_some()
 }

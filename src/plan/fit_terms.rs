@@ -24,21 +24,6 @@ pub enum Unknown {
 }
 
 impl Unknown {
-    /// The field of the roof file.
-    #[must_use]
-    pub fn key(self) -> &'static str {
-        match self {
-            Unknown::Pitch => "roof.pitch",
-            Unknown::Overhang => "eave.overhang",
-            Unknown::Seat => "rafter.seat",
-            Unknown::Span => "building.span",
-            Unknown::WallHeight => "building.wall_height",
-            Unknown::FasciaDepth => "eave.fascia_depth",
-            Unknown::RidgeSlot => "deck.ridge_slot",
-            Unknown::PastFascia => "deck.past_fascia",
-        }
-    }
-
     /// The trade's word.
     #[must_use]
     pub fn words(self) -> &'static str {
@@ -176,21 +161,6 @@ impl Quantity {
         "fascia-out",
         "rise-48",
     ];
-
-    /// The field of the roof file.
-    #[must_use]
-    pub fn key(self) -> &'static str {
-        match self {
-            Quantity::RidgeTop => "fit.ridge_top",
-            Quantity::Peak => "fit.peak",
-            Quantity::FasciaTop => "fit.fascia_top",
-            Quantity::FasciaBottom => "fit.fascia_bottom",
-            Quantity::SoffitUnder => "fit.soffit_under",
-            Quantity::HeelStand => "fit.heel_stand",
-            Quantity::FasciaOut => "fit.fascia_out",
-            Quantity::Rise48 => "fit.rise_48",
-        }
-    }
 
     /// Its name on the command line.
     #[must_use]

@@ -6,6 +6,7 @@ use super::fault::Faults;
 use super::limits::{LARGEST_BUILDING_FT, LEAST_SPACING_IN, LONGEST_RAKE_FT};
 use super::rafter::RafterPlan;
 use crate::catalog::lumber::Section;
+use crate::key;
 use crate::measure::Length;
 use crate::measure::quantity::{feet, in_inches, inches};
 
@@ -206,16 +207,18 @@ impl GablePlan {
     pub fn ask(asked: &mut Asked<'_>) -> Option<GablePlan> {
         let yes_no = [("yes", true), ("no", false)];
         let rafter = RafterPlan::ask(asked);
-        asked.require("building.length");
-        let length = asked.length("building.length");
-        let wall_height = asked.length("building.wall_height");
-        let sheathing = asked.length("building.sheathing");
-        let stud = asked.section("building.stud");
-        let spacing = asked.length("roof.spacing");
-        let layout_from = asked
-            .choice("roof.layout_from", &[("wall", LayoutFrom::Wall), ("rake", LayoutFrom::Rake)]);
+        asked.require(key!("building.length"));
+        let length = asked.length(key!("building.length"));
+        let wall_height = asked.length(key!("building.wall_height"));
+        let sheathing = asked.length(key!("building.sheathing"));
+        let stud = asked.section(key!("building.stud"));
+        let spacing = asked.length(key!("roof.spacing"));
+        let layout_from = asked.choice(
+            key!("roof.layout_from"),
+            &[("wall", LayoutFrom::Wall), ("rake", LayoutFrom::Rake)],
+        );
         let ridge_joints = asked.choice(
-            "ridge.joints",
+            key!("ridge.joints"),
             &[
                 ("between", RidgeJoints::Between),
                 ("pair", RidgeJoints::Pair),
@@ -223,60 +226,60 @@ impl GablePlan {
             ],
         );
         let blocking = asked.choice(
-            "eave.blocking",
+            key!("eave.blocking"),
             &[("full", Blocking::Full), ("held", Blocking::Held), ("none", Blocking::None)],
         );
-        let air_gap = asked.length("eave.air_gap");
-        let window_head = asked.optional_length("building.window_head");
-        let soffit = asked.thickness("eave.soffit");
-        let soffit_framing = asked.choice("eave.soffit_framing", &yes_no);
-        let rake = asked.length("rake.overhang");
+        let air_gap = asked.length(key!("eave.air_gap"));
+        let window_head = asked.optional_length(key!("building.window_head"));
+        let soffit = asked.thickness(key!("eave.soffit"));
+        let soffit_framing = asked.choice(key!("eave.soffit_framing"), &yes_no);
+        let rake = asked.length(key!("rake.overhang"));
         let rake_framing = asked.choice(
-            "rake.framing",
+            key!("rake.framing"),
             &[
                 ("ladder", RakeFraming::Ladder),
                 ("over", RakeFraming::Over),
                 ("notched", RakeFraming::Notched),
             ],
         );
-        let outlooker = asked.section("rake.stock");
-        let rake_spacing = asked.length("rake.spacing");
+        let outlooker = asked.section(key!("rake.stock"));
+        let rake_spacing = asked.length(key!("rake.spacing"));
         let joists = asked.choice(
-            "ceiling.joists",
+            key!("ceiling.joists"),
             &[("beside", Joists::Beside), ("across", Joists::Across), ("none", Joists::None)],
         );
-        let joist = asked.section("ceiling.stock");
-        let bearing = asked.optional_length("ceiling.bearing");
-        let bearing_width = asked.width("ceiling.bearing_width");
+        let joist = asked.section(key!("ceiling.stock"));
+        let bearing = asked.optional_length(key!("ceiling.bearing"));
+        let bearing_width = asked.width(key!("ceiling.bearing_width"));
         let meeting = asked.choice(
-            "ceiling.meeting",
+            key!("ceiling.meeting"),
             &[
                 ("offset", Meeting::Offset),
                 ("splice", Meeting::Splice),
                 ("filler", Meeting::Filler),
             ],
         );
-        let lap = asked.length("ceiling.lap");
-        let tie = asked.section("ceiling.tie_stock");
-        let tie_spacing = asked.length("ceiling.tie_spacing");
-        let tie_height = asked.optional_length("ceiling.tie_height");
-        let collars = asked.choice("collar.ties", &yes_no);
-        let collar = asked.section("collar.stock");
-        let collar_spacing = asked.length("collar.spacing");
-        let collar_height = asked.optional_length("collar.height");
-        let gable_studs = asked.choice("gable.studs", &yes_no);
-        let gable_spacing = asked.length("gable.spacing");
+        let lap = asked.length(key!("ceiling.lap"));
+        let tie = asked.section(key!("ceiling.tie_stock"));
+        let tie_spacing = asked.length(key!("ceiling.tie_spacing"));
+        let tie_height = asked.optional_length(key!("ceiling.tie_height"));
+        let collars = asked.choice(key!("collar.ties"), &yes_no);
+        let collar = asked.section(key!("collar.stock"));
+        let collar_spacing = asked.length(key!("collar.spacing"));
+        let collar_height = asked.optional_length(key!("collar.height"));
+        let gable_studs = asked.choice(key!("gable.studs"), &yes_no);
+        let gable_spacing = asked.length(key!("gable.spacing"));
         let access = Access {
-            width: asked.optional_length("attic.access_width"),
-            length: asked.optional_length("attic.access_length"),
+            width: asked.optional_length(key!("attic.access_width")),
+            length: asked.optional_length(key!("attic.access_length")),
             along_ridge: asked
-                .choice("attic.access_along", &[("joists", false), ("ridge", true)])?,
-            x: asked.optional_length("attic.access_x"),
-            y: asked.optional_length("attic.access_y"),
+                .choice(key!("attic.access_along"), &[("joists", false), ("ridge", true)])?,
+            x: asked.optional_length(key!("attic.access_x")),
+            y: asked.optional_length(key!("attic.access_y")),
         };
-        let vent_width = asked.optional_length("gable.vent_width");
-        let vent_height = asked.length("gable.vent_height");
-        let vent_sill = asked.length("gable.vent_sill");
+        let vent_width = asked.optional_length(key!("gable.vent_width"));
+        let vent_height = asked.length(key!("gable.vent_height"));
+        let vent_sill = asked.length(key!("gable.vent_sill"));
         let rafter = rafter?;
         let longest = rafter.lengths.longest_joined();
         let plan = GablePlan {
@@ -329,47 +332,55 @@ impl GablePlan {
     /// Defaults of what this roof does not have are not worth telling.
     fn forget_what_shaped_nothing(&self, asked: &mut Asked<'_>) {
         if self.rafter.ridge == inches(0.0) {
-            asked.forget(&["ridge.joints"]);
+            asked.forget(&[key!("ridge.joints")]);
         }
         if self.blocking != Blocking::Held {
-            asked.forget(&["eave.air_gap"]);
+            asked.forget(&[key!("eave.air_gap")]);
         }
         if self.rake == inches(0.0) {
-            asked.forget(&["rake.framing", "rake.stock", "rake.spacing"]);
+            asked.forget(&[key!("rake.framing"), key!("rake.stock"), key!("rake.spacing")]);
         } else if self.rake_framing == RakeFraming::Ladder {
-            asked.forget(&["rake.stock"]);
+            asked.forget(&[key!("rake.stock")]);
         }
         if self.joists != Joists::Beside {
             asked.forget(&[
-                "ceiling.bearing",
-                "ceiling.meeting",
-                "ceiling.lap",
-                "ceiling.bearing_width",
+                key!("ceiling.bearing"),
+                key!("ceiling.meeting"),
+                key!("ceiling.lap"),
+                key!("ceiling.bearing_width"),
             ]);
         } else if self.bearing.is_none() {
-            asked.forget(&["ceiling.meeting", "ceiling.lap", "ceiling.bearing_width"]);
+            asked.forget(&[
+                key!("ceiling.meeting"),
+                key!("ceiling.lap"),
+                key!("ceiling.bearing_width"),
+            ]);
         }
         if self.joists == Joists::None {
-            asked.forget(&["ceiling.stock", "ceiling.tie_height"]);
+            asked.forget(&[key!("ceiling.stock"), key!("ceiling.tie_height")]);
         }
         if self.access.sides().is_none() || self.joists == Joists::None {
-            asked.forget(&["attic.access_along", "attic.access_x", "attic.access_y"]);
+            asked.forget(&[
+                key!("attic.access_along"),
+                key!("attic.access_x"),
+                key!("attic.access_y"),
+            ]);
         }
         if self.joists != Joists::Across {
-            asked.forget(&["ceiling.tie_stock", "ceiling.tie_spacing"]);
+            asked.forget(&[key!("ceiling.tie_stock"), key!("ceiling.tie_spacing")]);
         }
         if !self.collars {
-            asked.forget(&["collar.stock", "collar.spacing", "collar.height"]);
+            asked.forget(&[key!("collar.stock"), key!("collar.spacing"), key!("collar.height")]);
         }
         if !self.gable_studs {
             asked.forget(&[
-                "gable.spacing",
-                "gable.vent_width",
-                "gable.vent_height",
-                "gable.vent_sill",
+                key!("gable.spacing"),
+                key!("gable.vent_width"),
+                key!("gable.vent_height"),
+                key!("gable.vent_sill"),
             ]);
         } else if self.vent.is_none() {
-            asked.forget(&["gable.vent_height", "gable.vent_sill"]);
+            asked.forget(&[key!("gable.vent_height"), key!("gable.vent_sill")]);
         }
     }
 
@@ -377,24 +388,24 @@ impl GablePlan {
         let thickness = self.rafter.stock.thickness;
         if self.length < thickness {
             asked.refuse(
-                "building.length",
+                key!("building.length"),
                 "the building is shorter than a rafter is thick",
                 "write the length along the ridge, over the end wall framing",
             );
         }
         if self.length > feet(LARGEST_BUILDING_FT) {
             asked.refuse(
-                "building.length",
+                key!("building.length"),
                 format!("a building over {LARGEST_BUILDING_FT} ft is beyond what this is for"),
                 "check the digits and the unit",
             );
         }
         let spacings = [
-            ("roof.spacing", self.spacing, (thickness * 2.0).max(inches(LEAST_SPACING_IN))),
-            ("rake.spacing", self.rake_spacing, self.outlooker.depth * 1.5),
-            ("ceiling.tie_spacing", self.tie_spacing, thickness * 2.0),
-            ("collar.spacing", self.collar_spacing, thickness * 2.0),
-            ("gable.spacing", self.gable_spacing, self.stud.thickness * 2.0),
+            (key!("roof.spacing"), self.spacing, (thickness * 2.0).max(inches(LEAST_SPACING_IN))),
+            (key!("rake.spacing"), self.rake_spacing, self.outlooker.depth * 1.5),
+            (key!("ceiling.tie_spacing"), self.tie_spacing, thickness * 2.0),
+            (key!("collar.spacing"), self.collar_spacing, thickness * 2.0),
+            (key!("gable.spacing"), self.gable_spacing, self.stud.thickness * 2.0),
         ];
         for (key, spacing, least) in spacings {
             if spacing < least {
@@ -408,14 +419,14 @@ impl GablePlan {
         let nothing = inches(0.0);
         if self.rake > nothing && self.rake < thickness * 2.0 {
             asked.refuse(
-                "rake.overhang",
+                key!("rake.overhang"),
                 "this leaves no room for a barge rafter outside the end rafter",
                 format!("write 0 for none, or at least {:.3} in", in_inches(thickness * 2.0)),
             );
         }
         if self.rake > feet(LONGEST_RAKE_FT) {
             asked.refuse(
-                "rake.overhang",
+                key!("rake.overhang"),
                 format!("a rake overhang over {LONGEST_RAKE_FT} ft is beyond what this is for"),
                 "check the digits and the unit",
             );
@@ -425,7 +436,7 @@ impl GablePlan {
                 (self.rafter.plate + self.lap, self.rafter.span - self.rafter.plate - self.lap);
             if bearing < low || bearing > high {
                 asked.refuse(
-                    "ceiling.bearing",
+                    key!("ceiling.bearing"),
                     "the inside bearing must stand between the eave walls, with room for the lap",
                     format!(
                         "write a distance from {:.3} in to {:.3} in",
@@ -437,14 +448,14 @@ impl GablePlan {
             let laps = self.joists == Joists::Beside && self.meeting == Meeting::Offset;
             if laps && self.rafter.ridge == nothing {
                 asked.refuse(
-                    "ceiling.meeting",
+                    key!("ceiling.meeting"),
                     "rafters that butt without a ridge board can't be offset",
                     "write splice or filler, or a ridge board",
                 );
             }
             if laps && self.joist.thickness > inches(1.5) {
                 asked.refuse(
-                    "ceiling.meeting",
+                    key!("ceiling.meeting"),
                     "rafters may be offset across the ridge by at most 1-1/2 in (R802.4.2), and these joists are thicker",
                     "write splice or filler, or a thinner joist",
                 );
@@ -453,15 +464,15 @@ impl GablePlan {
         if let Some((along, across)) = self.access.sides() {
             let half = |side: f64| inches(side / 2.0);
             for (key, at, side, of) in [
-                ("attic.access_x", self.access.x, along, self.length),
-                ("attic.access_y", self.access.y, across, self.rafter.span),
+                (key!("attic.access_x"), self.access.x, along, self.length),
+                (key!("attic.access_y"), self.access.y, across, self.rafter.span),
             ] {
                 let wall = self.rafter.plate;
                 let (low, high) = (wall + half(side), of - wall - half(side));
                 let middle = at.unwrap_or(of / 2.0);
                 if middle < low || middle > high {
                     asked.refuse(
-                        if at.is_some() { key } else { "attic.access_length" },
+                        if at.is_some() { key } else { key!("attic.access_length") },
                         "the opening to the attic reaches into a wall",
                         format!(
                             "write its middle from {:.3} in to {:.3} in, or a smaller opening",
@@ -474,21 +485,21 @@ impl GablePlan {
         }
         if self.lap <= nothing {
             asked.refuse(
-                "ceiling.lap",
+                key!("ceiling.lap"),
                 "without a lap nothing holds the two lengths",
                 "write at least 3 in",
             );
         }
         if self.vent.is_some_and(|vent| vent.width < self.stud.thickness) {
             asked.refuse(
-                "gable.vent_width",
+                key!("gable.vent_width"),
                 "a vent opening narrower than a stud is thick has no room for its frame",
                 "write its clear width, or none",
             );
         }
         if self.vent.is_some_and(|vent| vent.height <= nothing) {
             asked.refuse(
-                "gable.vent_height",
+                key!("gable.vent_height"),
                 "an opening of no height vents nothing",
                 "write its clear height",
             );

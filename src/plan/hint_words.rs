@@ -5,11 +5,13 @@
 #[derive(Debug)]
 pub(super) enum Meaning {
     /// A field of the roof file, which may be a flag too.
-    Field(&'static str),
+    Field(Key),
     /// What to write or to do, in words.
     Say(&'static str),
 }
 
+use crate::key;
+use crate::plan::Key;
 use Meaning::{Field, Say};
 
 type Words = &'static [&'static str];
@@ -124,11 +126,11 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
             "clear span",
             "total span",
         ],
-        Field("building.span"),
+        Field(key!("building.span")),
     ),
     (
         &["length", "building length", "house length", "ridge length", "roof length", "long"],
-        Field("building.length"),
+        Field(key!("building.length")),
     ),
     (
         &["run", "total run", "rafter run", "half span"],
@@ -158,7 +160,7 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
             "steepness",
             "twelfths",
         ],
-        Field("roof.pitch"),
+        Field(key!("roof.pitch")),
     ),
     (
         &[
@@ -177,7 +179,7 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
             "rafter centers",
             "layout",
         ],
-        Field("roof.spacing"),
+        Field(key!("roof.spacing")),
     ),
     (
         &["joist spacing", "ceiling spacing", "ceiling joist spacing"],
@@ -202,7 +204,7 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
             "stick",
             "rafter lumber",
         ],
-        Field("rafter.stock"),
+        Field(key!("rafter.stock")),
     ),
     (
         &["rafter length"],
@@ -210,7 +212,7 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
     ),
     (
         &["birdsmouth", "birds mouth", "bird mouth", "seat cut", "seat length", "rafter notch"],
-        Field("rafter.seat"),
+        Field(key!("rafter.seat")),
     ),
     (
         &["hap", "height above plate", "heel", "heel height", "raised heel", "energy heel"],
@@ -218,14 +220,14 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
             "set seat under [rafter], from which it follows; a height above the plate that must be met: stepoff fit --heel-stand",
         ),
     ),
-    (&["tail cut", "tail style", "tail end", "end cut", "rafter tail"], Field("rafter.tail")),
+    (&["tail cut", "tail style", "tail end", "end cut", "rafter tail"], Field(key!("rafter.tail"))),
     (
         &["hurricane tie", "hurricane clip", "tie downs", "tiedown", "strap down", "uplift clip"],
-        Field("rafter.tie_down"),
+        Field(key!("rafter.tie_down")),
     ),
     (
         &["ridge board", "ridgeboard", "ridge size", "ridge stock", "ridge thickness"],
-        Field("ridge.board"),
+        Field(key!("ridge.board")),
     ),
     (
         &["ridge beam", "structural ridge", "beam", "purlin", "collar beam"],
@@ -235,14 +237,14 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
     ),
     (
         &["wall plate", "top plate", "plate width", "wall thickness", "wall", "sill"],
-        Field("building.plate"),
+        Field(key!("building.plate")),
     ),
-    (&["wall finish", "siding", "cladding", "brick", "veneer"], Field("building.finish")),
+    (&["wall finish", "siding", "cladding", "brick", "veneer"], Field(key!("building.finish"))),
     (
         &["ceiling height", "plate height", "storey height", "story height", "height", "storey"],
-        Field("building.wall_height"),
+        Field(key!("building.wall_height")),
     ),
-    (&["stud", "stud size", "wall stud"], Field("building.stud")),
+    (&["stud", "stud size", "wall stud"], Field(key!("building.stud"))),
     (
         &[
             "eave",
@@ -256,10 +258,10 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
             "over hang",
             "oh",
         ],
-        Field("eave.overhang"),
+        Field(key!("eave.overhang")),
     ),
-    (&["fascia board", "fascia size", "gutter board"], Field("eave.fascia")),
-    (&["sub fascia", "rough fascia"], Field("eave.subfascia")),
+    (&["fascia board", "fascia size", "gutter board"], Field(key!("eave.fascia"))),
+    (&["sub fascia", "rough fascia"], Field(key!("eave.subfascia"))),
     (
         &[
             "bird block",
@@ -270,20 +272,20 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
             "solid blocking",
             "eave block",
         ],
-        Field("eave.blocking"),
+        Field(key!("eave.blocking")),
     ),
-    (&["lookout", "soffit framing", "soffit ledger"], Field("eave.soffit_framing")),
+    (&["lookout", "soffit framing", "soffit ledger"], Field(key!("eave.soffit_framing"))),
     (
         &["gable overhang", "rake overhang", "verge", "barge", "end overhang"],
-        Field("rake.overhang"),
+        Field(key!("rake.overhang")),
     ),
     (
         &["outlooker", "barge board", "bargeboard", "fly rafter", "barge rafter", "ladder"],
-        Field("rake.framing"),
+        Field(key!("rake.framing")),
     ),
     (
         &["ceiling joist", "joist", "joist size", "ceiling joist size", "ceiling joist stock"],
-        Field("ceiling.stock"),
+        Field(key!("ceiling.stock")),
     ),
     (
         &["cathedral", "vaulted", "vault", "cathedral ceiling", "vaulted ceiling", "open ceiling"],
@@ -291,22 +293,28 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
             "write joists = \"none\" under [ceiling]: then nothing ties the walls, and the ridge needs a design",
         ),
     ),
-    (&["rafter tie", "cross tie", "tie", "tie beam"], Field("ceiling.tie_spacing")),
-    (&["collar tie", "collar"], Field("collar.ties")),
-    (&["gable stud", "gable wall", "gable end"], Field("gable.studs")),
+    (&["rafter tie", "cross tie", "tie", "tie beam"], Field(key!("ceiling.tie_spacing"))),
+    (&["collar tie", "collar"], Field(key!("collar.ties"))),
+    (&["gable stud", "gable wall", "gable end"], Field(key!("gable.studs"))),
     (
         &["wood", "timber species", "wood species", "lumber species", "wood type", "lumber type"],
-        Field("lumber.species"),
+        Field(key!("lumber.species")),
     ),
-    (&["lumber grade", "wood grade", "stress grade"], Field("lumber.grade")),
-    (&["max length", "longest board", "max stock"], Field("lumber.longest")),
-    (&["irc", "building code", "code year", "code edition", "year"], Field("code.edition")),
-    (&["state", "region", "county"], Field("code.jurisdiction")),
-    (&["snow load", "ground snow", "ground snow load", "snowload", "pg"], Field("loads.snow")),
-    (&["live load", "roof live load", "roof live"], Field("loads.live")),
-    (&["dead load", "roof dead load", "roof weight", "weight"], Field("loads.dead")),
-    (&["wind speed", "wind load", "windspeed", "gust", "basic wind speed"], Field("loads.wind")),
-    (&["sdc", "seismic category", "earthquake"], Field("loads.seismic")),
+    (&["lumber grade", "wood grade", "stress grade"], Field(key!("lumber.grade"))),
+    (&["max length", "longest board", "max stock"], Field(key!("lumber.longest"))),
+    (&["irc", "building code", "code year", "code edition", "year"], Field(key!("code.edition"))),
+    (&["state", "region", "county"], Field(key!("code.jurisdiction"))),
+    (
+        &["snow load", "ground snow", "ground snow load", "snowload", "pg"],
+        Field(key!("loads.snow")),
+    ),
+    (&["live load", "roof live load", "roof live"], Field(key!("loads.live"))),
+    (&["dead load", "roof dead load", "roof weight", "weight"], Field(key!("loads.dead"))),
+    (
+        &["wind speed", "wind load", "windspeed", "gust", "basic wind speed"],
+        Field(key!("loads.wind")),
+    ),
+    (&["sdc", "seismic category", "earthquake"], Field(key!("loads.seismic"))),
     (
         &[
             "plywood",
@@ -317,9 +325,9 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
             "sheathing thickness",
             "sheet thickness",
         ],
-        Field("sheathing.panel"),
+        Field(key!("sheathing.panel")),
     ),
-    (&["sheet size", "panel length", "sheet"], Field("deck.sheet_length")),
+    (&["sheet size", "panel length", "sheet"], Field(key!("deck.sheet_length"))),
     (
         &[
             "shingle",
@@ -330,24 +338,27 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
             "metal",
             "asphalt",
         ],
-        Field("roofing.kind"),
+        Field(key!("roofing.kind")),
     ),
-    (&["felt", "tar paper", "membrane"], Field("roofing.underlayment")),
-    (&["ice dam", "ice shield", "ice and water", "ice and water shield"], Field("roofing.ice")),
-    (&["vent", "venting", "ventilation", "vented attic"], Field("attic.vented")),
-    (&["ridge venting"], Field("attic.ridge_vent")),
-    (&["soffit venting", "eave vent"], Field("attic.soffit_vent")),
-    (&["gable vent", "louver"], Field("gable.vent_width")),
+    (&["felt", "tar paper", "membrane"], Field(key!("roofing.underlayment"))),
+    (
+        &["ice dam", "ice shield", "ice and water", "ice and water shield"],
+        Field(key!("roofing.ice")),
+    ),
+    (&["vent", "venting", "ventilation", "vented attic"], Field(key!("attic.vented"))),
+    (&["ridge venting"], Field(key!("attic.ridge_vent"))),
+    (&["soffit venting", "eave vent"], Field(key!("attic.soffit_vent"))),
+    (&["gable vent", "louver"], Field(key!("gable.vent_width"))),
     (
         &["hatch", "attic hatch", "attic access", "access", "scuttle", "attic opening"],
-        Field("attic.access_width"),
+        Field(key!("attic.access_width")),
     ),
-    (&["insulation depth", "insulation thickness", "r value"], Field("insulation.depth")),
-    (&["zone", "climate"], Field("attic.climate_zone")),
-    (&["saw kerf", "blade", "saw cut", "blade width", "cut width"], Field("order.kerf")),
+    (&["insulation depth", "insulation thickness", "r value"], Field(key!("insulation.depth"))),
+    (&["zone", "climate"], Field(key!("attic.climate_zone"))),
+    (&["saw kerf", "blade", "saw cut", "blade width", "cut width"], Field(key!("order.kerf"))),
     (
         &["stock length", "lumber length", "board length", "available length"],
-        Field("order.lengths"),
+        Field(key!("order.lengths")),
     ),
     (
         &["waste", "waste factor", "waste percent", "allowance"],
@@ -373,9 +384,9 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
             "copie",
             "repeat",
         ],
-        Field("order.buildings"),
+        Field(key!("order.buildings")),
     ),
-    (&["project", "title", "job name", "customer", "client"], Field("job.name")),
+    (&["project", "title", "job name", "customer", "client"], Field(key!("job.name"))),
     (
         &["price", "cost", "pricing"],
         Say(
@@ -545,61 +556,77 @@ pub(super) const VALUES: &[(Words, Words, &str)] = &[
     (&["paper"], &["ledger", "11x17", "b"], "write --paper tabloid"),
     (&["paper"], &["us", "8 5x11", "85x11", "a"], "write --paper letter"),
     (&["paper"], &["a0", "a1", "a2", "a5"], "write --paper a4 or a3"),
-    (&["tail", "rafter.tail"], &["vertical", "straight", "normal"], "write plumb"),
-    (&["tail", "rafter.tail"], &["perpendicular", "90", "right angle"], "write square"),
-    (&["tail", "rafter.tail"], &["horizontal", "soffit", "boxed", "box"], "write level"),
+    (&["tail", key!("rafter.tail").name()], &["vertical", "straight", "normal"], "write plumb"),
     (
-        &["rake.framing"],
+        &["tail", key!("rafter.tail").name()],
+        &["perpendicular", "90", "right angle"],
+        "write square",
+    ),
+    (
+        &["tail", key!("rafter.tail").name()],
+        &["horizontal", "soffit", "boxed", "box"],
+        "write level",
+    ),
+    (
+        &[key!("rake.framing").name()],
         &["outlooker", "lookout", "dropped", "dropped gable"],
         "write over for outlookers over a dropped end rafter, or notched",
     ),
-    (&["rake.framing"], &["flush", "fly", "fly rafter", "barge"], "write ladder"),
+    (&[key!("rake.framing").name()], &["flush", "fly", "fly rafter", "barge"], "write ladder"),
     (
-        &["eave.blocking"],
+        &[key!("eave.blocking").name()],
         &["vented", "vent", "air", "half", "short"],
         "write held for blocking that leaves air above it",
     ),
-    (&["eave.blocking"], &["solid", "yes", "true"], "write full"),
+    (&[key!("eave.blocking").name()], &["solid", "yes", "true"], "write full"),
     (
-        &["roofing.kind"],
+        &[key!("roofing.kind").name()],
         &["asphalt", "asphalt shingle", "composition", "comp", "fiberglass"],
         "write shingles",
     ),
     (
-        &["roofing.kind"],
+        &[key!("roofing.kind").name()],
         &["metal", "steel", "tin", "corrugated"],
         "write metal-lapped, metal-sealed or metal-standing, by its seams",
     ),
-    (&["roofing.kind"], &["standing seam"], "write metal-standing"),
-    (&["roofing.kind"], &["shake", "cedar", "cedar shake"], "write wood-shakes"),
-    (&["roofing.kind"], &["clay", "concrete", "clay tile"], "write tile"),
-    (&["sheathing.edges"], &["h clip", "hclip", "clip"], "write clips"),
-    (&["sheathing.edges"], &["tongue and groove", "t g", "tg", "t and g"], "write tongue"),
+    (&[key!("roofing.kind").name()], &["standing seam"], "write metal-standing"),
+    (&[key!("roofing.kind").name()], &["shake", "cedar", "cedar shake"], "write wood-shakes"),
+    (&[key!("roofing.kind").name()], &["clay", "concrete", "clay tile"], "write tile"),
+    (&[key!("sheathing.edges").name()], &["h clip", "hclip", "clip"], "write clips"),
     (
-        &["ceiling.joists"],
+        &[key!("sheathing.edges").name()],
+        &["tongue and groove", "t g", "tg", "t and g"],
+        "write tongue",
+    ),
+    (
+        &[key!("ceiling.joists").name()],
         &["cathedral", "vaulted", "open", "no", "false"],
         "write none: then nothing ties the walls, and the ridge needs a design",
     ),
     (
-        &["ceiling.joists"],
+        &[key!("ceiling.joists").name()],
         &["yes", "true", "parallel"],
         "write beside for joists beside the rafters",
     ),
-    (&["ceiling.joists"], &["perpendicular", "90"], "write across"),
-    (&["loads.seismic"], &["d", "e", "f"], "write d0, d1 or d2; a place in E or F needs a design"),
+    (&[key!("ceiling.joists").name()], &["perpendicular", "90"], "write across"),
     (
-        &["lumber.species", "species"],
+        &[key!("loads.seismic").name()],
+        &["d", "e", "f"],
+        "write d0, d1 or d2; a place in E or F needs a design",
+    ),
+    (
+        &[key!("lumber.species").name(), "species"],
         &["pine", "southern", "yellow pine"],
         "write SP for Southern pine",
     ),
     (
-        &["lumber.species", "species"],
+        &[key!("lumber.species").name(), "species"],
         &["doug fir", "fir", "larch", "douglas"],
         "write DFL for Douglas fir-larch",
     ),
-    (&["lumber.species", "species"], &["hemlock"], "write HF for Hem-fir"),
+    (&[key!("lumber.species").name(), "species"], &["hemlock"], "write HF for Hem-fir"),
     (
-        &["lumber.species", "species"],
+        &[key!("lumber.species").name(), "species"],
         &["spruce", "whitewood", "canadian"],
         "write SPF for Spruce-pine-fir",
     ),

@@ -5,8 +5,10 @@ use super::entry::Entries;
 use super::fault::Faults;
 use super::gable::GablePlan;
 use super::limits::LARGEST_BUILDING_FT;
+use crate::key;
 use crate::measure::Length;
 use crate::measure::quantity::{feet, in_inches, inches};
+use crate::plan::Key;
 
 /// What one reading measures. Near and far are the ends along the ridge, A and B the eaves.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -40,15 +42,15 @@ impl What {
 
     /// The field it is written in.
     #[must_use]
-    pub fn key(self) -> &'static str {
+    pub fn key(self) -> Key {
         match self {
-            What::WidthNear => "measured.width_near",
-            What::WidthFar => "measured.width_far",
-            What::LengthA => "measured.length_a",
-            What::LengthB => "measured.length_b",
-            What::DiagonalNearA => "measured.diagonal_near_a",
-            What::DiagonalNearB => "measured.diagonal_near_b",
-            What::SpanAt(_) => "measured.spans",
+            What::WidthNear => key!("measured.width_near"),
+            What::WidthFar => key!("measured.width_far"),
+            What::LengthA => key!("measured.length_a"),
+            What::LengthB => key!("measured.length_b"),
+            What::DiagonalNearA => key!("measured.diagonal_near_a"),
+            What::DiagonalNearB => key!("measured.diagonal_near_b"),
+            What::SpanAt(_) => key!("measured.spans"),
         }
     }
 
@@ -104,14 +106,14 @@ impl HeightAt {
 
     /// The field it is written in.
     #[must_use]
-    pub fn key(self) -> &'static str {
+    pub fn key(self) -> Key {
         match self {
-            HeightAt::PlateNearA => "measured.plate_near_a",
-            HeightAt::PlateFarA => "measured.plate_far_a",
-            HeightAt::PlateNearB => "measured.plate_near_b",
-            HeightAt::PlateFarB => "measured.plate_far_b",
-            HeightAt::RidgeNear => "measured.ridge_near",
-            HeightAt::RidgeFar => "measured.ridge_far",
+            HeightAt::PlateNearA => key!("measured.plate_near_a"),
+            HeightAt::PlateFarA => key!("measured.plate_far_a"),
+            HeightAt::PlateNearB => key!("measured.plate_near_b"),
+            HeightAt::PlateFarB => key!("measured.plate_far_b"),
+            HeightAt::RidgeNear => key!("measured.ridge_near"),
+            HeightAt::RidgeFar => key!("measured.ridge_far"),
         }
     }
 
@@ -177,14 +179,14 @@ impl MeasuredPlan {
                 length,
             }));
         }
-        let stations = asked.stations("measured.spans").unwrap_or_default();
+        let stations = asked.stations(key!("measured.spans")).unwrap_or_default();
         let spans: Vec<Length> = stations.iter().map(|(span, _)| *span).collect();
-        refuse_lengths(&mut asked, "measured.spans", &spans);
+        refuse_lengths(&mut asked, key!("measured.spans"), &spans);
         if let Some(gable) = &gable
             && stations.iter().any(|(_, at)| *at > gable.length + feet(2.0))
         {
             asked.refuse(
-                "measured.spans",
+                key!("measured.spans"),
                 "a span was taken beyond the end of the building",
                 "write its distance from the near end along eave A",
             );
@@ -201,20 +203,20 @@ impl MeasuredPlan {
             && !HeightAt::PLATES.iter().any(|at| asked.given(at.key()))
         {
             asked.refuse(
-                "measured.ridge_near",
+                key!("measured.ridge_near"),
                 "the ridge was measured and no plate was, so nothing says how high it stands over them",
                 "write plate_near_a, plate_far_a, plate_near_b and plate_far_b above the same level line",
             );
         }
-        let tape = asked.length("measured.tape");
-        let level = asked.length("measured.level");
-        let square = asked.length("measured.square");
-        let as_planned = asked.length("measured.as_planned");
+        let tape = asked.length(key!("measured.tape"));
+        let level = asked.length(key!("measured.level"));
+        let square = asked.length(key!("measured.square"));
+        let as_planned = asked.length(key!("measured.as_planned"));
         for (key, value) in [
-            ("measured.tape", tape),
-            ("measured.level", level),
-            ("measured.square", square),
-            ("measured.as_planned", as_planned),
+            (key!("measured.tape"), tape),
+            (key!("measured.level"), level),
+            (key!("measured.square"), square),
+            (key!("measured.as_planned"), as_planned),
         ] {
             if value.is_some_and(|value| value <= inches(0.0) || value > inches(6.0)) {
                 asked.refuse(
@@ -238,7 +240,7 @@ impl MeasuredPlan {
     }
 }
 
-fn refuse_lengths(asked: &mut Asked<'_>, key: &'static str, lengths: &[Length]) {
+fn refuse_lengths(asked: &mut Asked<'_>, key: Key, lengths: &[Length]) {
     let fits = |length: &Length| {
         *length > inches(1.0) && in_inches(*length) <= LARGEST_BUILDING_FT * 12.0 * 1.5
     };
@@ -254,10 +256,12 @@ fn heights<const N: usize>(
 ) -> Option<[Vec<Length>; N]> {
     let keys = places.map(HeightAt::key);
     let given = keys.map(|key| asked.given(key));
-    let read: Vec<Option<Vec<Length>>> =
-        keys.iter().map(|key| asked.readings(key).filter(|lengths| !lengths.is_empty())).collect();
+    let read: Vec<Option<Vec<Length>>> = keys
+        .into_iter()
+        .map(|key| asked.readings(key).filter(|lengths| !lengths.is_empty()))
+        .collect();
     if given.contains(&true) {
-        for (key, given) in keys.iter().zip(given) {
+        for (key, given) in keys.into_iter().zip(given) {
             if !given {
                 asked.refuse(
                     key,

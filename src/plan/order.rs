@@ -4,10 +4,12 @@ use super::asked::{Asked, Used, Value};
 use super::checks::ChecksPlan;
 use super::entry::Entries;
 use super::fault::Faults;
+use super::field::Key;
 use super::gable::GablePlan;
 use super::limits::LONGEST_REACH_IN;
 use super::reading::Sticks;
 use super::stock::StockLengths;
+use crate::key;
 use crate::measure::quantity::inches;
 use crate::measure::{Length, Writing};
 
@@ -124,18 +126,18 @@ impl OrderPlan {
 }
 
 impl OrderPlan {
-    fn used(&self, key: &str) -> Option<&Used> {
+    fn used(&self, key: Key) -> Option<&Used> {
         let mut used = self.gable.rafter.used.iter().chain(&self.used);
-        used.find(|used| used.field.key == key)
+        used.find(|used| used.field.key() == key)
     }
 
     /// The value of a field, given or by default.
-    fn said(&self, key: &str) -> Option<&Value> {
+    fn said(&self, key: Key) -> Option<&Value> {
         self.used(key).map(|used| &used.value)
     }
 
     /// The value of a field that was given.
-    fn given(&self, key: &str) -> Option<&Value> {
+    fn given(&self, key: Key) -> Option<&Value> {
         self.used(key).filter(|used| used.given).map(|used| &used.value)
     }
 
@@ -158,7 +160,7 @@ pub struct Apart {
     /// Place of the roof that is refused.
     pub roof: usize,
     /// The field that differs.
-    pub key: &'static str,
+    pub key: Key,
     /// What differs.
     pub message: String,
     /// What to write instead.
@@ -166,18 +168,18 @@ pub struct Apart {
 }
 
 /// How lumber is bought and cut: one saw and one yard for all roofs of an order.
-const SHARED: [&str; 7] = [
-    "order.lengths",
-    "lumber.longest",
-    "order.long",
-    "order.kerf",
-    "order.end_trim",
-    "order.culls",
-    "order.spare_nails",
+const SHARED: [Key; 7] = [
+    key!("order.lengths"),
+    key!("lumber.longest"),
+    key!("order.long"),
+    key!("order.kerf"),
+    key!("order.end_trim"),
+    key!("order.culls"),
+    key!("order.spare_nails"),
 ];
 
 /// What lumber is: it must be the same only where both roofs say it.
-const SAME_LUMBER: [&str; 2] = ["lumber.species", "lumber.grade"];
+const SAME_LUMBER: [Key; 2] = [key!("lumber.species"), key!("lumber.grade")];
 
 /// Whether roofs can be cut and ordered together: every reason why not. Loads, edition and covering may differ: each roof is
 /// counted by its own.
@@ -204,7 +206,7 @@ pub fn together(roofs: &[OrderPlan], writing: Writing) -> Vec<Apart> {
         {
             apart.push(Apart {
                 roof: place,
-                key: "order.in_hand",
+                key: key!("order.in_hand"),
                 message: "another roof file of this order has sticks in hand too".into(),
                 help: "list the sticks on site in one of the files: all roofs are cut from them",
             });
@@ -213,7 +215,7 @@ pub fn together(roofs: &[OrderPlan], writing: Writing) -> Vec<Apart> {
     apart
 }
 
-fn differs(roof: usize, key: &'static str, said: [Option<&Value>; 2], writing: Writing) -> Apart {
+fn differs(roof: usize, key: Key, said: [Option<&Value>; 2], writing: Writing) -> Apart {
     let words = |said: Option<&Value>| said.map_or("nothing".into(), |value| value.write(writing));
     Apart {
         roof,
@@ -230,19 +232,19 @@ fn differs(roof: usize, key: &'static str, said: [Option<&Value>; 2], writing: W
 impl DeckPlan {
     fn ask(asked: &mut Asked<'_>) -> Option<DeckPlan> {
         let plan = DeckPlan {
-            sheet_length: asked.length("deck.sheet_length")?,
-            sheet_height: asked.length("deck.sheet_height")?,
-            gap: asked.length("deck.gap")?,
-            kerf: asked.length("deck.kerf")?,
-            least_strip: asked.length("deck.least_strip")?,
-            least_piece: asked.length("deck.least_piece")?,
-            past_fascia: asked.signed_length("deck.past_fascia")?,
-            past_rake: asked.length("deck.past_rake")?,
-            ridge_slot: asked.optional_length("deck.ridge_slot"),
+            sheet_length: asked.length(key!("deck.sheet_length"))?,
+            sheet_height: asked.length(key!("deck.sheet_height"))?,
+            gap: asked.length(key!("deck.gap"))?,
+            kerf: asked.length(key!("deck.kerf"))?,
+            least_strip: asked.length(key!("deck.least_strip"))?,
+            least_piece: asked.length(key!("deck.least_piece"))?,
+            past_fascia: asked.signed_length(key!("deck.past_fascia"))?,
+            past_rake: asked.length(key!("deck.past_rake"))?,
+            ridge_slot: asked.optional_length(key!("deck.ridge_slot")),
         };
         if plan.past_rake > inches(LONGEST_REACH_IN) {
             asked.refuse(
-                "deck.past_rake",
+                key!("deck.past_rake"),
                 "panels that reach over 2 ft past the rake are no deck",
                 "check the digits and the unit",
             );
@@ -253,18 +255,18 @@ impl DeckPlan {
 
 /// The end trim of the stock lengths, told with the order where it was not written.
 fn end_trim(asked: &mut Asked<'_>, lengths: &StockLengths) -> Length {
-    if !asked.given("order.end_trim") {
-        let _ = asked.length("order.end_trim");
+    if !asked.given(key!("order.end_trim")) {
+        let _ = asked.length(key!("order.end_trim"));
     }
     lengths.end_trim()
 }
 
 impl BuyPlan {
     fn ask(asked: &mut Asked<'_>, lengths: &StockLengths) -> Option<BuyPlan> {
-        let buildings = asked.number("order.buildings")?;
+        let buildings = asked.number(key!("order.buildings"))?;
         if buildings < 1.0 || buildings > f64::from(MOST_BUILDINGS) || buildings.fract() != 0.0 {
             asked.refuse(
-                "order.buildings",
+                key!("order.buildings"),
                 format!("an order is for 1 to {MOST_BUILDINGS} whole buildings"),
                 "write how many equal buildings are bought together, such as 3",
             );
@@ -272,31 +274,33 @@ impl BuyPlan {
         let plan = BuyPlan {
             buildings: (buildings as u32).clamp(1, MOST_BUILDINGS),
             lengths: lengths.clone(),
-            long: asked.length("order.long")?,
-            kerf: asked.length("order.kerf")?,
+            long: asked.length(key!("order.long"))?,
+            kerf: asked.length(key!("order.kerf"))?,
             end_trim: end_trim(asked, lengths),
             plate_layers: asked
-                .choice("order.plates", &[("apart", 1), ("double", 2), ("out", 0)])?,
-            extra: asked.sticks("order.extra")?,
-            in_hand: asked.sticks("order.in_hand")?,
-            culls: asked.number("order.culls")?,
-            spare_nails: asked.number("order.spare_nails")?,
-            spare_roofing: asked.number("order.spare_roofing")?,
-            cover_width: asked.length("roofing.cover_width")?,
-            starter: asked
-                .choice("roofing.starter", &[("eaves", Starter::Eaves), ("all", Starter::All)])?,
+                .choice(key!("order.plates"), &[("apart", 1), ("double", 2), ("out", 0)])?,
+            extra: asked.sticks(key!("order.extra"))?,
+            in_hand: asked.sticks(key!("order.in_hand"))?,
+            culls: asked.number(key!("order.culls"))?,
+            spare_nails: asked.number(key!("order.spare_nails"))?,
+            spare_roofing: asked.number(key!("order.spare_roofing"))?,
+            cover_width: asked.length(key!("roofing.cover_width"))?,
+            starter: asked.choice(
+                key!("roofing.starter"),
+                &[("eaves", Starter::Eaves), ("all", Starter::All)],
+            )?,
         };
         if plan.kerf > inches(1.0) {
             asked.refuse(
-                "order.kerf",
+                key!("order.kerf"),
                 "a saw cut over 1 in is none",
                 "write its width, such as 1/8\"",
             );
         }
         for (key, percent) in [
-            ("order.culls", plan.culls),
-            ("order.spare_nails", plan.spare_nails),
-            ("order.spare_roofing", plan.spare_roofing),
+            (key!("order.culls"), plan.culls),
+            (key!("order.spare_nails"), plan.spare_nails),
+            (key!("order.spare_roofing"), plan.spare_roofing),
         ] {
             if percent > 100.0 {
                 asked.refuse(
@@ -308,7 +312,7 @@ impl BuyPlan {
         }
         if plan.cover_width < inches(6.0) {
             asked.refuse(
-                "roofing.cover_width",
+                key!("roofing.cover_width"),
                 "no metal panel covers so little",
                 "write the width that one panel covers, such as 36\"",
             );
@@ -326,7 +330,7 @@ mod tests {
         let mut entries = Entries::default();
         let needed = [("building.length", "22'"), ("building.span", "14'"), ("roof.pitch", "6/12")];
         for (key, text) in needed.iter().chain(fields) {
-            entries.add_flag(key, Some(text));
+            entries.add_flag(crate::plan::Key::of(key).unwrap(), Some(text));
         }
         OrderPlan::read(&entries)
     }

@@ -3,10 +3,12 @@
 use super::asked::{Asked, Used};
 use super::entry::Entries;
 use super::fault::Faults;
+use super::field::Key;
 use super::limits::{LARGEST_BUILDING_FT, LONGEST_OVERHANG_FT, STEEPEST_RISE, THICKEST_BOARD_IN};
 use super::note::Note;
 use super::stock::StockLengths;
 use crate::catalog::lumber::Section;
+use crate::key;
 use crate::measure::quantity::{feet, inches};
 use crate::measure::{Length, Pitch};
 
@@ -126,40 +128,41 @@ impl RafterPlan {
 
     /// Asks for every field; `None` if one that is needed could not be read.
     pub fn ask(asked: &mut Asked<'_>) -> Option<RafterPlan> {
-        let name = asked.text("job.name");
-        asked.require("building.span");
-        asked.require("roof.pitch");
-        let span = asked.length("building.span");
-        let pitch = asked.pitch("roof.pitch");
-        let ridge = asked.thickness("ridge.board");
-        let ridge_depth = board_depth(asked, "ridge.depth", "ridge.board");
-        let stock = asked.section("rafter.stock");
-        let plate = asked.width("building.plate");
-        let seat = asked.length("rafter.seat");
-        let overhang = asked.length("eave.overhang");
+        let name = asked.text(key!("job.name"));
+        asked.require(key!("building.span"));
+        asked.require(key!("roof.pitch"));
+        let span = asked.length(key!("building.span"));
+        let pitch = asked.pitch(key!("roof.pitch"));
+        let ridge = asked.thickness(key!("ridge.board"));
+        let ridge_depth = board_depth(asked, key!("ridge.depth"), key!("ridge.board"));
+        let stock = asked.section(key!("rafter.stock"));
+        let plate = asked.width(key!("building.plate"));
+        let seat = asked.length(key!("rafter.seat"));
+        let overhang = asked.length(key!("eave.overhang"));
         let overhang_to = asked.choice(
-            "eave.overhang_to",
+            key!("eave.overhang_to"),
             &[("fascia", OverhangTo::Fascia), ("tail", OverhangTo::Tail)],
         );
         let overhang_from = asked.choice(
-            "eave.overhang_from",
+            key!("eave.overhang_from"),
             &[("framing", OverhangFrom::Framing), ("finish", OverhangFrom::Finish)],
         );
-        let finish = asked.length("building.finish");
-        let fascia = asked.thickness("eave.fascia");
-        let fascia_depth = board_depth(asked, "eave.fascia_depth", "eave.fascia");
-        let subfascia = asked.thickness("eave.subfascia");
-        let subfascia_depth = board_depth(asked, "eave.subfascia_depth", "eave.subfascia");
+        let finish = asked.length(key!("building.finish"));
+        let fascia = asked.thickness(key!("eave.fascia"));
+        let fascia_depth = board_depth(asked, key!("eave.fascia_depth"), key!("eave.fascia"));
+        let subfascia = asked.thickness(key!("eave.subfascia"));
+        let subfascia_depth =
+            board_depth(asked, key!("eave.subfascia_depth"), key!("eave.subfascia"));
         let tail = asked.choice(
-            "rafter.tail",
+            key!("rafter.tail"),
             &[("plumb", TailCut::Plumb), ("square", TailCut::Square), ("level", TailCut::Level)],
         );
         let tail_face = match tail {
-            Some(TailCut::Level) => asked.length("rafter.tail_face"),
+            Some(TailCut::Level) => asked.length(key!("rafter.tail_face")),
             _ => {
-                if asked.given("rafter.tail_face") {
+                if asked.given(key!("rafter.tail_face")) {
                     asked.refuse(
-                        "rafter.tail_face",
+                        key!("rafter.tail_face"),
                         "a tail face is only left by a level soffit cut",
                         "write tail = \"level\" too, or leave the tail face out",
                     );
@@ -193,9 +196,9 @@ impl RafterPlan {
         // depths of boards that are not there shaped nothing
         let nothing = inches(0.0);
         for (key, board) in [
-            ("ridge.depth", plan.ridge),
-            ("eave.fascia_depth", plan.fascia),
-            ("eave.subfascia_depth", plan.subfascia),
+            (key!("ridge.depth"), plan.ridge),
+            (key!("eave.fascia_depth"), plan.fascia),
+            (key!("eave.subfascia_depth"), plan.subfascia),
         ] {
             if board == nothing {
                 asked.forget(&[key]);
@@ -210,7 +213,7 @@ impl RafterPlan {
     pub fn notes(&self) -> Vec<Note> {
         let mut notes = Vec::new();
         let finish_given =
-            self.used.iter().any(|used| used.field.key == "building.finish" && used.given);
+            self.used.iter().any(|used| used.field.key() == key!("building.finish") && used.given);
         if self.overhang_from == OverhangFrom::Finish && !finish_given {
             notes.push(Note::new(
                 "the overhang starts at the finished wall, but no finish thickness was given: none was added",
@@ -223,20 +226,20 @@ impl RafterPlan {
         let nothing = inches(0.0);
         if self.span <= nothing {
             asked.refuse(
-                "building.span",
+                key!("building.span"),
                 "a span of zero can't be roofed",
                 "write the width over the wall framing",
             );
         } else if self.ridge >= self.span {
             asked.refuse(
-                "ridge.board",
+                key!("ridge.board"),
                 "the ridge board is as thick as the building is wide",
                 "write the thickness of the ridge board, not its depth",
             );
         }
         if self.span > feet(LARGEST_BUILDING_FT) {
             asked.refuse(
-                "building.span",
+                key!("building.span"),
                 format!("a building over {LARGEST_BUILDING_FT} ft is beyond what this is for"),
                 "check the digits and the unit",
             );
@@ -244,13 +247,13 @@ impl RafterPlan {
         let rise = self.pitch.unit_rise();
         if rise <= 0.0 {
             asked.refuse(
-                "roof.pitch",
+                key!("roof.pitch"),
                 "a flat roof has no rafter pattern",
                 "write a pitch above 0 and up to 24/12",
             );
         } else if rise > STEEPEST_RISE {
             asked.refuse(
-                "roof.pitch",
+                key!("roof.pitch"),
                 format!(
                     "{} in 12 is steeper than the 24 in 12 that is framed here",
                     crate::measure::trim(rise, 3)
@@ -259,15 +262,15 @@ impl RafterPlan {
             );
         }
         if self.plate > nothing && self.plate >= self.run() && self.span > nothing {
-            if asked.given("building.plate") {
+            if asked.given(key!("building.plate")) {
                 asked.refuse(
-                    "building.plate",
+                    key!("building.plate"),
                     "two plates this wide would meet in the middle of the building",
                     "write the width of the plate, not a length along it",
                 );
             } else {
                 asked.refuse(
-                    "building.span",
+                    key!("building.span"),
                     "so small a span has no room for two plates",
                     "check the digits and the unit",
                 );
@@ -275,19 +278,21 @@ impl RafterPlan {
         }
         if self.plate <= nothing {
             asked.refuse(
-                "building.plate",
+                key!("building.plate"),
                 "a plate of no width carries nothing",
                 "write its width, or 2x4 or 2x6",
             );
         }
         if self.seat.is_some_and(|seat| seat <= nothing) {
             asked.refuse(
-                "rafter.seat",
+                key!("rafter.seat"),
                 "a seat of zero leaves the rafter on an edge",
                 "leave the seat out to have it chosen, or write its level length",
             );
         }
-        for (key, board) in [("eave.fascia", self.fascia), ("eave.subfascia", self.subfascia)] {
+        for (key, board) in
+            [(key!("eave.fascia"), self.fascia), (key!("eave.subfascia"), self.subfascia)]
+        {
             if board > inches(THICKEST_BOARD_IN) {
                 asked.refuse(
                     key,
@@ -298,14 +303,14 @@ impl RafterPlan {
         }
         if self.finish > inches(24.0) {
             asked.refuse(
-                "building.finish",
+                key!("building.finish"),
                 "what stands outside the framing is thicker than 2 ft",
                 "check the digits and the unit",
             );
         }
         if self.overhang > feet(LONGEST_OVERHANG_FT) {
             asked.refuse(
-                "eave.overhang",
+                key!("eave.overhang"),
                 format!("an overhang over {LONGEST_OVERHANG_FT} ft is beyond what this is for"),
                 "check the digits and the unit",
             );
@@ -314,7 +319,7 @@ impl RafterPlan {
 }
 
 /// A board's depth: written for itself, or the wide side of the nominal size its thickness was given by.
-fn board_depth(asked: &mut Asked<'_>, depth: &'static str, board: &str) -> Option<Length> {
+fn board_depth(asked: &mut Asked<'_>, depth: Key, board: Key) -> Option<Length> {
     let written = asked.optional_width(depth);
     let nominal = asked.nominal_width(board);
     if let (None, Some(nominal)) = (written, nominal) {

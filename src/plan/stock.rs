@@ -2,6 +2,7 @@
 
 use super::asked::Asked;
 use crate::catalog::lumber::{STOCK_LENGTHS_FT, Section};
+use crate::key;
 use crate::measure::Length;
 use crate::measure::quantity::{feet, in_inches, millimeters};
 
@@ -31,22 +32,26 @@ pub struct StockLengths {
 impl StockLengths {
     /// Reads `order.lengths`, `lumber.longest` and `order.end_trim`.
     pub fn ask(asked: &mut Asked<'_>) -> StockLengths {
-        let mut written = asked.lengths("order.lengths").unwrap_or_default();
+        let mut written = asked.lengths(key!("order.lengths")).unwrap_or_default();
         sort(&mut written);
-        let longest = asked.optional_length("lumber.longest");
+        let longest = asked.optional_length(key!("lumber.longest"));
         if written.last().is_some_and(|length| *length > feet(60.0)) {
             asked.refuse(
-                "order.lengths",
+                key!("order.lengths"),
                 "no stick is longer than 60 ft",
                 "check the digits and the unit",
             );
         }
         if let Some(longest) = longest {
             if longest < feet(SHORTEST_FT) {
-                asked.refuse("lumber.longest", "lumber is sold from 8 ft up", "write 8' or more");
+                asked.refuse(
+                    key!("lumber.longest"),
+                    "lumber is sold from 8 ft up",
+                    "write 8' or more",
+                );
             } else if longest > feet(60.0) {
                 asked.refuse(
-                    "lumber.longest",
+                    key!("lumber.longest"),
                     "no stick is longer than 60 ft",
                     "check the digits and the unit",
                 );
@@ -55,7 +60,7 @@ impl StockLengths {
             let below = written.first().is_some_and(|first| longest < *first - hair());
             if beyond || below {
                 asked.refuse(
-                    "lumber.longest",
+                    key!("lumber.longest"),
                     if beyond {
                         "none of order.lengths is so long"
                     } else {
@@ -67,7 +72,7 @@ impl StockLengths {
         }
         let end_trim = end_trim(asked, written.first().copied());
         let lengths = StockLengths { written, longest, end_trim };
-        asked.resolve("lumber.longest", lengths.longest_stick());
+        asked.resolve(key!("lumber.longest"), lengths.longest_stick());
         lengths
     }
 
@@ -128,18 +133,18 @@ impl StockLengths {
 
 /// Reads the end trim, which is told with the order unless it was written.
 fn end_trim(asked: &mut Asked<'_>, shortest: Option<Length>) -> Length {
-    let end_trim = asked.length("order.end_trim").unwrap_or_default();
-    asked.forget(&["order.end_trim"]);
+    let end_trim = asked.length(key!("order.end_trim")).unwrap_or_default();
+    asked.forget(&[key!("order.end_trim")]);
     if end_trim > feet(2.0) {
         asked.refuse(
-            "order.end_trim",
+            key!("order.end_trim"),
             "over 2 ft off every stick is no trim",
             "write what squaring an end takes, such as 1/4\"",
         );
     }
     if shortest.is_some_and(|length| length <= end_trim) {
         asked.refuse(
-            "order.lengths",
+            key!("order.lengths"),
             "the end trim leaves nothing of such a stick",
             "write longer sticks, or trim less",
         );
@@ -165,7 +170,7 @@ mod tests {
     fn lengths(fields: &[(&'static str, &str)]) -> Result<StockLengths, String> {
         let mut entries = Entries::default();
         for (key, text) in [("building.span", "14'"), ("roof.pitch", "6/12")].iter().chain(fields) {
-            entries.add_flag(key, Some(text));
+            entries.add_flag(crate::plan::Key::of(key).unwrap(), Some(text));
         }
         RafterPlan::read(&entries)
             .map(|plan| plan.lengths)

@@ -1,8 +1,9 @@
 //! The attic: access, ventilation, and the air over the insulation at the eaves.
 
 use crate::catalog::code_rules::RuleId;
+use crate::key;
 use crate::measure::quantity::{in_inches, inches};
-use crate::plan::{Joists, RoofingKind};
+use crate::plan::{Joists, Key, RoofingKind};
 
 use super::book::{Book, show, step};
 use super::finding::{Finding, Sense, Unit, Verdict};
@@ -76,9 +77,9 @@ fn access_size(book: &Book<'_>) -> Option<Finding> {
             show(least_long)
         ));
     let (Some(width), Some(length)) = (book.plan().access.width, book.plan().access.length) else {
-        let missing: Vec<&'static str> = [
-            ("attic.access_width", book.plan().access.width.is_none()),
-            ("attic.access_length", book.plan().access.length.is_none()),
+        let missing: Vec<Key> = [
+            (key!("attic.access_width"), book.plan().access.width.is_none()),
+            (key!("attic.access_length"), book.plan().access.length.is_none()),
         ]
         .into_iter()
         .filter_map(|(key, is_missing)| is_missing.then_some(key))
@@ -133,10 +134,10 @@ fn ventilation(book: &Book<'_>) -> Vec<Finding> {
         }
         _ => finding,
     };
-    let missing: Vec<&'static str> = [
-        ("attic.soffit_vent", area.soffit.is_none() && area.no_soffit.is_none()),
-        ("attic.ridge_vent", area.ridge.is_none()),
-        ("gable.vent_area", area.gables.is_some_and(|vents| vents.both_in2.is_none())),
+    let missing: Vec<Key> = [
+        (key!("attic.soffit_vent"), area.soffit.is_none() && area.no_soffit.is_none()),
+        (key!("attic.ridge_vent"), area.ridge.is_none()),
+        (key!("gable.vent_area"), area.gables.is_some_and(|vents| vents.both_in2.is_none())),
     ]
     .into_iter()
     .filter_map(|(key, is_missing)| is_missing.then_some(key))
@@ -176,7 +177,7 @@ fn ventilation(book: &Book<'_>) -> Vec<Finding> {
     let by_the_eaves = area.soffit.is_some_and(|vent| vent.part_in2 > 1e-9);
     let total = if area.eaves_closed && by_the_eaves {
         total
-            .missing(&["eave.blocking"])
+            .missing(&[key!("eave.blocking")])
             .note("full blocking closes the eaves: write held or none, or leave holes of the same net area in the blocks")
     } else {
         total
@@ -212,27 +213,32 @@ fn unvented(book: &Book<'_>) -> Option<Finding> {
         _ => checks.unvented.inside,
     };
     let asked = [
-        ("attic.inside_envelope", inside, true, "the whole attic lies inside the insulated shell"),
         (
-            "attic.no_class_1",
+            key!("attic.inside_envelope"),
+            inside,
+            true,
+            "the whole attic lies inside the insulated shell",
+        ),
+        (
+            key!("attic.no_class_1"),
             checks.unvented.no_class_1,
             true,
             "no Class I vapor retarder on the ceiling side",
         ),
         (
-            "attic.airtight_insulation",
+            key!("attic.airtight_insulation"),
             checks.unvented.airtight,
             true,
             "air-impermeable insulation against the deck, or over it as Table R806.5 has it for the climate zone",
         ),
         (
-            "attic.class_2",
+            key!("attic.class_2"),
             checks.unvented.class_2,
             cold,
             "in climate zones 5 to 8 that insulation is a Class II vapor retarder, or has one on it",
         ),
         (
-            "attic.shingle_airspace",
+            key!("attic.shingle_airspace"),
             checks.unvented.airspace,
             wood,
             "1/4 in of vented air under wood shingles or shakes",
@@ -241,7 +247,7 @@ fn unvented(book: &Book<'_>) -> Option<Finding> {
     let due = || asked.iter().filter(|(.., is_due, _)| *is_due);
     let not_kept: Vec<&str> =
         due().filter(|(_, kept, ..)| *kept == Some(false)).map(|(.., what)| *what).collect();
-    let missing: Vec<&'static str> =
+    let missing: Vec<Key> =
         due().filter(|(_, kept, ..)| kept.is_none()).map(|(key, ..)| *key).collect();
     let words: Vec<&str> = due().map(|(.., what)| *what).collect();
     Some(if !not_kept.is_empty() {
@@ -326,7 +332,7 @@ fn air_gap(book: &Book<'_>) -> Option<Finding> {
         show(space.room_inside.max(0.0))
     );
     let (Some(depth), Some(gap)) = (space.depth, space.air) else {
-        return Some(finding.note(told).missing(&["insulation.depth"]));
+        return Some(finding.note(told).missing(&[key!("insulation.depth")]));
     };
     let finding =
         finding.held(Unit::Inches, gap.max(0.0), Sense::AtLeast, limit).note(told).working([step(

@@ -6,9 +6,10 @@ use crate::catalog::Source;
 use crate::catalog::code_rules::{self, Rule, RuleId};
 use crate::catalog::lumber::Section;
 use crate::frame::Frame;
+use crate::key;
 use crate::measure::quantity::{in_inches, inches};
 use crate::measure::{Length, trim};
-use crate::plan::{ChecksPlan, GablePlan};
+use crate::plan::{ChecksPlan, GablePlan, Key};
 use crate::strength::{RoofLoad, WorkingStep};
 
 use super::finding::Finding;
@@ -100,10 +101,10 @@ impl<'a> Book<'a> {
     ///
     /// # Errors
     /// The fields that must be set.
-    pub fn roof_loads(&self) -> Result<Vec<RoofLoad>, Vec<&'static str>> {
-        let missing: Vec<&'static str> = [
-            ("loads.snow", self.checks.snow.is_none()),
-            ("loads.dead", self.checks.dead.is_none()),
+    pub fn roof_loads(&self) -> Result<Vec<RoofLoad>, Vec<Key>> {
+        let missing: Vec<Key> = [
+            (key!("loads.snow"), self.checks.snow.is_none()),
+            (key!("loads.dead"), self.checks.dead.is_none()),
         ]
         .into_iter()
         .filter_map(|(key, is_missing)| is_missing.then_some(key))

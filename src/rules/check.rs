@@ -2,7 +2,8 @@
 
 use crate::catalog::code_rules::RuleId;
 use crate::catalog::limits::NOTCH_AT_END;
-use crate::plan::OwnLimit;
+use crate::key;
+use crate::plan::{Key, OwnLimit};
 
 use super::book::Book;
 use super::finding::{Finding, Sense, Unit};
@@ -106,7 +107,11 @@ fn rafter(book: &Book<'_>) -> Vec<Finding> {
 
 /// The findings with the user's own `limits`, by the keys of the roof file, held against them.
 #[must_use]
-pub fn with_own_limits(limits: &[(&'static str, OwnLimit)], found: Vec<Finding>) -> Vec<Finding> {
+pub fn with_own_limits(limits: &[(Key, OwnLimit)], found: Vec<Finding>) -> Vec<Finding> {
+    const NOTCH: Key = key!("limits.notch");
+    const PANEL_SPAN: Key = key!("limits.panel_span");
+    const UPLIFT: Key = key!("limits.uplift");
+    const HEEL_NAILS: Key = key!("limits.heel_nails");
     found
         .into_iter()
         .map(|finding| {
@@ -116,22 +121,22 @@ pub fn with_own_limits(limits: &[(&'static str, OwnLimit)], found: Vec<Finding>)
             let own = limits.iter().find(|(of, _)| *of == key).map(|(_, own)| own);
             match (key, own) {
                 // the user writes it as a part of the depth, the finding tells inches
-                ("limits.notch", Some(own)) => {
+                (NOTCH, Some(own)) => {
                     // the code's limit is a quarter of the depth, ripped or not
                     let depth = finding.limit.unwrap_or(0.0) / NOTCH_AT_END.value();
                     finding.own(own.limit * depth, &own.reason)
                 }
                 // the load of the panels takes no limit of their span, a tie-down none of toenails
-                ("limits.panel_span", _) if finding.unit == Unit::Psf => finding,
-                ("limits.uplift", _) if finding.sense == Sense::AtLeast => finding,
+                (PANEL_SPAN, _) if finding.unit == Unit::Psf => finding,
+                (UPLIFT, _) if finding.sense == Sense::AtLeast => finding,
                 // a count that is left to the rules can't be held against more than they need
-                ("limits.heel_nails", Some(own))
+                (HEEL_NAILS, Some(own))
                     if finding.found.is_none()
                         && finding.limit.is_some_and(|needed| own.limit > needed) =>
                 {
                     let field = match finding.id {
-                        FindingId::Rule(RuleId::CjLapTieNails) => "ceiling.lap_nails",
-                        _ => "ceiling.heel_nails",
+                        FindingId::Rule(RuleId::CjLapTieNails) => key!("ceiling.lap_nails"),
+                        _ => key!("ceiling.heel_nails"),
                     };
                     finding.own(own.limit, &own.reason).missing(&[field])
                 }

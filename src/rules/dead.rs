@@ -2,9 +2,10 @@
 
 use crate::catalog::code_rules::RuleId;
 use crate::catalog::coverage;
+use crate::key;
 use crate::measure::Pressure;
 use crate::measure::quantity::{in_psf, inches, psf};
-use crate::plan::{Joists, RoofingKind};
+use crate::plan::{Joists, Key, RoofingKind};
 use crate::strength::loads::psf_figure;
 use crate::strength::weight::{OwnWeight, RoofParts};
 
@@ -74,7 +75,7 @@ pub(super) fn known(book: &Book<'_>) -> Known {
 ///
 /// # Errors
 /// The fields that are missing.
-pub(super) fn holding(book: &Book<'_>) -> Result<Holding, Vec<&'static str>> {
+pub(super) fn holding(book: &Book<'_>) -> Result<Holding, Vec<Key>> {
     let known = known(book);
     let own = known.parts.sum();
     let most = own + known.not_counted;
@@ -101,7 +102,7 @@ pub(super) fn holding(book: &Book<'_>) -> Result<Holding, Vec<&'static str>> {
                 figure(own)
             ),
         }),
-        None => Err(vec!["loads.dead"]),
+        None => Err(vec![key!("loads.dead")]),
     }
 }
 
@@ -126,7 +127,7 @@ pub(super) fn finding(book: &Book<'_>) -> Option<Finding> {
         .collect();
     let own = known.parts.sum();
     let Some(dead) = book.checks.dead else {
-        return Some(finding.missing(&["loads.dead"]));
+        return Some(finding.missing(&[key!("loads.dead")]));
     };
     let finding = finding
         .held(Unit::Psf, psf_figure(dead), Sense::AtLeast, in_psf(own))

@@ -1,6 +1,7 @@
 //! What a rule found.
 
 use crate::measure::Writing;
+use crate::plan::Key;
 use crate::strength::WorkingStep;
 
 use super::extent::{self, Extent};
@@ -39,7 +40,7 @@ pub struct Finding {
     /// A limit of the user's own, which decides where it is stricter than the code's.
     pub own: Option<Own>,
     /// Fields of the roof file that it waits for.
-    pub missing: Vec<&'static str>,
+    pub missing: Vec<Key>,
     /// The working, step by step, where the note does not hold it all.
     pub working: Vec<WorkingStep>,
     /// The note is to be told whatever the verdict.
@@ -137,10 +138,10 @@ impl Finding {
 
     /// Not checked, because these fields are missing.
     #[must_use]
-    pub fn missing(mut self, keys: &[&'static str]) -> Finding {
+    pub fn missing(mut self, keys: &[Key]) -> Finding {
         self.missing.extend_from_slice(keys);
         self.verdict = Verdict::NotChecked;
-        let names = self.missing.join(", ");
+        let names = Key::list(&self.missing);
         self.note(format!("set {names}"))
     }
 

@@ -3,6 +3,7 @@
 use crate::catalog::code_rules::RuleId;
 use crate::frame::TieKind;
 use crate::frame::opening::{Opening, numbers};
+use crate::key;
 use crate::measure::quantity::{in_inches, in_pounds, inches};
 
 use super::book::{Book, show};
@@ -124,7 +125,7 @@ fn headers(book: &Book<'_>, opening: &Opening) -> Option<Finding> {
     }
     let is_wide = finding.verdict != Verdict::Meets;
     Some(match book.checks.access_headers_doubled {
-        None => finding.missing(&["attic.access_headers"]),
+        None => finding.missing(&[key!("attic.access_headers")]),
         Some(false) if is_wide => {
             let mut finding = finding;
             finding.verdict = Verdict::Fails;
@@ -160,7 +161,7 @@ fn trimmers(book: &Book<'_>, opening: &Opening) -> Option<Finding> {
     let single_does = finding.verdict == Verdict::Meets && !wide;
     Some(match book.checks.access_trimmers_doubled {
         None if single_does => finding,
-        None => finding.missing(&["attic.access_trimmers"]),
+        None => finding.missing(&[key!("attic.access_trimmers")]),
         Some(_) if single_does || finding.verdict == Verdict::Fails => finding,
         Some(_) => finding.met_if(false, "single beside a header over 4 ft"),
     })

@@ -4,8 +4,9 @@ use crate::catalog::code_rules::RuleId;
 use crate::catalog::panels::{Panel, SECTION, nailing_rule};
 use crate::catalog::{Edition, Source};
 use crate::frame::EaveSide;
+use crate::key;
 use crate::measure::quantity::in_inches;
-use crate::plan::{Meeting, PanelEdges, RakeFraming, WindExposure};
+use crate::plan::{Key, Meeting, PanelEdges, RakeFraming, WindExposure};
 use crate::strength::loads::{ROOF_SNOW_PER_GROUND_SNOW, psf_figure};
 use crate::strength::{RoofLoad, WorkingStep};
 
@@ -23,7 +24,7 @@ pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
     match book.checks.panel {
         None => found.extend(
             book.of_rule(RuleId::SheathAllowableSpan, "span of the roof panels")
-                .map(|finding| finding.missing(&["sheathing.panel"])),
+                .map(|finding| finding.missing(&[key!("sheathing.panel")])),
         ),
         Some(panel) => {
             let bay = widest_bay(book);
@@ -191,7 +192,7 @@ fn edges(book: &Book<'_>, panel: &Panel, bay: f64) -> Option<Finding> {
     Some(match book.checks.edges {
         Some(PanelEdges::Supported) => finding.verdict(Verdict::Meets),
         Some(PanelEdges::None) => finding,
-        None => finding.missing(&["sheathing.edges"]),
+        None => finding.missing(&[key!("sheathing.edges")]),
     })
 }
 
@@ -216,9 +217,9 @@ fn nails(book: &Book<'_>, panel: &Panel) -> Option<Finding> {
         rule.fact.split(": ").nth(1).unwrap_or_default().trim_end_matches('.')
     ));
     let (Some(has_edge), Some(has_field)) = (book.checks.nail_edge, book.checks.nail_field) else {
-        let missing: Vec<&'static str> = [
-            ("sheathing.nail_edge", book.checks.nail_edge.is_none()),
-            ("sheathing.nail_field", book.checks.nail_field.is_none()),
+        let missing: Vec<Key> = [
+            (key!("sheathing.nail_edge"), book.checks.nail_edge.is_none()),
+            (key!("sheathing.nail_field"), book.checks.nail_field.is_none()),
         ]
         .into_iter()
         .filter_map(|(key, is_missing)| is_missing.then_some(key))
@@ -248,7 +249,7 @@ fn zone_nails(book: &Book<'_>) -> Option<Finding> {
     };
     let finding = book.of_rule(id, TITLE)?;
     let (Some(wind), Some(exposure)) = (book.checks.wind_mph, book.checks.exposure) else {
-        return Some(finding.missing(&["loads.wind", "loads.exposure"]));
+        return Some(finding.missing(&[key!("loads.wind"), key!("loads.exposure")]));
     };
     let rule = id.rule();
     let from = match exposure {
@@ -269,7 +270,7 @@ fn zone_nails(book: &Book<'_>) -> Option<Finding> {
     };
     let zone = book.checks.nail_zone.or(book.checks.nail_field);
     Some(match zone {
-        None => finding.missing(&["sheathing.nail_zone"]),
+        None => finding.missing(&[key!("sheathing.nail_zone")]),
         Some(zone) => {
             finding.held(Unit::Inches, in_inches(zone), Sense::AtMost, limit).note(format!(
                 "within {} ft of eaves, ridge and rakes, at {} mph",

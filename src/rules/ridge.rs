@@ -4,6 +4,7 @@ use crate::catalog::Edition;
 use crate::catalog::code_rules::RuleId;
 use crate::catalog::sizes::sizes;
 use crate::frame::Role;
+use crate::key;
 use crate::measure::quantity::{in_inches, in_plf, in_pound_feet, in_pounds};
 use crate::strength::ridge_beam::{PLIES_MAX, RidgeBeam, RidgeChoice};
 
@@ -77,7 +78,7 @@ fn gussets(book: &Book<'_>) -> Option<Finding> {
         .of_rule(RuleId::RafterGussetOption, "rafters butt without a ridge board")?
         .note("each pair stands in one line and is joined by a gusset plate");
     Some(match book.checks.gussets {
-        None => finding.missing(&["ridge.gussets"]),
+        None => finding.missing(&[key!("ridge.gussets")]),
         Some(gussets) => finding.met_if(gussets, "no gusset plates"),
     })
 }
@@ -256,7 +257,7 @@ fn strapped(book: &Book<'_>, finding: Finding) -> Finding {
     let finding = finding
         .note(format!("no collar ties are framed; straps over the ridge may stand in{strap}"));
     match book.checks.straps {
-        None => finding.missing(&["ridge.straps"]),
+        None => finding.missing(&[key!("ridge.straps")]),
         Some(straps) => finding.met_if(straps, "neither collar ties nor straps"),
     }
 }

@@ -1,6 +1,7 @@
 //! The covering: its least slope, underlayment, drip edge and ice barrier.
 
 use crate::catalog::code_rules::RuleId;
+use crate::key;
 use crate::measure::quantity::in_inches;
 use crate::plan::RoofingKind;
 
@@ -13,7 +14,7 @@ pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
     match book.checks.roofing {
         None => found.extend(
             book.of_rule(RuleId::ShingleMinSlope, "slope for the covering")
-                .map(|finding| finding.missing(&["roofing.kind"])),
+                .map(|finding| finding.missing(&[key!("roofing.kind")])),
         ),
         Some(kind) => {
             found.extend(least_slope(book, kind));
@@ -82,7 +83,7 @@ fn underlayment(book: &Book<'_>, kind: RoofingKind) -> Option<Finding> {
         format!("from {} in 12 up one layer, where no wind design is asked for", show(from))
     });
     let Some(has_double) = book.checks.double_underlayment else {
-        return Some(finding.missing(&["roofing.underlayment"]));
+        return Some(finding.missing(&[key!("roofing.underlayment")]));
     };
     let layers = |two: bool| if two { 2.0 } else { 1.0 };
     finding = finding.held(Unit::Count, layers(has_double), Sense::AtLeast, layers(double));
@@ -113,7 +114,7 @@ fn drip_edge(book: &Book<'_>) -> Option<Finding> {
             figure(RuleId::DripEdgeFasteners)?
         ));
     Some(match book.checks.drip_edge {
-        None => finding.missing(&["roofing.drip_edge"]),
+        None => finding.missing(&[key!("roofing.drip_edge")]),
         Some(is_there) => finding.met_if(is_there, "no drip edge"),
     })
 }
@@ -122,7 +123,7 @@ fn ice_barrier(book: &Book<'_>) -> Option<Finding> {
     const TITLE: &str = "ice barrier up the slope from the roof edge";
     let finding = book.of_rule(RuleId::IceBarrierInside, TITLE)?;
     let Some(designated) = book.checks.ice else {
-        return Some(finding.missing(&["roofing.ice"]));
+        return Some(finding.missing(&[key!("roofing.ice")]));
     };
     if !designated {
         return Some(finding.verdict(Verdict::Meets).note("the place is not designated for it"));
@@ -163,7 +164,7 @@ fn ice_barrier(book: &Book<'_>) -> Option<Finding> {
         None => {
             (finding.unit, finding.sense, finding.limit) =
                 (Unit::Inches, Sense::AtLeast, Some(needed));
-            finding.missing(&["roofing.ice_barrier"])
+            finding.missing(&[key!("roofing.ice_barrier")])
         }
         Some(width) => finding.held(Unit::Inches, in_inches(width), Sense::AtLeast, needed),
     })

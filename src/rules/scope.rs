@@ -2,9 +2,10 @@
 
 use crate::catalog::Edition;
 use crate::catalog::code_rules::RuleId;
+use crate::key;
 use crate::measure::Length;
 use crate::measure::quantity::{in_inches, inches, square_inches};
-use crate::plan::Seismic;
+use crate::plan::{Key, Seismic};
 use crate::strength::loads::{psf_figure, roof_live_rule};
 
 use super::book::{Book, show, step};
@@ -52,7 +53,7 @@ fn snow(book: &Book<'_>) -> Option<Finding> {
     let finding = book.of_rule(RuleId::SnowScope, "ground snow load")?.or_design();
     let limit = book.figure(RuleId::SnowScope)?;
     Some(match book.checks.snow {
-        None => finding.missing(&["loads.snow"]),
+        None => finding.missing(&[key!("loads.snow")]),
         Some(snow) => finding
             .held(Unit::Psf, psf_figure(snow), Sense::AtMost, limit)
             .note(if book.checks.edition == Edition::Irc2024 {
@@ -70,7 +71,7 @@ fn wind(book: &Book<'_>) -> Option<Finding> {
     let finding = book.of_rule(id, "design wind speed")?.or_design();
     let limit = book.figure(id)?;
     Some(match book.checks.wind_mph {
-        None => finding.missing(&["loads.wind"]),
+        None => finding.missing(&[key!("loads.wind")]),
         Some(wind) => finding
             .held(Unit::MilesPerHour, wind, Sense::AtMost, limit)
             .note("and below it wherever the code's map asks for wind design"),
@@ -86,7 +87,7 @@ fn roof_dead(book: &Book<'_>) -> Option<Finding> {
     let limit = book.figure(id)?;
     let finding = book.of_rule(id, "dead load of roof and ceiling")?.or_design();
     Some(match book.checks.dead {
-        None => finding.missing(&["loads.dead"]),
+        None => finding.missing(&[key!("loads.dead")]),
         Some(dead) => finding
             .held(Unit::Psf, psf_figure(dead), Sense::AtMost, limit)
             .note("of projection; up to 25 psf the wall bracing is increased"),
@@ -109,11 +110,12 @@ fn height(book: &Book<'_>) -> Finding {
         edition: "no code rule".to_owned(),
         ..Finding::of(CheckId::HeightCap, "height of the building")
     };
-    let Some((_, own)) = book.checks.limits.iter().find(|(key, _)| *key == "limits.height") else {
-        return finding.note("zoning often caps it").missing(&["limits.height"]);
+    let Some((_, own)) = book.checks.limits.iter().find(|(key, _)| *key == key!("limits.height"))
+    else {
+        return finding.note("zoning often caps it").missing(&[key!("limits.height")]);
     };
     let Some(floor) = book.checks.floor_height else {
-        return finding.missing(&["site.floor_height"]).own(own.limit, &own.reason);
+        return finding.missing(&[key!("site.floor_height")]).own(own.limit, &own.reason);
     };
     let wall = in_inches(book.plan().wall_height);
     let apex = in_inches(book.frame.peak());
@@ -140,11 +142,11 @@ struct Near {
     overhangs: &'static str,
     walls: &'static str,
     /// Field of the distance.
-    key: &'static str,
+    key: Key,
     distance: Option<Length>,
     overhang: Length,
     /// Field that says the underside is rated.
-    rated_key: &'static str,
+    rated_key: Key,
     rated: Option<bool>,
     /// Why the underside needs no rating near the line, if it does not.
     exempt: Option<&'static str>,
@@ -155,10 +157,10 @@ impl Near {
         Near {
             overhangs: "eaves near the lot line",
             walls: "eave walls near the lot line",
-            key: "site.lot_line",
+            key: key!("site.lot_line"),
             distance: book.checks.lot_line,
             overhang: book.plan().rafter.overhang_from_building_line(),
-            rated_key: "site.eave_rated",
+            rated_key: key!("site.eave_rated"),
             rated: book.checks.eave_rated,
             exempt: None,
         }
@@ -175,10 +177,10 @@ impl Near {
         Near {
             overhangs: "rakes near the lot line",
             walls: "gable end walls near the lot line",
-            key: "site.lot_line_rake",
+            key: key!("site.lot_line_rake"),
             distance: book.checks.lot_line_rake,
             overhang: book.plan().rake,
-            rated_key: "site.rake_rated",
+            rated_key: key!("site.rake_rated"),
             rated: book.checks.rake_rated,
             exempt,
         }
@@ -207,7 +209,7 @@ fn wall_near_line(book: &Book<'_>, near: &Near) -> Option<Finding> {
     Some(match book.checks.wall_rated {
         Some(true) => finding.verdict(Verdict::Meets),
         Some(false) => finding,
-        None => finding.missing(&["site.wall_rated"]),
+        None => finding.missing(&[key!("site.wall_rated")]),
     })
 }
 

@@ -7,8 +7,9 @@ use crate::catalog::sizes::{self, LumberClass, LumberSize};
 use crate::catalog::span_tables::{SpanTable, TableLoad};
 use crate::catalog::{Edition, Grade, Species};
 use crate::frame::TieKind;
+use crate::key;
 use crate::measure::quantity::{in_inches, psf};
-use crate::plan::Joists;
+use crate::plan::{Joists, Key};
 use crate::strength::thrust::{
     Gable, adjusted_span, adjusted_span_working, printed_factor_hundredths,
 };
@@ -84,15 +85,16 @@ fn of_section(finding: Finding, section: &Section, size: &LumberSize) -> Finding
 }
 
 /// Species and grade, or the fields that are missing.
-fn lumber(book: &Book<'_>) -> Result<(Species, Grade), Vec<&'static str>> {
+fn lumber(book: &Book<'_>) -> Result<(Species, Grade), Vec<Key>> {
     match (book.checks.species, book.checks.grade) {
         (Some(species), Some(grade)) => Ok((species, grade)),
-        (species, grade) => {
-            Err([("lumber.species", species.is_none()), ("lumber.grade", grade.is_none())]
-                .into_iter()
-                .filter_map(|(key, is_missing)| is_missing.then_some(key))
-                .collect())
-        }
+        (species, grade) => Err([
+            (key!("lumber.species"), species.is_none()),
+            (key!("lumber.grade"), grade.is_none()),
+        ]
+        .into_iter()
+        .filter_map(|(key, is_missing)| is_missing.then_some(key))
+        .collect()),
     }
 }
 
@@ -314,7 +316,7 @@ fn joist(book: &Book<'_>, load: &AtticLoad) -> Finding {
         (Joists::Across, None) => {
             return finding
                 .note("no other number says where joists that run along the ridge bear")
-                .missing(&["ceiling.joist_span"]);
+                .missing(&[key!("ceiling.joist_span")]);
         }
         (Joists::Across, Some(span)) => in_inches(span),
         _ => {

@@ -3,6 +3,7 @@
 use crate::catalog::code_rules::RuleId;
 use crate::catalog::lumber::Section;
 use crate::catalog::sizes;
+use crate::key;
 use crate::measure::quantity::in_inches;
 use crate::plan::{Blocking, Joists, Seismic};
 
@@ -86,7 +87,7 @@ fn bridging(book: &Book<'_>) -> Option<Finding> {
         return Some(finding);
     }
     Some(match book.checks.bridging.map(in_inches) {
-        None => finding.missing(&["rafter.bridging"]),
+        None => finding.missing(&[key!("rafter.bridging")]),
         Some(found) => book
             .of_rule(RuleId::BridgingSpacing, "bridging")?
             .held(Unit::Inches, found, Sense::AtMost, spacing)
@@ -130,6 +131,6 @@ fn blocking(book: &Book<'_>) -> Option<Finding> {
         Some(Seismic::D) => held(RuleId::BlockingHeelMid, mid)?
             .met_if(false, "no blocks")
             .note("seismic category D0 to D2 asks for blocking at any height: eave.blocking"),
-        None => held(RuleId::BlockingHeelLow, low)?.missing(&["loads.seismic"]),
+        None => held(RuleId::BlockingHeelLow, low)?.missing(&[key!("loads.seismic")]),
     })
 }

@@ -2,8 +2,10 @@
 
 use crate::catalog::Edition;
 use crate::frame::TieKind;
+use crate::key;
 use crate::measure::Length;
 use crate::measure::quantity::{in_inches, inches};
+use crate::plan::Key;
 use crate::strength::heel_joint;
 use crate::strength::thrust::RATIO_LIMIT;
 
@@ -15,7 +17,7 @@ use super::ridge;
 ///
 /// # Errors
 /// The fields that are missing, or why the joint has no answer.
-pub fn heel(book: &Book<'_>) -> Result<Heel, Vec<&'static str>> {
+pub fn heel(book: &Book<'_>) -> Result<Heel, Vec<Key>> {
     // a tie at every pair carries what its rafters carry
     heel_of(book, book.frame.ties.spacing.max(book.carried_width()))
 }
@@ -24,10 +26,10 @@ pub fn heel(book: &Book<'_>) -> Result<Heel, Vec<&'static str>> {
 ///
 /// # Errors
 /// The fields that are missing, or why the joint has no answer.
-pub(super) fn heel_of(book: &Book<'_>, spacing: Length) -> Result<Heel, Vec<&'static str>> {
+pub(super) fn heel_of(book: &Book<'_>, spacing: Length) -> Result<Heel, Vec<Key>> {
     let loads = book.roof_loads()?;
     let Some(dead) = book.checks.dead else {
-        return Err(vec!["loads.dead"]);
+        return Err(vec![key!("loads.dead")]);
     };
     let plan = book.plan();
     let ties = &book.frame.ties;
@@ -47,7 +49,7 @@ pub(super) fn heel_of(book: &Book<'_>, spacing: Length) -> Result<Heel, Vec<&'st
     }
     .solve()
     // a tie at or over the ridge is refused when the frame is built
-    .map_err(|_| vec!["ceiling.tie_height"])
+    .map_err(|_| vec![key!("ceiling.tie_height")])
 }
 
 /// Height of the ridge that tie heights are held against, and how it is measured: to the

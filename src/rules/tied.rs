@@ -4,6 +4,7 @@ use crate::catalog::Edition;
 use crate::frame::{Frame, Role};
 use crate::measure::Length;
 use crate::measure::quantity::in_inches;
+use crate::plan::Key;
 
 use super::book::Book;
 use super::check::of_ties;
@@ -17,7 +18,7 @@ pub struct Tied<'a> {
     /// The frame; `None` where only numbers were asked for.
     pub frame: Option<&'a Frame>,
     /// The heel joint, or the fields it waits for. `None` where nothing ties the walls.
-    pub heel: Option<Result<Heel, Vec<&'static str>>>,
+    pub heel: Option<Result<Heel, Vec<Key>>>,
     /// 16d common nails that the plan specifies at each heel; `None` for as many as are needed.
     pub specified: Option<f64>,
     /// Spacing of the ties.

@@ -2,9 +2,10 @@
 
 use crate::catalog::Edition;
 use crate::catalog::code_rules::RuleId;
+use crate::key;
 use crate::measure::quantity::{in_inches, in_plf, in_pounds};
 use crate::measure::trim;
-use crate::plan::WindExposure;
+use crate::plan::{Key, WindExposure};
 use crate::strength::uplift::{
     Exposure, TABLE_DEAD_PSF, UpliftAnswer, UpliftCase, UpliftForce, WALL_DEDUCTION_PLF,
 };
@@ -46,14 +47,14 @@ pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
 ///
 /// # Errors
 /// The fields that are missing.
-fn case(book: &Book<'_>) -> Result<(UpliftCase, String), Vec<&'static str>> {
+fn case(book: &Book<'_>) -> Result<(UpliftCase, String), Vec<Key>> {
     let checks = book.checks;
     let holding = dead::holding(book);
-    let missing: Vec<&'static str> = [
-        ("loads.wind", checks.wind_mph.is_none()),
-        ("loads.exposure", checks.exposure.is_none()),
+    let missing: Vec<Key> = [
+        (key!("loads.wind"), checks.wind_mph.is_none()),
+        (key!("loads.exposure"), checks.exposure.is_none()),
         // the table ends at a mean roof height over the ground
-        ("site.floor_height", checks.floor_height.is_none()),
+        (key!("site.floor_height"), checks.floor_height.is_none()),
     ]
     .into_iter()
     .filter_map(|(key, is_missing)| is_missing.then_some(key))

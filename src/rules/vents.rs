@@ -310,7 +310,7 @@ mod tests {
             ("eave.soffit", "3/8\""),
         ];
         for (key, text) in fields.iter().chain(&needed) {
-            entries.add_flag(key, Some(text));
+            entries.add_flag(crate::plan::Key::of(key).unwrap(), Some(text));
         }
         let plan = OrderPlan::read(&entries).unwrap();
         let frame = Frame::build(&plan.gable).unwrap();

@@ -1,6 +1,8 @@
 //! Whose each finding is, and where in a walk round the roof it is measured.
 
 use crate::catalog::code_rules::RuleId;
+use crate::key;
+use crate::plan::Key;
 
 use super::finding::{Finding, Verdict};
 use super::id::{CheckId, FindingId};
@@ -89,14 +91,14 @@ pub struct Place {
     /// What is measured there.
     pub measure: &'static str,
     /// Key of the user's own limit.
-    pub limit_key: Option<&'static str>,
+    pub limit_key: Option<Key>,
 }
 
 const fn at(id: FindingId, who: Who, stop: Stop, measure: &'static str) -> Place {
     Place { id, who, stop, measure, limit_key: None }
 }
 
-const fn own(place: Place, limit_key: &'static str) -> Place {
+const fn own(place: Place, limit_key: Key) -> Place {
     Place { limit_key: Some(limit_key), ..place }
 }
 
@@ -109,7 +111,10 @@ pub const PLACES: &[Place] = &[
     at(Rule(RuleId::RoofLiveLt4A200), Owner, Ground, "roof live load on the plans"),
     at(Rule(RuleId::RoofLive4to12A200), Owner, Ground, "roof live load on the plans"),
     at(Rule(RuleId::RoofLiveGe12A200), Owner, Ground, "roof live load on the plans"),
-    own(at(Rule(RuleId::SnowScope), Owner, Ground, "ground snow load on the plans"), "limits.snow"),
+    own(
+        at(Rule(RuleId::SnowScope), Owner, Ground, "ground snow load on the plans"),
+        key!("limits.snow"),
+    ),
     at(Rule(RuleId::ScopeWind), Owner, Ground, "design wind speed on the plans"),
     at(
         Rule(RuleId::DeadActual),
@@ -129,28 +134,31 @@ pub const PLACES: &[Place] = &[
     at(Check(CheckId::HeightCap), Owner, Ground, "ground to the peak"),
     own(
         at(Rule(RuleId::ProjectionUnrated), Owner, Ground, "wall to the lot line"),
-        "limits.lot_line",
+        key!("limits.lot_line"),
     ),
     own(
         at(Rule(RuleId::ProjectionRated), Owner, Ground, "wall to the lot line"),
-        "limits.lot_line",
+        key!("limits.lot_line"),
     ),
     own(
         at(Rule(RuleId::ProjectionNotAllowed), Owner, Ground, "wall to the lot line"),
-        "limits.lot_line",
+        key!("limits.lot_line"),
     ),
     own(
         at(Rule(RuleId::ProjectionSprinklered), Owner, Ground, "wall to the lot line"),
-        "limits.lot_line",
+        key!("limits.lot_line"),
     ),
     at(Rule(RuleId::GarageEaveLotLine), Owner, Ground, "overhang toward the lot line"),
     at(Rule(RuleId::WallUnratedDistance), Owner, Ground, "wall to the lot line"),
     at(Rule(RuleId::WallUnratedSprinklered), Owner, Ground, "wall to the lot line"),
     own(
         at(Rule(RuleId::NotchEnd), Cutter, Plates, "depth of the birdsmouth, square to the edge"),
-        "limits.notch",
+        key!("limits.notch"),
     ),
-    own(at(Rule(RuleId::BearingWood), Cutter, Plates, "level seat on the plate"), "limits.bearing"),
+    own(
+        at(Rule(RuleId::BearingWood), Cutter, Plates, "level seat on the plate"),
+        key!("limits.bearing"),
+    ),
     own(
         at(
             Rule(RuleId::TailNotchRemaining),
@@ -158,11 +166,11 @@ pub const PLACES: &[Place] = &[
             Plates,
             "wood left over the notch, square to the edge",
         ),
-        "limits.tail",
+        key!("limits.tail"),
     ),
     own(
         at(Rule(RuleId::TailNotchCantilever), Cutter, Plates, "building line to tail cut, level"),
-        "limits.cantilever",
+        key!("limits.cantilever"),
     ),
     at(Rule(RuleId::BlockingHeelLow), LayoutHand, Plates, "plate to the rafter's top edge, plumb"),
     at(
@@ -185,7 +193,7 @@ pub const PLACES: &[Place] = &[
             Plates,
             "toenails at each rafter, or the tie-down's rating",
         ),
-        "limits.uplift",
+        key!("limits.uplift"),
     ),
     at(
         Rule(RuleId::UpliftWallPath),
@@ -205,35 +213,38 @@ pub const PLACES: &[Place] = &[
     ),
     own(
         at(Rule(RuleId::RafterTieSpacing2021), LayoutHand, Ceiling, "tie to tie, on center"),
-        "limits.tie_spacing",
+        key!("limits.tie_spacing"),
     ),
     own(
         at(Rule(RuleId::RafterTieSpacing2018), LayoutHand, Ceiling, "tie to tie, on center"),
-        "limits.tie_spacing",
+        key!("limits.tie_spacing"),
     ),
     own(
         at(Rule(RuleId::RafterTieSpacing2015), LayoutHand, Ceiling, "tie to tie, on center"),
-        "limits.tie_spacing",
+        key!("limits.tie_spacing"),
     ),
     own(
         at(Rule(RuleId::NcRafterTieSpacing), LayoutHand, Ceiling, "tie to tie, on center"),
-        "limits.tie_spacing",
+        key!("limits.tie_spacing"),
     ),
     at(Rule(RuleId::RafterTieSize), Buyer, Ceiling, "section of the ties"),
     at(Rule(RuleId::HeelTableSpanLimit), Owner, Ceiling, "building line to building line"),
     own(
         at(Rule(RuleId::NailCjHeel), LayoutHand, Ceiling, "nails at each heel, tie to rafter"),
-        "limits.heel_nails",
+        key!("limits.heel_nails"),
     ),
-    own(at(Rule(RuleId::CjLap), LayoutHand, Ceiling, "lap over the inside bearing"), "limits.lap"),
+    own(
+        at(Rule(RuleId::CjLap), LayoutHand, Ceiling, "lap over the inside bearing"),
+        key!("limits.lap"),
+    ),
     own(
         at(Rule(RuleId::CjLapTieNails), LayoutHand, Ceiling, "nails in each lap"),
-        "limits.heel_nails",
+        key!("limits.heel_nails"),
     ),
     at(Rule(RuleId::CjTaperCut), Cutter, Ceiling, "what the clip takes off the joist's end, plumb"),
     own(
         at(Check(CheckId::CeilingJoistSpan), Buyer, Ceiling, "bearing to bearing; grade stamp"),
-        "limits.joist_span",
+        key!("limits.joist_span"),
     ),
     at(Rule(RuleId::AtticLiveNoStorage), Owner, Ceiling, "joists to rafters at the ridge"),
     at(Rule(RuleId::AtticLiveLimitedStorage), Owner, Ceiling, "joists to rafters at the ridge"),
@@ -252,7 +263,7 @@ pub const PLACES: &[Place] = &[
             Rafters,
             "building line to mid-ridge, level; grade stamp",
         ),
-        "limits.rafter_span",
+        key!("limits.rafter_span"),
     ),
     at(
         Rule(RuleId::BridgingRatio),
@@ -292,7 +303,7 @@ pub const PLACES: &[Place] = &[
             Ridge,
             "collar tie to collar tie, on center",
         ),
-        "limits.collar_spacing",
+        key!("limits.collar_spacing"),
     ),
     own(
         at(
@@ -301,7 +312,7 @@ pub const PLACES: &[Place] = &[
             Deck,
             "stamp on the panels; rafter to rafter, on center",
         ),
-        "limits.panel_span",
+        key!("limits.panel_span"),
     ),
     at(
         Rule(RuleId::SheathEdgeClips),
@@ -371,7 +382,7 @@ pub const PLACES: &[Place] = &[
             Deck,
             "end wall to the barge rafter's outer face (limit: panels not framed below)",
         ),
-        "limits.rake",
+        key!("limits.rake"),
     ),
     at(
         Check(CheckId::RakeLadder),
@@ -455,7 +466,7 @@ pub const PLACES: &[Place] = &[
             Covering,
             "ice barrier from the roof edge up the slope",
         ),
-        "limits.ice_barrier",
+        key!("limits.ice_barrier"),
     ),
 ];
 
@@ -541,8 +552,8 @@ mod tests {
     }
 
     #[test]
-    fn every_limit_of_the_users_own_is_heeded() {
-        for key in LIMIT_KEYS.iter().filter(|key| **key != "limits.height") {
+    fn every_limit_of_the_users_own_is_followed() {
+        for key in LIMIT_KEYS.into_iter().filter(|key| *key != key!("limits.height")) {
             assert!(PLACES.iter().any(|place| place.limit_key == Some(key)), "{key}");
         }
     }

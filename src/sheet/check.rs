@@ -3,7 +3,7 @@
 use crate::catalog::code_rules;
 use crate::measure::{Units, Writing, trim};
 use crate::plan::field::NOT_SET;
-use crate::plan::{Used, Value};
+use crate::plan::{Key, Used, Value};
 use crate::rules::walk::{self, NAILS_TO_COUNT};
 use crate::rules::{Book, Finding, Verdict, known};
 
@@ -93,7 +93,7 @@ pub(super) fn standing(found: &[Finding], writing: Writing) -> Vec<String> {
                     None => finding.title.to_owned(),
                 })
                 .collect(),
-            Verdict::NotChecked => vec![format!("set {}", fields_to_set(&of).join(", "))],
+            Verdict::NotChecked => vec![format!("set {}", Key::list(&fields_to_set(&of)))],
             Verdict::Meets => Vec::new(),
         };
         let counted = verdict.counted(of.len());
@@ -107,11 +107,11 @@ pub(super) fn standing(found: &[Finding], writing: Writing) -> Vec<String> {
 }
 
 /// The fields that findings wait for, each once.
-fn fields_to_set(of: &[&Finding]) -> Vec<&'static str> {
-    let mut keys: Vec<&'static str> = Vec::new();
+fn fields_to_set(of: &[&Finding]) -> Vec<Key> {
+    let mut keys: Vec<Key> = Vec::new();
     for key in of.iter().flat_map(|finding| &finding.missing) {
         if !keys.contains(key) {
-            keys.push(key);
+            keys.push(*key);
         }
     }
     keys

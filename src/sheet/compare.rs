@@ -409,8 +409,12 @@ fn apart(compared: &Comparison, sweep: &Sweep, look: &Look) -> String {
     if tally.meets == 0
         && let Ok(present) = &compared.present
     {
-        let mut fields: Vec<&str> =
-            present.findings.iter().flat_map(|finding| finding.missing.iter().copied()).collect();
+        let mut fields: Vec<&str> = present
+            .findings
+            .iter()
+            .flat_map(|finding| &finding.missing)
+            .map(|key| key.name())
+            .collect();
         fields.sort_unstable();
         fields.dedup();
         if !fields.is_empty() {

@@ -4,6 +4,7 @@ use crate::frame::opening::numbers;
 use crate::frame::{Frame, TieKind};
 use crate::measure::quantity::{in_inches, in_plf, in_pounds, inches};
 use crate::measure::{Length, Units, Writing, trim};
+use crate::plan::Key;
 use crate::rules::Finding;
 use crate::rules::Tied;
 use crate::strength::heel_joint::{clinched, substitute};
@@ -172,7 +173,7 @@ pub(super) fn heel_nails(tied: &Tied<'_>, writing: Writing) -> (Option<Table>, V
         Some(Err(missing)) => {
             return only(format!(
                 "Nails at the heel and thrust: not checked; set {}.",
-                missing.join(", ")
+                Key::list(missing)
             ));
         }
         Some(Ok(heel)) => heel,

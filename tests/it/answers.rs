@@ -38,7 +38,7 @@ fn every_form_of_an_answer_is_what_the_program_prints() {
 #[test]
 fn what_overrides_the_roof_file_is_told_by_its_flag() {
     let mut asked = question(What::Rafter { drawing: false });
-    asked.set.push(("roof.pitch", "steep".to_owned()));
+    asked.set.push((stepoff::key!("roof.pitch"), "steep".to_owned()));
     let Err(refused) = ask(&asked) else { panic!("a pitch that is none") };
     let told = refused.text(false);
     assert!(told.contains("--pitch steep"), "{told}");

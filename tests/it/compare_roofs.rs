@@ -14,7 +14,7 @@ fn entries(changes: &[(&'static str, &str)]) -> Entries {
     let mut entries = Entries::default();
     // what comes first stays
     for (key, value) in changes {
-        entries.add_flag(key, Some(value));
+        entries.add_flag(stepoff::plan::Key::of(key).unwrap(), Some(value));
     }
     let reading = file::read(&text("examples/kestrel-yard.toml"), &mut entries);
     assert!(reading.faults.is_empty());

@@ -43,7 +43,7 @@ fn a_roof_is_never_cut_dearer_than_its_list() {
     for (key, text) in
         [("building.length", "22'"), ("building.span", "14'"), ("roof.pitch", "6/12")]
     {
-        entries.add_flag(key, Some(text));
+        entries.add_flag(stepoff::plan::Key::of(key).unwrap(), Some(text));
     }
     let plan = OrderPlan::read(&entries).unwrap();
     let frame = Frame::build(&plan.gable).unwrap();

@@ -440,5 +440,5 @@ fn what_differs_is_told_of_the_roof_that_differs() {
         stepoff::measure::Writing::default(),
     );
     assert_eq!(apart.len(), 1);
-    assert_eq!((apart[0].roof, apart[0].key), (2, "order.kerf"));
+    assert_eq!((apart[0].roof, apart[0].key), (2, stepoff::key!("order.kerf")));
 }

@@ -46,7 +46,7 @@ fn order(
 ) -> Option<(OrderPlan, Frame, Order)> {
     let mut entries = Entries::default();
     for (key, text) in fields {
-        entries.add_flag(key, Some(text));
+        entries.add_flag(stepoff::plan::Key::of(key).unwrap(), Some(text));
     }
     let plan = OrderPlan::read(&entries).unwrap_or_else(|faults| panic!("{fields:?}: {faults:?}"));
     let frame = Frame::build(&plan.gable).unwrap();

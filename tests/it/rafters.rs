@@ -72,7 +72,7 @@ fn built(fields: &Fields) -> Option<CommonRafter> {
     match CommonRafter::build(&plan) {
         Ok(rafter) => Some(rafter),
         Err(why) => {
-            assert_eq!(why.key, "eave.overhang", "{why:?}");
+            assert_eq!(why.key, stepoff::key!("eave.overhang"), "{why:?}");
             assert!(in_inches(plan.overhang) < 20.0, "{why:?}");
             None
         }

@@ -21,7 +21,7 @@ pub(crate) fn text(name: &str) -> String {
 pub(crate) fn entries(fields: &[(&'static str, String)]) -> Entries {
     let mut entries = Entries::default();
     for (key, text) in fields {
-        entries.add_flag(key, Some(text));
+        entries.add_flag(stepoff::plan::Key::of(key).unwrap(), Some(text));
     }
     entries
 }

@@ -24,7 +24,7 @@ mod tests {
         let mut entries = Entries::default();
         let needed = [("building.length", "22'"), ("building.span", "14'"), ("roof.pitch", "6/12")];
         for (key, text) in fields.iter().chain(&needed) {
-            entries.add_flag(key, Some(text));
+            entries.add_flag(crate::plan::Key::of(key).unwrap(), Some(text));
         }
         let plan = OrderPlan::read(&entries).unwrap();
         let frame = Frame::build(&plan.gable).unwrap();

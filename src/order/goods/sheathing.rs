@@ -4,6 +4,7 @@ use crate::catalog::coverage;
 use crate::catalog::lumber::Section;
 use crate::catalog::panels::{self, Panel};
 use crate::deck::{Deck, DeckProof, EdgeSupport, edge_support, edge_support_at};
+use crate::key;
 use crate::measure::quantity::in_inches;
 use crate::measure::trim;
 use crate::plan::OrderPlan;
@@ -48,7 +49,7 @@ impl Roof<'_> {
     /// Whether the file names this word for what supports panel edges.
     fn edges_are(&self, word: &str) -> bool {
         self.plan.used.iter().any(|used| {
-            used.field.key == "sheathing.edges"
+            used.field.key() == key!("sheathing.edges")
                 && used.given
                 && used.value == crate::plan::Value::Words(word.into())
         })

@@ -55,7 +55,7 @@ mod tests {
     fn rafter(flags: &[(&'static str, &str)]) -> CommonRafter {
         let mut entries = Entries::default();
         for (key, text) in flags {
-            entries.add_flag(key, Some(text));
+            entries.add_flag(crate::plan::Key::of(key).unwrap(), Some(text));
         }
         CommonRafter::build(&RafterPlan::read(&entries).unwrap()).unwrap()
     }

@@ -1,5 +1,6 @@
 //! What a rule holds only under: vents where they can breathe, rakes on something, sections the tables know, walls near a line.
 
+use stepoff::key;
 use stepoff::rules::Verdict;
 
 use super::{finding, found, held, one};
@@ -38,7 +39,7 @@ fn gable_vents_count_where_they_are() {
     held(one(&all, "vent_upper_share"), 0.5, 0.4, Verdict::Meets);
     // their area not given: asked for where it is needed
     let unset: Vec<_> = [&gable[..4], &[("attic.soffit_vent", "5")]].concat();
-    assert_eq!(finding("vent_upper_share", &unset).missing, ["gable.vent_area"]);
+    assert_eq!(finding("vent_upper_share", &unset).missing, [key!("gable.vent_area")]);
 }
 
 /// A ladder hangs on its end rafter: 12 in (common practice); outlookers reach as far back as out.
@@ -85,9 +86,14 @@ fn an_attic_without_vents_has_conditions() {
     // climate zone 5, shingles of asphalt
     assert_eq!(
         asked.missing,
-        ["attic.inside_envelope", "attic.no_class_1", "attic.airtight_insulation", "attic.class_2"]
+        [
+            key!("attic.inside_envelope"),
+            key!("attic.no_class_1"),
+            key!("attic.airtight_insulation"),
+            key!("attic.class_2")
+        ]
     );
-    let kept: Vec<_> = asked.missing.iter().map(|key| (*key, "yes")).collect();
+    let kept: Vec<_> = asked.missing.iter().map(|key| (key.name(), "yes")).collect();
     let all = [&bare[..], &kept].concat();
     assert_eq!(finding("unvented_attic", &all).verdict, Verdict::Meets);
     for (key, _) in &kept {
@@ -98,7 +104,7 @@ fn an_attic_without_vents_has_conditions() {
         assert_eq!(finding("unvented_attic", &broken).verdict, Verdict::Fails, "{key}");
     }
     let wood = [&all[..], &[("roofing.kind", "wood-shakes")]].concat();
-    assert_eq!(finding("unvented_attic", &wood).missing, ["attic.shingle_airspace"]);
+    assert_eq!(finding("unvented_attic", &wood).missing, [key!("attic.shingle_airspace")]);
     // insulation on the ceiling leaves the attic outside the shell
     let ceiling = [("attic.vented", "no"), ("insulation.depth", "10\"")];
     assert_eq!(finding("unvented_attic", &ceiling).verdict, Verdict::Fails);
@@ -117,7 +123,7 @@ fn walls_near_a_line_and_rakes_with_vents_are_asked() {
     assert_eq!(eave.verdict, Verdict::Meets);
     assert_eq!(
         (gable.verdict, gable.missing.as_slice()),
-        (Verdict::NotChecked, &["site.wall_rated"][..])
+        (Verdict::NotChecked, &[key!("site.wall_rated")][..])
     );
     for (rated, verdict) in [("yes", Verdict::Meets), ("no", Verdict::Fails)] {
         let said = [near[0], ("site.wall_rated", rated)];
@@ -141,7 +147,7 @@ fn walls_near_a_line_and_rakes_with_vents_are_asked() {
     let with = rake(&[("gable.vent_width", "12\""), ("site.eave_rated", "yes")]);
     assert_eq!(
         (with.verdict, with.missing.as_slice()),
-        (Verdict::NotChecked, &["site.rake_rated"][..])
+        (Verdict::NotChecked, &[key!("site.rake_rated")][..])
     );
 }
 

@@ -24,7 +24,7 @@ fn panels_by_hand() {
     let heavy = found(&[("roof.spacing", "24\""), ("loads.snow", "50"), ("loads.dead", "15")]);
     held(&load(&heavy), 38.5, 35.0, Verdict::Fails);
     let thin = [("sheathing.panel", "24/0"), ("roof.spacing", "24\"")];
-    assert_eq!(finding("sheath_edge_clips", &thin).missing, ["sheathing.edges"]);
+    assert_eq!(finding("sheath_edge_clips", &thin).missing, [stepoff::key!("sheathing.edges")]);
     let mut bare = thin.to_vec();
     bare.push(("sheathing.edges", "none"));
     held(&finding("sheath_edge_clips", &bare), 24.0, 20.0, Verdict::Fails);
@@ -216,7 +216,10 @@ fn height_and_lot_lines_by_hand() {
     );
     let near = |distance| [("site.lot_line", distance)];
     held(&finding("projection_not_allowed", &near("1'")), 12.0, 24.0, Verdict::Fails);
-    assert_eq!(finding("projection_rated", &near("3'")).missing, ["site.eave_rated"]);
+    assert_eq!(
+        finding("projection_rated", &near("3'")).missing,
+        [stepoff::key!("site.eave_rated")]
+    );
     let rated = |answer| [("site.lot_line", "3'"), ("site.eave_rated", answer)];
     held(&finding("projection_rated", &rated("no")), 36.0, 60.0, Verdict::Fails);
     assert_eq!(finding("projection_rated", &rated("yes")).verdict, Verdict::Meets);

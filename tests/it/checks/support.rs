@@ -23,7 +23,7 @@ fn lateral_support_and_bridging_by_hand() {
     let bridged = finding("bridging_ratio", &deeper);
     assert_eq!(
         (bridged.found, bridged.missing.as_slice()),
-        (Some(7.0), ["rafter.bridging"].as_slice())
+        (Some(7.0), [stepoff::key!("rafter.bridging")].as_slice())
     );
     let mut with = deeper.to_vec();
     with.push(("rafter.bridging", "9'"));

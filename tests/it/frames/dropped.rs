@@ -67,7 +67,7 @@ fn outlookers_deeper_than_the_end_rafter_are_refused_with_what_is_left() {
     };
     // 3-1/2 in of 3-1/2 in
     let refused = notched("4x4").unwrap_err();
-    assert_eq!(refused.key, "rake.stock");
+    assert_eq!(refused.key, stepoff::key!("rake.stock"));
     assert!(refused.message.contains("keeps nothing under each outlooker"), "{}", refused.message);
     assert!(refused.help.contains("under 3 in thick"), "{}", refused.help);
     let refused = notched("3-1/4in x 3-1/2in").unwrap_err();
@@ -177,7 +177,7 @@ fn rafters_too_close_for_their_joists_are_refused() {
         ("ceiling.stock", "3in x 5.5in"),
     ])
     .unwrap_err();
-    assert_eq!(refused.key, "roof.spacing");
+    assert_eq!(refused.key, stepoff::key!("roof.spacing"));
     assert!(refused.message.contains("takes 4.5 in"), "{}", refused.message);
 }
 
@@ -220,7 +220,7 @@ fn a_fascia_that_touches_no_tail_is_refused() {
         Eave::build(&EavePlan::read(&entries(&list)).unwrap())
     };
     let refused = fascia("1-9/16\"").unwrap_err();
-    assert_eq!(refused.key, "eave.fascia");
+    assert_eq!(refused.key, stepoff::key!("eave.fascia"));
     assert!(
         refused.message.contains("nothing is left to nail the fascia to"),
         "{}",

@@ -71,7 +71,7 @@ mod tests {
             ("rafter.tail", tail),
             ("eave.overhang", overhang),
         ] {
-            entries.add_flag(key, Some(text));
+            entries.add_flag(crate::plan::Key::of(key).unwrap(), Some(text));
         }
         CommonRafter::build(&RafterPlan::read(&entries).unwrap()).unwrap()
     }

@@ -111,7 +111,7 @@ mod tests {
         for (key, text) in
             [("building.span", "36'"), ("roof.pitch", "12/12"), ("rafter.stock", "2x12")]
         {
-            entries.add_flag(key, Some(text));
+            entries.add_flag(crate::plan::Key::of(key).unwrap(), Some(text));
         }
         let rafter = CommonRafter::build(&RafterPlan::read(&entries).unwrap()).unwrap();
         Tiles::of(&super::super::chain::chains(&rafter)[0], room)
