@@ -8,7 +8,7 @@ use crate::deck::{Deck, RoofDeck, Watch, lay};
 use crate::frame::Frame;
 use crate::measure::Units;
 use crate::measure::quantity::{in_inches, inches};
-use crate::order::cutting::Control;
+use crate::order::cutting::{self, Control};
 use crate::order::{Framed, Line, Order, Prices, Roof, Trade, lumber};
 use crate::plan::{Entries, OrderPlan, Value};
 use crate::rules::{Book, Finding, check};
@@ -139,12 +139,14 @@ impl Whole {
             lumber::asks(&[Framed::only(&frame, &plan.buy)], prices.unwrap_or(&none), Units::Feet)
                 .into_iter()
                 .map(|ask| {
-                    let asks = Cell::new(0_usize);
-                    let enough = || {
-                        asks.set(asks.get() + 1);
-                        asks.get() > effort || stop()
-                    };
-                    ask.solve(&Control::new(&enough, &|_| {}))
+                    ask.solve_by(&|problem| {
+                        let asks = Cell::new(0_usize);
+                        let enough = || {
+                            asks.set(asks.get() + 1);
+                            asks.get() > effort || stop()
+                        };
+                        cutting::plan(problem, &Control::new(&enough, &|_| {}))
+                    })
                 })
                 .collect::<Result<Vec<_>, _>>()
                 .map_err(|_| {

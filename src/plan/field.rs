@@ -1245,6 +1245,13 @@ pub static FIELDS: &[Field] = &[
         default: Default::Value("16'"),
     },
     Field {
+        key: "order.different_lengths",
+        flag: None,
+        kind: Kind::Number("lengths"),
+        about: "without prices, at most so many different lengths of a section are bought, so that the pile stays easy to sort",
+        default: Default::Value("3"),
+    },
+    Field {
         key: "order.kerf",
         flag: Some("--kerf"),
         kind: Kind::Length,

@@ -54,6 +54,8 @@ pub struct BuyPlan {
     pub lengths: StockLengths,
     /// Without prices, longer sticks are bought only where a piece needs one.
     pub long: Length,
+    /// Without prices, at most so many different lengths of a section are bought.
+    pub different_lengths: usize,
     /// Saw cut in lumber.
     pub kerf: Length,
     /// Taken off every stick.
@@ -275,6 +277,17 @@ impl BuyPlan {
             buildings: (buildings as u32).clamp(1, MOST_BUILDINGS),
             lengths: lengths.clone(),
             long: asked.length(key!("order.long"))?,
+            different_lengths: {
+                let number = asked.number(key!("order.different_lengths"))?;
+                if number < 1.0 || number.fract() != 0.0 {
+                    asked.refuse(
+                        key!("order.different_lengths"),
+                        "this is not a number of lengths",
+                        "write a whole number, 1 or more",
+                    );
+                }
+                number as usize
+            },
             kerf: asked.length(key!("order.kerf"))?,
             end_trim: end_trim(asked, lengths),
             plate_layers: asked
@@ -333,6 +346,15 @@ mod tests {
             entries.add_flag(crate::plan::Key::of(key).unwrap(), Some(text));
         }
         OrderPlan::read(&entries)
+    }
+
+    #[test]
+    fn different_lengths_are_counted_whole() {
+        assert_eq!(read(&[]).unwrap().buy.different_lengths, 3);
+        for bad in ["0", "1.5"] {
+            let faults = read(&[("order.different_lengths", bad)]).unwrap_err();
+            assert_eq!(faults.len(), 1, "{bad}");
+        }
     }
 
     #[test]

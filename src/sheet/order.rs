@@ -206,8 +206,9 @@ fn least_length(order: &Order) -> String {
     let long = order.sections.first().map(|section| {
         let metric = section.ask.names_meters;
         format!(
-            " Sticks over {} are bought only where a piece needs one (order.long).",
-            lumber::length_name(section.ask.long, metric)
+            " Sticks over {} are bought only where a piece needs one (order.long), and at most {} different lengths of a section (order.different_lengths).",
+            lumber::length_name(section.ask.long, metric),
+            section.ask.different_lengths
         )
     });
     format!(
@@ -324,7 +325,18 @@ pub(super) fn verdict(section: &SectionOrder, units: Units) -> String {
             }
         }
     };
-    let proof = if section.plan.is_some() { format!("; {proof}") } else { String::new() };
+    let left_out: Vec<String> =
+        section.ask.left_out.iter().map(|&length| lumber::length_name(length, metric)).collect();
+    let without = if left_out.is_empty() {
+        String::new()
+    } else {
+        format!(
+            " (without {}, to buy at most {} lengths)",
+            left_out.join(", "),
+            section.ask.different_lengths
+        )
+    };
+    let proof = if section.plan.is_some() { format!("; {proof}{without}") } else { String::new() };
     format!(
         "{}: {pieces} pieces from {}; {} bought, {waste}{proof}.",
         section.title(units),

@@ -12,6 +12,10 @@ use std::sync::Arc;
 
 use super::model::Entry;
 
+/// Where packs come in too many sizes to look at each, the checker rounds the sizes of items down to this part of the greatest
+/// capacity. Prices made for such sizes lose nothing by it.
+pub const ROUNDED: i64 = 20_000;
+
 /// Worths of rows, in whole numbers.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Prices {

@@ -12,7 +12,7 @@ mod check;
 pub(crate) mod lp;
 mod model;
 
-pub use certificate::{Certificate, Form, Limit, Listed, Node, On, Prices, Proof};
+pub use certificate::{Certificate, Form, Limit, Listed, Node, On, Prices, Proof, ROUNDED};
 pub use check::{Fault, Floor, Impossible, Open, Proven, Refusal, Settled, impossible, settle};
 pub use model::{
     Arc, Entry, Family, Item, Members, Model, Paths, Pick, Plan, Question, Row, Strips, Taken,

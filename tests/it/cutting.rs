@@ -543,3 +543,46 @@ fn a_great_many_pieces_leave_a_small_gap() {
     check(&order, &plan);
     assert!((plan.cost_cents - plan.cost_bound_cents()) * 100 < plan.cost_cents);
 }
+
+/// Orders of very many lengths: the gap is under 1 % long before the full relaxation could be solved. The search may ask but a few
+/// hundred times whether to stop.
+#[test]
+fn a_great_many_lengths_leave_a_small_gap() {
+    #[track_caller]
+    fn case(kinds: i64, each: i64, feet: &[i64], priced: bool, scale: i64) {
+        let mut state = 11_u64;
+        let mut next = |below: i64| {
+            state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
+            (state >> 33) as i64 % below
+        };
+        let foot = 12 * scale;
+        let stock: Vec<Stock> = feet
+            .iter()
+            .map(|&ft| Stock {
+                price_cents: priced.then_some(ft * 88 + (ft - 8) * (ft - 8) * 3),
+                ..stock(ft * foot, 0)
+            })
+            .collect();
+        let longest = feet.iter().max().unwrap() * foot;
+        let mut lengths = std::collections::BTreeSet::new();
+        while (lengths.len() as i64) < kinds {
+            lengths.insert(longest / 40 + next(longest * 9 / 10 - longest / 40));
+        }
+        let pieces = lengths.into_iter().map(|length| piece(length, 1 + next(2 * each))).collect();
+        let order = problem(stock, pieces, 2);
+        let asked = Cell::new(0_u32);
+        let stop = || {
+            asked.set(asked.get() + 1);
+            asked.get() > 250
+        };
+        let plan = plan(&order, &Control::new(&stop, &|_| {})).unwrap();
+        check(&order, &plan);
+        let (value, bound) = (plan.value()[0], plan.bound()[0]);
+        assert!((value - bound) * 100 < value, "{kinds} lengths: {value} against {bound}");
+    }
+    case(300, 300, &[8, 10, 12, 14, 16, 18, 20], true, 16);
+    case(700, 100, &[8, 12, 16, 20], false, 16);
+    case(2_500, 1, &[10, 16], false, 16);
+    // lengths in units too fine to look at every size
+    case(300, 30, &[20], true, 10_007);
+}

@@ -38,6 +38,11 @@ impl<'a> Control<'a> {
         (self.stop)()
     }
 
+    /// The same hold, which tells nothing.
+    pub(super) fn silent(&self) -> Self {
+        Self { stop: self.stop, progress: &|_| {} }
+    }
+
     /// Tells of progress.
     pub(super) fn tell(&self, progress: &Progress) {
         (self.progress)(progress);

@@ -103,7 +103,7 @@ pub(super) fn search(
                 settled.set_count(k, y, y);
             }
             let until = incumbent.relaxations + 60;
-            let width = Width { discrepancies: 1, depth: 2 };
+            let width = Width { discrepancies: 1, depth: 2, rest: None };
             dive(settled, Packing::default(), width, until, incumbent, control);
             if round_up(bound, scale) >= incumbent.upper {
                 continue;

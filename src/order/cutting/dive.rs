@@ -1,11 +1,15 @@
 //! Diving: fix the whole part of the relaxation, solve again, round one pattern up when nothing is whole, and so on to
-//! the end of the demand; with a few second choices near the top (limited discrepancy search).
+//! the end of the demand; with a few second choices near the top (limited discrepancy search). A dive that fails leaves a small rest, which is
+//! solved as a problem of its own, from some way back.
 
 use super::control::Control;
 use super::greedy;
 use super::incumbent::Incumbent;
-use super::instance::Packing;
+use super::instance::{Instance, Packing};
 use super::master::{End, Master};
+
+/// Pieces up to which the rest of a failed dive is solved.
+const REST: i64 = 140;
 
 /// How wide a dive looks.
 #[derive(Clone, Copy, Debug)]
@@ -14,7 +18,12 @@ pub(super) struct Width {
     pub(super) discrepancies: usize,
     /// Down to which depth.
     pub(super) depth: usize,
+    /// What solves the rest of a dive that fails, if anything does.
+    pub(super) rest: Option<RestSolver>,
 }
+
+/// Looks for a packing that costs less than so much; tells how many relaxations that took.
+pub(super) type RestSolver = fn(&Instance, i64, &Control<'_>) -> (Option<Packing>, u64);
 
 /// Dives from a master, solved or not, and improves the incumbent; ends when `until` relaxations have been spent in all.
 pub(super) fn dive(
@@ -27,6 +36,7 @@ pub(super) fn dive(
 ) {
     let instance = master.instance;
     master.hurried = true;
+    let mut trail: Vec<Packing> = Vec::new();
     loop {
         if incumbent.is_closed() || control.stopped() || incumbent.relaxations >= until {
             return;
@@ -41,7 +51,15 @@ pub(super) fn dive(
         }
         let relaxed = master.solve(incumbent.upper - fixed.cost, control);
         if relaxed.end != End::Solved || master.uncut() > 1e-6 {
+            if let Some(solver) = width.rest
+                && relaxed.end == End::Pruned
+            {
+                solve_rest(&master, &trail, solver, incumbent, control);
+            }
             return;
+        }
+        if width.rest.is_some() {
+            trail.push(fixed.clone());
         }
         complete_greedily(&master, &fixed, &relaxed.profit, incumbent);
         let mut whole = Vec::new();
@@ -80,8 +98,11 @@ pub(super) fn dive(
                 child.commit(&pattern, 1);
                 let mut with = fixed.clone();
                 with.push(instance, pattern, 1);
-                let narrower =
-                    Width { discrepancies: width.discrepancies - rank, depth: width.depth - 1 };
+                let narrower = Width {
+                    discrepancies: width.discrepancies - rank,
+                    depth: width.depth - 1,
+                    ..width
+                };
                 dive(child, with, narrower, until, incumbent, control);
             }
             return;
@@ -89,6 +110,37 @@ pub(super) fn dive(
         let pattern = master.patterns[fractional[0].1].clone();
         master.commit(&pattern, 1);
         fixed.push(instance, pattern, 1);
+    }
+}
+
+/// Solves what a failed dive left, from where about twice as much was left as in the end.
+fn solve_rest(
+    master: &Master<'_>,
+    trail: &[Packing],
+    solver: RestSolver,
+    incumbent: &mut Incumbent,
+    control: &Control<'_>,
+) {
+    let instance = master.instance;
+    let failed: i64 = master.demand.iter().sum();
+    let most = (2 * failed + 10).min(REST);
+    let rests = trail.iter().map(|fixed| (fixed, instance.without(fixed)));
+    let Some((fixed, (rest, kinds))) =
+        rests.into_iter().find(|(_, (rest, _))| rest.demand.iter().sum::<i64>() <= most)
+    else {
+        return;
+    };
+    let (found, relaxations) = solver(&rest, incumbent.upper - fixed.cost, control);
+    incumbent.relaxations += relaxations;
+    if let Some(last) = found {
+        let last = last.patterns.into_iter().map(|(mut pattern, times)| {
+            for (item, _) in &mut pattern.takes {
+                *item = kinds[*item as usize];
+            }
+            (pattern, times)
+        });
+        let all = Packing::of(instance, fixed.patterns.iter().cloned().chain(last));
+        incumbent.offer(instance, &all);
     }
 }
 

@@ -1,4 +1,4 @@
-//! Few different cuttings among plans of equal cost, because people cut them.
+//! Few different stock lengths and few different cuttings among plans of equal cost, because people carry and cut them.
 //!
 //! A heuristic: the number is not proven least. The bars of each kind are kept as the best plan has them, so the cost stays; then the
 //! pattern that can be cut most often, with the rest still solvable by its relaxation, is fixed first, and so on.
@@ -6,6 +6,7 @@
 use super::control::Control;
 use super::instance::{Instance, Packing, Pattern};
 use super::master::{End, Master};
+use super::solver;
 
 /// Relaxations spent at most.
 const RELAXATIONS: usize = 400;
@@ -71,6 +72,41 @@ pub(super) fn patterns(instance: &Instance, packing: Packing, control: &Control<
         && result.patterns.len() < packing.patterns.len()
         && result.is_complete(instance);
     if better { result } else { packing }
+}
+
+/// A packing that costs no more, of fewer kinds of bought bars where one is found soon: few piles on the site.
+pub(super) fn kinds(instance: &Instance, packing: Packing, control: &Control<'_>) -> Packing {
+    let mut best = packing;
+    if instance.items() > KINDS {
+        return best;
+    }
+    loop {
+        let mut used = vec![0_i64; instance.bars.len()];
+        for (pattern, times) in &best.patterns {
+            used[pattern.bar] += times;
+        }
+        let mut bought: Vec<usize> =
+            (0..used.len()).filter(|&k| used[k] > 0 && instance.bars[k].cost > 0).collect();
+        bought.sort_by_key(|&k| used[k]);
+        let fewer = bought.iter().filter(|_| bought.len() > 1).find_map(|&out| {
+            let mut without = instance.clone();
+            for (k, bar) in without.bars.iter_mut().enumerate() {
+                if bar.cost > 0 && (used[k] == 0 || k == out) {
+                    (bar.most, bar.limited) = (0, true);
+                }
+            }
+            let open = without.bars.iter().filter(|bar| bar.most > 0);
+            let longest = open.map(|bar| bar.capacity).max()?;
+            if longest < instance.weight[0] || control.stopped() {
+                return None;
+            }
+            solver::look(&without, best.cost + 1, control).best
+        });
+        match fewer {
+            Some(fewer) => best = fewer,
+            None => return best,
+        }
+    }
 }
 
 /// How often the pattern can be cut without a piece too many.

@@ -68,11 +68,8 @@ pub(super) fn best_fit(
             put(&mut open, room, (bar, takes, rest));
         }
     }
-    let mut packing = Packing::default();
-    for (bar, takes, many) in open.into_values().flatten() {
-        packing.push(instance, Pattern { bar, takes }, many);
-    }
-    Some(packing)
+    let cut = open.into_values().flatten();
+    Some(Packing::of(instance, cut.map(|(bar, takes, many)| (Pattern { bar, takes }, many))))
 }
 
 /// Fills bar after bar, each with the pattern that wastes the least money per worth, worth being the profit given.

@@ -1,5 +1,7 @@
 //! The bare problem the solver works on: equal pieces merged, kerf folded into the lengths.
 
+use std::collections::BTreeMap;
+
 /// One kind of bar that may be bought.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct BarKind {
@@ -84,6 +86,26 @@ impl Instance {
         self.budget.as_ref().map_or(0, |b| b.each[bar])
     }
 
+    /// What is left to be cut of what bars beside a packing, with the kinds of piece that are left. No budget.
+    pub(super) fn without(&self, packing: &Packing) -> (Self, Vec<u32>) {
+        let mut left = self.demand.clone();
+        let mut bars = self.bars.clone();
+        for (pattern, times) in &packing.patterns {
+            bars[pattern.bar].most = (bars[pattern.bar].most - times).max(0);
+            for &(i, a) in &pattern.takes {
+                left[i as usize] -= i64::from(a) * times;
+            }
+        }
+        let kinds: Vec<usize> = (0..left.len()).filter(|&i| left[i] > 0).collect();
+        let rest = Self {
+            weight: kinds.iter().map(|&i| self.weight[i]).collect(),
+            demand: kinds.iter().map(|&i| left[i]).collect(),
+            bars,
+            budget: None,
+        };
+        (rest, kinds.into_iter().map(|i| i as u32).collect())
+    }
+
     /// The cheapest kind of bar that holds `weight` and is among those allowed.
     pub(super) fn cheapest_bar(
         &self,
@@ -131,6 +153,26 @@ impl Packing {
         }
     }
 
+    /// Patterns with how often each is cut, equal ones put together.
+    pub(super) fn of(
+        instance: &Instance,
+        patterns: impl IntoIterator<Item = (Pattern, i64)>,
+    ) -> Self {
+        let mut packing = Self::default();
+        let mut known: BTreeMap<Pattern, usize> = BTreeMap::new();
+        for (pattern, times) in patterns {
+            packing.cost += instance.bars[pattern.bar].cost * times;
+            match known.get(&pattern) {
+                Some(&at) => packing.patterns[at].1 += times,
+                None => {
+                    known.insert(pattern.clone(), packing.patterns.len());
+                    packing.patterns.push((pattern, times));
+                }
+            }
+        }
+        packing
+    }
+
     /// The same patterns at the costs of another instance.
     pub(super) fn priced(&self, instance: &Instance) -> Self {
         Self {
@@ -147,7 +189,7 @@ impl Packing {
         for (p, n) in &self.patterns {
             used[p.bar] += n;
         }
-        let mut result = Self::default();
+        let mut result: Vec<(Pattern, i64)> = Vec::new();
         for (pattern, times) in &self.patterns {
             let mut todo = *times;
             while todo > 0 {
@@ -184,11 +226,11 @@ impl Packing {
                     used[k] += repeat;
                     trimmed.bar = k;
                 }
-                result.push(instance, trimmed, repeat);
+                result.push((trimmed, repeat));
                 todo -= repeat;
             }
         }
-        result
+        Self::of(instance, result)
     }
 
     /// Whether every piece is cut and no limited stock is overdrawn.

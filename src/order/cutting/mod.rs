@@ -11,6 +11,7 @@ mod fewer;
 mod greedy;
 mod incumbent;
 mod instance;
+mod knots;
 mod listing;
 mod master;
 mod mixes;

@@ -5,7 +5,6 @@ use std::collections::BTreeMap;
 use super::control::Control;
 use super::fewer;
 use super::greedy;
-use super::incumbent::Incumbent;
 use super::instance::{BarKind, Budget, Instance, Packing};
 use super::model::{
     CutPlan, CuttingProblem, MOST_KINDS, NoPlan, Objective, PlannedBar, PlannedPiece,
@@ -82,7 +81,7 @@ fn with_parts(
     };
     let mut instance = instance(&asked);
     let start = any_packing(&asked, &instance, control)?;
-    let outcome = solve(&instance, start.as_ref(), control);
+    let outcome = solver::solve(&instance, start.as_ref(), Effort::Full, control);
     let Some(mut best) = outcome.best else {
         return Err(NoPlan::NotEnoughStock { proven: None });
     };
@@ -101,11 +100,8 @@ fn with_parts(
         relaxations += fewest.relaxations;
         best = packing;
     }
-    let best = if instance.items() > MOST_KINDS {
-        best
-    } else {
-        fewer::patterns(&instance, best, control)
-    };
+    let best = fewer::kinds(&instance, best, control);
+    let best = fewer::patterns(&instance, best, control);
     let bars = bars(problem, &instance, &named, &best);
     let sum = |of: &dyn Fn(&PlannedBar) -> i64| bars.iter().map(|bar| of(bar) * bar.times).sum();
     let plan = CutPlan {
@@ -140,14 +136,6 @@ fn with_parts(
     match settle(&asked, plan, &certificate, &stop) {
         Ok(settled) => Ok(settled),
         Err(fault) => unreachable!("the plan made is none: {fault:?}"),
-    }
-}
-
-fn solve(instance: &Instance, start: Option<&Packing>, control: &Control<'_>) -> Outcome {
-    if instance.items() > MOST_KINDS {
-        quick(instance)
-    } else {
-        solver::solve(instance, start, Effort::Full, control)
     }
 }
 
@@ -206,11 +194,7 @@ fn fewest_bars(
         bar.cost = i64::from(!stock.is_in_hand());
     }
     packing = packing.priced(instance);
-    let mut outcome = if instance.items() > MOST_KINDS {
-        quick(instance)
-    } else {
-        solver::solve(instance, Some(&packing), PROOF, control)
-    };
+    let mut outcome = solver::solve(instance, Some(&packing), PROOF, control);
     if let Some(found) = outcome.best.take()
         && found.cost < packing.cost
     {
@@ -224,38 +208,6 @@ fn by_length(instance: &Instance) -> i64 {
     let total: i64 = instance.weight.iter().zip(&instance.demand).map(|(w, d)| w * d).sum();
     let largest = instance.largest_capacity();
     (total + largest - 1) / largest
-}
-
-/// A plan made quickly, bounded by length: for orders too large for the relaxation.
-fn quick(instance: &Instance) -> Outcome {
-    let mut incumbent = Incumbent::new(instance);
-    let counts: Vec<(i64, i64)> = instance.bars.iter().map(|b| (0, b.most)).collect();
-    for k in 0..instance.bars.len() {
-        if let Some(packing) = greedy::best_fit(instance, &instance.demand, &counts, k) {
-            incumbent.offer(instance, &packing);
-        }
-    }
-    // Every piece is worth its weight at the least rate of all bars, a / b: a for a unit of weight, b for one of cost.
-    let least = instance.bars.iter().min_by(|a, b| {
-        let left = i128::from(a.cost) * i128::from(b.capacity);
-        left.cmp(&(i128::from(b.cost) * i128::from(a.capacity)))
-    });
-    Outcome {
-        complete: false,
-        proofs: least
-            .into_iter()
-            .map(|bar| {
-                Proof::priced(Prices {
-                    scale: bar.capacity.max(1),
-                    rows: instance.weight.iter().map(|w| w * bar.cost).collect(),
-                    levels: instance.budget.iter().map(|_| 0).collect(),
-                    ..Prices::default()
-                })
-            })
-            .collect(),
-        best: incumbent.best,
-        relaxations: 0,
-    }
 }
 
 /// The longest part that a bar gives.

@@ -12,6 +12,9 @@ use super::instance::{Instance, Pattern};
 /// Entries above which a coarser grain is taken.
 const TABLE_ENTRIES: i64 = 2_500_000;
 
+/// Steps of the searches of one pricing pass; beyond, the table's bounds count.
+const STEPS: u64 = 3_000_000;
+
 /// Upper bounds (exact values when the grain is 1) of all suffix knapsacks.
 #[derive(Clone, Debug)]
 pub(super) struct Table {
@@ -24,7 +27,7 @@ pub(super) struct Table {
 #[derive(Clone, Debug, Default)]
 pub(super) struct Priced {
     /// For each kind of bar an upper bound on the profit of any pattern; the exact best unless that is below the
-    /// price asked.
+    /// price asked, or the searches were cut short.
     pub(super) best: Vec<f64>,
     /// Patterns that beat their bar's price, with their profit, best first.
     pub(super) patterns: Vec<(f64, Pattern)>,
@@ -87,15 +90,18 @@ struct Search<'a> {
     path: Vec<(u32, u32)>,
     best: f64,
     found: Vec<(u32, u32)>,
+    /// Steps that may still be taken.
+    steps: u64,
 }
 
 impl Search<'_> {
     /// Looks for a completion from `item` on that beats `best`; with an exact table the first try is the best.
     fn descend(&mut self, item: usize, room: i64, profit: f64) {
         let n = self.instance.items();
-        if profit + self.table.bound(item, room) <= self.best {
+        if self.steps == 0 || profit + self.table.bound(item, room) <= self.best {
             return;
         }
+        self.steps -= 1;
         let mut i = item;
         // Skip pieces that can't be taken.
         while i < n
@@ -142,6 +148,7 @@ pub(super) fn price(
     let table = Table::new(instance, limit, profit);
     let n = instance.items();
     let mut result = Priced { best: vec![0.0; instance.bars.len()], patterns: Vec::new() };
+    let mut steps = STEPS;
     for (k, bar) in instance.bars.iter().enumerate() {
         if !open[k] {
             continue;
@@ -177,8 +184,13 @@ pub(super) fn price(
                         path: vec![(i as u32, a as u32)],
                         best: price[k],
                         found: Vec::new(),
+                        steps,
                     };
                     search.descend(i + 1, room, start);
+                    steps = search.steps;
+                    if steps == 0 {
+                        best = best.max(reach);
+                    }
                     if !search.found.is_empty() {
                         best = best.max(search.best);
                         firsts.push((search.best, search.found));
@@ -202,6 +214,7 @@ pub(super) fn price(
                     // Profits are whole: anything above `reach - 1` is `reach`.
                     best: reach - 1.0,
                     found: Vec::new(),
+                    steps: u64::MAX,
                 };
                 let room = bar.capacity - i64::from(a) * instance.weight[i as usize];
                 search.descend(i as usize + 1, room, start);

@@ -2,15 +2,17 @@
 
 use super::control::{Control, Progress};
 use super::count_tree;
-use super::dive::{Width, dive};
+use super::dive::{RestSolver, Width, dive};
 use super::greedy;
 use super::incumbent::Incumbent;
 use super::instance::{Instance, Packing};
+use super::knots;
 use super::listing;
-use super::master::{End, Master, Relaxed, round_up};
+use super::master::{End, Master, Relaxed, round_up, tolls};
 use super::mixes;
+use super::model::MOST_KINDS;
 use super::tree;
-use crate::solve::{Listed, Node, Proof};
+use crate::solve::{Listed, Node, Prices, Proof};
 
 /// What a solve found.
 #[derive(Clone, Debug)]
@@ -39,6 +41,12 @@ const SPREAD: f64 = 1e-2;
 const SHAKES: u64 = 8;
 /// Samples for central duals.
 const SAMPLES: usize = 32;
+
+/// What is spent on the rest of a dive.
+const PART: Effort = Effort::Part { nodes: 300, rounds: 0 };
+
+/// Nothing beyond the root, mixes and one dive.
+const NO_SEARCH: Effort = Effort::Part { nodes: 0, rounds: 0 };
 
 /// How much to spend on a solve.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -78,6 +86,19 @@ pub(super) fn any(instance: &Instance, control: &Control<'_>) -> Outcome {
     finish(&free, incumbent, Effort::Full, control)
 }
 
+/// Looks for a packing that costs less than `upper` by the root and one dive.
+pub(super) fn look(instance: &Instance, upper: i64, control: &Control<'_>) -> Outcome {
+    let incumbent = Incumbent::below(instance, upper);
+    finish(instance, incumbent, NO_SEARCH, &control.silent())
+}
+
+/// Looks a little for a packing of the rest of a dive that costs less than `upper`.
+fn part(instance: &Instance, upper: i64, control: &Control<'_>) -> (Option<Packing>, u64) {
+    let incumbent = Incumbent::below(instance, upper);
+    let found = finish(instance, incumbent, PART, &control.silent());
+    (found.best, found.relaxations)
+}
+
 fn finish(
     instance: &Instance,
     mut incumbent: Incumbent,
@@ -101,16 +122,17 @@ fn run(
     effort: Effort,
     control: &Control<'_>,
 ) -> bool {
-    let mut master = Master::new(instance);
-    if let Some(packing) = &incumbent.best {
-        master.add_packing(packing);
+    let known = incumbent.best.clone();
+    let quick = quick(instance, incumbent);
+    if instance.items() >= knots::MANY && instance.budget.is_none() {
+        knots::solve(instance, incumbent, control);
     }
-    let counts = master.counts.clone();
-    for k in 0..instance.bars.len() {
-        if let Some(packing) = greedy::best_fit(instance, &instance.demand, &counts, k) {
-            incumbent.offer(instance, &packing);
-            master.add_packing(&packing);
-        }
+    if incumbent.is_closed() || control.stopped() || instance.items() > MOST_KINDS {
+        return incumbent.is_closed();
+    }
+    let mut master = Master::new(instance);
+    for packing in known.iter().chain(&quick).chain(&incumbent.best) {
+        master.add_packing(packing);
     }
     incumbent.relaxations += 1;
     if instance.items() >= MANY_KINDS {
@@ -131,7 +153,8 @@ fn run(
         return false;
     }
     let several = instance.bars.len() > 1;
-    let mut course = Course { master, incumbent, control };
+    let solves_rests = effort == Effort::Full && instance.budget.is_none() && !several;
+    let mut course = Course { master, incumbent, control, solves_rests };
     // A tight relaxation leaves few patterns: then the list settles it at once.
     if !several && course.by_list(&root, SHORT_LIST, 300) {
         return true;
@@ -143,8 +166,10 @@ fn run(
     if several && course.by_mixes(&root) {
         return true;
     }
-    course.dive(2, 3, 120);
-    if course.done() {
+    if effort != NO_SEARCH {
+        course.dive(2, 3, 120);
+    }
+    if course.done() || effort == NO_SEARCH {
         return course.incumbent.is_closed();
     }
     let nodes = match effort {
@@ -194,11 +219,50 @@ fn run(
         || course.incumbent.is_closed()
 }
 
+/// Plans longest piece first, and the bound by length alone.
+fn quick(instance: &Instance, incumbent: &mut Incumbent) -> Vec<Packing> {
+    let counts: Vec<(i64, i64)> = instance.bars.iter().map(|bar| (0, bar.most)).collect();
+    let packings: Vec<Packing> = (0..instance.bars.len())
+        .filter_map(|k| greedy::best_fit(instance, &instance.demand, &counts, k))
+        .collect();
+    for packing in &packings {
+        incumbent.offer(instance, packing);
+    }
+    // Every piece is worth its weight at the least rate of the bars that can be had without limit: `of.cost` for `of.capacity`.
+    let bars = || instance.bars.iter();
+    let without_limit = bars().any(|bar| !bar.limited);
+    let least = bars().filter(|bar| !(without_limit && bar.limited)).min_by(|a, b| {
+        let left = i128::from(a.cost) * i128::from(b.capacity);
+        left.cmp(&(i128::from(b.cost) * i128::from(a.capacity)))
+    });
+    if let Some(of) = least {
+        let (cost, scale) = (i128::from(of.cost), i128::from(of.capacity.max(1)));
+        let worth = |weight: i64| i128::from(weight) * cost;
+        let pieces = instance.weight.iter().zip(&instance.demand);
+        let mut bound: i128 = pieces.map(|(&w, &d)| worth(w) * i128::from(d)).sum();
+        for bar in &instance.bars {
+            let gain = i128::from(bar.cost) * scale - worth(bar.capacity);
+            bound += gain.min(0) * i128::from(bar.most);
+        }
+        incumbent.raise(round_up(bound, scale as f64), || {
+            Proof::priced(Prices {
+                scale: of.capacity.max(1),
+                rows: instance.weight.iter().map(|w| w * of.cost).collect(),
+                levels: tolls(instance, 0),
+                ..Prices::default()
+            })
+        });
+    }
+    packings
+}
+
 /// The root master with what goes along.
 struct Course<'a, 'i, 'c> {
     master: Master<'a>,
     incumbent: &'i mut Incumbent,
     control: &'i Control<'c>,
+    /// Whether dives solve the rest where they fail.
+    solves_rests: bool,
 }
 
 impl Course<'_, '_, '_> {
@@ -218,7 +282,8 @@ impl Course<'_, '_, '_> {
     }
 
     fn dive(&mut self, discrepancies: usize, depth: usize, relaxations: u64) {
-        let width = Width { discrepancies, depth };
+        let rest: Option<RestSolver> = self.solves_rests.then_some(part);
+        let width = Width { discrepancies, depth, rest };
         let until = self.incumbent.relaxations.saturating_add(relaxations);
         dive(self.master.clone(), Packing::default(), width, until, self.incumbent, self.control);
     }
@@ -245,7 +310,7 @@ impl Course<'_, '_, '_> {
             for (k, &n) in mix.iter().enumerate() {
                 settled.set_count(k, n, n);
             }
-            let width = Width { discrepancies: 1, depth: 2 };
+            let width = Width { discrepancies: 1, depth: 2, rest: None };
             let until = self.incumbent.relaxations + 40;
             dive(settled, Packing::default(), width, until, self.incumbent, self.control);
         }

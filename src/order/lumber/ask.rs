@@ -53,6 +53,10 @@ pub struct SectionAsk {
     pub yard: Vec<StockLength>,
     /// Without prices, longer sticks are bought only where a piece needs one.
     pub long: Length,
+    /// Without prices, at most so many different lengths are bought.
+    pub different_lengths: usize,
+    /// Lengths left out to keep to that number.
+    pub left_out: Vec<Length>,
     /// True if blanks are rounded up to the millimeter, false for 1/16 in.
     pub metric: bool,
     /// True if stock lengths are named in meters too.
@@ -211,6 +215,8 @@ pub(super) fn ask(
         stock,
         yard,
         long: buy.long,
+        different_lengths: buy.different_lengths,
+        left_out: Vec::new(),
         metric,
         names_meters,
         culls: buy.culls,
@@ -249,5 +255,20 @@ impl SectionAsk {
     #[must_use]
     pub fn priced(&self) -> bool {
         self.stock.iter().any(|stock| stock.in_hand.is_none() && stock.cents.is_some())
+    }
+
+    /// The same pieces from these of the bought lengths, and from what is in hand.
+    #[must_use]
+    pub fn of_lengths(&self, chosen: &[usize]) -> SectionAsk {
+        let mut ask = self.clone();
+        let stays = |k: usize| self.stock[k].in_hand.is_some() || chosen.contains(&k);
+        let stays: Vec<bool> = (0..self.stock.len()).map(stays).collect();
+        let mut of = stays.iter();
+        ask.stock.retain(|_| of.next() == Some(&true));
+        let mut of = stays.iter();
+        ask.problem.stock.retain(|_| of.next() == Some(&true));
+        let out = self.stock.iter().zip(&stays).filter(|(_, stays)| !**stays);
+        ask.left_out = out.map(|(stock, _)| stock.length).collect();
+        ask
     }
 }

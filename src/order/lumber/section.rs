@@ -4,9 +4,19 @@ use crate::measure::quantity::{in_inches, inches};
 use crate::measure::{Length, Units};
 use crate::solve::Settled;
 
-use super::super::cutting::{self, Control, CutPlan, NoPlan, Objective, PlannedBar};
+use super::super::cutting::{
+    self, Control, CutPlan, CuttingProblem, NoPlan, Objective, PlannedBar,
+};
 use super::ask::{Part, SectionAsk};
 use super::stock::StockLength;
+
+/// Choices of stock lengths tried of a section at most.
+const MOST_CHOICES: usize = 120;
+
+/// How many choices of `many` there are out of `all`.
+fn choose(all: usize, many: usize) -> usize {
+    (0..many).fold(1, |ways: usize, k| ways.saturating_mul(all - k) / (k + 1))
+}
 
 /// The cutting plan of one section.
 #[derive(Debug, Clone, PartialEq)]
@@ -23,11 +33,89 @@ impl SectionAsk {
     /// # Errors
     /// [`NoPlan`] where the solver finds a fault, such as too many pieces.
     pub fn solve(self, control: &Control<'_>) -> Result<SectionOrder, NoPlan> {
+        self.solve_by(&|problem| cutting::plan(problem, control))
+    }
+
+    /// Solves the section by `plan`. Without prices no more different lengths are bought than `different_lengths` (common
+    /// practice: few piles on the site): of all choices of so many, the one with the best plan. The proof then is about the
+    /// lengths chosen.
+    ///
+    /// # Errors
+    /// As `plan` has them.
+    pub fn solve_by(
+        self,
+        plan: &dyn Fn(&CuttingProblem) -> Result<Settled<CutPlan>, NoPlan>,
+    ) -> Result<SectionOrder, NoPlan> {
         if self.parts.is_empty() {
             return Ok(SectionOrder { ask: self, plan: None });
         }
-        let plan = cutting::plan(self.problem(), control)?;
-        Ok(SectionOrder { ask: self, plan: Some(plan) })
+        let best = plan(self.problem())?;
+        let all = SectionOrder { ask: self, plan: Some(best) };
+        if all.ask.priced() || all.bought_lengths() <= all.ask.different_lengths {
+            return Ok(all);
+        }
+        let least = all.plan.as_ref().map(|plan| plan.bound().to_vec());
+        let mut best: Option<SectionOrder> = None;
+        let mut used: Vec<usize> = all.bars().iter().map(|bar| bar.stock).collect();
+        used.sort_unstable();
+        used.dedup();
+        for chosen in all.ask.choices(&used) {
+            let ask = all.ask.of_lengths(&chosen);
+            let Ok(plan) = plan(ask.problem()) else {
+                continue;
+            };
+            let better = best
+                .as_ref()
+                .and_then(|best| best.plan.as_ref())
+                .is_none_or(|best| plan.value() < best.value());
+            if better {
+                let met = least.as_deref() == Some(plan.value());
+                best = Some(SectionOrder { ask, plan: Some(plan) });
+                if met {
+                    break;
+                }
+            }
+        }
+        Ok(best.unwrap_or(all))
+    }
+
+    /// Choices of as many bought lengths as may be, each with one that holds the longest piece. Where the yard has so many lengths that
+    /// there are more than [`MOST_CHOICES`], those not among `used` are passed over, the shortest first.
+    fn choices(&self, used: &[usize]) -> Vec<Vec<usize>> {
+        let many = self.different_lengths;
+        let longest = self.problem().pieces.iter().map(|piece| piece.length).max().unwrap_or(0);
+        let holds = |k: usize| self.problem().usable(&self.problem().stock[k]) >= longest;
+        let mut lengths: Vec<usize> =
+            (0..self.stock.len()).filter(|&k| self.stock[k].in_hand.is_none()).collect();
+        // the shortest that holds the longest piece has to stay
+        let needed = lengths
+            .iter()
+            .copied()
+            .filter(|&k| holds(k))
+            .min_by_key(|&k| self.problem().stock[k].length);
+        lengths.sort_by_key(|&k| {
+            let rank = if Some(k) == needed {
+                0
+            } else if used.contains(&k) {
+                1
+            } else {
+                2
+            };
+            (rank, std::cmp::Reverse(self.problem().stock[k].length))
+        });
+        while lengths.len() > many && choose(lengths.len(), many) > MOST_CHOICES {
+            lengths.pop();
+        }
+        lengths.sort_unstable();
+        let mut choices: Vec<Vec<usize>> = vec![Vec::new()];
+        for k in lengths {
+            let with = choices.iter().filter(|choice| choice.len() < many);
+            let with: Vec<Vec<usize>> =
+                with.map(|choice| choice.iter().copied().chain([k]).collect()).collect();
+            choices.extend(with);
+        }
+        choices.retain(|choice| choice.len() == many && choice.iter().any(|&k| holds(k)));
+        choices
     }
 }
 
@@ -52,6 +140,12 @@ impl SectionOrder {
             .map(|(index, stock)| (stock, bars(index)))
             .filter(|(_, count)| *count > 0)
             .collect()
+    }
+
+    /// How many different lengths are bought.
+    #[must_use]
+    pub fn bought_lengths(&self) -> usize {
+        self.used().iter().filter(|(stock, _)| stock.in_hand.is_none()).count()
     }
 
     /// The bars as they are cut.

@@ -1,6 +1,7 @@
 //! The most that any column of a family is worth at given prices: longest paths, and bounded knapsacks by parting each item's number in
 //! powers of two.
 
+use super::super::certificate::ROUNDED;
 use super::super::model::{Family, Item, Members, Model};
 use super::Refusal;
 use super::limits::Limits;
@@ -11,7 +12,7 @@ const DENSE_WORK: i128 = 400_000_000;
 /// Entries up to which it is.
 const DENSE_WIDTH: i64 = 20_000_000;
 /// States up to which it is done over the sums that occur.
-const STATES: usize = 300_000;
+const STATES: usize = 60_000;
 /// Strips of one pack up to which groups are counted over all of them.
 const MOST_STRIPS: i64 = 64;
 /// No pack may be worth more than this.
@@ -34,12 +35,10 @@ struct Group {
 
 /// The numbers themselves, state by state.
 enum Kind {
-    /// At every multiple of a grain that divides all sizes.
+    /// At every multiple of a grain that divides all sizes; an upper bound where the sizes are rounded down to it.
     Dense { grain: i64, width: usize, best: Vec<i64> },
     /// At the sums where it rises.
     Sparse(Vec<Vec<(i64, i64)>>),
-    /// An upper bound in every state: the items by falling worth per size, the last one in part.
-    Rate(Vec<Item>, Vec<i64>),
 }
 
 impl Table {
@@ -85,35 +84,41 @@ impl Table {
             .sum();
         let work = parts * i128::from(width) * states as i128;
         if width.saturating_mul(states as i64) <= DENSE_WIDTH && work <= DENSE_WORK {
-            let width = width as usize;
-            let mut best = vec![0_i64; width * states];
-            for (item, &group) in useful.iter().zip(&group) {
-                in_parts(item, capacity, |many| {
-                    let size = (item.size / grain * many) as usize;
-                    let worth = prices[item.row] * many;
-                    for state in (0..states).rev() {
-                        let Some(before) = table.without(state, group, many) else { continue };
-                        let (from, into) = (before * width, state * width);
-                        for to in (size..width).rev() {
-                            best[into + to] = best[into + to].max(best[from + to - size] + worth);
-                        }
-                    }
-                });
-            }
-            table.kind = Kind::Dense { grain, width, best };
+            table.kind = table.dense(&useful, &group, (capacity, grain), prices);
             return Ok(table);
         }
         table.kind = table.over_sums(&useful, &group, capacity, prices).unwrap_or_else(|| {
-            let mut by_rate = useful;
-            by_rate.sort_by(|a, b| {
-                let left = i128::from(prices[a.row]) * i128::from(b.size);
-                let right = i128::from(prices[b.row]) * i128::from(a.size);
-                right.cmp(&left)
-            });
-            let worth = by_rate.iter().map(|item| prices[item.row]).collect();
-            Kind::Rate(by_rate, worth)
+            let coarse = (capacity / (ROUNDED / states as i64).max(1)).max(1);
+            table.dense(&useful, &group, (capacity, coarse), prices)
         });
         Ok(table)
+    }
+
+    /// Over every multiple of a grain; sizes are rounded down to it, which only makes packs worth more.
+    fn dense(
+        &self,
+        items: &[Item],
+        group: &[Option<usize>],
+        (capacity, grain): (i64, i64),
+        prices: &[i64],
+    ) -> Kind {
+        let width = (capacity / grain) as usize + 1;
+        let states = self.states();
+        let mut best = vec![0_i64; width * states];
+        for (item, &group) in items.iter().zip(group) {
+            in_parts(item, capacity, |many| {
+                let size = (item.size / grain * many) as usize;
+                let worth = prices[item.row] * many;
+                for state in (0..states).rev() {
+                    let Some(before) = self.without(state, group, many) else { continue };
+                    let (from, into) = (before * width, state * width);
+                    for to in (size..width).rev() {
+                        best[into + to] = best[into + to].max(best[from + to - size] + worth);
+                    }
+                }
+            });
+        }
+        Kind::Dense { grain, width, best }
     }
 
     /// Number of states.
@@ -188,20 +193,6 @@ impl Table {
                 let list = &lists[state];
                 list[list.partition_point(|s| s.0 <= capacity) - 1].1
             }
-            Kind::Rate(items, worth) => {
-                let mut room = capacity;
-                let mut sum = 0;
-                for (item, &worth) in items.iter().zip(worth) {
-                    let many = item.most.min(room / item.size);
-                    sum += many * worth;
-                    room -= many * item.size;
-                    if many < item.most {
-                        let part = i128::from(room) * i128::from(worth) / i128::from(item.size);
-                        return sum + part as i64;
-                    }
-                }
-                sum
-            }
         }
     }
 
@@ -220,7 +211,6 @@ impl Table {
             Kind::Sparse(lists) => {
                 lists[top].iter().map(|s| s.0).take_while(|&s| s <= capacity).collect()
             }
-            Kind::Rate(..) => Vec::new(),
         }
     }
 }
