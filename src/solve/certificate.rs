@@ -125,7 +125,8 @@ impl Proof {
     }
 }
 
-/// What a search offers in proof: for each level of the objective any number of proofs, the best of which counts.
+/// What a search offers in proof: for each level of the objective any number of proofs, the best of which counts. They are
+/// looked at in turn until one is enough, so the quick ones come first.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Certificate {
     /// Proofs by level.

@@ -61,6 +61,9 @@ where
             let by = ground.bound(proof, stop);
             debug_assert!(!matches!(by, Err(Refusal::Malformed(_))), "{by:?}");
             best = best.max(by.unwrap_or(0));
+            if best >= value[level] {
+                break;
+            }
         }
         bound.push(best.min(value[level]));
     }

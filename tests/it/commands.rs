@@ -157,7 +157,16 @@ fn start_never_overwrites_without_being_told() {
     assert_eq!(stepoff(&["start", name]).status.code(), Some(2));
     assert_eq!(std::fs::read_to_string(&file).unwrap(), "mine");
     assert_eq!(stepoff(&["start", name, "--force"]).status.code(), Some(0));
-    assert_eq!(stepoff(&["rafter", name, "--format", "json"]).status.code(), Some(0));
+    // what is needed is left blank: a file that nobody filled in gives no numbers
+    let refused = stepoff(&["rafter", name]);
+    assert_eq!(refused.status.code(), Some(2));
+    let told = String::from_utf8_lossy(&refused.stderr).into_owned();
+    assert!(told.contains("span = \"\"") && told.contains("pitch = \"\""), "{told}");
+    let filled = std::fs::read_to_string(&file).unwrap();
+    let filled = filled.replace("span = \"\"", "span = \"14ft\"");
+    let filled = filled.replace("length = \"\"", "length = \"24ft\"");
+    std::fs::write(&file, filled.replace("pitch = \"\"", "pitch = \"6/12\"")).unwrap();
+    assert_eq!(stepoff(&["rafter", name]).status.code(), Some(0));
     std::fs::remove_dir_all(&folder).unwrap();
 }
 
