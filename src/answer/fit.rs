@@ -2,7 +2,8 @@
 
 use crate::export;
 use crate::fit::{self, Fit, PlateDrop, notes, one, plate_drop, sides};
-use crate::plan::{Faults, Find, FitPlan, Note, Unknown};
+use crate::measure::Note;
+use crate::plan::{Faults, Find, FitPlan, Unknown};
 use crate::rules::Verdict;
 use crate::sheet::{self, Look};
 

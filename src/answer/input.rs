@@ -1,9 +1,7 @@
 //! The two doors: flags and a roof file, into one set of entries.
 
 use crate::frame::CannotBuild;
-use crate::key;
-use crate::measure::Units;
-use crate::measure::read::is_metric;
+use crate::measure::{Units, Writing};
 use crate::plan::{Asked, Entries, Fault, Faults, Key, Place, file};
 
 use super::{Refused, Source};
@@ -36,13 +34,7 @@ impl Input {
     /// The units that the building is written in: metric if its span is (its length, where the span is to be found).
     #[must_use]
     pub fn units(&self) -> Units {
-        let written = [key!("building.span"), key!("building.length")]
-            .into_iter()
-            .find_map(|key| self.entries.get(key));
-        match written {
-            Some(entry) if is_metric(&entry.text) => Units::Millimeters,
-            _ => Units::Feet,
-        }
+        self.entries.units()
     }
 
     /// The value that `reader` gives.
@@ -78,6 +70,8 @@ impl Input {
     #[must_use]
     pub fn cannot_build(&self, why: CannotBuild) -> Refused {
         let place = Asked::new(&self.entries).place(why.key);
-        self.refused(Faults::from(Fault::new(place, why.message, why.help)))
+        let writing = Writing::of(self.units());
+        let fault = Fault::new(place, why.message.write(writing), why.help.write(writing));
+        self.refused(Faults::from(fault))
     }
 }

@@ -3,6 +3,8 @@
 //! Source: [`SECTION`], as `data/sheathing_spans.csv` gives it (its head names the printings
 //! read, and warns that they count as one reading).
 
+use crate::measure::quantity::{in_millimeters, inches};
+use crate::measure::{Units, Writing, trim};
 use std::sync::OnceLock;
 
 use serde::Deserialize;
@@ -102,6 +104,18 @@ impl Panel {
     /// The least thicknesses in which the rating is made, as fractions: `15/32`, `1/2`.
     pub fn thicknesses(&self) -> impl Iterator<Item = &str> {
         self.thicknesses.split('|')
+    }
+
+    /// The same for people: `15/32 or 1/2 in`, `12 or 13 mm`.
+    #[must_use]
+    pub fn made_in(&self, writing: Writing) -> String {
+        let list = |all: Vec<String>, unit: &str| format!("{} {unit}", all.join(" or "));
+        if writing.units == Units::Millimeters {
+            let all = self.thicknesses().filter_map(fraction_in);
+            list(all.map(|thick| trim(in_millimeters(inches(thick)), 0)).collect(), "mm")
+        } else {
+            list(self.thicknesses().map(str::to_owned).collect(), "in")
+        }
     }
 
     /// Editions of the code with this row.
@@ -209,6 +223,9 @@ mod tests {
         }
         let thick = Panel::rated("32/16").expect("in the table");
         assert_eq!(thick.thicknesses().collect::<Vec<_>>(), ["15/32", "1/2"]);
+        assert_eq!(thick.made_in(Writing::default()), "15/32 or 1/2 in");
+        // 11.9 and 12.7 mm
+        assert_eq!(thick.made_in(Writing::METRIC), "12 or 13 mm");
         assert_eq!(Panel::rated("24oc").map(|p| p.kind), Some(PanelKind::SingleFloor));
         assert!(Panel::rated("25/16").is_none());
     }

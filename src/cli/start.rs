@@ -98,7 +98,7 @@ fn prompt(
 ) -> Result<String, InquireError> {
     let shown = before.or(match field.default {
         FieldDefault::Value(value) => Some(value),
-        FieldDefault::Needed | FieldDefault::Words(_) => None,
+        FieldDefault::Needed | FieldDefault::Words(_) | FieldDefault::Either(..) => None,
     });
     let readable = move |text: &str| {
         Ok(match starter::fault(field.key(), text) {

@@ -6,8 +6,8 @@ use std::collections::BTreeSet;
 use crate::catalog::lumber::Section;
 use crate::deck::{Deck, RoofDeck, Watch, lay};
 use crate::frame::Frame;
-use crate::measure::Units;
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::{Units, Writing};
 use crate::order::cutting::{self, Control};
 use crate::order::{Framed, Line, Order, Prices, Roof, Trade, lumber};
 use crate::plan::{Entries, OrderPlan, Value};
@@ -36,7 +36,8 @@ impl Laid {
         })?;
         // roofs are compared one building against one
         plan.buy.buildings = 1;
-        let frame = Frame::build(&plan.gable).map_err(|why| why.message)?;
+        let frame = Frame::build(&plan.gable)
+            .map_err(|why| why.message.write(Writing::of(entries.units())))?;
         let vented = plan.checks.ridge_vent_in2.is_some_and(|area| area > 0.0);
         let roof_deck = RoofDeck::of(&frame, &plan.deck, vented);
         let watch = Watch { stop, progress: &|_| () };

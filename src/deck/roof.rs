@@ -3,8 +3,8 @@
 use super::ask::{DeckAsk, DeckFault, EaveDatum, LayingRules, PanelSheet, RafterLines, RoofPlane};
 use super::courses::{NarrowStrip, courses};
 use crate::frame::{EaveSide, Frame};
-use crate::measure::Length;
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::{Length, Note};
 use crate::plan::{DeckPlan, RakeFraming, TailCut};
 
 /// Left open on each plane beyond the ridge board's face for a ridge vent, inches (common practice).
@@ -18,7 +18,7 @@ pub struct RoofDeck {
     /// Along the slope from the tail line (the fascia's outer face, or the tail cut) to the ridge's center line.
     pub slope_width: Length,
     /// What was decided on the way, in words.
-    pub notes: Vec<String>,
+    pub notes: Vec<Note>,
 }
 
 impl RoofDeck {
@@ -66,14 +66,14 @@ impl RoofDeck {
         });
         if ridge_vent && plan.ridge_slot.is_none() {
             notes.push(
-                "A ridge vent is asked for: the deck stops 3/4 in (level) short of the ridge board's faces (common practice; the vent's maker decides)."
-                    .into(),
+                Note::with(
+                    "A ridge vent is asked for: the deck stops {} (level) short of the ridge board's faces (common practice; the vent's maker decides).",
+                    [inches(SLOT_BEYOND_BOARD_IN)],
+                ),
             );
         }
         if site.rake > 0.0 {
-            notes.push(
-                "The barge rafters carry the deck's ends; no joint falls on them.".to_owned(),
-            );
+            notes.push("The barge rafters carry the deck's ends; no joint falls on them.".into());
         }
         let slope_width = inches(slope_width_in);
         let planes = EaveSide::BOTH

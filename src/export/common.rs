@@ -4,8 +4,8 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::measure::quantity::inches;
-use crate::measure::{Units, Writing};
-use crate::plan::{Note, Used, Value};
+use crate::measure::{Note, Units, Writing};
+use crate::plan::{Used, Value};
 use crate::rules::Finding;
 
 /// What stands in each row of a CSV about structure, short enough for a column of its own.
@@ -45,7 +45,12 @@ pub fn used(used: &[Used]) -> Vec<UsedJson> {
                 Value::Pitch(pitch) => UsedValue::Number(pitch.unit_rise()),
                 Value::Section(section) => UsedValue::Words(section.to_string()),
                 Value::Words(words) => UsedValue::Words(words.clone()),
-                Value::Lengths(_) | Value::Sticks(_) | Value::Load(_) | Value::Speed(_) => {
+                Value::Lengths(_)
+                | Value::Sticks(_)
+                | Value::Load(_)
+                | Value::Speed(_)
+                | Value::Amount(_)
+                | Value::Either(..) => {
                     UsedValue::Words(used.value.write(crate::measure::Writing::default()))
                 }
             },
@@ -111,7 +116,7 @@ pub fn finding(finding: &Finding) -> FindingJson {
         shortfall: finding.shortfall(Writing::default()),
         section: finding.section.clone(),
         edition: finding.edition.clone(),
-        note: finding.note.clone(),
+        note: finding.noted(Writing::default()),
     }
 }
 

@@ -5,8 +5,9 @@ use serde::Serialize;
 
 use crate::fit::{Aim, Answer, CapHeld, Fit, Mismatch, PlateDrop, Proof, TwoSides};
 use crate::frame::Eave;
+use crate::measure::Note;
 use crate::measure::quantity::in_inches;
-use crate::plan::{Find, FitPlan, Note, Unknown};
+use crate::plan::{Find, FitPlan, Unknown};
 
 use super::common::{self, FindingJson, UsedJson};
 use super::rafter::{MarkJson, PatternRafter, marks, pattern};

@@ -80,7 +80,7 @@ pub struct PatternRafter {
     /// Level, building line to tail cut at the top edge.
     pub tail_projection_in: f64,
     /// What decided the seat.
-    pub seat_decided_by: &'static str,
+    pub seat_decided_by: String,
     /// Step-offs of the body, to the center of the ridge.
     pub step_off: StepOffJson,
     /// Step-offs of the tail.
@@ -254,7 +254,7 @@ pub(super) fn pattern(rafter: &CommonRafter) -> PatternRafter {
         order_margin_in: rafter.margin.map(in_inches),
         bearing_in: in_inches(rafter.bearing),
         tail_projection_in: in_inches(rafter.tail_projection),
-        seat_decided_by: rafter.seat.decided_by.words(),
+        seat_decided_by: rafter.seat.decided_by.words().write(Writing::default()),
         step_off: steps(in_inches(rafter.plan.run())),
         tail_step_off: steps(in_inches(rafter.tail_projection)),
     }

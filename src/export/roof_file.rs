@@ -46,12 +46,14 @@ fn table_schema(table: &str, about: &str) -> Value {
 fn field_schema(field: &Field) -> Value {
     let default = match field.default {
         Default::Needed => String::new(),
-        Default::Value(value) | Default::Words(value) => format!(" By default: {value}."),
+        Default::Value(value) | Default::Words(value) | Default::Either(value, _) => {
+            format!(" By default: {value}.")
+        }
     };
     let mut schema = json!({
         "description": format!("{}. Written as {}.{default}", field.about, field.kind.how_written()),
         "type": match field.kind {
-            Kind::Load | Kind::Speed | Kind::Number(_) | Kind::Grade => json!(["string", "number"]),
+            Kind::Load | Kind::Speed | Kind::Number(_) | Kind::Counted(_) | Kind::Grade => json!(["string", "number"]),
             _ => json!("string"),
         },
     });

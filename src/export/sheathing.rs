@@ -6,6 +6,7 @@ use serde::Serialize;
 use crate::catalog::panels::{self, Panel};
 use crate::deck::{Course, Deck, DeckAsk, EaveDatum, EdgeSupport, LowerStrip};
 use crate::measure::quantity::{in_degrees, in_inches};
+use crate::measure::{Note, Writing};
 
 /// The result of `sheathing`.
 #[derive(Debug, Serialize, JsonSchema)]
@@ -180,7 +181,7 @@ pub fn report(
     deck: &Deck,
     lower: &[LowerStrip],
     rated: Option<(&Panel, EdgeSupport)>,
-    decided: &[String],
+    decided: &[Note],
 ) -> SheathingReport {
     let course_of = |laid: &Course| course(laid, ask.datum);
     let planes: Vec<PlaneJson> = deck
@@ -239,7 +240,7 @@ pub fn report(
             .map(|one| LowerStripJson { least_strip_in: in_inches(one.strip), sheets: one.sheets })
             .collect(),
         edge_support: rated.map(|(panel, support)| edges(panel, support)),
-        notes: decided.to_vec(),
+        notes: decided.iter().map(|note| note.write(Writing::default())).collect(),
     }
 }
 

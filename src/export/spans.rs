@@ -6,6 +6,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::catalog::Edition;
+use crate::measure::Writing;
 use crate::measure::quantity::in_inches;
 use crate::strength::WorkingStep;
 use crate::strength::loads::psf_figure;
@@ -105,7 +106,7 @@ pub fn working(steps: Vec<WorkingStep>) -> Vec<WorkingJson> {
             what: step.what,
             formula: step.formula,
             numbers: step.numbers,
-            result: step.result,
+            result: step.result.write(Writing::default()),
             source: step.source.to_string(),
         })
         .collect()
@@ -154,7 +155,7 @@ fn json(row: &SpanRow, edition: Edition, explain: bool) -> SpanRowJson {
         deflection_in: answer.limits.deflection_in,
         shear_in: answer.limits.shear_in,
         bearing_in: answer.limits.bearing_in,
-        notes: case.cautions(answer),
+        notes: case.cautions(answer).iter().map(|note| note.write(Writing::default())).collect(),
         working: if explain { working(case.working(answer, edition)) } else { Vec::new() },
     }
 }

@@ -154,8 +154,9 @@ pub fn report(tied: &Tied<'_>, explain: bool) -> TiesReport {
         rests_on: heel.map(|heel| heel.rests_on()),
         covering_nails: heel.and_then(|heel| heel.covering()),
         verdict: tied.verdict().map(|verdict| verdict.words()),
-        needs_design: heel
-            .map_or_else(Vec::new, |heel| heel.outside().iter().map(|why| why.reason()).collect()),
+        needs_design: heel.map_or_else(Vec::new, |heel| {
+            heel.outside().iter().map(|why| why.reason().write(Writing::default())).collect()
+        }),
         missing: match &tied.heel {
             Some(Err(missing)) => missing.iter().map(|key| key.name()).collect(),
             _ => Vec::new(),

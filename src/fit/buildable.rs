@@ -86,7 +86,7 @@ fn built(
     let field = unknown.key().field();
     let keeps = match aim {
         Aim::Meet(_) => held::caps(plan, &at, &eave).iter().all(CapHeld::is_kept),
-        Aim::Largest => held::broken(plan, model, unknown, value).is_empty(),
+        Aim::Largest => held::broken(plan, model, unknown, value, Writing::default()).is_empty(),
         Aim::NoNarrowRow => held::has_no_narrow_row(model, unknown, value) == Some(true),
     };
     Some(Buildable {

@@ -1,6 +1,7 @@
 //! What a roof is held to: its measurements, its caps and the rules of the pattern rafter.
 
 use crate::frame::Eave;
+use crate::measure::Writing;
 use crate::measure::quantity::in_inches;
 use crate::plan::{Datum, FitPlan, Measurement, Unknown};
 use crate::rules::check::with_own_limits;
@@ -135,11 +136,17 @@ pub(super) fn failing(plan: &FitPlan, eave: &Eave) -> Vec<&'static str> {
 }
 
 /// What is broken with `unknown` at `value`, in words; nothing if every cap is kept.
-pub(super) fn broken(plan: &FitPlan, model: &Model, unknown: Unknown, value: f64) -> Vec<String> {
+pub(super) fn broken(
+    plan: &FitPlan,
+    model: &Model,
+    unknown: Unknown,
+    value: f64,
+    writing: Writing,
+) -> Vec<String> {
     let at = model.with(unknown, value);
     let eave = match at.build() {
         Ok(eave) => eave,
-        Err(why) => return vec![why.message],
+        Err(why) => return vec![why.message.write(writing)],
     };
     let mut broken: Vec<String> = caps(plan, &at, &eave)
         .iter()

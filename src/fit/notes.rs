@@ -1,6 +1,7 @@
 //! What a fit has to say beside its numbers.
 
-use crate::plan::{Datum, FitPlan, Note};
+use crate::measure::Note;
+use crate::plan::{Datum, FitPlan};
 
 use super::held::Aim;
 use super::one::Fit;

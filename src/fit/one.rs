@@ -219,10 +219,10 @@ fn largest(plan: &FitPlan, model: &Model, unknown: Unknown, writing: Writing) ->
     let scan = model.scan(unknown);
     let mut fit = started(plan, model, unknown, Aim::Largest, &scan);
     let (intervals, asked) =
-        search::intervals(&scan, |value| broken(plan, model, unknown, value).is_empty());
+        search::intervals(&scan, |value| broken(plan, model, unknown, value, writing).is_empty());
     fit.built = asked;
     if let (true, Some(present)) = (intervals.is_empty(), fit.present) {
-        fit.broken_now = broken(plan, model, unknown, present);
+        fit.broken_now = broken(plan, model, unknown, present, writing);
     }
     // each interval's upper end is told; the last of them is the largest
     fit.answers = intervals
@@ -245,7 +245,7 @@ fn stops(plan: &FitPlan, model: &Model, fit: &Fit, end: End) -> Vec<String> {
         Aim::Meet(_) | Aim::Largest => {
             // a cap is kept to within its last bits, so a step beyond them is taken to see which breaks
             let beyond = outside + (outside - end.inside).signum() * 1e-6;
-            broken(plan, model, fit.unknown, beyond)
+            broken(plan, model, fit.unknown, beyond, Writing::default())
         }
     }
 }

@@ -3,8 +3,10 @@
 use crate::catalog::sizes::{LumberSize, sizes};
 use crate::geom::{DVec3, NOTHING_IN};
 use crate::key;
+use crate::measure::Amount::Inches;
+use crate::measure::Length;
+use crate::measure::Note;
 use crate::measure::quantity::{in_inches, inches};
-use crate::measure::{Length, trim};
 use crate::plan::TailCut;
 
 use super::common::{CannotBuild, CommonRafter, tail_name};
@@ -75,21 +77,25 @@ impl CommonRafter {
             let top = self.board_drop(outer);
             let (on, low) = behind;
             if top >= low - inches(NOTHING_IN) {
-                let show = |length: Length| trim(in_inches(length), 3);
-                let face = show(low);
+                let (starts, ends) = (Inches(in_inches(top)), Inches(in_inches(low)));
                 return Err(CannotBuild {
                     key,
-                    message: format!(
-                        "kept under the roof plane the {what} starts {} in below the tail's top corner, but the {on} ends {face} in \
-                         below it: nothing is left to nail the {what} to",
-                        show(top)
+                    message: Note::with(
+                        format!(
+                            "kept under the roof plane the {what} starts {{}} below the tail's top corner, but the {on} ends {{}} \
+                             below it: nothing is left to nail the {what} to"
+                        ),
+                        [starts.clone(), ends],
                     ),
                     help: match self.plan.tail {
-                        TailCut::Level if on == "tail" => format!(
-                            "write tail_face over {} in (a board wants 1-1/2 in or more behind it), a thinner {what}, or tail = \"square\"",
-                            show(top)
+                        TailCut::Level if on == "tail" => Note::with(
+                            format!(
+                                "write tail_face over {{}} (a board wants {{}} or more behind it), a thinner {what}, or tail = \"square\""
+                            ),
+                            [starts, Inches(1.5)],
                         ),
-                        _ => format!("write a thinner {what}, a deeper {on}, or tail = \"square\""),
+                        _ => format!("write a thinner {what}, a deeper {on}, or tail = \"square\"")
+                            .into(),
                     },
                 });
             }

@@ -3,9 +3,10 @@
 use crate::catalog::lumber::Section;
 use crate::geom::{Cut, DVec3, Plane};
 use crate::key;
+use crate::measure::Amount::Inches;
+use crate::measure::Note;
 use crate::measure::quantity::{in_inches, inches};
-use crate::measure::trim;
-use crate::plan::{GablePlan, Joists, Meeting, Note};
+use crate::plan::{GablePlan, Joists, Meeting};
 
 use super::beside::{joist_face, tie_bottom, tie_places};
 use super::common::CannotBuild;
@@ -91,10 +92,9 @@ fn refuse_under_ridge(plan: &GablePlan, site: &Site) -> Result<(), CannotBuild> 
     let key = if plan.tie_height.is_some() { key!("ceiling.tie_height") } else { depth_key };
     Err(CannotBuild {
         key,
-        message: format!(
-            "joists or ties that reach {} in above the plate run into the ridge, which leaves {} in",
-            trim(top, 3),
-            trim(room, 3)
+        message: Note::with(
+            "joists or ties that reach {} above the plate run into the ridge, which leaves {}",
+            [Inches(top), Inches(room)],
         ),
         help: "set them lower, or take a shallower section".into(),
     })
@@ -139,14 +139,15 @@ fn refuse_crowded(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Result<(), C
     }
     Err(CannotBuild {
         key: key!("roof.spacing"),
-        message: format!(
-            "a rafter with {with} beside it takes {} in, and rafters at {} in on center leave less",
-            trim(needed, 3),
-            trim(spacing, 3)
+        message: Note::with(
+            format!(
+                "a rafter with {with} beside it takes {{}}, and rafters at {{}} on center leave less"
+            ),
+            [Inches(needed), Inches(spacing)],
         ),
-        help: format!(
-            "write a spacing of {} in or more (12, 16, 19.2 and 24 in or 400 and 600 mm are usual), or thinner lumber",
-            trim(needed, 3)
+        help: Note::with(
+            "write a spacing of {} or more ({} to {} are usual), or thinner lumber",
+            [Inches(needed), Inches(12.0), Inches(24.0)],
         ),
     })
 }
@@ -164,10 +165,9 @@ fn refuse_joists(plan: &GablePlan, site: &Site) -> Result<(), CannotBuild> {
     }
     Err(CannotBuild {
         key: key!("ceiling.bearing"),
-        message: format!(
-            "the first length of joist would reach {} in and run into the other eave's heel, which leaves {} in",
-            trim(reach, 3),
-            trim(clear, 3)
+        message: Note::with(
+            "the first length of joist would reach {} and run into the other eave's heel, which leaves {}",
+            [Inches(reach), Inches(clear)],
         ),
         help: "move the bearing, shorten the lap, or write meeting = \"splice\"".into(),
     })

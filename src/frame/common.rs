@@ -2,6 +2,8 @@
 
 use crate::geom::{Cut, DVec3, NOTHING_IN, Plane};
 use crate::key;
+use crate::measure::Amount::Inches;
+use crate::measure::Note;
 use crate::measure::quantity::{Angle, Length, in_inches, inches};
 use crate::plan::{Key, OverhangTo, RafterPlan, TailCut};
 
@@ -18,9 +20,9 @@ pub struct CannotBuild {
     /// The field's key.
     pub key: Key,
     /// What is wrong, one lower-case sentence.
-    pub message: String,
+    pub message: Note,
     /// What to write instead.
-    pub help: String,
+    pub help: Note,
 }
 
 /// The pattern rafter: the stick, and everything a cutter marks on it.
@@ -210,21 +212,22 @@ fn refuse_seat(
     if seat_in * sine >= depth - NOTHING_IN {
         return Err(CannotBuild {
             key: asked,
-            message: format!(
-                "the seat notches {:.3} in deep and the rafter is only {depth} in deep",
-                seat_in * sine
+            message: Note::with(
+                "the seat notches {} deep and the rafter is only {} deep",
+                [Inches(seat_in * sine), Inches(depth)],
             ),
-            help: format!(
-                "a seat under {:.3} in leaves some wood; leave it out to have it chosen",
-                depth / sine
+            help: Note::with(
+                "a seat under {} leaves some wood; leave it out to have it chosen",
+                [Inches(depth / sine)],
             ),
         });
     }
     if seat_in > ridge_face + NOTHING_IN {
         return Err(CannotBuild {
             key: asked,
-            message: format!(
-                "the seat of {seat_in:.3} in reaches past the ridge cut, {ridge_face:.3} in from the building line"
+            message: Note::with(
+                "the seat of {} reaches past the ridge cut, {} from the building line",
+                [Inches(seat_in), Inches(ridge_face)],
             ),
             help: "check the span; so small a roof needs a shorter seat".into(),
         });
@@ -235,10 +238,12 @@ fn refuse_seat(
 fn no_bearing(plan: &RafterPlan) -> CannotBuild {
     CannotBuild {
         key: key!("eave.overhang"),
-        message: format!(
-            "with {:.3} in of overhang and {:.3} in of boards the tail cut leaves nothing on the plate",
-            in_inches(plan.overhang_from_building_line()),
-            in_inches(plan.boards())
+        message: Note::with(
+            "with {} of overhang and {} of boards the tail cut leaves nothing on the plate",
+            [
+                Inches(in_inches(plan.overhang_from_building_line())),
+                Inches(in_inches(plan.boards())),
+            ],
         ),
         help: match plan.tail {
             TailCut::Square => "write a longer overhang, or tail = \"plumb\"",
@@ -262,11 +267,13 @@ fn soffit_plane(
     if face <= NOTHING_IN || face > plumb_height - NOTHING_IN {
         return Err(CannotBuild {
             key: key!("rafter.tail_face"),
-            message: format!(
-                "a plumb face of {face:.3} in can't be left of a plumb cut of {plumb_height:.3} in"
+            message: Note::with(
+                "a plumb face of {} can't be left of a plumb cut of {}",
+                [Inches(face), Inches(plumb_height)],
             ),
-            help: format!(
-                "write a face above 0 and under {plumb_height:.3} in, or tail = \"plumb\""
+            help: Note::with(
+                "write a face above 0 and under {}, or tail = \"plumb\"",
+                [Inches(plumb_height)],
             ),
         });
     }

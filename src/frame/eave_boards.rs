@@ -2,8 +2,9 @@
 
 use crate::catalog::lumber::Section;
 use crate::geom::{Cut, DVec3, NOTHING_IN, Plane};
+use crate::measure::Note;
 use crate::measure::quantity::{in_inches, inches};
-use crate::plan::{Blocking, GablePlan, Joists, Meeting, Note, RakeFraming, TailCut};
+use crate::plan::{Blocking, GablePlan, Joists, Meeting, RakeFraming, TailCut};
 
 use super::beside::{
     NARROWEST_BLOCK_IN, block_top, held_top, joist_face, on_plate, tie_bottom, tie_places,

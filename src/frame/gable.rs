@@ -2,10 +2,10 @@
 
 use crate::geom::NOTHING_IN;
 use crate::key;
-use crate::measure::Length;
+use crate::measure::Amount::{self, Inches};
 use crate::measure::quantity::{in_inches, inches};
-use crate::measure::trim;
-use crate::plan::{GablePlan, Note, RakeFraming, TailCut};
+use crate::measure::{Length, Note};
+use crate::plan::{GablePlan, RakeFraming, TailCut};
 use crate::roof::Roof;
 
 use super::common::{CannotBuild, CommonRafter};
@@ -237,8 +237,9 @@ fn refuse_leaning_tail(rafter: &CommonRafter) -> Result<(), CannotBuild> {
     }
     Err(CannotBuild {
         key: key!("eave.overhang"),
-        message: format!(
-            "the foot of the square tail lies {foot:.3} in inside the building line, where the wall stands"
+        message: Note::with(
+            "the foot of the square tail lies {} inside the building line, where the wall stands",
+            [Inches(foot)],
         ),
         help: "write a longer overhang, or tail = \"plumb\"".into(),
     })
@@ -252,7 +253,10 @@ fn refuse_ridge(site: &Site) -> Result<(), CannotBuild> {
     }
     Err(CannotBuild {
         key: key!("ridge.depth"),
-        message: format!("the ridge board hangs {:.3} in below the top of the plates", -bottom),
+        message: Note::with(
+            "the ridge board hangs {} below the top of the plates",
+            [Inches(-bottom)],
+        ),
         help: "take a shallower ridge board, shallower rafters or more pitch".into(),
     })
 }
@@ -293,19 +297,23 @@ fn refuse_rip(plan: &GablePlan, rafter: &CommonRafter, site: &Site) -> Result<()
         RakeFraming::Over => "ripped",
         RakeFraming::Notched | RakeFraming::Ladder => "notched",
     };
-    let show = |value: f64| trim(value, 3);
-    let nothing =
-        if left <= NOTHING_IN { "nothing".to_owned() } else { format!("only {} in", show(left)) };
+    let is_gone = left <= NOTHING_IN;
+    let keeps = if is_gone { "nothing{}" } else { "only {}" };
     Err(CannotBuild {
         key: key!("rake.stock"),
-        message: format!(
-            "the end rafter is {} in deep; {cut} by {} in for the outlookers it keeps {nothing} {where_left}",
-            show(site.depth),
-            show(taken)
+        message: Note::with(
+            format!(
+                "the end rafter is {{}} deep; {cut} by {{}} for the outlookers it keeps {keeps} {where_left}"
+            ),
+            [
+                Inches(site.depth),
+                Inches(taken),
+                if is_gone { Amount::from("") } else { Inches(left) },
+            ],
         ),
-        help: format!(
-            "write outlookers under {} in thick (2x4 laid flat takes 1-1/2 in), framing = \"ladder\", or deeper rafters",
-            show(taken + left - least)
+        help: Note::with(
+            "write outlookers under {} thick (2x4 laid flat takes {}), framing = \"ladder\", or deeper rafters",
+            [Inches(taken + left - least), Inches(1.5)],
         ),
     })
 }

@@ -1,8 +1,9 @@
 //! The gable end walls above the plate: studs under the end rafters, around a vent opening.
 
 use crate::geom::{Cut, DVec3, Plane};
+use crate::measure::Note;
 use crate::measure::quantity::{in_inches, inches};
-use crate::plan::{GablePlan, Note, Vent};
+use crate::plan::{GablePlan, Vent};
 
 use super::common::CannotBuild;
 use super::member::{Members, end};

@@ -350,7 +350,11 @@ fn pattern(section: &Section, local: &[Trim]) -> Option<Stick> {
 /// A stick that was asked for and can't be cut.
 fn cannot_be_cut(role: Role, how: &str) -> CannotBuild {
     let (key, help) = role.decided_by();
-    CannotBuild { key, message: format!("the cuts of a {} {how}", role.words()), help: help.into() }
+    CannotBuild {
+        key,
+        message: format!("the cuts of a {} {how}", role.words()).into(),
+        help: help.into(),
+    }
 }
 
 /// What makes two sticks one pattern: role, section and cuts, to a millionth of an inch.

@@ -1,7 +1,8 @@
 //! The opening to the attic among the joists and ties: where it lies, and which of them it cuts.
 
+use crate::measure::Note;
 use crate::measure::quantity::{in_inches, inches};
-use crate::plan::{GablePlan, Joists, Meeting, Note};
+use crate::plan::{GablePlan, Joists, Meeting};
 
 use super::beside::{joist_face, tie_places};
 use super::pair::Pair;

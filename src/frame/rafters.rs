@@ -1,8 +1,9 @@
 //! Common pairs, end pairs and barge rafters.
 
 use crate::geom::{Cut, DVec3, Plane};
+use crate::measure::Note;
 use crate::measure::quantity::{in_inches, inches};
-use crate::plan::{GablePlan, Note, RakeFraming};
+use crate::plan::{GablePlan, RakeFraming};
 
 use super::common::{CannotBuild, CommonRafter};
 use super::member::Members;

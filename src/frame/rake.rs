@@ -2,9 +2,10 @@
 
 use crate::geom::DVec3;
 use crate::key;
+use crate::measure::Amount::Inches;
+use crate::measure::Note;
 use crate::measure::quantity::{in_inches, inches};
-use crate::measure::trim;
-use crate::plan::{GablePlan, Joists, Note, RakeFraming};
+use crate::plan::{GablePlan, Joists, RakeFraming};
 
 use super::beside::{block_top, joist_zone, tie_places};
 use super::common::{CannotBuild, CommonRafter, SOFFIT_CUT};
@@ -38,9 +39,9 @@ pub(super) fn add(
     if places.is_empty() {
         return Err(CannotBuild {
             key: key!("rake.overhang"),
-            message: format!(
-                "no {what} finds room along a rafter of {} in, so nothing would carry the barge rafter",
-                trim((site.run - site.half_ridge + site.tail) * site.secant, 3)
+            message: Note::with(
+                format!("no {what} finds room along a rafter of {{}}, so nothing would carry the barge rafter"),
+                [Inches((site.run - site.half_ridge + site.tail) * site.secant)],
             ),
             help: "write 0 for no rake overhang, another framing, lower joists or a longer overhang at the eave".into(),
         });

@@ -2,8 +2,9 @@
 
 use crate::catalog::lumber::Section;
 use crate::geom::DVec3;
+use crate::measure::Note;
 use crate::measure::quantity::{in_inches, inches};
-use crate::plan::{GablePlan, Note, RidgeJoints};
+use crate::plan::{GablePlan, RidgeJoints};
 
 use super::common::CannotBuild;
 use super::member::{Members, end};

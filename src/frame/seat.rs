@@ -2,7 +2,7 @@
 
 use crate::catalog::limits::{BEARING_ON_WOOD, NOTCH_AT_END, TAIL_REMAINING};
 use crate::measure::quantity::inches;
-use crate::measure::{Length, Pitch};
+use crate::measure::{Length, Note, Pitch};
 
 /// The seat cut's level length, from the building line inward.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -32,13 +32,19 @@ pub enum SeatBy {
 impl SeatBy {
     /// The deciding reason in words.
     #[must_use]
-    pub fn words(self) -> &'static str {
+    pub fn words(self) -> Note {
         match self {
-            SeatBy::Asked => "as asked",
-            SeatBy::PlateWidth => "the plate's width",
-            SeatBy::NotchDepth => "shortened: the notch may take 1/4 of the depth",
-            SeatBy::TailRemaining => "shortened: 3-1/2 in must be left over the tail's notch",
-            SeatBy::LeastBearing => "least bearing 1-1/2 in; the notch then fails its rule",
+            SeatBy::Asked => "as asked".into(),
+            SeatBy::PlateWidth => "the plate's width".into(),
+            SeatBy::NotchDepth => "shortened: the notch may take 1/4 of the depth".into(),
+            SeatBy::TailRemaining => Note::with(
+                "shortened: {} must be left over the tail's notch",
+                [TAIL_REMAINING.inches()],
+            ),
+            SeatBy::LeastBearing => Note::with(
+                "least bearing {}; the notch then fails its rule",
+                [BEARING_ON_WOOD.inches()],
+            ),
         }
     }
 }

@@ -1,7 +1,7 @@
-//! Reading loads and wind speeds as people write them.
+//! Reading loads, forces, areas and wind speeds as people write them.
 
-use super::Pressure;
 use super::quantity::psf;
+use super::{Amount, Pressure};
 
 /// psf in a kilopascal: 1000 / 47.88025898 (NIST SP 811).
 const PSF_PER_KPA: f64 = 20.885_434_233;
@@ -35,6 +35,83 @@ pub fn miles_per_hour(text: &str) -> Option<f64> {
     number(figure).map(|value| value * factor)
 }
 
+/// Pounds in a kilonewton: 1000 / 4.448221615 (NIST SP 811).
+const POUNDS_PER_KN: f64 = 1000.0 / 4.448_221_615;
+/// Meters in a foot, exactly.
+const METERS_PER_FOOT: f64 = 0.3048;
+/// Square centimeters in a square inch, exactly.
+const CM2_PER_IN2: f64 = 6.4516;
+
+/// What a number counts that is one of US units if nothing stands behind it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Counted {
+    /// Pounds of force.
+    Pounds,
+    /// Pounds of force in each foot.
+    PoundsAFoot,
+    /// Square inches.
+    SquareInches,
+    /// Square inches in each foot of length.
+    SquareInchesAFoot,
+}
+
+impl Counted {
+    /// How such a number is written, for people.
+    #[must_use]
+    pub fn is_written(self) -> &'static str {
+        match self {
+            Counted::Pounds => "pounds such as 900 or 900lb, or 4kN",
+            Counted::PoundsAFoot => "pounds a foot such as 100 or 100plf, or 1.5kN/m",
+            Counted::SquareInches => "square inches such as 60, or 390cm2",
+            Counted::SquareInchesAFoot => "square inches in a foot such as 9, or 190cm2/m",
+        }
+    }
+
+    /// The units that may stand behind the number, each with how many of the US unit it is.
+    fn units(self) -> &'static [(&'static str, f64)] {
+        match self {
+            Counted::Pounds => {
+                &[("lbs", 1.0), ("lb", 1.0), ("kn", POUNDS_PER_KN), ("n", POUNDS_PER_KN / 1000.0)]
+            }
+            Counted::PoundsAFoot => {
+                &[("plf", 1.0), ("lb/ft", 1.0), ("kn/m", POUNDS_PER_KN * METERS_PER_FOOT)]
+            }
+            Counted::SquareInches => &[
+                ("sq in", 1.0),
+                ("in2", 1.0),
+                ("cm2", 1.0 / CM2_PER_IN2),
+                ("mm2", 0.01 / CM2_PER_IN2),
+            ],
+            Counted::SquareInchesAFoot => &[
+                ("sq in a foot", 1.0),
+                ("in2/ft", 1.0),
+                ("cm2/m", METERS_PER_FOOT / CM2_PER_IN2),
+                ("mm2/m", 0.01 * METERS_PER_FOOT / CM2_PER_IN2),
+            ],
+        }
+    }
+
+    /// The number in its US unit, zero or more. `None` for anything else.
+    #[must_use]
+    pub fn read(self, text: &str) -> Option<f64> {
+        let folded = text.trim().to_lowercase();
+        let behind = |(unit, factor): &(&str, f64)| Some((folded.strip_suffix(unit)?, *factor));
+        let (figure, factor) = self.units().iter().find_map(behind).unwrap_or((&folded, 1.0));
+        number(figure).map(|value| value * factor).filter(|value| *value >= 0.0)
+    }
+
+    /// The number as an amount.
+    #[must_use]
+    pub fn amount(self, value: f64) -> Amount {
+        match self {
+            Counted::Pounds => Amount::Pounds(value),
+            Counted::PoundsAFoot => Amount::Plf(value),
+            Counted::SquareInches => Amount::SquareInches(value),
+            Counted::SquareInchesAFoot => Amount::SquareInchesAFoot(value),
+        }
+    }
+}
+
 /// A plain decimal number. `None` for anything else, infinity and the like too.
 #[must_use]
 pub fn number(text: &str) -> Option<f64> {
@@ -45,6 +122,27 @@ pub fn number(text: &str) -> Option<f64> {
 mod tests {
     use super::*;
     use crate::measure::quantity::in_psf;
+
+    /// By hand: 4.448221615 kN = 1000 lb; 1 kN/m = 224.8089 x 0.3048 = 68.522 lb/ft; 64.516 cm2 = 10 sq in; 190 cm2/m =
+    /// 190 x 0.3048 / 6.4516 = 8.976 sq in in a foot.
+    #[test]
+    fn counted_things_in_either_system() {
+        for (counted, text, value) in [
+            (Counted::Pounds, "900", 900.0),
+            (Counted::Pounds, "900 lb", 900.0),
+            (Counted::Pounds, "4.448221615 kN", 1000.0),
+            (Counted::PoundsAFoot, "1 kN/m", 68.5218),
+            (Counted::PoundsAFoot, "100 plf", 100.0),
+            (Counted::SquareInches, "64.516cm2", 10.0),
+            (Counted::SquareInchesAFoot, "190 cm2/m", 8.976_377),
+            (Counted::SquareInchesAFoot, "9", 9.0),
+        ] {
+            let read = counted.read(text).unwrap();
+            assert!((read - value).abs() < 1e-4, "{text}: {read}");
+        }
+        assert_eq!(Counted::Pounds.read("-1"), None);
+        assert_eq!(Counted::Pounds.read("9 cm2"), None);
+    }
 
     #[test]
     fn loads_and_speeds() {

@@ -4,12 +4,14 @@
 
 mod amount;
 pub mod load;
+pub mod note;
 pub mod pitch;
 pub mod quantity;
 pub mod read;
 pub mod tape;
 mod token;
 
+pub use note::{Amount, Note};
 pub use pitch::Pitch;
 pub use quantity::{Angle, Area, Force, Length, LineLoad, Moment, Pressure, Volume};
 pub use tape::{Direction, Step, Tape, Units, Writing, trim};

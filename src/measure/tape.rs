@@ -208,6 +208,15 @@ impl Writing {
     /// Millimeters, to the whole millimeter.
     pub const METRIC: Writing = Writing { units: Units::Millimeters, step: Step::Millimeter };
 
+    /// The usual writing of `units`: to 1/16 in, or to the millimeter.
+    #[must_use]
+    pub fn of(units: Units) -> Writing {
+        match units {
+            Units::Millimeters => Writing::METRIC,
+            units => Writing { units, ..Writing::default() },
+        }
+    }
+
     /// Writes `length`, rounded once to the nearest step.
     #[must_use]
     pub fn length(self, length: Length) -> String {

@@ -127,7 +127,7 @@ fn fitted(
     plan.overhang = inches(to_fascia - run);
     plan.overhang_from = OverhangFrom::Framing;
     let rafter = CommonRafter::build(&plan).map_err(|why| CannotBuild {
-        message: format!("rafter {pair} on eave {}: {}", eave.name(), why.message),
+        message: why.message.after(&format!("rafter {pair} on eave {}: ", eave.name())),
         ..why
     })?;
     Ok(FittedRafter {

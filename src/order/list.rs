@@ -303,7 +303,7 @@ fn own_notes(roof: &Roof<'_>, units: Units) -> Vec<String> {
     };
     let of_frame = roof.frame.notes.iter().map(|note| note.write(writing));
     of_frame
-        .chain(roof.roof_deck.notes.iter().cloned())
+        .chain(roof.roof_deck.notes.iter().map(|note| note.write(writing)))
         .chain(roof.deck.hints(&roof.roof_deck.ask, writing))
         .collect()
 }

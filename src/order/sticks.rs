@@ -24,7 +24,8 @@ pub(super) fn lines(
             let lumber = sawn(&ask.section, length).times(count);
             Line {
                 trade,
-                key: format!("{name} {}", lumber::length_name(length, ask.names_meters)),
+                // the key that a prices file has, which is read back exactly
+                key: format!("{name} {}", lumber::length_name(length, false)),
                 what: name.clone(),
                 length: Some(length),
                 count,

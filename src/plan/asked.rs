@@ -15,7 +15,7 @@ use crate::catalog::{Grade, Species, UnknownName};
 use crate::measure::load::{SPEED_IS_WRITTEN, miles_per_hour};
 use crate::measure::quantity::{in_inches, in_psf, inches};
 use crate::measure::read;
-use crate::measure::{Length, Pitch, Pressure, Writing, trim};
+use crate::measure::{Amount, Length, Note, Pitch, Pressure, Units, Writing, trim};
 
 /// A value that was used, as it can be printed in any units.
 #[derive(Debug, Clone, PartialEq)]
@@ -34,6 +34,10 @@ pub enum Value {
     Lengths(Vec<Length>),
     /// Sticks.
     Sticks(Vec<Sticks>),
+    /// An amount in a unit of its own.
+    Amount(Amount),
+    /// A phrase, and how it reads in metric.
+    Either(&'static str, &'static str),
     /// A word or a phrase.
     Words(String),
 }
@@ -63,6 +67,9 @@ impl Value {
                 })
                 .collect::<Vec<_>>()
                 .join(", "),
+            Value::Amount(amount) => amount.write(writing),
+            Value::Either(_, metric) if writing.units == Units::Millimeters => (*metric).to_owned(),
+            Value::Either(us, _) => (*us).to_owned(),
             Value::Words(words) => words.clone(),
         }
     }
@@ -113,8 +120,10 @@ impl<'a> Asked<'a> {
     }
 
     /// Notes a fault of the value written for `key`.
-    pub fn refuse(&mut self, key: Key, message: impl Into<String>, help: impl Into<String>) {
+    pub fn refuse(&mut self, key: Key, message: impl Into<Note>, help: impl Into<Note>) {
         let place = self.place(key);
+        let writing = Writing::of(self.entries.units());
+        let (message, help) = (message.into().write(writing), help.into().write(writing));
         self.faults.push(Fault::new(place, message, help));
     }
 
@@ -144,8 +153,12 @@ impl<'a> Asked<'a> {
 
     /// Notes a default that is told in words, because its value follows from others.
     fn note_default(&mut self, key: Key) {
-        if let Default::Value(words) | Default::Words(words) = key.field().default {
-            self.note(key, Value::Words(words.to_owned()));
+        match key.field().default {
+            Default::Value(words) | Default::Words(words) => {
+                self.note(key, Value::Words(words.to_owned()));
+            }
+            Default::Either(us, metric) => self.note(key, Value::Either(us, metric)),
+            Default::Needed => {}
         }
     }
 
@@ -185,12 +198,12 @@ impl<'a> Asked<'a> {
             // the plan is refused, but going on with the default finds the other faults too
             return match entry.field.default {
                 Default::Value(text) => reader(text).ok(),
-                Default::Needed | Default::Words(_) => None,
+                Default::Needed | Default::Words(_) | Default::Either(..) => None,
             };
         }
         match key.field().default {
             Default::Needed => None,
-            Default::Words(_) => {
+            Default::Words(_) | Default::Either(..) => {
                 self.note_default(key);
                 None
             }
@@ -432,6 +445,9 @@ impl<'a> Asked<'a> {
                 Kind::Number(_) => {
                     self.number(key);
                 }
+                Kind::Counted(_) => {
+                    self.counted(key);
+                }
                 Kind::Species => {
                     self.named(key, str::parse::<Species>);
                 }
@@ -495,6 +511,23 @@ impl<'a> Asked<'a> {
     /// A plain number, zero or more.
     pub fn number(&mut self, key: Key) -> Option<f64> {
         self.read(key, plain_number, |number| Value::Words(trim(*number, 4)))
+    }
+
+    /// A number of a US unit, or of a metric one, in the US unit.
+    pub fn counted(&mut self, key: Key) -> Option<f64> {
+        let Kind::Counted(counted) = key.field().kind else {
+            return None;
+        };
+        self.read(
+            key,
+            |text| {
+                counted.read(text).ok_or_else(|| Problem::Other {
+                    message: format!("{text:?} is no number of zero or more"),
+                    help: format!("write {}", counted.is_written()),
+                })
+            },
+            |value| Value::Amount(counted.amount(*value)),
+        )
     }
 
     /// Something that the catalog knows by name.

@@ -106,6 +106,8 @@ pub struct ChecksPlan {
     pub grade: Option<Grade>,
     /// True if a finished ceiling hangs on the rafters.
     pub ceiling_on_rafters: bool,
+    /// The ceiling is of plaster or stucco.
+    pub ceiling_is_brittle: bool,
     /// Span of ceiling joists that run along the ridge.
     pub joist_span: Option<Length>,
     /// 16d common nails specified at each heel; `None` for as many as are needed.
@@ -280,12 +282,15 @@ impl ChecksPlan {
             species: asked.named(key!("lumber.species"), str::parse::<Species>),
             grade: asked.named(key!("lumber.grade"), str::parse::<Grade>),
             ceiling_on_rafters: yes(asked, key!("ceiling.on_rafters")),
+            ceiling_is_brittle: asked
+                .choice(key!("ceiling.finish"), &[("gypsum", false), ("plaster", true)])
+                .unwrap_or(false),
             joist_span: asked.optional_length(key!("ceiling.joist_span")),
             heel_nails: asked.number(key!("ceiling.heel_nails")),
             lap_nails: asked.number(key!("ceiling.lap_nails")),
             bridging: asked.optional_length(key!("rafter.bridging")),
-            tie_down_lb: asked.number(key!("rafter.tie_down")),
-            wall_strap_plf: asked.number(key!("building.wall_strap")),
+            tie_down_lb: asked.counted(key!("rafter.tie_down")),
+            wall_strap_plf: asked.counted(key!("building.wall_strap")),
             gussets: asked.choice(key!("ridge.gussets"), &YES_NO),
             straps: asked.choice(key!("ridge.straps"), &YES_NO),
             panel: asked.panel(key!("sheathing.panel")),
@@ -311,11 +316,11 @@ impl ChecksPlan {
             attic_stairs: yes(asked, key!("attic.stairs")),
             access_headers_doubled: asked.choice(key!("attic.access_headers"), &PLIES),
             access_trimmers_doubled: asked.choice(key!("attic.access_trimmers"), &PLIES),
-            access_tie_lb: asked.number(key!("attic.access_tie")),
+            access_tie_lb: asked.counted(key!("attic.access_tie")),
             vented: yes(asked, key!("attic.vented")),
-            soffit_vent_in2: asked.number(key!("attic.soffit_vent")),
-            ridge_vent_in2: asked.number(key!("attic.ridge_vent")),
-            gable_vent_in2: asked.number(key!("gable.vent_area")),
+            soffit_vent_in2: asked.counted(key!("attic.soffit_vent")),
+            ridge_vent_in2: asked.counted(key!("attic.ridge_vent")),
+            gable_vent_in2: asked.counted(key!("gable.vent_area")),
             unvented: Unvented {
                 inside: asked.choice(key!("attic.inside_envelope"), &YES_NO),
                 no_class_1: asked.choice(key!("attic.no_class_1"), &YES_NO),

@@ -4,6 +4,9 @@ use std::ops::Range;
 
 use super::field::{Field, Key};
 use super::text::on_one_line;
+use crate::key;
+use crate::measure::Units;
+use crate::measure::read::is_metric;
 
 /// Where a value was written.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -50,6 +53,18 @@ impl Entries {
     pub fn add(&mut self, entry: Entry) {
         if self.get(entry.field.key()).is_none() {
             self.entries.push(entry);
+        }
+    }
+
+    /// The units that the building is written in: metric if its span is (its length, where the span is to be found).
+    #[must_use]
+    pub fn units(&self) -> Units {
+        match [key!("building.span"), key!("building.length")]
+            .into_iter()
+            .find_map(|key| self.get(key))
+        {
+            Some(entry) if is_metric(&entry.text) => Units::Millimeters,
+            _ => Units::Feet,
         }
     }
 

@@ -4,7 +4,7 @@ use std::fmt;
 
 use super::fit_terms::{Find, Quantity};
 use super::text::{LONGEST_LIST, LONGEST_TEXT, LONGEST_VALUE};
-use crate::measure::load::{LOAD_IS_WRITTEN, SPEED_IS_WRITTEN};
+use crate::measure::load::{Counted, LOAD_IS_WRITTEN, SPEED_IS_WRITTEN};
 use crate::measure::read::{LENGTH_IS_WRITTEN, PITCH_IS_WRITTEN};
 
 /// What kind of value a field takes.
@@ -28,6 +28,8 @@ pub enum Kind {
     Speed,
     /// A plain number, in the unit named.
     Number(&'static str),
+    /// A number of a US unit, or of a metric one that stands behind it.
+    Counted(Counted),
     /// A species group of the code's span tables.
     Species,
     /// A visual grade.
@@ -98,6 +100,7 @@ impl Kind {
             Kind::Load => format!("a load: {LOAD_IS_WRITTEN}"),
             Kind::Speed => format!("a wind speed: {SPEED_IS_WRITTEN}"),
             Kind::Number(unit) => format!("a number of {unit}"),
+            Kind::Counted(counted) => format!("a number of {}", counted.is_written()),
             Kind::Species => "a species: DFL, HF, SP, SPF or the full name, such as Hem-fir".into(),
             Kind::Grade => "a grade: SS, No.1 & Btr, No.1, No.2, No.3".into(),
             Kind::Panel => "a span rating as stamped on the panel: 24/16, 32/16, 24 o.c.".into(),
@@ -252,6 +255,8 @@ pub enum Default {
     Value(&'static str),
     /// A value that follows from others, told in words.
     Words(&'static str),
+    /// The same with lengths in it: in US words, then in metric ones.
+    Either(&'static str, &'static str),
 }
 
 impl Field {
@@ -393,7 +398,7 @@ pub static FIELDS: &[Field] = &[
     Field {
         key: "building.wall_strap",
         flag: None,
-        kind: Kind::Number("pounds a foot"),
+        kind: Kind::Counted(Counted::PoundsAFoot),
         about: "rated uplift of the connectors from the top plates down to the foundation, pounds per foot of eave wall; nails alone if there are none",
         default: Default::Words(NOT_SET),
     },
@@ -463,7 +468,7 @@ pub static FIELDS: &[Field] = &[
     Field {
         key: "rafter.tie_down",
         flag: None,
-        kind: Kind::Number("pounds"),
+        kind: Kind::Counted(Counted::Pounds),
         about: "rated uplift of the rafter tie-down at each plate, pounds; nails alone if there is none",
         default: Default::Words(NOT_SET),
     },
@@ -703,6 +708,13 @@ pub static FIELDS: &[Field] = &[
         default: Default::Value("no"),
     },
     Field {
+        key: "ceiling.finish",
+        flag: None,
+        kind: Kind::Choice(&["gypsum", "plaster"]),
+        about: "finish of the ceiling: gypsum board, which bends, or plaster and stucco, which crack",
+        default: Default::Value("gypsum"),
+    },
+    Field {
         key: "collar.ties",
         flag: None,
         kind: Kind::Choice(&["yes", "no"]),
@@ -768,7 +780,7 @@ pub static FIELDS: &[Field] = &[
     Field {
         key: "gable.vent_area",
         flag: None,
-        kind: Kind::Number("square inches of net free area"),
+        kind: Kind::Counted(Counted::SquareInches),
         about: "net free vent area of the vent in each gable, square inches",
         default: Default::Words(NOT_SET),
     },
@@ -777,7 +789,10 @@ pub static FIELDS: &[Field] = &[
         flag: None,
         kind: Kind::Length,
         about: "longest stock that can be bought; ridge, fascia and plates are joined from it",
-        default: Default::Words("the longest of order.lengths, else 20'"),
+        default: Default::Either(
+            "the longest of order.lengths, else 20'",
+            "the longest of order.lengths, else 6.1 m",
+        ),
     },
     Field {
         key: "lumber.species",
@@ -1012,7 +1027,7 @@ pub static FIELDS: &[Field] = &[
     Field {
         key: "attic.access_tie",
         flag: None,
-        kind: Kind::Number("pounds"),
+        kind: Kind::Counted(Counted::Pounds),
         about: "rated pull, by a designer's detail, of what carries a joist cut by that opening to the joists beside it",
         default: Default::Words(NOT_SET),
     },
@@ -1026,14 +1041,14 @@ pub static FIELDS: &[Field] = &[
     Field {
         key: "attic.soffit_vent",
         flag: None,
-        kind: Kind::Number("square inches of net free area in a foot"),
+        kind: Kind::Counted(Counted::SquareInchesAFoot),
         about: "net free vent area of one foot of soffit, square inches",
         default: Default::Words(NOT_SET),
     },
     Field {
         key: "attic.ridge_vent",
         flag: None,
-        kind: Kind::Number("square inches of net free area in a foot"),
+        kind: Kind::Counted(Counted::SquareInchesAFoot),
         about: "net free vent area of one foot of ridge vent, square inches; both slopes together",
         default: Default::Words(NOT_SET),
     },
@@ -1217,8 +1232,9 @@ pub static FIELDS: &[Field] = &[
         flag: Some("--ridge-slot"),
         kind: Kind::Length,
         about: "left open at the ridge on each plane, along the slope from the ridge's center line",
-        default: Default::Words(
+        default: Default::Either(
             "half the ridge board and 3/4\" more where there is a ridge vent, else none",
+            "half the ridge board and 19 mm more where there is a ridge vent, else none",
         ),
     },
     Field {
@@ -1233,8 +1249,9 @@ pub static FIELDS: &[Field] = &[
         flag: None,
         kind: Kind::Lengths,
         about: "lengths in which lumber can be bought, for rafter, frame and order alike; a section that has prices is bought in the lengths priced",
-        default: Default::Words(
-            "even feet from 8' to 24'; sections in millimeters from 1.8 m to 7.2 m by 0.3 m",
+        default: Default::Either(
+            "even feet from 8' to 24'; metric sections by metric lengths",
+            "sections in millimeters from 1.8 m to 7.2 m by 0.3 m; nominal ones from 2.44 m to 7.32 m by 0.61 m",
         ),
     },
     Field {
@@ -1319,7 +1336,10 @@ pub static FIELDS: &[Field] = &[
         flag: Some("--spacing"),
         kind: Kind::Sweep("roof.spacing"),
         about: "spacings of the rafters that may be built",
-        default: Default::Words("12, 16, 19.2 and 24 in and the roof's own"),
+        default: Default::Either(
+            "12, 16, 19.2 and 24 in and the roof's own",
+            "305, 406, 488 and 610 mm and the roof's own",
+        ),
     },
     Field {
         key: "compare.rafter",

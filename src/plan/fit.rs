@@ -11,6 +11,7 @@ use super::order::OrderPlan;
 use crate::catalog::lumber::Section;
 use crate::key;
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::{Amount, Note};
 use crate::measure::{Length, Pitch};
 
 /// What becomes of the fascia line of eave B.
@@ -251,11 +252,14 @@ impl FitPlan {
         if rise <= 0.0 || rise > STEEPEST_RISE {
             asked.refuse(
                 key!("fit.rise_48"),
-                format!(
-                    "a rise of {:.3} in over 48 in is no pitch that is framed here",
-                    rise * 4.0
+                Note::with(
+                    "a rise of {} over {} is no pitch that is framed here",
+                    [Amount::Inches(rise * 4.0), Amount::Inches(48.0)],
                 ),
-                format!("write a rise above 0 and up to {} in", STEEPEST_RISE * 4.0),
+                Note::with(
+                    "write a rise above 0 and up to {}",
+                    [Amount::Inches(STEEPEST_RISE * 4.0)],
+                ),
             );
             return;
         }
@@ -514,9 +518,9 @@ impl FitPlan {
             asked.refuse(
                 key!("fit.ridge_at"),
                 "the ridge must stand between the walls",
-                format!(
-                    "write a distance above 0 and under the span of {:.3} in",
-                    in_inches(self.eave.rafter.span)
+                Note::with(
+                    "write a distance above 0 and under the span of {}",
+                    [Amount::Inches(in_inches(self.eave.rafter.span))],
                 ),
             );
         }

@@ -7,7 +7,9 @@ use super::limits::{LARGEST_BUILDING_FT, LEAST_SPACING_IN, LONGEST_RAKE_FT};
 use super::rafter::RafterPlan;
 use crate::catalog::lumber::Section;
 use crate::key;
+use crate::measure::Amount::{self, Inches};
 use crate::measure::Length;
+use crate::measure::Note;
 use crate::measure::quantity::{feet, in_inches, inches};
 
 /// Where the layout of rafters starts.
@@ -396,7 +398,10 @@ impl GablePlan {
         if self.length > feet(LARGEST_BUILDING_FT) {
             asked.refuse(
                 key!("building.length"),
-                format!("a building over {LARGEST_BUILDING_FT} ft is beyond what this is for"),
+                Note::with(
+                    "a building over {} is beyond what this is for",
+                    [Amount::Feet(LARGEST_BUILDING_FT)],
+                ),
                 "check the digits and the unit",
             );
         }
@@ -411,8 +416,14 @@ impl GablePlan {
             if spacing < least {
                 asked.refuse(
                     key,
-                    format!("{:.3} in leaves no room between the members", in_inches(spacing)),
-                    format!("write at least {:.3} in; 12, 16, 19.2 and 24 in or 400 and 600 mm are usual", in_inches(least)),
+                    Note::with(
+                        "{} leaves no room between the members",
+                        [Inches(in_inches(spacing))],
+                    ),
+                    Note::with(
+                        "write at least {}; {} to {} are usual",
+                        [Inches(in_inches(least)), Inches(12.0), Inches(24.0)],
+                    ),
                 );
             }
         }
@@ -421,13 +432,19 @@ impl GablePlan {
             asked.refuse(
                 key!("rake.overhang"),
                 "this leaves no room for a barge rafter outside the end rafter",
-                format!("write 0 for none, or at least {:.3} in", in_inches(thickness * 2.0)),
+                Note::with(
+                    "write 0 for none, or at least {}",
+                    [Inches(in_inches(thickness * 2.0))],
+                ),
             );
         }
         if self.rake > feet(LONGEST_RAKE_FT) {
             asked.refuse(
                 key!("rake.overhang"),
-                format!("a rake overhang over {LONGEST_RAKE_FT} ft is beyond what this is for"),
+                Note::with(
+                    "a rake overhang over {} is beyond what this is for",
+                    [Amount::Feet(LONGEST_RAKE_FT)],
+                ),
                 "check the digits and the unit",
             );
         }
@@ -438,10 +455,9 @@ impl GablePlan {
                 asked.refuse(
                     key!("ceiling.bearing"),
                     "the inside bearing must stand between the eave walls, with room for the lap",
-                    format!(
-                        "write a distance from {:.3} in to {:.3} in",
-                        in_inches(low),
-                        in_inches(high)
+                    Note::with(
+                        "write a distance from {} to {}",
+                        [Inches(in_inches(low)), Inches(in_inches(high))],
                     ),
                 );
             }
@@ -456,7 +472,10 @@ impl GablePlan {
             if laps && self.joist.thickness > inches(1.5) {
                 asked.refuse(
                     key!("ceiling.meeting"),
-                    "rafters may be offset across the ridge by at most 1-1/2 in (R802.4.2), and these joists are thicker",
+                    Note::with(
+                        "rafters may be offset across the ridge by at most {} (R802.4.2), and these joists are thicker",
+                        [Inches(1.5)],
+                    ),
                     "write splice or filler, or a thinner joist",
                 );
             }
@@ -474,10 +493,9 @@ impl GablePlan {
                     asked.refuse(
                         if at.is_some() { key } else { key!("attic.access_length") },
                         "the opening to the attic reaches into a wall",
-                        format!(
-                            "write its middle from {:.3} in to {:.3} in, or a smaller opening",
-                            in_inches(low),
-                            in_inches(high)
+                        Note::with(
+                            "write its middle from {} to {}, or a smaller opening",
+                            [Inches(in_inches(low)), Inches(in_inches(high))],
                         ),
                     );
                 }
@@ -487,7 +505,7 @@ impl GablePlan {
             asked.refuse(
                 key!("ceiling.lap"),
                 "without a lap nothing holds the two lengths",
-                "write at least 3 in",
+                Note::with("write at least {}", [Inches(3.0)]),
             );
         }
         if self.vent.is_some_and(|vent| vent.width < self.stud.thickness) {

@@ -117,6 +117,12 @@ pub fn flag(written: &str, flags: &[String]) -> Hint {
     forms(word)
         .iter()
         .find_map(|word| shape(word))
+        // a word has its usual meaning before that of a field of the same name in another table
+        .or_else(|| {
+            let word = plain(word);
+            let meaning = meaning(SETTINGS, &word).or_else(|| meaning(OUTPUT, &word));
+            meaning.map(|meaning| setting(meaning, flags))
+        })
         .or_else(|| elsewhere(&found, flags))
         .or_else(|| {
             forms(word).iter().find_map(|word| {
@@ -306,6 +312,10 @@ impl Field {
         {
             return value.replace("' ", "ft").replace('\'', "ft").replace('"', "in");
         }
+        // the plate that most rafters sit on
+        if self.key == "rafter.seat" {
+            return "3-1/2in".to_owned();
+        }
         match self.kind {
             Kind::Length | Kind::SignedLength if self.table() == "building" => "24ft",
             Kind::Length | Kind::SignedLength => "12in",
@@ -316,7 +326,7 @@ impl Field {
             Kind::Choice(words) => words.first().copied().unwrap_or_default(),
             Kind::Load => "30psf",
             Kind::Speed => "115mph",
-            Kind::Number(_) => "2",
+            Kind::Number(_) | Kind::Counted(_) => "2",
             Kind::Species => "SPF",
             Kind::Grade => "No.2",
             Kind::Panel => "24/16",

@@ -61,6 +61,13 @@ pub(super) const SHAPES: &[(Words, &str)] = &[
             "butterfly",
             "saltbox",
             "gablet",
+            "monitor",
+            "dome",
+            "barrel",
+            "conical",
+            "hexagon",
+            "octagon",
+            "gazebo",
         ],
         ALONE,
     ),
@@ -108,7 +115,17 @@ pub(super) const SHAPES: &[(Words, &str)] = &[
         OPENING,
     ),
     (
-        &["truss", "roof truss", "scissor", "scissors", "attic truss"],
+        &[
+            "truss",
+            "trusses",
+            "roof truss",
+            "scissor",
+            "scissors",
+            "scissor truss",
+            "attic truss",
+            "fink",
+            "howe",
+        ],
         "order trusses from their maker, whose drawings hold for them; stepoff frames rafters, ridge and ceiling joists",
     ),
 ];
@@ -122,6 +139,8 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
             "house width",
             "breadth",
             "wide",
+            "width ft",
+            "width in",
             "roof span",
             "clear span",
             "total span",
@@ -133,13 +152,22 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
         Field(key!("building.length")),
     ),
     (
-        &["run", "total run", "rafter run", "half span"],
+        &["run", "total run", "rafter run", "run length", "half span"],
         Say(
             "write the span, which is twice the run: a run of 12ft is span 24ft (--span 24ft, or span under [building])",
         ),
     ),
     (
-        &["rise", "unit rise", "total rise", "ridge height", "height of ridge", "roof height"],
+        &[
+            "rise",
+            "rise run",
+            "rise and run",
+            "unit rise",
+            "total rise",
+            "ridge height",
+            "height of ridge",
+            "roof height",
+        ],
         Say(
             "write the pitch, the rise in 12 of run: --pitch 6/12, or pitch under [roof]; a ridge that must come to a height: stepoff fit",
         ),
@@ -211,7 +239,16 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
         Say("leave it out: the rafter's length follows from span, pitch and overhang"),
     ),
     (
-        &["birdsmouth", "birds mouth", "bird mouth", "seat cut", "seat length", "rafter notch"],
+        &[
+            "birdsmouth",
+            "birds mouth",
+            "bird mouth",
+            "seat cut",
+            "seat length",
+            "rafter notch",
+            "notch",
+            "notch depth",
+        ],
         Field(key!("rafter.seat")),
     ),
     (
@@ -220,7 +257,10 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
             "set seat under [rafter], from which it follows; a height above the plate that must be met: stepoff fit --heel-stand",
         ),
     ),
-    (&["tail cut", "tail style", "tail end", "end cut", "rafter tail"], Field(key!("rafter.tail"))),
+    (
+        &["tail cut", "tail style", "tail end", "end cut", "rafter tail", "plumb", "plumb cut"],
+        Field(key!("rafter.tail")),
+    ),
     (
         &["hurricane tie", "hurricane clip", "tie downs", "tiedown", "strap down", "uplift clip"],
         Field(key!("rafter.tie_down")),
@@ -241,8 +281,14 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
     ),
     (&["wall finish", "siding", "cladding", "brick", "veneer"], Field(key!("building.finish"))),
     (
-        &["ceiling height", "plate height", "storey height", "story height", "height", "storey"],
+        &["ceiling height", "plate height", "storey height", "story height", "storey"],
         Field(key!("building.wall_height")),
+    ),
+    (
+        &["height", "high", "total height", "building height"],
+        Say(
+            "write wall_height under [building] for the walls; a ridge that must come to a height: stepoff fit; a cap on the whole: height under [limits]",
+        ),
     ),
     (&["stud", "stud size", "wall stud"], Field(key!("building.stud"))),
     (
@@ -276,7 +322,7 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
     ),
     (&["lookout", "soffit framing", "soffit ledger"], Field(key!("eave.soffit_framing"))),
     (
-        &["gable overhang", "rake overhang", "verge", "barge", "end overhang"],
+        &["rake", "gable overhang", "rake overhang", "verge", "barge", "end overhang"],
         Field(key!("rake.overhang")),
     ),
     (
@@ -329,16 +375,26 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
     ),
     (&["sheet size", "panel length", "sheet"], Field(key!("deck.sheet_length"))),
     (
-        &[
-            "shingle",
-            "covering",
-            "roof covering",
-            "metal roof",
-            "roof material",
-            "metal",
-            "asphalt",
-        ],
+        &["shingle", "covering", "roof covering", "roof material", "roofing", "asphalt"],
         Field(key!("roofing.kind")),
+    ),
+    (
+        &["metal", "metal roof", "steel roof", "tin", "tin roof", "corrugated"],
+        Say(
+            "write kind = \"metal-lapped\" under [roofing], or metal-sealed or metal-standing, by its seams",
+        ),
+    ),
+    (&["slate", "slates"], Say("write kind = \"slate\" under [roofing]")),
+    (&["clay", "roof tile"], Say("write kind = \"tile\" under [roofing]")),
+    (
+        &["nail", "nails", "nailing", "screw", "fastener", "fasteners"],
+        Say(
+            "leave it out: stepoff order counts nails by the code's schedule; what the plan has at a heel: heel_nails under [ceiling]",
+        ),
+    ),
+    (
+        &["load", "roof load", "total load", "psf", "design load"],
+        Say("write snow, live and dead under [loads] in a roof file, such as snow = \"30psf\""),
     ),
     (&["felt", "tar paper", "membrane"], Field(key!("roofing.underlayment"))),
     (
@@ -353,7 +409,10 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
         &["hatch", "attic hatch", "attic access", "access", "scuttle", "attic opening"],
         Field(key!("attic.access_width")),
     ),
-    (&["insulation depth", "insulation thickness", "r value"], Field(key!("insulation.depth"))),
+    (
+        &["insulation", "insulation depth", "insulation thickness", "r value", "r"],
+        Field(key!("insulation.depth")),
+    ),
     (&["zone", "climate"], Field(key!("attic.climate_zone"))),
     (&["saw kerf", "blade", "saw cut", "blade width", "cut width"], Field(key!("order.kerf"))),
     (
@@ -390,7 +449,7 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
     (
         &["price", "cost", "pricing"],
         Say(
-            "write --prices NAME.toml with stepoff order; how such a file is written: stepoff order --help",
+            "write stepoff prices FILE for a prices file of this roof to fill in, then --prices with stepoff order",
         ),
     ),
 ];
@@ -398,12 +457,34 @@ pub(super) const SETTINGS: &[(Words, Meaning)] = &[
 /// Ways of showing a result, under other names.
 pub(super) const OUTPUT: &[(Words, Meaning)] = &[
     (
-        &["imperial", "us", "english", "customary", "feet", "foot", "ft", "feet inches"],
+        &[
+            "imperial",
+            "imperial units",
+            "us units",
+            "us",
+            "english",
+            "customary",
+            "feet",
+            "foot",
+            "ft",
+            "feet inches",
+        ],
         Say("write --units feet, which is how a US roof is written anyway"),
     ),
     (&["inch", "inches", "in", "decimal"], Say("write --units inches")),
     (
-        &["metric", "mm", "millimeter", "millimetre", "cm", "meter", "metre", "si"],
+        &[
+            "metric",
+            "metric units",
+            "mm",
+            "millimeter",
+            "millimetre",
+            "cm",
+            "centimeter",
+            "meter",
+            "metre",
+            "si",
+        ],
         Say("write --units metric"),
     ),
     (
@@ -428,7 +509,19 @@ pub(super) const OUTPUT: &[(Words, Meaning)] = &[
         ),
     ),
     (
-        &["pdf", "print", "html", "png", "draw", "drawing", "plans", "blueprint"],
+        &[
+            "pdf",
+            "print",
+            "html",
+            "png",
+            "svg",
+            "draw",
+            "drawing",
+            "picture",
+            "plans",
+            "blueprint",
+            "scale",
+        ],
         Say("write stepoff sheets FILE -o NAME.pdf (or NAME.html, NAME.svg, NAME.png)"),
     ),
     (
@@ -437,6 +530,18 @@ pub(super) const OUTPUT: &[(Words, Meaning)] = &[
     ),
     (&["verbose", "debug", "details", "steps", "show work", "why"], Say("write --explain")),
     (&["silent"], Say("write --quiet")),
+    (
+        &["o", "out", "output", "output file", "file", "save as"],
+        Say(
+            "results go to the terminal: write > NAME after the command; drawings: stepoff sheets FILE -o NAME.pdf, other programs: stepoff export FILE -o NAME.dxf",
+        ),
+    ),
+    (
+        &["color", "colour", "no color"],
+        Say(
+            "set NO_COLOR=1 before the command for none; there is no color where the output is no terminal",
+        ),
+    ),
     (&["date", "paper"], Say("it goes with stepoff sheets")),
 ];
 
@@ -502,6 +607,11 @@ pub(super) const COMMANDS: &[(Words, Meaning)] = &[
     ),
     (&["convert", "save", "model"], Say("write stepoff export FILE --to dxf -o NAME.dxf")),
     (&["version", "about"], Say("write stepoff --version")),
+    (
+        &["price", "cost"],
+        Say("write stepoff prices FILE for a prices file of this roof to fill in"),
+    ),
+    (&["exit", "quit"], Say("each command ends by itself; stepoff help lists them")),
 ];
 
 /// Values under other names: for these flags or fields (none listed: for any), these words, what to write.

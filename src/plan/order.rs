@@ -11,7 +11,7 @@ use super::reading::Sticks;
 use super::stock::StockLengths;
 use crate::key;
 use crate::measure::quantity::inches;
-use crate::measure::{Length, Writing};
+use crate::measure::{Amount, Length, Note, Writing};
 
 /// How the panels are laid on the frame.
 #[derive(Debug, Clone, PartialEq)]
@@ -247,7 +247,10 @@ impl DeckPlan {
         if plan.past_rake > inches(LONGEST_REACH_IN) {
             asked.refuse(
                 key!("deck.past_rake"),
-                "panels that reach over 2 ft past the rake are no deck",
+                Note::with(
+                    "panels that reach over {} past the rake are no deck",
+                    [Amount::Feet(LONGEST_REACH_IN / 12.0)],
+                ),
                 "check the digits and the unit",
             );
         }
@@ -306,8 +309,8 @@ impl BuyPlan {
         if plan.kerf > inches(1.0) {
             asked.refuse(
                 key!("order.kerf"),
-                "a saw cut over 1 in is none",
-                "write its width, such as 1/8\"",
+                Note::with("the saw cut must be {} or less", [Amount::Inches(1.0)]),
+                Note::with("write its width, such as {}", [inches(0.125)]),
             );
         }
         for (key, percent) in [

@@ -5,12 +5,11 @@ use super::entry::Entries;
 use super::fault::Faults;
 use super::field::Key;
 use super::limits::{LARGEST_BUILDING_FT, LONGEST_OVERHANG_FT, STEEPEST_RISE, THICKEST_BOARD_IN};
-use super::note::Note;
 use super::stock::StockLengths;
 use crate::catalog::lumber::Section;
 use crate::key;
 use crate::measure::quantity::{feet, inches};
-use crate::measure::{Length, Pitch};
+use crate::measure::{Amount, Length, Note, Pitch};
 
 /// What the overhang reaches to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -240,7 +239,10 @@ impl RafterPlan {
         if self.span > feet(LARGEST_BUILDING_FT) {
             asked.refuse(
                 key!("building.span"),
-                format!("a building over {LARGEST_BUILDING_FT} ft is beyond what this is for"),
+                Note::with(
+                    "a building over {} is beyond what this is for",
+                    [Amount::Feet(LARGEST_BUILDING_FT)],
+                ),
                 "check the digits and the unit",
             );
         }
@@ -249,16 +251,16 @@ impl RafterPlan {
             asked.refuse(
                 key!("roof.pitch"),
                 "a flat roof has no rafter pattern",
-                "write a pitch above 0 and up to 24/12",
+                Note::with("write a pitch above 0 and up to {}", [Amount::RiseIn12(STEEPEST_RISE)]),
             );
         } else if rise > STEEPEST_RISE {
             asked.refuse(
                 key!("roof.pitch"),
-                format!(
-                    "{} in 12 is steeper than the 24 in 12 that is framed here",
-                    crate::measure::trim(rise, 3)
+                Note::with(
+                    "{} is steeper than the {} that is framed here",
+                    [Amount::RiseIn12(rise), Amount::RiseIn12(STEEPEST_RISE)],
                 ),
-                "write a pitch above 0 and up to 24/12",
+                Note::with("write a pitch above 0 and up to {}", [Amount::RiseIn12(STEEPEST_RISE)]),
             );
         }
         if self.plate > nothing && self.plate >= self.run() && self.span > nothing {
@@ -304,14 +306,20 @@ impl RafterPlan {
         if self.finish > inches(24.0) {
             asked.refuse(
                 key!("building.finish"),
-                "what stands outside the framing is thicker than 2 ft",
+                Note::with(
+                    "what stands outside the framing is thicker than {}",
+                    [Amount::Feet(2.0)],
+                ),
                 "check the digits and the unit",
             );
         }
         if self.overhang > feet(LONGEST_OVERHANG_FT) {
             asked.refuse(
                 key!("eave.overhang"),
-                format!("an overhang over {LONGEST_OVERHANG_FT} ft is beyond what this is for"),
+                Note::with(
+                    "an overhang over {} is beyond what this is for",
+                    [Amount::Feet(LONGEST_OVERHANG_FT)],
+                ),
                 "check the digits and the unit",
             );
         }

@@ -80,7 +80,7 @@ fn short_field(field: &Field, written: Option<&str>) -> String {
         (Some(value), _) => format!("{name} = {}", toml_length(value)),
         (None, Default::Needed) => format!("{name} = \"\""),
         (None, Default::Value(value)) => format!("# {name} = {}", toml_length(value)),
-        (None, Default::Words(_)) => format!("# {name} = \"\""),
+        (None, Default::Words(_) | Default::Either(..)) => format!("# {name} = \"\""),
     };
     format!("{line:<30} # {}\n", field.about)
 }
@@ -126,6 +126,7 @@ fn long_field(field: &Field) -> String {
         | Kind::Readings
         | Kind::Stations
         | Kind::Number(_)
+        | Kind::Counted(_)
         | Kind::Limit(_)
         | Kind::SignedLength
         | Kind::Lengths
@@ -135,7 +136,9 @@ fn long_field(field: &Field) -> String {
     let line = match field.default {
         Default::Needed => format!("{name} = \"\""),
         Default::Value(value) => format!("# {name} = {}", toml_text(value)),
-        Default::Words(words) => format!("# {name} =        by default: {words}"),
+        Default::Words(words) | Default::Either(words, _) => {
+            format!("# {name} =        by default: {words}")
+        }
     };
     format!("# {}{kind}\n{line}\n", field.about)
 }

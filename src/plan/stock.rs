@@ -5,6 +5,7 @@ use crate::catalog::lumber::{STOCK_LENGTHS_FT, Section};
 use crate::key;
 use crate::measure::Length;
 use crate::measure::quantity::{feet, in_inches, millimeters};
+use crate::measure::{Amount, Note};
 
 /// Longest piece of ridge, fascia or plate where nothing is written, feet (common practice).
 const JOINED_FT: f64 = 20.0;
@@ -38,7 +39,7 @@ impl StockLengths {
         if written.last().is_some_and(|length| *length > feet(60.0)) {
             asked.refuse(
                 key!("order.lengths"),
-                "no stick is longer than 60 ft",
+                Note::with("no stick is longer than {}", [Amount::Feet(60.0)]),
                 "check the digits and the unit",
             );
         }
@@ -46,13 +47,13 @@ impl StockLengths {
             if longest < feet(SHORTEST_FT) {
                 asked.refuse(
                     key!("lumber.longest"),
-                    "lumber is sold from 8 ft up",
-                    "write 8' or more",
+                    Note::with("lumber is sold from {} up", [Amount::Feet(SHORTEST_FT)]),
+                    Note::with("write {} or more", [Amount::Feet(SHORTEST_FT)]),
                 );
             } else if longest > feet(60.0) {
                 asked.refuse(
                     key!("lumber.longest"),
-                    "no stick is longer than 60 ft",
+                    Note::with("no stick is longer than {}", [Amount::Feet(60.0)]),
                     "check the digits and the unit",
                 );
             }

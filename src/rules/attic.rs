@@ -2,6 +2,8 @@
 
 use crate::catalog::code_rules::RuleId;
 use crate::key;
+use crate::measure::Amount::{self, Feet, Inches, SquareFeet, SquareInches, SquareInchesAFoot};
+use crate::measure::Note;
 use crate::measure::quantity::{in_inches, inches};
 use crate::plan::{Joists, Key, RoofingKind};
 
@@ -47,13 +49,9 @@ fn access(book: &Book<'_>) -> Vec<Finding> {
         return Vec::new();
     };
     let area = area_higher_than(book, height);
-    let told = format!(
-        "{} sq ft have {} in or more between joists and rafters (building line to building line), {} at the ridge; from {} sq ft up \
-         an access is needed",
-        show(area),
-        show(height),
-        show(clear_height(book)),
-        show(limit)
+    let told = Note::with(
+        "{} have {} or more between joists and rafters (building line to building line), {} at the ridge; from {} up an access is needed",
+        [SquareFeet(area), Inches(height), Inches(clear_height(book)), SquareFeet(limit)],
     );
     if area < limit {
         let finding = book.of_rule(RuleId::AtticAccessTrigger, "attic without an access");
@@ -70,12 +68,12 @@ fn access(book: &Book<'_>) -> Vec<Finding> {
 
 fn access_size(book: &Book<'_>) -> Option<Finding> {
     let (least_short, least_long) = RuleId::AtticAccessSize.rule().pair()?;
-    let finding =
-        book.of_rule(RuleId::AtticAccessSize, "rough opening of the attic access")?.note(format!(
-            "at least {} x {} in, in a hallway or another place readily reached",
-            show(least_short),
-            show(least_long)
-        ));
+    let finding = book.of_rule(RuleId::AtticAccessSize, "rough opening of the attic access")?.note(
+        Note::with(
+            "at least {} by {}, in a hallway or another place readily reached",
+            [Inches(least_short), Inches(least_long)],
+        ),
+    );
     let (Some(width), Some(length)) = (book.plan().access.width, book.plan().access.length) else {
         let missing: Vec<Key> = [
             (key!("attic.access_width"), book.plan().access.width.is_none()),
@@ -92,11 +90,11 @@ fn access_size(book: &Book<'_>) -> Option<Finding> {
     Some(if short / least_short <= long / least_long {
         finding
             .held(Unit::Inches, short, Sense::AtLeast, least_short)
-            .note(format!("the shorter side; the longer is {} in", show(long)))
+            .note(Note::with("the shorter side; the longer is {}", [Inches(long)]))
     } else {
         finding
             .held(Unit::Inches, long, Sense::AtLeast, least_long)
-            .note(format!("the longer side; the shorter is {} in", show(short)))
+            .note(Note::with("the longer side; the shorter is {}", [Inches(short)]))
     })
 }
 
@@ -121,12 +119,15 @@ fn ventilation(book: &Book<'_>) -> Vec<Finding> {
     };
     let site = &book.frame.site;
     let finding = finding
-        .note(format!("1/{} of {} sq ft: {}", show(area.one_in), show(area.space_ft2), area.why))
+        .note(Note::with(
+            format!("1/{} of {{}}: {}", show(area.one_in), area.why),
+            [SquareFeet(area.space_ft2)],
+        ))
         .working([step(
             "net free area needed",
             "length x span / 144 x 144 / n",
             format!("{} x {} / {}", show(site.length), show(site.span), show(area.one_in)),
-            format!("{} sq in", show(needed)),
+            Note::with("{}", [SquareInches(needed)]),
         )]);
     let finding = match (area.no_soffit, book.checks.soffit_vent_in2) {
         (Some(why), Some(in2)) if in2 > 0.0 => {
@@ -144,35 +145,35 @@ fn ventilation(book: &Book<'_>) -> Vec<Finding> {
     .collect();
     let finding = finding.held(Unit::SquareInches, area.gives_in2(), Sense::AtLeast, needed);
     if finding.verdict == Verdict::Fails && !missing.is_empty() {
-        let mut finding = finding.note(format!("{} sq in needed", show(needed))).missing(&missing);
+        let mut finding =
+            finding.note(Note::with("{} needed", [SquareInches(needed)])).missing(&missing);
         finding.found = None;
         return vec![finding];
     }
     // a part that is vented by nothing is told so, not as an endless length
     let part = |vent: Vent, what: &str| {
         if vent.part_in2 <= 1e-9 {
-            format!("no {what}")
+            (format!("no {what}"), Vec::new())
         } else if let Some(feet) = vent.for_its_part_ft() {
-            format!(
-                "{} ft of {what} at {} sq in a foot",
-                show(up_to_inches(feet)),
-                show(vent.in2_a_foot)
-            )
+            let amounts = vec![Feet(up_to_inches(feet)), SquareInchesAFoot(vent.in2_a_foot)];
+            (format!("{{}} of {what} at {{}}"), amounts)
         } else {
-            format!("{} sq in of {what}, which has none,", show(vent.part_in2))
+            (format!("{{}} of {what}, which has none,"), vec![SquareInches(vent.part_in2)])
         }
     };
-    let mut gives: Vec<String> = Vec::new();
+    let mut gives: Vec<(String, Vec<Amount>)> = Vec::new();
     gives.extend(area.ridge.map(|vent| part(vent, "ridge vent")));
     gives.extend(area.soffit.map(|vent| part(vent, "soffit vent")));
     gives.extend(area.gables.filter(|vents| vents.gives_in2 > 0.0).map(|vents| {
-        format!("{} sq in of the gable vents, {},", show(vents.gives_in2), vents.part.words())
+        let (words, within) = vents.part.words();
+        let amounts = [SquareInches(vents.gives_in2)].into_iter().chain(within);
+        (format!("{{}} of the gable vents, {words},"), amounts.collect())
     }));
-    let total = finding.told().note(format!(
-        "{} give it (there are {} ft of ridge, {} ft of eaves)",
-        gives.join(" and "),
-        show(site.length / 12.0),
-        show(2.0 * site.length / 12.0)
+    let (words, amounts): (Vec<String>, Vec<Vec<Amount>>) = gives.into_iter().unzip();
+    let there_is = [Feet(site.length / 12.0), Feet(2.0 * site.length / 12.0)];
+    let total = finding.told().note(Note::with(
+        format!("{} give it (there are {{}} of ridge, {{}} of eaves)", words.join(" and ")),
+        amounts.into_iter().flatten().chain(there_is),
     ));
     let by_the_eaves = area.soffit.is_some_and(|vent| vent.part_in2 > 1e-9);
     let total = if area.eaves_closed && by_the_eaves {
@@ -200,6 +201,9 @@ fn ventilation(book: &Book<'_>) -> Vec<Finding> {
     }));
     found
 }
+
+/// Vented air under wood shingles over an attic without vents (rule `unvented_attic`).
+const AIRSPACE: [Amount; 1] = [Inches(0.25)];
 
 /// An attic without vents, by the conditions under which the code lets it be.
 fn unvented(book: &Book<'_>) -> Option<Finding> {
@@ -241,7 +245,7 @@ fn unvented(book: &Book<'_>) -> Option<Finding> {
             key!("attic.shingle_airspace"),
             checks.unvented.airspace,
             wood,
-            "1/4 in of vented air under wood shingles or shakes",
+            "{} of vented air under wood shingles or shakes",
         ),
     ];
     let due = || asked.iter().filter(|(.., is_due, _)| *is_due);
@@ -253,7 +257,7 @@ fn unvented(book: &Book<'_>) -> Option<Finding> {
     Some(if !not_kept.is_empty() {
         let finding = finding
             .met_if(false, "a condition is not kept")
-            .note(format!("not kept: {}", not_kept.join("; ")));
+            .note(Note::with(format!("not kept: {}", not_kept.join("; ")), AIRSPACE));
         if inside == Some(false) && checks.unvented.inside != Some(false) {
             finding.note("insulation.depth lays insulation on the ceiling: vent the attic, or insulate under the deck")
         } else {
@@ -263,9 +267,9 @@ fn unvented(book: &Book<'_>) -> Option<Finding> {
         finding
             .verdict(Verdict::Meets)
             .told()
-            .note(format!("as the roof file says: {}", words.join("; ")))
+            .note(Note::with(format!("as the roof file says: {}", words.join("; ")), AIRSPACE))
     } else {
-        finding.note(words.join("; ")).missing(&missing)
+        finding.note(Note::with(words.join("; "), AIRSPACE)).missing(&missing)
     })
 }
 
@@ -325,11 +329,9 @@ fn air_gap(book: &Book<'_>) -> Option<Finding> {
     let site = &book.frame.site;
     let finding = book.of_rule(RuleId::VentAirGap, "air over the insulation at the eaves")?;
     let (ceiling, limit) = (space.ceiling, space.least_air);
-    let told = format!(
-        "with {} in of air, square to the slope, {} in of insulation fit over the plate at the building line, {} in at its inner edge",
-        show(limit),
-        show(space.room.max(0.0)),
-        show(space.room_inside.max(0.0))
+    let told = Note::with(
+        "with {} of air, square to the slope, {} of insulation fit over the plate at the building line, {} at its inner edge",
+        [Inches(limit), Inches(space.room.max(0.0)), Inches(space.room_inside.max(0.0))],
     );
     let (Some(depth), Some(gap)) = (space.depth, space.air) else {
         return Some(finding.note(told).missing(&[key!("insulation.depth")]));
@@ -345,7 +347,7 @@ fn air_gap(book: &Book<'_>) -> Option<Finding> {
                 show(depth),
                 show(site.secant)
             ),
-            format!("{} in", show(gap)),
+            Note::with("{}", [Inches(gap)]),
         )]);
     Some(if finding.verdict == Verdict::Fails && book.checks.baffles {
         let mut finding = finding;

@@ -8,7 +8,7 @@ use crate::catalog::lumber::Section;
 use crate::frame::Frame;
 use crate::key;
 use crate::measure::quantity::{in_inches, inches};
-use crate::measure::{Length, trim};
+use crate::measure::{Length, Note, trim};
 use crate::plan::{ChecksPlan, GablePlan, Key};
 use crate::strength::{RoofLoad, WorkingStep};
 
@@ -132,7 +132,7 @@ pub(super) fn step(
     what: &'static str,
     formula: impl Into<Cow<'static, str>>,
     numbers: String,
-    result: String,
+    result: impl Into<Note>,
 ) -> WorkingStep {
     WorkingStep::new(what, formula, numbers, result, Source::S6)
 }

@@ -43,6 +43,7 @@ impl Part {
             .concat(),
             Part::Heel => [
                 support::upright(book),
+                spans::engineered_cuts(book).into_iter().collect(),
                 ties::findings(book),
                 ridge::findings(book),
                 panels::findings(book),

@@ -3,13 +3,14 @@
 use crate::catalog::code_rules::RuleId;
 use crate::catalog::coverage;
 use crate::key;
-use crate::measure::Pressure;
+use crate::measure::Amount::{self, Psf};
 use crate::measure::quantity::{in_psf, inches, psf};
+use crate::measure::{Note, Pressure};
 use crate::plan::{Joists, Key, RoofingKind};
 use crate::strength::loads::psf_figure;
 use crate::strength::weight::{OwnWeight, RoofParts};
 
-use super::book::{Book, show, step};
+use super::book::{Book, step};
 use super::finding::{Finding, Sense, Unit, Verdict};
 
 /// What of the roof's weight is known.
@@ -29,7 +30,7 @@ pub(super) struct Holding {
     /// Of level projection.
     pub(super) dead: Pressure,
     /// In words.
-    pub(super) why: String,
+    pub(super) why: Note,
 }
 
 fn covering_psf(kind: RoofingKind) -> f64 {
@@ -82,24 +83,26 @@ pub(super) fn holding(book: &Book<'_>) -> Result<Holding, Vec<Key>> {
     match book.checks.dead {
         Some(dead) if known.is_whole && dead > most => Ok(Holding {
             dead: most,
-            why: format!(
-                "loads.dead says {} psf, but covering, panels and rafters weigh {} psf, and what is not counted adds {} at most: {} psf hold \
+            why: Note::with(
+                "loads.dead says {}, but covering, panels and rafters weigh {}, and what is not counted adds {} at most: {} hold \
                  the roof down",
-                show(psf_figure(dead)),
-                figure(own),
-                show(psf_figure(known.not_counted)),
-                figure(most)
+                [
+                    Psf(psf_figure(dead)),
+                    tenth(own),
+                    Psf(psf_figure(known.not_counted)),
+                    tenth(most),
+                ],
             ),
         }),
         Some(dead) => Ok(Holding {
             dead,
-            why: format!("{} psf by loads.dead hold the roof down", show(psf_figure(dead))),
+            why: Note::with("{} by loads.dead hold the roof down", [Psf(psf_figure(dead))]),
         }),
         None if known.is_whole => Ok(Holding {
             dead: own,
-            why: format!(
-                "covering, panels and rafters weigh {} psf and hold the roof down; loads.dead is not set",
-                figure(own)
+            why: Note::with(
+                "covering, panels and rafters weigh {} and hold the roof down; loads.dead is not set",
+                [tenth(own)],
             ),
         }),
         None => Err(vec![key!("loads.dead")]),
@@ -111,6 +114,11 @@ fn figure(load: Pressure) -> String {
     format!("{:.1}", in_psf(load))
 }
 
+/// The same with its unit.
+fn tenth(load: Pressure) -> Amount {
+    Psf((in_psf(load) * 10.0).round() / 10.0)
+}
+
 /// The dead load against the weight of the roof's own parts.
 pub(super) fn finding(book: &Book<'_>) -> Option<Finding> {
     let finding = book.of_rule(RuleId::DeadActual, "dead load against the roof's own parts")?;
@@ -120,23 +128,25 @@ pub(super) fn finding(book: &Book<'_>) -> Option<Finding> {
         ("panels", known.parts.panels),
         ("rafters", known.parts.rafters),
     ];
-    let told: Vec<String> = parts
-        .iter()
-        .filter(|(_, load)| *load > psf(0.0))
-        .map(|(what, load)| format!("{what} {}", figure(*load)))
-        .collect();
+    let there: Vec<_> = parts.iter().filter(|(_, load)| *load > psf(0.0)).collect();
+    let words: Vec<String> = there.iter().map(|(what, _)| format!("{what} {{}}")).collect();
+    let told: Vec<String> =
+        there.iter().map(|(what, load)| format!("{what} {}", figure(*load))).collect();
     let own = known.parts.sum();
     let Some(dead) = book.checks.dead else {
         return Some(finding.missing(&[key!("loads.dead")]));
     };
     let finding = finding
         .held(Unit::Psf, psf_figure(dead), Sense::AtLeast, in_psf(own))
-        .note(format!("of level projection these weigh at least, in psf: {}", told.join(", ")))
+        .note(Note::with(
+            format!("of level projection these weigh at least: {}", words.join(", ")),
+            there.iter().map(|(_, load)| tenth(*load)),
+        ))
         .working([step(
             "least weight of the parts",
             "each by section and spacing, thickness or kind, over cos(slope)",
             told.join(" + "),
-            format!("{} psf", figure(own)),
+            Note::with("{}", [tenth(own)]),
         )]);
     Some(if finding.verdict == Verdict::Meets {
         finding

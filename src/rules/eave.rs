@@ -79,7 +79,7 @@ fn own(
         unit: Unit::Inches,
         section: section.to_owned(),
         edition: "no code rule".to_owned(),
-        note: note.to_owned(),
+        notes: vec![note.into()],
         ..Finding::of(id, title)
     }
 }

@@ -1,6 +1,7 @@
 //! What a rule found.
 
-use crate::measure::Writing;
+use crate::measure::note::joined;
+use crate::measure::{Note, Writing};
 use crate::plan::Key;
 use crate::strength::WorkingStep;
 
@@ -30,7 +31,7 @@ pub struct Finding {
     /// The editions it was read in.
     pub edition: String,
     /// How the figure comes about, with the values in it; and what to do.
-    pub note: String,
+    pub notes: Vec<Note>,
     /// What the roof is if it lies beyond the limit.
     pub beyond: Verdict,
     /// What figures in inches are a measure of.
@@ -71,7 +72,7 @@ impl Finding {
             unit: Unit::Words,
             section: String::new(),
             edition: String::new(),
-            note: String::new(),
+            notes: Vec::new(),
             beyond: Verdict::Fails,
             extent: extent::of(id),
             lack: "",
@@ -125,15 +126,24 @@ impl Finding {
 
     /// With a note.
     #[must_use]
-    pub fn note(mut self, note: impl Into<String>) -> Finding {
+    pub fn note(mut self, note: impl Into<Note>) -> Finding {
         let note = note.into();
-        if self.note.is_empty() {
-            self.note = note;
-        } else if !note.is_empty() {
-            self.note.push_str("; ");
-            self.note.push_str(&note);
+        if !note.is_empty() {
+            self.notes.push(note);
         }
         self
+    }
+
+    /// With notes.
+    #[must_use]
+    pub fn notes(self, notes: impl IntoIterator<Item = Note>) -> Finding {
+        notes.into_iter().fold(self, Finding::note)
+    }
+
+    /// Its notes in one line.
+    #[must_use]
+    pub fn noted(&self, writing: Writing) -> String {
+        joined(&self.notes, writing)
     }
 
     /// Not checked, because these fields are missing.

@@ -6,13 +6,16 @@
 use crate::catalog::Edition;
 use crate::catalog::span_tables::{self, Mark};
 use crate::catalog::span_tables::{SpanTable, WIDEST_SPACING_IN};
+use crate::measure::Amount::{self, Inches, Psf, Span};
+use crate::measure::Note;
 use crate::measure::quantity::in_inches;
 use crate::strength::loads::psf_figure;
 use crate::strength::spans::{Basis, Framing};
+use crate::strength::table_terms::CAP_IN;
 use crate::strength::working::feet_inches;
 use crate::strength::{SpanAnswer, SpanCase, StrengthFault};
 
-use super::book::{show, step};
+use super::book::step;
 use super::finding::{Finding, Verdict};
 
 /// Dead load up to which the code has rafter tables, psf.
@@ -83,7 +86,7 @@ impl Held {
                 Some(table) => table.clone(),
                 None => format!("{off_the_table}: {}", self.instead),
             })
-            .note(self.words())
+            .notes(self.words())
             .working(self.case.working(&self.answer, edition));
         if self.answer.basis == Basis::TableTerms
             && let Some(number) = self.answer.printed_in(edition)
@@ -96,7 +99,10 @@ impl Held {
                 feet_inches(self.answer.span_in),
             );
             finding = finding
-                .note(format!("printed {printed}, formula {formula}: the lesser counts here"))
+                .note(Note::with(
+                    "printed {}, formula {}: the lesser counts here",
+                    [Amount::from(printed), Span(self.answer.span_in)],
+                ))
                 .working([step(
                     "span that counts",
                     "the lesser of printed cell and formula",
@@ -120,46 +126,44 @@ impl Held {
         let dead = psf_figure(self.case.dead);
         let mut finding = finding;
         if self.is_off_every_spacing() {
-            finding = finding
-                .verdict(Verdict::NeedsDesign)
-                .note("the tables end at 24 in of spacing: a licensed professional decides");
+            finding = finding.verdict(Verdict::NeedsDesign).note(Note::with(
+                "the tables end at {} of spacing: a licensed professional decides",
+                [Inches(WIDEST_SPACING_IN)],
+            ));
         }
         if matches!(self.case.framing, Framing::Rafter(_)) && dead > tables_end_dead_psf() + 1e-9 {
-            finding = finding.verdict(Verdict::NeedsDesign).note(format!(
-                "the tables end at {} psf of dead load and here are {}; by formula it would span {}: a licensed professional decides",
-                show(tables_end_dead_psf()),
-                show(dead),
-                feet_inches(self.span_in)
+            finding = finding.verdict(Verdict::NeedsDesign).note(Note::with(
+                "the tables end at {} of dead load and here are {}; by formula it would span {}: a licensed professional decides",
+                [Psf(tables_end_dead_psf()), Psf(dead), Span(self.span_in)],
             ));
         }
         finding
     }
 
     /// Lumber, load and what the span rests on.
-    fn words(&self) -> String {
+    fn words(&self) -> Vec<Note> {
         let (case, answer) = (&self.case, &self.answer);
-        let span =
-            if answer.over_26_ft { "over 26 ft".to_owned() } else { feet_inches(self.span_in) };
+        let (words, span) = if answer.over_26_ft {
+            ("over {}", Amount::Feet(f64::from(CAP_IN) / 12.0))
+        } else {
+            ("{}", Span(self.span_in))
+        };
         let load = case.framing.live_or_snow_psf();
         let kind = match case.framing {
             Framing::Rafter(load) => load.name(),
             Framing::CeilingJoist(_) => "attic live",
         };
-        let mut told = format!(
-            "{} {} {} at {} in, {kind} {} psf, dead {} psf: {span}, {}",
-            case.species,
-            case.grade,
-            case.size.nominal,
-            show(in_inches(case.spacing)),
-            show(load),
-            show(psf_figure(case.dead)),
-            self.rests_on()
+        let told = Note::with(
+            format!(
+                "{} {} {} at {{}}, {kind} {{}}, dead {{}}: {words}, {}",
+                case.species,
+                case.grade,
+                case.size.nominal,
+                self.rests_on()
+            ),
+            [Inches(in_inches(case.spacing)), Psf(load), Psf(psf_figure(case.dead)), span],
         );
-        for caution in case.cautions(answer) {
-            told.push_str("; ");
-            told.push_str(&caution);
-        }
-        told
+        std::iter::once(told).chain(case.cautions(answer)).collect()
     }
 
     fn rests_on(&self) -> &'static str {

@@ -7,8 +7,9 @@ use crate::catalog::limits::{
 };
 use crate::frame::CommonRafter;
 use crate::geom::NOTHING_IN;
+use crate::measure::Amount::Inches;
 use crate::measure::quantity::in_inches;
-use crate::measure::trim;
+use crate::measure::{Note, trim};
 use crate::strength::WorkingStep;
 
 use super::finding::{Finding, Sense, Unit};
@@ -20,7 +21,6 @@ pub fn findings(rafter: &CommonRafter) -> Vec<Finding> {
     let depth = rafter.plan.stock.depth_in();
     let left = in_inches(rafter.remaining);
     let notch = depth - left;
-    let show = |value: f64| trim(value, 3);
     let mut findings = vec![
         finding(
             &NOTCH_AT_END,
@@ -28,11 +28,12 @@ pub fn findings(rafter: &CommonRafter) -> Vec<Finding> {
             Sense::AtMost,
             notch,
             NOTCH_AT_END.value() * depth,
-            format!(
-                "{} in deep square to the edge; {} of {} in allowed",
-                show(notch),
-                NOTCH_AT_END.id.value_words(),
-                show(depth)
+            Note::with(
+                format!(
+                    "{{}} deep square to the edge; {} of {{}} allowed",
+                    NOTCH_AT_END.id.value_words()
+                ),
+                [Inches(notch), Inches(depth)],
             ),
         ),
         finding(
@@ -52,7 +53,7 @@ pub fn findings(rafter: &CommonRafter) -> Vec<Finding> {
             Sense::AtLeast,
             left,
             TAIL_REMAINING.value(),
-            format!("depth {} in less notch {} in", show(depth), show(notch)),
+            Note::with("depth {} less notch {}", [Inches(depth), Inches(notch)]),
         ));
         findings.push(finding(
             &TAIL_CANTILEVER,
@@ -85,11 +86,9 @@ pub fn findings(rafter: &CommonRafter) -> Vec<Finding> {
 pub fn ripped_end(rafter: &CommonRafter, rip: f64) -> Vec<Finding> {
     let depth = rafter.plan.stock.depth_in() - rip;
     let notch = rafter.plan.stock.depth_in() - in_inches(rafter.remaining);
-    let show = |value: f64| trim(value, 3);
-    let note = format!(
-        "the end rafter is ripped to {} in and keeps a notch of {} in",
-        show(depth),
-        show(notch)
+    let note = Note::with(
+        "the end rafter is ripped to {} and keeps a notch of {}",
+        [Inches(depth), Inches(notch)],
     );
     let mut findings = vec![finding(
         &NOTCH_AT_END,
@@ -123,7 +122,13 @@ pub(super) fn working(rafter: &CommonRafter, id: FindingId) -> Vec<WorkingStep> 
     // a level soffit cut above the plate notches deeper than the seat
     let by_seat = (in_inches(rafter.notch_depth) - notch).abs() < 1e-6;
     let step = |what, formula, numbers, result: f64| {
-        vec![WorkingStep::new(what, formula, numbers, format!("{} in", show(result)), Source::S6)]
+        vec![WorkingStep::new(
+            what,
+            formula,
+            numbers,
+            Note::with("{}", [Inches(result)]),
+            Source::S6,
+        )]
     };
     if id == NOTCH_AT_END.id && by_seat {
         step(
@@ -150,7 +155,7 @@ fn finding(
     sense: Sense,
     found: f64,
     allowed: f64,
-    note: String,
+    note: Note,
 ) -> Finding {
     Finding {
         id: limit.id.into(),
@@ -162,7 +167,7 @@ fn finding(
         unit: Unit::Inches,
         section: limit.section.to_owned(),
         edition: EDITIONS.to_owned(),
-        note,
+        notes: vec![note],
         ..Finding::of(limit.id, title)
     }
 }

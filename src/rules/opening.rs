@@ -4,26 +4,29 @@ use crate::catalog::code_rules::RuleId;
 use crate::frame::TieKind;
 use crate::frame::opening::{Opening, numbers};
 use crate::key;
+use crate::measure::Amount::{self, Feet, Inches, Pounds};
+use crate::measure::Note;
 use crate::measure::quantity::{in_inches, in_pounds, inches};
 
-use super::book::{Book, show};
+use super::book::Book;
 use super::finding::{Finding, Sense, Unit, Verdict};
 use super::tie_zone;
 
 /// The opening in words, without what it cuts.
-fn place(opening: &Opening) -> String {
-    format!(
-        "the opening, {} to {} in along the ridge and {} to {} in across ({})",
-        show(opening.x.0),
-        show(opening.x.1),
-        show(opening.y.0),
-        show(opening.y.1),
-        if opening.is_placed {
+const PLACE: &str = "the opening, {} to {} along the ridge and {} to {} across ({})";
+
+fn place(opening: &Opening) -> Vec<Amount> {
+    vec![
+        Inches(opening.x.0),
+        Inches(opening.x.1),
+        Inches(opening.y.0),
+        Inches(opening.y.1),
+        Amount::from(if opening.is_placed {
             "as written"
         } else {
             "placed here to cut least; attic.access_x and access_y place it"
-        }
-    )
+        }),
+    ]
 }
 
 /// The finding on what ties each pair, told of the pairs whose joist or tie the opening cuts: no table of the code has their
@@ -35,12 +38,14 @@ pub(super) fn of_ties(book: &Book<'_>, finding: Finding) -> Finding {
     if opening.cut_pairs.is_empty() {
         return finding;
     }
-    let finding = finding.told().note(format!(
-        "{} cuts the joist or tie of pair {}: no tie holds those rafters, and those beside it stand {} in apart. Move or turn it between two joists \
-         (a wider spacing leaves more room), or let a designer carry the pull past it",
-        place(opening),
-        numbers(&opening.cut_pairs),
-        show(opening.gap)
+    let mut amounts = place(opening);
+    amounts.extend([numbers(&opening.cut_pairs).into(), Inches(opening.gap)]);
+    let finding = finding.told().note(Note::with(
+        format!(
+            "{PLACE} cuts the joist or tie of pair {{}}: no tie holds those rafters, and those beside it stand {{}} apart. Move or turn it \
+             between two joists (a wider spacing leaves more room), or let a designer carry the pull past it"
+        ),
+        amounts,
     ));
     let only_these = book.frame.ties.nailed_pairs() >= book.frame.ties.inner_pairs
         || book.frame.ties.kind == TieKind::RafterTies;
@@ -58,14 +63,13 @@ pub(super) fn of_ties(book: &Book<'_>, finding: Finding) -> Finding {
         tie_zone::heel_of(book, inches((opening.gap + in_inches(book.carried_width())) / 2.0))
             .ok()
             .and_then(|heel| Some((in_pounds(heel.thrust()), heel.nails()?)));
-    let finding = finding.note(format!(
-        "each cut joist pulls {} lb{}",
-        show(pull),
-        beside.map_or(String::new(), |(thrust, nails)| format!(
-            ", and the joists beside the opening then {} lb at {nails} nails a heel",
-            show(thrust)
-        ))
-    ));
+    let finding = finding.note(match beside {
+        Some((thrust, nails)) => Note::with(
+            format!("each cut joist pulls {{}}, and the joists beside the opening then {{}} at {nails} nails a heel"),
+            [Pounds(pull), Pounds(thrust)],
+        ),
+        None => Note::with("each cut joist pulls {}", [Pounds(pull)]),
+    });
     let nails_fit =
         beside.is_none_or(|(_, nails)| book.frame.ties.nails_that_fit >= nails as usize);
     match book.checks.access_tie_lb {
@@ -74,13 +78,13 @@ pub(super) fn of_ties(book: &Book<'_>, finding: Finding) -> Finding {
             found: finding.found.map(|tied| tied + opening.cut_pairs.len() as f64),
             ..finding.verdict(Verdict::Meets)
         }
-        .note(format!(
-            "counted as tied by attic.access_tie, a designer's detail that carries {} lb past the opening: have the drawing at hand",
-            show(rated)
+        .note(Note::with(
+            "counted as tied by attic.access_tie, a designer's detail that carries {} past the opening: have the drawing at hand",
+            [Pounds(rated)],
         )),
         Some(rated) => finding
             .verdict(Verdict::NeedsDesign)
-            .note(format!("attic.access_tie, {} lb, does not do", show(rated))),
+            .note(Note::with("attic.access_tie, {}, does not do", [Pounds(rated)])),
         None => finding
             .verdict(Verdict::NeedsDesign)
             .note("attic.access_tie is the rated pull of such a detail"),
@@ -98,10 +102,11 @@ pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
 fn headers(book: &Book<'_>, opening: &Opening) -> Option<Finding> {
     let finding = book.of_rule(RuleId::OpeningHeaderSingle, "headers of the attic opening")?;
     if opening.cut_pairs.is_empty() {
-        return Some(finding.met_if(true, "").told().note(format!(
-            "{} lies between two joists {} in apart and cuts none",
-            place(opening),
-            show(opening.between)
+        let mut amounts = place(opening);
+        amounts.push(Inches(opening.between));
+        return Some(finding.met_if(true, "").told().note(Note::with(
+            format!("{PLACE} lies between two joists {{}} apart and cuts none"),
+            amounts,
         )));
     }
     let single = book.figure(RuleId::OpeningHeaderSingle)?;
@@ -109,18 +114,18 @@ fn headers(book: &Book<'_>, opening: &Opening) -> Option<Finding> {
         .or_design()
         .held(Unit::Inches, opening.between, Sense::AtMost, single)
         .told()
-        .note(format!(
-            "between the joists that stay; headers and trimmers of the joists' size frame it, one header up to {} in; they are not in the list of \
+        .note(Note::with(
+            "between the joists that stay; headers and trimmers of the joists' size frame it, one header up to {}; they are not in the list of \
              sticks yet",
-            show(single)
+            [Inches(single)],
         ));
     if opening.between > book.figure(RuleId::OpeningHangers)? {
         finding = finding.note("so wide the headers hang in approved hangers");
     }
     if opening.tail > book.figure(RuleId::OpeningTailJoist)? {
-        finding = finding.note(format!(
-            "cut joists of {} in sit on framing anchors or 2x2 ledgers at the header",
-            show(opening.tail)
+        finding = finding.note(Note::with(
+            "cut joists of {} sit on framing anchors or 2x2 ledgers at the header",
+            [Inches(opening.tail)],
         ));
     }
     let is_wide = finding.verdict != Verdict::Meets;
@@ -145,24 +150,25 @@ fn trimmers(book: &Book<'_>, opening: &Opening) -> Option<Finding> {
     let single = book.figure(RuleId::OpeningTrimmerSingle)?;
     let header = book.figure(RuleId::OpeningHeaderSingle)?;
     let wide = opening.between > header;
-    let header_ft = show(header / 12.0);
     let finding = book.of_rule(RuleId::OpeningTrimmerSingle, "joists beside the attic opening")?;
     if book.checks.access_trimmers_doubled == Some(true) {
         // the limit is of single ones
-        return Some(finding.met_if(true, "").told().note(format!(
-            "doubled, as they must be where the farther header is over {} in from the bearing (here {} in) or over {header_ft} ft long",
-            show(single),
-            show(opening.header_to_bearing)
+        return Some(finding.met_if(true, "").told().note(Note::with(
+            "doubled, as they must be where the farther header is over {} from the bearing (here {}) or over {} long",
+            [Inches(single), Inches(opening.header_to_bearing), Feet(header / 12.0)],
         )));
     }
     let finding = finding
         .held(Unit::Inches, opening.header_to_bearing, Sense::AtMost, single)
-        .note(format!("farther header to the bearing; beyond the limit, or under a header over {header_ft} ft, the joists beside it are doubled"));
+        .note(Note::with(
+            "farther header to the bearing; beyond the limit, or under a header over {}, the joists beside it are doubled",
+            [Feet(header / 12.0)],
+        ));
     let single_does = finding.verdict == Verdict::Meets && !wide;
     Some(match book.checks.access_trimmers_doubled {
         None if single_does => finding,
         None => finding.missing(&[key!("attic.access_trimmers")]),
         Some(_) if single_does || finding.verdict == Verdict::Fails => finding,
-        Some(_) => finding.met_if(false, "single beside a header over 4 ft"),
+        Some(_) => finding.met_if(false, "single beside so long a header"),
     })
 }

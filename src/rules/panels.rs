@@ -5,7 +5,9 @@ use crate::catalog::panels::{Panel, SECTION, nailing_rule};
 use crate::catalog::{Edition, Source};
 use crate::frame::EaveSide;
 use crate::key;
-use crate::measure::quantity::in_inches;
+use crate::measure::Amount::{Feet, Inches, Mph, Psf};
+use crate::measure::Note;
+use crate::measure::quantity::{in_inches, inches};
 use crate::plan::{Key, Meeting, PanelEdges, RakeFraming, WindExposure};
 use crate::strength::loads::{ROOF_SNOW_PER_GROUND_SNOW, psf_figure};
 use crate::strength::{RoofLoad, WorkingStep};
@@ -17,6 +19,9 @@ use super::id::CheckId;
 
 /// Dead load that the table's live loads leave room for, psf (head of `sheathing_spans.csv`).
 const TABLE_DEAD_PSF: f64 = 10.0;
+
+/// Least width of a panel that the table's spans hold for, inches (its title).
+const TABLE_WIDTH_IN: f64 = 24.0;
 
 /// The findings about the panels.
 pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
@@ -65,39 +70,41 @@ fn span(book: &Book<'_>, panel: &Panel, bay: f64) -> Option<Finding> {
         book.of_rule(RuleId::SheathAllowableSpan, "span of the roof panels")?
             .section(SECTION.replace("IRC ", ""))
             .held(Unit::Inches, bay, Sense::AtMost, limit)
-            .note(format!(
-                "widest bay, center to center; rating {}, {} in with supported edges and {} in without; panels 24 in or wider, \
-                 long side across the rafters, over two or more bays",
-                panel.rating,
-                show(panel.supported_span_in),
-                show(unsupported_span(book, panel))
+            .note(Note::with(
+                format!(
+                    "widest bay, center to center; rating {}, {{}} with supported edges and {{}} without; panels {{}} or wider, \
+                     long side across the rafters, over two or more bays",
+                    panel.rating
+                ),
+                [
+                    Inches(panel.supported_span_in),
+                    Inches(unsupported_span(book, panel)),
+                    Inches(TABLE_WIDTH_IN),
+                ],
             ))
             .note(wider_than_spaced(book, bay)),
     )
 }
 
 /// Why the widest bay is wider than the spacing, if it is.
-fn wider_than_spaced(book: &Book<'_>, bay: f64) -> String {
+fn wider_than_spaced(book: &Book<'_>, bay: f64) -> Note {
     let plan = book.plan();
     let spacing = in_inches(plan.spacing);
     if bay <= spacing + 1e-6 {
-        return String::new();
+        return Note::default();
     }
     let set_over =
         book.frame.pairs.iter().map(|pair| (pair.x_b - pair.x_a).abs()).fold(0.0, f64::max);
     if plan.bearing.is_some() && plan.meeting == Meeting::Offset && set_over > 0.0 {
-        format!(
-            "rafters at {} in, but the lapped joists set those of eave B over by {} in, which leaves a bay of {} in at an end wall: ceiling.meeting = \
+        Note::with(
+            "rafters at {}, but the lapped joists set those of eave B over by {}, which leaves a bay of {} at an end wall: ceiling.meeting = \
              splice or filler, or a spacing so much less",
-            show(spacing),
-            show(set_over),
-            show(bay)
+            [Inches(spacing), Inches(set_over), Inches(bay)],
         )
     } else {
-        format!(
-            "rafters at {} in, but the last bay before an end wall or a rake is {} in wide and holds no rafter more: a spacing that divides the length",
-            show(spacing),
-            show(bay)
+        Note::with(
+            "rafters at {}, but the last bay before an end wall or a rake is {} wide and holds no rafter more: a spacing that divides the length",
+            [Inches(spacing), Inches(bay)],
         )
     }
 }
@@ -123,10 +130,12 @@ fn made(book: &Book<'_>, panel: &Panel) -> Option<Finding> {
         (finding.found, finding.limit) = (Some(thick), Some(least));
         finding
     } else {
-        finding.held(Unit::Inches, thick, Sense::AtLeast, least).note(format!(
-            "panels rated {} are made from {} in on: rating or thickness is written wrong",
-            panel.rating,
-            panel.thicknesses().next().unwrap_or_default()
+        finding.held(Unit::Inches, thick, Sense::AtLeast, least).note(Note::with(
+            format!(
+                "panels rated {} are made from {{}} on: rating or thickness is written wrong",
+                panel.rating
+            ),
+            [inches(least)],
         ))
     })
 }
@@ -151,25 +160,26 @@ fn load(book: &Book<'_>, panel: &Panel, bay: f64) -> Option<Finding> {
     Some(
         finding
             .held(Unit::Psf, live.max(on_roof), Sense::AtMost, allowed)
-            .note(format!(
-                "the larger of roof live, {} psf, and the snow that stays on the roof, {} of {} psf on the ground: the table's live load lies on the panels",
-                show(live),
-                show(ROOF_SNOW_PER_GROUND_SNOW),
-                show(psf_figure(snow))
+            .note(Note::with(
+                format!(
+                    "the larger of roof live, {{}}, and the snow that stays on the roof, {} of {{}} on the ground: the table's live load lies on the panels",
+                    show(ROOF_SNOW_PER_GROUND_SNOW)
+                ),
+                [Psf(live), Psf(psf_figure(snow))],
             ))
             .working([
                 WorkingStep::new(
                 "snow on the roof",
                 "0.7 x 1.1 (cold ventilated roof) x ground snow",
                 format!("{} x {}", show(ROOF_SNOW_PER_GROUND_SNOW), show(psf_figure(snow))),
-                format!("{} psf", show(on_roof)),
+                Note::with("{}", [Psf(on_roof)]),
                 Source::S14,
             ),
             step(
                 "live load that the panel carries",
                 format!("printed, less dead load beyond {} psf", show(TABLE_DEAD_PSF)),
                 format!("{} - {}", show(printed), show(excess)),
-                format!("{} psf", show(allowed)),
+                Note::with("{}", [Psf(allowed)]),
             ),
             ]),
     )
@@ -184,7 +194,10 @@ fn edges(book: &Book<'_>, panel: &Panel, bay: f64) -> Option<Finding> {
             Sense::AtMost,
             unsupported_span(book, panel),
         )
-        .note("up to the limit the edges need no support; beyond it clips (one in a bay, two in bays of 48 in), blocking, or tongue and groove")
+        .note(Note::with(
+            "up to the limit the edges need no support; beyond it clips (one in a bay, two in bays of {}), blocking, or tongue and groove",
+            [Inches(48.0)],
+        ))
         .note(wider_than_spaced(book, bay));
     if finding.verdict == Verdict::Meets {
         return Some(finding);
@@ -209,12 +222,20 @@ fn nails(book: &Book<'_>, panel: &Panel) -> Option<Finding> {
     if widest_bay(book) >= wide.spacing_in? {
         field = field.min(wide.number()?);
     }
-    let finding = book.of_rule(id, "nails of the roof panels")?.note(format!(
-        "{} in panels: at most {} in along the edges and {} in between; {}",
-        show(thick),
-        show(edge),
-        show(field),
-        rule.fact.split(": ").nth(1).unwrap_or_default().trim_end_matches('.')
+    let finding = book.of_rule(id, "nails of the roof panels")?.note(Note::with(
+        "{} panels: at most {} along the edges and {} between; {}",
+        [
+            Inches(thick),
+            Inches(edge),
+            Inches(field),
+            // the row's nails; its spacings stand before them
+            rule.fact
+                .split(": ")
+                .nth(1)
+                .and_then(|row| row.split(" at ").next())
+                .unwrap_or_default()
+                .into(),
+        ],
     ));
     let (Some(has_edge), Some(has_field)) = (book.checks.nail_edge, book.checks.nail_field) else {
         let missing: Vec<Key> = [
@@ -231,11 +252,11 @@ fn nails(book: &Book<'_>, panel: &Panel) -> Option<Finding> {
     Some(if has_edge / edge >= has_field / field {
         finding
             .held(Unit::Inches, has_edge, Sense::AtMost, edge)
-            .note(format!("edges; between {} in", show(has_field)))
+            .note(Note::with("edges; between {}", [Inches(has_field)]))
     } else {
         finding
             .held(Unit::Inches, has_field, Sense::AtMost, field)
-            .note(format!("between; edges {} in", show(has_edge)))
+            .note(Note::with("between; edges {}", [Inches(has_edge)]))
     })
 }
 
@@ -265,17 +286,16 @@ fn zone_nails(book: &Book<'_>) -> Option<Finding> {
         return Some(
             finding
                 .verdict(Verdict::Meets)
-                .note(format!("{} mph asks for no closer nails there", show(wind))),
+                .note(Note::with("{} asks for no closer nails there", [Mph(wind)])),
         );
     };
     let zone = book.checks.nail_zone.or(book.checks.nail_field);
     Some(match zone {
         None => finding.missing(&[key!("sheathing.nail_zone")]),
         Some(zone) => {
-            finding.held(Unit::Inches, in_inches(zone), Sense::AtMost, limit).note(format!(
-                "within {} ft of eaves, ridge and rakes, at {} mph",
-                show(rule.zone_in? / 12.0),
-                show(wind)
+            finding.held(Unit::Inches, in_inches(zone), Sense::AtMost, limit).note(Note::with(
+                "within {} of eaves, ridge and rakes, at {}",
+                [Feet(rule.zone_in? / 12.0), Mph(wind)],
             ))
         }
     })

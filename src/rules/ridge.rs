@@ -5,13 +5,18 @@ use crate::catalog::code_rules::RuleId;
 use crate::catalog::sizes::sizes;
 use crate::frame::Role;
 use crate::key;
-use crate::measure::quantity::{in_inches, in_plf, in_pound_feet, in_pounds};
+use crate::measure::Amount::{Inches, Plf, PoundFeet, Pounds};
+use crate::measure::Note;
+use crate::measure::quantity::{in_inches, in_plf, in_pound_feet, in_pounds, inches};
 use crate::strength::ridge_beam::{PLIES_MAX, RidgeBeam, RidgeChoice};
 
 use super::book::{Book, least_section, show, step};
 use super::extent::Extent;
 use super::finding::{Finding, Sense, Unit, Verdict};
 use super::spans::joist_top;
+
+/// Width of a ridge strap, inches (rule `ridge_strap`).
+const STRAP_IN: f64 = 1.25;
 
 /// The findings about the ridge.
 pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
@@ -43,7 +48,7 @@ fn board_depth(book: &Book<'_>) -> Option<Finding> {
                     show(rafter.plan.stock.depth_in()),
                     show(rafter.plan.pitch.slope_factor())
                 ),
-                format!("{} in", show(cut)),
+                Note::with("{}", [Inches(cut)]),
             )]),
     )
 }
@@ -54,7 +59,7 @@ fn board_thickness(book: &Book<'_>) -> Option<Finding> {
     Some(
         book.of_rule(RuleId::RidgeBoardThickness, "thickness of the ridge board")?
             .held(Unit::Inches, book.frame.site.half_ridge * 2.0, Sense::AtLeast, least)
-            .note("1 in nominal is 3/4 in actual"),
+            .note(Note::with("1x nominal is {} actual", [inches(least)])),
     )
 }
 
@@ -113,11 +118,13 @@ pub(super) fn with_beam(book: &Book<'_>, finding: Finding) -> Finding {
     match heaviest {
         None => finding,
         Some((beam, demand)) => built_up(book, &beam, finding
-            .note(format!(
-                "a ridge beam from end wall to end wall would carry {} lb per ft, moment {} lb-ft, {} lb on each post",
-                show(in_plf(demand.total)),
-                show(in_pound_feet(demand.moment)),
-                show(in_pounds(demand.reaction))
+            .note(Note::with(
+                "a ridge beam from end wall to end wall would carry {}, moment {}, {} on each post",
+                [
+                    Plf(in_plf(demand.total)),
+                    PoundFeet(in_pound_feet(demand.moment)),
+                    Pounds(in_pounds(demand.reaction)),
+                ],
             ))
             .working(beam.working(&demand))),
     }
@@ -174,26 +181,25 @@ fn held_together(book: &Book<'_>) -> Vec<Finding> {
         Some(
             finding
                 .held(Unit::Inches, bottom, Sense::AtLeast, lowest)
-                .note(format!(
-                    "bottom of the collar tie above the plate; the attic's upper third begins there, from {} in (top of the ceiling framing) to {} in (underside of the rafters); measured from the plate to the {} in of the peak it would begin at {} in",
-                    show(floor),
-                    show(top),
-                    show(apex),
-                    show(apex * 2.0 / 3.0)
+                .note(Note::with(
+                    "bottom of the collar tie above the plate; the attic's upper third begins there, from {} (top of the ceiling framing) to {} (underside of the rafters); measured from the plate to the {} of the peak it would begin at {}",
+                    [Inches(floor), Inches(top), Inches(apex), Inches(apex * 2.0 / 3.0)],
                 ))
                 .working([step(
                     "where the upper third begins",
                     "ceiling framing + 2/3 of the attic's height",
                     format!("{} + 2/3 x ({} - {})", show(floor), show(top), show(floor)),
-                    format!("{} in", show(lowest)),
+                    Note::with("{}", [Inches(lowest)]),
                 )]),
         )
     };
     let size = || {
         let (thin, wide) = (plan.collar.thickness_in(), plan.collar.depth_in());
-        let finding = book.of_rule(RuleId::CollarTieSize, "size of the collar ties")?.note(
-            format!("{} nominal; {} in thick", RuleId::CollarTieSize.value_words(), show(thin)),
-        );
+        let finding =
+            book.of_rule(RuleId::CollarTieSize, "size of the collar ties")?.note(Note::with(
+                format!("{} nominal; {{}} thick", RuleId::CollarTieSize.value_words()),
+                [Inches(thin)],
+            ));
         let (least_thick, least_deep) = least_section(RuleId::CollarTieSize)?;
         // of thickness and depth, the one that falls short
         Some(if thin < least_thick - 1e-9 {
@@ -248,14 +254,16 @@ fn straps(book: &Book<'_>) -> Option<Finding> {
 }
 
 fn strapped(book: &Book<'_>, finding: Finding) -> Finding {
-    let strap = book.figure(RuleId::RidgeStrap).map_or(String::new(), |from_end| {
-        format!(
-            ": 1-1/4 in x 20 gage, three 10d common nails in each rafter's top edge, none nearer than {} in to its end",
-            show(from_end)
-        )
+    let stand_in = "no collar ties are framed; straps over the ridge may stand in";
+    let finding = finding.note(match book.figure(RuleId::RidgeStrap) {
+        Some(from_end) => Note::with(
+            format!(
+                "{stand_in}: {{}} wide of 20 gage, three 10d common nails in each rafter's top edge, none nearer than {{}} to its end"
+            ),
+            [inches(STRAP_IN), inches(from_end)],
+        ),
+        None => stand_in.into(),
     });
-    let finding = finding
-        .note(format!("no collar ties are framed; straps over the ridge may stand in{strap}"));
     match book.checks.straps {
         None => finding.missing(&[key!("ridge.straps")]),
         Some(straps) => finding.met_if(straps, "neither collar ties nor straps"),

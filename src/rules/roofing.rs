@@ -2,7 +2,10 @@
 
 use crate::catalog::code_rules::RuleId;
 use crate::key;
+use crate::measure::Amount::{Inches, RiseIn12};
+use crate::measure::Note;
 use crate::measure::quantity::in_inches;
+use crate::measure::read::pitch;
 use crate::plan::RoofingKind;
 
 use super::book::{Book, show, step};
@@ -49,8 +52,25 @@ fn least_slope(book: &Book<'_>, kind: RoofingKind) -> Option<Finding> {
     Some(
         book.of_rule(id, "slope for the covering")?
             .held(Unit::RiseIn12, rise(book), Sense::AtLeast, book.figure(id)?)
-            .note(book.rule(id)?.fact),
+            .note(with_slopes(book.rule(id)?.fact)),
     )
+}
+
+/// The code's sentence with its slopes, `2-1/2:12`, as amounts.
+fn with_slopes(fact: &str) -> Note {
+    let mut slopes = Vec::new();
+    let words: Vec<&str> = fact
+        .trim_end_matches('.')
+        .split(' ')
+        .map(|word| match pitch(word) {
+            Ok(slope) if word.ends_with(":12") => {
+                slopes.push(RiseIn12(slope.unit_rise()));
+                "{}"
+            }
+            _ => word,
+        })
+        .collect();
+    Note::with(words.join(" "), slopes)
 }
 
 /// Double underlayment below 4 in 12, under shingles and tile.
@@ -76,11 +96,11 @@ fn underlayment(book: &Book<'_>, kind: RoofingKind) -> Option<Finding> {
     let (id, double) =
         if windy { (RuleId::UnderlaymentHighWind2021, true) } else { (id, rise(book) < from) };
     let mut finding = book.of_rule(id, TITLE)?.note(if windy {
-        "two layers at any slope where wind design is asked for".to_owned()
+        "two layers at any slope where wind design is asked for".into()
     } else if double {
-        format!("below {} in 12 two layers", show(from))
+        Note::with("below {} two layers", [RiseIn12(from)])
     } else {
-        format!("from {} in 12 up one layer, where no wind design is asked for", show(from))
+        Note::with("from {} up one layer, where no wind design is asked for", [RiseIn12(from)])
     });
     let Some(has_double) = book.checks.double_underlayment else {
         return Some(finding.missing(&[key!("roofing.underlayment")]));
@@ -102,16 +122,18 @@ fn steep(book: &Book<'_>) -> Option<Finding> {
 }
 
 fn drip_edge(book: &Book<'_>) -> Option<Finding> {
-    let figure = |id| book.figure(id).map(show);
+    let figure = |id| book.figure(id).map(Inches);
     let finding = book
         .of_rule(RuleId::DripEdgeLap, "drip edge at eaves and rakes")?
-        .note(format!(
-            "{} in back onto the deck, {} in below it, pieces lapped {} in, fastened every {} in; the underlayment goes over it at \
+        .note(Note::with(
+            "{} back onto the deck, {} below it, pieces lapped {}, fastened every {}; the underlayment goes over it at \
              eaves and under it at rakes",
-            figure(RuleId::DripEdgeDeck)?,
-            figure(RuleId::DripEdgeBelow)?,
-            figure(RuleId::DripEdgeLap)?,
-            figure(RuleId::DripEdgeFasteners)?
+            [
+                figure(RuleId::DripEdgeDeck)?,
+                figure(RuleId::DripEdgeBelow)?,
+                figure(RuleId::DripEdgeLap)?,
+                figure(RuleId::DripEdgeFasteners)?,
+            ],
         ));
     Some(match book.checks.drip_edge {
         None => finding.missing(&[key!("roofing.drip_edge")]),
@@ -145,9 +167,9 @@ fn ice_barrier(book: &Book<'_>) -> Option<Finding> {
     let steep = if rise(book) >= from { least } else { 0.0 };
     let needed = along.max(steep);
     let mut finding = finding
-        .note(format!(
-            "to {} in inside the wall line; held from the roof edge along the slope",
-            show(inside)
+        .note(Note::with(
+            "to {} inside the wall line; held from the roof edge along the slope",
+            [Inches(inside)],
         ))
         .working([step(
             "width along the slope",
@@ -158,7 +180,7 @@ fn ice_barrier(book: &Book<'_>) -> Option<Finding> {
                 show(from)
             ),
             format!("({} + {}) x {}", show(overhang), show(inside), show(secant)),
-            format!("{} in", show(needed)),
+            Note::with("{}", [Inches(needed)]),
         )]);
     Some(match book.checks.ice_barrier {
         None => {

@@ -3,8 +3,9 @@
 use crate::catalog::Edition;
 use crate::catalog::code_rules::RuleId;
 use crate::key;
-use crate::measure::Length;
+use crate::measure::Amount::{Feet, Inches, Psf, RiseIn12, SquareFeet};
 use crate::measure::quantity::{in_inches, inches, square_inches};
+use crate::measure::{Length, Note};
 use crate::plan::{Key, Seismic};
 use crate::strength::loads::{psf_figure, roof_live_rule};
 
@@ -39,12 +40,9 @@ fn roof_live(book: &Book<'_>) -> Option<Finding> {
     Some(
         book.of_rule(id, "roof live load")?
             .held(Unit::Psf, psf_figure(book.checks.live), Sense::AtLeast, book.figure(id)?)
-            .note(format!(
-                "slope {} in 12; one rafter carries {} ft x {} ft = {} sq ft of projection",
-                show(rise),
-                show(run_ft),
-                show(spacing_ft),
-                show(run_ft * spacing_ft)
+            .note(Note::with(
+                "slope {}; one rafter carries {} x {} = {} of projection",
+                [RiseIn12(rise), Feet(run_ft), Feet(spacing_ft), SquareFeet(run_ft * spacing_ft)],
             )),
     )
 }
@@ -90,7 +88,7 @@ fn roof_dead(book: &Book<'_>) -> Option<Finding> {
         None => finding.missing(&[key!("loads.dead")]),
         Some(dead) => finding
             .held(Unit::Psf, psf_figure(dead), Sense::AtMost, limit)
-            .note("of projection; up to 25 psf the wall bracing is increased"),
+            .note(Note::with("of projection; up to {} the wall bracing is increased", [Psf(25.0)])),
     })
 }
 
@@ -129,7 +127,7 @@ fn height(book: &Book<'_>) -> Finding {
             "height of the building",
             "floor above ground + wall + peak above the plate",
             format!("{} + {} + {}", show(in_inches(floor)), show(wall), show(apex)),
-            format!("{} in", show(total)),
+            Note::with("{}", [Inches(total)]),
         )])
         .own(own.limit, &own.reason);
     // there is no limit of the code beside it
@@ -224,11 +222,9 @@ fn lot_line(book: &Book<'_>, near: &Near) -> Option<Finding> {
         return Some(book.of_rule(RuleId::ProjectionUnrated, title)?.missing(&[near.key]));
     };
     let overhang_in = in_inches(overhang);
-    let left = format!(
-        "{} in from the wall to the line; {} in of overhang leave {} in",
-        show(distance),
-        show(overhang_in),
-        show(distance - overhang_in)
+    let left = Note::with(
+        "{} from the wall to the line; {} of overhang leave {}",
+        [Inches(distance), Inches(overhang_in), Inches(distance - overhang_in)],
     );
     if overhang_in > distance + 1e-9 {
         return Some(
@@ -276,7 +272,7 @@ fn lot_line(book: &Book<'_>, near: &Near) -> Option<Finding> {
     let finding = held(id, unrated_from)?;
     let blocks = book
         .rule(RuleId::OrEaveFireblock)
-        .map_or("", |_| "; Oregon: that fireblocking is two layers of 2 in lumber");
+        .map_or("", |_| "; Oregon: that fireblocking is two layers of 2x lumber");
     let finding = finding.note(format!(
         "nearer than the limit the underside is fire-rated for an hour, or the eave fireblocked to the roof sheathing{blocks}"
     ));

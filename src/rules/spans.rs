@@ -8,7 +8,9 @@ use crate::catalog::span_tables::{SpanTable, TableLoad};
 use crate::catalog::{Edition, Grade, Species};
 use crate::frame::TieKind;
 use crate::key;
-use crate::measure::quantity::{in_inches, psf};
+use crate::measure::Amount::{Inches, Psf, RiseIn12};
+use crate::measure::Note;
+use crate::measure::quantity::{in_inches, inches, psf};
 use crate::plan::{Joists, Key};
 use crate::strength::thrust::{
     Gable, adjusted_span, adjusted_span_working, printed_factor_hundredths,
@@ -71,17 +73,69 @@ fn of_section(finding: Finding, section: &Section, size: &LumberSize) -> Finding
     if section.nominal.is_some() {
         finding
     } else if is_engineered(section) {
-        finding.verdict(Verdict::NeedsDesign).note(format!(
-            "{section} is a size of engineered lumber, which no table of the code has: its maker's span table decides, and its maker's rules on \
-             cuts and holes; a sawn {} that fits inside it stands here for comparison",
-            size.nominal
+        finding.verdict(Verdict::NeedsDesign).note(Note::with(
+            format!(
+                "{{}} x {{}} is a size of engineered lumber, which no table of the code has: its maker's span table decides, and its maker's rules on \
+                 cuts and holes; a sawn {} that fits inside it stands here for comparison",
+                size.nominal
+            ),
+            [inches(section.thickness_in()), inches(section.depth_in())],
         ))
     } else {
-        finding.told().note(format!(
-            "{section} is no listed size: {} that fits inside it stands for it",
-            size.nominal
+        finding.told().note(Note::with(
+            format!(
+                "{{}} x {{}} is no listed size: {} that fits inside it stands for it",
+                size.nominal
+            ),
+            [inches(section.thickness_in()), inches(section.depth_in())],
         ))
     }
+}
+
+/// The case with the deflection limit of its ceiling (Table R301.7): the tables' own, or that of plaster, which no table has.
+fn under_ceiling(book: &Book<'_>, case: SpanCase) -> SpanCase {
+    let brittle =
+        book.figure(RuleId::DeflCeilingBrittle).filter(|_| book.checks.ceiling_is_brittle);
+    SpanCase {
+        deflection_limit: brittle.map_or(case.deflection_limit, |limit| limit.round() as u32),
+        ..case
+    }
+}
+
+/// The finding with what the finish of its ceiling asks.
+fn of_finish(book: &Book<'_>, finding: Finding) -> Finding {
+    match book.figure(RuleId::DeflCeilingBrittle).filter(|_| book.checks.ceiling_is_brittle) {
+        Some(limit) => finding.told().note(format!(
+            "a ceiling of plaster or stucco: L/{} under live load (Table R301.7), which no span table has",
+            show(limit)
+        )),
+        None => finding,
+    }
+}
+
+/// Cuts that this plan makes in engineered lumber: no rule of the code allows them, the maker may.
+pub(super) fn engineered_cuts(book: &Book<'_>) -> Option<Finding> {
+    let plan = book.plan();
+    let cuts = [
+        (is_engineered(&plan.rafter.stock), "the birdsmouth in the rafters"),
+        (
+            plan.joists == Joists::Beside
+                && is_engineered(&plan.joist)
+                && book.frame.ties.clip_height > Default::default(),
+            "the clip at the joists' ends",
+        ),
+    ];
+    let cut: Vec<&str> = cuts.iter().filter(|(is_cut, _)| *is_cut).map(|(_, what)| *what).collect();
+    (!cut.is_empty()).then_some(())?;
+    Some(
+        book.of_rule(RuleId::EngineeredNoCuts, "cuts in engineered lumber")?
+            .or_design()
+            .met_if(false, "cut without its maker's word")
+            .note(format!(
+                "{}: only the maker or an engineer may allow it; set on a hanger or a beveled plate, the member stays whole",
+                cut.join(" and ")
+            )),
+    )
 }
 
 /// Species and grade, or the fields that are missing.
@@ -127,6 +181,7 @@ fn rafter(book: &Book<'_>) -> Finding {
             dead,
             book.checks.ceiling_on_rafters || low,
         );
+        let case = if book.checks.ceiling_on_rafters { under_ceiling(book, case) } else { case };
         Held::new(case, book.checks.edition)
     });
     let held = match shortest(answers) {
@@ -135,13 +190,18 @@ fn rafter(book: &Book<'_>) -> Finding {
     };
     let mut finding = held.tell(finding, off_the_table(book, true), book.checks.edition);
     if low && !book.checks.ceiling_on_rafters {
-        finding = finding.told().note(format!(
-            "at {} in 12 and lower the deflection limit is L/{} (Table R301.7), that of the tables with the ceiling attached; \
-             L/{} is for steeper slopes",
-            show(low_rise_in_12()),
-            show(RuleId::DeflOther.figure()),
-            show(RuleId::DeflRafterNoCeiling.figure())
+        finding = finding.told().note(Note::with(
+            format!(
+                "at {{}} and lower the deflection limit is L/{} (Table R301.7), that of the tables with the ceiling attached; \
+                 L/{} is for steeper slopes",
+                show(RuleId::DeflOther.figure()),
+                show(RuleId::DeflRafterNoCeiling.figure())
+            ),
+            [RiseIn12(low_rise_in_12())],
         ));
+    }
+    if book.checks.ceiling_on_rafters {
+        finding = of_finish(book, finding);
     }
     let finding = held.or_design(adjusted(book, finding, run, held.span_in));
     of_section(finding, &plan.rafter.stock, size)
@@ -173,17 +233,21 @@ fn adjusted(book: &Book<'_>, finding: Finding, run: f64, span_in: u32) -> Findin
         let exact = gable.span_factor_by_greatest_moment();
         let code = printed_factor_hundredths(AppliesTo::RafterSpan, gable.tie_ratio)
             .map_or(1.0, |hundredths| f64::from(hundredths) / 100.0);
-        finding = finding.note(format!(
-            "ties at {} of the height: {} in x {} ({printed})",
-            show(gable.tie_ratio),
-            span_in,
-            show(code)
+        finding = finding.note(Note::with(
+            format!(
+                "ties at {} of the height: {{}} x {} ({printed})",
+                show(gable.tie_ratio),
+                show(code)
+            ),
+            [Inches(f64::from(span_in))],
         ));
         if code > exact + 5e-4 {
-            finding = finding.told().note(format!(
-                "that printed factor is above exact statics, {}: by the greatest moment the rafter spans {} in",
-                show(exact),
-                show((f64::from(span_in) * exact).floor())
+            finding = finding.told().note(Note::with(
+                format!(
+                    "that printed factor is above exact statics, {}: by the greatest moment the rafter spans {{}}",
+                    show(exact)
+                ),
+                [Inches((f64::from(span_in) * exact).floor())],
             ));
         }
         if let Some(steps) = adjusted_span_working(span_in, &gable, book.checks.edition) {
@@ -252,28 +316,21 @@ fn attic_load(book: &Book<'_>) -> (AtticLoad, Option<Finding>) {
     let deep_insulation =
         checks.insulation.is_some_and(|depth| in_inches(depth) >= book.plan().joist.depth_in());
     let (id, why) = if checks.attic_stairs {
-        (RuleId::AtticLiveFixedStairs, "fixed stairs, or lived in".to_owned())
+        (RuleId::AtticLiveFixedStairs, "fixed stairs, or lived in")
     } else if clear < storage_in {
-        (RuleId::AtticLiveNoStorage, format!("lower than {} in: no storage", show(storage_in)))
+        (RuleId::AtticLiveNoStorage, "lower than {}: no storage")
     } else if small_access {
         (
             RuleId::AtticLiveNoStorage,
-            format!(
-                "high enough for storage, but the access is smaller than {} x {} in",
-                show(access.0),
-                show(access.1)
-            ),
+            "high enough for storage, but the access is smaller than {} by {}",
         )
     } else if deep_insulation {
         (
             RuleId::AtticLiveNoStorage,
-            "high enough for storage, but the insulation is as deep as the joists".to_owned(),
+            "high enough for storage, but the insulation is as deep as the joists",
         )
     } else {
-        (
-            RuleId::AtticLiveLimitedStorage,
-            format!("{} in or more: limited storage is taken", show(storage_in)),
-        )
+        (RuleId::AtticLiveLimitedStorage, "{} or more: limited storage is taken")
     };
     let live_psf = id.figure();
     let no_storage = id == RuleId::AtticLiveNoStorage;
@@ -283,16 +340,23 @@ fn attic_load(book: &Book<'_>) -> (AtticLoad, Option<Finding>) {
         let mut finding = finding
             .verdict(Verdict::Meets)
             .told()
-            .note(format!(
-                "{why}; the joists are held against {} psf live and {} psf dead",
-                show(live_psf),
-                show(dead_psf)
+            .note(Note::with(
+                why,
+                if small_access && clear >= storage_in {
+                    vec![Inches(access.0), Inches(access.1)]
+                } else {
+                    vec![Inches(storage_in)]
+                },
+            ))
+            .note(Note::with(
+                "the joists are held against {} live and {} dead",
+                [Psf(live_psf), Psf(dead_psf)],
             ))
             .working([step(
                 "clear height at the ridge's face",
                 "underside of the rafters - top of the joists",
                 format!("{} - {}", show(clear + joist_top(book)), show(joist_top(book))),
-                format!("{} in", show(clear)),
+                Note::with("{}", [Inches(clear)]),
             )]);
         (finding.unit, finding.found) = (Unit::Inches, Some(clear));
         (finding.sense, finding.limit) = (
@@ -340,7 +404,7 @@ fn joist(book: &Book<'_>, load: &AtticLoad) -> Finding {
         psf(load.live_psf),
         psf(load.dead_psf),
     );
-    let held = match Held::new(case, book.checks.edition) {
+    let held = match Held::new(under_ceiling(book, case), book.checks.edition) {
         Ok(held) => held,
         Err(fault) => return bare.verdict(Verdict::NeedsDesign).note(fault.to_string()),
     };
@@ -353,5 +417,5 @@ fn joist(book: &Book<'_>, load: &AtticLoad) -> Finding {
     );
     let finding =
         held.or_design(held.tell(finding, off_the_table(book, false), book.checks.edition));
-    of_section(finding, &plan.joist, size)
+    of_section(of_finish(book, finding), &plan.joist, size)
 }

@@ -3,6 +3,8 @@
 use crate::catalog::code_rules::RuleId;
 use crate::catalog::heel_nails;
 use crate::frame::{TieKind, TieStory};
+use crate::measure::Amount::{Inches, Pounds};
+use crate::measure::Note;
 use crate::measure::quantity::{in_inches, in_pounds};
 use crate::plan::Meeting;
 use crate::strength::thrust::RATIO_LIMIT;
@@ -83,10 +85,12 @@ fn height(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
         finding
             .or_design()
             .held(Unit::Inches, rise, Sense::AtMost, RATIO_LIMIT * ridge)
-            .note(format!(
-                "bottom of the tie above the plate, held against one third of {measured}, {} in; its part of that height, H_C/H_R, is {}; above the third the ridge is designed as a beam",
-                show(ridge),
-                show(ratio)
+            .note(Note::with(
+                format!(
+                    "bottom of the tie above the plate, held against one third of {measured}, {{}}; its part of that height, H_C/H_R, is {}; above the third the ridge is designed as a beam",
+                    show(ratio)
+                ),
+                [Inches(ridge)],
             ))
             .working([step(
                 "tie height ratio",
@@ -125,10 +129,9 @@ fn tie_spacing(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
 
 fn tie_size(book: &Book<'_>) -> Option<Finding> {
     let tie = &book.plan().tie;
-    let finding = book.of_rule(RuleId::RafterTieSize, "size of the rafter ties")?.note(format!(
-        "{} nominal; {} in thick",
-        RuleId::RafterTieSize.value_words(),
-        show(tie.thickness_in())
+    let finding = book.of_rule(RuleId::RafterTieSize, "size of the rafter ties")?.note(Note::with(
+        format!("{} nominal; {{}} thick", RuleId::RafterTieSize.value_words()),
+        [Inches(tie.thickness_in())],
     ));
     // of thickness and depth, the one that falls short
     let (thick, deep) = least_section(RuleId::RafterTieSize)?;
@@ -152,12 +155,12 @@ fn taper(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
         book.of_rule(RuleId::CjTaperCut, "joist ends clipped to the roof plane")?
             .held(Unit::Inches, clip, Sense::AtMost, part * depth)
             .note(if clip > 0.0 {
-                format!(
-                    "plumb height that the clip takes off the joist's end; 1/4 of {} in allowed",
-                    show(depth)
+                Note::with(
+                    "plumb height that the clip takes off the joist's end; 1/4 of {} allowed",
+                    [Inches(depth)],
                 )
             } else {
-                "the joist's end stays under the roof plane".to_owned()
+                "the joist's end stays under the roof plane".into()
             }),
     )
 }
@@ -196,12 +199,10 @@ fn heel_nails_finding(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
         Some(nails) => nailed(finding, nails, specified, ties.nails_that_fit, "the heel"),
         None => finding,
     };
-    let lap = show(in_inches(ties.heel_lap));
     let mut finding = finding
-        .note(format!(
-            "{lap} in of contact at the heel; thrust {} lb; {}",
-            show(in_pounds(heel.thrust())),
-            heel.rests_on()
+        .note(Note::with(
+            format!("{{}} of contact at the heel; thrust {{}}; {}", heel.rests_on()),
+            [Inches(in_inches(ties.heel_lap)), Pounds(in_pounds(heel.thrust()))],
         ))
         .working(heel.working());
     if let (Some(covering), Some(nails)) = (heel.covering(), heel.nails())
@@ -214,8 +215,7 @@ fn heel_nails_finding(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
     Some(if outside.is_empty() {
         finding
     } else {
-        let reasons: Vec<String> = outside.iter().map(|why| why.reason()).collect();
-        finding.verdict(Verdict::NeedsDesign).note(reasons.join("; "))
+        finding.verdict(Verdict::NeedsDesign).notes(outside.iter().map(|why| why.reason()))
     })
 }
 
@@ -274,10 +274,12 @@ fn lap_nails(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
             Err(missing) => finding.missing(&missing),
             Ok(heel) => finding
                 .verdict(Verdict::NeedsDesign)
-                .note(format!(
-                    "the splice piece hands {} lb from one length to the other; the rules count nails for laps only, at least {} each side",
-                    show(in_pounds(heel.thrust())),
-                    heel.nails().map_or("?".to_owned(), |nails| nails.to_string())
+                .note(Note::with(
+                    "the splice piece hands {} from one length to the other; the rules count nails for laps only, at least {} each side",
+                    [
+                        Pounds(in_pounds(heel.thrust())),
+                        heel.nails().map_or("?".to_owned(), |nails| nails.to_string()).into(),
+                    ],
                 )),
         });
     }

@@ -3,8 +3,9 @@
 use crate::catalog::Edition;
 use crate::catalog::code_rules::RuleId;
 use crate::key;
+use crate::measure::Amount::{self, Feet, Plf, Pounds, Psf};
 use crate::measure::quantity::{in_inches, in_plf, in_pounds};
-use crate::measure::trim;
+use crate::measure::{Note, trim};
 use crate::plan::{Key, WindExposure};
 use crate::strength::uplift::{
     Exposure, TABLE_DEAD_PSF, UpliftAnswer, UpliftCase, UpliftForce, WALL_DEDUCTION_PLF,
@@ -29,9 +30,9 @@ pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
         Err(missing) => return all.map(|finding| finding.missing(&missing)).collect(),
     };
     match Lift::of(&case) {
-        Err(outside) => {
-            all.map(|finding| finding.verdict(Verdict::NeedsDesign).note(outside.clone())).collect()
-        }
+        Err(outside) => all
+            .map(|finding| finding.verdict(Verdict::NeedsDesign).notes(outside.clone()))
+            .collect(),
         Ok(lift) => all
             .map(|finding| match (finding.id, finding.title.ends_with("sill")) {
                 (FindingId::Rule(RuleId::Uplift200lb), _) => {
@@ -47,7 +48,7 @@ pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
 ///
 /// # Errors
 /// The fields that are missing.
-fn case(book: &Book<'_>) -> Result<(UpliftCase, String), Vec<Key>> {
+fn case(book: &Book<'_>) -> Result<(UpliftCase, Note), Vec<Key>> {
     let checks = book.checks;
     let holding = dead::holding(book);
     let missing: Vec<Key> = [
@@ -88,6 +89,11 @@ fn case(book: &Book<'_>) -> Result<(UpliftCase, String), Vec<Key>> {
     Ok((case, holding.why))
 }
 
+/// A force to the whole pound.
+fn whole_pounds(force: f64) -> Amount {
+    Pounds(force.round())
+}
+
 /// The forces on the way down.
 struct Lift {
     case: UpliftCase,
@@ -101,14 +107,11 @@ struct Lift {
 
 impl Lift {
     /// The forces; `Err` says what the table does not cover.
-    fn of(case: &UpliftCase) -> Result<Lift, String> {
+    fn of(case: &UpliftCase) -> Result<Lift, Vec<Note>> {
         let solved = |case: UpliftCase| match case.solve() {
             Ok(UpliftAnswer::Force(force)) => Ok(force),
-            Ok(UpliftAnswer::NeedsDesign(why)) => {
-                let why: Vec<String> = why.iter().map(|why| why.reason()).collect();
-                Err(why.join("; "))
-            }
-            Err(fault) => Err(fault.to_string()),
+            Ok(UpliftAnswer::NeedsDesign(why)) => Err(why.iter().map(|why| why.reason()).collect()),
+            Err(fault) => Err(vec![fault.to_string().into()]),
         };
         Ok(Lift {
             case: *case,
@@ -128,17 +131,18 @@ fn on_the_plate(book: &Book<'_>, finding: Finding, lift: &Lift) -> Finding {
     let by_nails = book.figure(RuleId::Uplift200lb).unwrap_or(0.0);
     let mut finding = finding
         .held(Unit::Pounds, required, Sense::AtMost, by_nails)
-        .note(format!(
-            "for a rafter within {} ft of a corner ({} lb farther in); that is what toenails of Table R602.3(1) may hold",
-            show(RuleId::UpliftInteriorFactor.rule().corner_ft.unwrap_or_default()),
-            trim(in_pounds(lift.inside.required), 0)
+        .note(Note::with(
+            "for a rafter within {} of a corner ({} farther in); that is what toenails of Table R602.3(1) may hold",
+            [
+                Feet(RuleId::UpliftInteriorFactor.rule().corner_ft.unwrap_or_default()),
+                whole_pounds(in_pounds(lift.inside.required)),
+            ],
         ))
         .working(lift.case.working(&lift.corner));
     if lift.is_light() {
-        finding = finding.told().note(format!(
-            "Table R802.11 counts on {} psf of roof and ceiling; for what this roof lacks {} lb are added by statics, since the code does not say how",
-            show(TABLE_DEAD_PSF),
-            trim(in_pounds(lift.corner.light_roof), 0)
+        finding = finding.told().note(Note::with(
+            "Table R802.11 counts on {} of roof and ceiling; for what this roof lacks {} are added by statics, since the code does not say how",
+            [Psf(TABLE_DEAD_PSF), whole_pounds(in_pounds(lift.corner.light_roof))],
         ));
     }
     if book.checks.edition == Edition::Irc2024 {
@@ -150,12 +154,12 @@ fn on_the_plate(book: &Book<'_>, finding: Finding, lift: &Lift) -> Finding {
     {
         let mut tied = finding
             .held(Unit::Pounds, rated, Sense::AtLeast, required)
-            .note(format!("rafter tie-down rated {} lb", show(rated)));
+            .note(Note::with("rafter tie-down rated {}", [Pounds(rated)]));
         tied.working.push(step(
             "tie-down",
             "rated uplift, at least the uplift required",
             show(rated),
-            format!("{} lb against {} lb", show(rated), show(required)),
+            Note::with("{} against {}", [Pounds(rated), Pounds(required)]),
         ));
         return tied;
     }
@@ -172,16 +176,14 @@ fn down_the_wall(book: &Book<'_>, finding: Finding, lift: &Lift, is_sill: bool) 
     let force = if is_sill { &lift.sill } else { &lift.corner };
     let net = in_plf(lift.case.along_the_wall(force));
     let from = if is_sill {
-        format!(
-            "pull on the foundation near a corner, {} lb/ft taken off for the wall; {} lb on each anchor bolt at {} ft",
-            show(WALL_DEDUCTION_PLF),
-            trim(net * BOLTS_FT, 0),
-            show(BOLTS_FT)
+        Note::with(
+            "pull on the foundation near a corner, {} taken off for the wall; {} on each anchor bolt at {}",
+            [Plf(WALL_DEDUCTION_PLF), whole_pounds(net * BOLTS_FT), Feet(BOLTS_FT)],
         )
     } else {
-        format!(
-            "pull at the top plates near a corner, from rafter to stud; {} lb/ft farther in",
-            trim(in_plf(lift.case.along_the_wall(&lift.inside)), 0)
+        Note::with(
+            "pull at the top plates near a corner, from rafter to stud; {} farther in",
+            [Plf(in_plf(lift.case.along_the_wall(&lift.inside)).round())],
         )
     };
     let finding = finding.held(Unit::Plf, net, Sense::AtMost, by_nails).note(from).working([step(
@@ -199,12 +201,12 @@ fn down_the_wall(book: &Book<'_>, finding: Finding, lift: &Lift, is_sill: bool) 
             trim(in_pounds(lift.corner.required), 1),
             show(in_inches(lift.case.spacing) / 12.0)
         ),
-        format!("{} lb/ft", trim(net, 1)),
+        Note::with("{}", [Plf((net * 10.0).round() / 10.0)]),
     )]);
     match book.checks.wall_strap_plf {
         Some(rated) if finding.verdict == Verdict::Fails => finding
             .held(Unit::Plf, rated, Sense::AtLeast, net)
-            .note(format!("connectors rated {} lb/ft", show(rated))),
+            .note(Note::with("connectors rated {}", [Plf(rated)])),
         None if finding.verdict == Verdict::Fails => finding.note(
             "nails will not do: set building.wall_strap to connectors from the top plates to the foundation rated for it",
         ),

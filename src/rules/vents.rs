@@ -3,8 +3,8 @@
 //! Computed here once; the check of the code and the order both read it.
 
 use crate::catalog::code_rules::RuleId;
-use crate::measure::Length;
 use crate::measure::quantity::in_inches;
+use crate::measure::{Amount, Length};
 use crate::plan::{Blocking, Joists};
 
 use super::book::{Book, show};
@@ -71,16 +71,16 @@ pub enum AtticPart {
 }
 
 impl AtticPart {
-    /// In words.
+    /// In words, with what goes into their `{}`.
     #[must_use]
-    pub fn words(self) -> String {
+    pub fn words(self) -> (&'static str, Option<Amount>) {
         match self {
-            AtticPart::Upper => format!(
-                "within {} ft of the ridge, so in the upper part",
-                show(RuleId::VentUpperDistance.figure() / 12.0)
+            AtticPart::Upper => (
+                "within {} of the ridge, so in the upper part",
+                Some(Amount::Feet(RuleId::VentUpperDistance.figure() / 12.0)),
             ),
-            AtticPart::Middle => "between the upper part and the bottom third".to_owned(),
-            AtticPart::Lower => "in the bottom third".to_owned(),
+            AtticPart::Middle => ("between the upper part and the bottom third", None),
+            AtticPart::Lower => ("in the bottom third", None),
         }
     }
 }

@@ -15,9 +15,13 @@ pub const CAUTION: &str = "Caution: these findings hold the plan against prescri
      named beside each), as far as they are known here. Nothing was looked at where it says not checked. Local amendments, the building \
      department and its inspector decide, and beyond the prescriptive rules a licensed professional.";
 
-/// Said on metric pages.
-pub(super) const NOTES_ARE_IN_INCHES: &str =
-    "Notes and workings are in inches, feet and pounds, as the code's rules are.";
+/// Said on metric pages that count nails.
+pub(super) const NAILS_BY_NAME: &str =
+    "Nails are named as the code names them: length x diameter in inches, rows in inches.";
+
+/// Said where metric pages show workings.
+pub(super) const WORKINGS_ARE_IN_INCHES: &str =
+    "Workings are in inches, feet and pounds, as the code's formulas are.";
 
 /// The findings by who must act, worst first.
 #[must_use]
@@ -46,8 +50,8 @@ pub fn text(
         page.push_str("  [S..] are the sources in docs/sources.md.\n");
     }
     page.push('\n');
-    if look.writing.units == Units::Millimeters {
-        page.push_str(NOTES_ARE_IN_INCHES);
+    if explain && look.writing.units == Units::Millimeters {
+        page.push_str(WORKINGS_ARE_IN_INCHES);
         page.push_str("\n\n");
     }
     page.push_str(&all_used(book, used, look));
@@ -144,7 +148,11 @@ fn all_used(book: &Book<'_>, used: &[Used], look: &Look) -> String {
 }
 
 fn working(finding: &Finding, look: &Look) -> String {
-    finding.working.iter().map(|step| wrapped(&format!("      {step}"), 10, look)).collect()
+    finding
+        .working
+        .iter()
+        .map(|step| wrapped(&format!("      {}", step.write(look.writing)), 10, look))
+        .collect()
 }
 
 /// What is said over the rules that nothing looks at.

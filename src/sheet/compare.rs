@@ -205,7 +205,13 @@ fn words(rank: Rank, amount: f64, look: &Look) -> String {
 fn bound_words(rank: Rank, bound: i64, look: &Look) -> String {
     let bound = bound as f64;
     let amount = match rank {
-        // board feet go by nominal sides: no volume follows from them
+        // 1 board foot is 144 cubic inches, by nominal sides
+        Rank::BoardFeet | Rank::Waste if is_metric(look) => {
+            return format!(
+                "{} m3, by nominal sides",
+                trim(bound / 1e3 * 144.0 * 0.0254_f64.powi(3), 2)
+            );
+        }
         Rank::BoardFeet | Rank::Waste => return format!("{} board feet", trim(bound / 1e3, 0)),
         Rank::Weight if is_metric(look) => bound / 1e2 / LB_PER_KG,
         Rank::Weight => bound / 1e2,

@@ -1,7 +1,7 @@
 //! Findings, used values and cautions, as every command prints them.
 
-use crate::measure::Writing;
-use crate::plan::{Note, Used};
+use crate::measure::{Note, Writing};
+use crate::plan::Used;
 use crate::rules::{Finding, Unit};
 
 use super::table::wrapped;
@@ -80,7 +80,8 @@ pub(super) fn note(finding: &Finding, look: &Look) -> String {
 pub(super) fn note_words(finding: &Finding, writing: Writing) -> Option<String> {
     let off = finding.shortfall(writing);
     let own = finding.own.as_ref().map(|own| format!("your own limit because {}", own.reason));
-    let told: Vec<&str> = [off.as_deref(), Some(finding.note.as_str()), own.as_deref()]
+    let notes = finding.noted(writing);
+    let told: Vec<&str> = [off.as_deref(), Some(notes.as_str()), own.as_deref()]
         .into_iter()
         .flatten()
         .filter(|words| !words.is_empty())

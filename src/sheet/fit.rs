@@ -1,9 +1,10 @@
 //! `fit` for one number of the plan, on one page.
 
 use crate::fit::{Aim, Answer, Fit, Mismatch, Proof};
+use crate::measure::Note;
 use crate::measure::quantity::inches;
 use crate::plan::text::toml_text;
-use crate::plan::{FitPlan, Note, Quantity, Unknown};
+use crate::plan::{FitPlan, Quantity, Unknown};
 
 use super::fit_answer::answered;
 use super::fit_words::{exact, left, met, none_or, shown, target};

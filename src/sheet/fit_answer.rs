@@ -35,7 +35,7 @@ pub(super) fn answered(
         &format!(
             "The rafter then: seat {} ({}), heel stand {}, {} from ridge cut to tail cut, blank {} ({order}).",
             write(rafter.seat.length),
-            rafter.seat.decided_by.words(),
+            rafter.seat.decided_by.words().write(look.writing),
             write(rafter.heel_stand),
             write(rafter.rafter_length),
             look.writing.blank(rafter.blank_length),

@@ -349,7 +349,7 @@ pub fn drop_text(plan: &FitPlan, drop: &PlateDrop, look: &Look, explain: bool) -
         table.row([
             stock(rafter),
             write(rafter.seat.length),
-            rafter.seat.decided_by.words().to_owned(),
+            rafter.seat.decided_by.words().write(look.writing),
             write(rafter.heel_stand),
             write(rafter.remaining),
         ]);

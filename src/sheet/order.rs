@@ -378,7 +378,8 @@ fn explained(order: &Order, look: &Look) -> String {
 #[must_use]
 pub fn cut_plans(sections: &[SectionOrder], tags: &[Tag], look: &Look) -> String {
     let name = title(tags).map_or(String::new(), |name| format!("{name}: "));
-    let mut page = wrapped(&format!("{name}{}", of_all_plans(sections, tags)), 2, look);
+    let mut page =
+        wrapped(&format!("{name}{}", of_all_plans(sections, tags, look.writing)), 2, look);
     if let Some(words) = about_marks(tags) {
         page.push_str(&wrapped(&words, 2, look));
     }
@@ -400,13 +401,15 @@ pub fn cut_plans(sections: &[SectionOrder], tags: &[Tag], look: &Look) -> String
 }
 
 /// What holds for the cutting plans of all sections.
-pub(super) fn of_all_plans(sections: &[SectionOrder], tags: &[Tag]) -> String {
+pub(super) fn of_all_plans(sections: &[SectionOrder], tags: &[Tag], writing: Writing) -> String {
     format!(
         "cutting plans of {} sections{}. Blanks and saw cuts are rounded up to {}, so a blank may read that much more than on its drawing; cut on the waste side of the mark.",
         sections.len(),
         for_buildings(tags),
         if sections.iter().all(|section| section.ask.metric) {
             "1 mm"
+        } else if writing.units == Units::Millimeters {
+            "1 mm, of nominal sections to 1.6 mm"
         } else if sections.iter().any(|section| section.ask.metric) {
             "1/16 in, of metric sections to 1 mm"
         } else {

@@ -200,13 +200,12 @@ pub(super) fn stock_words(rafter: &CommonRafter, writing: Writing) -> Option<Str
     rafter.order_length.map(|length| stock_length_words(length, writing))
 }
 
-/// A stock length in words, in the unit that it is whole in: `12 ft`, `12 ft (3.658 m)` on a metric page, `4.2 m`.
+/// A stock length in words, in the unit that it is whole in: `12 ft`, `3.658 m` on a metric page.
 fn stock_length_words(length: Length, writing: Writing) -> String {
     let whole = |value: f64| (value - value.round()).abs() < 1e-6;
     let (feet, meters) = (in_inches(length) / 12.0, in_millimeters(length) / 1000.0);
     match (whole(feet), writing.units == Units::Millimeters) {
         (true, false) => format!("{} ft", trim(feet, 0)),
-        (true, true) => format!("{} ft ({} m)", trim(feet, 0), trim(meters, 3)),
         (false, metric) if metric || whole(meters * 100.0) => format!("{} m", trim(meters, 3)),
         _ => writing.length(length),
     }
@@ -260,7 +259,7 @@ pub(super) fn board_words(rafter: &CommonRafter, writing: Writing) -> Vec<String
         format!(
             "seat {}: {}; {} bear on the plate",
             write(rafter.seat.length),
-            rafter.seat.decided_by.words(),
+            rafter.seat.decided_by.words().write(writing),
             write(rafter.bearing)
         ),
         format!(
@@ -343,8 +342,7 @@ fn routes(compared: &[Compared], look: &Look) -> String {
 
 fn explained(rafter: &CommonRafter, compared: &[Compared], look: &Look) -> String {
     let unit = if look.writing.units == Units::Millimeters { "mm" } else { "in" };
-    let mut text =
-        format!("How each number comes about (lengths in {unit}; the square's legs in inches)\n");
+    let mut text = format!("How each number comes about (lengths in {unit})\n");
     for number in compared {
         let value = if number.by_square.is_angle() {
             format!("{} deg", trim(number.by_square.value, 4))
@@ -361,7 +359,7 @@ fn explained(rafter: &CommonRafter, compared: &[Compared], look: &Look) -> Strin
         &format!(
             "  seat = {} ({})",
             look.writing.exact(rafter.seat.length),
-            rafter.seat.decided_by.words()
+            rafter.seat.decided_by.words().write(look.writing)
         ),
         6,
         look,

@@ -10,8 +10,8 @@ use std::fmt::Write as _;
 use crate::catalog::code_rules::RuleId;
 use crate::catalog::panels::{self, Panel};
 use crate::deck::{Deck, DeckAsk, EdgeSupport, LaidPlane, LowerStrip, Piece, Ticks};
-use crate::measure::Writing;
 use crate::measure::quantity::inches;
+use crate::measure::{Note, Writing};
 
 use super::table::wrapped;
 use super::{Align, Look, Table, terminal};
@@ -32,7 +32,7 @@ pub fn text(
     deck: &Deck,
     lower: &[LowerStrip],
     rated: Option<Rated>,
-    decided: &[String],
+    decided: &[Note],
     look: &Look,
     drawing: bool,
 ) -> String {
@@ -51,8 +51,8 @@ pub fn text(
     page.push('\n');
     page.push_str(&cuts(deck, look.writing).text(look));
     page.push('\n');
-    for line in decided {
-        page.push_str(&wrapped(line, 2, look));
+    for note in decided {
+        page.push_str(&wrapped(&note.write(look.writing), 2, look));
     }
     for line in notes(ask, deck, rated, look.writing) {
         page.push_str(&wrapped(&line, 2, look));
@@ -246,8 +246,8 @@ fn saw_cut_note(ask: &DeckAsk, deck: &Deck, writing: Writing) -> Option<String> 
 }
 
 fn edges(panel: &Panel, support: EdgeSupport, writing: Writing) -> String {
-    let thickness = panel.thicknesses().collect::<Vec<_>>().join(" or ");
-    let rating = format!("Panels rated {} ({thickness} in, {})", panel.rating, panels::SECTION);
+    let thickness = panel.made_in(writing);
+    let rating = format!("Panels rated {} ({thickness}, {})", panel.rating, panels::SECTION);
     let bay = |widest_in: f64| writing.length(inches(widest_in));
     match support {
         EdgeSupport::NotNeeded { widest_in } => format!(

@@ -241,6 +241,7 @@ fn notes(rows: &[SpanRow], left_out: &[String], look: &Look) -> String {
     let mut counted: Vec<(String, usize)> = Vec::new();
     for row in rows {
         for note in row.case.cautions(&row.answer) {
+            let note = note.write(look.writing);
             match counted.iter_mut().find(|(known, _)| *known == note) {
                 Some((_, count)) => *count += 1,
                 None => counted.push((note, 1)),
@@ -289,7 +290,7 @@ fn explained(rows: &[SpanRow], edition: Edition, look: &Look) -> String {
             spacing(case, look)
         ));
         for step in case.working(answer, edition) {
-            text.push_str(&wrapped(&format!("  {step}"), 6, look));
+            text.push_str(&wrapped(&format!("  {}", step.write(look.writing)), 6, look));
         }
     }
     text.push_str(

@@ -26,7 +26,7 @@ pub fn text(tied: &Tied<'_>, look: &Look, explain: bool) -> String {
     if explain && let Some(heel) = tied.solved() {
         page.push_str("\nHow the nails come about\n");
         for step in heel.working() {
-            page.push_str(&wrapped(&format!("  {step}"), 6, look));
+            page.push_str(&wrapped(&format!("  {}", step.write(look.writing)), 6, look));
         }
         page.push_str("  [S..] are the sources in docs/sources.md.\n");
     }
@@ -42,8 +42,8 @@ pub fn text(tied: &Tied<'_>, look: &Look, explain: bool) -> String {
         }
     }
     page.push('\n');
-    if look.writing.units == Units::Millimeters {
-        page.push_str(check::NOTES_ARE_IN_INCHES);
+    if explain && look.writing.units == Units::Millimeters {
+        page.push_str(check::WORKINGS_ARE_IN_INCHES);
         page.push_str("\n\n");
     }
     page.push_str(&wrapped(CAUTION, 2, look));
@@ -219,7 +219,12 @@ pub(super) fn heel_nails(tied: &Tied<'_>, writing: Writing) -> (Option<Table>, V
                 .filter(|fewer| *fewer < nails)
                 .map_or(String::new(), |fewer| format!(", or {fewer} clinched"));
             format!(
-                "{nails} nails of 16d common (0.162 x 3-1/2 in) at each heel, or {} of {}{clinched}; {}.",
+                "{nails} nails of 16d common ({}) at each heel, or {} of {}{clinched}; {}.",
+                if writing.units == Units::Millimeters {
+                    "4.1 x 89 mm"
+                } else {
+                    "0.162 x 3-1/2 in"
+                },
                 instead.nails,
                 instead.nail,
                 heel.rests_on()
@@ -231,7 +236,7 @@ pub(super) fn heel_nails(tied: &Tied<'_>, writing: Writing) -> (Option<Table>, V
         sentences.push(format!("The next heavier place that is printed has {covering} nails."));
     }
     for why in heel.outside() {
-        sentences.push(format!("Needs design: {}.", why.reason()));
+        sentences.push(format!("Needs design: {}.", why.reason().write(writing)));
     }
     (Some(table), sentences)
 }

@@ -16,7 +16,7 @@ use crate::catalog::heel_nails::{self, HeelNailCell};
 use crate::catalog::span_tables::WIDEST_SPACING_IN;
 use crate::catalog::{Edition, Source};
 use crate::measure::quantity::{in_inches, plf};
-use crate::measure::{Force, Length, LineLoad, Pressure, trim};
+use crate::measure::{Amount, Force, Length, LineLoad, Note, Pressure, trim};
 
 use super::fault::{StrengthFault, positive, within};
 use super::heel_entry::TableEntry;
@@ -79,24 +79,22 @@ pub enum OutsideTable {
 impl OutsideTable {
     /// In words, with the limit.
     #[must_use]
-    pub fn reason(self) -> String {
+    pub fn reason(self) -> Note {
         match self {
-            OutsideTable::LowSlope => format!(
-                "slope below {} in 12: the ridge is designed as a beam",
-                RuleId::RidgeLowSlopeBeam.value_words()
-            ),
-            OutsideTable::HighTie => {
-                "tie above one third of the height: the ridge is designed as a beam, or the connection engineered".to_owned()
+            OutsideTable::LowSlope => {
+                Note::with("slope below {}: the ridge is designed as a beam", [Amount::RiseIn12(RuleId::RidgeLowSlopeBeam.figure())])
             }
-            OutsideTable::WideSpan => format!(
-                "roof span over {} ft: beyond the heel joint table",
-                RuleId::HeelTableSpanLimit.value_words()
-            ),
-            OutsideTable::HeavySnow => format!(
-                "ground snow over {GROUND_SNOW_LIMIT_PSF} psf: beyond the prescriptive rules"
-            ),
+            OutsideTable::HighTie => {
+                "tie above one third of the height: the ridge is designed as a beam, or the connection engineered".into()
+            }
+            OutsideTable::WideSpan => {
+                Note::with("roof span over {}: beyond the heel joint table", [Amount::Feet(RuleId::HeelTableSpanLimit.figure())])
+            }
+            OutsideTable::HeavySnow => {
+                Note::with("ground snow over {}: beyond the prescriptive rules", [Amount::Psf(GROUND_SNOW_LIMIT_PSF)])
+            }
             OutsideTable::WideSpacing => {
-                format!("spacing over {WIDEST_SPACING_IN} in: beyond the heel joint table")
+                Note::with("spacing over {}: beyond the heel joint table", [Amount::Inches(WIDEST_SPACING_IN)])
             }
         }
     }
@@ -254,10 +252,10 @@ impl HeelJoint {
         if let HeelBasis::NeedsDesign(reasons) = &answer.basis {
             steps.extend(reasons.iter().map(|why| {
                 WorkingStep::new(
-                    "outside the table",
+                    "outside the table: needs design",
                     "",
                     String::new(),
-                    format!("needs design: {}", why.reason()),
+                    why.reason(),
                     Source::S6,
                 )
             }));

@@ -2,8 +2,9 @@
 
 use crate::catalog::span_tables::{Mark, Printed, WIDEST_SPACING_IN};
 use crate::catalog::{Edition, Source};
+use crate::measure::Amount::{Feet, Inches, Psf, Span};
 use crate::measure::quantity::in_inches;
-use crate::measure::trim;
+use crate::measure::{Note, trim};
 
 use super::loads::{GROUND_SNOW_LIMIT_PSF, psf_figure};
 use super::spans::{Basis, Framing, SpanAnswer, SpanCase, at_most};
@@ -13,53 +14,56 @@ use super::working::{WorkingStep, feet_inches};
 impl SpanCase {
     /// What must be said beside the answer: where the case leaves the tables or the prescriptive rules.
     #[must_use]
-    pub fn cautions(&self, answer: &SpanAnswer) -> Vec<String> {
+    pub fn cautions(&self, answer: &SpanAnswer) -> Vec<Note> {
         let mut out = Vec::new();
         let load = self.framing.live_or_snow_psf();
         if matches!(self.framing, Framing::Rafter(l) if l.is_snow())
             && !at_most(load, GROUND_SNOW_LIMIT_PSF)
         {
-            out.push(format!(
-                "ground snow of {} psf is outside the prescriptive rules ({GROUND_SNOW_LIMIT_PSF} psf, R301.2.3): needs design",
-                trim(load, 1)
+            out.push(Note::with(
+                "ground snow of {} is outside the prescriptive rules ({}, R301.2.3): needs design",
+                [Psf(load), Psf(GROUND_SNOW_LIMIT_PSF)],
             ));
         }
         if !at_most(in_inches(self.spacing), WIDEST_SPACING_IN) {
-            out.push(format!(
-                "spacing over {WIDEST_SPACING_IN} in: no repetitive member factor, no code table"
+            out.push(Note::with(
+                "spacing over {}: no repetitive member factor, no code table",
+                [Inches(WIDEST_SPACING_IN)],
             ));
         }
         match answer.basis {
-            Basis::Formula => out.push("not from a code table: formula, rounded down".to_owned()),
+            Basis::Formula => out.push("not from a code table: formula, rounded down".into()),
             Basis::HeavierCell {
                 dead_psf,
                 spacing_in,
                 grade,
                 nominal,
                 ..
-            } => out.push(format!(
-                "not a code table's own case: the cell for {} psf dead, {} in spacing, {grade} {nominal} covers it",
-                trim(dead_psf, 1),
-                trim(spacing_in, 1)
+            } => out.push(Note::with(
+                format!("not a code table's own case: the cell for {{}} dead, {{}} spacing, {grade} {nominal} covers it"),
+                [Psf(dead_psf), Inches(spacing_in)],
             )),
             Basis::TableTerms => out.push(
                 "the cell of this table is not carried here: look it up; the figure is the formula in the table's own terms"
-                    .to_owned(),
+                    .into(),
             ),
-            Basis::InsteadOfMisprint => out.push(format!(
-                "the printed cell ({}) breaks the table's pattern and is taken for a misprint",
-                answer.printed.map_or("", |cell| cell.text)
-            )),
+            Basis::InsteadOfMisprint => out.push(match answer.printed.map(|cell| &cell.printed) {
+                Some(Printed::Span { inches, .. }) => Note::with(
+                    "the printed cell ({}) breaks the table's pattern and is taken for a misprint",
+                    [Span(*inches)],
+                ),
+                _ => "the printed cell breaks the table's pattern and is taken for a misprint".into(),
+            }),
             Basis::PrintedCell => {}
         }
         if answer.printed.is_some_and(|cell| cell.mark == Mark::Bearing) {
             out.push(
                 "this printed cell lies below bending and deflection; an end bearing limit is inferred"
-                    .to_owned(),
+                    .into(),
             );
         }
         if answer.span_in > 240 || answer.over_26_ft {
-            out.push("stock longer than 20 ft may not be available".to_owned());
+            out.push(Note::with("stock longer than {} may not be available", [Feet(20.0)]));
         }
         out
     }

@@ -11,7 +11,7 @@ use crate::catalog::uplift_table::{
     WIDEST_SPAN_FT, WIND_SPEEDS_MPH,
 };
 use crate::measure::quantity::{in_inches, in_pounds, plf, pounds};
-use crate::measure::{Force, Length, LineLoad, Pressure, trim};
+use crate::measure::{Amount, Force, Length, LineLoad, Note, Pressure, trim};
 
 use super::fault::{StrengthFault, positive, within};
 use super::loads::psf_figure;
@@ -84,25 +84,26 @@ pub enum BeyondUpliftTable {
 impl BeyondUpliftTable {
     /// In words, with the limit.
     #[must_use]
-    pub fn reason(self) -> String {
+    pub fn reason(self) -> Note {
         let [.., next, fastest] = WIND_SPEEDS_MPH;
         match self {
-            BeyondUpliftTable::Wind => format!(
-                "wind above the table ({fastest} mph; Exposure D above {next} mph): needs design"
+            BeyondUpliftTable::Wind => Note::with(
+                "wind above the table ({}; Exposure D above {}): needs design",
+                [Amount::Mph(fastest), Amount::Mph(next)],
             ),
             BeyondUpliftTable::RoofSpan => {
-                format!("roof span over {WIDEST_SPAN_FT} ft: needs design")
+                Note::with("roof span over {}: needs design", [Amount::Feet(WIDEST_SPAN_FT)])
             }
-            BeyondUpliftTable::Overhang => format!(
-                "overhang over {} in: needs design",
-                RuleId::UpliftOverhangLimit.value_words()
+            BeyondUpliftTable::Overhang => Note::with(
+                "overhang over {}: needs design",
+                [Amount::Inches(RuleId::UpliftOverhangLimit.figure())],
             ),
-            BeyondUpliftTable::Height => format!(
-                "mean roof height over {} ft: needs design",
-                RuleId::UpliftHeightLimit.value_words()
+            BeyondUpliftTable::Height => Note::with(
+                "mean roof height over {}: needs design",
+                [Amount::Feet(RuleId::UpliftHeightLimit.figure())],
             ),
             BeyondUpliftTable::Spacing => {
-                format!("spacing over {WIDEST_SPACING_IN} in: needs design")
+                Note::with("spacing over {}: needs design", [Amount::Inches(WIDEST_SPACING_IN)])
             }
         }
     }

@@ -4,6 +4,7 @@ use std::borrow::Cow;
 use std::fmt;
 
 use crate::catalog::Source;
+use crate::measure::{Note, Units, Writing};
 
 /// One line of working: what, by which formula, with which numbers, giving what.
 #[derive(Debug, Clone, PartialEq)]
@@ -15,7 +16,7 @@ pub struct WorkingStep {
     /// The formula with its numbers.
     pub numbers: String,
     /// The result with its unit.
-    pub result: String,
+    pub result: Note,
     /// Where formula and figures come from.
     pub source: Source,
 }
@@ -25,24 +26,36 @@ impl WorkingStep {
         what: &'static str,
         formula: impl Into<Cow<'static, str>>,
         numbers: String,
-        result: String,
+        result: impl Into<Note>,
         source: Source,
     ) -> WorkingStep {
-        WorkingStep { what, formula: formula.into(), numbers, result, source }
+        WorkingStep { what, formula: formula.into(), numbers, result: result.into(), source }
+    }
+}
+
+impl WorkingStep {
+    /// In one line; the code's formulas are in inches, feet and pounds, so that a metric result stands beside theirs:
+    /// `rafter's cut end: depth / cos(slope) = 5.512 x 1.118 = 6.162 in = 157 mm  [S6]`.
+    #[must_use]
+    pub fn write(&self, writing: Writing) -> String {
+        let us = self.result.write(Writing::default());
+        let theirs = self.result.write(writing);
+        let metric = writing.units == Units::Millimeters && theirs != us;
+        let is_worked = !(self.formula.is_empty() && self.numbers.is_empty());
+        let parts: [&str; 4] = match (metric, is_worked) {
+            (false, _) => [&self.formula, &self.numbers, &us, ""],
+            (true, true) => [&self.formula, &self.numbers, &us, &theirs],
+            (true, false) => ["", "", "", &theirs],
+        };
+        let said: Vec<&str> = parts.into_iter().filter(|part| !part.is_empty()).collect();
+        format!("{}: {}  [{}]", self.what, said.join(" = "), self.source)
     }
 }
 
 impl fmt::Display for WorkingStep {
     /// `load on the rafter: w = (D + L) s / 144 = (10 + 20) x 16 / 144 = 3.3333 lb/in  [S14]`
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}: ", self.what)?;
-        if !self.formula.is_empty() {
-            write!(f, "{} = ", self.formula)?;
-        }
-        if !self.numbers.is_empty() {
-            write!(f, "{} = ", self.numbers)?;
-        }
-        write!(f, "{}  [{}]", self.result, self.source)
+        f.write_str(&self.write(Writing::default()))
     }
 }
 
@@ -67,7 +80,7 @@ mod tests {
             "load",
             "w = (D + L) s / 144",
             "(10 + 20) x 16 / 144".into(),
-            "3.3333 lb/in".into(),
+            "3.3333 lb/in",
             Source::S14,
         );
         assert_eq!(

@@ -1,57 +1,393 @@
-//! A roof that is written in metric is answered in metric.
+//! A roof that is written in metric is answered in metric, on every page; one in feet shows no metric.
 
+use std::collections::BTreeMap;
+
+use crate::pdf_page;
 use crate::support::{File, stepoff};
 
 const ROOF: &str = "examples/odd/metric.toml";
 
 fn shown(arguments: &[&str]) -> String {
     let output = stepoff(arguments);
-    assert!(output.status.code().unwrap() < 2, "{output:?}");
+    assert!(output.status.code().unwrap() < 2, "{arguments:?} {output:?}");
     String::from_utf8(output.stdout).unwrap()
 }
 
-/// What is shown before the values used, whose defaults are told in the words of the roof file's fields.
-fn result(shown: &str) -> &str {
-    shown.split("Given:").next().unwrap_or(shown)
+/// Words that hold a mark of US units and are none, each with the reason.
+const ALLOWED: &[(&str, &str)] = &[
+    ("feet of gable studs", "the feet that the studs stand on"),
+    ("board-feet", "the word for --rank"),
+    ("(order.long)", "a field"),
+    ("lb  ", "nails are sold and priced by the pound; the kilograms stand beside"),
+    ("ft  ", "soffit vents are sold and priced by the foot; the meters stand beside"),
+    ("pounds and psi", "said once over workings, whose formulas are the code's"),
+    (
+        "Workings are in inches, feet and pounds, as the code's formulas are.",
+        "said once where workings are shown",
+    ),
+    (
+        "Nails are named as the code names them: length x diameter in inches, rows in inches.",
+        "said once on the walk, where nails are counted",
+    ),
+    ("--units feet", "a flag"),
+    ("4 in and 100 mm", "the rulers that a printer is checked by"),
+];
+
+/// The marks of US units in a text.
+fn us_units(text: &str) -> Vec<String> {
+    let mut text =
+        text.replace(['\u{2032}', '\u{2019}'], "'").replace(['\u{2033}', '\u{201d}'], "\"");
+    for (words, _) in ALLOWED {
+        text = text.replace(words, " ");
+    }
+    let words: Vec<&str> = text.split_whitespace().collect();
+    // `17 in all` counts
+    let english = [
+        "hand", "order", "which", "place", "all", "the", "a", "each", "both", "its", "this", "one",
+        "for", "line",
+    ];
+    let mut found = Vec::new();
+    for (at, word) in words.iter().enumerate() {
+        let bare = word.trim_matches(|letter: char| !letter.is_alphanumeric());
+        let before = at.checked_sub(1).map_or("", |before| words[before]);
+        let after = words.get(at + 1).map_or("", |after| after.trim_end_matches([',', '.']));
+        let is_figure = |word: &str| word.ends_with(|letter: char| letter.is_ascii_digit());
+        let ends = word.trim_end_matches([',', '.', ';', ')', ':']);
+        let marked = ends.strip_suffix(['\'', '"']).is_some_and(is_figure);
+        let rise = ends.strip_suffix(":12").is_some_and(is_figure);
+        let unit = [
+            "psf", "plf", "mph", "lb", "lbs", "feet", "inch", "inches", "lb/ft", "lb-ft", "pounds",
+        ];
+        let glued = ["in", "ft", "lb", "psf", "mph"]
+            .iter()
+            .any(|unit| bare.strip_suffix(unit).is_some_and(is_figure));
+        let in_figures = is_figure(before) && !before.contains("R6") && !before.contains("R8");
+        let after_figure = match bare {
+            "ft" | "sq" => in_figures,
+            "in" => in_figures && !english.contains(&after),
+            _ => false,
+        };
+        if marked || rise || glued || unit.contains(&bare) || after_figure {
+            found.push(format!("{before} {word} {after}"));
+        }
+    }
+    found
 }
 
-/// The words of US units in a text; a lumber length by its trade name (`14 ft`) counts as a name, not as a measure.
-fn us_units(text: &str) -> Vec<String> {
+/// The marks of metric units in a text.
+fn metric_units(text: &str) -> Vec<String> {
     let words: Vec<&str> = text.split_whitespace().collect();
     let mut found = Vec::new();
     for (at, word) in words.iter().enumerate() {
         let bare = word.trim_matches(|letter: char| !letter.is_alphanumeric());
         let before = at.checked_sub(1).map_or("", |before| words[before]);
-        let after_number = before.ends_with(|letter: char| letter.is_ascii_digit());
-        let marked = word
-            .trim_end_matches([',', '.', ';', ')'])
-            .strip_suffix(['\'', '"'])
-            .is_some_and(|rest| rest.ends_with(|letter: char| letter.is_ascii_digit()));
-        let name = bare == "ft" && at >= 2 && words[at - 2] == "order";
-        if marked
-            || ["psf", "plf", "mph", "lb", "feet", "inch", "inches"].contains(&bare)
-            || (after_number && ["in", "sq", "ft"].contains(&bare) && !name)
-        {
+        let is_figure = |word: &str| word.ends_with(|letter: char| letter.is_ascii_digit());
+        let glued = ["mm", "cm", "m", "kPa", "kN", "kg", "m2", "m3"]
+            .iter()
+            .any(|unit| bare.strip_suffix(unit).is_some_and(is_figure));
+        let unit = ["mm", "cm2", "m2", "m3", "kPa", "kN", "kg", "kN/m", "m/s", "meter", "meters"];
+        if glued || unit.contains(&bare) || (bare == "m" && is_figure(before)) {
             found.push(format!("{before} {word}"));
         }
     }
     found
 }
 
-#[test]
-fn no_table_of_a_metric_roof_has_a_us_unit() {
-    for command in ["rafter", "frame", "layout", "eave", "prove"] {
-        assert_eq!(us_units(result(&shown(&[command, ROOF]))), Vec::<String>::new(), "{command}");
+/// The demo in metric: the fields of a roof that meets every rule but the spans of its metric lumber.
+const METRIC_YARD: &[(&str, &str)] = &[
+    ("job.name", "Metric Yard"),
+    ("building.length", "6.7 m"),
+    ("building.span", "4.27 m"),
+    ("building.wall_height", "2465mm"),
+    ("building.plate", "38x89mm"),
+    ("building.sheathing", "11mm"),
+    ("building.finish", "32mm"),
+    ("building.window_head", "2030mm"),
+    ("roof.pitch", "50%"),
+    ("roof.spacing", "400mm"),
+    ("rafter.stock", "38x140mm"),
+    ("ridge.board", "38x184mm"),
+    ("eave.overhang", "300mm"),
+    ("eave.fascia", "19x184mm"),
+    ("eave.soffit", "9.5mm"),
+    ("eave.blocking", "held"),
+    ("rake.overhang", "200mm"),
+    ("rake.framing", "ladder"),
+    ("ceiling.joists", "beside"),
+    ("ceiling.stock", "38x140mm"),
+    ("gable.vent_width", "368mm"),
+    ("gable.vent_height", "305mm"),
+    ("gable.vent_sill", "305mm"),
+    ("gable.vent_area", "390cm2"),
+    ("lumber.species", "SPF"),
+    ("lumber.grade", "No.2"),
+    ("code.edition", "2021"),
+    ("loads.snow", "1.44 kPa"),
+    ("loads.dead", "0.48 kPa"),
+    ("loads.wind", "51 m/s"),
+    ("loads.exposure", "b"),
+    ("loads.seismic", "b"),
+    ("sheathing.panel", "24/16"),
+    ("sheathing.nail_edge", "150mm"),
+    ("sheathing.nail_field", "150mm"),
+    ("roofing.kind", "shingles"),
+    ("roofing.underlayment", "single"),
+    ("roofing.drip_edge", "yes"),
+    ("roofing.ice", "yes"),
+    ("roofing.ice_barrier", "1.83m"),
+    ("attic.access_width", "560mm"),
+    ("attic.access_length", "765mm"),
+    ("attic.access_headers", "single"),
+    ("attic.access_trimmers", "double"),
+    ("attic.access_tie", "4kN"),
+    ("attic.soffit_vent", "190cm2/m"),
+    ("attic.ridge_vent", "380cm2/m"),
+    ("attic.climate_zone", "5"),
+    ("insulation.depth", "250mm"),
+    ("insulation.baffles", "yes"),
+    ("site.floor_height", "460mm"),
+    ("site.lot_line", "1.83m"),
+    ("site.lot_line_rake", "2.44m"),
+    ("limits.height", "4.88m because the zoning of this invented place caps cottages"),
+];
+
+/// A change of the metric demo: what it is, and the fields that it writes.
+type Change = (&'static str, &'static [(&'static str, &'static str)]);
+
+/// What else a roof in metric may be, so that every kind of line is written once.
+const CHANGES: &[Change] = &[
+    ("as it is", &[]),
+    ("untied under snow", &[("ceiling.joists", "none"), ("loads.snow", "4.8 kPa")]),
+    (
+        "low slope",
+        &[("roof.pitch", "20%"), ("roofing.underlayment", "double"), ("eave.overhang", "330mm")],
+    ),
+    (
+        "steep and storm",
+        &[
+            ("roof.pitch", "45deg"),
+            ("loads.wind", "62 m/s"),
+            ("loads.exposure", "c"),
+            ("rafter.tie_down", "1kN"),
+            ("building.wall_strap", "1kN/m"),
+            ("loads.dead", "0.2 kPa"),
+        ],
+    ),
+    (
+        "nominal lumber with outlookers",
+        &[
+            ("rafter.stock", "2x8"),
+            ("ceiling.stock", "2x6"),
+            ("ridge.board", "2x10"),
+            ("eave.fascia", "1x10"),
+            ("rake.framing", "over"),
+            ("rake.overhang", "500mm"),
+        ],
+    ),
+    (
+        "notched outlookers",
+        &[
+            ("rafter.stock", "2x8"),
+            ("ridge.board", "2x10"),
+            ("eave.fascia", "1x10"),
+            ("rake.framing", "notched"),
+            ("gable.studs", "no"),
+        ],
+    ),
+    (
+        "wide and heavy",
+        &[
+            ("building.span", "11.5 m"),
+            ("rafter.stock", "2x12"),
+            ("ridge.board", "2x14"),
+            ("eave.fascia", "1x12"),
+            ("ceiling.stock", "2x12"),
+            ("ceiling.bearing", "5.5m"),
+            ("ceiling.lap", "50mm"),
+            ("loads.dead", "1.2 kPa"),
+            ("roofing.kind", "slate"),
+            ("roof.spacing", "600mm"),
+            ("loads.seismic", "d0"),
+            ("eave.blocking", "none"),
+        ],
+    ),
+    (
+        "joists across, no vents, zone 7",
+        &[
+            ("ceiling.joists", "across"),
+            ("ceiling.tie_spacing", "1.6m"),
+            ("attic.climate_zone", "7"),
+            ("attic.soffit_vent", "20cm2/m"),
+            ("attic.ridge_vent", "20cm2/m"),
+            ("roofing.kind", "metal-standing"),
+            ("sheathing.nail_edge", "200mm"),
+        ],
+    ),
+    (
+        "raised ties without a ridge board, beside the line",
+        &[
+            ("ceiling.tie_height", "350mm"),
+            ("ridge.board", "none"),
+            ("site.lot_line", "1 m"),
+            ("site.lot_line_rake", "0.5 m"),
+            ("roofing.kind", "roll"),
+            ("eave.fascia", "19x89mm"),
+        ],
+    ),
+    (
+        "unvented under wood shingles, thin panels",
+        &[
+            ("attic.vented", "no"),
+            ("roofing.kind", "wood-shingles"),
+            ("sheathing.panel", "24/0"),
+            ("sheathing.edges", "none"),
+            ("roof.spacing", "600mm"),
+            ("collar.ties", "no"),
+        ],
+    ),
+    (
+        "little given",
+        &[
+            ("loads.wind", ""),
+            ("loads.snow", ""),
+            ("roofing.kind", ""),
+            ("sheathing.panel", ""),
+            ("attic.soffit_vent", ""),
+            ("attic.ridge_vent", ""),
+            ("attic.access_width", ""),
+            ("attic.access_length", ""),
+            ("insulation.depth", ""),
+            ("site.floor_height", ""),
+            ("eave.soffit_framing", "yes"),
+        ],
+    ),
+];
+
+/// A roof file of fields, `change` before the others; a field of no text is left out.
+fn roof_file(base: &[(&str, &str)], change: &[(&str, &str)]) -> String {
+    let mut tables: BTreeMap<&str, BTreeMap<&str, &str>> = BTreeMap::new();
+    for (key, text) in base.iter().chain(change) {
+        let (table, name) = key.split_once('.').unwrap();
+        tables.entry(table).or_default().insert(name, text);
     }
-    // what the code says of its rules in notes is in its own units; the tables before them are not
-    for command in ["check", "ties"] {
-        let all = shown(&[command, ROOF]);
-        for line in all.lines().filter(|line| {
-            ["meets", "fails", "needs design"].iter().any(|verdict| line.starts_with(verdict))
-        }) {
-            assert_eq!(us_units(line), Vec::<String>::new(), "{command}: {line}");
+    let mut file = String::new();
+    for (table, fields) in tables {
+        file.push_str(&format!("[{table}]\n"));
+        for (name, text) in fields.iter().filter(|(_, text)| !text.is_empty()) {
+            file.push_str(&format!("{name} = {text:?}\n"));
         }
     }
+    file
+}
+
+/// Every command that tells a roof file, as it is called; the order names goods by the units that a yard sells them in.
+const COMMANDS: &[&[&str]] = &[
+    &["rafter"],
+    &["eave"],
+    &["frame"],
+    &["layout"],
+    &["ties"],
+    &["sheathing"],
+    &["cuts"],
+    &["prove"],
+    &["effect"],
+    &["check"],
+    &["check", "--explain"],
+    &["check", "--walkthrough"],
+    &["ties", "--explain"],
+    &["rafter", "--explain"],
+];
+
+/// What a command says of a file, results and refusals alike.
+fn said(command: &[&str], file: &str) -> String {
+    let mut arguments = command.to_vec();
+    arguments.push(file);
+    let output = stepoff(&arguments);
+    String::from_utf8(output.stdout).unwrap() + &String::from_utf8(output.stderr).unwrap()
+}
+
+/// Lines of workings are the code's own formulas, in its units; the result in metric stands at their end.
+fn without_workings(text: &str, command: &[&str]) -> String {
+    if command.contains(&"--explain") {
+        let (before, rest) = text.split_once("How the nails come about").unwrap_or((text, ""));
+        let after = rest.split_once("[S..]").map_or("", |(_, after)| after);
+        let text = format!("{before}{after}");
+        let mut in_working = false;
+        let lines = text.lines().filter(|line| {
+            let indent = line.len() - line.trim_start().len();
+            in_working = indent >= 6 || (in_working && indent >= 10);
+            !in_working
+        });
+        lines.collect::<Vec<_>>().join("\n")
+    } else {
+        text.to_owned()
+    }
+}
+
+#[test]
+fn no_command_says_a_us_unit_of_a_metric_roof() {
+    let mut wrong = Vec::new();
+    let mut hold = |of: String, text: &str| {
+        let found = us_units(text);
+        if !found.is_empty() {
+            wrong.push(format!("{of}: {found:?}"));
+        }
+    };
+    for (name, change) in CHANGES {
+        let file = File::new("metric.toml", &roof_file(METRIC_YARD, change));
+        for command in COMMANDS {
+            let text = said(command, file.name());
+            hold(format!("{name}, {command:?}"), &without_workings(&text, command));
+        }
+    }
+    for command in COMMANDS {
+        hold(format!("{ROOF}, {command:?}"), &without_workings(&said(command, ROOF), command));
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+#[test]
+fn no_page_says_a_us_unit_of_a_metric_roof() {
+    let mut wrong = Vec::new();
+    for (name, change) in CHANGES {
+        let file = File::new("metric.toml", &roof_file(METRIC_YARD, change));
+        let output = stepoff(&["sheets", file.name(), "-o", "-"]);
+        assert!(output.status.code().unwrap() < 2, "{name}: {output:?}");
+        for (number, page) in pdf_page::pages(&output.stdout).iter().enumerate() {
+            // goods and their nails are still named by the units that a yard sells them in
+            if page.says(": Order") || page.says(": Nailing and connections") {
+                continue;
+            }
+            // a table's cells are texts of their own
+            let found: Vec<String> = page
+                .words
+                .iter()
+                // the unit in which nails and soffit vents are sold and priced; the rulers that a printer is checked by
+                .filter(|words| !["lb", "ft", "4 in"].contains(&words.text.as_str()))
+                .flat_map(|words| us_units(&words.text))
+                .collect();
+            if !found.is_empty() {
+                wrong.push(format!("{name}, page {}: {found:?}", number + 1));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+#[test]
+fn no_command_says_a_metric_unit_of_a_roof_in_feet() {
+    let mut wrong = Vec::new();
+    for roof in
+        ["examples/kestrel-yard.toml", "examples/odd/shallow.toml", "examples/odd/steep.toml"]
+    {
+        for command in COMMANDS {
+            let found = metric_units(&said(command, roof));
+            if !found.is_empty() {
+                wrong.push(format!("{roof}, {command:?}: {found:?}"));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 
 #[test]
@@ -71,7 +407,7 @@ fn flags_stand_over_the_units_of_the_file() {
         "45x195mm",
         "--no-drawing",
     ]);
-    assert_eq!(us_units(result(&metric)), Vec::<String>::new());
+    assert_eq!(us_units(&metric), Vec::<String>::new());
 }
 
 #[test]

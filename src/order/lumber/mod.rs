@@ -132,7 +132,7 @@ mod tests {
             let name = length_name(stock.length, true);
             assert!(name.ends_with('m') && !name.contains('\''), "{name}");
         }
-        assert_eq!(length_name(feet(12.0), true), "3.658m=12'");
+        assert_eq!(length_name(feet(12.0), true), "3.658m");
         assert_eq!(length_name(feet(12.0), false), "12'");
         assert_eq!(length_name(inches(92.625), false), "7'8-5/8\"");
     }

@@ -94,7 +94,7 @@ pub(super) fn by_millimeters(section: &Section, stock: &[StockLength]) -> bool {
         })
 }
 
-/// A stock length in words without blanks, so that it is never parted: `12'`, `3.6m`, `12'=3.658m`.
+/// A stock length in words without blanks, so that it is never parted: `12'`, `3.6m`; `3.658m` for the first where metric.
 #[must_use]
 pub fn length_name(length: Length, metric: bool) -> String {
     let near = |value: f64| (value - value.round()).abs() < 1e-6;
@@ -102,9 +102,8 @@ pub fn length_name(length: Length, metric: bool) -> String {
     let meters = crate::measure::trim(in_millimeters(length) / 1000.0, 3) + "m";
     let in_feet = near(in_feet).then(|| format!("{in_feet:.0}'"));
     match (in_feet, metric) {
+        (_, true) => meters,
         (Some(words), false) => words,
-        (Some(words), true) => format!("{meters}={words}"),
-        (None, true) => meters,
         (None, false) if near(in_millimeters(length) / 10.0) => meters,
         (None, false) => Writing::default().length(length).replace(' ', ""),
     }

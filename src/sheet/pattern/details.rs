@@ -306,7 +306,7 @@ fn birdsmouth(rafter: &CommonRafter, writing: Writing) -> Detail {
         format!(
             "Seat {}: {}; {} bear on the plate.",
             write(rafter.seat.length),
-            rafter.seat.decided_by.words(),
+            rafter.seat.decided_by.words().write(writing),
             write(rafter.bearing)
         ),
         format!(

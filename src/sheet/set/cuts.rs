@@ -28,7 +28,7 @@ const AIR: f64 = 0.04;
 pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     let sections = &matter.order.sections;
     let mut flow = Flow::new(job, Kind::Cuts.title(), Orientation::Landscape, 1, CAUTION);
-    flow.words(&sentence(&order::of_all_plans(sections, &matter.order.tags())));
+    flow.words(&sentence(&order::of_all_plans(sections, &matter.order.tags(), job.writing)));
     for section in sections {
         add(section, job, &mut flow);
     }

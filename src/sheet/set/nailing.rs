@@ -10,7 +10,7 @@ use crate::rules::{Finding, FindingId};
 
 use super::super::paper::{Flow, Job, Orientation, Page};
 use super::super::table::{Align, Table};
-use super::super::{check, findings, ties};
+use super::super::{findings, ties};
 use super::order::sentence;
 use super::{Kind, Matter};
 
@@ -81,10 +81,7 @@ fn schedule(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
         .filter(|finding| finding.has_to_be_told())
         .filter_map(|finding| findings::note_words(finding, job.writing))
         .collect();
-    let mut told: Vec<String> = told.iter().map(|words| sentence(words)).collect();
-    if job.writing.units == Units::Millimeters && !told.is_empty() {
-        told.insert(0, check::NOTES_ARE_IN_INCHES.to_owned());
-    }
+    let told: Vec<String> = told.iter().map(|words| sentence(words)).collect();
     // what is said of the findings stays with them
     let tall: f64 = told.iter().map(|words| flow.words_height(words)).sum();
     flow.need(flow.table_height(&held) + TITLE + tall);

@@ -208,9 +208,6 @@ fn verdicts(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
          not checked waits for a value of the roof file.",
     );
     flow.table(&held);
-    if job.writing.units == Units::Millimeters {
-        flow.words(check::NOTES_ARE_IN_INCHES);
-    }
     for finding in of {
         if let Some(words) = findings::note_words(finding, job.writing) {
             flow.indented(&format!("{}, {}", sentence(finding.verdict.words()), words), 0.15);
@@ -298,7 +295,8 @@ mod tests {
                     matter.findings.iter().filter(|finding| finding.verdict != Verdict::Meets);
                 for finding in waiting {
                     assert!(told(finding.title), "{}", finding.title);
-                    assert!(told(&finding.note), "{}", finding.note);
+                    let note = finding.noted(job.writing);
+                    assert!(told(&note), "{note}");
                 }
             });
         }

@@ -51,10 +51,11 @@ fn maps(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     flow.table(&sheathing::joints(ask, deck, job.writing));
     flow.head("Notes");
     let rated = Some((order.first().panel, order.first().support));
-    for note in
-        order.first().roof_deck.notes.iter().chain(&sheathing::notes(ask, deck, rated, job.writing))
-    {
-        flow.words(note);
+    for note in &order.first().roof_deck.notes {
+        flow.words(&note.write(job.writing));
+    }
+    for note in sheathing::notes(ask, deck, rated, job.writing) {
+        flow.words(&note);
     }
     flow.finish()
 }

@@ -25,7 +25,7 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     flow.words(&check::heading(&matter.book, matter.findings, job.writing).join(" "));
     flow.words(check::HOW_TO_WALK);
     if job.writing.units == Units::Millimeters {
-        flow.words(check::NOTES_ARE_IN_INCHES);
+        flow.words(check::NAILS_BY_NAME);
     }
     let halts = check::halts(&matter.book, matter.findings, BLANK, job.writing);
     let last = halts.len().saturating_sub(1);

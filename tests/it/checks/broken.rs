@@ -336,6 +336,18 @@ const TABLE: &[Breaks] = &[
     breaks(&["ice_barrier_inside"], &[], "roofing.ice_barrier", Range(12.0, 40.0, 7.0, "in")),
     breaks(&["fascia_covers_tail"], &[], "eave.fascia", Words(&["1x4", "1x6"])),
     breaks(
+        &["ceiling_joist_span"],
+        &[("ceiling.finish", "plaster")],
+        "building.span",
+        Words(&["15ft", "15ft6in", "16ft"]),
+    ),
+    breaks(
+        &["engineered_no_cuts"],
+        &[("ridge.board", "2x14"), ("eave.fascia", "1x12")],
+        "rafter.stock",
+        Words(&["1.75in x 9.5in", "1.5in x 9.5in", "1.75in x 11.875in"]),
+    ),
+    breaks(
         &["rafter_span"],
         &[("ridge.board", "2x14"), ("eave.fascia", "1x12")],
         "rafter.stock",

@@ -1,6 +1,7 @@
 //! What a rule holds only under: vents where they can breathe, rakes on something, sections the tables know, walls near a line.
 
 use stepoff::key;
+use stepoff::measure::Writing;
 use stepoff::rules::Verdict;
 
 use super::{finding, found, held, one};
@@ -20,7 +21,12 @@ fn vents_that_nothing_holds_do_not_count() {
         }
         let found = finding("vent_area_300", &fields);
         held(&found, 73.92, 147.84, Verdict::Fails);
-        assert!(found.note.contains("do not count") && found.note.contains(why), "{}", found.note);
+        assert!(
+            found.noted(Writing::default()).contains("do not count")
+                && found.noted(Writing::default()).contains(why),
+            "{}",
+            found.noted(Writing::default())
+        );
     }
 }
 
@@ -64,7 +70,11 @@ fn rakes_need_something_to_hang_on() {
     let bare = outlookers("12\"", "no");
     let bearing = one(&bare, "rake_outlooker_bearing");
     assert_eq!(bearing.verdict, Verdict::NeedsDesign);
-    assert!(bearing.note.contains("gable.studs"), "{}", bearing.note);
+    assert!(
+        bearing.noted(Writing::default()).contains("gable.studs"),
+        "{}",
+        bearing.noted(Writing::default())
+    );
 }
 
 #[test]
@@ -75,7 +85,11 @@ fn dead_loads_beyond_the_tables_need_design() {
     assert_eq!(beyond.verdict, Verdict::NeedsDesign);
     // the formula's figure stands beside it
     assert!(beyond.limit.is_some_and(|limit| limit > 84.0), "{beyond:?}");
-    assert!(beyond.note.contains("20 psf"), "{}", beyond.note);
+    assert!(
+        beyond.noted(Writing::default()).contains("20 psf"),
+        "{}",
+        beyond.noted(Writing::default())
+    );
 }
 
 #[test]
@@ -143,7 +157,11 @@ fn walls_near_a_line_and_rakes_with_vents_are_asked() {
     };
     let without = rake(&[]);
     assert_eq!(without.verdict, Verdict::Meets);
-    assert!(without.note.contains("no vents in the gables"), "{}", without.note);
+    assert!(
+        without.noted(Writing::default()).contains("no vents in the gables"),
+        "{}",
+        without.noted(Writing::default())
+    );
     let with = rake(&[("gable.vent_width", "12\""), ("site.eave_rated", "yes")]);
     assert_eq!(
         (with.verdict, with.missing.as_slice()),
@@ -166,10 +184,17 @@ fn a_section_no_table_knows_is_said_beside_the_verdict() {
     };
     let metric = of("45x240mm", "2x12");
     assert_eq!(metric.verdict, Verdict::Meets);
-    assert!(metric.has_to_be_told() && metric.note.contains("stands for it"), "{metric:?}");
+    assert!(
+        metric.has_to_be_told() && metric.noted(Writing::default()).contains("stands for it"),
+        "{metric:?}"
+    );
     let veneer = of("1.75in x 9.5in", "1-3/4\"");
     assert_eq!(veneer.verdict, Verdict::NeedsDesign);
-    assert!(veneer.note.contains("maker's span table"), "{}", veneer.note);
+    assert!(
+        veneer.noted(Writing::default()).contains("maker's span table"),
+        "{}",
+        veneer.noted(Writing::default())
+    );
 }
 
 #[test]
@@ -185,9 +210,10 @@ fn a_bay_wider_than_the_spacing_names_its_cause() {
     let panels = finding("sheath_allowable_span", &lapped);
     held(&panels, 24.75, 24.0, Verdict::Fails);
     assert!(
-        panels.note.contains("lapped joists") && panels.note.contains("ceiling.meeting"),
+        panels.noted(Writing::default()).contains("lapped joists")
+            && panels.noted(Writing::default()).contains("ceiling.meeting"),
         "{}",
-        panels.note
+        panels.noted(Writing::default())
     );
     let spliced = [&lapped[..], &[("ceiling.meeting", "splice")]].concat();
     assert_eq!(finding("sheath_allowable_span", &spliced).verdict, Verdict::Meets);

@@ -1,6 +1,7 @@
 //! Panels, attic, covering and site: figures redone by hand.
 
 use stepoff::catalog::code_rules::RuleId;
+use stepoff::measure::Writing;
 use stepoff::rules::{Finding, Verdict};
 
 use super::{ROOT5, finding, found, held, one, rule};
@@ -88,7 +89,7 @@ fn rakes_by_hand() {
     );
     let framed = finding("sheath_rake_cantilever", &[("rake.overhang", "16\"")]);
     held(&framed, 16.0, 9.0, Verdict::Meets);
-    assert!(framed.note.contains("framed"));
+    assert!(framed.noted(Writing::default()).contains("framed"));
     let old = found(&[("code.edition", "2015")]);
     assert!(old.iter().all(|finding| finding.id != RuleId::SheathRakeCantilever));
 }
@@ -132,7 +133,7 @@ fn attic_by_hand() {
     );
     // underside 35.5 in up where it lies 74.075 in from the line: 2 x (84 - 74.075) x 264 / 144;
     // at 5 in 12 less than 30 in at the ridge
-    assert!(one(&all, "attic_access_size").note.contains("36.393 sq ft"));
+    assert!(one(&all, "attic_access_size").noted(Writing::default()).contains("36.393 sq ft"));
     let low = found(&[("roof.pitch", "5/12")]);
     held(one(&low, "attic_access_trigger"), 0.0, 30.0, Verdict::Meets);
 

@@ -50,14 +50,18 @@ fn ridge_by_hand() {
     assert_eq!(finding("rafter_collar_or_strap", &butt).missing, [stepoff::key!("ridge.straps")]);
 }
 
-/// 14 ft over 22 ft at 2 in 12, 30 psf snow: w = (10 + 30) x 7 = 280 lb per ft of ridge,
+/// 14 ft over 22 ft at 2 in 12, 30 psf snow: w = (10 + 30) x 7 = 280 lb/ft of ridge,
 /// M = 280 x 22^2 / 8 = 16940 lb-ft, R = 280 x 11 = 3080 lb.
 #[test]
 fn below_3_in_12_the_ridge_is_a_beam() {
     let low = finding("ridge_low_slope_beam", &[("roof.pitch", "2/12")]);
     held(&low, 2.0, 3.0, Verdict::NeedsDesign);
-    for figure in ["280 lb per ft", "16940 lb-ft", "3080 lb"] {
-        assert!(low.note.contains(figure), "{figure}: {}", low.note);
+    for figure in ["280 lb/ft", "16940 lb-ft", "3080 lb"] {
+        assert!(
+            low.noted(Writing::default()).contains(figure),
+            "{figure}: {}",
+            low.noted(Writing::default())
+        );
     }
     let untied = found(&[("ceiling.joists", "none")]);
     assert_eq!(one(&untied, "ridge_no_tie_beam").verdict, Verdict::NeedsDesign);
@@ -77,7 +81,11 @@ fn collar_ties_by_hand() {
     // both figures are told; between them the attic's decides
     let between = finding("collar_tie_location", &[("collar.height", "30\"")]);
     held(&between, 30.0, third, Verdict::Meets);
-    assert!(between.note.contains("31.075 in"), "{}", between.note);
+    assert!(
+        between.noted(Writing::default()).contains("31.075 in"),
+        "{}",
+        between.noted(Writing::default())
+    );
     held(one(&all, "collar_tie_spacing"), 48.0, rule("collar_tie_spacing"), Verdict::Meets);
     held(one(&all, "collar_tie_size"), 3.5, 3.5, Verdict::Meets);
     held(
@@ -103,13 +111,18 @@ fn rafter_span_by_hand() {
     let raised = finding("rafter_span", &[("ceiling.tie_height", "8\"")]);
     held(&raised, 84.0, 118.0, Verdict::Meets);
     assert!(
-        raised.note.contains("above exact statics, 0.81") && raised.note.contains("143 in x 0.83"),
+        raised.noted(Writing::default()).contains("above exact statics, 0.81")
+            && raised.noted(Writing::default()).contains("143 in x 0.83"),
         "{}",
-        raised.note
+        raised.noted(Writing::default())
     );
     let higher = finding("rafter_span", &[("ceiling.tie_height", "10\"")]);
     held(&higher, 84.0, 108.0, Verdict::Meets);
-    assert!(!higher.note.contains("above exact statics"), "{}", higher.note);
+    assert!(
+        !higher.noted(Writing::default()).contains("above exact statics"),
+        "{}",
+        higher.noted(Writing::default())
+    );
     let long = [("building.span", "28'"), ("ceiling.bearing", "14'")];
     held(&finding("rafter_span", &long), 168.0, 143.0, Verdict::Fails);
     // no snow: live 20 psf, table R802.4.1(1), 2x6 at 16: 14-1 by the printed table's cell
@@ -130,7 +143,7 @@ fn ceiling_joists_and_storage_by_hand() {
     let high =
         found(&[("roof.pitch", "8/12"), ("building.span", "16'"), ("insulation.depth", "3\"")]);
     let stored = one(&high, "attic_live_limited_storage");
-    assert!(stored.note.contains("20 psf live and 10 psf dead"));
+    assert!(stored.noted(Writing::default()).contains("20 psf live and 10 psf dead"));
     held(one(&high, "ceiling_joist_span"), 192.0, 154.0, Verdict::Fails);
     let lapped = finding("ceiling_joist_span", &[("ceiling.bearing", "6'")]);
     held(&lapped, 96.0, 203.0, Verdict::Meets);
@@ -143,7 +156,11 @@ fn ceiling_joists_and_storage_by_hand() {
     ]);
     held(one(&deep, "ceiling_joist_span"), 192.0, 203.0, Verdict::Meets);
     let stairs = finding("ceiling_joist_span", &[("attic.stairs", "yes")]);
-    assert!(stairs.note.contains("attic live 30 psf"), "{}", stairs.note);
+    assert!(
+        stairs.noted(Writing::default()).contains("attic live 30 psf"),
+        "{}",
+        stairs.noted(Writing::default())
+    );
 }
 
 /// T = (10 + 0.77 x 30) x 16/12 x 14 / (4 x 0.5) = 308.93 lb; / 138 = 2.24, at least 3 nails.
@@ -155,13 +172,17 @@ fn heel_nails_by_hand() {
     // needed by the table, specified by nobody, and what fits counts as no nail that was driven
     assert_eq!((nails.found, nails.limit), (None, Some(3.0)));
     assert_eq!(nails.verdict, Verdict::Meets);
-    assert!(nails.note.contains("needs 3; 22 fit"), "{}", nails.note);
+    assert!(
+        nails.noted(Writing::default()).contains("needs 3; 22 fit"),
+        "{}",
+        nails.noted(Writing::default())
+    );
     let specified = |count| finding("nail_cj_heel", &[("ceiling.heel_nails", count)]);
     held(&specified("4"), 4.0, 3.0, Verdict::Meets);
     held(&specified("2"), 2.0, 3.0, Verdict::Fails);
     let said = |finding: &Finding| finding.shortfall(Writing::default()).unwrap();
     assert_eq!(said(&specified("2")), "too few: 2, at least 3");
-    assert!(specified("2").note.contains("needs 3, 2 specified; 22 fit"));
+    assert!(specified("2").noted(Writing::default()).contains("needs 3, 2 specified; 22 fit"));
     // more than fit split the wood
     held(&specified("23"), 23.0, 22.0, Verdict::Fails);
     assert_eq!(said(&specified("23")), "too many: 23, at most 22");
@@ -172,7 +193,11 @@ fn heel_nails_by_hand() {
     assert_eq!(waits.missing, [stepoff::key!("ceiling.heel_nails")]);
     let four = finding("nail_cj_heel", &[own, ("ceiling.heel_nails", "4")]);
     assert_eq!((four.verdict, four.off_by()), (Verdict::Fails, Some(1.0)));
-    assert!(nails.note.contains("thrust 308.933 lb"), "{}", nails.note);
+    assert!(
+        nails.noted(Writing::default()).contains("thrust 308.933 lb"),
+        "{}",
+        nails.noted(Writing::default())
+    );
     let raised = finding("nail_cj_heel", &[("ceiling.tie_height", "12\"")]);
     assert_eq!(raised.limit, Some(5.0));
     held(

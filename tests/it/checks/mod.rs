@@ -6,6 +6,7 @@
 
 use stepoff::catalog::{Edition, code_rules};
 use stepoff::frame::Frame;
+use stepoff::measure::Writing;
 use stepoff::plan::ChecksPlan;
 use stepoff::rules::{Book, Finding, Verdict, check, walk};
 
@@ -154,7 +155,7 @@ fn a_plain_roof_is_not_checked_and_says_what_is_missing() {
         assert_eq!(finding.verdict, Verdict::NotChecked, "{finding:?}");
         assert!(!finding.missing.is_empty());
         for key in &finding.missing {
-            assert!(finding.note.contains(key.name()), "{finding:?}");
+            assert!(finding.noted(Writing::default()).contains(key.name()), "{finding:?}");
         }
     }
     // what geometry alone tells is told

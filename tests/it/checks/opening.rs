@@ -2,6 +2,7 @@
 
 use stepoff::frame::Frame;
 use stepoff::frame::opening::Opening;
+use stepoff::measure::Writing;
 use stepoff::plan::GablePlan;
 use stepoff::rules::Verdict;
 
@@ -80,7 +81,11 @@ fn cut_ties_need_design_or_a_detail_rated_for_their_pull() {
     let open = asked(None);
     held(&open, 15.0, 16.0, Verdict::NeedsDesign);
     for said in ["of pair ", "308.933 lb", "32 in apart", "attic.access_x"] {
-        assert!(open.note.contains(said), "{said}: {}", open.note);
+        assert!(
+            open.noted(Writing::default()).contains(said),
+            "{said}: {}",
+            open.noted(Writing::default())
+        );
     }
     assert_eq!(asked(Some("300")).verdict, Verdict::NeedsDesign);
     assert_eq!(asked(Some("310")).verdict, Verdict::Meets);

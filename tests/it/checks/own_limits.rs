@@ -1,5 +1,6 @@
 //! Limits of the user's own beside the code's.
 
+use stepoff::measure::Writing;
 use stepoff::rules::Verdict;
 
 use super::{finding, held};
@@ -23,7 +24,7 @@ fn a_stricter_limit_of_ones_own_decides_and_both_are_shown() {
     ];
     let looser = finding("rafter_tie_spacing_2021", &looser);
     held(&looser, 32.0, 24.0, Verdict::Fails);
-    assert!(looser.note.contains("does not decide"), "{looser:?}");
+    assert!(looser.noted(Writing::default()).contains("does not decide"), "{looser:?}");
     assert_eq!(looser.own.unwrap().limit, 48.0);
     // nor does a limit of the bearing make 1 in of seat enough
     let bearing = [("rafter.seat", "1\""), ("limits.bearing", "1\" because of a hunch")];
@@ -33,7 +34,7 @@ fn a_stricter_limit_of_ones_own_decides_and_both_are_shown() {
     // none makes a joint or a stick carry more
     let nails = finding("nail_cj_heel", &[("limits.heel_nails", "2 because of a hunch")]);
     assert_eq!((nails.limit, nails.verdict), (Some(3.0), Verdict::Meets));
-    assert!(nails.note.contains("does not decide"), "{nails:?}");
+    assert!(nails.noted(Writing::default()).contains("does not decide"), "{nails:?}");
     let long = [
         ("building.span", "28'"),
         ("ceiling.bearing", "14'"),

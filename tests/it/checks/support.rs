@@ -1,6 +1,7 @@
 //! Lateral support, bridging, blocking and uplift: figures redone by hand.
 
 use stepoff::catalog::code_rules::RuleId;
+use stepoff::measure::Writing;
 use stepoff::rules::Verdict;
 
 use super::{ROOT5, finding, found, held, one, rule};
@@ -94,7 +95,7 @@ fn a_light_roof_lifts_more_than_the_table_says() {
     let all = found(&light);
     let uplift = one(&all, "uplift_200lb");
     held(uplift, 158.0 + 88.143, 200.0, Verdict::Fails);
-    assert!(uplift.note.contains("hold the roof down"), "{uplift:?}");
+    assert!(uplift.noted(Writing::default()).contains("hold the roof down"), "{uplift:?}");
     // 246.14 / 2 ft along the wall, 60 less at the sill
     let walls: Vec<_> = all.iter().filter(|finding| finding.id == RuleId::UpliftWallPath).collect();
     held(walls[0], 123.07, 100.0, Verdict::Fails);
@@ -115,7 +116,7 @@ fn a_dead_load_that_does_not_fit_the_covering_is_said() {
         let fields = [("roofing.kind", kind), ("loads.dead", dead)];
         let finding = finding("dead_actual", &fields);
         held(&finding, dead.parse().unwrap(), own(covering), Verdict::Fails);
-        assert!(finding.note.contains("covering"), "{finding:?}");
+        assert!(finding.noted(Writing::default()).contains("covering"), "{finding:?}");
     }
     held(&finding("dead_actual", &[]), 10.0, own(2.0), Verdict::Meets);
 }

@@ -42,7 +42,7 @@ pub(super) fn says_how_it_stands(finding: &Finding) {
     if finding.verdict == Verdict::NotChecked {
         assert!(!finding.missing.is_empty(), "{finding:?}");
         for key in &finding.missing {
-            assert!(finding.note.contains(key.name()), "{finding:?}");
+            assert!(finding.noted(Writing::default()).contains(key.name()), "{finding:?}");
         }
     }
 }
@@ -193,15 +193,19 @@ fn each_edition_is_held_to_its_own_text() {
         let windy = [("code.edition", edition), ("loads.wind", "141")];
         let wind = finding("scope_wind_2018", &windy);
         assert_eq!((wind.verdict, wind.limit), (Verdict::NeedsDesign, Some(140.0)));
-        assert!(wind.note.contains("from memory"), "{wind:?}");
+        assert!(wind.noted(Writing::default()).contains("from memory"), "{wind:?}");
         assert_eq!(wind.shortfall(Writing::default()).as_deref(), Some("1 mph too high"));
     }
-    assert!(!finding("scope_wind", &[("loads.wind", "141")]).note.contains("memory"));
+    assert!(
+        !finding("scope_wind", &[("loads.wind", "141")])
+            .noted(Writing::default())
+            .contains("memory")
+    );
     // seismic D0: 15 psf of roof and ceiling in 2015 too
     let heavy = [("code.edition", "2015"), ("loads.seismic", "d0"), ("loads.dead", "20")];
     let dead = finding("scope_roof_dead_2015", &heavy);
     assert_eq!((dead.verdict, dead.limit), (Verdict::NeedsDesign, Some(15.0)));
-    assert!(dead.note.contains("from memory"));
+    assert!(dead.noted(Writing::default()).contains("from memory"));
     // R806.2 in 2015 takes a retarder or a balance, later editions both in zones 6 to 8:
     // 22 ft x 14 ft = 308 sq ft; 1/300 of that is 147.84 sq in, 1/150 is 295.68
     let cold = |edition, retarder| {
@@ -228,16 +232,25 @@ fn each_edition_is_held_to_its_own_text() {
 
 #[test]
 fn a_ridge_without_ties_names_beams_to_start_from() {
-    // 30 psf snow and 10 dead over half of 14 ft: 40 x 7 = 280 lb per ft
+    // 30 psf snow and 10 dead over half of 14 ft: 40 x 7 = 280 lb/ft
     let untied =
         finding("ridge_no_tie_beam", &[("ceiling.joists", "none"), ("building.length", "12'")]);
-    assert!(untied.note.contains("280 lb per ft"), "{}", untied.note);
     assert!(
-        untied.note.contains("plies of 2x") && untied.note.contains("designer"),
+        untied.noted(Writing::default()).contains("280 lb/ft"),
         "{}",
-        untied.note
+        untied.noted(Writing::default())
+    );
+    assert!(
+        untied.noted(Writing::default()).contains("plies of 2x")
+            && untied.noted(Writing::default()).contains("designer"),
+        "{}",
+        untied.noted(Writing::default())
     );
     let long =
         finding("ridge_no_tie_beam", &[("ceiling.joists", "none"), ("building.length", "60'")]);
-    assert!(long.note.contains("no beam of up to 4 plies"), "{}", long.note);
+    assert!(
+        long.noted(Writing::default()).contains("no beam of up to 4 plies"),
+        "{}",
+        long.noted(Writing::default())
+    );
 }

@@ -68,10 +68,22 @@ fn outlookers_deeper_than_the_end_rafter_are_refused_with_what_is_left() {
     // 3-1/2 in of 3-1/2 in
     let refused = notched("4x4").unwrap_err();
     assert_eq!(refused.key, stepoff::key!("rake.stock"));
-    assert!(refused.message.contains("keeps nothing under each outlooker"), "{}", refused.message);
-    assert!(refused.help.contains("under 3 in thick"), "{}", refused.help);
+    assert!(
+        refused.message.write(Writing::default()).contains("keeps nothing under each outlooker"),
+        "{}",
+        refused.message.write(Writing::default())
+    );
+    assert!(
+        refused.help.write(Writing::default()).contains("under 3 in thick"),
+        "{}",
+        refused.help.write(Writing::default())
+    );
     let refused = notched("3-1/4in x 3-1/2in").unwrap_err();
-    assert!(refused.message.contains("only 0.25 in"), "{}", refused.message);
+    assert!(
+        refused.message.write(Writing::default()).contains("only 0.25 in"),
+        "{}",
+        refused.message.write(Writing::default())
+    );
     assert!(notched("2x4").is_ok());
 }
 
@@ -142,7 +154,7 @@ fn an_outlooker_that_has_no_place_moves_and_a_wide_gap_is_told() {
         ("ceiling.joists", "none"),
     ])
     .unwrap();
-    let told = |note: &stepoff::plan::Note| {
+    let told = |note: &stepoff::measure::Note| {
         note.write(Writing::default()).contains("there the barge rafter spans")
     };
     assert!(wide.notes.iter().any(told), "{:?}", wide.notes);
@@ -178,7 +190,11 @@ fn rafters_too_close_for_their_joists_are_refused() {
     ])
     .unwrap_err();
     assert_eq!(refused.key, stepoff::key!("roof.spacing"));
-    assert!(refused.message.contains("takes 4.5 in"), "{}", refused.message);
+    assert!(
+        refused.message.write(Writing::default()).contains("takes 4.5 in"),
+        "{}",
+        refused.message.write(Writing::default())
+    );
 }
 
 /// 12 in 12 with 2x8s: the tie lies 7-1/4 in above the plate, at the top of the blocks, so blocks
@@ -222,11 +238,15 @@ fn a_fascia_that_touches_no_tail_is_refused() {
     let refused = fascia("1-9/16\"").unwrap_err();
     assert_eq!(refused.key, stepoff::key!("eave.fascia"));
     assert!(
-        refused.message.contains("nothing is left to nail the fascia to"),
+        refused.message.write(Writing::default()).contains("nothing is left to nail the fascia to"),
         "{}",
-        refused.message
+        refused.message.write(Writing::default())
     );
-    assert!(refused.help.contains("tail_face over 1.626 in"), "{}", refused.help);
+    assert!(
+        refused.help.write(Writing::default()).contains("tail_face over 1.626 in"),
+        "{}",
+        refused.help.write(Writing::default())
+    );
     assert!(fascia("3\"").is_ok());
 }
 

@@ -3,8 +3,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use serde_json::Value;
-use stepoff::measure::quantity::{inches, millimeters};
-use stepoff::measure::{Direction, Tape, Units, Writing};
+use stepoff::measure::quantity::{in_inches, inches, millimeters};
+use stepoff::measure::{Direction, Tape, Units, Writing, read};
 
 use crate::support::stepoff;
 
@@ -58,7 +58,10 @@ impl Known {
                     self.inches.push(number);
                 }
             }
-            Value::String(text) => self.texts.push(text.clone()),
+            Value::String(text) => {
+                self.amounts(text);
+                self.texts.push(text.clone());
+            }
             Value::Array(list) => list.iter().for_each(|one| self.take(name, one)),
             Value::Object(map) => {
                 // a finding's slopes are rises in 12, which metric sheets write in degrees
@@ -70,6 +73,33 @@ impl Known {
                 map.iter().for_each(|(name, one)| self.take(name, one));
             }
             Value::Null | Value::Bool(_) => {}
+        }
+    }
+
+    /// Amounts in the sentences of the JSON, which are in inches, feet and rises in 12 and stand on a metric sheet in
+    /// millimeters and degrees.
+    fn amounts(&mut self, text: &str) {
+        let bare = |word: &str| word.trim_matches(['(', ')', ',', ';', ':', '.']).to_owned();
+        let words: Vec<String> = text.split_whitespace().map(bare).collect();
+        for (at, word) in words.iter().enumerate() {
+            let next = |far: usize| words.get(at + far).map(String::as_str);
+            if word.ends_with(['"', '\'']) {
+                let whole = match next(1) {
+                    Some(inch) if word.ends_with('\'') => format!("{word} {inch}"),
+                    _ => word.clone(),
+                };
+                let length = read::length(&whole).or_else(|_| read::length(word));
+                self.inches.extend(length.ok().map(in_inches));
+            }
+            let Ok(number) = word.parse::<f64>() else {
+                continue;
+            };
+            match (next(1), next(2)) {
+                (Some("in"), Some("12")) => self.degrees.push((number / 12.0).atan().to_degrees()),
+                (Some("in"), _) => self.inches.push(number),
+                (Some("ft"), _) => self.inches.push(number * 12.0),
+                _ => {}
+            }
         }
     }
 

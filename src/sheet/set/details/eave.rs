@@ -315,9 +315,9 @@ fn deck(show: &Show<'_>, scene: &mut Scene) {
             vec![top + over + up * 2.0, top + over + out, low + out - DVec2::Y * 0.25],
             Pen::Accent,
         );
-        let told = show
-            .finding(RuleId::DripEdgeLap)
-            .map_or(String::new(), |found| format!(": {} ({})", found.note, found.section));
+        let told = show.finding(RuleId::DripEdgeLap).map_or(String::new(), |found| {
+            format!(": {} ({})", found.noted(show.job.writing), found.section)
+        });
         scene.note(top + over + up * 0.8, format!("drip edge{told}"));
     }
 }

@@ -202,7 +202,9 @@ fn held(show: &Show<'_>, scene: &mut Scene) {
             .findings
             .iter()
             .find(|found| found.title == "collar ties or ridge straps")
-            .map_or(String::new(), |found| format!(": {} ({})", found.note, found.section));
+            .map_or(String::new(), |found| {
+                format!(": {} ({})", found.noted(show.job.writing), found.section)
+            });
         scene.note(
             DVec2::new(site.run + 2.5, site.roof_height(site.run - 2.5) + 0.05),
             format!("straps over the ridge at every pair{note}"),

@@ -4,7 +4,6 @@ use crate::deck::Piece;
 use crate::frame::{Frame, Role, TieKind};
 use crate::geom::{DVec2, DVec3, Solid};
 use crate::measure::quantity::{in_inches, inches};
-use crate::measure::trim;
 use crate::order::fasteners::{EDGE_DISTANCE_IN, row_places};
 
 use super::super::super::clash::add_mark;
@@ -182,8 +181,8 @@ fn heel(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
         DVec2::NEG_X,
         rated.map(|rated| {
             format!(
-                "tie-down rated for {} lb uplift, one at each rafter, nailed as its maker asks",
-                trim(rated, 0)
+                "tie-down rated for {} uplift, one at each rafter, nailed as its maker asks",
+                job.writing.pounds(rated, 0)
             )
         }),
     );

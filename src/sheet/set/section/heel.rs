@@ -2,11 +2,10 @@
 
 use crate::catalog::code_rules::RuleId;
 use crate::geom::DVec2;
-use crate::measure::Units;
 use crate::measure::quantity::{in_inches, inches};
 use crate::rules::{CheckId, Finding, FindingId, heel_space};
 
-use super::super::super::check::{CAUTION, NOTES_ARE_IN_INCHES};
+use super::super::super::check::CAUTION;
 use super::super::super::clip::clipped;
 use super::super::super::drawing::{Area, Drawing, Pen, View};
 use super::super::super::findings;
@@ -50,11 +49,8 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
         job.writing,
     );
     flow.table(&table);
-    if job.writing.units == Units::Millimeters {
-        flow.words(NOTES_ARE_IN_INCHES.trim_end());
-    }
-    for finding in found.iter().filter(|finding| !finding.note.is_empty()) {
-        flow.indented(&format!("{}: {}.", finding.title, finding.note), 0.2);
+    for finding in found.iter().filter(|finding| !finding.notes.is_empty()) {
+        flow.indented(&format!("{}: {}.", finding.title, finding.noted(job.writing)), 0.2);
     }
     flow.finish()
 }

@@ -31,7 +31,7 @@ const CAUTION: &str = "Caution: paper stretches and printers differ. Cut one pat
 
 /// The last line of the title block.
 fn foot(job: &Job) -> String {
-    format!("Full size: 1 in of paper is 1 in of wood. {}", job.lengths())
+    format!("Full size: what the paper measures, the wood measures. {}", job.lengths())
 }
 
 /// What the pages of one template share.

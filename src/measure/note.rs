@@ -1,0 +1,214 @@
+//! Sentences with amounts in them, written in the units of whoever reads them.
+
+use super::quantity::inches;
+use super::tape::{Units, Writing, trim};
+use super::{Length, Pitch};
+
+/// Decimal places of a figure in US units.
+const PLACES: usize = 3;
+/// Meters in a foot, exactly.
+const METERS_PER_FOOT: f64 = 0.3048;
+/// Newtons in a pound of force (NIST SP 811, appendix B.8).
+const NEWTONS_PER_POUND: f64 = 4.448_221_615;
+
+/// Something in a sentence that is written by its unit.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Amount {
+    /// A length as the tape shows it: `5-1/2"` or `140 mm`.
+    Tape(Length),
+    /// So many inches, as the code writes its own: `5.512 in` or `140 mm`.
+    Inches(f64),
+    /// So many feet of something: `9.25 ft` or `2.82 m`.
+    Feet(f64),
+    /// Pounds per square foot.
+    Psf(f64),
+    /// Pounds of force.
+    Pounds(f64),
+    /// Pounds per foot.
+    Plf(f64),
+    /// Pound-feet of moment.
+    PoundFeet(f64),
+    /// Square inches.
+    SquareInches(f64),
+    /// Square inches in each foot of length: `18 sq in a foot` or `381 cm2 a meter`.
+    SquareInchesAFoot(f64),
+    /// Square feet.
+    SquareFeet(f64),
+    /// Miles per hour.
+    Mph(f64),
+    /// A slope by its rise in 12.
+    RiseIn12(f64),
+    /// A pitch, with its angle.
+    Pitch(Pitch),
+    /// A span in whole inches, as the span tables write it: `12-5` for 12 ft 5 in, or `3785 mm`.
+    Span(u32),
+    /// Words that stand as they are, such as what the user wrote.
+    Words(String),
+}
+
+impl Amount {
+    /// The amount in the units of `writing`.
+    #[must_use]
+    pub fn write(&self, writing: Writing) -> String {
+        let metric = writing.units == Units::Millimeters;
+        let places = |of_metric: usize| if metric { of_metric } else { PLACES };
+        match self {
+            Amount::Tape(length) => writing.length(*length),
+            Amount::Inches(value) if metric => writing.length(inches(*value)),
+            Amount::Inches(value) => format!("{} in", trim(*value, PLACES)),
+            Amount::Feet(value) if metric => {
+                format!("{} m", trim(value * METERS_PER_FOOT, 2))
+            }
+            Amount::Feet(value) => format!("{} ft", trim(*value, PLACES)),
+            Amount::Psf(value) => writing.psf(*value, places(1)),
+            Amount::Pounds(value) => writing.pounds(*value, places(0)),
+            Amount::Plf(value) => writing.plf(*value, places(0)),
+            Amount::PoundFeet(value) if metric => {
+                let newton_meters = value * NEWTONS_PER_POUND * METERS_PER_FOOT;
+                format!("{} kN m", trim(newton_meters / 1000.0, 2))
+            }
+            Amount::PoundFeet(value) => format!("{} lb-ft", trim(*value, PLACES)),
+            Amount::SquareInches(value) => writing.square_inches(*value, places(1)),
+            Amount::SquareInchesAFoot(value) if metric => {
+                let of_a_meter = writing.square_inches(*value / METERS_PER_FOOT, 1);
+                format!("{of_a_meter} a meter")
+            }
+            Amount::SquareInchesAFoot(value) => format!("{} sq in a foot", trim(*value, PLACES)),
+            Amount::SquareFeet(value) => writing.square_feet(*value, places(1)),
+            Amount::Mph(value) => writing.mph(*value, places(1)),
+            Amount::RiseIn12(value) => writing.rise_in_12(*value, PLACES),
+            Amount::Pitch(pitch) => writing.pitch(*pitch),
+            Amount::Span(value) if metric => writing.length(inches(f64::from(*value))),
+            Amount::Span(value) => format!("{}-{}", value / 12, value % 12),
+            Amount::Words(words) => words.clone(),
+        }
+    }
+}
+
+impl From<Length> for Amount {
+    fn from(length: Length) -> Amount {
+        Amount::Tape(length)
+    }
+}
+
+impl From<&str> for Amount {
+    fn from(words: &str) -> Amount {
+        Amount::Words(words.to_owned())
+    }
+}
+
+impl From<String> for Amount {
+    fn from(words: String) -> Amount {
+        Amount::Words(words)
+    }
+}
+
+/// A sentence with amounts in it; each `{}` takes the next one.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Note {
+    words: String,
+    amounts: Vec<Amount>,
+}
+
+impl Note {
+    /// A sentence without amounts.
+    pub fn new(words: impl Into<String>) -> Note {
+        Note { words: words.into(), amounts: Vec::new() }
+    }
+
+    /// A sentence with as many amounts as it has `{}`.
+    pub fn with<A: Into<Amount>>(
+        words: impl Into<String>,
+        amounts: impl IntoIterator<Item = A>,
+    ) -> Note {
+        Note { words: words.into(), amounts: amounts.into_iter().map(Into::into).collect() }
+    }
+
+    /// The sentence with its amounts written; where no amount is left, `{}` stands as it is.
+    #[must_use]
+    pub fn write(&self, writing: Writing) -> String {
+        let mut amounts = self.amounts.iter();
+        let mut parts = self.words.split("{}");
+        let mut text = parts.next().unwrap_or_default().to_owned();
+        for part in parts {
+            match amounts.next() {
+                Some(amount) => text.push_str(&amount.write(writing)),
+                None => text.push_str("{}"),
+            }
+            text.push_str(part);
+        }
+        text
+    }
+
+    /// The sentence behind other words.
+    #[must_use]
+    pub fn after(self, words: &str) -> Note {
+        Note { words: format!("{words}{}", self.words), ..self }
+    }
+
+    /// True if it says nothing.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.words.is_empty()
+    }
+}
+
+impl From<&str> for Note {
+    fn from(words: &str) -> Note {
+        Note::new(words)
+    }
+}
+
+impl From<String> for Note {
+    fn from(words: String) -> Note {
+        Note::new(words)
+    }
+}
+
+/// Notes in one line, in the units of `writing`.
+#[must_use]
+pub fn joined(notes: &[Note], writing: Writing) -> String {
+    let said: Vec<String> = notes.iter().map(|note| note.write(writing)).collect();
+    said.join("; ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn amounts_go_where_they_belong() {
+        let note = Note::with("{} of {}", [inches(1.5), inches(14.0)]);
+        assert_eq!(note.write(Writing::default()), "1-1/2\" of 1' 2\"");
+        assert_eq!(note.write(Writing::METRIC), "38 mm of 356 mm");
+        // a brace of the user's own is no place for an amount
+        let note = Note::with("{}: {} deep", [Amount::from("{}"), Amount::Inches(5.5)]);
+        assert_eq!(note.write(Writing::default()), "{}: 5.5 in deep");
+        assert_eq!(Note::new("a {} b").write(Writing::default()), "a {} b");
+    }
+
+    /// By hand: 5.512 x 25.4 = 140.0; 9.25 ft = 2.819 m; 10.025 psf = 0.48 kPa; 309.604 lb = 1.377 kN; 60 lb/ft = 0.876 kN/m;
+    /// 1000 lb-ft = 1.356 kN m; 402 sq in = 2593.5 cm2; 18 sq in a foot = 116.13 cm2 in 0.3048 m = 381 cm2 a meter;
+    /// 307.945 sq ft = 28.609 m2; 115 mph = 51.41 m/s; 4 in 12 = 18.435 deg;
+    /// 149 in = 3784.6 mm.
+    #[test]
+    fn each_amount_by_its_unit() {
+        for (amount, us, metric) in [
+            (Amount::Inches(5.512), "5.512 in", "140 mm"),
+            (Amount::Feet(9.25), "9.25 ft", "2.82 m"),
+            (Amount::Psf(10.025), "10.025 psf", "0.48 kPa"),
+            (Amount::Pounds(309.604), "309.604 lb", "1.38 kN"),
+            (Amount::Plf(60.0), "60 lb/ft", "0.88 kN/m"),
+            (Amount::PoundFeet(1000.0), "1000 lb-ft", "1.36 kN m"),
+            (Amount::SquareInches(402.0), "402 sq in", "2594 cm2"),
+            (Amount::SquareInchesAFoot(18.0), "18 sq in a foot", "381 cm2 a meter"),
+            (Amount::SquareFeet(307.945), "307.945 sq ft", "28.61 m2"),
+            (Amount::Mph(115.0), "115 mph", "51.4 m/s"),
+            (Amount::Span(149), "12-5", "3785 mm"),
+            (Amount::RiseIn12(4.0), "4 in 12", "18.43 deg"),
+        ] {
+            assert_eq!(amount.write(Writing::default()), us);
+            assert_eq!(amount.write(Writing::METRIC), metric);
+        }
+    }
+}
