@@ -10,9 +10,10 @@ use rayon::prelude::*;
 
 use crate::order::{Line, Prices};
 use crate::rules::Verdict;
+use crate::solve::{Floor, Settled, Total, settle_choice};
 
 use super::figures::Figures;
-use super::front::{Measures, Rank, front, least, ranked};
+use super::front::{Floors, Measures, Rank, front, least, ranked, rounded};
 use super::search::{Hold, Stage};
 use super::sweep::Sweep;
 use super::whole::{Goods, Whole};
@@ -42,8 +43,8 @@ struct Alike {
     place: usize,
     /// How many there are.
     count: usize,
-    /// No measure of it is less.
-    bound: Measures,
+    /// The floor of each measure by its sticks alone.
+    floors: Floors,
     /// About what it will come to.
     estimate: Measures,
 }
@@ -76,25 +77,25 @@ impl<'a> Pool<'a> {
         let (cents, weight) = beyond_lumber(present);
         let mut alike: Vec<Alike> = Vec::new();
         for (place, figures) in meeting {
-            let mut bound = least(figures);
-            let mut estimate = bound;
+            let mut floors = least(figures);
+            if !costed {
+                floors[Rank::Cost as usize] = Floor::ZERO;
+            }
+            let mut estimate = rounded(&floors);
             let area = figures.roof_in2 as f64;
             estimate[Rank::Weight as usize] += (area * weight).round() as i64;
             if costed {
                 estimate[Rank::Cost as usize] += (area * cents).round() as i64;
-            } else {
-                bound[Rank::Cost as usize] = 0;
-                estimate[Rank::Cost as usize] = 0;
             }
             let frame = |place: usize| place / sweep.lumbers();
             match alike.last_mut() {
                 Some(last) if frame(last.place) == frame(*place) => {
                     last.count += 1;
-                    if bound < last.bound {
-                        (last.place, last.bound, last.estimate) = (*place, bound, estimate);
+                    if floors < last.floors {
+                        (last.place, last.floors, last.estimate) = (*place, floors, estimate);
                     }
                 }
-                _ => alike.push(Alike { place: *place, count: 1, bound, estimate }),
+                _ => alike.push(Alike { place: *place, count: 1, floors, estimate }),
             }
         }
         Pool {
@@ -139,11 +140,11 @@ impl<'a> Pool<'a> {
             if left.min(tries) == 0 || self.stopped {
                 return;
             }
-            let mut open: Vec<(i64, i64, usize)> = self
+            let mut open: Vec<(Floor, i64, usize)> = self
                 .open(ask.rank, best)
                 .map(|alike| {
-                    let rank = ask.rank as usize;
-                    (self.bound(alike)[rank], alike.estimate[rank], alike.place)
+                    let estimate = alike.estimate[ask.rank as usize];
+                    (self.floor(alike, ask.rank), estimate, alike.place)
                 })
                 .collect();
             open.sort_unstable();
@@ -168,10 +169,10 @@ impl<'a> Pool<'a> {
 
     /// Counts the goods of the open frames, the least bounds first.
     fn count_goods(&mut self, ask: Ask, best: Option<i64>) {
-        let mut places: Vec<(i64, usize)> = self
+        let mut places: Vec<(Floor, usize)> = self
             .open(ask.rank, best)
             .filter(|alike| !self.goods.contains_key(&alike.place))
-            .map(|alike| (alike.bound[ask.rank as usize], alike.place))
+            .map(|alike| (alike.floors[ask.rank as usize], alike.place))
             .collect();
         places.sort_unstable();
         places.truncate((GOODS_AN_ORDER * ask.orders).saturating_sub(self.goods.len()));
@@ -192,19 +193,54 @@ impl<'a> Pool<'a> {
                 && !matches!(self.goods.get(&alike.place), Some(Err(_)))
                 // waste shows in the cutting plan alone
                 && (rank == Rank::Waste
-                    || best.is_none_or(|best| self.bound(alike)[rank as usize] < best))
+                    || best.is_none_or(|best| self.floor(alike, rank).value() < best))
         })
     }
 
-    fn bound(&self, alike: &Alike) -> Measures {
-        let mut bound = alike.bound;
-        if let Some(Ok(goods)) = self.goods.get(&alike.place) {
-            bound[Rank::Weight as usize] += goods.least_weight;
-            if self.costed {
-                bound[Rank::Cost as usize] += goods.least_cents;
-            }
+    /// What is known of a frame before it is ordered.
+    fn floor(&self, alike: &Alike, rank: Rank) -> Floor {
+        let of_goods = match self.goods.get(&alike.place) {
+            Some(Ok(goods)) if rank != Rank::Cost || self.costed => goods.floors[rank as usize],
+            _ => Floor::ZERO,
+        };
+        (alike.floors[rank as usize] + of_goods).rounded_up(rank.grain())
+    }
+
+    /// What a frame comes to: of an ordered one the value, of any other its floor.
+    fn total(&self, alike: &Alike, rank: Rank, left_out: &BTreeSet<String>) -> Total {
+        match self.tried.get(&alike.place) {
+            Some(Ok(whole)) => whole.total(rank, left_out).or_floor(self.floor(alike, rank)),
+            _ => Total::at_least(self.floor(alike, rank)),
         }
-        bound
+    }
+
+    /// The first by a measure held against every frame that is compared, by the checker; `None` if nothing is first.
+    /// Waste has no floor, so nothing is ever proven of it.
+    pub(super) fn settled(&self, rank: Rank) -> Option<Settled<usize>> {
+        let (first, _) = self.first(rank)?;
+        let (unpriced, left_out) = (self.unpriced(), self.left_out());
+        let refused = self.refused();
+        let compared = |alike: &&Alike| {
+            !unpriced.contains_key(&alike.place) && !refused.contains_key(&alike.place)
+        };
+        let candidates: Vec<(usize, Total)> = self
+            .alike
+            .iter()
+            .filter(compared)
+            .map(|alike| (alike.place, self.total(alike, rank, &left_out)))
+            .collect();
+        let less = match rank {
+            Rank::Cost if left_out.is_empty() => "costs less",
+            Rank::Cost => "costs less in what has a price",
+            Rank::BoardFeet => "takes less lumber",
+            Rank::Waste => "wastes less",
+            Rank::Weight => "weighs less",
+            Rank::Pieces => "has fewer sticks",
+        };
+        let rules = format!(
+            "of the roofs compared none {less}, each laid, cut and counted as stepoff order does it"
+        );
+        settle_choice(&candidates, first, rules)
     }
 
     /// How many were ordered in full.
@@ -286,7 +322,7 @@ impl<'a> Pool<'a> {
         let best = self.first(rank).map(|(_, measure)| measure);
         let unpriced = self.unpriced();
         let open = || self.open(rank, best).filter(|alike| !unpriced.contains_key(&alike.place));
-        let least = open().map(|alike| self.bound(alike)[rank as usize]).min();
+        let least = open().map(|alike| self.floor(alike, rank).value()).min();
         (open().map(|alike| alike.count).sum(), least)
     }
 
@@ -295,15 +331,18 @@ impl<'a> Pool<'a> {
         let Some((first, best)) = self.first(rank) else {
             return 0;
         };
-        let unpriced = self.unpriced();
-        self.alike
+        if rank == Rank::Waste {
+            return 0;
+        }
+        let (unpriced, left_out) = (self.unpriced(), self.left_out());
+        let ordered = |alike: &&Alike| matches!(self.tried.get(&alike.place), Some(Ok(_)));
+        let others = self
+            .alike
             .iter()
-            .filter(|alike| alike.place != first && !unpriced.contains_key(&alike.place))
-            .filter(|alike| {
-                let whole = self.tried.get(&alike.place).and_then(|of| of.as_ref().ok());
-                whole
-                    .is_some_and(|whole| whole.least(rank, self.bound(alike)[rank as usize]) < best)
-            })
+            .filter(|alike| alike.place != first && !unpriced.contains_key(&alike.place));
+        others
+            .filter(ordered)
+            .filter(|alike| self.total(alike, rank, &left_out).floor().value() < best)
             .count()
     }
 }

@@ -4,10 +4,11 @@ use crate::catalog::lumber::Section;
 use crate::catalog::species::Species;
 use crate::frame::{Member, Role};
 use crate::measure::Length;
-use crate::measure::quantity::{in_inches, inches};
-use crate::order::lumber::{self, Rates};
-use crate::order::{Prices, list};
+use crate::measure::quantity::inches;
+use crate::order::Prices;
+use crate::order::lumber::{self, Least, Rates};
 use crate::plan::BuyPlan;
+use crate::solve::Floor;
 
 /// Sticks of one pattern: section, whether they are the walls' plates, blank, how many.
 #[derive(Debug, Clone, PartialEq)]
@@ -78,10 +79,12 @@ pub struct Figures {
     pub longest: Option<TooLong>,
     /// Thousandths of a board foot in the pieces as they are cut.
     pub milli_board_feet: i64,
-    /// Least weight of the lumber, hundredths of a pound.
-    pub least_weight: i64,
+    /// Least lumber that is bought, billionths of a board foot.
+    pub least_board_feet: Floor,
+    /// Least weight of the lumber, billionths of a pound.
+    pub least_weight: Floor,
     /// Least cost of the lumber, cents; `None` where some of it has no price.
-    pub least_cents: Option<i64>,
+    pub least_cents: Option<Floor>,
     /// Sections without a price, by their places.
     pub unpriced: Vec<u16>,
     /// Area of both planes to the tail line, square inches.
@@ -180,17 +183,19 @@ impl Woods {
         // in one order, so that sums do not depend on how the lumps came
         cuts.sort_unstable_by_key(|cut| cut.wood);
         let mut board_feet = 0.0;
-        let mut bought_in3 = 0.0;
-        let mut cents = 0.0;
+        let (mut least_board_feet, mut least_weight) = (Floor::ZERO, Floor::ZERO);
+        let mut cents = Floor::ZERO;
         let mut unpriced = Vec::new();
         for cut in &cuts {
             let (section, _, rates) = &self.sections[usize::from(cut.wood)];
             let length = inches(cut.units as f64 / rates.units_per_inch);
             board_feet += lumber::board_feet(section, length);
-            let bought = rates.least_bought(cut.units, cut.pieces);
-            bought_in3 += section.thickness_in() * section.depth_in() * in_inches(bought);
-            match rates.least_cents(cut.units, cut.pieces) {
-                Some(of_section) => cents += of_section,
+            let least = |of: &Least| of.of(cut.units, i64::from(cut.pieces));
+            least_board_feet = least_board_feet + least(&rates.board_feet);
+            let by_species = rates.weight.iter().find(|(of, _)| *of == species);
+            least_weight = least_weight + by_species.map_or(Floor::ZERO, |(_, of)| least(of));
+            match &rates.cost {
+                Some(of) => cents = cents + least(of),
                 None if cut.pieces > 0 => unpriced.push(cut.wood),
                 None => {}
             }
@@ -200,9 +205,9 @@ impl Woods {
             special,
             longest,
             milli_board_feet: (board_feet * 1000.0).round() as i64,
-            least_weight: (bought_in3 / 1728.0 * list::density(species).0 * 100.0 - 1e-6).floor()
-                as i64,
-            least_cents: unpriced.is_empty().then(|| (cents - 1e-6).ceil().max(0.0) as i64),
+            least_board_feet,
+            least_weight,
+            least_cents: unpriced.is_empty().then_some(cents),
             unpriced,
             roof_in2: roof_in2.round() as i64,
         }

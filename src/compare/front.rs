@@ -1,5 +1,9 @@
 //! Which candidates are best in some way.
 
+use crate::order::Order;
+use crate::order::lumber::Measure;
+use crate::solve::{Floor, Total};
+
 use super::figures::Figures;
 
 /// What candidates are ranked by.
@@ -22,6 +26,25 @@ impl Rank {
     pub const ALL: [Rank; 5] =
         [Rank::Cost, Rank::BoardFeet, Rank::Waste, Rank::Weight, Rank::Pieces];
 
+    /// How an order is measured by it; `None` for what the lines of an order do not tell.
+    pub(super) fn measure(self, order: &Order) -> Option<Measure> {
+        match self {
+            Rank::Cost => Some(Measure::Cost),
+            Rank::BoardFeet => Some(Measure::BoardFeet),
+            Rank::Weight => Some(Measure::Weight(order.density_lb_ft3)),
+            Rank::Waste | Rank::Pieces => None,
+        }
+    }
+
+    /// So many of the order's own units are one of a measure: cents, thousandths of a board foot, hundredths of a pound.
+    pub(super) fn grain(self) -> i64 {
+        match self {
+            Rank::BoardFeet => 1_000_000,
+            Rank::Weight => 10_000_000,
+            Rank::Cost | Rank::Waste | Rank::Pieces => 1,
+        }
+    }
+
     /// In words.
     #[must_use]
     pub fn words(self) -> &'static str {
@@ -38,16 +61,24 @@ impl Rank {
 /// The measures of a candidate, whole numbers of which less is better; a measure that is not known is 0 for all.
 pub type Measures = [i64; 5];
 
+/// The floor of each measure, in its own grain, not rounded.
+pub(super) type Floors = [Floor; 5];
+
 /// What the figures of the search say for certain: no measure of the whole order is less.
 #[must_use]
-pub fn least(figures: &Figures) -> Measures {
-    [
-        figures.least_cents.unwrap_or(0),
-        figures.milli_board_feet,
-        0,
-        figures.least_weight,
-        i64::from(figures.pieces),
-    ]
+pub(super) fn least(figures: &Figures) -> Floors {
+    let mut floors = Floors::default();
+    floors[Rank::Cost as usize] = figures.least_cents.unwrap_or_default();
+    floors[Rank::BoardFeet as usize] = figures.least_board_feet;
+    floors[Rank::Weight as usize] = figures.least_weight;
+    floors[Rank::Pieces as usize] = Total::fixed(i64::from(figures.pieces), 1).floor();
+    floors
+}
+
+/// Floors as measures are told.
+#[must_use]
+pub(super) fn rounded(floors: &Floors) -> Measures {
+    Rank::ALL.map(|rank| floors[rank as usize].rounded_up(rank.grain()).value())
 }
 
 /// True if `one` is nowhere worse than `other` and somewhere better.

@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::frame::Frame;
 use crate::order::Prices;
 use crate::rules::{Book, FindingId, check};
+use crate::solve::Settled;
 
 use super::choose::{Ask, Pool};
 use super::figures::Figures;
@@ -49,6 +50,9 @@ pub struct Comparison {
     pub tried: usize,
     /// What can't be ordered, by its place, and why.
     pub refused: BTreeMap<usize, String>,
+    /// The first one in the measure ranked by, held by the checker against every candidate that is compared; `None` if
+    /// none could be ordered.
+    pub settled: Option<Settled<usize>>,
     /// Candidates not ordered that may come under the first one shown.
     pub might_be_better: usize,
     /// Ordered ones whose plans are not proven best yet and might then come under the first one shown.
@@ -68,15 +72,11 @@ pub struct Comparison {
 }
 
 impl Comparison {
-    /// True if no candidate that is compared can come under the first one in the measure ranked by: each that was
-    /// not ordered has a bound at or over it, each ordered one a proven plan or a bound.
+    /// The rules under which no candidate that is compared comes under the first one in the measure ranked by; `None` if
+    /// that is not proven.
     #[must_use]
-    pub fn proven_least(&self) -> bool {
-        // the plans are made for cost or length, and waste is what they happen to leave
-        self.ask.rank != Rank::Waste
-            && !self.shown.is_empty()
-            && self.might_be_better == 0
-            && self.plans_might_be_better == 0
+    pub fn proven(&self) -> Option<&str> {
+        self.settled.as_ref().filter(|settled| settled.is_proven()).map(Settled::rules)
     }
 }
 
@@ -112,6 +112,7 @@ pub fn compare(
         places.filter_map(|place| Some((place, of_frames.get(&frame(place))?.clone()))).collect();
     let left_out = if costed { pool.left_out() } else { BTreeSet::new() };
     let (might_be_better, bound) = pool.might_be_better(ask.rank);
+    let settled = pool.settled(ask.rank);
     let plans_might_be_better = pool.plans_might_be_better(ask.rank);
     let (frames, ordered, refused) = (pool.frames(), pool.ordered(), pool.refused());
     let measured = pool.measured();
@@ -127,6 +128,7 @@ pub fn compare(
         ordered,
         tried: ordered + refused.len(),
         refused,
+        settled,
         might_be_better,
         plans_might_be_better,
         bound,

@@ -9,11 +9,12 @@ use crate::frame::Frame;
 use crate::measure::quantity::{in_inches, inches};
 use crate::measure::{Units, Writing};
 use crate::order::cutting::{self, Control};
-use crate::order::{Framed, Line, Order, Prices, Roof, Trade, lumber};
+use crate::order::{Framed, Order, Prices, Roof, lumber};
 use crate::plan::{Entries, OrderPlan, Value};
 use crate::rules::{Book, Finding, check};
+use crate::solve::Total;
 
-use super::front::{Measures, Rank};
+use super::front::{Floors, Measures, Rank};
 use super::standing::RulesFailed;
 use super::sweep::{Axis, used_value};
 
@@ -51,18 +52,14 @@ impl Laid {
 /// What is not lumber of a roof, by the order's own count: what no cutting plan changes.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Goods {
-    /// Least cost of what has a price, cents.
-    pub(super) least_cents: i64,
-    /// Least weight, hundredths of a pound.
-    pub(super) least_weight: i64,
+    /// The floor of each measure, in its own grain; what has no price has no part in it.
+    pub(super) floors: Floors,
     /// What has no price, by the order's keys.
     pub(super) unpriced: BTreeSet<String>,
 }
 
 impl Goods {
     /// Frames, lays and counts the roof that was written, but cuts no stick.
-    ///
-    /// Where the deck is not proven, the sheets that it may still save and all nails are left out.
     ///
     /// # Errors
     /// What can't be read, built or laid, in words.
@@ -74,35 +71,20 @@ impl Goods {
         let Laid { plan, frame, roof_deck, deck } = Laid::of(entries, stop)?;
         let roof = Roof::only(&plan, &frame, roof_deck, deck);
         let order = Order::new(vec![roof], Vec::new(), prices, Units::Feet);
-        let open = !order.deck_proven();
-        let share = |line: &Line| match line.trade {
-            Trade::Nails if open => 0.0,
-            Trade::Sheathing if open && line.unit == "sheet" => {
-                order.least_sheets() as f64 / order.sheets().max(1) as f64
+        let unpriced = unpriced_goods(&order);
+        let mut floors = Floors::default();
+        for rank in [Rank::Cost, Rank::BoardFeet, Rank::Weight] {
+            if let Some(measure) = rank.measure(&order) {
+                floors[rank as usize] = order.total(measure, &unpriced).floor();
             }
-            _ => 1.0,
-        };
-        let sum = |of: &dyn Fn(&Line) -> Option<f64>| -> f64 {
-            let each = |line: &Line| of(line).map(|value| value * share(line));
-            order.lines.iter().filter_map(each).sum()
-        };
-        let cents = sum(&|line| line.cost_cents().map(|cents| cents as f64));
-        let weight = sum(&|line| line.weight_lb.map(|weight| weight * 100.0));
-        Ok(Goods {
-            least_cents: (cents + 1e-6).floor() as i64,
-            least_weight: (weight - 1e-6).floor() as i64,
-            unpriced: unpriced_goods(&order),
-        })
+        }
+        Ok(Goods { floors, unpriced })
     }
 }
 
 /// Keys of the lines, lumber apart, that have no price.
 fn unpriced_goods(order: &Order) -> BTreeSet<String> {
-    order.without_price().filter(|line| !is_lumber(line)).map(|line| line.key.clone()).collect()
-}
-
-fn is_lumber(line: &Line) -> bool {
-    matches!(line.trade, Trade::Lumber | Trade::Walls)
+    order.without_price().filter(|line| !line.is_stick()).map(|line| line.key.clone()).collect()
 }
 
 /// A roof in full.
@@ -120,6 +102,7 @@ pub struct Whole {
     pub cut_board_feet: f64,
     /// The order.
     pub order: Order,
+    measures: Measures,
 }
 
 impl Whole {
@@ -168,14 +151,21 @@ impl Whole {
                 (axis, value.unwrap_or_else(|| Value::Words("-".into())))
             })
             .collect();
-        Ok(Whole {
+        let mut whole = Whole {
             values,
             standing: RulesFailed::of(&findings),
             findings,
             pieces: frame.stick_count(),
             cut_board_feet,
             order,
-        })
+            measures: Measures::default(),
+        };
+        let unpriced = whole.unpriced_goods();
+        whole.measures = Rank::ALL.map(|rank| match rank {
+            Rank::Waste => (whole.waste_board_feet() * 1e3).round() as i64,
+            _ => whole.total(rank, &unpriced).value().unwrap_or(0),
+        });
+        Ok(whole)
     }
 
     /// Board feet that are bought and not built in; less than nothing where sticks in hand are used.
@@ -188,7 +178,7 @@ impl Whole {
     #[must_use]
     pub fn unpriced_lumber(&self) -> BTreeSet<String> {
         let lines = self.order.priced.then(|| self.order.without_price());
-        let sections = lines.into_iter().flatten().filter(|line| is_lumber(line));
+        let sections = lines.into_iter().flatten().filter(|line| line.is_stick());
         sections.map(|line| line.what.clone()).collect()
     }
 
@@ -214,34 +204,23 @@ impl Whole {
         self.order.lumber().in3 - cut.sum::<f64>()
     }
 
-    /// The least that it can come to in a measure once `stepoff order` has proven all of its plans; `searched` is
-    /// the bound that the search knows.
+    /// What it comes to in a measure, and the floor of it whatever plans are found yet. Goods that are `left_out` have no
+    /// part in the cost; with anything else unpriced it is not known.
     #[must_use]
-    pub fn least(&self, rank: Rank, searched: i64) -> i64 {
-        let stands = self.measures()[rank as usize];
-        let deck_proven = self.order.deck_proven();
-        if self.order.proven() || rank == Rank::Pieces {
-            return stands;
+    pub fn total(&self, rank: Rank, left_out: &BTreeSet<String>) -> Total {
+        match (rank, rank.measure(&self.order)) {
+            (Rank::Cost, _) if !self.order.priced => Total::ZERO,
+            (_, Some(measure)) => self.order.total(measure, left_out).rounded_up(rank.grain()),
+            (Rank::Pieces, _) => Total::fixed(self.pieces as i64, 1),
+            // the plans are made for cost or length, and waste is what they happen to leave
+            _ => Total::UNKNOWN,
         }
-        if rank != Rank::Cost || !deck_proven {
-            return searched.min(stands);
-        }
-        let open = self.order.sections.iter().filter(|section| !section.proven());
-        let spare = open.map(|section| section.cost().map(|(cost, bound)| cost - bound));
-        spare.sum::<Option<i64>>().map_or(searched.min(stands), |spare| stands - spare)
     }
 
     /// Its measures. Where the cost is not known it is 0.
     #[must_use]
     pub fn measures(&self) -> Measures {
-        let whole = |value: f64| value.round() as i64;
-        let mut measures = [0; 5];
-        measures[Rank::Cost as usize] = self.cost().unwrap_or(0);
-        measures[Rank::BoardFeet as usize] = whole(self.order.lumber().board_feet * 1e3);
-        measures[Rank::Waste as usize] = whole(self.waste_board_feet() * 1e3);
-        measures[Rank::Weight as usize] = whole(self.order.weight_lb() * 1e2);
-        measures[Rank::Pieces as usize] = self.pieces as i64;
-        measures
+        self.measures
     }
 }
 

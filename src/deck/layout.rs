@@ -10,7 +10,7 @@ use super::search::{self, Answer, Progress, Watch};
 use super::ticks::Ticks;
 use super::worth::Needs;
 use crate::measure::Length;
-use crate::solve::{Floor, Settled, settle};
+use crate::solve::{Floor, Kind, Rate, Settled, settle};
 
 /// One piece of panel on a plane.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -116,6 +116,12 @@ impl Deck {
         self.proof() == DeckProof::Fewest
     }
 
+    /// The least that any layout can take with unequal planes cut each from sheets of their own, as they are laid here.
+    #[must_use]
+    pub fn floor(&self) -> Floor {
+        self.groups.iter().map(|group| group.sheets.floor()).sum()
+    }
+
     /// The least that any layout can take, as the checker worked it out.
     #[must_use]
     pub fn lower_bound_sheets(&self) -> usize {
@@ -208,7 +214,8 @@ fn area_sheets(groups: &[Exact]) -> Floor {
     }
     let whole = |area: i128| i64::try_from(area.max(0)).ok();
     let floor = whole(total).zip(whole(sheet));
-    floor.and_then(|(total, sheet)| Floor::by_rate(total, &[(1, sheet)])).unwrap_or(Floor::ZERO)
+    let rate = |sheet| Rate::new([Kind { cost: 1, holds: sheet, most: None }]);
+    floor.map_or(Floor::ZERO, |(total, sheet)| rate(sheet).floor(total))
 }
 
 /// Most area that gaps wider than the saw cut can leave open on one plane.

@@ -9,6 +9,7 @@ use crate::compare::{Axis, Comparison, Figures, Rank, Sweep, Whole, Why};
 use crate::measure::quantity::in_inches;
 use crate::measure::{Writing, trim};
 use crate::rules::walk;
+use crate::solve::Floor;
 
 /// The result of `compare`.
 #[derive(Debug, Serialize, JsonSchema)]
@@ -60,6 +61,8 @@ pub struct CompareReport {
     /// True if it is proven that no candidate that is compared has less of what is ranked by, each ordered as
     /// stepoff order does.
     pub proven_least: bool,
+    /// The rules under which it is proven; null if it is not.
+    pub proven_rules: Option<String>,
     /// Candidates not ordered that may come under the first one shown; null for waste, which has no bound.
     pub might_be_better: Option<usize>,
     /// Ordered ones whose plans are not proven best and might then come under the first one shown.
@@ -232,7 +235,8 @@ pub fn report(compared: &Comparison, sweep: &Sweep) -> CompareReport {
         frames_tried: compared.tried,
         not_in_cost: compared.left_out.iter().cloned().collect(),
         best: compared.best,
-        proven_least: compared.proven_least(),
+        proven_least: compared.proven().is_some(),
+        proven_rules: compared.proven().map(str::to_owned),
         might_be_better: (compared.ask.rank != Rank::Waste).then_some(compared.might_be_better),
         plans_might_be_better: compared.plans_might_be_better,
         present: compared.present.as_ref().ok().map(|present| {
@@ -321,8 +325,8 @@ pub fn rows<'a>(
             grade: text(Axis::Grade),
             sticks: figures.pieces,
             cut_board_feet: figures.milli_board_feet as f64 / 1e3,
-            least_lumber_weight_lb: figures.least_weight as f64 / 1e2,
-            least_lumber_cents: figures.least_cents,
+            least_lumber_weight_lb: figures.least_weight.value() as f64 / 1e9,
+            least_lumber_cents: figures.least_cents.map(Floor::value),
             kept_apart: apart.map_or_else(String::new, |why| match reason(&why) {
                 (reason, what, Some([needed, _])) => {
                     format!("{reason}: {what} of {} in", trim(needed, 4))

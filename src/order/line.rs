@@ -3,8 +3,9 @@
 use crate::catalog::lumber::Section;
 use crate::measure::Length;
 use crate::measure::quantity::in_inches;
+use crate::solve::{Floor, Total};
 
-use super::lumber;
+use super::lumber::{self, Measure};
 
 /// The trades, in the order of the list.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -57,6 +58,8 @@ pub struct Line {
     pub length: Option<Length>,
     /// How many, in whole units.
     pub count: u64,
+    /// No other deck or layout of soffit strips takes fewer; sticks are bounded by their sections.
+    pub least_count: Floor,
     /// The unit it is bought in: `pc`, `sheet`, `lb`, `roll`, `bundle`, `ft`.
     pub unit: &'static str,
     /// Where it goes.
@@ -80,6 +83,24 @@ impl Line {
     #[must_use]
     pub fn is_stick(&self) -> bool {
         matches!(self.trade, Trade::Lumber | Trade::Walls)
+    }
+
+    /// What it comes to in a measure; cost is not known without a price. Sticks are left to their section.
+    pub(super) fn total(&self, measure: Measure) -> Total {
+        let count = i64::try_from(self.count).unwrap_or(i64::MAX);
+        let share = |all: Option<f64>| {
+            let each = all.map_or(0.0, |all| all / self.count.max(1) as f64);
+            Some((each * 1e9).round() as i64)
+        };
+        let each = match measure {
+            _ if self.in_hand => Some(0),
+            Measure::Cost => self.each_cents,
+            Measure::BoardFeet => share(self.lumber.map(|lumber| lumber.board_feet)),
+            Measure::Weight(_) => share(self.weight_lb),
+        };
+        each.map_or(Total::UNKNOWN, |each| {
+            Total::planned(count, each).or_floor(self.least_count.times(each))
+        })
     }
 
     /// Price of all, cents.

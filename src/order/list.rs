@@ -1,19 +1,20 @@
 //! One list for the yard: what, how many, how long, where it goes, by trade.
 
+use std::collections::BTreeSet;
+
 use crate::catalog::panels::Panel;
-use crate::catalog::species::Species;
-use crate::catalog::{coverage, design_values};
 use crate::deck::{Deck, DeckProof, EdgeSupport, RoofDeck};
 use crate::frame::Frame;
 use crate::measure::quantity::{in_square_feet, inches};
-use crate::measure::{Length, Units, Writing, trim};
+use crate::measure::{Length, Units, Writing};
 use crate::plan::OrderPlan;
-use crate::strength::weight::lumber_lb_per_ft3;
+use crate::solve::{Floor, Total};
 
+use super::density::density;
 use super::fasteners::{self, NailTotal, PanelNailing};
 use super::goods::{self, sheathing, soffit};
-use super::line::{Line, Sawn};
-use super::lumber::SectionOrder;
+use super::line::{Line, Sawn, Trade};
+use super::lumber::{Measure, SectionOrder};
 use super::need::{self, Need};
 use super::prices::Prices;
 use super::roofs::{self, Tag};
@@ -90,6 +91,8 @@ pub struct Order {
     pub buildings: Vec<Building>,
     /// Nails by kind, of all buildings.
     pub nails: Vec<NailTotal>,
+    /// Density of the lumber, pounds per cubic foot.
+    pub density_lb_ft3: f64,
     /// What the density of the lumber rests on.
     pub density: String,
     /// What the prices file says of itself.
@@ -175,6 +178,15 @@ impl Order {
                 line.weight_lb = Some(lumber.in3 / 1728.0 * density_lb_ft3);
             }
         }
+        if !buildings.iter().all(Building::deck_proven) {
+            // another deck may take fewer nails, clips and blocks: its sheets have a floor of their own
+            let by_deck = |line: &&mut Line| {
+                matches!(line.trade, Trade::Nails | Trade::Sheathing) && line.unit != "sheet"
+            };
+            for line in lines.iter_mut().filter(by_deck) {
+                line.least_count = Floor::ZERO;
+            }
+        }
         notes.extend(lines.iter().filter_map(|line| not_on_hand(line, known)));
         lines.sort_by_key(|line| line.trade);
         Order {
@@ -182,6 +194,7 @@ impl Order {
             sections,
             buildings,
             nails,
+            density_lb_ft3,
             density,
             prices_note: prices.and_then(|prices| prices.note.clone()),
             currency: prices.and_then(|prices| prices.currency.clone()),
@@ -238,6 +251,21 @@ impl Order {
     #[must_use]
     pub fn lumber(&self) -> Sawn {
         self.lines.iter().filter(|line| !line.in_hand).filter_map(|line| line.lumber).sum()
+    }
+
+    /// What the whole order comes to in a measure, and the floor of whatever is not proven best yet: cutting plans, soffit
+    /// strips, decks. Of lines without a price, those with a key in `left_out` count for nothing; with any other the cost
+    /// is not known.
+    #[must_use]
+    pub fn total(&self, measure: Measure, left_out: &BTreeSet<String>) -> Total {
+        let sticks = self.sections.iter().map(|section| section.total(measure));
+        let lines = self.lines.iter().filter(|line| !line.is_stick()).map(|line| {
+            let free = measure == Measure::Cost
+                && line.each_cents.is_none()
+                && left_out.contains(&line.key);
+            if free { Total::ZERO } else { line.total(measure) }
+        });
+        sticks.chain(lines).sum()
     }
 
     /// Sum of all lines that have a price, cents.
@@ -302,9 +330,13 @@ fn own_notes(roof: &Roof<'_>, units: Units) -> Vec<String> {
         _ => Writing::default(),
     };
     let of_frame = roof.frame.notes.iter().map(|note| note.write(writing));
+    let hints = roof.deck.hints(&roof.roof_deck.ask, writing);
+    let narrow = (!hints.is_empty())
+        .then(|| "stepoff sheathing tells what lower strips would save.".to_owned());
     of_frame
         .chain(roof.roof_deck.notes.iter().map(|note| note.write(writing)))
-        .chain(roof.deck.hints(&roof.roof_deck.ask, writing))
+        .chain(hints)
+        .chain(narrow)
         .collect()
 }
 
@@ -318,47 +350,4 @@ fn not_on_hand(line: &Line, prices: &Prices) -> Option<String> {
             line.key, line.unit
         )
     })
-}
-
-/// Density of lumber as it is delivered, lb per cubic foot, and what it rests on ([`lumber_lb_per_ft3`]).
-#[must_use]
-pub fn density(species: Option<Species>) -> (f64, String) {
-    let moisture = coverage::value("moisture_percent");
-    let heaviest = || {
-        Species::ALL
-            .into_iter()
-            .max_by(|a, b| {
-                design_values::specific_gravity(*a).total_cmp(&design_values::specific_gravity(*b))
-            })
-            .unwrap_or(Species::SouthernPine)
-    };
-    let of = species.unwrap_or_else(heaviest);
-    let gravity = design_values::specific_gravity(of);
-    let density = lumber_lb_per_ft3(of);
-    let assumed = if species.is_none() { ", the heaviest, since no species is set" } else { "" };
-    (
-        density,
-        format!(
-            "{of}{assumed}: specific gravity {gravity}, {} lb per cubic foot ({} kg per cubic meter) at {} percent moisture",
-            trim(density, 1),
-            // 1 lb per cubic foot is 0.45359237 / 0.3048^3 kg per cubic meter
-            trim(density * 0.453_592_37 / 0.3048_f64.powi(3), 0),
-            trim(moisture, 0)
-        ),
-    )
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn lumber_weighs_what_its_gravity_says() {
-        // G 0.50 at 19 percent: 62.4 x 0.5 / 1.0855 x 1.19 = 34.20 lb per cubic foot
-        let (fir, words) = density(Some(Species::DouglasFirLarch));
-        assert!((fir - 34.204).abs() < 0.01, "{fir}");
-        assert!(!words.contains("heaviest"));
-        let (unknown, words) = density(None);
-        assert!(unknown > fir && words.contains("Southern pine, the heaviest"), "{words}");
-    }
 }

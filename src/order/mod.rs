@@ -1,6 +1,7 @@
 //! Cut plans, counts, fasteners, prices.
 
 pub mod cutting;
+mod density;
 pub mod fasteners;
 mod goods;
 pub mod line;

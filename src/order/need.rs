@@ -4,6 +4,7 @@
 //! then rounded up once.
 
 use crate::measure::Length;
+use crate::solve::{Floor, Total};
 
 use super::line::{Line, Sawn, Trade};
 use super::prices::Prices;
@@ -44,6 +45,8 @@ pub(super) struct Need {
     /// Length of one, where it is sold by length.
     pub(super) length: Option<Length>,
     pub(super) amount: Amount,
+    /// No other layout takes fewer; `None` where no layout changes the amount.
+    pub(super) least: Option<Floor>,
     pub(super) unit: &'static str,
     pub(super) goes_to: Place,
     /// How it is counted.
@@ -70,6 +73,7 @@ impl Need {
             what: what.into(),
             length: None,
             amount,
+            least: None,
             unit,
             goes_to: goes_to.into(),
             basis: basis.into(),
@@ -118,6 +122,7 @@ fn line(group: &[(usize, &Need)], roofs: &[Tag], prices: &Prices) -> Line {
         what: of.what.clone(),
         length: of.length,
         count,
+        least_count: least(group, roofs, count),
         unit: of.unit,
         goes_to: goes_to(group, roofs),
         basis: roofs::of_each_building(&basis, roofs),
@@ -138,6 +143,17 @@ fn count(group: &[(usize, &Need)], roofs: &[Tag]) -> u64 {
         }
     }
     whole(units) + super::roofing::rolls(&rolled)
+}
+
+/// The floor of a line: its count, unless layouts decide of some of it.
+fn least(group: &[(usize, &Need)], roofs: &[Tag], count: u64) -> Floor {
+    if group.iter().all(|(_, need)| need.least.is_none()) {
+        return Total::fixed(i64::try_from(count).unwrap_or(i64::MAX), 1).floor();
+    }
+    let of_one = |(place, need): &(usize, &Need)| {
+        need.least.unwrap_or_default().times(i64::from(roofs[*place].buildings))
+    };
+    group.iter().map(of_one).sum()
 }
 
 fn goes_to(group: &[(usize, &Need)], roofs: &[Tag]) -> String {

@@ -2,6 +2,7 @@
 
 use crate::measure::quantity::in_inches;
 use crate::measure::{Length, Units};
+use crate::solve::Floor;
 
 use super::line::{Line, Trade, sawn};
 use super::lumber::{self, SectionOrder};
@@ -29,6 +30,7 @@ pub(super) fn lines(
                 what: name.clone(),
                 length: Some(length),
                 count,
+                least_count: Floor::ZERO,
                 unit: "pc",
                 goes_to: String::new(),
                 basis: String::new(),

@@ -271,12 +271,12 @@ fn against_present(compared: &Comparison, look: &Look) -> Vec<String> {
 /// What is certain of the first one in what is ranked by.
 fn proof(compared: &Comparison, look: &Look) -> String {
     let rank = compared.ask.rank;
-    let (less, lesser) = match rank {
-        Rank::Cost => ("costs less", "A cheaper one"),
-        Rank::BoardFeet => ("takes less lumber", "One with less lumber"),
-        Rank::Waste => ("wastes less", "One with less waste"),
-        Rank::Weight => ("weighs less", "A lighter one"),
-        Rank::Pieces => ("has fewer sticks", "One with fewer sticks"),
+    let lesser = match rank {
+        Rank::Cost => "A cheaper one",
+        Rank::BoardFeet => "One with less lumber",
+        Rank::Waste => "One with less waste",
+        Rank::Weight => "A lighter one",
+        Rank::Pieces => "One with fewer sticks",
     };
     let not_ordered = compared.frames.saturating_sub(compared.tried);
     if rank == Rank::Waste && not_ordered > 0 {
@@ -301,15 +301,7 @@ fn proof(compared: &Comparison, look: &Look) -> String {
             compared.plans_might_be_better
         );
     }
-    if !compared.proven_least() {
-        return String::new();
-    }
-    let of_priced = if rank == Rank::Cost && !compared.left_out.is_empty() {
-        " in what has a price"
-    } else {
-        ""
-    };
-    format!("Proven: of the roofs compared none {less}{of_priced}.")
+    compared.proven().map_or_else(String::new, |rules| format!("Proven: {rules}."))
 }
 
 /// What was not looked at, and what the costs leave out.

@@ -9,6 +9,7 @@ mod list;
 mod proven;
 mod refusal;
 mod sums;
+mod total;
 mod worth;
 
 use super::certificate::{Certificate, Proof};
@@ -17,6 +18,7 @@ use super::model::{Members, Model, Pick, Plan, Question, Taken};
 pub use refusal::Refusal;
 
 pub use proven::{Floor, Impossible, Open, Proven, Settled};
+pub use total::{Kind, Rate, Total, settle_choice};
 
 /// Why a plan is not one.
 #[derive(Clone, Debug, PartialEq, Eq)]

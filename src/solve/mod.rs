@@ -13,7 +13,10 @@ pub(crate) mod lp;
 mod model;
 
 pub use certificate::{Certificate, Form, Limit, Listed, Node, On, Prices, Proof, ROUNDED};
-pub use check::{Fault, Floor, Impossible, Open, Proven, Refusal, Settled, impossible, settle};
+pub use check::{
+    Fault, Floor, Impossible, Kind, Open, Proven, Rate, Refusal, Settled, Total, impossible,
+    settle, settle_choice,
+};
 pub use model::{
     Arc, Entry, Family, Item, Members, Model, Paths, Pick, Plan, Question, Row, Strips, Taken,
 };

@@ -37,6 +37,8 @@ fn apart<'a>(compared: &'a Value, reason: &str) -> Vec<&'a Value> {
 
 const SWEEP: [&str; 8] =
     ["--ridge", "2x8, 2x10, 2x12", "--spacing", "16\", 24\"", "--rafter", "2x6", "--joist", "2x6"];
+/// One spacing, rafter and joist.
+const ONE: [&str; 6] = ["--spacing", "16\"", "--rafter", "2x6", "--joist", "2x6"];
 
 #[test]
 fn lumber_without_a_price_is_never_free() {
@@ -106,17 +108,7 @@ fn boards_that_are_named_are_the_boards_that_are_bought() {
     let compared = json(&[&[name], &SWEEP[..]].concat());
     let feet = |ridge: &str| {
         // each by itself, so that it is shown
-        let compared = json(&[
-            name,
-            "--ridge",
-            ridge,
-            "--spacing",
-            "16\"",
-            "--rafter",
-            "2x6",
-            "--joist",
-            "2x6",
-        ]);
+        let compared = json(&[&[name, "--ridge", ridge], &ONE[..]].concat());
         let roof = compared["shown"][0].clone();
         assert_eq!(roof["ridge"], ridge);
         roof["board_feet"].as_f64().unwrap()
@@ -126,7 +118,7 @@ fn boards_that_are_named_are_the_boards_that_are_bought() {
     assert!(feet("2x10") < feet("2x12") - 4.0);
     assert_eq!(compared["candidates"], 6);
     // without boards named the depth that is written stays
-    let kept = json(&[name, "--spacing", "16\"", "--rafter", "2x6", "--joist", "2x6"]);
+    let kept = json(&[&[name], &ONE[..]].concat());
     assert_eq!(kept["candidates"], 1);
     assert_eq!(kept["shown"][0]["ridge"], "2x8, depth 11-1/4\"");
     let _ = std::fs::remove_file(all);
@@ -138,21 +130,8 @@ fn boards_that_are_named_are_the_boards_that_are_bought() {
             "stock = \"2x6\"\ntail = \"level\"\ntail_face = '4\"'\n\n[ridge]",
         );
     let file = File::new("fascia-depth.toml", &roof);
-    let fascias = json(&[
-        file.name(),
-        "--fascia",
-        "1x8, 1x10, 1x12",
-        "--tail",
-        "plumb, level",
-        "--spacing",
-        "16\"",
-        "--rafter",
-        "2x6",
-        "--joist",
-        "2x6",
-        "--ridge",
-        "2x8",
-    ]);
+    let boards = ["--fascia", "1x8, 1x10, 1x12", "--tail", "plumb, level", "--ridge", "2x8"];
+    let fascias = json(&[&[file.name()], &boards[..], &ONE[..]].concat());
     assert_eq!(fascias["candidates"], 6);
     assert_eq!(fascias["cannot_build"], 0);
 }

@@ -2,11 +2,12 @@
 
 use proptest::prelude::*;
 use stepoff::compare::search::search;
-use stepoff::compare::{Hold, RulesFailed, Sweep, Whole};
+use stepoff::compare::{Ask, Comparison, Hold, Rank, RulesFailed, Sweep, Whole, compare};
 use stepoff::frame::Frame;
 use stepoff::order::Prices;
 use stepoff::plan::{Entries, file};
 use stepoff::rules::{Book, check};
+use stepoff::solve::Floor;
 
 use crate::support::text;
 
@@ -102,8 +103,8 @@ proptest! {
                 prop_assert_eq!(figures.pieces as usize, pieces);
                 let whole = Whole::of(&written, Some(&prices), &|| false).unwrap();
                 prop_assert!((figures.milli_board_feet as f64 / 1e3 - whole.cut_board_feet).abs() < 2e-3);
-                prop_assert!(figures.least_weight as f64 / 1e2 <= whole.order.weight_lb() + 1e-6);
-                if let Some(cents) = figures.least_cents {
+                prop_assert!(figures.least_weight.value() as f64 / 1e9 <= whole.order.weight_lb() + 1e-6);
+                if let Some(cents) = figures.least_cents.map(Floor::value) {
                     prop_assert!(cents <= whole.order.total_cents(), "{} over {}", cents, whole.order.total_cents());
                 }
             }
@@ -146,8 +147,8 @@ fn figures_of_what_meets_are_those_of_the_order() {
             let whole = Whole::of(&written, Some(&prices), &|| false).unwrap();
             assert_eq!(whole.standing, RulesFailed::default());
             assert!((figures.milli_board_feet as f64 / 1e3 - whole.cut_board_feet).abs() < 2e-3);
-            assert!(figures.least_weight as f64 / 1e2 <= whole.order.weight_lb());
-            if let Some(least) = figures.least_cents {
+            assert!(figures.least_weight.value() as f64 / 1e9 <= whole.order.weight_lb());
+            if let Some(least) = figures.least_cents.map(Floor::value) {
                 // the bound is of the lumber alone, and near enough to be worth having
                 let costs = whole.order.sections.iter().filter_map(|section| section.cost());
                 let lumber: i64 = costs.map(|cost| cost.0).sum();
@@ -199,4 +200,94 @@ fn threads_change_nothing() {
     assert_eq!(one.tally, four.tally);
     assert_eq!(one.meeting, four.meeting);
     assert!(one.tally.meets > 0 && one.tally.fails > 0);
+}
+
+/// What a random small sweep is about.
+const SMALL: [(&str, &[&str]); 7] = [
+    ("compare.pitch", &["5/12", "5.5/12", "6/12", "7/12"]),
+    ("compare.overhang", &["8\"", "10\"", "11-15/16\"", "12\"", "14\""]),
+    ("compare.spacing", &["12\"", "16\"", "19.2\"", "24\""]),
+    ("compare.rafter", &["2x6", "2x8"]),
+    ("compare.joist", &["2x6", "2x8"]),
+    ("compare.species", &["SPF", "DFL", "HF"]),
+    ("compare.blocking", &["held", "none"]),
+];
+
+/// What changes what is bought, and how near floors come to it.
+const BUYING: [&[(&str, &str)]; 6] = [
+    &[],
+    &[("order.in_hand", "2x6 14' x 5, 2x4 16' x 3")],
+    &[("order.culls", "6")],
+    &[("order.end_trim", "1/2\"")],
+    &[("sheathing.panel", "24/0"), ("sheathing.edges", "blocking")],
+    &[("deck.least_strip", "8\""), ("order.extra", "2x4 8' x 3")],
+];
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(6))]
+
+    /// What is called proven after few orders stays the least when every candidate is ordered in full; and whatever
+    /// is ordered comes to no less than the floor that was held against it.
+    #[test]
+    fn what_is_proven_stays_least_when_all_are_ordered(
+        picks in prop::collection::vec(any::<prop::sample::Index>(), 10),
+        buying in 0..BUYING.len(),
+        rank in prop::sample::select(vec![Rank::Cost, Rank::BoardFeet, Rank::Weight, Rank::Pieces]),
+        with_prices in prop::bool::weighted(0.7),
+    ) {
+        // three of the axes with two values each, the others with one
+        let lists: Vec<(&'static str, String)> = SMALL
+            .iter()
+            .enumerate()
+            .map(|(at, (key, values))| {
+                let first = picks[at].index(values.len());
+                let many = if (at + picks[7].index(7)) % 7 < 3 { 2 } else { 1 };
+                let chosen: Vec<&str> = (0..many).map(|next| values[(first + next) % values.len()]).collect();
+                (*key, chosen.join(", "))
+            })
+            .collect();
+        let mut fields: Vec<(&'static str, &str)> =
+            lists.iter().map(|(key, values)| (*key, values.as_str())).collect();
+        fields.extend(BUYING[buying]);
+        fields.push(("compare.fascia", "1x12"));
+        let sweep = Sweep::read(&entries(&fields)).unwrap();
+        let prices = prices();
+        let prices = with_prices.then_some(&prices);
+        let with = |orders| compare(&sweep, prices, Ask { rank, show: 3, orders }, &Hold::none()).unwrap();
+        let (few, all) = (with(2), with(1000));
+        prop_assert_eq!(all.ordered + all.refused.len(), all.frames);
+        let least = |of: &Comparison| of.settled.as_ref().map(|settled| settled.value()[0]);
+        if few.proven().is_some() {
+            prop_assert_eq!(least(&few), least(&all), "{:?}", fields);
+        }
+        if let (Some(few), Some(all)) = (&few.settled, &all.settled) {
+            prop_assert!(few.bound()[0] <= all.value()[0]);
+            prop_assert!(all.bound()[0] <= all.value()[0]);
+        }
+        for (place, figures) in &all.found.meeting {
+            let written = sweep.entries(*place);
+            let Ok(whole) = Whole::of(&written, prices, &|| false) else {
+                continue;
+            };
+            prop_assert!(figures.least_weight.value() as f64 / 1e9 <= whole.order.weight_lb() + 1e-6);
+            let bought = whole.order.lumber().board_feet;
+            prop_assert!(figures.least_board_feet.value() as f64 / 1e9 <= bought + 1e-6);
+            if let (Some(floor), Some(cost)) = (figures.least_cents, whole.cost()) {
+                prop_assert!(floor.value() <= cost);
+            }
+            // a floor of the order itself, by itself
+            for rank in [Rank::Cost, Rank::BoardFeet, Rank::Weight] {
+                let total = whole.total(rank, &whole.unpriced_goods());
+                if let Some(value) = total.value() {
+                    prop_assert!(total.floor().value() <= value);
+                    let told = match rank {
+                        Rank::Cost => whole.cost().unwrap_or(0) as f64,
+                        Rank::BoardFeet => bought * 1e3,
+                        _ => whole.order.weight_lb() * 1e2,
+                    };
+                    prop_assert!((value as f64 - told).abs() <= 1.0, "{rank:?} {value} {told}");
+                }
+            }
+        }
+    }
 }

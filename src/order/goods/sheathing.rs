@@ -120,6 +120,7 @@ impl Roof<'_> {
         };
         let thickness = self.plan.checks.panel_thickness.map_or_else(made_in, fraction);
         Need {
+            least: Some(deck.floor()),
             weight_lb: Some(cubic_feet * coverage::value("panel_lb_per_ft3")),
             ..Need::new(
                 Trade::Sheathing,
@@ -147,8 +148,8 @@ impl Roof<'_> {
                 "edge block",
                 "2x4 block under panel edges",
                 pieces(blocks),
-                "between rafters at the joints of the courses",
-                "one in each bay that the panel does not span; cut from offcuts where they reach, not in the cutting plan",
+                "between rafters at the joints of the courses; cut from offcuts where they reach, else from 2x4 beyond the cutting plan",
+                "one in each bay that the panel does not span",
             )
         });
         let over = 2 * in_a_row(in_inches(long), nail_edge_in);

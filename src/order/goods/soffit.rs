@@ -3,6 +3,7 @@
 use crate::catalog::coverage;
 use crate::measure::Length;
 use crate::measure::quantity::{in_inches, inches};
+use crate::solve::{Floor, Settled};
 
 use super::super::line::Trade;
 use super::super::need::{Amount, Need, Place, whole};
@@ -114,6 +115,7 @@ fn need(group: &[(&Soffit, u64)], notes: &mut Vec<String>) -> Option<Need> {
     let cubic_feet =
         in_inches(thickness) * in_inches(sheet.height) * in_inches(sheet.length) / 1728.0;
     Some(Need {
+        least: Some(together.as_ref().map_or(Floor::ZERO, Settled::floor)),
         weight_lb: Some(cubic_feet * coverage::value("panel_lb_per_ft3")),
         ..Need::new(
             Trade::Soffit,

@@ -1,44 +1,26 @@
 //! Lumber: all sticks of one section, cut from the lengths that can be bought.
 
 mod ask;
+mod board;
 mod rates;
 mod section;
 mod stock;
 
 pub use ask::{Framed, Part, SectionAsk, asks};
-pub use rates::{Rates, rates};
+pub use board::{board_feet, board_measure};
+pub use rates::{Least, Measure, Rates, rates};
 pub use section::SectionOrder;
 pub use stock::{StockLength, length_name};
-
-use crate::catalog::lumber::Section;
-use crate::catalog::sizes;
-use crate::measure::Length;
-use crate::measure::quantity::in_inches;
-
-/// Board feet of one stick: nominal sides over 12 times its length in feet, an inch of thickness at least; actual
-/// sides where there is no nominal name.
-#[must_use]
-pub fn board_feet(section: &Section, length: Length) -> f64 {
-    let (thick, deep) = section
-        .size()
-        .map_or((section.thickness_in(), section.depth_in()), sizes::LumberSize::nominal_in);
-    board_measure(thick.max(1.0), deep, length)
-}
-
-/// Board measure of one piece: thickness times width over 12 for each foot of length (NAVEDTRA 14044, p. 2-10).
-#[must_use]
-pub fn board_measure(thickness_in: f64, width_in: f64, length: Length) -> f64 {
-    thickness_in * width_in * in_inches(length) / 144.0
-}
 
 #[cfg(test)]
 mod tests {
     use super::super::cutting::{self, Control};
     use super::super::prices::Prices;
     use super::*;
+    use crate::catalog::lumber::Section;
     use crate::frame::Frame;
     use crate::measure::Units;
-    use crate::measure::quantity::{feet, inches};
+    use crate::measure::quantity::{feet, in_inches, inches};
     use crate::plan::{Entries, OrderPlan};
     use approx::assert_abs_diff_eq;
 

@@ -1,54 +1,92 @@
-//! What a section costs at the least, whatever is cut of it.
+//! What pieces of a section come to at the least, whatever the cutting plan, and what a plan comes to beside it.
 
 use crate::catalog::lumber::Section;
-use crate::measure::quantity::{in_inches, inches};
+use crate::catalog::species::Species;
+use crate::measure::quantity::in_inches;
 use crate::measure::{Length, Units};
 use crate::plan::{BuyPlan, Sticks};
+use crate::solve::{Floor, Kind, Rate, Settled, Total};
 
-use super::super::cutting::Stock;
+use super::super::cutting::{CutPlan, Objective};
+use super::super::density::density;
 use super::super::prices::Prices;
-use super::ask::ask;
+use super::ask::{SectionAsk, ask};
+use super::board::board_feet;
+use super::section::SectionOrder;
 
-/// What a section can be bought for at the least, whatever the cutting plan.
+/// What lumber is measured by.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Measure {
+    /// Cents.
+    Cost,
+    /// Billionths of a board foot.
+    BoardFeet,
+    /// Billionths of a pound, at so many pounds per cubic foot.
+    Weight(f64),
+}
+
+impl Measure {
+    /// One stick of a section, priced at so many cents; `None` without a price where cost is measured.
+    fn stick(self, section: &Section, length: Length, cents: Option<i64>) -> Option<i64> {
+        let whole = |value: f64| (value * 1e9).round() as i64;
+        match self {
+            Measure::Cost => cents,
+            Measure::BoardFeet => Some(whole(board_feet(section, length))),
+            Measure::Weight(lb_ft3) => {
+                let in3 = section.thickness_in() * section.depth_in() * in_inches(length);
+                Some(whole(in3 / 1728.0 * lb_ft3))
+            }
+        }
+    }
+}
+
+/// What pieces of one section come to at the least in a measure, whatever the cutting plan.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Least {
+    rate: Rate,
+    kerf: i64,
+    culls_millionths: i64,
+}
+
+impl Least {
+    /// The floor of pieces of `units` in all.
+    #[must_use]
+    pub fn of(&self, units: i64, pieces: i64) -> Floor {
+        self.rate.floor(units + pieces * self.kerf).with_more(self.culls_millionths)
+    }
+}
+
+/// How the sticks of one section are counted and what they come to at the least.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Rates {
     /// Units of the cutting plan in an inch.
     pub units_per_inch: f64,
-    /// Saw cut, in units.
-    pub kerf: i64,
     /// The longest piece that can be cut of a stick that is bought, in units.
     pub longest: i64,
-    /// Least cents for a unit of piece with its saw cut; `None` without prices.
-    pub cents_per_unit: Option<f64>,
-    /// Units of pieces with their saw cuts that the sticks in hand may hold.
-    pub in_hand: i64,
+    /// Least cents; `None` without prices.
+    pub cost: Option<Least>,
+    /// Least board feet.
+    pub board_feet: Least,
+    /// Least weight, by species.
+    pub weight: Vec<(Option<Species>, Least)>,
 }
 
-/// The rates of one section. A stick of length L with an end trim t and saw cuts k holds pieces whose
-/// lengths, each with k more, sum to no more than L - t + k.
+/// The rates of one section.
 #[must_use]
 pub fn rates(section: &Section, buy: &BuyPlan, prices: &Prices) -> Rates {
     let in_hand: Vec<&Sticks> = buy.in_hand.iter().collect();
     let ask = ask(section.clone(), false, Vec::new(), (buy, &in_hand), prices, Units::Feet);
     let problem = ask.problem();
-    let holds = |stock: &Stock| stock.length - problem.end_trim + problem.kerf;
-    let bought = || {
-        let sticks = problem.stock.iter().zip(&ask.stock);
-        sticks.filter(|(_, of)| of.in_hand.is_none()).map(|(stock, _)| stock)
-    };
+    let bought = problem.stock.iter().zip(&ask.stock).filter(|(_, of)| of.in_hand.is_none());
+    let species = std::iter::once(None).chain(Species::ALL.into_iter().map(Some));
     Rates {
         units_per_inch: problem.units_per_inch,
-        kerf: problem.kerf,
-        longest: bought().map(|stock| stock.length - problem.end_trim).max().unwrap_or(0),
-        cents_per_unit: bought()
-            .filter_map(|stock| Some(stock.price_cents? as f64 / holds(stock) as f64))
-            .reduce(f64::min),
-        in_hand: problem
-            .stock
-            .iter()
-            .zip(&ask.stock)
-            .filter_map(|(stock, of)| Some(of.in_hand? * holds(stock)))
-            .sum(),
+        longest: bought.map(|(stock, _)| problem.usable(stock)).max().unwrap_or(0),
+        cost: ask.priced().then(|| ask.least(Measure::Cost)),
+        board_feet: ask.least(Measure::BoardFeet),
+        weight: species
+            .map(|species| (species, ask.least(Measure::Weight(density(species).0))))
+            .collect(),
     }
 }
 
@@ -58,23 +96,86 @@ impl Rates {
     pub fn up(&self, blank: Length) -> i64 {
         (in_inches(blank) * self.units_per_inch - 1e-6).ceil() as i64
     }
+}
 
-    /// What must be bought beyond the sticks in hand, with saw cuts, in units.
-    fn lacking(&self, units: i64, pieces: u32) -> i64 {
-        (units + i64::from(pieces) * self.kerf - self.in_hand).max(0)
+impl SectionAsk {
+    /// What pieces come to at the least in a measure. A stick of length L with an end trim t and saw cuts k holds
+    /// pieces whose lengths, each with k more, sum to no more than L - t + k. Sticks in hand count for nothing, and
+    /// where cost is measured, sticks without a price are left out: an order with one of them has no cost.
+    fn least(&self, measure: Measure) -> Least {
+        let problem = self.problem();
+        let kinds = problem.stock.iter().zip(&self.stock).filter_map(|(stock, of)| {
+            let each = measure.stick(&self.section, of.length, of.cents)?;
+            Some(Kind {
+                cost: if of.in_hand.is_some() { 0 } else { each },
+                holds: problem.usable(stock) + problem.kerf,
+                most: stock.quantity,
+            })
+        });
+        Least {
+            rate: Rate::new(kinds),
+            kerf: problem.kerf,
+            // rounded down: no more than what is bought
+            culls_millionths: (self.culls * 1e4).floor() as i64,
+        }
     }
 
-    /// Least length that must be bought for pieces of `units` in all: a stick of pieces needs one saw cut
-    /// less than it has pieces, so saw cuts are left out.
+    /// What a length of bought sticks, in units, comes to in a measure at the least.
+    fn per_length(&self, measure: Measure) -> Rate {
+        let bought = self.problem().stock.iter().zip(&self.stock);
+        Rate::new(bought.filter(|(_, of)| of.in_hand.is_none()).filter_map(|(stock, of)| {
+            let cost = measure.stick(&self.section, of.length, of.cents)?;
+            Some(Kind { cost, holds: stock.length, most: stock.quantity })
+        }))
+    }
+}
+
+impl SectionOrder {
+    /// What its sticks come to in a measure, those in hand apart. Once the plan is proven best it is the one that is
+    /// bought; until then the floor is that of every cutting plan.
     #[must_use]
-    pub fn least_bought(&self, units: i64, pieces: u32) -> Length {
-        let without_cuts = self.lacking(units, pieces) - i64::from(pieces) * self.kerf;
-        inches(without_cuts.max(0) as f64 / self.units_per_inch)
+    pub fn total(&self, measure: Measure) -> Total {
+        let ask = &self.ask;
+        let each = |length: Length, cents| measure.stick(&ask.section, length, cents);
+        let special = ask.too_long.iter().map(|part| {
+            each(ask.special_length(part), None).map_or(Total::UNKNOWN, |each| {
+                Total::fixed(part.count + ask.spare(part.count), each)
+            })
+        });
+        let Some(plan) = &self.plan else {
+            return special.sum();
+        };
+        let bought = self.used().into_iter().filter(|(stock, _)| stock.in_hand.is_none());
+        let from_stock: Total = bought
+            .map(|(stock, count)| {
+                let count = count + ask.spare(count);
+                each(stock.length, stock.cents).map_or(Total::UNKNOWN, |each| {
+                    if self.choice_open {
+                        Total::planned(count, each)
+                    } else {
+                        Total::by_plan(plan, count, each)
+                    }
+                })
+            })
+            .sum();
+        // what is known of the plan is known of its own choice of lengths alone
+        let floor = if self.choice_open { Floor::ZERO } else { self.floor(plan, measure) };
+        from_stock.or_floor(floor) + special.sum()
     }
 
-    /// Least cost of pieces of `units` in all, cents; `None` without prices.
-    #[must_use]
-    pub fn least_cents(&self, units: i64, pieces: u32) -> Option<f64> {
-        self.cents_per_unit.map(|cents| cents * self.lacking(units, pieces) as f64)
+    /// No cutting plan of its stock comes to less: by the plan's own floor where that is of this measure, else by rates.
+    fn floor(&self, plan: &Settled<CutPlan>, measure: Measure) -> Floor {
+        let ask = &self.ask;
+        let least = ask.least(measure);
+        let of_plan = match (measure, plan.objective) {
+            (Measure::Cost, Objective::Cost) => plan.floor(),
+            (Measure::Cost, Objective::Length) | (_, Objective::Cost) => Floor::ZERO,
+            (_, Objective::Length) => ask.per_length(measure).floor(plan.floor().value()),
+        };
+        let pieces = ask.problem().pieces.iter();
+        let [units, pieces] = pieces.fold([0, 0], |[units, pieces], piece| {
+            [units + piece.length * piece.quantity, pieces + piece.quantity]
+        });
+        least.of(units, pieces).max(of_plan.with_more(least.culls_millionths))
     }
 }

@@ -25,6 +25,8 @@ pub struct SectionOrder {
     pub ask: SectionAsk,
     /// The plan; `None` if every part is too long. Without prices its costs are 0.
     pub plan: Option<Settled<CutPlan>>,
+    /// True if another choice of lengths may still come to less: not every one that was tried has a proven plan.
+    pub choice_open: bool,
 }
 
 impl SectionAsk {
@@ -47,15 +49,16 @@ impl SectionAsk {
         plan: &dyn Fn(&CuttingProblem) -> Result<Settled<CutPlan>, NoPlan>,
     ) -> Result<SectionOrder, NoPlan> {
         if self.parts.is_empty() {
-            return Ok(SectionOrder { ask: self, plan: None });
+            return Ok(SectionOrder { ask: self, plan: None, choice_open: false });
         }
         let best = plan(self.problem())?;
-        let all = SectionOrder { ask: self, plan: Some(best) };
+        let all = SectionOrder { ask: self, plan: Some(best), choice_open: false };
         if all.ask.priced() || all.bought_lengths() <= all.ask.different_lengths {
             return Ok(all);
         }
         let least = all.plan.as_ref().map(|plan| plan.bound().to_vec());
         let mut best: Option<SectionOrder> = None;
+        let mut open = false;
         let mut used: Vec<usize> = all.bars().iter().map(|bar| bar.stock).collect();
         used.sort_unstable();
         used.dedup();
@@ -68,15 +71,17 @@ impl SectionAsk {
                 .as_ref()
                 .and_then(|best| best.plan.as_ref())
                 .is_none_or(|best| plan.value() < best.value());
+            open |= !plan.is_proven();
             if better {
                 let met = least.as_deref() == Some(plan.value());
-                best = Some(SectionOrder { ask, plan: Some(plan) });
+                best = Some(SectionOrder { ask, plan: Some(plan), choice_open: false });
                 if met {
+                    open = false;
                     break;
                 }
             }
         }
-        Ok(best.unwrap_or(all))
+        Ok(best.map_or(all, |best| SectionOrder { choice_open: open, ..best }))
     }
 
     /// Choices of as many bought lengths as may be, each with one that holds the longest piece. Where the yard has so many lengths that

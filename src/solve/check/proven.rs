@@ -35,7 +35,13 @@ pub struct Impossible {
 }
 
 /// A checked least value: whatever is chosen, it comes to no less. Floors of independent parts add up.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+///
+/// A search has no way to make one of a number that it found:
+///
+/// ```compile_fail
+/// let floor = stepoff::solve::Floor(1_000);
+/// ```
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Floor(i64);
 
 pub(super) fn settled<T>(plan: T, value: Vec<i64>, bound: Vec<i64>, rules: String) -> Settled<T> {
@@ -44,6 +50,10 @@ pub(super) fn settled<T>(plan: T, value: Vec<i64>, bound: Vec<i64>, rules: Strin
     } else {
         Settled::Open(Open { plan, value, bound, rules })
     }
+}
+
+pub(super) fn floor(value: i128) -> Floor {
+    Floor(i64::try_from(value.max(0)).unwrap_or(i64::MAX))
 }
 
 pub(super) fn impossible(rules: String) -> Impossible {
@@ -150,23 +160,6 @@ impl Impossible {
 impl Floor {
     /// Nothing costs less than nothing.
     pub const ZERO: Self = Self(0);
-
-    /// The least cost of `amount` where a column of each kind costs the first number and holds at most the second:
-    /// `amount` at the least rate of all kinds, rounded up. `None` if nothing holds anything, or for negative numbers.
-    #[must_use]
-    pub fn by_rate(amount: i64, kinds: &[(i64, i64)]) -> Option<Self> {
-        let whole = kinds.iter().all(|&(cost, _)| cost >= 0) && amount >= 0;
-        let least = kinds
-            .iter()
-            .filter(|&&(_, holds)| holds > 0)
-            .map(|&(cost, holds)| {
-                let (sum, holds) = (i128::from(amount) * i128::from(cost), i128::from(holds));
-                (sum + holds - 1) / holds
-            })
-            .min()?;
-        let least = i64::try_from(least).ok()?;
-        whole.then_some(Self(least))
-    }
 
     /// The least value.
     #[must_use]
