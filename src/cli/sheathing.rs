@@ -132,7 +132,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         || lower_strips(&ask, &deck, &Watch { stop: &|| clock.stopped(), progress: &|_| () });
     match args.output.format {
         Format::Json => {
-            print_json(&export::sheathing::report(&ask, &deck, &lower(), rated, &decided))?
+            print_json(&export::sheathing::report(&ask, &deck, &lower(), rated, &decided))?;
         }
         Format::Csv => print_csv(export::sheathing::pieces(&deck))?,
         Format::Table => {

@@ -201,7 +201,7 @@ impl Question for Asked<'_> {
             members: Members::Packs {
                 capacity: stock.room(),
                 items: 0,
-                strips: closing.then(|| Strips { count: stock.tracks as i64, items: 1 }),
+                strips: closing.then_some(Strips { count: stock.tracks as i64, items: 1 }),
             },
         }];
         for plane in 0..model.planes {

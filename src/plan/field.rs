@@ -182,6 +182,7 @@ impl Key {
     /// # Panics
     /// If no field has it: while this compiles, where [`key!`](crate::key) calls it.
     #[must_use]
+    #[allow(clippy::panic, reason = "key! calls it while this compiles")]
     pub const fn named(name: &str) -> Key {
         let mut at = 0;
         while at < FIELDS.len() {

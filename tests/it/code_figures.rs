@@ -12,7 +12,7 @@ use crate::support::path;
 const ARITHMETIC: [f64; 7] = [0.0, 0.5, 1.0, 2.0, 12.0, 100.0, 144.0];
 
 /// Lines that hold a figure which some rule has too, by chance: file, words of the line, why.
-const BY_CHANCE: [(&str, &str, &str); 6] = [
+const BY_CHANCE: [(&str, &str, &str); 11] = [
     (
         "panels.rs",
         "const TABLE_DEAD_PSF",
@@ -27,6 +27,15 @@ const BY_CHANCE: [(&str, &str, &str); 6] = [
         "anchor bolts, R403.1.6, a chapter that the rules' data does not cover",
     ),
     ("ridge.rs", "apex * 2.0 / 3.0", "where the upper third would begin by another reading"),
+    ("panels.rs", "const TABLE_WIDTH_IN", "title of the sheathing table"),
+    ("panels.rs", "[Inches(48.0)]", "the wider bay within the sentence of sheath_edge_clips"),
+    (
+        "attic.rs",
+        "const AIRSPACE",
+        "within the sentence of unvented_attic, which has no one figure",
+    ),
+    ("dead.rs", "* 10.0).round() / 10.0", "rounding to a tenth"),
+    ("uplift.rs", "* 10.0).round() / 10.0", "rounding to a tenth"),
 ];
 
 fn figures(rule: &Rule) -> impl Iterator<Item = f64> {

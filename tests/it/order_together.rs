@@ -59,7 +59,12 @@ fn cut(plans: &[OrderPlan], frames: &[Frame], prices: &Prices) -> Vec<SectionOrd
         .collect();
     lumber::asks(&framed, prices, Units::Feet)
         .into_iter()
-        .map(|ask| limited(400, |control| ask.solve(control)).unwrap())
+        // each plan has as many looks as the list's, whatever else of the section is tried
+        .map(|ask| {
+            let each =
+                |problem: &CuttingProblem| limited(400, |control| cutting::plan(problem, control));
+            ask.solve_by(&each).unwrap()
+        })
         .collect()
 }
 

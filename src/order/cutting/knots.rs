@@ -254,9 +254,9 @@ impl<'a> Relaxation<'a> {
                 }
             }
             let before = self.patterns.len();
-            for k in 0..instance.bars.len() {
-                if instance.bars[k].most > 0 {
-                    self.take(k, price[k], &taken, &worth, &sack);
+            for (k, (bar, price)) in instance.bars.iter().zip(&price).enumerate() {
+                if bar.most > 0 {
+                    self.take(k, *price, &taken, &worth, &sack);
                 }
             }
             if self.patterns.len() == before && all {
