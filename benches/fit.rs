@@ -13,7 +13,7 @@ fn main() {
 fn entries(fields: &[(&'static str, &str)]) -> Entries {
     let mut entries = Entries::default();
     for (key, text) in fields {
-        entries.add_flag(stepoff::plan::Key::of(key).unwrap(), Some(text));
+        entries.add_flag(stepoff::plan::Key::of(key).expect("a field has the key"), Some(text));
     }
     let reading = file::read(include_str!("../examples/kestrel-yard.toml"), &mut entries);
     assert!(reading.faults.is_empty());

@@ -17,7 +17,7 @@ fn main() {
 fn plan() -> RafterPlan {
     let mut entries = Entries::default();
     for (key, text) in [("building.span", "14'"), ("roof.pitch", "6/12"), ("eave.fascia", "1x8")] {
-        entries.add_flag(stepoff::plan::Key::of(key).unwrap(), Some(text));
+        entries.add_flag(stepoff::plan::Key::of(key).expect("a field has the key"), Some(text));
     }
     RafterPlan::read(&entries).expect("the plan is good")
 }
