@@ -5,6 +5,10 @@ use std::sync::OnceLock;
 use super::code_rules::{Rule, named, rule_in};
 use super::edition::Edition;
 use super::text;
+use crate::measure::{Amount, Note};
+
+/// Spacing of the wall's studs that a soffit's ledger is nailed to, inches (common practice).
+pub const STUDS_IN: f64 = 16.0;
 
 const NAILING: &str = include_str!("data/nailing.csv");
 
@@ -105,8 +109,9 @@ impl Nailing {
 
     /// How they are driven: `3 a rafter, toenailed`.
     #[must_use]
-    pub fn how(&self, edition: Edition) -> String {
-        self.how.replace("{n}", &self.nails(edition).to_string())
+    pub fn how(&self, edition: Edition) -> Note {
+        let words = self.how.replace("{n}", &self.nails(edition).to_string());
+        Note::with(words.replace("{studs}", "{}"), [Amount::Inches(STUDS_IN)])
     }
 
     /// The section that says so, or common practice.
@@ -139,6 +144,7 @@ pub fn nailing() -> &'static [Nailing] {
 mod tests {
     use super::super::nails::nail;
     use super::*;
+    use crate::measure::Writing;
 
     #[test]
     fn every_row_has_its_nails_in_every_edition() {
@@ -146,7 +152,7 @@ mod tests {
             assert!(nail(row.nail).is_ok(), "{}", row.joint);
             for edition in Edition::ALL {
                 assert!((2..=5).contains(&row.nails(edition)), "{} {edition}", row.joint);
-                assert!(!row.how(edition).contains('{'), "{}", row.joint);
+                assert!(!row.how(edition).write(Writing::default()).contains('{'), "{}", row.joint);
                 // a row that names a rule has one in each edition
                 assert_eq!(row.rule(edition).is_some(), !row.rules.is_empty(), "{}", row.joint);
                 let known = |name: &str| name.is_empty() || named(name).is_some();

@@ -14,7 +14,7 @@ use crate::frame::Frame;
 use crate::key;
 use crate::measure::quantity::inches;
 use crate::measure::read::{self, Sides};
-use crate::measure::{Angle, Length, Units};
+use crate::measure::{Angle, Length, Units, Writing};
 use crate::plan::{Asked, Entries, Fault, Faults, OrderPlan, Place};
 use crate::rules::Verdict;
 use crate::sheet;
@@ -76,6 +76,14 @@ pub(super) struct DeckFlags {
     time_limit: f64,
 }
 
+impl DeckFlags {
+    /// The units that the plane is written in.
+    fn units(&self) -> Units {
+        let length = self.length.as_deref().unwrap_or_default();
+        if read::is_metric(length) { Units::Millimeters } else { Units::Feet }
+    }
+}
+
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
     /// Roof file (TOML): the deck of its frame, instead of --length, --slope-width, --spacing and --planes
@@ -113,9 +121,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
             let deck = lay_watched(&ask, clock).map_err(|faults| {
                 Refused::of(faults.iter().map(|fault| told(fault, &args.deck)).collect())
             })?;
-            let length = args.deck.length.as_deref().unwrap_or_default();
-            let written = if read::is_metric(length) { Units::Millimeters } else { Units::Feet };
-            (ask, deck, Vec::new(), written)
+            (ask, deck, Vec::new(), args.deck.units())
         }
     };
     let look = args.output.look(written)?;
@@ -196,6 +202,7 @@ impl OfRoofFile {
 /// Faults of a deck, each at the field of the roof file that it comes from.
 pub(super) fn deck_faults(entries: &Entries, faults: &[DeckFault]) -> Faults {
     let asked = Asked::new(entries);
+    let writing = Writing::of(entries.units());
     faults
         .iter()
         .map(|fault| {
@@ -218,7 +225,11 @@ pub(super) fn deck_faults(entries: &Entries, faults: &[DeckFault]) -> Faults {
                 }
                 _ => key!("roof.spacing"),
             };
-            Fault::new(asked.place(key), fault.to_string(), fault.help())
+            Fault::new(
+                asked.place(key),
+                fault.message().write(writing),
+                fault.help().write(writing),
+            )
         })
         .collect()
 }
@@ -374,6 +385,7 @@ fn rating(text: Option<&str>) -> Result<Option<&'static Panel>, Failure> {
 
 /// A fault of the deck, at the flag it comes from.
 fn told(fault: &DeckFault, flags: &DeckFlags) -> Fault {
+    let writing = Writing::of(flags.units());
     let given: (&'static str, Option<&String>) = match fault {
         DeckFault::OutOfRange { what, .. } => match *what {
             "sheet length" | "sheet height" => ("--sheet", flags.sheet.as_ref()),
@@ -398,5 +410,5 @@ fn told(fault: &DeckFault, flags: &DeckFlags) -> Fault {
         (flag, Some(text)) => Place::Flag { flag, text: text.clone() },
         (flag, None) => Place::Missing { key: flag, flag: Some(flag) },
     };
-    Fault::new(place, fault.to_string(), fault.help())
+    Fault::new(place, fault.message().write(writing), fault.help().write(writing))
 }

@@ -4,10 +4,10 @@ use std::cell::Cell;
 use std::collections::BTreeSet;
 
 use crate::catalog::lumber::Section;
-use crate::deck::{Deck, RoofDeck, Watch, lay};
+use crate::deck::{Deck, DeckFault, RoofDeck, Watch, lay};
 use crate::frame::Frame;
 use crate::measure::quantity::{in_inches, inches};
-use crate::measure::{Units, Writing};
+use crate::measure::{Note, Units, Writing};
 use crate::order::cutting::{self, Control};
 use crate::order::{Framed, Order, Prices, Roof, lumber};
 use crate::plan::{Entries, OrderPlan, Value};
@@ -43,7 +43,9 @@ impl Laid {
         let roof_deck = RoofDeck::of(&frame, &plan.deck, vented);
         let watch = Watch { stop, progress: &|_| () };
         let deck = lay(&roof_deck.ask, &watch).map_err(|faults| {
-            faults.first().map_or_else(String::new, |fault| format!("{fault}; {}", fault.help()))
+            let of = |note: Note| note.write(Writing::of(entries.units()));
+            let said = |fault: &DeckFault| format!("{}; {}", of(fault.message()), of(fault.help()));
+            faults.first().map_or_else(String::new, said)
         })?;
         Ok(Laid { plan, frame, roof_deck, deck })
     }
@@ -179,7 +181,7 @@ impl Whole {
     pub fn unpriced_lumber(&self) -> BTreeSet<String> {
         let lines = self.order.priced.then(|| self.order.without_price());
         let sections = lines.into_iter().flatten().filter(|line| line.is_stick());
-        sections.map(|line| line.what.clone()).collect()
+        sections.map(|line| line.what.write(Writing::default())).collect()
     }
 
     /// What else of it has no price, by the order's keys.

@@ -2,7 +2,7 @@
 
 use super::ticks::Ticks;
 use crate::measure::quantity::inches;
-use crate::measure::{Angle, Length};
+use crate::measure::{Amount, Angle, Length, Note, Writing};
 use crate::plan::limits::{
     LEAST_SPACING_IN, LONGEST_REACH_IN, longest_deck_in, most_rafters, widest_slope_in,
 };
@@ -258,69 +258,75 @@ pub enum DeckFault {
 
 impl std::fmt::Display for DeckFault {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        match self {
-            Self::NoPlane => write!(f, "there is no roof plane to sheathe"),
-            Self::NotRectangle { plane } => {
-                write!(f, "{plane} is not a rectangle, and only rectangles are laid so far")
-            }
-            Self::OutOfRange { what, found, least, most } => {
-                write!(f, "{what} is {found}, allowed is {least} to {most}")
-            }
-            Self::NoRafter { length } => {
-                write!(f, "the plane is {length} long and has no rafter to break a course on")
-            }
-            Self::TooManyRafters { found } => {
-                write!(f, "found {found} rafter lines, allowed is {}", most_rafters())
-            }
-            Self::NoCourses { width, least_strip, eave_course } => write!(
-                f,
-                "no courses on a slope width of {width}: with strips of at least {least_strip} \
-                 at the ridge the eave course would be {eave_course}"
-            ),
-            Self::NoCourse { reached, next, sheet_length, least_piece } => write!(
-                f,
-                "no course can be laid: joints can be reached up to {reached} from the left edge, \
-                 and from there no piece of {least_piece} to {sheet_length} ends on a rafter (the \
-                 next is at {next}) or at the right edge"
-            ),
-            Self::NoStagger { joints, least_piece } => {
-                write!(
-                    f,
-                    "neighboring courses cannot be staggered: with pieces of at least {least_piece} \
-                     a course can break only at "
-                )?;
-                for (i, joint) in joints.iter().enumerate() {
-                    let between = match i {
-                        0 => "",
-                        _ if i + 1 == joints.len() => " and ",
-                        _ => ", ",
-                    };
-                    write!(f, "{between}{joint}")?;
-                }
-                write!(f, ", and no two courses differ in all joints")
-            }
-            Self::TooIrregular => write!(
-                f,
-                "the rafter centers are too irregular to list the ways to cut a sheet; \
-                 round them to 1/16 in"
-            ),
-        }
+        f.write_str(&self.message().write(Writing::default()))
     }
 }
 
 impl std::error::Error for DeckFault {}
 
 impl DeckFault {
+    /// What was found, and why it can't be.
+    #[must_use]
+    pub fn message(&self) -> Note {
+        match self {
+            Self::NoPlane => "there is no roof plane to sheathe".into(),
+            Self::NotRectangle { plane } => Note::with(
+                "{} is not a rectangle, and only rectangles are laid so far",
+                [plane.as_str()],
+            ),
+            Self::OutOfRange { what, found, least, most } => Note::with(
+                format!("{what} is {{}}, allowed is {{}} to {{}}"),
+                [*found, *least, *most],
+            ),
+            Self::NoRafter { length } => {
+                Note::with("the plane is {} long and has no rafter to break a course on", [*length])
+            }
+            Self::TooManyRafters { found } => {
+                format!("found {found} rafter lines, allowed is {}", most_rafters()).into()
+            }
+            Self::NoCourses { width, least_strip, eave_course } => Note::with(
+                "no courses on a slope width of {}: with strips of at least {} at the ridge the eave course would be {}",
+                [*width, *least_strip, *eave_course],
+            ),
+            Self::NoCourse { reached, next, sheet_length, least_piece } => Note::with(
+                "no course can be laid: joints can be reached up to {} from the left edge, and from there no piece of {} to {} \
+                 ends on a rafter (the next is at {}) or at the right edge",
+                [*reached, *least_piece, *sheet_length, *next],
+            ),
+            Self::NoStagger { joints, least_piece } => {
+                let mut places = String::new();
+                for at in 0..joints.len() {
+                    places.push_str(match at {
+                        0 => "{}",
+                        _ if at + 1 == joints.len() => " and {}",
+                        _ => ", {}",
+                    });
+                }
+                Note::with(
+                    format!(
+                        "neighboring courses cannot be staggered: with pieces of at least {{}} a course can break only at \
+                         {places}, and no two courses differ in all joints"
+                    ),
+                    std::iter::once(*least_piece).chain(joints.iter().copied()),
+                )
+            }
+            Self::TooIrregular => Note::with(
+                "the rafter centers are too irregular to list the ways to cut a sheet; round them to {}",
+                [finest()],
+            ),
+        }
+    }
+
     /// What to ask for instead.
     #[must_use]
-    pub fn help(&self) -> String {
+    pub fn help(&self) -> Note {
         match self {
             Self::NoPlane => "give one plane for a shed roof, two for a gable".into(),
             Self::NotRectangle { .. } => {
                 "lay it by hand, or ask for the rectangle around it and count the offcuts".into()
             }
             Self::OutOfRange { least, most, .. } => {
-                format!("write a length from {least} to {most}")
+                Note::with("write a length from {} to {}", [*least, *most])
             }
             Self::NoRafter { .. } => "give the rafter spacing or the rafter centers".into(),
             Self::TooManyRafters { .. } => "check the rafter centers".into(),
@@ -331,9 +337,14 @@ impl DeckFault {
             Self::NoStagger { .. } => {
                 "allow shorter pieces, space the rafters closer, or change the length".into()
             }
-            Self::TooIrregular => "round the rafter centers to 1/16 in".into(),
+            Self::TooIrregular => Note::with("round the rafter centers to {}", [finest()]),
         }
     }
+}
+
+/// What rafter centers are rounded to where they are too irregular.
+fn finest() -> Amount {
+    Amount::Either { us: "1/16 in".into(), metric: "1 mm".into() }
 }
 
 impl DeckAsk {

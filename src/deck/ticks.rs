@@ -4,8 +4,8 @@
 //! 1 mm (1600 ticks) are all whole, and so is half of any of them but half of
 //! 1/64 in. Layouts are added, compared and cut in ticks: no rounding happens inside.
 
-use crate::measure::Length;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{in_inches, in_millimeters, inches};
+use crate::measure::{Amount, Length, trim};
 use std::fmt;
 use std::ops::{Add, AddAssign, Mul, Neg, Sub};
 
@@ -120,6 +120,14 @@ impl fmt::Display for Ticks {
         let text = format!("{:.4}", self.in_inches());
         f.write_str(text.trim_end_matches('0').trim_end_matches('.'))?;
         f.write_str(" in")
+    }
+}
+
+impl From<Ticks> for Amount {
+    /// As the tape of either system shows it, to a hundredth of a millimeter: a limit and what is just beyond it differ.
+    fn from(ticks: Ticks) -> Amount {
+        let millimeters = trim(in_millimeters(ticks.length()), 2);
+        Amount::Either { us: ticks.to_string(), metric: format!("{millimeters} mm") }
     }
 }
 

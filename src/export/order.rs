@@ -4,8 +4,8 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::catalog::nails::{self, Nail};
-use crate::measure::Units;
 use crate::measure::quantity::in_inches;
+use crate::measure::{Note, Units, Writing};
 use crate::order::{Building, Line, Order, SectionOrder};
 use crate::plan::OrderPlan;
 
@@ -175,16 +175,21 @@ fn sized(name: &str) -> Option<&'static Nail> {
     nails::nail(name).ok()
 }
 
+/// Sentences beside figures in inches and pounds are in those units too.
+fn write(note: &Note) -> String {
+    note.write(Writing::default())
+}
+
 fn line(line: &Line) -> OrderLine {
     OrderLine {
         trade: line.trade.words(),
         key: line.key.clone(),
-        what: line.what.clone(),
+        what: write(&line.what),
         length_in: line.length.map(in_inches),
         count: line.count,
         unit: line.unit,
-        goes_to: line.goes_to.clone(),
-        basis: line.basis.clone(),
+        goes_to: write(&line.goes_to),
+        basis: write(&line.basis),
         each_cents: line.each_cents,
         cost_cents: line.cost_cents(),
         weight_lb: line.weight_lb,
@@ -249,7 +254,7 @@ pub fn report(order: &Order, plans: &[&OrderPlan], units: Units) -> OrderReport 
                     .map(|one| NailUseJson {
                         joint: one.joint.clone(),
                         count: one.count,
-                        basis: one.basis(),
+                        basis: write(&one.basis()),
                     })
                     .collect(),
             })
@@ -266,11 +271,11 @@ pub fn report(order: &Order, plans: &[&OrderPlan], units: Units) -> OrderReport 
         tax_cents: order.tax_cents(),
         without_price: order.without_price().map(|line| line.key.clone()).collect(),
         weight_lb: order.weight_lb(),
-        not_weighed: order.not_weighed().into_iter().map(str::to_owned).collect(),
-        density: order.density.clone(),
+        not_weighed: order.not_weighed().into_iter().map(write).collect(),
+        density: write(&order.density),
         prices_note: order.prices_note.clone(),
-        notes: order.notes.clone(),
-        left_out: order.left_out.clone(),
+        notes: order.notes.iter().map(write).collect(),
+        left_out: order.left_out.iter().map(write).collect(),
     }
 }
 

@@ -46,9 +46,11 @@ pub fn workbook(order: &Order, units: Units) -> Result<Vec<u8>, XlsxError> {
 
 fn list(order: &Order, units: Units, book: &mut Book) -> Result<(), XlsxError> {
     let metric = units == Units::Millimeters;
+    let writing = Writing::of(units);
     let mut sheet = book.sheet("Order", &columns(&LIST))?;
     for line in &order.lines {
-        let what = if line.in_hand { format!("{}, in hand", line.what) } else { line.what.clone() };
+        let what = line.what.write(writing);
+        let what = if line.in_hand { format!("{what}, in hand") } else { what };
         let cost = line.cost_cents().unwrap_or(0) as f64 / 100.0;
         let row = sheet.next_row();
         sheet.row(vec![
@@ -58,8 +60,8 @@ fn list(order: &Order, units: Units, book: &mut Book) -> Result<(), XlsxError> {
             Cell::Long(what),
             line.length.map(|length| lumber::length_name(length, metric)).into(),
             line.length.map(in_inches).into(),
-            Cell::Long(line.goes_to.clone()),
-            Cell::Long(line.basis.clone()),
+            Cell::Long(line.goes_to.write(writing)),
+            Cell::Long(line.basis.write(writing)),
             match line.each_cents {
                 Some(each) => Cell::Money(each as f64 / 100.0),
                 None => Cell::NoMoney("no price"),
@@ -102,11 +104,14 @@ fn list(order: &Order, units: Units, book: &mut Book) -> Result<(), XlsxError> {
     if without > 0 {
         note(format!("{without} lines have no price and are not in the total"))?;
     }
-    for text in order.prices_note.iter().chain(&order.notes) {
+    if let Some(text) = &order.prices_note {
         note(text.clone())?;
     }
+    for text in &order.notes {
+        note(text.write(writing))?;
+    }
     for text in &order.left_out {
-        note(format!("Not in this order: {text}"))?;
+        note(format!("Not in this order: {}", text.write(writing)))?;
     }
     Ok(())
 }

@@ -7,7 +7,9 @@ const KPA_PER_PSF: f64 = 0.047_880_258_98;
 /// Newtons in a pound of force (NIST SP 811).
 const NEWTONS_PER_POUND: f64 = 4.448_221_615;
 /// Meters in a foot, exactly.
-const METERS_PER_FOOT: f64 = 0.3048;
+pub const METERS_PER_FOOT: f64 = 0.3048;
+/// Kilograms in a pound, exactly.
+pub const KILOGRAMS_PER_POUND: f64 = 0.453_592_37;
 /// Meters per second in a mile per hour, exactly.
 const METERS_PER_SECOND_PER_MPH: f64 = 0.447_04;
 
@@ -31,6 +33,16 @@ impl Writing {
     pub fn pounds(self, pounds: f64, places: usize) -> String {
         if self.metric() {
             format!("{} kN", trim(pounds * NEWTONS_PER_POUND / 1000.0, places + 2))
+        } else {
+            format!("{} lb", trim(pounds, places))
+        }
+    }
+
+    /// A weight of so many pounds: `5 lb` or `2.27 kg`.
+    #[must_use]
+    pub fn weight(self, pounds: f64, places: usize) -> String {
+        if self.metric() {
+            format!("{} kg", trim(pounds * KILOGRAMS_PER_POUND, places))
         } else {
             format!("{} lb", trim(pounds, places))
         }
@@ -104,6 +116,9 @@ mod tests {
             (metric.psf(20.0, 1), "0.96 kPa"),
             (us.pounds(1000.0, 0), "1000 lb"),
             (metric.pounds(1000.0, 0), "4.45 kN"),
+            (us.weight(5.0, 2), "5 lb"),
+            // 5 x 0.45359237 = 2.26796
+            (metric.weight(5.0, 2), "2.27 kg"),
             (metric.plf(100.0, 1), "1.459 kN/m"),
             (us.square_inches(49.5, 1), "49.5 sq in"),
             (metric.square_inches(100.0, 1), "645 cm2"),

@@ -2,7 +2,7 @@
 //!
 //! Knows no roof. Everything here is a number with its unit.
 
-mod amount;
+pub mod amount;
 pub mod load;
 pub mod note;
 pub mod pitch;

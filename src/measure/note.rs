@@ -1,13 +1,12 @@
 //! Sentences with amounts in them, written in the units of whoever reads them.
 
+use super::amount::{KILOGRAMS_PER_POUND, METERS_PER_FOOT};
 use super::quantity::inches;
 use super::tape::{Units, Writing, trim};
 use super::{Length, Pitch};
 
 /// Decimal places of a figure in US units.
 const PLACES: usize = 3;
-/// Meters in a foot, exactly.
-const METERS_PER_FOOT: f64 = 0.3048;
 /// Newtons in a pound of force (NIST SP 811, appendix B.8).
 const NEWTONS_PER_POUND: f64 = 4.448_221_615;
 
@@ -24,6 +23,10 @@ pub enum Amount {
     Psf(f64),
     /// Pounds of force.
     Pounds(f64),
+    /// Pounds of weight: `5 lb` or `2.27 kg`.
+    Weight(f64),
+    /// So many pieces in a pound of weight: `49 a pound` or `108 a kilogram`.
+    APound(f64),
     /// Pounds per foot.
     Plf(f64),
     /// Pound-feet of moment.
@@ -42,6 +45,15 @@ pub enum Amount {
     Pitch(Pitch),
     /// A span in whole inches, as the span tables write it: `12-5` for 12 ft 5 in, or `3785 mm`.
     Span(u32),
+    /// What is called in another way in either system.
+    Either {
+        /// In US units.
+        us: String,
+        /// In metric.
+        metric: String,
+    },
+    /// A sentence inside another.
+    Said(Note),
     /// Words that stand as they are, such as what the user wrote.
     Words(String),
 }
@@ -62,6 +74,11 @@ impl Amount {
             Amount::Feet(value) => format!("{} ft", trim(*value, PLACES)),
             Amount::Psf(value) => writing.psf(*value, places(1)),
             Amount::Pounds(value) => writing.pounds(*value, places(0)),
+            Amount::Weight(value) => writing.weight(*value, if metric { 2 } else { PLACES }),
+            Amount::APound(value) if metric => {
+                format!("{} a kilogram", trim(value / KILOGRAMS_PER_POUND, 0))
+            }
+            Amount::APound(value) => format!("{} a pound", trim(*value, 0)),
             Amount::Plf(value) => writing.plf(*value, places(0)),
             Amount::PoundFeet(value) if metric => {
                 let newton_meters = value * NEWTONS_PER_POUND * METERS_PER_FOOT;
@@ -80,9 +97,32 @@ impl Amount {
             Amount::Pitch(pitch) => writing.pitch(*pitch),
             Amount::Span(value) if metric => writing.length(inches(f64::from(*value))),
             Amount::Span(value) => format!("{}-{}", value / 12, value % 12),
+            Amount::Either { metric: words, .. } if metric => words.clone(),
+            Amount::Either { us: words, .. } => words.clone(),
+            Amount::Said(note) => note.write(writing),
             Amount::Words(words) => words.clone(),
         }
     }
+}
+
+impl Amount {
+    /// The same, written as `us` says in US units: rounded more, or in a fraction.
+    #[must_use]
+    pub fn or_in_us(self, us: impl Into<String>) -> Amount {
+        Amount::Either { us: us.into(), metric: self.write(Writing::METRIC) }
+    }
+}
+
+/// So many inches, to so many decimal places in US units.
+#[must_use]
+pub fn inches_to(value: f64, places: usize) -> Amount {
+    Amount::Inches(value).or_in_us(format!("{} in", trim(value, places)))
+}
+
+/// So many feet, to so many decimal places in US units.
+#[must_use]
+pub fn feet_to(value: f64, places: usize) -> Amount {
+    Amount::Feet(value).or_in_us(format!("{} ft", trim(value, places)))
 }
 
 impl From<Length> for Amount {
@@ -100,6 +140,12 @@ impl From<&str> for Amount {
 impl From<String> for Amount {
     fn from(words: String) -> Amount {
         Amount::Words(words)
+    }
+}
+
+impl From<Note> for Amount {
+    fn from(note: Note) -> Amount {
+        Amount::Said(note)
     }
 }
 
@@ -122,6 +168,12 @@ impl Note {
         amounts: impl IntoIterator<Item = A>,
     ) -> Note {
         Note { words: words.into(), amounts: amounts.into_iter().map(Into::into).collect() }
+    }
+
+    /// Sentences in one, with words between them.
+    #[must_use]
+    pub fn list(notes: Vec<Note>, between: &str) -> Note {
+        Note::with(vec!["{}"; notes.len()].join(between), notes)
     }
 
     /// The sentence with its amounts written; where no amount is left, `{}` stands as it is.
@@ -184,10 +236,14 @@ mod tests {
         // a brace of the user's own is no place for an amount
         let note = Note::with("{}: {} deep", [Amount::from("{}"), Amount::Inches(5.5)]);
         assert_eq!(note.write(Writing::default()), "{}: 5.5 in deep");
+        // a list keeps the amounts of each, and a brace of the user's own
+        let list = Note::list(vec!["a {}".into(), Note::with("{} deep", [inches(1.5)])], "; ");
+        assert_eq!(list.write(Writing::METRIC), "a {}; 38 mm deep");
         assert_eq!(Note::new("a {} b").write(Writing::default()), "a {} b");
     }
 
     /// By hand: 5.512 x 25.4 = 140.0; 9.25 ft = 2.819 m; 10.025 psf = 0.48 kPa; 309.604 lb = 1.377 kN; 60 lb/ft = 0.876 kN/m;
+    /// 15 lb = 6.804 kg; 49 in 0.45359237 kg = 108.03 in one;
     /// 1000 lb-ft = 1.356 kN m; 402 sq in = 2593.5 cm2; 18 sq in a foot = 116.13 cm2 in 0.3048 m = 381 cm2 a meter;
     /// 307.945 sq ft = 28.609 m2; 115 mph = 51.41 m/s; 4 in 12 = 18.435 deg;
     /// 149 in = 3784.6 mm.
@@ -198,6 +254,9 @@ mod tests {
             (Amount::Feet(9.25), "9.25 ft", "2.82 m"),
             (Amount::Psf(10.025), "10.025 psf", "0.48 kPa"),
             (Amount::Pounds(309.604), "309.604 lb", "1.38 kN"),
+            (Amount::Weight(15.0), "15 lb", "6.8 kg"),
+            (Amount::APound(49.0), "49 a pound", "108 a kilogram"),
+            (Amount::Inches(0.4375).or_in_us("7/16 in"), "7/16 in", "11 mm"),
             (Amount::Plf(60.0), "60 lb/ft", "0.88 kN/m"),
             (Amount::PoundFeet(1000.0), "1000 lb-ft", "1.36 kN m"),
             (Amount::SquareInches(402.0), "402 sq in", "2594 cm2"),

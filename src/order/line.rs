@@ -1,8 +1,9 @@
 //! One line of the list.
 
 use crate::catalog::lumber::Section;
-use crate::measure::Length;
+use crate::measure::amount::{KILOGRAMS_PER_POUND, METERS_PER_FOOT};
 use crate::measure::quantity::in_inches;
+use crate::measure::{Amount, Length, Note, Units, Writing};
 use crate::solve::{Floor, Total};
 
 use super::lumber::{self, Measure};
@@ -53,7 +54,7 @@ pub struct Line {
     /// What a prices file calls it; sticks are priced by section and length.
     pub key: String,
     /// What it is.
-    pub what: String,
+    pub what: Note,
     /// Length of one, where it is sold by length.
     pub length: Option<Length>,
     /// How many, in whole units.
@@ -63,9 +64,9 @@ pub struct Line {
     /// The unit it is bought in: `pc`, `sheet`, `lb`, `roll`, `bundle`, `ft`.
     pub unit: &'static str,
     /// Where it goes.
-    pub goes_to: String,
+    pub goes_to: Note,
     /// How it is counted, and by what figure.
-    pub basis: String,
+    pub basis: Note,
     /// Price of one unit, cents; zero for sticks in hand.
     pub each_cents: Option<i64>,
     /// Weight of all, pounds; `None` where it is not known.
@@ -83,6 +84,43 @@ impl Line {
     #[must_use]
     pub fn is_stick(&self) -> bool {
         matches!(self.trade, Trade::Lumber | Trade::Walls)
+    }
+
+    /// What a table in the units of `writing` calls it: sticks by section and length, other goods by their key.
+    #[must_use]
+    pub fn called(&self, writing: Writing) -> String {
+        let metric = writing.units == Units::Millimeters;
+        match self.length.filter(|_| metric && self.is_stick()) {
+            Some(length) => {
+                format!("{} {}", self.what.write(writing), lumber::length_name(length, metric))
+            }
+            None => self.key.clone(),
+        }
+    }
+
+    /// How many in which unit, as a table in the units of `writing` has it: what is sold by weight, length or area is
+    /// written in those.
+    #[must_use]
+    pub fn sold(&self, writing: Writing) -> (String, String) {
+        let written = of_unit(self.count as f64, self.unit).write(writing);
+        match written.split_once(' ') {
+            Some((count, unit)) => (count.to_owned(), unit.to_owned()),
+            None => (written, self.unit.to_owned()),
+        }
+    }
+
+    /// Price of one such unit, cents, rounded.
+    #[must_use]
+    pub fn each_sold_cents(&self, writing: Writing) -> Option<i64> {
+        let of_one = match self.unit {
+            _ if writing.units != Units::Millimeters => 1.0,
+            "lb" => KILOGRAMS_PER_POUND,
+            "ft" => METERS_PER_FOOT,
+            // 100 square feet
+            "square" => 100.0 * METERS_PER_FOOT * METERS_PER_FOOT,
+            _ => 1.0,
+        };
+        self.each_cents.map(|cents| (cents as f64 / of_one).round() as i64)
     }
 
     /// What it comes to in a measure; cost is not known without a price. Sticks are left to their section.
@@ -108,6 +146,17 @@ impl Line {
     pub fn cost_cents(&self) -> Option<i64> {
         self.each_cents
             .map(|each| each * i64::try_from(self.count).unwrap_or(i64::MAX / 1_000_000_000))
+    }
+}
+
+/// So many of a unit that goods are sold in.
+pub(super) fn of_unit(count: f64, unit: &str) -> Amount {
+    let us = format!("{count} {unit}");
+    match unit {
+        "lb" => Amount::Weight(count).or_in_us(us),
+        "ft" => Amount::Feet(count).or_in_us(us),
+        "square" => Amount::SquareFeet(100.0 * count).or_in_us(us),
+        _ => us.into(),
     }
 }
 

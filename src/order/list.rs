@@ -6,14 +6,14 @@ use crate::catalog::panels::Panel;
 use crate::deck::{Deck, DeckProof, EdgeSupport, RoofDeck};
 use crate::frame::Frame;
 use crate::measure::quantity::{in_square_feet, inches};
-use crate::measure::{Length, Units, Writing};
+use crate::measure::{Amount, Length, Note, Units, Writing};
 use crate::plan::OrderPlan;
 use crate::solve::{Floor, Total};
 
 use super::density::density;
 use super::fasteners::{self, NailTotal, PanelNailing};
 use super::goods::{self, sheathing, soffit};
-use super::line::{Line, Sawn, Trade};
+use super::line::{Line, Sawn, Trade, of_unit};
 use super::lumber::{Measure, SectionOrder};
 use super::need::{self, Need};
 use super::prices::Prices;
@@ -94,7 +94,7 @@ pub struct Order {
     /// Density of the lumber, pounds per cubic foot.
     pub density_lb_ft3: f64,
     /// What the density of the lumber rests on.
-    pub density: String,
+    pub density: Note,
     /// What the prices file says of itself.
     pub prices_note: Option<String>,
     /// What prices are in.
@@ -104,9 +104,9 @@ pub struct Order {
     /// True if a prices file was given.
     pub priced: bool,
     /// What was assumed or found wanting.
-    pub notes: Vec<String>,
+    pub notes: Vec<Note>,
     /// What the roof takes and no line counts, each with the reason.
-    pub left_out: Vec<String>,
+    pub left_out: Vec<Note>,
 }
 
 impl Order {
@@ -129,7 +129,7 @@ impl Order {
         let species = roofs.iter().find_map(|roof| roof.plan.checks.species);
         let (density_lb_ft3, density) = density(species);
 
-        let own: Vec<Vec<String>> = roofs.iter().map(|roof| own_notes(roof, units)).collect();
+        let own: Vec<Vec<Note>> = roofs.iter().map(own_notes).collect();
         let mut notes = roofs::notes(&own, &tags);
         let mut lines = sticks::lines(&sections, density_lb_ft3, units, &mut notes);
         let mut needs: Vec<Vec<Need>> = Vec::new();
@@ -293,12 +293,12 @@ impl Order {
 
     /// What the weight leaves out.
     #[must_use]
-    pub fn not_weighed(&self) -> Vec<&str> {
-        let mut names: Vec<&str> = self
+    pub fn not_weighed(&self) -> Vec<&Note> {
+        let mut names: Vec<&Note> = self
             .lines
             .iter()
             .filter(|line| line.weight_lb.is_none() && !line.in_hand)
-            .map(|line| line.what.as_str())
+            .map(|line| &line.what)
             .collect();
         names.dedup();
         names
@@ -324,30 +324,28 @@ impl Order {
 }
 
 /// What framing and laying a roof had to decide.
-fn own_notes(roof: &Roof<'_>, units: Units) -> Vec<String> {
-    let writing = match units {
-        Units::Millimeters => Writing::METRIC,
-        _ => Writing::default(),
-    };
-    let of_frame = roof.frame.notes.iter().map(|note| note.write(writing));
-    let hints = roof.deck.hints(&roof.roof_deck.ask, writing);
+fn own_notes(roof: &Roof<'_>) -> Vec<Note> {
+    let hints = |writing| roof.deck.hints(&roof.roof_deck.ask, writing);
+    let hints: Vec<Note> = hints(Writing::default())
+        .into_iter()
+        .zip(hints(Writing::METRIC))
+        .map(|(us, metric)| Note::with("{}", [Amount::Either { us, metric }]))
+        .collect();
     let narrow = (!hints.is_empty())
-        .then(|| "stepoff sheathing tells what lower strips would save.".to_owned());
-    of_frame
-        .chain(roof.roof_deck.notes.iter().map(|note| note.write(writing)))
-        .chain(hints)
-        .chain(narrow)
-        .collect()
+        .then(|| Note::new("stepoff sheathing tells what lower strips would save."));
+    let decided = roof.frame.notes.iter().chain(&roof.roof_deck.notes).cloned();
+    decided.chain(hints).chain(narrow).collect()
 }
 
 /// What is said of goods that the yard has too few of.
-fn not_on_hand(line: &Line, prices: &Prices) -> Option<String> {
+fn not_on_hand(line: &Line, prices: &Prices) -> Option<Note> {
     let on_hand = prices.item(&line.key)?.on_hand?;
     let count = i64::try_from(line.count).unwrap_or(i64::MAX);
     (on_hand < count).then(|| {
-        format!(
-            "{}: {count} {} are needed, and the prices file has {on_hand} on hand.",
-            line.key, line.unit
+        let has = of_unit(on_hand as f64, line.unit).or_in_us(on_hand.to_string());
+        Note::with(
+            "{}: {} are needed, and the prices file has {} on hand.",
+            [line.key.as_str().into(), of_unit(line.count as f64, line.unit), has],
         )
     })
 }

@@ -3,7 +3,7 @@
 //! A need is the amount of one building before it is rounded to what is sold. Needs of all buildings are summed by their key,
 //! then rounded up once.
 
-use crate::measure::Length;
+use crate::measure::{Length, Note};
 use crate::solve::{Floor, Total};
 
 use super::line::{Line, Sawn, Trade};
@@ -24,14 +24,14 @@ pub(super) enum Amount {
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Place {
     /// In words, the same for every building.
-    Words(String),
+    Words(Note),
     /// So many at each place.
     Counts(Vec<(String, u64)>),
 }
 
 impl From<&str> for Place {
     fn from(words: &str) -> Place {
-        Place::Words(words.to_owned())
+        Place::Words(words.into())
     }
 }
 
@@ -41,7 +41,7 @@ pub(super) struct Need {
     pub(super) trade: Trade,
     /// What a prices file calls it.
     pub(super) key: String,
-    pub(super) what: String,
+    pub(super) what: Note,
     /// Length of one, where it is sold by length.
     pub(super) length: Option<Length>,
     pub(super) amount: Amount,
@@ -50,7 +50,7 @@ pub(super) struct Need {
     pub(super) unit: &'static str,
     pub(super) goes_to: Place,
     /// How it is counted.
-    pub(super) basis: String,
+    pub(super) basis: Note,
     /// Weight of one unit, pounds.
     pub(super) weight_lb: Option<f64>,
     /// What one measures as lumber.
@@ -62,10 +62,10 @@ impl Need {
     pub(super) fn new(
         trade: Trade,
         key: impl Into<String>,
-        what: impl Into<String>,
+        what: impl Into<Note>,
         (amount, unit): (Amount, &'static str),
         goes_to: impl Into<Place>,
-        basis: impl Into<String>,
+        basis: impl Into<Note>,
     ) -> Need {
         Need {
             trade,
@@ -112,7 +112,7 @@ fn line(group: &[(usize, &Need)], roofs: &[Tag], prices: &Prices) -> Line {
     let of = group[0].1;
     let count = count(group, roofs);
     let terms = prices.item(&of.key);
-    let basis: Vec<(usize, String)> =
+    let basis: Vec<(usize, Note)> =
         group.iter().map(|(place, need)| (*place, need.basis.clone())).collect();
     Line {
         trade: of.trade,
@@ -156,8 +156,8 @@ fn least(group: &[(usize, &Need)], roofs: &[Tag], count: u64) -> Floor {
     group.iter().map(of_one).sum()
 }
 
-fn goes_to(group: &[(usize, &Need)], roofs: &[Tag]) -> String {
-    let mut words: Vec<(usize, String)> = Vec::new();
+fn goes_to(group: &[(usize, &Need)], roofs: &[Tag]) -> Note {
+    let mut words: Vec<(usize, Note)> = Vec::new();
     let mut counts: Vec<(&str, u64)> = Vec::new();
     for (place, need) in group {
         match &need.goes_to {
@@ -176,5 +176,5 @@ fn goes_to(group: &[(usize, &Need)], roofs: &[Tag]) -> String {
     if counts.is_empty() {
         return roofs::together(&words, roofs);
     }
-    counts.iter().map(|(at, count)| format!("{at} {count}")).collect::<Vec<_>>().join(", ")
+    counts.iter().map(|(at, count)| format!("{at} {count}")).collect::<Vec<_>>().join(", ").into()
 }

@@ -2,8 +2,9 @@
 
 use crate::catalog::code_rules::{RuleId, rule_in};
 use crate::catalog::{Edition, coverage};
+use crate::measure::note::inches_to;
 use crate::measure::quantity::{Area, in_inches, inches, square_inches};
-use crate::measure::{Length, Pitch};
+use crate::measure::{Amount, Length, Note, Pitch};
 
 /// Roof area over a plan area (overhangs in it): plan area times the slope factor.
 ///
@@ -46,7 +47,7 @@ pub struct Laid {
     /// How far a roll laps over the end of the one before it, inches.
     pub end_lap_in: f64,
     /// In words, with the laps.
-    pub basis: String,
+    pub basis: Note,
 }
 
 impl Laid {
@@ -109,17 +110,21 @@ pub fn underlayment(
         };
         // two layers reach as far as the last sheet but one
         let courses = courses_of(lap, sheet - lap);
-        let basis = format!(
-            "two layers: starter strip at the eave, {courses} courses a plane lapped {} in, end laps {end_lap} in",
-            crate::measure::trim(lap, 1)
+        let basis = Note::with(
+            format!(
+                "two layers: starter strip at the eave, {courses} courses a plane lapped {{}}, end laps {{}} (table R905.1.1(2))"
+            ),
+            [inches_to(lap, 1), Amount::Inches(end_lap)],
         );
         (courses, 1, basis)
     } else {
         let lap = RuleId::UnderlaymentSingle.figure();
         let courses = courses_of(sheet, sheet - lap);
-        let basis = format!(
-            "one layer: {courses} courses a plane lapped {} in, end laps {end_lap} in",
-            crate::measure::trim(lap, 1)
+        let basis = Note::with(
+            format!(
+                "one layer: {courses} courses a plane lapped {{}}, end laps {{}} (table R905.1.1(2))"
+            ),
+            [inches_to(lap, 1), Amount::Inches(end_lap)],
         );
         (courses, 0, basis)
     };
@@ -129,7 +134,7 @@ pub fn underlayment(
         run_in: in_inches(run),
         roll_in: roll,
         end_lap_in: end_lap,
-        basis: format!("{basis} (table R905.1.1(2))"),
+        basis,
     }
 }
 
@@ -164,8 +169,9 @@ pub fn ice_barrier(eaves: u64, run: Length, width: Length) -> Laid {
         run_in: in_inches(run),
         roll_in: coverage::value("ice_roll_ft") * 12.0,
         end_lap_in: end_lap,
-        basis: format!(
-            "{courses} courses an eave, side laps {lap} in, end laps {end_lap} in (common practice)"
+        basis: Note::with(
+            format!("{courses} courses an eave, side laps {{}}, end laps {{}} (common practice)"),
+            [Amount::Inches(lap), Amount::Inches(end_lap)],
         ),
     }
 }
@@ -193,7 +199,7 @@ mod tests {
             run_in,
             roll_in: 100.0,
             end_lap_in: 4.0,
-            basis: String::new(),
+            basis: Note::default(),
         };
         assert_eq!(rolls(&[laid(1, 100.0)]), 1);
         // 101 in: a second roll laps 4 in

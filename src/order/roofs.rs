@@ -2,6 +2,8 @@
 
 use std::fmt::Write as _;
 
+use crate::measure::{Amount, Note};
+
 /// How a roof is called in an order, and how often it is built.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Tag {
@@ -79,27 +81,31 @@ fn letter(place: usize) -> String {
 
 /// What is said of some roofs, each by its place, as one text: equal words once, with the letters of the roofs they are about
 /// unless all of `roofs` share them.
-pub(super) fn together(said: &[(usize, String)], roofs: &[Tag]) -> String {
-    joined(said, roofs, |tag| tag.letter.clone().unwrap_or_default())
+pub(super) fn together(said: &[(usize, Note)], roofs: &[Tag]) -> Note {
+    match by_words(said).as_slice() {
+        [(words, places)] if places.len() == roofs.len() => (*words).clone(),
+        groups => {
+            let each = groups.iter().map(|(words, places)| about(words, &letters(places, roofs)));
+            Note::list(each.collect(), "; ")
+        }
+    }
 }
 
 /// As [`together`], of what holds for one building of each roof: where a roof is built several times, the words say so.
-pub(super) fn of_each_building(said: &[(usize, String)], roofs: &[Tag]) -> String {
-    if roofs.iter().any(|tag| tag.buildings > 1) {
-        let mut all = String::new();
-        for (words, places) in by_words(said) {
-            let whose: Vec<String> = places.iter().map(|place| roofs[*place].of_each()).collect();
-            let between = if all.is_empty() { "" } else { "; " };
-            let _ = write!(all, "{between}{}: {words}", whose.join(", "));
-        }
-        return all;
+pub(super) fn of_each_building(said: &[(usize, Note)], roofs: &[Tag]) -> Note {
+    if roofs.iter().all(|tag| tag.buildings <= 1) {
+        return together(said, roofs);
     }
-    joined(said, roofs, |tag| tag.letter.clone().unwrap_or_default())
+    let each = by_words(said).into_iter().map(|(words, places)| {
+        let whose: Vec<String> = places.iter().map(|place| roofs[*place].of_each()).collect();
+        about(words, &whose.join(", "))
+    });
+    Note::list(each.collect(), "; ")
 }
 
 /// Notes of every roof: each once, with the letters of the roofs it is about unless all share it.
-pub(super) fn notes(said: &[Vec<String>], roofs: &[Tag]) -> Vec<String> {
-    let flat: Vec<(usize, String)> = said
+pub(super) fn notes(said: &[Vec<Note>], roofs: &[Tag]) -> Vec<Note> {
+    let flat: Vec<(usize, Note)> = said
         .iter()
         .enumerate()
         .flat_map(|(place, notes)| notes.iter().map(move |note| (place, note.clone())))
@@ -108,36 +114,31 @@ pub(super) fn notes(said: &[Vec<String>], roofs: &[Tag]) -> Vec<String> {
         .into_iter()
         .map(|(words, places)| {
             if places.len() == roofs.len() {
-                return words.to_owned();
+                words.clone()
+            } else {
+                about(words, &letters(&places, roofs))
             }
-            let letters: Vec<&str> =
-                places.iter().filter_map(|place| roofs[*place].letter.as_deref()).collect();
-            format!("{}: {words}", letters.join(", "))
         })
         .collect()
 }
 
-fn joined(said: &[(usize, String)], roofs: &[Tag], called: impl Fn(&Tag) -> String) -> String {
-    let groups = by_words(said);
-    match groups.as_slice() {
-        [(words, places)] if places.len() == roofs.len() => (*words).to_owned(),
-        groups => groups
-            .iter()
-            .map(|(words, places)| {
-                let whose: Vec<String> =
-                    places.iter().map(|place| called(&roofs[*place])).collect();
-                format!("{}: {words}", whose.join(", "))
-            })
-            .collect::<Vec<_>>()
-            .join("; "),
-    }
+/// The letters of roofs by their places.
+fn letters(places: &[usize], roofs: &[Tag]) -> String {
+    let letters: Vec<&str> =
+        places.iter().map(|place| roofs[*place].letter.as_deref().unwrap_or_default()).collect();
+    letters.join(", ")
+}
+
+/// Words with whose they are before them.
+fn about(words: &Note, whose: &str) -> Note {
+    Note::with("{}: {}", [Amount::from(whose), Amount::from(words.clone())])
 }
 
 /// Equal words with the places that say them, in the order they are first said.
-fn by_words(said: &[(usize, String)]) -> Vec<(&str, Vec<usize>)> {
-    let mut groups: Vec<(&str, Vec<usize>)> = Vec::new();
+fn by_words(said: &[(usize, Note)]) -> Vec<(&Note, Vec<usize>)> {
+    let mut groups: Vec<(&Note, Vec<usize>)> = Vec::new();
     for (place, words) in said {
-        match groups.iter_mut().find(|(known, _)| known == words) {
+        match groups.iter_mut().find(|(known, _)| *known == words) {
             Some((_, places)) if places.last() == Some(place) => {}
             Some((_, places)) => places.push(*place),
             None => groups.push((words, vec![*place])),
@@ -149,6 +150,7 @@ fn by_words(said: &[(usize, String)]) -> Vec<(&str, Vec<usize>)> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::measure::Writing;
 
     fn files(buildings: &[u32]) -> Vec<Tag> {
         let named: Vec<_> = buildings.iter().map(|many| (Some("Shed".to_owned()), *many)).collect();
@@ -171,9 +173,12 @@ mod tests {
 
     #[test]
     fn words_that_all_share_stand_alone() {
-        let said = |words: &[&str]| -> Vec<(usize, String)> {
-            words.iter().enumerate().map(|(place, words)| (place, (*words).to_owned())).collect()
+        let said = |words: &[&str]| -> Vec<(usize, Note)> {
+            words.iter().enumerate().map(|(place, words)| (place, Note::from(*words))).collect()
         };
+        let write = |note: Note| note.write(Writing::default());
+        let of_each_building = |said: &[_], roofs: &[_]| write(of_each_building(said, roofs));
+        let together = |said: &[_], roofs: &[_]| write(together(said, roofs));
         let one = files(&[1]);
         assert_eq!(of_each_building(&said(&["ridge"]), &one), "ridge");
         assert_eq!(
@@ -186,8 +191,8 @@ mod tests {
         assert_eq!(together(&said(&["ridge"]), &two), "A: ridge");
         assert_eq!(of_each_building(&said(&["4", "5"]), &two), "A: 4; each B: 5");
         let notes_of = |a: &[&str], b: &[&str]| {
-            let own = |notes: &[&str]| notes.iter().map(|note| (*note).to_owned()).collect();
-            notes(&[own(a), own(b)], &two)
+            let own = |notes: &[&str]| notes.iter().map(|note| Note::from(*note)).collect();
+            notes(&[own(a), own(b)], &two).into_iter().map(write).collect::<Vec<_>>()
         };
         assert_eq!(notes_of(&["x", "y"], &["y", "z"]), ["A: x", "y", "B: z"]);
     }

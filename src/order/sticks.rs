@@ -1,7 +1,7 @@
 //! Sticks on the list: the cutting plans' lengths, and what is longer than all of them.
 
 use crate::measure::quantity::in_inches;
-use crate::measure::{Length, Units};
+use crate::measure::{Amount, Length, Note, Units};
 use crate::solve::Floor;
 
 use super::line::{Line, Trade, sawn};
@@ -12,7 +12,7 @@ pub(super) fn lines(
     sections: &[SectionOrder],
     density_lb_ft3: f64,
     units: Units,
-    notes: &mut Vec<String>,
+    notes: &mut Vec<Note>,
 ) -> Vec<Line> {
     let mut lines = Vec::new();
     let mut long = false;
@@ -27,13 +27,13 @@ pub(super) fn lines(
                 trade,
                 // the key that a prices file has, which is read back exactly
                 key: format!("{name} {}", lumber::length_name(length, false)),
-                what: name.clone(),
+                what: name.clone().into(),
                 length: Some(length),
                 count,
                 least_count: Floor::ZERO,
                 unit: "pc",
-                goes_to: String::new(),
-                basis: String::new(),
+                goes_to: Note::default(),
+                basis: Note::default(),
                 each_cents: None,
                 weight_lb: Some(lumber.in3 / 1728.0 * density_lb_ft3),
                 lumber: Some(lumber),
@@ -48,13 +48,14 @@ pub(super) fn lines(
             let spare = stock.in_hand.map_or_else(|| ask.spare(count), |_| 0);
             long |= stock.in_hand.is_none() && in_inches(stock.length) > 240.0 + 1e-6;
             lines.push(Line {
-                goes_to: section.goes_to(stock).join(", "),
+                goes_to: section.goes_to(stock).join(", ").into(),
                 basis: if stock.in_hand.is_some() {
                     "in hand".into()
                 } else if section.proven() {
-                    format!("cutting plan, proven best (stepoff cuts){}", for_culls(spare))
+                    format!("cutting plan, proven best (stepoff cuts){}", for_culls(spare)).into()
                 } else {
                     format!("cutting plan, not proven best (stepoff cuts){}", for_culls(spare))
+                        .into()
                 },
                 each_cents: stock.cents,
                 code: stock.code.clone(),
@@ -65,21 +66,23 @@ pub(super) fn lines(
         for part in &ask.too_long {
             let spare = ask.spare(part.count);
             lines.push(Line {
-                what: format!("{name}, special length"),
-                goes_to: part.name(),
-                basis: format!("longer than every length that can be bought{}", for_culls(spare)),
+                what: format!("{name}, special length").into(),
+                goes_to: part.name().into(),
+                basis: format!("longer than every length that can be bought{}", for_culls(spare))
+                    .into(),
                 ..sticks(ask.special_length(part), part.count, spare)
             });
             notes.push(format!(
                 "{} is longer than every stick of {name} that can be bought: order it by its length.",
                 part.name()
-            ));
+            ).into());
         }
     }
     if long && sections.iter().any(|section| !section.ask.priced()) {
-        notes.push(
-            "Sticks over 20 ft may not be stocked: name the yard's lengths in the roof file (order.lengths) or in a prices file.".into(),
-        );
+        notes.push(Note::with(
+            "Sticks over {} may not be stocked: name the yard's lengths in the roof file (order.lengths) or in a prices file.",
+            [Amount::Feet(20.0)],
+        ));
     }
     lines
 }

@@ -2,6 +2,7 @@
 
 use crate::measure::quantity::{in_inches, in_millimeters};
 use crate::measure::{Units, Writing, trim};
+use crate::order::fasteners;
 use crate::order::lumber::Part;
 use crate::order::roofs::title;
 use crate::order::{Line, Order, SectionOrder, Tag, lumber};
@@ -17,8 +18,6 @@ pub const CAUTION: &str = "Caution: counts follow the frame as drawn, the model 
      practice, as each line says; local code and the makers' instructions decide. Nothing here says that the roof \
      carries its loads: stepoff check and a licensed professional do.";
 
-/// Pounds in a kilogram: 1 / 0.45359237.
-const LB_PER_KG: f64 = 1.0 / 0.453_592_37;
 /// Square feet in a square meter.
 const FT2_PER_M2: f64 = 1.0 / 0.092_903_04;
 
@@ -35,7 +34,7 @@ pub fn text(order: &Order, used: &[Vec<Used>], look: &Look, explain: bool) -> St
         page.push_str(&table.text(look));
         page.push('\n');
     }
-    page.push_str(&wrapped(&money_line(order, ": --prices FILE adds them"), 2, look));
+    page.push_str(&wrapped(&money_line(order, ": --prices FILE adds them", look.writing), 2, look));
     page.push_str(&wrapped(&weight_line(order, metric), 2, look));
     page.push('\n');
     page.push_str(&plans(order, look));
@@ -45,12 +44,12 @@ pub fn text(order: &Order, used: &[Vec<Used>], look: &Look, explain: bool) -> St
     }
     page.push('\n');
     for note in &order.notes {
-        page.push_str(&wrapped(&format!("Note: {note}"), 2, look));
+        page.push_str(&wrapped(&format!("Note: {}", note.write(look.writing)), 2, look));
     }
     if !order.left_out.is_empty() {
         page.push_str("Not in this order:\n");
         for words in &order.left_out {
-            page.push_str(&wrapped(&format!("  {words}"), 4, look));
+            page.push_str(&wrapped(&format!("  {}", words.write(look.writing)), 4, look));
         }
     }
     page.push('\n');
@@ -88,13 +87,13 @@ pub(super) fn amounts(order: &Order, metric: bool) -> (String, String, String) {
             area(order.roof_ft2(), metric),
             // 1 in is 25.4 mm
             format!("{} m3", trim(order.lumber().in3 * 0.0254_f64.powi(3), 2)),
-            format!("{} kg", trim(order.weight_lb() / LB_PER_KG, 0)),
+            Writing::METRIC.weight(order.weight_lb(), 0),
         )
     } else {
         (
             area(order.roof_ft2(), metric),
             format!("{} board feet", trim(order.lumber().board_feet, 0)),
-            format!("{} lb", trim(order.weight_lb(), 0)),
+            Writing::default().weight(order.weight_lb(), 0),
         )
     }
 }
@@ -127,9 +126,14 @@ pub(super) fn heading(order: &Order, name: Option<&str>, metric: bool) -> String
     format!("{title}{roofs}: {lumber} of lumber, {} sheets. {proof}", order.sheets())
 }
 
+/// The usual writing of either system.
+fn writing(metric: bool) -> Writing {
+    if metric { Writing::METRIC } else { Writing::default() }
+}
+
 /// By which rules the sheets are fewest.
 fn fewest_sheets(order: &Order, metric: bool) -> String {
-    let writing = if metric { Writing::METRIC } else { Writing::default() };
+    let writing = writing(metric);
     let mut rules: Vec<String> =
         order.buildings.iter().map(|one| one.deck.rules(|length| writing.length(length))).collect();
     rules.dedup();
@@ -150,6 +154,7 @@ fn length_on_list(line: &Line, metric: bool) -> String {
 
 /// The list, a table for each trade.
 pub(super) fn tables(order: &Order, metric: bool) -> Vec<Table> {
+    let writing = writing(metric);
     let mut columns = vec![
         ("count", Align::Right),
         ("unit", Align::Left),
@@ -178,19 +183,21 @@ pub(super) fn tables(order: &Order, metric: bool) -> Vec<Table> {
         }
         let mut table = Table::new(title, &columns);
         for line in &order.lines[at..end] {
+            let (count, unit) = line.sold(writing);
+            let what = line.what.write(writing);
             let mut row = vec![
-                line.count.to_string(),
-                line.unit.to_owned(),
-                if line.in_hand { format!("{}, in hand", line.what) } else { line.what.clone() },
+                count,
+                unit,
+                if line.in_hand { format!("{what}, in hand") } else { what },
                 length_on_list(line, metric),
-                line.goes_to.clone(),
+                line.goes_to.write(writing),
             ];
             if coded {
                 row.insert(2, line.code.clone().unwrap_or_default());
             }
             if order.priced {
                 let no_price = || "no price".to_owned();
-                row.push(line.each_cents.map_or_else(no_price, money));
+                row.push(line.each_sold_cents(writing).map_or_else(no_price, money));
                 row.push(line.cost_cents().map_or_else(String::new, money));
             }
             table.row(row);
@@ -218,13 +225,16 @@ fn least_length(order: &Order) -> String {
 }
 
 /// What all of it costs; `hint` says where prices come from, if none were given.
-pub(super) fn money_line(order: &Order, hint: &str) -> String {
+pub(super) fn money_line(order: &Order, hint: &str, writing: Writing) -> String {
     if !order.priced {
         return format!("No prices were given{hint}. {}", least_length(order));
     }
     let missing: Vec<String> = order
         .without_price()
-        .map(|line| format!("{} ({} {})", line.key, line.count, line.unit))
+        .map(|line| {
+            let (count, unit) = line.sold(writing);
+            format!("{} ({count} {unit})", line.called(writing))
+        })
         .collect();
     let note = order.prices_note.as_ref().map_or(String::new(), |note| format!(" Prices: {note}."));
     let currency = order.currency.as_ref().map_or(String::new(), |currency| format!(" {currency}"));
@@ -260,12 +270,15 @@ pub(super) fn money_line(order: &Order, hint: &str) -> String {
 pub(super) fn weight_line(order: &Order, metric: bool) -> String {
     let (_, _, weight) = amounts(order, metric);
     let left_out = order.not_weighed();
+    let writing = writing(metric);
+    let left_out: Vec<String> = left_out.iter().map(|what| what.write(writing)).collect();
     let without = if left_out.is_empty() {
         String::new()
     } else {
         format!(", without {}", left_out.join("; "))
     };
-    format!("The delivery weighs about {weight}{without}. Lumber as {}.", order.density)
+    let density = order.density.write(writing);
+    format!("The delivery weighs about {weight}{without}. Lumber as {density}.")
 }
 
 /// What a section takes, in one sentence.
@@ -359,16 +372,18 @@ fn explained(order: &Order, look: &Look) -> String {
     let mut text = String::from("How each line is counted\n");
     let mut line = |words: String| text.push_str(&wrapped(&format!("  {words}"), 4, look));
     for one in &order.lines {
-        line(format!(
-            "{} ({}): {}",
-            one.key,
-            one.unit,
-            if one.basis.is_empty() { "as listed" } else { &one.basis }
-        ));
+        let basis = if one.basis.is_empty() {
+            "as listed".to_owned()
+        } else {
+            one.basis.write(look.writing)
+        };
+        line(format!("{} ({}): {basis}", one.called(look.writing), one.sold(look.writing).1));
     }
     for total in &order.nails {
         for one in &total.uses {
-            line(format!("{} {} for {}: {}", one.count, total.nail, one.joint, one.basis()));
+            let nail = fasteners::called(total.nail).write(look.writing);
+            let basis = one.basis().write(look.writing);
+            line(format!("{} {nail} for {}: {basis}", one.count, one.joint));
         }
     }
     text

@@ -3,6 +3,8 @@
 use crate::catalog::code_rules::{Rule, RuleId, rule_in};
 use crate::catalog::panels::nailing_rule;
 use crate::deck::Deck;
+use crate::measure::Note;
+use crate::measure::note::inches_to;
 use crate::measure::quantity::in_inches;
 use crate::plan::ChecksPlan;
 
@@ -41,7 +43,7 @@ pub fn panel_nailing(checks: &ChecksPlan, thickness_in: f64) -> PanelNailing {
             "spacing as given in the roof file".into()
         } else {
             row.map_or_else(
-                || "6 in (common practice)".into(),
+                || "common practice".into(),
                 |row| row.section_in(checks.edition).to_owned(),
             )
         },
@@ -65,10 +67,9 @@ pub fn of_deck(deck: &Deck, nailing: &PanelNailing) -> NailUse {
         nail: nailing.nail,
         count,
         joint: "roof panels".into(),
-        how: format!(
-            "{} in along panel ends, {} in over the rafters between",
-            crate::measure::trim(nailing.edge_in, 2),
-            crate::measure::trim(nailing.field_in, 2),
+        how: Note::with(
+            "{} along panel ends, {} over the rafters between",
+            [inches_to(nailing.edge_in, 2), inches_to(nailing.field_in, 2)],
         ),
         by: nailing.basis.clone(),
     }

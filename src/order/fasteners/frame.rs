@@ -1,22 +1,20 @@
 //! Nails of the frame: the schedule's rows over the sticks of this frame.
 
-use crate::catalog::nailing::{CountedBy, nailing};
+use crate::catalog::nailing::{CountedBy, STUDS_IN, nailing};
 use crate::frame::{Frame, Member, Role};
+use crate::measure::Note;
 use crate::measure::quantity::in_inches;
 use crate::plan::{ChecksPlan, Joists};
 
 use super::heel;
 use super::total::NailUse;
 
-/// Spacing of the wall's studs that a soffit's ledger is nailed to, inches (common practice).
-const STUDS_IN: f64 = 16.0;
-
 /// The nails of the frame.
 ///
 /// Counts of joints that the schedule names are the schedule's, with common nails; the others are common practice and
 /// say so. What could not be counted is said in `notes`.
 #[must_use]
-pub fn of_frame(frame: &Frame, checks: &ChecksPlan, notes: &mut Vec<String>) -> Vec<NailUse> {
+pub fn of_frame(frame: &Frame, checks: &ChecksPlan, notes: &mut Vec<Note>) -> Vec<NailUse> {
     let edition = checks.edition;
     let mut uses = heel::uses(frame, checks, notes);
     uses.extend(nailing().iter().map(|row| NailUse {

@@ -1,6 +1,7 @@
 //! Nails of heel joints, laps over the bearing and splices, by the heel joint table.
 
 use crate::frame::{Frame, Role, TieKind};
+use crate::measure::Note;
 use crate::measure::quantity::psf;
 use crate::plan::ChecksPlan;
 use crate::strength::heel_joint::TieKind as HeelTie;
@@ -13,7 +14,7 @@ const BY_TABLE: &str = "heel joint table";
 const BY_PLAN: &str = "as the plan specifies";
 
 /// The nails of the joints that hold the rafters together at their feet.
-pub(super) fn uses(frame: &Frame, checks: &ChecksPlan, notes: &mut Vec<String>) -> Vec<NailUse> {
+pub(super) fn uses(frame: &Frame, checks: &ChecksPlan, notes: &mut Vec<Note>) -> Vec<NailUse> {
     let ties = &frame.ties;
     let tie = match ties.kind {
         TieKind::None => return Vec::new(),
@@ -30,7 +31,7 @@ pub(super) fn uses(frame: &Frame, checks: &ChecksPlan, notes: &mut Vec<String>) 
     if checks.snow.is_none() {
         notes.push(format!(
             "No ground snow load is set: heel joints are counted for roof live load alone, {each} nails each."
-        ));
+        ).into());
     }
     // the plan's own counts stand before those of the table
     let specified =
@@ -39,7 +40,7 @@ pub(super) fn uses(frame: &Frame, checks: &ChecksPlan, notes: &mut Vec<String>) 
         nail: COMMON_16D,
         count: each * joints,
         joint: joint.to_owned(),
-        how: format!("{each} {what}"),
+        how: format!("{each} {what}").into(),
         by: by.to_owned(),
     };
     let pairs = ties.nailed_pairs() as u64;

@@ -7,7 +7,7 @@ mod total;
 
 pub use deck::{EDGE_DISTANCE_IN, PanelNailing, of_deck, panel_nailing, row_places};
 pub use frame::of_frame;
-pub use total::{NailTotal, NailUse, totals};
+pub use total::{NailTotal, NailUse, called, totals};
 
 pub(super) use deck::in_a_row;
 pub(super) use total::{COMMON_8D, needs};
@@ -17,6 +17,7 @@ mod tests {
     use super::*;
     use crate::deck::{DeckAsk, Watch, lay};
     use crate::frame::Frame;
+    use crate::measure::Note;
     use crate::measure::quantity::inches;
     use crate::plan::{Entries, OrderPlan};
 
@@ -88,7 +89,7 @@ mod tests {
             nail: "16d common",
             count,
             joint: String::new(),
-            how: String::new(),
+            how: Note::default(),
             by: String::new(),
         };
         let pounds = |count, spare| totals(vec![one(count)], spare)[0].pounds;

@@ -1,10 +1,10 @@
 //! Nails of one kind, summed over joints and buildings.
 
 use crate::catalog::coverage;
-use crate::measure::trim;
+use crate::measure::{Amount, Note, trim};
 
 use super::super::line::Trade;
-use super::super::need::{Amount, Need, Place};
+use super::super::need::{self, Need, Place};
 use super::super::prices::keys;
 
 pub(in crate::order) const COMMON_16D: &str = "16d common";
@@ -21,7 +21,7 @@ pub struct NailUse {
     /// Where they go.
     pub joint: String,
     /// How they are counted: `3 a rafter, toenailed`.
-    pub how: String,
+    pub how: Note,
     /// By which row: a section of the code, or common practice.
     pub by: String,
 }
@@ -41,8 +41,17 @@ impl NailUse {
 
     /// How they are counted and by which row.
     #[must_use]
-    pub fn basis(&self) -> String {
-        format!("{} ({})", self.how, self.by)
+    pub fn basis(&self) -> Note {
+        Note::with("{} ({})", [Amount::from(self.how.clone()), self.by.as_str().into()])
+    }
+}
+
+/// What a nail is called; a length in its name is written by the reader's units.
+#[must_use]
+pub fn called(nail: &str) -> Note {
+    match nail {
+        keys::LONG_ROOFING => Note::with("roofing {}", [Amount::Inches(2.0)]),
+        nail => nail.into(),
     }
 }
 
@@ -102,21 +111,21 @@ fn need(total: &NailTotal, spare: f64) -> Need {
     let joints = total.uses.iter().map(|one| (one.joint.clone(), one.count)).collect();
     let (count, unit) = total.pounds.map_or((total.count, "pc"), |pounds| (pounds, "lb"));
     let what = match total.nail {
-        "roofing" => "roofing nails".to_owned(),
-        keys::LONG_ROOFING => "roofing nails, 2 in".to_owned(),
-        nail => format!("{nail} nails"),
+        "roofing" => "roofing nails".into(),
+        keys::LONG_ROOFING => Note::with("roofing nails, {}", [Amount::Inches(2.0)]),
+        nail => Note::from(format!("{nail} nails")),
     };
     let a_pound = coverage::nails_per_lb(total.nail)
-        .map_or(String::new(), |per_lb| format!(", {} a pound (memory)", trim(per_lb, 0)));
+        .map_or(Note::default(), |per_lb| Note::with(", {} (memory)", [Amount::APound(per_lb)]));
     Need {
         weight_lb: total.pounds.map(|_| 1.0),
         ..Need::new(
             Trade::Nails,
             format!("nails {}", total.nail),
             what,
-            (Amount::Units(count as f64), unit),
+            (need::Amount::Units(count as f64), unit),
             Place::Counts(joints),
-            format!("{} counted, {} percent spare{a_pound}", total.count, trim(spare, 1)),
+            a_pound.after(&format!("{} counted, {} percent spare", total.count, trim(spare, 1))),
         )
     }
 }

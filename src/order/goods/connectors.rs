@@ -2,7 +2,7 @@
 
 use crate::catalog::code_rules::RuleId;
 use crate::frame::Role;
-use crate::measure::trim;
+use crate::measure::{Amount, Note, trim};
 
 use super::super::line::Trade;
 use super::super::need::Need;
@@ -16,7 +16,10 @@ impl Roof<'_> {
             Some(rated) => trades.needs.push(Need::new(
                 Trade::Connectors,
                 format!("tie-down {}", trim(rated, 0)),
-                format!("rafter tie-down rated for {} lb uplift", trim(rated, 0)),
+                Note::with(
+                    "rafter tie-down rated for {} uplift",
+                    [Amount::Pounds(rated).or_in_us(format!("{} lb", trim(rated, 0)))],
+                ),
                 pieces(self.count(&[Role::CommonRafter, Role::EndRafter])),
                 "each rafter at its plate",
                 "one a rafter",
@@ -40,7 +43,10 @@ impl Roof<'_> {
             trades.needs.push(Need::new(
                 Trade::Connectors,
                 "ridge strap",
-                "ridge strap, 1-1/4 in x 20 gage",
+                Note::with(
+                    "ridge strap, {} x 20 gage",
+                    [Amount::Inches(1.25).or_in_us("1-1/4 in")],
+                ),
                 pieces(pairs),
                 "over the ridge at each pair",
                 "R802.4.6",

@@ -2,13 +2,14 @@
 
 use crate::catalog::code_rules::RuleId;
 use crate::catalog::coverage;
+use crate::measure::note::{feet_to, inches_to};
 use crate::measure::quantity::{in_inches, in_square_feet, inches};
-use crate::measure::trim;
+use crate::measure::{Amount, Note, Writing, trim};
 use crate::plan::{RoofingKind, Starter};
 
 use super::super::fasteners::NailUse;
 use super::super::line::Trade;
-use super::super::need::{Amount, Need, Place, whole};
+use super::super::need::{self, Need, Place, whole};
 use super::super::prices::keys;
 use super::super::roofing::{self, Laid};
 use super::roof::{PLANES, RAKES, Roof, Trades, pieces};
@@ -17,8 +18,9 @@ impl Roof<'_> {
     pub(super) fn covering(&self, kind: RoofingKind, area_ft2: f64, trades: &mut Trades) {
         let spare = self.plan.buy.spare_roofing;
         let squares = area_ft2 / 100.0 * (1.0 + spare / 100.0);
-        let counted =
-            format!("{} square feet, {} percent spare", trim(area_ft2, 1), trim(spare, 1));
+        let area =
+            Amount::SquareFeet(area_ft2).or_in_us(format!("{} square feet", trim(area_ft2, 1)));
+        let counted = Note::with(format!("{{}}, {} percent spare", trim(spare, 1)), [area]);
         let by_the_square = match kind {
             RoofingKind::Shingles => return self.shingles(squares, &counted, trades),
             RoofingKind::Roll => return self.roll_roofing(trades),
@@ -35,13 +37,13 @@ impl Roof<'_> {
             Trade::Roofing,
             format!("shingles {by_the_square}"),
             by_the_square,
-            (Amount::Units(squares), "square"),
+            (need::Amount::Units(squares), "square"),
             "both roof planes",
             counted,
         ));
     }
 
-    fn shingles(&self, squares: f64, counted: &str, trades: &mut Trades) {
+    fn shingles(&self, squares: f64, counted: &Note, trades: &mut Trades) {
         let (width, exposure) = (
             inches(coverage::value("strip_width_in")),
             inches(coverage::value("strip_exposure_in")),
@@ -50,27 +52,37 @@ impl Roof<'_> {
         let bundles_a_square = coverage::value("bundles_per_square");
         let strips_a_bundle = strips_a_square / bundles_a_square;
         let bundle_lb = coverage::value("square_lb") / bundles_a_square;
-        let mut bundles = |key: &str, what: &str, amount: f64, goes_to: &str, basis: String| {
+        let mut bundles = |key: &str, what: Note, amount: f64, goes_to: &str, basis: Note| {
             trades.needs.push(Need {
                 weight_lb: Some(bundle_lb),
                 ..Need::new(
                     Trade::Roofing,
                     key,
                     what,
-                    (Amount::Units(amount), "bundle"),
-                    Place::Words(goes_to.to_owned()),
+                    (need::Amount::Units(amount), "bundle"),
+                    Place::Words(goes_to.into()),
                     basis,
                 )
             });
         };
         bundles(
             "shingles",
-            "strip shingles, 36 x 12 in at 5 in",
+            Note::with(
+                "strip shingles, {} x {} at {}",
+                [
+                    Amount::Inches(in_inches(width)).or_in_us(trim(in_inches(width), 0)),
+                    Amount::Inches(12.0),
+                    Amount::Inches(in_inches(exposure)),
+                ],
+            ),
             squares * bundles_a_square,
             "both roof planes",
-            format!(
-                "{counted}: {} squares of {bundles_a_square} bundles (common practice)",
-                trim(squares, 2)
+            Note::with(
+                format!(
+                    "{{}}: {} squares of {bundles_a_square} bundles (common practice)",
+                    trim(squares, 2)
+                ),
+                [counted.clone()],
             ),
         );
         let feet = |length| in_inches(length) / 12.0;
@@ -84,13 +96,12 @@ impl Roof<'_> {
         let bundle_ft = strips_a_bundle * in_inches(width) / 12.0;
         bundles(
             "starter",
-            "starter strip, of the same bundles",
+            "starter strip, of the same bundles".into(),
             starter_ft / bundle_ft,
             starts,
-            format!(
-                "{} ft, {} ft a bundle (common practice)",
-                trim(starter_ft, 1),
-                trim(bundle_ft, 1)
+            Note::with(
+                "{}, {} a bundle (common practice)",
+                [feet_to(starter_ft, 1), feet_to(bundle_ft, 1)],
             ),
         );
         let caps_a_bundle = strips_a_bundle * coverage::value("caps_per_strip");
@@ -98,13 +109,15 @@ impl Roof<'_> {
         let caps = whole(in_inches(self.run()) / cap_exposure) + 1;
         bundles(
             "ridge cap",
-            "ridge caps, cut from the same bundles",
+            "ridge caps, cut from the same bundles".into(),
             caps as f64 / caps_a_bundle,
             "ridge",
-            format!(
-                "{caps} caps at {} in, {} a bundle (common practice)",
-                trim(cap_exposure, 1),
-                trim(caps_a_bundle, 0)
+            Note::with(
+                format!(
+                    "{caps} caps at {{}}, {} a bundle (common practice)",
+                    trim(caps_a_bundle, 0)
+                ),
+                [inches_to(cap_exposure, 1)],
             ),
         );
         let strips = whole(squares * strips_a_square) + whole(starter_ft * 12.0 / in_inches(width));
@@ -119,7 +132,7 @@ impl Roof<'_> {
                 nail: "roofing",
                 count: strips * each as u64,
                 joint: "strip shingles".into(),
-                how: format!("{} a strip", trim(each, 0)),
+                how: format!("{} a strip", trim(each, 0)).into(),
                 by: "R905.2.6".into(),
             },
             NailUse {
@@ -145,8 +158,11 @@ impl Roof<'_> {
             run_in: in_inches(self.run()),
             roll_in: coverage::value("roll_roofing_ft") * 12.0,
             end_lap_in: end_lap,
-            basis: format!(
-                "{courses} courses a plane lapped {lap} in, end laps {end_lap} in (common practice); cut nothing for spare"
+            basis: Note::with(
+                format!(
+                    "{courses} courses a plane lapped {{}}, end laps {{}} (common practice); cut nothing for spare"
+                ),
+                [Amount::Inches(lap), Amount::Inches(end_lap)],
             ),
         };
         trades.needs.push(Need {
@@ -154,8 +170,11 @@ impl Roof<'_> {
             ..Need::new(
                 Trade::Roofing,
                 "roll roofing",
-                "mineral-surfaced roll roofing, 36 in x 36 ft",
-                (Amount::Rolls(laid.clone()), "roll"),
+                Note::with(
+                    "mineral-surfaced roll roofing, {} x {}",
+                    [Amount::Inches(sheet), Amount::Feet(coverage::value("roll_roofing_ft"))],
+                ),
+                (need::Amount::Rolls(laid.clone()), "roll"),
                 "both roof planes",
                 laid.basis,
             )
@@ -166,7 +185,7 @@ impl Roof<'_> {
             nail: "roofing",
             count: PLANES * whole(rows / each),
             joint: "roll roofing".into(),
-            how: format!("each {} in along laps, eaves, ridge and rakes", trim(each, 0)),
+            how: Note::with("each {} along laps, eaves, ridge and rakes", [inches_to(each, 0)]),
             by: "common practice".into(),
         });
     }
@@ -182,7 +201,7 @@ impl Roof<'_> {
             ..Need::new(
                 Trade::Roofing,
                 "metal panel",
-                format!("metal panel, {} in cover", trim(in_inches(cover), 2)),
+                Note::with("metal panel, {} cover", [inches_to(in_inches(cover), 2)]),
                 pieces(panels),
                 "both roof planes, eave to ridge",
                 format!(
@@ -200,7 +219,7 @@ impl Roof<'_> {
                 "metal ridge cap",
                 pieces(roofing::lapped_pieces(self.run(), piece, lap)),
                 "ridge",
-                format!("lapped {} in (common practice)", trim(lap, 0)),
+                Note::with("lapped {} (common practice)", [inches_to(lap, 0)]),
             )
         });
         self.metal_screws(kind, panels, trades);
@@ -208,10 +227,13 @@ impl Roof<'_> {
 
     /// Screws of metal panels and their ridge; clips too where seams stand.
     fn metal_screws(&self, kind: RoofingKind, panels: u64, trades: &mut Trades) {
-        let basis = |words: String| format!("{words} (common practice), {}", self.spare_words());
+        let basis = |words: Note| {
+            Note::with(format!("{{}} (common practice), {}", self.spare_words()), [words])
+        };
         let ridge_in = coverage::value("metal_ridge_screw_in");
         let mut screws = whole(in_inches(self.run()) / ridge_in) as f64 * 2.0 + 2.0;
-        let mut how = format!("each {} in along both edges of the ridge cap", trim(ridge_in, 0));
+        let mut how =
+            Note::with("each {} along both edges of the ridge cap", [inches_to(ridge_in, 0)]);
         if kind == RoofingKind::MetalStanding {
             let each = coverage::value("seam_clip_in");
             let clips = panels * (whole(in_inches(self.width()) / each) + 1);
@@ -222,7 +244,10 @@ impl Roof<'_> {
                 "clip for standing seams",
                 self.with_spare(clips as f64),
                 "one seam of every panel",
-                basis(format!("{clips} counted, each {} in and at both ends", trim(each, 0))),
+                basis(Note::with(
+                    format!("{clips} counted, each {{}} and at both ends"),
+                    [inches_to(each, 0)],
+                )),
             ));
             trades.needs.push(Need::new(
                 Trade::Roofing,
@@ -230,12 +255,16 @@ impl Roof<'_> {
                 "screws for the clips",
                 self.with_spare(clips as f64 * screws_a_clip),
                 "clips of the standing seams",
-                basis(format!("{} a clip", trim(screws_a_clip, 0))),
+                basis(format!("{} a clip", trim(screws_a_clip, 0)).into()),
             ));
         } else {
             let a_square = coverage::value("metal_screws_per_square");
             screws += in_square_feet(self.area()) / 100.0 * a_square;
-            how = format!("{} a square, {how}", trim(a_square, 0));
+            let a_square = trim(a_square, 0);
+            // a square is 100 square feet
+            let of = format!("{a_square} for each {}", Writing::METRIC.square_feet(100.0, 1));
+            let of = Amount::Either { us: format!("{a_square} a square"), metric: of };
+            how = Note::with("{}, {}", [of, how.into()]);
         }
         trades.needs.push(Need::new(
             Trade::Roofing,

@@ -1,6 +1,7 @@
 //! What a roof takes and no line counts, each with the reason.
 
 use crate::catalog::code_rules::{Rule, RuleId, rule_in};
+use crate::measure::{Amount, Note};
 
 use super::super::need::Need;
 use super::super::prices::keys;
@@ -8,12 +9,12 @@ use super::roof::Roof;
 
 impl Roof<'_> {
     /// What this roof takes and no line counts, each with the reason.
-    pub(super) fn left_out(&self, needs: &[Need], has_soffit: bool) -> Vec<String> {
+    pub(super) fn left_out(&self, needs: &[Need], has_soffit: bool) -> Vec<Note> {
         let buy = &self.plan.buy;
         let has = |key: &str| needs.iter().any(|need| need.key.starts_with(key));
         let covering =
             keys::COVERINGS.into_iter().find(|covering| has(&format!("shingles {covering}")));
-        let mut words: Vec<String> = [
+        let mut words: Vec<Note> = [
             (
                 buy.culls <= 0.0,
                 "spare sticks for culls and slips of the saw: none (order.culls, percent)",
@@ -31,7 +32,7 @@ impl Roof<'_> {
         ]
         .into_iter()
         .filter(|(applies, _)| *applies)
-        .map(|(_, words)| words.to_owned())
+        .map(|(_, words)| words.into())
         .collect();
         words.extend(self.access());
         if has("roll roofing") {
@@ -43,33 +44,36 @@ impl Roof<'_> {
         if let Some(covering) = covering {
             words.push(format!(
                 "pieces, battens, fasteners and ridge of {covering}: they go by the exposure and the maker's table"
-            ));
+            ).into());
         }
         words
     }
 
     /// What frames an attic access that cuts joists.
-    fn access(&self) -> Option<String> {
+    fn access(&self) -> Option<Note> {
         let opening = self.frame.ties.opening.as_ref()?;
         if opening.cut_pairs.is_empty() {
             return None;
         }
-        let longer_than = |id: RuleId, length: f64| {
-            let limit = rule_in(id, self.plan.checks.edition, None).and_then(Rule::number);
-            limit.is_some_and(|limit| length > limit)
-        };
+        let limit = |id| rule_in(id, self.plan.checks.edition, None).and_then(Rule::number);
         let mut words = format!(
             "headers and trimmers at the attic access, and their nails ({})",
             self.section(RuleId::OpeningHeaderSingle)
         );
-        if longer_than(RuleId::OpeningHangers, opening.between) {
-            words.push_str("; the headers hang in joist hangers, being over 6 ft long");
+        let mut limits = Vec::new();
+        for (id, length, held) in [
+            (RuleId::OpeningHangers, opening.between, "the headers hang in joist hangers"),
+            (
+                RuleId::OpeningTailJoist,
+                opening.tail,
+                "the cut joists sit on framing anchors or ledgers",
+            ),
+        ] {
+            if let Some(limit) = limit(id).filter(|limit| length > *limit) {
+                words.push_str(&format!("; {held}, being over {{}} long"));
+                limits.push(Amount::Feet(limit / 12.0));
+            }
         }
-        if longer_than(RuleId::OpeningTailJoist, opening.tail) {
-            words.push_str(
-                "; the cut joists sit on framing anchors or ledgers, being over 12 ft long",
-            );
-        }
-        Some(words)
+        Some(Note::with(words, limits))
     }
 }

@@ -13,6 +13,7 @@ pub(super) use roof::Roof;
 
 use crate::catalog::panels::Panel;
 use crate::deck::EdgeSupport;
+use crate::measure::Note;
 
 use super::fasteners::{self, NailUse, PanelNailing};
 use super::need::Need;
@@ -29,9 +30,9 @@ pub(super) struct Taken {
     pub(super) support: EdgeSupport,
     pub(super) panel_nailing: PanelNailing,
     /// What was assumed or found wanting.
-    pub(super) notes: Vec<String>,
+    pub(super) notes: Vec<Note>,
     /// What the roof takes and no line counts, each with the reason.
-    pub(super) left_out: Vec<String>,
+    pub(super) left_out: Vec<Note>,
 }
 
 /// What one building takes of everything but lumber.

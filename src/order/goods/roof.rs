@@ -4,11 +4,11 @@ use crate::catalog::code_rules::{Rule, RuleId, rule_in};
 use crate::deck::{Deck, RoofDeck};
 use crate::frame::{Frame, Role};
 use crate::measure::quantity::{Area, in_inches, in_millimeters, square_inches};
-use crate::measure::{Length, Step, Tape, trim};
+use crate::measure::{Amount, Length, Note, Step, Tape, trim};
 use crate::plan::OrderPlan;
 
 use super::super::fasteners::NailUse;
-use super::super::need::{Amount, Need};
+use super::super::need::{self, Need};
 
 /// Roof planes of a gable.
 pub(super) const PLANES: u64 = 2;
@@ -30,7 +30,7 @@ pub(in crate::order) struct Roof<'a> {
 pub(super) struct Trades {
     pub(super) needs: Vec<Need>,
     pub(super) nails: Vec<NailUse>,
-    pub(super) notes: Vec<String>,
+    pub(super) notes: Vec<Note>,
 }
 
 /// A panel's thickness or width as it is called: `3/8 in`, `14-1/2 in`, `9 mm`.
@@ -44,9 +44,16 @@ pub(super) fn fraction(length: Length) -> String {
     }
 }
 
+/// The same in a sentence; in metric to the millimeter, what is thinner than an inch to a tenth of one.
+pub(super) fn called(length: Length) -> Amount {
+    let millimeters = in_millimeters(length);
+    let places = if millimeters < 25.4 { 1 } else { 0 };
+    Amount::Either { us: fraction(length), metric: format!("{} mm", trim(millimeters, places)) }
+}
+
 /// So many whole pieces.
-pub(super) fn pieces(count: u64) -> (Amount, &'static str) {
-    (Amount::Units(count as f64), "pc")
+pub(super) fn pieces(count: u64) -> (need::Amount, &'static str) {
+    (need::Amount::Units(count as f64), "pc")
 }
 
 impl Roof<'_> {
@@ -83,8 +90,8 @@ impl Roof<'_> {
     }
 
     /// A count of pieces with the spare of nails and clips.
-    pub(super) fn with_spare(&self, count: f64) -> (Amount, &'static str) {
-        (Amount::Units(count * (1.0 + self.plan.buy.spare_nails / 100.0)), "pc")
+    pub(super) fn with_spare(&self, count: f64) -> (need::Amount, &'static str) {
+        (need::Amount::Units(count * (1.0 + self.plan.buy.spare_nails / 100.0)), "pc")
     }
 
     /// The spare of nails and clips in words: `10 percent spare`.

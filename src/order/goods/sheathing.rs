@@ -5,14 +5,15 @@ use crate::catalog::lumber::Section;
 use crate::catalog::panels::{self, Panel};
 use crate::deck::{Deck, DeckProof, EdgeSupport, edge_support, edge_support_at};
 use crate::key;
+use crate::measure::note::inches_to;
 use crate::measure::quantity::in_inches;
-use crate::measure::trim;
+use crate::measure::{Amount, Note, Writing};
 use crate::plan::OrderPlan;
 
 use super::super::fasteners::{COMMON_8D, NailUse, in_a_row};
 use super::super::line::{Trade, sawn};
-use super::super::need::{Amount, Need};
-use super::roof::{Roof, Trades, fraction, pieces};
+use super::super::need::{self, Need};
+use super::roof::{Roof, Trades, called, fraction, pieces};
 
 /// Ratings that roofs are usually sheathed with, from the thinnest panel of at least 7/16 in on.
 const USUAL: [&str; 5] = ["24/16", "32/16", "40/20", "48/24", "60/32"];
@@ -26,7 +27,7 @@ pub(in crate::order) fn thickness_in(plan: &OrderPlan, panel: &Panel) -> f64 {
 pub(super) fn panel(
     plan: &OrderPlan,
     deck: &Deck,
-    notes: &mut Vec<String>,
+    notes: &mut Vec<Note>,
 ) -> (&'static Panel, EdgeSupport) {
     if let Some(panel) = plan.checks.panel {
         let thickness_in = plan.checks.panel_thickness.map(in_inches);
@@ -37,10 +38,10 @@ pub(super) fn panel(
         .find(|panel| matches!(edge_support(deck, panel), EdgeSupport::NotNeeded { .. }))
         .or_else(|| known().next_back())
         .unwrap_or(&panels::panels()[0]);
-    notes.push(format!(
-        "No panel is set (sheathing.panel): {} is listed, the thinnest from 7/16 in up that spans the rafters without edge \
+    notes.push(Note::with(
+        "No panel is set (sheathing.panel): {} is listed, the thinnest from {} up that spans the rafters without edge \
          support. Snow or local code may require more.",
-        fitting.rating
+        [fitting.rating.as_str().into(), Amount::Inches(7.0 / 16.0).or_in_us("7/16 in")],
     ));
     (fitting, edge_support(deck, fitting))
 }
@@ -66,10 +67,9 @@ impl Roof<'_> {
         trades.needs.push(self.panels(panel));
         match support {
             EdgeSupport::NotNeeded { .. } => {}
-            EdgeSupport::Fails { widest_in } => trades.notes.push(format!(
-                "FAILS: the widest bay of {} in is more than a panel rated {} spans.",
-                trim(widest_in, 2),
-                panel.rating
+            EdgeSupport::Fails { widest_in } => trades.notes.push(Note::with(
+                "FAILS: the widest bay of {} is more than a panel rated {} spans.",
+                [inches_to(widest_in, 2), panel.rating.as_str().into()],
             )),
             EdgeSupport::Needed { clips, clips_a_bay, .. } => {
                 if self.edges_are("tongue") {
@@ -83,13 +83,17 @@ impl Roof<'_> {
                     trades.notes.push(format!(
                         "Panels rated {} need support at their edges here, and sheathing.edges is none: nothing is listed for it.",
                         panel.rating
-                    ));
+                    ).into());
                 } else {
                     let thickness = panel.thicknesses().next().unwrap_or_default();
                     trades.needs.push(Need::new(
                         Trade::Sheathing,
                         "clip",
-                        format!("panel edge clip, {thickness} in"),
+                        Note::with(
+                            "panel edge clip, {}",
+                            [Amount::Inches(panel.least_thickness_in())
+                                .or_in_us(format!("{thickness} in"))],
+                        ),
                         self.with_spare(clips as f64),
                         "panel edges midway between rafters",
                         format!("{clips} counted, {}", self.spare_words()),
@@ -104,29 +108,31 @@ impl Roof<'_> {
         let (height, length) = (self.plan.deck.sheet_height, self.plan.deck.sheet_length);
         let thickness = thickness_in(self.plan, panel);
         let cubic_feet = in_inches(height) * in_inches(length) * thickness / 1728.0;
-        let rules = deck.rules(fraction);
+        let metric = |length| Writing::METRIC.length(length);
+        let rules = Amount::Either { us: deck.rules(fraction), metric: deck.rules(metric) };
         let proof = match deck.proof() {
-            DeckProof::Fewest => format!("proven fewest with {rules} (stepoff sheathing)"),
-            DeckProof::EachPlane { .. } => {
-                format!("proven fewest for each plane by itself, with {rules} (stepoff sheathing)")
-            }
+            DeckProof::Fewest => Note::with("proven fewest with {} (stepoff sheathing)", [rules]),
+            DeckProof::EachPlane { .. } => Note::with(
+                "proven fewest for each plane by itself, with {} (stepoff sheathing)",
+                [rules],
+            ),
             DeckProof::Open { least } => {
-                format!("at least {least} are needed (stepoff sheathing)")
+                format!("at least {least} are needed (stepoff sheathing)").into()
             }
         };
-        let made_in = || {
-            let thicknesses: Vec<&str> = panel.thicknesses().collect();
-            format!("{} in", thicknesses.join(" or "))
+        let made_in = || Amount::Either {
+            us: panel.made_in(Writing::default()),
+            metric: panel.made_in(Writing::METRIC),
         };
-        let thickness = self.plan.checks.panel_thickness.map_or_else(made_in, fraction);
+        let thickness = self.plan.checks.panel_thickness.map_or_else(made_in, called);
         Need {
             least: Some(deck.floor()),
             weight_lb: Some(cubic_feet * coverage::value("panel_lb_per_ft3")),
             ..Need::new(
                 Trade::Sheathing,
                 format!("sheet {}", panel.rating),
-                format!("roof panel rated {}, {thickness}", panel.rating),
-                (Amount::Units(deck.sheets() as f64), "sheet"),
+                Note::with("roof panel rated {}, {}", [panel.rating.as_str().into(), thickness]),
+                (need::Amount::Units(deck.sheets() as f64), "sheet"),
                 "both roof planes",
                 proof,
             )
@@ -164,7 +170,7 @@ impl Roof<'_> {
             nail: COMMON_8D,
             count: over * blocks,
             joint: "panel edges over blocks".into(),
-            how: format!("{} in along both edges", trim(nail_edge_in, 2)),
+            how: Note::with("{} along both edges", [inches_to(nail_edge_in, 2)]),
             by: "the panels' edge nailing".into(),
         });
     }

@@ -1,15 +1,15 @@
 //! Panels of the soffit: strips under eaves and rakes, cut together from whole sheets, those of all buildings too.
 
 use crate::catalog::coverage;
-use crate::measure::Length;
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::{Length, Note};
 use crate::solve::{Floor, Settled};
 
 use super::super::line::Trade;
-use super::super::need::{Amount, Need, Place, whole};
+use super::super::need::{self, Need, Place, whole};
 use super::super::roofs::Tag;
 use super::super::strips::{self, Run, Sheet};
-use super::roof::{PLANES, RAKES, Roof, fraction};
+use super::roof::{PLANES, RAKES, Roof, called};
 
 /// What the soffit of one building is cut from.
 #[derive(Debug, Clone, PartialEq)]
@@ -31,7 +31,7 @@ struct Strips {
 
 impl Roof<'_> {
     /// The soffit under eaves and rakes; `None` if there is none.
-    pub(super) fn soffit(&self, notes: &mut Vec<String>) -> Option<Soffit> {
+    pub(super) fn soffit(&self, notes: &mut Vec<Note>) -> Option<Soffit> {
         let gable = &self.plan.gable;
         if gable.soffit <= Length::default() {
             return None;
@@ -46,9 +46,10 @@ impl Roof<'_> {
             ("rakes", site.rake - finish, self.width(), RAKES),
         ] {
             if width > in_inches(sheet.height) {
-                notes.push(format!(
-                    "The soffit of the {place} is wider than a sheet and is not counted."
-                ));
+                notes.push(
+                    format!("The soffit of the {place} is wider than a sheet and is not counted.")
+                        .into(),
+                );
             } else if width > 0.0 {
                 let run = Run { width: inches(width), length, count };
                 let in_each = whole(in_inches(length) / in_inches(sheet.length));
@@ -64,7 +65,7 @@ impl Roof<'_> {
 pub(in crate::order) fn needs(
     soffits: &[Option<Soffit>],
     roofs: &[Tag],
-    notes: &mut Vec<String>,
+    notes: &mut Vec<Note>,
 ) -> Vec<Need> {
     let mut groups: Vec<Vec<(&Soffit, u64)>> = Vec::new();
     for (soffit, tag) in soffits.iter().zip(roofs) {
@@ -79,7 +80,7 @@ pub(in crate::order) fn needs(
     groups.iter().filter_map(|group| need(group, notes)).collect()
 }
 
-fn need(group: &[(&Soffit, u64)], notes: &mut Vec<String>) -> Option<Need> {
+fn need(group: &[(&Soffit, u64)], notes: &mut Vec<Note>) -> Option<Need> {
     let Soffit { thickness, sheet, .. } = *group[0].0;
     let of_one = |soffit: &Soffit, times: u64| -> Vec<Run> {
         soffit.strips.iter().map(|of| Run { count: of.run.count * times, ..of.run }).collect()
@@ -120,8 +121,8 @@ fn need(group: &[(&Soffit, u64)], notes: &mut Vec<String>) -> Option<Need> {
         ..Need::new(
             Trade::Soffit,
             "soffit panel",
-            format!("soffit panel, {}", fraction(thickness)),
-            (Amount::Units(sheets as f64), "sheet"),
+            Note::with("soffit panel, {}", [called(thickness)]),
+            (need::Amount::Units(sheets as f64), "sheet"),
             Place::Words(places(group)),
             format!("{proof}; level under the eaves, along the slope under the rakes"),
         )
@@ -129,7 +130,7 @@ fn need(group: &[(&Soffit, u64)], notes: &mut Vec<String>) -> Option<Need> {
 }
 
 /// `eaves: 6 strips 10 in wide; rakes: ...`, those of all buildings.
-fn places(group: &[(&Soffit, u64)]) -> String {
+fn places(group: &[(&Soffit, u64)]) -> Note {
     let mut found: Vec<(&str, Length, u64)> = Vec::new();
     for (soffit, times) in group {
         for of in &soffit.strips {
@@ -140,8 +141,8 @@ fn places(group: &[(&Soffit, u64)]) -> String {
             }
         }
     }
-    let words = found
-        .iter()
-        .map(|(place, width, count)| format!("{place}: {count} strips {} wide", fraction(*width)));
-    words.collect::<Vec<_>>().join("; ")
+    let each = found.iter().map(|(place, width, count)| {
+        Note::with(format!("{place}: {count} strips {{}} wide"), [called(*width)])
+    });
+    Note::list(each.collect(), "; ")
 }

@@ -2,13 +2,14 @@
 
 use crate::catalog::code_rules::RuleId;
 use crate::catalog::coverage;
+use crate::measure::note::{feet_to, inches_to};
 use crate::measure::quantity::{in_inches, in_square_feet, inches};
-use crate::measure::{Length, trim};
+use crate::measure::{Amount, Length, Note, Writing, trim};
 use crate::plan::RoofingKind;
 
 use super::super::fasteners::NailUse;
 use super::super::line::Trade;
-use super::super::need::{Amount, Need, Place, whole};
+use super::super::need::{self, Need, Place, whole};
 use super::super::roofing;
 use super::roof::{PLANES, RAKES, Roof, Trades, pieces};
 
@@ -17,11 +18,15 @@ impl Roof<'_> {
     pub(super) fn roofing(&self, trades: &mut Trades) {
         let area_ft2 = in_square_feet(self.area());
         let Some(kind) = self.plan.checks.roofing else {
-            trades.notes.push(format!(
-                "No roofing is listed: set roofing.kind. The roof is {} square feet, {} squares, {} m2.",
+            let metric = Writing::METRIC.square_feet(area_ft2, 0);
+            let us = format!(
+                "{} square feet, {} squares, {metric}",
                 trim(area_ft2, 1),
-                trim(area_ft2 / 100.0, 2),
-                trim(area_ft2 * 0.092_903_04, 1)
+                trim(area_ft2 / 100.0, 2)
+            );
+            trades.notes.push(Note::with(
+                "No roofing is listed: set roofing.kind. The roof is {}.",
+                [Amount::Either { us, metric }],
             ));
             return;
         };
@@ -43,10 +48,9 @@ impl Roof<'_> {
         let needed = roofing::ice_barrier_width(overhang, pitch);
         let barrier = checks.ice_barrier.unwrap_or(needed);
         if barrier < needed && checks.ice == Some(true) {
-            trades.notes.push(format!(
-                "The ice barrier is too narrow: {} in up the slope, and R905.1.2 requires {} in.",
-                trim(in_inches(barrier), 2),
-                trim(in_inches(needed), 2)
+            trades.notes.push(Note::with(
+                "The ice barrier is too narrow: {} up the slope, and R905.1.2 requires {}.",
+                [inches_to(in_inches(barrier), 2), inches_to(in_inches(needed), 2)],
             ));
         }
         let laid = roofing::ice_barrier(PLANES, self.run(), barrier);
@@ -55,10 +59,16 @@ impl Roof<'_> {
             ..Need::new(
                 Trade::Roofing,
                 "ice barrier",
-                "ice barrier, self-adhering, 36 in x 65 ft",
-                (Amount::Rolls(laid.clone()), "roll"),
+                Note::with(
+                    "ice barrier, self-adhering, {} x {}",
+                    [Amount::Inches(36.0), Amount::Feet(coverage::value("ice_roll_ft"))],
+                ),
+                (need::Amount::Rolls(laid.clone()), "roll"),
                 "both eaves",
-                format!("{} in up the slope; {}", trim(in_inches(barrier), 1), laid.basis),
+                Note::with(
+                    "{} up the slope; {}",
+                    [inches_to(in_inches(barrier), 1), laid.basis.into()],
+                ),
             )
         });
         barrier
@@ -91,8 +101,8 @@ impl Roof<'_> {
             ..Need::new(
                 Trade::Roofing,
                 "underlayment",
-                format!("underlayment, 36 in x {} ft", trim(roll_ft, 0)),
-                (Amount::Rolls(laid.clone()), "roll"),
+                Note::with("underlayment, {} x {}", [Amount::Inches(36.0), feet_to(roll_ft, 0)]),
+                (need::Amount::Rolls(laid.clone()), "roll"),
                 "both roof planes",
                 laid.basis.clone(),
             )
@@ -108,11 +118,12 @@ impl Roof<'_> {
             "cap nails for the underlayment",
             self.with_spare(count as f64),
             "both roof planes",
-            format!(
-                "{count} counted: {} in along each lap, {} in up the middle of a course (common practice), {}",
-                trim(lap_in, 0),
-                trim(field_in, 0),
-                self.spare_words()
+            Note::with(
+                format!(
+                    "{count} counted: {{}} along each lap, {{}} up the middle of a course (common practice), {}",
+                    self.spare_words()
+                ),
+                [inches_to(lap_in, 0), inches_to(field_in, 0)],
             ),
         ));
     }
@@ -134,7 +145,10 @@ impl Roof<'_> {
                 "drip edge",
                 pieces(eaves + rakes),
                 Place::Counts(vec![("eaves".into(), eaves), ("rakes".into(), rakes)]),
-                format!("whole pieces along each edge, lapped {} in (R905.2.8.5)", trim(lap, 1)),
+                Note::with(
+                    "whole pieces along each edge, lapped {} (R905.2.8.5)",
+                    [inches_to(lap, 1)],
+                ),
             )
         });
         let spacing = self.rule(RuleId::DripEdgeFasteners, 12.0);
@@ -143,7 +157,7 @@ impl Roof<'_> {
             nail: "roofing",
             count: whole(edges / spacing) + PLANES + RAKES,
             joint: "drip edge".into(),
-            how: format!("each {} in", trim(spacing, 0)),
+            how: Note::with("each {}", [inches_to(spacing, 0)]),
             by: "R905.2.8.5".into(),
         });
     }

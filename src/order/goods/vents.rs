@@ -1,17 +1,27 @@
 //! Vents, and what keeps the air's way open.
 
 use crate::catalog::coverage;
+use crate::measure::note::{feet_to, inches_to};
 use crate::measure::quantity::{in_inches, inches};
-use crate::measure::trim;
+use crate::measure::{Amount, Note, Writing, trim};
 use crate::plan::Joists;
 use crate::rules::Book;
 use crate::rules::vents::VentArea;
 
 use super::super::fasteners::NailUse;
 use super::super::line::Trade;
-use super::super::need::{Amount, Need, whole};
+use super::super::need::{self, Need, whole};
 use super::super::prices::keys;
-use super::roof::{GABLES, PLANES, Roof, Trades, fraction, pieces};
+use super::roof::{GABLES, PLANES, Roof, Trades, called, pieces};
+
+/// The net free area of a vent along its length.
+fn free_area(in2_a_foot: f64) -> Amount {
+    let metric = Amount::SquareInchesAFoot(in2_a_foot).write(Writing::METRIC);
+    Amount::Either {
+        us: format!("{} sq in net free area a foot", trim(in2_a_foot, 1)),
+        metric: format!("net free area {metric}"),
+    }
+}
 
 impl Roof<'_> {
     /// Vents by the area that the check of the code needs too ([`VentArea`]): ridge vent over the whole ridge, soffit
@@ -24,9 +34,9 @@ impl Roof<'_> {
         let ridge = given(checks.ridge_vent_in2);
         let soffit = given(checks.soffit_vent_in2);
         if let (Some(area), None, None) = (area, ridge, soffit) {
-            trades.notes.push(format!(
+            trades.notes.push(Note::with(
                 "No vents are listed: set attic.ridge_vent and attic.soffit_vent. {}, 40 to 50 percent of it near the ridge.",
-                self.needed(area)
+                [self.needed(area)],
             ));
         }
         if let Some(in2_a_foot) = ridge.filter(|_| checks.vented) {
@@ -51,11 +61,13 @@ impl Roof<'_> {
                 "screws for vents and louvers",
                 self.with_spare(screws as f64),
                 "soffit vents, gable louvers",
-                format!(
-                    "each {} in along both edges of a soffit vent, {} a louver (common practice), {}",
-                    trim(coverage::value("soffit_vent_screw_in"), 0),
-                    trim(coverage::value("louver_screws"), 0),
-                    self.spare_words()
+                Note::with(
+                    format!(
+                        "each {{}} along both edges of a soffit vent, {} a louver (common practice), {}",
+                        trim(coverage::value("louver_screws"), 0),
+                        self.spare_words()
+                    ),
+                    [inches_to(coverage::value("soffit_vent_screw_in"), 0)],
                 ),
             ));
         }
@@ -64,10 +76,10 @@ impl Roof<'_> {
         };
         let gives = area.gives_in2();
         if (ridge.is_some() || soffit.is_some()) && gives + 1e-6 < area.needed_in2 {
-            trades.notes.push(format!(
+            let gives = Amount::SquareInches(gives).or_in_us(trim(gives.floor(), 0));
+            trades.notes.push(Note::with(
                 "The vents listed give only {} of the {}.",
-                trim(gives.floor(), 0),
-                self.needed(area)
+                [gives, self.needed(area).into()],
             ));
         }
         if area.eaves_closed && soffit.is_some() {
@@ -80,21 +92,21 @@ impl Roof<'_> {
     }
 
     /// What the code needs, in words.
-    fn needed(&self, area: &VentArea) -> String {
-        format!(
-            "{} sq in needed at 1/{} ({})",
-            trim(area.needed_in2.ceil(), 0),
-            trim(area.one_in, 0),
-            self.section(area.rule)
+    fn needed(&self, area: &VentArea) -> Note {
+        Note::with(
+            format!("{{}} needed at 1/{} ({})", trim(area.one_in, 0), self.section(area.rule)),
+            [Amount::SquareInches(area.needed_in2.ceil())],
         )
     }
 
     fn ridge_vent(&self, in2_a_foot: f64, area: Option<&VentArea>, trades: &mut Trades) {
         let piece_ft = coverage::value("ridge_vent_piece_ft");
         let basis = area.and_then(|area| Some((area, area.ridge?))).map_or(
-            "no vent area is needed".to_owned(),
+            "no vent area is needed".into(),
             |(area, vent)| {
-                format!("counts for {} of {}", trim(vent.gives_in2(), 1), self.needed(area))
+                let gives = vent.gives_in2();
+                let gives = Amount::SquareInches(gives).or_in_us(trim(gives, 1));
+                Note::with("counts for {} of {}", [gives, self.needed(area).into()])
             },
         );
         trades.needs.push(Need {
@@ -102,7 +114,7 @@ impl Roof<'_> {
             ..Need::new(
                 Trade::Vents,
                 "ridge vent",
-                format!("ridge vent, {} sq in net free area a foot", trim(in2_a_foot, 1)),
+                Note::with("ridge vent, {}", [free_area(in2_a_foot)]),
                 pieces(whole(in_inches(self.run()) / 12.0 / piece_ft)),
                 "whole ridge",
                 basis,
@@ -113,7 +125,7 @@ impl Roof<'_> {
             nail: keys::LONG_ROOFING,
             count: 2 * (whole(in_inches(self.run()) / each) + 1),
             joint: "ridge vent".into(),
-            how: format!("each {} in along both edges", trim(each, 0)),
+            how: Note::with("each {} along both edges", [inches_to(each, 0)]),
             by: "common practice".into(),
         });
     }
@@ -126,10 +138,9 @@ impl Roof<'_> {
         trades.needs.push(Need::new(
             Trade::Vents,
             "gable louver",
-            format!(
+            Note::with(
                 "gable louver for an opening of {} x {}",
-                fraction(vent.width),
-                fraction(vent.height)
+                [called(vent.width), called(vent.height)],
             ),
             pieces(GABLES),
             "both gables",
@@ -145,22 +156,29 @@ impl Roof<'_> {
             return 0;
         };
         if feet > vent.there_is_ft + 1e-9 {
-            trades.notes.push(format!(
-                "Soffit vents of {} sq in a foot would have to be {} ft long, and both eaves are {} ft: choose vents with \
+            let free = vent.in2_a_foot;
+            let free =
+                Amount::SquareInchesAFoot(free).or_in_us(format!("{} sq in a foot", trim(free, 1)));
+            trades.notes.push(Note::with(
+                "Soffit vents of {} would have to be {} long, and both eaves are {}: choose vents with \
                  more area, or more above.",
-                trim(vent.in2_a_foot, 1),
-                whole(feet),
-                trim(vent.there_is_ft, 1)
+                [free, Amount::Feet(whole(feet) as f64), feet_to(vent.there_is_ft, 1)],
             ));
         }
         let feet = feet.min(vent.there_is_ft);
         trades.needs.push(Need::new(
             Trade::Vents,
             "soffit vent",
-            format!("soffit vent, {} sq in net free area a foot", trim(vent.in2_a_foot, 1)),
-            (Amount::Units(feet), "ft"),
+            Note::with("soffit vent, {}", [free_area(vent.in2_a_foot)]),
+            (need::Amount::Units(feet), "ft"),
             "both eaves",
-            format!("give {} of {}", trim(vent.gives_in2(), 1), self.needed(area)),
+            Note::with(
+                "give {} of {}",
+                [
+                    Amount::SquareInches(vent.gives_in2()).or_in_us(trim(vent.gives_in2(), 1)),
+                    self.needed(area).into(),
+                ],
+            ),
         ));
         2 * whole(feet * 12.0 / coverage::value("soffit_vent_screw_in"))
     }

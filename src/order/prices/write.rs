@@ -2,6 +2,7 @@
 
 use super::rows::{Column, stick_name};
 use super::{Prices, Terms};
+use crate::measure::Writing;
 use crate::order::Order;
 
 /// A row of the file.
@@ -63,7 +64,7 @@ fn rows(order: &Order, known: Option<&Prices>) -> Vec<Row> {
             key: line.key.clone(),
             unit: line.unit,
             terms: known.and_then(|prices| prices.item(&line.key)).cloned().unwrap_or_default(),
-            about: format!("{}: {} {}", line.what, line.count, line.unit),
+            about: format!("{}: {} {}", line.what.write(Writing::default()), line.count, line.unit),
         });
     }
     rows

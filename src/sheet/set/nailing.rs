@@ -6,6 +6,7 @@ use crate::catalog::code_rules::RuleId;
 use crate::catalog::nails;
 use crate::measure::quantity::inches;
 use crate::measure::{Units, trim};
+use crate::order::fasteners;
 use crate::rules::{Finding, FindingId};
 
 use super::super::paper::{Flow, Job, Orientation, Page};
@@ -63,7 +64,7 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
 
 fn schedule(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     let mut flow = Flow::new(job, Kind::Nailing.title(), Orientation::Portrait, 1, CAUTION);
-    flow.table(&by_joint(matter));
+    flow.table(&by_joint(matter, job));
     flow.table(&by_kind(matter, job));
     let (table, sentences) = ties::heel_nails(matter.tied, job.writing);
     if let Some(table) = table {
@@ -100,7 +101,7 @@ fn of_connections<'a>(matter: &Matter<'a>) -> Vec<&'a Finding> {
     of
 }
 
-fn by_joint(matter: &Matter<'_>) -> Table {
+fn by_joint(matter: &Matter<'_>, job: &Job) -> Table {
     let edition = matter.book.checks.edition;
     let mut table = Table::new(
         format!("Nails joint by joint, {edition}"),
@@ -115,8 +116,8 @@ fn by_joint(matter: &Matter<'_>) -> Table {
     for one in matter.nail_uses() {
         table.row([
             one.joint.clone(),
-            one.nail.to_owned(),
-            one.how.clone(),
+            fasteners::called(one.nail).write(job.writing),
+            one.how.write(job.writing),
             one.count.to_string(),
             one.by.clone(),
         ]);
@@ -127,7 +128,11 @@ fn by_joint(matter: &Matter<'_>) -> Table {
 fn by_kind(matter: &Matter<'_>, job: &Job) -> Table {
     let metric = job.writing.units == Units::Millimeters;
     let mut table = Table::new(
-        "Nails by kind; the order has them by the pound, with spare",
+        if metric {
+            "Nails by kind; the order has them by the kilogram, with spare"
+        } else {
+            "Nails by kind; the order has them by the pound, with spare"
+        },
         &[("nails", Align::Left), ("shank x length", Align::Left), ("in all", Align::Right)],
     );
     for total in &matter.order.first().nails {
@@ -149,7 +154,8 @@ fn by_kind(matter: &Matter<'_>, job: &Job) -> Table {
                 }
             },
         );
-        table.row([total.nail.to_owned(), size, total.count.to_string()]);
+        let nail = fasteners::called(total.nail).write(job.writing);
+        table.row([nail, size, total.count.to_string()]);
     }
     table
 }

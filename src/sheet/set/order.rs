@@ -15,18 +15,18 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     for table in order::tables(of, metric) {
         flow.table(&table.without_empty_columns());
     }
-    flow.words(&order::money_line(of, ""));
+    flow.words(&order::money_line(of, "", job.writing));
     flow.words(&order::weight_line(of, metric));
     if !of.notes.is_empty() {
         flow.head("Notes");
         for note in &of.notes {
-            flow.words(&sentence(note));
+            flow.words(&sentence(&note.write(job.writing)));
         }
     }
     if !of.left_out.is_empty() {
         flow.head("Not in this order");
         for words in &of.left_out {
-            flow.words(&sentence(words));
+            flow.words(&sentence(&words.write(job.writing)));
         }
     }
     flow.finish()

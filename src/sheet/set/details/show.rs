@@ -6,6 +6,7 @@ use crate::frame::{EaveSide, Member, Pair, Role};
 use crate::geom::{DVec2, DVec3, Plane};
 use crate::measure::Length;
 use crate::measure::quantity::{in_inches, inches};
+use crate::order::fasteners;
 use crate::rules::{Finding, Verdict};
 use crate::sheet::drawing::{Drawing, Fill, Pen};
 use crate::sheet::paper::Job;
@@ -86,11 +87,10 @@ impl Show<'_> {
     /// `; 3 a rafter, toenailed 10d common (R602.3(1))`: the nails of a joint.
     pub(super) fn nails(&self, joint: &str) -> Option<String> {
         let order = &self.matter.order.first().nails;
-        order
-            .iter()
-            .flat_map(|total| &total.uses)
-            .find(|one| one.joint == joint)
-            .map(|one| format!("{}: {}", one.nail, one.basis()))
+        order.iter().flat_map(|total| &total.uses).find(|one| one.joint == joint).map(|one| {
+            let nail = fasteners::called(one.nail).write(self.job.writing);
+            format!("{nail}: {}", one.basis().write(self.job.writing))
+        })
     }
 
     /// Thickness of the roof sheathing, inches.

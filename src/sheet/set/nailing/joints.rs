@@ -4,7 +4,7 @@ use crate::deck::Piece;
 use crate::frame::{Frame, Role, TieKind};
 use crate::geom::{DVec2, DVec3, Solid};
 use crate::measure::quantity::{in_inches, inches};
-use crate::order::fasteners::{EDGE_DISTANCE_IN, row_places};
+use crate::order::fasteners::{self, EDGE_DISTANCE_IN, row_places};
 
 use super::super::super::clash::add_mark;
 use super::super::super::clip::clipped;
@@ -26,18 +26,21 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job, caution: &str) -> Vec<Page> 
     let title = format!("{}, joints", Kind::Nailing.title());
     let mut flow = Flow::new(job, &title, Orientation::Portrait, 2, caution);
     heel(matter, job, &mut flow);
-    ridge(matter, &mut flow);
+    ridge(matter, job, &mut flow);
     collar(matter, job, &mut flow);
     panel(matter, job, &mut flow);
     flow.finish()
 }
 
 /// `3 a rafter, toenailed, 10d common (Table ...)`, if the roof has nails of this joint.
-fn nails(matter: &Matter<'_>, joint: &str) -> Option<String> {
+fn nails(matter: &Matter<'_>, job: &Job, joint: &str) -> Option<String> {
     let list: Vec<String> = matter
         .nail_uses()
         .filter(|one| one.joint == joint)
-        .map(|one| format!("{} {}, {}", one.nail, one.how, one.by))
+        .map(|one| {
+            let how = one.how.write(job.writing);
+            format!("{} {how}, {}", fasteners::called(one.nail).write(job.writing), one.by)
+        })
         .collect();
     (!list.is_empty()).then(|| format!("{joint}: {}", list.join("; ")))
 }
@@ -161,20 +164,24 @@ fn heel(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
     add(
         middle,
         DVec2::Y,
-        nails(matter, "heel joints").map(|words| {
+        nails(matter, job, "heel joints").map(|words| {
             format!(
                 "{words}: all through the hatched contact, {lap} long, where {} fit",
                 ties.nails_that_fit
             )
         }),
     );
-    add(DVec2::new(site.seat * 0.25, 0.0), DVec2::NEG_X, nails(matter, "rafters to plates"));
+    add(DVec2::new(site.seat * 0.25, 0.0), DVec2::NEG_X, nails(matter, job, "rafters to plates"));
     add(
         DVec2::new(site.plate, 0.0),
         DVec2::new(1.0, -0.4).normalize(),
-        nails(matter, "ceiling joists to plates and bearing"),
+        nails(matter, job, "ceiling joists to plates and bearing"),
     );
-    add(DVec2::new(site.plate * 0.5, -0.75), DVec2::NEG_Y, nails(matter, "blocking to plates"));
+    add(
+        DVec2::new(site.plate * 0.5, -0.75),
+        DVec2::NEG_Y,
+        nails(matter, job, "blocking to plates"),
+    );
     let rated = matter.book.checks.tie_down_lb.filter(|rated| *rated > 0.0);
     add(
         DVec2::new(0.0, -1.5),
@@ -191,13 +198,13 @@ fn heel(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
         flow.words("No tie-down is asked for: the toenails hold the rafter against uplift as far as the finding about uplift says.");
     }
     for name in ["joists over the bearing", "splice pieces, second side"] {
-        if let Some(words) = nails(matter, name) {
+        if let Some(words) = nails(matter, job, name) {
             flow.words(&format!("Not drawn, {words}."));
         }
     }
 }
 
-fn ridge(matter: &Matter<'_>, flow: &mut Flow<'_>) {
+fn ridge(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
     let frame = matter.frame;
     let site = &frame.site;
     let x = station(frame, &[Role::CommonRafter]);
@@ -220,12 +227,12 @@ fn ridge(matter: &Matter<'_>, flow: &mut Flow<'_>) {
     add(
         DVec2::new(face, on_top - site.depth * site.secant * 0.6),
         DVec2::new(-1.0, -0.5).normalize(),
-        nails(matter, "rafters to ridge board"),
+        nails(matter, job, "rafters to ridge board"),
     );
     add(
         DVec2::new(site.run, apex),
         DVec2::new(1.0, 0.4).normalize(),
-        nails(matter, "ridge straps"),
+        nails(matter, job, "ridge straps"),
     );
     if site.half_ridge <= 0.0 {
         add(
@@ -243,7 +250,8 @@ fn ridge(matter: &Matter<'_>, flow: &mut Flow<'_>) {
 fn collar(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
     let frame = matter.frame;
     let (site, ties) = (&frame.site, &frame.ties);
-    let Some(words) = nails(matter, "collar ties to rafters").filter(|_| ties.collars > 0) else {
+    let Some(words) = nails(matter, job, "collar ties to rafters").filter(|_| ties.collars > 0)
+    else {
         return;
     };
     let x = station(frame, &[Role::CollarTie]);
