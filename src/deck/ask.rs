@@ -496,6 +496,28 @@ mod tests {
         assert_eq!(faults.len(), 4, "{faults:?}"); // two planes without width
     }
 
+    /// By hand: 24 in is 609.6 mm, 2 in is 50.8 mm, 1 in is 25.4 mm.
+    #[test]
+    fn a_refusal_is_written_in_either_system() {
+        let mut ask = DeckAsk::rectangles(1, inches(200.0), inches(60.0), inches(24.0));
+        ask.rules.gap = inches(2.0);
+        let faults = ask.exact().expect_err("a gap of 2 in");
+        let said = |writing| faults[0].message().write(writing);
+        assert_eq!(said(Writing::default()), "gap is 2 in, allowed is 0 in to 1 in");
+        assert_eq!(said(Writing::METRIC), "gap is 50.8 mm, allowed is 0 mm to 25.4 mm");
+        let none = DeckFault::NoStagger {
+            joints: [24, 48, 72].map(|at| Ticks::nearest(inches(f64::from(at)))).to_vec(),
+            least_piece: Ticks::nearest(inches(24.0)),
+        };
+        let said = none.message().write(Writing::METRIC);
+        assert!(
+            said.contains(
+                "least 609.6 mm a course can break only at 609.6 mm, 1219.2 mm and 1828.8 mm,"
+            ),
+            "{said}"
+        );
+    }
+
     #[test]
     fn listed_centers_are_sorted_and_kept_inside() {
         let mut ask = DeckAsk::rectangles(1, inches(100.0), inches(48.0), inches(24.0));

@@ -82,21 +82,21 @@ fn same_group(a: &SpanRow, b: &SpanRow) -> bool {
 }
 
 /// Member, loads and ceiling in words, with the number of the table.
-fn title(group: &[SpanRow], edition: Edition) -> String {
+fn title(group: &[SpanRow], edition: Edition, look: &Look) -> String {
     let Some(SpanRow { case, answer }) = group.first() else {
         return String::new();
     };
-    let load = trim(case.framing.live_or_snow_psf(), 2);
-    let dead = trim(psf_figure(case.dead), 2);
+    let load = look.writing.psf(case.framing.live_or_snow_psf(), 2);
+    let dead = look.writing.psf(psf_figure(case.dead), 2);
     let limit = case.deflection_limit;
     let what = match case.framing {
         Framing::Rafter(kind) => format!(
-            "Rafters, {} {load} psf, dead {dead} psf, ceiling {}, L/{limit}",
+            "Rafters, {} {load}, dead {dead}, ceiling {}, L/{limit}",
             kind.name(),
             if case.ceiling_attached { "attached" } else { "not attached" }
         ),
         Framing::CeilingJoist(_) => {
-            format!("Ceiling joists, attic live {load} psf, dead {dead} psf, L/{limit}")
+            format!("Ceiling joists, attic live {load}, dead {dead}, L/{limit}")
         }
     };
     // the table has its own spacings only; the first row that is in it gives its number
@@ -112,7 +112,7 @@ fn title(group: &[SpanRow], edition: Edition) -> String {
 
 fn list(group: &[SpanRow], edition: Edition, look: &Look) -> String {
     let mut table = Table::new(
-        title(group, edition),
+        title(group, edition, look),
         &[
             ("spacing", Align::Right),
             ("species", Align::Left),
@@ -168,7 +168,7 @@ fn grid(group: &[SpanRow], edition: Edition, look: &Look) -> String {
     let mut columns =
         vec![("spacing", Align::Right), ("species", Align::Left), ("grade", Align::Left)];
     columns.extend(sizes.iter().map(|&size| (size, Align::Right)));
-    let mut table = Table::new(title(group, edition), &columns);
+    let mut table = Table::new(title(group, edition, look), &columns);
     let same_line = |a: &SpanRow, b: &SpanRow| {
         a.case.spacing == b.case.spacing
             && a.case.species == b.case.species
