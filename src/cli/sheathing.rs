@@ -134,16 +134,33 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     if args.svg.as_deref().is_some_and(files::is_stdout) {
         return Ok(status(rated));
     }
-    let lower =
-        || lower_strips(&ask, &deck, &Watch { stop: &|| clock.stopped(), progress: &|_| () });
+    // laid anew for each strip: only for who asks how the numbers come about
+    let lower = || {
+        let watch = Watch { stop: &|| clock.stopped(), progress: &|_| () };
+        args.output.explain.then(|| lower_strips(&ask, &deck, &watch))
+    };
     match args.output.format {
         Format::Json => {
-            print_json(&export::sheathing::report(&ask, &deck, &lower(), rated, &decided))?;
+            print_json(&export::sheathing::report(
+                &ask,
+                &deck,
+                lower().as_deref(),
+                rated,
+                &decided,
+            ))?;
         }
         Format::Csv => print_csv(export::sheathing::pieces(&deck))?,
         Format::Table => {
             let (lower, drawing) = (lower(), !args.no_drawing);
-            print(&sheet::sheathing::text(&ask, &deck, &lower, rated, &decided, &look, drawing))?;
+            print(&sheet::sheathing::text(
+                &ask,
+                &deck,
+                lower.as_deref(),
+                rated,
+                &decided,
+                &look,
+                drawing,
+            ))?;
         }
     }
     Ok(status(rated))

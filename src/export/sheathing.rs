@@ -58,7 +58,7 @@ pub struct SheathingReport {
     pub single_span_pieces: usize,
     /// Where full courses would leave less than the least strip.
     pub narrow_strip: Option<NarrowStripJson>,
-    /// Lower least strips that take fewer sheets, each with fewer than those before it; empty where none does.
+    /// With `--explain`: lower least strips that take fewer sheets, each with fewer than those before it; empty where none does.
     pub lower_strips: Vec<LowerStripJson>,
     /// What panel edges between rafters need, if a rating was given.
     pub edge_support: Option<EdgeSupportJson>,
@@ -179,7 +179,7 @@ fn course(course: &Course, datum: EaveDatum) -> CourseJson {
 pub fn report(
     ask: &DeckAsk,
     deck: &Deck,
-    lower: &[LowerStrip],
+    lower: Option<&[LowerStrip]>,
     rated: Option<(&Panel, EdgeSupport)>,
     decided: &[Note],
 ) -> SheathingReport {
@@ -236,6 +236,7 @@ pub fn report(
             shorten_level_in: level(narrow.shorten.in_inches()),
         }),
         lower_strips: lower
+            .unwrap_or_default()
             .iter()
             .map(|one| LowerStripJson { least_strip_in: in_inches(one.strip), sheets: one.sheets })
             .collect(),

@@ -332,7 +332,7 @@ fn own_notes(roof: &Roof<'_>) -> Vec<Note> {
         .map(|(us, metric)| Note::with("{}", [Amount::Either { us, metric }]))
         .collect();
     let narrow = (!hints.is_empty())
-        .then(|| Note::new("stepoff sheathing tells what lower strips would save."));
+        .then(|| Note::new("stepoff sheathing --explain tells what lower strips would save."));
     let decided = roof.frame.notes.iter().chain(&roof.roof_deck.notes).cloned();
     decided.chain(hints).chain(narrow).collect()
 }

@@ -30,7 +30,7 @@ pub type Rated = (&'static Panel, EdgeSupport);
 pub fn text(
     ask: &DeckAsk,
     deck: &Deck,
-    lower: &[LowerStrip],
+    lower: Option<&[LowerStrip]>,
     rated: Option<Rated>,
     decided: &[Note],
     look: &Look,
@@ -197,7 +197,12 @@ pub(super) fn notes(
 }
 
 /// What lower strips would save, and what speaks against them.
-fn lower_note(deck: &Deck, lower: &[LowerStrip], writing: Writing) -> Option<String> {
+fn lower_note(deck: &Deck, lower: Option<&[LowerStrip]>, writing: Writing) -> Option<String> {
+    let Some(lower) = lower else {
+        return deck.planes.iter().any(|plane| plane.narrow.is_some()).then(|| {
+            "Lower strips may take fewer sheets: --explain lays the deck with them.".to_owned()
+        });
+    };
     let savings: Vec<String> = lower
         .iter()
         .map(|one| {

@@ -100,7 +100,7 @@ fn sheets_that_lower_strips_save_are_told_as_they_are_laid() {
     let planes = ["--slope-width", "98.25in", "--length", "264in", "--spacing", "16in"];
     let report = |strip: Option<&str>| -> Value {
         let strip = strip.map_or(Vec::new(), |strip| vec!["--min-strip", strip]);
-        let form: [&str; 2] = ["--format", "json"];
+        let form: [&str; 3] = ["--format", "json", "--explain"];
         let output = stepoff(&[&["sheathing"], &planes[..], &strip, &form[..]].concat());
         serde_json::from_slice(&output.stdout).unwrap()
     };
@@ -115,6 +115,9 @@ fn sheets_that_lower_strips_save_are_told_as_they_are_laid() {
         assert_eq!(report(Some(&strip))["sheets"], one["sheets"]);
     }
     let page = stepoff(&[&["sheathing"], &planes[..]].concat());
+    let page = String::from_utf8(page.stdout).unwrap();
+    assert!(page.contains("Lower strips may take fewer sheets"), "{page}");
+    let page = stepoff(&[&["sheathing"], &planes[..], &["--explain"]].concat());
     let page = String::from_utf8(page.stdout).unwrap();
     let page = page.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(page.contains("Lower strips save sheets"), "{page}");
