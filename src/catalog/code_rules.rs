@@ -2,7 +2,7 @@
 //!
 //! Facts in own words, numbers and units from the code. A rule with a jurisdiction is
 //! a state's amendment, in force only if that jurisdiction is named. The rows of
-//! `data/code_rules.toml` are compiled in (`build.rs`): [`RuleId`] has a name for each.
+//! `data/code_rules.toml` are compiled in (`.build/build.rs`): [`RuleId`] has a name for each.
 
 use std::fmt;
 

@@ -33,7 +33,7 @@ const FIGURES: [&str; 17] = [
 
 fn main() {
     println!("cargo::rerun-if-changed={DATA}");
-    println!("cargo::rerun-if-changed=build.rs");
+    println!("cargo::rerun-if-changed=.build/build.rs");
     let text = fs::read_to_string(DATA).expect("the rules' data is in the package");
     let rows: Vec<Vec<(&str, &str)>> =
         text.split("[[rule]]").skip(1).map(|row| row.lines().filter_map(pair).collect()).collect();
