@@ -37,6 +37,8 @@ pub mod order;
 
 pub mod compare;
 
+pub mod facts;
+
 pub mod sheet;
 
 pub mod export;

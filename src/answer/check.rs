@@ -1,6 +1,6 @@
 //! The roof held against the code.
 
-use crate::export;
+use crate::facts;
 use crate::frame::Frame;
 use crate::plan::{ChecksPlan, Used};
 use crate::rules::{Book, Finding, check};
@@ -29,11 +29,11 @@ impl Found for Checked {
     }
 
     fn json(&self, explain: bool) -> Result<Vec<u8>, NotWritten> {
-        json(&export::check::report(&self.book(), &self.findings, &self.used, explain))
+        json(&facts::check::report(&self.book(), &self.findings, &self.used, explain))
     }
 
     fn csv(&self, _: &Look) -> Result<Vec<u8>, NotWritten> {
-        csv(export::check::csv_rows(&self.book(), &self.findings))
+        csv(facts::check::csv_rows(&self.book(), &self.findings))
     }
 
     fn text(&self, look: &Look, explain: bool) -> String {

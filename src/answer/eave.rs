@@ -1,6 +1,6 @@
 //! The eave: overhang to fascia.
 
-use crate::export;
+use crate::facts;
 use crate::frame::Eave;
 use crate::measure::{Length, read};
 use crate::plan::{EavePlan, Fault, Faults, MeasuredTo, Place};
@@ -21,11 +21,11 @@ impl Found for Eaves {
     }
 
     fn json(&self, _: bool) -> Result<Vec<u8>, NotWritten> {
-        json(&export::eave::report(&self.eave, &self.findings))
+        json(&facts::eave::report(&self.eave, &self.findings))
     }
 
     fn csv(&self, look: &Look) -> Result<Vec<u8>, NotWritten> {
-        csv(export::eave::rows(&self.eave, &self.findings, look.writing))
+        csv(facts::eave::rows(&self.eave, &self.findings, look.writing))
     }
 
     fn text(&self, look: &Look, explain: bool) -> String {

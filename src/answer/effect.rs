@@ -1,6 +1,6 @@
 //! What a small change of each input does.
 
-use crate::export;
+use crate::facts;
 use crate::measure::quantity::{inches, millimeters};
 use crate::measure::{Length, Units, read};
 use crate::measured::effect::{self, Effect};
@@ -23,11 +23,11 @@ impl Found for Changed {
     }
 
     fn json(&self, _: bool) -> Result<Vec<u8>, NotWritten> {
-        json(&export::measured::effect_report(&self.effects, self.by, self.unit_run))
+        json(&facts::measured::effect_report(&self.effects, self.by, self.unit_run))
     }
 
     fn csv(&self, _: &Look) -> Result<Vec<u8>, NotWritten> {
-        csv(export::measured::effect_rows(&self.effects))
+        csv(facts::measured::effect_rows(&self.effects))
     }
 
     fn text(&self, look: &Look, _: bool) -> String {

@@ -1,6 +1,6 @@
 //! One number found from what is fixed.
 
-use crate::export;
+use crate::facts;
 use crate::fit::{self, Fit, PlateDrop, notes, one, plate_drop, sides};
 use crate::measure::Note;
 use crate::plan::{Faults, Find, FitPlan, Unknown};
@@ -48,11 +48,11 @@ impl Found for OneNumber {
     }
 
     fn json(&self, _: bool) -> Result<Vec<u8>, NotWritten> {
-        json(&export::fit::report(&self.plan, &self.fits, &self.notes))
+        json(&facts::fit::report(&self.plan, &self.fits, &self.notes))
     }
 
     fn csv(&self, look: &Look) -> Result<Vec<u8>, NotWritten> {
-        csv(export::fit_rows::rows(&self.fits, look.writing))
+        csv(facts::fit_rows::rows(&self.fits, look.writing))
     }
 
     fn text(&self, look: &Look, explain: bool) -> String {
@@ -82,11 +82,11 @@ impl Found for DeeperStock {
     }
 
     fn json(&self, _: bool) -> Result<Vec<u8>, NotWritten> {
-        json(&export::fit::drop_report(&self.plan, &self.drop))
+        json(&facts::fit::drop_report(&self.plan, &self.drop))
     }
 
     fn csv(&self, look: &Look) -> Result<Vec<u8>, NotWritten> {
-        csv(export::fit_rows::drop_rows(&self.drop, look.writing))
+        csv(facts::fit_rows::drop_rows(&self.drop, look.writing))
     }
 
     fn text(&self, look: &Look, explain: bool) -> String {
@@ -119,11 +119,11 @@ impl Found for TwoSides {
     }
 
     fn json(&self, _: bool) -> Result<Vec<u8>, NotWritten> {
-        json(&export::fit::sides_report(&self.plan, &self.found))
+        json(&facts::fit::sides_report(&self.plan, &self.found))
     }
 
     fn csv(&self, look: &Look) -> Result<Vec<u8>, NotWritten> {
-        csv(export::fit_rows::sides_rows(&self.found, look.writing))
+        csv(facts::fit_rows::sides_rows(&self.found, look.writing))
     }
 
     fn text(&self, look: &Look, explain: bool) -> String {

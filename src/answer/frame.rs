@@ -1,6 +1,6 @@
 //! The whole frame: its sticks, and what the cutter must know of them.
 
-use crate::export;
+use crate::facts;
 use crate::frame::{Eave, Frame, Level};
 use crate::plan::{ChecksPlan, EavePlan, GablePlan};
 use crate::rules::{Book, Finding, check, eave as eave_rules};
@@ -20,11 +20,11 @@ impl Found for Framed {
     }
 
     fn json(&self, _: bool) -> Result<Vec<u8>, NotWritten> {
-        json(&export::frame::report(&self.frame, &self.held.findings, &self.held.levels))
+        json(&facts::frame::report(&self.frame, &self.held.findings, &self.held.levels))
     }
 
     fn csv(&self, _: &Look) -> Result<Vec<u8>, NotWritten> {
-        csv(export::frame::rows(&self.frame))
+        csv(facts::frame::rows(&self.frame))
     }
 
     fn text(&self, look: &Look, explain: bool) -> String {

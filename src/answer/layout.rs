@@ -1,6 +1,6 @@
 //! Tape marks for plates and ridge.
 
-use crate::export;
+use crate::facts;
 use crate::frame::Frame;
 use crate::sheet::{self, Look};
 
@@ -15,11 +15,11 @@ impl Found for Layout {
     }
 
     fn json(&self, _: bool) -> Result<Vec<u8>, NotWritten> {
-        json(&export::layout::report(&self.0))
+        json(&facts::layout::report(&self.0))
     }
 
     fn csv(&self, look: &Look) -> Result<Vec<u8>, NotWritten> {
-        csv(export::layout::rows(&self.0, look.writing))
+        csv(facts::layout::rows(&self.0, look.writing))
     }
 
     fn text(&self, look: &Look, explain: bool) -> String {

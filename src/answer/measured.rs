@@ -1,6 +1,6 @@
 //! Walls as they stand, and the rafters that fit them.
 
-use crate::export;
+use crate::facts;
 use crate::key;
 use crate::measured::{FittedRafters, NoSurvey, NotSettled, Survey};
 use crate::plan::{Fault, Faults, MeasuredPlan, Place, What};
@@ -26,11 +26,11 @@ impl Found for Walls {
     }
 
     fn json(&self, _: bool) -> Result<Vec<u8>, NotWritten> {
-        json(&export::measured::report(&self.plan, &self.survey))
+        json(&facts::measured::report(&self.plan, &self.survey))
     }
 
     fn csv(&self, _: &Look) -> Result<Vec<u8>, NotWritten> {
-        csv(self.survey.fitted.as_ref().map(export::measured::rafters).unwrap_or_default())
+        csv(self.survey.fitted.as_ref().map(facts::measured::rafters).unwrap_or_default())
     }
 
     fn text(&self, look: &Look, explain: bool) -> String {

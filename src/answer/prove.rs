@@ -1,6 +1,6 @@
 //! The check sheet before the stack is cut, and what readings of a pattern mean.
 
-use crate::export;
+use crate::facts;
 use crate::fit::ProvingSheet;
 use crate::fit::prove::Diagnosis;
 use crate::frame::miscut::READINGS;
@@ -24,11 +24,11 @@ impl Found for Proved {
     }
 
     fn json(&self, _: bool) -> Result<Vec<u8>, NotWritten> {
-        json(&export::prove::report(&self.sheet, self.diagnosis.as_ref(), self.writing))
+        json(&facts::prove::report(&self.sheet, self.diagnosis.as_ref(), self.writing))
     }
 
     fn csv(&self, look: &Look) -> Result<Vec<u8>, NotWritten> {
-        csv(export::prove::rows(&self.sheet, self.diagnosis.as_ref(), look.writing))
+        csv(facts::prove::rows(&self.sheet, self.diagnosis.as_ref(), look.writing))
     }
 
     fn text(&self, look: &Look, explain: bool) -> String {

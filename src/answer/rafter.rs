@@ -1,6 +1,6 @@
 //! The pattern rafter.
 
-use crate::export;
+use crate::facts;
 use crate::frame::CommonRafter;
 use crate::plan::RafterPlan;
 use crate::rules::{Finding, notch};
@@ -25,12 +25,12 @@ impl Found for Rafter {
     }
 
     fn json(&self, _: bool) -> Result<Vec<u8>, NotWritten> {
-        json(&export::rafter::report(&self.rafter, &self.compared, &self.findings))
+        json(&facts::rafter::report(&self.rafter, &self.compared, &self.findings))
     }
 
     fn csv(&self, look: &Look) -> Result<Vec<u8>, NotWritten> {
         let (compared, findings) = (&self.compared, &self.findings);
-        csv(export::rafter::rows(&self.rafter, compared, findings, look.writing))
+        csv(facts::rafter::rows(&self.rafter, compared, findings, look.writing))
     }
 
     fn text(&self, look: &Look, explain: bool) -> String {

@@ -1,7 +1,7 @@
 //! How far rafters and ceiling joists span.
 
 use crate::catalog::{Edition, Grade, LumberSize, Species, UnknownName, sizes};
-use crate::export;
+use crate::facts;
 use crate::measure::load::{LOAD_IS_WRITTEN, load as read_load};
 use crate::measure::quantity::{in_inches, in_psf, inches};
 use crate::measure::{Length, Pressure, read};
@@ -53,11 +53,11 @@ impl Found for Spans {
     }
 
     fn json(&self, explain: bool) -> Result<Vec<u8>, NotWritten> {
-        json(&export::spans::report(&self.rows, self.left_out.clone(), self.edition, explain))
+        json(&facts::spans::report(&self.rows, self.left_out.clone(), self.edition, explain))
     }
 
     fn csv(&self, _: &Look) -> Result<Vec<u8>, NotWritten> {
-        csv(export::spans::csv_rows(&self.rows, self.edition))
+        csv(facts::spans::csv_rows(&self.rows, self.edition))
     }
 
     fn text(&self, look: &Look, explain: bool) -> String {

@@ -1,7 +1,7 @@
 //! The framing square's rafter table.
 
 use crate::catalog::printed_square::{self, PrintedCell};
-use crate::export;
+use crate::facts;
 use crate::measure::{Pitch, read};
 use crate::plan::{Fault, Faults, Place, limits};
 use crate::sheet::{self, Look};
@@ -21,11 +21,11 @@ impl Found for Square {
     }
 
     fn json(&self, _: bool) -> Result<Vec<u8>, NotWritten> {
-        json(&export::square::report(&self.rows, &self.printed))
+        json(&facts::square::report(&self.rows, &self.printed))
     }
 
     fn csv(&self, _: &Look) -> Result<Vec<u8>, NotWritten> {
-        csv(export::square::csv_rows(&self.rows, &self.printed))
+        csv(facts::square::csv_rows(&self.rows, &self.printed))
     }
 
     fn text(&self, look: &Look, explain: bool) -> String {

@@ -1,6 +1,6 @@
 //! What keeps the walls from spreading, and the nails it takes.
 
-use crate::export;
+use crate::facts;
 use crate::frame::Frame;
 use crate::key;
 use crate::measure::quantity::{inches, psf};
@@ -34,11 +34,11 @@ impl Found for Ties {
     }
 
     fn json(&self, explain: bool) -> Result<Vec<u8>, NotWritten> {
-        json(&export::ties::report(&self.tied(), explain))
+        json(&facts::ties::report(&self.tied(), explain))
     }
 
     fn csv(&self, look: &Look) -> Result<Vec<u8>, NotWritten> {
-        csv(export::ties::rows(&self.tied(), look.writing))
+        csv(facts::ties::rows(&self.tied(), look.writing))
     }
 
     fn text(&self, look: &Look, explain: bool) -> String {

@@ -7,7 +7,7 @@ use clap::ValueEnum;
 use crate::answer::{Status, csv};
 use crate::compare::search::Stage;
 use crate::compare::{Ask, Hold, Rank, Sweep, compare};
-use crate::export;
+use crate::facts;
 use crate::key;
 use crate::rules::Verdict;
 use crate::sheet;
@@ -145,12 +145,12 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         ),
     })?;
     if let Some(path) = &args.all {
-        let text = csv(export::compare::rows(&compared, &sweep))?;
+        let text = csv(facts::compare::rows(&compared, &sweep))?;
         files::write(path, &text, overwrite)?;
     }
     match args.output.format {
-        Format::Json => print_json(&export::compare::report(&compared, &sweep))?,
-        Format::Csv => print_csv(export::compare::shown(&compared, &sweep))?,
+        Format::Json => print_json(&facts::compare::report(&compared, &sweep))?,
+        Format::Csv => print_csv(facts::compare::shown(&compared, &sweep))?,
         Format::Table => print(&sheet::compare::text(
             &compared,
             &sweep,

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use crate::answer::{Refused, Source, Status};
-use crate::export;
+use crate::facts;
 use crate::measure::{Length, read as measure_read};
 use crate::order::cutting::read::{self, Given};
 use crate::order::cutting::{CutPlan, CuttingProblem, NoPlan, plan};
@@ -116,10 +116,10 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         ))),
     })?;
     let seconds = watch.elapsed().as_secs_f64();
-    let report = export::cuts::report(&read.problem, &plan, &read.notes, seconds);
+    let report = facts::cuts::report(&read.problem, &plan, &read.notes, seconds);
     match args.output.format {
         Format::Json => print_json(&report)?,
-        Format::Csv => print_csv(export::cuts::rows(&report))?,
+        Format::Csv => print_csv(facts::cuts::rows(&report))?,
         Format::Table => {
             print(&sheet::cuts::text(&read.problem, &plan, &read.notes, seconds, &look))?;
         }
@@ -140,10 +140,10 @@ fn of_roof_files(args: &Args, files: Vec<Source>, limit: Duration) -> Result<Sta
     let watch = Stopwatch::start(limit);
     let sections = roofs.cut(prices.as_ref(), units, watch)?;
     let seconds = watch.elapsed().as_secs_f64();
-    let report = export::order::cuts(&sections, seconds, units);
+    let report = facts::order::cuts(&sections, seconds, units);
     match args.output.format {
         Format::Json => print_json(&report)?,
-        Format::Csv => print_csv(export::order::cut_rows(&report))?,
+        Format::Csv => print_csv(facts::order::cut_rows(&report))?,
         Format::Table => print(&sheet::order::cut_plans(&sections, &roofs.tags(), &look))?,
     }
     Ok(Status::Done)

@@ -8,7 +8,8 @@ use clap::ValueEnum;
 use crate::answer::{Held, Status, csv, framed, held, json};
 use crate::deck::RoofDeck;
 use crate::export::unit::FileUnit;
-use crate::export::{dxf, frame as frame_export, frame_book, gltf, ifc, obj};
+use crate::export::{dxf, frame_book, gltf, ifc, obj};
+use crate::facts::frame as frame_facts;
 use crate::frame::Frame;
 use crate::plan::OrderPlan;
 
@@ -80,14 +81,14 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         Kind::Ifc => model(args, unit)?,
         Kind::Gltf => gltf::write(&frame()?).map_err(|error| failed(&error))?,
         Kind::Obj => obj::write(&frame()?, unit).into_bytes(),
-        Kind::Csv => csv(frame_export::rows(&frame()?))?,
+        Kind::Csv => csv(frame_facts::rows(&frame()?))?,
         Kind::Xlsx => frame_book::workbook(&frame()?, unit).map_err(|error| failed(&error))?,
         Kind::Json => {
             let input = input()?;
             let frame = framed(&input)?;
             let Held { findings, levels } = held(&input, &frame)?;
             status = Status::of_findings(&findings);
-            json(&frame_export::report(&frame, &findings, &levels))?
+            json(&frame_facts::report(&frame, &findings, &levels))?
         }
     };
     files::write(&args.output, &bytes, Overwrite::forced(args.force))?;

@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use crate::answer::{Refused, Source, Status};
 use crate::export;
+use crate::facts;
 use crate::order::Prices;
 use crate::rules::Verdict;
 use crate::sheet;
@@ -60,8 +61,8 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     }
     let plans: Vec<_> = roofs.framings().iter().map(|one| &one.plan).collect();
     match args.output.format {
-        Format::Json => print_json(&export::order::report(&order, &plans, units))?,
-        Format::Csv => print_csv(export::order::lines(&order))?,
+        Format::Json => print_json(&facts::order::report(&order, &plans, units))?,
+        Format::Csv => print_csv(facts::order::lines(&order))?,
         Format::Table => {
             let used: Vec<_> = plans.iter().map(|plan| plan.told()).collect();
             print(&sheet::order::text(&order, &used, &look, args.output.explain))?;

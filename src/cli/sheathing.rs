@@ -9,7 +9,7 @@ use crate::deck::{
     Deck, DeckAsk, DeckFault, EdgeSupport, Progress, RafterLines, RoofDeck, Watch, edge_support,
     lay, lower_strips,
 };
-use crate::export;
+use crate::facts;
 use crate::frame::Frame;
 use crate::key;
 use crate::measure::quantity::inches;
@@ -141,7 +141,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     };
     match args.output.format {
         Format::Json => {
-            print_json(&export::sheathing::report(
+            print_json(&facts::sheathing::report(
                 &ask,
                 &deck,
                 lower().as_deref(),
@@ -149,7 +149,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
                 &decided,
             ))?;
         }
-        Format::Csv => print_csv(export::sheathing::pieces(&deck))?,
+        Format::Csv => print_csv(facts::sheathing::pieces(&deck))?,
         Format::Table => {
             let (lower, drawing) = (lower(), !args.no_drawing);
             print(&sheet::sheathing::text(

@@ -2,11 +2,11 @@
 
 use rust_xlsxwriter::XlsxError;
 
-use super::frame::StickJson;
 use super::spreadsheet::{Book, Cell, Column};
 use super::unit::FileUnit;
-use super::{frame as frame_json, layout as layout_json};
 use crate::catalog::lumber::Section;
+use crate::facts::frame::StickJson;
+use crate::facts::{frame as frame_json, layout as layout_json};
 use crate::frame::Frame;
 use crate::measure::quantity::inches;
 

@@ -9,7 +9,7 @@
 use crate::frame::miscut::READINGS;
 use crate::frame::{CannotBuild, CommonRafter, Further, PatternCuts, Slip};
 use crate::measure::quantity::{feet, in_inches, inches, millimeters};
-use crate::measure::{Length, Step, Tape};
+use crate::measure::{Length, Step, Tape, Units, Writing};
 use crate::plan::{GablePlan, OverhangFrom, OverhangTo, RafterPlan};
 
 use super::diagnose::{self, Cause};
@@ -137,6 +137,23 @@ pub struct ProvingSheet {
     pub metric_triangles: Vec<Triangle>,
 }
 
+/// How much of a slip of length the table of wrong patterns shows: 1/8 in, or 3 mm.
+#[must_use]
+pub fn usual_slip(writing: Writing) -> Length {
+    match writing.units {
+        Units::Millimeters => millimeters(3.0),
+        _ => inches(0.125),
+    }
+}
+
+impl Miscut {
+    /// The wrong pattern in words.
+    #[must_use]
+    pub fn words(&self, writing: Writing) -> String {
+        self.named.map_or_else(|| self.slip.words(self.of, writing), str::to_owned)
+    }
+}
+
 impl ProvingSheet {
     /// Builds the pattern and measures the sheet.
     ///
@@ -233,6 +250,22 @@ impl ProvingSheet {
             .split_first()
             .and_then(|(first, others)| diagnose::told_apart_by(&first.further, others));
         Diagnosis { read, off, causes, told_apart_by }
+    }
+
+    /// A cause in words, with how its slips often come about.
+    #[must_use]
+    pub fn cause_words(&self, cause: &Cause, writing: Writing) -> String {
+        let slips: Vec<String> = cause
+            .slips
+            .iter()
+            .map(|(slip, of)| {
+                let often = self
+                    .often(*slip, *of)
+                    .map_or(String::new(), |means| format!(" (as if {means})"));
+                slip.words(*of, writing) + &often
+            })
+            .collect();
+        slips.join(", and ")
     }
 
     /// How a slip of this amount often comes about, if it is such a one.

@@ -1,6 +1,7 @@
 //! `check` on paper: the findings by who must act, or as a list for the walk round the roof.
 
 use crate::catalog::code_rules;
+use crate::facts::caution;
 use crate::measure::{Units, Writing, trim};
 use crate::plan::field::NOT_SET;
 use crate::plan::{Key, Used, Value};
@@ -9,11 +10,6 @@ use crate::rules::{Book, Finding, Verdict, known};
 
 use super::table::wrapped;
 use super::{Align, Look, Table, findings};
-
-/// What the findings are and who decides.
-pub const CAUTION: &str = "Caution: these findings hold the plan against prescriptive rules of the model code (IRC, edition and section \
-     named beside each), as far as they are known here. Nothing was looked at where it says not checked. Local amendments, the building \
-     department and its inspector decide, and beyond the prescriptive rules a licensed professional.";
 
 /// Said on metric pages that count nails.
 pub(super) const NAILS_BY_NAME: &str =
@@ -61,7 +57,7 @@ pub fn text(
         page.push_str(&wrapped(LOOK_YOURSELF, 2, look));
         page.push('\n');
     }
-    page.push_str(&wrapped(CAUTION, 2, look));
+    page.push_str(&wrapped(caution::CHECK, 2, look));
     page
 }
 
@@ -269,7 +265,7 @@ pub fn walkthrough(book: &Book<'_>, found: &[Finding], look: &Look) -> String {
         }
     }
     page.push('\n');
-    page.push_str(&wrapped(CAUTION, 2, look));
+    page.push_str(&wrapped(caution::CHECK, 2, look));
     page
 }
 

@@ -2,17 +2,13 @@
 
 use crate::compare::sweep::axis_words;
 use crate::compare::{Apart, Axis, Comparison, Rank, Sweep, Whole, Why};
+use crate::facts::caution;
 use crate::measure::{Direction, Length, Tape, Units, trim};
 use crate::rules::{Verdict, walk};
 
 use super::cuts::money;
 use super::table::wrapped;
 use super::{Align, Look, Table};
-
-/// What stands under every comparison.
-pub const CAUTION: &str = "Caution: what is shown met the prescriptive rules that stepoff check knows, framed in full; less lumber is less in \
-     reserve. Prices are those of the file. Local code and the building department decide, and beyond the prescriptive \
-     rules a licensed professional does: run stepoff check on the roof that is chosen.";
 
 /// Pounds in a kilogram: 1 / 0.45359237.
 const LB_PER_KG: f64 = 1.0 / 0.453_592_37;
@@ -40,7 +36,7 @@ pub fn text(compared: &Comparison, sweep: &Sweep, name: Option<&str>, look: &Loo
     page.push_str(&apart(compared, sweep, look));
     page.push_str(&wrapped(&tried(sweep, look), 2, look));
     page.push('\n');
-    page.push_str(&wrapped(CAUTION, 2, look));
+    page.push_str(&wrapped(caution::COMPARE, 2, look));
     page
 }
 

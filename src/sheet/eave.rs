@@ -1,5 +1,6 @@
 //! `eave` on one page.
 
+use crate::facts::caution;
 use crate::frame::Eave;
 use crate::measure::quantity::inches;
 use crate::measure::{Length, trim};
@@ -42,7 +43,7 @@ pub fn text(eave: &Eave, found: &[Finding], look: &Look, explain: bool) -> Strin
     page.push('\n');
     page.push_str(&findings::used(&plan.used, look));
     page.push('\n');
-    page.push_str(&wrapped(findings::CAUTION, 2, look));
+    page.push_str(&wrapped(caution::RAFTER, 2, look));
     page
 }
 

@@ -139,8 +139,3 @@ pub(super) fn used_by_table(
     }
     tables
 }
-
-/// The caution that stands under every result about structure and cutting.
-pub const CAUTION: &str = "Caution: these are lengths and prescriptive notch, bearing and tail rules of the model code \
-     (IRC 2015 to 2024); spans, ties, uplift and snow are not decided here. The local code and \
-     the building department decide, and beyond the prescriptive rules a licensed professional.";

@@ -1,5 +1,6 @@
 //! `fit` for one number of the plan, on one page.
 
+use crate::facts::caution;
 use crate::fit::{Aim, Answer, Fit, Mismatch, Proof};
 use crate::measure::Note;
 use crate::measure::quantity::inches;
@@ -47,7 +48,7 @@ pub fn text(plan: &FitPlan, fits: &[Fit], notes: &[Note], look: &Look, explain: 
     page.push_str(&findings::used(&plan.eave.rafter.used, look));
     page.push('\n');
     page.push_str(&wrapped(CAUTION, 2, look));
-    page.push_str(&wrapped(findings::CAUTION, 2, look));
+    page.push_str(&wrapped(caution::RAFTER, 2, look));
     page
 }
 

@@ -1,5 +1,6 @@
 //! `fit` for two unequal sides, and for deeper stock on a lower plate.
 
+use crate::facts::caution;
 use crate::fit::held::NO_MISMATCH_IN;
 use crate::fit::sides::SidesAnswer;
 use crate::fit::{PlateDrop, Side, TwoSides};
@@ -52,7 +53,7 @@ pub fn text(plan: &FitPlan, found: &TwoSides, look: &Look, explain: bool) -> Str
     page.push_str(&findings::used(&plan.eave.rafter.used, look));
     page.push('\n');
     page.push_str(&wrapped(CAUTION, 2, look));
-    page.push_str(&wrapped(findings::CAUTION, 2, look));
+    page.push_str(&wrapped(caution::RAFTER, 2, look));
     page
 }
 
@@ -380,7 +381,7 @@ pub fn drop_text(plan: &FitPlan, drop: &PlateDrop, look: &Look, explain: bool) -
     page.push('\n');
     page.push_str(&findings::used(&plan.eave.rafter.used, look));
     page.push('\n');
-    page.push_str(&wrapped(findings::CAUTION, 2, look));
+    page.push_str(&wrapped(caution::RAFTER, 2, look));
     page
 }
 

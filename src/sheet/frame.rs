@@ -1,5 +1,6 @@
 //! `frame` on one page: the cut list.
 
+use crate::facts::caution;
 use crate::frame::stick::SawSetting;
 use crate::frame::{Edge, Frame, Member, Role};
 use crate::measure::quantity::{in_degrees, in_inches, in_millimeters};
@@ -41,7 +42,7 @@ pub fn text(frame: &Frame, found: &[Finding], look: &Look, explain: bool) -> Str
         2,
         look,
     ));
-    page.push_str(&wrapped(findings::CAUTION, 2, look));
+    page.push_str(&wrapped(caution::RAFTER, 2, look));
     page
 }
 

@@ -1,5 +1,6 @@
 //! `measured`: what the readings say of the walls, and the rafters that fit them.
 
+use crate::facts::caution;
 use crate::frame::EaveSide;
 use crate::measure::Length;
 use crate::measure::quantity::{in_inches, inches};
@@ -14,11 +15,6 @@ use crate::rules::Finding;
 use super::findings;
 use super::table::{signed, wrapped};
 use super::{Align, Look, Table};
-
-/// What stands under every page of measured walls.
-pub const CAUTION: &str = "Caution: the rafters fit the walls as they were measured; measure again what is doubted before anything is cut. A \
-     wall that has moved may be a wall that is not held: find out why before it is pushed. Packing and moved plates \
-     change bearing, bracing and anchors, which local code and a licensed professional decide.";
 
 /// A reading in words: `width at the near end (2)`, `span at 5' 4"`.
 #[must_use]
@@ -103,7 +99,7 @@ pub fn text(
         page.push_str(&findings::findings(found, look));
     }
     page.push('\n');
-    page.push_str(&wrapped(CAUTION, 2, look));
+    page.push_str(&wrapped(caution::MEASURED, 2, look));
     page
 }
 

@@ -1,5 +1,6 @@
 //! `order` on one page, and the cutting plans of a roof's sections.
 
+use crate::facts::caution;
 use crate::measure::quantity::{in_inches, in_millimeters};
 use crate::measure::{Units, Writing, trim};
 use crate::order::fasteners;
@@ -12,11 +13,6 @@ use super::cuts::{self, money};
 use super::findings;
 use super::table::wrapped;
 use super::{Align, Look, Table};
-
-/// What stands under every order.
-pub const CAUTION: &str = "Caution: counts follow the frame as drawn, the model code's fastening schedule and figures of common \
-     practice, as each line says; local code and the makers' instructions decide. Nothing here says that the roof \
-     carries its loads: stepoff check and a licensed professional do.";
 
 /// Square feet in a square meter.
 const FT2_PER_M2: f64 = 1.0 / 0.092_903_04;
@@ -60,7 +56,7 @@ pub fn text(order: &Order, used: &[Vec<Used>], look: &Look, explain: bool) -> St
         page.push_str(&findings::used(used, look));
         page.push('\n');
     }
-    page.push_str(&wrapped(CAUTION, 2, look));
+    page.push_str(&wrapped(caution::ORDER, 2, look));
     page
 }
 

@@ -1,25 +1,17 @@
 //! `prove`: the check sheet before the stack is cut, and what the readings taken on it mean.
 
+use crate::facts::caution;
 use crate::fit::ProvingSheet;
 use crate::fit::diagnose::Cause;
-use crate::fit::prove::{Diagnosis, Miscut, On, Triangle};
-use crate::measure::quantity::{inches, millimeters};
-use crate::measure::{Length, Tape, Units, Writing};
+use crate::fit::prove::{self, Diagnosis, On, Triangle};
+use crate::measure::quantity::inches;
+use crate::measure::{Length, Tape, Units};
 
 use super::table::{signed, wrapped};
 use super::{Align, Look, Table, findings};
 
 /// Where a reading is written by hand.
 const BLANK: &str = "______________";
-
-/// How much of a slip of length the table of wrong patterns shows: 1/8 in, or 3 mm.
-#[must_use]
-pub fn usual_slip(writing: Writing) -> Length {
-    match writing.units {
-        Units::Millimeters => millimeters(3.0),
-        _ => inches(0.125),
-    }
-}
 
 /// The whole page.
 #[must_use]
@@ -51,7 +43,7 @@ pub fn text(sheet: &ProvingSheet, look: &Look, explain: bool) -> String {
     page.push_str(&findings::used(&plan.used, look));
     page.push('\n');
     page.push_str(&wrapped("Checked by ____________________  date ______________", 2, look));
-    page.push_str(&wrapped(findings::CAUTION, 2, look));
+    page.push_str(&wrapped(caution::RAFTER, 2, look));
     page
 }
 
@@ -105,7 +97,7 @@ pub fn diagnosis(sheet: &ProvingSheet, found: &Diagnosis, look: &Look) -> String
     }
     page.push_str(&table.text(look));
     page.push('\n');
-    page.push_str(&wrapped(findings::CAUTION, 2, look));
+    page.push_str(&wrapped(caution::RAFTER, 2, look));
     page
 }
 
@@ -138,7 +130,7 @@ fn verdict(sheet: &ProvingSheet, found: &Diagnosis, look: &Look) -> Vec<String> 
             "No single slip and no two at once read like this. Measure again; if it stays so, more than two cuts are off."
                 .into(),
         ),
-        [one] => lines.push(format!("Cause: {}.", cause(sheet, one, look.writing))),
+        [one] => lines.push(format!("Cause: {}.", sheet.cause_words(one, look.writing))),
         several => {
             lines.push(match found.told_apart_by {
                 Some(further) => format!(
@@ -150,26 +142,11 @@ fn verdict(sheet: &ProvingSheet, found: &Diagnosis, look: &Look) -> Vec<String> 
             lines.extend(
                 several
                     .iter()
-                    .map(|one| format!("  {}{}", cause(sheet, one, look.writing), further(one))),
+                    .map(|one| format!("  {}{}", sheet.cause_words(one, look.writing), further(one))),
             );
         }
     }
     lines
-}
-
-/// A cause in words, with how its slips often come about.
-#[must_use]
-pub fn cause(sheet: &ProvingSheet, cause: &Cause, writing: Writing) -> String {
-    let slips: Vec<String> = cause
-        .slips
-        .iter()
-        .map(|(slip, of)| {
-            let often =
-                sheet.often(*slip, *of).map_or(String::new(), |means| format!(" (as if {means})"));
-            slip.words(*of, writing) + &often
-        })
-        .collect();
-    slips.join(", and ")
 }
 
 fn dimensions(sheet: &ProvingSheet, on: On, title: &str, look: &Look, explain: bool) -> String {
@@ -227,9 +204,9 @@ fn miscuts(sheet: &ProvingSheet, look: &Look) -> String {
         format!("Cut wrong on purpose: how far off each reading then is, {unit}"),
         &columns,
     );
-    let list = sheet.miscuts(usual_slip(look.writing));
+    let list = sheet.miscuts(prove::usual_slip(look.writing));
     for miscut in &list {
-        let mut row = vec![words(miscut, look.writing)];
+        let mut row = vec![miscut.words(look.writing)];
         row.extend(miscut.reads.iter().zip(&sheet.dimensions).map(|(reads, dimension)| {
             // of what the tape shows of both, since that is what is compared
             let off = signed(shown(*reads, look) - shown(dimension.length, look), look);
@@ -250,7 +227,7 @@ fn miscuts(sheet: &ProvingSheet, look: &Look) -> String {
     let unseen: Vec<String> = list
         .iter()
         .filter(|miscut| !miscut.is_seen)
-        .map(|miscut| words(miscut, look.writing))
+        .map(|miscut| miscut.words(look.writing))
         .collect();
     if !unseen.is_empty() {
         line(&format!("Within the give or take, so it passes: {}.", unseen.join("; ")));
@@ -266,20 +243,20 @@ fn miscuts(sheet: &ProvingSheet, look: &Look) -> String {
                 let then = miscut.told_apart_by.map_or(String::new(), |(further, _)| {
                     format!(" ({})", look.writing.length(inches(other.further[further.place()])))
                 });
-                cause(sheet, other, look.writing) + &then
+                sheet.cause_words(other, look.writing) + &then
             })
             .collect();
         line(&match miscut.told_apart_by {
             Some((further, reads)) => format!(
                 "Reads alike: {} ({}), or {}. To tell which, measure {}: it reads what stands in brackets.",
-                words(miscut, look.writing),
+                miscut.words(look.writing),
                 look.writing.length(reads),
                 others.join(", or "),
                 further.words()
             ),
             None => format!(
                 "Reads alike, and no other measurement with a tape tells them apart: {}, or {}.",
-                words(miscut, look.writing),
+                miscut.words(look.writing),
                 others.join(", or ")
             ),
         });
@@ -293,12 +270,6 @@ fn miscuts(sheet: &ProvingSheet, look: &Look) -> String {
 /// What the tape shows of a length.
 fn shown(length: Length, look: &Look) -> Length {
     Tape::nearest(length, look.writing.step).length()
-}
-
-/// A wrong pattern in words.
-#[must_use]
-pub fn words(miscut: &Miscut, writing: Writing) -> String {
-    miscut.named.map_or_else(|| miscut.slip.words(miscut.of, writing), str::to_owned)
 }
 
 fn square(sheet: &ProvingSheet, look: &Look) -> String {

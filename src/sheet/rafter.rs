@@ -1,5 +1,6 @@
 //! `rafter` on one page.
 
+use crate::facts::caution;
 use crate::frame::{CommonRafter, Edge};
 use crate::measure::quantity::{in_degrees, in_inches, in_millimeters, inches};
 use crate::measure::{Direction, Length, Tape, Units, Writing, trim};
@@ -50,7 +51,7 @@ pub fn text(
     page.push_str(&findings::used(&rafter.plan.used, look));
     page.push('\n');
     page.push_str(&wrapped(BEFORE_CUTTING, 2, look));
-    page.push_str(&wrapped(findings::CAUTION, 2, look));
+    page.push_str(&wrapped(caution::RAFTER, 2, look));
     page
 }
 

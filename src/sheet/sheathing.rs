@@ -10,17 +10,13 @@ use std::fmt::Write as _;
 use crate::catalog::code_rules::RuleId;
 use crate::catalog::panels::{self, Panel};
 use crate::deck::{Deck, DeckAsk, EdgeSupport, LaidPlane, LowerStrip, Piece, Ticks};
+use crate::facts::caution;
 use crate::measure::quantity::inches;
 use crate::measure::{Note, Writing};
 
 use super::table::wrapped;
 use super::{Align, Look, Table, terminal};
 use words::{headline, is_from_one_end, ranges, seen_from};
-
-/// What stands under every map.
-pub const CAUTION: &str = "Caution: this is a cutting and laying plan under the rules named here, with panels of actual \
-     size; it checks no load. Span ratings and edge support are those of the model code's table (IRC 2015 to 2024); \
-     nailing, loads and local code are decided elsewhere, by the building department or a licensed professional.";
 
 /// A panel rating that was asked about, with what its edges need.
 pub type Rated = (&'static Panel, EdgeSupport);
@@ -61,7 +57,7 @@ pub fn text(
         page.push_str(&wrapped(&line, 2, look));
     }
     page.push('\n');
-    page.push_str(&wrapped(CAUTION, 2, look));
+    page.push_str(&wrapped(caution::SHEATHING, 2, look));
     page
 }
 

@@ -2,6 +2,7 @@
 
 use crate::catalog::Edition;
 use crate::catalog::span_tables::{Mark, Printed};
+use crate::facts::caution;
 use crate::measure::quantity::{in_inches, inches};
 use crate::measure::{Direction, Tape, Units, trim};
 use crate::strength::loads::psf_figure;
@@ -12,12 +13,6 @@ use crate::strength::working::feet_inches;
 
 use super::table::wrapped;
 use super::{Align, Look, Table};
-
-/// What the figures are and who decides.
-pub const CAUTION: &str = "Caution: prescriptive spans of the model code (IRC 2015 to 2024) for uniform loads on simple \
-     spans, with ceiling joists or rafter ties at the plate; formulas beside them and beyond. Design values come from \
-     memory, held to the printed cells (docs/sources.md). Local amendments and the building department decide, and beyond \
-     the prescriptive rules a licensed professional.";
 
 /// What no flag of this command knows: the slope (rules `defl_rafter_no_ceiling`, `defl_other`).
 const STEEP_ONLY: &str = "L/180 is for rafters steeper than 3 in 12 (Table R301.7); at 3 in 12 and lower take L/240, \
@@ -63,7 +58,7 @@ pub fn text(
         page.push_str(&explained(rows, edition, look));
     }
     page.push('\n');
-    page.push_str(&wrapped(CAUTION, 2, look));
+    page.push_str(&wrapped(caution::SPANS, 2, look));
     page
 }
 

@@ -1,5 +1,6 @@
 //! `ties` on one page: what ties each pair, where, and the nails it takes.
 
+use crate::facts::caution;
 use crate::frame::opening::numbers;
 use crate::frame::{Frame, TieKind};
 use crate::measure::quantity::{in_inches, in_plf, in_pounds, inches};
@@ -9,7 +10,7 @@ use crate::rules::Finding;
 use crate::rules::Tied;
 use crate::strength::heel_joint::{clinched, substitute};
 
-use super::check::{self, CAUTION};
+use super::check;
 use super::findings;
 use super::table::wrapped;
 use super::{Align, Look, Table};
@@ -46,7 +47,7 @@ pub fn text(tied: &Tied<'_>, look: &Look, explain: bool) -> String {
         page.push_str(check::WORKINGS_ARE_IN_INCHES);
         page.push_str("\n\n");
     }
-    page.push_str(&wrapped(CAUTION, 2, look));
+    page.push_str(&wrapped(caution::CHECK, 2, look));
     page
 }
 

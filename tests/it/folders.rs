@@ -6,9 +6,9 @@ use std::path::Path;
 use crate::support::{path, text};
 
 /// The order of `lib.rs`: each may use those before it.
-const ORDER: [&str; 19] = [
+const ORDER: [&str; 20] = [
     "measure", "catalog", "plan", "geom", "roof", "frame", "square", "measured", "solve", "deck",
-    "strength", "rules", "fit", "order", "compare", "sheet", "export", "answer", "cli",
+    "strength", "rules", "fit", "order", "compare", "facts", "sheet", "export", "answer", "cli",
 ];
 
 fn sources(folder: &Path) -> Vec<(String, String)> {

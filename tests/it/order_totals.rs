@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use proptest::prelude::*;
 use stepoff::deck::{DeckFault, RoofDeck, Watch, lay};
-use stepoff::export;
+use stepoff::facts;
 use stepoff::frame::{Frame, Role};
 use stepoff::measure::quantity::in_inches;
 use stepoff::measure::{Step, Units, Writing};
@@ -132,7 +132,7 @@ proptest! {
         )
         .unwrap();
         let Some((plan, frame, order)) = order(&fields, priced.then_some(&prices)) else { return Ok(()) };
-        let json = export::order::report(&order, &[&plan], Units::Feet);
+        let json = facts::order::report(&order, &[&plan], Units::Feet);
 
         let mut board_feet = 0.0;
         let mut weight = 0.0;

@@ -2,7 +2,8 @@
 
 use schemars::JsonSchema;
 use schemars::generate::SchemaSettings;
-use stepoff::export::{
+use stepoff::export::roof_file;
+use stepoff::facts::{
     check::CheckReport,
     compare::CompareReport,
     cuts::CutsReport,
@@ -14,7 +15,6 @@ use stepoff::export::{
     order::{OrderReport, RoofCutsReport},
     prove::ProveReport,
     rafter::RafterReport,
-    roof_file,
     sheathing::SheathingReport,
     spans::SpansReport,
     square::SquareReport,

@@ -1,6 +1,7 @@
 //! What the cutter works from: the tape along both edges, the saw's settings, the five numbers that
 //! prove the pattern, and the rafters that differ from it.
 
+use crate::facts::caution;
 use crate::frame::stick::Side;
 use crate::frame::{CommonRafter, Edge, Member, Role};
 use crate::geom::{DVec2, DVec3};
@@ -8,7 +9,7 @@ use crate::measure::quantity::in_inches;
 use crate::measure::{Writing, trim};
 
 use super::super::drawing::{Drawing, Pen};
-use super::super::findings::{self, CAUTION};
+use super::super::findings;
 use super::super::paper::{Flow, Job, Orientation, Page, SMALL};
 use super::super::rafter::{
     BEFORE_CUTTING, at_heel, beyond_saw_scale, board_words, cut_table, mark_tables,
@@ -24,7 +25,7 @@ const DEEP: f64 = 1.0;
 pub(super) fn pages(pattern: &Pattern<'_>, job: &Job) -> Vec<Page> {
     let (rafter, writing) = (pattern.rafter, job.writing);
     let title = format!("{TITLE}: marks, cuts, proof");
-    let mut flow = Flow::new(job, &title, Orientation::Landscape, 2, CAUTION);
+    let mut flow = Flow::new(job, &title, Orientation::Landscape, 2, caution::RAFTER);
     let wide = flow.width() * 2.0 + 0.3;
     flow.across(tape(rafter, writing, wide));
     for member in end_rafters(pattern) {

@@ -10,12 +10,12 @@ use super::super::Anchor;
 use super::super::clip::clipped;
 use super::super::dimensions::Dimensions;
 use super::super::drawing::{Area, Drawing, Pen, TEXT_HEIGHT, View};
-use super::super::findings::CAUTION;
 use super::super::paper::{HEAD, Job, LEADING, Orientation, Page, SMALL, lines};
 use super::super::scale::fitting_scale;
 use super::super::typeface::{self, Weight};
 use super::matter::{Pattern, TITLE};
 use super::place;
+use crate::facts::caution::RAFTER;
 
 /// Air between the details.
 const GAP: f64 = 0.25;
@@ -55,7 +55,7 @@ impl Side {
 /// The page.
 pub(super) fn page(pattern: &Pattern<'_>, job: &Job) -> Page {
     let title = format!("{TITLE}: details");
-    let blank = job.open(&title, Orientation::Landscape, CAUTION);
+    let blank = job.open(&title, Orientation::Landscape, RAFTER);
     let (mut page, area) = (blank.page, blank.area);
     let rafter = pattern.rafter;
     let wide = (area.size().x - 2.0 * GAP) / 3.0;

@@ -8,7 +8,6 @@ use crate::plan::OverhangFrom;
 
 use super::super::dimensions::Dimensions;
 use super::super::drawing::{Area, Drawing, Item, Pen, RING, View};
-use super::super::findings::CAUTION;
 use super::super::paper::flow::table_at;
 use super::super::paper::{HEAD, Job, LEADING, Orientation, Page, SMALL, STAMP, lines_of};
 use super::super::rafter::{sentence, stock_words};
@@ -17,6 +16,7 @@ use super::super::typeface::Weight;
 use super::super::{Align, Anchor, Table};
 use super::matter::{Pattern, TITLE};
 use super::place;
+use crate::facts::caution::RAFTER;
 
 /// Width of the table of numbers.
 const TABLE: f64 = 3.3;
@@ -28,7 +28,7 @@ const RIGHT: f64 = 0.5;
 
 /// The page.
 pub(super) fn page(pattern: &Pattern<'_>, job: &Job) -> Page {
-    let blank = job.open(TITLE, Orientation::Landscape, CAUTION);
+    let blank = job.open(TITLE, Orientation::Landscape, RAFTER);
     let (mut page, area) = (blank.page, blank.area);
     let (rafter, drawing) = (pattern.rafter, &mut page.drawing);
     let head = pattern.mark() + &sentence(rafter, job.writing);

@@ -1,5 +1,6 @@
 //! The order for the yard, by trade.
 
+use crate::facts::caution;
 use crate::measure::Units;
 
 use super::super::order;
@@ -10,7 +11,7 @@ use super::{Kind, Matter};
 pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     let metric = job.writing.units == Units::Millimeters;
     let of = matter.order;
-    let mut flow = Flow::new(job, Kind::Order.title(), Orientation::Landscape, 2, order::CAUTION);
+    let mut flow = Flow::new(job, Kind::Order.title(), Orientation::Landscape, 2, caution::ORDER);
     flow.words(&sentence(&order::heading(of, None, metric)));
     for table in order::tables(of, metric) {
         flow.table(&table.without_empty_columns());

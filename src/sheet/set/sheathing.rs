@@ -1,10 +1,11 @@
 //! Sheathing maps and sheet cuts.
 
+use crate::facts::caution;
 use crate::geom::DVec2;
 
 use super::super::paper::{Flow, HEAD, Job, LEADING, Orientation, Page};
 use super::super::sheathing::words::{headline, seen_from};
-use super::super::sheathing::{self, CAUTION, Layout, cut_alike, cut_sheet, legend, plane_maps};
+use super::super::sheathing::{self, Layout, cut_alike, cut_sheet, legend, plane_maps};
 use super::order::sentence;
 use super::{Kind, Matter};
 
@@ -19,7 +20,8 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
 fn maps(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     let order = matter.order;
     let (ask, deck) = (&order.first().roof_deck.ask, &order.first().deck);
-    let caution = |layout: Layout| format!("{} {CAUTION}", legend(ask, layout, job.writing));
+    let caution =
+        |layout: Layout| format!("{} {}", legend(ask, layout, job.writing), caution::SHEATHING);
     let way = |orientation: Orientation| {
         // what is said below takes as much room at any scale
         let longest = caution(Layout { scale: 192.0, parts: 1 });
@@ -77,9 +79,10 @@ fn cuts(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
         if kinds.len() <= FEW { 2 } else { 3 },
         &format!(
             "Sheets of {} x {}, long edge along the eave; each piece: height x length. Hatched is left over. Cut on the waste side of the \
-             line. {CAUTION}",
+             line. {}",
             job.writing.length(ask.sheet.height),
             job.writing.length(ask.sheet.length),
+            caution::SHEATHING,
         ),
     );
     for kind in kinds {

@@ -1,5 +1,6 @@
 //! The walk round the roof for inspection, with boxes to tick.
 
+use crate::facts::caution;
 use crate::geom::DVec2;
 use crate::measure::Units;
 
@@ -21,7 +22,7 @@ const SIGNED: f64 = 0.1;
 
 /// The sheets.
 pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
-    let mut flow = Flow::new(job, Kind::Walk.title(), Orientation::Portrait, 1, check::CAUTION);
+    let mut flow = Flow::new(job, Kind::Walk.title(), Orientation::Portrait, 1, caution::CHECK);
     flow.words(&check::heading(&matter.book, matter.findings, job.writing).join(" "));
     flow.words(check::HOW_TO_WALK);
     if job.writing.units == Units::Millimeters {

@@ -7,7 +7,6 @@ use crate::measure::trim;
 use crate::plan::OverhangFrom;
 use crate::rules::tie_zone::zone;
 
-use super::super::super::check::CAUTION;
 use super::super::super::dimensions::Dimensions;
 use super::super::super::drawing::{Anchor, Area, Drawing, Fill, Ink, Item, Pen, View};
 use super::super::super::paper::notes::Side;
@@ -16,6 +15,7 @@ use super::super::super::projection::{self, Sight, Style};
 use super::super::super::typeface::{self, Weight};
 use super::super::{Kind, Matter};
 use super::ladder::{self, Rung};
+use crate::facts::caution::CHECK;
 
 /// Width of the heights at the left, and of one figure's part at the right.
 const LEFT: f64 = 1.05;
@@ -199,7 +199,7 @@ pub(super) fn page(matter: &Matter<'_>, job: &Job) -> Page {
     low.y = floor - floor_height.map_or(0.0, in_inches);
     // the paper's side that lets the drawing be the larger one
     let fit = |orientation: Orientation| {
-        let blank = job.open(Kind::Section.title(), orientation, CAUTION);
+        let blank = job.open(Kind::Section.title(), orientation, CHECK);
         let area = Area::new(
             blank.area.low + DVec2::new(LEFT + BESIDE, BELOW),
             blank.area.high - DVec2::new(right + BESIDE, ABOVE),

@@ -5,7 +5,6 @@ use crate::geom::DVec2;
 use crate::measure::quantity::{in_inches, inches};
 use crate::rules::{CheckId, Finding, FindingId, heel_space};
 
-use super::super::super::check::CAUTION;
 use super::super::super::clip::clipped;
 use super::super::super::drawing::{Area, Drawing, Pen, View};
 use super::super::super::findings;
@@ -13,6 +12,7 @@ use super::super::super::paper::notes::{self, Note, Side};
 use super::super::super::paper::{Flow, Job, Orientation, Page, SMALL};
 use super::super::{Kind, Matter};
 use super::across::Section;
+use crate::facts::caution::CHECK;
 
 /// Height of the drawing, and width of its notes at the right and at the left.
 const HIGH: f64 = 3.6;
@@ -36,7 +36,7 @@ const OF_HEIGHTS: [FindingId; 8] = [
 /// The sheets.
 pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     let title = format!("{}, heel and rules", Kind::Section.title());
-    let mut flow = Flow::new(job, &title, Orientation::Portrait, 1, CAUTION);
+    let mut flow = Flow::new(job, &title, Orientation::Portrait, 1, CHECK);
     let (drawing, scale) = heel(matter, job, flow.width());
     flow.head(&format!("Heel and insulation, eave A, {scale}"));
     flow.drawing(drawing);

@@ -203,7 +203,7 @@ pub fn report(
         |slope_in: f64| ask.slope.map(|angle| slope_in * in_degrees(angle).to_radians().cos());
     SheathingReport {
         command: "sheathing",
-        caution: crate::sheet::sheathing::CAUTION,
+        caution: crate::facts::caution::SHEATHING,
         sheets: deck.sheets(),
         lower_bound_sheets: deck.lower_bound_sheets(),
         proven: deck.proven(),

@@ -139,7 +139,7 @@ pub fn report(book: &Book<'_>, found: &[Finding], used: &[Used], explain: bool) 
             full_from_in: space.full_from,
         }),
         used: all,
-        caution: crate::sheet::check::CAUTION,
+        caution: crate::facts::caution::CHECK,
     }
 }
 

@@ -90,13 +90,20 @@ pub fn report(frame: &Frame) -> LayoutReport {
 /// One mark.
 #[derive(Debug, Serialize)]
 pub struct MarkRow {
-    pub(super) on: &'static str,
-    pub(super) from: &'static str,
-    pub(super) what: &'static str,
-    pub(super) number: usize,
-    pub(super) mark_in: f64,
-    pub(super) tape: String,
-    pub(super) x_side: &'static str,
+    /// What is marked.
+    pub on: &'static str,
+    /// Where the tape is hooked.
+    pub from: &'static str,
+    /// `rafter` or `joist`.
+    pub what: &'static str,
+    /// Number of the mark along the tape, from 1.
+    pub number: usize,
+    /// Leading edge, from the hook.
+    pub mark_in: f64,
+    /// The same as the tape shows it.
+    pub tape: String,
+    /// On which side of its mark the stick goes.
+    pub x_side: &'static str,
 }
 
 /// One row for each mark.

@@ -91,7 +91,7 @@ pub fn report(eave: &Eave, findings: &[Finding]) -> EaveReport {
     let above = |spot: Spot| in_inches(spot.above_plate) + 0.0;
     EaveReport {
         command: "eave",
-        caution: crate::sheet::findings::CAUTION,
+        caution: crate::facts::caution::RAFTER,
         used: common::used(&eave.rafter.plan.used),
         eave: EaveJson {
             width_over_all_in: in_inches(eave.width_over_all()),

@@ -125,7 +125,7 @@ pub fn report(
         edition: edition.year(),
         rows: rows.iter().map(|row| json(row, edition, explain)).collect(),
         left_out,
-        caution: crate::sheet::spans::CAUTION,
+        caution: crate::facts::caution::SPANS,
     }
 }
 

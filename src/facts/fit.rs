@@ -335,7 +335,7 @@ pub fn sides_report(plan: &FitPlan, found: &TwoSides) -> FitReport {
 fn started(plan: &FitPlan, notes: &[Note]) -> FitReport {
     FitReport {
         command: "fit",
-        caution: crate::sheet::findings::CAUTION,
+        caution: crate::facts::caution::RAFTER,
         used: common::used(&plan.eave.rafter.used),
         find: plan.find.name(),
         heights_above: plan.datum.words(),

@@ -5,12 +5,12 @@ use serde::Serialize;
 
 use crate::fit::ProvingSheet;
 use crate::fit::diagnose::Cause;
+use crate::fit::prove::usual_slip;
 use crate::fit::prove::{Diagnosis, Miscut, Triangle};
 use crate::frame::miscut::READINGS;
 use crate::frame::{Amount, Further, Slip};
 use crate::measure::Writing;
 use crate::measure::quantity::{in_degrees, in_inches};
-use crate::sheet::prove::{cause, usual_slip, words};
 
 use super::common::{self, Row, UsedJson};
 
@@ -193,7 +193,7 @@ fn cause_json(
     writing: Writing,
 ) -> CauseJson {
     CauseJson {
-        what: cause(sheet, own, writing),
+        what: sheet.cause_words(own, writing),
         slips: own.slips.iter().map(|(slip, of)| slip_json(*slip, *of)).collect(),
         left_in: own.left,
         told_apart_in: told_apart_by.map(|further| own.further[further.place()]),
@@ -203,7 +203,7 @@ fn cause_json(
 fn miscut_json(sheet: &ProvingSheet, miscut: &Miscut, writing: Writing) -> MiscutJson {
     let by = miscut.told_apart_by.map(|(further, _)| further);
     MiscutJson {
-        what: words(miscut, writing),
+        what: miscut.words(writing),
         slip: slip_json(miscut.slip, miscut.of),
         reads_in: miscut.reads.map(in_inches),
         seen: miscut.is_seen,
@@ -250,7 +250,7 @@ pub fn rows(sheet: &ProvingSheet, diagnosis: Option<&Diagnosis>, writing: Writin
         let verdict = if found.is_right() { "right" } else { "wrong" };
         rows.push(Row::words("read", "pattern", verdict));
         for own in &found.causes {
-            rows.push(Row::words("read", "cause", &cause(sheet, own, writing)));
+            rows.push(Row::words("read", "cause", &sheet.cause_words(own, writing)));
         }
     }
     for dimension in &sheet.dimensions {
@@ -276,7 +276,7 @@ pub fn rows(sheet: &ProvingSheet, diagnosis: Option<&Diagnosis>, writing: Writin
         for (dimension, reads) in sheet.dimensions.iter().zip(miscut.reads) {
             rows.push(Row::length(
                 "cut wrong",
-                &format!("{}: {} reads", words(&miscut, writing), dimension.number),
+                &format!("{}: {} reads", miscut.words(writing), dimension.number),
                 in_inches(reads),
                 writing,
             ));

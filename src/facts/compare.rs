@@ -196,7 +196,7 @@ pub fn report(compared: &Comparison, sweep: &Sweep) -> CompareReport {
     };
     CompareReport {
         command: "compare",
-        caution: crate::sheet::compare::CAUTION,
+        caution: crate::facts::caution::COMPARE,
         rank: compared.ask.rank.words(),
         tried: Axis::ALL
             .into_iter()

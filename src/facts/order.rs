@@ -221,7 +221,7 @@ pub fn report(order: &Order, plans: &[&OrderPlan], units: Units) -> OrderReport 
     let buildings = order.buildings.iter().zip(plans).map(building);
     OrderReport {
         command: "order",
-        caution: crate::sheet::order::CAUTION,
+        caution: crate::facts::caution::ORDER,
         used: plans.first().map(used).unwrap_or_default(),
         buildings: if order.building_count() > 1 { buildings.collect() } else { Vec::new() },
         lines: lines(order).collect(),

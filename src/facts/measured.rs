@@ -229,7 +229,7 @@ pub fn report(plan: &MeasuredPlan, survey: &Survey) -> MeasuredReport {
     let fitted = survey.fitted.as_ref();
     MeasuredReport {
         command: "measured",
-        caution: crate::sheet::measured::CAUTION,
+        caution: crate::facts::caution::MEASURED,
         settled: adjusted.is_settled() && survey.heights.is_settled(),
         as_planned: survey.as_planned(plan),
         planned: survey.against_plan.iter().map(|of| against_plan(plan, of)).collect(),

@@ -163,7 +163,7 @@ pub struct BySquare {
 pub fn report(rafter: &CommonRafter, compared: &[Compared], findings: &[Finding]) -> RafterReport {
     RafterReport {
         command: "rafter",
-        caution: crate::sheet::findings::CAUTION,
+        caution: crate::facts::caution::RAFTER,
         used: common::used(&rafter.plan.used),
         pattern_rafter: pattern(rafter),
         marks: marks(rafter),

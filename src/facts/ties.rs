@@ -168,7 +168,7 @@ pub fn report(tied: &Tied<'_>, explain: bool) -> TiesReport {
             Some(heel) if explain => working(heel.working()),
             _ => Vec::new(),
         },
-        caution: crate::sheet::check::CAUTION,
+        caution: crate::facts::caution::CHECK,
     }
 }
 

@@ -164,7 +164,7 @@ pub struct PlacementJson {
 pub fn report(frame: &Frame, findings: &[Finding], levels: &[Level]) -> FrameReport {
     FrameReport {
         command: "frame",
-        caution: crate::sheet::findings::CAUTION,
+        caution: crate::facts::caution::RAFTER,
         used: common::used(&frame.plan.rafter.used),
         sticks: frame
             .members

@@ -1,0 +1,23 @@
+//! What is found, as figures with names: for JSON and CSV (decimal inches, degrees, not rounded), and for the tables of
+//! every page.
+//!
+//! Names that exist keep their meaning; `docs/schema` holds a JSON Schema for every command.
+
+pub mod caution;
+pub mod check;
+pub mod common;
+pub mod compare;
+pub mod cuts;
+pub mod eave;
+pub mod fit;
+pub mod fit_rows;
+pub mod frame;
+pub mod layout;
+pub mod measured;
+pub mod order;
+pub mod prove;
+pub mod rafter;
+pub mod sheathing;
+pub mod spans;
+pub mod square;
+pub mod ties;
