@@ -4,7 +4,7 @@ use crate::facts;
 use crate::frame::Frame;
 use crate::plan::{ChecksPlan, Used};
 use crate::rules::{Book, Finding, check};
-use crate::sheet::{self, Look};
+use crate::sheet::{self, Depth, Look};
 
 use super::{Found, Input, NotWritten, Refused, Status, csv, json};
 
@@ -36,11 +36,11 @@ impl Found for Checked {
         csv(facts::check::csv_rows(&self.book(), &self.findings))
     }
 
-    fn text(&self, look: &Look, explain: bool) -> String {
+    fn text(&self, look: &Look, depth: Depth) -> String {
         if self.walkthrough {
             sheet::check::walkthrough(&self.book(), &self.findings, look)
         } else {
-            sheet::check::text(&self.book(), &self.findings, &self.used, look, explain)
+            sheet::check::text(&self.book(), &self.findings, &self.used, look, depth)
         }
     }
 }

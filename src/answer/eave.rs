@@ -5,7 +5,7 @@ use crate::frame::Eave;
 use crate::measure::{Length, read};
 use crate::plan::{EavePlan, Fault, Faults, MeasuredTo, Place};
 use crate::rules::{Finding, eave as eave_rules};
-use crate::sheet::{self, Look};
+use crate::sheet::{self, Depth, Look};
 
 use super::{Found, Input, NotWritten, Refused, Status, csv, json};
 
@@ -28,8 +28,8 @@ impl Found for Eaves {
         csv(facts::eave::rows(&self.eave, &self.findings, look.writing))
     }
 
-    fn text(&self, look: &Look, explain: bool) -> String {
-        sheet::eave::text(&self.eave, &self.findings, look, explain)
+    fn text(&self, look: &Look, depth: Depth) -> String {
+        sheet::eave::text(&self.eave, &self.findings, look, depth)
     }
 }
 

@@ -5,7 +5,7 @@ use crate::measure::quantity::{inches, millimeters};
 use crate::measure::{Length, Units, read};
 use crate::measured::effect::{self, Effect};
 use crate::plan::EavePlan;
-use crate::sheet::{self, Look};
+use crate::sheet::{self, Depth, Look};
 
 use super::{Found, Input, NotWritten, Refused, Status, csv, json};
 
@@ -30,8 +30,14 @@ impl Found for Changed {
         csv(facts::measured::effect_rows(&self.effects))
     }
 
-    fn text(&self, look: &Look, _: bool) -> String {
-        sheet::effect::text(&self.effects, [self.by, self.unit_run], self.name.as_deref(), look)
+    fn text(&self, look: &Look, depth: Depth) -> String {
+        sheet::effect::text(
+            &self.effects,
+            [self.by, self.unit_run],
+            self.name.as_deref(),
+            look,
+            depth,
+        )
     }
 }
 

@@ -5,7 +5,7 @@ use crate::fit::{self, Fit, PlateDrop, notes, one, plate_drop, sides};
 use crate::measure::Note;
 use crate::plan::{Faults, Find, FitPlan, Unknown};
 use crate::rules::Verdict;
-use crate::sheet::{self, Look};
+use crate::sheet::{self, Depth, Look};
 
 use super::{Found, Input, NotWritten, Refused, Status, csv, json};
 
@@ -55,8 +55,8 @@ impl Found for OneNumber {
         csv(facts::fit_rows::rows(&self.fits, look.writing))
     }
 
-    fn text(&self, look: &Look, explain: bool) -> String {
-        sheet::fit::text(&self.plan, &self.fits, &self.notes, look, explain)
+    fn text(&self, look: &Look, depth: Depth) -> String {
+        sheet::fit::text(&self.plan, &self.fits, &self.notes, look, depth)
     }
 }
 
@@ -89,8 +89,8 @@ impl Found for DeeperStock {
         csv(facts::fit_rows::drop_rows(&self.drop, look.writing))
     }
 
-    fn text(&self, look: &Look, explain: bool) -> String {
-        sheet::fit_sides::drop_text(&self.plan, &self.drop, look, explain)
+    fn text(&self, look: &Look, depth: Depth) -> String {
+        sheet::fit_sides::drop_text(&self.plan, &self.drop, look, depth)
     }
 }
 
@@ -126,7 +126,7 @@ impl Found for TwoSides {
         csv(facts::fit_rows::sides_rows(&self.found, look.writing))
     }
 
-    fn text(&self, look: &Look, explain: bool) -> String {
-        sheet::fit_sides::text(&self.plan, &self.found, look, explain)
+    fn text(&self, look: &Look, depth: Depth) -> String {
+        sheet::fit_sides::text(&self.plan, &self.found, look, depth)
     }
 }

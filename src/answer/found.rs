@@ -1,7 +1,7 @@
 //! What every finding can be read as.
 
 use super::{Form, NotWritten, Status};
-use crate::sheet::{Drawing, Look};
+use crate::sheet::{Depth, Drawing, Look};
 
 /// Something found, in every form it can be read in.
 pub trait Found {
@@ -20,8 +20,8 @@ pub trait Found {
     /// What can't be written.
     fn csv(&self, look: &Look) -> Result<Vec<u8>, NotWritten>;
 
-    /// The page for a terminal; with `explain` how each number comes about.
-    fn text(&self, look: &Look, explain: bool) -> String;
+    /// The page for a terminal, as much of it as asked.
+    fn text(&self, look: &Look, depth: Depth) -> String;
 
     /// What a reader has to be told beside this form of the answer.
     fn word(&self, form: Form) -> Option<&'static str> {

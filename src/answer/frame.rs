@@ -4,7 +4,7 @@ use crate::facts;
 use crate::frame::{Eave, Frame, Level};
 use crate::plan::{ChecksPlan, EavePlan, GablePlan};
 use crate::rules::{Book, Finding, check, eave as eave_rules};
-use crate::sheet::{self, Look};
+use crate::sheet::{self, Depth, Look};
 
 use super::{Found, Input, NotWritten, Refused, Status, csv, json};
 
@@ -27,8 +27,8 @@ impl Found for Framed {
         csv(facts::frame::rows(&self.frame))
     }
 
-    fn text(&self, look: &Look, explain: bool) -> String {
-        sheet::frame::text(&self.frame, &self.held.findings, look, explain)
+    fn text(&self, look: &Look, depth: Depth) -> String {
+        sheet::frame::text(&self.frame, &self.held.findings, look, depth)
     }
 }
 

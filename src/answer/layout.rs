@@ -2,7 +2,7 @@
 
 use crate::facts;
 use crate::frame::Frame;
-use crate::sheet::{self, Look};
+use crate::sheet::{self, Depth, Look};
 
 use super::{Found, Input, NotWritten, Refused, Status, csv, framed, json};
 
@@ -22,8 +22,8 @@ impl Found for Layout {
         csv(facts::layout::rows(&self.0, look.writing))
     }
 
-    fn text(&self, look: &Look, explain: bool) -> String {
-        sheet::layout::text(&self.0, look, explain)
+    fn text(&self, look: &Look, depth: Depth) -> String {
+        sheet::layout::text(&self.0, look, depth)
     }
 }
 

@@ -5,7 +5,7 @@ use crate::key;
 use crate::measured::{FittedRafters, NoSurvey, NotSettled, Survey};
 use crate::plan::{Fault, Faults, MeasuredPlan, Place, What};
 use crate::rules::{Finding, Verdict, notch};
-use crate::sheet::{self, Look};
+use crate::sheet::{self, Depth, Look};
 
 use super::{Form, Found, Input, NotWritten, Refused, Status, csv, json};
 
@@ -33,8 +33,8 @@ impl Found for Walls {
         csv(self.survey.fitted.as_ref().map(facts::measured::rafters).unwrap_or_default())
     }
 
-    fn text(&self, look: &Look, explain: bool) -> String {
-        sheet::measured::text(&self.plan, &self.survey, &self.findings, look, explain)
+    fn text(&self, look: &Look, depth: Depth) -> String {
+        sheet::measured::text(&self.plan, &self.survey, &self.findings, look, depth)
     }
 
     fn word(&self, form: Form) -> Option<&'static str> {

@@ -37,13 +37,13 @@ pub use source::Source;
 pub use spans::SpansAsked;
 pub use status::Status;
 
-use crate::sheet::Look;
+use crate::sheet::{Depth, Look};
 
 /// What was found, and how it is to be shown.
 pub struct Answer {
     found: Box<dyn Found>,
     look: Look,
-    explain: bool,
+    depth: Depth,
 }
 
 impl Answer {
@@ -59,8 +59,8 @@ impl Answer {
     /// What can't be written.
     pub fn write(&self, form: Form) -> Result<Vec<u8>, NotWritten> {
         match form {
-            Form::Table => Ok(self.found.text(&self.look, self.explain).into_bytes()),
-            Form::Json => self.found.json(self.explain),
+            Form::Table => Ok(self.found.text(&self.look, self.depth).into_bytes()),
+            Form::Json => self.found.json(self.depth.explains()),
             Form::Csv => self.found.csv(&self.look),
         }
     }
@@ -101,5 +101,5 @@ pub fn ask(question: &Question) -> Result<Answer, Refused> {
         What::Prove { readings } => Box::new(prove::find(&input, &look, readings.as_deref())?),
         What::Fit => fit::find(&input, &look)?,
     };
-    Ok(Answer { found, look, explain: question.explain })
+    Ok(Answer { found, look, depth: question.depth })
 }

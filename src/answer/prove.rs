@@ -7,7 +7,7 @@ use crate::frame::miscut::READINGS;
 use crate::measure::{Length, Writing, read};
 use crate::plan::GablePlan;
 use crate::rules::Verdict;
-use crate::sheet::{self, Look};
+use crate::sheet::{self, Depth, Look};
 
 use super::{Found, Input, NotWritten, Refused, Status, csv, json};
 
@@ -31,10 +31,10 @@ impl Found for Proved {
         csv(facts::prove::rows(&self.sheet, self.diagnosis.as_ref(), look.writing))
     }
 
-    fn text(&self, look: &Look, explain: bool) -> String {
+    fn text(&self, look: &Look, depth: Depth) -> String {
         match &self.diagnosis {
             Some(found) => sheet::prove::diagnosis(&self.sheet, found, look),
-            None => sheet::prove::text(&self.sheet, look, explain),
+            None => sheet::prove::text(&self.sheet, look, depth),
         }
     }
 }

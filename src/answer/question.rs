@@ -1,6 +1,7 @@
 //! What can be asked.
 
 use crate::plan::Key;
+use crate::sheet::Depth;
 
 use super::spans::SpansAsked;
 use super::{LookAsked, Source};
@@ -16,8 +17,8 @@ pub struct Question {
     pub set: Vec<(Key, String)>,
     /// How the answer is shown.
     pub look: LookAsked,
-    /// True if it is to say how each number comes about.
-    pub explain: bool,
+    /// How much of its page is shown.
+    pub depth: Depth,
 }
 
 /// What is asked of a roof, or of numbers alone.

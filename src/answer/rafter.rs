@@ -6,7 +6,7 @@ use crate::plan::RafterPlan;
 use crate::rules::{Finding, notch};
 use crate::sheet::paper::{self, Job, Paper};
 use crate::sheet::pattern::{self, Pattern};
-use crate::sheet::{self, Drawing, Look};
+use crate::sheet::{self, Depth, Drawing, Look};
 use crate::square::{Compared, compare};
 
 use super::{Found, Input, NotWritten, Refused, Status, csv, json};
@@ -33,8 +33,8 @@ impl Found for Rafter {
         csv(facts::rafter::rows(&self.rafter, compared, findings, look.writing))
     }
 
-    fn text(&self, look: &Look, explain: bool) -> String {
-        let options = sheet::rafter::Options { drawing: self.drawing, explain };
+    fn text(&self, look: &Look, depth: Depth) -> String {
+        let options = sheet::rafter::Options { drawing: self.drawing, depth };
         sheet::rafter::text(&self.rafter, &self.compared, &self.findings, look, options)
     }
 

@@ -6,7 +6,7 @@ use crate::measure::load::{LOAD_IS_WRITTEN, load as read_load};
 use crate::measure::quantity::{in_inches, in_psf, inches};
 use crate::measure::{Length, Pressure, read};
 use crate::plan::{Fault, Faults, Place};
-use crate::sheet::{self, Look};
+use crate::sheet::{self, Depth, Look};
 use crate::strength::span_query::{AskedLoad, MemberKind, SpanQuery, SpanRow};
 
 use super::{Found, NotWritten, Refused, Status, csv, json};
@@ -60,8 +60,8 @@ impl Found for Spans {
         csv(facts::spans::csv_rows(&self.rows, self.edition))
     }
 
-    fn text(&self, look: &Look, explain: bool) -> String {
-        sheet::spans::text(&self.rows, &self.left_out, self.edition, look, explain)
+    fn text(&self, look: &Look, depth: Depth) -> String {
+        sheet::spans::text(&self.rows, &self.left_out, self.edition, look, depth)
     }
 }
 

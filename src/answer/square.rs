@@ -4,7 +4,7 @@ use crate::catalog::printed_square::{self, PrintedCell};
 use crate::facts;
 use crate::measure::{Pitch, read};
 use crate::plan::{Fault, Faults, Place, limits};
-use crate::sheet::{self, Look};
+use crate::sheet::{self, Depth, Look};
 use crate::square::SquareRow;
 
 use super::{Found, NotWritten, Refused, Status, csv, json};
@@ -28,8 +28,8 @@ impl Found for Square {
         csv(facts::square::csv_rows(&self.rows, &self.printed))
     }
 
-    fn text(&self, look: &Look, explain: bool) -> String {
-        sheet::square::text(&self.rows, &self.printed, look, explain)
+    fn text(&self, look: &Look, depth: Depth) -> String {
+        sheet::square::text(&self.rows, &self.printed, look, depth)
     }
 }
 

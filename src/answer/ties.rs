@@ -9,7 +9,7 @@ use crate::plan::{Asked, ChecksPlan, Entries, Fault, Faults};
 use crate::rules::Book;
 use crate::rules::Tied;
 use crate::rules::heel::HeelQuestion;
-use crate::sheet::{self, Look};
+use crate::sheet::{self, Depth, Look};
 use crate::strength::RoofLoad;
 use crate::strength::heel_joint::{TABLE_DEAD_PSF, TieKind};
 
@@ -41,8 +41,8 @@ impl Found for Ties {
         csv(facts::ties::rows(&self.tied(), look.writing))
     }
 
-    fn text(&self, look: &Look, explain: bool) -> String {
-        sheet::ties::text(&self.tied(), look, explain)
+    fn text(&self, look: &Look, depth: Depth) -> String {
+        sheet::ties::text(&self.tied(), look, depth)
     }
 }
 

@@ -156,6 +156,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
             &sweep,
             sweep.present.gable.rafter.name.as_deref(),
             &look,
+            args.output.depth(),
         ))?,
     }
     // one roof that can be built as it is is an answer

@@ -121,7 +121,14 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         Format::Json => print_json(&report)?,
         Format::Csv => print_csv(facts::cuts::rows(&report))?,
         Format::Table => {
-            print(&sheet::cuts::text(&read.problem, &plan, &read.notes, seconds, &look))?;
+            print(&sheet::cuts::text(
+                &read.problem,
+                &plan,
+                &read.notes,
+                seconds,
+                &look,
+                args.output.depth(),
+            ))?;
         }
     }
     Ok(Status::Done)
@@ -144,7 +151,9 @@ fn of_roof_files(args: &Args, files: Vec<Source>, limit: Duration) -> Result<Sta
     match args.output.format {
         Format::Json => print_json(&report)?,
         Format::Csv => print_csv(facts::order::cut_rows(&report))?,
-        Format::Table => print(&sheet::order::cut_plans(&sections, &roofs.tags(), &look))?,
+        Format::Table => {
+            print(&sheet::order::cut_plans(&sections, &roofs.tags(), &look, args.output.depth()))?
+        }
     }
     Ok(Status::Done)
 }

@@ -39,6 +39,6 @@ pub(super) fn question(
         roof: file.map(|path| roof(path)).transpose()?,
         set: set(flags),
         look: output.look_asked(),
-        explain: output.explain,
+        depth: output.depth(),
     })
 }

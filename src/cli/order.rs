@@ -65,7 +65,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         Format::Csv => print_csv(facts::order::lines(&order))?,
         Format::Table => {
             let used: Vec<_> = plans.iter().map(|plan| plan.told()).collect();
-            print(&sheet::order::text(&order, &used, &look, args.output.explain))?;
+            print(&sheet::order::text(&order, &used, &look, args.output.depth()))?;
         }
     }
     Ok(status)

@@ -9,7 +9,7 @@ use serde::Serialize;
 
 use crate::answer::{self, Answer, Form, LookAsked, NotWritten, Question, Refused, Status};
 use crate::measure::Units;
-use crate::sheet::Look;
+use crate::sheet::{Depth, Look};
 
 use super::messages;
 
@@ -133,9 +133,12 @@ pub(super) struct OutputArgs {
     /// Step of the tape: 1/2, 1/4, 1/8, 1/16, 1/32, 1/64 or mm [default: 1/16, or mm with metric units]
     #[arg(long, value_name = "STEP")]
     round: Option<String>,
-    /// Show how each number comes about, with the values in it
+    /// Show the whole page: every table and note, every value used
     #[arg(long)]
-    pub(super) explain: bool,
+    more: bool,
+    /// Show the whole page, and how each number comes about with the values in it
+    #[arg(long)]
+    explain: bool,
     /// Width of tables and drawings, 60 to 200 [default: the terminal's, else 100]
     #[arg(long, value_name = "N")]
     columns: Option<usize>,
@@ -157,6 +160,15 @@ impl OutputArgs {
             round: self.round.clone(),
             columns: self.columns.unwrap_or_else(of_terminal),
             ascii: self.ascii,
+        }
+    }
+
+    /// How much of the page is shown.
+    pub(super) fn depth(&self) -> Depth {
+        match (self.explain, self.more) {
+            (true, _) => Depth::Explain,
+            (false, true) => Depth::More,
+            (false, false) => Depth::First,
         }
     }
 

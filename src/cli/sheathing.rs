@@ -137,7 +137,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     // laid anew for each strip: only for who asks how the numbers come about
     let lower = || {
         let watch = Watch { stop: &|| clock.stopped(), progress: &|_| () };
-        args.output.explain.then(|| lower_strips(&ask, &deck, &watch))
+        args.output.depth().explains().then(|| lower_strips(&ask, &deck, &watch))
     };
     match args.output.format {
         Format::Json => {
@@ -160,6 +160,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
                 &decided,
                 &look,
                 drawing,
+                args.output.depth(),
             ))?;
         }
     }

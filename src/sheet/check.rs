@@ -9,7 +9,7 @@ use crate::rules::walk::{self, NAILS_TO_COUNT};
 use crate::rules::{Book, Finding, Verdict, known};
 
 use super::table::wrapped;
-use super::{Align, Look, Table, findings};
+use super::{Align, Depth, Look, Table, findings};
 
 /// Said on metric pages that count nails.
 pub(super) const NAILS_BY_NAME: &str =
@@ -26,8 +26,9 @@ pub fn text(
     found: &[Finding],
     used: &[Used],
     look: &Look,
-    explain: bool,
+    depth: Depth,
 ) -> String {
+    let explain = depth.explains();
     let mut page = heading_text(book, found, look);
     for (who, of) in walk::by_who(found) {
         page.push('\n');

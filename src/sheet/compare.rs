@@ -8,7 +8,7 @@ use crate::rules::{Verdict, walk};
 
 use super::cuts::money;
 use super::table::wrapped;
-use super::{Align, Look, Table};
+use super::{Align, Depth, Look, Table};
 
 /// Pounds in a kilogram: 1 / 0.45359237.
 const LB_PER_KG: f64 = 1.0 / 0.453_592_37;
@@ -17,7 +17,13 @@ const NAMED: usize = 4;
 
 /// The whole page.
 #[must_use]
-pub fn text(compared: &Comparison, sweep: &Sweep, name: Option<&str>, look: &Look) -> String {
+pub fn text(
+    compared: &Comparison,
+    sweep: &Sweep,
+    name: Option<&str>,
+    look: &Look,
+    _: Depth,
+) -> String {
     let mut page = wrapped(&heading(compared, name), 2, look);
     page.push('\n');
     if !compared.shown.is_empty() {

@@ -8,7 +8,7 @@ use crate::order::cutting::{CutPlan, CuttingProblem, Objective, PlannedBar};
 use crate::solve::Settled;
 
 use super::table::wrapped;
-use super::{Align, Look, Table};
+use super::{Align, Depth, Look, Table};
 
 /// The order for the yard, the pieces with their numbers, then every kind of bar drawn to scale.
 #[must_use]
@@ -18,6 +18,7 @@ pub fn text(
     notes: &[String],
     seconds: f64,
     look: &Look,
+    _: Depth,
 ) -> String {
     let mut page = wrapped(&verdict(problem, plan, seconds, look), 2, look);
     for note in notes {

@@ -8,11 +8,12 @@ use crate::plan::{MeasuredTo, OverhangFrom, OverhangTo, TailCut};
 use crate::rules::Finding;
 
 use super::table::wrapped;
-use super::{Align, Look, Table, findings};
+use super::{Align, Depth, Look, Table, findings};
 
 /// The whole page.
 #[must_use]
-pub fn text(eave: &Eave, found: &[Finding], look: &Look, explain: bool) -> String {
+pub fn text(eave: &Eave, found: &[Finding], look: &Look, depth: Depth) -> String {
+    let explain = depth.explains();
     let plan = &eave.rafter.plan;
     let mut page = wrapped(
         &format!(

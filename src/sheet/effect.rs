@@ -5,7 +5,7 @@ use crate::measure::{Length, Tape, Units};
 use crate::measured::{Effect, Outcome};
 
 use super::table::wrapped;
-use super::{Align, Look, Table};
+use super::{Align, Depth, Look, Table};
 
 /// The page of `effect`.
 #[must_use]
@@ -14,6 +14,7 @@ pub fn text(
     [by, unit_run]: [Length; 2],
     name: Option<&str>,
     look: &Look,
+    _: Depth,
 ) -> String {
     let name = name.map_or(String::new(), |name| format!("{name}: "));
     let mut page = wrapped(

@@ -10,7 +10,7 @@ use crate::plan::{FitPlan, Quantity, Unknown};
 use super::fit_answer::answered;
 use super::fit_words::{exact, left, met, none_or, shown, target};
 use super::table::wrapped;
-use super::{Align, Look, Table, findings, fit_working};
+use super::{Align, Depth, Look, Table, findings, fit_working};
 
 /// The caution that stands under every fit.
 pub(super) const CAUTION: &str = "What is measured on an existing building is only as good as the measuring: measure at both ends, prove the pattern \
@@ -19,7 +19,8 @@ pub(super) const CAUTION: &str = "What is measured on an existing building is on
 
 /// The whole page.
 #[must_use]
-pub fn text(plan: &FitPlan, fits: &[Fit], notes: &[Note], look: &Look, explain: bool) -> String {
+pub fn text(plan: &FitPlan, fits: &[Fit], notes: &[Note], look: &Look, depth: Depth) -> String {
+    let explain = depth.explains();
     let name = plan.eave.rafter.name.as_ref().map_or(String::new(), |name| format!("{name}: "));
     let mut page = wrapped(&format!("{name}{}", what_is_asked(plan, fits, look)), 2, look);
     for fit in fits {

@@ -15,7 +15,7 @@ use super::fit_answer::residual;
 use super::fit_words::exact;
 use super::rafter::stock_words;
 use super::table::wrapped;
-use super::{Align, Look, Table, findings};
+use super::{Align, Depth, Look, Table, findings};
 
 /// What is found between two sides, in words.
 fn sought(find: Find) -> &'static str {
@@ -28,7 +28,8 @@ fn sought(find: Find) -> &'static str {
 
 /// The whole page of two sides.
 #[must_use]
-pub fn text(plan: &FitPlan, found: &TwoSides, look: &Look, explain: bool) -> String {
+pub fn text(plan: &FitPlan, found: &TwoSides, look: &Look, depth: Depth) -> String {
+    let explain = depth.explains();
     let mut page = wrapped(
         &format!(
             "{}find {}, so that both planes meet at the ridge",
@@ -304,7 +305,8 @@ fn explained(answer: &SidesAnswer, look: &Look) -> String {
 
 /// The whole page of a plate drop.
 #[must_use]
-pub fn drop_text(plan: &FitPlan, drop: &PlateDrop, look: &Look, explain: bool) -> String {
+pub fn drop_text(plan: &FitPlan, drop: &PlateDrop, look: &Look, depth: Depth) -> String {
+    let explain = depth.explains();
     let write = |length: Length| look.writing.length(length);
     let (shallow, deep) = (&drop.rafter.rafter, &drop.deeper.rafter);
     let stock = |rafter: &CommonRafter| rafter.plan.stock.write(look.writing.units);

@@ -8,11 +8,12 @@ use crate::measure::{Length, Units, Writing, trim};
 use crate::rules::Finding;
 
 use super::table::wrapped;
-use super::{Align, Look, Table, findings};
+use super::{Align, Depth, Look, Table, findings};
 
 /// The whole page.
 #[must_use]
-pub fn text(frame: &Frame, found: &[Finding], look: &Look, explain: bool) -> String {
+pub fn text(frame: &Frame, found: &[Finding], look: &Look, depth: Depth) -> String {
+    let explain = depth.explains();
     let mut page = heading(frame, look);
     page.push('\n');
     page.push_str(&cut_list(frame, look.writing).text(look));

@@ -7,11 +7,12 @@ use crate::measure::{Writing, trim};
 use crate::plan::LayoutFrom;
 
 use super::table::wrapped;
-use super::{Align, Look, Table, findings};
+use super::{Align, Depth, Look, Table, findings};
 
 /// The whole page.
 #[must_use]
-pub fn text(frame: &Frame, look: &Look, explain: bool) -> String {
+pub fn text(frame: &Frame, look: &Look, depth: Depth) -> String {
+    let explain = depth.explains();
     let write = |value: f64| look.writing.length(inches(value));
     let name = frame.plan.rafter.name.as_deref().map_or(String::new(), |name| format!("{name}: "));
     let mut page = wrapped(&format!("{name}{}", what(frame, look.writing)), 2, look);

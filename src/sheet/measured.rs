@@ -14,7 +14,7 @@ use crate::rules::Finding;
 
 use super::findings;
 use super::table::{signed, wrapped};
-use super::{Align, Look, Table};
+use super::{Align, Depth, Look, Table};
 
 /// A reading in words: `width at the near end (2)`, `span at 5' 4"`.
 #[must_use]
@@ -49,8 +49,9 @@ pub fn text(
     survey: &Survey,
     found: &[Finding],
     look: &Look,
-    explain: bool,
+    depth: Depth,
 ) -> String {
+    let explain = depth.explains();
     let mut page = String::new();
     let lines = |page: &mut String, lines: Vec<String>| {
         for line in lines {

@@ -7,6 +7,7 @@ pub mod clash;
 pub mod clip;
 pub mod compare;
 pub mod cuts;
+mod depth;
 pub mod dimensions;
 pub mod drawing;
 pub mod eave;
@@ -42,6 +43,7 @@ pub mod terminal;
 pub mod ties;
 pub mod typeface;
 
+pub use depth::Depth;
 pub use drawing::{Anchor, Area, Drawing, Fill, Ink, Item, Pen, View};
 pub use table::{Align, Table};
 

@@ -12,14 +12,15 @@ use crate::plan::Used;
 use super::cuts::{self, money};
 use super::findings;
 use super::table::wrapped;
-use super::{Align, Look, Table};
+use super::{Align, Depth, Look, Table};
 
 /// Square feet in a square meter.
 const FT2_PER_M2: f64 = 1.0 / 0.092_903_04;
 
 /// The whole page; `used` has the values of each roof's file.
 #[must_use]
-pub fn text(order: &Order, used: &[Vec<Used>], look: &Look, explain: bool) -> String {
+pub fn text(order: &Order, used: &[Vec<Used>], look: &Look, depth: Depth) -> String {
+    let explain = depth.explains();
     let metric = look.writing.units == Units::Millimeters;
     let mut page = wrapped(&heading(order, title(&order.tags()).as_deref(), metric), 2, look);
     if let Some(words) = about_marks(&order.tags()) {
@@ -387,7 +388,7 @@ fn explained(order: &Order, look: &Look) -> String {
 
 /// Every section's cutting plan with its bars drawn.
 #[must_use]
-pub fn cut_plans(sections: &[SectionOrder], tags: &[Tag], look: &Look) -> String {
+pub fn cut_plans(sections: &[SectionOrder], tags: &[Tag], look: &Look, _: Depth) -> String {
     let name = title(tags).map_or(String::new(), |name| format!("{name}: "));
     let mut page =
         wrapped(&format!("{name}{}", of_all_plans(sections, tags, look.writing)), 2, look);

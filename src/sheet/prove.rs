@@ -8,14 +8,15 @@ use crate::measure::quantity::inches;
 use crate::measure::{Length, Tape, Units};
 
 use super::table::{signed, wrapped};
-use super::{Align, Look, Table, findings};
+use super::{Align, Depth, Look, Table, findings};
 
 /// Where a reading is written by hand.
 const BLANK: &str = "______________";
 
 /// The whole page.
 #[must_use]
-pub fn text(sheet: &ProvingSheet, look: &Look, explain: bool) -> String {
+pub fn text(sheet: &ProvingSheet, look: &Look, depth: Depth) -> String {
+    let explain = depth.explains();
     let plan = &sheet.rafter.plan;
     let mut page = heading(sheet, "check sheet before the stack is cut", look);
     for (on, title) in [

@@ -8,15 +8,15 @@ use crate::rules::Finding;
 use crate::square::{Compared, SquareRow, StepOff, step_off};
 
 use super::table::wrapped;
-use super::{Align, Look, Table, findings, pattern, terminal};
+use super::{Align, Depth, Look, Table, findings, pattern, terminal};
 
 /// What is printed beside the tables.
 #[derive(Debug, Clone, Copy)]
 pub struct Options {
     /// The side view.
     pub drawing: bool,
-    /// The derivations.
-    pub explain: bool,
+    /// How much of the page.
+    pub depth: Depth,
 }
 
 /// The whole page.
@@ -40,7 +40,7 @@ pub fn text(
     page.push_str(&board(rafter, look));
     page.push('\n');
     page.push_str(&routes(compared, look));
-    if options.explain {
+    if options.depth.explains() {
         page.push('\n');
         page.push_str(&explained(rafter, compared, look));
     }

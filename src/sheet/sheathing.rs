@@ -15,7 +15,7 @@ use crate::measure::quantity::inches;
 use crate::measure::{Note, Writing};
 
 use super::table::wrapped;
-use super::{Align, Look, Table, terminal};
+use super::{Align, Depth, Look, Table, terminal};
 use words::{headline, is_from_one_end, ranges, seen_from};
 
 /// A panel rating that was asked about, with what its edges need.
@@ -31,6 +31,7 @@ pub fn text(
     decided: &[Note],
     look: &Look,
     drawing: bool,
+    _: Depth,
 ) -> String {
     let mut page = wrapped(&headline(ask, deck, look.writing), 2, look);
     page.push('\n');

@@ -12,7 +12,7 @@ use crate::strength::spans::{Basis, Framing, SpanCase};
 use crate::strength::working::feet_inches;
 
 use super::table::wrapped;
-use super::{Align, Look, Table};
+use super::{Align, Depth, Look, Table};
 
 /// What no flag of this command knows: the slope (rules `defl_rafter_no_ceiling`, `defl_other`).
 const STEEP_ONLY: &str = "L/180 is for rafters steeper than 3 in 12 (Table R301.7); at 3 in 12 and lower take L/240, \
@@ -30,8 +30,9 @@ pub fn text(
     left_out: &[String],
     edition: Edition,
     look: &Look,
-    explain: bool,
+    depth: Depth,
 ) -> String {
+    let explain = depth.explains();
     let mut page = wrapped(
         &format!(
             "Spans of rafters and ceiling joists, {edition}. Horizontal projection; loads per area of projection; \

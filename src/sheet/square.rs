@@ -5,11 +5,12 @@ use crate::measure::trim;
 use crate::square::SquareRow;
 
 use super::table::wrapped;
-use super::{Align, Look, Table};
+use super::{Align, Depth, Look, Table};
 
 /// The table in three parts, each figure beside its print; then every other print, and the misprints.
 #[must_use]
-pub fn text(rows: &[SquareRow], printed: &[PrintedCell], look: &Look, explain: bool) -> String {
+pub fn text(rows: &[SquareRow], printed: &[PrintedCell], look: &Look, depth: Depth) -> String {
+    let explain = depth.explains();
     let mut page = wrapped(
         "The framing square's rafter table. All figures are inches, for a square-cornered roof of one pitch.",
         2,

@@ -13,11 +13,12 @@ use crate::strength::heel_joint::{clinched, substitute};
 use super::check;
 use super::findings;
 use super::table::wrapped;
-use super::{Align, Look, Table};
+use super::{Align, Depth, Look, Table};
 
 /// The whole page.
 #[must_use]
-pub fn text(tied: &Tied<'_>, look: &Look, explain: bool) -> String {
+pub fn text(tied: &Tied<'_>, look: &Look, depth: Depth) -> String {
+    let explain = depth.explains();
     let mut page = String::new();
     if let Some(frame) = tied.frame {
         page.push_str(&story(tied, frame, look));

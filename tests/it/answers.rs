@@ -1,6 +1,7 @@
 //! One question, one answer: the engine asked in memory says what the program prints.
 
 use stepoff::answer::{Form, LookAsked, Question, Source, Status, What, ask};
+use stepoff::sheet::Depth;
 
 use crate::support::{stepoff, text};
 
@@ -8,7 +9,7 @@ const FILE: &str = "examples/kestrel-yard.toml";
 
 fn question(what: What) -> Question {
     let roof = Some(Source { name: FILE.to_owned(), text: text(FILE) });
-    Question { what, roof, set: Vec::new(), look: LookAsked::default(), explain: false }
+    Question { what, roof, set: Vec::new(), look: LookAsked::default(), depth: Depth::default() }
 }
 
 #[test]

@@ -180,7 +180,7 @@ proptest! {
         for line in json.lines.iter().filter(|line| !line.trade.starts_with("lumber")) {
             prop_assert_eq!(keys::unit_of(&line.key), Some(line.unit), "{}", line.key);
         }
-        let page = sheet::order::text(&order, &[], &LOOK, false);
+        let page = sheet::order::text(&order, &[], &LOOK, sheet::Depth::More);
         let headline = format!("{} board feet", stepoff::measure::trim(board_feet, 0));
         prop_assert!(page.contains(&headline), "{headline}: {page}");
 
