@@ -29,7 +29,7 @@ impl Found for Checked {
     }
 
     fn json(&self, explain: bool) -> Result<Vec<u8>, NotWritten> {
-        json(&facts::check::report(&self.book(), &self.findings, &self.used, explain))
+        json(&facts::check::CheckReport::of(&self.book(), &self.findings, &self.used, explain))
     }
 
     fn csv(&self, _: &Look) -> Result<Vec<u8>, NotWritten> {

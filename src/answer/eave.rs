@@ -21,7 +21,7 @@ impl Found for Eaves {
     }
 
     fn json(&self, _: bool) -> Result<Vec<u8>, NotWritten> {
-        json(&facts::eave::report(&self.eave, &self.findings))
+        json(&facts::eave::EaveReport::of(&self.eave, &self.findings))
     }
 
     fn csv(&self, look: &Look) -> Result<Vec<u8>, NotWritten> {

@@ -23,11 +23,11 @@ impl Found for Changed {
     }
 
     fn json(&self, _: bool) -> Result<Vec<u8>, NotWritten> {
-        json(&facts::measured::effect_report(&self.effects, self.by, self.unit_run))
+        json(&facts::measured::EffectReport::of(&self.effects, self.by, self.unit_run))
     }
 
     fn csv(&self, _: &Look) -> Result<Vec<u8>, NotWritten> {
-        csv(facts::measured::effect_rows(&self.effects))
+        csv(self.effects.iter().map(facts::measured::EffectJson::of))
     }
 
     fn text(&self, look: &Look, depth: Depth) -> String {

@@ -48,7 +48,7 @@ impl Found for OneNumber {
     }
 
     fn json(&self, _: bool) -> Result<Vec<u8>, NotWritten> {
-        json(&facts::fit::report(&self.plan, &self.fits, &self.notes))
+        json(&facts::fit::FitReport::of(&self.plan, &self.fits, None, None, &self.notes))
     }
 
     fn csv(&self, look: &Look) -> Result<Vec<u8>, NotWritten> {
@@ -82,7 +82,13 @@ impl Found for DeeperStock {
     }
 
     fn json(&self, _: bool) -> Result<Vec<u8>, NotWritten> {
-        json(&facts::fit::drop_report(&self.plan, &self.drop))
+        json(&facts::fit::FitReport::of(
+            &self.plan,
+            &[],
+            Some(&self.drop),
+            None,
+            &self.plan.eave.rafter.notes(),
+        ))
     }
 
     fn csv(&self, look: &Look) -> Result<Vec<u8>, NotWritten> {
@@ -119,7 +125,13 @@ impl Found for TwoSides {
     }
 
     fn json(&self, _: bool) -> Result<Vec<u8>, NotWritten> {
-        json(&facts::fit::sides_report(&self.plan, &self.found))
+        json(&facts::fit::FitReport::of(
+            &self.plan,
+            &[],
+            None,
+            Some(&self.found),
+            &self.plan.eave.rafter.notes(),
+        ))
     }
 
     fn csv(&self, look: &Look) -> Result<Vec<u8>, NotWritten> {

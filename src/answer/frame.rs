@@ -20,7 +20,7 @@ impl Found for Framed {
     }
 
     fn json(&self, _: bool) -> Result<Vec<u8>, NotWritten> {
-        json(&facts::frame::report(&self.frame, &self.held.findings, &self.held.levels))
+        json(&facts::frame::FrameReport::of(&self.frame, &self.held.findings, &self.held.levels))
     }
 
     fn csv(&self, _: &Look) -> Result<Vec<u8>, NotWritten> {

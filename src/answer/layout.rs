@@ -15,7 +15,7 @@ impl Found for Layout {
     }
 
     fn json(&self, _: bool) -> Result<Vec<u8>, NotWritten> {
-        json(&facts::layout::report(&self.0))
+        json(&facts::layout::LayoutReport::of(&self.0))
     }
 
     fn csv(&self, look: &Look) -> Result<Vec<u8>, NotWritten> {

@@ -26,11 +26,12 @@ impl Found for Walls {
     }
 
     fn json(&self, _: bool) -> Result<Vec<u8>, NotWritten> {
-        json(&facts::measured::report(&self.plan, &self.survey))
+        json(&facts::measured::MeasuredReport::of(&self.plan, &self.survey))
     }
 
     fn csv(&self, _: &Look) -> Result<Vec<u8>, NotWritten> {
-        csv(self.survey.fitted.as_ref().map(facts::measured::rafters).unwrap_or_default())
+        let rafters = self.survey.fitted.iter().flat_map(|fitted| &fitted.rafters);
+        csv(rafters.map(facts::measured::FittedRafterJson::of))
     }
 
     fn text(&self, look: &Look, depth: Depth) -> String {

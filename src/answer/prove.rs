@@ -24,7 +24,7 @@ impl Found for Proved {
     }
 
     fn json(&self, _: bool) -> Result<Vec<u8>, NotWritten> {
-        json(&facts::prove::report(&self.sheet, self.diagnosis.as_ref(), self.writing))
+        json(&facts::prove::ProveReport::of(&self.sheet, self.diagnosis.as_ref(), self.writing))
     }
 
     fn csv(&self, look: &Look) -> Result<Vec<u8>, NotWritten> {

@@ -25,7 +25,7 @@ impl Found for Rafter {
     }
 
     fn json(&self, _: bool) -> Result<Vec<u8>, NotWritten> {
-        json(&facts::rafter::report(&self.rafter, &self.compared, &self.findings))
+        json(&facts::rafter::RafterReport::of(&self.rafter, &self.compared, &self.findings))
     }
 
     fn csv(&self, look: &Look) -> Result<Vec<u8>, NotWritten> {

@@ -53,7 +53,7 @@ impl Found for Spans {
     }
 
     fn json(&self, explain: bool) -> Result<Vec<u8>, NotWritten> {
-        json(&facts::spans::report(&self.rows, self.left_out.clone(), self.edition, explain))
+        json(&facts::spans::SpansReport::of(&self.rows, &self.left_out, self.edition, explain))
     }
 
     fn csv(&self, _: &Look) -> Result<Vec<u8>, NotWritten> {

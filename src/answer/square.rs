@@ -21,7 +21,7 @@ impl Found for Square {
     }
 
     fn json(&self, _: bool) -> Result<Vec<u8>, NotWritten> {
-        json(&facts::square::report(&self.rows, &self.printed))
+        json(&facts::square::SquareReport::of(&self.rows, &self.printed))
     }
 
     fn csv(&self, _: &Look) -> Result<Vec<u8>, NotWritten> {

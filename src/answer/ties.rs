@@ -34,7 +34,7 @@ impl Found for Ties {
     }
 
     fn json(&self, explain: bool) -> Result<Vec<u8>, NotWritten> {
-        json(&facts::ties::report(&self.tied(), explain))
+        json(&facts::ties::TiesReport::of(&self.tied(), explain))
     }
 
     fn csv(&self, look: &Look) -> Result<Vec<u8>, NotWritten> {

@@ -88,7 +88,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
             let frame = framed(&input)?;
             let Held { findings, levels } = held(&input, &frame)?;
             status = Status::of_findings(&findings);
-            json(&frame_facts::report(&frame, &findings, &levels))?
+            json(&frame_facts::FrameReport::of(&frame, &findings, &levels))?
         }
     };
     files::write(&args.output, &bytes, Overwrite::forced(args.force))?;

@@ -6,9 +6,9 @@ use super::spreadsheet::{Book, Cell, Column};
 use super::unit::FileUnit;
 use crate::catalog::lumber::Section;
 use crate::facts::frame::StickJson;
+use crate::facts::record::{Feet, Inches};
 use crate::facts::{frame as frame_json, layout as layout_json};
 use crate::frame::Frame;
-use crate::measure::quantity::inches;
 
 /// The workbook's bytes: numbers in the unit asked for and not rounded, with what a tape shows beside
 /// those that are marked or cut.
@@ -17,7 +17,7 @@ use crate::measure::quantity::inches;
 /// [`XlsxError`] if a value can't be written, such as a text over 32767 letters.
 pub fn workbook(frame: &Frame, unit: FileUnit) -> Result<Vec<u8>, XlsxError> {
     let mut book = Book::new()?;
-    let report = frame_json::report(frame, &[], &[]);
+    let report = frame_json::FrameReport::of(frame, &[], &[]);
     cut_list(&report.sticks, unit, &mut book)?;
     placements(&report.sticks, unit, &mut book)?;
     marks(frame, unit, &mut book)?;
@@ -36,8 +36,8 @@ fn length_head(text: &str, unit: FileUnit) -> Column {
 /// The section's nominal name, else its actual size in this unit.
 fn section(stick: &StickJson, unit: FileUnit) -> String {
     let section = Section {
-        thickness: inches(stick.thickness_in),
-        depth: inches(stick.depth_in),
+        thickness: stick.thickness_in.0,
+        depth: stick.depth_in.0,
         nominal: stick.nominal.clone(),
     };
     section.write(unit.writing().units)
@@ -67,7 +67,7 @@ fn cut_list(sticks: &[StickJson], unit: FileUnit, book: &mut Book) -> Result<(),
         head("volume of one, cubic inches", 12.0),
     ];
     let mut sheet = book.sheet("Cut list", &columns)?;
-    let number = |value_in: f64| Cell::Number(value_in * unit.in_an_inch());
+    let number = |length: Inches| Cell::Number(length.number() * unit.in_an_inch());
     for stick in sticks {
         let mut cells = vec![
             stick.mark.clone().into(),
@@ -76,14 +76,18 @@ fn cut_list(sticks: &[StickJson], unit: FileUnit, book: &mut Book) -> Result<(),
             section(stick, unit).into(),
             number(stick.thickness_in),
             number(stick.depth_in),
-            unit.writing().blank(inches(stick.blank_in)).into(),
+            unit.writing().blank(stick.blank_in.0).into(),
             number(stick.blank_in),
-            stick.order_length_ft.into(),
+            stick.order_length_ft.map(Feet::number).into(),
             number(stick.length_top_in),
             number(stick.length_bottom_in),
         ];
         for end in &stick.ends {
-            cells.extend([end.cut.into(), end.miter_deg.into(), end.bevel_deg.into()]);
+            cells.extend([
+                end.cut.into(),
+                end.miter_deg.number().into(),
+                end.bevel_deg.number().into(),
+            ]);
         }
         let others: Vec<&str> = stick.other_cuts.iter().map(|cut| cut.cut).collect();
         cells.push(Cell::Long(others.join("; ")));
@@ -105,7 +109,7 @@ fn placements(sticks: &[StickJson], unit: FileUnit, book: &mut Book) -> Result<(
             let mut cells =
                 vec![place.id.clone().into(), stick.mark.clone().into(), stick.role.into()];
             let at = [place.x_in, place.y_in, place.z_in];
-            cells.extend(at.map(|part| Cell::Number(part * unit.in_an_inch())));
+            cells.extend(at.map(|part| Cell::Number(part.number() * unit.in_an_inch())));
             cells.extend(place.along.into_iter().chain(place.up).map(Cell::Number));
             sheet.row(cells)?;
         }
@@ -131,7 +135,7 @@ fn marks(frame: &Frame, unit: FileUnit, book: &mut Book) -> Result<(), XlsxError
             row.what.into(),
             (row.number as f64).into(),
             row.tape.into(),
-            Cell::Number(row.mark_in * unit.in_an_inch()),
+            Cell::Number(row.mark_in.number() * unit.in_an_inch()),
             row.x_side.into(),
         ])?;
     }

@@ -1,184 +1,153 @@
 //! `check` as JSON and CSV.
 
-use schemars::JsonSchema;
-use serde::Serialize;
-
 use crate::plan::Used;
 use crate::rules::known::{self, NotLookedAt};
 use crate::rules::walk::{self, Stop};
-use crate::rules::{Book, Finding, Unit, Verdict, heel_space};
+use crate::rules::{Book, Finding, HeelSpace, Unit, Verdict, heel_space};
 
 use super::common::{self, FindingJson, UsedJson};
-use super::spans::{WorkingJson, working};
+use super::record::{Inches, record};
+use super::spans::WorkingJson;
 
-/// The result of `check`.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct CheckReport {
-    /// `check`.
-    pub command: &'static str,
-    /// Name of the job.
-    pub name: Option<String>,
-    /// Year of the model code.
-    pub edition: u16,
-    /// State whose amendments count; null for the model text.
-    pub jurisdiction: Option<&'static str>,
+record! {
+    /// The result of `check`.
+    CheckReport from (book: &Book<'_>, found: &[Finding], used: &[Used], explain: bool) {
+        /// `check`.
+        command: &'static str = "check";
+        /// Name of the job.
+        name: Option<String> = book.plan().rafter.name.clone();
+        /// Year of the model code.
+        edition: u16 = book.checks.edition.year();
+        /// State whose amendments count; null for the model text.
+        jurisdiction: Option<&'static str> = book.checks.jurisdiction;
+        /// How many findings have each verdict.
+        counts: Counts = found;
+        /// Every finding, worst first, in the order of who must act.
+        findings: Vec<CheckedJson> = walk::by_who(found).into_iter().flat_map(|(_, of)| of).map(|finding| (finding, explain));
+        /// Rules that are known and that nothing here looks at, by section.
+        not_looked_at: Vec<NotLookedAtJson> = unlooked(book);
+        /// The space for insulation at the heel; null without a ceiling, without vents, or where no rule asks for air.
+        heel_space: Option<HeelSpaceJson> = heel_space(book);
+        /// Every value used, given or default.
+        used: Vec<UsedJson> = book.plan().rafter.used.iter().chain(used);
+        /// What these findings are and who decides.
+        caution: &'static str = super::caution::CHECK;
+    }
+}
+
+record! {
+    /// A rule in force that nothing here is held against.
+    NotLookedAtJson from (one: NotLookedAt) {
+        /// The rule's id.
+        id: &'static str = one.rule.name;
+        /// Its section in the edition.
+        section: &'static str = one.section;
+        /// What it is about, in a few words.
+        about: &'static str = one.about;
+        /// What it says, in own words.
+        fact: &'static str = one.rule.fact;
+    }
+}
+
+record! {
+    /// The space for insulation where the roof comes down to the plate, inches, plumb unless said otherwise.
+    HeelSpaceJson from (space: HeelSpace) {
+        /// Least air over the insulation, square to the slope.
+        least_air_in: Inches = space.least_air;
+        /// Depth that fits under that air at the building line; negative if the air alone is too much.
+        room_in: Inches = space.room;
+        /// The same at the plate's inner edge.
+        room_inside_in: Inches = space.room_inside;
+        /// Air, square to the slope, that the full depth would leave at the building line.
+        air_in: Option<Inches> = space.air;
+        /// Level, from the building line inward to where the full depth fits under the air.
+        full_from_in: Option<Inches> = space.full_from;
+    }
+}
+
+record! {
     /// How many findings have each verdict.
-    pub counts: Counts,
-    /// Every finding, worst first, in the order of who must act.
-    pub findings: Vec<CheckedJson>,
-    /// Rules that are known and that nothing here looks at, by section.
-    pub not_looked_at: Vec<NotLookedAtJson>,
-    /// The space for insulation at the heel; null without a ceiling, without vents, or where no rule asks for air.
-    pub heel_space: Option<HeelSpaceJson>,
-    /// Every value used, given or default.
-    pub used: Vec<UsedJson>,
-    /// What these findings are and who decides.
-    pub caution: &'static str,
-}
-
-/// A rule in force that nothing here is held against.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct NotLookedAtJson {
-    /// The rule's id.
-    pub id: &'static str,
-    /// Its section in the edition.
-    pub section: &'static str,
-    /// What it is about, in a few words.
-    pub about: &'static str,
-    /// What it says, in own words.
-    pub fact: &'static str,
-}
-
-/// The space for insulation where the roof comes down to the plate, inches, plumb unless said otherwise.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct HeelSpaceJson {
-    /// Least air over the insulation, square to the slope.
-    pub least_air_in: f64,
-    /// Depth that fits under that air at the building line; negative if the air alone is too much.
-    pub room_in: f64,
-    /// The same at the plate's inner edge.
-    pub room_inside_in: f64,
-    /// Air, square to the slope, that the full depth would leave at the building line.
-    pub air_in: Option<f64>,
-    /// Level, from the building line inward to where the full depth fits under the air.
-    pub full_from_in: Option<f64>,
-}
-
-/// How many findings have each verdict.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct Counts {
-    /// Beyond a limit.
-    pub fails: usize,
-    /// Outside the prescriptive rules.
-    pub needs_design: usize,
-    /// An input is missing.
-    pub not_checked: usize,
-    /// Within the limit.
-    pub meets: usize,
-}
-
-/// One finding, and whose it is.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct CheckedJson {
-    /// The finding.
-    #[serde(flatten)]
-    pub finding: FindingJson,
-    /// Who must act: `cutter`, `layout hand`, `buyer`, `owner` or `licensed designer`.
-    pub who: &'static str,
-    /// Where in a walk round the roof it is measured.
-    pub walk_stop: Option<&'static str>,
-    /// What is measured there.
-    pub measure: Option<&'static str>,
-    /// A limit of the user's own, which decides instead of `limit`.
-    pub own_limit: Option<f64>,
-    /// The reason for it.
-    pub own_reason: Option<String>,
-    /// Fields of the roof file that the finding waits for.
-    pub missing: Vec<&'static str>,
-    /// The working, if asked for.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub working: Vec<WorkingJson>,
-}
-
-/// The whole result.
-#[must_use]
-pub fn report(book: &Book<'_>, found: &[Finding], used: &[Used], explain: bool) -> CheckReport {
-    let count = |verdict| found.iter().filter(|f| f.verdict == verdict).count();
-    let mut all = common::used(&book.plan().rafter.used);
-    all.extend(common::used(used));
-    CheckReport {
-        command: "check",
-        name: book.plan().rafter.name.clone(),
-        edition: book.checks.edition.year(),
-        jurisdiction: book.checks.jurisdiction,
-        counts: Counts {
-            fails: count(Verdict::Fails),
-            needs_design: count(Verdict::NeedsDesign),
-            not_checked: count(Verdict::NotChecked),
-            meets: count(Verdict::Meets),
-        },
-        findings: walk::by_who(found)
-            .into_iter()
-            .flat_map(|(_, of)| of)
-            .map(|finding| checked(finding, explain))
-            .collect(),
-        not_looked_at: unlooked(book)
-            .into_iter()
-            .map(|one| NotLookedAtJson {
-                id: one.rule.name,
-                section: one.section,
-                about: one.about,
-                fact: one.rule.fact,
-            })
-            .collect(),
-        heel_space: heel_space(book).map(|space| HeelSpaceJson {
-            least_air_in: space.least_air,
-            room_in: space.room,
-            room_inside_in: space.room_inside,
-            air_in: space.air,
-            full_from_in: space.full_from,
-        }),
-        used: all,
-        caution: crate::facts::caution::CHECK,
+    Counts from (found: &[Finding]) with {
+        let count = |verdict| found.iter().filter(|finding| finding.verdict == verdict).count();
+    } {
+        /// Beyond a limit.
+        fails: usize = count(Verdict::Fails);
+        /// Outside the prescriptive rules.
+        needs_design: usize = count(Verdict::NeedsDesign);
+        /// An input is missing.
+        not_checked: usize = count(Verdict::NotChecked);
+        /// Within the limit.
+        meets: usize = count(Verdict::Meets);
     }
 }
 
-/// One finding as JSON.
-#[must_use]
-pub fn checked(finding: &Finding, explain: bool) -> CheckedJson {
-    let place = walk::place(finding.id);
-    CheckedJson {
-        finding: common::finding(finding),
-        who: walk::who(finding).words(),
-        walk_stop: place.map(|place| Stop::words(place.stop)),
-        measure: place.map(|place| place.measure),
-        own_limit: finding.own.as_ref().map(|own| own.limit),
-        own_reason: finding.own.as_ref().map(|own| own.reason.clone()),
-        missing: finding.missing.iter().map(|key| key.name()).collect(),
-        working: if explain { working(finding.working.clone()) } else { Vec::new() },
+record! {
+    /// One finding, and whose it is.
+    CheckedJson from (finding: &Finding, explain: bool) with {
+        let place = walk::place(finding.id);
+        let own = finding.own.as_ref();
+    } {
+        /// The finding.
+        #[serde(flatten)]
+        finding: FindingJson = finding;
+        /// Who must act: `cutter`, `layout hand`, `buyer`, `owner` or `licensed designer`.
+        who: &'static str = walk::who(finding).words();
+        /// Where in a walk round the roof it is measured.
+        walk_stop: Option<&'static str> = place.map(|place| Stop::words(place.stop));
+        /// What is measured there.
+        measure: Option<&'static str> = place.map(|place| place.measure);
+        /// A limit of the user's own, which decides instead of `limit`.
+        own_limit: Option<f64> = own.map(|own| own.limit);
+        /// The reason for it.
+        own_reason: Option<String> = own.map(|own| &own.reason);
+        /// Fields of the roof file that the finding waits for.
+        missing: Vec<&'static str> = finding.missing.iter().map(|key| key.name());
+        /// The working, if asked for.
+        #[serde(skip_serializing_if = "Vec::is_empty")]
+        working: Vec<WorkingJson> = explain.then(|| finding.working.clone()).into_iter().flatten();
     }
 }
 
-/// One finding as a CSV row.
-#[derive(Debug, Serialize)]
-pub struct CheckCsvRow {
-    id: &'static str,
-    title: &'static str,
-    verdict: &'static str,
-    who: &'static str,
-    found: Option<f64>,
-    limit: Option<f64>,
-    sense: &'static str,
-    unit: &'static str,
-    off_by: Option<f64>,
-    shortfall: Option<String>,
-    section: String,
-    edition: String,
-    own_limit: Option<f64>,
-    own_reason: Option<String>,
-    missing: String,
-    note: String,
-    caution: &'static str,
+record! {
+    /// One finding as a CSV row.
+    CheckCsvRow from (row: CheckedJson) with {
+        let finding = row.finding;
+    } {
+        /// TODO id.
+        id: &'static str = finding.id;
+        /// TODO title.
+        title: &'static str = finding.title;
+        /// TODO verdict.
+        verdict: &'static str = finding.verdict;
+        /// TODO who.
+        who: &'static str = row.who;
+        /// TODO found.
+        found: Option<f64> = finding.found;
+        /// TODO limit.
+        limit: Option<f64> = finding.limit;
+        /// TODO sense.
+        sense: &'static str = finding.sense;
+        /// TODO unit.
+        unit: &'static str = finding.unit;
+        /// TODO off_by.
+        off_by: Option<f64> = finding.off_by;
+        /// TODO shortfall.
+        shortfall: Option<String> = finding.shortfall;
+        /// TODO section.
+        section: String = finding.section;
+        /// TODO edition.
+        edition: String = finding.edition;
+        /// TODO own_limit.
+        own_limit: Option<f64> = row.own_limit;
+        /// TODO own_reason.
+        own_reason: Option<String> = row.own_reason;
+        /// TODO missing.
+        missing: String = row.missing.join(" ");
+        /// TODO note.
+        note: String = finding.note;
+        /// TODO caution.
+        caution: &'static str = common::CAUTION_IN_CSV;
+    }
 }
 
 /// The rules in force that nothing is held against.
@@ -208,31 +177,6 @@ pub fn csv_rows(book: &Book<'_>, found: &[Finding]) -> Vec<CheckCsvRow> {
         note: format!("nothing here looks at this rule: {}", one.rule.fact),
         caution: common::CAUTION_IN_CSV,
     });
-    walk::by_who(found)
-        .into_iter()
-        .flat_map(|(_, of)| of)
-        .map(|finding| {
-            let row = checked(finding, false);
-            CheckCsvRow {
-                id: row.finding.id,
-                title: row.finding.title,
-                verdict: row.finding.verdict,
-                who: row.who,
-                found: row.finding.found,
-                limit: row.finding.limit,
-                sense: row.finding.sense,
-                unit: row.finding.unit,
-                off_by: row.finding.off_by,
-                shortfall: row.finding.shortfall,
-                section: row.finding.section,
-                edition: row.finding.edition,
-                own_limit: row.own_limit,
-                own_reason: row.own_reason,
-                missing: row.missing.join(" "),
-                note: row.finding.note,
-                caution: common::CAUTION_IN_CSV,
-            }
-        })
-        .chain(unlooked)
-        .collect()
+    let found = walk::by_who(found).into_iter().flat_map(|(_, of)| of);
+    found.map(|finding| CheckCsvRow::of(CheckedJson::of(finding, false))).chain(unlooked).collect()
 }

@@ -3,27 +3,30 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::measure::quantity::inches;
-use crate::measure::{Note, Units, Writing};
+use crate::measure::quantity::{in_degrees, in_inches};
+use crate::measure::{Length, Note, Units, Writing, trim};
 use crate::plan::{Used, Value};
 use crate::rules::Finding;
+
+use super::record::{Cell, Datum, Of, Record, record};
 
 /// What stands in each row of a CSV about structure, short enough for a column of its own.
 pub const CAUTION_IN_CSV: &str = "prescriptive rules only; the local code and the building department decide, beyond them a licensed professional";
 
-/// One value that was used, given or default.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct UsedJson {
-    /// The field's key in the roof file.
-    pub key: &'static str,
-    /// The value: decimal inches for a length, rise in 12 for a pitch, words otherwise.
-    pub value: UsedValue,
-    /// True if it is the default, false if it was given.
-    pub is_default: bool,
+record! {
+    /// One value that was used, given or default.
+    UsedJson from (used: &Used) {
+        /// The field's key in the roof file.
+        key: &'static str = used.field.key;
+        /// The value: decimal inches for a length, rise in 12 for a pitch, words otherwise.
+        value: UsedValue = &used.value;
+        /// True if it is the default, false if it was given.
+        is_default: bool = !used.given;
+    }
 }
 
 /// A value that was used.
-#[derive(Debug, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(untagged)]
 pub enum UsedValue {
     /// Decimal inches, or rise in 12.
@@ -32,31 +35,30 @@ pub enum UsedValue {
     Words(String),
 }
 
-/// The values that were used.
-#[must_use]
-pub fn used(used: &[Used]) -> Vec<UsedJson> {
-    used.iter()
-        .map(|used| UsedJson {
-            key: used.field.key,
-            value: match &used.value {
-                Value::Length(length) => {
-                    UsedValue::Number(crate::measure::quantity::in_inches(*length))
-                }
-                Value::Pitch(pitch) => UsedValue::Number(pitch.unit_rise()),
-                Value::Section(section) => UsedValue::Words(section.to_string()),
-                Value::Words(words) => UsedValue::Words(words.clone()),
-                Value::Lengths(_)
-                | Value::Sticks(_)
-                | Value::Load(_)
-                | Value::Speed(_)
-                | Value::Amount(_)
-                | Value::Either(..) => {
-                    UsedValue::Words(used.value.write(crate::measure::Writing::default()))
-                }
-            },
-            is_default: !used.given,
-        })
-        .collect()
+impl Of<&Value> for UsedValue {
+    fn of(value: &Value) -> UsedValue {
+        match value {
+            Value::Length(length) => UsedValue::Number(in_inches(*length)),
+            Value::Pitch(pitch) => UsedValue::Number(pitch.unit_rise()),
+            Value::Section(section) => UsedValue::Words(section.to_string()),
+            Value::Words(words) => UsedValue::Words(words.clone()),
+            Value::Lengths(_)
+            | Value::Sticks(_)
+            | Value::Load(_)
+            | Value::Speed(_)
+            | Value::Amount(_)
+            | Value::Either(..) => UsedValue::Words(value.write(Writing::default())),
+        }
+    }
+}
+
+impl Datum for UsedValue {
+    fn cell(&self) -> Cell {
+        match self {
+            UsedValue::Number(number) => Cell::Number(*number),
+            UsedValue::Words(words) => Cell::Words(words.clone()),
+        }
+    }
 }
 
 /// The notes in words, lengths in inches.
@@ -66,57 +68,33 @@ pub fn notes(notes: &[Note]) -> Vec<String> {
     notes.iter().map(|note| note.write(inches)).collect()
 }
 
-/// One finding.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct FindingJson {
-    /// The rule's id.
-    pub id: &'static str,
-    /// What the rule is about.
-    pub title: &'static str,
-    /// `meets`, `fails`, `needs design` or `not checked`.
-    pub verdict: &'static str,
-    /// What the roof has.
-    pub found: Option<f64>,
-    /// What the rule allows or asks.
-    pub limit: Option<f64>,
-    /// `at most` or `at least` the limit.
-    pub sense: &'static str,
-    /// Unit of both.
-    pub unit: &'static str,
-    /// How far what was found lies beyond the limit that decides, in that unit; null if it keeps it, or if no figures decide.
-    pub off_by: Option<f64>,
-    /// What is too little or too much and by how much, in words; null if nothing is.
-    pub shortfall: Option<String>,
-    /// Section of the code.
-    pub section: String,
-    /// Editions it was read in.
-    pub edition: String,
-    /// How the figure comes about, and what to do.
-    pub note: String,
-}
-
-/// The findings.
-#[must_use]
-pub fn findings(findings: &[Finding]) -> Vec<FindingJson> {
-    findings.iter().map(finding).collect()
-}
-
-/// One finding.
-#[must_use]
-pub fn finding(finding: &Finding) -> FindingJson {
-    FindingJson {
-        id: finding.id.name(),
-        title: finding.title,
-        verdict: finding.verdict.words(),
-        found: finding.found,
-        limit: finding.limit,
-        sense: finding.sense.words(),
-        unit: finding.unit.name(),
-        off_by: finding.off_by(),
-        shortfall: finding.shortfall(Writing::default()),
-        section: finding.section.clone(),
-        edition: finding.edition.clone(),
-        note: finding.noted(Writing::default()),
+record! {
+    /// One finding.
+    FindingJson from (finding: &Finding) {
+        /// The rule's id.
+        id: &'static str = finding.id.name();
+        /// What the rule is about.
+        title: &'static str = finding.title;
+        /// `meets`, `fails`, `needs design` or `not checked`.
+        verdict: &'static str = finding.verdict.words();
+        /// What the roof has.
+        found: Option<f64> = finding.found;
+        /// What the rule allows or asks.
+        limit: Option<f64> = finding.limit;
+        /// `at most` or `at least` the limit.
+        sense: &'static str = finding.sense.words();
+        /// Unit of both.
+        unit: &'static str = finding.unit.name();
+        /// How far what was found lies beyond the limit that decides, in that unit; null if it keeps it, or if no figures decide.
+        off_by: Option<f64> = finding.off_by();
+        /// What is too little or too much and by how much, in words; null if nothing is.
+        shortfall: Option<String> = finding.shortfall(Writing::default());
+        /// Section of the code.
+        section: String = &finding.section;
+        /// Editions it was read in.
+        edition: String = &finding.edition;
+        /// How the figure comes about, and what to do.
+        note: String = finding.noted(Writing::default());
     }
 }
 
@@ -136,16 +114,39 @@ pub struct Row {
 }
 
 impl Row {
-    /// A length in inches.
+    /// A length.
     #[must_use]
-    pub fn length(table: &str, name: &str, value_in: f64, writing: Writing) -> Row {
+    pub fn length(table: &str, name: &str, length: Length, writing: Writing) -> Row {
         Row {
             table: table.into(),
             name: name.into(),
-            value: Some(value_in),
+            value: Some(in_inches(length) + 0.0),
             unit: "in".into(),
-            shown: writing.length(inches(value_in)),
+            shown: writing.length(length),
         }
+    }
+
+    /// Every field of a record that has a value, by its name with `before` ahead of it; what is a list or a record of its
+    /// own is left out.
+    pub fn all(
+        table: &str,
+        before: &str,
+        record: &impl Record,
+        writing: Writing,
+    ) -> impl Iterator<Item = Row> {
+        record.figures().filter_map(move |(key, cell)| {
+            let name = format!("{before}{key}");
+            Some(match cell {
+                Cell::Length(length) => Row::length(table, &name, length, writing),
+                Cell::Angle(angle) => Row::figure(table, &name, in_degrees(angle), "deg"),
+                Cell::Number(number) => {
+                    Row::figure(table, &name, number, key.rsplit('_').next().unwrap_or_default())
+                }
+                Cell::Count(count) => Row::figure(table, &name, count as f64, "count"),
+                Cell::Words(words) => Row::words(table, &name, &words),
+                Cell::Nothing | Cell::Yes(_) | Cell::Many => return None,
+            })
+        })
     }
 
     /// A figure in any unit.
@@ -156,7 +157,7 @@ impl Row {
             name: name.into(),
             value: Some(value),
             unit: unit.into(),
-            shown: crate::measure::trim(value, 4),
+            shown: trim(value, 4),
         }
     }
 

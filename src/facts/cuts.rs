@@ -1,71 +1,101 @@
 //! `cuts` as JSON and CSV.
 
-use schemars::JsonSchema;
-use serde::Serialize;
-
-use crate::order::cutting::{CutPlan, CuttingProblem, Objective};
+use crate::order::cutting::{CutPlan, CuttingProblem, Objective, PlannedBar};
 use crate::solve::Settled;
 
-/// The result of `cuts`.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct CutsReport {
-    /// `cuts`.
-    pub command: &'static str,
-    /// What was made least: `cost`, or `length` (then number of bars) where there are no prices.
-    pub objective: &'static str,
-    /// Cost of all bars in cents; null without prices.
-    pub cost_cents: Option<i64>,
-    /// Proven: no plan costs less; null without prices.
-    pub lower_bound_cents: Option<i64>,
-    /// Whether the plan is proven best.
-    pub proven_optimal: bool,
-    /// Under which rules it is best, if it is proven.
-    pub rules: String,
-    /// Time that the plan took.
-    pub seconds: f64,
-    /// Length of all bars.
-    pub stock_length_in: f64,
-    /// Proven without prices: no plan takes less length.
-    pub lower_bound_length_in: Option<f64>,
-    /// Number of bars.
-    pub bars_used: i64,
-    /// With one kind of bar: proven, no plan takes fewer. Without prices: fewest for the length above. Else what the lengths
-    /// alone ask for.
-    pub lower_bound_bars: i64,
-    /// How many cuttings of a bar differ by the lengths in them; not proven to be fewest.
-    pub different_patterns: usize,
-    /// Width of the saw cut.
-    pub kerf_in: f64,
-    /// Taken off every bar before the first piece.
-    pub end_trim_in: f64,
+use super::record::{Inches, record};
+
+record! {
+    /// The result of `cuts`.
+    CutsReport from (problem: &CuttingProblem, plan: &Settled<CutPlan>, notes: &[String], seconds: f64) with {
+        let inches = |units: i64| units as f64 / problem.units_per_inch;
+        let priced = plan.objective == Objective::Cost;
+    } {
+        /// `cuts`.
+        command: &'static str = "cuts";
+        /// What was made least: `cost`, or `length` (then number of bars) where there are no prices.
+        objective: &'static str = if priced { "cost" } else { "length" };
+        /// Cost of all bars in cents; null without prices.
+        cost_cents: Option<i64> = priced.then_some(plan.cost_cents);
+        /// Proven: no plan costs less; null without prices.
+        lower_bound_cents: Option<i64> = priced.then_some(plan.cost_bound_cents());
+        /// Whether the plan is proven best.
+        proven_optimal: bool = plan.is_proven();
+        /// Under which rules it is best, if it is proven.
+        rules: String = plan.rules();
+        /// Time that the plan took.
+        seconds: f64 = seconds;
+        /// Length of all bars.
+        stock_length_in: Inches = inches(plan.stock_length);
+        /// Proven without prices: no plan takes less length.
+        lower_bound_length_in: Option<Inches> = (!priced).then(|| inches(plan.stock_length_bound()));
+        /// Number of bars.
+        bars_used: i64 = plan.bars_used;
+        /// With one kind of bar: proven, no plan takes fewer. Without prices: fewest for the length above. Else what the lengths
+        /// alone ask for.
+        lower_bound_bars: i64 = plan.bars_bound();
+        /// How many cuttings of a bar differ by the lengths in them; not proven to be fewest.
+        different_patterns: usize = plan.different_patterns;
+        /// Width of the saw cut.
+        kerf_in: Inches = inches(problem.kerf);
+        /// Taken off every bar before the first piece.
+        end_trim_in: Inches = inches(problem.end_trim);
+        /// Bars cut alike.
+        bars: Vec<BarJson> = plan.bars.iter().map(|bar| (problem, bar));
+        /// What the reader of the list had to decide.
+        notes: Vec<String> = notes;
+    }
+}
+
+record! {
     /// Bars cut alike.
-    pub bars: Vec<BarJson>,
-    /// What the reader of the list had to decide.
-    pub notes: Vec<String>,
+    BarJson from (problem: &CuttingProblem, bar: &PlannedBar) with {
+        let inches = |units: i64| units as f64 / problem.units_per_inch;
+        let stock = &problem.stock[bar.stock];
+    } {
+        /// Label of the stock.
+        stock: String = &stock.label;
+        /// Length of the bar.
+        length_in: Inches = inches(stock.length);
+        /// The pieces, longest first.
+        pieces: Vec<CutPieceJson> = bar.pieces.iter().map(|piece| (piece.label.as_str(), inches(piece.length)));
+        /// What is left at the end.
+        offcut_in: Inches = inches(bar.offcut);
+        /// How many bars are cut so.
+        times: i64 = bar.times;
+    }
 }
 
-/// Bars cut alike.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct BarJson {
-    /// Label of the stock.
-    pub stock: String,
-    /// Length of the bar.
-    pub length_in: f64,
-    /// The pieces, longest first.
-    pub pieces: Vec<CutPieceJson>,
-    /// What is left at the end.
-    pub offcut_in: f64,
-    /// How many bars are cut so.
-    pub times: i64,
+record! {
+    /// One piece of a bar.
+    CutPieceJson from (label: &str, length_in: f64) {
+        /// Its label.
+        label: String = label;
+        /// Its length.
+        length_in: Inches = length_in;
+    }
 }
 
-/// One piece of a bar.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct CutPieceJson {
-    /// Its label.
-    pub label: String,
-    /// Its length.
-    pub length_in: f64,
+record! {
+    /// One piece of one kind of bar, as CSV.
+    CutRow from (number: usize, bar: &BarJson, place: usize, piece: &CutPieceJson) {
+        /// Number of the row of equal bars, from 1.
+        bar: usize = number;
+        /// How many bars are cut so.
+        times: i64 = bar.times;
+        /// Label of the stock.
+        stock: String = &bar.stock;
+        /// Length of the bar.
+        stock_length_in: Inches = bar.length_in;
+        /// Place of the piece in the bar, from 1.
+        place: usize = place;
+        /// Label of the piece.
+        piece: String = &piece.label;
+        /// Length of the piece.
+        length_in: Inches = piece.length_in;
+        /// What is left of the bar.
+        offcut_in: Inches = bar.offcut_in;
+    }
 }
 
 /// The report.
@@ -76,64 +106,7 @@ pub fn report(
     notes: &[String],
     seconds: f64,
 ) -> CutsReport {
-    let inches = |units: i64| units as f64 / problem.units_per_inch;
-    let priced = plan.objective == Objective::Cost;
-    CutsReport {
-        command: "cuts",
-        objective: if priced { "cost" } else { "length" },
-        cost_cents: priced.then_some(plan.cost_cents),
-        lower_bound_cents: priced.then_some(plan.cost_bound_cents()),
-        proven_optimal: plan.is_proven(),
-        rules: plan.rules().to_owned(),
-        seconds,
-        stock_length_in: inches(plan.stock_length),
-        lower_bound_length_in: (!priced).then(|| inches(plan.stock_length_bound())),
-        bars_used: plan.bars_used,
-        lower_bound_bars: plan.bars_bound(),
-        different_patterns: plan.different_patterns,
-        kerf_in: inches(problem.kerf),
-        end_trim_in: inches(problem.end_trim),
-        bars: plan
-            .bars
-            .iter()
-            .map(|bar| BarJson {
-                stock: problem.stock[bar.stock].label.clone(),
-                length_in: inches(problem.stock[bar.stock].length),
-                pieces: bar
-                    .pieces
-                    .iter()
-                    .map(|piece| CutPieceJson {
-                        label: piece.label.clone(),
-                        length_in: inches(piece.length),
-                    })
-                    .collect(),
-                offcut_in: inches(bar.offcut),
-                times: bar.times,
-            })
-            .collect(),
-        notes: notes.to_vec(),
-    }
-}
-
-/// One piece of one kind of bar, as CSV.
-#[derive(Debug, Serialize)]
-pub struct CutRow {
-    /// Number of the row of equal bars, from 1.
-    pub bar: usize,
-    /// How many bars are cut so.
-    pub times: i64,
-    /// Label of the stock.
-    pub stock: String,
-    /// Length of the bar.
-    pub stock_length_in: f64,
-    /// Place of the piece in the bar, from 1.
-    pub place: usize,
-    /// Label of the piece.
-    pub piece: String,
-    /// Length of the piece.
-    pub length_in: f64,
-    /// What is left of the bar.
-    pub offcut_in: f64,
+    CutsReport::of(problem, plan, notes, seconds)
 }
 
 /// One row for every piece of every kind of bar.
@@ -141,18 +114,8 @@ pub struct CutRow {
 pub fn rows(report: &CutsReport) -> Vec<CutRow> {
     let mut rows = Vec::new();
     for (number, bar) in report.bars.iter().enumerate() {
-        for (place, piece) in bar.pieces.iter().enumerate() {
-            rows.push(CutRow {
-                bar: number + 1,
-                times: bar.times,
-                stock: bar.stock.clone(),
-                stock_length_in: bar.length_in,
-                place: place + 1,
-                piece: piece.label.clone(),
-                length_in: piece.length_in,
-                offcut_in: bar.offcut_in,
-            });
-        }
+        let pieces = bar.pieces.iter().enumerate();
+        rows.extend(pieces.map(|(place, piece)| CutRow::of(number + 1, bar, place + 1, piece)));
     }
     rows
 }

@@ -1,161 +1,107 @@
 //! `eave` as JSON and CSV.
 
-use schemars::JsonSchema;
-use serde::Serialize;
-
 use crate::frame::Eave;
-use crate::frame::eave::Spot;
+use crate::frame::eave::MeasuredTail;
 use crate::measure::Writing;
-use crate::measure::quantity::in_inches;
 use crate::plan::MeasuredTo;
 use crate::rules::Finding;
 
 use super::common::{self, FindingJson, Row, UsedJson};
+use super::record::{Inches, record};
 
-/// The result of `eave`.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct EaveReport {
-    /// `eave`.
-    pub command: &'static str,
-    /// What these figures are and who decides.
-    pub caution: &'static str,
-    /// Every value used.
-    pub used: Vec<UsedJson>,
-    /// The eave's dimensions.
-    pub eave: EaveJson,
-    /// Each measured overhang.
-    pub measured: Vec<MeasuredJson>,
-    /// What `measured` reaches to: `tail` or `fascia`.
-    pub measured_to: &'static str,
-    /// The overhang that every measured tail reaches.
-    pub reached_by_all_in: Option<f64>,
-    /// What was used without being asked for and may surprise.
-    pub notes: Vec<String>,
-    /// Rules and own limits.
-    pub findings: Vec<FindingJson>,
+record! {
+    /// The result of `eave`.
+    EaveReport from (eave: &Eave, findings: &[Finding]) {
+        /// `eave`.
+        command: &'static str = "eave";
+        /// What these figures are and who decides.
+        caution: &'static str = super::caution::RAFTER;
+        /// Every value used.
+        used: Vec<UsedJson> = &eave.rafter.plan.used;
+        /// The eave's dimensions.
+        eave: EaveJson = eave;
+        /// Each measured overhang.
+        measured: Vec<MeasuredJson> = &eave.measured;
+        /// What `measured` reaches to: `tail` or `fascia`.
+        measured_to: &'static str = match eave.plan.measured_to { MeasuredTo::Tail => "tail", MeasuredTo::Fascia => "fascia" };
+        /// The overhang that every measured tail reaches.
+        reached_by_all_in: Option<Inches> = eave.reached_by_all;
+        /// What was used without being asked for and may surprise.
+        notes: Vec<String> = common::notes(&eave.rafter.plan.notes());
+        /// Rules and own limits.
+        findings: Vec<FindingJson> = findings;
+    }
 }
 
-/// The eave's dimensions, inches. `out` is level from the building line, outward positive.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct EaveJson {
-    /// Level, outer face to outer face of the fascias of both eaves; of the tail cuts without fascia.
-    pub width_over_all_in: f64,
-    /// Top corner of the tail cut, out.
-    pub tail_top_out_in: f64,
-    /// The same above the plate.
-    pub tail_top_above_plate_in: f64,
-    /// Lowest point of the tail, out.
-    pub tail_foot_out_in: f64,
-    /// The same above the plate.
-    pub tail_foot_above_plate_in: f64,
-    /// Fascia's outer face at its top, out.
-    pub fascia_out_in: f64,
-    /// Fascia's outer face from the finished wall.
-    pub fascia_from_finish_in: f64,
-    /// Fascia's top above the plate.
-    pub fascia_top_above_plate_in: f64,
-    /// Fascia's bottom above the plate.
-    pub fascia_bottom_above_plate_in: Option<f64>,
-    /// Sub-fascia's top below the tail's top corner.
-    pub subfascia_drop_in: f64,
-    /// Fascia's top below the tail's top corner.
-    pub fascia_drop_in: f64,
-    /// Least fascia depth that covers tail and soffit.
-    pub least_fascia_depth_in: f64,
-    /// Underside of the soffit above the plate.
-    pub soffit_above_plate_in: f64,
-    /// Finished wall to the back of the boards.
-    pub soffit_width_in: f64,
-    /// Plate above the floor.
-    pub wall_height_in: f64,
-    /// Underside of the soffit less the window head.
-    pub soffit_over_window_head_in: Option<f64>,
+record! {
+    /// The eave's dimensions, inches. `out` is level from the building line, outward positive.
+    EaveJson from (eave: &Eave) {
+        /// Level, outer face to outer face of the fascias of both eaves; of the tail cuts without fascia.
+        width_over_all_in: Inches = eave.width_over_all();
+        /// Top corner of the tail cut, out.
+        tail_top_out_in: Inches = eave.tail_top.out;
+        /// The same above the plate.
+        tail_top_above_plate_in: Inches = eave.tail_top.above_plate;
+        /// Lowest point of the tail, out.
+        tail_foot_out_in: Inches = eave.tail_foot.out;
+        /// The same above the plate.
+        tail_foot_above_plate_in: Inches = eave.tail_foot.above_plate;
+        /// Fascia's outer face at its top, out.
+        fascia_out_in: Inches = eave.fascia_top.out;
+        /// Fascia's outer face from the finished wall.
+        fascia_from_finish_in: Inches = eave.fascia_from_finish;
+        /// Fascia's top above the plate.
+        fascia_top_above_plate_in: Inches = eave.fascia_top.above_plate;
+        /// Fascia's bottom above the plate.
+        fascia_bottom_above_plate_in: Option<Inches> = eave.fascia_bottom.map(|spot| spot.above_plate);
+        /// Sub-fascia's top below the tail's top corner.
+        subfascia_drop_in: Inches = eave.subfascia_drop;
+        /// Fascia's top below the tail's top corner.
+        fascia_drop_in: Inches = eave.fascia_drop;
+        /// Least fascia depth that covers tail and soffit.
+        least_fascia_depth_in: Inches = eave.least_fascia_depth;
+        /// Underside of the soffit above the plate.
+        soffit_above_plate_in: Inches = eave.soffit;
+        /// Finished wall to the back of the boards.
+        soffit_width_in: Inches = eave.soffit_width;
+        /// Plate above the floor.
+        wall_height_in: Inches = eave.plan.wall_height;
+        /// Underside of the soffit less the window head.
+        soffit_over_window_head_in: Option<Inches> = eave.over_window_head;
+    }
 }
 
-/// One measured overhang.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct MeasuredJson {
-    /// As measured.
-    pub measured_in: f64,
-    /// Level: positive must come off, negative is lacking.
-    pub over_in: f64,
-    /// The same along the slope.
-    pub over_along_slope_in: f64,
-}
-
-/// The whole result.
-#[must_use]
-pub fn report(eave: &Eave, findings: &[Finding]) -> EaveReport {
-    // adding zero takes the sign off a negative zero
-    let out = |spot: Spot| in_inches(spot.out) + 0.0;
-    let above = |spot: Spot| in_inches(spot.above_plate) + 0.0;
-    EaveReport {
-        command: "eave",
-        caution: crate::facts::caution::RAFTER,
-        used: common::used(&eave.rafter.plan.used),
-        eave: EaveJson {
-            width_over_all_in: in_inches(eave.width_over_all()),
-            tail_top_out_in: out(eave.tail_top),
-            tail_top_above_plate_in: above(eave.tail_top),
-            tail_foot_out_in: out(eave.tail_foot),
-            tail_foot_above_plate_in: above(eave.tail_foot),
-            fascia_out_in: out(eave.fascia_top),
-            fascia_from_finish_in: in_inches(eave.fascia_from_finish),
-            fascia_top_above_plate_in: above(eave.fascia_top),
-            fascia_bottom_above_plate_in: eave.fascia_bottom.map(above),
-            subfascia_drop_in: in_inches(eave.subfascia_drop),
-            fascia_drop_in: in_inches(eave.fascia_drop),
-            least_fascia_depth_in: in_inches(eave.least_fascia_depth),
-            soffit_above_plate_in: in_inches(eave.soffit),
-            soffit_width_in: in_inches(eave.soffit_width),
-            wall_height_in: in_inches(eave.plan.wall_height),
-            soffit_over_window_head_in: eave.over_window_head.map(in_inches),
-        },
-        measured: eave
-            .measured
-            .iter()
-            .map(|tail| MeasuredJson {
-                measured_in: in_inches(tail.measured),
-                over_in: in_inches(tail.over),
-                over_along_slope_in: in_inches(tail.over_along_slope),
-            })
-            .collect(),
-        measured_to: match eave.plan.measured_to {
-            MeasuredTo::Tail => "tail",
-            MeasuredTo::Fascia => "fascia",
-        },
-        reached_by_all_in: eave.reached_by_all.map(in_inches),
-        notes: common::notes(&eave.rafter.plan.notes()),
-        findings: common::findings(findings),
+record! {
+    /// One measured overhang.
+    MeasuredJson from (tail: &MeasuredTail) {
+        /// As measured.
+        measured_in: Inches = tail.measured;
+        /// Level: positive must come off, negative is lacking.
+        over_in: Inches = tail.over;
+        /// The same along the slope.
+        over_along_slope_in: Inches = tail.over_along_slope;
     }
 }
 
 /// The same as rows.
 #[must_use]
 pub fn rows(eave: &Eave, findings: &[Finding], writing: Writing) -> Vec<Row> {
-    let report = report(eave, findings);
-    let mut rows = Vec::new();
-    if let Ok(serde_json::Value::Object(numbers)) = serde_json::to_value(&report.eave) {
-        for (name, value) in &numbers {
-            if let Some(number) = value.as_f64() {
-                rows.push(Row::length("eave", name, number, writing));
-            }
+    let report = EaveReport::of(eave, findings);
+    let mut rows: Vec<Row> = Row::all("eave", "", &report.eave, writing).collect();
+    for (index, tail) in report.measured.iter().enumerate() {
+        for (what, length) in [
+            ("measured", tail.measured_in),
+            ("over", tail.over_in),
+            ("over along the slope", tail.over_along_slope_in),
+        ] {
+            rows.push(Row::length("measured", &format!("{} {what}", index + 1), length.0, writing));
         }
     }
-    for (index, tail) in report.measured.iter().enumerate() {
-        let name = |what: &str| format!("{} {what}", index + 1);
-        rows.push(Row::length("measured", &name("measured"), tail.measured_in, writing));
-        rows.push(Row::length("measured", &name("over"), tail.over_in, writing));
-        rows.push(Row::length(
-            "measured",
-            &name("over along the slope"),
-            tail.over_along_slope_in,
-            writing,
-        ));
-    }
-    if let Some(reached) = report.reached_by_all_in {
-        rows.push(Row::length("measured", "reached by all", reached, writing));
-    }
+    rows.extend(
+        report
+            .reached_by_all_in
+            .map(|reached| Row::length("measured", "reached by all", reached.0, writing)),
+    );
     rows.extend(common::finding_rows(findings, writing));
     rows
 }

@@ -1,519 +1,339 @@
 //! `fit` as JSON.
 
-use schemars::JsonSchema;
-use serde::Serialize;
-
-use crate::fit::{Aim, Answer, CapHeld, Fit, Mismatch, PlateDrop, Proof, TwoSides};
-use crate::frame::Eave;
+use crate::fit::search::{Jump, Stretch};
+use crate::fit::sides::{SidesAnswer, SidesBuildable};
+use crate::fit::{
+    Aim, Answer, Buildable, CapHeld, Fit, Instead, Mismatch, PlateDrop, Proof, Removal, Side,
+    TwoSides,
+};
 use crate::measure::Note;
-use crate::measure::quantity::in_inches;
 use crate::plan::{Find, FitPlan, Unknown};
 
 use super::common::{self, FindingJson, UsedJson};
-use super::rafter::{MarkJson, PatternRafter, marks, pattern};
+use super::rafter::{MarkJson, PatternRafter};
+use super::record::{Inches, record};
 
-/// The result of `fit`.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct FitReport {
-    /// `fit`.
-    pub command: &'static str,
-    /// What these figures are and who decides.
-    pub caution: &'static str,
-    /// Every value used.
-    pub used: Vec<UsedJson>,
-    /// What was to be found, as `find` names it.
-    pub find: &'static str,
-    /// What heights are measured above: `the plate`, `the floor`, `the ground` or `the mark`.
-    pub heights_above: &'static str,
-    /// One entry for each measurement met, or one for caps or rows; empty for the other two kinds.
-    pub fits: Vec<FitJson>,
-    /// A plate drop, if one was asked for.
-    pub plate_drop: Option<PlateDropJson>,
-    /// Two unequal sides, if they were asked for.
-    pub two_sides: Option<TwoSidesJson>,
-    /// What was used without being asked for and may surprise.
-    pub notes: Vec<String>,
-}
-
-/// Everything found for one aim. Values are inches, or rise in 12 where `unit` says so.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct FitJson {
-    /// `meet`, `largest` or `no narrow row`.
-    pub aim: &'static str,
-    /// The measurement that is met; null for caps and rows.
-    pub met: Option<&'static str>,
-    /// Unit of every value: `in` or `rise_in_12`.
-    pub unit: &'static str,
-    /// Where the search starts.
-    pub looked_from: f64,
-    /// Where it ends.
-    pub looked_to: f64,
-    /// How often the roof was built.
-    pub roofs_built: u32,
-    /// What the file has for the unknown; null if nothing.
-    pub present: Option<f64>,
-    /// The measurements as the file stands.
-    pub as_it_stands: Vec<MismatchJson>,
-    /// Each value that answers, in order; empty if there is none.
-    pub solutions: Vec<SolutionJson>,
-    /// Stretches all along which the measurement is met.
-    pub stretches: Vec<StretchJson>,
-    /// Places where the measurement leaps over what is asked.
-    pub jumps: Vec<JumpJson>,
-    /// Least of the measurement over all that can be built; null for caps and rows.
-    pub reach_least_in: Option<f64>,
-    /// The unknown there.
-    pub reach_least_at: Option<f64>,
-    /// Greatest of the measurement.
-    pub reach_most_in: Option<f64>,
-    /// The unknown there.
-    pub reach_most_at: Option<f64>,
-    /// Other numbers that would meet it alone, where this one can't.
-    pub instead: Vec<InsteadJson>,
-}
-
-/// One value that answers.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct SolutionJson {
-    /// The value, not rounded.
-    pub value: f64,
-    /// Lower end of the bracket.
-    pub bracket_from: f64,
-    /// Upper end.
-    pub bracket_to: f64,
-    /// Halvings that closed it.
-    pub halvings: u32,
-    /// What is left of the measurement; null for caps and rows.
-    pub residual_in: Option<f64>,
-    /// True if the measurement touches what is asked and turns back.
-    pub touches: bool,
-    /// What stops it just beyond, for caps and rows.
-    pub stopped_by: Vec<String>,
-    /// Every measurement, the one that is met too.
-    pub measurements: Vec<MismatchJson>,
-    /// Second numbers that remove what is left of the others.
-    pub removals: Vec<RemovalJson>,
-    /// Every cap.
-    pub caps: Vec<CapJson>,
-    /// The value as it is cut and written, finest step first.
-    pub buildable: Vec<BuildableJson>,
-    /// The pattern rafter with the exact value.
-    pub pattern_rafter: PatternRafter,
-    /// Rules and own limits.
-    pub findings: Vec<FindingJson>,
-}
-
-/// A measurement beside what the roof comes to.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct MismatchJson {
-    /// The measurement, as `meet` names it.
-    pub measurement: &'static str,
-    /// As asked.
-    pub asked_in: f64,
-    /// What the roof has.
-    pub found_in: f64,
-    /// Found less asked.
-    pub over_in: f64,
-}
-
-/// A cap beside what the roof comes to.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct CapJson {
-    /// What is capped.
-    pub cap: &'static str,
-    /// What the roof has.
-    pub found_in: f64,
-    /// The most.
-    pub most_in: f64,
-    /// True if it is kept.
-    pub kept: bool,
-}
-
-/// A value as a tape or a square shows it.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct BuildableJson {
-    /// The value.
-    pub value: f64,
-    /// As it is written.
-    pub written: String,
-    /// The table of the roof file.
-    pub table: &'static str,
-    /// The line under it.
-    pub line: String,
-    /// True if it keeps caps and rows.
-    pub keeps: bool,
-    /// Every measurement with it.
-    pub measurements: Vec<MismatchJson>,
-}
-
-/// A second number that removes what is left of a measurement.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct RemovalJson {
-    /// The measurement that is met besides.
-    pub measurement: &'static str,
-    /// The field of the second number.
-    pub second: &'static str,
-    /// What it is in the plan, inches or rise in 12.
-    pub second_present: f64,
-    /// What it becomes.
-    pub second_value: f64,
-    /// What the first number becomes with it.
-    pub first_value: f64,
-    /// What is left of both.
-    pub residual_in: f64,
-    /// Rules that the roof then fails.
-    pub fails: Vec<&'static str>,
-}
-
-/// Another number that would meet a measurement alone.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct InsteadJson {
-    /// Its field.
-    pub unknown: &'static str,
-    /// Its values, inches or rise in 12.
-    pub values: Vec<f64>,
-    /// Rules that the roof then fails.
-    pub fails: Vec<&'static str>,
-}
-
-/// A stretch of values.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct StretchJson {
-    /// Its start.
-    pub from: f64,
-    /// Its end.
-    pub to: f64,
-}
-
-/// A leap of a measurement over what is asked.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct JumpJson {
-    /// The value just before it.
-    pub before: f64,
-    /// Found less asked there.
-    pub before_over_in: f64,
-    /// The value just after it.
-    pub after: f64,
-    /// Found less asked there.
-    pub after_over_in: f64,
-}
-
-/// A plate drop.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct PlateDropJson {
-    /// How much lower the deeper rafter's plate lies.
-    pub drop_in: f64,
-    /// How much lower its plumb tail reaches.
-    pub tail_hangs_lower_in: f64,
-    /// The plan's own rafter.
-    pub pattern_rafter: PatternRafter,
-    /// The deeper rafter.
-    pub deeper_rafter: PatternRafter,
-    /// Seats that keep one plate for both instead.
-    pub seats_on_one_plate: Vec<SeatJson>,
-    /// Rules that the deeper rafter can be held against.
-    pub findings: Vec<FindingJson>,
-}
-
-/// A seat of the deeper rafter.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct SeatJson {
-    /// Level length.
-    pub seat_in: f64,
-    /// Rules that it fails.
-    pub fails: Vec<&'static str>,
-}
-
-/// Two unequal sides.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct TwoSidesJson {
-    /// Unit of every value: `in` or `rise_in_12`.
-    pub unit: &'static str,
-    /// Where the search starts.
-    pub looked_from: f64,
-    /// Where it ends.
-    pub looked_to: f64,
-    /// How often both sides were built.
-    pub roofs_built: u32,
-    /// Least that the peak of A stands above that of B.
-    pub reach_least_in: Option<f64>,
-    /// Most.
-    pub reach_most_in: Option<f64>,
-    /// Each way they meet; empty if there is none.
-    pub solutions: Vec<SidesJson>,
-}
-
-/// One way two sides meet.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct SidesJson {
-    /// Run of A, plate of B above that of A, or rise in 12 of plane B.
-    pub value: f64,
-    /// Lower end of the bracket.
-    pub bracket_from: f64,
-    /// Upper end.
-    pub bracket_to: f64,
-    /// Halvings that closed it.
-    pub halvings: u32,
-    /// How far the peaks stand apart.
-    pub residual_in: f64,
-    /// The rafters' tops at the ridge's faces, A above B.
-    pub ridge_tops_apart_in: f64,
-    /// Fascia of B above that of A.
-    pub fascia_b_above_a_in: f64,
-    /// Overhangs of eave B that bring both fascias level; empty if none does.
-    pub level_overhangs_b_in: Vec<f64>,
-    /// The value as it is built, finest step first.
-    pub buildable: Vec<SidesBuildableJson>,
-    /// Both sides, A first.
-    pub sides: Vec<SideJson>,
-}
-
-/// A value between two sides as a tape or a square shows it.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct SidesBuildableJson {
-    /// The value.
-    pub value: f64,
-    /// As it is written.
-    pub written: String,
-    /// How far the peaks then stand apart, A above B.
-    pub peaks_apart_in: f64,
-}
-
-/// One side.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct SideJson {
-    /// `A` or `B`.
-    pub side: &'static str,
-    /// Its plate above that of A.
-    pub plate_above_plate_a_in: f64,
-    /// Level overhang asked of it.
-    pub overhang_in: f64,
-    /// Fascia's top above plate A.
-    pub fascia_top_above_plate_a_in: f64,
-    /// Peak above plate A.
-    pub apex_above_plate_a_in: f64,
-    /// Its pattern rafter; heights there are above its own plate.
-    pub pattern_rafter: PatternRafter,
-    /// Its marks.
-    pub marks: Vec<MarkJson>,
-    /// Rules and own limits.
-    pub findings: Vec<FindingJson>,
-}
-
-/// The report of one number.
-#[must_use]
-pub fn report(plan: &FitPlan, fits: &[Fit], notes: &[Note]) -> FitReport {
-    FitReport { fits: fits.iter().map(fit).collect(), ..started(plan, notes) }
-}
-
-/// The report of a plate drop.
-#[must_use]
-pub fn drop_report(plan: &FitPlan, drop: &PlateDrop) -> FitReport {
-    FitReport {
-        plate_drop: Some(PlateDropJson {
-            drop_in: in_inches(drop.drop),
-            tail_hangs_lower_in: in_inches(drop.hangs_lower),
-            pattern_rafter: of_eave(&drop.rafter),
-            deeper_rafter: of_eave(&drop.deeper),
-            seats_on_one_plate: drop
-                .seats
-                .iter()
-                .map(|(root, fails)| SeatJson { seat_in: root.value, fails: fails.clone() })
-                .collect(),
-            findings: common::findings(&drop.findings),
-        }),
-        ..started(plan, &plan.eave.rafter.notes())
+record! {
+    /// The result of `fit`.
+    FitReport from (plan: &FitPlan, fits: &[Fit], plate_drop: Option<&PlateDrop>, two_sides: Option<&TwoSides>, notes: &[Note]) {
+        /// `fit`.
+        command: &'static str = "fit";
+        /// What these figures are and who decides.
+        caution: &'static str = super::caution::RAFTER;
+        /// Every value used.
+        used: Vec<UsedJson> = &plan.eave.rafter.used;
+        /// What was to be found, as `find` names it.
+        find: &'static str = plan.find.name();
+        /// What heights are measured above: `the plate`, `the floor`, `the ground` or `the mark`.
+        heights_above: &'static str = plan.datum.words();
+        /// One entry for each measurement met, or one for caps or rows; empty for the other two kinds.
+        fits: Vec<FitJson> = fits;
+        /// A plate drop, if one was asked for.
+        plate_drop: Option<PlateDropJson> = plate_drop;
+        /// Two unequal sides, if they were asked for.
+        two_sides: Option<TwoSidesJson> = two_sides;
+        /// What was used without being asked for and may surprise.
+        notes: Vec<String> = common::notes(notes);
     }
 }
 
-/// The report of two sides.
-#[must_use]
-pub fn sides_report(plan: &FitPlan, found: &TwoSides) -> FitReport {
-    FitReport { two_sides: Some(two_sides(found)), ..started(plan, &plan.eave.rafter.notes()) }
+record! {
+    /// Everything found for one aim. Values are inches, or rise in 12 where `unit` says so.
+    FitJson from (fit: &Fit) with {
+        let (aim, met) = match fit.aim {
+        Aim::Meet(measured) => ("meet", Some(measured.quantity.name())),
+        Aim::Largest => ("largest", None),
+        Aim::NoNarrowRow => ("no narrow row", None),
+        };
+    } {
+        /// `meet`, `largest` or `no narrow row`.
+        aim: &'static str = aim;
+        /// The measurement that is met; null for caps and rows.
+        met: Option<&'static str> = met;
+        /// Unit of every value: `in` or `rise_in_12`.
+        unit: &'static str = unit(fit.unknown == Unknown::Pitch);
+        /// Where the search starts.
+        looked_from: f64 = fit.looked_through.0;
+        /// Where it ends.
+        looked_to: f64 = fit.looked_through.1;
+        /// How often the roof was built.
+        roofs_built: u32 = fit.built;
+        /// What the file has for the unknown; null if nothing.
+        present: Option<f64> = fit.present;
+        /// The measurements as the file stands.
+        as_it_stands: Vec<MismatchJson> = &fit.as_it_stands;
+        /// Each value that answers, in order; empty if there is none.
+        solutions: Vec<SolutionJson> = &fit.answers;
+        /// Stretches all along which the measurement is met.
+        stretches: Vec<StretchJson> = &fit.stretches;
+        /// Places where the measurement leaps over what is asked.
+        jumps: Vec<JumpJson> = &fit.jumps;
+        /// Least of the measurement over all that can be built; null for caps and rows.
+        reach_least_in: Option<Inches> = fit.reach.map(|((_, least), _)| least);
+        /// The unknown there.
+        reach_least_at: Option<f64> = fit.reach.map(|((at, _), _)| at);
+        /// Greatest of the measurement.
+        reach_most_in: Option<Inches> = fit.reach.map(|(_, (_, most))| most);
+        /// The unknown there.
+        reach_most_at: Option<f64> = fit.reach.map(|(_, (at, _))| at);
+        /// Other numbers that would meet it alone, where this one can't.
+        instead: Vec<InsteadJson> = &fit.instead;
+    }
 }
 
-fn started(plan: &FitPlan, notes: &[Note]) -> FitReport {
-    FitReport {
-        command: "fit",
-        caution: crate::facts::caution::RAFTER,
-        used: common::used(&plan.eave.rafter.used),
-        find: plan.find.name(),
-        heights_above: plan.datum.words(),
-        fits: Vec::new(),
-        plate_drop: None,
-        two_sides: None,
-        notes: common::notes(notes),
+record! {
+    /// One value that answers.
+    SolutionJson from (answer: &Answer) with {
+        let (bracket, halvings, residual, touches) = match answer.proof {
+        Proof::Met(root) => (root.bracket, root.halvings, Some(root.residual), root.touches),
+        Proof::Edge(end) => {
+        let outside = end.outside.unwrap_or(end.inside);
+        let bracket = (end.inside.min(outside), end.inside.max(outside));
+        (bracket, end.halvings, None, false)
+        }
+        };
+    } {
+        /// The value, not rounded.
+        value: f64 = answer.value;
+        /// Lower end of the bracket.
+        bracket_from: f64 = bracket.0;
+        /// Upper end.
+        bracket_to: f64 = bracket.1;
+        /// Halvings that closed it.
+        halvings: u32 = halvings;
+        /// What is left of the measurement; null for caps and rows.
+        residual_in: Option<Inches> = residual;
+        /// True if the measurement touches what is asked and turns back.
+        touches: bool = touches;
+        /// What stops it just beyond, for caps and rows.
+        stopped_by: Vec<String> = &answer.stopped_by;
+        /// Every measurement, the one that is met too.
+        measurements: Vec<MismatchJson> = &answer.mismatches;
+        /// Second numbers that remove what is left of the others.
+        removals: Vec<RemovalJson> = &answer.removals;
+        /// Every cap.
+        caps: Vec<CapJson> = &answer.caps;
+        /// The value as it is cut and written, finest step first.
+        buildable: Vec<BuildableJson> = &answer.buildable;
+        /// The pattern rafter with the exact value.
+        pattern_rafter: PatternRafter = &answer.eave.rafter;
+        /// Rules and own limits.
+        findings: Vec<FindingJson> = &answer.findings;
+    }
+}
+
+record! {
+    /// A measurement beside what the roof comes to.
+    MismatchJson from (mismatch: &Mismatch) {
+        /// The measurement, as `meet` names it.
+        measurement: &'static str = mismatch.measured.quantity.name();
+        /// As asked.
+        asked_in: Inches = mismatch.measured.asked;
+        /// What the roof has.
+        found_in: Inches = mismatch.found_in;
+        /// Found less asked.
+        over_in: Inches = mismatch.over_in();
+    }
+}
+
+record! {
+    /// A cap beside what the roof comes to.
+    CapJson from (cap: &CapHeld) {
+        /// What is capped.
+        cap: &'static str = cap.what;
+        /// What the roof has.
+        found_in: Inches = cap.found_in;
+        /// The most.
+        most_in: Inches = cap.most_in;
+        /// True if it is kept.
+        kept: bool = cap.is_kept();
+    }
+}
+
+record! {
+    /// A value as a tape or a square shows it.
+    BuildableJson from (buildable: &Buildable) {
+        /// The value.
+        value: f64 = buildable.value;
+        /// As it is written.
+        written: String = &buildable.written;
+        /// The table of the roof file.
+        table: &'static str = buildable.table;
+        /// The line under it.
+        line: String = &buildable.line;
+        /// True if it keeps caps and rows.
+        keeps: bool = buildable.keeps;
+        /// Every measurement with it.
+        measurements: Vec<MismatchJson> = &buildable.mismatches;
+    }
+}
+
+record! {
+    /// A second number that removes what is left of a measurement.
+    RemovalJson from (removal: &Removal) {
+        /// The measurement that is met besides.
+        measurement: &'static str = removal.measured.quantity.name();
+        /// The field of the second number.
+        second: &'static str = removal.second.key().name();
+        /// What it is in the plan, inches or rise in 12.
+        second_present: f64 = removal.second_present;
+        /// What it becomes.
+        second_value: f64 = removal.second_value;
+        /// What the first number becomes with it.
+        first_value: f64 = removal.first_value;
+        /// What is left of both.
+        residual_in: Inches = removal.residual_in;
+        /// Rules that the roof then fails.
+        fails: Vec<&'static str> = removal.fails.iter().copied();
+    }
+}
+
+record! {
+    /// Another number that would meet a measurement alone.
+    InsteadJson from (instead: &Instead) {
+        /// Its field.
+        unknown: &'static str = instead.unknown.key().name();
+        /// Its values, inches or rise in 12.
+        values: Vec<f64> = instead.values.iter().copied();
+        /// Rules that the roof then fails.
+        fails: Vec<&'static str> = instead.fails.iter().copied();
+    }
+}
+
+record! {
+    /// A stretch of values.
+    StretchJson from (stretch: &Stretch) {
+        /// Its start.
+        from: f64 = stretch.from;
+        /// Its end.
+        to: f64 = stretch.to;
+    }
+}
+
+record! {
+    /// A leap of a measurement over what is asked.
+    JumpJson from (jump: &Jump) {
+        /// The value just before it.
+        before: f64 = jump.below.0;
+        /// Found less asked there.
+        before_over_in: Inches = jump.below.1;
+        /// The value just after it.
+        after: f64 = jump.above.0;
+        /// Found less asked there.
+        after_over_in: Inches = jump.above.1;
+    }
+}
+
+record! {
+    /// A plate drop.
+    PlateDropJson from (drop: &PlateDrop) {
+        /// How much lower the deeper rafter's plate lies.
+        drop_in: Inches = drop.drop;
+        /// How much lower its plumb tail reaches.
+        tail_hangs_lower_in: Inches = drop.hangs_lower;
+        /// The plan's own rafter.
+        pattern_rafter: PatternRafter = &drop.rafter.rafter;
+        /// The deeper rafter.
+        deeper_rafter: PatternRafter = &drop.deeper.rafter;
+        /// Seats that keep one plate for both instead.
+        seats_on_one_plate: Vec<SeatJson> = drop.seats.iter().map(|(root, fails)| (root.value, fails.as_slice()));
+        /// Rules that the deeper rafter can be held against.
+        findings: Vec<FindingJson> = &drop.findings;
+    }
+}
+
+record! {
+    /// A seat of the deeper rafter.
+    SeatJson from (seat_in: f64, fails: &[&'static str]) {
+        /// Level length.
+        seat_in: Inches = seat_in;
+        /// Rules that it fails.
+        fails: Vec<&'static str> = fails.iter().copied();
+    }
+}
+
+record! {
+    /// Two unequal sides.
+    TwoSidesJson from (found: &TwoSides) {
+        /// Unit of every value: `in` or `rise_in_12`.
+        unit: &'static str = unit(found.find == Find::PitchB);
+        /// Where the search starts.
+        looked_from: f64 = found.looked_through.0;
+        /// Where it ends.
+        looked_to: f64 = found.looked_through.1;
+        /// How often both sides were built.
+        roofs_built: u32 = found.built;
+        /// Least that the peak of A stands above that of B.
+        reach_least_in: Option<Inches> = found.reach.map(|(least, _)| least);
+        /// Most.
+        reach_most_in: Option<Inches> = found.reach.map(|(_, most)| most);
+        /// Each way they meet; empty if there is none.
+        solutions: Vec<SidesJson> = &found.answers;
+    }
+}
+
+record! {
+    /// One way two sides meet.
+    SidesJson from (answer: &SidesAnswer) {
+        /// Run of A, plate of B above that of A, or rise in 12 of plane B.
+        value: f64 = answer.value;
+        /// Lower end of the bracket.
+        bracket_from: f64 = answer.root.bracket.0;
+        /// Upper end.
+        bracket_to: f64 = answer.root.bracket.1;
+        /// Halvings that closed it.
+        halvings: u32 = answer.root.halvings;
+        /// How far the peaks stand apart.
+        residual_in: Inches = answer.root.residual;
+        /// The rafters' tops at the ridge's faces, A above B.
+        ridge_tops_apart_in: Inches = answer.ridge_tops_apart();
+        /// Fascia of B above that of A.
+        fascia_b_above_a_in: Inches = answer.fascia.b_above_a;
+        /// Overhangs of eave B that bring both fascias level; empty if none does.
+        level_overhangs_b_in: Vec<Inches> = answer.fascia.overhangs.iter().map(|root| root.value);
+        /// The value as it is built, finest step first.
+        buildable: Vec<SidesBuildableJson> = &answer.buildable;
+        /// Both sides, A first.
+        sides: Vec<SideJson> = &answer.sides;
+    }
+}
+
+record! {
+    /// A value between two sides as a tape or a square shows it.
+    SidesBuildableJson from (buildable: &SidesBuildable) {
+        /// The value.
+        value: f64 = buildable.value;
+        /// As it is written.
+        written: String = &buildable.written;
+        /// How far the peaks then stand apart, A above B.
+        peaks_apart_in: Inches = buildable.peaks_apart;
+    }
+}
+
+record! {
+    /// One side.
+    SideJson from (side: &Side) with {
+        let rafter = &side.eave.rafter;
+    } {
+        /// `A` or `B`.
+        side: &'static str = side.name;
+        /// Its plate above that of A.
+        plate_above_plate_a_in: Inches = side.plate;
+        /// Level overhang asked of it.
+        overhang_in: Inches = rafter.plan.overhang;
+        /// Fascia's top above plate A.
+        fascia_top_above_plate_a_in: Inches = side.above_plate_a(side.eave.fascia_top.above_plate);
+        /// Peak above plate A.
+        apex_above_plate_a_in: Inches = side.above_plate_a(rafter.apex);
+        /// Its pattern rafter; heights there are above its own plate.
+        pattern_rafter: PatternRafter = rafter;
+        /// Its marks.
+        marks: Vec<MarkJson> = &rafter.marks;
+        /// Rules and own limits.
+        findings: Vec<FindingJson> = &side.findings;
     }
 }
 
 fn unit(is_pitch: bool) -> &'static str {
     if is_pitch { "rise_in_12" } else { "in" }
-}
-
-pub(super) fn of_eave(eave: &Eave) -> PatternRafter {
-    pattern(&eave.rafter)
-}
-
-fn fit(fit: &Fit) -> FitJson {
-    let (aim, met) = match fit.aim {
-        Aim::Meet(measured) => ("meet", Some(measured.quantity.name())),
-        Aim::Largest => ("largest", None),
-        Aim::NoNarrowRow => ("no narrow row", None),
-    };
-    FitJson {
-        aim,
-        met,
-        unit: unit(fit.unknown == Unknown::Pitch),
-        looked_from: fit.looked_through.0,
-        looked_to: fit.looked_through.1,
-        roofs_built: fit.built,
-        present: fit.present,
-        as_it_stands: fit.as_it_stands.iter().map(mismatch).collect(),
-        solutions: fit.answers.iter().map(solution).collect(),
-        stretches: fit
-            .stretches
-            .iter()
-            .map(|stretch| StretchJson { from: stretch.from, to: stretch.to })
-            .collect(),
-        jumps: fit
-            .jumps
-            .iter()
-            .map(|jump| JumpJson {
-                before: jump.below.0,
-                before_over_in: jump.below.1,
-                after: jump.above.0,
-                after_over_in: jump.above.1,
-            })
-            .collect(),
-        reach_least_in: fit.reach.map(|((_, least), _)| least),
-        reach_least_at: fit.reach.map(|((at, _), _)| at),
-        reach_most_in: fit.reach.map(|(_, (_, most))| most),
-        reach_most_at: fit.reach.map(|(_, (at, _))| at),
-        instead: fit
-            .instead
-            .iter()
-            .map(|instead| InsteadJson {
-                unknown: instead.unknown.key().name(),
-                values: instead.values.clone(),
-                fails: instead.fails.clone(),
-            })
-            .collect(),
-    }
-}
-
-fn solution(answer: &Answer) -> SolutionJson {
-    let (bracket, halvings, residual, touches) = match answer.proof {
-        Proof::Met(root) => (root.bracket, root.halvings, Some(root.residual), root.touches),
-        Proof::Edge(end) => {
-            let outside = end.outside.unwrap_or(end.inside);
-            let bracket = (end.inside.min(outside), end.inside.max(outside));
-            (bracket, end.halvings, None, false)
-        }
-    };
-    SolutionJson {
-        value: answer.value,
-        bracket_from: bracket.0,
-        bracket_to: bracket.1,
-        halvings,
-        residual_in: residual,
-        touches,
-        stopped_by: answer.stopped_by.clone(),
-        measurements: answer.mismatches.iter().map(mismatch).collect(),
-        removals: answer
-            .removals
-            .iter()
-            .map(|removal| RemovalJson {
-                measurement: removal.measured.quantity.name(),
-                second: removal.second.key().name(),
-                second_present: removal.second_present,
-                second_value: removal.second_value,
-                first_value: removal.first_value,
-                residual_in: removal.residual_in,
-                fails: removal.fails.clone(),
-            })
-            .collect(),
-        caps: answer.caps.iter().map(cap).collect(),
-        buildable: answer
-            .buildable
-            .iter()
-            .map(|buildable| BuildableJson {
-                value: buildable.value,
-                written: buildable.written.clone(),
-                table: buildable.table,
-                line: buildable.line.clone(),
-                keeps: buildable.keeps,
-                measurements: buildable.mismatches.iter().map(mismatch).collect(),
-            })
-            .collect(),
-        pattern_rafter: of_eave(&answer.eave),
-        findings: common::findings(&answer.findings),
-    }
-}
-
-fn mismatch(mismatch: &Mismatch) -> MismatchJson {
-    MismatchJson {
-        measurement: mismatch.measured.quantity.name(),
-        asked_in: in_inches(mismatch.measured.asked),
-        found_in: mismatch.found_in,
-        over_in: mismatch.over_in(),
-    }
-}
-
-fn cap(cap: &CapHeld) -> CapJson {
-    CapJson { cap: cap.what, found_in: cap.found_in, most_in: cap.most_in, kept: cap.is_kept() }
-}
-
-fn two_sides(found: &TwoSides) -> TwoSidesJson {
-    TwoSidesJson {
-        unit: unit(found.find == Find::PitchB),
-        looked_from: found.looked_through.0,
-        looked_to: found.looked_through.1,
-        roofs_built: found.built,
-        reach_least_in: found.reach.map(|(least, _)| least),
-        reach_most_in: found.reach.map(|(_, most)| most),
-        solutions: found
-            .answers
-            .iter()
-            .map(|answer| SidesJson {
-                value: answer.value,
-                bracket_from: answer.root.bracket.0,
-                bracket_to: answer.root.bracket.1,
-                halvings: answer.root.halvings,
-                residual_in: answer.root.residual,
-                ridge_tops_apart_in: in_inches(answer.ridge_tops_apart()),
-                fascia_b_above_a_in: in_inches(answer.fascia.b_above_a),
-                level_overhangs_b_in: answer
-                    .fascia
-                    .overhangs
-                    .iter()
-                    .map(|root| root.value)
-                    .collect(),
-                buildable: answer
-                    .buildable
-                    .iter()
-                    .map(|buildable| SidesBuildableJson {
-                        value: buildable.value,
-                        written: buildable.written.clone(),
-                        peaks_apart_in: in_inches(buildable.peaks_apart),
-                    })
-                    .collect(),
-                sides: answer
-                    .sides
-                    .iter()
-                    .map(|side| SideJson {
-                        side: side.name,
-                        plate_above_plate_a_in: in_inches(side.plate),
-                        overhang_in: in_inches(side.eave.rafter.plan.overhang),
-                        fascia_top_above_plate_a_in: in_inches(
-                            side.above_plate_a(side.eave.fascia_top.above_plate),
-                        ),
-                        apex_above_plate_a_in: in_inches(side.above_plate_a(side.eave.rafter.apex)),
-                        pattern_rafter: of_eave(&side.eave),
-                        marks: marks(&side.eave.rafter),
-                        findings: common::findings(&side.findings),
-                    })
-                    .collect(),
-            })
-            .collect(),
-    }
 }

@@ -3,11 +3,11 @@
 use crate::fit::{Aim, Fit, PlateDrop, TwoSides};
 use crate::frame::Eave;
 use crate::measure::Writing;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::inches;
 use crate::plan::{Find, Unknown};
 
 use super::common::{self, Row};
-use super::fit::of_eave;
+use super::rafter::PatternRafter;
 
 /// One number as rows: the solutions first, then every measurement and cap of each.
 #[must_use]
@@ -37,16 +37,16 @@ pub fn rows(fits: &[Fit], writing: Writing) -> Vec<Row> {
             }
             for mismatch in &answer.mismatches {
                 let what = mismatch.measured.quantity.name();
-                rows.push(Row::length(table, &name(what), mismatch.found_in, writing));
+                rows.push(Row::length(table, &name(what), inches(mismatch.found_in), writing));
                 rows.push(Row::length(
                     table,
                     &name(&format!("{what} over")),
-                    mismatch.over_in(),
+                    inches(mismatch.over_in()),
                     writing,
                 ));
             }
             for cap in &answer.caps {
-                rows.push(Row::length(table, &name(cap.what), cap.found_in, writing));
+                rows.push(Row::length(table, &name(cap.what), inches(cap.found_in), writing));
             }
             rows.extend(common::finding_rows(&answer.findings, writing));
         }
@@ -55,7 +55,7 @@ pub fn rows(fits: &[Fit], writing: Writing) -> Vec<Row> {
             .iter()
             .flat_map(|(least, most)| [("reach least", least), ("reach most", most)])
         {
-            rows.push(Row::length(table, at, unknown_at.1, writing));
+            rows.push(Row::length(table, at, inches(unknown_at.1), writing));
             rows.push(value_row(table, &format!("{at} at"), fit.unknown, unknown_at.0, writing));
         }
     }
@@ -66,7 +66,7 @@ fn value_row(table: &str, name: &str, unknown: Unknown, value: f64, writing: Wri
     if unknown == Unknown::Pitch {
         Row::figure(table, name, value, "rise_in_12")
     } else {
-        Row::length(table, name, value, writing)
+        Row::length(table, name, inches(value), writing)
     }
 }
 
@@ -74,14 +74,14 @@ fn value_row(table: &str, name: &str, unknown: Unknown, value: f64, writing: Wri
 #[must_use]
 pub fn drop_rows(drop: &PlateDrop, writing: Writing) -> Vec<Row> {
     let mut rows = vec![
-        Row::length("plate drop", "drop", in_inches(drop.drop), writing),
-        Row::length("plate drop", "tail hangs lower", in_inches(drop.hangs_lower), writing),
+        Row::length("plate drop", "drop", drop.drop, writing),
+        Row::length("plate drop", "tail hangs lower", drop.hangs_lower, writing),
     ];
     for (table, eave) in [("rafter", &drop.rafter), ("deeper", &drop.deeper)] {
         rows.extend(pattern_rows(table, eave, writing));
     }
     for (root, _) in &drop.seats {
-        rows.push(Row::length("plate drop", "seat on one plate", root.value, writing));
+        rows.push(Row::length("plate drop", "seat on one plate", inches(root.value), writing));
     }
     rows.extend(common::finding_rows(&drop.findings, writing));
     rows
@@ -94,18 +94,13 @@ pub fn sides_rows(found: &TwoSides, writing: Writing) -> Vec<Row> {
     for answer in &found.answers {
         let unknown = if found.find == Find::PitchB { Unknown::Pitch } else { Unknown::Span };
         rows.push(value_row("two sides", found.find.name(), unknown, answer.value, writing));
-        rows.push(Row::length(
-            "two sides",
-            "fascia B above A",
-            in_inches(answer.fascia.b_above_a),
-            writing,
-        ));
+        rows.push(Row::length("two sides", "fascia B above A", answer.fascia.b_above_a, writing));
         for side in &answer.sides {
             let table = format!("side {}", side.name);
-            rows.push(Row::length(&table, "plate above plate A", in_inches(side.plate), writing));
+            rows.push(Row::length(&table, "plate above plate A", side.plate, writing));
             rows.extend(pattern_rows(&table, &side.eave, writing));
             for mark in &side.eave.rafter.marks {
-                rows.push(Row::length(&table, mark.name, in_inches(mark.at), writing));
+                rows.push(Row::length(&table, mark.name, mark.at, writing));
             }
         }
     }
@@ -114,15 +109,6 @@ pub fn sides_rows(found: &TwoSides, writing: Writing) -> Vec<Row> {
 
 /// Every length of a pattern rafter.
 fn pattern_rows(table: &str, eave: &Eave, writing: Writing) -> Vec<Row> {
-    let Ok(serde_json::Value::Object(numbers)) = serde_json::to_value(of_eave(eave)) else {
-        return Vec::new();
-    };
-    numbers
-        .iter()
-        .filter(|(name, _)| name.ends_with("_in"))
-        .filter_map(|(name, value)| {
-            let length = inches(value.as_f64()?);
-            Some(Row::length(table, name, in_inches(length), writing))
-        })
-        .collect()
+    let pattern = PatternRafter::of(&eave.rafter);
+    Row::all(table, "", &pattern, writing).filter(|row| row.unit == "in").collect()
 }

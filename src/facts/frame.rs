@@ -1,196 +1,175 @@
 //! `frame` as JSON and CSV.
 
-use schemars::JsonSchema;
-use serde::Serialize;
-
+use crate::frame::member::{End, OtherCut};
+use crate::frame::stick::Axis;
 use crate::frame::{Edge, Frame, Level, Member, Role};
 use crate::geom::DVec3;
-use crate::measure::quantity::{in_degrees, in_inches};
+use crate::measure::Angle;
+use crate::measure::quantity::{degrees, in_degrees, in_inches, inches};
 use crate::plan::StockLengths;
 use crate::rules::Finding;
 
 use super::common::{self, FindingJson, UsedJson};
+use super::record::{Degrees, Feet, Inches, record};
 
-/// The result of `frame`.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct FrameReport {
-    /// `frame`.
-    pub command: &'static str,
-    /// What these figures are and who decides.
-    pub caution: &'static str,
-    /// Every value used.
-    pub used: Vec<UsedJson>,
-    /// Every pattern.
-    pub sticks: Vec<StickJson>,
-    /// Number of sticks in all.
-    pub stick_count: usize,
-    /// The ridge.
-    pub ridge: RidgeJson,
-    /// What gable studs one spacing apart differ by; null without gable studs.
-    pub gable_stud_difference_in: Option<f64>,
-    /// The rakes.
-    pub rake: RakeJson,
-    /// The heights of the section, from the highest down.
-    pub levels: Vec<LevelJson>,
-    /// What was left out or differs, and why.
-    pub notes: Vec<String>,
-    /// The rules that the pattern rafter alone can be held against.
-    pub findings: Vec<FindingJson>,
+record! {
+    /// The result of `frame`.
+    FrameReport from (frame: &Frame, findings: &[Finding], levels: &[Level]) {
+        /// `frame`.
+        command: &'static str = "frame";
+        /// What these figures are and who decides.
+        caution: &'static str = super::caution::RAFTER;
+        /// Every value used.
+        used: Vec<UsedJson> = &frame.plan.rafter.used;
+        /// Every pattern.
+        sticks: Vec<StickJson> = frame.members.iter().map(|member| (member, &frame.plan.rafter.lengths));
+        /// Number of sticks in all.
+        stick_count: usize = frame.stick_count();
+        /// The ridge.
+        ridge: RidgeJson = frame;
+        /// What gable studs one spacing apart differ by; null without gable studs.
+        gable_stud_difference_in: Option<Inches> = frame.members.iter().any(|member| member.role == Role::GableStud).then(|| frame.gable_stud_difference());
+        /// The rakes.
+        rake: RakeJson = frame;
+        /// The heights of the section, from the highest down.
+        levels: Vec<LevelJson> = levels;
+        /// What was left out or differs, and why.
+        notes: Vec<String> = common::notes(&frame.notes);
+        /// The rules that the pattern rafter alone can be held against.
+        findings: Vec<FindingJson> = findings;
+    }
 }
 
-/// Heights of the ridge, inches.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct RidgeJson {
-    /// Rafter's top edge at the ridge face, above the plate: the top of the ridge board.
-    pub top_above_plate_in: f64,
-    /// Bottom of the ridge board above the plate.
-    pub bottom_above_plate_in: f64,
-    /// How far the two roof planes meet above the ridge board's top.
-    pub planes_meet_above_top_in: f64,
-    /// How far the board reaches below the rafters' plumb cut; negative where the cut reaches below it.
-    pub below_plumb_cut_in: f64,
-    /// Temporary post from the floor to the bottom of the ridge board.
-    pub post_in: f64,
+record! {
+    /// Heights of the ridge, inches.
+    RidgeJson from (frame: &Frame) {
+        /// Rafter's top edge at the ridge face, above the plate: the top of the ridge board.
+        top_above_plate_in: Inches = frame.rafter.ridge_top;
+        /// Bottom of the ridge board above the plate.
+        bottom_above_plate_in: Inches = frame.ridge_bottom();
+        /// How far the two roof planes meet above the ridge board's top.
+        planes_meet_above_top_in: Inches = frame.rafter.apex - frame.rafter.ridge_top;
+        /// How far the board reaches below the rafters' plumb cut; negative where the cut reaches below it.
+        below_plumb_cut_in: Inches = frame.rafter.ridge_depth() - frame.rafter.plumb_height;
+        /// Temporary post from the floor to the bottom of the ridge board.
+        post_in: Inches = frame.ridge_post();
+    }
 }
 
-/// The rakes, inches, level.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct RakeJson {
-    /// End wall's framing face to the barge rafter's outer face; zero for none.
-    pub overhang_in: f64,
-    /// The same from the finished wall.
-    pub from_finish_in: f64,
+record! {
+    /// The rakes, inches, level.
+    RakeJson from (frame: &Frame) {
+        /// End wall's framing face to the barge rafter's outer face; zero for none.
+        overhang_in: Inches = frame.site.rake;
+        /// The same from the finished wall.
+        from_finish_in: Inches = inches(frame.site.rake) - frame.plan.rafter.finish;
+    }
 }
 
-/// A height of the section, inches.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct LevelJson {
-    /// What lies at it.
-    pub what: &'static str,
-    /// Above the top of the plate; below it is negative.
-    pub above_plate_in: f64,
-    /// Above the floor.
-    pub above_floor_in: f64,
-    /// Above the ground; null if the floor's height over it was not told.
-    pub above_ground_in: Option<f64>,
+record! {
+    /// A height of the section, inches.
+    LevelJson from (level: &Level) {
+        /// What lies at it.
+        what: &'static str = level.what;
+        /// Above the top of the plate; below it is negative.
+        above_plate_in: Inches = level.above_plate;
+        /// Above the floor.
+        above_floor_in: Inches = level.above_floor;
+        /// Above the ground; null if the floor's height over it was not told.
+        above_ground_in: Option<Inches> = level.above_ground;
+    }
 }
 
-/// One pattern. Lengths in inches, angles in degrees.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct StickJson {
-    /// Its mark.
-    pub mark: String,
-    /// What it does.
-    pub role: &'static str,
-    /// How many.
-    pub count: usize,
-    /// Nominal name of the section, if it has one.
-    pub nominal: Option<String>,
-    /// Actual thickness.
-    pub thickness_in: f64,
-    /// Actual depth.
-    pub depth_in: f64,
-    /// Shortest board it can be cut from.
-    pub blank_in: f64,
-    /// Stock length to order, feet; null if none is long enough.
-    pub order_length_ft: Option<f64>,
-    /// Length of the top edge, on the longer of its faces.
-    pub length_top_in: f64,
-    /// Length of the bottom edge, on the longer of its faces.
-    pub length_bottom_in: f64,
-    /// Length of the top edge, on the shorter of its faces.
-    pub length_top_short_in: f64,
-    /// Length of the bottom edge, on the shorter of its faces.
-    pub length_bottom_short_in: f64,
-    /// Volume of one, cubic inches.
-    pub volume_in3: f64,
-    /// The two end cuts, start and end of the pattern.
-    pub ends: Vec<EndJson>,
-    /// Other cuts: birdsmouths, clips, rips, housings.
-    pub other_cuts: Vec<OtherCutJson>,
-    /// Corners along the top edge of the near face: a rafter's from the ridge, others from their start.
-    pub marks_top_in: Vec<f64>,
-    /// Corners along the bottom edge of the near face, likewise.
-    pub marks_bottom_in: Vec<f64>,
-    /// Where each one lies.
-    pub placements: Vec<PlacementJson>,
+record! {
+    /// One pattern. Lengths in inches, angles in degrees.
+    StickJson from (member: &Member, lengths: &StockLengths) with {
+        let section = &member.stick.section;
+        let [top, bottom] = [Edge::Top, Edge::Bottom].map(|edge| member.edge_lengths(edge));
+    } {
+        /// Its mark.
+        mark: String = &member.mark;
+        /// What it does.
+        role: &'static str = member.role.words();
+        /// How many.
+        count: usize = member.count();
+        /// Nominal name of the section, if it has one.
+        nominal: Option<String> = section.nominal.clone();
+        /// Actual thickness.
+        thickness_in: Inches = section.thickness_in();
+        /// Actual depth.
+        depth_in: Inches = section.depth_in();
+        /// Shortest board it can be cut from.
+        blank_in: Inches = member.blank();
+        /// Stock length to order, feet; null if none is long enough.
+        order_length_ft: Option<Feet> = member.order_length(lengths);
+        /// Length of the top edge, on the longer of its faces.
+        length_top_in: Inches = top.0;
+        /// Length of the bottom edge, on the longer of its faces.
+        length_bottom_in: Inches = bottom.0;
+        /// Length of the top edge, on the shorter of its faces.
+        length_top_short_in: Inches = top.1;
+        /// Length of the bottom edge, on the shorter of its faces.
+        length_bottom_short_in: Inches = bottom.1;
+        /// Volume of one, cubic inches.
+        volume_in3: f64 = member.stick.solid().volume();
+        /// The two end cuts, start and end of the pattern.
+        ends: Vec<EndJson> = member.ends();
+        /// Other cuts: birdsmouths, clips, rips, housings.
+        other_cuts: Vec<OtherCutJson> = member.other_cuts();
+        /// Corners along the top edge of the near face: a rafter's from the ridge, others from their start.
+        marks_top_in: Vec<Inches> = member.marks(Edge::Top);
+        /// Corners along the bottom edge of the near face, likewise.
+        marks_bottom_in: Vec<Inches> = member.marks(Edge::Bottom);
+        /// Where each one lies.
+        placements: Vec<PlacementJson> = member.placed_ids();
+    }
 }
 
-/// One end cut.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct EndJson {
-    /// The name of the cut.
-    pub cut: &'static str,
-    /// Off a line square to the edges, on the wide face.
-    pub miter_deg: f64,
-    /// Blade tilt off square.
-    pub bevel_deg: f64,
+record! {
+    /// One end cut.
+    EndJson from (end: End) {
+        /// The name of the cut.
+        cut: &'static str = end.cut;
+        /// Off a line square to the edges, on the wide face.
+        miter_deg: Degrees = clean_angle(end.saw.miter);
+        /// Blade tilt off square.
+        bevel_deg: Degrees = clean_angle(end.saw.bevel);
+    }
 }
 
-/// One cut beyond the two ends.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct OtherCutJson {
-    /// The name of the cut.
-    pub cut: &'static str,
-    /// Off a line square to the edges, on the wide face.
-    pub miter_deg: f64,
-    /// Blade tilt off square.
-    pub bevel_deg: f64,
-    /// What a rip leaves of the depth on the higher face.
-    pub rip_high_in: Option<f64>,
-    /// What a rip leaves of the depth on the lower face.
-    pub rip_low_in: Option<f64>,
+record! {
+    /// One cut beyond the two ends.
+    OtherCutJson from (cut: OtherCut) {
+        /// The name of the cut.
+        cut: &'static str = cut.name;
+        /// Off a line square to the edges, on the wide face.
+        miter_deg: Degrees = clean_angle(cut.saw.miter);
+        /// Blade tilt off square.
+        bevel_deg: Degrees = clean_angle(cut.saw.bevel);
+        /// What a rip leaves of the depth on the higher face.
+        rip_high_in: Option<Inches> = cut.rip.map(|(high, _)| high);
+        /// What a rip leaves of the depth on the lower face.
+        rip_low_in: Option<Inches> = cut.rip.map(|(_, low)| low);
+    }
 }
 
-/// Where one stick lies: the middle of its bottom edge at its start, in roof coordinates, and its directions.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct PlacementJson {
-    /// Its id: letters of its role and its place. Unique in the frame; kept while its place stays, whatever else changes.
-    pub id: String,
-    /// Along the ridge, from the near end wall's framing face.
-    pub x_in: f64,
-    /// From eave A's building line toward eave B.
-    pub y_in: f64,
-    /// Up from the top of the plate.
-    pub z_in: f64,
-    /// Unit vector along the stick.
-    pub along: [f64; 3],
-    /// Unit vector from its bottom edge to its top edge.
-    pub up: [f64; 3],
-}
-
-/// The whole result.
-#[must_use]
-pub fn report(frame: &Frame, findings: &[Finding], levels: &[Level]) -> FrameReport {
-    FrameReport {
-        command: "frame",
-        caution: crate::facts::caution::RAFTER,
-        used: common::used(&frame.plan.rafter.used),
-        sticks: frame
-            .members
-            .iter()
-            .map(|member| stick(member, &frame.plan.rafter.lengths))
-            .collect(),
-        stick_count: frame.stick_count(),
-        ridge: RidgeJson {
-            top_above_plate_in: in_inches(frame.rafter.ridge_top),
-            bottom_above_plate_in: in_inches(frame.ridge_bottom()),
-            planes_meet_above_top_in: in_inches(frame.rafter.apex - frame.rafter.ridge_top),
-            below_plumb_cut_in: in_inches(frame.rafter.ridge_depth() - frame.rafter.plumb_height),
-            post_in: in_inches(frame.ridge_post()),
-        },
-        gable_stud_difference_in: frame
-            .members
-            .iter()
-            .any(|member| member.role == Role::GableStud)
-            .then(|| in_inches(frame.gable_stud_difference())),
-        rake: RakeJson {
-            overhang_in: frame.site.rake,
-            from_finish_in: frame.site.rake - in_inches(frame.plan.rafter.finish),
-        },
-        levels: levels.iter().map(level).collect(),
-        notes: common::notes(&frame.notes),
-        findings: common::findings(findings),
+record! {
+    /// Where one stick lies: the middle of its bottom edge at its start, in roof coordinates, and its directions.
+    PlacementJson from (id: &str, axis: &Axis) with {
+        let [x, y, z] = vector(axis.origin);
+    } {
+        /// Its id: letters of its role and its place. Unique in the frame; kept while its place stays, whatever else changes.
+        id: String = id;
+        /// Along the ridge, from the near end wall's framing face.
+        x_in: Inches = x;
+        /// From eave A's building line toward eave B.
+        y_in: Inches = y;
+        /// Up from the top of the plate.
+        z_in: Inches = z;
+        /// Unit vector along the stick.
+        along: [f64; 3] = vector(axis.along);
+        /// Unit vector from its bottom edge to its top edge.
+        up: [f64; 3] = vector(axis.up);
     }
 }
 
@@ -199,160 +178,95 @@ fn clean(value: f64) -> f64 {
     if value.abs() < 1e-12 { 0.0 } else { value }
 }
 
+/// The same for an angle.
+fn clean_angle(angle: Angle) -> Angle {
+    if in_degrees(angle).abs() < 1e-12 { degrees(0.0) } else { angle }
+}
+
 fn vector(v: DVec3) -> [f64; 3] {
     [v.x, v.y, v.z].map(clean)
 }
 
-fn level(level: &Level) -> LevelJson {
-    LevelJson {
-        what: level.what,
-        above_plate_in: in_inches(level.above_plate),
-        above_floor_in: in_inches(level.above_floor),
-        above_ground_in: level.above_ground.map(in_inches),
+record! {
+    /// One stick of the CSV form: a row for each placement.
+    StickRow from (member: &Member, stick: &StickJson, number: usize, placement: &PlacementJson) with {
+        let list = |values: &[Inches]| values.iter().map(|value| in_inches(value.0).to_string()).collect::<Vec<_>>().join(";");
+        let cuts: Vec<&str> = stick.other_cuts.iter().map(|cut| cut.cut).collect();
+        let [start, end] = [&stick.ends[0], &stick.ends[1]];
+    } {
+        /// TODO mark.
+        mark: String = &stick.mark;
+        /// TODO number.
+        number: usize = number;
+        /// TODO of.
+        of: usize = stick.count;
+        /// TODO role.
+        role: &'static str = stick.role;
+        /// TODO section.
+        section: String = member.stick.section.to_string();
+        /// TODO thickness_in.
+        thickness_in: Inches = stick.thickness_in;
+        /// TODO depth_in.
+        depth_in: Inches = stick.depth_in;
+        /// TODO blank_in.
+        blank_in: Inches = stick.blank_in;
+        /// TODO order_length_ft.
+        order_length_ft: Option<Feet> = stick.order_length_ft;
+        /// TODO length_top_in.
+        length_top_in: Inches = stick.length_top_in;
+        /// TODO length_bottom_in.
+        length_bottom_in: Inches = stick.length_bottom_in;
+        /// TODO start_cut.
+        start_cut: &'static str = start.cut;
+        /// TODO start_miter_deg.
+        start_miter_deg: Degrees = start.miter_deg;
+        /// TODO start_bevel_deg.
+        start_bevel_deg: Degrees = start.bevel_deg;
+        /// TODO end_cut.
+        end_cut: &'static str = end.cut;
+        /// TODO end_miter_deg.
+        end_miter_deg: Degrees = end.miter_deg;
+        /// TODO end_bevel_deg.
+        end_bevel_deg: Degrees = end.bevel_deg;
+        /// TODO other_cuts.
+        other_cuts: String = cuts.join("; ");
+        /// TODO marks_top_in.
+        marks_top_in: String = list(&stick.marks_top_in);
+        /// TODO marks_bottom_in.
+        marks_bottom_in: String = list(&stick.marks_bottom_in);
+        /// TODO volume_in3.
+        volume_in3: f64 = stick.volume_in3;
+        /// TODO x_in.
+        x_in: Inches = placement.x_in;
+        /// TODO y_in.
+        y_in: Inches = placement.y_in;
+        /// TODO z_in.
+        z_in: Inches = placement.z_in;
+        /// TODO along_x.
+        along_x: f64 = placement.along[0];
+        /// TODO along_y.
+        along_y: f64 = placement.along[1];
+        /// TODO along_z.
+        along_z: f64 = placement.along[2];
+        /// TODO up_x.
+        up_x: f64 = placement.up[0];
+        /// TODO up_y.
+        up_y: f64 = placement.up[1];
+        /// TODO up_z.
+        up_z: f64 = placement.up[2];
+        /// TODO id.
+        id: String = &placement.id;
     }
-}
-
-fn stick(member: &Member, lengths: &StockLengths) -> StickJson {
-    let section = &member.stick.section;
-    let marks = |edge: Edge| member.marks(edge).into_iter().map(in_inches).collect();
-    StickJson {
-        mark: member.mark.clone(),
-        role: member.role.words(),
-        count: member.count(),
-        nominal: section.nominal.clone(),
-        thickness_in: section.thickness_in(),
-        depth_in: section.depth_in(),
-        blank_in: in_inches(member.blank()),
-        order_length_ft: member.order_length(lengths).map(|length| in_inches(length) / 12.0),
-        length_top_in: in_inches(member.edge_lengths(Edge::Top).0),
-        length_bottom_in: in_inches(member.edge_lengths(Edge::Bottom).0),
-        length_top_short_in: in_inches(member.edge_lengths(Edge::Top).1),
-        length_bottom_short_in: in_inches(member.edge_lengths(Edge::Bottom).1),
-        volume_in3: member.stick.solid().volume(),
-        ends: member
-            .ends()
-            .into_iter()
-            .map(|end| EndJson {
-                cut: end.cut,
-                miter_deg: clean(in_degrees(end.saw.miter)),
-                bevel_deg: clean(in_degrees(end.saw.bevel)),
-            })
-            .collect(),
-        other_cuts: member
-            .other_cuts()
-            .into_iter()
-            .map(|cut| OtherCutJson {
-                cut: cut.name,
-                miter_deg: clean(in_degrees(cut.saw.miter)),
-                bevel_deg: clean(in_degrees(cut.saw.bevel)),
-                rip_high_in: cut.rip.map(|(high, _)| in_inches(high)),
-                rip_low_in: cut.rip.map(|(_, low)| in_inches(low)),
-            })
-            .collect(),
-        marks_top_in: marks(Edge::Top),
-        marks_bottom_in: marks(Edge::Bottom),
-        placements: member
-            .placed_ids()
-            .map(|(id, axis)| {
-                let [x_in, y_in, z_in] = vector(axis.origin);
-                PlacementJson {
-                    id: id.to_owned(),
-                    x_in,
-                    y_in,
-                    z_in,
-                    along: vector(axis.along),
-                    up: vector(axis.up),
-                }
-            })
-            .collect(),
-    }
-}
-
-/// One stick of the CSV form: a row for each placement.
-#[derive(Debug, Serialize)]
-pub struct StickRow {
-    mark: String,
-    number: usize,
-    of: usize,
-    role: &'static str,
-    section: String,
-    thickness_in: f64,
-    depth_in: f64,
-    blank_in: f64,
-    order_length_ft: Option<f64>,
-    length_top_in: f64,
-    length_bottom_in: f64,
-    start_cut: &'static str,
-    start_miter_deg: f64,
-    start_bevel_deg: f64,
-    end_cut: &'static str,
-    end_miter_deg: f64,
-    end_bevel_deg: f64,
-    other_cuts: String,
-    marks_top_in: String,
-    marks_bottom_in: String,
-    volume_in3: f64,
-    x_in: f64,
-    y_in: f64,
-    z_in: f64,
-    along_x: f64,
-    along_y: f64,
-    along_z: f64,
-    up_x: f64,
-    up_y: f64,
-    up_z: f64,
-    id: String,
 }
 
 /// One row for each stick, with every number of the JSON form.
 #[must_use]
 pub fn rows(frame: &Frame) -> Vec<StickRow> {
-    let list = |values: &[f64]| values.iter().map(f64::to_string).collect::<Vec<_>>().join(";");
     let mut rows = Vec::with_capacity(frame.stick_count());
     for member in &frame.members {
-        let json = stick(member, &frame.plan.rafter.lengths);
-        let [start, end] = json.ends.as_slice() else {
-            continue;
-        };
-        for (number, placement) in json.placements.iter().enumerate() {
-            rows.push(StickRow {
-                mark: json.mark.clone(),
-                number: number + 1,
-                of: json.count,
-                role: json.role,
-                section: member.stick.section.to_string(),
-                thickness_in: json.thickness_in,
-                depth_in: json.depth_in,
-                blank_in: json.blank_in,
-                order_length_ft: json.order_length_ft,
-                length_top_in: json.length_top_in,
-                length_bottom_in: json.length_bottom_in,
-                start_cut: start.cut,
-                start_miter_deg: start.miter_deg,
-                start_bevel_deg: start.bevel_deg,
-                end_cut: end.cut,
-                end_miter_deg: end.miter_deg,
-                end_bevel_deg: end.bevel_deg,
-                other_cuts: json
-                    .other_cuts
-                    .iter()
-                    .map(|cut| cut.cut)
-                    .collect::<Vec<_>>()
-                    .join("; "),
-                marks_top_in: list(&json.marks_top_in),
-                marks_bottom_in: list(&json.marks_bottom_in),
-                volume_in3: json.volume_in3,
-                x_in: placement.x_in,
-                y_in: placement.y_in,
-                z_in: placement.z_in,
-                along_x: placement.along[0],
-                along_y: placement.along[1],
-                along_z: placement.along[2],
-                up_x: placement.up[0],
-                up_y: placement.up[1],
-                up_z: placement.up[2],
-                id: placement.id.clone(),
-            });
+        let stick = StickJson::of(member, &frame.plan.rafter.lengths);
+        for (number, placement) in stick.placements.iter().enumerate() {
+            rows.push(StickRow::of(member, &stick, number + 1, placement));
         }
     }
     rows

@@ -17,6 +17,7 @@ pub mod measured;
 pub mod order;
 pub mod prove;
 pub mod rafter;
+pub mod record;
 pub mod sheathing;
 pub mod spans;
 pub mod square;

@@ -1,178 +1,181 @@
 //! `order` as JSON and CSV, and the cutting plans of a roof's sections.
 
-use schemars::JsonSchema;
-use serde::Serialize;
-
-use crate::catalog::nails::{self, Nail};
-use crate::measure::quantity::in_inches;
-use crate::measure::{Note, Units, Writing};
-use crate::order::{Building, Line, Order, SectionOrder};
+use crate::catalog::nails;
+use crate::measure::{Length, Note, Units, Writing};
+use crate::order::fasteners::{NailTotal, NailUse};
+use crate::order::{Building, Line, Order, Part, SectionOrder};
 use crate::plan::OrderPlan;
 
-use super::common::{self, UsedJson};
+use super::common::UsedJson;
 use super::cuts::{self, BarJson, CutsReport};
+use super::record::{Inches, record};
 
-/// The result of `order`.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct OrderReport {
-    /// `order`.
-    pub command: &'static str,
-    /// What these figures are and who decides.
-    pub caution: &'static str,
-    /// Every value used beyond those of the frame; of the first roof file, if there are several.
-    pub used: Vec<UsedJson>,
-    /// The roofs that are ordered together; left out if the order is for one building.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub buildings: Vec<BuildingJson>,
-    /// The list, by trade.
-    pub lines: Vec<OrderLine>,
-    /// The cutting plan of each section, in short.
-    pub sections: Vec<SectionJson>,
-    /// Nails by kind.
-    pub nails: Vec<NailJson>,
-    /// Area of both planes of all roofs as covered.
-    pub roof_area_ft2: f64,
-    /// Board feet of all lumber that is bought.
-    pub board_feet: f64,
-    /// Thickness of the roof panels: as written, else the least that their rating is made in. Of the first roof, if there are
-    /// several.
-    pub panel_thickness_in: f64,
-    /// Sheets of all decks.
-    pub sheets: usize,
-    /// Proven: under the laying rules no layout takes fewer.
-    pub lower_bound_sheets: usize,
-    /// True if every section's plan and the deck are proven.
-    pub proven_optimal: bool,
-    /// Sum of all lines that have a price, without tax; null without a prices file.
-    pub total_cents: Option<i64>,
-    /// What prices are in, as the prices file says.
-    pub currency: Option<String>,
-    /// Tax on the whole, percent; null if none is set.
-    pub tax_percent: Option<f64>,
-    /// Tax on the sum.
-    pub tax_cents: Option<i64>,
-    /// Keys of lines that have no price.
-    pub without_price: Vec<String>,
-    /// Weight of the delivery as far as it is known.
-    pub weight_lb: f64,
-    /// What the weight leaves out.
-    pub not_weighed: Vec<String>,
-    /// What the density of the lumber rests on.
-    pub density: String,
-    /// What the prices file says of itself.
-    pub prices_note: Option<String>,
-    /// What was assumed or found wanting.
-    pub notes: Vec<String>,
-    /// What the roof takes and no line counts, each with the reason.
-    pub left_out: Vec<String>,
+record! {
+    /// The result of `order`.
+    OrderReport from (order: &Order, plans: &[&OrderPlan], units: Units) with {
+        let several = order.building_count() > 1;
+    } {
+        /// `order`.
+        command: &'static str = "order";
+        /// What these figures are and who decides.
+        caution: &'static str = super::caution::ORDER;
+        /// Every value used beyond those of the frame; of the first roof file, if there are several.
+        used: Vec<UsedJson> = plans.first().map(|plan| &plan.used).into_iter().flatten();
+        /// The roofs that are ordered together; left out if the order is for one building.
+        #[serde(skip_serializing_if = "Vec::is_empty")]
+        buildings: Vec<BuildingJson> = order.buildings.iter().zip(plans.iter().copied()).filter(|_| several);
+        /// The list, by trade.
+        lines: Vec<OrderLine> = &order.lines;
+        /// The cutting plan of each section, in short.
+        sections: Vec<SectionJson> = order.sections.iter().map(|section| (section, units));
+        /// Nails by kind.
+        nails: Vec<NailJson> = &order.nails;
+        /// Area of both planes of all roofs as covered.
+        roof_area_ft2: f64 = order.roof_ft2();
+        /// Board feet of all lumber that is bought.
+        board_feet: f64 = order.lumber().board_feet;
+        /// Thickness of the roof panels: as written, else the least that their rating is made in. Of the first roof, if there are
+        /// several.
+        panel_thickness_in: Inches = order.first().panel_thickness;
+        /// Sheets of all decks.
+        sheets: usize = order.sheets();
+        /// Proven: under the laying rules no layout takes fewer.
+        lower_bound_sheets: usize = order.least_sheets();
+        /// True if every section's plan and the deck are proven.
+        proven_optimal: bool = order.proven();
+        /// Sum of all lines that have a price, without tax; null without a prices file.
+        total_cents: Option<i64> = order.priced.then(|| order.total_cents());
+        /// What prices are in, as the prices file says.
+        currency: Option<String> = order.currency.as_ref();
+        /// Tax on the whole, percent; null if none is set.
+        tax_percent: Option<f64> = order.tax_percent;
+        /// Tax on the sum.
+        tax_cents: Option<i64> = order.tax_cents();
+        /// Keys of lines that have no price.
+        without_price: Vec<String> = order.without_price().map(|line| &line.key);
+        /// Weight of the delivery as far as it is known.
+        weight_lb: f64 = order.weight_lb();
+        /// What the weight leaves out.
+        not_weighed: Vec<String> = order.not_weighed().into_iter().map(write);
+        /// What the density of the lumber rests on.
+        density: String = write(&order.density);
+        /// What the prices file says of itself.
+        prices_note: Option<String> = order.prices_note.as_ref();
+        /// What was assumed or found wanting.
+        notes: Vec<String> = order.notes.iter().map(write);
+        /// What the roof takes and no line counts, each with the reason.
+        left_out: Vec<String> = order.left_out.iter().map(write);
+    }
 }
 
-/// One of the roofs that are ordered together; its figures are those of one building.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct BuildingJson {
-    /// Letter that its marks begin with; null if the order is for one roof file.
-    pub letter: Option<String>,
-    /// Name of the job, or of its file.
-    pub name: Option<String>,
-    /// How many buildings have it.
-    pub buildings: u32,
-    /// Area of both roof planes as covered.
-    pub roof_area_ft2: f64,
-    /// Sheets of its deck.
-    pub sheets: usize,
-    /// Proven: under the laying rules no layout takes fewer.
-    pub lower_bound_sheets: usize,
-    /// Thickness of its roof panels.
-    pub panel_thickness_in: f64,
-    /// Every value used beyond those of the frame.
-    pub used: Vec<UsedJson>,
+record! {
+    /// One of the roofs that are ordered together; its figures are those of one building.
+    BuildingJson from (building: &Building, plan: &OrderPlan) {
+        /// Letter that its marks begin with; null if the order is for one roof file.
+        letter: Option<String> = building.tag.letter.as_ref();
+        /// Name of the job, or of its file.
+        name: Option<String> = building.tag.name.as_ref();
+        /// How many buildings have it.
+        buildings: u32 = building.tag.buildings;
+        /// Area of both roof planes as covered.
+        roof_area_ft2: f64 = building.roof_ft2;
+        /// Sheets of its deck.
+        sheets: usize = building.deck.sheets();
+        /// Proven: under the laying rules no layout takes fewer.
+        lower_bound_sheets: usize = building.deck.lower_bound_sheets();
+        /// Thickness of its roof panels.
+        panel_thickness_in: Inches = building.panel_thickness;
+        /// Every value used beyond those of the frame.
+        used: Vec<UsedJson> = &plan.used;
+    }
 }
 
-/// One line; also the rows of the CSV form.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct OrderLine {
-    /// Trade.
-    pub trade: &'static str,
-    /// What a prices file calls it.
-    pub key: String,
-    /// What it is.
-    pub what: String,
-    /// Length of one, where it is sold by length.
-    pub length_in: Option<f64>,
-    /// How many.
-    pub count: u64,
-    /// The unit.
-    pub unit: &'static str,
-    /// Where it goes.
-    pub goes_to: String,
-    /// How it is counted.
-    pub basis: String,
-    /// Price of one unit, cents.
-    pub each_cents: Option<i64>,
-    /// Price of all, cents.
-    pub cost_cents: Option<i64>,
-    /// Weight of all.
-    pub weight_lb: Option<f64>,
-    /// Board feet of all; null for other goods than lumber.
-    pub board_feet: Option<f64>,
-    /// True for what is on site already.
-    pub in_hand: bool,
-    /// The yard's code for it, if the prices file has one.
-    pub code: Option<String>,
+record! {
+    /// One line; also the rows of the CSV form.
+    OrderLine from (line: &Line) {
+        /// Trade.
+        trade: &'static str = line.trade.words();
+        /// What a prices file calls it.
+        key: String = &line.key;
+        /// What it is.
+        what: String = write(&line.what);
+        /// Length of one, where it is sold by length.
+        length_in: Option<Inches> = line.length;
+        /// How many.
+        count: u64 = line.count;
+        /// The unit.
+        unit: &'static str = line.unit;
+        /// Where it goes.
+        goes_to: String = write(&line.goes_to);
+        /// How it is counted.
+        basis: String = write(&line.basis);
+        /// Price of one unit, cents.
+        each_cents: Option<i64> = line.each_cents;
+        /// Price of all, cents.
+        cost_cents: Option<i64> = line.cost_cents();
+        /// Weight of all.
+        weight_lb: Option<f64> = line.weight_lb;
+        /// Board feet of all; null for other goods than lumber.
+        board_feet: Option<f64> = line.lumber.map(|lumber| lumber.board_feet);
+        /// True for what is on site already.
+        in_hand: bool = line.in_hand;
+        /// The yard's code for it, if the prices file has one.
+        code: Option<String> = line.code.as_ref();
+    }
 }
 
-/// One section's cutting plan in short.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct SectionJson {
-    /// Its name.
-    pub section: String,
-    /// Sticks that are cut, in hand too.
-    pub bars_used: i64,
-    /// Pieces, those of special length too.
-    pub pieces: i64,
-    /// Length that is bought, sticks of special length too.
-    pub bought_length_in: f64,
-    /// Length of all pieces.
-    pub cut_length_in: f64,
-    /// True if the plan is proven best.
-    pub proven_optimal: bool,
-    /// Cost of what is bought; null without prices.
-    pub cost_cents: Option<i64>,
-    /// Proven: no plan costs less; null without prices.
-    pub lower_bound_cents: Option<i64>,
+record! {
+    /// One section's cutting plan in short.
+    SectionJson from (section: &SectionOrder, units: Units) {
+        /// Its name.
+        section: String = section.title(units);
+        /// Sticks that are cut, in hand too.
+        bars_used: i64 = section.bars().iter().map(|bar| bar.times).sum::<i64>();
+        /// Pieces, those of special length too.
+        pieces: i64 = section.pieces();
+        /// Length that is bought, sticks of special length too.
+        bought_length_in: Inches = section.bought_length();
+        /// Length of all pieces.
+        cut_length_in: Inches = section.cut_length();
+        /// True if the plan is proven best.
+        proven_optimal: bool = section.proven();
+        /// Cost of what is bought; null without prices.
+        cost_cents: Option<i64> = section.cost().map(|(cost, _)| cost);
+        /// Proven: no plan costs less; null without prices.
+        lower_bound_cents: Option<i64> = section.cost().map(|(_, bound)| bound);
+    }
 }
 
-/// Nails of one kind.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct NailJson {
-    /// The nail.
-    pub nail: &'static str,
-    /// Length, under the head to the point; null where no size is known.
-    pub length_in: Option<f64>,
-    /// Shank; null where no size is known.
-    pub diameter_in: Option<f64>,
-    /// As counted, without spare.
-    pub count: u64,
-    /// Whole pounds with the spare.
-    pub pounds: Option<u64>,
-    /// Joint by joint.
-    pub uses: Vec<NailUseJson>,
+record! {
+    /// Nails of one kind.
+    NailJson from (total: &NailTotal) with {
+        let sized = nails::nail(total.nail).ok();
+    } {
+        /// The nail.
+        nail: &'static str = total.nail;
+        /// Length, under the head to the point; null where no size is known.
+        length_in: Option<Inches> = sized.map(|nail| nail.length_in);
+        /// Shank; null where no size is known.
+        diameter_in: Option<Inches> = sized.map(|nail| nail.diameter_in);
+        /// As counted, without spare.
+        count: u64 = total.count;
+        /// Whole pounds with the spare.
+        pounds: Option<u64> = total.pounds;
+        /// Joint by joint.
+        uses: Vec<NailUseJson> = &total.uses;
+    }
 }
 
-/// Nails of one kind of joint.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct NailUseJson {
-    /// Where they go.
-    pub joint: String,
-    /// How many.
-    pub count: u64,
-    /// How they are counted.
-    pub basis: String,
-}
-
-/// The nail of a name, if its size is known.
-fn sized(name: &str) -> Option<&'static Nail> {
-    nails::nail(name).ok()
+record! {
+    /// Nails of one kind of joint.
+    NailUseJson from (one: &NailUse) {
+        /// Where they go.
+        joint: String = &one.joint;
+        /// How many.
+        count: u64 = one.count;
+        /// How they are counted.
+        basis: String = write(&one.basis());
+    }
 }
 
 /// Sentences beside figures in inches and pounds are in those units too.
@@ -180,167 +183,63 @@ fn write(note: &Note) -> String {
     note.write(Writing::default())
 }
 
-fn line(line: &Line) -> OrderLine {
-    OrderLine {
-        trade: line.trade.words(),
-        key: line.key.clone(),
-        what: write(&line.what),
-        length_in: line.length.map(in_inches),
-        count: line.count,
-        unit: line.unit,
-        goes_to: write(&line.goes_to),
-        basis: write(&line.basis),
-        each_cents: line.each_cents,
-        cost_cents: line.cost_cents(),
-        weight_lb: line.weight_lb,
-        board_feet: line.lumber.map(|lumber| lumber.board_feet),
-        in_hand: line.in_hand,
-        code: line.code.clone(),
-    }
-}
-
 /// The lines of the list.
 pub fn lines(order: &Order) -> impl Iterator<Item = OrderLine> + '_ {
-    order.lines.iter().map(line)
+    order.lines.iter().map(OrderLine::of)
 }
 
 /// The whole result.
 #[must_use]
 pub fn report(order: &Order, plans: &[&OrderPlan], units: Units) -> OrderReport {
-    let used = |plan: &&OrderPlan| common::used(&plan.used);
-    let building = |(building, plan): (&Building, &&OrderPlan)| BuildingJson {
-        letter: building.tag.letter.clone(),
-        name: building.tag.name.clone(),
-        buildings: building.tag.buildings,
-        roof_area_ft2: building.roof_ft2,
-        sheets: building.deck.sheets(),
-        lower_bound_sheets: building.deck.lower_bound_sheets(),
-        panel_thickness_in: in_inches(building.panel_thickness),
-        used: used(plan),
-    };
-    let buildings = order.buildings.iter().zip(plans).map(building);
-    OrderReport {
-        command: "order",
-        caution: crate::facts::caution::ORDER,
-        used: plans.first().map(used).unwrap_or_default(),
-        buildings: if order.building_count() > 1 { buildings.collect() } else { Vec::new() },
-        lines: lines(order).collect(),
-        sections: order
-            .sections
-            .iter()
-            .map(|section| SectionJson {
-                section: section.title(units),
-                bars_used: section.bars().iter().map(|bar| bar.times).sum(),
-                pieces: section.pieces(),
-                bought_length_in: in_inches(section.bought_length()),
-                cut_length_in: in_inches(section.cut_length()),
-                proven_optimal: section.proven(),
-                cost_cents: section.cost().map(|(cost, _)| cost),
-                lower_bound_cents: section.cost().map(|(_, bound)| bound),
-            })
-            .collect(),
-        nails: order
-            .nails
-            .iter()
-            .map(|total| NailJson {
-                nail: total.nail,
-                length_in: sized(total.nail).map(|nail| nail.length_in),
-                diameter_in: sized(total.nail).map(|nail| nail.diameter_in),
-                count: total.count,
-                pounds: total.pounds,
-                uses: total
-                    .uses
-                    .iter()
-                    .map(|one| NailUseJson {
-                        joint: one.joint.clone(),
-                        count: one.count,
-                        basis: write(&one.basis()),
-                    })
-                    .collect(),
-            })
-            .collect(),
-        roof_area_ft2: order.roof_ft2(),
-        board_feet: order.lumber().board_feet,
-        panel_thickness_in: in_inches(order.first().panel_thickness),
-        sheets: order.sheets(),
-        lower_bound_sheets: order.least_sheets(),
-        proven_optimal: order.proven(),
-        total_cents: order.priced.then(|| order.total_cents()),
-        currency: order.currency.clone(),
-        tax_percent: order.tax_percent,
-        tax_cents: order.tax_cents(),
-        without_price: order.without_price().map(|line| line.key.clone()).collect(),
-        weight_lb: order.weight_lb(),
-        not_weighed: order.not_weighed().into_iter().map(write).collect(),
-        density: write(&order.density),
-        prices_note: order.prices_note.clone(),
-        notes: order.notes.iter().map(write).collect(),
-        left_out: order.left_out.iter().map(write).collect(),
+    OrderReport::of(order, plans, units)
+}
+
+record! {
+    /// The result of `cuts` for a roof file: sums over all sections, all bars, and each section for itself.
+    RoofCutsReport from (sections: &[SectionOrder], seconds: f64, units: Units) with {
+        let each: Vec<SectionCutsJson> =
+            sections.iter().map(|section| SectionCutsJson::of(section, seconds, units)).collect();
+        let planned = sections.iter().filter(|section| section.plan.is_some());
+        let costs: Option<Vec<(i64, i64)>> = planned.map(SectionOrder::cost).collect();
+        let plans = || each.iter().filter_map(|section| section.plan.as_ref());
+    } {
+        /// `cuts`.
+        command: &'static str = "cuts";
+        /// Cost of all bars in cents; null unless every section has prices.
+        cost_cents: Option<i64> = costs.as_ref().map(|costs| costs.iter().map(|(cost, _)| cost).sum::<i64>());
+        /// Proven: no plan costs less; null unless every section has prices.
+        lower_bound_cents: Option<i64> = costs.as_ref().map(|costs| costs.iter().map(|(_, bound)| bound).sum::<i64>());
+        /// Whether every section's plan is proven best.
+        proven_optimal: bool = sections.iter().all(SectionOrder::proven);
+        /// Time that the plans took.
+        seconds: f64 = seconds;
+        /// Length of all bars.
+        stock_length_in: Inches = plans().map(|plan| plan.stock_length_in.0).sum::<Length>();
+        /// Number of bars.
+        bars_used: i64 = plans().map(|plan| plan.bars_used).sum::<i64>();
+        /// The bars of all sections; the stock names the section.
+        bars: Vec<BarJson> = plans().flat_map(|plan| plan.bars.iter().cloned());
+        /// Each section for itself.
+        sections: Vec<SectionCutsJson> = each;
     }
 }
 
-/// The result of `cuts` for a roof file: sums over all sections, all bars, and each section for itself.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct RoofCutsReport {
-    /// `cuts`.
-    pub command: &'static str,
-    /// Cost of all bars in cents; null unless every section has prices.
-    pub cost_cents: Option<i64>,
-    /// Proven: no plan costs less; null unless every section has prices.
-    pub lower_bound_cents: Option<i64>,
-    /// Whether every section's plan is proven best.
-    pub proven_optimal: bool,
-    /// Time that the plans took.
-    pub seconds: f64,
-    /// Length of all bars.
-    pub stock_length_in: f64,
-    /// Number of bars.
-    pub bars_used: i64,
-    /// The bars of all sections; the stock names the section.
-    pub bars: Vec<BarJson>,
-    /// Each section for itself.
-    pub sections: Vec<SectionCutsJson>,
-}
-
-/// The cutting plan of one section.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct SectionCutsJson {
-    /// Its name.
-    pub section: String,
-    /// Parts that no stick is long enough for.
-    pub too_long: Vec<String>,
-    /// The plan.
-    pub plan: Option<CutsReport>,
+record! {
+    /// The cutting plan of one section.
+    SectionCutsJson from (section: &SectionOrder, seconds: f64, units: Units) {
+        /// Its name.
+        section: String = section.title(units);
+        /// Parts that no stick is long enough for.
+        too_long: Vec<String> = section.ask.too_long.iter().map(Part::name);
+        /// The plan.
+        plan: Option<CutsReport> = section.plan.as_ref().map(|plan| (section.ask.problem(), plan, [].as_slice(), seconds));
+    }
 }
 
 /// The cutting plans of a roof's sections.
 #[must_use]
 pub fn cuts(sections: &[SectionOrder], seconds: f64, units: Units) -> RoofCutsReport {
-    let each: Vec<SectionCutsJson> = sections
-        .iter()
-        .map(|section| SectionCutsJson {
-            section: section.title(units),
-            too_long: section.ask.too_long.iter().map(crate::order::Part::name).collect(),
-            plan: section
-                .plan
-                .as_ref()
-                .map(|plan| cuts::report(section.ask.problem(), plan, &[], seconds)),
-        })
-        .collect();
-    let costs: Option<Vec<(i64, i64)>> =
-        sections.iter().filter(|section| section.plan.is_some()).map(SectionOrder::cost).collect();
-    let plans = || each.iter().filter_map(|section| section.plan.as_ref());
-    RoofCutsReport {
-        command: "cuts",
-        cost_cents: costs.as_ref().map(|costs| costs.iter().map(|(cost, _)| cost).sum()),
-        lower_bound_cents: costs.as_ref().map(|costs| costs.iter().map(|(_, bound)| bound).sum()),
-        proven_optimal: sections.iter().all(SectionOrder::proven),
-        seconds,
-        stock_length_in: plans().map(|plan| plan.stock_length_in).sum(),
-        bars_used: plans().map(|plan| plan.bars_used).sum(),
-        bars: plans().flat_map(|plan| plan.bars.iter().cloned()).collect(),
-        sections: each,
-    }
+    RoofCutsReport::of(sections, seconds, units)
 }
 
 /// The plans as rows of CSV.

@@ -1,176 +1,191 @@
 //! `sheathing` as JSON and CSV. Planes, courses and sheets are numbered from 1, as on the map.
 
-use schemars::JsonSchema;
-use serde::Serialize;
-
 use crate::catalog::panels::{self, Panel};
-use crate::deck::{Course, Deck, DeckAsk, EaveDatum, EdgeSupport, LowerStrip};
-use crate::measure::quantity::{in_degrees, in_inches};
-use crate::measure::{Note, Writing};
+use crate::deck::{
+    Course, Deck, DeckAsk, EaveDatum, EdgeSupport, LaidPlane, LowerStrip, NarrowStrip, Piece,
+    RoofPlane, Ticks,
+};
+use crate::measure::quantity::in_inches;
+use crate::measure::{Angle, Note, Writing};
 
-/// The result of `sheathing`.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct SheathingReport {
-    /// `sheathing`.
-    pub command: &'static str,
-    /// What these figures are and who decides.
-    pub caution: &'static str,
-    /// Whole sheets that all pieces are cut from.
-    pub sheets: usize,
-    /// Proven: under the rules no layout takes fewer.
-    pub lower_bound_sheets: usize,
-    /// True if both are equal.
-    pub proven: bool,
-    /// True if the planes are laid in more than one group, each from its own sheets, and each group for itself is proven.
-    pub proven_by_plane: bool,
-    /// Sheets by area alone.
-    pub area_sheets: usize,
-    /// Proven: with that many sheets no layout has fewer pieces.
-    pub lower_bound_pieces: usize,
-    /// Along the strength axis.
-    pub sheet_length_in: f64,
-    /// Up the slope.
-    pub sheet_height_in: f64,
-    /// Width of a saw cut.
-    pub kerf_in: f64,
-    /// Space between panels.
-    pub gap_in: f64,
-    /// Least height of a course.
-    pub least_strip_in: f64,
-    /// Least length of a piece, joint to joint.
-    pub least_piece_in: f64,
-    /// Left open at the ridge on each plane, along the slope.
-    pub ridge_slot_in: f64,
-    /// How far the deck reaches past `eave_datum`, along the slope; negative for short of it.
-    pub past_tail_in: f64,
-    /// The edge that courses and chalk lines are measured from: `fascia`, its outer face; `tail cut`; or `edge`, the
-    /// lower edge of a plane given by its sides.
-    pub eave_datum: &'static str,
-    /// Up the slope from the fascia's outer face to the tail cut; `null` where the datum is not the fascia.
-    pub datum_to_tail_cut_in: Option<f64>,
-    /// Courses of the first plane, from the eave up.
-    pub courses: Vec<CourseJson>,
-    /// Every plane.
-    pub planes: Vec<PlaneJson>,
-    /// Every piece.
-    pub pieces: Vec<PieceJson>,
-    /// Pieces that span a single bay: the span table holds for two or more.
-    pub single_span_pieces: usize,
-    /// Where full courses would leave less than the least strip.
-    pub narrow_strip: Option<NarrowStripJson>,
-    /// With `--explain`: lower least strips that take fewer sheets, each with fewer than those before it; empty where none does.
-    pub lower_strips: Vec<LowerStripJson>,
-    /// What panel edges between rafters need, if a rating was given.
-    pub edge_support: Option<EdgeSupportJson>,
-    /// What was decided where a roof file was laid.
-    pub notes: Vec<String>,
+use super::record::{Inches, Of, record};
+
+record! {
+    /// The result of `sheathing`.
+    SheathingReport from (ask: &DeckAsk, deck: &Deck, lower: Option<&[LowerStrip]>, rated: Option<(&Panel, EdgeSupport)>, decided: &[Note]) {
+        /// `sheathing`.
+        command: &'static str = "sheathing";
+        /// What these figures are and who decides.
+        caution: &'static str = super::caution::SHEATHING;
+        /// Whole sheets that all pieces are cut from.
+        sheets: usize = deck.sheets();
+        /// Proven: under the rules no layout takes fewer.
+        lower_bound_sheets: usize = deck.lower_bound_sheets();
+        /// True if both are equal.
+        proven: bool = deck.proven();
+        /// True if the planes are laid in more than one group, each from its own sheets, and each group for itself is proven.
+        proven_by_plane: bool = deck.proven_by_plane();
+        /// Sheets by area alone.
+        area_sheets: usize = deck.area_sheets();
+        /// Proven: with that many sheets no layout has fewer pieces.
+        lower_bound_pieces: usize = deck.lower_bound_pieces();
+        /// Along the strength axis.
+        sheet_length_in: Inches = ask.sheet.length;
+        /// Up the slope.
+        sheet_height_in: Inches = ask.sheet.height;
+        /// Width of a saw cut.
+        kerf_in: Inches = ask.sheet.kerf;
+        /// Space between panels.
+        gap_in: Inches = ask.rules.gap;
+        /// Least height of a course.
+        least_strip_in: Inches = ask.rules.least_strip;
+        /// Least length of a piece, joint to joint.
+        least_piece_in: Inches = ask.rules.least_piece;
+        /// Left open at the ridge on each plane, along the slope.
+        ridge_slot_in: Inches = ask.ridge_slot;
+        /// How far the deck reaches past `eave_datum`, along the slope; negative for short of it.
+        past_tail_in: Inches = ask.past_tail;
+        /// The edge that courses and chalk lines are measured from: `fascia`, its outer face; `tail cut`; or `edge`, the
+        /// lower edge of a plane given by its sides.
+        eave_datum: &'static str = match ask.datum { EaveDatum::Fascia { .. } => "fascia", EaveDatum::TailCut => "tail cut", EaveDatum::Edge => "edge" };
+        /// Up the slope from the fascia's outer face to the tail cut; `null` where the datum is not the fascia.
+        datum_to_tail_cut_in: Option<Inches> = ask.datum.to_tail_cut();
+        /// Courses of the first plane, from the eave up.
+        courses: Vec<CourseJson> = deck.planes.iter().take(1).flat_map(|plane| &plane.courses).map(|course| (course, ask.datum));
+        /// Every plane.
+        planes: Vec<PlaneJson> = deck.planes.iter().zip(&ask.planes).map(|(laid, asked)| (laid, asked, ask.datum));
+        /// Every piece.
+        pieces: Vec<PieceJson> = &deck.pieces;
+        /// Pieces that span a single bay: the span table holds for two or more.
+        single_span_pieces: usize = deck.single_span_pieces();
+        /// Where full courses would leave less than the least strip.
+        narrow_strip: Option<NarrowStripJson> = deck.planes.iter().find_map(|plane| plane.narrow).map(|narrow| (narrow, ask.slope));
+        /// With `--explain`: lower least strips that take fewer sheets, each with fewer than those before it; empty where none does.
+        lower_strips: Vec<LowerStripJson> = lower.into_iter().flatten();
+        /// What panel edges between rafters need, if a rating was given.
+        edge_support: Option<EdgeSupportJson> = rated;
+        /// What was decided where a roof file was laid.
+        notes: Vec<String> = decided.iter().map(|note| note.write(Writing::default()));
+    }
 }
 
-/// One course.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct CourseJson {
-    /// Height of its panels.
-    pub height_in: f64,
-    /// `eave_datum` to its lower edge, along the slope.
-    pub lower_edge_in: f64,
-    /// `eave_datum` to its upper edge.
-    pub chalk_line_in: f64,
-    /// The tail cut to its upper edge; `null` where the datum is not the fascia.
-    pub chalk_line_from_tail_cut_in: Option<f64>,
+record! {
+    /// One course.
+    CourseJson from (course: &Course, datum: EaveDatum) with {
+        let chalk_line = course.chalk_line.in_inches();
+    } {
+        /// Height of its panels.
+        height_in: Inches = course.height;
+        /// `eave_datum` to its lower edge, along the slope.
+        lower_edge_in: Inches = course.lower_edge;
+        /// `eave_datum` to its upper edge.
+        chalk_line_in: Inches = chalk_line;
+        /// The tail cut to its upper edge; `null` where the datum is not the fascia.
+        chalk_line_from_tail_cut_in: Option<Inches> = datum.to_tail_cut().map(|tail| chalk_line - in_inches(tail));
+    }
 }
 
-/// One plane.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct PlaneJson {
-    /// Its name.
-    pub name: String,
-    /// Along the eave.
-    pub length_in: f64,
-    /// Slope width that is covered.
-    pub width_in: f64,
-    /// Rake from which `x_in` is measured, as seen from the ground: `left` or `right`.
-    pub measured_from: &'static str,
-    /// Rafter centers that joints may fall on, from the same rake.
-    pub centers_in: Vec<f64>,
-    /// From the eave up.
-    pub courses: Vec<CourseJson>,
+record! {
+    /// One plane.
+    PlaneJson from (laid: &LaidPlane, asked: &RoofPlane, datum: EaveDatum) {
+        /// Its name.
+        name: String = &asked.name;
+        /// Along the eave.
+        length_in: Inches = laid.length;
+        /// Slope width that is covered.
+        width_in: Inches = laid.width;
+        /// Rake from which `x_in` is measured, as seen from the ground: `left` or `right`.
+        measured_from: &'static str = if asked.from_right { "right" } else { "left" };
+        /// Rafter centers that joints may fall on, from the same rake.
+        centers_in: Vec<Inches> = laid.centers.iter().copied();
+        /// From the eave up.
+        courses: Vec<CourseJson> = laid.courses.iter().map(|course| (course, datum));
+    }
 }
 
-/// One piece.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct PieceJson {
-    /// Plane, from 1.
-    pub plane: usize,
-    /// Course, from 1 at the eave.
-    pub course: usize,
-    /// The end nearer to the rake that the plane is measured from: its left end from the left edge, unless a
-    /// plane of a roof file is measured from the right.
-    pub x_in: f64,
-    /// Cut length.
-    pub width_in: f64,
-    /// Cut height.
-    pub height_in: f64,
-    /// Sheet it is cut from, from 1.
-    pub sheet: usize,
-    /// Left end on the sheet.
-    pub sheet_x_in: f64,
-    /// Lower edge on the sheet.
-    pub sheet_y_in: f64,
+record! {
+    /// One piece.
+    PieceJson from (piece: &Piece) {
+        /// Plane, from 1.
+        plane: usize = piece.plane + 1;
+        /// Course, from 1 at the eave.
+        course: usize = piece.course + 1;
+        /// The end nearer to the rake that the plane is measured from: its left end from the left edge, unless a
+        /// plane of a roof file is measured from the right.
+        x_in: Inches = piece.x;
+        /// Cut length.
+        width_in: Inches = piece.width;
+        /// Cut height.
+        height_in: Inches = piece.height;
+        /// Sheet it is cut from, from 1.
+        sheet: usize = piece.sheet + 1;
+        /// Left end on the sheet.
+        sheet_x_in: Inches = piece.sheet_x;
+        /// Lower edge on the sheet.
+        sheet_y_in: Inches = piece.sheet_y;
+    }
 }
 
-/// How the overhang would have to change for no narrow and no ripped course.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct NarrowStripJson {
-    /// What full courses would leave at the ridge; below zero if not even the gap.
-    pub left_over_in: f64,
-    /// Longer by this along the slope, for a ridge course of just the least strip.
-    pub lengthen_in: f64,
-    /// Shorter by this along the slope, for full courses only.
-    pub shorten_in: f64,
-    /// `lengthen_in` on the level, if the pitch was given.
-    pub lengthen_level_in: Option<f64>,
-    /// `shorten_in` on the level, if the pitch was given.
-    pub shorten_level_in: Option<f64>,
+record! {
+    /// How the overhang would have to change for no narrow and no ripped course.
+    NarrowStripJson from (narrow: NarrowStrip, slope: Option<Angle>) with {
+        let level = |along_slope: f64| slope.map(|angle| along_slope * angle.value.cos());
+    } {
+        /// What full courses would leave at the ridge; below zero if not even the gap.
+        left_over_in: Inches = narrow.left_over;
+        /// Longer by this along the slope, for a ridge course of just the least strip.
+        lengthen_in: Inches = narrow.lengthen;
+        /// Shorter by this along the slope, for full courses only.
+        shorten_in: Inches = narrow.shorten;
+        /// `lengthen_in` on the level, if the pitch was given.
+        lengthen_level_in: Option<Inches> = level(narrow.lengthen.in_inches());
+        /// `shorten_in` on the level, if the pitch was given.
+        shorten_level_in: Option<Inches> = level(narrow.shorten.in_inches());
+    }
 }
 
-/// A lower least strip that takes fewer sheets.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct LowerStripJson {
-    /// The least strip.
-    pub least_strip_in: f64,
-    /// Sheets of the deck laid with it.
-    pub sheets: usize,
+record! {
+    /// A lower least strip that takes fewer sheets.
+    LowerStripJson from (lower: &LowerStrip) {
+        /// The least strip.
+        least_strip_in: Inches = lower.strip;
+        /// Sheets of the deck laid with it.
+        sheets: usize = lower.sheets;
+    }
 }
 
-/// What panel edges need.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct EdgeSupportJson {
-    /// Span rating.
-    pub rating: String,
-    /// Table it is from.
-    pub section: &'static str,
-    /// `not needed`, `needed` or `fails`.
-    pub verdict: &'static str,
-    /// Widest bay.
-    pub widest_bay_in: f64,
-    /// Greatest span with edge support.
-    pub supported_span_in: f64,
-    /// Greatest span without.
-    pub unsupported_span_in: f64,
-    /// Clips in a bay.
-    pub clips_a_bay: usize,
-    /// Clips in all.
-    pub clips: usize,
+record! {
+    /// What panel edges need.
+    EdgeSupportJson from (panel: &Panel, support: EdgeSupport) with {
+        let (verdict, widest_bay_in, clips_a_bay, clips) = match support {
+        EdgeSupport::NotNeeded { widest_in } => ("not needed", widest_in, 0, 0),
+        EdgeSupport::Needed { widest_in, clips_a_bay, clips } => ("needed", widest_in, clips_a_bay, clips),
+        EdgeSupport::Fails { widest_in } => ("fails", widest_in, 0, 0),
+        };
+    } {
+        /// Span rating.
+        rating: String = &panel.rating;
+        /// Table it is from.
+        section: &'static str = panels::SECTION;
+        /// `not needed`, `needed` or `fails`.
+        verdict: &'static str = verdict;
+        /// Widest bay.
+        widest_bay_in: Inches = widest_bay_in;
+        /// Greatest span with edge support.
+        supported_span_in: Inches = panel.supported_span_in;
+        /// Greatest span without.
+        unsupported_span_in: Inches = panel.unsupported_span_in;
+        /// Clips in a bay.
+        clips_a_bay: usize = clips_a_bay;
+        /// Clips in all.
+        clips: usize = clips;
+    }
 }
 
-fn course(course: &Course, datum: EaveDatum) -> CourseJson {
-    CourseJson {
-        chalk_line_from_tail_cut_in: datum
-            .to_tail_cut()
-            .map(|tail| course.chalk_line.in_inches() - in_inches(tail)),
-        height_in: course.height.in_inches(),
-        lower_edge_in: course.lower_edge.in_inches(),
-        chalk_line_in: course.chalk_line.in_inches(),
+/// The deck's own lengths.
+impl Of<Ticks> for Inches {
+    fn of(source: Ticks) -> Inches {
+        Inches::of(source.in_inches())
     }
 }
 
@@ -183,98 +198,10 @@ pub fn report(
     rated: Option<(&Panel, EdgeSupport)>,
     decided: &[Note],
 ) -> SheathingReport {
-    let course_of = |laid: &Course| course(laid, ask.datum);
-    let planes: Vec<PlaneJson> = deck
-        .planes
-        .iter()
-        .zip(&ask.planes)
-        .map(|(laid, asked)| PlaneJson {
-            name: asked.name.clone(),
-            length_in: laid.length.in_inches(),
-            width_in: laid.width.in_inches(),
-            measured_from: if asked.from_right { "right" } else { "left" },
-            centers_in: laid.centers.iter().map(|x| x.in_inches()).collect(),
-            courses: laid.courses.iter().map(course_of).collect(),
-        })
-        .collect();
-    let first = deck.planes.first();
-    let narrow = deck.planes.iter().find_map(|plane| plane.narrow);
-    let level =
-        |slope_in: f64| ask.slope.map(|angle| slope_in * in_degrees(angle).to_radians().cos());
-    SheathingReport {
-        command: "sheathing",
-        caution: crate::facts::caution::SHEATHING,
-        sheets: deck.sheets(),
-        lower_bound_sheets: deck.lower_bound_sheets(),
-        proven: deck.proven(),
-        proven_by_plane: deck.proven_by_plane(),
-        area_sheets: deck.area_sheets(),
-        lower_bound_pieces: deck.lower_bound_pieces(),
-        sheet_length_in: in_inches(ask.sheet.length),
-        sheet_height_in: in_inches(ask.sheet.height),
-        kerf_in: in_inches(ask.sheet.kerf),
-        gap_in: in_inches(ask.rules.gap),
-        least_strip_in: in_inches(ask.rules.least_strip),
-        ridge_slot_in: in_inches(ask.ridge_slot),
-        past_tail_in: in_inches(ask.past_tail),
-        eave_datum: match ask.datum {
-            EaveDatum::Fascia { .. } => "fascia",
-            EaveDatum::TailCut => "tail cut",
-            EaveDatum::Edge => "edge",
-        },
-        datum_to_tail_cut_in: ask.datum.to_tail_cut().map(in_inches),
-        least_piece_in: in_inches(ask.rules.least_piece),
-        courses: first.map_or(Vec::new(), |plane| plane.courses.iter().map(course_of).collect()),
-        planes,
-        pieces: pieces(deck).collect(),
-        single_span_pieces: deck.single_span_pieces(),
-        narrow_strip: narrow.map(|narrow| NarrowStripJson {
-            left_over_in: narrow.left_over.in_inches(),
-            lengthen_in: narrow.lengthen.in_inches(),
-            shorten_in: narrow.shorten.in_inches(),
-            lengthen_level_in: level(narrow.lengthen.in_inches()),
-            shorten_level_in: level(narrow.shorten.in_inches()),
-        }),
-        lower_strips: lower
-            .unwrap_or_default()
-            .iter()
-            .map(|one| LowerStripJson { least_strip_in: in_inches(one.strip), sheets: one.sheets })
-            .collect(),
-        edge_support: rated.map(|(panel, support)| edges(panel, support)),
-        notes: decided.iter().map(|note| note.write(Writing::default())).collect(),
-    }
-}
-
-fn edges(panel: &Panel, support: EdgeSupport) -> EdgeSupportJson {
-    let (verdict, widest_bay_in, clips_a_bay, clips) = match support {
-        EdgeSupport::NotNeeded { widest_in } => ("not needed", widest_in, 0, 0),
-        EdgeSupport::Needed { widest_in, clips_a_bay, clips } => {
-            ("needed", widest_in, clips_a_bay, clips)
-        }
-        EdgeSupport::Fails { widest_in } => ("fails", widest_in, 0, 0),
-    };
-    EdgeSupportJson {
-        rating: panel.rating.clone(),
-        section: panels::SECTION,
-        verdict,
-        widest_bay_in,
-        supported_span_in: panel.supported_span_in,
-        unsupported_span_in: panel.unsupported_span_in,
-        clips_a_bay,
-        clips,
-    }
+    SheathingReport::of(ask, deck, lower, rated, decided)
 }
 
 /// Every piece; also the rows of the CSV form.
 pub fn pieces(deck: &Deck) -> impl Iterator<Item = PieceJson> + '_ {
-    deck.pieces.iter().map(|piece| PieceJson {
-        plane: piece.plane + 1,
-        course: piece.course + 1,
-        x_in: piece.x.in_inches(),
-        width_in: piece.width.in_inches(),
-        height_in: piece.height.in_inches(),
-        sheet: piece.sheet + 1,
-        sheet_x_in: piece.sheet_x.in_inches(),
-        sheet_y_in: piece.sheet_y.in_inches(),
-    })
+    deck.pieces.iter().map(PieceJson::of)
 }

@@ -1,64 +1,66 @@
 //! `square` as JSON and CSV.
 
-use schemars::JsonSchema;
-use serde::Serialize;
-
 use crate::catalog::printed_square::{PrintedCell, Quantity};
 use crate::square::SquareRow;
 
-/// The result of `square`.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct SquareReport {
-    /// `square`.
-    pub command: &'static str,
-    /// One row for each rise.
-    pub rows: Vec<SquareRowJson>,
-    /// Every printed cell of these rows, with the difference from the exact figure.
-    pub printed: Vec<PrintedJson>,
+use super::record::{Inches, record};
+
+record! {
+    /// The result of `square`.
+    SquareReport from (rows: &[SquareRow], printed: &[PrintedCell]) {
+        /// `square`.
+        command: &'static str = "square";
+        /// One row for each rise.
+        rows: Vec<SquareRowJson> = rows;
+        /// Every printed cell of these rows, with the difference from the exact figure.
+        printed: Vec<PrintedJson> = rows.iter().flat_map(|row| printed.iter().filter(move |cell| cell.rise == row.rise()).map(move |cell| (row, cell)));
+    }
 }
 
-/// One row of the table, inches.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct SquareRowJson {
-    /// Rise in 12 in of run.
-    pub rise_in_per_12in: f64,
-    /// Common rafter for each foot of run.
-    pub common_per_ft_run_in: f64,
-    /// Hip or valley for each foot of common run.
-    pub hip_valley_per_ft_run_in: f64,
-    /// Difference of jacks at 16 in centers.
-    pub jack_diff_16oc_in: f64,
-    /// Difference of jacks at 24 in centers.
-    pub jack_diff_24oc_in: f64,
-    /// Side cut of jacks, against 12.
-    pub side_cut_jack_in: f64,
-    /// Side cut of an unbacked hip or valley, against 12.
-    pub side_cut_hip_valley_in: f64,
+record! {
+    /// One row of the table, inches.
+    SquareRowJson from (row: &SquareRow) {
+        /// Rise in 12 in of run.
+        rise_in_per_12in: f64 = row.rise();
+        /// Common rafter for each foot of run.
+        common_per_ft_run_in: Inches = row.common_per_ft();
+        /// Hip or valley for each foot of common run.
+        hip_valley_per_ft_run_in: Inches = row.hip_valley_per_ft();
+        /// Difference of jacks at 16 in centers.
+        jack_diff_16oc_in: Inches = row.jack_difference(16.0);
+        /// Difference of jacks at 24 in centers.
+        jack_diff_24oc_in: Inches = row.jack_difference(24.0);
+        /// Side cut of jacks, against 12.
+        side_cut_jack_in: Inches = row.side_cut_jack();
+        /// Side cut of an unbacked hip or valley, against 12.
+        side_cut_hip_valley_in: Inches = row.side_cut_hip_valley();
+    }
 }
 
-/// One printed cell.
-#[derive(Debug, Serialize, JsonSchema)]
-pub struct PrintedJson {
-    /// Rise in 12 in of run.
-    pub rise_in_per_12in: f64,
-    /// The column's name in `rows`.
-    pub quantity: &'static str,
-    /// Book, figure or page.
-    pub source: String,
-    /// As it stands in print.
-    pub printed_as: String,
-    /// The printed figure; null if it can't be read.
-    pub printed_in: Option<f64>,
-    /// Printed less exact.
-    pub difference_in: Option<f64>,
-    /// Its last printed place.
-    pub resolution_in: f64,
-    /// False if the reading of the print is in doubt.
-    pub clear: bool,
-    /// True if it is off by more than half its last place.
-    pub misprint: bool,
-    /// What is known of it.
-    pub note: String,
+record! {
+    /// One printed cell.
+    PrintedJson from (row: &SquareRow, cell: &PrintedCell) {
+        /// Rise in 12 in of run.
+        rise_in_per_12in: f64 = cell.rise;
+        /// The column's name in `rows`.
+        quantity: &'static str = name(cell.quantity);
+        /// Book, figure or page.
+        source: String = &cell.source;
+        /// As it stands in print.
+        printed_as: String = &cell.printed_as;
+        /// The printed figure; null if it can't be read.
+        printed_in: Option<Inches> = cell.printed_in;
+        /// Printed less exact.
+        difference_in: Option<Inches> = cell.printed_in.map(|printed| printed - row.figure(cell.quantity));
+        /// Its last printed place.
+        resolution_in: Inches = cell.resolution_in;
+        /// False if the reading of the print is in doubt.
+        clear: bool = cell.clear;
+        /// True if it is off by more than half its last place.
+        misprint: bool = cell.misprint;
+        /// What is known of it.
+        note: String = &cell.note;
+    }
 }
 
 /// The column's name in the JSON output.
@@ -74,63 +76,30 @@ pub fn name(quantity: Quantity) -> &'static str {
     }
 }
 
-/// The whole result.
-#[must_use]
-pub fn report(rows: &[SquareRow], printed: &[PrintedCell]) -> SquareReport {
-    SquareReport {
-        command: "square",
-        rows: rows
-            .iter()
-            .map(|row| SquareRowJson {
-                rise_in_per_12in: row.rise(),
-                common_per_ft_run_in: row.common_per_ft(),
-                hip_valley_per_ft_run_in: row.hip_valley_per_ft(),
-                jack_diff_16oc_in: row.jack_difference(16.0),
-                jack_diff_24oc_in: row.jack_difference(24.0),
-                side_cut_jack_in: row.side_cut_jack(),
-                side_cut_hip_valley_in: row.side_cut_hip_valley(),
-            })
-            .collect(),
-        printed: rows
-            .iter()
-            .flat_map(|row| {
-                printed
-                    .iter()
-                    .filter(move |cell| cell.rise == row.rise())
-                    .map(move |cell| printed_json(row, cell))
-            })
-            .collect(),
+record! {
+    /// One figure of the table with one print of it, if there is any.
+    SquareCsvRow from (row: &SquareRow, quantity: Quantity, printed: Option<&PrintedCell>) {
+        /// TODO rise_in_per_12in.
+        rise_in_per_12in: f64 = row.rise();
+        /// TODO quantity.
+        quantity: &'static str = name(quantity);
+        /// TODO exact_in.
+        exact_in: Inches = row.figure(quantity);
+        /// TODO printed_as.
+        printed_as: String = printed.map_or("", |cell| &cell.printed_as);
+        /// TODO printed_in.
+        printed_in: Option<Inches> = printed.and_then(|cell| cell.printed_in);
+        /// TODO difference_in.
+        difference_in: Option<Inches> = printed.and_then(|cell| cell.printed_in).map(|figure| figure - row.figure(quantity));
+        /// TODO clear.
+        clear: Option<bool> = printed.map(|cell| cell.clear);
+        /// TODO misprint.
+        misprint: Option<bool> = printed.map(|cell| cell.misprint);
+        /// TODO source.
+        source: String = printed.map_or("", |cell| &cell.source);
+        /// TODO note.
+        note: String = printed.map_or("", |cell| &cell.note);
     }
-}
-
-fn printed_json(row: &SquareRow, cell: &PrintedCell) -> PrintedJson {
-    PrintedJson {
-        rise_in_per_12in: cell.rise,
-        quantity: name(cell.quantity),
-        source: cell.source.clone(),
-        printed_as: cell.printed_as.clone(),
-        printed_in: cell.printed_in,
-        difference_in: cell.printed_in.map(|printed| printed - row.figure(cell.quantity)),
-        resolution_in: cell.resolution_in,
-        clear: cell.clear,
-        misprint: cell.misprint,
-        note: cell.note.clone(),
-    }
-}
-
-/// One figure of the table with one print of it, if there is any.
-#[derive(Debug, Serialize)]
-pub struct SquareCsvRow {
-    rise_in_per_12in: f64,
-    quantity: &'static str,
-    exact_in: f64,
-    printed_as: String,
-    printed_in: Option<f64>,
-    difference_in: Option<f64>,
-    clear: Option<bool>,
-    misprint: Option<bool>,
-    source: String,
-    note: String,
 }
 
 /// Every figure, once for each print of it.
@@ -139,36 +108,12 @@ pub fn csv_rows(rows: &[SquareRow], printed: &[PrintedCell]) -> Vec<SquareCsvRow
     let mut list = Vec::new();
     for row in rows {
         for quantity in Quantity::ALL {
-            let bare = || SquareCsvRow {
-                rise_in_per_12in: row.rise(),
-                quantity: name(quantity),
-                exact_in: row.figure(quantity),
-                printed_as: String::new(),
-                printed_in: None,
-                difference_in: None,
-                clear: None,
-                misprint: None,
-                source: String::new(),
-                note: String::new(),
-            };
+            let prints =
+                printed.iter().filter(|cell| cell.quantity == quantity && cell.rise == row.rise());
             let before = list.len();
-            for cell in printed {
-                if cell.quantity == quantity && cell.rise == row.rise() {
-                    let cell = printed_json(row, cell);
-                    list.push(SquareCsvRow {
-                        printed_as: cell.printed_as,
-                        printed_in: cell.printed_in,
-                        difference_in: cell.difference_in,
-                        clear: Some(cell.clear),
-                        misprint: Some(cell.misprint),
-                        source: cell.source,
-                        note: cell.note,
-                        ..bare()
-                    });
-                }
-            }
+            list.extend(prints.map(|cell| SquareCsvRow::of(row, quantity, Some(cell))));
             if list.len() == before {
-                list.push(bare());
+                list.push(SquareCsvRow::of(row, quantity, None));
             }
         }
     }

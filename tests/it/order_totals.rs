@@ -147,12 +147,12 @@ proptest! {
             if let (false, Some(of_line)) = (line.trade.starts_with("lumber"), line.board_feet) {
                 // blocks of 2x4 under the panel edges
                 board_feet += of_line;
-                let by_hand = 2.0 * 4.0 * line.length_in.unwrap() * line.count as f64 / 144.0;
+                let by_hand = 2.0 * 4.0 * line.length_in.unwrap().number() * line.count as f64 / 144.0;
                 prop_assert!((of_line - by_hand).abs() < 1e-9);
             }
             if line.trade.starts_with("lumber") {
                 let (thick, deep) = nominal(&line.key);
-                let inches = line.length_in.unwrap() * line.count as f64;
+                let inches = line.length_in.unwrap().number() * line.count as f64;
                 *in_lines.entry((thick as u64, deep as u64)).or_default() += inches;
                 if !line.in_hand {
                     board_feet += thick * deep * inches / 144.0;
@@ -163,7 +163,7 @@ proptest! {
         prop_assert!((json.board_feet - board_feet).abs() < 1e-6 * board_feet, "{} {board_feet}", json.board_feet);
         prop_assert!((json.weight_lb - weight).abs() < 1e-6 * weight);
         prop_assert_eq!(json.total_cents, priced.then_some(cents));
-        let of_sections: f64 = json.sections.iter().map(|section| section.bought_length_in).sum();
+        let of_sections: f64 = json.sections.iter().map(|section| section.bought_length_in.number()).sum();
         prop_assert!((of_sections - bought_feet).abs() < 1e-6 * bought_feet);
         let pieces: i64 = json.sections.iter().map(|section| section.pieces).sum();
         // both layers of plates, or none
