@@ -22,6 +22,18 @@ pub enum Form {
 #[derive(Debug)]
 pub struct NotWritten(String);
 
+impl NotWritten {
+    /// What a writer gave, or why it gave nothing.
+    pub(super) fn or<T>(written: Result<T, impl Display>) -> Result<T, NotWritten> {
+        written.map_err(|why| NotWritten(why.to_string()))
+    }
+
+    /// There is no such form of this answer.
+    pub(super) fn no_such_form() -> NotWritten {
+        NotWritten("this answer has no such form".into())
+    }
+}
+
 impl Display for NotWritten {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(&self.0)
@@ -33,7 +45,7 @@ impl Display for NotWritten {
 /// # Errors
 /// What JSON has no form for.
 pub fn json(value: &impl Serialize) -> Result<Vec<u8>, NotWritten> {
-    let mut bytes = serde_json::to_vec_pretty(value).map_err(|error| not_written(&error))?;
+    let mut bytes = NotWritten::or(serde_json::to_vec_pretty(value))?;
     bytes.push(b'\n');
     Ok(bytes)
 }
@@ -45,14 +57,10 @@ pub fn json(value: &impl Serialize) -> Result<Vec<u8>, NotWritten> {
 pub fn csv<T: Serialize>(rows: impl IntoIterator<Item = T>) -> Result<Vec<u8>, NotWritten> {
     let mut writer = csv::Writer::from_writer(Vec::new());
     for row in rows {
-        writer.serialize(row).map_err(|error| not_written(&error))?;
+        NotWritten::or(writer.serialize(row))?;
     }
-    let bytes = writer.into_inner().map_err(|error| not_written(&error))?;
-    for_spreadsheets(bytes).map_err(|error| not_written(&error))
-}
-
-fn not_written(error: &dyn Display) -> NotWritten {
-    NotWritten(error.to_string())
+    let bytes = NotWritten::or(writer.into_inner())?;
+    NotWritten::or(for_spreadsheets(bytes))
 }
 
 /// Rows of CSV as a spreadsheet reads them best: numbers as the shortest decimals, and no text a formula.

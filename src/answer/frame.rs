@@ -40,28 +40,22 @@ pub(super) fn find(input: &Input) -> Result<Framed, Refused> {
 }
 
 /// Frames the roof.
-///
-/// # Errors
-/// Every fault of the roof file, or what can't be built together.
-pub fn framed(input: &Input) -> Result<Frame, Refused> {
+pub(super) fn framed(input: &Input) -> Result<Frame, Refused> {
     let plan = input.plan(GablePlan::read)?;
     Frame::build(&plan).map_err(|why| input.cannot_build(why))
 }
 
 /// What is shown of a frame beside its sticks.
-pub struct Held {
+struct Held {
     /// What the cutter must know: the rafter and its eave, and whatever else of the whole check
     /// the roof does not meet.
-    pub findings: Vec<Finding>,
+    findings: Vec<Finding>,
     /// The heights of the section.
-    pub levels: Vec<Level>,
+    levels: Vec<Level>,
 }
 
 /// Holds a frame against the rules and measures its heights.
-///
-/// # Errors
-/// Every fault of what the rules need from the roof file.
-pub fn held(input: &Input, frame: &Frame) -> Result<Held, Refused> {
+fn held(input: &Input, frame: &Frame) -> Result<Held, Refused> {
     let eave = input.plan(EavePlan::read)?;
     let eave = Eave::build(&eave).map_err(|why| input.cannot_build(why))?;
     let (_, checks, _) = input.plan(ChecksPlan::read)?;

@@ -4,7 +4,7 @@ use crate::facts;
 use crate::frame::Frame;
 use crate::sheet::{self, Depth, Look};
 
-use super::{Found, Input, NotWritten, Refused, Status, csv, framed, json};
+use super::{Found, Input, NotWritten, Refused, Status, csv, frame, json};
 
 /// A frame whose marks are shown.
 pub(super) struct Layout(Frame);
@@ -29,5 +29,5 @@ impl Found for Layout {
 
 /// Frames the roof.
 pub(super) fn find(input: &Input) -> Result<Layout, Refused> {
-    framed(input).map(Layout)
+    frame::framed(input).map(Layout)
 }

@@ -38,8 +38,8 @@ impl Found for Walls {
         sheet::measured::text(&self.plan, &self.survey, &self.findings, look, depth)
     }
 
-    fn word(&self, form: Form) -> Option<&'static str> {
-        (form == Form::Csv && self.survey.fitted.is_none()).then_some(
+    fn word(&self, form: Option<Form>) -> Option<&'static str> {
+        (form == Some(Form::Csv) && self.survey.fitted.is_none()).then_some(
             "a reading is in doubt, so no rafter is listed; run it without --format csv to see what to measure again",
         )
     }

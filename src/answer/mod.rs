@@ -4,35 +4,57 @@
 //! [`Answer`], which writes itself as the text of a terminal, as JSON or as CSV. Command line and page are readers of answers.
 //! Nothing here touches files, clock, environment or terminal: what a long search needs of them is handed in.
 
+mod asker;
 mod check;
+mod compare;
+mod cuts;
 mod eave;
 mod effect;
+mod export;
 mod faults;
+mod file;
 mod fit;
+mod flags;
 mod forms;
 mod found;
 mod frame;
+mod framing;
 mod input;
 mod layout;
 mod look;
 mod measured;
+mod no_answer;
+mod order;
+mod plane;
+mod prices;
 mod prove;
 mod question;
 mod rafter;
 mod refused;
+mod roofs;
+mod search;
+mod sheathing;
+mod sheets;
 mod source;
 mod spans;
 mod square;
 mod status;
 mod ties;
 
+pub use asker::{Asker, Nobody, Stage};
+pub use compare::CompareAsked;
+pub use cuts::{List, ListForm};
+pub use export::ExportTo;
+pub use file::File;
 pub use forms::{Form, NotWritten, csv, json};
 pub use found::Found;
-pub use frame::{Held, framed, held};
 pub use input::Input;
 pub use look::{LookAsked, step};
+pub use no_answer::NoAnswer;
+pub use plane::DeckAsked;
 pub use question::{Question, What};
 pub use refused::Refused;
+pub use sheets::{SetForm, SheetsAsked};
 pub use source::Source;
 pub use spans::SpansAsked;
 pub use status::Status;
@@ -65,41 +87,81 @@ impl Answer {
         }
     }
 
-    /// What a reader has to be told beside this form of the answer.
+    /// What a reader has to be told beside this form of the answer, or beside its files.
     #[must_use]
-    pub fn word(&self, form: Form) -> Option<&'static str> {
+    pub fn word(&self, form: Option<Form>) -> Option<&'static str> {
         self.found.word(form)
     }
 
-    /// The drawing that goes with it, if there is one.
+    /// The files that go with it: a drawing, a spreadsheet.
     #[must_use]
-    pub fn drawing(&self) -> Option<crate::sheet::Drawing> {
-        self.found.drawing(&self.look)
+    pub fn files(&self) -> Vec<File<'_>> {
+        self.found.files(&self.look)
     }
 }
 
-/// Answers a question.
+/// Answers a question asked in memory, with no clock and no hurry.
 ///
 /// # Errors
 /// Every fault of what was written, each with its place and what to write instead.
-pub fn ask(question: &Question) -> Result<Answer, Refused> {
-    let input = Input::of(&question.set, question.roof.clone());
-    let look = question.look.look(input.units())?;
+pub fn ask(question: &Question) -> Result<Answer, NoAnswer> {
+    ask_for(question, &Nobody)
+}
+
+/// Answers a question for somebody who waits: `asker` has the clock, says when to stop, hears how far it is.
+///
+/// # Errors
+/// As [`ask`]; or that it was stopped before it had anything to show.
+pub fn ask_for(question: &Question, asker: &dyn Asker) -> Result<Answer, NoAnswer> {
+    let mut inputs = question.inputs();
+    let written = match &question.what {
+        What::Sheathing(asked) if question.roofs.is_empty() => asked.units(),
+        _ => inputs[0].units(),
+    };
+    if let What::Cuts { list: Some(list) } = &question.what {
+        let prices = question.prices.as_ref();
+        let (look, found) = cuts::of_list(list, &inputs[0], &question.look, prices, asker)?;
+        return Ok(Answer { found: Box::new(found), look, depth: question.depth });
+    }
+    let look = question.look.look(written)?;
+    let input = &inputs[0];
     let found: Box<dyn Found> = match &question.what {
+        What::Order => Box::new(order::find(inputs, question.prices()?, &look, asker)?),
+        What::Prices => Box::new(prices::find(inputs, question.prices()?, asker)?),
+        What::Cuts { .. } => Box::new(cuts::of_roofs(inputs, question.prices()?, &look, asker)?),
+        _ if inputs.len() > 1 => {
+            return Err(NoAnswer::from(Refused::of_flag(
+                "FILE",
+                &question.roofs[1].name,
+                "this is answered for one roof at a time",
+                "name one roof file",
+            )));
+        }
         What::Square { rises } => Box::new(square::find(rises)?),
         What::Spans(asked) => Box::new(spans::find(asked)?),
-        What::Rafter { drawing } => Box::new(rafter::find(&input, &look, *drawing)?),
-        What::Eave { measured, measured_to } => {
-            Box::new(eave::find(&input, measured, measured_to)?)
+        What::Rafter { drawing } => Box::new(rafter::find(input, &look, *drawing)?),
+        What::Eave { measured, measured_to } => Box::new(eave::find(input, measured, measured_to)?),
+        What::Ties => Box::new(ties::find(input)?),
+        What::Frame => Box::new(frame::find(input)?),
+        What::Layout => Box::new(layout::find(input)?),
+        What::Check { walkthrough } => Box::new(check::find(input, *walkthrough)?),
+        What::Measured => Box::new(measured::find(input)?),
+        What::Effect { by } => Box::new(effect::find(input, &look, by.as_deref())?),
+        What::Prove { readings } => Box::new(prove::find(input, &look, readings.as_deref())?),
+        What::Fit => fit::find(input, &look)?,
+        What::Sheathing(asked) => Box::new(sheathing::find(
+            inputs.swap_remove(0),
+            asked,
+            question.depth.explains(),
+            asker,
+        )?),
+        What::Compare(asked) => Box::new(compare::find(input, question.prices()?, asked, asker)?),
+        What::Sheets(asked) => {
+            Box::new(sheets::find(inputs.swap_remove(0), question.prices()?, asked, &look, asker)?)
         }
-        What::Ties => Box::new(ties::find(&input)?),
-        What::Frame => Box::new(frame::find(&input)?),
-        What::Layout => Box::new(layout::find(&input)?),
-        What::Check { walkthrough } => Box::new(check::find(&input, *walkthrough)?),
-        What::Measured => Box::new(measured::find(&input)?),
-        What::Effect { by } => Box::new(effect::find(&input, &look, by.as_deref())?),
-        What::Prove { readings } => Box::new(prove::find(&input, &look, readings.as_deref())?),
-        What::Fit => fit::find(&input, &look)?,
+        What::Export { to, unit } => {
+            Box::new(export::find(inputs.swap_remove(0), *to, *unit, asker)?)
+        }
     };
     Ok(Answer { found, look, depth: question.depth })
 }

@@ -2,6 +2,7 @@
 
 use crate::facts;
 use crate::frame::CommonRafter;
+use crate::measure::Writing;
 use crate::plan::RafterPlan;
 use crate::rules::{Finding, notch};
 use crate::sheet::paper::{self, Job, Paper};
@@ -9,7 +10,7 @@ use crate::sheet::pattern::{self, Pattern};
 use crate::sheet::{self, Depth, Drawing, Look};
 use crate::square::{Compared, compare};
 
-use super::{Found, Input, NotWritten, Refused, Status, csv, json};
+use super::{File, Found, Input, NotWritten, Refused, Status, csv, json};
 
 /// The pattern rafter, by both routes.
 pub(super) struct Rafter {
@@ -38,18 +39,27 @@ impl Found for Rafter {
         sheet::rafter::text(&self.rafter, &self.compared, &self.findings, look, options)
     }
 
-    fn drawing(&self, look: &Look) -> Option<Drawing> {
+    /// The pattern's sheets, one below the other.
+    fn files(&self, look: &Look) -> Vec<File<'_>> {
+        let writing = look.writing;
+        let svg = move || Ok(sheet::svg::write(&self.drawing(writing)).into_bytes());
+        vec![File::new("rafter.svg", svg)]
+    }
+}
+
+impl Rafter {
+    fn drawing(&self, writing: Writing) -> Drawing {
         let pattern =
             Pattern { rafter: &self.rafter, findings: &self.findings, frame: None, stamped: false };
         let job = Job {
             name: self.rafter.plan.name.clone().unwrap_or_default(),
             date: String::new(),
-            paper: Paper::usual(look.writing.units),
-            writing: look.writing,
+            paper: Paper::usual(writing.units),
+            writing,
         };
         let mut pages = pattern::pages(&pattern, &job);
         paper::number(&mut pages);
-        Some(pattern::below(pages))
+        pattern::below(pages)
     }
 }
 

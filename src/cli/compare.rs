@@ -2,22 +2,15 @@
 
 use std::path::PathBuf;
 
-use clap::ValueEnum;
-
-use crate::answer::{Status, csv};
-use crate::compare::search::Stage;
-use crate::compare::{Ask, Hold, Rank, Sweep, compare};
-use crate::facts;
+use crate::answer::{CompareAsked, Question, Status, What};
+use crate::compare::Rank;
 use crate::key;
-use crate::rules::Verdict;
-use crate::sheet;
 
+use super::choice::{Choice, Chosen};
 use super::files::{self, Overwrite};
-use super::input;
-use super::order::read_prices;
-use super::output::{Failure, Format, OutputArgs, print, print_csv, print_json};
-use super::progress::Progress;
-use super::watch::{Stopwatch, time_limit};
+use super::input::{prices, question};
+use super::output::{Failure, OutputArgs, show};
+use super::watch::{self, time_limit};
 
 /// Many roofs of one plan held against every rule: the few that are best by cost, board feet, waste, weight or pieces.
 ///
@@ -33,7 +26,7 @@ pub(super) struct Args {
     prices: Option<PathBuf>,
     /// What the roofs are ranked by [default: cost with prices, else board-feet]
     #[arg(long, value_enum)]
-    rank: Option<RankFlag>,
+    rank: Option<Choice<Rank>>,
     /// How many are shown; the best in each measure always are
     #[arg(long, value_name = "COUNT", default_value = "5")]
     top: String,
@@ -86,28 +79,26 @@ pub(super) struct Args {
     output: OutputArgs,
 }
 
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum RankFlag {
-    /// Cost of the whole order
-    Cost,
-    /// Board feet of lumber that is bought
-    BoardFeet,
-    /// Board feet that are bought and not built in
-    Waste,
-    /// Weight of the whole order
-    Weight,
-    /// Number of sticks in the frame
-    Pieces,
+impl Chosen for Rank {
+    fn choices() -> &'static [Choice<Rank>] {
+        const ALL: &[Choice<Rank>] = &[
+            Choice::new(Rank::Cost, "cost", "Cost of the whole order"),
+            Choice::new(Rank::BoardFeet, "board-feet", "Board feet of lumber that is bought"),
+            Choice::new(Rank::Waste, "waste", "Board feet that are bought and not built in"),
+            Choice::new(Rank::Weight, "weight", "Weight of the whole order"),
+            Choice::new(Rank::Pieces, "pieces", "Number of sticks in the frame"),
+        ];
+        ALL
+    }
 }
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
-    let watch = Stopwatch::start(time_limit(&args.time_limit)?);
-    let prices = args.prices.as_deref().map(read_prices).transpose()?;
-    let ask = Ask {
-        rank: rank(args)?,
-        show: count("--top", &args.top, 100)?,
-        orders: count("--orders", &args.orders, 100_000)?,
-    };
+    let limit = time_limit(&args.time_limit)?;
+    let what = What::Compare(CompareAsked {
+        rank: args.rank.map(|rank| rank.value),
+        top: args.top.clone(),
+        orders: args.orders.clone(),
+    });
     let flags = [
         (key!("compare.pitch"), args.pitch.as_deref()),
         (key!("compare.spacing"), args.spacing.as_deref()),
@@ -123,73 +114,16 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     ];
     let overwrite = Overwrite::forced(args.force);
     if let Some(path) = &args.all {
+        // told before the work, not after it
         files::refuse_existing(std::slice::from_ref(path), overwrite)?;
     }
-    let input = input::read(&flags, Some(&args.file))?;
-    let look = args.output.look(input.units())?;
-    let sweep = input.plan(Sweep::read)?;
-    let line = Progress::start("comparing; Ctrl-C stops", None);
-    let stop = || watch.stopped();
-    let told = |stage: &Stage, done: usize| {
-        // most steps are short: a word now and then is enough
-        if done.is_multiple_of(64) || stage.of < 1000 {
-            line.say(format!("{done} of {} {}", stage.of, stage.what));
-        }
+    let question = Question {
+        prices: prices(args.prices.as_ref())?,
+        ..question(what, &flags, Some(&args.file), &args.output)?
     };
-    let compared = compare(&sweep, prices.as_ref(), ask, &Hold { stop: &stop, told: &told });
-    drop(line);
-    let compared = compared.map_err(|stopped| Failure::Stopped {
-        how_far: format!(
-            "stopped after {} of {} {}: nothing is shown and no file was written",
-            stopped.done, stopped.stage.of, stopped.stage.what
-        ),
-    })?;
+    let answer = watch::ask(&question, limit)?;
     if let Some(path) = &args.all {
-        let text = csv(facts::compare::rows(&compared, &sweep))?;
-        files::write(path, &text, overwrite)?;
+        files::keep(&answer, path, overwrite)?;
     }
-    match args.output.format {
-        Format::Json => print_json(&facts::compare::report(&compared, &sweep))?,
-        Format::Csv => print_csv(facts::compare::shown(&compared, &sweep))?,
-        Format::Table => print(&sheet::compare::text(
-            &compared,
-            &sweep,
-            sweep.present.gable.rafter.name.as_deref(),
-            &look,
-            args.output.depth(),
-        ))?,
-    }
-    // one roof that can be built as it is is an answer
-    let tally = &compared.found.tally;
-    let some = tally.meets + tally.special + tally.not_checked > 0;
-    Ok(Status::of([Verdict::meets_if(some)]))
-}
-
-fn rank(args: &Args) -> Result<Rank, Failure> {
-    match args.rank {
-        Some(RankFlag::Cost) if args.prices.is_none() => Err(Failure::of_flag(
-            "--rank",
-            "cost",
-            "nothing is known of cost without prices",
-            "name a prices file: --prices prices.toml, or rank by board-feet",
-        )),
-        Some(RankFlag::Cost) => Ok(Rank::Cost),
-        Some(RankFlag::BoardFeet) => Ok(Rank::BoardFeet),
-        Some(RankFlag::Waste) => Ok(Rank::Waste),
-        Some(RankFlag::Weight) => Ok(Rank::Weight),
-        Some(RankFlag::Pieces) => Ok(Rank::Pieces),
-        None if args.prices.is_some() => Ok(Rank::Cost),
-        None => Ok(Rank::BoardFeet),
-    }
-}
-
-fn count(flag: &'static str, text: &str, most: usize) -> Result<usize, Failure> {
-    text.trim().parse().ok().filter(|count| (1..=most).contains(count)).ok_or_else(|| {
-        Failure::of_flag(
-            flag,
-            text,
-            "this is no number of roofs",
-            format!("write a number from 1 to {most}"),
-        )
-    })
+    show(&answer, args.output.format)
 }

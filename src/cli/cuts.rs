@@ -1,26 +1,16 @@
 //! `stepoff cuts`: any list of pieces from any list of stock, at proven least cost.
 
-use crate::key;
 use std::path::{Path, PathBuf};
-use std::time::Duration;
 
-use crate::answer::{Refused, Source, Status};
-use crate::facts;
-use crate::measure::{Length, read as measure_read};
-use crate::order::cutting::read::{self, Given};
-use crate::order::cutting::{CutPlan, CuttingProblem, NoPlan, plan};
-use crate::plan::{Fault, Faults, Place, file};
-use crate::sheet;
-use crate::solve::Settled;
+use crate::answer::{List, ListForm, Question, Source, Status, What};
+use crate::key;
+use crate::plan::file;
 
-use super::cutting::controlled;
 use super::files::is_stdout as is_stdin;
-use super::input;
-use super::order::read_prices;
-use super::output::{Failure, Format, OutputArgs, print, print_csv, print_json};
+use super::input::{prices, question, refuse_twice};
+use super::output::{Failure, OutputArgs, show};
 use super::reader::{self, Kept};
-use super::roofs::{Roofs, refuse_twice};
-use super::watch::{Stopwatch, time_limit};
+use super::watch::{self, time_limit};
 
 /// Cuts a list of pieces from stock lengths at proven least cost.
 ///
@@ -55,19 +45,19 @@ pub(super) struct Args {
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let limit = time_limit(&args.time_limit)?;
-    let given = given(args)?;
     let paths = args.bars.as_ref().map_or(args.files.as_slice(), std::slice::from_ref);
     refuse_twice(paths)?;
     let mut roofs = Vec::new();
     let mut list = None;
     for path in paths {
         let text = reader::text(path, Kept::List)?;
-        let form = if args.bars.is_some() { Form::Bars } else { Form::of(path, &text)? };
-        if form == Form::Toml && text.len() as u64 > Kept::Written.most() {
+        let form = if args.bars.is_some() { ListForm::Bars } else { form(path, &text)? };
+        if form == ListForm::Toml && text.len() as u64 > Kept::Written.most() {
             return Err(Kept::Written.too_large(path, text.len() as u64));
         }
-        if form == Form::Toml && file::is_roof_file(&text) {
-            roofs.push(Source { name: reader::named(path), text });
+        let source = Source { name: reader::named(path), text };
+        if form == ListForm::Toml && file::is_roof_file(&source.text) {
+            roofs.push(source);
         } else if paths.len() > 1 {
             return Err(Failure::of_flag(
                 "FILE",
@@ -76,148 +66,41 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
                 "name a list of pieces by itself",
             ));
         } else {
-            list = Some((path, text, form));
+            list = Some(List { source, form });
         }
     }
-    let Some((path, text, form)) = list else {
-        return of_roof_files(args, roofs, limit);
-    };
-    if let Some(prices) = &args.prices {
-        return Err(Failure::of_flag(
-            "--prices",
-            &prices.display().to_string(),
-            "a list of stock carries its own prices",
-            "write price beside each stock length; --prices goes with a roof file",
-        ));
-    }
-    let source = || Source { name: reader::named(path), text: text.clone() };
-    let refused = |faults: Faults| Refused { faults, file: Some(source()) };
-    let read = match form {
-        Form::Bars => read::from_bars(&text),
-        Form::Json => read::from_json(&text, &given),
-        Form::Toml => read::from_toml(&text, &given),
-        Form::Csv => read::from_csv(&text, &given),
-    }
-    .map_err(&refused)?;
-    let look = args.output.look(read.units())?;
-    let watch = Stopwatch::start(limit);
-    let plan = solved(&read.problem, watch).map_err(|why| match why {
-        NoPlan::Faults(faults) => {
-            refused(faults.into_iter().map(|fault| read.fault(fault)).collect())
-        }
-        NoPlan::NotEnoughStock { proven } => refused(Faults::from(Fault::new(
-            Place::Missing { key: "stock", flag: None },
-            if proven.is_some() {
-                "the stock does not suffice for all pieces"
-            } else {
-                "no way was found to cut all pieces from the limited stock"
-            },
-            "add stock, or leave out the quantity of one stock length to have as many as wanted",
-        ))),
-    })?;
-    let seconds = watch.elapsed().as_secs_f64();
-    let report = facts::cuts::report(&read.problem, &plan, &read.notes, seconds);
-    match args.output.format {
-        Format::Json => print_json(&report)?,
-        Format::Csv => print_csv(facts::cuts::rows(&report))?,
-        Format::Table => {
-            print(&sheet::cuts::text(
-                &read.problem,
-                &plan,
-                &read.notes,
-                seconds,
-                &look,
-                args.output.depth(),
-            ))?;
-        }
-    }
-    Ok(Status::Done)
-}
-
-/// Cuts every section of the frames of roof files.
-fn of_roof_files(args: &Args, files: Vec<Source>, limit: Duration) -> Result<Status, Failure> {
-    let prices = args.prices.as_deref().map(read_prices).transpose()?;
-    let fields = [
+    let flags = [
         (key!("order.kerf"), args.kerf.as_deref()),
         (key!("order.end_trim"), args.end_trim.as_deref()),
     ];
-    let roofs = Roofs::of(&input::set(&fields), files)?;
-    let look = args.output.look(roofs.units())?;
-    let units = look.writing.units;
-    let watch = Stopwatch::start(limit);
-    let sections = roofs.cut(prices.as_ref(), units, watch)?;
-    let seconds = watch.elapsed().as_secs_f64();
-    let report = facts::order::cuts(&sections, seconds, units);
-    match args.output.format {
-        Format::Json => print_json(&report)?,
-        Format::Csv => print_csv(facts::order::cut_rows(&report))?,
-        Format::Table => {
-            print(&sheet::order::cut_plans(&sections, &roofs.tags(), &look, args.output.depth()))?
-        }
-    }
-    Ok(Status::Done)
-}
-
-/// Solves with the clock, Ctrl-C and the progress line in hand.
-fn solved(problem: &CuttingProblem, watch: Stopwatch) -> Result<Settled<CutPlan>, NoPlan> {
-    controlled(problem, watch, |control| plan(problem, control))
-}
-
-/// How a list is written.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Form {
-    Json,
-    Toml,
-    Csv,
-    Bars,
-}
-
-impl Form {
-    /// By the ending of the file's name; standard input has none and tells by how it begins.
-    fn of(path: &Path, text: &str) -> Result<Form, Failure> {
-        if is_stdin(path) {
-            let first =
-                text.lines().map(str::trim).find(|line| !line.is_empty() && !line.starts_with('#'));
-            return Ok(match first {
-                Some(line) if line.starts_with('{') => Form::Json,
-                Some(line) if line.starts_with('[') || line.contains('=') => Form::Toml,
-                _ => Form::Csv,
-            });
-        }
-        let ending = path.extension().map(|e| e.to_string_lossy().to_lowercase());
-        match ending.as_deref() {
-            Some("json") => Ok(Form::Json),
-            Some("toml") => Ok(Form::Toml),
-            Some("csv") => Ok(Form::Csv),
-            _ => Err(Failure::file(
-                path,
-                "read",
-                &"end its name in .json, .toml or .csv, which says how it is written",
-            )),
-        }
-    }
-}
-
-fn given(args: &Args) -> Result<Given, Failure> {
-    let mut faults = Faults::new();
-    let mut length = |flag: &'static str, text: &Option<String>| -> Option<Length> {
-        let text = text.as_ref()?;
-        match measure_read::length(text) {
-            Ok(length) => Some(length),
-            Err(error) => {
-                faults.push(Fault {
-                    place: Place::Flag { flag, text: text.clone() },
-                    part: Some(error.span.clone()),
-                    message: error.to_string(),
-                    help: error.problem.help(),
-                });
-                None
-            }
-        }
+    let question = Question {
+        prices: prices(args.prices.as_ref())?,
+        roofs,
+        ..question(What::Cuts { list }, &flags, None, &args.output)?
     };
-    let given = Given {
-        kerf: length("--kerf", &args.kerf),
-        end_trim: length("--end-trim", &args.end_trim),
-    };
-    if faults.is_empty() { Ok(given) } else { Err(Refused::of(faults).into()) }
+    show(&watch::ask(&question, limit)?, args.output.format)
+}
+
+/// By the ending of the file's name; standard input has none and tells by how it begins.
+fn form(path: &Path, text: &str) -> Result<ListForm, Failure> {
+    if is_stdin(path) {
+        let first =
+            text.lines().map(str::trim).find(|line| !line.is_empty() && !line.starts_with('#'));
+        return Ok(match first {
+            Some(line) if line.starts_with('{') => ListForm::Json,
+            Some(line) if line.starts_with('[') || line.contains('=') => ListForm::Toml,
+            _ => ListForm::Csv,
+        });
+    }
+    let ending = path.extension().map(|e| e.to_string_lossy().to_lowercase());
+    match ending.as_deref() {
+        Some("json") => Ok(ListForm::Json),
+        Some("toml") => Ok(ListForm::Toml),
+        Some("csv") => Ok(ListForm::Csv),
+        _ => Err(Failure::file(
+            path,
+            "read",
+            &"end its name in .json, .toml or .csv, which says how it is written",
+        )),
+    }
 }

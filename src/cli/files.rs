@@ -1,13 +1,16 @@
 //! The one place where files are written: whole or not at all, and never over another without being told.
 
+use std::ffi::OsStr;
 use std::fs::{self, OpenOptions};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use atomic_write_file::AtomicWriteFile;
 
+use crate::answer::{Answer, File, Status};
+
 use super::messages;
-use super::output::{Failure, print_bytes};
+use super::output::{Failure, Format, print_bytes, show};
 
 /// What happens to a file that exists already.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -43,6 +46,47 @@ pub(super) fn write(path: &Path, bytes: &[u8], overwrite: Overwrite) -> Result<(
         messages::tell(&format!("to open it: {}", opening(path)));
     }
     Ok(())
+}
+
+/// Writes the files of an answer: one as it is named, several each with its number in the name.
+pub(super) fn keep(answer: &Answer, path: &Path, overwrite: Overwrite) -> Result<(), Failure> {
+    if let Some(word) = answer.word(None) {
+        messages::tell(word);
+    }
+    let bytes = |file: &File<'_>, path: &Path| {
+        file.bytes().map_err(|why| Failure::file(path, "write", &why))
+    };
+    let files = answer.files();
+    if let [file] = files.as_slice() {
+        return write(path, &bytes(file, path)?, overwrite);
+    }
+    let paths: Vec<PathBuf> = (1..=files.len()).map(|number| numbered(path, number)).collect();
+    refuse_existing(&paths, overwrite)?;
+    // every file before any is written: one that can't be made leaves none of the set behind
+    let made = files.iter().zip(paths).map(|(file, path)| Ok((path.clone(), bytes(file, &path)?)));
+    write_all(&made.collect::<Result<Vec<_>, Failure>>()?, overwrite)
+}
+
+fn numbered(path: &Path, number: usize) -> PathBuf {
+    let stem = path.file_stem().and_then(OsStr::to_str).unwrap_or("page");
+    let ending = path.extension().and_then(OsStr::to_str).unwrap_or_default();
+    path.with_file_name(format!("{stem}-{number:02}.{ending}"))
+}
+
+/// Writes the file that goes with an answer if a name for it is given, then the answer to stdout, unless the file went there.
+pub(super) fn finish(
+    answer: &Answer,
+    format: Format,
+    path: Option<&PathBuf>,
+    force: bool,
+) -> Result<Status, Failure> {
+    if let Some(path) = path {
+        keep(answer, path, Overwrite::forced(force))?;
+        if is_stdout(path) {
+            return Ok(answer.status());
+        }
+    }
+    show(answer, format)
 }
 
 /// Writes a set of files: all of them, or none that was not there before.

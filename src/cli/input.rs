@@ -2,29 +2,54 @@
 
 use std::path::{Path, PathBuf};
 
-use crate::answer::{Input, Question, Source, What};
+use crate::answer::{Question, Source, What};
 use crate::plan::Key;
 
+use super::files::is_stdout as is_stdin;
 use super::output::{Failure, OutputArgs};
 use super::reader::{self, Kept};
 
 /// The flags by field key, those left out with nothing.
 pub(super) type Flags<'a> = [(Key, Option<&'a str>)];
 
-/// A roof file's text.
+/// A file's text that was written by hand.
 pub(super) fn roof(path: &Path) -> Result<Source, Failure> {
     Ok(Source { name: reader::named(path), text: reader::text(path, Kept::Written)? })
 }
 
-/// Takes in flags, then the roof file if one is named; a flag overrides the file.
-pub(super) fn read(flags: &Flags<'_>, path: Option<&PathBuf>) -> Result<Input, Failure> {
-    Ok(Input::of(&set(flags), path.map(|path| roof(path)).transpose()?))
+/// The texts of roof files that are ordered together; what can't be read of all of them is told at once.
+pub(super) fn roofs(paths: &[PathBuf]) -> Result<Vec<Source>, Failure> {
+    refuse_twice(paths)?;
+    let (mut sources, mut failures) = (Vec::new(), Vec::new());
+    for path in paths {
+        match roof(path) {
+            Ok(source) => sources.push(source),
+            Err(failure) => failures.push(failure),
+        }
+    }
+    if failures.is_empty() { Ok(sources) } else { Err(Failure::Several(failures)) }
 }
 
-/// The flags that were given.
-pub(super) fn set(flags: &Flags<'_>) -> Vec<(Key, String)> {
-    let given = |(key, text): &(Key, Option<&str>)| Some((*key, (*text)?.to_owned()));
-    flags.iter().filter_map(given).collect()
+/// A file named twice would be ordered twice under two letters.
+pub(super) fn refuse_twice(paths: &[PathBuf]) -> Result<(), Failure> {
+    let same = |path: &PathBuf| {
+        if is_stdin(path) { path.clone() } else { path.canonicalize().unwrap_or(path.clone()) }
+    };
+    let named: Vec<PathBuf> = paths.iter().map(same).collect();
+    match (1..named.len()).find(|place| named[..*place].contains(&named[*place])) {
+        Some(place) => Err(Failure::of_flag(
+            "FILE",
+            &paths[place].display().to_string(),
+            "this file is named twice",
+            "name it once; for equal buildings set order.buildings in the roof file",
+        )),
+        None => Ok(()),
+    }
+}
+
+/// The text of a prices file, if one is named.
+pub(super) fn prices(path: Option<&PathBuf>) -> Result<Option<Source>, Failure> {
+    path.map(|path| roof(path)).transpose()
 }
 
 /// The question of a command.
@@ -35,10 +60,10 @@ pub(super) fn question(
     output: &OutputArgs,
 ) -> Result<Question, Failure> {
     Ok(Question {
-        what,
-        roof: file.map(|path| roof(path)).transpose()?,
-        set: set(flags),
+        roofs: file.map(|path| roof(path)).transpose()?.into_iter().collect(),
+        set: flags.iter().filter_map(|(key, text)| Some((*key, (*text)?.to_owned()))).collect(),
         look: output.look_asked(),
         depth: output.depth(),
+        ..Question::of(what)
     })
 }

@@ -4,10 +4,10 @@
 //! messages to stderr; the exit status tells what came of it, 2 where the input was refused.
 
 mod check;
+mod choice;
 mod compare;
 mod completions;
 mod cuts;
-mod cutting;
 mod eave;
 mod effect;
 mod export;
@@ -27,7 +27,6 @@ mod prove;
 mod rafter;
 mod reader;
 mod refused;
-mod roofs;
 mod sheathing;
 mod sheets;
 mod spans;

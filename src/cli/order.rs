@@ -1,19 +1,13 @@
 //! `stepoff order`: one list for the yard, by trade.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
-use crate::answer::{Refused, Source, Status};
-use crate::export;
-use crate::facts;
-use crate::order::Prices;
-use crate::rules::Verdict;
-use crate::sheet;
+use crate::answer::{Question, Status, What};
 
-use super::files::{self, Overwrite};
-use super::output::{Failure, Format, OutputArgs, print, print_csv, print_json};
-use super::reader::{self, Kept};
-use super::roofs::Roofs;
-use super::watch::{Stopwatch, time_limit};
+use super::files;
+use super::input::{prices, question, roofs};
+use super::output::{Failure, OutputArgs};
+use super::watch::{self, time_limit};
 
 /// One list for the yard: lumber cut at proven least cost, sheets, nails, ties, roofing, vents and soffit of a roof file.
 ///
@@ -44,39 +38,12 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
-    let watch = Stopwatch::start(time_limit(&args.time_limit)?);
-    let prices = args.prices.as_deref().map(read_prices).transpose()?;
-    let roofs = Roofs::read(&args.files)?;
-    let look = args.output.look(roofs.units())?;
-    let units = look.writing.units;
-    let order = roofs.ordered(prices.as_ref(), units, watch)?;
-    if let Some(path) = &args.xlsx {
-        let bytes = export::order_book::workbook(&order, units)
-            .map_err(|error| Failure::file(path, "write", &error))?;
-        files::write(path, &bytes, Overwrite::forced(args.force))?;
-    }
-    let status = Status::of([Verdict::meets_if(!order.fails())]);
-    if args.xlsx.as_deref().is_some_and(files::is_stdout) {
-        return Ok(status);
-    }
-    let plans: Vec<_> = roofs.framings().iter().map(|one| &one.plan).collect();
-    match args.output.format {
-        Format::Json => print_json(&facts::order::report(&order, &plans, units))?,
-        Format::Csv => print_csv(facts::order::lines(&order))?,
-        Format::Table => {
-            let used: Vec<_> = plans.iter().map(|plan| plan.told()).collect();
-            print(&sheet::order::text(&order, &used, &look, args.output.depth()))?;
-        }
-    }
-    Ok(status)
-}
-
-/// Reads a prices file.
-pub(super) fn read_prices(path: &Path) -> Result<Prices, Failure> {
-    let text = reader::text(path, Kept::Written)?;
-    let is_csv = path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("csv"));
-    let read = if is_csv { Prices::read_csv(&text) } else { Prices::read(&text) };
-    read.map_err(|faults| {
-        Refused { faults, file: Some(Source { name: reader::named(path), text }) }.into()
-    })
+    let limit = time_limit(&args.time_limit)?;
+    let question = Question {
+        prices: prices(args.prices.as_ref())?,
+        roofs: roofs(&args.files)?,
+        ..question(What::Order, &[], None, &args.output)?
+    };
+    let answer = watch::ask(&question, limit)?;
+    files::finish(&answer, args.output.format, args.xlsx.as_ref(), args.force)
 }

@@ -5,19 +5,20 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use clap::ValueEnum;
-use serde::Serialize;
 
-use crate::answer::{self, Answer, Form, LookAsked, NotWritten, Question, Refused, Status};
+use crate::answer::{
+    self, Answer, Form, LookAsked, NoAnswer, NotWritten, Question, Refused, Status,
+};
 use crate::measure::Units;
-use crate::sheet::{Depth, Look};
+use crate::sheet::Depth;
 
 use super::messages;
 
 /// Why a command was not carried out.
 #[derive(Debug)]
 pub(super) enum Failure {
-    /// The input was refused.
-    Refused(Refused),
+    /// There is no answer.
+    NoAnswer(NoAnswer),
     /// A file could not be read or written.
     File {
         /// The file.
@@ -26,11 +27,6 @@ pub(super) enum Failure {
         verb: &'static str,
         /// Why not.
         why: String,
-    },
-    /// A computation was stopped before it had a result.
-    Stopped {
-        /// How far it got.
-        how_far: String,
     },
     /// Several files failed, each by itself.
     Several(Vec<Failure>),
@@ -44,7 +40,7 @@ impl Failure {
         message: impl Into<String>,
         help: impl Into<String>,
     ) -> Failure {
-        Failure::Refused(Refused::of_flag(flag, text, message, help))
+        Refused::of_flag(flag, text, message, help).into()
     }
 
     /// A file that could not be read or written.
@@ -55,20 +51,25 @@ impl Failure {
     /// Tells it on stderr.
     pub(super) fn report(&self) {
         let text = match self {
-            Failure::Refused(refused) => refused.text(messages::in_color()),
+            Failure::NoAnswer(why) => why.text(messages::in_color()),
             Failure::File { path, verb, why } => {
                 format!("error: can't {verb} {}: {why}\n", path.display())
             }
-            Failure::Stopped { how_far } => format!("error: {how_far}\n"),
             Failure::Several(failures) => return failures.iter().for_each(Failure::report),
         };
         messages::fault(&text);
     }
 }
 
+impl From<NoAnswer> for Failure {
+    fn from(why: NoAnswer) -> Failure {
+        Failure::NoAnswer(why)
+    }
+}
+
 impl From<Refused> for Failure {
     fn from(refused: Refused) -> Failure {
-        Failure::Refused(refused)
+        NoAnswer::from(refused).into()
     }
 }
 
@@ -171,11 +172,6 @@ impl OutputArgs {
             (false, false) => Depth::First,
         }
     }
-
-    /// How lengths are written and how wide the page is; `written` are the units that the input is written in.
-    pub(super) fn look(&self, written: Units) -> Result<Look, Failure> {
-        Ok(self.look_asked().look(written)?)
-    }
 }
 
 /// Asks the engine and writes its answer to stdout.
@@ -186,15 +182,10 @@ pub(super) fn tell(question: &Question, format: Format) -> Result<Status, Failur
 /// Writes an answer to stdout.
 pub(super) fn show(answer: &Answer, format: Format) -> Result<Status, Failure> {
     print_bytes(&answer.write(format.form())?)?;
-    if let Some(word) = answer.word(format.form()) {
+    if let Some(word) = answer.word(Some(format.form())) {
         messages::tell(word);
     }
     Ok(answer.status())
-}
-
-/// Writes a result to stdout. A closed pipe is no error.
-pub(super) fn print(text: &str) -> Result<(), Failure> {
-    print_bytes(text.as_bytes())
 }
 
 /// Writes a result of bytes to stdout. A closed pipe is no error.
@@ -206,14 +197,4 @@ pub(super) fn print_bytes(bytes: &[u8]) -> Result<(), Failure> {
         }
         _ => Ok(()),
     }
-}
-
-/// Writes a value as one JSON object.
-pub(super) fn print_json(value: &impl Serialize) -> Result<(), Failure> {
-    print_bytes(&answer::json(value)?)
-}
-
-/// Writes rows as CSV, with a head line from their field names.
-pub(super) fn print_csv<T: Serialize>(rows: impl IntoIterator<Item = T>) -> Result<(), Failure> {
-    print_bytes(&answer::csv(rows)?)
 }

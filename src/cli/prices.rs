@@ -1,20 +1,17 @@
 //! `stepoff prices`: the prices file of one roof, with blanks to fill.
 
 use std::path::PathBuf;
+use std::time::Duration;
 
 use clap::ValueEnum;
 
-use crate::answer::Status;
-use crate::measure::Units;
-use crate::order::prices::write;
-use crate::order::roofs::title;
+use crate::answer::{self, Question, Status, What};
 
 use super::files::{self, Overwrite};
+use super::input::{prices, roofs};
 use super::messages;
-use super::order::read_prices;
 use super::output::Failure;
-use super::roofs::Roofs;
-use super::watch::{Stopwatch, time_limit};
+use super::watch;
 
 /// The form of a prices file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -47,19 +44,24 @@ pub(super) struct Args {
     force: bool,
 }
 
+/// How long the order may take whose goods are listed; their prices wait for nothing better.
+const MOST_WAIT: Duration = Duration::from_secs(10);
+
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
-    let known = args.prices.as_deref().map(read_prices).transpose()?;
-    let roofs = Roofs::read(&args.files)?;
-    let watch = Stopwatch::start(time_limit("10")?);
-    let order = roofs.ordered(known.as_ref(), Units::Feet, watch)?;
+    let question = Question {
+        prices: prices(args.prices.as_ref())?,
+        roofs: roofs(&args.files)?,
+        ..Question::of(What::Prices)
+    };
+    let answer = watch::ask(&question, MOST_WAIT)?;
     let by_ending =
         args.output.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("csv"));
-    let bytes = match args.format {
-        Some(Form::Csv) => csv(&order, known.as_ref())?,
-        None if by_ending => csv(&order, known.as_ref())?,
-        _ => write::toml(&order, known.as_ref(), title(&roofs.tags()).as_deref()).into_bytes(),
+    let form = match args.format {
+        Some(Form::Csv) => answer::Form::Csv,
+        None if by_ending => answer::Form::Csv,
+        _ => answer::Form::Table,
     };
-    files::write(&args.output, &bytes, Overwrite::forced(args.force))?;
+    files::write(&args.output, &answer.write(form)?, Overwrite::forced(args.force))?;
     if !files::is_stdout(&args.output) {
         let named: Vec<String> = args.files.iter().map(|file| file.display().to_string()).collect();
         messages::tell(&format!(
@@ -68,18 +70,5 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
             args.output.display()
         ));
     }
-    Ok(Status::Done)
-}
-
-fn csv(
-    order: &crate::order::Order,
-    known: Option<&crate::order::Prices>,
-) -> Result<Vec<u8>, Failure> {
-    let mut writer = csv::Writer::from_writer(Vec::new());
-    let failed = |error: csv::Error| Failure::file("the prices".as_ref(), "write", &error);
-    writer.write_record(write::csv_heads()).map_err(failed)?;
-    for row in write::csv_rows(order, known) {
-        writer.write_record(row).map_err(failed)?;
-    }
-    writer.into_inner().map_err(|error| Failure::file("the prices".as_ref(), "write", &error))
+    Ok(answer.status())
 }

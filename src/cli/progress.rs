@@ -1,6 +1,6 @@
 //! The progress line: on stderr, for people who wait longer than a second.
 
-use std::borrow::Cow;
+use std::fmt::Arguments;
 use std::sync::mpsc::{self, RecvTimeoutError, Sender};
 use std::thread::{self, JoinHandle};
 use std::time::Duration;
@@ -56,9 +56,12 @@ impl Progress {
         self.bar.inc(1);
     }
 
-    /// What is being done, or how it stands.
-    pub(super) fn say(&self, state: impl Into<Cow<'static, str>>) {
-        self.bar.set_message(state);
+    /// What is being done now, and how far it is.
+    pub(super) fn say(&self, what: &'static str, how_far: Arguments<'_>) {
+        if self.waits.is_some() {
+            self.bar.set_prefix(what);
+            self.bar.set_message(how_far.to_string());
+        }
     }
 }
 

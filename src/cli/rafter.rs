@@ -5,11 +5,10 @@ use crate::plan::Key;
 use std::path::PathBuf;
 
 use crate::answer::{self, Status, What};
-use crate::sheet::svg;
 
-use super::files::{self, Overwrite};
+use super::files;
 use super::input::question;
-use super::output::{Failure, OutputArgs, show};
+use super::output::{Failure, OutputArgs};
 
 /// Flags that describe the rafter, shared with `eave`.
 #[derive(Debug, clap::Args)]
@@ -106,11 +105,5 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let flags = args.rafter.fields();
     let file = args.rafter.file.as_ref();
     let answer = answer::ask(&question(what, &flags, file, &args.output)?)?;
-    if let (Some(path), Some(drawing)) = (&args.svg, answer.drawing()) {
-        files::write(path, svg::write(&drawing).as_bytes(), Overwrite::forced(args.force))?;
-        if files::is_stdout(path) {
-            return Ok(answer.status());
-        }
-    }
-    show(&answer, args.output.format)
+    files::finish(&answer, args.output.format, args.svg.as_ref(), args.force)
 }

@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use inquire::validator::Validation;
 use inquire::{InquireError, Text};
 
-use crate::answer::Status;
+use crate::answer::{NoAnswer, Status};
 use crate::export::roof_file;
 use crate::plan::field::Default as FieldDefault;
 use crate::plan::{Field, Key, starter};
@@ -60,7 +60,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
 
 /// Asks for each value in turn. Enter keeps the value that is shown, Esc goes back one.
 fn ask() -> Result<Vec<(Key, String)>, Failure> {
-    let stopped = |how_far: String| Failure::Stopped { how_far };
+    let stopped = |how_far: String| Failure::NoAnswer(NoAnswer::Stopped(how_far));
     if !std::io::stdin().is_terminal() {
         return Err(Failure::of_flag(
             "--ask",

@@ -1,44 +1,56 @@
-//! When a long computation has to stop: its time is up, or Ctrl-C was pressed.
+//! Who waits at the terminal: a clock with a limit, Ctrl-C, and the progress line.
 
+use std::fmt::Arguments;
 use std::sync::OnceLock;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
+use crate::answer::{self, Answer, Asker, Question, Stage};
+
 use super::output::Failure;
+use super::progress::Progress;
 
 static INTERRUPTED: AtomicBool = AtomicBool::new(false);
 
-/// A clock with a limit, that Ctrl-C stops as well; the second Ctrl-C ends the program.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Stopwatch {
+/// Asks for somebody at the terminal.
+struct Terminal {
     start: Instant,
     limit: Duration,
+    line: Progress,
 }
 
-impl Stopwatch {
-    /// Starts the clock.
-    pub(super) fn start(limit: Duration) -> Stopwatch {
-        static HANDLER: OnceLock<()> = OnceLock::new();
-        HANDLER.get_or_init(|| {
-            // without the handler Ctrl-C ends the program at once, as ever
-            let _ = ctrlc::set_handler(|| {
-                if INTERRUPTED.swap(true, Ordering::Relaxed) {
-                    std::process::exit(130);
-                }
-            });
+impl Asker for Terminal {
+    fn stops(&self) -> bool {
+        INTERRUPTED.load(Ordering::Relaxed) || self.start.elapsed() >= self.limit
+    }
+
+    fn seconds(&self) -> Option<f64> {
+        Some(self.start.elapsed().as_secs_f64())
+    }
+
+    fn hears(&self, stage: Stage, how_far: Arguments<'_>) {
+        let doing = match stage {
+            Stage::Laying => "laying the deck; Ctrl-C takes it as it is",
+            Stage::Cutting => "cutting; Ctrl-C takes it as it is",
+            Stage::Comparing => "comparing; Ctrl-C stops",
+        };
+        self.line.say(doing, how_far);
+    }
+}
+
+/// Asks what may take long: it stops after `limit` or at Ctrl-C; the second Ctrl-C ends the program.
+pub(super) fn ask(question: &Question, limit: Duration) -> Result<Answer, Failure> {
+    static HANDLER: OnceLock<()> = OnceLock::new();
+    HANDLER.get_or_init(|| {
+        // without the handler Ctrl-C ends the program at once, as ever
+        let _ = ctrlc::set_handler(|| {
+            if INTERRUPTED.swap(true, Ordering::Relaxed) {
+                std::process::exit(130);
+            }
         });
-        Stopwatch { start: Instant::now(), limit }
-    }
-
-    /// Whether to stop now.
-    pub(super) fn stopped(&self) -> bool {
-        INTERRUPTED.load(Ordering::Relaxed) || self.elapsed() >= self.limit
-    }
-
-    /// Time since the start.
-    pub(super) fn elapsed(&self) -> Duration {
-        self.start.elapsed()
-    }
+    });
+    let terminal = Terminal { start: Instant::now(), limit, line: Progress::start("", None) };
+    Ok(answer::ask_for(question, &terminal)?)
 }
 
 /// The value of `--time-limit`.

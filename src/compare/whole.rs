@@ -39,8 +39,7 @@ impl Laid {
         plan.buy.buildings = 1;
         let frame = Frame::build(&plan.gable)
             .map_err(|why| why.message.write(Writing::of(entries.units())))?;
-        let vented = plan.checks.ridge_vent_in2.is_some_and(|area| area > 0.0);
-        let roof_deck = RoofDeck::of(&frame, &plan.deck, vented);
+        let roof_deck = RoofDeck::of_plan(&frame, &plan);
         let watch = Watch { stop, progress: &|_| () };
         let deck = lay(&roof_deck.ask, &watch).map_err(|faults| {
             let of = |note: Note| note.write(Writing::of(entries.units()));

@@ -5,7 +5,7 @@ use super::courses::{NarrowStrip, courses};
 use crate::frame::{EaveSide, Frame};
 use crate::measure::quantity::{in_inches, inches};
 use crate::measure::{Length, Note};
-use crate::plan::{DeckPlan, RakeFraming, TailCut};
+use crate::plan::{DeckPlan, OrderPlan, RakeFraming, TailCut};
 
 /// Left open on each plane beyond the ridge board's face for a ridge vent, inches (common practice).
 const SLOT_BEYOND_BOARD_IN: f64 = 0.75;
@@ -22,6 +22,13 @@ pub struct RoofDeck {
 }
 
 impl RoofDeck {
+    /// The deck of a roof that is planned whole: as [`RoofDeck::of`], vented at the ridge if the plan has a ridge vent.
+    #[must_use]
+    pub fn of_plan(frame: &Frame, plan: &OrderPlan) -> RoofDeck {
+        let vented = plan.checks.ridge_vent_in2.is_some_and(|area| area > 0.0);
+        RoofDeck::of(frame, &plan.deck, vented)
+    }
+
     /// The deck of `frame`. Both planes are measured from the near end wall's rake, so that what
     /// is cut for one fits the other. `ridge_vent` says that the ridge is vented.
     ///

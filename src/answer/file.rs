@@ -1,0 +1,28 @@
+//! Files that go with an answer.
+
+use super::NotWritten;
+
+/// A file that goes with an answer, made when its bytes are wanted.
+pub struct File<'a> {
+    /// What it is called where nobody names it: `set-02.svg`.
+    pub name: String,
+    write: Box<dyn Fn() -> Result<Vec<u8>, NotWritten> + 'a>,
+}
+
+impl<'a> File<'a> {
+    /// A file by its name, and what writes it.
+    pub(super) fn new(
+        name: impl Into<String>,
+        write: impl Fn() -> Result<Vec<u8>, NotWritten> + 'a,
+    ) -> File<'a> {
+        File { name: name.into(), write: Box::new(write) }
+    }
+
+    /// Its bytes.
+    ///
+    /// # Errors
+    /// What can't be written.
+    pub fn bytes(&self) -> Result<Vec<u8>, NotWritten> {
+        (self.write)()
+    }
+}

@@ -1,0 +1,44 @@
+//! A roof file as everything that is bought and laid wants it: read, framed, its deck laid.
+
+use crate::deck::{Deck, RoofDeck};
+use crate::frame::Frame;
+use crate::measure::Writing;
+use crate::plan::{Asked, OrderPlan};
+
+use super::plane::{deck_faults, deck_key};
+use super::{Asker, Input, Refused, search};
+
+/// One roof, read and framed.
+pub(super) struct Framing {
+    /// Its plan.
+    pub(super) plan: OrderPlan,
+    /// Its frame.
+    pub(super) frame: Frame,
+    /// What was written of it.
+    pub(super) input: Input,
+}
+
+impl Framing {
+    /// Reads and frames a roof.
+    pub(super) fn read(input: Input) -> Result<Framing, Refused> {
+        let plan = input.plan(OrderPlan::read)?;
+        Framing::of(plan, input)
+    }
+
+    /// Frames the roof of a plan.
+    pub(super) fn of(plan: OrderPlan, input: Input) -> Result<Framing, Refused> {
+        let frame = Frame::build(&plan.gable).map_err(|why| input.cannot_build(why))?;
+        Ok(Framing { plan, frame, input })
+    }
+
+    /// Lays its deck.
+    pub(super) fn laid(&self, asker: &dyn Asker) -> Result<(RoofDeck, Deck), Refused> {
+        let roof_deck = RoofDeck::of_plan(&self.frame, &self.plan);
+        let entries = &self.input.entries;
+        let deck = search::laid(&roof_deck.ask, asker).map_err(|faults| {
+            let place = |fault: &_| Asked::new(entries).place(deck_key(fault));
+            self.input.refused(deck_faults(&faults, Writing::of(entries.units()), place))
+        })?;
+        Ok((roof_deck, deck))
+    }
+}

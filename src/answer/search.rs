@@ -1,0 +1,93 @@
+//! The long searches, each with the ear of who asks: the one place where an [`Asker`] becomes what deck, saw and
+//! comparison take.
+
+use std::cell::Cell;
+
+use crate::compare::search::Stage as Step;
+use crate::compare::{Ask, Comparison, Hold, Sweep, compare};
+use crate::deck::{Deck, DeckAsk, DeckFault, LowerStrip, Progress, Watch, lay, lower_strips};
+use crate::order::Prices;
+use crate::order::cutting::{self, Control, CuttingProblem};
+
+use super::{Asker, NoAnswer, Stage};
+
+/// How often one search may ask whether to stop where there is no clock: [`MOST_ASKS`] says what that comes to.
+const MOST_ASKS: u64 = 20_000;
+
+/// Says when a search has to stop: when who asks says so, or without a clock by count.
+fn enough(asker: &dyn Asker) -> impl Fn() -> bool {
+    let left = Cell::new(asker.seconds().is_none().then_some(MOST_ASKS));
+    move || match left.get() {
+        Some(0) => true,
+        Some(asks) => {
+            left.set(Some(asks - 1));
+            asker.stops()
+        }
+        None => asker.stops(),
+    }
+}
+
+/// Lays a deck.
+pub(super) fn laid(ask: &DeckAsk, asker: &dyn Asker) -> Result<Deck, Vec<DeckFault>> {
+    let hears = |progress: Progress| {
+        if progress.sheets < usize::MAX {
+            let (found, least) = (progress.sheets, progress.lower_bound_sheets);
+            asker.hears(
+                Stage::Laying,
+                format_args!("{found} sheets found, at least {least} needed"),
+            );
+        }
+    };
+    asker.hears(Stage::Laying, format_args!(""));
+    lay(ask, &Watch { stop: &enough(asker), progress: &hears })
+}
+
+/// Lays a deck anew with lower strips.
+pub(super) fn lower(ask: &DeckAsk, deck: &Deck, asker: &dyn Asker) -> Vec<LowerStrip> {
+    lower_strips(ask, deck, &Watch { stop: &enough(asker), progress: &|_| () })
+}
+
+/// Runs a solve of `problem`.
+pub(super) fn cut<T>(
+    problem: &CuttingProblem,
+    asker: &dyn Asker,
+    solve: impl FnOnce(&Control<'_>) -> T,
+) -> T {
+    let priced = problem.stock.iter().any(|stock| stock.price_cents.is_some());
+    let hears = |progress: &cutting::Progress| {
+        let says = |words| asker.hears(Stage::Cutting, words);
+        match progress.best {
+            Some(best) if priced && best > 0 => {
+                let percent = 100.0 * (best - progress.bound) as f64 / best as f64;
+                says(format_args!("best plan at most {percent:.3} % too dear"));
+            }
+            Some(_) => says(format_args!("a plan is found")),
+            None => says(format_args!("no plan yet")),
+        }
+    };
+    asker.hears(Stage::Cutting, format_args!(""));
+    solve(&Control::new(&enough(asker), &hears))
+}
+
+/// Compares the roofs of a sweep. It counts its own work, so without a clock it goes to its end.
+pub(super) fn compared(
+    sweep: &Sweep,
+    prices: Option<&Prices>,
+    ask: Ask,
+    asker: &dyn Asker,
+) -> Result<Comparison, NoAnswer> {
+    let told = |step: &Step, done: usize| {
+        // most steps are short: a word now and then is enough
+        if done.is_multiple_of(64) || step.of < 1000 {
+            asker.hears(Stage::Comparing, format_args!("{done} of {} {}", step.of, step.what));
+        }
+    };
+    asker.hears(Stage::Comparing, format_args!(""));
+    let hold = Hold { stop: &|| asker.stops(), told: &told };
+    compare(sweep, prices, ask, &hold).map_err(|stopped| {
+        NoAnswer::Stopped(format!(
+            "stopped after {} of {} {}: nothing is shown and no file was written",
+            stopped.done, stopped.stage.of, stopped.stage.what
+        ))
+    })
+}

@@ -1,0 +1,37 @@
+//! Flags that take one of a few words.
+
+use clap::ValueEnum;
+use clap::builder::PossibleValue;
+
+/// A word of a flag, with what it stands for.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Choice<T> {
+    /// What it stands for.
+    pub(super) value: T,
+    word: &'static str,
+    about: &'static str,
+}
+
+impl<T> Choice<T> {
+    /// A word, and what the help says of it.
+    pub(super) const fn new(value: T, word: &'static str, about: &'static str) -> Choice<T> {
+        Choice { value, word, about }
+    }
+}
+
+/// What is chosen by a word.
+pub(super) trait Chosen: Clone + Send + Sync + 'static {
+    /// Every word.
+    fn choices() -> &'static [Choice<Self>];
+}
+
+impl<T: Chosen> ValueEnum for Choice<T> {
+    fn value_variants<'a>() -> &'a [Self] {
+        T::choices()
+    }
+
+    fn to_possible_value(&self) -> Option<PossibleValue> {
+        let value = PossibleValue::new(self.word);
+        Some(if self.about.is_empty() { value } else { value.help(self.about) })
+    }
+}
