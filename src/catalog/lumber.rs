@@ -3,6 +3,7 @@
 use std::fmt;
 
 use crate::measure::quantity::{Length, in_inches, in_millimeters};
+use crate::measure::tolerance::HAIR;
 use crate::measure::{Units, trim};
 
 use super::sizes::{LumberSize, size, sizes};
@@ -22,7 +23,7 @@ impl Section {
     /// True if it has no nominal name and its depth is whole millimeters but not whole 1/64 in.
     #[must_use]
     pub fn is_metric(&self) -> bool {
-        let whole = |value: f64| (value - value.round()).abs() < 1e-6;
+        let whole = |value: f64| (value - value.round()).abs() < HAIR;
         self.nominal.is_none()
             && whole(in_millimeters(self.depth))
             && !whole(self.depth_in() * 64.0)

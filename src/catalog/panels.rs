@@ -4,6 +4,7 @@
 //! read, and warns that they count as one reading).
 
 use crate::measure::quantity::{in_millimeters, inches};
+use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Units, Writing, trim};
 use std::sync::OnceLock;
 
@@ -22,7 +23,7 @@ pub fn nailing_rule(edition: Edition, thickness_in: f64) -> RuleId {
     let rows = || rules_in(edition, None).filter_map(|rule| Some((rule.id, rule.thickest_in?)));
     let thickest = |(_, one): &(RuleId, f64), (_, other): &(RuleId, f64)| one.total_cmp(other);
     rows()
-        .filter(|(_, thickest_in)| thickness_in <= thickest_in + 1e-9)
+        .filter(|(_, thickest_in)| thickness_in <= thickest_in + LAST_BITS)
         .min_by(thickest)
         .or_else(|| rows().max_by(thickest))
         .map_or(RuleId::SheathNail7_8To1_1_4_2021, |(id, _)| id)

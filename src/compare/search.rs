@@ -14,6 +14,7 @@ use crate::frame::Pair;
 use crate::frame::{Frame, Group};
 use crate::key;
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::tolerance::HAIR;
 use crate::order::Prices;
 use crate::plan::{OrderPlan, RakeFraming};
 use crate::rules::check::{Part, of_part};
@@ -448,7 +449,7 @@ fn outlookers(plan: &OrderPlan) -> bool {
 
 /// True if boards along the eave are pieced, for joints lie on rafters.
 fn pieced_boards(plan: &OrderPlan) -> bool {
-    in_inches(plan.gable.length + plan.gable.rake * 2.0) > in_inches(plan.gable.longest) + 1e-6
+    in_inches(plan.gable.length + plan.gable.rake * 2.0) > in_inches(plan.gable.longest) + HAIR
 }
 
 fn pattern(sweep: &Sweep, number: usize) -> Result<Pattern, Unbuildable> {

@@ -6,6 +6,7 @@ use super::search::Watch;
 use super::ticks::Ticks;
 use crate::measure::Length;
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::tolerance::HAIR;
 
 /// A least strip with which fewer sheets do.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -40,7 +41,7 @@ pub fn lower_strips(ask: &DeckAsk, deck: &Deck, watch: &Watch<'_>) -> Vec<LowerS
     let mut best = deck.sheets();
     let mut saving = Vec::new();
     for strip in of_a_sheet.into_iter().filter(|strip| *strip > lowest).chain([lowest]) {
-        let strip = inches((strip / STEP_IN + 1e-6).floor() * STEP_IN);
+        let strip = inches((strip / STEP_IN + HAIR).floor() * STEP_IN);
         if strip >= ask.rules.least_strip || (watch.stop)() {
             continue;
         }

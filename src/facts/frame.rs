@@ -6,6 +6,7 @@ use crate::frame::{Edge, Frame, Level, Member, Role};
 use crate::geom::DVec3;
 use crate::measure::Angle;
 use crate::measure::quantity::{degrees, in_degrees, in_inches, inches};
+use crate::measure::tolerance::ZERO;
 use crate::plan::StockLengths;
 use crate::rules::Finding;
 
@@ -175,12 +176,12 @@ record! {
 
 /// A coordinate without the last bits that would print as -0.0000000000000001.
 fn clean(value: f64) -> f64 {
-    if value.abs() < 1e-12 { 0.0 } else { value }
+    if value.abs() < ZERO { 0.0 } else { value }
 }
 
 /// The same for an angle.
 fn clean_angle(angle: Angle) -> Angle {
-    if in_degrees(angle).abs() < 1e-12 { degrees(0.0) } else { angle }
+    if in_degrees(angle).abs() < ZERO { degrees(0.0) } else { angle }
 }
 
 fn vector(v: DVec3) -> [f64; 3] {

@@ -1,6 +1,7 @@
 //! The value as it is cut and written, and what that comes to.
 
 use crate::measure::quantity::{in_degrees, inches};
+use crate::measure::tolerance::{LAST_BITS, ON_IT};
 use crate::measure::{Direction, Pitch, Step, Tape, Units, Writing, trim};
 use crate::plan::{FitPlan, Unknown, text::toml_length};
 
@@ -29,11 +30,10 @@ impl Rounding {
 
     fn whole(self, steps: f64) -> f64 {
         // a value within the last bits of a step is on it
-        const ON_THE_STEP: f64 = 1e-7;
         match self {
             Rounding::Nearest => steps.round(),
-            Rounding::Down => (steps + ON_THE_STEP).floor(),
-            Rounding::Up => (steps - ON_THE_STEP).ceil(),
+            Rounding::Down => (steps + ON_IT).floor(),
+            Rounding::Up => (steps - ON_IT).ceil(),
         }
     }
 }
@@ -70,7 +70,7 @@ pub(super) fn buildable(
         .into_iter()
         .filter_map(|(value, written)| built(plan, model, (unknown, aim), value, written))
         .collect();
-    list.dedup_by(|a, b| (a.value - b.value).abs() < 1e-9);
+    list.dedup_by(|a, b| (a.value - b.value).abs() < LAST_BITS);
     list
 }
 

@@ -3,6 +3,7 @@
 use crate::frame::Eave;
 use crate::measure::Writing;
 use crate::measure::quantity::in_inches;
+use crate::measure::tolerance::HAIR;
 use crate::plan::{FitPlan, Measurement, Unknown};
 use crate::rules::Finding;
 
@@ -244,7 +245,7 @@ fn stops(plan: &FitPlan, model: &Model, fit: &Fit, end: End) -> Vec<String> {
         Aim::NoNarrowRow => vec!["the row of panels at the ridge".to_owned()],
         Aim::Meet(_) | Aim::Largest => {
             // a cap is kept to within its last bits, so a step beyond them is taken to see which breaks
-            let beyond = outside + (outside - end.inside).signum() * 1e-6;
+            let beyond = outside + (outside - end.inside).signum() * HAIR;
             broken(plan, model, fit.unknown, beyond, Writing::default())
         }
     }

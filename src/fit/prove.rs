@@ -9,6 +9,7 @@
 use crate::frame::miscut::READINGS;
 use crate::frame::{CannotBuild, CommonRafter, Further, PatternCuts, Slip};
 use crate::measure::quantity::{feet, in_inches, inches, millimeters};
+use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::measure::{Length, Step, Tape, Units, Writing};
 use crate::plan::{GablePlan, OverhangFrom, OverhangTo, RafterPlan};
 
@@ -200,7 +201,7 @@ impl ProvingSheet {
         let seen = |reads: &[f64; READINGS]| {
             (0..READINGS).any(|at| {
                 let off = (reads[at] - right[at]).abs();
-                off > in_inches(self.dimensions[at].tolerance) + 1e-6
+                off > in_inches(self.dimensions[at].tolerance) + HAIR
             })
         };
         let is_seen = seen(&reads);
@@ -233,7 +234,7 @@ impl ProvingSheet {
             .filter(|(dimension, read)| {
                 // held against what the sheet shows
                 let shown = Tape::nearest(dimension.length, step).length();
-                read.is_some_and(|read| (read - shown).abs() > dimension.tolerance + inches(1e-6))
+                read.is_some_and(|read| (read - shown).abs() > dimension.tolerance + inches(HAIR))
             })
             .map(|(dimension, _)| dimension.number)
             .collect();
@@ -283,7 +284,7 @@ fn on_the_pattern(rafter: &CommonRafter, cuts: &PatternCuts) -> Vec<Dimension> {
     let reads = cuts.readings();
     let telltales = telltales(rafter, cuts);
     // so short an overhang brings the tail cut inside of the building line: there is no heel then
-    let [heel, over] = if rafter.seat_ends()[0].y > 1e-6 {
+    let [heel, over] = if rafter.seat_ends()[0].y > HAIR {
         [
             "ridge long point straight to the seat's outer end, at the tail cut",
             "square across, from the top edge to the seat's outer end: the wood left there",
@@ -445,7 +446,7 @@ fn triangles(length: Length, span: Length, units: [Length; 2]) -> Vec<Triangle> 
         // 3 along one side and 4 along the other, whichever way the larger one fits
         let most = |three: Length, four: Length| {
             let whole = |side: Length, parts: f64| {
-                (in_inches(side) / in_inches(unit) / parts + 1e-9).floor()
+                (in_inches(side) / in_inches(unit) / parts + LAST_BITS).floor()
             };
             whole(three, 3.0).min(whole(four, 4.0))
         };

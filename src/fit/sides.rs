@@ -6,6 +6,7 @@
 use crate::frame::{CannotBuild, Eave};
 use crate::key;
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Length, Pitch, Writing};
 use crate::plan::{EavePlan, FasciaLine, Find, FitPlan, Unknown};
 use crate::rules::Finding;
@@ -248,7 +249,7 @@ fn answer(
                 Some(SidesBuildable { value, written, peaks_apart: inches(apart) })
             })
             .collect();
-    buildable.dedup_by(|a, b| (a.value - b.value).abs() < 1e-9);
+    buildable.dedup_by(|a, b| (a.value - b.value).abs() < LAST_BITS);
     Ok(SidesAnswer {
         value: root.value,
         root,

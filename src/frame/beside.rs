@@ -1,7 +1,7 @@
 //! Where joists, ties and blocks stand beside the rafters, before any of them is cut.
 
-use crate::geom::NOTHING_IN;
 use crate::measure::quantity::in_inches;
+use crate::measure::tolerance::LAST_BITS;
 use crate::plan::{Blocking, GablePlan, Joists, Meeting};
 
 use super::pair::Pair;
@@ -46,7 +46,7 @@ pub(super) fn tie_places(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<O
 
 /// How many rafter spacings fit into `spacing`, at least one.
 pub(super) fn every(spacing: f64, plan: &GablePlan) -> usize {
-    ((spacing / in_inches(plan.spacing)) + 1e-9).floor().max(1.0) as usize
+    ((spacing / in_inches(plan.spacing)) + LAST_BITS).floor().max(1.0) as usize
 }
 
 /// Near face of a pair's joist on one eave.
@@ -61,7 +61,7 @@ pub(super) fn joist_face(plan: &GablePlan, site: &Site, pair: &Pair, eave: EaveS
 
 /// True if the joists beside the rafters stand on the plates: only then are they marked there.
 pub(super) fn on_plate(plan: &GablePlan) -> bool {
-    plan.joists == Joists::Beside && tie_bottom(plan) <= NOTHING_IN
+    plan.joists == Joists::Beside && tie_bottom(plan) <= LAST_BITS
 }
 
 /// Where along the slope joists or ties beside the rafters would be in an outlooker's way.
@@ -93,7 +93,7 @@ pub(super) const NARROWEST_BLOCK_IN: f64 = 1.0;
 /// Height of the blocks' highest edge above the plate; `None` where there are no blocks.
 pub(super) fn block_top(plan: &GablePlan, site: &Site) -> Option<f64> {
     let inner_face = site.start + site.thick;
-    if plan.blocking == Blocking::None || inner_face > site.plate + NOTHING_IN {
+    if plan.blocking == Blocking::None || inner_face > site.plate + LAST_BITS {
         return None;
     }
     let top = match held_top(plan, site) {

@@ -1,12 +1,13 @@
 //! The boards that the common rafter meets: ridge, sub-fascia and fascia, with their depths and drops.
 
 use crate::catalog::sizes::{LumberSize, sizes};
-use crate::geom::{DVec3, NOTHING_IN};
+use crate::geom::DVec3;
 use crate::key;
 use crate::measure::Amount::Inches;
 use crate::measure::Length;
 use crate::measure::Note;
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::tolerance::{LAST_BITS, ON_IT};
 use crate::plan::TailCut;
 
 use super::common::{CannotBuild, CommonRafter, tail_name};
@@ -26,13 +27,13 @@ impl CommonRafter {
             .collect();
         // at the building line only a heel below the plate is the tail's: a level cut above the plate leaves
         // the wood over the plate as low as the plate, and that is no tail
-        let is_tail = |corner: &DVec3| corner.y < -1e-7 || (corner.y < 1e-7 && corner.z < -1e-7);
+        let is_tail = |corner: &DVec3| corner.y < -ON_IT || (corner.y < ON_IT && corner.z < -ON_IT);
         let tail: Vec<DVec3> = corners.iter().copied().filter(is_tail).collect();
         let among = if tail.is_empty() { corners } else { tail };
         let lowest = among.iter().map(|corner| corner.z).fold(f64::INFINITY, f64::min);
         among
             .into_iter()
-            .filter(|corner| corner.z < lowest + 1e-7)
+            .filter(|corner| corner.z < lowest + ON_IT)
             .min_by(|a, b| a.y.total_cmp(&b.y))
             .map_or(DVec3::ZERO, |foot| foot * DVec3::new(0.0, 1.0, 1.0))
     }
@@ -76,7 +77,7 @@ impl CommonRafter {
             }
             let top = self.board_drop(outer);
             let (on, low) = behind;
-            if top >= low - inches(NOTHING_IN) {
+            if top >= low - inches(LAST_BITS) {
                 let (starts, ends) = (Inches(in_inches(top)), Inches(in_inches(low)));
                 return Err(CannotBuild {
                     key,
@@ -158,7 +159,7 @@ fn board_covering(height: Length) -> Length {
         .iter()
         .filter(|size| size.thickness_in == 1.5 && size.depth_in >= 3.5)
         .map(LumberSize::depth)
-        .filter(|depth| *depth >= height - inches(1e-9))
+        .filter(|depth| *depth >= height - inches(LAST_BITS))
         .reduce(|least, next| if next < least { next } else { least })
         .unwrap_or(height)
 }

@@ -6,6 +6,7 @@ use crate::key;
 use crate::measure::Amount::Inches;
 use crate::measure::Note;
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::plan::{GablePlan, Joists, Meeting};
 
 use super::beside::{joist_face, tie_bottom, tie_places};
@@ -86,7 +87,7 @@ fn refuse_under_ridge(plan: &GablePlan, site: &Site) -> Result<(), CannotBuild> 
     };
     let top = tie_bottom(plan) + section.depth_in();
     let room = under_ridge(site);
-    if top <= room + 1e-9 {
+    if top <= room + LAST_BITS {
         return Ok(());
     }
     let key = if plan.tie_height.is_some() { key!("ceiling.tie_height") } else { depth_key };
@@ -134,7 +135,7 @@ fn refuse_crowded(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Result<(), C
         (site.thick + beside, with.to_owned())
     };
     let spacing = in_inches(plan.spacing);
-    if spacing >= needed - 1e-9 {
+    if spacing >= needed - LAST_BITS {
         return Ok(());
     }
     Err(CannotBuild {
@@ -160,7 +161,7 @@ fn refuse_joists(plan: &GablePlan, site: &Site) -> Result<(), CannotBuild> {
     };
     let reach = in_inches(bearing) + in_inches(plan.lap) / 2.0;
     let clear = site.span - heel_reach(site, tie_bottom(plan) + plan.joist.depth_in());
-    if reach <= clear + 1e-9 {
+    if reach <= clear + LAST_BITS {
         return Ok(());
     }
     Err(CannotBuild {
@@ -302,7 +303,7 @@ fn collars(
 ) -> Result<(), CannotBuild> {
     let bottom = collar_bottom(plan, site);
     let top = bottom + plan.collar.depth_in();
-    if top > under_ridge(site) + 1e-9 || bottom < site.heel_stand {
+    if top > under_ridge(site) + LAST_BITS || bottom < site.heel_stand {
         notes.push(Note::with(
             "no collar ties: {} deep from {} above the plate do not fit between heel and ridge; hold the ridge with straps over it",
             [plan.collar.depth, inches(bottom)],
@@ -317,7 +318,7 @@ fn collars(
     };
     let tied_before = |pair: &Pair| {
         let near = pair.x_a - plan.tie.thickness_in();
-        ties.iter().any(|x| (x - near).abs() < 1e-9)
+        ties.iter().any(|x| (x - near).abs() < LAST_BITS)
     };
     // where a tie can stand: on the side away from the joist, clear of the gable ends, and not
     // where outlookers cross the first and the last bay
@@ -338,18 +339,18 @@ fn collars(
     for (index, &(x, before, pair)) in places.iter().enumerate() {
         // needed here if the next place would be too far from the last tie
         let next = places.get(index + 1).map_or(f64::INFINITY, |place| place.0);
-        if last.is_finite() && next - last <= spacing + 1e-6 {
+        if last.is_finite() && next - last <= spacing + HAIR {
             continue;
         }
         // the last place of all is only needed where the end wall is too far
         let at_end = next.is_infinite() && last.is_finite();
-        if at_end && site.length - last <= spacing + 1e-6 {
+        if at_end && site.length - last <= spacing + HAIR {
             continue;
         }
         last = x;
         level_tie(site, &plan.collar, bottom, x, Role::CollarTie, members)?;
         let gap = (pair.x_b - pair.x_a).abs();
-        if gap > 1e-9 {
+        if gap > LAST_BITS {
             // the offset rafter of eave B stands off by a joist's thickness
             let near = if before { pair.x_a } else { pair.x_b + site.thick };
             let section = Section::sized(inches(gap), plan.collar.depth);

@@ -1,10 +1,11 @@
 //! The common rafter, built as a stick and measured.
 
-use crate::geom::{Cut, DVec3, NOTHING_IN, Plane};
+use crate::geom::{Cut, DVec3, Plane};
 use crate::key;
 use crate::measure::Amount::Inches;
 use crate::measure::Note;
 use crate::measure::quantity::{Angle, Length, in_inches, inches};
+use crate::measure::tolerance::{LAST_BITS, ON_IT};
 use crate::plan::{Key, OverhangTo, RafterPlan, TailCut};
 
 use super::marks::{CutSetting, Mark, Planes, cuts, level, marks, plumb};
@@ -105,7 +106,7 @@ impl CommonRafter {
             },
         };
         let tail = in_inches(plan.overhang_from_building_line()) - boards;
-        let seat = Seat::choose(plan.seat, plan.plate, plan.stock.depth, pitch, tail > NOTHING_IN);
+        let seat = Seat::choose(plan.seat, plan.plate, plan.stock.depth, pitch, tail > LAST_BITS);
         let seat_in = in_inches(seat.length);
         refuse_seat(plan, seat_in, sine, ridge_face)?;
 
@@ -146,7 +147,7 @@ impl CommonRafter {
             stick.point(station, edge, Side::Near).z
         };
         let bearing = bearing(&stick, in_inches(plan.plate));
-        if bearing <= NOTHING_IN {
+        if bearing <= LAST_BITS {
             return Err(no_bearing(plan));
         }
         // a soffit cut above the plate notches deeper than the seat does
@@ -209,7 +210,7 @@ fn refuse_seat(
 ) -> Result<(), CannotBuild> {
     let asked = if plan.seat.is_some() { key!("rafter.seat") } else { key!("building.span") };
     let depth = plan.stock.depth_in();
-    if seat_in * sine >= depth - NOTHING_IN {
+    if seat_in * sine >= depth - LAST_BITS {
         return Err(CannotBuild {
             key: asked,
             message: Note::with(
@@ -222,7 +223,7 @@ fn refuse_seat(
             ),
         });
     }
-    if seat_in > ridge_face + NOTHING_IN {
+    if seat_in > ridge_face + LAST_BITS {
         return Err(CannotBuild {
             key: asked,
             message: Note::with(
@@ -264,7 +265,7 @@ fn soffit_plane(
         return Ok(None);
     }
     let face = plan.tail_face.map_or(depth, in_inches);
-    if face <= NOTHING_IN || face > plumb_height - NOTHING_IN {
+    if face <= LAST_BITS || face > plumb_height - LAST_BITS {
         return Err(CannotBuild {
             key: key!("rafter.tail_face"),
             message: Note::with(
@@ -286,7 +287,7 @@ fn bearing(stick: &Stick, plate: f64) -> f64 {
         .profile(Side::Near)
         .iter()
         .map(|corner| stick.axis.origin + stick.axis.along * corner.x + stick.axis.up * corner.y)
-        .filter(|corner| corner.z.abs() < 1e-7)
+        .filter(|corner| corner.z.abs() < ON_IT)
         .map(|corner| corner.y.clamp(0.0, plate));
     let (low, high) = on_plate
         .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), y| (low.min(y), high.max(y)));

@@ -3,6 +3,7 @@
 use crate::geom::DVec3;
 use crate::measure::Length;
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::tolerance::LAST_BITS;
 use crate::plan::eave::{EavePlan, MeasuredTo};
 use crate::plan::{OverhangFrom, OverhangTo, TailCut};
 
@@ -170,7 +171,7 @@ impl Eave {
         self.rafter
             .plan
             .fascia_depth
-            .is_some_and(|depth| in_inches(depth) < in_inches(self.least_fascia_depth) - 1e-9)
+            .is_some_and(|depth| in_inches(depth) < in_inches(self.least_fascia_depth) - LAST_BITS)
     }
 }
 

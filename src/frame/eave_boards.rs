@@ -1,9 +1,10 @@
 //! What stands along the eaves: plates, blocking, sub-fascia and fascia, soffit framing.
 
 use crate::catalog::lumber::Section;
-use crate::geom::{Cut, DVec3, NOTHING_IN, Plane};
+use crate::geom::{Cut, DVec3, Plane};
 use crate::measure::Note;
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::tolerance::LAST_BITS;
 use crate::plan::{Blocking, GablePlan, Joists, Meeting, RakeFraming, TailCut};
 
 use super::beside::{
@@ -130,7 +131,7 @@ fn standing(
     top: f64,
 ) -> Vec<(f64, f64)> {
     let joist = plan.joist.thickness_in();
-    let in_the_way = tie_bottom(plan) < top - NOTHING_IN;
+    let in_the_way = tie_bottom(plan) < top - LAST_BITS;
     let mut taken = Vec::with_capacity(pairs.len() * 2);
     for pair in pairs {
         let x = pair.x(eave);
@@ -175,7 +176,7 @@ pub(super) fn blocking(
         return Ok(());
     };
     let reach = site.roof_height(site.start + thick);
-    if held.is_none() && reach > site.depth + NOTHING_IN {
+    if held.is_none() && reach > site.depth + LAST_BITS {
         notes.push(Note::with(
             "full blocking of the rafter's own stock stays {} under the roof plane",
             [inches(reach - site.depth)],
@@ -186,7 +187,7 @@ pub(super) fn blocking(
         for two in standing(plan, site, pairs, eave, top).windows(2) {
             let (from, to) = (two[0].1, two[1].0);
             if to - from < NARROWEST_BLOCK_IN {
-                without += usize::from(to - from > NOTHING_IN);
+                without += usize::from(to - from > LAST_BITS);
                 continue;
             }
             let axis = Axis {
@@ -315,7 +316,7 @@ fn ledger(
     // what the rafters leave over the ledger: their bottom edge at its outer face, or the soffit cut itself
     let bottom_there = (ledger_face - site.seat) * site.tangent;
     let room = bottom_there.max(lowest) - lowest;
-    let ledger_depth = [3.5, 2.5, 1.5].into_iter().find(|depth| *depth <= room + 1e-9);
+    let ledger_depth = [3.5, 2.5, 1.5].into_iter().find(|depth| *depth <= room + LAST_BITS);
     match ledger_depth {
         Some(depth) => {
             let section = soffit_stock(depth);
@@ -374,9 +375,9 @@ fn lookouts(
             let x = pair.x(eave);
             let next = pairs.get(index + 1).map_or(site.length, |pair| pair.x(eave));
             // beyond its rafter, or before it where the next one leaves no room
-            let face = if x + site.thick + thick <= next + 1e-9 {
+            let face = if x + site.thick + thick <= next + LAST_BITS {
                 x + site.thick
-            } else if x - thick >= taken - 1e-9 && index > 0 {
+            } else if x - thick >= taken - LAST_BITS && index > 0 {
                 x - thick
             } else {
                 taken = x + site.thick;

@@ -1,9 +1,9 @@
 //! The whole gable frame, put together.
 
-use crate::geom::NOTHING_IN;
 use crate::key;
 use crate::measure::Amount::{self, Inches};
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Length, Note};
 use crate::plan::{GablePlan, RakeFraming, TailCut};
 use crate::roof::Roof;
@@ -209,7 +209,7 @@ impl Frame {
         self.pairs
             .iter()
             .enumerate()
-            .filter(|(_, pair)| (pair.x_a - pair.x_b).abs() > 1e-9)
+            .filter(|(_, pair)| (pair.x_a - pair.x_b).abs() > LAST_BITS)
             .map(|(index, _)| index + 1)
             .collect()
     }
@@ -232,7 +232,7 @@ fn refuse_leaning_tail(rafter: &CommonRafter) -> Result<(), CannotBuild> {
     let tail = &rafter.stick.trims[1].cut.planes[0];
     let foot = rafter.stick.station(tail, Edge::Bottom, Side::Near);
     let foot = foot.map_or(0.0, |station| rafter.stick.point(station, Edge::Bottom, Side::Near).y);
-    if rafter.plan.tail != TailCut::Square || foot <= NOTHING_IN {
+    if rafter.plan.tail != TailCut::Square || foot <= LAST_BITS {
         return Ok(());
     }
     Err(CannotBuild {
@@ -248,7 +248,7 @@ fn refuse_leaning_tail(rafter: &CommonRafter) -> Result<(), CannotBuild> {
 /// A ridge board so deep that it hangs below the plates would run into the end walls.
 fn refuse_ridge(site: &Site) -> Result<(), CannotBuild> {
     let bottom = site.ridge_top - site.ridge_depth;
-    if site.half_ridge == 0.0 || bottom >= -NOTHING_IN {
+    if site.half_ridge == 0.0 || bottom >= -LAST_BITS {
         return Ok(());
     }
     Err(CannotBuild {
@@ -284,7 +284,7 @@ fn refuse_rip(plan: &GablePlan, rafter: &CommonRafter, site: &Site) -> Result<()
     let taken = plan.outlooker.thickness_in();
     let (left, least, where_left) = match plan.rake_framing {
         RakeFraming::Over => {
-            (in_inches(rafter.remaining) - taken, NOTHING_IN, "over its birdsmouth")
+            (in_inches(rafter.remaining) - taken, LAST_BITS, "over its birdsmouth")
         }
         RakeFraming::Notched | RakeFraming::Ladder => {
             (site.depth - taken, LEAST_LEFT_IN, "under each outlooker")
@@ -297,7 +297,7 @@ fn refuse_rip(plan: &GablePlan, rafter: &CommonRafter, site: &Site) -> Result<()
         RakeFraming::Over => "ripped",
         RakeFraming::Notched | RakeFraming::Ladder => "notched",
     };
-    let is_gone = left <= NOTHING_IN;
+    let is_gone = left <= LAST_BITS;
     let keeps = if is_gone { "nothing{}" } else { "only {}" };
     Err(CannotBuild {
         key: key!("rake.stock"),

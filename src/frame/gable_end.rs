@@ -3,6 +3,7 @@
 use crate::geom::{Cut, DVec3, Plane};
 use crate::measure::Note;
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::tolerance::LAST_BITS;
 use crate::plan::{GablePlan, Vent};
 
 use super::common::CannotBuild;
@@ -140,10 +141,10 @@ fn stud(
         return members.add(Role::GableStud, &plan.stud, axis(1.0), &[foot, head]);
     }
     // seen from its own side of the peak each stud is the same: turn those beyond the peak about
-    let beyond = middle > site.run + 1e-9;
+    let beyond = middle > site.run + LAST_BITS;
     let eave = if beyond { EaveSide::B } else { EaveSide::A };
     let bevel = "beveled to the rafter";
-    let at_peak = (middle - site.run).abs() < half + site.half_ridge + 1e-9;
+    let at_peak = (middle - site.run).abs() < half + site.half_ridge + LAST_BITS;
     let has_ridge = at_peak && site.half_ridge > 0.0;
     let ridge_bottom = ridge_bottom(site);
     let square =

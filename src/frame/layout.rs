@@ -1,6 +1,7 @@
 //! Where the pairs of rafters stand, and the tape marks that put them there.
 
 use crate::measure::quantity::in_inches;
+use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::plan::{GablePlan, Joists, LayoutFrom, Meeting};
 
 use super::beside::{joist_face, joist_in_the_way, on_plate};
@@ -27,15 +28,15 @@ pub fn pairs(plan: &GablePlan, site: &Site) -> Vec<Pair> {
     };
     let last = site.length - site.thick;
     let mut pairs = vec![end(0.0)];
-    let first = ((site.thick * 1.5 - start) / spacing - 1e-9).ceil().max(1.0);
+    let first = ((site.thick * 1.5 - start) / spacing - LAST_BITS).ceil().max(1.0);
     let mut number = first;
     loop {
         let x = start + number * spacing - site.thick / 2.0;
-        if x + site.thick > last + 1e-9 {
+        if x + site.thick > last + LAST_BITS {
             break;
         }
         let before = pairs[pairs.len() - 1];
-        let is_last = x + spacing + site.thick > last + 1e-9;
+        let is_last = x + spacing + site.thick > last + LAST_BITS;
         pairs.push(common(plan, site, x, before, is_last));
         number += 1.0;
     }
@@ -56,12 +57,13 @@ fn common(plan: &GablePlan, site: &Site, x: f64, before: Pair, is_last: bool) ->
     let width = if two { 2.0 * joist } else { joist };
     let offset = if two && plan.meeting == Meeting::Offset { joist } else { 0.0 };
     let beyond = site.clear_of_ends(x + site.thick, x + site.thick + width)
-        && x + offset + site.thick <= site.length - site.thick + 1e-9;
+        && x + offset + site.thick <= site.length - site.thick + LAST_BITS;
     // on the near side there must be room for it beside what came before
     let taken =
         before.x_a.max(before.x_b) + site.thick + if before.joist_side > 0.0 { width } else { 0.0 };
-    let back =
-        site.clear_of_ends(x - width, x) && x - width >= taken - 1e-9 && x - offset >= taken - 1e-9;
+    let back = site.clear_of_ends(x - width, x)
+        && x - width >= taken - LAST_BITS
+        && x - offset >= taken - LAST_BITS;
     let beyond_if_free = !(is_last && joist_in_the_way(plan, site));
     pair.joist_side = match (beyond, back) {
         (true, true) if beyond_if_free => 1.0,
@@ -159,7 +161,7 @@ pub fn lines(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<LayoutLine> {
     if plan.bearing.is_some() && plan.joists == Joists::Beside {
         let mut both = [joists(EaveSide::A), joists(EaveSide::B)].concat();
         both.sort_by(f64::total_cmp);
-        both.dedup_by(|a, b| (*a - *b).abs() < 1e-9);
+        both.dedup_by(|a, b| (*a - *b).abs() < LAST_BITS);
         lines.push(LayoutLine {
             kind: LineKind::Bearing,
             length: site.length,
@@ -187,11 +189,11 @@ pub fn gable_lines(site: &Site, members: &[Member]) -> Vec<LayoutLine> {
             .filter_map(|solid| solid.corners().map(along).min_by(f64::total_cmp))
             .collect();
         marks.sort_by(f64::total_cmp);
-        marks.dedup_by(|a, b| (*a - *b).abs() < 1e-6);
+        marks.dedup_by(|a, b| (*a - *b).abs() < HAIR);
         marks
     };
     let near = |low: DVec3| low.x < site.length / 2.0;
-    let studs = faces(Role::GableStud, &|corner| corner.y, &|low| near(low) && low.z < 1e-6);
+    let studs = faces(Role::GableStud, &|corner| corner.y, &|low| near(low) && low.z < HAIR);
     if !studs.is_empty() {
         lines.push(LayoutLine {
             kind: LineKind::EndWalls,

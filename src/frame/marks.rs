@@ -3,6 +3,7 @@
 use crate::geom::{DVec3, Plane};
 use crate::measure::Length;
 use crate::measure::quantity::inches;
+use crate::measure::tolerance::{HAIR, ON_IT};
 use crate::plan::TailCut;
 
 use super::stick::{Edge, SawSetting, Side, Stick};
@@ -74,10 +75,10 @@ pub(super) fn marks(stick: &Stick, planes: &Planes) -> Vec<Mark> {
         // a cut's mark is told only where the stick still has that corner
         let stands = outline
             .iter()
-            .any(|corner| (corner.y - level).abs() < 1e-7 && (corner.x - station).abs() < 1e-6);
+            .any(|corner| (corner.y - level).abs() < ON_IT && (corner.x - station).abs() < HAIR);
         let on_stick = stick
             .edge_reach(edge, Side::Near)
-            .is_some_and(|(low, high)| station > low - 1e-6 && station < high + 1e-6);
+            .is_some_and(|(low, high)| station > low - HAIR && station < high + HAIR);
         if (cut && !stands) || !on_stick {
             return;
         }
@@ -116,7 +117,7 @@ pub(super) fn cuts(stick: &Stick, planes: &Planes, tail: TailCut) -> Vec<CutSett
         let spots: Vec<DVec3> = outline
             .iter()
             .copied()
-            .filter(|corner| plane.distance(*corner).abs() < 1e-7 && keep(*corner))
+            .filter(|corner| plane.distance(*corner).abs() < ON_IT && keep(*corner))
             .collect();
         let far = spots
             .iter()
@@ -134,21 +135,21 @@ pub(super) fn cuts(stick: &Stick, planes: &Planes, tail: TailCut) -> Vec<CutSett
     let (rise_leg, run_leg) = ("along the rise side", "along the 12 side");
     let mut cuts = vec![
         cut("ridge plumb cut", &planes.ridge, &all, rise_leg),
-        cut("heel plumb cut", &planes.heel, &|corner| corner.z < 1e-7, rise_leg),
-        cut("seat level cut", &planes.seat, &|corner| corner.y > -1e-7, run_leg),
+        cut("heel plumb cut", &planes.heel, &|corner| corner.z < ON_IT, rise_leg),
+        cut("seat level cut", &planes.seat, &|corner| corner.y > -ON_IT, run_leg),
         match tail {
             TailCut::Square => cut("tail square cut", &planes.tail, &all, "square to the edge"),
             TailCut::Plumb | TailCut::Level => cut("tail plumb cut", &planes.tail, &all, rise_leg),
         },
     ];
     if let Some(soffit) = &planes.soffit {
-        cuts.push(cut("soffit level cut", soffit, &|corner| corner.y < 1e-7, run_leg));
+        cuts.push(cut("soffit level cut", soffit, &|corner| corner.y < ON_IT, run_leg));
     }
     // where a soffit cut lies above the plate its inner end is a plumb cut, and there is no heel
     cuts.insert(
         2,
-        cut("plumb cut over the plate", &planes.heel, &|corner| corner.z > -1e-7, rise_leg),
+        cut("plumb cut over the plate", &planes.heel, &|corner| corner.z > -ON_IT, rise_leg),
     );
-    cuts.retain(|cut| cut.length > inches(1e-7));
+    cuts.retain(|cut| cut.length > inches(ON_IT));
     cuts
 }

@@ -3,9 +3,10 @@
 use std::collections::HashMap;
 
 use crate::catalog::lumber::Section;
-use crate::geom::{Cut, DVec3, NOTHING_IN, Plane, Solid};
+use crate::geom::{Cut, DVec3, Plane, Solid};
 use crate::measure::Length;
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::tolerance::{LAST_BITS, ON_IT, ZERO};
 use crate::plan::StockLengths;
 
 use super::common::CannotBuild;
@@ -105,8 +106,8 @@ impl Member {
         let shows = |plane: &Plane| {
             stick.solid().cells().iter().any(|cell| {
                 cell.faces().iter().any(|face| {
-                    face.plane.normal.dot(plane.normal) > 1.0 - 1e-12
-                        && plane.distance(face.corners[0]).abs() < 1e-7
+                    face.plane.normal.dot(plane.normal) > 1.0 - ZERO
+                        && plane.distance(face.corners[0]).abs() < ON_IT
                 })
             })
         };
@@ -123,7 +124,7 @@ impl Member {
                 .corners()
                 .filter(|corner| {
                     let at = (*corner - stick.axis.origin).dot(stick.axis.along);
-                    (at - station).abs() < 1e-7
+                    (at - station).abs() < ON_IT
                 })
                 .collect();
             let square = |plane: &Plane| plane.normal.dot(stick.axis.along) * outward;
@@ -133,8 +134,8 @@ impl Member {
                 .enumerate()
                 .skip(2)
                 .flat_map(|(number, trim)| trim.cut.planes.iter().map(move |plane| (number, plane)))
-                .filter(|(_, plane)| square(plane) > 1e-9 && shows(plane))
-                .filter(|(_, plane)| farthest.iter().any(|at| plane.distance(*at).abs() < 1e-7))
+                .filter(|(_, plane)| square(plane) > LAST_BITS && shows(plane))
+                .filter(|(_, plane)| farthest.iter().any(|at| plane.distance(*at).abs() < ON_IT))
                 .max_by(|a, b| square(a.1).total_cmp(&square(b.1)))
                 .unwrap_or((end, own))
         })
@@ -167,7 +168,7 @@ impl Member {
             }
             let saw = self.stick.saw_setting(plane);
             // one plane along the stick is a rip: told by what it leaves on the two faces
-            let along = plane.normal.dot(self.stick.axis.along).abs() < 1e-9;
+            let along = plane.normal.dot(self.stick.axis.along).abs() < LAST_BITS;
             let rip = (trim.cut.planes.len() == 1 && along).then(|| {
                 let left = |side: Side| {
                     let foot = self.stick.point(0.0, Edge::Bottom, side);
@@ -254,7 +255,7 @@ impl Members {
                 let stick = pattern(section, &local).ok_or_else(lost)?;
                 let start = stick.reach().0;
                 // a later cut may take off what the first end cut leaves first
-                let stick = if start.abs() > NOTHING_IN {
+                let stick = if start.abs() > LAST_BITS {
                     pattern(section, &seen_from(&axis.moved(start), trims)).ok_or_else(lost)?
                 } else {
                     stick

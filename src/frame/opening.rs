@@ -2,6 +2,7 @@
 
 use crate::measure::Note;
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::tolerance::HAIR;
 use crate::plan::{GablePlan, Joists, Meeting};
 
 use super::beside::{joist_face, tie_places};
@@ -38,7 +39,7 @@ struct Tie {
 }
 
 fn overlaps(a: (f64, f64), b: (f64, f64)) -> bool {
-    a.0 < b.1 - 1e-6 && b.0 < a.1 - 1e-6
+    a.0 < b.1 - HAIR && b.0 < a.1 - HAIR
 }
 
 /// The joists or ties of every pair that has one.
@@ -51,7 +52,7 @@ fn ties(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<Tie> {
             // a tie stands beyond its rafter or before it
             let beside = |x: f64| {
                 pairs.iter().position(|pair| {
-                    (pair.x_a + site.thick - x).abs() < 1e-6 || (pair.x_a - tie - x).abs() < 1e-6
+                    (pair.x_a + site.thick - x).abs() < HAIR || (pair.x_a - tie - x).abs() < HAIR
                 })
             };
             tie_places(plan, site, pairs)
@@ -140,10 +141,10 @@ pub(super) fn opening(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Option<O
     let stays: Vec<&Tie> =
         ties.iter().filter(|tie| overlaps(tie.y, y) && !cut.contains(&tie.pair)).collect();
     let before =
-        stays.iter().filter(|tie| tie.x.1 <= x.0 + 1e-6).map(|tie| tie.x.1).fold(0.0, f64::max);
+        stays.iter().filter(|tie| tie.x.1 <= x.0 + HAIR).map(|tie| tie.x.1).fold(0.0, f64::max);
     let beyond = stays
         .iter()
-        .filter(|tie| tie.x.0 >= x.1 - 1e-6)
+        .filter(|tie| tie.x.0 >= x.1 - HAIR)
         .map(|tie| tie.x.0)
         .fold(site.length, f64::min);
     // end walls hold their own pairs

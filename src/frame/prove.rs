@@ -8,6 +8,7 @@
 use crate::geom::DVec3;
 use crate::measure::Length;
 use crate::measure::quantity::inches;
+use crate::measure::tolerance::ON_IT;
 
 use super::common::CommonRafter;
 use super::stick::{Edge, Side};
@@ -98,7 +99,7 @@ impl CommonRafter {
             .profile(Side::Near)
             .iter()
             .map(|corner| axis.origin + axis.along * corner.x + axis.up * corner.y)
-            .filter(|corner| corner.z.abs() < 1e-7)
+            .filter(|corner| corner.z.abs() < ON_IT)
             .map(|corner| corner.y);
         let (outer, inner) = level
             .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), y| (low.min(y), high.max(y)));

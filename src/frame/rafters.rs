@@ -3,6 +3,7 @@
 use crate::geom::{Cut, DVec3, Plane};
 use crate::measure::Note;
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::tolerance::HAIR;
 use crate::plan::{GablePlan, RakeFraming};
 
 use super::common::{CannotBuild, CommonRafter};
@@ -84,7 +85,7 @@ pub(super) fn tell_wide_bay(plan: &GablePlan, pairs: &[Pair], notes: &mut Vec<No
         .max_by(|a, b| a.1.total_cmp(&b.1));
     let spacing = in_inches(plan.spacing);
     if let Some((first, bay)) = widest
-        && bay > spacing + 1e-6
+        && bay > spacing + HAIR
     {
         notes.push(Note::with(
             format!(

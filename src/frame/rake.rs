@@ -5,6 +5,7 @@ use crate::key;
 use crate::measure::Amount::Inches;
 use crate::measure::Note;
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::tolerance::HAIR;
 use crate::plan::{GablePlan, Joists, RakeFraming};
 
 use super::beside::{block_top, joist_zone, tie_places};
@@ -71,7 +72,7 @@ fn tell_wide_gap(
         from = at;
     }
     let spacing = plan.rake_spacing;
-    if widest.1 - widest.0 > in_inches(spacing) + 1e-6 {
+    if widest.1 - widest.0 > in_inches(spacing) + HAIR {
         notes.push(Note::with(
             format!(
                 "no {what} fits between {{}} and {{}} up the slope from the tail, over the plate: there the barge rafter spans {{}}, \

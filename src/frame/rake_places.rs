@@ -1,6 +1,7 @@
 //! Where along the slope a rung or an outlooker finds room.
 
 use crate::measure::quantity::in_inches;
+use crate::measure::tolerance::LAST_BITS;
 
 use super::common::CommonRafter;
 use super::site::Site;
@@ -20,7 +21,7 @@ pub(super) struct Zone {
 
 impl Zone {
     fn new(from: f64, to: f64) -> Option<Zone> {
-        (to - from > 1e-9).then_some(Zone { from, to })
+        (to - from > LAST_BITS).then_some(Zone { from, to })
     }
 
     /// Where a piece laid flat, `half` to each side and `thick` under the roof plane, would run into what
@@ -122,16 +123,16 @@ impl Slots {
     pub(super) fn places(&self, spacing: f64, apart: f64) -> Vec<f64> {
         let mut places: Vec<f64> = Vec::new();
         let mut at = 0.0;
-        while at + spacing <= self.last + 1e-9 {
+        while at + spacing <= self.last + LAST_BITS {
             let want = at + spacing;
             let nearest = places.last().map_or(0.0, |last| last + apart);
             // as far up as the spacing reaches, else the next place beyond
             let within = self
                 .free
                 .iter()
-                .filter(|(from, _)| *from <= want + 1e-9)
+                .filter(|(from, _)| *from <= want + LAST_BITS)
                 .map(|(_, to)| to.min(want))
-                .filter(|place| *place >= nearest && *place > at + 1e-9)
+                .filter(|place| *place >= nearest && *place > at + LAST_BITS)
                 .reduce(f64::max);
             let beyond = self
                 .free

@@ -4,6 +4,7 @@ use crate::catalog::lumber::Section;
 use crate::geom::DVec3;
 use crate::measure::Note;
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::plan::{GablePlan, RidgeJoints};
 
 use super::common::CannotBuild;
@@ -41,7 +42,7 @@ pub(super) fn add(
         RidgeJoints::Pair | RidgeJoints::Between => in_inches(plan.longest),
     };
     let pieces = pieces(from, to, longest, &joints);
-    if pieces.iter().any(|(start, stop)| stop - start > in_inches(plan.longest) + 1e-6) {
+    if pieces.iter().any(|(start, stop)| stop - start > in_inches(plan.longest) + HAIR) {
         notes.push(Note::new(
             "a piece of the ridge board is longer than the longest stock asked for",
         ));
@@ -68,17 +69,17 @@ pub(super) fn add(
 #[must_use]
 pub(super) fn pieces(from: f64, to: f64, longest: f64, joints: &[f64]) -> Vec<(f64, f64)> {
     let mut inner: Vec<f64> =
-        joints.iter().copied().filter(|joint| *joint > from + 1e-6 && *joint < to - 1e-6).collect();
+        joints.iter().copied().filter(|joint| *joint > from + HAIR && *joint < to - HAIR).collect();
     inner.sort_by(f64::total_cmp);
     let mut pieces = Vec::new();
     let mut start = from;
-    while to - start > longest + 1e-6 {
+    while to - start > longest + HAIR {
         let left = to - start;
-        let even = start + left / (left / longest - 1e-9).ceil();
+        let even = start + left / (left / longest - LAST_BITS).ceil();
         // no farther than the stock reaches, no nearer than leaves the rest in as many pieces
-        let reach = inner.iter().copied().filter(|joint| *joint > start + 1e-6);
-        let in_stock = reach.clone().filter(|joint| joint - start <= longest + 1e-6);
-        let after = |joint: f64| ((to - joint) / longest - 1e-9).ceil();
+        let reach = inner.iter().copied().filter(|joint| *joint > start + HAIR);
+        let in_stock = reach.clone().filter(|joint| joint - start <= longest + HAIR);
+        let after = |joint: f64| ((to - joint) / longest - LAST_BITS).ceil();
         let fewest = in_stock.clone().map(after).fold(f64::INFINITY, f64::min);
         let best = in_stock
             .filter(|joint| after(*joint) == fewest)

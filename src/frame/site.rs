@@ -2,6 +2,7 @@
 
 use crate::geom::{DVec3, Plane};
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::tolerance::LAST_BITS;
 use crate::plan::{GablePlan, RakeFraming};
 
 use super::common::CommonRafter;
@@ -104,7 +105,7 @@ impl Site {
     /// True if what stands from `from` to `to` along the building is clear of both gable ends.
     #[must_use]
     pub fn clear_of_ends(&self, from: f64, to: f64) -> bool {
-        from >= self.end_zone - 1e-9 && to <= self.length - self.end_zone + 1e-9
+        from >= self.end_zone - LAST_BITS && to <= self.length - self.end_zone + LAST_BITS
     }
 
     /// The plane of the rafters' top edges over one eave, lowered by `below` inches square to it.

@@ -1,6 +1,7 @@
 //! Which sticks stand at the marks of a layout line, and how the rafters are spaced.
 
 use crate::geom::{DVec3, Solid};
+use crate::measure::tolerance::HAIR;
 
 use super::gable::Frame;
 use super::layout::{LayoutLine, LineKind};
@@ -98,7 +99,7 @@ impl Frame {
                 over(eave)
             }
             (LineKind::Bearing, Role::CeilingJoist) => true,
-            (LineKind::EndWalls, Role::GableStud) => low.x < site.length / 2.0 && low.z < 1e-6,
+            (LineKind::EndWalls, Role::GableStud) => low.x < site.length / 2.0 && low.z < HAIR,
             (LineKind::Rakes(role), found) => {
                 role == found && low.x < site.length / 2.0 && low.y < site.run - 1.0
             }
@@ -137,7 +138,7 @@ impl Frame {
         }
         let beside = |x: f64| {
             faces.iter().any(|(near, far)| {
-                (far - x).abs() < 1e-6 || (near - x - self.site.thick).abs() < 1e-6
+                (far - x).abs() < HAIR || (near - x - self.site.thick).abs() < HAIR
             })
         };
         self.pairs

@@ -5,6 +5,7 @@ use std::sync::OnceLock;
 use crate::catalog::lumber::Section;
 use crate::geom::{Cell, Cut, DVec2, DVec3, Plane, Solid};
 use crate::measure::quantity::{Angle, Length, in_degrees, inches, radians};
+use crate::measure::tolerance::ON_IT;
 
 /// Where a stick lies: a point on the center line of its bottom edge, the direction
 /// along it, and the direction from its bottom edge to its top edge.
@@ -233,12 +234,12 @@ impl Stick {
             Edge::Bottom => (0.0, f64::min),
         };
         let level = corners.iter().map(|corner| corner.y).reduce(last)?;
-        let on_it = |corner: &DVec2| (corner.y - level).abs() < 1e-7;
+        let on_it = |corner: &DVec2| (corner.y - level).abs() < ON_IT;
         let ripped = || {
             (0..corners.len())
                 .any(|at| on_it(&corners[at]) && on_it(&corners[(at + 1) % corners.len()]))
         };
-        ((level - own).abs() < 1e-7 || ripped()).then_some(level)
+        ((level - own).abs() < ON_IT || ripped()).then_some(level)
     }
 
     /// Stations of the corners on an edge, in order along the axis; empty if none of it is left.
@@ -250,7 +251,7 @@ impl Stick {
         let mut at: Vec<f64> = self
             .profile(side)
             .iter()
-            .filter(|corner| (corner.y - level).abs() < 1e-7)
+            .filter(|corner| (corner.y - level).abs() < ON_IT)
             .map(|corner| corner.x)
             .collect();
         at.sort_by(f64::total_cmp);
@@ -289,7 +290,7 @@ impl Stick {
         };
         let face = Plane::through(self.point(0.0, Edge::Bottom, side), outward);
         let mesh = self.solid.mesh();
-        let on_face = |corner: usize| face.distance(mesh.corners[corner]).abs() < 1e-7;
+        let on_face = |corner: usize| face.distance(mesh.corners[corner]).abs() < ON_IT;
         let mut steps: Vec<(usize, usize)> = mesh
             .faces
             .iter()
@@ -344,7 +345,7 @@ fn straightened(ring: &[DVec2]) -> Vec<DVec2> {
         .filter(|&at| {
             let before = ring[(at + ring.len() - 1) % ring.len()];
             let after = ring[(at + 1) % ring.len()];
-            (ring[at] - before).perp_dot(after - ring[at]).abs() > 1e-7
+            (ring[at] - before).perp_dot(after - ring[at]).abs() > ON_IT
         })
         .map(|at| ring[at])
         .collect()

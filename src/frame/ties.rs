@@ -3,6 +3,7 @@
 use crate::geom::{Cell, DVec2, DVec3};
 use crate::measure::Length;
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::tolerance::LAST_BITS;
 use crate::plan::{GablePlan, Joists};
 
 use super::beside::tie_bottom;
@@ -160,7 +161,7 @@ fn tied_spacing(plan: &GablePlan, inner: &[&Pair]) -> f64 {
     match plan.joists {
         Joists::Beside => spacing,
         Joists::Across => {
-            let every = ((in_inches(plan.tie_spacing) / spacing) + 1e-9).floor().max(1.0);
+            let every = ((in_inches(plan.tie_spacing) / spacing) + LAST_BITS).floor().max(1.0);
             if inner.is_empty() { 0.0 } else { every * spacing }
         }
         Joists::None => 0.0,
@@ -222,7 +223,7 @@ pub fn nails_that_fit(contact: &[DVec2]) -> usize {
         .map(|shift| {
             let mut row = low + EDGE + BETWEEN * f64::from(shift) / 8.0;
             let mut nails = 0;
-            while row <= high - EDGE + 1e-9 {
+            while row <= high - EDGE + LAST_BITS {
                 nails += row_of_nails(contact, row);
                 row += BETWEEN;
             }
@@ -246,7 +247,7 @@ fn row_of_nails(contact: &[DVec2], level: f64) -> usize {
         (high > low).then_some((low, high))
     };
     // clear of sloping edges above and below too
-    let rows = [level - EDGE + 1e-9, level, level + EDGE - 1e-9];
+    let rows = [level - EDGE + LAST_BITS, level, level + EDGE - LAST_BITS];
     let mut clear = (f64::NEG_INFINITY, f64::INFINITY);
     for at in rows {
         let Some((low, high)) = chord(at) else {
@@ -258,7 +259,7 @@ fn row_of_nails(contact: &[DVec2], level: f64) -> usize {
     if length < 0.0 {
         return 0;
     }
-    (length / ALONG + 1e-9).floor() as usize + 1
+    (length / ALONG + LAST_BITS).floor() as usize + 1
 }
 
 #[cfg(test)]

@@ -2,10 +2,8 @@
 
 use glam::DVec3;
 
-use super::{NOTHING_IN, Plane};
-
-/// Faces nearer than this lie against each other, inches.
-const AGAINST_IN: f64 = 1e-7;
+use super::Plane;
+use crate::measure::tolerance::{LAST_BITS, ON_IT};
 
 /// One flat face of a cell: its plane, and its corners in order, counterclockwise
 /// seen from outside.
@@ -82,10 +80,10 @@ impl Cell {
             lowest = lowest.min(distance);
             highest = highest.max(distance);
         }
-        if highest <= NOTHING_IN {
+        if highest <= LAST_BITS {
             return Some(self.clone());
         }
-        if lowest >= -NOTHING_IN {
+        if lowest >= -LAST_BITS {
             return None;
         }
         let mut faces = Vec::with_capacity(self.faces.len() + 1);
@@ -96,8 +94,8 @@ impl Cell {
                 continue;
             }
             for corner in &corners {
-                if plane.distance(*corner).abs() <= NOTHING_IN
-                    && !rim.iter().any(|seen| seen.distance(*corner) < 2.0 * NOTHING_IN)
+                if plane.distance(*corner).abs() <= LAST_BITS
+                    && !rim.iter().any(|seen| seen.distance(*corner) < 2.0 * LAST_BITS)
                 {
                     rim.push(*corner);
                 }
@@ -124,7 +122,7 @@ impl Cell {
             let against = other
                 .faces
                 .iter()
-                .find(|against| face.plane.faces(&against.plane, face.corners[0], AGAINST_IN));
+                .find(|against| face.plane.faces(&against.plane, face.corners[0], ON_IT));
             let Some(against) = against else { continue };
             let shared = (0..against.corners.len()).fold(face.corners.clone(), |left, index| {
                 let from = against.corners[index];
@@ -152,20 +150,20 @@ pub(super) fn clip(corners: &[DVec3], plane: &Plane) -> Vec<DVec3> {
     for (index, &here) in corners.iter().enumerate() {
         let next = corners[(index + 1) % corners.len()];
         let (from, to) = (plane.distance(here), plane.distance(next));
-        if from <= NOTHING_IN {
+        if from <= LAST_BITS {
             kept.push(here);
         }
-        if (from < -NOTHING_IN && to > NOTHING_IN) || (from > NOTHING_IN && to < -NOTHING_IN) {
+        if (from < -LAST_BITS && to > LAST_BITS) || (from > LAST_BITS && to < -LAST_BITS) {
             kept.push(here + (next - here) * (from / (from - to)));
         }
     }
     let mut clean: Vec<DVec3> = Vec::with_capacity(kept.len());
     for corner in kept {
-        if clean.last().is_none_or(|last: &DVec3| last.distance(corner) > NOTHING_IN) {
+        if clean.last().is_none_or(|last: &DVec3| last.distance(corner) > LAST_BITS) {
             clean.push(corner);
         }
     }
-    while clean.len() > 1 && clean[0].distance(clean[clean.len() - 1]) <= NOTHING_IN {
+    while clean.len() > 1 && clean[0].distance(clean[clean.len() - 1]) <= LAST_BITS {
         clean.pop();
     }
     clean

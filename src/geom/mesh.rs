@@ -3,7 +3,8 @@
 use glam::DVec3;
 
 use super::cell::{Face, area, clip};
-use super::{NOTHING_IN, Plane, Solid};
+use super::{Plane, Solid};
+use crate::measure::tolerance::{LAST_BITS, ON_IT};
 
 /// A closed surface: corners, and faces that name them counterclockwise seen from outside.
 ///
@@ -15,9 +16,6 @@ pub struct Mesh {
     /// The faces, as indices into `corners`, three or more each.
     pub faces: Vec<Vec<usize>>,
 }
-
-/// Corners nearer than this are one corner.
-const SAME_CORNER_IN: f64 = 1e-7;
 
 /// Face pieces smaller than this are slivers of rounding, square inches.
 const NO_AREA_IN2: f64 = 1e-10;
@@ -57,7 +55,7 @@ impl Mesh {
     }
 
     fn corner(&mut self, at: DVec3) -> usize {
-        let same = |seen: &DVec3| seen.distance(at) < SAME_CORNER_IN;
+        let same = |seen: &DVec3| seen.distance(at) < ON_IT;
         self.corners.iter().position(same).unwrap_or_else(|| {
             self.corners.push(at);
             self.corners.len() - 1
@@ -84,8 +82,7 @@ impl Mesh {
                     .filter_map(|(corner, &at)| {
                         let along = (at - start).dot(edge) / length;
                         let off = (at - start - edge * (along / length)).length();
-                        (off < SAME_CORNER_IN && along > 0.0 && along < length)
-                            .then_some((along, corner))
+                        (off < ON_IT && along > 0.0 && along < length).then_some((along, corner))
                     })
                     .collect();
                 between.sort_by(|a, b| a.0.total_cmp(&b.0));
@@ -165,7 +162,7 @@ impl Mesh {
 fn bare<'a>(face: &Face, others: impl Iterator<Item = &'a Face>) -> Vec<Vec<DVec3>> {
     let mut pieces = vec![face.corners.clone()];
     for other in others {
-        if !face.plane.faces(&other.plane, face.corners[0], SAME_CORNER_IN) {
+        if !face.plane.faces(&other.plane, face.corners[0], ON_IT) {
             continue;
         }
         pieces = pieces
@@ -195,7 +192,7 @@ fn without(piece: &[DVec3], normal: DVec3, cover: &[DVec3]) -> Vec<Vec<DVec3>> {
         }
     }
     // covered only if something of `left` was inside every edge
-    if left.len() < 3 || area(&left) <= NOTHING_IN * NOTHING_IN {
+    if left.len() < 3 || area(&left) <= LAST_BITS * LAST_BITS {
         return vec![piece.to_vec()];
     }
     pieces

@@ -15,7 +15,3 @@ pub use glam::{DQuat, DVec2, DVec3};
 pub use mesh::Mesh;
 pub use plane::Plane;
 pub use solid::{Cut, Solid};
-
-/// Lengths below this are taken as nothing, in inches: far below what wood or tape can
-/// show, far above what `f64` loses over a 200 ft building (about 1e-12 in).
-pub const NOTHING_IN: f64 = 1e-9;

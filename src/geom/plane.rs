@@ -1,5 +1,7 @@
 //! Oriented planes and their meetings with lines.
 
+use crate::measure::tolerance::ZERO;
+
 use glam::DVec3;
 
 /// An oriented plane: all points `p` with `normal . p == offset`.
@@ -46,12 +48,12 @@ impl Plane {
     #[must_use]
     pub fn along_line(&self, start: DVec3, direction: DVec3) -> Option<f64> {
         let slant = self.normal.dot(direction);
-        (slant.abs() > 1e-12).then(|| -self.distance(start) / slant)
+        (slant.abs() > ZERO).then(|| -self.distance(start) / slant)
     }
 
     /// True if `other` lies in the same place facing the other way, within `tolerance` inches at `near`.
     #[must_use]
     pub(super) fn faces(&self, other: &Plane, near: DVec3, tolerance: f64) -> bool {
-        self.normal.dot(other.normal) < -1.0 + 1e-12 && other.distance(near).abs() < tolerance
+        self.normal.dot(other.normal) < -1.0 + ZERO && other.distance(near).abs() < tolerance
     }
 }

@@ -3,9 +3,7 @@
 use glam::DVec3;
 
 use super::{Cell, Plane};
-
-/// Wood that hangs together by less than this is apart, square inches.
-const NO_CONTACT_IN2: f64 = 1e-6;
+use crate::measure::tolerance::HAIR;
 
 /// What is taken off a solid: everything that is outside ALL of these planes at once.
 ///
@@ -92,7 +90,7 @@ impl Solid {
         for one in 0..count {
             for other in one + 1..count {
                 let (from, to) = (piece[one], piece[other]);
-                if from != to && self.cells[one].contact(&self.cells[other]) > NO_CONTACT_IN2 {
+                if from != to && self.cells[one].contact(&self.cells[other]) > HAIR {
                     for of in &mut piece {
                         if *of == to {
                             *of = from;

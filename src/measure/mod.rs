@@ -10,6 +10,7 @@ pub mod quantity;
 pub mod read;
 pub mod tape;
 mod token;
+pub mod tolerance;
 
 pub use note::{Amount, Note};
 pub use pitch::Pitch;

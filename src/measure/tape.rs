@@ -6,6 +6,7 @@ use crate::measure::Pitch;
 use crate::measure::quantity::{
     Length, in_degrees, in_inches, in_millimeters, inches, millimeters,
 };
+use crate::measure::tolerance::ON_IT;
 
 /// How fine the tape is read: the step a printed length is rounded to.
 ///
@@ -152,12 +153,11 @@ impl Tape {
 
 /// Whole steps in `steps`, by `direction`, with marks within 1e-7 of a step counted as reached.
 fn whole(steps: f64, direction: Direction) -> i64 {
-    const ON_THE_MARK: f64 = 1e-7;
     let rounded = match direction {
         // the nudge away from zero keeps an exact tie, held a last bit short, a tie
-        Direction::Nearest => (steps + ON_THE_MARK.copysign(steps)).round(),
-        Direction::Up => (steps - ON_THE_MARK).ceil(),
-        Direction::Down => (steps + ON_THE_MARK).floor(),
+        Direction::Nearest => (steps + ON_IT.copysign(steps)).round(),
+        Direction::Up => (steps - ON_IT).ceil(),
+        Direction::Down => (steps + ON_IT).floor(),
     };
     rounded as i64 // `as` saturates, and takes NaN to 0
 }
@@ -259,7 +259,7 @@ impl Writing {
         match self.units {
             Units::Millimeters => {
                 let percent = 100.0 * pitch.tangent();
-                if (percent * 100.0 - (percent * 100.0).round()).abs() < 1e-7 {
+                if (percent * 100.0 - (percent * 100.0).round()).abs() < ON_IT {
                     format!("{}%", trim(percent, 2))
                 } else {
                     format!("{}deg", trim(in_degrees(pitch.angle()), 6))

@@ -3,6 +3,7 @@
 //! A need is the amount of one building before it is rounded to what is sold. Needs of all buildings are summed by their key,
 //! then rounded up once.
 
+use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Length, Note};
 use crate::solve::{Floor, Total};
 
@@ -91,7 +92,7 @@ impl Need {
 
 /// Whole units that hold an amount.
 pub(super) fn whole(amount: f64) -> u64 {
-    (amount - 1e-9).ceil().max(0.0) as u64
+    (amount - LAST_BITS).ceil().max(0.0) as u64
 }
 
 /// The lines for the needs of all roofs, each built as often as its tag says.

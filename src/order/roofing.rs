@@ -4,6 +4,7 @@ use crate::catalog::code_rules::{RuleId, rule_in};
 use crate::catalog::{Edition, coverage};
 use crate::measure::note::inches_to;
 use crate::measure::quantity::{Area, in_inches, inches, square_inches};
+use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Amount, Length, Note, Pitch};
 
 /// Roof area over a plan area (overhangs in it): plan area times the slope factor.
@@ -68,7 +69,7 @@ pub fn rolls(laid: &[Laid]) -> u64 {
         for _ in 0..of.runs {
             let mut lacking = of.run_in;
             let mut begun = false;
-            while lacking > 1e-9 {
+            while lacking > LAST_BITS {
                 if left <= 2.0 * of.end_lap_in {
                     opened += 1;
                     left = of.roll_in;
@@ -101,7 +102,11 @@ pub fn underlayment(
     // end laps of 4 in stand in the same rows
     let end_lap = 4.0;
     let courses_of = |first: f64, each: f64| -> u64 {
-        if width_in <= first { 1 } else { 1 + ((width_in - first) / each - 1e-9).ceil() as u64 }
+        if width_in <= first {
+            1
+        } else {
+            1 + ((width_in - first) / each - LAST_BITS).ceil() as u64
+        }
     };
     let (courses, starters, basis) = if double {
         let lap = match rule_in(RuleId::UnderlaymentDouble2024, edition, None) {
@@ -144,7 +149,7 @@ pub fn underlayment(
 pub fn ice_barrier_width(overhang: Length, pitch: Pitch) -> Length {
     let to_inside = (overhang + inches(RuleId::IceBarrierInside.figure())) * pitch.slope_factor();
     let steep = RuleId::IceBarrierSteep.rule();
-    if steep.slope_in_12.is_some_and(|from| pitch.unit_rise() >= from - 1e-9) {
+    if steep.slope_in_12.is_some_and(|from| pitch.unit_rise() >= from - LAST_BITS) {
         to_inside.max(inches(RuleId::IceBarrierSteep.figure()))
     } else {
         to_inside
@@ -158,10 +163,10 @@ pub fn ice_barrier(eaves: u64, run: Length, width: Length) -> Laid {
     let lap = coverage::value("ice_side_lap_in");
     let end_lap = coverage::value("ice_end_lap_in");
     let width_in = in_inches(width);
-    let courses = if width_in <= sheet + 1e-9 {
+    let courses = if width_in <= sheet + LAST_BITS {
         1
     } else {
-        1 + ((width_in - sheet) / (sheet - lap) - 1e-9).ceil() as u64
+        1 + ((width_in - sheet) / (sheet - lap) - LAST_BITS).ceil() as u64
     };
     Laid {
         courses,
@@ -180,10 +185,10 @@ pub fn ice_barrier(eaves: u64, run: Length, width: Length) -> Laid {
 #[must_use]
 pub fn lapped_pieces(run: Length, piece_in: f64, lap_in: f64) -> u64 {
     let run_in = in_inches(run);
-    if run_in <= piece_in + 1e-9 {
+    if run_in <= piece_in + LAST_BITS {
         return 1;
     }
-    1 + ((run_in - piece_in) / (piece_in - lap_in) - 1e-9).ceil() as u64
+    1 + ((run_in - piece_in) / (piece_in - lap_in) - LAST_BITS).ceil() as u64
 }
 
 #[cfg(test)]

@@ -5,6 +5,7 @@ use crate::catalog::lumber::{STOCK_LENGTHS_FT, Section};
 use crate::key;
 use crate::measure::Length;
 use crate::measure::quantity::{feet, in_inches, millimeters};
+use crate::measure::tolerance::HAIR;
 use crate::measure::{Amount, Note};
 
 /// Longest piece of ridge, fascia or plate where nothing is written, feet (common practice).
@@ -16,8 +17,6 @@ const METRIC_STEPS: std::ops::RangeInclusive<u32> = 6..=24;
 const METRIC_STEP_MM: f64 = 300.0;
 /// Lengths of other sections go by two feet.
 const STEP_FT: f64 = 2.0;
-/// A blank of exactly 16 ft that carries the last bits of a sum still comes from a 16-footer.
-const LAST_BITS_IN: f64 = 1e-6;
 
 /// The lengths that lumber can be bought in.
 #[derive(Debug, Clone, PartialEq)]
@@ -154,12 +153,12 @@ fn end_trim(asked: &mut Asked<'_>, shortest: Option<Length>) -> Length {
 }
 
 fn hair() -> Length {
-    crate::measure::quantity::inches(LAST_BITS_IN)
+    crate::measure::quantity::inches(HAIR)
 }
 
 fn sort(lengths: &mut Vec<Length>) {
     lengths.sort_by(|a, b| in_inches(*a).total_cmp(&in_inches(*b)));
-    lengths.dedup_by(|a, b| (in_inches(*a) - in_inches(*b)).abs() < LAST_BITS_IN);
+    lengths.dedup_by(|a, b| (in_inches(*a) - in_inches(*b)).abs() < HAIR);
 }
 
 #[cfg(test)]

@@ -5,6 +5,7 @@ use super::reading::{Problem, board, parts, section, shifted};
 use crate::catalog::{Grade, Species};
 use crate::measure::quantity::{in_degrees, in_inches, in_millimeters};
 use crate::measure::read::{self, ReadError};
+use crate::measure::tolerance::HAIR;
 use crate::measure::trim;
 
 /// Most values of one field.
@@ -56,7 +57,7 @@ fn some_values(kind: Kind, start: usize, part: &str) -> Result<Vec<String>, Prob
             help: "write the least, the greatest and a step above zero".into(),
         });
     }
-    let steps = ((to - from) / by + 1e-6).floor();
+    let steps = ((to - from) / by + HAIR).floor();
     if steps > MOST_VALUES as f64 {
         return Err(Problem::Other {
             message: format!("{part:?} has more than {MOST_VALUES} steps"),

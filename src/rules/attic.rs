@@ -5,6 +5,7 @@ use crate::key;
 use crate::measure::Amount::{self, Feet, Inches, SquareFeet, SquareInches, SquareInchesAFoot};
 use crate::measure::Note;
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::tolerance::LAST_BITS;
 use crate::plan::{Joists, Key, RoofingKind};
 
 use super::book::{Book, show, step};
@@ -152,7 +153,7 @@ fn ventilation(book: &Book<'_>) -> Vec<Finding> {
     }
     // a part that is vented by nothing is told so, not as an endless length
     let part = |vent: Vent, what: &str| {
-        if vent.part_in2 <= 1e-9 {
+        if vent.part_in2 <= LAST_BITS {
             (format!("no {what}"), Vec::new())
         } else if let Some(feet) = vent.for_its_part_ft() {
             let amounts = vec![Feet(up_to_inches(feet)), SquareInchesAFoot(vent.in2_a_foot)];
@@ -175,7 +176,7 @@ fn ventilation(book: &Book<'_>) -> Vec<Finding> {
         format!("{} give it (there are {{}} of ridge, {{}} of eaves)", words.join(" and ")),
         amounts.into_iter().flatten().chain(there_is),
     ));
-    let by_the_eaves = area.soffit.is_some_and(|vent| vent.part_in2 > 1e-9);
+    let by_the_eaves = area.soffit.is_some_and(|vent| vent.part_in2 > LAST_BITS);
     let total = if area.eaves_closed && by_the_eaves {
         total
             .missing(&[key!("eave.blocking")])
@@ -275,7 +276,7 @@ fn unvented(book: &Book<'_>) -> Option<Finding> {
 
 /// Feet rounded up to the inch, so that a length gives no less than asked.
 fn up_to_inches(feet: f64) -> f64 {
-    (feet * 12.0 - 1e-9).ceil() / 12.0
+    (feet * 12.0 - LAST_BITS).ceil() / 12.0
 }
 
 /// The space for insulation where the roof comes down to the plate, inches, plumb unless said otherwise.

@@ -9,6 +9,7 @@ use crate::catalog::span_tables::{SpanTable, WIDEST_SPACING_IN};
 use crate::measure::Amount::{self, Inches, Psf, Span};
 use crate::measure::Note;
 use crate::measure::quantity::in_inches;
+use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::strength::loads::psf_figure;
 use crate::strength::spans::{Basis, Framing};
 use crate::strength::table_terms::CAP_IN;
@@ -71,7 +72,7 @@ impl Held {
     }
 
     fn is_off_every_spacing(&self) -> bool {
-        in_inches(self.case.spacing) > WIDEST_SPACING_IN + 1e-6
+        in_inches(self.case.spacing) > WIDEST_SPACING_IN + HAIR
     }
 
     /// The finding with section, note and working; told where no cell of the code gives the span.
@@ -131,7 +132,9 @@ impl Held {
                 [Inches(WIDEST_SPACING_IN)],
             ));
         }
-        if matches!(self.case.framing, Framing::Rafter(_)) && dead > tables_end_dead_psf() + 1e-9 {
+        if matches!(self.case.framing, Framing::Rafter(_))
+            && dead > tables_end_dead_psf() + LAST_BITS
+        {
             finding = finding.verdict(Verdict::NeedsDesign).note(Note::with(
                 "the tables end at {} of dead load and here are {}; by formula it would span {}: a licensed professional decides",
                 [Psf(tables_end_dead_psf()), Psf(dead), Span(self.span_in)],

@@ -6,9 +6,9 @@ use crate::catalog::limits::{
     TAIL_REMAINING,
 };
 use crate::frame::CommonRafter;
-use crate::geom::NOTHING_IN;
 use crate::measure::Amount::Inches;
 use crate::measure::quantity::in_inches;
+use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::measure::{Note, trim};
 use crate::strength::WorkingStep;
 
@@ -46,7 +46,7 @@ pub fn findings(rafter: &CommonRafter) -> Vec<Finding> {
         ),
     ];
     let tail = in_inches(rafter.tail_projection);
-    if tail > NOTHING_IN {
+    if tail > LAST_BITS {
         findings.push(finding(
             &TAIL_REMAINING,
             "wood left over the tail's notch",
@@ -98,7 +98,7 @@ pub fn ripped_end(rafter: &CommonRafter, rip: f64) -> Vec<Finding> {
         NOTCH_AT_END.value() * depth,
         note.clone(),
     )];
-    if in_inches(rafter.tail_projection) > NOTHING_IN {
+    if in_inches(rafter.tail_projection) > LAST_BITS {
         findings.push(finding(
             &TAIL_REMAINING,
             "wood left over the ripped end rafter's notch",
@@ -120,7 +120,7 @@ pub(super) fn working(rafter: &CommonRafter, id: FindingId) -> Vec<WorkingStep> 
     let left = in_inches(rafter.remaining);
     let notch = depth - left;
     // a level soffit cut above the plate notches deeper than the seat
-    let by_seat = (in_inches(rafter.notch_depth) - notch).abs() < 1e-6;
+    let by_seat = (in_inches(rafter.notch_depth) - notch).abs() < HAIR;
     let step = |what, formula, numbers, result: f64| {
         vec![WorkingStep::new(
             what,

@@ -8,6 +8,7 @@ use crate::key;
 use crate::measure::Amount::{Feet, Inches, Mph, Psf};
 use crate::measure::Note;
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::plan::{Key, Meeting, PanelEdges, RakeFraming, WindExposure};
 use crate::strength::loads::{ROOF_SNOW_PER_GROUND_SNOW, psf_figure};
 use crate::strength::{RoofLoad, WorkingStep};
@@ -90,7 +91,7 @@ fn span(book: &Book<'_>, panel: &Panel, bay: f64) -> Option<Finding> {
 fn wider_than_spaced(book: &Book<'_>, bay: f64) -> Note {
     let plan = book.plan();
     let spacing = in_inches(plan.spacing);
-    if bay <= spacing + 1e-6 {
+    if bay <= spacing + HAIR {
         return Note::default();
     }
     let set_over =
@@ -149,7 +150,8 @@ fn load(book: &Book<'_>, panel: &Panel, bay: f64) -> Option<Finding> {
         let missing = book.roof_loads().err().unwrap_or_default();
         return Some(finding.missing(&missing));
     };
-    let at = |column: Option<f64>, least: f64| (bay <= least + 1e-9).then_some(column).flatten();
+    let at =
+        |column: Option<f64>, least: f64| (bay <= least + LAST_BITS).then_some(column).flatten();
     let printed = at(panel.live_psf_at_16, 16.0)
         .or_else(|| at(panel.live_psf_at_24, 24.0))
         .unwrap_or(panel.live_psf);

@@ -8,6 +8,7 @@ use crate::key;
 use crate::measure::Amount::{Inches, Plf, PoundFeet, Pounds};
 use crate::measure::Note;
 use crate::measure::quantity::{in_inches, in_plf, in_pound_feet, in_pounds, inches};
+use crate::measure::tolerance::LAST_BITS;
 use crate::strength::ridge_beam::{PLIES_MAX, RidgeBeam, RidgeChoice};
 
 use super::book::{Book, least_section, show, step};
@@ -202,7 +203,7 @@ fn held_together(book: &Book<'_>) -> Vec<Finding> {
             ));
         let (least_thick, least_deep) = least_section(RuleId::CollarTieSize)?;
         // of thickness and depth, the one that falls short
-        Some(if thin < least_thick - 1e-9 {
+        Some(if thin < least_thick - LAST_BITS {
             finding.extent(Extent::Thickness).held(Unit::Inches, thin, Sense::AtLeast, least_thick)
         } else {
             finding.held(Unit::Inches, wide, Sense::AtLeast, least_deep)

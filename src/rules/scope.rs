@@ -5,6 +5,7 @@ use crate::catalog::code_rules::RuleId;
 use crate::key;
 use crate::measure::Amount::{Feet, Inches, Psf, RiseIn12, SquareFeet};
 use crate::measure::quantity::{in_inches, inches, square_inches};
+use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Length, Note};
 use crate::plan::{Key, Seismic};
 use crate::strength::loads::{psf_figure, roof_live_rule};
@@ -226,7 +227,7 @@ fn lot_line(book: &Book<'_>, near: &Near) -> Option<Finding> {
         "{} from the wall to the line; {} of overhang leave {}",
         [Inches(distance), Inches(overhang_in), Inches(distance - overhang_in)],
     );
-    if overhang_in > distance + 1e-9 {
+    if overhang_in > distance + LAST_BITS {
         return Some(
             book.of_rule(RuleId::ProjectionNotAllowed, title)?
                 .held(Unit::Inches, distance, Sense::AtLeast, overhang_in)

@@ -11,6 +11,7 @@ use crate::key;
 use crate::measure::Amount::{Inches, Psf, RiseIn12};
 use crate::measure::Note;
 use crate::measure::quantity::{in_inches, inches, psf};
+use crate::measure::tolerance::LAST_BITS;
 use crate::plan::{Joists, Key};
 use crate::strength::thrust::{
     Gable, adjusted_span, adjusted_span_working, printed_factor_hundredths,
@@ -46,8 +47,8 @@ fn listed(section: &Section) -> Option<&'static LumberSize> {
             .iter()
             .filter(|size| size.class == LumberClass::Dimension)
             .filter(|size| {
-                size.thickness_in <= section.thickness_in() + 1e-9
-                    && size.depth_in <= section.depth_in() + 1e-9
+                size.thickness_in <= section.thickness_in() + LAST_BITS
+                    && size.depth_in <= section.depth_in() + LAST_BITS
             })
             .max_by(|a, b| a.section_modulus_in3.total_cmp(&b.section_modulus_in3))
     })
@@ -170,7 +171,7 @@ fn rafter(book: &Book<'_>) -> Finding {
     let (Some(size), Some(dead)) = (listed(&plan.rafter.stock), book.checks.dead) else {
         return bare.verdict(Verdict::NeedsDesign).note("no listed size fits inside this section");
     };
-    let low = plan.rafter.pitch.unit_rise() <= low_rise_in_12() + 1e-9;
+    let low = plan.rafter.pitch.unit_rise() <= low_rise_in_12() + LAST_BITS;
     let answers = loads.into_iter().map(|load| {
         let case = SpanCase::rafter(
             lumber.0,

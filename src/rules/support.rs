@@ -5,6 +5,7 @@ use crate::catalog::lumber::Section;
 use crate::catalog::sizes;
 use crate::key;
 use crate::measure::quantity::in_inches;
+use crate::measure::tolerance::LAST_BITS;
 use crate::plan::{Blocking, Joists, Seismic};
 
 use super::book::{Book, show};
@@ -28,7 +29,7 @@ fn slenderest(book: &Book<'_>) -> (f64, String) {
     let rafter = nominal(&plan.rafter.stock);
     let joist = nominal(&plan.joist);
     // a joist set higher than the plate holds no rafter upright there
-    let at_plate = in_inches(book.frame.ties.height) <= 1e-9;
+    let at_plate = in_inches(book.frame.ties.height) <= LAST_BITS;
     let nailed_together = plan.joists == Joists::Beside && book.frame.ties.count > 0 && at_plate;
     let mut ratios = Vec::new();
     if nailed_together {

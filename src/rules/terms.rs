@@ -1,6 +1,7 @@
 //! What a finding is told in: its verdict, its unit, and the side of the limit on which a roof must stay.
 
 use crate::measure::quantity::inches;
+use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Writing, trim};
 
 /// How the roof stands against one rule, worst first.
@@ -149,7 +150,6 @@ impl Sense {
     /// The verdict on `found` against `limit`; the last bits of a sum count for nothing.
     #[must_use]
     pub fn verdict(self, found: f64, limit: f64) -> Verdict {
-        const LAST_BITS: f64 = 1e-9;
         let within = match self {
             Sense::AtMost => found <= limit + LAST_BITS,
             Sense::AtLeast => found >= limit - LAST_BITS,

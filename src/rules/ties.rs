@@ -6,6 +6,7 @@ use crate::frame::{TieKind, TieStory};
 use crate::measure::Amount::{Inches, Pounds};
 use crate::measure::Note;
 use crate::measure::quantity::{in_inches, in_pounds};
+use crate::measure::tolerance::LAST_BITS;
 use crate::plan::Meeting;
 use crate::strength::thrust::RATIO_LIMIT;
 
@@ -135,7 +136,7 @@ fn tie_size(book: &Book<'_>) -> Option<Finding> {
     ));
     // of thickness and depth, the one that falls short
     let (thick, deep) = least_section(RuleId::RafterTieSize)?;
-    Some(if tie.thickness_in() < thick - 1e-9 {
+    Some(if tie.thickness_in() < thick - LAST_BITS {
         finding.extent(Extent::Thickness).held(
             Unit::Inches,
             tie.thickness_in(),

@@ -4,6 +4,7 @@
 
 use crate::catalog::code_rules::RuleId;
 use crate::measure::quantity::in_inches;
+use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Amount, Length};
 use crate::plan::{Blocking, Joists};
 
@@ -140,7 +141,7 @@ impl There {
     /// True if the vents give all of their parts, and the upper part its least share.
     fn holds(&self, parts: &Parts, least_above: f64) -> bool {
         let above = parts.ridge + self.gables_in(AtticPart::Upper).min(parts.gables);
-        parts.soffit <= self.soffit + 1e-9 && above >= least_above - 1e-9
+        parts.soffit <= self.soffit + LAST_BITS && above >= least_above - LAST_BITS
     }
 }
 
@@ -278,9 +279,9 @@ fn gable_vents(book: &Book<'_>) -> Option<GableVents> {
     let peak = in_inches(book.frame.peak());
     let (sill, head) = (in_inches(vent.sill), in_inches(vent.sill + vent.height));
     let lower = RuleId::VentLowerPlace.fraction();
-    let part = if peak - sill <= book.figure(RuleId::VentUpperDistance)? + 1e-9 {
+    let part = if peak - sill <= book.figure(RuleId::VentUpperDistance)? + LAST_BITS {
         AtticPart::Upper
-    } else if head <= peak * lower.0 / lower.1 + 1e-9 {
+    } else if head <= peak * lower.0 / lower.1 + LAST_BITS {
         AtticPart::Lower
     } else {
         AtticPart::Middle

@@ -1,6 +1,7 @@
 //! What collides on a drawing: texts with texts, with edges of the work, or with the paper's rim.
 
 use crate::geom::DVec2;
+use crate::measure::tolerance::ZERO;
 
 use super::drawing::{Drawing, Fill, Item, Pen, RING};
 
@@ -158,8 +159,8 @@ fn holds(ring: &[DVec2], point: DVec2) -> bool {
     });
     let (mut plus, mut minus) = (false, false);
     for sign in signs.by_ref() {
-        plus |= sign > 1e-12;
-        minus |= sign < -1e-12;
+        plus |= sign > ZERO;
+        minus |= sign < -ZERO;
     }
     !(plus && minus)
 }
@@ -194,7 +195,7 @@ fn crosses(from: DVec2, to: DVec2, corners: &Corners) -> bool {
     let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
     for (start, step, size) in [(from.x, way.x, wide), (from.y, way.y, high)] {
         let (least, most) = (TOLERANCE, size - TOLERANCE);
-        if step.abs() < 1e-12 {
+        if step.abs() < ZERO {
             if start <= least || start >= most {
                 return false;
             }

@@ -1,6 +1,7 @@
 //! Breaking a drawing off at a rectangle, as details are, and hatching what is closed.
 
 use crate::geom::DVec2;
+use crate::measure::tolerance::{HAIR, LAST_BITS, ZERO};
 
 use super::drawing::{Fill, Item, Pen};
 
@@ -50,7 +51,8 @@ pub(super) fn clipped(item: Item, (low, high): (DVec2, DVec2)) -> Vec<Item> {
 
 /// True if a line lies on a rectangle's border.
 fn lies_on(a: DVec2, b: DVec2, (low, high): (DVec2, DVec2)) -> bool {
-    let same = |x: f64, y: f64, line: f64| (x - line).abs() < 1e-9 && (y - line).abs() < 1e-9;
+    let same =
+        |x: f64, y: f64, line: f64| (x - line).abs() < LAST_BITS && (y - line).abs() < LAST_BITS;
     same(a.x, b.x, low.x)
         || same(a.x, b.x, high.x)
         || same(a.y, b.y, low.y)
@@ -64,7 +66,7 @@ pub fn breaks(ring: &[DVec2], frame: (DVec2, DVec2)) -> Vec<(DVec2, DVec2)> {
     let inside = clip_ring(ring.to_vec(), low, high);
     (0..inside.len())
         .map(|at| (inside[at], inside[(at + 1) % inside.len()]))
-        .filter(|(from, to)| from.distance(*to) > 1e-6 && lies_on(*from, *to, frame))
+        .filter(|(from, to)| from.distance(*to) > HAIR && lies_on(*from, *to, frame))
         .collect()
 }
 
@@ -75,7 +77,7 @@ fn clip_line(from: DVec2, to: DVec2, low: DVec2, high: DVec2) -> Option<(DVec2, 
     for (start, step, least, most) in
         [(from.x, way.x, low.x, high.x), (from.y, way.y, low.y, high.y)]
     {
-        if step.abs() < 1e-12 {
+        if step.abs() < ZERO {
             if start < least || start > most {
                 return None;
             }

@@ -1,6 +1,7 @@
 //! Dimensions beside the work, laid out in rows so that none hides another.
 
 use crate::geom::DVec2;
+use crate::measure::tolerance::LAST_BITS;
 
 use super::drawing::{Anchor, Drawing, Ink, Item, Pen, TEXT_HEIGHT};
 use super::typeface::{self, Weight};
@@ -62,7 +63,11 @@ impl Dimensions {
     /// The direction in which the dimensions read: to the right, or up where they stand upright.
     fn along(&self) -> DVec2 {
         let along = -self.away.perp();
-        if along.x < -1e-9 || (along.x.abs() <= 1e-9 && along.y < 0.0) { -along } else { along }
+        if along.x < -LAST_BITS || (along.x.abs() <= LAST_BITS && along.y < 0.0) {
+            -along
+        } else {
+            along
+        }
     }
 
     /// Draws all of them, the shortest nearest to the work; gives how far out the last row's
@@ -132,7 +137,7 @@ impl Dimensions {
                 let (low, high) = (ends.0.min(text.0), ends.1.max(text.1));
                 placed.iter().filter(|other| other.row == row).all(|other| {
                     let (from, to) = other.extent();
-                    high <= from + 1e-9 || low >= to - 1e-9
+                    high <= from + LAST_BITS || low >= to - LAST_BITS
                 })
             };
             let found = (0..).find_map(|row| {

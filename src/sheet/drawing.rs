@@ -5,6 +5,7 @@
 
 use crate::geom::DVec2;
 use crate::measure::Units;
+use crate::measure::tolerance::HAIR;
 
 use super::scale::fitting_scale;
 use super::typeface::{self, DESCENT, Weight};
@@ -413,9 +414,9 @@ impl Drawing {
         }
         self.line(vec![start, end], Pen::Thin);
         let mut turn = way.y.atan2(way.x).to_degrees();
-        if turn > 90.0 + 1e-6 {
+        if turn > 90.0 + HAIR {
             turn -= 180.0;
-        } else if turn <= -90.0 + 1e-6 {
+        } else if turn <= -90.0 + HAIR {
             turn += 180.0;
         }
         let reading = DVec2::from_angle(turn.to_radians());

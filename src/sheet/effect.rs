@@ -1,6 +1,7 @@
 //! `effect`: what a small change of each input does.
 
 use crate::measure::quantity::in_inches;
+use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::measure::{Length, Tape, Units};
 use crate::measured::{Effect, Outcome};
 
@@ -30,7 +31,7 @@ pub fn text(
     columns.extend(Outcome::ALL.map(|outcome| (outcome.words(), Align::Right)));
     let mut table =
         Table::new(format!("Change in {} for {} more", unit(look), whole(by, look)), &columns);
-    let none = |effect: &&Effect| in_inches(effect.worst) < 1e-9;
+    let none = |effect: &&Effect| in_inches(effect.worst) < LAST_BITS;
     for effect in effects.iter().filter(|effect| !none(effect)) {
         let mut row = vec![effect.input.words().to_owned()];
         row.extend(effect.changes.iter().map(|(_, [more, less])| match (more, less) {
@@ -110,7 +111,7 @@ fn unevenness(change: &(Outcome, [Option<Length>; 2])) -> f64 {
 /// A length as the tape shows it if it lies on a mark, and if not with all its decimals.
 fn whole(length: Length, look: &Look) -> String {
     let on_the_tape = Tape::nearest(length, look.writing.step).length();
-    if in_inches((on_the_tape - length).abs()) < 1e-6 {
+    if in_inches((on_the_tape - length).abs()) < HAIR {
         look.writing.length(length)
     } else {
         look.writing.exact(length)

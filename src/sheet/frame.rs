@@ -4,6 +4,7 @@ use crate::facts::caution;
 use crate::frame::stick::SawSetting;
 use crate::frame::{Edge, Frame, Member, Role};
 use crate::measure::quantity::{in_degrees, in_inches, in_millimeters};
+use crate::measure::tolerance::HAIR;
 use crate::measure::{Length, Units, Writing, trim};
 use crate::rules::Finding;
 
@@ -95,10 +96,10 @@ fn heading(frame: &Frame, look: &Look) -> String {
 fn told(name: &str, saw: SawSetting) -> String {
     let (miter, bevel) = (in_degrees(saw.miter), in_degrees(saw.bevel));
     let mut words = name.to_owned();
-    if miter > 1e-6 {
+    if miter > HAIR {
         words.push_str(&format!(" {}", trim(miter, 2)));
     }
-    if bevel > 1e-6 {
+    if bevel > HAIR {
         words.push_str(&format!(", tilt {}", trim(bevel, 2)));
     }
     words

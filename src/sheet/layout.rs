@@ -3,6 +3,7 @@
 use crate::frame::Pair;
 use crate::frame::{Frame, LayoutLine, Role};
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::tolerance::HAIR;
 use crate::measure::{Writing, trim};
 use crate::plan::LayoutFrom;
 
@@ -165,9 +166,9 @@ fn with_pair(frame: &Frame, pair: &Pair) -> String {
         }
         let half = member.stick.section.thickness_in() / 2.0;
         for axis in &member.placements {
-            let side = if (axis.origin.x + half - pair.x_a).abs() < 1e-6 {
+            let side = if (axis.origin.x + half - pair.x_a).abs() < HAIR {
                 "before"
-            } else if (axis.origin.x - half - pair.x_a - frame.site.thick).abs() < 1e-6 {
+            } else if (axis.origin.x - half - pair.x_a - frame.site.thick).abs() < HAIR {
                 "beyond"
             } else {
                 continue;
@@ -196,7 +197,7 @@ pub fn joints(frame: &Frame, writing: Writing) -> String {
             .filter_map(|solid| solid.bounds().map(|(_, high)| high.x + frame.site.rake))
             .collect();
         ends.sort_by(f64::total_cmp);
-        ends.dedup_by(|a, b| (*a - *b).abs() < 1e-6);
+        ends.dedup_by(|a, b| (*a - *b).abs() < HAIR);
         ends.pop();
         let list: Vec<String> = ends.iter().map(|end| writing.length(inches(*end))).collect();
         (!list.is_empty()).then(|| format!("{words} at {}", list.join(", ")))

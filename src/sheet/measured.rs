@@ -4,6 +4,7 @@ use crate::facts::caution;
 use crate::frame::EaveSide;
 use crate::measure::Length;
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::tolerance::LAST_BITS;
 use crate::measure::trim;
 use crate::measured::snoop::{CRITICAL, Doubt, Suspect};
 use crate::measured::survey::{AgainstPlan, Planned};
@@ -432,7 +433,7 @@ fn held(plan: &MeasuredPlan, fitted: &FittedRafters, look: &Look) -> Vec<String>
 
 fn list(fitted: &FittedRafters, eave: EaveSide, look: &Look) -> String {
     let of_eave = || fitted.rafters.iter().filter(move |one| one.eave == eave);
-    let packed = of_eave().any(|one| in_inches(one.packing) > 1e-9);
+    let packed = of_eave().any(|one| in_inches(one.packing) > LAST_BITS);
     let mut columns = vec![
         ("pairs", Align::Right),
         ("middle at", Align::Right),
@@ -497,7 +498,7 @@ fn notes(fitted: &FittedRafters, look: &Look) -> Vec<String> {
             way(rise[1])
         ));
     }
-    if fitted.rafters.iter().any(|one| in_inches(one.packing) > 1e-9) {
+    if fitted.rafters.iter().any(|one| in_inches(one.packing) > LAST_BITS) {
         lines.push(
             "Put the packing on the plate under the seat: without it the seat would bear too little."
                 .into(),

@@ -3,6 +3,7 @@
 use std::f64::consts::FRAC_1_SQRT_2;
 
 use crate::geom::{Cut, DVec2, DVec3, Mesh, Plane, Solid};
+use crate::measure::tolerance::{HAIR, LAST_BITS, ON_IT};
 
 use super::drawing::{Drawing, Fill, Pen, View};
 
@@ -42,9 +43,6 @@ impl Sight {
     }
 }
 
-/// Faces whose normals differ by less than this (1 - cosine) are one face to the eye.
-const SAME_FACE: f64 = 1e-9;
-
 /// How a solid is drawn.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Style {
@@ -67,7 +65,7 @@ fn seen_of(mesh: &Mesh, sight: Sight) -> (Vec<[DVec2; 2]>, Vec<Vec<DVec2>>) {
         .iter()
         .map(|face| normal(&face.iter().map(|at| mesh.corners[*at]).collect::<Vec<_>>()))
         .collect();
-    let front = |face: usize| normals[face].dot(toward) > 1e-9;
+    let front = |face: usize| normals[face].dot(toward) > LAST_BITS;
     let mut edges: Vec<((usize, usize), Vec<usize>)> = Vec::new();
     let mut rings = Vec::new();
     for (number, face) in mesh.faces.iter().enumerate().filter(|(at, _)| front(*at)) {
@@ -84,7 +82,7 @@ fn seen_of(mesh: &Mesh, sight: Sight) -> (Vec<[DVec2; 2]>, Vec<Vec<DVec2>>) {
     let lines = edges
         .into_iter()
         .filter(|(_, faces)| match faces[..] {
-            [a, b] => 1.0 - normals[a].dot(normals[b]) > SAME_FACE,
+            [a, b] => 1.0 - normals[a].dot(normals[b]) > LAST_BITS,
             _ => true,
         })
         .map(|((from, to), _)| [from, to].map(|at| sight.flat(mesh.corners[at])))
@@ -124,9 +122,6 @@ struct Body {
     near: f64,
 }
 
-/// Bodies that touch are no farther apart than this, inches.
-const TOUCH: f64 = 1e-6;
-
 impl Body {
     fn new(mesh: Mesh, sight: Sight) -> Body {
         let flat = || mesh.corners.iter().map(|corner| sight.flat(*corner));
@@ -137,7 +132,7 @@ impl Body {
                 let ring: Vec<DVec3> = face.iter().map(|at| mesh.corners[*at]).collect();
                 Plane::through(ring[0], normal(&ring))
             })
-            .filter(|plane| mesh.corners.iter().all(|corner| plane.distance(*corner) < TOUCH))
+            .filter(|plane| mesh.corners.iter().all(|corner| plane.distance(*corner) < HAIR))
             .collect();
         Body {
             planes,
@@ -153,16 +148,14 @@ impl Body {
     }
 
     fn overlaps(&self, other: &Body) -> bool {
-        self.low.cmplt(other.high - TOUCH).all() && other.low.cmplt(self.high - TOUCH).all()
+        self.low.cmplt(other.high - HAIR).all() && other.low.cmplt(self.high - HAIR).all()
     }
 
     /// Of the planes that have all of `other` beyond them: how far they face the viewer.
     fn facing(&self, other: &Body, toward: DVec3) -> Option<f64> {
         self.planes
             .iter()
-            .filter(|plane| {
-                other.mesh.corners.iter().all(|corner| plane.distance(*corner) > -TOUCH)
-            })
+            .filter(|plane| other.mesh.corners.iter().all(|corner| plane.distance(*corner) > -HAIR))
             .map(|plane| plane.normal.dot(toward))
             .max_by(|a, b| a.abs().total_cmp(&b.abs()))
     }
@@ -175,8 +168,8 @@ impl Body {
             .chain(other.facing(self, toward).map(|facing| -facing))
             .max_by(|a, b| a.abs().total_cmp(&b.abs()));
         match between {
-            Some(facing) => facing > TOUCH,
-            None => self.near < other.near - TOUCH,
+            Some(facing) => facing > HAIR,
+            None => self.near < other.near - HAIR,
         }
     }
 }
@@ -229,7 +222,7 @@ pub fn draw_cut(
 /// The outlines that a plane cuts out of a solid, one for each convex part that it meets.
 fn cut_rings(solid: &Solid, plane: &Plane) -> Vec<Vec<DVec3>> {
     let behind = solid.after(&Cut::off(*plane));
-    if behind.is_empty() || (behind.volume() - solid.volume()).abs() < 1e-9 {
+    if behind.is_empty() || (behind.volume() - solid.volume()).abs() < LAST_BITS {
         return Vec::new();
     }
     let mesh = behind.mesh();
@@ -237,7 +230,7 @@ fn cut_rings(solid: &Solid, plane: &Plane) -> Vec<Vec<DVec3>> {
         .iter()
         .map(|face| face.iter().map(|at| mesh.corners[*at]).collect::<Vec<_>>())
         .filter(|ring| {
-            ring.iter().all(|point| plane.distance(*point).abs() < 1e-7)
+            ring.iter().all(|point| plane.distance(*point).abs() < ON_IT)
                 && normal(ring).dot(plane.normal) > 0.5
         })
         .collect()

@@ -3,6 +3,7 @@
 use crate::facts::caution;
 use crate::frame::{CommonRafter, Edge};
 use crate::measure::quantity::{in_degrees, in_inches, in_millimeters, inches};
+use crate::measure::tolerance::HAIR;
 use crate::measure::{Direction, Length, Tape, Units, Writing, trim};
 use crate::rules::Finding;
 use crate::square::{Compared, SquareRow, StepOff, step_off};
@@ -203,7 +204,7 @@ pub(super) fn stock_words(rafter: &CommonRafter, writing: Writing) -> Option<Str
 
 /// A stock length in words, in the unit that it is whole in: `12 ft`, `3.658 m` on a metric page.
 fn stock_length_words(length: Length, writing: Writing) -> String {
-    let whole = |value: f64| (value - value.round()).abs() < 1e-6;
+    let whole = |value: f64| (value - value.round()).abs() < HAIR;
     let (feet, meters) = (in_inches(length) / 12.0, in_millimeters(length) / 1000.0);
     match (whole(feet), writing.units == Units::Millimeters) {
         (true, false) => format!("{} ft", trim(feet, 0)),

@@ -5,6 +5,7 @@ use svg::node::element::{Circle, Group, Path, Polygon, Polyline, Rectangle, Styl
 use svg::{Document, Node};
 
 use crate::geom::DVec2;
+use crate::measure::tolerance::LAST_BITS;
 
 use super::clip::hatch;
 use super::drawing::{Anchor, Drawing, Fill, HATCH_GAP, Ink, Item, Pen, RING, TINT};
@@ -198,7 +199,7 @@ fn arc(paper: f64, center: DVec2, radius: f64, (from, to): (f64, f64), pen: Pen)
         let point = center + DVec2::from_angle(degrees.to_radians()) * radius;
         (round(point.x), round(paper - point.y))
     };
-    let whole = (to - from).abs() >= 360.0 - 1e-9;
+    let whole = (to - from).abs() >= 360.0 - LAST_BITS;
     let middle = (from + to) / 2.0;
     let steps = if whole { vec![middle, from] } else { vec![middle, to] };
     let (x, y) = at(from);

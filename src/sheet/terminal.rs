@@ -1,6 +1,7 @@
 //! The drawing as plain text: dots in character cells, to scale, with marks and words over them.
 
 use crate::geom::DVec2;
+use crate::measure::tolerance::HAIR;
 
 use super::Look;
 use super::drawing::{Anchor, Drawing, Fill, Item, Pen};
@@ -64,7 +65,7 @@ struct Canvas {
 impl Canvas {
     fn new(drawing: &Drawing, across: usize, margin: usize, ascii: bool) -> Canvas {
         let grain = if ascii { (1, 2) } else { (2, 4) };
-        let scale = (across * grain.0) as f64 / drawing.width.max(1e-6);
+        let scale = (across * grain.0) as f64 / drawing.width.max(HAIR);
         let dots_down = (drawing.height * scale).ceil().max(1.0) as usize;
         // one row above and below for numbers
         let rows = dots_down.div_ceil(grain.1).min(400) + 2;

@@ -1,6 +1,7 @@
 //! The pattern rafter by unit lengths: run times what the square's table says, and step-offs.
 
 use crate::measure::quantity::{Length, degrees, in_degrees, in_inches};
+use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::measure::{Units, trim};
 use crate::plan::{OverhangTo, RafterPlan, TailCut};
 
@@ -44,9 +45,9 @@ pub struct StepOff {
 #[must_use]
 pub fn step_off(row: SquareRow, run_in: f64) -> StepOff {
     // a run of 83.999999999 in is seven steps, not six and a hair
-    let full = (run_in / 12.0 + 1e-9).floor().max(0.0);
+    let full = (run_in / 12.0 + LAST_BITS).floor().max(0.0);
     let last = (run_in - full * 12.0).max(0.0);
-    let last = if last < 1e-6 { 0.0 } else { last };
+    let last = if last < HAIR { 0.0 } else { last };
     StepOff {
         full_steps: full as u32,
         step_in: row.common_per_ft(),

@@ -3,6 +3,7 @@
 use crate::catalog::Edition;
 use crate::catalog::code_rules::RuleId;
 use crate::catalog::heel_nails::{self, HeelNailCell};
+use crate::measure::tolerance::HAIR;
 
 use super::loads::ROOF_SNOW_PER_GROUND_SNOW;
 use super::working::round_up;
@@ -32,8 +33,6 @@ pub(super) struct TableEntry {
     pub(super) dead_psf: f64,
     pub(super) span_ft: f64,
 }
-
-const HAIR: f64 = 1e-6;
 
 impl TableEntry {
     pub(super) fn printed(&self, edition: Edition) -> Option<HeelNailCell> {

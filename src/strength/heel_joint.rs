@@ -16,6 +16,7 @@ use crate::catalog::heel_nails::{self, HeelNailCell};
 use crate::catalog::span_tables::WIDEST_SPACING_IN;
 use crate::catalog::{Edition, Source};
 use crate::measure::quantity::{in_inches, plf};
+use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Amount, Force, Length, LineLoad, Note, Pressure, trim};
 
 use super::fault::{StrengthFault, positive, within};
@@ -212,11 +213,14 @@ impl HeelJoint {
         let snow = self.load.is_snow();
         let span_ft = in_inches(self.roof_span) / 12.0;
         [
-            (self.rise_in_12 < RuleId::RidgeLowSlopeBeam.figure() - 1e-9, OutsideTable::LowSlope),
-            (gable.tie_ratio > RATIO_LIMIT + 1e-9, OutsideTable::HighTie),
+            (
+                self.rise_in_12 < RuleId::RidgeLowSlopeBeam.figure() - LAST_BITS,
+                OutsideTable::LowSlope,
+            ),
+            (gable.tie_ratio > RATIO_LIMIT + LAST_BITS, OutsideTable::HighTie),
             (span_ft > RuleId::HeelTableSpanLimit.figure() + 1e-10, OutsideTable::WideSpan),
-            (snow && self.load.psf() > GROUND_SNOW_LIMIT_PSF + 1e-9, OutsideTable::HeavySnow),
-            (in_inches(self.spacing) > WIDEST_SPACING_IN + 1e-9, OutsideTable::WideSpacing),
+            (snow && self.load.psf() > GROUND_SNOW_LIMIT_PSF + LAST_BITS, OutsideTable::HeavySnow),
+            (in_inches(self.spacing) > WIDEST_SPACING_IN + LAST_BITS, OutsideTable::WideSpacing),
         ]
         .into_iter()
         .filter_map(|(is_outside, why)| is_outside.then_some(why))

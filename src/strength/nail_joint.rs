@@ -7,6 +7,7 @@
 use crate::catalog::design_values::specific_gravity;
 use crate::catalog::{Nail, Source, Species};
 use crate::measure::quantity::{in_inches, in_pounds, pounds};
+use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Force, Length, trim};
 
 use super::fault::{StrengthFault, positive};
@@ -125,7 +126,7 @@ impl NailJoint {
         let reach = self.nail.length_in - side;
         let penetration = reach.min(main);
         let least_in = 6.0 * d;
-        if penetration < least_in - 1e-9 {
+        if penetration < least_in - LAST_BITS {
             return Err(StrengthFault::PenetrationTooShort {
                 nail: self.nail.name,
                 found_in: penetration,

@@ -13,6 +13,7 @@ use crate::catalog::span_tables::{
 };
 use crate::catalog::{Edition, Grade, LumberSize, Species, sizes};
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::tolerance::HAIR;
 use crate::measure::{Length, Pressure};
 
 use super::fault::{StrengthFault, positive, within};
@@ -236,7 +237,7 @@ impl SpanCase {
 
 /// True if `value` does not exceed `limit` by more than a hair of rounding.
 pub(super) fn at_most(value: f64, limit: f64) -> bool {
-    value <= limit + 1e-6
+    value <= limit + HAIR
 }
 
 /// A place in the code's tables.
@@ -252,7 +253,7 @@ struct Place {
 
 impl Place {
     fn is_exactly(&self, case: &SpanCase) -> bool {
-        let same = |a: f64, b: f64| (a - b).abs() <= 1e-6;
+        let same = |a: f64, b: f64| (a - b).abs() <= HAIR;
         same(case.framing.live_or_snow_psf(), self.table.load.live_or_snow_psf())
             && same(psf_figure(case.dead), self.dead_psf)
             && same(in_inches(case.spacing), self.spacing_in)

@@ -4,6 +4,7 @@
 //! only by matching the print.
 
 use crate::catalog::{Grade, Species};
+use crate::measure::tolerance::HAIR;
 
 /// Span beyond which the tables print a note instead of a figure, inches.
 pub const CAP_IN: u32 = 312;
@@ -41,18 +42,17 @@ impl Rounding {
     #[must_use]
     pub fn round(self, exact_in: f64) -> u32 {
         // The slack decides knife edges that only binary fractions make.
-        const SLACK: f64 = 1e-6;
         let whole = match self {
             Rounding::NearestOrWholeFoot => {
                 let feet = exact_in / 12.0;
-                if feet.fract() >= 0.95 - SLACK {
+                if feet.fract() >= 0.95 - HAIR {
                     feet.ceil() * 12.0
                 } else {
-                    (exact_in + 0.5 - SLACK).floor()
+                    (exact_in + 0.5 - HAIR).floor()
                 }
             }
             Rounding::NearestLow => (exact_in + 0.49).floor(),
-            Rounding::Down => (exact_in + SLACK).floor(),
+            Rounding::Down => (exact_in + HAIR).floor(),
         };
         whole.max(0.0) as u32
     }

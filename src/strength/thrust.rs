@@ -8,6 +8,7 @@ use crate::catalog::adjustment::{self, AppliesTo};
 use crate::catalog::code_rules::RuleId;
 use crate::catalog::{Edition, Source};
 use crate::measure::quantity::{in_inches, in_plf, in_pounds, inches, pounds};
+use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Force, Length, LineLoad, trim};
 
 use super::fault::{StrengthFault, positive, within};
@@ -138,7 +139,7 @@ pub fn printed_factor_hundredths(applies_to: AppliesTo, tie_ratio: f64) -> Optio
     adjustment::rows()
         .iter()
         .filter(|row| row.applies_to == applies_to)
-        .filter(|row| tie_ratio <= 1.0 / row.one_over + 1e-9)
+        .filter(|row| tie_ratio <= 1.0 / row.one_over + LAST_BITS)
         .max_by(|a, b| a.one_over.total_cmp(&b.one_over))
         .map(|row| row.factor_hundredths)
 }

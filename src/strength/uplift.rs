@@ -11,6 +11,7 @@ use crate::catalog::uplift_table::{
     WIDEST_SPAN_FT, WIND_SPEEDS_MPH,
 };
 use crate::measure::quantity::{in_inches, in_pounds, plf, pounds};
+use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::measure::{Amount, Force, Length, LineLoad, Note, Pressure, trim};
 
 use super::fault::{StrengthFault, positive, within};
@@ -179,7 +180,7 @@ impl UpliftCase {
                 Exposure::B => TableExposure::B,
                 Exposure::C | Exposure::D => TableExposure::C,
             },
-            steep: rise >= STEEP_IN_12 - 1e-9,
+            steep: rise >= STEEP_IN_12 - LAST_BITS,
         };
         let tabulated = half.at_spacing(spacing_in, feet, mph);
         let factor = if self.hip_roof && half.steep {
@@ -288,7 +289,7 @@ struct Half {
 
 impl Half {
     fn at_spacing(&self, spacing_in: f64, span_ft: f64, mph: f64) -> f64 {
-        match SPACINGS_IN.into_iter().find(|row| (row - spacing_in).abs() < 1e-6) {
+        match SPACINGS_IN.into_iter().find(|row| (row - spacing_in).abs() < HAIR) {
             Some(row) => self.at(row, span_ft, mph),
             None => self.at(12.0, span_ft, mph) * spacing_in / 12.0,
         }

@@ -4,6 +4,7 @@ use std::borrow::Cow;
 use std::fmt;
 
 use crate::catalog::Source;
+use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Note, Units, Writing};
 
 /// One line of working: what, by which formula, with which numbers, giving what.
@@ -67,7 +68,7 @@ pub fn feet_inches(inches: u32) -> String {
 
 /// Smallest whole number not below `value`, with a hair of slack so that 19.000000000001 asks for 19.
 pub(crate) fn round_up(value: f64) -> u32 {
-    (value - 1e-9).ceil().clamp(0.0, f64::from(u32::MAX)) as u32
+    (value - LAST_BITS).ceil().clamp(0.0, f64::from(u32::MAX)) as u32
 }
 
 #[cfg(test)]

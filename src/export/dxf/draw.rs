@@ -12,6 +12,7 @@ use crate::frame::stick::Side;
 use crate::frame::{Edge, Role};
 use crate::geom::DVec2;
 use crate::measure::quantity::{in_degrees, in_inches};
+use crate::measure::tolerance::HAIR;
 use crate::measure::{Length, trim};
 use crate::sheet::projection::Sight;
 
@@ -57,7 +58,7 @@ impl Drawing<'_> {
             let own = match placed.member.role {
                 Role::CommonRafter | Role::EndRafter | Role::BargeRafter => {
                     let own = pair.x(side(placed, site.run)) + site.thick / 2.0;
-                    (placed.axis.origin.x - own).abs() < 1e-6
+                    (placed.axis.origin.x - own).abs() < HAIR
                 }
                 Role::GableStud | Role::VentFrame | Role::LadderRung | Role::Outlooker => false,
                 _ => true,
@@ -93,7 +94,7 @@ impl Drawing<'_> {
             ("ridge", 0.0, site.ridge_top, 10.0),
         ];
         for (name, low, high, away) in heights {
-            if high - low < 1e-6 {
+            if high - low < HAIR {
                 continue;
             }
             let text = self.length(high - low);

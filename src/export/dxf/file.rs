@@ -12,6 +12,7 @@ use super::handle;
 use crate::export::stable;
 use crate::export::unit::FileUnit;
 use crate::geom::{DVec2, DVec3, Mesh};
+use crate::measure::tolerance::LAST_BITS;
 
 /// One layer.
 #[derive(Debug, Clone, PartialEq)]
@@ -281,7 +282,7 @@ fn shown_triangles(mesh: &Mesh) -> Vec<[i64; 3]> {
             let flat = |from: usize, to: usize| {
                 beyond
                     .get(&(from, to))
-                    .is_some_and(|&other| normal(&triangles[other]).dot(own) > 1.0 - 1e-9)
+                    .is_some_and(|&other| normal(&triangles[other]).dot(own) > 1.0 - LAST_BITS)
             };
             let number = |at: usize| {
                 let (from, to) = (triangle[at], triangle[(at + 1) % 3]);

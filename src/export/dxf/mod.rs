@@ -15,6 +15,7 @@ use super::unit::FileUnit;
 use crate::frame::Frame;
 use crate::geom::DVec2;
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::tolerance::HAIR;
 use file::{Anchor, File, Layer, Line, Shown, Tag};
 use label::text_length;
 
@@ -180,9 +181,9 @@ impl Drawing<'_> {
 fn upright(along: DVec2) -> f64 {
     let turn = along.to_angle();
     let half = std::f64::consts::FRAC_PI_2;
-    if turn > half + 1e-6 {
+    if turn > half + HAIR {
         turn - 2.0 * half
-    } else if turn <= -half + 1e-6 {
+    } else if turn <= -half + HAIR {
         turn + 2.0 * half
     } else {
         turn

@@ -3,13 +3,14 @@
 use crate::frame::stick::Side;
 use crate::frame::{Axis, Member};
 use crate::geom::DVec2;
+use crate::measure::tolerance::{HAIR, LAST_BITS, ON_IT};
 use crate::sheet::projection::Sight;
 
 /// The outline of a stick: its wide face if one looks square at it, with its notches; else the hull
 /// of its corners, in which a notch that is seen from the side does not show.
 pub(super) fn outline(sight: Sight, member: &Member, axis: &Axis) -> Vec<DVec2> {
     let face = member.stick.profile(Side::Near);
-    if axis.across().dot(sight.toward()).abs() > 1.0 - 1e-9 && !face.is_empty() {
+    if axis.across().dot(sight.toward()).abs() > 1.0 - LAST_BITS && !face.is_empty() {
         let flat = |corner: &DVec2| sight.flat(axis.to_roof(corner.extend(0.0)));
         return face.iter().map(flat).collect();
     }
@@ -24,7 +25,7 @@ fn hull(mut points: Vec<DVec2>) -> Vec<DVec2> {
         let mut chain: Vec<DVec2> = Vec::new();
         for point in points {
             while let [.., before, last] = chain[..] {
-                if (last - before).perp_dot(point - last) > 1e-7 {
+                if (last - before).perp_dot(point - last) > ON_IT {
                     break;
                 }
                 chain.pop();
@@ -37,8 +38,8 @@ fn hull(mut points: Vec<DVec2>) -> Vec<DVec2> {
     let mut ring = half(&mut points.iter().copied());
     ring.extend(half(&mut points.iter().rev().copied()));
     // points of one place but for last bits are one corner
-    ring.dedup_by(|a, b| a.distance(*b) < 1e-6);
-    if ring.len() > 1 && ring[0].distance(ring[ring.len() - 1]) < 1e-6 {
+    ring.dedup_by(|a, b| a.distance(*b) < HAIR);
+    if ring.len() > 1 && ring[0].distance(ring[ring.len() - 1]) < HAIR {
         ring.pop();
     }
     ring

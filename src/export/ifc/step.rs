@@ -2,6 +2,7 @@
 //!
 //! Written here because no library with a license that this program can take writes building models.
 
+use crate::measure::tolerance::ZERO;
 use std::collections::HashMap;
 use std::fmt::Write;
 
@@ -169,7 +170,7 @@ fn write_value(written: &mut String, value: &Value) {
 
 /// A number with a point, to the last digit that matters, without a zero's sign.
 fn real(number: f64) -> String {
-    let clean = if number.abs() < 1e-12 { 0.0 } else { number };
+    let clean = if number.abs() < ZERO { 0.0 } else { number };
     let text = format!("{clean:?}").to_uppercase();
     // 1E-5 lacks the point that the exchange structure asks for
     match text.split_once('E') {

@@ -6,6 +6,7 @@ use crate::deck::Deck;
 use crate::measure::Note;
 use crate::measure::note::inches_to;
 use crate::measure::quantity::in_inches;
+use crate::measure::tolerance::LAST_BITS;
 use crate::plan::ChecksPlan;
 
 use super::total::{COMMON_8D, COMMON_10D, NailUse};
@@ -78,7 +79,7 @@ pub fn of_deck(deck: &Deck, nailing: &PanelNailing) -> NailUse {
 /// Nails in a row up a panel of a height, at most `spacing_in` apart.
 pub(in crate::order) fn in_a_row(height_in: f64, spacing_in: f64) -> u64 {
     let run = (height_in - 2.0 * EDGE_DISTANCE_IN).max(0.0);
-    (run / spacing_in - 1e-9).ceil().max(1.0) as u64 + 1
+    (run / spacing_in - LAST_BITS).ceil().max(1.0) as u64 + 1
 }
 
 /// Where the nails of such a row lie, inches up from the panel's lower edge.

@@ -4,6 +4,7 @@ use crate::catalog::code_rules::RuleId;
 use crate::catalog::coverage;
 use crate::measure::note::{feet_to, inches_to};
 use crate::measure::quantity::{in_inches, in_square_feet, inches};
+use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Amount, Length, Note, Writing, trim};
 use crate::plan::RoofingKind;
 
@@ -79,7 +80,7 @@ impl Roof<'_> {
         let pitch = self.plan.gable.rafter.pitch;
         let by_slope = match kind {
             RoofingKind::Tile | RoofingKind::Shingles => {
-                pitch.unit_rise() < self.rule(RuleId::ShingleDoubleUnderlayment, 4.0) - 1e-9
+                pitch.unit_rise() < self.rule(RuleId::ShingleDoubleUnderlayment, 4.0) - LAST_BITS
             }
             _ => false,
         };

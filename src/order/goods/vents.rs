@@ -3,6 +3,7 @@
 use crate::catalog::coverage;
 use crate::measure::note::{feet_to, inches_to};
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::measure::{Amount, Note, Writing, trim};
 use crate::plan::Joists;
 use crate::rules::Book;
@@ -75,7 +76,7 @@ impl Roof<'_> {
             return;
         };
         let gives = area.gives_in2();
-        if (ridge.is_some() || soffit.is_some()) && gives + 1e-6 < area.needed_in2 {
+        if (ridge.is_some() || soffit.is_some()) && gives + HAIR < area.needed_in2 {
             let gives = Amount::SquareInches(gives).or_in_us(trim(gives.floor(), 0));
             trades.notes.push(Note::with(
                 "The vents listed give only {} of the {}.",
@@ -155,7 +156,7 @@ impl Roof<'_> {
         else {
             return 0;
         };
-        if feet > vent.there_is_ft + 1e-9 {
+        if feet > vent.there_is_ft + LAST_BITS {
             let free = vent.in2_a_foot;
             let free =
                 Amount::SquareInchesAFoot(free).or_in_us(format!("{} sq in a foot", trim(free, 1)));

@@ -3,6 +3,7 @@
 use crate::catalog::lumber::Section;
 use crate::catalog::species::Species;
 use crate::measure::quantity::in_inches;
+use crate::measure::tolerance::HAIR;
 use crate::measure::{Length, Units};
 use crate::plan::{BuyPlan, Sticks};
 use crate::solve::{Floor, Kind, Rate, Settled, Total};
@@ -94,7 +95,7 @@ impl Rates {
     /// A blank in units, rounded up as the cutting plan does.
     #[must_use]
     pub fn up(&self, blank: Length) -> i64 {
-        (in_inches(blank) * self.units_per_inch - 1e-6).ceil() as i64
+        (in_inches(blank) * self.units_per_inch - HAIR).ceil() as i64
     }
 }
 

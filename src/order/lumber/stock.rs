@@ -2,6 +2,7 @@
 
 use crate::catalog::lumber::Section;
 use crate::measure::quantity::{in_inches, in_millimeters, inches};
+use crate::measure::tolerance::HAIR;
 use crate::measure::{Length, Units, Writing};
 use crate::plan::BuyPlan;
 
@@ -67,7 +68,7 @@ pub(super) fn bought(section: &Section, buy: &BuyPlan, prices: &Prices) -> Vec<S
 /// The lengths that are bought as a framer orders: without prices none over `buy.long` but the shortest that holds a
 /// piece which needs it (common practice). With prices the cost decides.
 pub(super) fn carried(yard: &[StockLength], blanks: &[Length], buy: &BuyPlan) -> Vec<StockLength> {
-    let hair = inches(1e-6);
+    let hair = inches(HAIR);
     let short = |stock: &StockLength| stock.length <= buy.long + hair;
     let priced = yard.iter().any(|stock| stock.cents.is_some());
     if priced || blanks.is_empty() || !yard.iter().any(short) {
@@ -87,7 +88,7 @@ pub(super) fn carried(yard: &[StockLength], blanks: &[Length], buy: &BuyPlan) ->
 /// True if blanks and sticks are counted by the millimeter: the section is metric, or a stick is whole in
 /// millimeters and not in 1/16 in. A stick of 14 ft counted by the millimeter is 0.2 mm too short for a joist of 14 ft.
 pub(super) fn by_millimeters(section: &Section, stock: &[StockLength]) -> bool {
-    let whole = |value: f64| (value - value.round()).abs() < 1e-6;
+    let whole = |value: f64| (value - value.round()).abs() < HAIR;
     section.is_metric()
         || stock.iter().any(|stick| {
             whole(in_millimeters(stick.length)) && !whole(in_inches(stick.length) * 16.0)
@@ -97,7 +98,7 @@ pub(super) fn by_millimeters(section: &Section, stock: &[StockLength]) -> bool {
 /// A stock length in words without blanks, so that it is never parted: `12'`, `3.6m`; `3.658m` for the first where metric.
 #[must_use]
 pub fn length_name(length: Length, metric: bool) -> String {
-    let near = |value: f64| (value - value.round()).abs() < 1e-6;
+    let near = |value: f64| (value - value.round()).abs() < HAIR;
     let in_feet = in_inches(length) / 12.0;
     let meters = crate::measure::trim(in_millimeters(length) / 1000.0, 3) + "m";
     let in_feet = near(in_feet).then(|| format!("{in_feet:.0}'"));

@@ -2,6 +2,7 @@
 
 use crate::geom::DVec2;
 use crate::measure::Units;
+use crate::measure::tolerance::{HAIR, LAST_BITS};
 
 use super::super::drawing::{Anchor, Area, Drawing, Ink, Item, Pen};
 use super::super::table::{Align, Table, widest_word};
@@ -90,12 +91,12 @@ impl<'a> Flow<'a> {
 
     /// True where nothing stands in the column yet.
     fn at_start(&self) -> bool {
-        self.y >= self.area.high.y - 1e-9
+        self.y >= self.area.high.y - LAST_BITS
     }
 
     /// True at the top of a whole column, where there is never more room.
     fn at_top(&self) -> bool {
-        self.y >= self.top - 1e-9
+        self.y >= self.top - LAST_BITS
     }
 
     /// Goes on to the next column or page unless `height` is left.
@@ -342,7 +343,7 @@ impl Setting {
 
     fn broken(table: &Table, height: f64, widths: Vec<f64>) -> Setting {
         let cell = |text: &str, wide: f64, weight| {
-            let list = lines_of(&ticked(text), height, wide + 1e-6, weight);
+            let list = lines_of(&ticked(text), height, wide + HAIR, weight);
             if list.is_empty() { vec![String::new()] } else { list }
         };
         Setting {

@@ -1,6 +1,7 @@
 //! Notes beside the work: in a column at the rim, each with a leader to its point.
 
 use crate::geom::DVec2;
+use crate::measure::tolerance::HAIR;
 
 use super::super::drawing::{Anchor, Area, Drawing, Pen};
 use super::{LEADING, lines};
@@ -76,7 +77,7 @@ pub fn draw(
         let dot = Area::new(note.at - DVec2::splat(0.018), note.at + DVec2::splat(0.018));
         drawing.outline(dot.corners().to_vec(), Pen::Context, super::super::Fill::None);
     }
-    tops.last().zip(heights.last()).is_none_or(|(top, high)| top - high >= column.low.y - 1e-6)
+    tops.last().zip(heights.last()).is_none_or(|(top, high)| top - high >= column.low.y - HAIR)
 }
 
 /// True if two stretches cross between their ends.

@@ -6,6 +6,7 @@ use crate::frame::stick::Side;
 use crate::frame::{CommonRafter, Edge, Member, Role};
 use crate::geom::{DVec2, DVec3};
 use crate::measure::quantity::in_inches;
+use crate::measure::tolerance::HAIR;
 use crate::measure::{Writing, trim};
 
 use super::super::drawing::{Drawing, Pen};
@@ -99,7 +100,7 @@ fn laid(rafter: &CommonRafter, writing: Writing) -> Laid {
         .filter(|mark| mark.edge == Edge::Top)
         .filter_map(|mark| {
             let foot =
-                [outer, inner].into_iter().find(|foot| (foot.y - mark.point.y).abs() < 1e-6)?;
+                [outer, inner].into_iter().find(|foot| (foot.y - mark.point.y).abs() < HAIR)?;
             Some([flat(rafter, mark.point), flat(rafter, foot)])
         })
         .collect();

@@ -3,6 +3,7 @@
 use crate::frame::{CommonRafter, Edge, SeatBy};
 use crate::geom::DVec2;
 use crate::measure::quantity::{in_degrees, in_inches, inches};
+use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Length, Writing, trim};
 use crate::plan::{OverhangFrom, TailCut};
 
@@ -121,13 +122,14 @@ fn draw(
     }
     let mut aways: Vec<DVec2> = Vec::new();
     for side in &detail.sides {
-        if !aways.iter().any(|away| away.distance(side.away) < 1e-9) {
+        if !aways.iter().any(|away| away.distance(side.away) < LAST_BITS) {
             aways.push(side.away);
         }
     }
     for away in aways {
-        let upright = away.abs().max_element() > 1.0 - 1e-9;
-        let of_side = || detail.sides.iter().filter(move |side| side.away.distance(away) < 1e-9);
+        let upright = away.abs().max_element() > 1.0 - LAST_BITS;
+        let of_side =
+            || detail.sides.iter().filter(move |side| side.away.distance(away) < LAST_BITS);
         // letters stand between the line and the work but at the left;
         // beside the frame, or, aslant, beside what is measured
         let base = if upright {

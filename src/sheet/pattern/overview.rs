@@ -3,6 +3,7 @@
 use crate::frame::{CommonRafter, Edge};
 use crate::geom::DVec2;
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::tolerance::HAIR;
 use crate::measure::{Length, Units, Writing};
 use crate::plan::OverhangFrom;
 
@@ -200,7 +201,7 @@ fn dimensions(rafter: &CommonRafter, view: &View, writing: Writing, drawing: &mu
         OverhangFrom::Finish => in_inches(plan.finish),
     };
     let reach = in_inches(plan.overhang_from_building_line());
-    if reach - from > 1e-6 {
+    if reach - from > HAIR {
         level.add(floor(-reach), floor(-from), format!("overhang {}", write(plan.overhang)));
     }
     level.draw(drawing);
@@ -224,7 +225,7 @@ fn dimensions(rafter: &CommonRafter, view: &View, writing: Writing, drawing: &mu
         .fold(0.0, f64::max);
     let mut slope = Dimensions::new(up, roof(0.0).dot(up) + clear + RING + 0.1);
     let tail = -in_inches(rafter.tail_projection);
-    if rafter.tail_length > inches(1e-6) {
+    if rafter.tail_length > inches(HAIR) {
         slope.add(roof(tail), roof(0.0), format!("tail {}", write(rafter.tail_length)));
     }
     slope.add(roof(0.0), roof(run - half), format!("body {}", write(rafter.body_length)));

@@ -4,6 +4,7 @@ use crate::frame::stick::Side;
 use crate::frame::{CommonRafter, Edge};
 use crate::geom::{DVec2, DVec3};
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::tolerance::HAIR;
 
 use super::super::drawing::{Drawing, Fill, Pen, View};
 
@@ -130,14 +131,14 @@ fn boards(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) {
     let top = flat(top.point);
     // the tail cut runs from its top corner to the neighbor on the outline that is not along the top edge
     let along = flat(rafter.stick.axis.along);
-    let Some(at) = corners.iter().position(|corner| corner.distance(top) < 1e-6) else {
+    let Some(at) = corners.iter().position(|corner| corner.distance(top) < HAIR) else {
         return;
     };
     let neighbors =
         [corners[(at + 1) % corners.len()], corners[(at + corners.len() - 1) % corners.len()]];
     let Some(foot) = neighbors
         .into_iter()
-        .find(|corner| (*corner - top).normalize_or_zero().perp_dot(along).abs() > 1e-6)
+        .find(|corner| (*corner - top).normalize_or_zero().perp_dot(along).abs() > HAIR)
     else {
         return;
     };

@@ -5,6 +5,7 @@ use crate::frame::{EaveSide, Frame, LayoutLine, LineKind, Role, Standing};
 use crate::geom::DVec2;
 use crate::measure::Writing;
 use crate::measure::quantity::inches;
+use crate::measure::tolerance::{HAIR, LAST_BITS};
 
 use super::super::drawing::{Anchor, Area, Drawing, Ink, Item, Pen};
 use super::super::layout;
@@ -139,7 +140,7 @@ fn strips_of(frame: &Frame, group: &[&LayoutLine], room: f64, writing: Writing) 
         .find(|ratio| (high - low) / ratio <= room)
         .or_else(|| in_use.rev().find(|ratio| *ratio <= SMALLEST && pitch / ratio >= LEAST_PITCH))
         .unwrap_or(1.0);
-    let parts = ((high - low) / ratio / room - 1e-9).ceil().max(1.0) as usize;
+    let parts = ((high - low) / ratio / room - LAST_BITS).ceil().max(1.0) as usize;
     let cuts: Vec<f64> = (0..=parts)
         .map(|at| {
             let even = low + (high - low) * at as f64 / parts as f64;
@@ -151,7 +152,7 @@ fn strips_of(frame: &Frame, group: &[&LayoutLine], room: f64, writing: Writing) 
         for (line, standing) in group.iter().zip(&standing) {
             let (from, to) =
                 ((cut[0] - hook(line)).max(0.0), (cut[1] - hook(line)).min(line.length));
-            let here = |stick: &&Standing| stick.at >= from - 1e-6 && stick.at < to - 1e-6;
+            let here = |stick: &&Standing| stick.at >= from - HAIR && stick.at < to - HAIR;
             let shown: Vec<Standing> = standing.iter().filter(here).cloned().collect();
             let (over, under) = parted(line.kind, shown, ratio);
             let continued = if number > 0 {
@@ -285,13 +286,13 @@ impl Strip {
             drawing.line(ends.to_vec(), Pen::Context);
         }
         for (x, is_end) in
-            [(strip.low.x, self.from <= 1e-6), (strip.high.x, self.to >= self.length - 1e-6)]
+            [(strip.low.x, self.from <= HAIR), (strip.high.x, self.to >= self.length - HAIR)]
         {
             let pen = if is_end { Pen::Outline } else { Pen::Dashed };
             let ends = [strip.low.y, strip.high.y].map(|y| DVec2::new(x, y));
             drawing.line(ends.to_vec(), pen);
         }
-        if self.from <= 1e-6 {
+        if self.from <= HAIR {
             // the hook of the tape
             let top = DVec2::new(strip.low.x - 0.05, strip.high.y);
             let foot = DVec2::new(strip.low.x - 0.05, strip.low.y);

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use crate::deck::{Deck, DeckAsk, LaidPlane, Piece, Ticks};
 use crate::geom::DVec2;
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::measure::{Units, Writing};
 
 use super::super::dimensions::Dimensions;
@@ -92,7 +93,7 @@ impl Layout {
             .copied()
             .find(|scale| *scale >= upright.max(48.0))
             .unwrap_or(upright);
-        Layout { scale, parts: ((long / scale / paper.x) - 1e-9).ceil().max(1.0) as usize }
+        Layout { scale, parts: ((long / scale / paper.x) - LAST_BITS).ceil().max(1.0) as usize }
     }
 
     /// The scale in words.
@@ -181,7 +182,7 @@ impl PlaneMap<'_> {
     }
 
     fn is_shown(&self, x: f64) -> bool {
-        x > self.shown.0 - 1e-9 && x < self.shown.1 + 1e-9
+        x > self.shown.0 - LAST_BITS && x < self.shown.1 + LAST_BITS
     }
 
     fn rafters(&mut self) {
@@ -203,7 +204,7 @@ impl PlaneMap<'_> {
     fn piece(&mut self, piece: &Piece) {
         let area = place_of(self.ask, self.laid, piece);
         let (left, right) = (area.low.x.max(self.shown.0), area.high.x.min(self.shown.1));
-        if right - left < 1e-6 {
+        if right - left < HAIR {
             return;
         }
         let (low, high) = (area.low.y, area.high.y);
@@ -295,7 +296,7 @@ impl PlaneMap<'_> {
         let ends = [(self.shown.0, Anchor::Start, 0.0), (self.shown.1, Anchor::End, long)];
         for ((x, anchor, rim), name) in ends.into_iter().zip(names) {
             let at = self.place(x, low) - DVec2::Y * (0.05 + FINE);
-            if (x - rim).abs() < 1e-6 {
+            if (x - rim).abs() < HAIR {
                 self.drawing.text(at, name, FINE, anchor);
             } else {
                 let line = vec![

@@ -5,6 +5,7 @@ use crate::frame::eave::Spot;
 use crate::frame::{EaveSide, Role};
 use crate::geom::DVec2;
 use crate::measure::quantity::{in_degrees, in_inches, inches};
+use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::measure::trim;
 use crate::plan::{Blocking, Joists, TailCut};
 use crate::sheet::drawing::{Area, Fill, Pen};
@@ -150,7 +151,7 @@ fn wall(show: &Show<'_>, scene: &mut Scene) {
     let site = &show.matter.frame.site;
     let under = |y: f64| ((y - site.seat) * site.tangent).min(0.0);
     let mut layers = vec![(0.0, sheathing)];
-    if finish > sheathing + 1e-9 {
+    if finish > sheathing + LAST_BITS {
         layers.push((sheathing, finish));
     }
     for (near, far) in layers {
@@ -299,7 +300,7 @@ fn deck(show: &Show<'_>, scene: &mut Scene) {
     } else {
         "the tail cut"
     };
-    let edge = if in_inches(past).abs() < 1e-9 {
+    let edge = if in_inches(past).abs() < LAST_BITS {
         format!("its edge at {ends}")
     } else if past > inches(0.0) {
         format!("its edge {} past {ends}, along the slope", show.length(past))
@@ -378,7 +379,7 @@ fn heel(show: &Show<'_>, scene: &mut Scene) {
         format!("heel stand {}, plumb over the building line", show.length(rafter.heel_stand)),
     );
     let heel = in_inches(rafter.heel_plumb);
-    if heel > 1e-6 {
+    if heel > HAIR {
         scene.measure(
             DVec2::ZERO,
             DVec2::new(0.0, -heel),
@@ -395,7 +396,7 @@ fn heel(show: &Show<'_>, scene: &mut Scene) {
             show.limit(RuleId::NotchEnd)
         ),
     );
-    if (in_inches(rafter.remaining) + notch - site.depth).abs() < 1e-6 {
+    if (in_inches(rafter.remaining) + notch - site.depth).abs() < HAIR {
         scene.measure(
             DVec2::ZERO,
             off * (site.depth - notch),
@@ -462,7 +463,7 @@ fn boards(show: &Show<'_>, scene: &mut Scene) {
             show.length(eave.least_fascia_depth)
         ),
     );
-    if eave.fascia_drop > inches(1e-6) {
+    if eave.fascia_drop > inches(HAIR) {
         scene.span(
             Rim::Left,
             spot(&eave.tail_top),
@@ -488,7 +489,7 @@ fn boards(show: &Show<'_>, scene: &mut Scene) {
 
 /// How far a board's top stands below the tail's top corner, in words.
 fn dropped(show: &Show<'_>, drop: f64) -> String {
-    if drop > 1e-6 {
+    if drop > HAIR {
         format!(", square top edge {} below the tail's top corner", show.inches(drop))
     } else {
         ", top edge in the roof plane".to_owned()
@@ -528,7 +529,7 @@ fn joist(show: &Show<'_>, scene: &mut Scene) {
     let Some(name) = show.named(Role::CeilingJoist) else {
         return;
     };
-    let clip = if ties.clip_height > inches(1e-6) {
+    let clip = if ties.clip_height > inches(HAIR) {
         format!(
             ", clipped to the roof plane: {} plumb at its end, over {}{}",
             show.length(ties.clip_height),

@@ -5,6 +5,7 @@ use crate::frame::Role;
 use crate::frame::stick::Side;
 use crate::geom::{DVec2, DVec3};
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::tolerance::HAIR;
 use crate::plan::Meeting;
 use crate::sheet::drawing::{Area, Fill, Pen};
 use crate::sheet::paper::Page;
@@ -84,7 +85,7 @@ fn scene(show: &Show<'_>, bearing: f64) -> Option<(Scene, f64)> {
     for (_, _, ring) in &sticks {
         for (at, from) in ring.iter().enumerate() {
             let to = ring[(at + 1) % ring.len()];
-            if (to.x - from.x).abs() < 1e-6 {
+            if (to.x - from.x).abs() < HAIR {
                 scene.work.line(vec![*from, to], Pen::Hidden);
             }
         }
@@ -130,7 +131,7 @@ fn scene(show: &Show<'_>, bearing: f64) -> Option<(Scene, f64)> {
         ),
     );
     let lapped = frame.plan.meeting != Meeting::Splice;
-    let lap = frame.ties.joist_lap.filter(|lap| *lap > inches(1e-6));
+    let lap = frame.ties.joist_lap.filter(|lap| *lap > inches(HAIR));
     if let Some(lap) = lap.filter(|_| lapped) {
         let half = in_inches(lap) / 2.0;
         scene.span(

@@ -4,6 +4,7 @@ use crate::catalog::code_rules::RuleId;
 use crate::frame::{Member, Role};
 use crate::geom::{DVec2, DVec3, Plane, Solid};
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::plan::RakeFraming;
 use crate::sheet::drawing::{Area, Fill, Pen};
 use crate::sheet::paper::Page;
@@ -56,7 +57,7 @@ fn cut_by<'a>(show: &'a Show<'_>, plane: &Plane) -> Vec<(&'a Member, Solid)> {
         .filter(|(_, solid)| {
             solid
                 .extent(plane.normal)
-                .is_some_and(|(low, high)| low < plane.offset - 1e-6 && high > plane.offset + 1e-6)
+                .is_some_and(|(low, high)| low < plane.offset - HAIR && high > plane.offset + HAIR)
         })
         .collect()
 }
@@ -212,7 +213,7 @@ fn sheathing(show: &Show<'_>, scene: &mut Scene) {
     } else {
         "the end rafter's outer face"
     };
-    let words = if in_inches(past).abs() < 1e-9 {
+    let words = if in_inches(past).abs() < LAST_BITS {
         format!("its edge at {face}")
     } else if past > inches(0.0) {
         format!("its edge {} past {face}", show.length(past))

@@ -4,6 +4,7 @@ use crate::catalog::code_rules::RuleId;
 use crate::frame::{EaveSide, Role};
 use crate::geom::DVec2;
 use crate::measure::quantity::{in_degrees, in_inches, inches};
+use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::measure::trim;
 use crate::sheet::drawing::{Area, Pen};
 use crate::sheet::paper::Page;
@@ -137,7 +138,7 @@ fn board(show: &Show<'_>, scene: &mut Scene) {
         ),
     );
     let spare = rafter.ridge_depth() - rafter.plumb_height;
-    if in_inches(spare).abs() > 1e-6 {
+    if in_inches(spare).abs() > HAIR {
         let x = site.run + half + 0.5;
         let words = if spare > inches(0.0) {
             format!("the board reaches {} below the plumb cut", show.length(spare))
@@ -162,7 +163,7 @@ fn slot(show: &Show<'_>, scene: &mut Scene) {
     let aside = DVec2::new(site.tangent, 1.0) / site.secant * thick / 2.0;
     let out = in_inches(slot) + 1.5;
     scene.note(apex - up * out + aside, show.deck_words());
-    if ring.is_empty() || slot <= inches(1e-9) {
+    if ring.is_empty() || slot <= inches(LAST_BITS) {
         scene.note(
             apex + DVec2::Y * thick * site.secant * 0.5,
             "the sheets of both planes meet over the ridge: no vent slot",

@@ -3,6 +3,7 @@
 
 use crate::geom::DVec2;
 use crate::measure::Units;
+use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::sheet::clip::{breaks, clipped};
 use crate::sheet::dimensions::Dimensions;
 use crate::sheet::drawing::{Anchor, Area, Drawing, Fill, Item, Pen, View};
@@ -19,7 +20,7 @@ fn ground(item: &Item) -> Option<Area> {
     };
     let half = typeface::width(text, *height, *weight) / 2.0 + AIR;
     let (along, up) =
-        if turn.abs() < 1e-6 { (DVec2::X, DVec2::Y) } else { (DVec2::Y, DVec2::NEG_X) };
+        if turn.abs() < HAIR { (DVec2::X, DVec2::Y) } else { (DVec2::Y, DVec2::NEG_X) };
     // not as far down as the dimension's own line
     let ends = [*at - along * half, *at + along * half + up * (height + AIR)];
     Some(Area::new(ends[0].min(ends[1]), ends[0].max(ends[1])))
@@ -340,7 +341,7 @@ impl Windows {
             let spare = (room - (high - low)).max(0.0);
             let (below, above) = ((low - far_low).max(0.0), (far_high - high).max(0.0));
             let all = below + above;
-            let part = if all > 1e-9 { (spare / all).min(1.0) } else { 0.0 };
+            let part = if all > LAST_BITS { (spare / all).min(1.0) } else { 0.0 };
             (low - below * part, high + above * part)
         };
         let (least, most) = (self.least, self.most);
@@ -359,7 +360,7 @@ struct Fitted {
 }
 
 fn inside(window: &Area, point: DVec2) -> bool {
-    let hair = DVec2::splat(1e-6);
+    let hair = DVec2::splat(HAIR);
     point.cmpge(window.low - hair).all() && point.cmple(window.high + hair).all()
 }
 

@@ -6,6 +6,7 @@ use crate::frame::{EaveSide, Member, Pair, Role};
 use crate::geom::{DVec2, DVec3, Plane};
 use crate::measure::Length;
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::tolerance::LAST_BITS;
 use crate::order::fasteners;
 use crate::rules::{Finding, Verdict};
 use crate::sheet::drawing::{Drawing, Fill, Pen};
@@ -196,7 +197,7 @@ impl Show<'_> {
         let low = apex - up * (width + past);
         let high = apex - up * slot;
         let mut ring = vec![low, high, high + off * thick, low + off * thick];
-        if slot < 1e-9 {
+        if slot < LAST_BITS {
             // the two sheets meet plumb over the ridge
             ring[2] = apex + DVec2::Y * thick * site.secant;
         }

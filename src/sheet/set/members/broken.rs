@@ -1,6 +1,7 @@
 //! A long stick on short paper: broken between the places where something is cut.
 
 use crate::geom::DVec2;
+use crate::measure::tolerance::{HAIR, LAST_BITS};
 
 /// Paper between two parts of a broken stick.
 const BREAK: f64 = 0.14;
@@ -72,7 +73,7 @@ impl Broken {
 
     /// True if a station is shown.
     pub(super) fn shows(&self, station: f64) -> bool {
-        self.parts.iter().any(|part| station >= part.from - 1e-6 && station <= part.to + 1e-6)
+        self.parts.iter().any(|part| station >= part.from - HAIR && station <= part.to + HAIR)
     }
 
     /// The whole stick in one part.
@@ -87,8 +88,12 @@ impl Broken {
 
     /// Where a station lies on paper; one that is not shown lies in its break.
     pub(super) fn place(&self, station: f64) -> f64 {
-        let before =
-            self.parts.iter().rev().find(|part| part.from <= station + 1e-9).or(self.parts.first());
+        let before = self
+            .parts
+            .iter()
+            .rev()
+            .find(|part| part.from <= station + LAST_BITS)
+            .or(self.parts.first());
         before.map_or(0.0, |part| part.at + (station.min(part.to) - part.from) / self.ratio)
     }
 
@@ -101,14 +106,14 @@ impl Broken {
         };
         let at = |x: f64| {
             let way = high.x - low.x;
-            if way < 1e-9 { low } else { low + (high - low) * ((x - low.x) / way) }
+            if way < LAST_BITS { low } else { low + (high - low) * ((x - low.x) / way) }
         };
         self.parts
             .iter()
-            .filter(|part| high.x >= part.from - 1e-9 && low.x <= part.to + 1e-9)
+            .filter(|part| high.x >= part.from - LAST_BITS && low.x <= part.to + LAST_BITS)
             .map(|part| {
                 let (from, to) = (low.x.max(part.from), high.x.min(part.to));
-                if high.x - low.x < 1e-9 {
+                if high.x - low.x < LAST_BITS {
                     [paper(part, a), paper(part, b)]
                 } else {
                     [paper(part, at(from)), paper(part, at(to))]

@@ -4,6 +4,7 @@ use crate::frame::stick::{Edge, Side};
 use crate::frame::{Axis, Member};
 use crate::geom::{DVec2, DVec3, Plane};
 use crate::measure::quantity::{in_degrees, in_inches, inches};
+use crate::measure::tolerance::HAIR;
 use crate::measure::{Length, Units, Writing};
 use crate::sheet::dimensions::Dimensions;
 use crate::sheet::drawing::{Anchor, Drawing, Fill, Item, Pen, View};
@@ -48,7 +49,7 @@ pub(super) struct Card<'a> {
 
 /// True if some cut tilts the blade, so that the two faces differ.
 pub(super) fn beveled(member: &Member) -> bool {
-    let tilts = |saw: crate::frame::stick::SawSetting| in_degrees(saw.bevel) > 1e-6;
+    let tilts = |saw: crate::frame::stick::SawSetting| in_degrees(saw.bevel) > HAIR;
     member.ends().iter().any(|end| tilts(end.saw))
         || member
             .other_cuts()
@@ -59,7 +60,7 @@ pub(super) fn beveled(member: &Member) -> bool {
 /// True if nothing is to be seen on the wide face but a rectangle.
 fn plain_face(member: &Member) -> bool {
     member.stick.profile(Side::Near).len() == 4
-        && member.ends().iter().all(|end| in_degrees(end.saw.miter) < 1e-6)
+        && member.ends().iter().all(|end| in_degrees(end.saw.miter) < HAIR)
 }
 
 /// What a rip leaves on the near and on the far face; `None` if it is not ripped.
@@ -82,11 +83,11 @@ fn cut_stretches(member: &Member, views: &[Shown]) -> Vec<(f64, f64)> {
     let mut all: Vec<(f64, f64)> = views
         .iter()
         .flat_map(|view| seen(&solid, view.sight).0)
-        .filter(|[a, b]| (a.y - b.y).abs() > 1e-6)
+        .filter(|[a, b]| (a.y - b.y).abs() > HAIR)
         .map(|[a, b]| (a.x.min(b.x), a.x.max(b.x)))
         .collect();
     all.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
-    all.dedup_by(|a, b| (a.0 - b.0).abs() < 1e-6 && (a.1 - b.1).abs() < 1e-6);
+    all.dedup_by(|a, b| (a.0 - b.0).abs() < HAIR && (a.1 - b.1).abs() < HAIR);
     all
 }
 
@@ -171,7 +172,7 @@ fn fitted(member: &Member, views: &[Shown], tallest: f64, room: f64, units: Unit
             .stick
             .profile(Side::Near)
             .iter()
-            .filter(|corner| corner.y < 1e-6)
+            .filter(|corner| corner.y < HAIR)
             .map(|corner| corner.x)
             .collect();
         let fewer = Broken::new(&cut, least, ratio).fewer(room, &kept);
@@ -272,7 +273,7 @@ impl Sheet {
         let marks = |edge: Edge| member.marks(edge);
         let (on_top, on_bottom) = (marks(Edge::Top), marks(Edge::Bottom));
         let whole =
-            |marks: &[Length]| marks.len() == 2 && (in_inches(marks[1]) - blank).abs() < 1e-6;
+            |marks: &[Length]| marks.len() == 2 && (in_inches(marks[1]) - blank).abs() < HAIR;
         let mut told = false;
         for (edge, marks) in [(Edge::Top, &on_top), (Edge::Bottom, &on_bottom)] {
             // an edge that runs the whole blank is told once
@@ -303,7 +304,7 @@ impl Sheet {
                 Edge::Bottom => &mut *bottom,
             };
             for mark in marks.iter().skip(1) {
-                told |= (in_inches(*mark) - blank).abs() < 1e-6;
+                told |= (in_inches(*mark) - blank).abs() < HAIR;
                 dimensions.add(
                     place(zero, level),
                     place(zero + sign * in_inches(*mark), level),
@@ -339,7 +340,7 @@ impl Sheet {
             let Some((low, high)) = member.stick.edge_reach(Edge::Top, side) else {
                 continue;
             };
-            told |= (high - low - blank).abs() < 1e-6;
+            told |= (high - low - blank).abs() < HAIR;
             dimensions.add(
                 place(low, level),
                 place(high, level),
@@ -368,9 +369,9 @@ impl Sheet {
                 .stick
                 .profile(Side::Near)
                 .iter()
-                .any(|corner| (corner.x - end).abs() < 1e-6 && corner.y < 1e-6);
+                .any(|corner| (corner.x - end).abs() < HAIR && corner.y < HAIR);
             for corner in corners.filter(|corner| {
-                (corner.x - end).abs() < 1e-6 && corner.y > 1e-6 && corner.y < deep - 1e-6
+                (corner.x - end).abs() < HAIR && corner.y > HAIR && corner.y < deep - HAIR
             }) {
                 if !on_bottom {
                     continue;
@@ -402,7 +403,7 @@ impl Sheet {
         let solid = member.placed(&Axis::PATTERN);
         draw_cut(scratch, &view, SECTION, &plane, &[(solid, style)]);
         let at = |across: f64, up: f64| view.place(DVec2::new(across, up));
-        let same = (in_inches(near) - in_inches(far)).abs() < 1e-6;
+        let same = (in_inches(near) - in_inches(far)).abs() < HAIR;
         let rows = [(half, DVec2::X, near), (-half, -DVec2::X, far)];
         for (across, away, height) in rows.into_iter().skip(usize::from(same)) {
             let base = at(across, 0.0).dot(away) + FIRST_ROW;

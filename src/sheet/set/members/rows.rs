@@ -4,6 +4,7 @@ use crate::frame::{EaveSide, Frame, Member, Role};
 use crate::geom::{DVec2, DVec3};
 use crate::measure::Writing;
 use crate::measure::quantity::inches;
+use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::sheet::drawing::{Anchor, Drawing, Fill, Pen};
 use crate::sheet::paper::SMALL;
 use crate::sheet::typeface::{self, Weight};
@@ -81,7 +82,7 @@ pub(super) fn rows(frame: &Frame) -> Vec<Row> {
                         .pieces
                         .iter()
                         .zip(&pieces)
-                        .all(|(a, b)| a.mark == b.mark && (a.from - b.from).abs() < 1e-6)
+                        .all(|(a, b)| a.mark == b.mark && (a.from - b.from).abs() < HAIR)
             };
             match rows.iter_mut().find(same) {
                 Some(row) => row.eaves.extend(eaves),
@@ -111,7 +112,7 @@ impl Row {
             self.pieces.last().map_or(1.0, |piece| piece.to),
         );
         let ends = 0.6;
-        let scale = (width - 2.0 * ends) / (last - first).max(1e-9);
+        let scale = (width - 2.0 * ends) / (last - first).max(LAST_BITS);
         let place = |x: f64| ends + (x - first) * scale;
         let mut labels: Vec<(f64, String)> = self
             .joints()

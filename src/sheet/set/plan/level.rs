@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use crate::frame::Role;
 use crate::geom::DVec2;
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::tolerance::HAIR;
 
 use super::super::super::clip::clipped;
 use super::super::super::dimensions::Dimensions;
@@ -180,7 +181,7 @@ impl Part<'_> {
         let free = sheet.size() - DVec2::new(LEFT + RIGHT, ABOVE + BELOW) - size;
         let fits = |room: f64, high: f64| {
             let size = table_size(table, room);
-            single && size.x <= room + 1e-6 && size.y <= high
+            single && size.x <= room + HAIR && size.y <= high
         };
         let (beside, below) = (free.x - 0.1, free.y - 0.2);
         let mut area =
@@ -296,7 +297,7 @@ impl Part<'_> {
             .filter_map(|stick| {
                 let low = stick.area.low.max(self.window.low);
                 let high = stick.area.high.min(self.window.high);
-                let meets = (high - low).min_element() > 1e-6;
+                let meets = (high - low).min_element() > HAIR;
                 meets.then(|| (on_paper(&Area::new(low, high)), stick))
             })
             .collect();
@@ -319,7 +320,7 @@ impl Part<'_> {
     /// Numbers of the pairs under eave A: those at whole fives first, the rest where they fit.
     fn pair_numbers(&self, drawing: &mut Drawing, view: &View, labels: &mut Labels) {
         let frame = self.matter.frame;
-        if self.window.low.y > self.whole.low.y + 1e-6 {
+        if self.window.low.y > self.whole.low.y + HAIR {
             return;
         }
         let y = view.place(self.whole.low).y - 0.09;
@@ -343,7 +344,7 @@ impl Part<'_> {
 
     /// True if the window's rim at a place is the roof's own, not a match line.
     fn is_rim(&self, at: f64, rim: f64) -> bool {
-        (at - rim).abs() < 1e-6
+        (at - rim).abs() < HAIR
     }
 
     /// Names of eaves and ends at the rims, and of match lines where the plan is parted.
@@ -402,7 +403,7 @@ impl Part<'_> {
         let below = view.place(self.window.low).y - 0.36;
         let at = |x: f64| DVec2::new(view.place(DVec2::new(x, 0.0)).x, below);
         let mut rows = Dimensions::new(DVec2::NEG_Y, -below + 0.3);
-        let inside = |x: f64| x > self.window.low.x - 1e-6 && x < self.window.high.x + 1e-6;
+        let inside = |x: f64| x > self.window.low.x - HAIR && x < self.window.high.x + HAIR;
         let whole = self.parts.windows.len() == 1;
         if let Some(spaces) = frame.spaces() {
             let centers: Vec<f64> = (0..=spaces.count)
@@ -447,7 +448,7 @@ impl Part<'_> {
         let mut rows = Dimensions::new(DVec2::NEG_X, -edge + 0.08);
         rows.add(at(0.0), at(site.span), format!("span {}", write(site.span)));
         let out = in_inches(self.matter.eave.fascia_top.out);
-        if out > 1e-6 && self.level == Level::Roof {
+        if out > HAIR && self.level == Level::Roof {
             rows.add(at(-out), at(0.0), format!("overhang {} from framing", write(out)));
         }
         rows.draw(drawing);

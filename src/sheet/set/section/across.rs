@@ -3,6 +3,7 @@
 use crate::frame::{Frame, Member, Role, TieKind};
 use crate::geom::{DVec2, DVec3, Plane, Solid};
 use crate::measure::quantity::{in_inches, inches};
+use crate::measure::tolerance::HAIR;
 use crate::measure::trim;
 use crate::plan::OverhangFrom;
 use crate::rules::tie_zone::zone;
@@ -106,7 +107,7 @@ impl Section {
                 .count();
             // a group of two pairs near an end wall shows less clearly
             let pairs =
-                frame.pairs.iter().filter(|pair| pair.x_a > from - 1e-6 && pair.x_a < *to).count();
+                frame.pairs.iter().filter(|pair| pair.x_a > from - HAIR && pair.x_a < *to).count();
             (usize::from(pairs == 1), shown, -((from + to) / 2.0 - middle).abs())
         };
         let best = (0..groups.len()).max_by(|a, b| {
@@ -142,7 +143,7 @@ impl Section {
             }
         }
         Section {
-            pair: frame.pairs.iter().position(|pair| pair.x_a > from - 1e-6).map_or(1, |at| at + 1),
+            pair: frame.pairs.iter().position(|pair| pair.x_a > from - HAIR).map_or(1, |at| at + 1),
             plane,
             cut,
             seen,
@@ -275,7 +276,7 @@ fn walls(matter: &Matter<'_>, view: &View, drawing: &mut Drawing, (low, high): (
         }
     }
     drawing.line(vec![at(0.0, floor), at(site.span, floor)], Pen::Context);
-    if low.y < floor - 1e-6 {
+    if low.y < floor - HAIR {
         for x in [0.0, site.span] {
             drawing.line(vec![at(x, floor), at(x, low.y)], Pen::Context);
         }
@@ -451,7 +452,7 @@ fn widths(matter: &Matter<'_>, job: &Job, view: &View, low: f64, drawing: &mut D
     rows.add(at(0.0), at(site.run), format!("run {}", write(site.run)));
     rows.add(at(0.0), at(site.span), format!("span {}", write(site.span)));
     let out = in_inches(matter.eave.fascia_top.out);
-    if out > 1e-6 {
+    if out > HAIR {
         let (from, asked) = match plan.overhang_from {
             OverhangFrom::Framing => (0.0, String::new()),
             OverhangFrom::Finish => (in_inches(plan.finish), " from finish".to_owned()),

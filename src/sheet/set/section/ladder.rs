@@ -1,6 +1,7 @@
 //! Heights at the rim of a drawing: each with a level line from its place to its words.
 
 use crate::geom::DVec2;
+use crate::measure::tolerance::HAIR;
 
 use super::super::super::drawing::{Anchor, Area, Drawing, Pen};
 use super::super::super::paper::notes::{Side, spread};
@@ -65,5 +66,5 @@ pub(super) fn draw(
         let turn = DVec2::new(edge - outward * ELBOW, rung.foot.y);
         drawing.line(vec![rung.foot, turn, end], Pen::Thin);
     }
-    tops.last().zip(heights.last()).is_none_or(|(top, high)| top - high >= column.low.y - 1e-6)
+    tops.last().zip(heights.last()).is_none_or(|(top, high)| top - high >= column.low.y - HAIR)
 }

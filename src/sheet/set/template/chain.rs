@@ -4,6 +4,7 @@ use crate::frame::stick::Side;
 use crate::frame::{CommonRafter, CutSetting, Edge};
 use crate::geom::{DVec2, DVec3};
 use crate::measure::quantity::{in_degrees, in_inches, inches};
+use crate::measure::tolerance::{HAIR, ON_IT};
 use crate::measure::{Writing, trim};
 
 /// What is shown on both sides of a chain, and beyond the edges of the stock, inches.
@@ -37,7 +38,7 @@ pub(super) fn chains(rafter: &CommonRafter) -> Vec<Chain> {
     let on_edge = |from: DVec2, to: DVec2| {
         [0.0, deep]
             .into_iter()
-            .any(|level| (from.y - level).abs() < 1e-7 && (to.y - level).abs() < 1e-7)
+            .any(|level| (from.y - level).abs() < ON_IT && (to.y - level).abs() < ON_IT)
     };
     let next = |at: usize| (at + 1) % ring.len();
     let is_cut = |at: usize| !on_edge(ring[at], ring[next(at)]);
@@ -176,13 +177,13 @@ impl Chain {
 fn name(rafter: &CommonRafter, ends: [DVec3; 2]) -> Option<&'static str> {
     let lies_on = |number: usize| {
         let plane = rafter.stick.trims[number].cut.planes[0];
-        ends.iter().all(|point| plane.distance(*point).abs() < 1e-7)
+        ends.iter().all(|point| plane.distance(*point).abs() < ON_IT)
     };
     if lies_on(0) || lies_on(1) {
         return Some(rafter.stick.trims[usize::from(!lies_on(0))].name);
     }
     let middle = (ends[0] + ends[1]) / 2.0;
-    let level = (ends[0].z - ends[1].z).abs() < 1e-7;
+    let level = (ends[0].z - ends[1].z).abs() < ON_IT;
     let names = if level {
         ["seat level cut", "soffit level cut"]
     } else if middle.z < 0.0 {
@@ -192,9 +193,9 @@ fn name(rafter: &CommonRafter, ends: [DVec3; 2]) -> Option<&'static str> {
     };
     let long = ends[0].distance(ends[1]);
     let cut = rafter.cuts.iter().find(|cut| {
-        let on_seat = middle.z.abs() < 1e-7;
+        let on_seat = middle.z.abs() < ON_IT;
         names.contains(&cut.name)
-            && (in_inches(cut.length) - long).abs() < 1e-6
+            && (in_inches(cut.length) - long).abs() < HAIR
             && (!level || on_seat == (cut.name == names[0]))
     })?;
     Some(cut.name)

@@ -3,6 +3,7 @@
 use crate::frame::CommonRafter;
 use crate::geom::DVec2;
 use crate::measure::quantity::in_inches;
+use crate::measure::tolerance::LAST_BITS;
 
 use super::super::super::clash::clashes;
 use super::super::super::clip::clipped;
@@ -236,7 +237,7 @@ impl Sheet<'_> {
             for number in 0..self.tiles.count() {
                 // beyond some room more of it is no better
                 let room = inside(spot, number).min(1.2);
-                if room > best.0 + 1e-9 {
+                if room > best.0 + LAST_BITS {
                     best = (room, spot, number);
                 }
             }
