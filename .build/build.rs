@@ -1,121 +1,21 @@
-//! Writes the rules of the code as Rust: one name and one row for each row of `code_rules.toml`.
-//!
-//! So a mistyped rule does not compile, and no command reads the file. The rows are lines of
-//! `key = value`; a test of `catalog::rule` reads the file as TOML and compares.
+//! Writes tables of data as Rust while stepoff is built: the code's rules and the roof file's fields.
 #![allow(clippy::panic, reason = "data that can't be read stops the build and says where")]
 
-use std::fmt::Write as _;
+mod fields;
+mod rules;
+
 use std::path::Path;
 use std::{env, fs};
 
-const DATA: &str = "src/catalog/data/code_rules.toml";
-
-/// Further figures of a row, each a field of the struct `Rule`.
-const FIGURES: [&str; 17] = [
-    "value_min",
-    "value_max",
-    "edge_in",
-    "field_in",
-    "thickest_in",
-    "zone_in",
-    "near_in",
-    "corner_ft",
-    "wind_mph",
-    "wind_c_mph",
-    "slope_in_12",
-    "span_ft",
-    "spacing_in",
-    "height_in",
-    "width_in",
-    "length_in",
-    "area_sqft",
-];
-
 fn main() {
-    println!("cargo::rerun-if-changed={DATA}");
-    println!("cargo::rerun-if-changed=.build/build.rs");
-    let text = fs::read_to_string(DATA).expect("the rules' data is in the package");
-    let rows: Vec<Vec<(&str, &str)>> =
-        text.split("[[rule]]").skip(1).map(|row| row.lines().filter_map(pair).collect()).collect();
     let out = env::var_os("OUT_DIR").expect("cargo sets OUT_DIR");
-    fs::write(Path::new(&out).join("rules.rs"), written(&rows)).expect("OUT_DIR can be written");
-}
-
-fn pair(line: &str) -> Option<(&str, &str)> {
-    if line.is_empty() || line.starts_with('#') {
-        return None;
+    for (data, name, made) in [
+        (rules::DATA, "rules.rs", rules::made as fn(&str) -> String),
+        (fields::DATA, "fields.rs", fields::made),
+    ] {
+        println!("cargo::rerun-if-changed={data}");
+        let text = fs::read_to_string(data).expect("the data is in the package");
+        fs::write(Path::new(&out).join(name), made(&text)).expect("OUT_DIR can be written");
     }
-    let pair = line.split_once(" = ");
-    assert!(pair.is_some(), "{DATA}: `{line}` is no `key = value`");
-    pair
-}
-
-fn written(rows: &[Vec<(&str, &str)>]) -> String {
-    let mut names = String::new();
-    let mut table = String::new();
-    for row in rows {
-        let get = |key: &str| row.iter().find(|(k, _)| *k == key).map(|(_, value)| *value);
-        let need = |key: &str| get(key).unwrap_or_else(|| panic!("{DATA}: {row:?} has no {key}"));
-        let name = variant(need("id").trim_matches('"'));
-        let section = need("section").trim_matches('"');
-        let fact = need("fact").trim_matches('"').replace("\\\"", "\"");
-        let _ = writeln!(names, "    /// `{section}`: {}", fact.replace('<', "\\<"));
-        let _ = writeln!(names, "    {name},");
-        let text = |key: &str| get(key).map_or("None".to_owned(), |value| format!("Some({value})"));
-        let number = |value: &str| {
-            value.parse::<f64>().map(|number| format!("{number:?}")).expect("a number")
-        };
-        let value = get("value").map_or("None".to_owned(), |value| {
-            let fraction = value.trim_matches('"').split_once('/');
-            if let Some((over, under)) = fraction {
-                format!("Some(Value::Fraction({over}, {under}))")
-            } else if value.starts_with('"') {
-                format!("Some(Value::Text({value}))")
-            } else {
-                format!("Some(Value::Number({}))", number(value))
-            }
-        });
-        let kind = variant(need("kind").trim_matches('"'));
-        let sense = get("sense").map_or("None".to_owned(), |s| {
-            format!("Some(Sense::{})", variant(s.trim_matches('"')))
-        });
-        let _ = write!(
-            table,
-            "    Rule {{ id: RuleId::{name}, name: {}, section: {}, edition_text: {}, kind: RuleKind::{kind}, \
-             fact: {}, value: {value}, unit: {}, sense: {sense}, jurisdiction: {}, from_memory: {}",
-            need("id"),
-            need("section"),
-            need("edition"),
-            need("fact"),
-            text("unit"),
-            text("jurisdiction"),
-            get("from_memory").unwrap_or("false"),
-        );
-        for key in FIGURES {
-            let figure = get(key).map_or("None".to_owned(), |v| format!("Some({})", number(v)));
-            let _ = write!(table, ", {key}: {figure}");
-        }
-        table.push_str(" },\n");
-    }
-    let count = rows.len();
-    format!(
-        "/// A rule of the code: a row of `code_rules.toml`, in the order of the file.\n\
-         #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]\n\
-         pub enum RuleId {{\n{names}}}\n\n\
-         static RULES: [Rule; {count}] = [\n{table}];\n"
-    )
-}
-
-/// `sheath_nail_3_8_to_1_2_2021` as `SheathNail3_8To1_2_2021`.
-fn variant(id: &str) -> String {
-    let mut name = String::new();
-    for word in id.split('_') {
-        let first = word.chars().next().unwrap_or_else(|| panic!("{DATA}: odd id {id}"));
-        if first.is_ascii_digit() && name.ends_with(|c: char| c.is_ascii_digit()) {
-            name.push('_');
-        }
-        name.push(first.to_ascii_uppercase());
-        name.push_str(&word[1..]);
-    }
-    name
+    println!("cargo::rerun-if-changed=.build");
 }
