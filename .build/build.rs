@@ -1,8 +1,10 @@
-//! Writes tables of data as Rust while stepoff is built: the code's rules and the roof file's fields.
+//! Writes tables of data as Rust while stepoff is built: the code's rules, the walk round the roof, and the roof file's
+//! fields.
 #![allow(clippy::panic, reason = "data that can't be read stops the build and says where")]
 
 mod fields;
 mod rules;
+mod walk;
 
 use std::path::Path;
 use std::{env, fs};
@@ -12,6 +14,7 @@ fn main() {
     for (data, name, made) in [
         (rules::DATA, "rules.rs", rules::made as fn(&str) -> String),
         (fields::DATA, "fields.rs", fields::made),
+        (walk::DATA, "walk.rs", walk::made),
     ] {
         println!("cargo::rerun-if-changed={data}");
         let text = fs::read_to_string(data).expect("the data is in the package");

@@ -100,8 +100,15 @@ fn written(rows: &[Vec<(&str, &str)>]) -> String {
     )
 }
 
+/// The id of every rule.
+pub(crate) fn ids() -> Vec<String> {
+    let text = std::fs::read_to_string(DATA).expect("the rules' data is in the package");
+    let ids = text.lines().filter_map(|line| line.strip_prefix("id = "));
+    ids.map(|id| id.trim_matches('"').to_owned()).collect()
+}
+
 /// `sheath_nail_3_8_to_1_2_2021` as `SheathNail3_8To1_2_2021`.
-fn variant(id: &str) -> String {
+pub(crate) fn variant(id: &str) -> String {
     let mut name = String::new();
     for word in id.split('_') {
         let first = word.chars().next().unwrap_or_else(|| panic!("{DATA}: odd id {id}"));

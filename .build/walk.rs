@@ -1,0 +1,35 @@
+//! One row of `PLACES` for each row of `walk.csv`.
+
+use std::fmt::Write as _;
+
+use crate::rules::{self, variant};
+
+pub(crate) const DATA: &str = "src/rules/walk.csv";
+
+/// The places as Rust. A finding that is no rule of the code's data is taken for a check: one that is neither does not
+/// compile.
+pub(crate) fn made(text: &str) -> String {
+    let ids = rules::ids();
+    let mut rows = csv::ReaderBuilder::new().comment(Some(b'#')).from_reader(text.as_bytes());
+    let mut table = String::new();
+    for row in rows.records() {
+        let row = row.unwrap_or_else(|error| panic!("{DATA}: {error}"));
+        let [finding, who, stop, measure, limit] = std::array::from_fn(|at| &row[at]);
+        let id = if ids.iter().any(|id| id == finding) {
+            format!("FindingId::Rule(RuleId::{})", variant(finding))
+        } else {
+            format!("FindingId::Check(CheckId::{})", variant(finding))
+        };
+        let limit =
+            if limit.is_empty() { "None".to_owned() } else { format!("Some(key!({limit:?}))") };
+        let _ = writeln!(
+            table,
+            "    Place {{ id: {id}, who: Who::{}, stop: Stop::{}, measure: {measure:?}, limit_key: {limit} }},",
+            variant(&who.replace(' ', "_")),
+            variant(stop),
+        );
+    }
+    format!(
+        "/// Every finding there is, in the order of the walk.\npub const PLACES: &[Place] = &[\n{table}];\n"
+    )
+}
