@@ -8,8 +8,10 @@ use crate::order::{Order, Prices};
 use crate::rules::Verdict;
 use crate::sheet::{self, Depth, Look};
 
+#[cfg(feature = "spreadsheet")]
+use super::File;
 use super::roofs::Roofs;
-use super::{Asker, File, Found, Input, NoAnswer, NotWritten, Status, csv, json};
+use super::{Asker, Found, Input, NoAnswer, NotWritten, Status, csv, json};
 
 /// Roofs with what they take.
 pub(super) struct Ordered {

@@ -3,8 +3,8 @@
 use std::path::PathBuf;
 
 use crate::answer::{Status, What};
-use crate::key;
 
+use super::fields::{Fields, flags};
 use super::input::question;
 use super::output::{Failure, OutputArgs, tell};
 
@@ -13,12 +13,8 @@ pub(super) struct Args {
     /// The roof file (TOML)
     #[arg(value_name = "FILE")]
     file: PathBuf,
-    /// Edition of the model code: 2015, 2018, 2021, 2024 [default: the file's, else 2021]
-    #[arg(long, value_name = "YEAR")]
-    edition: Option<String>,
-    /// State whose amendments count, as far as they are known here [default: the file's, else the model text]
-    #[arg(long, value_name = "NAME")]
-    jurisdiction: Option<String>,
+    #[command(flatten)]
+    code: Fields<TheCode>,
     /// Print the list for a walk round the roof: a box to tick and what to measure
     #[arg(long)]
     walkthrough: bool,
@@ -27,10 +23,11 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
-    let flags = [
-        (key!("code.edition"), args.edition.as_deref()),
-        (key!("code.jurisdiction"), args.jurisdiction.as_deref()),
-    ];
     let what = What::Check { walkthrough: args.walkthrough };
-    tell(&question(what, &flags, Some(&args.file), &args.output)?, args.output.format)
+    tell(&question(what, args.code.set(), Some(&args.file), &args.output)?, args.output.form())
+}
+
+flags! { TheCode "":
+    "code.edition": "YEAR" "Edition of the model code: 2015, 2018, 2021, 2024 [default: the file's, else 2021]";
+    "code.jurisdiction": "NAME" "State whose amendments count, as far as they are known here [default: the file's, else the model text]";
 }

@@ -25,6 +25,20 @@ pub(super) trait Chosen: Clone + Send + Sync + 'static {
     fn choices() -> &'static [Choice<Self>];
 }
 
+/// Gives a type its words, one a line, with what the help says of each.
+macro_rules! choices {
+    ($of:ty: $($value:expr => $word:literal $about:literal;)*) => {
+        impl $crate::cli::choice::Chosen for $of {
+            fn choices() -> &'static [$crate::cli::choice::Choice<$of>] {
+                const ALL: &[$crate::cli::choice::Choice<$of>] =
+                    &[$($crate::cli::choice::Choice::new($value, $word, $about)),*];
+                ALL
+            }
+        }
+    };
+}
+pub(super) use choices;
+
 impl<T: Chosen> ValueEnum for Choice<T> {
     fn value_variants<'a>() -> &'a [Self] {
         T::choices()

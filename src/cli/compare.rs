@@ -4,9 +4,9 @@ use std::path::PathBuf;
 
 use crate::answer::{CompareAsked, Question, Status, What};
 use crate::compare::Rank;
-use crate::key;
 
-use super::choice::{Choice, Chosen};
+use super::choice::{Choice, choices};
+use super::fields::{Fields, flags};
 use super::files::{self, Overwrite};
 use super::input::{prices, question};
 use super::output::{Failure, OutputArgs, show};
@@ -33,39 +33,8 @@ pub(super) struct Args {
     /// How many of them may be ordered in full, with their cutting plans
     #[arg(long, value_name = "COUNT", default_value = "32")]
     orders: String,
-    /// Pitches that may be built [default: the file's]
-    #[arg(long, value_name = "LIST", help_heading = "What may be varied")]
-    pitch: Option<String>,
-    /// Spacings that may be built
-    #[arg(long, value_name = "LIST", help_heading = "What may be varied")]
-    spacing: Option<String>,
-    /// Sections that the rafters may have
-    #[arg(long, value_name = "LIST", help_heading = "What may be varied")]
-    rafter: Option<String>,
-    /// Ridge boards that may be bought
-    #[arg(long, value_name = "LIST", help_heading = "What may be varied")]
-    ridge: Option<String>,
-    /// Sections that the ceiling joists may have
-    #[arg(long, value_name = "LIST", help_heading = "What may be varied")]
-    joist: Option<String>,
-    /// Species that may be bought
-    #[arg(long, value_name = "LIST", help_heading = "What may be varied")]
-    species: Option<String>,
-    /// Grades that may be bought
-    #[arg(long, value_name = "LIST", help_heading = "What may be varied")]
-    grade: Option<String>,
-    /// Level overhangs that may be built
-    #[arg(long, value_name = "LIST", help_heading = "What may be varied")]
-    overhang: Option<String>,
-    /// Tail cuts that may be made: plumb, square, level
-    #[arg(long, value_name = "LIST", help_heading = "What may be varied")]
-    tail: Option<String>,
-    /// Fascias that may be nailed on
-    #[arg(long, value_name = "LIST", help_heading = "What may be varied")]
-    fascia: Option<String>,
-    /// Blocking that may stand over the plates: full, held, none
-    #[arg(long, value_name = "LIST", help_heading = "What may be varied")]
-    blocking: Option<String>,
+    #[command(flatten)]
+    varied: Fields<Varied>,
     /// Write every roof that meets all rules, with what is known of it and why it is kept apart (CSV)
     #[arg(long, value_name = "FILE", help_heading = "Output")]
     all: Option<PathBuf>,
@@ -79,17 +48,12 @@ pub(super) struct Args {
     output: OutputArgs,
 }
 
-impl Chosen for Rank {
-    fn choices() -> &'static [Choice<Rank>] {
-        const ALL: &[Choice<Rank>] = &[
-            Choice::new(Rank::Cost, "cost", "Cost of the whole order"),
-            Choice::new(Rank::BoardFeet, "board-feet", "Board feet of lumber that is bought"),
-            Choice::new(Rank::Waste, "waste", "Board feet that are bought and not built in"),
-            Choice::new(Rank::Weight, "weight", "Weight of the whole order"),
-            Choice::new(Rank::Pieces, "pieces", "Number of sticks in the frame"),
-        ];
-        ALL
-    }
+choices! { Rank:
+    Rank::Cost => "cost" "Cost of the whole order";
+    Rank::BoardFeet => "board-feet" "Board feet of lumber that is bought";
+    Rank::Waste => "waste" "Board feet that are bought and not built in";
+    Rank::Weight => "weight" "Weight of the whole order";
+    Rank::Pieces => "pieces" "Number of sticks in the frame";
 }
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
@@ -99,19 +63,6 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         top: args.top.clone(),
         orders: args.orders.clone(),
     });
-    let flags = [
-        (key!("compare.pitch"), args.pitch.as_deref()),
-        (key!("compare.spacing"), args.spacing.as_deref()),
-        (key!("compare.rafter"), args.rafter.as_deref()),
-        (key!("compare.ridge"), args.ridge.as_deref()),
-        (key!("compare.joist"), args.joist.as_deref()),
-        (key!("compare.species"), args.species.as_deref()),
-        (key!("compare.grade"), args.grade.as_deref()),
-        (key!("compare.overhang"), args.overhang.as_deref()),
-        (key!("compare.tail"), args.tail.as_deref()),
-        (key!("compare.fascia"), args.fascia.as_deref()),
-        (key!("compare.blocking"), args.blocking.as_deref()),
-    ];
     let overwrite = Overwrite::forced(args.force);
     if let Some(path) = &args.all {
         // told before the work, not after it
@@ -119,11 +70,25 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     }
     let question = Question {
         prices: prices(args.prices.as_ref())?,
-        ..question(what, &flags, Some(&args.file), &args.output)?
+        ..question(what, args.varied.set(), Some(&args.file), &args.output)?
     };
     let answer = watch::ask(&question, limit)?;
     if let Some(path) = &args.all {
         files::keep(&answer, path, overwrite)?;
     }
-    show(&answer, args.output.format)
+    show(&answer, args.output.form())
+}
+
+flags! { Varied "What may be varied":
+    "compare.pitch": "LIST" "Pitches that may be built [default: the file's]";
+    "compare.spacing": "LIST" "Spacings that may be built";
+    "compare.rafter": "LIST" "Sections that the rafters may have";
+    "compare.ridge": "LIST" "Ridge boards that may be bought";
+    "compare.joist": "LIST" "Sections that the ceiling joists may have";
+    "compare.species": "LIST" "Species that may be bought";
+    "compare.grade": "LIST" "Grades that may be bought";
+    "compare.overhang": "LIST" "Level overhangs that may be built";
+    "compare.tail": "LIST" "Tail cuts that may be made: plumb, square, level";
+    "compare.fascia": "LIST" "Fascias that may be nailed on";
+    "compare.blocking": "LIST" "Blocking that may stand over the plates: full, held, none";
 }

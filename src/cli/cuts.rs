@@ -7,7 +7,7 @@ use crate::key;
 use crate::plan::file;
 
 use super::files::is_stdout as is_stdin;
-use super::input::{prices, question, refuse_twice};
+use super::input::{given, prices, question, refuse_twice};
 use super::output::{Failure, OutputArgs, show};
 use super::reader::{self, Kept};
 use super::watch::{self, time_limit};
@@ -76,9 +76,9 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let question = Question {
         prices: prices(args.prices.as_ref())?,
         roofs,
-        ..question(What::Cuts { list }, &flags, None, &args.output)?
+        ..question(What::Cuts { list }, given(&flags), None, &args.output)?
     };
-    show(&watch::ask(&question, limit)?, args.output.format)
+    show(&watch::ask(&question, limit)?, args.output.form())
 }
 
 /// By the ending of the file's name; standard input has none and tells by how it begins.

@@ -1,28 +1,23 @@
 //! `stepoff eave`: overhang to fascia.
 
-use crate::answer::{Status, What};
-use crate::key;
+use std::path::PathBuf;
 
+use crate::answer::{Status, What};
+
+use super::fields::{Fields, flags};
 use super::input::question;
 use super::output::{Failure, OutputArgs, tell};
-use super::rafter::RafterFlags;
+use super::rafter::TheRafter;
 
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
     #[command(flatten)]
-    rafter: RafterFlags,
-    /// Top of the floor to the top of the plate [default: 8ft 1-1/8"]
-    #[arg(long, value_name = "LENGTH", help_heading = "The eave")]
-    wall_height: Option<String>,
-    /// Top of the floor to the window head
-    #[arg(long, value_name = "LENGTH", help_heading = "The eave")]
-    window_head: Option<String>,
-    /// Depth of the fascia: a length or a nominal size
-    #[arg(long, value_name = "WIDTH", help_heading = "The eave")]
-    fascia_depth: Option<String>,
-    /// Soffit panel: thickness, or none [default: none]
-    #[arg(long, value_name = "THICKNESS", help_heading = "The eave")]
-    soffit: Option<String>,
+    rafter: Fields<TheRafter>,
+    /// A roof file (TOML); flags stand before what it says
+    #[arg(value_name = "FILE", help_heading = "The rafter")]
+    file: Option<PathBuf>,
+    #[command(flatten)]
+    eave: Fields<TheEave>,
     /// Overhangs as measured on site, level, from the face that the overhang is asked from
     #[arg(long, value_name = "LENGTH", num_args = 1.., help_heading = "The eave")]
     measured: Vec<String>,
@@ -34,14 +29,16 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
-    let mut flags = args.rafter.fields();
-    flags.extend([
-        (key!("building.wall_height"), args.wall_height.as_deref()),
-        (key!("building.window_head"), args.window_head.as_deref()),
-        (key!("eave.fascia_depth"), args.fascia_depth.as_deref()),
-        (key!("eave.soffit"), args.soffit.as_deref()),
-    ]);
+    let mut set = args.rafter.set();
+    set.extend(args.eave.set());
     let what =
         What::Eave { measured: args.measured.clone(), measured_to: args.measured_to.clone() };
-    tell(&question(what, &flags, args.rafter.file.as_ref(), &args.output)?, args.output.format)
+    tell(&question(what, set, args.file.as_ref(), &args.output)?, args.output.form())
+}
+
+flags! { TheEave "The eave":
+    "building.wall_height": "LENGTH" "Top of the floor to the top of the plate [default: 8ft 1-1/8\"]";
+    "building.window_head": "LENGTH" "Top of the floor to the window head";
+    "eave.fascia_depth": "WIDTH" "Depth of the fascia: a length or a nominal size";
+    "eave.soffit": "THICKNESS" "Soffit panel: thickness, or none [default: none]";
 }

@@ -22,5 +22,5 @@ pub(super) struct Args {
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let what = What::Effect { by: args.by.clone() };
-    tell(&question(what, &[], Some(&args.file), &args.output)?, args.output.format)
+    tell(&question(what, Vec::new(), Some(&args.file), &args.output)?, args.output.form())
 }

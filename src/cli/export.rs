@@ -6,7 +6,7 @@ use std::time::Duration;
 use crate::answer::{ExportTo, Question, Status, What};
 use crate::export::unit::FileUnit;
 
-use super::choice::{Choice, Chosen};
+use super::choice::{Choice, choices};
 use super::files::{self, Overwrite};
 use super::input::roof;
 use super::output::Failure;
@@ -35,41 +35,19 @@ pub(super) struct Args {
     force: bool,
 }
 
-impl Chosen for ExportTo {
-    fn choices() -> &'static [Choice<ExportTo>] {
-        const ALL: &[Choice<ExportTo>] = &[
-            Choice::new(
-                ExportTo::Dxf,
-                "dxf",
-                "Drawing: plan, section and pattern rafter at full size, sticks in space (DXF)",
-            ),
-            Choice::new(
-                ExportTo::Ifc,
-                "ifc",
-                "Building model: members, panels and roof planes with sizes and materials (IFC4)",
-            ),
-            Choice::new(
-                ExportTo::Gltf,
-                "gltf",
-                "Model to look at: every stick a node, in meters (binary glTF, .glb)",
-            ),
-            Choice::new(ExportTo::Obj, "obj", "Solids: every stick a closed group (Wavefront OBJ)"),
-            Choice::new(ExportTo::Csv, "csv", "A row for every stick, as frame --format csv"),
-            Choice::new(ExportTo::Xlsx, "xlsx", "Spreadsheet: cut list, placements, layout marks"),
-            Choice::new(ExportTo::Json, "json", "The whole frame, as frame --format json"),
-        ];
-        ALL
-    }
+choices! { ExportTo:
+    ExportTo::Dxf => "dxf" "Drawing: plan, section and pattern rafter at full size, sticks in space (DXF)";
+    ExportTo::Ifc => "ifc" "Building model: members, panels and roof planes with sizes and materials (IFC4)";
+    ExportTo::Gltf => "gltf" "Model to look at: every stick a node, in meters (binary glTF, .glb)";
+    ExportTo::Obj => "obj" "Solids: every stick a closed group (Wavefront OBJ)";
+    ExportTo::Csv => "csv" "A row for every stick, as frame --format csv";
+    ExportTo::Xlsx => "xlsx" "Spreadsheet: cut list, placements, layout marks";
+    ExportTo::Json => "json" "The whole frame, as frame --format json";
 }
 
-impl Chosen for FileUnit {
-    fn choices() -> &'static [Choice<FileUnit>] {
-        const ALL: &[Choice<FileUnit>] = &[
-            Choice::new(FileUnit::Inch, "inches", "Inches"),
-            Choice::new(FileUnit::Millimeter, "mm", "Millimeters"),
-        ];
-        ALL
-    }
+choices! { FileUnit:
+    FileUnit::Inch => "inches" "Inches";
+    FileUnit::Millimeter => "mm" "Millimeters";
 }
 
 /// How long the panels of a building model may take to lay.

@@ -7,10 +7,10 @@ use std::path::{Path, PathBuf};
 
 use atomic_write_file::AtomicWriteFile;
 
-use crate::answer::{Answer, File, Status};
+use crate::answer::{Answer, File, Form, Status};
 
 use super::messages;
-use super::output::{Failure, Format, print_bytes, show};
+use super::output::{Failure, print_bytes, show};
 
 /// What happens to a file that exists already.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -76,7 +76,7 @@ fn numbered(path: &Path, number: usize) -> PathBuf {
 /// Writes the file that goes with an answer if a name for it is given, then the answer to stdout, unless the file went there.
 pub(super) fn finish(
     answer: &Answer,
-    format: Format,
+    form: Form,
     path: Option<&PathBuf>,
     force: bool,
 ) -> Result<Status, Failure> {
@@ -86,7 +86,7 @@ pub(super) fn finish(
             return Ok(answer.status());
         }
     }
-    show(answer, format)
+    show(answer, form)
 }
 
 /// Writes a set of files: all of them, or none that was not there before.

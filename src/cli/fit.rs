@@ -1,12 +1,13 @@
 //! `stepoff fit`: one number found from what is fixed.
 
-use crate::answer::{Status, What};
-use crate::key;
-use crate::plan::Key;
+use std::path::PathBuf;
 
+use crate::answer::{Status, What};
+
+use super::fields::{Fields, flags};
 use super::input::question;
 use super::output::{Failure, OutputArgs, tell};
-use super::rafter::RafterFlags;
+use super::rafter::TheRafter;
 
 /// One number of the plan, found from what is fixed: a height, an existing eave, a board, a cap.
 ///
@@ -18,116 +19,43 @@ use super::rafter::RafterFlags;
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
     #[command(flatten)]
-    rafter: RafterFlags,
+    rafter: Fields<TheRafter>,
+    /// A roof file (TOML); flags stand before what it says
+    #[arg(value_name = "FILE", help_heading = "The rafter")]
+    file: Option<PathBuf>,
     #[command(flatten)]
-    fit: FitFlags,
+    fit: Fields<TheFit>,
     #[command(flatten)]
     output: OutputArgs,
 }
 
-#[derive(Debug, clap::Args)]
-#[command(next_help_heading = "The fit")]
-struct FitFlags {
-    /// What is to be found: pitch, overhang, seat, span, wall-height, fascia-depth, ridge-slot, past-fascia, plate-drop, ridge, wall-b, pitch-b
-    #[arg(long, value_name = "WHAT")]
-    find: Option<String>,
-    /// What heights are measured above: plate, floor, grade or mark [default: plate]
-    #[arg(long, value_name = "DATUM")]
-    above: Option<String>,
-    /// The mark above the plate, with a dash before it for below
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
-    mark: Option<String>,
-    /// Height of the top of the ridge board
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
-    ridge_top: Option<String>,
-    /// Height of the peak of the rafters' top edges
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
-    peak: Option<String>,
-    /// Height of the fascia's top
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
-    fascia_top: Option<String>,
-    /// Height of the fascia's bottom
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
-    fascia_bottom: Option<String>,
-    /// Height of the soffit's underside
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
-    soffit_under: Option<String>,
-    /// Plumb, plate to top edge at the building line
-    #[arg(long, value_name = "LENGTH")]
-    heel_stand: Option<String>,
-    /// Level, building line to the fascia's outer face
-    #[arg(long, value_name = "LENGTH")]
-    fascia_out: Option<String>,
-    /// Rise of the existing roof over 48 in level; it gives the pitch, if that is not what is found
-    #[arg(long = "rise-48", value_name = "LENGTH")]
-    rise_48: Option<String>,
-    /// The measurement to meet, where several are given [default: each in turn]
-    #[arg(long, value_name = "WHAT")]
-    meet: Option<String>,
-    /// Longest board that the rafter may be cut from
-    #[arg(long, value_name = "LENGTH")]
-    board: Option<String>,
-    /// Greatest height of the peak
-    #[arg(long, value_name = "LENGTH")]
-    cap: Option<String>,
-    /// narrow-row: no row of panels under the least strip
-    #[arg(long, value_name = "WHAT")]
-    avoid: Option<String>,
-    /// Deeper stock in the same roof plane on a lower plate, for --find plate-drop
-    #[arg(long, value_name = "SECTION")]
-    deeper: Option<String>,
-    /// Plate of eave B above that of eave A, with a dash before it for below
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
-    wall_b: Option<String>,
-    /// Pitch of plane B
-    #[arg(long, value_name = "PITCH")]
-    pitch_b: Option<String>,
-    /// Level, building line A to the center of the ridge
-    #[arg(long, value_name = "LENGTH")]
-    ridge_at: Option<String>,
-    /// Fascia line of eave B: own (the same overhang) or level (with eave A's) [default: own]
-    #[arg(long, value_name = "own|level")]
-    fascia_line: Option<String>,
-    /// Top of the floor to the top of the plate [default: 8ft 1-1/8"]
-    #[arg(long, value_name = "LENGTH")]
-    wall_height: Option<String>,
-    /// Depth of the fascia: a length or a nominal size
-    #[arg(long, value_name = "WIDTH")]
-    fascia_depth: Option<String>,
-}
-
-impl FitFlags {
-    fn fields(&self) -> [(Key, Option<&str>); 22] {
-        [
-            (key!("fit.find"), self.find.as_deref()),
-            (key!("fit.above"), self.above.as_deref()),
-            (key!("fit.mark"), self.mark.as_deref()),
-            (key!("fit.ridge_top"), self.ridge_top.as_deref()),
-            (key!("fit.peak"), self.peak.as_deref()),
-            (key!("fit.fascia_top"), self.fascia_top.as_deref()),
-            (key!("fit.fascia_bottom"), self.fascia_bottom.as_deref()),
-            (key!("fit.soffit_under"), self.soffit_under.as_deref()),
-            (key!("fit.heel_stand"), self.heel_stand.as_deref()),
-            (key!("fit.fascia_out"), self.fascia_out.as_deref()),
-            (key!("fit.rise_48"), self.rise_48.as_deref()),
-            (key!("fit.meet"), self.meet.as_deref()),
-            (key!("fit.board"), self.board.as_deref()),
-            (key!("fit.cap"), self.cap.as_deref()),
-            (key!("fit.avoid"), self.avoid.as_deref()),
-            (key!("fit.deeper"), self.deeper.as_deref()),
-            (key!("fit.wall_b"), self.wall_b.as_deref()),
-            (key!("fit.pitch_b"), self.pitch_b.as_deref()),
-            (key!("fit.ridge_at"), self.ridge_at.as_deref()),
-            (key!("fit.fascia_line"), self.fascia_line.as_deref()),
-            (key!("building.wall_height"), self.wall_height.as_deref()),
-            (key!("eave.fascia_depth"), self.fascia_depth.as_deref()),
-        ]
-    }
+flags! { TheFit "The fit":
+    "fit.find": "WHAT" "What is to be found: pitch, overhang, seat, span, wall-height, fascia-depth, ridge-slot, past-fascia, plate-drop, ridge, wall-b, pitch-b";
+    "fit.above": "DATUM" "What heights are measured above: plate, floor, grade or mark [default: plate]";
+    "fit.mark": "LENGTH" "The mark above the plate, with a dash before it for below";
+    "fit.ridge_top": "LENGTH" "Height of the top of the ridge board";
+    "fit.peak": "LENGTH" "Height of the peak of the rafters' top edges";
+    "fit.fascia_top": "LENGTH" "Height of the fascia's top";
+    "fit.fascia_bottom": "LENGTH" "Height of the fascia's bottom";
+    "fit.soffit_under": "LENGTH" "Height of the soffit's underside";
+    "fit.heel_stand": "LENGTH" "Plumb, plate to top edge at the building line";
+    "fit.fascia_out": "LENGTH" "Level, building line to the fascia's outer face";
+    "fit.rise_48": "LENGTH" "Rise of the existing roof over 48 in level; it gives the pitch, if that is not what is found";
+    "fit.meet": "WHAT" "The measurement to meet, where several are given [default: each in turn]";
+    "fit.board": "LENGTH" "Longest board that the rafter may be cut from";
+    "fit.cap": "LENGTH" "Greatest height of the peak";
+    "fit.avoid": "WHAT" "narrow-row: no row of panels under the least strip";
+    "fit.deeper": "SECTION" "Deeper stock in the same roof plane on a lower plate, for --find plate-drop";
+    "fit.wall_b": "LENGTH" "Plate of eave B above that of eave A, with a dash before it for below";
+    "fit.pitch_b": "PITCH" "Pitch of plane B";
+    "fit.ridge_at": "LENGTH" "Level, building line A to the center of the ridge";
+    "fit.fascia_line": "own|level" "Fascia line of eave B: own (the same overhang) or level (with eave A's) [default: own]";
+    "building.wall_height": "LENGTH" "Top of the floor to the top of the plate [default: 8ft 1-1/8\"]";
+    "eave.fascia_depth": "WIDTH" "Depth of the fascia: a length or a nominal size";
 }
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
-    let mut flags = args.rafter.fields();
-    flags.extend(args.fit.fields());
-    let file = args.rafter.file.as_ref();
-    tell(&question(What::Fit, &flags, file, &args.output)?, args.output.format)
+    let mut set = args.rafter.set();
+    set.extend(args.fit.set());
+    tell(&question(What::Fit, set, args.file.as_ref(), &args.output)?, args.output.form())
 }

@@ -17,5 +17,5 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
-    tell(&question(What::Frame, &[], Some(&args.file), &args.output)?, args.output.format)
+    tell(&question(What::Frame, Vec::new(), Some(&args.file), &args.output)?, args.output.form())
 }

@@ -9,9 +9,6 @@ use super::files::is_stdout as is_stdin;
 use super::output::{Failure, OutputArgs};
 use super::reader::{self, Kept};
 
-/// The flags by field key, those left out with nothing.
-pub(super) type Flags<'a> = [(Key, Option<&'a str>)];
-
 /// A file's text that was written by hand.
 pub(super) fn roof(path: &Path) -> Result<Source, Failure> {
     Ok(Source { name: reader::named(path), text: reader::text(path, Kept::Written)? })
@@ -52,16 +49,21 @@ pub(super) fn prices(path: Option<&PathBuf>) -> Result<Option<Source>, Failure> 
     path.map(|path| roof(path)).transpose()
 }
 
+/// The flags that were given, by field.
+pub(super) fn given(flags: &[(Key, Option<&str>)]) -> Vec<(Key, String)> {
+    flags.iter().filter_map(|(key, text)| Some((*key, (*text)?.to_owned()))).collect()
+}
+
 /// The question of a command.
 pub(super) fn question(
     what: What,
-    flags: &Flags<'_>,
+    set: Vec<(Key, String)>,
     file: Option<&PathBuf>,
     output: &OutputArgs,
 ) -> Result<Question, Failure> {
     Ok(Question {
         roofs: file.map(|path| roof(path)).transpose()?.into_iter().collect(),
-        set: flags.iter().filter_map(|(key, text)| Some((*key, (*text)?.to_owned()))).collect(),
+        set,
         look: output.look_asked(),
         depth: output.depth(),
         ..Question::of(what)

@@ -17,5 +17,5 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
-    tell(&question(What::Layout, &[], Some(&args.file), &args.output)?, args.output.format)
+    tell(&question(What::Layout, Vec::new(), Some(&args.file), &args.output)?, args.output.form())
 }

@@ -22,5 +22,5 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
-    tell(&question(What::Measured, &[], Some(&args.file), &args.output)?, args.output.format)
+    tell(&question(What::Measured, Vec::new(), Some(&args.file), &args.output)?, args.output.form())
 }

@@ -11,6 +11,7 @@ mod cuts;
 mod eave;
 mod effect;
 mod export;
+mod fields;
 mod files;
 mod fit;
 mod frame;

@@ -42,8 +42,8 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let question = Question {
         prices: prices(args.prices.as_ref())?,
         roofs: roofs(&args.files)?,
-        ..question(What::Order, &[], None, &args.output)?
+        ..question(What::Order, Vec::new(), None, &args.output)?
     };
     let answer = watch::ask(&question, limit)?;
-    files::finish(&answer, args.output.format, args.xlsx.as_ref(), args.force)
+    files::finish(&answer, args.output.form(), args.xlsx.as_ref(), args.force)
 }

@@ -4,14 +4,13 @@ use std::fmt::Display;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
-use clap::ValueEnum;
-
 use crate::answer::{
     self, Answer, Form, LookAsked, NoAnswer, NotWritten, Question, Refused, Status,
 };
 use crate::measure::Units;
 use crate::sheet::Depth;
 
+use super::choice::{Choice, choices};
 use super::messages;
 
 /// Why a command was not carried out.
@@ -79,46 +78,16 @@ impl From<NotWritten> for Failure {
     }
 }
 
-/// The form of a command's result.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(super) enum Format {
-    /// Tables for people.
-    Table,
-    /// One JSON object: decimal inches and degrees, not rounded.
-    Json,
-    /// Rows of comma-separated values.
-    Csv,
+choices! { Form:
+    Form::Table => "table" "Tables for people";
+    Form::Json => "json" "One JSON object: decimal inches and degrees, not rounded";
+    Form::Csv => "csv" "Rows of comma-separated values";
 }
 
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(super) enum UnitsFlag {
-    /// Feet, inches and a fraction: 14' 5-1/16"
-    Feet,
-    /// Inches and a fraction: 173-1/16"
-    Inches,
-    /// Millimeters: 4396 mm
-    Metric,
-}
-
-impl UnitsFlag {
-    fn units(self) -> Units {
-        match self {
-            UnitsFlag::Feet => Units::Feet,
-            UnitsFlag::Inches => Units::Inches,
-            UnitsFlag::Metric => Units::Millimeters,
-        }
-    }
-}
-
-impl Format {
-    /// The form of the answer.
-    pub(super) fn form(self) -> Form {
-        match self {
-            Format::Table => Form::Table,
-            Format::Json => Form::Json,
-            Format::Csv => Form::Csv,
-        }
-    }
+choices! { Units:
+    Units::Feet => "feet" "Feet, inches and a fraction: 14' 5-1/16\"";
+    Units::Inches => "inches" "Inches and a fraction: 173-1/16\"";
+    Units::Millimeters => "metric" "Millimeters: 4396 mm";
 }
 
 /// Flags that every command with a result takes.
@@ -127,10 +96,10 @@ impl Format {
 pub(super) struct OutputArgs {
     /// Form of the result
     #[arg(long, value_enum, default_value = "table")]
-    pub(super) format: Format,
+    format: Choice<Form>,
     /// Units in tables and drawings [default: those of the roof file, else feet]
     #[arg(long, value_enum)]
-    units: Option<UnitsFlag>,
+    units: Option<Choice<Units>>,
     /// Step of the tape: 1/2, 1/4, 1/8, 1/16, 1/32, 1/64 or mm [default: 1/16, or mm with metric units]
     #[arg(long, value_name = "STEP")]
     round: Option<String>,
@@ -157,11 +126,16 @@ impl OutputArgs {
                 .clamp(60, 200)
         };
         LookAsked {
-            units: self.units.map(UnitsFlag::units),
+            units: self.units.map(|units| units.value),
             round: self.round.clone(),
             columns: self.columns.unwrap_or_else(of_terminal),
             ascii: self.ascii,
         }
+    }
+
+    /// The form of the result.
+    pub(super) fn form(&self) -> Form {
+        self.format.value
     }
 
     /// How much of the page is shown.
@@ -175,14 +149,14 @@ impl OutputArgs {
 }
 
 /// Asks the engine and writes its answer to stdout.
-pub(super) fn tell(question: &Question, format: Format) -> Result<Status, Failure> {
-    show(&answer::ask(question)?, format)
+pub(super) fn tell(question: &Question, form: Form) -> Result<Status, Failure> {
+    show(&answer::ask(question)?, form)
 }
 
 /// Writes an answer to stdout.
-pub(super) fn show(answer: &Answer, format: Format) -> Result<Status, Failure> {
-    print_bytes(&answer.write(format.form())?)?;
-    if let Some(word) = answer.word(Some(format.form())) {
+pub(super) fn show(answer: &Answer, form: Form) -> Result<Status, Failure> {
+    print_bytes(&answer.write(form)?)?;
+    if let Some(word) = answer.word(Some(form)) {
         messages::tell(word);
     }
     Ok(answer.status())

@@ -5,7 +5,7 @@ use std::time::Duration;
 
 use clap::ValueEnum;
 
-use crate::answer::{self, Question, Status, What};
+use crate::answer::{Form, Question, Status, What};
 
 use super::files::{self, Overwrite};
 use super::input::{prices, roofs};
@@ -13,9 +13,8 @@ use super::messages;
 use super::output::Failure;
 use super::watch;
 
-/// The form of a prices file.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum Form {
+#[derive(Debug, Clone, Copy, ValueEnum)]
+enum Written {
     /// TOML, which one keeps.
     Toml,
     /// CSV, as a yard gives it.
@@ -35,7 +34,7 @@ pub(super) struct Args {
     output: PathBuf,
     /// Form, where the file's ending does not say it [default: toml]
     #[arg(long, value_enum)]
-    format: Option<Form>,
+    format: Option<Written>,
     /// Prices that you have already (.toml or .csv): they stand in the new file
     #[arg(long, value_name = "FILE")]
     prices: Option<PathBuf>,
@@ -57,9 +56,9 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let by_ending =
         args.output.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("csv"));
     let form = match args.format {
-        Some(Form::Csv) => answer::Form::Csv,
-        None if by_ending => answer::Form::Csv,
-        _ => answer::Form::Table,
+        Some(Written::Csv) => Form::Csv,
+        None if by_ending => Form::Csv,
+        _ => Form::Table,
     };
     files::write(&args.output, &answer.write(form)?, Overwrite::forced(args.force))?;
     if !files::is_stdout(&args.output) {

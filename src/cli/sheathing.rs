@@ -7,7 +7,7 @@ use crate::answer::{DeckAsked, Status, What};
 use crate::key;
 
 use super::files;
-use super::input::question;
+use super::input::{given, question};
 use super::output::{Failure, OutputArgs};
 use super::watch;
 
@@ -105,6 +105,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         map: !args.no_drawing,
     }));
     let limit = Duration::try_from_secs_f64(deck.time_limit).unwrap_or(Duration::MAX);
-    let answer = watch::ask(&question(what, &flags, args.file.as_ref(), &args.output)?, limit)?;
-    files::finish(&answer, args.output.format, args.svg.as_ref(), args.force)
+    let answer =
+        watch::ask(&question(what, given(&flags), args.file.as_ref(), &args.output)?, limit)?;
+    files::finish(&answer, args.output.form(), args.svg.as_ref(), args.force)
 }

@@ -8,7 +8,7 @@ use crate::answer::{Question, SetForm, SheetsAsked, Status, What};
 use crate::sheet::paper::Paper;
 use crate::sheet::set::Kind;
 
-use super::choice::{Choice, Chosen};
+use super::choice::{Choice, Chosen, choices};
 use super::files::{self, Overwrite};
 use super::input::{prices, question};
 use super::output::{Failure, OutputArgs};
@@ -51,16 +51,11 @@ pub(super) struct Args {
     look: OutputArgs,
 }
 
-impl Chosen for Paper {
-    fn choices() -> &'static [Choice<Paper>] {
-        const ALL: &[Choice<Paper>] = &[
-            Choice::new(Paper::Letter, "letter", "8-1/2 x 11 in"),
-            Choice::new(Paper::A4, "a4", "210 x 297 mm"),
-            Choice::new(Paper::Tabloid, "tabloid", "11 x 17 in"),
-            Choice::new(Paper::A3, "a3", "297 x 420 mm"),
-        ];
-        ALL
-    }
+choices! { Paper:
+    Paper::Letter => "letter" "8-1/2 x 11 in";
+    Paper::A4 => "a4" "210 x 297 mm";
+    Paper::Tabloid => "tabloid" "11 x 17 in";
+    Paper::A3 => "a3" "297 x 420 mm";
 }
 
 impl Chosen for Kind {
@@ -87,7 +82,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     });
     let question = Question {
         prices: prices(args.prices.as_ref())?,
-        ..question(what, &[], Some(&args.file), &args.look)?
+        ..question(what, Vec::new(), Some(&args.file), &args.look)?
     };
     let answer = watch::ask(&question, limit)?;
     files::keep(&answer, &args.output, overwrite)?;

@@ -1,23 +1,20 @@
 //! `stepoff spans`: how far rafters and ceiling joists span.
 
-use clap::ValueEnum;
-
 use crate::answer::{SpansAsked, Status, What};
 use crate::strength::span_query::MemberKind;
 
+use super::choice::{Choice, choices};
 use super::input::question;
 use super::output::{Failure, OutputArgs, tell};
 
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum MemberFlag {
-    Rafter,
-    CeilingJoist,
+choices! { MemberKind:
+    MemberKind::Rafter => "rafter" "";
+    MemberKind::CeilingJoist => "ceiling-joist" "";
 }
 
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum CeilingFlag {
-    Yes,
-    No,
+choices! { bool:
+    true => "yes" "";
+    false => "no" "";
 }
 
 /// Every value left out runs through those of the code's tables.
@@ -25,7 +22,7 @@ enum CeilingFlag {
 pub(super) struct Args {
     /// Rafters or ceiling joists [default: both]
     #[arg(long, value_enum)]
-    member: Option<MemberFlag>,
+    member: Option<Choice<MemberKind>>,
     /// Species: DFL, HF, SP, SPF or the full name [default: all four]
     #[arg(long, num_args = 1.., value_delimiter = ',')]
     species: Vec<String>,
@@ -49,7 +46,7 @@ pub(super) struct Args {
     dead: Vec<String>,
     /// Ceiling attached to the rafters [default: both]
     #[arg(long, value_enum)]
-    ceiling: Option<CeilingFlag>,
+    ceiling: Option<Choice<bool>>,
     /// Deflection limit n of span/n under live or snow load, 120 to 720 (360 for plaster) [default: 180 without ceiling, 240 with]
     #[arg(long, value_name = "N")]
     deflection: Option<String>,
@@ -65,10 +62,7 @@ pub(super) struct Args {
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let asked = SpansAsked {
-        member: args.member.map(|member| match member {
-            MemberFlag::Rafter => MemberKind::Rafter,
-            MemberFlag::CeilingJoist => MemberKind::CeilingJoist,
-        }),
+        member: args.member.map(|member| member.value),
         species: args.species.clone(),
         grade: args.grade.clone(),
         size: args.size.clone(),
@@ -76,11 +70,11 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
         live: args.live.clone(),
         snow: args.snow.clone(),
         dead: args.dead.clone(),
-        ceiling: args.ceiling.map(|ceiling| ceiling == CeilingFlag::Yes),
+        ceiling: args.ceiling.map(|ceiling| ceiling.value),
         deflection: args.deflection.clone(),
         bearing: args.bearing.clone(),
         edition: args.edition.clone(),
     };
     let what = What::Spans(Box::new(asked));
-    tell(&question(what, &[], None, &args.output)?, args.output.format)
+    tell(&question(what, Vec::new(), None, &args.output)?, args.output.form())
 }

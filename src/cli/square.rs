@@ -16,5 +16,5 @@ pub(super) struct Args {
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let what = What::Square { rises: args.rise.clone() };
-    tell(&question(what, &[], None, &args.output)?, args.output.format)
+    tell(&question(what, Vec::new(), None, &args.output)?, args.output.form())
 }
