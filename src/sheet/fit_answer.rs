@@ -1,7 +1,8 @@
 //! One answer of a fit: its values, what is left of the other measurements, its proof.
 
 use crate::fit::{Aim, Answer, Buildable, CapHeld, Fit, Mismatch, Proof};
-use crate::measure::quantity::inches;
+use crate::measure::Units;
+use crate::measure::quantity::{in_millimeters, inches};
 use crate::rules::{Finding, Verdict};
 
 use super::fit_words::{exact, left, met, none_or, shown};
@@ -243,16 +244,16 @@ fn proof(fit: &Fit, answer: &Answer, look: &Look) -> String {
     match answer.proof {
         Proof::Met(root) if root.touches => format!(
             "Proof: the measurement touches what is asked here and turns back, residual {}; {looked}.",
-            residual(root.residual)
+            residual(root.residual, look)
         ),
         Proof::Met(root) if root.halvings == 0 => {
-            format!("Proof: met on the spot, residual {}; {looked}.", residual(root.residual))
+            format!("Proof: met on the spot, residual {}; {looked}.", residual(root.residual, look))
         }
         Proof::Met(root) => format!(
             "Proof: one side of what is asked at one end, the other side at the other end of a bracket {:.0e} wide, closed in {} halvings; residual {}; {looked}.",
             root.bracket.1 - root.bracket.0,
             root.halvings,
-            residual(root.residual)
+            residual(root.residual, look)
         ),
         Proof::Edge(end) => match end.outside {
             Some(outside) => format!(
@@ -265,7 +266,11 @@ fn proof(fit: &Fit, answer: &Answer, look: &Look) -> String {
     }
 }
 
-/// What is left, in words where it is nothing at all.
-pub(super) fn residual(left: f64) -> String {
-    if left == 0.0 { "none".to_owned() } else { format!("{:.0e} in", left.abs()) }
+/// What is left of inches, in words where it is nothing at all.
+pub(super) fn residual(left_in: f64, look: &Look) -> String {
+    let (left, unit) = match look.writing.units {
+        Units::Millimeters => (in_millimeters(inches(left_in)), "mm"),
+        _ => (left_in, "in"),
+    };
+    if left == 0.0 { "none".to_owned() } else { format!("{:.0e} {unit}", left.abs()) }
 }

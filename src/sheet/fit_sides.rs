@@ -144,7 +144,7 @@ fn sides(
                 "Proof: one peak above the other at either end of a bracket {:.0e} wide, closed in {} halvings; residual {}; both sides built {} times.",
                 answer.root.bracket.1 - answer.root.bracket.0,
                 answer.root.halvings,
-                residual(answer.root.residual),
+                residual(answer.root.residual, look),
                 found.built
             ),
             2,

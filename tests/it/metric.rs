@@ -65,7 +65,8 @@ fn us_units(text: &str) -> Vec<String> {
         let in_figures = is_figure(before) && !before.contains("R6") && !before.contains("R8");
         let after_figure = match bare {
             "ft" | "sq" => in_figures,
-            "in" => in_figures && !english.contains(&after),
+            // the last word of a table's head
+            "in" => in_figures && !english.contains(&after) && !after.starts_with('\u{2500}'),
             _ => false,
         };
         if marked || rise || glued || unit.contains(&bare) || after_figure {
@@ -348,6 +349,75 @@ fn no_command_says_a_us_unit_of_a_metric_roof() {
         hold(format!("{ROOF}, {command:?}"), &without_workings(&said(command, ROOF), command));
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+/// Commands whose questions stand in tables of their own, each with a metric one.
+const QUESTIONS: &[(&str, &[(&str, &str)])] = &[
+    (
+        "compare",
+        &[
+            ("compare.pitch", "40%, 50%"),
+            ("compare.overhang", "300mm, 400mm"),
+            ("compare.spacing", "400mm"),
+            ("compare.rafter", "38x140mm, 2x8"),
+            ("loads.snow", "0.9 kPa"),
+        ],
+    ),
+    (
+        "compare",
+        &[
+            ("compare.pitch", "40%, 50%"),
+            ("compare.overhang", "300mm, 305mm"),
+            ("roof.spacing", "406mm"),
+            ("rafter.stock", "2x8"),
+            ("ridge.board", "2x10"),
+            ("ceiling.stock", "2x6"),
+            ("eave.fascia", "1x10"),
+        ],
+    ),
+    ("fit", &[("fit.find", "pitch"), ("fit.peak", "1300mm"), ("fit.fascia_top", "-100mm")]),
+    ("fit", &[("fit.find", "overhang"), ("fit.fascia_bottom", "-350mm"), ("fit.above", "floor")]),
+    ("fit", &[("fit.find", "plate-drop"), ("fit.deeper", "38x235mm")]),
+    ("fit", &[("fit.find", "ridge"), ("fit.wall_b", "300mm")]),
+    (
+        "measured",
+        &[
+            ("measured.width_near", "4272mm, 4273mm"),
+            ("measured.width_far", "4266mm"),
+            ("measured.length_a", "6702mm"),
+            ("measured.length_b", "6700mm"),
+            ("measured.diagonal_near_a", "7948mm"),
+            ("measured.diagonal_near_b", "7940mm"),
+            ("measured.plate_near_a", "2mm"),
+            ("measured.plate_far_a", "0mm"),
+            ("measured.plate_near_b", "-3mm"),
+            ("measured.plate_far_b", "1mm"),
+            ("measured.spans", "4270mm at 1200mm"),
+        ],
+    ),
+    (
+        "measured",
+        &[
+            ("measured.width_near", "4272mm, 4290mm"),
+            ("measured.width_far", "4266mm"),
+            ("measured.length_a", "6702mm"),
+            ("measured.length_b", "6700mm"),
+            ("measured.diagonal_near_a", "7948mm"),
+            ("measured.diagonal_near_b", "7940mm"),
+        ],
+    ),
+];
+
+#[test]
+fn no_further_question_is_answered_in_us_units() {
+    for (command, change) in QUESTIONS {
+        let file = File::new("metric.toml", &roof_file(METRIC_YARD, change));
+        for depth in ["--more", "--explain"] {
+            let text = said(&[command, depth], file.name());
+            let text = without_workings(&text, &[command, depth]);
+            assert_eq!(us_units(&text), Vec::<String>::new(), "{command} {change:?} {depth}");
+        }
+    }
 }
 
 #[test]
