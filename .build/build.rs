@@ -1,8 +1,9 @@
-//! Writes tables of data as Rust while stepoff is built: the code's rules, the walk round the roof, and the roof file's
-//! fields.
+//! Writes tables of data as Rust while stepoff is built: the code's rules, the walk round the roof, the roof file's fields,
+//! and the words that people try.
 #![allow(clippy::panic, reason = "data that can't be read stops the build and says where")]
 
 mod fields;
+mod hints;
 mod rules;
 mod walk;
 
@@ -14,6 +15,7 @@ fn main() {
     for (data, name, made) in [
         (rules::DATA, "rules.rs", rules::made as fn(&str) -> String),
         (fields::DATA, "fields.rs", fields::made),
+        (hints::DATA, "hints.rs", hints::made),
         (walk::DATA, "walk.rs", walk::made),
     ] {
         println!("cargo::rerun-if-changed={data}");
