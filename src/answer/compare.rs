@@ -34,7 +34,7 @@ impl Found for Compared {
     }
 
     fn json(&self, _: bool) -> Result<Vec<u8>, NotWritten> {
-        json(&facts::compare::report(&self.comparison, &self.sweep))
+        json(&facts::compare::CompareReport::of(&self.comparison, &self.sweep))
     }
 
     fn csv(&self, _: &Look) -> Result<Vec<u8>, NotWritten> {

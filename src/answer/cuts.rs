@@ -48,7 +48,7 @@ pub(super) struct OfList {
 
 impl OfList {
     fn report(&self) -> facts::cuts::CutsReport {
-        facts::cuts::report(&self.read.problem, &self.plan, &self.read.notes, self.seconds)
+        facts::cuts::CutsReport::of(&self.read.problem, &self.plan, &self.read.notes, self.seconds)
     }
 }
 
@@ -138,7 +138,7 @@ pub(super) struct OfRoofs {
 
 impl OfRoofs {
     fn report(&self) -> facts::order::RoofCutsReport {
-        facts::order::cuts(&self.sections, self.seconds, self.units)
+        facts::order::RoofCutsReport::of(&self.sections, self.seconds, self.units)
     }
 }
 

@@ -26,11 +26,11 @@ impl Found for Ordered {
     }
 
     fn json(&self, _: bool) -> Result<Vec<u8>, NotWritten> {
-        json(&facts::order::report(&self.order, &self.roofs.plans(), self.units))
+        json(&facts::order::OrderReport::of(&self.order, &self.roofs.plans(), self.units))
     }
 
     fn csv(&self, _: &Look) -> Result<Vec<u8>, NotWritten> {
-        csv(facts::order::lines(&self.order))
+        csv(self.order.lines.iter().map(facts::order::OrderLine::of))
     }
 
     fn text(&self, look: &Look, depth: Depth) -> String {

@@ -32,11 +32,17 @@ impl Found for Laid {
 
     fn json(&self, _: bool) -> Result<Vec<u8>, NotWritten> {
         let lower = self.lower.as_deref();
-        json(&facts::sheathing::report(&self.ask, &self.deck, lower, self.rated, &self.decided))
+        json(&facts::sheathing::SheathingReport::of(
+            &self.ask,
+            &self.deck,
+            lower,
+            self.rated,
+            &self.decided,
+        ))
     }
 
     fn csv(&self, _: &Look) -> Result<Vec<u8>, NotWritten> {
-        csv(facts::sheathing::pieces(&self.deck))
+        csv(self.deck.pieces.iter().map(facts::sheathing::PieceJson::of))
     }
 
     fn text(&self, look: &Look, depth: Depth) -> String {

@@ -240,12 +240,6 @@ fn reason(why: &Why) -> (&'static str, String, Option<[Length; 2]>) {
     }
 }
 
-/// The report.
-#[must_use]
-pub fn report(compared: &Comparison, sweep: &Sweep) -> CompareReport {
-    CompareReport::of(compared, sweep)
-}
-
 /// The roofs shown, for JSON and CSV.
 #[must_use]
 pub fn shown(compared: &Comparison, sweep: &Sweep) -> Vec<RoofJson> {

@@ -98,17 +98,6 @@ record! {
     }
 }
 
-/// The report.
-#[must_use]
-pub fn report(
-    problem: &CuttingProblem,
-    plan: &Settled<CutPlan>,
-    notes: &[String],
-    seconds: f64,
-) -> CutsReport {
-    CutsReport::of(problem, plan, notes, seconds)
-}
-
 /// One row for every piece of every kind of bar.
 #[must_use]
 pub fn rows(report: &CutsReport) -> Vec<CutRow> {

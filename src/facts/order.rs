@@ -183,17 +183,6 @@ fn write(note: &Note) -> String {
     note.write(Writing::default())
 }
 
-/// The lines of the list.
-pub fn lines(order: &Order) -> impl Iterator<Item = OrderLine> + '_ {
-    order.lines.iter().map(OrderLine::of)
-}
-
-/// The whole result.
-#[must_use]
-pub fn report(order: &Order, plans: &[&OrderPlan], units: Units) -> OrderReport {
-    OrderReport::of(order, plans, units)
-}
-
 record! {
     /// The result of `cuts` for a roof file: sums over all sections, all bars, and each section for itself.
     RoofCutsReport from (sections: &[SectionOrder], seconds: f64, units: Units) with {
@@ -234,12 +223,6 @@ record! {
         /// The plan.
         plan: Option<CutsReport> = section.plan.as_ref().map(|plan| (section.ask.problem(), plan, [].as_slice(), seconds));
     }
-}
-
-/// The cutting plans of a roof's sections.
-#[must_use]
-pub fn cuts(sections: &[SectionOrder], seconds: f64, units: Units) -> RoofCutsReport {
-    RoofCutsReport::of(sections, seconds, units)
 }
 
 /// The plans as rows of CSV.

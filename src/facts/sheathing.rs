@@ -188,20 +188,3 @@ impl Of<Ticks> for Inches {
         Inches::of(source.in_inches())
     }
 }
-
-/// The result of `sheathing`.
-#[must_use]
-pub fn report(
-    ask: &DeckAsk,
-    deck: &Deck,
-    lower: Option<&[LowerStrip]>,
-    rated: Option<(&Panel, EdgeSupport)>,
-    decided: &[Note],
-) -> SheathingReport {
-    SheathingReport::of(ask, deck, lower, rated, decided)
-}
-
-/// Every piece; also the rows of the CSV form.
-pub fn pieces(deck: &Deck) -> impl Iterator<Item = PieceJson> + '_ {
-    deck.pieces.iter().map(PieceJson::of)
-}

@@ -132,7 +132,7 @@ proptest! {
         )
         .unwrap();
         let Some((plan, frame, order)) = order(&fields, priced.then_some(&prices)) else { return Ok(()) };
-        let json = facts::order::report(&order, &[&plan], Units::Feet);
+        let json = facts::order::OrderReport::of(&order, &[&plan], Units::Feet);
 
         let mut board_feet = 0.0;
         let mut weight = 0.0;
