@@ -25,6 +25,10 @@ const DUAL_TOLERANCE: f64 = 1e-9;
 const IDLE_PIVOTS: usize = 20;
 /// The shift, relative to the largest cost.
 const COST_SHIFT: f64 = 1e-6;
+/// Pivots without progress after which the primal simplex shifts the bounds.
+const IDLE_PRIMAL_PIVOTS: usize = 200;
+/// The shift.
+const BOUND_SHIFT: f64 = 1e-6;
 /// Columns kept in view between full passes of the primal simplex.
 const CANDIDATES: usize = 30;
 /// Rows from which a program is large.

@@ -14,7 +14,7 @@ use super::incumbent::Incumbent;
 use super::instance::Packing;
 use super::listing;
 use super::master::{End, Master, round_up};
-use super::tree;
+use super::tree::explore;
 use crate::solve::{Node as Place, On, Prices, Proof};
 
 /// Patterns listed at most in one settled node.
@@ -131,7 +131,7 @@ pub(super) fn search(
                 )
                 .map(|pool| {
                     let list = (relaxed.prices(&master), node.counts.clone());
-                    tree::search(instance, pool, list, incumbent, 5_000, control)
+                    explore::search(instance, (pool, None), list, incumbent, 5_000, control)
                 });
                 match listed {
                     Some(listed) if listed.complete => {

@@ -54,7 +54,8 @@ pub(super) fn dive(
             if let Some(solver) = width.rest
                 && relaxed.end == End::Pruned
             {
-                solve_rest(&master, &trail, solver, incumbent, control);
+                let failed = master.demand.iter().sum();
+                solve_rest(instance, failed, &trail, solver, incumbent, control);
             }
             return;
         }
@@ -113,16 +114,15 @@ pub(super) fn dive(
     }
 }
 
-/// Solves what a failed dive left, from where about twice as much was left as in the end.
-fn solve_rest(
-    master: &Master<'_>,
+/// Solves what a failed dive left, from where about twice as many pieces were left as the dive failed at. The trail is what was fixed on the way.
+pub(super) fn solve_rest(
+    instance: &Instance,
+    failed: i64,
     trail: &[Packing],
     solver: RestSolver,
     incumbent: &mut Incumbent,
     control: &Control<'_>,
 ) {
-    let instance = master.instance;
-    let failed: i64 = master.demand.iter().sum();
     let most = (2 * failed + 10).min(REST);
     let rests = trail.iter().map(|fixed| (fixed, instance.without(fixed)));
     let Some((fixed, (rest, kinds))) =

@@ -37,7 +37,7 @@ impl Pool {
         usize::from(self.bar[pattern])
     }
 
-    fn push(&mut self, bar: usize, takes: &[(u16, u16)]) {
+    pub(super) fn push(&mut self, bar: usize, takes: &[(u16, u16)]) {
         self.takes.extend_from_slice(takes);
         self.start.push(self.takes.len() as u32);
         self.bar.push(bar as u16);
@@ -189,4 +189,82 @@ pub(super) fn list(
         }
     }
     Some(pool)
+}
+
+/// Bars of few pieces that leave no more than `waste`, for one kind of bar: as many pieces as keep the list within `most`.
+pub(super) fn short(instance: &Instance, waste: i64, most: usize) -> Pool {
+    let n = instance.items();
+    let capacity = instance.bars[0].capacity;
+    let width = capacity as usize + 1;
+    // The fewest pieces of kinds `i..` that fill so much to within the waste.
+    let mut fewest = vec![u8::MAX; (n + 1) * width];
+    fewest[n * width..][..=waste.min(capacity) as usize].fill(0);
+    for i in (0..n).rev() {
+        let w = instance.weight[i] as usize;
+        for c in 0..width {
+            let with = if c < w { u8::MAX } else { fewest[i * width + c - w].saturating_add(1) };
+            fewest[i * width + c] = fewest[(i + 1) * width + c].min(with);
+        }
+    }
+    let mut pool = Pool::new();
+    for pieces in 1..u8::MAX {
+        let mut walk = Short {
+            instance,
+            fewest: &fewest,
+            width,
+            path: Vec::new(),
+            pool: Pool::new(),
+            most,
+            steps: 100 * most as u64,
+        };
+        if !walk.descend(0, capacity, pieces) || walk.pool.len() == pool.len() && pool.len() > 0 {
+            break;
+        }
+        pool = walk.pool;
+    }
+    pool
+}
+
+struct Short<'a> {
+    instance: &'a Instance,
+    fewest: &'a [u8],
+    width: usize,
+    path: Vec<(u16, u16)>,
+    pool: Pool,
+    most: usize,
+    steps: u64,
+}
+
+impl Short<'_> {
+    /// False when a limit was met.
+    fn descend(&mut self, item: usize, room: i64, left: u8) -> bool {
+        if self.fewest[item * self.width + room as usize] > left {
+            return true;
+        }
+        if self.steps == 0 {
+            return false;
+        }
+        self.steps -= 1;
+        let n = self.instance.items();
+        let item = item.max(self.instance.weight.partition_point(|&w| w > room));
+        if item == n || left == 0 {
+            self.pool.push(0, &self.path);
+            return self.pool.len() <= self.most;
+        }
+        let w = self.instance.weight[item];
+        let most = self.instance.demand[item].min(room / w).min(i64::from(left)) as u8;
+        for a in (0..=most).rev() {
+            if a > 0 {
+                self.path.push((item as u16, u16::from(a)));
+            }
+            let whole = self.descend(item + 1, room - i64::from(a) * w, left - a);
+            if a > 0 {
+                self.path.pop();
+            }
+            if !whole {
+                return false;
+            }
+        }
+        true
+    }
 }

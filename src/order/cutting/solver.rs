@@ -1,5 +1,7 @@
 //! The course of a solve: quick plans, the relaxation, dives, complete lists, and the branchings.
 
+use std::ops::Range;
+
 use super::control::{Control, Progress};
 use super::count_tree;
 use super::dive::{RestSolver, Width, dive};
@@ -8,10 +10,11 @@ use super::incumbent::Incumbent;
 use super::instance::{Instance, Packing};
 use super::knots;
 use super::listing;
-use super::master::{End, Master, Relaxed, round_up, tolls};
+use super::master::{End, Master, Relaxed, dual_scale, round_up, tolls};
 use super::mixes;
 use super::model::MOST_KINDS;
-use super::tree;
+use super::tree::explore;
+use super::tree::full::Filling;
 use crate::solve::{Listed, Node, Prices, Proof};
 
 /// What a solve found.
@@ -41,6 +44,13 @@ const SPREAD: f64 = 1e-2;
 const SHAKES: u64 = 8;
 /// Samples for central duals.
 const SAMPLES: usize = 32;
+
+/// A plan may waste this part of one bar in all, one in so many, and still be looked for among full bars.
+const ROOM: i64 = 20;
+/// Vertices of the relaxation dived from in each round of that.
+const VERTICES: u64 = 3;
+/// Nodes spent on that in the last round.
+const FULL_NODES: u64 = 1_000;
 
 /// What is spent on the rest of a dive.
 const PART: Effort = Effort::Part { nodes: 300, rounds: 0 };
@@ -130,6 +140,14 @@ fn run(
     if incumbent.is_closed() || control.stopped() || instance.items() > MOST_KINDS {
         return incumbent.is_closed();
     }
+    let full = effort == Effort::Full;
+    if full && instance.items() >= MANY_KINDS {
+        // One dive among them takes less than the relaxation of all bars.
+        by_full_bars(instance, 0..1, 0, incumbent, control);
+        if incumbent.is_closed() || control.stopped() {
+            return incumbent.is_closed();
+        }
+    }
     let mut master = Master::new(instance);
     for packing in known.iter().chain(&quick).chain(&incumbent.best) {
         master.add_packing(packing);
@@ -177,6 +195,9 @@ fn run(
         Effort::Full if several => u64::MAX,
         Effort::Full => 3_000,
     };
+    if full && by_full_bars(instance, 0..VERTICES, 0, course.incumbent, control) {
+        return true;
+    }
     root = course.resolve();
     if course.done() {
         return course.incumbent.is_closed();
@@ -202,6 +223,11 @@ fn run(
                 return true;
             }
         }
+        let seeds = VERTICES * u64::from(round + 1)..VERTICES * u64::from(round + 2);
+        let nodes_there = if round + 1 == rounds { FULL_NODES } else { 0 };
+        if full && by_full_bars(instance, seeds, nodes_there, course.incumbent, control) {
+            return true;
+        }
         for shake in 0..SHAKES {
             if course.done() {
                 return course.incumbent.is_closed();
@@ -217,6 +243,39 @@ fn run(
     course.by_list(&central, LAST_LIST, u64::MAX)
         || (several && count_tree::search(&course.master, course.incumbent, u64::MAX, control))
         || course.incumbent.is_closed()
+}
+
+/// Looks for a packing that meets the bound where that leaves next to no waste, so that few ways to cut a bar are left: dives from the
+/// vertices named, and then so many nodes. True when it is found.
+fn by_full_bars(
+    instance: &Instance,
+    seeds: Range<u64>,
+    nodes: u64,
+    incumbent: &mut Incumbent,
+    control: &Control<'_>,
+) -> bool {
+    let [bar] = instance.bars.as_slice() else {
+        return false;
+    };
+    if instance.budget.is_some() || bar.cost == 0 || control.stopped() {
+        return false;
+    }
+    let bars = incumbent.lower / bar.cost;
+    let weight: i64 = instance.weight.iter().zip(&instance.demand).map(|(w, d)| w * d).sum();
+    let waste = bars * bar.capacity - weight;
+    if waste < 0 || waste > bar.capacity / ROOM || bars > bar.most {
+        return false;
+    }
+    let Some((pool, filling)) = Filling::new(instance, waste, seeds, part) else {
+        return false;
+    };
+    let mut below = Incumbent::below(instance, incumbent.lower + 1);
+    below.lower = incumbent.lower;
+    let prices = Prices { scale: dual_scale(instance) as i64, ..Prices::default() };
+    let list = (pool, Some(filling));
+    explore::search(instance, list, (prices, vec![(0, bars)]), &mut below, nodes, control);
+    incumbent.relaxations += below.relaxations;
+    below.best.is_some_and(|packing| incumbent.offer(instance, &packing)) && incumbent.is_closed()
 }
 
 /// Plans longest piece first, and the bound by length alone.
@@ -343,9 +402,9 @@ impl Course<'_, '_, '_> {
                 (least, most.min(affordable))
             })
             .collect();
-        let search = tree::search(
+        let search = explore::search(
             instance,
-            pool,
+            (pool, None),
             (duals.prices(&self.master), counts),
             self.incumbent,
             nodes,

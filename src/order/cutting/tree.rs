@@ -3,21 +3,23 @@
 //! Branching first takes the counts of bars (once they are whole the cost is settled), then how many bars hold two given
 //! kinds of piece together, and last single patterns.
 
-use std::cmp::Reverse;
 use std::collections::BTreeMap;
-use std::collections::BinaryHeap;
 use std::sync::Arc;
 
+use self::full::{FILLS, Filling};
 use super::control::Control;
 use super::incumbent::Incumbent;
 use super::instance::{Instance, Packing};
 use super::listing::Pool;
 use super::master::tolls;
 use crate::solve::lp::{Lp, Status};
-use crate::solve::{Form, Listed, On, Prices};
+use crate::solve::{Form, Prices};
 
 mod branching;
 mod cuts;
+pub(super) mod explore;
+mod filling;
+pub(super) mod full;
 
 /// Farther than this from a whole number is fractional.
 const WHOLE: f64 = 1e-6;
@@ -90,6 +92,8 @@ struct Tree<'a, 'c> {
     gain: Vec<[(f64, f64); 2]>,
     /// The prices of the last round.
     prices: Arc<Prices>,
+    /// How patterns are found that the list does not have; `None` where it has all.
+    filling: Option<Filling>,
     /// Extra rows and patterns that the proof names, in its order.
     forms: Vec<Form>,
     /// Where the extra rows and patterns stand among them.
@@ -100,6 +104,13 @@ enum Solved {
     Pruned,
     Open(i128),
     Stopped,
+}
+
+/// The most times a pattern can be of use.
+fn useful(instance: &Instance, takes: &[(u16, u16)]) -> i64 {
+    let wanted = |i: u16| instance.demand[usize::from(i)];
+    let times = takes.iter().map(|&(i, a)| (wanted(i) + i64::from(a) - 1) / i64::from(a));
+    times.max().unwrap_or(0)
 }
 
 fn is_whole(x: f64) -> bool {
@@ -149,16 +160,7 @@ impl<'a, 'c> Tree<'a, 'c> {
             artificial.push(lp.add_column(penalty, 0.0, 1e6, &[(row, 1.0)]));
         }
         let most = (0..pool.len())
-            .map(|p| {
-                pool.takes(p)
-                    .iter()
-                    .map(|&(i, a)| {
-                        (instance.demand[usize::from(i)] + i64::from(a) - 1) / i64::from(a)
-                    })
-                    .max()
-                    .unwrap_or(0)
-                    .min(counts[pool.bar(p)].1)
-            })
+            .map(|p| useful(instance, pool.takes(p)).min(counts[pool.bar(p)].1))
             .collect();
         Self {
             instance,
@@ -179,6 +181,7 @@ impl<'a, 'c> Tree<'a, 'c> {
             pool,
             nodes: 0,
             prices: Arc::default(),
+            filling: None,
             forms: Vec::new(),
             form_of: BTreeMap::new(),
         }
@@ -305,6 +308,7 @@ impl<'a, 'c> Tree<'a, 'c> {
         let n = self.instance.items();
         let goal = i128::from(target - 1) * (self.scale as i128);
         self.nodes += 1;
+        let mut fills = 0;
         loop {
             if self.control.stopped() {
                 return Solved::Stopped;
@@ -389,6 +393,17 @@ impl<'a, 'c> Tree<'a, 'c> {
                 forms: of_forms,
                 families: dual[n..n + bars].iter().map(|d| -d).collect(),
             });
+            if (bound > goal || entering.is_empty())
+                && let Some(lift) = self.fill(&dual, bounds, tolerance)
+            {
+                // No bar gains more than `lift`, so all together leave the relaxation above this.
+                let sure = bound - i128::from(lift) * i128::from(self.counts[0].1);
+                fills += usize::from(bound > goal && self.uncut() < WHOLE);
+                if sure > goal || fills > FILLS {
+                    return Solved::Pruned;
+                }
+                continue;
+            }
             if bound > goal {
                 return Solved::Pruned;
             }
@@ -429,9 +444,11 @@ impl<'a, 'c> Tree<'a, 'c> {
         incumbent.offer(self.instance, &packing);
     }
 
-    /// Dives by raising lower bounds of patterns to the end, from the bounds given.
+    /// Dives by raising lower bounds of patterns to the end, from the bounds given. Where a list that grows gives no plan, what is left in
+    /// the end is solved as a problem of its own.
     fn dive(&mut self, start: &[(Branch, i64, i64)], incumbent: &mut Incumbent) {
         let mut limits = start.to_vec();
+        let mut trail = Vec::new();
         loop {
             let (sound, bounds) = self.apply(&limits);
             if !sound {
@@ -439,10 +456,13 @@ impl<'a, 'c> Tree<'a, 'c> {
             }
             match self.solve(&bounds, incumbent.upper) {
                 Solved::Open(_) => {}
-                Solved::Pruned | Solved::Stopped => return,
+                Solved::Pruned | Solved::Stopped => return self.finish(&trail, incumbent),
             }
             if self.uncut() > 1e-6 {
                 return;
+            }
+            if self.filling.is_some() {
+                trail.push(self.fixed(&bounds));
             }
             let solution = self.solution();
             if solution.iter().all(|&(_, x)| is_whole(x)) {
@@ -484,208 +504,4 @@ struct Bounds {
     counts: Vec<(i64, i64)>,
     rows: Vec<(i64, Option<i64>)>,
     patterns: BTreeMap<usize, (i64, i64)>,
-}
-
-/// How a search of a list ended.
-#[derive(Clone, Debug)]
-pub(super) struct Searched {
-    /// Whether the list was searched completely: then the incumbent is a best packing among all that
-    /// use listed patterns and the counts given.
-    pub(super) complete: bool,
-    /// Scaled lower bound on the cost of such packings, or the incumbent's cost.
-    pub(super) bound: i128,
-    /// What that rests on.
-    pub(super) proof: Listed,
-}
-
-/// The tree of the proof as it grows.
-struct Record {
-    nodes: Vec<crate::solve::Node>,
-}
-
-impl Record {
-    fn leaf(&mut self, prices: &Arc<Prices>) -> usize {
-        self.nodes.push(crate::solve::Node::Priced(Arc::clone(prices)));
-        self.nodes.len() - 1
-    }
-
-    fn close(&mut self, place: usize, prices: &Arc<Prices>) {
-        self.nodes[place] = crate::solve::Node::Priced(Arc::clone(prices));
-    }
-}
-
-impl Tree<'_, '_> {
-    /// The number that a branch is made on, as the proof names it.
-    fn named(&mut self, branch: Branch) -> On {
-        match branch {
-            Branch::Count(k) => On::Family(k),
-            Branch::Row(_) | Branch::Pattern(_) => {
-                if let Some(&form) = self.form_of.get(&branch) {
-                    return On::Form(form);
-                }
-                let form = self.forms.len();
-                if let Branch::Pattern(p) = branch {
-                    self.forms.push(Form::Column {
-                        family: self.pool.bar(p),
-                        entries: self
-                            .pool
-                            .takes(p)
-                            .iter()
-                            .map(|&(i, a)| (usize::from(i), i64::from(a)))
-                            .collect(),
-                    });
-                    self.form_of.insert(branch, form);
-                }
-                On::Form(form)
-            }
-        }
-    }
-}
-
-/// Searches the list that `prices` leave over, through at most so many nodes.
-pub(super) fn search(
-    instance: &Instance,
-    pool: Pool,
-    (prices, counts): (Prices, Vec<(i64, i64)>),
-    incumbent: &mut Incumbent,
-    most_nodes: u64,
-    control: &Control<'_>,
-) -> Searched {
-    let scale = prices.scale as f64;
-    let mut tree = Tree::new(instance, pool, counts, scale, control);
-    let mut record = Record { nodes: Vec::new() };
-    let mut fixings: Vec<Prices> = Vec::new();
-    let outcome = explore(&mut tree, &mut record, &mut fixings, incumbent, most_nodes, control);
-    Searched {
-        complete: outcome.is_none(),
-        bound: outcome.unwrap_or(i128::from(incumbent.upper) * (scale as i128)),
-        proof: Listed { prices, forms: tree.forms, fixings, nodes: record.nodes },
-    }
-}
-
-/// `None` when the tree is searched completely, else the least bound of what is left.
-fn explore(
-    tree: &mut Tree<'_, '_>,
-    record: &mut Record,
-    fixings: &mut Vec<Prices>,
-    incumbent: &mut Incumbent,
-    most_nodes: u64,
-    control: &Control<'_>,
-) -> Option<i128> {
-    let scale = tree.scale;
-    let mut root_bound = 0;
-    record.leaf(&tree.prices.clone());
-    // Root: cuts while they help.
-    for _ in 0..CUT_ROUNDS {
-        let (_, bounds) = tree.apply(&[]);
-        let solved = tree.solve(&bounds, incumbent.upper);
-        if !matches!(solved, Solved::Stopped) {
-            record.close(0, &tree.prices);
-        }
-        match solved {
-            Solved::Pruned => return None,
-            Solved::Stopped => return Some(root_bound),
-            Solved::Open(bound) => {
-                root_bound = bound;
-                fixings.push(Prices::clone(&tree.prices));
-                tree.shrink(bound, incumbent.upper);
-            }
-        }
-        if tree.cut(CUTS_PER_ROUND) == 0 {
-            break;
-        }
-    }
-    let mut heap: BinaryHeap<Reverse<(i128, Reverse<usize>, u64)>> = BinaryHeap::new();
-    let mut open: BTreeMap<u64, Node> = BTreeMap::new();
-    let mut serial = 0_u64;
-    open.insert(
-        0,
-        Node {
-            bound: root_bound,
-            depth: 0,
-            limits: Vec::new(),
-            place: 0,
-            prices: Arc::clone(&tree.prices),
-        },
-    );
-    heap.push(Reverse((root_bound, Reverse(0), 0)));
-    while let Some(Reverse((_, _, id))) = heap.pop() {
-        let Some(node) = open.remove(&id) else {
-            continue;
-        };
-        if node.bound > i128::from(incumbent.upper - 1) * (scale as i128) {
-            continue;
-        }
-        let mut current = Some(node);
-        while let Some(node) = current.take() {
-            let stopped = |open: &BTreeMap<u64, Node>, bound: i128| {
-                Some(open.values().map(|n| n.bound).fold(bound, i128::min))
-            };
-            if incumbent.is_closed() {
-                return stopped(&open, node.bound);
-            }
-            let (sound, bounds) = tree.apply(&node.limits);
-            if !sound {
-                continue;
-            }
-            incumbent.relaxations += 1;
-            if incumbent.relaxations.is_multiple_of(64) {
-                incumbent.tell(control);
-            }
-            if tree.nodes > most_nodes {
-                return stopped(&open, node.bound);
-            }
-            let (bound, prices) = match tree.solve(&bounds, incumbent.upper) {
-                Solved::Pruned => {
-                    record.close(node.place, &tree.prices);
-                    continue;
-                }
-                Solved::Stopped => return stopped(&open, node.bound),
-                Solved::Open(bound) if bound > node.bound => (bound, Arc::clone(&tree.prices)),
-                Solved::Open(_) => (node.bound, Arc::clone(&node.prices)),
-            };
-            record.close(node.place, &prices);
-            let solution = tree.solution();
-            if tree.uncut() < WHOLE && solution.iter().all(|&(_, x)| is_whole(x)) {
-                let before = incumbent.upper;
-                tree.offer(&solution, incumbent);
-                if incumbent.upper < before
-                    && bound > i128::from(incumbent.upper - 1) * (scale as i128)
-                {
-                    continue;
-                }
-            }
-            let Some((branch, value)) = tree.branching(&bounds) else {
-                // All is whole, yet no better packing came of it: the numbers can't be trusted here.
-                return stopped(&open, node.bound);
-            };
-            if !matches!(branch, Branch::Count(_)) && (node.depth % 4 == 0 || node.depth < 3) {
-                tree.dive(&node.limits, incumbent);
-            }
-            let down = value.floor() as i64;
-            let mut side = |least: i64, most: i64| {
-                let mut child = node.clone();
-                child.bound = bound;
-                child.prices = Arc::clone(&prices);
-                child.depth += 1;
-                child.limits.push((branch, least, most));
-                child.place = record.leaf(&prices);
-                child
-            };
-            let (low, high) = (side(0, down), side(down + 1, i64::MAX));
-            record.nodes[node.place] = crate::solve::Node::Split {
-                on: tree.named(branch),
-                at: down,
-                below: low.place,
-                above: high.place,
-            };
-            let up_first = !matches!(branch, Branch::Count(_)) || value - value.floor() > 0.5;
-            let (first, second) = if up_first { (high, low) } else { (low, high) };
-            serial += 1;
-            heap.push(Reverse((second.bound, Reverse(second.depth), serial)));
-            open.insert(serial, second);
-            current = Some(first);
-        }
-    }
-    None
 }

@@ -1,8 +1,8 @@
 //! The pivots: primal from a feasible basis, dual from any.
 
 use super::{
-    CANDIDATES, COST_SHIFT, DUAL_TOLERANCE, IDLE_PIVOTS, Lp, PIVOT_TOLERANCE, PRIMAL_TOLERANCE,
-    Place, Status,
+    BOUND_SHIFT, CANDIDATES, COST_SHIFT, DUAL_TOLERANCE, IDLE_PIVOTS, IDLE_PRIMAL_PIVOTS, Lp,
+    PIVOT_TOLERANCE, PRIMAL_TOLERANCE, Place, Status,
 };
 
 impl Lp {
@@ -68,7 +68,44 @@ impl Lp {
     }
 
     /// Primal simplex from a primal feasible basis.
+    ///
+    /// When pivots stop moving anything, the bounds that basic columns stand at are shifted outward a little until the end; the dual simplex
+    /// sets right what that leaves.
     pub(super) fn primal_simplex(&mut self, stop: &dyn Fn() -> bool) -> Status {
+        let mut shifts = Vec::new();
+        let status = self.primal_pivots(&mut shifts, stop);
+        for (column, lower, upper) in shifts {
+            (self.lower[column], self.upper[column]) = (lower, upper);
+        }
+        status
+    }
+
+    /// Shifts the bounds that basic columns stand at outward, each by its own little.
+    fn shift_bounds(&mut self) -> Vec<(usize, f64, f64)> {
+        let mut shifts = Vec::new();
+        for position in 0..self.rows() {
+            let column = self.basis[position];
+            let (lower, upper) = (self.lower[column], self.upper[column]);
+            let slack = PRIMAL_TOLERANCE * (1.0 + self.value[position].abs());
+            let random = (self.next_random() % 1024) as f64 / 1024.0;
+            let shift = BOUND_SHIFT * (0.5 + random);
+            if self.value[position] <= lower + slack {
+                self.lower[column] -= shift;
+            } else if self.value[position] >= upper - slack {
+                self.upper[column] += shift;
+            } else {
+                continue;
+            }
+            shifts.push((column, lower, upper));
+        }
+        shifts
+    }
+
+    fn primal_pivots(
+        &mut self,
+        shifts: &mut Vec<(usize, f64, f64)>,
+        stop: &dyn Fn() -> bool,
+    ) -> Status {
         let m = self.rows();
         let tolerance = DUAL_TOLERANCE * self.cost_scale;
         let limit = 2000 + 60 * m + 2 * self.columns();
@@ -85,7 +122,11 @@ impl Lp {
                 self.recompute_values();
             }
             let dual = self.duals();
-            let shaken = degenerate > 200;
+            let shaken = degenerate > IDLE_PRIMAL_PIVOTS;
+            if shaken && shifts.is_empty() {
+                *shifts = self.shift_bounds();
+                degenerate = 0;
+            }
             let mut entering = self.best_candidate(&candidates, &dual, tolerance, shaken);
             if entering.is_none() {
                 candidates = self.candidates(&dual, tolerance);
