@@ -1,0 +1,102 @@
+//! A cutting list as CSV.
+
+use crate::plan::text::clipped;
+use crate::plan::{Fault, Faults, Place};
+
+use super::{Given, Places, Raw, ReadProblem, assemble, meant};
+
+/// The heads that a list may have.
+const CSV_HEADS: [&str; 7] = ["kind", "label", "length", "quantity", "qty", "price", "splice"];
+
+/// Reads CSV with the heads `kind,label,length,quantity,price,splice`, where kind is `stock` or `piece`; only kind and length are
+/// needed.
+///
+/// # Errors
+///
+/// Every fault of the text.
+pub fn from_csv(text: &str, given: &Given) -> Result<ReadProblem, Faults> {
+    const HELP: &str = "the first line names the columns: kind,label,length,quantity,price,splice";
+    let mut faults = Faults::new();
+    let mut reader = csv::ReaderBuilder::new()
+        .trim(csv::Trim::All)
+        .comment(Some(b'#'))
+        .flexible(true)
+        .from_reader(text.as_bytes());
+    let line_at = |start: usize| {
+        let rest = text.get(start..).unwrap_or_default();
+        let lead = rest.len() - rest.trim_start().len();
+        let end = rest[lead..].find('\n').map_or(rest.len(), |n| lead + n);
+        start + lead..start + rest[..end].trim_end().len().max(lead)
+    };
+    let heads: Vec<String> = match reader.headers() {
+        Ok(heads) => heads.iter().map(str::to_lowercase).collect(),
+        Err(error) => {
+            return Err(Faults::from(Fault::new(
+                Place::File(0..0),
+                format!("this is not CSV: {error}"),
+                HELP,
+            )));
+        }
+    };
+    for wanted in ["kind", "length"] {
+        if !heads.iter().any(|h| h == wanted) {
+            faults.push(Fault::new(
+                Place::File(line_at(0)),
+                format!("there is no column {wanted}"),
+                HELP,
+            ));
+        }
+    }
+    for head in &heads {
+        if !CSV_HEADS.contains(&head.as_str()) && !head.is_empty() {
+            faults.push_with(|| {
+                Fault::new(
+                    Place::File(line_at(0)),
+                    format!("a cut list has no column {}", clipped(head)),
+                    meant(head, &CSV_HEADS),
+                )
+            });
+        }
+    }
+    if !faults.is_empty() {
+        return Err(faults);
+    }
+    let mut raws = Vec::new();
+    for record in reader.records() {
+        let record = match record {
+            Ok(record) => record,
+            Err(error) => {
+                let at = error.position().map_or(0, |p| p.byte() as usize);
+                faults.push(Fault::new(
+                    Place::File(line_at(at)),
+                    format!("this line is not CSV: {error}"),
+                    HELP,
+                ));
+                break;
+            }
+        };
+        let span = line_at(record.position().map_or(0, |p| p.byte() as usize));
+        let mut kind = String::new();
+        let mut fields = Vec::new();
+        for (index, cell) in record.iter().enumerate() {
+            let head = heads.get(index).cloned().unwrap_or_default();
+            if cell.is_empty() {
+                continue;
+            }
+            if head == "kind" {
+                kind = cell.to_lowercase();
+            } else {
+                fields.push((head, cell.to_owned(), span.clone()));
+            }
+        }
+        match kind.as_str() {
+            "stock" | "piece" => raws.push(Raw { is_stock: kind == "stock", span, fields }),
+            other => faults.push(Fault::new(
+                Place::File(span),
+                format!("{other:?} is no kind of entry"),
+                "write stock or piece",
+            )),
+        }
+    }
+    assemble(raws, given, Places::default(), faults)
+}
