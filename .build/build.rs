@@ -1,9 +1,10 @@
 //! Writes tables of data as Rust while stepoff is built: the code's rules, the walk round the roof, the roof file's fields,
-//! and the words that people try.
+//! the words that people try, and what sticks do.
 #![allow(clippy::panic, reason = "data that can't be read stops the build and says where")]
 
 mod fields;
 mod hints;
+mod roles;
 mod rules;
 mod walk;
 
@@ -16,6 +17,8 @@ fn main() {
         (rules::DATA, "rules.rs", rules::made as fn(&str) -> String),
         (fields::DATA, "fields.rs", fields::made),
         (hints::DATA, "hints.rs", hints::made),
+        (roles::DATA, "roles.rs", roles::made),
+        (roles::NAILING, "counted_by.rs", roles::counted_by),
         (walk::DATA, "walk.rs", walk::made),
     ] {
         println!("cargo::rerun-if-changed={data}");

@@ -12,61 +12,10 @@ pub const STUDS_IN: f64 = 16.0;
 
 const NAILING: &str = include_str!("data/nailing.csv");
 
-/// What the nails of a joint are counted by.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum CountedBy {
-    /// A rafter on its plate.
-    Rafter,
-    /// A rafter that meets a ridge board, barge rafters too.
-    RafterAtRidgeBoard,
-    /// A ceiling joist beside a rafter, with both ends on plates.
-    JoistOnPlate,
-    /// A collar tie.
-    CollarTie,
-    /// A strap over the ridge.
-    RidgeStrap,
-    /// A block over the plate.
-    Block,
-    /// A rung of a rake ladder, or a sill or head of a vent opening.
-    RungOrVentFrame,
-    /// An outlooker.
-    Outlooker,
-    /// A gable stud.
-    GableStud,
-    /// A block between a joist and its rafter.
-    JoistFiller,
-    /// A block between a collar tie and its rafter.
-    CollarTieFiller,
-    /// A lookout of a soffit.
-    SoffitLookout,
-    /// A rafter tail that a sub-fascia is nailed to.
-    TailAtSubfascia,
-    /// A rafter tail that a fascia is nailed to.
-    TailAtFascia,
-    /// A wall stud, at 16 in, that a soffit's ledger is nailed to.
-    StudAtLedger,
-}
+// CountedBy, with ALL: what the nails of the table are counted by
+include!(concat!(env!("OUT_DIR"), "/counted_by.rs"));
 
 impl CountedBy {
-    /// All of them, with the words that the table has for each.
-    pub const ALL: [(CountedBy, &'static str); 15] = [
-        (CountedBy::Rafter, "rafter"),
-        (CountedBy::RafterAtRidgeBoard, "rafter at ridge board"),
-        (CountedBy::JoistOnPlate, "joist on plate"),
-        (CountedBy::CollarTie, "collar tie"),
-        (CountedBy::RidgeStrap, "ridge strap"),
-        (CountedBy::Block, "block"),
-        (CountedBy::RungOrVentFrame, "rung or vent frame"),
-        (CountedBy::Outlooker, "outlooker"),
-        (CountedBy::GableStud, "gable stud"),
-        (CountedBy::JoistFiller, "joist filler"),
-        (CountedBy::CollarTieFiller, "collar tie filler"),
-        (CountedBy::SoffitLookout, "soffit lookout"),
-        (CountedBy::TailAtSubfascia, "tail at sub-fascia"),
-        (CountedBy::TailAtFascia, "tail at fascia"),
-        (CountedBy::StudAtLedger, "stud at ledger"),
-    ];
-
     #[track_caller]
     fn read(word: &str) -> CountedBy {
         let known = CountedBy::ALL.into_iter().find(|(_, words)| *words == word);

@@ -11,7 +11,7 @@ use gltf_json::validation::{Checked, USize64};
 use gltf_json::{Accessor, Buffer, Index, Material, Mesh, Node, Root, Scene};
 use serde_json::value::RawValue;
 
-use super::kind::Kind;
+use crate::frame::Kind;
 use crate::frame::{Axis, Frame, Member};
 use crate::geom::DVec3;
 
@@ -102,7 +102,7 @@ impl File {
         }
         let positions = self.vectors(&places, Bounds::Told);
         let normals = self.vectors(&normals, Bounds::Left);
-        let material = self.material(Kind::of(member.role));
+        let material = self.material(member.role.kind());
         self.root.push(Mesh {
             extensions: None,
             extras: None,

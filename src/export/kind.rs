@@ -1,49 +1,8 @@
-//! Kinds of members: what layers, colors and materials of exported files are told apart by.
+//! Names and colors of the kinds of members.
 
-use crate::frame::Role;
-
-/// A kind of member.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub(super) enum Kind {
-    /// Common, end and barge rafters.
-    Rafters,
-    /// Ridge board.
-    Ridge,
-    /// Ceiling joists with their splices and fillers.
-    Joists,
-    /// Rafter ties, collar ties and their fillers.
-    Ties,
-    /// Gable studs and vent frames.
-    Gables,
-    /// Ladder rungs and outlookers.
-    Rakes,
-    /// Blocking over the plates.
-    Blocking,
-    /// Fascia and sub-fascia.
-    Fascia,
-    /// Soffit ledgers and lookouts.
-    Soffit,
-    /// Plates of the walls and of an inside bearing.
-    Plates,
-}
+use crate::frame::Kind;
 
 impl Kind {
-    /// The kind of a role.
-    pub(super) fn of(role: Role) -> Kind {
-        match role {
-            Role::CommonRafter | Role::EndRafter | Role::BargeRafter => Kind::Rafters,
-            Role::RidgeBoard => Kind::Ridge,
-            Role::CeilingJoist | Role::SplicePiece | Role::Filler => Kind::Joists,
-            Role::RafterTie | Role::CollarTie | Role::CollarFiller => Kind::Ties,
-            Role::GableStud | Role::VentFrame => Kind::Gables,
-            Role::LadderRung | Role::Outlooker => Kind::Rakes,
-            Role::Blocking => Kind::Blocking,
-            Role::Subfascia | Role::Fascia => Kind::Fascia,
-            Role::SoffitLedger | Role::SoffitLookout => Kind::Soffit,
-            Role::Plate | Role::BearingPlate => Kind::Plates,
-        }
-    }
-
     /// Its name in layers and materials.
     pub(super) fn name(self) -> &'static str {
         match self {

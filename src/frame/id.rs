@@ -7,50 +7,12 @@
 use std::collections::HashMap;
 
 use super::pair::Pair;
-use super::role::Role;
+use super::role::{Place, Role};
 use super::site::{EaveSide, Site};
 use super::stick::{Axis, Stick};
 use crate::geom::DVec3;
 use crate::measure::quantity::in_inches;
 use crate::measure::trim;
-
-/// By which of its places a stick of a role is told from the others.
-enum Place {
-    /// One of a row along the building: over which eave, and how far from the near end.
-    Row,
-    /// What fills a bay: over which eave, and after which rafter.
-    Bay,
-    /// A piece of a board that is longer than lumber: on which line, and where it starts.
-    Piece,
-    /// One of a gable end: which end, over which eave, and how far from the ridge's center line.
-    End,
-    /// One above another in a gable end: which end, and how high.
-    Height,
-}
-
-fn place(role: Role) -> Place {
-    match role {
-        Role::CommonRafter
-        | Role::EndRafter
-        | Role::BargeRafter
-        | Role::CeilingJoist
-        | Role::SplicePiece
-        | Role::Filler
-        | Role::RafterTie
-        | Role::CollarTie
-        | Role::CollarFiller
-        | Role::SoffitLookout => Place::Row,
-        Role::Blocking => Place::Bay,
-        Role::RidgeBoard
-        | Role::Subfascia
-        | Role::Fascia
-        | Role::SoffitLedger
-        | Role::Plate
-        | Role::BearingPlate => Place::Piece,
-        Role::GableStud | Role::LadderRung | Role::Outlooker => Place::End,
-        Role::VentFrame => Place::Height,
-    }
-}
 
 /// Gives ids, each only once.
 #[derive(Debug, Default)]
@@ -81,7 +43,7 @@ fn id(role: Role, stick: &Stick, axis: &Axis, site: &Site, pairs: &[Pair]) -> St
     let middle = (axis.origin + far) / 2.0 + axis.up * (stick.section.depth_in() / 2.0);
     let low = axis.origin.min(far);
     let mut parts = vec![role.letters().to_owned()];
-    match place(role) {
+    match role.place() {
         Place::Row => {
             parts.extend(side(middle, site));
             parts.push(station(middle.x, site));

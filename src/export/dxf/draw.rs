@@ -6,8 +6,8 @@ use super::placed::{Outline, Placed, aside, placed, shown_pair, side, stations};
 use super::view::outline;
 use super::{Drawing, MARK_IN, MARKS, Part, SLAB_IN, WALLS, upright};
 use crate::export::dxf::file::Anchor;
-use crate::export::kind::Kind;
 use crate::export::unit::FileUnit;
+use crate::frame::Kind;
 use crate::frame::stick::Side;
 use crate::frame::{Edge, Role};
 use crate::geom::DVec2;
@@ -147,7 +147,7 @@ impl Drawing<'_> {
             placed(self.frame).into_iter().filter(|placed| shows(placed)).collect();
         let mut outlines = Vec::with_capacity(placed.len());
         for one in &placed {
-            let layer = self.kind_layer(part, Kind::of(one.member.role));
+            let layer = self.kind_layer(part, one.member.role.kind());
             let outline: Vec<DVec2> = outline(sight, one.member, one.axis)
                 .into_iter()
                 .map(|corner| corner + at)
@@ -265,7 +265,7 @@ impl Drawing<'_> {
     /// Every stick in space.
     pub(super) fn solids(&mut self) {
         for member in &self.frame.members {
-            let layer = self.kind_layer(Part::Solid, Kind::of(member.role));
+            let layer = self.kind_layer(Part::Solid, member.role.kind());
             let mesh = member.stick.solid().mesh();
             for (id, axis) in member.placed_ids() {
                 let tag = Tag {

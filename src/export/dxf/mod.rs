@@ -10,9 +10,9 @@ mod placed;
 mod tables;
 mod view;
 
-use super::kind::Kind;
 use super::unit::FileUnit;
 use crate::frame::Frame;
+use crate::frame::Kind;
 use crate::geom::DVec2;
 use crate::measure::quantity::{in_inches, inches};
 use crate::measure::tolerance::HAIR;

@@ -20,40 +20,23 @@ pub(super) struct Class {
 /// Words of IFC4's lists `IfcMemberTypeEnum` and `IfcBeamTypeEnum`; what none of them means is a
 /// plain member, and its role stands in words beside it (`ObjectType`).
 pub(super) fn class(role: Role) -> Class {
-    let member = |predefined| Class {
-        product: "IFCMEMBER",
-        kind: "IFCMEMBERTYPE",
-        predefined,
-        quantities: "Qto_MemberBaseQuantities",
-    };
-    match role {
-        Role::CommonRafter | Role::EndRafter | Role::BargeRafter => member("RAFTER"),
-        Role::CeilingJoist => Class {
+    match role.ifc() {
+        joist @ "JOIST" => Class {
             product: "IFCBEAM",
             kind: "IFCBEAMTYPE",
-            predefined: "JOIST",
+            predefined: joist,
             quantities: "Qto_BeamBaseQuantities",
         },
-        Role::CollarTie => member("COLLAR"),
-        Role::GableStud => member("STUD"),
-        Role::Plate | Role::BearingPlate => member("PLATE"),
-        Role::RidgeBoard
-        | Role::SplicePiece
-        | Role::Filler
-        | Role::RafterTie
-        | Role::CollarFiller
-        | Role::VentFrame
-        | Role::LadderRung
-        | Role::Outlooker
-        | Role::Blocking
-        | Role::Subfascia
-        | Role::Fascia
-        | Role::SoffitLedger
-        | Role::SoffitLookout => member("MEMBER"),
+        member => Class {
+            product: "IFCMEMBER",
+            kind: "IFCMEMBERTYPE",
+            predefined: member,
+            quantities: "Qto_MemberBaseQuantities",
+        },
     }
 }
 
 /// True if species and grade of the roof file are meant for it: rafters and joists.
 pub(super) fn is_graded(role: Role) -> bool {
-    matches!(role, Role::CommonRafter | Role::EndRafter | Role::BargeRafter | Role::CeilingJoist)
+    matches!(role.ifc(), "RAFTER" | "JOIST")
 }

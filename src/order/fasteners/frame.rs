@@ -27,33 +27,6 @@ pub fn of_frame(frame: &Frame, checks: &ChecksPlan, notes: &mut Vec<Note>) -> Ve
     uses
 }
 
-/// What the nails of a stick are counted by; empty where other sticks' nails, the heel joint's or the walls' hold it.
-fn nailed_by(role: Role) -> &'static [CountedBy] {
-    use CountedBy as By;
-    match role {
-        Role::CommonRafter | Role::EndRafter => {
-            &[By::Rafter, By::RafterAtRidgeBoard, By::TailAtSubfascia, By::TailAtFascia]
-        }
-        Role::BargeRafter => &[By::RafterAtRidgeBoard, By::TailAtSubfascia, By::TailAtFascia],
-        Role::CeilingJoist => &[By::JoistOnPlate],
-        Role::CollarTie => &[By::CollarTie],
-        Role::Blocking => &[By::Block],
-        Role::LadderRung | Role::VentFrame => &[By::RungOrVentFrame],
-        Role::Outlooker => &[By::Outlooker],
-        Role::GableStud => &[By::GableStud],
-        Role::Filler => &[By::JoistFiller],
-        Role::CollarFiller => &[By::CollarTieFiller],
-        Role::SoffitLookout => &[By::SoffitLookout],
-        Role::SoffitLedger => &[By::StudAtLedger],
-        // held by the nails of the rafters that meet it, or of the tails under it
-        Role::RidgeBoard | Role::Subfascia | Role::Fascia => &[],
-        // the heel joint table counts these
-        Role::RafterTie | Role::SplicePiece => &[],
-        // nailed with the walls
-        Role::Plate | Role::BearingPlate => &[],
-    }
-}
-
 /// How many there are in the frame of what nails are counted by.
 fn counted(frame: &Frame, checks: &ChecksPlan, by: CountedBy) -> u64 {
     let has = |role: Role| frame.members.iter().any(|member| member.role == role);
@@ -71,7 +44,7 @@ fn counted(frame: &Frame, checks: &ChecksPlan, by: CountedBy) -> u64 {
         CountedBy::TailAtFascia => has(Role::Fascia),
         _ => true,
     };
-    let members = || frame.members.iter().filter(|member| nailed_by(member.role).contains(&by));
+    let members = || frame.members.iter().filter(|member| member.role.nailed_by().contains(&by));
     match by {
         _ if !applies => 0,
         CountedBy::StudAtLedger => {
@@ -130,7 +103,7 @@ mod tests {
             let (frame, uses) = built(fields);
             for role in frame.members.iter().map(|member| member.role) {
                 seen.insert(role);
-                for by in nailed_by(role) {
+                for by in role.nailed_by() {
                     let rows: Vec<_> =
                         nailing().iter().filter(|row| row.counted_by == *by).collect();
                     let counts =

@@ -1,0 +1,87 @@
+//! `Role` and what is known of each: the rows of `roles.csv`; and what nails are counted by: the words of `nailing.csv`.
+
+use std::fmt::Write as _;
+
+use crate::rules::variant;
+
+pub(crate) const DATA: &str = "src/frame/roles.csv";
+pub(crate) const NAILING: &str = "src/catalog/data/nailing.csv";
+
+fn rows(data: &str, text: &str) -> Vec<csv::StringRecord> {
+    let mut rows = csv::ReaderBuilder::new().comment(Some(b'#')).from_reader(text.as_bytes());
+    rows.records().map(|row| row.unwrap_or_else(|error| panic!("{data}: {error}"))).collect()
+}
+
+/// `tail at sub-fascia` as `TailAtSubfascia`.
+fn named(words: &str) -> String {
+    variant(&words.replace('-', "").replace(' ', "_"))
+}
+
+/// The roles as Rust.
+pub(crate) fn made(text: &str) -> String {
+    let (mut names, mut facts) = (String::new(), String::new());
+    let rows = rows(DATA, text);
+    for row in &rows {
+        let [role, letters, words, place, kind, ifc, nails, field, say, carried, about] =
+            std::array::from_fn(|at| &row[at]);
+        let _ = writeln!(names, "    /// {about}.\n    {},", variant(role));
+        assert!(!nails.is_empty(), "{DATA}: {role} has no nails, and nothing says what holds it");
+        let nails: Vec<String> = match nails.strip_prefix("none: ") {
+            Some(_) => Vec::new(),
+            None => nails.split("; ").map(|by| format!("CountedBy::{}", named(by))).collect(),
+        };
+        let carried: Vec<String> =
+            carried.split("; ").filter(|line| !line.is_empty()).map(line).collect();
+        let _ = writeln!(
+            facts,
+            "    Facts {{ letters: {letters:?}, words: {words:?}, place: Place::{}, kind: Kind::{}, ifc: {ifc:?}, \
+             nailed_by: &[{}], decided_by: (key!({field:?}), {say:?}), carried_by: &[{}] }},",
+            variant(place),
+            variant(kind),
+            nails.join(", "),
+            carried.join(", "),
+        );
+    }
+    format!(
+        "/// What a member does in the frame.\n\
+         #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]\n\
+         pub enum Role {{\n{names}}}\n\n\
+         static FACTS: [Facts; {}] = [\n{facts}];\n",
+        rows.len()
+    )
+}
+
+/// `1 of top_plate / vent_frame` as Rust.
+fn line(words: &str) -> String {
+    let (least, roles) = words
+        .split_once(" of ")
+        .unwrap_or_else(|| panic!("{DATA}: {words} is not `1 of role / role`"));
+    let roles: Vec<String> =
+        roles.split(" / ").map(|role| format!("Role::{}", variant(role))).collect();
+    format!("(&[{}], {least})", roles.join(", "))
+}
+
+/// What nails are counted by, as Rust, in the order in which the table first names them.
+pub(crate) fn counted_by(text: &str) -> String {
+    let rows = rows(NAILING, text);
+    let mut all: Vec<&str> = Vec::new();
+    for row in &rows {
+        if !all.contains(&&row[1]) {
+            all.push(&row[1]);
+        }
+    }
+    let (mut names, mut pairs) = (String::new(), String::new());
+    for words in &all {
+        let name = named(words);
+        let _ = writeln!(names, "    /// By each {words}.\n    {name},");
+        let _ = writeln!(pairs, "        (CountedBy::{name}, {words:?}),");
+    }
+    format!(
+        "/// What the nails of a joint are counted by.\n\
+         #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]\n\
+         pub enum CountedBy {{\n{names}}}\n\n\
+         impl CountedBy {{\n    /// All of them, with the words that the table has for each.\n    \
+         pub const ALL: [(CountedBy, &'static str); {}] = [\n{pairs}    ];\n}}\n",
+        all.len()
+    )
+}
