@@ -102,6 +102,18 @@ impl Answer {
 
 /// Answers a question asked in memory, with no clock and no hurry.
 ///
+/// ```
+/// use stepoff::answer::{Form, Question, What, ask};
+/// use stepoff::key;
+///
+/// let mut question = Question::of(What::Rafter { drawing: false });
+/// question.set.push((key!("building.span"), "24ft".to_owned()));
+/// question.set.push((key!("roof.pitch"), "6/12".to_owned()));
+/// let answer = ask(&question).unwrap();
+/// let json = String::from_utf8(answer.write(Form::Json).unwrap()).unwrap();
+/// assert!(json.contains("\"run_in\": 144.0"));
+/// ```
+///
 /// # Errors
 /// Every fault of what was written, each with its place and what to write instead.
 pub fn ask(question: &Question) -> Result<Answer, NoAnswer> {

@@ -11,8 +11,9 @@ use crate::order::cutting::{self, Control, CuttingProblem};
 
 use super::{Asker, NoAnswer, Stage};
 
-/// How often one search may ask whether to stop where there is no clock: [`MOST_ASKS`] says what that comes to.
-const MOST_ASKS: u64 = 20_000;
+/// How often one search may ask whether to stop where there is no clock: ten seconds and more of work. The decks and
+/// lists of the tests ask at most 11,000 times until they are proven.
+const MOST_ASKS: usize = 20_000;
 
 /// Says when a search has to stop: when who asks says so, or without a clock by count.
 fn enough(asker: &dyn Asker) -> impl Fn() -> bool {
@@ -90,4 +91,26 @@ pub(super) fn compared(
             stopped.done, stopped.stage.of, stopped.stage.what
         ))
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::answer::Nobody;
+
+    #[test]
+    fn without_a_clock_a_search_ends_by_count_and_with_one_by_the_asker() {
+        struct Patient;
+        impl Asker for Patient {
+            fn seconds(&self) -> Option<f64> {
+                Some(0.0)
+            }
+        }
+        let asks = |asker: &dyn Asker| {
+            let enough = enough(asker);
+            (0..2 * MOST_ASKS).position(|_| enough())
+        };
+        assert_eq!(asks(&Nobody), Some(MOST_ASKS));
+        assert_eq!(asks(&Patient), None);
+    }
 }

@@ -64,9 +64,47 @@ fn only_cli_touches_files_clock_and_environment() {
                 "std::thread",
                 "std::process",
                 "std::net",
+                // a group would hide what it holds
+                "use std::{",
+                "Instant",
+                "SystemTime",
+                "print!(",
+                "println!(",
+                "dbg!(",
+                "atomic_write_file",
+                "clap::",
+                "ctrlc",
+                "indicatif",
+                "inquire::",
+                "terminal_size",
             ] {
                 assert!(!source.contains(word), "{file} uses {word}");
             }
+        }
+    }
+}
+
+#[test]
+fn there_is_one_clock_and_one_door_for_files() {
+    for (word, place) in [
+        ("Instant", "watch.rs"),
+        ("ctrlc", "watch.rs"),
+        ("AtomicWriteFile", "files.rs"),
+        ("use std::fs::File;", "reader.rs"),
+    ] {
+        for (file, source) in sources(&path("src/cli")) {
+            assert_eq!(source.contains(word), file.ends_with(place), "{file}: {word}");
+        }
+    }
+}
+
+#[test]
+fn commands_ask_and_do_not_compute() {
+    const NEVER: [&str; 8] =
+        ["geom", "roof", "frame", "deck", "solve", "rules", "facts", "measured"];
+    for (file, source) in sources(&path("src/cli")) {
+        for folder in NEVER {
+            assert!(!source.contains(&format!("crate::{folder}::")), "{file} uses {folder}");
         }
     }
 }
