@@ -2,11 +2,12 @@
 
 use crate::facts;
 use crate::frame::Eave;
-use crate::measure::{Length, read};
+use crate::measure::Length;
 use crate::plan::{EavePlan, Fault, Faults, MeasuredTo, Place};
 use crate::rules::{Finding, eave as eave_rules};
 use crate::sheet::{self, Depth, Look};
 
+use super::flags::Reader;
 use super::{Found, Input, NotWritten, Refused, Status, csv, json};
 
 /// The eave and what is held against it.
@@ -35,7 +36,10 @@ impl Found for Eaves {
 
 /// Builds the eave, with the overhangs measured on site and what they were measured to.
 pub(super) fn find(input: &Input, texts: &[String], to: &str) -> Result<Eaves, Refused> {
-    let (measured, faults) = measured(texts);
+    let mut reader = Reader::default();
+    let measured: Vec<Length> =
+        texts.iter().filter_map(|text| reader.length("--measured", Some(text))).collect();
+    let faults = reader.faults;
     let measured_to = measured_to(to);
     let mut plan = input.plan(|entries| {
         let mut plan = EavePlan::read(entries);
@@ -56,23 +60,6 @@ pub(super) fn find(input: &Input, texts: &[String], to: &str) -> Result<Eaves, R
     let eave = Eave::build(&plan).map_err(|why| input.cannot_build(why))?;
     let findings = eave_rules::findings(&eave);
     Ok(Eaves { eave, findings })
-}
-
-fn measured(texts: &[String]) -> (Vec<Length>, Faults) {
-    let mut lengths = Vec::new();
-    let mut faults = Faults::new();
-    for text in texts {
-        match read::length(text) {
-            Ok(length) => lengths.push(length),
-            Err(error) => faults.push(Fault {
-                place: Place::Flag { flag: "--measured", text: text.clone() },
-                part: Some(error.span.clone()),
-                message: error.to_string(),
-                help: error.problem.help(),
-            }),
-        }
-    }
-    (lengths, faults)
 }
 
 fn measured_to(text: &str) -> Result<MeasuredTo, Fault> {

@@ -3,10 +3,11 @@
 use crate::catalog::printed_square::{self, PrintedCell};
 use crate::facts;
 use crate::measure::{Pitch, read};
-use crate::plan::{Fault, Faults, Place, limits};
+use crate::plan::{Fault, Place, limits};
 use crate::sheet::{self, Depth, Look};
 use crate::square::SquareRow;
 
+use super::flags::Reader;
 use super::{Found, NotWritten, Refused, Status, csv, json};
 
 /// The rows asked, beside what books print.
@@ -45,31 +46,24 @@ fn rows(asked: &[String]) -> Result<Vec<SquareRow>, Refused> {
             .map(SquareRow::at)
             .collect());
     }
-    let mut faults = Faults::new();
+    let mut reader = Reader::default();
     let mut rows = Vec::new();
     for text in asked {
-        match rise(text) {
-            Ok(pitch) if pitch.unit_rise() > 0.0 && pitch.unit_rise() <= limits::STEEPEST_RISE => {
+        match reader.read("--rise", Some(text), rise) {
+            Some(pitch)
+                if pitch.unit_rise() > 0.0 && pitch.unit_rise() <= limits::STEEPEST_RISE =>
+            {
                 rows.push(SquareRow::at(pitch));
             }
-            Ok(_) => faults.push(Fault::new(
-                place(text),
+            Some(_) => reader.faults.push(Fault::new(
+                Place::Flag { flag: "--rise", text: text.clone() },
                 "the table runs from above 0 to 24 in of rise in 12",
                 "write a rise such as 6 or 6-1/2",
             )),
-            Err(error) => faults.push(Fault {
-                place: place(text),
-                part: Some(error.span.clone()),
-                message: error.to_string(),
-                help: error.problem.help(),
-            }),
+            None => {}
         }
     }
-    if faults.is_empty() { Ok(rows) } else { Err(Refused::of(faults)) }
-}
-
-fn place(text: &str) -> Place {
-    Place::Flag { flag: "--rise", text: text.to_owned() }
+    reader.done().map(|()| rows)
 }
 
 /// A pitch in any form, or a rise as inches alone; a bare fraction is refused as a pitch's is.

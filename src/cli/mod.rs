@@ -14,9 +14,7 @@ mod export;
 mod fields;
 mod files;
 mod fit;
-mod frame;
 mod input;
-mod layout;
 mod manual;
 mod measured;
 mod messages;
@@ -28,6 +26,7 @@ mod prove;
 mod rafter;
 mod reader;
 mod refused;
+mod roof_file;
 mod sheathing;
 mod sheets;
 mod spans;
@@ -41,7 +40,7 @@ use std::process::ExitCode;
 
 use clap::{CommandFactory, Parser, Subcommand};
 
-use crate::answer::Status;
+use crate::answer::{Status, What};
 
 /// From the few numbers on a plan to every stick and mark of a stick-framed roof on a small dwelling.
 ///
@@ -72,9 +71,9 @@ enum Command {
     /// Spans of rafters and ceiling joists: the printed cell beside the computed one.
     Spans(Box<spans::Args>),
     /// The cut list of the whole gable: every stick by pattern.
-    Frame(frame::Args),
+    Frame(roof_file::Args),
     /// Tape marks for both plates and the ridge.
-    Layout(layout::Args),
+    Layout(roof_file::Args),
     /// Writes the frame's solids for other programs.
     Export(export::Args),
     /// Panels on the roof planes: the fewest whole sheets, with proof, and a map of each.
@@ -135,8 +134,8 @@ pub fn main() -> ExitCode {
         Command::Square(args) => square::run(args),
         Command::Eave(args) => eave::run(args),
         Command::Spans(args) => spans::run(args),
-        Command::Frame(args) => frame::run(args),
-        Command::Layout(args) => layout::run(args),
+        Command::Frame(args) => roof_file::run(args, What::Frame),
+        Command::Layout(args) => roof_file::run(args, What::Layout),
         Command::Export(args) => export::run(args),
         Command::Sheathing(args) => sheathing::run(args),
         Command::Cuts(args) => cuts::run(args),

@@ -1,4 +1,4 @@
-//! `stepoff layout`: tape marks.
+//! `stepoff frame`, the cut list, and `stepoff layout`, the tape marks: a roof file and nothing else.
 
 use std::path::PathBuf;
 
@@ -16,6 +16,6 @@ pub(super) struct Args {
     output: OutputArgs,
 }
 
-pub(super) fn run(args: &Args) -> Result<Status, Failure> {
-    tell(&question(What::Layout, Vec::new(), Some(&args.file), &args.output)?, args.output.form())
+pub(super) fn run(args: &Args, what: What) -> Result<Status, Failure> {
+    tell(&question(what, Vec::new(), Some(&args.file), &args.output)?, args.output.form())
 }
