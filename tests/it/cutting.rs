@@ -370,6 +370,17 @@ fn lumber_orders_at_the_proven_cost() {
     }
 }
 
+/// With its prices taken away: the relaxation asks for 144.7 bars of the least length, and 145 do.
+#[test]
+fn fewest_bars_of_the_least_length() {
+    let (mut problem, _) = lumber("R07");
+    problem.stock.iter_mut().for_each(|stock| stock.price_cents = None);
+    let plan = plan(&problem, &Control::unlimited()).unwrap();
+    check(&problem, &plan);
+    assert_eq!((plan.stock_length, plan.bars_used), (617_088, 145));
+    assert!(plan.is_proven());
+}
+
 #[test]
 fn stopped_at_once_there_is_a_plan_and_a_true_bound() {
     let (problem, known) = lumber("R12");

@@ -18,7 +18,7 @@ use crate::solve::{Certificate, Members, Prices, Proof, Question, Settled, impos
 /// Nodes spent on the first look for few bars of least length.
 const LOOK: Effort = Effort::Part { nodes: 2_000, rounds: 0 };
 /// Nodes spent on proving that they are fewest.
-const PROOF: Effort = Effort::Part { nodes: 20_000, rounds: 3 };
+const PROOF: Effort = Effort::Part { nodes: 20_000, rounds: 5 };
 
 /// Makes the cutting plan of least cost (or, without prices, of least bought length and then fewest bought bars).
 ///
