@@ -33,7 +33,7 @@ impl Found for Proved {
 
     fn text(&self, look: &Look, depth: Depth) -> String {
         match &self.diagnosis {
-            Some(found) => sheet::prove::diagnosis(&self.sheet, found, look),
+            Some(found) => sheet::prove::diagnosis(&self.sheet, found, look, depth),
             None => sheet::prove::text(&self.sheet, look, depth),
         }
     }

@@ -83,7 +83,7 @@ fn question(entries: &Entries) -> Result<HeelQuestion, Faults> {
         if load.is_some_and(|load| load <= psf(0.0)) {
             asked.refuse(
                 key,
-                "a load of zero asks nothing of the joint",
+                "a load of zero puts nothing on the joint",
                 "write the load, or leave the flag out",
             );
         }

@@ -14,7 +14,7 @@ use super::watch::{self, time_limit};
 
 /// Many roofs of one plan held against every rule: the few that are best by cost, board feet, waste, weight or pieces.
 ///
-/// What may be varied stands in the roof file under [compare], or in the flags: lists separated by commas, or ranges such
+/// What may be varied is in the roof file under [compare], or in the flags: lists separated by commas, or ranges such
 /// as "4/12 to 8/12 by 1/12". What fails, needs design or is not checked is kept apart and counted.
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {

@@ -13,12 +13,12 @@ use super::rafter::TheRafter;
 pub(super) struct Args {
     #[command(flatten)]
     rafter: Fields<TheRafter>,
-    /// A roof file (TOML); flags stand before what it says
+    /// A roof file (TOML); a flag overrides it
     #[arg(value_name = "FILE", help_heading = "The rafter")]
     file: Option<PathBuf>,
     #[command(flatten)]
     eave: Fields<TheEave>,
-    /// Overhangs as measured on site, level, from the face that the overhang is asked from
+    /// Overhangs as measured on site, level, from the face that the overhang is measured from
     #[arg(long, value_name = "LENGTH", num_args = 1.., help_heading = "The eave")]
     measured: Vec<String>,
     /// What they were measured to: tail (where the string is stretched) or fascia (its outer face)

@@ -13,14 +13,14 @@ use super::rafter::TheRafter;
 ///
 /// --find names what is not fixed; everything else comes from the roof file, its [fit] table and the flags. Heights are
 /// above the plate unless --above says otherwise. One number can meet one measurement: of several each is met in
-/// turn, and what is left of the others told, with what would remove it. With caps alone the largest value is found.
+/// turn, with how far the others are off and what would mend it. With caps alone the largest value is found.
 ///
 /// Exit status: 1 also where nothing answers (of several measurements: none of them).
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
     #[command(flatten)]
     rafter: Fields<TheRafter>,
-    /// A roof file (TOML); flags stand before what it says
+    /// A roof file (TOML); a flag overrides it
     #[arg(value_name = "FILE", help_heading = "The rafter")]
     file: Option<PathBuf>,
     #[command(flatten)]

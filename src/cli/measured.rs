@@ -10,7 +10,7 @@ use super::output::{Failure, OutputArgs, tell};
 /// Walls as they stand, out of more measurements than are needed: which one disagrees, how far the walls are from
 /// square, what to move; or every rafter by itself, so that ridge and fascia are held.
 ///
-/// What was measured stands in the roof file under [measured]: two widths, two lengths, two diagonals, spans
+/// What was measured is in the roof file under [measured]: two widths, two lengths, two diagonals, spans
 /// anywhere, heights of the plates and of a ridge that stands.
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {

@@ -38,7 +38,8 @@ mod watch;
 use std::ffi::OsString;
 use std::process::ExitCode;
 
-use clap::{CommandFactory, Parser, Subcommand};
+use clap::error::ErrorKind;
+use clap::{CommandFactory, FromArgMatches, Parser, Subcommand};
 
 use crate::answer::{Status, What};
 
@@ -108,6 +109,38 @@ enum Command {
     Manual(manual::Args),
 }
 
+/// All commands. The short help of `fit` has what is found and what is fixed; its rafter is that of the roof file, and the
+/// flags that describe one without a file are in its long help.
+fn command() -> clap::Command {
+    Cli::command().mut_subcommand("fit", |fit| {
+        fit.mut_args(|flag| {
+            let of_rafter = flag.get_help_heading() == Some(rafter::HEADING);
+            if of_rafter && !flag.is_positional() { flag.hide_short_help(true) } else { flag }
+        })
+    })
+}
+
+/// What `stepoff help COMMAND` shows: the short help, which says how to see the long one. `None` for all else.
+fn short_help(arguments: &[OsString]) -> Option<String> {
+    let [_, help, name] = arguments else {
+        return None;
+    };
+    let mut all = command();
+    all.build();
+    let asked = all.find_subcommand_mut(name).filter(|_| help == "help")?;
+    Some(asked.render_help().to_string())
+}
+
+fn print_help(text: &str) -> ExitCode {
+    match output::print_bytes(text.as_bytes()) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(failure) => {
+            failure.report();
+            ExitCode::from(2)
+        }
+    }
+}
+
 /// Reads the command line, runs the command, gives the exit status.
 #[must_use]
 pub fn main() -> ExitCode {
@@ -116,9 +149,14 @@ pub fn main() -> ExitCode {
         return ExitCode::from(2);
     }
     let arguments: Vec<OsString> = std::env::args_os().collect();
-    let cli = match Cli::try_parse_from(&arguments) {
+    let read = command().try_get_matches_from(&arguments);
+    let cli = match read.and_then(|matches| Cli::from_arg_matches(&matches)) {
         Ok(cli) => cli,
-        Err(error) => match refused::told(&error, &arguments, &Cli::command()) {
+        Err(error) if error.kind() == ErrorKind::DisplayHelp => match short_help(&arguments) {
+            Some(text) => return print_help(&text),
+            None => error.exit(),
+        },
+        Err(error) => match refused::told(&error, &arguments, &command()) {
             Some(text) => {
                 messages::fault(&text);
                 return ExitCode::from(2);
@@ -150,8 +188,8 @@ pub fn main() -> ExitCode {
         Command::Fit(args) => fit::run(args),
         Command::Prove(args) => prove::run(args),
         Command::Start(args) => start::run(args),
-        Command::Completions(args) => completions::run(args, Cli::command()),
-        Command::Manual(args) => manual::run(args, Cli::command()),
+        Command::Completions(args) => completions::run(args, command()),
+        Command::Manual(args) => manual::run(args, command()),
     };
     match done {
         Ok(Status::Done) => ExitCode::SUCCESS,

@@ -101,7 +101,7 @@ pub(super) struct OutputArgs {
     #[arg(long, value_enum)]
     units: Option<Choice<Units>>,
     /// Step of the tape: 1/2, 1/4, 1/8, 1/16, 1/32, 1/64 or mm [default: 1/16, or mm with metric units]
-    #[arg(long, value_name = "STEP")]
+    #[arg(long, value_name = "STEP", hide_short_help = true)]
     round: Option<String>,
     /// Show the whole page: every table and note, every value used
     #[arg(long)]
@@ -110,10 +110,10 @@ pub(super) struct OutputArgs {
     #[arg(long)]
     explain: bool,
     /// Width of tables and drawings, 60 to 200 [default: the terminal's, else 100]
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", hide_short_help = true)]
     columns: Option<usize>,
     /// Print nothing but ASCII
-    #[arg(long)]
+    #[arg(long, hide_short_help = true)]
     ascii: bool,
 }
 

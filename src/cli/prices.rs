@@ -35,7 +35,7 @@ pub(super) struct Args {
     /// Form, where the file's ending does not say it [default: toml]
     #[arg(long, value_enum)]
     format: Option<Written>,
-    /// Prices that you have already (.toml or .csv): they stand in the new file
+    /// Prices that you have already (.toml or .csv): they go into the new file
     #[arg(long, value_name = "FILE")]
     prices: Option<PathBuf>,
     /// Replace the file if it exists

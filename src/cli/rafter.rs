@@ -9,6 +9,9 @@ use super::files;
 use super::input::question;
 use super::output::{Failure, OutputArgs};
 
+/// Under which the help lists the flags that describe the rafter.
+pub(super) const HEADING: &str = "The rafter";
+
 // what describes the rafter, shared with `eave` and `fit`
 flags! { TheRafter "The rafter":
     "building.span": "LENGTH" "Width of the building, outer face to outer face of the wall framing";
@@ -16,7 +19,7 @@ flags! { TheRafter "The rafter":
     "eave.overhang": "LENGTH" "Level overhang [default: 1ft]";
     "ridge.board": "THICKNESS" "Ridge board: thickness, nominal size, or none [default: 1-1/2in]";
     "rafter.stock": "SECTION" "Rafter section: 2x6, or actual \"1.5in x 5.5in\", 45x195mm [default: 2x6]";
-    "rafter.seat": "LENGTH" "Level seat cut [default: the plate's width, or less where the notch rule asks]";
+    "rafter.seat": "LENGTH" "Level seat cut [default: the plate's width, or less by the notch rule]";
     "building.plate": "WIDTH" "Width of the plate: a length or a nominal size [default: 2x4]";
     "eave.fascia": "THICKNESS" "Fascia: thickness, nominal size, or none [default: none]";
     "eave.subfascia": "THICKNESS" "Sub-fascia: thickness, nominal size, or none [default: none]";
@@ -31,7 +34,7 @@ flags! { TheRafter "The rafter":
 pub(super) struct Args {
     #[command(flatten)]
     rafter: Fields<TheRafter>,
-    /// A roof file (TOML); flags stand before what it says
+    /// A roof file (TOML); a flag overrides it
     #[arg(value_name = "FILE", help_heading = "The rafter")]
     file: Option<PathBuf>,
     #[command(flatten)]

@@ -51,13 +51,13 @@ pub(super) struct DeckFlags {
     /// How far the deck reaches past the tail line, along the slope; a leading dash for short of it [default: 0in]
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     past_tail: Option<String>,
-    /// Slope, to tell changes of overhang on the level: 6/12, 26.57deg, 50%
+    /// Slope, to say changes of overhang on the level: 6/12, 26.57deg, 50%
     #[arg(long)]
     pitch: Option<String>,
-    /// Span rating of the panel, to tell edge support: 24/16, 32/16, "24 o.c."
+    /// Span rating of the panel, to say whether edges need support: 24/16, 32/16, "24 o.c."
     #[arg(long)]
     rating: Option<String>,
-    /// Seconds to search at most; the gap is told if they run out
+    /// Seconds to search at most; if they run out, the gap is shown
     #[arg(long, value_name = "SECONDS", default_value_t = 20.0)]
     time_limit: f64,
 }

@@ -12,7 +12,7 @@ use super::output::{Failure, OutputArgs, tell};
 /// With a roof file the whole story; without one the heel joint of the numbers given.
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
-    /// A roof file (TOML); flags stand before what it says
+    /// A roof file (TOML); a flag overrides it
     #[arg(value_name = "FILE")]
     file: Option<PathBuf>,
     #[command(flatten)]

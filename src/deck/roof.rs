@@ -74,7 +74,7 @@ impl RoofDeck {
         if ridge_vent && plan.ridge_slot.is_none() {
             notes.push(
                 Note::with(
-                    "A ridge vent is asked for: the deck stops {} (level) short of the ridge board's faces (common practice; the vent's maker decides).",
+                    "For the ridge vent the deck stops {} (level) short of the ridge board's faces (common practice; the vent's maker decides).",
                     [inches(SLOT_BEYOND_BOARD_IN)],
                 ),
             );

@@ -35,3 +35,31 @@ pub const SPANS: &str = "Caution: prescriptive spans of the model code (IRC 2015
      spans, with ceiling joists or rafter ties at the plate; formulas beside them and beyond. Design values come from \
      memory, held to the printed cells (docs/sources.md). Local amendments and the building department decide, and beyond \
      the prescriptive rules a licensed professional.";
+
+/// [`CHECK`] in two lines.
+pub const CHECK_IN_SHORT: &str = "Caution: only the rules named were looked at. The building department decides, and beyond the \
+     prescriptive rules a licensed professional.";
+
+/// [`COMPARE`] in two lines.
+pub const COMPARE_IN_SHORT: &str = "Caution: less lumber is less in reserve. Run stepoff check on the roof you choose; local code decides, and \
+     beyond it a licensed professional.";
+
+/// [`RAFTER`] in two lines.
+pub const RAFTER_IN_SHORT: &str = "Caution: lengths and the notch, bearing and tail rules only; spans, ties and uplift are for stepoff check, and \
+     local code decides.";
+
+/// [`MEASURED`] in two lines.
+pub const MEASURED_IN_SHORT: &str = "Caution: measure again what is in doubt before you cut. A wall that has moved may not be held: find out why \
+     before you push it.";
+
+/// [`ORDER`] in two lines.
+pub const ORDER_IN_SHORT: &str = "Caution: counts follow the frame as drawn. Nothing here says that the roof carries its loads: run stepoff \
+     check; local code decides.";
+
+/// [`SHEATHING`] in two lines.
+pub const SHEATHING_IN_SHORT: &str = "Caution: this laying plan checks no load; local code and the panel's maker decide. Tie off before you work on \
+     the deck.";
+
+/// [`SPANS`] in two lines.
+pub const SPANS_IN_SHORT: &str = "Caution: for uniform loads on simple spans, with joists or ties at the plate. Local code decides, and beyond it \
+     a licensed professional.";

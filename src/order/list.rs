@@ -105,6 +105,8 @@ pub struct Order {
     pub priced: bool,
     /// What was assumed or found wanting.
     pub notes: Vec<Note>,
+    /// Those of them that say how the deck is laid.
+    pub deck_notes: Vec<Note>,
     /// What the roof takes and no line counts, each with the reason.
     pub left_out: Vec<Note>,
 }
@@ -129,7 +131,12 @@ impl Order {
         let species = roofs.iter().find_map(|roof| roof.plan.checks.species);
         let (density_lb_ft3, density) = density(species);
 
-        let own: Vec<Vec<Note>> = roofs.iter().map(own_notes).collect();
+        let of_decks: Vec<Vec<Note>> = roofs.iter().map(deck_notes).collect();
+        let own: Vec<Vec<Note>> = roofs
+            .iter()
+            .zip(&of_decks)
+            .map(|(roof, of_deck)| roof.frame.notes.iter().chain(of_deck).cloned().collect())
+            .collect();
         let mut notes = roofs::notes(&own, &tags);
         let mut lines = sticks::lines(&sections, density_lb_ft3, units, &mut notes);
         let mut needs: Vec<Vec<Need>> = Vec::new();
@@ -201,6 +208,7 @@ impl Order {
             tax_percent: prices.and_then(|prices| prices.tax_percent),
             priced: prices.is_some(),
             notes,
+            deck_notes: roofs::notes(&of_decks, &tags),
             left_out: roofs::notes(&left_out, &tags),
         }
     }
@@ -323,8 +331,8 @@ impl Order {
     }
 }
 
-/// What framing and laying a roof had to decide.
-fn own_notes(roof: &Roof<'_>) -> Vec<Note> {
+/// What laying a roof's deck had to decide.
+fn deck_notes(roof: &Roof<'_>) -> Vec<Note> {
     let hints = |writing| roof.deck.hints(&roof.roof_deck.ask, writing);
     let hints: Vec<Note> = hints(Writing::default())
         .into_iter()
@@ -333,8 +341,7 @@ fn own_notes(roof: &Roof<'_>) -> Vec<Note> {
         .collect();
     let narrow = (!hints.is_empty())
         .then(|| Note::new("stepoff sheathing --explain tells what lower strips would save."));
-    let decided = roof.frame.notes.iter().chain(&roof.roof_deck.notes).cloned();
-    decided.chain(hints).chain(narrow).collect()
+    roof.roof_deck.notes.iter().cloned().chain(hints).chain(narrow).collect()
 }
 
 /// What is said of goods that the yard has too few of.

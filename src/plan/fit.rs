@@ -475,7 +475,7 @@ impl FitPlan {
             (Find::PlateDrop, Some(_)) | (_, None) => {}
             (_, Some(_)) => asked.refuse(
                 key!("fit.deeper"),
-                "deeper stock only asks for a plate drop",
+                "deeper stock goes with a plate drop only",
                 "leave it out, or write find = \"plate-drop\"",
             ),
         }

@@ -144,6 +144,15 @@ impl Heel {
         }
     }
 
+    /// The same as a page says it.
+    #[must_use]
+    pub fn rests_on_in_words(&self) -> &'static str {
+        match self.governing().map(|case| &case.answer.basis) {
+            Some(HeelBasis::Computed) => "calculated, not in the table",
+            _ => self.rests_on(),
+        }
+    }
+
     /// The working, load by load.
     #[must_use]
     pub fn working(&self) -> Vec<WorkingStep> {

@@ -45,16 +45,16 @@ impl Held {
     /// # Errors
     /// Those of [`SpanCase::solve`].
     pub(super) fn new(case: SpanCase, edition: Edition) -> Result<Held, StrengthFault> {
-        const NO_TABLE: &str = "formula, no code table";
+        const NO_TABLE: &str = "calculated, no code table";
         let answer = case.solve()?;
         let number = answer.printed_in(edition).map(|n| format!("Table {n}"));
         let (span_in, table, instead) = match answer.basis {
             Basis::PrintedCell => (answer.span_in, number, ""),
             Basis::InsteadOfMisprint => match answer.printed_span_in() {
                 Some(printed) if printed < answer.span_in => (printed, number, ""),
-                _ => (answer.span_in, None, "formula, cell misprinted"),
+                _ => (answer.span_in, None, "calculated, cell misprinted"),
             },
-            Basis::TableTerms => (answer.span_in, None, "formula, cell not carried"),
+            Basis::TableTerms => (answer.span_in, None, "calculated, look it up"),
             Basis::HeavierCell { table, dead_psf, spacing_in, grade, nominal } => {
                 let cell =
                     span_tables::cell(table, dead_psf, spacing_in, case.species, grade, nominal);
@@ -206,7 +206,7 @@ mod tests {
         let beside = held(4.0);
         assert!(matches!(beside.answer.basis, Basis::HeavierCell { .. }));
         assert_eq!((beside.span_in, beside.table), (279, None));
-        assert_eq!(beside.instead, "formula, no code table");
+        assert_eq!(beside.instead, "calculated, no code table");
         let at = held(5.0);
         assert_eq!((at.span_in, at.table), (280, None));
     }

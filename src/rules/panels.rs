@@ -288,7 +288,7 @@ fn zone_nails(book: &Book<'_>) -> Option<Finding> {
         return Some(
             finding
                 .verdict(Verdict::Meets)
-                .note(Note::with("{} asks for no closer nails there", [Mph(wind)])),
+                .note(Note::with("{} needs no closer nails there", [Mph(wind)])),
         );
     };
     let zone = book.checks.nail_zone.or(book.checks.nail_field);

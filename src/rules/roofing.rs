@@ -96,11 +96,11 @@ fn underlayment(book: &Book<'_>, kind: RoofingKind) -> Option<Finding> {
     let (id, double) =
         if windy { (RuleId::UnderlaymentHighWind2021, true) } else { (id, rise(book) < from) };
     let mut finding = book.of_rule(id, TITLE)?.note(if windy {
-        "two layers at any slope where wind design is asked for".into()
+        "two layers at any slope where wind design is required".into()
     } else if double {
         Note::with("below {} two layers", [RiseIn12(from)])
     } else {
-        Note::with("from {} up one layer, where no wind design is asked for", [RiseIn12(from)])
+        Note::with("from {} up one layer, where no wind design is required", [RiseIn12(from)])
     });
     let Some(has_double) = book.checks.double_underlayment else {
         return Some(finding.missing(&[key!("roofing.underlayment")]));

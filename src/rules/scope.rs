@@ -73,7 +73,7 @@ fn wind(book: &Book<'_>) -> Option<Finding> {
         None => finding.missing(&[key!("loads.wind")]),
         Some(wind) => finding
             .held(Unit::MilesPerHour, wind, Sense::AtMost, limit)
-            .note("and below it wherever the code's map asks for wind design"),
+            .note("and below it wherever the code's map requires wind design"),
     })
 }
 

@@ -219,7 +219,7 @@ fn adjusted(book: &Book<'_>, finding: Finding, run: f64, span_in: u32) -> Findin
     };
     if ties.kind == TieKind::None {
         return bare(finding, Verdict::NeedsDesign).note(
-            "the tables take ties at the plate; here is none, and the ridge carries the rafters",
+            "the tables assume ties at the plate; this roof has none, and the ridge carries the rafters",
         );
     }
     let gable = Gable::new(plan.rafter.span, plan.rafter.pitch.unit_rise(), ties.height);

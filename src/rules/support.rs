@@ -131,7 +131,7 @@ fn blocking(book: &Book<'_>) -> Option<Finding> {
         Some(Seismic::AToC) => held(RuleId::BlockingHeelLow, low)?.note("none is needed so low"),
         Some(Seismic::D) => held(RuleId::BlockingHeelMid, mid)?
             .met_if(false, "no blocks")
-            .note("seismic category D0 to D2 asks for blocking at any height: eave.blocking"),
+            .note("seismic category D0 to D2 requires blocking at any height: eave.blocking"),
         None => held(RuleId::BlockingHeelLow, low)?.missing(&[key!("loads.seismic")]),
     })
 }

@@ -202,7 +202,7 @@ fn heel_nails_finding(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
     };
     let mut finding = finding
         .note(Note::with(
-            format!("{{}} of contact at the heel; thrust {{}}; {}", heel.rests_on()),
+            format!("{{}} of contact at the heel; thrust {{}}; {}", heel.rests_on_in_words()),
             [Inches(in_inches(ties.heel_lap)), Pounds(in_pounds(heel.thrust()))],
         ))
         .working(heel.working());
@@ -210,7 +210,7 @@ fn heel_nails_finding(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
         && covering > nails
     {
         finding = finding.told().note(format!(
-            "the next heavier place that is printed has {covering}: an inspector may read that"
+            "the next heavier row of the table has {covering}: an inspector may read that"
         ));
     }
     Some(if outside.is_empty() {

@@ -4,10 +4,11 @@ use crate::catalog::code_rules;
 use crate::facts::caution;
 use crate::measure::{Units, Writing, trim};
 use crate::plan::field::NOT_SET;
-use crate::plan::{Key, Used, Value};
+use crate::plan::{Used, Value};
 use crate::rules::walk::{self, NAILS_TO_COUNT};
 use crate::rules::{Book, Finding, Verdict, known};
 
+use super::page::Page;
 use super::table::wrapped;
 use super::{Align, Depth, Look, Table, findings};
 
@@ -19,7 +20,8 @@ pub(super) const NAILS_BY_NAME: &str =
 pub(super) const WORKINGS_ARE_IN_INCHES: &str =
     "Workings are in inches, feet and pounds, as the code's formulas are.";
 
-/// The findings by who must act, worst first.
+/// The page: what fails and by how much, what needs design, what to set, how much meets; then the findings by who must
+/// act, worst first.
 #[must_use]
 pub fn text(
     book: &Book<'_>,
@@ -29,93 +31,103 @@ pub fn text(
     depth: Depth,
 ) -> String {
     let explain = depth.explains();
-    let mut page = heading_text(book, found, look);
-    for (who, of) in walk::by_who(found) {
-        page.push('\n');
-        page.push_str(
-            &findings::table(&format!("For the {}", who.words()), &of, look.writing).text(look),
-        );
-        let told = of.iter().filter(|finding| explain || finding.has_to_be_told());
-        for finding in told {
-            page.push_str(&findings::note(finding, look));
-            if explain {
-                page.push_str(&working(finding, look));
-            }
+    let mut page = Page::new(look, depth);
+    page.first(|page| {
+        let counts = Verdict::ALL.into_iter().filter_map(|verdict| {
+            let count = found.iter().filter(|finding| finding.verdict == verdict).count();
+            (count > 0).then(|| verdict.counted(count))
+        });
+        let counts: Vec<String> = counts.collect();
+        page.say(&format!("{}: {}.", against(book), counts.join(", ")));
+        // each failure is told with its figures instead of its name alone
+        let open = findings::open(found, look.writing);
+        if open.is_empty() {
+            page.say(NOTHING_OPEN);
         }
-    }
-    if explain {
-        page.push_str("  [S..] are the sources in docs/sources.md.\n");
-    }
-    page.push('\n');
-    if explain && look.writing.units == Units::Millimeters {
-        page.push_str(WORKINGS_ARE_IN_INCHES);
-        page.push_str("\n\n");
-    }
-    page.push_str(&all_used(book, used, look));
-    page.push('\n');
+        page.say_all(open);
+        page.say_all(findings::standing(found, Verdict::NotChecked, look.writing));
+        page.say_all(findings::noted(found));
+        page.table(&by_who(found));
+        page.notes(&book.frame.notes);
+    });
+    page.more("", || {
+        heading(book, found, look.writing).iter().map(|words| wrapped(words, 2, look)).collect()
+    });
+    page.more("every finding", || {
+        let groups = walk::by_who(found).into_iter().map(|(who, of)| {
+            let title = format!("For the {}", who.words());
+            let mut text = findings::table(&title, &of, look.writing).text(look);
+            for finding in of.iter().filter(|finding| explain || finding.has_to_be_told()) {
+                text.push_str(&findings::note(finding, look));
+                if explain {
+                    text.push_str(&working(finding, look));
+                }
+            }
+            text
+        });
+        groups.collect::<Vec<_>>().join("\n")
+    });
+    page.workings(|| {
+        let mut text = "  [S..] are the sources in docs/sources.md.\n".to_owned();
+        if look.writing.units == Units::Millimeters {
+            text.push_str(&wrapped(WORKINGS_ARE_IN_INCHES, 2, look));
+        }
+        text
+    });
+    page.more("values used", || all_used(book, used, look));
     if let Some(table) = not_looked_at(book) {
-        page.push_str(&table.text(look));
-        page.push_str(&wrapped(LOOK_YOURSELF, 2, look));
-        page.push('\n');
+        page.gap();
+        page.first(|page| page.say(&format!("{}; --more lists them.", table.title())));
+        page.more("", || table.text(look) + &wrapped(LOOK_YOURSELF, 2, look));
     }
-    page.push_str(&wrapped(caution::CHECK, 2, look));
-    page
+    page.caution(caution::CHECK_IN_SHORT, caution::CHECK);
+    page.end()
+}
+
+/// How many findings each trade has of each verdict.
+fn by_who(found: &[Finding]) -> Table {
+    let mut columns = vec![("who must act", Align::Left)];
+    columns.extend(Verdict::ALL.map(|verdict| (verdict.words(), Align::Right)));
+    let mut table = Table::new("Findings by who must act", &columns);
+    for (who, of) in walk::by_who(found) {
+        let counts = Verdict::ALL.map(|verdict| {
+            match of.iter().filter(|finding| finding.verdict == verdict).count() {
+                0 => String::new(),
+                count => count.to_string(),
+            }
+        });
+        table.row([who.words().to_owned()].into_iter().chain(counts));
+    }
+    table.without_empty_columns()
 }
 
 /// What the roof is held against; then, a sentence each: what fails and by how much, what needs
 /// design, what to set so that it is checked, and how much meets.
 pub(super) fn heading(book: &Book<'_>, found: &[Finding], writing: Writing) -> Vec<String> {
+    let mut told = vec![format!("{}.", against(book))];
+    told.extend(standing(found, writing));
+    told
+}
+
+/// What the roof is held against.
+fn against(book: &Book<'_>) -> String {
     let name = book.plan().rafter.name.as_deref().map_or(String::new(), |name| format!("{name}: "));
     let text = match book.checks.jurisdiction {
         Some(state) => format!("with the amendments of {state} that are known here"),
         None => "model text".to_owned(),
     };
-    let mut told = vec![format!("{name}held against {}, {text}.", book.checks.edition)];
-    told.extend(standing(found, writing));
-    told
+    format!("{name}held against {}, {text}", book.checks.edition)
 }
+
+const NOTHING_OPEN: &str = "Nothing fails or needs design.";
 
 /// How findings stand, worst first, a sentence for each verdict.
 pub(super) fn standing(found: &[Finding], writing: Writing) -> Vec<String> {
-    let mut told = Vec::new();
-    if !found.iter().any(|finding| finding.verdict.is_open()) {
-        told.push("Nothing fails or needs design.".to_owned());
-    }
-    for verdict in Verdict::ALL {
-        let of: Vec<&Finding> = found.iter().filter(|f| f.verdict == verdict).collect();
-        if of.is_empty() {
-            continue;
-        }
-        let which: Vec<String> = match verdict {
-            Verdict::Fails | Verdict::NeedsDesign => of
-                .iter()
-                .map(|finding| match finding.shortfall(writing) {
-                    Some(off) => format!("{} {off}", finding.title),
-                    None => finding.title.to_owned(),
-                })
-                .collect(),
-            Verdict::NotChecked => vec![format!("set {}", Key::list(&fields_to_set(&of)))],
-            Verdict::Meets => Vec::new(),
-        };
-        let counted = verdict.counted(of.len());
-        told.push(if which.is_empty() {
-            format!("{counted}.")
-        } else {
-            format!("{counted}: {}.", which.join("; "))
-        });
-    }
+    let nothing_open = !found.iter().any(|finding| finding.verdict.is_open());
+    let mut told: Vec<String> = nothing_open.then(|| NOTHING_OPEN.to_owned()).into_iter().collect();
+    let of = |verdict| findings::standing(found, verdict, writing);
+    told.extend(Verdict::ALL.into_iter().filter_map(of));
     told
-}
-
-/// The fields that findings wait for, each once.
-fn fields_to_set(of: &[&Finding]) -> Vec<Key> {
-    let mut keys: Vec<Key> = Vec::new();
-    for key in of.iter().flat_map(|finding| &finding.missing) {
-        if !keys.contains(key) {
-            keys.push(*key);
-        }
-    }
-    keys
 }
 
 /// Every value used by frame and findings, but what is not set and limits that are the code's; and the keys of what is not set.
@@ -137,7 +149,7 @@ pub(super) fn all_values(book: &Book<'_>, used: &[Used]) -> (Vec<Used>, Vec<&'st
 /// Every value used by frame and findings; what is not set stands in one line.
 fn all_used(book: &Book<'_>, used: &[Used], look: &Look) -> String {
     let (shown, keys) = all_values(book, used);
-    let mut text = findings::used(&shown, look);
+    let mut text = findings::used(&shown, look.writing).text(look);
     if !keys.is_empty() {
         text.push_str(&wrapped(&format!("Not set: {}.", keys.join(", ")), 2, look));
     }

@@ -7,6 +7,7 @@ use crate::measure::{Direction, Length, Tape, Units, trim};
 use crate::rules::{Verdict, walk};
 
 use super::cuts::money;
+use super::page::Page;
 use super::table::wrapped;
 use super::{Align, Depth, Look, Table};
 
@@ -22,28 +23,31 @@ pub fn text(
     sweep: &Sweep,
     name: Option<&str>,
     look: &Look,
-    _: Depth,
+    depth: Depth,
 ) -> String {
-    let mut page = wrapped(&heading(compared, name), 2, look);
-    page.push('\n');
+    let mut page = Page::new(look, depth);
+    page.say(&heading(compared, name));
     if !compared.shown.is_empty() {
-        page.push_str(&best(compared, sweep, look));
-        page.push('\n');
-        for line in against_present(compared, look) {
-            page.push_str(&wrapped(&line, 2, look));
+        page.list(best(compared, sweep, look));
+        page.gap();
+        // what is said of the roof as it is, and of the first one beside it
+        let against = against_present(compared, look);
+        let first = against.len().saturating_sub(compared.shown.len().saturating_sub(1)).max(1);
+        let (against, others) = against.split_at(first.min(against.len()));
+        page.say_all(against);
+        if !others.is_empty() {
+            page.more("what the others save", || {
+                others.iter().map(|line| wrapped(line, 2, look)).collect()
+            });
+            page.gap();
         }
-        for line in [proof(compared, look), not_looked_at(compared), unproven_plans(compared)] {
-            if !line.is_empty() {
-                page.push_str(&wrapped(&line, 2, look));
-            }
-        }
-        page.push('\n');
+        page.say_all([proof(compared, look), not_looked_at(compared), unproven_plans(compared)]);
+        page.gap();
     }
-    page.push_str(&apart(compared, sweep, look));
-    page.push_str(&wrapped(&tried(sweep, look), 2, look));
-    page.push('\n');
-    page.push_str(&wrapped(caution::COMPARE, 2, look));
-    page
+    page.text(apart(compared, sweep, look));
+    page.more("what was varied", || wrapped(&tried(sweep, look), 2, look));
+    page.caution(caution::COMPARE_IN_SHORT, caution::COMPARE);
+    page.end()
 }
 
 fn heading(compared: &Comparison, name: Option<&str>) -> String {
@@ -84,7 +88,7 @@ fn ordered(compared: &Comparison) -> String {
     let best = match compared.best {
         0 => String::new(),
         1 => " One roof is best in everything.".to_owned(),
-        best => format!(" For {best}, no other is as good in everything and better in something."),
+        best => format!(" {best} of them are best in one way or another."),
     };
     ordered + &best
 }
@@ -99,7 +103,7 @@ fn value(whole: &Whole, axis: Axis, look: &Look) -> String {
     value.map_or_else(|| "-".to_owned(), |(_, value)| axis_words(axis, value, look.writing))
 }
 
-fn best(compared: &Comparison, sweep: &Sweep, look: &Look) -> String {
+fn best(compared: &Comparison, sweep: &Sweep, look: &Look) -> Table {
     let axes = varied(sweep);
     let ranks = ranks(compared);
     let mut columns = vec![("", Align::Left)];
@@ -128,7 +132,7 @@ fn best(compared: &Comparison, sweep: &Sweep, look: &Look) -> String {
         let best_in: Vec<&str> = best_in.collect();
         row((number + 1).to_string(), &shown.whole, best_in.join(", "));
     }
-    table.text(look)
+    table
 }
 
 /// The measures that are known: cost only with prices.
@@ -387,11 +391,7 @@ fn apart(compared: &Comparison, sweep: &Sweep, look: &Look) -> String {
     if cannot > 0 {
         let by: Vec<String> =
             tally.cannot_build.iter().map(|(key, count)| format!("{key} {count}")).collect();
-        text.push_str(&wrapped(
-            &format!("{cannot} can't be built, told of: {}.", by.join(", ")),
-            2,
-            look,
-        ));
+        text.push_str(&wrapped(&format!("{cannot} can't be built: {}.", by.join(", ")), 2, look));
     }
     for (count, what, of) in [
         (tally.fails, "fail a rule", &tally.fails_by),

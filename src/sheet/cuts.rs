@@ -7,6 +7,7 @@ use crate::measure::quantity::inches;
 use crate::order::cutting::{CutPlan, CuttingProblem, Objective, PlannedBar};
 use crate::solve::Settled;
 
+use super::page::Page;
 use super::table::wrapped;
 use super::{Align, Depth, Look, Table};
 
@@ -18,19 +19,56 @@ pub fn text(
     notes: &[String],
     seconds: f64,
     look: &Look,
-    _: Depth,
+    depth: Depth,
 ) -> String {
-    let mut page = wrapped(&verdict(problem, plan, seconds, look), 2, look);
-    for note in notes {
-        page.push_str(&wrapped(note, 2, look));
+    let mut page = Page::new(look, depth);
+    page.say(&verdict(problem, plan, seconds, look));
+    page.say_all(notes);
+    page.table(&order(problem, plan, look));
+    page.first(|page| {
+        let mut all = cuttings();
+        add_cuttings(&mut all, problem, plan, look.writing);
+        page.list(all);
+    });
+    page.more("the pieces", || pieces(problem, look));
+    page.more("every bar drawn", || bars(problem, plan, look));
+    page.end()
+}
+
+/// An empty list of cuttings: a row for each kind of bar and what is cut out of it.
+pub(super) fn cuttings() -> Table {
+    Table::new(
+        "How each is cut, in this order from one end",
+        &[
+            ("bars", Align::Right),
+            ("stock", Align::Left),
+            ("cut into", Align::Left),
+            ("offcut", Align::Right),
+        ],
+    )
+}
+
+/// Adds the cuttings of a plan.
+pub(super) fn add_cuttings(
+    table: &mut Table,
+    problem: &CuttingProblem,
+    plan: &CutPlan,
+    writing: Writing,
+) {
+    for bar in &plan.bars {
+        let pieces: Vec<String> = grouped(bar)
+            .into_iter()
+            .map(|(count, label, units)| {
+                format!("{count} {label} {}", length(problem, units, writing))
+            })
+            .collect();
+        table.row([
+            bar.times.to_string(),
+            problem.stock[bar.stock].label.clone(),
+            pieces.join(", "),
+            length(problem, bar.offcut, writing),
+        ]);
     }
-    page.push('\n');
-    page.push_str(&order(problem, plan, look));
-    page.push('\n');
-    page.push_str(&pieces(problem, look));
-    page.push('\n');
-    page.push_str(&bars(problem, plan, look));
-    page
 }
 
 /// One section of a roof: what it takes, its pieces and its bars.
@@ -38,7 +76,7 @@ pub fn text(
 pub fn section(problem: &CuttingProblem, plan: &CutPlan, verdict: &str, look: &Look) -> String {
     let mut page = wrapped(verdict, 2, look);
     page.push('\n');
-    page.push_str(&order(problem, plan, look));
+    page.push_str(&order(problem, plan, look).text(look));
     page.push('\n');
     page.push_str(&pieces(problem, look));
     page.push('\n');
@@ -93,7 +131,7 @@ fn verdict(problem: &CuttingProblem, plan: &Settled<CutPlan>, seconds: f64, look
     }
 }
 
-fn order(problem: &CuttingProblem, plan: &CutPlan, look: &Look) -> String {
+fn order(problem: &CuttingProblem, plan: &CutPlan, look: &Look) -> Table {
     let mut counts: BTreeMap<usize, i64> = BTreeMap::new();
     for bar in &plan.bars {
         *counts.entry(bar.stock).or_default() += bar.times;
@@ -122,7 +160,7 @@ fn order(problem: &CuttingProblem, plan: &CutPlan, look: &Look) -> String {
             cost,
         ]);
     }
-    table.text(look)
+    table.without_empty_columns()
 }
 
 fn pieces(problem: &CuttingProblem, look: &Look) -> String {
@@ -186,7 +224,7 @@ pub(super) fn saw_cut(problem: &CuttingProblem, writing: Writing) -> String {
     } else {
         String::new()
     };
-    format!("A saw cut of {} parts the pieces{trim}.", length(problem, problem.kerf, writing))
+    format!("A saw cut of {} lies between pieces{trim}.", length(problem, problem.kerf, writing))
 }
 
 /// Equal pieces side by side, counted.

@@ -3,49 +3,46 @@
 use crate::facts::caution;
 use crate::frame::Eave;
 use crate::measure::quantity::inches;
-use crate::measure::{Length, trim};
+use crate::measure::{Length, Writing, trim};
 use crate::plan::{MeasuredTo, OverhangFrom, OverhangTo, TailCut};
 use crate::rules::Finding;
 
+use super::page::Page;
 use super::table::wrapped;
-use super::{Align, Depth, Look, Table, findings};
+use super::{Align, Depth, Look, Table};
 
-/// The whole page.
+/// The page: where everything at the eave lies, and how the boards are set.
 #[must_use]
 pub fn text(eave: &Eave, found: &[Finding], look: &Look, depth: Depth) -> String {
-    let explain = depth.explains();
     let plan = &eave.rafter.plan;
-    let mut page = wrapped(
-        &format!(
-            "Eave: overhang {} at {}, fascia {}, sub-fascia {}",
-            look.writing.length(plan.overhang),
-            look.writing.pitch(plan.pitch),
-            board(plan.fascia, look),
-            board(plan.subfascia, look),
-        ),
-        2,
-        look,
-    );
-    page.push('\n');
-    page.push_str(&places(eave, look));
-    page.push('\n');
-    page.push_str(&boards(eave, look));
+    let mut page = Page::new(look, depth);
+    page.say(&format!(
+        "Eave: overhang {} at {}, fascia {}, sub-fascia {}.",
+        look.writing.length(plan.overhang),
+        look.writing.pitch(plan.pitch),
+        board(plan.fascia, look),
+        board(plan.subfascia, look),
+    ));
+    page.open(found);
+    page.table(&places(eave, look.writing));
+    page.gap();
+    page.text(boards(eave, look));
     if !eave.measured.is_empty() {
-        page.push('\n');
-        page.push_str(&measured(eave, look));
+        page.list(measured(eave, look.writing));
+        if let Some(reached) = eave.reached_by_all {
+            page.say(&format!(
+                "A straight string that every tail reaches gives an overhang of {}, against {} planned.",
+                look.writing.length(reached),
+                look.writing.length(plan.overhang)
+            ));
+        }
     }
-    if explain {
-        page.push('\n');
-        page.push_str(&explained(eave, look));
-    }
-    page.push('\n');
-    page.push_str(&findings::notes(&plan.notes(), look));
-    page.push_str(&findings::findings(found, look));
-    page.push('\n');
-    page.push_str(&findings::used(&plan.used, look));
-    page.push('\n');
-    page.push_str(&wrapped(caution::RAFTER, 2, look));
-    page
+    page.workings(|| explained(eave, look));
+    page.notes(&plan.notes());
+    page.findings(found);
+    page.used(&plan.used);
+    page.caution(caution::RAFTER_IN_SHORT, caution::RAFTER);
+    page.end()
 }
 
 fn board(thickness: Length, look: &Look) -> String {
@@ -56,8 +53,8 @@ fn has_fascia(eave: &Eave) -> bool {
     eave.rafter.plan.fascia > inches(0.0)
 }
 
-fn places(eave: &Eave, look: &Look) -> String {
-    let write = |length: Length| look.writing.length(length);
+fn places(eave: &Eave, writing: Writing) -> Table {
+    let write = |length: Length| writing.length(length);
     let mut table = Table::new(
         "Where things lie",
         &[
@@ -88,7 +85,7 @@ fn places(eave: &Eave, look: &Look) -> String {
     if let Some(head) = eave.plan.window_head {
         row("window head", None, head - eave.plan.wall_height);
     }
-    table.text(look)
+    table
 }
 
 fn boards(eave: &Eave, look: &Look) -> String {
@@ -131,8 +128,8 @@ fn boards(eave: &Eave, look: &Look) -> String {
     text
 }
 
-fn measured(eave: &Eave, look: &Look) -> String {
-    let write = |length: Length| look.writing.length(length);
+fn measured(eave: &Eave, writing: Writing) -> Table {
+    let write = |length: Length| writing.length(length);
     let to = match eave.plan.measured_to {
         MeasuredTo::Tail => "the tail cut",
         MeasuredTo::Fascia => "the fascia's outer face",
@@ -170,19 +167,7 @@ fn measured(eave: &Eave, look: &Look) -> String {
             lack_slope,
         ]);
     }
-    let mut text = table.text(look);
-    if let Some(reached) = eave.reached_by_all {
-        text.push_str(&wrapped(
-            &format!(
-                "A straight string that every tail reaches gives an overhang of {}, against {} asked.",
-                write(reached),
-                write(eave.rafter.plan.overhang)
-            ),
-            2,
-            look,
-        ));
-    }
-    text
+    table
 }
 
 fn explained(eave: &Eave, look: &Look) -> String {

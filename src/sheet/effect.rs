@@ -5,6 +5,7 @@ use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::measure::{Length, Tape, Units};
 use crate::measured::{Effect, Outcome};
 
+use super::page::Page;
 use super::table::wrapped;
 use super::{Align, Depth, Look, Table};
 
@@ -15,18 +16,14 @@ pub fn text(
     [by, unit_run]: [Length; 2],
     name: Option<&str>,
     look: &Look,
-    _: Depth,
+    depth: Depth,
 ) -> String {
     let name = name.map_or(String::new(), |name| format!("{name}: "));
-    let mut page = wrapped(
-        &format!(
-            "{name}what {} more or less of each input does. Measure twice what stands first.",
-            whole(by, look)
-        ),
-        2,
-        look,
-    );
-    page.push('\n');
+    let mut page = Page::new(look, depth);
+    page.say(&format!(
+        "{name}what {} more or less of each input does. Measure twice what comes first.",
+        whole(by, look)
+    ));
     let mut columns = vec![("input", Align::Left)];
     columns.extend(Outcome::ALL.map(|outcome| (outcome.words(), Align::Right)));
     let mut table =
@@ -41,8 +38,15 @@ pub fn text(
         }));
         table.row(row);
     }
-    page.push_str(&table.text(look));
-    page.push('\n');
+    page.list(table);
+    page.more("what each input means", || meaning(effects, by, unit_run, look));
+    page.end()
+}
+
+/// Where less of an input does not do the opposite, what does nothing, and what is changed.
+fn meaning(effects: &[Effect], by: Length, unit_run: Length, look: &Look) -> String {
+    let none = |effect: &&Effect| in_inches(effect.worst) < 1e-9;
+    let mut page = String::new();
     let uneven: Vec<String> = effects
         .iter()
         .filter(|effect| {

@@ -1,9 +1,10 @@
 //! Findings, used values and cautions, as every command prints them.
 
 use crate::measure::{Note, Writing};
-use crate::plan::Used;
-use crate::rules::{Finding, Unit};
+use crate::plan::{Key, Used};
+use crate::rules::{Finding, Unit, Verdict};
 
+use super::page::Page;
 use super::table::wrapped;
 use super::{Align, Look, Table};
 
@@ -46,11 +47,14 @@ pub(super) fn table(title: &str, of: &[&Finding], writing: Writing) -> Table {
     table
 }
 
+/// What stands where there is no figure.
+const NO_FIGURE: &str = "-";
+
 /// A figure of a finding; `-` where there is none.
 pub(super) fn figure(figure: Option<f64>, finding: &Finding, writing: Writing) -> String {
     match figure {
         Some(figure) if finding.unit != Unit::Words => finding.unit.write(figure, writing),
-        _ => "-".to_owned(),
+        _ => NO_FIGURE.to_owned(),
     }
 }
 
@@ -66,7 +70,7 @@ pub(super) fn limit(finding: &Finding, writing: Writing) -> String {
             format!("own: {sense} {}", write(own.limit))
         }
         (None, Some(code)) => format!("{sense} {}", write(code)),
-        _ => "-".to_owned(),
+        _ => NO_FIGURE.to_owned(),
     }
 }
 
@@ -78,6 +82,12 @@ pub(super) fn note(finding: &Finding, look: &Look) -> String {
 
 /// What a finding has to say, in one sentence; `None` if nothing.
 pub(super) fn note_words(finding: &Finding, writing: Writing) -> Option<String> {
+    let said = said(finding, writing);
+    (!said.is_empty()).then(|| format!("{}: {said}.", finding.title))
+}
+
+/// By how much it is off, its notes, and why the user's own limit stands.
+fn said(finding: &Finding, writing: Writing) -> String {
     let off = finding.shortfall(writing);
     let own = finding.own.as_ref().map(|own| format!("your own limit because {}", own.reason));
     let notes = finding.noted(writing);
@@ -86,7 +96,7 @@ pub(super) fn note_words(finding: &Finding, writing: Writing) -> Option<String> 
         .flatten()
         .filter(|words| !words.is_empty())
         .collect();
-    (!told.is_empty()).then(|| format!("{}: {}.", finding.title, told.join("; ")))
+    told.join("; ")
 }
 
 /// Notes, one to a line, with a blank line after them if there are any.
@@ -102,23 +112,156 @@ pub fn notes(notes: &[Note], look: &Look) -> String {
     text
 }
 
-/// Every value used: what was given, then the defaults, table by table of the roof file.
+/// Every value used, with its key in the roof file and where it came from.
 #[must_use]
-pub fn used(used: &[Used], look: &Look) -> String {
-    let list = |given: bool| {
-        used_by_table(used, given, look.writing)
-            .into_iter()
-            .map(|(table, list)| format!("[{table}] {}", list.join(", ")))
-            .collect::<Vec<_>>()
-            .join("; ")
-    };
-    let mut text = String::new();
-    for (lead, values) in [("Given", list(true)), ("Not given, so by default", list(false))] {
-        if !values.is_empty() {
-            text.push_str(&wrapped(&format!("{lead}: {values}."), 2, look));
+pub fn used(used: &[Used], writing: Writing) -> Table {
+    let mut table = Table::new(
+        "Values used",
+        &[("setting", Align::Left), ("value", Align::Left), ("from", Align::Left)],
+    );
+    for given in [true, false] {
+        for used in used.iter().filter(|used| used.given == given) {
+            table.row([
+                used.field.key.to_owned(),
+                used.value.write(writing),
+                if given { "given" } else { "default" }.to_owned(),
+            ]);
         }
     }
-    text
+    table
+}
+
+impl Page<'_> {
+    /// What fails or needs design, each with its figures and note; said before all that meets.
+    pub(super) fn open(&mut self, found: &[Finding]) {
+        let writing = self.look().writing;
+        self.first(|page| page.say_all(open(found, writing)));
+        let counted = [Verdict::Fails, Verdict::NeedsDesign]
+            .map(|verdict| standing(found, verdict, writing).unwrap_or_default());
+        let look = *self.look();
+        if counted.iter().any(|words| !words.is_empty()) {
+            self.more("", || {
+                counted
+                    .iter()
+                    .filter(|words| !words.is_empty())
+                    .map(|words| wrapped(words, 2, &look))
+                    .collect()
+            });
+        }
+    }
+
+    /// The findings: the first screen says what to set and how many meet, since what does not has been said by
+    /// [`Page::open`].
+    pub(super) fn findings(&mut self, found: &[Finding]) {
+        if found.is_empty() {
+            return;
+        }
+        let look = *self.look();
+        self.first(|page| page.say_all(rest(found, look.writing)));
+        self.more("rules", || findings(found, &look));
+    }
+
+    /// Notes, which are never left out.
+    pub(super) fn notes(&mut self, list: &[Note]) {
+        if list.is_empty() {
+            return;
+        }
+        let look = *self.look();
+        self.gap();
+        self.say_all(list.iter().map(|note| format!("Note: {}.", note.write(look.writing))));
+    }
+
+    /// Every value used.
+    pub(super) fn used(&mut self, values: &[Used]) {
+        if !values.is_empty() {
+            let look = *self.look();
+            self.more("values used", || used(values, look.writing).text(&look));
+        }
+    }
+}
+
+/// What fails or needs design, worst first: `Fails: bearing on the plate: 1", at least 1-1/2" (R802.6); 1/2" too short`.
+pub(super) fn open(found: &[Finding], writing: Writing) -> Vec<String> {
+    let mut open: Vec<&Finding> =
+        found.iter().filter(|finding| finding.verdict.is_open()).collect();
+    open.sort_by_key(|finding| finding.verdict);
+    let told = open.into_iter().map(|finding| {
+        let verdict = match finding.verdict {
+            Verdict::Fails => "FAILS",
+            _ => "NEEDS DESIGN",
+        };
+        let figures: Vec<String> =
+            [figure(finding.found, finding, writing), limit(finding, writing)]
+                .into_iter()
+                .filter(|words| words != NO_FIGURE)
+                .collect();
+        let figures = match figures.is_empty() {
+            true => String::new(),
+            false => format!(": {}", figures.join(", ")),
+        };
+        let notes = said(finding, writing);
+        let notes = if notes.is_empty() { notes } else { format!("; {notes}") };
+        format!("{verdict}: {}{figures} ({}){notes}.", finding.title, finding.section)
+    });
+    told.collect()
+}
+
+/// What to set so that the rest is checked, how many meet, and which of those have a note.
+pub(super) fn rest(found: &[Finding], writing: Writing) -> Vec<String> {
+    let mut lines: Vec<String> =
+        standing(found, Verdict::NotChecked, writing).into_iter().collect();
+    let meets = |finding: &&Finding| finding.verdict == Verdict::Meets;
+    lines.extend(match (found.iter().filter(meets).count(), found.len()) {
+        (0, _) => None,
+        (1, 1) => Some("It meets the one rule held here.".to_owned()),
+        (all, held) if all == held => Some(format!("It meets all {all} rules held here.")),
+        (1, _) => Some("1 rule is met.".to_owned()),
+        (met, _) => Some(format!("{met} rules are met.")),
+    });
+    lines.extend(noted(found));
+    lines
+}
+
+/// Which of those that meet have something to say that their figures do not show.
+pub(super) fn noted(found: &[Finding]) -> Option<String> {
+    let noted: Vec<&str> = found
+        .iter()
+        .filter(|finding| finding.verdict == Verdict::Meets && finding.tell)
+        .map(|finding| finding.title)
+        .collect();
+    (!noted.is_empty()).then(|| format!("Met, with a note to read (--more): {}.", noted.join("; ")))
+}
+
+/// How many have a verdict, and which: what fails by how much, and what to set where nothing was checked. `None` if none has it.
+pub(super) fn standing(found: &[Finding], verdict: Verdict, writing: Writing) -> Option<String> {
+    let of: Vec<&Finding> = found.iter().filter(|finding| finding.verdict == verdict).collect();
+    if of.is_empty() {
+        return None;
+    }
+    let counted = verdict.counted(of.len());
+    let which: Vec<String> = match verdict {
+        Verdict::Fails | Verdict::NeedsDesign => of
+            .iter()
+            .map(|finding| match finding.shortfall(writing) {
+                Some(off) => format!("{} {off}", finding.title),
+                None => finding.title.to_owned(),
+            })
+            .collect(),
+        Verdict::NotChecked => vec![format!("set {}", Key::list(&fields_to_set(&of)))],
+        Verdict::Meets => return Some(format!("{counted}.")),
+    };
+    Some(format!("{counted}: {}.", which.join("; ")))
+}
+
+/// The fields that findings wait for, each once.
+fn fields_to_set(of: &[&Finding]) -> Vec<Key> {
+    let mut keys: Vec<Key> = Vec::new();
+    for key in of.iter().flat_map(|finding| &finding.missing) {
+        if !keys.contains(key) {
+            keys.push(*key);
+        }
+    }
+    keys
 }
 
 /// The values that were given, or those that were not, by table of the roof file: `span 14' 0"`.

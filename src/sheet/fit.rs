@@ -9,48 +9,55 @@ use crate::plan::{FitPlan, Quantity, Unknown};
 
 use super::fit_answer::answered;
 use super::fit_words::{exact, left, met, none_or, shown, target};
+use super::page::Page;
 use super::table::wrapped;
-use super::{Align, Depth, Look, Table, findings, fit_working};
+use super::{Align, Depth, Look, Table, fit_working};
 
 /// The caution that stands under every fit.
 pub(super) const CAUTION: &str = "What is measured on an existing building is only as good as the measuring: measure at both ends, prove the pattern \
      (stepoff prove) and try one pair before the stack is cut. What an existing roof carries, and how the new one is joined to it, \
      is not decided here.";
 
-/// The whole page.
+/// The caution in two lines.
+pub(super) const CAUTION_IN_SHORT: &str = "Measure an existing building at both ends, prove the pattern (stepoff prove) and try one pair before you cut the stack.";
+
+/// The page: what fits, what stops it, the rafter that it gives.
 #[must_use]
 pub fn text(plan: &FitPlan, fits: &[Fit], notes: &[Note], look: &Look, depth: Depth) -> String {
-    let explain = depth.explains();
     let name = plan.eave.rafter.name.as_ref().map_or(String::new(), |name| format!("{name}: "));
-    let mut page = wrapped(&format!("{name}{}", what_is_asked(plan, fits, look)), 2, look);
-    for fit in fits {
-        page.push('\n');
-        page.push_str(&one(plan, fit, look, explain));
-        if explain {
-            for answer in &fit.answers {
-                page.push('\n');
-                page.push_str(&fit_working::text(plan, fit, answer, look));
-            }
+    let mut page = Page::new(look, depth);
+    page.say(&format!("{name}{}", what_is_asked(plan, fits, look)));
+    for (number, fit) in fits.iter().enumerate() {
+        if number > 0 {
+            page.gap();
+        }
+        page.text(one(plan, fit, look, depth));
+        if !fit.answers.is_empty() {
+            page.workings(|| {
+                let each =
+                    fit.answers.iter().map(|answer| fit_working::text(plan, fit, answer, look));
+                each.collect::<Vec<_>>().join("\n")
+            });
         }
     }
-    page.push('\n');
+    page.gap();
     if plan.pitch_from_rise {
         let pitch = plan.eave.rafter.pitch;
-        page.push_str(&wrapped(
-            &format!(
-                "Write too, under [roof], the pitch of the rise measured: pitch = {}",
-                toml_text(&look.writing.pitch_for_file(pitch))
-            ),
-            2,
-            look,
+        page.say(&format!(
+            "Write too, under [roof], the pitch of the rise measured: pitch = {}",
+            toml_text(&look.writing.pitch_for_file(pitch))
         ));
     }
-    page.push_str(&findings::notes(notes, look));
-    page.push_str(&findings::used(&plan.eave.rafter.used, look));
-    page.push('\n');
-    page.push_str(&wrapped(CAUTION, 2, look));
-    page.push_str(&wrapped(caution::RAFTER, 2, look));
-    page
+    page.notes(notes);
+    if fits.iter().any(|fit| !fit.answers.is_empty()) {
+        page.leaves_out("rules");
+    }
+    page.used(&plan.eave.rafter.used);
+    page.gap();
+    page.first(|page| page.say(CAUTION_IN_SHORT));
+    page.more("", || wrapped(CAUTION, 2, look));
+    page.caution(caution::RAFTER_IN_SHORT, caution::RAFTER);
+    page.end()
 }
 
 fn what_is_asked(plan: &FitPlan, fits: &[Fit], look: &Look) -> String {
@@ -76,7 +83,7 @@ fn what_is_asked(plan: &FitPlan, fits: &[Fit], look: &Look) -> String {
     }
 }
 
-fn one(plan: &FitPlan, fit: &Fit, look: &Look, explain: bool) -> String {
+fn one(plan: &FitPlan, fit: &Fit, look: &Look, depth: Depth) -> String {
     let mut text = wrapped(&verdict(plan, fit, look), 2, look);
     text.push_str(&as_it_stands(plan, fit, look));
     if fit.has_no_solution() {
@@ -111,7 +118,7 @@ fn one(plan: &FitPlan, fit: &Fit, look: &Look, explain: bool) -> String {
     }
     for (index, answer) in fit.answers.iter().enumerate() {
         text.push('\n');
-        text.push_str(&answered(fit, index, answer, look, explain));
+        text.push_str(&answered(fit, index, answer, look, depth));
     }
     text
 }
@@ -132,7 +139,11 @@ fn verdict(plan: &FitPlan, fit: &Fit, look: &Look) -> String {
             format!("NO SOLUTION: no {unknown} brings {}.", target(plan, measured, look))
         }
         (Aim::Meet(measured), 1) => {
-            format!("Only one {unknown} fits: it brings {}.", target(plan, measured, look))
+            format!(
+                "Only one {unknown} fits, {}: it brings {}.",
+                to_build(fit, look),
+                target(plan, measured, look)
+            )
         }
         (Aim::Meet(measured), _) => format!(
             "{count} FIT: each brings {}. The choice is yours.",
@@ -140,9 +151,11 @@ fn verdict(plan: &FitPlan, fit: &Fit, look: &Look) -> String {
         ),
         (Aim::Largest, 0) => format!("NO SOLUTION: no {unknown} keeps every cap."),
         (Aim::Largest, 1) if fit.unknown == Unknown::Seat => {
-            "The deepest seat that keeps every rule and cap:".to_owned()
+            format!("The deepest seat that keeps every rule and cap is {}.", to_build(fit, look))
         }
-        (Aim::Largest, 1) => format!("The largest {unknown} that keeps every cap:"),
+        (Aim::Largest, 1) => {
+            format!("The largest {unknown} that keeps every cap is {}.", to_build(fit, look))
+        }
         (Aim::Largest, _) => format!(
             "The caps are kept in {count} separate ranges. The upper end of each, the largest {unknown} last:"
         ),
@@ -154,6 +167,18 @@ fn verdict(plan: &FitPlan, fit: &Fit, look: &Look) -> String {
         ),
         (Aim::NoNarrowRow, _) => format!("The nearest {unknown} either way:"),
     }
+}
+
+/// The only answer as it is built.
+fn to_build(fit: &Fit, look: &Look) -> String {
+    let Some(answer) = fit.answers.first() else {
+        return String::new();
+    };
+    answer
+        .buildable
+        .iter()
+        .find(|it| it.keeps)
+        .map_or_else(|| exact(fit.unknown, answer.value, look), |it| it.written.clone())
 }
 
 /// True if the present value lies between the answers: they bound what may be, not what must change.

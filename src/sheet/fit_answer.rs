@@ -8,7 +8,7 @@ use crate::rules::{Finding, Verdict};
 use super::fit_words::{exact, left, met, none_or, shown};
 use super::rafter::{longer_than_stock, stock_words};
 use super::table::wrapped;
-use super::{Align, Look, Table, findings};
+use super::{Align, Depth, Look, Table, findings};
 
 /// One answer: its values, what stops it, the rafter it gives, what is left, its proof.
 pub(super) fn answered(
@@ -16,7 +16,7 @@ pub(super) fn answered(
     index: usize,
     answer: &Answer,
     look: &Look,
-    explain: bool,
+    depth: Depth,
 ) -> String {
     let mut text = values(fit, index, answer, look);
     for buildable in answer.buildable.iter().filter(|it| it.keeps).take(1) {
@@ -52,18 +52,28 @@ pub(super) fn answered(
         .collect();
     if !failing.is_empty() {
         text.push_str(&wrapped(
-            &format!("It fits, but FAILS rules listed below: {}.", failing.join(", ")),
+            &format!("It fits, but FAILS these rules: {}.", failing.join(", ")),
             2,
             look,
         ));
     }
     text.push_str(&others(fit, answer, look));
-    if explain {
+    if depth.explains() {
         text.push_str(&wrapped(&proof(fit, answer, look), 2, look));
     }
     if answer.findings.iter().any(Finding::has_to_be_told) {
         text.push('\n');
-        text.push_str(&findings::findings(&answer.findings, look));
+        text.push_str(&match depth {
+            Depth::First => [
+                findings::open(&answer.findings, look.writing),
+                findings::rest(&answer.findings, look.writing),
+            ]
+            .concat()
+            .iter()
+            .map(|words| wrapped(words, 2, look))
+            .collect(),
+            Depth::More | Depth::Explain => findings::findings(&answer.findings, look),
+        });
     } else {
         text.push_str(&wrapped("The pattern meets the notch, bearing and tail rules.", 2, look));
     }
@@ -243,14 +253,14 @@ fn proof(fit: &Fit, answer: &Answer, look: &Look) -> String {
     );
     match answer.proof {
         Proof::Met(root) if root.touches => format!(
-            "Proof: the measurement touches what is asked here and turns back, residual {}; {looked}.",
+            "Proof: the measurement just reaches what is wanted here and turns back; {} is left; {looked}.",
             residual(root.residual, look)
         ),
         Proof::Met(root) if root.halvings == 0 => {
-            format!("Proof: met on the spot, residual {}; {looked}.", residual(root.residual, look))
+            format!("Proof: met on the spot; {} is left; {looked}.", residual(root.residual, look))
         }
         Proof::Met(root) => format!(
-            "Proof: one side of what is asked at one end, the other side at the other end of a bracket {:.0e} wide, closed in {} halvings; residual {}; {looked}.",
+            "Proof: too much at one end and too little at the other of a stretch {:.0e} wide, closed in {} halvings; {} is left; {looked}.",
             root.bracket.1 - root.bracket.0,
             root.halvings,
             residual(root.residual, look)
@@ -272,5 +282,5 @@ pub(super) fn residual(left_in: f64, look: &Look) -> String {
         Units::Millimeters => (in_millimeters(inches(left_in)), "mm"),
         _ => (left_in, "in"),
     };
-    if left == 0.0 { "none".to_owned() } else { format!("{:.0e} {unit}", left.abs()) }
+    if left == 0.0 { "nothing".to_owned() } else { format!("{:.0e} {unit}", left.abs()) }
 }

@@ -6,16 +6,17 @@ use crate::fit::sides::SidesAnswer;
 use crate::fit::{PlateDrop, Side, TwoSides};
 use crate::frame::{CommonRafter, Edge};
 use crate::measure::quantity::inches;
-use crate::measure::{Direction, Length, Tape, trim};
+use crate::measure::{Direction, Length, Tape, Writing, trim};
 use crate::plan::text::toml_length;
 use crate::plan::{FasciaLine, Find, FitPlan, Unknown};
 
-use super::fit::CAUTION;
+use super::fit::{CAUTION, CAUTION_IN_SHORT};
 use super::fit_answer::residual;
 use super::fit_words::exact;
+use super::page::Page;
 use super::rafter::stock_words;
 use super::table::wrapped;
-use super::{Align, Depth, Look, Table, findings};
+use super::{Align, Depth, Look, Table};
 
 /// What is found between two sides, in words.
 fn sought(find: Find) -> &'static str {
@@ -26,36 +27,28 @@ fn sought(find: Find) -> &'static str {
     }
 }
 
-/// The whole page of two sides.
+/// The page of two sides: where both planes meet, the two rafters, and how ridge and fascia meet.
 #[must_use]
 pub fn text(plan: &FitPlan, found: &TwoSides, look: &Look, depth: Depth) -> String {
-    let explain = depth.explains();
-    let mut page = wrapped(
-        &format!(
-            "{}find {}, so that both planes meet at the ridge",
-            named(plan),
-            sought(plan.find)
-        ),
-        2,
-        look,
-    );
-    page.push_str(&wrapped(&verdict(found, look), 2, look));
-    for answer in &found.answers {
-        page.push('\n');
-        page.push_str(&sides(plan, found, answer, look, explain));
-    }
-    page.push('\n');
-    page.push_str(&wrapped(
-        "Note: gable studs, ceiling joists and ties of unequal sides are not framed here; each side's rafter is the half of a gable of twice its run.",
-        2,
-        look,
+    let mut page = Page::new(look, depth);
+    page.say(&format!(
+        "{}find {}, so that both planes meet at the ridge",
+        named(plan),
+        sought(plan.find)
     ));
-    page.push('\n');
-    page.push_str(&findings::used(&plan.eave.rafter.used, look));
-    page.push('\n');
-    page.push_str(&wrapped(CAUTION, 2, look));
-    page.push_str(&wrapped(caution::RAFTER, 2, look));
-    page
+    page.say(&verdict(found, look));
+    for answer in &found.answers {
+        page.gap();
+        sides(&mut page, plan, found, answer);
+    }
+    page.gap();
+    page.say("Note: gable studs, ceiling joists and ties of unequal sides are not framed here; each side's rafter is half of a gable twice as wide.");
+    page.used(&plan.eave.rafter.used);
+    page.gap();
+    page.first(|page| page.say(CAUTION_IN_SHORT));
+    page.more("", || wrapped(CAUTION, 2, look));
+    page.caution(caution::RAFTER_IN_SHORT, caution::RAFTER);
+    page.end()
 }
 
 fn named(plan: &FitPlan) -> String {
@@ -98,28 +91,21 @@ fn verdict(found: &TwoSides, look: &Look) -> String {
     }
 }
 
-fn sides(
-    plan: &FitPlan,
-    found: &TwoSides,
-    answer: &SidesAnswer,
-    look: &Look,
-    explain: bool,
-) -> String {
-    let mut text = String::new();
-    let mut line = |words: String| text.push_str(&wrapped(&words, 2, look));
+fn sides(page: &mut Page<'_>, plan: &FitPlan, found: &TwoSides, answer: &SidesAnswer) {
+    let look = page.look();
     let what = match found.find {
         Find::Ridge => "Ridge, from building line A",
         Find::WallB => "Plate B above plate A",
         _ => "Pitch of plane B",
     };
-    line(format!("{what}: {}.", value(found.find, answer.value, look)));
-    for buildable in &answer.buildable {
-        line(format!(
-            "To build {}: the peaks then stand {} apart.",
+    page.say(&format!("{what}: {}.", value(found.find, answer.value, look)));
+    page.say_all(answer.buildable.iter().map(|buildable| {
+        format!(
+            "To build {}: the peaks are then {} apart.",
             buildable.written,
             look.writing.exact(buildable.peaks_apart.abs())
-        ));
-    }
+        )
+    }));
     let [a, b] = &answer.sides;
     let alone = |side: &Side| {
         format!(
@@ -129,19 +115,24 @@ fn sides(
             toml_length(&look.writing.length(side.eave.rafter.plan.overhang))
         )
     };
-    line(format!(
-        "Write in a roof file for each side, as the half of a gable of twice its run: A: {}; B: {}.",
+    page.say(&format!(
+        "Write a roof file for each side, as half of a gable twice as wide: A: {}; B: {}.",
         alone(a),
         alone(b)
     ));
-    text.push('\n');
-    text.push_str(&numbers(answer, look));
-    text.push('\n');
-    text.push_str(&meeting(plan, answer, look));
-    if explain {
-        text.push_str(&wrapped(
+    for side in &answer.sides {
+        page.open(&side.findings);
+    }
+    page.list(numbers(answer, look.writing));
+    page.gap();
+    page.text(meeting(plan, answer, look));
+    page.more("marks of both rafters", || {
+        answer.sides.iter().map(|side| marks(side, look)).collect::<Vec<_>>().join("\n")
+    });
+    page.workings(|| {
+        wrapped(
             &format!(
-                "Proof: one peak above the other at either end of a bracket {:.0e} wide, closed in {} halvings; residual {}; both sides built {} times.",
+                "Proof: at the two ends of a stretch {:.0e} wide different peaks are the higher one, closed in {} halvings; {} is left; both sides built {} times.",
                 answer.root.bracket.1 - answer.root.bracket.0,
                 answer.root.halvings,
                 residual(answer.root.residual, look),
@@ -149,30 +140,22 @@ fn sides(
             ),
             2,
             look,
-        ));
-    }
+        ) + "\n"
+            + &explained(answer, look)
+    });
     for side in &answer.sides {
-        text.push('\n');
-        text.push_str(&marks(side, look));
-    }
-    if explain {
-        text.push('\n');
-        text.push_str(&explained(answer, look));
-    }
-    for side in &answer.sides {
-        if side.findings.iter().any(crate::rules::Finding::has_to_be_told) || explain {
-            text.push('\n');
-            text.push_str(&format!("Rafter {}\n", side.name));
-            text.push_str(&findings::findings(&side.findings, look));
+        if side.findings.iter().any(crate::rules::Finding::has_to_be_told) || page.explains() {
+            page.gap();
+            page.text(format!("Rafter {}\n", side.name));
+            page.findings(&side.findings);
         }
     }
-    text
 }
 
 /// One row of the side by side table: its name and how it is had from a side.
 type NumberRow = (&'static str, fn(&Side) -> Length);
 
-fn numbers(answer: &SidesAnswer, look: &Look) -> String {
+fn numbers(answer: &SidesAnswer, writing: Writing) -> Table {
     const ROWS: [NumberRow; 13] = [
         ("run, to the ridge's center", |side| side.run),
         ("plate above plate A", |side| side.plate),
@@ -193,18 +176,18 @@ fn numbers(answer: &SidesAnswer, look: &Look) -> String {
     let [a, b] = &answer.sides;
     let mut table =
         Table::new("Two rafters", &[("", Align::Left), ("A", Align::Right), ("B", Align::Right)]);
-    let pitch = |side: &Side| look.writing.pitch(side.eave.rafter.plan.pitch);
+    let pitch = |side: &Side| writing.pitch(side.eave.rafter.plan.pitch);
     table.row(["pitch".to_owned(), pitch(a), pitch(b)]);
     for (name, of) in ROWS {
-        table.row([name.to_owned(), look.writing.length(of(a)), look.writing.length(of(b))]);
+        table.row([name.to_owned(), writing.length(of(a)), writing.length(of(b))]);
     }
     let order = |rafter: &CommonRafter| {
-        stock_words(rafter, look.writing).unwrap_or_else(|| "none so long".to_owned())
+        stock_words(rafter, writing).unwrap_or_else(|| "none so long".to_owned())
     };
-    let blank = |side: &Side| look.writing.blank(side.eave.rafter.blank_length);
+    let blank = |side: &Side| writing.blank(side.eave.rafter.blank_length);
     table.row(["blank length".to_owned(), blank(a), blank(b)]);
     table.row(["board to order".to_owned(), order(&a.eave.rafter), order(&b.eave.rafter)]);
-    table.text(look)
+    table
 }
 
 /// How ridge and fascia meet, and what is left.
@@ -303,25 +286,21 @@ fn explained(answer: &SidesAnswer, look: &Look) -> String {
     text
 }
 
-/// The whole page of a plate drop.
+/// The page of a plate drop.
 #[must_use]
 pub fn drop_text(plan: &FitPlan, drop: &PlateDrop, look: &Look, depth: Depth) -> String {
-    let explain = depth.explains();
     let write = |length: Length| look.writing.length(length);
     let (shallow, deep) = (&drop.rafter.rafter, &drop.deeper.rafter);
     let stock = |rafter: &CommonRafter| rafter.plan.stock.write(look.writing.units);
-    let mut page = wrapped(
-        &format!(
-            "{}find the plate drop for {} beside rafters of {}, both top edges in one plane",
-            named(plan),
-            stock(deep),
-            stock(shallow)
-        ),
-        2,
-        look,
-    );
+    let mut page = Page::new(look, depth);
+    page.say(&format!(
+        "{}find the plate drop for {} beside rafters of {}, both top edges in one plane",
+        named(plan),
+        stock(deep),
+        stock(shallow)
+    ));
     let tape = Tape::read(drop.drop, look.writing.step, Direction::Nearest);
-    let mut line = |words: String| page.push_str(&wrapped(&words, 2, look));
+    let mut line = |words: String| page.say(&words);
     line(format!(
         "Plate drop: {} (exact {}). The plate under the {} lies so much lower.",
         look.writing.tape(tape),
@@ -357,13 +336,13 @@ pub fn drop_text(plan: &FitPlan, drop: &PlateDrop, look: &Look, depth: Depth) ->
             write(rafter.remaining),
         ]);
     }
-    page.push('\n');
-    page.push_str(&table.text(look));
-    page.push('\n');
-    page.push_str(&seats(drop, look));
-    if explain {
-        for rafter in [shallow, deep] {
-            page.push_str(&wrapped(
+    page.open(&drop.findings);
+    page.table(&table);
+    page.gap();
+    page.text(seats(drop, look));
+    page.workings(|| {
+        let each = [shallow, deep].map(|rafter| {
+            wrapped(
                 &format!(
                     "  heel stand of {} = depth {} x {} - seat {} x {} = {}",
                     stock(rafter),
@@ -375,16 +354,14 @@ pub fn drop_text(plan: &FitPlan, drop: &PlateDrop, look: &Look, depth: Depth) ->
                 ),
                 6,
                 look,
-            ));
-        }
-    }
-    page.push('\n');
-    page.push_str(&findings::findings(&drop.findings, look));
-    page.push('\n');
-    page.push_str(&findings::used(&plan.eave.rafter.used, look));
-    page.push('\n');
-    page.push_str(&wrapped(caution::RAFTER, 2, look));
-    page
+            )
+        });
+        each.concat()
+    });
+    page.findings(&drop.findings);
+    page.used(&plan.eave.rafter.used);
+    page.caution(caution::RAFTER_IN_SHORT, caution::RAFTER);
+    page.end()
 }
 
 fn seats(drop: &PlateDrop, look: &Look) -> String {

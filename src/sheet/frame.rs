@@ -8,44 +8,51 @@ use crate::measure::tolerance::HAIR;
 use crate::measure::{Length, Units, Writing, trim};
 use crate::rules::Finding;
 
+use super::page::Page;
 use super::table::wrapped;
-use super::{Align, Depth, Look, Table, findings};
+use super::{Align, Depth, Look, Table};
 
-/// The whole page.
+/// The page: what is framed, and the cut list.
 #[must_use]
 pub fn text(frame: &Frame, found: &[Finding], look: &Look, depth: Depth) -> String {
-    let explain = depth.explains();
-    let mut page = heading(frame, look);
-    page.push('\n');
-    page.push_str(&cut_list(frame, look.writing).text(look));
-    page.push_str(&wrapped(
-        "\"from\" is the shortest stock that one stick can be cut from; short pieces come several out of one board.",
-        2,
-        look,
-    ));
-    page.push('\n');
-    page.push_str(&marks(frame, look));
-    if explain {
-        page.push('\n');
-        page.push_str(&explained(frame, look));
-    }
-    page.push('\n');
-    page.push_str(&findings::notes(&frame.notes, look));
-    page.push_str(&findings::findings(found, look));
-    page.push_str(
-        "stepoff check holds this roof against every rule known; here stands what presses.\n",
-    );
-    page.push('\n');
-    page.push_str(&findings::used(&frame.plan.rafter.used, look));
-    page.push('\n');
-    page.push_str(&wrapped(
-        "Crown up on every rafter and joist. Cut one pair, try it on the walls, then the rest. Brace the ridge and the first pairs \
-         before anything is loaded.",
-        2,
-        look,
-    ));
-    page.push_str(&wrapped(caution::RAFTER, 2, look));
-    page
+    let mut page = Page::new(look, depth);
+    page.text(heading(frame, look));
+    page.open(found);
+    let list = cut_list(frame, look.writing);
+    page.first(|page| {
+        let heads = ["mark", "what", "count", "section", "blank", list_from(look.writing)];
+        page.list(list.picked(&heads).titled("Cut list"));
+    });
+    page.more("end cuts", || {
+        let from = "\"from\" is the shortest stock that one stick can be cut from; short pieces come several out of one board.";
+        list.text(look) + &wrapped(from, 2, look)
+    });
+    page.more("marks", || marks(frame, look));
+    page.workings(|| explained(frame, look));
+    page.notes(&frame.notes);
+    page.findings(found);
+    page.more("", || {
+        wrapped("stepoff check holds this roof against every rule known; only what is open and the eave's rules are listed here.", 2, look)
+    });
+    page.used(&frame.plan.rafter.used);
+    page.first(|page| {
+        page.say("Crown up. Try one pair before you cut the rest; brace ridge and first pairs.");
+    });
+    page.more("", || {
+        wrapped(
+            "Crown up on every rafter and joist. Cut one pair, try it on the walls, then the rest. Brace the ridge and the \
+             first pairs before anything is loaded.",
+            2,
+            look,
+        )
+    });
+    page.caution(caution::RAFTER_IN_SHORT, caution::RAFTER);
+    page.end()
+}
+
+/// Head of the stock that a stick comes from.
+fn list_from(writing: Writing) -> &'static str {
+    if writing.units == Units::Millimeters { "from m" } else { "from ft" }
 }
 
 /// The frame in one sentence.
@@ -164,7 +171,7 @@ pub fn cut_table<'a>(
             ("count", Align::Right),
             ("section", Align::Left),
             ("blank", Align::Right),
-            (if metric { "from m" } else { "from ft" }, Align::Right),
+            (list_from(writing), Align::Right),
             ("end cuts", Align::Left),
             ("other cuts", Align::Left),
         ],

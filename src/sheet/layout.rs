@@ -7,43 +7,42 @@ use crate::measure::tolerance::HAIR;
 use crate::measure::{Writing, trim};
 use crate::plan::LayoutFrom;
 
+use super::page::Page;
 use super::table::wrapped;
-use super::{Align, Depth, Look, Table, findings};
+use super::{Align, Depth, Look, Table};
 
-/// The whole page.
+/// The page: the marks of every pair, then those of all that is laid out apart from them.
 #[must_use]
 pub fn text(frame: &Frame, look: &Look, depth: Depth) -> String {
-    let explain = depth.explains();
-    let write = |value: f64| look.writing.length(inches(value));
     let name = frame.plan.rafter.name.as_deref().map_or(String::new(), |name| format!("{name}: "));
-    let mut page = wrapped(&format!("{name}{}", what(frame, look.writing)), 2, look);
-    page.push_str(&wrapped(HOOK, 2, look));
-    page.push('\n');
+    let mut page = Page::new(look, depth);
+    page.say(&format!("{name}{}.", what(frame, look.writing)));
+    page.say(HOOK);
+    if let Some(table) = pairs(frame, look.writing) {
+        page.list(table);
+    }
+    let apart: Vec<&LayoutLine> =
+        frame.layout.iter().filter(|line| !line.kind.is_of_pairs()).collect();
+    if !apart.is_empty() {
+        page.more("end walls and rakes", || {
+            apart.iter().map(|line| wrapped(&marks_apart(line, look.writing), 2, look)).collect()
+        });
+    }
+    page.gap();
+    page.say(&eaves_differ(frame, look.writing));
+    page.say(&joints(frame, look.writing));
+    page.say(&collar_ties(frame, look.writing).unwrap_or_default());
+    page.workings(|| wrapped(&explained(frame, look), 2, look));
+    page.notes(&frame.notes);
+    page.used(&frame.plan.rafter.used);
+    page.end()
+}
 
-    page.push_str(&pairs(frame, look));
-    for line in frame.layout.iter().filter(|line| !line.kind.is_of_pairs()) {
-        let marks = if line.marks.is_empty() { &line.joist_marks } else { &line.marks };
-        let list: Vec<String> = marks.iter().map(|mark| write(*mark)).collect();
-        page.push_str(&wrapped(
-            &format!("{}, from the {}: {}", capital(line.on), line.from, list.join(", ")),
-            2,
-            look,
-        ));
-    }
-    page.push('\n');
-    page.push_str(&wrapped(&eaves_differ(frame, look.writing), 2, look));
-    page.push_str(&wrapped(&joints(frame, look.writing), 2, look));
-    if let Some(words) = collar_ties(frame, look.writing) {
-        page.push_str(&wrapped(&words, 2, look));
-    }
-    if explain {
-        page.push('\n');
-        page.push_str(&wrapped(&explained(frame, look), 2, look));
-    }
-    page.push('\n');
-    page.push_str(&findings::notes(&frame.notes, look));
-    page.push_str(&findings::used(&frame.plan.rafter.used, look));
-    page
+/// The marks of a line that is not of the pairs, in a sentence.
+fn marks_apart(line: &LayoutLine, writing: Writing) -> String {
+    let marks = if line.marks.is_empty() { &line.joist_marks } else { &line.marks };
+    let list: Vec<String> = marks.iter().map(|mark| writing.length(inches(*mark))).collect();
+    format!("{}, from the {}: {}", capital(line.on), line.from, list.join(", "))
 }
 
 /// How every line is marked.
@@ -80,12 +79,12 @@ pub(super) fn capital(words: &str) -> String {
 }
 
 /// One row for each pair: where its rafters and joists go on every line, and what else goes with it.
-fn pairs(frame: &Frame, look: &Look) -> String {
-    let write = |value: f64| look.writing.length(inches(value));
+fn pairs(frame: &Frame, writing: Writing) -> Option<Table> {
+    let write = |value: f64| writing.length(inches(value));
     let lines: Vec<&LayoutLine> =
         frame.layout.iter().filter(|line| line.kind.is_of_pairs()).collect();
     let [plate_a, plate_b, ridge @ ..] = lines.as_slice() else {
-        return String::new();
+        return None;
     };
     let joists = !plate_a.joist_marks.is_empty();
     // where both eaves are alike one column serves both
@@ -145,7 +144,7 @@ fn pairs(frame: &Frame, look: &Look) -> String {
         table.row(cells);
     }
     barge_row(&mut table, true);
-    table.text(look)
+    Some(table)
 }
 
 /// What else stands at a pair: collar tie, rafter tie, a joist off the plate, or that it is an end pair.

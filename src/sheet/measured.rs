@@ -13,7 +13,7 @@ use crate::measured::{FittedRafters, Survey, Walls};
 use crate::plan::{MeasuredPlan, Reading, What};
 use crate::rules::Finding;
 
-use super::findings;
+use super::page::Page;
 use super::table::{signed, wrapped};
 use super::{Align, Depth, Look, Table};
 
@@ -43,7 +43,7 @@ fn numbered(words: &str, number: usize) -> String {
     }
 }
 
-/// The whole page.
+/// The page: what is not as planned, what to measure again, what to move or how to cut.
 #[must_use]
 pub fn text(
     plan: &MeasuredPlan,
@@ -53,56 +53,47 @@ pub fn text(
     depth: Depth,
 ) -> String {
     let explain = depth.explains();
-    let mut page = String::new();
-    let lines = |page: &mut String, lines: Vec<String>| {
-        for line in lines {
-            page.push_str(&wrapped(&line, 2, look));
-        }
-    };
-    lines(&mut page, vec![heading(plan)]);
-    lines(&mut page, against_plan(plan, survey, look));
-    lines(&mut page, doubts(plan, survey, look));
-    page.push('\n');
-    page.push_str(&planned_table(survey, look));
+    let mut page = Page::new(look, depth);
+    page.say(&heading(plan));
+    page.say_all(against_plan(plan, survey, look));
+    page.say_all(doubts(plan, survey, look));
+    page.open(found);
+    page.more("planned against measured", || planned_table(survey, look).text(look));
     // while one of them is in doubt, what they are reconciled to is nothing to work with
-    if survey.walls.is_some() || explain {
-        page.push('\n');
-        page.push_str(&readings(survey, look, explain));
+    if survey.walls.is_some() {
+        page.more("readings", || readings(survey, look, explain).text(look));
+    } else if explain {
+        page.table(&readings(survey, look, explain));
     }
     let heights = heights(survey, look, explain);
     if !heights.is_empty() {
-        page.push('\n');
-        page.push_str(&heights);
+        page.more("heights", || heights.text(look));
     }
-    if explain {
-        page.push_str(&wrapped(
+    page.workings(|| {
+        wrapped(
             &format!(
                 "Against the others: in standard deviations. Over {CRITICAL} comes by chance once in a thousand readings."
             ),
             2,
             look,
-        ));
-    }
+        )
+    });
     if let Some(walls) = &survey.walls {
-        page.push('\n');
-        lines(&mut page, how_square(plan, walls, look));
+        page.gap();
+        page.say_all(how_square(plan, walls, look));
     }
     if let Some(fitted) = &survey.fitted {
-        page.push('\n');
-        lines(&mut page, held(plan, fitted, look));
-        page.push('\n');
+        page.gap();
+        page.say_all(held(plan, fitted, look));
         for eave in EaveSide::BOTH {
-            page.push_str(&list(fitted, eave, look));
-            page.push('\n');
+            page.list(list(fitted, eave, look));
         }
-        lines(&mut page, notes(fitted, look));
+        page.gap();
+        page.say_all(notes(fitted, look));
     }
-    if !found.is_empty() {
-        page.push_str(&findings::findings(found, look));
-    }
-    page.push('\n');
-    page.push_str(&wrapped(caution::MEASURED, 2, look));
-    page
+    page.findings(found);
+    page.caution(caution::MEASURED_IN_SHORT, caution::MEASURED);
+    page.end()
 }
 
 fn heading(plan: &MeasuredPlan) -> String {
@@ -233,7 +224,7 @@ fn doubted(
     }
 }
 
-fn planned_table(survey: &Survey, look: &Look) -> String {
+fn planned_table(survey: &Survey, look: &Look) -> Table {
     let measured = if survey.walls.is_some() { "measured" } else { "as read" };
     let mut table = Table::new(
         "Planned against measured",
@@ -252,7 +243,7 @@ fn planned_table(survey: &Survey, look: &Look) -> String {
             signed(of.off(), look),
         ]);
     }
-    table.text(look)
+    table
 }
 
 /// A standardized residual, or that there is none.
@@ -260,7 +251,7 @@ fn held_against(standardized: Option<f64>) -> String {
     standardized.map_or_else(|| "unchecked".to_owned(), |w| trim(w.abs(), 1))
 }
 
-fn readings(survey: &Survey, look: &Look, explain: bool) -> String {
+fn readings(survey: &Survey, look: &Look, explain: bool) -> Table {
     let mut columns = vec![
         ("measured", Align::Left),
         ("read", Align::Right),
@@ -284,11 +275,11 @@ fn readings(survey: &Survey, look: &Look, explain: bool) -> String {
         }
         table.row(row);
     }
-    table.text(look)
+    table
 }
 
 /// The heights that were read more than once.
-fn heights(survey: &Survey, look: &Look, explain: bool) -> String {
+fn heights(survey: &Survey, look: &Look, explain: bool) -> Table {
     let mut columns = vec![
         ("height", Align::Left),
         ("read", Align::Right),
@@ -321,7 +312,7 @@ fn heights(survey: &Survey, look: &Look, explain: bool) -> String {
         }
         table.row(row);
     }
-    if table.is_empty() { String::new() } else { table.text(look) }
+    table
 }
 
 fn how_square(plan: &MeasuredPlan, walls: &Walls, look: &Look) -> Vec<String> {
@@ -431,7 +422,7 @@ fn held(plan: &MeasuredPlan, fitted: &FittedRafters, look: &Look) -> Vec<String>
     ]
 }
 
-fn list(fitted: &FittedRafters, eave: EaveSide, look: &Look) -> String {
+fn list(fitted: &FittedRafters, eave: EaveSide, look: &Look) -> Table {
     let of_eave = || fitted.rafters.iter().filter(move |one| one.eave == eave);
     let packed = of_eave().any(|one| in_inches(one.packing) > LAST_BITS);
     let mut columns = vec![
@@ -478,7 +469,7 @@ fn list(fitted: &FittedRafters, eave: EaveSide, look: &Look) -> String {
         row.extend(cells);
         table.row(row);
     }
-    table.text(look)
+    table
 }
 
 fn notes(fitted: &FittedRafters, look: &Look) -> Vec<String> {

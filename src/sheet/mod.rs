@@ -7,7 +7,6 @@ pub mod clash;
 pub mod clip;
 pub mod compare;
 pub mod cuts;
-mod depth;
 pub mod dimensions;
 pub mod drawing;
 pub mod eave;
@@ -23,6 +22,7 @@ pub mod html;
 pub mod layout;
 pub mod measured;
 pub mod order;
+mod page;
 pub mod paper;
 pub mod pattern;
 #[cfg(feature = "pdf")]
@@ -43,8 +43,8 @@ pub mod terminal;
 pub mod ties;
 pub mod typeface;
 
-pub use depth::Depth;
 pub use drawing::{Anchor, Area, Drawing, Fill, Ink, Item, Pen, View};
+pub use page::Depth;
 pub use table::{Align, Table};
 
 use crate::measure::Writing;

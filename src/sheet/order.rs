@@ -2,7 +2,7 @@
 
 use crate::facts::caution;
 use crate::measure::quantity::{in_inches, in_millimeters};
-use crate::measure::{Units, Writing, trim};
+use crate::measure::{Note, Units, Writing, trim};
 use crate::order::fasteners;
 use crate::order::lumber::Part;
 use crate::order::roofs::title;
@@ -11,55 +11,95 @@ use crate::plan::Used;
 
 use super::cuts::{self, money};
 use super::findings;
+use super::page::Page;
 use super::table::wrapped;
 use super::{Align, Depth, Look, Table};
 
 /// Square feet in a square meter.
 const FT2_PER_M2: f64 = 1.0 / 0.092_903_04;
 
-/// The whole page; `used` has the values of each roof's file.
+/// The page: what to order, its cost and weight, what is not in it; `used` has the values of each roof's file.
 #[must_use]
 pub fn text(order: &Order, used: &[Vec<Used>], look: &Look, depth: Depth) -> String {
-    let explain = depth.explains();
     let metric = look.writing.units == Units::Millimeters;
-    let mut page = wrapped(&heading(order, title(&order.tags()).as_deref(), metric), 2, look);
-    if let Some(words) = about_marks(&order.tags()) {
-        page.push_str(&wrapped(&words, 2, look));
+    let mut page = Page::new(look, depth);
+    let name = title(&order.tags());
+    page.first(|page| {
+        page.say(&what_in_short(order, name.as_deref(), metric));
+        page.list(all_trades(order, metric));
+    });
+    page.more("", || wrapped(&heading(order, name.as_deref(), metric), 2, look));
+    page.more("where each goes", || {
+        let tables = tables(order, metric);
+        tables.iter().map(|table| table.text(look)).collect::<Vec<_>>().join("\n")
+    });
+    page.gap();
+    page.say(&cost_line(order, ": --prices FILE adds them", look.writing));
+    if !order.priced {
+        page.more("", || wrapped(&least_length(order), 2, look));
     }
-    page.push('\n');
-    for table in tables(order, metric) {
-        page.push_str(&table.text(look));
-        page.push('\n');
-    }
-    page.push_str(&wrapped(&money_line(order, ": --prices FILE adds them", look.writing), 2, look));
-    page.push_str(&wrapped(&weight_line(order, metric), 2, look));
-    page.push('\n');
-    page.push_str(&plans(order, look));
-    if explain {
-        page.push('\n');
-        page.push_str(&explained(order, look));
-    }
-    page.push('\n');
-    for note in &order.notes {
-        page.push_str(&wrapped(&format!("Note: {}", note.write(look.writing)), 2, look));
+    page.more("", || wrapped(&weight_line(order, metric), 2, look));
+    page.more("cuts", || plans(order, look));
+    page.workings(|| explained(order, look));
+    page.gap();
+    page.say_all(about_marks(&order.tags()));
+    let of_deck = |note: &&Note| order.deck_notes.contains(note);
+    let write = |note: &Note| {
+        let words = note.write(look.writing);
+        format!("Note: {}.", words.trim_end_matches('.'))
+    };
+    page.say_all(order.notes.iter().filter(|note| !of_deck(note)).map(write));
+    if !order.deck_notes.is_empty() {
+        page.more("notes on the deck", || {
+            let notes = order.notes.iter().filter(of_deck).map(write);
+            notes.map(|note| wrapped(&note, 2, look)).collect()
+        });
     }
     if !order.left_out.is_empty() {
-        page.push_str("Not in this order:\n");
-        for words in &order.left_out {
-            page.push_str(&wrapped(&format!("  {}", words.write(look.writing)), 4, look));
-        }
+        let left_out = order.left_out.iter().map(|words| words.write(look.writing));
+        page.first(|page| {
+            let list: Vec<String> = left_out.clone().collect();
+            page.say(&format!("Not in this order: {}.", list.join("; ")));
+        });
+        page.more("", || {
+            let lines = left_out.clone().map(|words| wrapped(&format!("  {words}"), 4, look));
+            format!("Not in this order:\n{}", lines.collect::<String>())
+        });
     }
-    page.push('\n');
-    for (used, building) in used.iter().zip(&order.buildings) {
-        if let Some(letter) = &building.tag.letter {
-            page.push_str(&format!("Roof {letter}\n"));
-        }
-        page.push_str(&findings::used(used, look));
-        page.push('\n');
+    if used.iter().any(|used| !used.is_empty()) {
+        page.more("values used", || {
+            let each = used.iter().zip(&order.buildings).map(|(used, building)| {
+                let mut table = findings::used(used, look.writing);
+                if let Some(letter) = &building.tag.letter {
+                    table = table.titled(format!("Values used for roof {letter}"));
+                }
+                table.text(look)
+            });
+            each.collect::<Vec<_>>().join("\n")
+        });
     }
-    page.push_str(&wrapped(caution::ORDER, 2, look));
-    page
+    page.caution(caution::ORDER_IN_SHORT, caution::ORDER);
+    page.end()
 }
+
+/// The list in one table, each line with its trade.
+fn all_trades(order: &Order, metric: bool) -> Table {
+    let mut all: Option<Table> = None;
+    for table in tables(order, metric) {
+        let heads: Vec<&str> =
+            table.columns().map(|(head, _)| head).filter(|head| *head != WHERE).collect();
+        let mut of_trade = table.picked(&heads).titled("To order");
+        of_trade.column("for", Align::Left, table.title());
+        match &mut all {
+            Some(all) => all.append(&of_trade),
+            None => all = Some(of_trade),
+        }
+    }
+    all.unwrap_or_else(|| Table::new("", &[])).without_empty_columns()
+}
+
+/// Head of the column that says where goods go.
+const WHERE: &str = "where it goes";
 
 /// What the letters of marks mean, if the order is for several roof files: `Marks begin with their roof's letter`.
 fn about_marks(tags: &[Tag]) -> Option<String> {
@@ -104,7 +144,8 @@ pub(super) fn area(ft2: f64, metric: bool) -> String {
     }
 }
 
-pub(super) fn heading(order: &Order, name: Option<&str>, metric: bool) -> String {
+/// What it is for, how much lumber, how many sheets.
+fn what(order: &Order, name: Option<&str>, metric: bool) -> String {
     let title = name.map_or("Order".to_owned(), |name| format!("{name}: order"));
     let (area, lumber, _) = amounts(order, metric);
     let roofs = if order.building_count() > 1 {
@@ -112,6 +153,19 @@ pub(super) fn heading(order: &Order, name: Option<&str>, metric: bool) -> String
     } else {
         format!(" for a roof of {area}")
     };
+    format!("{title}{roofs}: {lumber} of lumber, {} sheets", order.sheets())
+}
+
+/// The same with the weight of it all, and that not everything is proven least where it is not.
+fn what_in_short(order: &Order, name: Option<&str>, metric: bool) -> String {
+    let (_, _, weight) = amounts(order, metric);
+    let proof = if order.proven() { "" } else { NOT_PROVEN };
+    format!("{}, about {weight}. {proof}", what(order, name, metric))
+}
+
+const NOT_PROVEN: &str = "Not everything is proven least: --more shows the cutting plans.";
+
+pub(super) fn heading(order: &Order, name: Option<&str>, metric: bool) -> String {
     let proof = if order.proven() {
         format!(
             "Proven: no cutting plan from these stock lengths takes less; {}.",
@@ -120,7 +174,7 @@ pub(super) fn heading(order: &Order, name: Option<&str>, metric: bool) -> String
     } else {
         "Not everything is proven least: see the plans below.".to_owned()
     };
-    format!("{title}{roofs}: {lumber} of lumber, {} sheets. {proof}", order.sheets())
+    format!("{}. {proof}", what(order, name, metric))
 }
 
 /// The usual writing of either system.
@@ -157,7 +211,7 @@ pub(super) fn tables(order: &Order, metric: bool) -> Vec<Table> {
         ("unit", Align::Left),
         ("what", Align::Left),
         ("length", Align::Right),
-        ("where it goes", Align::Left),
+        (WHERE, Align::Left),
     ];
     let coded = order.lines.iter().any(|line| line.code.is_some());
     if coded {
@@ -221,10 +275,17 @@ fn least_length(order: &Order) -> String {
     )
 }
 
-/// What all of it costs; `hint` says where prices come from, if none were given.
+/// What all of it costs, and what decides between cutting plans where nothing has a price; `hint` says where prices come
+/// from, if none were given.
 pub(super) fn money_line(order: &Order, hint: &str, writing: Writing) -> String {
+    let cost = cost_line(order, hint, writing);
+    if order.priced { cost } else { format!("{cost} {}", least_length(order)) }
+}
+
+/// What all of it costs.
+fn cost_line(order: &Order, hint: &str, writing: Writing) -> String {
     if !order.priced {
-        return format!("No prices were given{hint}. {}", least_length(order));
+        return format!("No prices were given{hint}.");
     }
     let missing: Vec<String> = order
         .without_price()
@@ -357,8 +418,9 @@ pub(super) fn verdict(section: &SectionOrder, units: Units) -> String {
 
 fn plans(order: &Order, look: &Look) -> String {
     let files = if order.buildings.len() > 1 { "files" } else { "file" };
-    let mut text =
-        format!("Cutting plans in short; stepoff cuts with the same {files} draws every stick\n");
+    let title =
+        format!("Cutting plans in short; stepoff cuts with the same {files} shows every stick");
+    let mut text = wrapped(&title, 2, look);
     for section in &order.sections {
         text.push_str(&wrapped(&format!("  {}", verdict(section, look.writing.units)), 4, look));
     }
@@ -386,30 +448,37 @@ fn explained(order: &Order, look: &Look) -> String {
     text
 }
 
-/// Every section's cutting plan with its bars drawn.
+/// What every section takes; then its plan with every bar drawn.
 #[must_use]
-pub fn cut_plans(sections: &[SectionOrder], tags: &[Tag], look: &Look, _: Depth) -> String {
+pub fn cut_plans(sections: &[SectionOrder], tags: &[Tag], look: &Look, depth: Depth) -> String {
     let name = title(tags).map_or(String::new(), |name| format!("{name}: "));
-    let mut page =
-        wrapped(&format!("{name}{}", of_all_plans(sections, tags, look.writing)), 2, look);
-    if let Some(words) = about_marks(tags) {
-        page.push_str(&wrapped(&words, 2, look));
-    }
-    for section in sections {
-        page.push('\n');
-        if let Some(plan) = &section.plan {
-            page.push_str(&cuts::section(
-                section.ask.problem(),
-                plan,
-                &verdict(section, look.writing.units),
-                look,
-            ));
+    let mut page = Page::new(look, depth);
+    page.say(&format!("{name}{}", of_all_plans(sections, tags, look.writing)));
+    page.say_all(about_marks(tags));
+    page.first(|page| {
+        page.gap();
+        page.say_all(sections.iter().map(|section| verdict(section, look.writing.units)));
+    });
+    page.say_all(sections.iter().flat_map(|section| {
+        section.ask.too_long.iter().map(|part| too_long(section, part, look.writing))
+    }));
+    page.first(|page| {
+        let mut all = cuts::cuttings();
+        for section in sections {
+            if let Some(plan) = &section.plan {
+                cuts::add_cuttings(&mut all, section.ask.problem(), plan, look.writing);
+            }
         }
-        for part in &section.ask.too_long {
-            page.push_str(&wrapped(&too_long(section, part, look.writing), 2, look));
-        }
-    }
-    page
+        page.list(all);
+    });
+    page.more("every stick drawn", || {
+        let plans = sections.iter().filter_map(|section| {
+            let words = verdict(section, look.writing.units);
+            Some(cuts::section(section.ask.problem(), section.plan.as_ref()?, &words, look))
+        });
+        plans.collect::<Vec<_>>().join("\n")
+    });
+    page.end()
 }
 
 /// What holds for the cutting plans of all sections.

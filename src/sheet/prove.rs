@@ -5,47 +5,40 @@ use crate::fit::ProvingSheet;
 use crate::fit::diagnose::Cause;
 use crate::fit::prove::{self, Diagnosis, On, Triangle};
 use crate::measure::quantity::inches;
-use crate::measure::{Length, Tape, Units};
+use crate::measure::{Length, Tape, Units, Writing};
 
+use super::page::Page;
 use super::table::{signed, wrapped};
-use super::{Align, Depth, Look, Table, findings};
+use super::{Align, Depth, Look, Table};
 
 /// Where a reading is written by hand.
 const BLANK: &str = "______________";
 
-/// The whole page.
+/// The check sheet: what to measure on the pattern and on the building, then what a wrong reading means.
 #[must_use]
 pub fn text(sheet: &ProvingSheet, look: &Look, depth: Depth) -> String {
-    let explain = depth.explains();
     let plan = &sheet.rafter.plan;
-    let mut page = heading(sheet, "check sheet before the stack is cut", look);
+    let mut page = Page::new(look, depth);
+    page.text(heading(sheet, "check sheet before the stack is cut", look));
     for (on, title) in [
         (On::Pattern, "On the pattern rafter, crown up, sawn but not yet traced"),
         (On::Building, "On the building, plates on and braced"),
     ] {
-        page.push('\n');
-        page.push_str(&dimensions(sheet, on, title, look, explain));
+        page.table(&dimensions(sheet, on, title, look.writing, depth));
     }
-    page.push('\n');
-    page.push_str(&wrong(sheet, look));
-    page.push('\n');
-    page.push_str(&miscuts(sheet, look));
-    page.push('\n');
-    page.push_str(&square(sheet, look));
-    page.push('\n');
-    page.push_str(&wrapped(
-        "Tolerances are common practice; the drawings and the building department may allow less. Cut a pattern that \
-         fails a reading again; don't trim it to fit.",
-        2,
-        look,
-    ));
-    page.push('\n');
-    page.push_str(&findings::notes(&plan.notes(), look));
-    page.push_str(&findings::used(&plan.used, look));
-    page.push('\n');
-    page.push_str(&wrapped("Checked by ____________________  date ______________", 2, look));
-    page.push_str(&wrapped(caution::RAFTER, 2, look));
-    page
+    page.more("wrong readings", || wrong(sheet, look));
+    page.more("", || miscuts(sheet, look));
+    page.more("a square corner", || square(sheet, look));
+    page.gap();
+    page.say("Cut a pattern that fails a reading again; don't trim it to fit.");
+    page.more("", || {
+        wrapped("Tolerances are common practice; the drawings and the building department may allow less.", 2, look)
+    });
+    page.notes(&plan.notes());
+    page.used(&plan.used);
+    page.more("", || wrapped("Checked by ____________________  date ______________", 2, look));
+    page.caution(caution::RAFTER_IN_SHORT, caution::RAFTER);
+    page.end()
 }
 
 fn heading(sheet: &ProvingSheet, what: &str, look: &Look) -> String {
@@ -65,12 +58,18 @@ fn heading(sheet: &ProvingSheet, what: &str, look: &Look) -> String {
 
 /// What readings of the pattern mean: the answer, then each reading.
 #[must_use]
-pub fn diagnosis(sheet: &ProvingSheet, found: &Diagnosis, look: &Look) -> String {
-    let mut page = heading(sheet, "pattern rafter", look);
-    for line in verdict(sheet, found, look) {
-        page.push_str(&wrapped(&line, 4, look));
-    }
-    page.push('\n');
+pub fn diagnosis(sheet: &ProvingSheet, found: &Diagnosis, look: &Look, depth: Depth) -> String {
+    let mut page = Page::new(look, depth);
+    page.text(heading(sheet, "pattern rafter", look));
+    page.text(verdict(sheet, found, look).iter().map(|line| wrapped(line, 4, look)).collect());
+    page.table(&readings(sheet, found, look));
+    page.used(&sheet.rafter.plan.used);
+    page.caution(caution::RAFTER_IN_SHORT, caution::RAFTER);
+    page.end()
+}
+
+/// Each reading beside what it should be.
+fn readings(sheet: &ProvingSheet, found: &Diagnosis, look: &Look) -> Table {
     let mut table = Table::new(
         "Readings on the pattern",
         &[
@@ -96,10 +95,7 @@ pub fn diagnosis(sheet: &ProvingSheet, found: &Diagnosis, look: &Look) -> String
             }),
         ]);
     }
-    page.push_str(&table.text(look));
-    page.push('\n');
-    page.push_str(&wrapped(caution::RAFTER, 2, look));
-    page
+    table
 }
 
 fn verdict(sheet: &ProvingSheet, found: &Diagnosis, look: &Look) -> Vec<String> {
@@ -150,7 +146,8 @@ fn verdict(sheet: &ProvingSheet, found: &Diagnosis, look: &Look) -> Vec<String> 
     lines
 }
 
-fn dimensions(sheet: &ProvingSheet, on: On, title: &str, look: &Look, explain: bool) -> String {
+fn dimensions(sheet: &ProvingSheet, on: On, title: &str, writing: Writing, depth: Depth) -> Table {
+    let explain = depth.explains();
     let mut columns = vec![
         ("no.", Align::Right),
         ("measure", Align::Left),
@@ -166,16 +163,16 @@ fn dimensions(sheet: &ProvingSheet, on: On, title: &str, look: &Look, explain: b
         let mut row = vec![
             dimension.number.to_string(),
             dimension.what.to_owned(),
-            look.writing.length(dimension.length),
-            look.writing.length(dimension.tolerance),
+            writing.length(dimension.length),
+            writing.length(dimension.tolerance),
             BLANK.to_owned(),
         ];
         if explain {
-            row.insert(3, look.writing.exact(dimension.length));
+            row.insert(3, writing.exact(dimension.length));
         }
         table.row(row);
     }
-    table.text(look)
+    table
 }
 
 fn wrong(sheet: &ProvingSheet, look: &Look) -> String {

@@ -8,8 +8,9 @@ use crate::measure::{Direction, Length, Tape, Units, Writing, trim};
 use crate::rules::Finding;
 use crate::square::{Compared, SquareRow, StepOff, step_off};
 
+use super::page::Page;
 use super::table::wrapped;
-use super::{Align, Depth, Look, Table, findings, pattern, terminal};
+use super::{Align, Depth, Look, Table, pattern, terminal};
 
 /// What is printed beside the tables.
 #[derive(Debug, Clone, Copy)]
@@ -20,7 +21,7 @@ pub struct Options {
     pub depth: Depth,
 }
 
-/// The whole page.
+/// The page: how long the rafter is and what it is cut from, its marks, cuts and board.
 #[must_use]
 pub fn text(
     rafter: &CommonRafter,
@@ -29,37 +30,51 @@ pub fn text(
     look: &Look,
     options: Options,
 ) -> String {
-    let mut page = heading(rafter, look) + "\n";
+    let writing = look.writing;
+    let mut page = Page::new(look, options.depth);
+    page.say(&answer(rafter, writing));
+    page.say(&format!("Pattern rafter: {}.", sentence(rafter, writing)));
+    page.open(found);
     if options.drawing {
-        page.push_str(&terminal::draw(&pattern::side_view(rafter), look));
-        page.push('\n');
+        page.more("drawing", || terminal::draw(&pattern::side_view(rafter), look));
     }
-    page.push_str(&marks(rafter, look));
-    page.push('\n');
-    page.push_str(&cuts(rafter, look));
-    page.push('\n');
-    page.push_str(&board(rafter, look));
-    page.push('\n');
-    page.push_str(&routes(compared, look));
-    if options.depth.explains() {
-        page.push('\n');
-        page.push_str(&explained(rafter, compared, look));
-    }
-    page.push('\n');
-    page.push_str(&findings::notes(&rafter.plan.notes(), look));
-    page.push_str(&findings::findings(found, look));
-    page.push('\n');
-    page.push_str(&findings::used(&rafter.plan.used, look));
-    page.push('\n');
-    page.push_str(&wrapped(BEFORE_CUTTING, 2, look));
-    page.push_str(&wrapped(caution::RAFTER, 2, look));
-    page
+    page.first(|page| page.table(&marks_in_short(rafter, writing)));
+    page.more("exact marks", || {
+        mark_tables(rafter, writing).map(|table| table.text(look)).join("\n")
+    });
+    page.say(&at_heel(rafter, writing));
+    let cuts = cut_table(rafter, writing);
+    page.first(|page| {
+        let heads = ["cut", "draw", "saw miter", "as rise in 12", "line length"];
+        page.table(&cuts.picked(&heads));
+    });
+    page.more("", || cuts.text(look));
+    page.say(beyond_saw_scale(rafter).unwrap_or_default());
+    page.gap();
+    page.text(board(rafter, look));
+    page.more("square", || routes(compared, look));
+    page.workings(|| explained(rafter, compared, look));
+    page.notes(&rafter.plan.notes());
+    page.findings(found);
+    page.used(&rafter.plan.used);
+    page.first(|page| page.say(BEFORE_CUTTING_IN_SHORT));
+    page.more("", || wrapped(BEFORE_CUTTING, 2, look));
+    page.caution(caution::RAFTER_IN_SHORT, caution::RAFTER);
+    page.end()
 }
 
-fn heading(rafter: &CommonRafter, look: &Look) -> String {
-    let name = rafter.plan.name.as_deref().map_or("P".to_owned(), |name| format!("{name}: p"));
-    let words = sentence(rafter, look.writing);
-    wrapped(&format!("{name}attern rafter: {words}"), 2, look)
+/// How long the rafter is, and what to cut it from.
+fn answer(rafter: &CommonRafter, writing: Writing) -> String {
+    let name = rafter.plan.name.as_deref().map_or("R".to_owned(), |name| format!("{name}: r"));
+    let from = match stock_words(rafter, writing) {
+        Some(stock) => format!("cut it from {stock}"),
+        None => longer_than_stock(rafter, writing),
+    };
+    format!(
+        "{name}after {} long, ridge cut to tail cut; blank {}, {from}.",
+        writing.length(rafter.rafter_length),
+        writing.blank(rafter.blank_length),
+    )
 }
 
 /// What the rafter is, in a line.
@@ -74,19 +89,38 @@ pub(super) fn sentence(rafter: &CommonRafter, writing: Writing) -> String {
     )
 }
 
+/// What is said before the stack is cut, in short.
+const BEFORE_CUTTING_IN_SHORT: &str = "Crown up. Cut one pair and try it on the walls before you cut the stack; guard against falls and the saw.";
+
 /// What is said before the stack is cut.
 pub(super) const BEFORE_CUTTING: &str = "Before cutting the stack: crown up on every stick, mark from the crowned edge; cut one pair, \
      try it on the walls with a scrap of ridge between, then trace the rest from this pattern. \
      Work at height and saws need their own precautions.";
 
-fn marks(rafter: &CommonRafter, look: &Look) -> String {
-    let mut text = String::new();
-    for table in mark_tables(rafter, look.writing) {
-        text.push_str(&table.text(look));
-        text.push('\n');
+/// The marks of both edges but where the tape is hooked, without their exact places.
+pub(super) fn marks_in_short(rafter: &CommonRafter, writing: Writing) -> Table {
+    let mut table = Table::new(
+        "Marks: tape hooked on the ridge cut, long point on top, short point below",
+        &[
+            ("edge", Align::Left),
+            ("tape", Align::Right),
+            ("mark", Align::Left),
+            ("draw through it", Align::Left),
+        ],
+    );
+    for mark in rafter.marks.iter().filter(|mark| mark.at > inches(0.0)) {
+        table.row([
+            match mark.edge {
+                Edge::Top => "top",
+                Edge::Bottom => "bottom",
+            }
+            .to_owned(),
+            writing.length(mark.at),
+            mark.name.to_owned(),
+            mark.line.to_owned(),
+        ]);
     }
-    text.push_str(&wrapped(&at_heel(rafter, look.writing), 2, look));
-    text
+    table
 }
 
 /// The marks along the top edge, and those along the bottom edge.
@@ -128,14 +162,6 @@ pub(super) fn at_heel(rafter: &CommonRafter, writing: Writing) -> String {
         "At the building line: heel stand {} plumb from the top edge down to the seat{below}.",
         writing.length(rafter.heel_stand),
     )
-}
-
-fn cuts(rafter: &CommonRafter, look: &Look) -> String {
-    let mut text = cut_table(rafter, look.writing).text(look);
-    if let Some(words) = beyond_saw_scale(rafter) {
-        text.push_str(&wrapped(words, 2, look));
-    }
-    text
 }
 
 /// The cuts with their settings.
@@ -186,15 +212,14 @@ pub(super) fn beyond_saw_scale(rafter: &CommonRafter) -> Option<&'static str> {
         .cuts
         .iter()
         .any(|cut| in_degrees(cut.saw.miter) > 50.0)
-        .then_some("A miter over 50 deg is beyond most saw scales (common practice): cut along the drawn line.")
+        .then_some("Over 50 deg is beyond most saw scales (common practice): cut along the line.")
 }
 
 fn board(rafter: &CommonRafter, look: &Look) -> String {
-    let mut text = String::from("The board\n");
-    for words in board_words(rafter, look.writing) {
-        text.push_str(&wrapped(&format!("  {words}"), 4, look));
-    }
-    text
+    board_words(rafter, look.writing)
+        .iter()
+        .map(|words| wrapped(&super::layout::capital(words), 2, look))
+        .collect()
 }
 
 /// The stock length to order; `None` if none is long enough.

@@ -14,8 +14,9 @@ use crate::facts::caution;
 use crate::measure::quantity::inches;
 use crate::measure::{Note, Writing};
 
+use super::page::Page;
 use super::table::wrapped;
-use super::{Align, Depth, Look, Table, terminal};
+use super::{Align, Depth, Drawing, Look, Table, terminal};
 use words::{headline, is_from_one_end, ranges, seen_from};
 
 /// A panel rating that was asked about, with what its edges need.
@@ -31,35 +32,53 @@ pub fn text(
     decided: &[Note],
     look: &Look,
     drawing: bool,
-    _: Depth,
+    depth: Depth,
 ) -> String {
-    let mut page = wrapped(&headline(ask, deck, look.writing), 2, look);
-    page.push('\n');
-    if drawing {
-        for plane in 0..deck.planes.len() {
-            page.push_str(&wrapped(&map_title(ask, plane), 2, look));
-            page.push_str(&terminal::draw(&map(ask, deck, plane), look));
-            page.push('\n');
-        }
+    let writing = look.writing;
+    let mut page = Page::new(look, depth);
+    page.say(&headline(ask, deck, writing));
+    page.say_all(rated.map(|(panel, support)| edges(panel, support, writing)));
+    page.say_all(single_bays(deck));
+    if drawing && !deck.planes.is_empty() {
+        page.first(|page| {
+            page.gap();
+            page.text(plane_map(ask, deck, 0, look, true));
+        });
+        let name = if deck.planes.len() > 1 { "every map" } else { "a larger map" };
+        page.more(name, || {
+            let maps = (0..deck.planes.len()).map(|plane| plane_map(ask, deck, plane, look, false));
+            maps.collect::<Vec<_>>().join("\n")
+        });
     }
-    page.push_str(&courses(ask, deck, look.writing).text(look));
-    page.push('\n');
-    page.push_str(&joints(ask, deck, look.writing).text(look));
-    page.push('\n');
-    page.push_str(&cuts(deck, look.writing).text(look));
-    page.push('\n');
-    for note in decided {
-        page.push_str(&wrapped(&note.write(look.writing), 2, look));
-    }
-    for line in notes(ask, deck, rated, look.writing) {
-        page.push_str(&wrapped(&line, 2, look));
-    }
-    if let Some(line) = lower_note(deck, lower, look.writing) {
-        page.push_str(&wrapped(&line, 2, look));
-    }
-    page.push('\n');
-    page.push_str(&wrapped(caution::SHEATHING, 2, look));
-    page
+    page.list(courses(ask, deck, writing));
+    page.more("pieces", || joints(ask, deck, writing).text(look));
+    page.list(cuts(deck, writing));
+    page.gap();
+    page.say_all(decided.iter().map(|note| note.write(writing)));
+    page.more("hints", || {
+        let lines = [rules(ask, deck, writing), advice(ask, deck, writing)].concat();
+        lines.iter().map(|line| wrapped(line, 2, look)).collect()
+    });
+    page.say(&lower_note(deck, lower, writing).unwrap_or_default());
+    page.caution(caution::SHEATHING_IN_SHORT, caution::SHEATHING);
+    page.end()
+}
+
+/// Lines of a map on the first screen.
+const LOW: f64 = 9.0;
+
+/// The look narrowed so that a drawing keeps to a few lines.
+fn low(drawing: &Drawing, look: &Look) -> Look {
+    // a cell is twice as high as wide, and four columns on each side are the drawing's margin
+    let columns = (LOW * 2.0 * drawing.width / drawing.height.max(1.0)).floor() as usize + 8;
+    Look { columns: columns.clamp(24, look.columns), ..*look }
+}
+
+/// The map of a plane under its title, on few lines where it is to be `small`.
+fn plane_map(ask: &DeckAsk, deck: &Deck, plane: usize, look: &Look, small: bool) -> String {
+    let drawing = map(ask, deck, plane);
+    let of_map = if small { low(&drawing, look) } else { *look };
+    wrapped(&map_title(ask, plane), 2, look) + &terminal::draw(&drawing, &of_map)
 }
 
 fn map_title(ask: &DeckAsk, plane: usize) -> String {
@@ -158,39 +177,56 @@ pub(super) fn cuts(deck: &Deck, writing: Writing) -> Table {
     table
 }
 
+/// All that is said of a deck beside its tables.
 pub(super) fn notes(
     ask: &DeckAsk,
     deck: &Deck,
     rated: Option<Rated>,
     writing: Writing,
 ) -> Vec<String> {
-    let mut lines = vec![format!(
-        "Rules: gap {}, saw cut {}, courses of at least {}, pieces of at least {} from joint to joint, joints on \
-         rafter centers, neighboring courses never on the same one; the fewest courses, offcuts used on \
-         all equal planes.",
-        writing.length(ask.rules.gap),
-        writing.length(ask.sheet.kerf),
-        writing.length(ask.rules.least_strip),
-        writing.length(ask.rules.least_piece),
-    )];
-    lines.push(format!(
-        "{} pieces; with so many sheets at least {} are needed.",
-        deck.pieces.len(),
-        deck.lower_bound_pieces()
-    ));
-    lines.extend(deck.hints(ask, writing));
+    let mut lines = rules(ask, deck, writing);
+    lines.extend(advice(ask, deck, writing));
+    lines.extend(single_bays(deck));
+    lines.extend(rated.map(|(panel, support)| edges(panel, support, writing)));
+    lines
+}
+
+/// By which rules it is laid.
+fn rules(ask: &DeckAsk, deck: &Deck, writing: Writing) -> Vec<String> {
+    vec![
+        format!(
+            "Rules: gap {}, saw cut {}, courses of at least {}, pieces of at least {} from joint to joint, joints on \
+             rafter centers, neighboring courses never on the same one; the fewest courses, offcuts used on \
+             all equal planes.",
+            writing.length(ask.rules.gap),
+            writing.length(ask.sheet.kerf),
+            writing.length(ask.rules.least_strip),
+            writing.length(ask.rules.least_piece),
+        ),
+        format!(
+            "{} pieces; with so many sheets at least {} are needed.",
+            deck.pieces.len(),
+            deck.lower_bound_pieces()
+        ),
+    ]
+}
+
+/// What would save ripping or sheets.
+fn advice(ask: &DeckAsk, deck: &Deck, writing: Writing) -> Vec<String> {
+    let mut lines = deck.hints(ask, writing);
     lines.extend(saw_cut_note(ask, deck, writing));
+    lines
+}
+
+/// That pieces over a single bay are outside the span table.
+fn single_bays(deck: &Deck) -> Option<String> {
     let single = deck.single_span_pieces();
-    if single > 0 {
-        lines.push(format!(
+    (single > 0).then(|| {
+        format!(
             "{single} pieces span a single bay: the span table ({}) holds for two or more.",
             panels::SECTION
-        ));
-    }
-    if let Some((panel, support)) = rated {
-        lines.push(edges(panel, support, writing));
-    }
-    lines
+        )
+    })
 }
 
 /// What lower strips would save, and what speaks against them.

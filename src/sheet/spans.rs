@@ -4,13 +4,14 @@ use crate::catalog::Edition;
 use crate::catalog::span_tables::{Mark, Printed};
 use crate::facts::caution;
 use crate::measure::quantity::{in_inches, inches};
-use crate::measure::{Direction, Tape, Units, trim};
+use crate::measure::{Direction, Tape, Units, Writing, trim};
 use crate::strength::loads::psf_figure;
 use crate::strength::member::GovernedBy;
 use crate::strength::span_query::SpanRow;
 use crate::strength::spans::{Basis, Framing, SpanCase};
 use crate::strength::working::feet_inches;
 
+use super::page::Page;
 use super::table::wrapped;
 use super::{Align, Depth, Look, Table};
 
@@ -32,42 +33,83 @@ pub fn text(
     look: &Look,
     depth: Depth,
 ) -> String {
-    let explain = depth.explains();
-    let mut page = wrapped(
-        &format!(
-            "Spans of rafters and ceiling joists, {edition}. Horizontal projection; loads per area of projection; \
-             feet-inches as the code prints them."
-        ),
-        2,
-        look,
-    );
+    let mut page = Page::new(look, depth);
+    let groups: Vec<&[SpanRow]> = rows.chunk_by(same_group).collect();
+    page.say(&format!(
+        "{}, {edition}. Horizontal projection; loads per area of projection; feet-inches as the code prints them.",
+        counted(rows, groups.len())
+    ));
     let listed = rows.len() <= LISTED_ROWS;
-    for group in rows.chunk_by(same_group) {
-        page.push('\n');
-        page.push_str(&if listed {
-            list(group, edition, look)
-        } else {
-            grid(group, edition, look)
-        });
-    }
-    if !listed {
-        page.push('\n');
-        page.push_str(&wrapped(LEGEND, 2, look));
-    }
-    page.push_str(&notes(rows, left_out, look));
-    if explain {
-        page.push_str(&explained(rows, edition, look));
-    }
-    page.push('\n');
-    page.push_str(&wrapped(caution::SPANS, 2, look));
-    page
+    let table = |group: &[SpanRow]| {
+        if listed { list(group, edition, look) } else { grid(group, edition, look) }
+    };
+    // with more tables than two even the second would only take room from the first
+    let shown_tables = if groups.len() > FIRST_TABLES { 1 } else { FIRST_TABLES };
+    page.first(|page| {
+        if groups.len() > FIRST_TABLES {
+            page.say("Narrow the question: stepoff spans --member rafter --species SPF --grade No.2 --spacing 16 --snow 30");
+        }
+        for group in groups.iter().take(shown_tables) {
+            page.list(if listed {
+                let heads =
+                    ["spacing", "species", "grade", "size", "span", "printed", "governs", "rests on"];
+                table(group).picked(&heads)
+            } else {
+                table(group)
+            });
+        }
+        page.gap();
+        if !listed {
+            page.say(SIGNS);
+        }
+        let shown: Vec<&SpanRow> =
+            groups.iter().take(shown_tables).copied().flatten().collect();
+        page.say_all(notes(&shown, left_out, look.writing));
+    });
+    let name = match groups.len() {
+        0..=FIRST_TABLES => "exact spans".to_owned(),
+        many => format!("all {many} tables"),
+    };
+    page.more(&name, || {
+        let tables: Vec<String> = groups.iter().map(|group| table(group).text(look)).collect();
+        tables.join("\n")
+    });
+    page.more("", || {
+        let legend = if listed { String::new() } else { wrapped(LEGEND, 2, look) + "\n" };
+        let all: Vec<&SpanRow> = rows.iter().collect();
+        let notes = notes(&all, left_out, look.writing);
+        legend + &notes.iter().map(|note| wrapped(note, 2, look)).collect::<String>()
+    });
+    page.workings(|| explained(rows, edition, look));
+    page.caution(caution::SPANS_IN_SHORT, caution::SPANS);
+    page.end()
+}
+
+/// Tables of the first screen.
+const FIRST_TABLES: usize = 2;
+
+/// How many spans of what, in how many tables.
+fn counted(rows: &[SpanRow], tables: usize) -> String {
+    let joists = rows.iter().filter(|row| matches!(row.case.framing, Framing::CeilingJoist(_)));
+    let what = match joists.count() {
+        0 => "rafters",
+        joists if joists == rows.len() => "ceiling joists",
+        _ => "rafters and ceiling joists",
+    };
+    let spans = if rows.len() == 1 { "span" } else { "spans" };
+    let tables = if tables > 1 { format!(" in {tables} tables") } else { String::new() };
+    format!("{} {spans} of {what}{tables}", rows.len())
 }
 
 const LEGEND: &str = "The letter says what governs the formula: b bending, d deflection, s shear, c crushing at the end \
      bearing. A figure alone is printed and the formula gives the same. (12-3) after it: printed, but the formula gives \
-     12-3. ~ before it: formula in the table's terms, the cell is not carried here. ! before it: formula instead of a \
-     misprinted cell. ^ before it: the cell of the next heavier load covers it. v before it: formula rounded down, not \
-     from a code table.";
+     12-3. ~ before it: calculated in the table's terms; check the code's table. ! before it: calculated instead of a \
+     misprinted cell. ^ before it: the cell of the next heavier load covers it. v before it: calculated and rounded \
+     down, not from a code table.";
+
+/// The signs of a grid, in short.
+const SIGNS: &str = "b bending, d deflection, s shear, c crushing at the bearing; ~ calculated: check the code's table; ! instead of a \
+     misprint; ^ of the next heavier load; v not from a code table.";
 
 fn same_group(a: &SpanRow, b: &SpanRow) -> bool {
     let (a, b) = (&a.case, &b.case);
@@ -106,7 +148,7 @@ fn title(group: &[SpanRow], edition: Edition, look: &Look) -> String {
     }
 }
 
-fn list(group: &[SpanRow], edition: Edition, look: &Look) -> String {
+fn list(group: &[SpanRow], edition: Edition, look: &Look) -> Table {
     let mut table = Table::new(
         title(group, edition, look),
         &[
@@ -137,7 +179,7 @@ fn list(group: &[SpanRow], edition: Edition, look: &Look) -> String {
             answer.basis.short().to_owned(),
         ]);
     }
-    table.text(look)
+    table
 }
 
 /// The printed cell as it stands in the code.
@@ -154,7 +196,7 @@ fn printed(row: &SpanRow) -> String {
     }
 }
 
-fn grid(group: &[SpanRow], edition: Edition, look: &Look) -> String {
+fn grid(group: &[SpanRow], edition: Edition, look: &Look) -> Table {
     let mut sizes: Vec<&str> = Vec::new();
     for row in group {
         if !sizes.contains(&row.case.size.nominal) {
@@ -184,7 +226,7 @@ fn grid(group: &[SpanRow], edition: Edition, look: &Look) -> String {
         }));
         table.row(cells);
     }
-    table.text(look)
+    table
 }
 
 fn cell(row: &SpanRow, look: &Look) -> String {
@@ -233,18 +275,18 @@ fn span(span_in: u32, over_26_ft: bool, look: &Look) -> String {
 }
 
 /// Every note once, with the number of rows it stands for.
-fn notes(rows: &[SpanRow], left_out: &[String], look: &Look) -> String {
+fn notes(rows: &[&SpanRow], left_out: &[String], writing: Writing) -> Vec<String> {
     let mut counted: Vec<(String, usize)> = Vec::new();
     for row in rows {
         for note in row.case.cautions(&row.answer) {
-            let note = note.write(look.writing);
+            let note = note.write(writing);
             match counted.iter_mut().find(|(known, _)| *known == note) {
                 Some((_, count)) => *count += 1,
                 None => counted.push((note, 1)),
             }
         }
     }
-    let is_steep = |row: &&SpanRow| {
+    let is_steep = |row: &&&SpanRow| {
         matches!(row.case.framing, Framing::Rafter(_)) && row.case.deflection_limit < 240
     };
     let steep = rows.iter().filter(is_steep).count();
@@ -255,31 +297,28 @@ fn notes(rows: &[SpanRow], left_out: &[String], look: &Look) -> String {
         let what = format!("no design values, left out: {}", left_out.join(", "));
         counted.push((what, 0));
     }
-    let mut text = String::new();
-    for (note, count) in counted {
-        let lead = if text.is_empty() { "\n" } else { "" };
-        let line = if count > 1 && count < rows.len() {
+    let told = |(note, count): (String, usize)| {
+        if count > 1 && count < rows.len() {
             format!("Note: {note} ({count} rows).")
         } else {
             format!("Note: {note}.")
-        };
-        text.push_str(lead);
-        text.push_str(&wrapped(&line, 2, look));
-    }
-    text
+        }
+    };
+    counted.into_iter().map(told).collect()
 }
 
 fn explained(rows: &[SpanRow], edition: Edition, look: &Look) -> String {
     if rows.len() > EXPLAINED_ROWS {
-        return format!(
-            "\nThe working is shown for up to {EXPLAINED_ROWS} rows; {} were asked for. Narrow the question.\n",
+        let words = format!(
+            "Workings are shown for up to {EXPLAINED_ROWS} rows, and these are {}. Narrow the question.",
             rows.len()
         );
+        return wrapped(&words, 2, look);
     }
     let mut text = String::new();
     for SpanRow { case, answer } in rows {
         text.push_str(&format!(
-            "\nHow {} {} {} at {} comes about\n",
+            "How {} {} {} at {} comes about\n",
             case.species,
             case.grade,
             case.size.nominal,
@@ -289,8 +328,10 @@ fn explained(rows: &[SpanRow], edition: Edition, look: &Look) -> String {
             text.push_str(&wrapped(&format!("  {}", step.write(look.writing)), 6, look));
         }
     }
-    text.push_str(
-        "  [S..] are the sources in docs/sources.md; inches, pounds and psi throughout.\n",
-    );
+    text.push_str(&wrapped(
+        "  [S..] are the sources in docs/sources.md; inches, pounds and psi throughout.",
+        4,
+        look,
+    ));
     text
 }

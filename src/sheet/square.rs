@@ -4,45 +4,69 @@ use crate::catalog::printed_square::{PrintedCell, Quantity};
 use crate::measure::trim;
 use crate::square::SquareRow;
 
+use super::page::Page;
 use super::table::wrapped;
 use super::{Align, Depth, Look, Table};
 
-/// The table in three parts, each figure beside its print; then every other print, and the misprints.
+/// The table; then in three parts each figure beside old printed tables, and the misprints in them.
 #[must_use]
 pub fn text(rows: &[SquareRow], printed: &[PrintedCell], look: &Look, depth: Depth) -> String {
-    let explain = depth.explains();
-    let mut page = wrapped(
-        "The framing square's rafter table. All figures are inches, for a square-cornered roof of one pitch.",
-        2,
-        look,
+    let mut page = Page::new(look, depth);
+    page.say("The framing square's rafter table. All figures are inches, for a square-cornered roof of one pitch.");
+    page.first(|page| page.list(all(rows)));
+    page.more("old printed tables beside it", || {
+        let parts = [
+            (
+                "Length for each foot of run",
+                ["common", "hip or valley"],
+                [Quantity::Common, Quantity::HipValley],
+            ),
+            (
+                "Difference in length of jacks",
+                ["16 in centers", "24 in centers"],
+                [Quantity::Jack16, Quantity::Jack24],
+            ),
+            (
+                "Side cuts: this figure against 12, marked on 12's side",
+                ["jack", "hip or valley, not backed"],
+                [Quantity::SideJack, Quantity::SideHipValley],
+            ),
+        ];
+        let parts = parts
+            .map(|(title, names, quantities)| part(title, names, quantities, rows, printed, look));
+        parts.join("\n") + "\n" + &prints(rows, printed, look)
+    });
+    page.workings(|| explained(rows, look));
+    page.end()
+}
+
+/// Every figure of every row.
+fn all(rows: &[SquareRow]) -> Table {
+    let mut table = Table::new(
+        "Lengths for each foot of run; jacks by their centers; side cuts against 12, marked on 12's side",
+        &[
+            ("rise", Align::Right),
+            ("common", Align::Right),
+            ("hip or valley", Align::Right),
+            ("jacks 16 in", Align::Right),
+            ("jacks 24 in", Align::Right),
+            ("side cut jack", Align::Right),
+            ("side cut hip", Align::Right),
+        ],
     );
-    page.push('\n');
-    for (title, names, quantities) in [
-        (
-            "Length for each foot of run",
-            ["common", "hip or valley"],
-            [Quantity::Common, Quantity::HipValley],
-        ),
-        (
-            "Difference in length of jacks",
-            ["16 in centers", "24 in centers"],
-            [Quantity::Jack16, Quantity::Jack24],
-        ),
-        (
-            "Side cuts: this figure against 12, marked on 12's side",
-            ["jack", "hip or valley, not backed"],
-            [Quantity::SideJack, Quantity::SideHipValley],
-        ),
-    ] {
-        page.push_str(&part(title, names, quantities, rows, printed, look));
-        page.push('\n');
+    for row in rows {
+        let figures = [
+            Quantity::Common,
+            Quantity::HipValley,
+            Quantity::Jack16,
+            Quantity::Jack24,
+            Quantity::SideJack,
+            Quantity::SideHipValley,
+        ]
+        .map(|quantity| format!("{:.4}", row.figure(quantity)));
+        table.row([trim(row.rise(), 4)].into_iter().chain(figures));
     }
-    page.push_str(&prints(rows, printed, look));
-    if explain {
-        page.push('\n');
-        page.push_str(&explained(rows, look));
-    }
-    page
+    table
 }
 
 /// The print that stands in the table: the main book's own table, else the first one read.
@@ -109,13 +133,12 @@ fn difference(cell: &PrintedCell, exact: f64) -> String {
 fn prints(rows: &[SquareRow], printed: &[PrintedCell], look: &Look) -> String {
     let mut sources: Vec<&str> = Vec::new();
     let mut table = Table::new(
-        "Prints that are off the exact figure by more than half their last place",
+        "Figures printed more than half their last place off",
         &[
             ("rise", Align::Right),
             ("column", Align::Left),
             ("printed", Align::Right),
             ("exact", Align::Right),
-            ("where", Align::Left),
             ("what is known", Align::Left),
         ],
     );
@@ -130,18 +153,18 @@ fn prints(rows: &[SquareRow], printed: &[PrintedCell], look: &Look) -> String {
                     column(cell.quantity).to_owned(),
                     cell.printed_as.clone(),
                     format!("{:.4}", row.figure(cell.quantity)),
-                    cell.source.clone(),
                     cell.note.clone(),
                 ]);
             }
         }
     }
     let mut text = if table.is_empty() { String::new() } else { table.text(look) };
-    if sources.is_empty() {
-        text.push_str("No book in reach prints these rows.\n");
-    } else {
-        text.push_str(&wrapped(&format!("Printed in: {}.", sources.join("; ")), 2, look));
-    }
+    let told = match sources.len() {
+        0 => "No old printed table in reach has these rows.".to_owned(),
+        1 => "Printed: one old printed table, named in docs/sources.md.".to_owned(),
+        many => format!("Printed: {many} old printed tables, named in docs/sources.md."),
+    };
+    text.push_str(&wrapped(&told, 2, look));
     text
 }
 
@@ -157,9 +180,8 @@ fn column(quantity: Quantity) -> &'static str {
 }
 
 fn explained(rows: &[SquareRow], look: &Look) -> String {
-    let mut text = String::from(
-        "How each figure comes about (r is the rise, C the common, H the hip length)\n",
-    );
+    let title = "How each figure comes about (r is the rise, C the common, H the hip length)";
+    let mut text = wrapped(title, 2, look);
     for row in rows {
         let (r, c, h) =
             (trim(row.rise(), 4), trim(row.common_per_ft(), 4), trim(row.hip_valley_per_ft(), 4));

@@ -1,7 +1,7 @@
 //! Tables for the terminal.
 
 use comfy_table::{
-    CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, TableStyle, Width,
+    Cell, CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, TableStyle, Width,
 };
 
 use crate::measure::Length;
@@ -101,6 +101,24 @@ impl Table {
         }
     }
 
+    /// The same under another title.
+    #[must_use]
+    pub fn titled(mut self, title: impl Into<String>) -> Table {
+        self.title = title.into();
+        self
+    }
+
+    /// Adds a column at the end, with the same cell in every row.
+    pub fn column(&mut self, head: &str, align: Align, cell: &str) {
+        self.columns.push((head.to_owned(), align));
+        self.rows.iter_mut().for_each(|row| row.push(cell.to_owned()));
+    }
+
+    /// Adds the rows of a table that has the same columns.
+    pub fn append(&mut self, other: &Table) {
+        self.rows.extend(other.rows.iter().cloned());
+    }
+
     /// The rows that `keep` wants, under another title.
     #[must_use]
     pub fn filtered(&self, title: &str, keep: impl Fn(&[String]) -> bool) -> Table {
@@ -114,55 +132,153 @@ impl Table {
     /// The table as text, no wider than the look allows, with a line break at its end.
     #[must_use]
     pub fn text(&self, look: &Look) -> String {
-        let mut table = comfy_table::Table::new();
-        let rule = LineStyle::none().fill(if look.ascii { '-' } else { '─' });
-        table.load_style(TableStyle::new().header_separator(rule));
-        table.set_header(self.columns.iter().map(|(name, _)| name.as_str()));
-        table.add_rows(self.rows.iter().cloned());
-        for (index, (_, align)) in self.columns.iter().enumerate() {
-            if let Some(column) = table.column_mut(index) {
-                column.set_cell_alignment(match align {
-                    Align::Left => CellAlignment::Left,
-                    Align::Right => CellAlignment::Right,
-                });
-            }
-        }
-        // fitting columns to a width costs more than all the rest; most tables fit as they are
-        let natural: usize = self.least_widths(|_, cell| width(cell)).iter().sum();
-        if natural > look.columns {
-            table.set_content_arrangement(ContentArrangement::Dynamic);
-            table.set_width(u16::try_from(look.columns).unwrap_or(u16::MAX));
-            // no number and no word is ever broken, even if the table then runs wide
-            let least = self.least_widths(|align, cell| match align {
-                Align::Left => widest_word(cell, |word| width(word) as f64) as usize,
-                Align::Right => width(cell),
-            });
-            for (index, least) in least.into_iter().enumerate() {
-                if let Some(column) = table.column_mut(index) {
-                    column.set_constraint(ColumnConstraint::LowerBoundary(Width::Fixed(
-                        u16::try_from(least).unwrap_or(u16::MAX),
-                    )));
-                }
-            }
-        }
-        let body: Vec<String> = table.lines().map(|line| line.trim_end().to_owned()).collect();
+        self.text_of(usize::MAX, look)
+    }
+
+    /// Its first rows as text.
+    #[must_use]
+    pub(super) fn text_of(&self, rows: usize, look: &Look) -> String {
+        let rows = &self.rows[..rows.min(self.rows.len())];
+        let body = Arranged::within(&self.columns, rows, look.columns).lines(look);
         format!("{}{}\n", wrapped(&self.title, 2, look), body.join("\n"))
     }
 }
 
-impl Table {
+/// Cells of a table as they are printed: each row on one line, or on several where not all
+/// columns have room beside each other.
+struct Arranged {
+    heads: Vec<String>,
+    rows: Vec<Vec<(String, Align)>>,
+    /// least width of each column, with the blanks on both sides
+    least: Vec<usize>,
+    /// the width to break cells to; `None` if all fit as they are
+    width: Option<usize>,
+}
+
+impl Arranged {
+    /// The first of these that fits: cells as they are; words broken into lines; what stands to the right broken
+    /// too; each row on two lines, then on three and more, with the first column beside the first of them alone.
+    fn within(columns: &[(String, Align)], rows: &[Vec<String>], width: usize) -> Arranged {
+        let bands = columns.len().saturating_sub(1).max(1);
+        let mut arranged = Arranged::of(columns, rows, 1);
+        for bands in 1..=bands {
+            if bands > 1 {
+                arranged = Arranged::of(columns, rows, bands);
+            }
+            // fitting columns to a width costs more than all the rest; most tables fit as they are
+            if arranged.measured(|_, cell| self::width(cell)).iter().sum::<usize>() <= width {
+                return arranged;
+            }
+            let word = |cell: &str| widest_word(cell, |word| self::width(word) as f64) as usize;
+            for whole in [true, false] {
+                // no number and no word is ever broken
+                arranged.least = arranged.measured(|align, cell| match align {
+                    Align::Right if whole => self::width(cell),
+                    Align::Left | Align::Right => word(cell),
+                });
+                arranged.width = Some(width);
+                if arranged.least.iter().sum::<usize>() <= width {
+                    return arranged;
+                }
+            }
+        }
+        arranged
+    }
+
+    /// Every row on so many lines.
+    fn of(columns: &[(String, Align)], rows: &[Vec<String>], bands: usize) -> Arranged {
+        let beside = columns.len().saturating_sub(1).div_ceil(bands);
+        // what stands at each place of each line
+        let at = |band: usize, place: usize| match (band, place) {
+            (0, 0) => Some(0),
+            (_, 0) => None,
+            (band, place) => Some(1 + band * beside + place - 1).filter(|at| *at < columns.len()),
+        };
+        let heads = (0..=beside).map(|place| {
+            let heads = (0..bands).filter_map(|band| Some(columns[at(band, place)?].0.as_str()));
+            heads.collect::<Vec<_>>().join("\n")
+        });
+        let heads = heads.collect();
+        let mut arranged = Vec::new();
+        for row in rows {
+            for band in 0..bands {
+                let cells: Vec<(String, Align)> = (0..=beside)
+                    .map(|place| match at(band, place) {
+                        Some(at) => (row.get(at).cloned().unwrap_or_default(), columns[at].1),
+                        None => (String::new(), Align::Left),
+                    })
+                    .collect();
+                if band == 0 || cells.iter().any(|(cell, _)| !cell.is_empty()) {
+                    arranged.push(cells);
+                }
+            }
+        }
+        Arranged { heads, rows: arranged, least: Vec::new(), width: None }
+    }
+
     /// For each column the greatest measure of its cells, its head's words and all, with the
     /// blanks on both sides.
-    fn least_widths(&self, measure: impl Fn(Align, &str) -> usize) -> Vec<usize> {
-        self.columns
+    fn measured(&self, measure: impl Fn(Align, &str) -> usize) -> Vec<usize> {
+        let mut widths: Vec<usize> = self
+            .heads
             .iter()
-            .enumerate()
-            .map(|(index, (name, align))| {
-                let cells = self.rows.iter().filter_map(|row| row.get(index));
-                let widest = cells.map(|cell| measure(*align, cell)).max().unwrap_or(0);
-                widest.max(measure(Align::Left, name)) + 2
-            })
-            .collect()
+            .map(|head| head.lines().map(|line| measure(Align::Left, line)).max().unwrap_or(0))
+            .collect();
+        for row in &self.rows {
+            for (widest, (cell, align)) in widths.iter_mut().zip(row) {
+                *widest = (*widest).max(measure(*align, cell));
+            }
+        }
+        widths.into_iter().map(|width| width + 2).collect()
+    }
+
+    fn lines(&self, look: &Look) -> Vec<String> {
+        let mut table = comfy_table::Table::new();
+        let rule = LineStyle::none().fill(if look.ascii { '-' } else { '─' });
+        table.load_style(TableStyle::new().header_separator(rule));
+        // a number and its unit are one word to what breaks lines
+        let kept = |text: &str| match self.width {
+            Some(_) => text
+                .lines()
+                .map(|line| unbroken(line).join("\n").replace(' ', "\u{a0}").replace('\n', " "))
+                .collect::<Vec<_>>()
+                .join("\n"),
+            None => text.to_owned(),
+        };
+        let side = |align: Align| match align {
+            Align::Left => CellAlignment::Left,
+            Align::Right => CellAlignment::Right,
+        };
+        // a head stands over its cells
+        let over = |place: usize| {
+            let cells = || self.rows.iter().filter_map(|row| row.get(place));
+            let right = cells().any(|(cell, align)| *align == Align::Right && !cell.is_empty());
+            let left = cells().any(|(cell, align)| *align == Align::Left && !cell.is_empty());
+            if right && !left { Align::Right } else { Align::Left }
+        };
+        table.set_header(
+            self.heads
+                .iter()
+                .enumerate()
+                .map(|(place, head)| Cell::new(kept(head)).set_alignment(side(over(place)))),
+        );
+        for row in &self.rows {
+            table.add_row(
+                row.iter().map(|(cell, align)| Cell::new(kept(cell)).set_alignment(side(*align))),
+            );
+        }
+        if let Some(width) = self.width {
+            table.set_content_arrangement(ContentArrangement::Dynamic);
+            table.set_width(u16::try_from(width).unwrap_or(u16::MAX));
+            for (index, least) in self.least.iter().enumerate() {
+                if let Some(column) = table.column_mut(index) {
+                    column.set_constraint(ColumnConstraint::LowerBoundary(Width::Fixed(
+                        u16::try_from(*least).unwrap_or(u16::MAX),
+                    )));
+                }
+            }
+        }
+        table.lines().map(|line| line.trim_end().replace('\u{a0}', " ")).collect()
     }
 }
 
@@ -280,6 +396,38 @@ mod tests {
         let heads: Vec<(&str, Align)> = some.columns().collect();
         assert_eq!(heads, [("count", Align::Right), ("mark", Align::Left)]);
         assert_eq!(some.rows().collect::<Vec<_>>(), [["16", "J1"]]);
+    }
+
+    /// Twelve columns have no room beside each other at 60, so each row takes several lines.
+    #[test]
+    fn a_table_with_too_many_columns_stacks_its_rows() {
+        let heads: Vec<String> = (1..=12).map(|at| format!("heading {at}")).collect();
+        let columns: Vec<(&str, Align)> =
+            heads.iter().map(|head| (head.as_str(), Align::Right)).collect();
+        let mut table = Table::new("Wide", &columns);
+        table.row((1..=12).map(|at| format!("{at}' 10-15/16\"")));
+        for columns in [60, 80, 100] {
+            let look = Look { writing: Writing::default(), columns, ascii: true };
+            let text = table.text(&look);
+            assert!(text.lines().all(|line| width(line) <= columns), "{text}");
+            for at in 1..=12 {
+                assert!(text.contains(&format!("{at}' 10-15/16\"")), "{text}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_length_in_a_cell_is_never_broken() {
+        let mut table =
+            Table::new("", &[("list", Align::Left), ("limit", Align::Right), ("x", Align::Left)]);
+        let list = "7' 11-7/8\" (5), 7' 11-15/16\" (6), 12' 10-1/2\" (7), 7' 11-7/8\" (14)";
+        table.row([list, "own: at most 12' 1-1/16\"; code: at most 14' 2-1/16\"", "word"]);
+        let look = Look { writing: Writing::default(), columns: 40, ascii: true };
+        let text = table.text(&look);
+        assert!(text.lines().all(|line| width(line) <= 40), "{text}");
+        for whole in ["7' 11-15/16\"", "12' 10-1/2\"", "12' 1-1/16\"", "14' 2-1/16\""] {
+            assert!(text.contains(whole), "{whole}: {text}");
+        }
     }
 
     #[test]

@@ -12,52 +12,84 @@ use crate::strength::heel_joint::{clinched, substitute};
 
 use super::check;
 use super::findings;
+use super::page::Page;
 use super::table::wrapped;
 use super::{Align, Depth, Look, Table};
 
-/// The whole page.
+/// The page: what ties each pair, the nails at each heel, and how both stand against the rules.
 #[must_use]
 pub fn text(tied: &Tied<'_>, look: &Look, depth: Depth) -> String {
-    let explain = depth.explains();
-    let mut page = String::new();
+    let mut page = Page::new(look, depth);
     if let Some(frame) = tied.frame {
-        page.push_str(&story(tied, frame, look));
-        page.push('\n');
+        page.say_all(answer(frame));
     }
-    page.push_str(&joint(tied, look));
-    if explain && let Some(heel) = tied.solved() {
-        page.push_str("\nHow the nails come about\n");
-        for step in heel.working() {
-            page.push_str(&wrapped(&format!("  {}", step.write(look.writing)), 6, look));
-        }
-        page.push_str("  [S..] are the sources in docs/sources.md.\n");
+    page.open(&tied.findings);
+    let (loads, sentences) = heel_nails(tied, look.writing);
+    page.say_all(&sentences);
+    let of_roof = tied.frame.is_some();
+    if let Some(frame) = tied.frame {
+        page.list(story(tied, frame, look.writing));
+        page.say(&tie_marks(tied, look.writing));
+    }
+    match loads {
+        Some(table) if of_roof => page.more("load and thrust", || table.text(look)),
+        Some(table) => page.list(table),
+        None => {}
+    }
+    page.notes(tied.frame.map_or(&[][..], |frame| &frame.notes));
+    if let Some(heel) = tied.solved() {
+        page.workings(|| {
+            let mut text = String::from("How the nails come about\n");
+            for step in heel.working() {
+                text.push_str(&wrapped(&format!("  {}", step.write(look.writing)), 6, look));
+            }
+            text + "  [S..] are the sources in docs/sources.md.\n"
+        });
     }
     if !tied.findings.is_empty() {
-        page.push('\n');
-        let mut of: Vec<&Finding> = tied.findings.iter().collect();
-        of.sort_by_key(|finding| finding.verdict);
-        page.push_str(&findings::table("Held against the rules", &of, look.writing).text(look));
-        for finding in of {
-            if explain || finding.has_to_be_told() {
-                page.push_str(&findings::note(finding, look));
-            }
-        }
+        page.gap();
+        page.first(|page| page.say_all(findings::rest(&tied.findings, look.writing)));
+        page.more("rules", || {
+            let mut of: Vec<&Finding> = tied.findings.iter().collect();
+            of.sort_by_key(|finding| finding.verdict);
+            let mut text = findings::table("Held against the rules", &of, look.writing).text(look);
+            let told = of.iter().filter(|finding| depth.explains() || finding.has_to_be_told());
+            text.extend(told.map(|finding| findings::note(finding, look)));
+            text
+        });
     }
-    page.push('\n');
-    if explain && look.writing.units == Units::Millimeters {
-        page.push_str(check::WORKINGS_ARE_IN_INCHES);
-        page.push_str("\n\n");
+    if depth.explains() && look.writing.units == Units::Millimeters {
+        page.say(check::WORKINGS_ARE_IN_INCHES);
     }
-    page.push_str(&wrapped(caution::CHECK, 2, look));
-    page
+    page.caution(caution::CHECK_IN_SHORT, caution::CHECK);
+    page.end()
 }
 
-fn story(tied: &Tied<'_>, frame: &Frame, look: &Look) -> String {
+/// How many pairs are tied, by what, and which are not.
+fn answer(frame: &Frame) -> Vec<String> {
     let ties = &frame.ties;
-    let write = |length: Length| look.writing.length(length);
     let name = frame.plan.rafter.name.as_deref().map_or(String::new(), |name| format!("{name}: "));
+    let mut lines = vec![format!(
+        "{name}{} of {} pairs tied: {}.",
+        ties.count,
+        ties.inner_pairs,
+        ties.kind.words()
+    )];
+    if let Some(opening) = ties.opening.as_ref().filter(|of| !of.cut_pairs.is_empty()) {
+        lines.push(format!(
+            "The attic opening cuts the tie of pair {}, numbered from the near end.",
+            numbers(&opening.cut_pairs)
+        ));
+    }
+    lines
+}
+
+/// Where the ties are, and how much of the rafters they hold.
+fn story(tied: &Tied<'_>, frame: &Frame, writing: Writing) -> Table {
+    let ties = &frame.ties;
+    let write = |length: Length| writing.length(length);
     let mut table = Table::new(
-        format!("{name}what ties each pair: {}", ties.kind.words()),
+        "What ties each pair",
         &[("what", Align::Left), ("here", Align::Right), ("datum", Align::Left)],
     );
     let mut row = |what: &str, here: String, datum: &str| {
@@ -80,7 +112,7 @@ fn story(tied: &Tied<'_>, frame: &Frame, look: &Look) -> String {
         row("height of the ties", write(ties.height), "plate to their bottom");
         row("H_C / H_R", trim(ties.hc_over_hr, 3), "that height over run times slope");
         row("lap at the heel", write(ties.heel_lap), "level, rafter and tie face to face");
-        row("contact at the heel", look.writing.square_inches(ties.heel_area_in2, 1), "");
+        row("contact at the heel", writing.square_inches(ties.heel_area_in2, 1), "");
         row(
             "16d common nails that fit it",
             ties.nails_that_fit.to_string(),
@@ -133,28 +165,20 @@ fn story(tied: &Tied<'_>, frame: &Frame, look: &Look) -> String {
             );
         }
     }
-    let mut text = table.text(look);
-    let marks: Vec<String> = tied.tie_marks().into_iter().map(|mark| write(inches(mark))).collect();
-    if !marks.is_empty() {
-        text.push_str(&wrapped(
-            &format!(
-                "Near faces of the ties, tape hooked on the near end wall's framing face: {}.",
-                marks.join(", ")
-            ),
-            2,
-            look,
-        ));
-    }
-    text
+    table
 }
 
-fn joint(tied: &Tied<'_>, look: &Look) -> String {
-    let (table, sentences) = heel_nails(tied, look.writing);
-    let mut text = table.map_or(String::new(), |table| table.text(look));
-    for words in sentences {
-        text.push_str(&wrapped(&words, 2, look));
+/// Where the ties are marked on the plates, if they have marks of their own.
+fn tie_marks(tied: &Tied<'_>, writing: Writing) -> String {
+    let marks: Vec<String> =
+        tied.tie_marks().into_iter().map(|mark| writing.length(inches(mark))).collect();
+    if marks.is_empty() {
+        return String::new();
     }
-    text
+    format!(
+        "Near faces of the ties, tape hooked on the near end wall's framing face: {}.",
+        marks.join(", ")
+    )
 }
 
 /// The nails at each heel: load by load as a table where the joint has an answer, and what to say of it.
@@ -229,13 +253,13 @@ pub(super) fn heel_nails(tied: &Tied<'_>, writing: Writing) -> (Option<Table>, V
                 },
                 instead.nails,
                 instead.nail,
-                heel.rests_on()
+                heel.rests_on_in_words()
             )
         }
         None => "No count of nails: the code knows no tie here.".to_owned(),
     }];
     if let Some(covering) = heel.covering() {
-        sentences.push(format!("The next heavier place that is printed has {covering} nails."));
+        sentences.push(format!("The next heavier row of the table has {covering} nails."));
     }
     for why in heel.outside() {
         sentences.push(format!("Needs design: {}.", why.reason().write(writing)));

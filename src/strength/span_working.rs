@@ -44,7 +44,7 @@ impl SpanCase {
                 [Psf(dead_psf), Inches(spacing_in)],
             )),
             Basis::TableTerms => out.push(
-                "the cell of this table is not carried here: look it up; the figure is the formula in the table's own terms"
+                "calculated in the table's own terms: look the cell up"
                     .into(),
             ),
             Basis::InsteadOfMisprint => out.push(match answer.printed.map(|cell| &cell.printed) {

@@ -275,9 +275,12 @@ fn the_file_of_all_lists_what_is_kept_apart_too() {
 
 #[test]
 fn a_metric_page_is_metric_all_through() {
-    let arguments =
-        [&[DEMO, "--prices", PRICES, "--pitch", "5/12, 6/12"], &SWEEP[..], &["--units", "metric"]]
-            .concat();
+    let arguments = [
+        &[DEMO, "--prices", PRICES, "--pitch", "5/12, 6/12"],
+        &SWEEP[..],
+        &["--units", "metric", "--more"],
+    ]
+    .concat();
     let page = page(&arguments);
     let caution = page.find("Caution").unwrap();
     for foreign in ["board feet", "bd ft", " lb", " in 12", "\"", "' ", " in "] {

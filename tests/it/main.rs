@@ -24,6 +24,7 @@ mod deck_command;
 mod deck_rows;
 mod documents;
 mod exports;
+mod first_screen;
 mod fit_command;
 mod fits;
 mod folders;

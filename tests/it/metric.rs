@@ -298,6 +298,13 @@ const COMMANDS: &[&[&str]] = &[
     &["check", "--walkthrough"],
     &["ties", "--explain"],
     &["rafter", "--explain"],
+    &["eave", "--more"],
+    &["frame", "--more"],
+    &["layout", "--more"],
+    &["sheathing", "--more"],
+    &["cuts", "--more"],
+    &["prove", "--more"],
+    &["effect", "--more"],
 ];
 
 /// The order of a roof file. In feet it has cubic meters of no lumber, but says both densities and both areas of a roof.

@@ -194,10 +194,20 @@ fn the_smallest_file_is_told_back() {
         "smallest.toml",
         "[building]\nlength = \"20'\"\nspan = \"12'\"\n[roof]\npitch = \"10/12\"\nspacing = '24\"'\n",
     );
-    let text = String::from_utf8(stepoff(&["order", file.name()]).stdout).unwrap();
-    let given = text.lines().find(|line| line.starts_with("Given:")).unwrap();
-    for value in ["length 20' 0\"", "span 12' 0\"", "pitch 10 in 12", "spacing 2' 0\""] {
-        assert!(given.contains(value), "{given}");
+    let text = String::from_utf8(stepoff(&["order", file.name(), "--more"]).stdout).unwrap();
+    let given = |key: &str, value: &str| {
+        text.lines().any(|line| {
+            let words: Vec<&str> = line.split_whitespace().collect();
+            words.first() == Some(&key) && words[1..].join(" ") == format!("{value} given")
+        })
+    };
+    for (key, value) in [
+        ("building.length", "20' 0\""),
+        ("building.span", "12' 0\""),
+        ("roof.pitch", "10 in 12 (39.81 deg)"),
+        ("roof.spacing", "2' 0\""),
+    ] {
+        assert!(given(key, value), "{key} {value}: {text}");
     }
 }
 
@@ -351,7 +361,7 @@ fn the_spreadsheet_is_written_alike_each_time_and_never_over_a_file() {
 fn a_proof_says_its_rules_and_the_order_shows_what_would_spare_sheets() {
     // three courses of 48 in less the gaps would leave about 9 in at the demo's ridge
     let told = |command: &str| -> String {
-        let output = crate::support::stepoff(&[command, DEMO]);
+        let output = crate::support::stepoff(&[command, DEMO, "--more"]);
         let told = String::from_utf8(output.stdout).unwrap();
         told.split_whitespace().collect::<Vec<_>>().join(" ")
     };

@@ -76,7 +76,7 @@ fn a_longer_misprint_does_not_count() {
     fields.extend([("roof.spacing", "19.2\""), ("ceiling.on_rafters", "yes")]);
     let span = finding("rafter_span", &fields);
     held(&span, 84.0, 123.0, Verdict::Meets);
-    assert_eq!(span.section, "R802.4.1: formula, cell misprinted");
+    assert_eq!(span.section, "R802.4.1: calculated, cell misprinted");
     told(&span, &["taken for a misprint", "printed 16-3, formula 10-3"]);
 }
 
@@ -99,11 +99,11 @@ fn a_formula_names_no_table_and_is_told() {
         };
         let span = with(&off);
         held(&span, 84.0, 122.0, Verdict::Meets);
-        assert_eq!(span.section, format!("{section}: formula, no code table"));
+        assert_eq!(span.section, format!("{section}: calculated, no code table"));
         told(&span, &["not from a code table"]);
         let span = with(&uncarried);
         held(&span, 84.0, 117.0, Verdict::Meets);
-        assert_eq!(span.section, format!("{section}: formula, cell not carried"));
+        assert_eq!(span.section, format!("{section}: calculated, look it up"));
         told(&span, &[&format!("look it up in Table {number}")]);
     }
     let printed = finding("rafter_span", &[]);
@@ -142,11 +142,11 @@ fn over_24_in_is_left_to_design() {
     let fields: Fields = vec![("roof.spacing", "32\""), ("ceiling.bearing", "7'")];
     let rafter = finding("rafter_span", &fields);
     held(&rafter, 84.0, 94.0, Verdict::NeedsDesign);
-    assert_eq!(rafter.section, "R802.4.1: formula, no code table");
+    assert_eq!(rafter.section, "R802.4.1: calculated, no code table");
     told(&rafter, &["spacing over 24 in", "licensed professional"]);
     let joist = finding("ceiling_joist_span", &fields);
     held(&joist, 84.0, 143.0, Verdict::NeedsDesign);
-    assert_eq!(joist.section, "R802.5.1: formula, no code table");
+    assert_eq!(joist.section, "R802.5.1: calculated, no code table");
     // longer than even the formula has it
     held(&finding("ceiling_joist_span", &fields[..1]), 168.0, 143.0, Verdict::Fails);
 }
@@ -201,7 +201,7 @@ fn the_access_counts_either_way_round() {
             );
             held(&span, 96.0, limit, Verdict::Meets);
             if limit < 203.0 {
-                assert_eq!(span.section, format!("{section}: formula, cell not carried"));
+                assert_eq!(span.section, format!("{section}: calculated, look it up"));
                 told(&span, &["look it up"]);
             } else {
                 assert_eq!(span.section, format!("Table {section}(1)"));
@@ -235,7 +235,7 @@ fn plaster_wants_stiffer_joists() {
     held(&joists("gypsum", "15'"), 180.0, 203.0, Verdict::Meets);
     let brittle = joists("plaster", "15'");
     held(&brittle, 180.0, 177.0, Verdict::Fails);
-    assert_eq!(brittle.section, "R802.5.1: formula, no code table");
+    assert_eq!(brittle.section, "R802.5.1: calculated, no code table");
     told(&brittle, &["L/360 under live load (Table R301.7)"]);
     held(&joists("plaster", "14'"), 168.0, 177.0, Verdict::Meets);
 }
