@@ -35,7 +35,7 @@ impl Found for Rafter {
     }
 
     fn text(&self, look: &Look, depth: Depth) -> String {
-        let options = sheet::rafter::Options { drawing: self.drawing, depth };
+        let options = sheet::Options { drawing: self.drawing, depth };
         sheet::rafter::text(&self.rafter, &self.compared, &self.findings, look, options)
     }
 

@@ -54,8 +54,7 @@ impl Found for Laid {
             rated,
             &self.decided,
             look,
-            self.map,
-            depth,
+            sheet::Options { drawing: self.map, depth },
         )
     }
 

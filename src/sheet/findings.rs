@@ -99,19 +99,6 @@ fn said(finding: &Finding, writing: Writing) -> String {
     told.join("; ")
 }
 
-/// Notes, one to a line, with a blank line after them if there are any.
-#[must_use]
-pub fn notes(notes: &[Note], look: &Look) -> String {
-    let mut text = String::new();
-    for note in notes {
-        text.push_str(&wrapped(&format!("Note: {}.", note.write(look.writing)), 2, look));
-    }
-    if !text.is_empty() {
-        text.push('\n');
-    }
-    text
-}
-
 /// Every value used, with its key in the roof file and where it came from.
 #[must_use]
 pub fn used(used: &[Used], writing: Writing) -> Table {

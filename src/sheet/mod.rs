@@ -44,7 +44,7 @@ pub mod ties;
 pub mod typeface;
 
 pub use drawing::{Anchor, Area, Drawing, Fill, Ink, Item, Pen, View};
-pub use page::Depth;
+pub use page::{Depth, Options};
 pub use table::{Align, Table};
 
 use crate::measure::Writing;

@@ -26,6 +26,15 @@ impl Depth {
     }
 }
 
+/// What a page with a drawing shows.
+#[derive(Debug, Clone, Copy)]
+pub struct Options {
+    /// The drawing too.
+    pub drawing: bool,
+    /// How much of the page.
+    pub depth: Depth,
+}
+
 /// Lines of the first screen.
 const SCREEN: usize = 40;
 /// Rows that the first list keeps even where the screen has no room for them; those after it may be left out.
@@ -231,7 +240,7 @@ impl<'a> Page<'a> {
             format!("--more: {list}{apart}{workings}\n")
         });
         let fits = |line: &String| line.chars().count() <= self.look.columns + 1;
-        lines.clone().find(fits).or_else(|| lines.last()).unwrap_or_default()
+        lines.clone().find(fits).or_else(|| lines.clone().next_back()).unwrap_or_default()
     }
 }
 

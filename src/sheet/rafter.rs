@@ -10,16 +10,7 @@ use crate::square::{Compared, SquareRow, StepOff, step_off};
 
 use super::page::Page;
 use super::table::wrapped;
-use super::{Align, Depth, Look, Table, pattern, terminal};
-
-/// What is printed beside the tables.
-#[derive(Debug, Clone, Copy)]
-pub struct Options {
-    /// The side view.
-    pub drawing: bool,
-    /// How much of the page.
-    pub depth: Depth,
-}
+use super::{Align, Look, Options, Table, pattern, terminal};
 
 /// The page: how long the rafter is and what it is cut from, its marks, cuts and board.
 #[must_use]

@@ -16,7 +16,7 @@ use crate::measure::{Note, Writing};
 
 use super::page::Page;
 use super::table::wrapped;
-use super::{Align, Depth, Drawing, Look, Table, terminal};
+use super::{Align, Drawing, Look, Options, Table, terminal};
 use words::{headline, is_from_one_end, ranges, seen_from};
 
 /// A panel rating that was asked about, with what its edges need.
@@ -31,8 +31,7 @@ pub fn text(
     rated: Option<Rated>,
     decided: &[Note],
     look: &Look,
-    drawing: bool,
-    depth: Depth,
+    Options { drawing, depth }: Options,
 ) -> String {
     let writing = look.writing;
     let mut page = Page::new(look, depth);
