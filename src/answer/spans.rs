@@ -3,7 +3,7 @@
 use crate::catalog::{Edition, Grade, LumberSize, Species, UnknownName, sizes};
 use crate::facts;
 use crate::measure::load::{LOAD_IS_WRITTEN, load as read_load};
-use crate::measure::quantity::{in_inches, in_psf, inches};
+use crate::measure::quantity::{InInches, in_psf, inches};
 use crate::measure::{Length, Pressure, read};
 use crate::plan::{Fault, Faults, Place};
 use crate::sheet::{self, Depth, Look};
@@ -215,14 +215,14 @@ fn dead(text: &str) -> Result<Pressure, Refusal> {
 
 fn spacing(text: &str) -> Result<Length, Refusal> {
     let length = length(text)?;
-    bounded(length, (1.0..=96.0).contains(&in_inches(length)), || {
+    bounded(length, (1.0..=96.0).contains(&length.inches()), || {
         "a spacing lies from 1 to 96 in".to_owned()
     })
 }
 
 fn bearing(text: &str) -> Result<Length, Refusal> {
     let length = length(text)?;
-    bounded(length, (0.5..=24.0).contains(&in_inches(length)), || {
+    bounded(length, (0.5..=24.0).contains(&length.inches()), || {
         "a bearing length lies from 1/2 to 24 in".to_owned()
     })
 }

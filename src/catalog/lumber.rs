@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use crate::measure::quantity::{Length, in_inches, in_millimeters};
+use crate::measure::quantity::{InInches, Length, in_millimeters};
 use crate::measure::tolerance::HAIR;
 use crate::measure::{Units, trim};
 
@@ -49,7 +49,7 @@ impl Section {
     /// The name under which a section of this actual size is sold; `None` if the table has no such size.
     #[must_use]
     pub fn named(thickness: Length, depth: Length) -> Option<String> {
-        let (thick, deep) = (in_inches(thickness), in_inches(depth));
+        let (thick, deep) = (thickness.inches(), depth.inches());
         sizes()
             .iter()
             .find(|size| size.thickness_in == thick && size.depth_in == deep)
@@ -71,13 +71,13 @@ impl Section {
     /// Thickness, inches.
     #[must_use]
     pub fn thickness_in(&self) -> f64 {
-        in_inches(self.thickness)
+        self.thickness.inches()
     }
 
     /// Depth, inches.
     #[must_use]
     pub fn depth_in(&self) -> f64 {
-        in_inches(self.depth)
+        self.depth.inches()
     }
 }
 

@@ -13,7 +13,7 @@ use rayon::prelude::*;
 use crate::frame::Pair;
 use crate::frame::{Frame, Group};
 use crate::key;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
 use crate::order::Prices;
 use crate::plan::{OrderPlan, RakeFraming};
@@ -449,7 +449,7 @@ fn outlookers(plan: &OrderPlan) -> bool {
 
 /// True if boards along the eave are pieced, for joints lie on rafters.
 fn pieced_boards(plan: &OrderPlan) -> bool {
-    in_inches(plan.gable.length + plan.gable.rake * 2.0) > in_inches(plan.gable.longest) + HAIR
+    (plan.gable.length + plan.gable.rake * 2.0).inches() > plan.gable.longest.inches() + HAIR
 }
 
 fn pattern(sweep: &Sweep, number: usize) -> Result<Pattern, Unbuildable> {
@@ -474,7 +474,7 @@ fn pattern(sweep: &Sweep, number: usize) -> Result<Pattern, Unbuildable> {
     let values = sweep.value_numbers(candidate);
     let rafter = &plan.gable.rafter;
     let site = &frame.site;
-    let up_the_slope = (site.run + site.tail + in_inches(rafter.boards())) * site.secant;
+    let up_the_slope = (site.run + site.tail + rafter.boards().inches()) * site.secant;
     Ok(Pattern {
         heel: (
             [Axis::Pitch, Axis::Rafter, Axis::Ridge, Axis::Tail, Axis::Blocking]
@@ -482,7 +482,7 @@ fn pattern(sweep: &Sweep, number: usize) -> Result<Pattern, Unbuildable> {
             [site.seat, site.start, if site.outlookers { site.tail } else { 0.0 }]
                 .map(f64::to_bits),
         ),
-        overhang: in_inches(rafter.overhang_from_building_line()).to_bits(),
+        overhang: rafter.overhang_from_building_line().inches().to_bits(),
         standing: RulesFailed::of(&of_part(&book, Part::Pattern)),
         inner: pair(false)?,
         end: pair(true)?,

@@ -3,7 +3,7 @@
 use crate::catalog::lumber::Section;
 use crate::catalog::{Grade, Species};
 use crate::key;
-use crate::measure::quantity::{in_degrees, in_inches, inches};
+use crate::measure::quantity::{InInches, in_degrees, inches};
 use crate::measure::{Units, Writing, trim};
 use crate::plan::{self, Asked, Entries, Fault, Faults, Joists, Key, OrderPlan, Place};
 
@@ -238,7 +238,7 @@ impl Sweep {
         let narrowest = self
             .of(Axis::Spacing)
             .iter()
-            .fold(f64::INFINITY, |least, option| least.min(in_inches(option.plan.gable.spacing)));
+            .fold(f64::INFINITY, |least, option| least.min(option.plan.gable.spacing.inches()));
         if narrowest < 2.0 * thickest {
             faults.push(Fault::new(
                 place(Axis::Spacing),

@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 use crate::catalog::lumber::Section;
 use crate::deck::{Deck, DeckFault, RoofDeck, Watch, lay};
 use crate::frame::Frame;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::{Note, Units, Writing};
 use crate::order::cutting::{self, Control};
 use crate::order::{Framed, Order, Prices, Roof, lumber};
@@ -200,7 +200,7 @@ impl Whole {
     pub fn waste_in3(&self) -> f64 {
         let cut = self.order.sections.iter().map(|section| {
             let of = &section.ask.section;
-            of.thickness_in() * of.depth_in() * in_inches(section.pieces_length())
+            of.thickness_in() * of.depth_in() * section.pieces_length().inches()
         });
         self.order.lumber().in3 - cut.sum::<f64>()
     }

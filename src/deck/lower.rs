@@ -5,7 +5,7 @@ use super::layout::{Deck, lay};
 use super::search::Watch;
 use super::ticks::Ticks;
 use crate::measure::Length;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
 
 /// A least strip with which fewer sheets do.
@@ -36,7 +36,7 @@ pub fn lower_strips(ask: &DeckAsk, deck: &Deck, watch: &Watch<'_>) -> Vec<LowerS
         return Vec::new();
     };
     let lowest = left_over.max(Ticks::nearest(inches(LOWEST_IN))).in_inches();
-    let (height, kerf) = (in_inches(ask.sheet.height), in_inches(ask.sheet.kerf));
+    let (height, kerf) = (ask.sheet.height.inches(), ask.sheet.kerf.inches());
     let of_a_sheet = FROM_A_SHEET.map(|many| (height + kerf) / f64::from(many) - kerf);
     let mut best = deck.sheets();
     let mut saving = Vec::new();

@@ -3,7 +3,7 @@
 use super::ask::{DeckAsk, DeckFault, EaveDatum, LayingRules, PanelSheet, RafterLines, RoofPlane};
 use super::courses::{NarrowStrip, courses};
 use crate::frame::{EaveSide, Frame};
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::{Length, Note};
 use crate::plan::{DeckPlan, OrderPlan, RakeFraming, TailCut};
 
@@ -38,7 +38,7 @@ impl RoofDeck {
     pub fn of(frame: &Frame, plan: &DeckPlan, ridge_vent: bool) -> RoofDeck {
         let site = &frame.site;
         let rafter = &frame.plan.rafter;
-        let boards = in_inches(rafter.boards());
+        let boards = rafter.boards().inches();
         let boards_up_slope = match rafter.tail {
             // boards on a square tail lie along the slope
             TailCut::Square => boards,
@@ -50,7 +50,7 @@ impl RoofDeck {
         } else {
             EaveDatum::TailCut
         };
-        let past_rake = in_inches(plan.past_rake);
+        let past_rake = plan.past_rake.inches();
         let from_edge = site.rake + past_rake;
         let length = inches(site.length + 2.0 * from_edge);
         let mut notes = Vec::new();
@@ -167,21 +167,17 @@ mod tests {
     fn the_deck_reaches_to_the_outside_of_fascia_and_barge() {
         let (_, plain) = deck(&[("eave.fascia", "1x8"), ("rake.overhang", "8\"")], false);
         // 7 ft of run and 1 ft of overhang to the fascia's outer face, 6 in 12
-        assert_abs_diff_eq!(in_inches(plain.slope_width), 96.0 * 1.25_f64.sqrt(), epsilon = 1e-9);
+        assert_abs_diff_eq!(plain.slope_width.inches(), 96.0 * 1.25_f64.sqrt(), epsilon = 1e-9);
         let (length, _) = plain.ask.planes[0].as_rectangle().unwrap();
-        assert_eq!(in_inches(length), 264.0 + 16.0);
+        assert_eq!(length.inches(), 264.0 + 16.0);
         let RafterLines::Centers(centers) = &plain.ask.rafters else { panic!("both planes alike") };
         // 8 in of rake: the end pair's center at 3/4 in, then 16 in on center
-        let at: Vec<f64> = centers.iter().take(3).map(|x| in_inches(*x)).collect();
+        let at: Vec<f64> = centers.iter().take(3).map(|x| x.inches()).collect();
         assert_eq!(at, [8.75, 24.0, 40.0]);
-        assert_eq!(centers.last().map(|x| in_inches(*x)), Some(8.0 + 263.25));
+        assert_eq!(centers.last().map(|x| x.inches()), Some(8.0 + 263.25));
         // to the tail cut the fascia stands outside it
         let (_, to_tail) = deck(&[("eave.fascia", "1x8"), ("eave.overhang_to", "tail")], false);
-        assert_abs_diff_eq!(
-            in_inches(to_tail.slope_width),
-            96.75 * 1.25_f64.sqrt(),
-            epsilon = 1e-9
-        );
+        assert_abs_diff_eq!(to_tail.slope_width.inches(), 96.75 * 1.25_f64.sqrt(), epsilon = 1e-9);
     }
 
     /// Hooked on the fascia's outer face or on the bare tail cut, each course comes to the same place on the rafter.
@@ -194,11 +190,11 @@ mod tests {
             let fields = [("eave.fascia", "1x8"), ("eave.subfascia", "2x6"), ("rafter.tail", tail)];
             let (frame, boarded) = deck(&fields, false);
             let to_tail_cut = boarded.ask.datum.to_tail_cut().unwrap();
-            assert_abs_diff_eq!(in_inches(to_tail_cut), boards_up_slope, epsilon = 1e-9);
+            assert_abs_diff_eq!(to_tail_cut.inches(), boards_up_slope, epsilon = 1e-9);
             // from the ridge's center line down the slope to the rafter's own tail cut
             let site = &frame.site;
             assert_abs_diff_eq!(
-                in_inches(boarded.slope_width - to_tail_cut),
+                (boarded.slope_width - to_tail_cut).inches(),
                 (site.run + site.tail) * site.secant,
                 epsilon = 1e-9
             );
@@ -214,13 +210,9 @@ mod tests {
     #[test]
     fn a_ridge_vent_leaves_a_slot() {
         let (_, vented) = deck(&[], true);
-        assert_abs_diff_eq!(
-            in_inches(vented.ask.ridge_slot),
-            1.5 * 1.25_f64.sqrt(),
-            epsilon = 1e-9
-        );
+        assert_abs_diff_eq!(vented.ask.ridge_slot.inches(), 1.5 * 1.25_f64.sqrt(), epsilon = 1e-9);
         let (_, written) = deck(&[("deck.ridge_slot", "2\"")], true);
-        assert_eq!(in_inches(written.ask.ridge_slot), 2.0);
+        assert_eq!(written.ask.ridge_slot.inches(), 2.0);
     }
 
     #[test]
@@ -242,7 +234,7 @@ mod tests {
     fn a_ripped_end_rafter_carries_no_joint() {
         let (_, over) = deck(&[("rake.overhang", "16\""), ("rake.framing", "over")], false);
         let RafterLines::Centers(centers) = &over.ask.rafters else { panic!("both planes alike") };
-        assert_eq!(in_inches(centers[0]), 16.0 + 16.0);
+        assert_eq!(centers[0].inches(), 16.0 + 16.0);
     }
 
     #[test]

@@ -4,7 +4,7 @@
 //! 1 mm (1600 ticks) are all whole, and so is half of any of them but half of
 //! 1/64 in. Layouts are added, compared and cut in ticks: no rounding happens inside.
 
-use crate::measure::quantity::{in_inches, in_millimeters, inches};
+use crate::measure::quantity::{InInches, in_millimeters, inches};
 use crate::measure::{Amount, Length, trim};
 use std::fmt;
 use std::ops::{Add, AddAssign, Mul, Neg, Sub};
@@ -57,7 +57,7 @@ impl Ticks {
     #[must_use]
     pub fn nearest(length: Length) -> Self {
         // Buildings are under 2^20 in, so the product is far below 2^53.
-        let count = (in_inches(length) * Self::PER_INCH as f64).round() as i64;
+        let count = (length.inches() * Self::PER_INCH as f64).round() as i64;
         Self(count)
     }
 

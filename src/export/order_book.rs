@@ -3,7 +3,7 @@
 use rust_xlsxwriter::XlsxError;
 
 use super::spreadsheet::{Book, Cell, columns};
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::{Units, Writing};
 use crate::order::roofs::title;
 use crate::order::{Order, lumber};
@@ -59,7 +59,7 @@ fn list(order: &Order, units: Units, book: &mut Book) -> Result<(), XlsxError> {
             line.unit.into(),
             Cell::Long(what),
             line.length.map(|length| lumber::length_name(length, metric)).into(),
-            line.length.map(in_inches).into(),
+            line.length.map(InInches::inches).into(),
             Cell::Long(line.goes_to.write(writing)),
             Cell::Long(line.basis.write(writing)),
             match line.each_cents {

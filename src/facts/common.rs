@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::measure::quantity::{in_degrees, in_inches};
+use crate::measure::quantity::{InInches, in_degrees};
 use crate::measure::{Length, Note, Units, Writing, trim};
 use crate::plan::{Used, Value};
 use crate::rules::Finding;
@@ -38,7 +38,7 @@ pub enum UsedValue {
 impl Of<&Value> for UsedValue {
     fn of(value: &Value) -> UsedValue {
         match value {
-            Value::Length(length) => UsedValue::Number(in_inches(*length)),
+            Value::Length(length) => UsedValue::Number(length.inches()),
             Value::Pitch(pitch) => UsedValue::Number(pitch.unit_rise()),
             Value::Section(section) => UsedValue::Words(section.to_string()),
             Value::Words(words) => UsedValue::Words(words.clone()),
@@ -120,7 +120,7 @@ impl Row {
         Row {
             table: table.into(),
             name: name.into(),
-            value: Some(in_inches(length) + 0.0),
+            value: Some(length.inches() + 0.0),
             unit: "in".into(),
             shown: writing.length(length),
         }

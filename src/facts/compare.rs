@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::compare::{Apart, Axis, Comparison, Figures, Rank, Sweep, Whole, Why};
-use crate::measure::quantity::in_inches;
+use crate::measure::quantity::InInches;
 use crate::measure::{Length, Writing, trim};
 use crate::rules::walk;
 use crate::solve::Floor;
@@ -161,7 +161,7 @@ record! {
         let text = Texts { sweep, place: Some(place) };
         let apart = compared.why_apart(place, figures).map(|why| match reason(&why) {
             (reason, what, Some([needed, _])) => {
-                format!("{reason}: {what} of {} in", trim(in_inches(needed), 4))
+                format!("{reason}: {what} of {} in", trim(needed.inches(), 4))
             }
             (reason, what, None) => format!("{reason}: {what}"),
         });

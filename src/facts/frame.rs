@@ -5,7 +5,7 @@ use crate::frame::stick::Axis;
 use crate::frame::{Edge, Frame, Level, Member, Role};
 use crate::geom::DVec3;
 use crate::measure::Angle;
-use crate::measure::quantity::{degrees, in_degrees, in_inches, inches};
+use crate::measure::quantity::{InInches, degrees, in_degrees, inches};
 use crate::measure::tolerance::ZERO;
 use crate::plan::StockLengths;
 use crate::rules::Finding;
@@ -191,7 +191,7 @@ fn vector(v: DVec3) -> [f64; 3] {
 record! {
     /// One stick of the CSV form: a row for each placement.
     StickRow from (member: &Member, stick: &StickJson, number: usize, placement: &PlacementJson) with {
-        let list = |values: &[Inches]| values.iter().map(|value| in_inches(value.0).to_string()).collect::<Vec<_>>().join(";");
+        let list = |values: &[Inches]| values.iter().map(|value| value.0.inches().to_string()).collect::<Vec<_>>().join(";");
         let cuts: Vec<&str> = stick.other_cuts.iter().map(|cut| cut.cut).collect();
         let [start, end] = [&stick.ends[0], &stick.ends[1]];
     } {

@@ -2,7 +2,7 @@
 
 use crate::frame::{CommonRafter, CutSetting, Edge, Mark, Proof};
 use crate::measure::Writing;
-use crate::measure::quantity::{in_degrees, in_inches};
+use crate::measure::quantity::{InInches, in_degrees};
 use crate::rules::Finding;
 use crate::square::{Compared, SquareRow, StepOff, step_off};
 
@@ -83,9 +83,9 @@ record! {
         /// What decided the seat.
         seat_decided_by: String = rafter.seat.decided_by.words().write(Writing::default());
         /// Step-offs of the body, to the center of the ridge.
-        step_off: StepOffJson = step_off(row, in_inches(rafter.plan.run()));
+        step_off: StepOffJson = step_off(row, rafter.plan.run().inches());
         /// Step-offs of the tail.
-        tail_step_off: StepOffJson = step_off(row, in_inches(rafter.tail_projection));
+        tail_step_off: StepOffJson = step_off(row, rafter.tail_projection.inches());
     }
 }
 

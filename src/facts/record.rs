@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 use schemars::{JsonSchema, Schema, SchemaGenerator};
 use serde::{Serialize, Serializer};
 
-use crate::measure::quantity::{in_degrees, in_inches, inches};
+use crate::measure::quantity::{InInches, in_degrees, inches};
 use crate::measure::{Angle, Length};
 
 /// One field of a record.
@@ -228,12 +228,12 @@ macro_rules! quantity_as_number {
 
 quantity_as_number!(
     /// A length that JSON and CSV have in decimal inches.
-    Inches of Length, Cell::Length, in_inches
+    Inches of Length, Cell::Length, |length| length.inches()
 );
 
 quantity_as_number!(
     /// A length that JSON and CSV have in decimal feet.
-    Feet of Length, |length| Cell::Number(in_inches(length) / 12.0), |length| in_inches(length) / 12.0
+    Feet of Length, |length| Cell::Number(length.inches() / 12.0), |length| length.inches() / 12.0
 );
 
 quantity_as_number!(

@@ -5,7 +5,7 @@ use crate::deck::{
     Course, Deck, DeckAsk, EaveDatum, EdgeSupport, LaidPlane, LowerStrip, NarrowStrip, Piece,
     RoofPlane, Ticks,
 };
-use crate::measure::quantity::in_inches;
+use crate::measure::quantity::InInches;
 use crate::measure::{Angle, Note, Writing};
 
 use super::record::{Inches, Of, record};
@@ -81,7 +81,7 @@ record! {
         /// `eave_datum` to its upper edge.
         chalk_line_in: Inches = chalk_line;
         /// The tail cut to its upper edge; `null` where the datum is not the fascia.
-        chalk_line_from_tail_cut_in: Option<Inches> = datum.to_tail_cut().map(|tail| chalk_line - in_inches(tail));
+        chalk_line_from_tail_cut_in: Option<Inches> = datum.to_tail_cut().map(|tail| chalk_line - tail.inches());
     }
 }
 

@@ -1,6 +1,6 @@
 //! The value as it is cut and written, and what that comes to.
 
-use crate::measure::quantity::{in_degrees, inches};
+use crate::measure::quantity::{InInches, in_degrees, inches};
 use crate::measure::tolerance::{LAST_BITS, ON_IT};
 use crate::measure::{Direction, Pitch, Step, Tape, Units, Writing, trim};
 use crate::plan::{FitPlan, Unknown, text::toml_length};
@@ -109,7 +109,7 @@ pub(super) fn rounded(
 ) -> Vec<(f64, String)> {
     if unknown != Unknown::Pitch {
         let tape = Tape::read(inches(value), writing.step, rounding.direction());
-        let exact = crate::measure::quantity::in_inches(tape.length());
+        let exact = tape.length().inches();
         return vec![(exact, writing.tape(tape))];
     }
     if writing.units == Units::Millimeters {
@@ -127,7 +127,7 @@ pub(super) fn rounded(
         .into_iter()
         .filter_map(|step| {
             let tape = Tape::read(inches(value), step, rounding.direction());
-            let rise = crate::measure::quantity::in_inches(tape.length());
+            let rise = tape.length().inches();
             let written = format!("{} in 12", tape.inches().trim_end_matches('"'));
             (rise > 0.0).then_some((rise, written))
         })

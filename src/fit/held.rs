@@ -2,7 +2,7 @@
 
 use crate::frame::Eave;
 use crate::measure::Writing;
-use crate::measure::quantity::in_inches;
+use crate::measure::quantity::InInches;
 use crate::plan::{Datum, FitPlan, Measurement, Unknown};
 use crate::rules::check::with_own_limits;
 use crate::rules::{Finding, Verdict, notch};
@@ -37,7 +37,7 @@ impl Mismatch {
     /// Found less asked, inches.
     #[must_use]
     pub fn over_in(&self) -> f64 {
-        self.found_in - in_inches(self.measured.asked)
+        self.found_in - self.measured.asked.inches()
     }
 
     /// True if nothing is left of it.
@@ -75,7 +75,7 @@ pub(super) fn miss(
 ) -> Option<f64> {
     let model = model.with(unknown, value);
     let eave = model.build().ok()?;
-    Some(model.measure(&eave, measured.quantity)? - in_inches(measured.asked))
+    Some(model.measure(&eave, measured.quantity)? - measured.asked.inches())
 }
 
 /// Every measurement beside what the roof comes to.
@@ -99,15 +99,15 @@ pub fn caps(plan: &FitPlan, model: &Model, eave: &Eave) -> Vec<CapHeld> {
     if let Some(board) = plan.caps.board {
         held.push(CapHeld {
             what: "board that the rafter is cut from",
-            found_in: in_inches(eave.rafter.blank_length),
-            most_in: in_inches(board),
+            found_in: eave.rafter.blank_length.inches(),
+            most_in: board.inches(),
         });
     }
     if let Some(most) = plan.caps.height {
         held.push(CapHeld {
             what: "height of the peak",
             found_in: model.highest(eave, model.datum()),
-            most_in: in_inches(most),
+            most_in: most.inches(),
         });
     }
     if let (Some(limit), Some(_)) = (&plan.caps.limit, plan.floor_height) {
@@ -155,7 +155,7 @@ pub(super) fn broken(
         .collect();
     if unknown == Unknown::Seat {
         broken.extend(failing(plan, &eave).into_iter().map(str::to_owned));
-        if value > in_inches(plan.eave.rafter.plate) + search::RESIDUAL {
+        if value > plan.eave.rafter.plate.inches() + search::RESIDUAL {
             broken.push("width of the plate: a longer seat bears on nothing".to_owned());
         }
     }

@@ -4,7 +4,7 @@ use crate::deck::RoofDeck;
 use crate::frame::{CannotBuild, Eave, Frame};
 use crate::key;
 use crate::measure::Pitch;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::plan::limits::{LARGEST_BUILDING_FT, LONGEST_OVERHANG_FT, STEEPEST_RISE};
 use crate::plan::{Datum, EavePlan, FitPlan, OrderPlan, Quantity, Unknown};
 
@@ -52,8 +52,8 @@ impl Model {
             roof.gable.rafter = eave.rafter.clone();
         }
         Model {
-            mark_above_floor: in_inches(eave.wall_height) + plan.mark.map_or(0.0, in_inches),
-            floor_height: plan.floor_height.map_or(0.0, in_inches),
+            mark_above_floor: eave.wall_height.inches() + plan.mark.map_or(0.0, InInches::inches),
+            floor_height: plan.floor_height.map_or(0.0, InInches::inches),
             datum: plan.datum,
             eave,
             roof,
@@ -100,13 +100,13 @@ impl Model {
         let rafter = &self.eave.rafter;
         Some(match unknown {
             Unknown::Pitch => rafter.pitch.unit_rise(),
-            Unknown::Overhang => in_inches(rafter.overhang),
-            Unknown::Seat => in_inches(self.build().ok()?.rafter.seat.length),
-            Unknown::Span => in_inches(rafter.span),
-            Unknown::WallHeight => in_inches(self.eave.wall_height),
-            Unknown::FasciaDepth => in_inches(rafter.fascia_depth?),
-            Unknown::RidgeSlot => in_inches(self.deck().ok()?.ask.ridge_slot),
-            Unknown::PastFascia => in_inches(self.roof.as_ref()?.deck.past_fascia),
+            Unknown::Overhang => rafter.overhang.inches(),
+            Unknown::Seat => self.build().ok()?.rafter.seat.length.inches(),
+            Unknown::Span => rafter.span.inches(),
+            Unknown::WallHeight => self.eave.wall_height.inches(),
+            Unknown::FasciaDepth => rafter.fascia_depth?.inches(),
+            Unknown::RidgeSlot => self.deck().ok()?.ask.ridge_slot.inches(),
+            Unknown::PastFascia => self.roof.as_ref()?.deck.past_fascia.inches(),
         })
     }
 
@@ -154,20 +154,20 @@ impl Model {
             Quantity::FasciaTop => eave.fascia_top.above_plate,
             Quantity::FasciaBottom => eave.fascia_bottom?.above_plate,
             Quantity::SoffitUnder => eave.soffit,
-            Quantity::HeelStand => return Some(in_inches(rafter.heel_stand)),
-            Quantity::FasciaOut => return Some(in_inches(eave.fascia_top.out)),
+            Quantity::HeelStand => return Some(rafter.heel_stand.inches()),
+            Quantity::FasciaOut => return Some(eave.fascia_top.out.inches()),
             Quantity::Rise48 => {
-                let rise = in_inches(rafter.apex - rafter.heel_stand);
-                return Some(48.0 * rise / in_inches(rafter.plan.run()));
+                let rise = (rafter.apex - rafter.heel_stand).inches();
+                return Some(48.0 * rise / rafter.plan.run().inches());
             }
         };
-        Some(in_inches(above_plate) + self.plate_above_datum(self.datum))
+        Some(above_plate.inches() + self.plate_above_datum(self.datum))
     }
 
     /// The higher of peak and ridge top above `datum`, inches.
     #[must_use]
     pub fn highest(&self, eave: &Eave, datum: Datum) -> f64 {
-        let top = in_inches(eave.rafter.apex).max(in_inches(eave.rafter.ridge_top));
+        let top = eave.rafter.apex.inches().max(eave.rafter.ridge_top.inches());
         top + self.plate_above_datum(datum)
     }
 
@@ -180,7 +180,7 @@ impl Model {
     /// Top of the plate above a datum, inches.
     #[must_use]
     fn plate_above_datum(&self, datum: Datum) -> f64 {
-        let wall = in_inches(self.eave.wall_height);
+        let wall = self.eave.wall_height.inches();
         match datum {
             Datum::Plate => 0.0,
             Datum::Floor => wall,
@@ -194,7 +194,7 @@ impl Model {
     pub fn scan(&self, unknown: Unknown) -> Vec<f64> {
         let present = self.value(unknown);
         let rafter = &self.eave.rafter;
-        let boards = in_inches(rafter.boards());
+        let boards = rafter.boards().inches();
         let more = [present.unwrap_or(f64::NAN), boards];
         match unknown {
             Unknown::Pitch => nodes(LOWEST_RISE, STEEPEST_RISE, 1.0 / 16.0, &more[..1]),

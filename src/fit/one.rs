@@ -2,7 +2,7 @@
 
 use crate::frame::Eave;
 use crate::measure::Writing;
-use crate::measure::quantity::in_inches;
+use crate::measure::quantity::InInches;
 use crate::measure::tolerance::HAIR;
 use crate::plan::{FitPlan, Measurement, Unknown};
 use crate::rules::Finding;
@@ -132,7 +132,7 @@ fn meet(
     writing: Writing,
 ) -> Fit {
     let found = search_for(model, unknown, measured);
-    let asked = in_inches(measured.asked);
+    let asked = measured.asked.inches();
     let aim = Aim::Meet(measured);
     let mut fit = started(plan, model, unknown, aim, &model.scan(unknown));
     fit.reach = found

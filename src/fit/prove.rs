@@ -8,7 +8,7 @@
 
 use crate::frame::miscut::READINGS;
 use crate::frame::{CannotBuild, CommonRafter, Further, PatternCuts, Slip};
-use crate::measure::quantity::{feet, in_inches, inches, millimeters};
+use crate::measure::quantity::{InInches, feet, inches, millimeters};
 use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::measure::{Length, Step, Tape, Units, Writing};
 use crate::plan::{GablePlan, OverhangFrom, OverhangTo, RafterPlan};
@@ -184,7 +184,7 @@ impl ProvingSheet {
     #[must_use]
     pub fn miscuts(&self, by: Length) -> Vec<Miscut> {
         let usual = Slip::ALL.map(|slip| {
-            let of = if slip.is_angle() { 1_f64.to_radians() } else { in_inches(by) };
+            let of = if slip.is_angle() { 1_f64.to_radians() } else { by.inches() };
             (slip, of, None)
         });
         usual
@@ -201,7 +201,7 @@ impl ProvingSheet {
         let seen = |reads: &[f64; READINGS]| {
             (0..READINGS).any(|at| {
                 let off = (reads[at] - right[at]).abs();
-                off > in_inches(self.dimensions[at].tolerance) + HAIR
+                off > self.dimensions[at].tolerance.inches() + HAIR
             })
         };
         let is_seen = seen(&reads);
@@ -238,14 +238,15 @@ impl ProvingSheet {
             })
             .map(|(dimension, _)| dimension.number)
             .collect();
-        let half_step = in_inches(match step {
+        let half_step = (match step {
             Step::Millimeter => millimeters(0.5),
             _ => inches(1.0 / 32.0),
-        });
+        })
+        .inches();
         let causes = if off.is_empty() {
             Vec::new()
         } else {
-            diagnose::causes(&self.cuts, &read.map(|read| read.map(in_inches)), half_step)
+            diagnose::causes(&self.cuts, &read.map(|read| read.map(InInches::inches)), half_step)
         };
         let told_apart_by = causes
             .split_first()
@@ -340,13 +341,13 @@ fn named(rafter: &CommonRafter) -> Vec<(Slip, f64, &'static str)> {
     let nothing = inches(0.0);
     let mut list = Vec::new();
     if plan.ridge > nothing {
-        let half = in_inches(rafter.ridge_shortening);
+        let half = rafter.ridge_shortening.inches();
         list.push((Slip::RidgePlace, half, "half the ridge board was not taken off"));
         list.push((Slip::RidgePlace, -half, "the whole ridge board was taken off instead of half"));
     }
     if rafter.seat.length < plan.plate {
         let deeper = (plan.plate - rafter.seat.length) * plan.pitch.tangent();
-        list.push((Slip::SeatDepth, in_inches(deeper), "the seat was cut as wide as the plate"));
+        list.push((Slip::SeatDepth, deeper.inches(), "the seat was cut as wide as the plate"));
     }
     // the tail by other datums, as such a plan would cut it
     let tail = |change: &dyn Fn(&mut RafterPlan)| {
@@ -354,7 +355,7 @@ fn named(rafter: &CommonRafter) -> Vec<(Slip, f64, &'static str)> {
         plan.seat = Some(rafter.seat.length);
         change(&mut plan);
         let other = CommonRafter::build(&plan).ok()?;
-        let longer = in_inches(other.tail_length - rafter.tail_length);
+        let longer = (other.tail_length - rafter.tail_length).inches();
         (longer.abs() > CUT_IN).then_some(longer)
     };
     if plan.overhang_to == OverhangTo::Fascia
@@ -392,7 +393,7 @@ fn telltales(rafter: &CommonRafter, cuts: &PatternCuts) -> [Vec<Telltale>; READI
             if (reads[at] - right[at]).abs() <= CUT_IN {
                 continue;
             }
-            let same = |other: &&mut Telltale| (in_inches(other.reads) - reads[at]).abs() <= CUT_IN;
+            let same = |other: &&mut Telltale| (other.reads.inches() - reads[at]).abs() <= CUT_IN;
             match list.iter_mut().find(same) {
                 Some(known) => known.means = format!("{} or {means}", known.means),
                 None => list.push(Telltale { reads: inches(reads[at]), means: means.to_owned() }),
@@ -417,7 +418,7 @@ fn on_the_building(plan: &GablePlan, rafter: &CommonRafter) -> Vec<Dimension> {
     } else {
         "top of the plates up to where the rafters' top edges meet"
     };
-    let diagonal = inches(in_inches(plan.length).hypot(in_inches(plan.rafter.span)));
+    let diagonal = inches(plan.length.inches().hypot(plan.rafter.span.inches()));
     vec![
         row(
             "plate to plate, outside to outside, at both ends and the middle",
@@ -446,7 +447,7 @@ fn triangles(length: Length, span: Length, units: [Length; 2]) -> Vec<Triangle> 
         // 3 along one side and 4 along the other, whichever way the larger one fits
         let most = |three: Length, four: Length| {
             let whole = |side: Length, parts: f64| {
-                (in_inches(side) / in_inches(unit) / parts + LAST_BITS).floor()
+                (side.inches() / unit.inches() / parts + LAST_BITS).floor()
             };
             whole(three, 3.0).min(whole(four, 4.0))
         };
@@ -547,14 +548,14 @@ mod tests {
         for dimension in &sheet.dimensions {
             for (at, one) in dimension.telltales.iter().enumerate() {
                 for other in &dimension.telltales[at + 1..] {
-                    assert!((in_inches(one.reads - other.reads)).abs() > 1.0 / 16.0);
+                    assert!(((one.reads - other.reads).inches()).abs() > 1.0 / 16.0);
                 }
             }
         }
         let tail = &sheet.dimensions[2].telltales[0].means;
         assert!(tail.contains("half the ridge board") && tail.contains("boards at the tail"));
         // all six readings tell them apart
-        let half = in_inches(sheet.rafter.ridge_shortening);
+        let half = sheet.rafter.ridge_shortening.inches();
         names(&read(&sheet, &[(Slip::RidgePlace, half)]), Slip::RidgePlace);
         names(&read(&sheet, &[(Slip::Tail, half)]), Slip::Tail);
         assert_eq!(
@@ -598,7 +599,7 @@ mod tests {
     fn largest(length: f64, span: f64, expected: Option<(f64, f64, f64)>) {
         let list = triangles(feet(length), feet(span), [feet(1.0), inches(1.0)]);
         let found = list.first().map(|it| {
-            [it.along_length, it.along_span, it.diagonal].map(|side| in_inches(side) / 12.0)
+            [it.along_length, it.along_span, it.diagonal].map(|side| side.inches() / 12.0)
         });
         assert_eq!(found, expected.map(|(a, b, c)| [a, b, c]));
         for triangle in &list {

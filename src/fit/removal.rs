@@ -1,6 +1,6 @@
 //! What removes a mismatch that one unknown leaves: a second number, moved together with it.
 
-use crate::measure::quantity::in_inches;
+use crate::measure::quantity::InInches;
 use crate::plan::{FitPlan, Measurement, Unknown};
 
 use super::held::{Mismatch, failing};
@@ -68,7 +68,7 @@ fn left(
 ) -> Option<[f64; 2]> {
     let model = model.with(unknowns[0], values[0]).with(unknowns[1], values[1]);
     let eave = model.build().ok()?;
-    let miss = |it: Measurement| Some(model.measure(&eave, it.quantity)? - in_inches(it.asked));
+    let miss = |it: Measurement| Some(model.measure(&eave, it.quantity)? - it.asked.inches());
     Some([miss(met[0])?, miss(met[1])?])
 }
 

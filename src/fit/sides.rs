@@ -5,7 +5,7 @@
 
 use crate::frame::{CannotBuild, Eave};
 use crate::key;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Length, Pitch, Writing};
 use crate::plan::{EavePlan, FasciaLine, Find, FitPlan, Unknown};
@@ -120,8 +120,8 @@ impl Differing {
     fn of(plan: &FitPlan) -> Differing {
         let rafter = &plan.eave.rafter;
         Differing {
-            run_a: in_inches(plan.sides.ridge_at.unwrap_or_else(|| rafter.run())),
-            plate_b: plan.sides.wall_b.map_or(0.0, in_inches),
+            run_a: plan.sides.ridge_at.unwrap_or_else(|| rafter.run()).inches(),
+            plate_b: plan.sides.wall_b.map_or(0.0, InInches::inches),
             rise_b: plan.sides.pitch_b.unwrap_or(rafter.pitch).unit_rise(),
         }
     }
@@ -141,7 +141,7 @@ impl Differing {
 /// [`CannotBuild`] where a side that is fixed can't be built.
 pub fn find(plan: &FitPlan, writing: Writing) -> Result<TwoSides, CannotBuild> {
     let fixed = Differing::of(plan);
-    let span = in_inches(plan.eave.rafter.span);
+    let span = plan.eave.rafter.span.inches();
     let scan = match plan.find {
         Find::Ridge => nodes(span / STEPS, span - span / STEPS, span / STEPS, &[span / 2.0]),
         Find::WallB => nodes(-MOST_STEP_IN, MOST_STEP_IN, 6.0, &[0.0]),
@@ -180,7 +180,7 @@ fn halves(plan: &FitPlan, differing: Differing) -> [EavePlan; 2] {
         half.rafter.pitch = pitch.unwrap_or(half.rafter.pitch);
         half
     };
-    let span = in_inches(plan.eave.rafter.span);
+    let span = plan.eave.rafter.span.inches();
     [half(differing.run_a, None), half(span - differing.run_a, Pitch::rise_in_12(differing.rise_b))]
 }
 
@@ -199,7 +199,7 @@ fn build(half: &EavePlan) -> Result<Eave, CannotBuild> {
 fn peaks_apart(plan: &FitPlan, differing: Differing) -> Result<f64, CannotBuild> {
     let [a, b] = halves(plan, differing);
     let (a, b) = (build(&a)?, build(&b)?);
-    Ok(in_inches(a.rafter.apex) - differing.plate_b - in_inches(b.rafter.apex))
+    Ok(a.rafter.apex.inches() - differing.plate_b - b.rafter.apex.inches())
 }
 
 fn answer(
@@ -213,7 +213,7 @@ fn answer(
     let a = build(&half_a)?;
     let plate_b = inches(differing.plate_b);
     let b_above_a =
-        |b: &Eave| in_inches(plate_b + b.fascia_top.above_plate - a.fascia_top.above_plate);
+        |b: &Eave| (plate_b + b.fascia_top.above_plate - a.fascia_top.above_plate).inches();
     let scan = Model::of(plan).scan(Unknown::Overhang);
     let found = search::roots(&scan, |overhang| {
         let mut half = half_b.clone();

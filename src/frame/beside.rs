@@ -1,6 +1,6 @@
 //! Where joists, ties and blocks stand beside the rafters, before any of them is cut.
 
-use crate::measure::quantity::in_inches;
+use crate::measure::quantity::InInches;
 use crate::measure::tolerance::LAST_BITS;
 use crate::plan::{Blocking, GablePlan, Joists, Meeting};
 
@@ -12,7 +12,7 @@ use super::site::{EaveSide, Site};
 #[must_use]
 pub(super) fn tie_bottom(plan: &GablePlan) -> f64 {
     match (plan.tie_height, plan.joists) {
-        (Some(height), _) => in_inches(height),
+        (Some(height), _) => height.inches(),
         (None, Joists::Across) => plan.joist.depth_in(),
         (None, _) => 0.0,
     }
@@ -24,7 +24,7 @@ pub(super) fn tie_bottom(plan: &GablePlan) -> f64 {
 /// A tie stands beyond its rafter; beside the last pair it stands before it where it would keep outlookers from
 /// crossing the last bay.
 pub(super) fn tie_places(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<Option<f64>> {
-    let every = every(in_inches(plan.tie_spacing), plan);
+    let every = every(plan.tie_spacing.inches(), plan);
     let tie = plan.tie.thickness_in();
     let last = pairs.iter().rposition(|pair| !pair.at_end);
     pairs
@@ -46,7 +46,7 @@ pub(super) fn tie_places(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<O
 
 /// How many rafter spacings fit into `spacing`, at least one.
 pub(super) fn every(spacing: f64, plan: &GablePlan) -> usize {
-    ((spacing / in_inches(plan.spacing)) + LAST_BITS).floor().max(1.0) as usize
+    ((spacing / plan.spacing.inches()) + LAST_BITS).floor().max(1.0) as usize
 }
 
 /// Near face of a pair's joist on one eave.
@@ -79,7 +79,7 @@ pub(super) fn joist_zone(plan: &GablePlan, site: &Site) -> Option<Zone> {
 
 /// True if a joist beside the last pair, standing in the last bay, would keep an outlooker from its place.
 pub(super) fn joist_in_the_way(plan: &GablePlan, site: &Site) -> bool {
-    let spacing = in_inches(plan.rake_spacing);
+    let spacing = plan.rake_spacing.inches();
     site.outlookers
         && joist_zone(plan, site).is_some_and(|zone| {
             let first = ((zone.from / spacing).floor() + 1.0).max(1.0);
@@ -106,5 +106,5 @@ pub(super) fn block_top(plan: &GablePlan, site: &Site) -> Option<f64> {
 
 /// Height above the plate to which held-down blocks are ripped.
 pub(super) fn held_top(plan: &GablePlan, site: &Site) -> Option<f64> {
-    (plan.blocking == Blocking::Held).then(|| site.heel_stand - in_inches(plan.air_gap))
+    (plan.blocking == Blocking::Held).then(|| site.heel_stand - plan.air_gap.inches())
 }

@@ -6,7 +6,7 @@ use crate::key;
 use crate::measure::Amount::Inches;
 use crate::measure::Length;
 use crate::measure::Note;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::{LAST_BITS, ON_IT};
 use crate::plan::TailCut;
 
@@ -78,7 +78,7 @@ impl CommonRafter {
             let top = self.board_drop(outer);
             let (on, low) = behind;
             if top >= low - inches(LAST_BITS) {
-                let (starts, ends) = (Inches(in_inches(top)), Inches(in_inches(low)));
+                let (starts, ends) = (Inches(top.inches()), Inches(low.inches()));
                 return Err(CannotBuild {
                     key,
                     message: Note::with(

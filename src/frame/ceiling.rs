@@ -5,7 +5,7 @@ use crate::geom::{Cut, DVec3, Plane};
 use crate::key;
 use crate::measure::Amount::Inches;
 use crate::measure::Note;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::plan::{GablePlan, Joists, Meeting};
 
@@ -134,7 +134,7 @@ fn refuse_crowded(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Result<(), C
     } else {
         (site.thick + beside, with.to_owned())
     };
-    let spacing = in_inches(plan.spacing);
+    let spacing = plan.spacing.inches();
     if spacing >= needed - LAST_BITS {
         return Ok(());
     }
@@ -159,7 +159,7 @@ fn refuse_joists(plan: &GablePlan, site: &Site) -> Result<(), CannotBuild> {
     let Some(bearing) = plan.bearing.filter(|_| plan.meeting != Meeting::Splice) else {
         return Ok(());
     };
-    let reach = in_inches(bearing) + in_inches(plan.lap) / 2.0;
+    let reach = bearing.inches() + plan.lap.inches() / 2.0;
     let clear = site.span - heel_reach(site, tie_bottom(plan) + plan.joist.depth_in());
     if reach <= clear + LAST_BITS {
         return Ok(());
@@ -218,19 +218,19 @@ fn joist(
             members.add(Role::CeilingJoist, &plan.joist, axis, &trims)
         }
     };
-    let Some(bearing) = plan.bearing.map(in_inches) else {
+    let Some(bearing) = plan.bearing.map(InInches::inches) else {
         return run(EaveSide::A, site.start, site.span - site.start, [true, true]);
     };
     let half_lap = match plan.meeting {
         Meeting::Splice => 0.0,
-        Meeting::Offset | Meeting::Filler => in_inches(plan.lap) / 2.0,
+        Meeting::Offset | Meeting::Filler => plan.lap.inches() / 2.0,
     };
     run(EaveSide::A, site.start, bearing + half_lap, [true, false])?;
     run(EaveSide::B, bearing - half_lap, site.span - site.start, [false, true])?;
     match plan.meeting {
         Meeting::Offset => Ok(()),
         Meeting::Splice => {
-            let each = in_inches(plan.lap).max(SPLICE_EACH_SIDE_IN);
+            let each = plan.lap.inches().max(SPLICE_EACH_SIDE_IN);
             let x = face(EaveSide::A) + half + pair.joist_side * plan.joist.thickness_in();
             let mut trims = vec![
                 end("square cut", toward_b(bearing - each).flipped()),
@@ -291,7 +291,7 @@ fn level_tie(
 /// Height of the bottom of the collar ties above the plate, inches.
 #[must_use]
 pub(super) fn collar_bottom(plan: &GablePlan, site: &Site) -> f64 {
-    plan.collar_height.map_or(2.0 / 3.0 * (site.roof_height(site.run)), in_inches)
+    plan.collar_height.map_or(2.0 / 3.0 * (site.roof_height(site.run)), InInches::inches)
 }
 
 fn collars(
@@ -334,7 +334,7 @@ fn collars(
         .collect();
     let left_out = places.iter().filter(|place| place.is_none()).count();
     let places: Vec<(f64, bool, &Pair)> = places.into_iter().flatten().collect();
-    let spacing = in_inches(plan.collar_spacing);
+    let spacing = plan.collar_spacing.inches();
     let mut last = f64::NEG_INFINITY;
     for (index, &(x, before, pair)) in places.iter().enumerate() {
         // needed here if the next place would be too far from the last tie

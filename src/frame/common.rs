@@ -4,7 +4,7 @@ use crate::geom::{Cut, DVec3, Plane};
 use crate::key;
 use crate::measure::Amount::Inches;
 use crate::measure::Note;
-use crate::measure::quantity::{Angle, Length, in_inches, inches};
+use crate::measure::quantity::{Angle, InInches, Length, inches};
 use crate::measure::tolerance::{LAST_BITS, ON_IT};
 use crate::plan::{Key, OverhangTo, RafterPlan, TailCut};
 
@@ -94,20 +94,20 @@ impl CommonRafter {
         let (tangent, secant) = (pitch.tangent(), pitch.slope_factor());
         let (cosine, sine) = (1.0 / secant, tangent / secant);
         let depth = plan.stock.depth_in();
-        let run = in_inches(plan.run());
-        let ridge_face = run - in_inches(plan.ridge) / 2.0;
+        let run = plan.run().inches();
+        let ridge_face = run - plan.ridge.inches() / 2.0;
         // the level from the building line to the top of the tail cut: boards on a square
         // tail lean with it and take less of the level overhang
         let boards = match plan.overhang_to {
             OverhangTo::Tail => 0.0,
             OverhangTo::Fascia => match plan.tail {
-                TailCut::Square => in_inches(plan.boards()) * cosine,
-                TailCut::Plumb | TailCut::Level => in_inches(plan.boards()),
+                TailCut::Square => plan.boards().inches() * cosine,
+                TailCut::Plumb | TailCut::Level => plan.boards().inches(),
             },
         };
-        let tail = in_inches(plan.overhang_from_building_line()) - boards;
+        let tail = plan.overhang_from_building_line().inches() - boards;
         let seat = Seat::choose(plan.seat, plan.plate, plan.stock.depth, pitch, tail > LAST_BITS);
-        let seat_in = in_inches(seat.length);
+        let seat_in = seat.length.inches();
         refuse_seat(plan, seat_in, sine, ridge_face)?;
 
         let axis = Axis {
@@ -146,7 +146,7 @@ impl CommonRafter {
             };
             stick.point(station, edge, Side::Near).z
         };
-        let bearing = bearing(&stick, in_inches(plan.plate));
+        let bearing = bearing(&stick, plan.plate.inches());
         if bearing <= LAST_BITS {
             return Err(no_bearing(plan));
         }
@@ -241,10 +241,7 @@ fn no_bearing(plan: &RafterPlan) -> CannotBuild {
         key: key!("eave.overhang"),
         message: Note::with(
             "with {} of overhang and {} of boards the tail cut leaves nothing on the plate",
-            [
-                Inches(in_inches(plan.overhang_from_building_line())),
-                Inches(in_inches(plan.boards())),
-            ],
+            [Inches(plan.overhang_from_building_line().inches()), Inches(plan.boards().inches())],
         ),
         help: match plan.tail {
             TailCut::Square => "write a longer overhang, or tail = \"plumb\"",
@@ -264,7 +261,7 @@ fn soffit_plane(
     if plan.tail != TailCut::Level {
         return Ok(None);
     }
-    let face = plan.tail_face.map_or(depth, in_inches);
+    let face = plan.tail_face.map_or(depth, InInches::inches);
     if face <= LAST_BITS || face > plumb_height - LAST_BITS {
         return Err(CannotBuild {
             key: key!("rafter.tail_face"),
@@ -320,7 +317,7 @@ mod tests {
         ])
         .unwrap();
         let close = |length: Length, expected: f64| {
-            assert_abs_diff_eq!(in_inches(length), expected, epsilon = 1e-9);
+            assert_abs_diff_eq!(length.inches(), expected, epsilon = 1e-9);
         };
         close(rafter.line_length, 180.0);
         close(rafter.ridge_shortening, 0.9375);
@@ -337,7 +334,7 @@ mod tests {
         close(rafter.bearing, 3.0);
         assert_eq!(rafter.order_length, Some(crate::measure::quantity::feet(18.0)));
         close(rafter.margin.unwrap(), 216.0 - 199.5);
-        let at: Vec<f64> = rafter.marks.iter().map(|mark| in_inches(mark.at)).collect();
+        let at: Vec<f64> = rafter.marks.iter().map(|mark| mark.at.inches()).collect();
         let expected = [0.0, 175.3125, 179.0625, 194.0625, 0.0, 175.3125, 179.0625, 194.0625];
         assert_eq!(at.len(), expected.len());
         for (found, expected) in at.iter().zip(expected) {
@@ -346,7 +343,7 @@ mod tests {
         let lengths: Vec<(&str, f64)> = rafter
             .cuts
             .iter()
-            .map(|cut| (cut.name, (in_inches(cut.length) * 1e6).round() / 1e6))
+            .map(|cut| (cut.name, (cut.length.inches() * 1e6).round() / 1e6))
             .collect();
         assert_eq!(
             lengths,
@@ -369,10 +366,10 @@ mod tests {
         ])
         .unwrap();
         let face = rafter.cuts.iter().find(|cut| cut.name == "tail plumb cut").unwrap();
-        assert_abs_diff_eq!(in_inches(face.length), 5.0, epsilon = 1e-9);
+        assert_abs_diff_eq!(face.length.inches(), 5.0, epsilon = 1e-9);
         let soffit = rafter.cuts.iter().find(|cut| cut.name == "soffit level cut").unwrap();
         // 6.875 in of plumb cut less 5 in leaves 1.875 in, run out at 9 in 12
-        assert_abs_diff_eq!(in_inches(soffit.length), 2.5, epsilon = 1e-9);
+        assert_abs_diff_eq!(soffit.length.inches(), 2.5, epsilon = 1e-9);
     }
 
     #[test]
@@ -385,10 +382,10 @@ mod tests {
         ])
         .unwrap();
         // 12 in level less 1 in of board that leans: 0.8 in of level
-        assert_abs_diff_eq!(in_inches(rafter.tail_projection), 11.2, epsilon = 1e-12);
-        assert_abs_diff_eq!(in_inches(rafter.tail_length), 14.0, epsilon = 1e-9);
+        assert_abs_diff_eq!(rafter.tail_projection.inches(), 11.2, epsilon = 1e-12);
+        assert_abs_diff_eq!(rafter.tail_length.inches(), 14.0, epsilon = 1e-9);
         assert_abs_diff_eq!(
-            in_inches(rafter.blank_length - rafter.rafter_length),
+            (rafter.blank_length - rafter.rafter_length).inches(),
             0.0,
             epsilon = 1e-9
         );

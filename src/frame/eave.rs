@@ -2,7 +2,7 @@
 
 use crate::geom::DVec3;
 use crate::measure::Length;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::LAST_BITS;
 use crate::plan::eave::{EavePlan, MeasuredTo};
 use crate::plan::{OverhangFrom, OverhangTo, TailCut};
@@ -171,7 +171,7 @@ impl Eave {
         self.rafter
             .plan
             .fascia_depth
-            .is_some_and(|depth| in_inches(depth) < in_inches(self.least_fascia_depth) - LAST_BITS)
+            .is_some_and(|depth| depth.inches() < self.least_fascia_depth.inches() - LAST_BITS)
     }
 }
 
@@ -195,7 +195,7 @@ mod tests {
 
     #[track_caller]
     fn close(length: Length, expected: f64) {
-        assert_abs_diff_eq!(in_inches(length), expected, epsilon = 1e-9);
+        assert_abs_diff_eq!(length.inches(), expected, epsilon = 1e-9);
     }
 
     #[test]
@@ -214,7 +214,7 @@ mod tests {
         // 24 ft and 12 in on either side
         close(eave.width_over_all(), 312.0);
         assert!(!eave.fascia_falls_short());
-        let over: Vec<f64> = eave.measured.iter().map(|tail| in_inches(tail.over)).collect();
+        let over: Vec<f64> = eave.measured.iter().map(|tail| tail.over.inches()).collect();
         assert_eq!(over, [0.25, 0.0, -0.25]);
         close(eave.measured[0].over_along_slope, 0.3125);
         close(eave.reached_by_all.unwrap(), 11.75);

@@ -3,7 +3,7 @@
 use crate::catalog::lumber::Section;
 use crate::geom::{Cut, DVec3, Plane};
 use crate::measure::Note;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::LAST_BITS;
 use crate::plan::{Blocking, GablePlan, Joists, Meeting, RakeFraming, TailCut};
 
@@ -61,7 +61,7 @@ pub(super) fn plates(
     notes: &mut Vec<Note>,
 ) -> Result<(), CannotBuild> {
     let section = Section::sized(inches(PLATE_IN), plan.rafter.plate);
-    let longest = in_inches(plan.longest);
+    let longest = plan.longest.inches();
     // plates may be pieced anywhere; whole lengths first
     let lengths = |from: f64, to: f64| -> Vec<(f64, f64)> {
         let joints: Vec<f64> =
@@ -107,7 +107,7 @@ pub(super) fn plates(
     if let (Some(bearing), true) = (plan.bearing, on_plate(plan)) {
         let section = Section::sized(inches(PLATE_IN), plan.bearing_width);
         let axis = Axis {
-            origin: DVec3::new(0.0, in_inches(bearing) - section.depth_in() / 2.0, -PLATE_IN / 2.0),
+            origin: DVec3::new(0.0, bearing.inches() - section.depth_in() / 2.0, -PLATE_IN / 2.0),
             along: DVec3::X,
             up: DVec3::Y,
         };
@@ -254,15 +254,15 @@ pub(super) fn boards(
             continue;
         }
         let section = Section::sized(thickness, depth);
-        let drop = in_inches(rafter.board_drop(inner + thickness));
-        let (middle, depth) = (in_inches(inner + thickness / 2.0), in_inches(depth));
+        let drop = rafter.board_drop(inner + thickness).inches();
+        let (middle, depth) = ((inner + thickness / 2.0).inches(), depth.inches());
         let axis =
             Axis { origin: tail_top + out * middle - up * (drop + depth), along: DVec3::X, up };
         for eave in EaveSide::BOTH {
             let joints: Vec<f64> =
                 pairs.iter().map(|pair| pair.x(eave) + site.thick / 2.0).collect();
             let lengths =
-                pieces(-site.rake, site.length + site.rake, in_inches(plan.longest), &joints);
+                pieces(-site.rake, site.length + site.rake, plan.longest.inches(), &joints);
             LongMember { role, section: section.clone(), axis, others: over_plate.clone() }
                 .add(&lengths, eave, site, members)?;
         }
@@ -290,7 +290,7 @@ pub(super) fn soffit(
     if !plan.soffit_framing {
         return Ok(());
     }
-    let wall = -in_inches(plan.sheathing);
+    let wall = -plan.sheathing.inches();
     let ledger_face = wall - LEDGER_IN;
     if ledger_face - LEDGER_IN <= -site.tail {
         notes.push(Note::new("no soffit framing: the overhang leaves no room for it"));
@@ -311,7 +311,7 @@ fn ledger(
     notes: &mut Vec<Note>,
 ) -> Result<bool, CannotBuild> {
     let lowest = rafter.tail_foot().z;
-    let wall = -in_inches(plan.sheathing);
+    let wall = -plan.sheathing.inches();
     let ledger_face = wall - LEDGER_IN;
     // what the rafters leave over the ledger: their bottom edge at its outer face, or the soffit cut itself
     let bottom_there = (ledger_face - site.seat) * site.tangent;
@@ -326,7 +326,7 @@ fn ledger(
                 up: DVec3::Z,
             };
             let joints: Vec<f64> = pairs.iter().map(|pair| pair.x_a + site.thick / 2.0).collect();
-            let lengths = pieces(0.0, site.length, in_inches(plan.longest), &joints);
+            let lengths = pieces(0.0, site.length, plan.longest.inches(), &joints);
             for eave in EaveSide::BOTH {
                 LongMember {
                     role: Role::SoffitLedger,
@@ -337,7 +337,7 @@ fn ledger(
                 .add(&lengths, eave, site, members)?;
             }
         }
-        None if rafter.soffit_cut().is_some_and(|height| in_inches(height) >= bottom_there) => {
+        None if rafter.soffit_cut().is_some_and(|height| height.inches() >= bottom_there) => {
             notes.push(Note::new(
                 "no soffit ledger: the level cut of the tails runs in to the wall and carries the soffit",
             ));

@@ -2,7 +2,7 @@
 
 use crate::key;
 use crate::measure::Amount::{self, Inches};
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Length, Note};
 use crate::plan::{GablePlan, RakeFraming, TailCut};
@@ -283,9 +283,7 @@ fn refuse_rip(plan: &GablePlan, rafter: &CommonRafter, site: &Site) -> Result<()
     }
     let taken = plan.outlooker.thickness_in();
     let (left, least, where_left) = match plan.rake_framing {
-        RakeFraming::Over => {
-            (in_inches(rafter.remaining) - taken, LAST_BITS, "over its birdsmouth")
-        }
+        RakeFraming::Over => (rafter.remaining.inches() - taken, LAST_BITS, "over its birdsmouth"),
         RakeFraming::Notched | RakeFraming::Ladder => {
             (site.depth - taken, LEAST_LEFT_IN, "under each outlooker")
         }

@@ -2,7 +2,7 @@
 
 use crate::geom::{Cut, DVec3, Plane};
 use crate::measure::Note;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::LAST_BITS;
 use crate::plan::{GablePlan, Vent};
 
@@ -79,24 +79,24 @@ fn ridge_bottom(site: &Site) -> f64 {
 /// True if the studs that flank a vent opening, and the ridge board over it, leave room over its sill.
 fn fits(plan: &GablePlan, site: &Site, vent: &Vent) -> bool {
     let half = plan.stud.thickness_in() / 2.0;
-    let flank = short_side(site, site.run + in_inches(vent.width) / 2.0 + half, half);
-    let sill = in_inches(vent.sill);
+    let flank = short_side(site, site.run + vent.width.inches() / 2.0 + half, half);
+    let sill = vent.sill.inches();
     flank >= SHORTEST_STUD_IN.max(sill) && ridge_bottom(site) > sill
 }
 
 /// True if a head lies over the opening; where the rafters leave no room the opening runs up to them.
 fn has_head(plan: &GablePlan, site: &Site, vent: &Vent) -> bool {
-    let corner = (site.run - in_inches(vent.width) / 2.0 - site.seat) * site.tangent;
-    corner.min(ridge_bottom(site)) >= in_inches(vent.sill + vent.height) + plan.stud.thickness_in()
+    let corner = (site.run - vent.width.inches() / 2.0 - site.seat) * site.tangent;
+    corner.min(ridge_bottom(site)) >= (vent.sill + vent.height).inches() + plan.stud.thickness_in()
 }
 
 /// Every stud: its middle along y, the height it starts at, and where it ends if not at the rafter.
 fn studs(plan: &GablePlan, site: &Site) -> Vec<(f64, f64, Option<f64>)> {
     let half = plan.stud.thickness_in() / 2.0;
-    let spacing = in_inches(plan.gable_spacing);
+    let spacing = plan.gable_spacing.inches();
     let tall_enough = |y: f64| short_side(site, y, half) >= SHORTEST_STUD_IN;
     let mut list = Vec::new();
-    let first = plan.vent.map_or(0.0, |vent| in_inches(vent.width) / 2.0 + half);
+    let first = plan.vent.map_or(0.0, |vent| vent.width.inches() / 2.0 + half);
     let mut out = first;
     while tall_enough(site.run + out) {
         list.push((site.run - out, 0.0, None));
@@ -107,7 +107,7 @@ fn studs(plan: &GablePlan, site: &Site) -> Vec<(f64, f64, Option<f64>)> {
     }
     if let Some(vent) = plan.vent {
         let thick = plan.stud.thickness_in();
-        let (sill, head) = (in_inches(vent.sill), in_inches(vent.sill + vent.height));
+        let (sill, head) = (vent.sill.inches(), (vent.sill + vent.height).inches());
         if sill - thick >= SHORTEST_STUD_IN {
             list.push((site.run, 0.0, Some(sill - thick)));
         }
@@ -187,11 +187,11 @@ fn vent_frame(
     let Some(vent) = plan.vent else {
         return Ok(());
     };
-    let half = in_inches(vent.width) / 2.0;
+    let half = vent.width.inches() / 2.0;
     let thick = plan.stud.thickness_in();
     for (bottom, needed) in [
-        (in_inches(vent.sill) - thick, in_inches(vent.sill) >= thick),
-        (in_inches(vent.sill + vent.height), has_head(plan, site, &vent)),
+        (vent.sill.inches() - thick, vent.sill.inches() >= thick),
+        ((vent.sill + vent.height).inches(), has_head(plan, site, &vent)),
     ] {
         if !needed {
             continue;

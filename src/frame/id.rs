@@ -11,7 +11,7 @@ use super::role::{Place, Role};
 use super::site::{EaveSide, Site};
 use super::stick::{Axis, Stick};
 use crate::geom::DVec3;
-use crate::measure::quantity::in_inches;
+use crate::measure::quantity::InInches;
 use crate::measure::trim;
 
 /// Gives ids, each only once.
@@ -39,7 +39,7 @@ impl Ids {
 }
 
 fn id(role: Role, stick: &Stick, axis: &Axis, site: &Site, pairs: &[Pair]) -> String {
-    let far = axis.origin + axis.along * in_inches(stick.blank_length());
+    let far = axis.origin + axis.along * stick.blank_length().inches();
     let middle = (axis.origin + far) / 2.0 + axis.up * (stick.section.depth_in() / 2.0);
     let low = axis.origin.min(far);
     let mut parts = vec![role.letters().to_owned()];

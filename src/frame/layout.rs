@@ -1,6 +1,6 @@
 //! Where the pairs of rafters stand, and the tape marks that put them there.
 
-use crate::measure::quantity::in_inches;
+use crate::measure::quantity::InInches;
 use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::plan::{GablePlan, Joists, LayoutFrom, Meeting};
 
@@ -21,7 +21,7 @@ pub fn pairs(plan: &GablePlan, site: &Site) -> Vec<Pair> {
     if site.length < 2.0 * site.thick {
         return vec![end(0.0)];
     }
-    let spacing = in_inches(plan.spacing);
+    let spacing = plan.spacing.inches();
     let start = match plan.layout_from {
         LayoutFrom::Wall => 0.0,
         LayoutFrom::Rake => -site.rake,

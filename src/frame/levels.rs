@@ -1,7 +1,7 @@
 //! The heights of a building's section, each above plate, floor and ground.
 
 use crate::measure::Length;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::plan::Joists;
 
 use super::eave::Eave;
@@ -75,7 +75,7 @@ impl Frame {
             found.push(("ground", None, -wall - floor));
         }
         // equal heights keep this order
-        found.sort_by(|a, b| in_inches(b.2).total_cmp(&in_inches(a.2)));
+        found.sort_by(|a, b| b.2.inches().total_cmp(&a.2.inches()));
         found
             .into_iter()
             .map(|(what, role, above_plate)| Level {
@@ -124,9 +124,9 @@ mod tests {
         let at = |what: &str| {
             let level = levels.iter().find(|level| level.what == what).unwrap();
             (
-                in_inches(level.above_plate),
-                in_inches(level.above_floor),
-                in_inches(level.above_ground.unwrap()),
+                level.above_plate.inches(),
+                level.above_floor.inches(),
+                level.above_ground.unwrap().inches(),
             )
         };
         let wall = 97.125;

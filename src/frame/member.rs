@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use crate::catalog::lumber::Section;
 use crate::geom::{Cut, DVec3, Plane, Solid};
 use crate::measure::Length;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::{LAST_BITS, ON_IT, ZERO};
 use crate::plan::StockLengths;
 
@@ -60,7 +60,7 @@ impl Member {
     pub fn only_eave(&self, run: f64) -> Option<EaveSide> {
         let middle = self.blank() / 2.0;
         let side = |axis: &Axis| {
-            let y = (axis.origin + axis.along * in_inches(middle)).y;
+            let y = (axis.origin + axis.along * middle.inches()).y;
             if y < run { EaveSide::A } else { EaveSide::B }
         };
         let first = side(self.placements.first()?);
@@ -285,7 +285,7 @@ impl Members {
     pub fn finish(self, site: &Site, pairs: &[Pair]) -> Vec<Member> {
         let mut members = self.members;
         // to the thousandth, so that last bits do not decide an order
-        let length = |member: &Member| -(in_inches(member.blank()) * 1e3).round() as i64;
+        let length = |member: &Member| -(member.blank().inches() * 1e3).round() as i64;
         members.sort_by_cached_key(|member| (member.role, length(member)));
         let mut letters = "";
         let mut number = 0;

@@ -359,6 +359,7 @@ fn leaned(plane: &Plane, about: DVec3, by: f64) -> Plane {
 mod tests {
     use super::*;
     use crate::frame::stick::Side;
+    use crate::measure::quantity::InInches;
     use crate::plan::{Entries, RafterPlan};
 
     fn rafter(pitch: &str, stock: &str, more: &[(&'static str, &str)]) -> CommonRafter {
@@ -389,7 +390,7 @@ mod tests {
             let rafter = rafter("6/12", "2x8", &[("rafter.tail", tail)]);
             let cuts = PatternCuts::of(&rafter);
             let [plumb, heel, inner, seat, tail] =
-                rafter.proofs().map(|proof| crate::measure::quantity::in_inches(proof.length()));
+                rafter.proofs().map(|proof| proof.length().inches());
             let read = cuts.readings();
             near(read[0], heel);
             near(read[1], inner);

@@ -1,7 +1,7 @@
 //! The opening to the attic among the joists and ties: where it lies, and which of them it cuts.
 
 use crate::measure::Note;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
 use crate::plan::{GablePlan, Joists, Meeting};
 
@@ -62,14 +62,11 @@ fn ties(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<Tie> {
                 .collect()
         }
         Joists::Beside => {
-            let lengths = match plan.bearing.map(in_inches) {
+            let lengths = match plan.bearing.map(InInches::inches) {
                 None => vec![(EaveSide::A, across)],
                 Some(bearing) => {
-                    let half_lap = if plan.meeting == Meeting::Splice {
-                        0.0
-                    } else {
-                        in_inches(plan.lap) / 2.0
-                    };
+                    let half_lap =
+                        if plan.meeting == Meeting::Splice { 0.0 } else { plan.lap.inches() / 2.0 };
                     vec![
                         (EaveSide::A, (across.0, bearing + half_lap)),
                         (EaveSide::B, (bearing - half_lap, across.1)),
@@ -100,12 +97,12 @@ pub(super) fn opening(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Option<O
     }
     // over the middle, or over the middle of the longer joists where a bearing stands in the way
     let inner = (site.plate, site.span - site.plate);
-    let middle = match plan.bearing.map(in_inches) {
+    let middle = match plan.bearing.map(InInches::inches) {
         Some(bearing) if bearing - inner.0 >= inner.1 - bearing => (inner.0 + bearing) / 2.0,
         Some(bearing) => (bearing + inner.1) / 2.0,
         None => site.span / 2.0,
     };
-    let center_y = plan.access.y.map_or(middle, in_inches);
+    let center_y = plan.access.y.map_or(middle, InInches::inches);
     let y = (center_y - across / 2.0, center_y + across / 2.0);
     let cuts = |x: (f64, f64)| {
         let mut pairs: Vec<usize> = ties
@@ -117,7 +114,7 @@ pub(super) fn opening(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Option<O
         pairs
     };
     let at = |center: f64| (center - along / 2.0, center + along / 2.0);
-    let center_x = plan.access.x.map(in_inches).unwrap_or_else(|| {
+    let center_x = plan.access.x.map(InInches::inches).unwrap_or_else(|| {
         // a carpenter sets it against a joist, near the middle, where it cuts least
         let mid = site.length / 2.0;
         let beside = ties
@@ -157,7 +154,7 @@ pub(super) fn opening(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Option<O
             - low.map_or(0.0, |number| pairs[number].x_a)
     });
     // the bearings of the joists beside it
-    let (low, high) = match plan.bearing.map(in_inches) {
+    let (low, high) = match plan.bearing.map(InInches::inches) {
         Some(bearing) if center_y <= bearing => (inner.0, bearing),
         Some(bearing) => (bearing, inner.1),
         None => inner,

@@ -111,7 +111,7 @@ impl CommonRafter {
 mod tests {
     use super::*;
     use crate::geom::DVec2;
-    use crate::measure::quantity::{in_degrees, in_inches};
+    use crate::measure::quantity::{InInches, in_degrees};
     use crate::plan::{Entries, RafterPlan};
     use approx::assert_abs_diff_eq;
 
@@ -158,8 +158,7 @@ mod tests {
                 ]);
                 let depth = rafter.plan.stock.depth_in();
                 let proofs = rafter.proofs();
-                let (angle, corners) =
-                    told_by(proofs.map(|proof| in_inches(proof.length())), depth);
+                let (angle, corners) = told_by(proofs.map(|proof| proof.length().inches()), depth);
                 assert_abs_diff_eq!(angle, in_degrees(rafter.slope), epsilon = 1e-6);
                 // the same corners in the stick's own outline
                 let axis = &rafter.stick.axis;
@@ -191,7 +190,7 @@ mod tests {
             ("rafter.stock", "2x8"),
             ("rafter.seat", "3\""),
         ]);
-        let read = rafter.proofs().map(|proof| in_inches(proof.length()));
+        let read = rafter.proofs().map(|proof| proof.length().inches());
         let expected = [9.0625, 143.25_f64.hypot(114.25), 140.25_f64.hypot(114.25), 3.0, 194.0625];
         for (read, expected) in read.into_iter().zip(expected) {
             assert_abs_diff_eq!(read, expected, epsilon = 1e-9);

@@ -2,7 +2,7 @@
 
 use crate::geom::{Cut, DVec3, Plane};
 use crate::measure::Note;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
 use crate::plan::{GablePlan, RakeFraming};
 
@@ -83,7 +83,7 @@ pub(super) fn tell_wide_bay(plan: &GablePlan, pairs: &[Pair], notes: &mut Vec<No
         .enumerate()
         .map(|(index, two)| (index + 1, two[1].x_a - two[0].x_a))
         .max_by(|a, b| a.1.total_cmp(&b.1));
-    let spacing = in_inches(plan.spacing);
+    let spacing = plan.spacing.inches();
     if let Some((first, bay)) = widest
         && bay > spacing + HAIR
     {

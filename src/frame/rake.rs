@@ -4,7 +4,7 @@ use crate::geom::DVec3;
 use crate::key;
 use crate::measure::Amount::Inches;
 use crate::measure::Note;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
 use crate::plan::{GablePlan, Joists, RakeFraming};
 
@@ -72,7 +72,7 @@ fn tell_wide_gap(
         from = at;
     }
     let spacing = plan.rake_spacing;
-    if widest.1 - widest.0 > in_inches(spacing) + HAIR {
+    if widest.1 - widest.0 > spacing.inches() + HAIR {
         notes.push(Note::with(
             format!(
                 "no {what} fits between {{}} and {{}} up the slope from the tail, over the plate: there the barge rafter spans {{}}, \
@@ -100,7 +100,7 @@ fn places(plan: &GablePlan, site: &Site, half: f64, deep: f64, zones: &[Zone]) -
     let tail = DVec3::new(0.0, -site.tail, site.roof_height(-site.tail));
     // at the ridge the plumb cut leaves less under the top edge
     Slots::new(half, slope_room(site, deep) - half, zones)
-        .places(in_inches(plan.rake_spacing), 2.0 * half)
+        .places(plan.rake_spacing.inches(), 2.0 * half)
         .into_iter()
         .map(|at| tail + site.up_slope() * at)
         .collect()

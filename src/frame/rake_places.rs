@@ -1,6 +1,6 @@
 //! Where along the slope a rung or an outlooker finds room.
 
-use crate::measure::quantity::in_inches;
+use crate::measure::quantity::InInches;
 use crate::measure::tolerance::LAST_BITS;
 
 use super::common::CommonRafter;
@@ -72,7 +72,7 @@ impl Zone {
         }
         if let Some(height) = rafter.soffit_cut() {
             // a level soffit cut takes most at the tail
-            let height = in_inches(height);
+            let height = height.inches();
             let enough = (site.seat + (height - most_off * site.secant) / site.tangent).min(0.0);
             zones.extend(
                 (enough > -site.tail)

@@ -3,7 +3,7 @@
 use crate::catalog::lumber::Section;
 use crate::geom::DVec3;
 use crate::measure::Note;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::plan::{GablePlan, RidgeJoints};
 
@@ -39,10 +39,10 @@ pub(super) fn add(
     };
     let longest = match plan.ridge_joints {
         RidgeJoints::None => f64::INFINITY,
-        RidgeJoints::Pair | RidgeJoints::Between => in_inches(plan.longest),
+        RidgeJoints::Pair | RidgeJoints::Between => plan.longest.inches(),
     };
     let pieces = pieces(from, to, longest, &joints);
-    if pieces.iter().any(|(start, stop)| stop - start > in_inches(plan.longest) + HAIR) {
+    if pieces.iter().any(|(start, stop)| stop - start > plan.longest.inches() + HAIR) {
         notes.push(Note::new(
             "a piece of the ridge board is longer than the longest stock asked for",
         ));

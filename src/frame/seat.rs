@@ -93,14 +93,14 @@ impl Seat {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::quantity::in_inches;
+    use crate::measure::quantity::InInches;
     use approx::assert_abs_diff_eq;
 
     #[track_caller]
     fn seat(plate: f64, depth: f64, rise: f64, has_tail: bool) -> (f64, SeatBy) {
         let pitch = Pitch::rise_in_12(rise).unwrap();
         let seat = Seat::choose(None, inches(plate), inches(depth), pitch, has_tail);
-        (in_inches(seat.length), seat.decided_by)
+        (seat.length.inches(), seat.decided_by)
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! The numbers and planes that all members of a gable share, in inches of roof coordinates.
 
 use crate::geom::{DVec3, Plane};
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::LAST_BITS;
 use crate::plan::{GablePlan, RakeFraming};
 
@@ -78,25 +78,25 @@ impl Site {
     /// The shared numbers of a plan and its pattern rafter.
     #[must_use]
     pub fn new(plan: &GablePlan, rafter: &CommonRafter) -> Site {
-        let half_ridge = in_inches(plan.rafter.ridge) / 2.0;
+        let half_ridge = plan.rafter.ridge.inches() / 2.0;
         let thick = plan.rafter.stock.thickness_in();
         Site {
-            length: in_inches(plan.length),
-            span: in_inches(plan.rafter.span),
-            run: in_inches(plan.rafter.run()),
+            length: plan.length.inches(),
+            span: plan.rafter.span.inches(),
+            run: plan.rafter.run().inches(),
             half_ridge,
-            ridge_depth: in_inches(rafter.ridge_depth()),
-            ridge_top: in_inches(rafter.ridge_top),
+            ridge_depth: rafter.ridge_depth().inches(),
+            ridge_top: rafter.ridge_top.inches(),
             tangent: plan.rafter.pitch.tangent(),
             secant: plan.rafter.pitch.slope_factor(),
             thick,
             depth: plan.rafter.stock.depth_in(),
-            seat: in_inches(rafter.seat.length),
-            heel_stand: in_inches(rafter.heel_stand),
-            tail: in_inches(rafter.tail_projection),
-            start: (-in_inches(rafter.tail_projection)).max(0.0),
-            plate: in_inches(plan.rafter.plate),
-            rake: in_inches(plan.rake),
+            seat: rafter.seat.length.inches(),
+            heel_stand: rafter.heel_stand.inches(),
+            tail: rafter.tail_projection.inches(),
+            start: (-rafter.tail_projection.inches()).max(0.0),
+            plate: plan.rafter.plate.inches(),
+            rake: plan.rake.inches(),
             outlookers: plan.rake > inches(0.0) && plan.rake_framing != RakeFraming::Ladder,
             end_zone: if plan.gable_studs { plan.stud.depth_in().max(thick) } else { thick },
         }

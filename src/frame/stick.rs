@@ -354,7 +354,7 @@ fn straightened(ring: &[DVec2]) -> Vec<DVec2> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::quantity::in_inches;
+    use crate::measure::quantity::InInches;
     use approx::assert_abs_diff_eq;
 
     fn off(point: DVec3, normal: DVec3) -> Trim {
@@ -372,8 +372,8 @@ mod tests {
     #[test]
     fn a_mitered_stick_is_measured_on_both_edges() {
         let stick = level_stick(&[]);
-        assert_abs_diff_eq!(in_inches(stick.blank_length()), 100.0, epsilon = 1e-9);
-        let top = in_inches(stick.edge_length(Edge::Top, Side::Near));
+        assert_abs_diff_eq!(stick.blank_length().inches(), 100.0, epsilon = 1e-9);
+        let top = stick.edge_length(Edge::Top, Side::Near).inches();
         assert_abs_diff_eq!(top, 94.5, epsilon = 1e-9);
         let plane = stick.trims[1].cut.planes[0];
         let setting = stick.saw_setting(&plane);

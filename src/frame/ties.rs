@@ -2,7 +2,7 @@
 
 use crate::geom::{Cell, DVec2, DVec3};
 use crate::measure::Length;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::LAST_BITS;
 use crate::plan::{GablePlan, Joists};
 
@@ -127,7 +127,7 @@ pub(super) fn story(
     let opening = opening::opening(plan, site, pairs);
     let cut = opening.as_ref().map_or(0, |opening| opening.cut_pairs.len());
     let two = kind == TieKind::JoistsLapped;
-    let lap = in_inches(plan.lap);
+    let lap = plan.lap.inches();
     let lap_area = [
         DVec2::ZERO,
         DVec2::new(lap, 0.0),
@@ -157,11 +157,11 @@ pub(super) fn story(
 
 /// Greatest distance between neighboring tied pairs, inches; the end walls count as tied.
 fn tied_spacing(plan: &GablePlan, inner: &[&Pair]) -> f64 {
-    let spacing = in_inches(plan.spacing);
+    let spacing = plan.spacing.inches();
     match plan.joists {
         Joists::Beside => spacing,
         Joists::Across => {
-            let every = ((in_inches(plan.tie_spacing) / spacing) + LAST_BITS).floor().max(1.0);
+            let every = ((plan.tie_spacing.inches() / spacing) + LAST_BITS).floor().max(1.0);
             if inner.is_empty() { 0.0 } else { every * spacing }
         }
         Joists::None => 0.0,

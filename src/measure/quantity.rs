@@ -77,10 +77,16 @@ pub fn millimeters(value: f64) -> Length {
     inches(value / 25.4)
 }
 
-/// The number of inches in `length`.
-#[must_use]
-pub fn in_inches(length: Length) -> f64 {
-    length.get::<inch>()
+/// A length read as a plain number of inches, for geometry and for what is written.
+pub trait InInches {
+    /// The number of inches.
+    fn inches(self) -> f64;
+}
+
+impl InInches for Length {
+    fn inches(self) -> f64 {
+        self.get::<inch>()
+    }
 }
 
 /// The number of millimeters in `length`.
@@ -182,7 +188,7 @@ mod tests {
     fn every_sixty_fourth_comes_back() {
         for n in 0..(60 * 12 * 64) {
             let there = f64::from(n) / 64.0;
-            assert!(in_inches(inches(there)) == there, "{n}/64 in");
+            assert!(inches(there).inches() == there, "{n}/64 in");
         }
         assert!(feet(3.0) == inches(36.0));
     }

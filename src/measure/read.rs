@@ -6,7 +6,7 @@ use std::fmt;
 use std::ops::Range;
 
 use crate::measure::pitch::Pitch;
-use crate::measure::quantity::{Length, feet, in_inches, inches, millimeters};
+use crate::measure::quantity::{InInches, Length, feet, inches, millimeters};
 use crate::measure::tape::{Step, Tape, Units, Writing, trim};
 use crate::measure::token::{Placed, Token, tokens};
 
@@ -315,7 +315,7 @@ fn feet_and_inches(
     };
     let value = inch_number(text, inch_part, feet_length)?;
     if value >= 12.0 {
-        let whole_feet = in_inches(feet_length) / 12.0;
+        let whole_feet = feet_length.inches() / 12.0;
         let sum = value + 12.0 * whole_feet;
         return Err(whole(
             text,

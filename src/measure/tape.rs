@@ -3,9 +3,7 @@
 use std::fmt;
 
 use crate::measure::Pitch;
-use crate::measure::quantity::{
-    Length, in_degrees, in_inches, in_millimeters, inches, millimeters,
-};
+use crate::measure::quantity::{InInches, Length, in_degrees, in_millimeters, inches, millimeters};
 use crate::measure::tolerance::ON_IT;
 
 /// How fine the tape is read: the step a printed length is rounded to.
@@ -107,7 +105,7 @@ impl Tape {
     pub fn read(length: Length, step: Step, direction: Direction) -> Tape {
         match step.sixty_fourths() {
             Some(size) => {
-                let steps = in_inches(length) * 64.0 / f64::from(size as i32);
+                let steps = length.inches() * 64.0 / f64::from(size as i32);
                 Tape::SixtyFourths(whole(steps, direction).saturating_mul(size))
             }
             None => Tape::Millimeters(whole(in_millimeters(length), direction)),
@@ -274,7 +272,7 @@ impl Writing {
     pub fn exact(self, length: Length) -> String {
         match self.units {
             Units::Millimeters => format!("{} mm", trim(in_millimeters(length), 3)),
-            _ => format!("{} in", trim(in_inches(length), 4)),
+            _ => format!("{} in", trim(length.inches(), 4)),
         }
     }
 }

@@ -8,7 +8,7 @@ use nalgebra::{DMatrix, DVector};
 
 use crate::geom::DVec2;
 use crate::measure::Length;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::plan::{Reading, What};
 
 use super::snoop::{Check, Doubt, Snooped, snoop};
@@ -94,7 +94,7 @@ pub fn adjust(
     span: Length,
 ) -> Result<Adjusted, NotSettled> {
     let start = start(readings, length, span);
-    let sigma = in_inches(tape);
+    let sigma = tape.inches();
     let of_places = |kept: &[usize]| {
         let rest: Vec<Reading> = kept.iter().map(|index| readings[*index]).collect();
         refuse_singular(&rest, &start)?;
@@ -121,7 +121,7 @@ pub fn adjust(
     // redundancy gives only the first step to that, which an error of feet outruns
     for doubt in doubts.iter_mut().filter(|doubt| doubt.is_settled()) {
         for suspect in &mut doubt.suspects {
-            suspect.wrong_by = in_inches(residuals[suspect.index].residual);
+            suspect.wrong_by = residuals[suspect.index].residual.inches();
         }
     }
     Ok(Adjusted {
@@ -149,10 +149,10 @@ fn start(readings: &[Reading], length: Length, span: Length) -> DVector<f64> {
         let read: Vec<f64> = readings
             .iter()
             .filter(|reading| of(reading.what))
-            .map(|reading| in_inches(reading.length))
+            .map(|reading| reading.length.inches())
             .collect();
         if read.is_empty() {
-            in_inches(otherwise)
+            otherwise.inches()
         } else {
             read.iter().sum::<f64>() / read.len() as f64
         }
@@ -210,7 +210,7 @@ fn model(what: What, unknowns: &DVector<f64>) -> (f64, [f64; UNKNOWNS]) {
             // wall B's line at x = at, which is square to wall A
             let wall = corners.far_b - corners.near_b;
             let run = if wall.x.abs() < 1e-9 { 1e-9 } else { wall.x };
-            let share = (in_inches(at) - corners.near_b.x) / run;
+            let share = (at.inches() - corners.near_b.x) / run;
             let slope = wall.y / run;
             (
                 corners.near_b.y + share * wall.y,
@@ -284,7 +284,7 @@ fn solve(readings: &[Reading], start: DVector<f64>) -> Result<Solution, NotSettl
             readings.len(),
             readings
                 .iter()
-                .map(|reading| in_inches(reading.length) - model(reading.what, &unknowns).0),
+                .map(|reading| reading.length.inches() - model(reading.what, &unknowns).0),
         );
         let values = jacobian.clone().svd(true, true);
         let Ok(step) = values.solve(&lacking, 1e-9) else {
@@ -317,7 +317,7 @@ fn checks(readings: &[Reading], solution: &Solution, sigma: f64) -> Vec<Check> {
             let (adjusted, _) = model(reading.what, &solution.unknowns);
             let row = solution.jacobian.row(index);
             let taken_up = (row * &solution.cofactors * row.transpose())[(0, 0)];
-            Check::new(in_inches(reading.length) - adjusted, 1.0 - taken_up, sigma)
+            Check::new(reading.length.inches() - adjusted, 1.0 - taken_up, sigma)
         })
         .collect()
 }
@@ -353,7 +353,7 @@ mod tests {
                     What::DiagonalNearB => corners.near_b.distance(corners.far_a),
                     What::SpanAt(at) => {
                         let wall = corners.far_b - corners.near_b;
-                        let share = (in_inches(*at) - corners.near_b.x) / wall.x;
+                        let share = (at.inches() - corners.near_b.x) / wall.x;
                         (corners.near_b + wall * share).y
                     }
                 };
@@ -380,7 +380,7 @@ mod tests {
         // 12 ft by 16 ft has diagonals of 20 ft
         let square = quadrilateral(192.0, 144.0, &[0.0; 5]);
         let read = readings(&square, &ALL);
-        assert_eq!(in_inches(read[0].length), 240.0);
+        assert_eq!(read[0].length.inches(), 240.0);
         let adjusted = solved(&read);
         assert!(adjusted.doubts.is_empty());
         assert_eq!(adjusted.redundancy, 1);
@@ -532,7 +532,7 @@ mod tests {
             let whats = [&ALL[..], &[What::SpanAt(inches(length / 3.0)), What::SpanAt(inches(length / 2.0))]].concat();
             let adjusted = solved(&readings(&corners, &whats));
             for residual in &adjusted.residuals {
-                prop_assert!(in_inches(residual.residual).abs() < 1e-8, "{residual:?}");
+                prop_assert!(residual.residual.inches().abs() < 1e-8, "{residual:?}");
             }
             prop_assert!(adjusted.doubts.is_empty());
             prop_assert!((adjusted.corners.near_b - corners.near_b).length() < 1e-6);
@@ -620,7 +620,7 @@ mod tests {
                     .map(|reading| Reading { what: exchange(reading.what), ..*reading })
                     .collect();
                 for (a, b) in own.residuals.iter().zip(&solved(&other).residuals) {
-                    prop_assert!((in_inches(a.residual) - in_inches(b.residual)).abs() < 1e-7);
+                    prop_assert!((a.residual.inches() - b.residual.inches()).abs() < 1e-7);
                     prop_assert!((a.redundancy - b.redundancy).abs() < 1e-7);
                 }
             }

@@ -1,7 +1,7 @@
 //! What a small change of each input does to each result: the roof built again with more and with less of it.
 
 use crate::frame::{CannotBuild, Eave};
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::{Length, Pitch};
 use crate::plan::{EavePlan, OverhangFrom};
 
@@ -93,7 +93,7 @@ impl Input {
         match self {
             Input::Span => rafter.span += by,
             Input::UnitRise => {
-                let more = 12.0 * in_inches(by) / in_inches(unit_run);
+                let more = 12.0 * by.inches() / unit_run.inches();
                 rafter.pitch = Pitch::rise_in_12(rafter.pitch.unit_rise() + more)?;
             }
             Input::WallHeight => plan.wall_height += by,
@@ -225,7 +225,7 @@ pub fn effects(plan: &EavePlan, by: Length, unit_run: Length) -> Result<Vec<Effe
             Effect { input, changes, worst }
         })
         .collect();
-    effects.sort_by(|a, b| in_inches(b.worst).total_cmp(&in_inches(a.worst)));
+    effects.sort_by(|a, b| b.worst.inches().total_cmp(&a.worst.inches()));
     Ok(effects)
 }
 
@@ -249,7 +249,7 @@ mod tests {
         let change = |input: Input, outcome: Outcome| {
             let effect = effects.iter().find(|effect| effect.input == input).unwrap();
             let (_, changes) = effect.changes.iter().find(|(of, _)| *of == outcome).unwrap();
-            in_inches(changes[0].unwrap())
+            changes[0].unwrap().inches()
         };
         // 1/8 in of span: 1/16 in of run, 5/64 in of rafter, 3/64 in of height
         assert_abs_diff_eq!(change(Input::Span, Outcome::Rafter), 5.0 / 64.0, epsilon = 1e-9);

@@ -3,7 +3,7 @@
 use std::convert::Infallible;
 
 use crate::measure::Length;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::plan::{HeightAt, MeasuredPlan};
 
 use super::snoop::{Check, Doubt, snoop};
@@ -53,7 +53,7 @@ impl Heights {
     pub fn of(plan: &MeasuredPlan) -> Heights {
         let mut heights =
             Heights { plates: None, ridge: None, readings: Vec::new(), doubts: Vec::new() };
-        let sigma = in_inches(plan.level);
+        let sigma = plan.level.inches();
         heights.plates = plan.plates.as_ref().map(|plates| {
             std::array::from_fn(|corner| {
                 heights.take(HeightAt::PLATES[corner], &plates[corner], sigma)
@@ -73,7 +73,7 @@ impl Heights {
 
     /// Reconciles the readings of one place and notes what they say.
     fn take(&mut self, at: HeightAt, readings: &[Length], sigma: f64) -> Length {
-        let read = |place: &usize| in_inches(readings[*place]);
+        let read = |place: &usize| readings[*place].inches();
         let mean_of = |kept: &[usize]| -> Result<(f64, Vec<Check>), Infallible> {
             let count = kept.len() as f64;
             let mean = kept.iter().map(read).sum::<f64>() / count;
@@ -138,7 +138,7 @@ mod tests {
         let left_out: Vec<usize> =
             heights.readings.iter().filter(|of| of.left_out).map(|of| of.number).collect();
         assert_eq!(left_out, [2]);
-        assert!((in_inches(heights.plates.unwrap()[0]) - 48.03125).abs() < 1e-9);
+        assert!((heights.plates.unwrap()[0].inches() - 48.03125).abs() < 1e-9);
     }
 
     #[test]

@@ -10,7 +10,7 @@ use crate::frame::Pair;
 use crate::frame::{CannotBuild, CommonRafter, EaveSide, Frame};
 use crate::geom::DVec2;
 use crate::measure::Length;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::plan::{GablePlan, MeasuredPlan, OverhangFrom};
 
 use super::adjust::Corners;
@@ -76,17 +76,17 @@ impl FittedRafters {
         let tangent = gable.rafter.pitch.tangent();
         // no notch gets deeper than the pattern's: the roof is as high as the rafter that needs it highest
         let asked = |(_, eave, at): &(usize, EaveSide, f64)| {
-            over.plate(*eave, *at) + over.run(*eave, *at) * tangent + in_inches(pattern.heel_stand)
+            over.plate(*eave, *at) + over.run(*eave, *at) * tangent + pattern.heel_stand.inches()
         };
-        let half_ridge = in_inches(gable.rafter.ridge) / 2.0;
-        let ridge = heights.ridge.map(|ends| ends.map(in_inches));
+        let half_ridge = gable.rafter.ridge.inches() / 2.0;
+        let ridge = heights.ridge.map(|ends| ends.map(InInches::inches));
         let apex = match ridge {
             Some([near, far]) => (near + far) / 2.0 + half_ridge * tangent,
             None => places.iter().map(asked).fold(f64::NEG_INFINITY, f64::max),
         };
         let runs: f64 = places.iter().map(|(_, eave, at)| over.run(*eave, *at)).sum::<f64>()
             / places.len().max(1) as f64;
-        let to_fascia = runs + in_inches(gable.rafter.overhang_from_building_line());
+        let to_fascia = runs + gable.rafter.overhang_from_building_line().inches();
         let rafters = places
             .into_iter()
             .map(|(pair, eave, at)| fitted(gable, &over, (pair, eave, at), apex, to_fascia))
@@ -120,7 +120,7 @@ fn fitted(
     let heel_stand = apex - run * tangent - plate;
     let through = plan.stock.depth_in() * secant;
     let seat = (through - heel_stand) / tangent;
-    let least = in_inches(BEARING_ON_WOOD.inches()).min(in_inches(plan.plate));
+    let least = BEARING_ON_WOOD.inches().inches().min(plan.plate.inches());
     let held = seat.max(least);
     plan.span = inches(run * 2.0);
     plan.seat = Some(inches(held));
@@ -154,7 +154,7 @@ impl Over {
         let near = (corners.near_a + corners.near_b) / 2.0;
         let far = (corners.far_a + corners.far_b) / 2.0;
         let plates = heights.plates.map_or([[0.0; 2]; 2], |plates| {
-            let [near_a, far_a, near_b, far_b] = plates.map(in_inches);
+            let [near_a, far_a, near_b, far_b] = plates.map(InInches::inches);
             [[near_a, far_a], [near_b, far_b]]
         });
         Over {
@@ -233,13 +233,13 @@ mod tests {
         let fitted = build(&plan(&[]), &corners(&[0.0; 5]));
         for one in &fitted.rafters {
             assert_abs_diff_eq!(
-                in_inches(one.rafter.body_length),
-                in_inches(fitted.pattern.body_length),
+                one.rafter.body_length.inches(),
+                fitted.pattern.body_length.inches(),
                 epsilon = 1e-9
             );
             assert_abs_diff_eq!(
-                in_inches(one.rafter.seat.length),
-                in_inches(fitted.pattern.seat.length),
+                one.rafter.seat.length.inches(),
+                fitted.pattern.seat.length.inches(),
                 epsilon = 1e-9
             );
         }
@@ -257,8 +257,8 @@ mod tests {
         ];
         let fitted = build(&plan(&heights), &corners(&[0.0; 5]));
         let last = fitted.rafters.last().unwrap();
-        let share = in_inches(last.at) / 240.0;
-        assert_abs_diff_eq!(in_inches(last.rafter.seat.length), 2.25 - 0.5 * share, epsilon = 1e-9);
+        let share = last.at.inches() / 240.0;
+        assert_abs_diff_eq!(last.rafter.seat.length.inches(), 2.25 - 0.5 * share, epsilon = 1e-9);
     }
 
     proptest! {
@@ -284,15 +284,15 @@ mod tests {
             for one in &fitted.rafters {
                 let rafter = &one.rafter;
                 let apex = one.plate + one.packing + rafter.apex;
-                prop_assert!((in_inches(apex - fitted.apex)).abs() < 1e-8);
-                prop_assert!((in_inches(rafter.rafter_length - length)).abs() < 1e-8);
-                prop_assert!((in_inches(rafter.body_length + rafter.tail_length - length)).abs() < 1e-8);
+                prop_assert!(((apex - fitted.apex).inches()).abs() < 1e-8);
+                prop_assert!(((rafter.rafter_length - length).inches()).abs() < 1e-8);
+                prop_assert!(((rafter.body_length + rafter.tail_length - length).inches()).abs() < 1e-8);
                 // the tail cut lies at one distance from the ridge, the fascia's thickness inside its face
                 let out = rafter.plan.run() + rafter.tail_projection + rafter.plan.fascia;
-                prop_assert!((in_inches(out - fitted.ridge_to_fascia)).abs() < 1e-8);
+                prop_assert!(((out - fitted.ridge_to_fascia).inches()).abs() < 1e-8);
                 // no notch deeper than the pattern's
                 prop_assert!(rafter.seat.length <= fitted.pattern.seat.length + inches(1e-9));
-                prop_assert!(in_inches(rafter.bearing) >= 1.5 - 1e-9);
+                prop_assert!(rafter.bearing.inches() >= 1.5 - 1e-9);
             }
         }
     }

@@ -187,7 +187,7 @@ fn ridge_against(heights: &Heights, fitted: &FittedRafters) -> Vec<AgainstPlan> 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::quantity::in_inches;
+    use crate::measure::quantity::InInches;
     use crate::plan::Entries;
 
     /// A plan of 22 ft by 14 ft at 6 in 12, and what was measured of it.
@@ -228,7 +228,7 @@ mod tests {
         ]);
         assert!(survey.walls.as_ref().unwrap().farthest() < plan.square);
         assert_eq!(survey.as_planned(&plan), Some(false));
-        let off: Vec<f64> = survey.off_plan(&plan).map(|of| in_inches(of.off()).round()).collect();
+        let off: Vec<f64> = survey.off_plan(&plan).map(|of| of.off().inches().round()).collect();
         assert_eq!(off, [12.0, 12.0]);
     }
 
@@ -253,7 +253,7 @@ mod tests {
             Some(What::DiagonalNearA)
         );
         // every reading stands against the plan as it was read
-        let off: Vec<f64> = survey.against_plan.iter().map(|of| in_inches(of.off())).collect();
+        let off: Vec<f64> = survey.against_plan.iter().map(|of| of.off().inches()).collect();
         assert_eq!(off.len(), 6);
         assert!((off[4] - 2.0).abs() < 0.02, "{off:?}");
     }
@@ -283,7 +283,7 @@ mod tests {
             ("measured.ridge_far", "46-1/4\""),
         ];
         let (plan, survey) = survey(&[&SQUARE[..], &heights[..]].concat());
-        let off: Vec<f64> = survey.off_plan(&plan).map(|of| in_inches(of.off()).round()).collect();
+        let off: Vec<f64> = survey.off_plan(&plan).map(|of| of.off().inches().round()).collect();
         assert_eq!(off, [3.0]);
     }
 }

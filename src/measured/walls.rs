@@ -113,7 +113,7 @@ fn squared(round: &[DVec2; 4], wall: usize) -> ([Move; 2], [Length; 2]) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::quantity::in_inches;
+    use crate::measure::quantity::InInches;
     use approx::assert_abs_diff_eq;
 
     fn corners(far_a: f64, far_b: (f64, f64), near_b: (f64, f64)) -> Corners {
@@ -130,14 +130,14 @@ mod tests {
         // a trapezoid whose end walls run in by 2 in at both ends of eave B
         let walls = Walls::of(&corners(240.0, (238.0, 144.0), (2.0, 144.0)));
         assert_abs_diff_eq!(
-            in_inches(walls.diagonals[0]),
-            in_inches(walls.diagonals[1]),
+            walls.diagonals[0].inches(),
+            walls.diagonals[1].inches(),
             epsilon = 1e-9
         );
-        assert!(in_inches(walls.farthest()) > 1.9);
+        assert!(walls.farthest().inches() > 1.9);
         // cos of the corner at near A is 2 / hypot(2, 144), over the 144 in wall: -2 in of it
-        assert_abs_diff_eq!(in_inches(walls.out_of_square[0]), -2.0, epsilon = 1e-9);
-        assert_abs_diff_eq!(in_inches(walls.out_of_square[2]), 2.0, epsilon = 1e-3);
+        assert_abs_diff_eq!(walls.out_of_square[0].inches(), -2.0, epsilon = 1e-9);
+        assert_abs_diff_eq!(walls.out_of_square[2].inches(), 2.0, epsilon = 1e-3);
     }
 
     #[test]
@@ -145,16 +145,16 @@ mod tests {
         let walls = Walls::of(&corners(240.0, (241.0, 144.0), (1.0, 144.0)));
         assert_eq!(WALL_NAMES[walls.held], "eave A");
         for step in walls.moves {
-            assert_abs_diff_eq!(in_inches(step.toward_far), -1.0, epsilon = 1e-9);
-            assert_abs_diff_eq!(in_inches(step.toward_b), 0.0, epsilon = 1e-9);
+            assert_abs_diff_eq!(step.toward_far.inches(), -1.0, epsilon = 1e-9);
+            assert_abs_diff_eq!(step.toward_b.inches(), 0.0, epsilon = 1e-9);
         }
-        assert_abs_diff_eq!(in_inches(walls.apart[1] - walls.apart[0]), 0.0, epsilon = 1e-12);
+        assert_abs_diff_eq!((walls.apart[1] - walls.apart[0]).inches(), 0.0, epsilon = 1e-12);
     }
 
     #[test]
     fn a_rectangle_needs_nothing() {
         let walls = Walls::of(&corners(240.0, (240.0, 144.0), (0.0, 144.0)));
-        assert_abs_diff_eq!(in_inches(walls.farthest()), 0.0, epsilon = 1e-12);
-        assert_eq!(walls.rectangle.map(in_inches), [240.0, 144.0]);
+        assert_abs_diff_eq!(walls.farthest().inches(), 0.0, epsilon = 1e-12);
+        assert_eq!(walls.rectangle.map(InInches::inches), [240.0, 144.0]);
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::catalog::lumber::Section;
 use crate::measure::amount::{KILOGRAMS_PER_POUND, METERS_PER_FOOT};
-use crate::measure::quantity::in_inches;
+use crate::measure::quantity::InInches;
 use crate::measure::{Amount, Length, Note, Units, Writing};
 use crate::solve::{Floor, Total};
 
@@ -189,5 +189,5 @@ impl std::iter::Sum for Sawn {
 /// One stick of a section and length.
 pub(super) fn sawn(section: &Section, length: Length) -> Sawn {
     let sides = section.thickness_in() * section.depth_in();
-    Sawn { board_feet: lumber::board_feet(section, length), in3: sides * in_inches(length) }
+    Sawn { board_feet: lumber::board_feet(section, length), in3: sides * length.inches() }
 }

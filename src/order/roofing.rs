@@ -3,7 +3,7 @@
 use crate::catalog::code_rules::{RuleId, rule_in};
 use crate::catalog::{Edition, coverage};
 use crate::measure::note::inches_to;
-use crate::measure::quantity::{Area, in_inches, inches, square_inches};
+use crate::measure::quantity::{Area, InInches, inches, square_inches};
 use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Amount, Length, Note, Pitch};
 
@@ -12,19 +12,19 @@ use crate::measure::{Amount, Length, Note, Pitch};
 /// NAVEDTRA 14044, chapter 3, table 3-2 figures it so.
 #[must_use]
 pub fn roof_area(plan_length: Length, plan_width: Length, pitch: Pitch) -> Area {
-    square_inches(in_inches(plan_length) * in_inches(plan_width) * pitch.slope_factor())
+    square_inches(plan_length.inches() * plan_width.inches() * pitch.slope_factor())
 }
 
 /// Roof that one shingle covers: its width times what of its length lies open.
 #[must_use]
 pub fn coverage_per_shingle(width: Length, exposure: Length) -> Area {
-    square_inches(in_inches(width) * in_inches(exposure))
+    square_inches(width.inches() * exposure.inches())
 }
 
 /// Shingles of a width at an exposure on a square (100 square feet), without waste.
 #[must_use]
 pub fn shingles_per_square(width: Length, exposure: Length) -> f64 {
-    14_400.0 / (in_inches(width) * in_inches(exposure))
+    14_400.0 / (width.inches() * exposure.inches())
 }
 
 /// Exposure of wood shingles that lie three deep: a third of what is left of the length less the cover at the
@@ -98,7 +98,7 @@ pub fn underlayment(
 ) -> Laid {
     let sheet = coverage::value("underlayment_width_in");
     let roll = coverage::value("underlayment_roll_ft") * 12.0;
-    let width_in = in_inches(width);
+    let width_in = width.inches();
     // end laps of 4 in stand in the same rows
     let end_lap = 4.0;
     let courses_of = |first: f64, each: f64| -> u64 {
@@ -136,7 +136,7 @@ pub fn underlayment(
     Laid {
         courses,
         runs: planes * (courses + starters),
-        run_in: in_inches(run),
+        run_in: run.inches(),
         roll_in: roll,
         end_lap_in: end_lap,
         basis,
@@ -162,7 +162,7 @@ pub fn ice_barrier(eaves: u64, run: Length, width: Length) -> Laid {
     let sheet = coverage::value("ice_width_in");
     let lap = coverage::value("ice_side_lap_in");
     let end_lap = coverage::value("ice_end_lap_in");
-    let width_in = in_inches(width);
+    let width_in = width.inches();
     let courses = if width_in <= sheet + LAST_BITS {
         1
     } else {
@@ -171,7 +171,7 @@ pub fn ice_barrier(eaves: u64, run: Length, width: Length) -> Laid {
     Laid {
         courses,
         runs: eaves * courses,
-        run_in: in_inches(run),
+        run_in: run.inches(),
         roll_in: coverage::value("ice_roll_ft") * 12.0,
         end_lap_in: end_lap,
         basis: Note::with(
@@ -184,7 +184,7 @@ pub fn ice_barrier(eaves: u64, run: Length, width: Length) -> Laid {
 /// Pieces of a length that reach along one edge, each lapped over the one before.
 #[must_use]
 pub fn lapped_pieces(run: Length, piece_in: f64, lap_in: f64) -> u64 {
-    let run_in = in_inches(run);
+    let run_in = run.inches();
     if run_in <= piece_in + LAST_BITS {
         return 1;
     }
@@ -235,7 +235,7 @@ mod tests {
     #[test]
     fn the_ice_barrier_reaches_inside_the_wall() {
         let pitch = |rise| Pitch::rise_in_12(rise).unwrap();
-        let width = |rise, overhang| in_inches(ice_barrier_width(inches(overhang), pitch(rise)));
+        let width = |rise, overhang| ice_barrier_width(inches(overhang), pitch(rise)).inches();
         // (12 + 24) x 1.118 at 6 in 12
         assert!((width(6.0, 12.0) - 36.0 * 1.25_f64.sqrt()).abs() < 1e-9);
         // 24 in x 1.2019 is less than 36 in along the slope at 8 in 12

@@ -1,6 +1,6 @@
 //! Sticks on the list: the cutting plans' lengths, and what is longer than all of them.
 
-use crate::measure::quantity::in_inches;
+use crate::measure::quantity::InInches;
 use crate::measure::tolerance::HAIR;
 use crate::measure::{Amount, Length, Note, Units};
 use crate::solve::Floor;
@@ -47,7 +47,7 @@ pub(super) fn lines(
         };
         for (stock, count) in section.used() {
             let spare = stock.in_hand.map_or_else(|| ask.spare(count), |_| 0);
-            long |= stock.in_hand.is_none() && in_inches(stock.length) > 240.0 + HAIR;
+            long |= stock.in_hand.is_none() && stock.length.inches() > 240.0 + HAIR;
             lines.push(Line {
                 goes_to: section.goes_to(stock).join(", ").into(),
                 basis: if stock.in_hand.is_some() {

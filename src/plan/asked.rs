@@ -13,7 +13,7 @@ use crate::catalog::lumber::Section;
 use crate::catalog::panels::{self, Panel};
 use crate::catalog::{Grade, Species, UnknownName};
 use crate::measure::load::{SPEED_IS_WRITTEN, miles_per_hour};
-use crate::measure::quantity::{in_inches, in_psf, inches};
+use crate::measure::quantity::{InInches, in_psf, inches};
 use crate::measure::read;
 use crate::measure::{Amount, Length, Note, Pitch, Pressure, Units, Writing, trim};
 
@@ -589,7 +589,7 @@ impl<'a> Asked<'a> {
                         help: format!("write {}", Kind::Limit(of).how_written()),
                     })?;
                 let limit = match of {
-                    LimitOf::Length => in_inches(read::length(figure)?),
+                    LimitOf::Length => read::length(figure)?.inches(),
                     LimitOf::Load => in_psf(load(figure)?),
                     LimitOf::Number(_) => plain_number(figure)?,
                 };

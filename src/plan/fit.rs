@@ -10,7 +10,7 @@ use super::limits::STEEPEST_RISE;
 use super::order::OrderPlan;
 use crate::catalog::lumber::Section;
 use crate::key;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::{Amount, Note};
 use crate::measure::{Length, Pitch};
 
@@ -248,7 +248,7 @@ impl FitPlan {
         else {
             return;
         };
-        let rise = in_inches(self.measured[at].asked) / 4.0;
+        let rise = self.measured[at].asked.inches() / 4.0;
         if rise <= 0.0 || rise > STEEPEST_RISE {
             asked.refuse(
                 key!("fit.rise_48"),
@@ -520,7 +520,7 @@ impl FitPlan {
                 "the ridge must stand between the walls",
                 Note::with(
                     "write a distance above 0 and under the span of {}",
-                    [Amount::Inches(in_inches(self.eave.rafter.span))],
+                    [Amount::Inches(self.eave.rafter.span.inches())],
                 ),
             );
         }

@@ -10,7 +10,7 @@ use crate::key;
 use crate::measure::Amount::{self, Inches};
 use crate::measure::Length;
 use crate::measure::Note;
-use crate::measure::quantity::{feet, in_inches, inches};
+use crate::measure::quantity::{InInches, feet, inches};
 
 /// Where the layout of rafters starts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -170,7 +170,7 @@ impl Access {
     /// How far it reaches along the ridge and across the building, inches; `None` unless both sides are known.
     #[must_use]
     pub fn sides(&self) -> Option<(f64, f64)> {
-        let (a, b) = (in_inches(self.width?), in_inches(self.length?));
+        let (a, b) = (self.width?.inches(), self.length?.inches());
         let (short, long) = (a.min(b), a.max(b));
         (short > 0.0).then_some(if self.along_ridge { (long, short) } else { (short, long) })
     }
@@ -416,13 +416,10 @@ impl GablePlan {
             if spacing < least {
                 asked.refuse(
                     key,
-                    Note::with(
-                        "{} leaves no room between the members",
-                        [Inches(in_inches(spacing))],
-                    ),
+                    Note::with("{} leaves no room between the members", [Inches(spacing.inches())]),
                     Note::with(
                         "write at least {}; {} to {} are usual",
-                        [Inches(in_inches(least)), Inches(12.0), Inches(24.0)],
+                        [Inches(least.inches()), Inches(12.0), Inches(24.0)],
                     ),
                 );
             }
@@ -434,7 +431,7 @@ impl GablePlan {
                 "this leaves no room for a barge rafter outside the end rafter",
                 Note::with(
                     "write 0 for none, or at least {}",
-                    [Inches(in_inches(thickness * 2.0))],
+                    [Inches((thickness * 2.0).inches())],
                 ),
             );
         }
@@ -457,7 +454,7 @@ impl GablePlan {
                     "the inside bearing must stand between the eave walls, with room for the lap",
                     Note::with(
                         "write a distance from {} to {}",
-                        [Inches(in_inches(low)), Inches(in_inches(high))],
+                        [Inches(low.inches()), Inches(high.inches())],
                     ),
                 );
             }
@@ -495,7 +492,7 @@ impl GablePlan {
                         "the opening to the attic reaches into a wall",
                         Note::with(
                             "write its middle from {} to {}, or a smaller opening",
-                            [Inches(in_inches(low)), Inches(in_inches(high))],
+                            [Inches(low.inches()), Inches(high.inches())],
                         ),
                     );
                 }

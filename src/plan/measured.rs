@@ -7,7 +7,7 @@ use super::gable::GablePlan;
 use super::limits::LARGEST_BUILDING_FT;
 use crate::key;
 use crate::measure::Length;
-use crate::measure::quantity::{feet, in_inches, inches};
+use crate::measure::quantity::{InInches, feet, inches};
 use crate::plan::Key;
 
 /// What one reading measures. Near and far are the ends along the ridge, A and B the eaves.
@@ -242,7 +242,7 @@ impl MeasuredPlan {
 
 fn refuse_lengths(asked: &mut Asked<'_>, key: Key, lengths: &[Length]) {
     let fits = |length: &Length| {
-        *length > inches(1.0) && in_inches(*length) <= LARGEST_BUILDING_FT * 12.0 * 1.5
+        *length > inches(1.0) && length.inches() <= LARGEST_BUILDING_FT * 12.0 * 1.5
     };
     if !lengths.iter().all(fits) {
         asked.refuse(key, "this can't be the length of a wall", "check the digits and the unit");

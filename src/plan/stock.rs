@@ -4,7 +4,7 @@ use super::asked::Asked;
 use crate::catalog::lumber::{STOCK_LENGTHS_FT, Section};
 use crate::key;
 use crate::measure::Length;
-use crate::measure::quantity::{feet, in_inches, millimeters};
+use crate::measure::quantity::{InInches, feet, millimeters};
 use crate::measure::tolerance::HAIR;
 use crate::measure::{Amount, Note};
 
@@ -157,8 +157,8 @@ fn hair() -> Length {
 }
 
 fn sort(lengths: &mut Vec<Length>) {
-    lengths.sort_by(|a, b| in_inches(*a).total_cmp(&in_inches(*b)));
-    lengths.dedup_by(|a, b| (in_inches(*a) - in_inches(*b)).abs() < HAIR);
+    lengths.sort_by(|a, b| a.inches().total_cmp(&b.inches()));
+    lengths.dedup_by(|a, b| (a.inches() - b.inches()).abs() < HAIR);
 }
 
 #[cfg(test)]

@@ -3,7 +3,7 @@
 use super::field::Kind;
 use super::reading::{Problem, board, parts, section, shifted};
 use crate::catalog::{Grade, Species};
-use crate::measure::quantity::{in_degrees, in_inches, in_millimeters};
+use crate::measure::quantity::{InInches, in_degrees, in_millimeters};
 use crate::measure::read::{self, ReadError};
 use crate::measure::tolerance::HAIR;
 use crate::measure::trim;
@@ -96,7 +96,7 @@ fn number(kind: Kind, text: &str) -> Result<(f64, Unit), Problem> {
             Ok(if text.trim_end().ends_with('m') {
                 (in_millimeters(length), Unit::Millimeters)
             } else {
-                (in_inches(length), Unit::Inches)
+                (length.inches(), Unit::Inches)
             })
         }
         Kind::Pitch => {

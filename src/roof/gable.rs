@@ -4,7 +4,7 @@
 //! that other shapes can follow without changing what reads it.
 
 use crate::geom::{DVec3, Plane};
-use crate::measure::quantity::in_inches;
+use crate::measure::quantity::InInches;
 use crate::measure::{Length, Pitch};
 
 /// What an edge of a roof plane is.
@@ -82,9 +82,9 @@ impl Roof {
         eave: Length,
         rake: Length,
     ) -> Roof {
-        let (length, span) = (in_inches(length), in_inches(span));
-        let (eave, rake) = (in_inches(eave), in_inches(rake));
-        let (stand, tangent) = (in_inches(heel_stand), pitch.tangent());
+        let (length, span) = (length.inches(), span.inches());
+        let (eave, rake) = (eave.inches(), rake.inches());
+        let (stand, tangent) = (heel_stand.inches(), pitch.tangent());
         let run = span / 2.0;
         let height = |from_building_line: f64| stand + from_building_line * tangent;
         let plane = |name: char, turn: f64| {

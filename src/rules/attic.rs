@@ -4,7 +4,7 @@ use crate::catalog::code_rules::RuleId;
 use crate::key;
 use crate::measure::Amount::{self, Feet, Inches, SquareFeet, SquareInches, SquareInchesAFoot};
 use crate::measure::Note;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::LAST_BITS;
 use crate::plan::{Joists, Key, RoofingKind};
 
@@ -85,7 +85,7 @@ fn access_size(book: &Book<'_>) -> Option<Finding> {
         .collect();
         return Some(finding.missing(&missing));
     };
-    let (a, b) = (in_inches(width), in_inches(length));
+    let (a, b) = (width.inches(), length.inches());
     let (short, long) = (a.min(b), a.max(b));
     // of the two sides, the one that is worse off
     Some(if short / least_short <= long / least_long {
@@ -310,9 +310,9 @@ pub fn heel_space(book: &Book<'_>) -> Option<HeelSpace> {
     let least_air = book.figure(RuleId::VentAirGap)?;
     let site = &book.frame.site;
     let ceiling =
-        if book.plan().joists == Joists::Beside { in_inches(book.frame.ties.height) } else { 0.0 };
+        if book.plan().joists == Joists::Beside { book.frame.ties.height.inches() } else { 0.0 };
     let room = site.heel_stand - ceiling - least_air * site.secant;
-    let depth = book.checks.insulation.map(in_inches);
+    let depth = book.checks.insulation.map(InInches::inches);
     Some(HeelSpace {
         ceiling,
         least_air,

@@ -7,7 +7,7 @@ use crate::catalog::code_rules::{self, Rule, RuleId};
 use crate::catalog::lumber::Section;
 use crate::frame::Frame;
 use crate::key;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
 use crate::measure::{Length, Note, trim};
 use crate::plan::{ChecksPlan, GablePlan, Key};
@@ -93,7 +93,7 @@ impl<'a> Book<'a> {
         // no spacing counts
         let x: Vec<f64> = self.frame.pairs.iter().map(|pair| pair.x_a).collect();
         let widest = x.windows(3).map(|three| (three[2] - three[0]) / 2.0).fold(0.0, f64::max);
-        if widest > in_inches(spacing) + HAIR { inches(widest) } else { spacing }
+        if widest > spacing.inches() + HAIR { inches(widest) } else { spacing }
     }
 
     /// The loads that the roof must carry, each for itself; `Err` names the field that is missing.

@@ -1,7 +1,7 @@
 //! The eave: the pattern rafter's findings, and whether fascia and soffit do their work.
 
 use crate::frame::{Eave, Frame};
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 
 use crate::plan::EavePlan;
 
@@ -31,8 +31,8 @@ fn of_boards(eave: &Eave) -> Vec<Finding> {
         findings.push(own(
             CheckId::FasciaCoversTail,
             "fascia depth, to cover tail and soffit",
-            in_inches(depth),
-            in_inches(eave.least_fascia_depth),
+            depth.inches(),
+            eave.least_fascia_depth.inches(),
             "common practice",
             "from the fascia's top, kept under the roof plane, to the underside of tail and soffit",
         ));
@@ -42,8 +42,8 @@ fn of_boards(eave: &Eave) -> Vec<Finding> {
         findings.push(own(
             CheckId::SubfasciaReachesSoffit,
             "sub-fascia depth, to nail the soffit's edge to",
-            in_inches(eave.rafter.subfascia_depth()),
-            in_inches(eave.rafter.covering_depth(plan.subfascia, inches(0.0))),
+            eave.rafter.subfascia_depth().inches(),
+            eave.rafter.covering_depth(plan.subfascia, inches(0.0)).inches(),
             "common practice",
             "from the sub-fascia's top, kept under the roof plane, to the lowest point of the tail",
         ));
@@ -52,7 +52,7 @@ fn of_boards(eave: &Eave) -> Vec<Finding> {
         findings.push(own(
             CheckId::SoffitOverWindowHead,
             "soffit above the window head",
-            in_inches(over),
+            over.inches(),
             0.0,
             "this plan",
             "underside of the soffit less the window head; trim needs more",

@@ -8,7 +8,7 @@ use crate::catalog::span_tables::{self, Mark};
 use crate::catalog::span_tables::{SpanTable, WIDEST_SPACING_IN};
 use crate::measure::Amount::{self, Inches, Psf, Span};
 use crate::measure::Note;
-use crate::measure::quantity::in_inches;
+use crate::measure::quantity::InInches;
 use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::strength::loads::psf_figure;
 use crate::strength::spans::{Basis, Framing};
@@ -72,7 +72,7 @@ impl Held {
     }
 
     fn is_off_every_spacing(&self) -> bool {
-        in_inches(self.case.spacing) > WIDEST_SPACING_IN + HAIR
+        self.case.spacing.inches() > WIDEST_SPACING_IN + HAIR
     }
 
     /// The finding with section, note and working; told where no cell of the code gives the span.
@@ -164,7 +164,7 @@ impl Held {
                 case.size.nominal,
                 self.rests_on()
             ),
-            [Inches(in_inches(case.spacing)), Psf(load), Psf(psf_figure(case.dead)), span],
+            [Inches(case.spacing.inches()), Psf(load), Psf(psf_figure(case.dead)), span],
         );
         std::iter::once(told).chain(case.cautions(answer)).collect()
     }

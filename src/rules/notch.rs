@@ -7,7 +7,7 @@ use crate::catalog::limits::{
 };
 use crate::frame::CommonRafter;
 use crate::measure::Amount::Inches;
-use crate::measure::quantity::in_inches;
+use crate::measure::quantity::InInches;
 use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::measure::{Note, trim};
 use crate::strength::WorkingStep;
@@ -19,7 +19,7 @@ use super::id::FindingId;
 #[must_use]
 pub fn findings(rafter: &CommonRafter) -> Vec<Finding> {
     let depth = rafter.plan.stock.depth_in();
-    let left = in_inches(rafter.remaining);
+    let left = rafter.remaining.inches();
     let notch = depth - left;
     let mut findings = vec![
         finding(
@@ -40,12 +40,12 @@ pub fn findings(rafter: &CommonRafter) -> Vec<Finding> {
             &BEARING_ON_WOOD,
             "bearing on the plate",
             Sense::AtLeast,
-            in_inches(rafter.bearing),
+            rafter.bearing.inches(),
             BEARING_ON_WOOD.value(),
             "level length of the seat on the plate".into(),
         ),
     ];
-    let tail = in_inches(rafter.tail_projection);
+    let tail = rafter.tail_projection.inches();
     if tail > LAST_BITS {
         findings.push(finding(
             &TAIL_REMAINING,
@@ -85,7 +85,7 @@ pub fn findings(rafter: &CommonRafter) -> Vec<Finding> {
 #[must_use]
 pub fn ripped_end(rafter: &CommonRafter, rip: f64) -> Vec<Finding> {
     let depth = rafter.plan.stock.depth_in() - rip;
-    let notch = rafter.plan.stock.depth_in() - in_inches(rafter.remaining);
+    let notch = rafter.plan.stock.depth_in() - rafter.remaining.inches();
     let note = Note::with(
         "the end rafter is ripped to {} and keeps a notch of {}",
         [Inches(depth), Inches(notch)],
@@ -98,7 +98,7 @@ pub fn ripped_end(rafter: &CommonRafter, rip: f64) -> Vec<Finding> {
         NOTCH_AT_END.value() * depth,
         note.clone(),
     )];
-    if in_inches(rafter.tail_projection) > LAST_BITS {
+    if rafter.tail_projection.inches() > LAST_BITS {
         findings.push(finding(
             &TAIL_REMAINING,
             "wood left over the ripped end rafter's notch",
@@ -115,12 +115,12 @@ pub fn ripped_end(rafter: &CommonRafter, rip: f64) -> Vec<Finding> {
 pub(super) fn working(rafter: &CommonRafter, id: FindingId) -> Vec<WorkingStep> {
     let show = |value: f64| trim(value, 4);
     let pitch = rafter.plan.pitch;
-    let seat = in_inches(rafter.seat.length);
+    let seat = rafter.seat.length.inches();
     let depth = rafter.plan.stock.depth_in();
-    let left = in_inches(rafter.remaining);
+    let left = rafter.remaining.inches();
     let notch = depth - left;
     // a level soffit cut above the plate notches deeper than the seat
-    let by_seat = (in_inches(rafter.notch_depth) - notch).abs() < HAIR;
+    let by_seat = (rafter.notch_depth.inches() - notch).abs() < HAIR;
     let step = |what, formula, numbers, result: f64| {
         vec![WorkingStep::new(
             what,

@@ -6,7 +6,7 @@ use crate::frame::opening::{Opening, numbers};
 use crate::key;
 use crate::measure::Amount::{self, Feet, Inches, Pounds};
 use crate::measure::Note;
-use crate::measure::quantity::{in_inches, in_pounds, inches};
+use crate::measure::quantity::{InInches, in_pounds, inches};
 
 use super::book::Book;
 use super::finding::{Finding, Sense, Unit, Verdict};
@@ -60,7 +60,7 @@ pub(super) fn of_ties(book: &Book<'_>, finding: Finding) -> Finding {
     };
     let pull = in_pounds(heel.thrust());
     let beside =
-        tie_zone::heel_of(book, inches((opening.gap + in_inches(book.carried_width())) / 2.0))
+        tie_zone::heel_of(book, inches((opening.gap + book.carried_width().inches()) / 2.0))
             .ok()
             .and_then(|heel| Some((in_pounds(heel.thrust()), heel.nails()?)));
     let finding = finding.note(match beside {

@@ -7,7 +7,7 @@ use crate::frame::EaveSide;
 use crate::key;
 use crate::measure::Amount::{Feet, Inches, Mph, Psf};
 use crate::measure::Note;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::plan::{Key, Meeting, PanelEdges, RakeFraming, WindExposure};
 use crate::strength::loads::{ROOF_SNOW_PER_GROUND_SNOW, psf_figure};
@@ -90,7 +90,7 @@ fn span(book: &Book<'_>, panel: &Panel, bay: f64) -> Option<Finding> {
 /// Why the widest bay is wider than the spacing, if it is.
 fn wider_than_spaced(book: &Book<'_>, bay: f64) -> Note {
     let plan = book.plan();
-    let spacing = in_inches(plan.spacing);
+    let spacing = plan.spacing.inches();
     if bay <= spacing + HAIR {
         return Note::default();
     }
@@ -112,14 +112,14 @@ fn wider_than_spaced(book: &Book<'_>, bay: f64) -> Note {
 
 /// What the panel spans without edge support, inches, by its thickness where that is known.
 fn unsupported_span(book: &Book<'_>, panel: &Panel) -> f64 {
-    panel.unsupported_span_at_in(book.checks.panel_thickness.map(in_inches))
+    panel.unsupported_span_at_in(book.checks.panel_thickness.map(InInches::inches))
 }
 
 /// The thickness against the least in which the rating is made.
 fn made(book: &Book<'_>, panel: &Panel) -> Option<Finding> {
     // the trade writes 18 mm for 23/32 in; the table's thicknesses lie 1/32 in apart
     const ROUNDED_IN: f64 = 1.0 / 64.0;
-    let thick = in_inches(book.checks.panel_thickness?);
+    let thick = book.checks.panel_thickness?.inches();
     let finding = book
         .of_rule(RuleId::SheathAllowableSpan, "thickness of the roof panels")?
         .extent(Extent::Thickness)
@@ -213,7 +213,7 @@ fn edges(book: &Book<'_>, panel: &Panel, bay: f64) -> Option<Finding> {
 
 fn nails(book: &Book<'_>, panel: &Panel) -> Option<Finding> {
     let thick = match book.checks.panel_thickness {
-        Some(thickness) => in_inches(thickness),
+        Some(thickness) => thickness.inches(),
         None => panel.least_thickness_in(),
     };
     let edition = book.checks.edition;
@@ -249,7 +249,7 @@ fn nails(book: &Book<'_>, panel: &Panel) -> Option<Finding> {
         .collect();
         return Some(finding.missing(&missing));
     };
-    let (has_edge, has_field) = (in_inches(has_edge), in_inches(has_field));
+    let (has_edge, has_field) = (has_edge.inches(), has_field.inches());
     // of the two, the one that is worse off
     Some(if has_edge / edge >= has_field / field {
         finding
@@ -295,7 +295,7 @@ fn zone_nails(book: &Book<'_>) -> Option<Finding> {
     Some(match zone {
         None => finding.missing(&[key!("sheathing.nail_zone")]),
         Some(zone) => {
-            finding.held(Unit::Inches, in_inches(zone), Sense::AtMost, limit).note(Note::with(
+            finding.held(Unit::Inches, zone.inches(), Sense::AtMost, limit).note(Note::with(
                 "within {} of eaves, ridge and rakes, at {}",
                 [Feet(rule.zone_in? / 12.0), Mph(wind)],
             ))

@@ -7,7 +7,7 @@ use crate::frame::Role;
 use crate::key;
 use crate::measure::Amount::{Inches, Plf, PoundFeet, Pounds};
 use crate::measure::Note;
-use crate::measure::quantity::{in_inches, in_plf, in_pound_feet, in_pounds, inches};
+use crate::measure::quantity::{InInches, in_plf, in_pound_feet, in_pounds, inches};
 use crate::measure::tolerance::LAST_BITS;
 use crate::strength::ridge_beam::{PLIES_MAX, RidgeBeam, RidgeChoice};
 
@@ -35,7 +35,7 @@ pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
 }
 
 fn board_depth(book: &Book<'_>) -> Option<Finding> {
-    let cut = in_inches(book.frame.rafter.plumb_height);
+    let cut = book.frame.rafter.plumb_height.inches();
     let rafter = &book.frame.rafter;
     Some(
         book.of_rule(RuleId::RidgeBoardDepth, "depth of the ridge board")?
@@ -163,7 +163,7 @@ pub(super) fn upper_third(book: &Book<'_>) -> f64 {
 
 /// Underside of the rafters, carried on to the ridge's center, above the plate, inches.
 fn attic_top(book: &Book<'_>) -> f64 {
-    in_inches(book.frame.rafter.apex) - in_inches(book.frame.rafter.plumb_height)
+    book.frame.rafter.apex.inches() - book.frame.rafter.plumb_height.inches()
 }
 
 /// Collar ties, or ridge straps in their stead.
@@ -173,9 +173,9 @@ fn held_together(book: &Book<'_>) -> Vec<Finding> {
         return straps(book).into_iter().collect();
     }
     let plan = book.plan();
-    let apex = in_inches(book.frame.rafter.apex);
+    let apex = book.frame.rafter.apex.inches();
     let (floor, top) = (joist_top(book), attic_top(book));
-    let bottom = in_inches(ties.collar_height);
+    let bottom = ties.collar_height.inches();
     let location = || {
         let finding = book.of_rule(RuleId::CollarTieLocation, "place of the collar ties")?;
         let lowest = upper_third(book);

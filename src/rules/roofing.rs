@@ -4,7 +4,7 @@ use crate::catalog::code_rules::RuleId;
 use crate::key;
 use crate::measure::Amount::{Inches, RiseIn12};
 use crate::measure::Note;
-use crate::measure::quantity::in_inches;
+use crate::measure::quantity::InInches;
 use crate::measure::read::pitch;
 use crate::plan::RoofingKind;
 
@@ -158,7 +158,7 @@ fn ice_barrier(book: &Book<'_>) -> Option<Finding> {
         );
     }
     let rafter = &book.frame.rafter.plan;
-    let overhang = in_inches(rafter.overhang_from_building_line());
+    let overhang = rafter.overhang_from_building_line().inches();
     let inside = book.figure(RuleId::IceBarrierInside)?;
     let secant = rafter.pitch.slope_factor();
     let along = (overhang + inside) * secant;
@@ -188,6 +188,6 @@ fn ice_barrier(book: &Book<'_>) -> Option<Finding> {
                 (Unit::Inches, Sense::AtLeast, Some(needed));
             finding.missing(&[key!("roofing.ice_barrier")])
         }
-        Some(width) => finding.held(Unit::Inches, in_inches(width), Sense::AtLeast, needed),
+        Some(width) => finding.held(Unit::Inches, width.inches(), Sense::AtLeast, needed),
     })
 }

@@ -4,7 +4,7 @@ use crate::catalog::Edition;
 use crate::catalog::code_rules::RuleId;
 use crate::key;
 use crate::measure::Amount::{Feet, Inches, Psf, RiseIn12, SquareFeet};
-use crate::measure::quantity::{in_inches, inches, square_inches};
+use crate::measure::quantity::{InInches, inches, square_inches};
 use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Length, Note};
 use crate::plan::{Key, Seismic};
@@ -36,8 +36,8 @@ fn roof_live(book: &Book<'_>) -> Option<Finding> {
     let rise = plan.rafter.pitch.unit_rise();
     // a rafter carries less than 200 sq ft; where it carried more, the load would err upward
     let id = roof_live_rule(rise, square_inches(0.0));
-    let run_ft = in_inches(plan.rafter.run()) / 12.0;
-    let spacing_ft = in_inches(plan.spacing) / 12.0;
+    let run_ft = plan.rafter.run().inches() / 12.0;
+    let spacing_ft = plan.spacing.inches() / 12.0;
     Some(
         book.of_rule(id, "roof live load")?
             .held(Unit::Psf, psf_figure(book.checks.live), Sense::AtLeast, book.figure(id)?)
@@ -98,7 +98,7 @@ fn wall_height(book: &Book<'_>) -> Option<Finding> {
     Some(
         book.of_rule(RuleId::ScopeStoryHeight, "height of the walls")?
             .or_design()
-            .held(Unit::Inches, in_inches(book.plan().wall_height), Sense::AtMost, limit)
+            .held(Unit::Inches, book.plan().wall_height.inches(), Sense::AtMost, limit)
             .note("floor to plate; for the wind and seismic provisions"),
     )
 }
@@ -116,9 +116,9 @@ fn height(book: &Book<'_>) -> Finding {
     let Some(floor) = book.checks.floor_height else {
         return finding.missing(&[key!("site.floor_height")]).own(own.limit, &own.reason);
     };
-    let wall = in_inches(book.plan().wall_height);
-    let apex = in_inches(book.frame.peak());
-    let total = in_inches(floor) + wall + apex;
+    let wall = book.plan().wall_height.inches();
+    let apex = book.frame.peak().inches();
+    let total = floor.inches() + wall + apex;
     let mut finding = finding
         .held(Unit::Inches, total, Sense::AtMost, own.limit)
         .note(
@@ -127,7 +127,7 @@ fn height(book: &Book<'_>) -> Finding {
         .working([step(
             "height of the building",
             "floor above ground + wall + peak above the plate",
-            format!("{} + {} + {}", show(in_inches(floor)), show(wall), show(apex)),
+            format!("{} + {} + {}", show(floor.inches()), show(wall), show(apex)),
             Note::with("{}", [Inches(total)]),
         )])
         .own(own.limit, &own.reason);
@@ -198,7 +198,7 @@ fn wall_near_line(book: &Book<'_>, near: &Near) -> Option<Finding> {
     let Some(distance) = near.distance else {
         return Some(finding.missing(&[near.key]));
     };
-    let finding = finding.held(Unit::Inches, in_inches(distance), Sense::AtLeast, limit);
+    let finding = finding.held(Unit::Inches, distance.inches(), Sense::AtLeast, limit);
     if finding.verdict == Verdict::Meets {
         return Some(finding);
     }
@@ -219,10 +219,10 @@ fn lot_line(book: &Book<'_>, near: &Near) -> Option<Finding> {
     if overhang <= inches(0.0) {
         return None;
     }
-    let Some(distance) = near.distance.map(in_inches) else {
+    let Some(distance) = near.distance.map(InInches::inches) else {
         return Some(book.of_rule(RuleId::ProjectionUnrated, title)?.missing(&[near.key]));
     };
-    let overhang_in = in_inches(overhang);
+    let overhang_in = overhang.inches();
     let left = Note::with(
         "{} from the wall to the line; {} of overhang leave {}",
         [Inches(distance), Inches(overhang_in), Inches(distance - overhang_in)],

@@ -10,7 +10,7 @@ use crate::frame::TieKind;
 use crate::key;
 use crate::measure::Amount::{Inches, Psf, RiseIn12};
 use crate::measure::Note;
-use crate::measure::quantity::{in_inches, inches, psf};
+use crate::measure::quantity::{InInches, inches, psf};
 use crate::measure::tolerance::LAST_BITS;
 use crate::plan::{Joists, Key};
 use crate::strength::thrust::{
@@ -155,7 +155,7 @@ fn lumber(book: &Book<'_>) -> Result<(Species, Grade), Vec<Key>> {
 
 fn rafter(book: &Book<'_>) -> Finding {
     let plan = book.plan();
-    let run = in_inches(plan.rafter.run());
+    let run = plan.rafter.run().inches();
     let finding = book
         .of_table(CheckId::RafterSpan, "span of the rafters", off_the_table(book, true).to_owned())
         .note("level, building line to the middle of the ridge");
@@ -228,7 +228,7 @@ fn adjusted(book: &Book<'_>, finding: Finding, run: f64, span_in: u32) -> Findin
             "the ties lie above one third of the height: the tables do not cover the rafters",
         );
     };
-    let mut finding = finding.held(Unit::Inches, run, Sense::AtMost, in_inches(span));
+    let mut finding = finding.held(Unit::Inches, run, Sense::AtMost, span.inches());
     if gable.tie_ratio > 0.0 {
         let printed = adjustment::table_number(AppliesTo::RafterSpan, book.checks.edition);
         let exact = gable.span_factor_by_greatest_moment();
@@ -294,7 +294,7 @@ pub(super) fn clear_height(book: &Book<'_>) -> f64 {
 pub(super) fn joist_top(book: &Book<'_>) -> f64 {
     let plan = book.plan();
     match plan.joists {
-        Joists::Beside => in_inches(book.frame.ties.height) + plan.joist.depth_in(),
+        Joists::Beside => book.frame.ties.height.inches() + plan.joist.depth_in(),
         Joists::Across => plan.joist.depth_in(),
         Joists::None => 0.0,
     }
@@ -309,13 +309,13 @@ fn attic_load(book: &Book<'_>) -> (AtticLoad, Option<Finding>) {
     let clear = clear_height(book);
     let small_access = match (book.plan().access.width, book.plan().access.length) {
         (Some(width), Some(length)) => {
-            let (a, b) = (in_inches(width), in_inches(length));
+            let (a, b) = (width.inches(), length.inches());
             a.min(b) < access.0 || a.max(b) < access.1
         }
         _ => false,
     };
     let deep_insulation =
-        checks.insulation.is_some_and(|depth| in_inches(depth) >= book.plan().joist.depth_in());
+        checks.insulation.is_some_and(|depth| depth.inches() >= book.plan().joist.depth_in());
     let (id, why) = if checks.attic_stairs {
         (RuleId::AtticLiveFixedStairs, "fixed stairs, or lived in")
     } else if clear < storage_in {
@@ -376,17 +376,15 @@ fn joist(book: &Book<'_>, load: &AtticLoad) -> Finding {
         "span of the ceiling joists",
         off_the_table(book, false).to_owned(),
     );
-    let whole = in_inches(plan.rafter.span);
+    let whole = plan.rafter.span.inches();
     let longest = match (plan.joists, book.checks.joist_span) {
         (Joists::Across, None) => {
             return finding
                 .note("no other number says where joists that run along the ridge bear")
                 .missing(&[key!("ceiling.joist_span")]);
         }
-        (Joists::Across, Some(span)) => in_inches(span),
-        _ => {
-            plan.bearing.map_or(whole, |bearing| in_inches(bearing).max(whole - in_inches(bearing)))
-        }
+        (Joists::Across, Some(span)) => span.inches(),
+        _ => plan.bearing.map_or(whole, |bearing| bearing.inches().max(whole - bearing.inches())),
     };
     let mut bare = finding.clone();
     (bare.unit, bare.found) = (Unit::Inches, Some(longest));

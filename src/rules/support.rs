@@ -4,7 +4,7 @@ use crate::catalog::code_rules::RuleId;
 use crate::catalog::lumber::Section;
 use crate::catalog::sizes;
 use crate::key;
-use crate::measure::quantity::in_inches;
+use crate::measure::quantity::InInches;
 use crate::measure::tolerance::LAST_BITS;
 use crate::plan::{Blocking, Joists, Seismic};
 
@@ -29,7 +29,7 @@ fn slenderest(book: &Book<'_>) -> (f64, String) {
     let rafter = nominal(&plan.rafter.stock);
     let joist = nominal(&plan.joist);
     // a joist set higher than the plate holds no rafter upright there
-    let at_plate = in_inches(book.frame.ties.height) <= LAST_BITS;
+    let at_plate = book.frame.ties.height.inches() <= LAST_BITS;
     let nailed_together = plan.joists == Joists::Beside && book.frame.ties.count > 0 && at_plate;
     let mut ratios = Vec::new();
     if nailed_together {
@@ -87,7 +87,7 @@ fn bridging(book: &Book<'_>) -> Option<Finding> {
     if finding.verdict == Verdict::Meets {
         return Some(finding);
     }
-    Some(match book.checks.bridging.map(in_inches) {
+    Some(match book.checks.bridging.map(InInches::inches) {
         None => finding.missing(&[key!("rafter.bridging")]),
         Some(found) => book
             .of_rule(RuleId::BridgingSpacing, "bridging")?
@@ -101,7 +101,7 @@ fn blocking(book: &Book<'_>) -> Option<Finding> {
     const TITLE: &str = "blocking between rafters over braced walls";
     let low = book.figure(RuleId::BlockingHeelLow)?;
     let mid = book.figure(RuleId::BlockingHeelMid)?;
-    let heel = in_inches(book.frame.rafter.heel_stand);
+    let heel = book.frame.rafter.heel_stand.inches();
     let blocked = book.plan().blocking != Blocking::None;
     let held = |id, limit| -> Option<Finding> {
         Some(

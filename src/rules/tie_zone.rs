@@ -4,7 +4,7 @@ use crate::catalog::Edition;
 use crate::frame::TieKind;
 use crate::key;
 use crate::measure::Length;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::plan::Key;
 use crate::strength::heel_joint;
 use crate::strength::thrust::RATIO_LIMIT;
@@ -57,8 +57,8 @@ pub(super) fn heel_of(book: &Book<'_>, spacing: Length) -> Result<Heel, Vec<Key>
 /// than run times slope, which is what the statics use.
 pub(super) fn ridge_height(book: &Book<'_>) -> (f64, &'static str) {
     let plan = &book.plan().rafter;
-    let rise = in_inches(plan.run()) * plan.pitch.tangent();
-    let under = in_inches(book.frame.ridge_bottom());
+    let rise = plan.run().inches() * plan.pitch.tangent();
+    let under = book.frame.ridge_bottom().inches();
     match book.checks.edition {
         Edition::Irc2021 | Edition::Irc2024 if under < rise => {
             (under, "the underside of the ridge")
@@ -92,5 +92,5 @@ pub fn zone(book: &Book<'_>) -> TieZone {
 
 /// Height of the ties over that of the ridge.
 pub(super) fn hc_over_hr(book: &Book<'_>) -> f64 {
-    in_inches(book.frame.ties.height) / ridge_height(book).0
+    book.frame.ties.height.inches() / ridge_height(book).0
 }

@@ -3,7 +3,7 @@
 use crate::catalog::Edition;
 use crate::frame::{Frame, Role};
 use crate::measure::Length;
-use crate::measure::quantity::in_inches;
+use crate::measure::quantity::InInches;
 use crate::plan::Key;
 
 use super::book::Book;
@@ -56,14 +56,14 @@ impl<'a> Tied<'a> {
     /// The joint alone, without a frame.
     #[must_use]
     pub fn of_numbers(question: &HeelQuestion, heel: Heel) -> Tied<'static> {
-        let ridge = in_inches(question.roof_span) / 2.0 * question.rise_in_12 / 12.0;
+        let ridge = question.roof_span.inches() / 2.0 * question.rise_in_12 / 12.0;
         Tied {
             frame: None,
             heel: Some(Ok(heel)),
             specified: None,
             spacing: question.spacing,
             height: question.tie_height,
-            hc_over_hr: in_inches(question.tie_height) / ridge,
+            hc_over_hr: question.tie_height.inches() / ridge,
             zone: None,
             edition: question.edition,
             findings: Vec::new(),

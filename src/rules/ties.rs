@@ -5,7 +5,7 @@ use crate::catalog::heel_nails;
 use crate::frame::{TieKind, TieStory};
 use crate::measure::Amount::{Inches, Pounds};
 use crate::measure::Note;
-use crate::measure::quantity::{in_inches, in_pounds};
+use crate::measure::quantity::{InInches, in_pounds};
 use crate::measure::tolerance::LAST_BITS;
 use crate::plan::Meeting;
 use crate::strength::thrust::RATIO_LIMIT;
@@ -79,7 +79,7 @@ fn height(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
     let finding = book
         .of_rule(RuleId::RidgeTieAboveThird, TITLE)
         .or_else(|| book.of_rule(RuleId::RafterTableTieAssumption, TITLE))?;
-    let rise = in_inches(ties.height);
+    let rise = ties.height.inches();
     let (ridge, measured) = ridge_height(book);
     let ratio = hc_over_hr(book);
     Some(
@@ -104,7 +104,7 @@ fn height(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
 
 fn tie_spacing(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
     const TITLE: &str = "spacing of the rafter ties";
-    let found = in_inches(ties.spacing);
+    let found = ties.spacing.inches();
     for id in [RuleId::NcRafterTieSpacing, RuleId::RafterTieSpacing2021] {
         if let (Some(finding), Some(limit)) = (book.of_rule(id, TITLE), book.figure(id)) {
             return Some(
@@ -115,7 +115,7 @@ fn tie_spacing(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
         }
     }
     if let Some(finding) = book.of_rule(RuleId::RafterTieSpacing2018, TITLE) {
-        let every = in_inches(book.plan().spacing);
+        let every = book.plan().spacing.inches();
         return Some(
             finding.held(Unit::Inches, found, Sense::AtMost, every).note("a tie at each rafter"),
         );
@@ -151,7 +151,7 @@ fn tie_size(book: &Book<'_>) -> Option<Finding> {
 fn taper(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
     let depth = book.plan().joist.depth_in();
     let part = book.figure(RuleId::CjTaperCut)?;
-    let clip = in_inches(ties.clip_height);
+    let clip = ties.clip_height.inches();
     Some(
         book.of_rule(RuleId::CjTaperCut, "joist ends clipped to the roof plane")?
             .held(Unit::Inches, clip, Sense::AtMost, part * depth)
@@ -171,7 +171,7 @@ fn table_span(book: &Book<'_>) -> Option<Finding> {
     Some(
         book.of_rule(RuleId::HeelTableSpanLimit, "roof span for the heel joint table")?
             .or_design()
-            .held(Unit::Inches, in_inches(book.plan().rafter.span), Sense::AtMost, limit)
+            .held(Unit::Inches, book.plan().rafter.span.inches(), Sense::AtMost, limit)
             .note("beyond it the heel joint is designed"),
     )
 }
@@ -203,7 +203,7 @@ fn heel_nails_finding(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
     let mut finding = finding
         .note(Note::with(
             format!("{{}} of contact at the heel; thrust {{}}; {}", heel.rests_on_in_words()),
-            [Inches(in_inches(ties.heel_lap)), Pounds(in_pounds(heel.thrust()))],
+            [Inches(ties.heel_lap.inches()), Pounds(in_pounds(heel.thrust()))],
         ))
         .working(heel.working());
     if let (Some(covering), Some(nails)) = (heel.covering(), heel.nails())
@@ -254,7 +254,7 @@ fn nailed(
 }
 
 fn lap(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
-    let lap = in_inches(ties.joist_lap?);
+    let lap = ties.joist_lap?.inches();
     let finding = book.of_rule(RuleId::CjLap, "lap of ceiling joists over the bearing")?;
     Some(if book.plan().meeting == Meeting::Splice {
         finding

@@ -4,7 +4,7 @@ use crate::catalog::Edition;
 use crate::catalog::code_rules::RuleId;
 use crate::key;
 use crate::measure::Amount::{self, Feet, Plf, Pounds, Psf};
-use crate::measure::quantity::{in_inches, in_plf, in_pounds};
+use crate::measure::quantity::{InInches, in_plf, in_pounds};
 use crate::measure::{Note, trim};
 use crate::plan::{Key, WindExposure};
 use crate::strength::uplift::{
@@ -199,7 +199,7 @@ fn down_the_wall(book: &Book<'_>, finding: Finding, lift: &Lift, is_sill: bool) 
         format!(
             "{} lb / {} ft",
             trim(in_pounds(lift.corner.required), 1),
-            show(in_inches(lift.case.spacing) / 12.0)
+            show(lift.case.spacing.inches() / 12.0)
         ),
         Note::with("{}", [Plf((net * 10.0).round() / 10.0)]),
     )]);

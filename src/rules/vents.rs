@@ -3,7 +3,7 @@
 //! Computed here once; the check of the code and the order both read it.
 
 use crate::catalog::code_rules::RuleId;
-use crate::measure::quantity::in_inches;
+use crate::measure::quantity::InInches;
 use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Amount, Length};
 use crate::plan::{Blocking, Joists};
@@ -276,8 +276,8 @@ fn no_soffit(book: &Book<'_>) -> Option<&'static str> {
 /// The vents in the gables and where they stand.
 fn gable_vents(book: &Book<'_>) -> Option<GableVents> {
     let vent = book.plan().vent?;
-    let peak = in_inches(book.frame.peak());
-    let (sill, head) = (in_inches(vent.sill), in_inches(vent.sill + vent.height));
+    let peak = book.frame.peak().inches();
+    let (sill, head) = (vent.sill.inches(), (vent.sill + vent.height).inches());
     let lower = RuleId::VentLowerPlace.fraction();
     let part = if peak - sill <= book.figure(RuleId::VentUpperDistance)? + LAST_BITS {
         AtticPart::Upper

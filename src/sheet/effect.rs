@@ -1,6 +1,6 @@
 //! `effect`: what a small change of each input does.
 
-use crate::measure::quantity::in_inches;
+use crate::measure::quantity::InInches;
 use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::measure::{Length, Tape, Units};
 use crate::measured::{Effect, Outcome};
@@ -28,7 +28,7 @@ pub fn text(
     columns.extend(Outcome::ALL.map(|outcome| (outcome.words(), Align::Right)));
     let mut table =
         Table::new(format!("Change in {} for {} more", unit(look), whole(by, look)), &columns);
-    let none = |effect: &&Effect| in_inches(effect.worst) < LAST_BITS;
+    let none = |effect: &&Effect| effect.worst.inches() < LAST_BITS;
     for effect in effects.iter().filter(|effect| !none(effect)) {
         let mut row = vec![effect.input.words().to_owned()];
         row.extend(effect.changes.iter().map(|(_, [more, less])| match (more, less) {
@@ -45,14 +45,14 @@ pub fn text(
 
 /// Where less of an input does not do the opposite, what does nothing, and what is changed.
 fn meaning(effects: &[Effect], by: Length, unit_run: Length, look: &Look) -> String {
-    let none = |effect: &&Effect| in_inches(effect.worst) < 1e-9;
+    let none = |effect: &&Effect| effect.worst.inches() < 1e-9;
     let mut page = String::new();
     let uneven: Vec<String> = effects
         .iter()
         .filter(|effect| {
             effect.changes.iter().any(|(_, [more, less])| match (more, less) {
                 (Some(more), Some(less)) => {
-                    in_inches(*more + *less).abs() > 0.1 * in_inches(more.abs()).max(1e-3)
+                    (*more + *less).inches().abs() > 0.1 * more.abs().inches().max(1e-3)
                 }
                 _ => true,
             })
@@ -107,7 +107,7 @@ fn meaning(effects: &[Effect], by: Length, unit_run: Length, look: &Look) -> Str
 
 fn unevenness(change: &(Outcome, [Option<Length>; 2])) -> f64 {
     match change.1 {
-        [Some(more), Some(less)] => in_inches(more + less).abs(),
+        [Some(more), Some(less)] => (more + less).inches().abs(),
         _ => f64::INFINITY,
     }
 }
@@ -115,7 +115,7 @@ fn unevenness(change: &(Outcome, [Option<Length>; 2])) -> f64 {
 /// A length as the tape shows it if it lies on a mark, and if not with all its decimals.
 fn whole(length: Length, look: &Look) -> String {
     let on_the_tape = Tape::nearest(length, look.writing.step).length();
-    if in_inches((on_the_tape - length).abs()) < HAIR {
+    if (on_the_tape - length).abs().inches() < HAIR {
         look.writing.length(length)
     } else {
         look.writing.exact(length)
@@ -136,7 +136,7 @@ fn decimal(change: Length, look: &Look) -> String {
         Units::Millimeters => {
             format!("{:+.1}", crate::measure::quantity::in_millimeters(change))
         }
-        _ => format!("{:+.3}", in_inches(change)),
+        _ => format!("{:+.3}", change.inches()),
     };
     if text.trim_start_matches(['+', '-']).chars().all(|letter| "0.".contains(letter)) {
         "0".to_owned()

@@ -3,7 +3,7 @@
 use crate::facts::caution;
 use crate::frame::stick::SawSetting;
 use crate::frame::{Edge, Frame, Member, Role};
-use crate::measure::quantity::{in_degrees, in_inches, in_millimeters};
+use crate::measure::quantity::{InInches, in_degrees, in_millimeters};
 use crate::measure::tolerance::HAIR;
 use crate::measure::{Length, Units, Writing, trim};
 use crate::rules::Finding;
@@ -131,7 +131,7 @@ pub fn other_cuts(member: &Member, writing: Writing) -> String {
                 format!("{}, leaves {}", cut.name, writing.length(high))
             }
             Some((high, low)) => {
-                let tilt = (in_inches(high - low) / member.stick.section.thickness_in()).atan();
+                let tilt = ((high - low).inches() / member.stick.section.thickness_in()).atan();
                 format!(
                     "{}, tilt {}, leaves {} and {}",
                     cut.name,
@@ -189,7 +189,7 @@ pub fn cut_table<'a>(
         let stock = match member.order_length(&frame.plan.rafter.lengths) {
             None => "none so long".to_owned(),
             Some(length) if metric => trim(in_millimeters(length) / 1000.0, 2),
-            Some(length) => trim(in_inches(length) / 12.0, 2),
+            Some(length) => trim(length.inches() / 12.0, 2),
         };
         table.row([
             member.mark.clone(),

@@ -2,7 +2,7 @@
 
 use crate::frame::Pair;
 use crate::frame::{Frame, LayoutLine, Role};
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
 use crate::measure::{Writing, trim};
 use crate::plan::LayoutFrom;
@@ -245,7 +245,7 @@ fn explained(frame: &Frame, look: &Look) -> String {
     let Some(first) = inner.first() else {
         return "There is no pair between the end walls.".into();
     };
-    let spacing = in_inches(plan.spacing);
+    let spacing = plan.spacing.inches();
     let number = ((first + start + frame.site.thick / 2.0) / spacing).round();
     format!(
         "Mark k = k x spacing {} - {} {} - half the rafter {}: mark {} is {}. End pairs stand flush with the end walls, at 0 and at {}.",

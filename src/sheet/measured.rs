@@ -3,7 +3,7 @@
 use crate::facts::caution;
 use crate::frame::EaveSide;
 use crate::measure::Length;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::LAST_BITS;
 use crate::measure::trim;
 use crate::measured::snoop::{CRITICAL, Doubt, Suspect};
@@ -424,7 +424,7 @@ fn held(plan: &MeasuredPlan, fitted: &FittedRafters, look: &Look) -> Vec<String>
 
 fn list(fitted: &FittedRafters, eave: EaveSide, look: &Look) -> Table {
     let of_eave = || fitted.rafters.iter().filter(move |one| one.eave == eave);
-    let packed = of_eave().any(|one| in_inches(one.packing) > LAST_BITS);
+    let packed = of_eave().any(|one| one.packing.inches() > LAST_BITS);
     let mut columns = vec![
         ("pairs", Align::Right),
         ("middle at", Align::Right),
@@ -489,7 +489,7 @@ fn notes(fitted: &FittedRafters, look: &Look) -> Vec<String> {
             way(rise[1])
         ));
     }
-    if fitted.rafters.iter().any(|one| in_inches(one.packing) > LAST_BITS) {
+    if fitted.rafters.iter().any(|one| one.packing.inches() > LAST_BITS) {
         lines.push(
             "Put the packing on the plate under the seat: without it the seat would bear too little."
                 .into(),

@@ -1,7 +1,7 @@
 //! `order` on one page, and the cutting plans of a roof's sections.
 
 use crate::facts::caution;
-use crate::measure::quantity::{in_inches, in_millimeters};
+use crate::measure::quantity::{InInches, in_millimeters};
 use crate::measure::{Note, Units, Writing, trim};
 use crate::order::fasteners;
 use crate::order::lumber::Part;
@@ -355,13 +355,13 @@ pub(super) fn verdict(section: &SectionOrder, units: Units) -> String {
     if special > 0 {
         sticks.push(format!("{special} of special length"));
     }
-    let bought = in_inches(section.bought_length());
-    let cut = in_inches(section.cut_length());
+    let bought = section.bought_length().inches();
+    let cut = section.cut_length().inches();
     let in_hand: f64 = section
         .used()
         .into_iter()
         .filter(|(stock, _)| stock.in_hand.is_some())
-        .map(|(stock, count)| in_inches(stock.length) * count as f64)
+        .map(|(stock, count)| stock.length.inches() * count as f64)
         .sum();
     let all = bought + in_hand;
     let waste = if all > 0.0 {
@@ -374,7 +374,7 @@ pub(super) fn verdict(section: &SectionOrder, units: Units) -> String {
         if metric {
             format!("{} m", trim(in_millimeters(length) / 1000.0, 2))
         } else {
-            format!("{} ft", trim(in_inches(length) / 12.0, 1))
+            format!("{} ft", trim(length.inches() / 12.0, 1))
         }
     };
     let rules = section.plan.as_ref().map_or("", |plan| plan.rules());

@@ -296,16 +296,13 @@ mod tests {
 
     #[test]
     fn the_last_line_is_one_line() {
-        let look = look(60);
+        let look = look(50);
         let mut page = Page::new(&look, Depth::First);
         page.say("The answer.");
         for name in ["marks on both edges", "cuts", "values used", "notes"] {
             page.more(name, String::new);
         }
         let text = page.end();
-        assert_eq!(
-            text,
-            "The answer.\n--more: marks on both edges, cuts, values used and 1 more\n"
-        );
+        assert_eq!(text, "The answer.\n--more: marks on both edges, cuts and 2 more\n");
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::facts::caution;
 use crate::frame::{CommonRafter, Edge};
-use crate::measure::quantity::{in_degrees, in_inches, in_millimeters, inches};
+use crate::measure::quantity::{InInches, in_degrees, in_millimeters, inches};
 use crate::measure::tolerance::HAIR;
 use crate::measure::{Direction, Length, Tape, Units, Writing, trim};
 use crate::rules::Finding;
@@ -221,7 +221,7 @@ pub(super) fn stock_words(rafter: &CommonRafter, writing: Writing) -> Option<Str
 /// A stock length in words, in the unit that it is whole in: `12 ft`, `3.658 m` on a metric page.
 fn stock_length_words(length: Length, writing: Writing) -> String {
     let whole = |value: f64| (value - value.round()).abs() < HAIR;
-    let (feet, meters) = (in_inches(length) / 12.0, in_millimeters(length) / 1000.0);
+    let (feet, meters) = (length.inches() / 12.0, in_millimeters(length) / 1000.0);
     match (whole(feet), writing.units == Units::Millimeters) {
         (true, false) => format!("{} ft", trim(feet, 0)),
         (false, metric) if metric || whole(meters * 100.0) => format!("{} m", trim(meters, 3)),
@@ -282,13 +282,13 @@ pub(super) fn board_words(rafter: &CommonRafter, writing: Writing) -> Vec<String
         ),
         format!(
             "step off to the ridge's center: {}",
-            steps(step_off(row, in_inches(rafter.plan.run())), writing)
+            steps(step_off(row, rafter.plan.run().inches()), writing)
         ),
     ];
     if rafter.tail_projection > inches(0.0) {
         words.push(format!(
             "step off the tail: {}",
-            steps(step_off(row, in_inches(rafter.tail_projection)), writing)
+            steps(step_off(row, rafter.tail_projection.inches()), writing)
         ));
     }
     if rafter.cuts.iter().any(|cut| cut.name == "soffit level cut") {

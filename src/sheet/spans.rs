@@ -3,7 +3,7 @@
 use crate::catalog::Edition;
 use crate::catalog::span_tables::{Mark, Printed};
 use crate::facts::caution;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::{Direction, Tape, Units, Writing, trim};
 use crate::strength::loads::psf_figure;
 use crate::strength::member::GovernedBy;
@@ -258,7 +258,7 @@ fn cell(row: &SpanRow, look: &Look) -> String {
 fn spacing(case: &SpanCase, look: &Look) -> String {
     match look.writing.units {
         Units::Millimeters => look.writing.length(case.spacing),
-        Units::Feet | Units::Inches => format!("{} in", trim(in_inches(case.spacing), 3)),
+        Units::Feet | Units::Inches => format!("{} in", trim(case.spacing.inches(), 3)),
     }
 }
 

@@ -3,7 +3,7 @@
 use crate::facts::caution;
 use crate::frame::opening::numbers;
 use crate::frame::{Frame, TieKind};
-use crate::measure::quantity::{in_inches, in_plf, in_pounds, inches};
+use crate::measure::quantity::{InInches, in_plf, in_pounds, inches};
 use crate::measure::{Length, Units, Writing, trim};
 use crate::plan::Key;
 use crate::rules::Finding;
@@ -122,7 +122,7 @@ fn story(tied: &Tied<'_>, frame: &Frame, writing: Writing) -> Table {
     if ties.kind == TieKind::RafterTies {
         let at =
             |above: f64| tied.along_bottom_edge(above).map_or("-".into(), |at| write(inches(at)));
-        let bottom = in_inches(ties.height);
+        let bottom = ties.height.inches();
         row(
             "tie's bottom edge on every tied rafter",
             at(bottom),
@@ -135,7 +135,7 @@ fn story(tied: &Tied<'_>, frame: &Frame, writing: Writing) -> Table {
         );
     }
     if matches!(ties.kind, TieKind::JoistsContinuous | TieKind::JoistsLapped) {
-        if in_inches(ties.clip_height) > 0.0 {
+        if ties.clip_height.inches() > 0.0 {
             row(
                 "joist ends clipped",
                 write(ties.clip_height),
@@ -157,7 +157,7 @@ fn story(tied: &Tied<'_>, frame: &Frame, writing: Writing) -> Table {
     );
     if ties.collars > 0 {
         row("height of the collar ties", write(ties.collar_height), "plate to their bottom");
-        if let Some(at) = tied.along_bottom_edge(in_inches(ties.collar_height)) {
+        if let Some(at) = tied.along_bottom_edge(ties.collar_height.inches()) {
             row(
                 "collar tie's bottom edge on the rafter",
                 write(inches(at)),

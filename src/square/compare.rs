@@ -2,7 +2,7 @@
 
 use crate::frame::CommonRafter;
 use crate::measure::Units;
-use crate::measure::quantity::{in_degrees, in_inches};
+use crate::measure::quantity::{InInches, in_degrees};
 
 use super::rafter::{Number, numbers};
 
@@ -30,20 +30,20 @@ pub fn compare(rafter: &CommonRafter, units: Units) -> Vec<Compared> {
         .into_iter()
         .filter_map(|by_square| {
             let measured = match by_square.key {
-                "run_in" => in_inches(rafter.plan.run()),
+                "run_in" => rafter.plan.run().inches(),
                 "slope_deg" => in_degrees(rafter.slope),
-                "line_length_in" => in_inches(rafter.line_length),
-                "ridge_shortening_in" => in_inches(rafter.ridge_shortening),
-                "body_length_in" => in_inches(rafter.body_length),
-                "tail_length_in" => in_inches(rafter.tail_length),
-                "rafter_length_in" => in_inches(rafter.rafter_length),
-                "stock_length_in" => in_inches(rafter.blank_length),
-                "plumb_height_in" => in_inches(rafter.plumb_height),
-                "heel_plumb_in" => in_inches(rafter.heel_plumb),
-                "notch_depth_in" => in_inches(rafter.notch_depth),
-                "heel_stand_in" => in_inches(rafter.heel_stand),
-                "ridge_top_above_plate_in" => in_inches(rafter.ridge_top),
-                "apex_above_plate_in" => in_inches(rafter.apex),
+                "line_length_in" => rafter.line_length.inches(),
+                "ridge_shortening_in" => rafter.ridge_shortening.inches(),
+                "body_length_in" => rafter.body_length.inches(),
+                "tail_length_in" => rafter.tail_length.inches(),
+                "rafter_length_in" => rafter.rafter_length.inches(),
+                "stock_length_in" => rafter.blank_length.inches(),
+                "plumb_height_in" => rafter.plumb_height.inches(),
+                "heel_plumb_in" => rafter.heel_plumb.inches(),
+                "notch_depth_in" => rafter.notch_depth.inches(),
+                "heel_stand_in" => rafter.heel_stand.inches(),
+                "ridge_top_above_plate_in" => rafter.ridge_top.inches(),
+                "apex_above_plate_in" => rafter.apex.inches(),
                 _ => return None,
             };
             Some(Compared { by_square, measured })

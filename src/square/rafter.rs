@@ -1,6 +1,6 @@
 //! The pattern rafter by unit lengths: run times what the square's table says, and step-offs.
 
-use crate::measure::quantity::{Length, degrees, in_degrees, in_inches};
+use crate::measure::quantity::{InInches, Length, degrees, in_degrees};
 use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::measure::{Units, trim};
 use crate::plan::{OverhangTo, RafterPlan, TailCut};
@@ -67,16 +67,16 @@ pub fn numbers(plan: &RafterPlan, seat: Length, units: Units) -> Vec<Number> {
     let (unit, rise) = (row.common_per_ft(), row.rise());
     let show = |value_in: f64| shown(value_in, units);
     let (c, r) = (trim(unit, 4), trim(rise, 4));
-    let span = in_inches(plan.span);
+    let span = plan.span.inches();
     let run = span / 2.0;
-    let half_ridge = in_inches(plan.ridge) / 2.0;
+    let half_ridge = plan.ridge.inches() / 2.0;
     let depth = plan.stock.depth_in();
-    let seat = in_inches(seat);
+    let seat = seat.inches();
 
     let line = run / 12.0 * unit;
     let shortening = half_ridge / 12.0 * unit;
     let body = line - shortening;
-    let level_overhang = in_inches(plan.overhang_from_building_line());
+    let level_overhang = plan.overhang_from_building_line().inches();
     let (boards_level, boards_how) = boards(plan, unit, units);
     let tail_level = level_overhang - boards_level;
     let tail = tail_level / 12.0 * unit;
@@ -203,7 +203,7 @@ fn shown(value_in: f64, units: Units) -> String {
 
 /// What the boards take off the level overhang, inches, and how to say it.
 fn boards(plan: &RafterPlan, unit: f64, units: Units) -> (f64, String) {
-    let boards = in_inches(plan.boards());
+    let boards = plan.boards().inches();
     if plan.overhang_to == OverhangTo::Tail || boards == 0.0 {
         return (0.0, String::new());
     }

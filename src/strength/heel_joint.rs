@@ -15,7 +15,7 @@ use crate::catalog::code_rules::RuleId;
 use crate::catalog::heel_nails::{self, HeelNailCell};
 use crate::catalog::span_tables::WIDEST_SPACING_IN;
 use crate::catalog::{Edition, Source};
-use crate::measure::quantity::{in_inches, plf};
+use crate::measure::quantity::{InInches, plf};
 use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Amount, Force, Length, LineLoad, Note, Pressure, trim};
 
@@ -150,7 +150,7 @@ impl HeelJoint {
     /// # Errors
     /// [`StrengthFault`] if a quantity is not above zero or the tie lies outside the gable.
     pub fn solve(&self) -> Result<HeelJointAnswer, StrengthFault> {
-        let spacing_in = positive("spacing", in_inches(self.spacing), "in")?;
+        let spacing_in = positive("spacing", self.spacing.inches(), "in")?;
         positive("live or snow load", self.load.psf(), "psf")?;
         let dead_psf = within("dead load", psf_figure(self.dead), (0.0, 1000.0), "psf")?;
         let gable = Gable::new(self.roof_span, self.rise_in_12, self.tie_height)?;
@@ -191,11 +191,11 @@ impl HeelJoint {
         let load_psf = self.load.psf();
         TableEntry {
             rise_in_12: self.entry_slope(),
-            spacing_in: in_inches(self.spacing),
+            spacing_in: self.spacing.inches(),
             load_psf: if self.load.is_snow() { load_psf } else { load_psf.max(TABLE_LIVE_PSF) },
             is_snow: self.load.is_snow(),
             dead_psf: psf_figure(self.dead).max(TABLE_DEAD_PSF),
-            span_ft: in_inches(self.roof_span) / 12.0,
+            span_ft: self.roof_span.inches() / 12.0,
         }
     }
 
@@ -211,7 +211,7 @@ impl HeelJoint {
 
     fn outside(&self, gable: &Gable) -> Vec<OutsideTable> {
         let snow = self.load.is_snow();
-        let span_ft = in_inches(self.roof_span) / 12.0;
+        let span_ft = self.roof_span.inches() / 12.0;
         [
             (
                 self.rise_in_12 < RuleId::RidgeLowSlopeBeam.figure() - LAST_BITS,
@@ -220,7 +220,7 @@ impl HeelJoint {
             (gable.tie_ratio > RATIO_LIMIT + LAST_BITS, OutsideTable::HighTie),
             (span_ft > RuleId::HeelTableSpanLimit.figure() + 1e-10, OutsideTable::WideSpan),
             (snow && self.load.psf() > GROUND_SNOW_LIMIT_PSF + LAST_BITS, OutsideTable::HeavySnow),
-            (in_inches(self.spacing) > WIDEST_SPACING_IN + LAST_BITS, OutsideTable::WideSpacing),
+            (self.spacing.inches() > WIDEST_SPACING_IN + LAST_BITS, OutsideTable::WideSpacing),
         ]
         .into_iter()
         .filter_map(|(is_outside, why)| is_outside.then_some(why))
@@ -241,7 +241,7 @@ impl HeelJoint {
                 "({} + {}) x {} / 12",
                 trim(psf_figure(self.dead), 3),
                 trim(self.load.on_roof_psf(), 3),
-                trim(in_inches(self.spacing), 4)
+                trim(self.spacing.inches(), 4)
             ),
             format!(
                 "{} lb per ft of projection",

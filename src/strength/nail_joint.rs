@@ -6,7 +6,7 @@
 
 use crate::catalog::design_values::specific_gravity;
 use crate::catalog::{Nail, Source, Species};
-use crate::measure::quantity::{in_inches, in_pounds, pounds};
+use crate::measure::quantity::{InInches, in_pounds, pounds};
 use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Force, Length, trim};
 
@@ -119,8 +119,8 @@ impl NailJoint {
     /// [`StrengthFault`] if a thickness or the duration factor is not above zero, or the nail
     /// reaches less than six diameters into the main member.
     pub fn solve(&self) -> Result<NailCapacity, StrengthFault> {
-        let side = positive("side thickness", in_inches(self.side_thickness), "in")?;
-        let main = positive("main thickness", in_inches(self.main_thickness), "in")?;
+        let side = positive("side thickness", self.side_thickness.inches(), "in")?;
+        let main = positive("main thickness", self.main_thickness.inches(), "in")?;
         let duration = positive("duration factor", self.duration, "")?;
         let d = self.nail.diameter_in;
         let reach = self.nail.length_in - side;
@@ -193,7 +193,7 @@ impl NailJoint {
                     self.nail.fyb_psi,
                     trim(capacity.reduction, 2)
                 ),
-                format!("penetration {} in", trim(in_inches(capacity.penetration), 3)),
+                format!("penetration {} in", trim(capacity.penetration.inches(), 3)),
                 Source::S12,
             ),
         ];

@@ -10,7 +10,7 @@ use crate::catalog::code_rules::RuleId;
 use crate::catalog::sizes::{self, LumberSize};
 use crate::catalog::{Grade, Source, Species};
 use crate::measure::quantity::{
-    in_inches, in_plf, in_pound_feet, in_pounds, plf, pound_feet, pounds,
+    InInches, in_plf, in_pound_feet, in_pounds, plf, pound_feet, pounds,
 };
 use crate::measure::{Force, Length, LineLoad, Moment, Pressure, trim};
 
@@ -89,8 +89,8 @@ impl RidgeBeam {
     /// # Errors
     /// [`StrengthFault`] if a span or the load is not above zero.
     pub fn demand(&self) -> Result<RidgeDemand, StrengthFault> {
-        let tributary_ft = positive("roof span", in_inches(self.roof_span), "in")? / 24.0;
-        let beam_ft = positive("beam span", in_inches(self.beam_span), "in")? / 12.0;
+        let tributary_ft = positive("roof span", self.roof_span.inches(), "in")? / 24.0;
+        let beam_ft = positive("beam span", self.beam_span.inches(), "in")? / 12.0;
         positive("live or snow load", self.load.psf(), "psf")?;
         let dead_psf = within("dead load", psf_figure(self.dead), (0.0, 1000.0), "psf")?;
         let live = self.load.psf() * tributary_ft;
@@ -111,14 +111,14 @@ impl RidgeBeam {
     /// As [`RidgeBeam::demand`], and where the catalog has no design values.
     pub fn choose(&self, species: Species, grade: Grade) -> Result<RidgeChoice, StrengthFault> {
         let demand = self.demand()?;
-        positive("bearing length", in_inches(self.bearing_length), "in")?;
+        positive("bearing length", self.bearing_length.inches(), "in")?;
         let mut found = Vec::new();
         for nominal in SIZES {
             let size = sizes::size(nominal).expect("the catalog has the sizes tried here");
             let ply = reference(species, grade, size)?;
             let enough = (2..=PLIES_MAX)
                 .map(|plies| self.carried(&demand, &ply, size, plies))
-                .find(|beam| beam.carries_in >= in_inches(self.beam_span));
+                .find(|beam| beam.carries_in >= self.beam_span.inches());
             found.extend(enough);
         }
         Ok(if found.is_empty() { RidgeChoice::NeedsDesign } else { RidgeChoice::BuiltUp(found) })
@@ -141,7 +141,7 @@ impl RidgeBeam {
             deflection_limit,
             live_lb_per_in,
             total_lb_per_in,
-            bearing_in2: width_in * in_inches(self.bearing_length),
+            bearing_in2: width_in * self.bearing_length.inches(),
         };
         let (by_live, governed) =
             limit_spans(&beam, &used(in_plf(demand.live) / 12.0, LIVE_DEFLECTION_LIMIT)).least();
@@ -157,7 +157,7 @@ impl RidgeBeam {
     /// The working of the demand.
     #[must_use]
     pub fn working(&self, demand: &RidgeDemand) -> Vec<WorkingStep> {
-        let beam_ft = trim(in_inches(self.beam_span) / 12.0, 4);
+        let beam_ft = trim(self.beam_span.inches() / 12.0, 4);
         let w = trim(in_plf(demand.total), 3);
         vec![
             WorkingStep::new(
@@ -167,7 +167,7 @@ impl RidgeBeam {
                     "({} + {}) x {} / 2",
                     trim(psf_figure(self.dead), 3),
                     trim(self.load.psf(), 3),
-                    trim(in_inches(self.roof_span) / 12.0, 4)
+                    trim(self.roof_span.inches() / 12.0, 4)
                 ),
                 format!("{w} lb/ft"),
                 Source::S15,

@@ -3,7 +3,7 @@
 use crate::catalog::span_tables::{Mark, Printed, WIDEST_SPACING_IN};
 use crate::catalog::{Edition, Source};
 use crate::measure::Amount::{Feet, Inches, Psf, Span};
-use crate::measure::quantity::in_inches;
+use crate::measure::quantity::InInches;
 use crate::measure::{Note, trim};
 
 use super::loads::{GROUND_SNOW_LIMIT_PSF, psf_figure};
@@ -25,7 +25,7 @@ impl SpanCase {
                 [Psf(load), Psf(GROUND_SNOW_LIMIT_PSF)],
             ));
         }
-        if !at_most(in_inches(self.spacing), WIDEST_SPACING_IN) {
+        if !at_most(self.spacing.inches(), WIDEST_SPACING_IN) {
             out.push(Note::with(
                 "spacing over {}: no repetitive member factor, no code table",
                 [Inches(WIDEST_SPACING_IN)],
@@ -111,7 +111,7 @@ impl SpanCase {
         let (stick, used) = (&answer.stick, &answer.used);
         let live = self.framing.live_or_snow_psf();
         let dead = psf_figure(self.dead);
-        let spacing = in_inches(self.spacing);
+        let spacing = self.spacing.inches();
         let (b, d) = (stick.thickness_in, stick.depth_in);
         vec![
             WorkingStep::new(

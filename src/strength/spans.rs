@@ -12,7 +12,7 @@ use crate::catalog::span_tables::{
     self, Mark, Printed, SPACINGS_IN, SpanCell, SpanTable, TableLoad,
 };
 use crate::catalog::{Edition, Grade, LumberSize, Species, sizes};
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
 use crate::measure::{Length, Pressure};
 
@@ -160,7 +160,7 @@ impl SpanCase {
                 let dead_psf = table.dead_loads_psf().iter().find(|&&d| at_most(dead, d))?;
                 Some((table, *dead_psf))
             })?;
-        let spacing_in = SPACINGS_IN.into_iter().find(|&s| at_most(in_inches(self.spacing), s))?;
+        let spacing_in = SPACINGS_IN.into_iter().find(|&s| at_most(self.spacing.inches(), s))?;
         let size = table.sizes().iter().filter_map(|nominal| sizes::size(nominal).ok()).rfind(
             |listed| {
                 listed.depth_in <= self.size.depth_in
@@ -183,10 +183,10 @@ impl SpanCase {
     /// [`StrengthFault`] if a load or a length is not above zero (dead load may be zero) or the
     /// catalog has no design values for the lumber.
     pub fn solve(&self) -> Result<SpanAnswer, StrengthFault> {
-        let spacing_in = positive("spacing", in_inches(self.spacing), "in")?;
+        let spacing_in = positive("spacing", self.spacing.inches(), "in")?;
         let live_psf = positive("live or snow load", self.framing.live_or_snow_psf(), "psf")?;
         let dead_psf = within("dead load", psf_figure(self.dead), (0.0, 1000.0), "psf")?;
-        let bearing_in = positive("bearing length", in_inches(self.bearing_length), "in")?;
+        let bearing_in = positive("bearing length", self.bearing_length.inches(), "in")?;
         let limit = positive("deflection limit", f64::from(self.deflection_limit), "")?;
         let stick = reference(self.species, self.grade, self.size)?;
 
@@ -256,7 +256,7 @@ impl Place {
         let same = |a: f64, b: f64| (a - b).abs() <= HAIR;
         same(case.framing.live_or_snow_psf(), self.table.load.live_or_snow_psf())
             && same(psf_figure(case.dead), self.dead_psf)
-            && same(in_inches(case.spacing), self.spacing_in)
+            && same(case.spacing.inches(), self.spacing_in)
             && case.grade == self.grade
             && case.size == self.size
     }

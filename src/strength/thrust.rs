@@ -7,7 +7,7 @@
 use crate::catalog::adjustment::{self, AppliesTo};
 use crate::catalog::code_rules::RuleId;
 use crate::catalog::{Edition, Source};
-use crate::measure::quantity::{in_inches, in_plf, in_pounds, inches, pounds};
+use crate::measure::quantity::{InInches, in_plf, in_pounds, inches, pounds};
 use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Force, Length, LineLoad, trim};
 
@@ -40,10 +40,10 @@ impl Gable {
         rise_in_12: f64,
         tie_height: Length,
     ) -> Result<Gable, StrengthFault> {
-        let span = positive("roof span", in_inches(roof_span), "in")?;
+        let span = positive("roof span", roof_span.inches(), "in")?;
         let rise = positive("slope", rise_in_12, "in 12")?;
         let ridge_height = span / 2.0 * rise / 12.0;
-        let tie = within("tie height", in_inches(tie_height), (0.0, ridge_height * 0.99), "in")?;
+        let tie = within("tie height", tie_height.inches(), (0.0, ridge_height * 0.99), "in")?;
         Ok(Gable { roof_span, rise_in_12, tie_ratio: tie / ridge_height })
     }
 
@@ -60,7 +60,7 @@ impl Gable {
     #[must_use]
     pub fn tie_force(&self, load_per_rafter: LineLoad) -> Force {
         let slope = self.rise_in_12 / 12.0;
-        let span_ft = in_inches(self.roof_span) / 12.0;
+        let span_ft = self.roof_span.inches() / 12.0;
         pounds(in_plf(load_per_rafter) * span_ft / (4.0 * slope * (1.0 - self.tie_ratio)))
     }
 
@@ -98,21 +98,21 @@ impl Gable {
     pub fn working(&self, load_per_rafter: LineLoad) -> Vec<WorkingStep> {
         let slope = self.rise_in_12 / 12.0;
         let ratio = trim(self.tie_ratio, 4);
-        let height = trim(in_inches(self.ridge_height()), 2);
+        let height = trim(self.ridge_height().inches(), 2);
         let w = trim(in_plf(load_per_rafter), 3);
-        let span_ft = trim(in_inches(self.roof_span) / 12.0, 4);
+        let span_ft = trim(self.roof_span.inches() / 12.0, 4);
         vec![
             WorkingStep::new(
                 "ridge height above the walls",
                 "H_R = S / 2 x t",
-                format!("{} / 2 x {}", trim(in_inches(self.roof_span), 4), trim(slope, 5)),
+                format!("{} / 2 x {}", trim(self.roof_span.inches(), 4), trim(slope, 5)),
                 format!("{height} in"),
                 Source::S15,
             ),
             WorkingStep::new(
                 "tie height ratio",
                 "k = H_C / H_R",
-                format!("{} / {height}", trim(in_inches(self.ridge_height()) * self.tie_ratio, 2)),
+                format!("{} / {height}", trim(self.ridge_height().inches() * self.tie_ratio, 2)),
                 ratio.clone(),
                 Source::S15,
             ),
@@ -172,7 +172,7 @@ pub fn adjusted_span_working(
                 trim(f64::from(factor) / 100.0, 2),
                 adjustment::table_number(AppliesTo::RafterSpan, edition)
             ),
-            format!("{} in", trim(in_inches(adjusted), 0)),
+            format!("{} in", trim(adjusted.inches(), 0)),
             Source::S4,
         ),
         WorkingStep::new(
@@ -240,7 +240,7 @@ mod tests {
         let span = |k| printed_factor_hundredths(AppliesTo::RafterSpan, k);
         assert_eq!(span(0.13), Some(100));
         assert_eq!(span(0.14), Some(90));
-        assert_eq!(adjusted_span(200, 0.3).map(in_inches), Some(134.0));
+        assert_eq!(adjusted_span(200, 0.3).map(InInches::inches), Some(134.0));
         assert_eq!(adjusted_span(200, 0.5), None);
     }
 

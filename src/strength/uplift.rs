@@ -10,7 +10,7 @@ use crate::catalog::uplift_table::{
     self, ROOF_SPANS_FT, SPACINGS_IN, STEEP_IN_12, TableExposure, WIDEST_SPACING_IN,
     WIDEST_SPAN_FT, WIND_SPEEDS_MPH,
 };
-use crate::measure::quantity::{in_inches, in_pounds, plf, pounds};
+use crate::measure::quantity::{InInches, in_pounds, plf, pounds};
 use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::measure::{Amount, Force, Length, LineLoad, Note, Pressure, trim};
 
@@ -148,11 +148,11 @@ impl UpliftCase {
     /// [`StrengthFault`] if a quantity is not above zero (overhang may be zero).
     pub fn solve(&self) -> Result<UpliftAnswer, StrengthFault> {
         let wind = positive("wind speed", self.wind_mph, "mph")?;
-        let span_ft = positive("roof span", in_inches(self.roof_span), "in")? / 12.0;
-        let spacing_in = positive("spacing", in_inches(self.spacing), "in")?;
+        let span_ft = positive("roof span", self.roof_span.inches(), "in")? / 12.0;
+        let spacing_in = positive("spacing", self.spacing.inches(), "in")?;
         let rise = positive("slope", self.rise_in_12, "in 12")?;
-        let overhang = within("overhang", in_inches(self.overhang), (0.0, 1200.0), "in")?;
-        let height = positive("mean roof height", in_inches(self.mean_roof_height), "in")?;
+        let overhang = within("overhang", self.overhang.inches(), (0.0, 1200.0), "in")?;
+        let height = positive("mean roof height", self.mean_roof_height.inches(), "in")?;
 
         let read_at_mph = match self.exposure {
             Exposure::D => next_tabulated(wind),
@@ -221,7 +221,7 @@ impl UpliftCase {
                         Exposure::C => "C",
                         Exposure::D => "D (C at the next higher speed)",
                     },
-                    trim(in_inches(self.spacing), 3)
+                    trim(self.spacing.inches(), 3)
                 ),
                 format!("{} lb", trim(in_pounds(force.tabulated), 1)),
                 Source::S5,
@@ -234,8 +234,8 @@ impl UpliftCase {
                 format!(
                     "{DEAD_SHARE} x ({TABLE_DEAD_PSF} - {}) x ({} / 2 + {TABLE_EAVE_FT}) x {}, not below 0",
                     trim(psf_figure(self.dead), 2),
-                    trim(in_inches(self.roof_span) / 12.0, 3),
-                    trim(in_inches(self.spacing) / 12.0, 3)
+                    trim(self.roof_span.inches() / 12.0, 3),
+                    trim(self.spacing.inches() / 12.0, 3)
                 ),
                 format!("{} lb", trim(in_pounds(force.light_roof), 1)),
                 Source::S15,
@@ -261,7 +261,7 @@ impl UpliftCase {
     /// The force of the connections per foot of wall.
     #[must_use]
     pub fn along_the_wall(&self, force: &UpliftForce) -> LineLoad {
-        plf(in_pounds(force.required) * 12.0 / in_inches(self.spacing))
+        plf(in_pounds(force.required) * 12.0 / self.spacing.inches())
     }
 }
 

@@ -2,7 +2,7 @@
 
 use crate::catalog::lumber::Section;
 use crate::catalog::{Species, coverage, design_values};
-use crate::measure::quantity::{in_inches, psf};
+use crate::measure::quantity::{InInches, psf};
 use crate::measure::{Length, Pressure};
 
 /// Density of lumber at the moisture it is sold with, lb per cubic foot.
@@ -57,9 +57,9 @@ impl RoofParts<'_> {
     #[must_use]
     pub fn weigh(&self) -> OwnWeight {
         let density = lumber_lb_per_ft3(lightest_species());
-        let spacing_ft = in_inches(self.spacing) / 12.0;
+        let spacing_ft = self.spacing.inches() / 12.0;
         let area_ft2 = self.rafter.thickness_in() * self.rafter.depth_in() / 144.0;
-        let panel = in_inches(self.panel) / 12.0 * coverage::value("panel_lb_per_ft3");
+        let panel = self.panel.inches() / 12.0 * coverage::value("panel_lb_per_ft3");
         OwnWeight {
             covering: self.covering * self.slope_factor,
             panels: psf(panel * self.slope_factor),

@@ -3,7 +3,7 @@
 
 use stepoff::deck::{Deck, DeckAsk, Piece, RafterLines};
 use stepoff::measure::Length;
-use stepoff::measure::quantity::in_inches;
+use stepoff::measure::quantity::InInches;
 
 const NEAR: f64 = 1e-4;
 
@@ -14,7 +14,7 @@ fn near(a: f64, b: f64) -> bool {
 /// Panics with the first rule that `deck` breaks.
 #[track_caller]
 pub(crate) fn check(ask: &DeckAsk, deck: &Deck) {
-    let inch = |length: Length| in_inches(length);
+    let inch = |length: Length| length.inches();
     let (sheet_length, sheet_height) = (inch(ask.sheet.length), inch(ask.sheet.height));
     let (gap, kerf) = (inch(ask.rules.gap), inch(ask.sheet.kerf));
     let (least_strip, least_piece) = (inch(ask.rules.least_strip), inch(ask.rules.least_piece));

@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 use stepoff::fit::search::Found;
 use stepoff::fit::{Aim, Fit, Model, Proof, held, one, sides};
-use stepoff::measure::quantity::{in_inches, inches};
+use stepoff::measure::quantity::{InInches, inches};
 use stepoff::measure::{Pitch, Writing};
 use stepoff::plan::{FitPlan, Measurement, Quantity, Unknown};
 
@@ -49,7 +49,7 @@ fn forward(plan: &FitPlan, unknown: Unknown, value: f64) -> f64 {
     let model = Model::of(plan).with(unknown, value);
     let eave = model.build().unwrap_or_else(|why| panic!("{why:?}"));
     let found = model.measure(&eave, plan.measured[0].quantity);
-    found.unwrap_or(f64::NAN) - in_inches(plan.measured[0].asked)
+    found.unwrap_or(f64::NAN) - plan.measured[0].asked.inches()
 }
 
 /// A value of the unknown within what is looked through, `part` of the way.
@@ -131,7 +131,7 @@ proptest! {
         let fits = one::find(&plan, unknown, Writing::default());
         prop_assert!(fits[0].has_no_solution());
         let (_, (_, reached)) = fits[0].reach.unwrap();
-        prop_assert!(reached < in_inches(plan.measured[0].asked));
+        prop_assert!(reached < plan.measured[0].asked.inches());
     }
 
     /// What removes a mismatch does remove it, and leaves the first measurement met.
@@ -179,7 +179,7 @@ proptest! {
                 held::caps(&plan, &model, &eave).iter().all(held::CapHeld::is_kept)
                     && (unknown != Unknown::Seat || held::findings(&plan, &eave).iter().all(|finding| {
                         finding.verdict != stepoff::rules::Verdict::Fails
-                    }) && value <= in_inches(plan.eave.rafter.plate) + 1e-9)
+                    }) && value <= plan.eave.rafter.plate.inches() + 1e-9)
             })
         };
         let fits = one::find(&plan, unknown, Writing::default());
@@ -205,7 +205,7 @@ proptest! {
     /// Two sides meet at one height, wherever walls and pitches differ; level fascias are level.
     #[test]
     fn two_sides_meet(fields in roofs(), wall in -30_i32..30, pitch in 32_u32..240, part in 0.25_f64..0.75, which in 0..3_usize) {
-        let span = in_inches(stepoff::measure::read::length(&fields[0].1).unwrap());
+        let span = stepoff::measure::read::length(&fields[0].1).unwrap().inches();
         let mut all = fields;
         let (find, others) = [
             ("ridge", vec![("fit.wall_b", format!("{}\"", wall.unsigned_abs())), ("fit.pitch_b", format!("{}/12", f64::from(pitch) / 16.0))]),
@@ -220,11 +220,11 @@ proptest! {
         for answer in &found.answers {
             let [a, b] = &answer.sides;
             let apart = a.above_plate_a(a.eave.rafter.apex) - b.above_plate_a(b.eave.rafter.apex);
-            prop_assert!(in_inches(apart).abs() < 1e-6);
-            prop_assert!((in_inches(a.run + b.run) - span).abs() < 1e-9);
+            prop_assert!(apart.inches().abs() < 1e-6);
+            prop_assert!(((a.run + b.run).inches() - span).abs() < 1e-9);
             if !answer.fascia.overhangs.is_empty() {
                 let apart = a.above_plate_a(a.eave.fascia_top.above_plate) - b.above_plate_a(b.eave.fascia_top.above_plate);
-                prop_assert!(in_inches(apart).abs() < 1e-6);
+                prop_assert!(apart.inches().abs() < 1e-6);
             }
         }
     }
@@ -425,7 +425,7 @@ fn unequal_sides_by_hand() {
     assert!((walls.answers[0].value - 100.0).abs() < 1e-9);
     // a foot of overhang on either side leaves fascia B 16 in higher; 32 in more of overhang level it
     let fascia = &walls.answers[0].fascia;
-    assert!((in_inches(fascia.b_above_a) - 16.0).abs() < 1e-9);
+    assert!((fascia.b_above_a.inches() - 16.0).abs() < 1e-9);
     assert!((fascia.overhangs[0].value - 44.0).abs() < 1e-9);
     let pitches = ask(&[("fit.pitch_b", "9/12"), ("fit.fascia_line", "level")]);
     let expected = (5.15625 + 126.0 - 4.125 * 1.25_f64.sqrt()) / 1.25;
@@ -433,7 +433,7 @@ fn unequal_sides_by_hand() {
     // heel A - 12 / 2 = heel B - overhang x 3/4
     let overhang = (5.15625 - 4.125 * 1.25_f64.sqrt() + 6.0) / 0.75;
     let [_, b] = &pitches.answers[0].sides;
-    assert!((in_inches(b.eave.rafter.plan.overhang) - overhang).abs() < 1e-9);
+    assert!((b.eave.rafter.plan.overhang.inches() - overhang).abs() < 1e-9);
     // a wall higher than the roof rises has no ridge between
     let shed = ask(&[("fit.wall_b", "8'")]);
     assert!(shed.answers.is_empty() && shed.reach.unwrap().1 < 0.0);
@@ -452,8 +452,8 @@ fn a_plate_drop_by_hand() {
     .to_vec();
     let plan = FitPlan::read(&entries(&fields)).unwrap();
     let drop = stepoff::fit::plate_drop::find(&plan, plan.deeper.as_ref().unwrap()).unwrap();
-    assert!((in_inches(drop.drop) - 1.75 * 13.0 / 12.0).abs() < 1e-9);
-    assert!((in_inches(drop.hangs_lower) - 1.75 * 13.0 / 12.0).abs() < 1e-9);
+    assert!((drop.drop.inches() - 1.75 * 13.0 / 12.0).abs() < 1e-9);
+    assert!((drop.hangs_lower.inches() - 1.75 * 13.0 / 12.0).abs() < 1e-9);
     // or on one plate: 7.25 x 13/12 - seat x 5/12 = 4.5 in
     let seat = (7.25 * 13.0 / 12.0 - 4.5) * 12.0 / 5.0;
     assert_eq!(drop.seats.len(), 1);

@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use serde_json::Value;
 use stepoff::deck::{RoofDeck, Watch, lay};
 use stepoff::frame::Frame;
-use stepoff::measure::quantity::in_inches;
+use stepoff::measure::quantity::InInches;
 use stepoff::measure::{Note, Units, Writing};
 use stepoff::order::cutting::{self, Control, CuttingProblem, Piece};
 use stepoff::order::{Framed, Order, Prices, Roof, SectionOrder, Tag, lumber};
@@ -144,8 +144,7 @@ fn equal_buildings_are_never_dearer_than_as_many_orders() {
                             assert!(all <= one * i64::from(buildings), "{all} {one}");
                         }
                         _ => {
-                            let [all, one] =
-                                [of_all, of_one].map(|of| in_inches(of.bought_length()));
+                            let [all, one] = [of_all, of_one].map(|of| of.bought_length().inches());
                             assert!(all <= one * f64::from(buildings) + 1e-6, "{all} {one}");
                         }
                     }
@@ -208,7 +207,7 @@ fn unlike_roofs_are_cut_as_one_list_of_all_their_pieces() {
                     if walls == ask.walls
                         && (own.thickness, own.depth) == (ask.section.thickness, ask.section.depth)
                     {
-                        let blank = in_inches(member.blank());
+                        let blank = member.blank().inches();
                         let name = format!("{} {letter}-{}", member.role.words(), member.mark);
                         wanted.insert(name, (up(blank), member.count() as i64 * times));
                     }
@@ -244,11 +243,11 @@ fn unlike_roofs_are_cut_as_one_list_of_all_their_pieces() {
             let same = |of: &&SectionOrder| of.title(Units::Feet) == section.title(Units::Feet);
             let sum = apart.iter().filter(same).map(|of| match of.cost() {
                 Some((cents, _)) => cents as f64,
-                None => in_inches(of.bought_length()),
+                None => of.bought_length().inches(),
             });
             let together = match section.cost() {
                 Some((cents, _)) => cents as f64,
-                None => in_inches(section.bought_length()),
+                None => section.bought_length().inches(),
             };
             let sum: f64 = sum.sum();
             assert!(together <= sum + 1e-6, "{}: {together} {sum}", section.title(Units::Feet));

@@ -7,7 +7,7 @@ use proptest::prelude::*;
 use stepoff::deck::{DeckFault, RoofDeck, Watch, lay};
 use stepoff::facts;
 use stepoff::frame::{Frame, Role};
-use stepoff::measure::quantity::in_inches;
+use stepoff::measure::quantity::InInches;
 use stepoff::measure::{Step, Units, Writing};
 use stepoff::order::cutting::Control;
 use stepoff::order::prices::keys;
@@ -190,7 +190,7 @@ proptest! {
             if times(member.role) > 0 {
                 let (thick, deep) = nominal(&format!("{} ", member.stick.section));
                 *needed.entry((thick as u64, deep as u64)).or_default() +=
-                    in_inches(member.blank()) * (member.count() as i64 * times(member.role)) as f64;
+                    member.blank().inches() * (member.count() as i64 * times(member.role)) as f64;
             }
         }
         for (section, inches) in needed {

@@ -5,7 +5,7 @@ use proptest::prelude::*;
 use stepoff::frame::CommonRafter;
 use stepoff::frame::stick::{Edge, Side};
 use stepoff::measure::Units;
-use stepoff::measure::quantity::in_inches;
+use stepoff::measure::quantity::InInches;
 use stepoff::plan::{RafterPlan, TailCut};
 use stepoff::square::compare;
 
@@ -73,7 +73,7 @@ fn built(fields: &Fields) -> Option<CommonRafter> {
         Ok(rafter) => Some(rafter),
         Err(why) => {
             assert_eq!(why.key, stepoff::key!("eave.overhang"), "{why:?}");
-            assert!(in_inches(plan.overhang) < 20.0, "{why:?}");
+            assert!(plan.overhang.inches() < 20.0, "{why:?}");
             None
         }
     }
@@ -144,7 +144,7 @@ proptest! {
             (one.apex, two.apex),
             (one.bearing, two.bearing),
         ] {
-            prop_assert!((in_inches(small) * 2.0 - in_inches(large)).abs() < 1e-7);
+            prop_assert!((small.inches() * 2.0 - large.inches()).abs() < 1e-7);
         }
     }
 
@@ -152,7 +152,7 @@ proptest! {
     fn marks_lie_on_the_stick_in_order(fields in roofs()) {
         let Some(rafter) = built(&fields) else { return Ok(()) };
         for edge in [Edge::Top, Edge::Bottom] {
-            let at: Vec<f64> = rafter.marks.iter().filter(|mark| mark.edge == edge).map(|mark| in_inches(mark.at)).collect();
+            let at: Vec<f64> = rafter.marks.iter().filter(|mark| mark.edge == edge).map(|mark| mark.at.inches()).collect();
             prop_assert!(at.is_sorted(), "{at:?}");
             prop_assert!(at.first().is_some_and(|first| first.abs() < 1e-9));
         }
@@ -174,10 +174,6 @@ fn feet_and_metric_say_the_same() {
         ("ridge.board", "38.1mm".to_owned()),
         ("building.plate", "88.9mm".to_owned()),
     ]);
-    assert_abs_diff_eq!(
-        in_inches(feet.blank_length),
-        in_inches(metric.blank_length),
-        epsilon = 1e-9
-    );
-    assert_abs_diff_eq!(in_inches(feet.heel_stand), in_inches(metric.heel_stand), epsilon = 1e-9);
+    assert_abs_diff_eq!(feet.blank_length.inches(), metric.blank_length.inches(), epsilon = 1e-9);
+    assert_abs_diff_eq!(feet.heel_stand.inches(), metric.heel_stand.inches(), epsilon = 1e-9);
 }

@@ -3,7 +3,7 @@
 use stepoff::catalog::{Edition, Grade, Species, sizes};
 use stepoff::measure::Pressure;
 use stepoff::measure::Writing;
-use stepoff::measure::quantity::{feet, in_inches, in_psf, inches, psf, radians};
+use stepoff::measure::quantity::{InInches, feet, in_psf, inches, psf, radians};
 use stepoff::strength::heel_joint::TieKind;
 use stepoff::strength::ridge_beam::{RidgeBeam, RidgeChoice};
 use stepoff::strength::uplift::{Exposure, UpliftAnswer, UpliftCase};
@@ -95,7 +95,7 @@ fn heel_joint_and_raised_tie() {
     let force = joint.working(&raised).into_iter().find(|step| step.what == "tie force").unwrap();
     assert_eq!(force.result.write(Writing::default()), "731.3 lb");
     let adjusted = thrust::adjusted_span(178, raised.tie_ratio).unwrap();
-    assert_eq!(in_inches(adjusted), 135.0);
+    assert_eq!(adjusted.inches(), 135.0);
 }
 
 #[test]

@@ -11,7 +11,7 @@ use crate::frame::Kind;
 use crate::frame::stick::Side;
 use crate::frame::{Edge, Role};
 use crate::geom::DVec2;
-use crate::measure::quantity::{in_degrees, in_inches};
+use crate::measure::quantity::{InInches, in_degrees};
 use crate::measure::tolerance::HAIR;
 use crate::measure::{Length, trim};
 use crate::sheet::projection::Sight;
@@ -41,7 +41,7 @@ impl Drawing<'_> {
             &[format!(
                 "framing plan; x along the ridge from the near end wall, y from eave A; rafters {} at {} on center",
                 frame.plan.rafter.stock.write(self.unit.writing().units),
-                self.length(in_inches(frame.plan.spacing)),
+                self.length(frame.plan.spacing.inches()),
             )],
         );
     }
@@ -68,7 +68,7 @@ impl Drawing<'_> {
         self.sticks(Part::Section, Sight::ACROSS, at, &shows);
         self.walls(at);
         let place = |y: f64, z: f64| at + DVec2::new(y, z);
-        let floor = -in_inches(frame.plan.wall_height);
+        let floor = -frame.plan.wall_height.inches();
         let text = self.length(site.span);
         self.dimension(
             Part::Section,
@@ -102,9 +102,9 @@ impl Drawing<'_> {
             self.dimension(Part::Section, name, from, to, -away, &format!("{name} {text}"));
         }
         let overhang = frame.plan.rafter.overhang_from_building_line();
-        if in_inches(overhang) > 0.0 {
-            let text = self.length(in_inches(overhang));
-            let out = place(-in_inches(overhang), floor);
+        if overhang.inches() > 0.0 {
+            let text = self.length(overhang.inches());
+            let out = place(-overhang.inches(), floor);
             // from the wall outward, so that what finds no room stands outside
             self.dimension(Part::Section, "overhang", place(0.0, floor), out, 14.0, &text);
         }
@@ -127,7 +127,7 @@ impl Drawing<'_> {
     /// The faces of the eave walls, from the plates down to the floor.
     fn walls(&mut self, at: DVec2) {
         let site = &self.frame.site;
-        let floor = -in_inches(self.frame.plan.wall_height);
+        let floor = -self.frame.plan.wall_height.inches();
         let faces = [0.0, site.plate, site.span - site.plate, site.span];
         let layer = self.note_layer(Part::Section, WALLS);
         let lines = faces
@@ -168,7 +168,7 @@ impl Drawing<'_> {
                 .filter(|other| other.is_near(own))
                 .flat_map(Outline::lines)
                 .collect();
-            let blank = in_inches(one.member.blank());
+            let blank = one.member.blank().inches();
             let start = sight.flat(one.axis.origin) + at;
             let end = sight.flat(one.axis.origin + one.axis.along * blank) + at;
             let middle_up = one.axis.up * (one.member.stick.section.depth_in() / 2.0);
@@ -233,7 +233,7 @@ impl Drawing<'_> {
             };
             let marks: Vec<Length> = member.marks(edge);
             for (number, mark) in marks.iter().skip(1).enumerate() {
-                let mark = in_inches(*mark);
+                let mark = mark.inches();
                 let text = self.length(mark);
                 let name = format!("{edge:?} {number}");
                 let from = at + DVec2::new(hook, level);

@@ -14,7 +14,7 @@ use super::unit::FileUnit;
 use crate::frame::Frame;
 use crate::frame::Kind;
 use crate::geom::DVec2;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
 use file::{Anchor, File, Layer, Line, Shown, Tag};
 use label::text_length;
@@ -39,7 +39,7 @@ const SLAB_IN: f64 = 5.0;
 pub fn write(frame: &Frame, unit: FileUnit) -> Vec<u8> {
     let site = &frame.site;
     let mut drawing = Drawing { frame, file: File::new(unit), unit };
-    let over = site.tail.max(0.0) + in_inches(frame.plan.rafter.boards());
+    let over = site.tail.max(0.0) + frame.plan.rafter.boards().inches();
     let section_at = site.length + site.rake + BETWEEN_IN + over;
     let pattern_at = section_at + site.span + over + BETWEEN_IN;
     drawing.plan(over);

@@ -5,7 +5,7 @@ use super::stem::{axes, direction};
 use super::step::{Id, Value};
 use crate::deck::{Deck, Piece, RoofDeck};
 use crate::geom::DVec3;
-use crate::measure::quantity::in_inches;
+use crate::measure::quantity::InInches;
 use crate::measure::trim;
 use crate::roof::RoofPlane;
 
@@ -85,7 +85,7 @@ impl Model<'_> {
     /// Thickness of the panels, inches: what was written, else the least that their rating is made in.
     fn thickness(&self) -> Option<f64> {
         let checks = &self.ask.plan.checks;
-        let written = checks.panel_thickness.map(in_inches);
+        let written = checks.panel_thickness.map(InInches::inches);
         written.or_else(|| checks.panel.map(|panel| panel.least_thickness_in()))
     }
 
@@ -146,10 +146,10 @@ impl Model<'_> {
         let panel =
             Panel { width: piece.width.in_inches(), height: piece.height.in_inches(), thick };
         // pieces are told from the near rake and, up the slope, from the tail line
-        let edge = -site.rake - in_inches(self.ask.plan.deck.past_rake);
+        let edge = -site.rake - self.ask.plan.deck.past_rake.inches();
         let x = edge + piece.x.in_inches();
         let up_slope = course.lower_edge.in_inches();
-        let from_ridge = in_inches(asked.slope_width) - up_slope;
+        let from_ridge = asked.slope_width.inches() - up_slope;
         let up = DVec3::new(0.0, if number == 0 { 1.0 } else { -1.0 }, site.tangent) / site.secant;
         let ridge = DVec3::new(0.0, site.run, site.roof_height(site.run));
         let low = ridge + DVec3::X * x - up * from_ridge;

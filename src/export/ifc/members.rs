@@ -5,7 +5,7 @@ use super::step::{Id, Value};
 use super::{Model, roles};
 use crate::frame::{Axis, Edge, Member};
 use crate::geom::{DVec3, Mesh};
-use crate::measure::quantity::{in_degrees, in_inches};
+use crate::measure::quantity::{InInches, in_degrees};
 
 impl Model<'_> {
     /// All members, each pattern a type with its section, material and solid.
@@ -172,17 +172,17 @@ impl Model<'_> {
             self.property("Mark", "IFCIDENTIFIER", member.mark.as_str()),
             self.property("Role", "IFCLABEL", member.role.words()),
             self.property("Section", "IFCLABEL", member.stick.section.to_string()),
-            self.property("BlankLength", length, in_inches(member.blank()) * self.length),
+            self.property("BlankLength", length, member.blank().inches() * self.length),
         ];
         for (name, edge) in [("TopEdgeLength", Edge::Top), ("BottomEdgeLength", Edge::Bottom)] {
-            let along = in_inches(member.edge_lengths(edge).0);
+            let along = member.edge_lengths(edge).0.inches();
             // an edge that is cut away whole has no length
             if along > 0.0 {
                 properties.push(self.property(name, length, along * self.length));
             }
         }
         if let Some(order) = member.order_length(&self.ask.frame.plan.rafter.lengths) {
-            properties.push(self.property("OrderLength", length, in_inches(order) * self.length));
+            properties.push(self.property("OrderLength", length, order.inches() * self.length));
         }
         for (place, end) in ["Start", "End"].into_iter().zip(member.ends()) {
             properties.push(self.property(&format!("{place}Cut"), "IFCLABEL", end.cut));
@@ -215,7 +215,7 @@ impl Model<'_> {
     ) -> Id {
         let section = &member.stick.section;
         let cross = section.thickness_in() * section.depth_in();
-        let blank = in_inches(member.blank());
+        let blank = member.blank().inches();
         let sizes = [
             ("IFCQUANTITYLENGTH", "Length", blank * self.length),
             ("IFCQUANTITYAREA", "CrossSectionArea", cross * self.area),

@@ -5,7 +5,7 @@ use super::step::{Id, Step, Value};
 use crate::export::stable;
 use crate::export::unit::FileUnit;
 use crate::geom::DVec3;
-use crate::measure::quantity::in_inches;
+use crate::measure::quantity::InInches;
 
 /// Where the model's products hang: made first, as all others name them.
 pub(super) struct Stem {
@@ -107,7 +107,7 @@ pub(super) fn stem(step: &mut Step, ask: &Ask<'_>, job: &str, length: f64) -> St
     let mut values = part("building", named, floor);
     values.extend([const { Value::Unset }; 3]);
     let building = step.add("IFCBUILDING", values);
-    let level = in_inches(ask.frame.plan.wall_height) * length;
+    let level = ask.frame.plan.wall_height.inches() * length;
     let storey_place = place(step, Some(floor), DVec3::Z * level, DVec3::X, DVec3::Z);
     let mut values = part("storey", "roof, from the top of the plates", storey_place);
     values.push(level.into());

@@ -4,7 +4,7 @@ use proptest::prelude::*;
 #[track_caller]
 fn reads(text: &str, expected_in: f64) {
     let read = length(text).unwrap_or_else(|error| panic!("{text}: {error}"));
-    assert!((in_inches(read) - expected_in).abs() < 1e-9, "{text} read as {} in", in_inches(read));
+    assert!((read.inches() - expected_in).abs() < 1e-9, "{text} read as {} in", read.inches());
 }
 
 #[track_caller]
@@ -45,8 +45,8 @@ fn reads_what_people_write() {
     reads("16ft3-1/2in", 195.5);
     reads("16FT 3IN", 195.0);
     reads("14' 11-63/64\"", 179.984_375);
-    assert_eq!(in_inches(signed_length("-3/4\"").unwrap()), -0.75);
-    assert_eq!(in_inches(signed_length("−2' 6\"").unwrap()), -30.0);
+    assert_eq!(signed_length("-3/4\"").unwrap().inches(), -0.75);
+    assert_eq!(signed_length("−2' 6\"").unwrap().inches(), -30.0);
 }
 
 #[test]

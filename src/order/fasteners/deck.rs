@@ -5,7 +5,7 @@ use crate::catalog::panels::nailing_rule;
 use crate::deck::Deck;
 use crate::measure::Note;
 use crate::measure::note::inches_to;
-use crate::measure::quantity::in_inches;
+use crate::measure::quantity::InInches;
 use crate::measure::tolerance::LAST_BITS;
 use crate::plan::ChecksPlan;
 
@@ -34,11 +34,11 @@ pub fn panel_nailing(checks: &ChecksPlan, thickness_in: f64) -> PanelNailing {
     let written = checks.nail_edge.or(checks.nail_field).is_some();
     let of_row = |pick: fn(&Rule) -> Option<f64>| row.and_then(pick).unwrap_or(6.0);
     PanelNailing {
-        edge_in: checks.nail_edge.map_or_else(|| of_row(|row| row.edge_in), in_inches),
+        edge_in: checks.nail_edge.map_or_else(|| of_row(|row| row.edge_in), InInches::inches),
         field_in: checks
             .nail_zone
             .or(checks.nail_field)
-            .map_or_else(|| of_row(|row| row.field_in), in_inches),
+            .map_or_else(|| of_row(|row| row.field_in), InInches::inches),
         nail: if heavy { COMMON_10D } else { COMMON_8D },
         basis: if written {
             "spacing as given in the roof file".into()

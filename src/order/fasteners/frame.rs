@@ -3,7 +3,7 @@
 use crate::catalog::nailing::{CountedBy, STUDS_IN, nailing};
 use crate::frame::{Frame, Member, Role};
 use crate::measure::Note;
-use crate::measure::quantity::in_inches;
+use crate::measure::quantity::InInches;
 use crate::plan::{ChecksPlan, Joists};
 
 use super::heel;
@@ -32,7 +32,7 @@ fn counted(frame: &Frame, checks: &ChecksPlan, by: CountedBy) -> u64 {
     let has = |role: Role| frame.members.iter().any(|member| member.role == role);
     let on_plates = || {
         let height = frame.plan.tie_height;
-        frame.plan.joists == Joists::Beside && height.is_none_or(|height| in_inches(height) == 0.0)
+        frame.plan.joists == Joists::Beside && height.is_none_or(|height| height.inches() == 0.0)
     };
     let applies = match by {
         CountedBy::RidgeStrap => {
@@ -48,7 +48,7 @@ fn counted(frame: &Frame, checks: &ChecksPlan, by: CountedBy) -> u64 {
     match by {
         _ if !applies => 0,
         CountedBy::StudAtLedger => {
-            let length = |member: &Member| in_inches(member.blank()) * member.count() as f64;
+            let length = |member: &Member| member.blank().inches() * member.count() as f64;
             (members().map(length).sum::<f64>() / STUDS_IN).ceil() as u64
         }
         _ => members().map(|member| member.count() as u64).sum(),

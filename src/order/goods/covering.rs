@@ -3,8 +3,8 @@
 use crate::catalog::code_rules::RuleId;
 use crate::catalog::coverage;
 use crate::measure::note::{feet_to, inches_to};
-use crate::measure::quantity::{in_inches, in_square_feet, inches};
-use crate::measure::{Amount, Note, Writing, trim};
+use crate::measure::quantity::{InInches, in_square_feet, inches};
+use crate::measure::{Amount, Length, Note, Writing, trim};
 use crate::plan::{RoofingKind, Starter};
 
 use super::super::fasteners::NailUse;
@@ -70,9 +70,9 @@ impl Roof<'_> {
             Note::with(
                 "strip shingles, {} x {} at {}",
                 [
-                    Amount::Inches(in_inches(width)).or_in_us(trim(in_inches(width), 0)),
+                    Amount::Inches(width.inches()).or_in_us(trim(width.inches(), 0)),
                     Amount::Inches(12.0),
-                    Amount::Inches(in_inches(exposure)),
+                    Amount::Inches(exposure.inches()),
                 ],
             ),
             squares * bundles_a_square,
@@ -85,7 +85,7 @@ impl Roof<'_> {
                 [counted.clone()],
             ),
         );
-        let feet = |length| in_inches(length) / 12.0;
+        let feet = |length: Length| length.inches() / 12.0;
         let (starter_ft, starts) = match self.plan.buy.starter {
             Starter::Eaves => (PLANES as f64 * feet(self.run()), "both eaves"),
             Starter::All => (
@@ -93,7 +93,7 @@ impl Roof<'_> {
                 "eaves and rakes",
             ),
         };
-        let bundle_ft = strips_a_bundle * in_inches(width) / 12.0;
+        let bundle_ft = strips_a_bundle * width.inches() / 12.0;
         bundles(
             "starter",
             "starter strip, of the same bundles".into(),
@@ -106,7 +106,7 @@ impl Roof<'_> {
         );
         let caps_a_bundle = strips_a_bundle * coverage::value("caps_per_strip");
         let cap_exposure = coverage::value("cap_exposure_in");
-        let caps = whole(in_inches(self.run()) / cap_exposure) + 1;
+        let caps = whole(self.run().inches() / cap_exposure) + 1;
         bundles(
             "ridge cap",
             "ridge caps, cut from the same bundles".into(),
@@ -120,7 +120,7 @@ impl Roof<'_> {
                 [inches_to(cap_exposure, 1)],
             ),
         );
-        let strips = whole(squares * strips_a_square) + whole(starter_ft * 12.0 / in_inches(width));
+        let strips = whole(squares * strips_a_square) + whole(starter_ft * 12.0 / width.inches());
         trades.nails.extend(self.shingle_nails(strips, caps));
     }
 
@@ -150,12 +150,12 @@ impl Roof<'_> {
         let sheet = coverage::value("roll_roofing_width_in");
         let lap = coverage::value("roll_roofing_lap_in");
         let end_lap = coverage::value("roll_roofing_end_lap_in");
-        let width = in_inches(self.width());
+        let width = self.width().inches();
         let courses = 1 + whole(((width - sheet) / (sheet - lap)).max(0.0));
         let laid = Laid {
             courses,
             runs: PLANES * courses,
-            run_in: in_inches(self.run()),
+            run_in: self.run().inches(),
             roll_in: coverage::value("roll_roofing_ft") * 12.0,
             end_lap_in: end_lap,
             basis: Note::with(
@@ -180,7 +180,7 @@ impl Roof<'_> {
             )
         });
         let each = coverage::value("roll_roofing_nail_in");
-        let rows = (courses + 1) as f64 * in_inches(self.run()) + 2.0 * width;
+        let rows = (courses + 1) as f64 * self.run().inches() + 2.0 * width;
         trades.nails.push(NailUse {
             nail: "roofing",
             count: PLANES * whole(rows / each),
@@ -192,16 +192,16 @@ impl Roof<'_> {
 
     fn metal(&self, kind: RoofingKind, trades: &mut Trades) {
         let cover = self.plan.buy.cover_width;
-        let a_plane = whole(in_inches(self.run()) / in_inches(cover));
+        let a_plane = whole(self.run().inches() / cover.inches());
         let panels = PLANES * a_plane;
-        let panel_ft2 = in_inches(cover) * in_inches(self.width()) / 144.0;
+        let panel_ft2 = cover.inches() * self.width().inches() / 144.0;
         trades.needs.push(Need {
             length: Some(self.width()),
             weight_lb: Some(panel_ft2 * coverage::value("metal_lb_per_ft2")),
             ..Need::new(
                 Trade::Roofing,
                 "metal panel",
-                Note::with("metal panel, {} cover", [inches_to(in_inches(cover), 2)]),
+                Note::with("metal panel, {} cover", [inches_to(cover.inches(), 2)]),
                 pieces(panels),
                 "both roof planes, eave to ridge",
                 format!(
@@ -231,12 +231,12 @@ impl Roof<'_> {
             Note::with(format!("{{}} (common practice), {}", self.spare_words()), [words])
         };
         let ridge_in = coverage::value("metal_ridge_screw_in");
-        let mut screws = whole(in_inches(self.run()) / ridge_in) as f64 * 2.0 + 2.0;
+        let mut screws = whole(self.run().inches() / ridge_in) as f64 * 2.0 + 2.0;
         let mut how =
             Note::with("each {} along both edges of the ridge cap", [inches_to(ridge_in, 0)]);
         if kind == RoofingKind::MetalStanding {
             let each = coverage::value("seam_clip_in");
-            let clips = panels * (whole(in_inches(self.width()) / each) + 1);
+            let clips = panels * (whole(self.width().inches() / each) + 1);
             let screws_a_clip = coverage::value("clip_screws");
             trades.needs.push(Need::new(
                 Trade::Roofing,

@@ -3,7 +3,7 @@
 use crate::catalog::code_rules::{Rule, RuleId, rule_in};
 use crate::deck::{Deck, RoofDeck};
 use crate::frame::{Frame, Role};
-use crate::measure::quantity::{Area, in_inches, in_millimeters, square_inches};
+use crate::measure::quantity::{Area, InInches, in_millimeters, square_inches};
 use crate::measure::tolerance::HAIR;
 use crate::measure::{Amount, Length, Note, Step, Tape, trim};
 use crate::plan::OrderPlan;
@@ -36,7 +36,7 @@ pub(super) struct Trades {
 
 /// A panel's thickness or width as it is called: `3/8 in`, `14-1/2 in`, `9 mm`.
 pub(super) fn fraction(length: Length) -> String {
-    let sixty_fourths = in_inches(length) * 64.0;
+    let sixty_fourths = length.inches() * 64.0;
     if (sixty_fourths - sixty_fourths.round()).abs() < HAIR {
         let tape = Tape::nearest(length, Step::SixtyFourth).inches();
         format!("{} in", tape.trim_end_matches('"'))
@@ -70,7 +70,7 @@ impl Roof<'_> {
 
     /// Both planes.
     pub(in crate::order) fn area(&self) -> Area {
-        square_inches(PLANES as f64 * in_inches(self.run()) * in_inches(self.width()))
+        square_inches(PLANES as f64 * self.run().inches() * self.width().inches())
     }
 
     /// Sticks of some roles.

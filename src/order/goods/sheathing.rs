@@ -6,7 +6,7 @@ use crate::catalog::panels::{self, Panel};
 use crate::deck::{Deck, DeckProof, EdgeSupport, edge_support, edge_support_at};
 use crate::key;
 use crate::measure::note::inches_to;
-use crate::measure::quantity::in_inches;
+use crate::measure::quantity::InInches;
 use crate::measure::{Amount, Note, Writing};
 use crate::plan::OrderPlan;
 
@@ -20,7 +20,7 @@ const USUAL: [&str; 5] = ["24/16", "32/16", "40/20", "48/24", "60/32"];
 
 /// Thickness of the panels, inches: as written, else the least that the rating is made in.
 pub(in crate::order) fn thickness_in(plan: &OrderPlan, panel: &Panel) -> f64 {
-    plan.checks.panel_thickness.map_or_else(|| panel.least_thickness_in(), in_inches)
+    plan.checks.panel_thickness.map_or_else(|| panel.least_thickness_in(), InInches::inches)
 }
 
 /// The panel asked for, else the thinnest of at least 7/16 in whose edges need no support in the widest bay.
@@ -30,7 +30,7 @@ pub(super) fn panel(
     notes: &mut Vec<Note>,
 ) -> (&'static Panel, EdgeSupport) {
     if let Some(panel) = plan.checks.panel {
-        let thickness_in = plan.checks.panel_thickness.map(in_inches);
+        let thickness_in = plan.checks.panel_thickness.map(InInches::inches);
         return (panel, edge_support_at(deck, panel, thickness_in));
     }
     let known = || USUAL.into_iter().filter_map(Panel::rated);
@@ -107,7 +107,7 @@ impl Roof<'_> {
         let deck = self.deck;
         let (height, length) = (self.plan.deck.sheet_height, self.plan.deck.sheet_length);
         let thickness = thickness_in(self.plan, panel);
-        let cubic_feet = in_inches(height) * in_inches(length) * thickness / 1728.0;
+        let cubic_feet = height.inches() * length.inches() * thickness / 1728.0;
         let metric = |length| Writing::METRIC.length(length);
         let rules = Amount::Either { us: deck.rules(fraction), metric: deck.rules(metric) };
         let proof = match deck.proof() {
@@ -158,7 +158,7 @@ impl Roof<'_> {
                 "one in each bay that the panel does not span",
             )
         });
-        let over = 2 * in_a_row(in_inches(long), nail_edge_in);
+        let over = 2 * in_a_row(long.inches(), nail_edge_in);
         trades.nails.push(NailUse {
             nail: COMMON_8D,
             count: 4 * blocks,

@@ -1,7 +1,7 @@
 //! Panels of the soffit: strips under eaves and rakes, cut together from whole sheets, those of all buildings too.
 
 use crate::catalog::coverage;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::{Length, Note};
 use crate::solve::{Floor, Settled};
 
@@ -38,21 +38,21 @@ impl Roof<'_> {
         }
         let deck = &self.plan.deck;
         let sheet = Sheet { height: deck.sheet_height, length: deck.sheet_length, kerf: deck.kerf };
-        let finish = in_inches(gable.rafter.finish);
+        let finish = gable.rafter.finish.inches();
         let site = &self.frame.site;
         let mut strips = Vec::new();
         for (place, width, length, count) in [
             ("eaves", site.tail - finish, self.run(), PLANES),
             ("rakes", site.rake - finish, self.width(), RAKES),
         ] {
-            if width > in_inches(sheet.height) {
+            if width > sheet.height.inches() {
                 notes.push(
                     format!("The soffit of the {place} is wider than a sheet and is not counted.")
                         .into(),
                 );
             } else if width > 0.0 {
                 let run = Run { width: inches(width), length, count };
-                let in_each = whole(in_inches(length) / in_inches(sheet.length));
+                let in_each = whole(length.inches() / sheet.length.inches());
                 strips.push(Strips { place, run, count: count * in_each });
             }
         }
@@ -113,8 +113,7 @@ fn need(group: &[(&Soffit, u64)], notes: &mut Vec<Note>) -> Option<Need> {
             (sheets, "each building cut by itself".to_owned())
         }
     };
-    let cubic_feet =
-        in_inches(thickness) * in_inches(sheet.height) * in_inches(sheet.length) / 1728.0;
+    let cubic_feet = thickness.inches() * sheet.height.inches() * sheet.length.inches() / 1728.0;
     Some(Need {
         least: Some(together.as_ref().map_or(Floor::ZERO, Settled::floor)),
         weight_lb: Some(cubic_feet * coverage::value("panel_lb_per_ft3")),

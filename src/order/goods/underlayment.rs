@@ -3,7 +3,7 @@
 use crate::catalog::code_rules::RuleId;
 use crate::catalog::coverage;
 use crate::measure::note::{feet_to, inches_to};
-use crate::measure::quantity::{in_inches, in_square_feet, inches};
+use crate::measure::quantity::{InInches, in_square_feet, inches};
 use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Amount, Length, Note, Writing, trim};
 use crate::plan::RoofingKind;
@@ -51,7 +51,7 @@ impl Roof<'_> {
         if barrier < needed && checks.ice == Some(true) {
             trades.notes.push(Note::with(
                 "The ice barrier is too narrow: {} up the slope, and R905.1.2 requires {}.",
-                [inches_to(in_inches(barrier), 2), inches_to(in_inches(needed), 2)],
+                [inches_to(barrier.inches(), 2), inches_to(needed.inches(), 2)],
             ));
         }
         let laid = roofing::ice_barrier(PLANES, self.run(), barrier);
@@ -68,7 +68,7 @@ impl Roof<'_> {
                 "both eaves",
                 Note::with(
                     "{} up the slope; {}",
-                    [inches_to(in_inches(barrier), 1), laid.basis.into()],
+                    [inches_to(barrier.inches(), 1), laid.basis.into()],
                 ),
             )
         });
@@ -110,7 +110,7 @@ impl Roof<'_> {
         });
         let (lap_in, field_in) =
             (coverage::value("cap_nail_lap_in"), coverage::value("cap_nail_field_in"));
-        let run = in_inches(self.run());
+        let run = self.run().inches();
         let a_course = whole(run / lap_in) + whole(run / field_in) + 2;
         let count = PLANES * laid.courses * a_course;
         trades.needs.push(Need::new(
@@ -153,7 +153,7 @@ impl Roof<'_> {
             )
         });
         let spacing = self.rule(RuleId::DripEdgeFasteners, 12.0);
-        let edges = PLANES as f64 * in_inches(self.run()) + RAKES as f64 * in_inches(self.width());
+        let edges = PLANES as f64 * self.run().inches() + RAKES as f64 * self.width().inches();
         trades.nails.push(NailUse {
             nail: "roofing",
             count: whole(edges / spacing) + PLANES + RAKES,

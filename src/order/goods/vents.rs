@@ -2,7 +2,7 @@
 
 use crate::catalog::coverage;
 use crate::measure::note::{feet_to, inches_to};
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::measure::{Amount, Note, Writing, trim};
 use crate::plan::Joists;
@@ -116,7 +116,7 @@ impl Roof<'_> {
                 Trade::Vents,
                 "ridge vent",
                 Note::with("ridge vent, {}", [free_area(in2_a_foot)]),
-                pieces(whole(in_inches(self.run()) / 12.0 / piece_ft)),
+                pieces(whole(self.run().inches() / 12.0 / piece_ft)),
                 "whole ridge",
                 basis,
             )
@@ -124,7 +124,7 @@ impl Roof<'_> {
         let each = coverage::value("ridge_vent_nail_in");
         trades.nails.push(NailUse {
             nail: keys::LONG_ROOFING,
-            count: 2 * (whole(in_inches(self.run()) / each) + 1),
+            count: 2 * (whole(self.run().inches() / each) + 1),
             joint: "ridge vent".into(),
             how: Note::with("each {} along both edges", [inches_to(each, 0)]),
             by: "common practice".into(),

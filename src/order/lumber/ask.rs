@@ -2,7 +2,7 @@
 
 use crate::catalog::lumber::Section;
 use crate::frame::{Frame, Role};
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::measure::{Length, Units};
 use crate::plan::{BuyPlan, Sticks};
@@ -177,8 +177,8 @@ pub(super) fn ask(
     let metric = stock::by_millimeters(&section, &stock);
     let names_meters = units == Units::Millimeters || metric;
     let units_per_inch = if metric { 25.4 } else { 16.0 };
-    let up = |length: Length| (in_inches(length) * units_per_inch - HAIR).ceil() as i64;
-    let down = |length: Length| (in_inches(length) * units_per_inch + HAIR).floor() as i64;
+    let up = |length: Length| (length.inches() * units_per_inch - HAIR).ceil() as i64;
+    let down = |length: Length| (length.inches() * units_per_inch + HAIR).floor() as i64;
     let end_trim = up(buy.end_trim);
     stock.retain(|stock| down(stock.length) > end_trim);
     // a part that only a stick in hand is long enough for can't be counted on: that stick may be short in number
@@ -231,7 +231,7 @@ impl SectionAsk {
     #[must_use]
     pub fn special_length(&self, part: &Part) -> Length {
         let units = self.problem.units_per_inch;
-        let blank = (in_inches(part.blank) * units - HAIR).ceil();
+        let blank = (part.blank.inches() * units - HAIR).ceil();
         inches((blank + self.problem.end_trim as f64) / units)
     }
 

@@ -3,7 +3,7 @@
 use crate::catalog::lumber::Section;
 use crate::catalog::sizes;
 use crate::measure::Length;
-use crate::measure::quantity::in_inches;
+use crate::measure::quantity::InInches;
 
 /// Board feet of one stick: nominal sides over 12 times its length in feet, an inch of thickness at least; actual
 /// sides where there is no nominal name.
@@ -18,5 +18,5 @@ pub fn board_feet(section: &Section, length: Length) -> f64 {
 /// Board measure of one piece: thickness times width over 12 for each foot of length (NAVEDTRA 14044, p. 2-10).
 #[must_use]
 pub fn board_measure(thickness_in: f64, width_in: f64, length: Length) -> f64 {
-    thickness_in * width_in * in_inches(length) / 144.0
+    thickness_in * width_in * length.inches() / 144.0
 }

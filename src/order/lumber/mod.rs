@@ -20,7 +20,7 @@ mod tests {
     use crate::catalog::lumber::Section;
     use crate::frame::Frame;
     use crate::measure::Units;
-    use crate::measure::quantity::{feet, in_inches, inches};
+    use crate::measure::quantity::{InInches, feet, inches};
     use crate::plan::{Entries, OrderPlan};
     use approx::assert_abs_diff_eq;
 
@@ -91,7 +91,7 @@ mod tests {
             solved(&[], &Prices::default(), units)
                 .iter()
                 .flat_map(SectionOrder::used)
-                .map(|(stock, count)| (in_inches(stock.length), count))
+                .map(|(stock, count)| (stock.length.inches(), count))
                 .collect()
         };
         assert_eq!(bought(Units::Millimeters), bought(Units::Feet));
@@ -141,16 +141,13 @@ mod tests {
                 .map(|ask| ask.solve(&Control::unlimited()).unwrap())
                 .flat_map(|section| {
                     assert!(section.proven());
-                    let needs = section
-                        .ask
-                        .all_parts()
-                        .map(|part| in_inches(part.blank))
-                        .fold(0.0, f64::max);
+                    let needs =
+                        section.ask.all_parts().map(|part| part.blank.inches()).fold(0.0, f64::max);
                     let name = format!("{} {needs}", section.title(Units::Feet));
                     section
                         .used()
                         .into_iter()
-                        .map(|(stock, _)| (name.clone(), in_inches(stock.length) / 12.0))
+                        .map(|(stock, _)| (name.clone(), stock.length.inches() / 12.0))
                         .collect::<Vec<_>>()
                 })
                 .collect()

@@ -2,7 +2,7 @@
 
 use crate::catalog::lumber::Section;
 use crate::catalog::species::Species;
-use crate::measure::quantity::in_inches;
+use crate::measure::quantity::InInches;
 use crate::measure::tolerance::HAIR;
 use crate::measure::{Length, Units};
 use crate::plan::{BuyPlan, Sticks};
@@ -34,7 +34,7 @@ impl Measure {
             Measure::Cost => cents,
             Measure::BoardFeet => Some(whole(board_feet(section, length))),
             Measure::Weight(lb_ft3) => {
-                let in3 = section.thickness_in() * section.depth_in() * in_inches(length);
+                let in3 = section.thickness_in() * section.depth_in() * length.inches();
                 Some(whole(in3 / 1728.0 * lb_ft3))
             }
         }
@@ -95,7 +95,7 @@ impl Rates {
     /// A blank in units, rounded up as the cutting plan does.
     #[must_use]
     pub fn up(&self, blank: Length) -> i64 {
-        (in_inches(blank) * self.units_per_inch - HAIR).ceil() as i64
+        (blank.inches() * self.units_per_inch - HAIR).ceil() as i64
     }
 }
 

@@ -1,6 +1,6 @@
 //! The cutting plan of one section and what it comes to.
 
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
 use crate::measure::{Length, Units};
 use crate::solve::Settled;
@@ -188,7 +188,7 @@ impl SectionOrder {
     #[must_use]
     pub fn pieces_length(&self) -> Length {
         let problem = self.ask.problem();
-        let up = |part: &Part| (in_inches(part.blank) * problem.units_per_inch - HAIR).ceil();
+        let up = |part: &Part| (part.blank.inches() * problem.units_per_inch - HAIR).ceil();
         let units: f64 = self.ask.all_parts().map(|part| up(part) * part.count as f64).sum();
         inches(units / problem.units_per_inch)
     }

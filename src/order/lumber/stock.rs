@@ -1,7 +1,7 @@
 //! The lengths that a section can be bought in, and what a length is called.
 
 use crate::catalog::lumber::Section;
-use crate::measure::quantity::{in_inches, in_millimeters, inches};
+use crate::measure::quantity::{InInches, in_millimeters, inches};
 use crate::measure::tolerance::HAIR;
 use crate::measure::{Length, Units, Writing};
 use crate::plan::BuyPlan;
@@ -91,7 +91,7 @@ pub(super) fn by_millimeters(section: &Section, stock: &[StockLength]) -> bool {
     let whole = |value: f64| (value - value.round()).abs() < HAIR;
     section.is_metric()
         || stock.iter().any(|stick| {
-            whole(in_millimeters(stick.length)) && !whole(in_inches(stick.length) * 16.0)
+            whole(in_millimeters(stick.length)) && !whole(stick.length.inches() * 16.0)
         })
 }
 
@@ -99,7 +99,7 @@ pub(super) fn by_millimeters(section: &Section, stock: &[StockLength]) -> bool {
 #[must_use]
 pub fn length_name(length: Length, metric: bool) -> String {
     let near = |value: f64| (value - value.round()).abs() < HAIR;
-    let in_feet = in_inches(length) / 12.0;
+    let in_feet = length.inches() / 12.0;
     let meters = crate::measure::trim(in_millimeters(length) / 1000.0, 3) + "m";
     let in_feet = near(in_feet).then(|| format!("{in_feet:.0}'"));
     match (in_feet, metric) {

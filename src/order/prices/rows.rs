@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use super::{ItemPrice, LumberPrice, Terms, keys};
 use crate::catalog::lumber::Section;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::read::{self, Sides};
 use crate::measure::{Length, Units};
 use crate::order::lumber;
@@ -133,7 +133,7 @@ impl Row {
         match self.field(Column::Unit) {
             None => {}
             Some((unit, span)) => {
-                let feet = in_inches(length) / 12.0;
+                let feet = length.inches() / 12.0;
                 let times = match unit.to_lowercase().as_str() {
                     "pc" | "ea" | "each" | "piece" | "stick" => Some(1.0),
                     "ft" | "lf" | "foot" => Some(feet),

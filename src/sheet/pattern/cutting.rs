@@ -5,7 +5,7 @@ use crate::facts::caution;
 use crate::frame::stick::Side;
 use crate::frame::{CommonRafter, Edge, Member, Role};
 use crate::geom::{DVec2, DVec3};
-use crate::measure::quantity::in_inches;
+use crate::measure::quantity::InInches;
 use crate::measure::tolerance::HAIR;
 use crate::measure::{Writing, trim};
 
@@ -247,7 +247,7 @@ fn other(member: &Member, writing: Writing) -> Laid {
             .marks(edge)
             .into_iter()
             .map(|mark| Reading {
-                station: last - in_inches(mark),
+                station: last - mark.inches(),
                 number: None,
                 text: writing.length(mark),
             })

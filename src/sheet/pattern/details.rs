@@ -2,7 +2,7 @@
 
 use crate::frame::{CommonRafter, Edge, SeatBy};
 use crate::geom::DVec2;
-use crate::measure::quantity::{in_degrees, in_inches, inches};
+use crate::measure::quantity::{InInches, in_degrees, inches};
 use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Length, Writing, trim};
 use crate::plan::{OverhangFrom, TailCut};
@@ -72,10 +72,13 @@ pub(super) fn page(pattern: &Pattern<'_>, job: &Job) -> Page {
         .map(|detail| height_of(&detail.words, wide))
         .fold(0.0, f64::max);
     let room = DVec2::new(wide, area.size().y - words - HEAD * LEADING) - DVec2::splat(2.0 * SIDE);
-    let plumb = in_inches(rafter.plumb_height);
-    let level = in_inches(rafter.seat.length)
-        .max(in_inches(rafter.plan.boards()) + 2.0)
-        .max(in_inches(rafter.plan.ridge) + 2.0);
+    let plumb = rafter.plumb_height.inches();
+    let level = rafter
+        .seat
+        .length
+        .inches()
+        .max(rafter.plan.boards().inches() + 2.0)
+        .max(rafter.plan.ridge.inches() + 2.0);
     let units = job.writing.units;
     let ratio =
         fitting_scale(plumb * 1.1, room.y, units).max(fitting_scale(level * 1.3, room.x, units));
@@ -139,7 +142,7 @@ fn draw(
                 .fold(f64::NEG_INFINITY, f64::max)
                 + if away == DVec2::NEG_X { 0.08 } else { 0.2 }
         } else {
-            let boards = in_inches(rafter.plan.boards()) / ratio;
+            let boards = rafter.plan.boards().inches() / ratio;
             of_side().map(|side| view.place(side.from).dot(away)).fold(f64::NEG_INFINITY, f64::max)
                 + boards
                 + 0.3
@@ -201,7 +204,7 @@ fn tail(rafter: &CommonRafter, writing: Writing, region: DVec2) -> Detail {
         }
         TailCut::Plumb | TailCut::Level => (DVec2::NEG_X, DVec2::NEG_Y),
     };
-    let foot = top + down * in_inches(length);
+    let foot = top + down * length.inches();
     let mut sides =
         vec![Side { away, from: top, to: foot, name: "tail cut", length: write(length) }];
     if let Some(corner) = marked(rafter, Edge::Bottom, "soffit cut, inner end") {
@@ -232,7 +235,7 @@ fn tail(rafter: &CommonRafter, writing: Writing, region: DVec2) -> Detail {
         }
     }
     // the tail with its boards at the left rim
-    let boards = in_inches(plan.boards());
+    let boards = plan.boards().inches();
     Detail {
         name: "Tail",
         middle: DVec2::new(
@@ -270,8 +273,8 @@ fn overhang(rafter: &CommonRafter, writing: Writing) -> String {
 fn birdsmouth(rafter: &CommonRafter, writing: Writing) -> Detail {
     let write = |length: Length| writing.length(length);
     let [outer, inner] = rafter.seat_ends().map(place::flat);
-    let heel = DVec2::new(0.0, -in_inches(rafter.heel_plumb));
-    let stand = DVec2::new(0.0, in_inches(rafter.heel_stand));
+    let heel = DVec2::new(0.0, -rafter.heel_plumb.inches());
+    let stand = DVec2::new(0.0, rafter.heel_stand.inches());
     let mut sides = vec![
         Side {
             away: DVec2::NEG_Y,
@@ -301,9 +304,8 @@ fn birdsmouth(rafter: &CommonRafter, writing: Writing) -> Detail {
     // the bottom edge across the notch, and the depths square to it
     let axis = &rafter.stick.axis;
     let up = place::flat(axis.up);
-    let notch = in_inches(rafter.notch_depth);
-    let lines =
-        vec![[heel, inner], [-up * notch, up * (in_inches(rafter.plan.stock.depth) - notch)]];
+    let notch = rafter.notch_depth.inches();
+    let lines = vec![[heel, inner], [-up * notch, up * (rafter.plan.stock.depth.inches() - notch)]];
     let mut words = vec![
         format!(
             "Seat {}: {}; {} bear on the plate.",
@@ -341,9 +343,9 @@ fn birdsmouth(rafter: &CommonRafter, writing: Writing) -> Detail {
 fn ridge(rafter: &CommonRafter, writing: Writing, region: DVec2) -> Detail {
     let plan = &rafter.plan;
     let write = |length: Length| writing.length(length);
-    let (run, half) = (in_inches(plan.run()), in_inches(plan.ridge) / 2.0);
-    let top = DVec2::new(run - half, in_inches(rafter.ridge_top));
-    let foot = top - DVec2::Y * in_inches(rafter.plumb_height);
+    let (run, half) = (plan.run().inches(), plan.ridge.inches() / 2.0);
+    let top = DVec2::new(run - half, rafter.ridge_top.inches());
+    let foot = top - DVec2::Y * rafter.plumb_height.inches();
     let mut sides = vec![Side {
         away: DVec2::X,
         from: foot,

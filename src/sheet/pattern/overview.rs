@@ -2,7 +2,7 @@
 
 use crate::frame::{CommonRafter, Edge};
 use crate::geom::DVec2;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
 use crate::measure::{Length, Units, Writing};
 use crate::plan::OverhangFrom;
@@ -158,7 +158,7 @@ fn fitted(
 /// above it.
 fn clear(rafter: &CommonRafter, view: &View, above: DVec2, table: Area) -> bool {
     let (low, _) = place::bounds(rafter);
-    let [tail, ridge] = [-in_inches(rafter.tail_projection), in_inches(rafter.plan.run())]
+    let [tail, ridge] = [-rafter.tail_projection.inches(), rafter.plan.run().inches()]
         .map(|y| view.place(on_roof(rafter, y)) + above);
     if tail.x.min(view.place(low).x) >= table.high.x + 0.15 {
         return true;
@@ -169,15 +169,15 @@ fn clear(rafter: &CommonRafter, view: &View, above: DVec2, table: Area) -> bool 
 
 /// The point of the roof plane `y` inches in from the building line.
 fn on_roof(rafter: &CommonRafter, y: f64) -> DVec2 {
-    DVec2::new(y, in_inches(rafter.heel_stand) + y * rafter.plan.pitch.tangent())
+    DVec2::new(y, rafter.heel_stand.inches() + y * rafter.plan.pitch.tangent())
 }
 
 fn center_line(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) {
-    let run = in_inches(rafter.plan.run());
+    let run = rafter.plan.run().inches();
     let (low, _) = place::bounds(rafter);
-    let plate = in_inches(rafter.plan.plate);
+    let plate = rafter.plan.plate.inches();
     for line in [
-        [DVec2::new(run, in_inches(rafter.apex)), DVec2::new(run, low.y)],
+        [DVec2::new(run, rafter.apex.inches()), DVec2::new(run, low.y)],
         [DVec2::new(plate, 0.0), DVec2::new(run, 0.0)],
     ] {
         drawing.line(line.map(|point| view.place(point)).to_vec(), Pen::Dashed);
@@ -187,8 +187,8 @@ fn center_line(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) {
 fn dimensions(rafter: &CommonRafter, view: &View, writing: Writing, drawing: &mut Drawing) {
     let plan = &rafter.plan;
     let write = |length: Length| writing.length(length);
-    let run = in_inches(plan.run());
-    let half = in_inches(plan.ridge) / 2.0;
+    let run = plan.run().inches();
+    let half = plan.ridge.inches() / 2.0;
     let (low, _) = place::bounds(rafter);
     let floor = |x: f64| view.place(DVec2::new(x, low.y));
     let roof = |y: f64| view.place(on_roof(rafter, y));
@@ -198,9 +198,9 @@ fn dimensions(rafter: &CommonRafter, view: &View, writing: Writing, drawing: &mu
     // the overhang as it was asked: from its own face to what it reaches
     let from = match plan.overhang_from {
         OverhangFrom::Framing => 0.0,
-        OverhangFrom::Finish => in_inches(plan.finish),
+        OverhangFrom::Finish => plan.finish.inches(),
     };
-    let reach = in_inches(plan.overhang_from_building_line());
+    let reach = plan.overhang_from_building_line().inches();
     if reach - from > HAIR {
         level.add(floor(-reach), floor(-from), format!("overhang {}", write(plan.overhang)));
     }
@@ -208,7 +208,7 @@ fn dimensions(rafter: &CommonRafter, view: &View, writing: Writing, drawing: &mu
 
     let (plate, top) = (
         view.place(DVec2::new(run, 0.0)),
-        view.place(DVec2::new(run + half, in_inches(rafter.ridge_top))),
+        view.place(DVec2::new(run + half, rafter.ridge_top.inches())),
     );
     let mut plumb = Dimensions::new(DVec2::X, view.place(DVec2::X * (run + half)).x + 0.25);
     plumb.add(plate, top, format!("plate to ridge top {}", write(rafter.ridge_top)));
@@ -224,7 +224,7 @@ fn dimensions(rafter: &CommonRafter, view: &View, writing: Writing, drawing: &mu
         })
         .fold(0.0, f64::max);
     let mut slope = Dimensions::new(up, roof(0.0).dot(up) + clear + RING + 0.1);
-    let tail = -in_inches(rafter.tail_projection);
+    let tail = -rafter.tail_projection.inches();
     if rafter.tail_length > inches(HAIR) {
         slope.add(roof(tail), roof(0.0), format!("tail {}", write(rafter.tail_length)));
     }

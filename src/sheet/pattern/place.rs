@@ -3,7 +3,7 @@
 use crate::frame::stick::Side;
 use crate::frame::{CommonRafter, Edge};
 use crate::geom::{DVec2, DVec3};
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
 
 use super::super::drawing::{Drawing, Fill, Pen, View};
@@ -49,12 +49,12 @@ pub(super) fn bounds(rafter: &CommonRafter) -> (DVec2, DVec2) {
     let corners = profile(rafter);
     let low = corners.iter().fold(DVec2::INFINITY, |low, corner| low.min(*corner));
     let high = corners.iter().fold(DVec2::NEG_INFINITY, |high, corner| high.max(*corner));
-    let boards = in_inches(plan.boards());
+    let boards = plan.boards().inches();
     (
         DVec2::new(low.x.min(0.0) - boards, low.y.min(-WALL_SHOWN)),
         DVec2::new(
-            in_inches(plan.run()) + in_inches(plan.ridge) / 2.0,
-            high.y.max(in_inches(rafter.apex)),
+            plan.run().inches() + plan.ridge.inches() / 2.0,
+            high.y.max(rafter.apex.inches()),
         ),
     )
 }
@@ -67,7 +67,7 @@ fn rectangle(low: DVec2, high: DVec2) -> Vec<DVec2> {
 pub(super) fn around(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) {
     let plan = &rafter.plan;
     let place = |points: Vec<DVec2>| points.into_iter().map(|point| view.place(point)).collect();
-    let plate = in_inches(plan.plate);
+    let plate = plan.plate.inches();
     drawing.outline(
         place(rectangle(DVec2::new(0.0, -PLATES), DVec2::new(plate, 0.0))),
         Pen::Context,
@@ -76,7 +76,7 @@ pub(super) fn around(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) 
     for x in [0.0, plate] {
         drawing.line(place(vec![DVec2::new(x, -PLATES), DVec2::new(x, -WALL_SHOWN)]), Pen::Context);
     }
-    let finish = in_inches(plan.finish);
+    let finish = plan.finish.inches();
     if finish > 0.0 {
         let top = underside(rafter, -finish).unwrap_or(-PLATES).min(-PLATES);
         if top > -WALL_SHOWN {
@@ -86,13 +86,13 @@ pub(super) fn around(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) 
             );
         }
     }
-    let run = in_inches(plan.run());
-    let half = in_inches(plan.ridge) / 2.0;
-    let top = in_inches(rafter.ridge_top);
+    let run = plan.run().inches();
+    let half = plan.ridge.inches() / 2.0;
+    let top = rafter.ridge_top.inches();
     let bottom = if half > 0.0 {
-        top - in_inches(rafter.ridge_depth())
+        top - rafter.ridge_depth().inches()
     } else {
-        top - in_inches(rafter.plumb_height)
+        top - rafter.plumb_height.inches()
     };
     if half > 0.0 {
         drawing.outline(
@@ -102,7 +102,7 @@ pub(super) fn around(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) 
         );
     } else {
         drawing.line(
-            place(vec![DVec2::new(run, bottom), DVec2::new(run, in_inches(rafter.apex))]),
+            place(vec![DVec2::new(run, bottom), DVec2::new(run, rafter.apex.inches())]),
             Pen::Dashed,
         );
     }
@@ -154,10 +154,10 @@ fn boards(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) {
         if thickness <= nothing {
             continue;
         }
-        let drop = in_inches(rafter.board_drop(inner + thickness));
+        let drop = rafter.board_drop(inner + thickness).inches();
         let head = top + down * drop;
-        let foot = head + down * in_inches(depth);
-        let (inner, outer) = (in_inches(inner), in_inches(inner + thickness));
+        let foot = head + down * depth.inches();
+        let (inner, outer) = (inner.inches(), (inner + thickness).inches());
         let ring = [head + out * inner, foot + out * inner, foot + out * outer, head + out * outer];
         drawing.outline(
             ring.iter().map(|point| view.place(*point)).collect(),

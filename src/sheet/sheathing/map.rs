@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::deck::{Deck, DeckAsk, LaidPlane, Piece, Ticks};
 use crate::geom::DVec2;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::measure::{Units, Writing};
 
@@ -156,7 +156,7 @@ pub fn plane_maps(
 
 /// The ridge's center line, inches up the slope from the tail line.
 fn top_of(ask: &DeckAsk, laid: &LaidPlane) -> f64 {
-    lowest(laid) + laid.width.in_inches() + in_inches(ask.ridge_slot)
+    lowest(laid) + laid.width.in_inches() + ask.ridge_slot.inches()
 }
 
 impl PlaneMap<'_> {
@@ -352,7 +352,7 @@ impl PlaneMap<'_> {
     }
 
     fn ridge(&mut self) {
-        let slot = in_inches(self.ask.ridge_slot);
+        let slot = self.ask.ridge_slot.inches();
         let y = top_of(self.ask, self.laid);
         let (from, to) = (self.place(self.shown.0, y), self.place(self.shown.1, y));
         let words = if slot > 0.0 {
@@ -465,7 +465,7 @@ pub fn cut_alike(deck: &Deck) -> Vec<Alike> {
 /// One sheet as it is cut, not wider than `wide`, under how many there are: what is left is hatched.
 #[must_use]
 pub fn cut_sheet(ask: &DeckAsk, kind: &Alike, wide: f64, writing: Writing) -> Drawing {
-    let size = DVec2::new(in_inches(ask.sheet.length), in_inches(ask.sheet.height));
+    let size = DVec2::new(ask.sheet.length.inches(), ask.sheet.height.inches());
     let scale = fitting_scale(size.x, wide, writing.units);
     let title = format!("{} x: sheet {}", kind.sheets.len(), ranges(&kind.sheets));
     let titles = super::super::paper::lines_of(&title, SMALL, wide, Weight::Bold);

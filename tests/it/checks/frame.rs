@@ -286,7 +286,7 @@ fn a_ripped_end_rafter_is_held_too() {
 /// and the rafter before it carries 16.125.
 #[test]
 fn a_wider_last_bay_counts() {
-    use stepoff::measure::quantity::in_inches;
+    use stepoff::measure::quantity::InInches;
     for (length, wider) in [("264\"", false), ("257\"", true)] {
         let fields: Vec<(&'static str, String)> = [("building.length", length.to_owned())]
             .into_iter()
@@ -296,7 +296,7 @@ fn a_wider_last_bay_counts() {
             stepoff::plan::ChecksPlan::read(&crate::support::entries(&fields)).unwrap();
         let frame = stepoff::frame::Frame::build(&plan).unwrap();
         let book = stepoff::rules::Book { frame: &frame, checks: &checks };
-        let width = in_inches(book.carried_width());
+        let width = book.carried_width().inches();
         assert_eq!(width > 16.0, wider, "{length}: {width}");
         let x: Vec<f64> = frame.pairs.iter().map(|pair| pair.x_a).collect();
         let by_hand = x.windows(3).map(|w| (w[2] - w[0]) / 2.0).fold(16.0, f64::max);

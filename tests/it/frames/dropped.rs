@@ -3,7 +3,7 @@
 use stepoff::frame::layout::LineKind;
 use stepoff::frame::{CannotBuild, Eave, Edge, Frame, Role};
 use stepoff::measure::Writing;
-use stepoff::measure::quantity::in_inches;
+use stepoff::measure::quantity::InInches;
 use stepoff::plan::{EavePlan, GablePlan};
 
 use super::{Fields, count};
@@ -45,10 +45,10 @@ const LEVEL_TAIL: [(&str, &str); 8] = [
 fn a_level_tail_over_the_plate_is_measured_beyond_the_building_line() {
     let plan = EavePlan::read(&entries(&fields(&LEVEL_TAIL))).unwrap();
     let eave = Eave::build(&plan).unwrap();
-    near(in_inches(eave.tail_foot.out), 12.0);
-    near(in_inches(eave.tail_foot.above_plate), 1.191_83);
-    near(in_inches(eave.soffit), 1.191_83 - 0.375);
-    near(in_inches(eave.soffit_width), 12.0);
+    near(eave.tail_foot.out.inches(), 12.0);
+    near(eave.tail_foot.above_plate.inches(), 1.191_83);
+    near(eave.soffit.inches(), 1.191_83 - 0.375);
+    near(eave.soffit_width.inches(), 12.0);
 }
 
 #[test]
@@ -215,7 +215,7 @@ fn a_block_runs_under_a_tie_that_lies_above_it() {
         .members
         .iter()
         .filter(|member| member.role == Role::Blocking)
-        .map(|member| in_inches(member.blank()))
+        .map(|member| member.blank().inches())
         .collect();
     blocks.sort_by(f64::total_cmp);
     // the first bay starts 3/4 in farther in, as its rafter is flush with the wall
@@ -260,8 +260,8 @@ fn a_ripped_block_has_a_measured_top_edge() {
     for block in blocks {
         assert!(block.other_cuts().iter().any(|cut| cut.rip.is_some()), "{}", block.mark);
         let (long, short) = block.edge_lengths(Edge::Top);
-        near(in_inches(long), in_inches(block.blank()));
-        near(in_inches(short), in_inches(block.blank()));
+        near(long.inches(), block.blank().inches());
+        near(short.inches(), block.blank().inches());
         assert_eq!(block.marks(Edge::Top).len(), 2);
     }
 }
@@ -281,9 +281,9 @@ fn the_center_stud_reaches_a_thinner_ridge_board() {
         .members
         .iter()
         .filter(|member| member.role == Role::GableStud)
-        .map(|member| in_inches(member.blank()))
+        .map(|member| member.blank().inches())
         .fold(0.0, f64::max);
-    near(tallest, in_inches(frame.ridge_bottom()));
+    near(tallest, frame.ridge_bottom().inches());
 }
 
 /// Ripped for outlookers, nothing of a low tail face is left: the end is the soffit cut's.

@@ -7,7 +7,7 @@ mod touching;
 
 use proptest::prelude::*;
 use stepoff::frame::{EaveSide, Frame, Role};
-use stepoff::measure::quantity::in_inches;
+use stepoff::measure::quantity::InInches;
 use stepoff::plan::GablePlan;
 
 use crate::support::{entries, text};
@@ -54,7 +54,7 @@ proptest! {
             let volume = member.stick.solid().volume();
             prop_assert!((mesh.volume() - volume).abs() < 1e-6, "{}", member.mark);
             let section = &member.stick.section;
-            let most = section.thickness_in() * section.depth_in() * in_inches(member.blank());
+            let most = section.thickness_in() * section.depth_in() * member.blank().inches();
             prop_assert!(volume <= most + 1e-6 && volume > 0.0, "{}", member.mark);
             for axis in &member.placements {
                 for corner in member.placed(axis).corners() {
@@ -128,13 +128,13 @@ fn gable_studs_differ_by_spacing_times_rise() {
             .members
             .iter()
             .filter(|member| member.role == Role::GableStud)
-            .map(|member| in_inches(member.blank()))
+            .map(|member| member.blank().inches())
             .collect();
         lengths.sort_by(f64::total_cmp);
         // the middle stud stops under the ridge, so it keeps out of the series
         lengths.pop();
         assert!(lengths.len() > 3);
-        let told = in_inches(frame.gable_stud_difference());
+        let told = frame.gable_stud_difference().inches();
         assert!((told - difference).abs() < 1e-9, "{told} at {pitch}");
         for two in lengths.windows(2) {
             assert!((two[1] - two[0] - difference).abs() < 1e-9, "{two:?} at {pitch}");
@@ -149,11 +149,11 @@ fn a_collar_tie_is_twice_its_drop_over_the_rise() {
     for (pitch, rise) in [("6/12", 6.0), ("9/12", 9.0)] {
         let frame = frame(&[("roof.pitch", pitch), ("collar.height", "4'")]);
         let tie = frame.members.iter().find(|member| member.role == Role::CollarTie).unwrap();
-        let apex = in_inches(frame.rafter.apex);
+        let apex = frame.rafter.apex.inches();
         let (drop_top, drop_bottom) = (apex - 48.0 - 3.5, apex - 48.0);
         let feet = |drop: f64| 2.0 * drop / rise;
-        assert!((in_inches(tie.top_length()) / 12.0 - feet(drop_top)).abs() < 1e-9);
-        assert!((in_inches(tie.blank()) / 12.0 - feet(drop_bottom)).abs() < 1e-9);
+        assert!((tie.top_length().inches() / 12.0 - feet(drop_top)).abs() < 1e-9);
+        assert!((tie.blank().inches() / 12.0 - feet(drop_bottom)).abs() < 1e-9);
     }
 }
 

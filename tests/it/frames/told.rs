@@ -5,7 +5,7 @@ use stepoff::frame::layout::LineKind;
 use stepoff::frame::{EaveSide, Edge, Frame, Role};
 use stepoff::geom::Cell;
 use stepoff::measure::Writing;
-use stepoff::measure::quantity::{in_inches, inches};
+use stepoff::measure::quantity::{InInches, inches};
 use stepoff::plan::{Blocking, Joists};
 
 use super::count;
@@ -46,7 +46,7 @@ pub(super) fn nothing_is_dropped_unsaid(frame: &Frame) -> Result<(), TestCaseErr
     };
     wanted(true, tied, "no room for a joist")?;
     if plan.joists == Joists::Across && inner > 0 {
-        let every = (in_inches(plan.tie_spacing) / in_inches(plan.spacing) + 1e-9).floor().max(1.0);
+        let every = (plan.tie_spacing.inches() / plan.spacing.inches() + 1e-9).floor().max(1.0);
         let least = (inner as f64 / every).ceil() as usize;
         wanted(true, count(Role::RafterTie) == least, "no room for a rafter tie")?;
     }
@@ -155,7 +155,7 @@ fn barges_are_carried_as_asked(
     prop_assert_eq!(count(frame, role) % (2 * line.marks.len()), 0);
     let wide =
         if role == Role::Outlooker { frame.plan.outlooker.depth_in() } else { frame.site.thick };
-    let spacing = in_inches(frame.plan.rake_spacing);
+    let spacing = frame.plan.rake_spacing.inches();
     let mut at = 0.0;
     for mark in &line.marks {
         let middle = mark + wide / 2.0;
@@ -173,7 +173,7 @@ pub(super) fn each_starts_where_it_is_said(frame: &Frame) -> Result<(), TestCase
     for member in &frame.members {
         let (first, last) = member.stick.reach();
         prop_assert!(first.abs() < 1e-7, "{} starts at {first}", member.mark);
-        prop_assert!((last - in_inches(member.blank())).abs() < 1e-7);
+        prop_assert!((last - member.blank().inches()).abs() < 1e-7);
         for axis in &member.placements {
             let start = axis.origin.dot(axis.along);
             let (low, _) = member.placed(axis).extent(axis.along).unwrap();
@@ -201,7 +201,7 @@ pub(super) fn each_is_measured(frame: &Frame) -> Result<(), TestCaseError> {
             let blank = member.blank();
             for edge in [Edge::Top, Edge::Bottom] {
                 prop_assert_eq!(member.marks(edge).len(), 2, "{}", &member.mark);
-                prop_assert!((in_inches(member.edge_lengths(edge).0 - blank)).abs() < 1e-9);
+                prop_assert!(((member.edge_lengths(edge).0 - blank).inches()).abs() < 1e-9);
             }
         }
     }

@@ -1,7 +1,7 @@
 //! Worked examples of estimating (roof area, board feet, counts, coverings) from manuals and old trade books,
 //! `tests/data/worked_examples.toml`; each names its source and page. Where a print is off, the exact value is held instead.
 
-use stepoff::measure::quantity::{feet, in_inches, in_square_feet, inches};
+use stepoff::measure::quantity::{InInches, feet, in_square_feet, inches};
 use stepoff::measure::{Length, Pitch};
 use stepoff::order::lumber::board_measure;
 use stepoff::order::roofing;
@@ -70,7 +70,7 @@ fn answer(kind: &str, given: &Table, quantity: &str) -> Option<f64> {
             in_square_feet(roofing::coverage_per_shingle(width(), exposure())) * 144.0
         }
         ("covering", "shingles_per_square") => roofing::shingles_per_square(width(), exposure()),
-        ("covering", "exposure_in") => in_inches(exposure()),
+        ("covering", "exposure_in") => exposure().inches(),
         ("count", "members_one_slope") => members_one_slope(given),
         _ => return None,
     })

@@ -4,7 +4,7 @@
 //! run and pitch in feet, inches and twelfths. `tests/data/griffith_rafter_table.csv`: Griffith,
 //! Carpentry (1916), Figs. 49 and 60: angles to ten minutes.
 
-use stepoff::measure::quantity::{in_degrees, in_inches};
+use stepoff::measure::quantity::{InInches, in_degrees};
 
 use crate::support::{rafter, text};
 
@@ -24,7 +24,7 @@ fn lengths_by_run_in_twelfths() {
             ("building.span", format!("{}'", run_ft * 2.0)),
             ("roof.pitch", format!("{}/12", &record[0])),
         ]);
-        let off = (in_inches(rafter.line_length) - printed).abs();
+        let off = (rafter.line_length.inches() - printed).abs();
         assert!(off <= 1.0 / 24.0 + 1e-4, "{record:?} is off by {off}");
         checked += 1;
     }

@@ -4,7 +4,7 @@
 use stepoff::catalog::printed_square::Quantity;
 use stepoff::frame::CommonRafter;
 use stepoff::frame::stick::SawSetting;
-use stepoff::measure::quantity::{degrees, in_degrees, in_inches};
+use stepoff::measure::quantity::{InInches, degrees, in_degrees};
 use stepoff::measure::{Pitch, read};
 use stepoff::square::{SquareRow, step_off};
 use toml::{Table, Value};
@@ -36,7 +36,7 @@ fn row(given: &Table) -> Option<SquareRow> {
 
 /// What the program says for one quantity; `None` if this module does not know how to ask.
 fn answer(kind: &str, given: &Table, quantity: &str) -> Option<f64> {
-    let line = || example_rafter(given, &[]).map(|rafter| in_inches(rafter.line_length));
+    let line = || example_rafter(given, &[]).map(|rafter| rafter.line_length.inches());
     match (kind, quantity) {
         ("common", "bridge_measure_in") => Some(row(given)?.common_per_ft()),
         ("common", "line_length_in" | "line_length_eighth_in") => line(),
@@ -46,7 +46,7 @@ fn answer(kind: &str, given: &Table, quantity: &str) -> Option<f64> {
             let along = number(given, "overhang_along_rafter_in")?;
             let level = along * 12.0 / row(given)?.common_per_ft();
             let rafter = example_rafter(given, &[("eave.overhang", format!("{level}\""))])?;
-            Some(in_inches(rafter.line_length + rafter.tail_length))
+            Some((rafter.line_length + rafter.tail_length).inches())
         }
         ("common", "plumb_cut_deg") => Some(90.0 - in_degrees(example_rafter(given, &[])?.slope)),
         ("common", "seat_cut_deg") => Some(in_degrees(example_rafter(given, &[])?.slope)),
@@ -79,7 +79,7 @@ fn answer(kind: &str, given: &Table, quantity: &str) -> Option<f64> {
                 ("roof.pitch", "7/12".into()),
                 ("ridge.board", ridge),
             ]);
-            Some(in_inches(rafter.ridge_shortening) / rafter.plan.pitch.slope_factor())
+            Some(rafter.ridge_shortening.inches() / rafter.plan.pitch.slope_factor())
         }
         ("slope", "rise_per_ft_in" | "rise_per_ft_twelfths_in") => {
             match number(given, "roof_angle_deg") {

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use serde_json::Value;
-use stepoff::measure::quantity::{in_inches, inches, millimeters};
+use stepoff::measure::quantity::{InInches, inches, millimeters};
 use stepoff::measure::{Direction, Tape, Units, Writing, read};
 
 use crate::support::stepoff;
@@ -93,7 +93,7 @@ impl Known {
                     _ => word.clone(),
                 };
                 let length = read::length(&whole).or_else(|_| read::length(word));
-                self.inches.extend(length.ok().map(in_inches));
+                self.inches.extend(length.ok().map(InInches::inches));
             }
             let Ok(number) = word.parse::<f64>() else {
                 continue;

@@ -9,7 +9,7 @@ use serde::{Deserialize, Deserializer};
 use serde_json::value::RawValue;
 
 use crate::measure::Length;
-use crate::measure::quantity::in_inches;
+use crate::measure::quantity::InInches;
 use crate::plan::hint::nearest;
 use crate::plan::text::clipped;
 use crate::plan::{Fault, Faults, Place};
@@ -268,7 +268,7 @@ pub fn from_json(text: &str, given: &Given) -> Result<ReadProblem, Faults> {
         passed_over.truncate(8);
         notes.push(format!("Not used: {}.", passed_over.join(", ")));
     }
-    let from_inches = |length: Length| (in_inches(length) * units_per_inch - 1e-6).ceil() as i64;
+    let from_inches = |length: Length| (length.inches() * units_per_inch - 1e-6).ceil() as i64;
     let kerf = match (given.kerf, kerf) {
         (Some(length), _) => from_inches(length),
         (None, Some(units)) => units.ceil() as i64,

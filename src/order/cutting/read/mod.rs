@@ -13,7 +13,7 @@ pub use toml::from_toml;
 
 use std::ops::Range;
 
-use crate::measure::quantity::{in_inches, in_millimeters};
+use crate::measure::quantity::{InInches, in_millimeters};
 use crate::measure::{Length, Units, read};
 use crate::plan::hint::nearest;
 use crate::plan::text::{LONGEST_TEXT, clipped, shown};
@@ -197,13 +197,13 @@ fn cents(text: &str) -> Option<i64> {
 /// Units that hold every length given exactly: 1/64 in, 1 mm, 1/10 mm, or the measure common to inches and millimeters.
 fn units_per_inch(lengths: &[Length]) -> Option<f64> {
     let whole = |x: f64| (x - x.round()).abs() < 1e-6;
-    if lengths.iter().all(|&l| whole(in_inches(l) * 64.0)) {
+    if lengths.iter().all(|&l| whole(l.inches() * 64.0)) {
         Some(64.0)
     } else if lengths.iter().all(|&l| whole(in_millimeters(l))) {
         Some(25.4)
     } else if lengths.iter().all(|&l| whole(in_millimeters(l) * 10.0)) {
         Some(254.0)
-    } else if lengths.iter().all(|&l| whole(in_millimeters(l)) || whole(in_inches(l) * 64.0)) {
+    } else if lengths.iter().all(|&l| whole(in_millimeters(l)) || whole(l.inches() * 64.0)) {
         // 1 mm = 5/127 in.
         Some(64.0 * 127.0)
     } else {
@@ -240,8 +240,8 @@ fn assemble(
         64.0
     });
     let limit = LONGEST as f64;
-    let up = |l: Length| (in_inches(l) * units - 1e-6).ceil().min(limit) as i64;
-    let down = |l: Length| (in_inches(l) * units + 1e-6).floor().min(limit) as i64;
+    let up = |l: Length| (l.inches() * units - 1e-6).ceil().min(limit) as i64;
+    let down = |l: Length| (l.inches() * units + 1e-6).floor().min(limit) as i64;
     let mut problem = CuttingProblem {
         units_per_inch: units,
         kerf: up(kerf),

@@ -4,7 +4,7 @@ use crate::catalog::code_rules::RuleId;
 use crate::frame::eave::Spot;
 use crate::frame::{EaveSide, Role};
 use crate::geom::DVec2;
-use crate::measure::quantity::{in_degrees, in_inches, inches};
+use crate::measure::quantity::{InInches, in_degrees, inches};
 use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::measure::trim;
 use crate::plan::{Blocking, Joists, TailCut};
@@ -44,9 +44,9 @@ fn spots(show: &Show<'_>) -> Spots {
     let lowest = boards
         .iter()
         .map(|point| point.y)
-        .fold(in_inches(eave.soffit), f64::min)
-        .min(in_inches(eave.tail_foot.above_plate));
-    Spots { outer, lowest, plate: in_inches(plan.plate), finish: in_inches(plan.finish) }
+        .fold(eave.soffit.inches(), f64::min)
+        .min(eave.tail_foot.above_plate.inches());
+    Spots { outer, lowest, plate: plan.plate.inches(), finish: plan.finish.inches() }
 }
 
 /// Top and bottom of the fascia's outer face; `None` without a fascia.
@@ -57,7 +57,7 @@ fn fascia_ring(show: &Show<'_>) -> Option<[DVec2; 2]> {
         return None;
     }
     let site = &show.matter.frame.site;
-    let depth = in_inches(eave.rafter.fascia_depth(eave.plan.soffit));
+    let depth = eave.rafter.fascia_depth(eave.plan.soffit).inches();
     let down = if plan.tail == TailCut::Square {
         DVec2::new(site.tangent, -1.0) / site.secant
     } else {
@@ -68,7 +68,7 @@ fn fascia_ring(show: &Show<'_>) -> Option<[DVec2; 2]> {
 }
 
 fn spot(spot: &Spot) -> DVec2 {
-    DVec2::new(-in_inches(spot.out), in_inches(spot.above_plate))
+    DVec2::new(-spot.out.inches(), spot.above_plate.inches())
 }
 
 /// The whole eave, its tail and its heel.
@@ -76,7 +76,7 @@ fn windows(show: &Show<'_>) -> (Windows, Windows, Windows) {
     let site = &show.matter.frame.site;
     let eave = show.matter.eave;
     let Spots { outer, lowest, plate, .. } = spots(show);
-    let over = in_inches(show.deck_thickness()) * site.secant + 0.8;
+    let over = show.deck_thickness().inches() * site.secant + 0.8;
     let roof = |y: f64| site.roof_height(y) + over;
     let wall = (lowest - 2.0).min(-5.0);
     let inner = plate + 2.0;
@@ -87,7 +87,7 @@ fn windows(show: &Show<'_>) -> (Windows, Windows, Windows) {
             DVec2::new(inner + 14.0, roof(inner + 14.0)),
         ),
     };
-    let tail_top = in_inches(eave.tail_top.above_plate) + over;
+    let tail_top = eave.tail_top.above_plate.inches() + over;
     let edge = -site.tail.min(0.0);
     let tail_inner = if site.tail > 0.0 { -0.05 } else { edge + 1.0 };
     let tail = Windows {
@@ -133,7 +133,7 @@ fn scene(show: &Show<'_>) -> Scene {
 /// The wall under the top plate: the second plate, studs, sheathing and finish.
 fn wall(show: &Show<'_>, scene: &mut Scene) {
     let Spots { plate, finish, .. } = spots(show);
-    let sheathing = in_inches(show.matter.frame.plan.sheathing);
+    let sheathing = show.matter.frame.plan.sheathing.inches();
     let bottom = -200.0;
     scene.rectangle(
         DVec2::new(0.0, -2.0 * PLATE_IN),
@@ -204,8 +204,8 @@ fn insulation(show: &Show<'_>, scene: &mut Scene) {
     };
     let air = show.finding(RuleId::VentAirGap).and_then(|found| found.limit).unwrap_or(0.0);
     let ceiling =
-        if frame.plan.joists == Joists::Beside { in_inches(frame.ties.height) } else { 0.0 };
-    let top = ceiling + in_inches(depth);
+        if frame.plan.joists == Joists::Beside { frame.ties.height.inches() } else { 0.0 };
+    let top = ceiling + depth.inches();
     let under = |y: f64| site.roof_height(y) - air * site.secant;
     let outer = site.start + if frame.plan.blocking == Blocking::None { 0.0 } else { site.thick };
     let meets = ((top - under(0.0)) / site.tangent).max(outer);
@@ -239,10 +239,10 @@ fn insulation(show: &Show<'_>, scene: &mut Scene) {
 
 fn soffit(show: &Show<'_>, scene: &mut Scene) {
     let eave = show.matter.eave;
-    let soffit = in_inches(eave.plan.soffit);
-    let width = in_inches(eave.soffit_width);
-    let under = in_inches(eave.soffit);
-    let finish = in_inches(eave.rafter.plan.finish);
+    let soffit = eave.plan.soffit.inches();
+    let width = eave.soffit_width.inches();
+    let under = eave.soffit.inches();
+    let finish = eave.rafter.plan.finish.inches();
     let framed = [Role::SoffitLookout, Role::SoffitLedger]
         .into_iter()
         .filter_map(|role| show.named(role))
@@ -300,7 +300,7 @@ fn deck(show: &Show<'_>, scene: &mut Scene) {
     } else {
         "the tail cut"
     };
-    let edge = if in_inches(past).abs() < LAST_BITS {
+    let edge = if past.inches().abs() < LAST_BITS {
         format!("its edge at {ends}")
     } else if past > inches(0.0) {
         format!("its edge {} past {ends}, along the slope", show.length(past))
@@ -339,7 +339,7 @@ fn rafter(show: &Show<'_>, scene: &mut Scene) {
             show.job.writing.rise_in_12(rafter.plan.pitch.unit_rise(), 4)
         ),
     );
-    let reach = in_inches(eave.tail_top.out);
+    let reach = eave.tail_top.out.inches();
     if reach <= 0.0 {
         return;
     }
@@ -372,13 +372,13 @@ fn heel(show: &Show<'_>, scene: &mut Scene) {
     let rafter = &show.matter.eave.rafter;
     let Spots { plate, .. } = spots(show);
     let off = DVec2::new(-site.tangent, 1.0) / site.secant;
-    let stand = in_inches(rafter.heel_stand);
+    let stand = rafter.heel_stand.inches();
     scene.measure(
         DVec2::ZERO,
         DVec2::new(0.0, stand),
         format!("heel stand {}, plumb over the building line", show.length(rafter.heel_stand)),
     );
-    let heel = in_inches(rafter.heel_plumb);
+    let heel = rafter.heel_plumb.inches();
     if heel > HAIR {
         scene.measure(
             DVec2::ZERO,
@@ -386,7 +386,7 @@ fn heel(show: &Show<'_>, scene: &mut Scene) {
             format!("heel cut {}", show.length(rafter.heel_plumb)),
         );
     }
-    let notch = in_inches(rafter.notch_depth);
+    let notch = rafter.notch_depth.inches();
     scene.measure(
         DVec2::ZERO,
         -off * notch,
@@ -396,7 +396,7 @@ fn heel(show: &Show<'_>, scene: &mut Scene) {
             show.limit(RuleId::NotchEnd)
         ),
     );
-    if (in_inches(rafter.remaining) + notch - site.depth).abs() < HAIR {
+    if (rafter.remaining.inches() + notch - site.depth).abs() < HAIR {
         scene.measure(
             DVec2::ZERO,
             off * (site.depth - notch),
@@ -424,15 +424,15 @@ fn boards(show: &Show<'_>, scene: &mut Scene) {
     let plan = &eave.rafter.plan;
     if plan.subfascia > inches(0.0) {
         let top = spot(&eave.tail_top);
-        let depth = in_inches(eave.rafter.subfascia_depth());
+        let depth = eave.rafter.subfascia_depth().inches();
         let down = (spot(&eave.tail_foot) - top).normalize_or_zero();
-        let middle = top + DVec2::new(-in_inches(plan.subfascia) / 2.0, 0.0) + down * depth * 0.7;
+        let middle = top + DVec2::new(-plan.subfascia.inches() / 2.0, 0.0) + down * depth * 0.7;
         scene.note(
             middle,
             format!(
                 "{}{}{}",
                 show.named(Role::Subfascia).unwrap_or_default(),
-                dropped(show, in_inches(eave.subfascia_drop)),
+                dropped(show, eave.subfascia_drop.inches()),
                 show.nails("sub-fascia").map_or(String::new(), |nails| format!("; nails {nails}"))
             ),
         );
@@ -441,7 +441,7 @@ fn boards(show: &Show<'_>, scene: &mut Scene) {
         return;
     };
     let down = (foot - top).normalize_or_zero();
-    let inner = DVec2::new(-down.y, down.x).normalize_or_zero() * in_inches(plan.fascia) / 2.0;
+    let inner = DVec2::new(-down.y, down.x).normalize_or_zero() * plan.fascia.inches() / 2.0;
     let nails =
         show.nails("fascia, galvanized").map_or(String::new(), |nails| format!("; nails {nails}"));
     scene.note(
@@ -449,7 +449,7 @@ fn boards(show: &Show<'_>, scene: &mut Scene) {
         format!(
             "{}{}{nails}",
             show.named(Role::Fascia).unwrap_or_default(),
-            dropped(show, in_inches(eave.fascia_drop))
+            dropped(show, eave.fascia_drop.inches())
         ),
     );
     let aside = -inner.normalize_or_zero() * 0.7;
@@ -481,7 +481,7 @@ fn boards(show: &Show<'_>, scene: &mut Scene) {
         scene.span(
             Rim::Bottom,
             top,
-            DVec2::new(-in_inches(plan.finish), -4.0),
+            DVec2::new(-plan.finish.inches(), -4.0),
             format!("{} to finish", show.length(eave.fascia_from_finish)),
         );
     }
@@ -504,7 +504,7 @@ fn blocking(show: &Show<'_>, scene: &mut Scene) {
     };
     let (top, words) = match frame.plan.blocking {
         Blocking::Held => (
-            site.heel_stand - in_inches(frame.plan.air_gap),
+            site.heel_stand - frame.plan.air_gap.inches(),
             format!(
                 "held down for air: {} plumb over its outer edge",
                 show.length(frame.plan.air_gap)
@@ -545,7 +545,7 @@ fn joist(show: &Show<'_>, scene: &mut Scene) {
     } else {
         format!("; 16d common nails at the heel{}", nails.replace(';', ""))
     };
-    let bottom = in_inches(ties.height);
+    let bottom = ties.height.inches();
     let depth = frame.plan.joist.depth_in();
     scene.note(
         DVec2::new(frame.site.plate + 1.0, bottom + depth * 0.25),

@@ -4,7 +4,7 @@ use crate::catalog::code_rules::RuleId;
 use crate::frame::Role;
 use crate::frame::stick::Side;
 use crate::geom::{DVec2, DVec3};
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
 use crate::plan::Meeting;
 use crate::sheet::drawing::{Area, Fill, Pen};
@@ -18,13 +18,13 @@ use super::show::{CAUTION, Show};
 /// The page; none where joists run through or there are none.
 pub(super) fn pages(show: &Show<'_>) -> Vec<Page> {
     let frame = show.matter.frame;
-    let Some(bearing) = frame.plan.bearing.map(in_inches) else {
+    let Some(bearing) = frame.plan.bearing.map(InInches::inches) else {
         return Vec::new();
     };
     let Some((scene, reach)) = scene(show, bearing) else {
         return Vec::new();
     };
-    let bottom = in_inches(frame.ties.height);
+    let bottom = frame.ties.height.inches();
     let top = bottom + frame.plan.joist.depth_in();
     let window = |aside: f64, below: f64, above: f64| {
         Area::new(
@@ -42,7 +42,7 @@ fn scene(show: &Show<'_>, bearing: f64) -> Option<(Scene, f64)> {
     let frame = show.matter.frame;
     let (pair, _) = show.shown_pair();
     let mut scene = Scene::new("Joists over the inside bearing, seen along the ridge");
-    let bottom = in_inches(frame.ties.height);
+    let bottom = frame.ties.height.inches();
     // all that stands beside this pair, the nearest to the viewer last
     let near = pair.x_a.min(pair.x_b) - 4.0 * frame.plan.joist.thickness_in();
     let far = pair.x_a.max(pair.x_b) + frame.site.thick + 4.0 * frame.plan.joist.thickness_in();
@@ -64,7 +64,7 @@ fn scene(show: &Show<'_>, bearing: f64) -> Option<(Scene, f64)> {
         }
     }
     sticks.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let width = in_inches(frame.plan.bearing_width);
+    let width = frame.plan.bearing_width.inches();
     scene.rectangle(
         DVec2::new(bearing - width / 2.0, bottom - 1.5),
         DVec2::new(bearing + width / 2.0, bottom),
@@ -133,7 +133,7 @@ fn scene(show: &Show<'_>, bearing: f64) -> Option<(Scene, f64)> {
     let lapped = frame.plan.meeting != Meeting::Splice;
     let lap = frame.ties.joist_lap.filter(|lap| *lap > inches(HAIR));
     if let Some(lap) = lap.filter(|_| lapped) {
-        let half = in_inches(lap) / 2.0;
+        let half = lap.inches() / 2.0;
         scene.span(
             Rim::Bottom,
             DVec2::new(bearing - half, bottom),

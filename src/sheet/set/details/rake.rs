@@ -3,7 +3,7 @@
 use crate::catalog::code_rules::RuleId;
 use crate::frame::{Member, Role};
 use crate::geom::{DVec2, DVec3, Plane, Solid};
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::plan::RakeFraming;
 use crate::sheet::drawing::{Area, Fill, Pen};
@@ -20,9 +20,9 @@ const WALL_SHOWN: f64 = 5.0;
 pub(super) fn pages(show: &Show<'_>) -> Vec<Page> {
     let site = &show.matter.frame.site;
     let scene = scene(show);
-    let past = in_inches(show.matter.plan.deck.past_rake);
+    let past = show.matter.plan.deck.past_rake.inches();
     let outer = -site.rake - past.max(0.0) - 1.2;
-    let top = plane_height(show) + in_inches(show.deck_thickness()) + 0.6;
+    let top = plane_height(show) + show.deck_thickness().inches() + 0.6;
     let bottom = plane_height(show) - site.depth - WALL_SHOWN;
     let inner = site.thick.max(show.matter.frame.plan.stud.depth_in()) + 1.5;
     let next = show.matter.frame.pairs.get(1).map_or(inner, |pair| pair.x_a + site.thick + 1.5);
@@ -127,8 +127,7 @@ fn scene(show: &Show<'_>) -> Scene {
 fn wall(show: &Show<'_>, scene: &mut Scene) {
     let frame = show.matter.frame;
     let site = &frame.site;
-    let (sheathing, finish) =
-        (in_inches(frame.plan.sheathing), in_inches(frame.plan.rafter.finish));
+    let (sheathing, finish) = (frame.plan.sheathing.inches(), frame.plan.rafter.finish.inches());
     let top = plane_height(show);
     let end_bottom = top - site.depth;
     // the wall's sheathing reaches up to what carries the overhang, else to the roof sheathing
@@ -193,9 +192,9 @@ fn wall(show: &Show<'_>, scene: &mut Scene) {
 fn sheathing(show: &Show<'_>, scene: &mut Scene) {
     let site = &show.matter.frame.site;
     let top = plane_height(show);
-    let thick = in_inches(show.deck_thickness());
+    let thick = show.deck_thickness().inches();
     let past = show.matter.plan.deck.past_rake;
-    let edge = -site.rake - in_inches(past);
+    let edge = -site.rake - past.inches();
     scene.rectangle(
         DVec2::new(edge, top),
         DVec2::new(site.length / 2.0, top + thick),
@@ -213,7 +212,7 @@ fn sheathing(show: &Show<'_>, scene: &mut Scene) {
     } else {
         "the end rafter's outer face"
     };
-    let words = if in_inches(past).abs() < LAST_BITS {
+    let words = if past.inches().abs() < LAST_BITS {
         format!("its edge at {face}")
     } else if past > inches(0.0) {
         format!("its edge {} past {face}", show.length(past))
@@ -243,7 +242,7 @@ fn overhang(show: &Show<'_>, scene: &mut Scene) {
     let site = &frame.site;
     let top = plane_height(show);
     let bottom = top - site.depth;
-    let finish = in_inches(frame.plan.rafter.finish);
+    let finish = frame.plan.rafter.finish.inches();
     let outer = DVec2::new(-site.rake, bottom);
     scene.span(
         Rim::Bottom,
@@ -325,7 +324,7 @@ fn overhang(show: &Show<'_>, scene: &mut Scene) {
     let rule = show.limit(RuleId::SheathRakeCantilever);
     if !rule.is_empty() {
         scene.note(
-            DVec2::new(-site.rake * 0.75, top + in_inches(show.deck_thickness())),
+            DVec2::new(-site.rake * 0.75, top + show.deck_thickness().inches()),
             format!("overhang of the panels alone{}", rule.replacen(';', "", 1)),
         );
     }

@@ -3,7 +3,7 @@
 use crate::catalog::code_rules::RuleId;
 use crate::frame::{EaveSide, Role};
 use crate::geom::DVec2;
-use crate::measure::quantity::{in_degrees, in_inches, inches};
+use crate::measure::quantity::{InInches, in_degrees, inches};
 use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::measure::trim;
 use crate::sheet::drawing::{Area, Pen};
@@ -16,18 +16,17 @@ use super::show::{CAUTION, Show};
 pub(super) fn pages(show: &Show<'_>) -> Vec<Page> {
     let frame = show.matter.frame;
     let site = &frame.site;
-    let thick = in_inches(show.deck_thickness()) * site.secant;
-    let apex = in_inches(frame.rafter.apex);
-    let plumb_foot = in_inches(frame.rafter.ridge_top - frame.rafter.plumb_height);
-    let low = in_inches(frame.ridge_bottom()).min(plumb_foot);
+    let thick = show.deck_thickness().inches() * site.secant;
+    let apex = frame.rafter.apex.inches();
+    let plumb_foot = (frame.rafter.ridge_top - frame.rafter.plumb_height).inches();
+    let low = frame.ridge_bottom().inches().min(plumb_foot);
     let window = |aside: f64, below: f64| {
         Area::new(
             DVec2::new(site.run - aside, low - below),
             DVec2::new(site.run + aside, apex + thick + 0.8),
         )
     };
-    let reach =
-        site.half_ridge + in_inches(show.matter.order.first().roof_deck.ask.ridge_slot) + 2.2;
+    let reach = site.half_ridge + show.matter.order.first().roof_deck.ask.ridge_slot.inches() + 2.2;
     let windows =
         Windows { least: window(reach, 0.8), most: window((reach + 9.0).min(site.run), 5.0) };
     scene(show).pages(show.job, Kind::Details.title(), CAUTION, windows, &[])
@@ -43,7 +42,7 @@ fn scene(show: &Show<'_>) -> Scene {
     for eave in EaveSide::BOTH {
         show.deck(eave, &mut scene.work);
     }
-    let (top, apex) = (in_inches(rafter.ridge_top), in_inches(rafter.apex));
+    let (top, apex) = (rafter.ridge_top.inches(), rafter.apex.inches());
     let half = site.half_ridge;
     let name =
         show.named(Role::CommonRafter).or_else(|| show.named(Role::EndRafter)).unwrap_or_default();
@@ -63,7 +62,7 @@ fn scene(show: &Show<'_>) -> Scene {
         ),
         format!("{name}{miter}"),
     );
-    let plumb = in_inches(rafter.plumb_height);
+    let plumb = rafter.plumb_height.inches();
     let face = site.run - half;
     scene.measure(
         DVec2::new(face - 0.5, top - 0.5 * site.tangent - plumb),
@@ -93,9 +92,9 @@ fn board(show: &Show<'_>, scene: &mut Scene) {
     let frame = show.matter.frame;
     let site = &frame.site;
     let rafter = &frame.rafter;
-    let (top, bottom) = (in_inches(rafter.ridge_top), in_inches(frame.ridge_bottom()));
+    let (top, bottom) = (rafter.ridge_top.inches(), frame.ridge_bottom().inches());
     let half = site.half_ridge;
-    let apex = in_inches(rafter.apex);
+    let apex = rafter.apex.inches();
     scene.span(
         Rim::Bottom,
         DVec2::new(site.run - half, bottom),
@@ -138,7 +137,7 @@ fn board(show: &Show<'_>, scene: &mut Scene) {
         ),
     );
     let spare = rafter.ridge_depth() - rafter.plumb_height;
-    if in_inches(spare).abs() > HAIR {
+    if spare.inches().abs() > HAIR {
         let x = site.run + half + 0.5;
         let words = if spare > inches(0.0) {
             format!("the board reaches {} below the plumb cut", show.length(spare))
@@ -147,7 +146,7 @@ fn board(show: &Show<'_>, scene: &mut Scene) {
         };
         scene.measure(
             DVec2::new(x, bottom),
-            DVec2::new(x, top - in_inches(rafter.plumb_height)),
+            DVec2::new(x, top - rafter.plumb_height.inches()),
             words,
         );
     }
@@ -159,9 +158,9 @@ fn slot(show: &Show<'_>, scene: &mut Scene) {
     let slot = show.matter.order.first().roof_deck.ask.ridge_slot;
     let up = DVec2::new(-1.0, site.tangent) / site.secant;
     let apex = DVec2::new(site.run, site.roof_height(site.run));
-    let thick = in_inches(show.deck_thickness());
+    let thick = show.deck_thickness().inches();
     let aside = DVec2::new(site.tangent, 1.0) / site.secant * thick / 2.0;
-    let out = in_inches(slot) + 1.5;
+    let out = slot.inches() + 1.5;
     scene.note(apex - up * out + aside, show.deck_words());
     if ring.is_empty() || slot <= inches(LAST_BITS) {
         scene.note(
@@ -170,7 +169,7 @@ fn slot(show: &Show<'_>, scene: &mut Scene) {
         );
         return;
     }
-    let edge = apex - up * in_inches(slot);
+    let edge = apex - up * slot.inches();
     scene.measure(
         edge,
         apex,
@@ -230,7 +229,7 @@ fn held(show: &Show<'_>, scene: &mut Scene) {
     scene.note(
         DVec2::new(
             site.run + y,
-            site.roof_height(site.run - y) - in_inches(rafter.plumb_height) * 0.8,
+            site.roof_height(site.run - y) - rafter.plumb_height.inches() * 0.8,
         ),
         words.join("; "),
     );

@@ -3,7 +3,7 @@
 use crate::frame::stick::{Edge, Side};
 use crate::frame::{Axis, Member};
 use crate::geom::{DVec2, DVec3, Plane};
-use crate::measure::quantity::{in_degrees, in_inches, inches};
+use crate::measure::quantity::{InInches, in_degrees, inches};
 use crate::measure::tolerance::HAIR;
 use crate::measure::{Length, Units, Writing};
 use crate::sheet::dimensions::Dimensions;
@@ -268,12 +268,11 @@ impl Sheet {
         bottom: &mut Dimensions,
         faces_differ: bool,
     ) -> Vec<String> {
-        let blank = in_inches(member.blank());
+        let blank = member.blank().inches();
         let mut words = Vec::new();
         let marks = |edge: Edge| member.marks(edge);
         let (on_top, on_bottom) = (marks(Edge::Top), marks(Edge::Bottom));
-        let whole =
-            |marks: &[Length]| marks.len() == 2 && (in_inches(marks[1]) - blank).abs() < HAIR;
+        let whole = |marks: &[Length]| marks.len() == 2 && (marks[1].inches() - blank).abs() < HAIR;
         let mut told = false;
         for (edge, marks) in [(Edge::Top, &on_top), (Edge::Bottom, &on_bottom)] {
             // an edge that runs the whole blank is told once
@@ -304,10 +303,10 @@ impl Sheet {
                 Edge::Bottom => &mut *bottom,
             };
             for mark in marks.iter().skip(1) {
-                told |= (in_inches(*mark) - blank).abs() < HAIR;
+                told |= (mark.inches() - blank).abs() < HAIR;
                 dimensions.add(
                     place(zero, level),
-                    place(zero + sign * in_inches(*mark), level),
+                    place(zero + sign * mark.inches(), level),
                     self.writing.length(*mark),
                 );
             }
@@ -332,7 +331,7 @@ impl Sheet {
         bottom: &mut Dimensions,
     ) {
         let half = member.stick.section.thickness_in() / 2.0;
-        let blank = in_inches(member.blank());
+        let blank = member.blank().inches();
         let mut told = false;
         for (side, level, dimensions) in
             [(Side::Far, half, &mut *top), (Side::Near, -half, &mut *bottom)]
@@ -403,14 +402,14 @@ impl Sheet {
         let solid = member.placed(&Axis::PATTERN);
         draw_cut(scratch, &view, SECTION, &plane, &[(solid, style)]);
         let at = |across: f64, up: f64| view.place(DVec2::new(across, up));
-        let same = (in_inches(near) - in_inches(far)).abs() < HAIR;
+        let same = (near.inches() - far.inches()).abs() < HAIR;
         let rows = [(half, DVec2::X, near), (-half, -DVec2::X, far)];
         for (across, away, height) in rows.into_iter().skip(usize::from(same)) {
             let base = at(across, 0.0).dot(away) + FIRST_ROW;
             let mut dimensions = Dimensions::new(away, base);
             dimensions.add(
                 at(across, 0.0),
-                at(across, in_inches(height)),
+                at(across, height.inches()),
                 self.writing.length(height),
             );
             dimensions.draw(scratch);

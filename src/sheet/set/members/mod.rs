@@ -6,7 +6,7 @@ mod card;
 mod rows;
 
 use crate::frame::{Edge, Member, Role};
-use crate::measure::quantity::{in_degrees, in_inches};
+use crate::measure::quantity::{InInches, in_degrees};
 use crate::plan::{Meeting, RidgeJoints};
 use crate::sheet::frame::cut_table;
 use crate::sheet::paper::{Flow, Job, Orientation, Page};
@@ -100,7 +100,7 @@ fn families<'a>(members: &[&'a Member]) -> Vec<Vec<&'a Member>> {
             .other_cuts()
             .iter()
             .map(|cut| {
-                let rip = cut.rip.map(|(high, low)| (fine(in_inches(high)), fine(in_inches(low))));
+                let rip = cut.rip.map(|(high, low)| (fine(high.inches()), fine(low.inches())));
                 (cut.name, fine(in_degrees(cut.saw.miter)), fine(in_degrees(cut.saw.bevel)), rip)
             })
             .collect();
@@ -215,7 +215,7 @@ fn lengths(job: &Job, family: &[&Member]) -> Table {
     };
     let more = family.iter().any(|member| {
         let blank = job.writing.blank(member.blank());
-        edges(member).iter().any(|edge| in_inches(*edge) > 1e-9 && length(*edge) != blank)
+        edges(member).iter().any(|edge| edge.inches() > 1e-9 && length(*edge) != blank)
     });
     let mut columns =
         vec![("mark", Align::Left), ("pieces", Align::Right), ("blank", Align::Right)];

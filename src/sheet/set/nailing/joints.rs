@@ -3,7 +3,7 @@
 use crate::deck::Piece;
 use crate::frame::{Frame, Role, TieKind};
 use crate::geom::{DVec2, DVec3, Solid};
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::order::fasteners::{self, EDGE_DISTANCE_IN, row_places};
 
 use super::super::super::clash::add_mark;
@@ -209,7 +209,7 @@ fn ridge(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
     let site = &frame.site;
     let x = station(frame, &[Role::CommonRafter]);
     let solids = around(frame, x, 2.5 * site.thick + 0.5, &[Role::CommonRafter, Role::RidgeBoard]);
-    let bottom = in_inches(frame.ridge_bottom());
+    let bottom = frame.ridge_bottom().inches();
     let apex = site.roof_height(site.run);
     let half = ((apex - bottom) * 1.3).max(10.0);
     let window = Area::new(
@@ -257,7 +257,7 @@ fn collar(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
     let x = station(frame, &[Role::CollarTie]);
     let solids = around(frame, x, 2.5 * site.thick + 0.5, &[Role::CommonRafter, Role::CollarTie]);
     let depth = frame.plan.collar.depth_in();
-    let bottom = in_inches(ties.collar_height);
+    let bottom = ties.collar_height.inches();
     // where the collar tie's middle line comes to the rafter's middle line
     let level = bottom + depth / 2.0;
     let y = (level - site.heel_stand + site.depth * site.secant / 2.0) / site.tangent;

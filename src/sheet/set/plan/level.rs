@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::frame::Role;
 use crate::geom::DVec2;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
 
 use super::super::super::clip::clipped;
@@ -121,7 +121,7 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job, level: Level, table: &Table)
     let frame = matter.frame;
     let site = &frame.site;
     // both levels at one scale: the roof's extent
-    let out = in_inches(matter.eave.fascia_top.out).max(0.0);
+    let out = matter.eave.fascia_top.out.inches().max(0.0);
     let (low, high) = sticks.iter().fold(
         (DVec2::new(-site.rake, -out), DVec2::new(site.length + site.rake, site.span + out)),
         |(low, high), stick| (low.min(stick.area.low), high.max(stick.area.high)),
@@ -447,7 +447,7 @@ impl Part<'_> {
         let at = |y: f64| DVec2::new(edge, view.place(DVec2::new(0.0, y)).y);
         let mut rows = Dimensions::new(DVec2::NEG_X, -edge + 0.08);
         rows.add(at(0.0), at(site.span), format!("span {}", write(site.span)));
-        let out = in_inches(self.matter.eave.fascia_top.out);
+        let out = self.matter.eave.fascia_top.out.inches();
         if out > HAIR && self.level == Level::Roof {
             rows.add(at(-out), at(0.0), format!("overhang {} from framing", write(out)));
         }

@@ -2,7 +2,7 @@
 
 use crate::frame::{Frame, Member, Role, TieKind};
 use crate::geom::{DVec2, DVec3, Plane, Solid};
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
 use crate::measure::trim;
 use crate::plan::OverhangFrom;
@@ -196,8 +196,8 @@ pub(super) fn page(matter: &Matter<'_>, job: &Job) -> Page {
     let parts = if floor_height.is_some() { 3 } else { 2 };
     let right = PART * parts as f64;
     let (mut low, high) = section.bounds();
-    let floor = -in_inches(frame.plan.wall_height);
-    low.y = floor - floor_height.map_or(0.0, in_inches);
+    let floor = -frame.plan.wall_height.inches();
+    low.y = floor - floor_height.map_or(0.0, InInches::inches);
     // the paper's side that lets the drawing be the larger one
     let fit = |orientation: Orientation| {
         let blank = job.open(Kind::Section.title(), orientation, CHECK);
@@ -249,28 +249,28 @@ fn walls(matter: &Matter<'_>, view: &View, drawing: &mut Drawing, (low, high): (
     let frame = matter.frame;
     let site = &frame.site;
     let at = |x: f64, y: f64| view.place(DVec2::new(x, y));
-    let floor = -in_inches(frame.plan.wall_height);
-    let finish = in_inches(frame.plan.rafter.finish);
+    let floor = -frame.plan.wall_height.inches();
+    let finish = frame.plan.rafter.finish.inches();
     let mut faces = vec![0.0, site.plate, site.span - site.plate, site.span];
     if let Some(bearing) = frame
         .plan
         .bearing
         .filter(|_| frame.members.iter().any(|member| member.role == Role::BearingPlate))
     {
-        let half = in_inches(frame.plan.bearing_width) / 2.0;
-        faces.extend([in_inches(bearing) - half, in_inches(bearing) + half]);
+        let half = frame.plan.bearing_width.inches() / 2.0;
+        faces.extend([bearing.inches() - half, bearing.inches() + half]);
     }
     for x in faces {
         drawing.line(vec![at(x, 0.0), at(x, floor)], Pen::Context);
     }
     if finish > 0.0 {
-        let top = in_inches(matter.eave.soffit).min(0.0);
+        let top = matter.eave.soffit.inches().min(0.0);
         for x in [-finish, site.span + finish] {
             drawing.line(vec![at(x, top), at(x, floor)], Pen::Thin);
         }
     }
     if let Some(head) = matter.eave.plan.window_head {
-        let z = floor + in_inches(head);
+        let z = floor + head.inches();
         for (from, to) in [(-finish, site.plate), (site.span - site.plate, site.span + finish)] {
             drawing.line(vec![at(from, z), at(to, z)], Pen::Context);
         }
@@ -291,7 +291,7 @@ fn thirds(matter: &Matter<'_>, view: &View, drawing: &mut Drawing) {
     // the rafters' bottom edge at a height, from eave A
     let under = |z: f64| (site.seat + z / site.tangent).min(site.run);
     let top = (site.run - site.seat) * site.tangent;
-    for (from, to) in [(0.0, in_inches(zone.lower)), (in_inches(zone.upper), f64::INFINITY)] {
+    for (from, to) in [(0.0, zone.lower.inches()), (zone.upper.inches(), f64::INFINITY)] {
         let to = to.min(top);
         if from >= to {
             continue;
@@ -365,9 +365,9 @@ fn names(section: &Section, frame: &Frame, job: &Job, view: &View, drawing: &mut
         };
         let text = format!("{} {mark}, {}", role.words(), stock.write(units));
         // beside the middle, where a wall may stand under it
-        let bearing = frame.plan.bearing.map_or(f64::INFINITY, in_inches);
+        let bearing = frame.plan.bearing.map_or(f64::INFINITY, InInches::inches);
         let half = typeface::width(&text, FINE, Weight::Regular) / 2.0 / view.scale;
-        let wall = half + in_inches(frame.plan.bearing_width);
+        let wall = half + frame.plan.bearing_width.inches();
         let (from, to) = (low.y.max(site.plate), high.y.min(site.span - site.plate));
         let mut middle = (from + to) / 2.0;
         if (middle - bearing).abs() < wall {
@@ -401,7 +401,7 @@ fn tie_heights(matter: &Matter<'_>, job: &Job, section: &Section, view: &View) -
     }
     list.into_iter()
         .map(|(words, above)| {
-            let z = in_inches(above);
+            let z = above.inches();
             let y = ((z - site.heel_stand) / site.tangent).clamp(-site.tail, site.run);
             Rung {
                 foot: view.place(DVec2::new(y, z)) - DVec2::X * 0.04,
@@ -421,7 +421,7 @@ fn heights(matter: &Matter<'_>, job: &Job, section: &Section, view: &View, edge:
         .levels(matter.eave, matter.book.checks.floor_height)
         .into_iter()
         .map(|level| {
-            let z = in_inches(level.above_plate);
+            let z = level.above_plate.inches();
             // at the ridge its own end, else beyond the eave
             let y = if z > site.heel_stand { site.run + site.half_ridge } else { edge };
             let marks = level
@@ -451,16 +451,16 @@ fn widths(matter: &Matter<'_>, job: &Job, view: &View, low: f64, drawing: &mut D
     let mut rows = Dimensions::new(DVec2::NEG_Y, base);
     rows.add(at(0.0), at(site.run), format!("run {}", write(site.run)));
     rows.add(at(0.0), at(site.span), format!("span {}", write(site.span)));
-    let out = in_inches(matter.eave.fascia_top.out);
+    let out = matter.eave.fascia_top.out.inches();
     if out > HAIR {
         let (from, asked) = match plan.overhang_from {
             OverhangFrom::Framing => (0.0, String::new()),
-            OverhangFrom::Finish => (in_inches(plan.finish), " from finish".to_owned()),
+            OverhangFrom::Finish => (plan.finish.inches(), " from finish".to_owned()),
         };
         rows.add(at(-out), at(-from), format!("overhang {}{asked}", write(out - from)));
     }
     let boards = if plan.boards() > inches(0.0) { "fascia to fascia" } else { "tail to tail" };
-    let width = in_inches(matter.eave.width_over_all());
+    let width = matter.eave.width_over_all().inches();
     rows.add(at(-out), at(site.span + out), format!("{boards} {}", write(width)));
     rows.draw(drawing);
 }

@@ -2,7 +2,7 @@
 
 use crate::catalog::code_rules::RuleId;
 use crate::geom::DVec2;
-use crate::measure::quantity::{in_inches, inches};
+use crate::measure::quantity::{InInches, inches};
 use crate::rules::{CheckId, Finding, FindingId, heel_space};
 
 use super::super::super::clip::clipped;
@@ -64,12 +64,12 @@ fn heel(matter: &Matter<'_>, job: &Job, wide: f64) -> (Drawing, String) {
     let mut drawing = Drawing::new(wide, HIGH);
     let area = Area::new(DVec2::new(LEFT + 0.25, 0.0), DVec2::new(wide - NOTES - 0.3, HIGH));
     let inner = site.plate + INSIDE_IN;
-    let out = in_inches(matter.eave.fascia_top.out).max(0.0);
+    let out = matter.eave.fascia_top.out.inches().max(0.0);
     let space = heel_space(&matter.book);
     let ceiling = space.map_or(0.0, |space| space.ceiling);
     let depth = space.and_then(|space| space.depth).unwrap_or(0.0);
     let foot = matter.eave.fascia_bottom.map_or(matter.eave.soffit, |spot| spot.above_plate);
-    let low = DVec2::new(-out - 1.0, in_inches(foot).min(-4.0) - 1.0);
+    let low = DVec2::new(-out - 1.0, foot.inches().min(-4.0) - 1.0);
     let high =
         DVec2::new(inner, site.roof_height(site.plate).max(ceiling + depth).max(site.depth) + 2.0);
     let view = View::fitting(low, high, area, job.writing.units);

@@ -3,7 +3,7 @@
 use crate::frame::stick::Side;
 use crate::frame::{CommonRafter, CutSetting, Edge};
 use crate::geom::{DVec2, DVec3};
-use crate::measure::quantity::{in_degrees, in_inches, inches};
+use crate::measure::quantity::{InInches, in_degrees, inches};
 use crate::measure::tolerance::{HAIR, ON_IT};
 use crate::measure::{Writing, trim};
 
@@ -195,7 +195,7 @@ fn name(rafter: &CommonRafter, ends: [DVec3; 2]) -> Option<&'static str> {
     let cut = rafter.cuts.iter().find(|cut| {
         let on_seat = middle.z.abs() < ON_IT;
         names.contains(&cut.name)
-            && (in_inches(cut.length) - long).abs() < HAIR
+            && (cut.length.inches() - long).abs() < HAIR
             && (!level || on_seat == (cut.name == names[0]))
     })?;
     Some(cut.name)

@@ -2,7 +2,7 @@
 
 use crate::frame::CommonRafter;
 use crate::geom::DVec2;
-use crate::measure::quantity::in_inches;
+use crate::measure::quantity::InInches;
 use crate::measure::tolerance::LAST_BITS;
 
 use super::super::super::clash::clashes;
@@ -192,7 +192,7 @@ impl Sheet<'_> {
     }
 
     fn deep(&self) -> f64 {
-        in_inches(self.rafter.plan.stock.depth)
+        self.rafter.plan.stock.depth.inches()
     }
 
     /// What the lines are: cuts, edges of the stock, waste.
