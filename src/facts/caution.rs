@@ -37,7 +37,7 @@ pub const SPANS: &str = "Caution: prescriptive spans of the model code (IRC 2015
      the prescriptive rules a licensed professional.";
 
 /// [`CHECK`] in two lines.
-pub const CHECK_IN_SHORT: &str = "Caution: only the rules named were looked at. The building department decides, and beyond the \
+pub const CHECK_IN_SHORT: &str = "Caution: only the IRC rules named were looked at. The building department decides, and beyond the \
      prescriptive rules a licensed professional.";
 
 /// [`COMPARE`] in two lines.
@@ -45,8 +45,8 @@ pub const COMPARE_IN_SHORT: &str = "Caution: less lumber is less in reserve. Run
      beyond it a licensed professional.";
 
 /// [`RAFTER`] in two lines.
-pub const RAFTER_IN_SHORT: &str = "Caution: lengths and the notch, bearing and tail rules only; spans, ties and uplift are for stepoff check, and \
-     local code decides.";
+pub const RAFTER_IN_SHORT: &str = "Caution: lengths and the IRC's notch, bearing and tail rules only; spans, ties and uplift are for stepoff check, \
+     and local code decides.";
 
 /// [`MEASURED`] in two lines.
 pub const MEASURED_IN_SHORT: &str = "Caution: measure again what is in doubt before you cut. A wall that has moved may not be held: find out why \

@@ -1,5 +1,5 @@
-//! What is found, as figures with names: for JSON and CSV (decimal inches, degrees, not rounded), and for the tables of
-//! every page.
+//! What is found, as figures with names: for JSON and CSV, in decimal inches and degrees, not rounded; and the cautions that
+//! go with it.
 //!
 //! Names that exist keep their meaning; `docs/schema` holds a JSON Schema for every command.
 

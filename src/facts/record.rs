@@ -1,5 +1,5 @@
-//! A record is described once: each field's name in JSON and CSV, what it means, its type, the head of its column on a
-//! page, and where its value comes from. From that come the JSON with its schema, rows of CSV, and cells of tables.
+//! A record is described once: each field's name in JSON and CSV, what it means, its type, and where its value comes
+//! from. From that come the JSON with its schema, rows of CSV, and its figures one by one.
 //!
 //! Lengths and angles stay quantities in a record; only JSON and CSV see decimal inches and degrees.
 
@@ -11,15 +11,6 @@ use serde::{Serialize, Serializer};
 
 use crate::measure::quantity::{InInches, in_degrees, inches};
 use crate::measure::{Angle, Length};
-
-/// One field of a record.
-#[derive(Debug, Clone, Copy)]
-pub struct Column {
-    /// Its name in JSON and CSV.
-    pub key: &'static str,
-    /// The head of its column on a page, if it stands on one.
-    pub head: Option<&'static str>,
-}
 
 /// A field's value, to be written as its reader wants it.
 #[derive(Debug, Clone, PartialEq)]
@@ -44,15 +35,15 @@ pub enum Cell {
 
 /// What `record!` describes.
 pub trait Record {
-    /// The fields, in order.
-    const COLUMNS: &'static [Column];
+    /// Names of the fields in JSON and CSV, in order.
+    const KEYS: &'static [&'static str];
 
     /// The value of each field, in the same order.
     fn cells(&self) -> Vec<Cell>;
 
     /// Names and values, in order.
     fn figures(&self) -> impl Iterator<Item = (&'static str, Cell)> {
-        Self::COLUMNS.iter().map(|column| column.key).zip(self.cells())
+        Self::KEYS.iter().copied().zip(self.cells())
     }
 }
 
@@ -255,18 +246,18 @@ impl Of<f64> for Inches {
 ///     /// What one record is.
 ///     Name from (source: &Source, other: Other) with { let shared = ...; } {
 ///         /// What the field means.
-///         key_in: Inches as "head on a page" = source.length;
+///         key_in: Inches = source.length;
 ///     }
 /// }
 /// ```
 ///
-/// `with` and `as` may be left out. The record is made by `Name::of(source, other)`, and wherever a field holds such
+/// `with` may be left out. The record is made by `Name::of(source, other)`, and wherever a field holds such
 /// records they are made of what `=` gives: a source, an option or a list of sources (several sources as a tuple).
 macro_rules! record {
     (
         $(#[$about:meta])+
         $name:ident from ($($arg:ident: $source:ty),+ $(,)?) $(with { $($with:tt)* })? {
-            $($(#[$attr:meta])+ $key:ident: $type:ty $(as $head:literal)? = $value:expr;)+
+            $($(#[$attr:meta])+ $key:ident: $type:ty = $value:expr;)+
         }
     ) => {
         $(#[$about])+
@@ -288,9 +279,7 @@ macro_rules! record {
         record!(@of $name, $($arg: $source),+);
 
         impl $crate::facts::record::Record for $name {
-            const COLUMNS: &'static [$crate::facts::record::Column] = &[$(
-                $crate::facts::record::Column { key: stringify!($key), head: record!(@head $($head)?) },
-            )+];
+            const KEYS: &'static [&'static str] = &[$(stringify!($key)),+];
 
             fn cells(&self) -> Vec<$crate::facts::record::Cell> {
                 use $crate::facts::record::Datum;
@@ -324,7 +313,5 @@ macro_rules! record {
             }
         }
     };
-    (@head) => { None };
-    (@head $head:literal) => { Some($head) };
 }
 pub(super) use record;

@@ -195,7 +195,7 @@ fn heel(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
     );
     joint(flow, "Heel joint", &solids, window, contact, spots);
     if rated.is_none() {
-        flow.words("No tie-down is asked for: the toenails hold the rafter against uplift as far as the finding about uplift says.");
+        flow.words("No tie-down is given: only the toenails hold the rafter against uplift. The finding about uplift says whether they do.");
     }
     for name in ["joists over the bearing", "splice pieces, second side"] {
         if let Some(words) = nails(matter, job, name) {

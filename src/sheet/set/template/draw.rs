@@ -26,7 +26,7 @@ const CROSS: f64 = 0.15;
 const PRINT: &str = "Print at 100 % (actual size, no fit to page). Measure the rulers on this page: 4 in and 100 mm, \
      across and upright. If one is off, do not use the page.";
 const LAY: &str = "Lay it on the face of the stock, crown up, the ridge toward the right, the drawn edges on the stock's. \
-     Hatched is waste. A template on several pages is laid together with the crosses of one number over each other.";
+     Hatched is waste. If it takes several pages, lay crosses with the same number over each other.";
 const CAUTION: &str = "Caution: paper stretches and printers differ. Cut one pattern from the templates, prove it by the five numbers of the \
      pattern's sheet and try a pair on the walls before the stack is cut. Saws need their own precautions.";
 
