@@ -1,8 +1,8 @@
-//! `stepoff`: from the few numbers on a plan to every stick and mark of a
-//! stick-framed roof on a small dwelling.
+//! `stepoff`: every stick and mark of a stick-framed roof on a small dwelling, from the few numbers on
+//! a plan.
 //!
-//! The modules stand in reading order; each may use those above it, never those
-//! below (a test in `tests/it` reads the `use` lines and keeps this true).
+//! The modules are listed in reading order. Each may use those above it, never those below (a test in
+//! `tests/it` reads the `use` lines and checks this).
 
 #[macro_use]
 extern crate uom; // its macros call each other unqualified

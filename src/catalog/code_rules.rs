@@ -1,8 +1,8 @@
 //! Single rules of the residential code: one fact each, with section and editions.
 //!
-//! Facts in own words, numbers and units from the code. A rule with a jurisdiction is
-//! a state's amendment, in force only if that jurisdiction is named. The rows of
-//! `data/code_rules.toml` are compiled in (`.build/build.rs`): [`RuleId`] has a name for each.
+//! Facts in our own words, numbers and units from the code. A rule with a jurisdiction is a state's
+//! amendment, in force only if that jurisdiction is named. The rows of `data/code_rules.toml` are
+//! compiled in (`.build/build.rs`): [`RuleId`] has a name for each.
 
 use std::fmt;
 
@@ -37,7 +37,7 @@ pub enum Sense {
 pub enum Value {
     /// A number in the rule's unit.
     Number(f64),
-    /// Exactly so many parts of so many, such as 1/300.
+    /// An exact fraction, such as 1/300.
     Fraction(u32, u32),
     /// A size or a pair, as text.
     Text(&'static str),
@@ -56,7 +56,7 @@ pub struct Rule {
     pub edition_text: &'static str,
     /// Limit, count or definition.
     pub kind: RuleKind,
-    /// The fact in own words.
+    /// The fact in our own words.
     pub fact: &'static str,
     /// The value, if the rule has one.
     pub value: Option<Value>,
@@ -76,31 +76,31 @@ pub struct Rule {
     pub field_in: Option<f64>,
     /// The thickest panel of that nailing, inches.
     pub thickest_in: Option<f64>,
-    /// Width of the zone the rule speaks of, inches.
+    /// Width of the zone that the rule covers, inches.
     pub zone_in: Option<f64>,
-    /// Panel nailing in that zone where the wind is strong, inches.
+    /// Panel nailing in that zone in strong wind, inches.
     pub near_in: Option<f64>,
-    /// Distance from a corner of the building from which the rule holds, feet.
+    /// Distance from a corner of the building from which the rule applies, feet.
     pub corner_ft: Option<f64>,
-    /// Wind speed from which it holds, mph.
+    /// Wind speed from which it applies, mph.
     pub wind_mph: Option<f64>,
-    /// The same in Exposure C, where that differs.
+    /// The same in Exposure C, if it differs.
     pub wind_c_mph: Option<f64>,
     /// Slope at which it begins or ends, inches of rise in 12.
     pub slope_in_12: Option<f64>,
-    /// Roof span that it holds up to, feet.
+    /// Greatest roof span that it covers, feet.
     pub span_ft: Option<f64>,
     /// Spacing of the framing at which it begins or ends, inches.
     pub spacing_in: Option<f64>,
-    /// Clear height from which it holds, inches.
+    /// Least clear height at which it applies, inches.
     pub height_in: Option<f64>,
-    /// Shorter side of the opening from which it holds, inches.
+    /// Shorter side of the opening from which it applies, inches.
     pub width_in: Option<f64>,
     /// Longer side of that opening, inches.
     pub length_in: Option<f64>,
     /// True if the section was not read in these editions: section, fact and figure are from memory.
     pub from_memory: bool,
-    /// Area the rule speaks of, square feet.
+    /// Area in the rule, square feet.
     pub area_sqft: Option<f64>,
 }
 
@@ -139,8 +139,8 @@ impl Rule {
 
     /// The section as numbered in `edition`.
     ///
-    /// The file writes other numbering as `R802.4.2 (2015: R802.3)` or
-    /// `R802.11 (2015/2018: R802.11.1)`; the part that names the edition is taken.
+    /// The file writes other numbering as `R802.4.2 (2015: R802.3)` or `R802.11 (2015/2018:
+    /// R802.11.1)`; the part that names the edition is used.
     #[must_use]
     pub fn section_in(&self, edition: Edition) -> &'static str {
         let Some((main, rest)) = self.section.split_once(" (") else {
@@ -161,15 +161,15 @@ impl Rule {
 }
 
 impl RuleId {
-    /// How many there are.
+    /// The number of rules.
     pub const COUNT: usize = RULES.len();
 
-    /// Every rule, in the order of the file, amendments among them.
+    /// Every rule, in the order of the file, including amendments.
     pub fn all() -> impl Iterator<Item = RuleId> {
         RULES.iter().map(|rule| rule.id)
     }
 
-    /// The rule, whatever edition it stands in.
+    /// The rule, whatever its edition.
     #[must_use]
     pub const fn rule(self) -> &'static Rule {
         &RULES[self as usize]
@@ -184,7 +184,7 @@ impl RuleId {
     /// The figure of a rule that has one, in the rule's unit.
     ///
     /// # Panics
-    /// If the rule has no figure: a mistake in this program, which a test of every caller finds.
+    /// If the rule has no figure: a mistake in this program that tests of every caller find.
     #[must_use]
     pub const fn figure(self) -> f64 {
         self.rule().number().expect("the rule has a figure")
@@ -192,10 +192,10 @@ impl RuleId {
 }
 
 impl RuleId {
-    /// The figure as parts of how many: (1, 300) of 1/300.
+    /// The two numbers of a fraction: (1, 300) for 1/300.
     ///
     /// # Panics
-    /// If the rule is no fraction: a mistake in this program.
+    /// If the rule has no fraction: a mistake in this program.
     #[must_use]
     #[allow(clippy::panic, reason = "called with ids that this program names, each held by a test")]
     pub const fn fraction(self) -> (f64, f64) {
@@ -205,7 +205,7 @@ impl RuleId {
         }
     }
 
-    /// The value as it is written, such as `1/300` or `2x4`; empty if the rule has none.
+    /// The value as written, such as `1/300` or `2x4`; empty if the rule has none.
     #[must_use]
     pub fn value_words(self) -> String {
         match self.rule().value {
@@ -223,19 +223,19 @@ impl fmt::Display for RuleId {
     }
 }
 
-/// All rules in the order of the file, amendments among them.
+/// All rules in the order of the file, including amendments.
 #[must_use]
 pub fn rules() -> &'static [Rule] {
     &RULES
 }
 
-/// The rule of that name, whatever edition it stands in.
+/// The rule with that name, whatever its edition.
 #[must_use]
 pub fn named(name: &str) -> Option<&'static Rule> {
     RULES.iter().find(|rule| rule.name == name)
 }
 
-/// The rule `id` if `edition` has it and, for an amendment, `jurisdiction` is the one it belongs to.
+/// The rule `id`, if `edition` has it and, for an amendment, `jurisdiction` is its state.
 #[must_use]
 pub fn rule_in(id: RuleId, edition: Edition, jurisdiction: Option<&str>) -> Option<&'static Rule> {
     let rule = id.rule();
@@ -261,10 +261,10 @@ pub fn jurisdictions() -> Vec<&'static str> {
     names
 }
 
-/// The known jurisdiction written as `name` in any case.
+/// The known jurisdiction with this `name`, in any case.
 ///
 /// # Errors
-/// [`UnknownName`] if no amendment of it is known.
+/// [`UnknownName`] if there are no known amendments for it.
 pub fn jurisdiction(name: &str) -> Result<&'static str, UnknownName> {
     jurisdictions().into_iter().find(|known| folded(known) == folded(name)).ok_or_else(|| {
         UnknownName {
@@ -377,7 +377,7 @@ mod tests {
             "R905.1.2 (shingles: R905.2.7)"
         );
         assert_eq!(section(RuleId::HeelNotNeeded, Edition::Irc2018), "R802.5.2");
-        // the bracket of the table's number is not the one around the other numbering
+        // the bracket in the table's number is not the bracket with the other numbering
         assert_eq!(section(RuleId::HeelNotNeeded, Edition::Irc2015), "R802.5.1(9)");
         for (edition, heel, rafters) in [
             (Edition::Irc2015, "Table R802.5.1(9)", "R802.5.1 tables"),

@@ -1,4 +1,4 @@
-//! What a unit of goods covers, holds or weighs: common practice and memory, as each row says.
+//! What a unit of goods covers, contains or weighs: common practice and memory, as each row says.
 
 use std::sync::OnceLock;
 
@@ -44,14 +44,14 @@ pub fn figure(key: &str) -> Option<&'static Figure> {
 /// The value of a figure that the program itself names.
 ///
 /// # Panics
-/// If the embedded table has no such key: a slip in the program, which every use in a test finds.
+/// If the embedded table has no such key: a mistake in the program that a test of every use finds.
 #[must_use]
 #[track_caller]
 pub fn value(key: &'static str) -> f64 {
     figure(key).expect("the embedded table has every key that the program names").value
 }
 
-/// Nails of a kind in a pound; `None` where no figure is known.
+/// Nails of a kind in a pound; `None` if no figure is known.
 #[must_use]
 pub fn nails_per_lb(nail: &str) -> Option<f64> {
     let key = format!("nails_per_lb_{}", nail.replace(' ', "_"));

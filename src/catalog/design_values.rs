@@ -1,9 +1,9 @@
 //! Reference design values of visually graded dimension lumber.
 //!
-//! Written from memory, and no one's word is taken for them where the code's own
-//! tables can speak: the `check` column says to which figures the printed span cells
-//! hold a value, and which values nothing has tested. `Fb` and `E` of the tabulated
-//! grades are held; tension, compression, shear, `Fc⊥` and `Emin` are memory only.
+//! Written from memory and checked, as far as possible, against the code's own tables. The `check`
+//! column says to which figures the printed span cells confirm a value, and which values are untested.
+//! `Fb` and `E` of the tabulated grades are confirmed; tension, compression, shear, `Fc⊥` and `Emin`
+//! are memory only.
 
 use std::sync::OnceLock;
 
@@ -60,9 +60,9 @@ pub struct DesignValues {
     pub specific_gravity: f64,
     /// Source key.
     pub source: Source,
-    /// What the source column says.
+    /// The text of the source column.
     pub source_note: &'static str,
-    /// How far printed cells hold the row's figures.
+    /// To how many figures printed cells confirm the row.
     pub check: &'static str,
 }
 

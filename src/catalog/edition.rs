@@ -12,7 +12,7 @@ pub enum Edition {
     Irc2015,
     /// IRC 2018.
     Irc2018,
-    /// IRC 2021, the default here: most of the adopted codes that the tables were read in are on it.
+    /// IRC 2021, the default: most of the adopted codes in which the tables were read are based on it.
     #[default]
     Irc2021,
     /// IRC 2024.
@@ -77,7 +77,7 @@ impl Editions {
         1 << edition as u8
     }
 
-    /// Reads a row's editions; names of other codes are passed over.
+    /// Reads a row's editions; names of other codes are ignored.
     pub(super) fn read(text: &str) -> Editions {
         let mut found = Editions(0);
         for name in text.split('|') {

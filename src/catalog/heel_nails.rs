@@ -64,7 +64,7 @@ pub fn table_number(edition: Edition) -> &'static str {
     }
 }
 
-/// The printed count, if the edition's table has the place.
+/// The printed count, if the edition's table has this case.
 #[must_use]
 pub fn cell(
     edition: Edition,

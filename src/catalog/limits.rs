@@ -3,7 +3,7 @@
 use super::code_rules::RuleId;
 use crate::measure::quantity::{Length, inches};
 
-/// One limit: its rule, and the section in the words of no one edition.
+/// One limit: its rule, and a section number that fits every edition.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Limit {
     /// The rule.
@@ -41,5 +41,5 @@ pub const TAIL_REMAINING: Limit = Limit { id: RuleId::TailNotchRemaining, sectio
 /// Longest cantilever to which the tail notch rule applies, in.
 pub const TAIL_CANTILEVER: Limit = Limit { id: RuleId::TailNotchCantilever, section: "R802.7.1.1" };
 
-/// Least pitch, rise in 12, at which a ridge board will do.
+/// Least pitch, rise in 12, at which a ridge board is enough.
 pub const RIDGE_BOARD_PITCH: Limit = Limit { id: RuleId::RidgeLowSlopeBeam, section: "R802.4.4" };

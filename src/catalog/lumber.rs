@@ -15,7 +15,7 @@ pub struct Section {
     pub thickness: Length,
     /// The wide side.
     pub depth: Length,
-    /// The name under which it is sold, as `2x6`.
+    /// The name under which it is sold, such as `2x6`.
     pub nominal: Option<String>,
 }
 
@@ -62,7 +62,7 @@ impl Section {
         Section { thickness, depth, nominal: Section::named(thickness, depth) }
     }
 
-    /// The listed size that it is sold as, if it has a nominal name.
+    /// The size in the table with its nominal name, if it has one.
     #[must_use]
     pub fn size(&self) -> Option<&'static LumberSize> {
         self.nominal.as_deref().and_then(|name| size(name).ok())

@@ -1,12 +1,10 @@
 //! Published tables as data, each row with its source key; computes nothing.
 //!
-//! The files under `data/` keep the heads they were collected with: what was
-//! read, where, and which cells are misprints. They are compiled in and read
-//! lazily: a command that needs no table reads none. Source keys ([`Source`])
-//! are listed in `docs/sources.md`.
+//! The head of each file under `data/` says what was read, where, and which cells are misprints. The
+//! files are compiled in and read lazily: a command that needs no table reads none. `docs/sources.md`
+//! lists the source keys ([`Source`]).
 //!
-//! What a printed cell *means* for a member is the business of
-//! [`crate::strength`].
+//! [`crate::strength`] decides what a printed cell means for a member.
 
 pub mod adjustment;
 pub mod code_rules;

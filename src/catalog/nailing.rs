@@ -7,7 +7,7 @@ use super::edition::Edition;
 use super::text;
 use crate::measure::{Amount, Note};
 
-/// Spacing of the wall's studs that a soffit's ledger is nailed to, inches (common practice).
+/// Spacing of the wall studs that a soffit's ledger is nailed to, inches (common practice).
 pub const STUDS_IN: f64 = 16.0;
 
 const NAILING: &str = include_str!("data/nailing.csv");
@@ -30,7 +30,7 @@ pub struct Nailing {
     pub joint: &'static str,
     /// What is counted.
     pub counted_by: CountedBy,
-    /// Places at each of them that are nailed alike.
+    /// Places at each of them that get the same nails.
     pub places: u64,
     /// The nail: `16d common`.
     pub nail: &'static str,
@@ -49,7 +49,8 @@ impl Nailing {
     /// Nails at each place.
     ///
     /// # Panics
-    /// If a row of the embedded table has neither a number nor a rule with one: a mistake in the table, which a test finds.
+    /// If a row of the embedded table has neither a number nor a rule with one: a mistake in the table
+    /// that a test finds.
     #[must_use]
     pub fn nails(&self, edition: Edition) -> u64 {
         let by_rule = || self.rule(edition).and_then(Rule::number).map(|number| number as u64);
@@ -63,7 +64,7 @@ impl Nailing {
         Note::with(words.replace("{studs}", "{}"), [Amount::Inches(STUDS_IN)])
     }
 
-    /// The section that says so, or common practice.
+    /// The section of the code, or common practice.
     #[must_use]
     pub fn section(&self, edition: Edition) -> &'static str {
         self.rule(edition).map_or("common practice", |rule| rule.section_in(edition))

@@ -1,11 +1,11 @@
-//! What a name that the catalog does not know is answered with.
+//! The answer to a name that the catalog does not know.
 
 use std::fmt;
 
-/// A name that no table holds, with the names it could have been.
+/// An unknown name, with the names that are allowed.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct UnknownName {
-    /// What was asked for: "species", "grade", "lumber size", ...
+    /// The kind of name: "species", "grade", "lumber size", ...
     pub what: &'static str,
     /// The text that was found.
     pub found: String,
@@ -21,7 +21,7 @@ impl fmt::Display for UnknownName {
 
 impl std::error::Error for UnknownName {}
 
-/// Lower case, and nothing but letters, digits, slash and point.
+/// Lower case, with only letters, digits, slash and point kept.
 pub(super) fn folded(text: &str) -> String {
     text.chars()
         .flat_map(char::to_lowercase)

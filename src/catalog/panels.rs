@@ -1,7 +1,7 @@
 //! Wood structural panels by span rating: what they span and carry as roof sheathing.
 //!
-//! Source: [`SECTION`], as `data/sheathing_spans.csv` gives it (its head names the printings
-//! read, and warns that they count as one reading).
+//! Source: [`SECTION`], from `data/sheathing_spans.csv` (its head names the printings that were read,
+//! and warns that they count as one reading).
 
 use crate::measure::quantity::{in_millimeters, inches};
 use crate::measure::tolerance::LAST_BITS;
@@ -16,8 +16,8 @@ use super::code_rules::{RuleId, rules_in};
 /// The table that every row comes from.
 pub const SECTION: &str = "IRC Table R503.2.1.1(1)";
 
-/// The row of the fastening schedule (table R602.3(1)) that nails roof panels of that thickness; the
-/// last row for anything thicker.
+/// The row of the fastening schedule (table R602.3(1)) for roof panels of this thickness; the last row
+/// for anything thicker.
 #[must_use]
 pub fn nailing_rule(edition: Edition, thickness_in: f64) -> RuleId {
     let rows = || rules_in(edition, None).filter_map(|rule| Some((rule.id, rule.thickest_in?)));
@@ -39,8 +39,8 @@ pub enum PanelKind {
     SingleFloor,
 }
 
-/// One span rating. The long dimension lies across the supports, the panel is continuous over
-/// two or more spans and at least 24 in wide.
+/// One span rating. The panel's long dimension is across the supports; the panel is continuous over two
+/// or more spans and at least 24 in wide.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 pub struct Panel {
     /// What it is made for.
@@ -51,14 +51,15 @@ pub struct Panel {
     pub rating: String,
     #[serde(rename = "min_thickness_in")]
     thicknesses: String,
-    /// Allowable roof live load at 16 in spans, with 10 psf dead; none where the table has a dash.
+    /// Allowable roof live load at 16 in spans, with 10 psf dead; `None` if the table has a dash.
     pub live_psf_at_16: Option<f64>,
     /// The same at 24 in spans.
     pub live_psf_at_24: Option<f64>,
     /// Greatest roof span with edge support.
     #[serde(rename = "max_span_edge_supported_in")]
     pub supported_span_in: f64,
-    /// Greatest roof span without; [`Panel::unsupported_span_at_in`] knows the thicker 24/0.
+    /// Greatest roof span without edge support; [`Panel::unsupported_span_at_in`] knows the thicker
+    /// 24/0.
     #[serde(rename = "max_span_no_edge_support_in")]
     pub unsupported_span_in: f64,
     /// Allowable total load at the greatest span.
@@ -67,17 +68,17 @@ pub struct Panel {
     /// Allowable live load at the greatest span.
     #[serde(rename = "live_psf_max_span")]
     pub live_psf: f64,
-    /// Greatest subfloor span; 0 for panels that are no floor.
+    /// Greatest subfloor span; 0 for panels not rated for floors.
     #[serde(rename = "subfloor_max_span_in")]
     pub subfloor_span_in: f64,
     editions: String,
 }
 
-/// Footnote g of the table, told in the head of the file: panels of 24/0 in these thicknesses,
-/// inches, span so far without edge support.
+/// Footnote g of the table (see the head of the file): panels of 24/0 in these thicknesses, inches,
+/// have this span without edge support.
 const FOOTNOTE_G: (&str, [f64; 2], f64) = ("24/0", [15.0 / 32.0, 0.5], 24.0);
 
-/// Inches of a fraction as the table prints it: `15/32`, `1-3/32`.
+/// A fraction as printed in the table, in inches: `15/32`, `1-3/32`.
 fn fraction_in(text: &str) -> Option<f64> {
     let (whole, fraction) = text.split_once('-').unwrap_or(("0", text));
     let (over, under) = fraction.split_once('/')?;
@@ -91,11 +92,11 @@ impl Panel {
         self.thicknesses().filter_map(fraction_in).fold(f64::INFINITY, f64::min)
     }
 
-    /// Greatest roof span without edge support of a panel so thick, inches; `None` is a
-    /// thickness that is not known.
+    /// Greatest roof span without edge support of a panel this thick, inches; `None` if the thickness
+    /// is unknown.
     #[must_use]
     pub fn unsupported_span_at_in(&self, thickness_in: Option<f64>) -> f64 {
-        // a thickness written in tenths of a millimeter is meant
+        // a thickness written in tenths of a millimeter means the fraction
         const HAIR_IN: f64 = 0.002;
         let (rating, [least, most], span_in) = FOOTNOTE_G;
         let is_there = thickness_in.is_some_and(|at| at >= least - HAIR_IN && at <= most + HAIR_IN);
@@ -107,7 +108,7 @@ impl Panel {
         self.thicknesses.split('|')
     }
 
-    /// The same for people: `15/32 or 1/2 in`, `12 or 13 mm`.
+    /// The same as a sentence: `15/32 or 1/2 in`, `12 or 13 mm`.
     #[must_use]
     pub fn made_in(&self, writing: Writing) -> String {
         let list = |all: Vec<String>, unit: &str| format!("{} {unit}", all.join(" or "));
@@ -195,7 +196,7 @@ mod tests {
     #[test]
     fn each_thickness_has_the_nailing_row_of_its_edition() {
         use Edition::{Irc2015, Irc2018, Irc2021, Irc2024};
-        // IRC table R602.3(1), by panel thickness as the rows are headed
+        // IRC table R602.3(1), by panel thickness as in the headings of its rows
         for (edition, thickness, row) in [
             (Irc2015, 0.375, RuleId::SheathNail3_8To1_2_2018),
             (Irc2018, 0.5, RuleId::SheathNail3_8To1_2_2018),

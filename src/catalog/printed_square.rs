@@ -1,4 +1,4 @@
-//! The rafter tables of framing squares as books print them, misprints and all.
+//! The rafter tables of framing squares as printed in books, with their misprints.
 
 /// A quantity of the square's table.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -50,15 +50,15 @@ pub struct PrintedCell {
     pub rise: f64,
     /// Which column.
     pub quantity: Quantity,
-    /// As it stands in print.
+    /// As printed.
     pub printed_as: String,
     /// The printed figure, inches; `None` if it can't be read.
     pub printed_in: Option<f64>,
     /// Its last printed place, inches: 0.01, an eighth, a twelfth.
     pub resolution_in: f64,
-    /// True if the reading of the print is sure.
+    /// True if the printed figure can be read with certainty.
     pub clear: bool,
-    /// True if the print is off the exact figure by more than half its last place.
+    /// True if the printed figure differs from the exact figure by more than half its last place.
     pub misprint: bool,
     /// What is known of the cell.
     pub note: String,

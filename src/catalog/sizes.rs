@@ -12,7 +12,7 @@ use crate::measure::quantity::inches;
 const SIZES: &str = include_str!("data/lumber_sizes.csv");
 const SIZE_FACTORS: &str = include_str!("data/size_factors.csv");
 
-/// The class a size is sold in, which decides the table its design values stand in.
+/// The class that a size is sold in. It decides which table has its design values.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum LumberClass {
     /// Under 2 in nominal thickness.
@@ -26,7 +26,7 @@ pub enum LumberClass {
 /// A nominal size with its actual (dry, dressed) section.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LumberSize {
-    /// The name it is sold by: `2x10`, `5/4x6`.
+    /// The name under which it is sold: `2x10`, `5/4x6`.
     pub nominal: &'static str,
     /// Board, dimension or timber.
     pub class: LumberClass,
@@ -44,7 +44,7 @@ pub struct LumberSize {
     stock_lengths: &'static str,
     /// Source key.
     pub source: Source,
-    /// What the source line says, memory included.
+    /// What the source line says, including "memory".
     pub source_note: &'static str,
 }
 
@@ -105,7 +105,7 @@ fn size_of(row: &[&'static str]) -> LumberSize {
     }
 }
 
-/// The size sold under `nominal`, if the table has it; `2x10`, `2 X 10`, `2×10`, `2 by 10`.
+/// The size sold as `nominal`, if the table has it; reads `2x10`, `2 X 10`, `2×10`, `2 by 10`.
 ///
 /// # Errors
 /// [`UnknownName`] if no such size is listed.
@@ -118,7 +118,7 @@ pub fn size(nominal: &str) -> Result<&'static LumberSize, UnknownName> {
     })
 }
 
-/// Lets a flag hold a size: `"2x10".parse::<&LumberSize>()`.
+/// Lets a flag parse a size: `"2x10".parse::<&LumberSize>()`.
 impl FromStr for &'static LumberSize {
     type Err = UnknownName;
 

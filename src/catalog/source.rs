@@ -1,4 +1,4 @@
-//! The source keys that the rows carry; `docs/sources.md` says what each one is.
+//! The source keys of the rows; `docs/sources.md` describes each one.
 
 use std::fmt;
 
@@ -17,21 +17,21 @@ pub enum Source {
     S5,
     /// IRC 2015 to 2024, chapters 3, 5, 6, 8, 9: single rules.
     S6,
-    /// NDS Supplement design values, current; written from memory, in part held to printed cells.
+    /// NDS Supplement design values, current; written from memory, in part confirmed by printed cells.
     S7,
     /// NDS Supplement design values, superseded; written from memory.
     S8,
     /// Size factors as read in a grading rule book, same as NDS Supplement table 4A.
     S9,
-    /// PS 20 dry sizes; written from memory, in part held to a size list.
+    /// PS 20 dry sizes; written from memory, in part confirmed by a size list.
     S10,
     /// Nail sizes named in IRC table R602.3(1).
     S11,
     /// Nail sizes and bending yield strengths written from memory (ASTM F1667, NDS appendix I).
     S12,
-    /// NDS dowel equations, written from memory and held to four published values.
+    /// NDS dowel equations, written from memory and checked against four published values.
     S13,
-    /// How the printed tables come about: recomputation of every printed cell.
+    /// How the printed tables are calculated: recomputation of every printed cell.
     S14,
     /// Statics, derived in `docs/derivations/`.
     S15,

@@ -1,8 +1,8 @@
 //! The printed span tables for rafters and ceiling joists.
 //!
-//! The cells are the same in the editions 2015 to 2024; only the table numbers moved.
-//! Two tables of the code are not carried: the rafter tables for 50 psf ground snow, and
-//! the ceiling joist table for limited storage.
+//! The cells are the same in the editions 2015 to 2024; only the table numbers changed. Two tables of
+//! the code are not in the catalog: the rafter tables for 50 psf ground snow, and the ceiling joist
+//! table for limited storage.
 
 use super::code_rules::RuleId;
 use std::sync::OnceLock;
@@ -62,7 +62,7 @@ pub struct SpanTable {
 impl SpanTable {
     /// The table of an edition's number, such as `R802.4.1(1)`.
     ///
-    /// IRC 2015 prints the same cells under other numbers and exchanges (4) and (5).
+    /// IRC 2015 prints the same cells under other numbers and swaps (4) and (5).
     #[must_use]
     pub fn number(self, edition: Edition) -> String {
         let old = edition == Edition::Irc2015;
@@ -93,7 +93,7 @@ impl SpanTable {
         matches!(self.load, TableLoad::RoofLive20 | TableLoad::GroundSnow(_))
     }
 
-    /// True if the catalog carries the table's cells.
+    /// True if the catalog has the table's cells.
     #[must_use]
     fn is_carried(self) -> bool {
         !matches!(self.load, TableLoad::GroundSnow(50) | TableLoad::AtticLimitedStorage)
@@ -144,7 +144,7 @@ impl SpanTable {
     }
 }
 
-/// What stands in a cell.
+/// The content of a cell.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Printed {
     /// A span, inches of horizontal projection.
@@ -156,7 +156,7 @@ pub enum Printed {
     Over26Ft,
 }
 
-/// What the reader of the tables marked on a cell.
+/// The mark that the reader of the tables put on a cell.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Mark {
     /// Agrees within an inch with the recomputation.
@@ -168,16 +168,16 @@ pub enum Mark {
     Capped26Ft,
     /// Below bending and deflection; an end bearing cap is inferred.
     Bearing,
-    /// Breaks the table's pattern in every printing: a misprint. No check value.
+    /// Breaks the table's pattern in every printing: a misprint, not used as a check.
     Suspect,
-    /// One printing disagrees; the majority's value stands here.
+    /// One printing disagrees; this is the majority's value.
     PrintingsDiffer,
 }
 
 /// One printed cell.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SpanCell {
-    /// The table it stands in.
+    /// The table that it is in.
     pub table: SpanTable,
     /// Dead load of its column group, psf.
     pub dead_psf: f64,
@@ -191,26 +191,26 @@ pub struct SpanCell {
     pub nominal: &'static str,
     /// What is printed.
     pub printed: Printed,
-    /// The cell exactly as written, such as `12-12` for a misprint.
+    /// The cell exactly as printed, such as `12-12` for a misprint.
     pub text: &'static str,
     /// The mark on it.
     pub mark: Mark,
     /// The note on it, empty for most.
     pub note: &'static str,
-    /// Editions that print it so.
+    /// Editions that print it this way.
     pub editions: Editions,
     /// Source key.
     pub source: Source,
 }
 
-/// All carried rafter cells in table order.
+/// All rafter cells in the catalog, in table order.
 #[must_use]
 pub fn rafter_cells() -> &'static [SpanCell] {
     static READ: OnceLock<Vec<SpanCell>> = OnceLock::new();
     READ.get_or_init(|| read(RAFTERS, Source::S1))
 }
 
-/// All carried ceiling joist cells in table order.
+/// All ceiling joist cells in the catalog, in table order.
 #[must_use]
 pub fn joist_cells() -> &'static [SpanCell] {
     static READ: OnceLock<Vec<SpanCell>> = OnceLock::new();
@@ -283,7 +283,7 @@ fn note_of(notes: &'static str, nominal: &str) -> &'static str {
         .unwrap_or("")
 }
 
-/// The printed cell, if the tables carried here have it.
+/// The printed cell, if the catalog has it.
 #[must_use]
 pub fn cell(
     table: SpanTable,
@@ -297,7 +297,7 @@ pub fn cell(
         return None;
     }
     let cells = if table.is_for_rafters() { rafter_cells() } else { joist_cells() };
-    // The rows stand in full factorial order, so the place can be counted instead of searched.
+    // The rows are in full factorial order, so the index can be computed instead of searched.
     let tables: &[SpanTable] =
         if table.is_for_rafters() { &SpanTable::RAFTERS } else { &SpanTable::JOISTS };
     let place =

@@ -5,7 +5,7 @@ use std::str::FromStr;
 
 use super::names::{UnknownName, folded};
 
-/// Species group that the code's span tables list, as stamped on the stick.
+/// Species group in the code's span tables, as stamped on the stick.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Species {
     /// Douglas fir-larch.
@@ -82,7 +82,7 @@ pub enum Grade {
     No2,
     /// No.1.
     No1,
-    /// No.1 & Better: has design values for two species, no column in the code's span tables.
+    /// No.1 & Better: has design values for two species, but no column in the code's span tables.
     No1AndBetter,
     /// Select structural.
     SelectStructural,

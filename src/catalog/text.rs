@@ -1,10 +1,10 @@
 //! Reading the embedded tables: comment lines, a header line, quoted fields.
 
-/// The rows of an embedded table: comment lines and the header line left out.
+/// The rows of an embedded table, without comment lines and the header line.
 ///
-/// Fields borrow from the embedded text, so a row costs one small vector. A quoted
-/// field may hold commas; the embedded files hold no doubled quotes and no quoted
-/// line ends (a test of each table holds that every row has all its fields).
+/// Fields borrow from the embedded text, so a row costs one small vector. A quoted field may contain
+/// commas. The embedded files have no doubled quotes and no quoted line ends (a test of each table
+/// checks that every row has all its fields).
 pub(super) fn rows(table: &'static str) -> impl Iterator<Item = Vec<&'static str>> {
     table.lines().filter(|line| !line.starts_with('#') && !line.is_empty()).skip(1).map(fields)
 }
@@ -34,7 +34,7 @@ pub(super) fn number(field: &str) -> f64 {
     field.parse().expect("an embedded table holds a number in every number column")
 }
 
-/// A number, or nothing where the table has an empty field.
+/// A number, or `None` if the field is empty.
 pub(super) fn number_if_given(field: &str) -> Option<f64> {
     (!field.is_empty()).then(|| number(field))
 }

@@ -23,10 +23,10 @@ pub const SPACINGS_IN: [f64; 3] = [12.0, 16.0, 24.0];
 /// The widest of them, inches.
 pub const WIDEST_SPACING_IN: f64 = SPACINGS_IN[SPACINGS_IN.len() - 1];
 
-/// Slope from which the table's columns for steep roofs hold, inches of rise in 12.
+/// Least slope of the table's columns for steep roofs, inches of rise in 12.
 pub const STEEP_IN_12: f64 = 5.0;
 
-/// Exposure category of the tabulated halves.
+/// Exposure category of the two halves of the table.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum TableExposure {
     /// Exposure B.
@@ -48,7 +48,7 @@ pub struct UpliftCell {
     pub roof_span_ft: f64,
     /// Ultimate design wind speed, mph.
     pub wind_mph: f64,
-    /// Column for 5:12 and steeper, else for flatter.
+    /// True for the column for 5:12 and steeper, false for flatter roofs.
     pub steep: bool,
     /// Pounds per connection, allowable stress level.
     pub uplift_lb: f64,

@@ -22,9 +22,8 @@ pub struct Cell {
 }
 
 impl Cell {
-    /// The box with one corner at `corner` and three edges along the given vectors,
-    /// which must stand square to each other, be longer than nothing and turn right-handed
-    /// (`a x b` points along `c`).
+    /// The box with one corner at `corner` and three edges along the given vectors. The vectors must be
+    /// square to each other, longer than zero and right-handed (`a x b` points along `c`).
     #[must_use]
     pub fn from_box(corner: DVec3, a: DVec3, b: DVec3, c: DVec3) -> Cell {
         let far = corner + a + b + c;
@@ -55,7 +54,7 @@ impl Cell {
         self.faces.iter().flat_map(|face| face.corners.iter().copied())
     }
 
-    /// The cell carried elsewhere by a rigid motion.
+    /// The cell after a rigid motion.
     pub(super) fn moved(&self, place: &impl Fn(DVec3) -> DVec3) -> Cell {
         let zero = place(DVec3::ZERO);
         let faces = self
@@ -71,7 +70,7 @@ impl Cell {
         Cell { faces }
     }
 
-    /// What is left of the cell inside `plane`; `None` if nothing is.
+    /// The part of the cell inside `plane`; `None` if there is none.
     #[must_use]
     pub fn inside(&self, plane: &Plane) -> Option<Cell> {
         let (mut lowest, mut highest) = (f64::INFINITY, f64::NEG_INFINITY);
@@ -108,13 +107,13 @@ impl Cell {
         (faces.len() >= 4).then_some(Cell { faces })
     }
 
-    /// The part that two cells share; `None` if they share no inside.
+    /// The part that two cells share; `None` if they do not overlap.
     #[must_use]
     pub fn common(&self, other: &Cell) -> Option<Cell> {
         other.faces.iter().try_fold(self.clone(), |left, face| left.inside(&face.plane))
     }
 
-    /// Area in which two cells that share no inside lie against each other, square inches.
+    /// Area in which two cells that do not overlap touch each other, square inches.
     #[must_use]
     pub fn contact(&self, other: &Cell) -> f64 {
         let mut total = 0.0;
@@ -144,7 +143,7 @@ impl Cell {
     }
 }
 
-/// The part of a convex polygon inside `plane`, in the same turning sense.
+/// The part of a convex polygon inside `plane`, turning the same way.
 pub(super) fn clip(corners: &[DVec3], plane: &Plane) -> Vec<DVec3> {
     let mut kept = Vec::with_capacity(corners.len() + 1);
     for (index, &here) in corners.iter().enumerate() {
@@ -179,7 +178,7 @@ pub(super) fn area(corners: &[DVec3]) -> f64 {
     twice.length() / 2.0
 }
 
-/// Corners of a convex polygon put in counterclockwise order about `normal`.
+/// The corners of a convex polygon, in counterclockwise order about `normal`.
 fn around(mut corners: Vec<DVec3>, normal: DVec3) -> Vec<DVec3> {
     let middle = corners.iter().sum::<DVec3>() / corners.len() as f64;
     let across = normal.any_orthonormal_vector();

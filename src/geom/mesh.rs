@@ -8,7 +8,7 @@ use crate::measure::tolerance::{LAST_BITS, ON_IT};
 
 /// A closed surface: corners, and faces that name them counterclockwise seen from outside.
 ///
-/// Every edge belongs to just two faces, once in each direction; faces may lie in one plane.
+/// Every edge belongs to exactly two faces, once in each direction; faces may lie in one plane.
 #[derive(Debug, Clone, Default)]
 pub struct Mesh {
     /// The corners, each place once.
@@ -17,7 +17,7 @@ pub struct Mesh {
     pub faces: Vec<Vec<usize>>,
 }
 
-/// Face pieces smaller than this are slivers of rounding, square inches.
+/// Face pieces smaller than this come from rounding, square inches.
 const NO_AREA_IN2: f64 = 1e-10;
 
 impl Solid {
@@ -29,7 +29,7 @@ impl Solid {
 }
 
 impl Mesh {
-    /// The outer surface of `solid`: each cell's faces, less where another cell leans against them.
+    /// The outer surface of `solid`: each cell's faces, less the parts that touch another cell.
     fn of(solid: &Solid) -> Mesh {
         let mut pieces: Vec<Vec<DVec3>> = Vec::new();
         for (index, cell) in solid.cells().iter().enumerate() {
@@ -62,7 +62,7 @@ impl Mesh {
         })
     }
 
-    /// Puts into every face edge the corners of other faces that lie on it, and drops doubled corners.
+    /// Adds to every face edge the corners of other faces that lie on it, and drops doubled corners.
     fn stitch(&mut self) {
         for face in &mut self.faces {
             let mut whole = Vec::with_capacity(face.len());
@@ -106,10 +106,10 @@ impl Mesh {
         six / 6.0
     }
 
-    /// Every face as triangles, in the faces' own turning sense.
+    /// Every face as triangles that turn as the face does.
     ///
-    /// A fan from one corner would leave flat triangles where stitched corners lie on an
-    /// edge, so each face is cut ear by ear, taking only ears of some area.
+    /// A fan from one corner would give flat triangles where stitched corners lie on an edge. So each
+    /// face is cut ear by ear, and only ears with some area are taken.
     pub fn triangles(&self) -> impl Iterator<Item = [usize; 3]> + '_ {
         self.faces.iter().flat_map(|face| self.ears(face))
     }
@@ -119,12 +119,12 @@ impl Mesh {
         let mut ears = Vec::with_capacity(ring.len().saturating_sub(2));
         while ring.len() > 3 {
             let count = ring.len();
-            // faces are convex, so the fullest ear is always a good one to take
+            // faces are convex, so the largest ear is always a good choice
             let ear =
                 |at: usize| [ring[(at + count - 1) % count], ring[at], ring[(at + 1) % count]];
             let size = |at: usize| area(&ear(at).map(|corner| self.corners[corner]));
             let smallest_left = |at: usize| {
-                // an ear is no good if what is left has no area
+                // an ear is no good if the rest of the face has no area
                 let left: Vec<DVec3> = (0..count)
                     .filter(|&other| other != at)
                     .map(|other| self.corners[ring[other]])
@@ -144,7 +144,7 @@ impl Mesh {
         ears
     }
 
-    /// True if every edge is walked just once in each direction.
+    /// True if every edge is used exactly once in each direction.
     #[must_use]
     pub fn is_closed(&self) -> bool {
         let mut edges: Vec<(usize, usize)> = self
@@ -158,7 +158,7 @@ impl Mesh {
     }
 }
 
-/// The parts of `face` against which no other face leans.
+/// The parts of `face` that no other face touches.
 fn bare<'a>(face: &Face, others: impl Iterator<Item = &'a Face>) -> Vec<Vec<DVec3>> {
     let mut pieces = vec![face.corners.clone()];
     for other in others {
@@ -191,7 +191,7 @@ fn without(piece: &[DVec3], normal: DVec3, cover: &[DVec3]) -> Vec<Vec<DVec3>> {
             break;
         }
     }
-    // covered only if something of `left` was inside every edge
+    // covered only if a part of `left` was inside every edge
     if left.len() < 3 || area(&left) <= LAST_BITS * LAST_BITS {
         return vec![piece.to_vec()];
     }
@@ -239,7 +239,7 @@ mod tests {
             for planes in cuts {
                 let planes: Vec<Plane> = planes.into_iter().map(|(at, way)| Plane::through(at, way)).collect();
                 let left = solid.after(&Cut::out(planes.clone()));
-                // what was taken away and what is left add up
+                // the part removed and the part kept add up
                 let taken = planes.iter().fold(solid, |rest, plane| rest.after(&Cut::off(plane.flipped())));
                 prop_assert!((left.volume() + taken.volume() - volume).abs() < 1e-7);
                 volume = left.volume();

@@ -1,9 +1,9 @@
 //! The small exact kernel: planes, convex cells, solids cut by planes, polygons.
 //!
-//! Knows nothing of the trade. Coordinates are inches in `f64` ([`glam::DVec3`]);
-//! directions are unit vectors. A solid is a set of convex cells that share no
-//! inside, so cutting, volume and overlap are all done one convex cell at a time,
-//! and a notch (the meeting of two half spaces taken away) needs no case of its own.
+//! Knows nothing about roofs. Coordinates are inches in `f64` ([`glam::DVec3`]); directions are unit
+//! vectors. A solid is a set of convex cells that do not overlap, so cutting, volume and overlap all
+//! work on one convex cell at a time. A notch (the space outside two planes at once) is no special
+//! case.
 
 pub mod cell;
 pub mod mesh;

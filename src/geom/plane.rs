@@ -1,4 +1,4 @@
-//! Oriented planes and their meetings with lines.
+//! Oriented planes, and where lines meet them.
 
 use crate::measure::tolerance::ZERO;
 
@@ -6,7 +6,7 @@ use glam::DVec3;
 
 /// An oriented plane: all points `p` with `normal . p == offset`.
 ///
-/// "Inside" is the side the normal points away from.
+/// "Inside" is the side that the normal points away from.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Plane {
     /// Unit normal, pointing outside.
@@ -31,7 +31,7 @@ impl Plane {
         self.normal.dot(point) - self.offset
     }
 
-    /// The same plane with inside and outside exchanged.
+    /// The same plane with inside and outside swapped.
     #[must_use]
     pub fn flipped(&self) -> Plane {
         Plane { normal: -self.normal, offset: -self.offset }
@@ -43,15 +43,16 @@ impl Plane {
         Plane { normal: self.normal, offset: self.offset + by }
     }
 
-    /// How far along `direction` from `start` the line meets the plane, in units of
-    /// `direction`'s length; `None` if it runs beside it.
+    /// How far along `direction` from `start` the line meets the plane, in units of `direction`'s
+    /// length; `None` if it is parallel to the plane.
     #[must_use]
     pub fn along_line(&self, start: DVec3, direction: DVec3) -> Option<f64> {
         let slant = self.normal.dot(direction);
         (slant.abs() > ZERO).then(|| -self.distance(start) / slant)
     }
 
-    /// True if `other` lies in the same place facing the other way, within `tolerance` inches at `near`.
+    /// True if `other` is in the same place but faces the other way, within `tolerance` inches at
+    /// `near`.
     #[must_use]
     pub(super) fn faces(&self, other: &Plane, near: DVec3, tolerance: f64) -> bool {
         self.normal.dot(other.normal) < -1.0 + ZERO && other.distance(near).abs() < tolerance

@@ -1,11 +1,11 @@
-//! A body made of convex cells, cut by planes and notched by pairs of planes.
+//! A body made of convex cells, cut by planes.
 
 use glam::DVec3;
 
 use super::{Cell, Plane};
 use crate::measure::tolerance::HAIR;
 
-/// What is taken off a solid: everything that is outside ALL of these planes at once.
+/// What a cut removes from a solid: everything that is outside ALL of these planes.
 ///
 /// One plane is an end cut, two are a notch, three a housing.
 #[derive(Debug, Clone, PartialEq)]
@@ -15,20 +15,20 @@ pub struct Cut {
 }
 
 impl Cut {
-    /// Takes off everything outside one plane.
+    /// Removes everything outside one plane.
     #[must_use]
     pub fn off(plane: Plane) -> Cut {
         Cut { planes: vec![plane] }
     }
 
-    /// Takes out what is outside all the planes.
+    /// Removes what is outside all the planes.
     #[must_use]
     pub fn out(planes: impl Into<Vec<Plane>>) -> Cut {
         Cut { planes: planes.into() }
     }
 }
 
-/// A body: convex cells that share faces but no inside.
+/// A body: convex cells that share faces but do not overlap.
 #[derive(Debug, Clone, Default)]
 pub struct Solid {
     cells: Vec<Cell>,
@@ -47,7 +47,7 @@ impl Solid {
         &self.cells
     }
 
-    /// True if nothing is left.
+    /// True if it has no cells.
     #[must_use]
     pub fn is_empty(&self) -> bool {
         self.cells.is_empty()
@@ -64,7 +64,7 @@ impl Solid {
                 cells.push(cell.clone());
                 continue;
             }
-            // keep what is inside the first plane, then of the rest what is inside the second ...
+            // keep what is inside the first plane, then from the rest what is inside the second ...
             let mut rest = Some(cell.clone());
             for plane in &cut.planes {
                 let Some(left) = rest else { break };
@@ -75,14 +75,14 @@ impl Solid {
         Solid { cells }
     }
 
-    /// True if `cut` would take something off.
+    /// True if `cut` would remove anything.
     #[must_use]
     pub fn loses_to(&self, cut: &Cut) -> bool {
         let outside = |cell: Cell, plane: &Plane| cell.inside(&plane.flipped());
         self.cells.iter().any(|cell| cut.planes.iter().try_fold(cell.clone(), outside).is_some())
     }
 
-    /// Into how many pieces it falls: cells hold together where their faces lie against each other.
+    /// The number of pieces that it falls into: cells hold together if their faces touch.
     #[must_use]
     pub fn pieces(&self) -> usize {
         let count = self.cells.len();
@@ -122,7 +122,7 @@ impl Solid {
         self.cells.iter().flat_map(Cell::corners)
     }
 
-    /// Least and greatest distance of any corner along `direction`; `None` if nothing is left.
+    /// Least and greatest distance of any corner along `direction`; `None` if the solid is empty.
     #[must_use]
     pub fn extent(&self, direction: DVec3) -> Option<(f64, f64)> {
         self.corners().map(|corner| corner.dot(direction)).fold(None, |span, at| match span {
@@ -141,7 +141,7 @@ impl Solid {
         )
     }
 
-    /// The solid carried elsewhere by `place`, which must be a rigid motion (no mirror).
+    /// The solid moved by `place`, which must be a rigid motion (no mirror).
     #[must_use]
     pub fn moved(&self, place: impl Fn(DVec3) -> DVec3) -> Solid {
         Solid { cells: self.cells.iter().map(|cell| cell.moved(&place)).collect() }

@@ -18,7 +18,7 @@ impl Writing {
         self.units == Units::Millimeters
     }
 
-    /// A load of so many pounds per square foot: `31.3 psf` or `1.5 kPa`.
+    /// A load in pounds per square foot: `31.3 psf` or `1.5 kPa`.
     #[must_use]
     pub fn psf(self, psf: f64, places: usize) -> String {
         if self.metric() {
@@ -28,7 +28,7 @@ impl Writing {
         }
     }
 
-    /// A force of so many pounds: `339.7 lb` or `1.511 kN`.
+    /// A force in pounds: `339.7 lb` or `1.511 kN`.
     #[must_use]
     pub fn pounds(self, pounds: f64, places: usize) -> String {
         if self.metric() {
@@ -38,7 +38,7 @@ impl Writing {
         }
     }
 
-    /// A weight of so many pounds: `5 lb` or `2.27 kg`.
+    /// A weight in pounds: `5 lb` or `2.27 kg`.
     #[must_use]
     pub fn weight(self, pounds: f64, places: usize) -> String {
         if self.metric() {
@@ -48,7 +48,7 @@ impl Writing {
         }
     }
 
-    /// A force along a line of so many pounds per foot: `59.9 lb/ft` or `0.874 kN/m`.
+    /// A force along a line in pounds per foot: `59.9 lb/ft` or `0.874 kN/m`.
     #[must_use]
     pub fn plf(self, plf: f64, places: usize) -> String {
         if self.metric() {
@@ -59,7 +59,7 @@ impl Writing {
         }
     }
 
-    /// An area of so many square inches: `49.5 sq in` or `319 cm2`.
+    /// An area in square inches: `49.5 sq in` or `319 cm2`.
     #[must_use]
     pub fn square_inches(self, area: f64, places: usize) -> String {
         if self.metric() {
@@ -69,7 +69,7 @@ impl Writing {
         }
     }
 
-    /// An area of so many square feet: `221.3 sq ft` or `20.56 m2`.
+    /// An area in square feet: `221.3 sq ft` or `20.56 m2`.
     #[must_use]
     pub fn square_feet(self, area: f64, places: usize) -> String {
         if self.metric() {
@@ -80,7 +80,7 @@ impl Writing {
         }
     }
 
-    /// A wind speed of so many miles per hour: `115 mph` or `51.4 m/s`.
+    /// A wind speed in miles per hour: `115 mph` or `51.4 m/s`.
     #[must_use]
     pub fn mph(self, mph: f64, places: usize) -> String {
         if self.metric() {
@@ -90,7 +90,7 @@ impl Writing {
         }
     }
 
-    /// A slope told by its rise in 12: `9.375 in 12` or `38 deg`.
+    /// A slope as its rise in 12: `9.375 in 12` or `38 deg`.
     #[must_use]
     pub fn rise_in_12(self, rise: f64, places: usize) -> String {
         if self.metric() {

@@ -42,16 +42,16 @@ const METERS_PER_FOOT: f64 = 0.3048;
 /// Square centimeters in a square inch, exactly.
 const CM2_PER_IN2: f64 = 6.4516;
 
-/// What a number counts that is one of US units if nothing stands behind it.
+/// What a number without a unit counts, in US units.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Counted {
     /// Pounds of force.
     Pounds,
-    /// Pounds of force in each foot.
+    /// Pounds of force per foot.
     PoundsAFoot,
     /// Square inches.
     SquareInches,
-    /// Square inches in each foot of length.
+    /// Square inches per foot of length.
     SquareInchesAFoot,
 }
 
@@ -67,7 +67,7 @@ impl Counted {
         }
     }
 
-    /// The units that may stand behind the number, each with how many of the US unit it is.
+    /// The units that may follow the number, each with its size in the US unit.
     fn units(self) -> &'static [(&'static str, f64)] {
         match self {
             Counted::Pounds => {
@@ -112,7 +112,7 @@ impl Counted {
     }
 }
 
-/// A plain decimal number. `None` for anything else, infinity and the like too.
+/// A plain decimal number. `None` for anything else, such as infinity.
 #[must_use]
 pub fn number(text: &str) -> Option<f64> {
     text.trim().parse::<f64>().ok().filter(|value| value.is_finite())

@@ -1,6 +1,6 @@
 //! Quantities, reading and printing them, and the exact tape form.
 //!
-//! Knows no roof. Everything here is a number with its unit.
+//! Knows nothing about roofs. Everything here is a number with its unit.
 
 pub mod amount;
 pub mod load;

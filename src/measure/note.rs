@@ -1,4 +1,4 @@
-//! Sentences with amounts in them, written in the units of whoever reads them.
+//! Sentences with amounts in them, written in the reader's units.
 
 use super::amount::{KILOGRAMS_PER_POUND, METERS_PER_FOOT};
 use super::quantity::inches;
@@ -10,14 +10,14 @@ const PLACES: usize = 3;
 /// Newtons in a pound of force (NIST SP 811, appendix B.8).
 const NEWTONS_PER_POUND: f64 = 4.448_221_615;
 
-/// Something in a sentence that is written by its unit.
+/// An amount in a sentence, written in the reader's units.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Amount {
     /// A length as the tape shows it: `5-1/2"` or `140 mm`.
     Tape(Length),
-    /// So many inches, as the code writes its own: `5.512 in` or `140 mm`.
+    /// Inches, as the code writes its own figures: `5.512 in` or `140 mm`.
     Inches(f64),
-    /// So many feet of something: `9.25 ft` or `2.82 m`.
+    /// Feet: `9.25 ft` or `2.82 m`.
     Feet(f64),
     /// Pounds per square foot.
     Psf(f64),
@@ -25,7 +25,7 @@ pub enum Amount {
     Pounds(f64),
     /// Pounds of weight: `5 lb` or `2.27 kg`.
     Weight(f64),
-    /// So many pieces in a pound of weight: `49 a pound` or `108 a kilogram`.
+    /// Pieces in a pound of weight: `49 a pound` or `108 a kilogram`.
     APound(f64),
     /// Pounds per foot.
     Plf(f64),
@@ -33,7 +33,7 @@ pub enum Amount {
     PoundFeet(f64),
     /// Square inches.
     SquareInches(f64),
-    /// Square inches in each foot of length: `18 sq in a foot` or `381 cm2 a meter`.
+    /// Square inches per foot of length: `18 sq in a foot` or `381 cm2 a meter`.
     SquareInchesAFoot(f64),
     /// Square feet.
     SquareFeet(f64),
@@ -45,7 +45,7 @@ pub enum Amount {
     Pitch(Pitch),
     /// A span in whole inches, as the span tables write it: `12-5` for 12 ft 5 in, or `3785 mm`.
     Span(u32),
-    /// What is called in another way in either system.
+    /// Words that differ between the two systems.
     Either {
         /// In US units.
         us: String,
@@ -54,7 +54,7 @@ pub enum Amount {
     },
     /// A sentence inside another.
     Said(Note),
-    /// Words that stand as they are, such as what the user wrote.
+    /// Words to print unchanged, such as what the user wrote.
     Words(String),
 }
 
@@ -106,20 +106,20 @@ impl Amount {
 }
 
 impl Amount {
-    /// The same, written as `us` says in US units: rounded more, or in a fraction.
+    /// The same, but written as `us` in US units: rounded more, or as a fraction.
     #[must_use]
     pub fn or_in_us(self, us: impl Into<String>) -> Amount {
         Amount::Either { us: us.into(), metric: self.write(Writing::METRIC) }
     }
 }
 
-/// So many inches, to so many decimal places in US units.
+/// Inches, to `places` decimal places in US units.
 #[must_use]
 pub fn inches_to(value: f64, places: usize) -> Amount {
     Amount::Inches(value).or_in_us(format!("{} in", trim(value, places)))
 }
 
-/// So many feet, to so many decimal places in US units.
+/// Feet, to `places` decimal places in US units.
 #[must_use]
 pub fn feet_to(value: f64, places: usize) -> Amount {
     Amount::Feet(value).or_in_us(format!("{} ft", trim(value, places)))
@@ -149,7 +149,7 @@ impl From<Note> for Amount {
     }
 }
 
-/// A sentence with amounts in it; each `{}` takes the next one.
+/// A sentence with amounts in it; each `{}` is replaced by the next one.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Note {
     words: String,
@@ -170,13 +170,13 @@ impl Note {
         Note { words: words.into(), amounts: amounts.into_iter().map(Into::into).collect() }
     }
 
-    /// Sentences in one, with words between them.
+    /// Several sentences as one, with `between` between them.
     #[must_use]
     pub fn list(notes: Vec<Note>, between: &str) -> Note {
         Note::with(vec!["{}"; notes.len()].join(between), notes)
     }
 
-    /// The sentence with its amounts written; where no amount is left, `{}` stands as it is.
+    /// The sentence with its amounts written. A `{}` without an amount is left as it is.
     #[must_use]
     pub fn write(&self, writing: Writing) -> String {
         let mut amounts = self.amounts.iter();
@@ -192,7 +192,7 @@ impl Note {
         text
     }
 
-    /// The sentence behind other words.
+    /// The sentence after other words.
     #[must_use]
     pub fn after(self, words: &str) -> Note {
         Note { words: format!("{words}{}", self.words), ..self }
@@ -233,10 +233,10 @@ mod tests {
         let note = Note::with("{} of {}", [inches(1.5), inches(14.0)]);
         assert_eq!(note.write(Writing::default()), "1-1/2\" of 1' 2\"");
         assert_eq!(note.write(Writing::METRIC), "38 mm of 356 mm");
-        // a brace of the user's own is no place for an amount
+        // a brace in the user's own words is not replaced
         let note = Note::with("{}: {} deep", [Amount::from("{}"), Amount::Inches(5.5)]);
         assert_eq!(note.write(Writing::default()), "{}: 5.5 in deep");
-        // a list keeps the amounts of each, and a brace of the user's own
+        // a list keeps the amounts of each, and does not replace a brace in the user's own words
         let list = Note::list(vec!["a {}".into(), Note::with("{} deep", [inches(1.5)])], "; ");
         assert_eq!(list.write(Writing::METRIC), "a {}; 38 mm deep");
         assert_eq!(Note::new("a {} b").write(Writing::default()), "a {} b");

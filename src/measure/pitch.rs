@@ -4,15 +4,14 @@ use crate::measure::quantity::{Angle, radians};
 
 /// Slope of a roof plane, as unit rise: inches of rise in 12 in of level run.
 ///
-/// Finite and not negative by construction; which pitches can be built is the
-/// plan's to say.
+/// Finite and not negative by construction. The plan decides which pitches can be built.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct Pitch {
     unit_rise: f64,
 }
 
 impl Pitch {
-    /// So many inches of rise in 12 in of run. `None` if negative or not finite.
+    /// A rise in inches for 12 in of run. `None` if negative or not finite.
     #[must_use]
     pub fn rise_in_12(rise: f64) -> Option<Pitch> {
         (rise.is_finite() && rise >= 0.0).then_some(Pitch { unit_rise: rise })

@@ -1,11 +1,9 @@
 //! The quantities: `uom` types whose base length is the inch.
 //!
-//! In inches every 1/64 is exact in `f64`, so `feet(3.0) == inches(36.0)`; in
-//! meters it is not. `uom`'s own US customary constants are rounded to seven
-//! digits, so the few needed here are defined from the exact international
-//! values (1 in = 25.4 mm, 1 lb = 0.45359237 kg, g = 9.80665 m/s2; NIST SP 811
-//! appendix B.8) and no customary unit of the crate stands beside them but inch
-//! and foot, which are exact.
+//! In inches every 1/64 is exact in `f64`, so `feet(3.0) == inches(36.0)`; in meters it is not. `uom`'s
+//! own US customary constants are rounded to seven digits. So the few needed here are defined from the
+//! exact international values (1 in = 25.4 mm, 1 lb = 0.45359237 kg, g = 9.80665 m/s2; NIST SP 811
+//! appendix B.8). Of the crate's customary units only inch and foot are used, which are exact.
 
 mod base {
     ISQ!(uom::si, f64, (inch, pound, second, ampere, kelvin, mole, candela));
@@ -13,10 +11,10 @@ mod base {
 
 pub use base::{Angle, Area, Force, Length, Pressure, Ratio, Volume};
 
-/// Load per length of member, pounds-force per foot where it is printed.
+/// Load per length of member, printed in pounds-force per foot.
 pub type LineLoad = base::SurfaceTension;
 
-/// Bending moment, kept apart from energy by `uom`'s torque kind.
+/// Bending moment; `uom`'s torque kind keeps it distinct from energy.
 pub type Moment = base::Torque;
 
 mod force {
@@ -59,25 +57,25 @@ use uom::si::angle::{degree, radian};
 use uom::si::area::{square_foot, square_inch};
 use uom::si::length::{inch, millimeter};
 
-/// A length of so many inches. Exact for every 1/64 in.
+/// A length in inches. Exact for every 1/64 in.
 #[must_use]
 pub fn inches(value: f64) -> Length {
     Length::new::<inch>(value)
 }
 
-/// A length of so many feet, built as 12 inches each, so that whole feet stay exact.
+/// A length in feet, built as 12 inches each, so that whole feet stay exact.
 #[must_use]
 pub fn feet(value: f64) -> Length {
     inches(value * 12.0)
 }
 
-/// A length of so many millimeters (25.4 to the inch).
+/// A length in millimeters (25.4 to the inch).
 #[must_use]
 pub fn millimeters(value: f64) -> Length {
     inches(value / 25.4)
 }
 
-/// A length read as a plain number of inches, for geometry and for what is written.
+/// Reads a length as a plain number of inches, for geometry and for output.
 pub trait InInches {
     /// The number of inches.
     fn inches(self) -> f64;
@@ -95,13 +93,13 @@ pub fn in_millimeters(length: Length) -> f64 {
     length.get::<millimeter>()
 }
 
-/// An angle of so many degrees.
+/// An angle in degrees.
 #[must_use]
 pub fn degrees(value: f64) -> Angle {
     Angle::new::<degree>(value)
 }
 
-/// An angle of so many radians.
+/// An angle in radians.
 #[must_use]
 pub fn radians(value: f64) -> Angle {
     Angle::new::<radian>(value)
@@ -119,13 +117,13 @@ pub fn in_square_feet(area: Area) -> f64 {
     area.get::<square_foot>()
 }
 
-/// An area of so many square inches.
+/// An area in square inches.
 #[must_use]
 pub fn square_inches(value: f64) -> Area {
     Area::new::<square_inch>(value)
 }
 
-/// A force of so many pounds.
+/// A force in pounds.
 #[must_use]
 pub fn pounds(value: f64) -> Force {
     Force::new::<force::lbf>(value)
@@ -137,7 +135,7 @@ pub fn in_pounds(force: Force) -> f64 {
     force.get::<force::lbf>()
 }
 
-/// A pressure of so many pounds per square foot.
+/// A pressure in pounds per square foot.
 #[must_use]
 pub fn psf(value: f64) -> Pressure {
     Pressure::new::<pressure::psf>(value)
@@ -149,13 +147,13 @@ pub fn in_psf(pressure: Pressure) -> f64 {
     pressure.get::<pressure::psf>()
 }
 
-/// A stress of so many pounds per square inch.
+/// A stress in pounds per square inch.
 #[must_use]
 pub fn psi(value: f64) -> Pressure {
     Pressure::new::<pressure::psi>(value)
 }
 
-/// A line load of so many pounds per foot.
+/// A line load in pounds per foot.
 #[must_use]
 pub fn plf(value: f64) -> LineLoad {
     LineLoad::new::<line_load::plf>(value)
@@ -167,7 +165,7 @@ pub fn in_plf(load: LineLoad) -> f64 {
     load.get::<line_load::plf>()
 }
 
-/// A moment of so many pound-feet.
+/// A moment in pound-feet.
 #[must_use]
 pub fn pound_feet(value: f64) -> Moment {
     Moment::new::<moment::lbf_ft>(value)

@@ -28,7 +28,7 @@ pub enum Step {
     Millimeter,
 }
 
-/// Which way a length goes to the next mark of the tape.
+/// Which mark of the tape a length is rounded to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Direction {
     /// To the nearest mark; a tie goes away from zero.
@@ -83,9 +83,9 @@ impl Step {
 /// A length as a tape shows it: a whole number of 1/64 in, or of 1 mm.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Tape {
-    /// So many 1/64 in.
+    /// A count of 1/64 in.
     SixtyFourths(i64),
-    /// So many millimeters.
+    /// A count of millimeters.
     Millimeters(i64),
 }
 
@@ -98,9 +98,9 @@ impl Tape {
 
     /// Reads `length` to a mark of `step`, going in `direction`.
     ///
-    /// Lengths beyond what an `i64` counts are held at its ends; no roof comes near.
-    /// A length within 1e-7 of a step from a mark counts as on it, so that the last
-    /// bits of a sum never push `Up` or `Down` a whole step away.
+    /// Lengths too large for an `i64` are clamped to its ends; no roof comes near. A length within 1e-7
+    /// of a step from a mark counts as on it, so that the last bits of a sum never push `Up` or `Down`
+    /// to the next step.
     #[must_use]
     pub fn read(length: Length, step: Step, direction: Direction) -> Tape {
         match step.sixty_fourths() {
@@ -152,7 +152,7 @@ impl Tape {
 /// Whole steps in `steps`, by `direction`, with marks within 1e-7 of a step counted as reached.
 fn whole(steps: f64, direction: Direction) -> i64 {
     let rounded = match direction {
-        // the nudge away from zero keeps an exact tie, held a last bit short, a tie
+        // the nudge away from zero rounds an exact tie that a last bit made smaller as a tie
         Direction::Nearest => (steps + ON_IT.copysign(steps)).round(),
         Direction::Up => (steps - ON_IT).ceil(),
         Direction::Down => (steps + ON_IT).floor(),
@@ -181,7 +181,7 @@ impl fmt::Display for Tape {
     }
 }
 
-/// How lengths are written for people: which unit, and how fine.
+/// How lengths are written for people: in which unit, and how fine.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Writing {
     /// Feet and inches, inches alone, or millimeters.
@@ -221,8 +221,8 @@ impl Writing {
         self.tape(Tape::nearest(length, self.step))
     }
 
-    /// Writes the length of a blank, the board that a stick is cut from: rounded up, so that the board is never
-    /// short, and no finer than 1/16 in (or 1 mm), to which boards are cut off.
+    /// Writes the length of a blank, the board that a stick is cut from. It is rounded up, so that the
+    /// board is never short, and no finer than 1/16 in (or 1 mm), the finest that boards are cut to.
     #[must_use]
     pub fn blank(self, length: Length) -> String {
         let step = match self.step {
@@ -241,7 +241,8 @@ impl Writing {
         }
     }
 
-    /// Writes a pitch as the units' users do: `6 in 12 (26.57 deg)`, or `26.57 deg (50%)`, its rise in 100 of run.
+    /// Writes a pitch as the units' users do: `6 in 12 (26.57 deg)`, or `26.57 deg (50%)`, its rise in
+    /// 100 of run.
     #[must_use]
     pub fn pitch(self, pitch: Pitch) -> String {
         let degrees = trim(in_degrees(pitch.angle()), 2);
@@ -251,7 +252,8 @@ impl Writing {
         }
     }
 
-    /// Writes a pitch so that it can be read back: `6.928203 in 12`; `50%` or `30deg`, whichever is the round one.
+    /// Writes a pitch so that it can be read back: `6.928203 in 12`; in metric `50%` or `30deg`,
+    /// whichever is the round number.
     #[must_use]
     pub fn pitch_for_file(self, pitch: Pitch) -> String {
         match self.units {
@@ -277,7 +279,7 @@ impl Writing {
     }
 }
 
-/// A decimal with at most `places` places and no idle zeros: `13.4164`, `6`, `-0.5`.
+/// A decimal with at most `places` places and no trailing zeros: `13.4164`, `6`, `-0.5`.
 #[must_use]
 pub fn trim(value: f64, places: usize) -> String {
     let text = format!("{value:.places$}");
@@ -320,7 +322,7 @@ mod tests {
         // a tie goes away from zero
         shows(inches(1.0 / 32.0), Step::Sixteenth, "1/16\"");
         shows(inches(-1.0 / 32.0), Step::Sixteenth, "-1/16\"");
-        // the last bits of a sum do not cost a step
+        // the last bits of a sum do not change the step
         let sum = inches(0.1 + 0.2 + 0.7);
         assert_eq!(Tape::read(sum, Step::Sixteenth, Direction::Up).to_string(), "1\"");
     }
@@ -337,7 +339,7 @@ mod tests {
         assert_eq!(write(Step::SixtyFourth), "9' 0-7/16\"");
         assert_eq!(write(Step::Eighth), "9' 0-1/2\"");
         assert_eq!(Writing::METRIC.blank(blank), "2754 mm");
-        // what lies on a mark stays there
+        // a length on a mark stays there
         assert_eq!(Writing::default().blank(feet(9.0)), "9' 0\"");
     }
 

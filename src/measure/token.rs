@@ -10,13 +10,13 @@ use winnow::{LocatingSlice, Parser, Result};
 /// One word of the input.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Token {
-    /// A decimal number; `whole` tells that it was written without a point.
+    /// A decimal number; `whole` if it was written without a point.
     Number { value: f64, whole: bool },
     /// A fraction, typed (`3/16`) or as one sign (`½`).
     Fraction { over: f64, under: f64 },
     /// A foot mark or word.
     Foot,
-    /// An inch mark; the word `in` is [`Token::In`], since a pitch uses it otherwise.
+    /// An inch mark. The word `in` is [`Token::In`], because a pitch uses it in another way.
     InchMark,
     /// The word `in`, an inch or the `in` of `6 in 12`.
     In,
@@ -40,7 +40,7 @@ pub(super) enum Token {
     Colon,
     /// The `x` or `×` between two sides of a section.
     By,
-    /// A comma, which is refused wherever it stands.
+    /// A comma, which is always refused.
     Comma,
     /// Any other word or sign.
     Other(String),
@@ -49,11 +49,11 @@ pub(super) enum Token {
 /// A token and the bytes of the input it came from.
 pub(super) type Placed = (Token, Range<usize>);
 
-/// Splits `text` into its tokens. Every text can be split: what is not known is [`Token::Other`].
+/// Splits `text` into its tokens. Every text can be split: unknown words are [`Token::Other`].
 pub(super) fn tokens(text: &str) -> Vec<Placed> {
     let space = take_while(0.., char::is_whitespace);
     let mut all = preceded(space, repeat(0.., token_then_space));
-    // an error would mean that `any` failed before the end; then nothing was read
+    // an error would mean that `any` failed before the end; then there are no tokens
     all.parse_next(&mut LocatingSlice::new(text)).unwrap_or_default()
 }
 
@@ -79,7 +79,7 @@ fn fraction(input: &mut Input<'_>) -> Result<Token> {
     alt((typed_fraction, fraction_sign)).parse_next(input)
 }
 
-/// `3/16`: digits on both sides of a slash. A decimal numerator (`6.5/12`) is a pitch's way.
+/// `3/16`: digits on both sides of a slash. A decimal numerator (`6.5/12`) belongs to a pitch.
 fn typed_fraction(input: &mut Input<'_>) -> Result<Token> {
     let space = || take_while(0.., ' ');
     let over = alt(((digit1, opt(('.', digit1))).take(), ('.', digit1).take()));
@@ -139,7 +139,7 @@ fn sign(input: &mut Input<'_>) -> Result<Token> {
     alt((doubled, single)).parse_next(input)
 }
 
-/// A unit written against the `x` of a section: `1.5inx5.5in`.
+/// A unit directly before the `x` of a section: `1.5inx5.5in`.
 fn unit_before_x(input: &mut Input<'_>) -> Result<Token> {
     let unit = alt((
         Caseless("mm").value(Token::Millimeter),
@@ -151,7 +151,8 @@ fn unit_before_x(input: &mut Input<'_>) -> Result<Token> {
     terminated(unit, peek(one_of(['x', 'X']))).parse_next(input)
 }
 
-/// Letters, with a closing period as in `24 ft. 3 in.`; an `x` between digits stands alone (`2x6`).
+/// Letters, with a closing period as in `24 ft. 3 in.`; an `x` between digits is a word of its own
+/// (`2x6`).
 fn word(input: &mut Input<'_>) -> Result<Token> {
     (take_while(1.., char::is_alphabetic), opt('.'))
         .map(|(letters, _): (&str, _)| match letters.to_lowercase().as_str() {

@@ -1,7 +1,7 @@
 //! The gable: two planes over a rectangle.
 //!
-//! A roof is a list of planes with their outlines and the edges between their corners, so
-//! that other shapes can follow without changing what reads it.
+//! A roof is a list of planes with their outlines and the edges between their corners, so that other
+//! shapes can be added without changing the code that reads it.
 
 use crate::geom::{DVec3, Plane};
 use crate::measure::quantity::InInches;
@@ -32,7 +32,7 @@ pub struct RoofEdge {
 /// One plane of the roof: the plane of the rafters' top edges.
 #[derive(Debug, Clone, PartialEq)]
 pub struct RoofPlane {
-    /// `A` for the eave at y = 0, `B` for the one across.
+    /// `A` for the eave at y = 0, `B` for the opposite eave.
     pub name: char,
     /// The plane, its outside up.
     pub plane: Plane,
@@ -70,9 +70,9 @@ pub struct Roof {
 impl Roof {
     /// The two planes of a gable over a rectangle of `length` along x and `span` along y.
     ///
-    /// `heel_stand` is the plumb height of the planes over the plate at the building lines;
-    /// they reach `eave` level past the building lines and `rake` past the end walls, and
-    /// meet over the middle of the span.
+    /// `heel_stand` is the plumb height of the planes above the plate at the building lines. They
+    /// extend `eave` level past the building lines and `rake` past the end walls, and meet over the
+    /// middle of the span.
     #[must_use]
     pub fn gable(
         length: Length,
@@ -88,7 +88,7 @@ impl Roof {
         let run = span / 2.0;
         let height = |from_building_line: f64| stand + from_building_line * tangent;
         let plane = |name: char, turn: f64| {
-            // turn is +1 for the eave at y = 0 and -1 for the one across
+            // turn is +1 for the eave at y = 0 and -1 for the opposite one
             let y = |from_building_line: f64| run + turn * (from_building_line - run);
             let at = |x: f64, from_building_line: f64| {
                 DVec3::new(x, y(from_building_line), height(from_building_line))
@@ -135,7 +135,7 @@ mod tests {
             );
             assert_abs_diff_eq!(plane.slope_width(), 156.0 * 1.25, epsilon = 1e-9);
         }
-        // the eave of B lies across the building
+        // eave B is on the far side of the building
         assert_abs_diff_eq!(b.edges[0].from.y, 288.0 + 12.0, epsilon = 1e-9);
     }
 }

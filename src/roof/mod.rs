@@ -1,4 +1,4 @@
-//! Planes and edges of a roof over its footprint; knows nothing of lumber.
+//! Planes and edges of a roof over its footprint; knows nothing about lumber.
 
 pub mod gable;
 

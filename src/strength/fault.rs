@@ -1,13 +1,13 @@
-//! What a strength question is refused for.
+//! Why a strength question is refused.
 
 use std::fmt;
 
 use crate::catalog::{Grade, Species};
 
-/// A question that has no answer here.
+/// A question that can't be answered here.
 #[derive(Debug, Clone, PartialEq)]
 pub enum StrengthFault {
-    /// A quantity that must be above zero is not, or is no number.
+    /// A quantity that must be above zero is not, or is not a number.
     NotPositive {
         /// The quantity's name.
         what: &'static str,
@@ -16,7 +16,7 @@ pub enum StrengthFault {
         /// The unit of `found`.
         unit: &'static str,
     },
-    /// A quantity lies outside what the computation can take.
+    /// A quantity is outside the range of the computation.
     OutOfRange {
         /// The quantity's name.
         what: &'static str,

@@ -1,4 +1,4 @@
-//! Entering the heel joint table, and the rules that stand behind its counts.
+//! Looking up the heel joint table, and the rules that its counts follow.
 
 use crate::catalog::Edition;
 use crate::catalog::code_rules::RuleId;
@@ -10,20 +10,20 @@ use super::working::round_up;
 
 /// Fewest nails in a heel joint.
 pub const LEAST_NAILS: u32 = 3;
-/// Dead load behind the tables, psf of projection.
+/// Dead load of the tables, psf of projection.
 pub const TABLE_DEAD_PSF: f64 = RuleId::HeelDeadLoad.figure();
-/// Roof live load of the 20 psf column, which covers anything less.
+/// Roof live load of the 20 psf column, which covers any lower load.
 pub const TABLE_LIVE_PSF: f64 = RuleId::Heel20psfMeaning.figure();
-/// A 16d common nail in Spruce-pine-fir, pounds: behind the counts of 2021 and 2024.
+/// A 16d common nail in Spruce-pine-fir, pounds: used for the counts of 2021 and 2024.
 pub const NAIL_LB: f64 = 120.0;
-/// The same with 1-1/2 in of penetration over twelve diameters: behind the counts of 2015 and 2018.
+/// The same with 1-1/2 in of penetration over twelve diameters: used for the counts of 2015 and 2018.
 pub const NAIL_LB_BEFORE_2021: f64 = 92.5;
-/// Snow on the roof per ground snow behind the counts of 2015 and 2018.
+/// Snow on the roof per ground snow, for the counts of 2015 and 2018.
 const ROOF_SNOW_BEFORE_2021: f64 = 0.7;
-/// Taken off the span behind the snow columns of 2015 and 2018, feet (fitted, unexplained).
+/// Subtracted from the span in the snow columns of 2015 and 2018, feet (fitted, unexplained).
 const SPAN_LESS_BEFORE_2021_FT: f64 = 1.5;
 
-/// Where a table is entered.
+/// Slope, spacing, load and span at which the table is read.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct TableEntry {
     pub(super) rise_in_12: f64,
@@ -53,7 +53,7 @@ impl TableEntry {
             .copied()
     }
 
-    /// The printed place with the fewest nails that is no lighter in any respect.
+    /// The printed case with the fewest nails that is no lighter in any respect.
     pub(super) fn covering(&self, edition: Edition) -> Option<HeelNailCell> {
         if self.dead_psf > TABLE_DEAD_PSF + HAIR {
             return None;
@@ -72,14 +72,14 @@ impl TableEntry {
             .copied()
     }
 
-    /// The greatest count printed at a place that is no heavier in any respect.
+    /// The greatest count printed for a case that is no heavier in any respect.
     fn covered(&self, edition: Edition) -> Option<u32> {
         heel_nails::cells()
             .iter()
             .filter(|cell| {
                 cell.editions.contains(edition)
                     && (cell.is_snow == self.is_snow
-                        // Minimum roof live load stands on every roof.
+                        // The minimum roof live load applies to every roof.
                         || (self.is_snow && self.load_psf >= cell.load_psf))
                     && cell.rise_in_12 >= self.rise_in_12 - HAIR
                     && cell.spacing_in <= self.spacing_in + HAIR
@@ -90,7 +90,7 @@ impl TableEntry {
             .max()
     }
 
-    /// The count by rule for a tie at the plate.
+    /// The count from the rules for a tie at the plate.
     pub(super) fn count(&self, edition: Edition) -> u32 {
         let by_rule = self.rules(edition).iter().map(RuleCount::nails).max().unwrap_or(LEAST_NAILS);
         if edition >= Edition::Irc2021 {
@@ -103,7 +103,8 @@ impl TableEntry {
         }
     }
 
-    /// The rules that speak for an edition, each with its thrust and nail value; the most nails count.
+    /// The rules of an edition, each with its thrust and nail value; the one with the most nails
+    /// counts.
     pub(super) fn rules(&self, edition: Edition) -> Vec<RuleCount> {
         let live_psf = if self.is_snow {
             // a snow roof carries the least roof live load as well
@@ -159,7 +160,7 @@ impl TableEntry {
     }
 }
 
-/// What one rule asks for a tie at the plate.
+/// The nails that one rule requires for a tie at the plate.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct RuleCount {
     pub(super) name: &'static str,
@@ -191,7 +192,7 @@ mod tests {
         }
     }
 
-    /// The rule alone, without the table, against the print of 2021 and 2024: 288 of 288.
+    /// The rule alone, without the table, against the printed counts of 2021 and 2024: 288 of 288.
     #[test]
     fn the_rule_of_2021_reproduces_all_288_counts() {
         let print: Vec<_> =
@@ -208,8 +209,8 @@ mod tests {
         assert_eq!((matched, print.len()), (288, 288));
     }
 
-    /// The rule behind the older table: every snow count and the end columns of 20 psf; the 36
-    /// counts at 20 and 28 ft are the straight line between those, to the nearest nail.
+    /// The rule of the older table: every snow count and the end columns of 20 psf. The 36 counts at 20
+    /// and 28 ft are linear between those, to the nearest nail.
     #[test]
     fn the_rule_before_2021_reproduces_all_288_counts() {
         let print: Vec<_> =
@@ -232,7 +233,7 @@ mod tests {
         assert_eq!((matched, print.len()), (288, 288));
     }
 
-    /// So a computed count that is kept below an older printed one is still no less than the 2021 rule.
+    /// So a computed count that is limited by an older printed one is still no less than the 2021 rule.
     #[test]
     fn the_older_print_never_asks_fewer_nails_than_the_2021_rule() {
         for cell in cells() {

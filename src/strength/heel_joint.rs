@@ -1,14 +1,13 @@
 //! The heel joint: how many nails tie a rafter's foot to the ceiling joist.
 //!
-//! The printed count where the code's table has the place. Elsewhere the rule behind the
-//! edition's table, which is exact statics over the value of a nail (source S14):
+//! If the code's table has the case, the printed count is used. Otherwise the count follows the rule
+//! behind the edition's table, which is exact statics divided by the value of a nail (source S14):
 //!
-//! - 2021 and 2024: `n = ceil(T / Z')`, at least 3, with 10 psf dead and the live load, or
-//!   0.77 of the ground snow; `Z'` = 120 lb x 1.25 or 1.15. It reproduces all 288 counts.
-//! - 2015 and 2018: the older nail value, 92.5 lb, and other loads. It reproduces the snow
-//!   columns; the 20 psf column between its end columns is a straight line in the print. A
-//!   computed count is kept between the printed counts of the lighter and the heavier places,
-//!   and is never below the 2021 rule.
+//! - 2021 and 2024: `n = ceil(T / Z')`, at least 3, with 10 psf dead and the live load, or 0.77 of the
+//!   ground snow; `Z'` = 120 lb x 1.25 or 1.15. It reproduces all 288 counts.
+//! - 2015 and 2018: the older nail value, 92.5 lb, and other loads. It reproduces the snow columns; the
+//!   printed 20 psf column is linear between its end columns. A computed count is kept between the
+//!   printed counts of the lighter and the heavier cases, and is never below the 2021 rule.
 
 use crate::catalog::adjustment::AppliesTo;
 use crate::catalog::code_rules::RuleId;
@@ -34,14 +33,14 @@ pub enum TieKind {
     /// Ceiling joists, or ties under an edition that treats them alike.
     #[default]
     CeilingJoist,
-    /// Rafter ties instead of ceiling joists: IRC 2015 enters its table at two thirds of the slope.
+    /// Rafter ties instead of ceiling joists: IRC 2015 reads its table at two thirds of the slope.
     RafterTie,
 }
 
 /// One question: the nails of a heel joint.
 ///
-/// The 20 psf column stands for any live load up to 20 psf and the table for any dead load up
-/// to 10 psf, so nails are counted for no less; the thrust is that of the loads given.
+/// The 20 psf column covers any live load up to 20 psf, and the table any dead load up to 10 psf, so
+/// nails are counted for at least these loads. The thrust is that of the given loads.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct HeelJoint {
     /// Roof span, wall to wall.
@@ -62,12 +61,13 @@ pub struct HeelJoint {
     pub tie: TieKind,
 }
 
-/// Why the prescriptive table ends before this roof.
+/// Why the prescriptive table does not cover this roof.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum OutsideTable {
     /// Slope below 3 in 12: the ridge is designed as a beam.
     LowSlope,
-    /// Tie above one third of the height: no tie to the code, the connection is engineered.
+    /// Tie above one third of the height: the code does not count it as a tie; the connection is
+    /// engineered.
     HighTie,
     /// Roof span over 36 ft.
     WideSpan,
@@ -106,39 +106,39 @@ impl OutsideTable {
 pub enum HeelBasis {
     /// The printed count of the edition's table, times the printed factor for a raised tie.
     Printed,
-    /// The rule behind the table: the table has no such place.
+    /// The rule behind the table: the table does not have this case.
     Computed,
     /// Outside the prescriptive table; any count is statics only and needs design.
     NeedsDesign(Vec<OutsideTable>),
 }
 
-/// A printed count whose place is no lighter in any respect: what an inspector may read.
+/// A printed count for a case that is no lighter in any respect: an inspector may use it.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct CoveringCount {
-    /// The printed place.
+    /// The printed case.
     pub cell: HeelNailCell,
     /// Its count times the factor for a raised tie, rounded up.
     pub nails: u32,
 }
 
-/// The nails of a heel joint and the thrust they hold.
+/// The nails of a heel joint and the thrust that they resist.
 #[derive(Debug, Clone, PartialEq)]
 pub struct HeelJointAnswer {
-    /// Tension in one tie under the loads given (0.77 of a ground snow load).
+    /// Tension in one tie under the given loads (0.77 of a ground snow load).
     pub thrust: Force,
     /// Load on one rafter behind it, per length of projection.
     pub load_per_rafter: LineLoad,
     /// Tie height over ridge height.
     pub tie_ratio: f64,
-    /// 16d common nails; none where no tie can be counted.
+    /// 16d common nails; `None` if no tie can be counted.
     pub nails: Option<u32>,
     /// Count for a tie at the plate, before the factor.
     pub nails_at_plate: u32,
     /// Factor for a raised tie in hundredths, as printed.
     pub factor_hundredths: Option<u32>,
-    /// What the count rests on.
+    /// How the count was found.
     pub basis: HeelBasis,
-    /// The printed count at the same place, before the factor.
+    /// The printed count for the same case, before the factor.
     pub printed: Option<HeelNailCell>,
     /// The nearest printed count that is no lighter, if the table reaches that far.
     pub covering: Option<CoveringCount>,
@@ -186,7 +186,7 @@ impl HeelJoint {
         })
     }
 
-    /// Where the table is entered: loads no lighter than the table's own.
+    /// The table entry, with loads no lighter than the table's own.
     fn entry(&self) -> TableEntry {
         let load_psf = self.load.psf();
         TableEntry {
@@ -199,7 +199,7 @@ impl HeelJoint {
         }
     }
 
-    /// The slope the table is entered at.
+    /// The slope at which the table is read.
     fn entry_slope(&self) -> f64 {
         if self.edition == Edition::Irc2015 && self.tie == TieKind::RafterTie {
             let (over, under) = RuleId::HeelTieSlope2015.fraction();
@@ -314,7 +314,8 @@ impl HeelJoint {
         steps
     }
 
-    /// The rules of the edition for a joint that no place of the table has, and the most of their counts.
+    /// The rules of the edition for a joint that the table does not have, and the greatest of their
+    /// counts.
     fn computed_steps(&self, answer: &HeelJointAnswer, table: &str) -> Vec<WorkingStep> {
         let mut steps = Vec::new();
         let entry = self.entry();
@@ -352,7 +353,7 @@ impl HeelJoint {
     }
 }
 
-/// What replaces 16d common nails, and how many of it.
+/// What replaces 16d common nails, and how many.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Substitute {
     /// Name in the nail table.
@@ -361,7 +362,7 @@ pub struct Substitute {
     pub nails: u32,
 }
 
-/// The edition's substitute for so many 16d common nails.
+/// The edition's substitute for this number of 16d common nails.
 ///
 /// 2021 and 2024: 10d common, 1.2 times the count, rounded up. 2015 and 2018: 40d box, one for one.
 #[must_use]
@@ -379,7 +380,7 @@ pub fn clinched(edition: Edition, nails_16d: u32) -> Option<u32> {
     (edition <= Edition::Irc2018).then(|| (nails_16d * 3).div_ceil(4))
 }
 
-/// Where a printed count stands.
+/// A printed count's place in its table.
 fn place_in(table: &str, cell: &HeelNailCell) -> String {
     format!(
         "table {table}, {}:12, {} in, {} psf, {} ft",
@@ -463,7 +464,7 @@ mod tests {
         let high = raised(0.4);
         assert_eq!(high.nails, None);
         assert_eq!(high.basis, HeelBasis::NeedsDesign(vec![OutsideTable::HighTie]));
-        // Statics go on: 2619 / (1 - 0.4).
+        // Statics has no such limit: 2619 / (1 - 0.4).
         assert_relative_eq!(in_pounds(high.thrust), 4365.0, max_relative = 1e-9);
     }
 
@@ -477,7 +478,7 @@ mod tests {
         let covering = answer.covering.unwrap();
         assert_eq!((covering.cell.rise_in_12, covering.cell.roof_span_ft), (5.0, 36.0));
         assert!(covering.nails > 5);
-        // The older table asks more of the same roof, never less than its lighter neighbor.
+        // The older table requires more for the same roof, never less than its lighter neighbor.
         joint.edition = Edition::Irc2015;
         let older = joint.solve().unwrap();
         assert!(older.nails.unwrap() >= 5);
@@ -513,8 +514,8 @@ mod tests {
         assert_eq!(why(|j| j.load = RoofLoad::ground_snow_psf(80.0)), [OutsideTable::HeavySnow]);
     }
 
-    /// Never fewer nails for more load, wider spacing, wider span or flatter slope, in any edition,
-    /// through printed and computed places alike.
+    /// Never fewer nails for more load, wider spacing, wider span or flatter slope, in any edition, for
+    /// printed and computed cases alike.
     #[test]
     fn counts_never_fall_as_the_roof_gets_heavier() {
         let loads = [20.0, 25.0, 30.0, 40.0, 50.0, 60.0, 70.0].map(RoofLoad::ground_snow_psf);

@@ -1,4 +1,4 @@
-//! Loads on a roof: live load by slope and area, snow, dead load on the slope and on the flat.
+//! Loads on a roof: live load by slope and area, snow, dead load on the slope and on the projection.
 
 use crate::catalog::code_rules::RuleId;
 use crate::measure::quantity::{in_psf, in_square_feet, psf};
@@ -10,32 +10,32 @@ use super::fault::{StrengthFault, within};
 /// reproduces every snow column of the heel joint tables of 2021 and 2024).
 pub const ROOF_SNOW_PER_GROUND_SNOW: f64 = 0.77;
 
-/// Ground snow up to which the prescriptive roof rules reach (R301.2.3), psf.
+/// Greatest ground snow covered by the prescriptive roof rules (R301.2.3), psf.
 pub const GROUND_SNOW_LIMIT_PSF: f64 = RuleId::SnowScope.figure();
 
-/// The psf of a load, free of the last bits that changing units leaves: 30, not 30.000000000000004.
+/// The psf of a load without the last bits that changing units leaves: 30, not 30.000000000000004.
 #[must_use]
 pub fn psf_figure(load: Pressure) -> f64 {
     (in_psf(load) * 1e9).round() / 1e9
 }
 
-/// What lies on the roof besides its own weight; psf of horizontal projection.
+/// The load on the roof besides its own weight; psf of horizontal projection.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum RoofLoad {
     /// Roof live load.
     Live(Pressure),
-    /// Ground snow load. The rafter span tables put all of it on the rafter.
+    /// Ground snow load. The rafter span tables apply all of it to the rafter.
     GroundSnow(Pressure),
 }
 
 impl RoofLoad {
-    /// A roof live load of so many psf.
+    /// A roof live load in psf.
     #[must_use]
     pub fn live_psf(value: f64) -> RoofLoad {
         RoofLoad::Live(psf(value))
     }
 
-    /// A ground snow load of so many psf.
+    /// A ground snow load in psf.
     #[must_use]
     pub fn ground_snow_psf(value: f64) -> RoofLoad {
         RoofLoad::GroundSnow(psf(value))
@@ -64,7 +64,7 @@ impl RoofLoad {
         }
     }
 
-    /// What reaches the roof, psf of projection: the live load, or 0.77 of the ground snow.
+    /// The load that reaches the roof, psf of projection: the live load, or 0.77 of the ground snow.
     ///
     /// For joints and beams. The span tables do not reduce ground snow.
     #[must_use]
@@ -98,7 +98,7 @@ pub fn least_roof_live(rise_in_12: f64, tributary_area: Area) -> Pressure {
     psf(roof_live_rule(rise_in_12, tributary_area).figure())
 }
 
-/// The row of table R301.6 that holds for the slope and the tributary area.
+/// The row of table R301.6 for the slope and the tributary area.
 #[must_use]
 pub fn roof_live_rule(rise_in_12: f64, tributary_area: Area) -> RuleId {
     let area = in_square_feet(tributary_area);

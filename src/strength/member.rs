@@ -11,7 +11,7 @@ use super::fault::StrengthFault;
 
 /// Repetitive member factor: three or more members at 24 in or less (NDS; source S14).
 pub const REPETITIVE_MEMBER: f64 = 1.15;
-/// The widest spacing at which it holds, inches.
+/// The widest spacing at which it applies, inches.
 pub const REPETITIVE_SPACING_IN: f64 = 24.0;
 
 /// Reference stresses of a member with its size factor, before the factors of use.
@@ -49,9 +49,9 @@ impl Reference {
 
 /// The current design values of a stick of dimension lumber.
 ///
-/// Sizes without a row of their own take the row of their nominal depth (2x14 and 4x14 the
-/// 2x12's) with the size factor of `size_factors.csv`; Southern pine has none, but 0.9 beyond
-/// 12 in of depth.
+/// Sizes without their own row use the row of their nominal depth (2x14 and 4x14 that of the 2x12) with
+/// the size factor of `size_factors.csv`. Southern pine has no size factor, but 0.9 beyond 12 in of
+/// depth.
 ///
 /// # Errors
 /// [`StrengthFault::NoDesignValues`] for boards, timbers and grades without a row.
@@ -120,7 +120,7 @@ pub struct Use {
     pub bearing_in2: f64,
 }
 
-/// What a member is stopped by.
+/// Which limit governs a member.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum GovernedBy {
     /// Bending stress.

@@ -1,10 +1,10 @@
-//! Loads, member spans and joints; knows no code sections' verdicts.
+//! Loads, member spans and joints; decides no verdicts of code sections.
 //!
-//! What a member or a joint can do and what is asked of it, in numbers that can be
-//! redone by hand: every answer can give its [`WorkingStep`]s. Where the residential code
-//! prints a table, the printed cell is what the user gets and the formula stands
-//! beside it; elsewhere the formula is rounded to the cautious side and said to be no
-//! code table's figure. `docs/derivations/` holds the statics.
+//! What a member or a joint can carry and what it must carry, in numbers that can be redone by hand:
+//! every answer can list its [`WorkingStep`]s. If the residential code prints a table for the case, the
+//! user gets the printed cell, with the formula beside it. Otherwise the formula is rounded to the
+//! cautious side, and the answer says that it is not in a code table. `docs/derivations/` has the
+//! statics.
 //!
 //! Prescriptive framing only, as amended locally: the building department and a
 //! licensed designer decide.

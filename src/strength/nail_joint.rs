@@ -1,8 +1,7 @@
 //! What a nail in single shear carries: the six yield modes of a dowel joint.
 //!
-//! NDS dowel equations, written from memory (source S13) and held to four published
-//! values for a 16d common nail and to the heel joint tables. Side grain, dry service,
-//! normal temperature.
+//! NDS dowel equations, written from memory (source S13) and checked against four published values for
+//! a 16d common nail and against the heel joint tables. Side grain, dry service, normal temperature.
 
 use crate::catalog::design_values::specific_gravity;
 use crate::catalog::{Nail, Source, Species};
@@ -20,7 +19,7 @@ pub enum YieldMode {
     MainCrushes,
     /// I s: the side member crushes along the whole nail.
     SideCrushes,
-    /// II: the nail turns stiffly in both.
+    /// II: the nail rotates without bending in both members.
     NailTurns,
     /// III m: one bend of the nail, the main member crushes.
     BendsMainCrushes,
@@ -45,13 +44,13 @@ impl YieldMode {
     }
 }
 
-/// How the depth to which the nail holds enters.
+/// How the penetration of the nail counts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
 pub enum PenetrationRule {
-    /// The yield equations alone, six diameters at least (behind the nail tables of 2021 and 2024).
+    /// Only in the yield equations, six diameters at least (behind the nail tables of 2021 and 2024).
     #[default]
     InTheEquations,
-    /// Times penetration over twelve diameters (behind the nail tables of 2015 and 2018).
+    /// As a factor: penetration over twelve diameters (behind the nail tables of 2015 and 2018).
     OverTwelveDiameters,
 }
 
@@ -62,7 +61,7 @@ pub struct NailJoint {
     pub nail: &'static Nail,
     /// Species group of the piece under the nail head.
     pub side_species: Species,
-    /// Species group of the piece the point goes into.
+    /// Species group of the piece that the point goes into.
     pub main_species: Species,
     /// Thickness of the side member.
     pub side_thickness: Length,
@@ -116,7 +115,7 @@ impl NailJoint {
     /// Solves the joint.
     ///
     /// # Errors
-    /// [`StrengthFault`] if a thickness or the duration factor is not above zero, or the nail
+    /// [`StrengthFault`] if a thickness or the duration factor is not above zero, or if the nail
     /// reaches less than six diameters into the main member.
     pub fn solve(&self) -> Result<NailCapacity, StrengthFault> {
         let side = positive("side thickness", self.side_thickness.inches(), "in")?;
@@ -133,7 +132,7 @@ impl NailJoint {
                 least_in,
             });
         }
-        // The point, two diameters long, bears with half its length where it stays in the wood.
+        // The point, two diameters long, counts with half its length if it ends in the wood.
         let bearing_main = if reach > main { main } else { reach - d };
         let fe = |species| dowel_bearing_psi(specific_gravity(species));
         let (fe_side, fe_main) = (fe(self.side_species), fe(self.main_species));
@@ -326,7 +325,7 @@ mod tests {
         assert_relative_eq!(in_pounds(joint.solve().unwrap().allowed), 92.5, epsilon = 0.05);
     }
 
-    /// Each mode must govern somewhere, and a rigid nail in thin wood crushes the wood: Z = D l Fe / K_D.
+    /// Each mode must govern somewhere; a stiff nail in thin wood crushes the wood: Z = D l Fe / K_D.
     #[test]
     fn thin_pieces_crush_before_the_nail_bends() {
         let modes = |side: f64, main: f64| {

@@ -1,10 +1,10 @@
-//! The ridge beam that a roof without ties hangs on: what is asked of it, and sawn beams that do it.
+//! The ridge beam that supports a roof without ties: what it must carry, and sawn beams that can carry
+//! it.
 //!
-//! Where nothing ties the walls together the code wants the ridge carried by a wall or by
-//! an engineered beam. The demand here is statics; the built-up sizes are a first choice
-//! for the designer, by allowable stress design of sawn lumber, and nothing the prescriptive
-//! rules grant. No repetitive member factor; the rafters on both sides are taken to hold the
-//! top edge.
+//! If nothing ties the walls together, the code requires a wall or an engineered beam under the ridge.
+//! The demand here is statics. The built-up sizes give the designer a place to start: they follow
+//! allowable stress design of sawn lumber and are not granted by the prescriptive rules. No repetitive
+//! member factor; the rafters on both sides are assumed to brace the top edge.
 
 use crate::catalog::code_rules::RuleId;
 use crate::catalog::sizes::{self, LumberSize};
@@ -21,13 +21,13 @@ use super::working::WorkingStep;
 
 /// Deflection limit under live or snow load (table R301.7, other structural members).
 const LIVE_DEFLECTION_LIMIT: f64 = RuleId::DeflOther.figure();
-/// Deflection limit under all load; common practice, no rule of the code.
+/// Deflection limit under all load; common practice, not a rule of the code.
 const TOTAL_DEFLECTION_LIMIT: f64 = 180.0;
 /// Weight of softwood for the beam's own load, lb per cubic foot; common practice.
 const WOOD_PCF: f64 = 35.0;
-/// Most plies that are nailed up here.
+/// Most plies that are nailed together here.
 pub const PLIES_MAX: u32 = 4;
-/// Sizes that are tried, smallest first.
+/// Sizes to try, smallest first.
 const SIZES: [&str; 4] = ["2x6", "2x8", "2x10", "2x12"];
 
 /// A simply supported ridge beam under a symmetric roof.
@@ -37,8 +37,8 @@ pub struct RidgeBeam {
     pub roof_span: Length,
     /// Beam span, post to post.
     pub beam_span: Length,
-    /// Live or ground snow load. All of the ground snow is taken: the part of it that reaches a roof is
-    /// the designer's to find.
+    /// Live or ground snow load. All of the ground snow is used; the designer decides what part of it
+    /// reaches the roof.
     pub load: RoofLoad,
     /// Dead load of the roof, psf of horizontal projection.
     pub dead: Pressure,
@@ -46,7 +46,7 @@ pub struct RidgeBeam {
     pub bearing_length: Length,
 }
 
-/// What the beam and its posts must carry; the beam's own weight is not in it.
+/// What the beam and its posts must carry, without the beam's own weight.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct RidgeDemand {
     /// Live or snow load on the beam.
@@ -74,12 +74,12 @@ pub struct BuiltUp {
     pub governed_by: GovernedBy,
 }
 
-/// What to build the ridge beam of.
+/// What to build the ridge beam from.
 #[derive(Debug, Clone, PartialEq)]
 pub enum RidgeChoice {
-    /// The fewest plies of each size that will do, smallest size first.
+    /// The fewest plies of each size that are enough, smallest size first.
     BuiltUp(Vec<BuiltUp>),
-    /// No built-up beam of up to four plies of 2x12: needs design.
+    /// No built-up beam of up to four plies of 2x12 is enough: needs design.
     NeedsDesign,
 }
 
@@ -108,7 +108,7 @@ impl RidgeBeam {
     /// Built-up beams of a species and grade that carry the demand.
     ///
     /// # Errors
-    /// As [`RidgeBeam::demand`], and where the catalog has no design values.
+    /// As [`RidgeBeam::demand`], and if the catalog has no design values.
     pub fn choose(&self, species: Species, grade: Grade) -> Result<RidgeChoice, StrengthFault> {
         let demand = self.demand()?;
         positive("bearing length", self.bearing_length.inches(), "in")?;

@@ -1,4 +1,4 @@
-//! A question about many spans at once: every value left open runs through the code's tables.
+//! A question about many spans at once: every value left open takes all values in the code's tables.
 
 use crate::catalog::span_tables::{SIZES, SPACINGS_IN};
 use crate::catalog::{Grade, LumberSize, Species, sizes};
@@ -27,7 +27,7 @@ pub enum AskedLoad {
     GroundSnow(Pressure),
 }
 
-/// What is asked; an empty list or `None` leaves the value open.
+/// The question; an empty list or `None` leaves the value open.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct SpanQuery {
     /// Which members.
@@ -48,7 +48,7 @@ pub struct SpanQuery {
     pub ceiling: Option<bool>,
     /// Deflection limit `n` of span / n, instead of the table's.
     pub deflection_limit: Option<u32>,
-    /// Length of the end bearing, instead of 1-1/2 in. Counts off the tables only.
+    /// Length of the end bearing, instead of 1-1/2 in. Used only outside the tables.
     pub bearing_length: Option<Length>,
 }
 
@@ -62,7 +62,7 @@ pub struct SpanRow {
 }
 
 impl SpanQuery {
-    /// Every case asked for, in the order of the code's tables: member, load, ceiling, dead load,
+    /// Every case of the question, in the order of the code's tables: member, load, ceiling, dead load,
     /// spacing, species, grade, size.
     #[must_use]
     pub fn cases(&self) -> Vec<SpanCase> {
@@ -89,10 +89,10 @@ impl SpanQuery {
         cases
     }
 
-    /// Every case solved. Lumber without design values is left out if anything else has an answer.
+    /// Solves every case. Lumber without design values is left out if any other case has an answer.
     ///
     /// # Errors
-    /// The first [`StrengthFault`], if it is another one, or if nothing has an answer.
+    /// The first [`StrengthFault`] of another kind, or if no case has an answer.
     pub fn solve(&self) -> Result<Vec<SpanRow>, StrengthFault> {
         let mut rows = Vec::new();
         let mut without = None;
@@ -111,7 +111,7 @@ impl SpanQuery {
         }
     }
 
-    /// Lumber that was asked for but has no design values.
+    /// Lumber in the question that has no design values.
     #[must_use]
     pub fn without_design_values(&self) -> Vec<String> {
         let mut out = Vec::new();
@@ -187,7 +187,7 @@ impl SpanQuery {
                     AskedLoad::GroundSnow(_) => None,
                 })
                 .collect();
-            // a snow load alone asks nothing of joists
+            // a snow load alone does not concern joists
             if asked.len() == self.loads.len() {
                 for live in or_table(&asked, [psf(10.0), psf(20.0)]) {
                     out.push((Framing::CeilingJoist(live), true));
@@ -201,7 +201,7 @@ impl SpanQuery {
         match framing {
             _ if !self.dead.is_empty() => self.dead.clone(),
             Framing::Rafter(_) => vec![psf(10.0), psf(20.0)],
-            // the tables go with 5 psf dead without storage, 10 psf with it
+            // the tables have 5 psf dead without storage, 10 psf with it
             Framing::CeilingJoist(live) if psf_figure(live) <= 10.0 => vec![psf(5.0)],
             Framing::CeilingJoist(_) => vec![psf(10.0)],
         }

@@ -1,4 +1,4 @@
-//! What is said beside a span: cautions, and the working line by line.
+//! What to print beside a span: cautions, and the working line by line.
 
 use crate::catalog::span_tables::{Mark, Printed, WIDEST_SPACING_IN};
 use crate::catalog::{Edition, Source};
@@ -12,7 +12,7 @@ use super::table_terms::CAP_IN;
 use super::working::{WorkingStep, feet_inches};
 
 impl SpanCase {
-    /// What must be said beside the answer: where the case leaves the tables or the prescriptive rules.
+    /// Cautions for the answer: where the case is outside the tables or the prescriptive rules.
     #[must_use]
     pub fn cautions(&self, answer: &SpanAnswer) -> Vec<Note> {
         let mut out = Vec::new();
@@ -106,7 +106,7 @@ impl SpanCase {
         steps
     }
 
-    /// Loads, section and the stress allowed.
+    /// Loads, section and allowed stress.
     fn load_steps(&self, answer: &SpanAnswer) -> Vec<WorkingStep> {
         let (stick, used) = (&answer.stick, &answer.used);
         let live = self.framing.live_or_snow_psf();
@@ -210,7 +210,7 @@ impl SpanCase {
     }
 }
 
-/// The bending stress allowed: Fb C_F C_r C_D, psi.
+/// The allowed bending stress: Fb C_F C_r C_D, psi.
 fn bending_stress(answer: &SpanAnswer) -> f64 {
     let (stick, used) = (&answer.stick, &answer.used);
     stick.fb_psi * stick.size_factor * used.repetitive * used.duration

@@ -1,11 +1,10 @@
 //! Spans of rafters and ceiling joists: the printed cell and the formula beside it.
 //!
-//! Inside the code's tables the printed cell is the answer. Where a table of the code
-//! has a cell that the catalog does not carry, the formula in the table's own terms
-//! stands for it; a misprinted cell is replaced by it. Off the tables the formula is
-//! rounded down to the inch, with shear and a real end bearing checked, but never below
-//! the table cell of the next heavier load, wider spacing, lower grade and smaller size,
-//! which covers the case.
+//! Inside the code's tables the printed cell is the answer. If the code has the cell but the catalog
+//! does not, or if the cell is a misprint, the formula is used and rounded as the table does. Outside
+//! the tables the formula is rounded down to the inch, with shear and a real end bearing checked. It is
+//! never less than the table cell of the next heavier load, wider spacing, lower grade and smaller
+//! size, which covers the case.
 
 use crate::catalog::code_rules::RuleId;
 use crate::catalog::span_tables::{
@@ -24,7 +23,7 @@ use super::member::{
 };
 use super::table_terms::{CAP_IN, Rounding, TABLE_BEARING_IN2};
 
-/// Rafter or ceiling joist, with the load that tells them apart.
+/// Rafter or ceiling joist, with its load.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Framing {
     /// A rafter under roof live or snow load.
@@ -80,9 +79,9 @@ pub struct SpanCase {
     /// A ceiling hangs on the member (always so for ceiling joists).
     pub ceiling_attached: bool,
     /// Deflection limit `n` in span / n under live or snow load. The tables have 180 for rafters
-    /// without a ceiling, else 240; a brittle ceiling asks for 360.
+    /// without a ceiling, otherwise 240; a brittle ceiling requires 360.
     pub deflection_limit: u32,
-    /// Length of the end bearing, 1-1/2 in at least (R802.6). Counts off the tables only.
+    /// Length of the end bearing, 1-1/2 in at least (R802.6). Used only outside the tables.
     pub bearing_length: Length,
 }
 
@@ -129,15 +128,15 @@ impl SpanCase {
         }
     }
 
-    /// The table of the code whose rows, columns and loads hold this very case, if one does.
+    /// The table of the code that has exactly this case, if there is one.
     #[must_use]
     pub fn table(&self) -> Option<SpanTable> {
         let place = self.place()?;
         place.is_exactly(self).then_some(place.table)
     }
 
-    /// The table cell that covers this case: the same, or the next heavier load, wider spacing,
-    /// lower grade and smaller size.
+    /// The table cell that covers this case: the same, or the next heavier load, wider spacing, lower
+    /// grade and smaller size.
     fn place(&self) -> Option<Place> {
         let live_or_snow = self.framing.live_or_snow_psf();
         let dead = psf_figure(self.dead);
@@ -235,7 +234,7 @@ impl SpanCase {
     }
 }
 
-/// True if `value` does not exceed `limit` by more than a hair of rounding.
+/// True if `value` does not exceed `limit`, within rounding.
 pub(super) fn at_most(value: f64, limit: f64) -> bool {
     value <= limit + HAIR
 }
@@ -272,7 +271,7 @@ impl Place {
         )
     }
 
-    /// The case that this place of the table answers.
+    /// The case of this place in the table.
     fn case(&self) -> SpanCase {
         use crate::measure::quantity::psf;
         let (spacing, dead) = (inches(self.spacing_in), psf(self.dead_psf));
@@ -297,12 +296,12 @@ impl Place {
     }
 }
 
-/// What the answer rests on.
+/// Where the answer comes from.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Basis {
     /// The printed cell of the code.
     PrintedCell,
-    /// The formula in the table's own terms: the code has the cell, the catalog does not.
+    /// The formula, rounded as the table is: the code has the cell, the catalog does not.
     TableTerms,
     /// The formula, because the printed cell is a misprint.
     InsteadOfMisprint,
@@ -349,7 +348,7 @@ impl Basis {
     }
 }
 
-/// How far the member spans, and how that came about.
+/// How far the member spans, and how that was found.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SpanAnswer {
     /// Reference design values used.
@@ -368,13 +367,13 @@ pub struct SpanAnswer {
     pub computed_in: u32,
     /// The table of the code that has this case.
     pub table: Option<SpanTable>,
-    /// Its printed cell, if the catalog carries it.
+    /// Its printed cell, if the catalog has it.
     pub printed: Option<&'static SpanCell>,
     /// The answer: whole inches of projection, 312 at most.
     pub span_in: u32,
     /// The span exceeds 26 ft; the tables print no figure beyond.
     pub over_26_ft: bool,
-    /// What the answer rests on.
+    /// Where the answer comes from.
     pub basis: Basis,
 }
 
@@ -413,7 +412,7 @@ impl SpanAnswer {
         inches(f64::from(self.span_in))
     }
 
-    /// The printed span in inches, if the cell is carried and holds a figure.
+    /// The printed span in inches, if the catalog has the cell and it is a figure.
     #[must_use]
     pub fn printed_span_in(&self) -> Option<u32> {
         match self.printed?.printed {

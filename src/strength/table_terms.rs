@@ -1,7 +1,7 @@
-//! How the code's span tables round, cap and stop: their own terms.
+//! How the code's span tables round and limit their figures.
 //!
-//! Found by recomputing every printed cell (source S14); "fitted" marks what was found
-//! only by matching the print.
+//! Found by recomputing every printed cell (source S14); "fitted" marks what was found only by matching
+//! the printed cells.
 
 use crate::catalog::{Grade, Species};
 use crate::measure::tolerance::HAIR;
@@ -9,24 +9,24 @@ use crate::measure::tolerance::HAIR;
 /// Span beyond which the tables print a note instead of a figure, inches.
 pub const CAP_IN: u32 = 312;
 
-/// End bearing area behind the printed cells, square inches. Fitted: thirteen Hem-fir and
-/// Spruce-pine-fir cells at heavy snow stop at an end reaction of `Fc⊥` times this.
+/// End bearing area of the printed cells, square inches. Fitted: thirteen Hem-fir and Spruce-pine-fir
+/// cells at heavy snow are limited by an end reaction of `Fc⊥` times this.
 pub const TABLE_BEARING_IN2: f64 = 2.744;
 
 /// A way of rounding a span to whole inches.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Rounding {
-    /// Nearest inch, but the last 0.05 ft of a foot goes up to the whole foot: the rows that
-    /// were recomputed when stresses changed (7.952 ft prints 8-0).
+    /// Nearest inch, but the last 0.05 ft of a foot is rounded up to the whole foot: the rows that were
+    /// recomputed when stresses changed (7.952 ft prints 8-0).
     NearestOrWholeFoot,
-    /// Nearest inch, but up to 0.51 in goes down: the other rows (fitted).
+    /// Nearest inch, but up to 0.51 in is rounded down: the other rows (fitted).
     NearestLow,
-    /// Down to the inch: every figure that is no table's.
+    /// Down to the inch: every figure that is not from a table.
     Down,
 }
 
 impl Rounding {
-    /// The habit of the table rows of a species and grade.
+    /// The rounding in the table rows of a species and grade.
     #[must_use]
     pub fn of_table_row(species: Species, grade: Grade) -> Rounding {
         let recomputed = match species {
@@ -38,10 +38,11 @@ impl Rounding {
         if recomputed { Rounding::NearestOrWholeFoot } else { Rounding::NearestLow }
     }
 
-    /// Whole inches from an exact span in inches. Exact half inches go down (the print has both).
+    /// Whole inches from an exact span in inches. Exact half inches are rounded down (the printed
+    /// tables have both).
     #[must_use]
     pub fn round(self, exact_in: f64) -> u32 {
-        // The slack decides knife edges that only binary fractions make.
+        // The slack decides ties that binary fractions miss by a last bit.
         let whole = match self {
             Rounding::NearestOrWholeFoot => {
                 let feet = exact_in / 12.0;

@@ -14,7 +14,7 @@ use crate::measure::{Force, Length, LineLoad, trim};
 use super::fault::{StrengthFault, positive, within};
 use super::working::WorkingStep;
 
-/// Greatest tie height ratio at which a tie still counts as one (R802.5.2).
+/// Greatest tie height ratio at which the code counts a tie (R802.5.2).
 pub const RATIO_LIMIT: f64 = RuleId::HeelHcHrLimit.figure();
 
 /// A gable's half section with its tie.
@@ -31,7 +31,7 @@ pub struct Gable {
 impl Gable {
     /// A gable whose tie lies at `tie_height` above the top of the walls.
     ///
-    /// The ridge height is run times slope, so both heights are taken along the same rafter line.
+    /// The ridge height is run times slope, so both heights are measured along the same rafter line.
     ///
     /// # Errors
     /// [`StrengthFault`] if span or slope is not above zero, or the tie lies below the plate or not below the ridge.
@@ -64,11 +64,11 @@ impl Gable {
         pounds(in_plf(load_per_rafter) * span_ft / (4.0 * slope * (1.0 - self.tie_ratio)))
     }
 
-    /// Greatest moment in the rafter as a share of `w L^2`, `L` the run, and where it lies as a
-    /// share of the run from the wall.
+    /// Greatest moment in the rafter as a share of `w L^2`, with `L` the run, and its place as a share
+    /// of the run from the wall.
     ///
-    /// At the plate 1/8 at mid-run. A raised tie adds bending: the moment at the tie is
-    /// `k - k^2/2`, but up to `k = 0.293` it goes on rising above the tie.
+    /// With the tie at the plate it is 1/8 at mid-run. A raised tie adds bending: the moment at the tie
+    /// is `k - k^2/2`, but up to `k = 0.293` it continues to rise above the tie.
     #[must_use]
     fn moment_share(&self) -> (f64, f64) {
         let k = self.tie_ratio;
@@ -77,7 +77,7 @@ impl Gable {
         if at > k { (at * at / 2.0 + above * k, at) } else { (k - k * k / 2.0, k) }
     }
 
-    /// Factor on the span of the rafter by its moment anywhere: `sqrt(1/8 / moment share)`.
+    /// Factor on the rafter's span from the greatest moment: `sqrt(1/8 / moment share)`.
     ///
     /// Exact statics. It is smaller than the code's factor for ties below 0.293 of the height,
     /// because the code's factor follows the moment at the tie.
@@ -86,7 +86,8 @@ impl Gable {
         (0.125 / self.moment_share().0).sqrt().min(1.0)
     }
 
-    /// Factor on the span by the moment at the tie, `sqrt(1/8 / (k - k^2/2))`, 1 at most: the code's figures.
+    /// Factor on the span from the moment at the tie, `sqrt(1/8 / (k - k^2/2))`, at most 1: the code's
+    /// figures.
     #[must_use]
     fn span_factor_by_moment_at_tie(&self) -> f64 {
         let k = self.tie_ratio;
@@ -127,10 +128,10 @@ impl Gable {
     }
 }
 
-/// The code's factor for a raised tie, in hundredths, as it is printed.
+/// The code's factor for a raised tie, in hundredths, as printed.
 ///
-/// The printed ratios are not interpolated: between two the next higher tie counts. `None`
-/// above one third, where the code knows no tie; 100 at the plate.
+/// The printed ratios are not interpolated: between two of them, the higher tie counts. 100 at the
+/// plate; `None` above one third, where the code recognizes no tie.
 #[must_use]
 pub fn printed_factor_hundredths(applies_to: AppliesTo, tie_ratio: f64) -> Option<u32> {
     if tie_ratio <= 0.0 {
@@ -146,7 +147,7 @@ pub fn printed_factor_hundredths(applies_to: AppliesTo, tie_ratio: f64) -> Optio
 
 /// A rafter span with the code's factor for a raised tie, down to the inch.
 ///
-/// Returns the span, or `None` where the tie is above one third of the height.
+/// Returns the span, or `None` if the tie is above one third of the height.
 #[must_use]
 pub fn adjusted_span(span_in: u32, tie_ratio: f64) -> Option<Length> {
     let factor = printed_factor_hundredths(AppliesTo::RafterSpan, tie_ratio)?;

@@ -1,8 +1,8 @@
 //! Wind uplift on one rafter connection, from the code's table.
 //!
-//! IRC table R802.11 with its footnotes: linear interpolation between roof spans and wind
-//! speeds, the interior and hip factors, the deduction for walls above. Allowable stress
-//! level; 15 psf of dead load is already deducted, and a roof that weighs less lifts by the rest more.
+//! IRC table R802.11 with its footnotes: linear interpolation between roof spans and wind speeds, the
+//! interior and hip factors, the deduction for walls above. Allowable stress level. The table already
+//! deducts 15 psf of dead load; a lighter roof lifts more, by the missing weight.
 
 use crate::catalog::Source;
 use crate::catalog::code_rules::RuleId;
@@ -18,15 +18,15 @@ use super::fault::{StrengthFault, positive, within};
 use super::loads::psf_figure;
 use super::working::WorkingStep;
 
-/// Roof and ceiling dead load that the table has deducted already, psf (its footnote b).
+/// Roof and ceiling dead load that the table already deducts, psf (its footnote b).
 pub const TABLE_DEAD_PSF: f64 = RuleId::UpliftDeadAllowance.figure();
-/// Part of the dead load that counts against uplift (allowable stress combination 0.6 D + 0.6 W, from memory; the printed
-/// columns give 8.85 to 9.11 psf for the 15, which is 0.59 to 0.61).
+/// Part of the dead load that counts against uplift (allowable stress combination 0.6 D + 0.6 W, from
+/// memory; from the printed columns it is 8.85 to 9.11 psf for the 15, or 0.59 to 0.61).
 const DEAD_SHARE: f64 = 0.6;
-/// Eave over which the table counts its dead load, feet (fitted: with it one wind pressure a column gives 155 of
-/// 160 cells to the pound).
+/// Eave over which the table counts its dead load, feet (fitted: with it, one wind pressure per column
+/// gives 155 of 160 cells to the pound).
 const TABLE_EAVE_FT: f64 = 2.0;
-/// What each full wall above takes off, pounds a foot (footnote f).
+/// Deduction for each full wall above, pounds per foot (footnote f).
 pub const WALL_DEDUCTION_PLF: f64 = RuleId::UpliftWallDeduction.figure();
 
 /// Wind exposure of the site.
@@ -36,7 +36,7 @@ pub enum Exposure {
     B,
     /// Open country.
     C,
-    /// Flat open coast: read in the table as C at the next higher tabulated speed.
+    /// Flat open coast: read from the table as C at the next higher tabulated speed.
     D,
 }
 
@@ -63,7 +63,7 @@ pub struct UpliftCase {
     pub hip_roof: bool,
     /// Full walls above the connection: 0 for rafter to wall.
     pub full_walls_above: u32,
-    /// What roof and ceiling weigh and is fastened to the rafters, of level projection.
+    /// Weight of roof and ceiling fastened to the rafters, per level projection.
     pub dead: Pressure,
 }
 
@@ -110,7 +110,7 @@ impl BeyondUpliftTable {
     }
 }
 
-/// The uplift force and how it came about.
+/// The uplift force and how it was found.
 #[derive(Debug, Clone, PartialEq)]
 pub enum UpliftAnswer {
     /// Inside the table.
@@ -126,7 +126,8 @@ pub struct UpliftForce {
     pub tabulated: Force,
     /// 1, 0.75 or 0.70.
     pub factor: f64,
-    /// Added for the dead load that the table counts on and the roof lacks; zero if it lacks none.
+    /// Added for the dead load that the table assumes and the roof does not have; zero if it has it
+    /// all.
     pub light_roof: Force,
     /// Deducted for walls above.
     pub deduction: Force,
@@ -141,8 +142,8 @@ pub struct UpliftForce {
 impl UpliftCase {
     /// Solves the case.
     ///
-    /// Spans below 12 ft and winds below 110 mph are read at the table's first entry. A spacing
-    /// between the rows is the 12 in row, read as pounds per foot, times the spacing.
+    /// Spans below 12 ft and winds below 110 mph use the table's first entry. A spacing between the
+    /// rows uses the 12 in row, as pounds per foot, times the spacing.
     ///
     /// # Errors
     /// [`StrengthFault`] if a quantity is not above zero (overhang may be zero).
@@ -191,7 +192,8 @@ impl UpliftCase {
             1.0
         };
         let lacking = (TABLE_DEAD_PSF - psf_figure(self.dead)).max(0.0);
-        // by the roof's own span: what is read at the table's first entry lacks no weight beyond it
+        // uses the roof's own span: the table's first entry for narrower roofs does not include more
+        // weight than that
         let light_roof = DEAD_SHARE * lacking * (span_ft / 2.0 + TABLE_EAVE_FT) * spacing_in / 12.0;
         let deduction = WALL_DEDUCTION_PLF * spacing_in / 12.0 * f64::from(self.full_walls_above);
         Ok(UpliftAnswer::Force(UpliftForce {
@@ -267,7 +269,7 @@ impl UpliftCase {
 
 /// Exposure D: the speed moved up by one tabulated step, in proportion between the steps.
 ///
-/// 110 is read at 115, 130 at 140, 112.5 at 117.5; none above 130.
+/// 110 is read at 115, 130 at 140, 112.5 at 117.5; `None` above 130.
 fn next_tabulated(wind_mph: f64) -> Option<f64> {
     let speeds = WIND_SPEEDS_MPH;
     if wind_mph <= speeds[0] {
@@ -314,7 +316,7 @@ fn mix(low: f64, high: f64, share: f64) -> f64 {
     low + (high - low) * share
 }
 
-/// The two entries around `value` and its share of the way; `value` lies inside the list.
+/// The two entries around `value`, and its share of the way between them; `value` is within the list.
 fn bracket(list: &[f64], value: f64) -> (f64, f64, f64) {
     let above = list.iter().position(|&entry| value <= entry).unwrap_or(list.len() - 1).max(1);
     let (low, high) = (list[above - 1], list[above]);
@@ -364,7 +366,8 @@ mod tests {
         }
     }
 
-    /// Own statics for roofs of another weight, worked apart from this code: `tests/data/uplift_other_dead.csv`.
+    /// Our own statics for roofs of another weight, worked separately from this code:
+    /// `tests/data/uplift_other_dead.csv`.
     #[test]
     fn other_dead_loads_by_statics() {
         let mut held = 0;
@@ -398,8 +401,9 @@ mod tests {
         assert_eq!(held, 36);
     }
 
-    /// Second route, from the print alone: a column is q V^2 less 0.6 of the deducted dead load over span / 2 + 2 ft. Two
-    /// printed speeds give q and the dead load; a roof of no weight lifts by q V^2.
+    /// Second route, from the printed table alone: a column is q V^2 less 0.6 of the deducted dead load
+    /// over span / 2 + 2 ft. Two printed speeds give q and the dead load; a roof without weight lifts
+    /// by q V^2.
     #[test]
     fn the_printed_columns_give_the_correction_back() {
         for exposure in [TableExposure::B, TableExposure::C] {

@@ -1,11 +1,11 @@
-//! What a roof itself weighs, by its parts.
+//! The weight of a roof, by its parts.
 
 use crate::catalog::lumber::Section;
 use crate::catalog::{Species, coverage, design_values};
 use crate::measure::quantity::{InInches, psf};
 use crate::measure::{Length, Pressure};
 
-/// Density of lumber at the moisture it is sold with, lb per cubic foot.
+/// Density of lumber at the moisture content it is sold with, lb per cubic foot.
 ///
 /// NDS Supplement, section 3.1.3 (memory): 62.4 [G / (1 + 0.009 G m)] (1 + m / 100) at m percent of moisture, with G oven-dry.
 #[must_use]
@@ -26,7 +26,7 @@ fn lightest_species() -> Species {
         .unwrap_or(Species::SprucePineFir)
 }
 
-/// The parts of a roof that are fastened to its rafters and known to weigh something.
+/// The parts of a roof that are fastened to its rafters and have a known weight.
 #[derive(Debug, Clone, Copy)]
 pub struct RoofParts<'a> {
     /// Least weight of the covering with its underlayment, on the slope.
@@ -37,11 +37,11 @@ pub struct RoofParts<'a> {
     pub rafter: &'a Section,
     /// Their spacing.
     pub spacing: Length,
-    /// Length along the slope over level length.
+    /// Slope length over level length.
     pub slope_factor: f64,
 }
 
-/// What each part weighs, per area of level projection.
+/// The weight of each part, per area of level projection.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct OwnWeight {
     /// Covering and underlayment.
@@ -53,7 +53,8 @@ pub struct OwnWeight {
 }
 
 impl RoofParts<'_> {
-    /// Weighs the parts. Joists, ceiling boards, ridge and blocks are not among them: the sum errs downward.
+    /// Adds up the parts. Joists, ceiling boards, ridge and blocks are not included, so the sum is on
+    /// the low side.
     #[must_use]
     pub fn weigh(&self) -> OwnWeight {
         let density = lumber_lb_per_ft3(lightest_species());

@@ -7,18 +7,18 @@ use crate::catalog::Source;
 use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Note, Units, Writing};
 
-/// One line of working: what, by which formula, with which numbers, giving what.
+/// One line of working: a quantity, its formula, the numbers and the result.
 #[derive(Debug, Clone, PartialEq)]
 pub struct WorkingStep {
-    /// What is found, such as "load on the rafter".
+    /// The quantity, such as "load on the rafter".
     pub what: &'static str,
-    /// The formula in symbols, such as `w = (D + L) s / 144`; empty for a given.
+    /// The formula in symbols, such as `w = (D + L) s / 144`; empty for an input.
     pub formula: Cow<'static, str>,
     /// The formula with its numbers.
     pub numbers: String,
     /// The result with its unit.
     pub result: Note,
-    /// Where formula and figures come from.
+    /// Source of formula and figures.
     pub source: Source,
 }
 
@@ -35,7 +35,8 @@ impl WorkingStep {
 }
 
 impl WorkingStep {
-    /// In one line; the code's formulas are in inches, feet and pounds, so that a metric result stands beside theirs:
+    /// In one line. The code's formulas are in inches, feet and pounds, so a metric result is added
+    /// after theirs:
     /// `rafter's cut end: depth / cos(slope) = 5.512 x 1.118 = 6.162 in = 157 mm  [S6]`.
     #[must_use]
     pub fn write(&self, writing: Writing) -> String {
@@ -66,7 +67,7 @@ pub fn feet_inches(inches: u32) -> String {
     format!("{}-{}", inches / 12, inches % 12)
 }
 
-/// Smallest whole number not below `value`, with a hair of slack so that 19.000000000001 asks for 19.
+/// Smallest whole number not below `value`, with a little slack so that 19.000000000001 gives 19.
 pub(crate) fn round_up(value: f64) -> u32 {
     (value - LAST_BITS).ceil().clamp(0.0, f64::from(u32::MAX)) as u32
 }
