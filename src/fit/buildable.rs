@@ -1,4 +1,4 @@
-//! The value as it is cut and written, and what that comes to.
+//! The value as cut and written, and the roof that it gives.
 
 use crate::measure::quantity::{InInches, in_degrees, inches};
 use crate::measure::tolerance::{LAST_BITS, ON_IT};
@@ -8,7 +8,7 @@ use crate::plan::{FitPlan, Unknown, text::toml_length};
 use super::held::{self, Aim, CapHeld, Mismatch};
 use super::model::Model;
 
-/// Which way a value is rounded so that what it stands for stays kept.
+/// Which way a value is rounded, so that the limit is still kept.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Rounding {
     /// To the nearest step.
@@ -29,7 +29,7 @@ impl Rounding {
     }
 
     fn whole(self, steps: f64) -> f64 {
-        // a value within the last bits of a step is on it
+        // a value within the last bits of a step counts as on it
         match self {
             Rounding::Nearest => steps.round(),
             Rounding::Down => (steps + ON_IT).floor(),
@@ -47,17 +47,17 @@ pub struct Buildable {
     pub written: String,
     /// The line for the roof file.
     pub line: String,
-    /// The table that the line stands under.
+    /// The table that the line is in.
     pub table: &'static str,
     /// Every measurement with it.
     pub mismatches: Vec<Mismatch>,
     /// Every cap with it.
     pub caps: Vec<CapHeld>,
-    /// True if it still keeps what was asked; a measurement is met to half a step at best.
+    /// True if it still keeps the limit; a measurement is met to half a step at best.
     pub keeps: bool,
 }
 
-/// The value to the step of the tape; of a pitch, to the half inch in 12 (the whole degree) too.
+/// The value to the step of the tape; for a pitch also to the half inch in 12 (the whole degree).
 pub(super) fn buildable(
     plan: &FitPlan,
     model: &Model,

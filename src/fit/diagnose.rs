@@ -1,32 +1,33 @@
-//! What is wrong with a pattern, from what the tape reads on it.
+//! What is wrong with a pattern, from tape readings on it.
 //!
-//! Every slip by itself, and if none will do every two at once, is cut in the model with the amount that comes nearest
-//! to the readings. What comes as near as a tape can show is a cause. Several causes that read alike are told apart by a
-//! further measurement, taken on the patterns that they leave.
+//! Each slip, and if no single slip fits each pair of slips, is cut in the model by the amount that
+//! comes nearest to the readings. If it comes as near as a tape can show, it is a cause. Several causes
+//! with equal readings are distinguished by a further measurement on the patterns that they leave.
 
 use nalgebra::{DMatrix, DVector};
 
 use crate::frame::miscut::READINGS;
 use crate::frame::{Further, PatternCuts, Slip};
 
-/// Half of the tape's 1/16 in: readings to the nearest 1/16 in are off by no more. The root of the mean square of what a
-/// cause leaves unexplained may be as much.
+/// Half of the tape's 1/16 in: readings to the nearest 1/16 in are off by no more. A cause's residual
+/// (root mean square) may be as large.
 const HALF_SIXTEENTH_IN: f64 = 1.0 / 32.0;
 
-/// Slips, each with its inches or radians, that read as the pattern does.
+/// Slips, each with its inches or radians, that give the readings.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cause {
     /// One slip, or two at once.
     pub slips: Vec<(Slip, f64)>,
-    /// Root of the mean square of what is left between its readings and the tape's, inches.
+    /// Root mean square of the differences between its readings and the tape's, inches.
     pub left: f64,
     /// What it reads of each of [`Further::ALL`], inches.
     pub further: [f64; Further::ALL.len()],
 }
 
-/// All causes that read as the pattern does, the nearest first; none if no slip and no two do.
+/// All causes that give the readings, the nearest first; empty if no slip and no pair of slips does.
 ///
-/// `read` are the six readings in inches, `None` if one was not taken; `half_step` is half the tape's step in inches.
+/// `read` are the six readings in inches, `None` if one was not taken; `half_step` is half the tape's
+/// step in inches.
 #[must_use]
 pub fn causes(right: &PatternCuts, read: &[Option<f64>; READINGS], half_step: f64) -> Vec<Cause> {
     let single: Vec<Vec<Slip>> = Slip::ALL.iter().map(|slip| vec![*slip]).collect();
@@ -42,7 +43,7 @@ pub fn causes(right: &PatternCuts, read: &[Option<f64>; READINGS], half_step: f6
     nearest(right, read, half_step, &pairs)
 }
 
-/// The causes among `sets` that read as the pattern does, the nearest first.
+/// The causes among `sets` that give the readings, the nearest first.
 fn nearest(
     right: &PatternCuts,
     read: &[Option<f64>; READINGS],
@@ -59,7 +60,8 @@ fn nearest(
     found
 }
 
-/// The most of a slip that is looked for: a step of the square along the rafter, a hand's breadth across it, 15 degrees.
+/// The largest slip that is tried: a step of the square along the rafter, a hand's breadth across it,
+/// 15 degrees.
 fn most(slip: Slip) -> f64 {
     match slip {
         Slip::RidgePlace | Slip::Birdsmouth | Slip::Tail => 24.0,
@@ -115,8 +117,9 @@ fn fitted(right: &PatternCuts, read: &[Option<f64>; READINGS], set: &[Slip]) -> 
     Some(Cause { left, further: right.with(&slips).further(), slips })
 }
 
-/// The further measurement that tells the most of `others` from a pattern that reads `first` of each of
-/// [`Further::ALL`]; `None` if none differs by more than a tape shows, so that the pattern is the same either way.
+/// The further measurement that distinguishes the most of `others` from a pattern that reads `first` of
+/// each of [`Further::ALL`]; `None` if none differs by more than a tape shows, so that the patterns are
+/// the same.
 #[must_use]
 pub fn told_apart_by(first: &[f64; Further::ALL.len()], others: &[Cause]) -> Option<Further> {
     Further::ALL
@@ -160,7 +163,7 @@ mod tests {
         cause.slips.iter().map(|(slip, _)| *slip).collect()
     }
 
-    /// How far the corners of two patterns lie apart at most, inches.
+    /// Greatest distance between corresponding corners of two patterns, inches.
     fn apart(one: &PatternCuts, other: &PatternCuts) -> f64 {
         one.corners().iter().zip(other.corners()).map(|(a, b)| a.distance(b)).fold(0.0, f64::max)
     }
@@ -195,7 +198,8 @@ mod tests {
     proptest! {
         #![proptest_config(ProptestConfig::with_cases(160))]
 
-        /// Any slip, on any stock from 3 in 12 to 12 in 12: named, and whatever else reads alike is named with it.
+        /// Any slip, on any stock from 3 in 12 to 12 in 12, is named, and so is any other with the same
+        /// readings.
         #[test]
         fn a_slip_is_named(
             pitch in 3..=12_u8, stock in 0..5_usize, slip in 0..Slip::ALL.len(),
@@ -214,7 +218,7 @@ mod tests {
             let found = causes(&right, &taped(wrong.readings()), HALF_SIXTEENTH_IN);
             let own = found.iter().find(|cause| kinds(cause) == [slip]);
             prop_assert!(own.is_some(), "{slip:?} {of}: {found:?}");
-            // its amount comes out within what a sixteenth shows
+            // its amount is found to within what a sixteenth shows
             let (_, fitted) = own.unwrap().slips[0];
             let reads = right.with(&[(slip, fitted)]).readings();
             for (a, b) in wrong.readings().iter().zip(reads) {
@@ -222,7 +226,7 @@ mod tests {
             }
         }
 
-        /// Two slips at once: both are named, or one that leaves the same piece of wood.
+        /// Two slips at once: both are named, or a single slip that leaves the same piece of wood.
         #[test]
         fn two_slips_at_once_are_named(
             pitch in 3..=12_u8, stock in 0..5_usize, pair in 0..36_usize,
@@ -249,7 +253,7 @@ mod tests {
             let named = found.iter().any(|cause| kinds(cause) == all[pair]);
             let same = found.iter().any(|cause| apart(&right.with(&cause.slips), &wrong) < 0.25);
             prop_assert!(named || same, "{slips:?}: {found:?}");
-            // two causes that no further measurement tells apart are one piece of wood
+            // two causes that no further measurement distinguishes are the same piece of wood
             if told_apart_by(&found[0].further, &found).is_none() {
                 for cause in &found {
                     prop_assert!(apart(&right.with(&cause.slips), &right.with(&found[0].slips)) < 0.3, "{slips:?}: {found:?}");

@@ -1,4 +1,4 @@
-//! What a roof is held to: its measurements, its caps and the rules of the pattern rafter.
+//! What a roof must keep: its measurements, its limits and the rules of the pattern rafter.
 
 use crate::frame::Eave;
 use crate::measure::Writing;
@@ -10,7 +10,7 @@ use crate::rules::{Finding, Verdict, notch};
 use super::model::Model;
 use super::search;
 
-/// A difference under this is none, inches: no tape shows it.
+/// A difference under this counts as zero, inches: no tape shows it.
 pub const NO_MISMATCH_IN: f64 = 1e-6;
 
 /// What the unknown is looked for by.
@@ -24,7 +24,7 @@ pub enum Aim {
     NoNarrowRow,
 }
 
-/// A measurement beside what the roof comes to.
+/// A required measurement and the one that the roof has.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Mismatch {
     /// What was measured.
@@ -34,20 +34,20 @@ pub struct Mismatch {
 }
 
 impl Mismatch {
-    /// Found less asked, inches.
+    /// Measured less required, inches.
     #[must_use]
     pub fn over_in(&self) -> f64 {
         self.found_in - self.measured.asked.inches()
     }
 
-    /// True if nothing is left of it.
+    /// True if it is met.
     #[must_use]
     pub fn is_none(&self) -> bool {
         self.over_in().abs() < NO_MISMATCH_IN
     }
 }
 
-/// A cap beside what the roof comes to.
+/// A limit and the figure that the roof has.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct CapHeld {
     /// What is capped.
@@ -59,14 +59,14 @@ pub struct CapHeld {
 }
 
 impl CapHeld {
-    /// True if the cap is kept; the last bits of a sum count for nothing.
+    /// True if the limit is kept; the last bits of a sum do not count.
     #[must_use]
     pub fn is_kept(&self) -> bool {
         self.found_in <= self.most_in + search::RESIDUAL
     }
 }
 
-/// What `measured` lacks or has too much of with `unknown` at a value; `None` where nothing can be built.
+/// How far `measured` is off with `unknown` at a value; `None` if nothing can be built there.
 pub(super) fn miss(
     model: &Model,
     unknown: Unknown,
@@ -78,7 +78,7 @@ pub(super) fn miss(
     Some(model.measure(&eave, measured.quantity)? - measured.asked.inches())
 }
 
-/// Every measurement beside what the roof comes to.
+/// Every required measurement with the one that the roof has.
 #[must_use]
 pub fn mismatches(plan: &FitPlan, model: &Model, eave: &Eave) -> Vec<Mismatch> {
     plan.measured
@@ -92,7 +92,7 @@ pub fn mismatches(plan: &FitPlan, model: &Model, eave: &Eave) -> Vec<Mismatch> {
         .collect()
 }
 
-/// Every cap beside what the roof comes to.
+/// Every limit with the figure that the roof has.
 #[must_use]
 pub fn caps(plan: &FitPlan, model: &Model, eave: &Eave) -> Vec<CapHeld> {
     let mut held = Vec::new();
@@ -120,7 +120,7 @@ pub fn caps(plan: &FitPlan, model: &Model, eave: &Eave) -> Vec<CapHeld> {
     held
 }
 
-/// The rules that the pattern rafter can be held against, with the user's own limits.
+/// The rules that apply to the pattern rafter, with the user's own limits.
 #[must_use]
 pub fn findings(plan: &FitPlan, eave: &Eave) -> Vec<Finding> {
     with_own_limits(&plan.own_limits, notch::findings(&eave.rafter))
@@ -135,7 +135,7 @@ pub(super) fn failing(plan: &FitPlan, eave: &Eave) -> Vec<&'static str> {
         .collect()
 }
 
-/// What is broken with `unknown` at `value`, in words; nothing if every cap is kept.
+/// What is broken with `unknown` at `value`, in words; empty if every limit is kept.
 pub(super) fn broken(
     plan: &FitPlan,
     model: &Model,
@@ -162,7 +162,7 @@ pub(super) fn broken(
     broken
 }
 
-/// True if no row of panels is narrow; `None` if the deck can't be asked for.
+/// True if no row of panels is narrow; `None` if the deck can't be laid.
 pub(super) fn has_no_narrow_row(model: &Model, unknown: Unknown, value: f64) -> Option<bool> {
     let deck = model.with(unknown, value).deck().ok()?;
     deck.narrow().ok().map(|narrow| narrow.is_none())

@@ -1,11 +1,11 @@
-//! From what is fixed to the roof that fits: one unknown of the plan, found on the built roof.
+//! The roof that fits what is fixed: one unknown of the plan, found on the built roof.
 //!
-//! [`search`] finds roots and intervals of any function; [`model`] sets one number of the plan and
-//! has the frame's own code build and measure the roof, so that no formula stands here a second time;
-//! [`one`] puts both together for one number, [`sides`] for two unequal sides, [`plate_drop`] for deeper
-//! stock on a lower plate. [`prove`] is the check sheet of a pattern before the stack is cut.
+//! [`search`] finds roots and intervals of any function. [`model`] sets one number of the plan and has
+//! the frame's own code build and measure the roof, so that no formula is repeated here. [`one`]
+//! combines both for one number, [`sides`] for two unequal sides, [`plate_drop`] for deeper stock on a
+//! lower plate. [`prove`] is the check sheet of a pattern before the stack is cut.
 //!
-//! What does not live here: how any of it is printed.
+//! Printing is done elsewhere.
 
 pub mod buildable;
 pub mod diagnose;

@@ -20,31 +20,31 @@ const SPANS_IN: (f64, f64) = (12.0, LARGEST_BUILDING_FT * 12.0);
 const LONGEST_SEAT_IN: f64 = 24.0;
 /// Lowest pitch that is looked through, rise in 12.
 const LOWEST_RISE: f64 = 1.0 / 64.0;
-/// Widest slot at the ridge that is looked through, inches along each slope from the ridge's center
-/// (common practice: a ridge vent covers no more).
+/// Widest slot at the ridge that is searched, inches along each slope from the ridge's center (common
+/// practice: a ridge vent covers no more).
 const WIDEST_SLOT_IN: f64 = 3.0;
-/// Reach of the deck past the fascia, or short of it, that is looked through, inches (common
-/// practice: the drip edge covers no more).
+/// Farthest that the deck is moved past the fascia, or short of it, inches (common practice: the drip
+/// edge covers no more).
 const PAST_FASCIA_IN: f64 = 2.0;
 
-/// The roof, with what heights are told from.
+/// The roof, with the datum of its heights.
 #[derive(Debug, Clone)]
 pub struct Model {
     /// The rafter and its eave.
     pub eave: EavePlan,
     roof: Option<OrderPlan>,
     datum: Datum,
-    /// Datum above the floor, inches, apart from what the wall height moves.
+    /// Datum above the floor, inches, without the part that changes with the wall height.
     mark_above_floor: f64,
     floor_height: f64,
 }
 
 impl Model {
-    /// The roof as it was asked.
+    /// The roof as planned.
     #[must_use]
     pub fn of(plan: &FitPlan) -> Model {
         let mut eave = plan.eave.clone();
-        // what was used is told once, by the plan; a model is copied thousands of times
+        // the plan lists what was used; a model is copied thousands of times
         eave.rafter.used = Vec::new();
         let mut roof = plan.roof.clone();
         if let Some(roof) = &mut roof {
@@ -94,7 +94,7 @@ impl Model {
         model
     }
 
-    /// What the roof has for `unknown`, inches or rise in 12; `None` if it can't be built to tell.
+    /// The roof's value of `unknown`, inches or rise in 12; `None` if the roof can't be built.
     #[must_use]
     pub fn value(&self, unknown: Unknown) -> Option<f64> {
         let rafter = &self.eave.rafter;
@@ -143,8 +143,8 @@ impl Model {
         Ok(RoofDeck::of(&frame, &roof.deck, vented))
     }
 
-    /// A quantity as it is told: a height above the datum, a length or a rise; inches. `None`
-    /// where the roof has no such thing.
+    /// A quantity as reported: a height above the datum, a length or a rise; inches. `None` if the roof
+    /// does not have it.
     #[must_use]
     pub fn measure(&self, eave: &Eave, quantity: Quantity) -> Option<f64> {
         let rafter = &eave.rafter;
@@ -189,7 +189,7 @@ impl Model {
         }
     }
 
-    /// What is looked through for `unknown`, ascending, the present value among it.
+    /// The values to try for `unknown`, ascending, including the present one.
     #[must_use]
     pub fn scan(&self, unknown: Unknown) -> Vec<f64> {
         let present = self.value(unknown);
@@ -208,7 +208,8 @@ impl Model {
         }
     }
 
-    /// The scan for rows of panels: a course either way of the present value, where there is one.
+    /// The values to try for rows of panels: up to one course either way of the present value, if there
+    /// is one.
     #[must_use]
     pub fn scan_of_rows(&self, unknown: Unknown) -> Vec<f64> {
         let whole = self.scan(unknown);

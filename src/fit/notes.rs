@@ -1,4 +1,4 @@
-//! What a fit has to say beside its numbers.
+//! What a fit reports besides its numbers.
 
 use crate::measure::Note;
 use crate::plan::{Datum, FitPlan};
@@ -6,7 +6,7 @@ use crate::plan::{Datum, FitPlan};
 use super::held::Aim;
 use super::one::Fit;
 
-/// What has to be said beside the numbers.
+/// The notes to print with the numbers.
 #[must_use]
 pub fn notes(plan: &FitPlan, fits: &[Fit]) -> Vec<Note> {
     let mut notes = plan.eave.rafter.notes();

@@ -1,4 +1,4 @@
-//! One number of the plan, found so that a measurement is met or a cap is kept.
+//! One number of the plan, found so that a measurement is met or a limit is kept.
 
 use crate::frame::Eave;
 use crate::measure::Writing;
@@ -20,11 +20,11 @@ use super::search::{self, End, Found, Jump, Root, Stretch};
 pub enum Proof {
     /// The measurement is met between the ends of a bracket.
     Met(Root),
-    /// The condition holds here, and no longer just beyond.
+    /// The condition holds here, but no longer just beyond.
     Edge(End),
 }
 
-/// One value that answers, with the roof it gives.
+/// One value that solves the fit, with the roof it gives.
 #[derive(Debug, Clone)]
 pub struct Answer {
     /// Inches, or rise in 12.
@@ -35,19 +35,19 @@ pub struct Answer {
     pub eave: Eave,
     /// Every measurement, the one that is met too.
     pub mismatches: Vec<Mismatch>,
-    /// What would remove each mismatch that is left.
+    /// What would remove each remaining mismatch.
     pub removals: Vec<Removal>,
     /// Every cap.
     pub caps: Vec<CapHeld>,
-    /// What stops the value from going on, in words; empty where a measurement is met.
+    /// What limits the value, in words; empty if a measurement is met.
     pub stopped_by: Vec<String>,
-    /// The value as it is cut and written, and what it then comes to.
+    /// The value as cut and written, and the figures that it then gives.
     pub buildable: Vec<Buildable>,
-    /// The rules that the pattern rafter can be held against.
+    /// The findings of the rules that apply to the pattern rafter.
     pub findings: Vec<Finding>,
 }
 
-/// Another number that would meet a measurement which the unknown can't meet.
+/// Another number that would meet a measurement that the unknown can't meet.
 #[derive(Debug, Clone)]
 pub struct Instead {
     /// The other number.
@@ -65,11 +65,11 @@ pub struct Fit {
     pub unknown: Unknown,
     /// By what.
     pub aim: Aim,
-    /// From where to where.
+    /// Least and greatest value that was tried.
     pub looked_through: (f64, f64),
     /// What the file has for the unknown, if anything.
     pub present: Option<f64>,
-    /// The measurements as the file stands, if it says a value.
+    /// The measurements with the file's own value, if it has one.
     pub as_it_stands: Vec<Mismatch>,
     /// Each value that answers, in order.
     pub answers: Vec<Answer>,
@@ -77,18 +77,19 @@ pub struct Fit {
     pub stretches: Vec<Stretch>,
     /// Leaps over the measurement.
     pub jumps: Vec<Jump>,
-    /// The measurement's least and greatest over all that can be built, each with the unknown there.
+    /// The measurement's least and greatest over all roofs that can be built, each with the unknown
+    /// there.
     pub reach: Option<((f64, f64), (f64, f64))>,
-    /// Other numbers that would do, where this one can't.
+    /// Other numbers that would work if this one can't.
     pub instead: Vec<Instead>,
-    /// What the file's own value breaks, in words, where nothing keeps every cap.
+    /// What the file's own value breaks, in words, if no value keeps every limit.
     pub broken_now: Vec<String>,
     /// How often the roof was built.
     pub built: u32,
 }
 
 impl Fit {
-    /// True if nothing answers.
+    /// True if no value solves the fit.
     #[must_use]
     pub fn has_no_solution(&self) -> bool {
         self.answers.is_empty() && self.stretches.is_empty()
@@ -101,7 +102,7 @@ impl Fit {
     }
 }
 
-/// Finds the unknown: once for each measurement that may be met, or once by caps.
+/// Finds the unknown: once for each measurement that may be met, or once by the limits.
 #[must_use]
 pub fn find(plan: &FitPlan, unknown: Unknown, writing: Writing) -> Vec<Fit> {
     let model = Model::of(plan);
@@ -180,7 +181,7 @@ fn started(plan: &FitPlan, model: &Model, unknown: Unknown, aim: Aim, scan: &[f6
     }
 }
 
-/// The roof at one value, with everything there is to say about it.
+/// The roof at one value, with everything to report about it.
 fn answer(
     plan: &FitPlan,
     model: &Model,
@@ -215,7 +216,7 @@ fn answer(
     })
 }
 
-/// The largest value that the caps allow; of a seat, the deepest that the rules allow too.
+/// The largest value that the limits allow; for a seat, the deepest that the rules also allow.
 fn largest(plan: &FitPlan, model: &Model, unknown: Unknown, writing: Writing) -> Fit {
     let scan = model.scan(unknown);
     let mut fit = started(plan, model, unknown, Aim::Largest, &scan);
@@ -225,7 +226,7 @@ fn largest(plan: &FitPlan, model: &Model, unknown: Unknown, writing: Writing) ->
     if let (true, Some(present)) = (intervals.is_empty(), fit.present) {
         fit.broken_now = broken(plan, model, unknown, present, writing);
     }
-    // each interval's upper end is told; the last of them is the largest
+    // each interval's upper end is reported; the last of them is the largest
     fit.answers = intervals
         .iter()
         .filter_map(|interval| {
@@ -236,7 +237,7 @@ fn largest(plan: &FitPlan, model: &Model, unknown: Unknown, writing: Writing) ->
     fit
 }
 
-/// What no longer holds just beyond the end of an interval.
+/// What breaks just beyond the end of an interval.
 fn stops(plan: &FitPlan, model: &Model, fit: &Fit, end: End) -> Vec<String> {
     let Some(outside) = end.outside else {
         return Vec::new();
@@ -244,14 +245,15 @@ fn stops(plan: &FitPlan, model: &Model, fit: &Fit, end: End) -> Vec<String> {
     match fit.aim {
         Aim::NoNarrowRow => vec!["the row of panels at the ridge".to_owned()],
         Aim::Meet(_) | Aim::Largest => {
-            // a cap is kept to within its last bits, so a step beyond them is taken to see which breaks
+            // a limit is kept to within its last bits, so take a step beyond them to see which one
+            // breaks
             let beyond = outside + (outside - end.inside).signum() * HAIR;
             broken(plan, model, fit.unknown, beyond, Writing::default())
         }
     }
 }
 
-/// The nearest values either way at which no row of panels is narrow.
+/// The nearest values either way without a narrow row of panels.
 fn by_rows(plan: &FitPlan, model: &Model, unknown: Unknown, writing: Writing) -> Fit {
     let scan = model.scan_of_rows(unknown);
     let mut fit = started(plan, model, unknown, Aim::NoNarrowRow, &scan);
@@ -277,8 +279,8 @@ fn by_rows(plan: &FitPlan, model: &Model, unknown: Unknown, writing: Writing) ->
     fit
 }
 
-/// The ends that bound where no row is narrow, nearest to the present value, and how often the
-/// deck was asked.
+/// The ends of the ranges without a narrow row, nearest to the present value, and how often the deck
+/// was laid.
 fn wide_rows(model: &Model, unknown: Unknown, present: Option<f64>) -> (Vec<(End, Rounding)>, u32) {
     let scan = model.scan_of_rows(unknown);
     let (intervals, asked) =
@@ -288,7 +290,7 @@ fn wide_rows(model: &Model, unknown: Unknown, present: Option<f64>) -> (Vec<(End
         .iter()
         .find(|interval| (interval.from.inside..=interval.to.inside).contains(&present));
     let ends = match at_present {
-        // nothing is narrow as it stands: how far it may move is told
+        // no row is narrow now: report how far the value may move
         Some(interval) => vec![(interval.from, Rounding::Up), (interval.to, Rounding::Down)],
         None => {
             let below = intervals
@@ -310,7 +312,7 @@ fn instead(plan: &FitPlan, model: &Model, unknown: Unknown, measured: Measuremen
     [Unknown::Pitch, Unknown::Overhang, Unknown::Seat, Unknown::WallHeight]
         .into_iter()
         .filter(|other| *other != unknown)
-        // where nothing was written for the unknown, there is no roof to change something else of
+        // without a present value there is no roof in which to change something else
         .filter(|_| plan.has_present)
         .filter_map(|other| {
             let found = search_for(model, other, measured);

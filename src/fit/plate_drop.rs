@@ -16,22 +16,22 @@ use super::search::Root;
 pub struct PlateDrop {
     /// The plan's own rafter.
     pub rafter: Eave,
-    /// The deeper one, with the seat that the rules choose for it, or the one asked for.
+    /// The deeper one, with your seat or the one that the rules choose for it.
     pub deeper: Eave,
-    /// How much lower the deeper rafter's plate lies, so that both top edges lie in one plane.
+    /// How much lower the deeper rafter's plate must be, so that both top edges are in one plane.
     pub drop: Length,
     /// How much lower the deeper rafter's plumb tail cut reaches.
     pub hangs_lower: Length,
-    /// Rules that the deeper rafter can be held against.
+    /// The findings of the rules that apply to the deeper rafter.
     pub findings: Vec<Finding>,
-    /// Seats that keep one plate for both instead, in order, each with the rules it fails.
+    /// Seats that keep one plate height for both instead, in order, each with the rules it fails.
     pub seats: Vec<(Root, Vec<&'static str>)>,
 }
 
 /// Builds both rafters and measures their heel stands.
 ///
 /// # Errors
-/// [`CannotBuild`] where one of them can't be built.
+/// [`CannotBuild`] if one of them can't be built.
 pub fn find(plan: &FitPlan, stock: &Section) -> Result<PlateDrop, CannotBuild> {
     let model = Model::of(plan);
     let rafter = model.build()?;
@@ -50,7 +50,7 @@ pub fn find(plan: &FitPlan, stock: &Section) -> Result<PlateDrop, CannotBuild> {
         .collect();
     Ok(PlateDrop {
         drop: deeper.rafter.heel_stand - rafter.rafter.heel_stand,
-        // both tops lie in one plane, so the foot tells
+        // both tops are in one plane, so compare the lower corners
         hangs_lower: (rafter.tail_foot.above_plate - rafter.tail_top.above_plate)
             - (deeper.tail_foot.above_plate - deeper.tail_top.above_plate),
         findings: held::findings(&with_stock, &deeper),

@@ -1,9 +1,9 @@
 //! The check sheet of a pattern rafter and its building, to be measured before the stack is cut.
 //!
-//! Six tape readings on the pattern leave no other pattern: three from the ridge's long point (straight across the face
-//! to the heel and to the seat's inner end, and along the top edge to the tail), two that give the lean of the ridge
-//! cut and the depth of the stock, and the wood over the heel. What each slip does to them is read on patterns that are
-//! cut wrong in the model ([`PatternCuts`]); what a set of readings means is [`diagnose`]'s matter
+//! Six tape readings prove the pattern: three from the ridge's long point (straight across the face to
+//! the heel and to the seat's inner end, and along the top edge to the tail), two for the lean of the
+//! ridge cut and the depth of the stock, and the wood over the heel. Patterns cut wrong in the model
+//! ([`PatternCuts`]) show what each slip does to them. [`diagnose`] says what a set of readings means
 //! (`docs/derivations/fit.md`).
 
 use crate::frame::miscut::READINGS;
@@ -19,7 +19,7 @@ use super::diagnose::{self, Cause};
 const CUT_IN: f64 = 1.0 / 16.0;
 /// Tolerance of heights and the tail, inches (common practice).
 const SET_IN: f64 = 1.0 / 8.0;
-/// Tolerance of what is measured across the whole building, inches (common practice).
+/// Tolerance of measurements across the whole building, inches (common practice).
 const ACROSS_IN: f64 = 1.0 / 4.0;
 
 /// What a measurement is taken on.
@@ -42,7 +42,7 @@ impl On {
     }
 }
 
-/// A reading that tells what went wrong.
+/// A reading that shows what went wrong.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Telltale {
     /// The reading.
@@ -58,33 +58,35 @@ pub struct Miscut {
     pub slip: Slip,
     /// Its inches or radians.
     pub of: f64,
-    /// How it comes about, if it is one that is often made.
+    /// How it happens, if it is a common slip.
     pub named: Option<&'static str>,
     /// The pattern's readings by number.
     pub reads: [Length; READINGS],
-    /// True if a reading is then farther off than it may be.
+    /// True if a reading is then outside its tolerance.
     pub is_seen: bool,
-    /// Other slips that read the same on a tape to 1/16 in.
+    /// Other slips with the same readings on a tape to 1/16 in.
     pub alike: Vec<Cause>,
-    /// What tells those apart, with what it reads of this one; `None` if the pattern is the same either way.
+    /// The measurement that distinguishes them, with its reading for this slip; `None` if the patterns
+    /// are the same.
     pub told_apart_by: Option<(Further, Length)>,
 }
 
-/// What readings of a pattern say.
+/// What readings of a pattern mean.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Diagnosis {
-    /// What was read, by number; `None` if it was not taken.
+    /// The readings, by number; `None` if one was not taken.
     pub read: [Option<Length>; READINGS],
-    /// Readings that are farther off than they may be, by number from 1.
+    /// Readings outside their tolerance, by number from 1.
     pub off: Vec<u32>,
-    /// What may have gone wrong, the nearest first; none if nothing is off, or if no slip and no two read so.
+    /// What may have gone wrong, the nearest first; empty if nothing is off, or if no slip and no pair
+    /// of slips explains it.
     pub causes: Vec<Cause>,
-    /// What tells the causes apart, if it is not the same pattern.
+    /// The measurement that distinguishes the causes, if they are not the same pattern.
     pub told_apart_by: Option<Further>,
 }
 
 impl Diagnosis {
-    /// True if every reading that was taken is within its give or take.
+    /// True if every reading that was taken is within its tolerance.
     #[must_use]
     pub fn is_right(&self) -> bool {
         self.off.is_empty()
@@ -106,7 +108,7 @@ pub struct Dimension {
     pub tolerance: Length,
     /// What a wrong reading means.
     pub wrong: &'static str,
-    /// Readings that tell more.
+    /// Readings that show which slip was made.
     pub telltales: Vec<Telltale>,
 }
 
@@ -128,7 +130,7 @@ pub struct Triangle {
 pub struct ProvingSheet {
     /// The pattern rafter.
     pub rafter: CommonRafter,
-    /// Where it is cut.
+    /// Where the pattern is cut.
     pub cuts: PatternCuts,
     /// The dimensions, by number.
     pub dimensions: Vec<Dimension>,
@@ -138,7 +140,7 @@ pub struct ProvingSheet {
     pub metric_triangles: Vec<Triangle>,
 }
 
-/// How much of a slip of length the table of wrong patterns shows: 1/8 in, or 3 mm.
+/// The slip of a length that the table of wrong patterns shows: 1/8 in, or 3 mm.
 #[must_use]
 pub fn usual_slip(writing: Writing) -> Length {
     match writing.units {
@@ -180,7 +182,7 @@ impl ProvingSheet {
 }
 
 impl ProvingSheet {
-    /// The patterns cut wrong on purpose: every slip by `by` or by one degree, and those that are often made.
+    /// The patterns cut wrong on purpose: every slip by `by` or by one degree, and the common ones.
     #[must_use]
     pub fn miscuts(&self, by: Length) -> Vec<Miscut> {
         let usual = Slip::ALL.map(|slip| {
@@ -205,7 +207,7 @@ impl ProvingSheet {
             })
         };
         let is_seen = seen(&reads);
-        // what can't be seen reads as a right pattern does, and so do others
+        // a slip too small to see reads like a right pattern, and so do others
         let alike: Vec<Cause> = diagnose::causes(&self.cuts, &reads.map(Some), 0.0)
             .into_iter()
             .filter(|cause| is_seen && cause.slips.iter().all(|(other, _)| *other != slip))
@@ -224,7 +226,7 @@ impl ProvingSheet {
         }
     }
 
-    /// What is wrong with a pattern that reads so on a tape of this step.
+    /// What is wrong with a pattern that has these readings on a tape of this step.
     #[must_use]
     pub fn diagnose(&self, read: [Option<Length>; READINGS], step: Step) -> Diagnosis {
         let off: Vec<u32> = self
@@ -232,7 +234,7 @@ impl ProvingSheet {
             .iter()
             .zip(&read)
             .filter(|(dimension, read)| {
-                // held against what the sheet shows
+                // compared with what the sheet shows
                 let shown = Tape::nearest(dimension.length, step).length();
                 read.is_some_and(|read| (read - shown).abs() > dimension.tolerance + inches(HAIR))
             })
@@ -254,7 +256,7 @@ impl ProvingSheet {
         Diagnosis { read, off, causes, told_apart_by }
     }
 
-    /// A cause in words, with how its slips often come about.
+    /// A cause in words, with how its slips often happen.
     #[must_use]
     pub fn cause_words(&self, cause: &Cause, writing: Writing) -> String {
         let slips: Vec<String> = cause
@@ -270,7 +272,7 @@ impl ProvingSheet {
         slips.join(", and ")
     }
 
-    /// How a slip of this amount often comes about, if it is such a one.
+    /// How a slip of this amount often happens, if it is a common one.
     #[must_use]
     pub fn often(&self, slip: Slip, of: f64) -> Option<&'static str> {
         named(&self.rafter)
@@ -284,7 +286,7 @@ impl ProvingSheet {
 fn on_the_pattern(rafter: &CommonRafter, cuts: &PatternCuts) -> Vec<Dimension> {
     let reads = cuts.readings();
     let telltales = telltales(rafter, cuts);
-    // so short an overhang brings the tail cut inside of the building line: there is no heel then
+    // with an overhang this short the tail cut is inside the building line: there is no heel
     let [heel, over] = if rafter.seat_ends()[0].y > HAIR {
         [
             "ridge long point straight to the seat's outer end, at the tail cut",
@@ -335,7 +337,7 @@ fn on_the_pattern(rafter: &CommonRafter, cuts: &PatternCuts) -> Vec<Dimension> {
         .collect()
 }
 
-/// Slips that are often made, each with its inches and how it comes about.
+/// Common slips, each with its inches and how it happens.
 fn named(rafter: &CommonRafter) -> Vec<(Slip, f64, &'static str)> {
     let plan = &rafter.plan;
     let nothing = inches(0.0);
@@ -349,7 +351,7 @@ fn named(rafter: &CommonRafter) -> Vec<(Slip, f64, &'static str)> {
         let deeper = (plan.plate - rafter.seat.length) * plan.pitch.tangent();
         list.push((Slip::SeatDepth, deeper.inches(), "the seat was cut as wide as the plate"));
     }
-    // the tail by other datums, as such a plan would cut it
+    // the tail from other datums, as cut by such a plan
     let tail = |change: &dyn Fn(&mut RafterPlan)| {
         let mut plan = plan.clone();
         plan.seat = Some(rafter.seat.length);
@@ -382,8 +384,8 @@ fn named(rafter: &CommonRafter) -> Vec<(Slip, f64, &'static str)> {
     list
 }
 
-/// For each reading, what it is if a slip was made that is often made, as far as the tape shows a difference. One
-/// figure has one entry, with all that it may mean.
+/// For each reading, its value after each common slip, as far as the tape shows a difference. One value
+/// has one entry, with all slips that it may mean.
 fn telltales(rafter: &CommonRafter, cuts: &PatternCuts) -> [Vec<Telltale>; READINGS] {
     let right = cuts.readings();
     let mut all: [Vec<Telltale>; READINGS] = Default::default();
@@ -441,10 +443,10 @@ fn on_the_building(plan: &GablePlan, rafter: &CommonRafter) -> Vec<Dimension> {
     ]
 }
 
-/// Up to three of the largest triangles in whole `units`, the first kind that fits at all.
+/// Up to three of the largest triangles in whole `units`, with the first unit that fits at all.
 fn triangles(length: Length, span: Length, units: [Length; 2]) -> Vec<Triangle> {
     for unit in units {
-        // 3 along one side and 4 along the other, whichever way the larger one fits
+        // 3 along one side and 4 along the other, whichever way fits larger
         let most = |three: Length, four: Length| {
             let whole = |side: Length, parts: f64| {
                 (side.inches() / unit.inches() / parts + LAST_BITS).floor()
@@ -543,7 +545,7 @@ mod tests {
 
     #[test]
     fn one_figure_of_a_reading_has_one_entry() {
-        // half of a 1-1/2 in ridge and a 3/4 in fascia off: the third reading is the same
+        // without half of a 1-1/2 in ridge and without a 3/4 in fascia: the third reading is the same
         let sheet = pattern(6, "2x6");
         for dimension in &sheet.dimensions {
             for (at, one) in dimension.telltales.iter().enumerate() {
@@ -554,7 +556,7 @@ mod tests {
         }
         let tail = &sheet.dimensions[2].telltales[0].means;
         assert!(tail.contains("half the ridge board") && tail.contains("boards at the tail"));
-        // all six readings tell them apart
+        // all six readings together distinguish them
         let half = sheet.rafter.ridge_shortening.inches();
         names(&read(&sheet, &[(Slip::RidgePlace, half)]), Slip::RidgePlace);
         names(&read(&sheet, &[(Slip::Tail, half)]), Slip::Tail);

@@ -1,4 +1,4 @@
-//! What removes a mismatch that one unknown leaves: a second number, moved together with it.
+//! What removes a mismatch that one unknown leaves: a second number, changed together with it.
 
 use crate::measure::quantity::InInches;
 use crate::plan::{FitPlan, Measurement, Unknown};
@@ -9,9 +9,9 @@ use super::search::RESIDUAL;
 
 /// Most rounds of Newton's method.
 const MOST_ROUNDS: u32 = 40;
-/// Least part of a step that is tried before it is given up.
+/// Least part of a step to try before giving up.
 const LEAST_PART: f64 = 1.0 / 256.0;
-/// Step of the differences that stand for slopes, inches or rise in 12.
+/// Step of the differences used as slopes, inches or rise in 12.
 const DIFFERENCE: f64 = 1e-4;
 
 /// A second number that makes two measurements fit at once.
@@ -27,14 +27,14 @@ pub struct Removal {
     pub second_present: f64,
     /// The value of the first unknown with it.
     pub first_value: f64,
-    /// What is left of both measurements, the larger, inches.
+    /// The larger of the two remaining mismatches, inches.
     pub residual_in: f64,
     /// Titles of rules that the roof then fails.
     pub fails: Vec<&'static str>,
 }
 
-/// For each mismatch that is left, every second number that removes it, as far as one was found
-/// near the plan. `model` has the first unknown at its value already.
+/// For each remaining mismatch, every second number that removes it, if one is found near the plan.
+/// `model` already has the first unknown at its value.
 pub(super) fn removals(
     plan: &FitPlan,
     model: &Model,
@@ -59,7 +59,7 @@ pub(super) fn removals(
     list
 }
 
-/// What is left of both measurements with both numbers at these values.
+/// The remaining mismatch of both measurements with both numbers at these values.
 fn left(
     model: &Model,
     unknowns: [Unknown; 2],
@@ -72,8 +72,8 @@ fn left(
     Some([miss(met[0])?, miss(met[1])?])
 }
 
-/// Newton's method on two numbers and two measurements, from the plan; `None` where it leads to
-/// no roof, or where the second number moves nothing.
+/// Newton's method on two numbers and two measurements, from the plan; `None` if it leads to no roof,
+/// or if the second number has no effect.
 fn both(
     plan: &FitPlan,
     model: &Model,
@@ -125,7 +125,7 @@ fn newton_step(
     };
     let (by_first, by_second) = (slope(0)?, slope(1)?);
     let determinant = by_first[0] * by_second[1] - by_second[0] * by_first[1];
-    // measurements that move in step with each other can't both be met
+    // measurements that change in proportion can't both be met
     (determinant.abs() > 1e-7).then_some(())?;
     Some([
         (by_second[0] * here[1] - by_second[1] * here[0]) / determinant,
@@ -133,7 +133,7 @@ fn newton_step(
     ])
 }
 
-/// The step, halved until it brings both measurements nearer inside of what can be built.
+/// The step, halved until it brings both measurements nearer within what can be built.
 fn shortened(
     model: &Model,
     unknowns: [Unknown; 2],

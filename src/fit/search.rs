@@ -1,15 +1,15 @@
 //! One unknown: roots of a function, and where a condition holds, each with its bracket.
 //!
-//! Numbers alone; knows no roof. A function may be undefined in places (`None`: nothing can be
-//! built there) and may jump. Nothing is assumed of its shape beyond what a scan shows: every
-//! sign change between two neighbors of the scan is closed in on by halving, and every dip
-//! toward zero is followed to its bottom, so that two roots within one step are found too.
+//! Works on numbers only and knows nothing about roofs. A function may be undefined in places (`None`:
+//! nothing can be built there) and may jump. Nothing is assumed about its shape beyond what a scan
+//! shows. Every sign change between two neighbors of the scan is closed in by halving. Every dip toward
+//! zero is followed to its bottom, so that two roots within one step are found too.
 
 /// Residual, in the function's unit, at which a root counts as met.
 pub const RESIDUAL: f64 = 1e-9;
 /// Two roots nearer than this are one.
 const SAME: f64 = 1e-7;
-/// Most halvings of a bracket: a double has no more bits to tell.
+/// Most halvings of a bracket: a double has no more bits.
 const MOST_HALVINGS: u32 = 200;
 /// Narrowest bracket, as a part of the numbers in it.
 const LAST_BITS: f64 = 4.0 * f64::EPSILON;
@@ -23,8 +23,8 @@ pub struct Root {
     pub value: f64,
     /// What the function leaves there.
     pub residual: f64,
-    /// The bracket at the end: the sign changes between its ends, or both are the value itself
-    /// where the function was met on the spot or touches zero without crossing it.
+    /// The final bracket: the sign changes between its ends. Both are the value itself if the function
+    /// is met exactly or touches zero without crossing it.
     pub bracket: (f64, f64),
     /// How the bracket was closed.
     pub halvings: u32,
@@ -32,7 +32,7 @@ pub struct Root {
     pub touches: bool,
 }
 
-/// A place where the function leaps over zero: nothing there meets it.
+/// A place where the function jumps over zero: no value there meets it.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Jump {
     /// Just before it, and the function there.
@@ -63,7 +63,7 @@ pub struct Found {
     pub least: Option<(f64, f64)>,
     /// Where it is greatest.
     pub greatest: Option<(f64, f64)>,
-    /// How often the function was asked.
+    /// How often the function was evaluated.
     pub evaluations: u32,
 }
 
@@ -78,7 +78,7 @@ impl Found {
     }
 }
 
-/// A function that counts how often it is asked.
+/// A function that counts its evaluations.
 struct Counted<F> {
     function: F,
     asked: u32,
@@ -119,7 +119,7 @@ pub fn roots(nodes: &[f64], function: impl FnMut(f64) -> Option<f64>) -> Found {
     found
 }
 
-/// The scan, parted where the function is undefined, each part reaching to its very edge.
+/// The scan, divided where the function is undefined; each part reaches to its exact edge.
 fn defined_runs<F>(nodes: &[f64], counted: &mut Counted<F>) -> Vec<Vec<Point>>
 where
     F: FnMut(f64) -> Option<f64>,
@@ -160,7 +160,7 @@ fn there_is_none(before: Option<(f64, Option<f64>)>) -> bool {
     before.is_none_or(|(_, found)| found.is_none())
 }
 
-/// The last value inside and the first one outside, by halving between one of each.
+/// The last value inside and the first one outside, by halving between the two.
 fn edge_of(
     mut inside: f64,
     mut outside: f64,
@@ -254,7 +254,7 @@ where
             }
             Some(there) if there * low.1 > 0.0 => low = (middle, there),
             Some(there) => high = (middle, there),
-            // a hole in the bracket: nothing can be built there, so the sign leaps
+            // a hole in the bracket: nothing can be built there, so the sign jumps
             None => break,
         }
     }
@@ -272,7 +272,7 @@ where
     }
 }
 
-/// Follows every dip toward zero that does not cross it on the scan.
+/// Follows every dip toward zero that does not cross zero on the scan.
 fn dips<F>(run: &[Point], counted: &mut Counted<F>, found: &mut Found)
 where
     F: FnMut(f64) -> Option<f64>,
@@ -328,7 +328,7 @@ where
     }
 }
 
-/// Roots in order, none twice, none inside a stretch.
+/// Roots in order, each once, without those inside an interval of zeros.
 fn tidy(found: &mut Found) {
     found.stretches.dedup_by(|a, b| a.from <= b.to + SAME);
     let stretches = found.stretches.clone();
@@ -346,7 +346,7 @@ fn tidy(found: &mut Found) {
 pub struct End {
     /// The last value at which it holds.
     pub inside: f64,
-    /// The first one at which it does not; `None` at the end of what was looked through.
+    /// The first one at which it does not; `None` at the end of the range that was tried.
     pub outside: Option<f64>,
     /// Halvings between the two.
     pub halvings: u32,
@@ -361,7 +361,7 @@ pub struct Interval {
     pub to: End,
 }
 
-/// Every interval of the ascending `nodes` in which `holds`, and how often it was asked.
+/// Every interval of the ascending `nodes` in which `holds`, and how often it was evaluated.
 pub fn intervals(nodes: &[f64], mut holds: impl FnMut(f64) -> bool) -> (Vec<Interval>, u32) {
     let mut asked = 0;
     let mut ask = |value: f64| {
@@ -402,7 +402,7 @@ fn at_the_limit(value: f64) -> End {
     End { inside: value, outside: None, halvings: 0 }
 }
 
-/// Evenly spaced values from `from` to `to`, `step` or a little less apart, with `more` among them.
+/// Evenly spaced values from `from` to `to`, at most `step` apart, plus the values in `more`.
 #[must_use]
 pub fn nodes(from: f64, to: f64, step: f64, more: &[f64]) -> Vec<f64> {
     let count = ((to - from) / step).ceil().max(1.0) as u32;
@@ -501,7 +501,7 @@ mod tests {
     }
 
     proptest! {
-        /// A cubic with three known roots far enough apart for the scan, whatever its scale.
+        /// A cubic with three known roots far enough apart for the scan, at any scale.
         #[test]
         fn every_root_of_a_cubic(a in 0.1_f64..3.0, b in 3.2_f64..6.4, c in 6.6_f64..9.9, scale in 1e-3_f64..1e3) {
             let found = roots(&scan(), |x| Some(scale * (x - a) * (x - b) * (x - c)));

@@ -1,7 +1,7 @@
 //! Two unequal sides: walls of unequal height, planes of unequal pitch, one ridge.
 //!
-//! Each side is a half gable of its own run, built as any pattern rafter is. The planes meet where
-//! both rafters' top edges, carried on to the ridge's center, come to one height.
+//! Each side is half a gable with its own run, built as any pattern rafter is. The planes meet where
+//! the top edges of both rafters, extended to the ridge's center, have the same height.
 
 use crate::frame::{CannotBuild, Eave};
 use crate::key;
@@ -16,7 +16,7 @@ use super::held;
 use super::model::Model;
 use super::search::{self, Jump, Root, nodes};
 
-/// Highest difference of the two plates that is looked through, inches: 20 ft.
+/// Greatest height difference of the two plates that is tried, inches: 20 ft.
 const MOST_STEP_IN: f64 = 240.0;
 /// Steps of the scan across the building.
 const STEPS: f64 = 400.0;
@@ -32,12 +32,12 @@ pub struct Side {
     pub plate: Length,
     /// Its half gable: pattern rafter and eave.
     pub eave: Eave,
-    /// The rules that its rafter can be held against.
+    /// The findings of the rules that apply to its rafter.
     pub findings: Vec<Finding>,
 }
 
 impl Side {
-    /// A height above its own plate as a height above the plate of side A.
+    /// Converts a height above its own plate to a height above the plate of side A.
     #[must_use]
     pub fn above_plate_a(&self, height: Length) -> Length {
         self.plate + height
@@ -49,9 +49,9 @@ impl Side {
 pub struct FasciaMatch {
     /// Fascia of B above that of A, with the overhangs used.
     pub b_above_a: Length,
-    /// Overhangs of eave B that bring it to nothing, in order.
+    /// Overhangs of eave B that make it zero, in order.
     pub overhangs: Vec<Root>,
-    /// Fascias that the overhangs of eave B reach, above that of A: least and greatest.
+    /// Fascia heights that the overhangs of eave B can reach, above that of A: least and greatest.
     pub reach: Option<(f64, f64)>,
 }
 
@@ -62,7 +62,7 @@ pub struct SidesBuildable {
     pub value: f64,
     /// As it is written.
     pub written: String,
-    /// How far the peaks then stand apart: A above B.
+    /// The distance that then remains between the peaks: A above B.
     pub peaks_apart: Length,
 }
 
@@ -82,8 +82,8 @@ pub struct SidesAnswer {
 }
 
 impl SidesAnswer {
-    /// How far the rafters' top edges stand apart at the ridge's faces: A above B. Nothing where
-    /// both slopes are alike.
+    /// Height difference of the rafters' top edges at the ridge's faces: A above B. Zero if both slopes
+    /// are equal.
     #[must_use]
     pub fn ridge_tops_apart(&self) -> Length {
         let [a, b] = &self.sides;
@@ -96,13 +96,13 @@ impl SidesAnswer {
 pub struct TwoSides {
     /// What was looked for.
     pub find: Find,
-    /// From where to where.
+    /// Least and greatest value that was tried.
     pub looked_through: (f64, f64),
     /// Each way they meet, in order.
     pub answers: Vec<SidesAnswer>,
     /// Leaps over meeting.
     pub jumps: Vec<Jump>,
-    /// Peak of A above that of B: least and greatest over all that can be built.
+    /// Peak of A above that of B: least and greatest over all roofs that can be built.
     pub reach: Option<(f64, f64)>,
     /// How often both sides were built.
     pub built: u32,
@@ -138,7 +138,7 @@ impl Differing {
 /// Finds where the two sides meet.
 ///
 /// # Errors
-/// [`CannotBuild`] where a side that is fixed can't be built.
+/// [`CannotBuild`] if a side that is fixed can't be built.
 pub fn find(plan: &FitPlan, writing: Writing) -> Result<TwoSides, CannotBuild> {
     let fixed = Differing::of(plan);
     let span = plan.eave.rafter.span.inches();
@@ -149,7 +149,7 @@ pub fn find(plan: &FitPlan, writing: Writing) -> Result<TwoSides, CannotBuild> {
     };
     let found = search::roots(&scan, |value| peaks_apart(plan, fixed.with(plan.find, value)).ok());
     if found.least.is_none() {
-        // nothing can be built anywhere: told as the middle of the building has it
+        // nothing can be built anywhere: report the fault at the middle of the building
         let middle = scan.get(scan.len() / 2).copied().unwrap_or_default();
         peaks_apart(plan, fixed.with(plan.find, middle))?;
     }

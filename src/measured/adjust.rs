@@ -1,8 +1,9 @@
-//! The corners of a plan out of more readings than it needs: least squares, and which reading disagrees.
+//! The corners of a plan from more readings than it needs: least squares, and which reading disagrees.
 //!
-//! Unknown are the corners of the wall framing with near A at the origin and far A on the x axis, so five numbers.
-//! Readings are weighted by their standard deviation; the equations are not linear, so they are solved step by step
-//! (Gauss-Newton), each step by singular values. Which reading disagrees is the matter of [`super::snoop`].
+//! The unknowns are the corners of the wall framing with near A at the origin and far A on the x axis,
+//! so five numbers. Readings are weighted by their standard deviation. The equations are not linear, so
+//! they are solved step by step (Gauss-Newton), each step by singular values. [`super::snoop`] decides
+//! which reading disagrees.
 
 use nalgebra::{DMatrix, DVector};
 
@@ -13,8 +14,8 @@ use crate::plan::{Reading, What};
 
 use super::snoop::{Check, Doubt, Snooped, snoop};
 
-/// Least singular value, over the unit of one reading's own row, that still settles a corner: below it an inch
-/// in a reading would move a corner by twenty.
+/// Least singular value, relative to a single reading's own row, that still fixes a corner: below it an
+/// inch in a reading would move a corner by twenty.
 const SETTLES: f64 = 0.05;
 /// Unknowns: x of far A, x and y of far B, x and y of near B.
 const UNKNOWNS: usize = 5;
@@ -43,29 +44,29 @@ pub struct Residual {
     pub residual: Length,
     /// Its share of the redundancy, 0 to 1: how far the others check it.
     pub redundancy: f64,
-    /// Standardized residual with every reading in; `None` where nothing checks it.
+    /// Standardized residual with every reading included; `None` if nothing checks it.
     pub standardized: Option<f64>,
 }
 
-/// What came of reconciling.
+/// The reconciled readings.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Adjusted {
     /// The corners, without the readings left out.
     pub corners: Corners,
     /// Every reading against those corners, in the order given.
     pub residuals: Vec<Residual>,
-    /// Readings that disagree and were left out, by place.
+    /// Indices of the readings that disagree and were left out.
     pub left_out: Vec<usize>,
     /// Readings beyond the five that are needed.
     pub redundancy: usize,
-    /// Standard deviation of the place of each corner, near A to near B: the greater of its two.
+    /// Standard deviation of each corner's position, near A to near B: the greater of its two.
     pub deviations: [Length; 4],
-    /// What disagrees, one after the other; each with the ones named alone before it left out.
+    /// The disagreements, in order; each found after leaving out the single suspects before it.
     pub doubts: Vec<Doubt>,
 }
 
 impl Adjusted {
-    /// True if no reading is in doubt that could not be left out: the corners can be relied on.
+    /// True if every wrong reading could be left out: the corners can be relied on.
     #[must_use]
     pub fn is_settled(&self) -> bool {
         self.doubts.iter().all(Doubt::is_settled)
@@ -77,16 +78,16 @@ impl Adjusted {
 pub enum NotSettled {
     /// These measurements would settle them; the first list that does.
     Missing(Vec<What>),
-    /// No corners come near all readings: one of them must be far off.
+    /// No corners fit all readings: one of them must be far off.
     NoSolution,
 }
 
 /// Reconciles readings, each with the standard deviation `tape`.
 ///
-/// `length` and `span` are those planned, for what was not measured.
+/// `length` and `span` are the planned ones, used for what was not measured.
 ///
 /// # Errors
-/// [`NotSettled`] where the corners do not follow from the readings.
+/// [`NotSettled`] if the readings do not fix the corners.
 pub fn adjust(
     readings: &[Reading],
     tape: Length,
@@ -117,8 +118,8 @@ pub fn adjust(
             }
         })
         .collect();
-    // what is left out is wrong by what it differs from the corners that the others make; the share of the
-    // redundancy gives only the first step to that, which an error of feet outruns
+    // a left-out reading is wrong by its difference from the corners that the others give; the share of
+    // the redundancy only gives the first step toward that, and an error of feet is beyond it
     for doubt in doubts.iter_mut().filter(|doubt| doubt.is_settled()) {
         for suspect in &mut doubt.suspects {
             suspect.wrong_by = residuals[suspect.index].residual.inches();
@@ -163,7 +164,7 @@ fn start(readings: &[Reading], length: Length, span: Length) -> DVector<f64> {
     DVector::from_vec(vec![along, along, across, 0.0, across])
 }
 
-/// What the corners make a reading, and how it changes with each unknown.
+/// The value of a reading from the corners, and its derivative for each unknown.
 fn model(what: What, unknowns: &DVector<f64>) -> (f64, [f64; UNKNOWNS]) {
     let corners = corners(unknowns);
     let between = |from: DVec2, to: DVec2, moves: [(usize, f64, DVec2); 4]| {
@@ -207,7 +208,7 @@ fn model(what: What, unknowns: &DVector<f64>) -> (f64, [f64; UNKNOWNS]) {
             between(corners.near_b, corners.far_a, [x, y, at_far_a(1.0), NOTHING])
         }
         What::SpanAt(at) => {
-            // wall B's line at x = at, which is square to wall A
+            // wall B's line at x = at, where x runs along wall A
             let wall = corners.far_b - corners.near_b;
             let run = if wall.x.abs() < 1e-9 { 1e-9 } else { wall.x };
             let share = (at.inches() - corners.near_b.x) / run;
@@ -220,7 +221,7 @@ fn model(what: What, unknowns: &DVector<f64>) -> (f64, [f64; UNKNOWNS]) {
     }
 }
 
-/// The equations at some corners: how each reading changes with each unknown.
+/// The derivatives at some corners: how each reading changes with each unknown.
 fn jacobian(readings: &[Reading], unknowns: &DVector<f64>) -> DMatrix<f64> {
     let rows: Vec<[f64; UNKNOWNS]> =
         readings.iter().map(|reading| model(reading.what, unknowns).1).collect();
@@ -233,7 +234,7 @@ fn settles(readings: &[Reading], unknowns: &DVector<f64>) -> bool {
         && jacobian(readings, unknowns).singular_values().iter().all(|value| *value > SETTLES)
 }
 
-/// Names the fewest measurements that would settle what the readings do not.
+/// Names the fewest measurements that would fix what the readings do not.
 fn refuse_singular(readings: &[Reading], start: &DVector<f64>) -> Result<(), NotSettled> {
     if settles(readings, start) {
         return Ok(());
@@ -246,7 +247,7 @@ fn refuse_singular(readings: &[Reading], start: &DVector<f64>) -> Result<(), Not
         let more = more.iter().map(|what| Reading { what: *what, number: 0, length: inches(1.0) });
         readings.iter().copied().chain(more).collect()
     };
-    // the fewest: all sets by size, in the order of the corners
+    // the fewest: try all sets by size, in the order of the corners
     for size in 1..=not_read.len() {
         for set in 0..1_usize << not_read.len() {
             if set.count_ones() as usize != size {
@@ -273,7 +274,7 @@ struct Solution {
     cofactors: DMatrix<f64>,
 }
 
-/// Gauss-Newton from `start`: every reading has the same weight, so it does not change the corners.
+/// Gauss-Newton from `start`. Every reading has the same weight, so it does not change the corners.
 fn solve(readings: &[Reading], start: DVector<f64>) -> Result<Solution, NotSettled> {
     /// Steps after which readings of a building have long settled.
     const MOST_STEPS: usize = 50;
@@ -298,7 +299,7 @@ fn solve(readings: &[Reading], start: DVector<f64>) -> Result<Solution, NotSettl
             let cofactors =
                 (jacobian.transpose() * &jacobian).try_inverse().ok_or(NotSettled::NoSolution)?;
             let built = corners(&unknowns);
-            // turned over or folded corners are no building
+            // mirrored or folded corners are not a building
             return if built.far_a.x > 0.0 && built.far_b.y > 0.0 && built.near_b.y > 0.0 {
                 Ok(Solution { unknowns, jacobian, cofactors })
             } else {
@@ -339,7 +340,7 @@ mod tests {
         inches(0.125)
     }
 
-    /// Readings of corners, worked out with the distance formula and not by the model.
+    /// Readings of corners, computed with the distance formula and not by the model.
     fn readings(corners: &Corners, whats: &[What]) -> Vec<Reading> {
         whats
             .iter()
@@ -389,7 +390,7 @@ mod tests {
 
     #[test]
     fn two_readings_of_a_width_2_in_apart_are_told_by_the_others() {
-        // lengths and diagonals settle the widths to about 1/8 in: 2 in off is no matter of chance
+        // lengths and diagonals fix the widths to about 1/8 in: 2 in off is not chance
         let corners = quadrilateral(264.0, 168.0, &[0.0; 5]);
         let mut read = readings(&corners, &[ALL, ALL].concat());
         let wrong = read.len() / 2 + ALL.iter().position(|what| *what == What::WidthNear).unwrap();
@@ -397,7 +398,7 @@ mod tests {
         let adjusted = solved(&read);
         assert_eq!(adjusted.doubts[0].suspects.len(), 1);
         assert_eq!(adjusted.left_out, vec![wrong]);
-        // 10 ft off, by a digit misread: what is told is all of it
+        // 10 ft off, by a misread digit: all of it is reported
         read[wrong].length -= inches(2.0 + 120.0);
         let adjusted = solved(&read);
         assert_eq!(adjusted.left_out, vec![wrong]);
@@ -423,7 +424,7 @@ mod tests {
             NotSettled::Missing(vec![What::DiagonalNearA, What::DiagonalNearB])
         );
         assert_eq!(refused(&[]).unwrap_err(), NotSettled::Missing(ALL[..5].to_vec()));
-        // spans square to the wall say nothing of where wall B ends
+        // spans square to the wall do not show where wall B ends
         let spans = readings(
             &square,
             &[
@@ -447,8 +448,8 @@ mod tests {
         assert_eq!(adjusted.doubts[0].suspects.len(), 6);
     }
 
-    /// One wrong reading among good ones, whose errors are normal with the tape's standard deviation: how often a good
-    /// one is left out, and how often the wrong one is not among the suspects.
+    /// One wrong reading among good ones with normal errors of the tape's standard deviation: how often
+    /// a good one is left out, and how often the wrong one is not among the suspects.
     fn surveys(whats: &[What], sets: u32, seed: u64) -> (u32, u32) {
         let mut random = Random(seed);
         let (mut good_left_out, mut missed) = (0, 0);
@@ -498,8 +499,9 @@ mod tests {
         }
     }
 
-    /// The rule's own promise (docs/derivations/measured.md): for each of the others the chance that it takes the
-    /// place of the wrong one is under 1 in 2000. Sides and diagonals once or twice, with and without spans.
+    /// The rule's own promise (docs/derivations/measured.md): for each of the other readings the chance
+    /// that it is left out instead of the wrong one is under 1 in 2000. Sides and diagonals once or
+    /// twice, with and without spans.
     #[test]
     fn good_readings_are_left_out_no_oftener_than_the_rule_says() {
         let spans = [0.2, 0.4, 0.6, 0.8].map(|share| What::SpanAt(inches(share)));
@@ -538,8 +540,9 @@ mod tests {
             prop_assert!((adjusted.corners.near_b - corners.near_b).length() < 1e-6);
         }
 
-        /// Every side and diagonal read twice within 1/16 in; one reading is 1-1/2 in or more off: it is named first, and
-        /// from 2-1/2 in on it alone (a side that the diagonals hardly check stands against its own second reading).
+        /// Every side and diagonal read twice within 1/16 in, with one reading 1-1/2 in or more off: it
+        /// is named first, and from 2-1/2 in on alone (a side that the diagonals hardly check is
+        /// compared with its own second reading).
         #[test]
         fn a_wrong_reading_among_good_ones_is_named(
             length in 180.0..480.0_f64, ratio in 0.7..1.3_f64,
@@ -564,13 +567,14 @@ mod tests {
             if doubt.suspects.len() == 1 {
                 prop_assert!(doubt.left.unwrap() <= CRITICAL);
                 prop_assert_eq!(&adjusted.left_out, &vec![wrong]);
-                // left out, it moves no corner
+                // once left out, it moves no corner
                 prop_assert!((adjusted.corners.far_b - corners.far_b).length() < 0.25);
             }
         }
 
-        /// Single readings with some spans: the wrong one is among those named, and a span is named alone. From 2 in on: a single
-        /// diagonal of a long narrow plan that is 1-1/2 in off may pass for the tape's own error.
+        /// Single readings with some spans: the wrong one is among those named, and a wrong span is
+        /// named alone. From 2 in on: a single diagonal of a long narrow plan that is 1-1/2 in off may
+        /// pass for the tape's own error.
         #[test]
         fn with_spans_the_wrong_one_is_among_the_named(
             length in 144.0..480.0_f64, span in 120.0..360.0_f64,
@@ -594,7 +598,7 @@ mod tests {
             }
         }
 
-        /// The eaves exchanged, or the ends: the same distances, the same residuals.
+        /// The eaves or the ends swapped: the same distances, the same residuals.
         #[test]
         fn the_names_of_eaves_and_ends_change_nothing(
             off in prop::array::uniform5(-6.0..6.0_f64),

@@ -1,4 +1,5 @@
-//! What a small change of each input does to each result: the roof built again with more and with less of it.
+//! How a small change of each input changes each result: the roof is built again with the input larger
+//! and smaller.
 
 use crate::frame::{CannotBuild, Eave};
 use crate::measure::quantity::{InInches, inches};
@@ -18,13 +19,13 @@ pub enum Input {
     Plate,
     /// Overhang.
     Overhang,
-    /// Thickness of all that stands outside the wall framing.
+    /// Thickness of everything outside the wall framing.
     Finish,
     /// Ridge board thickness.
     Ridge,
     /// Rafter depth.
     Depth,
-    /// Heel stand, with the seat that goes with it.
+    /// Heel stand, with its seat.
     HeelStand,
     /// Fascia thickness.
     Fascia,
@@ -186,17 +187,17 @@ impl Outcome {
 pub struct Effect {
     /// The input.
     pub input: Input,
-    /// Of each outcome, the change with more of it and with less; `None` where that can't be built.
+    /// For each outcome, the change with the input larger and smaller; `None` if that can't be built.
     pub changes: Vec<(Outcome, [Option<Length>; 2])>,
     /// The greatest of all changes.
     pub worst: Length,
 }
 
-/// The effects of `by` more and less of each input that the roof has, the worst first; of equal ones the input that
-/// stands first. Unit rise is changed by `by` in `unit_run` of run.
+/// The effects of changing each input of the roof by `by` up and down, the largest first; equal ones in
+/// the order of the inputs. Unit rise is changed by `by` in `unit_run` of run.
 ///
 /// # Errors
-/// [`CannotBuild`] where the roof itself can't be built.
+/// [`CannotBuild`] if the roof itself can't be built.
 pub fn effects(plan: &EavePlan, by: Length, unit_run: Length) -> Result<Vec<Effect>, CannotBuild> {
     let own = Eave::build(plan)?;
     let mut effects: Vec<Effect> = Input::ALL
@@ -237,7 +238,7 @@ mod tests {
 
     #[test]
     fn changes_by_the_3_4_5_triangle() {
-        // 9 in 12: secant 1.25, tangent 0.75; span 24 ft, seat asked, overhang 12 in, no boards
+        // 9 in 12: secant 1.25, tangent 0.75; span 24 ft, seat given, overhang 12 in, no boards
         let mut entries = Entries::default();
         for (key, text) in
             [("building.span", "24'"), ("roof.pitch", "9/12"), ("rafter.seat", "2\"")]
@@ -261,7 +262,7 @@ mod tests {
         assert_abs_diff_eq!(change(Input::HeelStand, Outcome::Ridge), 0.125, epsilon = 1e-9);
         assert_abs_diff_eq!(change(Input::HeelStand, Outcome::Seat), -1.0 / 6.0, epsilon = 1e-9);
         assert_abs_diff_eq!(change(Input::WallHeight, Outcome::Soffit), 0.125, epsilon = 1e-9);
-        // the pitch is worst: 1/8 in in 12 over 144 in of run less half the ridge
+        // the pitch has the largest effect: 1/8 in in 12 over 144 in of run less half the ridge
         assert_eq!(effects[0].input, Input::UnitRise);
         assert!(change(Input::UnitRise, Outcome::Ridge) > 1.4);
         assert!(effects.iter().all(|effect| effect.input != Input::Fascia));

@@ -1,4 +1,4 @@
-//! Heights of plates and ridge above one level line, each out of one reading or several.
+//! Heights of plates and ridge above one level line, each from one reading or several.
 
 use std::convert::Infallible;
 
@@ -11,21 +11,21 @@ use super::snoop::{Check, Doubt, snoop};
 /// One reading of a height against the height that is used.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct HeightReading {
-    /// Where it was taken.
+    /// Where the reading was taken.
     pub at: HeightAt,
-    /// Its number among readings of the same place, from 1; 0 if there is only one.
+    /// Its number among readings of the same place, from 1; 0 if it is the only one.
     pub number: usize,
     /// As read.
     pub read: Length,
     /// The height used there.
     pub used: Length,
-    /// Standardized residual with every reading in; `None` if it is the only one.
+    /// Standardized residual with every reading included; `None` if it is the only one.
     pub standardized: Option<f64>,
     /// True if it is wrong and left out.
     pub left_out: bool,
 }
 
-/// Readings of one place that disagree; the places of its suspects are those among that place's readings.
+/// Readings of one place that disagree; a suspect's index is that among the place's readings.
 #[derive(Debug, Clone, PartialEq)]
 pub struct HeightDoubt {
     /// Where.
@@ -39,7 +39,7 @@ pub struct HeightDoubt {
 pub struct Heights {
     /// Plates at near A, far A, near B, far B; `None` if none was measured.
     pub plates: Option<[Length; 4]>,
-    /// Top of the ridge board at near and far, if it stands.
+    /// Top of the ridge board at near and far, if it is up.
     pub ridge: Option<[Length; 2]>,
     /// Every reading, place by place.
     pub readings: Vec<HeightReading>,
@@ -65,13 +65,13 @@ impl Heights {
         heights
     }
 
-    /// True if no reading is in doubt that could not be left out.
+    /// True if every wrong reading could be left out.
     #[must_use]
     pub fn is_settled(&self) -> bool {
         self.doubts.iter().all(|of| of.doubt.is_settled())
     }
 
-    /// Reconciles the readings of one place and notes what they say.
+    /// Reconciles the readings of one place and records the result.
     fn take(&mut self, at: HeightAt, readings: &[Length], sigma: f64) -> Length {
         let read = |place: &usize| readings[*place].inches();
         let mean_of = |kept: &[usize]| -> Result<(f64, Vec<Check>), Infallible> {
@@ -127,7 +127,7 @@ mod tests {
         // w by hand: 1.5 in off the mean over 1/8 in x sqrt(1/2)
         let w = of.doubt.suspects[0].standardized.abs();
         assert!((w - 12.0 * 2.0_f64.sqrt()).abs() < 1e-9, "{w}");
-        // if one is wrong, it is wrong by all of the 3 in
+        // if one is wrong, it is wrong by the whole 3 in
         assert!((of.doubt.suspects[0].wrong_by.abs() - 3.0).abs() < 1e-9);
     }
 

@@ -1,9 +1,10 @@
-//! Walls as they stand: redundant measurements reconciled, what to move, and the rafters that fit them.
+//! Walls as built: redundant measurements reconciled, what to move, and the rafters that fit them.
 //!
-//! [`snoop`] says which of several readings is wrong; [`adjust`] finds the corners that all readings agree with best and
-//! [`heights`] the plates' heights; [`walls`] says how far they are from square; [`rafters`] builds every rafter so that
-//! ridge and fascia are held; [`survey`] puts them together, against the plan. [`effect`] tells what an eighth of an inch
-//! in one input does to each result. Derivation: `docs/derivations/measured.md`.
+//! [`snoop`] says which of several readings is wrong. [`adjust`] finds the corners that fit all
+//! readings best, and [`heights`] the heights of the plates. [`walls`] says how far the walls are out
+//! of square. [`rafters`] builds every rafter so that ridge and fascia stay straight. [`survey`]
+//! combines them and compares them with the plan. [`effect`] shows what an eighth of an inch in one
+//! input does to each result. Derivation: `docs/derivations/measured.md`.
 
 pub mod adjust;
 pub mod effect;

@@ -1,9 +1,11 @@
-//! Every rafter by itself over walls that are not true: one level ridge, one straight fascia on each side.
+//! Each rafter for its own place on walls that are not true, with one level ridge and one straight
+//! fascia on each side.
 //!
-//! The ridge runs level and straight from the middle of the near end to the middle of the far end; each roof plane
-//! rises to it at the planned pitch, and each fascia runs parallel to it. So every rafter is as long as every other,
-//! and what differs is where its birdsmouth lies: the run and with it the body and the tail go with the wall in plan,
-//! the seat goes with the plate's height. Each is built as the pattern rafter is, with its own numbers.
+//! The ridge runs level and straight from the middle of the near end to the middle of the far end. Each
+//! roof plane rises to it at the planned pitch, and each fascia runs parallel to it. So all rafters are
+//! equally long, and only the place of the birdsmouth differs: the run, and with it body and tail,
+//! follow the wall in plan, and the seat follows the plate's height. Each is built as the pattern
+//! rafter is, with its own numbers.
 
 use crate::catalog::limits::BEARING_ON_WOOD;
 use crate::frame::Pair;
@@ -25,9 +27,9 @@ pub struct FittedRafter {
     pub eave: EaveSide,
     /// Its middle along the ridge from the near end.
     pub at: Length,
-    /// Top of the plate under it, above the level line (above the plates where none was measured).
+    /// Top of the plate under it, above the level line (above the plates if no height was measured).
     pub plate: Length,
-    /// What goes between seat and plate, for a seat of the least bearing; zero for none.
+    /// Packing between seat and plate, for a seat of the least bearing; zero for none.
     pub packing: Length,
     /// The rafter.
     pub rafter: CommonRafter,
@@ -40,21 +42,24 @@ pub struct FittedRafters {
     pub rafters: Vec<FittedRafter>,
     /// The pattern of the plan, for comparison.
     pub pattern: CommonRafter,
-    /// The rafters' top edges carried to the middle of the ridge, above the level line.
+    /// The rafters' top edges extended to the middle of the ridge, above the level line.
     pub apex: Length,
-    /// Level, middle of the ridge to the fascia's outer face (the tail cut where the overhang goes to it).
+    /// Level, middle of the ridge to the fascia's outer face (or to the tail cut if the overhang is
+    /// measured to it).
     pub ridge_to_fascia: Length,
-    /// What the ridge's near and far end must rise (less than zero: sink) to be level, if they were measured.
+    /// How much to raise the ridge's near and far end (negative: lower) to make it level, if they were
+    /// measured.
     pub ridge_rise: Option<[Length; 2]>,
     /// Building line to building line at the near and the far end, square to the ridge.
     pub spans: [Length; 2],
 }
 
 impl FittedRafters {
-    /// Builds every rafter over the corners, on plates of these heights and to a ridge of these heights if it stands.
+    /// Builds every rafter over the corners, on plates of these heights, and to a ridge of these
+    /// heights if it is up.
     ///
     /// # Errors
-    /// [`CannotBuild`] as the frame's, for the rafter that the numbers leave nothing of.
+    /// [`CannotBuild`] as the frame's, for a rafter that can't be cut from its stock.
     pub fn build(
         plan: &MeasuredPlan,
         corners: &Corners,
@@ -74,7 +79,7 @@ impl FittedRafters {
             .flat_map(|(number, pair)| both(number + 1, pair, thick))
             .collect();
         let tangent = gable.rafter.pitch.tangent();
-        // no notch gets deeper than the pattern's: the roof is as high as the rafter that needs it highest
+        // no notch gets deeper than the pattern's: the rafter that needs the highest roof decides
         let asked = |(_, eave, at): &(usize, EaveSide, f64)| {
             over.plate(*eave, *at) + over.run(*eave, *at) * tangent + pattern.heel_stand.inches()
         };
@@ -177,7 +182,7 @@ impl Over {
         }
     }
 
-    /// How far along its wall, as a share, a line square to the ridge meets it.
+    /// Where a line square to the ridge meets the wall, as a share of its length.
     fn share(&self, eave: EaveSide, at: f64) -> f64 {
         let [from, to] =
             self.walls[Over::side(eave)].map(|corner| (corner - self.near).dot(self.along));
@@ -247,7 +252,8 @@ mod tests {
 
     #[test]
     fn a_low_plate_shortens_the_seat_by_hand() {
-        // 9 in 12: a plate 3/8 in low at one corner wants 3/8 in more heel stand, so 1/2 in less seat there
+        // 9 in 12: a plate 3/8 in low at one corner needs 3/8 in more heel stand, so 1/2 in less seat
+        // there
         let heights = [
             ("measured.plate_near_a", "4'"),
             ("measured.plate_far_a", "4'"),
@@ -262,7 +268,7 @@ mod tests {
     }
 
     proptest! {
-        /// Ridge level and fascia straight, out of the solids that were built.
+        /// Ridge level and fascia straight, measured on the built solids.
         #[test]
         fn ridge_and_fascia_are_held(
             off in prop::array::uniform5(-2.0..2.0_f64),
@@ -287,7 +293,8 @@ mod tests {
                 prop_assert!(((apex - fitted.apex).inches()).abs() < 1e-8);
                 prop_assert!(((rafter.rafter_length - length).inches()).abs() < 1e-8);
                 prop_assert!(((rafter.body_length + rafter.tail_length - length).inches()).abs() < 1e-8);
-                // the tail cut lies at one distance from the ridge, the fascia's thickness inside its face
+                // the tail cut is at one distance from the ridge, the fascia's thickness behind its
+                // face
                 let out = rafter.plan.run() + rafter.tail_projection + rafter.plan.fascia;
                 prop_assert!(((out - fitted.ridge_to_fascia).inches()).abs() < 1e-8);
                 // no notch deeper than the pattern's

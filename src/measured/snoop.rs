@@ -1,14 +1,16 @@
 //! Which of several readings is wrong: one rule for walls and for heights.
 //!
-//! Every reading is held against the others by its standardized residual w = v / (sigma sqrt(r)), r its share of the
-//! redundancy (W. Baarda, A Testing Procedure for Use in Geodetic Networks, 1968; data snooping). Something is wrong
-//! where the greatest |w| is over [`CRITICAL`]. Leaving a reading out takes its w squared off the weighted sum of
-//! squares, so `suspects` are all readings that would take off nearly as much as the greatest does.
+//! Every reading is compared with the others by its standardized residual w = v / (sigma sqrt(r)), with
+//! r its share of the redundancy (W. Baarda, A Testing Procedure for Use in Geodetic Networks, 1968;
+//! data snooping). A reading is wrong if the greatest |w| is over [`CRITICAL`]. Leaving a reading out
+//! reduces the weighted sum of squares by its w squared. So `suspects` are all readings that would
+//! reduce it nearly as much as the greatest.
 
-/// A standardized residual that chance gives once in a thousand readings: two-sided normal at 0.001 (memory).
+/// A standardized residual that happens by chance once in a thousand readings: two-sided normal at
+/// 0.001 (memory).
 pub const CRITICAL: f64 = 3.29;
 
-/// One reading held against the others.
+/// One reading compared with the others.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Check {
     /// Read less what the readings together make it, inches.
@@ -39,17 +41,17 @@ pub struct Suspect {
     pub index: usize,
     /// Its standardized residual.
     pub standardized: f64,
-    /// By how much it is wrong, if it alone is, inches: read less what the others make it.
+    /// By how much it is wrong, if it alone is, inches: the reading less its value from the others.
     pub wrong_by: f64,
 }
 
 /// Readings that disagree with the others.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Doubt {
-    /// The likeliest first; several if the readings can't tell which of them is wrong.
+    /// The likeliest first; several if the readings can't show which of them is wrong.
     pub suspects: Vec<Suspect>,
-    /// Greatest standardized residual of the others once the one suspect is left out; `None` if none is left out,
-    /// because there are several or because nothing else settles the result.
+    /// Greatest standardized residual of the others after the single suspect is left out; `None` if
+    /// none is left out, because there are several or because the others alone do not fix the result.
     pub left: Option<f64>,
 }
 
@@ -61,23 +63,23 @@ impl Doubt {
     }
 }
 
-/// What came of holding all readings against each other.
+/// The result of comparing all readings with each other.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Snooped<S> {
     /// The result without the readings left out.
     pub solution: S,
-    /// Every reading with none left out.
+    /// Every reading, with none left out.
     pub checks: Vec<Check>,
-    /// Readings left out, by place.
+    /// Indices of the readings left out.
     pub left_out: Vec<usize>,
-    /// What disagrees, one after the other; each with those known before it left out.
+    /// The disagreements, in order; each found after leaving out the ones before it.
     pub doubts: Vec<Doubt>,
 }
 
-/// Solves for all of `count` readings, then leaves out one wrong reading after the other, as long as it is known
-/// which.
+/// Solves for all of `count` readings, then leaves out one wrong reading after another, as long as it
+/// is clear which.
 ///
-/// `solve` takes the places of the readings that it may use, and gives a check for each of them.
+/// `solve` takes the indices of the readings that it may use, and returns a check for each of them.
 ///
 /// # Errors
 /// That of `solve` with all readings.
@@ -119,11 +121,13 @@ fn greatest(checks: &[Check]) -> f64 {
     checks.iter().filter_map(|check| check.standardized).map(f64::abs).fold(0.0, f64::max)
 }
 
-/// The readings of which one is wrong, the likeliest first; empty if the greatest |w| is no more than [`CRITICAL`].
+/// The readings of which one is wrong, the likeliest first; empty if the greatest |w| is [`CRITICAL`]
+/// or less.
 ///
-/// Kept in place of the likeliest, a suspect would leave the difference of their squares unexplained. One whose square
-/// is smaller by `CRITICAL` squared or more is no suspect: if it were the wrong one, so great a difference would come
-/// by chance in fewer than one of two thousand surveys (`docs/derivations/measured.md`).
+/// If a suspect is left out instead of the likeliest one, the difference of their squares remains
+/// unexplained. A reading with a square smaller by `CRITICAL` squared or more is no suspect: if it were
+/// the wrong one, so great a difference would happen by chance in fewer than one of two thousand
+/// surveys (`docs/derivations/measured.md`).
 fn suspects(kept: &[usize], checks: &[Check]) -> Vec<Suspect> {
     let most = greatest(checks);
     if most <= CRITICAL {

@@ -1,7 +1,7 @@
-//! Everything that the measurements say, in the order in which it may be relied on.
+//! Everything that the measurements show, in the order in which it can be relied on.
 //!
-//! Walls are moved only by corners that no doubted reading settles, and rafters are cut only to corners and heights that
-//! none does. So what can't be relied on is not there at all.
+//! Walls are moved only if no reading of the corners is in doubt. Rafters are cut only if no corner and
+//! no height is in doubt. What can't be relied on is left out.
 
 use crate::frame::CannotBuild;
 use crate::measure::Length;
@@ -14,23 +14,23 @@ use super::rafters::FittedRafters;
 use super::snoop::{Doubt, Suspect};
 use super::walls::Walls;
 
-/// What is held against the plan.
+/// What is compared with the plan.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Planned {
-    /// A side, a diagonal or a span; its number tells several readings of it apart.
+    /// A side, a diagonal or a span; its number distinguishes several readings of it.
     Plan(Reading),
-    /// The top of a ridge board that stands, over the mean height of its end's plates.
+    /// The top of a ridge board that is up, over the mean height of its end's plates.
     Ridge(HeightAt),
 }
 
-/// One length held against the plan.
+/// One length compared with the plan.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct AgainstPlan {
     /// What.
     pub of: Planned,
     /// What the plan makes it.
     pub planned: Length,
-    /// What was measured: reconciled, or as read while a reading is in doubt.
+    /// The measured length: reconciled, or as read while a reading is in doubt.
     pub measured: Length,
 }
 
@@ -51,18 +51,18 @@ impl AgainstPlan {
     }
 }
 
-/// What the measurements say.
+/// What the measurements show.
 #[derive(Debug, Clone)]
 pub struct Survey {
     /// The readings of the tape, reconciled.
     pub adjusted: Adjusted,
     /// The heights, reconciled.
     pub heights: Heights,
-    /// Everything held against the plan.
+    /// Everything compared with the plan.
     pub against_plan: Vec<AgainstPlan>,
-    /// The walls; `None` while it is not known which reading of the tape is wrong.
+    /// The walls; `None` while a wrong reading of the tape is not identified.
     pub walls: Option<Walls>,
-    /// The rafters; `None` while it is not known which reading or which height is wrong.
+    /// The rafters; `None` while a wrong reading or height is not identified.
     pub fitted: Option<FittedRafters>,
 }
 
@@ -76,7 +76,7 @@ pub enum NoSurvey {
 }
 
 impl Survey {
-    /// Reconciles what was measured, holds it against the plan, and builds what may be relied on.
+    /// Reconciles the measurements, compares them with the plan, and builds what can be relied on.
     ///
     /// # Errors
     /// [`NoSurvey`] if the corners do not follow from the readings, or a rafter can't be built over them.
@@ -97,14 +97,15 @@ impl Survey {
         Ok(Survey { against_plan, walls: corners.map(Walls::of), fitted, adjusted, heights })
     }
 
-    /// True if every side, and a ridge that stands, is within `plan.as_planned` of the plan; `None` while a reading is
-    /// in doubt.
+    /// True if every side, and a ridge that is up, is within `plan.as_planned` of the plan; `None`
+    /// while a reading is in doubt.
     #[must_use]
     pub fn as_planned(&self, plan: &MeasuredPlan) -> Option<bool> {
         self.walls.as_ref().map(|_| self.off_plan(plan).next().is_none())
     }
 
-    /// Of several readings that may be wrong the one that alone is off the plan by more than `plan.as_planned`.
+    /// Of several readings that may be wrong, the only one that is off the plan by more than
+    /// `plan.as_planned`.
     #[must_use]
     pub fn first_to_take_again<'a>(
         &self,
@@ -165,7 +166,7 @@ fn plan_against(plan: &MeasuredPlan, corners: Option<&Corners>) -> Vec<AgainstPl
         .collect()
 }
 
-/// A ridge that stands, over the mean of its end's plates, against the pattern's.
+/// A ridge that is up, over the mean of its end's plates, compared with the pattern's.
 fn ridge_against(heights: &Heights, fitted: &FittedRafters) -> Vec<AgainstPlan> {
     let (Some([near, far]), Some([near_a, far_a, near_b, far_b])) = (heights.ridge, heights.plates)
     else {
@@ -190,7 +191,7 @@ mod tests {
     use crate::measure::quantity::InInches;
     use crate::plan::Entries;
 
-    /// A plan of 22 ft by 14 ft at 6 in 12, and what was measured of it.
+    /// A plan of 22 ft by 14 ft at 6 in 12, and the given measurements of it.
     fn survey(measured: &[(&'static str, &str)]) -> (MeasuredPlan, Survey) {
         let mut entries = Entries::default();
         for (key, text) in
@@ -217,7 +218,7 @@ mod tests {
 
     #[test]
     fn walls_a_foot_wider_than_the_plan_are_said_first() {
-        // square within 1/4 in all the same: 22 ft by 15 ft, diagonal hypot(264, 180) = 319.525 in
+        // still square within 1/4 in: 22 ft by 15 ft, diagonal hypot(264, 180) = 319.525 in
         let (plan, survey) = survey(&[
             ("measured.width_near", "15'"),
             ("measured.width_far", "15'"),
@@ -252,7 +253,7 @@ mod tests {
             first.map(|suspect| plan.readings[suspect.index].what),
             Some(What::DiagonalNearA)
         );
-        // every reading stands against the plan as it was read
+        // every reading is compared with the plan as it was read
         let off: Vec<f64> = survey.against_plan.iter().map(|of| of.off().inches()).collect();
         assert_eq!(off.len(), 6);
         assert!((off[4] - 2.0).abs() < 0.02, "{off:?}");
@@ -273,7 +274,8 @@ mod tests {
 
     #[test]
     fn a_ridge_that_stands_too_high_is_off_the_plan() {
-        // the pattern's ridge top stands 46.24 in over its plates (2x6 at 6 in 12 over 14 ft): 3 in higher here
+        // the pattern's ridge top is 46.24 in over its plates (2x6 at 6 in 12 over 14 ft): 3 in higher
+        // here
         let heights = [
             ("measured.plate_near_a", "0\""),
             ("measured.plate_far_a", "0\""),

@@ -1,4 +1,4 @@
-//! How far walls are from square, and what it takes to bring them there.
+//! How far walls are out of square, and how to move them square.
 
 use crate::geom::DVec2;
 use crate::measure::Length;
@@ -11,7 +11,7 @@ pub const CORNER_NAMES: [&str; 4] = ["near A", "far A", "far B", "near B"];
 /// The four walls by name, each from its corner to the next.
 pub const WALL_NAMES: [&str; 4] = ["eave A", "the far end", "eave B", "the near end"];
 
-/// A corner's way to where it should be.
+/// A corner's move to where it should be.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Move {
     /// The corner, as in [`CORNER_NAMES`].
@@ -30,7 +30,7 @@ impl Move {
     }
 }
 
-/// What the corners say of the walls.
+/// What the corners show about the walls.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Walls {
     /// The corners.
@@ -39,14 +39,14 @@ pub struct Walls {
     pub apart: [Length; 2],
     /// The two diagonals: near A to far B, near B to far A.
     pub diagonals: [Length; 2],
-    /// By how much each corner is out of square over the shorter of its two walls: positive where it is
-    /// wider than a right angle.
+    /// How far each corner is out of square over the shorter of its two walls: positive if the corner
+    /// is wider than a right angle.
     pub out_of_square: [Length; 4],
-    /// The wall that is best held, as in [`WALL_NAMES`].
+    /// The wall that is best kept, as in [`WALL_NAMES`].
     pub held: usize,
     /// What then moves to make a rectangle.
     pub moves: [Move; 2],
-    /// Its sides: along the held wall, and square to it.
+    /// Its sides: along the kept wall, and square to it.
     pub rectangle: [Length; 2],
 }
 
@@ -92,7 +92,7 @@ impl Walls {
     }
 }
 
-/// The moves that leave one wall as it is and put the other two corners square to its ends, at the mean distance.
+/// The moves that keep one wall and put the other two corners square to its ends, at the mean distance.
 fn squared(round: &[DVec2; 4], wall: usize) -> ([Move; 2], [Length; 2]) {
     let at = |corner: usize| round[corner % 4];
     let (from, to) = (at(wall), at(wall + 1));
@@ -127,7 +127,7 @@ mod tests {
 
     #[test]
     fn equal_diagonals_do_not_prove_parallel_walls() {
-        // a trapezoid whose end walls run in by 2 in at both ends of eave B
+        // a trapezoid with 2 in less at both ends of eave B
         let walls = Walls::of(&corners(240.0, (238.0, 144.0), (2.0, 144.0)));
         assert_abs_diff_eq!(
             walls.diagonals[0].inches(),
@@ -135,7 +135,7 @@ mod tests {
             epsilon = 1e-9
         );
         assert!(walls.farthest().inches() > 1.9);
-        // cos of the corner at near A is 2 / hypot(2, 144), over the 144 in wall: -2 in of it
+        // cos of the corner at near A is 2 / hypot(2, 144); over the 144 in wall that is -2 in
         assert_abs_diff_eq!(walls.out_of_square[0].inches(), -2.0, epsilon = 1e-9);
         assert_abs_diff_eq!(walls.out_of_square[2].inches(), 2.0, epsilon = 1e-3);
     }

@@ -1,4 +1,4 @@
-//! A frame with the code it is held against: where every finding starts.
+//! A frame with the code to check it against: every finding starts here.
 
 use std::borrow::Cow;
 
@@ -16,7 +16,7 @@ use crate::strength::{RoofLoad, WorkingStep};
 use super::finding::Finding;
 use super::id::CheckId;
 
-/// A frame, and what it is held against.
+/// A frame, and what to check it against.
 #[derive(Debug, Clone, Copy)]
 pub struct Book<'a> {
     /// The frame.
@@ -26,7 +26,7 @@ pub struct Book<'a> {
 }
 
 impl<'a> Book<'a> {
-    /// What was asked of the frame.
+    /// The plan of the frame.
     #[must_use]
     pub fn plan(&self) -> &'a GablePlan {
         &self.frame.plan
@@ -56,7 +56,7 @@ impl<'a> Book<'a> {
         })
     }
 
-    /// A finding that rests on a table of the code or on no rule of the file.
+    /// A finding from a table of the code, or from no rule of the file.
     #[must_use]
     pub fn of_table(&self, id: CheckId, title: &'static str, section: String) -> Finding {
         Finding { section, edition: self.checks.edition.to_string(), ..Finding::of(id, title) }
@@ -75,7 +75,7 @@ impl<'a> Book<'a> {
         rule.value_min.zip(rule.value_max)
     }
 
-    /// The edition, with the state where the rule is its amendment.
+    /// The edition, with the state if the rule is its amendment.
     #[must_use]
     pub fn edition_of(&self, rule: &Rule) -> String {
         match rule.jurisdiction {
@@ -84,19 +84,19 @@ impl<'a> Book<'a> {
         }
     }
 
-    /// Width that the most loaded rafter between the end walls carries: the spacing, or more where
-    /// no rafter fits into a wider last bay.
+    /// Width that the most loaded rafter between the end walls carries: the spacing, or more if the
+    /// last bay is wider and has no room for another rafter.
     #[must_use]
     pub fn carried_width(&self) -> Length {
         let spacing = self.plan().spacing;
-        // by the marks of eave A: joists that lap move the other eave's by their thickness, which
-        // no spacing counts
+        // by the marks of eave A: lapping joists shift the other eave's by their thickness, which is
+        // not part of the spacing
         let x: Vec<f64> = self.frame.pairs.iter().map(|pair| pair.x_a).collect();
         let widest = x.windows(3).map(|three| (three[2] - three[0]) / 2.0).fold(0.0, f64::max);
         if widest > spacing.inches() + HAIR { inches(widest) } else { spacing }
     }
 
-    /// The loads that the roof must carry, each for itself; `Err` names the field that is missing.
+    /// The loads that the roof must carry, each by itself; `Err` names the missing fields.
     ///
     /// Live and snow have different durations, so the lighter of the two may govern.
     ///
@@ -128,7 +128,7 @@ pub(super) fn least_section(rule: RuleId) -> Option<(f64, f64)> {
     Some((section.thickness_in(), section.depth_in()))
 }
 
-/// One step of working by plain statement of the code (source S6).
+/// One step of working that is a plain statement of the code (source S6).
 pub(super) fn step(
     what: &'static str,
     formula: impl Into<Cow<'static, str>>,

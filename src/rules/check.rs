@@ -1,4 +1,4 @@
-//! Every rule that the roof can be held against.
+//! Every rule that applies to the roof.
 
 use crate::catalog::code_rules::RuleId;
 use crate::catalog::limits::NOTCH_AT_END;
@@ -12,14 +12,15 @@ use super::{
     attic, dead, eave, notch, panels, ridge, roofing, scope, spans, support, ties, uplift, walk,
 };
 
-/// A part of the rules, by what of a roof its findings depend on: a search over many roofs asks a part
-/// only once for all roofs that are alike in that.
+/// A part of the rules, grouped by what its findings depend on: a search over many roofs checks a part
+/// only once for all roofs that agree in that.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Part {
-    /// Place, pattern rafter, covering and vents: depends on the pattern rafter with its eave, no spacing, no joist, no lumber.
+    /// Place, pattern rafter, covering and vents: depends on the pattern rafter with its eave, but not
+    /// on spacing, joist or lumber.
     Pattern,
-    /// What holds rafters and joists upright, ties, ridge, panels, rake, attic access: depends on heel, spacing and joist,
-    /// no overhang beyond the heel's, no lumber.
+    /// Rafter and joist support, ties, ridge, panels, rake, attic access: depends on heel, spacing and
+    /// joist, but not on overhang beyond the heel's or on lumber.
     Heel,
     /// Dead load and uplift: depends on heel, overhang and spacing.
     Uplift,
@@ -87,7 +88,7 @@ fn rafter(book: &Book<'_>) -> Vec<Finding> {
         .map_or_else(Vec::new, |rip| notch::ripped_end(&book.frame.rafter, rip));
     notch::findings(&book.frame.rafter)
         .into_iter()
-        // the pitch for a ridge board is told with the ridge
+        // the pitch for a ridge board is listed with the ridge
         .filter(|finding| finding.id != RuleId::RidgeLowSlopeBeam)
         .filter_map(|finding| {
             let rule = book.rule(finding.id.rule()?)?;
@@ -106,7 +107,7 @@ fn rafter(book: &Book<'_>) -> Vec<Finding> {
         .collect()
 }
 
-/// The findings with the user's own `limits`, by the keys of the roof file, held against them.
+/// The findings, checked also against the user's own `limits`, by their keys in the roof file.
 #[must_use]
 pub fn with_own_limits(limits: &[(Key, OwnLimit)], found: Vec<Finding>) -> Vec<Finding> {
     const NOTCH: Key = key!("limits.notch");
@@ -121,16 +122,18 @@ pub fn with_own_limits(limits: &[(Key, OwnLimit)], found: Vec<Finding>) -> Vec<F
             };
             let own = limits.iter().find(|(of, _)| *of == key).map(|(_, own)| own);
             match (key, own) {
-                // the user writes it as a part of the depth, the finding tells inches
+                // the user writes it as a part of the depth, the finding has inches
                 (NOTCH, Some(own)) => {
                     // the code's limit is a quarter of the depth, ripped or not
                     let depth = finding.limit.unwrap_or(0.0) / NOTCH_AT_END.value();
                     finding.own(own.limit * depth, &own.reason)
                 }
-                // the load of the panels takes no limit of their span, a tie-down none of toenails
+                // a limit of the panels' span does not apply to their load, nor one of toenails to a
+                // tie-down
                 (PANEL_SPAN, _) if finding.unit == Unit::Psf => finding,
                 (UPLIFT, _) if finding.sense == Sense::AtLeast => finding,
-                // a count that is left to the rules can't be held against more than they need
+                // a count that the plan leaves to the rules can't be checked against more than they
+                // require
                 (HEEL_NAILS, Some(own))
                     if finding.found.is_none()
                         && finding.limit.is_some_and(|needed| own.limit > needed) =>

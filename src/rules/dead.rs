@@ -1,4 +1,4 @@
-//! What the roof weighs: the dead load that was written against the parts it is made of.
+//! The weight of the roof: the dead load that the user gave against the parts it is made of.
 
 use crate::catalog::code_rules::RuleId;
 use crate::catalog::coverage;
@@ -16,15 +16,15 @@ use super::finding::{Finding, Sense, Unit, Verdict};
 /// What of the roof's weight is known.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Known {
-    /// The parts; those that are not known weigh nothing here.
+    /// The parts; unknown parts have no weight here.
     parts: OwnWeight,
     /// True if covering and panels are among them.
     is_whole: bool,
-    /// Most that the parts which are not counted add.
+    /// The most that the uncounted parts add.
     not_counted: Pressure,
 }
 
-/// The dead load that holds the roof down, and where it comes from.
+/// The dead load that holds the roof down, and its source.
 #[derive(Debug, Clone)]
 pub(super) struct Holding {
     /// Of level projection.
@@ -71,8 +71,8 @@ pub(super) fn known(book: &Book<'_>) -> Known {
     }
 }
 
-/// The dead load that may be counted on to hold the roof down: what was written, but no more than the parts can
-/// weigh; the parts alone where nothing was written.
+/// The dead load that resists uplift: the one that the user gave, but no more than the parts can weigh.
+/// Without one, the parts alone.
 ///
 /// # Errors
 /// The fields that are missing.
@@ -119,7 +119,7 @@ fn tenth(load: Pressure) -> Amount {
     Psf((in_psf(load) * 10.0).round() / 10.0)
 }
 
-/// The dead load against the weight of the roof's own parts.
+/// The dead load compared with the weight of the roof's own parts.
 pub(super) fn finding(book: &Book<'_>) -> Option<Finding> {
     let finding = book.of_rule(RuleId::DeadActual, "dead load against the roof's own parts")?;
     let known = known(book);

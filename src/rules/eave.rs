@@ -1,4 +1,4 @@
-//! The eave: the pattern rafter's findings, and whether fascia and soffit do their work.
+//! The eave: the pattern rafter's findings, and whether fascia and soffit cover what they should.
 
 use crate::frame::{Eave, Frame};
 use crate::measure::quantity::{InInches, inches};
@@ -9,7 +9,7 @@ use super::finding::{Finding, Sense, Unit};
 use super::id::CheckId;
 use super::notch;
 
-/// The rules that an eave can be held against.
+/// The rules that apply to an eave.
 #[must_use]
 pub fn findings(eave: &Eave) -> Vec<Finding> {
     let mut findings = notch::findings(&eave.rafter);
@@ -17,10 +17,10 @@ pub fn findings(eave: &Eave) -> Vec<Finding> {
     findings
 }
 
-/// Whether the fascia and the soffit of a whole roof do their work.
+/// Whether the fascia and the soffit of a whole roof cover what they should.
 #[must_use]
 pub fn of_frame(frame: &Frame) -> Vec<Finding> {
-    // the frame stands on this rafter, so its eave can be built
+    // the frame was built from this rafter, so its eave can be built
     Eave::build(&EavePlan::of(&frame.plan)).map_or_else(|_| Vec::new(), |eave| of_boards(&eave))
 }
 

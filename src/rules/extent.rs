@@ -7,7 +7,7 @@ use crate::measure::{Length, Step, Tape, Units, Writing, trim};
 use super::id::{CheckId, FindingId};
 use super::terms::{Sense, Unit};
 
-/// What a figure in inches is a measure of, so that a failure reads as a framer says it.
+/// What a figure in inches measures, so that a failure reads as a framer would say it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Extent {
     /// Of a board or a cut, square to its edge.
@@ -20,13 +20,13 @@ pub enum Extent {
     Width,
     /// Of a board or a panel.
     Thickness,
-    /// Between two of a kind, which may be too far apart.
+    /// Between two of a kind; may be too far apart.
     Spacing,
     /// From something that it must keep away from.
     Distance,
 }
 
-/// What the figures in inches of the finding `id` are a measure of.
+/// What the figures in inches of the finding `id` measure.
 #[must_use]
 pub fn of(id: impl Into<FindingId>) -> Option<Extent> {
     Some(match id.into() {
@@ -108,7 +108,7 @@ pub fn of(id: impl Into<FindingId>) -> Option<Extent> {
     })
 }
 
-/// What is wrong with a figure on the wrong side of a limit, without how much.
+/// What is wrong with a figure on the wrong side of a limit, without the amount.
 fn wrong(sense: Sense, unit: Unit, extent: Option<Extent>) -> &'static str {
     let (too_little, too_much) = match (unit, extent) {
         (Unit::Inches, Some(Extent::Depth)) => ("too shallow", "too deep"),
@@ -131,9 +131,9 @@ fn wrong(sense: Sense, unit: Unit, extent: Option<Extent>) -> &'static str {
     }
 }
 
-/// `1-1/16" too shallow`, `too few: 3, at least 5`: how `found` stands against a `limit` that it
-/// does not keep. It never reads as nothing: what is finer than the tape is read finer, and what is
-/// finer than anything is called less than that.
+/// `1-1/16" too shallow`, `too few: 3, at least 5`: how `found` misses a `limit`. The amount never
+/// reads as zero: a length finer than the tape's step is written finer, and one finer than any step is
+/// written as less than the finest.
 #[must_use]
 pub fn shortfall(
     found: f64,
@@ -161,7 +161,7 @@ pub fn shortfall(
     format!("{by} {wrong}")
 }
 
-/// A length that is not zero, at the tape's step or as much finer as it takes.
+/// A nonzero length, at the tape's step or as much finer as necessary.
 fn length(off: Length, writing: Writing) -> String {
     let finest =
         if writing.units == Units::Millimeters { Step::Millimeter } else { Step::SixtyFourth };
@@ -182,7 +182,7 @@ fn length(off: Length, writing: Writing) -> String {
     }
 }
 
-/// The difference of two slopes: of rises in 12, or of angles where metric.
+/// The difference of two slopes: of rises in 12, or of angles in metric.
 fn slope(found: f64, limit: f64, writing: Writing) -> String {
     if writing.units == Units::Millimeters {
         let degrees = |rise: f64| (rise / 12.0).atan().to_degrees();
@@ -193,7 +193,7 @@ fn slope(found: f64, limit: f64, writing: Writing) -> String {
     }
 }
 
-/// A figure that is not zero, with as many places more than usual as it takes.
+/// A nonzero figure, with as many extra places as necessary.
 fn seen(write: impl Fn(usize) -> String) -> String {
     const MOST: usize = 2;
     let number = |text: &String| text.split(' ').next().is_some_and(|number| number != "0");

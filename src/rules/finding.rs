@@ -9,18 +9,18 @@ use super::extent::{self, Extent};
 use super::id::FindingId;
 pub use super::terms::{Sense, Unit, Verdict};
 
-/// One rule held against the roof.
+/// One rule checked against the roof.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Finding {
     /// What it is about.
     pub id: FindingId,
     /// What the rule is about, in a few words.
     pub title: &'static str,
-    /// How the roof stands.
+    /// The verdict.
     pub verdict: Verdict,
     /// What the roof has; `None` if it has none.
     pub found: Option<f64>,
-    /// What the rule allows or asks.
+    /// What the rule allows or requires.
     pub limit: Option<f64>,
     /// `at most` or `at least`.
     pub sense: Sense,
@@ -30,21 +30,21 @@ pub struct Finding {
     pub section: String,
     /// The editions it was read in.
     pub edition: String,
-    /// How the figure comes about, with the values in it; and what to do.
+    /// How the figure is worked out, with its values, and what to do.
     pub notes: Vec<Note>,
-    /// What the roof is if it lies beyond the limit.
+    /// The verdict if the figure is beyond the limit.
     pub beyond: Verdict,
     /// What figures in inches are a measure of.
     pub extent: Option<Extent>,
-    /// What is wrong where no figure says so.
+    /// What is wrong if no figure shows it.
     pub lack: &'static str,
-    /// A limit of the user's own, which decides where it is stricter than the code's.
+    /// A limit of the user's own, which decides if it is stricter than the code's.
     pub own: Option<Own>,
     /// Fields of the roof file that it waits for.
     pub missing: Vec<Key>,
-    /// The working, step by step, where the note does not hold it all.
+    /// The working, step by step, if the note does not contain it all.
     pub working: Vec<WorkingStep>,
-    /// The note is to be told whatever the verdict.
+    /// The note is printed whatever the verdict.
     pub tell: bool,
 }
 
@@ -58,7 +58,7 @@ pub struct Own {
 }
 
 impl Finding {
-    /// A finding that nothing was asked of yet.
+    /// A finding without figures yet.
     #[must_use]
     pub fn of(id: impl Into<FindingId>, title: &'static str) -> Finding {
         let id = id.into();
@@ -83,7 +83,7 @@ impl Finding {
         }
     }
 
-    /// With what was found held against the limit.
+    /// With the found figure checked against the limit.
     #[must_use]
     pub fn held(mut self, unit: Unit, found: f64, sense: Sense, limit: f64) -> Finding {
         (self.unit, self.sense) = (unit, sense);
@@ -95,14 +95,15 @@ impl Finding {
         self
     }
 
-    /// With what lies beyond the limit being a licensed designer's to decide. Comes before [`Finding::held`].
+    /// A figure beyond the limit is then for a licensed designer to decide. Call it before
+    /// [`Finding::held`].
     #[must_use]
     pub fn or_design(mut self) -> Finding {
         self.beyond = Verdict::NeedsDesign;
         self
     }
 
-    /// Meets if `holds`; where it does not, `lack` says what is wrong.
+    /// Meets if `holds`; otherwise `lack` says what is wrong.
     #[must_use]
     pub fn met_if(mut self, holds: bool, lack: &'static str) -> Finding {
         self.verdict = if holds { Verdict::Meets } else { self.beyond };
@@ -110,7 +111,7 @@ impl Finding {
         self
     }
 
-    /// With what its figures in inches are a measure of, where the rule's usual one is another.
+    /// With what its figures in inches measure, if it is not the rule's usual one.
     #[must_use]
     pub fn extent(mut self, extent: Extent) -> Finding {
         self.extent = Some(extent);
@@ -162,14 +163,14 @@ impl Finding {
         self
     }
 
-    /// With its note always told, because the figures alone do not say what to do.
+    /// With its note always printed, because the figures alone do not say what to do.
     #[must_use]
     pub fn told(mut self) -> Finding {
         self.tell = true;
         self
     }
 
-    /// True if the note must stand beside the figures: everything that does not simply meet.
+    /// True if the note must be printed with the figures: for every finding that does not simply meet.
     #[must_use]
     pub fn has_to_be_told(&self) -> bool {
         let by_figures = self
@@ -179,18 +180,18 @@ impl Finding {
         self.tell || self.own.is_some() || self.verdict != Verdict::Meets || !by_figures
     }
 
-    /// With a section of its own.
+    /// With its own section.
     #[must_use]
     pub fn section(mut self, section: impl Into<String>) -> Finding {
         self.section = section.into();
         self
     }
 
-    /// With a limit of the user's own. It decides where it is stricter than the code's; a looser one
-    /// stands beside the rule and changes nothing.
+    /// With a limit of the user's own. It decides if it is stricter than the code's; a looser one is
+    /// shown beside the rule and changes nothing.
     ///
-    /// It changes no verdict that figures alone did not give: what is not checked or needs design
-    /// stays so, and what meets by an exception of the code fails a stricter limit.
+    /// It changes only verdicts that come from figures alone: not checked and needs design stay, and
+    /// what meets by an exception of the code fails a stricter limit.
     #[must_use]
     pub fn own(mut self, limit: f64, reason: &str) -> Finding {
         let looser = self.is_looser(limit);
@@ -217,8 +218,8 @@ impl Finding {
         }
     }
 
-    /// How far what was found lies beyond the limit that decides, in the finding's unit; `None` if
-    /// it keeps it, or if no figures decide.
+    /// How far the found figure is beyond the deciding limit, in the finding's unit; `None` if it keeps
+    /// the limit, or if no figures decide.
     #[must_use]
     pub fn off_by(&self) -> Option<f64> {
         let (found, limit) = self.found.zip(self.deciding_limit())?;
@@ -228,8 +229,8 @@ impl Finding {
         is_off.then_some((found - limit).abs())
     }
 
-    /// What is too little or too much and by how much, or what is missing: `1-1/16" too shallow`.
-    /// Every finding that fails says so; one that needs design does where figures decide.
+    /// What is too little or too much and by how much, or what is missing: `1-1/16" too shallow`. Every
+    /// finding that fails has one; one that needs design has one if figures decide.
     #[must_use]
     pub fn shortfall(&self, writing: Writing) -> Option<String> {
         if self.off_by().is_some() {
@@ -253,7 +254,7 @@ impl Finding {
         })
     }
 
-    /// True if found against limit alone gives the verdict.
+    /// True if comparing found with limit alone gives the verdict.
     fn is_by_figures(&self) -> bool {
         match self.verdict {
             Verdict::NotChecked | Verdict::NeedsDesign => false,

@@ -6,7 +6,7 @@ use crate::measure::{Force, Length, Pressure};
 use crate::strength::heel_joint::{HeelBasis, OutsideTable, TieKind};
 use crate::strength::{HeelJoint, HeelJointAnswer, RoofLoad, StrengthFault, WorkingStep};
 
-/// One heel joint, asked for each load.
+/// One heel joint, to be solved for each load.
 #[derive(Debug, Clone, PartialEq)]
 pub struct HeelQuestion {
     /// Roof span, wall to wall.
@@ -47,7 +47,7 @@ impl HeelQuestion {
     /// Solves the joint under each load.
     ///
     /// # Errors
-    /// [`StrengthFault`] of the first load that can't be answered, or where there is none.
+    /// [`StrengthFault`] of the first load that can't be answered, or if there is no load.
     pub fn solve(&self) -> Result<Heel, StrengthFault> {
         let cases: Result<Vec<HeelCase>, StrengthFault> = self
             .loads
@@ -79,7 +79,7 @@ impl HeelQuestion {
 }
 
 impl Heel {
-    /// Nails for every load; `None` where a load finds no tie that counts.
+    /// Nails for every load; `None` if for some load no tie counts.
     #[must_use]
     pub fn nails(&self) -> Option<u32> {
         self.cases
@@ -97,7 +97,7 @@ impl Heel {
         pounds(most)
     }
 
-    /// The case that asks for most nails; among equals the one with most thrust.
+    /// The case that requires the most nails; among equals the one with the most thrust.
     #[must_use]
     pub fn governing(&self) -> Option<&HeelCase> {
         self.cases.iter().max_by(|a, b| {
@@ -124,7 +124,7 @@ impl Heel {
         reasons
     }
 
-    /// The greatest printed count that covers a case which is no place of the table.
+    /// The greatest printed count that covers a case which is not in the table.
     #[must_use]
     pub fn covering(&self) -> Option<u32> {
         self.cases
@@ -134,7 +134,7 @@ impl Heel {
             .max()
     }
 
-    /// What the governing count rests on, in words.
+    /// The source of the governing count, as one of a few words.
     #[must_use]
     pub fn rests_on(&self) -> &'static str {
         match self.governing().map(|case| &case.answer.basis) {
@@ -144,7 +144,7 @@ impl Heel {
         }
     }
 
-    /// The same as a page says it.
+    /// The same as a phrase for a page.
     #[must_use]
     pub fn rests_on_in_words(&self) -> &'static str {
         match self.governing().map(|case| &case.answer.basis) {

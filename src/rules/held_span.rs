@@ -1,7 +1,7 @@
-//! The span that `check` holds a member against, what it rests on, and what must be told of it.
+//! The span that `check` requires a member to keep, its source, and what must be said about it.
 //!
-//! More careful than [`SpanCase::solve`]: where a printed cell is taken for a misprint, the
-//! lesser of cell and formula counts, for it can't be known which of the two the code means.
+//! More careful than [`SpanCase::solve`]: if a printed cell looks like a misprint, the lesser of cell
+//! and formula counts, because it is not known which of the two the code means.
 
 use crate::catalog::Edition;
 use crate::catalog::span_tables::{self, Mark};
@@ -33,14 +33,14 @@ pub(super) struct Held {
     answer: SpanAnswer,
     /// Inches of projection.
     pub(super) span_in: u32,
-    /// Where the span stands, if it stands in a table of the code.
+    /// The table of the code that has the span, if one does.
     table: Option<String>,
-    /// What to say in place of a table.
+    /// What to say instead of a table.
     instead: &'static str,
 }
 
 impl Held {
-    /// The case solved, and the lesser figure taken where a cell is not to be trusted.
+    /// The solved case, with the lesser figure if a cell is not to be trusted.
     ///
     /// # Errors
     /// Those of [`SpanCase::solve`].
@@ -75,7 +75,8 @@ impl Held {
         self.case.spacing.inches() > WIDEST_SPACING_IN + HAIR
     }
 
-    /// The finding with section, note and working; told where no cell of the code gives the span.
+    /// The finding with section, note and working; its note is always printed if no cell of the code
+    /// gives the span.
     pub(super) fn tell(
         &self,
         finding: Finding,
@@ -118,8 +119,8 @@ impl Held {
         }
     }
 
-    /// The finding left to design where spacing or dead load is beyond every table of the code, unless
-    /// not even the formula's span is kept.
+    /// Leaves the finding to design if spacing or dead load is beyond every table of the code, unless
+    /// the member exceeds even the formula's span.
     pub(super) fn or_design(&self, finding: Finding) -> Finding {
         if finding.verdict == Verdict::Fails {
             return finding;
@@ -143,7 +144,7 @@ impl Held {
         finding
     }
 
-    /// Lumber, load and what the span rests on.
+    /// Lumber, load and the source of the span.
     fn words(&self) -> Vec<Note> {
         let (case, answer) = (&self.case, &self.answer);
         let (words, span) = if answer.over_26_ft {

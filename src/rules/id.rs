@@ -1,14 +1,14 @@
-//! What a finding is about: a rule of the code's data, or a check that is no row of it.
+//! What a finding is about: a rule in the code's data, or a check that has no row there.
 
 use std::fmt;
 
 use crate::catalog::code_rules::RuleId;
 
-/// A check that is no row of the rules' data: tables of the code, the user's own cap, and the boards
-/// of eave and rake, which common practice and the plan itself require.
+/// A check without a row in the rules' data: tables of the code, the user's own height limit, and the
+/// boards of eave and rake, which common practice and the plan itself require.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum CheckId {
-    /// Height of the building against the user's own cap.
+    /// Height of the building against the user's own limit.
     HeightCap,
     /// Ceiling joists in the code's span tables.
     CeilingJoistSpan,
@@ -20,7 +20,7 @@ pub enum CheckId {
     SubfasciaReachesSoffit,
     /// The soffit stays over the window heads.
     SoffitOverWindowHead,
-    /// How far a rake may stand out on a ladder.
+    /// How far a rake on a ladder may extend.
     RakeLadder,
     /// How far the rake's outlookers reach back inside.
     RakeOutlookerBackspan,
@@ -55,7 +55,7 @@ impl FindingId {
         }
     }
 
-    /// The rule of the code's data that it is about, if it is.
+    /// The rule of the code's data that it is about, if there is one.
     #[must_use]
     pub const fn rule(self) -> Option<RuleId> {
         match self {

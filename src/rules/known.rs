@@ -1,9 +1,8 @@
-//! Rules that are known and held by no finding, so that silence is never taken for a pass.
+//! Rules that are known but checked by no finding, so that silence is never taken for a pass.
 //!
-//! Every rule of `code_rules.toml` is in one of three tables: a finding holds it
-//! (`walk::PLACES`), a finding applies it ([`APPLIED`]), or nothing looks at it
-//! ([`NOT_LOOKED_AT`]). [`standing`] is made from the three while this compiles: a rule that is in
-//! none of them, or in two, does not compile.
+//! Every rule of `code_rules.toml` is in one of three tables: a finding checks it (`walk::PLACES`), a
+//! finding applies it ([`APPLIED`]), or nothing looks at it ([`NOT_LOOKED_AT`]). [`standing`] is built
+//! from the three at compile time: a rule that is in none of them, or in two, does not compile.
 
 use std::collections::BTreeMap;
 
@@ -14,7 +13,8 @@ use super::id::CheckId;
 use super::id::FindingId::{self, Check, Rule as Of};
 use super::walk::{PLACES, Place};
 
-/// Rules that a finding applies without being held by one of their own, with the findings that apply them.
+/// Rules that a finding applies but that have no finding of their own, with the findings that apply
+/// them.
 pub const APPLIED: &[(RuleId, &[FindingId])] = &[
     (RuleId::RidgeStrap, &[Of(RuleId::RafterCollarOrStrap)]),
     (RuleId::RidgeStrutPitchBearing, &[Of(RuleId::RidgeLowSlopeBeam)]),
@@ -77,7 +77,7 @@ pub const APPLIED: &[(RuleId, &[FindingId])] = &[
     (RuleId::ScopeNoWidthForRafters, &[Of(RuleId::HeelTableSpanLimit)]),
 ];
 
-/// Rules that nothing here is held against, each in a few words; in the order of the sections' subjects.
+/// Rules that nothing here checks, each in a few words; in the order of the sections' subjects.
 pub const NOT_LOOKED_AT: &[(RuleId, &str)] = &[
     (RuleId::HipValleySize, "hip and valley rafters"),
     (RuleId::RafterTableStockNote, "long lumber that may be hard to get"),
@@ -123,23 +123,23 @@ pub const NOT_LOOKED_AT: &[(RuleId, &str)] = &[
     (RuleId::ScopeTrussLimits, "trusses"),
 ];
 
-/// Rules of the sister code for larger buildings, which are in force in no edition here.
+/// Rules of the sister code for larger buildings; they are in force in no edition here.
 const OF_SISTER_CODE: &[RuleId] = &[RuleId::IbcRafterTieSpacing];
 
-/// What is made of a rule here.
+/// How a rule is treated here.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Standing {
-    /// A finding holds it.
+    /// A finding checks it.
     Held(&'static Place),
     /// These findings apply it.
     Applied(&'static [FindingId]),
-    /// Nothing looks at it; what it is about, in a few words.
+    /// Nothing looks at it; its subject, in a few words.
     NotLookedAt(&'static str),
     /// It is in force in no edition here.
     SisterCode,
 }
 
-/// What is made of the rule here.
+/// How the rule is treated here.
 #[must_use]
 pub fn standing(rule: RuleId) -> Standing {
     STANDING[rule as usize].unwrap_or(Standing::SisterCode)
@@ -187,7 +187,7 @@ const fn with(
     all
 }
 
-/// A rule in force that nothing here is held against.
+/// A rule in force that nothing here checks.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct NotLookedAt {
     /// The rule.
@@ -198,7 +198,7 @@ pub struct NotLookedAt {
     pub about: &'static str,
 }
 
-/// The rules in force that nothing here is held against, in the order of their sections.
+/// The rules in force that nothing here checks, in the order of their sections.
 #[must_use]
 pub fn not_looked_at(edition: Edition, jurisdiction: Option<&str>) -> Vec<NotLookedAt> {
     let mut all: Vec<NotLookedAt> = code_rules::rules_in(edition, jurisdiction)
@@ -228,7 +228,7 @@ pub fn by_section(of: &[NotLookedAt]) -> Vec<(&'static str, Vec<&'static str>)> 
     let mut sections: Vec<(&str, Vec<&str>)> = Vec::new();
     let mut at: BTreeMap<&str, usize> = BTreeMap::new();
     for one in of {
-        // items and footnotes of a table stand together
+        // items and footnotes of a table come together
         let head = one
             .section
             .split_once(" item")
@@ -291,7 +291,7 @@ mod tests {
                 assert!(sections[..index].iter().all(|(other, _)| other != section));
             }
             for one in &all {
-                // an item or a footnote alone names no place in the code
+                // an item or a footnote alone does not say where it is in the code
                 assert!(
                     one.section.starts_with('R') || one.section.starts_with("Table R"),
                     "{one:?}"

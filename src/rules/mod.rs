@@ -1,7 +1,8 @@
-//! One finding per code rule: what is asked, what this roof has, the verdict, the section.
+//! One finding for each code rule: what it requires, what this roof has, the verdict, the section.
 //!
-//! [`check::findings`] holds a frame against all of them; [`walk`] says which trade each finding concerns and
-//! where it is measured. A finding that waits for an input is not checked and names the field.
+//! [`check::findings`] checks a frame against all of them; [`walk`] says which trade each finding
+//! concerns and where it is measured. A finding that waits for an input is not checked and names the
+//! field.
 
 mod attic;
 pub mod book;

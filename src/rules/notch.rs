@@ -15,7 +15,7 @@ use crate::strength::WorkingStep;
 use super::finding::{Finding, Sense, Unit};
 use super::id::FindingId;
 
-/// The rules that the pattern rafter alone can be held against.
+/// The rules that apply to the pattern rafter alone.
 #[must_use]
 pub fn findings(rafter: &CommonRafter) -> Vec<Finding> {
     let depth = rafter.plan.stock.depth_in();
@@ -80,8 +80,8 @@ pub fn findings(rafter: &CommonRafter) -> Vec<Finding> {
     findings
 }
 
-/// The rules for an end rafter that is ripped by `rip` inches for outlookers and keeps the
-/// common rafter's birdsmouth.
+/// The rules for an end rafter that is ripped by `rip` inches for outlookers and has the common
+/// rafter's birdsmouth.
 #[must_use]
 pub fn ripped_end(rafter: &CommonRafter, rip: f64) -> Vec<Finding> {
     let depth = rafter.plan.stock.depth_in() - rip;

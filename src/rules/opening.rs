@@ -1,4 +1,5 @@
-//! The attic opening among the joists: what it cuts, how it is framed, and what carries the cut ties past it.
+//! The attic opening among the joists: what it cuts, how it is framed, and what carries the pull of the
+//! cut ties past it.
 
 use crate::catalog::code_rules::RuleId;
 use crate::frame::TieKind;
@@ -29,8 +30,8 @@ fn place(opening: &Opening) -> Vec<Amount> {
     ]
 }
 
-/// The finding on what ties each pair, told of the pairs whose joist or tie the opening cuts: no table of the code has their
-/// way past it, so a designer decides, or a detail that is rated for their pull.
+/// The tie finding for the pairs whose joist or tie the opening cuts. No table of the code covers the
+/// way past the opening, so a designer decides, or a detail rated for the pull.
 pub(super) fn of_ties(book: &Book<'_>, finding: Finding) -> Finding {
     let Some(opening) = book.frame.ties.opening.as_ref() else {
         return finding;

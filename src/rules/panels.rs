@@ -18,10 +18,10 @@ use super::extent::Extent;
 use super::finding::{Finding, Sense, Unit, Verdict};
 use super::id::CheckId;
 
-/// Dead load that the table's live loads leave room for, psf (head of `sheathing_spans.csv`).
+/// Dead load assumed by the table's live loads, psf (head of `sheathing_spans.csv`).
 const TABLE_DEAD_PSF: f64 = 10.0;
 
-/// Least width of a panel that the table's spans hold for, inches (its title).
+/// Least width of a panel for the table's spans, inches (its title).
 const TABLE_WIDTH_IN: f64 = 24.0;
 
 /// The findings about the panels.
@@ -110,14 +110,14 @@ fn wider_than_spaced(book: &Book<'_>, bay: f64) -> Note {
     }
 }
 
-/// What the panel spans without edge support, inches, by its thickness where that is known.
+/// The panel's span without edge support, inches, by its thickness if that is known.
 fn unsupported_span(book: &Book<'_>, panel: &Panel) -> f64 {
     panel.unsupported_span_at_in(book.checks.panel_thickness.map(InInches::inches))
 }
 
-/// The thickness against the least in which the rating is made.
+/// The thickness compared with the least in which the rating is made.
 fn made(book: &Book<'_>, panel: &Panel) -> Option<Finding> {
-    // the trade writes 18 mm for 23/32 in; the table's thicknesses lie 1/32 in apart
+    // the trade writes 18 mm for 23/32 in; the table's thicknesses are 1/32 in apart
     const ROUNDED_IN: f64 = 1.0 / 64.0;
     let thick = book.checks.panel_thickness?.inches();
     let finding = book
@@ -141,7 +141,7 @@ fn made(book: &Book<'_>, panel: &Panel) -> Option<Finding> {
     })
 }
 
-/// The live load that the panel carries at its bay, less what dead load goes beyond the table's.
+/// The live load that the panel carries at its bay, less the dead load in excess of the table's.
 fn load(book: &Book<'_>, panel: &Panel, bay: f64) -> Option<Finding> {
     let finding = book
         .of_rule(RuleId::SheathAllowableSpan, "load of the roof panels")?
@@ -230,7 +230,7 @@ fn nails(book: &Book<'_>, panel: &Panel) -> Option<Finding> {
             Inches(thick),
             Inches(edge),
             Inches(field),
-            // the row's nails; its spacings stand before them
+            // the row's nails, without the spacings
             rule.fact
                 .split(": ")
                 .nth(1)
@@ -283,7 +283,7 @@ fn zone_nails(book: &Book<'_>) -> Option<Finding> {
         Edition::Irc2018 => wind >= from,
         Edition::Irc2015 | Edition::Irc2021 | Edition::Irc2024 => wind > from,
     };
-    // below that speed the later editions ask nothing more than elsewhere
+    // below that speed the later editions require nothing more than elsewhere
     let Some(limit) = (if is_strong { rule.near_in } else { rule.number() }) else {
         return Some(
             finding
@@ -331,7 +331,7 @@ fn rake(book: &Book<'_>) -> Vec<Finding> {
     found
 }
 
-/// A finding of the trade's practice, where the code has no figure.
+/// A finding from trade practice, if the code has no figure.
 fn practice(id: CheckId, title: &'static str) -> Finding {
     Finding {
         section: "common practice".to_owned(),
@@ -340,7 +340,8 @@ fn practice(id: CheckId, title: &'static str) -> Finding {
     }
 }
 
-/// Farthest that a ladder hangs on its end rafter with nothing running back into the roof, inches (common practice).
+/// Farthest that a ladder extends from its end rafter with nothing running back into the roof, inches
+/// (common practice).
 const LADDER_IN: f64 = 12.0;
 
 fn ladder(rake: f64) -> Finding {
@@ -375,7 +376,7 @@ fn backspan(book: &Book<'_>, rake: f64) -> Finding {
         )
 }
 
-/// Outlookers tip over the end rafter: it needs the wall's studs under it.
+/// Outlookers tip over the end rafter, so it needs the wall's studs under it.
 fn outlooker_bearing(book: &Book<'_>) -> Finding {
     let has_studs = book.plan().gable_studs;
     practice(

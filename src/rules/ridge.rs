@@ -67,7 +67,7 @@ fn board_thickness(book: &Book<'_>) -> Option<Finding> {
 fn offset(book: &Book<'_>) -> Option<Finding> {
     let widest =
         book.frame.pairs.iter().map(|pair| (pair.x_a - pair.x_b).abs()).fold(0.0, f64::max);
-    // a state's alignment rule stands beside the model text
+    // a state's alignment rule is checked besides the model text
     let (id, limit) = match book.rule(RuleId::NcRidgeAlignment) {
         Some(_) => (RuleId::NcRidgeAlignment, book.frame.site.half_ridge * 2.0),
         None => (RuleId::RafterOffset, book.figure(RuleId::RafterOffset)?),
@@ -100,7 +100,7 @@ fn low_slope(book: &Book<'_>) -> Option<Finding> {
     Some(if finding.verdict == Verdict::NeedsDesign { with_beam(book, finding) } else { finding })
 }
 
-/// A finding with what a ridge beam from end wall to end wall would have to carry.
+/// A finding with the load of a ridge beam from end wall to end wall.
 pub(super) fn with_beam(book: &Book<'_>, finding: Finding) -> Finding {
     let (Ok(loads), Some(dead)) = (book.roof_loads(), book.checks.dead) else {
         return finding.note("with loads.snow and loads.dead set, the beam's load is shown");
@@ -131,7 +131,7 @@ pub(super) fn with_beam(book: &Book<'_>, finding: Finding) -> Finding {
     }
 }
 
-/// With sawn beams that would carry it, as a first choice for the designer, where the lumber is known.
+/// With sawn beams that would carry it, for the designer to start from, if the lumber is known.
 fn built_up(book: &Book<'_>, beam: &RidgeBeam, finding: Finding) -> Finding {
     let (Some(species), Some(grade)) = (book.checks.species, book.checks.grade) else {
         return finding;
@@ -154,14 +154,14 @@ fn built_up(book: &Book<'_>, beam: &RidgeBeam, finding: Finding) -> Finding {
     }
 }
 
-/// Where the upper third of the attic begins, inches above the plate: the attic reaches from the top of the ceiling
-/// framing to the underside of the rafters at the ridge's center.
+/// Where the upper third of the attic begins, inches above the plate. The attic reaches from the top of
+/// the ceiling framing to the underside of the rafters at the ridge's center.
 pub(super) fn upper_third(book: &Book<'_>) -> f64 {
     let floor = joist_top(book);
     floor + (attic_top(book) - floor) * (1.0 - RuleId::CollarTieLocation.figure())
 }
 
-/// Underside of the rafters, carried on to the ridge's center, above the plate, inches.
+/// Underside of the rafters, extended to the ridge's center, above the plate, inches.
 fn attic_top(book: &Book<'_>) -> f64 {
     book.frame.rafter.apex.inches() - book.frame.rafter.plumb_height.inches()
 }
@@ -224,7 +224,7 @@ fn held_together(book: &Book<'_>) -> Vec<Finding> {
     [location(), size(), apart()].into_iter().flatten().collect()
 }
 
-/// Greatest distance on center between neighboring collar ties, the end pairs among them, inches.
+/// Greatest distance on center between neighboring collar ties, including the end pairs, inches.
 fn widest_gap(book: &Book<'_>) -> f64 {
     let mut at: Vec<f64> = book
         .frame
@@ -233,7 +233,7 @@ fn widest_gap(book: &Book<'_>) -> f64 {
         .filter(|member| member.role == Role::CollarTie)
         .flat_map(|member| member.placements.iter().map(|axis| axis.origin.x))
         .collect();
-    // the end pairs stand on the end walls' studs, which hold them as a tie does
+    // the end pairs rest on the end walls' studs, which hold them as a tie does
     let site = &book.frame.site;
     at.extend([site.thick / 2.0, site.length - site.thick / 2.0]);
     at.sort_by(f64::total_cmp);
@@ -243,7 +243,7 @@ fn widest_gap(book: &Book<'_>) -> f64 {
 fn straps(book: &Book<'_>) -> Option<Finding> {
     let Some(finding) = book.of_rule(RuleId::RafterCollarOrStrap, "collar ties or ridge straps")
     else {
-        // 2018 asks for one of three, 2015 only where wind uplift is held so
+        // 2018 requires one of three, 2015 only if they resist the wind uplift
         let id = if book.checks.edition == Edition::Irc2018 {
             RuleId::CollarTieSpacing
         } else {

@@ -1,4 +1,4 @@
-//! How far the prescriptive rules reach, the height, and the distance to lot lines.
+//! What the prescriptive rules cover, the height, and the distance to lot lines.
 
 use crate::catalog::Edition;
 use crate::catalog::code_rules::RuleId;
@@ -34,7 +34,7 @@ pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
 fn roof_live(book: &Book<'_>) -> Option<Finding> {
     let plan = book.plan();
     let rise = plan.rafter.pitch.unit_rise();
-    // a rafter carries less than 200 sq ft; where it carried more, the load would err upward
+    // a rafter carries less than 200 sq ft; if it carried more, the load would be on the high side
     let id = roof_live_rule(rise, square_inches(0.0));
     let run_ft = plan.rafter.run().inches() / 12.0;
     let spacing_ft = plan.spacing.inches() / 12.0;
@@ -77,7 +77,7 @@ fn wind(book: &Book<'_>) -> Option<Finding> {
     })
 }
 
-/// In seismic categories D0 to D2 the roof may weigh no more than the wall bracing foresees.
+/// In seismic categories D0 to D2 the roof may weigh no more than the wall bracing assumes.
 fn roof_dead(book: &Book<'_>) -> Option<Finding> {
     (book.checks.seismic == Some(Seismic::D)).then_some(())?;
     let id = [RuleId::ScopeRoofDead, RuleId::ScopeRoofDead2015]
@@ -131,7 +131,7 @@ fn height(book: &Book<'_>) -> Finding {
             Note::with("{}", [Inches(total)]),
         )])
         .own(own.limit, &own.reason);
-    // there is no limit of the code beside it
+    // the code has no limit to show beside it
     finding.limit = None;
     finding
 }
@@ -186,7 +186,7 @@ impl Near {
     }
 }
 
-/// A wall nearer to the line than an unrated one may stand.
+/// A wall nearer to the lot line than an unrated wall may be.
 fn wall_near_line(book: &Book<'_>, near: &Near) -> Option<Finding> {
     let id = if book.checks.sprinklers {
         RuleId::WallUnratedSprinklered
@@ -212,7 +212,7 @@ fn wall_near_line(book: &Book<'_>, near: &Near) -> Option<Finding> {
     })
 }
 
-/// Eaves or rakes against the lot line, by fire separation distance: the wall's face to the line.
+/// Eaves or rakes near the lot line, by fire separation distance: the wall's face to the line.
 fn lot_line(book: &Book<'_>, near: &Near) -> Option<Finding> {
     let feet = |id: RuleId| book.figure(id).map(|feet| feet * 12.0);
     let (title, overhang) = (near.overhangs, near.overhang);

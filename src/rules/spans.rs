@@ -1,4 +1,4 @@
-//! How far rafters and ceiling joists span against how far they have to.
+//! How far rafters and ceiling joists can span, and how far they have to.
 
 use crate::catalog::adjustment::{self, AppliesTo};
 use crate::catalog::code_rules::RuleId;
@@ -23,8 +23,8 @@ use super::finding::{Finding, Sense, Unit, Verdict};
 use super::held_span::Held;
 use super::id::CheckId;
 
-/// Slope up to which R301.7 has for rafters without a ceiling what it has for other members
-/// (`defl_other`), inches of rise in 12.
+/// Slope up to which R301.7 gives rafters without a ceiling the limit of other members (`defl_other`),
+/// inches of rise in 12.
 fn low_rise_in_12() -> f64 {
     RuleId::DeflRafterNoCeiling.rule().slope_in_12.unwrap_or_default()
 }
@@ -40,7 +40,7 @@ pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
     found
 }
 
-/// The listed size that stands for a section: its own, or the largest that fits inside it.
+/// The listed size used for a section: its own, or the largest that fits inside it.
 fn listed(section: &Section) -> Option<&'static LumberSize> {
     section.size().or_else(|| {
         sizes::sizes()
@@ -54,12 +54,12 @@ fn listed(section: &Section) -> Option<&'static LumberSize> {
     })
 }
 
-/// Thickness that only engineered lumber has, and depths that no sawn lumber has, inches (common practice: laminated veneer
-/// and strand lumber, I-joists).
+/// Thickness that only engineered lumber has, and depths that no sawn lumber has, inches (common
+/// practice: laminated veneer and strand lumber, I-joists).
 const ENGINEERED_THICK_IN: f64 = 1.75;
 const ENGINEERED_DEEP_IN: [f64; 7] = [9.5, 11.875, 14.0, 16.0, 18.0, 20.0, 24.0];
 
-/// True if a section is one that engineered lumber is made in, and sawn lumber is not.
+/// True if engineered lumber is made in this section and sawn lumber is not.
 fn is_engineered(section: &Section) -> bool {
     const HAIR_IN: f64 = 1.0 / 64.0;
     let near = |a: f64, b: f64| (a - b).abs() < HAIR_IN;
@@ -68,8 +68,8 @@ fn is_engineered(section: &Section) -> bool {
             || ENGINEERED_DEEP_IN.iter().any(|deep| near(section.depth_in(), *deep)))
 }
 
-/// The finding with what its section is: told where another size stands for it, left to its maker's table where it is one
-/// of engineered lumber.
+/// The finding with a note on its section: which other size is used for it, or that the maker's table
+/// decides for engineered lumber.
 fn of_section(finding: Finding, section: &Section, size: &LumberSize) -> Finding {
     if section.nominal.is_some() {
         finding
@@ -93,7 +93,8 @@ fn of_section(finding: Finding, section: &Section, size: &LumberSize) -> Finding
     }
 }
 
-/// The case with the deflection limit of its ceiling (Table R301.7): the tables' own, or that of plaster, which no table has.
+/// The case with the deflection limit of its ceiling (Table R301.7): the tables' own, or that of
+/// plaster, for which there is no table.
 fn under_ceiling(book: &Book<'_>, case: SpanCase) -> SpanCase {
     let brittle =
         book.figure(RuleId::DeflCeilingBrittle).filter(|_| book.checks.ceiling_is_brittle);
@@ -103,7 +104,7 @@ fn under_ceiling(book: &Book<'_>, case: SpanCase) -> SpanCase {
     }
 }
 
-/// The finding with what the finish of its ceiling asks.
+/// The finding with what the finish of its ceiling requires.
 fn of_finish(book: &Book<'_>, finding: Finding) -> Finding {
     match book.figure(RuleId::DeflCeilingBrittle).filter(|_| book.checks.ceiling_is_brittle) {
         Some(limit) => finding.told().note(format!(
@@ -114,7 +115,7 @@ fn of_finish(book: &Book<'_>, finding: Finding) -> Finding {
     }
 }
 
-/// Cuts that this plan makes in engineered lumber: no rule of the code allows them, the maker may.
+/// Cuts that this plan makes in engineered lumber: no rule of the code allows them, but the maker may.
 pub(super) fn engineered_cuts(book: &Book<'_>) -> Option<Finding> {
     let plan = book.plan();
     let cuts = [
@@ -208,7 +209,7 @@ fn rafter(book: &Book<'_>) -> Finding {
     of_section(finding, &plan.rafter.stock, size)
 }
 
-/// The span with the code's factor for a raised tie, held against the run.
+/// The span with the code's factor for a raised tie, compared with the run.
 fn adjusted(book: &Book<'_>, finding: Finding, run: f64, span_in: u32) -> Finding {
     let plan = book.plan();
     let ties = &book.frame.ties;
@@ -267,7 +268,7 @@ fn shortest(answers: impl Iterator<Item = Result<Held, StrengthFault>>) -> Resul
         .ok_or_else(|| "no load".to_owned())
 }
 
-/// The section that speaks of spans where no table is named.
+/// The section on spans to cite if no table is named.
 fn off_the_table(book: &Book<'_>, is_rafter: bool) -> &'static str {
     match (book.checks.edition, is_rafter) {
         (Edition::Irc2015, true) => "R802.5",
@@ -277,7 +278,7 @@ fn off_the_table(book: &Book<'_>, is_rafter: bool) -> &'static str {
     }
 }
 
-/// What lies on the joists, psf.
+/// The load on the joists, psf.
 struct AtticLoad {
     live_psf: f64,
     dead_psf: f64,
@@ -300,7 +301,7 @@ pub(super) fn joist_top(book: &Book<'_>) -> f64 {
     }
 }
 
-/// The attic live load by height, access, stairs and insulation (table R301.5).
+/// The attic live load from height, access, stairs and insulation (table R301.5).
 fn attic_load(book: &Book<'_>) -> (AtticLoad, Option<Finding>) {
     let checks = book.checks;
     let storage = RuleId::AtticLiveLimitedStorage.rule();

@@ -16,19 +16,19 @@ pub(super) fn upright(book: &Book<'_>) -> Vec<Finding> {
     [lateral(book), bridging(book), blocking(book)].into_iter().flatten().collect()
 }
 
-/// Nominal thickness and depth, or the actual ones of a section without a name.
+/// Nominal thickness and depth, or the actual ones for a section without a name.
 fn nominal(section: &Section) -> (f64, f64) {
     section
         .size()
         .map_or((section.thickness_in(), section.depth_in()), sizes::LumberSize::nominal_in)
 }
 
-/// The greatest depth to thickness of rafters and joists, and how it comes about.
+/// The greatest ratio of depth to thickness among rafters and joists, and how it is worked out.
 fn slenderest(book: &Book<'_>) -> (f64, String) {
     let plan = book.plan();
     let rafter = nominal(&plan.rafter.stock);
     let joist = nominal(&plan.joist);
-    // a joist set higher than the plate holds no rafter upright there
+    // a joist set above the plate does not hold the rafter upright there
     let at_plate = book.frame.ties.height.inches() <= LAST_BITS;
     let nailed_together = plan.joists == Joists::Beside && book.frame.ties.count > 0 && at_plate;
     let mut ratios = Vec::new();
@@ -69,7 +69,8 @@ fn lateral(book: &Book<'_>) -> Option<Finding> {
     })
 }
 
-/// Bridging is for the span between: a joist beside the rafter's heel does not widen it there.
+/// Bridging is for the span between supports: a joist beside the rafter's heel does not make the rafter
+/// wider there.
 fn bridging(book: &Book<'_>) -> Option<Finding> {
     let limit = book.figure(RuleId::BridgingRatio)?;
     let spacing = book.figure(RuleId::BridgingSpacing)?;

@@ -1,10 +1,10 @@
-//! What a finding is told in: its verdict, its unit, and the side of the limit on which a roof must stay.
+//! The terms of a finding: its verdict, its unit, and the side of the limit on which a roof must stay.
 
 use crate::measure::quantity::inches;
 use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Writing, trim};
 
-/// How the roof stands against one rule, worst first.
+/// The verdict of one rule, worst first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Verdict {
     /// Too little or too much of something.
@@ -45,7 +45,7 @@ impl Verdict {
         format!("{count} {words}")
     }
 
-    /// True if the roof can't be built on this: it fails or needs design.
+    /// True if the roof can't be built this way: it fails or needs design.
     #[must_use]
     pub fn is_open(self) -> bool {
         matches!(self, Verdict::Fails | Verdict::NeedsDesign)
@@ -110,7 +110,7 @@ impl Unit {
         self.write_finer(figure, writing, 0)
     }
 
-    /// A figure in this unit with so many decimal places more than usual; lengths go by the tape.
+    /// A figure in this unit with `more` decimal places than usual; lengths follow the tape.
     #[must_use]
     pub fn write_finer(self, figure: f64, writing: Writing, more: usize) -> String {
         match self {
@@ -147,7 +147,7 @@ impl Sense {
         }
     }
 
-    /// The verdict on `found` against `limit`; the last bits of a sum count for nothing.
+    /// The verdict on `found` against `limit`; the last bits of a sum do not count.
     #[must_use]
     pub fn verdict(self, found: f64, limit: f64) -> Verdict {
         let within = match self {

@@ -1,4 +1,4 @@
-//! The heel joint of a frame, and where its ties belong by the height of its ridge.
+//! The heel joint of a frame, and the heights where its ties belong.
 
 use crate::catalog::Edition;
 use crate::frame::TieKind;
@@ -16,16 +16,16 @@ use super::ridge;
 /// The heel joint of the frame under its loads.
 ///
 /// # Errors
-/// The fields that are missing, or why the joint has no answer.
+/// The missing fields, or the field that makes the joint impossible.
 pub fn heel(book: &Book<'_>) -> Result<Heel, Vec<Key>> {
     // a tie at every pair carries what its rafters carry
     heel_of(book, book.frame.ties.spacing.max(book.carried_width()))
 }
 
-/// The heel joint of a tie that carries rafters over so much of the wall.
+/// The heel joint of a tie that carries rafters over this length of the wall.
 ///
 /// # Errors
-/// The fields that are missing, or why the joint has no answer.
+/// The missing fields, or the field that makes the joint impossible.
 pub(super) fn heel_of(book: &Book<'_>, spacing: Length) -> Result<Heel, Vec<Key>> {
     let loads = book.roof_loads()?;
     let Some(dead) = book.checks.dead else {
@@ -40,7 +40,7 @@ pub(super) fn heel_of(book: &Book<'_>, spacing: Length) -> Result<Heel, Vec<Key>
         loads,
         dead,
         edition: book.checks.edition,
-        // as a part of run times slope, which the joint's statics go by
+        // as a part of run times slope, which the joint's statics use
         tie_height: plan.rafter.run() * plan.rafter.pitch.tangent() * hc_over_hr(book),
         tie: match ties.kind {
             TieKind::RafterTies => heel_joint::TieKind::RafterTie,
@@ -48,13 +48,13 @@ pub(super) fn heel_of(book: &Book<'_>, spacing: Length) -> Result<Heel, Vec<Key>
         },
     }
     .solve()
-    // a tie at or over the ridge is refused when the frame is built
+    // a tie at or above the ridge is refused when the frame is built
     .map_err(|_| vec![key!("ceiling.tie_height")])
 }
 
-/// Height of the ridge that tie heights are held against, and how it is measured: to the
-/// underside of the ridge in the editions that say so (head of `heel_joint_nails.csv`), never more
-/// than run times slope, which is what the statics use.
+/// Height of the ridge with which tie heights are compared, and how it is measured. In the editions
+/// that say so it is to the underside of the ridge (head of `heel_joint_nails.csv`), but never more
+/// than run times slope, which the statics use.
 pub(super) fn ridge_height(book: &Book<'_>) -> (f64, &'static str) {
     let plan = &book.plan().rafter;
     let rise = plan.run().inches() * plan.pitch.tangent();
@@ -70,15 +70,15 @@ pub(super) fn ridge_height(book: &Book<'_>) -> (f64, &'static str) {
 /// Where ties and collar ties belong, by thirds of the height from plate to ridge.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct TieZone {
-    /// Top of the lower third, above which the code knows no tie of the walls: above the plate.
+    /// Top of the lower third, above the plate; above it the code counts no tie of the walls.
     pub lower: Length,
     /// To what the lower third's height is measured.
     pub lower_of: &'static str,
-    /// Where the upper third begins, below which no collar tie belongs: above the plate.
+    /// Start of the upper third, above the plate; below it no collar tie belongs.
     pub upper: Length,
 }
 
-/// The thirds of a frame, as the findings hold them: the lower one measured as the edition says, the
+/// The thirds of a frame, as used by the findings: the lower one measured as the edition says, the
 /// upper one to the peak.
 #[must_use]
 pub fn zone(book: &Book<'_>) -> TieZone {

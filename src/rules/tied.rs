@@ -1,4 +1,4 @@
-//! The tie story of a roof with what it has to hold.
+//! The ties of a roof with the forces on them.
 
 use crate::catalog::Edition;
 use crate::frame::{Frame, Role};
@@ -12,14 +12,14 @@ use super::finding::{Finding, Verdict};
 use super::heel::{Heel, HeelQuestion};
 use super::tie_zone::{TieZone, hc_over_hr, heel, zone};
 
-/// The tie story with what it has to hold: what `ties` tells.
+/// The ties with the forces on them: the answer of `ties`.
 #[derive(Debug, Clone)]
 pub struct Tied<'a> {
-    /// The frame; `None` where only numbers were asked for.
+    /// The frame; `None` if the question had only numbers.
     pub frame: Option<&'a Frame>,
-    /// The heel joint, or the fields it waits for. `None` where nothing ties the walls.
+    /// The heel joint, or the fields that are missing. `None` if nothing ties the walls.
     pub heel: Option<Result<Heel, Vec<Key>>>,
-    /// 16d common nails that the plan specifies at each heel; `None` for as many as are needed.
+    /// 16d common nails that the plan specifies at each heel; `None` for as many as required.
     pub specified: Option<f64>,
     /// Spacing of the ties.
     pub spacing: Length,
@@ -27,7 +27,7 @@ pub struct Tied<'a> {
     pub height: Length,
     /// Height of the ties over that of the ridge.
     pub hc_over_hr: f64,
-    /// Where ties and collar ties belong; `None` where only numbers were asked for.
+    /// Where ties and collar ties belong; `None` if the question had only numbers.
     pub zone: Option<TieZone>,
     /// Edition of the code.
     pub edition: Edition,
@@ -76,7 +76,7 @@ impl<'a> Tied<'a> {
         self.heel.as_ref().and_then(|heel| heel.as_ref().ok())
     }
 
-    /// The worst verdict; of numbers alone only whether the prescriptive rules reach so far.
+    /// The worst verdict; for numbers alone, only whether the prescriptive rules cover the case.
     #[must_use]
     pub fn verdict(&self) -> Option<Verdict> {
         let worst = self.findings.iter().map(|finding| finding.verdict).min();
@@ -85,7 +85,8 @@ impl<'a> Tied<'a> {
         })
     }
 
-    /// Along the rafter's bottom edge from the seat's inner end up to a level `above_plate` inches.
+    /// Distance along the rafter's bottom edge from the seat's inner end up to a level `above_plate`
+    /// inches.
     #[must_use]
     pub fn along_bottom_edge(&self, above_plate: f64) -> Option<f64> {
         let pitch = self.frame?.plan.rafter.pitch;

@@ -220,9 +220,9 @@ fn heel_nails_finding(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
     })
 }
 
-/// The nails of a joint by three figures: how many it needs, how many the plan specifies, and how
-/// many fit it without splitting. What fits is no nail that was driven: it only fails a joint that
-/// has no room for what it needs or for what is specified.
+/// The nails of a joint by three figures: how many it requires, how many the plan specifies, and how
+/// many fit without splitting. Nails that would fit are never counted as driven: the figure only fails
+/// a joint that has no room for the required or specified nails.
 fn nailed(
     finding: Finding,
     needed: u32,
@@ -265,12 +265,12 @@ fn lap(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
     })
 }
 
-/// The lap carries the tie's whole force: it needs the heel's nails.
+/// The lap carries the tie's whole force, so it needs the heel's nails.
 fn lap_nails(book: &Book<'_>, ties: &TieStory) -> Option<Finding> {
     let fits = ties.lap_nails_that_fit?;
     let finding = book.of_rule(RuleId::CjLapTieNails, "16d common nails in the joists' lap")?;
     if book.plan().meeting == Meeting::Splice {
-        // a splice piece is nailed to both lengths: each has half of it
+        // a splice piece is nailed to both lengths: half of its nails in each
         return Some(match heel(book) {
             Err(missing) => finding.missing(&missing),
             Ok(heel) => finding

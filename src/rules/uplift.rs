@@ -16,7 +16,7 @@ use super::dead;
 use super::finding::{Finding, Sense, Unit, Verdict};
 use super::id::FindingId;
 
-/// Distance of the anchor bolts that an even pull is told for, feet (R403.1.6, the most).
+/// Spacing of the anchor bolts for which an even pull is stated, feet (R403.1.6, the greatest).
 const BOLTS_FT: f64 = 6.0;
 
 /// What holds the roof down, from the rafters to the sill.
@@ -44,7 +44,7 @@ pub(super) fn findings(book: &Book<'_>) -> Vec<Finding> {
     }
 }
 
-/// The worst rafter, near a corner, with where its dead load comes from.
+/// The worst rafter, near a corner, with the source of its dead load.
 ///
 /// # Errors
 /// The fields that are missing.
@@ -101,7 +101,7 @@ struct Lift {
     corner: UpliftForce,
     /// On a rafter farther in.
     inside: UpliftForce,
-    /// At the sill, with the wall's own weight off.
+    /// At the sill, less the wall's own weight.
     sill: UpliftForce,
 }
 
@@ -148,7 +148,7 @@ fn on_the_plate(book: &Book<'_>, finding: Finding, lift: &Lift) -> Finding {
     if book.checks.edition == Edition::Irc2024 {
         finding = finding.note("and wall framing of specific gravity 0.42 or more");
     }
-    // where toenails hold it, a connector besides takes nothing away
+    // if toenails are enough, an extra connector changes nothing
     if let Some(rated) = book.checks.tie_down_lb
         && (finding.verdict == Verdict::Fails || rated >= required)
     {
@@ -166,8 +166,8 @@ fn on_the_plate(book: &Book<'_>, finding: Finding, lift: &Lift) -> Finding {
     if finding.verdict != Verdict::Fails {
         return finding;
     }
-    // every place of the table that is exempt has 194 lb or less: the exemption helps only a roof lighter than the
-    // table's, and that one is lifted by more than nails hold
+    // every exempt case in the table has 194 lb or less: the exemption helps only a roof lighter than
+    // the table's, and that roof lifts with more than nails hold
     finding.note("toenails will not do: set rafter.tie_down to a connector rated for it")
 }
 

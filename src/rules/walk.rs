@@ -1,4 +1,4 @@
-//! Whose each finding is, and where in a walk round the roof it is measured.
+//! Which trade each finding concerns, and where in a walk around the roof it is measured.
 
 use crate::catalog::code_rules::RuleId;
 use crate::key;
@@ -39,8 +39,8 @@ impl Who {
     }
 }
 
-/// Where in the walk a finding is measured, in the order in which a framing inspection goes round
-/// (common practice: papers, then from the walls up and back in under the roof).
+/// Where in the walk a finding is measured, in the order of a framing inspection (common practice:
+/// papers, then from the walls up and back in under the roof).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Stop {
     /// On paper, and from the ground.
@@ -78,8 +78,8 @@ impl Stop {
     }
 }
 
-/// What is known of a finding before any roof: whose it is, where it is measured, what is measured,
-/// and the limit of the user's own that it follows.
+/// What is known about a finding before any roof: its trade, where it is measured, what is measured,
+/// and the user's own limit that applies to it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Place {
     /// What the finding is about.
@@ -103,8 +103,8 @@ pub fn place(id: FindingId) -> Option<&'static Place> {
     PLACES.iter().find(|place| place.id == id)
 }
 
-/// Who must act: a designer beyond the prescriptive rules, the owner where an input is missing,
-/// otherwise whose work it is.
+/// Who must act: a designer beyond the prescriptive rules, the owner if an input is missing, otherwise
+/// the trade that does the work.
 #[must_use]
 pub fn who(finding: &Finding) -> Who {
     match finding.verdict {
@@ -114,7 +114,7 @@ pub fn who(finding: &Finding) -> Who {
     }
 }
 
-/// The findings by who must act, worst group first and in it the worst finding first.
+/// The findings by who must act, the worst group first and in each group the worst finding first.
 #[must_use]
 pub fn by_who(findings: &[Finding]) -> Vec<(Who, Vec<&Finding>)> {
     let mut groups: Vec<(Who, Vec<&Finding>)> = Who::ALL
@@ -149,7 +149,7 @@ pub fn by_stop(findings: &[Finding]) -> Vec<(Stop, Vec<&Finding>)> {
     stops
 }
 
-/// Nails that are counted on the walk and that no field holds: rules of Table R602.3(1), with the stop.
+/// Nails to count on the walk that no field sets: rules of Table R602.3(1), with the stop.
 pub const NAILS_TO_COUNT: &[(Stop, RuleId)] = &[
     (Stop::Plates, RuleId::NailRafterPlate),
     (Stop::Plates, RuleId::NailCjPlate),

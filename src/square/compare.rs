@@ -1,4 +1,4 @@
-//! The two routes side by side: what was measured on the stick, and what the square says.
+//! The two routes side by side: the measure of the stick, and the square's.
 
 use crate::frame::CommonRafter;
 use crate::measure::Units;
@@ -23,7 +23,7 @@ impl Compared {
     }
 }
 
-/// Sets every number of the second route beside the stick's own measure.
+/// Puts every number of the second route beside the stick's own measure.
 #[must_use]
 pub fn compare(rafter: &CommonRafter, units: Units) -> Vec<Compared> {
     numbers(&rafter.plan, rafter.seat.length, units)

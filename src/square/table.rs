@@ -6,9 +6,9 @@
 use crate::catalog::printed_square::Quantity;
 use crate::measure::Pitch;
 
-/// One row of the table: everything that a framing square prints under one inch of rise.
+/// One row of the table: everything that a framing square prints for one inch of rise.
 ///
-/// For a square-cornered roof whose planes have one pitch; hip and valley stand at 45 degrees in plan.
+/// For a square-cornered roof with planes of equal pitch; hip and valley are at 45 degrees in plan.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SquareRow {
     rise: f64,
