@@ -1,4 +1,4 @@
-//! Where joists, ties and blocks stand beside the rafters, before any of them is cut.
+//! The places of joists, ties and blocks beside the rafters, before any of them is cut.
 
 use crate::measure::quantity::InInches;
 use crate::measure::tolerance::LAST_BITS;
@@ -18,11 +18,11 @@ pub(super) fn tie_bottom(plan: &GablePlan) -> f64 {
     }
 }
 
-/// Near faces of the rafter ties where joists run across, beside every so many pairs, no farther apart
-/// than asked; `None` for a pair that has no room for one.
+/// Near faces of the rafter ties if joists run across, beside every nth pair, no farther apart than
+/// set; `None` for a pair that has no room for one.
 ///
-/// A tie stands beyond its rafter; beside the last pair it stands before it where it would keep outlookers from
-/// crossing the last bay.
+/// A tie goes beyond its rafter. Beside the last pair it goes before the rafter if it would otherwise
+/// keep outlookers from crossing the last bay.
 pub(super) fn tie_places(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<Option<f64>> {
     let every = every(plan.tie_spacing.inches(), plan);
     let tie = plan.tie.thickness_in();
@@ -53,13 +53,13 @@ pub(super) fn every(spacing: f64, plan: &GablePlan) -> usize {
 #[must_use]
 pub(super) fn joist_face(plan: &GablePlan, site: &Site, pair: &Pair, eave: EaveSide) -> f64 {
     let joist = plan.joist.thickness_in();
-    // a second length that laps stands one joist farther out than the first
+    // a second length that laps is one joist farther out than the first
     let second = eave == EaveSide::B && plan.bearing.is_some() && plan.meeting != Meeting::Splice;
     let lapped = if second { joist } else { 0.0 };
     if pair.joist_side >= 0.0 { pair.x_a + site.thick + lapped } else { pair.x_a - joist - lapped }
 }
 
-/// True if the joists beside the rafters stand on the plates: only then are they marked there.
+/// True if the joists beside the rafters rest on the plates: only then are they marked there.
 pub(super) fn on_plate(plan: &GablePlan) -> bool {
     plan.joists == Joists::Beside && tie_bottom(plan) <= LAST_BITS
 }
@@ -77,7 +77,7 @@ pub(super) fn joist_zone(plan: &GablePlan, site: &Site) -> Option<Zone> {
     Zone::over(site, half, thick, (site.start, site.run), top)
 }
 
-/// True if a joist beside the last pair, standing in the last bay, would keep an outlooker from its place.
+/// True if a joist beside the last pair, in the last bay, would be in an outlooker's way.
 pub(super) fn joist_in_the_way(plan: &GablePlan, site: &Site) -> bool {
     let spacing = plan.rake_spacing.inches();
     site.outlookers
@@ -90,7 +90,7 @@ pub(super) fn joist_in_the_way(plan: &GablePlan, site: &Site) -> bool {
 /// Narrowest gap that gets a block, inches (common practice).
 pub(super) const NARROWEST_BLOCK_IN: f64 = 1.0;
 
-/// Height of the blocks' highest edge above the plate; `None` where there are no blocks.
+/// Height of the blocks' highest edge above the plate; `None` without blocks.
 pub(super) fn block_top(plan: &GablePlan, site: &Site) -> Option<f64> {
     let inner_face = site.start + site.thick;
     if plan.blocking == Blocking::None || inner_face > site.plate + LAST_BITS {

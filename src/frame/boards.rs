@@ -14,8 +14,8 @@ use super::common::{CannotBuild, CommonRafter, tail_name};
 use super::stick::Side;
 
 impl CommonRafter {
-    /// Lowest point of the tail beyond the building line, the outermost one where a level cut
-    /// makes several; of the whole rafter where it has no tail.
+    /// Lowest point of the tail beyond the building line (the outermost one, if a level cut makes
+    /// several); of the whole rafter if it has no tail.
     #[must_use]
     pub fn tail_foot(&self) -> DVec3 {
         let axis = &self.stick.axis;
@@ -25,8 +25,8 @@ impl CommonRafter {
             .iter()
             .map(|corner| axis.origin + axis.along * corner.x + axis.up * corner.y)
             .collect();
-        // at the building line only a heel below the plate is the tail's: a level cut above the plate leaves
-        // the wood over the plate as low as the plate, and that is no tail
+        // at the building line only a heel below the plate belongs to the tail: a level cut above the
+        // plate leaves the wood over the plate as low as the plate, and that is no tail
         let is_tail = |corner: &DVec3| corner.y < -ON_IT || (corner.y < ON_IT && corner.z < -ON_IT);
         let tail: Vec<DVec3> = corners.iter().copied().filter(is_tail).collect();
         let among = if tail.is_empty() { corners } else { tail };
@@ -38,13 +38,13 @@ impl CommonRafter {
             .map_or(DVec3::ZERO, |foot| foot * DVec3::new(0.0, 1.0, 1.0))
     }
 
-    /// A level soffit cut's height above the plate, if there is one; below it is negative.
+    /// Height of a level soffit cut above the plate, if there is one; negative below the plate.
     #[must_use]
     pub fn soffit_cut(&self) -> Option<Length> {
         self.planes.soffit.map(|plane| inches(-plane.offset))
     }
 
-    /// Length of the plumb face of the tail; of a plumb cut through the whole depth on a square tail.
+    /// Length of the plumb face of the tail; on a square tail, of a plumb cut through the whole depth.
     #[must_use]
     pub fn tail_face(&self) -> Length {
         self.cuts
@@ -53,14 +53,14 @@ impl CommonRafter {
             .map_or(self.plumb_height, |cut| cut.length)
     }
 
-    /// A board so far below the roof plane that it passes under the tail, or under the board it is
-    /// nailed to, has nothing to be nailed to.
+    /// Refuses a board so far below the roof plane that it passes under the tail, or under the board it
+    /// is nailed to: there is nothing to nail it to.
     pub(super) fn refuse_loose_boards(&self) -> Result<(), CannotBuild> {
         if self.plan.tail == TailCut::Square {
             return Ok(());
         }
         let nothing = inches(0.0);
-        // what the next board is nailed to, and its bottom below the tail's top corner
+        // what the next board is nailed to, and the depth of its bottom below the tail's top corner
         let mut behind = ("tail", self.tail_face());
         for (key, what, thickness, outer, depth) in [
             (
@@ -107,8 +107,8 @@ impl CommonRafter {
         Ok(())
     }
 
-    /// Depth of the ridge board: as given, else the next board that covers the plumb cut; zero
-    /// where the rafters butt.
+    /// Depth of the ridge board: as given, otherwise the smallest board that covers the plumb cut; zero
+    /// if the rafters butt.
     #[must_use]
     pub fn ridge_depth(&self) -> Length {
         if self.plan.ridge == inches(0.0) {
@@ -117,14 +117,14 @@ impl CommonRafter {
         self.plan.ridge_depth.unwrap_or_else(|| board_covering(self.plumb_height))
     }
 
-    /// Depth of the sub-fascia: as given, else the rafter's.
+    /// Depth of the sub-fascia: as given, otherwise the rafter's.
     #[must_use]
     pub fn subfascia_depth(&self) -> Length {
         self.plan.subfascia_depth.unwrap_or(self.plan.stock.depth)
     }
 
-    /// How far a board's square top edge stands below the tail's top corner, its outer face
-    /// `outer` away from the tail cut. None on a square tail, where boards lean with it.
+    /// How far a board's square top edge is below the tail's top corner, with its outer face `outer`
+    /// away from the tail cut. Zero on a square tail, where boards lean with the cut.
     #[must_use]
     pub fn board_drop(&self, outer: Length) -> Length {
         match self.plan.tail {
@@ -133,8 +133,8 @@ impl CommonRafter {
         }
     }
 
-    /// Least depth of a board that covers tail and a soffit of thickness `soffit`, its outer face
-    /// `outer` away from the tail cut: plumb, or along a square tail.
+    /// Least depth of a board that covers the tail and a soffit of thickness `soffit`, with its outer
+    /// face `outer` away from the tail cut: plumb, or along a square tail.
     #[must_use]
     pub fn covering_depth(&self, outer: Length, soffit: Length) -> Length {
         match self.plan.tail {
@@ -143,7 +143,7 @@ impl CommonRafter {
         }
     }
 
-    /// Depth of the fascia over a soffit of thickness `soffit`: as given, else the next board
+    /// Depth of the fascia over a soffit of thickness `soffit`: as given, otherwise the smallest board
     /// that covers the tail.
     #[must_use]
     pub fn fascia_depth(&self, soffit: Length) -> Length {

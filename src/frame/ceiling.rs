@@ -101,9 +101,9 @@ fn refuse_under_ridge(plan: &GablePlan, site: &Site) -> Result<(), CannotBuild> 
     })
 }
 
-/// A rafter and what stands beside it must fit into one spacing.
+/// Refuses a rafter that does not fit into one spacing with the sticks beside it.
 fn refuse_crowded(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Result<(), CannotBuild> {
-    // with one pair between the end walls nothing comes one spacing on
+    // with one pair between the end walls nothing repeats at the spacing
     if pairs.iter().filter(|pair| !pair.at_end).count() < 2 {
         return Ok(());
     }
@@ -120,7 +120,7 @@ fn refuse_crowded(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Result<(), C
         Joists::Across => (plan.tie.thickness_in(), "a rafter tie", plan.tie.depth_in()),
         Joists::None => (0.0, "nothing", 0.0),
     };
-    // collar ties stand on the other side, where an offset rafter of the pair before may stand too
+    // collar ties go on the other side, where an offset rafter of the pair before may be too
     let collar = match (plan.collars, plan.joists) {
         (true, Joists::Beside) => plan.collar.thickness_in() + offset,
         (true, _) => plan.collar.thickness_in(),
@@ -153,8 +153,8 @@ fn refuse_crowded(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Result<(), C
     })
 }
 
-/// The first length of joist must end before it meets what stands in its line at the heel of
-/// the other eave: the offset rafter, or the filler.
+/// Refuses a first length of joist that runs into the stick in its line at the heel of the other eave:
+/// the offset rafter, or the filler.
 fn refuse_joists(plan: &GablePlan, site: &Site) -> Result<(), CannotBuild> {
     let Some(bearing) = plan.bearing.filter(|_| plan.meeting != Meeting::Splice) else {
         return Ok(());
@@ -174,12 +174,12 @@ fn refuse_joists(plan: &GablePlan, site: &Site) -> Result<(), CannotBuild> {
     })
 }
 
-/// The plumb plane `y` in from eave A's building line, its outside toward eave B.
+/// The plumb plane `y` inches in from eave A's building line, its outside toward eave B.
 fn toward_b(y: f64) -> Plane {
     Plane::through(DVec3::Y * y, DVec3::Y)
 }
 
-/// Along y from `from` at height `bottom`, the middle of its thickness at `x`.
+/// An axis along y from `from` at height `bottom`, with the middle of the thickness at `x`.
 fn level_axis(x: f64, from: f64, bottom: f64) -> Axis {
     Axis { origin: DVec3::new(x, from, bottom), along: DVec3::Y, up: DVec3::Z }
 }
@@ -241,7 +241,7 @@ fn joist(
             members.add(Role::SplicePiece, &plan.joist, axis, &trims)
         }
         Meeting::Filler => {
-            // from the building line in to where the rafter has risen clear of the joist
+            // from the building line in to where the rafter is clear above the joist
             let length = heel_reach(site, bottom + plan.joist.depth_in());
             let x = face(EaveSide::A) + half;
             let axis =
@@ -320,7 +320,7 @@ fn collars(
         let near = pair.x_a - plan.tie.thickness_in();
         ties.iter().any(|x| (x - near).abs() < LAST_BITS)
     };
-    // where a tie can stand: on the side away from the joist, clear of the gable ends, and not
+    // places with room for a tie: on the side away from the joist, clear of the gable ends, and not
     // where outlookers cross the first and the last bay
     let places: Vec<Option<(f64, bool, &Pair)>> = inner
         .iter()
@@ -337,12 +337,12 @@ fn collars(
     let spacing = plan.collar_spacing.inches();
     let mut last = f64::NEG_INFINITY;
     for (index, &(x, before, pair)) in places.iter().enumerate() {
-        // needed here if the next place would be too far from the last tie
+        // a tie is needed here if the next place would be too far from the last tie
         let next = places.get(index + 1).map_or(f64::INFINITY, |place| place.0);
         if last.is_finite() && next - last <= spacing + HAIR {
             continue;
         }
-        // the last place of all is only needed where the end wall is too far
+        // the last place is only needed if the end wall is too far away
         let at_end = next.is_infinite() && last.is_finite();
         if at_end && site.length - last <= spacing + HAIR {
             continue;
@@ -351,7 +351,7 @@ fn collars(
         level_tie(site, &plan.collar, bottom, x, Role::CollarTie, members)?;
         let gap = (pair.x_b - pair.x_a).abs();
         if gap > LAST_BITS {
-            // the offset rafter of eave B stands off by a joist's thickness
+            // the offset rafter of eave B is moved by a joist's thickness
             let near = if before { pair.x_a } else { pair.x_b + site.thick };
             let section = Section::sized(inches(gap), plan.collar.depth);
             let axis = Axis {

@@ -1,4 +1,4 @@
-//! What stands along the eaves: plates, blocking, sub-fascia and fascia, soffit framing.
+//! The sticks along the eaves: plates, blocking, sub-fascia and fascia, soffit framing.
 
 use crate::catalog::lumber::Section;
 use crate::geom::{Cut, DVec3, Plane};
@@ -18,14 +18,14 @@ use super::role::Role;
 use super::site::{EaveSide, Site, before, beyond};
 use super::stick::{Axis, Trim};
 
-/// Thickness of the plate that the roof stands on, inches (2x lumber laid flat).
+/// Thickness of the plate under the roof, inches (2x lumber laid flat).
 const PLATE_IN: f64 = 1.5;
 
 /// A member that runs along an eave in pieces.
 struct LongMember {
     role: Role,
     section: Section,
-    /// Where it lies over eave A; the pieces give x.
+    /// Its place over eave A; the pieces give x.
     axis: Axis,
     /// Cuts beyond the ends of its pieces, as over eave A.
     others: Vec<Trim>,
@@ -122,7 +122,7 @@ pub(super) fn plates(
     Ok(())
 }
 
-/// What stands along the plate of one eave no higher than `top` above it, as intervals of x in order.
+/// The sticks on the plate of one eave no higher than `top` above it, as intervals of x in order.
 fn standing(
     plan: &GablePlan,
     site: &Site,
@@ -154,7 +154,7 @@ fn standing(
     taken
 }
 
-/// Adds the blocks over the plates, if they are asked for.
+/// Adds the blocks over the plates, if the plan has them.
 pub(super) fn blocking(
     plan: &GablePlan,
     site: &Site,
@@ -230,8 +230,8 @@ pub(super) fn boards(
     let (out, up) =
         if square { (-site.up_slope(), site.off_slope()) } else { (-DVec3::Y, DVec3::Z) };
     let tail_top = DVec3::new(0.0, -site.tail, site.roof_height(-site.tail));
-    // where the overhang is shorter than the boards are thick they stand over the plate, and
-    // on a square tail a deep board leans in under it
+    // if the overhang is shorter than the boards are thick, they are over the plate; on a square tail a
+    // deep board leans in under it
     let over_plate = if site.start > 0.0 || square {
         vec![Trim {
             name: "ripped over the plate",
@@ -278,7 +278,7 @@ fn soffit_stock(depth: f64) -> Section {
 /// Thickness of a soffit ledger, inches: a 2x board.
 const LEDGER_IN: f64 = 1.5;
 
-/// Adds the soffit framing, if it is asked for.
+/// Adds the soffit framing, if the plan has it.
 pub(super) fn soffit(
     plan: &GablePlan,
     rafter: &CommonRafter,
@@ -301,7 +301,8 @@ pub(super) fn soffit(
     lookouts(plan, rafter, site, pairs, inner, members, notes)
 }
 
-/// Adds the ledgers along the wall that carry the soffit framing, and tells why where there is no room for them.
+/// Adds the ledgers along the wall that carry the soffit framing, or a note if there is no room for
+/// them.
 fn ledger(
     plan: &GablePlan,
     rafter: &CommonRafter,
@@ -313,7 +314,8 @@ fn ledger(
     let lowest = rafter.tail_foot().z;
     let wall = -plan.sheathing.inches();
     let ledger_face = wall - LEDGER_IN;
-    // what the rafters leave over the ledger: their bottom edge at its outer face, or the soffit cut itself
+    // the lowest wood of the rafters over the ledger: their bottom edge at its outer face, or the
+    // soffit cut itself
     let bottom_there = (ledger_face - site.seat) * site.tangent;
     let room = bottom_there.max(lowest) - lowest;
     let ledger_depth = [3.5, 2.5, 1.5].into_iter().find(|depth| *depth <= room + LAST_BITS);
@@ -374,7 +376,7 @@ fn lookouts(
         for (index, pair) in pairs.iter().enumerate() {
             let x = pair.x(eave);
             let next = pairs.get(index + 1).map_or(site.length, |pair| pair.x(eave));
-            // beyond its rafter, or before it where the next one leaves no room
+            // beyond its rafter, or before it if the next one leaves no room
             let face = if x + site.thick + thick <= next + LAST_BITS {
                 x + site.thick
             } else if x - thick >= taken - LAST_BITS && index > 0 {

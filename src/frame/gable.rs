@@ -1,4 +1,4 @@
-//! The whole gable frame, put together.
+//! The whole gable frame, assembled.
 
 use crate::key;
 use crate::measure::Amount::{self, Inches};
@@ -22,7 +22,7 @@ use super::{ceiling, eave_boards, gable_end, opening, rafters, rake, ridge};
 /// A framed gable: every stick, every mark, and how it is tied.
 #[derive(Debug, Clone)]
 pub struct Frame {
-    /// What was asked.
+    /// The plan.
     pub plan: GablePlan,
     /// The pattern rafter.
     pub rafter: CommonRafter,
@@ -38,11 +38,11 @@ pub struct Frame {
     pub layout: Vec<LayoutLine>,
     /// What ties the pairs.
     pub ties: TieStory,
-    /// What the frame has to say: what was left out and why.
+    /// Notes: what was left out and why.
     pub notes: Vec<Note>,
 }
 
-/// Sticks that are put together by the same numbers.
+/// Sticks that depend on the same numbers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Group {
     /// The rafters of all pairs.
@@ -51,7 +51,7 @@ pub enum Group {
     Barges,
     /// The ridge board.
     Ridge,
-    /// Ceiling joists, rafter ties, collar ties; what does not fit under the ridge is refused with them.
+    /// Ceiling joists, rafter ties, collar ties; refuses what does not fit under the ridge.
     Ceiling,
     /// Gable studs and the vent's frame.
     GableEnds,
@@ -87,16 +87,16 @@ impl Frame {
     /// Frames the roof.
     ///
     /// # Errors
-    /// [`CannotBuild`] where the numbers together leave no frame.
+    /// [`CannotBuild`] if the numbers do not give a frame.
     pub fn build(plan: &GablePlan) -> Result<Frame, CannotBuild> {
         Frame::of_groups(plan, &Group::ALL)
     }
 
-    /// The frame with the sticks of some groups alone. Pattern, shared numbers, pairs and planes are those
-    /// of the whole frame; so are the ties, if the ceiling is among the groups.
+    /// The frame with only the sticks of some groups. Pattern, shared numbers, pairs and planes are
+    /// those of the whole frame; so are the ties, if the ceiling is among the groups.
     ///
     /// # Errors
-    /// [`CannotBuild`] as for the whole frame; what only a group left out refuses is not refused.
+    /// [`CannotBuild`] as for the whole frame, except for faults found only by a group left out.
     pub fn of_groups(plan: &GablePlan, groups: &[Group]) -> Result<Frame, CannotBuild> {
         let rafter = CommonRafter::build(&plan.rafter)?;
         let site = Site::new(plan, &rafter);
@@ -155,10 +155,10 @@ impl Frame {
         })
     }
 
-    /// The rafters that some of its pairs bring, as patterns.
+    /// The rafters of some of its pairs, as patterns.
     ///
     /// # Errors
-    /// [`CannotBuild`] where the cuts leave no rafter.
+    /// [`CannotBuild`] if the cuts leave no rafter.
     pub fn rafters_of(&self, pairs: &[Pair]) -> Result<Vec<Member>, CannotBuild> {
         let mut members = Members::default();
         let (plan, rafter, site) = (&self.plan, &self.rafter, &self.site);
@@ -167,7 +167,7 @@ impl Frame {
         Ok(members.finish(site, pairs))
     }
 
-    /// Bottom of the ridge board above the plate; of the rafters at the peak where they butt.
+    /// Bottom of the ridge board above the plate; of the rafters at the peak if they butt.
     #[must_use]
     pub fn ridge_bottom(&self) -> Length {
         inches(if self.site.half_ridge > 0.0 {
@@ -183,27 +183,27 @@ impl Frame {
         self.plan.wall_height + self.ridge_bottom()
     }
 
-    /// The highest point of the rafters' top edges, carried on to the ridge's center, above the plate.
+    /// The highest point of the rafters' top edges, extended to the ridge's center, above the plate.
     #[must_use]
     pub fn peak(&self) -> Length {
         let (apex, top) = (self.rafter.apex, self.rafter.ridge_top);
         if apex > top { apex } else { top }
     }
 
-    /// What is ripped off the end rafters for outlookers, inches; `None` if nothing is.
+    /// How much is ripped off the end rafters for outlookers, inches; `None` if nothing is.
     #[must_use]
     pub fn end_rip(&self) -> Option<f64> {
         let ripped = self.site.rake > 0.0 && self.plan.rake_framing == RakeFraming::Over;
         ripped.then(|| self.plan.outlooker.thickness_in())
     }
 
-    /// What gable studs one spacing apart differ by in length: spacing times the tangent of the slope.
+    /// Difference in length of gable studs one spacing apart: spacing times the tangent of the slope.
     #[must_use]
     pub fn gable_stud_difference(&self) -> Length {
         self.plan.gable_spacing * self.site.tangent
     }
 
-    /// Numbers, from 1, of the pairs whose rafters stand offset across the ridge.
+    /// Numbers, from 1, of the pairs with rafters offset across the ridge.
     #[must_use]
     pub fn differing_marks(&self) -> Vec<usize> {
         self.pairs
@@ -227,7 +227,7 @@ impl Frame {
     }
 }
 
-/// A square tail so short that its foot, and the boards on it, would lean in under the plate can't be built.
+/// Refuses a square tail so short that its foot, and the boards on it, would lean in under the plate.
 fn refuse_leaning_tail(rafter: &CommonRafter) -> Result<(), CannotBuild> {
     let tail = &rafter.stick.trims[1].cut.planes[0];
     let foot = rafter.stick.station(tail, Edge::Bottom, Side::Near);
@@ -245,7 +245,7 @@ fn refuse_leaning_tail(rafter: &CommonRafter) -> Result<(), CannotBuild> {
     })
 }
 
-/// A ridge board so deep that it hangs below the plates would run into the end walls.
+/// Refuses a ridge board so deep that it would run into the end walls below the plates.
 fn refuse_ridge(site: &Site) -> Result<(), CannotBuild> {
     let bottom = site.ridge_top - site.ridge_depth;
     if site.half_ridge == 0.0 || bottom >= -LAST_BITS {
@@ -261,8 +261,8 @@ fn refuse_ridge(site: &Site) -> Result<(), CannotBuild> {
     })
 }
 
-/// The plan with only those defaults told that shaped a stick: what did not fit and is not framed
-/// has no values that were used. What was given stays told.
+/// The plan without the defaults that shaped no stick: what did not fit and is not framed used no
+/// values. Values that the user gave are kept.
 fn told(plan: &GablePlan, groups: &[Group], members: &[Member]) -> GablePlan {
     const SHAPED_BY: [(Group, &str, Role); 2] =
         [(Group::Ceiling, "collar", Role::CollarTie), (Group::GableEnds, "gable", Role::GableStud)];
@@ -276,7 +276,7 @@ fn told(plan: &GablePlan, groups: &[Group], members: &[Member]) -> GablePlan {
     plan
 }
 
-/// An end rafter keeps some wood where it is ripped or notched for outlookers.
+/// Refuses a rip or notch for outlookers that leaves an end rafter too little wood.
 fn refuse_rip(plan: &GablePlan, rafter: &CommonRafter, site: &Site) -> Result<(), CannotBuild> {
     if !site.outlookers {
         return Ok(());

@@ -15,7 +15,7 @@ use super::stick::{Axis, Trim};
 /// Studs shorter than this at their short side are left out, inches (common practice).
 const SHORTEST_STUD_IN: f64 = 3.0;
 
-/// A stud at the peak that has less than this under each rafter stands under the ridge board, inches
+/// If a stud at the peak has less than this under each rafter, it goes under the ridge board, inches
 /// (common practice).
 const LEAST_UNDER_RAFTER_IN: f64 = 0.25;
 
@@ -65,18 +65,18 @@ pub(super) fn add(
     Ok(())
 }
 
-/// Height that a stud of half width `half` with its middle at `y` has at its short side, inches.
+/// Height at the short side of a stud of half width `half` with its middle at `y`, inches.
 fn short_side(site: &Site, y: f64, half: f64) -> f64 {
     let outer = (y - site.run).abs() + half;
     (site.run - outer - site.seat) * site.tangent
 }
 
-/// Bottom of the ridge board above the plate, inches; nothing hangs down where rafters butt.
+/// Bottom of the ridge board above the plate, inches; infinite without a ridge board.
 fn ridge_bottom(site: &Site) -> f64 {
     if site.half_ridge > 0.0 { site.ridge_top - site.ridge_depth } else { f64::INFINITY }
 }
 
-/// True if the studs that flank a vent opening, and the ridge board over it, leave room over its sill.
+/// True if the studs beside a vent opening, and the ridge board over it, leave room over its sill.
 fn fits(plan: &GablePlan, site: &Site, vent: &Vent) -> bool {
     let half = plan.stud.thickness_in() / 2.0;
     let flank = short_side(site, site.run + vent.width.inches() / 2.0 + half, half);
@@ -84,13 +84,14 @@ fn fits(plan: &GablePlan, site: &Site, vent: &Vent) -> bool {
     flank >= SHORTEST_STUD_IN.max(sill) && ridge_bottom(site) > sill
 }
 
-/// True if a head lies over the opening; where the rafters leave no room the opening runs up to them.
+/// True if the opening has a head; if the rafters leave no room for one, the opening runs up to them.
 fn has_head(plan: &GablePlan, site: &Site, vent: &Vent) -> bool {
     let corner = (site.run - vent.width.inches() / 2.0 - site.seat) * site.tangent;
     corner.min(ridge_bottom(site)) >= (vent.sill + vent.height).inches() + plan.stud.thickness_in()
 }
 
-/// Every stud: its middle along y, the height it starts at, and where it ends if not at the rafter.
+/// Every stud: its middle along y, the height of its foot, and its top if it does not end at the
+/// rafter.
 fn studs(plan: &GablePlan, site: &Site) -> Vec<(f64, f64, Option<f64>)> {
     let half = plan.stud.thickness_in() / 2.0;
     let spacing = plan.gable_spacing.inches();
@@ -140,7 +141,7 @@ fn stud(
         let head = end("square cut", Plane::through(DVec3::Z * to, DVec3::Z));
         return members.add(Role::GableStud, &plan.stud, axis(1.0), &[foot, head]);
     }
-    // seen from its own side of the peak each stud is the same: turn those beyond the peak about
+    // every stud looks the same from its own side of the peak: turn those beyond the peak around
     let beyond = middle > site.run + LAST_BITS;
     let eave = if beyond { EaveSide::B } else { EaveSide::A };
     let bevel = "beveled to the rafter";
@@ -149,19 +150,20 @@ fn stud(
     let ridge_bottom = ridge_bottom(site);
     let square =
         end("square under the ridge board", Plane::through(DVec3::Z * ridge_bottom, DVec3::Z));
-    // how much of it reaches past the ridge board's face under a rafter, and how low that rafter comes there
+    // how much of it reaches past the ridge board's face under a rafter, and how low that rafter is
+    // there
     let past = (middle - site.run).abs() + half - site.half_ridge;
     let board_is_lowest = ridge_bottom <= short_side(site, middle, half);
     let trims = if has_ridge && (board_is_lowest || past < LEAST_UNDER_RAFTER_IN) {
-        // it carries the ridge board; where the rafters' plumb cuts reach past the board's bottom, what
-        // the stud is thicker than the board comes off beside them
+        // it carries the ridge board; if the rafters' plumb cuts reach past the board's bottom, the
+        // stud's extra thickness is cut away beside them
         let eased = EaveSide::BOTH.map(|eave| Trim {
             name: "eased beside the rafter",
             cut: Cut::out([site.rafter_bottom(eave), site.ridge_face(eave)]),
         });
         [vec![foot, square], eased.to_vec()].concat()
     } else if at_peak {
-        // the rafters are over it on both sides, and a deep ridge board between them
+        // it is under the rafters of both sides, and a deep ridge board may be between them
         let both = EaveSide::BOTH.map(|eave| end(bevel, site.rafter_bottom(eave)));
         let under = if has_ridge { vec![square] } else { Vec::new() };
         [vec![foot], both.to_vec(), under].concat()
@@ -177,7 +179,7 @@ fn stud(
     members.add(Role::GableStud, &plan.stud, axis, &trims)
 }
 
-/// Sill and head of the vent opening: studs laid flat between the two that flank it.
+/// Sill and head of the vent opening: studs laid flat between the two beside it.
 fn vent_frame(
     plan: &GablePlan,
     site: &Site,

@@ -1,8 +1,8 @@
-//! Names of single sticks that stay when others change.
+//! Names of single sticks that do not change when other sticks do.
 //!
-//! A mark such as `R1` names a pattern and is given by length, so it moves when patterns come and
-//! go. An id names one stick by what it does and where it lies, from which nothing else is counted:
-//! a collar tie more, or another spacing of ties, leaves every rafter's id as it was.
+//! A mark such as `R1` names a pattern and is given in order of length, so it changes when patterns
+//! come and go. An id names one stick by its role and place, without a running count: one more collar
+//! tie, or another spacing of ties, does not change any rafter's id.
 
 use std::collections::HashMap;
 
@@ -33,7 +33,7 @@ impl Ids {
         let id = id(role, stick, axis, site, pairs);
         let count = self.taken.entry(id.clone()).or_insert(0);
         *count += 1;
-        // no two sticks of a role lie in one place, so this is for roofs not thought of yet
+        // no two sticks of a role are in one place; this is for unforeseen roofs
         if *count > 1 { format!("{id}~{count}") } else { id }
     }
 }
@@ -65,7 +65,7 @@ fn id(role: Role, stick: &Stick, axis: &Axis, site: &Site, pairs: &[Pair]) -> St
             parts.push(end(middle, site));
             parts.extend(side(middle, site));
             parts.push(sixteenths((middle.y - site.run).abs()));
-            // what stands over an opening
+            // a stud over an opening
             if role == Role::GableStud && low.z > site.thick {
                 parts.push(sixteenths(low.z));
             }
@@ -75,7 +75,7 @@ fn id(role: Role, stick: &Stick, axis: &Axis, site: &Site, pairs: &[Pair]) -> St
     parts.join("-")
 }
 
-/// Half of the step that places are told by: nearer to the ridge's center line than this is on it.
+/// Half of the step of places in ids: a stick nearer to the ridge's center line than this is on it.
 const ON_THE_LINE_IN: f64 = 1.0 / 32.0;
 
 /// The eave that a stick belongs to; `None` on the middle line.
@@ -87,8 +87,8 @@ fn side(middle: DVec3, site: &Site) -> Option<String> {
     })
 }
 
-/// Where along the building: N and F for what stands flush with or outside the near and the far end
-/// wall, so that it keeps its name when the building grows.
+/// The place along the building. N and F are sticks flush with or outside the near and the far end
+/// wall, so that they keep their name when the building gets longer.
 fn station(x: f64, site: &Site) -> String {
     if x <= site.thick {
         "N".into()

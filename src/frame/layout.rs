@@ -1,4 +1,4 @@
-//! Where the pairs of rafters stand, and the tape marks that put them there.
+//! The places of the pairs of rafters, and the tape marks for them.
 
 use crate::measure::quantity::InInches;
 use crate::measure::tolerance::{HAIR, LAST_BITS};
@@ -13,8 +13,8 @@ use crate::geom::DVec3;
 
 /// The pairs, from the near end wall to the far one.
 ///
-/// End pairs stand flush with the end walls. Between them rafter centers lie at whole
-/// spacings from the start of the layout, as far as a rafter still fits beside the end pairs.
+/// End pairs are flush with the end walls. Between them rafter centers are at whole spacings from the
+/// start of the layout, as far as a rafter fits beside the end pairs.
 #[must_use]
 pub fn pairs(plan: &GablePlan, site: &Site) -> Vec<Pair> {
     let end = |x: f64| Pair { x_a: x, x_b: x, at_end: true, joist_side: 0.0 };
@@ -44,8 +44,8 @@ pub fn pairs(plan: &GablePlan, site: &Site) -> Vec<Pair> {
     pairs
 }
 
-/// A common pair at `x` on eave A, with the side its joist goes to: beyond it, but before the
-/// last pair where the joist would keep outlookers from crossing the last bay.
+/// A common pair at `x` on eave A, with the side of its joist: beyond the rafter, but before the last
+/// pair if the joist would keep outlookers from crossing the last bay.
 fn common(plan: &GablePlan, site: &Site, x: f64, before: Pair, is_last: bool) -> Pair {
     let mut pair = Pair { x_a: x, x_b: x, at_end: false, joist_side: 0.0 };
     if plan.joists != Joists::Beside {
@@ -53,12 +53,12 @@ fn common(plan: &GablePlan, site: &Site, x: f64, before: Pair, is_last: bool) ->
     }
     let joist = plan.joist.thickness_in();
     let two = plan.bearing.is_some();
-    // what stands beside the rafter at the plate or over the bearing, widest place
+    // the sticks beside the rafter at the plate or over the bearing, at their widest
     let width = if two { 2.0 * joist } else { joist };
     let offset = if two && plan.meeting == Meeting::Offset { joist } else { 0.0 };
     let beyond = site.clear_of_ends(x + site.thick, x + site.thick + width)
         && x + offset + site.thick <= site.length - site.thick + LAST_BITS;
-    // on the near side there must be room for it beside what came before
+    // on the near side there must be room for it beside the stick before
     let taken =
         before.x_a.max(before.x_b) + site.thick + if before.joist_side > 0.0 { width } else { 0.0 };
     let back = site.clear_of_ends(x - width, x)
@@ -91,7 +91,7 @@ pub enum LineKind {
 }
 
 impl LineKind {
-    /// True for the lines that have a mark for every pair of rafters.
+    /// True for lines that have a mark for every pair of rafters.
     #[must_use]
     pub fn is_of_pairs(self) -> bool {
         matches!(self, LineKind::Plate(_) | LineKind::Ridge(_))
@@ -103,17 +103,17 @@ impl LineKind {
 pub struct LayoutLine {
     /// What the line runs along.
     pub kind: LineKind,
-    /// From where the tape is hooked to the line's other end, inches.
+    /// From the hook of the tape to the line's other end, inches.
     pub length: f64,
     /// What is marked: a plate or the ridge.
     pub on: &'static str,
-    /// Where the tape is hooked.
+    /// Where to hook the tape.
     pub from: &'static str,
     /// Near faces of the rafters from there, inches.
     pub marks: Vec<f64>,
     /// Near faces of the joists from there, inches.
     pub joist_marks: Vec<f64>,
-    /// On which side of its mark the rafter goes.
+    /// The side of the mark on which the rafter goes.
     pub x_side: &'static str,
 }
 
@@ -139,7 +139,7 @@ pub fn lines(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<LayoutLine> {
         x_side: "beyond the mark",
     };
     let mut lines = vec![plate("plate A", EaveSide::A), plate("plate B", EaveSide::B)];
-    // the ridge is marked on both faces, from its near end on the rake
+    // both faces of the ridge are marked, from its near end on the rake
     if site.half_ridge > 0.0 {
         for (on, eave) in [("ridge, face A", EaveSide::A), ("ridge, face B", EaveSide::B)] {
             let mut marks = rafters(eave);
@@ -175,11 +175,11 @@ pub fn lines(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<LayoutLine> {
     lines
 }
 
-/// Marks along the end walls' plates and along the rakes, from the members that stand there.
+/// Marks along the end walls' plates and along the rakes, from the members there.
 #[must_use]
 pub fn gable_lines(site: &Site, members: &[Member]) -> Vec<LayoutLine> {
     let mut lines = Vec::new();
-    // leading faces of what stands at the near end, one eave's half of it for the rakes
+    // leading faces of the sticks at the near end; for the rakes, only those of one eave
     let faces = |role: Role, along: &dyn Fn(DVec3) -> f64, keep: &dyn Fn(DVec3) -> bool| {
         let mut marks: Vec<f64> = members
             .iter()

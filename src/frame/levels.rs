@@ -11,9 +11,9 @@ use super::role::Role;
 /// One height of the section.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Level {
-    /// What lies at it.
+    /// What is at this height.
     pub what: &'static str,
-    /// The sticks that it is the height of, if they have a mark.
+    /// The sticks at this height, if they have a mark.
     pub role: Option<Role>,
     /// Plumb, above the top of the plate; below it is negative.
     pub above_plate: Length,
@@ -24,8 +24,9 @@ pub struct Level {
 }
 
 impl Frame {
-    /// The heights of the section, from the highest down; `floor_height` is the floor's above
-    /// the ground. What was not told (a window head, the floor's height, a fascia's depth) is left out.
+    /// The heights of the section, from the highest down; `floor_height` is the floor's above the
+    /// ground. What the plan does not give (a window head, the floor's height, a fascia's depth) is
+    /// left out.
     #[must_use]
     pub fn levels(&self, eave: &Eave, floor_height: Option<Length>) -> Vec<Level> {
         let wall = self.plan.wall_height;
@@ -63,7 +64,7 @@ impl Frame {
                     self.ties.height,
                 ));
             }
-            // joists across stand on the plates themselves
+            // joists across rest on the plates themselves
             Joists::Across => found.push(("ceiling (joists, bottom)", None, zero)),
             Joists::None => {}
         }
@@ -118,8 +119,9 @@ mod tests {
 
     #[test]
     fn kestrel_yard_by_hand() {
-        // 6 in 12, 2x6: plumb 5.5 x sqrt(1.25) = 6.1492; the seat that the 1/4 rule leaves notches 1.375 deep,
-        // 1.375 x sqrt(5) = 3.07459 long: heel stand 6.14919 - 1.53730 = 4.61189; peak 84 x 1/2 above that
+        // 6 in 12, 2x6: plumb 5.5 x sqrt(1.25) = 6.1492; the 1/4 rule allows a seat that notches 1.375
+        // deep, 1.375 x sqrt(5) = 3.07459 long: heel stand 6.14919 - 1.53730 = 4.61189; peak 84 x 1/2
+        // above that
         let levels = levels(include_str!("../../examples/kestrel-yard.toml"), Some(18.0));
         let at = |what: &str| {
             let level = levels.iter().find(|level| level.what == what).unwrap();
@@ -159,7 +161,7 @@ mod tests {
             names,
             [
                 "peak of the rafter tops",
-                // 8 in out the roof has come down 2 in of the heel stand's 2.73
+                // 8 in out the roof is 2 in lower, of the heel stand's 2.73
                 "tail cut, top",
                 "plate, top",
                 "ceiling (joists, bottom)",

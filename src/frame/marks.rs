@@ -1,4 +1,4 @@
-//! What is marked and cut on the common rafter, measured on the stick.
+//! The marks and cuts of the common rafter, measured on the stick.
 
 use crate::geom::{DVec3, Plane};
 use crate::measure::Length;
@@ -34,7 +34,7 @@ pub struct CutSetting {
     pub saw: SawSetting,
     /// Length of the cut's line on the wide face.
     pub length: Length,
-    /// Which leg of the square, held on the rise and 12, draws it.
+    /// The leg of the square that draws it, with the square held at the rise and 12.
     pub square: &'static str,
 }
 
@@ -72,7 +72,7 @@ pub(super) fn marks(stick: &Stick, planes: &Planes) -> Vec<Mark> {
             Edge::Top => stick.section.depth_in(),
             Edge::Bottom => 0.0,
         };
-        // a cut's mark is told only where the stick still has that corner
+        // a cut's mark is listed only if the stick still has that corner
         let stands = outline
             .iter()
             .any(|corner| (corner.y - level).abs() < ON_IT && (corner.x - station).abs() < HAIR);
@@ -112,7 +112,7 @@ pub(super) fn cuts(stick: &Stick, planes: &Planes, tail: TailCut) -> Vec<CutSett
         .iter()
         .map(|corner| stick.axis.origin + stick.axis.along * corner.x + stick.axis.up * corner.y)
         .collect();
-    // the length of a cut is what the outline shows of it, beyond the edges' own corners
+    // the length of a cut is its length in the outline, without the edges' own corners
     let length = |plane: &Plane, keep: &dyn Fn(DVec3) -> bool| {
         let spots: Vec<DVec3> = outline
             .iter()
@@ -145,7 +145,7 @@ pub(super) fn cuts(stick: &Stick, planes: &Planes, tail: TailCut) -> Vec<CutSett
     if let Some(soffit) = &planes.soffit {
         cuts.push(cut("soffit level cut", soffit, &|corner| corner.y < ON_IT, run_leg));
     }
-    // where a soffit cut lies above the plate its inner end is a plumb cut, and there is no heel
+    // if a soffit cut is above the plate, its inner end is a plumb cut, and there is no heel
     cuts.insert(
         2,
         cut("plumb cut over the plate", &planes.heel, &|corner| corner.z > -ON_IT, rise_leg),

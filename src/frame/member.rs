@@ -16,7 +16,7 @@ use super::role::Role;
 use super::site::{EaveSide, Site};
 use super::stick::{Axis, Edge, SawSetting, Side, Stick, Trim};
 
-/// One pattern: a stick as it is cut, and every place it goes to.
+/// One pattern: a stick as it is cut, and every place where it goes.
 #[derive(Debug, Clone)]
 pub struct Member {
     /// Its short mark, unique in the frame.
@@ -25,10 +25,10 @@ pub struct Member {
     pub role: Role,
     /// The stick, described along [`Axis::PATTERN`].
     pub stick: Stick,
-    /// Where each one lies.
+    /// The place of each one.
     pub placements: Vec<Axis>,
-    /// The id of each one, in the order of the placements; unique in the frame, and kept while the
-    /// stick's place stays, whatever else changes.
+    /// The id of each one, in the order of the placements; unique in the frame, and unchanged while the
+    /// stick's place stays the same.
     pub ids: Vec<String>,
 }
 
@@ -48,14 +48,14 @@ pub struct OtherCut {
     pub name: &'static str,
     /// Saw settings of its first plane.
     pub saw: SawSetting,
-    /// How many planes it has: one is a plain cut or a rip, more a notch or a housing.
+    /// The number of its planes: one is a plain cut or a rip, more are a notch or a housing.
     pub planes: usize,
-    /// What a rip leaves of the depth, on the higher and on the lower face.
+    /// The depth that remains after a rip, on the higher and on the lower face.
     pub rip: Option<(Length, Length)>,
 }
 
 impl Member {
-    /// The one eave that all of its sticks belong to, if they lie between an eave and the middle.
+    /// The single eave of all its sticks, if they are between an eave and the middle.
     #[must_use]
     pub fn only_eave(&self, run: f64) -> Option<EaveSide> {
         let middle = self.blank() / 2.0;
@@ -91,7 +91,7 @@ impl Member {
         self.edge_lengths(Edge::Top).0
     }
 
-    /// Long and short length of an edge: its two faces differ where an end is beveled.
+    /// Long and short length of an edge: its two faces differ if an end is beveled.
     #[must_use]
     pub fn edge_lengths(&self, edge: Edge) -> (Length, Length) {
         let near = self.stick.edge_length(edge, Side::Near);
@@ -99,8 +99,8 @@ impl Member {
         if near >= far { (near, far) } else { (far, near) }
     }
 
-    /// The cuts that end it, at the start of the pattern's axis and at its end: each is one plane of
-    /// a trim. The two end cuts, or the plane of a later cut that took one of them away whole.
+    /// The cuts at the start of the pattern's axis and at its end: each is one plane of a trim. They
+    /// are the two end cuts, or the plane of a later cut that removed one of them completely.
     fn end_planes(&self) -> [(usize, &Plane); 2] {
         let stick = &self.stick;
         let shows = |plane: &Plane| {
@@ -117,8 +117,8 @@ impl Member {
             if shows(own) {
                 return (end, own);
             }
-            // of the planes that look out at this end, the one through its farthest corner
-            // that stands most square to the stick
+            // of the planes that face outward at this end: the one through its farthest corner that is
+            // most nearly square to the stick
             let farthest: Vec<DVec3> = stick
                 .solid()
                 .corners()
@@ -153,7 +153,7 @@ impl Member {
             .collect()
     }
 
-    /// The cuts beyond the two ends that take something off, each name once.
+    /// The cuts besides the two ends that remove anything, each name once.
     #[must_use]
     pub fn other_cuts(&self) -> Vec<OtherCut> {
         let mut cuts: Vec<OtherCut> = Vec::new();
@@ -167,7 +167,7 @@ impl Member {
                 continue;
             }
             let saw = self.stick.saw_setting(plane);
-            // one plane along the stick is a rip: told by what it leaves on the two faces
+            // one plane along the stick is a rip: list the remaining depth on the two faces
             let along = plane.normal.dot(self.stick.axis.along).abs() < LAST_BITS;
             let rip = (trim.cut.planes.len() == 1 && along).then(|| {
                 let left = |side: Side| {
@@ -183,14 +183,14 @@ impl Member {
         cuts
     }
 
-    /// True if its marks are measured from the end of its axis: a rafter's from the ridge.
+    /// True if its marks are measured from the end of its axis, as a rafter's are from the ridge.
     #[must_use]
     pub fn hooked_at_end(&self) -> bool {
         matches!(self.role, Role::CommonRafter | Role::EndRafter | Role::BargeRafter)
     }
 
-    /// Every corner on an edge of its near face, from the first one on: what is marked there.
-    /// Rafters are measured from the ridge, all others from where their axis starts.
+    /// Every corner on an edge of its near face, from the first one on: the places to mark. Rafters are
+    /// measured from the ridge, all others from the start of their axis.
     #[must_use]
     pub fn marks(&self, edge: Edge) -> Vec<Length> {
         let mut at = self.stick.edge_corners(edge, Side::Near);
@@ -201,7 +201,7 @@ impl Member {
         at.into_iter().map(|station| inches((station - first).abs())).collect()
     }
 
-    /// Every stick: its id and where it lies.
+    /// Every stick: its id and its place.
     pub fn placed_ids(&self) -> impl Iterator<Item = (&str, &Axis)> {
         self.ids.iter().map(String::as_str).zip(&self.placements)
     }
@@ -213,7 +213,7 @@ impl Member {
     }
 }
 
-/// Takes in sticks where they lie and groups equal ones.
+/// Collects sticks in their places and groups equal ones.
 #[derive(Debug, Default)]
 pub struct Members {
     members: Vec<Member>,
@@ -225,19 +225,19 @@ pub struct Members {
 struct Known {
     /// Which one it is.
     member: usize,
-    /// From the first point that its first end cut leaves to where the stick starts once all cuts
-    /// are made, inches along it.
+    /// From the first point after its first end cut to the start of the stick after all cuts, inches
+    /// along it.
     start: f64,
 }
 
 impl Members {
-    /// Adds a stick that lies along `axis` and is trimmed by planes in roof coordinates, the
-    /// two end cuts first (where the axis starts, where it ends). Its placement is moved along
-    /// the axis to where the stick starts once all cuts are made.
+    /// Adds a stick along `axis`, trimmed by planes in roof coordinates, the two end cuts first (at the
+    /// start of the axis and at its end). Its placement is moved along the axis to the start of the
+    /// stick after all cuts.
     ///
     /// # Errors
-    /// [`CannotBuild`] if the cuts leave nothing of it, or several pieces: whoever adds a stick knows
-    /// beforehand that it can be cut, so this is for roofs not thought of.
+    /// [`CannotBuild`] if the cuts leave nothing of it, or several pieces. Callers check beforehand
+    /// that a stick can be cut, so this is for unforeseen roofs.
     pub fn add(
         &mut self,
         role: Role,
@@ -254,7 +254,7 @@ impl Members {
             None => {
                 let stick = pattern(section, &local).ok_or_else(lost)?;
                 let start = stick.reach().0;
-                // a later cut may take off what the first end cut leaves first
+                // a later cut may remove the first part that the first end cut leaves
                 let stick = if start.abs() > LAST_BITS {
                     pattern(section, &seen_from(&axis.moved(start), trims)).ok_or_else(lost)?
                 } else {
@@ -280,11 +280,12 @@ impl Members {
         Ok(())
     }
 
-    /// The members, by role, then longest first, with their marks in that order and an id for every stick.
+    /// The members, by role, the longest first, with their marks in that order and an id for every
+    /// stick.
     #[must_use]
     pub fn finish(self, site: &Site, pairs: &[Pair]) -> Vec<Member> {
         let mut members = self.members;
-        // to the thousandth, so that last bits do not decide an order
+        // to the thousandth, so that last bits do not change the order
         let length = |member: &Member| -(member.blank().inches() * 1e3).round() as i64;
         members.sort_by_cached_key(|member| (member.role, length(member)));
         let mut letters = "";
@@ -307,8 +308,8 @@ impl Members {
     }
 }
 
-/// The axis moved along itself to where the first end cut leaves the stick's first point, so
-/// that equal sticks are described alike wherever they lie.
+/// The axis moved along itself to the stick's first point after the first end cut, so that equal sticks
+/// have equal descriptions wherever they are.
 fn from_its_start(section: &Section, axis: Axis, trims: &[Trim]) -> Option<Axis> {
     let plane = trims.first()?.cut.planes.first()?;
     let (deep, thick) = (section.depth_in(), section.thickness_in());
@@ -339,7 +340,7 @@ fn seen_from(axis: &Axis, trims: &[Trim]) -> Vec<Trim> {
         .collect()
 }
 
-/// The stick that its own cuts leave; `None` if they leave nothing.
+/// The stick after its own cuts; `None` if nothing remains.
 fn pattern(section: &Section, local: &[Trim]) -> Option<Stick> {
     let [first, last, others @ ..] = local else {
         return None;
@@ -348,7 +349,7 @@ fn pattern(section: &Section, local: &[Trim]) -> Option<Stick> {
     Stick::new(section.clone(), Axis::PATTERN, ends, others)
 }
 
-/// A stick that was asked for and can't be cut.
+/// The error for a stick of the plan that can't be cut.
 fn cannot_be_cut(role: Role, how: &str) -> CannotBuild {
     let (key, help) = role.decided_by();
     CannotBuild {
@@ -358,12 +359,12 @@ fn cannot_be_cut(role: Role, how: &str) -> CannotBuild {
     }
 }
 
-/// What makes two sticks one pattern: role, section and cuts, to a millionth of an inch.
+/// What two sticks of one pattern have in common: role, section and cuts, to a millionth of an inch.
 fn key(role: Role, section: &Section, trims: &[Trim]) -> Vec<i64> {
     let fine = |value: f64| (value * 1e6).round() as i64;
     let mut key = vec![role as i64, fine(section.thickness_in()), fine(section.depth_in())];
     for trim in trims {
-        key.push(i64::MIN); // cuts stay apart
+        key.push(i64::MIN); // separates the cuts
         for plane in &trim.cut.planes {
             let DVec3 { x, y, z } = plane.normal;
             key.extend([x, y, z, plane.offset].map(fine));

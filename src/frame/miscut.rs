@@ -1,8 +1,8 @@
 //! A pattern rafter cut wrong on purpose: its stick with the planes where a slip puts them.
 //!
-//! Marks lie on the top edge, the tape hooked on the ridge's long point; plumb and level lines are drawn from them
-//! with the square. Each [`Slip`] moves the planes that it would move on the horses and leaves the others, and what
-//! the tape reads is measured on the stick that comes of it.
+//! Marks lie on the top edge, with the tape hooked on the ridge's long point; plumb and level lines are
+//! drawn from them with the square. Each [`Slip`] moves the planes that it would move at the sawhorses
+//! and leaves the others. The readings are measured on the resulting stick.
 
 use crate::catalog::lumber::Section;
 use crate::geom::{Cut, DQuat, DVec3, Plane};
@@ -23,21 +23,21 @@ pub enum Slip {
     RidgePlace,
     /// The ridge cut alone leans about its long point. An angle, positive if too steep.
     RidgeLean,
-    /// The whole birdsmouth lies beside its mark, along the rafter; positive if too far from the ridge.
+    /// The whole birdsmouth is beside its mark, along the rafter; positive if too far from the ridge.
     Birdsmouth,
     /// The seat was cut too deep, plumb.
     SeatDepth,
-    /// The heel cut alone lies beside its place, level; positive if too far out.
+    /// Only the heel cut is beside its place, level; positive if too far out.
     Heel,
     /// The seat is not level, with the heel right. An angle, positive if its inner end is low.
     SeatLean,
-    /// The tail cut lies beside its mark, along the rafter; positive if the tail is long.
+    /// The tail cut is beside its mark, along the rafter; positive if the tail is long.
     Tail,
-    /// The stock is deeper than planned, the top edge being marked from.
+    /// The stock is deeper than planned, and the marks are made from the top edge.
     Stock,
 }
 
-/// How much of a slip: a length in inches, or an angle in radians.
+/// The size of a slip: a length in inches, or an angle in radians.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Amount {
     /// A length.
@@ -86,7 +86,7 @@ impl Slip {
     #[must_use]
     pub fn words(self, of: f64, writing: Writing) -> String {
         let amount = match self.amount(of.abs()) {
-            // what the tape shows as nothing is something all the same
+            // a slip that the tape shows as zero is still not zero
             Amount::Length(length)
                 if Tape::nearest(length, writing.step).length() == inches(0.0) =>
             {
@@ -113,7 +113,7 @@ impl Slip {
         }
     }
 
-    /// A number as its amount: radians of an angle, inches of a length.
+    /// A number as an amount: radians for an angle, inches for a length.
     #[must_use]
     pub fn amount(self, of: f64) -> Amount {
         if self.is_angle() { Amount::Angle(radians(of)) } else { Amount::Length(inches(of)) }
@@ -133,17 +133,18 @@ impl Amount {
 
 /// The six tape readings of a pattern, in the order of the check sheet.
 ///
-/// Each settles one thing that the others leave open: the heel's place along and square to the rafter (1, 6), the
-/// seat's inner end (2), the tail (3), and the depth of the stock and the lean of the ridge cut (4, 5).
+/// Each determines one thing that the others leave open: the heel's place along and square to the
+/// rafter (1, 6), the seat's inner end (2), the tail (3), and the depth of the stock and the lean of
+/// the ridge cut (4, 5).
 pub const READINGS: usize = 6;
 
-/// Where a pattern is cut: its planes, and the stock.
+/// The planes of a pattern's cuts, and its stock.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PatternCuts {
     section: Section,
     axis: Axis,
     at: Planes,
-    /// True if the tail is drawn with the square as the plumb cuts are.
+    /// True if the tail is drawn with the square, as the plumb cuts are.
     tail_is_plumb: bool,
 }
 
@@ -159,7 +160,7 @@ impl PatternCuts {
         }
     }
 
-    /// The same with slips, each of so many inches or radians.
+    /// The same with slips, each in inches or radians.
     #[must_use]
     pub fn with(&self, slips: &[(Slip, f64)]) -> PatternCuts {
         let mut cuts = self.clone();
@@ -206,7 +207,8 @@ impl PatternCuts {
         }
     }
 
-    /// Where a plane crosses an edge, on the middle of the stick; the edge is taken as unending.
+    /// Where a plane crosses an edge, on the middle of the stick; the edge is extended as far as
+    /// necessary.
     fn on_edge(&self, plane: &Plane, edge: Edge) -> DVec3 {
         let start = match edge {
             Edge::Top => self.axis.origin + self.axis.up * self.section.depth_in(),
@@ -227,7 +229,7 @@ impl PatternCuts {
         self.on_edge(&self.at.seat, Edge::Bottom)
     }
 
-    /// What the tape reads, inches, in the order of the check sheet.
+    /// The readings, inches, in the order of the check sheet.
     #[must_use]
     pub fn readings(&self) -> [f64; READINGS] {
         let long = self.on_edge(&self.at.ridge, Edge::Top);
@@ -264,8 +266,9 @@ impl PatternCuts {
         })
     }
 
-    /// The corners that the cuts leave, in the stick's own frame before any slip of the stock: ridge's long and short
-    /// point, the seat's outer and inner end, the tail's top corner; inches from the long point.
+    /// The corners of the cuts, in the stick's own frame before any slip of the stock: the ridge's long
+    /// and short point, the seat's outer and inner end, the tail's top corner; inches from the long
+    /// point.
     #[must_use]
     pub fn corners(&self) -> [DVec3; 4] {
         let long = self.on_edge(&self.at.ridge, Edge::Top);
@@ -278,7 +281,7 @@ impl PatternCuts {
         .map(|corner| corner - long)
     }
 
-    /// The stick that is cut so; `None` if nothing is left.
+    /// The stick with these cuts; `None` if nothing remains.
     #[must_use]
     pub fn stick(&self) -> Option<Stick> {
         let trim = |name, cut| Trim { name, cut };
@@ -294,7 +297,7 @@ impl PatternCuts {
     }
 }
 
-/// A measurement beyond the six that tells two causes with the same six readings apart.
+/// A measurement besides the six that distinguishes two causes with the same six readings.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Further {
     /// Along the seat.
@@ -337,7 +340,7 @@ impl Further {
     }
 }
 
-/// Where two planes that stand square to the stick's face meet, at x = 0.
+/// Where two planes square to the stick's face meet, at x = 0.
 fn meeting(one: &Plane, other: &Plane) -> DVec3 {
     let along = DVec3::new(0.0, -one.normal.z, one.normal.y);
     let start = one.normal * one.offset;
@@ -349,7 +352,8 @@ fn moved(plane: &Plane, by: DVec3) -> Plane {
     plane.moved_out(plane.normal.dot(by))
 }
 
-/// A plane turned about a point by `by` radians: a plumb line's foot goes toward the tail, as on a steeper roof.
+/// A plane turned about a point by `by` radians: the lower end of a plumb line moves toward the tail,
+/// as on a steeper roof.
 fn leaned(plane: &Plane, about: DVec3, by: f64) -> Plane {
     let normal = DQuat::from_rotation_x(-by) * plane.normal;
     Plane { normal, offset: normal.dot(about) + plane.offset - plane.normal.dot(about) }
@@ -417,13 +421,15 @@ mod tests {
         near(read(Slip::SeatDepth, 0.25)[5], 5.45 - 0.2);
         // heel cut 1/4 in out, level: 1/4 x 0.6 less wood over it
         near(read(Slip::Heel, 0.25)[5], 5.45 - 0.15);
-        // the square a little too steep turns heel and seat about the mark on the top edge: the heel stand, 9.0625 - 2.25 in,
-        // carries the heel so far level that the wood over it is less by that times the sine
+        // the square slightly too steep turns heel and seat about the mark on the top edge: it moves
+        // the heel level by the heel stand, 9.0625 - 2.25 in, times the angle, and the wood over it is
+        // less by that times the sine
         let small = 1e-6;
         near_by((read(Slip::Square, small)[5] - 5.45) / small, -(9.0625 - 2.25) * 0.6, 1e-5);
         // ridge cut 1/4 in long: as much along the top edge
         near(read(Slip::RidgePlace, 0.25)[2] - right.readings()[2], 0.25);
-        // ridge cut leaning to 12 in 12 (45 degrees): its short point as far back as the stock is deep
+        // ridge cut leaning to 12 in 12 (45 degrees): its short point is as far back as the stock is
+        // deep
         let lean = 45_f64.to_radians() - 0.75_f64.atan();
         near(read(Slip::RidgeLean, lean)[4], 7.25);
         near(read(Slip::RidgeLean, lean)[3], 7.25 * 2.0_f64.sqrt());

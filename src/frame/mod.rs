@@ -1,7 +1,7 @@
 //! Sticks and their layout marks.
 //!
-//! Every member is one [`Stick`]: a section, an axis, and the cuts that trim it.
-//! What a carpenter marks is measured from the solid that is left.
+//! Every member is one [`Stick`]: a section, an axis, and the cuts that trim it. The carpenter's marks
+//! are measured on the cut solid.
 //!
 //! Coordinates (inches): x along the ridge from one end wall's outer framing face,
 //! y from one eave wall's outer framing face toward the ridge, z up from the top of

@@ -9,9 +9,10 @@ pub struct Pair {
     pub x_a: f64,
     /// The same on eave B.
     pub x_b: f64,
-    /// True if it stands flush with an end wall.
+    /// True if it is flush with an end wall.
     pub at_end: bool,
-    /// On which side of its rafters the joist stands: +1 beyond them, -1 before them, 0 if there is none.
+    /// The side of its rafters on which the joist is: +1 beyond them, -1 before them, 0 if there is
+    /// none.
     pub joist_side: f64,
 }
 

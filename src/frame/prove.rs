@@ -1,9 +1,9 @@
 //! The five tape dimensions that together prove a pattern rafter after it is cut.
 //!
-//! On stock of a known depth the outline has five unknowns once every plumb and level line is drawn
-//! with one setting of the square: that setting, the place of the seat's two ends (the inner one
-//! lies on the bottom edge, so three figures), and the tail. Each dimension is a straight stretch of
-//! tape between two corners that stand on the cut rafter.
+//! On stock of a known depth the outline has five unknowns if every plumb and level line is drawn with
+//! one setting of the square: that setting, the place of the seat's two ends (the inner one is on the
+//! bottom edge, so three figures), and the tail. Each dimension is a straight tape measurement between
+//! two corners that remain on the cut rafter.
 
 use crate::geom::DVec3;
 use crate::measure::Length;
@@ -123,8 +123,8 @@ mod tests {
         CommonRafter::build(&RafterPlan::read(&entries).unwrap()).unwrap()
     }
 
-    /// The corners that five tape readings on stock of a known depth leave: the plumb cut's angle,
-    /// the seat's outer and inner end and the tail, with the ridge's long point at (0, depth).
+    /// The corners from five tape readings on stock of a known depth: the plumb cut's angle, the seat's
+    /// outer and inner end and the tail, with the ridge's long point at (0, depth).
     fn told_by([a, b, c, d, e]: [f64; 5], depth: f64) -> (f64, [DVec2; 3]) {
         let long_point = DVec2::new(0.0, depth);
         // C ends on the bottom edge
@@ -182,8 +182,8 @@ mod tests {
 
     #[test]
     fn a_9_in_12_pattern_reads_by_the_3_4_5_triangle() {
-        // span 24 ft, 9 in 12, 2x8, ridge 1-1/2 in, seat 3 in, overhang 12 in: the long point lies
-        // 143.25 in in and 6.8125 + 107.4375 = 114.25 in up from the heel
+        // span 24 ft, 9 in 12, 2x8, ridge 1-1/2 in, seat 3 in, overhang 12 in: the long point is 143.25
+        // in in and 6.8125 + 107.4375 = 114.25 in up from the heel
         let rafter = rafter(&[
             ("building.span", "24'"),
             ("roof.pitch", "9/12"),

@@ -19,7 +19,7 @@ fn place(site: &Site, rafter: &CommonRafter, x: f64) -> Axis {
     Axis { origin: axis.origin + DVec3::X * (x + site.thick / 2.0), ..axis }
 }
 
-/// The pattern's cuts, from the tail up: the pattern starts at the tail.
+/// The pattern's cuts, from the tail up: the pattern's axis starts at the tail.
 fn common_trims(rafter: &CommonRafter) -> Vec<Trim> {
     let [ridge_cut, tail_cut, others @ ..] = rafter.stick.trims.as_slice() else {
         return Vec::new();
@@ -27,8 +27,8 @@ fn common_trims(rafter: &CommonRafter) -> Vec<Trim> {
     [tail_cut.clone(), ridge_cut.clone()].into_iter().chain(others.iter().cloned()).collect()
 }
 
-/// Adds the rafters of the pairs; the end rafters are housed or ripped for outlookers that
-/// lie on the roof plane over eave A at `outlookers`.
+/// Adds the rafters of the pairs. The end rafters are housed or ripped for outlookers, which lie on the
+/// roof plane over eave A at `outlookers`.
 pub(super) fn pairs(
     plan: &GablePlan,
     rafter: &CommonRafter,
@@ -54,7 +54,7 @@ pub(super) fn pairs(
     Ok(())
 }
 
-/// Adds the barge rafters: they hang free of the plate and have no birdsmouth.
+/// Adds the barge rafters: they are not on the plate and have no birdsmouth.
 pub(super) fn barges(
     plan: &GablePlan,
     rafter: &CommonRafter,
@@ -76,7 +76,7 @@ pub(super) fn barges(
     Ok(())
 }
 
-/// Tells of a bay that is wider than the spacing asked.
+/// Notes a bay that is wider than the spacing in the plan.
 pub(super) fn tell_wide_bay(plan: &GablePlan, pairs: &[Pair], notes: &mut Vec<Note>) {
     let widest = pairs
         .windows(2)
@@ -97,7 +97,7 @@ pub(super) fn tell_wide_bay(plan: &GablePlan, pairs: &[Pair], notes: &mut Vec<No
     }
 }
 
-/// The end rafter's cuts where outlookers ask for their own; `None` if it is a common rafter.
+/// The end rafter's cuts if outlookers require its own; `None` if it is a common rafter.
 fn end_trims(
     plan: &GablePlan,
     site: &Site,

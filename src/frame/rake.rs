@@ -20,7 +20,7 @@ use super::stick::{Axis, Trim};
 /// Adds rungs or outlookers at both ends and over both eaves; outlookers lie at `outlookers`.
 ///
 /// # Errors
-/// [`CannotBuild`] where none finds a place.
+/// [`CannotBuild`] if there is no place for any.
 pub(super) fn add(
     plan: &GablePlan,
     rafter: &CommonRafter,
@@ -54,7 +54,7 @@ pub(super) fn add(
     }
 }
 
-/// Tells of a stretch of the barge rafter that spans more than the spacing asked.
+/// Notes a stretch of the barge rafter that spans more than the spacing in the plan.
 fn tell_wide_gap(
     plan: &GablePlan,
     site: &Site,
@@ -88,14 +88,14 @@ fn tell_wide_gap(
     }
 }
 
-/// Length of the rafter's top edge from the tail to the ridge, less what the plumb cut there takes from a
-/// piece `deep` under it.
+/// Length of the rafter's top edge from the tail to the ridge, less what the plumb cut at the ridge
+/// takes from a piece `deep` under it.
 fn slope_room(site: &Site, deep: f64) -> f64 {
     (site.run - site.half_ridge + site.tail) * site.secant - deep * site.tangent
 }
 
 /// Points of the roof plane over eave A at x = 0 for the middles of pieces that reach `half` to each
-/// side and `deep` under it, clear of `zones` and no farther apart than asked if that can be.
+/// side and `deep` under it, clear of `zones` and, if possible, no farther apart than set.
 fn places(plan: &GablePlan, site: &Site, half: f64, deep: f64, zones: &[Zone]) -> Vec<DVec3> {
     let tail = DVec3::new(0.0, -site.tail, site.roof_height(-site.tail));
     // at the ridge the plumb cut leaves less under the top edge
@@ -113,9 +113,11 @@ fn rung_places(plan: &GablePlan, rafter: &CommonRafter, site: &Site) -> Vec<DVec
     places(plan, site, half, site.depth, &zones)
 }
 
-/// Middles of the outlookers on the roof plane over eave A at x = 0; none where no outlookers carry the rakes.
+/// Middles of the outlookers on the roof plane over eave A at x = 0; none if no outlookers carry the
+/// rakes.
 ///
-/// They lie clear of the plate and of the blocks and joists on it, and where the end rafter keeps some wood under them.
+/// They are clear of the plate and of the blocks and joists on it, and only where the end rafter keeps
+/// some wood under them.
 pub(super) fn outlooker_places(
     plan: &GablePlan,
     rafter: &CommonRafter,
@@ -139,7 +141,7 @@ pub(super) fn outlooker_places(
     places(plan, site, half, thick, &zones)
 }
 
-/// True if a joist or a rafter tie stands in a bay that outlookers cross.
+/// True if a joist or a rafter tie is in a bay that outlookers cross.
 fn level_sticks_in_end_bays(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> bool {
     let mut inner = pairs.iter().filter(|pair| !pair.at_end);
     let Some(first) = inner.next() else {

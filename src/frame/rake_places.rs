@@ -1,4 +1,4 @@
-//! Where along the slope a rung or an outlooker finds room.
+//! Where along the slope a rung or an outlooker has room.
 
 use crate::measure::quantity::InInches;
 use crate::measure::tolerance::LAST_BITS;
@@ -9,8 +9,8 @@ use super::site::Site;
 /// A rung, or an end rafter under an outlooker, keeps at least this much wood, inches (common practice).
 pub(super) const LEAST_LEFT_IN: f64 = 0.5;
 
-/// A stretch of the slope in which no piece may have its middle: inches up from the top of the
-/// tail cut, its ends not included.
+/// A stretch of the slope where no piece may have its middle: inches up from the top of the tail cut,
+/// without its ends.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Zone {
     /// Where it starts.
@@ -24,8 +24,9 @@ impl Zone {
         (to - from > LAST_BITS).then_some(Zone { from, to })
     }
 
-    /// Where a piece laid flat, `half` to each side and `thick` under the roof plane, would run into what
-    /// stands from `from` to `to` inches in from the building line up to `top` above the plate.
+    /// The zone in which a piece laid flat, `half` to each side and `thick` under the roof plane, would
+    /// run into something that reaches from `from` to `to` inches in from the building line, up to
+    /// `top` above the plate.
     pub(super) fn over(
         site: &Site,
         half: f64,
@@ -44,8 +45,9 @@ impl Zone {
         Zone::new(up_the_slope(site, outer), up_the_slope(site, inner))
     }
 
-    /// Where a piece `half` to each side and `thick` under the roof plane would leave the rafter under it, or a rung
-    /// itself, less than a little wood: over a level soffit cut, and over the birdsmouth if there is one.
+    /// The zones in which a piece `half` to each side and `thick` under the roof plane would leave too
+    /// little wood of the rafter under it, or of a rung itself: over a level soffit cut, and over the
+    /// birdsmouth if there is one.
     pub(super) fn of_weak_wood(
         rafter: &CommonRafter,
         site: &Site,
@@ -59,19 +61,19 @@ impl Zone {
             let everywhere = Zone { from: f64::NEG_INFINITY, to: f64::INFINITY };
             return vec![everywhere];
         }
-        // stations along the rafter's bottom edge are counted from the heel's corner on the plate
+        // stations along the rafter's bottom edge start at the heel's corner on the plate
         let zone = |from: f64, to: f64| {
             let up = |station: f64| station - site.heel_stand * sine + site.tail * site.secant;
             Zone::new(up(from - half), up(to + half))
         };
         let mut zones = Vec::new();
         if birdsmouth {
-            // the seat takes most at the heel, less and less inward
+            // the seat removes most at the heel, and less farther in
             let enough = (site.seat - most_off / sine) * cosine;
             zones.extend((enough > 0.0).then(|| zone(0.0, enough)).flatten());
         }
         if let Some(height) = rafter.soffit_cut() {
-            // a level soffit cut takes most at the tail
+            // a level soffit cut removes most at the tail
             let height = height.inches();
             let enough = (site.seat + (height - most_off * site.secant) / site.tangent).min(0.0);
             zones.extend(
@@ -118,15 +120,15 @@ impl Slots {
         Slots { last, free }
     }
 
-    /// Middles at most `spacing` apart, counted from the tail, wherever the zones let them be, and
-    /// at least `apart` from one another; a single one where the slope is shorter than the spacing.
+    /// Middles at most `spacing` apart, starting at the tail, where the zones allow it, and at least
+    /// `apart` from one another; a single one if the slope is shorter than the spacing.
     pub(super) fn places(&self, spacing: f64, apart: f64) -> Vec<f64> {
         let mut places: Vec<f64> = Vec::new();
         let mut at = 0.0;
         while at + spacing <= self.last + LAST_BITS {
             let want = at + spacing;
             let nearest = places.last().map_or(0.0, |last| last + apart);
-            // as far up as the spacing reaches, else the next place beyond
+            // as far up as the spacing reaches, otherwise the next place beyond
             let within = self
                 .free
                 .iter()
@@ -173,9 +175,9 @@ mod tests {
     #[test]
     fn places_keep_the_spacing_where_they_can() {
         case(100.0, &[], &[24.0, 48.0, 72.0, 96.0]);
-        // one place lies in a zone: lower, and the rest counts from there
+        // one place is in a zone: move it lower, and continue from there
         case(100.0, &[(20.0, 30.0)], &[20.0, 44.0, 68.0, 92.0]);
-        // nothing within the spacing: the first place beyond
+        // no place within the spacing: the first place beyond
         case(100.0, &[(0.0, 30.0)], &[30.0, 54.0, 78.0]);
         // two zones that overlap
         case(60.0, &[(20.0, 30.0), (25.0, 45.0)], &[20.0, 45.0]);

@@ -64,8 +64,8 @@ pub(super) fn add(
     Ok(())
 }
 
-/// Pieces that reach from `from` to `to`, none longer than `longest`, as few and as even as
-/// the joints allow. Where no joint lies in reach, the piece runs on to the next one.
+/// Pieces from `from` to `to`, none longer than `longest`, as few and as even as the joints allow. If
+/// no joint is in reach, the piece runs on to the next one.
 #[must_use]
 pub(super) fn pieces(from: f64, to: f64, longest: f64, joints: &[f64]) -> Vec<(f64, f64)> {
     let mut inner: Vec<f64> =
@@ -76,7 +76,7 @@ pub(super) fn pieces(from: f64, to: f64, longest: f64, joints: &[f64]) -> Vec<(f
     while to - start > longest + HAIR {
         let left = to - start;
         let even = start + left / (left / longest - LAST_BITS).ceil();
-        // no farther than the stock reaches, no nearer than leaves the rest in as many pieces
+        // no farther than the stock reaches, and near enough that the rest does not need more pieces
         let reach = inner.iter().copied().filter(|joint| *joint > start + HAIR);
         let in_stock = reach.clone().filter(|joint| joint - start <= longest + HAIR);
         let after = |joint: f64| ((to - joint) / longest - LAST_BITS).ceil();

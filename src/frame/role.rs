@@ -4,22 +4,22 @@ use crate::catalog::nailing::CountedBy;
 use crate::key;
 use crate::plan::Key;
 
-/// By which of its places a stick of a role is told from the others.
+/// Which of its places distinguishes a stick of a role from the others.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Place {
     /// One of a row along the building: over which eave, and how far from the near end.
     Row,
     /// What fills a bay: over which eave, and after which rafter.
     Bay,
-    /// A piece of a board that is longer than lumber: on which line, and where it starts.
+    /// A piece of a board that is longer than lumber: its line, and where it starts.
     Piece,
     /// One of a gable end: which end, over which eave, and how far from the ridge's center line.
     End,
-    /// One above another in a gable end: which end, and how high.
+    /// One above another in a gable end: the end, and the height.
     Height,
 }
 
-/// A kind of member: what layers, colors and materials of exported files are told apart by.
+/// A kind of member: it decides layers, colors and materials in exported files.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Kind {
     /// Common, end and barge rafters.
@@ -76,7 +76,7 @@ impl Role {
         self.facts().words
     }
 
-    /// By what its sticks are told apart.
+    /// Which of their places distinguishes its sticks.
     pub(super) fn place(self) -> Place {
         self.facts().place
     }
@@ -87,25 +87,26 @@ impl Role {
         self.facts().kind
     }
 
-    /// Its word in IFC4's lists of kinds: of beams for a joist, of members for all else.
+    /// Its word in IFC4's lists of types: of beams for a joist, of members for all others.
     #[must_use]
     pub fn ifc(self) -> &'static str {
         self.facts().ifc
     }
 
-    /// What its nails are counted by; empty where other sticks' nails, the heel joint's or the walls' hold it.
+    /// What its nails are counted by; empty if they are counted with other sticks, the heel joint or
+    /// the walls.
     #[must_use]
     pub fn nailed_by(self) -> &'static [CountedBy] {
         self.facts().nailed_by
     }
 
-    /// The field that decides its cuts, and what to write there if they leave no stick.
+    /// The field that decides its cuts, and what to set if they leave no stick.
     pub(super) fn decided_by(self) -> (Key, &'static str) {
         self.facts().decided_by
     }
 
-    /// What a stick of this role hangs on or stands on: of each line it touches at least so many
-    /// sticks with one of the roles. Empty for what the walls carry.
+    /// What carries a stick of this role: for each entry, it touches at least this number of sticks
+    /// with one of the roles. Empty for what the walls carry.
     #[must_use]
     pub fn carried_by(self) -> &'static [(&'static [Role], usize)] {
         self.facts().carried_by

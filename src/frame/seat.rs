@@ -16,16 +16,17 @@ pub struct Seat {
 /// What decided the seat.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum SeatBy {
-    /// The user asked for it.
+    /// The user set it.
     Asked,
     /// The plate is no wider.
     PlateWidth,
-    /// A longer seat would notch more than the part of the depth that the rule allows.
+    /// A longer seat would make the notch deeper than the rule allows.
     NotchDepth,
-    /// A longer seat would leave less wood over the notch of the cantilevered tail than the rule asks.
+    /// A longer seat would leave less wood over the notch of the cantilevered tail than the rule
+    /// requires.
     TailRemaining,
-    /// The notch rules would leave less than the least bearing: the least bearing is cut, and
-    /// the notch fails its rule.
+    /// The notch rules would allow less than the least bearing: the least bearing is cut, and the notch
+    /// fails its rule.
     LeastBearing,
 }
 
@@ -50,11 +51,11 @@ impl SeatBy {
 }
 
 impl Seat {
-    /// Chooses the seat: as asked, else the plate's width, else less, down to what the
-    /// notch rules allow, but never less than the least bearing.
+    /// Chooses the seat: the user's, otherwise the plate's width, or less if the notch rules require
+    /// it, but never less than the least bearing.
     ///
-    /// A seat of level length `c` notches `c sin(slope)` deep, square to the edge.
-    /// `has_tail` tells that the rafter goes on past the building line.
+    /// A seat of level length `c` notches `c sin(slope)` deep, square to the edge. `has_tail` means
+    /// that the rafter continues past the building line.
     #[must_use]
     pub fn choose(
         asked: Option<Length>,
@@ -81,7 +82,7 @@ impl Seat {
         if has_tail && by_tail.length < chosen.length {
             chosen = by_tail;
         }
-        // a plate narrower than the least bearing is the plate's matter, not the notch's
+        // if the plate is narrower than the least bearing, the plate decides and not the notch
         let least = BEARING_ON_WOOD.inches().min(plate);
         if chosen.length < least {
             chosen = Seat { length: least, decided_by: SeatBy::LeastBearing };
@@ -123,7 +124,7 @@ mod tests {
         assert_eq!(by, SeatBy::TailRemaining);
         assert_abs_diff_eq!(length, 5.0_f64.sqrt(), epsilon = 1e-12);
         assert_eq!(seat(5.5, 4.5, 6.0, false).1, SeatBy::NotchDepth);
-        // a 2x4 has nothing to give over a tail: the least bearing stands
+        // a 2x4 has no wood to spare over a tail: the least bearing is cut
         assert_eq!(seat(3.5, 3.5, 6.0, true), (1.5, SeatBy::LeastBearing));
     }
 }

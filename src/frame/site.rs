@@ -1,4 +1,4 @@
-//! The numbers and planes that all members of a gable share, in inches of roof coordinates.
+//! The numbers and planes that all members of a gable share, in inches and roof coordinates.
 
 use crate::geom::{DVec3, Plane};
 use crate::measure::quantity::{InInches, inches};
@@ -43,7 +43,7 @@ pub struct Site {
     pub run: f64,
     /// Half the ridge board's thickness.
     pub half_ridge: f64,
-    /// Ridge board depth; zero where rafters butt.
+    /// Ridge board depth; zero if rafters butt.
     pub ridge_depth: f64,
     /// Top of the ridge board above the plate.
     pub ridge_top: f64,
@@ -61,8 +61,8 @@ pub struct Site {
     pub heel_stand: f64,
     /// Level, building line to the top of the tail cut.
     pub tail: f64,
-    /// Level, building line inward to where anything else may start over the plate: zero, or
-    /// the boards' inner face where so short an overhang brings them inside the building line.
+    /// Level, building line inward to where anything else may start over the plate: zero, or the
+    /// boards' inner face if a short overhang brings them inside the building line.
     pub start: f64,
     /// Plate width.
     pub plate: f64,
@@ -70,7 +70,7 @@ pub struct Site {
     pub rake: f64,
     /// True if outlookers carry the rakes: they cross the first and the last bay under the roof plane.
     pub outlookers: bool,
-    /// Along each end, what gable studs and end rafters take up.
+    /// The width along each end that gable studs and end rafters take up.
     pub end_zone: f64,
 }
 
@@ -102,7 +102,7 @@ impl Site {
         }
     }
 
-    /// True if what stands from `from` to `to` along the building is clear of both gable ends.
+    /// True if something from `from` to `to` along the building is clear of both gable ends.
     #[must_use]
     pub fn clear_of_ends(&self, from: f64, to: f64) -> bool {
         from >= self.end_zone - LAST_BITS && to <= self.length - self.end_zone + LAST_BITS
@@ -134,7 +134,7 @@ impl Site {
         self.heel_stand + from_building_line * self.tangent
     }
 
-    /// A plane described on eave A, on the eave asked for.
+    /// A plane described on eave A, moved to the given eave.
     #[must_use]
     pub fn on(&self, eave: EaveSide, plane: &Plane) -> Plane {
         match eave {
@@ -146,8 +146,8 @@ impl Site {
         }
     }
 
-    /// A stick described on eave A, on the eave asked for: for B it is turned half about the
-    /// plumb line through the middle of the span at `x`, so that it stays the same stick.
+    /// A stick described on eave A, moved to the given eave. For B it is turned half around the plumb
+    /// line through the middle of the span at `x`, so that it stays the same stick.
     #[must_use]
     pub fn placed(&self, eave: EaveSide, x: f64, axis: &Axis, trims: &[Trim]) -> (Axis, Vec<Trim>) {
         if eave == EaveSide::A {

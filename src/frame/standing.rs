@@ -1,4 +1,4 @@
-//! Which sticks stand at the marks of a layout line, and how the rafters are spaced.
+//! The sticks at the marks of a layout line, and the spacing of the rafters.
 
 use crate::geom::{DVec3, Solid};
 use crate::measure::tolerance::HAIR;
@@ -12,7 +12,7 @@ use super::site::EaveSide;
 /// One stick at its mark on a layout line.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Standing {
-    /// Leading face, inches from where the tape is hooked.
+    /// Leading face, inches from the hook of the tape.
     pub at: f64,
     /// How much of the line it covers beyond its mark, inches.
     pub covers: f64,
@@ -36,10 +36,10 @@ pub struct Spaces {
 }
 
 impl Frame {
-    /// The sticks that stand at a layout line's marks, in the order of the tape.
+    /// The sticks at a layout line's marks, in the order of the tape.
     ///
-    /// Rafter ties and joists off the plate are among those of the plates, though no tape mark is
-    /// theirs: they stand beside a rafter's.
+    /// Rafter ties and joists above the plate are listed with the plates, although they have no tape
+    /// mark: they go beside a rafter's.
     #[must_use]
     pub fn standing(&self, line: &LayoutLine) -> Vec<Standing> {
         let site = &self.site;
@@ -76,7 +76,7 @@ impl Frame {
         list
     }
 
-    /// True if a stick is laid out on a kind of line; of two ends or eaves that are alike, one.
+    /// True if a stick is laid out on a kind of line; if two ends or eaves are alike, only on one.
     fn is_on(&self, kind: LineKind, member: &Member, solid: &Solid) -> bool {
         let Some((low, high)) = solid.bounds() else {
             return false;
@@ -84,7 +84,7 @@ impl Frame {
         let site = &self.site;
         let middle = (low.y + high.y) / 2.0;
         let over = |eave: EaveSide| (middle < site.run) == (eave == EaveSide::A);
-        // off the plate a joist starts where the roof plane has risen to its bottom
+        // a joist above the plate starts where the roof plane has risen to its bottom
         let start = ((low.z - site.heel_stand) / site.tangent).max(0.0) + site.plate;
         let reaches = |eave: EaveSide| match eave {
             EaveSide::A => low.y < start,
@@ -107,7 +107,7 @@ impl Frame {
         }
     }
 
-    /// The spaces of the rafters on eave A; `None` where none stands between the end walls.
+    /// The spaces of the rafters on eave A; `None` if there is none between the end walls.
     #[must_use]
     pub fn spaces(&self) -> Option<Spaces> {
         let inner: Vec<f64> = self
@@ -126,7 +126,7 @@ impl Frame {
         })
     }
 
-    /// Numbers, from 1, of the pairs beside whose rafter on eave A a stick with a role stands.
+    /// Numbers, from 1, of the pairs that have a stick with a role beside their rafter on eave A.
     #[must_use]
     pub fn pairs_with(&self, role: Role) -> Vec<usize> {
         let mut faces = Vec::new();
@@ -195,7 +195,7 @@ mod tests {
                     })
                     .map(|stick| stick.at)
                     .collect();
-                // joists of two lengths, or a stud over another, may stand at one mark
+                // joists of two lengths, or a stud over another, may be at one mark
                 found.dedup_by(|a, b| (*a - *b).abs() < 1e-6);
                 assert_eq!(found.len(), wanted.len(), "{}", line.on);
                 for (found, wanted) in found.iter().zip(&wanted) {
@@ -221,7 +221,7 @@ mod tests {
 
     #[test]
     fn kestrel_yard_has_15_spaces_between_its_first_and_last_inner_pair() {
-        // 22 ft at 16 in: centers at 16, 32 ... 256 in; 264 - 256 = 8 in are left
+        // 22 ft at 16 in: centers at 16, 32 ... 256 in; 264 - 256 = 8 in remain
         let spaces = frame(ROOFS[0]).spaces().unwrap();
         assert_eq!(spaces.count, 15);
         assert_abs_diff_eq!(spaces.first, 16.0, epsilon = 1e-9);

@@ -1,4 +1,4 @@
-//! The one member: a prism trimmed by planes, and what is measured on it.
+//! A member: a prism trimmed by planes, and the measurements on it.
 
 use std::sync::OnceLock;
 
@@ -7,8 +7,8 @@ use crate::geom::{Cell, Cut, DVec2, DVec3, Plane, Solid};
 use crate::measure::quantity::{Angle, Length, in_degrees, inches, radians};
 use crate::measure::tolerance::ON_IT;
 
-/// Where a stick lies: a point on the center line of its bottom edge, the direction
-/// along it, and the direction from its bottom edge to its top edge.
+/// The place of a stick: a point on the center line of its bottom edge, the direction along it, and the
+/// direction from its bottom edge to its top edge.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Axis {
     /// A point on the middle of the bottom edge.
@@ -35,7 +35,7 @@ impl Axis {
         Axis { origin: self.origin + self.along * along, ..*self }
     }
 
-    /// A point of the roof as the stick sees it: along, up and across, from its origin.
+    /// A point of the roof in the stick's coordinates: along, up and across, from its origin.
     #[must_use]
     pub fn to_pattern(&self, point: DVec3) -> DVec3 {
         let arm = point - self.origin;
@@ -67,11 +67,11 @@ impl Axis {
 pub struct Trim {
     /// The name of the cut.
     pub name: &'static str,
-    /// What it takes off.
+    /// The part it removes.
     pub cut: Cut,
 }
 
-/// The two edges that are marked, each as seen on the near or the far face.
+/// The two edges that are marked, each on the near or the far face.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Edge {
     /// The top edge.
@@ -94,14 +94,14 @@ pub enum Side {
 pub struct Stick {
     /// Actual section.
     pub section: Section,
-    /// Where it lies.
+    /// Its place.
     pub axis: Axis,
     /// The cuts, the two end cuts first.
     pub trims: Vec<Trim>,
     solid: Solid,
     // which trims took something off
     effective: Vec<bool>,
-    // outlines are asked for again and again while a stick is measured
+    // outlines are used many times while a stick is measured
     outlines: [OnceLock<Vec<DVec2>>; 2],
 }
 
@@ -123,10 +123,9 @@ impl SawSetting {
 }
 
 impl Stick {
-    /// The stick between two end cuts, less what the other trims take off.
+    /// The stick between two end cuts, less what the other trims remove.
     ///
-    /// `None` if an end cut runs along the stick, so that it would never end, or if
-    /// nothing is left.
+    /// `None` if an end cut runs along the stick, so that it would never end, or if nothing remains.
     #[must_use]
     pub fn new(section: Section, axis: Axis, ends: [Trim; 2], others: &[Trim]) -> Option<Stick> {
         let mut stick = Stick {
@@ -149,7 +148,7 @@ impl Stick {
                 }
             }
         }
-        let spare = 1.0; // any length that the end cuts take off again
+        let spare = 1.0; // any length: the end cuts remove it again
         let (thick, deep) = (stick.section.thickness_in(), stick.section.depth_in());
         let corner = axis.origin + axis.along * (reach.0 - spare) - axis.across() * (thick / 2.0);
         let whole = Cell::from_box(
@@ -176,14 +175,14 @@ impl Stick {
         self.effective.get(trim).copied().unwrap_or(false)
     }
 
-    /// The body that is left.
+    /// The body after all cuts.
     #[must_use]
     pub fn solid(&self) -> &Solid {
         &self.solid
     }
 
-    /// Where `plane` crosses an edge of the prism, inches along the axis from its origin;
-    /// `None` if it runs along it. The edge is taken as unending.
+    /// Where `plane` crosses an edge of the prism, inches along the axis from its origin; `None` if it
+    /// runs along the edge. The edge is extended as far as necessary.
     #[must_use]
     pub fn station(&self, plane: &Plane, edge: Edge, side: Side) -> Option<f64> {
         plane.along_line(self.edge_origin(edge, side), self.axis.along)
@@ -207,7 +206,7 @@ impl Stick {
         self.edge_origin(edge, side) + self.axis.along * station
     }
 
-    /// First and last station of anything that is left, inches along the axis.
+    /// First and last station of the stick after all cuts, inches along the axis.
     #[must_use]
     pub fn reach(&self) -> (f64, f64) {
         let start = self.axis.origin.dot(self.axis.along);
@@ -223,9 +222,9 @@ impl Stick {
         inches(last - first)
     }
 
-    /// Height above the bottom edge at which an edge of one face lies: the section's own, or where
-    /// a rip along the stick has moved it to. `None` if the face has no such edge left: it is cut
-    /// away, or comes to a point.
+    /// Height of an edge of one face above the bottom edge: the section's own, or where a rip along the
+    /// stick has moved it. `None` if the face no longer has the edge: it is cut away, or comes to a
+    /// point.
     #[must_use]
     pub fn edge_level(&self, edge: Edge, side: Side) -> Option<f64> {
         let corners = self.profile(side);
@@ -242,7 +241,7 @@ impl Stick {
         ((level - own).abs() < ON_IT || ripped()).then_some(level)
     }
 
-    /// Stations of the corners on an edge, in order along the axis; empty if none of it is left.
+    /// Stations of the corners on an edge, in order along the axis; empty if the edge is cut away.
     #[must_use]
     pub fn edge_corners(&self, edge: Edge, side: Side) -> Vec<f64> {
         let Some(level) = self.edge_level(edge, side) else {
@@ -258,14 +257,14 @@ impl Stick {
         at
     }
 
-    /// First and last station of what is left of an edge; `None` if all of it is cut away.
+    /// First and last station of the remaining edge; `None` if all of it is cut away.
     #[must_use]
     pub fn edge_reach(&self, edge: Edge, side: Side) -> Option<(f64, f64)> {
         let at = self.edge_corners(edge, side);
         Some((*at.first()?, *at.last()?))
     }
 
-    /// Length of what is left of an edge between its first and last point; zero if nothing is.
+    /// Length of the remaining edge between its first and last point; zero if none remains.
     #[must_use]
     pub fn edge_length(&self, edge: Edge, side: Side) -> Length {
         inches(self.edge_reach(edge, side).map_or(0.0, |(low, high)| high - low))
@@ -299,7 +298,7 @@ impl Stick {
                 (0..corners.len()).map(|at| (corners[at], corners[(at + 1) % corners.len()]))
             })
             .collect();
-        // an edge walked both ways lies between two pieces of the face
+        // an edge walked both ways is between two pieces of the face
         let all = steps.clone();
         steps.retain(|&(from, to)| !all.contains(&(to, from)));
         let Some(&(start, mut here)) = steps.first() else {
@@ -339,7 +338,7 @@ impl Stick {
     }
 }
 
-/// An outline without the corners that lie on a straight run.
+/// An outline without the corners that are on a straight line.
 fn straightened(ring: &[DVec2]) -> Vec<DVec2> {
     (0..ring.len())
         .filter(|&at| {

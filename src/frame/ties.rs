@@ -1,4 +1,4 @@
-//! The tie story: what holds each pair, where, and how much room its nails have.
+//! The ties: what holds each pair, where, and how much room its nails have.
 
 use crate::geom::{Cell, DVec2, DVec3};
 use crate::measure::Length;
@@ -24,7 +24,7 @@ pub enum TieKind {
     JoistsLapped,
     /// Separate rafter ties, joists running across.
     RafterTies,
-    /// Nothing: the ridge must be carried.
+    /// Nothing: the ridge must be supported.
     None,
 }
 
@@ -48,15 +48,15 @@ pub struct TieStory {
     pub kind: TieKind,
     /// Greatest distance on center between tied pairs.
     pub spacing: Length,
-    /// Pairs that are tied by joists or rafter ties; one whose joist or tie the attic opening cuts is not.
+    /// Pairs tied by joists or rafter ties, without those that the attic opening cuts.
     pub count: usize,
     /// Pairs between the end walls.
     pub inner_pairs: usize,
     /// Bottom of the ties above the plate.
     pub height: Length,
-    /// Height of the ties over the height of the ridge, both above the plate.
+    /// Height of the ties divided by the height of the ridge, both above the plate.
     pub hc_over_hr: f64,
-    /// Level length over which rafter and tie lie face to face at the heel.
+    /// Level length over which rafter and tie touch face to face at the heel.
     pub heel_lap: Length,
     /// Area of that contact, square inches.
     pub heel_area_in2: f64,
@@ -68,7 +68,8 @@ pub struct TieStory {
     pub joist_lap: Option<Length>,
     /// Nails that fit that lap.
     pub lap_nails_that_fit: Option<usize>,
-    /// Height of the clip at the joist's end, plumb; zero if it does not stand proud.
+    /// Height of the clip at the joist's end, plumb; zero if the joist does not stick out above the
+    /// rafter.
     pub clip_height: Length,
     /// Level length of the clip.
     pub clip_length: Length,
@@ -81,7 +82,8 @@ pub struct TieStory {
 }
 
 impl TieStory {
-    /// Pairs whose rafters are nailed to a joist or a tie: those that are tied, and those whose joist or tie is cut.
+    /// Pairs with rafters nailed to a joist or a tie: both those that are tied and those with a cut
+    /// joist or tie.
     #[must_use]
     pub fn nailed_pairs(&self) -> usize {
         let cut = self.opening.as_ref().map_or(0, |of| of.cut_pairs.len());
@@ -89,7 +91,7 @@ impl TieStory {
     }
 }
 
-/// Tells the tie story of a frame.
+/// The ties of a frame.
 pub(super) fn story(
     plan: &GablePlan,
     rafter: &CommonRafter,
@@ -168,7 +170,7 @@ fn tied_spacing(plan: &GablePlan, inner: &[&Pair]) -> f64 {
     }
 }
 
-/// Where rafter and tie lie face to face at the heel: corners as (y, z), counterclockwise.
+/// Where rafter and tie touch face to face at the heel: corners as (y, z), counterclockwise.
 ///
 /// The rafter's side view cut to the tie's: between its bottom and top edge, below the roof
 /// plane, and from the building line inward.
@@ -211,14 +213,14 @@ const EDGE: f64 = 2.5 * NAIL_IN;
 const ALONG: f64 = 15.0 * NAIL_IN;
 const BETWEEN: f64 = 5.0 * NAIL_IN;
 
-/// How many nails fit a convex contact: level rows, as close as splitting allows.
+/// The number of nails that fit a convex contact: level rows, as close as splitting allows.
 #[must_use]
 pub fn nails_that_fit(contact: &[DVec2]) -> usize {
     let (low, high) =
         contact.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), spot| {
             (low.min(spot.y), high.max(spot.y))
         });
-    // rows may be shifted up; take the shift that holds most
+    // rows may be shifted up; use the shift that holds the most
     (0..8)
         .map(|shift| {
             let mut row = low + EDGE + BETWEEN * f64::from(shift) / 8.0;
