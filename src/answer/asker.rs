@@ -1,4 +1,4 @@
-//! Who asks: what a long search needs of the world beyond the question.
+//! The caller: what a long search needs besides the question.
 
 use std::fmt::Arguments;
 
@@ -13,17 +13,18 @@ pub enum Stage {
     Comparing,
 }
 
-/// Who asks, and waits for the answer: the only way to clock, stop signal and ears.
+/// The caller that waits for the answer: a search's only access to clock, stop signal and progress.
 ///
-/// Each method has the answer of somebody who asks in memory, with no clock and no hurry.
+/// The default of each method is for a caller in memory, without a clock or a limit.
 pub trait Asker: Sync {
-    /// Whether to stop now; asked about every millisecond of work. What was found so far is then the answer, if it is one.
+    /// Whether to stop now; called about every millisecond of work. The answer is then what was found
+    /// so far, if that is enough for one.
     fn stops(&self) -> bool {
         false
     }
 
-    /// Seconds since the question. With no clock each search ends by itself after a counted amount of work, so that the
-    /// same question has the same answer everywhere.
+    /// Seconds since the question. Without a clock each search ends after a fixed amount of work, so
+    /// that the same question has the same answer everywhere.
     fn seconds(&self) -> Option<f64> {
         None
     }
@@ -34,7 +35,7 @@ pub trait Asker: Sync {
     }
 }
 
-/// Asks in memory: no clock, no stop signal, no ears.
+/// A caller in memory: no clock, no stop signal, no progress.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct Nobody;
 

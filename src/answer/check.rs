@@ -1,4 +1,4 @@
-//! The roof held against the code.
+//! The roof checked against the code.
 
 use crate::facts;
 use crate::frame::Frame;
@@ -45,7 +45,8 @@ impl Found for Checked {
     }
 }
 
-/// Holds the roof against the code; with `walkthrough` its page is the list of a walk round the roof.
+/// Checks the roof against the code; with `walkthrough` the page is the list for a walk around the
+/// roof.
 pub(super) fn find(input: &Input, walkthrough: bool) -> Result<Checked, Refused> {
     let (plan, checks, used) = input.plan(ChecksPlan::read)?;
     let frame = Frame::build(&plan).map_err(|why| input.cannot_build(why))?;

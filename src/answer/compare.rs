@@ -11,7 +11,7 @@ use super::{Asker, File, Found, Input, NoAnswer, NotWritten, Refused, Status, cs
 /// How much is compared.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct CompareAsked {
-    /// What the roofs are ranked by; else cost with prices, and board feet without.
+    /// What to rank the roofs by; by default cost with prices, and board feet without.
     pub rank: Option<Rank>,
     /// How many are shown, as it is written.
     pub top: String,
@@ -27,7 +27,7 @@ pub(super) struct Compared {
 
 impl Found for Compared {
     fn status(&self) -> Status {
-        // one roof that can be built as it is is an answer
+        // if the roof as it is can be built, that is an answer
         let tally = &self.comparison.found.tally;
         let some = tally.meets + tally.special + tally.not_checked > 0;
         Status::of([Verdict::meets_if(some)])

@@ -1,4 +1,5 @@
-//! Cutting plans: of any list of pieces from any list of stock, or of every section of roofs.
+//! Cutting plans: of any list of pieces from any list of stock, or of every section of one or more
+//! roofs.
 
 use crate::facts;
 use crate::key;
@@ -35,7 +36,7 @@ pub enum ListForm {
     Toml,
     /// CSV, with lengths as people write them.
     Csv,
-    /// Plain numbers: how many lengths, the bar, then each length with its demand.
+    /// Plain numbers: the count of lengths, the bar, then each length with its demand.
     Bars,
 }
 
@@ -116,7 +117,7 @@ pub(super) fn of_list(
     Ok((look, OfList { read, plan, seconds: asker.seconds().unwrap_or_default() }))
 }
 
-/// What flags say of the saw.
+/// The saw's values from the flags.
 fn given(input: &Input) -> Result<Given, Refused> {
     let mut reader = Reader::default();
     let mut length =

@@ -10,7 +10,7 @@ use crate::sheet::{self, Depth, Look};
 use super::flags::Reader;
 use super::{Found, Input, NotWritten, Refused, Status, csv, json};
 
-/// The eave and what is held against it.
+/// The eave and its findings.
 pub(super) struct Eaves {
     eave: Eave,
     findings: Vec<Finding>,
@@ -34,7 +34,7 @@ impl Found for Eaves {
     }
 }
 
-/// Builds the eave, with the overhangs measured on site and what they were measured to.
+/// Builds the eave, with the overhangs measured on site and the face that they were measured to.
 pub(super) fn find(input: &Input, texts: &[String], to: &str) -> Result<Eaves, Refused> {
     let mut reader = Reader::default();
     let measured: Vec<Length> =

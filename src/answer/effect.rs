@@ -41,7 +41,7 @@ impl Found for Changed {
     }
 }
 
-/// Changes each input by a little, or by what was asked.
+/// Changes each input by the usual small amount, or by `asked`.
 pub(super) fn find(input: &Input, look: &Look, asked: Option<&str>) -> Result<Changed, Refused> {
     let metric = look.writing.units == Units::Millimeters;
     let by = match asked {

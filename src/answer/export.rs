@@ -31,7 +31,7 @@ pub enum ExportTo {
 }
 
 impl ExportTo {
-    /// Its name where nobody names it.
+    /// Its default name.
     fn name(self) -> &'static str {
         match self {
             ExportTo::Dxf => "roof.dxf",
@@ -45,7 +45,7 @@ impl ExportTo {
         }
     }
 
-    /// The unit of its lengths; an asked one is refused where the form has its own.
+    /// The unit of its lengths; a requested unit is refused if the format has a fixed one.
     fn unit(self, asked: Option<FileUnit>) -> Result<FileUnit, Refused> {
         let fixed = match self {
             ExportTo::Gltf => Some("glTF is in meters always"),
@@ -106,7 +106,7 @@ pub(super) fn find(
     let write: Write = match to {
         ExportTo::Ifc => {
             let framing = Framing::read(input)?;
-            // the deck adds to the model; a frame without one is whole
+            // the deck is an addition to the model; a frame without one is complete
             let laid = framing.laid(asker).ok();
             let checks = &framing.plan.checks;
             if laid.is_none() {

@@ -33,10 +33,10 @@ pub(super) fn text(faults: &Faults, file: Option<&Source>, styled: bool) -> Stri
     text
 }
 
-/// Beyond so many faults a file is not a roof file, and more of them tell nothing.
+/// A file with more faults than this is no roof file, and listing more would not help.
 const MOST_SHOWN: usize = 20;
 
-/// What to write instead; where a flag's value has swallowed other flags, that is what went wrong.
+/// What to write instead. If a flag's value has swallowed other flags, the help says so.
 fn help(fault: &Fault) -> String {
     match &fault.place {
         Place::Flag { text, .. } if text.contains(" --") => {
@@ -46,7 +46,7 @@ fn help(fault: &Fault) -> String {
     }
 }
 
-/// The beginning of a long part, which is enough to find it by.
+/// The beginning of a long part, enough to find it.
 fn beginning(source: &str, span: Range<usize>) -> Range<usize> {
     const LONGEST: usize = 160;
     if span.len() <= LONGEST {

@@ -2,15 +2,15 @@
 
 use super::NotWritten;
 
-/// A file that goes with an answer, made when its bytes are wanted.
+/// A file that comes with an answer; its bytes are made when needed.
 pub struct File<'a> {
-    /// What it is called where nobody names it: `set-02.svg`.
+    /// Its default name: `set-02.svg`.
     pub name: String,
     write: Box<dyn Fn() -> Result<Vec<u8>, NotWritten> + 'a>,
 }
 
 impl<'a> File<'a> {
-    /// A file by its name, and what writes it.
+    /// A file with its name and the function that writes it.
     pub(super) fn new(
         name: impl Into<String>,
         write: impl Fn() -> Result<Vec<u8>, NotWritten> + 'a,

@@ -9,7 +9,7 @@ use crate::sheet::{self, Depth, Look};
 
 use super::{Found, Input, NotWritten, Refused, Status, csv, json};
 
-/// Finds the number that is asked.
+/// Finds the unknown number.
 pub(super) fn find(input: &Input, look: &Look) -> Result<Box<dyn Found>, Refused> {
     let plan = input.plan(FitPlan::read)?;
     Ok(match plan.find {
@@ -19,7 +19,7 @@ pub(super) fn find(input: &Input, look: &Look) -> Result<Box<dyn Found>, Refused
     })
 }
 
-/// One number of the plan, and what each measurement makes of it.
+/// One number of the plan, and its value for each measurement.
 struct OneNumber {
     plan: FitPlan,
     fits: Vec<Fit>,

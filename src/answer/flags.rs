@@ -44,7 +44,7 @@ impl Reader {
         self.read(flag, text, read::length)
     }
 
-    /// The length of a flag that has to be given, and what it is about.
+    /// The length in a required flag; `what` it measures is for the message.
     pub(super) fn needed(&mut self, flag: &'static str, text: Option<&str>, about: &str) -> Length {
         if text.is_none() {
             self.faults.push(Fault::new(
@@ -68,7 +68,7 @@ impl Reader {
             .map_err(|_| error)
         });
         let (a, b) = match read {
-            // Bare numbers are inches if they can be, as sheets are named.
+            // Bare numbers are inches if possible, as in the names of sheets.
             Ok(Sides::Nominal(a, b)) if a.max(b) <= 360.0 => (inches(a), inches(b)),
             Ok(Sides::Nominal(..)) => {
                 self.faults.push(Fault::new(

@@ -1,4 +1,4 @@
-//! Answers written out: JSON, and CSV as a spreadsheet reads it best.
+//! Answers as JSON, and as CSV in the form that spreadsheets read best.
 
 use std::borrow::Cow;
 use std::fmt::{self, Display};
@@ -23,7 +23,7 @@ pub enum Form {
 pub struct NotWritten(String);
 
 impl NotWritten {
-    /// What a writer gave, or why it gave nothing.
+    /// The result of a writer, or why it failed.
     pub(super) fn or<T>(written: Result<T, impl Display>) -> Result<T, NotWritten> {
         written.map_err(|why| NotWritten(why.to_string()))
     }
@@ -43,7 +43,7 @@ impl Display for NotWritten {
 /// A value as one JSON object.
 ///
 /// # Errors
-/// What JSON has no form for.
+/// A value that JSON can't represent.
 pub fn json(value: &impl Serialize) -> Result<Vec<u8>, NotWritten> {
     let mut bytes = NotWritten::or(serde_json::to_vec_pretty(value))?;
     bytes.push(b'\n');
@@ -53,7 +53,7 @@ pub fn json(value: &impl Serialize) -> Result<Vec<u8>, NotWritten> {
 /// Rows as CSV, with a head line from their field names.
 ///
 /// # Errors
-/// Rows that are none.
+/// Values that are not rows.
 pub fn csv<T: Serialize>(rows: impl IntoIterator<Item = T>) -> Result<Vec<u8>, NotWritten> {
     let mut writer = csv::Writer::from_writer(Vec::new());
     for row in rows {
@@ -63,7 +63,8 @@ pub fn csv<T: Serialize>(rows: impl IntoIterator<Item = T>) -> Result<Vec<u8>, N
     NotWritten::or(for_spreadsheets(bytes))
 }
 
-/// Rows of CSV as a spreadsheet reads them best: numbers as the shortest decimals, and no text a formula.
+/// Rows of CSV in the form that spreadsheets read best: numbers as the shortest decimals, and no text
+/// that is taken for a formula.
 fn for_spreadsheets(bytes: Vec<u8>) -> Result<Vec<u8>, csv::Error> {
     let mut reader = csv::ReaderBuilder::new().has_headers(false).from_reader(bytes.as_slice());
     let mut writer = csv::Writer::from_writer(Vec::with_capacity(bytes.len()));
@@ -76,15 +77,16 @@ fn for_spreadsheets(bytes: Vec<u8>) -> Result<Vec<u8>, csv::Error> {
     writer.into_inner().map_err(|error| csv::Error::from(error.into_error()))
 }
 
-/// A cell as it is written.
+/// A cell as written.
 ///
-/// What looks like a number to Rust is written without idle zeros and without the last bits that sums leave
-/// (`700`, not `700.0000000000001`): 13 figures are a ten-thousandth of a millionth of a foot. A text that a spreadsheet
-/// would take for a formula has an apostrophe before it, which spreadsheets take for the mark of a text.
+/// A number is written without trailing zeros and without the last bits that sums leave (`700`, not
+/// `700.0000000000001`): 13 figures are a ten-thousandth of a millionth of a foot. A text that a
+/// spreadsheet would take for a formula gets an apostrophe before it, which spreadsheets read as the
+/// mark of a text.
 fn cell(written: &str) -> Cow<'_, str> {
     let number = written.parse::<f64>().ok().filter(|number| number.is_finite());
     if let Some(number) = number {
-        // only what this program wrote as a decimal number: `700.0`, not a label such as `1.50`
+        // only numbers that this program wrote as decimals: `700.0`, not a label such as `1.50`
         if format!("{number:?}") == written
             && let Ok(rounded) = format!("{number:.12e}").parse::<f64>()
         {

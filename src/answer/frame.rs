@@ -1,4 +1,4 @@
-//! The whole frame: its sticks, and what the cutter must know of them.
+//! The whole frame: its sticks, and what the cutter must know about them.
 
 use crate::facts;
 use crate::frame::{Eave, Frame, Level};
@@ -32,7 +32,7 @@ impl Found for Framed {
     }
 }
 
-/// Frames the roof and holds it against the rules.
+/// Frames the roof and checks it against the rules.
 pub(super) fn find(input: &Input) -> Result<Framed, Refused> {
     let frame = framed(input)?;
     let held = held(input, &frame)?;
@@ -47,14 +47,14 @@ pub(super) fn framed(input: &Input) -> Result<Frame, Refused> {
 
 /// What is shown of a frame beside its sticks.
 struct Held {
-    /// What the cutter must know: the rafter and its eave, and whatever else of the whole check
-    /// the roof does not meet.
+    /// What the cutter must know: the findings of the rafter and its eave, and every other finding of
+    /// the whole check that the roof does not meet.
     findings: Vec<Finding>,
     /// The heights of the section.
     levels: Vec<Level>,
 }
 
-/// Holds a frame against the rules and measures its heights.
+/// Checks a frame against the rules and measures its heights.
 fn held(input: &Input, frame: &Frame) -> Result<Held, Refused> {
     let eave = input.plan(EavePlan::read)?;
     let eave = Eave::build(&eave).map_err(|why| input.cannot_build(why))?;

@@ -1,4 +1,4 @@
-//! A roof file as everything that is bought and laid wants it: read, framed, its deck laid.
+//! A roof file prepared for ordering and laying: read, framed, and its deck laid.
 
 use crate::deck::{Deck, RoofDeck};
 use crate::frame::Frame;

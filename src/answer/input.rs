@@ -1,4 +1,4 @@
-//! The two doors: flags and a roof file, into one set of entries.
+//! The two inputs, flags and a roof file, combined into one set of entries.
 
 use crate::frame::CannotBuild;
 use crate::measure::{Units, Writing};
@@ -6,7 +6,7 @@ use crate::plan::{Asked, Entries, Fault, Faults, Key, Place, file};
 
 use super::{Refused, Source};
 
-/// What was written, from both doors, with the file's name and text for messages.
+/// All values from flags and file, with the file's name and text for messages.
 #[derive(Debug, Default)]
 pub struct Input {
     /// The values.
@@ -31,13 +31,14 @@ impl Input {
         input
     }
 
-    /// The units that the building is written in: metric if its span is (its length, where the span is to be found).
+    /// The units of the building: metric if its span is metric (or its length, if the span is the
+    /// unknown).
     #[must_use]
     pub fn units(&self) -> Units {
         self.entries.units()
     }
 
-    /// The value that `reader` gives.
+    /// The value that `reader` returns.
     ///
     /// # Errors
     /// Every fault of file and values together.
@@ -49,13 +50,14 @@ impl Input {
         }
     }
 
-    /// The input refused for these faults and the file's own: flags first, then down the file.
+    /// The input refused for these faults and the file's own: flags first, then in the order of the
+    /// file.
     #[must_use]
     pub fn refused(&self, faults: Faults) -> Refused {
         let mut all = self.reading.faults.clone();
         all.append(faults);
         if self.reading.broken {
-            // what seems missing may stand in the part that can't be read
+            // a field that seems missing may be in the part that can't be read
             all.retain(|fault| !matches!(fault.place, Place::Missing { .. }));
         }
         all.sort_by_key(|fault| match &fault.place {

@@ -1,14 +1,14 @@
-//! How an answer is shown, as it was asked: units, step of the tape, width.
+//! How to show an answer: units, step of the tape, width.
 
 use crate::measure::{Step, Units, Writing};
 use crate::sheet::Look;
 
 use super::Refused;
 
-/// Units and width as they were asked.
+/// Units and width from the user.
 #[derive(Debug, Clone)]
 pub struct LookAsked {
-    /// Units of lengths; else those that the roof file is written in.
+    /// Units of lengths; by default those of the roof file.
     pub units: Option<Units>,
     /// Step of the tape: 1/2 to 1/64, or mm.
     pub round: Option<String>,
@@ -25,16 +25,16 @@ impl Default for LookAsked {
 }
 
 impl LookAsked {
-    /// How lengths are written and how wide the page is; `written` are the units that the input is written in.
+    /// How lengths are written and how wide the page is; `written` are the units of the input.
     ///
     /// # Errors
-    /// A step that no tape has or that does not go with the units, a width that can't be printed.
+    /// A step that no tape has or that does not fit the units; a width that can't be printed.
     pub fn look(&self, written: Units) -> Result<Look, Refused> {
         let step = self.round.as_deref().map(step).transpose()?;
         let units = match (self.units, step) {
             (Some(units), _) => units,
             (None, Some(Step::Millimeter)) => Units::Millimeters,
-            // a step of the tape in inches asks for inches
+            // a step of the tape in inches implies inches
             (None, Some(_)) if written == Units::Millimeters => Units::Feet,
             (None, _) => written,
         };

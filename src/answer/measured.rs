@@ -1,4 +1,4 @@
-//! Walls as they stand, and the rafters that fit them.
+//! Walls as built, and the rafters that fit them.
 
 use crate::facts;
 use crate::key;
@@ -9,7 +9,7 @@ use crate::sheet::{self, Depth, Look};
 
 use super::{Form, Found, Input, NotWritten, Refused, Status, csv, json};
 
-/// The walls as they were measured, and what the fitted rafters fail.
+/// The walls as measured, and the findings of the fitted rafters.
 pub(super) struct Walls {
     plan: MeasuredPlan,
     survey: Survey,
@@ -79,7 +79,7 @@ fn not_settled(why: NotSettled) -> Fault {
     }
 }
 
-/// The rules that a rafter's own notch fails, once each, for the rafter that fails it most.
+/// The rules that a rafter's own notch fails, each once, for the rafter that fails it by the most.
 fn findings(fitted: &FittedRafters) -> Vec<Finding> {
     let mut worst: Vec<Finding> = Vec::new();
     for one in &fitted.rafters {

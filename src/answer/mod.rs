@@ -1,8 +1,9 @@
 //! One question in, one answer out: the whole engine behind one call.
 //!
-//! A [`Question`] holds what is asked, the text of the roof file and what overrides it; [`ask`] reads, frames, checks and gives an
-//! [`Answer`], which writes itself as the text of a terminal, as JSON or as CSV. Command line and page are readers of answers.
-//! Nothing here touches files, clock, environment or terminal: what a long search needs of them is handed in.
+//! A [`Question`] has the kind of question, the text of the roof file and the values that override it.
+//! [`ask`] reads, frames, checks and returns an [`Answer`], which writes itself as terminal text, JSON
+//! or CSV. Command line and page read answers. Nothing here touches files, clock, environment or
+//! terminal: a long search gets them from its caller.
 
 mod asker;
 mod check;
@@ -87,7 +88,7 @@ impl Answer {
         }
     }
 
-    /// What a reader has to be told beside this form of the answer, or beside its files.
+    /// A message for the reader besides this form of the answer, or besides its files.
     #[must_use]
     pub fn word(&self, form: Option<Form>) -> Option<&'static str> {
         self.found.word(form)
@@ -100,7 +101,7 @@ impl Answer {
     }
 }
 
-/// Answers a question asked in memory, with no clock and no hurry.
+/// Answers a question in memory, without a clock or a limit.
 ///
 /// ```
 /// use stepoff::answer::{Form, Question, What, ask};
@@ -115,12 +116,13 @@ impl Answer {
 /// ```
 ///
 /// # Errors
-/// Every fault of what was written, each with its place and what to write instead.
+/// Every fault of the input, each with its place and what to write instead.
 pub fn ask(question: &Question) -> Result<Answer, NoAnswer> {
     ask_for(question, &Nobody)
 }
 
-/// Answers a question for somebody who waits: `asker` has the clock, says when to stop, hears how far it is.
+/// Answers a question for a caller that waits: `asker` has the clock, says when to stop, and gets the
+/// progress.
 ///
 /// # Errors
 /// As [`ask`]; or that it was stopped before it had anything to show.

@@ -7,12 +7,13 @@ use super::Refused;
 pub enum NoAnswer {
     /// What was written is refused, each file by itself.
     Refused(Vec<Refused>),
-    /// The search was stopped before it had anything to show: how far it was, as a sentence.
+    /// The search was stopped before it had anything to show; its progress as a sentence.
     Stopped(String),
 }
 
 impl NoAnswer {
-    /// Every fault with its place and what to write instead, as text; with the escape codes of a terminal if `styled`.
+    /// Every fault with its place and what to write instead, as text; with a terminal's escape codes if
+    /// `styled`.
     #[must_use]
     pub fn text(&self, styled: bool) -> String {
         match self {

@@ -13,7 +13,7 @@ use super::File;
 use super::roofs::Roofs;
 use super::{Asker, Found, Input, NoAnswer, NotWritten, Status, csv, json};
 
-/// Roofs with what they take.
+/// Roofs with the goods that they need.
 pub(super) struct Ordered {
     roofs: Roofs,
     order: Order,

@@ -1,4 +1,4 @@
-//! The question of a deck, read out of numbers alone.
+//! The question of a deck, read from numbers alone.
 
 use crate::deck::{DeckAsk, DeckFault, RafterLines};
 use crate::key;
@@ -9,16 +9,16 @@ use crate::plan::{Asked, Fault, Faults, Key, Place};
 use super::flags::Reader;
 use super::{Input, Refused};
 
-/// What is asked of a deck beyond the fields of a roof file.
+/// The inputs of a deck besides the fields of a roof file.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct DeckAsked {
-    /// Length of a plane along the eave, as it is written; for planes without a roof file.
+    /// Length of a plane along the eave, as text; for planes without a roof file.
     pub length: Option<String>,
-    /// Slope width of a plane, as it is written; for planes without a roof file.
+    /// Slope width of a plane, as text; for planes without a roof file.
     pub slope_width: Option<String>,
-    /// Rafter centers as they are written, instead of a spacing; for planes without a roof file.
+    /// Rafter centers as text, instead of a spacing; for planes without a roof file.
     pub centers: Vec<String>,
-    /// Equal planes, where there is no roof file.
+    /// Number of equal planes, without a roof file.
     pub planes: u8,
     /// Actual size of a sheet, as it is written.
     pub sheet: Option<String>,
@@ -81,7 +81,7 @@ impl DeckAsked {
         reader.done().map(|()| ask)
     }
 
-    /// Where a fault of a deck without a roof file comes from.
+    /// The place to point at for a fault of a deck without a roof file.
     pub(super) fn place(&self, fault: &DeckFault, input: &Input) -> Place {
         let (flag, text) = match deck_key(fault) {
             key if [key!("deck.sheet_height"), key!("deck.sheet_length")].contains(&key) => {
@@ -101,7 +101,7 @@ impl DeckAsked {
     }
 }
 
-/// The field that a fault of a deck comes from.
+/// The field that causes a fault of a deck.
 pub(super) fn deck_key(fault: &DeckFault) -> Key {
     match fault {
         DeckFault::OutOfRange { what, .. } => match *what {

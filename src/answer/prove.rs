@@ -11,7 +11,7 @@ use crate::sheet::{self, Depth, Look};
 
 use super::{Found, Input, NotWritten, Refused, Status, csv, json};
 
-/// The check sheet, and what the readings mean if any were given.
+/// The check sheet, and what the readings mean, if there are any.
 pub(super) struct Proved {
     sheet: ProvingSheet,
     diagnosis: Option<Diagnosis>,
@@ -39,7 +39,7 @@ impl Found for Proved {
     }
 }
 
-/// The check sheet of a roof, and what the readings mean if they were written.
+/// The check sheet of a roof, and what the readings mean, if `text` has any.
 pub(super) fn find(input: &Input, look: &Look, text: Option<&str>) -> Result<Proved, Refused> {
     let plan = input.plan(GablePlan::read)?;
     let sheet = ProvingSheet::build(&plan).map_err(|why| input.cannot_build(why))?;

@@ -1,4 +1,4 @@
-//! What can be asked.
+//! Questions.
 
 use std::path::Path;
 
@@ -18,13 +18,13 @@ use super::{Input, LookAsked, Refused, Source};
 /// One question, with all that its answer depends on.
 #[derive(Debug, Clone)]
 pub struct Question {
-    /// What is asked.
+    /// The kind of question.
     pub what: What,
     /// The roof files: none, one, or several that are ordered together.
     pub roofs: Vec<Source>,
-    /// Prices that the asker keeps: TOML, or a yard's CSV if the name ends so.
+    /// The caller's prices: TOML, or a yard's CSV if the name ends in `.csv`.
     pub prices: Option<Source>,
-    /// Values that override the roof file, by field key, as they are written.
+    /// Values that override the roof file, by field key, as text.
     pub set: Vec<(Key, String)>,
     /// How the answer is shown.
     pub look: LookAsked,
@@ -33,7 +33,7 @@ pub struct Question {
 }
 
 impl Question {
-    /// A question of numbers alone, to be shown as usual.
+    /// A question with numbers alone, to be shown in the usual way.
     #[must_use]
     pub fn of(what: What) -> Question {
         Question {
@@ -46,7 +46,7 @@ impl Question {
         }
     }
 
-    /// What was written for each roof; one without a file if there is none.
+    /// The input of each roof; one without a file if there is none.
     pub(super) fn inputs(&self) -> Vec<Input> {
         if self.roofs.is_empty() {
             return vec![Input::of(&self.set, None)];
@@ -68,7 +68,7 @@ impl Question {
     }
 }
 
-/// What is asked of a roof, or of numbers alone.
+/// Questions about a roof, or about numbers alone.
 #[derive(Debug, Clone)]
 pub enum What {
     /// The pattern rafter.
@@ -78,7 +78,7 @@ pub enum What {
     },
     /// The framing square's rafter table.
     Square {
-        /// Rises in 12 as they are written; the usual ones if there are none.
+        /// Rises in 12 as text; if empty, the usual ones.
         rises: Vec<String>,
     },
     /// The eave.
@@ -94,18 +94,19 @@ pub enum What {
     Frame,
     /// Tape marks.
     Layout,
-    /// What keeps the walls from spreading: of a roof file the whole story, else the heel joint of numbers.
+    /// What keeps the walls from spreading: for a roof file all ties, otherwise the heel joint of
+    /// numbers.
     Ties,
-    /// The roof held against the code.
+    /// The roof checked against the code.
     Check {
         /// True for the list of a walk round the roof.
         walkthrough: bool,
     },
-    /// Walls as they stand.
+    /// Walls as built.
     Measured,
     /// What a small change of each input does.
     Effect {
-        /// The change, as it is written; else the usual one.
+        /// The change, as text; by default the usual one.
         by: Option<String>,
     },
     /// The check sheet before the stack is cut.
@@ -115,13 +116,13 @@ pub enum What {
     },
     /// One number found from what is fixed.
     Fit,
-    /// Panels on the roof planes: of a roof file its deck, else planes of numbers alone.
+    /// Panels on the roof planes: the deck of a roof file, otherwise planes of numbers alone.
     Sheathing(Box<DeckAsked>),
-    /// One list for the yard, of roof files that are ordered together.
+    /// One list for the lumberyard, for roof files that are ordered together.
     Order,
-    /// The prices file of roof files, with blanks: as text TOML, else CSV.
+    /// The prices file of roof files, with blanks: as text it is TOML, otherwise CSV.
     Prices,
-    /// Cutting plans: of a list, else of every section of the roof files together.
+    /// Cutting plans: of a list, otherwise of every section of the roof files together.
     Cuts {
         /// The list of stock and pieces.
         list: Option<List>,
@@ -134,7 +135,7 @@ pub enum What {
     Export {
         /// The form of the file.
         to: ExportTo,
-        /// The unit of its lengths; else inches.
+        /// The unit of its lengths; by default inches.
         unit: Option<FileUnit>,
     },
 }

@@ -9,7 +9,7 @@ use super::{Source, faults};
 pub struct Refused {
     /// Every fault.
     pub faults: Faults,
-    /// The text that places in a file point into, if there was one.
+    /// The text of the file that places point into, if there is a file.
     pub file: Option<Source>,
 }
 
@@ -20,7 +20,8 @@ impl Refused {
         Refused { faults, file: None }
     }
 
-    /// Every fault with its place and what to write instead, as text; with the escape codes of a terminal if `styled`.
+    /// Every fault with its place and what to write instead, as text; with a terminal's escape codes if
+    /// `styled`.
     #[must_use]
     pub fn text(&self, styled: bool) -> String {
         faults::text(&self.faults, self.file.as_ref(), styled)

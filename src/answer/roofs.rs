@@ -1,4 +1,4 @@
-//! Roof files that are ordered together: read, framed, laid and cut. One alone goes the same way.
+//! Roof files that are ordered together: read, framed, laid and cut. A single one uses the same code.
 
 use std::path::Path;
 
@@ -20,7 +20,7 @@ pub(super) struct Roofs {
 }
 
 impl Roofs {
-    /// Reads and frames every roof; the faults of all files are told at once.
+    /// Reads and frames every roof; reports the faults of all files at once.
     pub(super) fn read(inputs: Vec<Input>) -> Result<Roofs, NoAnswer> {
         let plans = all(inputs.iter().map(|input| input.plan(OrderPlan::read)))?;
         let said: Vec<(Option<String>, u32)> = plans
@@ -44,12 +44,12 @@ impl Roofs {
         self.framings.iter().map(|one| &one.plan).collect()
     }
 
-    /// The values used for every roof, as an order tells them.
+    /// The values used for every roof, for the order's page.
     pub(super) fn used(&self) -> Vec<Vec<Used>> {
         self.framings.iter().map(|one| one.plan.told()).collect()
     }
 
-    /// Lays every deck, cuts every section of all frames together, and puts the order together.
+    /// Lays every deck, cuts every section of all frames together, and makes the order.
     pub(super) fn ordered(
         &self,
         prices: Option<&Prices>,
@@ -104,7 +104,7 @@ fn cannot_cut(title: &str, why: NoPlan) -> Faults {
     }
 }
 
-/// Name of the job; of one among several the file's own, if it has none.
+/// Name of the job; if it has none and there are several files, the file's name.
 fn called(plan: &OrderPlan, input: &Input, files: usize) -> Option<String> {
     let own = plan.gable.rafter.name.clone();
     let stem = || {

@@ -1,5 +1,5 @@
-//! The long searches, each with the ear of who asks: the one place where an [`Asker`] becomes what deck, saw and
-//! comparison take.
+//! The long searches. This is the one place where an [`Asker`] becomes what deck, saw and comparison
+//! take.
 
 use std::cell::Cell;
 
@@ -11,11 +11,11 @@ use crate::order::cutting::{self, Control, CuttingProblem};
 
 use super::{Asker, NoAnswer, Stage};
 
-/// How often one search may ask whether to stop where there is no clock: ten seconds and more of work. The decks and
-/// lists of the tests ask at most 11,000 times until they are proven.
+/// How often one search may ask whether to stop if there is no clock: at least ten seconds of work. The
+/// decks and lists of the tests ask at most 11,000 times until they are proven.
 const MOST_ASKS: usize = 20_000;
 
-/// Says when a search has to stop: when who asks says so, or without a clock by count.
+/// Says when a search has to stop: when the caller says so, or without a clock after a fixed count.
 fn enough(asker: &dyn Asker) -> impl Fn() -> bool {
     let left = Cell::new(asker.seconds().is_none().then_some(MOST_ASKS));
     move || match left.get() {
@@ -43,7 +43,7 @@ pub(super) fn laid(ask: &DeckAsk, asker: &dyn Asker) -> Result<Deck, Vec<DeckFau
     lay(ask, &Watch { stop: &enough(asker), progress: &hears })
 }
 
-/// Lays a deck anew with lower strips.
+/// Lays a deck again with narrower strips.
 pub(super) fn lower(ask: &DeckAsk, deck: &Deck, asker: &dyn Asker) -> Vec<LowerStrip> {
     lower_strips(ask, deck, &Watch { stop: &enough(asker), progress: &|_| () })
 }
@@ -70,7 +70,7 @@ pub(super) fn cut<T>(
     solve(&Control::new(&enough(asker), &hears))
 }
 
-/// Compares the roofs of a sweep. It counts its own work, so without a clock it goes to its end.
+/// Compares the roofs of a sweep. It counts its own work, so without a clock it runs to its end.
 pub(super) fn compared(
     sweep: &Sweep,
     prices: Option<&Prices>,

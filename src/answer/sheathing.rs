@@ -17,7 +17,7 @@ use super::{Asker, File, Found, Input, NotWritten, Refused, Status, csv, json, s
 pub(super) struct Laid {
     ask: DeckAsk,
     deck: Deck,
-    /// What lower strips would save, for who asks how the numbers come about.
+    /// What narrower strips would save, if the question is for the workings.
     lower: Option<Vec<LowerStrip>>,
     rated: Option<(&'static Panel, EdgeSupport)>,
     decided: Vec<Note>,
@@ -66,7 +66,8 @@ impl Found for Laid {
     }
 }
 
-/// Lays the deck of a roof file, or of planes given by numbers alone; with `lower` also with lower strips.
+/// Lays the deck of a roof file, or of planes given by numbers alone; with `lower` also with narrower
+/// strips.
 pub(super) fn find(
     input: Input,
     asked: &DeckAsked,

@@ -17,9 +17,9 @@ use super::{Asker, File, Found, Input, NoAnswer, NotWritten, Status};
 pub struct SheetsAsked {
     /// What the set is written as.
     pub form: SetForm,
-    /// The sheets; all if none is named.
+    /// The sheets; if empty, all.
     pub only: Vec<Kind>,
-    /// The paper; else the usual one of the units.
+    /// The paper; by default the usual one of the units.
     pub paper: Option<Paper>,
     /// Date for the title block, as it is written.
     pub date: String,
@@ -35,7 +35,7 @@ pub enum SetForm {
     Html,
     /// A drawing a page.
     Svg,
-    /// A picture a page, with so many dots to an inch.
+    /// One picture for each page, in dots per inch.
     #[cfg(feature = "png")]
     Png(u16),
 }

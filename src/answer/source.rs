@@ -1,9 +1,9 @@
 //! A text that faults point into.
 
-/// A text that was read, under the name that messages give it.
+/// A text with its name for messages.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Source {
-    /// Its name: a path, or what it is.
+    /// Its name: a path, or a description.
     pub name: String,
     /// The text.
     pub text: String,

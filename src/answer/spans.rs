@@ -11,10 +11,10 @@ use crate::strength::span_query::{AskedLoad, MemberKind, SpanQuery, SpanRow};
 
 use super::{Found, NotWritten, Refused, Status, csv, json};
 
-/// Which spans, as they are written; every value left out runs through those of the code's tables.
+/// The spans in question, as text; every value left out takes all those in the code's tables.
 #[derive(Debug, Clone, Default)]
 pub struct SpansAsked {
-    /// Rafters or ceiling joists; both where neither is named.
+    /// Rafters or ceiling joists; both if not set.
     pub member: Option<MemberKind>,
     /// Species by short or full name.
     pub species: Vec<String>,
@@ -152,10 +152,10 @@ fn place(flag: &'static str, text: &str) -> Place {
     Place::Flag { flag, text: text.to_owned() }
 }
 
-/// Message and help of a value that can't be taken.
+/// Message and help for a value that can't be read.
 type Refusal = (String, String);
 
-/// Every value of a flag read, with a fault for each that can't be.
+/// Reads every value of a flag, with a fault for each that can't be read.
 fn each<T>(
     flag: &'static str,
     texts: &[String],

@@ -10,7 +10,7 @@ use crate::square::SquareRow;
 use super::flags::Reader;
 use super::{Found, NotWritten, Refused, Status, csv, json};
 
-/// The rows asked, beside what books print.
+/// The rows in question, beside those printed in books.
 pub(super) struct Square {
     rows: Vec<SquareRow>,
     printed: Vec<PrintedCell>,
@@ -34,7 +34,7 @@ impl Found for Square {
     }
 }
 
-/// Reads the rises asked; the usual ones where there are none.
+/// Reads the rises; the usual ones if there are none.
 pub(super) fn find(asked: &[String]) -> Result<Square, Refused> {
     Ok(Square { rows: rows(asked)?, printed: printed_square::cells() })
 }
@@ -66,7 +66,7 @@ fn rows(asked: &[String]) -> Result<Vec<SquareRow>, Refused> {
     reader.done().map(|()| rows)
 }
 
-/// A pitch in any form, or a rise as inches alone; a bare fraction is refused as a pitch's is.
+/// A pitch in any form, or a rise in inches alone. A bare fraction is refused, as for a pitch.
 fn rise(text: &str) -> Result<Pitch, read::ReadError> {
     match read::pitch(text) {
         Err(error) if !matches!(error.problem, read::Problem::FractionPitch { .. }) => {

@@ -1,4 +1,4 @@
-//! What keeps the walls from spreading, and the nails it takes.
+//! What keeps the walls from spreading, and how many nails that takes.
 
 use crate::facts;
 use crate::frame::Frame;
@@ -15,10 +15,10 @@ use crate::strength::heel_joint::{TABLE_DEAD_PSF, TieKind};
 
 use super::{Found, Input, NotWritten, Refused, Status, csv, json};
 
-/// What ties the walls of a roof, or the heel joint of numbers.
+/// The ties of a roof, or the heel joint of numbers.
 pub(super) struct Ties {
     frame: Option<Frame>,
-    /// Without its frame, which stands beside it.
+    /// Without its frame, which is the field beside it.
     tied: Tied<'static>,
 }
 
@@ -46,7 +46,7 @@ impl Found for Ties {
     }
 }
 
-/// The tie story of a roof file; without one the heel joint of the numbers given.
+/// All ties of a roof file; without a file the heel joint of the given numbers.
 pub(super) fn find(input: &Input) -> Result<Ties, Refused> {
     if input.file.is_none() {
         let question = input.plan(question)?;
@@ -77,7 +77,7 @@ fn question(entries: &Entries) -> Result<HeelQuestion, Faults> {
     let dead = asked.load(key!("loads.dead"));
     let edition = asked.choice(key!("code.edition"), &EDITIONS);
     let tie_height = asked.optional_length(key!("ceiling.tie_height"));
-    // the code's least live load stands only where no snow was asked about
+    // the code's least live load is used only if the question has no snow load
     let live = live.filter(|_| asked.given(key!("loads.live")) || snow.is_none());
     for (key, load) in [(key!("loads.live"), live), (key!("loads.snow"), snow)] {
         if load.is_some_and(|load| load <= psf(0.0)) {

@@ -1,4 +1,4 @@
-//! The frame as a spreadsheet: the cut list, where every stick lies, and the tape marks.
+//! The frame as a spreadsheet: the cut list, the place of every stick, and the tape marks.
 
 use rust_xlsxwriter::XlsxError;
 
@@ -10,8 +10,8 @@ use crate::facts::record::{Feet, Inches};
 use crate::facts::{frame as frame_json, layout as layout_json};
 use crate::frame::Frame;
 
-/// The workbook's bytes: numbers in the unit asked for and not rounded, with what a tape shows beside
-/// those that are marked or cut.
+/// The workbook's bytes: unrounded numbers in the given unit, with tape lengths beside those that are
+/// marked or cut.
 ///
 /// # Errors
 /// [`XlsxError`] if a value can't be written, such as a text over 32767 letters.
@@ -24,7 +24,7 @@ pub fn workbook(frame: &Frame, unit: FileUnit) -> Result<Vec<u8>, XlsxError> {
     book.finish()
 }
 
-/// A head; lengths name their unit, as `blank, in`.
+/// A column head; lengths name their unit, as `blank, in`.
 fn head(text: &str, width: f64) -> Column {
     (text.to_owned(), width)
 }
@@ -33,7 +33,7 @@ fn length_head(text: &str, unit: FileUnit) -> Column {
     (format!("{text}, {}", unit.sign()), 11.0)
 }
 
-/// The section's nominal name, else its actual size in this unit.
+/// The section's nominal name, otherwise its actual size in this unit.
 fn section(stick: &StickJson, unit: FileUnit) -> String {
     let section = Section {
         thickness: stick.thickness_in.0,

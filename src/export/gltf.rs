@@ -18,13 +18,13 @@ use crate::geom::DVec3;
 /// Meters in an inch: glTF knows no other unit.
 const METERS: f64 = 0.0254;
 
-/// A direction or place of the roof (z up) as glTF has it (y up).
+/// A direction or place of the roof (z up) in glTF's axes (y up).
 fn y_up(v: DVec3) -> DVec3 {
     DVec3::new(v.x, v.z, -v.y)
 }
 
 /// The file's bytes: meters, y up, x along the ridge. Nodes are named by the sticks' ids, meshes by
-/// their marks; materials are told apart by the kind of member.
+/// their marks; each kind of member has its material.
 ///
 /// # Errors
 /// [`serde_json::Error`] if the scene can't be written as JSON, which it always can.
@@ -62,7 +62,7 @@ fn node(id: &str, axis: &Axis, mesh: Index<Mesh>, extras: &RawValue) -> Node {
     }
 }
 
-/// The scene while it is put together, and the numbers it names.
+/// The scene being built, and the numbers that it refers to.
 #[derive(Default)]
 struct File {
     root: Root,
@@ -90,7 +90,7 @@ impl File {
         material
     }
 
-    /// The pattern's solid, every face with corners and normals of its own, so that edges look sharp.
+    /// The pattern's solid; every face has its own corners and normals, so that edges look sharp.
     fn mesh(&mut self, member: &Member) -> Index<Mesh> {
         let solid = member.stick.solid().mesh();
         let (mut places, mut normals) = (Vec::new(), Vec::new());
@@ -162,7 +162,7 @@ impl File {
         })
     }
 
-    /// The binary form: a head, the scene as JSON, the numbers; each part filled up to four bytes.
+    /// The binary form: a header, the scene as JSON, the numbers; each part padded to four bytes.
     fn bytes(mut self) -> Result<Vec<u8>, serde_json::Error> {
         self.root.push(Buffer {
             byte_length: USize64::from(self.numbers.len()),
@@ -177,7 +177,7 @@ impl File {
         numbers.resize(numbers.len().next_multiple_of(4), 0);
         let mut bytes = Vec::with_capacity(28 + json.len() + numbers.len());
         let count = |bytes: &mut Vec<u8>, length: usize| {
-            // a frame of the largest building is far below the 4 GiB that this form can hold
+            // a frame of the largest building is far below the 4 GiB limit of this format
             bytes.extend((length as u32).to_le_bytes());
         };
         bytes.extend(b"glTF\x02\0\0\0");
@@ -192,7 +192,7 @@ impl File {
     }
 }
 
-/// Whether an accessor tells the least and the greatest number; positions must.
+/// Whether an accessor lists the least and the greatest number; positions must.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Bounds {
     Told,

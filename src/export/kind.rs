@@ -19,8 +19,8 @@ impl Kind {
         }
     }
 
-    /// Red, green and blue, 0 to 1 (linear), for programs that show solids: browns of wood, told
-    /// apart by how light they are.
+    /// Red, green and blue, 0 to 1 (linear), for programs that show solids: browns of wood that differ
+    /// in brightness.
     pub(super) fn color(self) -> [f32; 3] {
         match self {
             Kind::Rafters => [0.62, 0.42, 0.22],

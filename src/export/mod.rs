@@ -1,4 +1,5 @@
-//! Files for other programs, of the same values that the sheets show: spreadsheets, drawings and models.
+//! Files for other programs, from the same values that the sheets show: spreadsheets, drawings and
+//! models.
 
 pub mod dxf;
 #[cfg(feature = "spreadsheet")]

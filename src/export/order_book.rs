@@ -33,7 +33,8 @@ const CUTS: [(&str, f64); 6] = [
     ("offcut, in", 10.0),
 ];
 
-/// The workbook's bytes. The cost column is a formula, so that a price filled in counts at once; the sum stands below.
+/// The workbook's bytes. The cost column is a formula, so that a price counts as soon as it is filled
+/// in; the sum is below.
 ///
 /// # Errors
 /// [`XlsxError`] if a value can't be written, such as a text over 32767 letters.

@@ -1,4 +1,4 @@
-//! Spreadsheets (Office Open XML): sheets of rows under named heads. The one way in which any are written.
+//! Spreadsheets (Office Open XML): sheets of rows under named heads. All of them are written here.
 
 use rust_xlsxwriter::{
     DocProperties, ExcelDateTime, Format, FormatAlign, Formula, Workbook, Worksheet, XlsxError,
@@ -7,16 +7,16 @@ use rust_xlsxwriter::{
 /// A column: its head, and its width in characters.
 pub(super) type Column = (String, f64);
 
-/// What stands in a cell.
+/// The content of a cell.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Cell {
-    /// Nothing.
+    /// An empty cell.
     Empty,
     /// Text.
     Text(String),
     /// Text that may take several lines.
     Long(String),
-    /// Text that stands out.
+    /// Bold text.
     Bold(String),
     /// A number, shown as the program shows numbers.
     Number(f64),
@@ -24,9 +24,9 @@ pub(super) enum Cell {
     Money(f64),
     /// Text in a column of money.
     NoMoney(&'static str),
-    /// A formula and what it comes to, money.
+    /// A formula and its result, money.
     MoneyOf(String, f64),
-    /// The same for a sum, standing out.
+    /// The same for a sum, in bold.
     SumOf(String, f64),
 }
 
@@ -59,7 +59,7 @@ pub(super) fn columns(heads: &[(&str, f64)]) -> Vec<Column> {
     heads.iter().map(|(head, width)| ((*head).to_owned(), *width)).collect()
 }
 
-/// A workbook while it is put together.
+/// A workbook being written.
 pub(super) struct Book {
     workbook: Workbook,
 }
@@ -82,7 +82,7 @@ impl Book {
     /// An empty workbook.
     pub(super) fn new() -> Result<Book, XlsxError> {
         let mut workbook = Workbook::new();
-        // the time of writing is no part of what is written: equal rows give equal files
+        // the time of writing is not part of the content: equal rows give equal files
         let properties =
             DocProperties::new().set_creation_datetime(&ExcelDateTime::from_ymd(2000, 1, 1)?);
         workbook.set_properties(&properties);
@@ -119,7 +119,7 @@ impl Book {
 }
 
 impl Sheet<'_> {
-    /// The number, as formulas name it, of the row that comes next.
+    /// The number of the next row, as formulas name it.
     pub(super) fn next_row(&self) -> u32 {
         self.row + 2
     }

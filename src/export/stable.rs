@@ -1,6 +1,6 @@
-//! Numbers made of names: the same name gives the same number today and tomorrow.
+//! Numbers made from names: the same name always gives the same number.
 
-/// FNV-1a over 128 bits of several texts, each ended by a zero byte so that they stay apart.
+/// FNV-1a over 128 bits of several texts, each ended by a zero byte to keep them separate.
 fn hash(texts: &[&str]) -> u128 {
     const OFFSET_BASIS: u128 = 0x6c62_272e_07bb_0142_62b8_2175_6295_c58d;
     const PRIME: u128 = 0x0000_0000_0100_0000_0000_0000_0000_013b;
@@ -8,12 +8,12 @@ fn hash(texts: &[&str]) -> u128 {
     bytes.fold(OFFSET_BASIS, |hash, byte| (hash ^ u128::from(byte)).wrapping_mul(PRIME))
 }
 
-/// A UUID of version 8 (RFC 9562: made the maker's own way) of names within a job.
+/// A UUID of version 8 (RFC 9562: made in the maker's own way) from names within a job.
 ///
-/// The first text keeps these apart from all other UUIDs that anybody might make this way.
+/// The first text keeps these different from all other UUIDs that anybody might make this way.
 fn uuid(job: &str, name: &str) -> u128 {
     let hash = hash(&["stepoff roof frame", job, name]);
-    // the low bits of the hash hang on the last letters alone: the high ones are folded in
+    // the low bits of the hash depend on the last letters alone: mix in the high ones
     let mixed = hash ^ (hash >> 67);
     let version = mixed & !(0xf << 76) | (0x8 << 76);
     version & !(0x3 << 62) | (0x2 << 62)
@@ -26,7 +26,7 @@ pub(super) fn global_id(job: &str, name: &str) -> String {
     (0..22).rev().map(|place| char::from(LETTERS[(uuid >> (6 * place)) as usize & 63])).collect()
 }
 
-/// A number of 30 bits of a name, to start from where a file wants small ones.
+/// A number of 30 bits from a name, to start from where a file needs small numbers.
 pub(super) fn small(name: &str) -> u32 {
     let hash = hash(&[name]);
     ((hash ^ (hash >> 67) ^ (hash >> 98)) & 0x3fff_ffff) as u32
@@ -45,7 +45,7 @@ mod tests {
                 let name = format!("R-A-{number}");
                 let id = global_id(job, &name);
                 assert_eq!(id.len(), 22);
-                // two bits are left for the first letter
+                // two bits remain for the first letter
                 assert!(id.starts_with(['0', '1', '2', '3']), "{id}");
                 assert_eq!((uuid(job, &name) >> 76) & 0xf, 8);
                 assert_eq!((uuid(job, &name) >> 62) & 0x3, 2);
@@ -56,8 +56,8 @@ mod tests {
 
     #[test]
     fn ids_never_change() {
-        // worked out a second time in Python, the letters by another program's packing of UUIDs;
-        // kept: a change here gives every stick of every model ever exported a new identity
+        // computed a second time in Python, with the letters from another program's packing of UUIDs.
+        // Keep it: a change here gives every stick of every model ever exported a new identity
         assert_eq!(global_id("Kestrel Yard", "R-A-16"), "2gPIAAlY2ESR6u6DRukRXr");
         assert_eq!(small("R-A-16"), 126_908_293);
     }

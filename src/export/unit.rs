@@ -21,7 +21,7 @@ impl FileUnit {
         }
     }
 
-    /// Its name, many of it.
+    /// Its name in the plural.
     #[must_use]
     pub fn words(self) -> &'static str {
         match self {

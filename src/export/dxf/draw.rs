@@ -53,7 +53,7 @@ impl Drawing<'_> {
         let pair = shown_pair(frame);
         let slab =
             (pair.x_a.min(pair.x_b) - SLAB_IN, pair.x_a.max(pair.x_b) + site.thick + SLAB_IN);
-        // what the slab meets; of rafters and what leans on them only this pair's own
+        // the slab of the section; of rafters and the sticks beside them, only this pair's own
         let shows = |placed: &Placed<'_>| {
             let own = match placed.member.role {
                 Role::CommonRafter | Role::EndRafter | Role::BargeRafter => {
@@ -105,7 +105,7 @@ impl Drawing<'_> {
         if overhang.inches() > 0.0 {
             let text = self.length(overhang.inches());
             let out = place(-overhang.inches(), floor);
-            // from the wall outward, so that what finds no room stands outside
+            // from the wall outward, so that a label without room goes outside
             self.dimension(Part::Section, "overhang", place(0.0, floor), out, 14.0, &text);
         }
         let rise = trim(frame.plan.rafter.pitch.unit_rise(), 3);
@@ -177,8 +177,8 @@ impl Drawing<'_> {
             let turn = upright(along);
             let line = DVec2::from_angle(turn);
             let aside = aside(sight, one);
-            // along the stick from where its kind is told best, beside it on the one hand, then on the
-            // other, then farther off
+            // along the stick from the station preferred for its kind, beside it on one side, then on
+            // the other, then farther away
             let offs = [1.0, -1.0, 2.4, -2.4, 3.8, -3.8].into_iter();
             let places = offs.flat_map(|off| {
                 let hand = line.perp() * (aside * off);
@@ -223,7 +223,7 @@ impl Drawing<'_> {
             stick: member.ids.first().map(|id| (id.as_str(), member.mark.as_str())),
         };
         self.file.outline(tag, &outline);
-        // marks from the ridge, each edge on its own side
+        // marks are measured from the ridge, each edge on its own side
         for (edge, away) in [(Edge::Top, -1.0), (Edge::Bottom, 1.0)] {
             let (Some((_, hook)), Some(level)) = (
                 member.stick.edge_reach(edge, Side::Near),

@@ -1,8 +1,8 @@
 //! A drawing exchange file (DXF, release 2000) as text: head, tables, blocks, entities, objects.
 //!
-//! Written here and not by a library, because the one at hand leaves table heads without handles,
-//! which strict readers mend on the way in, and gives handles by counting, so that one stick more
-//! would rename every line after it.
+//! Written here and not by a library, because the one at hand leaves table heads without handles, which
+//! strict readers repair on reading, and numbers its handles in order, so that one more stick would
+//! rename every line after it.
 
 use std::collections::HashSet;
 use std::fmt::{Display, Write};
@@ -34,7 +34,7 @@ pub(super) struct Layer {
 pub(super) enum Line {
     /// Without a break.
     Continuous,
-    /// With breaks: what lies under something else.
+    /// Dashed: for what lies under something else.
     Dashed,
 }
 
@@ -47,7 +47,7 @@ pub(super) enum Shown {
     Frozen,
 }
 
-/// How a text stands to its point.
+/// The position of a text relative to its point.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Anchor {
     /// Its first letter's foot.
@@ -56,7 +56,7 @@ pub(super) enum Anchor {
     Middle,
 }
 
-/// A file while it is put together. Coordinates are inches; they are written in the file's unit.
+/// A file being written. Coordinates are inches; they are written in the file's unit.
 pub(super) struct File {
     pub(super) unit: FileUnit,
     pub(super) layers: Vec<Layer>,
@@ -66,12 +66,12 @@ pub(super) struct File {
     pub(super) high: DVec2,
 }
 
-/// What an entity is called by: its layer, the stick it shows and what of the stick.
+/// The name of an entity: its layer, the stick it shows and which part of the stick.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Tag<'a> {
     /// The layer.
     pub(super) layer: &'a str,
-    /// A name that no other entity of the file has.
+    /// A name that is unique in the file.
     pub(super) name: &'a str,
     /// Id and mark of the stick it shows.
     pub(super) stick: Option<(&'a str, &'a str)>,
@@ -89,7 +89,7 @@ impl File {
         }
     }
 
-    /// Adds a layer; one of its name that is there stays.
+    /// Adds a layer; an existing layer of that name is kept.
     pub(super) fn layer(&mut self, layer: Layer) {
         if self.layers.iter().all(|known| known.name != layer.name) {
             self.layers.push(layer);
@@ -187,7 +187,7 @@ impl File {
         }
     }
 
-    /// A handle that hangs on the name alone, unless another name has it already.
+    /// A handle that depends only on the name, unless another name has it already.
     pub(super) fn handle(&mut self, name: &str) -> u32 {
         let mut handle = handle::FIRST_OF_NAMES + stable::small(name);
         while !self.taken.insert(handle) {
@@ -241,7 +241,8 @@ impl File {
     }
 }
 
-/// Text in the letters of the file: others by their number, and none that would be read as an order.
+/// Text in the letters of the file: other letters by their number, and none that would be read as a
+/// command.
 fn escaped(text: &str) -> String {
     let mut escaped = String::with_capacity(text.len());
     // a percent sign doubled begins an order
@@ -261,8 +262,8 @@ fn escaped(text: &str) -> String {
     escaped
 }
 
-/// The faces as triangles, corners numbered from 1; a corner after which the edge lies within a flat
-/// face is written below zero, which hides that edge.
+/// The faces as triangles, corners numbered from 1. A corner is negative if the edge after it lies
+/// within a flat face, which hides that edge.
 fn shown_triangles(mesh: &Mesh) -> Vec<[i64; 3]> {
     let triangles: Vec<[usize; 3]> = mesh.triangles().collect();
     let normal = |triangle: &[usize; 3]| {

@@ -1,8 +1,8 @@
-//! The pairs of code and value that a file is made of.
+//! The pairs of code and value that make up a file.
 
 use std::fmt::{Display, Write};
 
-/// The name under which ids and marks are written beside the entities.
+/// The name under which ids and marks are written with the entities.
 pub(super) const APPLICATION: &str = "STEPOFF";
 
 pub(super) fn section(text: &mut String, name: &str, body: impl FnOnce(&mut String)) {

@@ -14,10 +14,10 @@ pub(super) const GROUPS: u32 = 0xD;
 pub(super) const LAYOUTS: u32 = 0xE;
 pub(super) const MODEL_RECORD: u32 = 0x20;
 pub(super) const PAPER_RECORD: u32 = 0x30;
-/// Two entities and a layout stand after each record.
+/// Two entities and a layout follow each record.
 pub(super) const BEGIN: u32 = 1;
 pub(super) const END: u32 = 2;
 pub(super) const LAYOUT: u32 = 3;
 pub(super) const SMALL_THINGS: u32 = 0x40;
-/// Layers and entities lie from here on.
+/// Layers and entities start here.
 pub(super) const FIRST_OF_NAMES: u32 = 0x1000;

@@ -1,8 +1,8 @@
-//! Marks beside sticks, put where no other text stands.
+//! Marks beside sticks, in places without other text.
 
 use crate::geom::DVec2;
 
-/// Width of a letter against its height, wide enough for the usual drawing letters.
+/// Width of a letter relative to its height, wide enough for the usual drawing letters.
 const LETTER_WIDTH: f64 = 0.95;
 
 /// Length of a text in letters of this height.
@@ -10,7 +10,7 @@ pub(super) fn text_length(text: &str, height: f64) -> f64 {
     text.chars().count() as f64 * LETTER_WIDTH * height
 }
 
-/// The room that a text takes: its middle, its direction, half its length and half its height.
+/// The room of a text: its middle, its direction, half its length and half its height.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Room {
     middle: DVec2,
@@ -24,7 +24,7 @@ impl Room {
         Room { middle, along, half: DVec2::new(text_length(text, height) / 2.0, 0.7 * height) }
     }
 
-    /// The room of a line: none but its length.
+    /// The room of a line: it has length only.
     pub(super) fn of_line(from: DVec2, to: DVec2) -> Room {
         Room {
             middle: (from + to) / 2.0,
@@ -33,7 +33,7 @@ impl Room {
         }
     }
 
-    /// True if two rooms share a place: no line along an edge of either parts them.
+    /// True if two rooms overlap: no line along an edge of either separates them.
     pub(super) fn meets(&self, other: &Room) -> bool {
         let between = other.middle - self.middle;
         let reach = |room: &Room, line: DVec2| {
@@ -46,15 +46,15 @@ impl Room {
     }
 }
 
-/// Texts that stand already.
+/// Texts that are already placed.
 #[derive(Debug, Default)]
 pub(super) struct Labels {
     taken: Vec<Room>,
 }
 
 impl Labels {
-    /// The first of these places where neither a text nor a line stands, else where no text stands, else
-    /// the first of all; it is taken.
+    /// Takes the first of these places with neither a text nor a line, otherwise the first without a
+    /// text, otherwise the first of all.
     pub(super) fn place(
         &mut self,
         text: &str,
@@ -86,7 +86,7 @@ mod tests {
         let at = |labels: &mut Labels| labels.place("R1", 3.0, DVec2::X, places(), &[]).unwrap().y;
         assert_eq!(at(&mut labels), 0.0);
         assert_eq!(at(&mut labels), 5.0);
-        // a line is gone round while there is room, and crossed before a text is
+        // a line is avoided while there is room; a text goes over a line rather than over another text
         let line = [Room::of_line(DVec2::new(-9.0, 0.0), DVec2::new(9.0, 0.0))];
         let place =
             |labels: &mut Labels| labels.place("R1", 3.0, DVec2::X, places(), &line).unwrap().y;
@@ -94,7 +94,7 @@ mod tests {
         assert_eq!(place(&mut labels), 3.0);
         assert_eq!(place(&mut labels), 8.0);
         assert_eq!(place(&mut labels), 0.0, "none is left");
-        // a slanting text is kept apart by its own edges
+        // a slanting text is kept clear by its own edges
         let slanting = Room::of("R1", DVec2::new(6.5, 0.0), DVec2::ONE.normalize(), 3.0);
         let level = Room::of("R1", DVec2::ZERO, DVec2::X, 3.0);
         assert!(!level.meets(&slanting));

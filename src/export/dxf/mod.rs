@@ -27,14 +27,14 @@ const TITLE_IN: f64 = 5.0;
 /// Room between the drawings, inches.
 const BETWEEN_IN: f64 = 72.0;
 
-/// How far beside its pair the section shows what stands there, inches: joists and ties lean on rafters.
+/// How far beside its pair the section shows other sticks, inches: joists and ties are beside rafters.
 const SLAB_IN: f64 = 5.0;
 
 /// The frame as a DXF file, release 2000.
 ///
-/// The plan lies where the roof lies (x along the ridge, y across it, from the near end and eave A);
-/// the section along the ridge and the pattern rafter stand to its right. Layers are named by drawing and
-/// kind of member. The sticks in space lie true to the same origin, on layers that are frozen at first.
+/// The plan is at the place of the roof (x along the ridge, y across it, from the near end and eave A).
+/// The section along the ridge and the pattern rafter are to its right. Layers are named by drawing and
+/// kind of member. The sticks in space use the same origin, on layers that are frozen at first.
 #[must_use]
 pub fn write(frame: &Frame, unit: FileUnit) -> Vec<u8> {
     let site = &frame.site;
@@ -73,7 +73,7 @@ impl Part {
     }
 }
 
-/// What is drawn beside the sticks, each on a layer of its own in every drawing.
+/// What is drawn besides the sticks, each on its own layer in every drawing.
 const MARKS: &str = "MARKS";
 const DIMENSIONS: &str = "DIMENSIONS";
 const TITLE: &str = "TITLE";
@@ -93,7 +93,7 @@ impl Drawing<'_> {
     /// The layer of a kind of member in one drawing.
     fn kind_layer(&mut self, part: Part, kind: Kind) -> String {
         let name = part.layer(kind.name());
-        // from above, what lies under the rafters is dashed
+        // from above, sticks under the rafters are dashed
         let under =
             matches!(kind, Kind::Joists | Kind::Ties | Kind::Gables | Kind::Soffit | Kind::Plates);
         let bold = matches!(kind, Kind::Rafters | Kind::Ridge);
@@ -143,7 +143,7 @@ impl Drawing<'_> {
     }
 
     /// A length between two points, drawn `away` from them to the left of the way from one to the
-    /// other, with lines and letters alone.
+    /// other, with lines and letters only.
     fn dimension(&mut self, part: Part, name: &str, from: DVec2, to: DVec2, away: f64, text: &str) {
         let layer = self.note_layer(part, DIMENSIONS);
         let along = (to - from).normalize_or(DVec2::X);
@@ -166,7 +166,7 @@ impl Drawing<'_> {
         let turn = upright(along);
         let above = DVec2::from_angle(turn).perp() * (DIMENSION_IN * 0.9);
         let needs = text_length(text, DIMENSION_IN);
-        // what finds no room between the ends stands past them, on the line
+        // a text without room between the ends goes past them, on the line
         let middle = if from.distance(to) < needs + DIMENSION_IN {
             b + along * (needs / 2.0 + DIMENSION_IN)
         } else {
@@ -177,7 +177,7 @@ impl Drawing<'_> {
     }
 }
 
-/// The turn of a text along a line so that it is read from below or from the right, radians.
+/// The angle of a text along a line, so that it is read from below or from the right, radians.
 fn upright(along: DVec2) -> f64 {
     let turn = along.to_angle();
     let half = std::f64::consts::FRAC_PI_2;

@@ -1,4 +1,4 @@
-//! Sticks in their places: which are shown, and where their marks go.
+//! Sticks in their places: which ones are shown, and where their marks go.
 
 use super::label::Room;
 use super::{MARK_IN, SLAB_IN};
@@ -7,7 +7,7 @@ use crate::frame::{Axis, EaveSide, Frame, Member, Role};
 use crate::geom::{DVec2, DVec3};
 use crate::sheet::projection::Sight;
 
-/// The outline of a stick on the page, and what it lies between.
+/// The outline of a stick on the page, and its bounds.
 pub(super) struct Outline {
     corners: Vec<DVec2>,
     low: DVec2,
@@ -21,7 +21,7 @@ impl Outline {
         Outline { corners, low, high }
     }
 
-    /// True if a mark of the other may come to stand on it.
+    /// True if a mark of the other could be placed on it.
     pub(super) fn is_near(&self, other: &Outline) -> bool {
         let reach = DVec2::splat(8.0 * MARK_IN);
         (self.low - reach).cmple(other.high).all() && (other.low - reach).cmple(self.high).all()
@@ -62,7 +62,8 @@ pub(super) fn side(placed: &Placed<'_>, run: f64) -> EaveSide {
     if (placed.low.y + placed.high.y) / 2.0 < run { EaveSide::A } else { EaveSide::B }
 }
 
-/// The pair that the section shows: the one nearest to the middle that has a tie in the upper third, if any has.
+/// The pair that the section shows: the one nearest to the middle that has a tie in the upper third, if
+/// there is one.
 pub(super) fn shown_pair(frame: &Frame) -> Pair {
     let site = &frame.site;
     let ties: Vec<f64> = frame
@@ -90,7 +91,8 @@ pub(super) fn shown_pair(frame: &Frame) -> Pair {
     best
 }
 
-/// Where along a stick its mark is tried, as parts of its length: kinds keep apart from each other.
+/// Stations along a stick to try for its mark, as parts of its length: different kinds have different
+/// stations.
 pub(super) fn stations(role: Role) -> Vec<f64> {
     let first = match role {
         Role::CommonRafter | Role::EndRafter | Role::BargeRafter => 0.3,
@@ -102,8 +104,8 @@ pub(super) fn stations(role: Role) -> Vec<f64> {
     steps.into_iter().map(|step| first + step).filter(|part| (0.02..=0.98).contains(part)).collect()
 }
 
-/// How far beside its middle line a mark stands: from above beside the stick, in the section within it
-/// where it fits.
+/// How far the mark is from the stick's middle line: seen from above beside the stick, in the section
+/// within it if it fits.
 pub(super) fn aside(sight: Sight, placed: &Placed<'_>) -> f64 {
     let size = sight.flat(placed.high) - sight.flat(placed.low);
     let section = &placed.member.stick.section;

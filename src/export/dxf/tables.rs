@@ -1,4 +1,4 @@
-//! What every file has around its entities: head, tables, blocks and objects.
+//! What every file has around its entities: header, tables, blocks and objects.
 
 use super::file::{File, Layer, Line, Shown};
 use super::groups::{APPLICATION, group, hex, real, section};
@@ -26,7 +26,7 @@ impl File {
         section(&mut text, "ENTITIES", |text| text.push_str(&self.entities));
         section(&mut text, "OBJECTS", |text| self.objects(text));
         group(&mut text, 0, "EOF");
-        // western letters are one byte each; escaping has left no others
+        // western letters are one byte each; escaping has removed all others
         text.chars().map(|letter| u8::try_from(u32::from(letter)).unwrap_or(b'?')).collect()
     }
 
@@ -52,7 +52,7 @@ impl File {
             group(text, 9, "$DWGCODEPAGE");
             group(text, 3, "ANSI_1252");
             group(text, 9, "$HANDSEED");
-            // above every handle, so that what is drawn later gets new ones
+            // above every handle, so that later additions get new ones
             group(text, 5, "7FFFFFFF");
             whole(text, "$INSUNITS", 70, units);
             whole(text, "$MEASUREMENT", 70, metric);

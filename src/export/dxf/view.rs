@@ -6,8 +6,8 @@ use crate::geom::DVec2;
 use crate::measure::tolerance::{HAIR, LAST_BITS, ON_IT};
 use crate::sheet::projection::Sight;
 
-/// The outline of a stick: its wide face if one looks square at it, with its notches; else the hull
-/// of its corners, in which a notch that is seen from the side does not show.
+/// The outline of a stick: its wide face with its notches if the view is square to it; otherwise the
+/// hull of its corners, in which notches on other sides do not show.
 pub(super) fn outline(sight: Sight, member: &Member, axis: &Axis) -> Vec<DVec2> {
     let face = member.stick.profile(Side::Near);
     if axis.across().dot(sight.toward()).abs() > 1.0 - LAST_BITS && !face.is_empty() {

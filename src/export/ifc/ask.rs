@@ -1,4 +1,4 @@
-//! What a model is made of.
+//! The parts of a model.
 
 use crate::deck::{Deck, RoofDeck};
 use crate::frame::Frame;
@@ -6,14 +6,14 @@ use crate::plan::OrderPlan;
 
 use super::super::unit::FileUnit;
 
-/// What a model is made of.
+/// The parts of a model.
 #[derive(Debug, Clone, Copy)]
 pub struct Ask<'a> {
     /// The frame.
     pub frame: &'a Frame,
-    /// Species and grade, panels: what the sticks and the deck are made of.
+    /// Species and grade, panels: materials of the sticks and the deck.
     pub plan: &'a OrderPlan,
-    /// The panels of the deck as they are laid; without them the roof planes are bare surfaces.
+    /// The panels of the deck as laid; without them the roof planes are bare surfaces.
     pub deck: Option<(&'a RoofDeck, &'a Deck)>,
     /// The unit of lengths.
     pub unit: FileUnit,

@@ -37,7 +37,8 @@ impl Model<'_> {
         roof
     }
 
-    /// One plane: a slab made of its panels, or without them the bare plane of the rafters' top edges.
+    /// One plane: a slab made of its panels, or without panels the bare plane of the rafters' top
+    /// edges.
     fn plane(&mut self, number: usize) -> Id {
         let plane = &self.ask.frame.roof.planes[number];
         let name = format!("plane {}", plane.name);
@@ -82,7 +83,7 @@ impl Model<'_> {
         self.shape("SurfaceModel", model)
     }
 
-    /// Thickness of the panels, inches: what was written, else the least that their rating is made in.
+    /// Thickness of the panels, inches: as given, otherwise the least in which their rating is made.
     fn thickness(&self) -> Option<f64> {
         let checks = &self.ask.plan.checks;
         let written = checks.panel_thickness.map(InInches::inches);
@@ -145,7 +146,7 @@ impl Model<'_> {
         let course = &laid.planes[number].courses[piece.course];
         let panel =
             Panel { width: piece.width.in_inches(), height: piece.height.in_inches(), thick };
-        // pieces are told from the near rake and, up the slope, from the tail line
+        // pieces are measured from the near rake and, up the slope, from the tail line
         let edge = -site.rake - self.ask.plan.deck.past_rake.inches();
         let x = edge + piece.x.in_inches();
         let up_slope = course.lower_edge.in_inches();
@@ -153,7 +154,7 @@ impl Model<'_> {
         let up = DVec3::new(0.0, if number == 0 { 1.0 } else { -1.0 }, site.tangent) / site.secant;
         let ridge = DVec3::new(0.0, site.run, site.roof_height(site.run));
         let low = ridge + DVec3::X * x - up * from_ridge;
-        // x along the ridge on plane A and against it on plane B, so that z looks out of the roof
+        // x along the ridge on plane A and the other way on plane B, so that z points out of the roof
         let (corner, along) = if DVec3::X.cross(up).dot(plane.plane.normal) > 0.0 {
             (low, DVec3::X)
         } else {

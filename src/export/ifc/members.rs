@@ -1,4 +1,5 @@
-//! The sticks: each pattern a type with its solid, section, wood and sizes, each stick one of it in its place.
+//! The sticks: each pattern a type with its solid, section, wood and sizes; each stick an occurrence in
+//! its place.
 
 use super::stem::{axes, identity};
 use super::step::{Id, Value};
@@ -14,7 +15,7 @@ impl Model<'_> {
         let mut all = Vec::with_capacity(frame.stick_count());
         for member in &frame.members {
             let class = roles::class(member.role);
-            // named by a stick of it, because marks move when patterns come and go
+            // named after one of its sticks, because marks change when patterns come and go
             let first = member.ids.first().map_or("", String::as_str);
             let pattern = format!("pattern of {first}");
             let mesh = member.stick.solid().mesh();
@@ -165,7 +166,7 @@ impl Model<'_> {
         )
     }
 
-    /// What the cut list says of a pattern.
+    /// The cut list's data for a pattern.
     fn cut_list(&mut self, member: &Member, pattern: &str) -> Id {
         let length = "IFCPOSITIVELENGTHMEASURE";
         let mut properties = vec![

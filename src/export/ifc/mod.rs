@@ -36,7 +36,7 @@ struct Model<'a> {
     ask: Ask<'a>,
     job: String,
     step: Step,
-    /// Inches to the unit of lengths, to square and to cubic units.
+    /// Inches in the unit of lengths, and for square and cubic units.
     length: f64,
     area: f64,
     volume: f64,
@@ -73,7 +73,7 @@ impl<'a> Model<'a> {
         stable::global_id(&self.job, name).into()
     }
 
-    /// Attributes that everything with an identity begins with: GlobalId, no owner, name, description.
+    /// Attributes at the start of everything with an identity: GlobalId, no owner, name, description.
     fn rooted(&self, name: &str, label: Value, description: Value) -> Vec<Value> {
         vec![self.global_id(name), Value::Unset, label, description]
     }
@@ -88,7 +88,7 @@ impl<'a> Model<'a> {
         point(&mut self.step, at * self.length)
     }
 
-    /// A place whose x runs along and whose z stands across, both unit vectors.
+    /// A placement with x along and z across, both unit vectors.
     fn place(&mut self, origin: DVec3, x: DVec3, z: DVec3) -> Id {
         let at = origin * self.length;
         place(&mut self.step, Some(self.storey_place), at, x, z)

@@ -9,16 +9,16 @@ pub(super) struct Class {
     pub(super) product: &'static str,
     /// Entity of its pattern.
     pub(super) kind: &'static str,
-    /// Word of the entity's own list of kinds.
+    /// Word of the entity's own list of types.
     pub(super) predefined: &'static str,
-    /// Name of its set of quantities, as the standard has it.
+    /// Name of its set of quantities in the standard.
     pub(super) quantities: &'static str,
 }
 
 /// The class of a role: a joist is a beam, all others are members.
 ///
-/// Words of IFC4's lists `IfcMemberTypeEnum` and `IfcBeamTypeEnum`; what none of them means is a
-/// plain member, and its role stands in words beside it (`ObjectType`).
+/// Words of IFC4's lists `IfcMemberTypeEnum` and `IfcBeamTypeEnum`. A role without a word there is a
+/// plain member, with its role in words (`ObjectType`).
 pub(super) fn class(role: Role) -> Class {
     match role.ifc() {
         joist @ "JOIST" => Class {
@@ -36,7 +36,7 @@ pub(super) fn class(role: Role) -> Class {
     }
 }
 
-/// True if species and grade of the roof file are meant for it: rafters and joists.
+/// True if species and grade of the roof file apply to it: rafters and joists.
 pub(super) fn is_graded(role: Role) -> bool {
     matches!(role.ifc(), "RAFTER" | "JOIST")
 }

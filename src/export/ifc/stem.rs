@@ -1,4 +1,5 @@
-//! What every model begins with: units, project, site, building and storey; points, directions and places.
+//! The beginning of every model: units, project, site, building and story; points, directions and
+//! placements.
 
 use super::Ask;
 use super::step::{Id, Step, Value};
@@ -7,7 +8,7 @@ use crate::export::unit::FileUnit;
 use crate::geom::DVec3;
 use crate::measure::quantity::InInches;
 
-/// Where the model's products hang: made first, as all others name them.
+/// The parents of the model's products: made first, because all others refer to them.
 pub(super) struct Stem {
     pub(super) body: Id,
     pub(super) storey: Id,
@@ -40,7 +41,7 @@ pub(super) fn identity(step: &mut Step) -> Id {
     )
 }
 
-/// Project, site, building and the storey of the roof, whose level is the top of the plates.
+/// Project, site, building and the story of the roof, with its level at the top of the plates.
 pub(super) fn stem(step: &mut Step, ask: &Ask<'_>, job: &str, length: f64) -> Stem {
     let id = |name: &str| Value::from(stable::global_id(job, name));
     let named = if job.is_empty() { "roof frame" } else { job };
@@ -130,7 +131,7 @@ pub(super) fn stem(step: &mut Step, ask: &Ask<'_>, job: &str, length: f64) -> St
     Stem { body, storey, storey_place }
 }
 
-/// Lengths as asked; angles in degrees.
+/// Lengths in the given unit; angles in degrees.
 fn units(step: &mut Step, unit: FileUnit) -> Id {
     let si =
         |step: &mut Step, kind: &'static str, prefix: Option<&'static str>, name: &'static str| {

@@ -1,6 +1,6 @@
 //! A file in the exchange structure of ISO 10303-21 (STEP Part 21), instance by instance.
 //!
-//! Written here because no library with a license that this program can take writes building models.
+//! Written here because no library with a license that this program can accept writes building models.
 
 use crate::measure::tolerance::ZERO;
 use std::collections::HashMap;
@@ -13,7 +13,7 @@ pub(super) struct Id(u32);
 /// A value of an instance.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Value {
-    /// Nothing: `$`.
+    /// No value: `$`.
     Unset,
     /// What follows from others: `*`.
     Derived,
@@ -25,13 +25,13 @@ pub(super) enum Value {
     Whole(i64),
     /// Text.
     Text(String),
-    /// A word of a list that the schema knows, without its points.
+    /// A word of a list in the schema, without its points.
     Word(&'static str),
     /// `.T.`
     True,
     /// Several.
     List(Vec<Value>),
-    /// A value with its type, where a select asks for it.
+    /// A value with its type, where the schema requires a select.
     Typed(&'static str, Box<Value>),
 }
 
@@ -71,7 +71,7 @@ impl<T: Into<Value>> From<Option<T>> for Value {
     }
 }
 
-/// A file while it is put together.
+/// A file being written.
 #[derive(Debug, Default)]
 pub(super) struct Step {
     data: String,
@@ -91,7 +91,7 @@ impl Step {
         id
     }
 
-    /// Adds an instance that has no identity of its own, such as a point; one like it that is there serves again.
+    /// Adds an instance without an identity, such as a point; an equal one that exists is used again.
     pub(super) fn add_once(&mut self, kind: &str, values: Vec<Value>) -> Id {
         let written = instance(kind, &values);
         if let Some(id) = self.known.get(&written) {
@@ -102,7 +102,7 @@ impl Step {
         id
     }
 
-    /// The whole file: `schema` names the data's schema, `view` what part of it is kept to.
+    /// The whole file: `schema` names the data's schema, `view` the part of it that the file keeps to.
     pub(super) fn finish(self, schema: &str, view: &str, name: &str, program: &str) -> String {
         let text = |text: &str| {
             let mut written = String::new();
@@ -113,7 +113,7 @@ impl Step {
             "ISO-10303-21;\nHEADER;\nFILE_DESCRIPTION(({}),'2;1');\nFILE_NAME({},{},(''),(''),{},{},'');\nFILE_SCHEMA(({}));\nENDSEC;\nDATA;\n{}ENDSEC;\nEND-ISO-10303-21;\n",
             text(view),
             text(name),
-            // the time of writing is no part of the roof: equal roofs give equal files
+            // the time of writing is not part of the roof: equal roofs give equal files
             text("2000-01-01T00:00:00"),
             text(program),
             text(program),
@@ -168,11 +168,11 @@ fn write_value(written: &mut String, value: &Value) {
     };
 }
 
-/// A number with a point, to the last digit that matters, without a zero's sign.
+/// A number with a point, to the last significant digit, and zero without a sign.
 fn real(number: f64) -> String {
     let clean = if number.abs() < ZERO { 0.0 } else { number };
     let text = format!("{clean:?}").to_uppercase();
-    // 1E-5 lacks the point that the exchange structure asks for
+    // 1E-5 lacks the point that the exchange structure requires
     match text.split_once('E') {
         Some((digits, power)) if !digits.contains('.') => format!("{digits}.E{power}"),
         Some(_) => text,
@@ -180,7 +180,7 @@ fn real(number: f64) -> String {
     }
 }
 
-/// Text in quotes; letters beyond ASCII by their numbers (ISO 10303-21, 6.4.3).
+/// Text in quotes; letters beyond ASCII as their numbers (ISO 10303-21, 6.4.3).
 fn write_text(written: &mut String, text: &str) {
     written.push('\'');
     for letter in text.chars() {
