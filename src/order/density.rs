@@ -6,7 +6,7 @@ use crate::measure::amount::KILOGRAMS_PER_POUND;
 use crate::measure::{Amount, Note, trim};
 use crate::strength::weight::lumber_lb_per_ft3;
 
-/// Density of lumber as it is delivered, lb per cubic foot, and what it rests on ([`lumber_lb_per_ft3`]).
+/// Density of lumber as delivered, lb per cubic foot, and where it comes from ([`lumber_lb_per_ft3`]).
 #[must_use]
 pub(super) fn density(species: Option<Species>) -> (f64, Note) {
     let moisture = coverage::value("moisture_percent");

@@ -51,27 +51,27 @@ impl Trade {
 pub struct Line {
     /// Trade.
     pub trade: Trade,
-    /// What a prices file calls it; sticks are priced by section and length.
+    /// Its key in a prices file; sticks are priced by section and length.
     pub key: String,
     /// What it is.
     pub what: Note,
-    /// Length of one, where it is sold by length.
+    /// Length of one, if it is sold by length.
     pub length: Option<Length>,
     /// How many, in whole units.
     pub count: u64,
-    /// No other deck or layout of soffit strips takes fewer; sticks are bounded by their sections.
+    /// No other deck or layout of soffit strips needs fewer; sticks are bounded by their sections.
     pub least_count: Floor,
     /// The unit it is bought in: `pc`, `sheet`, `lb`, `roll`, `bundle`, `ft`.
     pub unit: &'static str,
-    /// Where it goes.
+    /// Where to use it.
     pub goes_to: Note,
     /// How it is counted, and by what figure.
     pub basis: Note,
     /// Price of one unit, cents; zero for sticks in hand.
     pub each_cents: Option<i64>,
-    /// Weight of all, pounds; `None` where it is not known.
+    /// Weight of all, pounds; `None` if it is not known.
     pub weight_lb: Option<f64>,
-    /// What all of it measures as lumber; `None` for other goods.
+    /// The lumber measure of all of it; `None` for other goods.
     pub lumber: Option<Sawn>,
     /// The yard's code for it.
     pub code: Option<String>,
@@ -80,13 +80,14 @@ pub struct Line {
 }
 
 impl Line {
-    /// True for sticks of lumber, which a prices file names by section and length.
+    /// True for sticks of lumber, which a prices file lists by section and length.
     #[must_use]
     pub fn is_stick(&self) -> bool {
         matches!(self.trade, Trade::Lumber | Trade::Walls)
     }
 
-    /// What a table in the units of `writing` calls it: sticks by section and length, other goods by their key.
+    /// Its name in a table in the units of `writing`: sticks by section and length, other goods by
+    /// their key.
     #[must_use]
     pub fn called(&self, writing: Writing) -> String {
         let metric = writing.units == Units::Millimeters;
@@ -98,8 +99,8 @@ impl Line {
         }
     }
 
-    /// How many in which unit, as a table in the units of `writing` has it: what is sold by weight, length or area is
-    /// written in those.
+    /// Quantity and unit for a table in the units of `writing`: goods sold by weight, length or area
+    /// are converted to those.
     #[must_use]
     pub fn sold(&self, writing: Writing) -> (String, String) {
         let written = of_unit(self.count as f64, self.unit).write(writing);
@@ -123,7 +124,8 @@ impl Line {
         self.each_cents.map(|cents| (cents as f64 / of_one).round() as i64)
     }
 
-    /// What it comes to in a measure; cost is not known without a price. Sticks are left to their section.
+    /// Its total in a measure; the cost is unknown without a price. Sticks are counted with their
+    /// section.
     pub(super) fn total(&self, measure: Measure) -> Total {
         let count = i64::try_from(self.count).unwrap_or(i64::MAX);
         let share = |all: Option<f64>| {
@@ -149,7 +151,7 @@ impl Line {
     }
 }
 
-/// So many of a unit that goods are sold in.
+/// An amount in a unit that goods are sold in.
 pub(super) fn of_unit(count: f64, unit: &str) -> Amount {
     let us = format!("{count} {unit}");
     match unit {
@@ -160,7 +162,7 @@ pub(super) fn of_unit(count: f64, unit: &str) -> Amount {
     }
 }
 
-/// How much lumber: what a yard bills, and what a truck carries.
+/// A quantity of lumber: what a yard bills, and what a truck carries.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Sawn {
     /// Board feet, by nominal sides.
@@ -170,7 +172,7 @@ pub struct Sawn {
 }
 
 impl Sawn {
-    /// So many of it.
+    /// This many of it.
     #[must_use]
     pub fn times(self, count: u64) -> Sawn {
         Sawn { board_feet: self.board_feet * count as f64, in3: self.in3 * count as f64 }

@@ -1,4 +1,4 @@
-//! One list for the yard: what, how many, how long, where it goes, by trade.
+//! One list for the lumberyard: what, how many, how long, where it goes, by trade.
 
 use std::collections::BTreeSet;
 
@@ -29,7 +29,7 @@ pub struct Roof<'a> {
     pub plan: &'a OrderPlan,
     /// Its frame.
     pub frame: &'a Frame,
-    /// What was asked of its deck.
+    /// The input of its deck.
     pub roof_deck: RoofDeck,
     /// Its deck as laid.
     pub deck: Deck,
@@ -56,11 +56,11 @@ pub struct Building {
     pub tag: Tag,
     /// The laid deck.
     pub deck: Deck,
-    /// What was asked of it.
+    /// Its input.
     pub roof_deck: RoofDeck,
     /// The panel.
     pub panel: &'static Panel,
-    /// Its thickness: as written, else the least that its rating is made in.
+    /// Its thickness: as given, otherwise the least in which its rating is made.
     pub panel_thickness: Length,
     /// What its edges need.
     pub support: EdgeSupport,
@@ -93,26 +93,26 @@ pub struct Order {
     pub nails: Vec<NailTotal>,
     /// Density of the lumber, pounds per cubic foot.
     pub density_lb_ft3: f64,
-    /// What the density of the lumber rests on.
+    /// Where the density of the lumber comes from.
     pub density: Note,
-    /// What the prices file says of itself.
+    /// The note in the prices file.
     pub prices_note: Option<String>,
     /// What prices are in.
     pub currency: Option<String>,
     /// Tax on the whole, percent.
     pub tax_percent: Option<f64>,
-    /// True if a prices file was given.
+    /// True if there is a prices file.
     pub priced: bool,
     /// What was assumed or found wanting.
     pub notes: Vec<Note>,
-    /// Those of them that say how the deck is laid.
+    /// Those of them on how the deck is laid.
     pub deck_notes: Vec<Note>,
-    /// What the roof takes and no line counts, each with the reason.
+    /// What the roof needs but the order does not count, each with the reason.
     pub left_out: Vec<Note>,
 }
 
 impl Order {
-    /// Puts the order together from the roofs, one at least, and from the cutting plans of all their lumber.
+    /// Makes the order from the roofs, at least one, and from the cutting plans of all their lumber.
     ///
     /// # Panics
     /// Without a roof.
@@ -186,7 +186,7 @@ impl Order {
             }
         }
         if !buildings.iter().all(Building::deck_proven) {
-            // another deck may take fewer nails, clips and blocks: its sheets have a floor of their own
+            // another deck may need fewer nails, clips and blocks: its sheets have their own floor
             let by_deck = |line: &&mut Line| {
                 matches!(line.trade, Trade::Nails | Trade::Sheathing) && line.unit != "sheet"
             };
@@ -248,7 +248,8 @@ impl Order {
         self.buildings.iter().map(|one| one.deck.sheets() * one.tag.buildings as usize).sum()
     }
 
-    /// Proven: under the laying rules no layouts take fewer sheets, each building laid from its own.
+    /// Proven: under the laying rules no layouts take fewer sheets, with separate sheets for each
+    /// building.
     #[must_use]
     pub fn least_sheets(&self) -> usize {
         let least = |one: &Building| one.deck.lower_bound_sheets() * one.tag.buildings as usize;
@@ -261,9 +262,9 @@ impl Order {
         self.lines.iter().filter(|line| !line.in_hand).filter_map(|line| line.lumber).sum()
     }
 
-    /// What the whole order comes to in a measure, and the floor of whatever is not proven best yet: cutting plans, soffit
-    /// strips, decks. Of lines without a price, those with a key in `left_out` count for nothing; with any other the cost
-    /// is not known.
+    /// The order's total in a measure, with the floor of everything not proven best yet: cutting plans,
+    /// soffit strips, decks. Lines without a price count for nothing if their key is in `left_out`;
+    /// with any other, the cost is unknown.
     #[must_use]
     pub fn total(&self, measure: Measure, left_out: &BTreeSet<String>) -> Total {
         let sticks = self.sections.iter().map(|section| section.total(measure));
@@ -293,7 +294,7 @@ impl Order {
         self.lines.iter().filter(|line| line.each_cents.is_none())
     }
 
-    /// Weight of all lines that is known, without what is in hand, pounds.
+    /// Known weight of all lines, without sticks in hand, pounds.
     #[must_use]
     pub fn weight_lb(&self) -> f64 {
         self.lines.iter().filter(|line| !line.in_hand).filter_map(|line| line.weight_lb).sum()
@@ -344,7 +345,7 @@ fn deck_notes(roof: &Roof<'_>) -> Vec<Note> {
     roof.roof_deck.notes.iter().cloned().chain(hints).chain(narrow).collect()
 }
 
-/// What is said of goods that the yard has too few of.
+/// The note on goods that the yard has too few of.
 fn not_on_hand(line: &Line, prices: &Prices) -> Option<Note> {
     let on_hand = prices.item(&line.key)?.on_hand?;
     let count = i64::try_from(line.count).unwrap_or(i64::MAX);

@@ -1,7 +1,7 @@
-//! What buildings take of each kind of goods, and the lines of the list that comes of it.
+//! What buildings need of each kind of goods, and the resulting lines of the list.
 //!
-//! A need is the amount of one building before it is rounded to what is sold. Needs of all buildings are summed by their key,
-//! then rounded up once.
+//! A need is the amount for one building before it is rounded to whole packages. Needs of all buildings
+//! are added up by their key, then rounded up once.
 
 use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Length, Note};
@@ -15,18 +15,18 @@ use super::roofs::{self, Tag};
 /// How much of it.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Amount {
-    /// So many units, part of a unit too.
+    /// A number of units, which may include part of a unit.
     Units(f64),
     /// Courses that are cut from rolls.
     Rolls(Laid),
 }
 
-/// Where it goes.
+/// Where to use it.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Place {
     /// In words, the same for every building.
     Words(Note),
-    /// So many at each place.
+    /// The number at each place.
     Counts(Vec<(String, u64)>),
 }
 
@@ -36,17 +36,17 @@ impl From<&str> for Place {
     }
 }
 
-/// What one building takes of one kind of goods.
+/// What one building needs of one kind of goods.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Need {
     pub(super) trade: Trade,
     /// What a prices file calls it.
     pub(super) key: String,
     pub(super) what: Note,
-    /// Length of one, where it is sold by length.
+    /// Length of one, if it is sold by length.
     pub(super) length: Option<Length>,
     pub(super) amount: Amount,
-    /// No other layout takes fewer; `None` where no layout changes the amount.
+    /// No other layout needs fewer; `None` if no layout changes the amount.
     pub(super) least: Option<Floor>,
     pub(super) unit: &'static str,
     pub(super) goes_to: Place,
@@ -146,7 +146,7 @@ fn count(group: &[(usize, &Need)], roofs: &[Tag]) -> u64 {
     whole(units) + super::roofing::rolls(&rolled)
 }
 
-/// The floor of a line: its count, unless layouts decide of some of it.
+/// The floor of a line: its count, unless it depends on layouts.
 fn least(group: &[(usize, &Need)], roofs: &[Tag], count: u64) -> Floor {
     if group.iter().all(|(_, need)| need.least.is_none()) {
         return Total::fixed(i64::try_from(count).unwrap_or(i64::MAX), 1).floor();

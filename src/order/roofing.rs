@@ -7,28 +7,28 @@ use crate::measure::quantity::{Area, InInches, inches, square_inches};
 use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Amount, Length, Note, Pitch};
 
-/// Roof area over a plan area (overhangs in it): plan area times the slope factor.
+/// Roof area over a plan area (including overhangs): plan area times the slope factor.
 ///
-/// NAVEDTRA 14044, chapter 3, table 3-2 figures it so.
+/// As in NAVEDTRA 14044, chapter 3, table 3-2.
 #[must_use]
 pub fn roof_area(plan_length: Length, plan_width: Length, pitch: Pitch) -> Area {
     square_inches(plan_length.inches() * plan_width.inches() * pitch.slope_factor())
 }
 
-/// Roof that one shingle covers: its width times what of its length lies open.
+/// Roof area that one shingle covers: its width times its exposed length.
 #[must_use]
 pub fn coverage_per_shingle(width: Length, exposure: Length) -> Area {
     square_inches(width.inches() * exposure.inches())
 }
 
-/// Shingles of a width at an exposure on a square (100 square feet), without waste.
+/// Shingles of a width at an exposure for a square (100 square feet), without waste.
 #[must_use]
 pub fn shingles_per_square(width: Length, exposure: Length) -> f64 {
     14_400.0 / (width.inches() * exposure.inches())
 }
 
-/// Exposure of wood shingles that lie three deep: a third of what is left of the length less the cover at the
-/// top (International Correspondence Schools, Shingles).
+/// Exposure of wood shingles laid three deep: a third of the length less the cover at the top
+/// (International Correspondence Schools, Shingles).
 #[must_use]
 pub fn exposure_of_three_layers(shingle_length: Length, cover: Length) -> Length {
     (shingle_length - cover) / 3.0
@@ -37,7 +37,7 @@ pub fn exposure_of_three_layers(shingle_length: Length, cover: Length) -> Length
 /// Courses laid from rolls.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Laid {
-    /// Courses on one plane, a starter strip of a double layer not counted.
+    /// Courses on one plane, without the starter strip of a double layer.
     pub courses: u64,
     /// Courses of all planes.
     pub runs: u64,
@@ -45,22 +45,22 @@ pub struct Laid {
     pub run_in: f64,
     /// Length of a roll, inches.
     pub roll_in: f64,
-    /// How far a roll laps over the end of the one before it, inches.
+    /// How far the end of a roll laps over the end of the one before, inches.
     pub end_lap_in: f64,
     /// In words, with the laps.
     pub basis: Note,
 }
 
 impl Laid {
-    /// The same on so many roofs.
+    /// The same on this many roofs.
     #[must_use]
     pub fn times(&self, roofs: u64) -> Laid {
         Laid { runs: self.runs * roofs, ..self.clone() }
     }
 }
 
-/// Rolls from which courses are laid one after the other: where a roll ends within a course the next one laps over it, and a
-/// scrap shorter than twice the lap is not used.
+/// Rolls for courses laid one after the other. If a roll ends within a course, the next one laps over
+/// it; a scrap shorter than twice the lap is not used.
 #[must_use]
 pub fn rolls(laid: &[Laid]) -> u64 {
     let mut opened = 0;
@@ -85,7 +85,7 @@ pub fn rolls(laid: &[Laid]) -> u64 {
     opened
 }
 
-/// Underlayment of all planes, each `run` along the eave and `width` up the slope to be covered.
+/// Underlayment of all planes, each covering `run` along the eave and `width` up the slope.
 ///
 /// Laps are those of table R905.1.1(2) in `edition`.
 #[must_use]
@@ -99,7 +99,7 @@ pub fn underlayment(
     let sheet = coverage::value("underlayment_width_in");
     let roll = coverage::value("underlayment_roll_ft") * 12.0;
     let width_in = width.inches();
-    // end laps of 4 in stand in the same rows
+    // end laps of 4 in are in the same rows
     let end_lap = 4.0;
     let courses_of = |first: f64, each: f64| -> u64 {
         if width_in <= first {
@@ -143,8 +143,9 @@ pub fn underlayment(
     }
 }
 
-/// Width of an ice barrier up the slope from the roof's edge: to a distance inside the wall line, and on a steep roof a
-/// least width along the slope (R905.1.2; `ice_barrier_inside` and `ice_barrier_steep`, in every edition the same).
+/// Width of an ice barrier up the slope from the roof's edge: to a distance inside the wall line, and
+/// on a steep roof a least width along the slope (R905.1.2; `ice_barrier_inside` and
+/// `ice_barrier_steep`, the same in every edition).
 #[must_use]
 pub fn ice_barrier_width(overhang: Length, pitch: Pitch) -> Length {
     let to_inside = (overhang + inches(RuleId::IceBarrierInside.figure())) * pitch.slope_factor();
@@ -181,7 +182,7 @@ pub fn ice_barrier(eaves: u64, run: Length, width: Length) -> Laid {
     }
 }
 
-/// Pieces of a length that reach along one edge, each lapped over the one before.
+/// Pieces of a length along one edge, each lapped over the one before.
 #[must_use]
 pub fn lapped_pieces(run: Length, piece_in: f64, lap_in: f64) -> u64 {
     let run_in = run.inches();
@@ -209,10 +210,10 @@ mod tests {
         assert_eq!(rolls(&[laid(1, 100.0)]), 1);
         // 101 in: a second roll laps 4 in
         assert_eq!(rolls(&[laid(1, 101.0)]), 2);
-        // two courses of 140 in: 100 + (40 and lap 4), 56 left, then 56 + (84 and lap 4): 12 left
+        // two courses of 140 in: 100 + (40 and lap 4), 56 remain, then 56 + (84 and lap 4): 12 remain
         assert_eq!(rolls(&[laid(2, 140.0)]), 3);
         assert_eq!(rolls(&[laid(0, 140.0)]), 0);
-        // the second roof begins with what the first left
+        // the second roof begins with the rest from the first
         assert_eq!(rolls(&[laid(1, 140.0), laid(1, 50.0)]), 2);
     }
 

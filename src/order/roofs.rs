@@ -1,13 +1,13 @@
-//! The roofs that one order is for: each its letter, how often it is built, and what is said of it.
+//! The roofs of one order: each with its letter, how often it is built, and its notes.
 
 use std::fmt::Write as _;
 
 use crate::measure::{Amount, Note};
 
-/// How a roof is called in an order, and how often it is built.
+/// The name of a roof in an order, and how often it is built.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Tag {
-    /// Its letter, which its marks begin with; none if the order is for one roof file.
+    /// Its letter, with which its marks begin; none if the order is for one roof file.
     pub letter: Option<String>,
     /// Name of the job, if there is one.
     pub name: Option<String>,
@@ -22,7 +22,8 @@ impl Tag {
         Tag { letter: None, name: name.map(str::to_owned), buildings }
     }
 
-    /// The tags of roof files by the order they are named in: A to Z, then AA, AB ...; one alone has no letter.
+    /// The tags of roof files in the order in which they are named: A to Z, then AA, AB ...; a single
+    /// one has no letter.
     #[must_use]
     pub fn of_files(files: &[(Option<String>, u32)]) -> Vec<Tag> {
         let tag = |(place, (name, buildings)): (usize, &(Option<String>, u32))| Tag {
@@ -33,7 +34,8 @@ impl Tag {
         files.iter().enumerate().map(tag).collect()
     }
 
-    /// `Kestrel Yard`; `A Kestrel Yard (2 buildings)` of one among several; empty if it has neither letter nor name.
+    /// `Kestrel Yard`; `A Kestrel Yard (2 buildings)` if it is one of several; empty if it has neither
+    /// letter nor name.
     fn title(&self) -> String {
         let words = [self.letter.as_deref(), self.name.as_deref()];
         let mut title = words.into_iter().flatten().collect::<Vec<_>>().join(" ");
@@ -52,7 +54,7 @@ impl Tag {
         }
     }
 
-    /// Before what holds for one building of this roof; nothing if there is but one.
+    /// The words before a statement about one building of this roof; empty if there is only one.
     fn of_each(&self) -> String {
         match (&self.letter, self.buildings) {
             (None, 1) => String::new(),
@@ -63,14 +65,15 @@ impl Tag {
     }
 }
 
-/// What roofs are called together: `A Kestrel Yard, B Garden House (2 buildings)`; none if there is nothing to say.
+/// The title for all roofs: `A Kestrel Yard, B Garden House (2 buildings)`; `None` if it would be
+/// empty.
 #[must_use]
 pub fn title(roofs: &[Tag]) -> Option<String> {
     let titles: Vec<String> = roofs.iter().map(Tag::title).collect();
     Some(titles.join(", ")).filter(|title| !title.is_empty())
 }
 
-/// The letters of a place: 0 is A, 25 is Z, 26 is AA.
+/// The letters for an index: 0 is A, 25 is Z, 26 is AA.
 fn letter(place: usize) -> String {
     let last = char::from(b'A' + u8::try_from(place % 26).unwrap_or(0));
     match place / 26 {
@@ -79,8 +82,8 @@ fn letter(place: usize) -> String {
     }
 }
 
-/// What is said of some roofs, each by its place, as one text: equal words once, with the letters of the roofs they are about
-/// unless all of `roofs` share them.
+/// Notes on some roofs, each with the roof's index, as one text: equal notes once, with the letters of
+/// their roofs unless all of `roofs` share them.
 pub(super) fn together(said: &[(usize, Note)], roofs: &[Tag]) -> Note {
     match by_words(said).as_slice() {
         [(words, places)] if places.len() == roofs.len() => (*words).clone(),
@@ -91,7 +94,8 @@ pub(super) fn together(said: &[(usize, Note)], roofs: &[Tag]) -> Note {
     }
 }
 
-/// As [`together`], of what holds for one building of each roof: where a roof is built several times, the words say so.
+/// As [`together`], for notes on one building of each roof: if a roof is built several times, the note
+/// says so.
 pub(super) fn of_each_building(said: &[(usize, Note)], roofs: &[Tag]) -> Note {
     if roofs.iter().all(|tag| tag.buildings <= 1) {
         return together(said, roofs);
@@ -103,7 +107,7 @@ pub(super) fn of_each_building(said: &[(usize, Note)], roofs: &[Tag]) -> Note {
     Note::list(each.collect(), "; ")
 }
 
-/// Notes of every roof: each once, with the letters of the roofs it is about unless all share it.
+/// Notes on every roof: each once, with the letters of its roofs unless all share it.
 pub(super) fn notes(said: &[Vec<Note>], roofs: &[Tag]) -> Vec<Note> {
     let flat: Vec<(usize, Note)> = said
         .iter()
@@ -129,12 +133,12 @@ fn letters(places: &[usize], roofs: &[Tag]) -> String {
     letters.join(", ")
 }
 
-/// Words with whose they are before them.
+/// A note with its roofs before it.
 fn about(words: &Note, whose: &str) -> Note {
     Note::with("{}: {}", [Amount::from(whose), Amount::from(words.clone())])
 }
 
-/// Equal words with the places that say them, in the order they are first said.
+/// Equal notes with the indices of their roofs, in the order of their first appearance.
 fn by_words(said: &[(usize, Note)]) -> Vec<(&Note, Vec<usize>)> {
     let mut groups: Vec<(&Note, Vec<usize>)> = Vec::new();
     for (place, words) in said {

@@ -1,4 +1,4 @@
-//! Sticks on the list: the cutting plans' lengths, and what is longer than all of them.
+//! Sticks on the list: the cutting plans' lengths, and parts longer than all of them.
 
 use crate::measure::quantity::InInches;
 use crate::measure::tolerance::HAIR;
@@ -26,7 +26,7 @@ pub(super) fn lines(
             let lumber = sawn(&ask.section, length).times(count);
             Line {
                 trade,
-                // the key that a prices file has, which is read back exactly
+                // the key in a prices file, which is read back exactly
                 key: format!("{name} {}", lumber::length_name(length, false)),
                 what: name.clone().into(),
                 length: Some(length),

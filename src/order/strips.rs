@@ -1,9 +1,10 @@
-//! Strips of panel of several widths, cut together from as few whole sheets as can be.
+//! Strips of panel in several widths, cut together from as few whole sheets as possible.
 //!
-//! A run (an eave's soffit, a rake's) is made of pieces as long as a sheet and one piece for what is left. A sheet is ripped along
-//! its length into strips, and a strip is cut to length; a wider strip may hold narrower pieces. The search tries every way to
-//! put the rests into strips and every way to rip the sheets; where these are too many (the soffits of many buildings) each
-//! piece goes where it first fits. What is found is handed to the checker with prices as a bound.
+//! A run (an eave's soffit, a rake's) is made of pieces as long as a sheet and one shorter piece, the
+//! rest. A sheet is ripped along its length into strips, and a strip is cut to length; a wider strip
+//! may hold narrower pieces. The search tries every way to put the rests into strips and every way to
+//! rip the sheets. If these are too many (the soffits of many buildings), each piece goes where it
+//! first fits. The result goes to the checker with prices as a bound.
 
 use std::collections::{BTreeSet, HashMap};
 
@@ -47,7 +48,7 @@ pub struct StripAsk {
     widths: Vec<i64>,
     /// Pieces of a sheet's length of each width.
     whole: Vec<i64>,
-    /// Length of the rest and how many, of each width; 0 and 0 if runs come out even.
+    /// Length of the rest and the number of rests, of each width; 0 and 0 if runs come out even.
     rests: Vec<[i64; 2]>,
 }
 
@@ -55,11 +56,11 @@ pub struct StripAsk {
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 struct Strip {
     width: usize,
-    /// A piece of a sheet's length, of this width; else rests, how many of each width.
+    /// A piece as long as a sheet, of this width; otherwise the number of rests of each width.
     rests: Option<Vec<i64>>,
 }
 
-/// Sheets by the strips of each width that are ripped from them, and what is cut of the strips.
+/// Sheets by the strips of each width that are ripped from them, and what is cut from the strips.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct StripPlan {
     sheets: Vec<Vec<i64>>,
@@ -76,7 +77,7 @@ impl StripPlan {
 
 /// Most strips that are cut together: a building of 200 ft needs about 100.
 const MOST_STRIPS: i64 = 800;
-/// Most numbers of rests, and of strips, that can be left to cut where every way is tried.
+/// Most combinations of rests, and of strips, still to cut for which every way is tried.
 const MOST_RESTS: f64 = 2_000.0;
 const MOST_RIPPED: f64 = 40_000.0;
 /// A unit of price.
@@ -140,7 +141,7 @@ impl StripAsk {
         settle(&self, plan, &certificate, &|| false)
     }
 
-    /// True if every way can be tried: how many numbers of rests, and of strips, there can be left to cut.
+    /// True if every way can be tried: limits the combinations of rests, and of strips, still to cut.
     fn is_small(&self) -> bool {
         let ways = |counts: &mut dyn Iterator<Item = i64>| -> f64 {
             counts.map(|count| count as f64 + 1.0).product()
@@ -151,7 +152,8 @@ impl StripAsk {
         rests <= MOST_RESTS && strips <= MOST_RIPPED
     }
 
-    /// Each rest in the first strip that has room for it, each strip in the first sheet, the widest first.
+    /// Each rest in the first strip with room for it, each strip in the first sheet with room, the
+    /// widest first.
     fn first_fit(&self) -> StripPlan {
         let kinds = self.widths.len();
         let mut rests: Vec<(Strip, i64)> = Vec::new();
@@ -194,7 +196,7 @@ impl StripAsk {
         })
     }
 
-    /// Everything that a strip of a width can hold of the rests.
+    /// Every set of rests that a strip of a width can hold.
     fn fillings(&self, width: usize) -> Vec<Vec<i64>> {
         let mut found = vec![(vec![0; self.widths.len()], self.sheet[1] + self.kerf)];
         // the narrower ones come after
@@ -218,7 +220,7 @@ impl StripAsk {
         held.filter(|held| held.iter().any(|many| *many > 0)).collect()
     }
 
-    /// All numbers of strips by width that sheets can be ripped into so that no further strip fits.
+    /// All numbers of strips by width that a sheet can be ripped into so that no further strip fits.
     fn rippings(&self) -> Vec<Vec<i64>> {
         let mut found = vec![(Vec::new(), self.sheet[0] + self.kerf)];
         for (kind, width) in self.widths.iter().enumerate() {
@@ -257,7 +259,7 @@ impl StripAsk {
         best.unwrap_or(StripPlan { sheets: Vec::new(), strips: Vec::new() })
     }
 
-    /// Strips for so many rests, one way for each number of strips by width.
+    /// Strips for these numbers of rests, one way for each number of strips by width.
     fn ways(
         &self,
         wanted: &[i64],
@@ -271,7 +273,7 @@ impl StripAsk {
         }
         let mut seen = BTreeSet::new();
         let mut found = Vec::new();
-        // the widest rest goes into a strip of its width or a wider one, with what it has room for
+        // the widest rest goes into a strip of its width or a wider one, with whatever else fits
         for width in 0..=first {
             for held in self.fillings(width) {
                 if held[first] == 0 || held.iter().zip(wanted).any(|(held, wanted)| held > wanted) {
@@ -294,7 +296,7 @@ impl StripAsk {
         found
     }
 
-    /// The fewest sheets for so many strips of each width.
+    /// The fewest sheets for these numbers of strips of each width.
     fn rip(
         &self,
         counts: Vec<i64>,
@@ -310,7 +312,7 @@ impl StripAsk {
         let mut best: Option<Vec<Vec<i64>>> = None;
         for ripping in rippings {
             let taken: Vec<i64> = ripping.iter().zip(&counts).map(|(a, b)| *a.min(b)).collect();
-            // the widest strip left is in one of the sheets, and all sheets are alike
+            // the widest remaining strip is in one of the sheets, and all sheets are alike
             let first = counts.iter().position(|count| *count > 0);
             if first.is_none_or(|first| taken[first] == 0) {
                 continue;
@@ -350,7 +352,8 @@ impl StripAsk {
         uses
     }
 
-    /// Prices of a fractional plan, in whole numbers: a guide, which the checker works the bound out of.
+    /// Prices of a fractional plan, in whole numbers: a guide from which the checker works out the
+    /// bound.
     fn prices(&self) -> Prices {
         let rows = self.rows();
         let most = MOST_STRIPS as f64;
@@ -439,7 +442,7 @@ impl Plan<StripAsk> for StripPlan {
         });
         let uses = ask.uses();
         let strips = self.strips.iter().map(|strip| Taken {
-            // a strip that is none of the uses is no column: the checker refuses it
+            // a strip that is not among the uses is not a column: the checker refuses it
             family: uses
                 .iter()
                 .position(|(of, _)| of == strip)
@@ -472,8 +475,8 @@ mod tests {
 
     #[test]
     fn eaves_and_rakes_share_sheets() {
-        // 10-3/4 in: 6 strips, 6-3/4 in: 4 strips and 4 rests of 11.3 in from one more: 6 x 10.875 + 5 x 6.875 = 99.6 in of
-        // two sheets' 96-1/4, so 3; each by itself takes 2 and 2
+        // 10-3/4 in: 6 strips, 6-3/4 in: 4 strips and 4 rests of 11.3 in from one more: 6 x 10.875 + 5
+        // x 6.875 = 99.6 in, over the 96-1/4 in of two sheets, so 3; each alone takes 2 and 2
         let runs = [(10.75, 280.0, 2), (6.75, 107.3, 4)];
         let found = cut_in(&runs, [48.0, 96.0], 0.125).unwrap();
         assert!(found.is_proven());
@@ -483,7 +486,8 @@ mod tests {
 
     #[test]
     fn a_wide_strip_holds_narrow_rests() {
-        // one strip of 30 in holds a rest of 60 and one of 35 in: alone the narrow one would take a second sheet
+        // one strip of 30 in holds a rest of 60 and one of 35 in: by itself the narrow one would need a
+        // second sheet
         let found = cut_in(&[(30.0, 60.0, 1), (20.0, 35.0, 1)], [48.0, 96.0], 0.125).unwrap();
         assert_eq!((found.sheets(), found.is_proven()), (1, true));
         let found = cut_in(&[(30.0, 60.0, 1), (20.0, 36.0, 1)], [48.0, 96.0], 0.125).unwrap();
@@ -493,8 +497,9 @@ mod tests {
         assert!(cut_in(&[], [48.0, 96.0], 0.125).is_none());
     }
 
-    /// The fewest sheets by trying every place of every piece: pieces (width, length, of whole strips), one after the
-    /// other, into an open strip that is wide enough and has room, a new strip of an open sheet, or a new sheet.
+    /// The fewest sheets by trying every place of every piece: pieces (width, length, of whole strips),
+    /// one after another, into an open strip that is wide enough and has room, a new strip of an open
+    /// sheet, or a new sheet.
     fn brute(pieces: &[(i64, i64)], sheet: [i64; 2], kerf: i64) -> usize {
         struct Open {
             left: i64,
@@ -553,8 +558,8 @@ mod tests {
 
     #[test]
     fn soffits_of_many_buildings_are_cut_where_they_fit() {
-        // two roofs of unlike eaves and rakes, fifteen and twelve of them: too many ways to try, and still no more than
-        // each by itself
+        // two roofs with different eaves and rakes, fifteen and twelve of them: too many ways to try,
+        // and still no more sheets than each by itself
         let a = [(10.75, 280.0, 2), (6.75, 107.3, 4)];
         let b = [(13.5, 200.0, 2), (8.25, 131.0, 4)];
         let times = |runs: &[(f64, f64, u64)], times: u64| -> Vec<(f64, f64, u64)> {
@@ -573,7 +578,7 @@ mod tests {
     proptest! {
         #![proptest_config(ProptestConfig::with_cases(200))]
 
-        /// First fit against every way: a plan that the checker takes, with no fewer sheets.
+        /// First fit compared with every way: a plan that the checker accepts, with no fewer sheets.
         #[test]
         fn first_fit_cuts_what_is_asked(
             runs in prop::collection::vec((4_i64..30, 5_i64..60, 1_u64..4), 1..4),
@@ -596,7 +601,7 @@ mod tests {
             prop_assert!(ask.plan().sheets() <= sheets);
         }
 
-        /// Small soffits against brute force: never dearer, and what is proven is the least.
+        /// Small soffits against brute force: never more sheets, and what is proven is the least.
         #[test]
         fn small_soffits_agree_with_brute_force(
             runs in prop::collection::vec((4_i64..30, 5_i64..60, 1_u64..3), 1..3),

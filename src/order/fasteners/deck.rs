@@ -24,7 +24,7 @@ pub struct PanelNailing {
     pub basis: String,
 }
 
-/// The nailing of panels of a thickness: as written, else the row of the fastening schedule.
+/// The nailing of panels of this thickness: as given, otherwise the row of the fastening schedule.
 #[must_use]
 pub fn panel_nailing(checks: &ChecksPlan, thickness_in: f64) -> PanelNailing {
     let id = nailing_rule(checks.edition, thickness_in);
@@ -82,7 +82,7 @@ pub(in crate::order) fn in_a_row(height_in: f64, spacing_in: f64) -> u64 {
     (run / spacing_in - LAST_BITS).ceil().max(1.0) as u64 + 1
 }
 
-/// Where the nails of such a row lie, inches up from the panel's lower edge.
+/// The places of nails in such a row, inches up from the panel's lower edge.
 #[must_use]
 pub fn row_places(height_in: f64, spacing_in: f64) -> Vec<f64> {
     let run = (height_in - 2.0 * EDGE_DISTANCE_IN).max(0.0);

@@ -11,8 +11,8 @@ use super::total::NailUse;
 
 /// The nails of the frame.
 ///
-/// Counts of joints that the schedule names are the schedule's, with common nails; the others are common practice and
-/// say so. What could not be counted is said in `notes`.
+/// Joints in the schedule have the schedule's counts, with common nails. The others are common practice
+/// and marked so. `notes` gets what could not be counted.
 #[must_use]
 pub fn of_frame(frame: &Frame, checks: &ChecksPlan, notes: &mut Vec<Note>) -> Vec<NailUse> {
     let edition = checks.edition;
@@ -27,7 +27,7 @@ pub fn of_frame(frame: &Frame, checks: &ChecksPlan, notes: &mut Vec<Note>) -> Ve
     uses
 }
 
-/// How many there are in the frame of what nails are counted by.
+/// How many there are in the frame of the things that nails are counted by.
 fn counted(frame: &Frame, checks: &ChecksPlan, by: CountedBy) -> u64 {
     let has = |role: Role| frame.members.iter().any(|member| member.role == role);
     let on_plates = || {
@@ -74,7 +74,8 @@ mod tests {
         (frame, uses)
     }
 
-    /// Whatever is framed has nails: each kind of stick is counted by a row of the schedule, wherever it stands.
+    /// Everything framed has nails: each kind of stick is counted by a row of the schedule, wherever it
+    /// is.
     #[test]
     fn every_kind_of_stick_is_nailed() {
         let roofs: [&[(&str, &str)]; 4] = [

@@ -1,4 +1,4 @@
-//! Nails of heel joints, laps over the bearing and splices, by the heel joint table.
+//! Nails of heel joints, laps over the bearing and splices, from the heel joint table.
 
 use crate::frame::{Frame, Role, TieKind};
 use crate::measure::Note;
@@ -33,7 +33,7 @@ pub(super) fn uses(frame: &Frame, checks: &ChecksPlan, notes: &mut Vec<Note>) ->
             "No ground snow load is set: heel joints are counted for roof live load alone, {each} nails each."
         ).into());
     }
-    // the plan's own counts stand before those of the table
+    // the plan's own counts override those of the table
     let specified =
         |count: Option<f64>| count.map_or((each, BY_TABLE), |count| (count as u64, BY_PLAN));
     let of = |(each, by): (u64, &str), joints: u64, joint: &str, what: &str| NailUse {

@@ -45,7 +45,7 @@ mod tests {
         assert_eq!(of(&uses, "rafters to plates"), 3 * 36);
         assert_eq!(of(&uses, "rafters to ridge board"), 3 * 36);
         assert_eq!(of(&uses, "ceiling joists to plates and bearing"), 6 * 16);
-        // printed for 6 in 12 by the rule: 3 nails at least
+        // printed for 6 in 12 by the rule: at least 3 nails
         assert_eq!(of(&uses, "heel joints") % (2 * 16), 0);
         assert!(of(&uses, "heel joints") >= 3 * 32);
         assert_eq!(of(&uses, "collar ties to rafters"), 6 * 6);
@@ -63,8 +63,8 @@ mod tests {
 
     #[test]
     fn panels_are_nailed_row_by_row() {
-        // one sheet 48 x 96 over rafters at 24 in: two end rows and three between, at 6 in each: 48 less 3/4
-        // takes 8 spaces, 9 nails
+        // one sheet 48 x 96 over rafters at 24 in: two end rows and three between, at 6 in each: 48
+        // less 3/4 has 8 spaces, 9 nails
         let ask = DeckAsk::rectangles(1, inches(96.0), inches(48.0), inches(24.0));
         let deck = lay(&ask, &Watch::none()).unwrap();
         let (of_2021, _) = plan(&[]);

@@ -33,7 +33,7 @@ impl NailUse {
             == (other.nail, &other.joint, &other.how, &other.by)
     }
 
-    /// The same on so many buildings.
+    /// The same for this many buildings.
     #[must_use]
     pub fn times(&self, buildings: u64) -> NailUse {
         NailUse { count: self.count * buildings, ..self.clone() }
@@ -46,7 +46,7 @@ impl NailUse {
     }
 }
 
-/// What a nail is called; a length in its name is written by the reader's units.
+/// The name of a nail; a length in it is written in the reader's units.
 #[must_use]
 pub fn called(nail: &str) -> Note {
     match nail {
@@ -62,13 +62,13 @@ pub struct NailTotal {
     pub nail: &'static str,
     /// As counted, without spare.
     pub count: u64,
-    /// Whole pounds with the spare; `None` where it is not known how many go to a pound.
+    /// Whole pounds with the spare; `None` if the number in a pound is not known.
     pub pounds: Option<u64>,
     /// The uses, as counted.
     pub uses: Vec<NailUse>,
 }
 
-/// Sums the uses up by kind, the heaviest nails first, with `spare` percent more, in whole pounds.
+/// Adds up the uses by kind, the heaviest nails first, with `spare` percent more, in whole pounds.
 #[must_use]
 pub fn totals(uses: Vec<NailUse>, spare: f64) -> Vec<NailTotal> {
     let mut totals: Vec<NailTotal> = Vec::new();
@@ -102,7 +102,7 @@ pub fn totals(uses: Vec<NailUse>, spare: f64) -> Vec<NailTotal> {
     totals
 }
 
-/// The nails as goods: by the pound, or by the piece where no figure of a pound is known.
+/// The nails as goods: by the pound, or by the piece if the number in a pound is not known.
 pub(in crate::order) fn needs(nails: &[NailTotal], spare: f64) -> Vec<Need> {
     nails.iter().map(|total| need(total, spare)).collect()
 }

@@ -1,4 +1,4 @@
-//! The covering: shingles, rolls, metal and what goes by the square, with its ridge.
+//! The covering: shingles, rolls, metal and goods sold by the square, with its ridge.
 
 use crate::catalog::code_rules::RuleId;
 use crate::catalog::coverage;
@@ -124,7 +124,7 @@ impl Roof<'_> {
         trades.nails.extend(self.shingle_nails(strips, caps));
     }
 
-    /// Nails of so many strips and ridge caps.
+    /// Nails for these strips and ridge caps.
     fn shingle_nails(&self, strips: u64, caps: u64) -> [NailUse; 2] {
         let each = self.rule(RuleId::ShingleNails, 4.0);
         [
@@ -225,7 +225,7 @@ impl Roof<'_> {
         self.metal_screws(kind, panels, trades);
     }
 
-    /// Screws of metal panels and their ridge; clips too where seams stand.
+    /// Screws of metal panels and their ridge; also clips for standing seams.
     fn metal_screws(&self, kind: RoofingKind, panels: u64, trades: &mut Trades) {
         let basis = |words: Note| {
             Note::with(format!("{{}} (common practice), {}", self.spare_words()), [words])

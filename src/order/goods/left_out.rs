@@ -1,4 +1,4 @@
-//! What a roof takes and no line counts, each with the reason.
+//! What a roof needs but the order does not count, each with the reason.
 
 use crate::catalog::code_rules::{Rule, RuleId, rule_in};
 use crate::measure::{Amount, Note};
@@ -8,7 +8,7 @@ use super::super::prices::keys;
 use super::roof::Roof;
 
 impl Roof<'_> {
-    /// What this roof takes and no line counts, each with the reason.
+    /// What this roof needs but the order does not count, each with the reason.
     pub(super) fn left_out(&self, needs: &[Need], has_soffit: bool) -> Vec<Note> {
         let buy = &self.plan.buy;
         let has = |key: &str| needs.iter().any(|need| need.key.starts_with(key));

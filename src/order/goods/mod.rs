@@ -1,4 +1,5 @@
-//! All that is not lumber, trade by trade: what one building takes of panels, ties, roofing, vents and soffit, with the nails of each.
+//! Everything but lumber, by trade: the panels, ties, roofing, vents and soffit for one building, with
+//! their nails.
 
 mod connectors;
 mod covering;
@@ -19,7 +20,7 @@ use super::fasteners::{self, NailUse, PanelNailing};
 use super::need::Need;
 use roof::Trades;
 
-/// What one building takes.
+/// The goods for one building.
 pub(super) struct Taken {
     pub(super) needs: Vec<Need>,
     pub(super) nails: Vec<NailUse>,
@@ -31,11 +32,11 @@ pub(super) struct Taken {
     pub(super) panel_nailing: PanelNailing,
     /// What was assumed or found wanting.
     pub(super) notes: Vec<Note>,
-    /// What the roof takes and no line counts, each with the reason.
+    /// What the roof needs but the order does not count, each with the reason.
     pub(super) left_out: Vec<Note>,
 }
 
-/// What one building takes of everything but lumber.
+/// The goods for one building, except lumber.
 pub(super) fn of(roof: &Roof<'_>) -> Taken {
     let mut trades = Trades::default();
     let (panel, support) = sheathing::panel(roof.plan, roof.deck, &mut trades.notes);

@@ -18,7 +18,7 @@ pub(super) const RAKES: u64 = 4;
 /// Gables of a gable roof.
 pub(super) const GABLES: u64 = 2;
 
-/// What the counts are taken from.
+/// The inputs of the counts.
 pub(in crate::order) struct Roof<'a> {
     pub(in crate::order) plan: &'a OrderPlan,
     pub(in crate::order) frame: &'a Frame,
@@ -34,7 +34,7 @@ pub(super) struct Trades {
     pub(super) notes: Vec<Note>,
 }
 
-/// A panel's thickness or width as it is called: `3/8 in`, `14-1/2 in`, `9 mm`.
+/// The name of a panel's thickness or width: `3/8 in`, `14-1/2 in`, `9 mm`.
 pub(super) fn fraction(length: Length) -> String {
     let sixty_fourths = length.inches() * 64.0;
     if (sixty_fourths - sixty_fourths.round()).abs() < HAIR {
@@ -45,14 +45,14 @@ pub(super) fn fraction(length: Length) -> String {
     }
 }
 
-/// The same in a sentence; in metric to the millimeter, what is thinner than an inch to a tenth of one.
+/// The same in a sentence; in metric to the millimeter, below an inch to a tenth of one.
 pub(super) fn called(length: Length) -> Amount {
     let millimeters = in_millimeters(length);
     let places = if millimeters < 25.4 { 1 } else { 0 };
     Amount::Either { us: fraction(length), metric: format!("{} mm", trim(millimeters, places)) }
 }
 
-/// So many whole pieces.
+/// A count of whole pieces.
 pub(super) fn pieces(count: u64) -> (need::Amount, &'static str) {
     (need::Amount::Units(count as f64), "pc")
 }
@@ -100,7 +100,7 @@ impl Roof<'_> {
         format!("{} percent spare", trim(self.plan.buy.spare_nails, 1))
     }
 
-    /// True if a ridge vent lies over the whole ridge.
+    /// True if a ridge vent runs over the whole ridge.
     pub(super) fn ridge_is_vented(&self) -> bool {
         let checks = &self.plan.checks;
         checks.vented && checks.ridge_vent_in2.is_some_and(|in2| in2 > 0.0)

@@ -15,15 +15,16 @@ use super::super::line::{Trade, sawn};
 use super::super::need::{self, Need};
 use super::roof::{Roof, Trades, called, fraction, pieces};
 
-/// Ratings that roofs are usually sheathed with, from the thinnest panel of at least 7/16 in on.
+/// Usual ratings for roof sheathing, starting with the thinnest panel of at least 7/16 in.
 const USUAL: [&str; 5] = ["24/16", "32/16", "40/20", "48/24", "60/32"];
 
-/// Thickness of the panels, inches: as written, else the least that the rating is made in.
+/// Thickness of the panels, inches: as given, otherwise the least in which the rating is made.
 pub(in crate::order) fn thickness_in(plan: &OrderPlan, panel: &Panel) -> f64 {
     plan.checks.panel_thickness.map_or_else(|| panel.least_thickness_in(), InInches::inches)
 }
 
-/// The panel asked for, else the thinnest of at least 7/16 in whose edges need no support in the widest bay.
+/// The panel in the plan, otherwise the thinnest of at least 7/16 in that needs no edge support in the
+/// widest bay.
 pub(super) fn panel(
     plan: &OrderPlan,
     deck: &Deck,

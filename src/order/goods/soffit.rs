@@ -1,4 +1,5 @@
-//! Panels of the soffit: strips under eaves and rakes, cut together from whole sheets, those of all buildings too.
+//! Panels of the soffit: strips under eaves and rakes, cut together from whole sheets, also across
+//! buildings.
 
 use crate::catalog::coverage;
 use crate::measure::quantity::{InInches, inches};
@@ -60,8 +61,8 @@ impl Roof<'_> {
     }
 }
 
-/// The sheets for the soffits of all roofs, each built as often as its tag says; those of one thickness and size are cut
-/// together.
+/// The sheets for the soffits of all roofs, each built as often as its tag says. Those of one thickness
+/// and size are cut together.
 pub(in crate::order) fn needs(
     soffits: &[Option<Soffit>],
     roofs: &[Tag],
@@ -128,7 +129,7 @@ fn need(group: &[(&Soffit, u64)], notes: &mut Vec<Note>) -> Option<Need> {
     })
 }
 
-/// `eaves: 6 strips 10 in wide; rakes: ...`, those of all buildings.
+/// `eaves: 6 strips 10 in wide; rakes: ...`, for all buildings.
 fn places(group: &[(&Soffit, u64)]) -> Note {
     let mut found: Vec<(&str, Length, u64)> = Vec::new();
     for (soffit, times) in group {

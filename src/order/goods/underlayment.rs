@@ -1,4 +1,4 @@
-//! What lies under the covering: ice barrier, underlayment, drip edge.
+//! Everything under the covering: ice barrier, underlayment, drip edge.
 
 use crate::catalog::code_rules::RuleId;
 use crate::catalog::coverage;
@@ -15,7 +15,7 @@ use super::super::roofing;
 use super::roof::{PLANES, RAKES, Roof, Trades, pieces};
 
 impl Roof<'_> {
-    /// Covering, and what lies under it and along its edges.
+    /// The covering, and everything under it and along its edges.
     pub(super) fn roofing(&self, trades: &mut Trades) {
         let area_ft2 = in_square_feet(self.area());
         let Some(kind) = self.plan.checks.roofing else {

@@ -25,8 +25,8 @@ fn free_area(in2_a_foot: f64) -> Amount {
 }
 
 impl Roof<'_> {
-    /// Vents by the area that the check of the code needs too ([`VentArea`]): ridge vent over the whole ridge, soffit
-    /// vents as long as their part of the area needs.
+    /// Vents by the same area as in the code check ([`VentArea`]): a ridge vent over the whole ridge,
+    /// and soffit vents as long as their share of the area requires.
     pub(super) fn vents(&self, trades: &mut Trades) {
         let checks = &self.plan.checks;
         let area = VentArea::of(&Book { frame: self.frame, checks });
@@ -150,7 +150,7 @@ impl Roof<'_> {
         GABLES * coverage::value("louver_screws") as u64
     }
 
-    /// Soffit vents as long as their part of the area needs; the number of their screws.
+    /// Soffit vents as long as their share of the area requires; returns the number of their screws.
     fn soffit_vents(&self, area: &VentArea, trades: &mut Trades) -> u64 {
         let Some((vent, feet)) = area.soffit.and_then(|vent| Some((vent, vent.for_its_part_ft()?)))
         else {

@@ -1,4 +1,4 @@
-//! What is cut of each section of a frame, as the cutting solver takes it.
+//! The pieces of each section of a frame, in the form that the cutting solver takes.
 
 use crate::catalog::lumber::Section;
 use crate::frame::{Frame, Role};
@@ -15,8 +15,8 @@ use super::stock::{self, StockLength};
 /// What a piece is for.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Part {
-    /// Mark of its pattern in the frame, after the roof's letter if the order is for several; a piece beyond the frame has the
-    /// letter alone, or none.
+    /// Mark of its pattern in the frame, after the roof's letter if the order is for several roofs; a
+    /// piece beyond the frame has only the letter, or none.
     pub mark: Option<String>,
     /// What it is, in the trade's words.
     pub what: String,
@@ -44,23 +44,23 @@ pub struct SectionAsk {
     pub section: Section,
     /// True for top plates, which belong to the walls.
     pub walls: bool,
-    /// What is cut; the pieces of the problem in the same order.
+    /// The pieces to cut, in the order of the problem's pieces.
     pub parts: Vec<Part>,
-    /// Parts that no stick is long enough for.
+    /// Parts that are longer than every stick.
     pub too_long: Vec<Part>,
-    /// What it is cut from; the stock of the problem in the same order.
+    /// What they are cut from, in the order of the problem's stock.
     pub stock: Vec<StockLength>,
-    /// Every length that can be bought, those too that this roof does without.
+    /// Every length that can be bought, including those that this roof does not use.
     pub yard: Vec<StockLength>,
-    /// Without prices, longer sticks are bought only where a piece needs one.
+    /// Without prices, longer sticks are bought only if a piece needs one.
     pub long: Length,
-    /// Without prices, at most so many different lengths are bought.
+    /// Without prices, at most this many different lengths are bought.
     pub different_lengths: usize,
     /// Lengths left out to keep to that number.
     pub left_out: Vec<Length>,
     /// True if blanks are rounded up to the millimeter, false for 1/16 in.
     pub metric: bool,
-    /// True if stock lengths are named in meters too.
+    /// True if stock lengths are also named in meters.
     pub names_meters: bool,
     /// Sticks beyond the plan, percent of each length.
     pub culls: f64,
@@ -68,7 +68,7 @@ pub struct SectionAsk {
     problem: CuttingProblem,
 }
 
-/// A frame whose sticks are cut, with how it is bought.
+/// A frame with its sticks to cut, and how they are bought.
 #[derive(Debug, Clone)]
 pub struct Framed<'a> {
     /// How its roof is called and how often it is built.
@@ -116,11 +116,11 @@ impl<'a> Framed<'a> {
     }
 }
 
-/// What is cut of every section of all frames together, the walls' plates apart, by section.
+/// The pieces of every section of all frames together, with the walls' plates separate, by section.
 ///
-/// How lumber is bought is the same for all of them ([`crate::plan::together`]); the first says it. Blanks are rounded up to
-/// 1/16 in, or to 1 mm if the stock comes in millimeters (a stick whole in millimeters, not in 1/16 in). `units` only name
-/// lengths: the same roof is ordered alike on a page in either.
+/// Lumber is bought the same way for all of them ([`crate::plan::together`]), as in the first. Blanks
+/// are rounded up to 1/16 in, or to 1 mm if the stock is in millimeters (a stick whole in millimeters,
+/// not in 1/16 in). `units` only name lengths: the order of a roof is the same in all units.
 #[must_use]
 pub fn asks(frames: &[Framed<'_>], prices: &Prices, units: Units) -> Vec<SectionAsk> {
     let Some(first) = frames.first() else {
@@ -144,7 +144,7 @@ pub fn asks(frames: &[Framed<'_>], prices: &Prices, units: Units) -> Vec<Section
         key(a).partial_cmp(&key(b)).unwrap_or(std::cmp::Ordering::Equal)
     });
     let in_hand: Vec<&Sticks> = frames.iter().flat_map(|of| &of.buy.in_hand).collect();
-    // sticks in hand go to the roof first, to the plates only where the roof has none of the section
+    // sticks in hand go to the roof first, and to the plates only if the roof has none of the section
     groups
         .iter()
         .map(|(section, walls, parts)| {
@@ -181,7 +181,7 @@ pub(super) fn ask(
     let down = |length: Length| (length.inches() * units_per_inch + HAIR).floor() as i64;
     let end_trim = up(buy.end_trim);
     stock.retain(|stock| down(stock.length) > end_trim);
-    // a part that only a stick in hand is long enough for can't be counted on: that stick may be short in number
+    // a part that fits only a stick in hand can't be relied on: there may be too few such sticks
     let limit = down(longest_bought) - end_trim;
     let (parts, too_long): (Vec<Part>, Vec<Part>) =
         parts.into_iter().partition(|part| up(part.blank) <= limit);
@@ -226,8 +226,8 @@ pub(super) fn ask(
 }
 
 impl SectionAsk {
-    /// Length by which a part that is too long for every stick is ordered: its blank and the end trim, rounded up as
-    /// blanks are cut.
+    /// Order length of a part that is too long for every stick: its blank and the end trim, rounded up
+    /// as blanks are cut.
     #[must_use]
     pub fn special_length(&self, part: &Part) -> Length {
         let units = self.problem.units_per_inch;
@@ -235,18 +235,18 @@ impl SectionAsk {
         inches((blank + self.problem.end_trim as f64) / units)
     }
 
-    /// Sticks that are bought beyond so many of one length, for culls.
+    /// Extra sticks for culls, for a planned number of one length.
     #[must_use]
     pub fn spare(&self, planned: i64) -> i64 {
         (planned as f64 * self.culls / 100.0 - LAST_BITS).ceil().max(0.0) as i64
     }
 
-    /// All parts, those too long for every stick last.
+    /// All parts; those too long for every stick come last.
     pub fn all_parts(&self) -> impl Iterator<Item = &Part> {
         self.parts.iter().chain(&self.too_long)
     }
 
-    /// The problem: bought sticks without prices, if there are none.
+    /// The problem; without prices, with unpriced sticks.
     #[must_use]
     pub fn problem(&self) -> &CuttingProblem {
         &self.problem
@@ -258,7 +258,7 @@ impl SectionAsk {
         self.stock.iter().any(|stock| stock.in_hand.is_none() && stock.cents.is_some())
     }
 
-    /// The same pieces from these of the bought lengths, and from what is in hand.
+    /// The same pieces from these of the bought lengths, and from sticks in hand.
     #[must_use]
     pub fn of_lengths(&self, chosen: &[usize]) -> SectionAsk {
         let mut ask = self.clone();

@@ -5,8 +5,8 @@ use crate::catalog::sizes;
 use crate::measure::Length;
 use crate::measure::quantity::InInches;
 
-/// Board feet of one stick: nominal sides over 12 times its length in feet, an inch of thickness at least; actual
-/// sides where there is no nominal name.
+/// Board feet of one stick: nominal thickness (at least an inch) times nominal width over 12, times its
+/// length in feet; actual sides if there is no nominal name.
 #[must_use]
 pub fn board_feet(section: &Section, length: Length) -> f64 {
     let (thick, deep) = section

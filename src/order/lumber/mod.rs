@@ -119,8 +119,9 @@ mod tests {
         assert_eq!(length_name(inches(92.625), false), "7'8-5/8\"");
     }
 
-    /// A cottage of 20 ft by 12 ft with rafters of 9 ft: nobody carries sticks of 22 ft for them. The joined boards are 20 ft
-    /// long and need their sticks; nothing else is cut from more than 16 ft. With [order] long = 24 ft all lengths serve.
+    /// A cottage of 20 ft by 12 ft with rafters of 9 ft: nobody carries sticks of 22 ft for them. The
+    /// joined boards are 20 ft long and need such sticks; nothing else is cut from more than 16 ft.
+    /// With [order] long = 24 ft all lengths are used.
     #[test]
     fn sticks_over_16_ft_are_bought_only_where_a_piece_needs_one() {
         let cottage = [
@@ -162,7 +163,8 @@ mod tests {
         assert!(free.iter().any(|(section, feet)| section.starts_with("2x6 1") && *feet > 16.0));
     }
 
-    /// With few different lengths a plan takes at least as much, at most so many lengths, and stays proven for the lengths chosen.
+    /// With few different lengths a plan takes at least as much, at most that many lengths, and stays
+    /// proven for the chosen lengths.
     #[test]
     fn few_different_lengths_are_bought_of_a_section() {
         let roofs: [[(&str, &str); 4]; 3] = [
@@ -222,7 +224,8 @@ mod tests {
         assert!(held > 5, "{held}");
     }
 
-    /// Priced by the foot, many mixes of lengths cost alike: none of the lengths that the plan buys can be left out at its cost.
+    /// Priced by the foot, many mixes of lengths cost the same: no length that the plan buys can be
+    /// left out at the same cost.
     #[test]
     fn equal_costs_go_to_fewer_lengths() {
         let mut prices = String::new();

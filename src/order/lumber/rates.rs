@@ -1,4 +1,4 @@
-//! What pieces of a section come to at the least, whatever the cutting plan, and what a plan comes to beside it.
+//! The least that pieces of a section can total, whatever the cutting plan, and the total of a plan.
 
 use crate::catalog::lumber::Section;
 use crate::catalog::species::Species;
@@ -22,12 +22,12 @@ pub enum Measure {
     Cost,
     /// Billionths of a board foot.
     BoardFeet,
-    /// Billionths of a pound, at so many pounds per cubic foot.
+    /// Billionths of a pound, at this many pounds per cubic foot.
     Weight(f64),
 }
 
 impl Measure {
-    /// One stick of a section, priced at so many cents; `None` without a price where cost is measured.
+    /// One stick of a section, priced at `cents`; `None` without a price if cost is measured.
     fn stick(self, section: &Section, length: Length, cents: Option<i64>) -> Option<i64> {
         let whole = |value: f64| (value * 1e9).round() as i64;
         match self {
@@ -41,7 +41,7 @@ impl Measure {
     }
 }
 
-/// What pieces of one section come to at the least in a measure, whatever the cutting plan.
+/// The least that pieces of one section can total in a measure, whatever the cutting plan.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Least {
     rate: Rate,
@@ -57,12 +57,12 @@ impl Least {
     }
 }
 
-/// How the sticks of one section are counted and what they come to at the least.
+/// How the sticks of one section are counted, and their least totals.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Rates {
     /// Units of the cutting plan in an inch.
     pub units_per_inch: f64,
-    /// The longest piece that can be cut of a stick that is bought, in units.
+    /// The longest piece that can be cut from a bought stick, in units.
     pub longest: i64,
     /// Least cents; `None` without prices.
     pub cost: Option<Least>,
@@ -100,9 +100,10 @@ impl Rates {
 }
 
 impl SectionAsk {
-    /// What pieces come to at the least in a measure. A stick of length L with an end trim t and saw cuts k holds
-    /// pieces whose lengths, each with k more, sum to no more than L - t + k. Sticks in hand count for nothing, and
-    /// where cost is measured, sticks without a price are left out: an order with one of them has no cost.
+    /// The least total of pieces in a measure. A stick of length L with end trim t and saw cuts k holds
+    /// pieces with lengths that, each with k added, sum to no more than L - t + k. Sticks in hand count
+    /// for nothing. If cost is measured, sticks without a price are left out: an order with one of them
+    /// has no cost.
     fn least(&self, measure: Measure) -> Least {
         let problem = self.problem();
         let kinds = problem.stock.iter().zip(&self.stock).filter_map(|(stock, of)| {
@@ -121,7 +122,7 @@ impl SectionAsk {
         }
     }
 
-    /// What a length of bought sticks, in units, comes to in a measure at the least.
+    /// The least total of a length of bought sticks, in units, in a measure.
     fn per_length(&self, measure: Measure) -> Rate {
         let bought = self.problem().stock.iter().zip(&self.stock);
         Rate::new(bought.filter(|(_, of)| of.in_hand.is_none()).filter_map(|(stock, of)| {
@@ -132,8 +133,8 @@ impl SectionAsk {
 }
 
 impl SectionOrder {
-    /// What its sticks come to in a measure, those in hand apart. Once the plan is proven best it is the one that is
-    /// bought; until then the floor is that of every cutting plan.
+    /// The total of its sticks in a measure, without those in hand. A plan that is proven best is the
+    /// one that is bought; until then the floor is that of every cutting plan.
     #[must_use]
     pub fn total(&self, measure: Measure) -> Total {
         let ask = &self.ask;
@@ -159,12 +160,13 @@ impl SectionOrder {
                 })
             })
             .sum();
-        // what is known of the plan is known of its own choice of lengths alone
+        // what is known about the plan is known only for its own choice of lengths
         let floor = if self.choice_open { Floor::ZERO } else { self.floor(plan, measure) };
         from_stock.or_floor(floor) + special.sum()
     }
 
-    /// No cutting plan of its stock comes to less: by the plan's own floor where that is of this measure, else by rates.
+    /// The floor of every cutting plan of its stock: the plan's own floor if it is in this measure,
+    /// otherwise from rates.
     fn floor(&self, plan: &Settled<CutPlan>, measure: Measure) -> Floor {
         let ask = &self.ask;
         let least = ask.least(measure);

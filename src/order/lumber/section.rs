@@ -1,4 +1,4 @@
-//! The cutting plan of one section and what it comes to.
+//! The cutting plan of one section and its totals.
 
 use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
@@ -22,11 +22,12 @@ fn choose(all: usize, many: usize) -> usize {
 /// The cutting plan of one section.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SectionOrder {
-    /// What was asked.
+    /// The problem.
     pub ask: SectionAsk,
     /// The plan; `None` if every part is too long. Without prices its costs are 0.
     pub plan: Option<Settled<CutPlan>>,
-    /// True if another choice of lengths may still come to less: not every one that was tried has a proven plan.
+    /// True if another choice of lengths may still be better: not every one that was tried has a proven
+    /// plan.
     pub choice_open: bool,
 }
 
@@ -34,17 +35,17 @@ impl SectionAsk {
     /// Solves the section until `control` stops it.
     ///
     /// # Errors
-    /// [`NoPlan`] where the solver finds a fault, such as too many pieces.
+    /// [`NoPlan`] if the solver finds a fault, such as too many pieces.
     pub fn solve(self, control: &Control<'_>) -> Result<SectionOrder, NoPlan> {
         self.solve_by(&|problem| cutting::plan(problem, control))
     }
 
-    /// Solves the section by `plan`. Without prices no more different lengths are bought than `different_lengths` (common
-    /// practice: few piles on the site): of all choices of so many, the one with the best plan. The proof then is about the
-    /// lengths chosen.
+    /// Solves the section with `plan`. Without prices it buys at most `different_lengths` different
+    /// lengths (common practice: few piles on the site). Of all choices of that many, it takes the one
+    /// with the best plan. The proof is then about the chosen lengths.
     ///
     /// # Errors
-    /// As `plan` has them.
+    /// Those of `plan`.
     pub fn solve_by(
         self,
         plan: &dyn Fn(&CuttingProblem) -> Result<Settled<CutPlan>, NoPlan>,
@@ -85,15 +86,16 @@ impl SectionAsk {
         Ok(best.map_or(all, |best| SectionOrder { choice_open: open, ..best }))
     }
 
-    /// Choices of as many bought lengths as may be, each with one that holds the longest piece. Where the yard has so many lengths that
-    /// there are more than [`MOST_CHOICES`], those not among `used` are passed over, the shortest first.
+    /// Choices of the allowed number of bought lengths, each with one that holds the longest piece. If
+    /// the yard has so many lengths that there are more than [`MOST_CHOICES`], those not among `used`
+    /// are skipped, the shortest first.
     fn choices(&self, used: &[usize]) -> Vec<Vec<usize>> {
         let many = self.different_lengths;
         let longest = self.problem().pieces.iter().map(|piece| piece.length).max().unwrap_or(0);
         let holds = |k: usize| self.problem().usable(&self.problem().stock[k]) >= longest;
         let mut lengths: Vec<usize> =
             (0..self.stock.len()).filter(|&k| self.stock[k].in_hand.is_none()).collect();
-        // the shortest that holds the longest piece has to stay
+        // the shortest length that holds the longest piece has to stay
         let needed = lengths
             .iter()
             .copied()
@@ -126,14 +128,14 @@ impl SectionAsk {
 }
 
 impl SectionOrder {
-    /// What the section and its use are called: `2x6`, `2x4 for the walls`.
+    /// The name of the section and its use: `2x6`, `2x4 for the walls`.
     #[must_use]
     pub fn title(&self, units: Units) -> String {
         let name = self.ask.section.write(units);
         if self.ask.walls { format!("{name} for the walls") } else { name }
     }
 
-    /// Bars of each stock length that the plan uses, with their number, by stock.
+    /// The stock lengths that the plan uses, with the number of bars of each.
     #[must_use]
     pub fn used(&self) -> Vec<(&StockLength, i64)> {
         let bars = |index: usize| -> i64 {
@@ -160,7 +162,7 @@ impl SectionOrder {
         self.plan.as_ref().map_or(&[], |plan| &plan.bars)
     }
 
-    /// Length of all sticks that are bought, those of special length and those for culls too.
+    /// Length of all bought sticks, including special lengths and culls.
     #[must_use]
     pub fn bought_length(&self) -> Length {
         let from_stock = self
@@ -193,7 +195,7 @@ impl SectionOrder {
         inches(units / problem.units_per_inch)
     }
 
-    /// How many parts there are, those of special length too.
+    /// Number of parts, including those of special length.
     #[must_use]
     pub fn pieces(&self) -> i64 {
         self.ask.all_parts().map(|part| part.count).sum()

@@ -1,4 +1,4 @@
-//! The lengths that a section can be bought in, and what a length is called.
+//! The lengths in which a section can be bought, and their names.
 
 use crate::catalog::lumber::Section;
 use crate::measure::quantity::{InInches, in_millimeters, inches};
@@ -8,23 +8,23 @@ use crate::plan::BuyPlan;
 
 use super::super::prices::Prices;
 
-/// A length that one section can be had in.
+/// A length in which one section is available.
 #[derive(Debug, Clone, PartialEq)]
 pub struct StockLength {
     /// Its length.
     pub length: Length,
     /// Cents for one, if a price is known.
     pub cents: Option<i64>,
-    /// How many are on site already; `None` where it is bought.
+    /// How many are on site already; `None` if it is bought.
     pub in_hand: Option<i64>,
-    /// How many the yard has; `None` for as many as wanted.
+    /// How many the yard has; `None` for no limit.
     pub available: Option<i64>,
     /// The yard's code for it.
     pub code: Option<String>,
 }
 
 impl StockLength {
-    /// A stick on site: cut first, at no cost, as many as there are.
+    /// A stick on site: cut first, at no cost, up to the number there.
     pub(super) fn in_hand(length: Length, count: u32) -> StockLength {
         StockLength {
             length,
@@ -36,7 +36,8 @@ impl StockLength {
     }
 }
 
-/// Lengths that can be bought: those with a price, else those written, else those of the yard.
+/// Lengths that can be bought: those with a price, otherwise those in the plan, otherwise those of the
+/// yard.
 pub(super) fn bought(section: &Section, buy: &BuyPlan, prices: &Prices) -> Vec<StockLength> {
     let priced = prices.of_section(section);
     if !priced.is_empty() {
@@ -65,8 +66,8 @@ pub(super) fn bought(section: &Section, buy: &BuyPlan, prices: &Prices) -> Vec<S
         .collect()
 }
 
-/// The lengths that are bought as a framer orders: without prices none over `buy.long` but the shortest that holds a
-/// piece which needs it (common practice). With prices the cost decides.
+/// The lengths that a framer would buy: without prices none over `buy.long` except the shortest that
+/// holds a piece which needs it (common practice). With prices the cost decides.
 pub(super) fn carried(yard: &[StockLength], blanks: &[Length], buy: &BuyPlan) -> Vec<StockLength> {
     let hair = inches(HAIR);
     let short = |stock: &StockLength| stock.length <= buy.long + hair;
@@ -85,8 +86,9 @@ pub(super) fn carried(yard: &[StockLength], blanks: &[Length], buy: &BuyPlan) ->
     yard.iter().filter(|stock| short(stock) || needed.contains(&stock.length)).cloned().collect()
 }
 
-/// True if blanks and sticks are counted by the millimeter: the section is metric, or a stick is whole in
-/// millimeters and not in 1/16 in. A stick of 14 ft counted by the millimeter is 0.2 mm too short for a joist of 14 ft.
+/// True if blanks and sticks are counted by the millimeter: the section is metric, or a stick is whole
+/// in millimeters and not in 1/16 in. A stick of 14 ft counted by the millimeter is 0.2 mm too short
+/// for a joist of 14 ft.
 pub(super) fn by_millimeters(section: &Section, stock: &[StockLength]) -> bool {
     let whole = |value: f64| (value - value.round()).abs() < HAIR;
     section.is_metric()
@@ -95,7 +97,8 @@ pub(super) fn by_millimeters(section: &Section, stock: &[StockLength]) -> bool {
         })
 }
 
-/// A stock length in words without blanks, so that it is never parted: `12'`, `3.6m`; `3.658m` for the first where metric.
+/// A stock length without spaces, so that no line breaks in it: `12'`, `3.6m`; in metric `3.658m` for
+/// the first.
 #[must_use]
 pub fn length_name(length: Length, metric: bool) -> String {
     let near = |value: f64| (value - value.round()).abs() < HAIR;

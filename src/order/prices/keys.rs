@@ -1,4 +1,4 @@
-//! What an order can list besides sticks, by the key that a prices file names it with, and the unit it is counted in.
+//! What an order can list besides sticks: the key in a prices file, and the unit that it is counted in.
 
 use crate::catalog::coverage;
 use crate::catalog::panels::panels;
@@ -6,7 +6,7 @@ use crate::catalog::panels::panels;
 /// What follows the first words of a key.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Rest {
-    /// Nothing: the words are the key.
+    /// Nothing: the words are the whole key.
     Nothing,
     /// A panel's span rating.
     Panel,
@@ -74,7 +74,7 @@ pub struct Key {
     pub unit: &'static str,
 }
 
-/// Every key but those with a rated load, for which `tie-down 500` stands.
+/// Every key except those with a rated load; `tie-down 500` is listed as an example of these.
 #[must_use]
 pub fn all() -> Vec<Key> {
     KINDS
@@ -101,12 +101,12 @@ fn folded(key: &str) -> String {
     words.join(" ")
 }
 
-/// True if two keys name the same.
+/// True if two keys mean the same.
 pub(super) fn same(one: &str, other: &str) -> bool {
     folded(one) == folded(other)
 }
 
-/// The unit in which the goods of a key are counted; `None` if no order lists such a key.
+/// The unit in which goods with this key are counted; `None` if no order lists such a key.
 #[must_use]
 pub fn unit_of(key: &str) -> Option<&'static str> {
     let written = folded(key);
@@ -121,7 +121,7 @@ pub fn unit_of(key: &str) -> Option<&'static str> {
     })
 }
 
-/// The known keys most like what was written, the most like first.
+/// The known keys most similar to `written`, the most similar first.
 #[must_use]
 pub fn nearest(written: &str) -> Vec<String> {
     const MOST: usize = 4;

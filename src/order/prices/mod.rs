@@ -1,4 +1,4 @@
-//! Prices that the user keeps in a file of their own, TOML or CSV.
+//! The user's prices, from a TOML or CSV file.
 
 pub mod keys;
 mod read;
@@ -15,36 +15,36 @@ pub struct LumberPrice {
     pub section: Section,
     /// Its length.
     pub length: Length,
-    /// What the file says of it.
+    /// Its terms in the file.
     pub terms: Terms,
 }
 
-/// The price of one of anything else, by the key that the order lists it under.
+/// The price of one of anything else, by its key in the order.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ItemPrice {
     /// Key, as `sheet 24/16` or `nails 16d common`.
     pub key: String,
-    /// What the file says of it.
+    /// Its terms in the file.
     pub terms: Terms,
 }
 
-/// What a prices file says of one kind of goods.
+/// The terms of one kind of goods in a prices file.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Terms {
-    /// Cents for one; `None` where the price is left blank.
+    /// Cents for one; `None` if the price is blank.
     pub cents: Option<i64>,
     /// The yard's own code for it.
     pub code: Option<String>,
-    /// How many the yard has; `None` for as many as wanted.
+    /// How many the yard has; `None` for no limit.
     pub on_hand: Option<i64>,
 }
 
 /// All prices of a file.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Prices {
-    /// What the file says of itself, to be told with every total.
+    /// The file's note, printed with every total.
     pub note: Option<String>,
-    /// What the prices are in, as it is written behind a total.
+    /// The currency, as printed after a total.
     pub currency: Option<String>,
     /// Tax on the whole, percent.
     pub tax_percent: Option<f64>,
@@ -55,13 +55,14 @@ pub struct Prices {
 }
 
 impl Prices {
-    /// What the file says of `key`.
+    /// The file's terms for `key`.
     #[must_use]
     pub fn item(&self, key: &str) -> Option<&Terms> {
         self.items.iter().find(|item| keys::same(&item.key, key)).map(|item| &item.terms)
     }
 
-    /// What the file says of one section, by rising length: the lengths that have a price, or all of them if none has.
+    /// The file's rows for one section, by rising length: the lengths that have a price, or all of them
+    /// if none has.
     #[must_use]
     pub fn of_section(&self, section: &Section) -> Vec<&LumberPrice> {
         let mut of: Vec<&LumberPrice> = self

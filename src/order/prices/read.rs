@@ -1,4 +1,4 @@
-//! A prices file read whole: TOML that one keeps, or CSV as a yard gives it.
+//! Reading a whole prices file: the user's TOML, or a yard's CSV.
 
 use std::ops::Range;
 
@@ -14,8 +14,9 @@ const HELP_TOML: &str = "write note, currency, tax_percent, [[lumber]] with sect
 const HELP_CSV: &str = "the first line names the columns: key, length, price, unit, code, on hand";
 
 impl Prices {
-    /// Reads a prices file in TOML: `note`, `currency`, `tax_percent`, `[[lumber]]` with section, length and price,
-    /// `[[item]]` with key and price; each may have a unit, a code and a number on hand. A blank price is none.
+    /// Reads a prices file in TOML: `note`, `currency`, `tax_percent`, `[[lumber]]` with section,
+    /// length and price, `[[item]]` with key and price. Each may have a unit, a code and a number on
+    /// hand. A blank price means no price.
     ///
     /// # Errors
     /// Every fault of the text.
@@ -74,11 +75,11 @@ impl Prices {
         prices.take(&rows, faults)
     }
 
-    /// Reads a prices file in CSV with the columns key, length, price, unit, code and on hand, in any order, some of
-    /// them left out. The key of a stick is its section.
+    /// Reads a prices file in CSV with the columns key, length, price, unit, code and on hand, in any
+    /// order; some may be left out. The key of a stick is its section.
     ///
     /// # Errors
-    /// Every fault of the text; a column that is not known is one.
+    /// Every fault of the text, including an unknown column.
     pub fn read_csv(text: &str) -> Result<Prices, Faults> {
         // a byte order mark, as spreadsheets write it
         let lead = if text.starts_with('\u{feff}') { 3 } else { 0 };
@@ -162,7 +163,7 @@ impl Prices {
         Prices::default().take(&rows, faults)
     }
 
-    /// Takes in rows; refuses two for one thing.
+    /// Adds rows; refuses two for the same goods.
     fn take(mut self, rows: &[Row], mut faults: Faults) -> Result<Prices, Faults> {
         for row in rows {
             let twice = match row.read(&mut faults) {
@@ -300,7 +301,8 @@ mod tests {
         )
         .unwrap();
         assert_eq!(csv, toml);
-        // 2x6 x 12' is 12 board feet: at 800 a thousand 9.60, at 0.75 a foot 9.00; metric by its actual sides
+        // 2x6 x 12' is 12 board feet: at 800 a thousand 9.60, at 0.75 a foot 9.00; metric by its actual
+        // sides
         let by_measure = Prices::read_csv(
             "key,length,price,unit\n2x6,12',800,mbf\n2x6,10',0.75,lf\n45 x 195 mm,3.6 m,7,pc\n",
         )

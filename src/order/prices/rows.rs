@@ -1,4 +1,4 @@
-//! One row of a prices file, whichever form it was written in: its fields as values.
+//! One row of a prices file, in either form: its fields as values.
 
 use std::ops::Range;
 
@@ -10,7 +10,7 @@ use crate::measure::{Length, Units};
 use crate::order::lumber;
 use crate::plan::{Fault, Faults, Place};
 
-/// What a row can hold.
+/// The columns of a row.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Column {
     Key,
@@ -23,7 +23,7 @@ pub(super) enum Column {
 }
 
 impl Column {
-    /// The names that a column goes by, the first of them in files that are written here.
+    /// The names of a column; the first is the one that this program writes.
     pub(super) fn names(self) -> &'static [&'static str] {
         match self {
             Column::Key => &["key", "item"],
@@ -36,7 +36,7 @@ impl Column {
         }
     }
 
-    /// The column that a head or a field names, however it is spaced or written.
+    /// The column for a head or field name, in any case and spacing.
     pub(super) fn named(head: &str) -> Option<Column> {
         let head = head.trim().to_lowercase().replace(['_', '-'], " ");
         [
@@ -53,7 +53,7 @@ impl Column {
     }
 }
 
-/// One row as written; what was left blank is not in it.
+/// One row as written, without blank fields.
 #[derive(Debug, Clone)]
 pub(super) struct Row {
     pub(super) span: Range<usize>,
@@ -84,7 +84,7 @@ impl Row {
                 self.lumber(section, length, faults).map(Priced::Lumber)
             }
             (None, Some((key, at))) if key.starts_with(|c: char| c.is_ascii_digit()) => {
-                // the key of a stick is its section, with its length behind it or in a column
+                // the key of a stick is its section, with its length after it or in a column
                 let written = self.field(Column::Length);
                 let (section, length) = match (written, key.rsplit_once(' ')) {
                     (Some(length), _) => (key, Some(length)),
@@ -207,7 +207,7 @@ impl Row {
         Some(ItemPrice { key: key.to_owned(), terms })
     }
 
-    /// Price, code and number on hand; a blank price is none.
+    /// Price, code and number on hand; a blank price means no price.
     fn terms(&self, faults: &mut Faults) -> Option<Terms> {
         let mut read_well = true;
         let mut value = |column: Column,
@@ -254,7 +254,7 @@ pub(super) fn cents(text: &str) -> Option<i64> {
     (whole <= 1_000_000).then_some(whole * 100 + part)
 }
 
-/// A stick's section and length as they are named in a prices file.
+/// A stick's section and length as named in a prices file.
 pub(super) fn stick_name(section: &Section, length: Length) -> (String, String) {
     let metric = section.is_metric();
     let units = if metric { Units::Millimeters } else { Units::Feet };

@@ -1,4 +1,5 @@
-//! The prices file of one roof: a row for every stick and every kind of goods that it may be ordered from, with blanks to fill.
+//! The prices file of one roof, with blanks to fill in: a row for every stick and every kind of goods
+//! that may be ordered.
 
 use super::rows::{Column, stick_name};
 use super::{Prices, Terms};
@@ -17,14 +18,14 @@ struct Row {
     about: String,
 }
 
-/// Every length that each section is offered in, then every line of the order that is no stick. What `known` has
-/// stands in it already.
+/// Every length that each section is sold in, then every line of the order except sticks. Prices in
+/// `known` are filled in.
 fn rows(order: &Order, known: Option<&Prices>) -> Vec<Row> {
     let mut rows: Vec<Row> = Vec::new();
     for section in &order.sections {
         for stock in &section.ask.yard {
             let stick = stick_name(&section.ask.section, stock.length);
-            // the walls' plates may be of a section that the roof has too
+            // the walls' plates may have the same section as sticks of the roof
             if rows.iter().any(|row| row.stick.as_ref() == Some(&stick)) {
                 continue;
             }
@@ -83,7 +84,7 @@ fn quoted(text: &str) -> String {
     toml::Value::String(text.to_owned()).to_string()
 }
 
-/// In TOML, as [`Prices::read`] takes it.
+/// In TOML, as read by [`Prices::read`].
 #[must_use]
 pub fn toml(order: &Order, known: Option<&Prices>, name: Option<&str>) -> String {
     let name =
@@ -131,7 +132,7 @@ pub fn csv_heads() -> [&'static str; 6] {
         .map(|column| column.names()[0])
 }
 
-/// The rows of the CSV form, as [`Prices::read_csv`] takes them below [`csv_heads`].
+/// The rows of the CSV form, as read by [`Prices::read_csv`], without [`csv_heads`].
 #[must_use]
 pub fn csv_rows(order: &Order, known: Option<&Prices>) -> Vec<[String; 6]> {
     rows(order, known)
