@@ -1,5 +1,5 @@
-//! Writes tables of data as Rust while stepoff is built: the code's rules, the walk round the roof, the roof file's fields,
-//! the words that people try, and what sticks do.
+//! Writes tables of data as Rust while stepoff is built: the code's rules, the walk around the roof,
+//! the roof file's fields, the words that people try, and the roles of sticks.
 #![allow(clippy::panic, reason = "data that can't be read stops the build and says where")]
 
 mod fields;

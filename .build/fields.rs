@@ -32,7 +32,7 @@ pub(crate) fn made(text: &str) -> String {
     )
 }
 
-/// The kind as Rust; a kind that is none does not compile, or is told here.
+/// The kind as Rust; an unknown kind does not compile, or panics here.
 fn kind(words: &str) -> String {
     let (first, rest) = words.split_once(' ').unwrap_or((words, ""));
     match (first, rest) {

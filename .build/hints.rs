@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 pub(crate) const DATA: &str = "src/plan/hints.csv";
 
-/// Each table: its name in the data, the constant, what it holds.
+/// Each table: its name in the data, the constant, its content.
 const TABLES: [(&str, &str, &str); 5] = [
     (
         "shape",
@@ -53,7 +53,7 @@ pub(crate) fn made(text: &str) -> String {
     made
 }
 
-/// A field's name, held against the fields while this compiles; a flag's as it is.
+/// A field's name, checked against the fields at compile time; a flag's name unchanged.
 fn name(word: &str) -> String {
     if word.contains('.') { format!("key!({word:?}).name()") } else { format!("{word:?}") }
 }

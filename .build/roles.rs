@@ -1,4 +1,5 @@
-//! `Role` and what is known of each: the rows of `roles.csv`; and what nails are counted by: the words of `nailing.csv`.
+//! `Role` and the properties of each, from the rows of `roles.csv`; and what nails are counted by, from
+//! the words of `nailing.csv`.
 
 use std::fmt::Write as _;
 
@@ -61,7 +62,7 @@ fn line(words: &str) -> String {
     format!("(&[{}], {least})", roles.join(", "))
 }
 
-/// What nails are counted by, as Rust, in the order in which the table first names them.
+/// What nails are counted by, as Rust, in the order of first appearance in the table.
 pub(crate) fn counted_by(text: &str) -> String {
     let rows = rows(NAILING, text);
     let mut all: Vec<&str> = Vec::new();

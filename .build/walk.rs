@@ -6,8 +6,8 @@ use crate::rules::{self, variant};
 
 pub(crate) const DATA: &str = "src/rules/walk.csv";
 
-/// The places as Rust. A finding that is no rule of the code's data is taken for a check: one that is neither does not
-/// compile.
+/// The places as Rust. A finding that is not a rule of the code's data is taken as a check; if it is
+/// neither, it does not compile.
 pub(crate) fn made(text: &str) -> String {
     let ids = rules::ids();
     let mut rows = csv::ReaderBuilder::new().comment(Some(b'#')).from_reader(text.as_bytes());

@@ -1,4 +1,4 @@
-//! A hundred thousand candidates of Kestrel Yard: how they stand, and what their sticks come to.
+//! A hundred thousand candidates of Kestrel Yard: their verdicts and the totals of their sticks.
 
 use divan::{Bencher, black_box};
 use stepoff::compare::search::search;

@@ -21,14 +21,15 @@ fn lumber_order(bencher: Bencher<'_, '_>, name: &str) {
     bencher.bench(|| plan(black_box(&problem), &Control::unlimited()));
 }
 
-/// Orders of so many kinds of piece, five pieces of each, from stock of 8 to 20 ft. Invented, always the same.
+/// Orders with this many kinds of piece, five pieces of each, from stock of 8 to 20 ft. Invented,
+/// always the same.
 #[divan::bench(args = [5, 10, 20, 40, 80], sample_count = 3)]
 fn kinds(bencher: Bencher<'_, '_>, kinds: i64) {
     let problem = invented(kinds, 5);
     bencher.bench(|| plan(black_box(&problem), &Control::unlimited()));
 }
 
-/// Orders of ten kinds of piece and so many of each.
+/// Orders of ten kinds of piece with this many of each.
 #[divan::bench(args = [2, 8, 32, 128, 512], sample_count = 3)]
 fn pieces_of_each_kind(bencher: Bencher<'_, '_>, each: i64) {
     let problem = invented(10, each);

@@ -37,21 +37,21 @@ fn published(bencher: divan::Bencher<'_, '_>, id: &str) {
     bencher.bench(|| laid(row));
 }
 
-/// Two planes, four courses (the top one 2/3 of a sheet), rafters at 16 in, so many feet long.
+/// Two planes, four courses (the top one 2/3 of a sheet), rafters at 16 in, this many feet long.
 #[divan::bench(args = [20, 40, 60, 80, 100, 150, 200])]
 fn length_in_feet(bencher: divan::Bencher<'_, '_>, feet: u32) {
     let length = f64::from(feet) * 12.0 - 3.5;
     bencher.bench(|| laid([length, 176.5, 16.0, 2.0, 24.0, 24.0]));
 }
 
-/// Two planes 40 ft long, so many courses.
+/// Two planes 40 ft long, with this many courses.
 #[divan::bench(args = [1, 2, 4, 6, 8, 12, 16])]
 fn courses(bencher: divan::Bencher<'_, '_>, courses: u32) {
     let width = f64::from(courses) * 48.125 - 14.0;
     bencher.bench(|| laid([476.5, width, 16.0, 2.0, 24.0, 24.0]));
 }
 
-/// The same with a narrow top course, of which two strips come out of a sheet.
+/// The same with a narrow top course; two of its strips fit a sheet.
 #[divan::bench(args = [2, 4, 6, 8])]
 fn courses_with_strips(bencher: divan::Bencher<'_, '_>, courses: u32) {
     let width = f64::from(courses) * 48.125 - 28.0;

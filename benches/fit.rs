@@ -1,4 +1,4 @@
-//! Fits of Kestrel Yard: one number by a measurement, by a cap, by rows of panels, two sides, and
+//! Fits of Kestrel Yard: one number by a measurement, by a limit, by rows of panels, two sides, and
 //! what removes a mismatch.
 
 use divan::{Bencher, black_box};
@@ -42,7 +42,7 @@ fn pitch_from_a_ridge_top(bencher: Bencher<'_, '_>) {
     find(bencher, &[("fit.find", "pitch"), ("fit.above", "floor"), ("fit.ridge_top", "12' 6\"")]);
 }
 
-/// Two measurements, each met in turn, with what removes what is left of the other.
+/// Two measurements, each met in turn, with what removes the remaining mismatch of the other.
 #[divan::bench]
 fn overhang_from_an_eave_with_removals(bencher: Bencher<'_, '_>) {
     find(
@@ -68,7 +68,7 @@ fn no_solution_and_what_would_do(bencher: Bencher<'_, '_>) {
     find(bencher, &[("fit.find", "overhang"), ("fit.peak", "6'")]);
 }
 
-/// The whole frame is built at each step, because the deck lies on it.
+/// The whole frame is built at each step, because the deck needs it.
 #[divan::bench]
 fn overhang_without_a_narrow_row(bencher: Bencher<'_, '_>) {
     find(bencher, &[("fit.find", "overhang"), ("fit.avoid", "narrow-row")]);

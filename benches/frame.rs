@@ -22,11 +22,11 @@ fn kestrel_yard_frame(bencher: Bencher<'_, '_>) {
     bencher.bench(|| Frame::build(black_box(&plan)).map(|frame| frame.stick_count()));
 }
 
-/// About so many sticks: a longer and longer building, far beyond what a roof file may ask.
+/// About this many sticks: longer and longer buildings, far beyond what a roof file allows.
 #[divan::bench(args = [10, 100, 1_000, 10_000])]
 fn sticks(bencher: Bencher<'_, '_>, count: usize) {
     let mut plan = kestrel_yard();
-    // a bay of 16 in brings two rafters, a joist, two blocks and a third of a collar tie
+    // a bay of 16 in has two rafters, a joist, two blocks and a third of a collar tie
     plan.length = inches((count as f64 / 5.3 * 16.0).max(20.0));
     bencher
         .counter(divan::counter::ItemsCount::new(count))

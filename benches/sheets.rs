@@ -8,7 +8,7 @@ fn main() {
     divan::main();
 }
 
-/// Runs the program on a roof of the repository, its output thrown away.
+/// Runs the program on a roof of the repository and discards its output.
 fn run(arguments: &[&str]) {
     let status = Command::new(env!("CARGO_BIN_EXE_stepoff"))
         .args(arguments)
@@ -20,7 +20,7 @@ fn run(arguments: &[&str]) {
     assert!(matches!(status.code(), Some(0 | 1)), "{arguments:?}: {status}");
 }
 
-/// The whole set as PDF. Prices let the cutting plans be proven by cost, as a buyer has them.
+/// The whole set as PDF. With prices the cutting plans are proven by cost, as a buyer would have them.
 #[divan::bench(args = ["examples/kestrel-yard.toml", "examples/odd/shallow.toml", "examples/odd/steep.toml", "examples/odd/metric.toml"])]
 fn pdf_set(bencher: Bencher<'_, '_>, roof: &str) {
     bencher.bench(|| {

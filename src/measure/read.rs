@@ -1,6 +1,6 @@
 //! Reading what people write: lengths, sections, pitches and plain numbers.
 //!
-//! What could mean two things is refused with a hint; nothing is guessed.
+//! A text that could mean two things is refused with a hint; nothing is guessed.
 
 use std::fmt;
 use std::ops::Range;
@@ -19,42 +19,43 @@ pub struct ReadError {
     pub span: Range<usize>,
 }
 
-/// What is wrong with a text that should have been a measure.
+/// What is wrong with a text that should be a measure.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Problem {
-    /// Nothing was written: what is wanted.
+    /// The text is empty; says what is wanted.
     Empty(&'static str),
-    /// A number stands without a unit.
+    /// A number without a unit.
     NoUnit {
         /// The number as written.
         number: String,
     },
     /// `24-3-1/2`: the first number could be feet or inches.
     FeetOrInches {
-        /// The readings that it may have, each as it would be written.
+        /// The two possible readings, as the user would write them.
         readings: [String; 2],
     },
-    /// `14' 13"`: a foot or more of inches beside feet.
+    /// `14' 13"`: a foot or more of inches after feet.
     InchesOverFoot {
         /// The sum of both, if that is meant.
         sum: String,
-        /// Inches with a fraction, if the number is not inches; what else was written otherwise.
+        /// The other reading, with the number as a fraction of an inch: `14ft0-13/16in`.
         other: String,
     },
     /// A fraction of an inch that no tape has.
     Denominator {
         /// The denominator found.
         found: f64,
-        /// The whole length read to the nearest sixteenth, if the rest could be read.
+        /// The whole length with the fraction rounded to the nearest sixteenth, if the rest could be
+        /// read.
         nearest: Option<String>,
     },
-    /// A fraction that is more than one beside whole inches (`6-17/16`).
+    /// A fraction greater than one after whole inches (`6-17/16`).
     Improper,
     /// A comma, which is a decimal mark to some and groups digits for others.
     Comma,
     /// Metric and inch units in one length.
     MixedUnits,
-    /// A fraction or a second number where one decimal was expected.
+    /// A fraction or a second number instead of one decimal.
     MetricFraction,
     /// A bare fraction as a pitch.
     FractionPitch {
@@ -70,7 +71,7 @@ pub enum Problem {
     },
     /// An angle or rise that is no slope.
     NoSlope,
-    /// A length below zero where none can be.
+    /// A negative length where none is possible.
     Negative,
     /// Larger than any measure here.
     TooLarge,
@@ -182,7 +183,7 @@ impl fmt::Display for ReadError {
 
 impl std::error::Error for ReadError {}
 
-/// How a length is written, for people: in forms that a shell leaves alone.
+/// How to write a length, for people: in forms that need no quotes in a shell.
 pub const LENGTH_IS_WRITTEN: &str = "a length: 24ft, 24ft3-1/2in, 291.5in, 7.4m, 7400mm";
 /// How a pitch is written, for people.
 pub const PITCH_IS_WRITTEN: &str = "a pitch: 6/12, 6-1/2 in 12, 26.57deg, 50%";
@@ -202,7 +203,7 @@ pub fn length(text: &str) -> Result<Length, ReadError> {
     Ok(read)
 }
 
-/// Reads a length that may stand below its datum: as [`length`], with a leading dash allowed.
+/// Reads a length that may be below its datum: as [`length`], with a leading dash allowed.
 ///
 /// # Errors
 /// [`ReadError`] with the place and what to write instead.
@@ -338,7 +339,7 @@ fn feet_and_inches(
     Ok(feet_length + inches(value))
 }
 
-/// Inches as feet and inches that a shell leaves alone: `15ft1in`.
+/// Inches as feet and inches that need no quotes in a shell: `15ft1in`.
 fn plain_feet(total: f64) -> String {
     let whole_feet = (total / 12.0).floor();
     let rest = Tape::nearest(inches(total - 12.0 * whole_feet), Step::SixtyFourth);
@@ -355,7 +356,7 @@ fn inches_with_unit(text: &str, body: &[Placed]) -> Result<Length, ReadError> {
         return inch_number(text, number, inches(0.0)).map(inches);
     }
     match body {
-        // nothing is nothing in any unit
+        // zero is zero in any unit
         [(Token::Number { value, .. }, _)] if *value == 0.0 => Ok(inches(0.0)),
         [(Token::Number { .. }, _), (Token::Dash, _), (Token::Number { .. }, _), ..] => {
             Err(feet_or_inches(text, body))
@@ -370,7 +371,8 @@ fn inches_with_unit(text: &str, body: &[Placed]) -> Result<Length, ReadError> {
     }
 }
 
-/// `24-3-1/2`: says it as feet and inches, and as inches; `24-3-5` with its last number as sixteenths.
+/// `24-3-1/2`: gives both readings, feet and inches and inches alone; `24-3-5` with its last number as
+/// sixteenths.
 fn feet_or_inches(text: &str, body: &[Placed]) -> ReadError {
     let piece = |span: &Range<usize>| text.get(span.clone()).unwrap_or_default().to_owned();
     let readings = match body {
@@ -494,18 +496,19 @@ pub fn pitch(text: &str) -> Result<Pitch, ReadError> {
 
 /// `6 in 12`, `6:12`, `6-1/2 /12`, `6"/12"`: a rise, a sign or word between, a run.
 ///
-/// `in` and `on` say rise and run, so that any run will do (`2 in 5`); a slash or colon takes 12 alone.
+/// `in` and `on` say rise and run, so that any run is allowed (`2 in 5`); a slash or colon allows only
+/// 12.
 fn rise_and_run(text: &str, tokens: &[Placed]) -> Result<Option<Pitch>, ReadError> {
     let slash = |token: &Token| matches!(token, Token::Other(sign) if ["/", "⁄", "∕"].contains(&sign.as_str()));
     let stray = || stray_in(text, tokens, "pitch");
-    // a slash is the sign between, if there is one; else the first `in`, `on` or colon
+    // the separator is the slash, if there is one; otherwise the first `in`, `on` or colon
     let between = tokens.iter().position(|(token, _)| slash(token)).or_else(|| {
         tokens.iter().position(|(token, _)| matches!(token, Token::Colon | Token::In | Token::On))
     });
     let Some(between) = between else {
         return Err(stray());
     };
-    // where `in` stands between, it says nothing else: `12 in 6 in` is no pitch
+    // if `in` is the separator, it can't also be the unit: `12 in 6 in` is no pitch
     let in_between = tokens[between].0 == Token::In;
     let inch = |token: &Token| *token == Token::InchMark || (*token == Token::In && !in_between);
     let side = |part: &[Placed]| match part {

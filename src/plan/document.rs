@@ -9,7 +9,8 @@ use super::entry::Place;
 use super::fault::{Fault, Faults};
 use super::text::toml_length;
 
-/// A longer text that is not TOML is told by its first fault alone: looking for the others takes room.
+/// For a longer text that is not TOML only the first fault is reported: finding the others takes too
+/// much memory.
 const LONGEST_SEARCHED: usize = 64 << 10;
 
 /// A TOML text, as far as it could be read.
@@ -26,7 +27,7 @@ pub struct Document<'t> {
 const MOST_TABLES: usize = 30_000;
 
 impl<'t> Document<'t> {
-    /// Reads `text`; `form` says how such a file is written.
+    /// Reads `text`; `form` describes the format for messages.
     #[must_use]
     pub fn parse(text: &'t str, form: &str) -> Document<'t> {
         let tables = |letter: &&u8| matches!(letter, b'[' | b'{' | b'.');
@@ -53,7 +54,7 @@ impl<'t> Document<'t> {
         Document { table, faults, lines }
     }
 
-    /// A text that is not read, because it would take too much room.
+    /// A text that is not read, because it would take too much memory.
     fn refused(form: &str) -> Document<'t> {
         Document {
             table: Spanned::new(0..0, DeTable::new()),
@@ -66,20 +67,20 @@ impl<'t> Document<'t> {
         }
     }
 
-    /// True if the text is not TOML throughout, so that values may be missed where they were meant.
+    /// True if the text is not all valid TOML, so that values may be missed.
     #[must_use]
     pub fn is_broken(&self) -> bool {
         !self.lines.is_empty()
     }
 
-    /// True if the line that byte `at` is on is not TOML: what was read from it is no value.
+    /// True if the line of byte `at` is not TOML: a value read from it does not count.
     #[must_use]
     pub fn is_broken_at(&self, at: usize) -> bool {
         self.lines.iter().any(|line| line.contains(&at))
     }
 }
 
-/// A longer line is no setting that could be repeated to its writer.
+/// A longer line is no setting worth repeating in a message.
 const LONGEST_LINE: usize = 300;
 
 /// The line of byte `at`, with its end.
@@ -154,7 +155,7 @@ fn fault(text: &str, line: &Range<usize>, error: &Error, form: &str) -> Fault {
     told(at(value), message, format!("write {} = {}", name.trim(), quoted(value)))
 }
 
-/// A value as it was meant, in quotes that hold it.
+/// A value as it was meant, in quotes that suit it.
 fn quoted(value: &str) -> String {
     let value = value.trim();
     let inner = match value.chars().next() {

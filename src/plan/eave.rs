@@ -1,4 +1,4 @@
-//! What is asked of the eave.
+//! The inputs of the eave.
 
 use super::asked::Asked;
 use super::entry::Entries;
@@ -11,7 +11,7 @@ use crate::measure::Length;
 /// What measured overhangs reach to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum MeasuredTo {
-    /// The tail cut, where the string is stretched before the boards are on.
+    /// The tail cut, to which the string is stretched before the boards are on.
     #[default]
     Tail,
     /// The fascia's outer face.
@@ -29,14 +29,14 @@ pub struct EavePlan {
     pub window_head: Option<Length>,
     /// Thickness of the soffit panel, or zero.
     pub soffit: Length,
-    /// Overhangs as measured on site, level, from the face that the overhang is asked from.
+    /// Overhangs as measured on site, level, from the face that the plan's overhang is measured from.
     pub measured: Vec<Length>,
     /// What they were measured to.
     pub measured_to: MeasuredTo,
 }
 
 impl EavePlan {
-    /// Reads the plan out of what was written, without measured overhangs.
+    /// Reads the plan from the entries, without measured overhangs.
     ///
     /// # Errors
     /// Every fault found.
@@ -66,7 +66,7 @@ impl EavePlan {
         }
     }
 
-    /// Asks for every field; `None` if one that is needed could not be read.
+    /// Reads every field; `None` if a required one could not be read.
     pub fn ask(asked: &mut Asked<'_>) -> Option<EavePlan> {
         let rafter = RafterPlan::ask(asked);
         let wall_height = asked.length(key!("building.wall_height"));

@@ -1,4 +1,4 @@
-//! What was written, field by field, and where.
+//! The user's values, field by field, with their places.
 
 use std::ops::Range;
 
@@ -20,7 +20,7 @@ pub enum Place {
     },
     /// In the roof file: the bytes of the value, quotes included.
     File(Range<usize>),
-    /// Nowhere: a value is needed and was not given.
+    /// Nowhere: a required value was not given.
     Missing {
         /// The field's key in the roof file.
         key: &'static str,
@@ -42,21 +42,22 @@ pub struct Entry {
     pub place: Place,
 }
 
-/// All that was written. A flag stands before the file's value of the same field.
+/// All values of the user. A flag overrides the file's value of the same field.
 #[derive(Debug, Clone, Default)]
 pub struct Entries {
     entries: Vec<Entry>,
 }
 
 impl Entries {
-    /// Takes in one value; the first one for a field stays.
+    /// Adds a value; the first one for a field is kept.
     pub fn add(&mut self, entry: Entry) {
         if self.get(entry.field.key()).is_none() {
             self.entries.push(entry);
         }
     }
 
-    /// The units that the building is written in: metric if its span is (its length, where the span is to be found).
+    /// The units of the building: metric if its span is metric (or its length, if the span is the
+    /// unknown).
     #[must_use]
     pub fn units(&self) -> Units {
         match [key!("building.span"), key!("building.length")]
@@ -68,7 +69,7 @@ impl Entries {
         }
     }
 
-    /// Takes in the value of a flag, if it was given.
+    /// Adds the value of a flag, if it was given.
     pub fn add_flag(&mut self, key: Key, text: Option<&str>) {
         if let Some(text) = text {
             let field = key.field();
@@ -82,7 +83,7 @@ impl Entries {
         }
     }
 
-    /// The same with another text for the field `key`, as if it stood at `place`.
+    /// The same with another text for the field `key`, as if written at `place`.
     #[must_use]
     pub fn with(&self, key: Key, text: &str, place: Place) -> Entries {
         let mut changed = self.clone();
@@ -104,7 +105,7 @@ impl Entries {
         rest
     }
 
-    /// The same without all fields of a table of the roof file.
+    /// The same without the fields of one table of the roof file.
     #[must_use]
     pub fn without_table(&self, table: &str) -> Entries {
         let mut rest = self.clone();

@@ -26,8 +26,8 @@ impl Fault {
 
 /// Every fault found, in the order of the input.
 ///
-/// The first [`Faults::MOST`] are kept; the others are counted, so that no text, however wrong, takes
-/// more room than its own.
+/// The first [`Faults::MOST`] are kept and the others are counted, so that no text, however wrong,
+/// takes more memory than its own size.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Faults {
     kept: Vec<Fault>,
@@ -35,7 +35,7 @@ pub struct Faults {
 }
 
 impl Faults {
-    /// So many faults are kept; nobody reads more of them.
+    /// The most faults that are kept; nobody reads more of them.
     pub const MOST: usize = 100;
 
     /// No fault.
@@ -44,12 +44,12 @@ impl Faults {
         Faults::default()
     }
 
-    /// Takes in a fault.
+    /// Adds a fault.
     pub fn push(&mut self, fault: Fault) {
         self.push_with(|| fault);
     }
 
-    /// Takes in a fault that is put in words only if it is kept.
+    /// Adds a fault that is put in words only if it is kept.
     pub fn push_with(&mut self, fault: impl FnOnce() -> Fault) {
         if self.kept.len() < Faults::MOST {
             self.kept.push(fault());
@@ -64,7 +64,7 @@ impl Faults {
         self.kept.len() + self.more
     }
 
-    /// Leaves out the faults that `keep` says no to.
+    /// Removes the faults for which `keep` is false.
     pub fn retain(&mut self, keep: impl FnMut(&Fault) -> bool) {
         self.kept.retain(keep);
     }

@@ -1,4 +1,4 @@
-//! The table of fields: everything that can be asked for, in the words of the roof file.
+//! The table of fields: every input, with its words in the roof file.
 
 use std::fmt;
 
@@ -7,14 +7,14 @@ use super::text::{LONGEST_LIST, LONGEST_TEXT, LONGEST_VALUE};
 use crate::measure::load::{Counted, LOAD_IS_WRITTEN, SPEED_IS_WRITTEN};
 use crate::measure::read::{LENGTH_IS_WRITTEN, PITCH_IS_WRITTEN};
 
-/// What kind of value a field takes.
+/// The kind of value that a field takes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Kind {
     /// A length of zero or more.
     Length,
-    /// A board's thickness: a length, a nominal size whose thin side is meant, or `none`.
+    /// A board's thickness: a length, a nominal size (its thin side), or `none`.
     Thickness,
-    /// A plate's width: a length, or a nominal size whose wide side is meant.
+    /// A plate's width: a length, or a nominal size (its wide side).
     Width,
     /// A lumber section: nominal, or actual sides.
     Section,
@@ -26,9 +26,9 @@ pub enum Kind {
     Load,
     /// A wind speed.
     Speed,
-    /// A plain number, in the unit named.
+    /// A plain number, in this unit.
     Number(&'static str),
-    /// A number of a US unit, or of a metric one that stands behind it.
+    /// A number in a US unit, or in a metric one that is written after it.
     Counted(Counted),
     /// A species group of the code's span tables.
     Species,
@@ -36,9 +36,9 @@ pub enum Kind {
     Grade,
     /// A panel's span rating.
     Panel,
-    /// A state whose amendments are known.
+    /// A state with known amendments.
     Jurisdiction,
-    /// A limit of the user's own, with the reason for it: `24" because ...`.
+    /// The user's own limit, with the reason for it: `24" because ...`.
     Limit(LimitOf),
     /// A length that may be less than zero.
     SignedLength,
@@ -48,22 +48,22 @@ pub enum Kind {
     Sticks,
     /// One or more readings of one length, separated by commas; heights may lie below the level line.
     Readings,
-    /// Spans with where they were taken, separated by commas.
+    /// Spans, each with the place where it was taken, separated by commas.
     Stations,
-    /// Values that the field named may take in a search: a list, or a range with its step.
+    /// Values that the named field may take in a search: a list, or a range with its step.
     Sweep(&'static str),
     /// Free text.
     Text,
 }
 
-/// What a limit of the user's own is a limit of.
+/// What the user's own limit applies to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum LimitOf {
     /// A length.
     Length,
     /// A load.
     Load,
-    /// A plain number, in the unit named.
+    /// A plain number, in this unit.
     Number(&'static str),
 }
 
@@ -137,27 +137,28 @@ impl Kind {
     }
 }
 
-/// One thing that can be asked for.
+/// One input.
 #[derive(Debug, PartialEq, Eq)]
 pub struct Field {
-    /// Where it stands in the roof file: `table.name`.
+    /// Its name in the roof file: `table.name`.
     pub key: &'static str,
     /// The flag that sets it, with its dashes.
     pub flag: Option<&'static str>,
-    /// What kind of value it takes.
+    /// The kind of value it takes.
     pub kind: Kind,
     /// What it is, in the trade's words, with its datum.
     pub about: &'static str,
-    /// What holds if nothing is written.
+    /// The value if nothing is written.
     pub default: Default,
 }
 
-/// A field of [`FIELDS`], by its key: `key!("roof.pitch")` makes one while this compiles, so that a
+/// A field of [`FIELDS`], by its key. `key!("roof.pitch")` makes one at compile time, so that a
 /// mistyped key does not compile.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Key(u8);
 
-/// The [`Key`](crate::plan::Key) of a field, from its name in the roof file; one that no field has does not compile.
+/// The [`Key`](crate::plan::Key) of a field, from its name in the roof file; an unknown name does not
+/// compile.
 ///
 /// ```
 /// use stepoff::key;
@@ -177,10 +178,10 @@ macro_rules! key {
 }
 
 impl Key {
-    /// The key of that name.
+    /// The key with this name.
     ///
     /// # Panics
-    /// If no field has it: while this compiles, where [`key!`](crate::key) calls it.
+    /// If no field has it; at compile time if called by [`key!`](crate::key).
     #[must_use]
     #[allow(clippy::panic, reason = "key! calls it while this compiles")]
     pub const fn named(name: &str) -> Key {
@@ -247,14 +248,14 @@ impl fmt::Debug for Key {
     }
 }
 
-/// What holds if nothing is written for a field.
+/// The value of a field if nothing is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Default {
     /// A value must be written.
     Needed,
-    /// This, as it would be written; `none` if there is then none.
+    /// This, as the user would write it; `none` for no such thing.
     Value(&'static str),
-    /// A value that follows from others, told in words.
+    /// A value that follows from others, in words.
     Words(&'static str),
     /// The same with lengths in it: in US words, then in metric ones.
     Either(&'static str, &'static str),
@@ -279,7 +280,7 @@ impl Field {
         FIELDS.iter().find(|field| field.name() == name && field.table() == table)
     }
 
-    /// The table of the roof file that the field stands in.
+    /// The field's table in the roof file.
     #[must_use]
     pub fn table(&self) -> &'static str {
         self.key.split_once('.').map_or("", |(table, _)| table)
@@ -329,7 +330,7 @@ pub const TABLES: &[(&str, &str)] = &[
     ),
 ];
 
-/// What holds where a field has no default: findings that need it are not checked.
+/// For a field without a default: findings that need it are not checked.
 pub const NOT_SET: &str = "not set";
 // FIELDS: every field, table by table in the order of TABLES
 include!(concat!(env!("OUT_DIR"), "/fields.rs"));

@@ -16,16 +16,16 @@ use super::text::shown;
 pub struct Reading {
     /// Every fault.
     pub faults: Faults,
-    /// True if the text is not TOML throughout, so that values may be missed where they were meant.
+    /// True if the text is not all valid TOML, so that values may be missed.
     pub broken: bool,
 }
 
 /// How a roof file is written.
 const FORM: &str = "a roof file has [table] headings, then name = \"value\" lines";
 
-/// Reads a roof file's text into `entries`; what is wrong goes into the faults.
+/// Reads a roof file's text into `entries`; faults go into the result.
 ///
-/// Values are not read yet: they keep their text and place until a command asks for them.
+/// Values are not parsed yet: they keep their text and place until a command needs them.
 pub fn read(text: &str, entries: &mut Entries) -> Reading {
     let mut document = Document::parse(text, FORM);
     let mut faults = std::mem::take(&mut document.faults);
@@ -54,14 +54,15 @@ pub fn read(text: &str, entries: &mut Entries) -> Reading {
     Reading { faults, broken: document.is_broken() }
 }
 
-/// A longer name is none that anybody meant.
+/// A longer name is not worth repeating in a message.
 const LONGEST_NAME: usize = 60;
 
 fn is_table(name: &str) -> bool {
     TABLES.iter().any(|(known, _)| *known == name)
 }
 
-/// True if a TOML text has a table that only a roof file has: told by its lines, without reading it as a whole.
+/// True if a TOML text has a table that only roof files have, found from its lines, without parsing the
+/// whole.
 #[must_use]
 pub fn is_roof_file(text: &str) -> bool {
     text.lines().any(|line| {
@@ -82,7 +83,7 @@ fn entry(
 ) -> Result<Entry, Fault> {
     let raw = source.get(span.clone()).unwrap_or_default().to_owned();
     let (text, quoted) = match value {
-        // escapes such as \u001b bring in what the file itself may not have
+        // escapes such as \u001b can bring in characters that the file itself may not have
         DeValue::String(text) => (
             shown(text, usize::MAX)
                 .map_err(|(message, help)| Fault::new(Place::File(span.clone()), message, help))?,
@@ -115,9 +116,10 @@ fn unknown(key: &str, span: Range<usize>) -> Fault {
     Fault::new(Place::File(span), hint.message.unwrap_or(what), hint.help)
 }
 
-/// Where byte `at` of a TOML string's decoded text stands in the file, given the string's span.
+/// The place in the file of byte `at` of a TOML string's decoded text, given the string's span.
 ///
-/// Escapes (`\"`) take more bytes in the file than in the text, so the two are walked together.
+/// Escapes (`\"`) take more bytes in the file than in the text, so the two are stepped through
+/// together.
 #[must_use]
 pub fn place_in_string(source: &str, span: &Range<usize>, at: usize) -> usize {
     let Some(raw) = source.get(span.clone()) else {

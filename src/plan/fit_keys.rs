@@ -1,4 +1,5 @@
-//! Which field stands for each term of a search: apart from the terms, whose words the table of fields reads.
+//! The field of each term of a search; separate from the terms, because the table of fields uses their
+//! words.
 
 use super::field::Key;
 use super::fit_terms::{Quantity, Unknown};

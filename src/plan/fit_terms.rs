@@ -1,4 +1,4 @@
-//! The words of a fit: what may be found, what may be measured, what heights are measured from.
+//! The words of a fit: what to find, what to measure, and the datum of heights.
 
 use crate::measure::Length;
 
@@ -45,12 +45,12 @@ impl Unknown {
         matches!(self, Unknown::RidgeSlot | Unknown::PastFascia)
     }
 
-    /// What stands for it while the rest of the plan is read, where nothing was written.
+    /// A value to use while the rest of the plan is read, if nothing was written.
     pub(super) fn provisional(self) -> Option<&'static str> {
         match self {
             Unknown::Pitch => Some("6/12"),
             Unknown::Span => Some("24'"),
-            // a depth shapes nothing that is searched for by it but itself
+            // the fascia's depth affects nothing in the search but itself
             Unknown::FasciaDepth => Some("7-1/4\""),
             _ => None,
         }
@@ -62,11 +62,11 @@ impl Unknown {
 pub enum Find {
     /// One number of the plan.
     One(Unknown),
-    /// How much lower a plate carries deeper rafters in the same roof plane.
+    /// How much lower the plate of deeper rafters in the same roof plane is.
     PlateDrop,
-    /// Where the ridge stands between unequal sides.
+    /// The place of the ridge between unequal sides.
     Ridge,
-    /// How much higher the plate of eave B stands.
+    /// How much higher the plate of eave B is.
     WallB,
     /// The pitch of plane B.
     PitchB,
@@ -105,7 +105,7 @@ impl Find {
         "pitch-b",
     ];
 
-    /// The word it is asked by.
+    /// The user's word for it.
     #[must_use]
     pub fn name(self) -> &'static str {
         Find::CHOICES.iter().find(|(_, find)| *find == self).map_or("", |(name, _)| name)
@@ -116,12 +116,12 @@ impl Find {
     }
 }
 
-/// What is measured on the building that the roof has to fit.
+/// A measurement of the building that the roof has to fit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Quantity {
     /// Rafters' top edge at the ridge's face: the top of the ridge board.
     RidgeTop,
-    /// The same line carried on to the ridge's center.
+    /// The same line extended to the ridge's center.
     Peak,
     /// Top of the fascia's outer face.
     FasciaTop,
@@ -204,7 +204,7 @@ pub enum Datum {
 }
 
 impl Datum {
-    /// Where it lies, in words.
+    /// Its place, in words.
     #[must_use]
     pub fn words(self) -> &'static str {
         match self {

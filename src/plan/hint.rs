@@ -1,30 +1,30 @@
-//! What somebody meant by a word that is not known here: by meaning first, by spelling only where little is wrong.
+//! What the user meant by an unknown word: by meaning first, by spelling only if little is wrong.
 
 use super::field::{Default, FIELDS, Field, Kind, TABLES};
 use super::hint_words::{COMMANDS, Meaning, OUTPUT, SETTINGS, SHAPES, VALUES};
 use super::text::toml_text;
 
-/// What a roof is here, for those who ask for another one.
+/// The roofs that stepoff frames, for users who want another one.
 const GABLE_ONLY: &str = "stepoff frames a gable over a rectangle";
 
-/// The message and the help for a word that is not known.
+/// The message and the help for an unknown word.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Hint {
-    /// What is said of the word instead of "not known", if there is more to say.
+    /// The message to use instead of "not known", if there is more to say.
     pub message: Option<String>,
     /// What to write.
     pub help: String,
 }
 
 impl Hint {
-    /// What to write, with nothing more to say of the word.
+    /// Help only, without a message of its own.
     #[must_use]
     pub fn say(help: impl Into<String>) -> Hint {
         Hint { message: None, help: help.into() }
     }
 }
 
-/// A roof shape or a part of one that is not framed here.
+/// A roof shape, or part of a roof, that is not framed here.
 fn shape(word: &str) -> Option<Hint> {
     SHAPES.iter().find(|(words, _)| words.contains(&word)).map(|(_, help)| Hint {
         message: Some(format!("{word} is not framed yet; {GABLE_ONLY}")),
@@ -32,7 +32,7 @@ fn shape(word: &str) -> Option<Hint> {
     })
 }
 
-/// What to write for a setting: a flag of the command at hand if it has one, else a line of the roof file.
+/// What to write for a setting: a flag of the command if it has one, otherwise a line of the roof file.
 fn setting(meaning: &Meaning, flags: &[String]) -> Hint {
     match meaning {
         Meaning::Field(key) => {
@@ -55,7 +55,7 @@ fn written(field: &Field, flags: &[String]) -> String {
     }
 }
 
-/// A value as a shell takes it for one word.
+/// A value in a form that a shell takes as one word.
 fn shell(value: &str) -> String {
     if value.contains(char::is_whitespace) { format!("\"{value}\"") } else { value.to_owned() }
 }
@@ -64,7 +64,7 @@ fn meaning<'a>(table: &'a [(&[&str], Meaning)], word: &str) -> Option<&'a Meanin
     table.iter().find(|(words, _)| words.contains(&word)).map(|(_, meaning)| meaning)
 }
 
-/// A word as the tables have it: small letters, without dashes, points and other signs between.
+/// A word in the form of the tables: small letters, without dashes, points and other signs.
 fn plain(word: &str) -> String {
     let spaced: String = word
         .to_lowercase()
@@ -75,7 +75,7 @@ fn plain(word: &str) -> String {
     spaced.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
-/// The word, and the word without the ending of more than one.
+/// The word, and the word without a plural ending.
 fn forms(word: &str) -> Vec<String> {
     let word = plain(word);
     match word.strip_suffix('s') {
@@ -84,14 +84,14 @@ fn forms(word: &str) -> Vec<String> {
     }
 }
 
-/// The field names that the word is, in other tables or as flags of other commands.
+/// The fields with this name, in other tables or as flags of other commands.
 fn same_name(word: &str) -> Vec<&'static Field> {
     let word = plain(word).replace(' ', "_");
     let mut found: Vec<&Field> = FIELDS
         .iter()
         .filter(|field| {
             let flag = field.flag.map(|flag| flag.trim_start_matches('-').replace('-', "_"));
-            // a list for comparing and a limit of one's own are named as the setting itself
+            // fields under [compare] and [limits] have the same name as the setting itself
             !["compare", "limits"].contains(&field.table())
                 && (field.name() == word || flag.as_deref() == Some(&word))
         })
@@ -109,7 +109,7 @@ fn elsewhere(found: &[&Field], flags: &[String]) -> Option<Hint> {
     Some(Hint::say(help))
 }
 
-/// For a flag that a command does not have; `flags` are those it has, with their dashes.
+/// For an unknown flag; `flags` are those of the command, with their dashes.
 #[must_use]
 pub fn flag(written: &str, flags: &[String]) -> Hint {
     let word = written.trim_start_matches('-');
@@ -117,7 +117,7 @@ pub fn flag(written: &str, flags: &[String]) -> Hint {
     forms(word)
         .iter()
         .find_map(|word| shape(word))
-        // a word has its usual meaning before that of a field of the same name in another table
+        // the usual meaning of a word comes before a field with the same name in another table
         .or_else(|| {
             let word = plain(word);
             let meaning = meaning(SETTINGS, &word).or_else(|| meaning(OUTPUT, &word));
@@ -138,7 +138,7 @@ pub fn flag(written: &str, flags: &[String]) -> Hint {
         .unwrap_or_else(|| Hint::say(format!("its flags are {}", flags.join(" "))))
 }
 
-/// For a command that there is not; `commands` are those there are.
+/// For an unknown command; `commands` are the known ones.
 #[must_use]
 pub fn command(written: &str, commands: &[&str]) -> Hint {
     forms(written)
@@ -189,7 +189,7 @@ pub fn table(written: &str) -> Hint {
         })
 }
 
-/// For a name that a table of a roof file does not have.
+/// For an unknown name in a table of a roof file.
 #[must_use]
 pub fn field(table: &str, written: &str) -> Hint {
     let own = || FIELDS.iter().filter(|field| field.table() == table);
@@ -205,7 +205,7 @@ pub fn field(table: &str, written: &str) -> Hint {
         })
         .or_else(|| elsewhere(&same_name(written), &[]))
         .or_else(|| {
-            // "spacing" under [rafter] may be asked for by another name of this very table
+            // "spacing" under [rafter] may have another name in this same table
             let qualified = plain(&format!("{table} {written}"));
             words
                 .iter()
@@ -224,7 +224,7 @@ pub fn field(table: &str, written: &str) -> Hint {
         })
 }
 
-/// What a value means under another name; `what` is the flag or field it is for.
+/// The meaning of a value under another name; `what` is its flag or field.
 #[must_use]
 pub fn meant(what: &str, written: &str) -> Option<Hint> {
     if written.len() > 40 {
@@ -241,7 +241,7 @@ pub fn meant(what: &str, written: &str) -> Option<Hint> {
     })
 }
 
-/// For a value that is not one of the words it may be.
+/// For a value that is not one of the allowed words.
 #[must_use]
 pub fn value(what: &str, written: &str, allowed: &[&str]) -> Hint {
     meant(what, written)
@@ -260,8 +260,8 @@ fn one_of(words: &[&str]) -> String {
     }
 }
 
-/// The word that is spelled most like `written`, if so little is wrong that it can hardly mean another: one letter
-/// (two neighbours exchanged count as one), or two in words of six letters and more.
+/// The word spelled most like `written`, if so little is wrong that it can hardly mean another: one
+/// letter (two swapped neighbors count as one), or two in words of six letters and more.
 #[must_use]
 pub fn nearest<'a>(written: &str, known: impl Iterator<Item = &'a str>) -> Option<&'a str> {
     let written = written.trim_start_matches('-').to_lowercase();
@@ -281,7 +281,7 @@ pub fn nearest<'a>(written: &str, known: impl Iterator<Item = &'a str>) -> Optio
         .map(|(_, word)| word)
 }
 
-/// Fewest changes of a letter between two words; two neighbours exchanged are one change.
+/// Fewest changes of a letter between two words; two swapped neighbors are one change.
 #[must_use]
 pub fn edits(from: &str, to: &str) -> usize {
     let (from, to): (Vec<char>, Vec<char>) = (from.chars().collect(), to.chars().collect());
@@ -304,7 +304,7 @@ pub fn edits(from: &str, to: &str) -> usize {
 }
 
 impl Field {
-    /// A value as it might be written for the field, in a form that a shell leaves alone where there is one.
+    /// An example value for the field, in a form that needs no quotes in a shell if there is one.
     #[must_use]
     pub fn example(&self) -> String {
         if let Default::Value(value) = self.default

@@ -7,7 +7,7 @@ use Meaning::{Field, Say};
 /// What a word means.
 #[derive(Debug)]
 pub(super) enum Meaning {
-    /// A field of the roof file, which may be a flag too.
+    /// A field of the roof file, which may also be a flag.
     Field(Key),
     /// What to write or to do, in words.
     Say(&'static str),

@@ -21,14 +21,15 @@ pub const LEAST_SPACING_IN: f64 = 3.0;
 /// How far panels may reach past the rake or the fascia, inches.
 pub const LONGEST_REACH_IN: f64 = 24.0;
 
-/// Longest deck along the eave, inches: the longest building with both rakes and what reaches past them.
+/// Longest deck along the eave, inches: the longest building with both rakes and the deck's reach past
+/// them.
 #[must_use]
 pub fn longest_deck_in() -> f64 {
     (LARGEST_BUILDING_FT + 2.0 * LONGEST_RAKE_FT) * 12.0 + 2.0 * LONGEST_REACH_IN
 }
 
-/// Widest deck up the slope, inches: half the widest building with the longest overhang, two boards and what
-/// reaches past them, on the steepest pitch.
+/// Widest deck up the slope, inches: half the widest building with the longest overhang, two boards and
+/// the deck's reach past them, on the steepest pitch.
 #[must_use]
 pub fn widest_slope_in() -> f64 {
     let level = (LARGEST_BUILDING_FT / 2.0 + LONGEST_OVERHANG_FT) * 12.0 + 2.0 * THICKEST_BOARD_IN;

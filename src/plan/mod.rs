@@ -1,7 +1,7 @@
-//! What the user asks for: flags or a roof file, defaults, and every fault found at once.
+//! The user's input: flags or a roof file, defaults, and every fault found at once.
 //!
-//! One table of fields ([`field`]) stands behind both doors, the starter file and the
-//! file's schema. Computes no geometry.
+//! Flags, roof file, starter file and the file's schema all come from one table of fields ([`field`]).
+//! Computes no geometry.
 
 pub mod asked;
 pub mod checks;

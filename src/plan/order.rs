@@ -1,4 +1,4 @@
-//! What is asked of the deck and of the order.
+//! The inputs of the deck and the order.
 
 use super::asked::{Asked, Used, Value};
 use super::checks::ChecksPlan;
@@ -28,15 +28,15 @@ pub struct DeckPlan {
     pub least_strip: Length,
     /// Least length of a piece, joint to joint.
     pub least_piece: Length,
-    /// Past the fascia's outer face, along the slope; less than zero for short of it.
+    /// Past the fascia's outer face, along the slope; negative if short of it.
     pub past_fascia: Length,
     /// Past the barge rafter's outer face.
     pub past_rake: Length,
-    /// Left open at the ridge, if it was written.
+    /// The slot at the ridge, if it was given.
     pub ridge_slot: Option<Length>,
 }
 
-/// Where starter strip lies.
+/// Where to lay starter strip.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Starter {
     /// Along the eaves.
@@ -52,15 +52,15 @@ pub struct BuyPlan {
     pub buildings: u32,
     /// Lengths in which lumber is bought.
     pub lengths: StockLengths,
-    /// Without prices, longer sticks are bought only where a piece needs one.
+    /// Without prices, longer sticks are bought only if a piece needs one.
     pub long: Length,
-    /// Without prices, at most so many different lengths of a section are bought.
+    /// Without prices, at most this many different lengths of a section are bought.
     pub different_lengths: usize,
     /// Saw cut in lumber.
     pub kerf: Length,
-    /// Taken off every stick.
+    /// Cut off every stick.
     pub end_trim: Length,
-    /// Layers of top plates that are listed, apart from the roof.
+    /// Layers of top plates to list, separately from the roof.
     pub plate_layers: u32,
     /// Pieces beyond the frame.
     pub extra: Vec<Sticks>,
@@ -74,7 +74,7 @@ pub struct BuyPlan {
     pub spare_roofing: f64,
     /// Width that a metal panel covers.
     pub cover_width: Length,
-    /// Where starter strip lies.
+    /// Where to lay starter strip.
     pub starter: Starter,
 }
 
@@ -96,11 +96,11 @@ pub struct OrderPlan {
 /// Most equal buildings in one order.
 const MOST_BUILDINGS: u32 = 100;
 
-/// Tables of the roof file whose values are told with an order.
+/// Tables of the roof file with values that are listed with an order.
 const TOLD: [&str; 6] = ["lumber", "code", "sheathing", "roofing", "deck", "order"];
 
 impl OrderPlan {
-    /// Reads the plan out of what was written.
+    /// Reads the plan from the entries.
     ///
     /// # Errors
     /// Every fault found.
@@ -143,7 +143,7 @@ impl OrderPlan {
         self.used(key).filter(|used| used.given).map(|used| &used.value)
     }
 
-    /// What an order tells: what was given for the frame, then every value used beyond it.
+    /// The values to list with an order: those given for the frame, then every value used beyond it.
     #[must_use]
     pub fn told(&self) -> Vec<Used> {
         let of_the_frame = self
@@ -156,7 +156,7 @@ impl OrderPlan {
     }
 }
 
-/// Why roofs can't be ordered together: what one of them says that others say otherwise.
+/// Why roofs can't be ordered together: a value that differs between them.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Apart {
     /// Place of the roof that is refused.
@@ -180,11 +180,11 @@ const SHARED: [Key; 7] = [
     key!("order.spare_nails"),
 ];
 
-/// What lumber is: it must be the same only where both roofs say it.
+/// What lumber is: it must be the same only if both roofs give it.
 const SAME_LUMBER: [Key; 2] = [key!("lumber.species"), key!("lumber.grade")];
 
-/// Whether roofs can be cut and ordered together: every reason why not. Loads, edition and covering may differ: each roof is
-/// counted by its own.
+/// Every reason why roofs can't be cut and ordered together; none if they can. Loads, edition and
+/// covering may differ: each roof is counted by its own file.
 #[must_use]
 pub fn together(roofs: &[OrderPlan], writing: Writing) -> Vec<Apart> {
     let mut apart = Vec::new();
@@ -258,7 +258,7 @@ impl DeckPlan {
     }
 }
 
-/// The end trim of the stock lengths, told with the order where it was not written.
+/// The end trim of the stock lengths, listed with the order if the user did not give it.
 fn end_trim(asked: &mut Asked<'_>, lengths: &StockLengths) -> Length {
     if !asked.given(key!("order.end_trim")) {
         let _ = asked.length(key!("order.end_trim"));

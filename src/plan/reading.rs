@@ -53,7 +53,8 @@ pub(super) fn shifted(mut error: ReadError, start: usize) -> Problem {
     Problem::Read(error)
 }
 
-/// `14' 0-1/8" at 5' 4"`, starting at byte `start` of its list: a span and where it was taken.
+/// `14' 0-1/8" at 5' 4"`, starting at byte `start` of its list: a span and the place where it was
+/// taken.
 pub(super) fn station(start: usize, part: &str) -> Result<(Length, Length), Problem> {
     let (span, at) = part.split_once(" at ").ok_or_else(|| Problem::Other {
         message: format!("{part:?} does not say where the span was taken"),
@@ -66,7 +67,7 @@ pub(super) fn station(start: usize, part: &str) -> Result<(Length, Length), Prob
     ))
 }
 
-/// Most sticks of one kind that may be asked for.
+/// The most sticks of one kind that may be listed.
 const MOST_STICKS: u32 = 10_000;
 
 /// `2x4 92-5/8" x 6`, starting at byte `start` of its list; one stick if no count is written.
@@ -176,7 +177,7 @@ fn no_such_size(text: &str) -> Problem {
     }
 }
 
-/// A board's thickness, and its width where a nominal size gives one; `None` for `none`.
+/// A board's thickness, and its width if a nominal size gives one; `None` for `none`.
 pub(super) fn board(text: &str) -> Result<Option<(Length, Option<Length>)>, Problem> {
     if text.trim().eq_ignore_ascii_case("none") {
         return Ok(None);
@@ -195,7 +196,7 @@ pub(super) fn width(text: &str) -> Result<Length, Problem> {
     Ok(read::length(text)?)
 }
 
-/// True if the text has the `x` of a section, so that its faults are told as a section's.
+/// True if the text has the `x` of a section, so that its faults are reported as a section's.
 fn is_section(text: &str) -> bool {
     text.contains(['x', 'X', '×'])
 }

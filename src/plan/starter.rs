@@ -7,7 +7,7 @@ use super::field::{Default, FIELDS, Field, Key, Kind, TABLES};
 use super::text::{toml_length, toml_text};
 use crate::key;
 
-/// What most roofs differ in, by field key: the lines of the short file.
+/// What differs most between roofs, by field key: the lines of the short file.
 const SHORT: [Key; 22] = [
     key!("job.name"),
     key!("building.length"),
@@ -33,7 +33,8 @@ const SHORT: [Key; 22] = [
     key!("roofing.kind"),
 ];
 
-/// What is asked at the terminal, by field key and in words: without it there is no rafter, or another one.
+/// The questions at the terminal, by field key, in words: without these values there is no rafter, or a
+/// different one.
 pub const ASKED: [(Key, &str); 6] = [
     (key!("building.length"), "Length along the ridge, over the framing"),
     (key!("building.span"), "Span across the ridge, over the framing"),
@@ -43,7 +44,7 @@ pub const ASKED: [(Key, &str); 6] = [
     (key!("ridge.board"), "Ridge board"),
 ];
 
-/// What a text would be refused for as the value of a field, if it would be.
+/// The fault of a text as the value of a field, if it has one.
 #[must_use]
 pub fn fault(key: Key, text: &str) -> Option<Fault> {
     let mut entries = Entries::default();
@@ -53,7 +54,8 @@ pub fn fault(key: Key, text: &str) -> Option<Fault> {
     asked.faults.iter().next().cloned()
 }
 
-/// The short one, with these values written in by field key. What is needed and not written stays blank.
+/// The short file, with these values filled in by field key. Required values that are not given stay
+/// blank.
 #[must_use]
 pub fn short(written: &[(Key, String)]) -> String {
     let mut text = String::from(

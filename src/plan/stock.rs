@@ -1,4 +1,4 @@
-//! The lengths that lumber can be bought in: one list, given once, which frame, rafter and order read.
+//! The lengths that lumber can be bought in: one list, given once, that frame, rafter and order read.
 
 use super::asked::Asked;
 use crate::catalog::lumber::{STOCK_LENGTHS_FT, Section};
@@ -8,11 +8,12 @@ use crate::measure::quantity::{InInches, feet, millimeters};
 use crate::measure::tolerance::HAIR;
 use crate::measure::{Amount, Note};
 
-/// Longest piece of ridge, fascia or plate where nothing is written, feet (common practice).
+/// Longest piece of ridge, fascia or plate if nothing is given, feet (common practice).
 const JOINED_FT: f64 = 20.0;
 /// Shortest stick that lumber is sold in, feet.
 const SHORTEST_FT: f64 = 8.0;
-/// Lengths of metric sections where nothing else is written, in steps of 300 mm: 1.8 m to 7.2 m (common practice).
+/// Lengths of metric sections if nothing else is given, in steps of 300 mm: 1.8 m to 7.2 m (common
+/// practice).
 const METRIC_STEPS: std::ops::RangeInclusive<u32> = 6..=24;
 const METRIC_STEP_MM: f64 = 300.0;
 /// Lengths of other sections go by two feet.
@@ -21,11 +22,11 @@ const STEP_FT: f64 = 2.0;
 /// The lengths that lumber can be bought in.
 #[derive(Debug, Clone, PartialEq)]
 pub struct StockLengths {
-    /// As written, by rising length; empty where nothing was.
+    /// The user's lengths, by rising length; empty if there are none.
     written: Vec<Length>,
     /// The longest that can be bought, if it was written.
     longest: Option<Length>,
-    /// Taken off every stick before the first piece.
+    /// Cut off every stick before the first piece.
     end_trim: Length,
 }
 
@@ -114,13 +115,14 @@ impl StockLengths {
         self.of(section).into_iter().find(|length| blank + self.end_trim <= *length + hair())
     }
 
-    /// What squaring an end takes off every stick.
+    /// The length that squaring an end takes off every stick.
     #[must_use]
     pub fn end_trim(&self) -> Length {
         self.end_trim
     }
 
-    /// The longest piece that ridge, fascia, ledgers and plates are joined from: what the end trim leaves of a stick.
+    /// The longest piece that ridge, fascia, ledgers and plates are joined from: a stick less the end
+    /// trim.
     #[must_use]
     pub fn longest_joined(&self) -> Length {
         self.longest_stick() - self.end_trim
@@ -131,7 +133,7 @@ impl StockLengths {
     }
 }
 
-/// Reads the end trim, which is told with the order unless it was written.
+/// Reads the end trim, which is listed with the order unless the user gave it.
 fn end_trim(asked: &mut Asked<'_>, shortest: Option<Length>) -> Length {
     let end_trim = asked.length(key!("order.end_trim")).unwrap_or_default();
     asked.forget(&[key!("order.end_trim")]);

@@ -1,4 +1,4 @@
-//! Values that a field may take in a search, out of one line: a list, and ranges with their step.
+//! Values that a field may take in a search, from one line: a list, and ranges with their step.
 
 use super::field::Kind;
 use super::reading::{Problem, board, parts, section, shifted};
@@ -11,7 +11,7 @@ use crate::measure::trim;
 /// Most values of one field.
 const MOST_VALUES: usize = 1000;
 
-/// The values of a list for a field of this kind, each once and as it would be written for the field.
+/// The values of a list for a field of this kind, each once, as the user would write it.
 pub(super) fn values(kind: Kind, text: &str) -> Result<Vec<String>, Problem> {
     let mut values: Vec<String> = Vec::new();
     for (start, part) in parts(text) {
@@ -88,7 +88,7 @@ impl Unit {
     }
 }
 
-/// One end of a range, or its step, as a number of the unit it was written in.
+/// One end of a range, or its step, as a number in the unit in which it was written.
 fn number(kind: Kind, text: &str) -> Result<(f64, Unit), Problem> {
     match kind {
         Kind::Length => {

@@ -1,8 +1,9 @@
-//! Text that people and paper can be shown: no character that moves a cursor, colors a terminal or turns the writing around.
+//! Text that can be shown to people and on paper: no character that moves a cursor, colors a terminal
+//! or reverses the writing.
 
 use std::ops::Range;
 
-/// The longest list, in characters: readings of a long wall are the longest there are.
+/// The longest list, in characters; the longest ones are readings of a long wall.
 pub const LONGEST_LIST: usize = 10_000;
 /// The longest value that is no list, in characters.
 pub const LONGEST_VALUE: usize = 100;
@@ -17,8 +18,9 @@ pub struct Control {
     letter: char,
 }
 
-/// True for a character that controls instead of being shown: ASCII and Latin-1 controls (escape codes begin with
-/// one), and the marks that turn the direction of writing (Unicode Standard Annex 9, explicit formatting).
+/// True for a character that controls instead of being shown: ASCII and Latin-1 controls (escape codes
+/// begin with one), and the marks that change the direction of writing (Unicode Standard Annex 9,
+/// explicit formatting).
 fn controls(letter: char) -> bool {
     letter.is_control()
         || matches!(letter, '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{200e}' | '\u{200f}' | '\u{061c}')
@@ -31,7 +33,7 @@ impl Control {
         Control::first(text, controls)
     }
 
-    /// The first control character of a file; tabs and line ends belong there.
+    /// The first control character of a file; tabs and line ends are allowed there.
     #[must_use]
     pub fn first_in_file(text: &str) -> Option<Control> {
         Control::first(text, |letter| controls(letter) && !matches!(letter, '\t' | '\n' | '\r'))
@@ -80,7 +82,7 @@ pub fn shown(text: &str, most: usize) -> Result<String, (String, &'static str)> 
     Ok(text)
 }
 
-/// The beginning of a text, enough of it to be found again.
+/// The beginning of a text, long enough to find it again.
 #[must_use]
 pub fn clipped(text: &str) -> String {
     match text.char_indices().nth(60) {
@@ -89,8 +91,7 @@ pub fn clipped(text: &str) -> String {
     }
 }
 
-/// A length as it was written for people (`1' 2-3/4"`) as a TOML string without escapes:
-/// `"1ft 2-3/4in"`.
+/// A length as written for people (`1' 2-3/4"`) as a TOML string without escapes: `"1ft 2-3/4in"`.
 #[must_use]
 pub fn toml_length(text: &str) -> String {
     if text.contains('"') {
@@ -100,7 +101,7 @@ pub fn toml_length(text: &str) -> String {
     }
 }
 
-/// A TOML string that needs no escapes where one can be had.
+/// A TOML string, without escapes if possible.
 #[must_use]
 pub fn toml_text(text: &str) -> String {
     match (text.contains('"'), text.contains('\'')) {

@@ -1,4 +1,5 @@
-//! One question, one answer: the engine asked in memory says what the program prints, and writes what it writes.
+//! One question, one answer: the engine in memory gives what the program prints, and writes the same
+//! files.
 
 use std::fmt::Arguments;
 use std::sync::Mutex;
@@ -44,7 +45,7 @@ fn sheets(form: SetForm) -> What {
     What::Sheets(SheetsAsked { form, only: Vec::new(), paper: None, date: String::new() })
 }
 
-/// Every form of an answer, with the time that a cutting plan took left out: only the program has a clock.
+/// Every form of an answer, without the time that a cutting plan took: only the program has a clock.
 #[track_caller]
 fn forms(answer: &Answer) -> Vec<String> {
     FORMS.map(|(_, form)| timeless(answer.write(form).unwrap())).to_vec()
@@ -105,7 +106,7 @@ fn every_form_of_an_answer_is_what_the_program_prints() {
             let open = printed.status.code() == Some(1);
             assert_eq!(answer.status() == Status::Open, open, "{command:?}");
         }
-        // the question holds all that its answer depends on
+        // the question has everything that its answer depends on
         assert_eq!(forms(&answer), forms(&answered(&question)), "{command:?} again");
     }
 }
@@ -167,7 +168,7 @@ fn a_set_has_a_file_a_page_in_order() {
     }
 }
 
-/// Who waits: a clock that stands, an order to stop, and what was heard.
+/// A caller that waits: a stopped clock, an order to stop, and the progress it got.
 struct Waiting {
     stop: bool,
     heard: Mutex<Vec<(Stage, String)>>,

@@ -8,12 +8,12 @@ use crate::support::text;
 
 const BY_HAND: &str = include_str!("../../docs/derivations/kestrel-check.md");
 
-/// The cell's figure, if it has one, and half of its last digit.
+/// The cell's figure, if it has one, and the tolerance from its last digit.
 fn figure(cell: &str) -> Option<(f64, f64)> {
     let number = cell.split_whitespace().next()?;
     let value = number.parse().ok()?;
     let decimals = number.split_once('.').map_or(0, |(_, decimals)| decimals.len());
-    // the hand rounds at every step, so a unit of the last digit is allowed
+    // the hand calculation rounds at every step, so a unit of the last digit is allowed
     Some((value, 10.0_f64.powi(-(decimals as i32)) * if decimals == 0 { 1e-6 } else { 1.01 }))
 }
 

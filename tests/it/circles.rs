@@ -1,4 +1,4 @@
-//! No file uses another that, by way of others or straight, uses it.
+//! No two files use each other, directly or through others.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
@@ -6,14 +6,14 @@ use std::path::Path;
 
 use crate::support::path;
 
-/// A module's place, as `["frame", "layout"]`; the library's own is empty.
+/// A module's path, such as `["frame", "layout"]`; the library's own is empty.
 type Place = Vec<String>;
 
-/// A name that a file brings in, and from where.
+/// A name that a file imports, and from where.
 struct Import {
     name: String,
     path: Vec<String>,
-    /// True if the name is handed on; in a `mod.rs` that is a sign at the door and no use.
+    /// True if the name is re-exported; a re-export in a `mod.rs` does not count as use.
     public: bool,
 }
 
@@ -85,7 +85,7 @@ fn tokens(source: &str) -> Vec<String> {
     list
 }
 
-/// What a `use` brings in, its tree read from `at` on; gives back where the tree ends.
+/// What a `use` imports, with its tree read from `at` on; returns the end of the tree.
 fn tree(
     tokens: &[String],
     mut at: usize,
@@ -141,7 +141,7 @@ fn read(shown: String, source: &str) -> File {
             public = true;
             at += 1;
             if is(at, "(") {
-                // how far a name is seen is no use of anything
+                // a visibility is not a use of anything
                 while !is(at, ")") {
                     at += 1;
                 }
@@ -191,7 +191,8 @@ impl Library {
         Library(files)
     }
 
-    /// The file that a path leads to from `from`, through names that are handed on; `None` if it leads out of the library.
+    /// The file that a path leads to from `from`, through re-exported names; `None` if it leads out of
+    /// the library.
     fn target(&self, from: &[String], path: &[String], depth: usize) -> Option<Place> {
         let mut place = from.to_vec();
         let mut rest = path;
@@ -234,7 +235,7 @@ impl Library {
             if is_sign {
                 continue;
             }
-            // of a module that is brought in by its name, what is taken from it
+            // for a module that is imported by name, what is taken from it
             let through = |path: &&Vec<String>| path.len() > 1 && path[0] == import.name;
             let mut of_module = file.paths.iter().filter(through).peekable();
             let module = self
@@ -271,7 +272,7 @@ fn place(within: &Path) -> Place {
 
 type Arrows = BTreeMap<Place, BTreeSet<Place>>;
 
-/// The arrows that lead back to where they start.
+/// The arrows that lead back to their start.
 fn circles(arrows: &Arrows) -> Vec<[&Place; 2]> {
     let leads_to = |from: &Place, to: &Place| {
         let (mut seen, mut next) = (BTreeSet::new(), vec![from]);

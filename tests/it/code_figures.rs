@@ -1,4 +1,4 @@
-//! Figures of the code stand in `code_rules.toml` alone: no rule writes one a second time.
+//! Figures of the code are only in `code_rules.toml`: no rule repeats one.
 
 use std::collections::BTreeSet;
 use std::fs;
@@ -11,7 +11,7 @@ use crate::support::path;
 /// inches in a square foot, percent.
 const ARITHMETIC: [f64; 7] = [0.0, 0.5, 1.0, 2.0, 12.0, 100.0, 144.0];
 
-/// Lines that hold a figure which some rule has too, by chance: file, words of the line, why.
+/// Lines with a figure that some rule has too, by chance: file, words of the line, why.
 const BY_CHANCE: [(&str, &str, &str); 11] = [
     (
         "panels.rs",
@@ -62,7 +62,7 @@ fn figures(rule: &Rule) -> impl Iterator<Item = f64> {
     .chain(rule.pair().into_iter().flat_map(|(one, other)| [one, other]))
 }
 
-/// The code of a line without its comment, and the words that it holds.
+/// The code of a line without its comment, and the words in its strings.
 fn code_and_words(line: &str) -> (String, String) {
     let (mut code, mut words, mut quoted, mut before) = (String::new(), String::new(), false, ' ');
     for one in line.chars() {
@@ -77,7 +77,7 @@ fn code_and_words(line: &str) -> (String, String) {
     (code, words)
 }
 
-/// The numbers with a point in `code`: no names, no fields of tuples.
+/// The numbers with a decimal point in `code`, without names and tuple fields.
 fn numbers(code: &str) -> Vec<f64> {
     code.split(|c: char| !(c.is_ascii_alphanumeric() || c == '.' || c == '_'))
         .filter(|word| word.starts_with(|c: char| c.is_ascii_digit()) && word.contains('.'))

@@ -1,4 +1,4 @@
-//! What makes the program pleasant on a bench: files, silence, standard output, completions, manual pages.
+//! Conveniences: files, silence, standard output, completions, manual pages.
 
 use std::fs;
 
@@ -6,7 +6,7 @@ use crate::support::{File, stepoff};
 
 const ROOF: &str = "examples/kestrel-yard.toml";
 
-/// A name in the temporary folder; the file is gone when the value goes.
+/// A name in the temporary folder; the file is removed when the value is dropped.
 fn place(name: &str) -> File {
     let file = File::new(name, "");
     fs::remove_file(file.name()).unwrap();
@@ -51,7 +51,7 @@ fn every_writer_tells_refuses_and_is_silenced() {
     }
 }
 
-/// `-` gives the file and nothing else on standard output.
+/// `-` puts the file and nothing else on standard output.
 #[test]
 fn every_writer_writes_to_standard_output() {
     let file = place("standard");
@@ -94,7 +94,7 @@ fn the_manual_has_a_page_for_every_command() {
         .next()
         .unwrap()
         .lines()
-        // the first word of a line that is not the rest of one before
+        // the first word of a line that does not continue the one before
         .filter(|line| line.starts_with("  ") && !line.starts_with("   "))
         .filter_map(|line| line.split_whitespace().next())
         .filter(|name| *name != "help")
@@ -108,7 +108,7 @@ fn the_manual_has_a_page_for_every_command() {
         let alone = stepoff(&["manual", command]);
         assert!(alone.stdout == page.as_bytes());
     }
-    // one page in the way, and none is written
+    // if one page exists already, none is written
     for page in &pages[1..] {
         fs::remove_file(folder.join(page)).unwrap();
     }

@@ -94,7 +94,7 @@ fn frame_and_layout_keep_their_json_promise() {
     }
 }
 
-/// Every group of the exported OBJ is closed: each edge is walked once each way.
+/// Every group of the exported OBJ is closed: each edge is used once in each direction.
 #[test]
 fn the_obj_holds_every_stick_as_a_closed_solid() {
     let output = stepoff(&["export", "examples/kestrel-yard.toml", "--to", "obj", "--unit", "mm"]);
@@ -122,7 +122,7 @@ fn the_obj_holds_every_stick_as_a_closed_solid() {
 fn exit_statuses_are_kept() {
     let status = |arguments: &[&str]| stepoff(arguments).status.code();
     assert_eq!(status(&["rafter", "--span", "14'", "--pitch", "6/12"]), Some(0));
-    // a seat that is asked for is honored and flagged
+    // a seat that the user sets is used and flagged
     let deep =
         ["rafter", "--span", "14'", "--pitch", "12/12", "--seat", "3-1/2\"", "--format", "json"];
     assert_eq!(status(&deep), Some(1));
@@ -157,7 +157,7 @@ fn start_never_overwrites_without_being_told() {
     assert_eq!(stepoff(&["start", name]).status.code(), Some(2));
     assert_eq!(std::fs::read_to_string(&file).unwrap(), "mine");
     assert_eq!(stepoff(&["start", name, "--force"]).status.code(), Some(0));
-    // what is needed is left blank: a file that nobody filled in gives no numbers
+    // required values are left blank: a file that nobody filled in gives no numbers
     let refused = stepoff(&["rafter", name]);
     assert_eq!(refused.status.code(), Some(2));
     let told = String::from_utf8_lossy(&refused.stderr).into_owned();

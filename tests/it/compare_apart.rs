@@ -1,4 +1,4 @@
-//! `stepoff compare`: what is kept apart and named, what is proven, and from what.
+//! `stepoff compare`: which roofs are kept apart and named, what is proven, and from what.
 
 use serde_json::Value;
 
@@ -60,7 +60,7 @@ fn lumber_without_a_price_is_never_free() {
     assert!(page.contains("none is ranked by cost"), "{page}");
     assert!(!page.contains("costs less"), "{page}");
     assert!(page.contains("no price for 2x10, 2x4"), "{page}");
-    // with a price for the rest, only what lacks one is kept apart
+    // with a price for the rest, only roofs that need unpriced goods are kept apart
     let compared = json(&[&[DEMO, "--prices", PRICES], &SWEEP[..]].concat());
     assert_eq!((&compared["rank"], &compared["unpriced"]), (&"cost".into(), &4.into()));
     assert_eq!(compared["shown"][0]["ridge"], "2x8");
@@ -117,7 +117,7 @@ fn boards_that_are_named_are_the_boards_that_are_bought() {
     assert!(feet("2x8") < feet("2x10") - 4.0);
     assert!(feet("2x10") < feet("2x12") - 4.0);
     assert_eq!(compared["candidates"], 6);
-    // without boards named the depth that is written stays
+    // without a list of boards the given depth is kept
     let kept = json(&[&[name], &ONE[..]].concat());
     assert_eq!(kept["candidates"], 1);
     assert_eq!(kept["shown"][0]["ridge"], "2x8, depth 11-1/4\"");
@@ -168,7 +168,7 @@ fn a_deck_that_can_not_be_laid_is_no_order_and_is_named() {
     assert_eq!((ordered, refused), (1, 5));
     assert_eq!(compared["frames_tried"], ordered + refused);
     assert_eq!(compared["shown"][0]["spacing"], "12\"");
-    // after many tries in vain it ends, and says how many
+    // after many failed tries it ends, and says how many
     let mut many = few;
     (many[10], many[12]) = ("5/12 to 7/12 by 0.02/12", "24\"");
     let page = page(&many);

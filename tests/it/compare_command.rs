@@ -1,5 +1,5 @@
-//! `stepoff compare` and `stepoff measured` as they are run: what is shown is what the other commands say of that roof, whatever the
-//! threads; nothing half done is left.
+//! `stepoff compare` and `stepoff measured` from the command line: the other commands give the same
+//! figures for each roof, whatever the number of threads; nothing is left half written.
 
 use std::process::{Command, Stdio};
 use std::time::Duration;
@@ -59,8 +59,8 @@ fn rules_have_their_names_where_the_roof_as_it_is_can_not_be_built() {
 
 #[test]
 fn least_is_proven_only_if_no_open_cutting_plan_may_come_lower() {
-    // two overhangs 1/16 in apart have one cutting plan each at one cost; where it is not proven best in the little time here,
-    // the second may come lower than the first as it stands
+    // two overhangs 1/16 in apart have one cutting plan each, at one cost; if it is not proven best in
+    // the short time, the second may come out lower than the first
     let roof = text(DEMO)
         .replace("length = \"22'\"", "length = \"24'\"")
         .replace("span = \"14'\"", "span = \"15' 2\\\"\"");
@@ -103,7 +103,7 @@ fn nothing_half_done_is_left() {
     assert_eq!(written.status.code(), Some(0), "{written:?}");
     let rows = std::fs::read_to_string(&all).unwrap();
     assert_eq!(rows.lines().count(), 1 + 12, "{rows}");
-    // it stays unless told
+    // an existing file is kept without --force
     let refused = stepoff(&["compare", DEMO, "--orders", "1", "--all", name]);
     assert_eq!(refused.status.code(), Some(2));
     std::fs::remove_file(&all).unwrap();
@@ -139,7 +139,7 @@ fn a_wrong_reading_is_named_and_gives_the_status() {
     assert_eq!(named["field"], "measured.length_b");
     assert!((named["wrong_by_in"].as_f64().unwrap() - 1.0).abs() < 0.1);
     assert_eq!(report["square"], false);
-    // without it nothing is doubted
+    // without the wrong reading nothing is doubted
     let good = File::new("walls.toml", &text(WALLS).replace(", 22' 0-1/4\\\"", ""));
     assert_eq!(stepoff(&["measured", good.name()]).status.code(), Some(0));
     for form in ["json", "csv"] {

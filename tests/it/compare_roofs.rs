@@ -1,4 +1,5 @@
-//! What the search says of candidates without framing them against what each says framed in full.
+//! What the search says about candidates without framing them, compared with each candidate framed in
+//! full.
 
 use proptest::prelude::*;
 use stepoff::compare::search::search;
@@ -13,7 +14,7 @@ use crate::support::text;
 
 fn entries(changes: &[(&'static str, &str)]) -> Entries {
     let mut entries = Entries::default();
-    // what comes first stays
+    // of two with one key the first is kept
     for (key, value) in changes {
         entries.add_flag(stepoff::plan::Key::of(key).unwrap(), Some(value));
     }
@@ -26,7 +27,7 @@ fn prices() -> Prices {
     Prices::read(&text("examples/prices.toml")).unwrap()
 }
 
-/// Widely varied: what can't be built, fails, needs design and meets are all in it.
+/// A wide sweep: it contains roofs that can't be built, fail, need design and meet.
 const WIDE: [(&str, &str); 10] = [
     ("compare.pitch", "2/12, 2.9/12, 5/12, 6/12, 12/12, 20/12"),
     ("compare.rafter", "2x4, 2x6, 2x10"),
@@ -40,7 +41,7 @@ const WIDE: [(&str, &str); 10] = [
     ("compare.grade", "SS, No.3"),
 ];
 
-/// The shapes of roof that the parts of the search must add up for.
+/// The shapes of roof for which the parts of the search must add up.
 const ROOFS: [&[(&str, &str)]; 6] = [
     &[],
     &[("rake.framing", "over"), ("ridge.board", "none"), ("rake.overhang", "16\"")],
@@ -59,11 +60,11 @@ proptest! {
         let changes: Vec<_> = ROOFS[shape]
             .iter()
             .chain(&WIDE)
-            // the second roof has no ridge board, and keeps none
+            // the second roof has no ridge board, and gets none
             .filter(|(key, _)| shape != 1 || *key != "compare.ridge")
             .copied()
             .collect();
-        // a tenth of the values of each list, so that one case searches little
+        // a tenth of the values of each list, so that one case is a small search
         let narrowed: Vec<(&'static str, String)> = changes
             .iter()
             .enumerate()
@@ -112,7 +113,8 @@ proptest! {
     }
 }
 
-/// What people would ask of each shape of roof: the figures of what meets are those of its frame and its order.
+/// Usual questions about each shape of roof: the figures of roofs that meet are those of their frame
+/// and order.
 #[test]
 fn figures_of_what_meets_are_those_of_the_order() {
     let mut shapes = 0;
@@ -149,7 +151,7 @@ fn figures_of_what_meets_are_those_of_the_order() {
             assert!((figures.milli_board_feet as f64 / 1e3 - whole.cut_board_feet).abs() < 2e-3);
             assert!(figures.least_weight.value() as f64 / 1e9 <= whole.order.weight_lb());
             if let Some(least) = figures.least_cents.map(Floor::value) {
-                // the bound is of the lumber alone, and near enough to be worth having
+                // the bound is for the lumber alone, and close enough to be useful
                 let costs = whole.order.sections.iter().filter_map(|section| section.cost());
                 let lumber: i64 = costs.map(|cost| cost.0).sum();
                 assert!(least <= lumber && least * 10 > lumber * 8, "{figures:?} {lumber}");
@@ -159,7 +161,8 @@ fn figures_of_what_meets_are_those_of_the_order() {
     assert!(shapes >= 4, "only {shapes} shapes of roof meet");
 }
 
-/// The first values of a list may make a roof that can't be built; the plates of the others are counted all the same.
+/// The first values of a list may make a roof that can't be built; the plates of the others are still
+/// counted.
 #[test]
 fn plates_are_counted_where_the_first_candidate_can_not_be_built() {
     let sweep = Sweep::read(&entries(&[
@@ -213,7 +216,7 @@ const SMALL: [(&str, &[&str]); 7] = [
     ("compare.blocking", &["held", "none"]),
 ];
 
-/// What changes what is bought, and how near floors come to it.
+/// Fields that change what is bought, and how close floors come to the totals.
 const BUYING: [&[(&str, &str)]; 6] = [
     &[],
     &[("order.in_hand", "2x6 14' x 5, 2x4 16' x 3")],
@@ -226,8 +229,8 @@ const BUYING: [&[(&str, &str)]; 6] = [
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(6))]
 
-    /// What is called proven after few orders stays the least when every candidate is ordered in full; and whatever
-    /// is ordered comes to no less than the floor that was held against it.
+    /// What is called proven after a few orders is still the least when every candidate is ordered in
+    /// full; and no order totals less than its floor.
     #[test]
     fn what_is_proven_stays_least_when_all_are_ordered(
         picks in prop::collection::vec(any::<prop::sample::Index>(), 10),

@@ -1,5 +1,6 @@
-//! Cutting plans against a checker written apart from the solver, an exact oracle for small orders, orders built backwards from full
-//! bars, and the twenty generated lumber orders whose optimum other solvers proved.
+//! Cutting plans compared with a checker written separately from the solver, an exact second solver for
+//! small orders, orders built backwards from full bars, and the twenty generated lumber orders with
+//! optima proven by other solvers.
 
 use std::cell::Cell;
 use std::collections::{BTreeMap, HashMap};
@@ -27,7 +28,8 @@ fn problem(stock: Vec<Stock>, pieces: Vec<Piece>, kerf: i64) -> CuttingProblem {
     CuttingProblem { units_per_inch: 16.0, kerf, end_trim: 0, stock, pieces }
 }
 
-/// How often a search may ask whether to stop, about a millisecond of work each: a count, so that every run is alike and ends.
+/// How often a search may ask whether to stop, about a millisecond of work each: a count, so that every
+/// run is the same and ends.
 const MOST_ASKS: u32 = 20_000;
 
 fn solved(problem: &CuttingProblem) -> Settled<CutPlan> {
@@ -41,8 +43,8 @@ fn solved(problem: &CuttingProblem) -> Settled<CutPlan> {
     plan
 }
 
-/// The checker: knows the saw and the order, nothing of the solver. Pieces of members that may be spliced are checked by their
-/// summed length.
+/// The checker: it knows the saw and the order but nothing about the solver. Pieces that may be spliced
+/// are checked by their total length.
 #[track_caller]
 fn check(problem: &CuttingProblem, plan: &Settled<CutPlan>) {
     let mut cut: BTreeMap<usize, i64> = BTreeMap::new();
@@ -69,7 +71,7 @@ fn check(problem: &CuttingProblem, plan: &Settled<CutPlan>) {
             }
         }
         assert!(at <= stock.length, "{at} from a bar of {}", stock.length);
-        // The last saw cut parts the offcut, as far as there is wood for it.
+        // The last saw cut separates the offcut, as far as there is wood for it.
         assert_eq!(bar.offcut, (stock.length - at - problem.kerf).max(0));
         *bars_of.entry(bar.stock).or_default() += bar.times;
         cost += stock.price_cents.unwrap_or(0) * bar.times;
@@ -98,11 +100,12 @@ fn check(problem: &CuttingProblem, plan: &Settled<CutPlan>) {
     }
 }
 
-/// Pieces still wanted and bars still there, by index.
+/// Pieces still wanted and bars still available, by index.
 type State = (Vec<i64>, Vec<i64>);
 
-/// The oracle: exact dynamic programming over what is still wanted and what stock is left, every bar filled in every way. Costs are
-/// pairs, compared in order. `None` when the stock does not suffice.
+/// The second solver: exact dynamic programming over the pieces still wanted and the stock still
+/// available, with every bar filled in every way. Costs are pairs, compared in order. `None` if the
+/// stock is not enough.
 struct Oracle<'a> {
     problem: &'a CuttingProblem,
     known: HashMap<State, Option<(i64, i64)>>,
@@ -159,7 +162,7 @@ impl<'a> Oracle<'a> {
         best
     }
 
-    /// Everything that can be left wanted after more pieces from `from` on are put into the room.
+    /// Every state of the wanted pieces after more pieces from `from` on are put into the room.
     fn fill(&self, from: usize, room: i64, wanted: Vec<i64>, rests: &mut Vec<Vec<i64>>) {
         let Some(piece) = self.problem.pieces.get(from) else {
             rests.push(wanted);
@@ -255,7 +258,7 @@ proptest! {
         agrees_with_oracle(&problem);
     }
 
-    /// Bars cut up whole, the saw cuts included: no fewer bars can do.
+    /// Whole bars cut up, including the saw cuts: no plan with fewer bars exists.
     #[test]
     fn backwards_from_full_bars(
         bar in 200_i64..2_000,
@@ -267,7 +270,7 @@ proptest! {
             let mut room = bar + kerf;
             for part in parts {
                 let size = ((bar as f64 * part) as i64).max(10);
-                // What is left must still be a piece.
+                // The remainder must still be a piece.
                 if room - (size + kerf) < 10 + kerf {
                     break;
                 }
@@ -285,7 +288,8 @@ proptest! {
     }
 }
 
-/// Middle-sized orders against the oracle: more pieces per bar and several stock lengths whose prices are not in proportion.
+/// Medium orders compared with the second solver: more pieces per bar, and several stock lengths with
+/// prices not in proportion.
 #[test]
 fn middle_orders_agree_with_the_oracle() {
     for (seed, kinds, most) in [(1_i64, 5, 6), (2, 5, 6), (3, 4, 9), (4, 6, 4), (5, 4, 9)] {
@@ -337,7 +341,8 @@ fn lumber(name: &str) -> (CuttingProblem, i64) {
     (problem, whole(&order["best_known_cost_cents"]))
 }
 
-/// Orders that take a second or more without optimization; tests run so solve them only part of the way.
+/// Orders that take a second or more without optimization; an unoptimized test run solves them only in
+/// part.
 const HEAVY: [&str; 6] = ["R06", "R07", "R15", "R17", "R19", "R20"];
 
 #[test]
@@ -370,7 +375,7 @@ fn lumber_orders_at_the_proven_cost() {
     }
 }
 
-/// With its prices taken away: the relaxation asks for 144.7 bars of the least length, and 145 do.
+/// Without its prices: the relaxation needs 144.7 bars of the least length, and 145 are enough.
 #[test]
 fn fewest_bars_of_the_least_length() {
     let (mut problem, _) = lumber("R07");
@@ -411,7 +416,7 @@ fn the_same_order_gives_the_same_plan() {
 
 #[test]
 fn kerf_decides_by_one_unit() {
-    // 3 pieces of 30 with a kerf of 1 take 92: from 92 they come, from 91 they don't.
+    // 3 pieces of 30 with a kerf of 1 take 92: they fit a bar of 92 but not one of 91.
     let three = vec![piece(30, 3)];
     let fits = solved(&problem(vec![stock(92, 10)], three.clone(), 1));
     assert_eq!((fits.bars_used, fits.bars[0].offcut), (1, 0));
@@ -483,7 +488,8 @@ fn every_fault_is_told_at_once() {
     }
 }
 
-/// Two 4000s from bars of 3840, by hand: 2990 + 1010 twice, the two 1010s from one bar: three bars of 10.00. Halves would take four.
+/// Two 4000s from bars of 3840, by hand: 2990 + 1010 twice, the two 1010s from one bar: three bars of
+/// 10.00. Halves would need four.
 #[test]
 fn where_a_long_member_is_parted_is_part_of_the_search() {
     let mut long = piece(4000, 2);
@@ -502,20 +508,22 @@ fn where_a_long_member_is_parted_is_part_of_the_search() {
     assert_eq!(solved(&order).cost_cents, 2000);
 }
 
-/// Where the bound for parts anywhere is not met, the proof is for the parts that were cut, and says so.
+/// If the bound for parts of any length is not met, the proof is for the parts that were cut, and says
+/// so.
 #[test]
 fn a_proof_for_given_parts_says_so() {
     let mut long = piece(150, 1);
     long.may_splice = true;
-    // 330 of length would fit four bars of 100. But no two 60s share a bar, and beside one of them only 40 is left: neither
-    // part of the long one fits there, since the other would be over 100. So five bars.
+    // 330 of length would fit four bars of 100. But no two 60s share a bar, and beside one of them only
+    // 40 remains: neither part of the long piece fits there, since the other part would be over 100. So
+    // five bars.
     let plan = solved(&problem(vec![stock(100, 10)], vec![long, piece(60, 3)], 0));
     assert_eq!(plan.cost_cents, 50);
     assert!(plan.is_proven());
     assert!(plan.rules().contains("for these parts"), "{}", plan.rules());
 }
 
-/// Stock that does not suffice, of many pieces for few bars: proven, not searched for ever.
+/// Too little stock, with many pieces for few bars: proven at once, without an endless search.
 #[test]
 fn limited_stock_that_does_not_suffice_is_proven_at_once() {
     let mut bars = stock(55, 23);
@@ -534,8 +542,9 @@ fn limited_stock_that_does_not_suffice_is_proven_at_once() {
 }
 
 /// 200,000 pieces: the plan comes back when it is stopped, at a gap under 1 %.
-/// Fifty bars, each cut without waste into one long piece and two short ones, put in a heap: every bar of a plan of fifty is full, and the relaxation
-/// tells nothing of which pieces go together. Without the search among full bars 51 were left after 3,500 asks.
+/// Fifty bars, each cut without waste into one long piece and two short ones, all mixed: every bar of a
+/// plan with fifty is full, and the relaxation does not show which pieces go together. Without the
+/// search among full bars the plan had 51 bars after 3,500 asks.
 #[test]
 fn bars_cut_without_waste_are_found_again() {
     let length = 2_000;
@@ -586,8 +595,8 @@ fn a_great_many_pieces_leave_a_small_gap() {
     assert!((plan.cost_cents - plan.cost_bound_cents()) * 100 < plan.cost_cents);
 }
 
-/// Orders of very many lengths: the gap is under 1 % long before the full relaxation could be solved. The search may ask but a few
-/// hundred times whether to stop.
+/// Orders of very many lengths: the gap is under 1 % long before the full relaxation could be solved.
+/// The search may ask only a few hundred times whether to stop.
 #[test]
 fn a_great_many_lengths_leave_a_small_gap() {
     #[track_caller]

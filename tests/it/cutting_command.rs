@@ -1,4 +1,4 @@
-//! `stepoff cuts` as a user runs it: formats in, formats out, the JSON promise, refusals.
+//! `stepoff cuts` from the command line: input formats, output formats, the JSON promise, refusals.
 
 use serde_json::Value;
 

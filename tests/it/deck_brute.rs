@@ -1,7 +1,7 @@
 //! Tiny planes against a brute force: every staggered layout, every way to cut it.
 //!
-//! Written apart from the solver and without its ideas: no prices, no bounds but "a
-//! better one is known". `sheathing_model.md` tells of a like self-test on 40 tiny planes.
+//! Written separately from the solver and without its ideas: no prices, and no bounds except "a better
+//! one is known". `sheathing_model.md` describes a similar self-test on 40 tiny planes.
 
 use std::collections::{BTreeSet, HashMap};
 
@@ -70,7 +70,7 @@ fn brute(tiny: Tiny) -> Option<usize> {
     let (count, top) = heights(tiny);
     let tracks = (48 * IN + KERF) / (top + KERF);
     let courses = all_courses(tiny);
-    // All stacks of one plane, as the pieces they take.
+    // All stacks of one plane, as the pieces they need.
     let mut stacks: BTreeSet<(Vec<i64>, Pieces)> = BTreeSet::from([Default::default()]);
     for course in 0..count {
         let mut higher = BTreeSet::new();
@@ -133,15 +133,15 @@ fn fewest(pieces: &Pieces, tracks: i64, known: &mut HashMap<Pieces, usize>) -> u
         }
         rests.extend(after.into_iter().map(|closing| (full.clone(), closing)));
     }
-    // A sheet that holds a part of what another holds is never better.
+    // A sheet with only part of another sheet's pieces is never better.
     let sheets =
         rests.iter().map(|rest| 1 + fewest(rest, tracks, known)).min().expect("a piece fits");
     known.insert(pieces.clone(), sheets);
     sheets
 }
 
-/// What may remain of `pieces` when some, with the longest if it must be, are cut side by side
-/// from `room`, and the room that is left. With the longest only if there is any.
+/// What may remain of `pieces` after some of them (with the longest, if required) are cut side by side
+/// from `room`, and the room that remains.
 fn leftovers(pieces: &[i64], room: i64, longest: bool) -> BTreeSet<(Vec<i64>, i64)> {
     let mut found = BTreeSet::new();
     let mut open = vec![(pieces.to_vec(), room, pieces.len())];
@@ -164,7 +164,7 @@ fn leftovers(pieces: &[i64], room: i64, longest: bool) -> BTreeSet<(Vec<i64>, i6
     found
 }
 
-/// Sheets and whether they are proven, `None` if no layout is possible.
+/// The number of sheets and whether it is proven; `None` if no layout is possible.
 fn solver(tiny: Tiny) -> Option<(usize, bool)> {
     let in_inches = |ticks: i64| inches(ticks as f64 / IN as f64);
     let mut ask = DeckAsk::rectangles(
@@ -226,7 +226,8 @@ proptest! {
     }
 }
 
-/// Prices alone leave a gap on one tiny plane in several hundred (gaps that only a search through all layouts closes).
+/// Prices alone leave a gap on one tiny plane in several hundred (only a search through all layouts
+/// closes it).
 #[test]
 fn nearly_all_tiny_planes_are_proven() {
     let mut runner = proptest::test_runner::TestRunner::deterministic();

@@ -14,12 +14,12 @@ fn sheets(ask: &DeckAsk, expected: usize) {
 
 #[test]
 fn whole_sheets_on_a_whole_plane() {
-    // By hand: 32 ft by two courses is eight sheets, but staggering cuts one sheet of each
-    // other course in half, which serves both ends.
+    // By hand: 32 ft by two courses is eight sheets, but staggering cuts one sheet of each other course
+    // in half, and the halves go to both ends.
     sheets(&DeckAsk::rectangles(1, inches(384.0), inches(96.125), inches(24.0)), 8);
     let mut no_gap = DeckAsk::rectangles(1, inches(384.0), inches(96.0), inches(24.0));
     no_gap.rules.gap = inches(0.0);
-    // Without a gap a half is 48 in and the saw takes 1/8 in: the halves are not had from one sheet.
+    // Without a gap a half is 48 in and the saw takes 1/8 in: one sheet does not give two halves.
     sheets(&no_gap, 9);
     no_gap.sheet.kerf = inches(0.0);
     sheets(&no_gap, 8);
@@ -47,7 +47,7 @@ fn metric_panels_on_metric_rafters() {
     ask.rules.least_strip = millimeters(600.0);
     ask.rules.least_piece = millimeters(600.0);
     sheets(&ask, 6);
-    // 1220 x 2440 mm panels laid on 610 mm centers, the same in their measure.
+    // 1220 x 2440 mm panels laid on 610 mm centers, to match.
     let mut ask =
         DeckAsk::rectangles(1, millimeters(7320.0), millimeters(2443.0), millimeters(610.0));
     ask.sheet.length = millimeters(2440.0);
@@ -103,7 +103,7 @@ fn infeasible_decks_say_why() {
     let joints = vec![Ticks::inches(48)];
     let least_piece = Ticks::inches(32);
     assert_eq!(faults(&ask), [DeckFault::NoStagger { joints, least_piece }]);
-    // Rafters 100 in apart: no panel reaches.
+    // Rafters 100 in apart: no panel spans that far.
     ask.rafters = RafterLines::Centers(vec![inches(100.0), inches(200.0)]);
     ask.planes = vec![RoofPlane::rectangle("shed", inches(300.0), inches(90.0))];
     let found = faults(&ask);

@@ -1,5 +1,5 @@
-//! A checker of laid decks written apart from the solver: only the ask and the pieces are
-//! read, in decimal inches, and each rule of `docs/sheathing.md` is looked at anew.
+//! A checker of laid decks, written separately from the solver: it reads only the input and the pieces,
+//! in decimal inches, and checks each rule of `docs/sheathing.md` again.
 
 use stepoff::deck::{Deck, DeckAsk, Piece, RafterLines};
 use stepoff::measure::Length;
@@ -64,8 +64,8 @@ pub(crate) fn check(ask: &DeckAsk, deck: &Deck) {
     assert!(deck.area_sheets() <= deck.sheets(), "less than the area");
 }
 
-/// Rule 2: the fewest courses, full but for the top one, or the top one at the least strip and
-/// the eave course giving the difference.
+/// Rule 2: the fewest courses, all full but the top one, or with the top one at the least strip and the
+/// eave course ripped by the difference.
 fn check_heights(heights: &[f64], width: f64, gap: f64, full: f64, least: f64) {
     let sum: f64 = heights.iter().sum::<f64>() + gap * (heights.len() - 1) as f64;
     assert!(near(sum, width), "courses come to {sum}, the plane is {width}");
@@ -91,8 +91,8 @@ fn check_chalk_lines(deck: &Deck, plane: usize, heights: &[f64], gap: f64, past_
     }
 }
 
-/// Rules 1 and 3: the course is covered from edge to edge with just the gap at each joint,
-/// each joint is on a rafter center, no piece is too short or too long. Gives the joints.
+/// Rules 1 and 3: the course is covered from edge to edge with exactly the gap at each joint, each
+/// joint is on a rafter center, no piece is too short or too long. Returns the joints.
 fn check_course(
     pieces: &[&Piece],
     length: f64,
@@ -128,8 +128,8 @@ fn check_course(
     joints
 }
 
-/// No two pieces of a sheet are closer than the saw cut, none is outside, the sheets are
-/// numbered without a hole, and saws can cut them apart edge to edge.
+/// No two pieces of a sheet are closer than the saw cut, none is outside, the sheets are numbered
+/// without gaps, and straight cuts from edge to edge can separate them.
 fn check_sheets(deck: &Deck, length: f64, height: f64, kerf: f64) {
     for number in 0..deck.sheets() {
         let boxes: Vec<[f64; 4]> = deck
@@ -157,7 +157,7 @@ fn check_sheets(deck: &Deck, length: f64, height: f64, kerf: f64) {
     assert!(deck.pieces.iter().all(|p| p.sheet < deck.sheets()), "a sheet beyond the last");
 }
 
-/// Whether straight cuts from edge to edge, one after another, part all boxes.
+/// Whether straight cuts from edge to edge, one after another, separate all boxes.
 fn comes_apart(boxes: &[[f64; 4]], kerf: f64) -> bool {
     if boxes.len() < 2 {
         return true;

@@ -1,4 +1,4 @@
-//! `stepoff sheathing` as a user runs it: the JSON promise, files, exit statuses.
+//! `stepoff sheathing` from the command line: the JSON promise, files, exit statuses.
 
 use std::process::{Command, Output};
 
@@ -94,7 +94,8 @@ fn out_of_time_tells_the_gap_and_is_no_failure() {
     assert_eq!(report["proven"], sheets == bound);
 }
 
-/// 98-1/4 in up the slope: two full courses leave 2 in, which the least strip of 24 in makes a ripped eave course.
+/// 98-1/4 in up the slope: two full courses leave 2 in, so the least strip of 24 in makes a ripped eave
+/// course.
 #[test]
 fn sheets_that_lower_strips_save_are_told_as_they_are_laid() {
     let planes = ["--slope-width", "98.25in", "--length", "264in", "--spacing", "16in"];

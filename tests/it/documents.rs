@@ -1,4 +1,4 @@
-//! What every command prints as JSON holds to the schema that ships with it, with and without the
+//! The JSON of every command is valid under the schema that ships with it, with and without the
 //! working, on random roofs. The validator is somebody else's (crate `jsonschema`).
 
 use jsonschema::Validator;
@@ -15,7 +15,7 @@ fn validator(name: &str) -> Validator {
     jsonschema::validator_for(&schema).unwrap_or_else(|why| panic!("{name}: {why}"))
 }
 
-/// The command's JSON, held against its schema; `None` where the roof is refused.
+/// The command's JSON, validated against its schema; `None` if the roof is refused.
 #[track_caller]
 fn holds(schema: &str, arguments: &[&str]) -> Option<Value> {
     let mut last = None;
@@ -41,7 +41,7 @@ fn holds(schema: &str, arguments: &[&str]) -> Option<Value> {
 const OF_A_ROOF: [&str; 8] =
     ["rafter", "eave", "frame", "layout", "ties", "check", "prove", "effect"];
 
-/// Results about structure, cutting and buying, which all say who decides.
+/// Results on structure, cutting and buying, which all say who decides.
 fn says_who_decides(command: &str) -> bool {
     !["layout", "prove", "effect", "square", "cuts", "cuts-roof"].contains(&command)
 }
@@ -153,7 +153,7 @@ proptest! {
     }
 }
 
-/// Every row of a CSV as a reader of CSV takes it.
+/// Every row of a CSV as read by a CSV reader.
 fn rows(arguments: &[&str]) -> Vec<Vec<String>> {
     let output = stepoff(&[arguments, &["--format", "csv"]].concat());
     csv::ReaderBuilder::new()
@@ -219,7 +219,7 @@ fn defaults_of_sticks_that_are_not_framed_are_not_listed() {
     };
     assert_eq!(defaults("low.toml", &low), [""; 0]);
     assert!(!defaults("steeper.toml", &text(YARD)).is_empty());
-    // what was given stays, framed or not
+    // given values stay, framed or not
     let given = low + "\n[collar]\nties = \"yes\"\n";
     let file = File::new("given.toml", &given);
     let document = holds("frame", &["frame", file.name()]).unwrap();

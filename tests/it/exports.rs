@@ -1,4 +1,5 @@
-//! What is written for other programs, read back here as far as Rust can; others' readers are in `tests/outside`.
+//! The files for other programs, read back here as far as Rust can; readers by others are in
+//! `tests/outside`.
 
 use std::collections::{BTreeMap, BTreeSet, HashSet};
 
@@ -154,7 +155,7 @@ fn millimeters_are_inches_times_25_4() {
             .collect()
     };
     let (inches, millimeters) = (places("inches"), places("mm"));
-    // texts in millimeters have other letters and so may stand elsewhere; lines may not
+    // texts in millimeters have other letters and may be in other places; lines may not
     assert_eq!(inches.len(), millimeters.len());
     assert!(inches.len() > 2000);
     for (inch, millimeter) in inches.iter().zip(&millimeters) {
@@ -225,7 +226,7 @@ fn the_scene_has_a_node_for_every_stick_and_a_mesh_for_every_pattern() {
             let end = view.byte_offset.unwrap().0 + view.byte_length.0;
             assert!(end <= numbers.len() as u64);
         }
-        // y is up: nothing of a roof lies far below the plates, and its ridge is its top
+        // y is up: nothing of a roof is far below the plates, and its ridge is its top
         let top = frame(roof)["ridge"]["top_above_plate_in"].as_f64().unwrap() * 0.0254;
         let highest = root
             .nodes
@@ -238,7 +239,7 @@ fn the_scene_has_a_node_for_every_stick_and_a_mesh_for_every_pattern() {
 
 // ---- IFC
 
-/// An instance: its kind and what stands between its parentheses.
+/// An instance: its type and the text between its parentheses.
 type Instances = BTreeMap<u32, (String, String)>;
 
 fn instances(model: &str) -> Instances {
@@ -252,7 +253,7 @@ fn instances(model: &str) -> Instances {
         .collect()
 }
 
-/// The values of an instance, parted at its own commas.
+/// The values of an instance, split at its own commas.
 fn values(written: &str) -> Vec<String> {
     let (mut depth, mut quoted) = (0, false);
     let mut list = vec![String::new()];
@@ -280,7 +281,7 @@ fn model(roof: &str) -> Instances {
     instances(&text)
 }
 
-/// Every identity of a model: what it is of (kind and a name that tells), and its GlobalId.
+/// Every identity of a model: its object (type and a distinguishing name), and its GlobalId.
 fn identities(model: &Instances) -> BTreeMap<String, String> {
     model
         .values()
@@ -318,7 +319,7 @@ fn every_reference_resolves_and_every_identity_is_its_own() {
                 assert!(ids.insert(first.clone()), "{first} twice");
             }
         }
-        // nothing hangs loose but relations, which hold others together
+        // everything but relations is used by something; relations hold other objects together
         for (number, (kind, _)) in &model {
             assert!(
                 used.contains(number) || kind.starts_with("IFCREL"),
@@ -348,7 +349,7 @@ fn a_model_written_again_changes_only_what_changed() {
     for id in after.keys().filter(|id| !before.contains_key(*id)) {
         assert!(id.starts_with("C-"), "{id} is new");
     }
-    // another roof is another model: nothing of it is taken for this one's
+    // another roof is another model: none of its ids are the same
     let renamed = changed("renamed.toml", "name = \"Kestrel Yard\"", "name = \"Heron Yard\"");
     let other = identities(&model(renamed.name()));
     assert_eq!(other.keys().collect::<Vec<_>>(), before.keys().collect::<Vec<_>>());
@@ -383,7 +384,7 @@ fn panels_and_wood_are_told_where_the_roof_file_names_them() {
     assert!(!wood(&model(plain.name())).iter().any(|name| name.contains("No.2")));
 }
 
-/// Any job name is carried, whatever letters it has.
+/// Any job name is kept, whatever its letters.
 #[test]
 fn any_job_name_is_carried() {
     let name = "Fox's \\\\ ½ é — 100 %% 🏠";

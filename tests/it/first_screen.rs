@@ -1,5 +1,5 @@
-//! Every command's page: the first screen begins with the answer, fits, and says how to see the rest; no line of any page
-//! is wider than asked.
+//! Every command's page: the first screen begins with the answer, fits, and says how to see the rest;
+//! no line of any page is wider than set.
 
 use rayon::prelude::*;
 
@@ -23,7 +23,8 @@ fn page(arguments: &[&str]) -> String {
     String::from_utf8(output.stdout).unwrap()
 }
 
-/// The first screen of a command has these words on its first lines, fits, and ends with the way to the rest.
+/// The first screen of a command has these words on its first lines, fits, and ends with how to see the
+/// rest.
 #[track_caller]
 fn begins(arguments: &[&str], answer: &[&str], most: usize) {
     let page = page(&[arguments, &["--columns", "80"]].concat());
@@ -57,7 +58,7 @@ fn a_screen_begins_with_the_answer_and_says_how_to_see_the_rest() {
     let all: Vec<(&[&str], &[&str], &str)> = cases
         .iter()
         .flat_map(|(command, answer)| ROOFS.map(|roof| (*command, *answer, roof)))
-        // no seat is found where even the least fails a rule: that answer begins otherwise
+        // no seat is found if even the least fails a rule: that answer begins in another way
         .filter(|(command, _, roof)| command[0] != "fit" || !roof.contains("shallow"))
         .collect();
     all.par_iter().for_each(|(command, answer, roof)| {
@@ -77,7 +78,7 @@ fn pages_without_a_roof_fit_a_screen_too() {
     begins(&["rafter", "--span", "24ft", "--pitch", "9/12"], &["Rafter 16' 2-1/16\" long"], SCREEN);
 }
 
-/// What fails comes before what meets, with by how much; nothing that fails waits for `--more`.
+/// What fails comes before what meets, with the amount; nothing that fails waits for `--more`.
 #[test]
 fn what_fails_is_on_the_first_screen() {
     for command in ["check", "frame"] {
@@ -124,7 +125,7 @@ fn helps_fit_a_screen_or_two() {
     }
 }
 
-/// Two invented roofs with names as long as a file may have them, one with prices to match.
+/// Two invented roofs with the longest names that a file may have, one with matching prices.
 fn long_named() -> [File; 2] {
     [ROOFS[0], ROOFS[3]].map(|roof| {
         let text = crate::support::text(roof);
@@ -144,8 +145,8 @@ fn long_named() -> [File; 2] {
     })
 }
 
-/// Every page at 60 columns in both units, in short and in full, and the two wider ones where rows are long: no line is wider
-/// but a single word that can't be broken.
+/// Every page at 60 columns in both units, short and full, and at two greater widths if its rows are
+/// long: no line is wider, except a single word that can't be broken.
 #[test]
 fn no_line_is_wider_than_asked() {
     let commands: &[&[&str]] = &[

@@ -1,4 +1,4 @@
-//! `fit` and `prove` as programs call them: promised names, exit statuses, every format.
+//! `fit` and `prove` as other programs call them: promised names, exit statuses, every format.
 
 use serde_json::Value;
 
@@ -56,7 +56,7 @@ fn statuses_tell_what_fails() {
         status(&["fit", DEMO, "--find", "overhang", "--fascia-top", "0\"", "--ridge-top", "4'"]),
         Some(0)
     );
-    // a cap beside a measurement is held against what meets it
+    // a limit given with a measurement is checked on the roof that meets the measurement
     assert_eq!(
         status(&["fit", DEMO, "--find", "pitch", "--ridge-top", "6'", "--cap", "5'"]),
         Some(1)
@@ -65,7 +65,7 @@ fn statuses_tell_what_fails() {
     assert_eq!(status(&["fit", "no-such-file.toml", "--find", "pitch"]), Some(2));
 }
 
-/// What is told to be written in the file does what was told.
+/// The line to write in the roof file has the promised effect.
 #[test]
 fn the_line_for_the_roof_file_gives_what_it_promised() {
     let flags = ["--fascia-top", "7' 9\"", "--above", "floor", "--fascia", "1x8"];
@@ -109,13 +109,13 @@ fn every_kind_has_rows_and_prints_in_ascii_and_metric() {
         let page = String::from_utf8(page.stdout).unwrap();
         assert!(page.is_ascii(), "{kind:?}");
         assert!(page.contains(" mm"), "{kind:?}");
-        // no length of the page is in inches: names of sections and pitches apart
+        // no length on the page is in inches, except names of sections and pitches
         assert!(!page.contains("/16\"") && !page.contains(" in high"), "{kind:?}: {page}");
     }
 }
 
-/// The sheet's readings by hand: heel stand 4.125 x sqrt(1.25), ridge 83.25 in off at half that rise; a line squared down
-/// from the ridge leaves half of the depth, and a quarter of the depth is notched.
+/// The sheet's readings by hand: heel stand 4.125 x sqrt(1.25), ridge 83.25 in off at half that rise; a
+/// line squared down from the ridge leaves half of the depth, and a quarter of the depth is notched.
 #[test]
 fn the_check_sheet_reads_what_trigonometry_says() {
     let report = json(&["prove", DEMO]);
@@ -151,11 +151,11 @@ fn the_check_sheet_reads_what_trigonometry_says() {
     assert_eq!(largest["diagonal_in"], 240.0);
 }
 
-/// What was read goes back in, and the cause comes out; a right pattern has none.
+/// The slip's own readings give the slip as the cause; a right pattern has none.
 #[test]
 fn readings_name_their_cause() {
     let demo = |read: &str| json(&["prove", DEMO, "--read", read]);
-    // 1/8 in more wood gone over the heel, plumb 1/8 x 2 / sqrt(5): the seat 1/8 in too deep
+    // 1/8 in too much wood gone over the heel, plumb 1/8 x 2 / sqrt(5): the seat is 1/8 in too deep
     let deep = demo("7' 11-3/16\", 7' 8-5/16\", 8' 9-5/8\", 6-1/8\", 2-3/4\", 4\"");
     assert_eq!(deep["diagnosis"]["right"], false);
     assert_eq!(deep["diagnosis"]["off"], serde_json::json!([2, 6]));
@@ -169,13 +169,13 @@ fn readings_name_their_cause() {
     assert_eq!(status("7' 11-3/16\", 7' 8-5/16\", 8' 9-5/8\", 6-1/8\", 2-3/4\", 4\""), Some(1));
     assert_eq!(status("2419mm, 2351mm, 2684mm, 156mm, 70mm, 105mm"), Some(0));
     assert_eq!(status("1', 2'"), Some(2));
-    // every wrong pattern of the table has six readings, and names what it reads like
+    // every wrong pattern of the table has six readings, and names the slips with equal readings
     for miscut in deep["causes"].as_array().unwrap() {
         assert_eq!(miscut["reads_in"].as_array().unwrap().len(), 6);
     }
 }
 
-/// A file written in millimeters is answered in millimeters, unless a flag says otherwise.
+/// A roof in millimeters is answered in millimeters, unless a flag says otherwise.
 #[test]
 fn units_follow_the_file() {
     let odd = "examples/odd/metric.toml";
@@ -187,7 +187,7 @@ fn units_follow_the_file() {
     assert!(page(&["--round", "1/8"]).contains("/8\""));
 }
 
-/// A metric step is a metric step: 3 mm of span are 3 mm, in 300 mm of run.
+/// A metric step is metric: 3 mm of span are 3 mm, in 300 mm of run.
 #[test]
 fn effects_are_metric_all_through() {
     let effect = json(&["effect", DEMO, "--units", "metric"]);
@@ -208,7 +208,8 @@ fn effects_are_metric_all_through() {
         let page = page(kind);
         for inch in [" in 12", "12 in", " ft ", "\"", "3.2 mm"] {
             let lines: Vec<&str> = page.lines().filter(|line| line.contains(inch)).collect();
-            // what a stock length is called goes with its meters, and a line for the file has its quotes
+            // except names of stock lengths, which have meters too, and a line for the file, which has
+            // its quotes
             let plain: Vec<&&str> = lines
                 .iter()
                 .filter(|line| !(line.contains("= \"") || inch == " ft " && line.contains(" m)")))
@@ -218,7 +219,7 @@ fn effects_are_metric_all_through() {
     }
 }
 
-/// A reading that a slip would give is what a rafter with that slip reads.
+/// The value of a reading after a slip is that of a rafter with the slip.
 #[test]
 fn telltales_tell_the_slip() {
     let report = json(&["prove", DEMO]);
@@ -231,9 +232,10 @@ fn telltales_tell_the_slip() {
     assert_eq!(telltales[0]["means"], "half the ridge board was not taken off");
 }
 
-/// A level tail whose soffit cut lies above the plate: the soffit's underside is that cut less the soffit, and every
-/// number that moves it is found. By hand, at 4 in 12: the tail's top corner lies 12 in out, 4 in below the roof line
-/// at the building line; the cut lies 5-1/2 in below the corner, the underside 3/8 in below the cut.
+/// A level tail with a soffit cut above the plate: the soffit's underside is that cut less the soffit,
+/// and every number that moves it is found. By hand, at 4 in 12: the tail's top corner is 12 in out, 4
+/// in below the roof line at the building line; the cut is 5-1/2 in below the corner, the underside 3/8
+/// in below the cut.
 #[test]
 fn a_soffit_above_the_plate_is_fitted() {
     let roof = r#"
@@ -259,7 +261,7 @@ soffit = '3/8"'
     assert!(under > 0.5, "{under}");
     for find in ["overhang", "pitch", "seat"] {
         for asked in [0.5, 1.5, -1.0] {
-            // what a seat can do ends where none is left
+            // the range of a seat ends where no seat remains
             let text = format!("--soffit-under={asked}in");
             let report = json(&["fit", file.name(), "--find", find, &text]);
             let fit = &report["fits"][0];
@@ -270,7 +272,7 @@ soffit = '3/8"'
             match find {
                 // 4 in 12: each inch out is a third of an inch down
                 "overhang" => assert!((value - (12.0 - 3.0 * less)).abs() < 1e-6, "{value}"),
-                // a seat longer by an inch lets the rafter down by a third
+                // a seat longer by an inch lowers the rafter by a third
                 "seat" => assert!((value - (3.5 - 3.0 * less)).abs() < 1e-6, "{value}"),
                 _ => assert!((value < 4.0) == (less > 0.0), "{value}"),
             }

@@ -1,4 +1,4 @@
-//! `fit` over random roofs: inverse then forward gives the number asked for, whatever the pair.
+//! `fit` over random roofs: inverse, then forward, gives the required number, for every pair.
 
 use proptest::prelude::*;
 use stepoff::fit::search::Found;
@@ -10,7 +10,7 @@ use stepoff::plan::{FitPlan, Measurement, Quantity, Unknown};
 use crate::rafters::{Fields, roofs};
 use crate::support::entries;
 
-/// The numbers that can be found by a measurement, with the words they are asked by.
+/// The numbers that can be found by a measurement, with the user's words for them.
 const UNKNOWNS: [(Unknown, &str); 6] = [
     (Unknown::Pitch, "pitch"),
     (Unknown::Overhang, "overhang"),
@@ -20,8 +20,8 @@ const UNKNOWNS: [(Unknown, &str); 6] = [
     (Unknown::FasciaDepth, "fascia-depth"),
 ];
 
-/// The plan of a random roof in which `find` is asked by one measurement above the floor: what the
-/// roof comes to with the unknown at `value`.
+/// The plan of a random roof with the question `find` and one measurement above the floor: the roof's
+/// own figure with the unknown at `value`.
 fn plan(
     fields: &Fields,
     (unknown, find): (Unknown, &str),
@@ -34,7 +34,7 @@ fn plan(
         ("fit.above", "floor".to_owned()),
         ("eave.fascia_depth", "7-1/4\"".to_owned()),
         ("eave.soffit", "3/8\"".to_owned()),
-        // another quantity and number, in full digits, take its place
+        // another quantity and number, in full digits, replace it
         ("fit.peak", "24\"".to_owned()),
     ]);
     let mut plan = FitPlan::read(&entries(&all)).unwrap_or_else(|faults| panic!("{faults:?}"));
@@ -44,7 +44,7 @@ fn plan(
     Some(plan)
 }
 
-/// What the roof comes to with the unknown at `value`, less what is asked.
+/// The roof's figure with the unknown at `value`, less the required one.
 fn forward(plan: &FitPlan, unknown: Unknown, value: f64) -> f64 {
     let model = Model::of(plan).with(unknown, value);
     let eave = model.build().unwrap_or_else(|why| panic!("{why:?}"));
@@ -52,7 +52,7 @@ fn forward(plan: &FitPlan, unknown: Unknown, value: f64) -> f64 {
     found.unwrap_or(f64::NAN) - plan.measured[0].asked.inches()
 }
 
-/// A value of the unknown within what is looked through, `part` of the way.
+/// A value of the unknown within the range that is tried, `part` of the way.
 fn somewhere(unknown: Unknown, part: f64) -> f64 {
     let (from, to) = match unknown {
         Unknown::Pitch => (1.0, 20.0),
@@ -77,8 +77,8 @@ fn holds(found: &Found, value: f64) -> bool {
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(128))]
 
-    /// Any number found by any measurement: every value told gives the measurement back within 1e-6
-    /// in, and the value that the measurement was taken from is among those told.
+    /// Any number found by any measurement: every solution gives the measurement back within 1e-6 in,
+    /// and the value from which the measurement was taken is among the solutions.
     #[test]
     fn inverse_then_forward(
         fields in roofs(),
@@ -111,7 +111,7 @@ proptest! {
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(20))]
 
-    /// Out of what the roof can come to nothing is told, and the nearest thing least of all.
+    /// A measurement outside the possible range has no solution, not even the nearest value.
     #[test]
     fn beyond_the_reach_there_is_no_solution(
         fields in roofs(),
@@ -134,7 +134,7 @@ proptest! {
         prop_assert!(reached < plan.measured[0].asked.inches());
     }
 
-    /// What removes a mismatch does remove it, and leaves the first measurement met.
+    /// What removes a mismatch does remove it, and the first measurement is still met.
     #[test]
     fn removals_meet_both(fields in roofs(), off in -3.0_f64..3.0, part in 0.1_f64..0.6) {
         let value = somewhere(Unknown::Overhang, part);
@@ -161,7 +161,8 @@ proptest! {
         }
     }
 
-    /// The largest value keeps every cap, and a hair more breaks one; so does what is built.
+    /// The largest value keeps every limit, and slightly more breaks one; the same holds for the value
+    /// to build.
     #[test]
     fn the_largest_is_kept_and_no_more(fields in roofs(), which in 0..4_usize, board in 6_u32..26, cap in 5_u32..40) {
         let (unknown, find) = UNKNOWNS[which];
@@ -251,13 +252,13 @@ fn values(fields: &[(&'static str, &str)], expected: &[f64]) -> Fit {
 }
 
 /// 9 in 12 is the 3-4-5 triangle: secant 1.25, tangent 0.75. The seat of a 2x6 on a 2x4 plate is
-/// what a notch of 5.5 / 4 in leaves, so the heel stand is 3/4 x 5.5 x 1.25 = 5.15625 in; over a run of
+/// limited by a notch of 5.5 / 4 in, so the heel stand is 3/4 x 5.5 x 1.25 = 5.15625 in; over a run of
 /// 84 in less 3/4 in of ridge the top is 5.15625 + 83.25 x 0.75 = 67.59375 in.
 #[test]
 fn a_pitch_from_a_ridge_top_by_the_3_4_5_triangle() {
     let given = [("building.span", "14'"), ("fit.find", "pitch")];
     values(&[&given[..], &[("fit.ridge_top", "67-19/32\"")]].concat(), &[9.0]);
-    // the peak lies 3/4 x 3/4 in higher
+    // the peak is 3/4 x 3/4 in higher
     values(&[&given[..], &[("fit.peak", "68-5/32\"")]].concat(), &[9.0]);
     // the same above the floor, by a wall of 97-1/8 in
     values(
@@ -266,9 +267,9 @@ fn a_pitch_from_a_ridge_top_by_the_3_4_5_triangle() {
     );
 }
 
-/// 5 in 12 is the 5-12-13 triangle: the plate decides (3.5 x 5/13 = 1.346 in, under 1.375), so the
-/// heel stand is 5.5 x 13/12 - 3.5 x 5/12 = 4.5 in. Where the notch decides it is 4.125 x secant: 4.5 in
-/// at a secant of 12/11, a rise of 12 x sqrt(23) / 11. Between them it dips to 4.486 in.
+/// 5 in 12 is the 5-12-13 triangle: the plate decides (3.5 x 5/13 = 1.346 in, under 1.375), so the heel
+/// stand is 5.5 x 13/12 - 3.5 x 5/12 = 4.5 in. If the notch decides it is 4.125 x secant: 4.5 in at a
+/// secant of 12/11, a rise of 12 x sqrt(23) / 11. Between them it dips to 4.486 in.
 #[test]
 fn a_heel_stand_has_two_pitches_about_the_switch_of_the_seat() {
     let given = [("building.span", "14'"), ("fit.find", "pitch")];
@@ -300,9 +301,9 @@ fn an_overhang_that_lands_the_fascia_by_hand() {
     values(&by_rise, &[6.875]);
 }
 
-/// At 9 in 12 the ridge top lies 67.59375 in above the plate: 12 ft above the ground with a floor 18 in up asks
-/// for a wall of 144 - 18 - 67.59375 = 58.40625 in. A mark 4 in below the plate of a 97-1/8 in wall, the
-/// top 70 in above it, asks for a wall 70 - 4 - 67.59375 = -1.59375 in higher.
+/// At 9 in 12 the ridge top is 67.59375 in above the plate: 12 ft above the ground with a floor 18 in
+/// up requires a wall of 144 - 18 - 67.59375 = 58.40625 in. A mark 4 in below the plate of a 97-1/8 in
+/// wall, with the top 70 in above it, requires a wall 70 - 4 - 67.59375 = -1.59375 in higher.
 #[test]
 fn a_wall_height_by_hand() {
     let given = [("building.span", "14'"), ("roof.pitch", "9/12"), ("fit.find", "wall-height")];
@@ -344,14 +345,14 @@ fn the_deepest_seat_by_hand() {
     let given = [("building.span", "14'"), ("roof.pitch", "12/12"), ("fit.find", "seat")];
     let fit = values(&given, &[1.375 * 2.0_f64.sqrt()]);
     assert_eq!(fit.answers[0].stopped_by, ["birdsmouth depth"]);
-    // on a low roof the plate ends it; a limit of one's own is heeded
+    // on a low roof the plate limits it; the user's own limit applies
     let mut low = given.to_vec();
     low[1] = ("roof.pitch", "3/12");
     assert!(values(&low, &[3.5]).answers[0].stopped_by[0].starts_with("width of the plate"));
     let mut own = given.to_vec();
     own.push(("limits.notch", "0.2 because the drawings say so"));
     values(&own, &[1.1 * 2.0_f64.sqrt()]);
-    // nothing is left over the notch of a 2x4 with a tail
+    // a 2x4 with a tail has no wood to spare over the notch
     let mut shallow = given.to_vec();
     shallow.push(("rafter.stock", "2x4"));
     assert_eq!(
@@ -360,8 +361,8 @@ fn the_deepest_seat_by_hand() {
     );
 }
 
-/// Two full courses with one gap are 96-1/8 in of slope; a third of the least strip and a gap more
-/// make 120-1/4 in. The slope is (84 in + overhang) x sqrt(1.25).
+/// Two full courses with one gap are 96-1/8 in of slope; a third course of the least strip and one more
+/// gap make 120-1/4 in. The slope is (84 in + overhang) x sqrt(1.25).
 #[test]
 fn overhangs_without_a_narrow_row_by_hand() {
     let given = [
@@ -384,7 +385,7 @@ fn overhangs_without_a_narrow_row_by_hand() {
 }
 
 /// The heel stand of a 2x4 with a tail is decided by the least bearing: 3.5 x sqrt(1.25) - 1.5 x 0.5 =
-/// 3.163 in; without one by the notch: 3/4 x 3.5 x sqrt(1.25) = 2.935 in. Nothing lies between.
+/// 3.163 in; without a tail by the notch: 3/4 x 3.5 x sqrt(1.25) = 2.935 in. No heel stand is between.
 #[test]
 fn a_measurement_in_a_leap_is_told() {
     let fit = values(

@@ -1,4 +1,4 @@
-//! The folders use each other one way only, and only `cli` touches the world.
+//! The folders use each other one way only, and only `cli` touches files, clock and terminal.
 
 use std::fs;
 use std::path::Path;
@@ -64,7 +64,7 @@ fn only_cli_touches_files_clock_and_environment() {
                 "std::thread",
                 "std::process",
                 "std::net",
-                // a group would hide what it holds
+                // a group would hide its contents
                 "use std::{",
                 "Instant",
                 "SystemTime",

@@ -1,8 +1,8 @@
-//! Words that people try, answered by what they mean: no word of another meaning is suggested.
+//! Words that people try, answered by their meaning: no word with another meaning is suggested.
 
 use crate::support::{File, stepoff};
 
-/// What the program says to these arguments; it must refuse them.
+/// The program's message for these arguments; it must refuse them.
 #[track_caller]
 fn refusal(arguments: &[&str]) -> String {
     let output = stepoff(arguments);
@@ -12,7 +12,7 @@ fn refusal(arguments: &[&str]) -> String {
 
 const GABLE_ONLY: &str = "is not framed yet; stepoff frames a gable over a rectangle";
 
-/// Flag of `rafter`, and what the answer must say.
+/// A flag of `rafter`, and words that the answer must have.
 const FLAGS: &[(&str, &str)] = &[
     ("--width", "write --span 24ft"),
     ("--spacing", "write spacing = \"16in\" under [roof]"),
@@ -85,7 +85,7 @@ const FLAGS: &[(&str, &str)] = &[
     ("--overhnag", "write --overhang if that is meant"),
 ];
 
-/// Command, and what the answer must say.
+/// A command, and words that the answer must have.
 const COMMANDS: &[(&str, &str)] = &[
     ("hip", GABLE_ONLY),
     ("shed", GABLE_ONLY),
@@ -117,7 +117,7 @@ const COMMANDS: &[(&str, &str)] = &[
     ("chek", "write stepoff check if that is meant"),
 ];
 
-/// A line of a roof file with its table, and what the answer must say.
+/// A line of a roof file with its table, and words that the answer must have.
 const LINES: &[(&str, &str)] = &[
     ("[rafters]\nstock = \"2x6\"", "write [rafter]"),
     ("[eaves]\noverhang = \"1ft\"", "write [eave]"),
@@ -141,7 +141,7 @@ const LINES: &[(&str, &str)] = &[
     ("[collar]\nties = \"on\"", "write yes"),
 ];
 
-/// Flag with a word of its own, and what the answer must say.
+/// A flag with a wrong value, and words that the answer must have.
 const VALUES: &[(&[&str], &str)] = &[
     (&["--units", "imperial"], "write --units feet"),
     (&["--units", "us"], "write --units feet"),
@@ -161,7 +161,7 @@ fn words_that_people_try_are_answered_by_their_meaning() {
     assert!(tried >= 120, "{tried}");
     let mut wrong = Vec::new();
     let mut hold = |tried: String, answer: String, expected: &str| {
-        // lines are broken where they are long
+        // long lines are wrapped
         let flat = answer.split_whitespace().collect::<Vec<_>>().join(" ");
         if !flat.contains(expected) {
             wrong.push(format!("{tried} wants {expected:?}:\n{answer}"));
@@ -184,7 +184,7 @@ fn words_that_people_try_are_answered_by_their_meaning() {
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 
-/// A dash before a number is a length below zero, not a flag.
+/// A dash before a number is a negative length, not a flag.
 #[test]
 fn a_length_below_zero_is_not_taken_for_a_flag() {
     let told = refusal(&["rafter", "--span", "24ft", "--pitch", "6/12", "--overhang", "-1'"]);

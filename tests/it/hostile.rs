@@ -1,4 +1,4 @@
-//! Input that nobody would write: refused at once, in few words, and never shown raw.
+//! Input that nobody would write by intention: refused at once, in few words, and never shown raw.
 
 use std::io::Write;
 use std::process::{Command, Stdio};
@@ -20,7 +20,7 @@ fn repeated(head: &str, line: impl Fn(usize) -> String) -> String {
     text
 }
 
-/// Refused with few words; gives them.
+/// Refused in few words; returns them.
 #[track_caller]
 fn refused(arguments: &[&str]) -> String {
     let output = stepoff(arguments);
@@ -177,12 +177,12 @@ fn control_characters_are_refused_with_their_place() {
         refused(&["sheets", "examples/kestrel-yard.toml", "-o", "-", "--date", "\u{9b}31m"])
             .contains("U+009B")
     );
-    // a text that goes over two lines is shown on one
+    // a text of two lines is shown on one
     let file = File::new("hostile.toml", &roof("two\\nlines"));
     assert_eq!(stepoff(&["rafter", file.name()]).status.code(), Some(0));
 }
 
-/// A spreadsheet that opens a list computes nothing.
+/// A spreadsheet that opens a list calculates nothing.
 #[test]
 fn no_text_of_a_csv_is_a_formula() {
     let file = File::new(

@@ -1,4 +1,4 @@
-//! A re-export changes only what changed: ids stay where sticks stay.
+//! A second export changes only what changed: ids stay while sticks stay in place.
 
 use std::collections::BTreeSet;
 
@@ -30,7 +30,7 @@ fn ids(changes: &[(&'static str, &str)]) -> BTreeSet<String> {
         .collect()
 }
 
-/// The ids whose letters are these.
+/// The ids with these letters.
 fn of(ids: &BTreeSet<String>, letters: &[&str]) -> BTreeSet<String> {
     ids.iter().filter(|id| letters.contains(&id.split('-').next().unwrap())).cloned().collect()
 }
@@ -53,7 +53,7 @@ fn other_collar_ties_leave_all_else_alone() {
     let closer = of(&ids(&[("collar.spacing", "16\"")]), &["C"]);
     assert!(of(&before, &["C"]).is_subset(&closer));
     assert!(closer.len() > of(&before, &["C"]).len());
-    // a tie of other lumber or at another height is the same tie, cut otherwise
+    // a tie of other lumber or at another height is the same tie, cut differently
     assert_eq!(before, ids(&[("collar.stock", "2x6")]));
     assert_eq!(before, ids(&[("collar.height", "2' 9\"")]));
 }
@@ -68,12 +68,12 @@ fn joists_come_and_go_without_the_rafters() {
     assert_eq!(of(&without, &rafters), of(&with, &rafters));
 }
 
-/// One bay more: every stick that was there keeps its id, the far end's too.
+/// One bay more: every existing stick keeps its id, also at the far end.
 #[test]
 fn a_longer_building_adds_and_renames_nothing() {
     let (before, after) = (ids(&[]), ids(&[("building.length", "23' 4\"")]));
     let lost: Vec<&String> = before.difference(&after).collect();
-    // boards are pieced anew, and the last tie stands by the far wall
+    // boards get new pieces, and the last tie is near the far wall
     for id in lost {
         let letters = id.split('-').next().unwrap();
         assert!(["F", "D", "P", "C"].contains(&letters), "{id}");

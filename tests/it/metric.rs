@@ -1,4 +1,4 @@
-//! A roof that is written in metric is answered in metric, on every page; one in feet shows no metric.
+//! A roof in metric is answered in metric, on every page; one in feet shows no metric.
 
 use std::collections::BTreeMap;
 
@@ -13,7 +13,7 @@ fn shown(arguments: &[&str]) -> String {
     String::from_utf8(output.stdout).unwrap()
 }
 
-/// Words that hold a mark of US units and are none, each with the reason.
+/// Words with a mark of US units that are not amounts, each with the reason.
 const ALLOWED: &[(&str, &str)] = &[
     ("feet of gable studs", "the feet that the studs stand on"),
     (", feet of", "the same in a list, before a line ends"),
@@ -153,10 +153,10 @@ const METRIC_YARD: &[(&str, &str)] = &[
     ("limits.height", "4.88m because the zoning of this invented place caps cottages"),
 ];
 
-/// A change of the metric demo: what it is, and the fields that it writes.
+/// A change of the metric demo: its name, and its fields.
 type Change = (&'static str, &'static [(&'static str, &'static str)]);
 
-/// What else a roof in metric may be, so that every kind of line is written once.
+/// Other choices for a metric roof, so that every kind of line is written once.
 const CHANGES: &[Change] = &[
     ("as it is", &[]),
     ("untied under snow", &[("ceiling.joists", "none"), ("loads.snow", "4.8 kPa")]),
@@ -265,7 +265,7 @@ const CHANGES: &[Change] = &[
     ),
 ];
 
-/// A roof file of fields, `change` before the others; a field of no text is left out.
+/// A roof file of fields, with `change` before the others; fields with empty text are left out.
 fn roof_file(base: &[(&str, &str)], change: &[(&str, &str)]) -> String {
     let mut tables: BTreeMap<&str, BTreeMap<&str, &str>> = BTreeMap::new();
     for (key, text) in base.iter().chain(change) {
@@ -282,7 +282,7 @@ fn roof_file(base: &[(&str, &str)], change: &[(&str, &str)]) -> String {
     file
 }
 
-/// Every command that tells a roof file, as it is called.
+/// Every command that reads a roof file, with its arguments.
 const COMMANDS: &[&[&str]] = &[
     &["rafter"],
     &["eave"],
@@ -307,10 +307,11 @@ const COMMANDS: &[&[&str]] = &[
     &["effect", "--more"],
 ];
 
-/// The order of a roof file. In feet it has cubic meters of no lumber, but says both densities and both areas of a roof.
+/// The order of a roof file. In feet it has no cubic meters of lumber, but gives both densities and
+/// both areas of a roof.
 const ORDERS: &[&[&str]] = &[&["order"], &["order", "--explain"]];
 
-/// What a command says of a file, results and refusals alike.
+/// A command's output for a file, results and refusals alike.
 fn said(command: &[&str], file: &str) -> String {
     let mut arguments = command.to_vec();
     arguments.push(file);
@@ -318,7 +319,7 @@ fn said(command: &[&str], file: &str) -> String {
     String::from_utf8(output.stdout).unwrap() + &String::from_utf8(output.stderr).unwrap()
 }
 
-/// Lines of workings are the code's own formulas, in its units; the result in metric stands at their end.
+/// Lines of workings are the code's own formulas, in its units; their result in metric is at the end.
 fn without_workings(text: &str, command: &[&str]) -> String {
     if command.contains(&"--explain") {
         let (before, rest) = text.split_once("How the nails come about").unwrap_or((text, ""));
@@ -358,7 +359,7 @@ fn no_command_says_a_us_unit_of_a_metric_roof() {
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 
-/// Commands whose questions stand in tables of their own, each with a metric one.
+/// Commands with questions in tables of their own, each with a metric one.
 const QUESTIONS: &[(&str, &[(&str, &str)])] = &[
     (
         "compare",
@@ -438,7 +439,7 @@ fn no_page_says_a_us_unit_of_a_metric_roof() {
             // the rulers that a printer is checked by
             let words =
                 page.words.iter().map(|words| words.text.trim()).filter(|text| *text != "4 in");
-            // a sentence goes on in the next line's text
+            // a sentence continues in the next line's text
             let found = us_units(&words.collect::<Vec<_>>().join(" "));
             if !found.is_empty() {
                 wrong.push(format!("{name}, page {}: {found:?}", number + 1));

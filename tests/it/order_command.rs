@@ -1,4 +1,5 @@
-//! `stepoff order` and `stepoff cuts` of a roof file: the demo's counts redone by hand, every stick once, plans that can be cut.
+//! `stepoff order` and `stepoff cuts` of a roof file: the demo's counts redone by hand, every stick
+//! once, plans that can be cut.
 
 use std::collections::BTreeMap;
 
@@ -32,8 +33,8 @@ fn line<'a>(report: &'a Value, key: &str) -> &'a Value {
         .unwrap_or_else(|| panic!("no line {key}"))
 }
 
-/// Every stick of `frame` is cut exactly once, from sticks long enough, saw cuts and trim taken off; written
-/// apart from the program's own plan, from the JSON of two commands alone.
+/// Every stick of `frame` is cut exactly once, from sticks long enough, with saw cuts and trim
+/// subtracted; written separately from the program's own plan, from the JSON of two commands alone.
 fn check_cuts(frame: &Value, cuts: &Value, kerf_in: f64, trim_in: f64, plates: bool) {
     let mut wanted: BTreeMap<String, (i64, f64)> = BTreeMap::new();
     for stick in array(&frame["sticks"]) {
@@ -66,7 +67,7 @@ fn check_cuts(frame: &Value, cuts: &Value, kerf_in: f64, trim_in: f64, plates: b
             *cut.entry(label).or_default() += times;
         }
         assert!(used <= length + 1e-6, "{bar} holds {used} in");
-        // without a last saw cut where the last piece ends flush
+        // without a last saw cut if the last piece ends flush
         let offcut = bar["offcut_in"].as_f64().unwrap();
         assert!((length - used - offcut).abs() <= kerf_in + 1e-6, "{bar}");
         bars += times;
@@ -108,8 +109,8 @@ fn the_demo_is_counted_as_by_hand() {
     assert_eq!(uses["ceiling joists to plates and bearing"], 3 * 2 * 16);
     // 6 collar ties (every third pair of 16), 3 of 10d common an end
     assert_eq!(uses["collar ties to rafters"], 3 * 2 * 6);
-    // table R802.5.2(1), 6 in 12 (entered at 5), 16 in, snow 30 psf, span 20 ft or less: the printed 3 at 12 ft and 5 at 24 ft;
-    // by the rule behind it 3 at 14 ft
+    // table R802.5.2(1), 6 in 12 (entered at 5), 16 in, snow 30 psf, span 20 ft or less: the printed 3
+    // at 12 ft and 5 at 24 ft; by the rule behind it 3 at 14 ft
     assert_eq!(uses["heel joints"], 3 * 2 * 16);
     // 34 blocks, 3 of 8d common each
     assert_eq!(uses["blocking to plates"], 3 * 34);
@@ -131,7 +132,8 @@ fn the_demo_is_counted_as_by_hand() {
     assert_eq!(line(&report, "underlayment")["count"], 1);
     // ridge of 23.33 ft in 4 ft pieces
     assert_eq!(line(&report, "ridge vent")["count"], 6);
-    // climate zone 5 and balanced: 264 x 168 / 300 = 147.84 sq in; the ridge gives half at most, so 73.92 / 9 in a foot
+    // climate zone 5 and balanced: 264 x 168 / 300 = 147.84 sq in; the ridge gives at most half, so
+    // 73.92 / 9 in a foot
     assert_eq!(line(&report, "soffit vent")["count"], 9);
     // eaves 11-1/4 less 1-1/4 = 10 in: 6 strips; rakes 8 - 1-1/4 = 6-3/4 in: 4 strips and 4 rests of 11-1/3 in from one more:
     // 4 x 10-1/8 + 6-7/8 and 2 x 10-1/8 + 4 x 6-7/8 in of the 48-1/8 in of two sheets
@@ -156,7 +158,7 @@ fn the_demo_is_counted_as_by_hand() {
     assert_eq!(uses["roof panels"], nails as u64);
 }
 
-/// R806.2 for several roofs: the area that `check` holds is the area that `order` lists, whatever the share.
+/// R806.2 for several roofs: `check` and `order` use the same area, whatever the share.
 #[test]
 fn check_and_order_need_the_same_vent_area() {
     for (zone, blocking) in
@@ -382,9 +384,10 @@ fn soffit_strips_of_eaves_and_rakes_share_sheets() {
     let order: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
     let lines = order["lines"].as_array().unwrap();
     let soffit = lines.iter().find(|line| line["key"] == "soffit panel").unwrap();
-    // eaves 10 in wide: 2 x 2 of 96 in and 2 of 88 in, 6 strips; rakes 6-3/4 in: 4 of 96 in, and 4 of 11-1/3 in from one
-    // strip more. With saw cuts 4 x 10-1/8 + 6-7/8 = 47-3/8 in and 2 x 10-1/8 + 4 x 6-7/8 = 47-3/4 in of the 48-1/8 in of
-    // two sheets; apart, and the short rests from strips of their own, they took 4
+    // eaves 10 in wide: 2 x 2 of 96 in and 2 of 88 in, 6 strips; rakes 6-3/4 in: 4 of 96 in, and 4 of
+    // 11-1/3 in from one more strip. With saw cuts 4 x 10-1/8 + 6-7/8 = 47-3/8 in and 2 x 10-1/8 + 4 x
+    // 6-7/8 = 47-3/4 in of the 48-1/8 in of two sheets; separately, with the short rests from strips of
+    // their own, they took 4
     assert_eq!(soffit["count"], 2);
     assert!(
         soffit["basis"].as_str().unwrap().starts_with("proven: fewest sheets with strips"),

@@ -1,4 +1,4 @@
-//! What a roof takes besides sticks and panels, counted by hand; and the prices that go with it.
+//! What a roof needs besides sticks and panels, counted by hand, with prices.
 
 use serde_json::Value;
 
@@ -51,7 +51,7 @@ fn what_a_roof_takes_is_counted() {
     assert_eq!(count(&report, "gable louver"), 2);
     // 240 in of ridge: 240 / 9 is 26.7, so 28 nails an edge
     assert_eq!(nails(&report, "ridge vent"), 2 * 28);
-    // 7 ft of soffit vent at 6.4 needed: 6.4 screws, so 7 an edge; 8 a louver; 10 percent more
+    // 7 ft of soffit vent for 6.4 needed: 6.4 screws, so 7 an edge; 8 a louver; 10 percent more
     assert_eq!(count(&report, "vent screws"), 33);
     // 15 panels of 16 in a plane; 84 in x 1.118 is 93.9 in: four spaces of 24 in, five clips
     assert_eq!(count(&report, "metal panel"), 30);
@@ -80,8 +80,8 @@ fn what_a_roof_takes_is_counted() {
 fn underlayment_and_roll_roofing_are_fastened() {
     let file = File::new("roll.toml", &format!("{ROOF}[roofing]\nkind = \"roll\"\n"));
     let report = run(&["order", file.name()]);
-    // 93.9 in up the slope: 36 and 34 and the rest, three courses a plane of underlayment and of roofing; a course of
-    // 240 in takes 21 cap nails along the lap and 11 up its middle
+    // 93.9 in up the slope: 36 and 34 and the rest, three courses on each plane of underlayment and of
+    // roofing; a course of 240 in takes 21 cap nails along the lap and 11 up its middle
     assert_eq!(count(&report, "cap nails"), (2.0_f64 * 3.0 * 32.0 * 1.1).ceil() as u64);
     // four rows of 240 in and two rakes of 93.9 in, each 3 in
     let width = 84.0 * 1.25_f64.sqrt();
@@ -132,8 +132,8 @@ fn a_price_that_names_nothing_is_refused_with_what_it_may_mean() {
     assert!(message.contains("by the pc"), "{message}");
 }
 
-/// The file that `prices` writes is taken back as it is, prices every line once its blanks are filled, and says the same
-/// as TOML and as CSV.
+/// The file that `prices` writes is read back unchanged, prices every line once its blanks are filled
+/// in, and is the same as TOML and as CSV.
 #[test]
 fn the_prices_file_of_a_roof_prices_every_line() {
     let roof = File::new("roof.toml", &format!("{ROOF}[roofing]\nkind = \"shingles\"\n"));
@@ -180,7 +180,7 @@ fn the_prices_file_of_a_roof_prices_every_line() {
     assert_eq!(totals[0], totals[1]);
 }
 
-/// The yard has few of the lengths that would be taken; the plan keeps to what it has and codes stand on the list.
+/// The yard has few of the best lengths; the plan uses no more than it has, and codes are on the list.
 #[test]
 fn quantities_on_hand_limit_the_plan() {
     let roof = File::new("roof.toml", ROOF);
@@ -208,7 +208,7 @@ fn quantities_on_hand_limit_the_plan() {
     assert!(message.contains("do not suffice"), "{message}");
 }
 
-/// `[order] lengths` or `[lumber] longest` given once: rafter, frame and order take the same sticks.
+/// `[order] lengths` or `[lumber] longest`, set once: rafter, frame and order use the same sticks.
 #[test]
 fn one_list_of_lengths_serves_rafter_frame_and_order() {
     // 27 ft span at 12 in 12: rafters of about 20-1/2 ft
@@ -277,7 +277,7 @@ fn a_blank_is_rounded_up_wherever_it_stands() {
     }
 }
 
-/// What squaring an end takes off a stick is not left for a board joined from it.
+/// The length that squaring an end removes from a stick is not available for a board joined from it.
 #[test]
 fn joined_boards_leave_room_for_the_end_trim() {
     let demo = std::fs::read_to_string("examples/kestrel-yard.toml").unwrap();

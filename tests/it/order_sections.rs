@@ -1,4 +1,5 @@
-//! A roof's sections against the plain list: the same pieces, listed by hand in another order, are never cut cheaper.
+//! A roof's sections compared with the plain list: the same pieces, listed by hand in another order,
+//! are never cut at less cost.
 
 use std::cell::Cell;
 
@@ -95,7 +96,7 @@ fn a_roof_is_never_cut_dearer_than_its_list() {
             of_roof.value(),
             of_list.value()
         );
-        // and where either is proven, the other is no better
+        // and if either is proven, the other is no better
         assert!(of_roof.bound() <= of_list.value() && of_list.bound() <= of_roof.value());
         sections += 1;
         proven += usize::from(of_roof.is_proven());

@@ -34,7 +34,7 @@ fn plan(text: &str, buildings: u32) -> OrderPlan {
     plan
 }
 
-/// A solve that ends after so many looks at the clock, so that every run comes to the same plan.
+/// A solution that ends after this many looks at the clock, so that every run gives the same plan.
 fn limited<T>(looks: u32, solve: impl FnOnce(&Control<'_>) -> T) -> T {
     let asked = Cell::new(0_u32);
     let stop = || {
@@ -59,7 +59,7 @@ fn cut(plans: &[OrderPlan], frames: &[Frame], prices: &Prices) -> Vec<SectionOrd
         .collect();
     lumber::asks(&framed, prices, Units::Feet)
         .into_iter()
-        // each plan has as many looks as the list's, whatever else of the section is tried
+        // each plan has as many looks as the list's, whatever else is tried for the section
         .map(|ask| {
             let each =
                 |problem: &CuttingProblem| limited(400, |control| cutting::plan(problem, control));
@@ -89,7 +89,7 @@ fn prices() -> Prices {
     Prices::read(&text("examples/prices.toml")).unwrap()
 }
 
-/// What an order has of everything but sticks, by key and length.
+/// Everything in an order but sticks, by key and length.
 fn goods(order: &Order) -> BTreeMap<String, u64> {
     let mut counts = BTreeMap::new();
     for line in order.lines.iter().filter(|line| !line.is_stick()) {
@@ -122,13 +122,14 @@ fn equal_buildings_are_never_dearer_than_as_many_orders() {
             for buildings in [2, 3, 7] {
                 let all = order(&[plan(&roof, buildings)], prices);
                 let times = u64::from(buildings);
-                // counts of what is built are so many times those of one
+                // counts of what is built are that many times those of one
                 assert_eq!(pieces(&all), pieces(&one) * i64::from(buildings));
                 assert_eq!(all.sheets(), one.sheets() * buildings as usize);
                 let thrice: BTreeMap<_, u64> =
                     joints(&one).into_iter().map(|(joint, count)| (joint, count * times)).collect();
                 assert_eq!(joints(&all), thrice);
-                // goods are rounded once: never more than as many orders take, and a package less than one short of it
+                // goods are rounded once: never more than several orders need, and less than one
+                // package per order below that
                 let (one_goods, all_goods) = (goods(&one), goods(&all));
                 assert_eq!(one_goods.len(), all_goods.len());
                 for (key, count) in &all_goods {
@@ -186,7 +187,8 @@ fn listed(problem: &CuttingProblem, pieces: Vec<(i64, i64)>) -> CuttingProblem {
     CuttingProblem { pieces, ..problem.clone() }
 }
 
-/// Every stick of every frame, listed by hand from the members, against the shared plan of two roofs, one of them twice.
+/// Every stick of every frame, listed by hand from the members, compared with the shared plan of two
+/// roofs, one of them twice.
 #[test]
 fn unlike_roofs_are_cut_as_one_list_of_all_their_pieces() {
     let plans = [plan(&text(DEMO), 1), plan(SHED, 2), plan(BARN, 1)];
@@ -230,7 +232,7 @@ fn unlike_roofs_are_cut_as_one_list_of_all_their_pieces() {
             saved += 1;
         }
         assert!(saved > 3);
-        // never more of a section than the roofs take one by one
+        // never more of a section than the roofs need one by one
         let apart: Vec<SectionOrder> = plans
             .iter()
             .zip(&frames)
@@ -272,7 +274,7 @@ fn each_roof_is_counted_by_its_own_file() {
         }
     }
     assert_eq!(joints(&all), sum);
-    // lines of unlike goods stand side by side, equal ones are one
+    // lines of different goods are side by side, equal ones are one
     let says = |note: &Note, begin: &str| note.write(Writing::default()).starts_with(begin);
     let of = |key: &str| all.lines.iter().filter(|line| line.key == key).collect::<Vec<_>>();
     assert_eq!(of("tie-down 500").len(), 1);
@@ -326,7 +328,7 @@ fn several_files_are_one_order_on_every_page() {
     let cuts = json(&[&["cuts"], &files[..]].concat());
     let labels = cuts["bars"].to_string();
     assert!(labels.contains("common rafter A-R1") && labels.contains("common rafter B-R1"));
-    // the order's lumber is what the cutting plan takes
+    // the order's lumber is that of the cutting plan
     let bought: f64 = report["sections"]
         .as_array()
         .unwrap()
@@ -413,7 +415,7 @@ fn roofs_that_can_not_be_ordered_together_are_refused_with_the_reason() {
         name("pine.toml", "[lumber]\nspecies = \"SP\"\n"),
     );
     assert!(told(&["order", fir.name(), pine.name()]).contains("lumber.species"));
-    // one that says nothing takes what the other says
+    // a roof without a species uses the other's
     assert_eq!(stepoff(&["order", plain.name(), fir.name()]).status.code(), Some(0));
     let in_hand = "[order]\nin_hand = \"2x6 16' x 4\"\n";
     let (one, two) = (name("one.toml", in_hand), name("two.toml", in_hand));

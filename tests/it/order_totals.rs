@@ -1,5 +1,5 @@
-//! Everything ordered is in every total, over random roofs: the headline's figures against the lines, and the lines
-//! against the sticks of the frame.
+//! Everything ordered is in every total, over random roofs: the headline's figures compared with the
+//! lines, and the lines with the sticks of the frame.
 
 use std::collections::BTreeMap;
 
@@ -39,7 +39,7 @@ const KINDS: [&str; 10] = [
 
 const EDGES: [&str; 4] = ["none", "clips", "blocking", "tongue"];
 
-/// A roof's plan, frame and order; `None` where no courses fit the planes, which every command refuses.
+/// A roof's plan, frame and order; `None` if no courses fit the planes, which every command refuses.
 fn order(
     fields: &[(&'static str, String)],
     prices: Option<&Prices>,
@@ -184,7 +184,7 @@ proptest! {
         let headline = format!("{} board feet", stepoff::measure::trim(board_feet, 0));
         prop_assert!(page.contains(&headline), "{headline}: {page}");
 
-        // and the lines hold every stick of the frame
+        // and the lines contain every stick of the frame
         let mut needed: BTreeMap<(u64, u64), f64> = BTreeMap::new();
         for member in &frame.members {
             if times(member.role) > 0 {

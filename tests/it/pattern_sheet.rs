@@ -1,4 +1,4 @@
-//! The sheets of the pattern rafter against what the program tells another program.
+//! The sheets of the pattern rafter compared with the JSON.
 
 use serde_json::Value;
 use stepoff::measure::Writing;
@@ -7,7 +7,7 @@ use stepoff::measure::quantity::inches;
 use crate::pdf_page::pages;
 use crate::support::stepoff;
 
-/// Every length of the rafter's JSON that the cutter needs stands on the sheets as the tape shows it.
+/// Every length of the rafter's JSON that the cutter needs is on the sheets as the tape shows it.
 #[track_caller]
 fn every_number_is_there(file: &str, flags: &[&str], writing: Writing) {
     let arguments = [&["sheets", file, "--only", "pattern", "-o", "-", "--quiet"], flags].concat();

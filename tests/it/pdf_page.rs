@@ -1,7 +1,7 @@
-//! Reads the pages of a PDF back: every text where it stands, every line as it is drawn.
+//! Reads the pages of a PDF back: every text in its place, every line as drawn.
 //!
-//! Understands what the program's own writer makes (ISO 32000: paths, the state of graphics, text
-//! in composite fonts with `ToUnicode`), and stops the test at anything it does not know.
+//! Understands what the program's own writer makes (ISO 32000: paths, the state of graphics, text in
+//! composite fonts with `ToUnicode`), and stops the test at anything else.
 
 use std::collections::BTreeMap;
 
@@ -28,7 +28,7 @@ pub(crate) struct Words {
 /// A line that is drawn on a page.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Stroke {
-    /// Its corners, inches; a closed line ends where it began. Of curves only the ends are kept.
+    /// Its corners, inches; a closed line ends where it began. Curves are reduced to their ends.
     pub(crate) points: Vec<DVec2>,
     /// Width, inches.
     pub(crate) width: f64,
@@ -54,7 +54,7 @@ impl PdfPage {
         texts.join("\n")
     }
 
-    /// True if one of its texts holds these words.
+    /// True if one of its texts contains these words.
     pub(crate) fn says(&self, words: &str) -> bool {
         self.words.iter().any(|one| one.text.contains(words))
     }
@@ -214,7 +214,7 @@ impl<'a> Reader<'a> {
             "Tm" => self.text = Matrix::read(&figures()),
             "Tj" => self.say(&operands[..1]),
             "TJ" => self.say(operands[0].as_array().unwrap()),
-            // colors, caps, joins, what is marked: nothing that moves or says anything
+            // colors, caps, joins, marked content: nothing that moves or shows anything
             "ET" | "W" | "W*" | "J" | "j" | "M" | "i" | "ri" | "gs" | "cs" | "CS" | "sc" | "SC"
             | "scn" | "SCN" | "g" | "G" | "rg" | "RG" | "k" | "K" | "BMC" | "BDC" | "EMC"
             | "Tr" => {}

@@ -1,4 +1,4 @@
-//! The pattern rafter over random roofs: the solid against the second route, scale and units.
+//! The pattern rafter over random roofs: the solid compared with the second route, scale and units.
 
 use approx::assert_abs_diff_eq;
 use proptest::prelude::*;
@@ -66,7 +66,7 @@ pub(crate) fn roofs() -> impl Strategy<Value = Fields> {
         )
 }
 
-/// The rafter, or `None` where a short square tail or a thick board leaves nothing on the plate.
+/// The rafter, or `None` if a short square tail or a thick board leaves no bearing on the plate.
 fn built(fields: &Fields) -> Option<CommonRafter> {
     let plan = RafterPlan::read(&entries(fields)).unwrap();
     match CommonRafter::build(&plan) {

@@ -1,4 +1,5 @@
-//! The JSON Schemas under `docs/schema` are those of the program's own types, and the promise of names holds.
+//! The JSON Schemas under `docs/schema` are those of the program's own types, and promised names are
+//! kept.
 
 use schemars::JsonSchema;
 use schemars::generate::SchemaSettings;
@@ -25,7 +26,7 @@ use crate::support::path;
 
 /// Compares a schema with its file; `UPDATE_SCHEMA=1` writes it instead.
 fn holds<T: JsonSchema>(name: &str) {
-    // as the program writes it: what it leaves out where it has nothing is not required
+    // as the program writes it: fields that it leaves out if empty are not required
     let schema =
         SchemaSettings::default().for_serialize().into_generator().into_root_schema_for::<T>();
     same(name, &(serde_json::to_string_pretty(&schema).unwrap() + "\n"));

@@ -1,8 +1,8 @@
 //! The span formula against every printed cell of the code's tables.
 //!
 //! Source: IRC 2015 to 2024 rafter tables R802.4.1(1)(2)(3)(4)(7)(8) and ceiling joist table
-//! R802.5.1(1), collected in `src/catalog/data/` (docs/sources.md S1, S2), and the scores of
-//! the recomputation (S14). Cells marked as misprints are no checks.
+//! R802.5.1(1), collected in `src/catalog/data/` (docs/sources.md S1, S2), and the results of the
+//! recomputation (S14). Cells marked as misprints are not used as checks.
 
 use stepoff::catalog::sizes;
 use stepoff::catalog::span_tables::{
@@ -44,8 +44,8 @@ fn case_of(cell: &SpanCell) -> SpanCase {
     case_at(cell.table, cell.dead_psf, cell.spacing_in, cell.species, cell.grade, cell.nominal)
 }
 
-/// True if the formula gives the cell: 26-0 and "over 26" are one answer, and an exact half
-/// inch may be printed either way.
+/// True if the formula gives the cell: 26-0 and "over 26" count as one answer, and an exact half inch
+/// may be printed either way.
 fn reproduces(cell: &SpanCell) -> bool {
     let answer = case_of(cell).solve().expect("a case of the tables");
     let over = answer.exact_in > 312.0;
@@ -72,7 +72,8 @@ fn every_cell_but_two_is_reproduced_by_the_formula() {
     let missed: Vec<_> = cells.iter().filter(|cell| !reproduces(cell)).collect();
     println!("reproduced {} of {}", cells.len() - missed.len(), cells.len());
     // DIFFERS: two Spruce-pine-fir SS 2x12 cells (70 snow, 10 dead, 24 in) print 14-9, the bending
-    // span, where the end bearing that fits all other cells gives 14-7. The user gets the print.
+    // span, while the end bearing that fits all other cells gives 14-7. The user gets the printed
+    // value.
     assert_eq!(missed.len(), 2, "{missed:?}");
     for cell in missed {
         assert_eq!((cell.species, cell.text), (Species::SprucePineFir, "14-9"));
@@ -100,8 +101,8 @@ fn inside_the_tables_the_user_gets_the_print_in_every_edition() {
     }
 }
 
-/// The seven misprints: what the sister table or the sister code prints in their place
-/// (notes of the collected files).
+/// The seven misprints: what the sister table or the sister code prints instead (notes of the collected
+/// files).
 #[test]
 fn misprints_are_replaced_by_what_the_sister_tables_print() {
     let replaced: Vec<_> = rafter_cells()
@@ -124,8 +125,8 @@ fn misprints_are_replaced_by_what_the_sister_tables_print() {
     );
 }
 
-/// Inside the tables (misprints replaced, cells not carried computed): never a longer span for
-/// more load, wider spacing, a ceiling attached, lower grade or thinner stock.
+/// Inside the tables (misprints replaced, missing cells computed): never a longer span for more load,
+/// wider spacing, a ceiling attached, lower grade or thinner stock.
 #[test]
 fn the_whole_grid_is_monotonic() {
     let span = |table: SpanTable, dead: f64, spacing, species, grade, nominal: &str| {

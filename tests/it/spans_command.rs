@@ -149,7 +149,7 @@ fn the_page_shows_print_beside_formula() {
     assert!(text.is_ascii());
 }
 
-/// A mark of the grid stands apart from the word after it: `v over 26-0 d`.
+/// A mark of the grid has a space before the next word: `v over 26-0 d`.
 #[test]
 fn marks_and_words_stand_apart() {
     let page = stepoff(&[

@@ -92,8 +92,8 @@ proptest! {
         };
         let there = heavier.solve();
         prop_assert!(there.span_in <= here.span_in, "{case:?} {heavier:?}");
-        // The print stops at an end bearing that no user states, so the exact span of a case off
-        // the tables may be the shorter one; bending and deflection are always in order.
+        // The printed table is limited by an end bearing that no user gives, so the exact span of a
+        // case off the tables may be the shorter one; bending and deflection are always in order.
         prop_assert!(there.limits.bending_in <= here.limits.bending_in * (1.0 + 1e-12));
         prop_assert!(there.limits.deflection_in <= here.limits.deflection_in * (1.0 + 1e-12));
     }
@@ -124,8 +124,8 @@ proptest! {
         }
     }
 
-    /// A table's own span is within an inch of the formula's, and off the tables the answer never
-    /// exceeds the formula by more than the rounding of the table cell that covers it.
+    /// A table's own span is within an inch of the formula's. Off the tables the answer never exceeds
+    /// the formula by more than the rounding of the table cell that covers it.
     #[test]
     fn never_more_than_an_inch_above_the_formula(case in plain()) {
         let answer = case.solve();

@@ -42,12 +42,12 @@ pub(crate) fn stepoff(arguments: &[&str]) -> Output {
         .unwrap()
 }
 
-/// A file with this text, gone when the value goes.
+/// A file with this text, removed when the value is dropped.
 pub(crate) struct File(PathBuf);
 
 impl File {
     pub(crate) fn new(name: &str, text: &str) -> File {
-        // tests run beside each other, so that each file needs a name of its own
+        // tests run at the same time, so each file needs its own name
         static NUMBER: AtomicU32 = AtomicU32::new(0);
         let number = NUMBER.fetch_add(1, Ordering::Relaxed);
         let file =

@@ -1,4 +1,4 @@
-//! The full-size template, measured on the PDF: lines, angles, rulers, and pages laid together.
+//! The full-size template, measured on the PDF: lines, angles, rulers, and pages joined.
 
 use std::collections::BTreeMap;
 
@@ -14,7 +14,7 @@ const TENTH_MM: f64 = 0.1 / 25.4;
 /// From end to end of a cross.
 const CROSS: f64 = 0.3;
 
-/// The template's pages of a roof file, by the letter of their template.
+/// The template pages of a roof file, by the letter of their template.
 #[track_caller]
 fn templates(file: &str, paper: &str) -> BTreeMap<char, Vec<PdfPage>> {
     let arguments = ["sheets", file, "--only", "template", "--paper", paper, "-o", "-", "--quiet"];
@@ -33,7 +33,7 @@ fn templates(file: &str, paper: &str) -> BTreeMap<char, Vec<PdfPage>> {
     templates
 }
 
-/// What the program tells another program of the same rafter.
+/// The program's JSON for the same rafter.
 fn model(file: &str) -> Value {
     serde_json::from_slice(&stepoff(&["rafter", file, "--format", "json"]).stdout).unwrap()
 }
@@ -50,14 +50,14 @@ fn bottom(model: &Value, name: &str) -> f64 {
     mark["at_in"].as_f64().unwrap()
 }
 
-/// The pages of one template laid together: lines in the first page's places.
+/// The joined pages of one template: lines in the first page's coordinates.
 struct Together {
     cuts: Vec<[DVec2; 2]>,
     edges: Vec<[DVec2; 2]>,
 }
 
 impl Together {
-    /// Lays the pages together by the crosses that they share; two crosses must agree.
+    /// Joins the pages at the crosses that they share; two crosses must agree.
     #[track_caller]
     fn of(pages: &[PdfPage]) -> Together {
         let crosses: Vec<BTreeMap<u32, DVec2>> = pages.iter().map(crosses).collect();
@@ -98,7 +98,7 @@ impl Together {
 
     /// The heights of the stock's two edges: level lines as long as any, but no rulers.
     fn edges(&self) -> (f64, f64) {
-        // the title block's line and the rulers lie below the work on every page
+        // the title block's line and the rulers are below the drawing on every page
         let low = self.cuts.iter().flatten().map(|end| end.y).fold(f64::INFINITY, f64::min);
         let levels = self
             .edges
@@ -116,8 +116,8 @@ fn shared(crosses: &[BTreeMap<u32, DVec2>], a: usize, b: usize) -> usize {
     crosses[a].keys().filter(|number| crosses[b].contains_key(number)).count()
 }
 
-/// The crosses of a page with their numbers: two lines of one length through one middle, and the
-/// nearest number.
+/// The crosses of a page with their numbers: two lines of equal length with one middle, and the nearest
+/// number.
 fn crosses(page: &PdfPage) -> BTreeMap<u32, DVec2> {
     let arms: Vec<[DVec2; 2]> = page
         .stretches(Pen::Context.width())
@@ -145,7 +145,7 @@ fn crosses(page: &PdfPage) -> BTreeMap<u32, DVec2> {
     found
 }
 
-/// Stretches of one line made one, where they overlap or touch; the longest first.
+/// Stretches of one line joined if they overlap or touch; the longest first.
 #[track_caller]
 fn joined(mut stretches: Vec<[DVec2; 2]>) -> Vec<[DVec2; 2]> {
     let on_line = |[from, to]: [DVec2; 2], point: DVec2| {
@@ -154,7 +154,7 @@ fn joined(mut stretches: Vec<[DVec2; 2]>) -> Vec<[DVec2; 2]> {
     };
     let mut lines: Vec<[DVec2; 2]> = Vec::new();
     stretches.sort_by(|a, b| b[0].distance(b[1]).total_cmp(&a[0].distance(a[1])));
-    // until nothing joins any more
+    // until nothing can be joined
     let mut left = stretches;
     while let Some(first) = left.first().copied() {
         let mut line = first;
@@ -180,19 +180,19 @@ fn joined(mut stretches: Vec<[DVec2; 2]>) -> Vec<[DVec2; 2]> {
     lines
 }
 
-/// Holds a line against a cut of the model: its length, and its angle off a square cut.
+/// Compares a line with a cut of the model: its length, and its angle off a square cut.
 #[track_caller]
 fn is_cut(line: [DVec2; 2], cut: &Value) {
     let (length, miter) = (cut["length_in"].as_f64().unwrap(), cut["miter_deg"].as_f64().unwrap());
     let way = line[1] - line[0];
     assert!((way.length() - length).abs() < TENTH_MM, "{} in on paper, {cut}", way.length());
     let angle = way.x.abs().atan2(way.y.abs());
-    // what the angle is off moves the line's end by less than a tenth of a millimeter
+    // the error of the angle moves the line's end by less than a tenth of a millimeter
     let off = (angle - miter.to_radians()).abs() * length;
     assert!(off < TENTH_MM, "{} deg on paper, {cut}", angle.to_degrees());
 }
 
-/// All that is measured on the template of one roof on one paper; gives its number of pages.
+/// Everything measured on the template of one roof on one paper; returns its number of pages.
 #[track_caller]
 fn true_to_size(file: &str, paper: &str, deep: f64) -> usize {
     let model = model(file);

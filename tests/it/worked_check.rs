@@ -12,7 +12,7 @@ use stepoff::strength::{HeelJoint, RoofLoad, SpanCase, WorkingStep, loads, thrus
 const BY_HAND: &str = include_str!("../../docs/derivations/worked-check.md");
 const EDITION: Edition = Edition::Irc2021;
 
-/// Every step of the working that the page names under `heading` has the page's result.
+/// Every step of the working that the page lists under `heading` has the page's result.
 #[track_caller]
 fn held(heading: &str, steps: &[WorkingStep], at_least: usize) {
     let section = BY_HAND

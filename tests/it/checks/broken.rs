@@ -1,4 +1,4 @@
-//! Roofs that break one rule each: none passes in silence.
+//! Roofs that break one rule each: each gets a finding or is refused.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -7,7 +7,8 @@ use serde_json::Value;
 use super::whole;
 use crate::support::{File, stepoff};
 
-/// A rule (any of its ids), what changes with it, and the values of one field that break it.
+/// A rule (any of its ids), the other fields that change with it, and the values of one field that
+/// break it.
 struct Breaks {
     rules: &'static [&'static str],
     with: &'static [(&'static str, &'static str)],
@@ -18,7 +19,7 @@ struct Breaks {
 /// The values of a field.
 enum Values {
     Words(&'static [&'static str]),
-    /// From, to, step, and what stands behind the figure.
+    /// From, to, step, and the unit after the figure.
     Range(f64, f64, f64, &'static str),
 }
 
@@ -355,7 +356,7 @@ const TABLE: &[Breaks] = &[
     ),
 ];
 
-/// The fields as a roof file: what comes first stands.
+/// The fields as a roof file; of two with one key the first is kept.
 fn roof_file(fields: &[(&str, &str)]) -> String {
     let mut tables: BTreeMap<&str, Vec<String>> = BTreeMap::new();
     let mut seen = BTreeSet::new();
@@ -392,7 +393,7 @@ fn two_hundred_roofs_that_break_one_rule_each_are_told() {
                                 .any(|verdict| finding["verdict"] == *verdict)
                     })
                 }
-                // refused by the name of what was changed
+                // refused with the name of the changed field
                 Some(2) => {
                     let name = breaks.field.split('.').next_back().unwrap();
                     String::from_utf8_lossy(&output.stderr).contains(name)

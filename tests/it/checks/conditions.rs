@@ -1,4 +1,5 @@
-//! What a rule holds only under: vents where they can breathe, rakes on something, sections the tables know, walls near a line.
+//! The conditions of rules: vents with air on both sides, rakes on something solid, sections in the
+//! tables, walls near a line.
 
 use stepoff::key;
 use stepoff::measure::Writing;
@@ -8,7 +9,7 @@ use super::{finding, found, held, one};
 
 #[test]
 fn vents_that_nothing_holds_do_not_count() {
-    // 22 ft of ridge at 18: 396 sq in do alone at 1/150; at 4 they give 88
+    // 22 ft of ridge at 18: 396 sq in alone are enough at 1/150; at 4 they give 88
     for (key, why) in [("eave.soffit", "no soffit"), ("eave.overhang", "no overhang")] {
         let value = if key == "eave.soffit" { "none" } else { "0\"" };
         let mut fields = vec![(key, value), ("attic.ridge_vent", "4")];
@@ -32,7 +33,8 @@ fn vents_that_nothing_holds_do_not_count() {
 
 #[test]
 fn gable_vents_count_where_they_are() {
-    // sill 1 ft up, 34.6 in under the peak: upper part. 2 x 40 sq in above count for 73.92 of 147.84, the soffit gives the rest
+    // sill 1 ft up, 34.6 in under the peak: upper part. 2 x 40 sq in above count for 73.92 of 147.84,
+    // the soffit gives the rest
     let gable = [
         ("attic.ridge_vent", "0"),
         ("gable.vent_width", "14-1/2\""),
@@ -43,12 +45,13 @@ fn gable_vents_count_where_they_are() {
     let all = found(&gable);
     held(one(&all, "vent_area_300"), 147.84, 147.84, Verdict::Meets);
     held(one(&all, "vent_upper_share"), 0.5, 0.4, Verdict::Meets);
-    // their area not given: asked for where it is needed
+    // their area is not given: not checked, and the field is named
     let unset: Vec<_> = [&gable[..4], &[("attic.soffit_vent", "5")]].concat();
     assert_eq!(finding("vent_upper_share", &unset).missing, [key!("gable.vent_area")]);
 }
 
-/// A ladder hangs on its end rafter: 12 in (common practice); outlookers reach as far back as out.
+/// A ladder extends 12 in from its end rafter (common practice); outlookers run back as far as they
+/// reach out.
 #[test]
 fn rakes_need_something_to_hang_on() {
     for (rake, verdict) in
@@ -61,7 +64,7 @@ fn rakes_need_something_to_hang_on() {
     let outlookers = |rake, studs| {
         found(&[("rake.overhang", rake), ("rake.framing", "notched"), ("gable.studs", studs)])
     };
-    // the first pair stands with its center 16 in from the end wall's face
+    // the center of the first pair is 16 in from the end wall's face
     let short = outlookers("12\"", "yes");
     held(one(&short, "rake_outlooker_backspan"), 12.0, 16.0, Verdict::Meets);
     assert_eq!(one(&short, "rake_outlooker_bearing").verdict, Verdict::Meets);
@@ -83,7 +86,7 @@ fn dead_loads_beyond_the_tables_need_design() {
     assert_eq!(at("20").verdict, Verdict::Meets);
     let beyond = at("25");
     assert_eq!(beyond.verdict, Verdict::NeedsDesign);
-    // the formula's figure stands beside it
+    // the formula's figure is shown beside it
     assert!(beyond.limit.is_some_and(|limit| limit > 84.0), "{beyond:?}");
     assert!(
         beyond.noted(Writing::default()).contains("20 psf"),

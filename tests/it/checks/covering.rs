@@ -21,7 +21,7 @@ fn panels_by_hand() {
     // 24/16 at 19.2 in carries 40 psf of load on the roof: 0.77 x 50 = 38.5 of snow
     let deep = found(&[("roof.spacing", "19.2\""), ("loads.snow", "50")]);
     held(&load(&deep), 38.5, 40.0, Verdict::Meets);
-    // 5 psf of dead load beyond 10 comes off
+    // 5 psf of dead load beyond 10 is deducted
     let heavy = found(&[("roof.spacing", "24\""), ("loads.snow", "50"), ("loads.dead", "15")]);
     held(&load(&heavy), 38.5, 35.0, Verdict::Fails);
     let thin = [("sheathing.panel", "24/0"), ("roof.spacing", "24\"")];
@@ -104,7 +104,7 @@ fn attic_by_hand() {
     held(&cold, 295.68, 295.68, Verdict::Meets);
     let retarded = [("attic.climate_zone", "6"), ("attic.vapor_retarder", "yes")];
     assert_eq!(finding("vent_area_300", &retarded).verdict, Verdict::Meets);
-    // no ridge vent, nothing above: 396 sq in at the eaves do at 1/150, 220 at neither
+    // no ridge vent, nothing above: 396 sq in at the eaves are enough at 1/150, 220 at neither ratio
     let eaves_alone = finding("vent_area_150", &[("attic.ridge_vent", "0")]);
     held(&eaves_alone, 295.68, 295.68, Verdict::Meets);
     let low = found(&[("attic.ridge_vent", "0"), ("attic.soffit_vent", "5")]);
@@ -131,8 +131,8 @@ fn attic_by_hand() {
         30.0,
         Verdict::Fails,
     );
-    // underside 35.5 in up where it lies 74.075 in from the line: 2 x (84 - 74.075) x 264 / 144;
-    // at 5 in 12 less than 30 in at the ridge
+    // underside 35.5 in up at 74.075 in from the line: 2 x (84 - 74.075) x 264 / 144; at 5 in 12 less
+    // than 30 in at the ridge
     assert!(one(&all, "attic_access_size").noted(Writing::default()).contains("36.393 sq ft"));
     let low = found(&[("roof.pitch", "5/12")]);
     held(one(&low, "attic_access_trigger"), 0.0, 30.0, Verdict::Meets);

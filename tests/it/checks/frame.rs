@@ -31,7 +31,7 @@ fn ridge_by_hand() {
     held(&finding("ridge_board_depth", &shallow), 5.5, 5.5 * ROOT5 / 2.0, Verdict::Fails);
     held(&finding("ridge_board_thickness", &shallow), 0.75, 0.75, Verdict::Meets);
     held(&finding("ridge_board_thickness", &[("ridge.board", "1/2\"")]), 0.5, 0.75, Verdict::Fails);
-    // two lengths of joist lap: the rafters stand one joist apart
+    // two lengths of joist lap: the rafters are one joist apart
     let lapped = [("ceiling.bearing", "7'")];
     held(&finding("rafter_offset", &lapped), 1.5, 1.5, Verdict::Meets);
     // North Carolina: within the ridge's own thickness
@@ -78,7 +78,7 @@ fn collar_ties_by_hand() {
     let peak = 5.5 * ROOT5 / 2.0 - 1.375 * ROOT5 / 2.0 + 42.0;
     let third = 5.5 + (peak - 5.5 * ROOT5 / 2.0 - 5.5) * 2.0 / 3.0;
     held(one(&all, "collar_tie_location"), peak * 2.0 / 3.0, third, Verdict::Meets);
-    // both figures are told; between them the attic's decides
+    // both figures are given; between them the attic's decides
     let between = finding("collar_tie_location", &[("collar.height", "30\"")]);
     held(&between, 30.0, third, Verdict::Meets);
     assert!(
@@ -163,13 +163,13 @@ fn ceiling_joists_and_storage_by_hand() {
     );
 }
 
-/// T = (10 + 0.77 x 30) x 16/12 x 14 / (4 x 0.5) = 308.93 lb; / 138 = 2.24, at least 3 nails.
-/// At 12 in above the plate: the underside of the ridge is 46.2369 - 7.25 = 38.9869 in above it, H_C/H_R =
+/// T = (10 + 0.77 x 30) x 16/12 x 14 / (4 x 0.5) = 308.93 lb; / 138 = 2.24, at least 3 nails. For a tie
+/// 12 in above the plate: the underside of the ridge is 46.2369 - 7.25 = 38.9869 in above it, H_C/H_R =
 /// 12/38.9869 = 0.308, factor 1.50: 4.5, 5 nails. Editions before 2021 measure to run times slope.
 #[test]
 fn heel_nails_by_hand() {
     let nails = finding("nail_cj_heel", &[]);
-    // needed by the table, specified by nobody, and what fits counts as no nail that was driven
+    // required by the table, not specified in the plan; nails that would fit do not count as driven
     assert_eq!((nails.found, nails.limit), (None, Some(3.0)));
     assert_eq!(nails.verdict, Verdict::Meets);
     assert!(
@@ -186,7 +186,7 @@ fn heel_nails_by_hand() {
     // more than fit split the wood
     held(&specified("23"), 23.0, 22.0, Verdict::Fails);
     assert_eq!(said(&specified("23")), "too many: 23, at most 22");
-    // a stricter limit of one's own waits for the count
+    // a stricter limit of the user's own waits for the count
     let own = ("limits.heel_nails", "5 because of the county");
     let waits = finding("nail_cj_heel", &[own]);
     assert_eq!(waits.verdict, Verdict::NotChecked);
@@ -221,7 +221,7 @@ fn heel_nails_by_hand() {
     assert_eq!(one(&high, "rafter_span").verdict, Verdict::NeedsDesign);
 }
 
-/// The clip takes 5.5 - 4.6118 = 0.8882 in plumb off the joist's end; 1/4 of 5.5 is 1.375.
+/// The clip removes 5.5 - 4.6118 = 0.8882 in plumb from the joist's end; 1/4 of 5.5 is 1.375.
 #[test]
 fn ties_by_hand() {
     let all = found(&[]);
@@ -270,8 +270,8 @@ fn rafter_ties_by_edition_and_state() {
     assert_eq!(one(&spacing, "nail_cj_heel").verdict, Verdict::NeedsDesign);
 }
 
-/// Outlookers on the flat take 1.5 of 5.5 in off the end rafter: 4 in deep, a quarter of it 1 in;
-/// over the notch 4 - 1.375 = 2.625 in are left.
+/// Outlookers on the flat take 1.5 of 5.5 in off the end rafter: 4 in deep, a quarter of it 1 in; over
+/// the notch 4 - 1.375 = 2.625 in remain.
 #[test]
 fn a_ripped_end_rafter_is_held_too() {
     let all = found(&[("rake.overhang", "16\""), ("rake.framing", "over")]);

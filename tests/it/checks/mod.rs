@@ -1,8 +1,9 @@
-//! The findings of the whole check: figures redone by hand, rules held to the catalog, properties.
+//! The findings of the whole check: figures redone by hand, rules compared with the catalog,
+//! properties.
 //!
 //! Limits come from `src/catalog/data/code_rules.toml` (IRC 2015 to 2024; its head names what was
-//! read) and are read again here from the catalog, so that a figure of the program's own can't
-//! stand in for the rule's.
+//! read). They are read again here from the catalog, so that no figure in the program's code can
+//! replace the rule's.
 
 use stepoff::catalog::{Edition, code_rules};
 use stepoff::frame::Frame;
@@ -26,7 +27,7 @@ mod verdicts;
 
 type Fields = Vec<(&'static str, &'static str)>;
 
-/// Everything set so that nothing waits for an input: the roof of the demo.
+/// Everything set so that no finding waits for an input: the roof of the demo.
 fn whole() -> Fields {
     vec![
         ("building.length", "22'"),
@@ -158,7 +159,7 @@ fn a_plain_roof_is_not_checked_and_says_what_is_missing() {
             assert!(finding.noted(Writing::default()).contains(key.name()), "{finding:?}");
         }
     }
-    // what geometry alone tells is told
+    // findings that need only geometry are there
     assert_eq!(one(&plain, "notch_end").verdict, Verdict::Meets);
 }
 

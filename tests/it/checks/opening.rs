@@ -29,7 +29,8 @@ fn opening(other: &[(&'static str, &'static str)]) -> (Opening, usize, usize) {
     (opening, ties.count, ties.inner_pairs)
 }
 
-/// Joists at 16 in stand 14-1/2 in apart: 22 in cut one at least, and 22 in over two of them where it is set so.
+/// Joists at 16 in are 14-1/2 in apart clear: 22 in cut at least one, and 22 in placed over two of them
+/// cut both.
 #[test]
 fn an_opening_wider_than_the_bay_cuts_what_it_covers() {
     let (least, tied, pairs) = opening(&[]);
@@ -38,7 +39,7 @@ fn an_opening_wider_than_the_bay_cuts_what_it_covers() {
     assert!((least.between - 30.5).abs() < 1e-9 && (least.gap - 32.0).abs() < 1e-9);
     // under the ridge: 84 - 15 in less the plate's 3-1/2
     assert!((least.header_to_bearing - 65.5).abs() < 1e-9);
-    // joists stand at 32.75 + 16 n: from 111.25 to 133.25 lie those at 112.75 and 128.75
+    // joists are at 32.75 + 16 n: from 111.25 to 133.25 are those at 112.75 and 128.75
     let (worst, tied, _) = opening(&[("attic.access_x", "122-1/4\"")]);
     assert_eq!((worst.cut_pairs.len(), tied), (2, 14));
     assert!((worst.between - 46.5).abs() < 1e-9 && (worst.gap - 48.0).abs() < 1e-9);
@@ -50,7 +51,8 @@ fn an_opening_wider_than_the_bay_cuts_what_it_covers() {
         ("eave.fascia", "1x10"),
     ]);
     assert_eq!((none.cut_pairs.len(), tied), (0, pairs));
-    // at 12 in one of the 10-1/2 in bays' joists goes, and 30 in along the ridge cut two or three
+    // at 12 in the clear bays are 10-1/2 in and one joist is cut; 30 in along the ridge cut two or
+    // three
     let (narrow, tied, pairs) = opening(&[("roof.spacing", "12\"")]);
     assert_eq!((narrow.cut_pairs.len(), pairs - tied), (1, 1));
     let (turned, ..) = opening(&[("roof.spacing", "12\""), ("attic.access_along", "ridge")]);
@@ -91,7 +93,8 @@ fn cut_ties_need_design_or_a_detail_rated_for_their_pull() {
     assert_eq!(asked(Some("310")).verdict, Verdict::Meets);
 }
 
-/// R802.9: a header up to 4 ft is single; a trimmer is single only with the header within 3 ft of its bearing.
+/// R802.9: a header up to 4 ft is single; a trimmer is single only if the header is within 3 ft of its
+/// bearing.
 #[test]
 fn headers_and_trimmers_as_the_code_frames_openings() {
     let with = |headers, trimmers, length| {
@@ -102,7 +105,7 @@ fn headers_and_trimmers_as_the_code_frames_openings() {
             ("attic.access_length", length),
         ])
     };
-    // 30 in along the ridge: one joist at least between two 30-1/2 in apart
+    // 30 in along the ridge: at least one joist between two that are 30-1/2 in apart
     let small = with("single", "double", "30\"");
     held(one(&small, "opening_header_single"), 30.5, 48.0, Verdict::Meets);
     // 60 in: 62-1/2 in between

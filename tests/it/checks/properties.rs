@@ -16,7 +16,7 @@ fn limit_of(found: &[Finding], id: &str) -> f64 {
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(24))]
 
-    /// More load, a wider spacing or a higher tie never lengthens a span nor saves a nail.
+    /// More load, a wider spacing or a higher tie never gives a longer span or fewer nails.
     #[test]
     fn heavier_is_never_easier(
         snow in 10_u32..60,
@@ -36,7 +36,7 @@ proptest! {
         let base = roof(snow, spacing, tie);
         let harder = [roof(snow + more, spacing, tie), roof(snow, "24\"", tie), roof(snow, spacing, tie.max(13))];
         for (which, heavy) in harder.iter().enumerate() {
-            // a higher tie leaves less room to store in, and so less load on the joists
+            // a higher tie leaves less room for storage, and so less load on the joists
             let spans = if which == 2 { &["rafter_span"][..] } else { &["rafter_span", "ceiling_joist_span"] };
             for &span in spans {
                 let limit = one(heavy, span).limit;
@@ -48,7 +48,7 @@ proptest! {
         }
     }
 
-    /// Whatever is asked of any gable, there is an answer, with a section and a place.
+    /// Every gable has findings, each with a section and a place.
     #[test]
     fn any_roof_has_findings(
         span in 60_u32..420,

@@ -1,4 +1,4 @@
-//! Spans whose figure no code table gives, or that a misprint stands in: figures redone by hand.
+//! Spans that are not in a code table, or have a misprint there: figures redone by hand.
 
 use stepoff::measure::Writing;
 use stepoff::rules::{Finding, Verdict};
@@ -7,7 +7,7 @@ use super::{finding, held, rule};
 
 type Fields<'a> = Vec<(&'static str, &'a str)>;
 
-/// A rafter finding that has to be told though it meets, with what the note must hold.
+/// A rafter finding with a note that must be printed although it meets, and parts of the note.
 #[track_caller]
 fn told(finding: &Finding, parts: &[&str]) {
     assert!(finding.has_to_be_told(), "{finding:?}");
@@ -27,7 +27,7 @@ fn lumber(species: &'static str, grade: &'static str, size: &'static str) -> Fie
         ("rafter.stock", size),
         ("ridge.board", "2x12"),
         ("loads.dead", "20"),
-        // bays of 19.2 and of 16 in without a rest
+        // bays of 19.2 and of 16 in without a remainder
         ("building.length", "16'"),
     ]
 }
@@ -114,7 +114,8 @@ fn a_formula_names_no_table_and_is_told() {
     told(&raised, &["above exact statics"]);
 }
 
-/// Live 20, dead 15, 2x4: deflection governs, so the cell for 20 psf dead, table R802.4.1(1),
+/// Live 20, dead 15, 2x4: deflection governs, so the cell for 20 psf dead, table R802.4.1(1), covers
+/// it, because the formula is rounded down: SPF SS 2x4 at 16 in.
 /// covers it where the formula is rounded down: SPF SS 2x4 at 16 in.
 #[test]
 fn a_heavier_cell_is_named_as_such() {
@@ -176,8 +177,8 @@ fn low_slopes_have_the_stricter_deflection() {
     }
 }
 
-/// The access 20 x 30 in is the same opening whichever side is called its width. Live 20, dead 10:
-/// w = 30 x 16 / 144 = 3.3333, F = 875 x 1.3 x 1.15 = 1308.125: 154.09; with 10 and 5 it is 16-11.
+/// An access of 20 x 30 in is the same opening whichever side is called its width. Live 20, dead 10: w
+/// = 30 x 16 / 144 = 3.3333, F = 875 x 1.3 x 1.15 = 1308.125: 154.09; with 10 and 5 it is 16-11.
 #[test]
 fn the_access_counts_either_way_round() {
     for (width, length, limit) in [
@@ -210,7 +211,7 @@ fn the_access_counts_either_way_round() {
     }
 }
 
-/// Every limit of the heel joint table is named as the edition numbers the table.
+/// Every limit of the heel joint table names the table by the edition's number.
 #[test]
 fn the_heel_table_is_numbered_by_edition() {
     for (edition, table) in [
@@ -240,7 +241,7 @@ fn plaster_wants_stiffer_joists() {
     held(&joists("plaster", "14'"), 168.0, 177.0, Verdict::Meets);
 }
 
-/// R802.7.2: no cuts in engineered lumber but by its maker's word; sawn lumber is not meant.
+/// R802.7.2: no cuts in engineered lumber except as its maker allows; sawn lumber is not affected.
 #[test]
 fn engineered_lumber_is_not_cut_without_its_makers_word() {
     let fields =

@@ -49,7 +49,7 @@ fn blocking_by_heel_and_seismic_category() {
 }
 
 /// Table R802.11, Exposure B, 115 mph, 5 in 12 and steeper, 16 in: 12 ft 70 lb, 18 ft 88 lb
-/// (`uplift.csv`); 14 ft: 70 + 18 / 3 = 76. The table counts on 15 psf and the roof weighs 10: by statics
+/// (`uplift.csv`); 14 ft: 70 + 18 / 3 = 76. The table assumes 15 psf and the roof weighs 10: by statics
 /// 0.6 x 5 psf x (7 + 2) ft x 16/12 ft = 36 lb more.
 #[test]
 fn uplift_by_hand() {
@@ -79,9 +79,10 @@ fn uplift_by_hand() {
     assert_eq!(finding("scope_wind", &[("loads.wind", "150")]).verdict, Verdict::NeedsDesign);
 }
 
-/// The owner writes 10 psf over a metal roof at 24 in on 24 ft. By hand: metal 0.8 psf, panels of 7/16 in 40 x 7/16 / 12 =
-/// 1.458, rafters 2x8 10.875 / 144 x 29.097 / 2 = 1.0987, all x 1.11803 = 3.7534; 6 psf at most come on top: 9.7534. Table:
-/// 24 in, 24 ft, 115 mph, 5 in 12 and steeper 158 lb; 0.6 x (15 - 9.7534) x (12 + 2) x 2 = 88.14 more.
+/// The owner gives 10 psf for a metal roof at 24 in on 24 ft. By hand: metal 0.8 psf, panels of 7/16 in
+/// 40 x 7/16 / 12 = 1.458, rafters 2x8 10.875 / 144 x 29.097 / 2 = 1.0987, all x 1.11803 = 3.7534; at
+/// most 6 psf are added: 9.7534. Table: 24 in, 24 ft, 115 mph, 5 in 12 and steeper 158 lb; 0.6 x (15 -
+/// 9.7534) x (12 + 2) x 2 = 88.14 more.
 #[test]
 fn a_light_roof_lifts_more_than_the_table_says() {
     let light = [
@@ -107,7 +108,8 @@ fn a_light_roof_lifts_more_than_the_table_says() {
     held(one(&tied, "uplift_wall_path"), 140.0, 123.07, Verdict::Meets);
 }
 
-/// Slate weighs 7 psf on the slope at least: 3 psf written are questioned, and so is 1 psf under shingles.
+/// Slate weighs at least 7 psf on the slope: a given 3 psf is questioned, and so is 1 psf under
+/// shingles.
 #[test]
 fn a_dead_load_that_does_not_fit_the_covering_is_said() {
     // panels 1.4583 and rafters 1.2503 as in the demo

@@ -1,4 +1,4 @@
-//! The four verdicts as people and other programs meet them: words and exit statuses.
+//! The four verdicts as people and other programs see them: words and exit statuses.
 
 use stepoff::catalog::code_rules::RuleId;
 use stepoff::measure::Writing;
@@ -20,8 +20,8 @@ fn yard(name: &str, changes: &[(&str, &str)]) -> File {
     File::new(name, &roof)
 }
 
-/// A finding that fails says what is too little or too much and by how much, one that is not
-/// checked which field to set.
+/// A finding that fails says what is too little or too much and by how much; one that is not checked
+/// says which field to set.
 #[track_caller]
 pub(super) fn says_how_it_stands(finding: &Finding) {
     let figures = finding.found.is_some() || finding.limit.is_some();
@@ -86,7 +86,7 @@ fn what_is_missing_is_said_where_no_figure_says_it() {
         assert_eq!(finding.verdict, Verdict::Fails, "{finding:?}");
         assert_eq!(finding.shortfall(Writing::default()).as_deref(), Some(lack));
     }
-    // a tie of 1x6 has depth enough and falls short in thickness
+    // a tie of 1x6 is deep enough but too thin
     let thin = [("ceiling.joists", "across"), ("ceiling.tie_stock", "1x6")];
     let thin = finding("rafter_tie_size", &thin);
     assert_eq!(thin.extent, Some(Extent::Thickness));
@@ -165,7 +165,7 @@ fn what_needs_design_is_told_by_the_status_of_every_command_with_findings() {
         assert!(page.contains("needs design") && !page.contains(" 1 fails"), "{page}");
     }
     let _ = std::fs::remove_file(picture);
-    // numbers alone: ties above the bottom third are no ties
+    // numbers alone: ties above the bottom third do not count
     let high = [
         "ties",
         "--span",
@@ -180,7 +180,7 @@ fn what_needs_design_is_told_by_the_status_of_every_command_with_findings() {
         "30",
     ];
     assert_eq!(stepoff(&high).status.code(), Some(1));
-    // what is not checked and what meets leave the status at 0
+    // findings that are not checked or that meet leave the status at 0
     for roof in [YARD, "tests/data/plain.toml"] {
         assert_eq!(stepoff(&["check", roof]).status.code(), Some(0), "{roof}");
     }
@@ -188,7 +188,7 @@ fn what_needs_design_is_told_by_the_status_of_every_command_with_findings() {
 
 #[test]
 fn each_edition_is_held_to_its_own_text() {
-    // R301.2.1.1 of 2015 and 2018: not read, so from memory, and said so
+    // R301.2.1.1 of 2015 and 2018: not read, so from memory, and marked so
     for edition in ["2015", "2018"] {
         let windy = [("code.edition", edition), ("loads.wind", "141")];
         let wind = finding("scope_wind_2018", &windy);
@@ -206,8 +206,8 @@ fn each_edition_is_held_to_its_own_text() {
     let dead = finding("scope_roof_dead_2015", &heavy);
     assert_eq!((dead.verdict, dead.limit), (Verdict::NeedsDesign, Some(15.0)));
     assert!(dead.noted(Writing::default()).contains("from memory"));
-    // R806.2 in 2015 takes a retarder or a balance, later editions both in zones 6 to 8:
-    // 22 ft x 14 ft = 308 sq ft; 1/300 of that is 147.84 sq in, 1/150 is 295.68
+    // R806.2 in 2015 requires a retarder or a balance, later editions both in zones 6 to 8: 22 ft x 14
+    // ft = 308 sq ft; 1/300 of that is 147.84 sq in, 1/150 is 295.68
     let cold = |edition, retarder| {
         found(&[
             ("code.edition", edition),
@@ -220,7 +220,7 @@ fn each_edition_is_held_to_its_own_text() {
         let all = cold("2015", retarder);
         let area = all.iter().find(|finding| finding.id == RuleId::VentArea300_2015).unwrap();
         assert!((area.limit.unwrap() - 308.0 * 144.0 / 300.0).abs() < 1e-9, "{area:?}");
-        // with a retarder the balance is not wanted
+        // with a retarder the balance is not required
         assert_eq!(has(&all, RuleId::VentUpperShare), retarder == "no");
     }
     assert!(has(&cold("2018", "no"), RuleId::VentArea150));

@@ -87,7 +87,7 @@ fn outlookers_deeper_than_the_end_rafter_are_refused_with_what_is_left() {
     assert!(notched("2x4").is_ok());
 }
 
-/// At 3 in 12 the joists of 2x10 rise over the rafters for 2 ft and more: the last one stands before its
+/// At 3 in 12 the joists of 2x10 rise over the rafters for 2 ft and more: the last one goes before its
 /// pair, so that every outlooker has its place.
 #[test]
 fn joists_keep_clear_of_outlookers() {
@@ -197,8 +197,8 @@ fn rafters_too_close_for_their_joists_are_refused() {
     );
 }
 
-/// 12 in 12 with 2x8s: the tie lies 7-1/4 in above the plate, at the top of the blocks, so blocks
-/// run from rafter to rafter: 24 in less 1-1/2 in.
+/// 12 in 12 with 2x8s: the tie is 7-1/4 in above the plate, at the top of the blocks, so blocks run
+/// from rafter to rafter: 24 in less 1-1/2 in.
 #[test]
 fn a_block_runs_under_a_tie_that_lies_above_it() {
     let frame = build(&[
@@ -250,7 +250,8 @@ fn a_fascia_that_touches_no_tail_is_refused() {
     assert!(fascia("3\"").is_ok());
 }
 
-/// Ripped to the roof plane, the whole of a block's own top edge is gone; the one that is left runs its length.
+/// Ripped to the roof plane, the whole of a block's own top edge is gone; the new edge is as long as
+/// the block.
 #[test]
 fn a_ripped_block_has_a_measured_top_edge() {
     let frame =
@@ -266,7 +267,7 @@ fn a_ripped_block_has_a_measured_top_edge() {
     }
 }
 
-/// A ridge of 38 mm is 1/256 in thinner than the stud under it is: the stud still reaches the board.
+/// A ridge of 38 mm is 1/256 in thinner than the stud under it: the stud still reaches the board.
 #[test]
 fn the_center_stud_reaches_a_thinner_ridge_board() {
     let frame = build(&[
@@ -286,7 +287,7 @@ fn the_center_stud_reaches_a_thinner_ridge_board() {
     near(tallest, frame.ridge_bottom().inches());
 }
 
-/// Ripped for outlookers, nothing of a low tail face is left: the end is the soffit cut's.
+/// Ripped for outlookers, nothing of a low tail face remains: the end is the soffit cut's.
 #[test]
 fn the_end_cut_that_is_named_is_there() {
     let frame = build(&[

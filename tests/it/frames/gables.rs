@@ -1,4 +1,4 @@
-//! Random gables with every choice the roof file knows, and odd values of each.
+//! Random gables with every choice in the roof file, and odd values of each.
 
 use proptest::prelude::*;
 

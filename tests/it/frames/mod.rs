@@ -1,4 +1,4 @@
-//! Whole frames over random roofs: no two sticks in one place, and each on what it bears on.
+//! Whole frames over random roofs: no two sticks overlap, and each touches what carries it.
 
 mod dropped;
 mod gables;
@@ -19,13 +19,13 @@ use touching::{each_touches, no_two_in_one_place, placed};
 
 type Fields = Vec<(&'static str, String)>;
 
-/// The frame, or `None` where this mix of choices is refused.
+/// The frame, or `None` if this mix of choices is refused.
 fn framed(fields: &Fields) -> Option<Frame> {
     let plan = GablePlan::read(&entries(fields)).ok()?;
     Frame::build(&plan).ok()
 }
 
-/// Random frames a test looks at: `FRAMES` in the environment, else 96.
+/// The number of random frames in a test: `FRAMES` in the environment, otherwise 96.
 fn cases() -> u32 {
     let told = std::env::var("FRAMES").ok();
     told.and_then(|count| count.parse().ok()).unwrap_or(96)
@@ -116,8 +116,8 @@ fn thirty_two_feet_at_twelve_inches_take_33_rafters_a_slope() {
     assert_eq!(count(&frame, Role::CommonRafter), 2 * 33);
 }
 
-/// Gable stud common difference, spacing x rise / 12: NAVEDTRA 14044 (Navy Builder, 1994), as
-/// `reference/trade_terms` reads it.
+/// Gable stud common difference, spacing x rise / 12: NAVEDTRA 14044 (Navy Builder, 1994), as read in
+/// `reference/trade_terms`.
 #[test]
 fn gable_studs_differ_by_spacing_times_rise() {
     for (pitch, spacing, difference) in
@@ -131,7 +131,7 @@ fn gable_studs_differ_by_spacing_times_rise() {
             .map(|member| member.blank().inches())
             .collect();
         lengths.sort_by(f64::total_cmp);
-        // the middle stud stops under the ridge, so it keeps out of the series
+        // the middle stud ends under the ridge, so it is not part of the series
         lengths.pop();
         assert!(lengths.len() > 3);
         let told = frame.gable_stud_difference().inches();
@@ -142,8 +142,8 @@ fn gable_studs_differ_by_spacing_times_rise() {
     }
 }
 
-/// Collar tie length in feet = 2 x drop in inches / rise, on the edge that the drop is measured
-/// to: NAVEDTRA 14044, as `reference/trade_terms` reads it.
+/// Collar tie length in feet = 2 x drop in inches / rise, on the edge that the drop is measured to:
+/// NAVEDTRA 14044, as read in `reference/trade_terms`.
 #[test]
 fn a_collar_tie_is_twice_its_drop_over_the_rise() {
     for (pitch, rise) in [("6/12", 6.0), ("9/12", 9.0)] {
@@ -163,12 +163,12 @@ fn small_everyday_cases_are_framed() {
     let odd = frame(&[("building.length", "22' 7-3/8\"")]);
     let last: Vec<f64> = odd.pairs.iter().rev().take(2).map(|pair| pair.x_a).collect();
     assert!(last[0] - last[1] < 16.0);
-    // one pair is left
+    // one pair remains
     assert_eq!(count(&frame(&[("building.length", "2\"")]), Role::CommonRafter), 2);
-    // rake and overhang of nothing
+    // rake and overhang of zero
     let bare = frame(&[("eave.overhang", "0\""), ("rake.overhang", "0\"")]);
     assert_eq!(count(&bare, Role::BargeRafter), 0);
-    // panels end on rafter centers where the layout starts at the rake
+    // panels end on rafter centers if the layout starts at the rake
     let rake =
         frame(&[("roof.layout_from", "rake"), ("rake.overhang", "1'"), ("roof.spacing", "16\"")]);
     let centers: Vec<f64> =

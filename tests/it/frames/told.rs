@@ -1,4 +1,4 @@
-//! What was asked is there or its absence is told, and what is told of each stick is so.
+//! Every stick of the plan is there or a note says why not, and the statements on each stick are true.
 
 use proptest::prelude::*;
 use stepoff::frame::layout::LineKind;
@@ -11,7 +11,7 @@ use stepoff::plan::{Blocking, Joists};
 use super::count;
 use super::touching::{Placed, placed};
 
-/// Every stick has an id of its own, by its place alone: none had to be told apart by counting.
+/// Every stick has its own id from its place alone: no id needed a running count.
 pub(super) fn every_id_is_its_own(frame: &Frame) -> Result<(), TestCaseError> {
     let mut ids: Vec<&str> =
         frame.members.iter().flat_map(|member| member.placed_ids().map(|(id, _)| id)).collect();
@@ -24,7 +24,7 @@ pub(super) fn every_id_is_its_own(frame: &Frame) -> Result<(), TestCaseError> {
     Ok(())
 }
 
-/// Every stick that the plan wants is there, or a note says what is not and what follows.
+/// Every stick that the plan requires is there, or a note says what is missing and what follows.
 pub(super) fn nothing_is_dropped_unsaid(frame: &Frame) -> Result<(), TestCaseError> {
     let plan = &frame.plan;
     let told =
@@ -68,7 +68,8 @@ pub(super) fn nothing_is_dropped_unsaid(frame: &Frame) -> Result<(), TestCaseErr
     Ok(())
 }
 
-/// Between two rafters there is a block, in one piece or in pieces beside what stands between them.
+/// There is a block between every two rafters, in one piece or in pieces beside the sticks between
+/// them.
 fn every_bay_is_blocked(frame: &Frame, told: &dyn Fn(&str) -> bool) -> Result<(), TestCaseError> {
     if frame.plan.blocking == Blocking::None || told("no blocking") {
         return Ok(());
@@ -81,7 +82,7 @@ fn every_bay_is_blocked(frame: &Frame, told: &dyn Fn(&str) -> bool) -> Result<()
             list.iter().filter(|one| one.role == Role::Blocking).filter(at_eave).collect();
         for two in frame.pairs.windows(2) {
             let (from, to) = (two[0].x(eave) + frame.site.thick, two[1].x(eave));
-            // the widest stretch of the bay that neither a block nor anything on the plate takes up
+            // the widest stretch of the bay without a block or anything else on the plate
             let top = blocks
                 .iter()
                 .map(|block| block.high.z)
@@ -137,7 +138,7 @@ fn near_eave(frame: &Frame, one: &Placed, eave: EaveSide) -> bool {
     }
 }
 
-/// Rungs or outlookers lie no farther apart than asked, counted from the tail, or it is told.
+/// Rungs or outlookers are no farther apart than set, starting from the tail, or a note says so.
 fn barges_are_carried_as_asked(
     frame: &Frame,
     told: &dyn Fn(&str) -> bool,
@@ -168,7 +169,7 @@ fn barges_are_carried_as_asked(
     Ok(())
 }
 
-/// Where the record says that a stick starts, it starts.
+/// Every stick starts where the record says.
 pub(super) fn each_starts_where_it_is_said(frame: &Frame) -> Result<(), TestCaseError> {
     for member in &frame.members {
         let (first, last) = member.stick.reach();
@@ -183,7 +184,7 @@ pub(super) fn each_starts_where_it_is_said(frame: &Frame) -> Result<(), TestCase
     Ok(())
 }
 
-/// The cuts that are named at the ends are there, and what is left of an edge is measured.
+/// The named cuts at the ends are there, and the remaining edges are measured.
 pub(super) fn each_is_measured(frame: &Frame) -> Result<(), TestCaseError> {
     for member in &frame.members {
         for end in member.ends() {

@@ -1,4 +1,4 @@
-//! Solids as they lie: no two in one place, and each touches what carries it.
+//! Solids in place: no two overlap, and each touches what carries it.
 
 use proptest::prelude::*;
 use stepoff::frame::{Frame, Role};
@@ -25,7 +25,7 @@ pub(super) fn placed(frame: &Frame) -> Vec<Placed> {
     list
 }
 
-/// Area in which two solids lie face to face, square inches.
+/// Area in which two solids touch face to face, square inches.
 fn contact(a: &Solid, b: &Solid) -> f64 {
     let mut total = 0.0;
     for cell in a.cells() {
@@ -101,7 +101,7 @@ pub(super) fn no_two_in_one_place(frame: &Frame) -> Result<(), TestCaseError> {
     Ok(())
 }
 
-/// Every stick touches what carries it, as its role says, and what this roof adds to that.
+/// Every stick touches what carries it, as its role says, and anything else that this roof requires.
 pub(super) fn each_touches(frame: &Frame) -> Result<(), TestCaseError> {
     let mut list = placed(frame);
     list.sort_by(|a, b| a.low.x.total_cmp(&b.low.x));
@@ -125,7 +125,8 @@ pub(super) fn each_touches(frame: &Frame) -> Result<(), TestCaseError> {
     for one in &list {
         let mut wanted: Vec<(&[Role], usize)> = one.role.carried_by().to_vec();
         match one.role {
-            // a board at the tails holds them in line; what the rip for outlookers takes of a tail is told
+            // a board at the tails holds them in line; a note says what the rip for outlookers takes
+            // from a tail
             Role::CommonRafter | Role::BargeRafter => {
                 if has(Role::Subfascia) {
                     wanted.push((&[Role::Subfascia], 1));

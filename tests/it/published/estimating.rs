@@ -1,5 +1,6 @@
-//! Worked examples of estimating (roof area, board feet, counts, coverings) from manuals and old trade books,
-//! `tests/data/worked_examples.toml`; each names its source and page. Where a print is off, the exact value is held instead.
+//! Worked examples of estimating (roof area, board feet, counts, coverings) from manuals and old trade
+//! books, `tests/data/worked_examples.toml`; each names its source and page. If a printed value is
+//! wrong, the exact value is checked instead.
 
 use stepoff::measure::quantity::{InInches, feet, in_square_feet, inches};
 use stepoff::measure::{Length, Pitch};
@@ -110,7 +111,7 @@ fn every_estimating_example_is_reproduced() {
         }
     }
     assert_eq!(checked, 15);
-    // told as misprints in docs/checks.md
+    // listed as misprints in docs/checks.md
     assert_eq!(
         misprints,
         [

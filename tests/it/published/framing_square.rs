@@ -21,7 +21,7 @@ fn every_clear_cell_is_within_its_printed_rounding() {
             continue;
         };
         let off = (printed - row(cell.rise).figure(cell.quantity)).abs();
-        // printed_in is kept to four places, so 14 5/12 carries half of the last of them
+        // printed_in is kept to four places, so 14 5/12 is off by up to half of the last of them
         let within = off <= cell.resolution_in / 2.0 + 5e-5;
         assert_eq!(within, !cell.misprint, "{cell:?} is off by {off}");
         if cell.clear && !cell.misprint {
@@ -57,7 +57,7 @@ fn the_main_table_has_no_misprint_that_is_not_told() {
                 _ => 0.0625,
             };
             let off = (printed - row(rise).figure(quantity)).abs();
-            // only the table's own print: other figures of the book may differ from it
+            // only the table's own printing: other figures of the book may differ from it
             let misprint = told.iter().any(|cell| {
                 let same = cell.rise == rise && cell.quantity == quantity;
                 same && cell.printed_in == Some(printed) && cell.misprint

@@ -1,5 +1,5 @@
-//! Worked examples from manuals and old trade books, `tests/data/worked_examples.toml`
-//! (each names its source and page). Where a print is off, the exact value is held instead.
+//! Worked examples from manuals and old trade books, `tests/data/worked_examples.toml` (each names its
+//! source and page). If a printed value is wrong, the exact value is checked instead.
 
 use stepoff::catalog::printed_square::Quantity;
 use stepoff::frame::CommonRafter;
@@ -34,7 +34,7 @@ fn row(given: &Table) -> Option<SquareRow> {
     Pitch::rise_in_12(number(given, "rise_per_ft_in")?).map(SquareRow::at)
 }
 
-/// What the program says for one quantity; `None` if this module does not know how to ask.
+/// The program's value of one quantity; `None` if this module has no way to get it.
 fn answer(kind: &str, given: &Table, quantity: &str) -> Option<f64> {
     let line = || example_rafter(given, &[]).map(|rafter| rafter.line_length.inches());
     match (kind, quantity) {

@@ -1,4 +1,4 @@
-//! What the command writes, refuses and tells.
+//! What the command writes, refuses and reports.
 
 use std::fs;
 

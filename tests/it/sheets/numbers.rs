@@ -1,4 +1,4 @@
-//! Every length and angle on the sheets is one that the JSON holds, rounded once.
+//! Every length and angle on the sheets is in the JSON, rounded once.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -14,13 +14,13 @@ use super::{ROOFS, set};
 const COMMANDS: [&str; 9] =
     ["rafter", "eave", "frame", "layout", "ties", "check", "sheathing", "cuts", "order"];
 
-/// What JSON holds: numbers by the unit that their names say, and every text.
+/// The contents of the JSON: numbers by the unit in their names, and every text.
 #[derive(Default)]
 struct Known {
     inches: Vec<f64>,
     /// Blanks, which are rounded up.
     blanks: Vec<f64>,
-    /// What is left of a board, which is rounded down.
+    /// Remaining lengths of boards, which are rounded down.
     spare: Vec<f64>,
     degrees: Vec<f64>,
     texts: Vec<String>,
@@ -39,7 +39,7 @@ impl Known {
                 known.rows(&value);
             }
         }
-        // a note's amount is rounded to the tape that it is written for, so each is read as the table writes it
+        // a note's amount is rounded to its reader's tape, so read each as the table writes it
         let table = stepoff(&["frame", roof, "--units", units, "--columns", "200"]);
         let table = String::from_utf8_lossy(&table.stdout).into_owned();
         known.texts.extend(table.lines().filter(|line| line.starts_with("Note")).map(String::from));
@@ -57,7 +57,7 @@ impl Known {
                     "order_margin_in" => self.spare.push(number),
                     _ => {}
                 }
-                // a finding's figure is in the unit that stands beside it
+                // a finding's figure is in the unit beside it
                 if !name.ends_with("_deg") {
                     self.inches.push(number);
                 }
@@ -80,8 +80,8 @@ impl Known {
         }
     }
 
-    /// Amounts in the sentences of the JSON, which are in inches, feet and rises in 12 and stand on a metric sheet in
-    /// millimeters and degrees.
+    /// Amounts in the sentences of the JSON. They are in inches, feet and rises in 12; on a metric
+    /// sheet they are in millimeters and degrees.
     fn amounts(&mut self, text: &str) {
         let bare = |word: &str| word.trim_matches(['(', ')', ',', ';', ':', '.']).to_owned();
         let words: Vec<String> = text.split_whitespace().map(bare).collect();
@@ -107,7 +107,7 @@ impl Known {
         }
     }
 
-    /// Lengths of rows of pieces along the ridge, which stand in the JSON piece by piece.
+    /// Lengths of rows of pieces along the ridge; the JSON lists them piece by piece.
     fn rows(&mut self, frame: &Value) {
         let number = |value: &Value| value.as_f64().unwrap();
         let mut rows: BTreeMap<String, (f64, f64)> = BTreeMap::new();
@@ -125,8 +125,8 @@ impl Known {
         self.inches.extend(rows.values().map(|(low, high)| high - low));
     }
 
-    /// Figures of no roof: the step of the tape, the rulers to check a printer by, and the angle beyond which common
-    /// practice does not trust a saw's scale.
+    /// Figures that belong to no roof: the step of the tape, the rulers to check a printer with, and
+    /// the angle beyond which common practice does not trust a saw's scale.
     fn allow(&mut self) {
         self.inches.extend([4.0, 100.0 / 25.4]);
         self.texts.push(Writing::METRIC.length(millimeters(1.0)));

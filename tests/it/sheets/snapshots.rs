@@ -1,6 +1,6 @@
-//! The reviewed sheets: every text where it stands and a digest of every line, as they were when
-//! somebody looked at them. `UPDATE_PAGES=1 cargo test --test it sheets` writes them anew; look
-//! at the pages before you keep what changed.
+//! The reviewed sheets: every text in its place and a digest of every line, as reviewed.
+//! `UPDATE_PAGES=1 cargo test --test it sheets` writes them again; look at the pages before you keep
+//! what changed.
 
 use std::fmt::Write as _;
 use std::fs;
@@ -12,8 +12,8 @@ use crate::support::{path, stepoff};
 
 use super::{ROOFS, set};
 
-/// A page in text: its size, its words in reading order with their places in hundredths of an
-/// inch, and how many lines of each width there are with their length in all.
+/// A page in text: its size, its words in reading order with their places in hundredths of an inch, and
+/// how many lines of each width there are with their total length.
 fn told(page: &PdfPage) -> String {
     let mut words: Vec<(i64, i64, String)> = page
         .words
@@ -52,8 +52,9 @@ fn told(page: &PdfPage) -> String {
     text
 }
 
-/// One roof's sheets, a file for each kind. What must be true of the pages of every other roof is held without files: no
-/// text lies on another or on an edge, every number stands in the JSON, every page says what it belongs to.
+/// One roof's sheets, a file for each kind. What must be true of the pages of every other roof is
+/// tested without files: no text lies on another or on an edge, every number is in the JSON, every page
+/// says what it belongs to.
 #[test]
 fn sheets_are_as_they_were_reviewed() {
     let update = std::env::var_os("UPDATE_PAGES").is_some();
@@ -75,7 +76,7 @@ fn sheets_are_as_they_were_reviewed() {
     assert_eq!(fs::read_dir(path("tests/pages")).unwrap().count(), Kind::ALL.len());
 }
 
-/// The set in `docs/` and the picture in the README are what the program draws.
+/// The set in `docs/` and the picture in the README are the program's own drawings.
 #[test]
 fn the_documents_show_these_pages() {
     let update = std::env::var_os("UPDATE_PAGES").is_some();
