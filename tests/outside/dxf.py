@@ -1,4 +1,4 @@
-"""Drawings: read by ezdxf, whose audit finds and mends nothing; sticks lie where the JSON says."""
+"""Drawings: read by ezdxf, its audit finds and fixes nothing; sticks are where the JSON says."""
 
 import ezdxf
 

@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # Files that stepoff writes, read by programs that others wrote. Needs python 3.11 with pip, node with npm;
-# installs what it lacks: those two from the machine's packages, the readers under target/outside, once for each list of them.
+# installs what is missing: those two from the machine's packages, the readers under target/outside, once for each list of them.
 set -euo pipefail
 cd "$(dirname "$0")/../.."
 here=tests/outside
@@ -8,7 +8,7 @@ kept=target/outside
 files=$kept/files
 stepoff=${STEPOFF:-target/debug/stepoff}
 
-# a download may fail by chance: tried three times in all
+# a download may fail by chance: try three times in all
 patiently() {
     local attempt
     for attempt in 1 2 3; do
@@ -19,7 +19,7 @@ patiently() {
     return 1
 }
 
-# A program from the machine's own packages, where it lacks it and they can be had
+# A program from the machine's own packages, if it is missing and they are available
 need() {
     local program=$1 package=$2
     if command -v "$program" >/dev/null; then return 0; fi
@@ -54,7 +54,7 @@ install() {
     echo "$wanted" >$kept/installed
 }
 
-# Writes every form of one roof: NAME FILE UNIT
+# Writes every file format of one roof: NAME FILE UNIT
 write() {
     local name=$1 roof=$2 unit=$3 form
     for form in dxf ifc obj xlsx; do
@@ -62,12 +62,12 @@ write() {
     done
     "$stepoff" export "$roof" --to gltf -o "$files/$name.glb" --quiet
     "$stepoff" export "$roof" --to csv -o "$files/$name.csv" --quiet
-    # status 1 says that a finding fails or needs design, and no fault of a file
+    # status 1 means that a finding fails or needs design, not that a file is wrong
     "$stepoff" export "$roof" --to json -o "$files/$name.json" --quiet || [ $? = 1 ]
     "$stepoff" layout "$roof" --format json >"$files/$name.layout.json"
     "$stepoff" order "$roof" --format json --xlsx "$files/$name.order.xlsx" --quiet >"$files/$name.order.json" || [ $? = 1 ]
     echo "$unit" >"$files/$name.unit"
-    # PDFs: a command that writes one puts it here, as $files/$name.pdf; pdf.py reads whatever lies there
+    # PDFs: a command that writes one puts it here, as $files/$name.pdf; pdf.py reads whatever is there
     if "$stepoff" sheets --help >/dev/null 2>&1; then
         "$stepoff" sheets "$roof" -o "$files/$name.pdf" --quiet || [ $? = 1 ]
     fi
@@ -81,11 +81,11 @@ write kestrel-yard examples/kestrel-yard.toml inches
 write shallow examples/odd/shallow.toml inches
 write steep examples/odd/steep.toml inches
 write metric examples/odd/metric.toml mm
-# letters beyond ASCII, quotes and signs that some formats read as orders
+# letters beyond ASCII, quotes and signs that some formats read as commands
 sed "s/^name = .*/name = \"The fox's ½ roof, 100 %% é\"/" examples/odd/shallow.toml >$files/letters.toml
 write letters $files/letters.toml mm
 
-# all readers at once, each with its own words
+# all readers at once, each with its own output
 readers=(gltf dxf ifc spreadsheet agree pdf)
 read_by() {
     case $1 in
