@@ -1,4 +1,4 @@
-//! `stepoff check`: the roof held against the code.
+//! `stepoff check`: the roof checked against the code.
 
 use std::path::PathBuf;
 
@@ -15,7 +15,7 @@ pub(super) struct Args {
     file: PathBuf,
     #[command(flatten)]
     code: Fields<TheCode>,
-    /// Print the list for a walk round the roof: a box to tick and what to measure
+    /// Print the list for a walk around the roof: a box to check and what to measure
     #[arg(long)]
     walkthrough: bool,
     #[command(flatten)]
@@ -29,5 +29,5 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
 
 flags! { TheCode "":
     "code.edition": "YEAR" "Edition of the model code: 2015, 2018, 2021, 2024 [default: the file's, else 2021]";
-    "code.jurisdiction": "NAME" "State whose amendments count, as far as they are known here [default: the file's, else the model text]";
+    "code.jurisdiction": "NAME" "State whose amendments apply, if stepoff has them [default: the file's, else the model text]";
 }

@@ -3,17 +3,17 @@
 use clap::ValueEnum;
 use clap::builder::PossibleValue;
 
-/// A word of a flag, with what it stands for.
+/// A word of a flag, with the value it stands for.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Choice<T> {
-    /// What it stands for.
+    /// The value.
     pub(super) value: T,
     word: &'static str,
     about: &'static str,
 }
 
 impl<T> Choice<T> {
-    /// A word, and what the help says of it.
+    /// A word, and its help text.
     pub(super) const fn new(value: T, word: &'static str, about: &'static str) -> Choice<T> {
         Choice { value, word, about }
     }
@@ -25,7 +25,7 @@ pub(super) trait Chosen: Clone + Send + Sync + 'static {
     fn choices() -> &'static [Choice<Self>];
 }
 
-/// Gives a type its words, one a line, with what the help says of each.
+/// Gives a type its words, one on each line, with the help text of each.
 macro_rules! choices {
     ($of:ty: $($value:expr => $word:literal $about:literal;)*) => {
         impl $crate::cli::choice::Chosen for $of {

@@ -1,4 +1,4 @@
-//! `stepoff compare`: many roofs of one plan, the few that are best.
+//! `stepoff compare`: many roofs of one plan, and the best few.
 
 use std::path::PathBuf;
 
@@ -12,10 +12,12 @@ use super::input::{prices, question};
 use super::output::{Failure, OutputArgs, show};
 use super::watch::{self, time_limit};
 
-/// Many roofs of one plan held against every rule: the few that are best by cost, board feet, waste, weight or pieces.
+/// Checks many roofs of one plan against every rule: shows the best few by cost, board feet, waste,
+/// weight or pieces.
 ///
-/// What may be varied is in the roof file under [compare], or in the flags: lists separated by commas, or ranges such
-/// as "4/12 to 8/12 by 1/12". What fails, needs design or is not checked is kept apart and counted.
+/// List what to vary under [compare] in the roof file, or in the flags: lists separated by commas, or
+/// ranges such as "4/12 to 8/12 by 1/12". Roofs that fail, need design or are not checked are kept
+/// apart and counted.
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
     /// The roof file (TOML)
@@ -24,18 +26,18 @@ pub(super) struct Args {
     /// Prices that you keep (.toml or .csv), as for stepoff order
     #[arg(long, value_name = "FILE")]
     prices: Option<PathBuf>,
-    /// What the roofs are ranked by [default: cost with prices, else board-feet]
+    /// How to rank the roofs [default: cost with prices, else board-feet]
     #[arg(long, value_enum)]
     rank: Option<Choice<Rank>>,
     /// How many are shown; the best in each measure always are
     #[arg(long, value_name = "COUNT", default_value = "5")]
     top: String,
-    /// How many of them may be ordered in full, with their cutting plans
+    /// How many of them are ordered in full, with their cutting plans
     #[arg(long, value_name = "COUNT", default_value = "32")]
     orders: String,
     #[command(flatten)]
     varied: Fields<Varied>,
-    /// Write every roof that meets all rules, with what is known of it and why it is kept apart (CSV)
+    /// Write every roof that meets all rules, with its figures and why it is kept apart (CSV)
     #[arg(long, value_name = "FILE", help_heading = "Output")]
     all: Option<PathBuf>,
     /// Replace files that exist
@@ -50,8 +52,8 @@ pub(super) struct Args {
 
 choices! { Rank:
     Rank::Cost => "cost" "Cost of the whole order";
-    Rank::BoardFeet => "board-feet" "Board feet of lumber that is bought";
-    Rank::Waste => "waste" "Board feet that are bought and not built in";
+    Rank::BoardFeet => "board-feet" "Board feet of lumber to buy";
+    Rank::Waste => "waste" "Board feet bought but not built in";
     Rank::Weight => "weight" "Weight of the whole order";
     Rank::Pieces => "pieces" "Number of sticks in the frame";
 }
@@ -65,7 +67,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     });
     let overwrite = Overwrite::forced(args.force);
     if let Some(path) = &args.all {
-        // told before the work, not after it
+        // before the work, not after it
         files::refuse_existing(std::slice::from_ref(path), overwrite)?;
     }
     let question = Question {
@@ -79,16 +81,16 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     show(&answer, args.output.form())
 }
 
-flags! { Varied "What may be varied":
-    "compare.pitch": "LIST" "Pitches that may be built [default: the file's]";
-    "compare.spacing": "LIST" "Spacings that may be built";
-    "compare.rafter": "LIST" "Sections that the rafters may have";
-    "compare.ridge": "LIST" "Ridge boards that may be bought";
-    "compare.joist": "LIST" "Sections that the ceiling joists may have";
-    "compare.species": "LIST" "Species that may be bought";
-    "compare.grade": "LIST" "Grades that may be bought";
-    "compare.overhang": "LIST" "Level overhangs that may be built";
-    "compare.tail": "LIST" "Tail cuts that may be made: plumb, square, level";
-    "compare.fascia": "LIST" "Fascias that may be nailed on";
-    "compare.blocking": "LIST" "Blocking that may stand over the plates: full, held, none";
+flags! { Varied "What to vary":
+    "compare.pitch": "LIST" "Pitches to try [default: the file's]";
+    "compare.spacing": "LIST" "Spacings to try";
+    "compare.rafter": "LIST" "Rafter sections to try";
+    "compare.ridge": "LIST" "Ridge boards to try";
+    "compare.joist": "LIST" "Ceiling joist sections to try";
+    "compare.species": "LIST" "Species to try";
+    "compare.grade": "LIST" "Grades to try";
+    "compare.overhang": "LIST" "Level overhangs to try";
+    "compare.tail": "LIST" "Tail cuts to try: plumb, square, level";
+    "compare.fascia": "LIST" "Fascias to try";
+    "compare.blocking": "LIST" "Blocking over the plates to try: full, held, none";
 }

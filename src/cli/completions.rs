@@ -10,7 +10,8 @@ use crate::answer::Status;
 use super::files::{self, Overwrite};
 use super::output::Failure;
 
-/// Writes the completions of a shell: put them where the shell looks, or let it read them when it starts.
+/// Writes the completions of a shell. Put them where the shell looks, or have the shell read them when
+/// it starts.
 ///
 /// bash: stepoff completions bash -o ~/.local/share/bash-completion/completions/stepoff
 /// zsh: stepoff completions zsh -o DIR/_stepoff, with DIR in your fpath

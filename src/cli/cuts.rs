@@ -1,4 +1,4 @@
-//! `stepoff cuts`: any list of pieces from any list of stock, at proven least cost.
+//! `stepoff cuts`: the cheapest way to cut any list of pieces from any list of stock, with proof.
 
 use std::path::{Path, PathBuf};
 
@@ -12,13 +12,15 @@ use super::output::{Failure, OutputArgs, show};
 use super::reader::{self, Kept};
 use super::watch::{self, time_limit};
 
-/// Cuts a list of pieces from stock lengths at proven least cost.
+/// Cuts a list of pieces from stock lengths at the least cost, with proof.
 ///
-/// FILE lists stock and pieces, or is a roof file: then every section of its frame is cut, as stepoff order buys it; the frames
-/// of several roof files are cut together. JSON holds whole units: units_per_inch, kerf, stock [{label, length, price_cents, quantity}],
-/// pieces [{label, length, qty}]. TOML holds kerf, [[stock]] and [[piece]] with label, length, quantity, price, splice. CSV has
-/// the heads kind,label,length,quantity,price,splice, with stock or piece for a kind. Without prices the least length is
-/// found, then the fewest bars. Ctrl-C gives the best plan so far, with what is proven of it.
+/// FILE lists stock and pieces, or is a roof file. For a roof file every section of its frame is cut,
+/// as stepoff order buys it; the frames of several roof files are cut together. JSON has whole units:
+/// units_per_inch, kerf, stock [{label, length, price_cents, quantity}], pieces [{label, length, qty}].
+/// TOML has kerf, [[stock]] and [[piece]] with label, length, quantity, price, splice. CSV has the
+/// column heads kind,label,length,quantity,price,splice, with stock or piece as the kind. Without
+/// prices it finds the least length, then the fewest bars. Ctrl-C gives the best plan so far, with the
+/// bound proven by then.
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
     /// List of stock and pieces: .json, .toml or .csv; or roof files, which are cut together
@@ -33,10 +35,10 @@ pub(super) struct Args {
     /// Prices that you keep (.toml or .csv), for a roof file
     #[arg(long, value_name = "FILE", conflicts_with = "bars")]
     prices: Option<PathBuf>,
-    /// Taken off every bar before the first piece [default: the file's, else 0in]
+    /// Cut off every bar before the first piece [default: the file's, else 0in]
     #[arg(long, value_name = "LENGTH")]
     end_trim: Option<String>,
-    /// Seconds after which the best plan so far is given, with its bound
+    /// Seconds after which the search stops with the best plan so far and its bound
     #[arg(long, value_name = "SECONDS", default_value = "60")]
     time_limit: String,
     #[command(flatten)]
@@ -81,7 +83,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     show(&watch::ask(&question, limit)?, args.output.form())
 }
 
-/// By the ending of the file's name; standard input has none and tells by how it begins.
+/// From the ending of the file's name; for standard input, from the beginning of the text.
 fn form(path: &Path, text: &str) -> Result<ListForm, Failure> {
     if is_stdin(path) {
         let first =

@@ -7,7 +7,8 @@ use crate::answer::{Status, What};
 use super::input::question;
 use super::output::{Failure, OutputArgs, tell};
 
-/// What a little more or less of each input does to rafter, ridge, fascia and seat, the worst first: measure those twice.
+/// What a small change of each input does to rafter, ridge, fascia and seat, the largest first: measure
+/// those twice.
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
     /// The roof file (TOML)

@@ -14,8 +14,9 @@ use super::watch;
 
 /// Writes the frame for other programs: drawings, models in space, spreadsheets, data.
 ///
-/// Every stick has an id made of its role and its place, as R-A-16: common rafter, eave A, 16 in from the near end. It
-/// stays while the stick's place stays, so a file written again differs only where the roof does.
+/// Every stick has an id made from its role and its place. R-A-16 is the common rafter on eave A, 16 in
+/// from the near end. The id stays the same while the stick's place does, so a file written again
+/// differs only where the roof does.
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
     /// The roof file (TOML)
@@ -38,7 +39,7 @@ pub(super) struct Args {
 choices! { ExportTo:
     ExportTo::Dxf => "dxf" "Drawing: plan, section and pattern rafter at full size, sticks in space (DXF)";
     ExportTo::Ifc => "ifc" "Building model: members, panels and roof planes with sizes and materials (IFC4)";
-    ExportTo::Gltf => "gltf" "Model to look at: every stick a node, in meters (binary glTF, .glb)";
+    ExportTo::Gltf => "gltf" "Model for viewing: every stick a node, in meters (binary glTF, .glb)";
     ExportTo::Obj => "obj" "Solids: every stick a closed group (Wavefront OBJ)";
     ExportTo::Csv => "csv" "A row for every stick, as frame --format csv";
     ExportTo::Xlsx => "xlsx" "Spreadsheet: cut list, placements, layout marks";
@@ -50,7 +51,7 @@ choices! { FileUnit:
     FileUnit::Millimeter => "mm" "Millimeters";
 }
 
-/// How long the panels of a building model may take to lay.
+/// Longest time to lay the panels of a building model.
 const MOST_WAIT: Duration = Duration::from_secs(20);
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {

@@ -1,4 +1,4 @@
-//! Flags that give a field of the roof file its value: their names are those of the table of fields.
+//! Flags that set a field of the roof file; their names come from the table of fields.
 
 use std::marker::PhantomData;
 
@@ -6,7 +6,7 @@ use clap::{Arg, ArgMatches, Command, Error};
 
 use crate::plan::{Key, Kind};
 
-/// A flag of a field: what its value is called, and what the help says.
+/// A flag of a field: the name of its value, and its help text.
 pub(super) struct FieldFlag {
     pub(super) key: Key,
     pub(super) value: &'static str,
@@ -30,7 +30,7 @@ impl FieldFlag {
     }
 }
 
-/// Makes the type of a command's flags: what stands over them in the help, then one a line.
+/// Makes the type of a command's flags: the heading in the help, then one flag on each line.
 macro_rules! flags {
     ($of:ident $heading:literal: $($key:literal: $value:literal $help:literal;)*) => {
         #[derive(Debug)]
@@ -46,9 +46,9 @@ macro_rules! flags {
 }
 pub(super) use flags;
 
-/// Which flags of fields a command takes.
+/// The flags of fields that a command takes.
 pub(super) trait FlagsOf {
-    /// What stands over them in the help; empty for the usual words.
+    /// The heading in the help; empty for the usual words.
     const HEADING: &'static str;
     /// The flags.
     const FLAGS: &'static [FieldFlag];

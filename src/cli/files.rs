@@ -1,4 +1,4 @@
-//! The one place where files are written: whole or not at all, and never over another without being told.
+//! The one place that writes files: whole or not at all, and never over another without `--force`.
 
 use std::ffi::OsStr;
 use std::fs::{self, OpenOptions};
@@ -22,7 +22,7 @@ pub(super) enum Overwrite {
 }
 
 impl Overwrite {
-    /// What the flag `--force` asks for.
+    /// What the flag `--force` means.
     pub(super) fn forced(force: bool) -> Overwrite {
         if force { Overwrite::Replace } else { Overwrite::Never }
     }
@@ -33,10 +33,10 @@ pub(super) fn is_stdout(path: &Path) -> bool {
     path == Path::new("-")
 }
 
-/// Writes a file whole, or leaves what was there; `-` is standard output.
+/// Writes a file whole, or keeps the old one; `-` is standard output.
 ///
-/// The bytes go to a new file beside it that then takes its name, so that nobody ever sees half of
-/// it. What is no plain file (a device, a pipe) is written to as it is.
+/// The bytes go to a new file beside it that then takes its name, so that nobody ever sees half of it.
+/// Devices and pipes are written to directly.
 pub(super) fn write(path: &Path, bytes: &[u8], overwrite: Overwrite) -> Result<(), Failure> {
     if is_stdout(path) {
         return print_bytes(bytes);
@@ -48,7 +48,7 @@ pub(super) fn write(path: &Path, bytes: &[u8], overwrite: Overwrite) -> Result<(
     Ok(())
 }
 
-/// Writes the files of an answer: one as it is named, several each with its number in the name.
+/// Writes the files of an answer: one under the given name, several each with its number in the name.
 pub(super) fn keep(answer: &Answer, path: &Path, overwrite: Overwrite) -> Result<(), Failure> {
     if let Some(word) = answer.word(None) {
         messages::tell(word);
@@ -62,7 +62,7 @@ pub(super) fn keep(answer: &Answer, path: &Path, overwrite: Overwrite) -> Result
     }
     let paths: Vec<PathBuf> = (1..=files.len()).map(|number| numbered(path, number)).collect();
     refuse_existing(&paths, overwrite)?;
-    // every file before any is written: one that can't be made leaves none of the set behind
+    // make every file before writing any: if one can't be made, none of the set is left behind
     let made = files.iter().zip(paths).map(|(file, path)| Ok((path.clone(), bytes(file, &path)?)));
     write_all(&made.collect::<Result<Vec<_>, Failure>>()?, overwrite)
 }
@@ -73,7 +73,8 @@ fn numbered(path: &Path, number: usize) -> PathBuf {
     path.with_file_name(format!("{stem}-{number:02}.{ending}"))
 }
 
-/// Writes the file that goes with an answer if a name for it is given, then the answer to stdout, unless the file went there.
+/// Writes the file that comes with an answer if it has a name, then the answer to stdout, unless the
+/// file went there.
 pub(super) fn finish(
     answer: &Answer,
     form: Form,
@@ -89,7 +90,7 @@ pub(super) fn finish(
     show(answer, form)
 }
 
-/// Writes a set of files: all of them, or none that was not there before.
+/// Writes a set of files: all of them, or none that did not exist before.
 pub(super) fn write_all(set: &[(PathBuf, Vec<u8>)], overwrite: Overwrite) -> Result<(), Failure> {
     let mut fresh: Vec<&Path> = Vec::new();
     for (path, bytes) in set {
@@ -123,7 +124,7 @@ pub(super) fn write_one_of_many(
     Ok(())
 }
 
-/// Makes a folder, with those it lies in; one that is there stays.
+/// Makes a folder and its parents; an existing one is kept.
 pub(super) fn make_folder(path: &Path) -> Result<(), Failure> {
     fs::create_dir_all(path).map_err(|error| Failure::file(path, "write", &error))
 }
@@ -132,7 +133,7 @@ fn exists(path: &Path) -> Failure {
     Failure::file(path, "write", &"it exists already; add --force to replace it")
 }
 
-/// Refuses before anything is written if one of several files would be in the way.
+/// Refuses, before anything is written, if one of several files exists already.
 pub(super) fn refuse_existing(paths: &[PathBuf], overwrite: Overwrite) -> Result<(), Failure> {
     if overwrite == Overwrite::Replace {
         return Ok(());
@@ -161,14 +162,14 @@ fn put(path: &Path, bytes: &[u8], overwrite: Overwrite) -> io::Result<()> {
         Ok(found) if found.permissions().readonly() => {
             Err(io::Error::other("it is write-protected"))
         }
-        // a link stays a link: the file it leads to is replaced
+        // a link stays a link: replace the file it points to
         Ok(_) => replace(&fs::canonicalize(path)?, bytes),
         Err(_) if overwrite == Overwrite::Replace => replace(path, bytes),
         Err(_) => {
-            // the name is taken first, so that of two writers one is refused
+            // take the name first, so that of two writers one is refused
             drop(OpenOptions::new().write(true).create_new(true).open(path)?);
             replace(path, bytes).inspect_err(|_| {
-                // nothing was written: the empty file that held the name goes again
+                // nothing was written: remove the empty file that held the name
                 let _ = fs::remove_file(path);
             })
         }
@@ -181,7 +182,7 @@ fn replace(path: &Path, bytes: &[u8]) -> io::Result<()> {
     file.commit()
 }
 
-/// The command that opens a file with the program meant for its kind.
+/// The command that opens a file with the default program for its kind.
 fn opening(path: &Path) -> String {
     let name = path.display().to_string();
     let plain = |letter: char| letter.is_ascii_alphanumeric() || "-_./:\\".contains(letter);
@@ -203,7 +204,7 @@ fn opening(path: &Path) -> String {
 mod tests {
     use super::*;
 
-    /// A folder of its own, gone when the value goes.
+    /// A temporary folder, removed when the value is dropped.
     struct Folder(PathBuf);
 
     impl Folder {

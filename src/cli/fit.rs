@@ -9,13 +9,14 @@ use super::input::question;
 use super::output::{Failure, OutputArgs, tell};
 use super::rafter::TheRafter;
 
-/// One number of the plan, found from what is fixed: a height, an existing eave, a board, a cap.
+/// Finds one number of the plan from what is fixed: a height, an existing eave, a board, a limit.
 ///
-/// --find names what is not fixed; everything else comes from the roof file, its [fit] table and the flags. Heights are
-/// above the plate unless --above says otherwise. One number can meet one measurement: of several each is met in
-/// turn, with how far the others are off and what would mend it. With caps alone the largest value is found.
+/// --find names the number to find; everything else comes from the roof file, its [fit] table and the
+/// flags. Heights are above the plate unless --above says otherwise. One number can meet one
+/// measurement. Several are met one at a time, with how far off the others are and what would fix them.
+/// With limits alone the largest value is found.
 ///
-/// Exit status: 1 also where nothing answers (of several measurements: none of them).
+/// Exit status: 1 also if there is no solution (with several measurements: for none of them).
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
     #[command(flatten)]
@@ -30,9 +31,9 @@ pub(super) struct Args {
 }
 
 flags! { TheFit "The fit":
-    "fit.find": "WHAT" "What is to be found: pitch, overhang, seat, span, wall-height, fascia-depth, ridge-slot, past-fascia, plate-drop, ridge, wall-b, pitch-b";
-    "fit.above": "DATUM" "What heights are measured above: plate, floor, grade or mark [default: plate]";
-    "fit.mark": "LENGTH" "The mark above the plate, with a dash before it for below";
+    "fit.find": "WHAT" "Number to find: pitch, overhang, seat, span, wall-height, fascia-depth, ridge-slot, past-fascia, plate-drop, ridge, wall-b, pitch-b";
+    "fit.above": "DATUM" "Datum of the heights: plate, floor, grade or mark [default: plate]";
+    "fit.mark": "LENGTH" "Height of the mark above the plate, with a leading dash if it is below";
     "fit.ridge_top": "LENGTH" "Height of the top of the ridge board";
     "fit.peak": "LENGTH" "Height of the peak of the rafters' top edges";
     "fit.fascia_top": "LENGTH" "Height of the fascia's top";
@@ -40,13 +41,13 @@ flags! { TheFit "The fit":
     "fit.soffit_under": "LENGTH" "Height of the soffit's underside";
     "fit.heel_stand": "LENGTH" "Plumb, plate to top edge at the building line";
     "fit.fascia_out": "LENGTH" "Level, building line to the fascia's outer face";
-    "fit.rise_48": "LENGTH" "Rise of the existing roof over 48 in level; it gives the pitch, if that is not what is found";
-    "fit.meet": "WHAT" "The measurement to meet, where several are given [default: each in turn]";
+    "fit.rise_48": "LENGTH" "Rise of the existing roof over 48 in level; it gives the pitch, unless the pitch is the number to find";
+    "fit.meet": "WHAT" "The measurement to meet, if there are several [default: each in turn]";
     "fit.board": "LENGTH" "Longest board that the rafter may be cut from";
     "fit.cap": "LENGTH" "Greatest height of the peak";
     "fit.avoid": "WHAT" "narrow-row: no row of panels under the least strip";
     "fit.deeper": "SECTION" "Deeper stock in the same roof plane on a lower plate, for --find plate-drop";
-    "fit.wall_b": "LENGTH" "Plate of eave B above that of eave A, with a dash before it for below";
+    "fit.wall_b": "LENGTH" "Plate of eave B above that of eave A, with a leading dash if it is below";
     "fit.pitch_b": "PITCH" "Pitch of plane B";
     "fit.ridge_at": "LENGTH" "Level, building line A to the center of the ridge";
     "fit.fascia_line": "own|level" "Fascia line of eave B: own (the same overhang) or level (with eave A's) [default: own]";

@@ -1,4 +1,4 @@
-//! What the flags and the files of a command say, as the engine takes it.
+//! Turns the flags and files of a command into the engine's input.
 
 use std::path::{Path, PathBuf};
 
@@ -14,7 +14,7 @@ pub(super) fn roof(path: &Path) -> Result<Source, Failure> {
     Ok(Source { name: reader::named(path), text: reader::text(path, Kept::Written)? })
 }
 
-/// The texts of roof files that are ordered together; what can't be read of all of them is told at once.
+/// The texts of roof files that are ordered together; reports all that can't be read at once.
 pub(super) fn roofs(paths: &[PathBuf]) -> Result<Vec<Source>, Failure> {
     refuse_twice(paths)?;
     let (mut sources, mut failures) = (Vec::new(), Vec::new());
@@ -27,7 +27,7 @@ pub(super) fn roofs(paths: &[PathBuf]) -> Result<Vec<Source>, Failure> {
     if failures.is_empty() { Ok(sources) } else { Err(Failure::Several(failures)) }
 }
 
-/// A file named twice would be ordered twice under two letters.
+/// Refuses a file named twice: it would be ordered twice under two letters.
 pub(super) fn refuse_twice(paths: &[PathBuf]) -> Result<(), Failure> {
     let same = |path: &PathBuf| {
         if is_stdin(path) { path.clone() } else { path.canonicalize().unwrap_or(path.clone()) }

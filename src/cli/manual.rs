@@ -11,15 +11,16 @@ use super::files::{self, Overwrite};
 use super::output::Failure;
 use super::progress::Progress;
 
-/// Writes the manual page (roff), or with -o one page a command into a folder.
+/// Writes the manual page (roff), or with -o one page for each command into a folder.
 ///
 /// To read it at once: stepoff manual | man -l -
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
-    /// The command whose page is wanted; without it, the program's own
+    /// The command whose page to write; without it, the program's own
     #[arg(value_name = "COMMAND", conflicts_with = "output")]
     command: Option<String>,
-    /// The folder to write every page into, made if it is missing; - writes the program's page to standard output
+    /// The folder to write every page into, made if it does not exist; - writes the program's page to
+    /// standard output
     #[arg(short, long, value_name = "DIR", default_value = "-")]
     output: PathBuf,
     /// Replace files that exist
@@ -28,7 +29,7 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args, mut program: Command) -> Result<Status, Failure> {
-    // built, so that each command knows its full name and the flags that all of them take
+    // build it, so that each command knows its full name and the common flags
     program.build();
     if files::is_stdout(&args.output) {
         let page = match &args.command {
@@ -81,7 +82,7 @@ fn page(command: &Command) -> std::io::Result<Vec<u8>> {
     Ok(text)
 }
 
-/// The program's page and one of each command, with their file names.
+/// The program's page and one for each command, with their file names.
 fn pages(program: &Command, folder: &Path) -> std::io::Result<Vec<(PathBuf, Vec<u8>)>> {
     let commands = program.get_subcommands().filter(|command| command.get_name() != "help");
     std::iter::once(program)

@@ -1,4 +1,4 @@
-//! `stepoff measured`: walls as they stand, and the rafters that fit them.
+//! `stepoff measured`: walls as built, and the rafters that fit them.
 
 use std::path::PathBuf;
 
@@ -7,11 +7,12 @@ use crate::answer::{Status, What};
 use super::input::question;
 use super::output::{Failure, OutputArgs, tell};
 
-/// Walls as they stand, out of more measurements than are needed: which one disagrees, how far the walls are from
-/// square, what to move; or every rafter by itself, so that ridge and fascia are held.
+/// Checks walls as built, from more measurements than needed: shows which one is wrong, how far the
+/// walls are out of square, and what to move; or a rafter for each place, so that ridge and fascia stay
+/// straight.
 ///
-/// What was measured is in the roof file under [measured]: two widths, two lengths, two diagonals, spans
-/// anywhere, heights of the plates and of a ridge that stands.
+/// Write the measurements under [measured] in the roof file: two widths, two lengths, two diagonals,
+/// spans anywhere, heights of the plates and of a ridge that is up.
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
     /// The roof file (TOML), with what was measured under [measured]

@@ -1,16 +1,16 @@
-//! Messages on stderr: told unless `--quiet` asks for silence. Faults are no messages, they are always told.
+//! Messages on stderr, unless `--quiet` silences them. Faults are always printed.
 
 use std::io::{self, IsTerminal, Write};
 use std::sync::atomic::{AtomicBool, Ordering};
 
 static QUIET: AtomicBool = AtomicBool::new(false);
 
-/// From here on no message is told.
+/// Silences all messages from now on.
 pub(super) fn silence() {
     QUIET.store(true, Ordering::Relaxed);
 }
 
-/// Tells one line on stderr, unless messages are silenced.
+/// Prints one line on stderr, unless messages are silenced.
 pub(super) fn tell(line: &str) {
     if !QUIET.load(Ordering::Relaxed) {
         // a message, not a result: nothing is lost if nobody reads it
@@ -18,9 +18,9 @@ pub(super) fn tell(line: &str) {
     }
 }
 
-/// Tells a fault, whether messages are silenced or not.
+/// Prints a fault, even if messages are silenced.
 pub(super) fn fault(text: &str) {
-    // nothing is left to be done if stderr itself is closed
+    // there is nothing left to do if stderr itself is closed
     let _ = io::stderr().write_all(text.as_bytes());
 }
 
@@ -29,7 +29,7 @@ pub(super) fn in_color() -> bool {
     io::stderr().is_terminal() && std::env::var_os("NO_COLOR").is_none()
 }
 
-/// True if somebody sits before stderr and wants to be told what goes on: then progress and hints are shown.
+/// True if stderr is a terminal and messages are not silenced: then progress and hints are shown.
 pub(super) fn somebody_watches() -> bool {
     !QUIET.load(Ordering::Relaxed) && io::stderr().is_terminal()
 }

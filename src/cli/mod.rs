@@ -1,7 +1,7 @@
 //! The commands: the only place that touches files, environment and terminal.
 //!
-//! Each command has its own file with its flags and one `run`. Results go to stdout,
-//! messages to stderr; the exit status tells what came of it, 2 where the input was refused.
+//! Each command has its own file with its flags and one `run`. Results go to stdout, messages to
+//! stderr. The exit status gives the outcome; it is 2 if the input was refused.
 
 mod check;
 mod choice;
@@ -43,7 +43,8 @@ use clap::{CommandFactory, FromArgMatches, Parser, Subcommand};
 
 use crate::answer::{Status, What};
 
-/// From the few numbers on a plan to every stick and mark of a stick-framed roof on a small dwelling.
+/// Works out every stick and mark of a stick-framed roof on a small dwelling, from the few numbers on a
+/// plan.
 ///
 /// Gable roofs only: one gable over a rectangle.
 ///
@@ -56,7 +57,7 @@ use crate::answer::{Status, What};
 struct Cli {
     #[command(subcommand)]
     command: Command,
-    /// Tell nothing on stderr but faults: no progress, no "wrote ..."
+    /// Print nothing on stderr but faults: no progress, no "wrote ..."
     #[arg(long, short, global = true, display_order = 990)]
     quiet: bool,
 }
@@ -65,11 +66,11 @@ struct Cli {
 enum Command {
     /// The pattern rafter: lengths, marks, cut settings, the board to order.
     Rafter(Box<rafter::Args>),
-    /// The framing square's rafter table, beside what books print.
+    /// The framing square's rafter table, compared with printed ones.
     Square(square::Args),
-    /// The eave: overhang to fascia, soffit and window head; what measured tails must lose.
+    /// The eave: overhang, fascia, soffit and window head; how much to cut off measured tails.
     Eave(Box<eave::Args>),
-    /// Spans of rafters and ceiling joists: the printed cell beside the computed one.
+    /// Spans of rafters and ceiling joists: the printed cell and the calculated span.
     Spans(Box<spans::Args>),
     /// The cut list of the whole gable: every stick by pattern.
     Frame(roof_file::Args),
@@ -77,27 +78,27 @@ enum Command {
     Layout(roof_file::Args),
     /// Writes the frame's solids for other programs.
     Export(export::Args),
-    /// Panels on the roof planes: the fewest whole sheets, with proof, and a map of each.
+    /// Panels on the roof planes: the fewest whole sheets, with proof, and a map of each plane.
     Sheathing(Box<sheathing::Args>),
-    /// A cutting plan: any list of pieces from any stock lengths, at proven least cost.
+    /// A cutting plan: the cheapest way to cut any list of pieces from any stock lengths, with proof.
     Cuts(Box<cuts::Args>),
-    /// What keeps the walls from spreading, and the nails it takes at each heel.
+    /// What keeps the walls from spreading, and the nails needed at each heel.
     Ties(Box<ties::Args>),
-    /// The roof held against the code: every finding with its section, worst first.
+    /// The roof checked against the code: every finding with its section, worst first.
     Check(check::Args),
-    /// One list for the yard: lumber, sheets, nails, ties, roofing; CSV, JSON and XLSX.
+    /// One list for the lumberyard: lumber, sheets, nails, ties, roofing; CSV, JSON and XLSX.
     Order(order::Args),
-    /// The prices file of a roof with blanks to fill.
+    /// The prices file of a roof with blanks to fill in.
     Prices(prices::Args),
     /// Drawings and lists for the site: PDF, HTML, SVG or PNG.
     Sheets(Box<sheets::Args>),
-    /// Many roofs of one plan held against every rule: the few that are best.
+    /// Many roofs of one plan checked against every rule: the best few.
     Compare(Box<compare::Args>),
-    /// Walls as they stand: which measurement disagrees, what to move, or the rafters that fit them.
+    /// Walls as built: which measurement is wrong, what to move, or the rafters that fit them.
     Measured(measured::Args),
     /// What 1/8 in in each input does to each result: what to measure twice.
     Effect(effect::Args),
-    /// One number found from what is fixed: a ridge height, an existing fascia, a board, a cap.
+    /// One number found from what is fixed: a ridge height, an existing fascia, a board, a limit.
     Fit(Box<fit::Args>),
     /// The check sheet before the stack is cut: what to measure; give it your readings and it names what is wrong.
     Prove(prove::Args),
@@ -105,12 +106,12 @@ enum Command {
     Start(start::Args),
     /// What a shell needs to complete commands and flags.
     Completions(completions::Args),
-    /// The manual page; with -o one page a command.
+    /// The manual page; with -o one page for each command.
     Manual(manual::Args),
 }
 
-/// All commands. The short help of `fit` has what is found and what is fixed; its rafter is that of the roof file, and the
-/// flags that describe one without a file are in its long help.
+/// All commands. The short help of `fit` lists what to find and what is fixed. Its rafter is that of
+/// the roof file; the long help has the flags that describe a rafter without a file.
 fn command() -> clap::Command {
     Cli::command().mut_subcommand("fit", |fit| {
         fit.mut_args(|flag| {
@@ -120,7 +121,8 @@ fn command() -> clap::Command {
     })
 }
 
-/// What `stepoff help COMMAND` shows: the short help, which says how to see the long one. `None` for all else.
+/// What `stepoff help COMMAND` shows: the short help, which says how to see the long one. `None` for
+/// anything else.
 fn short_help(arguments: &[OsString]) -> Option<String> {
     let [_, help, name] = arguments else {
         return None;
@@ -141,7 +143,7 @@ fn print_help(text: &str) -> ExitCode {
     }
 }
 
-/// Reads the command line, runs the command, gives the exit status.
+/// Reads the command line, runs the command, returns the exit status.
 #[must_use]
 pub fn main() -> ExitCode {
     if let Err(failure) = reader::arguments() {

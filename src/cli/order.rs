@@ -9,13 +9,15 @@ use super::input::{prices, question, roofs};
 use super::output::{Failure, OutputArgs};
 use super::watch::{self, time_limit};
 
-/// One list for the yard: lumber cut at proven least cost, sheets, nails, ties, roofing, vents and soffit of a roof file.
+/// One list for the lumberyard: lumber cut at the least cost, with proof; sheets, nails, ties, roofing,
+/// vents and soffit of a roof file.
 ///
-/// Several roof files give one order: their lumber is cut together, and every mark begins with the letter of its roof, A for
-/// the first file. For equal buildings of one roof set order.buildings in its file.
+/// Several roof files make one order: their lumber is cut together, and every mark begins with the
+/// letter of its roof, A for the first file. For several equal buildings set order.buildings in the
+/// roof file.
 ///
-/// Prices come from a file that you keep, TOML or a yard's list as CSV: stepoff prices FILE writes the one of this roof with
-/// blanks to fill.
+/// Prices come from a file that you keep, TOML or a yard's list as CSV. stepoff prices FILE writes one
+/// for this roof with blanks to fill in.
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
     /// The roof file (TOML); several are ordered together
@@ -30,7 +32,7 @@ pub(super) struct Args {
     /// Replace files that exist
     #[arg(long, help_heading = "Output")]
     force: bool,
-    /// Seconds after which the best plans so far are given, with their bounds
+    /// Seconds after which the search stops with the best plans so far and their bounds
     #[arg(long, value_name = "SECONDS", default_value = "60")]
     time_limit: String,
     #[command(flatten)]

@@ -1,4 +1,4 @@
-//! What all commands share on the way out: formats, units, rounding, statuses.
+//! What all commands share for their results: formats, units, rounding, statuses.
 
 use std::fmt::Display;
 use std::io::{self, Write};
@@ -47,7 +47,7 @@ impl Failure {
         Failure::File { path: path.to_owned(), verb, why: why.to_string() }
     }
 
-    /// Tells it on stderr.
+    /// Prints it on stderr.
     pub(super) fn report(&self) {
         let text = match self {
             Failure::NoAnswer(why) => why.text(messages::in_color()),
@@ -106,7 +106,7 @@ pub(super) struct OutputArgs {
     /// Show the whole page: every table and note, every value used
     #[arg(long)]
     more: bool,
-    /// Show the whole page, and how each number comes about with the values in it
+    /// Show the whole page, and how each number is worked out, with its values
     #[arg(long)]
     explain: bool,
     /// Width of tables and drawings, 60 to 200 [default: the terminal's, else 100]
@@ -118,7 +118,7 @@ pub(super) struct OutputArgs {
 }
 
 impl OutputArgs {
-    /// How the result is to be shown; as wide as the terminal where no width is asked.
+    /// How to show the result; as wide as the terminal if no width is given.
     pub(super) fn look_asked(&self) -> LookAsked {
         let of_terminal = || {
             terminal_size::terminal_size()
@@ -148,7 +148,7 @@ impl OutputArgs {
     }
 }
 
-/// Asks the engine and writes its answer to stdout.
+/// Asks the engine and prints its answer on stdout.
 pub(super) fn tell(question: &Question, form: Form) -> Result<Status, Failure> {
     show(&answer::ask(question)?, form)
 }
@@ -162,7 +162,7 @@ pub(super) fn show(answer: &Answer, form: Form) -> Result<Status, Failure> {
     Ok(answer.status())
 }
 
-/// Writes a result of bytes to stdout. A closed pipe is no error.
+/// Prints the bytes of a result on stdout. A closed pipe is not an error.
 pub(super) fn print_bytes(bytes: &[u8]) -> Result<(), Failure> {
     let mut out = io::stdout().lock();
     match out.write_all(bytes).and_then(|()| out.flush()) {

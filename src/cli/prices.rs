@@ -1,4 +1,4 @@
-//! `stepoff prices`: the prices file of one roof, with blanks to fill.
+//! `stepoff prices`: the prices file of one roof, with blanks to fill in.
 
 use std::path::PathBuf;
 use std::time::Duration;
@@ -17,13 +17,14 @@ use super::watch;
 enum Written {
     /// TOML, which one keeps.
     Toml,
-    /// CSV, as a yard gives it.
+    /// CSV, as yards use it.
     Csv,
 }
 
-/// Writes the prices file of a roof: a row for every length and every kind of goods it may be ordered from, with blanks.
+/// Writes the prices file of a roof, with blanks: a row for every length and every kind of goods that
+/// may be ordered.
 ///
-/// Fill in what you know and give it back: stepoff order FILE --prices PRICES. What stays blank has no price.
+/// Fill in what you know and use it: stepoff order FILE --prices PRICES. Rows left blank have no price.
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
     /// The roof file (TOML); several are ordered together
@@ -32,7 +33,7 @@ pub(super) struct Args {
     /// The file to write, .toml or .csv; - writes to standard output
     #[arg(long, short, value_name = "FILE", default_value = "-")]
     output: PathBuf,
-    /// Form, where the file's ending does not say it [default: toml]
+    /// Form, if the file's ending does not say it [default: toml]
     #[arg(long, value_enum)]
     format: Option<Written>,
     /// Prices that you have already (.toml or .csv): they go into the new file
@@ -43,7 +44,7 @@ pub(super) struct Args {
     force: bool,
 }
 
-/// How long the order may take whose goods are listed; their prices wait for nothing better.
+/// Longest time for the order that lists the goods; the list of prices does not need the best plan.
 const MOST_WAIT: Duration = Duration::from_secs(10);
 
 pub(super) fn run(args: &Args) -> Result<Status, Failure> {

@@ -9,13 +9,13 @@ use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use super::messages;
 
-/// What takes less is done before anybody wonders.
+/// A shorter job shows no line.
 const SHOWN_AFTER: Duration = Duration::from_secs(1);
 
-/// A line that tells how far a long job is. It shows after a second, only if stderr is a terminal
-/// and `--quiet` was not asked for, and is wiped away when the value goes.
+/// A line with the progress of a long job. It appears after a second, only if stderr is a terminal and
+/// without `--quiet`, and is erased when the value is dropped.
 ///
-/// It may be told of steps from several threads.
+/// Several threads may report steps to it.
 #[derive(Debug)]
 pub(super) struct Progress {
     bar: ProgressBar,
@@ -23,7 +23,7 @@ pub(super) struct Progress {
 }
 
 impl Progress {
-    /// Begins a job, as `laying the deck`; `steps` if their number is known.
+    /// Begins a job, such as `laying the deck`; `steps` if their number is known.
     pub(super) fn start(what: &'static str, steps: Option<u64>) -> Progress {
         let bar = ProgressBar::with_draw_target(steps, ProgressDrawTarget::hidden());
         if !messages::somebody_watches() {
@@ -33,7 +33,7 @@ impl Progress {
             Some(_) => "{spinner} {prefix}: {pos} of {len} {bar:20} {wide_msg}",
             None => "{spinner} {prefix}: {elapsed} {wide_msg}",
         };
-        // the template is a constant: if it were wrong, the plain bar would do
+        // the template is a constant: if it were wrong, the plain bar would be used
         let style = ProgressStyle::with_template(template)
             .unwrap_or_else(|_| ProgressStyle::default_bar())
             .tick_chars("|/-\\ ")
@@ -69,7 +69,7 @@ impl Drop for Progress {
     fn drop(&mut self) {
         if let Some((done, thread)) = self.waits.take() {
             drop(done);
-            // the thread has nothing to say; if it failed, only the line is missing
+            // the thread returns nothing; if it failed, only the line is missing
             let _ = thread.join();
         }
         self.bar.finish_and_clear();

@@ -23,11 +23,11 @@ flags! { TheRafter "The rafter":
     "building.plate": "WIDTH" "Width of the plate: a length or a nominal size [default: 2x4]";
     "eave.fascia": "THICKNESS" "Fascia: thickness, nominal size, or none [default: none]";
     "eave.subfascia": "THICKNESS" "Sub-fascia: thickness, nominal size, or none [default: none]";
-    "eave.overhang_to": "fascia|tail" "What the overhang reaches to: fascia (its outer face) or tail [default: fascia]";
+    "eave.overhang_to": "fascia|tail" "Where the overhang ends: fascia (its outer face) or tail [default: fascia]";
     "eave.overhang_from": "framing|finish" "Where the overhang starts: framing or finish [default: framing]";
     "building.finish": "LENGTH" "Thickness outside the wall framing: sheathing and finish [default: 0in]";
     "rafter.tail": "plumb|square|level" "Tail cut: plumb, square, or level (plumb with a level soffit cut) [default: plumb]";
-    "rafter.tail_face": "LENGTH" "Plumb face left above a level soffit cut [default: the rafter's depth]";
+    "rafter.tail_face": "LENGTH" "Plumb face above a level soffit cut [default: the rafter's depth]";
 }
 
 #[derive(Debug, clap::Args)]

@@ -30,7 +30,7 @@ impl Kept {
         }
     }
 
-    /// The refusal of a file of so many bytes.
+    /// The refusal of a file of this size.
     pub(super) fn too_large(self, path: &Path, bytes: u64) -> Failure {
         let limit = match self {
             Kept::Written => "a TOML file has at most 1 MiB",
@@ -47,7 +47,8 @@ impl Kept {
 /// Reads a text file; `-` is standard input.
 ///
 /// # Errors
-/// What is no plain file, is larger than its kind may be, is not UTF-8, or has control characters.
+/// A file that is not a plain file, is larger than its kind may be, is not UTF-8, or has control
+/// characters.
 pub(super) fn text(path: &Path, kept: Kept) -> Result<String, Failure> {
     let refuse = |why: &str| Failure::file(named(path).as_ref(), "read", &why);
     let broken = |error: &io::Error| Failure::file(named(path).as_ref(), "read", error);
@@ -64,7 +65,7 @@ pub(super) fn text(path: &Path, kept: Kept) -> Result<String, Failure> {
             .read_to_end(&mut bytes)
             .map_err(|error| broken(&error))?;
     } else {
-        // asked before opening: opening a pipe that nobody writes to would wait for ever
+        // check before opening: opening a pipe that nobody writes to would wait forever
         let found = std::fs::metadata(path).map_err(|error| broken(&error))?;
         if found.is_dir() {
             return Err(refuse("it is a folder; name a file"));
@@ -96,10 +97,10 @@ pub(super) fn text(path: &Path, kept: Kept) -> Result<String, Failure> {
     }
 }
 
-/// Looks through the command line before anything of it is shown.
+/// Checks the command line before any of it is printed.
 ///
 /// # Errors
-/// A control character in it; line ends and tabs are read as spaces.
+/// If it has a control character; line ends and tabs are read as spaces.
 pub(super) fn arguments() -> Result<(), Failure> {
     for (number, argument) in std::env::args_os().enumerate().skip(1) {
         let text = argument.to_string_lossy();
@@ -113,12 +114,12 @@ pub(super) fn arguments() -> Result<(), Failure> {
     Ok(())
 }
 
-/// The file's name as messages say it.
+/// The file's name for messages.
 pub(super) fn named(path: &Path) -> String {
     if is_stdin(path) { "standard input".to_owned() } else { path.display().to_string() }
 }
 
-/// The text of UTF-8 bytes, without the mark that some editors put before it.
+/// The text of UTF-8 bytes, without the byte order mark that some editors write.
 fn decoded(bytes: Vec<u8>) -> Result<String, String> {
     if bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]) {
         return Err("save it as UTF-8; this is UTF-16".into());

@@ -1,4 +1,4 @@
-//! A command line that can't be read, told by what was meant.
+//! The answer to a command line that can't be read, by what the user meant.
 
 use std::ffi::OsString;
 
@@ -10,7 +10,7 @@ use crate::plan::field::FIELDS;
 use crate::plan::hint::{self, Hint};
 use crate::plan::text::clipped;
 
-/// The message for an error of the command line that has an answer of its own; `None` if the parser's will do.
+/// Our own message for an error of the command line; `None` if the parser's message is good enough.
 pub(super) fn told(error: &Error, arguments: &[OsString], program: &Command) -> Option<String> {
     let words: Vec<String> =
         arguments.iter().skip(1).map(|word| word.to_string_lossy().into_owned()).collect();
@@ -65,7 +65,7 @@ fn context(error: &Error, kind: ContextKind) -> Option<String> {
     }
 }
 
-/// A word that is neither a flag of the command nor a file it has room for.
+/// A word that is neither a flag of the command nor a file that it takes.
 fn unknown(written: &str, command: &Command, words: &[String]) -> Option<(String, Hint)> {
     let name = command.get_name();
     let flags: Vec<String> = command
@@ -74,7 +74,7 @@ fn unknown(written: &str, command: &Command, words: &[String]) -> Option<(String
         .filter_map(|argument| argument.get_long())
         .map(|long| format!("--{long}"))
         .collect();
-    // -1' after a flag that takes a length: the dash makes it a flag to the parser
+    // -1' after a flag that takes a length: the parser reads the dash as a flag
     let below_zero = |word: &&String| {
         word.strip_prefix('-').is_some_and(|rest| {
             rest.starts_with(|letter: char| letter.is_ascii_digit() || letter == '.')

@@ -1,4 +1,4 @@
-//! `stepoff frame`, the cut list, and `stepoff layout`, the tape marks: a roof file and nothing else.
+//! `stepoff frame`, the cut list, and `stepoff layout`, the tape marks: both need only a roof file.
 
 use std::path::PathBuf;
 

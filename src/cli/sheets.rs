@@ -16,8 +16,8 @@ use super::watch::{self, time_limit};
 
 /// Drawings and lists for the site: one PDF to print, or one HTML file for a phone.
 ///
-/// The ending of the file's name decides what is written: .pdf, .html, or .svg and .png, which
-/// give one file a page with its number in the name.
+/// The ending of the file's name decides the format: .pdf, .html, or .svg and .png, which make one file
+/// for each page with its number in the name.
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
     /// The roof file (TOML)
@@ -29,7 +29,7 @@ pub(super) struct Args {
     /// Replace files that exist
     #[arg(long)]
     force: bool,
-    /// Only these sheets, by name, with commas between them
+    /// Only these sheets, by name, separated by commas
     #[arg(long, value_enum, value_delimiter = ',', value_name = "SHEETS")]
     only: Vec<Choice<Kind>>,
     /// Paper [default: letter, or a4 with metric units]
@@ -44,7 +44,7 @@ pub(super) struct Args {
     /// Dots to an inch in PNG pictures, 20 to 600
     #[arg(long, value_name = "N", default_value_t = 150, value_parser = clap::value_parser!(u16).range(20..=600))]
     dots: u16,
-    /// Seconds after which the best plans so far are given, with their bounds
+    /// Seconds after which the search stops with the best plans so far and their bounds
     #[arg(long, value_name = "SECONDS", default_value = "60")]
     time_limit: String,
     #[command(flatten)]
@@ -70,7 +70,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let form = form(&args.output, args.dots)?;
     let overwrite = Overwrite::forced(args.force);
     if matches!(form, SetForm::Pdf | SetForm::Html) && !files::is_stdout(&args.output) {
-        // told before the work, not after it
+        // before the work, not after it
         files::refuse_existing(std::slice::from_ref(&args.output), overwrite)?;
     }
     let limit = time_limit(&args.time_limit)?;

@@ -17,7 +17,7 @@ choices! { bool:
     false => "no" "";
 }
 
-/// Every value left out runs through those of the code's tables.
+/// Every value left out takes all those in the code's tables.
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
     /// Rafters or ceiling joists [default: both]
@@ -50,10 +50,10 @@ pub(super) struct Args {
     /// Deflection limit n of span/n under live or snow load, 120 to 720 (360 for plaster) [default: 180 without ceiling, 240 with]
     #[arg(long, value_name = "N")]
     deflection: Option<String>,
-    /// Length of the end bearing; counts off the tables only [default: 1-1/2in]
+    /// Length of the end bearing; used only outside the tables [default: 1-1/2in]
     #[arg(long, value_name = "LENGTH")]
     bearing: Option<String>,
-    /// Edition of the model code whose table numbers are given: 2015, 2018, 2021, 2024
+    /// Edition of the model code for the table numbers: 2015, 2018, 2021, 2024
     #[arg(long, default_value = "2021")]
     edition: String,
     #[command(flatten)]

@@ -15,9 +15,10 @@ use super::files::{self, Overwrite};
 use super::messages;
 use super::output::Failure;
 
-/// Writes a roof file to fill in: what most roofs differ in, a line each.
+/// Writes a roof file to fill in: the values that differ most between roofs, one on each line.
 ///
-/// With --ask it asks six questions first: Enter keeps what is shown, Esc goes back a question.
+/// With --ask it asks six questions first: Enter keeps the value shown, Esc goes back to the question
+/// before.
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
     /// The file to write; - writes to standard output
@@ -29,7 +30,7 @@ pub(super) struct Args {
     /// Write every field there is, with its meaning and its default
     #[arg(long)]
     full: bool,
-    /// Write the JSON Schema of roof files instead, by which editors complete and check them
+    /// Write the JSON Schema of roof files instead; editors use it to complete and check them
     #[arg(long, conflicts_with = "full")]
     schema: bool,
     /// Replace the file if it exists
@@ -41,7 +42,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     let overwrite = Overwrite::forced(args.force);
     let mut answers = Vec::new();
     if args.ask {
-        // told before the questions, not after them
+        // before the questions, not after them
         files::refuse_existing(std::slice::from_ref(&args.file), overwrite)?;
         answers = ask()?;
     }
@@ -58,7 +59,7 @@ pub(super) fn run(args: &Args) -> Result<Status, Failure> {
     Ok(Status::Done)
 }
 
-/// Asks for each value in turn. Enter keeps the value that is shown, Esc goes back one.
+/// Asks for each value in order. Enter keeps the value shown, Esc goes back to the one before.
 fn ask() -> Result<Vec<(Key, String)>, Failure> {
     let stopped = |how_far: String| Failure::NoAnswer(NoAnswer::Stopped(how_far));
     if !std::io::stdin().is_terminal() {

@@ -1,4 +1,4 @@
-//! Who waits at the terminal: a clock with a limit, Ctrl-C, and the progress line.
+//! The caller at the terminal: a clock with a limit, Ctrl-C, and the progress line.
 
 use std::fmt::Arguments;
 use std::sync::OnceLock;
@@ -12,7 +12,7 @@ use super::progress::Progress;
 
 static INTERRUPTED: AtomicBool = AtomicBool::new(false);
 
-/// Asks for somebody at the terminal.
+/// The caller at a terminal.
 struct Terminal {
     start: Instant,
     limit: Duration,
@@ -38,7 +38,8 @@ impl Asker for Terminal {
     }
 }
 
-/// Asks what may take long: it stops after `limit` or at Ctrl-C; the second Ctrl-C ends the program.
+/// Asks a question that may take long: it stops after `limit` or at Ctrl-C; a second Ctrl-C ends the
+/// program.
 pub(super) fn ask(question: &Question, limit: Duration) -> Result<Answer, Failure> {
     static HANDLER: OnceLock<()> = OnceLock::new();
     HANDLER.get_or_init(|| {
