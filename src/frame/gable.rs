@@ -86,6 +86,18 @@ impl Group {
 impl Frame {
     /// Frames the roof.
     ///
+    /// ```
+    /// use stepoff::frame::{Frame, Role};
+    /// use stepoff::plan::{Entries, GablePlan, file};
+    ///
+    /// let mut entries = Entries::default();
+    /// let roof = "[building]\nlength = '22ft'\nspan = '14ft'\n[roof]\npitch = '6/12'";
+    /// file::read(roof, &mut entries);
+    /// let frame = Frame::build(&GablePlan::read(&entries).unwrap()).unwrap();
+    /// let rafters = frame.members.iter().find(|member| member.role == Role::CommonRafter);
+    /// assert_eq!(rafters.unwrap().count(), 36); // 18 pairs at 16 in on center
+    /// ```
+    ///
     /// # Errors
     /// [`CannotBuild`] if the numbers do not give a frame.
     pub fn build(plan: &GablePlan) -> Result<Frame, CannotBuild> {

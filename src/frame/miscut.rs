@@ -433,7 +433,7 @@ mod tests {
         let lean = 45_f64.to_radians() - 0.75_f64.atan();
         near(read(Slip::RidgeLean, lean)[4], 7.25);
         near(read(Slip::RidgeLean, lean)[3], 7.25 * 2.0_f64.sqrt());
-        // deeper stock: so much longer a ridge cut, over the cosine
+        // deeper stock: the ridge cut is longer by the extra depth over the cosine
         near(read(Slip::Stock, 0.25)[3], 7.5 / 0.8);
     }
 

@@ -193,6 +193,14 @@ const LONGEST_IN: f64 = 1e6;
 
 /// Reads a length of zero or more: `24'`, `24' 3-1/2"`, `24ft 3.5in`, `291.5"`, `7.4 m`, `7400mm`.
 ///
+/// ```
+/// use stepoff::measure::quantity::inches;
+/// use stepoff::measure::read;
+///
+/// assert_eq!(read::length("24' 3-1/2\"").unwrap(), inches(291.5));
+/// assert!(read::length("24-3-1/2").is_err(), "24 ft or 24 in?");
+/// ```
+///
 /// # Errors
 /// [`ReadError`] with the place and what to write instead.
 pub fn length(text: &str) -> Result<Length, ReadError> {
@@ -463,6 +471,13 @@ fn parts(span: &Range<usize>, whole: f64, over: f64, under: f64) -> Result<f64, 
 }
 
 /// Reads a pitch: `6/12`, `6:12`, `6-1/2 in 12`, `2 in 5`, `26.57deg`, `50%`. A bare fraction is refused.
+///
+/// ```
+/// use stepoff::measure::read;
+///
+/// assert_eq!(read::pitch("50%").unwrap().unit_rise(), 6.0);
+/// assert!(read::pitch("1/4").is_err(), "of the span or of the run?");
+/// ```
 ///
 /// # Errors
 /// [`ReadError`] with the place and what to write instead.

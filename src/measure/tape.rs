@@ -81,6 +81,14 @@ impl Step {
 }
 
 /// A length as a tape shows it: a whole number of 1/64 in, or of 1 mm.
+///
+/// ```
+/// use stepoff::measure::quantity::inches;
+/// use stepoff::measure::{Step, Tape};
+///
+/// let mark = Tape::nearest(inches(173.05), Step::Sixteenth);
+/// assert_eq!(mark.feet_inches(), "14' 5-1/16\"");
+/// ```
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Tape {
     /// A count of 1/64 in.

@@ -11,7 +11,7 @@ use crate::plan::{EavePlan, OverhangFrom};
 pub enum Input {
     /// Span.
     Span,
-    /// Unit rise: so much more in the unit run.
+    /// Unit rise: the change of rise in the unit run.
     UnitRise,
     /// Floor to plate.
     WallHeight,
@@ -81,7 +81,7 @@ impl Input {
         }
     }
 
-    /// The plan with so much more of it.
+    /// The plan with this input larger by an amount.
     fn changed(
         self,
         plan: &EavePlan,

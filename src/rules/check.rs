@@ -60,6 +60,21 @@ impl Part {
 }
 
 /// All findings, in the order of the walk.
+///
+/// ```
+/// use stepoff::frame::Frame;
+/// use stepoff::plan::{ChecksPlan, Entries, file};
+/// use stepoff::rules::{Book, Verdict, check};
+///
+/// let mut entries = Entries::default();
+/// let roof = "[building]\nlength = '22ft'\nspan = '14ft'\n[roof]\npitch = '6/12'";
+/// file::read(roof, &mut entries);
+/// let (plan, checks, _) = ChecksPlan::read(&entries).unwrap();
+/// let frame = Frame::build(&plan).unwrap();
+/// let findings = check::findings(&Book { frame: &frame, checks: &checks });
+/// let snow = findings.iter().find(|finding| finding.id.name() == "snow_scope").unwrap();
+/// assert_eq!(snow.verdict, Verdict::NotChecked); // the roof file has no snow load
+/// ```
 #[must_use]
 pub fn findings(book: &Book<'_>) -> Vec<Finding> {
     let mut found: Vec<Finding> =

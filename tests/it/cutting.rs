@@ -541,7 +541,6 @@ fn limited_stock_that_does_not_suffice_is_proven_at_once() {
     ));
 }
 
-/// 200,000 pieces: the plan comes back when it is stopped, at a gap under 1 %.
 /// Fifty bars, each cut without waste into one long piece and two short ones, all mixed: every bar of a
 /// plan with fifty is full, and the relaxation does not show which pieces go together. Without the
 /// search among full bars the plan had 51 bars after 3,500 asks.

@@ -1,5 +1,5 @@
 //! Published optima: `tests/data/sheathing/sheathing_layouts.csv`, copied from
-//! `reference/sheathing_layouts.csv`, whose model and solvers `sheathing_model.md` there tells
+//! `reference/sheathing_layouts.csv`. `sheathing_model.md` there describes the model and the solvers
 //! (two general integer-programming solvers agree on every row).
 
 use stepoff::deck::{Deck, DeckAsk, Watch, lay};
