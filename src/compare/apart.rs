@@ -1,4 +1,4 @@
-//! Candidates that meet every rule and are kept apart all the same, and why.
+//! Candidates that meet every rule but are kept apart, and why.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -15,18 +15,18 @@ pub enum Why {
     TooLong {
         /// Section of the longest such piece.
         section: Section,
-        /// Length that is needed, from the least to the greatest of these candidates.
+        /// The required length, from the least to the greatest of these candidates.
         needs: [Length; 2],
         /// The longest piece that can be cut of a stick.
         longest: Length,
     },
-    /// Something has no price that others have priced or need none of.
+    /// It needs unpriced goods that other candidates have a price for or don't need.
     NoPrice(BTreeSet<String>),
     /// It can't be ordered: why, in words.
     Refused(String),
 }
 
-/// Candidates kept apart for one reason, by place.
+/// Candidates kept apart for one reason, by index.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Apart {
     /// The reason.
@@ -36,8 +36,8 @@ pub struct Apart {
 }
 
 impl Comparison {
-    /// What is kept apart: what is too long by its section, then what has no price by what lacks it, then what can't
-    /// be ordered.
+    /// The candidates kept apart: first by the section of a piece that is too long, then by unpriced
+    /// goods, then those that can't be ordered.
     #[must_use]
     pub fn apart(&self) -> Vec<Apart> {
         let mut groups: BTreeMap<(u8, String), Apart> = BTreeMap::new();
@@ -85,7 +85,8 @@ impl Comparison {
         Some(Why::TooLong { section: section.clone(), needs: [needs, needs], longest })
     }
 
-    /// What of a candidate that meets has no price, so that it is kept apart; empty if it is compared.
+    /// The unpriced goods for which a candidate that meets the rules is kept apart; empty if it is
+    /// compared.
     fn unpriced(&self, place: usize, figures: &Figures) -> BTreeSet<String> {
         let of_goods = self.unpriced_goods.get(&place);
         let mut names = of_goods.cloned().unwrap_or_default();

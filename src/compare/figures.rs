@@ -1,4 +1,4 @@
-//! The sticks of a candidate as sums by section, and what they weigh and cost at the least.
+//! The sticks of a candidate as sums by section, with their least weight and cost.
 
 use crate::catalog::lumber::Section;
 use crate::catalog::species::Species;
@@ -37,7 +37,7 @@ pub(super) fn sticks_of(members: &[Member], times: usize) -> Vec<Sticks> {
 struct Cut {
     wood: u16,
     pieces: u32,
-    /// Blanks, each rounded up as the cutting plan does, in its units.
+    /// Blanks, each rounded up as in the cutting plan, in its units.
     units: i64,
 }
 
@@ -52,23 +52,24 @@ pub(super) struct Lump {
     longest: Option<TooLong>,
 }
 
-/// A piece longer than every stick that can be bought: its section's place, its length in the units of its cutting plan.
+/// A piece longer than every stick that can be bought: the index of its section, and its length in the
+/// units of its cutting plan.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct TooLong {
     units: i64,
     wood: u16,
 }
 
-/// Every section that any candidate is cut from, with what it costs at the least.
+/// Every section that any candidate is cut from, with its least cost.
 #[derive(Debug, Clone, Default)]
 pub struct Woods {
     sections: Vec<(Section, bool, Rates)>,
 }
 
-/// What the sticks of a candidate come to.
+/// The totals of a candidate's sticks.
 ///
-/// `pieces` and `cut_board_feet` are those of the whole frame. Weight and cost are bounds: what is bought
-/// holds at least the pieces and their saw cuts.
+/// `pieces` and `cut_board_feet` are those of the whole frame. Weight and cost are bounds: what is
+/// bought holds at least the pieces and their saw cuts.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Figures {
     /// Sticks in all.
@@ -83,7 +84,7 @@ pub struct Figures {
     pub least_board_feet: Floor,
     /// Least weight of the lumber, billionths of a pound.
     pub least_weight: Floor,
-    /// Least cost of the lumber, cents; `None` where some of it has no price.
+    /// Least cost of the lumber, cents; `None` if some of it has no price.
     pub least_cents: Option<Floor>,
     /// Sections without a price, by their places.
     pub unpriced: Vec<u16>,
@@ -107,7 +108,8 @@ impl Woods {
         }
     }
 
-    /// Sums sticks up. Sections are taken in as they come, so lumps are made in one fixed order.
+    /// Adds up sticks. Sections are added in the order of their appearance, so lumps are made in one
+    /// fixed order.
     pub(super) fn lump(&mut self, sticks: &[Sticks], buy: &BuyPlan, prices: &Prices) -> Lump {
         let mut lump = Lump::default();
         for stick in sticks {
@@ -154,7 +156,7 @@ impl Woods {
         Lump { pieces: 0, ..self.lump(&sticks, buy, prices) }
     }
 
-    /// What lumps come to together, each taken so many times.
+    /// The total of several lumps, each with its number.
     pub(super) fn figures<'a>(
         &self,
         lumps: impl IntoIterator<Item = (&'a Lump, u32)>,
@@ -180,7 +182,7 @@ impl Woods {
                 }
             }
         }
-        // in one order, so that sums do not depend on how the lumps came
+        // sorted, so that sums do not depend on the order of the lumps
         cuts.sort_unstable_by_key(|cut| cut.wood);
         let mut board_feet = 0.0;
         let (mut least_board_feet, mut least_weight) = (Floor::ZERO, Floor::ZERO);
@@ -219,7 +221,8 @@ impl Woods {
         &self.sections[usize::from(wood)].0
     }
 
-    /// A piece that is too long: its section, its length as it is cut, and the longest that can be cut of a stick.
+    /// A piece that is too long: its section, its length as cut, and the longest piece that a stick
+    /// gives.
     #[must_use]
     pub fn too_long(&self, piece: TooLong) -> (&Section, Length, Length) {
         let (section, _, rates) = &self.sections[usize::from(piece.wood)];

@@ -1,4 +1,4 @@
-//! Heights of the courses, the chalk lines, and what to change where a strip would be narrow.
+//! Heights of the courses, the chalk lines, and what to change if a strip would be narrow.
 
 use super::ask::{DeckFault, Exact};
 use super::ticks::Ticks;
@@ -8,20 +8,19 @@ use super::ticks::Ticks;
 pub struct Course {
     /// Height of its panels, up the slope.
     pub height: Ticks,
-    /// From the tail line up the slope to its panels' lower edge. Less than zero for an eave
-    /// course that reaches past the tail line.
+    /// From the tail line up the slope to its panels' lower edge. Negative for an eave course that
+    /// reaches past the tail line.
     pub lower_edge: Ticks,
-    /// From the tail line up the slope to its panels' upper edge: the chalk line that
-    /// the course is laid to.
+    /// From the tail line up the slope to its panels' upper edge: the chalk line for the course.
     pub chalk_line: Ticks,
 }
 
 /// How the slope could change so that no course is narrow and none is ripped for it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct NarrowStrip {
-    /// What full courses from the eave would leave for the ridge course.
+    /// The width that full courses from the eave would leave for the ridge course.
     pub left_over: Ticks,
-    /// Longer slope, by so much, for a ridge course of just the least strip.
+    /// How much longer the slope must be for a ridge course of exactly the least strip.
     pub lengthen: Ticks,
     /// Shorter slope, by so much, for full courses only.
     pub shorten: Ticks,
@@ -31,13 +30,13 @@ pub struct NarrowStrip {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct Courses {
     pub(super) courses: Vec<Course>,
-    /// Strips of the ridge course's height that come out of one sheet's height.
+    /// Strips of the ridge course's height that fit one sheet's height.
     pub(super) strips_per_sheet: usize,
     pub(super) narrow: Option<NarrowStrip>,
 }
 
-/// The fewest courses, all full but the ridge course; where that would be under the least
-/// strip it gets the least strip, and the eave course gives the difference.
+/// The fewest courses, all full but the ridge course. If that would be under the least strip, it gets
+/// the least strip, and the eave course is ripped by the difference.
 pub(super) fn courses(exact: &Exact) -> Result<Courses, DeckFault> {
     let (gap, full) = (exact.gap, exact.sheet_height);
     let pitch = (full + gap).count();
@@ -82,7 +81,7 @@ mod tests {
     use super::*;
     use crate::measure::quantity::inches;
 
-    /// Heights and strips of rows of sheathing_layouts.csv, checked by hand from rule 2 of
+    /// Heights and strips of rows of sheathing_layouts.csv, checked by hand with rule 2 of
     /// sheathing_model.md.
     #[track_caller]
     fn case(width_in: f64, least_strip_in: f64, expected_in: &[f64], strips: usize) {

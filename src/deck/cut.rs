@@ -1,9 +1,9 @@
-//! Cutting sheets: what one sheet can hold, what its pieces are worth at given prices, and
-//! whether given pieces come out of so many sheets.
+//! Cutting sheets: what one sheet can hold, the worth of its pieces at given prices, and whether given
+//! pieces fit a number of sheets.
 //!
-//! A sheet holds pieces that take its whole height (class full) side by side; the length
-//! left over is split up the height into tracks, each cut along into pieces of the
-//! narrower top course (class closing). `docs/sheathing.md` says why no other cut does more.
+//! Pieces as high as a sheet (class full) lie side by side on it. The remaining length is split up the
+//! height into tracks, each cut along into pieces of the narrower top course (class closing).
+//! `docs/sheathing.md` says why no other cut yields more.
 
 use super::worth::{NONE, Needs, Sums, Worth, most_worth};
 use std::collections::{BTreeMap, HashSet};
@@ -18,9 +18,9 @@ pub(super) struct SheetCut {
 /// The sheet and the lengths that may be cut from it.
 #[derive(Clone, Debug)]
 pub(super) struct Stock {
-    /// What a piece takes, longest first: its length and one saw cut.
+    /// The size of each piece, longest first: its length and one saw cut.
     sizes: Vec<i64>,
-    /// Sheet length and one saw cut: what the sizes have to fit into.
+    /// Sheet length and one saw cut: the room for the sizes.
     room: i64,
     /// Tracks in one sheet's height; 1 if there is no closing class.
     pub(super) tracks: usize,
@@ -29,7 +29,7 @@ pub(super) struct Stock {
     needs: [Needs; 2],
 }
 
-/// What came of trying to cut pieces from so many sheets.
+/// The result of cutting pieces from a number of sheets.
 #[derive(Clone, Debug)]
 pub(super) enum Packing {
     Done(Vec<SheetCut>),
@@ -42,8 +42,8 @@ pub(super) enum Packing {
 impl Stock {
     /// A sheet `sheet` long, cut into `lengths` (longest first) with a saw of kerf `kerf`.
     ///
-    /// `None` if the lengths make sums beyond counting (irregular rafters far finer than a
-    /// tape shows).
+    /// `None` if the lengths make too many sums to count (irregular rafters far finer than a tape
+    /// shows).
     pub(super) fn new(
         lengths: &[i64],
         sheet: i64,
@@ -56,7 +56,7 @@ impl Stock {
         Some(Self { sums: Sums::new(&sizes, room)?, sizes, room, tracks, needs })
     }
 
-    /// What a piece of a length takes of a sheet: itself and one saw cut.
+    /// The size of a piece of a length: itself and one saw cut.
     pub(super) fn size(&self, length: usize) -> i64 {
         self.sizes[length]
     }
@@ -76,12 +76,12 @@ impl Stock {
         &self.needs
     }
 
-    /// Whether some pieces come from a part of a sheet's height.
+    /// Whether some pieces are cut from part of a sheet's height.
     pub(super) fn has_closing(&self) -> bool {
         self.tracks > 1
     }
 
-    /// The sheet worth most with `full` and `closing` the prices of a piece of each length.
+    /// The sheet worth most with `full` and `closing` as the prices of a piece of each length.
     ///
     /// Exact in integers: no sheet that a layout needs is worth more than `value`.
     pub(super) fn most_worth(&self, full: &[i64], closing: &[i64]) -> Worth {
@@ -89,8 +89,8 @@ impl Stock {
         most_worth(&self.sums, self.tracks, (full_needs, full), (closing_needs, closing))
     }
 
-    /// Cuts so many pieces of each length and class from at most `sheets` sheets, looking at
-    /// no more than `effort` partial cuts.
+    /// Cuts these numbers of pieces of each length and class from at most `sheets` sheets, trying at
+    /// most `effort` partial cuts.
     pub(super) fn pack(
         &self,
         full: &[u32],
@@ -154,7 +154,7 @@ struct Packer<'a> {
 /// A cut under consideration: what it wastes, and its items.
 type Cut = (i64, Vec<usize>);
 
-/// Closing pieces left, and the open tracks by length with their number.
+/// Remaining closing pieces, and the open tracks by length with their number.
 type OpenTracks = (Vec<u32>, Vec<(i64, usize)>);
 
 impl Packer<'_> {
@@ -166,7 +166,7 @@ impl Packer<'_> {
         true
     }
 
-    /// Cuts all full pieces, the longest that is left first, then the closing ones.
+    /// Cuts all full pieces, the longest remaining one first, then the closing ones.
     fn cut_full(&mut self, spare: i64, before: Option<&Cut>) -> bool {
         if !self.spend() {
             return false;
@@ -196,7 +196,7 @@ impl Packer<'_> {
             .collect();
         options.sort_unstable();
         for option in options {
-            // Sheets with the same longest piece stand in order, so that each set is met once.
+            // Sheets with the same longest piece are in order, so that each set is tried once.
             if before.is_some_and(|b| b.1.first() == Some(&first) && *b > option) {
                 continue;
             }
@@ -215,14 +215,14 @@ impl Packer<'_> {
                 return false;
             }
         }
-        // A set met after a given sheet has only its later cuts open: nothing is learned.
+        // A set tried after a given sheet has only its later cuts open: nothing can be learned from it.
         if before.is_none_or(|b| b.1.first() != Some(&first)) {
             self.dead.insert(key);
         }
         false
     }
 
-    /// What decides whether the rest can be cut: pieces left, sheets used, lengths left over.
+    /// What decides whether the rest can be cut: remaining pieces, sheets used, remaining lengths.
     fn key(&self, counts: &[u32], used: usize) -> (Vec<u32>, usize, Vec<i64>) {
         let mut rests = Vec::new();
         if self.stock.has_closing() {
@@ -258,7 +258,7 @@ impl Packer<'_> {
         while self.cuts.len() < self.sheets {
             self.cuts.push(SheetCut::default());
         }
-        // Each track goes to a sheet with just the length it was cut for.
+        // Each track goes to a sheet with exactly the length it was cut for.
         let rests: Vec<i64> = self.cuts.iter().map(|cut| self.rest(cut)).collect();
         for (length, items) in tracks {
             let most = self.stock.tracks;
@@ -272,7 +272,7 @@ impl Packer<'_> {
         true
     }
 
-    /// Cuts the longest closing piece left from each kind of open track in turn.
+    /// Cuts the longest remaining closing piece from each kind of open track in turn.
     fn cut_closing(
         &mut self,
         open: &mut BTreeMap<i64, usize>,
@@ -332,8 +332,8 @@ impl Packer<'_> {
     }
 }
 
-/// All sets of pieces with `first` the longest that fit into `room`: length left, items.
-/// Unless `every` is asked, only those to which no piece can be added.
+/// All sets of pieces with `first` as the longest that fit into `room`: remaining length, items. Unless
+/// `every` is set, only those to which no piece can be added.
 fn combine(
     stock: &Stock,
     counts: &mut [u32],

@@ -1,7 +1,7 @@
-//! The kernel's picture of one problem: where joints may be, and the pieces between them.
+//! The solver's picture of one problem: where joints may be, and the pieces between them.
 //!
-//! A course is a path from the plane's left edge to its right edge over rafter centers;
-//! each step is a piece. All planes and all courses share one grid.
+//! A course is a path from the plane's left edge to its right edge over rafter centers; each step is a
+//! piece. All planes and all courses share one grid.
 
 /// One possible piece of a course: from joint position `from` to `to`.
 #[derive(Clone, Copy, Debug)]
@@ -53,7 +53,7 @@ impl Grid {
         let last = positions.len() - 1;
         let cut = |from: usize, to: usize| {
             let nominal = positions[to] - positions[from];
-            // Half the gap at each joint; of an odd gap an edge piece loses half a tick more.
+            // Half the gap at each joint; with an odd gap an edge piece loses half a tick more.
             match (from == 0, to == last) {
                 (true, true) => nominal,
                 (false, false) => nominal - rules.gap,
@@ -107,8 +107,8 @@ impl Grid {
         Some(arcs)
     }
 
-    /// Least price from each position to the right edge, breaking at no `forbidden`
-    /// position; `None` where the edge cannot be reached.
+    /// Least price from each position to the right edge, without a break at a `forbidden` position;
+    /// `None` if the edge can't be reached.
     pub(super) fn prices_to_go(&self, arc_price: &[i64], forbidden: &[bool]) -> Vec<Option<i64>> {
         let mut best: Vec<Option<i64>> = vec![None; self.positions.len()];
         best[self.last()] = Some(0);
@@ -141,18 +141,17 @@ impl Grid {
         Some((total, joints))
     }
 
-    /// Two courses without a joint in common, of least price together.
+    /// Two courses without a common joint, with the least price together.
     ///
-    /// Both are laid at once, the one that lags behind is carried on. Repeated in turn
-    /// they make a plane of any number of courses, so `None` means that no plane of two or
-    /// more courses can be staggered at all.
+    /// Both are laid at once, always extending the shorter one. Alternated, they make a plane with any
+    /// number of courses, so `None` means that no plane of two or more courses can be staggered at all.
     pub(super) fn cheapest_pair(&self, first: &[i64], second: &[i64]) -> Option<[Joints; 2]> {
         let size = self.positions.len();
         let last = self.last();
-        // Price and the joint before, for "first course has come to i, second to j".
+        // Price and the joint before, for "first course has reached i, second j".
         let mut best: Vec<Option<(i64, usize, bool)>> = vec![None; size * size];
         best[0] = Some((0, 0, false));
-        // In order of the lagging end, every state is final before it is carried on.
+        // In the order of the shorter end, every state is final before it is extended.
         for low in 0..=last {
             for high in low..=last {
                 for (i, j) in [(low, high), (high, low)] {

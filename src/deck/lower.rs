@@ -1,4 +1,4 @@
-//! What lower strips would save where full courses leave a narrow ridge course.
+//! What narrower strips would save if full courses leave a narrow ridge course.
 
 use super::ask::DeckAsk;
 use super::layout::{Deck, lay};
@@ -17,18 +17,19 @@ pub struct LowerStrip {
     pub sheets: usize,
 }
 
-/// Nothing lower is nailed along both edges (common practice).
+/// Nothing narrower is nailed along both edges (common practice).
 const LOWEST_IN: f64 = 2.0;
-/// Strips are named to this step of the tape, rounded down, inches.
+/// Strips are rounded down to this step of the tape, inches.
 const STEP_IN: f64 = 1.0 / 16.0;
-/// Strips tried by how many come out of a sheet.
+/// Strips to try, by the number that fit a sheet.
 const FROM_A_SHEET: [u32; 6] = [2, 3, 4, 6, 8, 12];
 
-/// Lays the deck anew with lower least strips, and keeps those that take fewer sheets than the deck and than every
-/// higher one; by falling height. Nothing is tried where no course is narrow: all strips give that deck then.
+/// Lays the deck again with narrower least strips, and keeps those that take fewer sheets than the deck
+/// and than every wider strip; by falling width. Nothing is tried if no course is narrow: all strips
+/// then give the same deck.
 ///
-/// Tried are the strips of which a whole number comes out of a sheet, and what full courses leave. Once `watch` says
-/// stop, no more are tried.
+/// It tries the strips that divide a sheet into a whole number, and the strip that full courses leave.
+/// Once `watch` says stop, no more are tried.
 #[must_use]
 pub fn lower_strips(ask: &DeckAsk, deck: &Deck, watch: &Watch<'_>) -> Vec<LowerStrip> {
     let narrow = deck.planes.iter().filter_map(|plane| plane.narrow);
@@ -61,8 +62,9 @@ pub fn lower_strips(ask: &DeckAsk, deck: &Deck, watch: &Watch<'_>) -> Vec<LowerS
 mod tests {
     use super::*;
 
-    /// Planes of 168 in up the slope: 3 full courses of 48 1/8 in leave 23-5/8 in, so with 24 in the eave course loses
-    /// 3/8 in and every ridge strip takes most of half a sheet: 2 from a sheet do with 23-15/16 in.
+    /// Planes of 168 in up the slope: 3 full courses of 48 1/8 in leave 23-5/8 in. With 24 in the eave
+    /// course is ripped by 3/8 in and every ridge strip takes most of half a sheet; with 23-15/16 in
+    /// two strips fit a sheet.
     #[test]
     fn what_is_told_is_what_laying_it_gives() {
         let mut saved = 0;

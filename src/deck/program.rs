@@ -1,6 +1,6 @@
 //! The linear program of a relaxation: rows by their kind, stopgaps for what nothing fills yet.
 //!
-//! It only guides: every bound is worked out anew from its prices, in whole numbers.
+//! It only guides: every bound is recomputed from its prices, in whole numbers.
 
 use crate::solve::lp::Lp;
 
@@ -8,12 +8,13 @@ use crate::solve::lp::Lp;
 const PLENTY: f64 = 1e5;
 /// What filling a unit of a row by a stopgap costs.
 const STOPGAP: f64 = 2e3;
-/// Spread of the sides, so that every row has something to fill and few corners are equal.
+/// Small differences between the sides, so that every row has something to fill and few corners are
+/// equal.
 const SPREAD: f64 = 1e-6;
-/// Amounts below are none.
+/// Smaller amounts count as zero.
 const LEAST_AMOUNT: f64 = 1e-5;
 
-/// How much goes into a row.
+/// The side of a row.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) enum Side {
     /// At least.
@@ -24,14 +25,14 @@ pub(super) enum Side {
     Equal(u32),
 }
 
-/// One variable: what a unit of it costs and adds to each row.
+/// One variable: its cost and what a unit of it adds to each row.
 #[derive(Clone, Debug)]
 pub(super) struct Column {
     pub(super) cost: f64,
     pub(super) entries: Vec<(usize, f64)>,
 }
 
-/// Cost is made least over amounts that are not negative, each with what it is the amount of.
+/// Minimizes cost over amounts that are not negative, each with the thing that it counts.
 pub(super) struct Program<T> {
     lp: Lp,
     stopgaps: Vec<usize>,
@@ -40,8 +41,8 @@ pub(super) struct Program<T> {
 }
 
 impl<T> Program<T> {
-    /// The program with these rows and no columns yet. Rows that have to be filled are filled by stopgaps, so that there is
-    /// always a solution.
+    /// The program with these rows and no columns yet. Rows that have to be filled are filled by
+    /// stopgaps, so that there is always a solution.
     pub(super) fn new(sides: &[Side]) -> Self {
         let mut noise = 0x9E37_79B9_u64;
         let mut spread = |n: u32| {
@@ -74,18 +75,18 @@ impl<T> Program<T> {
         self.columns.push((place, what));
     }
 
-    /// Solves it from where it was left.
+    /// Solves it from its last state.
     pub(super) fn optimize(&mut self, stop: &dyn Fn() -> bool) {
         self.lp.optimize_until(stop);
         self.prices = self.lp.duals();
     }
 
-    /// Price of each row: what one more unit of its side costs.
+    /// Price of each row: the cost of one more unit of its side.
     pub(super) fn prices(&self) -> &[f64] {
         &self.prices
     }
 
-    /// What is taken, and how much of it.
+    /// The columns in use, with their amounts.
     pub(super) fn amounts(&self) -> impl Iterator<Item = (&T, f64)> + '_ {
         self.columns
             .iter()
@@ -93,7 +94,7 @@ impl<T> Program<T> {
             .filter(|(_, amount)| *amount > LEAST_AMOUNT)
     }
 
-    /// How much is left to stopgaps: above about 1e-3 no solution was found.
+    /// The amount filled by stopgaps: if it is above about 1e-3, no solution was found.
     pub(super) fn shortage(&self) -> f64 {
         self.stopgaps.iter().map(|&place| self.lp.value(place)).sum()
     }

@@ -1,4 +1,4 @@
-//! The deck of a frame: its planes, and where its rafters lie under them.
+//! The deck of a frame: its planes, and the places of its rafters.
 
 use super::ask::{DeckAsk, DeckFault, EaveDatum, LayingRules, PanelSheet, RafterLines, RoofPlane};
 use super::courses::{NarrowStrip, courses};
@@ -7,13 +7,13 @@ use crate::measure::quantity::{InInches, inches};
 use crate::measure::{Length, Note};
 use crate::plan::{DeckPlan, OrderPlan, RakeFraming, TailCut};
 
-/// Left open on each plane beyond the ridge board's face for a ridge vent, inches (common practice).
+/// Open slot on each plane beyond the ridge board's face for a ridge vent, inches (common practice).
 const SLOT_BEYOND_BOARD_IN: f64 = 0.75;
 
-/// The deck of a framed gable, as it is asked from the solver.
+/// The deck of a framed gable, as input for the solver.
 #[derive(Debug, Clone, PartialEq)]
 pub struct RoofDeck {
-    /// What is asked.
+    /// The input.
     pub ask: DeckAsk,
     /// Along the slope from the tail line (the fascia's outer face, or the tail cut) to the ridge's center line.
     pub slope_width: Length,
@@ -22,18 +22,19 @@ pub struct RoofDeck {
 }
 
 impl RoofDeck {
-    /// The deck of a roof that is planned whole: as [`RoofDeck::of`], vented at the ridge if the plan has a ridge vent.
+    /// The deck of a roof with a complete plan: as [`RoofDeck::of`], vented at the ridge if the plan
+    /// has a ridge vent.
     #[must_use]
     pub fn of_plan(frame: &Frame, plan: &OrderPlan) -> RoofDeck {
         let vented = plan.checks.ridge_vent_in2.is_some_and(|area| area > 0.0);
         RoofDeck::of(frame, &plan.deck, vented)
     }
 
-    /// The deck of `frame`. Both planes are measured from the near end wall's rake, so that what
-    /// is cut for one fits the other. `ridge_vent` says that the ridge is vented.
+    /// The deck of `frame`. Both planes are measured from the near end wall's rake, so that pieces cut
+    /// for one fit the other. `ridge_vent` means that the ridge is vented.
     ///
-    /// Joints may fall on every rafter but those that carry the deck's edge (barge rafters, or end rafters
-    /// without a rake overhang) and ripped end rafters under outlookers.
+    /// Joints may fall on every rafter but those that carry the deck's edge (barge rafters, or end
+    /// rafters without a rake overhang) and ripped end rafters under outlookers.
     #[must_use]
     pub fn of(frame: &Frame, plan: &DeckPlan, ridge_vent: bool) -> RoofDeck {
         let site = &frame.site;
@@ -86,7 +87,7 @@ impl RoofDeck {
         let planes = EaveSide::BOTH
             .into_iter()
             .map(|eave| RoofPlane {
-                // seen from the ground before eave B the near end is to the right
+                // seen from the ground in front of eave B, the near end is to the right
                 from_right: eave == EaveSide::B,
                 ..RoofPlane::rectangle(&format!("plane {}", eave.name()), length, slope_width)
             })
@@ -117,11 +118,11 @@ impl RoofDeck {
 }
 
 impl RoofDeck {
-    /// What full courses leave at the ridge where that is less than the least strip, and both ways
-    /// out of it; `None` where no course is narrow. Lays no panel.
+    /// The strip that full courses leave at the ridge if it is less than the least strip, and both ways
+    /// to avoid it; `None` if no course is narrow. Lays no panel.
     ///
     /// # Errors
-    /// Every fault of the ask, or why no courses are possible.
+    /// Every fault of the input, or why no courses are possible.
     pub fn narrow(&self) -> Result<Option<NarrowStrip>, Vec<DeckFault>> {
         let mut narrow = None;
         for group in self.ask.exact()? {
@@ -131,7 +132,7 @@ impl RoofDeck {
     }
 }
 
-/// Centers of the rafters of one plane that a joint may fall on, from the near edge of the deck.
+/// Centers of the rafters of one plane that may have a joint, from the near edge of the deck.
 fn centers(frame: &Frame, eave: EaveSide, from_edge: f64) -> Vec<Length> {
     let site = &frame.site;
     let framing = frame.plan.rake_framing;
@@ -175,12 +176,13 @@ mod tests {
         let at: Vec<f64> = centers.iter().take(3).map(|x| x.inches()).collect();
         assert_eq!(at, [8.75, 24.0, 40.0]);
         assert_eq!(centers.last().map(|x| x.inches()), Some(8.0 + 263.25));
-        // to the tail cut the fascia stands outside it
+        // measured to the tail cut, the fascia is outside it
         let (_, to_tail) = deck(&[("eave.fascia", "1x8"), ("eave.overhang_to", "tail")], false);
         assert_abs_diff_eq!(to_tail.slope_width.inches(), 96.75 * 1.25_f64.sqrt(), epsilon = 1e-9);
     }
 
-    /// Hooked on the fascia's outer face or on the bare tail cut, each course comes to the same place on the rafter.
+    /// With the tape hooked on the fascia's outer face or on the bare tail cut, each course comes to
+    /// the same place on the rafter.
     #[test]
     fn courses_are_measured_from_an_edge_that_is_there() {
         let secant = 1.25_f64.sqrt();

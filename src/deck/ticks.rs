@@ -1,8 +1,8 @@
 //! The exact length of the sheathing optimizer: an integer count of 1/40640 in.
 //!
-//! 40640 = 2^6 x 5 x 127, so that 1/64 in (635 ticks), 19.2 in (a fifth) and
-//! 1 mm (1600 ticks) are all whole, and so is half of any of them but half of
-//! 1/64 in. Layouts are added, compared and cut in ticks: no rounding happens inside.
+//! 40640 = 2^6 x 5 x 127, so 1/64 in (635 ticks), 19.2 in (a fifth) and 1 mm (1600 ticks) are all
+//! whole, and so is half of each except half of 1/64 in. Layouts are added, compared and cut in ticks
+//! without any rounding.
 
 use crate::measure::quantity::{InInches, in_millimeters, inches};
 use crate::measure::{Amount, Length, trim};
@@ -21,7 +21,7 @@ impl Ticks {
     /// Ticks in one millimeter (25.4 to the inch).
     pub const PER_MILLIMETER: i64 = 1_600;
 
-    /// So many ticks.
+    /// This many ticks.
     #[must_use]
     pub const fn new(ticks: i64) -> Self {
         Self(ticks)
@@ -33,19 +33,19 @@ impl Ticks {
         self.0
     }
 
-    /// So many whole sixty-fourths of an inch.
+    /// A count of whole sixty-fourths of an inch.
     #[must_use]
     pub const fn sixty_fourths(count: i64) -> Self {
         Self(count * (Self::PER_INCH / 64))
     }
 
-    /// So many whole inches.
+    /// A count of whole inches.
     #[must_use]
     pub const fn inches(count: i64) -> Self {
         Self(count * Self::PER_INCH)
     }
 
-    /// So many whole millimeters.
+    /// A count of whole millimeters.
     #[must_use]
     pub const fn millimeters(count: i64) -> Self {
         Self(count * Self::PER_MILLIMETER)
@@ -124,7 +124,8 @@ impl fmt::Display for Ticks {
 }
 
 impl From<Ticks> for Amount {
-    /// As the tape of either system shows it, to a hundredth of a millimeter: a limit and what is just beyond it differ.
+    /// As the tape of either system shows it, to a hundredth of a millimeter, so that a limit and a
+    /// value just beyond it look different.
     fn from(ticks: Ticks) -> Amount {
         let millimeters = trim(in_millimeters(ticks.length()), 2);
         Amount::Either { us: ticks.to_string(), metric: format!("{millimeters} mm") }

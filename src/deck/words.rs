@@ -7,7 +7,7 @@ use crate::measure::quantity::{in_degrees, inches};
 use crate::measure::{Length, Writing};
 
 impl LayingRules {
-    /// What a proof of the fewest sheets rests on: `no strip under 2' 0" and no piece under 2' 0"`.
+    /// The conditions of a proof of the fewest sheets: `no strip under 2' 0" and no piece under 2' 0"`.
     #[must_use]
     pub fn words(&self, write: impl Fn(Length) -> String) -> String {
         format!(
@@ -19,7 +19,7 @@ impl LayingRules {
 }
 
 impl Deck {
-    /// How the overhang could change for no narrow and no ripped course, where one is.
+    /// How the overhang could change so that no course is narrow or ripped, if one is.
     #[must_use]
     pub fn hints(&self, ask: &DeckAsk, writing: Writing) -> Vec<String> {
         let write = |length: Ticks| writing.length(length.length());

@@ -1,14 +1,13 @@
-//! What a sheet is worth at given prices of pieces: a knapsack, exact in integers.
+//! The worth of a sheet at given prices of pieces: a knapsack, exact in integers.
 //!
-//! Only sheets that a layout can need are looked at: a course has one piece at each end, so
-//! that no sheet holds more left or right end pieces than there are courses of its class,
-//! nor more of one length than stagger allows. That makes the bound sharper than pieces
-//! without number would.
+//! Only sheets that a layout can need are considered. A course has one piece at each end, so no sheet
+//! holds more left or right end pieces than there are courses of its class, nor more of one length than
+//! stagger allows. That makes the bound sharper than unlimited pieces would.
 
 use super::grid::Grid;
 use std::collections::BTreeSet;
 
-/// Which end of the plane pieces of a length lie at, if only there.
+/// The end of the plane where pieces of a length lie, if only there.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum End {
     Left,
@@ -23,7 +22,7 @@ pub(super) struct Needs {
     /// Of each length.
     most: Vec<usize>,
     ends: Vec<End>,
-    /// Left end pieces, and as many right end pieces, in all; 0 if that is not counted.
+    /// Left end pieces, and equally many right end pieces, in total; 0 if that is not counted.
     end_pieces: usize,
 }
 
@@ -52,7 +51,7 @@ impl Needs {
         Self {
             most,
             ends: ends.into_iter().map(|end| end.unwrap_or(End::Any)).collect(),
-            // More than two of a kind seldom fit on a sheet: not worth the time.
+            // More than two of a kind seldom fit a sheet: not worth the time.
             end_pieces: if all <= 2 { all } else { 0 },
         }
     }
@@ -62,7 +61,8 @@ impl Needs {
         self.most[length] < fit
     }
 
-    /// Lengths that lie only at the left end of a plane, and those only at the right, where so few are needed that a sheet could hold more.
+    /// Lengths that lie only at the left end of a plane, and those only at the right, if so few are
+    /// needed that a sheet could hold more.
     pub(super) fn ends(&self) -> Vec<Vec<usize>> {
         if self.end_pieces == 0 {
             return Vec::new();
@@ -77,12 +77,12 @@ impl Needs {
         Self { most: vec![usize::MAX; lengths], ends: vec![End::Any; lengths], end_pieces: 0 }
     }
 
-    /// Numbers of (left, right) end pieces that are told apart.
+    /// Numbers of (left, right) end pieces that are distinguished.
     fn states(&self) -> usize {
         (self.end_pieces + 1) * (self.end_pieces + 1)
     }
 
-    /// The state with one end piece of this kind less, if there may be one.
+    /// The state with one end piece of this kind less, if there can be one.
     fn without(&self, state: usize, end: End) -> Option<usize> {
         let side = self.end_pieces + 1;
         match end {
@@ -108,7 +108,7 @@ pub(super) struct Sums {
 }
 
 impl Sums {
-    /// All sums of `sizes` up to `room`; `None` if they are beyond counting.
+    /// All sums of `sizes` up to `room`; `None` if there are too many to count.
     pub(super) fn new(sizes: &[i64], room: i64) -> Option<Self> {
         const MOST_SUMS: usize = 50_000;
         let mut found = BTreeSet::from([0]);
@@ -215,8 +215,8 @@ impl<'a> Filled<'a> {
     }
 }
 
-/// One pass over all states and sums. With a base, one copy is added to that; without, to the
-/// layer itself, so that any number is added.
+/// One pass over all states and sums. With a base, one copy is added to that; without, to the layer
+/// itself, so that any number is added.
 fn add_copies(
     sums: &Sums,
     needs: &Needs,
@@ -253,8 +253,8 @@ pub(super) struct Worth {
     pub(super) tracks: Vec<Vec<usize>>,
 }
 
-/// The sheet worth most with `full` and `closing` the prices of a piece of each length; `tracks`
-/// is 1 if there is no closing class. No sheet that a layout needs is worth more.
+/// The sheet worth most with `full` and `closing` as the prices of a piece of each length; `tracks` is
+/// 1 if there is no closing class. No sheet that a layout needs is worth more.
 pub(super) fn most_worth(
     sums: &Sums,
     tracks: usize,
@@ -389,11 +389,11 @@ mod tests {
         let sizes: Vec<i64> = grid.lengths.iter().map(|l| l + 1).collect();
         let sums = Sums::new(&sizes, 97).unwrap();
         let needs = Needs::new(&grid, 1, 1);
-        // Only right end pieces (78, 54, 30) are worth anything: one plane has one.
+        // Only right end pieces (78, 54, 30) have any worth: one plane has one.
         let prices = [0, 5, 0, 4, 0, 3, 0];
         let worth = most_worth(&sums, 3, (&needs, &[0; 7]), (&needs, &prices));
         assert_eq!((worth.value, worth.tracks), (5, vec![vec![1]]));
-        // With two planes two of them, in two tracks of the three.
+        // With two planes there are two of them, in two of the three tracks.
         let needs = Needs::new(&grid, 2, 1);
         let worth = most_worth(&sums, 3, (&needs, &[0; 7]), (&needs, &prices));
         assert_eq!((worth.value, worth.tracks.len()), (10, 2));

@@ -24,7 +24,7 @@ pub enum Clash {
 type Corners = [DVec2; 4];
 
 /// Every clash of a drawing. Thin and dashed lines may pass behind a text; a white area hides
-/// what was drawn before it.
+/// everything drawn before it.
 #[must_use]
 pub fn clashes(drawing: &Drawing) -> Vec<Clash> {
     let texts: Vec<(usize, String, Corners)> = drawing
@@ -79,8 +79,9 @@ pub fn clashes(drawing: &Drawing) -> Vec<Clash> {
     found
 }
 
-/// Adds a numbered mark at a point, its number as near as may be to the direction `toward` and to the
-/// point, where it hides no text, no edge of the work and no other mark; at the first place if there is none.
+/// Adds a numbered mark at a point. Its number is as near as possible to the point and to the direction
+/// `toward`, where it hides no text, no edge of the work and no other mark; if there is no such place,
+/// at the first one.
 pub fn add_mark(drawing: &mut Drawing, at: DVec2, toward: DVec2, number: u32) {
     const TURNS: [f64; 12] =
         [0.0, 25.0, -25.0, 50.0, -50.0, 75.0, -75.0, 105.0, -105.0, 135.0, -135.0, 180.0];
@@ -117,7 +118,7 @@ pub fn add_mark(drawing: &mut Drawing, at: DVec2, toward: DVec2, number: u32) {
     drawing.items.push(place(0.0, REACHES[0]));
 }
 
-/// The words of a text or a mark, and the box they stand in.
+/// The words of a text or a mark, and their box.
 fn labelled(item: &Item) -> Option<(String, Corners)> {
     match item {
         Item::Text { text, .. } if text.trim().is_empty() => None,
@@ -151,7 +152,7 @@ fn shrunk(corner: DVec2, corners: &Corners) -> DVec2 {
     corner + (middle - corner).normalize_or_zero() * TOLERANCE
 }
 
-/// True if a convex ring, either way round, holds a point.
+/// True if a convex ring, in either direction, contains a point.
 fn holds(ring: &[DVec2], point: DVec2) -> bool {
     let mut signs = ring.iter().enumerate().map(|(index, from)| {
         let to = ring[(index + 1) % ring.len()];

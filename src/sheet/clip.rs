@@ -1,11 +1,11 @@
-//! Breaking a drawing off at a rectangle, as details are, and hatching what is closed.
+//! Cutting a drawing off at a rectangle, as for details, and hatching closed areas.
 
 use crate::geom::DVec2;
 use crate::measure::tolerance::{HAIR, LAST_BITS, ZERO};
 
 use super::drawing::{Fill, Item, Pen};
 
-/// The part of a line item inside a rectangle; other items go as they are.
+/// The part of a line item inside a rectangle; other items are kept as they are.
 pub(super) fn clipped(item: Item, (low, high): (DVec2, DVec2)) -> Vec<Item> {
     let Item::Line { points, closed, pen, fill } = item else {
         return vec![item];
@@ -16,7 +16,7 @@ pub(super) fn clipped(item: Item, (low, high): (DVec2, DVec2)) -> Vec<Item> {
             return Vec::new();
         }
         let on_border = |a: DVec2, b: DVec2| lies_on(a, b, (low, high));
-        // the border is where the drawing is broken off, not an edge of the work
+        // the border is where the drawing is cut off, not an edge of the work
         let mut items: Vec<Item> = Vec::new();
         if fill != Fill::None {
             items.push(Item::Line { points: ring.clone(), closed: true, pen: Pen::Thin, fill });
@@ -59,7 +59,7 @@ fn lies_on(a: DVec2, b: DVec2, (low, high): (DVec2, DVec2)) -> bool {
         || same(a.y, b.y, high.y)
 }
 
-/// Where a rectangle breaks a closed line off: the lines between its ends there.
+/// Where a rectangle cuts off a closed line: the lines between its ends there.
 #[must_use]
 pub fn breaks(ring: &[DVec2], frame: (DVec2, DVec2)) -> Vec<(DVec2, DVec2)> {
     let (low, high) = frame;

@@ -12,7 +12,7 @@ const ROW: f64 = 0.25;
 const AIR: f64 = 0.06;
 /// From the line up to the text's base line.
 const LIFT: f64 = 0.035;
-/// What extension lines keep away from the work, and reach past the dimension line.
+/// The gap between extension lines and the work, and how far they reach past the dimension line.
 const GAP: f64 = 0.04;
 const OVER: f64 = 0.06;
 
@@ -41,15 +41,15 @@ struct Placed {
 }
 
 impl Placed {
-    /// All that the dimension takes in its row.
+    /// The room that the dimension takes in its row.
     fn extent(&self) -> (f64, f64) {
         (self.ends.0.min(self.text.0), self.ends.1.max(self.text.1))
     }
 }
 
 impl Dimensions {
-    /// No dimensions yet, on the side of the work toward `away`, a unit vector; the first row
-    /// lies where a point's dot product with `away` is `base`, inches of paper.
+    /// No dimensions yet, on the side of the work toward `away`, a unit vector. The first row is where
+    /// a point's dot product with `away` is `base`, inches of paper.
     #[must_use]
     pub fn new(away: DVec2, base: f64) -> Dimensions {
         Dimensions { away, base, list: Vec::new() }
@@ -60,7 +60,7 @@ impl Dimensions {
         self.list.push(Dimension { from, to, text: text.into() });
     }
 
-    /// The direction in which the dimensions read: to the right, or up where they stand upright.
+    /// The direction in which the dimensions read: to the right, or up if they are upright.
     fn along(&self) -> DVec2 {
         let along = -self.away.perp();
         if along.x < -LAST_BITS || (along.x.abs() <= LAST_BITS && along.y < 0.0) {
@@ -70,15 +70,15 @@ impl Dimensions {
         }
     }
 
-    /// Draws all of them, the shortest nearest to the work; gives how far out the last row's
-    /// texts reach, in the terms of the base.
+    /// Draws all of them, the shortest nearest to the work; returns how far out the last row's texts
+    /// reach, measured as the base is.
     pub fn draw(self, drawing: &mut Drawing) -> f64 {
         let (away, along, base) = (self.away, self.along(), self.base);
         let placed = self.placed();
         let rows = placed.iter().map(|one| one.row + 1).max().unwrap_or(0);
         let at = |station: f64, out: f64| along * station + away * out;
         let row_at = |row: usize| base + ROW * row as f64;
-        // texts stand above their line as they are read, whichever side that is
+        // texts are above their line as read, on whichever side
         let upward = along.perp().dot(away).signum();
         for one in &placed {
             let line = row_at(one.row);
@@ -160,7 +160,7 @@ impl Placed {
     }
 }
 
-/// Where a text may stand: between the ends, or beyond one of them.
+/// Possible places for a text: between the ends, or beyond one of them.
 fn text_places((low, high): (f64, f64), wide: f64) -> Vec<(f64, f64)> {
     let middle = (low + high) / 2.0;
     if wide + 2.0 * AIR <= high - low {

@@ -43,7 +43,7 @@ pub fn text(
     page.end()
 }
 
-/// Where less of an input does not do the opposite, what does nothing, and what is changed.
+/// Inputs for which less does not do the opposite, inputs without effect, and what is changed.
 fn meaning(effects: &[Effect], by: Length, unit_run: Length, look: &Look) -> String {
     let none = |effect: &&Effect| effect.worst.inches() < 1e-9;
     let mut page = String::new();
@@ -112,7 +112,7 @@ fn unevenness(change: &(Outcome, [Option<Length>; 2])) -> f64 {
     }
 }
 
-/// A length as the tape shows it if it lies on a mark, and if not with all its decimals.
+/// A length as the tape shows it if it is on a mark, otherwise with all its decimals.
 fn whole(length: Length, look: &Look) -> String {
     let on_the_tape = Tape::nearest(length, look.writing.step).length();
     if (on_the_tape - length).abs().inches() < HAIR {

@@ -1,4 +1,4 @@
-//! How what a fit meets comes about, with the numbers in it, to be done again by hand.
+//! How the figures of a fit are worked out, with their numbers, so that they can be redone by hand.
 
 use crate::fit::{Aim, Answer, Fit};
 use crate::measure::quantity::inches;

@@ -1,11 +1,11 @@
-//! A set of pages as one HTML file: vectors and typeface inside, nothing to fetch.
+//! A set of pages as one HTML file: vectors and typeface included, nothing to download.
 
 use super::paper::Page;
 use super::svg::{self, Typeface};
 use super::typeface::Weight;
 
-/// How the file looks on a screen and on paper. On a narrow screen a page keeps a width at which
-/// its letters can be read, and is moved sideways.
+/// The style of the file on a screen and on paper. On a narrow screen a page keeps a readable width and
+/// scrolls sideways.
 const STYLE: &str = "body{margin:0;background:#eceae4;color:#111;font:16px/1.5 system-ui,sans-serif}\
 header,nav{max-width:60rem;margin:0 auto;padding:1rem}\
 nav ul{columns:18rem;margin:0;padding-left:1.5rem}\
@@ -19,7 +19,7 @@ section{margin:0;max-width:none;break-after:page}\
 .page{overflow:visible;box-shadow:none}\
 .page svg{width:auto;min-width:0;height:auto;max-width:none}}";
 
-/// The pages as one HTML file of their own. The same pages give the same bytes.
+/// The pages as one complete HTML file. The same pages give the same bytes.
 #[must_use]
 pub fn write(title: &str, pages: &[Page]) -> String {
     let links = links(pages);
@@ -46,7 +46,7 @@ pub fn write(title: &str, pages: &[Page]) -> String {
     )
 }
 
-/// The list of sheets; pages of one title that follow each other are one entry.
+/// The list of sheets; consecutive pages with one title are one entry.
 fn links(pages: &[Page]) -> String {
     let mut text = String::new();
     let mut first = 0;

@@ -1,25 +1,25 @@
 //! A page of the terminal: parts, each with the depth from which it is shown.
 //!
-//! A page begins with what was asked and fits one screen. Long lists are cut to the rows that the
-//! screen has room for, and say so; what is left out is named in the page's last line.
+//! A page begins with the answer and fits one screen. Long lists are cut to the room on the screen, and
+//! say so. The page's last line names what is left out.
 
 use super::table::wrapped;
 use super::{Look, Table};
 
-/// How much of a page is shown, from what was asked to all that led to it.
+/// How much of a page is shown, from the answer alone to everything that led to it.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Depth {
-    /// What was asked, on one screen.
+    /// The answer, on one screen.
     #[default]
     First,
     /// The whole page: every table, every value used, every note.
     More,
-    /// The whole page, and how each number comes about.
+    /// The whole page, and how each number is worked out.
     Explain,
 }
 
 impl Depth {
-    /// True if the page says how its numbers come about.
+    /// True if the page shows how its numbers are worked out.
     #[must_use]
     pub fn explains(self) -> bool {
         self == Depth::Explain
@@ -37,10 +37,11 @@ pub struct Options {
 
 /// Lines of the first screen.
 const SCREEN: usize = 40;
-/// Rows that the first list keeps even where the screen has no room for them; those after it may be left out.
+/// Rows that the first list keeps even if the screen has no room for them; lists after it may be left
+/// out.
 const LEAST_ROWS: usize = 5;
 
-/// A page that is being put together.
+/// A page that is being assembled.
 pub(super) struct Page<'a> {
     look: &'a Look,
     depth: Depth,
@@ -56,7 +57,7 @@ enum Part {
     Text(String),
     /// A table that the first screen may cut short.
     List(Table),
-    /// A blank line, unless there is one or nothing comes before it.
+    /// A blank line, unless there is one already or nothing comes before it.
     Gap,
 }
 
@@ -71,26 +72,26 @@ impl<'a> Page<'a> {
         self.look
     }
 
-    /// True if it says how its numbers come about.
+    /// True if it shows how its numbers are worked out.
     pub(super) fn explains(&self) -> bool {
         self.depth.explains()
     }
 
-    /// A paragraph that always stands.
+    /// A paragraph that is always shown.
     pub(super) fn say(&mut self, words: &str) {
         if !words.is_empty() {
             self.text(wrapped(words, 2, self.look));
         }
     }
 
-    /// Paragraphs that always stand.
+    /// Paragraphs that are always shown.
     pub(super) fn say_all(&mut self, lines: impl IntoIterator<Item = impl AsRef<str>>) {
         for line in lines {
             self.say(line.as_ref());
         }
     }
 
-    /// Lines that always stand, broken already.
+    /// Lines that are always shown, already wrapped.
     pub(super) fn text(&mut self, text: String) {
         if !text.is_empty() {
             self.parts.push(Part::Text(text));
@@ -102,7 +103,7 @@ impl<'a> Page<'a> {
         self.parts.push(Part::Gap);
     }
 
-    /// A table that always stands whole, apart from what is around it; nothing if it has no row.
+    /// A table that is always shown whole, with blank lines around it; nothing if it has no rows.
     pub(super) fn table(&mut self, table: &Table) {
         if !table.is_empty() {
             self.gap();
@@ -110,7 +111,7 @@ impl<'a> Page<'a> {
         }
     }
 
-    /// A table of which the first screen shows as many rows as it has room for.
+    /// A table; the first screen shows as many rows as it has room for.
     pub(super) fn list(&mut self, table: Table) {
         if !table.is_empty() {
             self.gap();
@@ -118,14 +119,14 @@ impl<'a> Page<'a> {
         }
     }
 
-    /// Names what the first screen leaves out of a part that it shows.
+    /// Names what the first screen leaves out of a part that it does show.
     pub(super) fn leaves_out(&mut self, name: &str) {
         if self.depth == Depth::First {
             self.left_out.push(name.to_owned());
         }
     }
 
-    /// What the first screen leaves out; its last line calls it `name`, or does not name it.
+    /// A part that the first screen leaves out; its last line names it `name`, or does not name it.
     pub(super) fn more(&mut self, name: &str, write: impl FnOnce() -> String) {
         if self.depth == Depth::First {
             self.left_out.extend((!name.is_empty()).then(|| name.to_owned()));
@@ -142,7 +143,7 @@ impl<'a> Page<'a> {
         }
     }
 
-    /// How numbers come about.
+    /// How numbers are worked out.
     pub(super) fn workings(&mut self, write: impl FnOnce() -> String) {
         if self.depth.explains() {
             self.gap();
@@ -152,7 +153,7 @@ impl<'a> Page<'a> {
         }
     }
 
-    /// The caution: in short on the first screen, else whole.
+    /// The caution: short on the first screen, otherwise whole.
     pub(super) fn caution(&mut self, short: &str, whole: &str) {
         if self.depth != Depth::First {
             self.gap();
@@ -171,7 +172,7 @@ impl<'a> Page<'a> {
             let page = self.written(&shown);
             let over = page.lines().count().saturating_sub(SCREEN);
             let least = |index: usize| if index == 0 { LEAST_ROWS } else { 0 };
-            // what comes last is needed least
+            // the last parts are needed least
             let last = (0..shown.len()).rev().find(|index| shown[*index] > least(*index));
             match last {
                 Some(index) if over > 0 => {
@@ -191,7 +192,7 @@ impl<'a> Page<'a> {
         })
     }
 
-    /// The page with so many rows of each list.
+    /// The page with this many rows of each list.
     fn written(&self, shown: &[usize]) -> String {
         let mut text = String::new();
         let mut cut = false;
@@ -220,7 +221,7 @@ impl<'a> Page<'a> {
         text
     }
 
-    /// The line that says how to see what is left out; empty if nothing is.
+    /// The line that says how to see the rest; empty if nothing is left out.
     fn closing(&self, cut: bool) -> String {
         let mut names: Vec<&str> = Vec::new();
         names.extend(cut.then_some("all rows"));

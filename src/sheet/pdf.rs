@@ -1,4 +1,4 @@
-//! Drawings as the pages of a PDF: lines as paths, text as text, the typeface inside.
+//! Drawings as the pages of a PDF: lines as paths, text as text, the typeface included.
 
 use krilla::color::rgb;
 use krilla::geom::{Path, PathBuilder, Point, Transform};
@@ -19,7 +19,7 @@ use super::typeface::{self, CAPITAL, Weight};
 /// Points of PDF in an inch.
 const POINTS: f64 = 72.0;
 
-/// Why no PDF came about: a sentence.
+/// Why there is no PDF: a sentence.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct CannotWrite(pub String);
 
@@ -32,7 +32,7 @@ impl std::fmt::Display for CannotWrite {
 /// The drawings as pages of one PDF, each of its own size. The same drawings give the same bytes.
 ///
 /// # Errors
-/// If a drawing has no size, or the PDF's own limits are passed.
+/// If a drawing has no size, or the PDF's own limits are exceeded.
 pub fn write<'a>(
     title: &str,
     drawings: impl IntoIterator<Item = &'a Drawing>,

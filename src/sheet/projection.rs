@@ -1,4 +1,4 @@
-//! Solids as they are seen from one side, drawn from back to front, and as a plane cuts them.
+//! Solids seen from one side, drawn from back to front, and cut by a plane.
 
 use std::f64::consts::FRAC_1_SQRT_2;
 
@@ -7,7 +7,7 @@ use crate::measure::tolerance::{HAIR, LAST_BITS, ON_IT};
 
 use super::drawing::{Drawing, Fill, Pen, View};
 
-/// From where solids are looked at: what lies to the right and what lies up on paper.
+/// The direction of view: what is to the right and what is up on paper.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Sight {
     /// Unit vector that points to the right on paper.
@@ -36,7 +36,7 @@ impl Sight {
         self.right.cross(self.up)
     }
 
-    /// Where a point is seen, inches of work.
+    /// The place of a point in the view, inches of work.
     #[must_use]
     pub fn flat(self, point: DVec3) -> DVec2 {
         DVec2::new(point.dot(self.right), point.dot(self.up))
@@ -48,7 +48,7 @@ impl Sight {
 pub struct Style {
     /// Its edges.
     pub pen: Pen,
-    /// Its faces; `Fill::None` lets what lies behind show.
+    /// Its faces; with `Fill::None` whatever is behind shows through.
     pub fill: Fill,
 }
 
@@ -90,8 +90,8 @@ fn seen_of(mesh: &Mesh, sight: Sight) -> (Vec<[DVec2; 2]>, Vec<Vec<DVec2>>) {
     (lines, rings)
 }
 
-/// Draws solids from the farthest to the nearest; a nearer one hides what lies behind it if its
-/// style fills it.
+/// Draws solids from the farthest to the nearest; a nearer one hides what is behind it if its style
+/// fills it.
 pub fn draw(drawing: &mut Drawing, view: &View, sight: Sight, solids: &[(Solid, Style)]) {
     let bodies: Vec<Body> =
         solids.iter().map(|(solid, _)| Body::new(solid.mesh(), sight)).collect();
@@ -110,10 +110,10 @@ pub fn draw(drawing: &mut Drawing, view: &View, sight: Sight, solids: &[(Solid, 
     }
 }
 
-/// What the order of drawing goes by.
+/// What decides the order of drawing.
 struct Body {
     mesh: Mesh,
-    /// Planes of its faces that have all of it on their inner side.
+    /// Planes of its faces that have the whole body on their inner side.
     planes: Vec<Plane>,
     /// The box round it as it is seen.
     low: DVec2,
@@ -151,7 +151,7 @@ impl Body {
         self.low.cmplt(other.high - HAIR).all() && other.low.cmplt(self.high - HAIR).all()
     }
 
-    /// Of the planes that have all of `other` beyond them: how far they face the viewer.
+    /// Among the planes that have all of `other` beyond them: how far they face the viewer.
     fn facing(&self, other: &Body, toward: DVec3) -> Option<f64> {
         self.planes
             .iter()
@@ -160,7 +160,8 @@ impl Body {
             .max_by(|a, b| a.abs().total_cmp(&b.abs()))
     }
 
-    /// True if `other` may hide part of it: a plane between them says so, else who reaches nearer.
+    /// True if `other` may hide part of it: decided by a plane between them, otherwise by which reaches
+    /// nearer.
     fn lies_behind(&self, other: &Body, toward: DVec3) -> bool {
         let between = self
             .facing(other, toward)
@@ -174,8 +175,8 @@ impl Body {
     }
 }
 
-/// The bodies in the order in which they are drawn, each after all that lie behind it; of several
-/// that may come next, and where they hide each other in a ring, the farthest first.
+/// The bodies in drawing order, each after all that are behind it. If several may come next, or if they
+/// hide each other in a ring, the farthest comes first.
 fn from_behind(bodies: &[Body], sight: Sight) -> Vec<usize> {
     let toward = sight.toward();
     let mut behind = vec![0_usize; bodies.len()];
@@ -202,7 +203,7 @@ fn from_behind(bodies: &[Body], sight: Sight) -> Vec<usize> {
     order
 }
 
-/// Draws what a plane cuts of solids: their outlines in the plane, filled.
+/// Draws the cut of a plane through solids: their outlines in the plane, filled.
 pub fn draw_cut(
     drawing: &mut Drawing,
     view: &View,
@@ -273,7 +274,7 @@ mod tests {
         ]);
         let solid = block().after(&notch);
         let (lines, _) = seen(&solid, Sight::EAVE_A);
-        // an L has six sides; stitched corners may part a side in two, but add no length
+        // an L has six sides; stitched corners may split a side in two, but add no length
         let length: f64 = lines.iter().map(|[a, b]| a.distance(*b)).sum();
         assert!((length - 12.0).abs() < 1e-9, "{length}");
     }
@@ -298,8 +299,8 @@ mod tests {
                 Cell::from_box(corner, DVec3::X * size.x, DVec3::Y * size.y, DVec3::Z * size.z);
             Body::new(Solid::from(cell).mesh(), Sight::ISOMETRIC)
         };
-        // the long one runs along x at y 10; its near end lies nearer to the viewer than the block
-        // on its near side at the middle does
+        // the long one runs along x at y 10; its near end is nearer to the viewer than the block on its
+        // near side at the middle
         let long = body(DVec3::new(0.0, 10.0, 0.0), DVec3::new(100.0, 2.0, 8.0));
         let block = body(DVec3::new(50.0, 6.0, 0.0), DVec3::new(2.0, 4.0, 8.0));
         assert!(long.near > block.near);

@@ -2,13 +2,13 @@
 
 use crate::measure::Units;
 
-/// In use with feet and inches: 3 in to the foot is 1 to 4, 1/4 in to the foot 1 to 48.
+/// Usual with feet and inches: 3 in to the foot is 1 to 4, 1/4 in to the foot 1 to 48.
 const FEET: [f64; 12] = [1.0, 2.0, 4.0, 8.0, 12.0, 16.0, 24.0, 32.0, 48.0, 64.0, 96.0, 192.0];
-/// In use with millimeters (ISO 5455:1979, and 1 to 25 as common practice).
+/// Usual with millimeters (ISO 5455:1979, and 1 to 25 as common practice).
 const METRIC: [f64; 9] = [1.0, 2.0, 5.0, 10.0, 20.0, 25.0, 50.0, 100.0, 200.0];
-/// Of details and single members: with 4 in and 2 in to the foot between.
+/// For details and single members: also 4 in and 2 in to the foot.
 const FEET_DETAILS: [f64; 10] = [1.0, 2.0, 3.0, 4.0, 6.0, 8.0, 12.0, 16.0, 24.0, 32.0];
-/// Of details: 1 to 2.5 and 1 to 4 between, since 1 to 5 is too small to build from.
+/// For details: also 1 to 2.5 and 1 to 4, because 1 to 5 is too small to build from.
 const METRIC_DETAILS: [f64; 9] = [1.0, 2.0, 2.5, 4.0, 5.0, 10.0, 20.0, 25.0, 50.0];
 
 /// The scales in use with these units, the largest drawing first.
@@ -44,8 +44,7 @@ pub fn smallest(units: Units) -> f64 {
     scales(units).last().copied().unwrap_or(1.0)
 }
 
-/// The largest scale in use at which `work` inches fit into `paper` inches; the smallest there
-/// is if none does.
+/// The largest usual scale at which `work` inches fit `paper` inches; the smallest one if none does.
 #[must_use]
 pub fn fitting_scale(work: f64, paper: f64, units: Units) -> f64 {
     scales(units)
@@ -61,7 +60,7 @@ mod tests {
 
     #[test]
     fn millimeters_have_scales_of_their_own() {
-        // 7.8 m on 180 mm of paper: 1 to 48 would do, and is no scale of a metric drawing
+        // 7.8 m on 180 mm of paper: 1 to 48 would fit, but is no scale of a metric drawing
         let (work, paper) = (7800.0 / 25.4, 180.0 / 25.4);
         assert_eq!(fitting_scale(work, paper, Units::Feet), 48.0);
         assert_eq!(fitting_scale(work, paper, Units::Inches), 48.0);

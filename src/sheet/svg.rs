@@ -16,17 +16,17 @@ use super::typeface::{CAPITAL, FAMILY, Weight};
 pub enum Typeface {
     /// In the document, so that it looks alike everywhere.
     Embedded,
-    /// By its name: whoever shows the document has it.
+    /// By name only: the reader's system must have it.
     Named,
 }
 
-/// Writes the drawing as an SVG document of its own. The same drawing gives the same bytes.
+/// Writes the drawing as a complete SVG document. The same drawing gives the same bytes.
 #[must_use]
 pub fn write(drawing: &Drawing) -> String {
     write_with(drawing, Typeface::Embedded)
 }
 
-/// Writes the drawing as an SVG document, the typeface in it or only named.
+/// Writes the drawing as an SVG document, with the typeface included or only named.
 #[must_use]
 pub fn write_with(drawing: &Drawing, typeface: Typeface) -> String {
     let flip = |at: DVec2| (round(at.x), round(drawing.height - at.y));
@@ -132,7 +132,7 @@ pub fn font_faces(weights: &[Weight]) -> String {
         .collect()
 }
 
-/// A hatch as one path, so that every reader of the file shows it alike.
+/// A hatch as one path, so that every reader of the file shows it the same way.
 fn hatching(ring: &[DVec2], flip: impl Fn(DVec2) -> (f64, f64)) -> Path {
     let steps: String = hatch(ring, HATCH_GAP)
         .into_iter()

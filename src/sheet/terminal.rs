@@ -6,10 +6,10 @@ use crate::measure::tolerance::HAIR;
 use super::Look;
 use super::drawing::{Anchor, Drawing, Fill, Item, Pen};
 
-/// Draws `drawing` across the look's width, each line without blanks at its end.
+/// Draws `drawing` across the look's width, each line without trailing spaces.
 ///
-/// A character cell is taken to be twice as high as wide. It holds 2 x 4 dots (Braille
-/// patterns), or 1 x 2 in ASCII, so that dots are square and the drawing keeps its scale.
+/// A character cell counts as twice as high as wide. It holds 2 x 4 dots (Braille patterns), or 1 x 2
+/// in ASCII, so that dots are square and the drawing keeps its scale.
 #[must_use]
 pub fn draw(drawing: &Drawing, look: &Look) -> String {
     let margin = 4; // columns on each side, for numbers
@@ -174,7 +174,7 @@ impl Canvas {
         }
     }
 
-    /// True if a text of `length` cells fits there, off other text, and off dots if `clear`.
+    /// True if a text of `length` cells fits there, clear of other text, and of dots if `clear`.
     fn room(&self, column: isize, row: isize, length: usize, clear: bool) -> bool {
         if column < 0
             || row < 0
@@ -184,7 +184,7 @@ impl Canvas {
             return false;
         }
         let (column, row) = (column as usize, row as usize);
-        // a cell of air on both sides keeps two numbers from reading as one
+        // an empty cell on both sides keeps two numbers from reading as one
         let first = column.saturating_sub(1);
         let last = (column + length).min(self.columns - 1);
         let apart = (first..=last).all(|x| self.over[row * self.columns + x].is_none());
@@ -232,7 +232,7 @@ impl Canvas {
     }
 }
 
-/// True if the closed line `ring` holds `point` (even-odd).
+/// True if the closed line `ring` contains `point` (even-odd).
 fn holds(ring: &[DVec2], point: DVec2) -> bool {
     let mut inside = false;
     for (index, from) in ring.iter().enumerate() {

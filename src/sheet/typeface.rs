@@ -1,8 +1,8 @@
-//! The one typeface of all drawings, and how wide its words run.
+//! The one typeface of all drawings, and the width of its words.
 //!
-//! DejaVu Sans Condensed, regular and bold, cut down to Latin, Greek, Cyrillic and the signs a
-//! framer writes; licence beside the files. Kerning is left out, so that the width of a
-//! text is the sum of its letters in every writer.
+//! DejaVu Sans Condensed, regular and bold, reduced to Latin, Greek, Cyrillic and the signs that a
+//! framer writes; license beside the files. Kerning is left out, so that the width of a text is the sum
+//! of its letters in every writer.
 
 use std::collections::HashMap;
 use std::sync::OnceLock;
@@ -29,7 +29,7 @@ pub const CAPITAL: f64 = 1493.0 / 2048.0;
 /// How far letters such as `g` reach below the base line, as a part of the type size.
 pub const DESCENT: f64 = 483.0 / 2048.0;
 
-/// What stands for a letter that the typeface lacks.
+/// Replaces a letter that the typeface does not have.
 const MISSING: char = '?';
 
 /// A letter of the typeface.
@@ -60,7 +60,7 @@ impl Weight {
         }
     }
 
-    /// The glyph of a letter, that of a question mark where the typeface lacks it.
+    /// The glyph of a letter, or of a question mark if the typeface does not have it.
     #[must_use]
     pub fn glyph(self, letter: char) -> Glyph {
         let glyphs = self.glyphs();

@@ -1,9 +1,9 @@
-//! The problem as the checker reads it: rows, families of columns, and what a plan takes of them.
+//! The problem in the form of the checker: rows, families of columns, and the columns of a plan.
 
 /// A row and what one column puts into it.
 pub type Entry = (usize, i64);
 
-/// What all columns of a plan together put into a row.
+/// The sum of what all columns of a plan put into a row.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Row {
     /// At least so much, if there is a least.
@@ -26,10 +26,10 @@ impl Row {
     }
 }
 
-/// Something that may be packed: it takes `size` of the capacity and puts 1 into a row.
+/// Something that may be packed: it uses `size` of the capacity and puts 1 into a row.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Item {
-    /// What it takes of the capacity, at least 1.
+    /// The capacity that it uses, at least 1.
     pub size: i64,
     /// The row it fills.
     pub row: usize,
@@ -37,10 +37,10 @@ pub struct Item {
     pub most: i64,
 }
 
-/// What is left of a capacity, given several times over.
+/// The remaining capacity, available several times.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Strips {
-    /// How many strips of the length that is left.
+    /// The number of strips of the remaining length.
     pub count: i64,
     /// The list of items that each of them may be packed with.
     pub items: usize,
@@ -51,7 +51,7 @@ pub struct Strips {
 pub struct Arc {
     /// The node it leaves.
     pub from: usize,
-    /// The node it comes to, a later one.
+    /// The node at its end, a later one.
     pub to: usize,
     /// What it puts into the rows.
     pub entries: Vec<Entry>,
@@ -71,13 +71,13 @@ pub struct Paths {
 pub enum Members {
     /// Just one column.
     One(Vec<Entry>),
-    /// Every pack of items whose sizes stay within a capacity.
+    /// Every pack of items with sizes that stay within a capacity.
     Packs {
         /// The capacity.
         capacity: i64,
         /// Which list of items ([`Model::items`]).
         items: usize,
-        /// What the capacity left over may hold.
+        /// What the remaining capacity may hold.
         strips: Option<Strips>,
     },
     /// Every path.
@@ -89,7 +89,7 @@ pub enum Members {
 pub struct Family {
     /// Cost of one column at each level of the objective, not negative.
     pub cost: Vec<i64>,
-    /// The fewest columns of the family that a plan takes, repeats counted.
+    /// The fewest columns of the family in a plan, counting repeats.
     pub least: i64,
     /// The most.
     pub most: i64,
@@ -97,9 +97,9 @@ pub struct Family {
     pub members: Members,
 }
 
-/// A problem in whole numbers: take columns so that every row is met, at least cost.
+/// A problem in whole numbers: use columns so that every row is met, at least cost.
 ///
-/// Costs come in levels: the first is made least; among plans of that cost the second, and so on.
+/// Costs come in levels: the first is minimized; among plans of that cost the second, and so on.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Model {
     /// The rows.
@@ -117,7 +117,8 @@ pub struct Model {
 pub enum Pick {
     /// The only one.
     One,
-    /// A pack: items by their place in the list with how many, and the same for each strip that is used.
+    /// A pack: items by their index in the list with their number, and the same for each strip that is
+    /// used.
     Pack {
         /// What the capacity itself holds.
         items: Vec<(usize, i64)>,
@@ -128,7 +129,7 @@ pub enum Pick {
     Path(Vec<usize>),
 }
 
-/// A column that a plan takes, and how often.
+/// A column in a plan, and how often.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Taken {
     /// The family.
@@ -139,16 +140,17 @@ pub struct Taken {
     pub times: i64,
 }
 
-/// Something asked that can be put as a [`Model`].
+/// A question that can be stated as a [`Model`].
 pub trait Question {
-    /// The model. Every answer to the question is a plan of the model, and every plan of the model an answer.
+    /// The model. Every answer to the question is a plan of the model, and every plan of the model is
+    /// an answer.
     fn model(&self) -> Model;
 
     /// The rules under which a plan is best, for people: `cheapest with these stock lengths and prices`.
     fn rules(&self) -> String;
 }
 
-/// An answer to a question, as the columns it takes.
+/// An answer to a question, as its columns.
 pub trait Plan<Q: ?Sized> {
     /// The columns.
     fn taken(&self, question: &Q) -> Vec<Taken>;

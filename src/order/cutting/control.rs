@@ -1,6 +1,6 @@
-//! What the caller keeps in hand while a solve runs: when to stop, and where to tell of progress.
+//! The caller's control of a running solve: when to stop, and where progress goes.
 
-/// How far a solve has come.
+/// The progress of a solve.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Progress {
     /// Cost of the best plan so far, in the objective's unit, if there is a plan.
@@ -11,10 +11,11 @@ pub struct Progress {
     pub relaxations: u64,
 }
 
-/// The caller's hold on a running solve.
+/// The caller's control of a running solve.
 ///
-/// The solver reads no clock: `stop` is asked often (about every millisecond of work) and answers whether
-/// the time is up or the user interrupts; then the best plan so far comes back with its true bound.
+/// The solver reads no clock. It calls `stop` often (about every millisecond of work), which says
+/// whether the time is up or the user interrupts. The best plan so far then comes back with its true
+/// bound.
 #[derive(Clone, Copy)]
 pub struct Control<'a> {
     stop: &'a dyn Fn() -> bool,
@@ -22,12 +23,12 @@ pub struct Control<'a> {
 }
 
 impl<'a> Control<'a> {
-    /// A hold made of the two questions.
+    /// A control made from the two functions.
     pub fn new(stop: &'a dyn Fn() -> bool, progress: &'a dyn Fn(&Progress)) -> Self {
         Self { stop, progress }
     }
 
-    /// Runs to the end and tells nothing.
+    /// Runs to the end and reports nothing.
     #[must_use]
     pub fn unlimited() -> Control<'static> {
         Control { stop: &|| false, progress: &|_| {} }
@@ -38,12 +39,12 @@ impl<'a> Control<'a> {
         (self.stop)()
     }
 
-    /// The same hold, which tells nothing.
+    /// The same control without progress.
     pub(super) fn silent(&self) -> Self {
         Self { stop: self.stop, progress: &|_| {} }
     }
 
-    /// Tells of progress.
+    /// Reports progress.
     pub(super) fn tell(&self, progress: &Progress) {
         (self.progress)(progress);
     }

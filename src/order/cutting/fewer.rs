@@ -1,7 +1,8 @@
 //! Few different stock lengths and few different cuttings among plans of equal cost, because people carry and cut them.
 //!
-//! A heuristic: the number is not proven least. The bars of each kind are kept as the best plan has them, so the cost stays; then the
-//! pattern that can be cut most often, with the rest still solvable by its relaxation, is fixed first, and so on.
+//! A heuristic: the number is not proven to be the least. The number of bars of each kind is kept as in
+//! the best plan, so the cost stays. Then the pattern that can be cut most often, with the rest still
+//! solvable by its relaxation, is fixed first, and so on.
 
 use super::control::Control;
 use super::instance::{Instance, Packing, Pattern};
@@ -10,10 +11,10 @@ use super::solver;
 
 /// Relaxations spent at most.
 const RELAXATIONS: usize = 400;
-/// Kinds of length up to which the pass is made.
+/// Most kinds of length for which this is done.
 const KINDS: usize = 120;
 
-/// A packing of the same bars with as many patterns as `packing` or fewer.
+/// A packing of the same bars with at most as many patterns as `packing`.
 pub(super) fn patterns(instance: &Instance, packing: Packing, control: &Control<'_>) -> Packing {
     if packing.patterns.len() < 2 || instance.items() > KINDS {
         return packing;
@@ -74,7 +75,8 @@ pub(super) fn patterns(instance: &Instance, packing: Packing, control: &Control<
     if better { result } else { packing }
 }
 
-/// A packing that costs no more, of fewer kinds of bought bars where one is found soon: few piles on the site.
+/// A packing that costs no more with fewer kinds of bought bars, if one is found quickly: few piles on
+/// the site.
 pub(super) fn kinds(instance: &Instance, packing: Packing, control: &Control<'_>) -> Packing {
     let mut best = packing;
     if instance.items() > KINDS {
@@ -109,7 +111,7 @@ pub(super) fn kinds(instance: &Instance, packing: Packing, control: &Control<'_>
     }
 }
 
-/// How often the pattern can be cut without a piece too many.
+/// How often the pattern can be cut without a surplus piece.
 fn repeat(master: &Master<'_>, pattern: &Pattern) -> i64 {
     pattern
         .takes

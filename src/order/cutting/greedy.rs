@@ -1,19 +1,19 @@
-//! Quick plans to start from: longest piece first into the bar where it leaves least, for each stock length, and the
-//! cheapest mixture of them.
+//! Quick plans to start from: the longest piece first, into the bar where it leaves the least, for each
+//! stock length, and the cheapest mixture of them.
 
 use std::collections::BTreeMap;
 
 use super::instance::{Instance, Packing, Pattern};
 
-/// Best-fit falling for the demand given, opening bars of one preferred kind where the piece fits it (else the
-/// cheapest that holds the piece). `None` when limited stock runs out.
+/// Best-fit decreasing for the given demand. It opens bars of one preferred kind if the piece fits it,
+/// otherwise the cheapest that holds the piece. `None` if limited stock runs out.
 pub(super) fn best_fit(
     instance: &Instance,
     demand: &[i64],
     counts: &[(i64, i64)],
     preferred: usize,
 ) -> Option<Packing> {
-    /// Bars alike: their kind, what they hold, and how many they are.
+    /// Equal bars: their kind, their pieces, and their number.
     type Alike = (usize, Vec<(u32, u32)>, i64);
     let mut open: BTreeMap<i64, Vec<Alike>> = BTreeMap::new();
     let put = |open: &mut BTreeMap<i64, Vec<Alike>>, room: i64, alike: Alike| {
@@ -26,7 +26,8 @@ pub(super) fn best_fit(
         let w = instance.weight[i];
         let mut left = d;
         while left > 0 {
-            // The bar with the least room that does; once one is begun it has the least, so it is filled before the next.
+            // The bar with the least room that is enough. An open bar has the least, so it is filled
+            // before the next is opened.
             let spot = open.range(w..).next().map(|(&room, _)| room);
             let (room, (bar, takes, many)) = match spot {
                 Some(room) => {
@@ -72,7 +73,8 @@ pub(super) fn best_fit(
     Some(Packing::of(instance, cut.map(|(bar, takes, many)| (Pattern { bar, takes }, many))))
 }
 
-/// Fills bar after bar, each with the pattern that wastes the least money per worth, worth being the profit given.
+/// Fills bar after bar, each with the pattern that wastes the least money per worth, where worth is the
+/// given profit.
 pub(super) fn best_pattern_each(
     instance: &Instance,
     demand: &[i64],

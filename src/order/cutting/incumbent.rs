@@ -12,9 +12,9 @@ pub(super) struct Incumbent {
     pub(super) upper: i64,
     /// Lower bound, as the proof has it.
     pub(super) lower: i64,
-    /// The best proof by prices alone, which is checked in a moment.
+    /// The best proof from prices alone, which is checked in a moment.
     pub(super) light: Option<Proof>,
-    /// What the lower bound rests on, if that is more.
+    /// The proof of the lower bound, if that is higher.
     pub(super) proof: Option<Proof>,
     /// Relaxations solved.
     pub(super) relaxations: u64,
@@ -34,7 +34,7 @@ impl Incumbent {
         }
     }
 
-    /// Takes a packing if it is complete and cheaper.
+    /// Keeps a packing if it is complete and costs less.
     pub(super) fn offer(&mut self, instance: &Instance, packing: &Packing) -> bool {
         let trimmed = packing.trimmed(instance);
         if trimmed.cost < self.upper && trimmed.is_complete(instance) {
@@ -50,7 +50,8 @@ impl Incumbent {
         Self { upper, ..Self::new(instance) }
     }
 
-    /// Raises the lower bound by what proves it. A bound made against an older incumbent says nothing beyond the present one.
+    /// Raises the lower bound with its proof. A bound made against an older incumbent says nothing
+    /// above the present one.
     pub(super) fn raise(&mut self, bound: i64, proof: impl FnOnce() -> Proof) {
         let bound = bound.min(self.upper);
         if bound > self.lower {
@@ -65,7 +66,7 @@ impl Incumbent {
         }
     }
 
-    /// Whether nothing better is left: the best packing is proven, or that there is none.
+    /// Whether nothing better can exist: the best packing is proven, or that there is none.
     pub(super) fn is_closed(&self) -> bool {
         self.upper <= self.lower
     }

@@ -9,13 +9,13 @@ pub(super) struct BarKind {
     pub(super) capacity: i64,
     /// Cost of one bar, at least 0.
     pub(super) cost: i64,
-    /// The most bars of this kind that can be had or could be wanted.
+    /// The most bars of this kind that are available or could be needed.
     pub(super) most: i64,
     /// Whether `most` is a real limit of the stock.
     pub(super) limited: bool,
 }
 
-/// Pieces wanted and bars to be had.
+/// The pieces wanted and the bars available.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct Instance {
     /// Length plus kerf of each kind of piece, strictly falling.
@@ -31,7 +31,7 @@ pub(super) struct Instance {
 /// A limit on the sum of one more measure of the bars, here their length.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct Budget {
-    /// What each kind of bar takes of it.
+    /// What each kind of bar uses of it.
     pub(super) each: Vec<i64>,
     /// All there is.
     pub(super) most: i64,
@@ -50,13 +50,13 @@ impl Instance {
         self.bars.iter().map(|b| b.capacity).max().unwrap_or(0)
     }
 
-    /// The dearest bar, at least 1.
+    /// The most expensive bar, at least 1.
     pub(super) fn dearest(&self) -> i64 {
         self.bars.iter().map(|b| b.cost).max().unwrap_or(0).max(1)
     }
 
-    /// What a piece left uncut costs in the relaxation: more than any worth of it. Under a budget the budget's worth counts too:
-    /// one unit less of it may be worth all the cost there is.
+    /// The cost of an uncut piece in the relaxation: more than any worth of it. Under a budget the
+    /// budget's worth counts too: one unit less of it may be worth the whole cost.
     pub(super) fn penalty(&self) -> f64 {
         let dearest = self.dearest() as f64;
         let toll = self.budget.as_ref().map_or(0.0, |budget| {
@@ -81,12 +81,13 @@ impl Instance {
         count.max(1)
     }
 
-    /// What a bar takes of the budget; 0 without one.
+    /// What a bar uses of the budget; 0 without one.
     pub(super) fn take(&self, bar: usize) -> i64 {
         self.budget.as_ref().map_or(0, |b| b.each[bar])
     }
 
-    /// What is left to be cut of what bars beside a packing, with the kinds of piece that are left. No budget.
+    /// What remains to be cut from the bars besides a packing, with the kinds of the remaining pieces.
+    /// Without a budget.
     pub(super) fn without(&self, packing: &Packing) -> (Self, Vec<u32>) {
         let mut left = self.demand.clone();
         let mut bars = self.bars.clone();
@@ -106,7 +107,7 @@ impl Instance {
         (rest, kinds.into_iter().map(|i| i as u32).collect())
     }
 
-    /// The cheapest kind of bar that holds `weight` and is among those allowed.
+    /// The cheapest kind of bar, among those allowed, that holds `weight`.
     pub(super) fn cheapest_bar(
         &self,
         weight: i64,
@@ -137,7 +138,7 @@ impl Pattern {
 /// Patterns with the number of bars cut so.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub(super) struct Packing {
-    /// Cost of all bars.
+    /// Adds a pattern this many times.
     pub(super) cost: i64,
     /// The patterns and how many times each is cut.
     pub(super) patterns: Vec<(Pattern, i64)>,
@@ -153,7 +154,7 @@ impl Packing {
         }
     }
 
-    /// Patterns with how often each is cut, equal ones put together.
+    /// Patterns with the number of times each is cut; equal ones are combined.
     pub(super) fn of(
         instance: &Instance,
         patterns: impl IntoIterator<Item = (Pattern, i64)>,
@@ -181,8 +182,8 @@ impl Packing {
         }
     }
 
-    /// Drops pieces cut beyond the demand, moves every bar to the cheapest kind that holds what is left
-    /// in it, and merges equal patterns. The cost never rises.
+    /// Drops pieces cut beyond the demand, moves every bar to the cheapest kind that holds its
+    /// remaining pieces, and merges equal patterns. The cost never rises.
     pub(super) fn trimmed(&self, instance: &Instance) -> Self {
         let mut left = instance.demand.clone();
         let mut used = vec![0_i64; instance.bars.len()];

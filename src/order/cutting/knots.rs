@@ -1,9 +1,10 @@
 //! Orders of very many lengths: the relaxation with few rows.
 //!
-//! The worth of a length runs straight between a few of the lengths, the knots. That leaves one row for each knot: what a
-//! bar holds between two knots counts for both by its nearness. It is a relaxation of the relaxation, so its worths bound every plan; with a hundred knots
-//! they are nearly as good. The bars it suggests are cut from the pieces that are really there: in each place the longest that leaves
-//! room for the rest of the bar.
+//! The worth of a length is linear between a few of the lengths, the knots. That leaves one row for
+//! each knot: a piece between two knots counts for both, for more at the nearer. It is a relaxation of
+//! the relaxation, so its worths bound every plan; with a hundred knots they are nearly as good. The
+//! bars it suggests are cut from the actual pieces: in each place the longest that leaves room for the
+//! rest of the bar.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -17,7 +18,7 @@ use crate::solve::{Prices, Proof, ROUNDED};
 
 /// Kinds of length from which this is done first.
 pub(super) const MANY: usize = 250;
-/// Knots at even steps of what is wanted.
+/// Knots at even steps of the demand.
 const KNOTS: usize = 96;
 /// Kinds of length looked at in a quick round.
 const QUICK: usize = 600;
@@ -25,16 +26,16 @@ const QUICK: usize = 600;
 const QUICK_ROUNDS: usize = 8;
 /// Rounds at most.
 const ROUNDS: usize = 400;
-/// Patterns taken from each kind of bar in a round.
+/// Patterns added for each kind of bar in a round.
 const EACH: usize = 6;
-/// Good enough when the bound is so near, in parts of the value.
+/// Good enough if the bound is this near, as a part of the value.
 const NEAR: f64 = 2e-4;
 
-/// Where the knots are, and how near every length is to them.
+/// The knots, and how near every length is to them.
 struct Knots {
     /// The lengths that are knots, by rising index (falling length).
     at: Vec<usize>,
-    /// For each length the knot above it and the share it has there; the rest goes to the next knot.
+    /// For each length the knot above it and its share there; the rest of it goes to the next knot.
     near: Vec<(usize, f64)>,
 }
 
@@ -44,7 +45,7 @@ impl Knots {
         let n = instance.items();
         let size = |i: usize| instance.weight[i] / grain;
         let mut at = BTreeSet::from([0, n - 1]);
-        // Worth may jump where one piece more goes into a bar: a knot on both sides.
+        // Worth may jump where one more piece fits a bar: a knot on both sides.
         for bar in &instance.bars {
             for many in 2..=4 {
                 let over =
@@ -136,9 +137,11 @@ impl Knapsack {
     }
 }
 
-/// Bounds the cost by worths that run straight between knots, and offers plans made of what the relaxation suggests.
+/// Bounds the cost by worths that are linear between knots, and offers plans made from the relaxation's
+/// suggestions.
 pub(super) fn solve(instance: &Instance, incumbent: &mut Incumbent, control: &Control<'_>) {
-    // Sizes are rounded down, so that no pack is missed; what comes of it is cut from real pieces all the same.
+    // Sizes are rounded down, so that no pack is missed; the resulting bars are still cut from real
+    // pieces.
     let grain = (instance.largest_capacity() / ROUNDED).max(1);
     let knots = Knots::new(instance, grain);
     let mut relaxed = Relaxation::new(instance, &knots, grain);
@@ -196,7 +199,8 @@ impl<'a> Relaxation<'a> {
         }
     }
 
-    /// What a piece takes of a bar in the knapsacks; at least 1, below which bars would hold pieces without end.
+    /// The size of a piece in the knapsacks; at least 1, because with 0 a bar would hold any number of
+    /// pieces.
     fn size(&self, item: usize) -> usize {
         ((self.instance.weight[item] / self.grain) as usize).max(1)
     }
@@ -213,7 +217,7 @@ impl<'a> Relaxation<'a> {
         self.patterns.push((pattern, column));
     }
 
-    /// Generates columns until none is better, the bound is near, or the caller stops it.
+    /// Generates columns until none is better, the bound is near enough, or the caller stops it.
     fn solve(&mut self, incumbent: &mut Incumbent, control: &Control<'_>) {
         let instance = self.instance;
         let n = instance.items();
@@ -269,7 +273,8 @@ impl<'a> Relaxation<'a> {
         }
     }
 
-    /// Adds the best patterns of a kind of bar that beat its price, each with another longest piece.
+    /// Adds the best patterns of a kind of bar that beat its price, each with a different longest
+    /// piece.
     fn take(&mut self, k: usize, price: f64, taken: &[usize], worth: &[f64], sack: &Knapsack) {
         let instance = self.instance;
         let size = |i: usize| self.size(i);
@@ -308,7 +313,8 @@ impl<'a> Relaxation<'a> {
         }
     }
 
-    /// The bound of these worths, brought down until no bar that can be had without limit holds more than it costs.
+    /// The bound of these worths, reduced until no bar that is available without limit holds more than
+    /// it costs.
     fn bound(&self, worth: &[f64], sack: &Knapsack, incumbent: &mut Incumbent) {
         let instance = self.instance;
         if instance.weight[instance.items() - 1] < self.grain {
@@ -348,8 +354,8 @@ impl<'a> Relaxation<'a> {
         });
     }
 
-    /// Cuts what the solution suggests from the pieces that are there: its whole parts, with `rest` its broken ones too, and
-    /// what remains longest piece first.
+    /// Cuts what the solution suggests from the actual pieces: its whole parts, with `rest` also its
+    /// fractional ones, and everything else longest piece first.
     fn cut(&self, rest: bool) -> Option<Packing> {
         if self.artificial.iter().any(|&c| self.lp.value(c) > 1e-6) {
             return None;
@@ -399,7 +405,7 @@ impl<'a> Relaxation<'a> {
 struct Left<'a> {
     instance: &'a Instance,
     demand: Vec<i64>,
-    /// The next kind, itself or shorter, of which pieces are left; found by following it to the end.
+    /// The next kind, itself or shorter, with pieces left; found by following it to the end.
     next: Vec<usize>,
 }
 
@@ -427,8 +433,8 @@ impl<'a> Left<'a> {
         }
     }
 
-    /// Pieces for a bar like the pattern: in each place the longest between its knots that leaves room for short ones in the other
-    /// places, in the last the longest that fits, then whatever fits.
+    /// Pieces for a bar like the pattern: in each place the longest between its knots that leaves room
+    /// for short ones in the other places, in the last place the longest that fits, then whatever fits.
     fn like(&mut self, pattern: &Pattern, knots: &Knots) -> Vec<(u32, u32)> {
         let weight = &self.instance.weight;
         let mut room = self.instance.bars[pattern.bar].capacity;

@@ -1,8 +1,9 @@
 //! The complete list of patterns that a better plan could use.
 //!
-//! With whole-number duals whose Lagrangian bound is `bound`, a plan of cost `target - 1` or less can only use patterns whose
-//! reduced cost is at most `(target - 1) * scale - bound`. All of them are enumerated, but for two kinds that some best plan does
-//! without: patterns where one more wanted piece would fit, and patterns that fit a cheaper bar of unlimited stock.
+//! With whole-number duals whose Lagrangian bound is `bound`, a plan of cost `target - 1` or less can
+//! only use patterns whose reduced cost is at most `(target - 1) * scale - bound`. All of them are
+//! enumerated, except two kinds that some best plan does not use: patterns with room for one more
+//! wanted piece, and patterns that fit a cheaper bar of unlimited stock.
 
 use super::control::Control;
 use super::instance::{Instance, Pattern};
@@ -71,7 +72,7 @@ struct Walk<'a, 'c> {
 }
 
 impl Walk<'_, '_> {
-    /// False when a limit was met and the list is not complete.
+    /// False if a limit was reached and the list is not complete.
     fn descend(&mut self, item: usize, room: i64, profit: f64, skipped: i64) -> bool {
         self.steps += 1;
         if self.steps > self.most_steps
@@ -118,8 +119,8 @@ impl Walk<'_, '_> {
     }
 }
 
-/// The largest weight that fits a bar of unlimited stock that is to be preferred: cheaper and no longer, or equal in that and earlier
-/// in the list.
+/// The largest weight that fits a preferred bar of unlimited stock: one that is cheaper and no longer,
+/// or equal and earlier in the list.
 fn dominated_weight(instance: &Instance, bar: usize) -> i64 {
     let this = &instance.bars[bar];
     instance
@@ -138,7 +139,7 @@ fn dominated_weight(instance: &Instance, bar: usize) -> i64 {
         .unwrap_or(0)
 }
 
-/// Lists every pattern of reduced cost at most `gap` (scaled), or `None` when there are more than `most`.
+/// Lists every pattern of reduced cost at most `gap` (scaled), or `None` if there are more than `most`.
 pub(super) fn list(
     instance: &Instance,
     profit: &[i64],
@@ -191,12 +192,13 @@ pub(super) fn list(
     Some(pool)
 }
 
-/// Bars of few pieces that leave no more than `waste`, for one kind of bar: as many pieces as keep the list within `most`.
+/// Bars of few pieces that waste at most `waste`, for one kind of bar: as many pieces as keep the list
+/// within `most`.
 pub(super) fn short(instance: &Instance, waste: i64, most: usize) -> Pool {
     let n = instance.items();
     let capacity = instance.bars[0].capacity;
     let width = capacity as usize + 1;
-    // The fewest pieces of kinds `i..` that fill so much to within the waste.
+    // The fewest pieces of kinds `i..` that fill this much to within the waste.
     let mut fewest = vec![u8::MAX; (n + 1) * width];
     fewest[n * width..][..=waste.min(capacity) as usize].fill(0);
     for i in (0..n).rev() {

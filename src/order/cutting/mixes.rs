@@ -1,8 +1,8 @@
-//! Mixes of bars: whole numbers of each kind that are worth, together, what all pieces are worth.
+//! Mixes of bars: whole numbers of each kind that are worth, together, as much as all pieces.
 //!
-//! With worths of pieces from the relaxation, no bar holds more worth than its best pattern. So the cheapest whole numbers of
-//! bars that could hold it all are a bound, better than the relaxation's own where bars are few; and where all pieces do come out of such a
-//! mix, it is a best plan.
+//! With worths of pieces from the relaxation, no bar holds more worth than its best pattern. So the
+//! cheapest whole numbers of bars that could hold it all are a bound, better than the relaxation's own
+//! if bars are few. If all pieces can be cut from such a mix, it is a best plan.
 
 use super::instance::Instance;
 use super::master::{Master, Relaxed};
@@ -11,20 +11,20 @@ use super::master::{Master, Relaxed};
 const MOST_COST: i64 = 200_000;
 /// Steps of that, about.
 const MOST_WORK: i64 = 1_000_000;
-/// Mixes named at most.
+/// Most mixes to list.
 const MOST_MIXES: usize = 12;
-/// Steps taken to name them.
+/// Most steps to list them.
 const MOST_STEPS: usize = 20_000;
 
 /// The cheapest mixes.
 pub(super) struct Mixes {
-    /// What they cost; at most the upper bound asked for.
+    /// Their cost; at most the given upper bound.
     pub(super) cost: i64,
-    /// Some of them, by count of each bar; fewest kinds and then fewest bars first.
+    /// Some of them, by the count of each bar; fewest kinds first, then fewest bars.
     pub(super) named: Vec<Vec<i64>>,
 }
 
-/// The cheapest mixes of less than `upper`; `None` where that is too much to work out.
+/// The cheapest mixes of less than `upper`; `None` if that is too much to compute.
 pub(super) fn cheapest(master: &Master<'_>, duals: &Relaxed, upper: i64) -> Option<Mixes> {
     let instance = master.instance;
     let worth: Vec<i128> = (0..instance.bars.len())
@@ -54,7 +54,7 @@ pub(super) fn cheapest(master: &Master<'_>, duals: &Relaxed, upper: i64) -> Opti
     if left > MOST_COST || kinds.len() as i64 * left > MOST_WORK {
         return None;
     }
-    // rooms[j][c]: the most worth of kinds j.. at a cost of c.
+    // rooms[j][c]: the greatest worth of kinds j.. at a cost of c.
     let width = left as usize + 1;
     let mut best = vec![vec![0_i128; width]];
     for &k in kinds.iter().rev() {

@@ -1,4 +1,4 @@
-//! From a problem to the bare instance and back to a plan with the pieces' names.
+//! From a problem to the bare instance, and back to a plan with the pieces' names.
 
 use std::collections::BTreeMap;
 
@@ -15,23 +15,48 @@ use super::solver::{self, Effort, Outcome};
 use super::splice;
 use crate::solve::{Certificate, Members, Prices, Proof, Question, Settled, impossible, settle};
 
-/// Nodes spent on the first look for few bars of least length.
+/// Nodes for the first search for few bars of least length.
 const LOOK: Effort = Effort::Part { nodes: 2_000, rounds: 0 };
 /// Nodes spent on proving that they are fewest.
 const PROOF: Effort = Effort::Part { nodes: 20_000, rounds: 5 };
 
-/// Makes the cutting plan of least cost (or, without prices, of least bought length and then fewest bought bars).
+/// Makes the cutting plan of least cost (or, without prices, of least bought length and then fewest
+/// bought bars).
 ///
-/// Exact when it is let run to the end; stopped earlier, the best plan so far comes back with a bound that is proven all the same.
-/// Among plans of equal cost one with few different cuttings is looked for (a heuristic: the number is not proven least).
+/// ```
+/// use stepoff::order::cutting::{Control, CuttingProblem, Piece, Stock, plan};
+///
+/// // in sixteenths: five pieces of 4 ft from bars of 8 ft and 10 ft
+/// let bar = |label: &str, feet: i64, price_cents| Stock {
+///     label: label.to_owned(),
+///     length: feet * 192,
+///     price_cents: Some(price_cents),
+///     quantity: None,
+/// };
+/// let piece = Piece { label: "post".to_owned(), length: 4 * 192, quantity: 5, may_splice: false };
+/// let problem = CuttingProblem {
+///     units_per_inch: 16.0,
+///     kerf: 2,
+///     end_trim: 0,
+///     stock: vec![bar("8 ft", 8, 600), bar("10 ft", 10, 700)],
+///     pieces: vec![piece],
+/// };
+/// let plan = plan(&problem, &Control::unlimited()).unwrap();
+/// assert!(plan.is_proven());
+/// assert_eq!(plan.value()[0], 2000); // two bars of 10 ft give four pieces, one of 8 ft the fifth
+/// ```
+///
+/// Exact if it runs to the end. If it is stopped earlier, the best plan so far comes back, with a
+/// proven bound. Among plans of equal cost it looks for one with few different cuttings (a heuristic:
+/// the number is not proven to be the least).
 ///
 /// # Errors
 ///
-/// Every fault of the problem, or that the limited stock does not suffice.
+/// Every fault of the problem, or that the limited stock is not enough.
 ///
 /// # Panics
 ///
-/// Only if the checker finds that the plan made here is none: a broken promise of our own.
+/// Only if the checker finds that the plan made here is invalid: a mistake in this program.
 pub fn plan(problem: &CuttingProblem, control: &Control<'_>) -> Result<Settled<CutPlan>, NoPlan> {
     let faults = problem.faults();
     if !faults.is_empty() {
@@ -41,7 +66,7 @@ pub fn plan(problem: &CuttingProblem, control: &Control<'_>) -> Result<Settled<C
     if parts.iter().all(|parts| parts.len() < 2) {
         return with_parts(problem, &parts, control);
     }
-    // Members made of parts: where they are parted is part of the search, one member after the other.
+    // Members made of parts: the search also chooses their joints, one member after another.
     let mut best = with_parts(problem, &parts, control)?;
     let mut now = parts;
     let fills = fills(problem);
@@ -139,7 +164,7 @@ fn with_parts(
     }
 }
 
-/// Any packing from limited stock, whatever its cost; none where there is stock enough anyway.
+/// Any packing from limited stock, whatever its cost; `None` if there is enough stock anyway.
 fn any_packing(
     asked: &Asked<'_>,
     instance: &Instance,
@@ -163,8 +188,8 @@ fn any_packing(
     }
 }
 
-/// The fewest bars whose length together is no more than that of `best`, whose costs are lengths. The instance is
-/// left with that length as its budget and costs of 1.
+/// The fewest bars with a total length of no more than that of `best`, whose costs are lengths. The
+/// instance then has that length as its budget, and costs of 1.
 fn fewest_bars(
     instance: &mut Instance,
     problem: &CuttingProblem,
@@ -174,7 +199,8 @@ fn fewest_bars(
 ) -> (Outcome, Packing) {
     let most = best.cost;
     let each: Vec<i64> = instance.bars.iter().map(|b| b.cost).collect();
-    // A first look by one cost for both, length before number: dives that overrun the length do not die of it.
+    // A first search with one cost for both, length before number: dives that exceed the length do not
+    // fail because of it.
     let pieces: i64 = instance.demand.iter().sum();
     let mut both = instance.clone();
     for (bar, stock) in both.bars.iter_mut().zip(&problem.stock) {
@@ -203,7 +229,7 @@ fn fewest_bars(
     (outcome, packing)
 }
 
-/// Bars that the lengths alone ask for.
+/// The bars that the lengths alone require.
 fn by_length(instance: &Instance) -> i64 {
     let total: i64 = instance.weight.iter().zip(&instance.demand).map(|(w, d)| w * d).sum();
     let largest = instance.largest_capacity();
@@ -215,7 +241,7 @@ fn longest(problem: &CuttingProblem) -> i64 {
     problem.stock.iter().map(|s| problem.usable(s)).max().unwrap_or(0)
 }
 
-/// The parts of every piece, as they are first tried; a piece that is not spliced is its own part.
+/// The parts of every piece for the first try; a piece that is not spliced is its own part.
 fn first_parts(problem: &CuttingProblem) -> Vec<Vec<i64>> {
     let longest = longest(problem);
     problem
@@ -227,7 +253,7 @@ fn first_parts(problem: &CuttingProblem) -> Vec<Vec<i64>> {
         .collect()
 }
 
-/// Lengths that leave a bar full beside one or two other pieces, or between a part and its like.
+/// Lengths that fill a bar together with one or two other pieces, or with a part and an equal one.
 fn fills(problem: &CuttingProblem) -> Vec<i64> {
     let longest = longest(problem);
     let whole: Vec<i64> = problem
@@ -253,7 +279,7 @@ fn fills(problem: &CuttingProblem) -> Vec<i64> {
     fills
 }
 
-/// A proof that every unit of length is paid for at the least rate of all bars.
+/// A proof that every unit of length costs at least the least rate of all bars.
 fn by_lengths(asked: &Asked<'_>) -> Certificate {
     let model = asked.model();
     let proof = |level: usize| {
@@ -302,7 +328,7 @@ fn named(problem: &CuttingProblem, parts: &[Vec<i64>]) -> Vec<Named> {
     named
 }
 
-/// The bare instance; its costs are in the greatest common divisor of all, as the checker has them.
+/// The bare instance; its costs are in units of their greatest common divisor, as in the checker.
 fn instance(asked: &Asked<'_>) -> Instance {
     let problem = asked.problem;
     let mut demand: BTreeMap<i64, i64> = BTreeMap::new();
@@ -342,7 +368,7 @@ fn bars(
     named: &[Named],
     packing: &Packing,
 ) -> Vec<PlannedBar> {
-    // Names by length, in the order of the problem, with how many are still to be handed out.
+    // Names by length, in the order of the problem, with the number still to be given out.
     let mut left: BTreeMap<i64, Vec<(usize, i64)>> = BTreeMap::new();
     for (index, n) in named.iter().enumerate() {
         left.entry(n.length + problem.kerf).or_default().push((index, n.quantity));

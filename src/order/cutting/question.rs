@@ -1,4 +1,4 @@
-//! The problem as the checker reads it: one row for each length, one family for each stock length.
+//! The problem in the form of the checker: one row for each length, one family for each stock length.
 
 use std::collections::BTreeMap;
 
@@ -14,26 +14,27 @@ pub(super) struct Named {
     pub(super) quantity: i64,
 }
 
-/// A problem whose pieces are made of given parts.
+/// A problem with given parts for its pieces.
 pub(super) struct Asked<'a> {
     pub(super) problem: &'a CuttingProblem,
     pub(super) named: &'a [Named],
     pub(super) splices: Splices,
 }
 
-/// What is asked of members that are spliced.
+/// How members may be spliced.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Splices {
     /// There are none.
     None,
-    /// They are made of the parts named.
+    /// They are made of the given parts.
     Parts,
-    /// They may be parted anywhere, into as many parts as named or more. Every part takes its length and a saw cut of some bar, so
-    /// all parts of a member take its length and as many saw cuts: that is wanted, in units, from whatever bars.
+    /// They may be spliced anywhere, in at least as many parts as given. Every part takes its length
+    /// and a saw cut from some bar, so all parts of a member together take its length and as many saw
+    /// cuts: that many units are wanted, from any bars.
     Anywhere,
 }
 
-/// What the rules say of a plan that is best for the parts named.
+/// The rules' words for a plan that is best for the given parts.
 pub(super) const FOR_PARTS: &str = "for these parts of the spliced pieces";
 
 /// What a row is filled by.
@@ -49,7 +50,8 @@ impl Asked<'_> {
         self.splices == Splices::Anywhere && named.length != self.problem.pieces[named.piece].length
     }
 
-    /// How many of each length are wanted, longest first, and last the units of what may be parted anywhere.
+    /// How many of each length are wanted, longest first, and last the units of members that may be
+    /// spliced anywhere.
     fn wanted(&self) -> Vec<Wanted> {
         let kerf = self.problem.kerf;
         let mut lengths: BTreeMap<i64, i64> = BTreeMap::new();
@@ -77,12 +79,12 @@ impl Question for Asked<'_> {
     fn model(&self) -> Model {
         let problem = self.problem;
         let wanted = self.wanted();
-        // No plan needs more bars than it has parts; parted anywhere, than it has units.
+        // No plan needs more bars than it has parts, or, if spliced anywhere, units.
         let all = wanted.iter().map(|w| w.many).sum();
         let objective = problem.objective();
         Model {
             rows: wanted.iter().map(|w| Row::at_least(w.many)).collect(),
-            // A bar of length b holds pieces while sum(length + kerf) <= b - end trim + kerf.
+            // Pieces fit a bar of length b if sum(length + kerf) <= b - end trim + kerf.
             items: vec![
                 wanted
                     .iter()
@@ -155,7 +157,7 @@ impl Plan<Asked<'_>> for CutPlan {
     }
 }
 
-/// What is known of a plan's cost, length and number of bars.
+/// What is known about a plan's cost, length and number of bars.
 impl Settled<CutPlan> {
     /// No plan costs less, in cents; 0 without prices.
     #[must_use]
@@ -166,7 +168,8 @@ impl Settled<CutPlan> {
         }
     }
 
-    /// No plan takes less length than this, in units, bars in hand apart. With prices the length of the plan itself.
+    /// No plan takes less length than this, in units, without bars in hand. With prices, the length of
+    /// the plan itself.
     #[must_use]
     pub fn stock_length_bound(&self) -> i64 {
         match self.objective {
@@ -175,7 +178,8 @@ impl Settled<CutPlan> {
         }
     }
 
-    /// No plan of that cost or length has fewer bars; where that is not known, what the lengths alone ask for.
+    /// No plan of that cost or length has fewer bars; if that is not known, the bars that the lengths
+    /// alone require.
     #[must_use]
     pub fn bars_bound(&self) -> i64 {
         match self.objective {

@@ -1,4 +1,4 @@
-//! Counts with a common factor, as those of equal buildings: a packing of one share, cut so many times over.
+//! Counts with a common factor, such as those of equal buildings: a packing of one share, repeated.
 
 use std::cell::Cell;
 
@@ -6,14 +6,14 @@ use super::control::Control;
 use super::instance::{Instance, Packing};
 use super::solver::{self, Effort};
 
-/// Looks at the clock that the searches of all shares may take together: some tenths of a second.
+/// Looks at the clock that the searches of all shares may use together: some tenths of a second.
 const LOOKS: usize = 300;
 /// Numbers of shares that are tried at most.
 const MOST: usize = 12;
-/// Kinds of pieces beyond which a look takes too long.
+/// Most kinds of pieces; with more, a look takes too long.
 const MOST_ITEMS: usize = 200;
 
-/// The cheapest packing, of less than `below`, that is the packing of an equal share so many times over; for where the
+/// The cheapest packing of less than `below` that repeats the packing of an equal share; for use if the
 /// search for all of it was stopped.
 pub(super) fn packing(instance: &Instance, below: i64) -> Option<Packing> {
     if instance.items() > MOST_ITEMS {
@@ -26,7 +26,7 @@ pub(super) fn packing(instance: &Instance, below: i64) -> Option<Packing> {
     found.filter(|found| found.cost < below).min_by_key(|found| found.cost)
 }
 
-/// The packing of one of so many shares, cut as often.
+/// The packing of one of `shares` shares, cut that often.
 fn times(instance: &Instance, shares: i64, most_looks: usize) -> Option<Packing> {
     let mut one = instance.clone();
     one.demand.iter_mut().for_each(|demand| *demand /= shares);
@@ -54,7 +54,7 @@ mod tests {
     use super::super::{CuttingProblem, Piece, Stock, plan};
     use super::*;
 
-    /// Pieces of a cottage by 1/16 in, at the prices of a yard, so many times over.
+    /// Pieces of a cottage by 1/16 in, at the prices of a yard, for this many buildings.
     fn problem(buildings: i64) -> CuttingProblem {
         let stock = [(96, 648), (120, 826), (144, 972), (168, 1202), (192, 1335)];
         let pieces = [(1735, 36), (1351, 4), (124, 17), (2688, 16), (232, 28), (868, 13), (531, 9)];

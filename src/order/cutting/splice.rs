@@ -3,11 +3,13 @@
 /// Partings tried of one member at most.
 const MOST_PARTINGS: usize = 24;
 
-/// The lengths of the parts of a member of `length` from bars that give at most `longest`: as few parts as can be, whole bars first.
-/// A last part shorter than a quarter bar is evened out with the one before it, so that no splice ends in a scrap.
+/// The lengths of the parts of a member of `length` from bars that give at most `longest`: as few parts
+/// as possible, whole bars first. A last part shorter than a quarter bar is evened out with the one
+/// before it, so that no splice ends in a scrap.
 ///
-/// Parts are butted end to end, no wood is lost or doubled in the joint. Where the joints may fall (over a
-/// post, on a rafter, staggered in two plies) is the member's own rule, which this does not know. Common practice.
+/// Parts are butted end to end; no wood is lost or doubled in the joint. Each member has its own rule
+/// for where the joints may fall (over a post, on a rafter, staggered in two plies), which this code
+/// does not know. Common practice.
 pub(super) fn parts(length: i64, longest: i64) -> Vec<i64> {
     if longest <= 0 || length <= longest {
         return vec![length];
@@ -26,10 +28,11 @@ pub(super) fn parts(length: i64, longest: i64) -> Vec<i64> {
     parts
 }
 
-/// Other partings of the same member worth a try: as few parts, none under a quarter bar, with the last two parted where
-/// one of them fills a bar together with pieces that are wanted anyway.
+/// Other splices of the same member worth a try: as few parts, none under a quarter bar, with the joint
+/// between the last two placed so that one of them fills a bar together with pieces that are wanted
+/// anyway.
 ///
-/// `fills` are lengths that leave a bar full: its usable length less pieces and saw cuts.
+/// `fills` are lengths that fill a bar: its usable length less pieces and saw cuts.
 pub(super) fn others(length: i64, longest: i64, fills: &[i64]) -> Vec<Vec<i64>> {
     let first = parts(length, longest);
     let [before @ .., a, b] = first.as_slice() else {
@@ -39,7 +42,7 @@ pub(super) fn others(length: i64, longest: i64, fills: &[i64]) -> Vec<Vec<i64>> 
     let shortest = (longest + 3) / 4;
     let mut lasts: Vec<i64> = Vec::new();
     let mut offer = |last: i64| {
-        // The longer of the two first; both must come out of a bar.
+        // The longer of the two first; a bar must hold either.
         let last = last.min(both - last);
         if last >= shortest.min(both / 2) && both - last <= longest && last != *a.min(b) {
             lasts.push(last);

@@ -1,4 +1,4 @@
-//! Text, tables and small drawings down the pages, one page after another.
+//! Text, tables and small drawings down the columns, one page after another.
 
 use crate::geom::DVec2;
 use crate::measure::Units;
@@ -14,7 +14,7 @@ const COLUMN_GAP: f64 = 0.16;
 /// The smallest letters that a wide table is set in.
 const LEAST: f64 = 0.07;
 
-/// A table that takes no more than this part of a column is not broken.
+/// A table that takes no more than this part of a column is kept in one piece.
 const WHOLE: f64 = 0.4;
 
 /// Content that flows down the columns of its pages.
@@ -27,14 +27,14 @@ pub struct Flow<'a> {
     done: Vec<Page>,
     page: Page,
     area: Area,
-    // where the columns of a page begin that has nothing across them
+    // top of the columns on a page without anything across them
     top: f64,
     column: usize,
     y: f64,
 }
 
 impl<'a> Flow<'a> {
-    /// An empty flow of pages with `columns` columns each, one or more.
+    /// An empty flow of pages with `columns` columns each, at least one.
     #[must_use]
     pub fn new(
         job: &'a Job,
@@ -83,30 +83,30 @@ impl<'a> Flow<'a> {
         self.top - self.area.low.y
     }
 
-    /// Height that is left in this column.
+    /// Height that remains in this column.
     #[must_use]
     pub fn left_over(&self) -> f64 {
         self.y - self.area.low.y
     }
 
-    /// True where nothing stands in the column yet.
+    /// True if the column is still empty.
     fn at_start(&self) -> bool {
         self.y >= self.area.high.y - LAST_BITS
     }
 
-    /// True at the top of a whole column, where there is never more room.
+    /// True at the top of a whole column, the most room there can be.
     fn at_top(&self) -> bool {
         self.y >= self.top - LAST_BITS
     }
 
-    /// Goes on to the next column or page unless `height` is left.
+    /// Moves on to the next column or page unless `height` remains.
     pub fn need(&mut self, height: f64) {
         while self.left_over() < height && !self.at_top() {
             self.next();
         }
     }
 
-    /// Goes on to the next column or page.
+    /// Moves on to the next column or page.
     pub fn next(&mut self) {
         if self.column + 1 < self.columns {
             self.column += 1;
@@ -152,10 +152,10 @@ impl<'a> Flow<'a> {
         self.indented(words, 0.0);
     }
 
-    /// A paragraph whose second and further lines are set in by `indent`.
+    /// A paragraph with its second and later lines indented by `indent`.
     pub fn indented(&mut self, words: &str, indent: f64) {
         let list = lines(words, SMALL, self.width() - indent);
-        // a short paragraph stays whole: none of its lines stands alone
+        // a short paragraph is kept in one piece: none of its lines is alone
         if list.len() <= SHORT {
             self.need(list.len() as f64 * SMALL * LEADING);
         }
@@ -170,14 +170,14 @@ impl<'a> Flow<'a> {
         self.y -= SMALL * 0.25;
     }
 
-    /// Height that a paragraph takes.
+    /// Height of a paragraph.
     #[must_use]
     pub fn words_height(&self, words: &str) -> f64 {
         lines(words, SMALL, self.width()).len() as f64 * SMALL * LEADING + SMALL * 0.25
     }
 
-    /// Drawings one under another, `between` apart; the last one does not go alone to a new page
-    /// where another can go with it.
+    /// Drawings one below another, `between` apart; the last one does not go to a new page alone if
+    /// another can go with it.
     pub fn drawings(&mut self, list: Vec<Drawing>, between: f64) {
         let heights: Vec<f64> = list.iter().map(|one| one.height + between).collect();
         for (index, drawing) in list.into_iter().enumerate() {
@@ -192,14 +192,14 @@ impl<'a> Flow<'a> {
         }
     }
 
-    /// Height that the first of these drawings need together: all of three, two of more.
+    /// Height that the first of these drawings need together: all three of three, two of more.
     #[must_use]
     pub fn first_of(list: &[Drawing], between: f64) -> f64 {
         let count = if list.len() <= 3 { list.len() } else { 2 };
         list.iter().take(count).map(|one| one.height + between).sum()
     }
 
-    /// A drawing, from the left edge of the column; `center` in its middle.
+    /// A drawing, at the left edge of the column, or with `center` in its middle.
     pub fn drawing(&mut self, drawing: Drawing) {
         self.need(drawing.height);
         let shift = (self.width() - drawing.width).max(0.0) / 2.0;
@@ -208,7 +208,7 @@ impl<'a> Flow<'a> {
         self.page.drawing.place(drawing, at);
     }
 
-    /// A drawing across all columns, at the top of a page: the columns go on below it.
+    /// A drawing across all columns, at the top of a page; the columns continue below it.
     pub fn across(&mut self, drawing: Drawing) {
         let fits = |flow: &Flow<'_>| flow.at_top() || flow.left_over() >= drawing.height;
         while !(self.column == 0 && self.at_start() && fits(self)) {
@@ -221,7 +221,7 @@ impl<'a> Flow<'a> {
         self.page.drawing.place(drawing, at);
     }
 
-    /// A table with its title; its head is said again after a break.
+    /// A table with its title; its head is repeated after a break.
     pub fn table(&mut self, table: &Table) {
         if table.is_empty() {
             return;
@@ -234,7 +234,7 @@ impl<'a> Flow<'a> {
         }
         let top = titles.len() as f64 * SMALL * LEADING + set.row_height(&head);
         let rows: f64 = set.rows.iter().map(|row| set.row_height(row)).sum();
-        // a short table stays whole, a long one keeps its head with its first row
+        // a short table is kept in one piece, a long one keeps its head with its first row
         let first = set.rows.first().map_or(0.0, |row| set.row_height(row));
         let whole = top + rows <= self.height() * WHOLE;
         self.need(top + if whole { rows } else { first });
@@ -258,7 +258,7 @@ impl<'a> Flow<'a> {
         self.y -= SMALL * 0.6;
     }
 
-    /// Height that a table takes in one column, without its title.
+    /// Height of a table in one column, without its title.
     #[must_use]
     pub fn table_height(&self, table: &Table) -> f64 {
         if table.is_empty() {
@@ -289,7 +289,7 @@ impl<'a> Flow<'a> {
 }
 
 /// Draws a table without its title at a fixed place, its upper left corner at `at`, no wider than
-/// `room` if its words allow; gives its size.
+/// `room` if its words allow; returns its size.
 pub fn table_at(drawing: &mut Drawing, table: &Table, at: DVec2, room: f64) -> DVec2 {
     let set = Setting::of(table, room);
     let mut y = at.y;
@@ -305,7 +305,7 @@ pub fn table_at(drawing: &mut Drawing, table: &Table, at: DVec2, room: f64) -> D
     DVec2::new(set.wide(), at.y - y)
 }
 
-/// Width and height that a table takes without its title in a room of this width.
+/// Width and height of a table without its title in a room of this width.
 #[must_use]
 pub fn table_size(table: &Table, room: f64) -> DVec2 {
     let set = Setting::of(table, room);
@@ -318,7 +318,7 @@ const SHORT: usize = 5;
 /// Air between the columns of a page.
 const COLUMN_SPACE: f64 = 0.35;
 
-/// A table set in letters of one height, its cells broken into lines.
+/// A table set in letters of one height, with its cells broken into lines.
 struct Setting {
     height: f64,
     widths: Vec<f64>,
@@ -328,7 +328,7 @@ struct Setting {
 }
 
 impl Setting {
-    /// Sets a table into `room`: as wide as its cells are, else its words broken, else in
+    /// Sets a table into `room`: as wide as its cells, otherwise with its words broken, otherwise in
     /// smaller letters.
     fn of(table: &Table, room: f64) -> Setting {
         let mut height = SMALL;
@@ -379,7 +379,7 @@ impl Setting {
         drawing.line(vec![at, at + DVec2::X * self.wide()], pen);
     }
 
-    /// A row whose upper left corner is `at`.
+    /// A row with its upper left corner at `at`.
     fn draw_row(&self, drawing: &mut Drawing, at: DVec2, row: &[Vec<String>], weight: Weight) {
         let mut x = at.x;
         for (index, cell) in row.iter().enumerate() {
@@ -421,7 +421,7 @@ fn ticked(text: &str) -> String {
     text.replace("[ ]", "□")
 }
 
-/// Widths of a table's columns in letters of `height`, and whether they keep within `room`.
+/// Widths of a table's columns in letters of `height`, and whether they fit `room`.
 fn widths(table: &Table, height: f64, room: f64) -> (Vec<f64>, bool) {
     let wide = |text: &str, weight| typeface::width(text, height, weight);
     let gaps = COLUMN_GAP * (table.columns().count().max(1) - 1) as f64;
@@ -453,7 +453,7 @@ fn widths(table: &Table, height: f64, room: f64) -> (Vec<f64>, bool) {
     if sum(&least) > room {
         return (least, false);
     }
-    // the widest columns give first: all that are wider than `cap` are broken to it
+    // the widest columns shrink first: all wider than `cap` are broken to it
     let capped = |cap: f64| -> Vec<f64> {
         natural.iter().zip(&least).map(|(natural, least)| natural.min(cap).max(*least)).collect()
     };

@@ -1,7 +1,7 @@
 //! Pages for the site: paper sizes, the frame with the title block, and text that flows.
 //!
-//! A page is a [`Drawing`] as large as its paper. Everything on it lies in the area that
-//! [`Job::open`] gives; the title block below says job, sheet, date, units and page number.
+//! A page is a [`Drawing`] as large as its paper. Everything on it is in the area that [`Job::open`]
+//! returns; the title block below has job, sheet, date, units and page number.
 
 pub mod flow;
 pub mod notes;
@@ -21,7 +21,7 @@ pub const SMALL: f64 = 0.091;
 pub const FINE: f64 = 0.078;
 /// Height of capitals in heads.
 pub const HEAD: f64 = 0.13;
-/// Left free on every side, for printers.
+/// Margin on every side, for printers.
 pub const MARGIN: f64 = 0.5;
 /// Height of the title block.
 const BLOCK: f64 = 0.42;
@@ -41,7 +41,7 @@ pub enum Paper {
 }
 
 impl Paper {
-    /// Width and height as it stands upright, inches. Sizes: ANSI/ASME Y14.1 (A, B) and ISO 216.
+    /// Width and height of the upright paper, inches. Sizes: ANSI/ASME Y14.1 (A, B) and ISO 216.
     #[must_use]
     pub fn size(self) -> DVec2 {
         match self {
@@ -54,7 +54,7 @@ impl Paper {
 }
 
 impl Paper {
-    /// The paper that goes with these units where none is asked for.
+    /// The default paper for these units.
     #[must_use]
     pub fn usual(units: Units) -> Paper {
         match units {
@@ -89,20 +89,20 @@ pub struct Job {
 /// One page.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Page {
-    /// What it shows, as its title block says.
+    /// What it shows, as in its title block.
     pub title: String,
     /// The page.
     pub drawing: Drawing,
-    /// Upper left corner of the room that is kept for the stamp, and its width, if there is any.
+    /// Upper left corner and width of the room for the stamp, if there is any.
     pub stamp: Option<(DVec2, f64)>,
 }
 
-/// An empty page and where there is room on it.
+/// An empty page and the room on it.
 #[derive(Debug, Clone)]
 pub struct Blank {
     /// The page so far.
     pub page: Page,
-    /// Where the content goes.
+    /// The area for the content.
     pub area: Area,
 }
 
@@ -113,7 +113,7 @@ impl Job {
         self.open_with(title, orientation, caution, &self.units())
     }
 
-    /// The same with other words than those about units in the title block's last line.
+    /// The same with other words than the units in the title block's last line.
     #[must_use]
     pub fn open_with(
         &self,
@@ -133,7 +133,7 @@ impl Job {
         let sheet = Area::new(DVec2::ZERO, size).inside(MARGIN);
         let mut foot = sheet.low.y;
         let mut right = sheet.high.x;
-        // the line of units, date and page number; numbers come when the set is whole
+        // the line of units, date and page number; page numbers are added when the set is complete
         drawing.line(
             vec![DVec2::new(sheet.low.x, foot + BLOCK), DVec2::new(sheet.high.x, foot + BLOCK)],
             Pen::Context,
@@ -168,7 +168,7 @@ impl Job {
         }
     }
 
-    /// The units, the rounding, and that nothing is to be scaled.
+    /// The units, the rounding, and a warning not to scale the drawing.
     #[must_use]
     pub fn units(&self) -> String {
         self.lengths() + " Do not scale from the drawing."
@@ -223,7 +223,7 @@ pub fn stamp(pages: &mut [Page], words: &str) {
 /// From one base line to the next, as a part of the height of capitals.
 pub const LEADING: f64 = 1.75;
 
-/// Words broken into lines that are no wider than `room`; a word that is wider stands alone.
+/// Words broken into lines that are no wider than `room`; a wider word is on its own line.
 #[must_use]
 pub fn lines(words: &str, height: f64, room: f64) -> Vec<String> {
     lines_of(words, height, room, Weight::Regular)

@@ -1,4 +1,4 @@
-//! Notes beside the work: in a column at the rim, each with a leader to its point.
+//! Notes beside the work: in a column at the edge, each with a leader to its point.
 
 use crate::geom::DVec2;
 use crate::measure::tolerance::HAIR;
@@ -6,7 +6,7 @@ use crate::measure::tolerance::HAIR;
 use super::super::drawing::{Anchor, Area, Drawing, Pen};
 use super::{LEADING, lines};
 
-/// Which side of the work the column of notes stands on.
+/// The side of the work with the column of notes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Side {
     /// At the left; texts end at the column's right edge.
@@ -15,7 +15,7 @@ pub enum Side {
     Right,
 }
 
-/// A note: the point on paper that it tells of, and its words.
+/// A note: its point on paper, and its words.
 #[derive(Debug, Clone)]
 pub struct Note {
     /// The point.
@@ -24,9 +24,9 @@ pub struct Note {
     pub words: String,
 }
 
-/// Draws notes in `column`, from top to bottom in the order of their points, spread so that none
-/// hides another, each with a leader from its point to its first line. False if the column is
-/// too low for all of them; then they run on below it.
+/// Draws notes in `column`, from top to bottom in the order of their points, spread so that none hides
+/// another, each with a leader from its point to its first line. False if the column is too short for
+/// all of them; then they continue below it.
 pub fn draw(
     drawing: &mut Drawing,
     column: Area,
@@ -50,7 +50,7 @@ pub fn draw(
         let wanted: Vec<f64> = notes.iter().map(|note| note.at.y + height / 2.0).collect();
         spread(&wanted, heights, column.high.y, column.low.y)
     };
-    // neighbors whose leaders cross change places, as often as there are pairs of them
+    // swap neighbors with crossing leaders, as often as there are pairs of them
     for _ in 0..notes.len() * notes.len() {
         let tops = tops_of(&notes, &heights_of(&texts_of(&notes)));
         let knee = |at: usize| DVec2::new(x - outward * 0.17, tops[at] - height / 2.0);
@@ -86,8 +86,8 @@ fn cross((a, b): (DVec2, DVec2), (c, d): (DVec2, DVec2)) -> bool {
     side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0
 }
 
-/// Tops of boxes of `heights`, in order from `high` down, each as near to its `wanted` top as
-/// the others let it.
+/// Tops of boxes of `heights`, in order from `high` down, each as near to its `wanted` top as the
+/// others allow.
 #[must_use]
 pub fn spread(wanted: &[f64], heights: &[f64], high: f64, low: f64) -> Vec<f64> {
     let mut tops: Vec<f64> = wanted.to_vec();
@@ -133,7 +133,7 @@ mod tests {
 
     #[test]
     fn neighboring_leaders_do_not_cross() {
-        // the point farther from the column lies a little higher: its leader would cross the other's
+        // the point farther from the column is a little higher: its leader would cross the other's
         let mut drawing = Drawing::new(8.0, 6.0);
         let notes = [(4.0, 5.0), (2.0, 4.9)]
             .map(|(x, y)| Note { at: DVec2::new(x, y), words: "a note".to_owned() })

@@ -20,12 +20,12 @@ use crate::facts::caution::RAFTER;
 
 /// Air between the details.
 const GAP: f64 = 0.25;
-/// Air between two sentences, as a part of the height of their letters.
+/// Space between two sentences, as a part of the height of their letters.
 const BETWEEN: f64 = 0.4;
 /// Room for dimensions beside and below the work.
 const SIDE: f64 = 0.4;
 
-/// One detail: what it is called, the middle of what is shown, its dimensions and its words.
+/// One detail: its name, the middle of what it shows, its dimensions and its words.
 struct Detail {
     name: &'static str,
     middle: DVec2,
@@ -39,7 +39,7 @@ struct Side {
     away: DVec2,
     from: DVec2,
     to: DVec2,
-    /// What it is; left out where there is no room for it, since the words below say it too.
+    /// Its name; left out if there is no room, because the words below have it too.
     name: &'static str,
     length: String,
 }
@@ -96,7 +96,7 @@ fn height_of(sentences: &[String], wide: f64) -> f64 {
     (count as f64 * LEADING + sentences.len() as f64 * BETWEEN) * SMALL
 }
 
-/// Draws a detail into its cell, with `below` left for its words.
+/// Draws a detail into its cell, with `below` kept for its words.
 fn draw(
     rafter: &CommonRafter,
     detail: &Detail,
@@ -133,8 +133,8 @@ fn draw(
         let upright = away.abs().max_element() > 1.0 - LAST_BITS;
         let of_side =
             || detail.sides.iter().filter(move |side| side.away.distance(away) < LAST_BITS);
-        // letters stand between the line and the work but at the left;
-        // beside the frame, or, aslant, beside what is measured
+        // letters are between the line and the work, except at the left: there they are beside the
+        // frame or, slanted, beside what is measured
         let base = if upright {
             box_.corners()
                 .map(|corner| corner.dot(away))
@@ -165,7 +165,7 @@ fn draw(
     }
 }
 
-/// The point of the rafter's mark of this name on this edge.
+/// The point of the rafter's mark with this name on this edge.
 fn marked(rafter: &CommonRafter, edge: Edge, name: &str) -> Option<DVec2> {
     rafter
         .marks
@@ -234,7 +234,7 @@ fn tail(rafter: &CommonRafter, writing: Writing, region: DVec2) -> Detail {
             words.push(format!("{name} {} x {}{set}.", write(thickness), write(depth)));
         }
     }
-    // the tail with its boards at the left rim
+    // the tail with its boards at the left edge
     let boards = plan.boards().inches();
     Detail {
         name: "Tail",
@@ -248,7 +248,7 @@ fn tail(rafter: &CommonRafter, writing: Writing, region: DVec2) -> Detail {
     }
 }
 
-/// The overhang as it was asked, and from the framing too where that is another number.
+/// The overhang as given, and also from the framing if that is another number.
 fn overhang(rafter: &CommonRafter, writing: Writing) -> String {
     let plan = &rafter.plan;
     let nothing = inches(0.0);

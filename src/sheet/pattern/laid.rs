@@ -1,6 +1,6 @@
-//! A rafter as it lies on the horses, its ridge at the right, with the tape along its edges.
+//! A rafter as it lies on the sawhorses, its ridge at the right, with the tape along its edges.
 //!
-//! A long one is broken off where nothing is marked, so that its ends can be drawn larger.
+//! A long one is broken where nothing is marked, so that its ends can be drawn larger.
 
 use crate::geom::DVec2;
 use crate::measure::Units;
@@ -36,7 +36,7 @@ pub(super) struct Laid {
     pub(super) bottom: Vec<Reading>,
     /// Lines that are drawn on its face and not cut.
     pub(super) lines: Vec<[DVec2; 2]>,
-    /// Whose scales it is drawn to.
+    /// The units that decide its scale.
     pub(super) units: Units,
 }
 
@@ -46,10 +46,10 @@ const RINGS: f64 = 0.26;
 /// Width that a reading takes along the edge, with a ring and without.
 const WITH_RING: f64 = 0.24;
 const BARE: f64 = 0.16;
-/// The gap on paper where it is broken off.
+/// The gap on paper at a break.
 const BREAK: f64 = 0.3;
 
-/// Where the rafter is on paper: two stretches of it, or one.
+/// The place of the rafter on paper: two stretches of it, or one.
 pub(super) struct Placed {
     /// Inches of paper for one inch of work.
     pub(super) scale: f64,
@@ -57,7 +57,7 @@ pub(super) struct Placed {
     y: f64,
 }
 
-/// A stretch that is drawn: first and last station, and the paper place of the first.
+/// A stretch that is drawn: first and last station, and the place of the first on paper.
 struct Part {
     from: f64,
     to: f64,
@@ -65,7 +65,7 @@ struct Part {
 }
 
 impl Placed {
-    /// The paper place of a point of the outline; what lies in the break goes to its nearer rim.
+    /// The place of a point of the outline on paper; a point in the break goes to its nearer edge.
     pub(super) fn place(&self, point: DVec2) -> DVec2 {
         let off = |part: &&Part| (part.from - point.x).max(point.x - part.to).max(0.0);
         let x = self.parts.iter().min_by(|a, b| off(a).total_cmp(&off(b))).map_or(0.0, |part| {
@@ -89,7 +89,7 @@ impl Laid {
             .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), x| (low.min(x), high.max(x)))
     }
 
-    /// The longest stretch with no corner and no mark, less some at both ends: what may be left out.
+    /// The longest stretch without a corner or mark, less a little at both ends: it may be left out.
     fn idle(&self) -> Option<(f64, f64)> {
         let mut stations: Vec<f64> = self
             .profile
@@ -107,7 +107,7 @@ impl Laid {
         (to - from > 4.0 * keep).then_some((from + keep, to - keep))
     }
 
-    /// Lays it out in `wide` inches of paper, its bottom edge at the height `y`, no deeper than `deep`.
+    /// Lays it out in `wide` inches of paper, its bottom edge at the height `y`, at most `deep` deep.
     fn laid_out(&self, wide: f64, deep: f64, y: f64) -> Placed {
         let (low, high) = self.reach();
         let ratio_of = |work: f64, room: f64| {
@@ -144,8 +144,8 @@ impl Laid {
         }
     }
 
-    /// Draws it in `wide` inches of paper, no deeper than `deep`, with its readings; gives the
-    /// drawing and where the rafter is on it.
+    /// Draws it in `wide` inches of paper, at most `deep` deep, with its readings; returns the drawing
+    /// and the place of the rafter on it.
     pub(super) fn draw(&self, wide: f64, deep: f64) -> (Drawing, Placed) {
         let room = |readings: &[Reading]| {
             readings
@@ -160,7 +160,7 @@ impl Laid {
         let below = room(&self.bottom);
         let mut placed = self.laid_out(wide, deep, below);
         let paper_deep = self.deep * placed.scale;
-        // what is broken off or very short need not stand in the air
+        // a part that is broken off or very short does not need to float
         placed.y = below;
         let mut drawing = Drawing::new(wide, below + paper_deep + room(&self.top));
         self.stick(&placed, &mut drawing);
@@ -210,7 +210,7 @@ impl Laid {
                 cut(item, drawing);
             }
             cut(ring(&self.profile, Pen::Outline), drawing);
-            // where it is broken off
+            // at a break
             for (station, side) in [(part.from, index > 0), (part.to, index < last)] {
                 if side {
                     let (foot, head) =
@@ -224,7 +224,7 @@ impl Laid {
     /// Readings beside an edge, above it (`side` 1) or below it (-1), spread so that none hides another.
     fn readings(&self, readings: &[Reading], side: f64, placed: &Placed, drawing: &mut Drawing) {
         let edge = if side > 0.0 { self.deep } else { 0.0 };
-        // from right to left, as boxes are spread downward from a top
+        // from right to left, because boxes are spread downward from a top
         let mut list: Vec<&Reading> = readings.iter().collect();
         list.sort_by(|a, b| b.station.total_cmp(&a.station));
         let wide: Vec<f64> =

@@ -11,16 +11,16 @@ pub(super) const TITLE: &str = "Pattern rafter";
 pub struct Pattern<'a> {
     /// The rafter.
     pub rafter: &'a CommonRafter,
-    /// The rules that it is held against.
+    /// The findings of its rules.
     pub findings: &'a [Finding],
-    /// The frame that it stands in, if one is known.
+    /// Its frame, if there is one.
     pub frame: Option<&'a Frame>,
     /// True if the set's stamp goes on the first sheet.
     pub stamped: bool,
 }
 
 impl Pattern<'_> {
-    /// Its mark and how many there are, `R1, 36 of them`; empty if no frame is known.
+    /// Its mark and count, `R1, 36 of them`; empty without a frame.
     pub(super) fn mark(&self) -> String {
         self.frame
             .into_iter()

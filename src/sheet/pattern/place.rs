@@ -14,7 +14,7 @@ const WALL_SHOWN: f64 = 8.0;
 
 /// The side view in place: rafter, ridge, plate, boards and numbered marks, nothing else.
 ///
-/// The drawing's size is that of the work at the scale of 1 to 1.
+/// The drawing has the size of the work at the scale of 1 to 1.
 #[must_use]
 pub fn side_view(rafter: &CommonRafter) -> Drawing {
     let (low, high) = bounds(rafter);
@@ -109,7 +109,8 @@ pub(super) fn around(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) 
     boards(rafter, view, drawing);
 }
 
-/// The lowest point of the rafter `y` inches in from the building line; `None` where it has none.
+/// The lowest point of the rafter `y` inches in from the building line; `None` if the rafter is not
+/// there.
 fn underside(rafter: &CommonRafter, y: f64) -> Option<f64> {
     let corners = profile(rafter);
     (0..corners.len())
@@ -121,7 +122,7 @@ fn underside(rafter: &CommonRafter, y: f64) -> Option<f64> {
         .reduce(f64::min)
 }
 
-/// The fascia and the sub-fascia as they lie against the tail cut.
+/// The fascia and the sub-fascia against the tail cut.
 fn boards(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) {
     let corners = profile(rafter);
     let Some(top) = rafter.marks.iter().find(|mark| mark.edge == Edge::Top && mark.name == "tail")
@@ -129,7 +130,8 @@ fn boards(rafter: &CommonRafter, view: &View, drawing: &mut Drawing) {
         return;
     };
     let top = flat(top.point);
-    // the tail cut runs from its top corner to the neighbor on the outline that is not along the top edge
+    // the tail cut runs from its top corner to the next corner of the outline that is not along the top
+    // edge
     let along = flat(rafter.stick.axis.along);
     let Some(at) = corners.iter().position(|corner| corner.distance(top) < HAIR) else {
         return;

@@ -17,7 +17,7 @@ const CAUTION: &str = "Caution: these are blanks, before their angle cuts. Suppo
 
 /// Height of a bar on paper.
 const BAR: f64 = 0.36;
-/// At the left of the bars, for how many there are.
+/// At the left of the bars, for their number.
 const LEFT: f64 = 0.55;
 /// At the right of the bars, for the length of the stock.
 const RIGHT: f64 = 0.8;
@@ -92,12 +92,12 @@ fn legend(section: &SectionOrder, job: &Job) -> String {
     list.join("; ")
 }
 
-/// What stands on a piece: its mark, or what it is where it has none.
+/// The text on a piece: its mark, or its name if it has no mark.
 fn mark(part: &Part) -> &str {
     part.mark.as_deref().unwrap_or(&part.what)
 }
 
-/// One kind of bar: how many, its pieces from the left, what is left over, its length.
+/// One kind of bar: how many, its pieces from the left, the offcut, its length.
 fn draw(section: &SectionOrder, bar: &PlannedBar, view: &View, job: &Job, wide: f64) -> Drawing {
     let problem = section.ask.problem();
     let stock = &section.ask.stock[bar.stock];
@@ -137,7 +137,7 @@ fn draw(section: &SectionOrder, bar: &PlannedBar, view: &View, job: &Job, wide: 
     under(drawing, (!whole).then(|| sequence(section, bar, job)))
 }
 
-/// Puts mark and length on a piece, as far as there is room; true if both stand there.
+/// Puts mark and length on a piece, as far as there is room; true if both fit.
 fn letter(drawing: &mut Drawing, area: Area, mark: &str, long: &str) -> bool {
     let room = area.size().x - 2.0 * AIR;
     let wide = |text: &str, height, weight| typeface::width(text, height, weight);
@@ -167,7 +167,7 @@ fn letter(drawing: &mut Drawing, area: Area, mark: &str, long: &str) -> bool {
     false
 }
 
-/// The bar's pieces from the left in words, equal ones side by side counted.
+/// The bar's pieces from the left in words, with equal neighbors counted.
 fn sequence(section: &SectionOrder, bar: &PlannedBar, job: &Job) -> String {
     let problem = section.ask.problem();
     let mut groups: Vec<(usize, &str, i64)> = Vec::new();

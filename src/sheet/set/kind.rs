@@ -3,9 +3,9 @@
 /// The kinds of sheets, in the order of a set.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Kind {
-    /// What this roof is: key numbers, every default that was used, and what needs a professional.
+    /// What this roof is: key numbers, every default in use, and what needs a professional.
     Roof,
-    /// The pattern rafter with all marks, cut settings and the numbers to prove it by.
+    /// The pattern rafter with all marks, cut settings and the dimensions that prove it.
     Pattern,
     /// The building section with heights, the tie zone by thirds, soffit and window head, insulation space.
     Section,
@@ -49,7 +49,7 @@ impl Kind {
         Kind::Template,
     ];
 
-    /// What the title block says.
+    /// The words of the title block.
     #[must_use]
     pub fn title(self) -> &'static str {
         match self {
@@ -69,7 +69,7 @@ impl Kind {
         }
     }
 
-    /// The word it is asked for by.
+    /// The user's word for it.
     #[must_use]
     pub fn name(self) -> &'static str {
         match self {

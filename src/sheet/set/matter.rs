@@ -8,7 +8,7 @@ use crate::rules::{Book, Finding, Tied};
 
 /// Everything that the sheets show of one roof.
 pub struct Matter<'a> {
-    /// What was asked.
+    /// The plan.
     pub plan: &'a OrderPlan,
     /// Every value used, of all tables.
     pub used: &'a [Used],
@@ -16,7 +16,7 @@ pub struct Matter<'a> {
     pub frame: &'a Frame,
     /// The eave.
     pub eave: &'a Eave,
-    /// What the rules are held against.
+    /// The book for checking the rules.
     pub book: Book<'a>,
     /// Every finding.
     pub findings: &'a [Finding],

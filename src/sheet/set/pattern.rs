@@ -1,4 +1,4 @@
-//! Pattern rafter: the pattern rafter with all marks, cut settings and the numbers to prove it by.
+//! Pattern rafter: the pattern rafter with all marks, cut settings and the dimensions that prove it.
 
 use crate::rules::{Finding, notch};
 

@@ -16,14 +16,14 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     pages
 }
 
-/// Each plane as it is laid, then the tables and what to know.
+/// Each plane as laid, then the tables and the notes.
 fn maps(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     let order = matter.order;
     let (ask, deck) = (&order.first().roof_deck.ask, &order.first().deck);
     let caution =
         |layout: Layout| format!("{} {}", legend(ask, layout, job.writing), caution::SHEATHING);
     let way = |orientation: Orientation| {
-        // what is said below takes as much room at any scale
+        // the text below takes equal room at any scale
         let longest = caution(Layout { scale: 192.0, parts: 1 });
         let area = job.open(Kind::Sheathing.title(), orientation, &longest).area;
         let head = 2.5 * HEAD * LEADING;

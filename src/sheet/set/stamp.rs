@@ -1,4 +1,5 @@
-//! The stamp on the set's first sheet and on the pattern rafter's: how the roof stands, and on which page to read it.
+//! The stamp on the set's first sheet and on the pattern rafter's: the verdicts, and the page with the
+//! details.
 
 use crate::rules::{Finding, Verdict};
 
@@ -6,7 +7,7 @@ use super::super::drawing::Item;
 use super::super::paper::Page;
 use super::Kind;
 
-/// Head of the part that says how the roof stands.
+/// Head of the part with the verdicts.
 pub(super) const HELD: &str = "Held against the rules";
 
 /// Verdicts that put a stamp on the sheets.
@@ -17,7 +18,7 @@ pub(super) fn is_wanted(findings: &[Finding]) -> bool {
     findings.iter().any(|finding| STAMPED.contains(&finding.verdict))
 }
 
-/// How many fail, need design and are not checked, and the page that says which.
+/// How many fail, need design and are not checked, and the page with the list.
 pub(super) fn words(findings: &[Finding], page: Option<usize>) -> String {
     let counted: Vec<String> = STAMPED
         .into_iter()
@@ -32,7 +33,7 @@ pub(super) fn words(findings: &[Finding], page: Option<usize>) -> String {
     }
 }
 
-/// The page of the set on which the findings stand: on the first sheet, else on the walk.
+/// The page of the set with the findings: the first sheet, otherwise the walk.
 pub(super) fn page_held(parts: &[(Kind, Vec<Page>)]) -> Option<usize> {
     let is_held = |page: &Page| {
         page.drawing
@@ -100,7 +101,7 @@ mod tests {
             assert!(text.starts_with("1 FAILS, "), "{text}");
             assert!(text.contains("NEED") && text.contains("NOT CHECKED"), "{text}");
         }
-        // alone, the rafter's sheets name no page that is not there
+        // alone, the rafter's sheets name no page that does not exist
         let alone = stamps(&wrong, &[Kind::Pattern]);
         assert_eq!(alone.len(), 1);
         assert!(alone[0].1.contains("stepoff check"));

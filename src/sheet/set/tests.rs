@@ -27,7 +27,7 @@ enum Lumber {
     Unplanned,
 }
 
-/// Computes all that the sheets show of a roof file and hands it to `then`.
+/// Computes everything that the sheets show of a roof file and passes it to `then`.
 pub(super) fn with_matter(text: &str, units: Units, then: impl FnOnce(&Matter<'_>)) {
     with(text, units, Lumber::Planned, then);
 }
@@ -73,7 +73,7 @@ fn with(text: &str, units: Units, lumber: Lumber, then: impl FnOnce(&Matter<'_>)
     });
 }
 
-/// Every text of some pages, page by page as it was drawn.
+/// Every text of some pages, page by page in the order of drawing.
 pub(super) fn texts(pages: &[Page]) -> Vec<String> {
     pages
         .iter()
@@ -98,7 +98,7 @@ pub(super) fn job(paper: Paper, units: Units) -> Job {
     }
 }
 
-/// Holds every sheet of a kind against the clash finder, on every paper, in feet and in metric.
+/// Runs the clash finder on every sheet of a kind, on every paper, in feet and in metric.
 #[track_caller]
 fn clean(text: &str, units: Units) {
     with_matter(text, units, |matter| {
@@ -131,7 +131,7 @@ fn a_metric_roof_has_no_clash() {
     clean(METRIC, Units::Millimeters);
 }
 
-/// Holds section, plan and layout of an odd roof against the clash finder.
+/// Runs the clash finder on section, plan and layout of an odd roof.
 #[track_caller]
 fn clean_drawings(text: &str) {
     with_matter(text, Units::Feet, |matter| {

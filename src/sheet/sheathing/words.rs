@@ -1,4 +1,4 @@
-//! What is said of a deck, on the page and on its maps.
+//! The sentences on a deck, on the page and on its maps.
 
 use crate::deck::{Deck, DeckAsk, DeckProof};
 use crate::measure::Writing;

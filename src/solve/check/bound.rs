@@ -1,17 +1,17 @@
-//! The bound that a proof comes to: its tree, with prices or lists at the leaves.
+//! The bound of a proof: its tree, with prices or lists at the leaves.
 
 use super::ground::{Ground, tree};
 use super::{Refusal, list};
 use crate::solve::certificate::{Node, On, Proof};
 
 impl Ground<'_> {
-    /// No plan that is no dearer at the earlier levels costs less at this one.
+    /// No plan that costs no more at the earlier levels costs less at this one.
     pub(super) fn bound(&self, proof: &Proof, stop: &dyn Fn() -> bool) -> Result<i64, Refusal> {
         if self.target <= 0 {
             return Ok(0);
         }
         let never = || false;
-        // Prices alone are always looked at.
+        // Prices alone are always checked.
         let stop: &dyn Fn() -> bool = match proof.nodes.as_slice() {
             [Node::Priced(_)] => &never,
             _ => stop,

@@ -1,4 +1,4 @@
-//! The bound of a proof: the least over its leaves of what their prices are good for.
+//! The bound of a proof: the least, over its leaves, that their prices prove.
 
 use super::super::certificate::{Limit, Node, On, Prices};
 use super::super::model::Model;
@@ -11,13 +11,13 @@ pub(super) struct Ground<'a> {
     pub(super) model: &'a Model,
     /// Cost of each family in units.
     pub(super) cost: Vec<i64>,
-    /// The greatest common divisor of the costs: what the value is a multiple of.
+    /// The greatest common divisor of the costs: the value is a multiple of it.
     pub(super) unit: i64,
-    /// Earlier levels: costs in their units, and what the plan comes to.
+    /// Earlier levels: costs in their units, and the plan's value.
     pub(super) earlier: Vec<(Vec<i64>, i64)>,
-    /// Whether the earlier levels are proven, so that no plan of interest comes to less there.
+    /// Whether the earlier levels are proven, so that no plan of interest is lower there.
     exact: bool,
-    /// What the plan comes to: only plans of less are of interest.
+    /// The plan's value: only lower plans are of interest.
     pub(super) target: i64,
 }
 
@@ -40,7 +40,7 @@ fn in_units(costs: impl Iterator<Item = i64> + Clone) -> (Vec<i64>, i64) {
 }
 
 impl<'a> Ground<'a> {
-    /// Level `level` of the objective, where the plan at hand comes to `value`.
+    /// Level `level` of the objective, with the value `value` of the plan at hand.
     pub(super) fn new(model: &'a Model, level: usize, value: &[i64], exact: bool) -> Self {
         let of = |level: usize| in_units(model.families.iter().map(move |f| f.cost[level]));
         let (cost, unit) = of(level);
@@ -59,7 +59,8 @@ impl<'a> Ground<'a> {
         }
     }
 
-    /// All costs are 0, and only plans of less than 1 are of interest: a bound of 1 says that there is no plan.
+    /// All costs are 0, and only plans of less than 1 are of interest: a bound of 1 means that there is
+    /// no plan.
     pub(super) fn without_cost(model: &'a Model) -> Self {
         Self {
             model,
@@ -84,7 +85,7 @@ impl<'a> Ground<'a> {
         most
     }
 
-    /// What these prices make of every plan within the counts, in units.
+    /// The bound of these prices for every plan within the counts, in units.
     pub(super) fn priced(
         &self,
         prices: &Prices,
@@ -105,7 +106,7 @@ impl<'a> Ground<'a> {
         Ok(bound.max(self.in_whole_numbers(prices, counts, &worth)?))
     }
 
-    /// What all rows want is worth, less what the earlier levels may take.
+    /// The worth of what all rows want, less what the earlier levels may take.
     fn wanted(&self, prices: &Prices) -> Result<i128, Refusal> {
         let mut sum = Sum(Some(0));
         for (row, &price) in self.model.rows.iter().zip(&prices.rows) {
@@ -131,7 +132,8 @@ impl<'a> Ground<'a> {
         sum.get()
     }
 
-    /// The same, times the scale, given what the columns of each family are worth at most. `None`: there is no plan.
+    /// The same, times the scale, from the greatest worth of a column of each family. `None`: there is
+    /// no plan.
     pub(super) fn raw(
         &self,
         prices: &Prices,
@@ -158,8 +160,8 @@ impl<'a> Ground<'a> {
         sum.get().map(Some)
     }
 
-    /// The least cost, in units, of whole numbers of columns that are worth what is wanted, each of them worth the most of
-    /// its family; at most the target. 0 where that is too much to work out.
+    /// The least cost, in units, of whole numbers of columns that are worth what is wanted, each with
+    /// the greatest worth of its family; at most the target. 0 if that is too much to compute.
     fn in_whole_numbers(
         &self,
         prices: &Prices,
@@ -173,7 +175,7 @@ impl<'a> Ground<'a> {
         for (k, &(least, most)) in counts.iter().enumerate() {
             let Some(worth) = worth[k] else { continue };
             let worth = worth - self.toll(prices, k)?;
-            // Those that must be there, and those that cost nothing and help.
+            // Those that are required, and those that cost nothing and help.
             let free = if self.cost[k] == 0 && worth > 0 { most } else { least };
             lacking.add(-worth, i128::from(free));
             cost += i128::from(self.cost[k]) * i128::from(least);
@@ -236,8 +238,8 @@ pub(super) fn up(bound: i128, scale: i64) -> i128 {
     bound.div_euclid(scale) + i128::from(bound.rem_euclid(scale) > 0)
 }
 
-/// Walks a tree from its root; the least of what `leaf` says, at most `target`. `part` narrows a state to one side of
-/// a split and says whether anything is left there.
+/// Walks a tree from its root; returns the least result of `leaf`, at most `target`. `part` narrows a
+/// state to one side of a split and says whether anything remains there.
 pub(super) fn tree<S: Clone>(
     nodes: &[Node],
     state: S,

@@ -1,29 +1,30 @@
-//! What one pack needs to hold at most of some things.
+//! The most that one pack needs to hold of some things.
 //!
-//! Some best plan packs no more of a thing than is wanted: an item too many can be left out of its pack, which stays a column of its
-//! family at the same cost. So no pack needs to hold more of some things together than all columns of a plan want of them. That in turn is
-//! bounded like a cost: every column wants so much, less what rows with a most charge it, and such a row gives back what it charges
-//! as often as its most.
+//! Some best plan packs no more of a thing than is wanted: a surplus item can be left out of its pack,
+//! which remains a column of its family at the same cost. So no pack needs to hold more of some things
+//! together than all columns of a plan want of them. That in turn is bounded like a cost: every column
+//! wants a number of them, less what rows with a most charge it, and such a row returns its charge as
+//! often as its most.
 
 use super::super::certificate::Limit;
 use super::super::model::{Members, Model};
 use super::Refusal;
 use super::sums::{Counts, Sum, longest, sum};
 
-/// Numbers of things that are told apart in a knapsack at most.
+/// The most numbers of things that a knapsack distinguishes.
 const MOST_STATES: i64 = 128;
 
-/// Limits that hold for every pack that a plan needs.
+/// Limits that apply to every pack that a plan needs.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Limits {
-    /// By row: how many of it; empty if there are no limits.
+    /// The limit of each row; empty if there are no limits.
     single: Vec<i64>,
     /// Things of several rows, and how many of them together.
     pub(super) groups: Vec<(Vec<usize>, i64)>,
 }
 
 impl Limits {
-    /// The limits that hold within the counts.
+    /// The limits that apply within the counts.
     pub(super) fn new(model: &Model, limits: &[Limit], counts: &Counts) -> Result<Self, Refusal> {
         let mut found = Self::default();
         if limits.is_empty() {
@@ -45,7 +46,7 @@ impl Limits {
                     return Err(Refusal::Malformed("a thing under two limits"));
                 }
             }
-            // More than a few of a kind seldom fit in a pack: without the limit the bound is still one.
+            // More than a few of a kind seldom fit a pack: without the limit the bound is still valid.
             let with = states.saturating_mul(most.saturating_add(1));
             if with <= MOST_STATES {
                 states = with;
@@ -66,12 +67,12 @@ impl Limits {
     }
 }
 
-/// How many of some things all columns want together, at most.
+/// The most of some things that all columns want together.
 fn most(model: &Model, limit: &Limit, counts: &Counts) -> Result<i64, Refusal> {
     let mut wants = vec![0_i64; model.rows.len()];
     let mut all = Sum(Some(0));
     for &row in &limit.rows {
-        // Only where nothing forbids to leave an item out.
+        // Only if nothing forbids leaving an item out.
         let least = model.rows.get(row).and_then(|row| row.least);
         let Some(least) = least.filter(|l| *l >= 0 && model.rows[row].most.is_none()) else {
             return Err(Refusal::Malformed("a limit on a row that does more than cover"));
@@ -91,7 +92,7 @@ fn most(model: &Model, limit: &Limit, counts: &Counts) -> Result<i64, Refusal> {
     }
     for (family, &(least, most)) in model.families.iter().zip(counts) {
         let more = match &family.members {
-            // An item wants nothing, and pays tolls if anything.
+            // An item wants nothing, and at most pays tolls.
             Members::Packs { .. } => continue,
             Members::One(entries) => {
                 if !wants_some(limit, entries)? {
@@ -104,7 +105,7 @@ fn most(model: &Model, limit: &Limit, counts: &Counts) -> Result<i64, Refusal> {
                 for arc in &paths.arcs {
                     some |= wants_some(limit, &arc.entries)?;
                 }
-                // Columns that want nothing pay tolls if anything.
+                // Columns that want nothing at most pay tolls.
                 if !some {
                     continue;
                 }
@@ -118,7 +119,7 @@ fn most(model: &Model, limit: &Limit, counts: &Counts) -> Result<i64, Refusal> {
     i64::try_from(all.get()?.max(0)).map_err(|_| Refusal::TooLarge)
 }
 
-/// Whether a column wants some of the things. None may give any.
+/// Whether a column wants some of the things. None may supply any.
 fn wants_some(limit: &Limit, entries: &[(usize, i64)]) -> Result<bool, Refusal> {
     let mut some = false;
     for (row, amount) in entries {

@@ -1,4 +1,4 @@
-//! Why a proof counts for nothing.
+//! Why a proof is ignored.
 
 /// Why a proof is not one.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -30,7 +30,7 @@ pub(super) fn sum(entries: &[(usize, i64)], prices: &[i64]) -> Result<i128, Refu
     })
 }
 
-/// The most that a path is worth, `None` where there is none.
+/// The greatest worth of a path, `None` if there is none.
 pub(super) fn longest(paths: &Paths, prices: &[i64]) -> Result<Option<i128>, Refusal> {
     let mut best: Vec<Option<i128>> = vec![None; paths.nodes];
     best[0] = Some(0);

@@ -1,4 +1,4 @@
-//! The checker against brute force: no proof whatever, however it was made up, gets a bound above the best plan.
+//! The checker against brute force: no proof, however invented, gets a bound above the best plan.
 
 use std::collections::HashMap;
 
@@ -26,7 +26,7 @@ impl Plan<Asked> for Vec<Taken> {
     }
 }
 
-/// Bars of some capacities at some costs, and pieces of some sizes so often.
+/// Bars of some capacities at some costs, and pieces of some sizes with their numbers.
 fn bars(bars: &[(i64, i64, i64)], pieces: &[(i64, i64)]) -> Model {
     Model {
         rows: pieces.iter().map(|p| Row::at_least(p.1)).collect(),
@@ -54,7 +54,7 @@ fn pack(family: usize, items: &[(usize, i64)], times: i64) -> Taken {
     Taken { family, pick: Pick::Pack { items: items.to_vec(), strips: Vec::new() }, times }
 }
 
-/// Two bars of 10 for four pieces of 4 and two of 2, by hand: 20 units fill both to the last.
+/// Two bars of 10 for four pieces of 4 and two of 2, by hand: 20 units fill both completely.
 fn two_bars() -> (Asked, Vec<Taken>) {
     let asked = Asked(bars(&[(10, 7, 6)], &[(4, 4), (2, 2)]));
     (asked, vec![pack(0, &[(0, 2), (1, 1)], 2)])
@@ -111,8 +111,9 @@ fn too_few_bars_are_proven_by_length_too() {
 
 #[test]
 fn strips_and_paths_are_worth_what_the_best_of_them_is() {
-    // a sheet of 10: items of 4 along it, and the rest in two strips of items of 3; by hand: one 4 leaves 6, two 3s in
-    // each of two strips: 5 + 4 x 3 = 17; none leaves 10, three in each: 18; two leave 2: 10
+    // a sheet of 10: items of 4 along it, and the rest in two strips of items of 3; by hand: one 4
+    // leaves 6, two 3s in each of two strips: 5 + 4 x 3 = 17; none leaves 10, three in each: 18; two
+    // leave 2: 10
     let model = Model {
         rows: vec![Row::at_least(1), Row::at_least(1)],
         items: vec![
@@ -134,7 +135,7 @@ fn strips_and_paths_are_worth_what_the_best_of_them_is() {
                 cost: vec![0],
                 least: 1,
                 most: 1,
-                // 0 to 2 by way of 1, or straight: -5 - 3 against -7
+                // 0 to 2 through 1, or directly: -5 - 3 against -7
                 members: Members::Paths(Paths {
                     nodes: 3,
                     arcs: vec![
@@ -151,7 +152,7 @@ fn strips_and_paths_are_worth_what_the_best_of_them_is() {
     assert_eq!(worth, [Some(18), Some(-7)]);
 }
 
-/// The least cost, by dynamic programming over what is still wanted: every bar filled in every way.
+/// The least cost, by dynamic programming over the pieces still wanted: every bar filled in every way.
 fn brute(model: &Model) -> Option<i64> {
     struct Brute<'a> {
         model: &'a Model,
@@ -214,8 +215,8 @@ fn brute(model: &Model) -> Option<i64> {
     brute.best(wanted, left)
 }
 
-/// Two neighboring courses from left to right: each breaks at the first rafter or the second, not both at the same. A bar holds ten
-/// pieces of any kind, which come as first and second left end.
+/// Two neighboring courses from left to right: each breaks at the first rafter or the second, not both
+/// at the same one. A bar holds ten pieces of any kind; the kinds are first and second left end.
 fn two_courses() -> Asked {
     let course = |stagger: usize| {
         let arc = |from, to, entries| Arc { from, to, entries };
@@ -264,12 +265,12 @@ fn a_limit_is_what_all_columns_want_at_most() {
         let limit = Limit { rows: rows.to_vec(), tolls: tolls.to_vec(), is_whole: true };
         limits(&[limit]).map(|limits| limits.groups[0].1)
     };
-    // two courses may both want the first kind, unless the rafter is shown to carry one joint only
+    // both courses may want the first kind, unless the rafter is shown to carry only one joint
     assert_eq!(limit(&[0], &[]), Ok(2));
     assert_eq!(limit(&[0], &[(2, 1)]), Ok(1));
     assert_eq!(limit(&[0, 1], &[]), Ok(2));
     assert_eq!(limit(&[0, 1], &[(2, 1), (3, 1)]), Ok(2));
-    // tolls of the wrong sign, on rows without a most, on the things themselves; rows that are none
+    // tolls of the wrong sign, on rows without a most, on the things themselves; rows that do not exist
     assert!(limit(&[0], &[(2, -1)]).is_err());
     assert!(limit(&[0], &[(1, 1)]).is_err());
     assert!(limit(&[0], &[(0, 1)]).is_err());
@@ -296,19 +297,20 @@ fn a_limit_where_others_than_packs_give_is_refused() {
 
 #[test]
 fn strips_share_a_limit() {
-    // 1 for each piece wanted; a bar holds 40 pieces, but only two are ever wanted
+    // 1 for each wanted piece; a bar holds 40 pieces, but only two are ever wanted
     let asked = two_courses();
     let worth = |is_whole| {
         let limit = Limit { rows: vec![0, 1], tolls: Vec::new(), is_whole };
         let limits = limits(&[limit]).unwrap();
         worth::most(&asked.0, &[1, 1, 0, 0], &limits, |k| k == 0).unwrap()[0]
     };
-    // per strip two of each kind, four strips' worth of them; over the whole pack, two here and two in the strips
+    // for each strip two of each kind, and four strips; over the whole pack, two here and two in the
+    // strips
     assert_eq!(worth(false), Some(16));
     assert_eq!(worth(true), Some(4));
 }
 
-/// A plan that is always one, far from best: every piece from a bar of its own.
+/// A plan that always exists, far from best: every piece from its own bar.
 fn one_by_one(model: &Model) -> Option<Vec<Taken>> {
     let mut left: Vec<i64> = model.families.iter().map(|f| f.most).collect();
     let mut plan = Vec::new();
@@ -343,7 +345,7 @@ fn model() -> impl Strategy<Value = Model> {
         })
 }
 
-/// Any numbers, near what a search would say: worths along the lengths, pushed about.
+/// Any numbers, near those of a search: worths along the lengths, changed at random.
 fn prices(model: &Model, draw: &[i64], forms: usize) -> Prices {
     let mut draw = draw.iter().copied().cycle();
     let mut next = |below: i64| draw.next().unwrap_or(0).rem_euclid(below);
@@ -361,7 +363,7 @@ fn prices(model: &Model, draw: &[i64], forms: usize) -> Prices {
     Prices { scale, rows, levels: Vec::new(), forms, families }
 }
 
-/// A tree of two splits with made-up prices in its leaves.
+/// A tree of two splits with invented prices in its leaves.
 fn nodes(on: [On; 2], at: [i64; 2], leaf: impl Fn(usize) -> Prices) -> Vec<Node> {
     let split = |on, at, below, above| Node::Split { on, at, below, above };
     let priced = |k| Node::Priced(std::sync::Arc::new(leaf(k)));
@@ -394,7 +396,7 @@ proptest! {
             at,
             |k| prices(&model, draw(k), 0),
         );
-        // prices for the cuts alone: forms split on have no price here but where their side has a bound
+        // prices for the cuts alone: forms of splits have a price here only if their side has a bound
         let over = Listed {
             prices: prices(&model, draw(4), 0),
             forms,

@@ -1,4 +1,4 @@
-//! Sums over the parts of a whole: what each comes to, and the floor of each.
+//! Sums over the parts of a whole: the value of each, and its floor.
 
 use std::ops::Add;
 
@@ -9,21 +9,21 @@ use super::proven::{self, Floor, Settled};
 pub struct Kind {
     /// What one costs.
     pub cost: i64,
-    /// How much one holds.
+    /// The content of one.
     pub holds: i64,
     /// How many there are at most.
     pub most: Option<i64>,
 }
 
-/// What any amount costs at the least, held by things of some kinds.
+/// The least cost of any amount, held by things of some kinds.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Rate {
-    /// Cheapest for what they hold first, none after one without limit.
+    /// Cheapest for their content first, none after one without limit.
     kinds: Vec<Kind>,
 }
 
 impl Rate {
-    /// The rate of these kinds. What costs less than nothing counts as free.
+    /// The rate of these kinds. A negative cost counts as zero.
     #[must_use]
     pub fn new(kinds: impl IntoIterator<Item = Kind>) -> Rate {
         let mut kinds: Vec<Kind> = kinds
@@ -38,8 +38,8 @@ impl Rate {
         Rate { kinds }
     }
 
-    /// No whole numbers of things hold `amount` for less: the cheapest first, the last one in part, rounded up. Beyond
-    /// what all of them hold nothing is added.
+    /// No whole numbers of things hold `amount` for less: the cheapest first, a part of the last one,
+    /// rounded up. An amount beyond the content of all of them adds nothing.
     #[must_use]
     pub fn floor(&self, amount: i64) -> Floor {
         let mut rest = i128::from(amount.max(0));
@@ -62,20 +62,20 @@ impl Rate {
 }
 
 impl Floor {
-    /// The floor of so many at that floor each.
+    /// The floor of this many at that floor each.
     #[must_use]
     pub fn times(self, many: i64) -> Floor {
         proven::floor(i128::from(self.value()) * i128::from(many))
     }
 
-    /// The floor where as much again is bought, in millionths of it.
+    /// The floor if this much more is bought, in millionths of it.
     #[must_use]
     pub fn with_more(self, millionths: i64) -> Floor {
         let value = i128::from(self.value());
         proven::floor(value + (value * i128::from(millionths.max(0)) + 999_999) / 1_000_000)
     }
 
-    /// In units of `grain`, rounded up: the floor of what is rounded up alike.
+    /// In units of `grain`, rounded up: the floor of values that are rounded up in the same way.
     #[must_use]
     pub fn rounded_up(self, grain: i64) -> Floor {
         let grain = i128::from(grain.max(1));
@@ -83,7 +83,8 @@ impl Floor {
     }
 }
 
-/// What a whole comes to: its value, if all of it is known, and the floor of its value whatever is still chosen.
+/// The total of a whole: its value, if all of it is known, and the floor of its value whatever is still
+/// chosen.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Total {
     value: Option<i64>,
@@ -93,24 +94,25 @@ pub struct Total {
 impl Total {
     /// Nothing.
     pub const ZERO: Total = Total { value: Some(0), floor: Floor::ZERO };
-    /// Something of which nothing is known, but that it does not come to less than nothing.
+    /// A part about which nothing is known, except that it is not negative.
     pub const UNKNOWN: Total = Total { value: None, floor: Floor::ZERO };
 
-    /// So many at so much each, whatever plan is chosen.
+    /// A number of things at this much each, whatever plan is chosen.
     #[must_use]
     pub fn fixed(many: i64, each: i64) -> Total {
         let value = i128::from(many) * i128::from(each);
         Total { value: i64::try_from(value).ok(), floor: proven::floor(value) }
     }
 
-    /// So many at so much each by the plan at hand; another plan may take fewer.
+    /// A number of things at this much each in the plan at hand; another plan may use fewer.
     #[must_use]
     pub fn planned(many: i64, each: i64) -> Total {
         Total { floor: Floor::ZERO, ..Total::fixed(many, each) }
     }
 
-    /// So many at so much each by a plan: settled once that is proven best in what it was made for, for then no search
-    /// goes on with it; until then another plan may take fewer.
+    /// A number of things at this much each in a plan. They are settled once the plan is proven best
+    /// for its objective, because then no search continues with it; until then another plan may use
+    /// fewer.
     #[must_use]
     pub fn by_plan<T>(plan: &Settled<T>, many: i64, each: i64) -> Total {
         if plan.is_proven() { Total::fixed(many, each) } else { Total::planned(many, each) }
@@ -122,7 +124,7 @@ impl Total {
         Total { value: None, floor }
     }
 
-    /// The same with a floor of the whole, if that is more.
+    /// The same with a floor of the whole, if that is greater.
     #[must_use]
     pub fn or_floor(self, floor: Floor) -> Total {
         debug_assert!(self.value.is_none_or(|value| floor.value() <= value), "{self:?} {floor:?}");
@@ -143,7 +145,7 @@ impl Total {
         self.value
     }
 
-    /// No choice that is still open comes to less.
+    /// No choice that is still open has a lower value.
     #[must_use]
     pub fn floor(self) -> Floor {
         self.floor
@@ -165,10 +167,11 @@ impl std::iter::Sum for Total {
     }
 }
 
-/// Holds one of several candidates against all others: it is proven if none of them can come to less than it does.
+/// Compares one of several candidates with all others: it is proven if none of them can be lower.
 ///
-/// What it comes to itself is its plan's value, not its floor: a better plan of its own would only be better still.
-/// `None` if it is no candidate, or not all of it is known: what has no value never comes first.
+/// Its own value is its plan's value, not its floor: a better plan of its own would only be better
+/// still. `None` if it is no candidate, or not all of it is known: a candidate without a value never
+/// comes first.
 #[must_use]
 pub fn settle_choice(
     candidates: &[(usize, Total)],
@@ -254,8 +257,8 @@ mod tests {
             }
         }
 
-        /// Whatever the open plans turn out to be, a candidate that is proven stays the least; and one that no outcome
-        /// beats is proven.
+        /// Whatever the open plans turn out to be, a proven candidate remains the least; and one that
+        /// no outcome beats is proven.
         #[test]
         fn a_choice_is_proven_just_if_no_outcome_beats_it(
             parts in prop::collection::vec(prop::collection::vec((0_i64..5, 0_i64..5), 1..3), 1..5),

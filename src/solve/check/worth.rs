@@ -1,4 +1,5 @@
-//! The most that any column of a family is worth at given prices: longest paths, and bounded knapsacks by parting each item's number in
+//! The greatest worth of any column of a family at given prices: longest paths, and bounded knapsacks
+//! with each item's number split into powers of two.
 //! powers of two.
 
 use super::super::certificate::ROUNDED;
@@ -11,20 +12,21 @@ use super::sums::{longest, sum};
 const DENSE_WORK: i128 = 400_000_000;
 /// Entries up to which it is.
 const DENSE_WIDTH: i64 = 20_000_000;
-/// States up to which it is done over the sums that occur.
+/// States up to which it uses the sums that occur.
 const STATES: usize = 60_000;
 /// Strips of one pack up to which groups are counted over all of them.
 const MOST_STRIPS: i64 = 64;
 /// No pack may be worth more than this.
 const MOST_WORTH: i128 = 1 << 61;
 
-/// The best worth of packs of one list of items, by capacity and by how many things of each group they may hold.
+/// The best worth of packs of one list of items, by capacity and by the number of things of each group
+/// that they may hold.
 struct Table {
     groups: Vec<Group>,
     kind: Kind,
 }
 
-/// Things of which only so many may be held.
+/// Things with a limited number.
 struct Group {
     /// Place among the limits.
     place: usize,
@@ -35,7 +37,8 @@ struct Group {
 
 /// The numbers themselves, state by state.
 enum Kind {
-    /// At every multiple of a grain that divides all sizes; an upper bound where the sizes are rounded down to it.
+    /// At every multiple of a grain that divides all sizes; an upper bound if the sizes are rounded
+    /// down to it.
     Dense { grain: i64, width: usize, best: Vec<i64> },
     /// At the sums where it rises.
     Sparse(Vec<Vec<(i64, i64)>>),
@@ -94,7 +97,8 @@ impl Table {
         Ok(table)
     }
 
-    /// Over every multiple of a grain; sizes are rounded down to it, which only makes packs worth more.
+    /// Over every multiple of a grain; sizes are rounded down to it, which can only make packs worth
+    /// more.
     fn dense(
         &self,
         items: &[Item],
@@ -132,7 +136,7 @@ impl Table {
         state / group.stride % (group.most as usize + 1)
     }
 
-    /// The state that is left once so many of a group are held.
+    /// The state that remains after `many` of a group are held.
     fn without(&self, state: usize, group: Option<usize>, many: i64) -> Option<usize> {
         let Some(group) = group else {
             return Some(state);
@@ -146,7 +150,7 @@ impl Table {
         (0..self.groups.len()).all(|group| self.allows(part, group) <= self.allows(all, group))
     }
 
-    /// Over the sums that occur; `None` if they are too many.
+    /// Over the sums that occur; `None` if there are too many.
     fn over_sums(
         &self,
         items: &[Item],
@@ -185,7 +189,7 @@ impl Table {
         few.then_some(Kind::Sparse(lists))
     }
 
-    /// No pack within `capacity` and what the state allows is worth more.
+    /// No pack within `capacity` and the state's limits is worth more.
     fn at(&self, state: usize, capacity: i64) -> i64 {
         match &self.kind {
             Kind::Dense { grain, width, best } => best[state * width + (capacity / grain) as usize],
@@ -196,7 +200,7 @@ impl Table {
         }
     }
 
-    /// Sizes up to `capacity` at which the worth of what may be held at most rises.
+    /// Sizes up to `capacity` at which the greatest worth rises.
     fn steps(&self, capacity: i64) -> Vec<i64> {
         let top = self.states() - 1;
         match &self.kind {
@@ -221,7 +225,7 @@ struct OfStrips<'a> {
     count: i64,
     /// States, and those that a single strip may take of each.
     parts: Vec<(usize, usize)>,
-    /// What one strip was last found to be worth in each state, and all of them together.
+    /// The last worth found for one strip in each state, and for all of them together.
     last: (Vec<i64>, i128),
 }
 
@@ -238,7 +242,7 @@ impl<'a> OfStrips<'a> {
         Self { table, count, parts, last: (Vec::new(), 0) }
     }
 
-    /// No packs of all strips of a length are together worth more.
+    /// No packs of all strips of a length are worth more together.
     fn at(&mut self, length: i64) -> i128 {
         let states = self.table.states();
         if self.parts.is_empty() {
@@ -260,7 +264,7 @@ impl<'a> OfStrips<'a> {
     }
 }
 
-/// The number that a pack may hold, parted so that every number up to it is a sum of parts.
+/// The number that a pack may hold, split so that every number up to it is a sum of parts.
 fn in_parts(item: &Item, capacity: i64, mut part: impl FnMut(i64)) {
     let mut left = item.most.min(capacity / item.size);
     let mut next = 1;
@@ -276,8 +280,8 @@ fn gcd(a: i64, b: i64) -> i64 {
     if b == 0 { a } else { gcd(b, a % b) }
 }
 
-/// For each family the most that one of its columns is worth, within the limits, `None` where it has no columns at all. Families
-/// that are not `wanted` are left at 0.
+/// For each family the greatest worth of one of its columns, within the limits; `None` if it has no
+/// columns at all. Families that are not `wanted` are left at 0.
 pub(super) fn most(
     model: &Model,
     prices: &[i64],
@@ -326,9 +330,9 @@ fn of_family(
             };
             let below = tables[strips.items].as_ref().ok_or(missing)?;
             let mut below = OfStrips::new(below, strips.count);
-            // A group in both lists may be had in full from each: an upper bound.
+            // A group in both lists may be used in full from each: an upper bound.
             let mut both = |used: i64, left: i64| i128::from(table.at(top, used)) + below.at(left);
-            // Without steps both take the whole capacity: an upper bound.
+            // Without steps both use the whole capacity: an upper bound.
             let mut best = None;
             for used in table.steps(*capacity) {
                 best = best.max(Some(both(used, capacity - used)));

@@ -1,5 +1,5 @@
-//! Lists of pieces and stock as text: JSON in whole units, TOML and CSV with lengths as people write them, and the plain
-//! bin-packing format. Every fault is told at once, with its place.
+//! Lists of pieces and stock as text: JSON in whole units, TOML and CSV with lengths as people write
+//! them, and the plain bin-packing format. All faults are reported at once, with their places.
 
 mod bars;
 mod csv;
@@ -21,10 +21,10 @@ use crate::plan::{Fault, Faults, Place};
 
 use super::model::{CutFault, CuttingProblem, Entry, LONGEST, Piece, Stock};
 
-/// The saw cut where none is given: 1/8 in. Common practice.
+/// The default saw cut: 1/8 in. Common practice.
 pub const KERF_IN: f64 = 0.125;
 
-/// A problem read from text, and where its entries stand there.
+/// A problem read from text, and the places of its entries.
 #[derive(Clone, Debug)]
 pub struct ReadProblem {
     /// The problem.
@@ -34,7 +34,7 @@ pub struct ReadProblem {
     places: Places,
 }
 
-/// Where the entries stand in the text.
+/// The places of the entries in the text.
 #[derive(Clone, Debug, Default)]
 struct Places {
     kerf: Option<Range<usize>>,
@@ -44,17 +44,17 @@ struct Places {
     pieces: Vec<Range<usize>>,
 }
 
-/// What flags say, before the file.
+/// The flags' values, which override the file.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Given {
     /// Width of the saw cut.
     pub kerf: Option<Length>,
-    /// Taken off every bar.
+    /// Cut off every bar.
     pub end_trim: Option<Length>,
 }
 
 impl ReadProblem {
-    /// The units that the list is written in: metric if its whole units are 1 mm or 1/10 mm.
+    /// The units of the list: metric if its whole units are 1 mm or 1/10 mm.
     #[must_use]
     pub fn units(&self) -> Units {
         let metric = [25.4, 254.0].contains(&self.problem.units_per_inch);
@@ -76,7 +76,7 @@ impl ReadProblem {
     }
 }
 
-/// What to write for a name that is not known.
+/// What to write for an unknown name.
 fn meant(name: &str, names: &[&str]) -> String {
     match nearest(name, names.iter().copied()) {
         Some(near) => format!("write {near} if that is meant"),
@@ -194,7 +194,8 @@ fn cents(text: &str) -> Option<i64> {
     whole.parse::<i64>().ok()?.checked_mul(100)?.checked_add(part)
 }
 
-/// Units that hold every length given exactly: 1/64 in, 1 mm, 1/10 mm, or the measure common to inches and millimeters.
+/// Units that give every length exactly: 1/64 in, 1 mm, 1/10 mm, or the largest unit that divides both
+/// inches and millimeters.
 fn units_per_inch(lengths: &[Length]) -> Option<f64> {
     let whole = |x: f64| (x - x.round()).abs() < 1e-6;
     if lengths.iter().all(|&l| whole(l.inches() * 64.0)) {

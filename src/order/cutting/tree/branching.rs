@@ -6,8 +6,8 @@ use super::{Bounds, Branch, RowKind, Tree, is_whole};
 use crate::solve::lp::Status;
 
 impl Tree<'_, '_> {
-    /// The fractional count whose branching lifts the bound most, by what was seen so far (and by trying, for counts
-    /// not seen often).
+    /// The fractional count whose branching raises the bound most, from the gains seen so far (and by
+    /// trying, for counts not seen often).
     pub(super) fn count_branch(&mut self, bounds: &Bounds) -> Option<(usize, f64)> {
         let fractional: Vec<(usize, f64)> = (0..self.instance.bars.len())
             .map(|k| (k, self.lp.value(self.count_column[k])))

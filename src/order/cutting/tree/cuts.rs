@@ -1,4 +1,4 @@
-//! Rank-1 cuts of the root: half of what some kinds of piece ask for, rounded up.
+//! Rank-1 cuts of the root: half of what some kinds of piece require, rounded up.
 
 use super::{RowKind, Tree, is_whole};
 

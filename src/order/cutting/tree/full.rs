@@ -1,4 +1,4 @@
-//! What makes a list of full bars grow, and what it begins with.
+//! How a list of full bars grows, and what it begins with.
 
 use std::collections::BTreeSet;
 use std::ops::Range;
@@ -11,7 +11,7 @@ use super::super::listing::{self, Pool};
 const FIRST: usize = 5_000;
 /// Entries of the table.
 const TABLE_ENTRIES: i64 = 8_000_000;
-/// Times the list grows for a program whose value is still above the goal.
+/// How often the list grows for a program whose value is still above the goal.
 pub(super) const FILLS: usize = 15;
 
 /// What makes a list grow.
@@ -21,14 +21,15 @@ pub(in super::super) struct Filling {
     pub(super) waste: i64,
     /// Vertices of the relaxation from which to dive.
     pub(super) seeds: Range<u64>,
-    /// What solves the rest of a dive.
+    /// The solver for the remainder of a dive.
     pub(super) solver: RestSolver,
     /// The patterns of the list.
     pub(super) known: BTreeSet<Vec<(u16, u16)>>,
 }
 
 impl Filling {
-    /// The bars of few pieces that `waste` allows, and what makes that list grow; `None` where bars are too fine for the table. One
+    /// The bars of few pieces that `waste` allows, and the way that list grows; `None` if bars are too
+    /// fine for the table. For one kind of bar.
     /// kind of bar.
     pub(in super::super) fn new(
         instance: &Instance,

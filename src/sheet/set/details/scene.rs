@@ -1,5 +1,5 @@
-//! A detail: a piece of the work in its own inches, broken off at a window, with dimensions at
-//! its rim and notes in columns beside it.
+//! A detail: a piece of the work in its own inches, cut off at a window, with dimensions at its edges
+//! and notes in columns beside it.
 
 use crate::geom::DVec2;
 use crate::measure::Units;
@@ -12,7 +12,7 @@ use crate::sheet::paper::{Blank, FINE, HEAD, Job, LEADING, Orientation, Page, SM
 use crate::sheet::scale::detail_scales;
 use crate::sheet::typeface;
 
-/// What a text that reads level or upright covers, with a little air.
+/// The area that a level or upright text covers, with a little space around it.
 fn ground(item: &Item) -> Option<Area> {
     const AIR: f64 = 0.03;
     let Item::Text { at, text, height, anchor: Anchor::Middle, turn, weight, .. } = item else {
@@ -33,7 +33,7 @@ const GUTTER: f64 = 0.3;
 /// From the window to the first row of dimensions.
 const FIRST_ROW: f64 = 0.2;
 
-/// The side of the window that a dimension stands on.
+/// The side of the window for a dimension.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Rim {
     /// Level dimensions below.
@@ -102,14 +102,14 @@ impl Scene {
         self.notes.push(Note { at, words: words.into() });
     }
 
-    /// Words about a distance that is shown in place, between two ticks.
+    /// Words on a distance that is shown in place, between two ticks.
     pub(super) fn measure(&mut self, from: DVec2, to: DVec2, words: impl Into<String>) {
         self.measures.push((from, to));
         self.note((from + to) / 2.0, words);
     }
 
-    /// The part inside `window`: what is said of points outside it, or inside one of `later`, is
-    /// left to others.
+    /// The part inside `window`, without points outside it or inside one of `later`, which other parts
+    /// show.
     fn part(&self, title: &str, window: Area, later: &[Area]) -> Scene {
         let holds = |point: DVec2| {
             inside(&window, point) && !later.iter().any(|other| inside(other, point))
@@ -133,7 +133,7 @@ impl Scene {
         }
     }
 
-    /// What none of `windows` tells.
+    /// What none of `windows` shows.
     fn rest(&self, windows: &[Area]) -> Scene {
         let mut rest = self.clone();
         rest.measures
@@ -145,8 +145,8 @@ impl Scene {
         rest
     }
 
-    /// The pages of the detail: one if the window fits at 1 to 4 or larger, else a key to a
-    /// smaller scale and its `parts`, each on a page of its own.
+    /// The pages of the detail: one if the window fits at 1 to 4 or larger; otherwise a key at a
+    /// smaller scale and its `parts`, each on its own page.
     pub(super) fn pages(
         &self,
         job: &Job,
@@ -189,7 +189,7 @@ impl Scene {
         dimensions
     }
 
-    /// What the dimensions of one side take beyond the window.
+    /// The room that the dimensions of one side take beyond the window.
     fn margin(&self, rim: Rim, ratio: f64, window: Area) -> f64 {
         if !self.spans.iter().any(|span| span.rim == rim) {
             return 0.05;
@@ -270,7 +270,7 @@ impl Scene {
             }
         }
         self.notes(fitted, drawing);
-        // their texts over the leaders, none of which strikes them through
+        // their texts over the leaders, so that no leader crosses them
         for rim in Rim::ALL {
             let mut dimensions = Drawing::default();
             self.dimensions(rim, &fitted.view, &fitted.window).draw(&mut dimensions);
@@ -284,8 +284,8 @@ impl Scene {
         page
     }
 
-    /// The notes in both columns: those of points farther left at the left, about as many lines
-    /// in each.
+    /// The notes in both columns: those of points farther left at the left, with about equally many
+    /// lines in each.
     fn notes(&self, fitted: &Fitted, drawing: &mut Drawing) {
         let mut all: Vec<Note> = self
             .notes
@@ -330,12 +330,12 @@ impl Scene {
 pub(super) struct Windows {
     /// What must be shown.
     pub least: Area,
-    /// What may be shown where there is room.
+    /// What may be shown if there is room.
     pub most: Area,
 }
 
 impl Windows {
-    /// The least window, grown toward the greatest one within `room` inches of work.
+    /// The least window, enlarged toward the greatest one within `room` inches of work.
     fn grown(&self, room: DVec2) -> Area {
         let grow = |low: f64, high: f64, far_low: f64, far_high: f64, room: f64| {
             let spare = (room - (high - low)).max(0.0);
@@ -374,7 +374,7 @@ fn placed(item: &Item, view: &View) -> Item {
     item
 }
 
-/// Break lines where the window ends something that goes on.
+/// Break lines where the window cuts off something that continues.
 fn broken_off(item: &Item, frame: (DVec2, DVec2), drawing: &mut Drawing) {
     let Item::Line { points, closed: true, fill, .. } = item else {
         return;
@@ -387,7 +387,7 @@ fn broken_off(item: &Item, frame: (DVec2, DVec2), drawing: &mut Drawing) {
     }
 }
 
-/// A line with a kink in its middle, the sign of something broken off.
+/// A line with a kink in its middle, the sign of a break.
 pub(in crate::sheet::set) fn break_line(from: DVec2, to: DVec2) -> Vec<DVec2> {
     let way = to - from;
     if way.length() < 0.2 {

@@ -1,4 +1,4 @@
-//! What the details say, against numbers worked by hand, and that odd choices stay readable.
+//! What the details show, against numbers worked by hand; odd choices stay readable.
 
 use super::pages;
 use crate::measure::Units;
@@ -7,7 +7,7 @@ use crate::sheet::clash::clashes;
 use crate::sheet::paper::{Page, Paper};
 use crate::sheet::set::tests::{KESTREL, METRIC, SHALLOW, STEEP, job, with_unplanned};
 
-/// The pages of a roof file on one paper after the other.
+/// The pages of a roof file on several papers in turn.
 fn on_papers(text: &str, units: Units, papers: &[Paper]) -> Vec<Vec<Page>> {
     let mut all = Vec::new();
     with_unplanned(text, units, |matter| {

@@ -1,14 +1,14 @@
-//! A long stick on short paper: broken between the places where something is cut.
+//! A long stick on short paper: broken between the places with cuts.
 
 use crate::geom::DVec2;
 use crate::measure::tolerance::{HAIR, LAST_BITS};
 
 /// Paper between two parts of a broken stick.
 const BREAK: f64 = 0.14;
-/// Shown on each side of a place where something is cut, inches of paper, at least.
+/// The least to show on each side of a place with a cut, inches of paper.
 const SHOWN: f64 = 0.5;
 
-/// A part of the stick that is shown: stations in inches of work, and where it starts on paper.
+/// A part of the stick that is shown: stations in inches of work, and its start on paper.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Part {
     pub from: f64,
@@ -16,7 +16,7 @@ pub(super) struct Part {
     pub at: f64,
 }
 
-/// Which parts of a stick are shown, and at what scale.
+/// The parts of a stick that are shown, and the scale.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Broken {
     /// Inches of work to one of paper.
@@ -26,8 +26,8 @@ pub(super) struct Broken {
 }
 
 impl Broken {
-    /// Every stretch of `cut` (inches, in order, the two ends among them) with `around` inches
-    /// of work and half an inch of paper on each side; parts that nearly touch are one.
+    /// Every stretch of `cut` (inches, in order, including the two ends) with `around` inches of work
+    /// and half an inch of paper on each side; parts that nearly touch are joined.
     pub(super) fn new(cut: &[(f64, f64)], around: f64, ratio: f64) -> Broken {
         let first = cut.iter().map(|(from, _)| *from).fold(f64::INFINITY, f64::min);
         let last = cut.iter().map(|(_, to)| *to).fold(f64::NEG_INFINITY, f64::max);
@@ -45,7 +45,7 @@ impl Broken {
         Broken { ratio, parts }.laid()
     }
 
-    /// The same with its parts one behind the other.
+    /// The same with its parts one after another.
     fn laid(mut self) -> Broken {
         let mut at = 0.0;
         for part in &mut self.parts {
@@ -55,8 +55,8 @@ impl Broken {
         self
     }
 
-    /// The same without parts in its middle, until it fits into `room`; parts that hold one of
-    /// `keep`, and the two ends, stay.
+    /// The same without parts in its middle, until it fits `room`; parts that contain one of `keep`,
+    /// and the two ends, stay.
     pub(super) fn fewer(mut self, room: f64, keep: &[f64]) -> Broken {
         while self.width() > room {
             let count = self.parts.len();
@@ -86,7 +86,7 @@ impl Broken {
         self.parts.last().map_or(0.0, |part| part.at + (part.to - part.from) / self.ratio)
     }
 
-    /// Where a station lies on paper; one that is not shown lies in its break.
+    /// The place of a station on paper; one that is not shown is in a break.
     pub(super) fn place(&self, station: f64) -> f64 {
         let before = self
             .parts
@@ -97,7 +97,7 @@ impl Broken {
         before.map_or(0.0, |part| part.at + (station.min(part.to) - part.from) / self.ratio)
     }
 
-    /// What is shown of a line between two points (station, height): its ends on paper, heights
+    /// The visible parts of a line between two points (station, height): their ends on paper, heights
     /// scaled.
     pub(super) fn line(&self, [a, b]: [DVec2; 2]) -> Vec<[DVec2; 2]> {
         let (low, high) = if a.x <= b.x { (a, b) } else { (b, a) };

@@ -1,4 +1,4 @@
-//! One member on paper: its faces, what is marked along its edges, its cuts.
+//! One member on paper: its faces, the marks along its edges, its cuts.
 
 use crate::frame::stick::{Edge, Side};
 use crate::frame::{Axis, Member};
@@ -19,15 +19,14 @@ use super::broken::Broken;
 
 /// The face of a member is drawn no higher than this, inches of paper.
 const HIGHEST: f64 = 0.95;
-/// No more marks than these are dimensioned; more are told in words.
+/// The most marks that are dimensioned; more are given in words.
 const MOST_MARKS: usize = 4;
-/// Left free beside the work for dimensions that stand upright, and for words beyond the ends of
-/// short ones.
+/// Room beside the work for upright dimensions, and for words beyond the ends of short ones.
 const ASIDE: f64 = 0.75;
 
 /// From the work to the first row of dimensions.
 const FIRST_ROW: f64 = 0.2;
-/// The same below it, where the texts stand between the row and the edge.
+/// The same below it, where the texts are between the row and the edge.
 const BELOW: f64 = 0.27;
 
 /// The wide face, seen from its near side.
@@ -37,13 +36,13 @@ const EDGE: Sight = Sight { right: DVec3::X, up: DVec3::NEG_Z };
 /// The section, seen along the stick from its first end.
 const SECTION: Sight = Sight { right: DVec3::Z, up: DVec3::Y };
 
-/// What a card says beside the drawing.
+/// What a card has besides the drawing.
 pub(super) struct Card<'a> {
     /// The member that is drawn.
     pub member: &'a Member,
     /// Its head.
     pub head: String,
-    /// What is said below, each a paragraph.
+    /// The text below, each entry a paragraph.
     pub words: Vec<String>,
 }
 
@@ -57,13 +56,13 @@ pub(super) fn beveled(member: &Member) -> bool {
             .any(|cut| cut.rip.is_none() && cut.planes == 1 && tilts(cut.saw))
 }
 
-/// True if nothing is to be seen on the wide face but a rectangle.
+/// True if the wide face is a plain rectangle.
 fn plain_face(member: &Member) -> bool {
     member.stick.profile(Side::Near).len() == 4
         && member.ends().iter().all(|end| in_degrees(end.saw.miter) < HAIR)
 }
 
-/// What a rip leaves on the near and on the far face; `None` if it is not ripped.
+/// The remaining depth after a rip on the near and on the far face; `None` if it is not ripped.
 fn ripped(member: &Member) -> Option<(Length, Length)> {
     let left = |side: Side| {
         let high = member.stick.profile(side).iter().map(|corner| corner.y).fold(0.0, f64::max);
@@ -76,8 +75,8 @@ fn ripped(member: &Member) -> Option<(Length, Length)> {
         .then(|| (left(Side::Near), left(Side::Far)))
 }
 
-/// Every stretch along the stick where something is cut, in order: between the ends of each line
-/// that does not run along it.
+/// Every stretch along the stick with a cut, in order: between the ends of each line that does not run
+/// along it.
 fn cut_stretches(member: &Member, views: &[Shown]) -> Vec<(f64, f64)> {
     let solid = member.placed(&Axis::PATTERN);
     let mut all: Vec<(f64, f64)> = views
@@ -91,7 +90,7 @@ fn cut_stretches(member: &Member, views: &[Shown]) -> Vec<(f64, f64)> {
     all
 }
 
-/// One view of a member: how it is seen, and the extent of it upward, inches of work.
+/// One view of a member: the direction of view, and its extent upward, inches of work.
 struct Shown {
     sight: Sight,
     low: f64,
@@ -147,7 +146,7 @@ pub(super) fn drawing(card: &Card<'_>, width: f64, writing: Writing) -> Drawing 
     sheet.finish()
 }
 
-/// The largest scale at which the member's parts fit into `room`, with as much of it as fits.
+/// The largest scale at which the member's parts fit `room`, with as much of it as fits.
 fn fitted(member: &Member, views: &[Shown], tallest: f64, room: f64, units: Units) -> Broken {
     let cut = cut_stretches(member, views);
     let (first, last) = member.stick.reach();
@@ -157,7 +156,7 @@ fn fitted(member: &Member, views: &[Shown], tallest: f64, room: f64, units: Unit
         if tallest / ratio > HIGHEST {
             continue;
         }
-        // whole where it fits, and broken only where the cuts still show large
+        // whole if it fits, and broken only if the cuts still show large
         if (last - first) / ratio <= room {
             return Broken::whole(first, last, ratio);
         }
@@ -167,7 +166,7 @@ fn fitted(member: &Member, views: &[Shown], tallest: f64, room: f64, units: Unit
         if let Some(broken) = wider {
             return broken;
         }
-        // alike cuts in the middle may be left out, those of the bottom edge not
+        // equal cuts in the middle may be left out, but not those of the bottom edge
         let kept: Vec<f64> = member
             .stick
             .profile(Side::Near)
@@ -183,7 +182,7 @@ fn fitted(member: &Member, views: &[Shown], tallest: f64, room: f64, units: Unit
     Broken::whole(first, last, (last - first) / room)
 }
 
-/// A drawing that grows downward; its items lie below zero until it is finished.
+/// A drawing that grows downward; its items are below zero until it is finished.
 struct Sheet {
     drawing: Drawing,
     y: f64,
@@ -214,7 +213,7 @@ impl Sheet {
         self.y -= 0.03;
     }
 
-    /// Every view with its dimensions; gives what had to be said in words.
+    /// Every view with its dimensions; returns what had to go into words.
     fn views(
         &mut self,
         member: &Member,
@@ -275,7 +274,7 @@ impl Sheet {
         let whole = |marks: &[Length]| marks.len() == 2 && (marks[1].inches() - blank).abs() < HAIR;
         let mut told = false;
         for (edge, marks) in [(Edge::Top, &on_top), (Edge::Bottom, &on_bottom)] {
-            // an edge that runs the whole blank is told once
+            // an edge that runs the whole blank is listed once
             let again = edge == Edge::Top && whole(marks) && whole(&on_bottom);
             if marks.len() < 2 || again || faces_differ {
                 continue;
@@ -356,7 +355,7 @@ impl Sheet {
         }
     }
 
-    /// Heights of corners at the very ends, over the bottom edge: what a clip leaves.
+    /// Heights of corners at the very ends, above the bottom edge: what a clip leaves.
     fn heights(&self, member: &Member, place: &dyn Fn(f64, f64) -> DVec2, scratch: &mut Drawing) {
         let deep = member.stick.section.depth_in();
         let (first, last) = member.stick.reach();
@@ -385,7 +384,7 @@ impl Sheet {
         }
     }
 
-    /// The section in the middle, with what a rip leaves on both faces.
+    /// The section in the middle, with the remaining depth of a rip on both faces.
     fn section(
         &self,
         member: &Member,

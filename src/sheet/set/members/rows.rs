@@ -1,4 +1,4 @@
-//! Long members in line: their pieces, and where the joints lie along the roof.
+//! Long members in line: their pieces, and the places of the joints along the roof.
 
 use crate::frame::{EaveSide, Frame, Member, Role};
 use crate::geom::{DVec2, DVec3};
@@ -23,7 +23,7 @@ const ROLES: [Role; 6] = [
     Role::BearingPlate,
 ];
 
-/// One piece: its mark and where it lies along x.
+/// One piece: its mark and its place along x.
 #[derive(Debug, Clone, PartialEq)]
 struct Piece {
     mark: String,
@@ -31,7 +31,7 @@ struct Piece {
     to: f64,
 }
 
-/// Pieces in line, near end first, and at which eaves such rows lie.
+/// Pieces in line, near end first, and the eaves with such rows.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Row {
     role: Role,
@@ -99,7 +99,7 @@ pub(super) fn rows(frame: &Frame) -> Vec<Row> {
 }
 
 impl Row {
-    /// Where its joints lie, inches from its near end.
+    /// The places of its joints, inches from its near end.
     pub(super) fn joints(&self) -> Vec<f64> {
         let start = self.pieces.first().map_or(0.0, |piece| piece.from);
         self.pieces.iter().skip(1).map(|piece| piece.from - start).collect()
@@ -162,7 +162,7 @@ impl Row {
     }
 }
 
-/// The line that each label stands on, so that none meets another or another's leader.
+/// The line for each label, so that none touches another or another's leader.
 fn levels(labels: &[(f64, String)]) -> Vec<usize> {
     let air = 0.08;
     let half = |text: &str| typeface::width(text, SMALL, Weight::Regular) / 2.0 + air;

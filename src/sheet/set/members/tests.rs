@@ -1,4 +1,4 @@
-//! That every pattern is on the sheets, with figures worked by hand.
+//! Every pattern is on the sheets, with figures worked by hand.
 
 use super::pages;
 use crate::measure::Units;

@@ -1,4 +1,4 @@
-//! Marks beside sticks seen from above: each where nothing else stands, with a leader if need be.
+//! Marks beside sticks seen from above: each in a free place, with a leader if needed.
 
 use crate::geom::DVec2;
 
@@ -10,7 +10,7 @@ use super::super::super::typeface::{self, CAPITAL, DESCENT, Weight};
 const GAP: f64 = 0.014;
 /// Air between two marks.
 const BETWEEN: f64 = 0.022;
-/// A mark that stands farther than this from its stick has a leader.
+/// A mark farther than this from its stick has a leader.
 const LEADER: f64 = 0.12;
 /// What two boxes may share, as rounding does.
 const SHARED: f64 = 0.004;
@@ -24,7 +24,7 @@ enum Reading {
     Upward,
 }
 
-/// Where marks may stand, and what stands there already.
+/// The places for marks, and what is already there.
 pub(super) struct Labels {
     room: Area,
     taken: Vec<Area>,
@@ -100,7 +100,7 @@ impl Labels {
     }
 }
 
-/// Width and height of the box that a mark takes.
+/// Width and height of a mark's box.
 fn size(text: &str, reading: Reading) -> DVec2 {
     let (wide, high) = (typeface::width(text, FINE, Weight::Regular), FINE + BELOW);
     match reading {
@@ -109,7 +109,7 @@ fn size(text: &str, reading: Reading) -> DVec2 {
     }
 }
 
-/// Which way off a stick a mark goes.
+/// The direction of a mark from its stick.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Off {
     /// To the left or right.
@@ -118,8 +118,8 @@ enum Off {
     Over,
 }
 
-/// Middle of a box of `size` that stands `out` off a stick, on the side that `sign` tells, at the level
-/// or the station of `middle`.
+/// Middle of a box of `size` at a distance `out` from a stick, on the side given by `sign`, at the
+/// level or the station of `middle`.
 fn aside(stick: Area, middle: DVec2, size: DVec2, out: f64, off: Off, sign: f64) -> DVec2 {
     let edge = if sign > 0.0 { stick.high } else { stick.low };
     match off {

@@ -1,4 +1,4 @@
-//! Heights at the rim of a drawing: each with a level line from its place to its words.
+//! Heights at the edge of a drawing: each with a level line from its place to its words.
 
 use crate::geom::DVec2;
 use crate::measure::tolerance::HAIR;
@@ -7,7 +7,7 @@ use super::super::super::drawing::{Anchor, Area, Drawing, Pen};
 use super::super::super::paper::notes::{Side, spread};
 use super::super::super::paper::{FINE, LEADING, lines};
 
-/// One height: where it is met on the drawing, its words, and its figures.
+/// One height: its place on the drawing, its words, and its figures.
 pub(super) struct Rung {
     pub(super) foot: DVec2,
     pub(super) words: String,
@@ -20,7 +20,7 @@ const ELBOW: f64 = 0.22;
 const AIR: f64 = 0.07;
 
 /// Draws heights in a column from top to bottom, each figure under its head in an equal part of the
-/// column; false if the column is too low for them.
+/// column; false if the column is too short for them.
 pub(super) fn draw(
     drawing: &mut Drawing,
     column: Area,

@@ -1,4 +1,4 @@
-//! The cuts of a rafter as they follow one another on its outline.
+//! The cuts of a rafter in their order along its outline.
 
 use crate::frame::stick::Side;
 use crate::frame::{CommonRafter, CutSetting, Edge};
@@ -7,13 +7,13 @@ use crate::measure::quantity::{InInches, in_degrees, inches};
 use crate::measure::tolerance::{HAIR, ON_IT};
 use crate::measure::{Writing, trim};
 
-/// What is shown on both sides of a chain, and beyond the edges of the stock, inches.
+/// The margin on both sides of a chain, and beyond the edges of the stock, inches.
 const MARGIN: DVec2 = DVec2::new(1.0, 0.3);
 
-/// The least length of stock that is shown: names of cuts need room on the wood.
+/// The least length of stock to show: names of cuts need room on the wood.
 const LEAST: f64 = 4.6;
 
-/// Cuts that follow one another from one edge of the stock to an edge again: one template.
+/// Consecutive cuts from one edge of the stock back to an edge: one template.
 ///
 /// Places are inches along the stick's axis, up the slope, and above its bottom edge.
 #[derive(Debug, Clone)]
@@ -122,11 +122,11 @@ impl Chain {
         }
     }
 
-    /// The waste: what the cuts take off the stock within what is shown.
+    /// The waste: what the cuts remove from the stock within the part that is shown.
     pub(super) fn waste(&self, deep: f64) -> Vec<DVec2> {
         let mut ring = self.corners.clone();
         let (first, last) = (self.corners[0], self.corners[self.corners.len() - 1]);
-        // from one edge to the other: all that lies beyond
+        // from one edge to the other: everything beyond
         if (first.y - last.y).abs() > deep / 2.0 {
             let x = if self.ridge { self.reach.1.x } else { self.reach.0.x };
             ring.extend([DVec2::new(x, last.y), DVec2::new(x, first.y)]);
@@ -134,7 +134,7 @@ impl Chain {
         ring
     }
 
-    /// Cuts with their settings, and how far it is to the next template, in sentences.
+    /// Cuts with their settings, and the distance to the next template, in sentences.
     pub(super) fn words(&self, rafter: &CommonRafter, writing: Writing) -> Vec<String> {
         let mut words: Vec<String> = self
             .cuts
@@ -173,7 +173,7 @@ impl Chain {
     }
 }
 
-/// The name that the rafter's list of cuts gives to the cut between two corners of the outline.
+/// The name in the rafter's list of cuts for the cut between two corners of the outline.
 fn name(rafter: &CommonRafter, ends: [DVec3; 2]) -> Option<&'static str> {
     let lies_on = |number: usize| {
         let plane = rafter.stick.trims[number].cut.planes[0];

@@ -69,7 +69,7 @@ pub(super) fn room(job: &Job, orientation: Orientation, words: &[String]) -> DVe
 }
 
 impl Sheet<'_> {
-    /// The name of a page: its template's letter, and its number where there are several.
+    /// The name of a page: its template's letter, and its number if there are several.
     fn name(&self, number: usize) -> String {
         if self.tiles.count() == 1 {
             self.letter.to_string()
@@ -99,7 +99,7 @@ impl Sheet<'_> {
         page
     }
 
-    /// What the page is, how it is used, and where it lies among its neighbors.
+    /// What the page is, how to use it, and its place among its neighbors.
     fn head(&self, number: usize, head: Area, drawing: &mut Drawing) {
         let mut y = head.high.y - HEAD;
         let pages = match self.tiles.count() {
@@ -173,7 +173,7 @@ impl Sheet<'_> {
         put(self.chain.corners.clone(), false, Pen::Outline, Fill::None);
     }
 
-    /// Crosses to lay neighboring pages together by, each with its number.
+    /// Crosses for joining neighboring pages, each with its number.
     fn crosses(&self, view: &View, part: Area, drawing: &mut Drawing) {
         let inside = part.inside(CROSS);
         for cross in self.tiles.crosses() {
@@ -224,8 +224,8 @@ impl Sheet<'_> {
         }
     }
 
-    /// Where a line gets its name: its middle, or where it is seen farther from a page's rim; and
-    /// the page.
+    /// The place for a line's name: its middle, or where it is farther from a page's edge; and the
+    /// page.
     fn spot_on(&self, line: [DVec2; 2]) -> (DVec2, usize) {
         let inside = |place: DVec2, number: usize| {
             let part = self.tiles.part(number);
@@ -276,7 +276,7 @@ impl Sheet<'_> {
         self.chain.waste(self.deep()).into_iter().map(|at| view.place(at)).collect()
     }
 
-    /// The word `waste` on the hatch, where there is room for it.
+    /// The word `waste` on the hatch, if there is room for it.
     fn name_waste(&self, (view, frame): (&View, Area), drawing: &mut Drawing) {
         let waste = self.waste_on(view);
         let seen: Vec<DVec2> = waste.iter().map(|at| at.clamp(frame.low, frame.high)).collect();
@@ -316,8 +316,8 @@ fn words(at: DVec2, text: impl Into<String>) -> Item {
     }
 }
 
-/// Adds the first of the texts that is accepted and hides nothing, not even a thin line; gives
-/// its corners.
+/// Adds the first of the texts that is accepted and hides nothing, not even a thin line; returns its
+/// corners.
 fn free(
     drawing: &mut Drawing,
     texts: impl Iterator<Item = Item>,
@@ -344,7 +344,7 @@ fn free(
     None
 }
 
-/// A text with the width of a letter of air at both ends.
+/// A text with a letter's width of space at both ends.
 fn aired(item: &Item) -> Item {
     let mut item = item.clone();
     if let Item::Text { text, .. } = &mut item {
@@ -353,7 +353,7 @@ fn aired(item: &Item) -> Item {
     item
 }
 
-/// The point of a text's box, with some air round it, that is nearest to `at`.
+/// The point of a text's box, with some space around it, that is nearest to `at`.
 fn toward(at: DVec2, corners: &[DVec2; 4]) -> DVec2 {
     let air = DVec2::splat(0.03);
     at.clamp(corners[0] - air, corners[2] + air)
@@ -364,7 +364,7 @@ fn within(frame: Area, corners: &[DVec2; 4]) -> bool {
     corners.iter().all(|at| at.cmpge(inside.low).all() && at.cmple(inside.high).all())
 }
 
-/// True if a closed line holds a point.
+/// True if a closed line contains a point.
 fn holds(ring: &[DVec2], point: DVec2) -> bool {
     let mut inside = false;
     for (index, from) in ring.iter().enumerate() {
@@ -383,7 +383,7 @@ fn meet([a, b]: [DVec2; 2], [c, d]: [DVec2; 2]) -> bool {
     side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0
 }
 
-/// The rulers that the printer is checked by: 4 in and 100 mm across, 4 in and 100 mm upright.
+/// The rulers to check the printer with: 4 in and 100 mm across, 4 in and 100 mm upright.
 fn rulers(area: Area, work: Area, drawing: &mut Drawing) {
     let low = area.low + DVec2::new(0.05, 0.1);
     let inch = 1.0;
@@ -396,7 +396,7 @@ fn rulers(area: Area, work: Area, drawing: &mut Drawing) {
     ruler(drawing, foot + DVec2::X * 0.24, DVec2::Y, (ten_mm, 10), "100 mm");
 }
 
-/// One ruler of `count` steps from `from` on, with its words at its end.
+/// One ruler of `count` steps starting at `from`, with its words at its end.
 fn ruler(drawing: &mut Drawing, from: DVec2, along: DVec2, (step, count): (f64, u32), text: &str) {
     let end = from + along * step * f64::from(count);
     drawing.line(vec![from, end], Pen::Context);

@@ -1,7 +1,7 @@
-//! Full-size template: the cuts of the pattern rafter at 1 to 1, as they lie on the stock.
+//! Full-size template: the cuts of the pattern rafter at 1 to 1, as they are on the stock.
 //!
-//! [`chain`] finds the cuts on the rafter's outline, [`tiles`] spreads what is too large over pages,
-//! [`draw`] draws a page.
+//! [`chain`] finds the cuts on the rafter's outline, [`tiles`] spreads what is too large over several
+//! pages, [`draw`] draws a page.
 
 mod chain;
 mod draw;
@@ -19,7 +19,7 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
 }
 
 /// A template for the ridge, one for the birdsmouth and one for the tail, each on as few pages as
-/// it fits on.
+/// possible.
 fn of_rafter(rafter: &CommonRafter, job: &Job) -> Vec<Page> {
     chains(rafter)
         .iter()
@@ -42,7 +42,7 @@ fn of_rafter(rafter: &CommonRafter, job: &Job) -> Vec<Page> {
         .collect()
 }
 
-/// The way the paper lies that takes the fewest pages.
+/// The orientation of the paper that takes the fewest pages.
 fn fewest(chain: &Chain, job: &Job, words: &[String]) -> Orientation {
     let count = |orientation| Tiles::of(chain, draw::room(job, orientation, words)).count();
     if count(Orientation::Portrait) < count(Orientation::Landscape) {
@@ -93,7 +93,7 @@ mod tests {
         assert!(drawn(&steep, Paper::A3).len() < 12);
     }
 
-    /// Every cut and every edge has its name somewhere, the waste too, and nothing clashes.
+    /// Every cut and every edge has its name somewhere, and so has the waste, and nothing clashes.
     #[test]
     fn every_rafter_has_templates_without_a_clash() {
         for (span, pitch, stock) in [
@@ -113,7 +113,8 @@ mod tests {
                 assert_eq!(found.len(), count, "{span} {pitch} {stock} {tail} {overhang}");
                 let cuts: usize =
                     found.iter().map(|chain| chain.cuts.iter().flatten().count()).sum();
-                // a tail cut at the building line is told twice, as the plumb cut over the plate too
+                // a tail cut at the building line is listed twice, because it is also the plumb cut
+                // over the plate
                 let twice = usize::from(overhang == "0\"");
                 assert_eq!(cuts, rafter.cuts.len() - twice, "{:?}", rafter.cuts);
                 for paper in [Paper::Letter, Paper::A4] {
