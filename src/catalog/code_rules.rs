@@ -254,7 +254,7 @@ pub fn rules_in(
 
 /// The jurisdictions whose amendments are known, in alphabetical order.
 #[must_use]
-pub fn jurisdictions() -> Vec<&'static str> {
+fn jurisdictions() -> Vec<&'static str> {
     let mut names: Vec<_> = rules().iter().filter_map(|rule| rule.jurisdiction).collect();
     names.sort_unstable();
     names.dedup();

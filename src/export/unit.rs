@@ -14,7 +14,7 @@ pub enum FileUnit {
 impl FileUnit {
     /// How many there are in an inch.
     #[must_use]
-    pub fn in_an_inch(self) -> f64 {
+    pub(super) fn in_an_inch(self) -> f64 {
         match self {
             FileUnit::Inch => 1.0,
             FileUnit::Millimeter => 25.4,

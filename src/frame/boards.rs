@@ -40,7 +40,7 @@ impl CommonRafter {
 
     /// Height of a level soffit cut above the plate, if there is one; negative below the plate.
     #[must_use]
-    pub fn soffit_cut(&self) -> Option<Length> {
+    pub(super) fn soffit_cut(&self) -> Option<Length> {
         self.planes.soffit.map(|plane| inches(-plane.offset))
     }
 

@@ -90,109 +90,123 @@ impl CommonRafter {
     /// [`CannotBuild`] where the numbers together leave no rafter: a seat that cuts through
     /// the stock or reaches past the ridge, a tail cut that leaves no bearing.
     pub fn build(plan: &RafterPlan) -> Result<CommonRafter, CannotBuild> {
-        let pitch = plan.pitch;
-        let (tangent, secant) = (pitch.tangent(), pitch.slope_factor());
-        let (cosine, sine) = (1.0 / secant, tangent / secant);
-        let depth = plan.stock.depth_in();
-        let run = plan.run().inches();
-        let ridge_face = run - plan.ridge.inches() / 2.0;
-        // the level from the building line to the top of the tail cut: boards on a square
-        // tail lean with it and take less of the level overhang
-        let boards = match plan.overhang_to {
-            OverhangTo::Tail => 0.0,
-            OverhangTo::Fascia => match plan.tail {
-                TailCut::Square => plan.boards().inches() * cosine,
-                TailCut::Plumb | TailCut::Level => plan.boards().inches(),
-            },
-        };
-        let tail = plan.overhang_from_building_line().inches() - boards;
-        let seat = Seat::choose(plan.seat, plan.plate, plan.stock.depth, pitch, tail > LAST_BITS);
-        let seat_in = seat.length.inches();
-        refuse_seat(plan, seat_in, sine, ridge_face)?;
+        let tail = tail_projection(plan);
+        let seat =
+            Seat::choose(plan.seat, plan.plate, plan.stock.depth, plan.pitch, tail > LAST_BITS);
+        refuse_seat(plan, seat.length.inches())?;
+        let (stick, planes) = cut_stick(plan, seat.length.inches(), tail)?;
+        let rafter = CommonRafter::measure(plan, seat, tail, stick, planes)?;
+        rafter.refuse_loose_boards()?;
+        Ok(rafter)
+    }
 
-        let axis = Axis {
-            origin: DVec3::Y * seat_in,
-            along: DVec3::new(0.0, cosine, sine),
-            up: DVec3::new(0.0, -sine, cosine),
-        };
-        let heel_stand = depth * secant - seat_in * tangent;
-        let tail_top = DVec3::new(0.0, -tail, heel_stand - tail * tangent);
-        let tail_plane = match plan.tail {
-            TailCut::Plumb | TailCut::Level => plumb(-tail).flipped(),
-            TailCut::Square => Plane::through(tail_top, -axis.along),
-        };
-        let (ridge_plane, heel_plane, seat_plane) = (plumb(ridge_face), plumb(0.0), level(0.0));
-        let ends = [
-            Trim { name: "ridge plumb cut", cut: Cut::off(ridge_plane) },
-            Trim { name: tail_name(plan.tail), cut: Cut::off(tail_plane) },
-        ];
-        let mut notches =
-            vec![Trim { name: "birdsmouth", cut: Cut::out([seat_plane, heel_plane]) }];
-        let soffit_plane = soffit_plane(plan, depth, depth * secant, tail_top.z)?;
-        if let Some(plane) = soffit_plane {
-            notches.push(Trim { name: SOFFIT_CUT, cut: Cut::out([plane, heel_plane.flipped()]) });
-        }
-        let stick =
-            Stick::new(plan.stock.clone(), axis, ends, &notches).ok_or_else(|| no_bearing(plan))?;
-
-        let top = |plane: &Plane| stick.station(plane, Edge::Top, Side::Near).unwrap_or_default();
-        let bottom =
-            |plane: &Plane| stick.station(plane, Edge::Bottom, Side::Near).unwrap_or_default();
-        let center = plumb(run);
-        let height = |plane: &Plane, edge: Edge| {
-            let station = match edge {
-                Edge::Top => top(plane),
-                Edge::Bottom => bottom(plane),
-            };
-            stick.point(station, edge, Side::Near).z
-        };
+    /// Measures the stick: `tail` is the level from the building line to the tail cut, inches.
+    fn measure(
+        plan: &RafterPlan,
+        seat: Seat,
+        tail: f64,
+        stick: Stick,
+        planes: Planes,
+    ) -> Result<CommonRafter, CannotBuild> {
         let bearing = bearing(&stick, plan.plate.inches());
         if bearing <= LAST_BITS {
             return Err(no_bearing(plan));
         }
+        let station =
+            |plane: &Plane, edge: Edge| stick.station(plane, edge, Side::Near).unwrap_or_default();
+        let top = |plane: &Plane| station(plane, Edge::Top);
+        let height =
+            |plane: &Plane, edge: Edge| stick.point(station(plane, edge), edge, Side::Near).z;
+        let Planes { ridge, heel, tail: tail_cut, soffit, .. } = &planes;
+        let center = plumb(plan.run().inches());
         // a soffit cut above the plate notches deeper than the seat does
-        let corner = soffit_plane.map_or(0.0, |plane| (-plane.offset).max(0.0));
-        let remaining = (height(&heel_plane, Edge::Top) - corner) * cosine;
-        let plumb_height = height(&ridge_plane, Edge::Top) - height(&ridge_plane, Edge::Bottom);
+        let corner = soffit.map_or(0.0, |plane| (-plane.offset).max(0.0));
+        let cosine = 1.0 / plan.pitch.slope_factor();
+        let remaining = (height(heel, Edge::Top) - corner) * cosine;
+        let plumb_height = height(ridge, Edge::Top) - height(ridge, Edge::Bottom);
         let blank_length = stick.blank_length();
         let order_length = plan.lengths.holding(&plan.stock, blank_length);
-        let mut rafter = CommonRafter {
+        Ok(CommonRafter {
             plan: plan.clone(),
             seat,
-            slope: pitch.angle(),
-            line_length: inches(top(&center) - top(&heel_plane)),
-            ridge_shortening: inches(top(&center) - top(&ridge_plane)),
-            body_length: inches(top(&ridge_plane) - top(&heel_plane)),
-            tail_length: inches(top(&heel_plane) - top(&tail_plane)),
-            rafter_length: inches(top(&ridge_plane) - top(&tail_plane)),
+            slope: plan.pitch.angle(),
+            line_length: inches(top(&center) - top(heel)),
+            ridge_shortening: inches(top(&center) - top(ridge)),
+            body_length: inches(top(ridge) - top(heel)),
+            tail_length: inches(top(heel) - top(tail_cut)),
+            rafter_length: inches(top(ridge) - top(tail_cut)),
             blank_length,
             plumb_height: inches(plumb_height),
-            heel_plumb: inches(-height(&heel_plane, Edge::Bottom)),
-            notch_depth: inches((DVec3::ZERO - axis.origin).dot(axis.up)),
+            heel_plumb: inches(-height(heel, Edge::Bottom)),
+            notch_depth: inches((DVec3::ZERO - stick.axis.origin).dot(stick.axis.up)),
             remaining: inches(remaining),
-            heel_stand: inches(height(&heel_plane, Edge::Top)),
-            ridge_top: inches(height(&ridge_plane, Edge::Top)),
+            heel_stand: inches(height(heel, Edge::Top)),
+            ridge_top: inches(height(ridge, Edge::Top)),
             apex: inches(height(&center, Edge::Top)),
             bearing: inches(bearing),
             tail_projection: inches(tail),
             order_length,
             margin: order_length.map(|length| length - blank_length),
-            marks: Vec::new(),
-            cuts: Vec::new(),
-            planes: Planes {
-                ridge: ridge_plane,
-                heel: heel_plane,
-                seat: seat_plane,
-                tail: tail_plane,
-                soffit: soffit_plane,
-            },
+            marks: marks(&stick, &planes),
+            cuts: cuts(&stick, &planes, plan.tail),
+            planes,
             stick,
-        };
-        rafter.marks = marks(&rafter.stick, &rafter.planes);
-        rafter.cuts = cuts(&rafter.stick, &rafter.planes, plan.tail);
-        rafter.refuse_loose_boards()?;
-        Ok(rafter)
+        })
     }
+}
+
+/// Level, from the building line to the top of the tail cut, inches: boards on a square tail lean with it and take
+/// less of the level overhang.
+fn tail_projection(plan: &RafterPlan) -> f64 {
+    let cosine = 1.0 / plan.pitch.slope_factor();
+    let boards = match plan.overhang_to {
+        OverhangTo::Tail => 0.0,
+        OverhangTo::Fascia => match plan.tail {
+            TailCut::Square => plan.boards().inches() * cosine,
+            TailCut::Plumb | TailCut::Level => plan.boards().inches(),
+        },
+    };
+    plan.overhang_from_building_line().inches() - boards
+}
+
+/// Building line to the ridge cut, level, inches.
+fn ridge_face(plan: &RafterPlan) -> f64 {
+    plan.run().inches() - plan.ridge.inches() / 2.0
+}
+
+/// The stick cut at its ridge, seat and tail, and the planes that cut it.
+fn cut_stick(plan: &RafterPlan, seat: f64, tail: f64) -> Result<(Stick, Planes), CannotBuild> {
+    let (tangent, secant) = (plan.pitch.tangent(), plan.pitch.slope_factor());
+    let (cosine, sine) = (1.0 / secant, tangent / secant);
+    let depth = plan.stock.depth_in();
+    let axis = Axis {
+        origin: DVec3::Y * seat,
+        along: DVec3::new(0.0, cosine, sine),
+        up: DVec3::new(0.0, -sine, cosine),
+    };
+    let heel_stand = depth * secant - seat * tangent;
+    let tail_top = DVec3::new(0.0, -tail, heel_stand - tail * tangent);
+    let planes = Planes {
+        ridge: plumb(ridge_face(plan)),
+        heel: plumb(0.0),
+        seat: level(0.0),
+        tail: match plan.tail {
+            TailCut::Plumb | TailCut::Level => plumb(-tail).flipped(),
+            TailCut::Square => Plane::through(tail_top, -axis.along),
+        },
+        soffit: soffit_plane(plan, depth, depth * secant, tail_top.z)?,
+    };
+    let ends = [
+        Trim { name: "ridge plumb cut", cut: Cut::off(planes.ridge) },
+        Trim { name: tail_name(plan.tail), cut: Cut::off(planes.tail) },
+    ];
+    let mut notches = vec![Trim { name: "birdsmouth", cut: Cut::out([planes.seat, planes.heel]) }];
+    if let Some(plane) = planes.soffit {
+        notches.push(Trim { name: SOFFIT_CUT, cut: Cut::out([plane, planes.heel.flipped()]) });
+    }
+    let stick =
+        Stick::new(plan.stock.clone(), axis, ends, &notches).ok_or_else(|| no_bearing(plan))?;
+    Ok((stick, planes))
 }
 
 pub(super) fn tail_name(tail: TailCut) -> &'static str {
@@ -202,12 +216,9 @@ pub(super) fn tail_name(tail: TailCut) -> &'static str {
     }
 }
 
-fn refuse_seat(
-    plan: &RafterPlan,
-    seat_in: f64,
-    sine: f64,
-    ridge_face: f64,
-) -> Result<(), CannotBuild> {
+fn refuse_seat(plan: &RafterPlan, seat_in: f64) -> Result<(), CannotBuild> {
+    let sine = plan.pitch.tangent() / plan.pitch.slope_factor();
+    let ridge_face = ridge_face(plan);
     let asked = if plan.seat.is_some() { key!("rafter.seat") } else { key!("building.span") };
     let depth = plan.stock.depth_in();
     if seat_in * sine >= depth - LAST_BITS {

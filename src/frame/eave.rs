@@ -112,15 +112,6 @@ impl Eave {
             MeasuredTo::Fascia => level_boards,
         };
         let target = asked_to_tail + boards_beyond(plan.measured_to);
-        let measured: Vec<MeasuredTail> = plan
-            .measured
-            .iter()
-            .map(|&measured| MeasuredTail {
-                measured,
-                over: measured - target,
-                over_along_slope: (measured - target) * secant,
-            })
-            .collect();
         let reached_by_all = plan
             .measured
             .iter()
@@ -146,7 +137,7 @@ impl Eave {
             fascia_drop,
             least_fascia_depth,
             soffit,
-            measured,
+            measured: measured_tails(plan, target, secant),
             reached_by_all,
             rafter,
         })
@@ -173,6 +164,15 @@ impl Eave {
             .fascia_depth
             .is_some_and(|depth| depth.inches() < self.least_fascia_depth.inches() - LAST_BITS)
     }
+}
+
+/// Every measured overhang against the one that was asked for.
+fn measured_tails(plan: &EavePlan, asked: Length, secant: f64) -> Vec<MeasuredTail> {
+    let against = |&measured: &Length| {
+        let over = measured - asked;
+        MeasuredTail { measured, over, over_along_slope: over * secant }
+    };
+    plan.measured.iter().map(against).collect()
 }
 
 #[cfg(test)]

@@ -177,7 +177,7 @@ pub fn lines(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<LayoutLine> {
 
 /// Marks along the end walls' plates and along the rakes, from the members there.
 #[must_use]
-pub fn gable_lines(site: &Site, members: &[Member]) -> Vec<LayoutLine> {
+pub(super) fn gable_lines(site: &Site, members: &[Member]) -> Vec<LayoutLine> {
     let mut lines = Vec::new();
     // leading faces of the sticks at the near end; for the rakes, only those of one eave
     let faces = |role: Role, along: &dyn Fn(DVec3) -> f64, keep: &dyn Fn(DVec3) -> bool| {

@@ -363,6 +363,7 @@ fn leaned(plane: &Plane, about: DVec3, by: f64) -> Plane {
 mod tests {
     use super::*;
     use crate::frame::stick::Side;
+    use crate::geom::DVec2;
     use crate::measure::quantity::InInches;
     use crate::plan::{Entries, RafterPlan};
 
@@ -448,7 +449,8 @@ mod tests {
                     let stick = cuts.stick().unwrap();
                     let long = cuts.on_edge(&cuts.at.ridge, Edge::Top);
                     for corner in cuts.corners() {
-                        let flat = cuts.axis.to_pattern(corner + long).truncate();
+                        let arm = corner + long - cuts.axis.origin;
+                        let flat = DVec2::new(arm.dot(cuts.axis.along), arm.dot(cuts.axis.up));
                         assert!(
                             stick
                                 .profile(Side::Near)

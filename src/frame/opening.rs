@@ -144,15 +144,6 @@ pub(super) fn opening(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Option<O
         .filter(|tie| tie.x.0 >= x.1 - HAIR)
         .map(|tie| tie.x.0)
         .fold(site.length, f64::min);
-    // end walls hold their own pairs
-    let is_held = |number: usize| pairs[number].at_end || ties.iter().any(|tie| tie.pair == number);
-    let stays_tied = |number: &usize| is_held(*number) && !cut.contains(number);
-    let gap = cut.first().zip(cut.last()).map_or(0.0, |(&first, &last)| {
-        let low = (0..first).rev().find(stays_tied);
-        let high = (last + 1..pairs.len()).find(stays_tied);
-        high.map_or(site.length, |number| pairs[number].x_a)
-            - low.map_or(0.0, |number| pairs[number].x_a)
-    });
     // the bearings of the joists beside it
     let (low, high) = match plan.bearing.map(InInches::inches) {
         Some(bearing) if center_y <= bearing => (inner.0, bearing),
@@ -166,10 +157,24 @@ pub(super) fn opening(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Option<O
         is_placed: plan.access.x.is_some(),
         cut_pairs: cut.iter().map(|number| number + 1).collect(),
         between: beyond - before,
-        gap,
+        gap: between_tied_pairs(site, pairs, &ties, &cut),
         header_to_bearing: to_bearing(y.0).max(to_bearing(y.1)),
         tail: (y.0 - low).max(high - y.1),
     })
+}
+
+/// On center, between the tied pairs on either side of those whose joist or tie is `cut`, inches.
+fn between_tied_pairs(site: &Site, pairs: &[Pair], ties: &[Tie], cut: &[usize]) -> f64 {
+    let (Some(&first), Some(&last)) = (cut.first(), cut.last()) else {
+        return 0.0;
+    };
+    // end walls hold their own pairs
+    let is_held = |number: usize| pairs[number].at_end || ties.iter().any(|tie| tie.pair == number);
+    let stays_tied = |number: &usize| is_held(*number) && !cut.contains(number);
+    let low = (0..first).rev().find(stays_tied);
+    let high = (last + 1..pairs.len()).find(stays_tied);
+    high.map_or(site.length, |number| pairs[number].x_a)
+        - low.map_or(0.0, |number| pairs[number].x_a)
 }
 
 /// What the frame says of an opening that cuts joists or ties.

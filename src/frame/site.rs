@@ -104,26 +104,26 @@ impl Site {
 
     /// True if something from `from` to `to` along the building is clear of both gable ends.
     #[must_use]
-    pub fn clear_of_ends(&self, from: f64, to: f64) -> bool {
+    pub(super) fn clear_of_ends(&self, from: f64, to: f64) -> bool {
         from >= self.end_zone - LAST_BITS && to <= self.length - self.end_zone + LAST_BITS
     }
 
     /// The plane of the rafters' top edges over one eave, lowered by `below` inches square to it.
     #[must_use]
-    pub fn roof_plane(&self, eave: EaveSide, below: f64) -> Plane {
+    pub(super) fn roof_plane(&self, eave: EaveSide, below: f64) -> Plane {
         let plane = Plane::through(DVec3::Z * self.heel_stand, DVec3::new(0.0, -self.tangent, 1.0));
         self.on(eave, &plane).moved_out(-below)
     }
 
     /// The plane of the rafters' bottom edges over one eave, its outside up.
     #[must_use]
-    pub fn rafter_bottom(&self, eave: EaveSide) -> Plane {
+    pub(super) fn rafter_bottom(&self, eave: EaveSide) -> Plane {
         self.roof_plane(eave, self.depth)
     }
 
     /// The plane of the ridge board's face toward an eave, its outside on that side.
     #[must_use]
-    pub fn ridge_face(&self, eave: EaveSide) -> Plane {
+    pub(super) fn ridge_face(&self, eave: EaveSide) -> Plane {
         let plane = Plane::through(DVec3::Y * (self.run - self.half_ridge), -DVec3::Y);
         self.on(eave, &plane)
     }

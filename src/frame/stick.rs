@@ -35,13 +35,6 @@ impl Axis {
         Axis { origin: self.origin + self.along * along, ..*self }
     }
 
-    /// A point of the roof in the stick's coordinates: along, up and across, from its origin.
-    #[must_use]
-    pub fn to_pattern(&self, point: DVec3) -> DVec3 {
-        let arm = point - self.origin;
-        DVec3::new(arm.dot(self.along), arm.dot(self.up), arm.dot(self.across()))
-    }
-
     /// A point of the pattern in roof coordinates.
     #[must_use]
     pub fn to_roof(&self, point: DVec3) -> DVec3 {
@@ -50,7 +43,7 @@ impl Axis {
 
     /// A plane of the roof as the stick sees it.
     #[must_use]
-    pub fn plane_to_pattern(&self, plane: &Plane) -> Plane {
+    pub(super) fn plane_to_pattern(&self, plane: &Plane) -> Plane {
         Plane {
             normal: DVec3::new(
                 plane.normal.dot(self.along),
@@ -171,7 +164,7 @@ impl Stick {
 
     /// True if the trim of this number took something off.
     #[must_use]
-    pub fn takes_off(&self, trim: usize) -> bool {
+    pub(super) fn takes_off(&self, trim: usize) -> bool {
         self.effective.get(trim).copied().unwrap_or(false)
     }
 
@@ -243,7 +236,7 @@ impl Stick {
 
     /// Stations of the corners on an edge, in order along the axis; empty if the edge is cut away.
     #[must_use]
-    pub fn edge_corners(&self, edge: Edge, side: Side) -> Vec<f64> {
+    pub(super) fn edge_corners(&self, edge: Edge, side: Side) -> Vec<f64> {
         let Some(level) = self.edge_level(edge, side) else {
             return Vec::new();
         };
@@ -266,7 +259,7 @@ impl Stick {
 
     /// Length of the remaining edge between its first and last point; zero if none remains.
     #[must_use]
-    pub fn edge_length(&self, edge: Edge, side: Side) -> Length {
+    pub(super) fn edge_length(&self, edge: Edge, side: Side) -> Length {
         inches(self.edge_reach(edge, side).map_or(0.0, |(low, high)| high - low))
     }
 
@@ -327,7 +320,7 @@ impl Stick {
 
     /// The saw settings that cut along `plane`.
     #[must_use]
-    pub fn saw_setting(&self, plane: &Plane) -> SawSetting {
+    pub(super) fn saw_setting(&self, plane: &Plane) -> SawSetting {
         let along = plane.normal.dot(self.axis.along);
         let up = plane.normal.dot(self.axis.up);
         let across = plane.normal.dot(self.axis.across());

@@ -1,9 +1,10 @@
 //! What the code findings need beyond the frame: the code, loads, lumber, covering, attic, site.
 
-use super::asked::{Asked, OwnLimit, Used};
+use super::asked::{Asked, YES_NO};
 use super::entry::Entries;
 use super::fault::Faults;
 use super::gable::GablePlan;
+use super::used::{OwnLimit, Used};
 use crate::catalog::code_rules::{RuleId, jurisdiction, rules};
 use crate::catalog::panels::Panel;
 use crate::catalog::{Edition, Grade, Species};
@@ -23,6 +24,11 @@ pub enum WindExposure {
     D,
 }
 
+impl WindExposure {
+    pub(super) const CHOICES: [(&str, WindExposure); 3] =
+        [("b", WindExposure::B), ("c", WindExposure::C), ("d", WindExposure::D)];
+}
+
 /// Seismic design category, as far as the rules here tell them apart.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Seismic {
@@ -32,6 +38,17 @@ pub enum Seismic {
     D,
 }
 
+impl Seismic {
+    pub(super) const CHOICES: [(&str, Seismic); 6] = [
+        ("a", Seismic::AToC),
+        ("b", Seismic::AToC),
+        ("c", Seismic::AToC),
+        ("d0", Seismic::D),
+        ("d1", Seismic::D),
+        ("d2", Seismic::D),
+    ];
+}
+
 /// What supports panel edges between rafters.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum PanelEdges {
@@ -39,6 +56,15 @@ pub enum PanelEdges {
     None,
     /// Clips, blocking, or tongue and groove.
     Supported,
+}
+
+impl PanelEdges {
+    pub(super) const CHOICES: [(&str, PanelEdges); 4] = [
+        ("none", PanelEdges::None),
+        ("clips", PanelEdges::Supported),
+        ("blocking", PanelEdges::Supported),
+        ("tongue", PanelEdges::Supported),
+    ];
 }
 
 /// Roof covering.
@@ -66,6 +92,21 @@ pub enum RoofingKind {
     Tile,
 }
 
+impl RoofingKind {
+    pub(super) const CHOICES: [(&str, RoofingKind); 10] = [
+        ("shingles", RoofingKind::Shingles),
+        ("metal-lapped", RoofingKind::MetalLapped),
+        ("metal-sealed", RoofingKind::MetalSealed),
+        ("metal-standing", RoofingKind::MetalStanding),
+        ("metal-shingles", RoofingKind::MetalShingles),
+        ("roll", RoofingKind::Roll),
+        ("slate", RoofingKind::Slate),
+        ("wood-shingles", RoofingKind::WoodShingles),
+        ("wood-shakes", RoofingKind::WoodShakes),
+        ("tile", RoofingKind::Tile),
+    ];
+}
+
 /// The conditions of an attic without vents, each as it was answered.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Unvented {
@@ -79,6 +120,18 @@ pub struct Unvented {
     pub class_2: Option<bool>,
     /// Vented air under wood shingles or shakes.
     pub airspace: Option<bool>,
+}
+
+impl Unvented {
+    fn ask(asked: &mut Asked<'_>) -> Unvented {
+        Unvented {
+            inside: asked.choice(key!("attic.inside_envelope"), &YES_NO),
+            no_class_1: asked.choice(key!("attic.no_class_1"), &YES_NO),
+            airtight: asked.choice(key!("attic.airtight_insulation"), &YES_NO),
+            class_2: asked.choice(key!("attic.class_2"), &YES_NO),
+            airspace: asked.choice(key!("attic.shingle_airspace"), &YES_NO),
+        }
+    }
 }
 
 /// Everything the findings need that decides no stick. `None` where nothing was written.
@@ -221,8 +274,9 @@ pub const EDITIONS: [(&str, Edition); 4] = [
     ("2024", Edition::Irc2024),
 ];
 
+const CLIMATE_ZONES: [(&str, u8); 8] =
+    [("1", 1), ("2", 2), ("3", 3), ("4", 4), ("5", 5), ("6", 6), ("7", 7), ("8", 8)];
 const PLIES: [(&str, bool); 2] = [("single", false), ("double", true)];
-const YES_NO: [(&str, bool); 2] = [("yes", true), ("no", false)];
 
 impl ChecksPlan {
     /// Reads the gable and what is held against the code out of what was written.
@@ -230,33 +284,22 @@ impl ChecksPlan {
     /// # Errors
     /// Every fault found.
     pub fn read(entries: &Entries) -> Result<(GablePlan, ChecksPlan, Vec<Used>), Faults> {
-        let mut asked = Asked::new(entries);
-        let gable = GablePlan::ask(&mut asked);
-        let of_the_frame = asked.used.len();
-        let checks = ChecksPlan::ask(&mut asked);
-        asked.check_the_rest();
-        match (gable, checks) {
-            (Some(mut gable), Some(checks)) if asked.faults.is_empty() => {
-                let of_the_checks = asked.used.split_off(of_the_frame);
-                gable.rafter.used = asked.used;
-                Ok((gable, checks, of_the_checks))
-            }
-            _ => Err(asked.faults),
-        }
+        let ((mut gable, checks, of_the_frame), mut used) = Asked::whole(entries, |asked| {
+            let gable = GablePlan::ask(asked);
+            let of_the_frame = asked.used.len();
+            let checks = ChecksPlan::ask(asked);
+            Some((gable?, checks?, of_the_frame))
+        })?;
+        let of_the_checks = used.split_off(of_the_frame);
+        gable.rafter.used = used;
+        Ok((gable, checks, of_the_checks))
     }
 
     /// Asks for every field; `None` if one could not be read.
     pub fn ask(asked: &mut Asked<'_>) -> Option<ChecksPlan> {
         let edition = asked.choice(key!("code.edition"), &EDITIONS);
         let state = asked.named(key!("code.jurisdiction"), jurisdiction);
-        let live = asked.load(key!("loads.live"));
-        if live.is_some_and(|live| in_psf(live) <= 0.0) {
-            asked.refuse(
-                key!("loads.live"),
-                "a roof without live load can't be worked on",
-                "write the load, or leave it out",
-            );
-        }
+        let live = live_load(asked);
         let plan = ChecksPlan {
             edition: edition.unwrap_or_default(),
             jurisdiction: state,
@@ -264,21 +307,8 @@ impl ChecksPlan {
             snow: asked.load(key!("loads.snow")),
             dead: asked.load(key!("loads.dead")),
             wind_mph: asked.speed_mph(key!("loads.wind")),
-            exposure: asked.choice(
-                key!("loads.exposure"),
-                &[("b", WindExposure::B), ("c", WindExposure::C), ("d", WindExposure::D)],
-            ),
-            seismic: asked.choice(
-                key!("loads.seismic"),
-                &[
-                    ("a", Seismic::AToC),
-                    ("b", Seismic::AToC),
-                    ("c", Seismic::AToC),
-                    ("d0", Seismic::D),
-                    ("d1", Seismic::D),
-                    ("d2", Seismic::D),
-                ],
-            ),
+            exposure: asked.choice(key!("loads.exposure"), &WindExposure::CHOICES),
+            seismic: asked.choice(key!("loads.seismic"), &Seismic::CHOICES),
             species: asked.named(key!("lumber.species"), str::parse::<Species>),
             grade: asked.named(key!("lumber.grade"), str::parse::<Grade>),
             ceiling_on_rafters: yes(asked, key!("ceiling.on_rafters")),
@@ -295,21 +325,12 @@ impl ChecksPlan {
             straps: asked.choice(key!("ridge.straps"), &YES_NO),
             panel: asked.panel(key!("sheathing.panel")),
             panel_thickness: asked.optional_length(key!("sheathing.thickness")),
-            edges: asked.choice(
-                key!("sheathing.edges"),
-                &[
-                    ("none", PanelEdges::None),
-                    ("clips", PanelEdges::Supported),
-                    ("blocking", PanelEdges::Supported),
-                    ("tongue", PanelEdges::Supported),
-                ],
-            ),
+            edges: asked.choice(key!("sheathing.edges"), &PanelEdges::CHOICES),
             nail_edge: asked.optional_length(key!("sheathing.nail_edge")),
             nail_field: asked.optional_length(key!("sheathing.nail_field")),
             nail_zone: asked.optional_length(key!("sheathing.nail_zone")),
-            roofing: asked.choice(key!("roofing.kind"), &ROOFINGS),
-            double_underlayment: asked
-                .choice(key!("roofing.underlayment"), &[("single", false), ("double", true)]),
+            roofing: asked.choice(key!("roofing.kind"), &RoofingKind::CHOICES),
+            double_underlayment: asked.choice(key!("roofing.underlayment"), &PLIES),
             drip_edge: asked.choice(key!("roofing.drip_edge"), &YES_NO),
             ice: asked.choice(key!("roofing.ice"), &YES_NO),
             ice_barrier: asked.optional_length(key!("roofing.ice_barrier")),
@@ -321,17 +342,8 @@ impl ChecksPlan {
             soffit_vent_in2: asked.counted(key!("attic.soffit_vent")),
             ridge_vent_in2: asked.counted(key!("attic.ridge_vent")),
             gable_vent_in2: asked.counted(key!("gable.vent_area")),
-            unvented: Unvented {
-                inside: asked.choice(key!("attic.inside_envelope"), &YES_NO),
-                no_class_1: asked.choice(key!("attic.no_class_1"), &YES_NO),
-                airtight: asked.choice(key!("attic.airtight_insulation"), &YES_NO),
-                class_2: asked.choice(key!("attic.class_2"), &YES_NO),
-                airspace: asked.choice(key!("attic.shingle_airspace"), &YES_NO),
-            },
-            climate_zone: asked.choice(
-                key!("attic.climate_zone"),
-                &[("1", 1), ("2", 2), ("3", 3), ("4", 4), ("5", 5), ("6", 6), ("7", 7), ("8", 8)],
-            ),
+            unvented: Unvented::ask(asked),
+            climate_zone: asked.choice(key!("attic.climate_zone"), &CLIMATE_ZONES),
             vapor_retarder: yes(asked, key!("attic.vapor_retarder")),
             insulation: asked.optional_length(key!("insulation.depth")),
             baffles: yes(asked, key!("insulation.baffles")),
@@ -383,18 +395,18 @@ impl ChecksPlan {
     }
 }
 
-const ROOFINGS: [(&str, RoofingKind); 10] = [
-    ("shingles", RoofingKind::Shingles),
-    ("metal-lapped", RoofingKind::MetalLapped),
-    ("metal-sealed", RoofingKind::MetalSealed),
-    ("metal-standing", RoofingKind::MetalStanding),
-    ("metal-shingles", RoofingKind::MetalShingles),
-    ("roll", RoofingKind::Roll),
-    ("slate", RoofingKind::Slate),
-    ("wood-shingles", RoofingKind::WoodShingles),
-    ("wood-shakes", RoofingKind::WoodShakes),
-    ("tile", RoofingKind::Tile),
-];
+/// The roof live load; what is not above zero is refused.
+fn live_load(asked: &mut Asked<'_>) -> Option<Pressure> {
+    let live = asked.load(key!("loads.live"));
+    if live.is_some_and(|live| in_psf(live) <= 0.0) {
+        asked.refuse(
+            key!("loads.live"),
+            "a roof without live load can't be worked on",
+            "write the load, or leave it out",
+        );
+    }
+    live
+}
 
 fn yes(asked: &mut Asked<'_>, key: Key) -> bool {
     asked.choice(key, &YES_NO) == Some(true)

@@ -69,13 +69,13 @@ impl<'t> Document<'t> {
 
     /// True if the text is not all valid TOML, so that values may be missed.
     #[must_use]
-    pub fn is_broken(&self) -> bool {
+    pub(super) fn is_broken(&self) -> bool {
         !self.lines.is_empty()
     }
 
     /// True if the line of byte `at` is not TOML: a value read from it does not count.
     #[must_use]
-    pub fn is_broken_at(&self, at: usize) -> bool {
+    pub(super) fn is_broken_at(&self, at: usize) -> bool {
         self.lines.iter().any(|line| line.contains(&at))
     }
 }

@@ -41,16 +41,9 @@ impl EavePlan {
     /// # Errors
     /// Every fault found.
     pub fn read(entries: &Entries) -> Result<EavePlan, Faults> {
-        let mut asked = Asked::new(entries);
-        let plan = EavePlan::ask(&mut asked);
-        asked.check_the_rest();
-        match plan {
-            Some(mut plan) if asked.faults.is_empty() => {
-                plan.rafter.used = asked.used;
-                Ok(plan)
-            }
-            _ => Err(asked.faults),
-        }
+        let (mut plan, used) = Asked::whole(entries, EavePlan::ask)?;
+        plan.rafter.used = used;
+        Ok(plan)
     }
 
     /// The eave of a whole roof, without measured overhangs.

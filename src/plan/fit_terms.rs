@@ -41,7 +41,7 @@ impl Unknown {
 
     /// True if it only moves the deck.
     #[must_use]
-    pub fn is_of_the_deck(self) -> bool {
+    pub(super) fn is_of_the_deck(self) -> bool {
         matches!(self, Unknown::RidgeSlot | Unknown::PastFascia)
     }
 
@@ -90,20 +90,15 @@ impl Find {
     ];
 
     /// The words of [`Find::CHOICES`], for the table of fields.
-    pub(super) const WORDS: [&'static str; 12] = [
-        "pitch",
-        "overhang",
-        "seat",
-        "span",
-        "wall-height",
-        "fascia-depth",
-        "ridge-slot",
-        "past-fascia",
-        "plate-drop",
-        "ridge",
-        "wall-b",
-        "pitch-b",
-    ];
+    pub(super) const WORDS: [&'static str; Find::CHOICES.len()] = {
+        let mut words = [""; Find::CHOICES.len()];
+        let mut at = 0;
+        while at < words.len() {
+            words[at] = Find::CHOICES[at].0;
+            at += 1;
+        }
+        words
+    };
 
     /// The user's word for it.
     #[must_use]
@@ -204,6 +199,13 @@ pub enum Datum {
 }
 
 impl Datum {
+    pub(super) const CHOICES: [(&'static str, Datum); 4] = [
+        ("plate", Datum::Plate),
+        ("floor", Datum::Floor),
+        ("grade", Datum::Grade),
+        ("mark", Datum::Mark),
+    ];
+
     /// Its place, in words.
     #[must_use]
     pub fn words(self) -> &'static str {

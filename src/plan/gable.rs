@@ -1,16 +1,13 @@
 //! What is asked of a whole gable roof.
 
-use super::asked::Asked;
+use super::asked::{Asked, YES_NO};
 use super::entry::Entries;
 use super::fault::Faults;
-use super::limits::{LARGEST_BUILDING_FT, LEAST_SPACING_IN, LONGEST_RAKE_FT};
 use super::rafter::RafterPlan;
 use crate::catalog::lumber::Section;
 use crate::key;
-use crate::measure::Amount::{self, Inches};
 use crate::measure::Length;
-use crate::measure::Note;
-use crate::measure::quantity::{InInches, feet, inches};
+use crate::measure::quantity::{InInches, inches};
 
 /// Where the layout of rafters starts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -19,6 +16,11 @@ pub enum LayoutFrom {
     Wall,
     /// At the sheathing's edge on the rake.
     Rake,
+}
+
+impl LayoutFrom {
+    pub(super) const CHOICES: [(&str, LayoutFrom); 2] =
+        [("wall", LayoutFrom::Wall), ("rake", LayoutFrom::Rake)];
 }
 
 /// Where two pieces of ridge board meet.
@@ -32,6 +34,14 @@ pub enum RidgeJoints {
     None,
 }
 
+impl RidgeJoints {
+    pub(super) const CHOICES: [(&str, RidgeJoints); 3] = [
+        ("between", RidgeJoints::Between),
+        ("pair", RidgeJoints::Pair),
+        ("none", RidgeJoints::None),
+    ];
+}
+
 /// Blocking between rafters over the plate.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Blocking {
@@ -41,6 +51,11 @@ pub enum Blocking {
     Held,
     /// None.
     None,
+}
+
+impl Blocking {
+    pub(super) const CHOICES: [(&str, Blocking); 3] =
+        [("full", Blocking::Full), ("held", Blocking::Held), ("none", Blocking::None)];
 }
 
 /// How the rake overhang is carried.
@@ -54,6 +69,14 @@ pub enum RakeFraming {
     Notched,
 }
 
+impl RakeFraming {
+    pub(super) const CHOICES: [(&str, RakeFraming); 3] = [
+        ("ladder", RakeFraming::Ladder),
+        ("over", RakeFraming::Over),
+        ("notched", RakeFraming::Notched),
+    ];
+}
+
 /// How ceiling joists run.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Joists {
@@ -65,6 +88,11 @@ pub enum Joists {
     None,
 }
 
+impl Joists {
+    pub(super) const CHOICES: [(&str, Joists); 3] =
+        [("beside", Joists::Beside), ("across", Joists::Across), ("none", Joists::None)];
+}
+
 /// How two lengths of joist stay beside their rafters.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Meeting {
@@ -74,6 +102,11 @@ pub enum Meeting {
     Splice,
     /// They lap, and a filler keeps the second one beside its rafter.
     Filler,
+}
+
+impl Meeting {
+    pub(super) const CHOICES: [(&str, Meeting); 3] =
+        [("offset", Meeting::Offset), ("splice", Meeting::Splice), ("filler", Meeting::Filler)];
 }
 
 /// Everything that decides the frame of a gable roof.
@@ -167,6 +200,17 @@ pub struct Access {
 }
 
 impl Access {
+    fn ask(asked: &mut Asked<'_>) -> Option<Access> {
+        Some(Access {
+            width: asked.optional_length(key!("attic.access_width")),
+            length: asked.optional_length(key!("attic.access_length")),
+            along_ridge: asked
+                .choice(key!("attic.access_along"), &[("joists", false), ("ridge", true)])?,
+            x: asked.optional_length(key!("attic.access_x")),
+            y: asked.optional_length(key!("attic.access_y")),
+        })
+    }
+
     /// How far it reaches along the ridge and across the building, inches; `None` unless both sides are known.
     #[must_use]
     pub fn sides(&self) -> Option<(f64, f64)> {
@@ -187,27 +231,30 @@ pub struct Vent {
     pub sill: Length,
 }
 
+impl Vent {
+    /// `None` where no width, or none above zero, was written.
+    fn ask(asked: &mut Asked<'_>) -> Option<Vent> {
+        let width = asked.optional_length(key!("gable.vent_width"));
+        let height = asked.length(key!("gable.vent_height"));
+        let sill = asked.length(key!("gable.vent_sill"));
+        let width = width.filter(|width| *width > inches(0.0))?;
+        Some(Vent { width, height: height?, sill: sill? })
+    }
+}
+
 impl GablePlan {
     /// Reads the plan out of what was written.
     ///
     /// # Errors
     /// Every fault found.
     pub fn read(entries: &Entries) -> Result<GablePlan, Faults> {
-        let mut asked = Asked::new(entries);
-        let plan = GablePlan::ask(&mut asked);
-        asked.check_the_rest();
-        match plan {
-            Some(mut plan) if asked.faults.is_empty() => {
-                plan.rafter.used = asked.used;
-                Ok(plan)
-            }
-            _ => Err(asked.faults),
-        }
+        let (mut plan, used) = Asked::whole(entries, GablePlan::ask)?;
+        plan.rafter.used = used;
+        Ok(plan)
     }
 
     /// Asks for every field; `None` if one that is needed could not be read.
     pub fn ask(asked: &mut Asked<'_>) -> Option<GablePlan> {
-        let yes_no = [("yes", true), ("no", false)];
         let rafter = RafterPlan::ask(asked);
         asked.require(key!("building.length"));
         let length = asked.length(key!("building.length"));
@@ -215,73 +262,34 @@ impl GablePlan {
         let sheathing = asked.length(key!("building.sheathing"));
         let stud = asked.section(key!("building.stud"));
         let spacing = asked.length(key!("roof.spacing"));
-        let layout_from = asked.choice(
-            key!("roof.layout_from"),
-            &[("wall", LayoutFrom::Wall), ("rake", LayoutFrom::Rake)],
-        );
-        let ridge_joints = asked.choice(
-            key!("ridge.joints"),
-            &[
-                ("between", RidgeJoints::Between),
-                ("pair", RidgeJoints::Pair),
-                ("none", RidgeJoints::None),
-            ],
-        );
-        let blocking = asked.choice(
-            key!("eave.blocking"),
-            &[("full", Blocking::Full), ("held", Blocking::Held), ("none", Blocking::None)],
-        );
+        let layout_from = asked.choice(key!("roof.layout_from"), &LayoutFrom::CHOICES);
+        let ridge_joints = asked.choice(key!("ridge.joints"), &RidgeJoints::CHOICES);
+        let blocking = asked.choice(key!("eave.blocking"), &Blocking::CHOICES);
         let air_gap = asked.length(key!("eave.air_gap"));
         let window_head = asked.optional_length(key!("building.window_head"));
         let soffit = asked.thickness(key!("eave.soffit"));
-        let soffit_framing = asked.choice(key!("eave.soffit_framing"), &yes_no);
+        let soffit_framing = asked.choice(key!("eave.soffit_framing"), &YES_NO);
         let rake = asked.length(key!("rake.overhang"));
-        let rake_framing = asked.choice(
-            key!("rake.framing"),
-            &[
-                ("ladder", RakeFraming::Ladder),
-                ("over", RakeFraming::Over),
-                ("notched", RakeFraming::Notched),
-            ],
-        );
+        let rake_framing = asked.choice(key!("rake.framing"), &RakeFraming::CHOICES);
         let outlooker = asked.section(key!("rake.stock"));
         let rake_spacing = asked.length(key!("rake.spacing"));
-        let joists = asked.choice(
-            key!("ceiling.joists"),
-            &[("beside", Joists::Beside), ("across", Joists::Across), ("none", Joists::None)],
-        );
+        let joists = asked.choice(key!("ceiling.joists"), &Joists::CHOICES);
         let joist = asked.section(key!("ceiling.stock"));
         let bearing = asked.optional_length(key!("ceiling.bearing"));
         let bearing_width = asked.width(key!("ceiling.bearing_width"));
-        let meeting = asked.choice(
-            key!("ceiling.meeting"),
-            &[
-                ("offset", Meeting::Offset),
-                ("splice", Meeting::Splice),
-                ("filler", Meeting::Filler),
-            ],
-        );
+        let meeting = asked.choice(key!("ceiling.meeting"), &Meeting::CHOICES);
         let lap = asked.length(key!("ceiling.lap"));
         let tie = asked.section(key!("ceiling.tie_stock"));
         let tie_spacing = asked.length(key!("ceiling.tie_spacing"));
         let tie_height = asked.optional_length(key!("ceiling.tie_height"));
-        let collars = asked.choice(key!("collar.ties"), &yes_no);
+        let collars = asked.choice(key!("collar.ties"), &YES_NO);
         let collar = asked.section(key!("collar.stock"));
         let collar_spacing = asked.length(key!("collar.spacing"));
         let collar_height = asked.optional_length(key!("collar.height"));
-        let gable_studs = asked.choice(key!("gable.studs"), &yes_no);
+        let gable_studs = asked.choice(key!("gable.studs"), &YES_NO);
         let gable_spacing = asked.length(key!("gable.spacing"));
-        let access = Access {
-            width: asked.optional_length(key!("attic.access_width")),
-            length: asked.optional_length(key!("attic.access_length")),
-            along_ridge: asked
-                .choice(key!("attic.access_along"), &[("joists", false), ("ridge", true)])?,
-            x: asked.optional_length(key!("attic.access_x")),
-            y: asked.optional_length(key!("attic.access_y")),
-        };
-        let vent_width = asked.optional_length(key!("gable.vent_width"));
-        let vent_height = asked.length(key!("gable.vent_height"));
-        let vent_sill = asked.length(key!("gable.vent_sill"));
+        let access = Access::ask(asked);
+        let vent = Vent::ask(asked);
         let rafter = rafter?;
         let longest = rafter.lengths.longest_joined();
         let plan = GablePlan {
@@ -317,13 +325,8 @@ impl GablePlan {
             collar_height,
             gable_studs: gable_studs?,
             gable_spacing: gable_spacing?,
-            vent: match vent_width {
-                Some(width) if width > inches(0.0) => {
-                    Some(Vent { width, height: vent_height?, sill: vent_sill? })
-                }
-                _ => None,
-            },
-            access,
+            vent,
+            access: access?,
             longest,
         };
         plan.forget_what_shaped_nothing(asked);
@@ -383,141 +386,6 @@ impl GablePlan {
             ]);
         } else if self.vent.is_none() {
             asked.forget(&[key!("gable.vent_height"), key!("gable.vent_sill")]);
-        }
-    }
-
-    fn refuse_what_numbers_tell(&self, asked: &mut Asked<'_>) {
-        let thickness = self.rafter.stock.thickness;
-        if self.length < thickness {
-            asked.refuse(
-                key!("building.length"),
-                "the building is shorter than a rafter is thick",
-                "write the length along the ridge, over the end wall framing",
-            );
-        }
-        if self.length > feet(LARGEST_BUILDING_FT) {
-            asked.refuse(
-                key!("building.length"),
-                Note::with(
-                    "a building over {} is beyond what this is for",
-                    [Amount::Feet(LARGEST_BUILDING_FT)],
-                ),
-                "check the digits and the unit",
-            );
-        }
-        let spacings = [
-            (key!("roof.spacing"), self.spacing, (thickness * 2.0).max(inches(LEAST_SPACING_IN))),
-            (key!("rake.spacing"), self.rake_spacing, self.outlooker.depth * 1.5),
-            (key!("ceiling.tie_spacing"), self.tie_spacing, thickness * 2.0),
-            (key!("collar.spacing"), self.collar_spacing, thickness * 2.0),
-            (key!("gable.spacing"), self.gable_spacing, self.stud.thickness * 2.0),
-        ];
-        for (key, spacing, least) in spacings {
-            if spacing < least {
-                asked.refuse(
-                    key,
-                    Note::with("{} leaves no room between the members", [Inches(spacing.inches())]),
-                    Note::with(
-                        "write at least {}; {} to {} are usual",
-                        [Inches(least.inches()), Inches(12.0), Inches(24.0)],
-                    ),
-                );
-            }
-        }
-        let nothing = inches(0.0);
-        if self.rake > nothing && self.rake < thickness * 2.0 {
-            asked.refuse(
-                key!("rake.overhang"),
-                "this leaves no room for a barge rafter outside the end rafter",
-                Note::with(
-                    "write 0 for none, or at least {}",
-                    [Inches((thickness * 2.0).inches())],
-                ),
-            );
-        }
-        if self.rake > feet(LONGEST_RAKE_FT) {
-            asked.refuse(
-                key!("rake.overhang"),
-                Note::with(
-                    "a rake overhang over {} is beyond what this is for",
-                    [Amount::Feet(LONGEST_RAKE_FT)],
-                ),
-                "check the digits and the unit",
-            );
-        }
-        if let Some(bearing) = self.bearing {
-            let (low, high) =
-                (self.rafter.plate + self.lap, self.rafter.span - self.rafter.plate - self.lap);
-            if bearing < low || bearing > high {
-                asked.refuse(
-                    key!("ceiling.bearing"),
-                    "the inside bearing must stand between the eave walls, with room for the lap",
-                    Note::with(
-                        "write a distance from {} to {}",
-                        [Inches(low.inches()), Inches(high.inches())],
-                    ),
-                );
-            }
-            let laps = self.joists == Joists::Beside && self.meeting == Meeting::Offset;
-            if laps && self.rafter.ridge == nothing {
-                asked.refuse(
-                    key!("ceiling.meeting"),
-                    "rafters that butt without a ridge board can't be offset",
-                    "write splice or filler, or a ridge board",
-                );
-            }
-            if laps && self.joist.thickness > inches(1.5) {
-                asked.refuse(
-                    key!("ceiling.meeting"),
-                    Note::with(
-                        "rafters may be offset across the ridge by at most {} (R802.4.2), and these joists are thicker",
-                        [Inches(1.5)],
-                    ),
-                    "write splice or filler, or a thinner joist",
-                );
-            }
-        }
-        if let Some((along, across)) = self.access.sides() {
-            let half = |side: f64| inches(side / 2.0);
-            for (key, at, side, of) in [
-                (key!("attic.access_x"), self.access.x, along, self.length),
-                (key!("attic.access_y"), self.access.y, across, self.rafter.span),
-            ] {
-                let wall = self.rafter.plate;
-                let (low, high) = (wall + half(side), of - wall - half(side));
-                let middle = at.unwrap_or(of / 2.0);
-                if middle < low || middle > high {
-                    asked.refuse(
-                        if at.is_some() { key } else { key!("attic.access_length") },
-                        "the opening to the attic reaches into a wall",
-                        Note::with(
-                            "write its middle from {} to {}, or a smaller opening",
-                            [Inches(low.inches()), Inches(high.inches())],
-                        ),
-                    );
-                }
-            }
-        }
-        if self.lap <= nothing {
-            asked.refuse(
-                key!("ceiling.lap"),
-                "without a lap nothing holds the two lengths",
-                Note::with("write at least {}", [Inches(3.0)]),
-            );
-        }
-        if self.vent.is_some_and(|vent| vent.width < self.stud.thickness) {
-            asked.refuse(
-                key!("gable.vent_width"),
-                "a vent opening narrower than a stud is thick has no room for its frame",
-                "write its clear width, or none",
-            );
-        }
-        if self.vent.is_some_and(|vent| vent.height <= nothing) {
-            asked.refuse(
-                key!("gable.vent_height"),
-                "an opening of no height vents nothing",
-                "write its clear height",
-            );
         }
     }
 }

@@ -7,13 +7,16 @@ pub const LARGEST_BUILDING_FT: f64 = 200.0;
 pub const LONGEST_OVERHANG_FT: f64 = 20.0;
 
 /// Longest overhang at the rake, feet.
-pub const LONGEST_RAKE_FT: f64 = 10.0;
+pub(super) const LONGEST_RAKE_FT: f64 = 10.0;
 
 /// Steepest pitch that is framed here, rise in 12.
 pub const STEEPEST_RISE: f64 = 24.0;
 
 /// Thickest board at the tail, inches.
-pub const THICKEST_BOARD_IN: f64 = 12.0;
+pub(super) const THICKEST_BOARD_IN: f64 = 12.0;
+
+/// Thickest finish outside the wall framing, feet.
+pub(super) const THICKEST_FINISH_FT: f64 = 2.0;
 
 /// Least spacing of rafters, inches on center.
 pub const LEAST_SPACING_IN: f64 = 3.0;

@@ -158,46 +158,22 @@ impl MeasuredPlan {
     /// # Errors
     /// Every fault found.
     pub fn read(entries: &Entries) -> Result<MeasuredPlan, Faults> {
-        let mut asked = Asked::new(entries);
-        let gable = GablePlan::ask(&mut asked);
-        let used = asked.used.len();
-        let mut readings = Vec::new();
-        for what in [
-            What::WidthNear,
-            What::WidthFar,
-            What::LengthA,
-            What::LengthB,
-            What::DiagonalNearA,
-            What::DiagonalNearB,
-        ] {
-            let lengths = asked.readings(what.key()).unwrap_or_default();
-            refuse_lengths(&mut asked, what.key(), &lengths);
-            let several = lengths.len() > 1;
-            readings.extend(lengths.into_iter().enumerate().map(|(index, length)| Reading {
-                what,
-                number: if several { index + 1 } else { 0 },
-                length,
-            }));
-        }
-        let stations = asked.stations(key!("measured.spans")).unwrap_or_default();
-        let spans: Vec<Length> = stations.iter().map(|(span, _)| *span).collect();
-        refuse_lengths(&mut asked, key!("measured.spans"), &spans);
-        if let Some(gable) = &gable
-            && stations.iter().any(|(_, at)| *at > gable.length + feet(2.0))
-        {
-            asked.refuse(
-                key!("measured.spans"),
-                "a span was taken beyond the end of the building",
-                "write its distance from the near end along eave A",
-            );
-        }
-        readings.extend(stations.into_iter().map(|(length, at)| Reading {
-            what: What::SpanAt(at),
-            number: 0,
-            length,
-        }));
-        let plates = heights(&mut asked, HeightAt::PLATES);
-        let ridge = heights(&mut asked, HeightAt::RIDGES);
+        let ((mut plan, of_the_frame), mut used) = Asked::whole(entries, |asked| {
+            let gable = GablePlan::ask(asked);
+            let of_the_frame = asked.used.len();
+            Some((MeasuredPlan::ask(asked, gable)?, of_the_frame))
+        })?;
+        used.truncate(of_the_frame);
+        plan.gable.rafter.used = used;
+        Ok(plan)
+    }
+
+    /// Asks for what was measured; `None` if that or the roof could not be read.
+    fn ask(asked: &mut Asked<'_>, gable: Option<GablePlan>) -> Option<MeasuredPlan> {
+        let mut readings = corner_readings(asked);
+        readings.extend(span_readings(asked, gable.as_ref()));
+        let plates = heights(asked, HeightAt::PLATES);
+        let ridge = heights(asked, HeightAt::RIDGES);
         if ridge.is_some()
             && plates.is_none()
             && !HeightAt::PLATES.iter().any(|at| asked.given(at.key()))
@@ -208,16 +184,14 @@ impl MeasuredPlan {
                 "write plate_near_a, plate_far_a, plate_near_b and plate_far_b above the same level line",
             );
         }
-        let tape = asked.length(key!("measured.tape"));
-        let level = asked.length(key!("measured.level"));
-        let square = asked.length(key!("measured.square"));
-        let as_planned = asked.length(key!("measured.as_planned"));
-        for (key, value) in [
-            (key!("measured.tape"), tape),
-            (key!("measured.level"), level),
-            (key!("measured.square"), square),
-            (key!("measured.as_planned"), as_planned),
-        ] {
+        let [tape, level, square, as_planned] = [
+            key!("measured.tape"),
+            key!("measured.level"),
+            key!("measured.square"),
+            key!("measured.as_planned"),
+        ]
+        .map(|key| (key, asked.length(key)))
+        .map(|(key, value)| {
             if value.is_some_and(|value| value <= inches(0.0) || value > inches(6.0)) {
                 asked.refuse(
                     key,
@@ -225,19 +199,62 @@ impl MeasuredPlan {
                     "write a length above zero, such as 1/8\"",
                 );
             }
-        }
-        asked.check_the_rest();
-        match (gable, tape, level, square, as_planned) {
-            (Some(mut gable), Some(tape), Some(level), Some(square), Some(as_planned))
-                if asked.faults.is_empty() =>
-            {
-                asked.used.truncate(used);
-                gable.rafter.used = asked.used;
-                Ok(MeasuredPlan { gable, readings, plates, ridge, tape, level, square, as_planned })
-            }
-            _ => Err(asked.faults),
-        }
+            value
+        });
+        Some(MeasuredPlan {
+            gable: gable?,
+            readings,
+            plates,
+            ridge,
+            tape: tape?,
+            level: level?,
+            square: square?,
+            as_planned: as_planned?,
+        })
     }
+}
+
+/// Readings of both widths, both lengths and both diagonals.
+fn corner_readings(asked: &mut Asked<'_>) -> Vec<Reading> {
+    let mut readings = Vec::new();
+    for what in [
+        What::WidthNear,
+        What::WidthFar,
+        What::LengthA,
+        What::LengthB,
+        What::DiagonalNearA,
+        What::DiagonalNearB,
+    ] {
+        let lengths = asked.readings(what.key()).unwrap_or_default();
+        refuse_lengths(asked, what.key(), &lengths);
+        let several = lengths.len() > 1;
+        readings.extend(lengths.into_iter().enumerate().map(|(index, length)| Reading {
+            what,
+            number: if several { index + 1 } else { 0 },
+            length,
+        }));
+    }
+    readings
+}
+
+/// Spans between the ends, each with where it was taken.
+fn span_readings(
+    asked: &mut Asked<'_>,
+    gable: Option<&GablePlan>,
+) -> impl Iterator<Item = Reading> + use<> {
+    let stations = asked.stations(key!("measured.spans")).unwrap_or_default();
+    let spans: Vec<Length> = stations.iter().map(|(span, _)| *span).collect();
+    refuse_lengths(asked, key!("measured.spans"), &spans);
+    if let Some(gable) = gable
+        && stations.iter().any(|(_, at)| *at > gable.length + feet(2.0))
+    {
+        asked.refuse(
+            key!("measured.spans"),
+            "a span was taken beyond the end of the building",
+            "write its distance from the near end along eave A",
+        );
+    }
+    stations.into_iter().map(|(length, at)| Reading { what: What::SpanAt(at), number: 0, length })
 }
 
 fn refuse_lengths(asked: &mut Asked<'_>, key: Key, lengths: &[Length]) {

@@ -1,6 +1,6 @@
 //! The inputs of the deck and the order.
 
-use super::asked::{Asked, Used, Value};
+use super::asked::Asked;
 use super::checks::ChecksPlan;
 use super::entry::Entries;
 use super::fault::Faults;
@@ -9,6 +9,7 @@ use super::gable::GablePlan;
 use super::limits::LONGEST_REACH_IN;
 use super::reading::Sticks;
 use super::stock::StockLengths;
+use super::used::{Used, Value};
 use crate::key;
 use crate::measure::quantity::inches;
 use crate::measure::{Amount, Length, Note, Writing};
@@ -105,29 +106,22 @@ impl OrderPlan {
     /// # Errors
     /// Every fault found.
     pub fn read(entries: &Entries) -> Result<OrderPlan, Faults> {
-        let mut asked = Asked::new(entries);
-        let gable = GablePlan::ask(&mut asked);
-        let of_the_frame = asked.used.len();
-        let checks = ChecksPlan::ask(&mut asked);
-        let deck = DeckPlan::ask(&mut asked);
-        let buy = gable.as_ref().and_then(|gable| BuyPlan::ask(&mut asked, &gable.rafter.lengths));
-        asked.check_the_rest();
-        match (gable, checks, deck, buy) {
-            (Some(mut gable), Some(checks), Some(deck), Some(buy)) if asked.faults.is_empty() => {
-                let rest = asked.used.split_off(of_the_frame);
-                gable.rafter.used = asked.used;
-                let used = rest
-                    .into_iter()
-                    .filter(|used| used.given || TOLD.contains(&used.field.table()))
-                    .collect();
-                Ok(OrderPlan { gable, checks, deck, buy, used })
-            }
-            _ => Err(asked.faults),
-        }
+        let ((mut gable, checks, deck, buy, of_the_frame), mut used) =
+            Asked::whole(entries, |asked| {
+                let gable = GablePlan::ask(asked);
+                let of_the_frame = asked.used.len();
+                let checks = ChecksPlan::ask(asked);
+                let deck = DeckPlan::ask(asked);
+                let gable = gable?;
+                let buy = BuyPlan::ask(asked, &gable.rafter.lengths);
+                Some((gable, checks?, deck?, buy?, of_the_frame))
+            })?;
+        let mut rest = used.split_off(of_the_frame);
+        rest.retain(|used| used.given || TOLD.contains(&used.field.table()));
+        gable.rafter.used = used;
+        Ok(OrderPlan { gable, checks, deck, buy, used: rest })
     }
-}
 
-impl OrderPlan {
     fn used(&self, key: Key) -> Option<&Used> {
         let mut used = self.gable.rafter.used.iter().chain(&self.used);
         used.find(|used| used.field.key() == key)
@@ -244,16 +238,12 @@ impl DeckPlan {
             past_rake: asked.length(key!("deck.past_rake"))?,
             ridge_slot: asked.optional_length(key!("deck.ridge_slot")),
         };
-        if plan.past_rake > inches(LONGEST_REACH_IN) {
-            asked.refuse(
-                key!("deck.past_rake"),
-                Note::with(
-                    "panels that reach over {} past the rake are no deck",
-                    [Amount::Feet(LONGEST_REACH_IN / 12.0)],
-                ),
-                "check the digits and the unit",
-            );
-        }
+        asked.refuse_over(
+            key!("deck.past_rake"),
+            plan.past_rake,
+            LONGEST_REACH_IN / 12.0,
+            "panels that reach over {} past the rake are no deck",
+        );
         Some(plan)
     }
 }

@@ -1,14 +1,17 @@
 //! What is asked of the pattern rafter and its eave.
 
-use super::asked::{Asked, Used};
+use super::asked::Asked;
 use super::entry::Entries;
 use super::fault::Faults;
 use super::field::Key;
-use super::limits::{LARGEST_BUILDING_FT, LONGEST_OVERHANG_FT, STEEPEST_RISE, THICKEST_BOARD_IN};
+use super::limits::{
+    LARGEST_BUILDING_FT, LONGEST_OVERHANG_FT, STEEPEST_RISE, THICKEST_BOARD_IN, THICKEST_FINISH_FT,
+};
 use super::stock::StockLengths;
+use super::used::Used;
 use crate::catalog::lumber::Section;
 use crate::key;
-use crate::measure::quantity::{feet, inches};
+use crate::measure::quantity::inches;
 use crate::measure::{Amount, Length, Note, Pitch};
 
 /// What the overhang reaches to.
@@ -20,6 +23,11 @@ pub enum OverhangTo {
     Tail,
 }
 
+impl OverhangTo {
+    pub(super) const CHOICES: [(&str, OverhangTo); 2] =
+        [("fascia", OverhangTo::Fascia), ("tail", OverhangTo::Tail)];
+}
+
 /// The face that the overhang is measured from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum OverhangFrom {
@@ -27,6 +35,11 @@ pub enum OverhangFrom {
     Framing,
     /// The outer face of the finished wall.
     Finish,
+}
+
+impl OverhangFrom {
+    pub(super) const CHOICES: [(&str, OverhangFrom); 2] =
+        [("framing", OverhangFrom::Framing), ("finish", OverhangFrom::Finish)];
 }
 
 /// How the tail is cut.
@@ -38,6 +51,11 @@ pub enum TailCut {
     Square,
     /// Plumb, with a level soffit cut from its foot to the rafter's bottom edge.
     Level,
+}
+
+impl TailCut {
+    pub(super) const CHOICES: [(&str, TailCut); 3] =
+        [("plumb", TailCut::Plumb), ("square", TailCut::Square), ("level", TailCut::Level)];
 }
 
 /// Everything that decides the pattern rafter. Valid by construction as far as numbers
@@ -113,16 +131,9 @@ impl RafterPlan {
     /// # Errors
     /// Every fault found.
     pub fn read(entries: &Entries) -> Result<RafterPlan, Faults> {
-        let mut asked = Asked::new(entries);
-        let plan = RafterPlan::ask(&mut asked);
-        asked.check_the_rest();
-        match plan {
-            Some(mut plan) if asked.faults.is_empty() => {
-                plan.used = asked.used;
-                Ok(plan)
-            }
-            _ => Err(asked.faults),
-        }
+        let (mut plan, used) = Asked::whole(entries, RafterPlan::ask)?;
+        plan.used = used;
+        Ok(plan)
     }
 
     /// Asks for every field; `None` if one that is needed could not be read.
@@ -138,24 +149,15 @@ impl RafterPlan {
         let plate = asked.width(key!("building.plate"));
         let seat = asked.length(key!("rafter.seat"));
         let overhang = asked.length(key!("eave.overhang"));
-        let overhang_to = asked.choice(
-            key!("eave.overhang_to"),
-            &[("fascia", OverhangTo::Fascia), ("tail", OverhangTo::Tail)],
-        );
-        let overhang_from = asked.choice(
-            key!("eave.overhang_from"),
-            &[("framing", OverhangFrom::Framing), ("finish", OverhangFrom::Finish)],
-        );
+        let overhang_to = asked.choice(key!("eave.overhang_to"), &OverhangTo::CHOICES);
+        let overhang_from = asked.choice(key!("eave.overhang_from"), &OverhangFrom::CHOICES);
         let finish = asked.length(key!("building.finish"));
         let fascia = asked.thickness(key!("eave.fascia"));
         let fascia_depth = board_depth(asked, key!("eave.fascia_depth"), key!("eave.fascia"));
         let subfascia = asked.thickness(key!("eave.subfascia"));
         let subfascia_depth =
             board_depth(asked, key!("eave.subfascia_depth"), key!("eave.subfascia"));
-        let tail = asked.choice(
-            key!("rafter.tail"),
-            &[("plumb", TailCut::Plumb), ("square", TailCut::Square), ("level", TailCut::Level)],
-        );
+        let tail = asked.choice(key!("rafter.tail"), &TailCut::CHOICES);
         let tail_face = match tail {
             Some(TailCut::Level) => asked.length(key!("rafter.tail_face")),
             _ => {
@@ -222,8 +224,14 @@ impl RafterPlan {
     }
 
     fn refuse_what_numbers_tell(&self, asked: &mut Asked<'_>) {
-        let nothing = inches(0.0);
-        if self.span <= nothing {
+        self.refuse_span(asked);
+        self.refuse_pitch(asked);
+        self.refuse_bearing(asked);
+        self.refuse_eave(asked);
+    }
+
+    fn refuse_span(&self, asked: &mut Asked<'_>) {
+        if self.span <= inches(0.0) {
             asked.refuse(
                 key!("building.span"),
                 "a span of zero can't be roofed",
@@ -236,23 +244,20 @@ impl RafterPlan {
                 "write the thickness of the ridge board, not its depth",
             );
         }
-        if self.span > feet(LARGEST_BUILDING_FT) {
-            asked.refuse(
-                key!("building.span"),
-                Note::with(
-                    "a building over {} is beyond what this is for",
-                    [Amount::Feet(LARGEST_BUILDING_FT)],
-                ),
-                "check the digits and the unit",
-            );
-        }
+        asked.refuse_over(
+            key!("building.span"),
+            self.span,
+            LARGEST_BUILDING_FT,
+            "a building over {} is beyond what this is for",
+        );
+    }
+
+    fn refuse_pitch(&self, asked: &mut Asked<'_>) {
+        let framed =
+            || Note::with("write a pitch above 0 and up to {}", [Amount::RiseIn12(STEEPEST_RISE)]);
         let rise = self.pitch.unit_rise();
         if rise <= 0.0 {
-            asked.refuse(
-                key!("roof.pitch"),
-                "a flat roof has no rafter pattern",
-                Note::with("write a pitch above 0 and up to {}", [Amount::RiseIn12(STEEPEST_RISE)]),
-            );
+            asked.refuse(key!("roof.pitch"), "a flat roof has no rafter pattern", framed());
         } else if rise > STEEPEST_RISE {
             asked.refuse(
                 key!("roof.pitch"),
@@ -260,9 +265,14 @@ impl RafterPlan {
                     "{} is steeper than the {} that is framed here",
                     [Amount::RiseIn12(rise), Amount::RiseIn12(STEEPEST_RISE)],
                 ),
-                Note::with("write a pitch above 0 and up to {}", [Amount::RiseIn12(STEEPEST_RISE)]),
+                framed(),
             );
         }
+    }
+
+    /// The plate and the seat on it.
+    fn refuse_bearing(&self, asked: &mut Asked<'_>) {
+        let nothing = inches(0.0);
         if self.plate > nothing && self.plate >= self.run() && self.span > nothing {
             if asked.given(key!("building.plate")) {
                 asked.refuse(
@@ -292,6 +302,9 @@ impl RafterPlan {
                 "leave the seat out to have it chosen, or write its level length",
             );
         }
+    }
+
+    fn refuse_eave(&self, asked: &mut Asked<'_>) {
         for (key, board) in
             [(key!("eave.fascia"), self.fascia), (key!("eave.subfascia"), self.subfascia)]
         {
@@ -303,26 +316,18 @@ impl RafterPlan {
                 );
             }
         }
-        if self.finish > inches(24.0) {
-            asked.refuse(
-                key!("building.finish"),
-                Note::with(
-                    "what stands outside the framing is thicker than {}",
-                    [Amount::Feet(2.0)],
-                ),
-                "check the digits and the unit",
-            );
-        }
-        if self.overhang > feet(LONGEST_OVERHANG_FT) {
-            asked.refuse(
-                key!("eave.overhang"),
-                Note::with(
-                    "an overhang over {} is beyond what this is for",
-                    [Amount::Feet(LONGEST_OVERHANG_FT)],
-                ),
-                "check the digits and the unit",
-            );
-        }
+        asked.refuse_over(
+            key!("building.finish"),
+            self.finish,
+            THICKEST_FINISH_FT,
+            "what stands outside the framing is thicker than {}",
+        );
+        asked.refuse_over(
+            key!("eave.overhang"),
+            self.overhang,
+            LONGEST_OVERHANG_FT,
+            "an overhang over {} is beyond what this is for",
+        );
     }
 }
 

@@ -12,6 +12,8 @@ use crate::measure::{Amount, Note};
 const JOINED_FT: f64 = 20.0;
 /// Shortest stick that lumber is sold in, feet.
 const SHORTEST_FT: f64 = 8.0;
+/// No stick is longer, feet.
+const LONGEST_FT: f64 = 60.0;
 /// Lengths of metric sections if nothing else is given, in steps of 300 mm: 1.8 m to 7.2 m (common
 /// practice).
 const METRIC_STEPS: std::ops::RangeInclusive<u32> = 6..=24;
@@ -36,12 +38,9 @@ impl StockLengths {
         let mut written = asked.lengths(key!("order.lengths")).unwrap_or_default();
         sort(&mut written);
         let longest = asked.optional_length(key!("lumber.longest"));
-        if written.last().is_some_and(|length| *length > feet(60.0)) {
-            asked.refuse(
-                key!("order.lengths"),
-                Note::with("no stick is longer than {}", [Amount::Feet(60.0)]),
-                "check the digits and the unit",
-            );
+        let no_stick = "no stick is longer than {}";
+        if let Some(last) = written.last() {
+            asked.refuse_over(key!("order.lengths"), *last, LONGEST_FT, no_stick);
         }
         if let Some(longest) = longest {
             if longest < feet(SHORTEST_FT) {
@@ -50,13 +49,8 @@ impl StockLengths {
                     Note::with("lumber is sold from {} up", [Amount::Feet(SHORTEST_FT)]),
                     Note::with("write {} or more", [Amount::Feet(SHORTEST_FT)]),
                 );
-            } else if longest > feet(60.0) {
-                asked.refuse(
-                    key!("lumber.longest"),
-                    Note::with("no stick is longer than {}", [Amount::Feet(60.0)]),
-                    "check the digits and the unit",
-                );
             }
+            asked.refuse_over(key!("lumber.longest"), longest, LONGEST_FT, no_stick);
             let beyond = written.last().is_some_and(|last| longest > *last + hair());
             let below = written.first().is_some_and(|first| longest < *first - hair());
             if beyond || below {
@@ -124,7 +118,7 @@ impl StockLengths {
     /// The longest piece that ridge, fascia, ledgers and plates are joined from: a stick less the end
     /// trim.
     #[must_use]
-    pub fn longest_joined(&self) -> Length {
+    pub(super) fn longest_joined(&self) -> Length {
         self.longest_stick() - self.end_trim
     }
 

@@ -4,9 +4,9 @@
 use std::ops::Range;
 
 /// The longest list, in characters; the longest ones are readings of a long wall.
-pub const LONGEST_LIST: usize = 10_000;
+pub(super) const LONGEST_LIST: usize = 10_000;
 /// The longest value that is no list, in characters.
-pub const LONGEST_VALUE: usize = 100;
+pub(super) const LONGEST_VALUE: usize = 100;
 /// The longest free text, in characters: it has to fit a title block.
 pub const LONGEST_TEXT: usize = 200;
 

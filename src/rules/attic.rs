@@ -1,6 +1,7 @@
 //! The attic: access, ventilation, and the air over the insulation at the eaves.
 
 use crate::catalog::code_rules::RuleId;
+use crate::frame::site::Site;
 use crate::key;
 use crate::measure::Amount::{self, Feet, Inches, SquareFeet, SquareInches, SquareInchesAFoot};
 use crate::measure::Note;
@@ -151,6 +152,28 @@ fn ventilation(book: &Book<'_>) -> Vec<Finding> {
         finding.found = None;
         return vec![finding];
     }
+    let total = finding.told().note(what_gives_it(&area, site));
+    let by_the_eaves = area.soffit.is_some_and(|vent| vent.part_in2 > LAST_BITS);
+    let total = if area.eaves_closed && by_the_eaves {
+        total
+            .missing(&[key!("eave.blocking")])
+            .note("full blocking closes the eaves: write held or none, or leave holes of the same net area in the blocks")
+    } else {
+        total
+    };
+    let mut found = vec![total];
+    found.extend(upper_share(book, &area).map(|finding| {
+        if finding.verdict == Verdict::Fails && !missing.is_empty() {
+            finding.missing(&missing)
+        } else {
+            finding
+        }
+    }));
+    found
+}
+
+/// The lengths of vent, and the vents in the gables, that give the area needed.
+fn what_gives_it(area: &VentArea, site: &Site) -> Note {
     // a part that is vented by nothing is told so, not as an endless length
     let part = |vent: Vent, what: &str| {
         if vent.part_in2 <= LAST_BITS {
@@ -172,35 +195,24 @@ fn ventilation(book: &Book<'_>) -> Vec<Finding> {
     }));
     let (words, amounts): (Vec<String>, Vec<Vec<Amount>>) = gives.into_iter().unzip();
     let there_is = [Feet(site.length / 12.0), Feet(2.0 * site.length / 12.0)];
-    let total = finding.told().note(Note::with(
+    Note::with(
         format!("{} give it (there are {{}} of ridge, {{}} of eaves)", words.join(" and ")),
         amounts.into_iter().flatten().chain(there_is),
-    ));
-    let by_the_eaves = area.soffit.is_some_and(|vent| vent.part_in2 > LAST_BITS);
-    let total = if area.eaves_closed && by_the_eaves {
-        total
-            .missing(&[key!("eave.blocking")])
-            .note("full blocking closes the eaves: write held or none, or leave holes of the same net area in the blocks")
-    } else {
-        total
-    };
-    let mut found = vec![total];
-    found.extend(area.upper_share.and_then(|(low, high)| {
-        let finding = book
-            .of_rule(RuleId::VentUpperShare, "share of the vent area at the ridge")?
-            .held(Unit::Fraction, area.above_in2() / needed, Sense::AtLeast, low)
-            .note(format!(
-                "of the area needed; {} to {} of it belong in the upper part",
-                show(low),
-                show(high)
-            ));
-        Some(if finding.verdict == Verdict::Fails && !missing.is_empty() {
-            finding.missing(&missing)
-        } else {
-            finding
-        })
-    }));
-    found
+    )
+}
+
+/// The share of the area needed that belongs in the upper part, where one is asked.
+fn upper_share(book: &Book<'_>, area: &VentArea) -> Option<Finding> {
+    let (low, high) = area.upper_share?;
+    let share = area.above_in2() / area.needed_in2;
+    let finding = book
+        .of_rule(RuleId::VentUpperShare, "share of the vent area at the ridge")?
+        .held(Unit::Fraction, share, Sense::AtLeast, low);
+    Some(finding.note(format!(
+        "of the area needed; {} to {} of it belong in the upper part",
+        show(low),
+        show(high)
+    )))
 }
 
 /// Vented air under wood shingles over an attic without vents (rule `unvented_attic`).

@@ -40,7 +40,7 @@ impl<'a> Book<'a> {
 
     /// A finding of the rule `id`; `None` if the rule is not in force.
     #[must_use]
-    pub fn of_rule(&self, id: RuleId, title: &'static str) -> Option<Finding> {
+    pub(super) fn of_rule(&self, id: RuleId, title: &'static str) -> Option<Finding> {
         let rule = self.rule(id)?;
         let finding = Finding {
             section: rule.section_in(self.checks.edition).to_owned(),
@@ -58,7 +58,7 @@ impl<'a> Book<'a> {
 
     /// A finding from a table of the code, or from no rule of the file.
     #[must_use]
-    pub fn of_table(&self, id: CheckId, title: &'static str, section: String) -> Finding {
+    pub(super) fn of_table(&self, id: CheckId, title: &'static str, section: String) -> Finding {
         Finding { section, edition: self.checks.edition.to_string(), ..Finding::of(id, title) }
     }
 
@@ -102,7 +102,7 @@ impl<'a> Book<'a> {
     ///
     /// # Errors
     /// The fields that must be set.
-    pub fn roof_loads(&self) -> Result<Vec<RoofLoad>, Vec<Key>> {
+    pub(super) fn roof_loads(&self) -> Result<Vec<RoofLoad>, Vec<Key>> {
         let missing: Vec<Key> = [
             (key!("loads.snow"), self.checks.snow.is_none()),
             (key!("loads.dead"), self.checks.dead.is_none()),

@@ -91,7 +91,7 @@ pub fn of_part(book: &Book<'_>, part: Part) -> Vec<Finding> {
 
 /// The findings about ties alone, with the user's own limits.
 #[must_use]
-pub fn of_ties(book: &Book<'_>) -> Vec<Finding> {
+pub(super) fn of_ties(book: &Book<'_>) -> Vec<Finding> {
     with_own_limits(&book.checks.limits, ties::findings(book))
 }
 

@@ -98,14 +98,14 @@ impl Finding {
     /// A figure beyond the limit is then for a licensed designer to decide. Call it before
     /// [`Finding::held`].
     #[must_use]
-    pub fn or_design(mut self) -> Finding {
+    pub(super) fn or_design(mut self) -> Finding {
         self.beyond = Verdict::NeedsDesign;
         self
     }
 
     /// Meets if `holds`; otherwise `lack` says what is wrong.
     #[must_use]
-    pub fn met_if(mut self, holds: bool, lack: &'static str) -> Finding {
+    pub(super) fn met_if(mut self, holds: bool, lack: &'static str) -> Finding {
         self.verdict = if holds { Verdict::Meets } else { self.beyond };
         self.lack = if holds { "" } else { lack };
         self
@@ -211,7 +211,7 @@ impl Finding {
 
     /// The limit that decides: the code's, or a stricter one of the user's own.
     #[must_use]
-    pub fn deciding_limit(&self) -> Option<f64> {
+    fn deciding_limit(&self) -> Option<f64> {
         match (&self.own, self.limit) {
             (Some(own), _) if !self.is_looser(own.limit) => Some(own.limit),
             (_, limit) => limit,

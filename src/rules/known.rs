@@ -1,7 +1,7 @@
 //! Rules that are known but checked by no finding, so that silence is never taken for a pass.
 //!
 //! Every rule of `code_rules.toml` is in one of three tables: a finding checks it (`walk::PLACES`), a
-//! finding applies it ([`APPLIED`]), or nothing looks at it ([`NOT_LOOKED_AT`]). [`standing`] is built
+//! finding applies it (`APPLIED`), or nothing looks at it (`NOT_LOOKED_AT`). [`standing`] is built
 //! from the three at compile time: a rule that is in none of them, or in two, does not compile.
 
 use std::collections::BTreeMap;
@@ -15,7 +15,7 @@ use super::walk::{PLACES, Place};
 
 /// Rules that a finding applies but that have no finding of their own, with the findings that apply
 /// them.
-pub const APPLIED: &[(RuleId, &[FindingId])] = &[
+const APPLIED: &[(RuleId, &[FindingId])] = &[
     (RuleId::RidgeStrap, &[Of(RuleId::RafterCollarOrStrap)]),
     (RuleId::RidgeStrutPitchBearing, &[Of(RuleId::RidgeLowSlopeBeam)]),
     (RuleId::RafterSpanMeasure, &[Check(CheckId::RafterSpan)]),
@@ -78,7 +78,7 @@ pub const APPLIED: &[(RuleId, &[FindingId])] = &[
 ];
 
 /// Rules that nothing here checks, each in a few words; in the order of the sections' subjects.
-pub const NOT_LOOKED_AT: &[(RuleId, &str)] = &[
+const NOT_LOOKED_AT: &[(RuleId, &str)] = &[
     (RuleId::HipValleySize, "hip and valley rafters"),
     (RuleId::RafterTableStockNote, "long lumber that may be hard to get"),
     (RuleId::DeflCantileverLength, "deflection of the rafters' tails"),

@@ -83,7 +83,7 @@ pub fn findings(rafter: &CommonRafter) -> Vec<Finding> {
 /// The rules for an end rafter that is ripped by `rip` inches for outlookers and has the common
 /// rafter's birdsmouth.
 #[must_use]
-pub fn ripped_end(rafter: &CommonRafter, rip: f64) -> Vec<Finding> {
+pub(super) fn ripped_end(rafter: &CommonRafter, rip: f64) -> Vec<Finding> {
     let depth = rafter.plan.stock.depth_in() - rip;
     let notch = rafter.plan.stock.depth_in() - rafter.remaining.inches();
     let note = Note::with(

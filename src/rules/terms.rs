@@ -112,7 +112,7 @@ impl Unit {
 
     /// A figure in this unit with `more` decimal places than usual; lengths follow the tape.
     #[must_use]
-    pub fn write_finer(self, figure: f64, writing: Writing, more: usize) -> String {
+    pub(super) fn write_finer(self, figure: f64, writing: Writing, more: usize) -> String {
         match self {
             Unit::Inches => writing.length(inches(figure)),
             Unit::RiseIn12 => writing.rise_in_12(figure, 3 + more),

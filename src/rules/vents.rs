@@ -145,6 +145,66 @@ impl There {
     }
 }
 
+/// The smaller area, where the edition lets the attic have it.
+struct Smaller {
+    rule: RuleId,
+    why: &'static str,
+    /// Least and greatest share in the upper part, where balance is asked.
+    share: Option<(f64, f64)>,
+}
+
+impl Smaller {
+    /// It wants a vapor retarder in the cold zones, and balance everywhere; 2015 wants one of the two only.
+    fn of(book: &Book<'_>) -> Option<Smaller> {
+        let zone = book.checks.climate_zone;
+        let share = book.range(RuleId::VentUpperShare);
+        let retarded = matches!(zone, Some(6..)) && book.checks.vapor_retarder;
+        let rule = RuleId::VentArea300_2015;
+        if book.rule(rule).is_some() {
+            return if retarded {
+                let why = "with a vapor retarder, which this edition takes instead of a balance";
+                Some(Smaller { rule, why, share: None })
+            } else {
+                let why = "balanced, which this edition takes instead of a vapor retarder";
+                share.map(|share| Smaller { rule, why, share: Some(share) })
+            };
+        }
+        let rule = RuleId::VentArea300;
+        book.rule(rule)?;
+        let why = match zone {
+            Some(1..=5) => "balanced, climate zone 1 to 5",
+            _ if retarded => "balanced, with a vapor retarder",
+            _ => return None,
+        };
+        Some(Smaller { rule, why, share: Some(share?) })
+    }
+
+    /// What each kind of vent gives of the area needed, and whether that is all of it, with its share above.
+    fn parts(&self, there: &There, needed: f64) -> (Parts, bool) {
+        let parts = match self.share {
+            Some((_, most)) => there.balanced(needed, most),
+            None => there.anywhere(needed),
+        };
+        let least = self.share.map_or(0.0, |(least, _)| least * needed);
+        let holds = there.holds(&parts, least);
+        (parts, holds)
+    }
+}
+
+/// Why the larger area is asked, in words.
+fn why_larger(smaller: Option<&Smaller>, zone: Option<u8>) -> String {
+    let part = RuleId::VentArea300.value_words();
+    match (smaller.and_then(|smaller| smaller.share), zone) {
+        (Some((least, most)), _) => format!(
+            "{part} would want {} to {} percent of it in the upper part",
+            show(least * 100.0),
+            show(most * 100.0)
+        ),
+        (None, None) => format!("{part} may do if attic.climate_zone is set"),
+        (None, Some(_)) => format!("{part} needs a vapor retarder in climate zones 6 to 8"),
+    }
+}
+
 impl VentArea {
     /// Of a frame and its code; `None` if no vented space is closed in: no ceiling, or an attic without vents.
     #[must_use]
@@ -166,63 +226,24 @@ impl VentArea {
             gables: gables.and_then(|vents| vents.both_in2).unwrap_or(0.0),
             part: gables.map_or(AtticPart::Middle, |vents| vents.part),
         };
-        // the smaller area wants a vapor retarder in the cold zones, and balance everywhere; 2015
-        // wants one of the two only
-        let zone = checks.climate_zone;
-        let share = book.range(RuleId::VentUpperShare);
-        let retarded = matches!(zone, Some(6..)) && checks.vapor_retarder;
-        let allowed = if book.rule(RuleId::VentArea300_2015).is_some() {
-            let id = RuleId::VentArea300_2015;
-            if retarded {
-                let why = "with a vapor retarder, which this edition takes instead of a balance";
-                Some((id, why, None))
-            } else {
-                let why = "balanced, which this edition takes instead of a vapor retarder";
-                share.map(|share| (id, why, Some(share)))
-            }
-        } else {
-            let why = match zone {
-                Some(1..=5) => Some("balanced, climate zone 1 to 5"),
-                _ => retarded.then_some("balanced, with a vapor retarder"),
-            };
-            why.filter(|_| book.rule(RuleId::VentArea300).is_some())
-                .zip(share)
-                .map(|(why, share)| (RuleId::VentArea300, why, Some(share)))
-        };
+        let smaller = Smaller::of(book);
         let (_, smaller_in) = RuleId::VentArea300.fraction();
         let (_, larger_in) = RuleId::VentArea150.fraction();
-        let part = RuleId::VentArea300.value_words();
         let needed = |one_in: f64| space_ft2 * 144.0 / one_in;
-        let smaller = allowed.map(|(rule, why, share)| {
-            let parts = match share {
-                Some((_, most)) => there.balanced(needed(smaller_in), most),
-                None => there.anywhere(needed(smaller_in)),
-            };
-            let least = share.map_or(0.0, |(least, _)| least * needed(smaller_in));
-            let holds = there.holds(&parts, least);
-            (rule, why, share, parts, holds)
-        });
-        let larger = there.anywhere(needed(larger_in));
-        let larger_holds = there.holds(&larger, 0.0);
+        let larger_parts = there.anywhere(needed(larger_in));
+        let larger_holds = there.holds(&larger_parts, 0.0);
         // the smaller area wherever it holds or neither does; the larger asks for no balance
-        let (rule, one_in, why, upper_share, parts) = match smaller {
-            Some((rule, why, share, parts, holds)) if holds || !larger_holds => {
-                (rule, smaller_in, why.to_owned(), share, parts)
+        let taken = smaller.as_ref().and_then(|smaller| {
+            let (parts, holds) = smaller.parts(&there, needed(smaller_in));
+            (holds || !larger_holds).then_some((smaller, parts))
+        });
+        let (rule, one_in, why, upper_share, parts) = match taken {
+            Some((Smaller { rule, why, share }, parts)) => {
+                (*rule, smaller_in, (*why).to_owned(), *share, parts)
             }
-            other => {
-                let why = match (other, zone) {
-                    (Some((_, _, Some(_), ..)), _) => {
-                        let (least, most) = share.unwrap_or_default();
-                        format!(
-                            "{part} would want {} to {} percent of it in the upper part",
-                            show(least * 100.0),
-                            show(most * 100.0)
-                        )
-                    }
-                    (_, None) => format!("{part} may do if attic.climate_zone is set"),
-                    _ => format!("{part} needs a vapor retarder in climate zones 6 to 8"),
-                };
-                (RuleId::VentArea150, larger_in, why, None, larger)
+            None => {
+                let why = why_larger(smaller.as_ref(), checks.climate_zone);
+                (RuleId::VentArea150, larger_in, why, None, larger_parts)
             }
         };
         let vent = |there_is_ft, in2_a_foot: Option<f64>, part_in2| {
@@ -253,7 +274,7 @@ impl VentArea {
 
     /// What the vents in the upper part give of the area needed, square inches.
     #[must_use]
-    pub fn above_in2(&self) -> f64 {
+    pub(super) fn above_in2(&self) -> f64 {
         let gables = self.gables.filter(|vents| vents.part == AtticPart::Upper);
         self.ridge.map_or(0.0, |vent| vent.gives_in2())
             + gables.map_or(0.0, |vents| vents.gives_in2)

@@ -1,9 +1,11 @@
 //! `sheathing` on one page: the map of every sheet, the chalk lines, what to cut from what.
 
+mod cut_sheet;
 mod map;
 pub(super) mod words;
 
-pub use map::{Alike, Layout, OnSheet, cut_alike, cut_sheet, legend, map, page, plane_maps};
+pub use cut_sheet::{cut_alike, cut_sheet};
+pub use map::{Layout, legend, map, page, plane_maps};
 
 use std::fmt::Write as _;
 

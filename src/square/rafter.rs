@@ -65,155 +65,203 @@ pub fn step_off(row: SquareRow, run_in: f64) -> StepOff {
 pub fn numbers(plan: &RafterPlan, seat: Length, units: Units) -> Vec<Number> {
     let row = SquareRow::at(plan.pitch);
     let (unit, rise) = (row.common_per_ft(), row.rise());
-    let show = |value_in: f64| shown(value_in, units);
-    let (c, r) = (trim(unit, 4), trim(rise, 4));
-    let span = plan.span.inches();
-    let run = span / 2.0;
-    let half_ridge = plan.ridge.inches() / 2.0;
-    let depth = plan.stock.depth_in();
     let seat = seat.inches();
+    let route = Route { plan, seat, unit, rise, units };
+    [route.along_the_slope(), route.over_the_plate()].concat()
+}
 
-    let line = run / 12.0 * unit;
-    let shortening = half_ridge / 12.0 * unit;
-    let body = line - shortening;
-    let level_overhang = plan.overhang_from_building_line().inches();
-    let (boards_level, boards_how) = boards(plan, unit, units);
-    let tail_level = level_overhang - boards_level;
-    let tail = tail_level / 12.0 * unit;
-    let rafter = body + tail;
-    let plumb = depth * unit / 12.0;
-    let heel = seat * rise / 12.0;
-    let notch = seat * rise / unit;
-    let stand = plumb - heel;
-    let ridge_top = stand + (run - half_ridge) * rise / 12.0;
-    let apex = stand + run * rise / 12.0;
+/// The plan and the row of the table that all is worked out from, inches.
+struct Route<'a> {
+    plan: &'a RafterPlan,
+    seat: f64,
+    /// Along the slope, for 12 in of run.
+    unit: f64,
+    /// In 12 in of run.
+    rise: f64,
+    units: Units,
+}
 
-    let mut numbers = Vec::with_capacity(16);
-    let mut add = |key, name, value, how: String| {
-        numbers.push(Number { key, name, value, how });
-    };
-    add("run_in", "run", run, format!("span {} / 2", show(span)));
-    let slope = in_degrees(degrees((rise / unit).asin().to_degrees()));
-    add("slope_deg", "slope", slope, format!("the angle whose sine is {r} / {c}"));
-    add(
-        "line_length_in",
-        "line length",
-        line,
-        format!("run {} / 12 x {c} (unit length, sqrt(144 + {r} x {r}))", show(run)),
-    );
-    add(
-        "ridge_shortening_in",
-        "ridge shortening",
-        shortening,
-        format!("half the ridge {} / 12 x {c}", show(half_ridge)),
-    );
-    add(
-        "body_length_in",
-        "body length",
-        body,
-        format!("line length {} - shortening {}", show(line), show(shortening)),
-    );
-    add(
-        "tail_length_in",
-        "tail length",
-        tail,
-        format!("(level overhang {}{boards_how}) / 12 x {c}", show(level_overhang)),
-    );
-    add(
-        "rafter_length_in",
-        "rafter length",
-        rafter,
-        format!("body {} + tail {}", show(body), show(tail)),
-    );
-    match plan.tail {
-        // no tail: the seat takes the foot of the tail cut off
-        TailCut::Plumb if tail_level <= 0.0 => {
-            let height = stand - tail_level * rise / 12.0;
-            add(
-                "stock_length_in",
-                "blank length",
-                rafter + height * rise / unit,
-                format!(
-                    "rafter length {} + plumb cut at the tail {} x {r} / {c}",
-                    show(rafter),
-                    show(height)
-                ),
-            );
+impl Route<'_> {
+    /// A length of so many inches as a bare figure, to redo a calculation with.
+    fn show(&self, value_in: f64) -> String {
+        match self.units {
+            Units::Feet | Units::Inches => trim(value_in, 4),
+            Units::Millimeters => trim(value_in * 25.4, 3),
         }
-        TailCut::Plumb => add(
-            "stock_length_in",
-            "blank length",
-            rafter + depth * rise / 12.0,
-            format!("rafter length {} + depth {} x {r} / 12", show(rafter), show(depth)),
-        ),
-        TailCut::Square => add(
-            "stock_length_in",
-            "blank length",
+    }
+
+    /// Unit length and rise as the workings show them.
+    fn ratios(&self) -> [String; 2] {
+        [trim(self.unit, 4), trim(self.rise, 4)]
+    }
+
+    fn run(&self) -> f64 {
+        self.plan.span.inches() / 2.0
+    }
+
+    fn half_ridge(&self) -> f64 {
+        self.plan.ridge.inches() / 2.0
+    }
+
+    /// Plumb cut through the depth, and the heel cut.
+    fn plumb_and_heel(&self) -> (f64, f64) {
+        (self.plan.stock.depth_in() * self.unit / 12.0, self.seat * self.rise / 12.0)
+    }
+
+    /// Run and slope, and the lengths along it.
+    fn along_the_slope(&self) -> Vec<Number> {
+        let show = |value_in: f64| self.show(value_in);
+        let [c, r] = self.ratios();
+        let (run, half_ridge) = (self.run(), self.half_ridge());
+        let line = run / 12.0 * self.unit;
+        let shortening = half_ridge / 12.0 * self.unit;
+        let body = line - shortening;
+        let overhang = self.plan.overhang_from_building_line().inches();
+        let (boards, boards_how) = self.boards();
+        let tail_level = overhang - boards;
+        let tail = tail_level / 12.0 * self.unit;
+        let rafter = body + tail;
+        let mut numbers = Vec::with_capacity(16);
+        let mut add = |key, name, value, how: String| {
+            numbers.push(Number { key, name, value, how });
+        };
+        add("run_in", "run", run, format!("span {} / 2", show(self.plan.span.inches())));
+        let slope = in_degrees(degrees((self.rise / self.unit).asin().to_degrees()));
+        add("slope_deg", "slope", slope, format!("the angle whose sine is {r} / {c}"));
+        add(
+            "line_length_in",
+            "line length",
+            line,
+            format!("run {} / 12 x {c} (unit length, sqrt(144 + {r} x {r}))", show(run)),
+        );
+        add(
+            "ridge_shortening_in",
+            "ridge shortening",
+            shortening,
+            format!("half the ridge {} / 12 x {c}", show(half_ridge)),
+        );
+        add(
+            "body_length_in",
+            "body length",
+            body,
+            format!("line length {} - shortening {}", show(line), show(shortening)),
+        );
+        add(
+            "tail_length_in",
+            "tail length",
+            tail,
+            format!("(level overhang {}{boards_how}) / 12 x {c}", show(overhang)),
+        );
+        add(
+            "rafter_length_in",
+            "rafter length",
             rafter,
-            format!("rafter length {}; a square tail adds nothing", show(rafter)),
-        ),
-        TailCut::Level => {}
+            format!("body {} + tail {}", show(body), show(tail)),
+        );
+        if let Some((blank, how)) = self.blank(rafter, tail_level) {
+            add("stock_length_in", "blank length", blank, how);
+        }
+        numbers
     }
-    add(
-        "plumb_height_in",
-        "plumb cut through the depth",
-        plumb,
-        format!("depth {} x {c} / 12", show(depth)),
-    );
-    add("heel_plumb_in", "heel cut", heel, format!("seat {} x {r} / 12", show(seat)));
-    add(
-        "notch_depth_in",
-        "notch depth, square to the edge",
-        notch,
-        format!("seat {} x {r} / {c}", show(seat)),
-    );
-    add(
-        "heel_stand_in",
-        "heel stand",
-        stand,
-        format!("plumb cut {} - heel cut {}", show(plumb), show(heel)),
-    );
-    add(
-        "ridge_top_above_plate_in",
-        "top at the ridge cut, above the plate",
-        ridge_top,
-        format!(
-            "heel stand {} + (run {} - half the ridge {}) x {r} / 12",
-            show(stand),
-            show(run),
-            show(half_ridge)
-        ),
-    );
-    add(
-        "apex_above_plate_in",
-        "top line at the ridge's center, above the plate",
-        apex,
-        format!("heel stand {} + run {} x {r} / 12", show(stand), show(run)),
-    );
-    numbers
-}
 
-/// A length of so many inches as a bare figure in `units`, to redo a calculation with.
-fn shown(value_in: f64, units: Units) -> String {
-    match units {
-        Units::Feet | Units::Inches => trim(value_in, 4),
-        Units::Millimeters => trim(value_in * 25.4, 3),
+    /// The blank of a rafter of so many inches whose tail reaches so far out level; `None` for a level soffit cut.
+    fn blank(&self, rafter: f64, tail_level: f64) -> Option<(f64, String)> {
+        let show = |value_in: f64| self.show(value_in);
+        let [c, r] = self.ratios();
+        let depth = self.plan.stock.depth_in();
+        match self.plan.tail {
+            // no tail: the seat takes the foot of the tail cut off
+            TailCut::Plumb if tail_level <= 0.0 => {
+                let (plumb, heel) = self.plumb_and_heel();
+                let height = plumb - heel - tail_level * self.rise / 12.0;
+                Some((
+                    rafter + height * self.rise / self.unit,
+                    format!(
+                        "rafter length {} + plumb cut at the tail {} x {r} / {c}",
+                        show(rafter),
+                        show(height)
+                    ),
+                ))
+            }
+            TailCut::Plumb => Some((
+                rafter + depth * self.rise / 12.0,
+                format!("rafter length {} + depth {} x {r} / 12", show(rafter), show(depth)),
+            )),
+            TailCut::Square => Some((
+                rafter,
+                format!("rafter length {}; a square tail adds nothing", show(rafter)),
+            )),
+            TailCut::Level => None,
+        }
     }
-}
 
-/// What the boards take off the level overhang, inches, and how to say it.
-fn boards(plan: &RafterPlan, unit: f64, units: Units) -> (f64, String) {
-    let boards = plan.boards().inches();
-    if plan.overhang_to == OverhangTo::Tail || boards == 0.0 {
-        return (0.0, String::new());
+    /// What is cut at the plate, and the heights over it.
+    fn over_the_plate(&self) -> Vec<Number> {
+        let show = |value_in: f64| self.show(value_in);
+        let [c, r] = self.ratios();
+        let (run, half_ridge) = (self.run(), self.half_ridge());
+        let (plumb, heel) = self.plumb_and_heel();
+        let stand = plumb - heel;
+        let number = |key, name, value, how: String| Number { key, name, value, how };
+        vec![
+            number(
+                "plumb_height_in",
+                "plumb cut through the depth",
+                plumb,
+                format!("depth {} x {c} / 12", show(self.plan.stock.depth_in())),
+            ),
+            number(
+                "heel_plumb_in",
+                "heel cut",
+                heel,
+                format!("seat {} x {r} / 12", show(self.seat)),
+            ),
+            number(
+                "notch_depth_in",
+                "notch depth, square to the edge",
+                self.seat * self.rise / self.unit,
+                format!("seat {} x {r} / {c}", show(self.seat)),
+            ),
+            number(
+                "heel_stand_in",
+                "heel stand",
+                stand,
+                format!("plumb cut {} - heel cut {}", show(plumb), show(heel)),
+            ),
+            number(
+                "ridge_top_above_plate_in",
+                "top at the ridge cut, above the plate",
+                stand + (run - half_ridge) * self.rise / 12.0,
+                format!(
+                    "heel stand {} + (run {} - half the ridge {}) x {r} / 12",
+                    show(stand),
+                    show(run),
+                    show(half_ridge)
+                ),
+            ),
+            number(
+                "apex_above_plate_in",
+                "top line at the ridge's center, above the plate",
+                stand + run * self.rise / 12.0,
+                format!("heel stand {} + run {} x {r} / 12", show(stand), show(run)),
+            ),
+        ]
     }
-    let shown = shown(boards, units);
-    match plan.tail {
-        TailCut::Square => (
-            boards * 12.0 / unit,
-            format!(" - boards {shown} x 12 / {} (they lean)", trim(unit, 4)),
-        ),
-        TailCut::Plumb | TailCut::Level => (boards, format!(" - boards {shown}")),
+
+    /// What the boards take off the level overhang, inches, and how to say it.
+    fn boards(&self) -> (f64, String) {
+        let boards = self.plan.boards().inches();
+        if self.plan.overhang_to == OverhangTo::Tail || boards == 0.0 {
+            return (0.0, String::new());
+        }
+        let shown = self.show(boards);
+        match self.plan.tail {
+            TailCut::Square => (
+                boards * 12.0 / self.unit,
+                format!(" - boards {shown} x 12 / {} (they lean)", trim(self.unit, 4)),
+            ),
+            TailCut::Plumb | TailCut::Level => (boards, format!(" - boards {shown}")),
+        }
     }
 }
 

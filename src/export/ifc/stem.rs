@@ -41,10 +41,8 @@ pub(super) fn identity(step: &mut Step) -> Id {
     )
 }
 
-/// Project, site, building and the story of the roof, with its level at the top of the plates.
-pub(super) fn stem(step: &mut Step, ask: &Ask<'_>, job: &str, length: f64) -> Stem {
-    let id = |name: &str| Value::from(stable::global_id(job, name));
-    let named = if job.is_empty() { "roof frame" } else { job };
+/// The geometric context of the model, and that of its bodies, in a unit so many of which are an inch.
+fn context(step: &mut Step, length: f64) -> (Id, Id) {
     let origin = axes(step, DVec3::ZERO, DVec3::X, DVec3::Z);
     let context = step.add(
         "IFCGEOMETRICREPRESENTATIONCONTEXT",
@@ -72,6 +70,14 @@ pub(super) fn stem(step: &mut Step, ask: &Ask<'_>, job: &str, length: f64) -> St
             Value::Unset,
         ],
     );
+    (context, body)
+}
+
+/// Project, site, building and the story of the roof, with its level at the top of the plates.
+pub(super) fn stem(step: &mut Step, ask: &Ask<'_>, job: &str, length: f64) -> Stem {
+    let id = |name: &str| Value::from(stable::global_id(job, name));
+    let named = if job.is_empty() { "roof frame" } else { job };
+    let (context, body) = context(step, length);
     let units = units(step, ask.unit);
     let project = step.add(
         "IFCPROJECT",

@@ -1,4 +1,7 @@
 use super::*;
+use crate::measure::pitch::Pitch;
+use crate::measure::quantity::{InInches, inches, millimeters};
+use crate::measure::tape::{Step, Tape, Units, Writing};
 use proptest::prelude::*;
 
 #[track_caller]

@@ -3,7 +3,7 @@
 use crate::catalog::code_rules::RuleId;
 use crate::frame::Role;
 use crate::frame::stick::Side;
-use crate::geom::{DVec2, DVec3};
+use crate::geom::DVec2;
 use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
 use crate::plan::Meeting;
@@ -13,7 +13,10 @@ use crate::sheet::projection::Sight;
 use crate::sheet::set::Kind;
 
 use super::scene::{Rim, Scene, Windows};
-use super::show::{CAUTION, Show};
+use super::show::{CAUTION, PLATE_IN, Show};
+
+/// Of the wall below the joists, inches of work: farther down than the window shows.
+const WALL_IN: f64 = 90.0;
 
 /// The page; none where joists run through or there are none.
 pub(super) fn pages(show: &Show<'_>) -> Vec<Page> {
@@ -39,79 +42,108 @@ pub(super) fn pages(show: &Show<'_>) -> Vec<Page> {
 
 /// The joint, and how far from the bearing's middle it reaches; `None` without joists there.
 fn scene(show: &Show<'_>, bearing: f64) -> Option<(Scene, f64)> {
-    let frame = show.matter.frame;
-    let (pair, _) = show.shown_pair();
+    let sticks = beside_the_pair(show);
+    let reach = reach(show, bearing, &sticks)?;
     let mut scene = Scene::new("Joists over the inside bearing, seen along the ridge");
-    let bottom = frame.ties.height.inches();
-    // all that stands beside this pair, the nearest to the viewer last
-    let near = pair.x_a.min(pair.x_b) - 4.0 * frame.plan.joist.thickness_in();
-    let far = pair.x_a.max(pair.x_b) + frame.site.thick + 4.0 * frame.plan.joist.thickness_in();
-    let mut sticks: Vec<(f64, Role, Vec<DVec2>)> = Vec::new();
-    for role in [Role::CeilingJoist, Role::SplicePiece] {
-        for member in show.members(role) {
-            for axis in &member.placements {
-                if axis.origin.x < near || axis.origin.x > far {
-                    continue;
-                }
-                let ring: Vec<DVec2> = member
-                    .stick
-                    .profile(Side::Near)
-                    .iter()
-                    .map(|corner| Sight::ACROSS.flat(axis.to_roof(corner.extend(0.0))))
-                    .collect();
-                sticks.push((axis.origin.dot(DVec3::X), role, ring));
-            }
-        }
-    }
-    sticks.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let width = frame.plan.bearing_width.inches();
-    scene.rectangle(
-        DVec2::new(bearing - width / 2.0, bottom - 1.5),
-        DVec2::new(bearing + width / 2.0, bottom),
-        Pen::Outline,
-        Fill::Hatch,
-    );
-    scene.rectangle(
-        DVec2::new(bearing - width / 2.0, bottom - 90.0),
-        DVec2::new(bearing + width / 2.0, bottom - 1.5),
-        Pen::Context,
-        Fill::None,
-    );
-    for (_, _, ring) in &sticks {
-        scene.work.outline(ring.clone(), Pen::Outline, Fill::Paper);
-        scene.work.outline(ring.clone(), Pen::Outline, Fill::None);
+    wall(show, bearing, &mut scene);
+    for stick in &sticks {
+        scene.work.outline(stick.ring.clone(), Pen::Outline, Fill::Paper);
+        scene.work.outline(stick.ring.clone(), Pen::Outline, Fill::None);
     }
     // ends that the nearer ones hide
-    for (_, _, ring) in &sticks {
-        for (at, from) in ring.iter().enumerate() {
-            let to = ring[(at + 1) % ring.len()];
+    for stick in &sticks {
+        for (at, from) in stick.ring.iter().enumerate() {
+            let to = stick.ring[(at + 1) % stick.ring.len()];
             if (to.x - from.x).abs() < HAIR {
                 scene.work.line(vec![*from, to], Pen::Hidden);
             }
         }
     }
-    let reach_of = |ring: &[DVec2]| {
-        ring.iter()
-            .map(|point| point.x)
-            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), x| (low.min(x), high.max(x)))
-    };
-    let depth = frame.plan.joist.depth_in();
+    tell(show, bearing, reach, &mut scene)?;
+    Some((scene, reach))
+}
+
+/// A stick beside the pair of rafters that is shown.
+struct Beside {
+    /// Its place along the ridge, inches.
+    x: f64,
+    role: Role,
+    /// Its outline, seen along the ridge.
+    ring: Vec<DVec2>,
+}
+
+/// Joists and splice pieces beside the pair, the nearest to the viewer last.
+fn beside_the_pair(show: &Show<'_>) -> Vec<Beside> {
+    let frame = show.matter.frame;
+    let (pair, _) = show.shown_pair();
+    let aside = 4.0 * frame.plan.joist.thickness_in();
+    let near = pair.x_a.min(pair.x_b) - aside;
+    let far = pair.x_a.max(pair.x_b) + frame.site.thick + aside;
+    let mut sticks = Vec::new();
+    for role in [Role::CeilingJoist, Role::SplicePiece] {
+        for member in show.members(role) {
+            let corners = member.stick.profile(Side::Near);
+            for axis in &member.placements {
+                if axis.origin.x < near || axis.origin.x > far {
+                    continue;
+                }
+                let on_roof = |corner: &DVec2| axis.to_roof(corner.extend(0.0));
+                let ring = corners.iter().map(|corner| Sight::ACROSS.flat(on_roof(corner)));
+                sticks.push(Beside { x: axis.origin.x, role, ring: ring.collect() });
+            }
+        }
+    }
+    sticks.sort_by(|a, b| a.x.total_cmp(&b.x));
+    sticks
+}
+
+/// How far from the bearing's middle its plate and the ends of the joists near it lie, inches; `None` without joists.
+fn reach(show: &Show<'_>, bearing: f64, sticks: &[Beside]) -> Option<f64> {
+    let frame = show.matter.frame;
     let joists: Vec<(f64, f64)> = sticks
         .iter()
-        .filter(|(_, role, _)| *role == Role::CeilingJoist)
-        .map(|(_, _, ring)| reach_of(ring))
+        .filter(|stick| stick.role == Role::CeilingJoist)
+        .map(|stick| {
+            let ends = stick.ring.iter().map(|point| point.x);
+            ends.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), x| {
+                (low.min(x), high.max(x))
+            })
+        })
         .collect();
     let inner = joists
         .iter()
         .filter(|(_, to)| *to < frame.site.run + bearing)
         .flat_map(|(from, to)| [*from, *to])
-        .filter(|y| (y - bearing).abs() < frame.site.run / 2.0)
         .map(|y| (y - bearing).abs())
+        .filter(|aside| *aside < frame.site.run / 2.0)
         .fold(0.0, f64::max);
-    let reach = inner.max(width / 2.0);
-    if joists.is_empty() {
-        return None;
+    (!joists.is_empty()).then(|| inner.max(frame.plan.bearing_width.inches() / 2.0))
+}
+
+/// The inside bearing under the joists: its plate, and the wall broken off below.
+fn wall(show: &Show<'_>, bearing: f64, scene: &mut Scene) {
+    let frame = show.matter.frame;
+    let half = frame.plan.bearing_width.inches() / 2.0;
+    let top = frame.ties.height.inches();
+    let under_plate = top - PLATE_IN;
+    for (low, high, pen, fill) in [
+        (under_plate, top, Pen::Outline, Fill::Hatch),
+        (top - WALL_IN, under_plate, Pen::Context, Fill::None),
+    ] {
+        scene.rectangle(
+            DVec2::new(bearing - half, low),
+            DVec2::new(bearing + half, high),
+            pen,
+            fill,
+        );
     }
+}
+
+/// What is said of joists, bearing, lap and splice; `None` if the frame has no name for them.
+fn tell(show: &Show<'_>, bearing: f64, reach: f64, scene: &mut Scene) -> Option<()> {
+    let frame = show.matter.frame;
+    let bottom = frame.ties.height.inches();
+    let depth = frame.plan.joist.depth_in();
     scene.note(
         DVec2::new(bearing - reach - 1.5, bottom + depth * 0.7),
         format!(
@@ -121,7 +153,7 @@ fn scene(show: &Show<'_>, bearing: f64) -> Option<(Scene, f64)> {
         ),
     );
     scene.note(
-        DVec2::new(bearing, bottom - 0.75),
+        DVec2::new(bearing, bottom - PLATE_IN / 2.0),
         format!(
             "inside bearing {} wide, its middle {} from eave A's building line{}",
             show.length(frame.plan.bearing_width),
@@ -158,5 +190,5 @@ fn scene(show: &Show<'_>, bearing: f64) -> Option<(Scene, f64)> {
             ),
         );
     }
-    Some((scene, reach))
+    Some(())
 }

@@ -1,7 +1,9 @@
 //! Details of eave, rake and ridge at 1 to 4 or larger, cut through the frame's own solids.
 
+mod cornice;
 mod eave;
 mod lap;
+mod plate;
 mod rake;
 mod ridge;
 pub(super) mod scene;

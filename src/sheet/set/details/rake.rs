@@ -3,8 +3,8 @@
 use crate::catalog::code_rules::RuleId;
 use crate::frame::{Member, Role};
 use crate::geom::{DVec2, DVec3, Plane, Solid};
-use crate::measure::quantity::{InInches, inches};
-use crate::measure::tolerance::{HAIR, LAST_BITS};
+use crate::measure::quantity::InInches;
+use crate::measure::tolerance::HAIR;
 use crate::plan::RakeFraming;
 use crate::sheet::drawing::{Area, Fill, Pen};
 use crate::sheet::paper::Page;
@@ -16,6 +16,8 @@ use super::show::{CAUTION, Show};
 
 /// Of the gable wall under the rafter, inches of work.
 const WALL_SHOWN: f64 = 5.0;
+/// Inside the end rafter's inner face, where the outlooker's thickness is measured, inches of work.
+const INSIDE_END_RAFTER: f64 = 0.7;
 
 pub(super) fn pages(show: &Show<'_>) -> Vec<Page> {
     let site = &show.matter.frame.site;
@@ -212,13 +214,7 @@ fn sheathing(show: &Show<'_>, scene: &mut Scene) {
     } else {
         "the end rafter's outer face"
     };
-    let words = if past.inches().abs() < LAST_BITS {
-        format!("its edge at {face}")
-    } else if past > inches(0.0) {
-        format!("its edge {} past {face}", show.length(past))
-    } else {
-        format!("its edge {} short of {face}", show.length(-past))
-    };
+    let words = show.deck_edge(past, face);
     scene
         .note(DVec2::new(edge + 1.6, top + thick / 2.0), format!("{}, {words}", show.deck_words()));
     if show.matter.plan.checks.drip_edge == Some(true) {
@@ -271,55 +267,9 @@ fn overhang(show: &Show<'_>, scene: &mut Scene) {
         DVec2::new(-site.rake, top),
         format!("{} deep", show.inches(site.depth)),
     );
-    let spacing = show.length(frame.plan.rake_spacing);
-    let at = DVec2::new(-site.rake * 0.5, top);
-    let flat = frame.plan.outlooker.thickness_in();
     match frame.plan.rake_framing {
-        RakeFraming::Ladder => {
-            let blank = show.members(Role::LadderRung).next().map(|member| member.blank());
-            scene.note(
-                at - DVec2::Y * site.depth * 0.6,
-                format!(
-                    "{} of the ladder, {} long, at most {spacing} apart along the slope{}",
-                    show.named(Role::LadderRung).unwrap_or_default(),
-                    blank.map_or(String::new(), |blank| show.job.writing.blank(blank)),
-                    show.nails("ladder rungs and vent frames")
-                        .map_or(String::new(), |nails| format!("; nails {nails}"))
-                ),
-            );
-        }
-        RakeFraming::Over | RakeFraming::Notched => {
-            let blank = show.members(Role::Outlooker).next().map(|member| member.blank());
-            let how = if frame.plan.rake_framing == RakeFraming::Over {
-                "over the ripped end rafter"
-            } else {
-                "let into the end rafter"
-            };
-            scene.note(
-                at - DVec2::Y * flat * 0.5,
-                format!(
-                    "{} laid flat {how}, {} long to the first rafter inside, at most {spacing} apart along the slope{}",
-                    show.named(Role::Outlooker).unwrap_or_default(),
-                    blank.map_or(String::new(), |blank| show.job.writing.blank(blank)),
-                    show.nails("outlookers")
-                        .map_or(String::new(), |nails| format!("; nails {nails}"))
-                ),
-            );
-            let words = match frame.end_rip() {
-                Some(rip) => format!(
-                    "end rafter {} below the roof plane: ripped to {}",
-                    show.inches(rip),
-                    show.inches(site.depth - rip)
-                ),
-                None => format!(
-                    "housing {} deep, {} along the edge",
-                    show.inches(flat),
-                    show.length(frame.plan.outlooker.depth)
-                ),
-            };
-            let x = site.thick + 0.7;
-            scene.measure(DVec2::new(x, top - flat), DVec2::new(x, top), words);
-        }
+        RakeFraming::Ladder => ladder(show, scene),
+        RakeFraming::Over | RakeFraming::Notched => outlookers(show, scene),
     }
     let rule = show.limit(RuleId::SheathRakeCantilever);
     if !rule.is_empty() {
@@ -328,4 +278,56 @@ fn overhang(show: &Show<'_>, scene: &mut Scene) {
             format!("overhang of the panels alone{}", rule.replacen(';', "", 1)),
         );
     }
+}
+
+/// What carries the overhang: name, `how` it lies, length of its blank, spacing and nails.
+fn carrier(show: &Show<'_>, role: Role, how: &str, to: &str, joint: &str) -> String {
+    let blank = show.members(role).next().map(|member| member.blank());
+    format!(
+        "{} {how}, {} long{to}, at most {} apart along the slope{}",
+        show.named(role).unwrap_or_default(),
+        blank.map_or(String::new(), |blank| show.job.writing.blank(blank)),
+        show.length(show.matter.frame.plan.rake_spacing),
+        show.nails(joint).map_or(String::new(), |nails| format!("; nails {nails}"))
+    )
+}
+
+/// The rungs between barge rafter and end rafter.
+fn ladder(show: &Show<'_>, scene: &mut Scene) {
+    let site = &show.matter.frame.site;
+    let at = DVec2::new(-site.rake * 0.5, plane_height(show) - site.depth * 0.6);
+    let joint = "ladder rungs and vent frames";
+    scene.note(at, carrier(show, Role::LadderRung, "of the ladder", "", joint));
+}
+
+/// The outlookers, and what the end rafter loses for them.
+fn outlookers(show: &Show<'_>, scene: &mut Scene) {
+    let frame = show.matter.frame;
+    let site = &frame.site;
+    let top = plane_height(show);
+    let flat = frame.plan.outlooker.thickness_in();
+    let how = if frame.plan.rake_framing == RakeFraming::Over {
+        "laid flat over the ripped end rafter"
+    } else {
+        "laid flat let into the end rafter"
+    };
+    let to = " to the first rafter inside";
+    scene.note(
+        DVec2::new(-site.rake * 0.5, top - flat * 0.5),
+        carrier(show, Role::Outlooker, how, to, "outlookers"),
+    );
+    let words = match frame.end_rip() {
+        Some(rip) => format!(
+            "end rafter {} below the roof plane: ripped to {}",
+            show.inches(rip),
+            show.inches(site.depth - rip)
+        ),
+        None => format!(
+            "housing {} deep, {} along the edge",
+            show.inches(flat),
+            show.length(frame.plan.outlooker.depth)
+        ),
+    };
+    let x = site.thick + INSIDE_END_RAFTER;
+    scene.measure(DVec2::new(x, top - flat), DVec2::new(x, top), words);
 }

@@ -21,6 +21,9 @@ pub(super) const CAUTION: &str = "Caution: drawn from the roof file's numbers an
      tells. The local code and the building department decide, and beyond the prescriptive rules a licensed professional. Brace \
      the frame before anyone works on it, and work at heights with fall protection.";
 
+/// Thickness of a plate, inches.
+pub(super) const PLATE_IN: f64 = 1.5;
+
 /// What the details are made from, and how they write.
 pub(super) struct Show<'a> {
     pub(super) matter: &'a Matter<'a>,
@@ -106,6 +109,17 @@ impl Show<'_> {
             self.matter.order.first().panel.rating,
             self.length(self.deck_thickness())
         )
+    }
+
+    /// `its edge 1/2" past the barge rafter's outer face`: where the roof sheathing ends.
+    pub(super) fn deck_edge(&self, past: Length, face: &str) -> String {
+        if past.inches().abs() < LAST_BITS {
+            format!("its edge at {face}")
+        } else if past > inches(0.0) {
+            format!("its edge {} past {face}", self.length(past))
+        } else {
+            format!("its edge {} short of {face}", self.length(-past))
+        }
     }
 
     /// The pair that is shown, and a plane square to the ridge between it and the next one.

@@ -1,9 +1,11 @@
 //! The heel, larger: the space for insulation over the plate, and what the rules find of heights.
 
 use crate::catalog::code_rules::RuleId;
+use crate::frame::site::Site;
 use crate::geom::DVec2;
+use crate::measure::Writing;
 use crate::measure::quantity::{InInches, inches};
-use crate::rules::{CheckId, Finding, FindingId, heel_space};
+use crate::rules::{CheckId, Finding, FindingId, HeelSpace, heel_space};
 
 use super::super::super::clip::clipped;
 use super::super::super::drawing::{Area, Drawing, Pen, View};
@@ -20,6 +22,10 @@ const NOTES: f64 = 2.0;
 const LEFT: f64 = 1.15;
 /// How far inside the plate's inner edge the drawing reaches, inches of work.
 const INSIDE_IN: f64 = 12.0;
+/// Round the work, outside and below; twice as much above, inches of work.
+const ROUND: f64 = 1.0;
+/// Of the wall below the plate's top, inches of work, where no fascia hangs lower.
+const WALL_SHOWN: f64 = 4.0;
 
 /// The findings that are about heights of the section.
 const OF_HEIGHTS: [FindingId; 8] = [
@@ -59,92 +65,129 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
 fn heel(matter: &Matter<'_>, job: &Job, wide: f64) -> (Drawing, String) {
     let frame = matter.frame;
     let site = &frame.site;
-    let section = Section::of(frame);
-    let write = |value: f64| job.writing.length(inches(value));
     let mut drawing = Drawing::new(wide, HIGH);
     let area = Area::new(DVec2::new(LEFT + 0.25, 0.0), DVec2::new(wide - NOTES - 0.3, HIGH));
-    let inner = site.plate + INSIDE_IN;
-    let out = matter.eave.fascia_top.out.inches().max(0.0);
     let space = heel_space(&matter.book);
-    let ceiling = space.map_or(0.0, |space| space.ceiling);
-    let depth = space.and_then(|space| space.depth).unwrap_or(0.0);
+    let out = matter.eave.fascia_top.out.inches().max(0.0);
     let foot = matter.eave.fascia_bottom.map_or(matter.eave.soffit, |spot| spot.above_plate);
-    let low = DVec2::new(-out - 1.0, foot.inches().min(-4.0) - 1.0);
-    let high =
-        DVec2::new(inner, site.roof_height(site.plate).max(ceiling + depth).max(site.depth) + 2.0);
+    let insulated = space.map_or(0.0, |space| space.ceiling + space.depth.unwrap_or(0.0));
+    let low = DVec2::new(-out - ROUND, foot.inches().min(-WALL_SHOWN) - ROUND);
+    let high = DVec2::new(
+        site.plate + INSIDE_IN,
+        site.roof_height(site.plate).max(insulated).max(site.depth) + 2.0 * ROUND,
+    );
     let view = View::fitting(low, high, area, job.writing.units);
-    let frame_of = (view.place(low), view.place(high));
     let mut work = Drawing::new(wide, HIGH);
-    section.draw(&mut work, &view);
+    Section::of(frame).draw(&mut work, &view);
     for x in [0.0, site.plate] {
         let wall = [DVec2::new(x, 0.0), DVec2::new(x, low.y)];
         work.line(wall.map(|at| view.place(at)).to_vec(), Pen::Context);
     }
-    let mut list = Vec::new();
+    let stand = job.writing.length(inches(site.heel_stand));
     let mut left = vec![Note {
         at: view.place(DVec2::new(0.0, site.heel_stand)),
-        words: format!("heel stand {}", write(site.heel_stand)),
+        words: format!("heel stand {stand}"),
     }];
+    let mut right = Vec::new();
     if let Some(space) = space {
-        // as the air leaves it: up the slope under the air until the whole depth fits
-        let top = |y: f64| {
-            let under = (space.room + y * site.tangent).max(0.0);
-            ceiling + space.depth.map_or(under, |depth| depth.min(under))
-        };
-        let full = space.full_from.unwrap_or(inner);
-        let mut ring = vec![DVec2::new(0.0, ceiling), DVec2::new(0.0, top(0.0))];
+        let heel = Heel { site, space, inner: high.x, view, writing: job.writing };
+        work.line(heel.insulation(), Pen::Accent);
+        left.push(heel.room_at_the_building_line());
+        right = heel.notes(high.y);
+    }
+    for item in work.items {
+        drawing.items.extend(clipped(item, (view.place(low), view.place(high))));
+    }
+    let column = |from: f64, to: f64| Area::new(DVec2::new(from, 0.2), DVec2::new(to, HIGH - 0.05));
+    notes::draw(&mut drawing, column(wide - NOTES, wide), Side::Right, right, SMALL);
+    notes::draw(&mut drawing, column(0.0, LEFT), Side::Left, left, SMALL);
+    (drawing, view.words())
+}
+
+/// The insulation over the plate, as the air leaves it room, on the drawing.
+struct Heel<'a> {
+    site: &'a Site,
+    space: HeelSpace,
+    /// Where the drawing ends inside, inches from the building line.
+    inner: f64,
+    view: View,
+    writing: Writing,
+}
+
+impl Heel<'_> {
+    fn write(&self, value: f64) -> String {
+        self.writing.length(inches(value))
+    }
+
+    fn note(&self, at: DVec2, words: String) -> Note {
+        Note { at: self.view.place(at), words }
+    }
+
+    /// Top of the insulation so far inside of the building line: up the slope under the air until the whole depth fits.
+    fn top(&self, y: f64) -> f64 {
+        let under = (self.space.room + y * self.site.tangent).max(0.0);
+        self.space.ceiling + self.space.depth.map_or(under, |depth| depth.min(under))
+    }
+
+    /// From where inside of the building line it lies in its full depth.
+    fn full_from(&self) -> f64 {
+        self.space.full_from.unwrap_or(self.inner)
+    }
+
+    /// Its outline on the drawing.
+    fn insulation(&self) -> Vec<DVec2> {
+        let (full, inner, ceiling) = (self.full_from(), self.inner, self.space.ceiling);
+        let mut ring = vec![DVec2::new(0.0, ceiling), DVec2::new(0.0, self.top(0.0))];
         if full > 0.0 && full < inner {
-            ring.push(DVec2::new(full, top(full)));
+            ring.push(DVec2::new(full, self.top(full)));
         }
         ring.extend([
-            DVec2::new(inner, top(inner)),
+            DVec2::new(inner, self.top(inner)),
             DVec2::new(inner, ceiling),
             DVec2::new(0.0, ceiling),
         ]);
-        work.line(ring.iter().map(|at| view.place(*at)).collect(), Pen::Accent);
-        let air = |y: f64| {
-            view.place(DVec2::new(y, site.roof_height(y) - space.least_air * site.secant / 2.0))
-        };
-        list.push(Note {
-            // where the drawing still shows the rafter's top
-            at: air((site.plate + INSIDE_IN * 0.3)
-                .min((high.y - 1.0 - site.heel_stand) / site.tangent)
-                .max(0.0)),
-            words: format!(
-                "air over the insulation: at least {}, square to the slope",
-                write(space.least_air)
+        ring.into_iter().map(|at| self.view.place(at)).collect()
+    }
+
+    fn room_at_the_building_line(&self) -> Note {
+        let room = self.write(self.space.room.max(0.0));
+        self.note(
+            DVec2::new(0.0, self.top(0.0)),
+            format!("fits at the building line under that air: {room}"),
+        )
+    }
+
+    /// What is said of air, room and depth; `high` is where the drawing ends above, inches over the plate.
+    fn notes(&self, high: f64) -> Vec<Note> {
+        let (site, space) = (self.site, &self.space);
+        // where the drawing still shows the rafter's top
+        let seen = (high - ROUND - site.heel_stand) / site.tangent;
+        let y = (site.plate + INSIDE_IN * 0.3).min(seen).max(0.0);
+        let in_the_air = site.roof_height(y) - space.least_air * site.secant / 2.0;
+        let least = self.write(space.least_air);
+        let inside = self.write(space.room_inside.max(0.0));
+        let mut notes = vec![
+            self.note(
+                DVec2::new(y, in_the_air),
+                format!("air over the insulation: at least {least}, square to the slope"),
             ),
-        });
-        list.push(Note {
-            at: view.place(DVec2::new(site.plate, top(site.plate))),
-            words: format!("fits at the plate's inner edge: {}", write(space.room_inside.max(0.0))),
-        });
-        left.push(Note {
-            at: view.place(DVec2::new(0.0, top(0.0))),
-            words: format!(
-                "fits at the building line under that air: {}",
-                write(space.room.max(0.0))
+            self.note(
+                DVec2::new(site.plate, self.top(site.plate)),
+                format!("fits at the plate's inner edge: {inside}"),
             ),
-        });
-        if let Some(depth) = space.depth {
-            let words = if full > 0.0 {
-                format!(
-                    "insulation {} deep, in full from {} inside the building line",
-                    write(depth),
-                    write(full)
-                )
+        ];
+        notes.extend(space.depth.map(|depth| {
+            let full = self.full_from();
+            let from = if full > 0.0 {
+                format!("{} inside the building line", self.write(full))
             } else {
-                format!("insulation {} deep, in full from the building line", write(depth))
+                "the building line".to_owned()
             };
-            list.push(Note { at: view.place(DVec2::new(inner - 2.0, ceiling + 0.5)), words });
-        }
+            self.note(
+                DVec2::new(self.inner - 2.0, space.ceiling + 0.5),
+                format!("insulation {} deep, in full from {from}", self.write(depth)),
+            )
+        }));
+        notes
     }
-    for item in work.items {
-        drawing.items.extend(clipped(item, frame_of));
-    }
-    let column = Area::new(DVec2::new(wide - NOTES, 0.2), DVec2::new(wide, HIGH - 0.05));
-    notes::draw(&mut drawing, column, Side::Right, list, SMALL);
-    let column = Area::new(DVec2::new(0.0, 0.2), DVec2::new(LEFT, HIGH - 0.05));
-    notes::draw(&mut drawing, column, Side::Left, left, SMALL);
-    (drawing, view.words())
 }
