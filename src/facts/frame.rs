@@ -8,6 +8,7 @@ use crate::measure::Angle;
 use crate::measure::quantity::{InInches, degrees, in_degrees, inches};
 use crate::measure::tolerance::ZERO;
 use crate::plan::StockLengths;
+use crate::roof::{Face, Roof, RoofEdge};
 use crate::rules::Finding;
 
 use super::common::{self, FindingJson, UsedJson};
@@ -26,6 +27,10 @@ record! {
         sticks: Vec<StickJson> = frame.members.iter().map(|member| (member, &frame.plan.rafter.lengths));
         /// Number of sticks in all.
         stick_count: usize = frame.stick_count();
+        /// The faces of the roof: the planes of the rafters' top edges, as seen from straight above.
+        planes: Vec<PlaneJson> = &frame.roof.faces;
+        /// The edges of the faces.
+        edges: Vec<EdgeJson> = frame.roof.edges.iter().map(|edge| (edge, &frame.roof));
         /// The ridge.
         ridge: RidgeJson = frame;
         /// What gable studs one spacing apart differ by; null without gable studs.
@@ -38,6 +43,42 @@ record! {
         notes: Vec<String> = common::notes(&frame.notes);
         /// The rules that the pattern rafter alone can be held against.
         findings: Vec<FindingJson> = findings;
+    }
+}
+
+fn square_feet(square_inches: f64) -> f64 {
+    square_inches / 144.0
+}
+
+record! {
+    /// One face of the roof.
+    PlaneJson from (face: &Face) {
+        /// Its name: `A` begins at the eave at y = 0, `B` at the one across.
+        face: String = &face.name;
+        /// The block it belongs to.
+        block: String = &face.block;
+        /// Rise in 12 of run.
+        pitch_in_12: f64 = face.slope.tangent() * 12.0;
+        /// Area in the slope.
+        area_sqft: f64 = square_feet(face.area());
+        /// Corners around it, counterclockwise from above: x along the ridge from the near end wall, y from wall A, z above the plate.
+        outline_in: Vec<[f64; 3]> = face.outline.iter().map(|corner| corner.to_array());
+    }
+}
+
+record! {
+    /// One edge of the roof.
+    EdgeJson from (edge: &RoofEdge, roof: &Roof) {
+        /// `ridge`, `hip`, `valley`, `eave`, `rake`, or `step` where the roof drops from one face to another.
+        kind: &'static str = edge.kind.words();
+        /// One end.
+        from_in: [f64; 3] = edge.from.to_array();
+        /// The other.
+        to_in: [f64; 3] = edge.to.to_array();
+        /// True length.
+        length_in: Inches = edge.length();
+        /// The faces it borders; of a step the upper one first.
+        faces: Vec<String> = edge.faces.iter().map(|face| &roof.faces[*face].name);
     }
 }
 

@@ -7,6 +7,7 @@ use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Length, Note};
 use crate::plan::{GablePlan, RakeFraming, TailCut};
 use crate::roof::Roof;
+use crate::roof::shape::Main;
 
 use super::common::{CannotBuild, CommonRafter};
 use super::layout::{self, LayoutLine};
@@ -40,6 +41,13 @@ pub struct Frame {
     pub ties: TieStory,
     /// Notes: what was left out and why.
     pub notes: Vec<Note>,
+}
+
+/// The roof's one block.
+fn main(plan: &GablePlan, rafter: &CommonRafter) -> Main {
+    let overhang = rafter.plan.overhang_from_building_line();
+    let size = (plan.length, plan.rafter.span);
+    Main::gable(size, plan.rafter.pitch, rafter.heel_stand, overhang, plan.rake)
 }
 
 /// Sticks that depend on the same numbers.
@@ -147,14 +155,7 @@ impl Frame {
         let ties = ties::story(plan, &rafter, &site, &pairs, &members);
         notes.extend(ties.opening.as_ref().and_then(opening::note));
         Ok(Frame {
-            roof: Roof::gable(
-                plan.length,
-                plan.rafter.span,
-                plan.rafter.pitch,
-                rafter.heel_stand,
-                rafter.plan.overhang_from_building_line(),
-                plan.rake,
-            ),
+            roof: Roof::of(vec![main(plan, &rafter).block()]),
             layout: [layout::lines(plan, &site, &pairs), layout::gable_lines(&site, &members)]
                 .concat(),
             plan: told(plan, groups, &members),

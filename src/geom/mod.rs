@@ -8,10 +8,12 @@
 pub mod cell;
 pub mod mesh;
 pub mod plane;
+pub mod polygon;
 pub mod solid;
 
 pub use cell::Cell;
 pub use glam::{DQuat, DVec2, DVec3};
 pub use mesh::Mesh;
 pub use plane::Plane;
+pub use polygon::{HalfPlane, Polygon};
 pub use solid::{Cut, Solid};

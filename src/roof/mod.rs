@@ -1,5 +1,15 @@
-//! Planes and edges of a roof over its footprint; knows nothing about lumber.
+//! Faces and edges of a roof out of blocks; knows nothing about lumber.
+//!
+//! A block (main, wing or dormer) is a convex part of the plan, overhangs included, with a plane for each of its slopes.
+//! Its height at a place is the lowest of its planes; the roof is the highest of the blocks that cover the place. Nothing
+//! else decides faces and edges: ridges, hips, valleys and steps come out of that rule.
 
-pub mod gable;
+pub mod block;
+pub mod edges;
+pub mod faces;
+pub mod shape;
 
-pub use gable::{EdgeKind, Roof, RoofEdge, RoofPlane};
+pub use block::{Block, Slope};
+pub use edges::{EdgeKind, RoofEdge};
+pub use faces::{Face, Roof};
+pub use shape::Shape;

@@ -40,6 +40,7 @@ mod order_together;
 mod order_totals;
 mod pattern_sheet;
 mod pdf_page;
+mod planes;
 mod published;
 mod rafters;
 mod schema;

@@ -7,7 +7,7 @@ use crate::deck::{Deck, Piece, RoofDeck};
 use crate::geom::DVec3;
 use crate::measure::quantity::InInches;
 use crate::measure::trim;
-use crate::roof::RoofPlane;
+use crate::roof::Face;
 
 /// A panel's shape: width, height and thickness, inches.
 #[derive(Clone, Copy)]
@@ -32,7 +32,7 @@ impl Model<'_> {
         ]);
         let roof = self.step.add("IFCROOF", values);
         let planes: Vec<Id> =
-            (0..frame.roof.planes.len()).map(|number| self.plane(number)).collect();
+            (0..frame.roof.faces.len()).map(|number| self.plane(number)).collect();
         self.relate("IFCRELAGGREGATES", "roof has planes", vec![roof.into(), planes.into()]);
         roof
     }
@@ -40,7 +40,7 @@ impl Model<'_> {
     /// One plane: a slab made of its panels, or without panels the bare plane of the rafters' top
     /// edges.
     fn plane(&mut self, number: usize) -> Id {
-        let plane = &self.ask.frame.roof.planes[number];
+        let plane = &self.ask.frame.roof.faces[number];
         let name = format!("plane {}", plane.name);
         let panels = match (self.ask.deck, self.thickness()) {
             (Some((asked, laid)), Some(thick)) => self.panels(number, asked, laid, thick),
@@ -57,7 +57,7 @@ impl Model<'_> {
             Value::Word("ROOF"),
         ]);
         let slab = self.step.add("IFCSLAB", values);
-        let area = outline_area(plane) * self.area;
+        let area = plane.area() * self.area;
         let sizes =
             self.sizes(&name, "Qto_SlabBaseQuantities", &[("IFCQUANTITYAREA", "GrossArea", area)]);
         self.relate(
@@ -75,8 +75,8 @@ impl Model<'_> {
         slab
     }
 
-    fn surface(&mut self, plane: &RoofPlane) -> Id {
-        let ring: Vec<Id> = plane.outline().into_iter().map(|corner| self.point(corner)).collect();
+    fn surface(&mut self, plane: &Face) -> Id {
+        let ring: Vec<Id> = plane.outline.iter().map(|corner| self.point(*corner)).collect();
         let face = self.face(ring);
         let shell = self.step.add("IFCOPENSHELL", vec![vec![face].into()]);
         let model = self.step.add("IFCSHELLBASEDSURFACEMODEL", vec![vec![shell].into()]);
@@ -142,7 +142,8 @@ impl Model<'_> {
     ) -> Id {
         let frame = self.ask.frame;
         let site = &frame.site;
-        let plane = &frame.roof.planes[number];
+        let face = &frame.roof.faces[number];
+        let out = face.slope.outward();
         let course = &laid.planes[number].courses[piece.course];
         let panel =
             Panel { width: piece.width.in_inches(), height: piece.height.in_inches(), thick };
@@ -155,18 +156,18 @@ impl Model<'_> {
         let ridge = DVec3::new(0.0, site.run, site.roof_height(site.run));
         let low = ridge + DVec3::X * x - up * from_ridge;
         // x along the ridge on plane A and the other way on plane B, so that z points out of the roof
-        let (corner, along) = if DVec3::X.cross(up).dot(plane.plane.normal) > 0.0 {
+        let (corner, along) = if DVec3::X.cross(up).dot(out) > 0.0 {
             (low, DVec3::X)
         } else {
             (low + DVec3::X * panel.width, -DVec3::X)
         };
         let id = format!(
             "SH-{}-{}-{}",
-            plane.name,
+            face.name,
             piece.course + 1,
             trim((x * 16.0).round() / 16.0 + 0.0, 4)
         );
-        let place = self.place(corner, along, plane.plane.normal);
+        let place = self.place(corner, along, out);
         let solid = self.extruded(panel);
         let shape = self.shape("SweptSolid", solid);
         let mut values = self.rooted(&id, "roof panel".into(), Value::Unset);
@@ -214,12 +215,4 @@ impl Model<'_> {
             vec![profile.into(), origin.into(), up.into(), (panel.thick * self.length).into()],
         )
     }
-}
-
-/// Area of a roof plane within its edges, square inches.
-fn outline_area(plane: &RoofPlane) -> f64 {
-    let corners = plane.outline();
-    let doubled: DVec3 =
-        corners.windows(2).map(|pair| (pair[0] - corners[0]).cross(pair[1] - corners[0])).sum();
-    doubled.length() / 2.0
 }

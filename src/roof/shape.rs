@@ -1,0 +1,483 @@
+//! The shape of a roof as a plan tells it: the main block, wings and dormers, made into blocks.
+
+use crate::geom::{DVec2, Polygon};
+use crate::measure::quantity::InInches;
+use crate::measure::tolerance::HAIR;
+use crate::measure::{Length, Pitch};
+
+use super::block::{Block, Slope};
+use super::faces::Roof;
+
+/// A wall that something stands before, or a face it stands in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Wall {
+    /// The eave wall at y = 0; of a wing its first side wall.
+    A,
+    /// The eave wall across; of a wing its second side wall.
+    B,
+    /// The end wall at x = 0; of a wing its end wall.
+    Near,
+    /// The end wall at the other end.
+    Far,
+}
+
+impl Wall {
+    /// All four.
+    pub const ALL: [Wall; 4] = [Wall::A, Wall::B, Wall::Near, Wall::Far];
+
+    /// Its word in the roof file.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Wall::A => "A",
+            Wall::B => "B",
+            Wall::Near => "near",
+            Wall::Far => "far",
+        }
+    }
+}
+
+/// What is behind an end wall.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum End {
+    /// A gable: the side slopes run out over it.
+    Gable,
+    /// A slope of its own, with this rise over run.
+    Hip(f64),
+}
+
+/// The main block, inches.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Main {
+    /// Along the ridge, framing face to framing face.
+    pub length: f64,
+    /// Across the ridge, building line to building line.
+    pub span: f64,
+    /// Rise over run of slope A.
+    pub tangent: f64,
+    /// Rise over run of slope B; `None` for a shed, which rises from wall A to wall B.
+    pub tangent_b: Option<f64>,
+    /// Plate of wall B above that of wall A.
+    pub plate_b: f64,
+    /// What is behind the near and the far end wall.
+    pub ends: [End; 2],
+    /// How far eaves and hip ends reach past the building line.
+    pub overhang: f64,
+    /// How far gable ends and the sides of a shed reach past it.
+    pub rake: f64,
+    /// Plumb height of every slope over its own plate at its building line.
+    pub heel_stand: f64,
+}
+
+/// What a wing stands before.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Before {
+    /// Name of another wing; `None` for the main block.
+    pub wing: Option<String>,
+    /// The wall.
+    pub wall: Wall,
+}
+
+/// A wing, inches.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Wing {
+    /// Its name.
+    pub name: String,
+    /// The wall it stands before.
+    pub on: Before,
+    /// From the near end wall, or from wall A, to its first side wall.
+    pub start: f64,
+    /// Across its ridge.
+    pub span: f64,
+    /// From the wall's framing face to its end wall.
+    pub projection: f64,
+    /// Rise over run of its slopes.
+    pub tangent: f64,
+    /// Its plates above the main plate.
+    pub plate: f64,
+    /// True for a hip end, which has the pitch of its sides.
+    pub hip: bool,
+    /// How far its side eaves and its hip end reach past the building line.
+    pub overhang: f64,
+    /// How far its gable end reaches past it.
+    pub rake: f64,
+}
+
+/// A dormer, inches.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Dormer {
+    /// Its name.
+    pub name: String,
+    /// The face it stands in.
+    pub on: Wall,
+    /// From the near end wall, or from wall A, to its first side wall.
+    pub start: f64,
+    /// Across it, side wall to side wall.
+    pub span: f64,
+    /// Level, from the building line to its front wall.
+    pub face: f64,
+    /// Its plates above the main plate: the side plates of a gable dormer, the front plate of a shed dormer.
+    pub wall: f64,
+    /// Rise over run.
+    pub tangent: f64,
+    /// True for one slope that rises from the front.
+    pub shed: bool,
+    /// How far its level edges reach past its walls.
+    pub overhang: f64,
+    /// How far its sloped edges reach past its walls.
+    pub rake: f64,
+}
+
+/// A roof as a plan tells it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Shape {
+    /// The main block.
+    pub main: Main,
+    /// Wings, each after the wing that it stands before.
+    pub wings: Vec<Wing>,
+    /// Dormers.
+    pub dormers: Vec<Dormer>,
+}
+
+/// Why a shape has no roof.
+#[derive(Debug, Clone, PartialEq)]
+pub enum CannotRoof {
+    /// The wing stands before a wing that is not there, or comes only later.
+    NoSuchWing {
+        /// The wing.
+        wing: String,
+        /// What it stands before.
+        on: String,
+    },
+    /// Its ridge is higher than the ridge it would die into.
+    RidgeTooHigh {
+        /// The wing or dormer.
+        name: String,
+        /// How much too high, inches.
+        by: f64,
+        /// The largest run that is not too high, inches: half the span, of a shed dormer its depth.
+        most_run: f64,
+        /// The largest rise over run that is not.
+        most_tangent: f64,
+    },
+    /// Hip ends over eave walls of unlike height, or on a shed.
+    HipEnd,
+    /// The wing or dormer does not stand wholly before its wall.
+    BesideItsWall {
+        /// The wing or dormer.
+        name: String,
+        /// The largest start that its span leaves; below zero if the span alone is too large.
+        most_start: f64,
+    },
+    /// The front of a dormer stands at the ridge or beyond it.
+    PastRidge {
+        /// The dormer.
+        name: String,
+        /// From the building line to the ridge, inches: its face must be less.
+        ridge: f64,
+    },
+    /// A dormer's walls end below the roof before it, so that nothing of it shows.
+    Buried {
+        /// The dormer.
+        name: String,
+        /// Height of the roof at its front wall above the main plate, inches: its wall must be more.
+        roof: f64,
+    },
+    /// Two blocks share a part of the plan within their walls, or two dormers do.
+    Overlap {
+        /// One.
+        one: String,
+        /// The other.
+        other: String,
+    },
+}
+
+/// A block's own axes in plan: `along` its ridge from its near end wall, `across` it from its wall A.
+#[derive(Debug, Clone)]
+struct Axes {
+    name: Option<String>,
+    origin: DVec2,
+    along: DVec2,
+    across: DVec2,
+    /// between the end walls, and between the side walls
+    size: DVec2,
+    /// height of its highest point
+    top: f64,
+    /// for each wall: height of the slope behind it over the wall's building line, and its rise over run
+    behind: [Option<(f64, f64)>; 4],
+}
+
+impl Axes {
+    fn at(&self, along: f64, across: f64) -> DVec2 {
+        self.origin + self.along * along + self.across * across
+    }
+
+    /// The part of the plan between two places along and two across.
+    fn cover(&self, (near, far): (f64, f64), (first, last): (f64, f64)) -> Polygon {
+        let mut corners = vec![
+            self.at(near, first),
+            self.at(far, first),
+            self.at(far, last),
+            self.at(near, last),
+        ];
+        if self.along.perp_dot(self.across) < 0.0 {
+            corners.reverse();
+        }
+        Polygon::convex(corners)
+    }
+
+    fn slope(&self, wall: Wall, height: f64, tangent: f64) -> Slope {
+        let (place, up) = match wall {
+            Wall::A => (self.origin, self.across),
+            Wall::B => (self.at(0.0, self.size.y), -self.across),
+            Wall::Near => (self.origin, self.along),
+            Wall::Far => (self.at(self.size.x, 0.0), -self.along),
+        };
+        Slope::rising(place, height, up, tangent)
+    }
+
+    /// Where a wall begins, which way `start` is told along it, which way is out of the building, and how long it is.
+    fn wall(&self, wall: Wall) -> (DVec2, DVec2, DVec2, f64) {
+        match wall {
+            Wall::A => (self.origin, self.along, -self.across, self.size.x),
+            Wall::B => (self.at(0.0, self.size.y), self.along, self.across, self.size.x),
+            Wall::Near => (self.origin, self.across, -self.along, self.size.y),
+            Wall::Far => (self.at(self.size.x, 0.0), self.across, self.along, self.size.y),
+        }
+    }
+
+    /// How far behind a wall the slope there goes on rising; nothing where there is no slope.
+    fn reach(&self, wall: Wall) -> f64 {
+        match self.behind[wall as usize] {
+            Some((height, tangent)) => (self.top - height) / tangent,
+            None => 0.0,
+        }
+    }
+}
+
+impl Shape {
+    /// Its faces and edges.
+    ///
+    /// # Errors
+    /// Every reason why it has none.
+    pub fn roof(&self) -> Result<Roof, Vec<CannotRoof>> {
+        let mut faults = Vec::new();
+        if !self.main.has_hips_that_fit() {
+            faults.push(CannotRoof::HipEnd);
+        }
+        let (main, block) = self.main.placed();
+        let mut placed = vec![main];
+        let mut blocks = vec![block];
+        for wing in &self.wings {
+            if let Some((axes, block)) = wing.placed(&placed, &mut faults) {
+                placed.push(axes);
+                blocks.push(block);
+            }
+        }
+        refuse_overlaps(&placed, &mut faults);
+        let mut dormers = Vec::new();
+        for dormer in &self.dormers {
+            if let Some((axes, block)) = dormer.placed(&placed[0], &mut faults) {
+                dormers.push(axes);
+                blocks.push(block);
+            }
+        }
+        refuse_overlaps(&dormers, &mut faults);
+        if faults.is_empty() { Ok(Roof::of(blocks)) } else { Err(faults) }
+    }
+}
+
+impl Main {
+    /// Two slopes of one pitch and a gable at each end.
+    #[must_use]
+    pub fn gable(
+        (length, span): (Length, Length),
+        pitch: Pitch,
+        heel_stand: Length,
+        overhang: Length,
+        rake: Length,
+    ) -> Main {
+        Main {
+            length: length.inches(),
+            span: span.inches(),
+            tangent: pitch.tangent(),
+            tangent_b: Some(pitch.tangent()),
+            plate_b: 0.0,
+            ends: [End::Gable; 2],
+            overhang: overhang.inches(),
+            rake: rake.inches(),
+            heel_stand: heel_stand.inches(),
+        }
+    }
+
+    /// What it covers, and its slopes.
+    #[must_use]
+    pub fn block(&self) -> Block {
+        self.placed().1
+    }
+
+    /// Hip ends want two slopes over plates of one height.
+    fn has_hips_that_fit(&self) -> bool {
+        let hips = self.ends.iter().any(|end| matches!(end, End::Hip(_)));
+        !hips || self.tangent_b.is_some() && self.plate_b.abs() <= HAIR
+    }
+
+    fn placed(&self) -> (Axes, Block) {
+        let heel = self.heel_stand;
+        let hip = |end: End| match end {
+            End::Gable => None,
+            End::Hip(tangent) => Some((heel, tangent)),
+        };
+        let behind_b = self.tangent_b.map(|tangent| (heel + self.plate_b, tangent));
+        let top = match behind_b {
+            // the two slopes meet where both have risen to one height over the span
+            Some((height, tangent)) => {
+                (height / tangent + heel / self.tangent + self.span)
+                    / (1.0 / tangent + 1.0 / self.tangent)
+            }
+            None => heel + self.span * self.tangent,
+        };
+        let axes = Axes {
+            name: None,
+            origin: DVec2::ZERO,
+            along: DVec2::X,
+            across: DVec2::Y,
+            size: DVec2::new(self.length, self.span),
+            top,
+            behind: [Some((heel, self.tangent)), behind_b, hip(self.ends[0]), hip(self.ends[1])],
+        };
+        let past = |end: End| if end == End::Gable { self.rake } else { self.overhang };
+        let cover = axes.cover(
+            (-past(self.ends[0]), self.length + past(self.ends[1])),
+            (-self.overhang, self.span + self.overhang),
+        );
+        let slopes = Wall::ALL.into_iter().filter_map(|wall| {
+            let (height, tangent) = axes.behind[wall as usize]?;
+            Some((wall.word().to_owned(), axes.slope(wall, height, tangent)))
+        });
+        let block = Block { name: "main".to_owned(), cover, slopes: slopes.collect() };
+        (axes, block)
+    }
+}
+
+impl Wing {
+    fn placed(&self, placed: &[Axes], faults: &mut Vec<CannotRoof>) -> Option<(Axes, Block)> {
+        let Some(host) = placed.iter().find(|axes| axes.name == self.on.wing) else {
+            let on = self.on.wing.clone().unwrap_or_default();
+            faults.push(CannotRoof::NoSuchWing { wing: self.name.clone(), on });
+            return None;
+        };
+        let height = self.plate + host_heel(placed);
+        let top = height + self.tangent * self.span / 2.0;
+        let (corner, along, out, length) = host.wall(self.on.wall);
+        stands_before(&self.name, (self.start, self.span), length, faults);
+        too_high(&self.name, (height, host.top), (self.span / 2.0, self.tangent), faults);
+        let side = Some((height, self.tangent));
+        let axes = Axes {
+            name: Some(self.name.clone()),
+            origin: corner + along * self.start + out * self.projection,
+            along: -out,
+            across: along,
+            size: DVec2::new(self.projection, self.span),
+            top,
+            behind: [side, side, side.filter(|_| self.hip), None],
+        };
+        let past = if self.hip { self.overhang } else { self.rake };
+        let cover = axes.cover(
+            (-past, self.projection + host.reach(self.on.wall)),
+            (-self.overhang, self.span + self.overhang),
+        );
+        let slopes = Wall::ALL.into_iter().filter_map(|wall| {
+            let (height, tangent) = axes.behind[wall as usize]?;
+            Some((format!("{}.{}", self.name, wall.word()), axes.slope(wall, height, tangent)))
+        });
+        let block = Block { name: self.name.clone(), cover, slopes: slopes.collect() };
+        Some((axes, block))
+    }
+}
+
+impl Dormer {
+    fn placed(&self, main: &Axes, faults: &mut Vec<CannotRoof>) -> Option<(Axes, Block)> {
+        let heel = host_heel(std::slice::from_ref(main));
+        let height = self.wall + heel;
+        let (corner, along, out, length) = main.wall(self.on);
+        stands_before(&self.name, (self.start, self.span), length, faults);
+        let ridge = main.reach(self.on);
+        let depth = ridge - self.face;
+        if depth <= HAIR {
+            faults.push(CannotRoof::PastRidge { name: self.name.clone(), ridge });
+            return None;
+        }
+        let before =
+            main.behind[self.on as usize].map(|(height, tangent)| height + tangent * self.face);
+        if let Some(roof) = before.filter(|roof| height <= roof + HAIR) {
+            faults.push(CannotRoof::Buried { name: self.name.clone(), roof: roof - heel });
+        }
+        let run = if self.shed { depth } else { self.span / 2.0 };
+        too_high(&self.name, (height, main.top), (run, self.tangent), faults);
+        let axes = Axes {
+            name: Some(self.name.clone()),
+            origin: corner + along * self.start - out * self.face,
+            along: -out,
+            across: along,
+            size: DVec2::new(depth, self.span),
+            top: height + self.tangent * run,
+            behind: [None; 4],
+        };
+        let (walls, front, side): (&[Wall], f64, f64) = if self.shed {
+            (&[Wall::Near], self.overhang, self.rake)
+        } else {
+            (&[Wall::A, Wall::B], self.rake, self.overhang)
+        };
+        let slopes = walls.iter().map(|wall| {
+            (format!("{}.{}", self.name, wall.word()), axes.slope(*wall, height, self.tangent))
+        });
+        let cover = axes.cover((-front, depth), (-side, self.span + side));
+        let block = Block { name: self.name.clone(), cover, slopes: slopes.collect() };
+        Some((axes, block))
+    }
+}
+
+/// Refuses every two that share a part of the plan within their walls.
+fn refuse_overlaps(placed: &[Axes], faults: &mut Vec<CannotRoof>) {
+    let name = |axes: &Axes| axes.name.clone().unwrap_or_else(|| "main".to_owned());
+    let within = |axes: &Axes| axes.cover((0.0, axes.size.x), (0.0, axes.size.y));
+    for (at, one) in placed.iter().enumerate() {
+        for other in &placed[at + 1..] {
+            if within(one).within_all(within(other).half_planes()).is_some() {
+                faults.push(CannotRoof::Overlap { one: name(one), other: name(other) });
+            }
+        }
+    }
+}
+
+/// The heel stand, which all slopes have over their plates: slope A of the main block has it at its building line.
+fn host_heel(placed: &[Axes]) -> f64 {
+    placed[0].behind[0].map_or(0.0, |(height, _)| height)
+}
+
+fn stands_before(name: &str, (start, span): (f64, f64), length: f64, faults: &mut Vec<CannotRoof>) {
+    if start < -HAIR || start + span > length + HAIR {
+        let most_start = length - span;
+        faults.push(CannotRoof::BesideItsWall { name: name.to_owned(), most_start });
+    }
+}
+
+/// Refuses a block that rises from its plate over its run past the highest point of what it dies into.
+fn too_high(
+    name: &str,
+    (plate, most): (f64, f64),
+    (run, tangent): (f64, f64),
+    faults: &mut Vec<CannotRoof>,
+) {
+    let top = plate + run * tangent;
+    if top > most + HAIR {
+        let room = (most - plate).max(0.0);
+        faults.push(CannotRoof::RidgeTooHigh {
+            name: name.to_owned(),
+            by: top - most,
+            most_run: room / tangent,
+            most_tangent: room / run,
+        });
+    }
+}

@@ -1,0 +1,317 @@
+//! Faces and edges of roofs of several slopes: twelve roofs worked out apart (`tests/data/roofs`), and random ones against
+//! the rule itself (lowest plane within a block, highest block over a place).
+
+use std::fs;
+
+use proptest::prelude::*;
+use serde_json::Value;
+use stepoff::geom::{DVec2, DVec3};
+use stepoff::measure::quantity::InInches;
+use stepoff::measure::read;
+use stepoff::roof::shape::{Before, CannotRoof, Dormer, End, Main, Wall, Wing};
+use stepoff::roof::{Face, Roof, Shape};
+use toml::{Table, Value as Cell};
+
+/// A hair: the twelve roofs are told to so much.
+const NEAR_IN: f64 = 1e-6;
+
+/// The shape that a roof file of the twelve tells.
+fn shape(text: &str) -> Shape {
+    let file: Table = text.parse().unwrap();
+    let empty = Table::new();
+    let table = |name: &str| file.get(name).and_then(Cell::as_table).unwrap_or(&empty).clone();
+    let (building, roof) = (table("building"), table("roof"));
+    let inches = |table: &Table, key: &str| {
+        let text = table.get(key)?.as_str()?;
+        Some(read::length(text).unwrap().inches())
+    };
+    let tangent =
+        |table: &Table, key: &str| Some(read::pitch(table.get(key)?.as_str()?).unwrap().tangent());
+    let word =
+        |table: &Table, key: &str, word: &str| table.get(key).and_then(Cell::as_str) == Some(word);
+    let wall = |table: &Table| {
+        let on = table["on"].as_str().unwrap();
+        Wall::ALL.into_iter().find(|wall| wall.word() == on).unwrap()
+    };
+    let pitch = tangent(&roof, "pitch").unwrap();
+    let overhang = inches(&table("eave"), "overhang").unwrap_or(0.0);
+    let rake = inches(&table("rake"), "overhang").unwrap_or(0.0);
+    let end = |key: &str| match word(&roof, key, "hip") {
+        true => End::Hip(tangent(&roof, "hip_pitch").unwrap_or(pitch)),
+        false => End::Gable,
+    };
+    let main = Main {
+        length: inches(&building, "length").unwrap(),
+        span: inches(&building, "span").unwrap(),
+        tangent: pitch,
+        tangent_b: (!word(&roof, "shape", "shed"))
+            .then(|| tangent(&roof, "pitch_b").unwrap_or(pitch)),
+        plate_b: 0.0,
+        ends: [end("near_end"), end("far_end")],
+        overhang,
+        rake,
+        heel_stand: 0.0,
+    };
+    let list = |name: &str| {
+        let many = file.get(name).and_then(Cell::as_array).cloned().unwrap_or_default();
+        many.into_iter().map(|one| one.as_table().unwrap().clone()).collect::<Vec<_>>()
+    };
+    let name = |table: &Table| table["name"].as_str().unwrap().to_owned();
+    let wings = list("wing").into_iter().map(|table| Wing {
+        name: name(&table),
+        on: Before { wing: None, wall: wall(&table) },
+        start: inches(&table, "start").unwrap(),
+        span: inches(&table, "span").unwrap(),
+        projection: inches(&table, "projection").unwrap(),
+        tangent: tangent(&table, "pitch").unwrap_or(pitch),
+        plate: 0.0,
+        hip: word(&table, "end", "hip"),
+        overhang: inches(&table, "overhang").unwrap_or(overhang),
+        rake: inches(&table, "rake").unwrap_or(rake),
+    });
+    let dormers = list("dormer").into_iter().map(|table| Dormer {
+        name: name(&table),
+        on: wall(&table),
+        start: inches(&table, "start").unwrap(),
+        span: inches(&table, "span").unwrap(),
+        face: inches(&table, "face").unwrap(),
+        wall: inches(&table, "wall").unwrap(),
+        tangent: tangent(&table, "pitch").unwrap_or(pitch),
+        shed: word(&table, "shape", "shed"),
+        overhang,
+        rake,
+    });
+    Shape { main, wings: wings.collect(), dormers: dormers.collect() }
+}
+
+fn point(value: &Value) -> DVec3 {
+    let at = |place: usize| value[place].as_f64().unwrap();
+    DVec3::new(at(0), at(1), at(2))
+}
+
+fn points(value: &Value) -> Vec<DVec3> {
+    value.as_array().map(|list| list.iter().map(point).collect()).unwrap_or_default()
+}
+
+/// True if both loops go through the same corners.
+fn same_loop(one: &[DVec3], other: &[DVec3]) -> bool {
+    let has = |corner: &DVec3| other.iter().any(|there| there.distance(*corner) < NEAR_IN);
+    one.len() == other.len() && one.iter().all(has)
+}
+
+/// A straight line between two points on the roof, as a place that does not depend on where it is parted.
+fn on_line(point: DVec3, from: DVec3, to: DVec3) -> bool {
+    (from.distance(point) + point.distance(to) - from.distance(to)).abs() < NEAR_IN
+}
+
+#[test]
+fn faces_and_edges_of_the_twelve_roofs_are_those_worked_out_apart() {
+    let mut seen = 0;
+    for entry in fs::read_dir("tests/data/roofs").unwrap() {
+        let file = entry.unwrap().path();
+        if file.extension().is_none_or(|extension| extension != "toml") {
+            continue;
+        }
+        seen += 1;
+        let case = file.display();
+        let roof = shape(&fs::read_to_string(&file).unwrap()).roof().unwrap();
+        let json = fs::read_to_string(file.with_extension("json")).unwrap();
+        let want: Value = serde_json::from_str(&json).unwrap();
+
+        let mut faces: Vec<&Face> = roof.faces.iter().collect();
+        for wanted in want["planes"].as_array().unwrap() {
+            let found = faces.iter().position(|face| {
+                let holes = wanted["holes_in"].as_array().map_or(0, Vec::len);
+                same_loop(&face.outline, &points(&wanted["outline_in"]))
+                    && face.holes.len() == holes
+                    && (face.area() / 144.0 - wanted["area_sqft"].as_f64().unwrap()).abs() < NEAR_IN
+                    && (face.slope.tangent() * 12.0 - wanted["pitch"].as_f64().unwrap()).abs()
+                        < NEAR_IN
+            });
+            let found = found.unwrap_or_else(|| panic!("{case}: no face {wanted}"));
+            faces.swap_remove(found);
+        }
+        assert!(faces.is_empty(), "{case}: faces too many: {faces:?}");
+
+        // each edge that was worked out is covered by edges of its kind, and there is no more of them
+        let mut lengths = 0.0;
+        for wanted in want["edges"].as_array().unwrap() {
+            let (from, to) = (point(&wanted["from"]), point(&wanted["to"]));
+            let covered: f64 = roof
+                .edges
+                .iter()
+                .filter(|edge| {
+                    edge.kind.words() == wanted["kind"]
+                        && on_line(edge.from, from, to)
+                        && on_line(edge.to, from, to)
+                        && (wanted["high"] != true || edge.rises_out)
+                        && (wanted["level"] != true || edge.is_level())
+                })
+                .map(stepoff::roof::RoofEdge::length)
+                .sum();
+            let length = wanted["length_in"].as_f64().unwrap();
+            assert!((covered - length).abs() < NEAR_IN, "{case}: {covered} of {wanted}");
+            lengths += length;
+        }
+        let all: f64 = roof.edges.iter().map(stepoff::roof::RoofEdge::length).sum();
+        assert!((all - lengths).abs() < NEAR_IN, "{case}: edges of {all} in, not {lengths}");
+    }
+    assert_eq!(seen, 12);
+}
+
+/// True if a place in plan lies in a face.
+fn holds(face: &Face, place: DVec2) -> bool {
+    let crossings = |corners: &[DVec3]| {
+        let sides = corners.iter().zip(corners.iter().cycle().skip(1));
+        sides
+            .filter(|(from, to)| {
+                (from.y > place.y) != (to.y > place.y)
+                    && place.x < from.x + (place.y - from.y) / (to.y - from.y) * (to.x - from.x)
+            })
+            .count()
+    };
+    let all: usize = face.holes.iter().map(|hole| crossings(hole)).sum();
+    (crossings(&face.outline) + all) % 2 == 1
+}
+
+/// The rule by itself, at one place: which planes cover it, of each block the lowest, of those the highest.
+fn by_the_rule(roof: &Roof, place: DVec2) -> Option<f64> {
+    let blocks = roof.blocks.iter().filter(|block| block.cover.holds(place));
+    let lowest = blocks.map(|block| {
+        let heights = block.slopes.iter().map(|(_, slope)| slope.height(place));
+        heights.fold(f64::INFINITY, f64::min)
+    });
+    lowest.reduce(f64::max)
+}
+
+fn tangent() -> impl Strategy<Value = f64> {
+    (2u32..=14).prop_map(|rise| f64::from(rise) / 12.0)
+}
+
+prop_compose! {
+    fn main_block()(
+        length in 120u32..=600, span in 96u32..=360, one in tangent(), other in tangent(), shape in 0u32..6,
+        ends in (0u32..2, 0u32..2), hip in tangent(), overhang in 0u32..=30, rake in 0u32..=24, heel in 0u32..=10, raised in 0u32..=24,
+    ) -> Main {
+        let end = |hipped: u32| if hipped == 1 && shape < 4 { End::Hip(hip) } else { End::Gable };
+        Main {
+            length: length.into(), span: span.into(), tangent: one,
+            tangent_b: (shape != 5).then_some(if shape % 2 == 0 { one } else { other }),
+            plate_b: if shape == 4 { raised.into() } else { 0.0 },
+            ends: [end(ends.0), end(ends.1)],
+            overhang: overhang.into(), rake: rake.into(), heel_stand: heel.into(),
+        }
+    }
+}
+
+prop_compose! {
+    fn wing(name: &'static str, wing: Option<&'static str>)(
+        wall in 0usize..if wing.is_some() { 3 } else { 4 }, start in 0u32..=400, span in 48u32..=240, projection in 12u32..=200,
+        tangent in tangent(), plate in -24i32..=12, hip in any::<bool>(), overhang in 0u32..=24, rake in 0u32..=20,
+    ) -> Wing {
+        Wing {
+            name: name.to_owned(),
+            on: Before { wing: wing.map(str::to_owned), wall: Wall::ALL[wall] },
+            start: start.into(), span: span.into(), projection: projection.into(), tangent, plate: plate.into(), hip,
+            overhang: overhang.into(), rake: rake.into(),
+        }
+    }
+}
+
+prop_compose! {
+    fn dormer(name: &'static str)(
+        wall in 0usize..2, start in 0u32..=400, span in 36u32..=200, face in 6u32..=80, height in 24u32..=110,
+        tangent in tangent(), shed in any::<bool>(), overhang in 0u32..=12, rake in 0u32..=12,
+    ) -> Dormer {
+        Dormer {
+            name: name.to_owned(), on: Wall::ALL[wall], start: start.into(), span: span.into(), face: face.into(),
+            wall: height.into(), tangent, shed, overhang: overhang.into(), rake: rake.into(),
+        }
+    }
+}
+
+prop_compose! {
+    fn shapes()(
+        main in main_block(), north in wing("north", None), south in wing("south", None), annex in wing("annex", Some("north")),
+        dormers in (dormer("d1"), dormer("d2")), parts in 0u32..32,
+    ) -> Shape {
+        let has = |part: u32| parts >> part & 1 == 1;
+        let wings = [has(0).then_some(north), has(1).then_some(south), (has(0) && has(2)).then_some(annex)];
+        let dormers = [has(3).then_some(dormers.0), has(4).then_some(dormers.1)];
+        Shape { main, wings: wings.into_iter().flatten().collect(), dormers: dormers.into_iter().flatten().collect() }
+    }
+}
+
+/// What can't be is taken smaller until it can: the spans and pitches that the refusals name.
+fn made_to_fit(mut shape: Shape) -> Shape {
+    for _ in 0..4 {
+        let Err(faults) = shape.roof() else { break };
+        for fault in faults {
+            match fault {
+                CannotRoof::RidgeTooHigh { name, most_tangent, .. } => {
+                    // a wing whose plate is higher than the ridge has no pitch that fits
+                    let least = if most_tangent > 0.01 { most_tangent } else { 0.0 };
+                    for wing in shape.wings.iter_mut().filter(|wing| wing.name == name) {
+                        (wing.tangent, wing.plate) =
+                            if least > 0.0 { (least, wing.plate) } else { (0.05, -24.0) };
+                    }
+                    shape.dormers.retain(|dormer| dormer.name != name);
+                }
+                CannotRoof::BesideItsWall { name, most_start } => {
+                    for wing in shape.wings.iter_mut().filter(|wing| wing.name == name) {
+                        if most_start < 0.0 {
+                            wing.span += most_start;
+                        }
+                        wing.start = wing.start.min(most_start.max(0.0));
+                    }
+                    shape.dormers.retain(|dormer| dormer.name != name);
+                }
+                _ => {
+                    shape.wings.clear();
+                    shape.dormers.clear();
+                    shape.main.ends = [End::Gable; 2];
+                }
+            }
+        }
+    }
+    shape
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(96))]
+
+    #[test]
+    fn faces_tile_the_roof_at_the_heights_of_the_rule(shape in shapes(), places in prop::collection::vec((0.0..1.0, 0.0..1.0), 60)) {
+        let Ok(roof) = made_to_fit(shape).roof() else { return Ok(()) };
+        let corners = || roof.blocks.iter().flat_map(|block| block.cover.corners());
+        let least = corners().copied().reduce(DVec2::min).unwrap();
+        let most = corners().copied().reduce(DVec2::max).unwrap();
+        for (x, y) in places {
+            let place = least + (most - least) * DVec2::new(x, y);
+            let over: Vec<&Face> = roof.faces.iter().filter(|face| holds(face, place)).collect();
+            match by_the_rule(&roof, place) {
+                None => prop_assert!(over.is_empty(), "{} covers {place}", over[0].name),
+                Some(height) => {
+                    prop_assert_eq!(over.len(), 1, "{} faces at {}", over.len(), place);
+                    prop_assert!((over[0].slope.height(place) - height).abs() < 1e-9);
+                }
+            }
+        }
+        // what the outlines hold is what the pieces hold, and every edge lies on the faces it names
+        for face in &roof.faces {
+            let twice = |corners: &[DVec3]| {
+                let sides = corners.iter().zip(corners.iter().cycle().skip(1));
+                sides.map(|(from, to)| from.truncate().perp_dot(to.truncate())).sum::<f64>()
+            };
+            let area = (twice(&face.outline) + face.holes.iter().map(|hole| twice(hole)).sum::<f64>()) / 2.0;
+            prop_assert!((area - face.plan_area).abs() < 1e-4, "{}: {area} and {}", face.name, face.plan_area);
+            let around: f64 = [&face.outline].into_iter().chain(&face.holes).map(|corners| {
+                corners.iter().zip(corners.iter().cycle().skip(1)).map(|(from, to)| from.truncate().distance(to.truncate())).sum::<f64>()
+            }).sum();
+            let number = roof.faces.iter().position(|other| std::ptr::eq(other, face)).unwrap();
+            let edges: f64 = roof.edges.iter().filter(|edge| edge.faces.contains(&number))
+                .map(|edge| edge.from.truncate().distance(edge.to.truncate())).sum();
+            prop_assert!((around - edges).abs() < 1e-4, "{}: {around} around, {edges} of edges", face.name);
+        }
+    }
+}
