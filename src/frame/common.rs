@@ -15,7 +15,7 @@ use super::stick::{Axis, Edge, Side, Stick, Trim};
 /// The name of the level cut under a tail.
 pub(super) const SOFFIT_CUT: &str = "level soffit cut";
 
-/// Why a rafter that was asked for can't be built, and which field to change.
+/// Why a rafter of the plan can't be built, and which field to change.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CannotBuild {
     /// The field's key.
@@ -26,13 +26,13 @@ pub struct CannotBuild {
     pub help: Note,
 }
 
-/// The pattern rafter: the stick, and everything a cutter marks on it.
+/// The pattern rafter: the stick, and everything that a cutter marks on it.
 ///
-/// Lengths follow the words of the docs: line length to the ridge's center, body length
-/// to the ridge cut, rafter length from the ridge cut to the tail cut, all along the top edge.
+/// The lengths are those of `docs/conventions.md`: line length to the ridge's center, body length to
+/// the ridge cut, rafter length from the ridge cut to the tail cut, all along the top edge.
 #[derive(Debug, Clone)]
 pub struct CommonRafter {
-    /// What was asked.
+    /// The plan.
     pub plan: RafterPlan,
     /// The seat and what decided it.
     pub seat: Seat,
@@ -42,7 +42,7 @@ pub struct CommonRafter {
     pub slope: Angle,
     /// Building line to the center of the ridge.
     pub line_length: Length,
-    /// What the ridge takes off, along the slope.
+    /// What the ridge takes off the line length, along the slope.
     pub ridge_shortening: Length,
     /// Building line to the ridge plumb cut.
     pub body_length: Length,
@@ -58,28 +58,28 @@ pub struct CommonRafter {
     pub heel_plumb: Length,
     /// Depth of the birdsmouth square to the edge.
     pub notch_depth: Length,
-    /// Wood left at the building line, square to the edge: over the birdsmouth, or over a level
-    /// soffit cut that lies above the plate.
+    /// Remaining wood at the building line, square to the edge: over the birdsmouth, or over a level
+    /// soffit cut above the plate.
     pub remaining: Length,
     /// Plumb, from the plate up to the top edge at the building line.
     pub heel_stand: Length,
     /// Top edge at the ridge cut, above the plate.
     pub ridge_top: Length,
-    /// Top edge carried on to the ridge's center, above the plate.
+    /// Top edge extended to the ridge's center, above the plate.
     pub apex: Length,
-    /// Level length of the seat that is left on the plate.
+    /// Level length of the seat on the plate.
     pub bearing: Length,
     /// Level, building line to the tail cut at the top edge; positive outward.
     pub tail_projection: Length,
     /// Stock length to order; `None` if none is long enough.
     pub order_length: Option<Length>,
-    /// What is left of the stock length.
+    /// The rest of the stock length.
     pub margin: Option<Length>,
     /// The marks, by number.
     pub marks: Vec<Mark>,
     /// The cuts.
     pub cuts: Vec<CutSetting>,
-    /// Where they lie.
+    /// The cutting planes.
     pub(super) planes: Planes,
 }
 
@@ -87,8 +87,8 @@ impl CommonRafter {
     /// Builds the rafter on the eave wall at y = 0 and measures it.
     ///
     /// # Errors
-    /// [`CannotBuild`] where the numbers together leave no rafter: a seat that cuts through
-    /// the stock or reaches past the ridge, a tail cut that leaves no bearing.
+    /// [`CannotBuild`] if the numbers together leave no rafter: a seat that cuts through the stock or
+    /// reaches past the ridge, a tail cut that leaves no bearing.
     pub fn build(plan: &RafterPlan) -> Result<CommonRafter, CannotBuild> {
         let tail = tail_projection(plan);
         let seat =
@@ -262,7 +262,7 @@ fn no_bearing(plan: &RafterPlan) -> CannotBuild {
     }
 }
 
-/// The plane of a level soffit cut, if one is asked for.
+/// The plane of a level soffit cut, if there is one.
 fn soffit_plane(
     plan: &RafterPlan,
     depth: f64,

@@ -1,4 +1,5 @@
-//! The eave: where fascia, soffit and tail lie, and what measured tails must lose or lack.
+//! The eave: the places of fascia, soffit and tail, and how much to cut off measured tails or how much
+//! they are short.
 
 use crate::geom::DVec3;
 use crate::measure::Length;
@@ -19,23 +20,23 @@ pub struct Spot {
     pub above_plate: Length,
 }
 
-/// A measured overhang against the one that was asked for.
+/// A measured overhang compared with the plan's.
 #[derive(Debug, Clone, PartialEq)]
 pub struct MeasuredTail {
     /// As measured.
     pub measured: Length,
-    /// Level, measured less asked: positive must come off, negative is lacking.
+    /// Level, measured less planned: cut off a positive amount; a negative one is missing.
     pub over: Length,
     /// The same along the slope.
     pub over_along_slope: Length,
 }
 
-/// Everything the eave's dimensions come to.
+/// All dimensions of the eave.
 #[derive(Debug, Clone)]
 pub struct Eave {
-    /// What was asked.
+    /// The plan.
     pub plan: EavePlan,
-    /// The pattern rafter it stands on.
+    /// Its pattern rafter.
     pub rafter: CommonRafter,
     /// Top corner of the tail cut.
     pub tail_top: Spot,
@@ -47,9 +48,9 @@ pub struct Eave {
     pub fascia_bottom: Option<Spot>,
     /// The fascia's outer face, level from the finished wall.
     pub fascia_from_finish: Length,
-    /// How far the sub-fascia's top stands below the tail's top corner, plumb.
+    /// How far the sub-fascia's top is below the tail's top corner, plumb.
     pub subfascia_drop: Length,
-    /// How far the fascia's top stands below the tail's top corner, plumb.
+    /// How far the fascia's top is below the tail's top corner, plumb.
     pub fascia_drop: Length,
     /// Least fascia depth that reaches from its top to the underside of tail and soffit.
     pub least_fascia_depth: Length,
@@ -82,8 +83,8 @@ impl Eave {
             .map_or(DVec3::ZERO, |mark| mark.point);
         let foot = rafter.tail_foot();
         let square = ask.tail == TailCut::Square;
-        // boards on a plumb tail stand plumb with square edges and must drop under the roof
-        // plane; boards on a square tail lean with it and lie in the plane as they are
+        // boards on a plumb tail are plumb with square edges and must drop below the roof plane; boards
+        // on a square tail lean with it and are in the plane without a drop
         let subfascia_drop = rafter.board_drop(ask.subfascia);
         let fascia_drop = rafter.board_drop(ask.boards());
         let level_boards = if square { ask.boards() / secant } else { ask.boards() };
@@ -149,8 +150,8 @@ impl Eave {
         self.plan.wall_height + above_plate
     }
 
-    /// Level, over the whole building: outer face of one fascia to that of the other, or tail cut
-    /// to tail cut where there are no boards.
+    /// Level, over the whole building: outer face of one fascia to that of the other, or tail cut to
+    /// tail cut if there are no boards.
     #[must_use]
     pub fn width_over_all(&self) -> Length {
         self.rafter.plan.span + self.fascia_top.out * 2.0

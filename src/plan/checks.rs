@@ -29,7 +29,7 @@ impl WindExposure {
         [("b", WindExposure::B), ("c", WindExposure::C), ("d", WindExposure::D)];
 }
 
-/// Seismic design category, as far as the rules here tell them apart.
+/// Seismic design category, as far as the rules here distinguish them.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Seismic {
     /// A, B or C.
@@ -107,10 +107,10 @@ impl RoofingKind {
     ];
 }
 
-/// The conditions of an attic without vents, each as it was answered.
+/// The conditions of an attic without vents, each as answered.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Unvented {
-    /// The whole attic lies inside the insulated shell.
+    /// The whole attic is inside the insulated shell.
     pub inside: Option<bool>,
     /// No Class I vapor retarder on the ceiling side.
     pub no_class_1: Option<bool>,
@@ -134,7 +134,7 @@ impl Unvented {
     }
 }
 
-/// Everything the findings need that decides no stick. `None` where nothing was written.
+/// Everything the findings need that decides no stick. `None` if nothing was given.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ChecksPlan {
     /// Edition of the model code.
@@ -157,21 +157,21 @@ pub struct ChecksPlan {
     pub species: Option<Species>,
     /// Grade of rafters and joists.
     pub grade: Option<Grade>,
-    /// True if a finished ceiling hangs on the rafters.
+    /// True if a finished ceiling is attached to the rafters.
     pub ceiling_on_rafters: bool,
     /// The ceiling is of plaster or stucco.
     pub ceiling_is_brittle: bool,
     /// Span of ceiling joists that run along the ridge.
     pub joist_span: Option<Length>,
-    /// 16d common nails specified at each heel; `None` for as many as are needed.
+    /// 16d common nails specified at each heel; `None` for as many as required.
     pub heel_nails: Option<f64>,
-    /// 16d common nails specified in each lap of joists; `None` for as many as are needed.
+    /// 16d common nails specified in each lap of joists; `None` for as many as required.
     pub lap_nails: Option<f64>,
     /// Spacing of bridging.
     pub bridging: Option<Length>,
     /// Rated uplift of the rafter tie-down, pounds.
     pub tie_down_lb: Option<f64>,
-    /// Rated uplift of the connectors down the eave walls, pounds a foot.
+    /// Rated uplift of the connectors down the eave walls, pounds per foot.
     pub wall_strap_plf: Option<f64>,
     /// Gusset plates at a ridge without board.
     pub gussets: Option<bool>,
@@ -205,7 +205,7 @@ pub struct ChecksPlan {
     pub access_headers_doubled: Option<bool>,
     /// Trimmers of the attic opening doubled.
     pub access_trimmers_doubled: Option<bool>,
-    /// Rated pull of what carries a cut joist past the attic opening, pounds.
+    /// Rated pull of the detail that carries a cut joist's pull past the attic opening, pounds.
     pub access_tie_lb: Option<f64>,
     /// The attic is ventilated.
     pub vented: bool,
@@ -241,7 +241,7 @@ pub struct ChecksPlan {
     pub sprinklers: bool,
     /// A detached garage or shed without heat.
     pub garage: bool,
-    /// Limits of the user's own, by field key.
+    /// The user's own limits, by field key.
     pub limits: Vec<(Key, OwnLimit)>,
 }
 
@@ -279,7 +279,7 @@ const CLIMATE_ZONES: [(&str, u8); 8] =
 const PLIES: [(&str, bool); 2] = [("single", false), ("double", true)];
 
 impl ChecksPlan {
-    /// Reads the gable and what is held against the code out of what was written.
+    /// Reads the gable and the inputs of the code check from the entries.
     ///
     /// # Errors
     /// Every fault found.
@@ -295,7 +295,7 @@ impl ChecksPlan {
         Ok((gable, checks, of_the_checks))
     }
 
-    /// Asks for every field; `None` if one could not be read.
+    /// Reads every field; `None` if one could not be read.
     pub fn ask(asked: &mut Asked<'_>) -> Option<ChecksPlan> {
         let edition = asked.choice(key!("code.edition"), &EDITIONS);
         let state = asked.named(key!("code.jurisdiction"), jurisdiction);

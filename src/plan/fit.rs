@@ -1,4 +1,4 @@
-//! What is asked of a fit: one unknown, and what it has to meet or keep.
+//! The inputs of a fit: one unknown, and what it has to meet or keep.
 
 use super::asked::Asked;
 use super::eave::EavePlan;
@@ -18,9 +18,9 @@ use crate::measure::{Length, Pitch};
 /// What becomes of the fascia line of eave B.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum FasciaLine {
-    /// Both eaves keep the plan's overhang, wherever their fascias come.
+    /// Both eaves keep the plan's overhang, wherever their fascias are.
     Own,
-    /// Eave B's overhang brings its fascia to the height of eave A's.
+    /// Eave B's overhang puts its fascia at the height of eave A's.
     Level,
 }
 
@@ -31,7 +31,7 @@ pub struct Caps {
     pub board: Option<Length>,
     /// Greatest height of the peak, above the datum.
     pub height: Option<Length>,
-    /// The user's own limit of the building's height, above the ground.
+    /// The user's own limit on the building's height, above the ground.
     pub limit: Option<OwnLimit>,
     /// True if no course of panels may be narrow.
     pub narrow_row: bool,
@@ -91,20 +91,20 @@ impl Sides {
     }
 }
 
-/// Limits of the user's own that a pattern rafter can be held against.
+/// The user's own limits that apply to a pattern rafter.
 const OF_THE_RAFTER: [Key; 4] =
     [key!("limits.notch"), key!("limits.bearing"), key!("limits.tail"), key!("limits.cantilever")];
 
-/// Everything that is asked of a fit.
+/// All inputs of a fit.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FitPlan {
     /// The roof with what is fixed.
     pub eave: EavePlan,
-    /// The whole roof, where the deck is asked about.
+    /// The whole roof, if the question concerns the deck.
     pub roof: Option<OrderPlan>,
     /// What is to be found.
     pub find: Find,
-    /// True if the file says a value for the unknown already.
+    /// True if the file already has a value for the unknown.
     pub has_present: bool,
     /// The one measurement to be met, if several are given.
     pub meet: Option<Quantity>,
@@ -122,14 +122,14 @@ pub struct FitPlan {
     pub deeper: Option<Section>,
     /// The sides that differ.
     pub sides: Sides,
-    /// Limits of the user's own of notch, bearing and tail, by the keys of the roof file.
+    /// The user's own limits on notch, bearing and tail, by their keys in the roof file.
     pub own_limits: Vec<(Key, OwnLimit)>,
     /// The pitch was taken from the rise over 48 in.
     pub pitch_from_rise: bool,
 }
 
 impl FitPlan {
-    /// Reads the plan out of what was written.
+    /// Reads the plan from the entries.
     ///
     /// # Errors
     /// Every fault found.
@@ -211,7 +211,7 @@ impl FitPlan {
         Some(plan)
     }
 
-    /// The one number that is looked for; `None` for a plate drop or unequal sides.
+    /// The one number to find; `None` for a plate drop or unequal sides.
     #[must_use]
     pub fn unknown(&self) -> Option<Unknown> {
         match self.find {
@@ -220,13 +220,13 @@ impl FitPlan {
         }
     }
 
-    /// True if nothing but caps decides: the largest value is asked.
+    /// True if only limits decide: the largest value is wanted.
     #[must_use]
     pub fn asks_for_the_largest(&self) -> bool {
         self.measured.is_empty() && !self.caps.narrow_row
     }
 
-    /// Where the pitch is not what is looked for, an existing roof's rise over 48 in gives it.
+    /// If the pitch is not the unknown, an existing roof's rise over 48 in gives it.
     fn take_the_pitch_from_its_rise(&mut self, asked: &mut Asked<'_>) {
         let Some(at) =
             self.measured.iter().position(|measured| measured.quantity == Quantity::Rise48)
@@ -258,7 +258,7 @@ impl FitPlan {
         }
     }
 
-    /// Among the values used the pitch that the rise gives stands in place of the file's.
+    /// In the values used, the pitch from the rise replaces the file's.
     fn tell_the_pitch_used(&mut self) {
         if !self.pitch_from_rise {
             return;
@@ -278,8 +278,8 @@ fn find_written(entries: &Entries) -> Option<Find> {
     Find::CHOICES.iter().find(|(name, _)| *name == text).map(|(_, find)| *find)
 }
 
-/// The entries, with something in place of an unknown that nothing was written for, so that the
-/// rest of the plan can be read; and that unknown.
+/// The entries, with a provisional value for an unknown without one, so that the rest of the plan can
+/// be read; and that unknown.
 fn with_provisional(entries: &Entries, find: Option<Find>) -> (Entries, Option<Unknown>) {
     let rise_is_given = entries.get(key!("fit.rise_48")).is_some();
     let mut entries = entries.clone();

@@ -151,7 +151,7 @@ impl FitPlan {
         }
     }
 
-    /// Both sides are alike but where the ridge, wall B or pitch B is found.
+    /// Both sides are alike unless the ridge, wall B or pitch B is to be found.
     fn refuse_unequal_sides(&self, asked: &mut Asked<'_>, of: &str) {
         for (key, given) in [
             (key!("fit.wall_b"), self.sides.wall_b.is_some()),
@@ -178,7 +178,7 @@ impl FitPlan {
         caps.board.is_none() && caps.height.is_none() && caps.limit.is_none() && !caps.narrow_row
     }
 
-    /// Measurements and caps fix one number of the plan, not a plate drop or a ridge.
+    /// Measurements and limits fix one number of the plan, not a plate drop or a ridge.
     fn refuse_what_has_no_part(&self, asked: &mut Asked<'_>) {
         let written: Vec<Key> = self
             .measured

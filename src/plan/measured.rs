@@ -1,4 +1,4 @@
-//! What was measured of walls that stand.
+//! The measurements of walls as built.
 
 use super::asked::Asked;
 use super::entry::Entries;
@@ -10,7 +10,7 @@ use crate::measure::Length;
 use crate::measure::quantity::{InInches, feet, inches};
 use crate::plan::Key;
 
-/// What one reading measures. Near and far are the ends along the ridge, A and B the eaves.
+/// The measure of one reading. Near and far are the ends along the ridge, A and B the eaves.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum What {
     /// Eave A to eave B at the near end.
@@ -25,12 +25,12 @@ pub enum What {
     DiagonalNearA,
     /// Near corner of B to far corner of A.
     DiagonalNearB,
-    /// From eave A's wall, square to it, to eave B's, so far from the near end.
+    /// From eave A's wall, square to it, to eave B's, at this distance from the near end.
     SpanAt(Length),
 }
 
 impl What {
-    /// The six between corners, in the order in which a missing one is asked for.
+    /// The six between corners, in the order in which missing ones are named.
     pub const CORNERS: [What; 6] = [
         What::DiagonalNearA,
         What::DiagonalNearB,
@@ -74,13 +74,13 @@ impl What {
 pub struct Reading {
     /// What it measures.
     pub what: What,
-    /// Its number among readings of the same, from 1; 0 where there is only one.
+    /// Its number among readings of the same measure, from 1; 0 if it is the only one.
     pub number: usize,
     /// As read.
     pub length: Length,
 }
 
-/// A place whose height was measured above the level line.
+/// A place with a measured height above the level line.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum HeightAt {
     /// Plate at the near corner of eave A.
@@ -140,20 +140,20 @@ pub struct MeasuredPlan {
     pub readings: Vec<Reading>,
     /// Readings of the plates at near A, far A, near B, far B; `None` if none was measured.
     pub plates: Option<[Vec<Length>; 4]>,
-    /// Readings of the top of the ridge board at near and far, if it stands.
+    /// Readings of the top of the ridge board at near and far, if it is up.
     pub ridge: Option<[Vec<Length>; 2]>,
     /// Standard deviation of one reading of the tape.
     pub tape: Length,
     /// Standard deviation of one height.
     pub level: Length,
-    /// How far a corner may lie off its place and still count as square.
+    /// How far a corner may be off its place and still count as square.
     pub square: Length,
     /// How far a wall or the ridge may be off the plan and still count as planned.
     pub as_planned: Length,
 }
 
 impl MeasuredPlan {
-    /// Reads roof and measurements out of what was written.
+    /// Reads roof and measurements from the entries.
     ///
     /// # Errors
     /// Every fault found.
@@ -266,7 +266,7 @@ fn refuse_lengths(asked: &mut Asked<'_>, key: Key, lengths: &[Length]) {
     }
 }
 
-/// All readings of some heights, or none; those that are missing while others are written are refused by name.
+/// All readings of some heights, or none; if some are given, the missing ones are refused by name.
 fn heights<const N: usize>(
     asked: &mut Asked<'_>,
     places: [HeightAt; N],

@@ -1,4 +1,4 @@
-//! What is asked of the pattern rafter and its eave.
+//! The inputs of the pattern rafter and its eave.
 
 use super::asked::Asked;
 use super::entry::Entries;
@@ -58,8 +58,8 @@ impl TailCut {
         [("plumb", TailCut::Plumb), ("square", TailCut::Square), ("level", TailCut::Level)];
 }
 
-/// Everything that decides the pattern rafter. Valid by construction as far as numbers
-/// alone can tell; what only the built solid can tell is the frame's to refuse.
+/// Everything that decides the pattern rafter. Valid by construction as far as numbers alone can show;
+/// the frame refuses what only the built solid shows.
 #[derive(Debug, Clone, PartialEq)]
 pub struct RafterPlan {
     /// Name of the job.
@@ -68,7 +68,7 @@ pub struct RafterPlan {
     pub span: Length,
     /// Slope of both planes.
     pub pitch: Pitch,
-    /// Ridge board thickness; zero where the rafters butt.
+    /// Ridge board thickness; zero if the rafters butt.
     pub ridge: Length,
     /// Ridge board depth, if it was given.
     pub ridge_depth: Option<Length>,
@@ -76,7 +76,7 @@ pub struct RafterPlan {
     pub stock: Section,
     /// Plate width.
     pub plate: Length,
-    /// The seat that was asked for.
+    /// The user's seat.
     pub seat: Option<Length>,
     /// Level overhang between the faces named by the next two.
     pub overhang: Length,
@@ -96,7 +96,7 @@ pub struct RafterPlan {
     pub subfascia_depth: Option<Length>,
     /// How the tail is cut.
     pub tail: TailCut,
-    /// Plumb face left above a level soffit cut; the rafter's depth if `None`.
+    /// Plumb face above a level soffit cut; the rafter's depth if `None`.
     pub tail_face: Option<Length>,
     /// Lengths that lumber can be bought in.
     pub lengths: StockLengths,
@@ -117,7 +117,7 @@ impl RafterPlan {
         self.fascia + self.subfascia
     }
 
-    /// Level overhang from the building line, whichever face it was asked from.
+    /// Level overhang from the building line, whichever face it is given from.
     #[must_use]
     pub fn overhang_from_building_line(&self) -> Length {
         match self.overhang_from {
@@ -126,7 +126,7 @@ impl RafterPlan {
         }
     }
 
-    /// Reads the plan out of what was written.
+    /// Reads the plan from the entries.
     ///
     /// # Errors
     /// Every fault found.
@@ -136,7 +136,7 @@ impl RafterPlan {
         Ok(plan)
     }
 
-    /// Asks for every field; `None` if one that is needed could not be read.
+    /// Reads every field; `None` if a required one could not be read.
     pub fn ask(asked: &mut Asked<'_>) -> Option<RafterPlan> {
         let name = asked.text(key!("job.name"));
         asked.require(key!("building.span"));
@@ -194,7 +194,7 @@ impl RafterPlan {
             lengths,
             used: Vec::new(),
         };
-        // depths of boards that are not there shaped nothing
+        // depths of boards that the roof does not have shaped nothing
         let nothing = inches(0.0);
         for (key, board) in [
             (key!("ridge.depth"), plan.ridge),
@@ -209,7 +209,7 @@ impl RafterPlan {
         Some(plan)
     }
 
-    /// What was used without being asked for and may surprise.
+    /// Defaults that were used and may surprise.
     #[must_use]
     pub fn notes(&self) -> Vec<Note> {
         let mut notes = Vec::new();
@@ -331,7 +331,7 @@ impl RafterPlan {
     }
 }
 
-/// A board's depth: written for itself, or the wide side of the nominal size its thickness was given by.
+/// A board's depth: its own value, or the wide side of the nominal size that gives its thickness.
 fn board_depth(asked: &mut Asked<'_>, depth: Key, board: Key) -> Option<Length> {
     let written = asked.optional_width(depth);
     let nominal = asked.nominal_width(board);

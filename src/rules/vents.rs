@@ -1,6 +1,6 @@
-//! Net free vent area of the attic: what is needed, and how much of it each kind of vent gives.
+//! Net free vent area of the attic: how much is required, and how much each kind of vent gives.
 //!
-//! Computed here once; the check of the code and the order both read it.
+//! Computed here once, for both the code check and the order.
 
 use crate::catalog::code_rules::RuleId;
 use crate::measure::quantity::InInches;
@@ -10,7 +10,7 @@ use crate::plan::{Blocking, Joists};
 
 use super::book::{Book, show};
 
-/// The vent area that an attic needs, and the vents that give it.
+/// The vent area that an attic requires, and the vents that give it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct VentArea {
     /// Floor of the vented space: building line to building line, square feet.
@@ -23,14 +23,14 @@ pub struct VentArea {
     pub why: String,
     /// Net free area needed, square inches.
     pub needed_in2: f64,
-    /// Least and greatest share of it that belongs in the upper part; `None` where the larger area is there and no
-    /// share is asked.
+    /// Least and greatest share of it that belongs in the upper part; `None` if the larger area is
+    /// there and no share is required.
     pub upper_share: Option<(f64, f64)>,
     /// Ridge vent; `None` if no area is set.
     pub ridge: Option<Vent>,
     /// Soffit vents; `None` if no area is set, or nothing there can hold one.
     pub soffit: Option<Vent>,
-    /// Why soffit vents count for nothing, whatever is set.
+    /// Why soffit vents count for nothing, whatever their area.
     pub no_soffit: Option<&'static str>,
     /// The vents in both gables, if there are any.
     pub gables: Option<GableVents>,
@@ -54,16 +54,16 @@ pub struct Vent {
 pub struct GableVents {
     /// Net free area of both, square inches; `None` if it is not set.
     pub both_in2: Option<f64>,
-    /// The part of the attic they stand in.
+    /// The part of the attic where they are.
     pub part: AtticPart,
-    /// What they give of the area needed, square inches.
+    /// What they give of the required area, square inches.
     pub gives_in2: f64,
 }
 
 /// Part of the attic's height.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum AtticPart {
-    /// Within the distance of the ridge that the code gives upper ventilators.
+    /// Within the distance from the ridge that the code sets for upper ventilators.
     Upper,
     /// Between.
     Middle,
@@ -72,7 +72,7 @@ pub enum AtticPart {
 }
 
 impl AtticPart {
-    /// In words, with what goes into their `{}`.
+    /// In words, with the amount for their `{}`.
     #[must_use]
     pub fn words(self) -> (&'static str, Option<Amount>) {
         match self {
@@ -93,7 +93,8 @@ impl Vent {
         self.part_in2.min(self.there_is_ft * self.in2_a_foot)
     }
 
-    /// Length that gives its whole part, feet, whether or not there is that much; `None` if a foot gives nothing.
+    /// Length that gives its whole part, feet, whether or not that much is there; `None` if a foot
+    /// gives nothing.
     #[must_use]
     pub fn for_its_part_ft(&self) -> Option<f64> {
         (self.in2_a_foot > 0.0).then(|| self.part_in2 / self.in2_a_foot)
@@ -108,7 +109,7 @@ struct There {
     part: AtticPart,
 }
 
-/// What each gives of the area needed, square inches.
+/// What each gives of the required area, square inches.
 struct Parts {
     ridge: f64,
     soffit: f64,
@@ -116,7 +117,7 @@ struct Parts {
 }
 
 impl There {
-    /// By the smaller area, which asks for balance: so much above, the rest below.
+    /// By the smaller area, which requires balance: a share above, the rest below.
     fn balanced(&self, needed: f64, most_above: f64) -> Parts {
         let above = most_above * needed;
         let gables_above = self.gables_in(AtticPart::Upper).min(above);
@@ -126,7 +127,8 @@ impl There {
         Parts { ridge, soffit: below - gables_below, gables: gables_above + gables_below }
     }
 
-    /// By the larger area: wherever the vents are, half of what the gables leave above if the soffit can give the rest.
+    /// By the larger area, wherever the vents are: the gables first. Of the rest the ridge gives half,
+    /// or more if the soffit can't give the other half.
     fn anywhere(&self, needed: f64) -> Parts {
         let gables = self.gables.min(needed);
         let rest = needed - gables;
@@ -138,7 +140,7 @@ impl There {
         if self.part == part { self.gables } else { 0.0 }
     }
 
-    /// True if the vents give all of their parts, and the upper part its least share.
+    /// True if the vents give all of their parts, and the upper part at least its least share.
     fn holds(&self, parts: &Parts, least_above: f64) -> bool {
         let above = parts.ridge + self.gables_in(AtticPart::Upper).min(parts.gables);
         parts.soffit <= self.soffit + LAST_BITS && above >= least_above - LAST_BITS
@@ -206,7 +208,8 @@ fn why_larger(smaller: Option<&Smaller>, zone: Option<u8>) -> String {
 }
 
 impl VentArea {
-    /// Of a frame and its code; `None` if no vented space is closed in: no ceiling, or an attic without vents.
+    /// For a frame and its code; `None` if no vented space is closed in: no ceiling, or an attic
+    /// without vents.
     #[must_use]
     pub fn of(book: &Book<'_>) -> Option<VentArea> {
         let checks = book.checks;
@@ -232,7 +235,8 @@ impl VentArea {
         let needed = |one_in: f64| space_ft2 * 144.0 / one_in;
         let larger_parts = there.anywhere(needed(larger_in));
         let larger_holds = there.holds(&larger_parts, 0.0);
-        // the smaller area wherever it holds or neither does; the larger asks for no balance
+        // the smaller area if its conditions are met, or if neither area's are; the larger requires no
+        // balance
         let taken = smaller.as_ref().and_then(|smaller| {
             let (parts, holds) = smaller.parts(&there, needed(smaller_in));
             (holds || !larger_holds).then_some((smaller, parts))
@@ -264,7 +268,7 @@ impl VentArea {
         })
     }
 
-    /// What all vents give of the area needed, square inches.
+    /// What all vents give of the required area, square inches.
     #[must_use]
     pub fn gives_in2(&self) -> f64 {
         let by_the_foot = [self.ridge, self.soffit].into_iter().flatten();
@@ -272,7 +276,7 @@ impl VentArea {
             + self.gables.map_or(0.0, |vents| vents.gives_in2)
     }
 
-    /// What the vents in the upper part give of the area needed, square inches.
+    /// What the vents in the upper part give of the required area, square inches.
     #[must_use]
     pub(super) fn above_in2(&self) -> f64 {
         let gables = self.gables.filter(|vents| vents.part == AtticPart::Upper);
@@ -294,7 +298,7 @@ fn no_soffit(book: &Book<'_>) -> Option<&'static str> {
     }
 }
 
-/// The vents in the gables and where they stand.
+/// The vents in the gables and their places.
 fn gable_vents(book: &Book<'_>) -> Option<GableVents> {
     let vent = book.plan().vent?;
     let peak = book.frame.peak().inches();
@@ -361,7 +365,8 @@ mod tests {
 
     #[test]
     fn vents_count_where_they_are() {
-        // without a soffit its vents let nothing in; the ridge's 360 sq in do at 1/150, which asks for no balance
+        // without a soffit its vents let nothing in; the ridge's 360 sq in are enough at 1/150, which
+        // requires no balance
         for (key, text, why) in
             [("eave.soffit", "none", "no soffit"), ("eave.overhang", "0in", "no overhang")]
         {
@@ -374,7 +379,7 @@ mod tests {
             assert_eq!((area.soffit, area.rule), (None, RuleId::VentArea150));
             assert_abs_diff_eq!(area.gives_in2(), 230.4, epsilon = 1e-9);
         }
-        // 6 in 12 over 12 ft: peak at 40.61; a sill at 6 in lies 34.6 under it, one on the plate 40.6
+        // 6 in 12 over 12 ft: peak at 40.61; a sill at 6 in is 34.6 under it, one on the plate 40.6
         let gable = |sill, height| {
             area(&[
                 ("attic.climate_zone", "5"),

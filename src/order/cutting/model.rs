@@ -125,7 +125,7 @@ pub struct CutPlan {
     pub bars_used: i64,
     /// Price of every kind of bar in cents, where it is one and the same.
     pub each_cents: Option<i64>,
-    /// Bars that the lengths alone ask for.
+    /// The bars that the lengths alone require.
     pub bars_by_length: i64,
     /// The bars, by stock and then as they are cut.
     pub bars: Vec<PlannedBar>,

@@ -35,7 +35,7 @@ pub struct Alike {
     pub sheets: Vec<usize>,
 }
 
-/// Every way in which sheets are cut, by the first sheet of its kind.
+/// Every way of cutting sheets, by the first sheet of its kind.
 #[must_use]
 pub fn cut_alike(deck: &Deck) -> Vec<Alike> {
     let mut alike: BTreeMap<Vec<OnSheet>, Vec<usize>> = BTreeMap::new();
@@ -60,7 +60,7 @@ pub fn cut_alike(deck: &Deck) -> Vec<Alike> {
     kinds
 }
 
-/// One sheet as it is cut, not wider than `wide`, under how many there are: what is left is hatched.
+/// One sheet with its cuts, at most `wide` wide, with their number above; the offcut is hatched.
 #[must_use]
 pub fn cut_sheet(ask: &DeckAsk, kind: &Alike, wide: f64, writing: Writing) -> Drawing {
     let size = DVec2::new(ask.sheet.length.inches(), ask.sheet.height.inches());
@@ -73,7 +73,7 @@ pub fn cut_sheet(ask: &DeckAsk, kind: &Alike, wide: f64, writing: Writing) -> Dr
     let view = View { scale: 1.0 / scale, origin: DVec2::ZERO };
     let area = |low: DVec2, high: DVec2| Area::new(view.place(low), view.place(high));
     body.outline(area(DVec2::ZERO, size).corners().to_vec(), Pen::Context, Fill::Hatch);
-    // sizes that find no room on their pieces stand below, by letter
+    // sizes without room on their pieces are listed below, by letter
     let mut below: Vec<String> = Vec::new();
     for piece in &kind.pieces {
         let low = DVec2::new(piece.x.in_inches(), piece.y.in_inches());
@@ -114,7 +114,8 @@ fn letter(index: usize) -> String {
     char::from(b'a' + u8::try_from(index % 26).unwrap_or(0)).to_string()
 }
 
-/// Height and length in the middle of a piece, on one line, on two, or turned; false if there is no room.
+/// Height and length in the middle of a piece, on one line, on two, or turned; false if there is no
+/// room.
 fn piece_size(drawing: &mut Drawing, room: Area, height: &str, length: &str) -> bool {
     let one = format!("{height} x {length}");
     let two = [height.to_owned(), format!("x {length}")];

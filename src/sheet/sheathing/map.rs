@@ -21,7 +21,7 @@ const RIGHT: f64 = 0.82;
 const BELOW: f64 = 0.46;
 /// Above a plane, for the ridge.
 const ABOVE: f64 = 0.28;
-/// The smallest scale a plane is drawn at before it is broken into parts, inches of work to one of paper.
+/// The smallest scale of a plane before it is divided into parts, inches of work to one of paper.
 const SMALLEST: f64 = 64.0;
 
 /// The map of one plane at the scale of 1 to 1: pieces with the numbers of their sheets.
@@ -52,7 +52,7 @@ fn lowest(laid: &LaidPlane) -> f64 {
     laid.courses.first().map_or(0.0, |course| course.lower_edge.in_inches())
 }
 
-/// Where a piece lies on its plane as it is seen from the ground, inches.
+/// The place of a piece on its plane as seen from the ground, inches.
 fn place_of(ask: &DeckAsk, laid: &LaidPlane, piece: &Piece) -> Area {
     let left =
         if is_right(ask, piece.plane) { laid.length - piece.x - piece.width } else { piece.x };
@@ -62,7 +62,7 @@ fn place_of(ask: &DeckAsk, laid: &LaidPlane, piece: &Piece) -> Area {
     Area::new(low, low + size)
 }
 
-/// How planes are drawn into a room: a scale, and in how many parts along the eave.
+/// How planes are drawn into a room: a scale, and the number of parts along the eave.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Layout {
     /// Inches of work to one of paper.
@@ -72,7 +72,7 @@ pub struct Layout {
 }
 
 impl Layout {
-    /// The largest scale in use at which every plane fits, broken into parts if it were too small.
+    /// The largest usual scale at which every plane fits, divided into parts if it would be too small.
     #[must_use]
     pub fn fitting(deck: &Deck, room: DVec2, units: Units) -> Layout {
         let most = |of: fn(&LaidPlane) -> Ticks| {
@@ -101,7 +101,7 @@ impl Layout {
     }
 }
 
-/// One plane, or one part of it, with all that is needed to lay it.
+/// One plane, or one part of it, with everything needed to lay it.
 struct PlaneMap<'a> {
     ask: &'a DeckAsk,
     deck: &'a Deck,
@@ -194,7 +194,7 @@ impl PlaneMap<'_> {
         }
     }
 
-    /// From the end that is measured from to the left end as seen from the ground.
+    /// From the end that the plane is measured from to the left end as seen from the ground.
     fn seen(&self, along: f64) -> f64 {
         if is_right(self.ask, self.plane) { self.laid.length.in_inches() - along } else { along }
     }
@@ -222,14 +222,14 @@ impl PlaneMap<'_> {
         self.letters(Area::new(from, to), &number, &long);
     }
 
-    /// The number of the sheet, and the length where there is room for it.
+    /// The number of the sheet, and the length if there is room for it.
     fn letters(&mut self, room: Area, number: &str, long: &str) {
         let wide = typeface::width(number, TEXT_HEIGHT, Weight::Bold);
         if wide > room.size().x - 0.05 {
             return;
         }
         let below = typeface::width(long, FINE, Weight::Regular);
-        // the lowest part of a piece is left to the places of the joints
+        // the lowest part of a piece is for the places of the joints
         let middle = room.middle() + DVec2::Y * 0.04;
         let both = below <= room.size().x - 0.08 && room.size().y >= 0.48;
         let (wide, tall) =
@@ -244,7 +244,7 @@ impl PlaneMap<'_> {
         }
     }
 
-    /// Where the joints of each course lie, from the end that the plane is measured from.
+    /// The places of the joints of each course, from the end that the plane is measured from.
     fn joints(&mut self) {
         let pairs: Vec<(&Piece, &Piece)> = self
             .deck
@@ -380,7 +380,7 @@ pub fn legend(ask: &DeckAsk, layout: Layout, writing: Writing) -> String {
     )
 }
 
-/// All planes on one page, as large as they come on a sheet 16 in wide.
+/// All planes on one page, as large as they fit a sheet 16 in wide.
 #[must_use]
 pub fn page(ask: &DeckAsk, deck: &Deck, writing: Writing) -> Drawing {
     const PAPER: f64 = 16.0;
@@ -433,7 +433,7 @@ mod tests {
 
     #[test]
     fn a_long_roof_is_broken_into_parts_that_show_every_sheet() {
-        // 160 ft of eave do not fit 10 in of paper at a scale that can be read
+        // 160 ft of eave do not fit 10 in of paper at a readable scale
         let ask = DeckAsk::rectangles(1, inches(1920.0), inches(96.25), inches(24.0));
         let deck = lay(&ask, &Watch::none()).unwrap();
         let layout = Layout::fitting(&deck, DVec2::new(10.0, 6.0), Units::Feet);

@@ -101,7 +101,7 @@ pub(super) fn deck(show: &Show<'_>, scene: &mut Scene) {
     let edge = format!("{}{along}", show.deck_edge(past, ends));
     scene.note((low + top) / 2.0 + up * 3.2, format!("{}, {edge}", show.deck_words()));
     if show.matter.plan.checks.drip_edge == Some(true) {
-        // only where it lies, as a line; its sizes are the rule's
+        // only its place, as a line; its sizes are the rule's
         let over = (top - low).normalize_or_zero() * 0.12;
         let out = -up * 0.12;
         scene.work.line(
@@ -183,7 +183,7 @@ pub(super) fn boards(show: &Show<'_>, scene: &mut Scene) {
     }
 }
 
-/// How far a board's top stands below the tail's top corner, in words.
+/// How far a board's top is below the tail's top corner, in words.
 fn dropped(show: &Show<'_>, drop: f64) -> String {
     if drop > HAIR {
         format!(", square top edge {} below the tail's top corner", show.inches(drop))

@@ -18,7 +18,7 @@ use super::show::{CAUTION, PLATE_IN, Show};
 /// Of the wall below the joists, inches of work: farther down than the window shows.
 const WALL_IN: f64 = 90.0;
 
-/// The page; none where joists run through or there are none.
+/// The page; `None` if joists run through or there are none.
 pub(super) fn pages(show: &Show<'_>) -> Vec<Page> {
     let frame = show.matter.frame;
     let Some(bearing) = frame.plan.bearing.map(InInches::inches) else {
@@ -40,7 +40,7 @@ pub(super) fn pages(show: &Show<'_>) -> Vec<Page> {
     scene.pages(show.job, Kind::Details.title(), CAUTION, windows, &[])
 }
 
-/// The joint, and how far from the bearing's middle it reaches; `None` without joists there.
+/// The joint, and how far it reaches from the bearing's middle; `None` without joists there.
 fn scene(show: &Show<'_>, bearing: f64) -> Option<(Scene, f64)> {
     let sticks = beside_the_pair(show);
     let reach = reach(show, bearing, &sticks)?;

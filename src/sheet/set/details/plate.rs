@@ -33,7 +33,7 @@ pub(super) fn wall(show: &Show<'_>, scene: &mut Scene) {
         Pen::Context,
         Fill::None,
     );
-    // outside of the wall ends under the rafter's bottom edge, or at the soffit cut
+    // the outside of the wall ends under the rafter's bottom edge, or at the soffit cut
     let site = &show.matter.frame.site;
     let under = |y: f64| ((y - site.seat) * site.tangent).min(0.0);
     let mut layers = vec![(0.0, sheathing)];
@@ -84,7 +84,7 @@ pub(super) fn insulation(show: &Show<'_>, scene: &mut Scene) {
     let checks = &show.matter.plan.checks;
     let frame = show.matter.frame;
     let site = &frame.site;
-    // without ceiling joists there is no attic floor to lay it on
+    // without ceiling joists there is no attic floor for it
     let (Some(depth), false) = (checks.insulation, frame.plan.joists == Joists::None) else {
         return;
     };
@@ -101,7 +101,7 @@ pub(super) fn insulation(show: &Show<'_>, scene: &mut Scene) {
         ring.push(DVec2::new(meets.min(far), top.min(under(far))));
     }
     ring.push(DVec2::new(outer, under(outer).min(top).max(ceiling)));
-    // it lies in the bay before the joist, which still has to be seen
+    // it is in the bay in front of the joist, which must remain visible
     scene.work.outline(ring, Pen::Dashed, Fill::None);
     let at = DVec2::new(outer + 4.0, (ceiling + under(outer + 4.0).min(top)) / 2.0);
     let baffle = if checks.baffles && air > 0.0 && under(outer) < top {

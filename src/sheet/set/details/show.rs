@@ -1,4 +1,4 @@
-//! What the details are made from, and what they have in common.
+//! What the details are made from, and what they share.
 
 use crate::catalog::code_rules::RuleId;
 use crate::frame::stick::Side;
@@ -16,7 +16,7 @@ use crate::sheet::projection::{Sight, Style, draw, draw_cut};
 use super::super::Matter;
 use super::scene::Scene;
 
-/// What the cautions of all details say.
+/// The caution on all details.
 pub(super) const CAUTION: &str = "Caution: drawn from the roof file's numbers and held against prescriptive rules only as far as the inspection walk \
      tells. The local code and the building department decide, and beyond the prescriptive rules a licensed professional. Brace \
      the frame before anyone works on it, and work at heights with fall protection.";
@@ -24,7 +24,7 @@ pub(super) const CAUTION: &str = "Caution: drawn from the roof file's numbers an
 /// Thickness of a plate, inches.
 pub(super) const PLATE_IN: f64 = 1.5;
 
-/// What the details are made from, and how they write.
+/// What the details are made from, and their way of writing.
 pub(super) struct Show<'a> {
     pub(super) matter: &'a Matter<'a>,
     pub(super) job: &'a Job,
@@ -71,7 +71,8 @@ impl Show<'_> {
         self.matter.findings.iter().find(|found| found.id == id)
     }
 
-    /// `at most 1-3/8" (R802.7.1)`: what a rule asks, with its section; empty if it asks nothing.
+    /// `at most 1-3/8" (R802.7.1)`: what a rule requires, with its section; empty if it requires
+    /// nothing.
     pub(super) fn limit(&self, id: RuleId) -> String {
         let Some(found) = self.finding(id) else {
             return String::new();
@@ -146,8 +147,8 @@ impl Show<'_> {
         (pair, x)
     }
 
-    /// Draws the frame across the ridge as it is seen from a plane toward `pair`: what the plane
-    /// cuts is hatched, the members of the bay beyond are drawn behind it.
+    /// Draws the frame across the ridge, seen from a plane toward `pair`: the cut of the plane is
+    /// hatched, and the members of the bay beyond are drawn behind it.
     pub(super) fn slice_across(&self, pair: &Pair, x: f64, work: &mut Drawing) {
         let thick = self.matter.frame.site.thick;
         let back = pair.x_a.min(pair.x_b) - thick * 2.0;
