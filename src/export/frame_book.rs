@@ -5,8 +5,8 @@ use rust_xlsxwriter::XlsxError;
 use super::spreadsheet::{Book, Cell, Column};
 use super::unit::FileUnit;
 use crate::catalog::lumber::Section;
+use crate::facts::datum::{Feet, Inches};
 use crate::facts::frame::StickJson;
-use crate::facts::record::{Feet, Inches};
 use crate::facts::{frame as frame_json, layout as layout_json};
 use crate::frame::Frame;
 
@@ -77,7 +77,7 @@ fn cut_list(sticks: &[StickJson], unit: FileUnit, book: &mut Book) -> Result<(),
             number(stick.thickness_in),
             number(stick.depth_in),
             unit.writing().blank(stick.blank_in.0).into(),
-            number(stick.blank_in),
+            number(Inches(stick.blank_in.0)),
             stick.order_length_ft.map(Feet::number).into(),
             number(stick.length_top_in),
             number(stick.length_bottom_in),

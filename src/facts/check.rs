@@ -6,7 +6,8 @@ use crate::rules::walk::{self, Stop};
 use crate::rules::{Book, Finding, HeelSpace, Unit, Verdict, heel_space};
 
 use super::common::{self, FindingJson, UsedJson};
-use super::record::{Inches, record};
+use super::datum::Inches;
+use super::record::record;
 use super::spans::WorkingJson;
 
 record! {
@@ -113,39 +114,39 @@ record! {
     CheckCsvRow from (row: CheckedJson) with {
         let finding = row.finding;
     } {
-        /// TODO id.
+        /// The rule's id.
         id: &'static str = finding.id;
-        /// TODO title.
+        /// What the rule is about.
         title: &'static str = finding.title;
-        /// TODO verdict.
+        /// `meets`, `fails`, `needs design` or `not checked`.
         verdict: &'static str = finding.verdict;
-        /// TODO who.
+        /// Who must act: `cutter`, `layout hand`, `buyer`, `owner` or `licensed designer`.
         who: &'static str = row.who;
-        /// TODO found.
+        /// What the roof has.
         found: Option<f64> = finding.found;
-        /// TODO limit.
+        /// What the rule allows or asks.
         limit: Option<f64> = finding.limit;
-        /// TODO sense.
+        /// `at most` or `at least` the limit.
         sense: &'static str = finding.sense;
-        /// TODO unit.
+        /// Unit of both.
         unit: &'static str = finding.unit;
-        /// TODO off_by.
+        /// How far what was found lies beyond the limit that decides, in that unit; null if it keeps it, or if no figures decide.
         off_by: Option<f64> = finding.off_by;
-        /// TODO shortfall.
+        /// What is too little or too much and by how much, in words; null if nothing is.
         shortfall: Option<String> = finding.shortfall;
-        /// TODO section.
+        /// Section of the code.
         section: String = finding.section;
-        /// TODO edition.
+        /// Editions it was read in.
         edition: String = finding.edition;
-        /// TODO own_limit.
+        /// A limit of the user's own, which decides instead of `limit`.
         own_limit: Option<f64> = row.own_limit;
-        /// TODO own_reason.
+        /// The reason for it.
         own_reason: Option<String> = row.own_reason;
-        /// TODO missing.
+        /// Fields of the roof file that the finding waits for.
         missing: String = row.missing.join(" ");
-        /// TODO note.
+        /// How the figure comes about, and what to do.
         note: String = finding.note;
-        /// TODO caution.
+        /// What these findings are and who decides.
         caution: &'static str = common::CAUTION_IN_CSV;
     }
 }

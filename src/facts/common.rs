@@ -8,7 +8,8 @@ use crate::measure::{Length, Note, Units, Writing, trim};
 use crate::plan::{Used, Value};
 use crate::rules::Finding;
 
-use super::record::{Cell, Datum, Of, Record, record};
+use super::datum::{Cell, Datum, Of};
+use super::record::{Record, record};
 
 /// What stands in each row of a CSV about structure, short enough for a column of its own.
 pub const CAUTION_IN_CSV: &str = "prescriptive rules only; the local code and the building department decide, beyond them a licensed professional";
@@ -17,11 +18,15 @@ record! {
     /// One value that was used, given or default.
     UsedJson from (used: &Used) {
         /// The field's key in the roof file.
-        key: &'static str = used.field.key;
+        key "setting": &'static str = used.field.key;
         /// The value: decimal inches for a length, rise in 12 for a pitch, words otherwise.
         value: UsedValue = &used.value;
+        /// The value in the page's units.
+        written "value" on page: Value = &used.value;
         /// True if it is the default, false if it was given.
         is_default: bool = !used.given;
+        /// Where it came from.
+        from "from" on page: &'static str = if used.given { "given" } else { "default" };
     }
 }
 
@@ -52,11 +57,38 @@ impl Of<&Value> for UsedValue {
     }
 }
 
+impl Of<&Value> for Value {
+    fn of(value: &Value) -> Value {
+        value.clone()
+    }
+}
+
+impl Datum for Value {
+    const RIGHT: bool = false;
+
+    fn cell(&self) -> Cell {
+        Cell::Words(self.write(Writing::default()))
+    }
+
+    fn written(&self, writing: Writing) -> String {
+        self.write(writing)
+    }
+}
+
 impl Datum for UsedValue {
+    const RIGHT: bool = false;
+
     fn cell(&self) -> Cell {
         match self {
             UsedValue::Number(number) => Cell::Number(*number),
             UsedValue::Words(words) => Cell::Words(words.clone()),
+        }
+    }
+
+    fn written(&self, writing: Writing) -> String {
+        match self {
+            UsedValue::Number(number) => number.written(writing),
+            UsedValue::Words(words) => words.clone(),
         }
     }
 }
@@ -146,6 +178,18 @@ impl Row {
                 Cell::Words(words) => Row::words(table, &name, &words),
                 Cell::Nothing | Cell::Yes(_) | Cell::Many => return None,
             })
+        })
+    }
+
+    /// Every length of a record that has a column on pages, by its head there.
+    pub fn by_heads(
+        table: &str,
+        record: &impl Record,
+        writing: Writing,
+    ) -> impl Iterator<Item = Row> {
+        record.headed().filter_map(move |(head, cell)| match cell {
+            Cell::Length(length) => Some(Row::length(table, head, length, writing)),
+            _ => None,
         })
     }
 

@@ -8,7 +8,8 @@ use crate::measure::{Length, Writing, trim};
 use crate::rules::walk;
 use crate::solve::Floor;
 
-use super::record::{Inches, record};
+use super::datum::Inches;
+use super::record::record;
 
 record! {
     /// The result of `compare`.

@@ -1,14 +1,17 @@
 //! `cuts` as JSON and CSV.
 
+use crate::measure::quantity::inches;
+use crate::measure::{Amount, Length, Note};
 use crate::order::cutting::{CutPlan, CuttingProblem, Objective, PlannedBar};
 use crate::solve::Settled;
 
-use super::record::{Inches, record};
+use super::datum::Inches;
+use super::record::record;
 
 record! {
     /// The result of `cuts`.
     CutsReport from (problem: &CuttingProblem, plan: &Settled<CutPlan>, notes: &[String], seconds: f64) with {
-        let inches = |units: i64| units as f64 / problem.units_per_inch;
+        let inches = |units| length(problem, units);
         let priced = plan.objective == Objective::Cost;
     } {
         /// `cuts`.
@@ -50,25 +53,48 @@ record! {
 record! {
     /// Bars cut alike.
     BarJson from (problem: &CuttingProblem, bar: &PlannedBar) with {
-        let inches = |units: i64| units as f64 / problem.units_per_inch;
+        let inches = |units| length(problem, units);
         let stock = &problem.stock[bar.stock];
     } {
         /// Label of the stock.
-        stock: String = &stock.label;
+        stock "stock": String = &stock.label;
         /// Length of the bar.
         length_in: Inches = inches(stock.length);
+        /// The pieces, equal ones together.
+        cut_into "cut into" on page: Vec<Note> = grouped(bar).into_iter().map(|(count, label, units)| Note::with("{} {} {}", [count.to_string().into(), label.into(), Amount::from(length(problem, units))]));
         /// The pieces, longest first.
         pieces: Vec<CutPieceJson> = bar.pieces.iter().map(|piece| (piece.label.as_str(), inches(piece.length)));
         /// What is left at the end.
-        offcut_in: Inches = inches(bar.offcut);
+        offcut_in "offcut": Inches = inches(bar.offcut);
         /// How many bars are cut so.
-        times: i64 = bar.times;
+        times "bars": i64 = bar.times;
     }
+}
+
+/// A length of the problem's own units.
+#[must_use]
+pub fn length(problem: &CuttingProblem, units: i64) -> Length {
+    inches(units as f64 / problem.units_per_inch)
+}
+
+/// Equal pieces side by side: how many, their label and their length in units of the problem.
+#[must_use]
+pub fn grouped(bar: &PlannedBar) -> Vec<(usize, &str, i64)> {
+    let mut groups: Vec<(usize, &str, i64)> = Vec::new();
+    for piece in &bar.pieces {
+        match groups.last_mut() {
+            Some((count, label, length)) if *label == piece.label && *length == piece.length => {
+                *count += 1;
+            }
+            _ => groups.push((1, &piece.label, piece.length)),
+        }
+    }
+    groups
 }
 
 record! {
     /// One piece of a bar.
-    CutPieceJson from (label: &str, length_in: f64) {
+    CutPieceJson from (label: &str, length_in: Length) {
         /// Its label.
         label: String = label;
         /// Its length.

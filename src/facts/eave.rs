@@ -2,12 +2,14 @@
 
 use crate::frame::Eave;
 use crate::frame::eave::MeasuredTail;
-use crate::measure::Writing;
+use crate::measure::quantity::inches;
+use crate::measure::{Length, Writing};
 use crate::plan::MeasuredTo;
 use crate::rules::Finding;
 
 use super::common::{self, FindingJson, Row, UsedJson};
-use super::record::{Inches, record};
+use super::datum::Inches;
+use super::record::record;
 
 record! {
     /// The result of `eave`.
@@ -21,7 +23,7 @@ record! {
         /// The eave's dimensions.
         eave: EaveJson = eave;
         /// Each measured overhang.
-        measured: Vec<MeasuredJson> = &eave.measured;
+        measured: Vec<MeasuredJson> = (1..).zip(&eave.measured);
         /// What `measured` reaches to: `tail` or `fascia`.
         measured_to: &'static str = match eave.plan.measured_to { MeasuredTo::Tail => "tail", MeasuredTo::Fascia => "fascia" };
         /// The overhang that every measured tail reaches.
@@ -73,13 +75,27 @@ record! {
 
 record! {
     /// One measured overhang.
-    MeasuredJson from (tail: &MeasuredTail) {
+    MeasuredJson from (number: usize, tail: &MeasuredTail) with {
+        let is_over = tail.over >= inches(0.0);
+        let lose = |length: Length| is_over.then_some(length);
+        let lack = |length: Length| (!is_over).then(|| -length);
+    } {
+        /// Its number, from 1 at the near end.
+        number "tail" on page: usize = number;
         /// As measured.
-        measured_in: Inches = tail.measured;
+        measured_in "measured": Inches = tail.measured;
         /// Level: positive must come off, negative is lacking.
         over_in: Inches = tail.over;
         /// The same along the slope.
         over_along_slope_in: Inches = tail.over_along_slope;
+        /// What must come off.
+        lose "must lose, level" on page: Option<Inches> = lose(tail.over);
+        /// The same along the slope.
+        lose_along_slope "along the slope" on page: Option<Inches> = lose(tail.over_along_slope);
+        /// What is lacking.
+        lack "lacks, level" on page: Option<Inches> = lack(tail.over);
+        /// The same along the slope.
+        lack_along_slope "along the slope" on page: Option<Inches> = lack(tail.over_along_slope);
     }
 }
 

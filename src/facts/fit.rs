@@ -7,11 +7,13 @@ use crate::fit::{
     TwoSides,
 };
 use crate::measure::Note;
+use crate::measure::quantity::inches;
 use crate::plan::{Find, FitPlan, Unknown};
 
 use super::common::{self, FindingJson, UsedJson};
+use super::datum::{Figure, Inches, tape};
 use super::rafter::{MarkJson, PatternRafter};
-use super::record::{Inches, record};
+use super::record::record;
 
 record! {
     /// The result of `fit`.
@@ -140,14 +142,21 @@ record! {
     /// A cap beside what the roof comes to.
     CapJson from (cap: &CapHeld) {
         /// What is capped.
-        cap: &'static str = cap.what;
+        cap "cap": &'static str = cap.what;
         /// What the roof has.
-        found_in: Inches = cap.found_in;
+        found_in "comes to": Inches = cap.found_in;
         /// The most.
-        most_in: Inches = cap.most_in;
+        most_in "at most": Inches = cap.most_in;
         /// True if it is kept.
         kept: bool = cap.is_kept();
+        /// What is left of it, or by how much it is over.
+        to_spare "to spare" on page: Figure = to_spare(cap);
     }
+}
+
+fn to_spare(cap: &CapHeld) -> Note {
+    let spare = inches(cap.most_in - cap.found_in);
+    if cap.is_kept() { tape(spare.max(inches(0.0))) } else { Note::with("over by {}", [-spare]) }
 }
 
 record! {

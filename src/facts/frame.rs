@@ -1,18 +1,18 @@
 //! `frame` as JSON and CSV.
 
 use crate::frame::member::{End, OtherCut};
-use crate::frame::stick::Axis;
+use crate::frame::stick::{Axis, SawSetting};
 use crate::frame::{Edge, Frame, Level, Member, Role};
 use crate::geom::DVec3;
-use crate::measure::Angle;
 use crate::measure::quantity::{InInches, degrees, in_degrees, inches};
-use crate::measure::tolerance::ZERO;
-use crate::plan::StockLengths;
+use crate::measure::tolerance::{HAIR, ZERO};
+use crate::measure::{Amount, Angle, Note, trim};
 use crate::roof::{Face, Roof, RoofEdge};
 use crate::rules::Finding;
 
 use super::common::{self, FindingJson, UsedJson};
-use super::record::{Degrees, Feet, Inches, record};
+use super::datum::{Blank, Degrees, Feet, Figure, Inches, tape};
+use super::record::record;
 
 record! {
     /// The result of `frame`.
@@ -24,7 +24,7 @@ record! {
         /// Every value used.
         used: Vec<UsedJson> = &frame.plan.rafter.used;
         /// Every pattern.
-        sticks: Vec<StickJson> = frame.members.iter().map(|member| (member, &frame.plan.rafter.lengths));
+        sticks: Vec<StickJson> = frame.members.iter().map(|member| (frame, member));
         /// Number of sticks in all.
         stick_count: usize = frame.stick_count();
         /// The faces of the roof: the planes of the rafters' top edges, as seen from straight above.
@@ -112,28 +112,36 @@ record! {
     /// A height of the section, inches.
     LevelJson from (level: &Level) {
         /// What lies at it.
-        what: &'static str = level.what;
+        what "of what": &'static str = level.what;
         /// Above the top of the plate; below it is negative.
-        above_plate_in: Inches = level.above_plate;
+        above_plate_in "above the plate": Inches = level.above_plate;
         /// Above the floor.
-        above_floor_in: Inches = level.above_floor;
+        above_floor_in "above the floor": Inches = level.above_floor;
         /// Above the ground; null if the floor's height over it was not told.
         above_ground_in: Option<Inches> = level.above_ground;
+        /// The same.
+        ground "above the ground" on page: Figure = level.above_ground.map_or_else(|| "not given".into(), tape);
     }
 }
 
 record! {
     /// One pattern. Lengths in inches, angles in degrees.
-    StickJson from (member: &Member, lengths: &StockLengths) with {
+    StickJson from (frame: &Frame, member: &Member) with {
         let section = &member.stick.section;
         let [top, bottom] = [Edge::Top, Edge::Bottom].map(|edge| member.edge_lengths(edge));
+        // the first mark is where the tape is hooked
+        let marks_beyond_first = |edge| member.marks(edge).into_iter().skip(1);
     } {
         /// Its mark.
-        mark: String = &member.mark;
+        mark "mark": String = &member.mark;
         /// What it does.
         role: &'static str = member.role.words();
+        /// What it does, and on which eave where several patterns do the same.
+        what "what" on page: String = on_eave(frame, member);
         /// How many.
-        count: usize = member.count();
+        count "count": usize = member.count();
+        /// Its section.
+        section "section" on page: Note = section;
         /// Nominal name of the section, if it has one.
         nominal: Option<String> = section.nominal.clone();
         /// Actual thickness.
@@ -141,9 +149,9 @@ record! {
         /// Actual depth.
         depth_in: Inches = section.depth_in();
         /// Shortest board it can be cut from.
-        blank_in: Inches = member.blank();
+        blank_in "blank": Blank = member.blank();
         /// Stock length to order, feet; null if none is long enough.
-        order_length_ft: Option<Feet> = member.order_length(lengths);
+        order_length_ft "from": Option<Feet> = member.order_length(&frame.plan.rafter.lengths);
         /// Length of the top edge, on the longer of its faces.
         length_top_in: Inches = top.0;
         /// Length of the bottom edge, on the longer of its faces.
@@ -156,15 +164,87 @@ record! {
         volume_in3: f64 = member.stick.solid().volume();
         /// The two end cuts, start and end of the pattern.
         ends: Vec<EndJson> = member.ends();
+        /// The saw's settings for both.
+        end_cuts "end cuts" on page: String = ends(member);
         /// Other cuts: birdsmouths, clips, rips, housings.
         other_cuts: Vec<OtherCutJson> = member.other_cuts();
+        /// Their settings, and what they leave.
+        other_settings "other cuts" on page: Note = other_cuts(member);
+        /// Where the tape is hooked for its marks.
+        hook "hooked at" on page: &'static str = hook(member);
         /// Corners along the top edge of the near face: a rafter's from the ridge, others from their start.
         marks_top_in: Vec<Inches> = member.marks(Edge::Top);
         /// Corners along the bottom edge of the near face, likewise.
         marks_bottom_in: Vec<Inches> = member.marks(Edge::Bottom);
+        /// The marks of the top edge but the first.
+        top_edge "top edge" on page: Vec<Inches> = marks_beyond_first(Edge::Top);
+        /// The marks of the bottom edge but the first.
+        bottom_edge "bottom edge" on page: Vec<Inches> = marks_beyond_first(Edge::Bottom);
         /// Where each one lies.
         placements: Vec<PlacementJson> = member.placed_ids();
     }
+}
+
+/// What a member does, with its eave where the patterns of its kind lie on one each.
+fn on_eave(frame: &Frame, member: &Member) -> String {
+    let words = member.role.words();
+    let several = frame.members.iter().filter(|other| other.role == member.role).count() > 1;
+    let eave = match member.role {
+        Role::CeilingJoist | Role::Filler if several => member.only_eave(frame.site.run),
+        _ => None,
+    };
+    eave.map_or_else(|| words.to_owned(), |eave| format!("{words}, eave {}", eave.name()))
+}
+
+/// Where the tape is hooked for the marks of a member.
+fn hook(member: &Member) -> &'static str {
+    match member.role {
+        _ if member.hooked_at_end() => "ridge",
+        Role::GableStud => "foot",
+        _ => "first end",
+    }
+}
+
+/// `plumb cut 26.57`, with the tilt where there is one.
+fn setting(name: &str, saw: SawSetting) -> String {
+    let (miter, bevel) = (in_degrees(saw.miter), in_degrees(saw.bevel));
+    let mut words = name.to_owned();
+    if miter > HAIR {
+        words.push_str(&format!(" {}", trim(miter, 2)));
+    }
+    if bevel > HAIR {
+        words.push_str(&format!(", tilt {}", trim(bevel, 2)));
+    }
+    words
+}
+
+/// The settings of both end cuts, that of the first end before that of the last.
+#[must_use]
+pub fn ends(member: &Member) -> String {
+    let mut list: Vec<String> = member.ends().iter().map(|end| setting(end.cut, end.saw)).collect();
+    list.dedup();
+    if list.len() == 1 { format!("both {}", list[0]) } else { list.join(" / ") }
+}
+
+/// Other cuts: notches by name, plain cuts with their setting, rips with what they leave.
+#[must_use]
+pub fn other_cuts(member: &Member) -> Note {
+    let cuts = member.other_cuts().into_iter().map(|cut| match cut.rip {
+        Some((high, low)) if high == low => {
+            Note::with("{}, leaves {}", [Amount::from(cut.name), high.into()])
+        }
+        Some((high, low)) => {
+            let tilt = ((high - low).inches() / member.stick.section.thickness_in()).atan();
+            let tilt = trim(tilt.to_degrees(), 2);
+            Note::with(
+                "{}, tilt {}, leaves {} and {}",
+                [cut.name.into(), tilt.into(), Amount::from(high), low.into()],
+            )
+        }
+        None if cut.planes == 1 => setting(cut.name, cut.saw).into(),
+        None => cut.name.into(),
+    });
+    Note::list(cuts.collect(), "; ")
 }
 
 record! {
@@ -236,67 +316,67 @@ record! {
         let cuts: Vec<&str> = stick.other_cuts.iter().map(|cut| cut.cut).collect();
         let [start, end] = [&stick.ends[0], &stick.ends[1]];
     } {
-        /// TODO mark.
+        /// Its mark.
         mark: String = &stick.mark;
-        /// TODO number.
+        /// Its number in its pattern, from 1.
         number: usize = number;
-        /// TODO of.
+        /// How many the pattern has.
         of: usize = stick.count;
-        /// TODO role.
+        /// What it does.
         role: &'static str = stick.role;
-        /// TODO section.
+        /// Its section.
         section: String = member.stick.section.to_string();
-        /// TODO thickness_in.
+        /// Actual thickness.
         thickness_in: Inches = stick.thickness_in;
-        /// TODO depth_in.
+        /// Actual depth.
         depth_in: Inches = stick.depth_in;
-        /// TODO blank_in.
-        blank_in: Inches = stick.blank_in;
-        /// TODO order_length_ft.
+        /// Shortest board it can be cut from.
+        blank_in: Blank = stick.blank_in;
+        /// Stock length to order, feet; null if none is long enough.
         order_length_ft: Option<Feet> = stick.order_length_ft;
-        /// TODO length_top_in.
+        /// Length of the top edge, on the longer of its faces.
         length_top_in: Inches = stick.length_top_in;
-        /// TODO length_bottom_in.
+        /// Length of the bottom edge, on the longer of its faces.
         length_bottom_in: Inches = stick.length_bottom_in;
-        /// TODO start_cut.
+        /// The cut at its start.
         start_cut: &'static str = start.cut;
-        /// TODO start_miter_deg.
+        /// Off a line square to the edges, on the wide face.
         start_miter_deg: Degrees = start.miter_deg;
-        /// TODO start_bevel_deg.
+        /// Blade tilt off square.
         start_bevel_deg: Degrees = start.bevel_deg;
-        /// TODO end_cut.
+        /// The cut at its end.
         end_cut: &'static str = end.cut;
-        /// TODO end_miter_deg.
+        /// Off a line square to the edges, on the wide face.
         end_miter_deg: Degrees = end.miter_deg;
-        /// TODO end_bevel_deg.
+        /// Blade tilt off square.
         end_bevel_deg: Degrees = end.bevel_deg;
-        /// TODO other_cuts.
+        /// Other cuts by name.
         other_cuts: String = cuts.join("; ");
-        /// TODO marks_top_in.
+        /// Corners along the top edge of the near face: a rafter's from the ridge, others from their start.
         marks_top_in: String = list(&stick.marks_top_in);
-        /// TODO marks_bottom_in.
+        /// Corners along the bottom edge of the near face, likewise.
         marks_bottom_in: String = list(&stick.marks_bottom_in);
-        /// TODO volume_in3.
+        /// Volume of one, cubic inches.
         volume_in3: f64 = stick.volume_in3;
-        /// TODO x_in.
+        /// Along the ridge, from the near end wall's framing face.
         x_in: Inches = placement.x_in;
-        /// TODO y_in.
+        /// From eave A's building line toward eave B.
         y_in: Inches = placement.y_in;
-        /// TODO z_in.
+        /// Up from the top of the plate.
         z_in: Inches = placement.z_in;
-        /// TODO along_x.
+        /// Unit vector along the stick.
         along_x: f64 = placement.along[0];
-        /// TODO along_y.
+        /// The same.
         along_y: f64 = placement.along[1];
-        /// TODO along_z.
+        /// The same.
         along_z: f64 = placement.along[2];
-        /// TODO up_x.
+        /// Unit vector from its bottom edge to its top edge.
         up_x: f64 = placement.up[0];
-        /// TODO up_y.
+        /// The same.
         up_y: f64 = placement.up[1];
-        /// TODO up_z.
+        /// The same.
         up_z: f64 = placement.up[2];
-        /// TODO id.
+        /// Its id: letters of its role and its place. Unique in the frame; kept while its place stays, whatever else changes.
         id: String = &placement.id;
     }
 }
@@ -306,7 +386,7 @@ record! {
 pub fn rows(frame: &Frame) -> Vec<StickRow> {
     let mut rows = Vec::with_capacity(frame.stick_count());
     for member in &frame.members {
-        let stick = StickJson::of(member, &frame.plan.rafter.lengths);
+        let stick = StickJson::of(frame, member);
         for (number, placement) in stick.placements.iter().enumerate() {
             rows.push(StickRow::of(member, &stick, number + 1, placement));
         }

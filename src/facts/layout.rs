@@ -6,7 +6,8 @@ use crate::measure::Writing;
 use crate::measure::quantity::inches;
 
 use super::common::{self, UsedJson};
-use super::record::{Inches, record};
+use super::datum::Inches;
+use super::record::record;
 
 record! {
     /// The result of `layout`.

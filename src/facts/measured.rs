@@ -1,7 +1,7 @@
 //! `measured` and `effect` as JSON and CSV.
 
 use crate::geom::DVec2;
-use crate::measure::Length;
+use crate::measure::{Amount, Length, Note};
 use crate::measured::heights::{HeightDoubt, HeightReading};
 use crate::measured::snoop::{CRITICAL, Doubt, Suspect};
 use crate::measured::survey::{AgainstPlan, Planned};
@@ -9,7 +9,8 @@ use crate::measured::walls::{CORNER_NAMES, WALL_NAMES};
 use crate::measured::{Effect, FittedRafter, Move, Outcome, Residual, Survey, Walls};
 use crate::plan::{MeasuredPlan, Reading, What};
 
-use super::record::{Inches, record};
+use super::datum::{Change, Deviations, Figure, Inches, tape};
+use super::record::record;
 
 record! {
     /// The result of `measured`.
@@ -38,11 +39,11 @@ record! {
         /// A standardized residual above this disagrees.
         critical: f64 = CRITICAL;
         /// Every reading against the corners, in the order of the roof file's fields.
-        readings: Vec<ReadingJson> = adjusted.residuals.iter().enumerate().map(|(index, residual)| (residual, adjusted.left_out.contains(&index)));
+        readings: Vec<ReadingJson> = readings(survey);
         /// What disagrees, one after the other; each with those named alone before it left out.
         doubts: Vec<DoubtJson> = adjusted.doubts.iter().map(|doubt| (doubt, suspects(doubt, name_of)));
         /// Every height that was read, place by place.
-        heights: Vec<HeightJson> = &survey.heights.readings;
+        heights: Vec<HeightJson> = survey.heights.readings.iter().map(|height| (height, is_in_doubt(survey, height)));
         /// Heights whose readings disagree.
         height_doubts: Vec<HeightDoubtJson> = &survey.heights.doubts;
         /// The corners of the wall framing: near A at the origin, x along eave A. Empty while a reading of the tape is in
@@ -71,6 +72,51 @@ record! {
     }
 }
 
+/// Behind a reading that counts no more.
+const LEFT_OUT: &str = ", left out";
+
+/// Every reading of the tape, and whether it was left out.
+pub fn readings(survey: &Survey) -> impl Iterator<Item = (&Residual, bool)> {
+    let adjusted = &survey.adjusted;
+    let all = adjusted.residuals.iter().enumerate();
+    all.map(|(index, residual)| (residual, adjusted.left_out.contains(&index)))
+}
+
+/// True if the readings of its place disagree, and which is wrong is not known.
+#[must_use]
+pub fn is_in_doubt(survey: &Survey, height: &HeightReading) -> bool {
+    let mut doubts = survey.heights.doubts.iter();
+    doubts.any(|doubt| doubt.at == height.at && !doubt.doubt.is_settled())
+}
+
+/// A reading in words: `width at the near end (2)`, `span at 5' 4"`.
+#[must_use]
+pub fn reading(reading: &Reading) -> Note {
+    let words = reading.what.words();
+    match (reading.what, reading.number) {
+        (What::SpanAt(at), _) => Note::with("{} at {}", [words.into(), Amount::from(at)]),
+        (_, number) => numbered(words, number).into(),
+    }
+}
+
+/// What is held against the plan, in words.
+#[must_use]
+pub fn planned(of: &Planned) -> Note {
+    match of {
+        Planned::Plan(own) => reading(own),
+        Planned::Ridge(at) => format!("{}, over its plates", at.words()).into(),
+    }
+}
+
+/// Words with the number of a reading, if there are several of its kind.
+#[must_use]
+pub fn numbered(words: &str, number: usize) -> String {
+    match number {
+        0 => words.to_owned(),
+        number => format!("{words} ({number})"),
+    }
+}
+
 record! {
     /// One length against the plan.
     AgainstPlanJson from (plan: &MeasuredPlan, of: &AgainstPlan) with {
@@ -79,6 +125,8 @@ record! {
         Planned::Ridge(at) => (at.key().name(), 0, None),
         };
     } {
+        /// What was measured, in words.
+        what "what" on page: Note = planned(&of.of);
         /// The field of what was measured.
         field: &'static str = named;
         /// Its number among readings of the same, from 1; 0 if there is only one, or if it is reconciled out of several.
@@ -86,11 +134,11 @@ record! {
         /// Where a span was taken.
         at_in: Option<Inches> = at;
         /// What the plan makes it.
-        planned_in: Inches = of.planned;
+        planned_in "planned": Inches = of.planned;
         /// As reconciled, or as read while a reading is in doubt.
-        measured_in: Inches = of.measured;
+        measured_in "measured": Inches = of.measured;
         /// Measured less planned.
-        off_in: Inches = of.off();
+        off_in "off the plan": Change = of.off();
         /// True if that is no more than `measured.as_planned`.
         within: bool = of.off().abs() <= plan.as_planned;
     }
@@ -98,17 +146,25 @@ record! {
 
 record! {
     /// One reading of a height.
-    HeightJson from (height: &HeightReading) {
+    HeightJson from (height: &HeightReading, in_doubt: bool) with {
+        let words = numbered(height.at.words(), height.number);
+    } {
+        /// What was read, in words.
+        height "height" on page: String = words + if height.left_out { LEFT_OUT } else { "" };
         /// The field it is written in.
         field: &'static str = height.at.key().name();
         /// Its number among readings of the same place, from 1; 0 if there is only one.
         number: usize = height.number;
         /// As read.
-        read_in: Inches = height.read;
+        read_in "read": Inches = height.read;
         /// The height used there: the mean without those left out.
         used_in: Inches = height.used;
+        /// The same, unless its readings disagree.
+        used "used" on page: Figure = if in_doubt { "in doubt".into() } else { tape(height.used) };
+        /// Read less used.
+        off "off by" on page: Option<Change> = (!in_doubt).then(|| height.read - height.used);
         /// Standardized residual with every reading in; null if it is the only one.
-        standardized: Option<f64> = height.standardized;
+        standardized "against the others": Option<Deviations> = height.standardized;
         /// True if it disagrees and was left out.
         left_out: bool = height.left_out;
     }
@@ -131,6 +187,8 @@ record! {
 record! {
     /// One reading.
     ReadingJson from (residual: &Residual, left_out: bool) {
+        /// What was measured, in words.
+        what "measured" on page: Note = Note::with("{}{}", [reading(&residual.reading), if left_out { LEFT_OUT } else { "" }.into()]);
         /// The field it is written in.
         field: &'static str = residual.reading.what.key().name();
         /// Its number among readings of the same, from 1; 0 where there is only one.
@@ -138,15 +196,15 @@ record! {
         /// Where a span was taken.
         at_in: Option<Inches> = place(&residual.reading);
         /// As read.
-        read_in: Inches = residual.reading.length;
+        read_in "read": Inches = residual.reading.length;
         /// What the corners make it.
-        adjusted_in: Inches = residual.adjusted;
+        adjusted_in "works out to": Inches = residual.adjusted;
         /// Read less adjusted.
-        residual_in: Inches = residual.residual;
+        residual_in "off by": Change = residual.residual;
         /// Its share of the redundancy, 0 to 1.
         redundancy: f64 = residual.redundancy;
         /// Standardized residual with every reading in; null where nothing checks the reading.
-        standardized: Option<f64> = residual.standardized;
+        standardized "against the others": Option<Deviations> = residual.standardized;
         /// True if it disagrees and was left out of the corners.
         left_out: bool = left_out;
     }

@@ -8,6 +8,7 @@ pub mod check;
 pub mod common;
 pub mod compare;
 pub mod cuts;
+pub mod datum;
 pub mod eave;
 pub mod fit;
 pub mod fit_rows;

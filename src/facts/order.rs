@@ -1,14 +1,16 @@
 //! `order` as JSON and CSV, and the cutting plans of a roof's sections.
 
-use crate::catalog::nails;
-use crate::measure::{Length, Note, Units, Writing};
-use crate::order::fasteners::{NailTotal, NailUse};
-use crate::order::{Building, Line, Order, Part, SectionOrder};
+use crate::catalog::nails::{self, Nail};
+use crate::measure::quantity::{in_millimeters, inches};
+use crate::measure::{Amount, Length, Note, Units, Writing, trim};
+use crate::order::fasteners::{self, NailTotal, NailUse};
+use crate::order::{Building, Line, Order, Part, SectionOrder, lumber};
 use crate::plan::OrderPlan;
 
 use super::common::UsedJson;
 use super::cuts::{self, BarJson, CutsReport};
-use super::record::{Inches, record};
+use super::datum::{Cents, Figure, Inches, by_units, money};
+use super::record::record;
 
 record! {
     /// The result of `order`.
@@ -92,27 +94,44 @@ record! {
 
 record! {
     /// One line; also the rows of the CSV form.
-    OrderLine from (line: &Line) {
+    OrderLine from (line: &Line) with {
+        let sold = |units| line.sold(Writing::of(units));
+        let what = if line.in_hand { "{}, in hand" } else { "{}" };
+        let each = |units| line.each_sold_cents(Writing::of(units)).map_or_else(|| "no price".to_owned(), money);
+        let length_name = |units| line.length.map_or_else(String::new, |length| lumber::length_name(length, units == Units::Millimeters));
+    } {
         /// Trade.
-        trade: &'static str = line.trade.words();
+        trade "for": &'static str = line.trade.words();
         /// What a prices file calls it.
         key: String = &line.key;
         /// What it is.
         what: String = write(&line.what);
+        /// The same in the page's units.
+        called "what" on page: Note = Note::with(what, [line.what.clone()]);
         /// Length of one, where it is sold by length.
         length_in: Option<Inches> = line.length;
+        /// The length as the yard calls it.
+        length_name "length" on page: Figure = by_units(length_name);
         /// How many.
         count: u64 = line.count;
         /// The unit.
         unit: &'static str = line.unit;
+        /// How many, of the unit that it is sold by.
+        sold "count" on page: Figure = by_units(|units| sold(units).0);
+        /// The unit that it is sold by where the page's units are in use.
+        sold_by "unit" on page: Note = by_units(|units| sold(units).1);
         /// Where it goes.
         goes_to: String = write(&line.goes_to);
+        /// The same in the page's units.
+        place "where it goes" on page: Note = &line.goes_to;
         /// How it is counted.
         basis: String = write(&line.basis);
         /// Price of one unit, cents.
         each_cents: Option<i64> = line.each_cents;
+        /// Price of one of the unit that it is sold by.
+        each "each" on page: Figure = by_units(each);
         /// Price of all, cents.
-        cost_cents: Option<i64> = line.cost_cents();
+        cost_cents "cost": Option<Cents> = line.cost_cents();
         /// Weight of all.
         weight_lb: Option<f64> = line.weight_lb;
         /// Board feet of all; null for other goods than lumber.
@@ -120,7 +139,7 @@ record! {
         /// True for what is on site already.
         in_hand: bool = line.in_hand;
         /// The yard's code for it, if the prices file has one.
-        code: Option<String> = line.code.as_ref();
+        code "code": Option<String> = line.code.as_ref();
     }
 }
 
@@ -153,12 +172,16 @@ record! {
     } {
         /// The nail.
         nail: &'static str = total.nail;
+        /// What it is called.
+        called "nails" on page: Note = fasteners::called(total.nail);
+        /// Its shank and length.
+        size "shank x length" on page: Note = sized.map_or_else(|| "as the covering's maker asks".into(), size);
         /// Length, under the head to the point; null where no size is known.
         length_in: Option<Inches> = sized.map(|nail| nail.length_in);
         /// Shank; null where no size is known.
         diameter_in: Option<Inches> = sized.map(|nail| nail.diameter_in);
         /// As counted, without spare.
-        count: u64 = total.count;
+        count "in all": u64 = total.count;
         /// Whole pounds with the spare.
         pounds: Option<u64> = total.pounds;
         /// Joint by joint.
@@ -166,15 +189,30 @@ record! {
     }
 }
 
+/// Shank and length of a nail: `0.131 x 2-1/2"` or `3.3 x 64 mm`.
+fn size(nail: &Nail) -> Note {
+    let shank = Amount::Either {
+        us: trim(nail.diameter_in, 3),
+        metric: trim(in_millimeters(inches(nail.diameter_in)), 1),
+    };
+    Note::with("{} x {}", [shank, inches(nail.length_in).into()])
+}
+
 record! {
     /// Nails of one kind of joint.
     NailUseJson from (one: &NailUse) {
         /// Where they go.
-        joint: String = &one.joint;
+        joint "joint": String = &one.joint;
+        /// What the nails are called.
+        called "nails" on page: Note = fasteners::called(one.nail);
+        /// How many at each, and how.
+        how "how many, and how" on page: Note = &one.how;
         /// How many.
-        count: u64 = one.count;
+        count "in all": u64 = one.count;
         /// How they are counted.
         basis: String = write(&one.basis());
+        /// By which row of the nailing table.
+        by "by which row" on page: String = &one.by;
     }
 }
 

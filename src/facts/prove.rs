@@ -5,10 +5,11 @@ use crate::fit::diagnose::Cause;
 use crate::fit::prove::{Diagnosis, Dimension, Miscut, Telltale, Triangle, usual_slip};
 use crate::frame::miscut::READINGS;
 use crate::frame::{Amount, Further, Slip};
-use crate::measure::Writing;
+use crate::measure::{Length, Writing};
 
 use super::common::{self, Row, UsedJson};
-use super::record::{Degrees, Inches, record};
+use super::datum::{ByHand, Degrees, Exact, Figure, Inches};
+use super::record::record;
 
 record! {
     /// The result of `prove`.
@@ -20,7 +21,7 @@ record! {
         /// Every value used.
         used: Vec<UsedJson> = &sheet.rafter.plan.used;
         /// What to measure.
-        dimensions: Vec<DimensionJson> = &sheet.dimensions;
+        dimensions: Vec<DimensionJson> = sheet.dimensions.iter().map(|dimension| (dimension, None));
         /// Patterns cut wrong on purpose, and what they read.
         causes: Vec<MiscutJson> = miscuts.iter().map(|miscut| (sheet, miscut, writing));
         /// What readings given with `--read` mean; null if none were.
@@ -34,19 +35,39 @@ record! {
     }
 }
 
+/// Where a reading is written by hand.
+const BLANK: &str = "______________";
+
+/// What was read of a dimension, and how far off that is as the tape shows it.
+#[derive(Debug, Clone)]
+pub struct Taken {
+    /// What was read.
+    pub read: Length,
+    /// How far off.
+    pub off: String,
+}
+
 record! {
     /// One dimension to measure.
-    DimensionJson from (dimension: &Dimension) {
+    DimensionJson from (dimension: &Dimension, taken: Option<Taken>) {
         /// Its number on the sheet.
-        number: u32 = dimension.number;
+        number "no.": u32 = dimension.number;
         /// `pattern` or `building`.
         on: &'static str = dimension.on.name();
         /// From where to where.
-        what: &'static str = dimension.what;
+        what "measure": &'static str = dimension.what;
         /// What it has to read.
-        length_in: Inches = dimension.length;
+        length_in "reads": Inches = dimension.length;
+        /// The same, to check a calculation by.
+        exact "exact" on page: Exact = dimension.length;
         /// How far it may be off either way (common practice).
-        tolerance_in: Inches = dimension.tolerance;
+        tolerance_in "give or take": Inches = dimension.tolerance;
+        /// Room to write down what was read.
+        to_fill "measured" on page: ByHand = BLANK;
+        /// What was read.
+        read "measured" on page: Option<Inches> = taken.as_ref().map(|taken| taken.read);
+        /// How far that is off.
+        off "off by" on page: Option<Figure> = taken.map(|taken| taken.off);
         /// What a wrong reading means.
         wrong: &'static str = dimension.wrong;
         /// Readings that tell more.
@@ -140,11 +161,13 @@ record! {
         /// The unit: 3, 4 and 5 times it.
         unit_in: Inches = triangle.unit;
         /// Along the eave wall.
-        along_length_in: Inches = triangle.along_length;
+        along_length_in "along the eave wall": Inches = triangle.along_length;
         /// Along the end wall.
-        along_span_in: Inches = triangle.along_span;
+        along_span_in "along the end wall": Inches = triangle.along_span;
         /// Between the two marks.
-        diagonal_in: Inches = triangle.diagonal;
+        diagonal_in "mark to mark": Inches = triangle.diagonal;
+        /// Room to write down what was measured.
+        measured "measured" on page: ByHand = BLANK;
     }
 }
 
@@ -200,13 +223,7 @@ pub fn rows(sheet: &ProvingSheet, diagnosis: Option<&Diagnosis>, writing: Writin
         &sheet.triangles
     };
     for triangle in triangles {
-        for (name, length) in [
-            ("along the eave wall", triangle.along_length),
-            ("along the end wall", triangle.along_span),
-            ("mark to mark", triangle.diagonal),
-        ] {
-            rows.push(Row::length("3-4-5", name, length, writing));
-        }
+        rows.extend(Row::by_heads("3-4-5", &TriangleJson::of(triangle), writing));
     }
     rows
 }

@@ -1,13 +1,14 @@
 //! `rafter` as JSON and CSV.
 
 use crate::frame::{CommonRafter, CutSetting, Edge, Mark, Proof};
-use crate::measure::Writing;
 use crate::measure::quantity::{InInches, in_degrees};
+use crate::measure::{Note, Units, Writing};
 use crate::rules::Finding;
 use crate::square::{Compared, SquareRow, StepOff, step_off};
 
 use super::common::{self, FindingJson, Row, UsedJson};
-use super::record::{Degrees, Feet, Inches, record};
+use super::datum::{ByHand, Degrees, Exact, Feet, Inches, RiseIn12, by_units};
+use super::record::record;
 
 record! {
     /// The result of `rafter`.
@@ -107,15 +108,17 @@ record! {
     /// One mark.
     MarkJson from (mark: &Mark) {
         /// Its number on the drawing.
-        number: u32 = mark.number;
+        number "no.": u32 = mark.number;
         /// `top` or `bottom`.
-        edge: &'static str = match mark.edge { Edge::Top => "top", Edge::Bottom => "bottom" };
+        edge "edge": &'static str = match mark.edge { Edge::Top => "top", Edge::Bottom => "bottom" };
         /// What is marked.
-        name: &'static str = mark.name;
+        name "mark": &'static str = mark.name;
         /// The line drawn through it.
-        line: &'static str = mark.line;
+        line "draw through it": &'static str = mark.line;
         /// From the ridge's long point on the top edge, from its short point on the bottom edge.
-        at_in: Inches = mark.at;
+        at_in "tape": Inches = mark.at;
+        /// The same, to check a calculation by.
+        exact "exact" on page: Exact = mark.at;
     }
 }
 
@@ -123,29 +126,41 @@ record! {
     /// One cut.
     CutJson from (cut: &CutSetting) {
         /// The cut.
-        name: &'static str = cut.name;
+        name "cut": &'static str = cut.name;
         /// Off a line square to the edges, on the wide face.
-        miter_deg: Degrees = cut.saw.miter;
+        miter_deg "saw miter": Degrees = cut.saw.miter;
         /// Blade tilt off square.
-        bevel_deg: Degrees = cut.saw.bevel;
+        bevel_deg "blade tilt": Degrees = cut.saw.bevel;
         /// The miter as rise in 12.
-        rise_in_12: f64 = cut.saw.rise_in_12();
+        rise_in_12 "as rise in 12": RiseIn12 = cut.saw.rise_in_12();
         /// Length of the cut's line.
-        length_in: Inches = cut.length;
+        length_in "line length": Inches = cut.length;
+        /// Which leg of the square draws it, held on the rise and 12, or 100 mm.
+        draw "draw" on page: Note = along(cut.square);
     }
+}
+
+/// A leg of the square, which is held at 100 mm where lengths are metric.
+fn along(leg: &str) -> Note {
+    by_units(|units| match units {
+        Units::Millimeters => leg.replace("along the 12 side", "along the 100 mm side"),
+        Units::Feet | Units::Inches => leg.to_owned(),
+    })
 }
 
 record! {
     /// One dimension that proves the cut pattern, straight between two of its corners.
     ProofJson from (proof: &Proof) {
         /// Its letter on the drawing.
-        letter: char = proof.letter;
+        letter "": char = proof.letter;
         /// From where to where.
-        what: &'static str = proof.what;
+        what "from where to where": &'static str = proof.what;
         /// What it proves.
-        proves: &'static str = proof.proves;
+        proves "proves": &'static str = proof.proves;
         /// What the tape reads.
-        length_in: Inches = proof.length();
+        length_in "has to read": Inches = proof.length();
+        /// Room to write down what was measured.
+        measured "measured" on page: ByHand = "";
     }
 }
 
@@ -198,7 +213,12 @@ pub fn rows(
             in_degrees(cut.bevel_deg.0),
             "deg",
         ));
-        rows.push(Row::figure("cuts", &format!("{}: rise in 12", cut.name), cut.rise_in_12, "in"));
+        rows.push(Row::figure(
+            "cuts",
+            &format!("{}: rise in 12", cut.name),
+            cut.rise_in_12.0,
+            "in",
+        ));
         rows.push(Row::length("cuts", &format!("{}: length", cut.name), cut.length_in.0, writing));
     }
     for proof in &report.proofs {

@@ -1,243 +1,110 @@
-//! A record is described once: each field's name in JSON and CSV, what it means, its type, and where its value comes
-//! from. From that come the JSON with its schema, rows of CSV, and its figures one by one.
+//! A table is described once: each field's name in JSON and CSV, its head on pages, what it means, its type, and where
+//! its value comes from. From that come the JSON with its schema, rows of CSV, figures one by one, and the tables of
+//! pages and sheets.
 //!
 //! Lengths and angles stay quantities in a record; only JSON and CSV see decimal inches and degrees.
 
-use std::borrow::Cow;
-use std::collections::BTreeMap;
+use crate::measure::{Units, Writing};
 
-use schemars::{JsonSchema, Schema, SchemaGenerator};
-use serde::{Serialize, Serializer};
+use super::datum::Cell;
 
-use crate::measure::quantity::{InInches, in_degrees, inches};
-use crate::measure::{Angle, Length};
-
-/// A field's value, to be written as its reader wants it.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Cell {
-    /// There is none.
-    Nothing,
-    /// Words.
-    Words(String),
-    /// A figure; its unit is told by the end of the field's name.
-    Number(f64),
-    /// How many.
-    Count(i64),
-    /// A length.
-    Length(Length),
-    /// An angle.
-    Angle(Angle),
-    /// Whether it is so.
-    Yes(bool),
-    /// Records of its own, or a list: too much for a cell.
-    Many,
+/// A field of a record.
+#[derive(Debug, Clone, Copy)]
+pub struct Column {
+    /// Its name in JSON and CSV.
+    pub key: &'static str,
+    /// What stands over it on a page; `None` if no page has a column for it.
+    pub head: Option<&'static str>,
+    /// True if JSON and CSV leave it out.
+    pub is_on_pages_only: bool,
+    /// True if its cells stand to the right, as figures do.
+    pub right: bool,
+    /// The unit that a page has in the head; empty if the cells have their own.
+    pub unit: fn(Units) -> &'static str,
 }
 
-/// What `record!` describes.
+/// What `record!` and `row!` describe.
 pub trait Record {
-    /// Names of the fields in JSON and CSV, in order.
-    const KEYS: &'static [&'static str];
+    /// The fields, in order.
+    const COLUMNS: &'static [Column];
 
     /// The value of each field, in the same order.
     fn cells(&self) -> Vec<Cell>;
 
-    /// Names and values, in order.
+    /// Each field as a page writes it, in the same order; empty where a page has no column.
+    fn written(&self, writing: Writing) -> Vec<String>;
+
+    /// The head of pages over the field with this key.
+    #[must_use]
+    fn head(key: &str) -> Option<&'static str> {
+        Self::COLUMNS.iter().find(|column| column.key == key)?.head
+    }
+
+    /// Heads of pages and the values below them, in order.
+    fn headed(&self) -> impl Iterator<Item = (&'static str, Cell)> {
+        Self::COLUMNS
+            .iter()
+            .zip(self.cells())
+            .filter_map(|(column, cell)| Some((column.head?, cell)))
+    }
+
+    /// Names and values of JSON and CSV, in order.
     fn figures(&self) -> impl Iterator<Item = (&'static str, Cell)> {
-        Self::KEYS.iter().copied().zip(self.cells())
+        let all = Self::COLUMNS.iter().zip(self.cells());
+        all.filter(|(column, _)| !column.is_on_pages_only).map(|(column, cell)| (column.key, cell))
     }
 }
 
-/// A field's value made of what it is found from. Unlike [`From`] it goes through options and lists.
-pub trait Of<S> {
-    /// The value.
-    fn of(source: S) -> Self;
+impl<R: Record> Record for &R {
+    const COLUMNS: &'static [Column] = R::COLUMNS;
+
+    fn cells(&self) -> Vec<Cell> {
+        R::cells(self)
+    }
+
+    fn written(&self, writing: Writing) -> Vec<String> {
+        R::written(self, writing)
+    }
 }
 
-/// A type that a field may have.
-pub trait Datum {
-    /// The value as a cell.
-    fn cell(&self) -> Cell;
-}
-
-fn count(value: impl TryInto<i64>) -> Cell {
-    Cell::Count(value.try_into().unwrap_or(i64::MAX))
-}
-
-macro_rules! taken_as_they_are {
-    ($($type:ty: $value:ident => $cell:expr;)+) => {$(
-        impl Of<$type> for $type {
-            fn of(source: $type) -> $type {
-                source
-            }
+/// True if each of these keys is that of a column with a head: what [`keys!`](keys) asks while it compiles.
+#[must_use]
+pub const fn have_heads(columns: &[Column], keys: &[&str]) -> bool {
+    const fn same(one: &str, other: &str) -> bool {
+        let (one, other) = (one.as_bytes(), other.as_bytes());
+        let mut at = 0;
+        while at < one.len() && at < other.len() && one[at] == other[at] {
+            at += 1;
         }
-
-        impl Datum for $type {
-            fn cell(&self) -> Cell {
-                let $value = self.clone();
-                $cell
-            }
+        at == one.len() && at == other.len()
+    }
+    let mut key = 0;
+    while key < keys.len() {
+        let mut at = 0;
+        while at < columns.len()
+            && !(same(columns[at].key, keys[key]) && columns[at].head.is_some())
+        {
+            at += 1;
         }
-    )+};
-}
-
-taken_as_they_are! {
-    f64: value => Cell::Number(value);
-    i64: value => Cell::Count(value);
-    u64: value => count(value);
-    u32: value => Cell::Count(value.into());
-    u16: value => Cell::Count(value.into());
-    usize: value => count(value);
-    bool: value => Cell::Yes(value);
-    char: value => Cell::Words(value.to_string());
-    String: value => Cell::Words(value);
-    &'static str: value => Cell::Words(value.to_owned());
-    Cow<'static, str>: value => Cell::Words(value.into_owned());
-}
-
-impl Of<&str> for String {
-    fn of(source: &str) -> String {
-        source.to_owned()
-    }
-}
-
-impl Of<&String> for String {
-    fn of(source: &String) -> String {
-        source.clone()
-    }
-}
-
-impl<T: Of<S>, S> Of<Option<S>> for Option<T> {
-    fn of(source: Option<S>) -> Option<T> {
-        source.map(T::of)
-    }
-}
-
-impl<T: Datum> Datum for Option<T> {
-    fn cell(&self) -> Cell {
-        self.as_ref().map_or(Cell::Nothing, T::cell)
-    }
-}
-
-impl<T: Of<I::Item>, I: IntoIterator> Of<I> for Vec<T> {
-    fn of(source: I) -> Vec<T> {
-        source.into_iter().map(T::of).collect()
-    }
-}
-
-impl<T> Datum for Vec<T> {
-    fn cell(&self) -> Cell {
-        Cell::Many
-    }
-}
-
-impl<T: Of<S>, S, const N: usize> Of<[S; N]> for [T; N] {
-    fn of(source: [S; N]) -> [T; N] {
-        source.map(T::of)
-    }
-}
-
-impl<T, const N: usize> Datum for [T; N] {
-    fn cell(&self) -> Cell {
-        Cell::Many
-    }
-}
-
-impl<K: Ord, V> Of<BTreeMap<K, V>> for BTreeMap<K, V> {
-    fn of(source: BTreeMap<K, V>) -> BTreeMap<K, V> {
-        source
-    }
-}
-
-impl<K, V> Datum for BTreeMap<K, V> {
-    fn cell(&self) -> Cell {
-        Cell::Many
-    }
-}
-
-macro_rules! quantity_as_number {
-    ($(#[$about:meta])+ $name:ident of $quantity:ty, $cell:expr, $number:expr) => {
-        $(#[$about])+
-        #[derive(Debug, Clone, Copy, PartialEq)]
-        pub struct $name(pub $quantity);
-
-        impl $name {
-            /// The number that JSON and CSV have.
-            #[must_use]
-            pub fn number(self) -> f64 {
-                let number: fn($quantity) -> f64 = $number;
-                // adding zero takes the sign off a negative zero
-                number(self.0) + 0.0
-            }
+        if at == columns.len() {
+            return false;
         }
-
-        impl Of<$quantity> for $name {
-            fn of(source: $quantity) -> $name {
-                $name(source)
-            }
-        }
-
-        impl Of<&$quantity> for $name {
-            fn of(source: &$quantity) -> $name {
-                $name(*source)
-            }
-        }
-
-        impl Of<$name> for $name {
-            fn of(source: $name) -> $name {
-                source
-            }
-        }
-
-        impl Datum for $name {
-            fn cell(&self) -> Cell {
-                let cell: fn($quantity) -> Cell = $cell;
-                cell(self.0)
-            }
-        }
-
-        impl Serialize for $name {
-            fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-                serializer.serialize_f64(self.number())
-            }
-        }
-
-        impl JsonSchema for $name {
-            fn inline_schema() -> bool {
-                true
-            }
-
-            fn schema_name() -> Cow<'static, str> {
-                f64::schema_name()
-            }
-
-            fn json_schema(generator: &mut SchemaGenerator) -> Schema {
-                f64::json_schema(generator)
-            }
-        }
-    };
-}
-
-quantity_as_number!(
-    /// A length that JSON and CSV have in decimal inches.
-    Inches of Length, Cell::Length, |length| length.inches()
-);
-
-quantity_as_number!(
-    /// A length that JSON and CSV have in decimal feet.
-    Feet of Length, |length| Cell::Number(length.inches() / 12.0), |length| length.inches() / 12.0
-);
-
-quantity_as_number!(
-    /// An angle that JSON and CSV have in decimal degrees.
-    Degrees of Angle, Cell::Angle, in_degrees
-);
-
-/// Figures of solids are plain inches.
-impl Of<f64> for Inches {
-    fn of(source: f64) -> Inches {
-        Inches(inches(source))
+        key += 1;
     }
+    true
 }
+
+/// Columns of a record by their keys, for a page that shows some of them: `keys!(MarkJson: edge, at_in)`. Does not
+/// compile if a page has no column for one of them.
+macro_rules! keys {
+    ($record:ty: $($key:ident),+ $(,)?) => {{
+        use $crate::facts::record::{Record, have_heads};
+        const KEYS: &[&str] = &[$(stringify!($key)),+];
+        const { assert!(have_heads(<$record as Record>::COLUMNS, KEYS), "no page has such a column") };
+        KEYS
+    }};
+}
+pub(crate) use keys;
 
 /// Describes a record.
 ///
@@ -246,7 +113,11 @@ impl Of<f64> for Inches {
 ///     /// What one record is.
 ///     Name from (source: &Source, other: Other) with { let shared = ...; } {
 ///         /// What the field means.
-///         key_in: Inches = source.length;
+///         key_in "head on pages": Inches = source.length;
+///         /// Another, which no page has a column for.
+///         other_in: Inches = other.length;
+///         /// Another, which JSON and CSV leave out.
+///         exact "exact" on page: Exact = source.length;
 ///     }
 /// }
 /// ```
@@ -257,61 +128,172 @@ macro_rules! record {
     (
         $(#[$about:meta])+
         $name:ident from ($($arg:ident: $source:ty),+ $(,)?) $(with { $($with:tt)* })? {
-            $($(#[$attr:meta])+ $key:ident: $type:ty = $value:expr;)+
+            $($(#[$attr:meta])+ $key:ident $($head:literal)? $(on $page:ident)?: $type:ty = $value:expr;)+
         }
     ) => {
         $(#[$about])+
         #[derive(Debug, Clone, serde::Serialize, schemars::JsonSchema)]
         pub struct $name {
-            $($(#[$attr])+ pub $key: $type,)+
+            $($(#[$attr])+ $(#[doc = concat!("On a ", stringify!($page), " only.")] #[serde(skip)])? pub $key: $type,)+
         }
 
         impl $name {
             /// As it is found.
             #[must_use]
             pub fn of($($arg: $source),+) -> $name {
-                use $crate::facts::record::Of;
+                use $crate::facts::datum::Of;
                 $($($with)*)?
                 $name { $($key: Of::of($value),)+ }
             }
         }
 
-        record!(@of $name, $($arg: $source),+);
+        $crate::facts::record::record!(@of $name, $($arg: $source),+);
+        $crate::facts::record::record!(@record $name { $($key, [$($head)?], [$($page)?], $type;)+ });
 
-        impl $crate::facts::record::Record for $name {
-            const KEYS: &'static [&'static str] = &[$(stringify!($key)),+];
-
-            fn cells(&self) -> Vec<$crate::facts::record::Cell> {
-                use $crate::facts::record::Datum;
-                vec![$(self.$key.cell()),+]
-            }
-        }
-
-        impl $crate::facts::record::Of<$name> for $name {
+        impl $crate::facts::datum::Of<$name> for $name {
             fn of(source: $name) -> $name {
                 source
             }
         }
 
-        impl $crate::facts::record::Datum for $name {
-            fn cell(&self) -> $crate::facts::record::Cell {
-                $crate::facts::record::Cell::Many
+        impl $crate::facts::datum::Datum for $name {
+            const RIGHT: bool = false;
+
+            fn cell(&self) -> $crate::facts::datum::Cell {
+                $crate::facts::datum::Cell::Many
+            }
+
+            fn written(&self, writing: $crate::measure::Writing) -> String {
+                $crate::facts::record::Record::written(self, writing).join(" ").trim().to_owned()
             }
         }
     };
     (@of $name:ident, $arg:ident: $source:ty) => {
-        impl $crate::facts::record::Of<$source> for $name {
+        impl $crate::facts::datum::Of<$source> for $name {
             fn of($arg: $source) -> $name {
                 $name::of($arg)
             }
         }
     };
     (@of $name:ident, $($arg:ident: $source:ty),+) => {
-        impl $crate::facts::record::Of<($($source),+)> for $name {
+        impl $crate::facts::datum::Of<($($source),+)> for $name {
             fn of(($($arg),+): ($($source),+)) -> $name {
                 $name::of($($arg),+)
             }
         }
     };
+    (@record $name:ident { $($key:ident, [$($head:literal)?], [$($page:ident)?], $type:ty;)+ }) => {
+        impl $crate::facts::record::Record for $name {
+            const COLUMNS: &'static [$crate::facts::record::Column] = &[$(
+                $crate::facts::record::Column {
+                    key: stringify!($key),
+                    head: $crate::facts::record::record!(@head $($head)?),
+                    is_on_pages_only: $crate::facts::record::record!(@only $($page)?),
+                    right: <$type as $crate::facts::datum::Datum>::RIGHT,
+                    unit: <$type as $crate::facts::datum::Datum>::unit,
+                }
+            ),+];
+
+            fn cells(&self) -> Vec<$crate::facts::datum::Cell> {
+                use $crate::facts::datum::Datum;
+                vec![$(self.$key.cell()),+]
+            }
+
+            fn written(&self, _writing: $crate::measure::Writing) -> Vec<String> {
+                vec![$($crate::facts::record::record!(@written self, $key, _writing, $($head)?)),+]
+            }
+        }
+    };
+    (@head) => { None };
+    (@head $head:literal) => { Some($head) };
+    (@only) => { false };
+    (@only $page:ident) => { true };
+    (@written $self:ident, $key:ident, $writing:ident,) => { String::new() };
+    (@written $self:ident, $key:ident, $writing:ident, $head:literal) => {
+        $crate::facts::datum::Datum::written(&$self.$key, $writing)
+    };
 }
-pub(super) use record;
+pub(crate) use record;
+
+/// Describes a record that only a page has: like [`record!`](record), and each field has a head.
+macro_rules! row {
+    (
+        $(#[$about:meta])+
+        $vis:vis $name:ident from ($($arg:ident: $source:ty),+ $(,)?) $(with { $($with:tt)* })? {
+            $($key:ident $head:literal: $type:ty = $value:expr;)+
+        }
+    ) => {
+        $(#[$about])+
+        #[derive(Debug, Clone)]
+        $vis struct $name {
+            $($vis $key: $type,)+
+        }
+
+        impl $name {
+            $vis fn of($($arg: $source),+) -> $name {
+                use $crate::facts::datum::Of;
+                $($($with)*)?
+                $name { $($key: Of::of($value),)+ }
+            }
+        }
+
+        $crate::facts::record::record!(@record $name { $($key, [$head], [page], $type;)+ });
+    };
+}
+pub(crate) use row;
+
+#[cfg(test)]
+mod tests {
+    use super::super::datum::{Cell, Cents, Change, Exact, Feet, Inches};
+    use super::Record;
+    use crate::measure::quantity::inches;
+    use crate::measure::{Length, Writing};
+
+    record! {
+        /// A board.
+        Board from (mark: &str, length: Length, price: Option<i64>) {
+            /// Its mark.
+            mark "mark": String = mark;
+            /// Its length.
+            length_in "length": Inches = length;
+            /// The same.
+            exact "exact" on page: Exact = length;
+            /// Over 10 ft.
+            over_in: Change = length - inches(120.0);
+            /// What it is cut from.
+            stock_ft "from": Option<Feet> = (length < inches(240.0)).then(|| inches(240.0));
+            /// Its price.
+            price_cents "price": Option<Cents> = price;
+        }
+    }
+
+    #[test]
+    fn json_has_the_keys_and_a_page_the_heads() {
+        let board = Board::of("R1", inches(119.25), Some(1205));
+        let json = serde_json::to_value(&board).unwrap();
+        let expected = serde_json::json!({
+            "mark": "R1", "length_in": 119.25, "over_in": -0.75, "stock_ft": 20.0, "price_cents": 1205
+        });
+        assert_eq!(json, expected);
+        let keys: Vec<&str> = board.figures().map(|(key, _)| key).collect();
+        assert_eq!(keys, ["mark", "length_in", "over_in", "stock_ft", "price_cents"]);
+        let heads: Vec<&str> = board.headed().map(|(head, _)| head).collect();
+        assert_eq!(heads, ["mark", "length", "exact", "from", "price"]);
+        assert_eq!(board.figures().nth(2), Some(("over_in", Cell::Length(inches(-0.75)))));
+        let schema = schemars::schema_for!(Board).to_value();
+        let properties = schema["properties"].as_object().unwrap();
+        assert!(!properties.contains_key("exact"));
+        assert_eq!(properties["length_in"]["description"], "Its length.");
+    }
+
+    #[test]
+    fn a_page_writes_each_type_in_its_own_way() {
+        let written =
+            |length: f64| Board::of("R1", inches(length), None).written(Writing::default());
+        // what no page has a column for is not written
+        assert_eq!(written(119.25), ["R1", "9' 11-1/4\"", "119.25 in", "", "20", ""]);
+        assert_eq!(written(241.0)[4], "none so long");
+        let metric = Board::of("R1", inches(119.25), None).written(Writing::METRIC);
+        assert_eq!(metric, ["R1", "3029 mm", "3028.95 mm", "", "6.1", ""]);
+    }
+}

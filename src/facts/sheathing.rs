@@ -8,7 +8,8 @@ use crate::deck::{
 use crate::measure::quantity::InInches;
 use crate::measure::{Angle, Note, Writing};
 
-use super::record::{Inches, Of, record};
+use super::datum::{Inches, Of};
+use super::record::record;
 
 record! {
     /// The result of `sheathing`.

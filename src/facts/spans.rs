@@ -9,7 +9,8 @@ use crate::strength::loads::psf_figure;
 use crate::strength::span_query::SpanRow;
 use crate::strength::spans::Framing;
 
-use super::record::{Inches, record};
+use super::datum::Inches;
+use super::record::record;
 
 record! {
     /// The result of `spans`.
@@ -107,43 +108,43 @@ record! {
     SpanCsvRow from (row: &SpanRow, edition: Edition) with {
         let row = SpanRowJson::of(row, edition, false);
     } {
-        /// TODO member.
+        /// `rafter` or `ceiling-joist`.
         member: &'static str = row.member;
-        /// TODO species.
+        /// Species group.
         species: &'static str = row.species;
-        /// TODO grade.
+        /// Grade.
         grade: &'static str = row.grade;
-        /// TODO nominal.
+        /// Nominal size.
         nominal: &'static str = row.nominal;
-        /// TODO spacing_in.
+        /// Spacing on center.
         spacing_in: Inches = row.spacing_in;
-        /// TODO live_psf.
+        /// Roof live load, or attic live load of a joist; not there under snow.
         live_psf: Option<f64> = row.live_psf;
-        /// TODO snow_psf.
+        /// Ground snow load; not there under live load.
         snow_psf: Option<f64> = row.snow_psf;
-        /// TODO dead_psf.
+        /// Dead load, psf of horizontal projection.
         dead_psf: f64 = row.dead_psf;
-        /// TODO ceiling_attached.
+        /// A ceiling hangs on the member.
         ceiling_attached: bool = row.ceiling_attached;
-        /// TODO span_in.
+        /// The span the user gets, whole inches of horizontal projection; 312 where it is over 26 ft.
         span_in: Inches = row.span_in;
-        /// TODO over_26_ft.
+        /// The span exceeds 26 ft; the code prints no figure beyond.
         over_26_ft: bool = row.over_26_ft;
-        /// TODO governed_by.
+        /// What governs the formula: `bending`, `deflection`, `shear` or `bearing`.
         governed_by: &'static str = row.governed_by;
-        /// TODO printed_span_in.
+        /// The printed figure; null if the cell holds none or is not carried.
         printed_span_in: Option<Inches> = row.printed_span_in;
-        /// TODO printed_in.
+        /// Number of the table that has this case; null off the tables.
         printed_in: Option<String> = row.printed_in;
-        /// TODO basis.
+        /// What `span_in` rests on.
         basis: &'static str = row.basis;
-        /// TODO computed_span_in.
+        /// The formula in whole inches: as the table rounds, or down off the tables; 312 at most.
         computed_span_in: Inches = row.computed_span_in;
-        /// TODO exact_span_in.
+        /// The formula, not rounded and without the 26 ft cap.
         exact_span_in: Inches = row.exact_span_in;
-        /// TODO notes.
+        /// What must be said beside the figure.
         notes: String = row.notes.join("; ");
-        /// TODO caution.
+        /// What these figures are and who decides.
         caution: &'static str = super::common::CAUTION_IN_CSV;
     }
 }

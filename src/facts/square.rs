@@ -3,7 +3,8 @@
 use crate::catalog::printed_square::{PrintedCell, Quantity};
 use crate::square::SquareRow;
 
-use super::record::{Inches, record};
+use super::datum::{Figure, Inches, TableInches};
+use super::record::{Record, record};
 
 record! {
     /// The result of `square`.
@@ -21,19 +22,19 @@ record! {
     /// One row of the table, inches.
     SquareRowJson from (row: &SquareRow) {
         /// Rise in 12 in of run.
-        rise_in_per_12in: f64 = row.rise();
+        rise_in_per_12in "rise": f64 = row.rise();
         /// Common rafter for each foot of run.
-        common_per_ft_run_in: Inches = row.common_per_ft();
+        common_per_ft_run_in "common": TableInches = row.common_per_ft();
         /// Hip or valley for each foot of common run.
-        hip_valley_per_ft_run_in: Inches = row.hip_valley_per_ft();
+        hip_valley_per_ft_run_in "hip or valley": TableInches = row.hip_valley_per_ft();
         /// Difference of jacks at 16 in centers.
-        jack_diff_16oc_in: Inches = row.jack_difference(16.0);
+        jack_diff_16oc_in "jacks 16 in": TableInches = row.jack_difference(16.0);
         /// Difference of jacks at 24 in centers.
-        jack_diff_24oc_in: Inches = row.jack_difference(24.0);
+        jack_diff_24oc_in "jacks 24 in": TableInches = row.jack_difference(24.0);
         /// Side cut of jacks, against 12.
-        side_cut_jack_in: Inches = row.side_cut_jack();
+        side_cut_jack_in "side cut jack": TableInches = row.side_cut_jack();
         /// Side cut of an unbacked hip or valley, against 12.
-        side_cut_hip_valley_in: Inches = row.side_cut_hip_valley();
+        side_cut_hip_valley_in "side cut hip": TableInches = row.side_cut_hip_valley();
     }
 }
 
@@ -41,13 +42,19 @@ record! {
     /// One printed cell.
     PrintedJson from (row: &SquareRow, cell: &PrintedCell) {
         /// Rise in 12 in of run.
-        rise_in_per_12in: f64 = cell.rise;
+        rise_in_per_12in "rise": f64 = cell.rise;
         /// The column's name in `rows`.
         quantity: &'static str = name(cell.quantity);
+        /// The column's head on pages.
+        column "column" on page: &'static str = head(cell.quantity);
         /// Book, figure or page.
         source: String = &cell.source;
         /// As it stands in print.
         printed_as: String = &cell.printed_as;
+        /// The same.
+        print "printed" on page: Figure = cell.printed_as.as_str();
+        /// What it should be.
+        exact "exact" on page: TableInches = row.figure(cell.quantity);
         /// The printed figure; null if it can't be read.
         printed_in: Option<Inches> = cell.printed_in;
         /// Printed less exact.
@@ -59,8 +66,14 @@ record! {
         /// True if it is off by more than half its last place.
         misprint: bool = cell.misprint;
         /// What is known of it.
-        note: String = &cell.note;
+        note "what is known": String = &cell.note;
     }
+}
+
+/// The column's head on pages.
+#[must_use]
+pub fn head(quantity: Quantity) -> &'static str {
+    SquareRowJson::head(name(quantity)).unwrap_or_default()
 }
 
 /// The column's name in the JSON output.
@@ -79,25 +92,25 @@ pub fn name(quantity: Quantity) -> &'static str {
 record! {
     /// One figure of the table with one print of it, if there is any.
     SquareCsvRow from (row: &SquareRow, quantity: Quantity, printed: Option<&PrintedCell>) {
-        /// TODO rise_in_per_12in.
+        /// Rise in 12 in of run.
         rise_in_per_12in: f64 = row.rise();
-        /// TODO quantity.
+        /// The column's name in JSON.
         quantity: &'static str = name(quantity);
-        /// TODO exact_in.
+        /// The exact figure.
         exact_in: Inches = row.figure(quantity);
-        /// TODO printed_as.
+        /// As it stands in print.
         printed_as: String = printed.map_or("", |cell| &cell.printed_as);
-        /// TODO printed_in.
+        /// The printed figure; null if it can't be read.
         printed_in: Option<Inches> = printed.and_then(|cell| cell.printed_in);
-        /// TODO difference_in.
+        /// Printed less exact.
         difference_in: Option<Inches> = printed.and_then(|cell| cell.printed_in).map(|figure| figure - row.figure(quantity));
-        /// TODO clear.
+        /// False if the reading of the print is in doubt.
         clear: Option<bool> = printed.map(|cell| cell.clear);
-        /// TODO misprint.
+        /// True if it is off by more than half its last place.
         misprint: Option<bool> = printed.map(|cell| cell.misprint);
-        /// TODO source.
+        /// Book, figure or page.
         source: String = printed.map_or("", |cell| &cell.source);
-        /// TODO note.
+        /// What is known of it.
         note: String = printed.map_or("", |cell| &cell.note);
     }
 }

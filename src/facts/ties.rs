@@ -2,7 +2,7 @@
 
 use crate::frame::{TieKind, TieStory};
 use crate::measure::quantity::{InInches, in_plf, in_pounds};
-use crate::measure::{Length, Writing};
+use crate::measure::{Length, Note, Writing};
 use crate::rules::Tied;
 use crate::rules::heel::{Heel, HeelCase};
 use crate::strength::heel_joint;
@@ -10,7 +10,8 @@ use crate::strength::loads::psf_figure;
 
 use super::check::CheckedJson;
 use super::common::Row;
-use super::record::{Inches, record};
+use super::datum::{Inches, Plf, Pounds, by_units};
+use super::record::record;
 use super::spans::WorkingJson;
 
 record! {
@@ -70,7 +71,13 @@ record! {
     HeelCaseJson from (case: &HeelCase) with {
         let (joint, answer) = (&case.joint, &case.answer);
         let is_snow = joint.load.is_snow();
+        let psf = |units| {
+            let [load, dead] = [joint.load.psf(), psf_figure(joint.dead)].map(|psf| Writing::of(units).psf(psf, 2));
+            format!("{} {load}, dead {dead}", joint.load.name())
+        };
     } {
+        /// Both loads in words.
+        load "load" on page: Note = by_units(psf);
         /// Roof live load; not there under snow.
         #[serde(skip_serializing_if = "Option::is_none")]
         live_psf: Option<f64> = (!is_snow).then(|| joint.load.psf());
@@ -80,15 +87,15 @@ record! {
         /// Dead load, of level projection.
         dead_psf: f64 = psf_figure(joint.dead);
         /// Load on one rafter behind the tie, per foot of projection.
-        load_plf: f64 = in_plf(answer.load_per_rafter);
+        load_plf "on a rafter": Plf = in_plf(answer.load_per_rafter);
         /// Tension in one tie.
-        thrust_lb: f64 = in_pounds(answer.thrust);
+        thrust_lb "thrust": Pounds = in_pounds(answer.thrust);
         /// 16d common nails.
-        heel_nails: Option<u32> = answer.nails;
+        heel_nails "16d common": Option<u32> = answer.nails;
         /// The count for a tie at the plate.
-        nails_at_plate: u32 = answer.nails_at_plate;
+        nails_at_plate "tie at the plate": u32 = answer.nails_at_plate;
         /// The printed factor for a raised tie.
-        raised_tie_factor: Option<f64> = answer.factor_hundredths.map(|hundredths| f64::from(hundredths) / 100.0);
+        raised_tie_factor "factor": Option<f64> = answer.factor_hundredths.map(|hundredths| f64::from(hundredths) / 100.0);
         /// The printed count at this place, if the table has it.
         printed_nails: Option<u32> = answer.printed.map(|cell| cell.nails);
     }
@@ -185,8 +192,8 @@ pub fn rows(tied: &Tied<'_>, writing: Writing) -> Vec<Row> {
             _ => continue,
         };
         rows.push(Row::figure(&table, "dead", load.dead_psf, "psf"));
-        rows.push(Row::figure(&table, "load", load.load_plf, "plf"));
-        rows.push(Row::figure(&table, "thrust", load.thrust_lb, "lb"));
+        rows.push(Row::figure(&table, "load", load.load_plf.0, "plf"));
+        rows.push(Row::figure(&table, "thrust", load.thrust_lb.0, "lb"));
         rows.push(Row::figure(&table, "nails_at_plate", f64::from(load.nails_at_plate), "count"));
         if let Some(factor) = load.raised_tie_factor {
             rows.push(Row::figure(&table, "raised_tie_factor", factor, "fraction"));

@@ -2,15 +2,17 @@
 
 use crate::catalog::code_rules;
 use crate::facts::caution;
+use crate::facts::record::{keys, row};
 use crate::measure::{Units, Writing, trim};
 use crate::plan::field::NOT_SET;
 use crate::plan::{Used, Value};
-use crate::rules::walk::{self, NAILS_TO_COUNT};
+use crate::rules::walk::{self, NAILS_TO_COUNT, Who};
 use crate::rules::{Book, Finding, Verdict, known};
 
+use super::findings::Held;
 use super::page::Page;
 use super::table::wrapped;
-use super::{Align, Depth, Look, Table, findings};
+use super::{Depth, Look, Table, findings};
 
 /// Said on metric pages that count nails.
 pub(super) const NAILS_BY_NAME: &str =
@@ -84,21 +86,26 @@ pub fn text(
     page.end()
 }
 
+row! {
+    /// How many findings a trade has of each verdict.
+    ByWho from (who: Who, of: &[&Finding]) with {
+        let count = |verdict| {
+            let of = of.iter().filter(|finding| finding.verdict == verdict).count();
+            (of > 0).then_some(of)
+        };
+    } {
+        who "who must act": &'static str = who.words();
+        fails "fails": Option<usize> = count(Verdict::Fails);
+        needs_design "needs design": Option<usize> = count(Verdict::NeedsDesign);
+        not_checked "not checked": Option<usize> = count(Verdict::NotChecked);
+        meets "meets": Option<usize> = count(Verdict::Meets);
+    }
+}
+
 /// How many findings each trade has of each verdict.
 fn by_who(found: &[Finding]) -> Table {
-    let mut columns = vec![("who must act", Align::Left)];
-    columns.extend(Verdict::ALL.map(|verdict| (verdict.words(), Align::Right)));
-    let mut table = Table::new("Findings by who must act", &columns);
-    for (who, of) in walk::by_who(found) {
-        let counts = Verdict::ALL.map(|verdict| {
-            match of.iter().filter(|finding| finding.verdict == verdict).count() {
-                0 => String::new(),
-                count => count.to_string(),
-            }
-        });
-        table.row([who.words().to_owned()].into_iter().chain(counts));
-    }
-    table.without_empty_columns()
+    let rows = walk::by_who(found).into_iter().map(|(who, of)| ByWho::of(who, &of));
+    Table::of("Findings by who must act", rows, Writing::default()).without_empty_columns()
 }
 
 /// What the roof is held against; then, a sentence each: what fails and by how much, what needs
@@ -168,17 +175,22 @@ fn working(finding: &Finding, look: &Look) -> String {
 pub(super) const LOOK_YOURSELF: &str = "These rules are known here, and nothing above says whether the roof keeps them. Look at them yourself; \
      stepoff check --format json has each in a sentence.";
 
+row! {
+    /// The rules of a section that nothing is held against.
+    Unlooked from (section: &'static str, about: Vec<&'static str>) {
+        section "section": &'static str = section;
+        about "about": String = about.join("; ");
+    }
+}
+
 /// The rules in force that nothing here is held against, section by section; `None` if there are none.
 pub(super) fn not_looked_at(book: &Book<'_>) -> Option<Table> {
     let all = known::not_looked_at(book.checks.edition, book.checks.jurisdiction);
     let title =
         format!("Not looked at: {} of {}", count(all.len(), "rule", "rules"), book.checks.edition);
-    let columns = [("section", Align::Left), ("about", Align::Left)];
-    let mut table = Table::new(&title, &columns);
-    for (section, about) in known::by_section(&all) {
-        table.row([section.to_owned(), about.join("; ")]);
-    }
-    (!all.is_empty()).then_some(table)
+    let rows =
+        known::by_section(&all).into_iter().map(|(section, about)| Unlooked::of(section, about));
+    (!all.is_empty()).then(|| Table::of(title, rows, Writing::default()))
 }
 
 fn heading_text(book: &Book<'_>, found: &[Finding], look: &Look) -> String {
@@ -200,7 +212,7 @@ pub(super) const HOW_TO_WALK: &str = "In the order in which a roof is walked at 
 pub(super) fn halts(
     book: &Book<'_>,
     found: &[Finding],
-    blank: &str,
+    blank: &'static str,
     writing: Writing,
 ) -> Vec<Halt> {
     walk::by_stop(found)
@@ -225,44 +237,19 @@ pub(super) fn halts(
         .collect()
 }
 
-fn halt_table(title: &str, of: &[&Finding], blank: &str, writing: Writing) -> Table {
-    let mut table = Table::new(
-        title,
-        &[
-            ("tick", Align::Left),
-            ("measure", Align::Left),
-            ("on the plan", Align::Right),
-            ("limit", Align::Right),
-            ("measured", Align::Left),
-            ("section", Align::Left),
-        ],
-    );
+fn halt_table(title: &str, of: &[&Finding], blank: &'static str, writing: Writing) -> Table {
     let measure_of =
         |finding: &Finding| walk::place(finding.id).map_or(finding.title, |place| place.measure);
-    for finding in of {
+    let rows = of.iter().map(|finding| {
         let measure = measure_of(finding);
         // two lines that ask for the same measure say what it is for
         let twice = of.iter().filter(|other| measure_of(other) == measure).count() > 1;
         let measure =
             if twice { format!("{measure} ({})", finding.title) } else { measure.to_owned() };
-        let plan = match finding.verdict {
-            Verdict::Meets => findings::figure(finding.found, finding, writing),
-            verdict => format!(
-                "{} ({})",
-                findings::figure(finding.found, finding, writing),
-                verdict.words()
-            ),
-        };
-        table.row([
-            "[ ]".to_owned(),
-            measure,
-            plan,
-            findings::limit(finding, writing),
-            blank.to_owned(),
-            finding.section.clone(),
-        ]);
-    }
-    table
+        Held::of(finding, measure, blank, writing)
+    });
+    Table::of(title, rows, writing)
+        .picked(keys!(Held: tick, measure, on_plan, limit, measured, section))
 }
 
 /// The findings as a list for the walk: a box to tick, what to measure, the limit, what is drawn.

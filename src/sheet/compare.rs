@@ -3,16 +3,14 @@
 use crate::compare::sweep::axis_words;
 use crate::compare::{Apart, Axis, Comparison, Rank, Sweep, Whole, Why};
 use crate::facts::caution;
-use crate::measure::{Direction, Length, Tape, Units, trim};
+use crate::measure::{Direction, Length, Tape};
 use crate::rules::{Verdict, walk};
 
-use super::cuts::money;
+use super::compare_measures::{amount, bound_words, figure, head, rank_words, words};
 use super::page::Page;
 use super::table::wrapped;
 use super::{Align, Depth, Look, Table};
 
-/// Pounds in a kilogram: 1 / 0.45359237.
-const LB_PER_KG: f64 = 1.0 / 0.453_592_37;
 /// Candidates that are named for each reason to keep them apart.
 const NAMED: usize = 4;
 
@@ -138,92 +136,6 @@ fn best(compared: &Comparison, sweep: &Sweep, look: &Look) -> Table {
 /// The measures that are known: cost only with prices.
 fn ranks(compared: &Comparison) -> Vec<Rank> {
     Rank::ALL.into_iter().filter(|rank| *rank != Rank::Cost || compared.costed).collect()
-}
-
-fn is_metric(look: &Look) -> bool {
-    look.writing.units == Units::Millimeters
-}
-
-/// What a measure is called: lumber by the board foot, or by volume.
-fn rank_words(rank: Rank, look: &Look) -> &'static str {
-    match rank {
-        Rank::BoardFeet if is_metric(look) => "lumber",
-        _ => rank.words(),
-    }
-}
-
-fn head(rank: Rank, look: &Look) -> &'static str {
-    match (rank, is_metric(look)) {
-        (Rank::Cost, _) => "cost",
-        (Rank::BoardFeet, false) => "bd ft",
-        (Rank::BoardFeet, true) => "m3",
-        (Rank::Waste, false) => "waste",
-        (Rank::Waste, true) => "waste m3",
-        (Rank::Weight, false) => "lb",
-        (Rank::Weight, true) => "kg",
-        (Rank::Pieces, _) => "sticks",
-    }
-}
-
-/// How much of a measure a roof has, in the units of the page; `None` if its cost is not known.
-fn amount(rank: Rank, whole: &Whole, look: &Look) -> Option<f64> {
-    let metric = is_metric(look);
-    let m3 = 0.0254_f64.powi(3);
-    Some(match rank {
-        Rank::Cost => whole.cost()? as f64,
-        Rank::BoardFeet if metric => whole.order.lumber().in3 * m3,
-        Rank::BoardFeet => whole.order.lumber().board_feet,
-        Rank::Waste if metric => whole.waste_in3() * m3,
-        Rank::Waste => whole.waste_board_feet(),
-        Rank::Weight if metric => whole.order.weight_lb() / LB_PER_KG,
-        Rank::Weight => whole.order.weight_lb(),
-        Rank::Pieces => whole.pieces as f64,
-    })
-}
-
-fn figure(rank: Rank, amount: Option<f64>, look: &Look) -> String {
-    let Some(amount) = amount else {
-        return "-".to_owned();
-    };
-    match rank {
-        Rank::Cost if amount < 0.0 => format!("-{}", money(-amount.round() as i64)),
-        Rank::Cost => money(amount.round() as i64),
-        Rank::BoardFeet | Rank::Waste if is_metric(look) => trim(amount, 2),
-        _ => trim(amount, 0),
-    }
-}
-
-fn words(rank: Rank, amount: f64, look: &Look) -> String {
-    let figure = figure(rank, Some(amount), look);
-    match (rank, is_metric(look)) {
-        (Rank::Cost, _) => format!("{figure} of cost"),
-        (Rank::BoardFeet, false) => format!("{figure} board feet"),
-        (Rank::BoardFeet, true) => format!("{figure} m3 of lumber"),
-        (Rank::Waste, false) => format!("{figure} board feet of waste"),
-        (Rank::Waste, true) => format!("{figure} m3 of waste"),
-        (Rank::Weight, false) => format!("{figure} lb"),
-        (Rank::Weight, true) => format!("{figure} kg"),
-        (Rank::Pieces, _) => format!("{figure} sticks"),
-    }
-}
-
-/// A bound of the search in the units of the page.
-fn bound_words(rank: Rank, bound: i64, look: &Look) -> String {
-    let bound = bound as f64;
-    let amount = match rank {
-        // 1 board foot is 144 cubic inches, by nominal sides
-        Rank::BoardFeet | Rank::Waste if is_metric(look) => {
-            return format!(
-                "{} m3, by nominal sides",
-                trim(bound / 1e3 * 144.0 * 0.0254_f64.powi(3), 2)
-            );
-        }
-        Rank::BoardFeet | Rank::Waste => return format!("{} board feet", trim(bound / 1e3, 0)),
-        Rank::Weight if is_metric(look) => bound / 1e2 / LB_PER_KG,
-        Rank::Weight => bound / 1e2,
-        Rank::Cost | Rank::Pieces => bound,
-    };
-    words(rank, amount, look)
 }
 
 /// What each gains and gives up against the roof as it is.
@@ -354,44 +266,12 @@ fn unproven_plans(compared: &Comparison) -> String {
 /// What was kept apart, and by which rules.
 fn apart(compared: &Comparison, sweep: &Sweep, look: &Look) -> String {
     let tally = &compared.found.tally;
-    let mut text = String::new();
-    let title = |place: usize| -> String {
-        let known = walk::PLACES.get(place);
-        let id = known.map(|place| place.id);
-        let findings = compared
-            .present
-            .as_ref()
-            .map_or(&[][..], |present| &present.findings)
-            .iter()
-            .chain(compared.shown.iter().flat_map(|shown| &shown.whole.findings));
-        findings
-            .filter(|finding| Some(finding.id) == id)
-            .map(|finding| finding.title)
-            .next()
-            .or_else(|| compared.titles.get(&id?).copied())
-            .map(str::to_owned)
-            .or_else(|| known.map(|place| place.measure.to_owned()))
-            .unwrap_or_else(|| "another rule".into())
-    };
-    let by = |counts: &[usize]| -> String {
-        let mut rules: Vec<(usize, usize)> = counts
-            .iter()
-            .enumerate()
-            .filter(|(_, count)| **count > 0)
-            .map(|(place, count)| (*count, place))
-            .collect();
-        rules.sort_by_key(|(count, place)| (usize::MAX - count, *place));
-        rules
-            .into_iter()
-            .map(|(count, place)| format!("{} {count}", title(place)))
-            .collect::<Vec<_>>()
-            .join(", ")
-    };
+    let mut lines = Vec::new();
     let cannot: usize = tally.cannot_build.values().sum();
     if cannot > 0 {
         let by: Vec<String> =
             tally.cannot_build.iter().map(|(key, count)| format!("{key} {count}")).collect();
-        text.push_str(&wrapped(&format!("{cannot} can't be built: {}.", by.join(", ")), 2, look));
+        lines.push(format!("{cannot} can't be built: {}.", by.join(", ")));
     }
     for (count, what, of) in [
         (tally.fails, "fail a rule", &tally.fails_by),
@@ -399,39 +279,59 @@ fn apart(compared: &Comparison, sweep: &Sweep, look: &Look) -> String {
         (tally.not_checked, "wait for an input, and for nothing else", &tally.waits_by),
     ] {
         if count > 0 {
-            text.push_str(&wrapped(
-                &format!("{count} {what}. Over all candidates: {}.", by(of)),
-                2,
-                look,
-            ));
+            let by = by_rule(compared, of);
+            lines.push(format!("{count} {what}. Over all candidates: {by}."));
         }
     }
-    if tally.meets == 0
-        && let Ok(present) = &compared.present
-    {
-        let mut fields: Vec<&str> = present
-            .findings
-            .iter()
-            .flat_map(|finding| &finding.missing)
-            .map(|key| key.name())
-            .collect();
-        fields.sort_unstable();
-        fields.dedup();
-        if !fields.is_empty() {
-            text.push_str(&wrapped(
-                &format!("Set these first, as stepoff check asks: {}.", fields.join(", ")),
-                2,
-                look,
-            ));
-        }
+    if tally.meets == 0 {
+        lines.extend(fields_to_set(compared));
     }
-    for line in kept_apart(compared, sweep, look) {
-        text.push_str(&wrapped(&line, 2, look));
-    }
+    lines.extend(kept_apart(compared, sweep, look));
+    let mut text: String = lines.iter().map(|line| wrapped(line, 2, look)).collect();
     if !text.is_empty() {
         text.push('\n');
     }
     text
+}
+
+/// How many candidates each rule has against it, the most first.
+fn by_rule(compared: &Comparison, counts: &[usize]) -> String {
+    let mut rules: Vec<(usize, usize)> = counts
+        .iter()
+        .enumerate()
+        .filter(|(_, count)| **count > 0)
+        .map(|(place, count)| (*count, place))
+        .collect();
+    rules.sort_by_key(|(count, place)| (usize::MAX - count, *place));
+    let told =
+        rules.into_iter().map(|(count, place)| format!("{} {count}", title(compared, place)));
+    told.collect::<Vec<_>>().join(", ")
+}
+
+/// What the rule at a place of the walk is about.
+fn title(compared: &Comparison, place: usize) -> String {
+    let known = walk::PLACES.get(place);
+    let id = known.map(|place| place.id);
+    let of_present = compared.present.as_ref().map_or(&[][..], |present| &present.findings);
+    let of_shown = compared.shown.iter().flat_map(|shown| &shown.whole.findings);
+    let found = of_present.iter().chain(of_shown).find(|finding| Some(finding.id) == id);
+    found
+        .map(|finding| finding.title)
+        .or_else(|| compared.titles.get(&id?).copied())
+        .or_else(|| known.map(|place| place.measure))
+        .unwrap_or("another rule")
+        .to_owned()
+}
+
+/// What to set where nothing meets every rule, for want of inputs.
+fn fields_to_set(compared: &Comparison) -> Option<String> {
+    let findings = &compared.present.as_ref().ok()?.findings;
+    let mut fields: Vec<&str> =
+        findings.iter().flat_map(|finding| &finding.missing).map(|key| key.name()).collect();
+    fields.sort_unstable();
+    fields.dedup();
+    (!fields.is_empty())
+        .then(|| format!("Set these first, as stepoff check asks: {}.", fields.join(", ")))
 }
 
 /// What was kept apart although it meets every rule, by name: what is too long, what has no price, what can't be ordered.

@@ -2,14 +2,16 @@
 
 use std::collections::BTreeMap;
 
+use crate::facts::cuts::{self, BarJson, grouped};
+use crate::facts::datum::{Cents, Inches, money};
+use crate::facts::record::{keys, row};
 use crate::measure::Writing;
-use crate::measure::quantity::inches;
-use crate::order::cutting::{CutPlan, CuttingProblem, Objective, PlannedBar};
+use crate::order::cutting::{CutPlan, CuttingProblem, Objective, Piece, PlannedBar, Stock};
 use crate::solve::Settled;
 
 use super::page::Page;
 use super::table::wrapped;
-use super::{Align, Depth, Look, Table};
+use super::{Depth, Look, Table};
 
 /// The order for the yard, the pieces with their numbers, then every kind of bar drawn to scale.
 #[must_use]
@@ -25,50 +27,22 @@ pub fn text(
     page.say(&verdict(problem, plan, seconds, look));
     page.say_all(notes);
     page.table(&order(problem, plan, look));
-    page.first(|page| {
-        let mut all = cuttings();
-        add_cuttings(&mut all, problem, plan, look.writing);
-        page.list(all);
-    });
+    page.first(|page| page.list(cuttings([(problem, &**plan)], look.writing)));
     page.more("the pieces", || pieces(problem, look));
     page.more("every bar drawn", || bars(problem, plan, look));
     page.end()
 }
 
-/// An empty list of cuttings: a row for each kind of bar and what is cut out of it.
-pub(super) fn cuttings() -> Table {
-    Table::new(
-        "How each is cut, in this order from one end",
-        &[
-            ("bars", Align::Right),
-            ("stock", Align::Left),
-            ("cut into", Align::Left),
-            ("offcut", Align::Right),
-        ],
-    )
-}
-
-/// Adds the cuttings of a plan.
-pub(super) fn add_cuttings(
-    table: &mut Table,
-    problem: &CuttingProblem,
-    plan: &CutPlan,
+/// How every bar of some plans is cut: a row for each kind of bar.
+pub(super) fn cuttings<'a>(
+    plans: impl IntoIterator<Item = (&'a CuttingProblem, &'a CutPlan)>,
     writing: Writing,
-) {
-    for bar in &plan.bars {
-        let pieces: Vec<String> = grouped(bar)
-            .into_iter()
-            .map(|(count, label, units)| {
-                format!("{count} {label} {}", length(problem, units, writing))
-            })
-            .collect();
-        table.row([
-            bar.times.to_string(),
-            problem.stock[bar.stock].label.clone(),
-            pieces.join(", "),
-            length(problem, bar.offcut, writing),
-        ]);
-    }
+) -> Table {
+    let bars = plans
+        .into_iter()
+        .flat_map(|(problem, plan)| plan.bars.iter().map(move |bar| BarJson::of(problem, bar)));
+    Table::of("How each is cut, in this order from one end", bars, writing)
+        .picked(keys!(BarJson: times, stock, cut_into, offcut_in))
 }
 
 /// One section of a roof: what it takes, its pieces and its bars.
@@ -86,11 +60,7 @@ pub fn section(problem: &CuttingProblem, plan: &CutPlan, verdict: &str, look: &L
 
 /// A length of the problem's own units.
 pub(super) fn length(problem: &CuttingProblem, units: i64, writing: Writing) -> String {
-    writing.length(inches(units as f64 / problem.units_per_inch))
-}
-
-pub(super) fn money(cents: i64) -> String {
-    format!("{}.{:02}", cents / 100, cents % 100)
+    writing.length(cuts::length(problem, units))
 }
 
 /// What the plan takes, and what is proven.
@@ -131,59 +101,41 @@ fn verdict(problem: &CuttingProblem, plan: &Settled<CutPlan>, seconds: f64, look
     }
 }
 
+row! {
+    /// Bars of one stock.
+    Bars from (problem: &CuttingProblem, stock: &Stock, count: i64) {
+        count "bars": i64 = count;
+        stock "stock": String = &stock.label;
+        length "length": Inches = cuts::length(problem, stock.length);
+        each "each": Option<Cents> = stock.price_cents;
+        cost "cost": Option<Cents> = stock.price_cents.map(|price| price * count);
+    }
+}
+
 fn order(problem: &CuttingProblem, plan: &CutPlan, look: &Look) -> Table {
     let mut counts: BTreeMap<usize, i64> = BTreeMap::new();
     for bar in &plan.bars {
         *counts.entry(bar.stock).or_default() += bar.times;
     }
-    let mut table = Table::new(
-        "Bars to have",
-        &[
-            ("bars", Align::Right),
-            ("stock", Align::Left),
-            ("length", Align::Right),
-            ("each", Align::Right),
-            ("cost", Align::Right),
-        ],
-    );
-    for (stock, count) in counts {
-        let stock = &problem.stock[stock];
-        let (each, cost) = match stock.price_cents {
-            Some(price) => (money(price), money(price * count)),
-            None => (String::new(), String::new()),
-        };
-        table.row([
-            count.to_string(),
-            stock.label.clone(),
-            length(problem, stock.length, look.writing),
-            each,
-            cost,
-        ]);
+    let bars =
+        counts.into_iter().map(|(stock, count)| Bars::of(problem, &problem.stock[stock], count));
+    Table::of("Bars to have", bars, look.writing).without_empty_columns()
+}
+
+row! {
+    /// A piece with its number on the bars.
+    Numbered from (problem: &CuttingProblem, index: usize, piece: &Piece) {
+        number "no.": usize = index + 1;
+        piece "piece": String = &piece.label;
+        length "length": Inches = cuts::length(problem, piece.length);
+        count "pieces": i64 = piece.quantity;
     }
-    table.without_empty_columns()
 }
 
 fn pieces(problem: &CuttingProblem, look: &Look) -> String {
-    let mut table = Table::new(
-        "Pieces; the number marks each in the bars below",
-        &[
-            ("no.", Align::Right),
-            ("piece", Align::Left),
-            ("length", Align::Right),
-            ("pieces", Align::Right),
-        ],
-    );
-    for (index, piece) in problem.pieces.iter().enumerate() {
-        if piece.quantity > 0 {
-            table.row([
-                (index + 1).to_string(),
-                piece.label.clone(),
-                length(problem, piece.length, look.writing),
-                piece.quantity.to_string(),
-            ]);
-        }
-    }
-    table.text(look)
+    let pieces = problem.pieces.iter().enumerate().filter(|(_, piece)| piece.quantity > 0);
+    let rows = pieces.map(|(index, piece)| Numbered::of(problem, index, piece));
+    Table::of("Pieces; the number marks each in the bars below", rows, look.writing).text(look)
 }
 
 fn bars(problem: &CuttingProblem, plan: &CutPlan, look: &Look) -> String {
@@ -227,20 +179,6 @@ pub(super) fn saw_cut(problem: &CuttingProblem, writing: Writing) -> String {
     format!("A saw cut of {} lies between pieces{trim}.", length(problem, problem.kerf, writing))
 }
 
-/// Equal pieces side by side, counted.
-fn grouped(bar: &PlannedBar) -> Vec<(usize, &str, i64)> {
-    let mut groups: Vec<(usize, &str, i64)> = Vec::new();
-    for piece in &bar.pieces {
-        match groups.last_mut() {
-            Some((count, label, length)) if *label == piece.label && *length == piece.length => {
-                *count += 1;
-            }
-            _ => groups.push((1, &piece.label, piece.length)),
-        }
-    }
-    groups
-}
-
 /// One bar to scale: each piece from wall to wall with its number where there is room, what is left dotted.
 fn drawn(
     problem: &CuttingProblem,
@@ -278,7 +216,7 @@ fn drawn(
 mod tests {
     use super::*;
     use crate::measure::Writing;
-    use crate::order::cutting::{Control, Piece, Stock, plan};
+    use crate::order::cutting::{Control, plan};
 
     #[test]
     fn a_bar_is_drawn_to_scale() {

@@ -1,7 +1,11 @@
 //! `eave` on one page.
 
 use crate::facts::caution;
+use crate::facts::datum::Inches;
+use crate::facts::eave::MeasuredJson;
+use crate::facts::record::row;
 use crate::frame::Eave;
+use crate::frame::eave::Spot;
 use crate::measure::quantity::inches;
 use crate::measure::{Length, Writing, trim};
 use crate::plan::{MeasuredTo, OverhangFrom, OverhangTo, TailCut};
@@ -9,7 +13,7 @@ use crate::rules::Finding;
 
 use super::page::Page;
 use super::table::wrapped;
-use super::{Align, Depth, Look, Table};
+use super::{Depth, Look, Table};
 
 /// The page: where everything at the eave lies, and how the boards are set.
 #[must_use]
@@ -53,39 +57,30 @@ fn has_fascia(eave: &Eave) -> bool {
     eave.rafter.plan.fascia > inches(0.0)
 }
 
+row! {
+    /// Where something lies at the eave.
+    Place from (eave: &Eave, name: &'static str, out: Option<Length>, above: Length) {
+        name "": &'static str = name;
+        out "out from the building line": Option<Inches> = out;
+        above_plate "above the plate": Inches = above;
+        above_floor "above the floor": Inches = eave.above_floor(above);
+    }
+}
+
 fn places(eave: &Eave, writing: Writing) -> Table {
-    let write = |length: Length| writing.length(length);
-    let mut table = Table::new(
-        "Where things lie",
-        &[
-            ("", Align::Left),
-            ("out from the building line", Align::Right),
-            ("above the plate", Align::Right),
-            ("above the floor", Align::Right),
-        ],
-    );
-    let mut row = |name: &str, out: Option<Length>, above: Length| {
-        table.row([
-            name.to_owned(),
-            out.map_or(String::new(), write),
-            write(above),
-            write(eave.above_floor(above)),
-        ]);
-    };
-    row("tail, top corner", Some(eave.tail_top.out), eave.tail_top.above_plate);
+    let place = |name, out, above| Place::of(eave, name, out, above);
+    let spot = |name, spot: &Spot| place(name, Some(spot.out), spot.above_plate);
+    let mut places = vec![spot("tail, top corner", &eave.tail_top)];
     if has_fascia(eave) {
-        row("fascia's outer face, top", Some(eave.fascia_top.out), eave.fascia_top.above_plate);
+        places.push(spot("fascia's outer face, top", &eave.fascia_top));
     }
-    if let Some(bottom) = eave.fascia_bottom {
-        row("fascia's outer face, bottom", Some(bottom.out), bottom.above_plate);
-    }
-    row("tail, lowest point", Some(eave.tail_foot.out), eave.tail_foot.above_plate);
-    row("soffit, underside", None, eave.soffit);
-    row("top of the plate", Some(inches(0.0)), inches(0.0));
-    if let Some(head) = eave.plan.window_head {
-        row("window head", None, head - eave.plan.wall_height);
-    }
-    table
+    places.extend(eave.fascia_bottom.iter().map(|at| spot("fascia's outer face, bottom", at)));
+    places.push(spot("tail, lowest point", &eave.tail_foot));
+    places.push(place("soffit, underside", None, eave.soffit));
+    places.push(place("top of the plate", Some(inches(0.0)), inches(0.0)));
+    let head = eave.plan.window_head;
+    places.extend(head.map(|head| place("window head", None, head - eave.plan.wall_height)));
+    Table::of("Where things lie", places, writing)
 }
 
 fn boards(eave: &Eave, look: &Look) -> String {
@@ -129,7 +124,6 @@ fn boards(eave: &Eave, look: &Look) -> String {
 }
 
 fn measured(eave: &Eave, writing: Writing) -> Table {
-    let write = |length: Length| writing.length(length);
     let to = match eave.plan.measured_to {
         MeasuredTo::Tail => "the tail cut",
         MeasuredTo::Fascia => "the fascia's outer face",
@@ -138,36 +132,8 @@ fn measured(eave: &Eave, writing: Writing) -> Table {
         OverhangFrom::Framing => "the wall framing",
         OverhangFrom::Finish => "the finished wall",
     };
-    let mut table = Table::new(
-        format!("Measured, level, {from} to {to}"),
-        &[
-            ("tail", Align::Right),
-            ("measured", Align::Right),
-            ("must lose, level", Align::Right),
-            ("along the slope", Align::Right),
-            ("lacks, level", Align::Right),
-            ("along the slope", Align::Right),
-        ],
-    );
-    let nothing = inches(0.0);
-    for (index, tail) in eave.measured.iter().enumerate() {
-        let (lose, lack) = if tail.over >= nothing {
-            ([write(tail.over), write(tail.over_along_slope)], [String::new(), String::new()])
-        } else {
-            ([String::new(), String::new()], [write(-tail.over), write(-tail.over_along_slope)])
-        };
-        let [lose_level, lose_slope] = lose;
-        let [lack_level, lack_slope] = lack;
-        table.row([
-            (index + 1).to_string(),
-            write(tail.measured),
-            lose_level,
-            lose_slope,
-            lack_level,
-            lack_slope,
-        ]);
-    }
-    table
+    let tails = (1..).zip(&eave.measured).map(|(number, tail)| MeasuredJson::of(number, tail));
+    Table::of(format!("Measured, level, {from} to {to}"), tails, writing)
 }
 
 fn explained(eave: &Eave, look: &Look) -> String {

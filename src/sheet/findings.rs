@@ -1,12 +1,15 @@
 //! Findings, used values and cautions, as every command prints them.
 
+use crate::facts::common::UsedJson;
+use crate::facts::datum::{ByHand, Figure};
+use crate::facts::record::{keys, row};
 use crate::measure::{Note, Writing};
 use crate::plan::{Key, Used};
 use crate::rules::{Finding, Unit, Verdict};
 
 use super::page::Page;
 use super::table::wrapped;
-use super::{Align, Look, Table};
+use super::{Look, Table};
 
 /// The findings as a table, worst first, with what they have to say; empty if there are none.
 #[must_use]
@@ -23,28 +26,31 @@ pub fn findings(findings: &[Finding], look: &Look) -> String {
     text
 }
 
+row! {
+    /// A finding as pages have it, and as it is ticked off on a walk round the roof.
+    pub(super) Held from (finding: &Finding, measure: String, by_hand: &'static str, writing: Writing) with {
+        let found = figure(finding.found, finding, writing);
+        let on_plan = match finding.verdict {
+            Verdict::Meets => found.clone(),
+            verdict => format!("{found} ({})", verdict.words()),
+        };
+    } {
+        verdict "verdict": &'static str = finding.verdict.words();
+        title "rule": &'static str = finding.title;
+        found "found": Figure = found;
+        tick "tick": ByHand = "[ ]";
+        measure "measure": String = measure;
+        on_plan "on the plan": Figure = on_plan;
+        limit "limit": Figure = limit(finding, writing);
+        measured "measured": ByHand = by_hand;
+        section "section": String = &finding.section;
+    }
+}
+
 /// Findings as a table, in the order given.
 pub(super) fn table(title: &str, of: &[&Finding], writing: Writing) -> Table {
-    let mut table = Table::new(
-        title,
-        &[
-            ("verdict", Align::Left),
-            ("rule", Align::Left),
-            ("found", Align::Right),
-            ("limit", Align::Right),
-            ("section", Align::Left),
-        ],
-    );
-    for finding in of {
-        table.row([
-            finding.verdict.words().to_owned(),
-            finding.title.to_owned(),
-            figure(finding.found, finding, writing),
-            limit(finding, writing),
-            finding.section.clone(),
-        ]);
-    }
-    table
+    let rows = of.iter().map(|finding| Held::of(finding, String::new(), "", writing));
+    Table::of(title, rows, writing).picked(keys!(Held: verdict, title, found, limit, section))
 }
 
 /// What stands where there is no figure.
@@ -102,20 +108,8 @@ fn said(finding: &Finding, writing: Writing) -> String {
 /// Every value used, with its key in the roof file and where it came from.
 #[must_use]
 pub fn used(used: &[Used], writing: Writing) -> Table {
-    let mut table = Table::new(
-        "Values used",
-        &[("setting", Align::Left), ("value", Align::Left), ("from", Align::Left)],
-    );
-    for given in [true, false] {
-        for used in used.iter().filter(|used| used.given == given) {
-            table.row([
-                used.field.key.to_owned(),
-                used.value.write(writing),
-                if given { "given" } else { "default" }.to_owned(),
-            ]);
-        }
-    }
-    table
+    let of = |given: bool| used.iter().filter(move |used| used.given == given);
+    Table::of("Values used", of(true).chain(of(false)).map(UsedJson::of), writing)
 }
 
 impl Page<'_> {

@@ -1,7 +1,9 @@
 //! `fit` for one number of the plan, on one page.
 
 use crate::facts::caution;
-use crate::fit::{Aim, Answer, Fit, Mismatch, Proof};
+use crate::facts::datum::Figure;
+use crate::facts::record::row;
+use crate::fit::{Aim, Answer, Fit, Instead, Mismatch, Proof};
 use crate::measure::Note;
 use crate::measure::quantity::inches;
 use crate::plan::text::toml_text;
@@ -11,7 +13,7 @@ use super::fit_answer::answered;
 use super::fit_words::{exact, left, met, none_or, shown, target};
 use super::page::Page;
 use super::table::wrapped;
-use super::{Align, Depth, Look, Table, fit_working};
+use super::{Depth, Look, Table, fit_working};
 
 /// The caution that stands under every fit.
 pub(super) const CAUTION: &str = "What is measured on an existing building is only as good as the measuring: measure at both ends, prove the pattern \
@@ -276,19 +278,19 @@ fn why_none(fit: &Fit, look: &Look) -> String {
     if fit.instead.is_empty() {
         return text;
     }
-    let mut table = Table::new(
-        "What else would do it, by itself",
-        &[("number", Align::Left), ("value", Align::Right), ("rules that fail", Align::Left)],
-    );
-    for instead in &fit.instead {
+    let rows = fit.instead.iter().map(|instead| InsteadRow::of(instead, look));
+    text.push_str(&Table::of("What else would do it, by itself", rows, look.writing).text(look));
+    text
+}
+
+row! {
+    /// Another number that would do it.
+    InsteadRow from (instead: &Instead, look: &Look) with {
         let values: Vec<String> =
             instead.values.iter().map(|value| shown(instead.unknown, *value, look)).collect();
-        table.row([
-            instead.unknown.words().to_owned(),
-            values.join(" or "),
-            none_or(&instead.fails),
-        ]);
+    } {
+        number "number": &'static str = instead.unknown.words();
+        value "value": Figure = values.join(" or ");
+        fails "rules that fail": String = none_or(&instead.fails);
     }
-    text.push_str(&table.text(look));
-    text
 }

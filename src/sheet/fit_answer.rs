@@ -1,6 +1,9 @@
 //! One answer of a fit: its values, what is left of the other measurements, its proof.
 
-use crate::fit::{Aim, Answer, Buildable, CapHeld, Fit, Mismatch, Proof};
+use crate::facts::datum::{Exact, Figure, Inches};
+use crate::facts::fit::CapJson;
+use crate::facts::record::{keys, row};
+use crate::fit::{Aim, Answer, CapHeld, Fit, Mismatch, Proof, Removal};
 use crate::measure::Units;
 use crate::measure::quantity::{in_millimeters, inches};
 use crate::rules::{Finding, Verdict};
@@ -8,7 +11,7 @@ use crate::rules::{Finding, Verdict};
 use super::fit_words::{exact, left, met, none_or, shown};
 use super::rafter::{longer_than_stock, stock_words};
 use super::table::wrapped;
-use super::{Align, Depth, Look, Table, findings};
+use super::{Depth, Look, Table, findings};
 
 /// One answer: its values, what stops it, the rafter it gives, what is left, its proof.
 pub(super) fn answered(
@@ -80,48 +83,39 @@ pub(super) fn answered(
     text
 }
 
+row! {
+    /// The exact value or one to build, with what it comes to.
+    ValueRow from (fit: &Fit, what: &'static str, value: String, mismatches: &[Mismatch], keeps: bool, look: &Look) with {
+        let met = mismatches.iter().find(|of| met(fit) == Some(of.measured.quantity));
+    } {
+        what "": &'static str = what;
+        value "value": Figure = value;
+        comes_to "comes to": Option<Exact> = met.map(|of| inches(of.found_in));
+        off "off by": Option<Figure> = met.map(|of| left(of, look));
+        kept "kept": &'static str = if keeps { "yes" } else { "NO" };
+    }
+}
+
 /// The exact value and each buildable one, with what they come to.
 fn values(fit: &Fit, index: usize, answer: &Answer, look: &Look) -> String {
-    let unknown = fit.unknown;
-    let several = fit.answers.len() > 1;
-    let title = if several { format!("Solution {}", index + 1) } else { "Solution".to_owned() };
-    let Some(quantity) = met(fit) else {
-        let mut table = Table::new(
-            title,
-            &[("", Align::Left), (unknown.words(), Align::Right), ("kept", Align::Left)],
-        );
-        table.row(["exact".to_owned(), exact(unknown, answer.value, look), "yes".to_owned()]);
-        for buildable in &answer.buildable {
-            table.row([
-                "to build".to_owned(),
-                buildable.written.clone(),
-                if buildable.keeps { "yes" } else { "NO" }.to_owned(),
-            ]);
-        }
-        return table.text(look);
+    let title = if fit.answers.len() > 1 {
+        format!("Solution {}", index + 1)
+    } else {
+        "Solution".to_owned()
     };
-    let mut table = Table::new(
-        title,
-        &[
-            ("", Align::Left),
-            (unknown.words(), Align::Right),
-            (quantity.words(), Align::Right),
-            ("off by", Align::Right),
-        ],
-    );
-    let mut row = |what: &str, value: String, mismatches: &[Mismatch]| {
-        let mismatch = mismatches.iter().find(|it| it.measured.quantity == quantity);
-        table.row([
-            what.to_owned(),
-            value,
-            mismatch.map_or(String::new(), |it| look.writing.exact(inches(it.found_in))),
-            mismatch.map_or(String::new(), |it| left(it, look)),
-        ]);
+    let value = exact(fit.unknown, answer.value, look);
+    let exact = ValueRow::of(fit, "exact", value, &answer.mismatches, true, look);
+    let to_build = answer.buildable.iter().map(|of| {
+        ValueRow::of(fit, "to build", of.written.clone(), &of.mismatches, of.keeps, look)
+    });
+    let table = Table::of(title, [exact].into_iter().chain(to_build), look.writing)
+        .headed(keys!(ValueRow: value), fit.unknown.words());
+    let table = match met(fit) {
+        Some(quantity) => table
+            .picked(keys!(ValueRow: what, value, comes_to, off))
+            .headed(keys!(ValueRow: comes_to), quantity.words()),
+        None => table.picked(keys!(ValueRow: what, value, kept)),
     };
-    row("exact", exact(unknown, answer.value, look), &answer.mismatches);
-    for Buildable { written, mismatches, .. } in &answer.buildable {
-        row("to build", written.clone(), mismatches);
-    }
     table.text(look)
 }
 
@@ -157,29 +151,31 @@ fn capped(fit: &Fit, caps: &[CapHeld], look: &Look) -> String {
             .collect();
         return wrapped(&format!("Caps kept: {}.", told.join("; ")), 2, look);
     }
-    let mut table = Table::new(
-        "Held against the caps",
-        &[
-            ("cap", Align::Left),
-            ("comes to", Align::Right),
-            ("at most", Align::Right),
-            ("to spare", Align::Right),
-        ],
-    );
-    for cap in caps {
-        let spare = inches(cap.most_in - cap.found_in);
-        table.row([
-            cap.what.to_owned(),
-            look.writing.length(inches(cap.found_in)),
-            look.writing.length(inches(cap.most_in)),
-            if cap.is_kept() {
-                look.writing.length(spare.max(inches(0.0)))
-            } else {
-                format!("over by {}", look.writing.length(-spare))
-            },
-        ]);
+    Table::of("Held against the caps", caps.iter().map(CapJson::of), look.writing)
+        .picked(keys!(CapJson: cap, found_in, most_in, to_spare))
+        .text(look)
+}
+
+row! {
+    /// A measurement that is not the one met.
+    OtherRow from (mismatch: &Mismatch, look: &Look) {
+        measurement "measurement": &'static str = mismatch.measured.quantity.words();
+        wanted "wanted": Inches = mismatch.measured.asked;
+        comes_to "comes to": Inches = mismatch.found_in;
+        off "off by": Figure = left(mismatch, look);
     }
-    table.text(look)
+}
+
+row! {
+    /// A second change that would meet another measurement too.
+    RemovalRow from (fit: &Fit, removal: &Removal, look: &Look) {
+        measurement "measurement": &'static str = removal.measured.quantity.words();
+        change "change": &'static str = removal.second.words();
+        now "now": Figure = shown(removal.second, removal.second_present, look);
+        then "then": Figure = shown(removal.second, removal.second_value, look);
+        first "first": Figure = shown(fit.unknown, removal.first_value, look);
+        fails "rules that fail": String = none_or(&removal.fails);
+    }
 }
 
 /// What is left of the other measurements, and what would remove it.
@@ -192,24 +188,8 @@ fn others(fit: &Fit, answer: &Answer, look: &Look) -> String {
     if others.is_empty() {
         return String::new();
     }
-    let mut table = Table::new(
-        "The other measurements",
-        &[
-            ("measurement", Align::Left),
-            ("wanted", Align::Right),
-            ("comes to", Align::Right),
-            ("off by", Align::Right),
-        ],
-    );
-    for mismatch in &others {
-        table.row([
-            mismatch.measured.quantity.words().to_owned(),
-            look.writing.length(mismatch.measured.asked),
-            look.writing.length(inches(mismatch.found_in)),
-            left(mismatch, look),
-        ]);
-    }
-    let mut text = table.text(look);
+    let rows = others.iter().map(|mismatch| OtherRow::of(mismatch, look));
+    let mut text = Table::of("The other measurements", rows, look.writing).text(look);
     if others.iter().all(|mismatch| mismatch.is_none()) {
         return text;
     }
@@ -217,27 +197,9 @@ fn others(fit: &Fit, answer: &Answer, look: &Look) -> String {
         text.push_str(&wrapped("No second change near the plan meets the others too.", 2, look));
         return text;
     }
-    let mut table = Table::new(
-        "What second change would meet it too",
-        &[
-            ("measurement", Align::Left),
-            ("change", Align::Left),
-            ("now", Align::Right),
-            ("then", Align::Right),
-            (fit.unknown.words(), Align::Right),
-            ("rules that fail", Align::Left),
-        ],
-    );
-    for removal in &answer.removals {
-        table.row([
-            removal.measured.quantity.words().to_owned(),
-            removal.second.words().to_owned(),
-            shown(removal.second, removal.second_present, look),
-            shown(removal.second, removal.second_value, look),
-            shown(fit.unknown, removal.first_value, look),
-            none_or(&removal.fails),
-        ]);
-    }
+    let rows = answer.removals.iter().map(|removal| RemovalRow::of(fit, removal, look));
+    let table = Table::of("What second change would meet it too", rows, look.writing)
+        .headed(keys!(RemovalRow: first), fit.unknown.words());
     text.push_str(&table.text(look));
     text
 }

@@ -1,12 +1,14 @@
 //! `fit` for two unequal sides, and for deeper stock on a lower plate.
 
 use crate::facts::caution;
+use crate::facts::datum::{Datum, Feet, Figure, Inches, tape};
+use crate::facts::record::row;
 use crate::fit::held::NO_MISMATCH_IN;
 use crate::fit::sides::SidesAnswer;
 use crate::fit::{PlateDrop, Side, TwoSides};
-use crate::frame::{CommonRafter, Edge};
+use crate::frame::CommonRafter;
 use crate::measure::quantity::inches;
-use crate::measure::{Direction, Length, Tape, Writing, trim};
+use crate::measure::{Direction, Length, Note, Tape, Writing, trim};
 use crate::plan::text::toml_length;
 use crate::plan::{FasciaLine, Find, FitPlan, Unknown};
 
@@ -14,9 +16,9 @@ use super::fit::{CAUTION, CAUTION_IN_SHORT};
 use super::fit_answer::residual;
 use super::fit_words::exact;
 use super::page::Page;
-use super::rafter::stock_words;
+use super::rafter::{self, stock_words};
 use super::table::wrapped;
-use super::{Align, Depth, Look, Table};
+use super::{Depth, Look, Table};
 
 /// What is found between two sides, in words.
 fn sought(find: Find) -> &'static str {
@@ -152,11 +154,22 @@ fn sides(page: &mut Page<'_>, plan: &FitPlan, found: &TwoSides, answer: &SidesAn
     }
 }
 
-/// One row of the side by side table: its name and how it is had from a side.
+row! {
+    /// A number of both sides.
+    BothSides from (what: &'static str, sides: [Note; 2]) with {
+        let [a, b] = sides;
+    } {
+        what "": &'static str = what;
+        a "A": Figure = a;
+        b "B": Figure = b;
+    }
+}
+
+/// A number of the side by side table: its name and how it is had from a side.
 type NumberRow = (&'static str, fn(&Side) -> Length);
 
 fn numbers(answer: &SidesAnswer, writing: Writing) -> Table {
-    const ROWS: [NumberRow; 13] = [
+    const LENGTHS: [NumberRow; 13] = [
         ("run, to the ridge's center", |side| side.run),
         ("plate above plate A", |side| side.plate),
         ("overhang", |side| side.eave.rafter.plan.overhang),
@@ -173,21 +186,17 @@ fn numbers(answer: &SidesAnswer, writing: Writing) -> Table {
         ("peak above plate A", |side| side.above_plate_a(side.eave.rafter.apex)),
         ("fascia's top above plate A", |side| side.above_plate_a(side.eave.fascia_top.above_plate)),
     ];
-    let [a, b] = &answer.sides;
-    let mut table =
-        Table::new("Two rafters", &[("", Align::Left), ("A", Align::Right), ("B", Align::Right)]);
-    let pitch = |side: &Side| writing.pitch(side.eave.rafter.plan.pitch);
-    table.row(["pitch".to_owned(), pitch(a), pitch(b)]);
-    for (name, of) in ROWS {
-        table.row([name.to_owned(), writing.length(of(a)), writing.length(of(b))]);
-    }
-    let order = |rafter: &CommonRafter| {
-        stock_words(rafter, writing).unwrap_or_else(|| "none so long".to_owned())
+    let row = |what, of: &dyn Fn(&Side) -> Note| {
+        BothSides::of(what, answer.sides.each_ref().map(|side| of(side)))
     };
-    let blank = |side: &Side| writing.blank(side.eave.rafter.blank_length);
-    table.row(["blank length".to_owned(), blank(a), blank(b)]);
-    table.row(["board to order".to_owned(), order(&a.eave.rafter), order(&b.eave.rafter)]);
-    table
+    let mut rows = vec![row("pitch", &|side| writing.pitch(side.eave.rafter.plan.pitch).into())];
+    rows.extend(LENGTHS.map(|(what, of)| row(what, &|side| tape(of(side)))));
+    rows.push(row("blank length", &|side| writing.blank(side.eave.rafter.blank_length).into()));
+    rows.push(row("board to order", &|side| {
+        let stock = stock_words(&side.eave.rafter, writing);
+        stock.unwrap_or_else(|| Feet::NONE.to_owned()).into()
+    }));
+    Table::of("Two rafters", rows, writing)
 }
 
 /// How ridge and fascia meet, and what is left.
@@ -240,28 +249,8 @@ fn meeting(plan: &FitPlan, answer: &SidesAnswer, look: &Look) -> String {
 }
 
 fn marks(side: &Side, look: &Look) -> String {
-    let mut table = Table::new(
-        format!("Rafter {}: marks, tape hooked at the ridge", side.name),
-        &[
-            ("edge", Align::Left),
-            ("tape", Align::Right),
-            ("mark", Align::Left),
-            ("draw through it", Align::Left),
-        ],
-    );
-    for mark in &side.eave.rafter.marks {
-        table.row([
-            match mark.edge {
-                Edge::Top => "top",
-                Edge::Bottom => "bottom",
-            }
-            .to_owned(),
-            look.writing.length(mark.at),
-            mark.name.to_owned(),
-            mark.line.to_owned(),
-        ]);
-    }
-    table.text(look)
+    let title = format!("Rafter {}: marks, tape hooked at the ridge", side.name);
+    rafter::marks(title, side.eave.rafter.marks.iter(), look.writing).text(look)
 }
 
 fn explained(answer: &SidesAnswer, look: &Look) -> String {
@@ -284,6 +273,17 @@ fn explained(answer: &SidesAnswer, look: &Look) -> String {
         ));
     }
     text
+}
+
+row! {
+    /// A rafter of a plate drop.
+    Beside from (rafter: &CommonRafter) {
+        stock "stock": Note = &rafter.plan.stock;
+        seat "seat": Inches = rafter.seat.length;
+        decided_by "decided by": Note = rafter.seat.decided_by.words();
+        heel_stand "heel stand": Inches = rafter.heel_stand;
+        remaining "left over the notch": Inches = rafter.remaining;
+    }
 }
 
 /// The page of a plate drop.
@@ -317,27 +317,8 @@ pub fn drop_text(plan: &FitPlan, drop: &PlateDrop, look: &Look, depth: Depth) ->
         write(drop.hangs_lower),
         stock(shallow)
     ));
-    let mut table = Table::new(
-        "Both rafters",
-        &[
-            ("stock", Align::Left),
-            ("seat", Align::Right),
-            ("decided by", Align::Left),
-            ("heel stand", Align::Right),
-            ("left over the notch", Align::Right),
-        ],
-    );
-    for rafter in [shallow, deep] {
-        table.row([
-            stock(rafter),
-            write(rafter.seat.length),
-            rafter.seat.decided_by.words().write(look.writing),
-            write(rafter.heel_stand),
-            write(rafter.remaining),
-        ]);
-    }
     page.open(&drop.findings);
-    page.table(&table);
+    page.table(&Table::of("Both rafters", [shallow, deep].map(Beside::of), look.writing));
     page.gap();
     page.text(seats(drop, look));
     page.workings(|| {

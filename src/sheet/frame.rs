@@ -1,16 +1,17 @@
 //! `frame` on one page: the cut list.
 
 use crate::facts::caution;
-use crate::frame::stick::SawSetting;
-use crate::frame::{Edge, Frame, Member, Role};
-use crate::measure::quantity::{InInches, in_degrees, in_millimeters};
-use crate::measure::tolerance::HAIR;
-use crate::measure::{Length, Units, Writing, trim};
+use crate::facts::frame::{self as facts, StickJson};
+use crate::facts::record::keys;
+use crate::frame::{Edge, Frame, Member};
+use crate::measure::{Length, Writing, trim};
 use crate::rules::Finding;
 
 use super::page::Page;
 use super::table::wrapped;
-use super::{Align, Depth, Look, Table};
+use super::{Depth, Look, Table};
+
+pub use crate::facts::frame::ends;
 
 /// The page: what is framed, and the cut list.
 #[must_use]
@@ -18,12 +19,14 @@ pub fn text(frame: &Frame, found: &[Finding], look: &Look, depth: Depth) -> Stri
     let mut page = Page::new(look, depth);
     page.text(heading(frame, look));
     page.open(found);
-    let list = cut_list(frame, look.writing);
     page.first(|page| {
-        let heads = ["mark", "what", "count", "section", "blank", list_from(look.writing)];
-        page.list(list.picked(&heads).titled("Cut list"));
+        let columns = keys!(StickJson: mark, what, count, section, blank_in, order_length_ft);
+        page.list(cut_list("Cut list", frame, &frame.members, columns, look.writing));
     });
     page.more("end cuts", || {
+        let columns = keys!(StickJson: mark, what, count, section, blank_in, order_length_ft, end_cuts, other_settings);
+        let title = "Cut list (angles in degrees off a square cut)";
+        let list = cut_list(title, frame, &frame.members, columns, look.writing);
         let from = "\"from\" is the shortest stock that one stick can be cut from; short pieces come several out of one board.";
         list.text(look) + &wrapped(from, 2, look)
     });
@@ -48,11 +51,6 @@ pub fn text(frame: &Frame, found: &[Finding], look: &Look, depth: Depth) -> Stri
     });
     page.caution(caution::RAFTER_IN_SHORT, caution::RAFTER);
     page.end()
-}
-
-/// Head of the stock that a stick comes from.
-fn list_from(writing: Writing) -> &'static str {
-    if writing.units == Units::Millimeters { "from m" } else { "from ft" }
 }
 
 /// The frame in one sentence.
@@ -99,148 +97,47 @@ fn heading(frame: &Frame, look: &Look) -> String {
     text
 }
 
-/// `plumb cut 26.57`, with the tilt where there is one.
-fn told(name: &str, saw: SawSetting) -> String {
-    let (miter, bevel) = (in_degrees(saw.miter), in_degrees(saw.bevel));
-    let mut words = name.to_owned();
-    if miter > HAIR {
-        words.push_str(&format!(" {}", trim(miter, 2)));
-    }
-    if bevel > HAIR {
-        words.push_str(&format!(", tilt {}", trim(bevel, 2)));
-    }
-    words
-}
-
-/// The settings of both end cuts, that of the first end before that of the last.
-#[must_use]
-pub fn ends(member: &Member) -> String {
-    let mut list: Vec<String> = member.ends().iter().map(|end| told(end.cut, end.saw)).collect();
-    list.dedup();
-    if list.len() == 1 { format!("both {}", list[0]) } else { list.join(" / ") }
-}
-
-/// Other cuts: notches by name, plain cuts with their setting, rips with what they leave.
+/// Other cuts of a member, in words.
 #[must_use]
 pub fn other_cuts(member: &Member, writing: Writing) -> String {
-    member
-        .other_cuts()
-        .into_iter()
-        .map(|cut| match cut.rip {
-            Some((high, low)) if high == low => {
-                format!("{}, leaves {}", cut.name, writing.length(high))
-            }
-            Some((high, low)) => {
-                let tilt = ((high - low).inches() / member.stick.section.thickness_in()).atan();
-                format!(
-                    "{}, tilt {}, leaves {} and {}",
-                    cut.name,
-                    trim(tilt.to_degrees(), 2),
-                    writing.length(high),
-                    writing.length(low)
-                )
-            }
-            None if cut.planes == 1 => told(cut.name, cut.saw),
-            None => cut.name.to_owned(),
-        })
-        .collect::<Vec<_>>()
-        .join("; ")
+    facts::other_cuts(member).write(writing)
 }
 
-/// The cut list: every pattern with its mark, count, section, blank and cuts.
-#[must_use]
-pub fn cut_list(frame: &Frame, writing: Writing) -> Table {
-    let title = "Cut list (angles in degrees off a square cut)";
-    cut_table(title, frame, &frame.members, writing)
-}
-
-/// The cut list of some of a frame's members.
-#[must_use]
-pub fn cut_table<'a>(
-    title: &str,
-    frame: &Frame,
+/// The sticks of some of a frame's members.
+fn sticks<'a>(
+    frame: &'a Frame,
     members: impl IntoIterator<Item = &'a Member>,
+) -> impl Iterator<Item = StickJson> {
+    members.into_iter().map(|member| StickJson::of(frame, member))
+}
+
+/// The cut list of some of a frame's members: every pattern, with the columns asked for.
+#[must_use]
+pub fn cut_list<'a>(
+    title: &str,
+    frame: &'a Frame,
+    members: impl IntoIterator<Item = &'a Member>,
+    columns: &[&str],
     writing: Writing,
 ) -> Table {
-    let metric = writing.units == Units::Millimeters;
-    let mut table = Table::new(
-        title,
-        &[
-            ("mark", Align::Left),
-            ("what", Align::Left),
-            ("count", Align::Right),
-            ("section", Align::Left),
-            ("blank", Align::Right),
-            (list_from(writing), Align::Right),
-            ("end cuts", Align::Left),
-            ("other cuts", Align::Left),
-        ],
-    );
-    for member in members {
-        let single = frame.members.iter().filter(|other| other.role == member.role).count() == 1;
-        let eave = match member.role {
-            Role::CeilingJoist | Role::Filler if !single => member.only_eave(frame.site.run),
-            _ => None,
-        };
-        let what = match eave {
-            Some(eave) => format!("{}, eave {}", member.role.words(), eave.name()),
-            None => member.role.words().to_owned(),
-        };
-        let stock = match member.order_length(&frame.plan.rafter.lengths) {
-            None => "none so long".to_owned(),
-            Some(length) if metric => trim(in_millimeters(length) / 1000.0, 2),
-            Some(length) => trim(length.inches() / 12.0, 2),
-        };
-        table.row([
-            member.mark.clone(),
-            what,
-            member.count().to_string(),
-            member.stick.section.write(writing.units),
-            writing.blank(member.blank()),
-            stock,
-            ends(member),
-            other_cuts(member, writing),
-        ]);
-    }
-    table
+    Table::of(title, sticks(frame, members), writing).picked(columns)
 }
 
 /// Marks along the edges of every pattern that has more than its two ends, or a long and a short side.
 fn marks(frame: &Frame, look: &Look) -> String {
-    let mut table = Table::new(
-        "Marks: rafters with the tape hooked at the ridge (stepoff rafter names them), all others from their first end",
-        &[
-            ("mark", Align::Left),
-            ("hooked at", Align::Left),
-            ("top edge", Align::Left),
-            ("bottom edge", Align::Left),
-        ],
-    );
-    for member in &frame.members {
-        let (top, bottom) = (member.marks(Edge::Top), member.marks(Edge::Bottom));
-        // nothing to mark where each edge that is left runs the whole blank, and reads as it does
+    // nothing to mark where each edge that is left runs the whole blank, and reads as it does
+    let is_marked = |member: &&Member| {
         let blank = look.writing.blank(member.blank());
-        let whole = |marks: &[Length]| {
+        let whole = |edge: Edge| {
+            let marks = member.marks(edge);
             marks.is_empty() || (marks.len() == 2 && look.writing.length(marks[1]) == blank)
         };
-        if whole(&top) && whole(&bottom) {
-            continue;
-        }
-        let list = |marks: &[Length]| {
-            marks
-                .iter()
-                .skip(1)
-                .map(|mark| look.writing.length(*mark))
-                .collect::<Vec<_>>()
-                .join(", ")
-        };
-        let hook = match member.role {
-            _ if member.hooked_at_end() => "ridge",
-            Role::GableStud => "foot",
-            _ => "first end",
-        };
-        table.row([member.mark.clone(), hook.to_owned(), list(&top), list(&bottom)]);
-    }
+        !(whole(Edge::Top) && whole(Edge::Bottom))
+    };
+    let title = "Marks: rafters with the tape hooked at the ridge (stepoff rafter names them), all others from their first end";
+    let table =
+        Table::of(title, sticks(frame, frame.members.iter().filter(is_marked)), look.writing)
+            .picked(keys!(StickJson: mark, hook, top_edge, bottom_edge));
     if table.is_empty() { String::new() } else { table.text(look) }
 }
 

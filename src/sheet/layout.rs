@@ -1,5 +1,7 @@
 //! `layout` on one page: tape marks.
 
+use crate::facts::datum::Inches;
+use crate::facts::record::row;
 use crate::frame::Pair;
 use crate::frame::{Frame, LayoutLine, Role};
 use crate::measure::quantity::{InInches, inches};
@@ -9,7 +11,7 @@ use crate::plan::LayoutFrom;
 
 use super::page::Page;
 use super::table::wrapped;
-use super::{Align, Depth, Look, Table};
+use super::{Depth, Look, Table};
 
 /// The page: the marks of every pair, then those of all that is laid out apart from them.
 #[must_use]
@@ -78,73 +80,75 @@ pub(super) fn capital(words: &str) -> String {
     letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }
 
+/// Marks of one thing on the lines of both eaves; one mark serves where the lines are alike throughout.
+#[derive(Default)]
+struct Sides {
+    both: Option<f64>,
+    a: Option<f64>,
+    b: Option<f64>,
+}
+
+impl Sides {
+    fn of(alike: bool, a: Option<&f64>, b: Option<&f64>) -> Sides {
+        let (a, b) = (a.copied(), b.copied());
+        if alike { Sides { both: a, a: None, b: None } } else { Sides { both: None, a, b } }
+    }
+}
+
+row! {
+    /// Where a pair goes on every line, and what else goes with it.
+    PairRow from (number: Option<usize>, plates: Sides, joists: Sides, ridge: Sides, with_it: String) {
+        pair "pair": Option<usize> = number;
+        plates "both plates": Option<Inches> = plates.both;
+        joists "joist": Option<Inches> = joists.both;
+        plate_a "plate A": Option<Inches> = plates.a;
+        joist_a "joist A": Option<Inches> = joists.a;
+        plate_b "plate B": Option<Inches> = plates.b;
+        joist_b "joist B": Option<Inches> = joists.b;
+        ridge "ridge": Option<Inches> = ridge.both;
+        face_a "ridge, face A": Option<Inches> = ridge.a;
+        face_b "ridge, face B": Option<Inches> = ridge.b;
+        with_it "with it": String = with_it;
+    }
+}
+
 /// One row for each pair: where its rafters and joists go on every line, and what else goes with it.
 fn pairs(frame: &Frame, writing: Writing) -> Option<Table> {
-    let write = |value: f64| writing.length(inches(value));
     let lines: Vec<&LayoutLine> =
         frame.layout.iter().filter(|line| line.kind.is_of_pairs()).collect();
     let [plate_a, plate_b, ridge @ ..] = lines.as_slice() else {
         return None;
     };
-    let joists = !plate_a.joist_marks.is_empty();
-    // where both eaves are alike one column serves both
-    let alike = plate_a.marks == plate_b.marks && plate_a.joist_marks == plate_b.joist_marks;
-    let plates: Vec<(&str, &str, &LayoutLine)> = if alike {
-        vec![("both plates", "joist", plate_a)]
-    } else {
-        vec![("plate A", "joist A", plate_a), ("plate B", "joist B", plate_b)]
+    let plates_alike = plate_a.marks == plate_b.marks && plate_a.joist_marks == plate_b.joist_marks;
+    let faces_alike = matches!(ridge, [a, b] if a.marks == b.marks);
+    let face = |side: usize, at: usize| ridge.get(side).and_then(|line| line.marks.get(at));
+    let faces = |at| Sides::of(faces_alike, face(0, at), face(1, at));
+    let has_barges = frame.site.rake > 0.0;
+    let barges = |at| {
+        let words = "barge rafters".to_owned();
+        PairRow::of(None, Sides::default(), Sides::default(), faces(at), words)
     };
-    let faces: Vec<(&str, &LayoutLine)> = match ridge {
-        [a, b] if a.marks == b.marks => vec![("ridge", *a)],
-        faces => faces.iter().map(|line| (line.on, *line)).collect(),
-    };
-    let mut columns = vec![("pair", Align::Right)];
-    for (plate, joist, _) in &plates {
-        columns.push((plate, Align::Right));
-        if joists {
-            columns.push((joist, Align::Right));
-        }
-    }
-    columns.extend(faces.iter().map(|(name, _)| (*name, Align::Right)));
-    columns.push(("with it", Align::Left));
-    let mut table = Table::new(
-        "Plates from the near end wall's framing face; ridge from its near end",
-        &columns,
-    );
-    let barge = usize::from(frame.site.rake > 0.0);
-    let barge_row = |table: &mut Table, last: bool| {
-        if barge == 0 || faces.is_empty() {
-            return;
-        }
-        let mut cells = vec![String::new(); columns.len()];
-        let first_face = columns.len() - 1 - faces.len();
-        for (at, (_, line)) in faces.iter().enumerate() {
-            let mark = if last { line.marks.last() } else { line.marks.first() };
-            cells[first_face + at] = mark.map_or(String::new(), |mark| write(*mark));
-        }
-        cells[columns.len() - 1] = "barge rafters".into();
-        table.row(cells);
-    };
-    barge_row(&mut table, false);
+    let first = usize::from(has_barges);
     let mut joist = 0;
+    let mut rows = Vec::new();
     for (index, pair) in frame.pairs.iter().enumerate() {
-        let mut cells = vec![(index + 1).to_string()];
-        for (_, _, line) in &plates {
-            cells.push(line.marks.get(index).map_or(String::new(), |mark| write(*mark)));
-            if joists {
-                let here = (pair.joist_side != 0.0).then(|| line.joist_marks.get(joist)).flatten();
-                cells.push(here.map_or(String::new(), |mark| write(*mark)));
-            }
+        let marks = [plate_a, plate_b].map(|line| line.marks.get(index));
+        let mut joists = Sides::default();
+        if pair.joist_side != 0.0 {
+            let marks = [plate_a, plate_b].map(|line| line.joist_marks.get(joist));
+            joists = Sides::of(plates_alike, marks[0], marks[1]);
+            joist += 1;
         }
-        for (_, line) in &faces {
-            cells.push(line.marks.get(index + barge).map_or(String::new(), |mark| write(*mark)));
-        }
-        cells.push(with_pair(frame, pair));
-        joist += usize::from(pair.joist_side != 0.0);
-        table.row(cells);
+        let plates = Sides::of(plates_alike, marks[0], marks[1]);
+        let ridge = faces(index + first);
+        rows.push(PairRow::of(Some(index + 1), plates, joists, ridge, with_pair(frame, pair)));
     }
-    barge_row(&mut table, true);
-    Some(table)
+    if has_barges && !ridge.is_empty() {
+        rows.push(barges(rows.len() + first));
+        rows.insert(0, barges(0));
+    }
+    let title = "Plates from the near end wall's framing face; ridge from its near end";
+    Some(Table::of(title, rows, writing).without_empty_columns())
 }
 
 /// What else stands at a pair: collar tie, rafter tie, a joist off the plate, or that it is an end pair.

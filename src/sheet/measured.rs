@@ -1,47 +1,25 @@
 //! `measured`: what the readings say of the walls, and the rafters that fit them.
 
 use crate::facts::caution;
+use crate::facts::datum::{Figure, Inches, tape};
+use crate::facts::measured::{
+    self as facts, AgainstPlanJson, HeightJson, ReadingJson, numbered, planned, reading,
+};
+use crate::facts::record::{keys, row};
 use crate::frame::EaveSide;
 use crate::measure::Length;
+use crate::measure::Note;
 use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::LAST_BITS;
-use crate::measure::trim;
 use crate::measured::snoop::{CRITICAL, Doubt, Suspect};
-use crate::measured::survey::{AgainstPlan, Planned};
 use crate::measured::walls::{CORNER_NAMES, WALL_NAMES};
-use crate::measured::{FittedRafters, Survey, Walls};
-use crate::plan::{MeasuredPlan, Reading, What};
+use crate::measured::{FittedRafter, FittedRafters, Survey, Walls};
+use crate::plan::MeasuredPlan;
 use crate::rules::Finding;
 
 use super::page::Page;
-use super::table::{signed, wrapped};
-use super::{Align, Depth, Look, Table};
-
-/// A reading in words: `width at the near end (2)`, `span at 5' 4"`.
-#[must_use]
-pub fn reading(reading: &Reading, look: &Look) -> String {
-    let words = reading.what.words();
-    match (reading.what, reading.number) {
-        (What::SpanAt(at), _) => format!("{words} at {}", look.writing.length(at)),
-        (_, number) => numbered(words, number),
-    }
-}
-
-/// What is held against the plan, in words.
-#[must_use]
-pub fn planned(of: &AgainstPlan, look: &Look) -> String {
-    match &of.of {
-        Planned::Plan(own) => reading(own, look),
-        Planned::Ridge(at) => format!("{}, over its plates", at.words()),
-    }
-}
-
-fn numbered(words: &str, number: usize) -> String {
-    match number {
-        0 => words.to_owned(),
-        number => format!("{words} ({number})"),
-    }
-}
+use super::table::wrapped;
+use super::{Depth, Look, Table};
 
 /// The page: what is not as planned, what to measure again, what to move or how to cut.
 #[must_use]
@@ -58,7 +36,7 @@ pub fn text(
     page.say_all(against_plan(plan, survey, look));
     page.say_all(doubts(plan, survey, look));
     page.open(found);
-    page.more("planned against measured", || planned_table(survey, look).text(look));
+    page.more("planned against measured", || planned_table(plan, survey, look).text(look));
     // while one of them is in doubt, what they are reconciled to is nothing to work with
     if survey.walls.is_some() {
         page.more("readings", || readings(survey, look, explain).text(look));
@@ -115,7 +93,7 @@ fn against_plan(plan: &MeasuredPlan, survey: &Survey, look: &Look) -> Vec<String
             let more = if of.off() > inches(0.0) { "more" } else { "less" };
             format!(
                 "{} {}, planned {}: {} {more}",
-                planned(of, look),
+                planned(&of.of).write(look.writing),
                 write(of.measured),
                 write(of.planned),
                 write(of.off().abs())
@@ -140,7 +118,7 @@ fn doubts(plan: &MeasuredPlan, survey: &Survey, look: &Look) -> Vec<String> {
     let adjusted = &survey.adjusted;
     let tape = |suspect: &Suspect| {
         let reading_of = &adjusted.residuals[suspect.index].reading;
-        (reading(reading_of, look), reading_of.length)
+        (reading(reading_of).write(look.writing), reading_of.length)
     };
     let mut lines: Vec<String> = Vec::new();
     for doubt in &adjusted.doubts {
@@ -224,95 +202,34 @@ fn doubted(
     }
 }
 
-fn planned_table(survey: &Survey, look: &Look) -> Table {
-    let measured = if survey.walls.is_some() { "measured" } else { "as read" };
-    let mut table = Table::new(
-        "Planned against measured",
-        &[
-            ("what", Align::Left),
-            ("planned", Align::Right),
-            (measured, Align::Right),
-            ("off the plan", Align::Right),
-        ],
-    );
-    for of in &survey.against_plan {
-        table.row([
-            planned(of, look),
-            look.writing.length(of.planned),
-            look.writing.length(of.measured),
-            signed(of.off(), look),
-        ]);
+fn planned_table(plan: &MeasuredPlan, survey: &Survey, look: &Look) -> Table {
+    let rows = survey.against_plan.iter().map(|of| AgainstPlanJson::of(plan, of));
+    let table = Table::of("Planned against measured", rows, look.writing);
+    if survey.walls.is_some() {
+        table
+    } else {
+        table.headed(keys!(AgainstPlanJson: measured_in), "as read")
     }
-    table
-}
-
-/// A standardized residual, or that there is none.
-fn held_against(standardized: Option<f64>) -> String {
-    standardized.map_or_else(|| "unchecked".to_owned(), |w| trim(w.abs(), 1))
 }
 
 fn readings(survey: &Survey, look: &Look, explain: bool) -> Table {
-    let mut columns = vec![
-        ("measured", Align::Left),
-        ("read", Align::Right),
-        ("works out to", Align::Right),
-        ("off by", Align::Right),
-        ("against the others", Align::Right),
-    ];
-    columns.truncate(if explain { 5 } else { 4 });
-    let mut table = Table::new("Readings of the tape", &columns);
-    let adjusted = &survey.adjusted;
-    for (index, residual) in adjusted.residuals.iter().enumerate() {
-        let left_out = if adjusted.left_out.contains(&index) { ", left out" } else { "" };
-        let mut row = vec![
-            reading(&residual.reading, look) + left_out,
-            look.writing.length(residual.reading.length),
-            look.writing.length(residual.adjusted),
-            signed(residual.residual, look),
-        ];
-        if explain {
-            row.push(held_against(residual.standardized));
-        }
-        table.row(row);
-    }
-    table
+    let rows = facts::readings(survey).map(|(residual, out)| ReadingJson::of(residual, out));
+    Table::of("Readings of the tape", rows, look.writing).picked(if explain {
+        keys!(ReadingJson: what, read_in, adjusted_in, residual_in, standardized)
+    } else {
+        keys!(ReadingJson: what, read_in, adjusted_in, residual_in)
+    })
 }
 
 /// The heights that were read more than once.
 fn heights(survey: &Survey, look: &Look, explain: bool) -> Table {
-    let mut columns = vec![
-        ("height", Align::Left),
-        ("read", Align::Right),
-        ("used", Align::Right),
-        ("off by", Align::Right),
-        ("against the others", Align::Right),
-    ];
-    columns.truncate(if explain { 5 } else { 4 });
-    let mut table = Table::new("Heights read more than once", &columns);
-    for of in survey.heights.readings.iter().filter(|of| of.standardized.is_some()) {
-        let left_out = if of.left_out { ", left out" } else { "" };
-        let in_doubt = survey
-            .heights
-            .doubts
-            .iter()
-            .any(|doubt| doubt.at == of.at && !doubt.doubt.is_settled());
-        let [used, off] = if in_doubt {
-            ["in doubt".to_owned(), String::new()]
-        } else {
-            [look.writing.length(of.used), signed(of.read - of.used, look)]
-        };
-        let mut row = vec![
-            numbered(of.at.words(), of.number) + left_out,
-            look.writing.length(of.read),
-            used,
-            off,
-        ];
-        if explain {
-            row.push(held_against(of.standardized));
-        }
-        table.row(row);
-    }
-    table
+    let several = survey.heights.readings.iter().filter(|of| of.standardized.is_some());
+    let rows = several.map(|of| HeightJson::of(of, facts::is_in_doubt(survey, of)));
+    Table::of("Heights read more than once", rows, look.writing).picked(if explain {
+        keys!(HeightJson: height, read_in, used, off, standardized)
+    } else {
+        keys!(HeightJson: height, read_in, used, off)
+    })
 }
 
 fn how_square(plan: &MeasuredPlan, walls: &Walls, look: &Look) -> Vec<String> {
@@ -422,54 +339,52 @@ fn held(plan: &MeasuredPlan, fitted: &FittedRafters, look: &Look) -> Vec<String>
     ]
 }
 
+row! {
+    /// Rafters of one eave that are cut alike, pair after pair.
+    CutAlike from (first: &FittedRafter, last: &FittedRafter) with {
+        let several = first.pair != last.pair;
+        let pairs = if several { format!("{} to {}", first.pair, last.pair) } else { first.pair.to_string() };
+        let at = if several { Note::with("{} to {}", [first.at, last.at]) } else { tape(first.at) };
+        let [run, body, tail, seat, heel_stand, packing] = cut_lengths(first);
+    } {
+        pairs "pairs": Figure = pairs;
+        at "middle at": Figure = at;
+        run "run": Inches = run;
+        body "body": Inches = body;
+        tail "tail": Inches = tail;
+        seat "seat": Inches = seat;
+        heel_stand "heel stand": Inches = heel_stand;
+        packing "packing": Inches = packing;
+    }
+}
+
+/// The lengths that a fitted rafter is cut by.
+fn cut_lengths(one: &FittedRafter) -> [Length; 6] {
+    let rafter = &one.rafter;
+    [
+        rafter.plan.run(),
+        rafter.body_length,
+        rafter.tail_length,
+        rafter.seat.length,
+        rafter.heel_stand,
+        one.packing,
+    ]
+}
+
 fn list(fitted: &FittedRafters, eave: EaveSide, look: &Look) -> Table {
-    let of_eave = || fitted.rafters.iter().filter(move |one| one.eave == eave);
-    let packed = of_eave().any(|one| one.packing.inches() > LAST_BITS);
-    let mut columns = vec![
-        ("pairs", Align::Right),
-        ("middle at", Align::Right),
-        ("run", Align::Right),
-        ("body", Align::Right),
-        ("tail", Align::Right),
-        ("seat", Align::Right),
-        ("heel stand", Align::Right),
-    ];
-    if packed {
-        columns.push(("packing", Align::Right));
-    }
-    let mut table = Table::new(format!("Rafters on eave {}", eave.name()), &columns);
-    // pairs that are cut alike stand in one row
-    let mut rows: Vec<(usize, usize, Length, Length, Vec<String>)> = Vec::new();
-    for one in of_eave() {
-        let rafter = &one.rafter;
-        let mut cells: Vec<String> = [
-            rafter.plan.run(),
-            rafter.body_length,
-            rafter.tail_length,
-            rafter.seat.length,
-            rafter.heel_stand,
-        ]
-        .map(|length| look.writing.length(length))
-        .into();
-        if packed {
-            cells.push(look.writing.length(one.packing));
-        }
-        match rows.last_mut() {
-            Some(row) if row.4 == cells => (row.1, row.3) = (one.pair, one.at),
-            _ => rows.push((one.pair, one.pair, one.at, one.at, cells)),
-        }
-    }
-    for (first, last, from, to, cells) in rows {
-        let write = |length: Length| look.writing.length(length);
-        let mut row = if first == last {
-            vec![first.to_string(), write(from)]
-        } else {
-            vec![format!("{first} to {last}"), format!("{} to {}", write(from), write(to))]
-        };
-        row.extend(cells);
-        table.row(row);
-    }
-    table
+    let of_eave: Vec<&FittedRafter> =
+        fitted.rafters.iter().filter(|one| one.eave == eave).collect();
+    let packed = of_eave.iter().any(|one| one.packing.inches() > LAST_BITS);
+    // alike if the tape shows the same
+    let shown = |one: &FittedRafter| cut_lengths(one).map(|length| look.writing.length(length));
+    let alike = of_eave.chunk_by(|one, next| shown(one) == shown(next));
+    let rows = alike.filter_map(|of| Some(CutAlike::of(of.first()?, of.last()?)));
+    let title = format!("Rafters on eave {}", eave.name());
+    Table::of(title, rows, look.writing).picked(if packed {
+        keys!(CutAlike: pairs, at, run, body, tail, seat, heel_stand, packing)
+    } else {
+        keys!(CutAlike: pairs, at, run, body, tail, seat, heel_stand)
+    })
 }
 
 fn notes(fitted: &FittedRafters, look: &Look) -> Vec<String> {

@@ -6,6 +6,7 @@ pub mod check;
 pub mod clash;
 pub mod clip;
 pub mod compare;
+mod compare_measures;
 pub mod cuts;
 pub mod dimensions;
 pub mod drawing;

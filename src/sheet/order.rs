@@ -1,6 +1,9 @@
 //! `order` on one page, and the cutting plans of a roof's sections.
 
 use crate::facts::caution;
+use crate::facts::datum::money;
+use crate::facts::order::OrderLine;
+use crate::facts::record::keys;
 use crate::measure::quantity::{InInches, in_millimeters};
 use crate::measure::{Note, Units, Writing, trim};
 use crate::order::fasteners;
@@ -9,11 +12,12 @@ use crate::order::roofs::title;
 use crate::order::{Line, Order, SectionOrder, Tag, lumber};
 use crate::plan::Used;
 
-use super::cuts::{self, money};
+use super::cuts;
 use super::findings;
+use super::layout::capital;
 use super::page::Page;
 use super::table::wrapped;
-use super::{Align, Depth, Look, Table};
+use super::{Depth, Look, Table};
 
 /// Square feet in a square meter.
 const FT2_PER_M2: f64 = 1.0 / 0.092_903_04;
@@ -26,11 +30,11 @@ pub fn text(order: &Order, used: &[Vec<Used>], look: &Look, depth: Depth) -> Str
     let name = title(&order.tags());
     page.first(|page| {
         page.say(&what_in_short(order, name.as_deref(), metric));
-        page.list(all_trades(order, metric));
+        page.list(all_trades(order, look.writing));
     });
     page.more("", || wrapped(&heading(order, name.as_deref(), metric), 2, look));
     page.more("where each goes", || {
-        let tables = tables(order, metric);
+        let tables = tables(order, writing(metric));
         tables.iter().map(|table| table.text(look)).collect::<Vec<_>>().join("\n")
     });
     page.gap();
@@ -83,23 +87,16 @@ pub fn text(order: &Order, used: &[Vec<Used>], look: &Look, depth: Depth) -> Str
 }
 
 /// The list in one table, each line with its trade.
-fn all_trades(order: &Order, metric: bool) -> Table {
-    let mut all: Option<Table> = None;
-    for table in tables(order, metric) {
-        let heads: Vec<&str> =
-            table.columns().map(|(head, _)| head).filter(|head| *head != WHERE).collect();
-        let mut of_trade = table.picked(&heads).titled("To order");
-        of_trade.column("for", Align::Left, table.title());
-        match &mut all {
-            Some(all) => all.append(&of_trade),
-            None => all = Some(of_trade),
-        }
-    }
-    all.unwrap_or_else(|| Table::new("", &[])).without_empty_columns()
+fn all_trades(order: &Order, writing: Writing) -> Table {
+    let columns = if order.priced {
+        keys!(OrderLine: sold, sold_by, code, called, length_name, each, cost_cents, trade)
+    } else {
+        keys!(OrderLine: sold, sold_by, code, called, length_name, trade)
+    };
+    Table::of("To order", order.lines.iter().map(OrderLine::of), writing)
+        .picked(columns)
+        .without_empty_columns()
 }
-
-/// Head of the column that says where goods go.
-const WHERE: &str = "where it goes";
 
 /// What the letters of marks mean, if the order is for several roof files: `Marks begin with their roof's letter`.
 fn about_marks(tags: &[Tag]) -> Option<String> {
@@ -195,68 +192,25 @@ fn fewest_sheets(order: &Order, metric: bool) -> String {
     }
 }
 
-/// A length on the list, without blanks.
-fn length_on_list(line: &Line, metric: bool) -> String {
-    let Some(length) = line.length else {
-        return String::new();
+/// The list, a table for each trade; the code of the yard is left out where no line has one.
+pub(super) fn tables(order: &Order, writing: Writing) -> Vec<Table> {
+    let is_coded = order.lines.iter().any(|line| line.code.is_some());
+    let columns = match (is_coded, order.priced) {
+        (true, true) => {
+            keys!(OrderLine: sold, sold_by, code, called, length_name, place, each, cost_cents)
+        }
+        (true, false) => keys!(OrderLine: sold, sold_by, code, called, length_name, place),
+        (false, true) => {
+            keys!(OrderLine: sold, sold_by, called, length_name, place, each, cost_cents)
+        }
+        (false, false) => keys!(OrderLine: sold, sold_by, called, length_name, place),
     };
-    lumber::length_name(length, metric)
-}
-
-/// The list, a table for each trade.
-pub(super) fn tables(order: &Order, metric: bool) -> Vec<Table> {
-    let writing = writing(metric);
-    let mut columns = vec![
-        ("count", Align::Right),
-        ("unit", Align::Left),
-        ("what", Align::Left),
-        ("length", Align::Right),
-        (WHERE, Align::Left),
-    ];
-    let coded = order.lines.iter().any(|line| line.code.is_some());
-    if coded {
-        columns.insert(2, ("code", Align::Left));
-    }
-    if order.priced {
-        columns.push(("each", Align::Right));
-        columns.push(("cost", Align::Right));
-    }
-    let mut tables = Vec::new();
-    let mut at = 0;
-    while let Some(first) = order.lines.get(at) {
-        let end = order.lines[at..]
-            .iter()
-            .position(|line| line.trade != first.trade)
-            .map_or(order.lines.len(), |length| at + length);
-        let mut title = first.trade.words().to_owned();
-        if let Some(letter) = title.get_mut(..1) {
-            letter.make_ascii_uppercase();
-        }
-        let mut table = Table::new(title, &columns);
-        for line in &order.lines[at..end] {
-            let (count, unit) = line.sold(writing);
-            let what = line.what.write(writing);
-            let mut row = vec![
-                count,
-                unit,
-                if line.in_hand { format!("{what}, in hand") } else { what },
-                length_on_list(line, metric),
-                line.goes_to.write(writing),
-            ];
-            if coded {
-                row.insert(2, line.code.clone().unwrap_or_default());
-            }
-            if order.priced {
-                let no_price = || "no price".to_owned();
-                row.push(line.each_sold_cents(writing).map_or_else(no_price, money));
-                row.push(line.cost_cents().map_or_else(String::new, money));
-            }
-            table.row(row);
-        }
-        tables.push(table);
-        at = end;
-    }
-    tables
+    let trades = order.lines.chunk_by(|one, next| one.trade == next.trade);
+    let table = |lines: &[Line]| {
+        let title = lines.first().map_or(String::new(), |line| capital(line.trade.words()));
+        Table::of(title, lines.iter().map(OrderLine::of), writing).picked(columns)
+    };
+    trades.map(table).collect()
 }
 
 /// What decides between cutting plans where nothing has a price.
@@ -463,13 +417,10 @@ pub fn cut_plans(sections: &[SectionOrder], tags: &[Tag], look: &Look, depth: De
         section.ask.too_long.iter().map(|part| too_long(section, part, look.writing))
     }));
     page.first(|page| {
-        let mut all = cuts::cuttings();
-        for section in sections {
-            if let Some(plan) = &section.plan {
-                cuts::add_cuttings(&mut all, section.ask.problem(), plan, look.writing);
-            }
-        }
-        page.list(all);
+        let planned = sections
+            .iter()
+            .filter_map(|section| Some((section.ask.problem(), &**section.plan.as_ref()?)));
+        page.list(cuts::cuttings(planned, look.writing));
     });
     page.more("every stick drawn", || {
         let plans = sections.iter().filter_map(|section| {

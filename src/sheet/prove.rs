@@ -1,18 +1,18 @@
 //! `prove`: the check sheet before the stack is cut, and what the readings taken on it mean.
 
 use crate::facts::caution;
+use crate::facts::datum::{Change, Datum};
+use crate::facts::prove::{DimensionJson, Taken, TriangleJson};
+use crate::facts::record::keys;
 use crate::fit::ProvingSheet;
 use crate::fit::diagnose::Cause;
-use crate::fit::prove::{self, Diagnosis, On, Triangle};
+use crate::fit::prove::{self, Diagnosis, Miscut, On, Triangle};
 use crate::measure::quantity::inches;
 use crate::measure::{Length, Tape, Units, Writing};
 
 use super::page::Page;
-use super::table::{signed, wrapped};
+use super::table::wrapped;
 use super::{Align, Depth, Look, Table};
-
-/// Where a reading is written by hand.
-const BLANK: &str = "______________";
 
 /// The check sheet: what to measure on the pattern and on the building, then what a wrong reading means.
 #[must_use]
@@ -70,32 +70,17 @@ pub fn diagnosis(sheet: &ProvingSheet, found: &Diagnosis, look: &Look, depth: De
 
 /// Each reading beside what it should be.
 fn readings(sheet: &ProvingSheet, found: &Diagnosis, look: &Look) -> Table {
-    let mut table = Table::new(
-        "Readings on the pattern",
-        &[
-            ("no.", Align::Right),
-            ("measure", Align::Left),
-            ("reads", Align::Right),
-            ("give or take", Align::Right),
-            ("measured", Align::Right),
-            ("off by", Align::Right),
-        ],
-    );
-    for (dimension, read) in sheet.dimensions.iter().zip(found.read) {
-        let write = |length: Length| look.writing.length(length);
-        table.row([
-            dimension.number.to_string(),
-            dimension.what.to_owned(),
-            write(dimension.length),
-            write(dimension.tolerance),
-            read.map_or_else(|| "-".to_owned(), write),
-            read.map_or_else(String::new, |read| {
-                let mark = if found.off.contains(&dimension.number) { ", OFF" } else { "" };
-                signed(shown(read, look) - shown(dimension.length, look), look) + mark
-            }),
-        ]);
-    }
-    table
+    let rows = sheet.dimensions.iter().zip(found.read).map(|(dimension, read)| {
+        let taken = read.map(|read| {
+            let off = Change(shown(read, look) - shown(dimension.length, look));
+            let mark = if found.off.contains(&dimension.number) { ", OFF" } else { "" };
+            Taken { read, off: off.written(look.writing) + mark }
+        });
+        DimensionJson::of(dimension, taken)
+    });
+    Table::of("Readings on the pattern", rows, look.writing)
+        .picked(keys!(DimensionJson: number, what, length_in, tolerance_in, read, off))
+        .dashed()
 }
 
 fn verdict(sheet: &ProvingSheet, found: &Diagnosis, look: &Look) -> Vec<String> {
@@ -147,32 +132,14 @@ fn verdict(sheet: &ProvingSheet, found: &Diagnosis, look: &Look) -> Vec<String> 
 }
 
 fn dimensions(sheet: &ProvingSheet, on: On, title: &str, writing: Writing, depth: Depth) -> Table {
-    let explain = depth.explains();
-    let mut columns = vec![
-        ("no.", Align::Right),
-        ("measure", Align::Left),
-        ("reads", Align::Right),
-        ("give or take", Align::Right),
-        ("measured", Align::Left),
-    ];
-    if explain {
-        columns.insert(3, ("exact", Align::Right));
-    }
-    let mut table = Table::new(title, &columns);
-    for dimension in sheet.dimensions.iter().filter(|it| it.on == on) {
-        let mut row = vec![
-            dimension.number.to_string(),
-            dimension.what.to_owned(),
-            writing.length(dimension.length),
-            writing.length(dimension.tolerance),
-            BLANK.to_owned(),
-        ];
-        if explain {
-            row.insert(3, writing.exact(dimension.length));
-        }
-        table.row(row);
-    }
-    table
+    let columns = if depth.explains() {
+        keys!(DimensionJson: number, what, length_in, exact, tolerance_in, to_fill)
+    } else {
+        keys!(DimensionJson: number, what, length_in, tolerance_in, to_fill)
+    };
+    let of = sheet.dimensions.iter().filter(|dimension| dimension.on == on);
+    let rows = of.map(|dimension| DimensionJson::of(dimension, None));
+    Table::of(title, rows, writing).picked(columns)
 }
 
 fn wrong(sheet: &ProvingSheet, look: &Look) -> String {
@@ -184,7 +151,7 @@ fn wrong(sheet: &ProvingSheet, look: &Look) -> String {
 }
 
 /// What each slip does to the six readings, read on patterns that are cut wrong.
-fn miscuts(sheet: &ProvingSheet, look: &Look) -> String {
+fn miscut_table(sheet: &ProvingSheet, list: &[Miscut], look: &Look) -> Table {
     let numbers: Vec<String> = sheet
         .dimensions
         .iter()
@@ -202,12 +169,12 @@ fn miscuts(sheet: &ProvingSheet, look: &Look) -> String {
         format!("Cut wrong on purpose: how far off each reading then is, {unit}"),
         &columns,
     );
-    let list = sheet.miscuts(prove::usual_slip(look.writing));
-    for miscut in &list {
+    for miscut in list {
         let mut row = vec![miscut.words(look.writing)];
         row.extend(miscut.reads.iter().zip(&sheet.dimensions).map(|(reads, dimension)| {
             // of what the tape shows of both, since that is what is compared
-            let off = signed(shown(*reads, look) - shown(dimension.length, look), look);
+            let off =
+                Change(shown(*reads, look) - shown(dimension.length, look)).written(look.writing);
             if off == look.writing.length(inches(0.0)) {
                 String::new()
             } else {
@@ -216,7 +183,13 @@ fn miscuts(sheet: &ProvingSheet, look: &Look) -> String {
         }));
         table.row(row);
     }
-    let mut text = table.text(look);
+    table
+}
+
+/// The same, with what can't be seen and what reads alike.
+fn miscuts(sheet: &ProvingSheet, look: &Look) -> String {
+    let list = sheet.miscuts(prove::usual_slip(look.writing));
+    let mut text = miscut_table(sheet, &list, look).text(look);
     let mut line = |words: &str| text.push_str(&wrapped(words, 2, look));
     line(
         "Blank: it reads as it should. Slipped the other way, the signs change. Two at once add up. \
@@ -276,23 +249,11 @@ fn square(sheet: &ProvingSheet, look: &Look) -> String {
     } else {
         &sheet.triangles
     };
-    let mut table = Table::new(
+    let table = Table::of(
         "A square corner by 3, 4 and 5: marks along both walls from a corner, and between the marks",
-        &[
-            ("along the eave wall", Align::Right),
-            ("along the end wall", Align::Right),
-            ("mark to mark", Align::Right),
-            ("measured", Align::Left),
-        ],
+        triangles.iter().map(TriangleJson::of),
+        look.writing,
     );
-    for triangle in triangles {
-        table.row([
-            look.writing.length(triangle.along_length),
-            look.writing.length(triangle.along_span),
-            look.writing.length(triangle.diagonal),
-            BLANK.to_owned(),
-        ]);
-    }
     if table.is_empty() {
         return wrapped(
             "The plan is too small for a 3-4-5 triangle: compare its diagonals.",

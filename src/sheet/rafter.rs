@@ -1,7 +1,10 @@
 //! `rafter` on one page.
 
 use crate::facts::caution;
-use crate::frame::{CommonRafter, Edge};
+use crate::facts::datum::Figure;
+use crate::facts::rafter::{CutJson, MarkJson};
+use crate::facts::record::{keys, row};
+use crate::frame::{CommonRafter, Edge, Mark};
 use crate::measure::quantity::{InInches, in_degrees, in_millimeters, inches};
 use crate::measure::tolerance::HAIR;
 use crate::measure::{Direction, Length, Tape, Units, Writing, trim};
@@ -10,7 +13,7 @@ use crate::square::{Compared, SquareRow, StepOff, step_off};
 
 use super::page::Page;
 use super::table::wrapped;
-use super::{Align, Look, Options, Table, pattern, terminal};
+use super::{Look, Options, Table, pattern, terminal};
 
 /// The page: how long the rafter is and what it is cut from, its marks, cuts and board.
 #[must_use]
@@ -34,12 +37,8 @@ pub fn text(
         mark_tables(rafter, writing).map(|table| table.text(look)).join("\n")
     });
     page.say(&at_heel(rafter, writing));
-    let cuts = cut_table(rafter, writing);
-    page.first(|page| {
-        let heads = ["cut", "draw", "saw miter", "as rise in 12", "line length"];
-        page.table(&cuts.picked(&heads));
-    });
-    page.more("", || cuts.text(look));
+    page.first(|page| page.table(&cut_table(rafter, writing, true)));
+    page.more("", || cut_table(rafter, writing, false).text(look));
     page.say(beyond_saw_scale(rafter).unwrap_or_default());
     page.gap();
     page.text(board(rafter, look));
@@ -90,28 +89,21 @@ pub(super) const BEFORE_CUTTING: &str = "Before cutting the stack: crown up on e
 
 /// The marks of both edges but where the tape is hooked, without their exact places.
 pub(super) fn marks_in_short(rafter: &CommonRafter, writing: Writing) -> Table {
-    let mut table = Table::new(
+    marks(
         "Marks: tape hooked on the ridge cut, long point on top, short point below",
-        &[
-            ("edge", Align::Left),
-            ("tape", Align::Right),
-            ("mark", Align::Left),
-            ("draw through it", Align::Left),
-        ],
-    );
-    for mark in rafter.marks.iter().filter(|mark| mark.at > inches(0.0)) {
-        table.row([
-            match mark.edge {
-                Edge::Top => "top",
-                Edge::Bottom => "bottom",
-            }
-            .to_owned(),
-            writing.length(mark.at),
-            mark.name.to_owned(),
-            mark.line.to_owned(),
-        ]);
-    }
-    table
+        rafter.marks.iter().filter(|mark| mark.at > inches(0.0)),
+        writing,
+    )
+}
+
+/// Marks of both edges.
+pub(super) fn marks<'a>(
+    title: impl Into<String>,
+    marks: impl Iterator<Item = &'a Mark>,
+    writing: Writing,
+) -> Table {
+    Table::of(title, marks.map(MarkJson::of), writing)
+        .picked(keys!(MarkJson: edge, at_in, name, line))
 }
 
 /// The marks along the top edge, and those along the bottom edge.
@@ -121,26 +113,9 @@ pub(super) fn mark_tables(rafter: &CommonRafter, writing: Writing) -> [Table; 2]
         (Edge::Bottom, "Marks on the BOTTOM edge, tape hooked on the ridge's short point"),
     ]
     .map(|(edge, title)| {
-        let mut table = Table::new(
-            title,
-            &[
-                ("no.", Align::Right),
-                ("tape", Align::Right),
-                ("exact", Align::Right),
-                ("mark", Align::Left),
-                ("draw through it", Align::Left),
-            ],
-        );
-        for mark in rafter.marks.iter().filter(|mark| mark.edge == edge) {
-            table.row([
-                mark.number.to_string(),
-                writing.length(mark.at),
-                writing.exact(mark.at),
-                mark.name.to_owned(),
-                mark.line.to_owned(),
-            ]);
-        }
-        table
+        let marks = rafter.marks.iter().filter(|mark| mark.edge == edge);
+        Table::of(title, marks.map(MarkJson::of), writing)
+            .picked(keys!(MarkJson: number, at_in, exact, name, line))
     })
 }
 
@@ -155,8 +130,8 @@ pub(super) fn at_heel(rafter: &CommonRafter, writing: Writing) -> String {
     )
 }
 
-/// The cuts with their settings.
-pub(super) fn cut_table(rafter: &CommonRafter, writing: Writing) -> Table {
+/// The cuts with their settings; without the blade's tilt, which is 0 for all, if `in_short`.
+pub(super) fn cut_table(rafter: &CommonRafter, writing: Writing, in_short: bool) -> Table {
     let metric = writing.units == Units::Millimeters;
     let pitch = rafter.plan.pitch;
     let held = if metric {
@@ -164,37 +139,16 @@ pub(super) fn cut_table(rafter: &CommonRafter, writing: Writing) -> Table {
     } else {
         format!("12 and {}", trim(pitch.unit_rise(), 3))
     };
-    let mut heads = vec![
-        ("cut", Align::Left),
-        ("draw", Align::Left),
-        ("saw miter", Align::Right),
-        ("as rise in 12", Align::Right),
-        ("blade tilt", Align::Right),
-        ("line length", Align::Right),
-    ];
-    if metric {
-        heads.retain(|(head, _)| *head != "as rise in 12");
-    }
-    let mut table = Table::new(
-        format!("Cuts: square held at {held}; saw off a square cut, blade upright"),
-        &heads,
-    );
-    for cut in &rafter.cuts {
-        let miter = in_degrees(cut.saw.miter);
-        let along = if metric {
-            cut.square.replace("along the 12 side", "along the 100 mm side")
-        } else {
-            cut.square.to_owned()
-        };
-        let mut row = vec![cut.name.to_owned(), along, format!("{} deg", trim(miter, 2))];
-        if !metric {
-            row.push(format!("{} in 12", trim(cut.saw.rise_in_12(), 3)));
+    let columns = match (metric, in_short) {
+        (true, true) => keys!(CutJson: name, draw, miter_deg, length_in),
+        (true, false) => keys!(CutJson: name, draw, miter_deg, bevel_deg, length_in),
+        (false, true) => keys!(CutJson: name, draw, miter_deg, rise_in_12, length_in),
+        (false, false) => {
+            keys!(CutJson: name, draw, miter_deg, rise_in_12, bevel_deg, length_in)
         }
-        row.push(format!("{} deg", trim(in_degrees(cut.saw.bevel), 2)));
-        row.push(writing.length(cut.length));
-        table.row(row);
-    }
-    table
+    };
+    let title = format!("Cuts: square held at {held}; saw off a square cut, blade upright");
+    Table::of(title, rafter.cuts.iter().map(CutJson::of), writing).picked(columns)
 }
 
 /// What is said where a miter is beyond a saw's scale.
@@ -320,42 +274,36 @@ fn steps(step: StepOff, writing: Writing) -> String {
     if full.is_empty() { part } else { format!("{full} and {part}") }
 }
 
-fn routes(compared: &[Compared], look: &Look) -> String {
-    let mut table = Table::new(
-        match look.writing.units {
-            Units::Millimeters => {
-                "Measured on the stick, and by the framing square (unit length x run)"
-            }
-            _ => "Measured on the stick, and by the framing square (unit length x run, rise in 12)",
-        },
-        &[
-            ("number", Align::Left),
-            ("tape", Align::Right),
-            ("measured", Align::Right),
-            ("by the square", Align::Right),
-            ("difference", Align::Right),
-        ],
-    );
-    for number in compared {
-        let (tape, measured, by_square) = if number.by_square.is_angle() {
-            let degrees = |value: f64| format!("{} deg", trim(value, 4));
-            (String::new(), degrees(number.measured), degrees(number.by_square.value))
-        } else {
-            let exact = |value: f64| look.writing.exact(inches(value));
-            // a board that is cut to what stands here is never short
-            let is_blank = number.by_square.key == "stock_length_in";
-            let tape = if is_blank { Writing::blank } else { Writing::length };
-            (
-                tape(look.writing, inches(number.measured)),
-                exact(number.measured),
-                exact(number.by_square.value),
-            )
+row! {
+    /// One number by both routes; a length as the tape shows it too.
+    Route from (number: &Compared, writing: Writing) with {
+        let is_angle = number.by_square.is_angle();
+        let exact = |value: f64| match is_angle {
+            true => format!("{} deg", trim(value, 4)),
+            false => writing.exact(inches(value)),
         };
+        // a board that is cut to what stands here is never short
+        let is_blank = number.by_square.key == "stock_length_in";
+        let tape = if is_blank { Writing::blank } else { Writing::length };
         let difference = number.difference();
-        let told = if difference.abs() < 5e-7 { "0".to_owned() } else { trim(difference, 6) };
-        table.row([number.by_square.name.to_owned(), tape, measured, by_square, told]);
+    } {
+        name "number": &'static str = number.by_square.name;
+        tape "tape": Option<Figure> = (!is_angle).then(|| tape(writing, inches(number.measured)));
+        measured "measured": Figure = exact(number.measured);
+        by_square "by the square": Figure = exact(number.by_square.value);
+        difference "difference": Figure = if difference.abs() < 5e-7 { "0".to_owned() } else { trim(difference, 6) };
     }
-    table.text(look)
+}
+
+fn routes(compared: &[Compared], look: &Look) -> String {
+    let title = match look.writing.units {
+        Units::Millimeters => {
+            "Measured on the stick, and by the framing square (unit length x run)"
+        }
+        _ => "Measured on the stick, and by the framing square (unit length x run, rise in 12)",
+    };
+    let rows = compared.iter().map(|number| Route::of(number, look.writing));
+    Table::of(title, rows, look.writing).text(look)
 }
 
 fn explained(rafter: &CommonRafter, compared: &[Compared], look: &Look) -> String {

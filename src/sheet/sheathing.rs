@@ -11,14 +11,17 @@ use std::fmt::Write as _;
 
 use crate::catalog::code_rules::RuleId;
 use crate::catalog::panels::{self, Panel};
-use crate::deck::{Deck, DeckAsk, EdgeSupport, LaidPlane, LowerStrip, Piece, Ticks};
+use crate::deck::{Course, Deck, DeckAsk, EdgeSupport, LaidPlane, LowerStrip, Piece, Ticks};
 use crate::facts::caution;
+use crate::facts::datum::Inches;
+use crate::facts::record::row;
 use crate::measure::quantity::inches;
-use crate::measure::{Note, Writing};
+use crate::measure::{Amount, Note, Writing};
 
 use super::page::Page;
 use super::table::wrapped;
-use super::{Align, Drawing, Look, Options, Table, terminal};
+use super::{Drawing, Look, Options, Table, terminal};
+use cut_sheet::Alike;
 use words::{headline, is_from_one_end, ranges, seen_from};
 
 /// A panel rating that was asked about, with what its edges need.
@@ -86,26 +89,20 @@ fn map_title(ask: &DeckAsk, plane: usize) -> String {
     format!("{}; each number is the sheet that the piece is cut from", seen_from(ask, plane))
 }
 
-pub(super) fn courses(ask: &DeckAsk, deck: &Deck, writing: Writing) -> Table {
-    let write = |length: Ticks| writing.length(length.length());
-    let mut heads = vec![
-        ("plane", Align::Left),
-        ("course", Align::Right),
-        ("height", Align::Right),
-        ("lower edge", Align::Right),
-        ("chalk line", Align::Right),
-    ];
-    let to_tail_cut = ask.datum.to_tail_cut();
-    if to_tail_cut.is_some() {
-        heads.push(("from the tail cut", Align::Right));
+row! {
+    /// The chalk line of a course.
+    ChalkLine from (ask: &DeckAsk, plane: &str, number: usize, course: &Course) {
+        plane "plane": String = plane;
+        course "course": usize = number;
+        height "height": Inches = course.height;
+        lower_edge "lower edge": Inches = course.lower_edge;
+        chalk_line "chalk line": Inches = course.chalk_line;
+        from_tail_cut "from the tail cut": Option<Inches> = ask.datum.to_tail_cut().map(|tail| course.chalk_line.length() - tail);
     }
-    let mut table = Table::new(
-        format!(
-            "Chalk lines, up the slope from {}: hook the tape there; snap each course's line before laying it",
-            ask.datum.words()
-        ),
-        &heads,
-    );
+}
+
+pub(super) fn courses(ask: &DeckAsk, deck: &Deck, writing: Writing) -> Table {
+    let mut rows = Vec::new();
     let mut told: Vec<&LaidPlane> = Vec::new();
     for (plane, laid) in deck.planes.iter().enumerate() {
         if told.iter().any(|other| other.courses == laid.courses) {
@@ -113,69 +110,65 @@ pub(super) fn courses(ask: &DeckAsk, deck: &Deck, writing: Writing) -> Table {
         }
         told.push(laid);
         let same = deck.planes.iter().filter(|other| other.courses == laid.courses).count();
-        let name = if same == deck.planes.len() && same > 1 {
-            "all"
-        } else {
-            ask.planes.get(plane).map_or("", |plane| plane.name.as_str())
-        };
-        for (number, course) in laid.courses.iter().enumerate() {
-            let mut row = vec![
-                name.to_owned(),
-                (number + 1).to_string(),
-                write(course.height),
-                write(course.lower_edge),
-                write(course.chalk_line),
-            ];
-            row.extend(to_tail_cut.map(|tail| writing.length(course.chalk_line.length() - tail)));
-            table.row(row);
-        }
+        let name =
+            if same == deck.planes.len() && same > 1 { "all" } else { plane_name(ask, plane) };
+        let courses = (1..).zip(&laid.courses);
+        rows.extend(courses.map(|(number, course)| ChalkLine::of(ask, name, number, course)));
     }
-    table
+    let title = format!(
+        "Chalk lines, up the slope from {}: hook the tape there; snap each course's line before laying it",
+        ask.datum.words()
+    );
+    Table::of(title, rows, writing).without_empty_columns()
+}
+
+fn plane_name(ask: &DeckAsk, plane: usize) -> &str {
+    ask.planes.get(plane).map_or("", |plane| plane.name.as_str())
+}
+
+row! {
+    /// The pieces of a course.
+    CoursePieces from (plane: &str, number: usize, pieces: Vec<Note>) {
+        plane "plane": String = plane;
+        course "course": usize = number;
+        pieces "pieces": Vec<Note> = pieces;
+    }
 }
 
 pub(super) fn joints(ask: &DeckAsk, deck: &Deck, writing: Writing) -> Table {
     let rake = if is_from_one_end(ask) { "near" } else { "left" };
-    let mut table = Table::new(
-        format!("Pieces from the {rake} rake, by course from the eave: cut length (sheet)"),
-        &[("plane", Align::Left), ("course", Align::Right), ("pieces", Align::Left)],
-    );
+    let mut rows = Vec::new();
     for (plane, laid) in deck.planes.iter().enumerate() {
         for course in 0..laid.courses.len() {
             let here = |piece: &&Piece| piece.plane == plane && piece.course == course;
-            let list: Vec<String> = deck
-                .pieces
-                .iter()
-                .filter(here)
-                .map(|piece| {
-                    format!("{} ({})", writing.length(piece.width.length()), piece.sheet + 1)
-                })
-                .collect();
-            table.row([
-                ask.planes.get(plane).map_or(String::new(), |plane| plane.name.clone()),
-                (course + 1).to_string(),
-                list.join(", "),
-            ]);
+            let pieces = deck.pieces.iter().filter(here).map(|piece| {
+                let sheet = (piece.sheet + 1).to_string();
+                Note::with("{} ({})", [Amount::from(piece.width.length()), sheet.into()])
+            });
+            rows.push(CoursePieces::of(plane_name(ask, plane), course + 1, pieces.collect()));
         }
     }
-    table
+    let title = format!("Pieces from the {rake} rake, by course from the eave: cut length (sheet)");
+    Table::of(title, rows, writing)
+}
+
+row! {
+    /// Sheets that are cut alike.
+    SheetsAlike from (kind: &Alike) with {
+        let pieces = kind.pieces.iter().map(|piece| {
+            Note::with("{} x {}", [piece.height.length(), piece.length.length()])
+        });
+    } {
+        count "count": usize = kind.sheets.len();
+        sheets "sheets": String = ranges(&kind.sheets);
+        pieces "pieces": Note = Note::list(pieces.collect(), " + ");
+    }
 }
 
 /// Sheets cut alike on one line.
 pub(super) fn cuts(deck: &Deck, writing: Writing) -> Table {
-    let write = |length: Ticks| writing.length(length.length());
-    let mut table = Table::new(
-        "Sheets to cut: pieces along the sheet, height x length",
-        &[("count", Align::Right), ("sheets", Align::Left), ("pieces", Align::Left)],
-    );
-    for kind in cut_alike(deck) {
-        let pieces: Vec<String> = kind
-            .pieces
-            .iter()
-            .map(|piece| format!("{} x {}", write(piece.height), write(piece.length)))
-            .collect();
-        table.row([kind.sheets.len().to_string(), ranges(&kind.sheets), pieces.join(" + ")]);
-    }
-    table
+    let title = "Sheets to cut: pieces along the sheet, height x length";
+    Table::of(title, cut_alike(deck).iter().map(SheetsAlike::of), writing)
 }
 
 /// All that is said of a deck beside its tables.

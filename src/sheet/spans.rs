@@ -3,6 +3,8 @@
 use crate::catalog::Edition;
 use crate::catalog::span_tables::{Mark, Printed};
 use crate::facts::caution;
+use crate::facts::datum::{Exact, Figure};
+use crate::facts::record::{keys, row};
 use crate::measure::quantity::{InInches, inches};
 use crate::measure::{Direction, Tape, Units, Writing, trim};
 use crate::strength::loads::psf_figure;
@@ -51,9 +53,9 @@ pub fn text(
         }
         for group in groups.iter().take(shown_tables) {
             page.list(if listed {
-                let heads =
-                    ["spacing", "species", "grade", "size", "span", "printed", "governs", "rests on"];
-                table(group).picked(&heads)
+                let columns =
+                    keys!(Listed: spacing, species, grade, size, span, printed, governs, rests_on);
+                table(group).picked(columns)
             } else {
                 table(group)
             });
@@ -148,38 +150,27 @@ fn title(group: &[SpanRow], edition: Edition, look: &Look) -> String {
     }
 }
 
-fn list(group: &[SpanRow], edition: Edition, look: &Look) -> Table {
-    let mut table = Table::new(
-        title(group, edition, look),
-        &[
-            ("spacing", Align::Right),
-            ("species", Align::Left),
-            ("grade", Align::Left),
-            ("size", Align::Left),
-            ("span", Align::Right),
-            ("printed", Align::Right),
-            ("formula", Align::Right),
-            ("exact", Align::Right),
-            ("governs", Align::Left),
-            ("rests on", Align::Left),
-        ],
-    );
-    for row in group {
-        let answer = &row.answer;
-        table.row([
-            spacing(&row.case, look),
-            row.case.species.to_string(),
-            row.case.grade.to_string(),
-            row.case.size.nominal.to_owned(),
-            span(answer.span_in, answer.over_26_ft, look),
-            printed(row),
-            span(answer.computed_in, answer.exact_in > 312.0, look),
-            look.writing.exact(inches(answer.exact_in)),
-            answer.governed_by.name().to_owned(),
-            answer.basis.short().to_owned(),
-        ]);
+row! {
+    /// A span with everything that is known of it.
+    Listed from (row: &SpanRow, look: &Look) with {
+        let (case, answer) = (&row.case, &row.answer);
+    } {
+        spacing "spacing": Figure = spacing(case, look);
+        species "species": String = case.species.to_string();
+        grade "grade": String = case.grade.to_string();
+        size "size": &'static str = case.size.nominal;
+        span "span": Figure = span(answer.span_in, answer.over_26_ft, look);
+        printed "printed": Figure = printed(row);
+        formula "formula": Figure = span(answer.computed_in, answer.exact_in > 312.0, look);
+        exact "exact": Exact = answer.exact_in;
+        governs "governs": &'static str = answer.governed_by.name();
+        rests_on "rests on": &'static str = answer.basis.short();
     }
-    table
+}
+
+fn list(group: &[SpanRow], edition: Edition, look: &Look) -> Table {
+    let rows = group.iter().map(|row| Listed::of(row, look));
+    Table::of(title(group, edition, look), rows, look.writing)
 }
 
 /// The printed cell as it stands in the code.

@@ -1,6 +1,10 @@
 //! `square` as tables.
 
+use std::collections::BTreeSet;
+
 use crate::catalog::printed_square::{PrintedCell, Quantity};
+use crate::facts::record::keys;
+use crate::facts::square::{PrintedJson, SquareRowJson};
 use crate::measure::trim;
 use crate::square::SquareRow;
 
@@ -13,7 +17,7 @@ use super::{Align, Depth, Look, Table};
 pub fn text(rows: &[SquareRow], printed: &[PrintedCell], look: &Look, depth: Depth) -> String {
     let mut page = Page::new(look, depth);
     page.say("The framing square's rafter table. All figures are inches, for a square-cornered roof of one pitch.");
-    page.first(|page| page.list(all(rows)));
+    page.first(|page| page.list(all(rows, look)));
     page.more("old printed tables beside it", || {
         let parts = [
             (
@@ -41,32 +45,9 @@ pub fn text(rows: &[SquareRow], printed: &[PrintedCell], look: &Look, depth: Dep
 }
 
 /// Every figure of every row.
-fn all(rows: &[SquareRow]) -> Table {
-    let mut table = Table::new(
-        "Lengths for each foot of run; jacks by their centers; side cuts against 12, marked on 12's side",
-        &[
-            ("rise", Align::Right),
-            ("common", Align::Right),
-            ("hip or valley", Align::Right),
-            ("jacks 16 in", Align::Right),
-            ("jacks 24 in", Align::Right),
-            ("side cut jack", Align::Right),
-            ("side cut hip", Align::Right),
-        ],
-    );
-    for row in rows {
-        let figures = [
-            Quantity::Common,
-            Quantity::HipValley,
-            Quantity::Jack16,
-            Quantity::Jack24,
-            Quantity::SideJack,
-            Quantity::SideHipValley,
-        ]
-        .map(|quantity| format!("{:.4}", row.figure(quantity)));
-        table.row([trim(row.rise(), 4)].into_iter().chain(figures));
-    }
-    table
+fn all(rows: &[SquareRow], look: &Look) -> Table {
+    let title = "Lengths for each foot of run; jacks by their centers; side cuts against 12, marked on 12's side";
+    Table::of(title, rows.iter().map(SquareRowJson::of), look.writing)
 }
 
 /// The print that stands in the table: the main book's own table, else the first one read.
@@ -131,33 +112,17 @@ fn difference(cell: &PrintedCell, exact: f64) -> String {
 
 /// Every print of these rows that is told to be off, with what is known of it.
 fn prints(rows: &[SquareRow], printed: &[PrintedCell], look: &Look) -> String {
-    let mut sources: Vec<&str> = Vec::new();
-    let mut table = Table::new(
-        "Figures printed more than half their last place off",
-        &[
-            ("rise", Align::Right),
-            ("column", Align::Left),
-            ("printed", Align::Right),
-            ("exact", Align::Right),
-            ("what is known", Align::Left),
-        ],
-    );
-    for row in rows {
-        for cell in printed.iter().filter(|cell| cell.rise == row.rise()) {
-            if !sources.contains(&cell.source.as_str()) {
-                sources.push(&cell.source);
-            }
-            if cell.misprint {
-                table.row([
-                    trim(cell.rise, 4),
-                    column(cell.quantity).to_owned(),
-                    cell.printed_as.clone(),
-                    format!("{:.4}", row.figure(cell.quantity)),
-                    cell.note.clone(),
-                ]);
-            }
-        }
-    }
+    let all = || {
+        rows.iter().flat_map(|row| {
+            printed.iter().filter(|cell| cell.rise == row.rise()).map(move |cell| (row, cell))
+        })
+    };
+    let sources: BTreeSet<&str> = all().map(|(_, cell)| cell.source.as_str()).collect();
+    let misprints = all().filter(|(_, cell)| cell.misprint);
+    let misprints = misprints.map(|(row, cell)| PrintedJson::of(row, cell));
+    let title = "Figures printed more than half their last place off";
+    let table = Table::of(title, misprints, look.writing)
+        .picked(keys!(PrintedJson: rise_in_per_12in, column, print, exact, note));
     let mut text = if table.is_empty() { String::new() } else { table.text(look) };
     let told = match sources.len() {
         0 => "No old printed table in reach has these rows.".to_owned(),
@@ -166,17 +131,6 @@ fn prints(rows: &[SquareRow], printed: &[PrintedCell], look: &Look) -> String {
     };
     text.push_str(&wrapped(&told, 2, look));
     text
-}
-
-fn column(quantity: Quantity) -> &'static str {
-    match quantity {
-        Quantity::Common => "common",
-        Quantity::HipValley => "hip or valley",
-        Quantity::Jack16 => "jack, 16 in",
-        Quantity::Jack24 => "jack, 24 in",
-        Quantity::SideJack => "side cut, jack",
-        Quantity::SideHipValley => "side cut, hip",
-    }
 }
 
 fn explained(rows: &[SquareRow], look: &Look) -> String {

@@ -4,8 +4,9 @@ use comfy_table::{
     Cell, CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, TableStyle, Width,
 };
 
-use crate::measure::Length;
-use crate::measure::quantity::inches;
+use crate::facts::datum::Figure;
+use crate::facts::record::{Record, row};
+use crate::measure::{Note, Writing};
 
 use super::Look;
 
@@ -18,23 +19,56 @@ pub enum Align {
     Right,
 }
 
-/// A table with a title, filled row by row.
+/// A column: the key of the record's field, which is empty where there is no record, its head, and where its cells stand.
+#[derive(Debug, Clone)]
+struct Column {
+    key: &'static str,
+    head: String,
+    align: Align,
+}
+
+/// A table with a title.
 #[derive(Debug, Clone)]
 pub struct Table {
     title: String,
-    columns: Vec<(String, Align)>,
+    columns: Vec<Column>,
     rows: Vec<Vec<String>>,
 }
 
 impl Table {
-    /// An empty table.
+    /// A row for each record, and a column for each field that has a head.
+    #[must_use]
+    pub fn of<R: Record>(
+        title: impl Into<String>,
+        records: impl IntoIterator<Item = R>,
+        writing: Writing,
+    ) -> Table {
+        let shown = |at: usize| R::COLUMNS[at].head.is_some();
+        let columns = R::COLUMNS.iter().filter_map(|column| {
+            let unit = (column.unit)(writing.units);
+            let apart = if unit.is_empty() { "" } else { " " };
+            Some(Column {
+                key: column.key,
+                head: format!("{}{apart}{unit}", column.head?),
+                align: if column.right { Align::Right } else { Align::Left },
+            })
+        });
+        let rows = records.into_iter().map(|record| {
+            let cells = record.written(writing).into_iter().enumerate();
+            cells.filter(|(at, _)| shown(*at)).map(|(_, cell)| cell).collect()
+        });
+        Table { title: title.into(), columns: columns.collect(), rows: rows.collect() }
+    }
+
+    /// An empty table whose columns come from data: a size each, a side each.
     #[must_use]
     pub fn new(title: impl Into<String>, columns: &[(&str, Align)]) -> Table {
-        Table {
-            title: title.into(),
-            columns: columns.iter().map(|(name, align)| ((*name).to_owned(), *align)).collect(),
-            rows: Vec::new(),
-        }
+        let columns = columns.iter().map(|(head, align)| Column {
+            key: "",
+            head: (*head).to_owned(),
+            align: *align,
+        });
+        Table { title: title.into(), columns: columns.collect(), rows: Vec::new() }
     }
 
     /// Adds a row; it should have as many cells as the table has columns.
@@ -56,23 +90,7 @@ impl Table {
 
     /// Heads of its columns, and where their cells stand.
     pub fn columns(&self) -> impl Iterator<Item = (&str, Align)> {
-        self.columns.iter().map(|(name, align)| (name.as_str(), *align))
-    }
-
-    /// The same without columns that have nothing in any row.
-    #[must_use]
-    pub fn without_empty_columns(&self) -> Table {
-        let used: Vec<bool> = (0..self.columns.len())
-            .map(|at| self.rows.iter().any(|row| row.get(at).is_some_and(|cell| !cell.is_empty())))
-            .collect();
-        fn kept<T: Clone>(list: &[T], used: &[bool]) -> Vec<T> {
-            list.iter().zip(used).filter(|(_, used)| **used).map(|(one, _)| one.clone()).collect()
-        }
-        Table {
-            title: self.title.clone(),
-            columns: kept(&self.columns, &used),
-            rows: self.rows.iter().map(|row| kept(row, &used)).collect(),
-        }
+        self.columns.iter().map(|column| (column.head.as_str(), column.align))
     }
 
     /// Its rows.
@@ -80,25 +98,47 @@ impl Table {
         self.rows.iter().map(Vec::as_slice)
     }
 
-    /// Some of its columns by their heads, in the order named; a head that it lacks is left out.
+    /// The same without columns that have nothing in any row.
     #[must_use]
-    pub fn picked(&self, heads: &[&str]) -> Table {
-        let at: Vec<usize> = heads
-            .iter()
-            .filter_map(|head| self.columns.iter().position(|(name, _)| name == head))
-            .collect();
+    pub fn without_empty_columns(self) -> Table {
+        let is_used = |at: &usize| {
+            self.rows.iter().any(|row| row.get(*at).is_some_and(|cell| !cell.is_empty()))
+        };
+        let used: Vec<usize> = (0..self.columns.len()).filter(is_used).collect();
+        self.with_columns(&used)
+    }
+
+    /// Some of its columns in the order of these keys, which come from `keys!`.
+    #[must_use]
+    pub fn picked(self, keys: &[&str]) -> Table {
+        let place = |key: &&str| self.columns.iter().position(|column| column.key == *key);
+        let at: Vec<usize> = keys.iter().filter_map(place).collect();
+        self.with_columns(&at)
+    }
+
+    fn with_columns(self, at: &[usize]) -> Table {
+        let Table { title, columns, rows } = self;
+        let of_row = |row: Vec<String>| {
+            at.iter().map(|at| row.get(*at).cloned().unwrap_or_default()).collect()
+        };
         Table {
-            title: self.title.clone(),
-            columns: at.iter().map(|at| self.columns[*at].clone()).collect(),
-            rows: self
-                .rows
-                .iter()
-                .map(|row| {
-                    let cell = |at: &usize| row.get(*at).cloned().unwrap_or_default();
-                    at.iter().map(cell).collect()
-                })
-                .collect(),
+            title,
+            columns: at.iter().map(|at| columns[*at].clone()).collect(),
+            rows: rows.into_iter().map(of_row).collect(),
         }
+    }
+
+    /// The same with `-` where a column of figures has none.
+    #[must_use]
+    pub fn dashed(mut self) -> Table {
+        for row in &mut self.rows {
+            for (column, cell) in self.columns.iter().zip(row) {
+                if column.align == Align::Right && cell.is_empty() {
+                    "-".clone_into(cell);
+                }
+            }
+        }
+        self
     }
 
     /// The same under another title.
@@ -108,25 +148,13 @@ impl Table {
         self
     }
 
-    /// Adds a column at the end, with the same cell in every row.
-    pub fn column(&mut self, head: &str, align: Align, cell: &str) {
-        self.columns.push((head.to_owned(), align));
-        self.rows.iter_mut().for_each(|row| row.push(cell.to_owned()));
-    }
-
-    /// Adds the rows of a table that has the same columns.
-    pub fn append(&mut self, other: &Table) {
-        self.rows.extend(other.rows.iter().cloned());
-    }
-
-    /// The rows that `keep` wants, under another title.
+    /// The same with another head over a column, named by its key.
     #[must_use]
-    pub fn filtered(&self, title: &str, keep: impl Fn(&[String]) -> bool) -> Table {
-        Table {
-            title: title.to_owned(),
-            columns: self.columns.clone(),
-            rows: self.rows.iter().filter(|row| keep(row)).cloned().collect(),
+    pub fn headed(mut self, key: &[&str], head: &str) -> Table {
+        for column in self.columns.iter_mut().filter(|column| key.contains(&column.key)) {
+            head.clone_into(&mut column.head);
         }
+        self
     }
 
     /// The table as text, no wider than the look allows, with a line break at its end.
@@ -144,6 +172,15 @@ impl Table {
     }
 }
 
+row! {
+    /// A number of a list of unlike ones, with what it is measured from and to.
+    pub(super) KeyNumber from (what: &str, here: impl Into<Note>, datum: &str) {
+        what "what": String = what;
+        here "here": Figure = here;
+        datum "datum": String = datum;
+    }
+}
+
 /// Cells of a table as they are printed: each row on one line, or on several where not all
 /// columns have room beside each other.
 struct Arranged {
@@ -158,7 +195,7 @@ struct Arranged {
 impl Arranged {
     /// The first of these that fits: cells as they are; words broken into lines; what stands to the right broken
     /// too; each row on two lines, then on three and more, with the first column beside the first of them alone.
-    fn within(columns: &[(String, Align)], rows: &[Vec<String>], width: usize) -> Arranged {
+    fn within(columns: &[Column], rows: &[Vec<String>], width: usize) -> Arranged {
         let bands = columns.len().saturating_sub(1).max(1);
         let mut arranged = Arranged::of(columns, rows, 1);
         for bands in 1..=bands {
@@ -186,7 +223,7 @@ impl Arranged {
     }
 
     /// Every row on so many lines.
-    fn of(columns: &[(String, Align)], rows: &[Vec<String>], bands: usize) -> Arranged {
+    fn of(columns: &[Column], rows: &[Vec<String>], bands: usize) -> Arranged {
         let beside = columns.len().saturating_sub(1).div_ceil(bands);
         // what stands at each place of each line
         let at = |band: usize, place: usize| match (band, place) {
@@ -195,7 +232,7 @@ impl Arranged {
             (band, place) => Some(1 + band * beside + place - 1).filter(|at| *at < columns.len()),
         };
         let heads = (0..=beside).map(|place| {
-            let heads = (0..bands).filter_map(|band| Some(columns[at(band, place)?].0.as_str()));
+            let heads = (0..bands).filter_map(|band| Some(columns[at(band, place)?].head.as_str()));
             heads.collect::<Vec<_>>().join("\n")
         });
         let heads = heads.collect();
@@ -204,7 +241,7 @@ impl Arranged {
             for band in 0..bands {
                 let cells: Vec<(String, Align)> = (0..=beside)
                     .map(|place| match at(band, place) {
-                        Some(at) => (row.get(at).cloned().unwrap_or_default(), columns[at].1),
+                        Some(at) => (row.get(at).cloned().unwrap_or_default(), columns[at].align),
                         None => (String::new(), Align::Left),
                     })
                     .collect();
@@ -307,19 +344,6 @@ pub(super) fn broken(words: &str, room: f64, measure: impl Fn(&str) -> f64) -> V
     lines
 }
 
-/// A difference with its sign; nothing has none.
-pub(super) fn signed(length: Length, look: &Look) -> String {
-    let text = look.writing.length(length.abs());
-    let nothing = look.writing.length(inches(0.0));
-    if text == nothing {
-        text
-    } else if length < inches(0.0) {
-        format!("-{text}")
-    } else {
-        format!("+{text}")
-    }
-}
-
 /// Words broken into lines no wider than the look, each after the first set in by `indent`.
 #[must_use]
 pub fn wrapped(words: &str, indent: usize, look: &Look) -> String {
@@ -372,7 +396,10 @@ fn unbroken(words: &str) -> Vec<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::Writing;
+    use crate::facts::datum::{Blank, Feet};
+    use crate::facts::record::keys;
+    use crate::measure::Length;
+    use crate::measure::quantity::inches;
 
     #[test]
     fn a_column_that_says_nothing_is_left_out() {
@@ -385,17 +412,43 @@ mod tests {
         assert_eq!(table.rows().nth(1), Some(&["2".to_owned(), "3".to_owned()][..]));
     }
 
+    row! {
+        /// A stick.
+        Stick from (mark: &str, count: u32, longest: Option<Length>, stock: Option<Length>) {
+            mark "mark": String = mark;
+            count "count": u32 = count;
+            blank "blank": Option<Blank> = longest;
+            stock "from": Option<Feet> = stock;
+        }
+    }
+
     #[test]
-    fn columns_and_rows_are_picked() {
-        let mut table = Table::new("all", &[("mark", Align::Left), ("count", Align::Right)]);
-        table.row(["R1", "36"]);
-        table.row(["J1", "16"]);
-        let some =
-            table.filtered("some", |row| row[0] == "J1").picked(&["count", "section", "mark"]);
-        assert_eq!(some.title(), "some");
-        let heads: Vec<(&str, Align)> = some.columns().collect();
-        assert_eq!(heads, [("count", Align::Right), ("mark", Align::Left)]);
-        assert_eq!(some.rows().collect::<Vec<_>>(), [["16", "J1"]]);
+    fn columns_come_from_the_record() {
+        let sticks = || {
+            [
+                Stick::of("R1", 36, Some(inches(100.01)), Some(inches(120.0))),
+                Stick::of("J1", 16, None, None),
+            ]
+        };
+        let table = Table::of("all", sticks(), Writing::default());
+        let heads: Vec<(&str, Align)> = table.columns().collect();
+        let right = |head| (head, Align::Right);
+        assert_eq!(
+            heads,
+            [("mark", Align::Left), right("count"), right("blank"), right("from ft")]
+        );
+        // a blank is rounded up, and what is not there says so where the type does
+        let rows: Vec<&[String]> = table.rows().collect();
+        assert_eq!(rows, [["R1", "36", "8' 4-1/16\"", "10"], ["J1", "16", "", "none so long"]]);
+
+        let metric = Table::of("", sticks(), Writing::METRIC)
+            .picked(keys!(Stick: stock, blank))
+            .headed(keys!(Stick: blank), "board")
+            .dashed();
+        let heads: Vec<&str> = metric.columns().map(|(head, _)| head).collect();
+        assert_eq!(heads, ["from m", "board"]);
+        let rows: Vec<&[String]> = metric.rows().collect();
+        assert_eq!(rows, [["3.05", "2541 mm"], ["none so long", "-"]]);
     }
 
     /// Twelve columns have no room beside each other at 60, so each row takes several lines.

@@ -1,20 +1,24 @@
 //! `ties` on one page: what ties each pair, where, and the nails it takes.
 
 use crate::facts::caution;
+use crate::facts::datum::{by_units, tape};
+use crate::facts::record::keys;
+use crate::facts::ties::HeelCaseJson;
 use crate::frame::opening::numbers;
-use crate::frame::{Frame, TieKind};
-use crate::measure::quantity::{InInches, in_plf, in_pounds, inches};
-use crate::measure::{Length, Units, Writing, trim};
+use crate::frame::{Frame, TieKind, TieStory};
+use crate::measure::quantity::{InInches, inches};
+use crate::measure::{Units, Writing, trim};
 use crate::plan::Key;
 use crate::rules::Finding;
 use crate::rules::Tied;
+use crate::rules::heel::Heel;
 use crate::strength::heel_joint::{clinched, substitute};
 
 use super::check;
 use super::findings;
 use super::page::Page;
-use super::table::wrapped;
-use super::{Align, Depth, Look, Table};
+use super::table::{KeyNumber, wrapped};
+use super::{Depth, Look, Table};
 
 /// The page: what ties each pair, the nails at each heel, and how both stand against the rules.
 #[must_use]
@@ -87,85 +91,98 @@ fn answer(frame: &Frame) -> Vec<String> {
 /// Where the ties are, and how much of the rafters they hold.
 fn story(tied: &Tied<'_>, frame: &Frame, writing: Writing) -> Table {
     let ties = &frame.ties;
-    let write = |length: Length| writing.length(length);
-    let mut table = Table::new(
-        "What ties each pair",
-        &[("what", Align::Left), ("here", Align::Right), ("datum", Align::Left)],
-    );
-    let mut row = |what: &str, here: String, datum: &str| {
-        table.row([what.to_owned(), here, datum.to_owned()]);
-    };
-    row(
+    let mut rows = vec![KeyNumber::of(
         "pairs tied",
         format!("{} of {}", ties.count, ties.inner_pairs),
         "of those between the end walls",
-    );
+    )];
     if let Some(opening) = ties.opening.as_ref().filter(|of| !of.cut_pairs.is_empty()) {
-        row(
+        rows.push(KeyNumber::of(
             "pairs that the attic opening unties",
             numbers(&opening.cut_pairs),
             "numbered from the near end",
-        );
+        ));
     }
-    if ties.kind != TieKind::None {
-        row("spacing of the ties", write(ties.spacing), "on center");
-        row("height of the ties", write(ties.height), "plate to their bottom");
-        row("H_C / H_R", trim(ties.hc_over_hr, 3), "that height over run times slope");
-        row("lap at the heel", write(ties.heel_lap), "level, rafter and tie face to face");
-        row("contact at the heel", writing.square_inches(ties.heel_area_in2, 1), "");
-        row(
+    rows.extend(at_the_heel(ties));
+    rows.extend(tie_on_rafter(tied, frame));
+    rows.extend(joist_ends(ties));
+    rows.extend(collars(tied, ties));
+    Table::of("What ties each pair", rows, writing)
+}
+
+/// Where the ties lie, and the contact at the heel.
+fn at_the_heel(ties: &TieStory) -> Vec<KeyNumber> {
+    if ties.kind == TieKind::None {
+        return Vec::new();
+    }
+    let area = by_units(|units| Writing::of(units).square_inches(ties.heel_area_in2, 1));
+    vec![
+        KeyNumber::of("spacing of the ties", tape(ties.spacing), "on center"),
+        KeyNumber::of("height of the ties", tape(ties.height), "plate to their bottom"),
+        KeyNumber::of("H_C / H_R", trim(ties.hc_over_hr, 3), "that height over run times slope"),
+        KeyNumber::of("lap at the heel", tape(ties.heel_lap), "level, rafter and tie face to face"),
+        KeyNumber::of("contact at the heel", area, ""),
+        KeyNumber::of(
             "16d common nails that fit it",
             ties.nails_that_fit.to_string(),
             "2-1/2 diameters from edges, 15 along, 5 between rows",
-        );
+        ),
+    ]
+}
+
+/// Where a rafter tie crosses the bottom edge of its rafter.
+const ALONG_BOTTOM_EDGE: &str = "along the rafter's bottom edge from the seat's inner end";
+
+fn tie_on_rafter(tied: &Tied<'_>, frame: &Frame) -> Vec<KeyNumber> {
+    let ties = &frame.ties;
+    if ties.kind != TieKind::RafterTies {
+        return Vec::new();
     }
-    if ties.kind == TieKind::RafterTies {
-        let at =
-            |above: f64| tied.along_bottom_edge(above).map_or("-".into(), |at| write(inches(at)));
-        let bottom = ties.height.inches();
-        row(
-            "tie's bottom edge on every tied rafter",
-            at(bottom),
-            "along the rafter's bottom edge from the seat's inner end",
-        );
-        row(
-            "tie's top edge there",
-            at(bottom + frame.plan.tie.depth_in()),
-            "along the rafter's bottom edge from the seat's inner end",
-        );
-    }
+    let row = |what, above| {
+        let at = tied.along_bottom_edge(above).map_or("-".into(), |at| tape(inches(at)));
+        KeyNumber::of(what, at, ALONG_BOTTOM_EDGE)
+    };
+    let bottom = ties.height.inches();
+    vec![
+        row("tie's bottom edge on every tied rafter", bottom),
+        row("tie's top edge there", bottom + frame.plan.tie.depth_in()),
+    ]
+}
+
+/// How joists that tie the walls end, and how they lap.
+fn joist_ends(ties: &TieStory) -> Vec<KeyNumber> {
+    let mut rows = Vec::new();
     if matches!(ties.kind, TieKind::JoistsContinuous | TieKind::JoistsLapped) {
         if ties.clip_height.inches() > 0.0 {
-            row(
-                "joist ends clipped",
-                write(ties.clip_height),
-                "plumb height of the clip at the joist's end",
-            );
-            row("length of the clip", write(ties.clip_length), "level");
+            let height = "plumb height of the clip at the joist's end";
+            rows.push(KeyNumber::of("joist ends clipped", tape(ties.clip_height), height));
+            rows.push(KeyNumber::of("length of the clip", tape(ties.clip_length), "level"));
         } else {
-            row("joist ends clipped", "none".into(), "they stay under the roof plane");
+            let why = "they stay under the roof plane";
+            rows.push(KeyNumber::of("joist ends clipped", "none", why));
         }
     }
     if let (Some(lap), Some(nails)) = (ties.joist_lap, ties.lap_nails_that_fit) {
-        row("lap over the bearing", write(lap), "of the two lengths");
-        row("16d common nails that fit it", nails.to_string(), "");
+        rows.push(KeyNumber::of("lap over the bearing", tape(lap), "of the two lengths"));
+        rows.push(KeyNumber::of("16d common nails that fit it", nails.to_string(), ""));
     }
-    row(
-        "collar ties",
-        check::count(ties.collars, "tie", "ties"),
-        "in the upper third; they hold the ridge, not the walls",
-    );
+    rows
+}
+
+fn collars(tied: &Tied<'_>, ties: &TieStory) -> Vec<KeyNumber> {
+    let count = check::count(ties.collars, "tie", "ties");
+    let holds = "in the upper third; they hold the ridge, not the walls";
+    let mut rows = vec![KeyNumber::of("collar ties", count, holds)];
     if ties.collars > 0 {
-        row("height of the collar ties", write(ties.collar_height), "plate to their bottom");
-        if let Some(at) = tied.along_bottom_edge(ties.collar_height.inches()) {
-            row(
-                "collar tie's bottom edge on the rafter",
-                write(inches(at)),
-                "along the rafter's bottom edge from the seat's inner end",
-            );
-        }
+        let height = tape(ties.collar_height);
+        rows.push(KeyNumber::of("height of the collar ties", height, "plate to their bottom"));
+        let at = tied.along_bottom_edge(ties.collar_height.inches());
+        rows.extend(at.map(|at| {
+            let what = "collar tie's bottom edge on the rafter";
+            KeyNumber::of(what, tape(inches(at)), ALONG_BOTTOM_EDGE)
+        }));
     }
-    table
+    rows
 }
 
 /// Where the ties are marked on the plates, if they have marks of their own.
@@ -204,40 +221,24 @@ pub(super) fn heel_nails(tied: &Tied<'_>, writing: Writing) -> (Option<Table>, V
         }
         Some(Ok(heel)) => heel,
     };
-    let mut table = Table::new(
-        format!(
-            "Nails at each heel, {}: spacing {}, tie height by ridge height (H_C/H_R) {}",
-            tied.edition,
-            writing.length(tied.spacing),
-            trim(tied.hc_over_hr, 3)
-        ),
-        &[
-            ("load", Align::Left),
-            ("on a rafter", Align::Right),
-            ("thrust", Align::Right),
-            ("tie at the plate", Align::Right),
-            ("factor", Align::Right),
-            ("16d common", Align::Right),
-        ],
+    (Some(loads(tied, heel, writing)), heel_sentences(tied, heel, writing))
+}
+
+/// The joint load by load.
+fn loads(tied: &Tied<'_>, heel: &Heel, writing: Writing) -> Table {
+    let title = format!(
+        "Nails at each heel, {}: spacing {}, tie height by ridge height (H_C/H_R) {}",
+        tied.edition,
+        writing.length(tied.spacing),
+        trim(tied.hc_over_hr, 3)
     );
-    for case in &heel.cases {
-        let answer = &case.answer;
-        table.row([
-            format!(
-                "{} {}, dead {}",
-                case.joint.load.name(),
-                writing.psf(case.joint.load.psf(), 2),
-                writing.psf(crate::strength::loads::psf_figure(case.joint.dead), 2)
-            ),
-            writing.plf(in_plf(answer.load_per_rafter), 1),
-            writing.pounds(in_pounds(answer.thrust), 1),
-            answer.nails_at_plate.to_string(),
-            answer
-                .factor_hundredths
-                .map_or("-".into(), |factor| trim(f64::from(factor) / 100.0, 2)),
-            answer.nails.map_or("-".into(), |nails| nails.to_string()),
-        ]);
-    }
+    Table::of(title, heel.cases.iter().map(HeelCaseJson::of), writing)
+        .picked(keys!(HeelCaseJson: load, load_plf, thrust_lb, nails_at_plate, raised_tie_factor, heel_nails))
+        .dashed()
+}
+
+/// How many nails it takes, and what stands beside the table.
+fn heel_sentences(tied: &Tied<'_>, heel: &Heel, writing: Writing) -> Vec<String> {
     let mut sentences = vec![match heel.nails() {
         Some(nails) => {
             let instead = substitute(tied.edition, nails);
@@ -264,5 +265,5 @@ pub(super) fn heel_nails(tied: &Tied<'_>, writing: Writing) -> (Option<Table>, V
     for why in heel.outside() {
         sentences.push(format!("Needs design: {}.", why.reason().write(writing)));
     }
-    (Some(table), sentences)
+    sentences
 }

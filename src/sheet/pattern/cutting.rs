@@ -2,6 +2,8 @@
 //! prove the pattern, and the rafters that differ from it.
 
 use crate::facts::caution;
+use crate::facts::rafter::ProofJson;
+use crate::facts::record::keys;
 use crate::frame::stick::Side;
 use crate::frame::{CommonRafter, Edge, Member, Role};
 use crate::geom::{DVec2, DVec3};
@@ -15,7 +17,7 @@ use super::super::paper::{Flow, Job, Orientation, Page, SMALL};
 use super::super::rafter::{
     BEFORE_CUTTING, at_heel, beyond_saw_scale, board_words, cut_table, mark_tables,
 };
-use super::super::{Align, Anchor, Table, frame};
+use super::super::{Anchor, Table, frame};
 use super::laid::{Laid, Reading, captioned};
 use super::matter::{Pattern, TITLE};
 
@@ -36,7 +38,7 @@ pub(super) fn pages(pattern: &Pattern<'_>, job: &Job) -> Vec<Page> {
         flow.table(&table);
     }
     flow.words(&at_heel(rafter, writing));
-    flow.table(&cut_table(rafter, writing));
+    flow.table(&cut_table(rafter, writing, false));
     if let Some(words) = beyond_saw_scale(rafter) {
         flow.words(words);
     }
@@ -129,26 +131,8 @@ fn tape(rafter: &CommonRafter, writing: Writing, wide: f64) -> Drawing {
 
 /// The five numbers, with room to write down what was measured.
 fn proofs(rafter: &CommonRafter, writing: Writing) -> Table {
-    let mut table = Table::new(
-        "",
-        &[
-            ("", Align::Left),
-            ("from where to where", Align::Left),
-            ("has to read", Align::Right),
-            ("measured", Align::Left),
-            ("proves", Align::Left),
-        ],
-    );
-    for proof in rafter.proofs() {
-        table.row([
-            proof.letter.to_string(),
-            proof.what.to_owned(),
-            writing.length(proof.length()),
-            String::new(),
-            proof.proves.to_owned(),
-        ]);
-    }
-    table
+    Table::of("", rafter.proofs().iter().map(ProofJson::of), writing)
+        .picked(keys!(ProofJson: letter, what, length_in, measured, proves))
 }
 
 /// Where the five numbers are measured.

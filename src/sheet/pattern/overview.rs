@@ -4,7 +4,7 @@ use crate::frame::{CommonRafter, Edge};
 use crate::geom::DVec2;
 use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
-use crate::measure::{Length, Units, Writing};
+use crate::measure::{Length, Note, Units, Writing};
 use crate::plan::OverhangFrom;
 
 use super::super::dimensions::Dimensions;
@@ -14,10 +14,13 @@ use super::super::paper::{HEAD, Job, LEADING, Orientation, Page, SMALL, STAMP, l
 use super::super::rafter::{sentence, stock_words};
 use super::super::scale::{scales, smallest};
 use super::super::typeface::Weight;
-use super::super::{Align, Anchor, Table};
+use super::super::{Anchor, Table};
 use super::matter::{Pattern, TITLE};
 use super::place;
 use crate::facts::caution::RAFTER;
+use crate::facts::datum::{Datum, Feet, Figure, tape};
+use crate::facts::rafter::MarkJson;
+use crate::facts::record::{keys, row};
 
 /// Width of the table of numbers.
 const TABLE: f64 = 3.3;
@@ -66,47 +69,45 @@ pub(super) fn page(pattern: &Pattern<'_>, job: &Job) -> Page {
     page
 }
 
+row! {
+    /// One of the main numbers.
+    Number from (what: &'static str, length: impl Into<Note>) {
+        what "from where to where": &'static str = what;
+        length "length": Figure = length;
+    }
+}
+
 /// The main numbers.
 fn numbers(rafter: &CommonRafter, writing: Writing) -> Table {
-    let mut table =
-        Table::new("", &[("from where to where", Align::Left), ("length", Align::Right)]);
-    let nothing = inches(0.0);
-    let mut row = |words: &str, length: Length| {
-        if length != nothing {
-            table.row([words.to_owned(), writing.length(length)]);
-        }
-    };
-    row("line length: building line to the ridge's center", rafter.line_length);
-    row("ridge shortening: half the ridge, along the slope", rafter.ridge_shortening);
-    row("body: building line to the ridge cut", rafter.body_length);
-    row("tail: building line to the tail cut", rafter.tail_length);
-    row("rafter length: ridge cut to tail cut, top edge", rafter.rafter_length);
-    row("plumb cut through the whole depth", rafter.plumb_height);
-    row("heel stand: plate plumb up to the top edge", rafter.heel_stand);
-    row("seat, level", rafter.seat.length);
-    row("heel cut, plumb", rafter.heel_plumb);
-    row("notch depth, square to the edge", rafter.notch_depth);
-    row("wood left over the notch", rafter.remaining);
-    row("apex: the roof plane at the ridge's center, above the plate", rafter.apex);
-    table.row([
-        "blank: the shortest board it is cut from".to_owned(),
-        writing.blank(rafter.blank_length),
-    ]);
-    let stock = stock_words(rafter, writing).unwrap_or_else(|| "none so long".to_owned());
-    table.row(["shortest stock that it comes from".to_owned(), stock]);
-    table
+    let lengths = [
+        ("line length: building line to the ridge's center", rafter.line_length),
+        ("ridge shortening: half the ridge, along the slope", rafter.ridge_shortening),
+        ("body: building line to the ridge cut", rafter.body_length),
+        ("tail: building line to the tail cut", rafter.tail_length),
+        ("rafter length: ridge cut to tail cut, top edge", rafter.rafter_length),
+        ("plumb cut through the whole depth", rafter.plumb_height),
+        ("heel stand: plate plumb up to the top edge", rafter.heel_stand),
+        ("seat, level", rafter.seat.length),
+        ("heel cut, plumb", rafter.heel_plumb),
+        ("notch depth, square to the edge", rafter.notch_depth),
+        ("wood left over the notch", rafter.remaining),
+        ("apex: the roof plane at the ridge's center, above the plate", rafter.apex),
+    ];
+    let lengths = lengths.into_iter().filter(|(_, length)| *length != inches(0.0));
+    let lengths = lengths.map(|(what, length)| Number::of(what, tape(length)));
+    let stock = stock_words(rafter, writing).unwrap_or_else(|| Feet::NONE.to_owned());
+    let board = [
+        Number::of("blank: the shortest board it is cut from", writing.blank(rafter.blank_length)),
+        Number::of("shortest stock that it comes from", stock),
+    ];
+    Table::of("", lengths.chain(board), writing)
 }
 
 /// The marks on the top edge.
 fn marks(rafter: &CommonRafter, writing: Writing) -> Table {
-    let mut table = Table::new(
-        "",
-        &[("", Align::Right), ("top edge, tape from 1", Align::Left), ("reads", Align::Right)],
-    );
-    for mark in rafter.marks.iter().filter(|mark| mark.edge == Edge::Top) {
-        table.row([mark.number.to_string(), mark.name.to_owned(), writing.length(mark.at)]);
-    }
-    table
+    let marks = rafter.marks.iter().filter(|mark| mark.edge == Edge::Top);
+    Table::of("Top edge, tape from 1", marks.map(MarkJson::of), writing)
+        .picked(keys!(MarkJson: number, name, at_in))
 }
 
 /// The view at the largest scale in use at which the rafter with its dimensions fits into the

@@ -3,14 +3,13 @@
 mod joints;
 
 use crate::catalog::code_rules::RuleId;
-use crate::catalog::nails;
-use crate::measure::quantity::inches;
-use crate::measure::{Units, trim};
-use crate::order::fasteners;
+use crate::facts::order::{NailJson, NailUseJson};
+use crate::facts::record::keys;
+use crate::measure::Units;
 use crate::rules::{Finding, FindingId};
 
 use super::super::paper::{Flow, Job, Orientation, Page};
-use super::super::table::{Align, Table};
+use super::super::table::Table;
 use super::super::{findings, ties};
 use super::order::sentence;
 use super::{Kind, Matter};
@@ -102,62 +101,19 @@ fn of_connections<'a>(matter: &Matter<'a>) -> Vec<&'a Finding> {
 }
 
 fn by_joint(matter: &Matter<'_>, job: &Job) -> Table {
-    let edition = matter.book.checks.edition;
-    let mut table = Table::new(
-        format!("Nails joint by joint, {edition}"),
-        &[
-            ("joint", Align::Left),
-            ("nails", Align::Left),
-            ("how many, and how", Align::Left),
-            ("in all", Align::Right),
-            ("by which row", Align::Left),
-        ],
-    );
-    for one in matter.nail_uses() {
-        table.row([
-            one.joint.clone(),
-            fasteners::called(one.nail).write(job.writing),
-            one.how.write(job.writing),
-            one.count.to_string(),
-            one.by.clone(),
-        ]);
-    }
-    table
+    let title = format!("Nails joint by joint, {}", matter.book.checks.edition);
+    Table::of(title, matter.nail_uses().map(NailUseJson::of), job.writing)
+        .picked(keys!(NailUseJson: joint, called, how, count, by))
 }
 
 fn by_kind(matter: &Matter<'_>, job: &Job) -> Table {
-    let metric = job.writing.units == Units::Millimeters;
-    let mut table = Table::new(
-        if metric {
-            "Nails by kind; the order has them by the kilogram, with spare"
-        } else {
-            "Nails by kind; the order has them by the pound, with spare"
-        },
-        &[("nails", Align::Left), ("shank x length", Align::Left), ("in all", Align::Right)],
-    );
-    for total in &matter.order.first().nails {
-        let size = nails::nail(total.nail).map_or_else(
-            |_| "as the covering's maker asks".to_owned(),
-            |nail| {
-                if metric {
-                    format!(
-                        "{} x {} mm",
-                        trim(nail.diameter_in * 25.4, 1),
-                        trim(nail.length_in * 25.4, 0)
-                    )
-                } else {
-                    format!(
-                        "{} x {}",
-                        trim(nail.diameter_in, 3),
-                        job.writing.length(inches(nail.length_in))
-                    )
-                }
-            },
-        );
-        let nail = fasteners::called(total.nail).write(job.writing);
-        table.row([nail, size, total.count.to_string()]);
-    }
-    table
+    let title = if job.writing.units == Units::Millimeters {
+        "Nails by kind; the order has them by the kilogram, with spare"
+    } else {
+        "Nails by kind; the order has them by the pound, with spare"
+    };
+    Table::of(title, matter.order.first().nails.iter().map(NailJson::of), job.writing)
+        .picked(keys!(NailJson: called, size, count))
 }
 
 #[cfg(test)]

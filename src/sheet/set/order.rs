@@ -13,7 +13,7 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     let of = matter.order;
     let mut flow = Flow::new(job, Kind::Order.title(), Orientation::Landscape, 2, caution::ORDER);
     flow.words(&sentence(&order::heading(of, None, metric)));
-    for table in order::tables(of, metric) {
+    for table in order::tables(of, job.writing) {
         flow.table(&table.without_empty_columns());
     }
     flow.words(&order::money_line(of, "", job.writing));

@@ -1,15 +1,18 @@
 //! What this roof is: key numbers, every value that was used, what needs a professional, and the sheets of the set.
 
+use crate::facts::datum::tape;
+use crate::facts::frame::LevelJson;
+use crate::facts::record::row;
 use crate::frame::{Frame, Role};
 use crate::geom::{DVec2, DVec3, Solid};
-use crate::measure::{Length, Units};
+use crate::measure::{Note, Units};
 use crate::plan::Used;
 use crate::rules::{Finding, Verdict};
 
 use super::super::drawing::{Anchor, Drawing, Fill, Pen, View};
 use super::super::paper::{FINE, Flow, HEAD, Job, LEADING, Orientation, Page, SMALL};
 use super::super::projection::{Sight, Style, draw};
-use super::super::table::{Align, Table};
+use super::super::table::{KeyNumber, Table};
 use super::super::{check, findings, frame, order};
 use super::order::sentence;
 use super::{Kind, Matter, stamp};
@@ -107,77 +110,63 @@ fn key_numbers(matter: &Matter<'_>, job: &Job) -> Table {
     let (frame, order) = (matter.frame, matter.order);
     let (plan, rafter) = (&frame.plan, &frame.rafter);
     let metric = job.writing.units == Units::Millimeters;
-    let write = |length: Length| job.writing.length(length);
-    let mut table = Table::new(
-        "Key numbers",
-        &[("what", Align::Left), ("here", Align::Right), ("datum", Align::Left)],
-    );
-    let mut row = |what: &str, here: String, datum: &str| {
-        table.row([what.to_owned(), here, datum.to_owned()]);
-    };
-    row("pitch", job.writing.pitch(plan.rafter.pitch), "slope of both roof planes");
-    row(
-        "rafter, line length",
-        write(rafter.line_length),
-        "along the slope, building line to the center of the ridge",
-    );
-    row(
-        "rafter, blank",
-        job.writing.blank(rafter.blank_length),
-        "shortest board that a common rafter can be cut from",
-    );
-    row(
-        "pairs of rafters",
-        frame.pairs.len().to_string(),
-        &format!("{} of them between the end walls", frame.ties.inner_pairs),
-    );
-    row(
-        "eave overhang",
-        write(matter.eave.fascia_top.out),
-        "level, building line to the fascia's outer face, or to the tail cut where there is none",
-    );
-    row(
-        "rake overhang",
-        write(plan.rake),
-        "level, end wall's framing face to the barge rafter's outer face",
-    );
-    row("what ties the walls", frame.ties.count.to_string(), frame.ties.kind.words());
-    row("sticks", frame.stick_count().to_string(), "of the roof");
-    row(
-        "sheets",
-        order.first().deck.sheets().to_string(),
-        &format!("roof panels rated {}", order.first().panel.rating),
-    );
+    let row = |what: &str, here: Note, datum: &str| KeyNumber::of(what, here, datum);
+    let count = |count: usize| Note::new(count.to_string());
     let (_, lumber, weight) = order::amounts(order, metric);
     let all = order::for_buildings(&order.tags());
-    row("roof", order::area(order.first().roof_ft2, metric), "both planes as covered");
-    row("lumber", lumber, &format!("as bought{all}"));
-    row("delivery", weight, &format!("about{all}; the order says what is left out"));
-    table
+    let rows = [
+        row("pitch", job.writing.pitch(plan.rafter.pitch).into(), "slope of both roof planes"),
+        row(
+            "rafter, line length",
+            tape(rafter.line_length),
+            "along the slope, building line to the center of the ridge",
+        ),
+        row(
+            "rafter, blank",
+            job.writing.blank(rafter.blank_length).into(),
+            "shortest board that a common rafter can be cut from",
+        ),
+        row(
+            "pairs of rafters",
+            count(frame.pairs.len()),
+            &format!("{} of them between the end walls", frame.ties.inner_pairs),
+        ),
+        row(
+            "eave overhang",
+            tape(matter.eave.fascia_top.out),
+            "level, building line to the fascia's outer face, or to the tail cut where there is none",
+        ),
+        row(
+            "rake overhang",
+            tape(plan.rake),
+            "level, end wall's framing face to the barge rafter's outer face",
+        ),
+        row("what ties the walls", count(frame.ties.count), frame.ties.kind.words()),
+        row("sticks", count(frame.stick_count()), "of the roof"),
+        row(
+            "sheets",
+            count(order.first().deck.sheets()),
+            &format!("roof panels rated {}", order.first().panel.rating),
+        ),
+        row("roof", order::area(order.first().roof_ft2, metric).into(), "both planes as covered"),
+        row("lumber", lumber.into(), &format!("as bought{all}")),
+        row("delivery", weight.into(), &format!("about{all}; the order says what is left out")),
+    ];
+    Table::of("Key numbers", rows, job.writing)
 }
 
 /// Heights above plate, floor and ground.
 fn heights(matter: &Matter<'_>, job: &Job) -> Table {
-    let write = |length: Length| job.writing.length(length);
-    let mut table = Table::new(
-        "Heights",
-        &[
-            ("of what", Align::Left),
-            ("above the plate", Align::Right),
-            ("above the floor", Align::Right),
-            ("above the ground", Align::Right),
-        ],
-    );
-    let floor_height = matter.book.checks.floor_height;
-    for level in matter.frame.levels(matter.eave, floor_height) {
-        table.row([
-            level.what.to_owned(),
-            write(level.above_plate),
-            write(level.above_floor),
-            level.above_ground.map_or_else(|| "not given".to_owned(), write),
-        ]);
+    let levels = matter.frame.levels(matter.eave, matter.book.checks.floor_height);
+    Table::of("Heights", levels.iter().map(LevelJson::of), job.writing)
+}
+
+row! {
+    /// The values of one table of the roof file.
+    OfTable from (name: &str, values: &[String]) {
+        name "of the roof file": String = name;
+        values "values": String = values.join("; ");
     }
-    table
 }
 
 /// Everything that does not simply meet, worst first, with its reasons.
@@ -230,12 +219,9 @@ fn values(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
         .collect();
     used.extend(beyond);
     for (title, given) in [("Given", true), ("Not given, so by default", false)] {
-        let mut table =
-            Table::new(title, &[("of the roof file", Align::Left), ("values", Align::Left)]);
-        for (name, list) in findings::used_by_table(&used, given, job.writing) {
-            table.row([name.to_owned(), list.join("; ")]);
-        }
-        flow.table(&table);
+        let of = findings::used_by_table(&used, given, job.writing);
+        let rows = of.iter().map(|(name, list)| OfTable::of(name, list));
+        flow.table(&Table::of(title, rows, job.writing));
     }
     if !not_set.is_empty() {
         flow.words(&format!("Not set: {}.", not_set.join(", ")));

@@ -1,13 +1,15 @@
 //! The walk round the roof for inspection, with boxes to tick.
 
 use crate::facts::caution;
+use crate::facts::datum::ByHand;
+use crate::facts::record::row;
 use crate::geom::DVec2;
 use crate::measure::Units;
 
 use super::super::check;
 use super::super::drawing::{Anchor, Drawing, Pen};
 use super::super::paper::{FINE, Flow, Job, Orientation, Page};
-use super::super::table::{Align, Table};
+use super::super::table::Table;
 use super::super::typeface::{self, Weight};
 use super::{Kind, Matter};
 
@@ -31,13 +33,8 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     let halts = check::halts(&matter.book, matter.findings, BLANK, job.writing);
     let last = halts.len().saturating_sub(1);
     for (index, halt) in halts.into_iter().enumerate() {
-        let mut counts = Table::new(
-            "",
-            &[("tick", Align::Left), ("count nails", Align::Left), ("counted", Align::Left)],
-        );
-        for count in halt.counts {
-            counts.row(["[ ]".to_owned(), count, BLANK.to_owned()]);
-        }
+        let counts = halt.counts.into_iter().map(NailCount::of);
+        let counts = Table::of("", counts, job.writing);
         if index == last {
             // the signatures stand under what was walked last, not on a page of their own
             let tables = flow.table_height(&halt.table) + flow.table_height(&counts);
@@ -55,6 +52,15 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
         flow.drawing(to_write(flow.width(), &[who, "signature", "date"]));
     }
     flow.finish()
+}
+
+row! {
+    /// Nails to count on a stop of the walk.
+    NailCount from (nails: String) {
+        tick "tick": ByHand = "[ ]";
+        nails "count nails": String = nails;
+        counted "counted": ByHand = BLANK;
+    }
 }
 
 /// Lines to write on beside each other, each with what is to be written.

@@ -5,12 +5,15 @@ mod broken;
 mod card;
 mod rows;
 
+use crate::facts::datum::{Blank, Datum, Inches};
+use crate::facts::frame::StickJson;
+use crate::facts::record::{keys, row};
 use crate::frame::{Edge, Member, Role};
 use crate::measure::quantity::{InInches, in_degrees};
 use crate::plan::{Meeting, RidgeJoints};
-use crate::sheet::frame::cut_table;
+use crate::sheet::Table;
+use crate::sheet::frame::cut_list;
 use crate::sheet::paper::{Flow, Job, Orientation, Page};
-use crate::sheet::{Align, Table};
 
 use super::{Kind, Matter};
 use card::{Card, beveled};
@@ -70,8 +73,8 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     if !plain.is_empty() {
         flow.head("Square-cut sticks");
         // what each is cut from stands in the cutting plan, which may differ from the shortest stock
-        let columns = ["mark", "what", "count", "section", "blank", "end cuts"];
-        flow.table(&cut_table("", frame, plain, job.writing).picked(&columns));
+        let columns = keys!(StickJson: mark, what, count, section, blank_in, end_cuts);
+        flow.table(&cut_list("", frame, plain, columns, job.writing));
     }
     flow.finish()
 }
@@ -203,39 +206,39 @@ fn pieces(count: usize) -> String {
     if count == 1 { "1 piece".to_owned() } else { format!("{count} pieces") }
 }
 
+row! {
+    /// The lengths of a member: of both faces, and of both edges.
+    Lengths from (member: &Member) with {
+        let (long, short) = member.edge_lengths(Edge::Top);
+        let (bottom, _) = member.edge_lengths(Edge::Bottom);
+    } {
+        mark "mark": String = &member.mark;
+        pieces "pieces": usize = member.count();
+        blank "blank": Blank = member.blank();
+        long "long face": Inches = long;
+        short "short face": Inches = short;
+        top "top edge": Inches = long;
+        bottom "bottom edge": Inches = bottom;
+    }
+}
+
 /// The lengths of a family's members: of both faces where they differ, else of both edges where
 /// one does not read as the blank does.
 fn lengths(job: &Job, family: &[&Member]) -> Table {
-    let length = |length: crate::measure::Length| job.writing.length(length);
     let tilted = family.first().is_some_and(|member| beveled(member));
-    let edges = |member: &Member| {
-        let (long, short) = member.edge_lengths(Edge::Top);
-        let (bottom, _) = member.edge_lengths(Edge::Bottom);
-        if tilted { [long, short] } else { [long, bottom] }
-    };
-    let more = family.iter().any(|member| {
-        let blank = job.writing.blank(member.blank());
-        edges(member).iter().any(|edge| edge.inches() > 1e-9 && length(*edge) != blank)
+    let rows = || family.iter().map(|member| Lengths::of(member));
+    let more = rows().any(|row| {
+        let other = if tilted { row.short } else { row.bottom };
+        let blank = row.blank.written(job.writing);
+        [row.long, other]
+            .iter()
+            .any(|edge| edge.0.inches() > 1e-9 && edge.written(job.writing) != blank)
     });
-    let mut columns =
-        vec![("mark", Align::Left), ("pieces", Align::Right), ("blank", Align::Right)];
-    if more {
-        let names = if tilted { ["long face", "short face"] } else { ["top edge", "bottom edge"] };
-        columns.extend(names.map(|name| (name, Align::Right)));
-    }
-    let mut table = Table::new("", &columns);
-    for member in family {
-        let mut row = vec![
-            member.mark.clone(),
-            member.count().to_string(),
-            job.writing.blank(member.blank()),
-        ];
-        if more {
-            row.extend(edges(member).map(length));
-        }
-        table.row(row);
-    }
-    table
+    Table::of("", rows(), job.writing).picked(match (more, tilted) {
+        (false, _) => keys!(Lengths: mark, pieces, blank),
+        (true, true) => keys!(Lengths: mark, pieces, blank, long, short),
+        (true, false) => keys!(Lengths: mark, pieces, blank, top, bottom),
+    })
 }
 
 fn joints_in_words(matter: &Matter<'_>) -> String {

@@ -8,15 +8,16 @@ mod parts;
 use super::super::paper::{Flow, Job, Orientation, Page};
 use super::super::{Table, frame};
 use super::{Kind, Matter};
+use crate::facts::frame::StickJson;
+use crate::facts::record::keys;
 use level::Level;
 
 /// The sheets.
 pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
-    let list = frame::cut_list(matter.frame, job.writing);
     let mut pages = Vec::new();
     let mut left: Vec<Table> = Vec::new();
     for level in Level::BOTH {
-        let table = table_of(matter, &list, level);
+        let table = table_of(matter, job, level);
         if table.is_empty() {
             continue;
         }
@@ -38,12 +39,10 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
 }
 
 /// The rows of the cut list that a plan shows.
-fn table_of(matter: &Matter<'_>, list: &Table, level: Level) -> Table {
-    let shown = |row: &[String]| {
-        let mut members = matter.frame.members.iter();
-        members.any(|member| Some(&member.mark) == row.first() && level.shows(member.role))
-    };
-    list.filtered(level.title(), shown).picked(&["mark", "count", "what", "section", "blank"])
+fn table_of(matter: &Matter<'_>, job: &Job, level: Level) -> Table {
+    let members = matter.frame.members.iter().filter(|member| level.shows(member.role));
+    let columns = keys!(StickJson: mark, count, what, section, blank_in);
+    frame::cut_list(level.title(), matter.frame, members, columns, job.writing)
 }
 
 #[cfg(test)]
