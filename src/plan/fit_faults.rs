@@ -1,4 +1,4 @@
-//! What is asked of a fit and does not go together.
+//! Inputs of a fit that do not go together.
 
 use super::asked::Asked;
 use super::field::{Key, Kind};
@@ -79,7 +79,7 @@ impl FitPlan {
         }
     }
 
-    /// What is asked of the rows of panels.
+    /// Checks the question on rows of panels.
     fn refuse_narrow_row(&self, unknown: Unknown, asked: &mut Asked<'_>) {
         if self.caps.narrow_row
             && (!self.measured.is_empty()
@@ -120,7 +120,7 @@ impl FitPlan {
         }
     }
 
-    /// What is measured, and from where.
+    /// Checks the measurements and their datum.
     fn refuse_measurements(&self, unknown: Unknown, asked: &mut Asked<'_>) {
         if unknown == Unknown::WallHeight && self.datum == Datum::Plate && self.has_heights() {
             asked.refuse(

@@ -1,4 +1,4 @@
-//! What numbers alone tell to be no gable roof.
+//! Inputs that can't be a gable roof, as far as numbers alone can show.
 
 use super::asked::Asked;
 use super::gable::{GablePlan, Joists, Meeting};

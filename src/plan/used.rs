@@ -1,4 +1,4 @@
-//! The values that a plan was read with, given or by default, and limits of the user's own.
+//! The values that a plan was read with, given or by default, and the user's own limits.
 
 use super::field::Field;
 use super::reading::Sticks;
@@ -6,7 +6,7 @@ use crate::catalog::lumber::Section;
 use crate::measure::quantity::in_psf;
 use crate::measure::{Amount, Length, Pitch, Pressure, Units, Writing};
 
-/// A value that was used, as it can be printed in any units.
+/// A value that was used, in a form that can be printed in any units.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Value {
     /// A length.
@@ -23,7 +23,7 @@ pub enum Value {
     Lengths(Vec<Length>),
     /// Sticks.
     Sticks(Vec<Sticks>),
-    /// An amount in a unit of its own.
+    /// An amount in its own unit.
     Amount(Amount),
     /// A phrase, and how it reads in metric.
     Either(&'static str, &'static str),
@@ -71,11 +71,11 @@ pub struct Used {
     pub field: &'static Field,
     /// The value.
     pub value: Value,
-    /// True if it was written by the user, false if it is the default.
+    /// True if the user gave it, false for the default.
     pub given: bool,
 }
 
-/// A limit of the user's own.
+/// The user's own limit.
 #[derive(Debug, Clone, PartialEq)]
 pub struct OwnLimit {
     /// Inches, psf, or the plain number.

@@ -1,4 +1,4 @@
-//! What closes the eave: fascia, sub-fascia, soffit, and the edge of the roof sheathing.
+//! The boards that close the eave: fascia, sub-fascia, soffit, and the edge of the roof sheathing.
 
 use crate::catalog::code_rules::RuleId;
 use crate::frame::eave::Spot;

@@ -36,13 +36,14 @@ fn outermost_and_lowest(show: &Show<'_>) -> (f64, f64) {
     (outer, lowest)
 }
 
-/// How far a window of the detail reaches past what it shows, inches of work: at least, and at most where the paper has room.
+/// How far a window of the detail reaches past its contents, inches of work: at least, and at most if
+/// the paper has room.
 struct Past {
     least: f64,
     most: f64,
 }
 
-/// Outside of the boards, or of the roof sheathing where that reaches farther.
+/// Outside of the boards, or of the roof sheathing if that reaches farther.
 const OUTSIDE: Past = Past { least: 1.2, most: 2.5 };
 /// Below the lowest point of the tail and what closes it.
 const BELOW_TAIL: Past = Past { least: 1.5, most: 4.0 };
@@ -55,21 +56,22 @@ const BELOW_HEEL: Past = Past { least: 4.6, most: 8.0 };
 const WALL_SHOWN: f64 = 5.0;
 /// Of the wall under the lowest point of the eave.
 const UNDER_LOWEST: f64 = 2.0;
-/// So much more of the wall where the paper has room.
+/// How much more of the wall to show if the paper has room.
 const MORE_WALL: f64 = 5.0;
 /// Inside of the plate.
 const INSIDE: f64 = 2.0;
-/// So much farther inside where the paper has room: of the whole eave, and of the heel.
+/// How much farther inside to show if the paper has room: for the whole eave, and for the heel.
 const MORE_INSIDE: [f64; 2] = [14.0, 8.0];
 /// Above the roof sheathing.
 const ABOVE: f64 = 0.8;
 /// Above the tail's top corner and the sheathing over it.
 const ABOVE_TAIL: f64 = 2.0;
-/// The tail's window ends so far outside of the building line: the marks of the heel stay out of it.
+/// The tail's window ends this far outside the building line, so that the marks of the heel stay out of
+/// it.
 const SHORT_OF_HEEL: f64 = 0.05;
 /// Of a tail that ends inside of the building line.
 const PAST_SHORT_TAIL: f64 = 1.0;
-/// The heel's window goes at least up to the roof over this far inside of the building line.
+/// The heel's window goes at least up to the roof over this distance inside the building line.
 const HEEL_SHOWN: f64 = 0.3;
 
 /// The whole eave, its tail and its heel.

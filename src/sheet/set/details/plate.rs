@@ -1,4 +1,4 @@
-//! The wall at the eave, and what lies between the rafters over its plate.
+//! The wall at the eave, and everything between the rafters over its plate.
 
 use crate::catalog::code_rules::RuleId;
 use crate::frame::Role;
@@ -11,9 +11,10 @@ use crate::sheet::drawing::{Fill, Pen};
 use super::scene::Scene;
 use super::show::{PLATE_IN, Show};
 
-/// Of the wall below the plate's top, inches of work: farther down than any window shows.
+/// Height of the wall below the plate's top, inches of work: farther down than any window shows.
 const WALL_IN: f64 = 200.0;
-/// Below the plate's top, where the words about sheathing and finish point: between studs and windows' lower edges.
+/// Below the plate's top, where the words on sheathing and finish point: between studs and windows'
+/// lower edges.
 const LAYERS_IN: f64 = 4.2;
 
 /// The wall under the top plate: the second plate, studs, sheathing and finish.
