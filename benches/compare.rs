@@ -1,8 +1,7 @@
 //! A hundred thousand candidates of Kestrel Yard: their verdicts and the totals of their sticks.
 
 use divan::{Bencher, black_box};
-use stepoff::compare::search::search;
-use stepoff::compare::{Hold, Sweep};
+use stepoff::compare::{Hold, Sweep, search};
 use stepoff::order::Prices;
 use stepoff::plan::{Entries, file};
 

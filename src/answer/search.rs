@@ -3,8 +3,7 @@
 
 use std::cell::Cell;
 
-use crate::compare::search::Stage as Step;
-use crate::compare::{Ask, Comparison, Hold, Sweep, compare};
+use crate::compare::{Ask, Comparison, Hold, Stage as Step, Sweep, compare};
 use crate::deck::{Deck, DeckAsk, DeckFault, LowerStrip, Progress, Watch, lay, lower_strips};
 use crate::order::Prices;
 use crate::order::cutting::{self, Control, CuttingProblem};

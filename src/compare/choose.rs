@@ -14,7 +14,7 @@ use crate::solve::{Floor, Settled, Total, settle_choice};
 
 use super::figures::Figures;
 use super::front::{Floors, Measures, Rank, front, least, ranked, rounded};
-use super::search::{Hold, Stage};
+use super::hold::{Hold, Stage};
 use super::sweep::Sweep;
 use super::whole::{Goods, Whole};
 

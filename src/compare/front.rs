@@ -59,7 +59,7 @@ impl Rank {
 }
 
 /// The measures of a candidate, whole numbers of which less is better; a measure that is not known is 0 for all.
-pub type Measures = [i64; 5];
+pub(super) type Measures = [i64; 5];
 
 /// The floor of each measure, in its own grain, not rounded.
 pub(super) type Floors = [Floor; 5];
@@ -83,13 +83,13 @@ pub(super) fn rounded(floors: &Floors) -> Measures {
 
 /// True if `one` is nowhere worse than `other` and somewhere better.
 #[must_use]
-pub fn beats(one: &Measures, other: &Measures) -> bool {
+pub(super) fn beats(one: &Measures, other: &Measures) -> bool {
     one.iter().zip(other).all(|(a, b)| a <= b) && one != other
 }
 
 /// Those that no other beats, by place. Of equal ones the first stays.
 #[must_use]
-pub fn front(measured: &[(usize, Measures)]) -> Vec<usize> {
+pub(super) fn front(measured: &[(usize, Measures)]) -> Vec<usize> {
     let mut order: Vec<&(usize, Measures)> = measured.iter().collect();
     // whatever beats a candidate comes before it
     order.sort_unstable_by_key(|(place, measures)| (*measures, *place));
@@ -108,7 +108,7 @@ pub fn front(measured: &[(usize, Measures)]) -> Vec<usize> {
 
 /// The first `most` by one measure, then by the others in their order, then by place.
 #[must_use]
-pub fn ranked(measured: &[(usize, Measures)], rank: Rank, most: usize) -> Vec<usize> {
+pub(super) fn ranked(measured: &[(usize, Measures)], rank: Rank, most: usize) -> Vec<usize> {
     let key = |entry: &(usize, Measures)| (entry.1[rank as usize], entry.1, entry.0);
     let mut order: Vec<(usize, Measures)> = measured.to_vec();
     if most < order.len() {

@@ -5,22 +5,29 @@
 //! The few that may be best are then framed, held against the code, cut and ordered in full ([`whole`]).
 //! Places files and clock nowhere; says nothing of money but what a prices file says.
 
-pub mod apart;
+mod alike;
+mod apart;
+mod axis;
 mod choose;
-pub mod figures;
-pub mod front;
-pub mod report;
-pub mod search;
-pub mod standing;
-pub mod sweep;
-pub mod whole;
+mod figures;
+mod front;
+mod hold;
+mod report;
+mod search;
+mod standing;
+mod sweep;
+mod tally;
+mod whole;
 
 pub use apart::{Apart, Why};
+pub use axis::{Axis, axis_words};
 pub use choose::Ask;
 pub use figures::Figures;
 pub use front::Rank;
+pub use hold::{Hold, Stage, Stopped};
 pub use report::{Comparison, Shown, compare};
-pub use search::{Found, Hold, Tally};
+pub use search::{Found, search};
 pub use standing::RulesFailed;
-pub use sweep::{Axis, Sweep};
+pub use sweep::Sweep;
+pub use tally::Tally;
 pub use whole::Whole;

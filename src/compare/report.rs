@@ -10,7 +10,8 @@ use crate::solve::Settled;
 use super::choose::{Ask, Pool};
 use super::figures::Figures;
 use super::front::{Measures, Rank, front, ranked};
-use super::search::{Found, Hold, Stopped, search};
+use super::hold::{Hold, Stopped};
+use super::search::{Found, search};
 use super::sweep::Sweep;
 use super::whole::Whole;
 

@@ -1,8 +1,10 @@
-//! How a candidate stands before all rules, as the sets of rules that it fails.
+//! How a candidate stands before all rules, as the sets of rules that it fails, put together from those of its parts.
 
 use crate::frame::CannotBuild;
 use crate::plan::Key;
 use crate::rules::{Finding, FindingId, Verdict, walk};
+
+use super::sweep::Parts;
 
 /// The rules that a roof fails, by their place in [`walk::PLACES`].
 ///
@@ -78,6 +80,45 @@ pub(super) fn count(set: u128, counts: &mut [usize]) {
     while rest != 0 {
         counts[rest.trailing_zeros() as usize] += 1;
         rest &= rest - 1;
+    }
+}
+
+/// How the parts of all candidates stand.
+#[derive(Debug, Clone)]
+pub(super) struct Standings {
+    pub(super) joists: usize,
+    pub(super) spacings: usize,
+    /// Of each pattern its own, and the classes of its heel and of its overhang.
+    pub(super) patterns: Vec<Result<(RulesFailed, usize, usize), Unbuildable>>,
+    /// Of each heel, spacing and joist, and there of each lumber.
+    pub(super) heels: Vec<Result<(RulesFailed, Vec<RulesFailed>), Unbuildable>>,
+    /// Of each overhang and spacing.
+    pub(super) overhangs: Vec<RulesFailed>,
+}
+
+impl Standings {
+    /// How many spacings with a joist there are.
+    pub(super) fn bays(&self) -> usize {
+        self.spacings * self.joists
+    }
+
+    /// True if some lumber meets every rule here.
+    pub(super) fn any_meets(&self, at: Parts, lumbers: usize) -> bool {
+        (0..lumbers).any(|lumber| {
+            self.of(Parts { lumber, ..at })
+                .is_ok_and(|standing| standing.verdict() == Verdict::Meets)
+        })
+    }
+
+    pub(super) fn of(&self, parts: Parts) -> Result<RulesFailed, Unbuildable> {
+        let (own, heel, overhang) = self.patterns[parts.pattern]?;
+        let bay = parts.spacing * self.joists + parts.joist;
+        let at_heel = heel * self.spacings * self.joists + bay;
+        let (of_heel, spans) = self.heels[at_heel].as_ref().map_err(|key| *key)?;
+        Ok(own
+            .and(*of_heel)
+            .and(spans[parts.lumber])
+            .and(self.overhangs[overhang * self.spacings + parts.spacing]))
     }
 }
 

@@ -14,9 +14,9 @@ use crate::plan::{Entries, OrderPlan, Value};
 use crate::rules::{Book, Finding, check};
 use crate::solve::Total;
 
+use super::axis::{Axis, used_value};
 use super::front::{Floors, Measures, Rank};
 use super::standing::RulesFailed;
-use super::sweep::{Axis, used_value};
 
 /// How often the cutting solver may ask whether to stop, on one section, with prices and without: about a millisecond
 /// of work each. A count, and no clock, so that every run comes to the same plans.

@@ -1,7 +1,6 @@
 //! `compare`: the few roofs that are best in some way, beside the roof as it is.
 
-use crate::compare::sweep::axis_words;
-use crate::compare::{Apart, Axis, Comparison, Rank, Sweep, Whole, Why};
+use crate::compare::{Apart, Axis, Comparison, Rank, Sweep, Whole, Why, axis_words};
 use crate::facts::caution;
 use crate::measure::{Direction, Length, Tape};
 use crate::rules::{Verdict, walk};

@@ -2,8 +2,7 @@
 //! full.
 
 use proptest::prelude::*;
-use stepoff::compare::search::search;
-use stepoff::compare::{Ask, Comparison, Hold, Rank, RulesFailed, Sweep, Whole, compare};
+use stepoff::compare::{Ask, Comparison, Hold, Rank, RulesFailed, Sweep, Whole, compare, search};
 use stepoff::frame::Frame;
 use stepoff::order::Prices;
 use stepoff::plan::{Entries, file};
