@@ -347,9 +347,37 @@ fn finest() -> Amount {
     Amount::Either { us: "1/16 in".into(), metric: "1 mm".into() }
 }
 
+/// Number of a plane, its length and its width to cover.
+type Shape = (usize, Ticks, Ticks);
+
 impl DeckAsk {
     /// The groups of equal planes, or every fault of the ask.
     pub(super) fn exact(&self) -> Result<Vec<Exact>, Vec<DeckFault>> {
+        let (measures, shapes) = self.measures()?;
+        let mut groups: Vec<Exact> = Vec::new();
+        for (number, length, width) in shapes {
+            let centers = self.centers(number, length);
+            let same =
+                |g: &&mut Exact| g.length == length && g.width == width && g.centers == centers;
+            if let Some(group) = groups.iter_mut().find(same) {
+                group.planes.push(number);
+                continue;
+            }
+            if centers.len() > most_rafters() {
+                return Err(vec![DeckFault::TooManyRafters { found: centers.len() }]);
+            }
+            if centers.is_empty() && length > measures.sheet_length {
+                return Err(vec![DeckFault::NoRafter { length }]);
+            }
+            let planes = vec![number];
+            groups.push(Exact { length, width, centers, planes, ..measures.clone() });
+        }
+        Ok(groups)
+    }
+
+    /// What all planes have in common, and number, length and width to cover of each; or every measure that is out of
+    /// range, and every plane that is no rectangle.
+    fn measures(&self) -> Result<(Exact, Vec<Shape>), Vec<DeckFault>> {
         let mut faults = Vec::new();
         let mut range = |what, length: Length, least: i64, most: i64| {
             let found = Ticks::nearest(length);
@@ -361,6 +389,7 @@ impl DeckAsk {
         };
         let inch = Ticks::PER_INCH;
         let largest = |limit_in: f64| Ticks::nearest(inches(limit_in)).count();
+        let reach = largest(LONGEST_REACH_IN);
         let sheet_length = range("sheet length", self.sheet.length, 12 * inch, 360 * inch);
         let sheet_height = range("sheet height", self.sheet.height, 12 * inch, 120 * inch);
         let kerf = range("saw kerf", self.sheet.kerf, 0, inch);
@@ -368,35 +397,18 @@ impl DeckAsk {
         let least_strip = range("least strip", self.rules.least_strip, inch, sheet_height.count());
         let least_piece = range("least piece", self.rules.least_piece, 0, sheet_length.count());
         let slot = range("ridge slot", self.ridge_slot, 0, 24 * inch);
-        let past_tail = range(
-            "reach past the tail line",
-            self.past_tail,
-            -largest(LONGEST_REACH_IN),
-            largest(LONGEST_REACH_IN),
-        );
-        let spacing = match &self.rafters {
-            RafterLines::Spacing(spacing) => {
-                range("rafter spacing", *spacing, largest(LEAST_SPACING_IN), 96 * inch)
-            }
-            RafterLines::Centers(_) | RafterLines::EachPlane(_) => Ticks::ZERO,
-        };
-        let mut groups: Vec<Exact> = Vec::new();
+        let past_tail = range("reach past the tail line", self.past_tail, -reach, reach);
+        if let RafterLines::Spacing(spacing) = &self.rafters {
+            range("rafter spacing", *spacing, largest(LEAST_SPACING_IN), 96 * inch);
+        }
         let mut shapes = Vec::new();
         for (number, plane) in self.planes.iter().enumerate() {
-            match plane.as_rectangle() {
-                Some((length, width)) => {
-                    let length =
-                        range("length along the eave", length, inch, largest(longest_deck_in()));
-                    let width = Ticks::nearest(width) - slot + past_tail;
-                    let width = range(
-                        "slope width to cover",
-                        width.length(),
-                        inch,
-                        largest(widest_slope_in()),
-                    );
-                    shapes.push((number, length, width));
-                }
-                None => shapes.push((number, Ticks::ZERO, Ticks::ZERO)),
+            if let Some((length, width)) = plane.as_rectangle() {
+                let longest = largest(longest_deck_in());
+                let length = range("length along the eave", length, inch, longest);
+                let width = (Ticks::nearest(width) - slot + past_tail).length();
+                let width = range("slope width to cover", width, inch, largest(widest_slope_in()));
+                shapes.push((number, length, width));
             }
         }
         for plane in self.planes.iter().filter(|plane| plane.as_rectangle().is_none()) {
@@ -408,42 +420,28 @@ impl DeckAsk {
         if !faults.is_empty() {
             return Err(faults);
         }
-        for (number, length, width) in shapes {
-            let centers = self.centers(number, length, spacing);
-            let same =
-                |g: &&mut Exact| g.length == length && g.width == width && g.centers == centers;
-            if let Some(group) = groups.iter_mut().find(same) {
-                group.planes.push(number);
-                continue;
-            }
-            if centers.len() > most_rafters() {
-                return Err(vec![DeckFault::TooManyRafters { found: centers.len() }]);
-            }
-            if centers.is_empty() && length > sheet_length {
-                return Err(vec![DeckFault::NoRafter { length }]);
-            }
-            groups.push(Exact {
-                length,
-                width,
-                centers,
-                sheet_length,
-                sheet_height,
-                kerf,
-                gap,
-                least_strip,
-                least_piece,
-                past_tail,
-                planes: vec![number],
-            });
-        }
-        Ok(groups)
+        let measures = Exact {
+            length: Ticks::ZERO,
+            width: Ticks::ZERO,
+            centers: Vec::new(),
+            sheet_length,
+            sheet_height,
+            kerf,
+            gap,
+            least_strip,
+            least_piece,
+            past_tail,
+            planes: Vec::new(),
+        };
+        Ok((measures, shapes))
     }
 
     /// Centers inside the plane, ascending. Listed ones are taken to the nearest 1/64 in, so
     /// that positions from trigonometry do not each make lengths of their own.
-    fn centers(&self, plane: usize, length: Ticks, spacing: Ticks) -> Vec<i64> {
+    fn centers(&self, plane: usize, length: Ticks) -> Vec<i64> {
         let mut centers: Vec<i64> = match &self.rafters {
-            RafterLines::Spacing(_) => {
+            RafterLines::Spacing(spacing) => {
+                let spacing = Ticks::nearest(*spacing);
                 (1..).map(|n| (spacing * n).count()).take_while(|&x| x < length.count()).collect()
             }
             RafterLines::Centers(_) | RafterLines::EachPlane(_) => {

@@ -1,12 +1,13 @@
 //! The laid deck: every piece, the sheet it is cut from, the bound, and what to know about it.
 
 use super::ask::{DeckAsk, DeckFault, Exact, LayingRules};
+use super::bound::{Goal, Prices};
 use super::courses::{self, Course, NarrowStrip};
 use super::cut::{SheetCut, Stock};
 use super::grid::{Grid, PieceRules};
-use super::master::{Class, Goal, Model, Prices};
 use super::question::{Asked, Layout};
 use super::search::{self, Answer, Progress, Watch};
+use super::stage::{Class, Model};
 use super::ticks::Ticks;
 use super::worth::Needs;
 use crate::measure::Length;

@@ -5,73 +5,12 @@
 //! pieces, a sheet a knapsack. Stagger is kept as "at most every other course, rounded up,
 //! breaks at one rafter". Some courses may be fixed already, and the next one may be kept
 //! off the joints of its neighbor.
-//!
-//! A bound is never read from the floating-point program: its prices are rounded to
-//! integers, the worthiest sheet and the cheapest courses at THOSE prices are exact, and
-//! the bound follows by weak duality in `i128`.
 
-use super::cut::Stock;
-use super::grid::{Grid, Joints};
+use super::bound::{Goal, Prices, UNIT};
+use super::grid::Joints;
 use super::program::{Column, Program, Side};
+use super::stage::{Class, Model, Stage};
 use std::collections::BTreeSet;
-
-/// The whole problem, in ticks.
-#[derive(Clone, Debug)]
-pub(super) struct Model {
-    pub(super) grid: Grid,
-    pub(super) stock: Stock,
-    pub(super) planes: usize,
-    /// Courses of one plane.
-    pub(super) courses: usize,
-}
-
-/// Which part of a sheet's height a course takes.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Class {
-    Full,
-    Closing,
-}
-
-impl Model {
-    /// Courses of one plane that take the whole sheet height.
-    pub(super) fn full_courses(&self) -> usize {
-        self.courses - usize::from(self.stock.has_closing())
-    }
-
-    /// Class of the course so many above the eave course.
-    pub(super) fn class(&self, above_eave: usize) -> Class {
-        if above_eave + 1 == self.courses && self.stock.has_closing() {
-            Class::Closing
-        } else {
-            Class::Full
-        }
-    }
-}
-
-/// What is fixed and what is still to be laid.
-#[derive(Clone, Debug)]
-pub(super) struct Stage {
-    /// Pieces of the fixed courses, by length.
-    pub(super) full: Vec<u32>,
-    pub(super) closing: Vec<u32>,
-    /// Courses to come after the next one, by class.
-    pub(super) free_full: u32,
-    pub(super) free_closing: u32,
-    /// The next course and where it may not break.
-    pub(super) next: Option<(Class, Vec<bool>)>,
-    /// At each position, how many of the courses to come may break there.
-    pub(super) most_full: Vec<u32>,
-    pub(super) most_all: Vec<u32>,
-}
-
-/// What is made least.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Goal {
-    /// Sheets.
-    Sheets,
-    /// Pieces, with at most so many sheets.
-    Pieces(usize),
-}
 
 /// What the relaxation tells.
 #[derive(Clone, Debug)]
@@ -89,8 +28,6 @@ pub(super) struct Relaxed {
     pub(super) allowance: i64,
 }
 
-/// One unit of price, as an integer.
-pub(super) const UNIT: i64 = 1 << 24;
 const MOST_ROUNDS: usize = 400;
 
 struct CourseColumn {
@@ -138,19 +75,44 @@ enum Variable {
     Sheet,
 }
 
-/// Prices as integers of 1/[`UNIT`].
-#[derive(Clone, Debug)]
-pub(super) struct Prices {
-    /// Of a piece of each length.
-    pub(super) full: Vec<i64>,
-    pub(super) closing: Vec<i64>,
-    /// Of each arc for a full and a closing course, joints and all.
-    pub(super) arcs: [Vec<i64>; 2],
-    /// Of breaking at a position, and whether closing courses pay too.
-    pub(super) caps: Vec<(usize, bool, i64)>,
-    /// What the worthiest sheet is worth.
-    pub(super) sheet: i64,
-    sheet_limit: i64,
+/// One relaxation while its columns are found.
+struct Relaxation<'s> {
+    stage: &'s Stage,
+    goal: Goal,
+    rows: Rows,
+    program: Program<Variable>,
+}
+
+impl Rows {
+    fn sheet_column(&self, goal: Goal, column: &SheetColumn) -> Column {
+        let mut entries: Vec<(usize, f64)> = column.full.iter().map(|&item| (item, 1.0)).collect();
+        if let Some(base) = self.closing {
+            let items = column.tracks.iter().flatten();
+            entries.extend(items.map(|&item| (base + item, 1.0)));
+        }
+        entries.extend(self.sheets.map(|row| (row, 1.0)));
+        Column { cost: if goal == Goal::Sheets { 1.0 } else { 0.0 }, entries }
+    }
+}
+
+/// Courses that are priced alike: their class, where they may not break, how many, and the row that counts them.
+type Courses<'a> = (Class, &'a [bool], u32, Option<usize>);
+
+impl<'s> Relaxation<'s> {
+    /// The courses that are still to be laid. One that may break anywhere is kept off `nowhere`.
+    fn blocks<'a>(&self, nowhere: &'a [bool]) -> Vec<Courses<'a>>
+    where
+        's: 'a,
+    {
+        let (stage, rows) = (self.stage, &self.rows);
+        let free = [
+            (Class::Full, nowhere, stage.free_full, rows.free_full),
+            (Class::Closing, nowhere, stage.free_closing, rows.free_closing),
+        ];
+        let next = stage.next.as_ref();
+        let next = next.map(|(class, forbidden)| (*class, forbidden.as_slice(), 1, rows.next));
+        free.into_iter().filter(|block| block.2 > 0).chain(next).collect()
+    }
 }
 
 impl<'a> Master<'a> {
@@ -204,13 +166,13 @@ impl<'a> Master<'a> {
         };
         // Each pass adds the stagger rows that the last solution broke.
         for _ in 0..40 {
-            let (mut program, rows) = self.build(stage, goal);
-            if !self.generate(stage, goal, limit, &rows, &mut program, &mut result, stop) {
+            let mut of = self.build(stage, goal);
+            if !self.generate(&mut of, limit, &mut result, stop) {
                 return result;
             }
-            if !self.add_broken_caps(stage, &program) {
-                result.possible = program.shortage() < 1e-3;
-                self.collect_next(&program, &mut result);
+            if !self.add_broken_caps(&of) {
+                result.possible = of.program.shortage() < 1e-3;
+                self.collect_next(&of.program, &mut result);
                 break;
             }
         }
@@ -218,43 +180,24 @@ impl<'a> Master<'a> {
     }
 
     /// Column generation on one program; false if it was stopped or the limit is passed.
-    #[allow(clippy::too_many_arguments)] // one step of `relax`, split off for reading
     fn generate(
         &mut self,
-        stage: &Stage,
-        goal: Goal,
+        of: &mut Relaxation<'_>,
         limit: i64,
-        rows: &Rows,
-        program: &mut Program<Variable>,
         result: &mut Relaxed,
         stop: &dyn Fn() -> bool,
     ) -> bool {
         let grid = &self.model.grid;
         let nowhere = vec![false; grid.positions.len()];
+        let (stage, goal) = (of.stage, of.goal);
         for _ in 0..MOST_ROUNDS {
-            program.optimize(stop);
-            let mut prices = self.integer_prices(rows, program.prices(), goal);
+            of.program.optimize(stop);
+            let mut prices = self.integer_prices(&of.rows, of.program.prices(), goal);
             let worth = self.model.stock.most_worth(&prices.full, &prices.closing);
             prices.sheet = worth.value;
-            let mut blocks = Vec::new();
-            if stage.free_full > 0 {
-                blocks.push((Block::Full, Class::Full, &nowhere, stage.free_full, rows.free_full));
-            }
-            if stage.free_closing > 0 {
-                blocks.push((
-                    Block::Closing,
-                    Class::Closing,
-                    &nowhere,
-                    stage.free_closing,
-                    rows.free_closing,
-                ));
-            }
-            if let Some((class, forbidden)) = &stage.next {
-                blocks.push((Block::Next, *class, forbidden, 1, rows.next));
-            }
-            let mut value = self.fixed_value(stage, &prices);
+            let mut value = prices.fixed_value(stage);
             let mut fresh = Vec::new();
-            for (block, class, forbidden, count, row) in blocks {
+            for (class, forbidden, count, row) in of.blocks(&nowhere) {
                 let arcs = &prices.arcs[usize::from(class == Class::Closing)];
                 let Some((price, joints)) = grid.cheapest(arcs, forbidden) else {
                     result.possible = false;
@@ -262,12 +205,12 @@ impl<'a> Master<'a> {
                     return false;
                 };
                 value += i128::from(price) * i128::from(count);
-                let paid = row.map_or(0.0, |row| program.prices()[row]);
+                let paid = row.map_or(0.0, |row| of.program.prices()[row]);
                 if (price as f64) < (paid - 1e-6) * UNIT as f64 {
-                    fresh.push((block, joints));
+                    fresh.push(joints);
                 }
             }
-            let (bound, allowance) = proven(value, worth.value, &prices, goal, limit);
+            let (bound, allowance) = prices.proven(value, goal, limit);
             let tighter = bound == result.bound && allowance < result.allowance;
             if bound > result.bound || result.prices.is_none() || tighter {
                 result.bound = result.bound.max(bound);
@@ -278,13 +221,13 @@ impl<'a> Master<'a> {
                 return false;
             }
             let mut improved = false;
-            for (block, joints) in fresh {
-                improved |= self.offer_course(stage, goal, rows, joints, block, program);
+            for joints in fresh {
+                improved |= self.offer_course(joints, of);
             }
             let cost = if goal == Goal::Sheets { UNIT } else { prices.sheet_limit };
             if worth.value > cost + UNIT / 1_000_000 {
                 let column = SheetColumn { full: worth.full, tracks: worth.tracks };
-                program.add(&self.sheet_column(rows, goal, &column), Variable::Sheet);
+                of.program.add(&of.rows.sheet_column(goal, &column), Variable::Sheet);
                 self.sheets.push(column);
                 improved = true;
             }
@@ -295,59 +238,37 @@ impl<'a> Master<'a> {
         true
     }
 
-    /// Puts a new course into the pool and the program, in every block that may use it.
-    #[allow(clippy::too_many_arguments)] // one step of `generate`, split off for reading
-    fn offer_course(
-        &mut self,
-        stage: &Stage,
-        goal: Goal,
-        rows: &Rows,
-        joints: Joints,
-        block: Block,
-        program: &mut Program<Variable>,
-    ) -> bool {
-        if let Some(number) = self.add_course(joints) {
-            for place in [Block::Full, Block::Closing, Block::Next] {
-                self.place(stage, goal, rows, number, place, program);
-            }
-            return true;
-        }
-        // Known, so it stands in the program already: only rounding calls it cheaper.
-        debug_assert!(block != Block::Next || stage.next.is_some());
-        false
-    }
-
-    #[allow(clippy::too_many_arguments)] // one step of `generate`, split off for reading
-    fn place(
-        &self,
-        stage: &Stage,
-        goal: Goal,
-        rows: &Rows,
-        number: usize,
-        block: Block,
-        program: &mut Program<Variable>,
-    ) {
-        let course = &self.courses[number];
-        let (class, row) = match block {
-            Block::Full => (Class::Full, rows.free_full),
-            Block::Closing => (Class::Closing, rows.free_closing),
-            Block::Next => {
-                let Some((class, forbidden)) = &stage.next else {
-                    return;
-                };
-                if course.joints.iter().any(|&j| forbidden[j]) {
-                    return;
-                }
-                (*class, rows.next)
-            }
+    /// Puts a new course into the pool and the program, in every block that may use it. False if it is known: then it
+    /// stands in the program already, and only rounding calls it cheaper.
+    fn offer_course(&mut self, joints: Joints, of: &mut Relaxation<'_>) -> bool {
+        let Some(number) = self.add_course(joints) else {
+            return false;
         };
-        if let Some(row) = row {
-            let column = self.course_column(rows, goal, course, class, row);
-            program.add(&column, Variable::Course(number, block));
+        self.place_course(number, of);
+        true
+    }
+
+    fn place_course(&self, number: usize, of: &mut Relaxation<'_>) {
+        let course = &self.courses[number];
+        for block in [Block::Full, Block::Closing, Block::Next] {
+            let (class, row) = match (block, &of.stage.next) {
+                (Block::Full, _) => (Class::Full, of.rows.free_full),
+                (Block::Closing, _) => (Class::Closing, of.rows.free_closing),
+                (Block::Next, Some((class, forbidden)))
+                    if !course.joints.iter().any(|&j| forbidden[j]) =>
+                {
+                    (*class, of.rows.next)
+                }
+                (Block::Next, _) => continue,
+            };
+            if let Some(row) = row {
+                let column = self.course_column(&of.rows, of.goal, course, class, row);
+                of.program.add(&column, Variable::Course(number, block));
+            }
         }
     }
 
-    fn build(&self, stage: &Stage, goal: Goal) -> (Program<Variable>, Rows) {
+    fn build<'s>(&self, stage: &'s Stage, goal: Goal) -> Relaxation<'s> {
         let lengths = self.model.grid.lengths.len();
         let mut sides: Vec<Side> = Vec::new();
         let demand = |counts: &[u32], sides: &mut Vec<Side>| {
@@ -384,24 +305,13 @@ impl<'a> Master<'a> {
         }));
         let mut program = Program::new(&sides);
         for column in &self.sheets {
-            program.add(&self.sheet_column(&rows, goal, column), Variable::Sheet);
+            program.add(&rows.sheet_column(goal, column), Variable::Sheet);
         }
+        let mut of = Relaxation { stage, goal, rows, program };
         for number in 0..self.courses.len() {
-            for block in [Block::Full, Block::Closing, Block::Next] {
-                self.place(stage, goal, &rows, number, block, &mut program);
-            }
+            self.place_course(number, &mut of);
         }
-        (program, rows)
-    }
-
-    fn sheet_column(&self, rows: &Rows, goal: Goal, column: &SheetColumn) -> Column {
-        let mut entries: Vec<(usize, f64)> = column.full.iter().map(|&item| (item, 1.0)).collect();
-        if let Some(base) = rows.closing {
-            let items = column.tracks.iter().flatten();
-            entries.extend(items.map(|&item| (base + item, 1.0)));
-        }
-        entries.extend(rows.sheets.map(|row| (row, 1.0)));
-        Column { cost: if goal == Goal::Sheets { 1.0 } else { 0.0 }, entries }
+        of
     }
 
     fn course_column(
@@ -471,26 +381,11 @@ impl<'a> Master<'a> {
         }
     }
 
-    /// Worth of the fixed pieces less what the stagger rows give back.
-    fn fixed_value(&self, stage: &Stage, prices: &Prices) -> i128 {
-        let pieces = |counts: &[u32], price: &[i64]| -> i128 {
-            counts.iter().zip(price).map(|(&n, &p)| i128::from(n) * i128::from(p)).sum()
-        };
-        let given_back: i128 = prices
-            .caps
-            .iter()
-            .map(|&(at, all, price)| {
-                let most = if all { stage.most_all[at] } else { stage.most_full[at] };
-                i128::from(most) * i128::from(price)
-            })
-            .sum();
-        pieces(&stage.full, &prices.full) + pieces(&stage.closing, &prices.closing) - given_back
-    }
-
-    fn add_broken_caps(&mut self, stage: &Stage, program: &Program<Variable>) -> bool {
+    fn add_broken_caps(&mut self, of: &Relaxation<'_>) -> bool {
+        let stage = of.stage;
         let size = self.model.grid.positions.len();
         let mut breaks = [vec![0.0; size], vec![0.0; size]];
-        for (variable, amount) in program.amounts() {
+        for (variable, amount) in of.program.amounts() {
             if let &Variable::Course(course, block) = variable {
                 let closing = match (block, &stage.next) {
                     (Block::Next, Some((class, _))) => *class == Class::Closing,
@@ -527,31 +422,4 @@ impl<'a> Master<'a> {
         }
         result.next.sort_by(|a, b| b.1.total_cmp(&a.1).then_with(|| a.0.cmp(&b.0)));
     }
-}
-
-/// The bound that integer prices prove, and by how much a course may be dearer than the
-/// cheapest before the bound passes `limit`.
-///
-/// Sheets: every sheet is worth at most `worth`, all pieces at least `value`, so there
-/// are at least value / worth sheets. Pieces: with at most N sheets, the price of a sheet
-/// may be raised to `worth`, and then value - N x worth is least.
-fn proven(value: i128, worth: i64, prices: &Prices, goal: Goal, limit: i64) -> (i64, i64) {
-    let ceil = |a: i128, b: i128| -> i64 {
-        let up = a.div_euclid(b) + i128::from(a.rem_euclid(b) != 0);
-        i64::try_from(up.max(0)).unwrap_or(i64::MAX)
-    };
-    let (bound, allowance) = match goal {
-        Goal::Sheets if worth == 0 => (0, i128::MAX),
-        Goal::Sheets => {
-            let worth = i128::from(worth);
-            (ceil(value, worth), i128::from(limit) * worth - value)
-        }
-        Goal::Pieces(sheets) => {
-            let sheet = i128::from(prices.sheet_limit.max(worth));
-            let net = value - sheet * sheets as i128;
-            let unit = i128::from(UNIT);
-            (ceil(net, unit), i128::from(limit) * unit - net)
-        }
-    };
-    (bound, i64::try_from(allowance).unwrap_or(i64::MAX))
 }

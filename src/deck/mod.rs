@@ -9,6 +9,7 @@
 //! table), nails and prices (`order`), drawing (`sheet`).
 
 mod ask;
+mod bound;
 mod courses;
 mod cut;
 mod grid;
@@ -19,6 +20,7 @@ mod program;
 mod question;
 mod roof;
 mod search;
+mod stage;
 mod support;
 mod ticks;
 mod words;

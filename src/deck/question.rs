@@ -7,9 +7,10 @@
 use std::collections::BTreeMap;
 
 use super::ask::LayingRules;
+use super::bound::{Goal, Prices, UNIT};
 use super::cut::SheetCut;
 use super::grid::Joints;
-use super::master::{Class, Goal, Model, Prices, UNIT};
+use super::stage::{Class, Model};
 use super::ticks::Ticks;
 use crate::solve::{
     Arc, Certificate, Family, Item, Limit, Members, Paths, Pick, Plan, Proof, Question, Row,

@@ -7,11 +7,17 @@
 //! leaves open; it ends with a layout, without one (then one more sheet is tried), or when it is stopped.
 //! Nothing here is a proof: prices are handed over, and the checker works the bound out of them.
 
+use super::bound::{Goal, Prices, UNIT};
 use super::cut::Packing;
 use super::grid::Joints;
-use super::master::{Class, Goal, Master, Model, Prices, Stage, UNIT};
+use super::master::Master;
 use super::question::Layout;
+use super::stage::{Class, Model, Stage};
+use crate::solve::Random;
 use std::collections::HashMap;
+
+mod branch;
+mod dive;
 
 /// How far a search has come.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -54,15 +60,8 @@ pub(super) struct Answer {
     pub(super) steps: usize,
 }
 
-const PROOF_EFFORT: usize = 20_000;
+/// Dives for each number of sheets before the bound is looked at.
 const DIVES: u64 = 24;
-/// Complete searches, each allowed four times the steps of the one before.
-const ROUNDS: usize = 5;
-const STEPS_OF_PROOF: usize = 500;
-const MOST_LAST: usize = 400;
-const LEAST_EFFORT: usize = 250;
-const STEPS_A_DIVE: usize = 160;
-const MOST_CHILDREN: usize = 50_000;
 
 /// The least layout of `model`, or `None` if no plane can be laid at all.
 pub(super) fn search(model: &Model, watch: &Watch<'_>) -> Option<Answer> {
@@ -74,7 +73,7 @@ pub(super) fn search(model: &Model, watch: &Watch<'_>) -> Option<Answer> {
         progress: watch.progress,
         bound: 0,
         steps: 0,
-        seed: 0x5851_F42D_4C95_7F2D,
+        random: Random::new(0x5851_F42D_4C95_7F2D),
         best: None,
         unsure: false,
         open_steps: 0,
@@ -121,7 +120,7 @@ struct Search<'a> {
     progress: &'a dyn Fn(Progress),
     bound: usize,
     steps: usize,
-    seed: u64,
+    random: Random,
     best: Option<Layout>,
     /// Whether a complete search had to leave a layout undecided.
     unsure: bool,
@@ -129,18 +128,6 @@ struct Search<'a> {
     open_steps: usize,
     /// Pieces by length that could not be cut from so many sheets, and the effort spent on it.
     failed: HashMap<(Vec<u32>, Vec<u32>, usize), usize>,
-}
-
-/// One dive or complete search.
-struct Walk {
-    sheets: usize,
-    /// Only layouts with at most so many pieces are wanted.
-    pieces: usize,
-    width: usize,
-    steps: usize,
-    leaves: usize,
-    /// Partial cuts looked at for one layout.
-    effort: usize,
 }
 
 impl Search<'_> {
@@ -266,224 +253,6 @@ impl Search<'_> {
             stage.next = Some((class, vec![false; self.model.grid.positions.len()]));
         }
         stage
-    }
-
-    fn random(&mut self, below: i64) -> i64 {
-        self.seed ^= self.seed << 13;
-        self.seed ^= self.seed >> 7;
-        self.seed ^= self.seed << 17;
-        (self.seed >> 1) as i64 % below.max(1)
-    }
-
-    /// Dives for a layout of at most `sheets` sheets and `pieces` pieces.
-    fn dives(&mut self, sheets: usize, pieces: usize, times: u64) -> bool {
-        for time in 0..times {
-            for arc in 0..self.master.noise.len() {
-                let noise =
-                    if time == 0 { 0 } else { self.random(UNIT / 256 * (1 + time as i64 % 24)) };
-                self.master.noise[arc] = noise;
-            }
-            let mut walk = Walk {
-                sheets,
-                pieces,
-                width: 3,
-                steps: STEPS_A_DIVE,
-                leaves: 6,
-                effort: LEAST_EFFORT << (time / 8).min(5),
-            };
-            let found = self.dive(&mut Vec::new(), &mut walk, time > 0);
-            if found || (self.stop)() {
-                break;
-            }
-        }
-        self.master.noise.fill(0);
-        (self.sheets(), self.pieces()) <= (sheets, pieces)
-    }
-
-    fn dive(&mut self, fixed: &mut Vec<Joints>, walk: &mut Walk, noisy: bool) -> bool {
-        if fixed.len() == self.model.planes * self.model.courses {
-            walk.leaves = walk.leaves.saturating_sub(1);
-            let pieces: usize = fixed.iter().map(|joints| joints.len() + 1).sum();
-            return pieces <= walk.pieces && self.cut(fixed, walk.sheets, walk.effort);
-        }
-        if walk.steps == 0 || walk.leaves == 0 || (self.stop)() {
-            return false;
-        }
-        walk.steps -= 1;
-        self.steps += 1;
-        let stage = self.stage_with_next(fixed);
-        let limit = if noisy { i64::MAX } else { i64::try_from(walk.pieces).unwrap_or(i64::MAX) };
-        let relaxed = self.master.relax(&stage, Goal::Pieces(walk.sheets), limit, self.stop);
-        if relaxed.bound > limit || !relaxed.possible {
-            return false;
-        }
-        if fixed.len() + 1 == self.model.planes * self.model.courses {
-            return self.last_course(fixed, walk);
-        }
-        for (joints, _) in relaxed.next.into_iter().take(walk.width) {
-            fixed.push(joints);
-            if self.dive(fixed, walk, noisy) {
-                return true;
-            }
-            fixed.pop();
-        }
-        false
-    }
-
-    /// Every last course that the bound leaves open is tried: what the fractional program
-    /// likes best is often just what cannot be cut from whole sheets.
-    fn last_course(&mut self, fixed: &mut Vec<Joints>, walk: &mut Walk) -> bool {
-        let noise = std::mem::replace(&mut self.master.noise, vec![0; self.model.grid.arcs.len()]);
-        let stage = self.stage_with_next(fixed);
-        let limit = i64::try_from(walk.sheets).unwrap_or(i64::MAX);
-        let relaxed = self.master.relax(&stage, Goal::Sheets, limit, self.stop);
-        self.master.noise = noise;
-        let Some((class, forbidden)) = stage.next else {
-            return false;
-        };
-        if relaxed.bound > limit {
-            return false;
-        }
-        walk.leaves = walk.leaves.saturating_sub(1);
-        let Some(prices) = &relaxed.prices else {
-            return false;
-        };
-        let prices = &prices.arcs[usize::from(class == Class::Closing)];
-        let mut open = self.open_courses(prices, &forbidden, relaxed.allowance, MOST_LAST);
-        open.sort_by_key(Vec::len);
-        let so_far: usize = fixed.iter().map(|joints| joints.len() + 1).sum();
-        for joints in open {
-            if so_far + joints.len() + 1 > walk.pieces {
-                return false;
-            }
-            fixed.push(joints);
-            if self.cut(fixed, walk.sheets, walk.effort) {
-                return true;
-            }
-            fixed.pop();
-        }
-        false
-    }
-
-    /// Settles whether `bound` sheets do: by a complete search that is allowed ever more
-    /// steps, and dives between. True if the bound rose or a better layout was found.
-    fn close(&mut self, bound: &mut usize) -> bool {
-        let before = self.sheets();
-        for round in 0..ROUNDS {
-            self.open_steps = STEPS_OF_PROOF << (2 * round);
-            match self.prove(*bound) {
-                Some(true) => {
-                    // What the search went through is no certificate: it only says where to look next.
-                    *bound += 1;
-                    return true;
-                }
-                Some(false) => return self.sheets() < before,
-                None if (self.stop)() => return false,
-                None => {}
-            }
-            if self.dives(*bound, usize::MAX, DIVES) {
-                return true;
-            }
-        }
-        false
-    }
-
-    /// Goes through all layouts of at most `sheets` sheets. `Some(true)`: there is none.
-    /// `Some(false)`: one was found. `None`: stopped, or too many to go through.
-    fn prove(&mut self, sheets: usize) -> Option<bool> {
-        self.master.noise.fill(0);
-        self.unsure = false;
-        match self.prove_from(&mut Vec::new(), sheets) {
-            Some(true) if self.unsure => None,
-            result => result,
-        }
-    }
-
-    fn prove_from(&mut self, fixed: &mut Vec<Joints>, sheets: usize) -> Option<bool> {
-        if fixed.len() == self.model.planes * self.model.courses {
-            if self.cut(fixed, sheets, PROOF_EFFORT) {
-                return Some(false);
-            }
-            // Cut short: the search goes on, but proves nothing any more.
-            let (full, closing) = self.counts(fixed);
-            let tried = self.failed.get(&(full, closing, sheets));
-            self.unsure |= tried.is_none_or(|&tried| tried != usize::MAX);
-            return Some(true);
-        }
-        if self.open_steps == 0 || (self.stop)() {
-            return None;
-        }
-        self.open_steps -= 1;
-        self.steps += 1;
-        let stage = self.stage_with_next(fixed);
-        let limit = i64::try_from(sheets).ok()?;
-        let relaxed = self.master.relax(&stage, Goal::Sheets, limit, self.stop);
-        if relaxed.bound > limit {
-            return Some(true);
-        }
-        if (self.stop)() {
-            return None;
-        }
-        let (class, forbidden) = stage.next?;
-        let prices = &relaxed.prices?.arcs[usize::from(class == Class::Closing)];
-        let children = self.open_courses(prices, &forbidden, relaxed.allowance, MOST_CHILDREN);
-        if children.len() >= MOST_CHILDREN {
-            return None;
-        }
-        let courses = self.model.courses;
-        for joints in children {
-            // Equal planes: their eave courses stand in order.
-            let starts_plane = fixed.len().is_multiple_of(courses) && fixed.len() >= courses;
-            if starts_plane && joints < fixed[fixed.len() - courses] {
-                continue;
-            }
-            fixed.push(joints);
-            let result = self.prove_from(fixed, sheets);
-            fixed.pop();
-            if result != Some(true) {
-                return result;
-            }
-        }
-        Some(true)
-    }
-
-    /// The courses dearer than the cheapest by at most `allowance`, but no more than `most`.
-    fn open_courses(
-        &self,
-        prices: &[i64],
-        forbidden: &[bool],
-        allowance: i64,
-        most: usize,
-    ) -> Vec<Joints> {
-        let grid = &self.model.grid;
-        let to_go = grid.prices_to_go(prices, forbidden);
-        let Some(least) = to_go[0] else {
-            return Vec::new();
-        };
-        let dearest = least.saturating_add(allowance.max(0));
-        let mut found: Vec<(i64, Joints)> = Vec::new();
-        let mut open: Vec<(usize, i64, Joints)> = vec![(0, 0, Vec::new())];
-        while let Some((at, paid, mut joints)) = open.pop() {
-            if at == grid.last() {
-                joints.pop();
-                found.push((paid, joints));
-                if found.len() >= most {
-                    break;
-                }
-                continue;
-            }
-            for arc in grid.leaving[at].clone() {
-                let to = grid.arcs[arc].to;
-                let price = paid + prices[arc];
-                if to_go[to].is_some_and(|rest| price.saturating_add(rest) <= dearest) {
-                    let mut joints = joints.clone();
-                    joints.push(to);
-                    open.push((to, price, joints));
-                }
-            }
-        }
-        found.sort_unstable();
-        found.into_iter().map(|(_, joints)| joints).collect()
     }
 
     /// Looks for fewer pieces at the number of sheets found; gives prices for a bound.

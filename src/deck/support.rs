@@ -3,6 +3,8 @@
 
 use super::layout::Deck;
 use crate::catalog::panels::Panel;
+use crate::measure::Length;
+use crate::measure::quantity::{InInches, inches};
 
 /// What the edges along the courses need.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -10,12 +12,12 @@ pub enum EdgeSupport {
     /// Every bay is within the span for unsupported edges.
     NotNeeded {
         /// Widest bay, center to center.
-        widest_in: f64,
+        widest: Length,
     },
     /// Some bays are wider than that, but within the span for supported edges.
     Needed {
         /// Widest bay.
-        widest_in: f64,
+        widest: Length,
         /// Clips in one bay at one edge: one midway, or two equally spaced in spans of 48 in
         /// or more (IRC Table R503.2.1.1(1) footnote d).
         clips_a_bay: usize,
@@ -25,7 +27,7 @@ pub enum EdgeSupport {
     /// The widest bay is beyond the panel.
     Fails {
         /// Widest bay.
-        widest_in: f64,
+        widest: Length,
     },
 }
 
@@ -40,8 +42,8 @@ pub fn edge_support(deck: &Deck, panel: &Panel) -> EdgeSupport {
 
 /// The same with panels of a thickness that is known: the thicker 24/0 span further without support (footnote g).
 #[must_use]
-pub fn edge_support_at(deck: &Deck, panel: &Panel, thickness_in: Option<f64>) -> EdgeSupport {
-    let unsupported_in = panel.unsupported_span_at_in(thickness_in);
+pub fn edge_support_at(deck: &Deck, panel: &Panel, thickness: Option<Length>) -> EdgeSupport {
+    let unsupported_in = panel.unsupported_span_at(thickness).inches();
     let mut widest_in = 0.0_f64;
     let mut clips = 0;
     let mut clips_a_bay = 1;
@@ -58,12 +60,13 @@ pub fn edge_support_at(deck: &Deck, panel: &Panel, thickness_in: Option<f64>) ->
             }
         }
     }
+    let widest = inches(widest_in);
     if widest_in > panel.supported_span_in {
-        EdgeSupport::Fails { widest_in }
+        EdgeSupport::Fails { widest }
     } else if clips > 0 {
-        EdgeSupport::Needed { widest_in, clips_a_bay, clips }
+        EdgeSupport::Needed { widest, clips_a_bay, clips }
     } else {
-        EdgeSupport::NotNeeded { widest_in }
+        EdgeSupport::NotNeeded { widest }
     }
 }
 
@@ -71,7 +74,6 @@ pub fn edge_support_at(deck: &Deck, panel: &Panel, thickness_in: Option<f64>) ->
 mod tests {
     use super::super::{DeckAsk, Watch, lay};
     use super::*;
-    use crate::measure::quantity::inches;
 
     fn of(spacing_in: f64, rating: &str) -> EdgeSupport {
         let ask = DeckAsk::rectangles(2, inches(192.0), inches(96.125), inches(spacing_in));
@@ -82,13 +84,13 @@ mod tests {
     #[test]
     fn clips_where_the_table_asks() {
         // Table R503.2.1.1(1): 24/0 spans 24 in with edge support, 20 in without; 24/16 needs none.
-        assert_eq!(of(24.0, "24/16"), EdgeSupport::NotNeeded { widest_in: 24.0 });
+        assert_eq!(of(24.0, "24/16"), EdgeSupport::NotNeeded { widest: inches(24.0) });
         // 8 bays, one edge between two courses, two planes.
-        let needed = EdgeSupport::Needed { widest_in: 24.0, clips_a_bay: 1, clips: 16 };
+        let needed = EdgeSupport::Needed { widest: inches(24.0), clips_a_bay: 1, clips: 16 };
         assert_eq!(of(24.0, "24/0"), needed);
-        assert_eq!(of(24.0, "20/0"), EdgeSupport::Fails { widest_in: 24.0 });
+        assert_eq!(of(24.0, "20/0"), EdgeSupport::Fails { widest: inches(24.0) });
         // 60/32 at 48 in spans unsupported; 48/24 needs two clips in each of 4 bays.
-        let two = EdgeSupport::Needed { widest_in: 48.0, clips_a_bay: 2, clips: 16 };
+        let two = EdgeSupport::Needed { widest: inches(48.0), clips_a_bay: 2, clips: 16 };
         assert_eq!(of(48.0, "48/24"), two);
     }
 }
