@@ -47,6 +47,36 @@ impl<'a> Roof<'a> {
         let tag = Tag::only(plan.gable.rafter.name.as_deref(), plan.buy.buildings);
         Roof { tag, plan, frame, roof_deck, deck }
     }
+
+    /// What it takes beside lumber, and the area of both planes as covered, square feet.
+    fn goods(&self) -> (goods::Taken, f64) {
+        let of = goods::Roof {
+            plan: self.plan,
+            frame: self.frame,
+            roof_deck: &self.roof_deck,
+            deck: &self.deck,
+        };
+        (goods::of(&of), in_square_feet(of.area()))
+    }
+}
+
+/// Weighs what is lumber: a block between rafters is, too, wherever it is listed.
+fn weigh(lines: &mut [Line], density_lb_ft3: f64) {
+    for line in lines {
+        if let Some(lumber) = line.lumber {
+            line.weight_lb = Some(lumber.in3 / 1728.0 * density_lb_ft3);
+        }
+    }
+}
+
+/// Takes the floor off what another deck may need fewer of: nails, clips and blocks. Its sheets have their own floor.
+fn leave_to_deck(lines: &mut [Line]) {
+    let by_deck = |line: &&mut Line| {
+        matches!(line.trade, Trade::Nails | Trade::Sheathing) && line.unit != "sheet"
+    };
+    for line in lines.iter_mut().filter(by_deck) {
+        line.least_count = Floor::ZERO;
+    }
 }
 
 /// One building of a roof on the order.
@@ -74,8 +104,7 @@ pub struct Building {
 
 impl Building {
     /// True if its deck is proven.
-    #[must_use]
-    pub fn deck_proven(&self) -> bool {
+    fn deck_proven(&self) -> bool {
         !matches!(self.deck.proof(), DeckProof::Open { .. })
     }
 }
@@ -145,28 +174,22 @@ impl Order {
         let (mut of_goods, mut left_out) = (Vec::new(), Vec::new());
         let mut buildings = Vec::new();
         for roof in roofs {
-            let of = goods::Roof {
-                plan: roof.plan,
-                frame: roof.frame,
-                roof_deck: &roof.roof_deck,
-                deck: &roof.deck,
-            };
-            let roof_ft2 = in_square_feet(of.area());
-            let taken = goods::of(&of);
+            let (taken, roof_ft2) = roof.goods();
             needs.push(taken.needs);
             soffits.push(taken.soffit);
             of_goods.push(taken.notes);
             left_out.push(taken.left_out);
             let times = u64::from(roof.tag.buildings);
             uses.extend(taken.nails.iter().map(|one| one.times(times)));
+            let nails = fasteners::totals(taken.nails, spare_nails);
             buildings.push(Building {
+                panel_thickness: sheathing::thickness(roof.plan, taken.panel),
                 tag: roof.tag,
                 deck: roof.deck,
                 roof_deck: roof.roof_deck,
                 panel: taken.panel,
-                panel_thickness: inches(sheathing::thickness_in(roof.plan, taken.panel)),
                 support: taken.support,
-                nails: fasteners::totals(taken.nails, spare_nails),
+                nails,
                 panel_nailing: taken.panel_nailing,
                 roof_ft2,
             });
@@ -179,20 +202,9 @@ impl Order {
         let shared =
             [fasteners::needs(&nails, spare_nails), soffit::needs(&soffits, &tags, &mut notes)];
         lines.extend(shared.into_iter().flat_map(|needs| need::lines(&[needs], &of_all, known)));
-        for line in &mut lines {
-            // a block between rafters is lumber too, wherever it is listed
-            if let Some(lumber) = line.lumber {
-                line.weight_lb = Some(lumber.in3 / 1728.0 * density_lb_ft3);
-            }
-        }
+        weigh(&mut lines, density_lb_ft3);
         if !buildings.iter().all(Building::deck_proven) {
-            // another deck may need fewer nails, clips and blocks: its sheets have their own floor
-            let by_deck = |line: &&mut Line| {
-                matches!(line.trade, Trade::Nails | Trade::Sheathing) && line.unit != "sheet"
-            };
-            for line in lines.iter_mut().filter(by_deck) {
-                line.least_count = Floor::ZERO;
-            }
+            leave_to_deck(&mut lines);
         }
         notes.extend(lines.iter().filter_map(|line| not_on_hand(line, known)));
         lines.sort_by_key(|line| line.trade);
@@ -320,8 +332,7 @@ impl Order {
     }
 
     /// True if every deck is proven.
-    #[must_use]
-    pub fn deck_proven(&self) -> bool {
+    fn deck_proven(&self) -> bool {
         self.buildings.iter().all(Building::deck_proven)
     }
 

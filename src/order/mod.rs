@@ -1,5 +1,6 @@
 //! Cut plans, counts, fasteners, prices.
 
+mod csv_rows;
 pub mod cutting;
 mod density;
 pub mod fasteners;

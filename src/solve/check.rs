@@ -3,6 +3,7 @@
 //! It shares no code with any search. What it rests on, in `docs/cutting.md`, section "The checker".
 
 mod bound;
+mod columns;
 mod ground;
 mod limits;
 mod list;
@@ -154,65 +155,11 @@ fn value(model: &Model, taken: &[Taken]) -> Result<Vec<i64>, Fault> {
     let mut rows = vec![0_i128; model.rows.len()];
     let mut counts = vec![0_i128; model.families.len()];
     for (place, taken) in taken.iter().enumerate() {
-        let family = model.families.get(taken.family).ok_or(Fault::Column(place))?;
-        if taken.times < 1 {
+        let put = taken.times >= 1 && put_column(model, taken, &mut rows).is_some();
+        if !put {
             return Err(Fault::Column(place));
         }
-        let times = i128::from(taken.times);
-        counts[taken.family] += times;
-        let mut put = |row: usize, amount: i128| rows[row] += amount * times;
-        let mut pack = |list: usize, held: &[(usize, i64)], capacity: i128| -> Option<i128> {
-            let list = &model.items[list];
-            let mut room = capacity;
-            let mut seen = vec![0_i64; list.len()];
-            for &(item, many) in held {
-                let of = list.get(item)?;
-                seen[item] += many;
-                if many < 0 || seen[item] > of.most {
-                    return None;
-                }
-                room -= i128::from(of.size) * i128::from(many);
-                put(of.row, i128::from(many));
-            }
-            (room >= 0).then_some(room)
-        };
-        let fits = match (&family.members, &taken.pick) {
-            (Members::One(entries), Pick::One) => {
-                for &(row, amount) in entries {
-                    put(row, i128::from(amount));
-                }
-                true
-            }
-            (
-                Members::Packs { capacity, items, strips },
-                Pick::Pack { items: held, strips: cut },
-            ) => pack(*items, held, i128::from(*capacity)).is_some_and(|room| {
-                let most = strips.map_or(0, |s| s.count);
-                cut.len() as i128 <= i128::from(most)
-                    && strips.is_none_or(|s| {
-                        cut.iter().all(|strip| pack(s.items, strip, room).is_some())
-                    })
-            }),
-            (Members::Paths(paths), Pick::Path(arcs)) => {
-                let mut at = 0;
-                let mut runs = true;
-                for &arc in arcs {
-                    let Some(arc) = paths.arcs.get(arc) else {
-                        return Err(Fault::Column(place));
-                    };
-                    runs &= arc.from == at;
-                    at = arc.to;
-                    for &(row, amount) in &arc.entries {
-                        put(row, i128::from(amount));
-                    }
-                }
-                runs && at + 1 == paths.nodes
-            }
-            _ => false,
-        };
-        if !fits {
-            return Err(Fault::Column(place));
-        }
+        counts[taken.family] += i128::from(taken.times);
     }
     for (place, (row, have)) in model.rows.iter().zip(&rows).enumerate() {
         if row.least.is_some_and(|l| *have < i128::from(l))
@@ -237,6 +184,58 @@ fn value(model: &Model, taken: &[Taken]) -> Result<Vec<i64>, Fault> {
             i64::try_from(sum).map_err(|_| Fault::Model("costs too large"))
         })
         .collect()
+}
+
+/// Puts a column into the rows; `None` if it is none of its family.
+fn put_column(model: &Model, taken: &Taken, rows: &mut [i128]) -> Option<()> {
+    let mut put = |row: usize, amount: i64| {
+        rows[row] += i128::from(amount) * i128::from(taken.times);
+    };
+    match (&model.families.get(taken.family)?.members, &taken.pick) {
+        (Members::One(entries), Pick::One) => {
+            for &(row, amount) in entries {
+                put(row, amount);
+            }
+            Some(())
+        }
+        (Members::Packs { capacity, items, strips }, Pick::Pack { items: held, strips: cut }) => {
+            // What is put into so much room leaves this.
+            let mut pack = |list: usize, held: &[(usize, i64)], mut room: i128| -> Option<i128> {
+                let list = &model.items[list];
+                let mut seen = vec![0_i64; list.len()];
+                for &(item, many) in held {
+                    let of = list.get(item)?;
+                    seen[item] += many;
+                    if many < 0 || seen[item] > of.most {
+                        return None;
+                    }
+                    room -= i128::from(of.size) * i128::from(many);
+                    put(of.row, many);
+                }
+                (room >= 0).then_some(room)
+            };
+            let room = pack(*items, held, i128::from(*capacity))?;
+            if cut.len() as i128 > i128::from(strips.map_or(0, |strips| strips.count)) {
+                return None;
+            }
+            for strip in cut {
+                pack((*strips)?.items, strip, room)?;
+            }
+            Some(())
+        }
+        (Members::Paths(paths), Pick::Path(arcs)) => {
+            let mut at = 0;
+            for &arc in arcs {
+                let arc = paths.arcs.get(arc).filter(|arc| arc.from == at)?;
+                at = arc.to;
+                for &(row, amount) in &arc.entries {
+                    put(row, amount);
+                }
+            }
+            (at + 1 == paths.nodes).then_some(())
+        }
+        _ => None,
+    }
 }
 
 #[cfg(test)]

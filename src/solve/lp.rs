@@ -14,7 +14,11 @@
 //! Nothing is proven with these floating-point numbers: they only propose duals, from which
 //! exact bounds are made and checked in integers ([`super::check`]).
 
+use super::random::Random;
+
 mod basis;
+mod dual;
+mod primal;
 mod simplex;
 
 /// Feasibility tolerance on values of columns.
@@ -81,7 +85,7 @@ pub(crate) struct Lp {
     /// Scale of the costs, for the tolerance.
     cost_scale: f64,
     pivots_since_inversion: usize,
-    random: u64,
+    random: Random,
     /// Columns looked at in every pivot; the others are parked at a lower bound of zero, and looked at once the rest is
     /// solved.
     scan: Vec<u32>,
@@ -116,7 +120,7 @@ impl Lp {
             value: Vec::new(),
             cost_scale: 1.0,
             pivots_since_inversion: 0,
-            random: 0x9E37_79B9_7F4A_7C15,
+            random: Random::new(0x9E37_79B9_7F4A_7C15),
             scan: Vec::new(),
             parked: Vec::new(),
         }

@@ -11,12 +11,15 @@ mod certificate;
 mod check;
 pub(crate) mod lp;
 mod model;
+mod random;
 
 pub use certificate::{Certificate, Form, Limit, Listed, Node, On, Prices, Proof, ROUNDED};
 pub use check::{
     Fault, Floor, Impossible, Kind, Open, Proven, Rate, Refusal, Settled, Total, impossible,
     settle, settle_choice,
 };
+pub(crate) use random::Random;
+
 pub use model::{
     Arc, Entry, Family, Item, Members, Model, Paths, Pick, Plan, Question, Row, Strips, Taken,
 };

@@ -5,7 +5,7 @@
 use super::control::Control;
 use super::greedy;
 use super::incumbent::Incumbent;
-use super::instance::{Instance, Packing};
+use super::instance::{Instance, Packing, Pattern};
 use super::master::{End, Master};
 
 /// Pieces up to which the rest of a failed dive is solved.
@@ -63,36 +63,18 @@ pub(super) fn dive(
             trail.push(fixed.clone());
         }
         complete_greedily(&master, &fixed, &relaxed.profit, incumbent);
-        let mut whole = Vec::new();
-        for p in 0..master.patterns.len() {
-            let times = (master.value(p) + 1e-6).floor() as i64;
-            if times >= 1 {
-                whole.push((master.patterns[p].clone(), times));
-            }
-        }
-        if !whole.is_empty() {
-            for (pattern, times) in whole {
-                let times = times.min(useful(&master, &pattern));
-                if times > 0 {
-                    master.commit(&pattern, times);
-                    fixed.push(instance, pattern, times);
-                }
-            }
+        if commit_whole(&mut master, &mut fixed) {
             continue;
         }
-        let mut fractional: Vec<(f64, usize)> = (0..master.patterns.len())
-            .map(|p| (master.value(p), p))
-            .filter(|&(x, _)| x > 1e-6)
-            .collect();
-        fractional.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
-        if fractional.is_empty() {
+        let fractional = fractional(&master);
+        let Some(first) = fractional.first() else {
             return;
-        }
+        };
         if width.discrepancies > 0 && width.depth > 0 {
             let choices = (width.discrepancies + 1).min(fractional.len());
-            for (rank, &(_, p)) in fractional.iter().take(choices).enumerate() {
+            for (rank, &p) in fractional.iter().take(choices).enumerate() {
                 let mut child = master.clone();
-                for &(_, earlier) in &fractional[..rank] {
+                for &earlier in &fractional[..rank] {
                     child.ban(earlier);
                 }
                 let pattern = master.patterns[p].clone();
@@ -108,10 +90,38 @@ pub(super) fn dive(
             }
             return;
         }
-        let pattern = master.patterns[fractional[0].1].clone();
+        let pattern = master.patterns[*first].clone();
         master.commit(&pattern, 1);
         fixed.push(instance, pattern, 1);
     }
+}
+
+/// Fixes the whole part of the relaxation; false if there is none.
+fn commit_whole(master: &mut Master<'_>, fixed: &mut Packing) -> bool {
+    let whole: Vec<(Pattern, i64)> = (0..master.patterns.len())
+        .map(|p| (p, (master.value(p) + 1e-6).floor() as i64))
+        .filter(|&(_, times)| times >= 1)
+        .map(|(p, times)| (master.patterns[p].clone(), times))
+        .collect();
+    let any = !whole.is_empty();
+    for (pattern, times) in whole {
+        let times = times.min(useful(master, &pattern));
+        if times > 0 {
+            master.commit(&pattern, times);
+            fixed.push(master.instance, pattern, times);
+        }
+    }
+    any
+}
+
+/// The patterns in use, the most used first.
+fn fractional(master: &Master<'_>) -> Vec<usize> {
+    let mut used: Vec<(f64, usize)> = (0..master.patterns.len())
+        .map(|p| (master.value(p), p))
+        .filter(|&(x, _)| x > 1e-6)
+        .collect();
+    used.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+    used.into_iter().map(|(_, p)| p).collect()
 }
 
 /// Solves what a failed dive left, from where about twice as many pieces were left as the dive failed at. The trail is what was fixed on the way.
@@ -145,7 +155,7 @@ pub(super) fn solve_rest(
 }
 
 /// The most times a pattern can be cut without cutting beyond what is still wanted.
-fn useful(master: &Master<'_>, pattern: &super::instance::Pattern) -> i64 {
+fn useful(master: &Master<'_>, pattern: &Pattern) -> i64 {
     pattern
         .takes
         .iter()

@@ -1,4 +1,4 @@
-//! The master program over patterns, solved by column generation, and its exact bound.
+//! The master program over patterns and its exact bound.
 //!
 //! Rows: each kind of piece is cut at least as often as wanted; for each kind of bar, its patterns add up
 //! to a count column. Only the counts cost anything, so bounds on a count (limited stock, or a branch) change nothing in the pricing
@@ -6,17 +6,12 @@
 
 use std::collections::BTreeSet;
 
-use super::control::Control;
 use super::instance::{Instance, Packing, Pattern};
-use super::pricing;
 use crate::solve::Prices;
-use crate::solve::lp::{Lp, Status};
+use crate::solve::lp::Lp;
 
-/// Weight of the best duals so far in the duals priced, for programs of many rows.
-const SMOOTHING: f64 = 0.7;
-
-/// How far demands are shaken to find other best duals.
-const SHAKE: f64 = 1e-3;
+mod generate;
+mod vertices;
 
 /// How column generation ended.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -335,207 +330,6 @@ impl<'a> Master<'a> {
             profit,
             price,
             toll: 0,
-        }
-    }
-
-    /// Shakes the demands a little, for another vertex of the relaxation. A heuristic's tool: `commit` sets right what it touches.
-    pub(super) fn shake(&mut self, seed: u64) {
-        let mut state = seed.wrapping_mul(0x9E37_79B9_7F4A_7C15) | 1;
-        for i in 0..self.instance.items() {
-            state ^= state << 13;
-            state ^= state >> 7;
-            state ^= state << 17;
-            let random = (state >> 40) as f64 / (1_u64 << 24) as f64;
-            let d = self.demand[i] as f64;
-            if d > 0.0 {
-                self.lp.set_row_bounds(i, d - SHAKE * random, 1e6 + 2.0 * d);
-            }
-        }
-    }
-
-    /// Raises the demands unevenly by up to `size`, so that fewer pivots stand still; 0 sets them right again.
-    pub(super) fn spread(&mut self, size: f64) {
-        let mut state = 0x2545_F491_4F6C_DD1D_u64;
-        for i in 0..self.instance.items() {
-            state ^= state << 13;
-            state ^= state >> 7;
-            state ^= state << 17;
-            let random = (state >> 40) as f64 / (1_u64 << 24) as f64;
-            let d = self.demand[i] as f64;
-            self.lp.set_row_bounds(i, d + size * random, 1e6 + 2.0 * d);
-        }
-    }
-
-    /// Duals from the middle of the face of best duals: the mean of several solved for demands shaken a little.
-    ///
-    /// A pattern that any of the duals finds dear is dear for the mean, so far fewer patterns stay within reach of
-    /// a better plan. Half of the shakes are random, half lean on long pieces against short ones or the other way, because it
-    /// is the bars of many short pieces that make lists long.
-    pub(super) fn central(
-        &mut self,
-        target: i64,
-        samples: usize,
-        control: &Control<'_>,
-    ) -> Option<Relaxed> {
-        let n = self.instance.items();
-        let mut seed = 12_345_u64;
-        let best = self.solve(i64::MAX / 4, control);
-        let mut sum: Vec<i128> = best.profit.iter().map(|&p| i128::from(p)).collect();
-        let mut toll = i128::from(best.toll);
-        let mut taken = 1_i128;
-        for sample in 0..samples {
-            let heavy = self.instance.weight[n * ((sample * 7 + 3) % 16) / 16];
-            let lean = match sample % 4 {
-                2 => 2.0,
-                3 => -2.0,
-                _ => 0.0,
-            };
-            for i in 0..n {
-                seed = seed
-                    .wrapping_mul(6_364_136_223_846_793_005)
-                    .wrapping_add(1_442_695_040_888_963_407);
-                let random = (seed >> 40) as f64 / (1_u64 << 24) as f64 * 2.0 - 1.0;
-                let side = if self.instance.weight[i] >= heavy { lean } else { -lean };
-                if self.demand[i] > 0 {
-                    let d = self.demand[i] as f64;
-                    self.lp.set_row_bounds(i, d + SHAKE * (random + side), 1e6 + 2.0 * d);
-                }
-            }
-            let shaken = self.solve(i64::MAX / 4, control);
-            if shaken.end != End::Solved {
-                break;
-            }
-            for (s, &p) in sum.iter_mut().zip(&shaken.last.0) {
-                *s += i128::from(p);
-            }
-            toll += i128::from(shaken.last.2);
-            taken += 1;
-        }
-        for i in 0..n {
-            let d = self.demand[i] as f64;
-            self.lp.set_row_bounds(i, d, 1e6 + 2.0 * d);
-        }
-        if control.stopped() {
-            return None;
-        }
-        let profit: Vec<i64> = sum.iter().map(|s| (s / taken) as i64).collect();
-        let price = self.price_of(&profit);
-        let toll = (toll / taken) as i64;
-        let bound = self.lagrangian(&profit, &price, toll, target - 1);
-        Some(Relaxed {
-            end: End::Solved,
-            value: best.value,
-            bound,
-            last: (profit.clone(), price.clone(), toll),
-            profit,
-            price,
-            toll,
-        })
-    }
-
-    /// For each bar the most that any pattern of it is worth.
-    fn price_of(&self, profit: &[i64]) -> Vec<i64> {
-        let profit: Vec<f64> = profit.iter().map(|&p| p as f64).collect();
-        let none = vec![0.0; self.instance.bars.len()];
-        let open: Vec<bool> = self.counts.iter().map(|&(_, most)| most > 0).collect();
-        pricing::price(self.instance, &self.demand, &profit, &none, &open, 1)
-            .best
-            .iter()
-            .map(|&b| b as i64)
-            .collect()
-    }
-
-    /// Solves the relaxation by column generation.
-    ///
-    /// Stops early when the exact bound shows that no solution costs `target - 1` or less.
-    pub(super) fn solve(&mut self, target: i64, control: &Control<'_>) -> Relaxed {
-        let n = self.instance.items();
-        let bars = self.instance.bars.len();
-        let mut best = self.by_length(target);
-        let open: Vec<bool> = self.counts.iter().map(|&(_, most)| most > 0).collect();
-        let mut limit = self.demand.clone();
-        for l in &mut limit {
-            *l = (*l).max(0);
-        }
-        let mut smoothing = 0.0;
-        // Duals of the best bound among those that came from the program.
-        let mut center = (vec![0; n], vec![0; bars]);
-        let mut center_bound = 0;
-        let smooth = if n > 100 { SMOOTHING } else { 0.0 };
-        loop {
-            if control.stopped() {
-                return best;
-            }
-            if self.lp.optimize_until(&|| control.stopped()) != Status::Optimal {
-                return best;
-            }
-            best.value = self.lp.objective();
-            if self.hurried
-                && best.value * self.scale <= best.bound as f64 + self.scale * 1e-7
-                && self.uncut() < 1e-7
-            {
-                // As good as the bound by length already.
-                best.end = End::Solved;
-                return best;
-            }
-            let dual = self.lp.duals();
-            // Smoothed duals: between those of the program and those of the best bound.
-            let mix = |now: f64, center: i64| {
-                ((now * self.scale).max(0.0) * (1.0 - smoothing) + center as f64 * smoothing)
-                    .round()
-            };
-            let profit: Vec<f64> = (0..n).map(|i| mix(dual[i], center.0[i])).collect();
-            let price: Vec<f64> = (0..bars).map(|k| mix(-dual[n + k], center.1[k])).collect();
-            self.rounds += 1;
-            let keep = if n > 150 { 16 } else { 4 + n / (4 * bars) };
-            let priced = pricing::price(self.instance, &limit, &profit, &price, &open, keep);
-            let toll = self.instance.budget.as_ref().map_or(0, |budget| {
-                let each = -dual[n + bars] * self.scale / budget.most.max(1) as f64;
-                let least = if budget.exact { f64::NEG_INFINITY } else { 0.0 };
-                each.round().max(least) as i64
-            });
-            let whole: Vec<i64> = profit.iter().map(|&p| p as i64).collect();
-            let ceilings: Vec<i64> = priced.best.iter().map(|&p| p as i64).collect();
-            let bound = self.lagrangian(&whole, &ceilings, toll, target - 1);
-            if bound > best.bound {
-                best.bound = bound;
-                best.profit.clone_from(&whole);
-                best.price.clone_from(&ceilings);
-                best.toll = toll;
-            }
-            if bound > center_bound {
-                center_bound = bound;
-                center = (whole.clone(), ceilings.clone());
-            }
-            best.last = (whole, ceilings, toll);
-            if round_up(best.bound, self.scale) >= target {
-                best.end = End::Pruned;
-                return best;
-            }
-            let mut added = false;
-            for (_, pattern) in priced.patterns {
-                let gain: f64 = pattern
-                    .takes
-                    .iter()
-                    .map(|&(i, a)| dual[i as usize] * f64::from(a))
-                    .sum::<f64>()
-                    + dual[n + pattern.bar];
-                if gain <= 1e-9 * self.instance.dearest() as f64 {
-                    continue;
-                }
-                let full = self.filled(pattern);
-                added |= self.add_pattern(full);
-            }
-            if !added && smoothing == 0.0 {
-                // The duals of the vertex bound as well as any, and leave shorter lists than those by length.
-                if bound + (self.scale * 1e-6) as i128 >= best.bound {
-                    best.bound = bound;
-                    (best.profit, best.price, best.toll) = best.last.clone();
-                }
-                best.end = End::Solved;
-                return best;
-            }
-            smoothing = if added && center_bound > 0 { smooth } else { 0.0 };
         }
     }
 }

@@ -16,6 +16,7 @@ mod listing;
 mod master;
 mod mixes;
 mod model;
+mod open_nodes;
 mod plan;
 mod pricing;
 mod question;
@@ -27,7 +28,7 @@ mod tree;
 
 pub use control::{Control, Progress};
 pub use model::{
-    CutFault, CutPlan, CuttingProblem, DEAREST_CENTS, Entry, LONGEST, MOST_KINDS, MOST_PIECES,
-    NoPlan, Objective, Piece, PlannedBar, PlannedPiece, Stock,
+    CutFault, CutPlan, CuttingProblem, Entry, LONGEST, MOST_KINDS, NoPlan, Objective, Piece,
+    PlannedBar, PlannedPiece, Stock,
 };
 pub use plan::plan;

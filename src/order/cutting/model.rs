@@ -150,11 +150,11 @@ pub enum NoPlan {
 /// Most kinds of length for which the relaxation is solved; beyond, plans are made quickly and bounded by length.
 pub const MOST_KINDS: usize = 2_000;
 /// Most pieces in all.
-pub const MOST_PIECES: i64 = 200_000;
+const MOST_PIECES: i64 = 200_000;
 /// Longest bar, in units.
 pub const LONGEST: i64 = 1_000_000_000;
 /// Dearest bar, in cents.
-pub const DEAREST_CENTS: i64 = 100_000_000;
+const DEAREST_CENTS: i64 = 100_000_000;
 
 impl CuttingProblem {
     /// What can be cut from a bar, in units: its length without the end trim.
@@ -201,6 +201,12 @@ impl CuttingProblem {
                 "write what is taken off every bar, 0 or more",
             );
         }
+        self.stock_faults(&mut fault);
+        self.piece_faults(&mut fault);
+        faults
+    }
+
+    fn stock_faults(&self, fault: &mut impl FnMut(Entry, String, &str)) {
         if self.stock.is_empty() {
             fault(
                 Entry::Stock(0),
@@ -247,6 +253,9 @@ impl CuttingProblem {
                 );
             }
         }
+    }
+
+    fn piece_faults(&self, fault: &mut impl FnMut(Entry, String, &str)) {
         if self.pieces.iter().all(|p| p.quantity == 0) {
             fault(Entry::Piece(0), "there are no pieces to cut".into(), "list at least one piece");
         }
@@ -285,9 +294,8 @@ impl CuttingProblem {
             fault(
                 Entry::Piece(self.pieces.len()),
                 format!("{pieces} pieces are too many"),
-                "list at most 200000 pieces at once",
+                &format!("list at most {MOST_PIECES} pieces at once"),
             );
         }
-        faults
     }
 }

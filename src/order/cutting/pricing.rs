@@ -81,15 +81,53 @@ impl Table {
     }
 }
 
-/// Depth-first search for the best completion.
-struct Search<'a> {
+/// What patterns are made of: pieces, how many of each at most, what they are worth.
+#[derive(Clone, Copy)]
+struct Pieces<'a> {
     instance: &'a Instance,
     table: &'a Table,
     limit: &'a [i64],
     profit: &'a [f64],
-    path: Vec<(u32, u32)>,
+}
+
+/// Pieces taken, by kind and number.
+type Takes = Vec<(u32, u32)>;
+
+impl Pieces<'_> {
+    /// What `a` pieces of kind `i` are worth, and the room they leave of a capacity.
+    fn start(&self, (i, a): (usize, i64), capacity: i64) -> (f64, i64) {
+        (a as f64 * self.profit[i], capacity - a * self.instance.weight[i])
+    }
+
+    /// The best pattern that begins with so many pieces of a kind and is worth more than `above`, with its worth. Takes
+    /// off the steps that the search took.
+    fn complete(
+        self,
+        (i, a): (usize, i64),
+        capacity: i64,
+        above: f64,
+        steps: &mut u64,
+    ) -> Option<(f64, Takes)> {
+        let (start, room) = self.start((i, a), capacity);
+        let mut search = Search {
+            of: self,
+            path: vec![(i as u32, a as u32)],
+            best: above,
+            found: Vec::new(),
+            steps: *steps,
+        };
+        search.descend(i + 1, room, start);
+        *steps = search.steps;
+        (!search.found.is_empty()).then_some((search.best, search.found))
+    }
+}
+
+/// Depth-first search for the best completion.
+struct Search<'a> {
+    of: Pieces<'a>,
+    path: Takes,
     best: f64,
-    found: Vec<(u32, u32)>,
+    found: Takes,
     /// Steps that may still be taken.
     steps: u64,
 }
@@ -97,16 +135,15 @@ struct Search<'a> {
 impl Search<'_> {
     /// Looks for a completion from `item` on that beats `best`; with an exact table the first try is the best.
     fn descend(&mut self, item: usize, room: i64, profit: f64) {
-        let n = self.instance.items();
-        if self.steps == 0 || profit + self.table.bound(item, room) <= self.best {
+        let Pieces { instance, table, limit, profit: each } = self.of;
+        let n = instance.items();
+        if self.steps == 0 || profit + table.bound(item, room) <= self.best {
             return;
         }
         self.steps -= 1;
         let mut i = item;
         // Skip pieces that can't be taken.
-        while i < n
-            && (self.profit[i] <= 0.0 || self.instance.weight[i] > room || self.limit[i] == 0)
-        {
+        while i < n && (each[i] <= 0.0 || instance.weight[i] > room || limit[i] == 0) {
             i += 1;
         }
         if i == n {
@@ -116,17 +153,17 @@ impl Search<'_> {
             }
             return;
         }
-        let w = self.instance.weight[i];
-        let most = self.limit[i].min(room / w);
+        let w = instance.weight[i];
+        let most = limit[i].min(room / w);
         for a in (0..=most).rev() {
             if a > 0 {
                 self.path.push((i as u32, a as u32));
             }
-            self.descend(i + 1, room - a * w, profit + a as f64 * self.profit[i]);
+            self.descend(i + 1, room - a * w, profit + a as f64 * each[i]);
             if a > 0 {
                 self.path.pop();
             }
-            if self.best >= profit + self.table.bound(item, room) {
+            if self.best >= profit + table.bound(item, room) {
                 return;
             }
         }
@@ -146,7 +183,7 @@ pub(super) fn price(
     keep: usize,
 ) -> Priced {
     let table = Table::new(instance, limit, profit);
-    let n = instance.items();
+    let pieces = Pieces { instance, table: &table, limit, profit };
     let mut result = Priced { best: vec![0.0; instance.bars.len()], patterns: Vec::new() };
     let mut steps = STEPS;
     for (k, bar) in instance.bars.iter().enumerate() {
@@ -158,72 +195,60 @@ pub(super) fn price(
             result.best[k] = top;
             continue;
         }
-        let mut best = price[k].min(top);
-        let mut firsts: Vec<(f64, Vec<(u32, u32)>)> = Vec::new();
-        for i in 0..n {
-            let w = instance.weight[i];
-            if limit[i] == 0 || profit[i] <= 0.0 || w > bar.capacity {
-                continue;
-            }
-            for a in 1..=limit[i].min(bar.capacity / w) {
-                let start = a as f64 * profit[i];
-                let room = bar.capacity - a * w;
-                let reach = start + table.bound(i + 1, room);
-                if reach <= price[k] {
-                    continue;
-                }
-                if table.is_exact() {
-                    best = best.max(reach);
-                    firsts.push((reach, vec![(i as u32, a as u32)]));
-                } else {
-                    let mut search = Search {
-                        instance,
-                        table: &table,
-                        limit,
-                        profit,
-                        path: vec![(i as u32, a as u32)],
-                        best: price[k],
-                        found: Vec::new(),
-                        steps,
-                    };
-                    search.descend(i + 1, room, start);
-                    steps = search.steps;
-                    if steps == 0 {
-                        best = best.max(reach);
-                    }
-                    if !search.found.is_empty() {
-                        best = best.max(search.best);
-                        firsts.push((search.best, search.found));
-                    }
-                }
-            }
-        }
-        result.best[k] = best;
+        let (best, mut firsts) = by_first(pieces, bar.capacity, price[k], &mut steps);
+        result.best[k] = best.max(price[k].min(top));
         firsts.sort_by(|x, y| y.0.total_cmp(&x.0).then_with(|| x.1.cmp(&y.1)));
         firsts.truncate(keep);
-        for (reach, takes) in firsts {
-            let takes = if table.is_exact() {
+        for (reach, mut takes) in firsts {
+            if table.is_exact() {
                 let (i, a) = takes[0];
-                let start = f64::from(a) * profit[i as usize];
-                let mut search = Search {
-                    instance,
-                    table: &table,
-                    limit,
-                    profit,
-                    path: takes,
-                    // Profits are whole: anything above `reach - 1` is `reach`.
-                    best: reach - 1.0,
-                    found: Vec::new(),
-                    steps: u64::MAX,
-                };
-                let room = bar.capacity - i64::from(a) * instance.weight[i as usize];
-                search.descend(i as usize + 1, room, start);
-                search.found
-            } else {
-                takes
-            };
+                // Profits are whole: anything above `reach - 1` is `reach`.
+                let first = (i as usize, i64::from(a));
+                let whole = pieces.complete(first, bar.capacity, reach - 1.0, &mut { u64::MAX });
+                takes = whole.map(|(_, takes)| takes).unwrap_or_default();
+            }
             result.patterns.push((reach, Pattern { bar: k, takes }));
         }
     }
     result
+}
+
+/// The most that any pattern is worth, and for each longest piece and number of it the best pattern that beats the price,
+/// with its worth. Where the table is exact it tells the worth, and the pattern stays at its longest piece.
+fn by_first(
+    pieces: Pieces<'_>,
+    capacity: i64,
+    price: f64,
+    steps: &mut u64,
+) -> (f64, Vec<(f64, Takes)>) {
+    let Pieces { instance, table, limit, profit } = pieces;
+    let mut best = 0.0_f64;
+    let mut firsts = Vec::new();
+    for i in 0..instance.items() {
+        let w = instance.weight[i];
+        if limit[i] == 0 || profit[i] <= 0.0 || w > capacity {
+            continue;
+        }
+        for a in 1..=limit[i].min(capacity / w) {
+            let (start, room) = pieces.start((i, a), capacity);
+            let reach = start + table.bound(i + 1, room);
+            if reach <= price {
+                continue;
+            }
+            if table.is_exact() {
+                best = best.max(reach);
+                firsts.push((reach, vec![(i as u32, a as u32)]));
+                continue;
+            }
+            let found = pieces.complete((i, a), capacity, price, steps);
+            if *steps == 0 {
+                best = best.max(reach);
+            }
+            if let Some((worth, takes)) = found {
+                best = best.max(worth);
+                firsts.push((worth, takes));
+            }
+        }
+    }
+    (best, firsts)
 }

@@ -42,6 +42,8 @@ const MANY_KINDS: usize = 150;
 const SPREAD: f64 = 1e-2;
 /// Dives from other vertices in each round.
 const SHAKES: u64 = 8;
+/// Rounds of dives and lists.
+const ROUNDS: u32 = 6;
 /// Samples for central duals.
 const SAMPLES: usize = 32;
 
@@ -125,27 +127,21 @@ fn finish(
     }
 }
 
-/// True when the search is complete: the incumbent is a best packing, or there is none at all.
-fn run(
-    instance: &Instance,
-    incumbent: &mut Incumbent,
-    effort: Effort,
-    control: &Control<'_>,
-) -> bool {
+/// Quick plans, the relaxation of the root, and the search from there.
+fn run(instance: &Instance, incumbent: &mut Incumbent, effort: Effort, control: &Control<'_>) {
     let known = incumbent.best.clone();
     let quick = quick(instance, incumbent);
     if instance.items() >= knots::MANY && instance.budget.is_none() {
         knots::solve(instance, incumbent, control);
     }
     if incumbent.is_closed() || control.stopped() || instance.items() > MOST_KINDS {
-        return incumbent.is_closed();
+        return;
     }
-    let full = effort == Effort::Full;
-    if full && instance.items() >= MANY_KINDS {
+    if effort == Effort::Full && instance.items() >= MANY_KINDS {
         // One dive among them takes less than the relaxation of all bars.
         by_full_bars(instance, 0..1, 0, incumbent, control);
         if incumbent.is_closed() || control.stopped() {
-            return incumbent.is_closed();
+            return;
         }
     }
     let mut master = Master::new(instance);
@@ -159,90 +155,17 @@ fn run(
         raise(incumbent, &master, &spread);
         master.spread(0.0);
     }
-    let mut root = master.solve(incumbent.upper, control);
+    let root = master.solve(incumbent.upper, control);
     raise(incumbent, &master, &root);
     incumbent.tell(control);
     if incumbent.is_closed() {
-        return true;
+        return;
     }
     if root.end != End::Solved {
         // Interrupted in the root: complete what the relaxation suggests, for a plan at least.
-        finish_greedily(&master, &root, incumbent);
-        return false;
+        return finish_greedily(&master, &root, incumbent);
     }
-    let several = instance.bars.len() > 1;
-    let solves_rests = effort == Effort::Full && instance.budget.is_none() && !several;
-    let mut course = Course { master, incumbent, control, solves_rests };
-    // A tight relaxation leaves few patterns: then the list settles it at once.
-    if !several && course.by_list(&root, SHORT_LIST, 300) {
-        return true;
-    }
-    course.dive(0, 0, u64::MAX / 2);
-    if course.done() {
-        return course.incumbent.is_closed();
-    }
-    if several && course.by_mixes(&root) {
-        return true;
-    }
-    if effort != NO_SEARCH {
-        course.dive(2, 3, 120);
-    }
-    if course.done() || effort == NO_SEARCH {
-        return course.incumbent.is_closed();
-    }
-    let nodes = match effort {
-        Effort::Part { nodes, .. } => nodes,
-        Effort::Full if several => u64::MAX,
-        Effort::Full => 3_000,
-    };
-    if full && by_full_bars(instance, 0..VERTICES, 0, course.incumbent, control) {
-        return true;
-    }
-    root = course.resolve();
-    if course.done() {
-        return course.incumbent.is_closed();
-    }
-    if course.by_list(&root, LONG_LIST, nodes) {
-        return true;
-    }
-    let rounds = match effort {
-        Effort::Part { rounds, .. } => rounds,
-        Effort::Full => 6,
-    };
-    for round in 0..rounds {
-        if course.done() {
-            return course.incumbent.is_closed();
-        }
-        if let Some(central) = course.central(SAMPLES << round.min(2)) {
-            if course.by_list(&central, LONG_LIST, nodes) {
-                return true;
-            }
-            if several
-                && count_tree::search(&course.master, course.incumbent, 400 << round, control)
-            {
-                return true;
-            }
-        }
-        let seeds = VERTICES * u64::from(round + 1)..VERTICES * u64::from(round + 2);
-        let nodes_there = if round + 1 == rounds { FULL_NODES } else { 0 };
-        if full && by_full_bars(instance, seeds, nodes_there, course.incumbent, control) {
-            return true;
-        }
-        for shake in 0..SHAKES {
-            if course.done() {
-                return course.incumbent.is_closed();
-            }
-            course.shaken_dive(u64::from(round) * SHAKES + shake + 1);
-        }
-    }
-    if effort != Effort::Full {
-        return course.incumbent.is_closed();
-    }
-    root = course.resolve();
-    let central = course.central(SAMPLES).unwrap_or(root);
-    course.by_list(&central, LAST_LIST, u64::MAX)
-        || (several && count_tree::search(&course.master, course.incumbent, u64::MAX, control))
-        || course.incumbent.is_closed()
+    Course { master, incumbent, control, effort }.run(&root);
 }
 
 /// Looks for a packing that meets the bound where that leaves next to no waste, so that few ways to cut a bar are left: dives from the
@@ -320,11 +243,89 @@ struct Course<'a, 'i, 'c> {
     master: Master<'a>,
     incumbent: &'i mut Incumbent,
     control: &'i Control<'c>,
-    /// Whether dives solve the rest where they fail.
-    solves_rests: bool,
+    effort: Effort,
 }
 
 impl Course<'_, '_, '_> {
+    /// Goes on from the root: by short lists and dives first, then by long lists and from many vertices.
+    fn run(mut self, root: &Relaxed) {
+        let several = self.several();
+        // A tight relaxation leaves few patterns: then the list settles it at once.
+        if !several && self.by_list(root, SHORT_LIST, 300) {
+            return;
+        }
+        self.dive(0, 0, u64::MAX / 2);
+        if self.done() || (several && self.by_mixes(root)) || self.effort == NO_SEARCH {
+            return;
+        }
+        self.dive(2, 3, 120);
+        if self.done() || self.by_full_bars(0..VERTICES, 0) {
+            return;
+        }
+        let (nodes, rounds) = match self.effort {
+            Effort::Part { nodes, rounds } => (nodes, rounds),
+            Effort::Full if several => (u64::MAX, ROUNDS),
+            Effort::Full => (3_000, ROUNDS),
+        };
+        let root = self.resolve();
+        if self.done() || self.by_list(&root, LONG_LIST, nodes) {
+            return;
+        }
+        for round in 0..rounds {
+            if self.done() || self.round(round, nodes, round + 1 == rounds) {
+                return;
+            }
+        }
+        if self.effort == Effort::Full {
+            self.last();
+        }
+    }
+
+    /// One round of central duals with their list, full bars and dives from other vertices. True when that settles it.
+    fn round(&mut self, round: u32, nodes: u64, is_last: bool) -> bool {
+        if let Some(central) = self.central(SAMPLES << round.min(2))
+            && (self.by_list(&central, LONG_LIST, nodes)
+                || (self.several() && self.by_counts(400 << round)))
+        {
+            return true;
+        }
+        let seeds = VERTICES * u64::from(round + 1)..VERTICES * u64::from(round + 2);
+        if self.by_full_bars(seeds, if is_last { FULL_NODES } else { 0 }) {
+            return true;
+        }
+        for shake in 0..SHAKES {
+            if self.done() {
+                return true;
+            }
+            self.shaken_dive(u64::from(round) * SHAKES + shake + 1);
+        }
+        false
+    }
+
+    /// What is left when nothing else has settled it: the longest list, and all counts.
+    fn last(&mut self) {
+        let root = self.resolve();
+        let central = self.central(SAMPLES).unwrap_or(root);
+        if !self.by_list(&central, LAST_LIST, u64::MAX) && self.several() {
+            self.by_counts(u64::MAX);
+        }
+    }
+
+    /// Whether there are several kinds of bar.
+    fn several(&self) -> bool {
+        self.master.instance.bars.len() > 1
+    }
+
+    fn by_counts(&mut self, most_nodes: u64) -> bool {
+        count_tree::search(&self.master, self.incumbent, most_nodes, self.control)
+    }
+
+    fn by_full_bars(&mut self, seeds: Range<u64>, nodes: u64) -> bool {
+        let instance = self.master.instance;
+        self.effort == Effort::Full
+            && by_full_bars(instance, seeds, nodes, self.incumbent, self.control)
+    }
+
     fn done(&self) -> bool {
         self.incumbent.is_closed() || self.control.stopped()
     }
@@ -341,7 +342,8 @@ impl Course<'_, '_, '_> {
     }
 
     fn dive(&mut self, discrepancies: usize, depth: usize, relaxations: u64) {
-        let rest: Option<RestSolver> = self.solves_rests.then_some(part);
+        let whole = self.effort == Effort::Full && self.master.instance.budget.is_none();
+        let rest: Option<RestSolver> = (whole && !self.several()).then_some(part);
         let width = Width { discrepancies, depth, rest };
         let until = self.incumbent.relaxations.saturating_add(relaxations);
         dive(self.master.clone(), Packing::default(), width, until, self.incumbent, self.control);

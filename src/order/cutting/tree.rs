@@ -6,20 +6,21 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use self::full::{FILLS, Filling};
+use self::full::Filling;
 use super::control::Control;
 use super::incumbent::Incumbent;
 use super::instance::{Instance, Packing};
 use super::listing::Pool;
-use super::master::tolls;
-use crate::solve::lp::{Lp, Status};
+use crate::solve::lp::Lp;
 use crate::solve::{Form, Prices};
 
 mod branching;
 mod cuts;
+mod dive;
 pub(super) mod explore;
 mod filling;
 pub(super) mod full;
+mod relax;
 
 /// Farther than this from a whole number is fractional.
 const WHOLE: f64 = 1e-6;
@@ -303,121 +304,6 @@ impl<'a, 'c> Tree<'a, 'c> {
         (true, bounds)
     }
 
-    /// Solves the program under `bounds`, with patterns from the pool as they are needed.
-    fn solve(&mut self, bounds: &Bounds, target: i64) -> Solved {
-        let n = self.instance.items();
-        let goal = i128::from(target - 1) * (self.scale as i128);
-        self.nodes += 1;
-        let mut fills = 0;
-        loop {
-            if self.control.stopped() {
-                return Solved::Stopped;
-            }
-            match self.lp.optimize() {
-                Status::Optimal => {}
-                Status::Infeasible | Status::Stalled => return Solved::Stopped,
-            }
-            let dual: Vec<i64> =
-                self.lp.duals().iter().map(|d| (d * self.scale).round() as i64).collect();
-            let mut bound: i128 = 0;
-            let mut profit = vec![0_i64; n];
-            for i in 0..n {
-                profit[i] = dual[i].max(0);
-                bound += i128::from(profit[i]) * i128::from(self.instance.demand[i]);
-            }
-            let mut toll = 0;
-            if let Some(budget) = &self.instance.budget {
-                let price = -dual[n + self.instance.bars.len()];
-                let price = if budget.exact { price } else { price.max(0) };
-                toll = price / budget.most.max(1);
-                bound -= i128::from(toll) * i128::from(budget.most);
-            }
-            for (k, bar) in self.instance.bars.iter().enumerate() {
-                let price = -dual[n + k];
-                let gain = i128::from(bar.cost) * (self.scale as i128)
-                    + i128::from(toll) * i128::from(self.instance.take(k))
-                    - i128::from(price);
-                let (least, most) = bounds.counts[k];
-                bound += gain * i128::from(if gain >= 0 { least } else { most });
-            }
-            for &p in &self.alive {
-                let p = p as usize;
-                let worth: i64 = self
-                    .pool
-                    .takes(p)
-                    .iter()
-                    .map(|&(i, a)| profit[usize::from(i)] * i64::from(a))
-                    .sum();
-                self.reduced[p] = -dual[n + self.pool.bar(p)] - worth;
-            }
-            let mut of_forms = Vec::new();
-            for (row, (extra, &(least, most))) in self.extra.iter().zip(&bounds.rows).enumerate() {
-                let mut d = dual[extra.row];
-                if most.is_none() {
-                    d = d.max(0);
-                }
-                if d == 0 {
-                    continue;
-                }
-                of_forms.push((self.form_of[&Branch::Row(row)], d));
-                bound +=
-                    i128::from(d) * i128::from(if d > 0 { least } else { most.unwrap_or(least) });
-                for &(p, c) in &extra.members {
-                    self.reduced[p as usize] -= d * c;
-                }
-            }
-            let tolerance = -(1e-7 * self.instance.dearest() as f64 * self.scale) as i64;
-            let mut entering: Vec<(i64, usize)> = Vec::new();
-            for &p in &self.alive {
-                let p = p as usize;
-                let r = self.reduced[p];
-                if r < 0 {
-                    bound += i128::from(r) * i128::from(self.most[p]);
-                    if r < tolerance && self.column[p].is_none() {
-                        entering.push((r, p));
-                    }
-                }
-            }
-            // Patterns with bounds of their own: set right what was assumed above.
-            for (&p, &(least, most)) in &bounds.patterns {
-                let r = i128::from(self.reduced[p]);
-                let assumed = r.min(0) * i128::from(self.most[p]);
-                let right = if r >= 0 { r * i128::from(least) } else { r * i128::from(most) };
-                bound += right - assumed;
-            }
-            let bars = self.instance.bars.len();
-            self.prices = Arc::new(Prices {
-                scale: self.scale as i64,
-                rows: profit,
-                levels: tolls(self.instance, toll),
-                forms: of_forms,
-                families: dual[n..n + bars].iter().map(|d| -d).collect(),
-            });
-            if (bound > goal || entering.is_empty())
-                && let Some(lift) = self.fill(&dual, bounds, tolerance)
-            {
-                // No bar gains more than `lift`, so all together leave the relaxation above this.
-                let sure = bound - i128::from(lift) * i128::from(self.counts[0].1);
-                fills += usize::from(bound > goal && self.uncut() < WHOLE);
-                if sure > goal || fills > FILLS {
-                    return Solved::Pruned;
-                }
-                continue;
-            }
-            if bound > goal {
-                return Solved::Pruned;
-            }
-            if entering.is_empty() {
-                return Solved::Open(bound);
-            }
-            entering.sort_unstable();
-            entering.truncate(60 + self.instance.items());
-            for (_, p) in entering {
-                self.activate(p, 0.0, self.most[p] as f64 + 1.0);
-            }
-        }
-    }
-
     /// Patterns in use with their values.
     fn solution(&self) -> Vec<(usize, f64)> {
         self.active
@@ -442,50 +328,6 @@ impl<'a, 'c> Tree<'a, 'c> {
             }
         }
         incumbent.offer(self.instance, &packing);
-    }
-
-    /// Dives by raising lower bounds of patterns to the end, from the bounds given. Where a list that grows gives no plan, what is left in
-    /// the end is solved as a problem of its own.
-    fn dive(&mut self, start: &[(Branch, i64, i64)], incumbent: &mut Incumbent) {
-        let mut limits = start.to_vec();
-        let mut trail = Vec::new();
-        loop {
-            let (sound, bounds) = self.apply(&limits);
-            if !sound {
-                return;
-            }
-            match self.solve(&bounds, incumbent.upper) {
-                Solved::Open(_) => {}
-                Solved::Pruned | Solved::Stopped => return self.finish(&trail, incumbent),
-            }
-            if self.uncut() > 1e-6 {
-                return;
-            }
-            if self.filling.is_some() {
-                trail.push(self.fixed(&bounds));
-            }
-            let solution = self.solution();
-            if solution.iter().all(|&(_, x)| is_whole(x)) {
-                self.offer(&solution, incumbent);
-                return;
-            }
-            let have = |p: usize| bounds.patterns.get(&p).map_or(0, |b| b.0);
-            let mut raised = false;
-            for &(p, x) in &solution {
-                let whole = (x + WHOLE).floor() as i64;
-                if whole > have(p) {
-                    limits.push((Branch::Pattern(p), whole, i64::MAX));
-                    raised = true;
-                }
-            }
-            if !raised {
-                let next = solution.iter().filter(|&&(_, x)| !is_whole(x)).max_by(|a, b| {
-                    (a.1 - a.1.floor()).total_cmp(&(b.1 - b.1.floor())).then(b.0.cmp(&a.0))
-                });
-                let Some(&(p, x)) = next else { return };
-                limits.push((Branch::Pattern(p), x.ceil() as i64, i64::MAX));
-            }
-        }
     }
 
     /// Drops the patterns whose reduced cost, left by the last solve, is beyond what a better plan could bear.

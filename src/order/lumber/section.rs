@@ -151,8 +151,7 @@ impl SectionOrder {
     }
 
     /// How many different lengths are bought.
-    #[must_use]
-    pub fn bought_lengths(&self) -> usize {
+    pub(super) fn bought_lengths(&self) -> usize {
         self.used().iter().filter(|(stock, _)| stock.in_hand.is_none()).count()
     }
 

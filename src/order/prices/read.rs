@@ -4,6 +4,7 @@ use std::ops::Range;
 
 use toml::de::{DeTable, DeValue};
 
+use super::super::csv_rows::CsvRows;
 use super::rows::{Column, Priced, Row};
 use super::{Prices, keys};
 use crate::plan::text::{LONGEST_TEXT, clipped, shown};
@@ -81,29 +82,9 @@ impl Prices {
     /// # Errors
     /// Every fault of the text, including an unknown column.
     pub fn read_csv(text: &str) -> Result<Prices, Faults> {
-        // a byte order mark, as spreadsheets write it
-        let lead = if text.starts_with('\u{feff}') { 3 } else { 0 };
-        let line_at = |start: usize| {
-            let rest = text.get(start..).unwrap_or_default();
-            let blank = rest.len() - rest.trim_start().len();
-            let end = rest[blank..].find('\n').map_or(rest.len(), |n| blank + n);
-            start + blank..start + rest[..end].trim_end().len().max(blank)
-        };
-        let mut reader = csv::ReaderBuilder::new()
-            .trim(csv::Trim::All)
-            .comment(Some(b'#'))
-            .flexible(true)
-            .from_reader(text.get(lead..).unwrap_or_default().as_bytes());
+        let mut csv = CsvRows::new(text, HELP_CSV);
+        let (heads, head_line) = csv.heads()?;
         let mut faults = Faults::new();
-        let broken = |error: &csv::Error| {
-            let at = lead + error.position().map_or(0, |place| place.byte() as usize);
-            Fault::new(Place::File(line_at(at)), format!("this is not CSV: {error}"), HELP_CSV)
-        };
-        let heads = match reader.headers() {
-            Ok(heads) => heads.clone(),
-            Err(error) => return Err(Faults::from(broken(&error))),
-        };
-        let at_head = heads.position().map_or(0, |place| place.byte() as usize) + lead;
         let mut columns = Vec::new();
         for head in &heads {
             let column = Column::named(head);
@@ -111,7 +92,7 @@ impl Prices {
                 let what =
                     if column.is_none() { "is no column of a prices file" } else { "stands twice" };
                 faults.push(Fault::new(
-                    Place::File(line_at(at_head)),
+                    Place::File(head_line.clone()),
                     format!("{head:?} {what}"),
                     HELP_CSV,
                 ));
@@ -122,7 +103,7 @@ impl Prices {
             let other = needed == Column::Key && columns.contains(&Some(Column::Section));
             if !columns.contains(&Some(needed)) && !other {
                 faults.push(Fault::new(
-                    Place::File(line_at(at_head)),
+                    Place::File(head_line.clone()),
                     format!("there is no column {}", needed.names()[0]),
                     HELP_CSV,
                 ));
@@ -132,16 +113,7 @@ impl Prices {
             return Err(faults);
         }
         let mut rows = Vec::new();
-        for record in reader.records() {
-            let record = match record {
-                Ok(record) => record,
-                Err(error) => {
-                    faults.push(broken(&error));
-                    break;
-                }
-            };
-            let at = record.position().map_or(0, |place| place.byte() as usize);
-            let span = line_at(lead + at);
+        for (record, span) in csv.rows(&mut faults) {
             if record.len() > columns.len() {
                 faults.push(Fault::new(
                     Place::File(span),

@@ -9,36 +9,11 @@
 use std::collections::BTreeMap;
 
 use super::super::certificate::{Form, Listed, Node, On, Prices};
-use super::super::model::{Item, Members};
+use super::columns::{Columns, list_family};
 use super::ground::{self, Ground};
 use super::limits;
 use super::sums::{Counts, Sum};
 use super::{Refusal, worth};
-
-/// Columns listed at most.
-const MOST_COLUMNS: usize = 4_000_000;
-/// Steps of the listing at most.
-const MOST_STEPS: u64 = 400_000_000;
-/// Entries of a table of bounds.
-const TABLE: i64 = 3_000_000;
-
-/// Listed columns in flat storage.
-#[derive(Default)]
-struct Columns {
-    start: Vec<usize>,
-    entries: Vec<(u32, u32)>,
-    family: Vec<u32>,
-}
-
-impl Columns {
-    fn len(&self) -> usize {
-        self.family.len()
-    }
-
-    fn entries(&self, column: usize) -> &[(u32, u32)] {
-        &self.entries[self.start[column]..self.start[column + 1]]
-    }
-}
 
 /// A column's family and entries.
 type Name<'a> = (u32, &'a [(u32, u32)]);
@@ -49,6 +24,45 @@ struct Limits {
     counts: Counts,
     /// Bounds of the forms; of a column's form those of the column.
     forms: Vec<(i64, Option<i64>)>,
+}
+
+impl Limits {
+    fn of_root(ground: &Ground<'_>, counts: &Counts, forms: &[Form]) -> Limits {
+        let of = |form: &Form| match form {
+            Form::Halves(rows) => {
+                let wanted: i64 =
+                    rows.iter().map(|&row| ground.model.rows[row].least.unwrap_or(0)).sum();
+                (wanted.div_euclid(2) + wanted.rem_euclid(2), None)
+            }
+            Form::Both(..) | Form::Column { .. } => (0, None),
+        };
+        Limits { counts: counts.clone(), forms: forms.iter().map(of).collect() }
+    }
+
+    /// Goes to one side of a split; false if nothing is left there.
+    fn split(&mut self, on: On, at: i64, above: bool) -> Result<bool, Refusal> {
+        match on {
+            On::Family(k) if k < self.counts.len() => {
+                let (least, most) = &mut self.counts[k];
+                if above {
+                    *least = (*least).max(at + 1);
+                } else {
+                    *most = (*most).min(at);
+                }
+                Ok(least <= most)
+            }
+            On::Form(form) if form < self.forms.len() => {
+                let (least, most) = &mut self.forms[form];
+                if above {
+                    *least = (*least).max(at + 1);
+                } else {
+                    *most = Some(most.map_or(at, |most| most.min(at)));
+                }
+                Ok(most.is_none_or(|most| *least <= most))
+            }
+            _ => Err(Refusal::Malformed("a split")),
+        }
+    }
 }
 
 /// The columns, and what a search may say about them.
@@ -101,21 +115,7 @@ pub(super) fn bound(
         }
     }
     let mut over = Over::new(ground, columns, &listed.forms)?;
-    let root = Limits {
-        counts: counts.clone(),
-        forms: listed
-            .forms
-            .iter()
-            .map(|form| match form {
-                Form::Halves(rows) => {
-                    let wanted: i64 =
-                        rows.iter().map(|&row| ground.model.rows[row].least.unwrap_or(0)).sum();
-                    (wanted.div_euclid(2) + wanted.rem_euclid(2), None)
-                }
-                Form::Both(..) | Form::Column { .. } => (0, None),
-            })
-            .collect(),
-    };
+    let root = Limits::of_root(ground, counts, &listed.forms);
     for fixing in &listed.fixings {
         match over.priced(fixing, &root)? {
             None => return Ok(target),
@@ -129,7 +129,6 @@ pub(super) fn bound(
             }
         }
     }
-    let forms = listed.forms.len();
     let least = ground::tree(
         &listed.nodes,
         root,
@@ -141,30 +140,7 @@ pub(super) fn bound(
             }),
             _ => Err(Refusal::Malformed("a list within a list")),
         },
-        |limits, on, at, above| {
-            let (least, most) = match on {
-                On::Family(k) if k < limits.counts.len() => {
-                    let (least, most) = &mut limits.counts[k];
-                    if above {
-                        *least = (*least).max(at + 1);
-                    } else {
-                        *most = (*most).min(at);
-                    }
-                    return Ok(least <= most);
-                }
-                On::Form(form) if form < forms => {
-                    let (least, most) = &mut limits.forms[form];
-                    (least, most)
-                }
-                _ => return Err(Refusal::Malformed("a split")),
-            };
-            if above {
-                *least = (*least).max(at + 1);
-            } else {
-                *most = Some(most.map_or(at, |most| most.min(at)));
-            }
-            Ok(most.is_none_or(|most| *least <= most))
-        },
+        Limits::split,
     )?;
     Ok(i128::from(least))
 }
@@ -333,187 +309,5 @@ impl<'a> Over<'a> {
             + forms * i128::from(held)
             + i128::from(largest(&prices.families));
         if most < 1 << 62 { Ok(()) } else { Err(Refusal::TooLarge) }
-    }
-}
-
-/// Lists the columns of a family that are worth at least `least`.
-fn list_family(
-    ground: &Ground<'_>,
-    family: usize,
-    prices: &[i64],
-    least: i128,
-    columns: &mut Columns,
-    (steps, stop): (&mut u64, &dyn Fn() -> bool),
-) -> Result<(), Refusal> {
-    let Members::Packs { capacity, items, strips: None } = &ground.model.families[family].members
-    else {
-        return Err(Refusal::Malformed("a list of other columns than packs"));
-    };
-    let fitting = fits_elsewhere(ground, family);
-    if fitting >= *capacity {
-        return Ok(());
-    }
-    let mut sorted: Vec<Item> = ground.model.items[*items].clone();
-    sorted.sort_by_key(|item| (std::cmp::Reverse(item.size), item.row));
-    let mut rows: Vec<usize> = sorted.iter().map(|item| item.row).collect();
-    rows.sort_unstable();
-    if rows.windows(2).any(|pair| pair[0] == pair[1]) {
-        return Err(Refusal::Malformed("two items for one row"));
-    }
-    let ahead = Ahead::new(&sorted, *capacity, prices);
-    let mut walk = Walk {
-        items: &sorted,
-        prices,
-        ahead: &ahead,
-        least,
-        capacity: *capacity,
-        fitting,
-        family: family as u32,
-        held: Vec::new(),
-        columns,
-        steps,
-        stop,
-    };
-    walk.go(0, *capacity, 0, i64::MAX)
-}
-
-/// Packs of up to this size fit another family that some best plan prefers.
-fn fits_elsewhere(ground: &Ground<'_>, family: usize) -> i64 {
-    let families = &ground.model.families;
-    let Members::Packs { items, .. } = &families[family].members else {
-        return -1;
-    };
-    // As many as this are never needed: every column is of use for a unit of a row at least.
-    let all: i64 =
-        ground.model.rows.iter().fold(0, |sum, row| row.least.unwrap_or(0).saturating_add(sum));
-    let costs = |k: usize| {
-        std::iter::once(ground.cost[k]).chain(ground.earlier.iter().map(move |(cost, _)| cost[k]))
-    };
-    let key = |k: usize| (costs(k).collect::<Vec<_>>(), k);
-    families
-        .iter()
-        .enumerate()
-        .filter(|&(k, _)| k != family)
-        .filter_map(|(k, other)| match &other.members {
-            Members::Packs { capacity, items: same, strips: None }
-                if same == items
-                    && other.most >= all
-                    && costs(k).zip(costs(family)).all(|(a, b)| a <= b)
-                    && key(k) < key(family) =>
-            {
-                Some(*capacity)
-            }
-            _ => None,
-        })
-        .max()
-        .unwrap_or(-1)
-}
-
-/// Bounds on what the items from some place on are worth within a room.
-struct Ahead {
-    grain: i64,
-    width: usize,
-    best: Vec<i64>,
-}
-
-impl Ahead {
-    fn new(items: &[Item], capacity: i64, prices: &[i64]) -> Self {
-        let places = items.len() as i64 + 1;
-        let grain = (capacity.saturating_add(1).saturating_mul(places) / TABLE).max(1);
-        let width = (capacity / grain) as usize + 1;
-        let mut best = vec![0_i64; width * (items.len() + 1)];
-        for (place, item) in items.iter().enumerate().rev() {
-            let price = prices[item.row].max(0);
-            let size = (item.size / grain) as usize;
-            let (before, after) = best.split_at_mut((place + 1) * width);
-            let row = &mut before[place * width..];
-            row.copy_from_slice(&after[..width]);
-            let mut left = item.most.min(capacity / item.size);
-            if price == 0 {
-                continue;
-            }
-            if size == 0 {
-                for worth in row.iter_mut() {
-                    *worth += price * left;
-                }
-                continue;
-            }
-            let mut next = 1;
-            while left > 0 {
-                let many = next.min(left);
-                let (size, worth) = (size * many as usize, price * many);
-                for to in (size..width).rev() {
-                    row[to] = row[to].max(row[to - size] + worth);
-                }
-                left -= many;
-                next *= 2;
-            }
-        }
-        Self { grain, width, best }
-    }
-
-    fn at(&self, place: usize, room: i64) -> i64 {
-        self.best[place * self.width + (room / self.grain) as usize]
-    }
-}
-
-struct Walk<'a> {
-    items: &'a [Item],
-    prices: &'a [i64],
-    ahead: &'a Ahead,
-    least: i128,
-    capacity: i64,
-    fitting: i64,
-    family: u32,
-    held: Vec<(u32, u32)>,
-    columns: &'a mut Columns,
-    steps: &'a mut u64,
-    stop: &'a dyn Fn() -> bool,
-}
-
-impl Walk<'_> {
-    /// `wanting` is the smallest item of which more could be held.
-    fn go(&mut self, place: usize, room: i64, worth: i64, wanting: i64) -> Result<(), Refusal> {
-        *self.steps += 1;
-        if *self.steps > MOST_STEPS {
-            return Err(Refusal::TooMany);
-        }
-        if self.steps.is_multiple_of(1 << 16) && (self.stop)() {
-            return Err(Refusal::Stopped);
-        }
-        if i128::from(worth) + i128::from(self.ahead.at(place, room)) < self.least {
-            return Ok(());
-        }
-        let fitting =
-            self.items[place..].iter().position(|item| item.size <= room && item.most > 0);
-        let Some(skip) = fitting else {
-            if room < wanting && self.capacity - room > self.fitting {
-                if self.columns.len() >= MOST_COLUMNS {
-                    return Err(Refusal::TooMany);
-                }
-                let mut entries = self.held.clone();
-                entries.sort_unstable();
-                self.columns.entries.extend(entries);
-                self.columns.start.push(self.columns.entries.len());
-                self.columns.family.push(self.family);
-            }
-            return Ok(());
-        };
-        let place = place + skip;
-        let item = self.items[place];
-        let most = item.most.min(room / item.size).min(i64::from(u32::MAX));
-        for many in 0..=most {
-            if many > 0 {
-                self.held.push((item.row as u32, many as u32));
-            }
-            let wanting = if many < item.most { item.size } else { wanting };
-            let gained = worth + many * self.prices[item.row];
-            let done = self.go(place + 1, room - many * item.size, gained, wanting);
-            if many > 0 {
-                self.held.pop();
-            }
-            done?;
-        }
-        Ok(())
     }
 }

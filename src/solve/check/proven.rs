@@ -72,12 +72,6 @@ impl<T> Proven<T> {
     pub fn rules(&self) -> &str {
         &self.rules
     }
-
-    /// The plan itself, the proof left behind.
-    #[must_use]
-    pub fn into_plan(self) -> T {
-        self.plan
-    }
 }
 
 impl<T> Settled<T> {
@@ -118,15 +112,6 @@ impl<T> Settled<T> {
     #[must_use]
     pub fn floor(&self) -> Floor {
         Floor(self.bound().first().copied().unwrap_or(0))
-    }
-
-    /// The plan itself, the proof left behind.
-    #[must_use]
-    pub fn into_plan(self) -> T {
-        match self {
-            Settled::Proven(proven) => proven.plan,
-            Settled::Open(open) => open.plan,
-        }
     }
 }
 

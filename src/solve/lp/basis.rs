@@ -182,13 +182,6 @@ impl Lp {
         self.pivots_since_inversion = 0;
     }
 
-    pub(super) fn next_random(&mut self) -> u64 {
-        self.random ^= self.random << 13;
-        self.random ^= self.random >> 7;
-        self.random ^= self.random << 17;
-        self.random
-    }
-
     pub(super) fn inversion_period(&self) -> usize {
         100 + self.rows()
     }

@@ -3,6 +3,7 @@
 use crate::plan::text::clipped;
 use crate::plan::{Fault, Faults, Place};
 
+use super::super::super::csv_rows::CsvRows;
 use super::{Given, Places, Raw, ReadProblem, assemble, meant};
 
 /// The heads that a list may have.
@@ -17,31 +18,13 @@ const CSV_HEADS: [&str; 7] = ["kind", "label", "length", "quantity", "qty", "pri
 pub fn from_csv(text: &str, given: &Given) -> Result<ReadProblem, Faults> {
     const HELP: &str = "the first line names the columns: kind,label,length,quantity,price,splice";
     let mut faults = Faults::new();
-    let mut reader = csv::ReaderBuilder::new()
-        .trim(csv::Trim::All)
-        .comment(Some(b'#'))
-        .flexible(true)
-        .from_reader(text.as_bytes());
-    let line_at = |start: usize| {
-        let rest = text.get(start..).unwrap_or_default();
-        let lead = rest.len() - rest.trim_start().len();
-        let end = rest[lead..].find('\n').map_or(rest.len(), |n| lead + n);
-        start + lead..start + rest[..end].trim_end().len().max(lead)
-    };
-    let heads: Vec<String> = match reader.headers() {
-        Ok(heads) => heads.iter().map(str::to_lowercase).collect(),
-        Err(error) => {
-            return Err(Faults::from(Fault::new(
-                Place::File(0..0),
-                format!("this is not CSV: {error}"),
-                HELP,
-            )));
-        }
-    };
+    let mut csv = CsvRows::new(text, HELP);
+    let (heads, head_line) = csv.heads()?;
+    let heads: Vec<String> = heads.iter().map(str::to_lowercase).collect();
     for wanted in ["kind", "length"] {
         if !heads.iter().any(|h| h == wanted) {
             faults.push(Fault::new(
-                Place::File(line_at(0)),
+                Place::File(head_line.clone()),
                 format!("there is no column {wanted}"),
                 HELP,
             ));
@@ -51,7 +34,7 @@ pub fn from_csv(text: &str, given: &Given) -> Result<ReadProblem, Faults> {
         if !CSV_HEADS.contains(&head.as_str()) && !head.is_empty() {
             faults.push_with(|| {
                 Fault::new(
-                    Place::File(line_at(0)),
+                    Place::File(head_line.clone()),
                     format!("a cut list has no column {}", clipped(head)),
                     meant(head, &CSV_HEADS),
                 )
@@ -62,20 +45,7 @@ pub fn from_csv(text: &str, given: &Given) -> Result<ReadProblem, Faults> {
         return Err(faults);
     }
     let mut raws = Vec::new();
-    for record in reader.records() {
-        let record = match record {
-            Ok(record) => record,
-            Err(error) => {
-                let at = error.position().map_or(0, |p| p.byte() as usize);
-                faults.push(Fault::new(
-                    Place::File(line_at(at)),
-                    format!("this line is not CSV: {error}"),
-                    HELP,
-                ));
-                break;
-            }
-        };
-        let span = line_at(record.position().map_or(0, |p| p.byte() as usize));
+    for (record, span) in csv.rows(&mut faults) {
         let mut kind = String::new();
         let mut fields = Vec::new();
         for (index, cell) in record.iter().enumerate() {

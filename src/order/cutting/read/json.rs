@@ -42,10 +42,33 @@ impl<'de> Deserialize<'de> for Pairs<'de> {
     }
 }
 
+const HELP: &str = "write {\"units_per_inch\": 16, \"kerf\": 2, \"stock\": [{\"length\": 1536, \"price_cents\": 844}], \"pieces\": [{\"label\": \"A\", \"length\": 400, \"qty\": 2}]}";
+
 /// The names that a list may have.
 const FILE_NAMES: [&str; 5] = ["units_per_inch", "kerf", "end_trim", "stock", "pieces"];
-const STOCK_NAMES: [&str; 5] = ["label", "length", "price_cents", "quantity", "qty"];
-const PIECE_NAMES: [&str; 6] = ["label", "length", "qty", "quantity", "may_splice", "splice"];
+
+/// What an entry of one of its two lists may say.
+struct Form {
+    what: &'static str,
+    is_stock: bool,
+    names: &'static [&'static str],
+    /// What it has to say, each with its other name.
+    needs: &'static [[&'static str; 2]],
+}
+
+const STOCK: Form = Form {
+    what: "stock",
+    is_stock: true,
+    names: &["label", "length", "price_cents", "quantity", "qty"],
+    needs: &[["length"; 2]],
+};
+
+const PIECE: Form = Form {
+    what: "a piece",
+    is_stock: false,
+    names: &["label", "length", "qty", "quantity", "may_splice", "splice"],
+    needs: &[["length"; 2], ["qty", "quantity"]],
+};
 
 /// One entry of a list in JSON.
 #[derive(Default)]
@@ -68,97 +91,182 @@ fn whole_number(raw: &RawValue) -> Option<i64> {
     })
 }
 
-fn json_entry(
-    raw: &RawValue,
-    is_stock: bool,
-    span: &Range<usize>,
-    faults: &mut Faults,
-) -> Option<JsonEntry> {
-    let before = faults.found();
-    let (what, names) = if is_stock {
-        ("stock", STOCK_NAMES.as_slice())
-    } else {
-        ("a piece", PIECE_NAMES.as_slice())
-    };
-    let told = |message: String, help: String| Fault::new(Place::File(span.clone()), message, help);
-    let Ok(Pairs(pairs)) = serde_json::from_str::<Pairs<'_>>(raw.get()) else {
-        faults.push_with(|| {
-            told(
-                format!("{what} is written as names with values in braces"),
-                format!(
-                    "write {{\"label\": \"A\", \"length\": 1536}}; the names are {}",
-                    names.join(", ")
-                ),
-            )
-        });
-        return None;
-    };
-    let mut entry = JsonEntry::default();
-    for (name, value) in &pairs {
-        let name: &str = name;
-        let number = |faults: &mut Faults| {
-            let number = whole_number(value);
-            if number.is_none() {
-                faults.push_with(|| {
-                    told(
-                        format!("{name} is a whole number, not {}", clipped(value.get())),
-                        match name {
-                            "length" => "write the length in whole units, of which units_per_inch go into an inch; a list in TOML or CSV takes 92-5/8in",
-                            "price_cents" => "write the price in whole cents, as 844 for 8.44",
-                            _ => "write how many there are, as 6",
-                        }
-                        .to_owned(),
-                    )
-                });
-            }
-            number
+impl JsonEntry {
+    /// Reads an entry; `None` if anything in it is at fault.
+    fn read(raw: &RawValue, form: &Form, span: &Range<usize>, faults: &mut Faults) -> Option<Self> {
+        let before = faults.found();
+        let told =
+            |message: String, help: String| Fault::new(Place::File(span.clone()), message, help);
+        let Ok(Pairs(pairs)) = serde_json::from_str::<Pairs<'_>>(raw.get()) else {
+            faults.push_with(|| {
+                told(
+                    format!("{} is written as names with values in braces", form.what),
+                    format!(
+                        "write {{\"label\": \"A\", \"length\": 1536}}; the names are {}",
+                        form.names.join(", ")
+                    ),
+                )
+            });
+            return None;
         };
-        match name {
-            "label" => match serde_json::from_str::<String>(value.get()) {
-                Ok(text) => entry.label = label(&text, span, faults),
-                Err(_) => entry.label = label(value.get(), span, faults),
-            },
-            "length" => entry.length = number(faults),
-            "price_cents" if is_stock => {
-                if value.get() != "null" {
-                    entry.price_cents = number(faults);
-                }
+        let mut entry = JsonEntry::default();
+        for (name, value) in &pairs {
+            if let Err((message, help)) = entry.set(name, value, form, span, faults) {
+                faults.push_with(|| told(message, help));
             }
-            "quantity" | "qty" => {
-                if value.get() != "null" {
-                    entry.quantity = number(faults);
-                }
+        }
+        let missing =
+            form.needs.iter().find(|names| !pairs.iter().any(|(n, _)| names.contains(&n.as_ref())));
+        if let Some([missing, _]) = missing {
+            faults.push_with(|| {
+                told(
+                    format!("{} needs {missing}", form.what),
+                    format!("the names are {}", form.names.join(", ")),
+                )
+            });
+        }
+        (faults.found() == before).then_some(entry)
+    }
+
+    /// Takes in one name with its value, or says what is wrong with it and what to write.
+    fn set(
+        &mut self,
+        name: &str,
+        value: &RawValue,
+        form: &Form,
+        span: &Range<usize>,
+        faults: &mut Faults,
+    ) -> Result<(), (String, String)> {
+        let number = || {
+            whole_number(value).map(Some).ok_or_else(|| {
+                let help = match name {
+                    "length" => "write the length in whole units, of which units_per_inch go into an inch; a list in TOML or CSV takes 92-5/8in",
+                    "price_cents" => "write the price in whole cents, as 844 for 8.44",
+                    _ => "write how many there are, as 6",
+                };
+                (format!("{name} is a whole number, not {}", clipped(value.get())), help.to_owned())
+            })
+        };
+        match (name, value.get()) {
+            ("label", written) => {
+                let text = serde_json::from_str::<String>(written);
+                self.label = label(text.as_deref().unwrap_or(written), span, faults);
             }
-            "may_splice" | "splice" if !is_stock => match value.get() {
-                "true" => entry.may_splice = true,
-                "false" => {}
-                other => faults.push_with(|| {
-                    told(
-                        format!("{name} is true or false, not {}", clipped(other)),
-                        "write true for a piece that may be joined from two".into(),
-                    )
-                }),
-            },
-            _ => faults
-                .push_with(|| told(format!("{what} has no {}", clipped(name)), meant(name, names))),
+            ("length", _) => self.length = number()?,
+            ("price_cents", "null") if form.is_stock => {}
+            ("price_cents", _) if form.is_stock => self.price_cents = number()?,
+            ("quantity" | "qty", "null") => {}
+            ("quantity" | "qty", _) => self.quantity = number()?,
+            ("may_splice" | "splice", "true") if !form.is_stock => self.may_splice = true,
+            ("may_splice" | "splice", "false") if !form.is_stock => {}
+            ("may_splice" | "splice", other) if !form.is_stock => {
+                return Err((
+                    format!("{name} is true or false, not {}", clipped(other)),
+                    "write true for a piece that may be joined from two".into(),
+                ));
+            }
+            _ => {
+                let what = format!("{} has no {}", form.what, clipped(name));
+                return Err((what, meant(name, form.names)));
+            }
+        }
+        Ok(())
+    }
+}
+
+/// Where a value that was read out of a text stands in it.
+fn span_in(text: &str, raw: &RawValue) -> Range<usize> {
+    let start = (raw.get().as_ptr() as usize).saturating_sub(text.as_ptr() as usize);
+    start..start + raw.get().len()
+}
+
+/// A list as it was written, and the faults found in it.
+struct List<'a> {
+    text: &'a str,
+    pairs: Vec<(Cow<'a, str>, &'a RawValue)>,
+    faults: Faults,
+}
+
+impl<'a> List<'a> {
+    fn parse(text: &'a str) -> Result<List<'a>, Faults> {
+        match serde_json::from_str::<Pairs<'_>>(text) {
+            Ok(Pairs(pairs)) => Ok(List { text, pairs, faults: Faults::new() }),
+            Err(error) => Err(Faults::from(Fault::new(
+                Place::File(offset(text, error.line(), error.column())),
+                format!("this is not JSON from here on: {}", first_clause(&error.to_string())),
+                HELP,
+            ))),
         }
     }
-    let missing = if entry.length.is_none() && !pairs.iter().any(|(name, _)| name == "length") {
-        Some("length")
-    } else if !is_stock
-        && entry.quantity.is_none()
-        && !pairs.iter().any(|(name, _)| name == "qty" || name == "quantity")
-    {
-        Some("qty")
-    } else {
-        None
-    };
-    if let Some(missing) = missing {
-        faults.push_with(|| {
-            told(format!("{what} needs {missing}"), format!("the names are {}", names.join(", ")))
-        });
+
+    fn of(&self, name: &str) -> Option<&'a RawValue> {
+        self.pairs.iter().find(|(known, _)| known == name).map(|(_, raw)| *raw)
     }
-    (faults.found() == before).then_some(entry)
+
+    fn span(&self, raw: &RawValue) -> Range<usize> {
+        span_in(self.text, raw)
+    }
+
+    fn place(&self, name: &str) -> Option<Range<usize>> {
+        self.of(name).map(|raw| self.span(raw))
+    }
+
+    fn refuse(&mut self, raw: &RawValue, message: String) {
+        self.faults.push(Fault::new(Place::File(self.span(raw)), message, HELP));
+    }
+
+    fn number(&mut self, name: &str) -> Option<f64> {
+        let raw = self.of(name)?;
+        let number = serde_json::from_str::<f64>(raw.get()).ok();
+        if number.is_none() {
+            self.refuse(raw, format!("{name} is not a number"));
+        }
+        number
+    }
+
+    /// Names that are not known: those that come near a known one are refused, the others come back.
+    fn passed_over(&mut self) -> Vec<String> {
+        let mut passed_over = Vec::new();
+        for (name, raw) in &self.pairs {
+            if FILE_NAMES.contains(&name.as_ref()) {
+                continue;
+            }
+            match nearest(name, FILE_NAMES.into_iter()) {
+                Some(near) => self.faults.push_with(|| {
+                    Fault::new(
+                        Place::File(span_in(self.text, raw)),
+                        format!("a cut list has no {}", clipped(name)),
+                        format!("write {near} if that is meant"),
+                    )
+                }),
+                None => passed_over.push(clipped(name)),
+            }
+        }
+        passed_over
+    }
+
+    fn list(&mut self, name: &str) -> Vec<&'a RawValue> {
+        let Some(raw) = self.of(name) else {
+            return Vec::new();
+        };
+        let list: Result<Vec<&'a RawValue>, _> = serde_json::from_str(raw.get());
+        if list.is_err() {
+            self.refuse(raw, format!("{name} is a list in brackets"));
+        }
+        list.unwrap_or_default()
+    }
+
+    /// The entries of a list that are well written, with their places.
+    fn entries(&mut self, list: Vec<&RawValue>, form: &Form) -> Vec<(JsonEntry, Range<usize>)> {
+        let mut entries = Vec::new();
+        for raw in list {
+            let span = self.span(raw);
+            if let Some(entry) = JsonEntry::read(raw, form, &span, &mut self.faults) {
+                entries.push((entry, span));
+            }
+        }
+        entries
+    }
 }
 
 /// Reads JSON: `units_per_inch`, `kerf`, `end_trim`, `stock[] {label, length, price_cents, quantity}`,
@@ -168,100 +276,37 @@ fn json_entry(
 ///
 /// Every fault of the text.
 pub fn from_json(text: &str, given: &Given) -> Result<ReadProblem, Faults> {
-    const HELP: &str = "write {\"units_per_inch\": 16, \"kerf\": 2, \"stock\": [{\"length\": 1536, \"price_cents\": 844}], \"pieces\": [{\"label\": \"A\", \"length\": 400, \"qty\": 2}]}";
-    let pairs = match serde_json::from_str::<Pairs<'_>>(text) {
-        Ok(Pairs(pairs)) => pairs,
-        Err(error) => {
-            let at = offset(text, error.line(), error.column());
-            return Err(Faults::from(Fault::new(
-                Place::File(at),
-                format!("this is not JSON from here on: {}", first_clause(&error.to_string())),
-                HELP,
-            )));
-        }
-    };
-    let of = |name: &str| pairs.iter().find(|(known, _)| known == name).map(|(_, raw)| *raw);
-    let span = |raw: &RawValue| {
-        let start = (raw.get().as_ptr() as usize).saturating_sub(text.as_ptr() as usize);
-        start..start + raw.get().len()
-    };
-    let mut faults = Faults::new();
-    let mut number = |raw: Option<&RawValue>, what: &str| -> Option<f64> {
-        let raw = raw?;
-        match serde_json::from_str::<f64>(raw.get()) {
-            Ok(number) => Some(number),
-            Err(_) => {
-                faults.push(Fault::new(
-                    Place::File(span(raw)),
-                    format!("{what} is not a number"),
-                    HELP,
-                ));
-                None
-            }
-        }
-    };
-    let units_per_inch = number(of("units_per_inch"), "units_per_inch").unwrap_or(16.0);
-    let kerf = number(of("kerf"), "kerf");
-    let end_trim = number(of("end_trim"), "end_trim");
+    let mut read = List::parse(text)?;
+    let units_per_inch = read.number("units_per_inch").unwrap_or(16.0);
+    let kerf = read.number("kerf");
+    let end_trim = read.number("end_trim");
     let mut places = Places {
-        kerf: of("kerf").map(span),
-        end_trim: of("end_trim").map(span),
-        units: of("units_per_inch").map(span),
+        kerf: read.place("kerf"),
+        end_trim: read.place("end_trim"),
+        units: read.place("units_per_inch"),
         ..Places::default()
     };
-    let mut passed_over = Vec::new();
-    for (name, raw) in &pairs {
-        if FILE_NAMES.contains(&name.as_ref()) {
-            continue;
-        }
-        match nearest(name, FILE_NAMES.into_iter()) {
-            Some(near) => faults.push_with(|| {
-                Fault::new(
-                    Place::File(span(raw)),
-                    format!("a cut list has no {}", clipped(name)),
-                    format!("write {near} if that is meant"),
-                )
-            }),
-            None => passed_over.push(clipped(name)),
-        }
-    }
-    let mut list = |name: &str| -> Vec<&RawValue> {
-        let Some(raw) = of(name) else {
-            return Vec::new();
-        };
-        serde_json::from_str(raw.get()).unwrap_or_else(|_| {
-            faults.push(Fault::new(
-                Place::File(span(raw)),
-                format!("{name} is a list in brackets"),
-                HELP,
-            ));
-            Vec::new()
-        })
-    };
-    let (stock_list, piece_list) = (list("stock"), list("pieces"));
+    let mut passed_over = read.passed_over();
+    let (stock_list, piece_list) = (read.list("stock"), read.list("pieces"));
     let mut stock = Vec::new();
-    for raw in stock_list {
-        if let Some(entry) = json_entry(raw, true, &span(raw), &mut faults) {
-            places.stock.push(span(raw));
-            stock.push(Stock {
-                label: named(entry.label, "stock", stock.len()),
-                length: entry.length.unwrap_or_default(),
-                price_cents: entry.price_cents,
-                quantity: entry.quantity,
-            });
-        }
+    for (entry, span) in read.entries(stock_list, &STOCK) {
+        places.stock.push(span);
+        stock.push(Stock {
+            label: named(entry.label, "stock", stock.len()),
+            length: entry.length.unwrap_or_default(),
+            price_cents: entry.price_cents,
+            quantity: entry.quantity,
+        });
     }
     let mut pieces = Vec::new();
-    for raw in piece_list {
-        if let Some(entry) = json_entry(raw, false, &span(raw), &mut faults) {
-            places.pieces.push(span(raw));
-            pieces.push(Piece {
-                label: named(entry.label, "piece", pieces.len()),
-                length: entry.length.unwrap_or_default(),
-                quantity: entry.quantity.unwrap_or_default(),
-                may_splice: entry.may_splice,
-            });
-        }
+    for (entry, span) in read.entries(piece_list, &PIECE) {
+        places.pieces.push(span);
+        pieces.push(Piece {
+            label: named(entry.label, "piece", pieces.len()),
+            length: entry.length.unwrap_or_default(),
+            quantity: entry.quantity.unwrap_or_default(),
+            may_splice: entry.may_splice,
+        });
     }
     let mut notes = Vec::new();
     if !passed_over.is_empty() {
@@ -281,8 +326,8 @@ pub fn from_json(text: &str, given: &Given) -> Result<ReadProblem, Faults> {
         Some(length) => from_inches(length),
         None => end_trim.unwrap_or(0.0).ceil() as i64,
     };
-    if !faults.is_empty() {
-        return Err(faults);
+    if !read.faults.is_empty() {
+        return Err(read.faults);
     }
     Ok(ReadProblem {
         problem: CuttingProblem { units_per_inch, kerf, end_trim, stock, pieces },

@@ -1,15 +1,14 @@
 //! The search of a list: cuts in the root, then the most promising node first and down from there.
 
-use std::cmp::Reverse;
-use std::collections::{BTreeMap, BinaryHeap};
 use std::sync::Arc;
 
 use super::super::control::Control;
 use super::super::incumbent::Incumbent;
 use super::super::instance::Instance;
 use super::super::listing::Pool;
+use super::super::open_nodes::OpenNodes;
 use super::full::Filling;
-use super::{Branch, CUT_ROUNDS, CUTS_PER_ROUND, Node, Solved, Tree, WHOLE, is_whole};
+use super::{Bounds, Branch, CUT_ROUNDS, CUTS_PER_ROUND, Node, Solved, Tree, WHOLE, is_whole};
 use crate::solve::{Form, Listed, On, Prices};
 
 /// How a search of a list ended.
@@ -77,162 +76,195 @@ pub(in super::super) fn search(
     most_nodes: u64,
     control: &Control<'_>,
 ) -> Searched {
-    let scale = prices.scale as f64;
-    let mut tree = Tree::new(instance, pool, counts, scale, control);
+    let mut tree = Tree::new(instance, pool, counts, prices.scale as f64, control);
     tree.filling = filling;
-    let mut record = Record { nodes: Vec::new() };
-    let mut fixings: Vec<Prices> = Vec::new();
-    let outcome = explore(&mut tree, &mut record, &mut fixings, incumbent, most_nodes, control);
+    let record = Record { nodes: Vec::new() };
+    let mut search = Search { tree, record, fixings: Vec::new(), incumbent, most_nodes };
+    let outcome = search.run();
+    let upper = i128::from(search.incumbent.upper) * i128::from(prices.scale);
     Searched {
         complete: outcome.is_none(),
-        bound: outcome.unwrap_or(i128::from(incumbent.upper) * (scale as i128)),
-        proof: Listed { prices, forms: tree.forms, fixings, nodes: record.nodes },
+        bound: outcome.unwrap_or(upper),
+        proof: Listed {
+            prices,
+            forms: search.tree.forms,
+            fixings: search.fixings,
+            nodes: search.record.nodes,
+        },
     }
 }
 
-/// `None` when the tree is searched completely, else the least bound of what is left.
-fn explore(
-    tree: &mut Tree<'_, '_>,
-    record: &mut Record,
-    fixings: &mut Vec<Prices>,
-    incumbent: &mut Incumbent,
+/// How a search ended: `None` when the tree is searched completely, else the least bound of what is left.
+type Outcome = Option<i128>;
+
+/// What came of a node.
+enum Visit {
+    /// Nothing better is below it.
+    Closed,
+    /// The search ends, with this bound on the node.
+    Ended(i128),
+    /// Its two sides, the more promising first.
+    Split(Node, Node),
+}
+
+struct Search<'a, 'c, 'i> {
+    tree: Tree<'a, 'c>,
+    record: Record,
+    /// Prices by which patterns were dropped in the root.
+    fixings: Vec<Prices>,
+    incumbent: &'i mut Incumbent,
     most_nodes: u64,
-    control: &Control<'_>,
-) -> Option<i128> {
-    let scale = tree.scale;
-    let mut root_bound = 0;
-    record.leaf(&tree.prices.clone());
-    if let Some(seeds) = tree.filling.as_ref().map(|filling| filling.seeds.clone()) {
-        // A plan is all that is looked for: from some vertices before there are cuts, and again with those of every round.
-        for seed in seeds {
-            tree.shake(seed, incumbent.upper);
-            tree.dive(&[], incumbent);
-            if incumbent.is_closed() || control.stopped() {
-                return Some(root_bound);
-            }
+}
+
+impl Search<'_, '_, '_> {
+    fn run(&mut self) -> Outcome {
+        self.record.leaf(&self.tree.prices.clone());
+        if self.dive_from_vertices() {
+            return Some(0);
         }
-        if most_nodes == 0 {
-            return Some(root_bound);
-        }
-    }
-    // Root: cuts while they help.
-    for _ in 0..CUT_ROUNDS {
-        if incumbent.is_closed() {
-            return Some(root_bound);
-        }
-        let (_, bounds) = tree.apply(&[]);
-        let solved = tree.solve(&bounds, incumbent.upper);
-        if !matches!(solved, Solved::Stopped) {
-            record.close(0, &tree.prices);
-        }
-        match solved {
-            Solved::Pruned => return None,
-            Solved::Stopped => return Some(root_bound),
-            Solved::Open(bound) => {
-                root_bound = bound;
-                fixings.push(Prices::clone(&tree.prices));
-                tree.shrink(bound, incumbent.upper);
-            }
-        }
-        let added = tree.cut(CUTS_PER_ROUND);
-        if tree.filling.is_some() {
-            tree.dive(&[], incumbent);
-        }
-        if added == 0 {
-            break;
-        }
-    }
-    let mut heap: BinaryHeap<Reverse<(i128, Reverse<usize>, u64)>> = BinaryHeap::new();
-    let mut open: BTreeMap<u64, Node> = BTreeMap::new();
-    let mut serial = 0_u64;
-    open.insert(
-        0,
-        Node {
-            bound: root_bound,
-            depth: 0,
-            limits: Vec::new(),
-            place: 0,
-            prices: Arc::clone(&tree.prices),
-        },
-    );
-    heap.push(Reverse((root_bound, Reverse(0), 0)));
-    while let Some(Reverse((_, _, id))) = heap.pop() {
-        let Some(node) = open.remove(&id) else {
-            continue;
+        let bound = match self.root() {
+            Ok(bound) => bound,
+            Err(outcome) => return outcome,
         };
-        if node.bound > i128::from(incumbent.upper - 1) * (scale as i128) {
-            continue;
-        }
-        let mut current = Some(node);
-        while let Some(node) = current.take() {
-            let stopped = |open: &BTreeMap<u64, Node>, bound: i128| {
-                Some(open.values().map(|n| n.bound).fold(bound, i128::min))
-            };
-            if incumbent.is_closed() {
-                return stopped(&open, node.bound);
-            }
-            let (sound, bounds) = tree.apply(&node.limits);
-            if !sound {
+        let prices = Arc::clone(&self.tree.prices);
+        let root = Node { bound, depth: 0, limits: Vec::new(), place: 0, prices };
+        let mut open = OpenNodes::new(bound, root);
+        while let Some(node) = open.pop() {
+            if self.is_out(node.bound) {
                 continue;
             }
-            incumbent.relaxations += 1;
-            if incumbent.relaxations.is_multiple_of(64) {
-                incumbent.tell(control);
-            }
-            if tree.nodes > most_nodes {
-                return stopped(&open, node.bound);
-            }
-            let (bound, prices) = match tree.solve(&bounds, incumbent.upper) {
-                Solved::Pruned => {
-                    record.close(node.place, &tree.prices);
-                    continue;
-                }
-                Solved::Stopped => return stopped(&open, node.bound),
-                Solved::Open(bound) if bound > node.bound => (bound, Arc::clone(&tree.prices)),
-                Solved::Open(_) => (node.bound, Arc::clone(&node.prices)),
-            };
-            record.close(node.place, &prices);
-            let solution = tree.solution();
-            if tree.uncut() < WHOLE && solution.iter().all(|&(_, x)| is_whole(x)) {
-                let before = incumbent.upper;
-                tree.offer(&solution, incumbent);
-                if incumbent.upper < before
-                    && bound > i128::from(incumbent.upper - 1) * (scale as i128)
-                {
-                    continue;
+            let mut current = Some(node);
+            while let Some(node) = current.take() {
+                match self.visit(node) {
+                    Visit::Closed => {}
+                    Visit::Ended(bound) => return Some(open.least_bound(bound)),
+                    Visit::Split(first, second) => {
+                        open.push(second.bound, second.depth, second);
+                        current = Some(first);
+                    }
                 }
             }
-            let Some((branch, value)) = tree.branching(&bounds) else {
-                // All is whole, yet no better packing came of it: the numbers can't be trusted here.
-                return stopped(&open, node.bound);
-            };
-            if !matches!(branch, Branch::Count(_)) && (node.depth % 4 == 0 || node.depth < 3) {
-                tree.dive(&node.limits, incumbent);
-            }
-            let down = value.floor() as i64;
-            let mut side = |least: i64, most: i64| {
-                let mut child = node.clone();
-                child.bound = bound;
-                child.prices = Arc::clone(&prices);
-                child.depth += 1;
-                child.limits.push((branch, least, most));
-                child.place = record.leaf(&prices);
-                child
-            };
-            let (low, high) = (side(0, down), side(down + 1, i64::MAX));
-            record.nodes[node.place] = crate::solve::Node::Split {
-                on: tree.named(branch),
-                at: down,
-                below: low.place,
-                above: high.place,
-            };
-            let up_first = !matches!(branch, Branch::Count(_)) || value - value.floor() > 0.5;
-            let (first, second) = if up_first { (high, low) } else { (low, high) };
-            serial += 1;
-            heap.push(Reverse((second.bound, Reverse(second.depth), serial)));
-            open.insert(serial, second);
-            current = Some(first);
         }
+        None
     }
-    None
+
+    /// Whether no packing of this bound costs less than the best one.
+    fn is_out(&self, bound: i128) -> bool {
+        bound > i128::from(self.incumbent.upper - 1) * (self.tree.scale as i128)
+    }
+
+    /// Where a list grows, a plan is all that is looked for: from some vertices before there are cuts, and again with
+    /// those of every round. True if that is all that is to be done.
+    fn dive_from_vertices(&mut self) -> bool {
+        let Some(seeds) = self.tree.filling.as_ref().map(|filling| filling.seeds.clone()) else {
+            return false;
+        };
+        for seed in seeds {
+            self.tree.shake(seed, self.incumbent.upper);
+            self.tree.dive(&[], self.incumbent);
+            if self.incumbent.is_closed() || self.tree.control.stopped() {
+                return true;
+            }
+        }
+        self.most_nodes == 0
+    }
+
+    /// Solves the root, with cuts while they help: its bound, or how the search ends there.
+    fn root(&mut self) -> Result<i128, Outcome> {
+        let mut root_bound = 0;
+        for _ in 0..CUT_ROUNDS {
+            if self.incumbent.is_closed() {
+                return Err(Some(root_bound));
+            }
+            let (_, bounds) = self.tree.apply(&[]);
+            let solved = self.tree.solve(&bounds, self.incumbent.upper);
+            if !matches!(solved, Solved::Stopped) {
+                self.record.close(0, &self.tree.prices);
+            }
+            match solved {
+                Solved::Pruned => return Err(None),
+                Solved::Stopped => return Err(Some(root_bound)),
+                Solved::Open(bound) => {
+                    root_bound = bound;
+                    self.fixings.push(Prices::clone(&self.tree.prices));
+                    self.tree.shrink(bound, self.incumbent.upper);
+                }
+            }
+            let added = self.tree.cut(CUTS_PER_ROUND);
+            if self.tree.filling.is_some() {
+                self.tree.dive(&[], self.incumbent);
+            }
+            if added == 0 {
+                break;
+            }
+        }
+        Ok(root_bound)
+    }
+
+    /// Solves a node and splits it where something better may be below it.
+    fn visit(&mut self, node: Node) -> Visit {
+        if self.incumbent.is_closed() {
+            return Visit::Ended(node.bound);
+        }
+        let (sound, bounds) = self.tree.apply(&node.limits);
+        if !sound {
+            return Visit::Closed;
+        }
+        self.incumbent.relaxations += 1;
+        if self.incumbent.relaxations.is_multiple_of(64) {
+            self.incumbent.tell(self.tree.control);
+        }
+        if self.tree.nodes > self.most_nodes {
+            return Visit::Ended(node.bound);
+        }
+        let (bound, prices) = match self.tree.solve(&bounds, self.incumbent.upper) {
+            Solved::Pruned => {
+                self.record.close(node.place, &self.tree.prices);
+                return Visit::Closed;
+            }
+            Solved::Stopped => return Visit::Ended(node.bound),
+            Solved::Open(bound) if bound > node.bound => (bound, Arc::clone(&self.tree.prices)),
+            Solved::Open(_) => (node.bound, Arc::clone(&node.prices)),
+        };
+        self.record.close(node.place, &prices);
+        let solution = self.tree.solution();
+        if self.tree.uncut() < WHOLE && solution.iter().all(|&(_, x)| is_whole(x)) {
+            let before = self.incumbent.upper;
+            self.tree.offer(&solution, self.incumbent);
+            if self.incumbent.upper < before && self.is_out(bound) {
+                return Visit::Closed;
+            }
+        }
+        self.split(node, &bounds, bound, &prices)
+    }
+
+    fn split(&mut self, node: Node, bounds: &Bounds, bound: i128, prices: &Arc<Prices>) -> Visit {
+        let Some((branch, value)) = self.tree.branching(bounds) else {
+            // All is whole, yet no better packing came of it: the numbers can't be trusted here.
+            return Visit::Ended(node.bound);
+        };
+        let of_count = matches!(branch, Branch::Count(_));
+        if !of_count && (node.depth % 4 == 0 || node.depth < 3) {
+            self.tree.dive(&node.limits, self.incumbent);
+        }
+        let down = value.floor() as i64;
+        let mut side = |least: i64, most: i64| {
+            let mut child = node.clone();
+            child.bound = bound;
+            child.prices = Arc::clone(prices);
+            child.depth += 1;
+            child.limits.push((branch, least, most));
+            child.place = self.record.leaf(prices);
+            child
+        };
+        let (low, high) = (side(0, down), side(down + 1, i64::MAX));
+        self.record.nodes[node.place] = crate::solve::Node::Split {
+            on: self.tree.named(branch),
+            at: down,
+            below: low.place,
+            above: high.place,
+        };
+        let up_first = !of_count || value - value.floor() > 0.5;
+        if up_first { Visit::Split(high, low) } else { Visit::Split(low, high) }
+    }
 }

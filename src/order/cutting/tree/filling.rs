@@ -9,6 +9,7 @@ use super::super::dive;
 use super::super::incumbent::Incumbent;
 use super::super::instance::{Instance, Packing};
 use super::{Bounds, RowKind, Tree, useful};
+use crate::solve::Random;
 
 /// Patterns kept of those that begin with the same piece.
 const KEPT: usize = 3;
@@ -136,16 +137,13 @@ impl Tree<'_, '_> {
     /// Goes to another vertex of the relaxation: that of demands shaken a little, which the next solve sets right. The plain one for 0.
     pub(super) fn shake(&mut self, seed: u64, target: i64) {
         let (_, bounds) = self.apply(&[]);
-        let mut state = seed.wrapping_mul(0x9E37_79B9_7F4A_7C15);
+        let mut random = Random::new(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15));
         let plain = seed == 0;
         for shaken in [true, false] {
             for i in 0..self.instance.items() {
-                state ^= state << 13;
-                state ^= state >> 7;
-                state ^= state << 17;
-                let random = (state >> 40) as f64 / (1_u64 << 24) as f64;
+                let part = random.fraction();
                 let demand = self.instance.demand[i] as f64;
-                let less = if shaken && !plain { SHAKE * random } else { 0.0 };
+                let less = if shaken && !plain { SHAKE * part } else { 0.0 };
                 self.lp.set_row_bounds(i, demand - less, 1e6 + 2.0 * demand);
             }
             if shaken && !plain {
