@@ -9,7 +9,8 @@ use super::text;
 const TABLE: &str = include_str!("data/heel_joint_nails.csv");
 
 /// Slopes of the table rows, inches of rise in 12.
-pub const SLOPES_IN_12: [f64; 6] = [3.0, 4.0, 5.0, 7.0, 9.0, 12.0];
+#[cfg(test)]
+pub(crate) const SLOPES_IN_12: [f64; 6] = [3.0, 4.0, 5.0, 7.0, 9.0, 12.0];
 
 /// One printed count.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -64,26 +65,6 @@ pub fn table_number(edition: Edition) -> &'static str {
     }
 }
 
-/// The printed count, if the edition's table has this case.
-#[must_use]
-pub fn cell(
-    edition: Edition,
-    rise_in_12: f64,
-    spacing_in: f64,
-    load_psf: f64,
-    is_snow: bool,
-    roof_span_ft: f64,
-) -> Option<&'static HeelNailCell> {
-    cells().iter().find(|cell| {
-        cell.editions.contains(edition)
-            && cell.rise_in_12 == rise_in_12
-            && cell.spacing_in == spacing_in
-            && cell.load_psf == load_psf
-            && cell.is_snow == is_snow
-            && cell.roof_span_ft == roof_span_ft
-    })
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -107,8 +88,13 @@ mod tests {
                 for &spacing in spacings_in(edition) {
                     for load in [20.0, 30.0, 50.0, 70.0] {
                         for &span in roof_spans_ft(edition) {
-                            let cell = cell(edition, rise, spacing, load, load > 20.0, span);
-                            assert!(cell.is_some_and(|c| c.nails >= 3));
+                            let at_place = |cell: &&HeelNailCell| {
+                                cell.editions.contains(edition)
+                                    && (cell.rise_in_12, cell.spacing_in) == (rise, spacing)
+                                    && (cell.load_psf, cell.roof_span_ft) == (load, span)
+                                    && cell.is_snow == (load > 20.0)
+                            };
+                            assert!(cells().iter().find(at_place).is_some_and(|c| c.nails >= 3));
                             found += 1;
                         }
                     }

@@ -3,9 +3,9 @@
 //! Source: [`SECTION`], from `data/sheathing_spans.csv` (its head names the printings that were read,
 //! and warns that they count as one reading).
 
-use crate::measure::quantity::{in_millimeters, inches};
+use crate::measure::quantity::{InInches, in_millimeters, inches};
 use crate::measure::tolerance::LAST_BITS;
-use crate::measure::{Units, Writing, trim};
+use crate::measure::{Length, Units, Writing, trim};
 use std::sync::OnceLock;
 
 use serde::Deserialize;
@@ -58,7 +58,7 @@ pub struct Panel {
     /// Greatest roof span with edge support.
     #[serde(rename = "max_span_edge_supported_in")]
     pub supported_span_in: f64,
-    /// Greatest roof span without edge support; [`Panel::unsupported_span_at_in`] knows the thicker
+    /// Greatest roof span without edge support; [`Panel::unsupported_span_at`] knows the thicker
     /// 24/0.
     #[serde(rename = "max_span_no_edge_support_in")]
     pub unsupported_span_in: f64,
@@ -92,15 +92,16 @@ impl Panel {
         self.thicknesses().filter_map(fraction_in).fold(f64::INFINITY, f64::min)
     }
 
-    /// Greatest roof span without edge support of a panel this thick, inches; `None` if the thickness
-    /// is unknown.
+    /// Greatest roof span without edge support of a panel this thick; `None` if the thickness is unknown.
     #[must_use]
-    pub fn unsupported_span_at_in(&self, thickness_in: Option<f64>) -> f64 {
+    pub fn unsupported_span_at(&self, thickness: Option<Length>) -> Length {
         // a thickness written in tenths of a millimeter means the fraction
         const HAIR_IN: f64 = 0.002;
         let (rating, [least, most], span_in) = FOOTNOTE_G;
-        let is_there = thickness_in.is_some_and(|at| at >= least - HAIR_IN && at <= most + HAIR_IN);
-        if self.rating == rating && is_there { span_in } else { self.unsupported_span_in }
+        let is_there =
+            thickness.is_some_and(|at| (least - HAIR_IN..=most + HAIR_IN).contains(&at.inches()));
+        let is_that = self.rating == rating && is_there;
+        inches(if is_that { span_in } else { self.unsupported_span_in })
     }
 
     /// The least thicknesses in which the rating is made, as fractions: `15/32`, `1/2`.
@@ -187,10 +188,14 @@ mod tests {
             (Some(11.9 / 25.4), 24.0),
             (Some(0.5), 24.0),
         ] {
-            assert_eq!(panel.unsupported_span_at_in(thickness), span, "{thickness:?}");
+            assert_eq!(
+                panel.unsupported_span_at(thickness.map(inches)),
+                inches(span),
+                "{thickness:?}"
+            );
         }
         let other = Panel::rated("20/0").unwrap();
-        assert_eq!(other.unsupported_span_at_in(Some(0.5)), 20.0);
+        assert_eq!(other.unsupported_span_at(Some(inches(0.5))), inches(20.0));
     }
 
     #[test]

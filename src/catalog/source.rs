@@ -29,8 +29,6 @@ pub enum Source {
     S11,
     /// Nail sizes and bending yield strengths written from memory (ASTM F1667, NDS appendix I).
     S12,
-    /// NDS dowel equations, written from memory and checked against four published values.
-    S13,
     /// How the printed tables are calculated: recomputation of every printed cell.
     S14,
     /// Statics, derived in `docs/derivations/`.
@@ -43,12 +41,9 @@ pub enum Source {
 
 impl Source {
     /// True if the values were written from memory, not read.
-    #[must_use]
-    pub fn is_memory(self) -> bool {
-        matches!(
-            self,
-            Source::S7 | Source::S8 | Source::S10 | Source::S12 | Source::S13 | Source::S16
-        )
+    #[cfg(test)]
+    pub(super) fn is_memory(self) -> bool {
+        matches!(self, Source::S7 | Source::S8 | Source::S10 | Source::S12 | Source::S16)
     }
 }
 

@@ -132,9 +132,9 @@ record! {
         /// As asked.
         asked_in: Inches = mismatch.measured.asked;
         /// What the roof has.
-        found_in: Inches = mismatch.found_in;
+        found_in: Inches = mismatch.found;
         /// Found less asked.
-        over_in: Inches = mismatch.over_in();
+        over_in: Inches = mismatch.over();
     }
 }
 
@@ -144,9 +144,9 @@ record! {
         /// What is capped.
         cap "cap": &'static str = cap.what;
         /// What the roof has.
-        found_in "comes to": Inches = cap.found_in;
+        found_in "comes to": Inches = cap.found;
         /// The most.
-        most_in "at most": Inches = cap.most_in;
+        most_in "at most": Inches = cap.most;
         /// True if it is kept.
         kept: bool = cap.is_kept();
         /// What is left of it, or by how much it is over.
@@ -155,7 +155,7 @@ record! {
 }
 
 fn to_spare(cap: &CapHeld) -> Note {
-    let spare = inches(cap.most_in - cap.found_in);
+    let spare = cap.most - cap.found;
     if cap.is_kept() { tape(spare.max(inches(0.0))) } else { Note::with("over by {}", [-spare]) }
 }
 

@@ -37,16 +37,16 @@ pub fn rows(fits: &[Fit], writing: Writing) -> Vec<Row> {
             }
             for mismatch in &answer.mismatches {
                 let what = mismatch.measured.quantity.name();
-                rows.push(Row::length(table, &name(what), inches(mismatch.found_in), writing));
+                rows.push(Row::length(table, &name(what), mismatch.found, writing));
                 rows.push(Row::length(
                     table,
                     &name(&format!("{what} over")),
-                    inches(mismatch.over_in()),
+                    mismatch.over(),
                     writing,
                 ));
             }
             for cap in &answer.caps {
-                rows.push(Row::length(table, &name(cap.what), inches(cap.found_in), writing));
+                rows.push(Row::length(table, &name(cap.what), cap.found, writing));
             }
             rows.extend(common::finding_rows(&answer.findings, writing));
         }

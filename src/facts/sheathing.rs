@@ -159,9 +159,9 @@ record! {
     /// What panel edges need.
     EdgeSupportJson from (panel: &Panel, support: EdgeSupport) with {
         let (verdict, widest_bay_in, clips_a_bay, clips) = match support {
-        EdgeSupport::NotNeeded { widest_in } => ("not needed", widest_in, 0, 0),
-        EdgeSupport::Needed { widest_in, clips_a_bay, clips } => ("needed", widest_in, clips_a_bay, clips),
-        EdgeSupport::Fails { widest_in } => ("fails", widest_in, 0, 0),
+        EdgeSupport::NotNeeded { widest } => ("not needed", widest, 0, 0),
+        EdgeSupport::Needed { widest, clips_a_bay, clips } => ("needed", widest, clips_a_bay, clips),
+        EdgeSupport::Fails { widest } => ("fails", widest, 0, 0),
         };
     } {
         /// Span rating.

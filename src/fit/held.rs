@@ -1,8 +1,8 @@
 //! What a roof must keep: its measurements, its limits and the rules of the pattern rafter.
 
 use crate::frame::Eave;
-use crate::measure::Writing;
-use crate::measure::quantity::InInches;
+use crate::measure::quantity::{InInches, inches};
+use crate::measure::{Length, Writing};
 use crate::plan::{Datum, FitPlan, Measurement, Unknown};
 use crate::rules::check::with_own_limits;
 use crate::rules::{Finding, Verdict, notch};
@@ -29,21 +29,21 @@ pub enum Aim {
 pub struct Mismatch {
     /// What was measured.
     pub measured: Measurement,
-    /// What the roof has, inches.
-    pub found_in: f64,
+    /// What the roof has.
+    pub found: Length,
 }
 
 impl Mismatch {
-    /// Measured less required, inches.
+    /// Measured less required.
     #[must_use]
-    pub fn over_in(&self) -> f64 {
-        self.found_in - self.measured.asked.inches()
+    pub fn over(&self) -> Length {
+        self.found - self.measured.asked
     }
 
     /// True if it is met.
     #[must_use]
     pub fn is_none(&self) -> bool {
-        self.over_in().abs() < NO_MISMATCH_IN
+        self.over().inches().abs() < NO_MISMATCH_IN
     }
 }
 
@@ -52,17 +52,17 @@ impl Mismatch {
 pub struct CapHeld {
     /// What is capped.
     pub what: &'static str,
-    /// What the roof has, inches.
-    pub found_in: f64,
-    /// The most, inches.
-    pub most_in: f64,
+    /// What the roof has.
+    pub found: Length,
+    /// The most.
+    pub most: Length,
 }
 
 impl CapHeld {
     /// True if the limit is kept; the last bits of a sum do not count.
     #[must_use]
     pub fn is_kept(&self) -> bool {
-        self.found_in <= self.most_in + search::RESIDUAL
+        self.found.inches() <= self.most.inches() + search::RESIDUAL
     }
 }
 
@@ -86,7 +86,7 @@ pub fn mismatches(plan: &FitPlan, model: &Model, eave: &Eave) -> Vec<Mismatch> {
         .filter_map(|measured| {
             Some(Mismatch {
                 measured: *measured,
-                found_in: model.measure(eave, measured.quantity)?,
+                found: inches(model.measure(eave, measured.quantity)?),
             })
         })
         .collect()
@@ -99,22 +99,22 @@ pub fn caps(plan: &FitPlan, model: &Model, eave: &Eave) -> Vec<CapHeld> {
     if let Some(board) = plan.caps.board {
         held.push(CapHeld {
             what: "board that the rafter is cut from",
-            found_in: eave.rafter.blank_length.inches(),
-            most_in: board.inches(),
+            found: eave.rafter.blank_length,
+            most: board,
         });
     }
     if let Some(most) = plan.caps.height {
         held.push(CapHeld {
             what: "height of the peak",
-            found_in: model.highest(eave, model.datum()),
-            most_in: most.inches(),
+            found: inches(model.highest(eave, model.datum())),
+            most,
         });
     }
     if let (Some(limit), Some(_)) = (&plan.caps.limit, plan.floor_height) {
         held.push(CapHeld {
             what: "height of the building above the ground",
-            found_in: model.highest(eave, Datum::Grade),
-            most_in: limit.limit,
+            found: inches(model.highest(eave, Datum::Grade)),
+            most: inches(limit.limit),
         });
     }
     held

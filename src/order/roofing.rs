@@ -3,35 +3,14 @@
 use crate::catalog::code_rules::{RuleId, rule_in};
 use crate::catalog::{Edition, coverage};
 use crate::measure::note::inches_to;
-use crate::measure::quantity::{Area, InInches, inches, square_inches};
+use crate::measure::quantity::{InInches, feet, inches};
 use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Amount, Length, Note, Pitch};
-
-/// Roof area over a plan area (including overhangs): plan area times the slope factor.
-///
-/// As in NAVEDTRA 14044, chapter 3, table 3-2.
-#[must_use]
-pub fn roof_area(plan_length: Length, plan_width: Length, pitch: Pitch) -> Area {
-    square_inches(plan_length.inches() * plan_width.inches() * pitch.slope_factor())
-}
-
-/// Roof area that one shingle covers: its width times its exposed length.
-#[must_use]
-pub fn coverage_per_shingle(width: Length, exposure: Length) -> Area {
-    square_inches(width.inches() * exposure.inches())
-}
 
 /// Shingles of a width at an exposure for a square (100 square feet), without waste.
 #[must_use]
 pub fn shingles_per_square(width: Length, exposure: Length) -> f64 {
     14_400.0 / (width.inches() * exposure.inches())
-}
-
-/// Exposure of wood shingles laid three deep: a third of the length less the cover at the top
-/// (International Correspondence Schools, Shingles).
-#[must_use]
-pub fn exposure_of_three_layers(shingle_length: Length, cover: Length) -> Length {
-    (shingle_length - cover) / 3.0
 }
 
 /// Courses laid from rolls.
@@ -41,12 +20,12 @@ pub struct Laid {
     pub courses: u64,
     /// Courses of all planes.
     pub runs: u64,
-    /// Length of each, inches.
-    pub run_in: f64,
-    /// Length of a roll, inches.
-    pub roll_in: f64,
-    /// How far the end of a roll laps over the end of the one before, inches.
-    pub end_lap_in: f64,
+    /// Length of each.
+    pub run: Length,
+    /// Length of a roll.
+    pub roll: Length,
+    /// How far the end of a roll laps over the end of the one before.
+    pub end_lap: Length,
     /// In words, with the laps.
     pub basis: Note,
 }
@@ -65,16 +44,17 @@ impl Laid {
 pub fn rolls(laid: &[Laid]) -> u64 {
     let mut opened = 0;
     let mut left = 0.0_f64;
-    for of in laid.iter().filter(|of| of.roll_in > of.end_lap_in) {
+    for of in laid.iter().filter(|of| of.roll > of.end_lap) {
+        let (run, roll, end_lap) = (of.run.inches(), of.roll.inches(), of.end_lap.inches());
         for _ in 0..of.runs {
-            let mut lacking = of.run_in;
+            let mut lacking = run;
             let mut begun = false;
             while lacking > LAST_BITS {
-                if left <= 2.0 * of.end_lap_in {
+                if left <= 2.0 * end_lap {
                     opened += 1;
-                    left = of.roll_in;
+                    left = roll;
                 }
-                let lap = if begun { of.end_lap_in } else { 0.0 };
+                let lap = if begun { end_lap } else { 0.0 };
                 let covered = (left - lap).min(lacking);
                 left -= covered + lap;
                 lacking -= covered;
@@ -97,7 +77,6 @@ pub fn underlayment(
     edition: Edition,
 ) -> Laid {
     let sheet = coverage::value("underlayment_width_in");
-    let roll = coverage::value("underlayment_roll_ft") * 12.0;
     let width_in = width.inches();
     // end laps of 4 in are in the same rows
     let end_lap = 4.0;
@@ -136,9 +115,9 @@ pub fn underlayment(
     Laid {
         courses,
         runs: planes * (courses + starters),
-        run_in: run.inches(),
-        roll_in: roll,
-        end_lap_in: end_lap,
+        run,
+        roll: feet(coverage::value("underlayment_roll_ft")),
+        end_lap: inches(end_lap),
         basis,
     }
 }
@@ -172,9 +151,9 @@ pub fn ice_barrier(eaves: u64, run: Length, width: Length) -> Laid {
     Laid {
         courses,
         runs: eaves * courses,
-        run_in: run.inches(),
-        roll_in: coverage::value("ice_roll_ft") * 12.0,
-        end_lap_in: end_lap,
+        run,
+        roll: feet(coverage::value("ice_roll_ft")),
+        end_lap: inches(end_lap),
         basis: Note::with(
             format!("{courses} courses an eave, side laps {{}}, end laps {{}} (common practice)"),
             [Amount::Inches(lap), Amount::Inches(end_lap)],
@@ -184,27 +163,24 @@ pub fn ice_barrier(eaves: u64, run: Length, width: Length) -> Laid {
 
 /// Pieces of a length along one edge, each lapped over the one before.
 #[must_use]
-pub fn lapped_pieces(run: Length, piece_in: f64, lap_in: f64) -> u64 {
-    let run_in = run.inches();
-    if run_in <= piece_in + LAST_BITS {
+pub fn lapped_pieces(run: Length, piece: Length, lap: Length) -> u64 {
+    if run.inches() <= piece.inches() + LAST_BITS {
         return 1;
     }
-    1 + ((run_in - piece_in) / (piece_in - lap_in) - LAST_BITS).ceil() as u64
+    1 + (((run - piece) / (piece - lap)).value - LAST_BITS).ceil() as u64
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::quantity::{feet, inches};
-
     #[test]
     fn rolls_run_on_from_course_to_course() {
         let laid = |runs, run_in| Laid {
             courses: 1,
             runs,
-            run_in,
-            roll_in: 100.0,
-            end_lap_in: 4.0,
+            run: inches(run_in),
+            roll: inches(100.0),
+            end_lap: inches(4.0),
             basis: Note::default(),
         };
         assert_eq!(rolls(&[laid(1, 100.0)]), 1);
@@ -247,8 +223,7 @@ mod tests {
 
     #[test]
     fn edges_are_pieced_with_laps() {
-        assert_eq!(lapped_pieces(feet(10.0), 120.0, 2.0), 1);
-        assert_eq!(lapped_pieces(feet(19.0), 120.0, 2.0), 2);
-        assert_eq!(lapped_pieces(feet(20.0), 120.0, 2.0), 3);
+        let pieces = |long| lapped_pieces(feet(long), feet(10.0), inches(2.0));
+        assert_eq!([10.0, 19.0, 20.0].map(pieces), [1, 2, 3]);
     }
 }

@@ -205,7 +205,7 @@ fn is_between(fit: &Fit) -> bool {
 
 /// True if what was found and what was asked read alike on the tape.
 fn alike_on_the_tape(mismatch: &Mismatch, look: &Look) -> bool {
-    look.writing.length(inches(mismatch.found_in)) == look.writing.length(mismatch.measured.asked)
+    look.writing.length(mismatch.found) == look.writing.length(mismatch.measured.asked)
 }
 
 fn as_it_stands(plan: &FitPlan, fit: &Fit, look: &Look) -> String {
@@ -220,7 +220,7 @@ fn as_it_stands(plan: &FitPlan, fit: &Fit, look: &Look) -> String {
             format!(
                 ": {} at {}, {}",
                 mismatch.measured.quantity.words(),
-                look.writing.length(inches(mismatch.found_in)),
+                look.writing.length(mismatch.found),
                 if mismatch.is_none() {
                     "as wanted".to_owned()
                 } else if alike_on_the_tape(mismatch, look) {

@@ -90,7 +90,7 @@ row! {
     } {
         what "": &'static str = what;
         value "value": Figure = value;
-        comes_to "comes to": Option<Exact> = met.map(|of| inches(of.found_in));
+        comes_to "comes to": Option<Exact> = met.map(|of| of.found);
         off "off by": Option<Figure> = met.map(|of| left(of, look));
         kept "kept": &'static str = if keeps { "yes" } else { "NO" };
     }
@@ -144,8 +144,8 @@ fn capped(fit: &Fit, caps: &[CapHeld], look: &Look) -> String {
                 format!(
                     "{} {} of {}",
                     cap.what,
-                    look.writing.length(inches(cap.found_in)),
-                    look.writing.length(inches(cap.most_in))
+                    look.writing.length(cap.found),
+                    look.writing.length(cap.most)
                 )
             })
             .collect();
@@ -161,7 +161,7 @@ row! {
     OtherRow from (mismatch: &Mismatch, look: &Look) {
         measurement "measurement": &'static str = mismatch.measured.quantity.words();
         wanted "wanted": Inches = mismatch.measured.asked;
-        comes_to "comes to": Inches = mismatch.found_in;
+        comes_to "comes to": Inches = mismatch.found;
         off "off by": Figure = left(mismatch, look);
     }
 }

@@ -46,7 +46,7 @@ pub(super) fn left(mismatch: &Mismatch, look: &Look) -> String {
     if mismatch.is_none() {
         return "nothing".to_owned();
     }
-    let over = mismatch.over_in();
+    let over = mismatch.over().inches();
     let (more, less) = if mismatch.measured.quantity.is_height() {
         ("high", "low")
     } else {

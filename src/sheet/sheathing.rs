@@ -280,25 +280,25 @@ fn saw_cut_note(ask: &DeckAsk, deck: &Deck, writing: Writing) -> Option<String> 
 fn edges(panel: &Panel, support: EdgeSupport, writing: Writing) -> String {
     let thickness = panel.made_in(writing);
     let rating = format!("Panels rated {} ({thickness}, {})", panel.rating, panels::SECTION);
-    let bay = |widest_in: f64| writing.length(inches(widest_in));
+    let limit = |span_in: f64| writing.length(inches(span_in));
     match support {
-        EdgeSupport::NotNeeded { widest_in } => format!(
+        EdgeSupport::NotNeeded { widest } => format!(
             "{rating}: bays up to {} need no edge support (limit {}).",
-            bay(widest_in),
-            bay(panel.unsupported_span_in)
+            writing.length(widest),
+            limit(panel.unsupported_span_in)
         ),
-        EdgeSupport::Needed { widest_in, clips_a_bay, clips } => format!(
+        EdgeSupport::Needed { widest, clips_a_bay, clips } => format!(
             "{rating}: bays up to {} need edge support (limit without {}, with {}): {clips_a_bay} clip{} a bay, \
              {clips} in all, or blocking, or tongue and groove.",
-            bay(widest_in),
-            bay(panel.unsupported_span_in),
-            bay(panel.supported_span_in),
+            writing.length(widest),
+            limit(panel.unsupported_span_in),
+            limit(panel.supported_span_in),
             if clips_a_bay == 1 { "" } else { "s" },
         ),
-        EdgeSupport::Fails { widest_in } => format!(
+        EdgeSupport::Fails { widest } => format!(
             "{rating}: FAILS: the widest bay of {} is more than the span of {} with supported edges.",
-            bay(widest_in),
-            bay(panel.supported_span_in)
+            writing.length(widest),
+            limit(panel.supported_span_in)
         ),
     }
 }

@@ -1,6 +1,7 @@
 //! `spans` as tables.
 
 use crate::catalog::Edition;
+use crate::catalog::code_rules::RuleId;
 use crate::catalog::span_tables::{Mark, Printed};
 use crate::facts::caution;
 use crate::facts::datum::{Exact, Figure};
@@ -17,9 +18,17 @@ use super::page::Page;
 use super::table::wrapped;
 use super::{Align, Depth, Look, Table};
 
-/// What no flag of this command knows: the slope (rules `defl_rafter_no_ceiling`, `defl_other`).
-const STEEP_ONLY: &str = "L/180 is for rafters steeper than 3 in 12 (Table R301.7); at 3 in 12 and lower take L/240, \
-     the figures with the ceiling attached";
+/// What no flag of this command knows: the slope.
+fn steep_only() -> String {
+    let (steep, other) = (RuleId::DeflRafterNoCeiling.rule(), RuleId::DeflOther.figure());
+    let over = RuleId::DeflRafterNoCeiling.figure();
+    let slope = steep.slope_in_12.unwrap_or_default();
+    format!(
+        "L/{over} is for rafters steeper than {slope} in 12 ({}); at {slope} in 12 and lower take L/{other}, the figures \
+         with the ceiling attached",
+        steep.section
+    )
+}
 
 /// Up to so many rows are listed one by one, with everything that is known of each.
 const LISTED_ROWS: usize = 40;
@@ -278,11 +287,12 @@ fn notes(rows: &[&SpanRow], left_out: &[String], writing: Writing) -> Vec<String
         }
     }
     let is_steep = |row: &&&SpanRow| {
-        matches!(row.case.framing, Framing::Rafter(_)) && row.case.deflection_limit < 240
+        matches!(row.case.framing, Framing::Rafter(_))
+            && f64::from(row.case.deflection_limit) < const { RuleId::DeflOther.figure() }
     };
     let steep = rows.iter().filter(is_steep).count();
     if steep > 0 {
-        counted.push((STEEP_ONLY.to_owned(), steep));
+        counted.push((steep_only(), steep));
     }
     if !left_out.is_empty() {
         let what = format!("no design values, left out: {}", left_out.join(", "));

@@ -38,15 +38,6 @@ pub enum StrengthFault {
         /// Nominal size.
         nominal: &'static str,
     },
-    /// The nail does not reach far enough into the second piece.
-    PenetrationTooShort {
-        /// Nail name.
-        nail: &'static str,
-        /// Penetration found, inches.
-        found_in: f64,
-        /// Least penetration, six diameters, inches.
-        least_in: f64,
-    },
 }
 
 impl fmt::Display for StrengthFault {
@@ -61,10 +52,6 @@ impl fmt::Display for StrengthFault {
             StrengthFault::NoDesignValues { species, grade, nominal } => {
                 write!(f, "no design values are known for {species} {grade} {nominal}")
             }
-            StrengthFault::PenetrationTooShort { nail, found_in, least_in } => write!(
-                f,
-                "a {nail} nail reaches {found_in} in into the second piece, at least {least_in} in (six diameters) is needed"
-            ),
         }
     }
 }

@@ -1,10 +1,8 @@
-//! Loads on a roof: live load by slope and area, snow, dead load on the slope and on the projection.
+//! Loads on a roof: live load by slope and area, and snow.
 
 use crate::catalog::code_rules::RuleId;
 use crate::measure::quantity::{in_psf, in_square_feet, psf};
-use crate::measure::{Angle, Area, Pressure};
-
-use super::fault::{StrengthFault, within};
+use crate::measure::{Area, Pressure};
 
 /// Snow on a cold, ventilated roof per ground snow: 0.7 x 1.1 (source S14: the factor that
 /// reproduces every snow column of the heel joint tables of 2021 and 2024).
@@ -85,7 +83,8 @@ impl RoofLoad {
     }
 }
 
-/// Least roof live load by slope and tributary area, psf of projection (IRC table R301.6).
+/// The row of IRC table R301.6 that holds for the slope and the tributary area; its figure is the least roof live load,
+/// psf of projection.
 ///
 /// | name | meaning | unit |
 /// |---|---|---|
@@ -93,12 +92,6 @@ impl RoofLoad {
 /// | `tributary_area` | horizontal area one member carries | area |
 ///
 /// Areas between 200 and 201 sq ft count as the larger, so the load errs upward.
-#[must_use]
-pub fn least_roof_live(rise_in_12: f64, tributary_area: Area) -> Pressure {
-    psf(roof_live_rule(rise_in_12, tributary_area).figure())
-}
-
-/// The row of table R301.6 for the slope and the tributary area.
 #[must_use]
 pub fn roof_live_rule(rise_in_12: f64, tributary_area: Area) -> RuleId {
     let area = in_square_feet(tributary_area);
@@ -118,22 +111,10 @@ pub fn roof_live_rule(rise_in_12: f64, tributary_area: Area) -> RuleId {
     }
 }
 
-/// Dead load per area of horizontal projection, from dead load per area of slope.
-///
-/// `on_slope / cos(pitch)`: 10 psf of slope at 12 in 12 is 14.1 psf of projection.
-///
-/// # Errors
-/// [`StrengthFault::OutOfRange`] unless the pitch is from 0 to below 80 degrees.
-pub fn dead_on_projection(on_slope: Pressure, pitch: Angle) -> Result<Pressure, StrengthFault> {
-    let degrees = crate::measure::quantity::in_degrees(pitch);
-    within("pitch", degrees, (0.0, 80.0), "degrees")?;
-    Ok(on_slope / pitch.cos())
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::quantity::{in_psf, radians, square_inches};
+    use crate::measure::quantity::square_inches;
     use approx::assert_relative_eq;
 
     fn square_feet(value: f64) -> Area {
@@ -153,17 +134,9 @@ mod tests {
             (12.0, 10.0, 12.0),
             (18.0, 300.0, 12.0),
         ] {
-            let got = in_psf(least_roof_live(rise, square_feet(area)));
+            let got = roof_live_rule(rise, square_feet(area)).figure();
             assert_relative_eq!(got, want, epsilon = 1e-9);
         }
-    }
-
-    /// Design method section 4: 10 psf of slope at 12 in 12 is 14.1 psf of projection.
-    #[test]
-    fn dead_load_on_the_slope_weighs_more_on_the_flat() {
-        let projected = dead_on_projection(psf(10.0), radians(1.0_f64.atan())).unwrap();
-        assert_relative_eq!(in_psf(projected), 14.142_135_6, epsilon = 1e-6);
-        assert!(dead_on_projection(psf(10.0), radians(1.5)).is_err());
     }
 
     #[test]

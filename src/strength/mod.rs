@@ -14,7 +14,6 @@ mod heel_entry;
 pub mod heel_joint;
 pub mod loads;
 pub mod member;
-pub mod nail_joint;
 pub mod ridge_beam;
 pub mod span_query;
 mod span_working;

@@ -10,7 +10,7 @@ use crate::catalog::code_rules::RuleId;
 use crate::catalog::sizes::{self, LumberSize};
 use crate::catalog::{Grade, Source, Species};
 use crate::measure::quantity::{
-    InInches, in_plf, in_pound_feet, in_pounds, plf, pound_feet, pounds,
+    InInches, in_plf, in_pound_feet, in_pounds, inches, plf, pound_feet, pounds,
 };
 use crate::measure::{Force, Length, LineLoad, Moment, Pressure, trim};
 
@@ -68,8 +68,8 @@ pub struct BuiltUp {
     pub size: &'static LumberSize,
     /// Number of plies.
     pub plies: u32,
-    /// Greatest span it carries under this load, inches, unrounded.
-    pub carries_in: f64,
+    /// Greatest span it carries under this load, unrounded.
+    pub carries: Length,
     /// What limits it.
     pub governed_by: GovernedBy,
 }
@@ -118,7 +118,7 @@ impl RidgeBeam {
             let ply = reference(species, grade, size)?;
             let enough = (2..=PLIES_MAX)
                 .map(|plies| self.carried(&demand, &ply, size, plies))
-                .find(|beam| beam.carries_in >= self.beam_span.inches());
+                .find(|beam| beam.carries >= self.beam_span);
             found.extend(enough);
         }
         Ok(if found.is_empty() { RidgeChoice::NeedsDesign } else { RidgeChoice::BuiltUp(found) })
@@ -151,7 +151,7 @@ impl RidgeBeam {
         } else {
             (by_live, governed)
         };
-        BuiltUp { size, plies, carries_in, governed_by }
+        BuiltUp { size, plies, carries: inches(carries_in), governed_by }
     }
 
     /// The working of the demand.
@@ -233,7 +233,7 @@ mod tests {
         let size = sizes::size("2x12").unwrap();
         let ply = reference(Species::DouglasFirLarch, Grade::No2, size).unwrap();
         let got = case.carried(&demand, &ply, size, 3);
-        assert_relative_eq!(got.carries_in, 165.9, epsilon = 0.1);
+        assert_relative_eq!(got.carries.inches(), 165.9, epsilon = 0.1);
         assert_eq!(got.governed_by, GovernedBy::Bending);
     }
 
@@ -242,7 +242,7 @@ mod tests {
         let short = beam(24.0, 12.0).choose(Species::DouglasFirLarch, Grade::No2).unwrap();
         let RidgeChoice::BuiltUp(found) = short else { panic!("a 12 ft ridge can be built up") };
         assert!(found.iter().any(|b| (b.plies, b.size.nominal) == (3, "2x12")), "{found:?}");
-        assert!(found.iter().all(|b| b.carries_in >= 144.0));
+        assert!(found.iter().all(|b| b.carries.inches() >= 144.0));
         let long = beam(36.0, 24.0).choose(Species::DouglasFirLarch, Grade::No2).unwrap();
         assert_eq!(long, RidgeChoice::NeedsDesign);
         assert!(beam(0.0, 12.0).demand().is_err());

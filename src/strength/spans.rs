@@ -23,6 +23,11 @@ use super::member::{
 };
 use super::table_terms::{CAP_IN, Rounding, TABLE_BEARING_IN2};
 
+/// Deflection of a member with a ceiling attached, as a part of its length.
+const WITH_CEILING: u32 = RuleId::DeflCeilingFlexible.figure() as u32;
+/// The same of a rafter without one.
+const BARE: u32 = RuleId::DeflRafterNoCeiling.figure() as u32;
+
 /// Rafter or ceiling joist, with its load.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Framing {
@@ -105,12 +110,12 @@ impl SpanCase {
             spacing,
             dead,
             ceiling_attached,
-            deflection_limit: if ceiling_attached { 240 } else { 180 },
+            deflection_limit: if ceiling_attached { WITH_CEILING } else { BARE },
             bearing_length: inches(RuleId::BearingWood.figure()),
         }
     }
 
-    /// A ceiling joist with L/240 and 1-1/2 in of bearing.
+    /// A ceiling joist with the deflection of a rafter with its ceiling attached, and 1-1/2 in of bearing.
     #[must_use]
     pub fn ceiling_joist(
         species: Species,
@@ -122,8 +127,6 @@ impl SpanCase {
     ) -> SpanCase {
         SpanCase {
             framing: Framing::CeilingJoist(live),
-            ceiling_attached: true,
-            deflection_limit: 240,
             ..SpanCase::rafter(species, grade, size, spacing, RoofLoad::Live(live), dead, true)
         }
     }

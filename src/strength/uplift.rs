@@ -10,7 +10,7 @@ use crate::catalog::uplift_table::{
     self, ROOF_SPANS_FT, SPACINGS_IN, STEEP_IN_12, TableExposure, WIDEST_SPACING_IN,
     WIDEST_SPAN_FT, WIND_SPEEDS_MPH,
 };
-use crate::measure::quantity::{InInches, in_pounds, plf, pounds};
+use crate::measure::quantity::{InInches, in_pounds, inches, plf, pounds};
 use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::measure::{Amount, Force, Length, LineLoad, Note, Pressure, trim};
 
@@ -135,8 +135,8 @@ pub struct UpliftForce {
     pub required: Force,
     /// Wind speed the table was read at, mph (Exposure D: shifted upward).
     pub read_at_mph: f64,
-    /// Span the table was read at, feet.
-    pub read_at_ft: f64,
+    /// Span the table was read at.
+    pub read_at_span: Length,
 }
 
 impl UpliftCase {
@@ -203,7 +203,7 @@ impl UpliftCase {
             deduction: pounds(deduction),
             required: pounds((tabulated * factor + light_roof - deduction).max(0.0)),
             read_at_mph: mph,
-            read_at_ft: feet,
+            read_at_span: inches(feet * 12.0),
         }))
     }
 
@@ -216,7 +216,7 @@ impl UpliftCase {
                 "table R802.11, linear between spans and speeds",
                 format!(
                     "{} ft, {} mph, Exposure {}, {} in",
-                    trim(force.read_at_ft, 3),
+                    trim(force.read_at_span.inches() / 12.0, 3),
                     trim(force.read_at_mph, 2),
                     match self.exposure {
                         Exposure::B => "B",

@@ -155,7 +155,7 @@ proptest! {
                     .with(removal.second, removal.second_value);
                 let eave = model.build().unwrap();
                 for mismatch in held::mismatches(&plan, &model, &eave) {
-                    prop_assert!(mismatch.over_in().abs() < 1e-6, "{removal:?} {mismatch:?}");
+                    prop_assert!(mismatch.over().inches().abs() < 1e-6, "{removal:?} {mismatch:?}");
                 }
             }
         }

@@ -4,8 +4,9 @@ use crate::frame::{Frame, Role, TieKind};
 use crate::measure::Note;
 use crate::measure::quantity::psf;
 use crate::plan::ChecksPlan;
-use crate::strength::heel_joint::TieKind as HeelTie;
-use crate::strength::{HeelJoint, RoofLoad};
+use crate::rules::Book;
+use crate::rules::tie_zone::heel;
+use crate::strength::heel_joint::TABLE_DEAD_PSF;
 
 use super::total::{COMMON_16D, NailUse};
 
@@ -16,12 +17,10 @@ const BY_PLAN: &str = "as the plan specifies";
 /// The nails of the joints that hold the rafters together at their feet.
 pub(super) fn uses(frame: &Frame, checks: &ChecksPlan, notes: &mut Vec<Note>) -> Vec<NailUse> {
     let ties = &frame.ties;
-    let tie = match ties.kind {
-        TieKind::None => return Vec::new(),
-        TieKind::RafterTies => HeelTie::RafterTie,
-        TieKind::JoistsContinuous | TieKind::JoistsLapped => HeelTie::CeilingJoist,
-    };
-    let Some(each) = by_table(frame, checks, tie) else {
+    if ties.kind == TieKind::None {
+        return Vec::new();
+    }
+    let Some(each) = by_table(frame, checks) else {
         notes.push(
             "Nails of the heel joints are not counted: no tie of this roof stands in the heel joint table (stepoff ties)."
                 .into(),
@@ -55,25 +54,14 @@ pub(super) fn uses(frame: &Frame, checks: &ChecksPlan, notes: &mut Vec<Note>) ->
     uses
 }
 
-/// Nails of one heel joint under the worst of the roof's loads; `None` if the table has none.
-fn by_table(frame: &Frame, checks: &ChecksPlan, tie: HeelTie) -> Option<u64> {
-    let mut loads = vec![RoofLoad::Live(checks.live)];
-    loads.extend(checks.snow.filter(|snow| *snow > psf(0.0)).map(RoofLoad::GroundSnow));
-    let nails: Option<Vec<u32>> = loads
-        .into_iter()
-        .map(|load| {
-            let joint = HeelJoint {
-                roof_span: frame.plan.rafter.span,
-                rise_in_12: frame.plan.rafter.pitch.unit_rise(),
-                spacing: frame.ties.spacing,
-                load,
-                dead: checks.dead.unwrap_or(psf(10.0)),
-                edition: checks.edition,
-                tie_height: frame.ties.height,
-                tie,
-            };
-            joint.solve().ok().and_then(|answer| answer.nails)
-        })
-        .collect();
-    nails.and_then(|nails| nails.into_iter().max()).map(u64::from)
+/// Nails of one heel joint under the worst of the roof's loads, as the rules find them; `None` if the table has none. A
+/// dead load that is not set is that of the table, a snow load that is not set none.
+fn by_table(frame: &Frame, checks: &ChecksPlan) -> Option<u64> {
+    let checks = ChecksPlan {
+        dead: Some(checks.dead.unwrap_or(psf(TABLE_DEAD_PSF))),
+        snow: Some(checks.snow.unwrap_or_default()),
+        ..checks.clone()
+    };
+    let joint = heel(&Book { frame, checks: &checks }).ok()?;
+    joint.nails().map(u64::from)
 }

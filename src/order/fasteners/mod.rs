@@ -18,7 +18,7 @@ mod tests {
     use crate::deck::{DeckAsk, Watch, lay};
     use crate::frame::Frame;
     use crate::measure::Note;
-    use crate::measure::quantity::inches;
+    use crate::measure::quantity::{InInches, inches};
     use crate::plan::{Entries, OrderPlan};
 
     fn plan(fields: &[(&'static str, &str)]) -> (OrderPlan, Frame) {
@@ -68,19 +68,33 @@ mod tests {
         let ask = DeckAsk::rectangles(1, inches(96.0), inches(48.0), inches(24.0));
         let deck = lay(&ask, &Watch::none()).unwrap();
         let (of_2021, _) = plan(&[]);
-        let nailing = panel_nailing(&of_2021.checks, 7.0 / 16.0);
-        assert_eq!((nailing.edge_in, nailing.field_in), (6.0, 6.0));
+        let nailing = panel_nailing(&of_2021.checks, inches(7.0 / 16.0));
+        assert_eq!((nailing.edge, nailing.field), (inches(6.0), inches(6.0)));
         assert_eq!(of_deck(&deck, &nailing).count, 5 * 9);
         // 3/8 in from both edges, 47-1/4 in in 8 equal spaces
-        let places = row_places(48.0, 6.0);
+        let places: Vec<f64> =
+            row_places(inches(48.0), inches(6.0)).into_iter().map(InInches::inches).collect();
         assert_eq!((places[0], places[8], places.len()), (0.375, 47.625, 9));
         assert!((places[1] - places[0] - 47.25 / 8.0).abs() < 1e-12);
         // 2018: 12 in between, 4 spaces, 5 nails
         let (of_2018, _) = plan(&[("code.edition", "2018")]);
-        let nailing = panel_nailing(&of_2018.checks, 7.0 / 16.0);
+        let nailing = panel_nailing(&of_2018.checks, inches(7.0 / 16.0));
         assert_eq!(of_deck(&deck, &nailing).count, 2 * 9 + 3 * 5);
         let (written, _) = plan(&[("sheathing.nail_edge", "4\"")]);
-        assert_eq!(panel_nailing(&written.checks, 0.5).edge_in, 4.0);
+        assert_eq!(panel_nailing(&written.checks, inches(0.5)).edge, inches(4.0));
+    }
+
+    #[test]
+    fn every_row_of_panel_nailing_has_its_spacings() {
+        for edition in ["2015", "2018", "2021", "2024"] {
+            let (plan, _) = plan(&[("code.edition", edition)]);
+            for sixteenths in 4..=24 {
+                let thickness = inches(f64::from(sixteenths) / 16.0);
+                let nailing = panel_nailing(&plan.checks, thickness);
+                assert!(nailing.edge <= nailing.field, "{edition} {thickness:?}");
+                assert_ne!(nailing.basis, "");
+            }
+        }
     }
 
     #[test]

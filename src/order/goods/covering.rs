@@ -3,7 +3,7 @@
 use crate::catalog::code_rules::RuleId;
 use crate::catalog::coverage;
 use crate::measure::note::{feet_to, inches_to};
-use crate::measure::quantity::{InInches, in_square_feet, inches};
+use crate::measure::quantity::{InInches, feet, in_square_feet, inches};
 use crate::measure::{Amount, Length, Note, Writing, trim};
 use crate::plan::{RoofingKind, Starter};
 
@@ -126,7 +126,7 @@ impl Roof<'_> {
 
     /// Nails for these strips and ridge caps.
     fn shingle_nails(&self, strips: u64, caps: u64) -> [NailUse; 2] {
-        let each = self.rule(RuleId::ShingleNails, 4.0);
+        let each = const { RuleId::ShingleNails.figure() };
         [
             NailUse {
                 nail: "roofing",
@@ -155,9 +155,9 @@ impl Roof<'_> {
         let laid = Laid {
             courses,
             runs: PLANES * courses,
-            run_in: self.run().inches(),
-            roll_in: coverage::value("roll_roofing_ft") * 12.0,
-            end_lap_in: end_lap,
+            run: self.run(),
+            roll: feet(coverage::value("roll_roofing_ft")),
+            end_lap: inches(end_lap),
             basis: Note::with(
                 format!(
                     "{courses} courses a plane lapped {{}}, end laps {{}} (common practice); cut nothing for spare"
@@ -209,17 +209,17 @@ impl Roof<'_> {
                 ),
             )
         });
-        let piece = coverage::value("metal_ridge_piece_ft") * 12.0;
-        let lap = coverage::value("metal_ridge_lap_in");
+        let piece = feet(coverage::value("metal_ridge_piece_ft"));
+        let lap = inches(coverage::value("metal_ridge_lap_in"));
         trades.needs.push(Need {
-            length: Some(inches(piece)),
+            length: Some(piece),
             ..Need::new(
                 Trade::Roofing,
                 "metal ridge",
                 "metal ridge cap",
                 pieces(roofing::lapped_pieces(self.run(), piece, lap)),
                 "ridge",
-                Note::with("lapped {} (common practice)", [inches_to(lap, 0)]),
+                Note::with("lapped {} (common practice)", [inches_to(lap.inches(), 0)]),
             )
         });
         self.metal_screws(kind, panels, trades);

@@ -40,12 +40,12 @@ pub(super) struct Taken {
 pub(super) fn of(roof: &Roof<'_>) -> Taken {
     let mut trades = Trades::default();
     let (panel, support) = sheathing::panel(roof.plan, roof.deck, &mut trades.notes);
-    let thickness_in = sheathing::thickness_in(roof.plan, panel);
-    let panel_nailing = fasteners::panel_nailing(&roof.plan.checks, thickness_in);
+    let thickness = sheathing::thickness(roof.plan, panel);
+    let panel_nailing = fasteners::panel_nailing(&roof.plan.checks, thickness);
     let of_frame = fasteners::of_frame(roof.frame, &roof.plan.checks, &mut trades.notes);
     trades.nails.extend(of_frame);
     trades.nails.push(fasteners::of_deck(roof.deck, &panel_nailing));
-    roof.sheathing(panel, support, panel_nailing.edge_in, &mut trades);
+    roof.sheathing(panel, support, panel_nailing.edge, &mut trades);
     roof.roofing(&mut trades);
     roof.vents(&mut trades);
     roof.connectors(&mut trades);

@@ -1,6 +1,6 @@
 //! The roof that goods are counted from.
 
-use crate::catalog::code_rules::{Rule, RuleId, rule_in};
+use crate::catalog::code_rules::{RuleId, rule_in};
 use crate::deck::{Deck, RoofDeck};
 use crate::frame::{Frame, Role};
 use crate::measure::quantity::{Area, InInches, in_millimeters, square_inches};
@@ -79,11 +79,6 @@ impl Roof<'_> {
         of.map(|member| member.count() as u64).sum()
     }
 
-    /// The figure of a rule in the edition that is followed.
-    pub(super) fn rule(&self, id: RuleId, otherwise: f64) -> f64 {
-        rule_in(id, self.plan.checks.edition, None).and_then(Rule::number).unwrap_or(otherwise)
-    }
-
     /// The section of a rule in the edition that is followed.
     pub(super) fn section(&self, id: RuleId) -> &'static str {
         let edition = self.plan.checks.edition;
@@ -104,5 +99,26 @@ impl Roof<'_> {
     pub(super) fn ridge_is_vented(&self) -> bool {
         let checks = &self.plan.checks;
         checks.vented && checks.ridge_vent_in2.is_some_and(|in2| in2 > 0.0)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::catalog::Edition;
+
+    #[test]
+    fn figures_taken_whatever_the_edition_stand_in_all() {
+        let ids = [
+            RuleId::ShingleDoubleUnderlayment,
+            RuleId::UnderlaymentSingle,
+            RuleId::DripEdgeLap,
+            RuleId::DripEdgeFasteners,
+            RuleId::ShingleNails,
+        ];
+        for id in ids {
+            let everywhere = Edition::ALL.into_iter().all(|of| rule_in(id, of, None).is_some());
+            assert!(everywhere, "{id}");
+        }
     }
 }

@@ -6,8 +6,8 @@ use crate::catalog::panels::{self, Panel};
 use crate::deck::{Deck, DeckProof, EdgeSupport, edge_support, edge_support_at};
 use crate::key;
 use crate::measure::note::inches_to;
-use crate::measure::quantity::InInches;
-use crate::measure::{Amount, Note, Writing};
+use crate::measure::quantity::{InInches, inches};
+use crate::measure::{Amount, Length, Note, Writing};
 use crate::plan::OrderPlan;
 
 use super::super::fasteners::{COMMON_8D, NailUse, in_a_row};
@@ -18,9 +18,9 @@ use super::roof::{Roof, Trades, called, fraction, pieces};
 /// Usual ratings for roof sheathing, starting with the thinnest panel of at least 7/16 in.
 const USUAL: [&str; 5] = ["24/16", "32/16", "40/20", "48/24", "60/32"];
 
-/// Thickness of the panels, inches: as given, otherwise the least in which the rating is made.
-pub(in crate::order) fn thickness_in(plan: &OrderPlan, panel: &Panel) -> f64 {
-    plan.checks.panel_thickness.map_or_else(|| panel.least_thickness_in(), InInches::inches)
+/// Thickness of the panels: as given, otherwise the least in which the rating is made.
+pub(in crate::order) fn thickness(plan: &OrderPlan, panel: &Panel) -> Length {
+    plan.checks.panel_thickness.unwrap_or_else(|| inches(panel.least_thickness_in()))
 }
 
 /// The panel in the plan, otherwise the thinnest of at least 7/16 in that needs no edge support in the
@@ -31,8 +31,7 @@ pub(super) fn panel(
     notes: &mut Vec<Note>,
 ) -> (&'static Panel, EdgeSupport) {
     if let Some(panel) = plan.checks.panel {
-        let thickness_in = plan.checks.panel_thickness.map(InInches::inches);
-        return (panel, edge_support_at(deck, panel, thickness_in));
+        return (panel, edge_support_at(deck, panel, plan.checks.panel_thickness));
     }
     let known = || USUAL.into_iter().filter_map(Panel::rated);
     let fitting = known()
@@ -62,15 +61,15 @@ impl Roof<'_> {
         &self,
         panel: &Panel,
         support: EdgeSupport,
-        nail_edge_in: f64,
+        nail_edge: Length,
         trades: &mut Trades,
     ) {
         trades.needs.push(self.panels(panel));
         match support {
             EdgeSupport::NotNeeded { .. } => {}
-            EdgeSupport::Fails { widest_in } => trades.notes.push(Note::with(
+            EdgeSupport::Fails { widest } => trades.notes.push(Note::with(
                 "FAILS: the widest bay of {} is more than a panel rated {} spans.",
-                [inches_to(widest_in, 2), panel.rating.as_str().into()],
+                [inches_to(widest.inches(), 2), panel.rating.as_str().into()],
             )),
             EdgeSupport::Needed { clips, clips_a_bay, .. } => {
                 if self.edges_are("tongue") {
@@ -79,7 +78,7 @@ impl Roof<'_> {
                     );
                 } else if self.edges_are("blocking") {
                     let blocks = clips.div_ceil(clips_a_bay) as u64;
-                    self.edge_blocks(blocks, nail_edge_in, trades);
+                    self.edge_blocks(blocks, nail_edge, trades);
                 } else if self.edges_are("none") {
                     trades.notes.push(format!(
                         "Panels rated {} need support at their edges here, and sheathing.edges is none: nothing is listed for it.",
@@ -107,8 +106,8 @@ impl Roof<'_> {
     fn panels(&self, panel: &Panel) -> Need {
         let deck = self.deck;
         let (height, length) = (self.plan.deck.sheet_height, self.plan.deck.sheet_length);
-        let thickness = thickness_in(self.plan, panel);
-        let cubic_feet = height.inches() * length.inches() * thickness / 1728.0;
+        let thickness_in = thickness(self.plan, panel).inches();
+        let cubic_feet = height.inches() * length.inches() * thickness_in / 1728.0;
         let metric = |length| Writing::METRIC.length(length);
         let rules = Amount::Either { us: deck.rules(fraction), metric: deck.rules(metric) };
         let proof = match deck.proof() {
@@ -141,7 +140,7 @@ impl Roof<'_> {
     }
 
     /// Blocks of 2x4 laid flat between rafters under the panel edges, and their nails.
-    fn edge_blocks(&self, blocks: u64, nail_edge_in: f64, trades: &mut Trades) {
+    fn edge_blocks(&self, blocks: u64, nail_edge: Length, trades: &mut Trades) {
         let gable = &self.plan.gable;
         let Some(section) = Section::nominal(2.0, 4.0) else {
             return;
@@ -159,7 +158,7 @@ impl Roof<'_> {
                 "one in each bay that the panel does not span",
             )
         });
-        let over = 2 * in_a_row(long.inches(), nail_edge_in);
+        let over = 2 * in_a_row(long, nail_edge);
         trades.nails.push(NailUse {
             nail: COMMON_8D,
             count: 4 * blocks,
@@ -171,7 +170,7 @@ impl Roof<'_> {
             nail: COMMON_8D,
             count: over * blocks,
             joint: "panel edges over blocks".into(),
-            how: Note::with("{} along both edges", [inches_to(nail_edge_in, 2)]),
+            how: Note::with("{} along both edges", [inches_to(nail_edge.inches(), 2)]),
             by: "the panels' edge nailing".into(),
         });
     }

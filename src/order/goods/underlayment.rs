@@ -3,7 +3,7 @@
 use crate::catalog::code_rules::RuleId;
 use crate::catalog::coverage;
 use crate::measure::note::{feet_to, inches_to};
-use crate::measure::quantity::{InInches, in_square_feet, inches};
+use crate::measure::quantity::{InInches, feet, in_square_feet, inches};
 use crate::measure::tolerance::LAST_BITS;
 use crate::measure::{Amount, Length, Note, Writing, trim};
 use crate::plan::RoofingKind;
@@ -80,13 +80,13 @@ impl Roof<'_> {
         let pitch = self.plan.gable.rafter.pitch;
         let by_slope = match kind {
             RoofingKind::Tile | RoofingKind::Shingles => {
-                pitch.unit_rise() < self.rule(RuleId::ShingleDoubleUnderlayment, 4.0) - LAST_BITS
+                pitch.unit_rise() < const { RuleId::ShingleDoubleUnderlayment.figure() } - LAST_BITS
             }
             _ => false,
         };
         let double = checks.double_underlayment.unwrap_or(by_slope);
         // over the barrier's upper edge the first course laps as over any other
-        let lap = self.rule(RuleId::UnderlaymentSingle, 2.0);
+        let lap = const { RuleId::UnderlaymentSingle.figure() };
         let width = if barrier > Length::default() {
             self.width() - barrier + inches(lap)
         } else {
@@ -133,13 +133,13 @@ impl Roof<'_> {
         if !self.plan.checks.drip_edge.unwrap_or(kind == RoofingKind::Shingles) {
             return;
         }
-        let piece = coverage::value("drip_piece_ft") * 12.0;
-        let lap = self.rule(RuleId::DripEdgeLap, 2.0);
+        let piece = feet(coverage::value("drip_piece_ft"));
+        let lap = inches(const { RuleId::DripEdgeLap.figure() });
         let eaves = PLANES * roofing::lapped_pieces(self.run(), piece, lap);
         let rakes = RAKES * roofing::lapped_pieces(self.width(), piece, lap);
         trades.needs.push(Need {
             weight_lb: Some(coverage::value("drip_piece_lb")),
-            length: Some(inches(piece)),
+            length: Some(piece),
             ..Need::new(
                 Trade::Roofing,
                 "drip edge",
@@ -148,11 +148,11 @@ impl Roof<'_> {
                 Place::Counts(vec![("eaves".into(), eaves), ("rakes".into(), rakes)]),
                 Note::with(
                     "whole pieces along each edge, lapped {} (R905.2.8.5)",
-                    [inches_to(lap, 1)],
+                    [inches_to(lap.inches(), 1)],
                 ),
             )
         });
-        let spacing = self.rule(RuleId::DripEdgeFasteners, 12.0);
+        let spacing = const { RuleId::DripEdgeFasteners.figure() };
         let edges = PLANES as f64 * self.run().inches() + RAKES as f64 * self.width().inches();
         trades.nails.push(NailUse {
             nail: "roofing",

@@ -38,22 +38,20 @@ fn answer(kind: &str, given: &Table, quantity: &str) -> Option<f64> {
         if given.contains_key("exposure_in") {
             inches(number(given, "exposure_in"))
         } else {
-            roofing::exposure_of_three_layers(
-                inches(number(given, "shingle_length_in")),
-                inches(number(given, "cover_in")),
-            )
+            // three deep: a third of what is left of the length less the cover at the top
+            inches((number(given, "shingle_length_in") - number(given, "cover_in")) / 3.0)
         }
     };
     let width = || inches(number(given, "shingle_width_in"));
     Some(match (kind, quantity) {
         ("roof_area", "plan_area_sqft") => {
             let (length, width) = sides();
-            in_square_feet(roofing::roof_area(length, width, Pitch::rise_in_12(0.0).unwrap()))
+            in_square_feet(length * width)
         }
         ("roof_area", "slope_factor") => pitch().slope_factor(),
         ("roof_area", "roof_area_sqft") => {
             let (length, width) = sides();
-            in_square_feet(roofing::roof_area(length, width, pitch()))
+            in_square_feet(length * width * pitch().slope_factor())
         }
         ("board_feet", "board_feet" | "board_feet_by_decimals") => {
             number(given, "pieces")
@@ -68,7 +66,7 @@ fn answer(kind: &str, given: &Table, quantity: &str) -> Option<f64> {
             answer(kind, given, "board_feet")? * number(given, "price_per_thousand_usd") / 1000.0
         }
         ("covering", "coverage_per_shingle_sqin") => {
-            in_square_feet(roofing::coverage_per_shingle(width(), exposure())) * 144.0
+            14_400.0 / roofing::shingles_per_square(width(), exposure())
         }
         ("covering", "shingles_per_square") => roofing::shingles_per_square(width(), exposure()),
         ("covering", "exposure_in") => exposure().inches(),

@@ -2,5 +2,6 @@
 
 mod estimating;
 mod framing_square;
+mod nail_values;
 mod run_tables;
 mod worked_examples;

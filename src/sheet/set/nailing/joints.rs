@@ -3,8 +3,9 @@
 use crate::deck::Piece;
 use crate::frame::{Frame, Role, TieKind};
 use crate::geom::{DVec2, DVec3, Solid};
+use crate::measure::Length;
 use crate::measure::quantity::{InInches, inches};
-use crate::order::fasteners::{self, EDGE_DISTANCE_IN, row_places};
+use crate::order::fasteners::{self, EDGE_DISTANCE_IN, PanelNailing, row_places};
 
 use super::super::super::clash::add_mark;
 use super::super::super::clip::clipped;
@@ -281,15 +282,16 @@ fn collar(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
 }
 
 /// The nails of one piece of panel: a row along each end and one over each rafter between.
-fn panel_nails(centers: &[f64], piece: &Piece, edge_in: f64, field_in: f64) -> Vec<DVec2> {
-    let (long, tall) = (piece.width.in_inches(), piece.height.in_inches());
-    let row = |x: f64, spacing_in: f64| {
-        row_places(tall, spacing_in).into_iter().map(move |y| DVec2::new(x, y))
+fn panel_nails(centers: &[f64], piece: &Piece, nailing: &PanelNailing) -> Vec<DVec2> {
+    let long = piece.width.in_inches();
+    let row = |x: f64, spacing: Length| {
+        let places = row_places(piece.height.length(), spacing);
+        places.into_iter().map(move |y| DVec2::new(x, y.inches()))
     };
     let ends = [EDGE_DISTANCE_IN, long - EDGE_DISTANCE_IN];
     ends.into_iter()
-        .flat_map(|x| row(x, edge_in))
-        .chain(centers.iter().flat_map(|x| row(*x, field_in)))
+        .flat_map(|x| row(x, nailing.edge))
+        .chain(centers.iter().flat_map(|x| row(*x, nailing.field)))
         .collect()
 }
 
@@ -328,7 +330,7 @@ fn panel(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
     for x in &centers {
         drawing.line(vec![at(*x, 0.0), at(*x, tall)], Pen::Dashed);
     }
-    for nail in panel_nails(&centers, piece, nailing.edge_in, nailing.field_in) {
+    for nail in panel_nails(&centers, piece, nailing) {
         drawing.items.push(Item::Arc {
             center: view.place(nail),
             radius: 0.016,
@@ -356,8 +358,8 @@ fn panel(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
         "{} nails at most {} apart along panel ends and edges that bear, at most {} over the rafters between, {} from the edges \
          (common practice); {}.",
         nailing.nail,
-        length(nailing.edge_in),
-        length(nailing.field_in),
+        job.writing.length(nailing.edge),
+        job.writing.length(nailing.field),
         length(EDGE_DISTANCE_IN),
         nailing.basis
     ));
@@ -373,16 +375,19 @@ fn panel(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
 mod tests {
     use super::*;
     use crate::deck::{DeckAsk, Watch, lay};
-    use crate::order::fasteners::{PanelNailing, of_deck};
+    use crate::order::fasteners::of_deck;
 
     #[test]
     fn as_many_nails_are_drawn_as_are_counted() {
         let ask = DeckAsk::rectangles(1, inches(96.0), inches(48.0), inches(24.0));
         let deck = lay(&ask, &Watch::none()).unwrap();
-        let nailing =
-            PanelNailing { edge_in: 6.0, field_in: 12.0, nail: "8d common", basis: String::new() };
-        let drawn =
-            panel_nails(&[24.0, 48.0, 72.0], &deck.pieces[0], nailing.edge_in, nailing.field_in);
+        let nailing = PanelNailing {
+            edge: inches(6.0),
+            field: inches(12.0),
+            nail: "8d common",
+            basis: String::new(),
+        };
+        let drawn = panel_nails(&[24.0, 48.0, 72.0], &deck.pieces[0], &nailing);
         // two ends with 9 nails, three rafters between with 5
         assert_eq!(drawn.len(), 2 * 9 + 3 * 5);
         assert_eq!(drawn.len() as u64, of_deck(&deck, &nailing).count);
