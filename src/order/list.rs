@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use crate::catalog::panels::Panel;
 use crate::deck::{Deck, DeckProof, EdgeSupport, RoofDeck};
 use crate::frame::Frame;
-use crate::measure::quantity::{in_square_feet, inches};
+use crate::measure::quantity::in_square_feet;
 use crate::measure::{Amount, Length, Note, Units, Writing};
 use crate::plan::OrderPlan;
 use crate::solve::{Floor, Total};

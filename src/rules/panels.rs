@@ -112,7 +112,7 @@ fn wider_than_spaced(book: &Book<'_>, bay: f64) -> Note {
 
 /// The panel's span without edge support, inches, by its thickness if that is known.
 fn unsupported_span(book: &Book<'_>, panel: &Panel) -> f64 {
-    panel.unsupported_span_at_in(book.checks.panel_thickness.map(InInches::inches))
+    panel.unsupported_span_at(book.checks.panel_thickness).inches()
 }
 
 /// The thickness compared with the least in which the rating is made.

@@ -1,7 +1,7 @@
 //! What a fit's sheet says of a value and of what is left of a measurement.
 
 use crate::fit::{Aim, Fit, Mismatch};
-use crate::measure::quantity::{in_degrees, inches};
+use crate::measure::quantity::{InInches, in_degrees, inches};
 use crate::measure::{Pitch, Units, trim};
 use crate::plan::{FitPlan, Measurement, Quantity, Unknown};
 

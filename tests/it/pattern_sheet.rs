@@ -3,6 +3,7 @@
 use serde_json::Value;
 use stepoff::measure::Writing;
 use stepoff::measure::quantity::inches;
+use stepoff::sheet::set::Kind;
 
 use crate::pdf_page::pages;
 use crate::support::stepoff;
@@ -10,7 +11,8 @@ use crate::support::stepoff;
 /// Every length of the rafter's JSON that the cutter needs is on the sheets as the tape shows it.
 #[track_caller]
 fn every_number_is_there(file: &str, flags: &[&str], writing: Writing) {
-    let arguments = [&["sheets", file, "--only", "pattern", "-o", "-", "--quiet"], flags].concat();
+    let arguments =
+        [&["sheets", file, "--only", Kind::Pattern.name(), "-o", "-", "--quiet"], flags].concat();
     let read = pages(&stepoff(&arguments).stdout);
     assert!(read.len() >= 3);
     let output = stepoff(&["rafter", file, "--format", "json"]);

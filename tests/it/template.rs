@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use serde_json::Value;
 use stepoff::geom::DVec2;
 use stepoff::sheet::Pen;
+use stepoff::sheet::set::Kind;
 
 use crate::pdf_page::{PdfPage, pages};
 use crate::support::stepoff;
@@ -17,7 +18,8 @@ const CROSS: f64 = 0.3;
 /// The template pages of a roof file, by the letter of their template.
 #[track_caller]
 fn templates(file: &str, paper: &str) -> BTreeMap<char, Vec<PdfPage>> {
-    let arguments = ["sheets", file, "--only", "template", "--paper", paper, "-o", "-", "--quiet"];
+    let arguments =
+        ["sheets", file, "--only", Kind::Template.name(), "--paper", paper, "-o", "-", "--quiet"];
     let output = stepoff(&arguments);
     let mut templates = BTreeMap::<char, Vec<PdfPage>>::new();
     for page in pages(&output.stdout) {

@@ -4,6 +4,7 @@ use stepoff::catalog::code_rules::RuleId;
 use stepoff::measure::Writing;
 use stepoff::rules::extent::Extent;
 use stepoff::rules::{Finding, Unit, Verdict};
+use stepoff::sheet::set::Kind;
 
 use super::{finding, found};
 use crate::support::{File, stepoff, text};
@@ -154,7 +155,7 @@ fn what_needs_design_is_told_by_the_status_of_every_command_with_findings() {
             vec!["ties", roof],
             vec!["frame", roof],
             vec!["export", roof, "--to", "json"],
-            vec!["sheets", roof, "--only", "roof", "-o", picture, "--force"],
+            vec!["sheets", roof, "--only", Kind::Roof.name(), "-o", picture, "--force"],
         ] {
             let output = stepoff(&arguments);
             let told = String::from_utf8_lossy(&output.stdout).into_owned()

@@ -2,6 +2,8 @@
 
 use std::fs;
 
+use stepoff::sheet::set::Kind;
+
 use crate::support::{File, stepoff};
 
 use super::{ROOFS, set};
@@ -28,7 +30,7 @@ fn the_ending_decides_what_is_written() {
         // a section and its heel: two pages
         let file = place(&format!("sheet.{ending}"));
         let ask = |more: &[&'static str]| {
-            let mut list = vec!["sheets", ROOF, "-o", file.name(), "--only", "section"];
+            let mut list = vec!["sheets", ROOF, "-o", file.name(), "--only", Kind::Section.name()];
             list.extend(more);
             status(&list)
         };

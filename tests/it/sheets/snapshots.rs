@@ -92,7 +92,7 @@ fn the_documents_show_these_pages() {
         output.stdout
     };
     let set = run(&["-o", "-"]);
-    run(&["--only", "details", "-o", pictures.to_str().unwrap()]);
+    run(&["--only", Kind::Details.name(), "-o", pictures.to_str().unwrap()]);
     let eave = fs::read(folder.join("detail-01.svg")).unwrap();
     fs::remove_dir_all(&folder).unwrap();
     for (name, bytes) in
