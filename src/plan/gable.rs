@@ -243,7 +243,7 @@ impl Vent {
 }
 
 impl GablePlan {
-    /// Reads the plan out of what was written.
+    /// Reads the plan from the entries.
     ///
     /// # Errors
     /// Every fault found.
@@ -253,7 +253,7 @@ impl GablePlan {
         Ok(plan)
     }
 
-    /// Asks for every field; `None` if one that is needed could not be read.
+    /// Reads every field; `None` if a required one could not be read.
     pub fn ask(asked: &mut Asked<'_>) -> Option<GablePlan> {
         let rafter = RafterPlan::ask(asked);
         asked.require(key!("building.length"));

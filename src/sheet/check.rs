@@ -1,4 +1,4 @@
-//! `check` on paper: the findings by who must act, or as a list for the walk round the roof.
+//! `check` as a page: the findings by who must act, or as a list for the walk around the roof.
 
 use crate::catalog::code_rules;
 use crate::facts::caution;
@@ -14,16 +14,16 @@ use super::page::Page;
 use super::table::wrapped;
 use super::{Depth, Look, Table, findings};
 
-/// Said on metric pages that count nails.
+/// The note on metric pages that count nails.
 pub(super) const NAILS_BY_NAME: &str =
     "Nails are named as the code names them: length x diameter in inches, rows in inches.";
 
-/// Said where metric pages show workings.
+/// The note on metric pages with workings.
 pub(super) const WORKINGS_ARE_IN_INCHES: &str =
     "Workings are in inches, feet and pounds, as the code's formulas are.";
 
-/// The page: what fails and by how much, what needs design, what to set, how much meets; then the findings by who must
-/// act, worst first.
+/// The page: what fails and by how much, what needs design, what to set, how many meet; then the
+/// findings by who must act, worst first.
 #[must_use]
 pub fn text(
     book: &Book<'_>,
@@ -41,7 +41,7 @@ pub fn text(
         });
         let counts: Vec<String> = counts.collect();
         page.say(&format!("{}: {}.", against(book), counts.join(", ")));
-        // each failure is told with its figures instead of its name alone
+        // each failure is listed with its figures instead of only its name
         let open = findings::open(found, look.writing);
         if open.is_empty() {
             page.say(NOTHING_OPEN);
@@ -108,15 +108,15 @@ fn by_who(found: &[Finding]) -> Table {
     Table::of("Findings by who must act", rows, Writing::default()).without_empty_columns()
 }
 
-/// What the roof is held against; then, a sentence each: what fails and by how much, what needs
-/// design, what to set so that it is checked, and how much meets.
+/// What the roof is checked against; then, a sentence each: what fails and by how much, what needs
+/// design, what to set so that it is checked, and how many meet.
 pub(super) fn heading(book: &Book<'_>, found: &[Finding], writing: Writing) -> Vec<String> {
     let mut told = vec![format!("{}.", against(book))];
     told.extend(standing(found, writing));
     told
 }
 
-/// What the roof is held against.
+/// What the roof is checked against.
 fn against(book: &Book<'_>) -> String {
     let name = book.plan().rafter.name.as_deref().map_or(String::new(), |name| format!("{name}: "));
     let text = match book.checks.jurisdiction {
@@ -128,7 +128,7 @@ fn against(book: &Book<'_>) -> String {
 
 const NOTHING_OPEN: &str = "Nothing fails or needs design.";
 
-/// How findings stand, worst first, a sentence for each verdict.
+/// The findings by verdict, worst first, a sentence for each verdict.
 pub(super) fn standing(found: &[Finding], writing: Writing) -> Vec<String> {
     let nothing_open = !found.iter().any(|finding| finding.verdict.is_open());
     let mut told: Vec<String> = nothing_open.then(|| NOTHING_OPEN.to_owned()).into_iter().collect();
@@ -137,7 +137,8 @@ pub(super) fn standing(found: &[Finding], writing: Writing) -> Vec<String> {
     told
 }
 
-/// Every value used by frame and findings, but what is not set and limits that are the code's; and the keys of what is not set.
+/// Every value used by frame and findings, except unset ones and limits that are the code's; and the
+/// keys of the unset ones.
 pub(super) fn all_values(book: &Book<'_>, used: &[Used]) -> (Vec<Used>, Vec<&'static str>) {
     let not_set = |used: &&Used| used.value == Value::Words(NOT_SET.to_owned());
     let of_the_code = |used: &&Used| used.field.table() == "limits" && !used.given;
@@ -153,7 +154,7 @@ pub(super) fn all_values(book: &Book<'_>, used: &[Used]) -> (Vec<Used>, Vec<&'st
     (shown, keys)
 }
 
-/// Every value used by frame and findings; what is not set stands in one line.
+/// Every value used by frame and findings; unset ones are in one line.
 fn all_used(book: &Book<'_>, used: &[Used], look: &Look) -> String {
     let (shown, keys) = all_values(book, used);
     let mut text = findings::used(&shown, look.writing).text(look);
@@ -171,7 +172,7 @@ fn working(finding: &Finding, look: &Look) -> String {
         .collect()
 }
 
-/// What is said over the rules that nothing looks at.
+/// The text over the rules that are not checked.
 pub(super) const LOOK_YOURSELF: &str = "These rules are known here, and nothing above says whether the roof keeps them. Look at them yourself; \
      stepoff check --format json has each in a sentence.";
 
@@ -183,7 +184,7 @@ row! {
     }
 }
 
-/// The rules in force that nothing here is held against, section by section; `None` if there are none.
+/// The rules in force that are not checked here, section by section; `None` if there are none.
 pub(super) fn not_looked_at(book: &Book<'_>) -> Option<Table> {
     let all = known::not_looked_at(book.checks.edition, book.checks.jurisdiction);
     let title =
@@ -197,18 +198,18 @@ fn heading_text(book: &Book<'_>, found: &[Finding], look: &Look) -> String {
     heading(book, found, look.writing).iter().map(|words| wrapped(words, 2, look)).collect()
 }
 
-/// What is looked at where the walk stops.
+/// What to look at when the walk stops.
 pub(super) struct Halt {
-    /// A row for each finding: a box to tick, what to measure, the limit, what is drawn.
+    /// A row for each finding: a box to check, what to measure, the limit, what is drawn.
     pub(super) table: Table,
-    /// Nails to be counted there, with the section that says how many.
+    /// Nails to count there, with the section that gives their number.
     pub(super) counts: Vec<String>,
 }
 
 /// How the walk is done.
 pub(super) const HOW_TO_WALK: &str = "In the order in which a roof is walked at a framing inspection. Tick the box, write down what was measured.";
 
-/// The stops of the walk; `blank` is where the measure is written.
+/// The stops of the walk; `blank` is the space for the measure.
 pub(super) fn halts(
     book: &Book<'_>,
     found: &[Finding],
@@ -242,7 +243,7 @@ fn halt_table(title: &str, of: &[&Finding], blank: &'static str, writing: Writin
         |finding: &Finding| walk::place(finding.id).map_or(finding.title, |place| place.measure);
     let rows = of.iter().map(|finding| {
         let measure = measure_of(finding);
-        // two lines that ask for the same measure say what it is for
+        // if two lines have the same measure, say what it is for
         let twice = of.iter().filter(|other| measure_of(other) == measure).count() > 1;
         let measure =
             if twice { format!("{measure} ({})", finding.title) } else { measure.to_owned() };
@@ -252,7 +253,7 @@ fn halt_table(title: &str, of: &[&Finding], blank: &'static str, writing: Writin
         .picked(keys!(Held: tick, measure, on_plan, limit, measured, section))
 }
 
-/// The findings as a list for the walk: a box to tick, what to measure, the limit, what is drawn.
+/// The findings as a list for the walk: a box to check, what to measure, the limit, what is drawn.
 #[must_use]
 pub fn walkthrough(book: &Book<'_>, found: &[Finding], look: &Look) -> String {
     let mut page = heading_text(book, found, look);

@@ -15,7 +15,7 @@ use super::page::Page;
 use super::table::wrapped;
 use super::{Depth, Look, Table};
 
-/// The page: where everything at the eave lies, and how the boards are set.
+/// The page: the places of everything at the eave, and how to set the boards.
 #[must_use]
 pub fn text(eave: &Eave, found: &[Finding], look: &Look, depth: Depth) -> String {
     let plan = &eave.rafter.plan;

@@ -29,7 +29,7 @@ fn sought(find: Find) -> &'static str {
     }
 }
 
-/// The page of two sides: where both planes meet, the two rafters, and how ridge and fascia meet.
+/// The page of two sides: where the planes meet, the two rafters, and how ridge and fascia meet.
 #[must_use]
 pub fn text(plan: &FitPlan, found: &TwoSides, look: &Look, depth: Depth) -> String {
     let mut page = Page::new(look, depth);
@@ -199,7 +199,7 @@ fn numbers(answer: &SidesAnswer, writing: Writing) -> Table {
     Table::of("Two rafters", rows, writing)
 }
 
-/// How ridge and fascia meet, and what is left.
+/// How ridge and fascia meet, and the remaining difference.
 fn meeting(plan: &FitPlan, answer: &SidesAnswer, look: &Look) -> String {
     let mut text = String::new();
     let mut line = |words: String| text.push_str(&wrapped(&words, 2, look));

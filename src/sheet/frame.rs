@@ -125,7 +125,7 @@ pub fn cut_list<'a>(
 
 /// Marks along the edges of every pattern that has more than its two ends, or a long and a short side.
 fn marks(frame: &Frame, look: &Look) -> String {
-    // nothing to mark where each edge that is left runs the whole blank, and reads as it does
+    // nothing to mark if each remaining edge runs the whole blank, and reads as it does
     let is_marked = |member: &&Member| {
         let blank = look.writing.blank(member.blank());
         let whole = |edge: Edge| {

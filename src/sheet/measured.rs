@@ -1,4 +1,4 @@
-//! `measured`: what the readings say of the walls, and the rafters that fit them.
+//! `measured`: what the readings show about the walls, and the rafters that fit them.
 
 use crate::facts::caution;
 use crate::facts::datum::{Figure, Inches, tape};
@@ -37,7 +37,7 @@ pub fn text(
     page.say_all(doubts(plan, survey, look));
     page.open(found);
     page.more("planned against measured", || planned_table(plan, survey, look).text(look));
-    // while one of them is in doubt, what they are reconciled to is nothing to work with
+    // while one of them is in doubt, the reconciled values can't be used
     if survey.walls.is_some() {
         page.more("readings", || readings(survey, look, explain).text(look));
     } else if explain {
@@ -160,7 +160,7 @@ fn doubts(plan: &MeasuredPlan, survey: &Survey, look: &Look) -> Vec<String> {
     lines
 }
 
-/// One doubt as sentences; `named` gives the words of a suspect and what it reads.
+/// One doubt as sentences; `named` returns the words of a suspect and its reading.
 fn doubted(
     doubt: &Doubt,
     named: &dyn Fn(&Suspect) -> (String, Length),

@@ -1,6 +1,6 @@
 //! What people read: tables, and one drawing value with several writers.
 //!
-//! Computes nothing: every figure comes from the modules to its left.
+//! Computes nothing: every figure comes from modules above this one.
 
 pub mod check;
 pub mod clash;

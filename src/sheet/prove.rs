@@ -1,4 +1,4 @@
-//! `prove`: the check sheet before the stack is cut, and what the readings taken on it mean.
+//! `prove`: the check sheet before the stack is cut, and what the readings mean.
 
 use crate::facts::caution;
 use crate::facts::datum::{Change, Datum};
@@ -68,7 +68,7 @@ pub fn diagnosis(sheet: &ProvingSheet, found: &Diagnosis, look: &Look, depth: De
     page.end()
 }
 
-/// Each reading beside what it should be.
+/// Each reading next to what it should be.
 fn readings(sheet: &ProvingSheet, found: &Diagnosis, look: &Look) -> Table {
     let rows = sheet.dimensions.iter().zip(found.read).map(|(dimension, read)| {
         let taken = read.map(|read| {
@@ -150,7 +150,7 @@ fn wrong(sheet: &ProvingSheet, look: &Look) -> String {
     text
 }
 
-/// What each slip does to the six readings, read on patterns that are cut wrong.
+/// What each slip does to the six readings, measured on patterns that are cut wrong.
 fn miscut_table(sheet: &ProvingSheet, list: &[Miscut], look: &Look) -> Table {
     let numbers: Vec<String> = sheet
         .dimensions
@@ -172,7 +172,7 @@ fn miscut_table(sheet: &ProvingSheet, list: &[Miscut], look: &Look) -> Table {
     for miscut in list {
         let mut row = vec![miscut.words(look.writing)];
         row.extend(miscut.reads.iter().zip(&sheet.dimensions).map(|(reads, dimension)| {
-            // of what the tape shows of both, since that is what is compared
+            // the difference of what the tape shows of both, because that is what people compare
             let off =
                 Change(shown(*reads, look) - shown(dimension.length, look)).written(look.writing);
             if off == look.writing.length(inches(0.0)) {

@@ -12,7 +12,7 @@ use super::page::Page;
 use super::table::wrapped;
 use super::{Align, Depth, Look, Table};
 
-/// The table; then in three parts each figure beside old printed tables, and the misprints in them.
+/// The table; then, in three parts, each figure next to old printed tables, and their misprints.
 #[must_use]
 pub fn text(rows: &[SquareRow], printed: &[PrintedCell], look: &Look, depth: Depth) -> String {
     let mut page = Page::new(look, depth);
@@ -50,7 +50,7 @@ fn all(rows: &[SquareRow], look: &Look) -> Table {
     Table::of(title, rows.iter().map(SquareRowJson::of), look.writing)
 }
 
-/// The print that stands in the table: the main book's own table, else the first one read.
+/// The printed table to show: the main book's own, otherwise the first one read.
 fn main_print<'a>(
     row: &SquareRow,
     quantity: Quantity,
@@ -110,7 +110,7 @@ fn difference(cell: &PrintedCell, exact: f64) -> String {
     }
 }
 
-/// Every print of these rows that is told to be off, with what is known of it.
+/// Every printed cell of these rows that differs, with what is known about it.
 fn prints(rows: &[SquareRow], printed: &[PrintedCell], look: &Look) -> String {
     let all = || {
         rows.iter().flat_map(|row| {

@@ -10,7 +10,7 @@ use crate::measure::{Note, Writing};
 
 use super::Look;
 
-/// Where a column's cells stand.
+/// The alignment of a column's cells.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Align {
     /// To the left, as words.
@@ -88,7 +88,7 @@ impl Table {
         &self.title
     }
 
-    /// Heads of its columns, and where their cells stand.
+    /// Heads of its columns, and the alignment of their cells.
     pub fn columns(&self) -> impl Iterator<Item = (&str, Align)> {
         self.columns.iter().map(|column| (column.head.as_str(), column.align))
     }
@@ -98,7 +98,7 @@ impl Table {
         self.rows.iter().map(Vec::as_slice)
     }
 
-    /// The same without columns that have nothing in any row.
+    /// The same without columns that are empty in every row.
     #[must_use]
     pub fn without_empty_columns(self) -> Table {
         let is_used = |at: &usize| {
@@ -181,8 +181,8 @@ row! {
     }
 }
 
-/// Cells of a table as they are printed: each row on one line, or on several where not all
-/// columns have room beside each other.
+/// Cells of a table as printed: each row on one line, or on several if not all columns fit side by
+/// side.
 struct Arranged {
     heads: Vec<String>,
     rows: Vec<Vec<(String, Align)>>,
@@ -193,8 +193,9 @@ struct Arranged {
 }
 
 impl Arranged {
-    /// The first of these that fits: cells as they are; words broken into lines; what stands to the right broken
-    /// too; each row on two lines, then on three and more, with the first column beside the first of them alone.
+    /// The first of these that fits: cells as they are; words broken into lines; right-aligned text
+    /// broken too; each row on two lines, then on three and more, with the first column only beside the
+    /// first of them.
     fn within(columns: &[Column], rows: &[Vec<String>], width: usize) -> Arranged {
         let bands = columns.len().saturating_sub(1).max(1);
         let mut arranged = Arranged::of(columns, rows, 1);
@@ -202,7 +203,7 @@ impl Arranged {
             if bands > 1 {
                 arranged = Arranged::of(columns, rows, bands);
             }
-            // fitting columns to a width costs more than all the rest; most tables fit as they are
+            // fitting columns to a width is slower than everything else; most tables fit as they are
             if arranged.measured(|_, cell| self::width(cell)).iter().sum::<usize>() <= width {
                 return arranged;
             }
@@ -222,10 +223,10 @@ impl Arranged {
         arranged
     }
 
-    /// Every row on so many lines.
+    /// Every row on this many lines.
     fn of(columns: &[Column], rows: &[Vec<String>], bands: usize) -> Arranged {
         let beside = columns.len().saturating_sub(1).div_ceil(bands);
-        // what stands at each place of each line
+        // what is at each place of each line
         let at = |band: usize, place: usize| match (band, place) {
             (0, 0) => Some(0),
             (_, 0) => None,
@@ -253,8 +254,8 @@ impl Arranged {
         Arranged { heads, rows: arranged, least: Vec::new(), width: None }
     }
 
-    /// For each column the greatest measure of its cells, its head's words and all, with the
-    /// blanks on both sides.
+    /// For each column the greatest measure of its cells, including the words of its head, with the
+    /// spaces on both sides.
     fn measured(&self, measure: impl Fn(Align, &str) -> usize) -> Vec<usize> {
         let mut widths: Vec<usize> = self
             .heads
@@ -273,7 +274,7 @@ impl Arranged {
         let mut table = comfy_table::Table::new();
         let rule = LineStyle::none().fill(if look.ascii { '-' } else { '─' });
         table.load_style(TableStyle::new().header_separator(rule));
-        // a number and its unit are one word to what breaks lines
+        // a number and its unit count as one word when lines are broken
         let kept = |text: &str| match self.width {
             Some(_) => text
                 .lines()
@@ -286,7 +287,7 @@ impl Arranged {
             Align::Left => CellAlignment::Left,
             Align::Right => CellAlignment::Right,
         };
-        // a head stands over its cells
+        // a head is over its cells
         let over = |place: usize| {
             let cells = || self.rows.iter().filter_map(|row| row.get(place));
             let right = cells().any(|(cell, align)| *align == Align::Right && !cell.is_empty());
@@ -323,8 +324,7 @@ fn width(text: &str) -> usize {
     text.chars().count()
 }
 
-/// The width of a text's widest word, a number and what belongs to it as one, as `measure`
-/// measures them.
+/// The width of a text's widest word, by `measure`; a number and what belongs to it count as one word.
 pub(super) fn widest_word(text: &str, measure: impl Fn(&str) -> f64) -> f64 {
     unbroken(text).iter().map(|word| measure(word)).fold(0.0, f64::max)
 }
@@ -370,7 +370,7 @@ pub fn wrapped(words: &str, indent: usize, look: &Look) -> String {
     text
 }
 
-/// The words of a text, a number and what belongs to it as one: `6' 0-3/4"`, `7315 mm`.
+/// The words of a text; a number and what belongs to it count as one: `6' 0-3/4"`, `7315 mm`.
 fn unbroken(words: &str) -> Vec<String> {
     const UNITS: [&str; 8] = ["mm", "in", "ft", "deg", "lb", "psf", "mph", "m"];
     let mut list: Vec<String> = Vec::new();
@@ -451,7 +451,7 @@ mod tests {
         assert_eq!(rows, [["3.05", "2541 mm"], ["none so long", "-"]]);
     }
 
-    /// Twelve columns have no room beside each other at 60, so each row takes several lines.
+    /// Twelve columns do not fit side by side at 60, so each row takes several lines.
     #[test]
     fn a_table_with_too_many_columns_stacks_its_rows() {
         let heads: Vec<String> = (1..=12).map(|at| format!("heading {at}")).collect();

@@ -21,7 +21,7 @@ const CAUTION: &str = "Caution: counts are those of the model code's fastening s
 /// A table's title with the air above it.
 const TITLE: f64 = 0.3;
 
-/// True for a finding that connections are held against.
+/// True for a finding about connections.
 fn is_of_connections(id: FindingId) -> bool {
     matches!(
         id,
@@ -82,7 +82,7 @@ fn schedule(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
         .filter_map(|finding| findings::note_words(finding, job.writing))
         .collect();
     let told: Vec<String> = told.iter().map(|words| sentence(words)).collect();
-    // what is said of the findings stays with them
+    // the notes on the findings stay with them
     let tall: f64 = told.iter().map(|words| flow.words_height(words)).sum();
     flow.need(flow.table_height(&held) + TITLE + tall);
     flow.table(&held);

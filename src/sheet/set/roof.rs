@@ -1,4 +1,5 @@
-//! What this roof is: key numbers, every value that was used, what needs a professional, and the sheets of the set.
+//! What this roof is: key numbers, every value used, what needs a professional, and the sheets of the
+//! set.
 
 use crate::facts::datum::tape;
 use crate::facts::frame::LevelJson;
@@ -21,7 +22,7 @@ const CAUTION: &str = "Caution: what this set says rests on the values named on 
      section named beside each. Nothing was looked at where it says not checked. The local code and the building department decide, and \
      beyond the prescriptive rules a licensed professional.";
 
-/// A kind of sheet in the set: what it is called, its first page and its last.
+/// A kind of sheet in the set, with its first and last page.
 pub(super) type Entry = (Kind, usize, usize);
 
 /// The sheets; `contents` is what the set has, this kind included.
@@ -39,7 +40,7 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job, contents: &[Entry]) -> Vec<P
     flow.finish()
 }
 
-/// The picture, and beside it what the set has.
+/// The picture, and beside it the contents of the set.
 fn cover(frame: &Frame, contents: &[Entry], wide: f64, tall: f64) -> Drawing {
     const LIST: f64 = 2.2;
     if contents.len() < 2 {
@@ -94,7 +95,7 @@ fn picture(frame: &Frame, wide: f64, tall: f64) -> Drawing {
     let view =
         View { scale, origin: DVec2::new((wide - size.x * scale) / 2.0, NAMES) - low * scale };
     draw(&mut drawing, &view, sight, &solids);
-    // the two sides that are seen, named below the lowest edge there
+    // the two visible sides, named below the lowest edge there
     let site = &frame.site;
     let foot = |point: DVec3| view.place(sight.flat(point));
     let out = site.tail.max(0.0);
@@ -176,7 +177,7 @@ fn verdicts(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
     of.sort_by_key(|finding| finding.verdict);
     let heading = check::heading(&matter.book, matter.findings, job.writing).join(" ");
     let held = findings::table("", &of, job.writing);
-    // the head does not stay behind when its table goes on to the next page
+    // the head does not stay behind if its table moves to the next page
     flow.need(HEAD * LEADING + 0.1 + 4.0 * flow.words_height(&heading) + flow.table_height(&held));
     flow.head(stamp::HELD);
     flow.words(&heading);

@@ -13,7 +13,7 @@ use super::super::table::Table;
 use super::super::typeface::{self, Weight};
 use super::{Kind, Matter};
 
-/// What is left free for a measure.
+/// The space for a measure.
 const BLANK: &str = "______________";
 /// From the line before it to a line to write on, inches of paper.
 const TO_WRITE: f64 = 0.32;
@@ -36,7 +36,7 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
         let counts = halt.counts.into_iter().map(NailCount::of);
         let counts = Table::of("", counts, job.writing);
         if index == last {
-            // the signatures stand under what was walked last, not on a page of their own
+            // the signatures are under the last stop of the walk, not on their own page
             let tables = flow.table_height(&halt.table) + flow.table_height(&counts);
             flow.need(tables + TITLE + SIGNED + 3.0 * TO_WRITE);
         }
@@ -63,7 +63,7 @@ row! {
     }
 }
 
-/// Lines to write on beside each other, each with what is to be written.
+/// Lines to write on, side by side, each with its label.
 fn to_write(wide: f64, labels: &[&str]) -> Drawing {
     let mut drawing = Drawing::new(wide, TO_WRITE);
     let part = wide / labels.len() as f64;

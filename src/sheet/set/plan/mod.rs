@@ -1,5 +1,5 @@
-//! The framing plan from above: one drawing for the roof and one for what lies at the plates,
-//! every stick with its mark, and the table of marks.
+//! The framing plan from above: one drawing for the roof and one for the level of the plates, every
+//! stick with its mark, and the table of marks.
 
 mod labels;
 mod level;
@@ -55,7 +55,7 @@ mod tests {
     use crate::measure::Units;
     use std::collections::BTreeMap;
 
-    /// How often each text stands on the drawings, tables left out.
+    /// How often each text is on the drawings, without tables.
     fn texts(pages: &[Page]) -> BTreeMap<String, usize> {
         let mut found = BTreeMap::new();
         for page in pages {
@@ -68,7 +68,7 @@ mod tests {
         found
     }
 
-    /// Every stick has its mark on a plan once; tables say each mark once more.
+    /// Every stick has its mark on a plan once; tables have each mark once more.
     #[track_caller]
     fn every_stick_is_marked(text: &str, units: Units, paper: Paper) {
         with_matter(text, units, |matter| {
@@ -85,7 +85,7 @@ mod tests {
             }
             for member in &matter.frame.members {
                 let times = found.get(&member.mark).copied().unwrap_or(0);
-                // in the table too; a stick that a match line cuts has its mark on both parts
+                // also in the table; a stick across a match line has its mark on both parts
                 assert!(
                     times > member.count(),
                     "{} of {} {} marked",
