@@ -243,6 +243,7 @@ macro_rules! row {
 pub(crate) use row;
 
 #[cfg(test)]
+#[allow(unreachable_pub, reason = "records are public wherever they are described")]
 mod tests {
     use super::super::datum::{Cell, Cents, Change, Exact, Feet, Inches};
     use super::Record;

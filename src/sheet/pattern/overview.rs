@@ -106,8 +106,10 @@ fn numbers(rafter: &CommonRafter, writing: Writing) -> Table {
 /// The marks on the top edge.
 fn marks(rafter: &CommonRafter, writing: Writing) -> Table {
     let marks = rafter.marks.iter().filter(|mark| mark.edge == Edge::Top);
-    Table::of("Top edge, tape from 1", marks.map(MarkJson::of), writing)
+    // it stands without a title
+    Table::of("", marks.map(MarkJson::of), writing)
         .picked(keys!(MarkJson: number, name, at_in))
+        .headed(keys!(MarkJson: name), "top edge, tape from 1")
 }
 
 /// The view at the largest scale in use at which the rafter with its dimensions fits into the
