@@ -2,8 +2,7 @@
 
 use crate::frame::standing::Standing;
 use crate::frame::{Frame, LayoutLine};
-use crate::measure::Writing;
-use crate::measure::quantity::inches;
+use crate::measure::{Length, Writing};
 
 use super::common::{self, UsedJson};
 use super::datum::Inches;
@@ -60,7 +59,7 @@ record! {
 
 record! {
     /// One mark.
-    MarkRow from (line: &LayoutLine, what: &'static str, number: usize, mark: f64, writing: Writing) {
+    MarkRow from (line: &LayoutLine, what: &'static str, number: usize, mark: Length, writing: Writing) {
         /// What is marked.
         on: &'static str = line.on;
         /// Where the tape is hooked.
@@ -72,7 +71,7 @@ record! {
         /// Leading edge, from the hook.
         mark_in: Inches = mark;
         /// The same as the tape shows it.
-        tape: String = writing.length(inches(mark));
+        tape: String = writing.length(mark);
         /// On which side of its mark the stick goes.
         x_side: &'static str = line.x_side;
     }

@@ -1,7 +1,7 @@
 //! `rafter` as JSON and CSV.
 
 use crate::frame::{CommonRafter, CutSetting, Edge, Mark, Proof};
-use crate::measure::quantity::{InInches, in_degrees};
+use crate::measure::quantity::in_degrees;
 use crate::measure::{Note, Units, Writing};
 use crate::rules::Finding;
 use crate::square::{Compared, SquareRow, StepOff, step_off};
@@ -84,9 +84,9 @@ record! {
         /// What decided the seat.
         seat_decided_by: String = rafter.seat.decided_by.words().write(Writing::default());
         /// Step-offs of the body, to the center of the ridge.
-        step_off: StepOffJson = step_off(row, rafter.plan.run().inches());
+        step_off: StepOffJson = step_off(row, rafter.plan.run());
         /// Step-offs of the tail.
-        tail_step_off: StepOffJson = step_off(row, rafter.tail_projection.inches());
+        tail_step_off: StepOffJson = step_off(row, rafter.tail_projection);
     }
 }
 
@@ -96,11 +96,11 @@ record! {
         /// Whole steps of 12 in of run.
         full_steps: u32 = step.full_steps;
         /// Length of a step along the rafter.
-        step_in: Inches = step.step_in;
+        step_in: Inches = step.step;
         /// Run of the last part step.
-        last_run_in: Inches = step.last_run_in;
+        last_run_in: Inches = step.last_run;
         /// Rise of the last part step.
-        last_rise_in: Inches = step.last_rise_in;
+        last_rise_in: Inches = step.last_rise;
     }
 }
 

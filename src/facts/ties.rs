@@ -1,7 +1,7 @@
 //! `ties` as JSON and CSV.
 
 use crate::frame::{TieKind, TieStory};
-use crate::measure::quantity::{InInches, in_plf, in_pounds};
+use crate::measure::quantity::{in_plf, in_pounds};
 use crate::measure::{Length, Note, Writing};
 use crate::rules::Tied;
 use crate::rules::heel::{Heel, HeelCase};
@@ -104,7 +104,7 @@ record! {
 record! {
     /// What the frame has.
     StoryJson from (tied: &Tied<'_>, ties: &TieStory) with {
-        let along = |height: Length| tied.along_bottom_edge(height.inches());
+        let along = |height: Length| tied.along_bottom_edge(height);
         let opening = ties.opening.as_ref();
     } {
         /// The kind in words.

@@ -203,11 +203,11 @@ impl Frame {
         if apex > top { apex } else { top }
     }
 
-    /// How much is ripped off the end rafters for outlookers, inches; `None` if nothing is.
+    /// How much is ripped off the end rafters for outlookers; `None` if nothing is.
     #[must_use]
-    pub fn end_rip(&self) -> Option<f64> {
+    pub fn end_rip(&self) -> Option<Length> {
         let ripped = self.site.rake > 0.0 && self.plan.rake_framing == RakeFraming::Over;
-        ripped.then(|| self.plan.outlooker.thickness_in())
+        ripped.then_some(self.plan.outlooker.thickness)
     }
 
     /// Difference in length of gable studs one spacing apart: spacing times the tangent of the slope.

@@ -1,6 +1,7 @@
 //! The places of the pairs of rafters, and the tape marks for them.
 
-use crate::measure::quantity::InInches;
+use crate::measure::Length;
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::plan::{GablePlan, Joists, LayoutFrom, Meeting};
 
@@ -103,18 +104,22 @@ impl LineKind {
 pub struct LayoutLine {
     /// What the line runs along.
     pub kind: LineKind,
-    /// From the hook of the tape to the line's other end, inches.
-    pub length: f64,
+    /// From the hook of the tape to the line's other end.
+    pub length: Length,
     /// What is marked: a plate or the ridge.
     pub on: &'static str,
     /// Where to hook the tape.
     pub from: &'static str,
-    /// Near faces of the rafters from there, inches.
-    pub marks: Vec<f64>,
-    /// Near faces of the joists from there, inches.
-    pub joist_marks: Vec<f64>,
+    /// Near faces of the rafters from there.
+    pub marks: Vec<Length>,
+    /// Near faces of the joists from there.
+    pub joist_marks: Vec<Length>,
     /// The side of the mark on which the rafter goes.
     pub x_side: &'static str,
+}
+
+fn lengths(places: Vec<f64>) -> Vec<Length> {
+    places.into_iter().map(inches).collect()
 }
 
 /// The layout lines of both plates and of the ridge, each from the near end.
@@ -131,11 +136,11 @@ pub fn lines(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<LayoutLine> {
     };
     let plate = |on: &'static str, eave: EaveSide| LayoutLine {
         kind: LineKind::Plate(eave),
-        length: site.length,
+        length: inches(site.length),
         on,
         from: near_wall,
-        marks: rafters(eave),
-        joist_marks: if on_plate(plan) { joists(eave) } else { Vec::new() },
+        marks: lengths(rafters(eave)),
+        joist_marks: lengths(if on_plate(plan) { joists(eave) } else { Vec::new() }),
         x_side: "beyond the mark",
     };
     let mut lines = vec![plate("plate A", EaveSide::A), plate("plate B", EaveSide::B)];
@@ -149,10 +154,10 @@ pub fn lines(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<LayoutLine> {
             }
             lines.push(LayoutLine {
                 kind: LineKind::Ridge(eave),
-                length: site.length + 2.0 * site.rake,
+                length: inches(site.length + 2.0 * site.rake),
                 on,
                 from: "near end of the ridge board",
-                marks: marks.into_iter().map(|mark| mark + site.rake).collect(),
+                marks: marks.into_iter().map(|mark| inches(mark + site.rake)).collect(),
                 joist_marks: Vec::new(),
                 x_side: "beyond the mark",
             });
@@ -164,11 +169,11 @@ pub fn lines(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<LayoutLine> {
         both.dedup_by(|a, b| (*a - *b).abs() < LAST_BITS);
         lines.push(LayoutLine {
             kind: LineKind::Bearing,
-            length: site.length,
+            length: inches(site.length),
             on: "inside bearing",
             from: near_wall,
             marks: Vec::new(),
-            joist_marks: both,
+            joist_marks: lengths(both),
             x_side: "beyond the mark",
         });
     }
@@ -197,10 +202,10 @@ pub(super) fn gable_lines(site: &Site, members: &[Member]) -> Vec<LayoutLine> {
     if !studs.is_empty() {
         lines.push(LayoutLine {
             kind: LineKind::EndWalls,
-            length: site.span,
+            length: inches(site.span),
             on: "end wall plates, gable studs",
             from: "building line of eave A",
-            marks: studs,
+            marks: lengths(studs),
             joist_marks: Vec::new(),
             x_side: "beyond the mark",
         });
@@ -215,10 +220,10 @@ pub(super) fn gable_lines(site: &Site, members: &[Member]) -> Vec<LayoutLine> {
         if !marks.is_empty() {
             lines.push(LayoutLine {
                 kind: LineKind::Rakes(role),
-                length: (site.run - site.half_ridge + site.tail) * site.secant,
+                length: inches((site.run - site.half_ridge + site.tail) * site.secant),
                 on,
                 from: "top of the tail cut, up the slope",
-                marks,
+                marks: lengths(marks),
                 joist_marks: Vec::new(),
                 x_side: "beyond the mark",
             });

@@ -1,8 +1,8 @@
 //! The opening to the attic among the joists and ties: where it lies, and which of them it cuts.
 
-use crate::measure::Note;
 use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
+use crate::measure::{Length, Note};
 use crate::plan::{GablePlan, Joists, Meeting};
 
 use super::beside::{joist_face, tie_places};
@@ -12,22 +12,22 @@ use super::site::{EaveSide, Site};
 /// The rough opening to the attic, in plan.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Opening {
-    /// From and to along the ridge, inches from the near end wall's framing face.
-    pub x: (f64, f64),
-    /// From and to across the building, inches from eave A's building line.
-    pub y: (f64, f64),
+    /// From and to along the ridge, from the near end wall's framing face.
+    pub x: (Length, Length),
+    /// From and to across the building, from eave A's building line.
+    pub y: (Length, Length),
     /// True if the place along the ridge was written, false if it was chosen to cut least.
     pub is_placed: bool,
     /// Numbers, from 1, of the pairs whose joist or tie it cuts.
     pub cut_pairs: Vec<usize>,
     /// Clear distance between the joists or ties that stay on either side: the span of a header.
-    pub between: f64,
+    pub between: Length,
     /// On center, between the tied pairs on either side.
-    pub gap: f64,
+    pub gap: Length,
     /// Level, from the farther header to the nearer bearing of the joists beside it.
-    pub header_to_bearing: f64,
+    pub header_to_bearing: Length,
     /// The longest joist that is left from a bearing to a header.
-    pub tail: f64,
+    pub tail: Length,
 }
 
 /// One length of joist, or a tie, in plan.
@@ -91,6 +91,7 @@ fn ties(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<Tie> {
 /// The opening of a plan; `None` if it has no size, or no joist and no tie is near it.
 pub(super) fn opening(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Option<Opening> {
     let (along, across) = plan.access.sides()?;
+    let (along, across) = (along.inches(), across.inches());
     let ties = ties(plan, site, pairs);
     if ties.is_empty() {
         return None;
@@ -152,14 +153,14 @@ pub(super) fn opening(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Option<O
     };
     let to_bearing = |header: f64| (header - low).min(high - header).max(0.0);
     Some(Opening {
-        x,
-        y,
+        x: (inches(x.0), inches(x.1)),
+        y: (inches(y.0), inches(y.1)),
         is_placed: plan.access.x.is_some(),
         cut_pairs: cut.iter().map(|number| number + 1).collect(),
-        between: beyond - before,
-        gap: between_tied_pairs(site, pairs, &ties, &cut),
-        header_to_bearing: to_bearing(y.0).max(to_bearing(y.1)),
-        tail: (y.0 - low).max(high - y.1),
+        between: inches(beyond - before),
+        gap: inches(between_tied_pairs(site, pairs, &ties, &cut)),
+        header_to_bearing: inches(to_bearing(y.0).max(to_bearing(y.1))),
+        tail: inches((y.0 - low).max(high - y.1)),
     })
 }
 
@@ -188,7 +189,7 @@ pub(super) fn note(opening: &Opening) -> Option<Note> {
              the cut sticks are listed whole, the opening's headers and trimmers are not in this list",
             numbers(&opening.cut_pairs)
         ),
-        [opening.x.0, opening.x.1, opening.y.0, opening.y.1].map(inches),
+        [opening.x.0, opening.x.1, opening.y.0, opening.y.1],
     ))
 }
 

@@ -1,6 +1,8 @@
 //! The sticks at the marks of a layout line, and the spacing of the rafters.
 
 use crate::geom::{DVec3, Solid};
+use crate::measure::Length;
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
 
 use super::gable::Frame;
@@ -12,10 +14,10 @@ use super::site::EaveSide;
 /// One stick at its mark on a layout line.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Standing {
-    /// Leading face, inches from the hook of the tape.
-    pub at: f64,
-    /// How much of the line it covers beyond its mark, inches.
-    pub covers: f64,
+    /// Leading face, from the hook of the tape.
+    pub at: Length,
+    /// How much of the line it covers beyond its mark.
+    pub covers: Length,
     /// The mark of its pattern.
     pub mark: String,
     /// What it does.
@@ -25,14 +27,14 @@ pub struct Standing {
 /// How the rafters between the end walls are spaced.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Spaces {
-    /// Near end wall's framing face to the center of the first of them, inches.
-    pub first: f64,
+    /// Near end wall's framing face to the center of the first of them.
+    pub first: Length,
     /// Whole spaces from that one to the last one.
     pub count: usize,
-    /// One of these spaces, on center, inches.
-    pub each: f64,
-    /// Center of the last one to the far end wall's framing face, inches.
-    pub last: f64,
+    /// One of these spaces, on center.
+    pub each: Length,
+    /// Center of the last one to the far end wall's framing face.
+    pub last: Length,
 }
 
 impl Frame {
@@ -65,14 +67,16 @@ impl Frame {
                         (low.min(at), high.max(at))
                     });
                 list.push(Standing {
-                    at: low,
-                    covers: high - low,
+                    at: inches(low),
+                    covers: inches(high - low),
                     mark: member.mark.clone(),
                     role: member.role,
                 });
             }
         }
-        list.sort_by(|a, b| a.at.total_cmp(&b.at).then_with(|| a.mark.cmp(&b.mark)));
+        list.sort_by(|a, b| {
+            a.at.inches().total_cmp(&b.at.inches()).then_with(|| a.mark.cmp(&b.mark))
+        });
         list
     }
 
@@ -119,10 +123,10 @@ impl Frame {
         let (first, last) = (*inner.first()?, *inner.last()?);
         let count = inner.len() - 1;
         Some(Spaces {
-            first,
+            first: inches(first),
             count,
-            each: if count == 0 { 0.0 } else { (last - first) / count as f64 },
-            last: self.site.length - last,
+            each: inches(if count == 0 { 0.0 } else { (last - first) / count as f64 }),
+            last: inches(self.site.length - last),
         })
     }
 
@@ -185,7 +189,7 @@ mod tests {
             let frame = frame(text);
             for line in &frame.layout {
                 let mut wanted = [line.marks.clone(), line.joist_marks.clone()].concat();
-                wanted.sort_by(f64::total_cmp);
+                wanted.sort_by(|a, b| a.inches().total_cmp(&b.inches()));
                 let mut found: Vec<f64> = frame
                     .standing(line)
                     .iter()
@@ -193,13 +197,13 @@ mod tests {
                     .filter(|stick| {
                         stick.role != Role::CeilingJoist || !line.joist_marks.is_empty()
                     })
-                    .map(|stick| stick.at)
+                    .map(|stick| stick.at.inches())
                     .collect();
                 // joists of two lengths, or a stud over another, may be at one mark
                 found.dedup_by(|a, b| (*a - *b).abs() < 1e-6);
                 assert_eq!(found.len(), wanted.len(), "{}", line.on);
                 for (found, wanted) in found.iter().zip(&wanted) {
-                    assert_abs_diff_eq!(found, wanted, epsilon = 1e-6);
+                    assert_abs_diff_eq!(*found, wanted.inches(), epsilon = 1e-6);
                 }
             }
         }
@@ -224,9 +228,9 @@ mod tests {
         // 22 ft at 16 in: centers at 16, 32 ... 256 in; 264 - 256 = 8 in remain
         let spaces = frame(ROOFS[0]).spaces().unwrap();
         assert_eq!(spaces.count, 15);
-        assert_abs_diff_eq!(spaces.first, 16.0, epsilon = 1e-9);
-        assert_abs_diff_eq!(spaces.each, 16.0, epsilon = 1e-9);
-        assert_abs_diff_eq!(spaces.last, 8.0, epsilon = 1e-9);
+        assert_abs_diff_eq!(spaces.first.inches(), 16.0, epsilon = 1e-9);
+        assert_abs_diff_eq!(spaces.each.inches(), 16.0, epsilon = 1e-9);
+        assert_abs_diff_eq!(spaces.last.inches(), 8.0, epsilon = 1e-9);
     }
 
     #[test]

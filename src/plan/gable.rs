@@ -7,7 +7,7 @@ use super::rafter::RafterPlan;
 use crate::catalog::lumber::Section;
 use crate::key;
 use crate::measure::Length;
-use crate::measure::quantity::{InInches, inches};
+use crate::measure::quantity::inches;
 
 /// Where the layout of rafters starts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -211,12 +211,16 @@ impl Access {
         })
     }
 
-    /// How far it reaches along the ridge and across the building, inches; `None` unless both sides are known.
+    /// How far it reaches along the ridge and across the building; `None` unless both sides are known.
     #[must_use]
-    pub fn sides(&self) -> Option<(f64, f64)> {
-        let (a, b) = (self.width?.inches(), self.length?.inches());
+    pub fn sides(&self) -> Option<(Length, Length)> {
+        let (a, b) = (self.width?, self.length?);
         let (short, long) = (a.min(b), a.max(b));
-        (short > 0.0).then_some(if self.along_ridge { (long, short) } else { (short, long) })
+        (short > inches(0.0)).then_some(if self.along_ridge {
+            (long, short)
+        } else {
+            (short, long)
+        })
     }
 }
 

@@ -125,13 +125,12 @@ impl GablePlan {
         let Some((along, across)) = self.access.sides() else {
             return;
         };
-        let half = |side: f64| inches(side / 2.0);
         for (key, at, side, of) in [
             (key!("attic.access_x"), self.access.x, along, self.length),
             (key!("attic.access_y"), self.access.y, across, self.rafter.span),
         ] {
             let wall = self.rafter.plate;
-            let (low, high) = (wall + half(side), of - wall - half(side));
+            let (low, high) = (wall + side / 2.0, of - wall - side / 2.0);
             let middle = at.unwrap_or(of / 2.0);
             if middle < low || middle > high {
                 asked.refuse(

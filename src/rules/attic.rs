@@ -4,9 +4,9 @@ use crate::catalog::code_rules::RuleId;
 use crate::frame::site::Site;
 use crate::key;
 use crate::measure::Amount::{self, Feet, Inches, SquareFeet, SquareInches, SquareInchesAFoot};
-use crate::measure::Note;
 use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::LAST_BITS;
+use crate::measure::{Length, Note};
 use crate::plan::{Joists, Key, RoofingKind};
 
 use super::book::{Book, show, step};
@@ -291,25 +291,25 @@ fn up_to_inches(feet: f64) -> f64 {
     (feet * 12.0 - LAST_BITS).ceil() / 12.0
 }
 
-/// The space for insulation where the roof comes down to the plate, inches, plumb unless said otherwise.
+/// The space for insulation where the roof comes down to the plate, plumb unless said otherwise.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct HeelSpace {
     /// Ceiling, on which the insulation lies, above the plate.
-    pub ceiling: f64,
+    pub ceiling: Length,
     /// Least air over the insulation, square to the slope.
-    pub least_air: f64,
+    pub least_air: Length,
     /// Depth that fits under that air at the building line; negative if the air alone is too much.
-    pub room: f64,
+    pub room: Length,
     /// The same at the plate's inner edge.
-    pub room_inside: f64,
+    pub room_inside: Length,
     /// Depth of the insulation, if it is known.
-    pub depth: Option<f64>,
+    pub depth: Option<Length>,
     /// Air, square to the slope, that the full depth would leave at the building line; negative if
     /// it would stand through the roof.
-    pub air: Option<f64>,
+    pub air: Option<Length>,
     /// Level, from the building line inward to where the full depth fits under the air; zero if it
     /// fits at the building line.
-    pub full_from: Option<f64>,
+    pub full_from: Option<Length>,
 }
 
 /// The space for insulation at the heel; `None` without a ceiling on joists, without vents, or where
@@ -326,13 +326,13 @@ pub fn heel_space(book: &Book<'_>) -> Option<HeelSpace> {
     let room = site.heel_stand - ceiling - least_air * site.secant;
     let depth = book.checks.insulation.map(InInches::inches);
     Some(HeelSpace {
-        ceiling,
-        least_air,
-        room,
-        room_inside: room + site.plate * site.tangent,
-        depth,
-        air: depth.map(|depth| (site.heel_stand - ceiling - depth) / site.secant),
-        full_from: depth.map(|depth| ((depth - room) / site.tangent).max(0.0)),
+        ceiling: inches(ceiling),
+        least_air: inches(least_air),
+        room: inches(room),
+        room_inside: inches(room + site.plate * site.tangent),
+        depth: book.checks.insulation,
+        air: depth.map(|depth| inches((site.heel_stand - ceiling - depth) / site.secant)),
+        full_from: depth.map(|depth| inches(((depth - room) / site.tangent).max(0.0))),
     })
 }
 
@@ -341,12 +341,13 @@ fn air_gap(book: &Book<'_>) -> Option<Finding> {
     let space = heel_space(book)?;
     let site = &book.frame.site;
     let finding = book.of_rule(RuleId::VentAirGap, "air over the insulation at the eaves")?;
-    let (ceiling, limit) = (space.ceiling, space.least_air);
+    let limit = space.least_air.inches();
+    let (room, room_inside) = (space.room.inches(), space.room_inside.inches());
     let told = Note::with(
         "with {} of air, square to the slope, {} of insulation fit over the plate at the building line, {} at its inner edge",
-        [Inches(limit), Inches(space.room.max(0.0)), Inches(space.room_inside.max(0.0))],
+        [Inches(limit), Inches(room.max(0.0)), Inches(room_inside.max(0.0))],
     );
-    let (Some(depth), Some(gap)) = (space.depth, space.air) else {
+    let (Some(depth), Some(gap)) = (space.depth, space.air.map(InInches::inches)) else {
         return Some(finding.note(told).missing(&[key!("insulation.depth")]));
     };
     let finding =
@@ -356,8 +357,8 @@ fn air_gap(book: &Book<'_>) -> Option<Finding> {
             format!(
                 "({} - {} - {}) / {}",
                 show(site.heel_stand),
-                show(ceiling),
-                show(depth),
+                show(space.ceiling.inches()),
+                show(depth.inches()),
                 show(site.secant)
             ),
             Note::with("{}", [Inches(gap)]),
@@ -392,12 +393,13 @@ mod tests {
         let (_, checks, _) = ChecksPlan::read(&entries).unwrap();
         let space = heel_space(&Book { frame: &frame, checks: &checks }).unwrap();
         // heel stand 4.61189 (frame/levels.rs by hand) less 1 in of air x sqrt(1.25)
-        assert_abs_diff_eq!(space.room, 4.611_890 - 1.118_034, epsilon = 1e-5);
+        let room = space.room.inches();
+        assert_abs_diff_eq!(room, 4.611_890 - 1.118_034, epsilon = 1e-5);
         // 3-1/2 in farther in the roof is half of that higher
-        assert_abs_diff_eq!(space.room_inside - space.room, 1.75, epsilon = 1e-9);
-        assert_eq!(space.depth, Some(10.0));
-        assert_abs_diff_eq!(space.full_from.unwrap(), 2.0 * (10.0 - space.room), epsilon = 1e-9);
+        assert_abs_diff_eq!(space.room_inside.inches() - room, 1.75, epsilon = 1e-9);
+        assert_eq!(space.depth, Some(inches(10.0)));
+        assert_abs_diff_eq!(space.full_from.unwrap().inches(), 2.0 * (10.0 - room), epsilon = 1e-9);
         let air = (4.611_890 - 10.0) / 1.118_034;
-        assert_abs_diff_eq!(space.air.unwrap(), air, epsilon = 1e-5);
+        assert_abs_diff_eq!(space.air.unwrap().inches(), air, epsilon = 1e-5);
     }
 }

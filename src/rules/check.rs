@@ -3,6 +3,7 @@
 use crate::catalog::code_rules::RuleId;
 use crate::catalog::limits::NOTCH_AT_END;
 use crate::key;
+use crate::measure::quantity::InInches;
 use crate::plan::{Key, OwnLimit};
 
 use super::book::Book;
@@ -100,7 +101,7 @@ fn rafter(book: &Book<'_>) -> Vec<Finding> {
     let ripped = book
         .frame
         .end_rip()
-        .map_or_else(Vec::new, |rip| notch::ripped_end(&book.frame.rafter, rip));
+        .map_or_else(Vec::new, |rip| notch::ripped_end(&book.frame.rafter, rip.inches()));
     notch::findings(&book.frame.rafter)
         .into_iter()
         // the pitch for a ridge board is listed with the ridge

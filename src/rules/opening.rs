@@ -7,7 +7,7 @@ use crate::frame::opening::{Opening, numbers};
 use crate::key;
 use crate::measure::Amount::{self, Feet, Inches, Pounds};
 use crate::measure::Note;
-use crate::measure::quantity::{InInches, in_pounds, inches};
+use crate::measure::quantity::{InInches, in_pounds};
 
 use super::book::Book;
 use super::finding::{Finding, Sense, Unit, Verdict};
@@ -18,10 +18,10 @@ const PLACE: &str = "the opening, {} to {} along the ridge and {} to {} across (
 
 fn place(opening: &Opening) -> Vec<Amount> {
     vec![
-        Inches(opening.x.0),
-        Inches(opening.x.1),
-        Inches(opening.y.0),
-        Inches(opening.y.1),
+        Inches(opening.x.0.inches()),
+        Inches(opening.x.1.inches()),
+        Inches(opening.y.0.inches()),
+        Inches(opening.y.1.inches()),
         Amount::from(if opening.is_placed {
             "as written"
         } else {
@@ -40,7 +40,7 @@ pub(super) fn of_ties(book: &Book<'_>, finding: Finding) -> Finding {
         return finding;
     }
     let mut amounts = place(opening);
-    amounts.extend([numbers(&opening.cut_pairs).into(), Inches(opening.gap)]);
+    amounts.extend([numbers(&opening.cut_pairs).into(), Inches(opening.gap.inches())]);
     let finding = finding.told().note(Note::with(
         format!(
             "{PLACE} cuts the joist or tie of pair {{}}: no tie holds those rafters, and those beside it stand {{}} apart. Move or turn it \
@@ -60,10 +60,9 @@ pub(super) fn of_ties(book: &Book<'_>, finding: Finding) -> Finding {
             .note("with loads.snow and loads.dead set, the pull is shown");
     };
     let pull = in_pounds(heel.thrust());
-    let beside =
-        tie_zone::heel_of(book, inches((opening.gap + book.carried_width().inches()) / 2.0))
-            .ok()
-            .and_then(|heel| Some((in_pounds(heel.thrust()), heel.nails()?)));
+    let beside = tie_zone::heel_of(book, (opening.gap + book.carried_width()) / 2.0)
+        .ok()
+        .and_then(|heel| Some((in_pounds(heel.thrust()), heel.nails()?)));
     let finding = finding.note(match beside {
         Some((thrust, nails)) => Note::with(
             format!("each cut joist pulls {{}}, and the joists beside the opening then {{}} at {nails} nails a heel"),
@@ -104,7 +103,7 @@ fn headers(book: &Book<'_>, opening: &Opening) -> Option<Finding> {
     let finding = book.of_rule(RuleId::OpeningHeaderSingle, "headers of the attic opening")?;
     if opening.cut_pairs.is_empty() {
         let mut amounts = place(opening);
-        amounts.push(Inches(opening.between));
+        amounts.push(Inches(opening.between.inches()));
         return Some(finding.met_if(true, "").told().note(Note::with(
             format!("{PLACE} lies between two joists {{}} apart and cuts none"),
             amounts,
@@ -113,20 +112,20 @@ fn headers(book: &Book<'_>, opening: &Opening) -> Option<Finding> {
     let single = book.figure(RuleId::OpeningHeaderSingle)?;
     let mut finding = finding
         .or_design()
-        .held(Unit::Inches, opening.between, Sense::AtMost, single)
+        .held(Unit::Inches, opening.between.inches(), Sense::AtMost, single)
         .told()
         .note(Note::with(
             "between the joists that stay; headers and trimmers of the joists' size frame it, one header up to {}; they are not in the list of \
              sticks yet",
             [Inches(single)],
         ));
-    if opening.between > book.figure(RuleId::OpeningHangers)? {
+    if opening.between.inches() > book.figure(RuleId::OpeningHangers)? {
         finding = finding.note("so wide the headers hang in approved hangers");
     }
-    if opening.tail > book.figure(RuleId::OpeningTailJoist)? {
+    if opening.tail.inches() > book.figure(RuleId::OpeningTailJoist)? {
         finding = finding.note(Note::with(
             "cut joists of {} sit on framing anchors or 2x2 ledgers at the header",
-            [Inches(opening.tail)],
+            [Inches(opening.tail.inches())],
         ));
     }
     let is_wide = finding.verdict != Verdict::Meets;
@@ -150,17 +149,17 @@ fn trimmers(book: &Book<'_>, opening: &Opening) -> Option<Finding> {
     }
     let single = book.figure(RuleId::OpeningTrimmerSingle)?;
     let header = book.figure(RuleId::OpeningHeaderSingle)?;
-    let wide = opening.between > header;
+    let wide = opening.between.inches() > header;
     let finding = book.of_rule(RuleId::OpeningTrimmerSingle, "joists beside the attic opening")?;
     if book.checks.access_trimmers_doubled == Some(true) {
         // the limit is of single ones
         return Some(finding.met_if(true, "").told().note(Note::with(
             "doubled, as they must be where the farther header is over {} from the bearing (here {}) or over {} long",
-            [Inches(single), Inches(opening.header_to_bearing), Feet(header / 12.0)],
+            [Inches(single), Inches(opening.header_to_bearing.inches()), Feet(header / 12.0)],
         )));
     }
     let finding = finding
-        .held(Unit::Inches, opening.header_to_bearing, Sense::AtMost, single)
+        .held(Unit::Inches, opening.header_to_bearing.inches(), Sense::AtMost, single)
         .note(Note::with(
             "farther header to the bearing; beyond the limit, or under a header over {}, the joists beside it are doubled",
             [Feet(header / 12.0)],

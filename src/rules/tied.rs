@@ -3,7 +3,7 @@
 use crate::catalog::Edition;
 use crate::frame::{Frame, Role};
 use crate::measure::Length;
-use crate::measure::quantity::InInches;
+use crate::measure::quantity::{InInches, inches};
 use crate::plan::Key;
 
 use super::book::Book;
@@ -85,17 +85,17 @@ impl<'a> Tied<'a> {
         })
     }
 
-    /// Distance along the rafter's bottom edge from the seat's inner end up to a level `above_plate`
-    /// inches.
+    /// Distance along the rafter's bottom edge from the seat's inner end up to a level
+    /// above the plate.
     #[must_use]
-    pub fn along_bottom_edge(&self, above_plate: f64) -> Option<f64> {
+    pub fn along_bottom_edge(&self, above_plate: Length) -> Option<Length> {
         let pitch = self.frame?.plan.rafter.pitch;
         Some(above_plate * pitch.slope_factor() / pitch.tangent())
     }
 
-    /// Near faces of the rafter ties from the near end wall's framing face, inches.
+    /// Near faces of the rafter ties from the near end wall's framing face.
     #[must_use]
-    pub fn tie_marks(&self) -> Vec<f64> {
+    pub fn tie_marks(&self) -> Vec<Length> {
         let mut marks: Vec<f64> = self
             .frame
             .into_iter()
@@ -107,6 +107,6 @@ impl<'a> Tied<'a> {
             })
             .collect();
         marks.sort_by(f64::total_cmp);
-        marks
+        marks.into_iter().map(inches).collect()
     }
 }

@@ -66,8 +66,6 @@ pub enum Ink {
     /// Black.
     #[default]
     Black,
-    /// Gray, for what only helps to read.
-    Gray,
     /// The one accent.
     Accent,
     /// The paper's own white.
@@ -80,7 +78,6 @@ impl Ink {
     pub fn rgb(self) -> [u8; 3] {
         match self {
             Ink::Black => [0, 0, 0],
-            Ink::Gray => [0x55, 0x55, 0x55],
             Ink::Accent => [0xA8, 0x3A, 0x12],
             Ink::Paper => [0xFF, 0xFF, 0xFF],
         }

@@ -6,7 +6,7 @@ use crate::frame::Pair;
 use crate::frame::{Frame, LayoutLine, Role};
 use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
-use crate::measure::{Writing, trim};
+use crate::measure::{Length, Writing, trim};
 use crate::plan::LayoutFrom;
 
 use super::page::Page;
@@ -43,7 +43,7 @@ pub fn text(frame: &Frame, look: &Look, depth: Depth) -> String {
 /// The marks of a line that is not of the pairs, in a sentence.
 fn marks_apart(line: &LayoutLine, writing: Writing) -> String {
     let marks = if line.marks.is_empty() { &line.joist_marks } else { &line.marks };
-    let list: Vec<String> = marks.iter().map(|mark| writing.length(inches(*mark))).collect();
+    let list: Vec<String> = marks.iter().map(|mark| writing.length(*mark)).collect();
     format!("{}, from the {}: {}", capital(line.on), line.from, list.join(", "))
 }
 
@@ -83,13 +83,13 @@ pub(super) fn capital(words: &str) -> String {
 /// Marks of one thing on the lines of both eaves; one mark serves where the lines are alike throughout.
 #[derive(Default)]
 struct Sides {
-    both: Option<f64>,
-    a: Option<f64>,
-    b: Option<f64>,
+    both: Option<Length>,
+    a: Option<Length>,
+    b: Option<Length>,
 }
 
 impl Sides {
-    fn of(alike: bool, a: Option<&f64>, b: Option<&f64>) -> Sides {
+    fn of(alike: bool, a: Option<&Length>, b: Option<&Length>) -> Sides {
         let (a, b) = (a.copied(), b.copied());
         if alike { Sides { both: a, a: None, b: None } } else { Sides { both: None, a, b } }
     }

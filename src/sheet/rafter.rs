@@ -236,13 +236,13 @@ pub(super) fn board_words(rafter: &CommonRafter, writing: Writing) -> Vec<String
         ),
         format!(
             "step off to the ridge's center: {}",
-            steps(step_off(row, rafter.plan.run().inches()), writing)
+            steps(step_off(row, rafter.plan.run()), writing)
         ),
     ];
     if rafter.tail_projection > inches(0.0) {
         words.push(format!(
             "step off the tail: {}",
-            steps(step_off(row, rafter.tail_projection.inches()), writing)
+            steps(step_off(row, rafter.tail_projection), writing)
         ));
     }
     if rafter.cuts.iter().any(|cut| cut.name == "soffit level cut") {
@@ -254,22 +254,22 @@ pub(super) fn board_words(rafter: &CommonRafter, writing: Writing) -> Vec<String
 }
 
 fn steps(step: StepOff, writing: Writing) -> String {
-    let size = writing.length(inches(step.step_in));
+    let size = writing.length(step.step);
     let full = match step.full_steps {
         0 => String::new(),
         1 => format!("1 step of {size}"),
         count => {
-            let exact = writing.exact(inches(step.step_in));
+            let exact = writing.exact(step.step);
             format!("{count} steps of {size} ({exact})")
         }
     };
-    if step.last_run_in == 0.0 {
+    if step.last_run == inches(0.0) {
         return full;
     }
     let part = format!(
         "a part step of {} run and {} rise",
-        writing.length(inches(step.last_run_in)),
-        writing.length(inches(step.last_rise_in))
+        writing.length(step.last_run),
+        writing.length(step.last_rise)
     );
     if full.is_empty() { part } else { format!("{full} and {part}") }
 }

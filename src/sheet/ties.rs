@@ -6,7 +6,7 @@ use crate::facts::record::keys;
 use crate::facts::ties::HeelCaseJson;
 use crate::frame::opening::numbers;
 use crate::frame::{Frame, TieKind, TieStory};
-use crate::measure::quantity::{InInches, inches};
+use crate::measure::quantity::inches;
 use crate::measure::{Units, Writing, trim};
 use crate::plan::Key;
 use crate::rules::Finding;
@@ -139,13 +139,12 @@ fn tie_on_rafter(tied: &Tied<'_>, frame: &Frame) -> Vec<KeyNumber> {
         return Vec::new();
     }
     let row = |what, above| {
-        let at = tied.along_bottom_edge(above).map_or("-".into(), |at| tape(inches(at)));
+        let at = tied.along_bottom_edge(above).map_or("-".into(), tape);
         KeyNumber::of(what, at, ALONG_BOTTOM_EDGE)
     };
-    let bottom = ties.height.inches();
     vec![
-        row("tie's bottom edge on every tied rafter", bottom),
-        row("tie's top edge there", bottom + frame.plan.tie.depth_in()),
+        row("tie's bottom edge on every tied rafter", ties.height),
+        row("tie's top edge there", ties.height + frame.plan.tie.depth),
     ]
 }
 
@@ -153,7 +152,7 @@ fn tie_on_rafter(tied: &Tied<'_>, frame: &Frame) -> Vec<KeyNumber> {
 fn joist_ends(ties: &TieStory) -> Vec<KeyNumber> {
     let mut rows = Vec::new();
     if matches!(ties.kind, TieKind::JoistsContinuous | TieKind::JoistsLapped) {
-        if ties.clip_height.inches() > 0.0 {
+        if ties.clip_height > inches(0.0) {
             let height = "plumb height of the clip at the joist's end";
             rows.push(KeyNumber::of("joist ends clipped", tape(ties.clip_height), height));
             rows.push(KeyNumber::of("length of the clip", tape(ties.clip_length), "level"));
@@ -176,10 +175,10 @@ fn collars(tied: &Tied<'_>, ties: &TieStory) -> Vec<KeyNumber> {
     if ties.collars > 0 {
         let height = tape(ties.collar_height);
         rows.push(KeyNumber::of("height of the collar ties", height, "plate to their bottom"));
-        let at = tied.along_bottom_edge(ties.collar_height.inches());
+        let at = tied.along_bottom_edge(ties.collar_height);
         rows.extend(at.map(|at| {
             let what = "collar tie's bottom edge on the rafter";
-            KeyNumber::of(what, tape(inches(at)), ALONG_BOTTOM_EDGE)
+            KeyNumber::of(what, tape(at), ALONG_BOTTOM_EDGE)
         }));
     }
     rows
@@ -188,7 +187,7 @@ fn collars(tied: &Tied<'_>, ties: &TieStory) -> Vec<KeyNumber> {
 /// Where the ties are marked on the plates, if they have marks of their own.
 fn tie_marks(tied: &Tied<'_>, writing: Writing) -> String {
     let marks: Vec<String> =
-        tied.tie_marks().into_iter().map(|mark| writing.length(inches(mark))).collect();
+        tied.tie_marks().into_iter().map(|mark| writing.length(mark)).collect();
     if marks.is_empty() {
         return String::new();
     }

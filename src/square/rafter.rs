@@ -1,6 +1,6 @@
 //! The pattern rafter by unit lengths: run times what the square's table says, and step-offs.
 
-use crate::measure::quantity::{InInches, Length, degrees, in_degrees};
+use crate::measure::quantity::{InInches, Length, degrees, in_degrees, inches};
 use crate::measure::tolerance::{HAIR, LAST_BITS};
 use crate::measure::{Units, trim};
 use crate::plan::{OverhangTo, RafterPlan, TailCut};
@@ -33,26 +33,27 @@ impl Number {
 pub struct StepOff {
     /// Whole steps of 12 in of run.
     pub full_steps: u32,
-    /// Length of one step along the rafter, inches.
-    pub step_in: f64,
-    /// Run of the last, part step, inches; zero if there is none.
-    pub last_run_in: f64,
-    /// Rise of the part step, inches.
-    pub last_rise_in: f64,
+    /// Length of one step along the rafter.
+    pub step: Length,
+    /// Run of the last, part step; zero if there is none.
+    pub last_run: Length,
+    /// Rise of the part step.
+    pub last_rise: Length,
 }
 
-/// The step-offs for `run_in` inches of level run, at a row of the table.
+/// The step-offs for a level run, at a row of the table.
 #[must_use]
-pub fn step_off(row: SquareRow, run_in: f64) -> StepOff {
+pub fn step_off(row: SquareRow, run: Length) -> StepOff {
+    let run = run.inches();
     // a run of 83.999999999 in is seven steps, not six and a hair
-    let full = (run_in / 12.0 + LAST_BITS).floor().max(0.0);
-    let last = (run_in - full * 12.0).max(0.0);
+    let full = (run / 12.0 + LAST_BITS).floor().max(0.0);
+    let last = (run - full * 12.0).max(0.0);
     let last = if last < HAIR { 0.0 } else { last };
     StepOff {
         full_steps: full as u32,
-        step_in: row.common_per_ft(),
-        last_run_in: last,
-        last_rise_in: last * row.rise() / 12.0,
+        step: inches(row.common_per_ft()),
+        last_run: inches(last),
+        last_rise: inches(last * row.rise() / 12.0),
     }
 }
 
@@ -274,8 +275,11 @@ mod tests {
     fn twelve_steps_and_seven_inches() {
         // Griffith, Carpentry (1916), secs. 17 and 23: run 12 ft 7 in at 6 in 12
         let row = SquareRow::at(Pitch::rise_in_12(6.0).unwrap());
-        let step = step_off(row, 151.0);
-        assert_eq!((step.full_steps, step.last_run_in, step.last_rise_in), (12, 7.0, 3.5));
-        assert_eq!(step_off(row, 84.0 - 1e-12).full_steps, 7);
+        let step = step_off(row, inches(151.0));
+        assert_eq!(
+            (step.full_steps, step.last_run, step.last_rise),
+            (12, inches(7.0), inches(3.5))
+        );
+        assert_eq!(step_off(row, inches(84.0 - 1e-12)).full_steps, 7);
     }
 }

@@ -1,6 +1,7 @@
 //! What a roof needs but the order does not count, each with the reason.
 
 use crate::catalog::code_rules::{Rule, RuleId, rule_in};
+use crate::measure::quantity::InInches;
 use crate::measure::{Amount, Note};
 
 use super::super::need::Need;
@@ -69,7 +70,7 @@ impl Roof<'_> {
                 "the cut joists sit on framing anchors or ledgers",
             ),
         ] {
-            if let Some(limit) = limit(id).filter(|limit| length > *limit) {
+            if let Some(limit) = limit(id).filter(|limit| length.inches() > *limit) {
                 words.push_str(&format!("; {held}, being over {{}} long"));
                 limits.push(Amount::Feet(limit / 12.0));
             }

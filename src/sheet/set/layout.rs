@@ -4,7 +4,7 @@
 use crate::frame::{EaveSide, Frame, LayoutLine, LineKind, Role, Standing};
 use crate::geom::DVec2;
 use crate::measure::Writing;
-use crate::measure::quantity::inches;
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::{HAIR, LAST_BITS};
 
 use super::super::drawing::{Anchor, Area, Drawing, Ink, Item, Pen};
@@ -127,9 +127,15 @@ fn strips_of(frame: &Frame, group: &[&LayoutLine], room: f64, writing: Writing) 
         _ => 0.0,
     };
     let low = group.iter().map(|line| hook(line)).fold(f64::INFINITY, f64::min);
-    let high = group.iter().map(|line| hook(line) + line.length).fold(f64::NEG_INFINITY, f64::max);
+    let high = group
+        .iter()
+        .map(|line| hook(line) + line.length.inches())
+        .fold(f64::NEG_INFINITY, f64::max);
     let pitch = if group.iter().any(|line| line.kind.is_of_pairs()) {
-        frame.spaces().filter(|spaces| spaces.count > 0).map_or(f64::INFINITY, |spaces| spaces.each)
+        frame
+            .spaces()
+            .filter(|spaces| spaces.count > 0)
+            .map_or(f64::INFINITY, |spaces| spaces.each.inches())
     } else {
         f64::INFINITY
     };
@@ -151,8 +157,8 @@ fn strips_of(frame: &Frame, group: &[&LayoutLine], room: f64, writing: Writing) 
     for (number, cut) in cuts.windows(2).enumerate() {
         for (line, standing) in group.iter().zip(&standing) {
             let (from, to) =
-                ((cut[0] - hook(line)).max(0.0), (cut[1] - hook(line)).min(line.length));
-            let here = |stick: &&Standing| stick.at >= from - HAIR && stick.at < to - HAIR;
+                ((cut[0] - hook(line)).max(0.0), (cut[1] - hook(line)).min(line.length.inches()));
+            let here = |stick: &&Standing| (from - HAIR..to - HAIR).contains(&stick.at.inches());
             let shown: Vec<Standing> = standing.iter().filter(here).cloned().collect();
             let (over, under) = parted(line.kind, shown, ratio);
             let continued = if number > 0 {
@@ -176,7 +182,7 @@ fn strips_of(frame: &Frame, group: &[&LayoutLine], room: f64, writing: Writing) 
                 ),
                 from,
                 to,
-                length: line.length,
+                length: line.length.inches(),
                 shift: (hook(line) - cut[0]) / ratio,
                 scale: 1.0 / ratio,
                 rooms: [tall(&over), tall(&under)],
@@ -209,7 +215,7 @@ fn parted(kind: LineKind, list: Vec<Standing>, ratio: f64) -> (Vec<Standing>, Ve
             .into_iter()
             .partition(|stick| !matches!(stick.role, Role::CeilingJoist | Role::RafterTie));
     }
-    let close = |two: &[Standing]| (two[1].at - two[0].at) / ratio < LANE;
+    let close = |two: &[Standing]| (two[1].at - two[0].at).inches() / ratio < LANE;
     if kind != LineKind::Bearing || !list.windows(2).any(close) {
         return (list, Vec::new());
     }
@@ -226,7 +232,7 @@ fn parted(kind: LineKind, list: Vec<Standing>, ratio: f64) -> (Vec<Standing>, Ve
 
 /// A mark's reading with the stick's mark.
 fn reading(stick: &Standing, writing: Writing) -> String {
-    format!("{} {}", writing.length(inches(stick.at)), stick.mark)
+    format!("{} {}", writing.length(stick.at), stick.mark)
 }
 
 impl Strip {
@@ -256,11 +262,11 @@ impl Strip {
         let lower = (strip.low.y, strip.low.y + half, 0.0, 0.05);
         for (list, (foot, top, over, under)) in [(&self.over, upper), (&self.under, lower)] {
             for stick in list {
-                let mark = x(stick.at);
+                let mark = x(stick.at.inches());
                 let line = [foot - under, top + over].map(|y| DVec2::new(mark, y));
                 drawing.line(line.to_vec(), Pen::Context);
                 // the X lies on the side of the mark where the stick goes, large enough to be seen
-                let wide = (stick.covers * self.scale).max(CROSS);
+                let wide = (stick.covers.inches() * self.scale).max(CROSS);
                 let far = (mark + wide).min(strip.high.x.max(mark + 0.02));
                 let middle = (foot + top) / 2.0;
                 let high = (half - 0.04).min(CROSS * 1.4) / 2.0;
@@ -311,12 +317,12 @@ fn readings(
     writing: Writing,
 ) {
     // `spread` goes down from the top: mirrored, it goes along the strip
-    let wanted: Vec<f64> = list.iter().map(|stick| -x(stick.at) + LANE / 2.0).collect();
+    let wanted: Vec<f64> = list.iter().map(|stick| -x(stick.at.inches()) + LANE / 2.0).collect();
     let lanes = vec![LANE; list.len()];
     let tops = spread(&wanted, &lanes, -low, -high);
     for (stick, top) in list.iter().zip(tops) {
         let middle = -(top - LANE / 2.0);
-        let foot = DVec2::new(x(stick.at), edge + up * 0.05);
+        let foot = DVec2::new(x(stick.at.inches()), edge + up * 0.05);
         let bend = DVec2::new(middle, edge + up * (LEADER - 0.02));
         drawing.line(vec![foot, bend], Pen::Thin);
         drawing.items.push(Item::Text {

@@ -24,7 +24,7 @@ fn near(found: f64, expected: f64) {
 /// Marks of rungs or outlookers, middles up the slope from the tail.
 fn rake_middles(frame: &Frame, wide: f64) -> Vec<f64> {
     let line = frame.layout.iter().find(|line| matches!(line.kind, LineKind::Rakes(_))).unwrap();
-    line.marks.iter().map(|mark| mark + wide / 2.0).collect()
+    line.marks.iter().map(|mark| mark.inches() + wide / 2.0).collect()
 }
 
 /// 4 in 12, 2x12, plate 3-1/2 in, tail cut 12 in out with a face of 5-1/2 in, by hand: heel stand

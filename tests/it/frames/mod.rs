@@ -81,7 +81,7 @@ proptest! {
             stands.sort_by(f64::total_cmp);
             prop_assert_eq!(stands.len(), line.marks.len());
             for (mark, stand) in line.marks.iter().zip(stands) {
-                prop_assert!((mark - stand).abs() < 1e-9);
+                prop_assert!((mark.inches() - stand).abs() < 1e-9);
             }
         }
     }

@@ -159,7 +159,7 @@ fn barges_are_carried_as_asked(
     let spacing = frame.plan.rake_spacing.inches();
     let mut at = 0.0;
     for mark in &line.marks {
-        let middle = mark + wide / 2.0;
+        let middle = mark.inches() + wide / 2.0;
         prop_assert!(
             middle - at <= spacing + 1e-6 || told("there the barge rafter spans"),
             "{at} to {middle}"

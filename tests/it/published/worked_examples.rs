@@ -4,7 +4,7 @@
 use stepoff::catalog::printed_square::Quantity;
 use stepoff::frame::CommonRafter;
 use stepoff::frame::stick::SawSetting;
-use stepoff::measure::quantity::{InInches, degrees, in_degrees};
+use stepoff::measure::quantity::{InInches, degrees, in_degrees, inches};
 use stepoff::measure::{Pitch, read};
 use stepoff::square::{SquareRow, step_off};
 use toml::{Table, Value};
@@ -37,6 +37,7 @@ fn row(given: &Table) -> Option<SquareRow> {
 /// The program's value of one quantity; `None` if this module has no way to get it.
 fn answer(kind: &str, given: &Table, quantity: &str) -> Option<f64> {
     let line = || example_rafter(given, &[]).map(|rafter| rafter.line_length.inches());
+    let step = || Some(step_off(row(given)?, inches(number(given, "run_in")?)));
     match (kind, quantity) {
         ("common", "bridge_measure_in") => Some(row(given)?.common_per_ft()),
         ("common", "line_length_in" | "line_length_eighth_in") => line(),
@@ -56,8 +57,8 @@ fn answer(kind: &str, given: &Table, quantity: &str) -> Option<f64> {
             Some(feet * row(given)?.common_per_ft())
         }
         ("common", "inches_part_in") => {
-            let step = step_off(row(given)?, number(given, "run_in")?);
-            Some(step.last_run_in / 12.0 * step.step_in)
+            let step = step()?;
+            Some(step.last_run.inches() / 12.0 * step.step.inches())
         }
         ("common", "length_a_in" | "length_b_in") => {
             let (run, pitch) = if quantity == "length_a_in" {
@@ -90,15 +91,9 @@ fn answer(kind: &str, given: &Table, quantity: &str) -> Option<f64> {
                 }
             }
         }
-        ("step_off", "full_steps") => {
-            Some(f64::from(step_off(row(given)?, number(given, "run_in")?).full_steps))
-        }
-        ("step_off", "last_step_run_in") => {
-            Some(step_off(row(given)?, number(given, "run_in")?).last_run_in)
-        }
-        ("step_off", "last_step_rise_in") => {
-            Some(step_off(row(given)?, number(given, "run_in")?).last_rise_in)
-        }
+        ("step_off", "full_steps") => Some(f64::from(step()?.full_steps)),
+        ("step_off", "last_step_run_in") => Some(step()?.last_run.inches()),
+        ("step_off", "last_step_rise_in") => Some(step()?.last_rise.inches()),
         ("side_cut", "side_cut_jack_figure_against_12_in") => Some(row(given)?.side_cut_jack()),
         // a blade figure against 12 on the tongue is the unit length itself
         ("side_cut", "side_cut_jack_blade_against_12_tongue_in") => {

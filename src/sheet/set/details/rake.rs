@@ -3,7 +3,7 @@
 use crate::catalog::code_rules::RuleId;
 use crate::frame::{Member, Role};
 use crate::geom::{DVec2, DVec3, Plane, Solid};
-use crate::measure::quantity::InInches;
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
 use crate::plan::RakeFraming;
 use crate::sheet::drawing::{Area, Fill, Pen};
@@ -319,8 +319,8 @@ fn outlookers(show: &Show<'_>, scene: &mut Scene) {
     let words = match frame.end_rip() {
         Some(rip) => format!(
             "end rafter {} below the roof plane: ripped to {}",
-            show.inches(rip),
-            show.inches(site.depth - rip)
+            show.length(rip),
+            show.length(inches(site.depth) - rip)
         ),
         None => format!(
             "housing {} deep, {} along the edge",

@@ -406,28 +406,26 @@ impl Part<'_> {
         let inside = |x: f64| x > self.window.low.x - HAIR && x < self.window.high.x + HAIR;
         let whole = self.parts.windows.len() == 1;
         if let Some(spaces) = frame.spaces() {
+            let [from_near, each, from_far] =
+                [spaces.first, spaces.each, spaces.last].map(InInches::inches);
             let centers: Vec<f64> = (0..=spaces.count)
-                .map(|number| spaces.first + spaces.each * number as f64)
+                .map(|number| from_near + each * number as f64)
                 .filter(|x| inside(*x))
                 .collect();
             if let (Some(first), Some(last)) = (centers.first(), centers.last()) {
-                if inside(0.0) && inside(spaces.first) {
-                    rows.add(at(0.0), at(spaces.first), format!("first {}", write(spaces.first)));
+                if inside(0.0) && inside(from_near) {
+                    rows.add(at(0.0), at(from_near), format!("first {}", write(from_near)));
                 }
                 if centers.len() > 1 {
                     let count = centers.len() - 1;
                     let words = if count == 1 { "space" } else { "spaces" };
-                    rows.add(
-                        at(*first),
-                        at(*last),
-                        format!("{count} {words} at {}", write(spaces.each)),
-                    );
+                    rows.add(at(*first), at(*last), format!("{count} {words} at {}", write(each)));
                 }
-                if inside(site.length) && inside(site.length - spaces.last) {
+                if inside(site.length) && inside(site.length - from_far) {
                     rows.add(
-                        at(site.length - spaces.last),
+                        at(site.length - from_far),
                         at(site.length),
-                        format!("last {}", write(spaces.last)),
+                        format!("last {}", write(from_far)),
                     );
                 }
             }

@@ -2,6 +2,7 @@
 
 use crate::frame::Frame;
 use crate::geom::DVec2;
+use crate::measure::quantity::InInches;
 
 use super::super::super::drawing::Area;
 use super::super::super::paper::{Job, Orientation};
@@ -41,7 +42,7 @@ pub(super) struct Parts {
 pub(super) fn of(frame: &Frame, job: &Job, (low, high): (DVec2, DVec2)) -> Parts {
     let work = high - low;
     let pitch = frame.spaces().map_or(f64::INFINITY, |spaces| {
-        if spaces.count == 0 { f64::INFINITY } else { spaces.each }
+        if spaces.count == 0 { f64::INFINITY } else { spaces.each.inches() }
     });
     let mut best: Option<(f64, f64, Orientation, [usize; 2])> = None;
     for orientation in [Orientation::Landscape, Orientation::Portrait] {

@@ -3,8 +3,8 @@
 use crate::catalog::code_rules::RuleId;
 use crate::frame::site::Site;
 use crate::geom::DVec2;
-use crate::measure::Writing;
 use crate::measure::quantity::{InInches, inches};
+use crate::measure::{Length, Writing};
 use crate::rules::{CheckId, Finding, FindingId, HeelSpace, heel_space};
 
 use super::super::super::clip::clipped;
@@ -70,7 +70,9 @@ fn heel(matter: &Matter<'_>, job: &Job, wide: f64) -> (Drawing, String) {
     let space = heel_space(&matter.book);
     let out = matter.eave.fascia_top.out.inches().max(0.0);
     let foot = matter.eave.fascia_bottom.map_or(matter.eave.soffit, |spot| spot.above_plate);
-    let insulated = space.map_or(0.0, |space| space.ceiling + space.depth.unwrap_or(0.0));
+    let nothing = inches(0.0);
+    let insulated =
+        space.map_or(nothing, |space| space.ceiling + space.depth.unwrap_or(nothing)).inches();
     let low = DVec2::new(-out - ROUND, foot.inches().min(-WALL_SHOWN) - ROUND);
     let high = DVec2::new(
         site.plate + INSIDE_IN,
@@ -115,8 +117,8 @@ struct Heel<'a> {
 }
 
 impl Heel<'_> {
-    fn write(&self, value: f64) -> String {
-        self.writing.length(inches(value))
+    fn write(&self, length: Length) -> String {
+        self.writing.length(length)
     }
 
     fn note(&self, at: DVec2, words: String) -> Note {
@@ -125,18 +127,19 @@ impl Heel<'_> {
 
     /// Top of the insulation so far inside of the building line: up the slope under the air until the whole depth fits.
     fn top(&self, y: f64) -> f64 {
-        let under = (self.space.room + y * self.site.tangent).max(0.0);
-        self.space.ceiling + self.space.depth.map_or(under, |depth| depth.min(under))
+        let under = (self.space.room.inches() + y * self.site.tangent).max(0.0);
+        let thick = self.space.depth.map_or(under, |depth| depth.inches().min(under));
+        self.space.ceiling.inches() + thick
     }
 
     /// From where inside of the building line it lies in its full depth.
     fn full_from(&self) -> f64 {
-        self.space.full_from.unwrap_or(self.inner)
+        self.space.full_from.map_or(self.inner, InInches::inches)
     }
 
     /// Its outline on the drawing.
     fn insulation(&self) -> Vec<DVec2> {
-        let (full, inner, ceiling) = (self.full_from(), self.inner, self.space.ceiling);
+        let (full, inner, ceiling) = (self.full_from(), self.inner, self.space.ceiling.inches());
         let mut ring = vec![DVec2::new(0.0, ceiling), DVec2::new(0.0, self.top(0.0))];
         if full > 0.0 && full < inner {
             ring.push(DVec2::new(full, self.top(full)));
@@ -150,7 +153,7 @@ impl Heel<'_> {
     }
 
     fn room_at_the_building_line(&self) -> Note {
-        let room = self.write(self.space.room.max(0.0));
+        let room = self.write(self.space.room.max(inches(0.0)));
         self.note(
             DVec2::new(0.0, self.top(0.0)),
             format!("fits at the building line under that air: {room}"),
@@ -163,9 +166,9 @@ impl Heel<'_> {
         // where the drawing still shows the rafter's top
         let seen = (high - ROUND - site.heel_stand) / site.tangent;
         let y = (site.plate + INSIDE_IN * 0.3).min(seen).max(0.0);
-        let in_the_air = site.roof_height(y) - space.least_air * site.secant / 2.0;
+        let in_the_air = site.roof_height(y) - space.least_air.inches() * site.secant / 2.0;
         let least = self.write(space.least_air);
-        let inside = self.write(space.room_inside.max(0.0));
+        let inside = self.write(space.room_inside.max(inches(0.0)));
         let mut notes = vec![
             self.note(
                 DVec2::new(y, in_the_air),
@@ -179,12 +182,12 @@ impl Heel<'_> {
         notes.extend(space.depth.map(|depth| {
             let full = self.full_from();
             let from = if full > 0.0 {
-                format!("{} inside the building line", self.write(full))
+                format!("{} inside the building line", self.write(inches(full)))
             } else {
                 "the building line".to_owned()
             };
             self.note(
-                DVec2::new(self.inner - 2.0, space.ceiling + 0.5),
+                DVec2::new(self.inner - 2.0, space.ceiling.inches() + 0.5),
                 format!("insulation {} deep, in full from {from}", self.write(depth)),
             )
         }));
