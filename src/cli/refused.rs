@@ -3,7 +3,7 @@
 use std::ffi::OsString;
 
 use clap::error::{ContextKind, ContextValue, ErrorKind};
-use clap::{Command, Error};
+use clap::{Arg, Command, Error};
 
 use crate::plan::Kind;
 use crate::plan::field::FIELDS;
@@ -53,6 +53,12 @@ pub(super) fn told(error: &Error, arguments: &[OsString], program: &Command) -> 
                 )
             }
         }
+        ErrorKind::MissingRequiredArgument => {
+            // only a command that is built knows how its arguments are written
+            let mut command = command?.clone();
+            command.build();
+            needed(error, &command)?
+        }
         _ => return None,
     };
     Some(format!("error: {}\n  help: {}\n", hint.message.unwrap_or(what), hint.help))
@@ -63,6 +69,49 @@ fn context(error: &Error, kind: ContextKind) -> Option<String> {
         ContextValue::String(text) => Some(text.clone()),
         _ => None,
     }
+}
+
+/// What a command can't do without, and a line that has it.
+fn needed(error: &Error, command: &Command) -> Option<(String, Hint)> {
+    let Some(ContextValue::Strings(missing)) = error.get(ContextKind::InvalidArg) else {
+        return None;
+    };
+    let name = command.get_name();
+    let (mut line, mut needs, mut help) = (format!("stepoff {name}"), Vec::new(), String::new());
+    let needed =
+        |argument: &&Arg| argument.is_required_set() || missing.contains(&argument.to_string());
+    for argument in command.get_arguments().filter(needed) {
+        let words: Vec<_> = argument.get_possible_values();
+        let words: Vec<&str> = words.iter().map(|word| word.get_name()).collect();
+        let flag = argument.get_long().map(|long| format!("--{long}"));
+        let value = match (words.first(), &flag) {
+            (Some(first), _) => *first,
+            (None, Some(_)) => "roof.pdf",
+            (None, None) => "roof.toml",
+        };
+        line.extend(flag.iter().map(|flag| format!(" {flag}")));
+        line.push_str(&format!(" {value}"));
+        if !missing.contains(&argument.to_string()) {
+            continue;
+        }
+        let shown = match flag {
+            Some(flag) => flag,
+            None => argument.get_value_names()?.first()?.to_string(),
+        };
+        if !words.is_empty() {
+            help.push_str(&format!("; {shown} takes {}", words.join(", ")));
+        } else if argument.is_positional() {
+            help.push_str("; stepoff start writes a roof file to begin with");
+        }
+        let what = argument.get_help().map(ToString::to_string).unwrap_or_default();
+        let what = what.lines().next().unwrap_or_default();
+        let (first, rest) = what.split_at(what.chars().next().map_or(0, char::len_utf8));
+        needs.push(format!("{shown}, {}{rest}", first.to_lowercase()));
+    }
+    (!needs.is_empty()).then(|| {
+        let what = format!("stepoff {name} needs {}", needs.join(", and "));
+        (what, Hint::say(format!("write {line}{help}")))
+    })
 }
 
 /// A word that is neither a flag of the command nor a file that it takes.
