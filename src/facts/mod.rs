@@ -1,7 +1,7 @@
-//! What is found, as figures with names: for JSON and CSV, in decimal inches and degrees, not rounded; and the cautions that
-//! go with it.
+//! Results as named figures, for JSON and CSV, in decimal inches and degrees, not rounded; and the
+//! cautions.
 //!
-//! Names that exist keep their meaning; `docs/schema` holds a JSON Schema for every command.
+//! Existing names keep their meaning; `docs/schema` has a JSON Schema for every command.
 
 pub mod caution;
 pub mod check;
