@@ -19,15 +19,16 @@ record! {
         name: Option<String> = book.plan().rafter.name.clone();
         /// Year of the model code.
         edition: u16 = book.checks.edition.year();
-        /// State whose amendments count; null for the model text.
+        /// State whose amendments apply; null for the model text.
         jurisdiction: Option<&'static str> = book.checks.jurisdiction;
         /// How many findings have each verdict.
         counts: Counts = found;
         /// Every finding, worst first, in the order of who must act.
         findings: Vec<CheckedJson> = walk::by_who(found).into_iter().flat_map(|(_, of)| of).map(|finding| (finding, explain));
-        /// Rules that are known and that nothing here looks at, by section.
+        /// Rules that are known but not checked here, by section.
         not_looked_at: Vec<NotLookedAtJson> = unlooked(book);
-        /// The space for insulation at the heel; null without a ceiling, without vents, or where no rule asks for air.
+        /// The space for insulation at the heel; null without a ceiling, without vents, or if no rule
+        /// requires air.
         heel_space: Option<HeelSpaceJson> = heel_space(book);
         /// Every value used, given or default.
         used: Vec<UsedJson> = book.plan().rafter.used.iter().chain(used);
@@ -37,7 +38,7 @@ record! {
 }
 
 record! {
-    /// A rule in force that nothing here is held against.
+    /// A rule in force that is not checked here.
     NotLookedAtJson from (one: NotLookedAt) {
         /// The rule's id.
         id: &'static str = one.rule.name;
@@ -45,17 +46,18 @@ record! {
         section: &'static str = one.section;
         /// What it is about, in a few words.
         about: &'static str = one.about;
-        /// What it says, in own words.
+        /// What it says, in our own words.
         fact: &'static str = one.rule.fact;
     }
 }
 
 record! {
-    /// The space for insulation where the roof comes down to the plate, inches, plumb unless said otherwise.
+    /// The space for insulation where the roof meets the plate, inches, plumb unless noted.
     HeelSpaceJson from (space: HeelSpace) {
         /// Least air over the insulation, square to the slope.
         least_air_in: Inches = space.least_air;
-        /// Depth that fits under that air at the building line; negative if the air alone is too much.
+        /// Depth that fits under that air at the building line; negative if there is not even room for
+        /// the air.
         room_in: Inches = space.room;
         /// The same at the plate's inner edge.
         room_inside_in: Inches = space.room_inside;
@@ -83,7 +85,7 @@ record! {
 }
 
 record! {
-    /// One finding, and whose it is.
+    /// One finding, and which trade it concerns.
     CheckedJson from (finding: &Finding, explain: bool) with {
         let place = walk::place(finding.id);
         let own = finding.own.as_ref();
@@ -93,17 +95,17 @@ record! {
         finding: FindingJson = finding;
         /// Who must act: `cutter`, `layout hand`, `buyer`, `owner` or `licensed designer`.
         who: &'static str = walk::who(finding).words();
-        /// Where in a walk round the roof it is measured.
+        /// Where it is measured on a walk around the roof.
         walk_stop: Option<&'static str> = place.map(|place| Stop::words(place.stop));
         /// What is measured there.
         measure: Option<&'static str> = place.map(|place| place.measure);
-        /// A limit of the user's own, which decides instead of `limit`.
+        /// The user's own limit; it decides instead of `limit` if it is stricter.
         own_limit: Option<f64> = own.map(|own| own.limit);
         /// The reason for it.
         own_reason: Option<String> = own.map(|own| &own.reason);
         /// Fields of the roof file that the finding waits for.
         missing: Vec<&'static str> = finding.missing.iter().map(|key| key.name());
-        /// The working, if asked for.
+        /// The working, with `--explain`.
         #[serde(skip_serializing_if = "Vec::is_empty")]
         working: Vec<WorkingJson> = explain.then(|| finding.working.clone()).into_iter().flatten();
     }
@@ -151,12 +153,12 @@ record! {
     }
 }
 
-/// The rules in force that nothing is held against.
+/// The rules in force that are not checked.
 fn unlooked(book: &Book<'_>) -> Vec<NotLookedAt> {
     known::not_looked_at(book.checks.edition, book.checks.jurisdiction)
 }
 
-/// Every finding as a CSV row, worst first; then the rules that nothing looks at.
+/// Every finding as a CSV row, worst first; then the rules that are not checked.
 #[must_use]
 pub fn csv_rows(book: &Book<'_>, found: &[Finding]) -> Vec<CheckCsvRow> {
     let unlooked = unlooked(book).into_iter().map(|one| CheckCsvRow {

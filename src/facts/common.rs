@@ -11,7 +11,7 @@ use crate::rules::Finding;
 use super::datum::{Cell, Datum, Of};
 use super::record::{Record, record};
 
-/// What stands in each row of a CSV about structure, short enough for a column of its own.
+/// The caution in each row of a CSV on structure, short enough for its own column.
 pub const CAUTION_IN_CSV: &str = "prescriptive rules only; the local code and the building department decide, beyond them a licensed professional";
 
 record! {
@@ -111,21 +111,22 @@ record! {
         verdict: &'static str = finding.verdict.words();
         /// What the roof has.
         found: Option<f64> = finding.found;
-        /// What the rule allows or asks.
+        /// What the rule allows or requires.
         limit: Option<f64> = finding.limit;
         /// `at most` or `at least` the limit.
         sense: &'static str = finding.sense.words();
         /// Unit of both.
         unit: &'static str = finding.unit.name();
-        /// How far what was found lies beyond the limit that decides, in that unit; null if it keeps it, or if no figures decide.
+        /// How far the found figure is beyond the limit that decides, in that unit; null if it keeps
+        /// the limit, or if no figures decide.
         off_by: Option<f64> = finding.off_by();
-        /// What is too little or too much and by how much, in words; null if nothing is.
+        /// What is too little or too much and by how much, in words; null if the limit is kept.
         shortfall: Option<String> = finding.shortfall(Writing::default());
         /// Section of the code.
         section: String = &finding.section;
         /// Editions it was read in.
         edition: String = &finding.edition;
-        /// How the figure comes about, and what to do.
+        /// How the figure is worked out, and what to do.
         note: String = finding.noted(Writing::default());
     }
 }
@@ -137,7 +138,7 @@ pub struct Row {
     pub table: String,
     /// What it is.
     pub name: String,
-    /// The figure, not rounded; empty where there are only words.
+    /// The figure, not rounded; empty if there are only words.
     pub value: Option<f64>,
     /// Its unit.
     pub unit: String,
@@ -158,8 +159,8 @@ impl Row {
         }
     }
 
-    /// Every field of a record that has a value, by its name with `before` ahead of it; what is a list or a record of its
-    /// own is left out.
+    /// Every field of a record that has a value, by its name with `before` in front; lists and records
+    /// are left out.
     pub fn all(
         table: &str,
         before: &str,

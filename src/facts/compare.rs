@@ -34,15 +34,16 @@ record! {
         cannot_build: usize = tally.cannot_build.values().sum::<usize>();
         /// Something fails.
         fails: usize = tally.fails;
-        /// Nothing fails, but something needs design.
+        /// Nothing fails, but a finding needs design.
         needs_design: usize = tally.needs_design;
-        /// Nothing else is wrong, but a finding waits for an input.
+        /// Everything else meets, but a finding waits for an input.
         not_checked: usize = tally.not_checked;
         /// Every rule is met, but a piece is longer than every stick that can be bought.
         special_lengths: usize = tally.special;
-        /// Every rule is met, but something has no price that others have priced or need none of.
+        /// Every rule is met, but it needs unpriced goods that others have a price for or don't need.
         unpriced: usize = count(|why| matches!(why, Why::NoPrice(_)));
-        /// Every rule is met, but the roof can't be ordered: its deck can't be laid, say.
+        /// Every rule is met, but the roof can't be ordered, for example because its deck can't be
+        /// laid.
         refused: usize = count(|why| matches!(why, Why::Refused(_)));
         /// The three above, by their reasons.
         kept_apart: Vec<ApartJson> = apart.iter().map(|apart| (apart, sweep));
@@ -54,24 +55,26 @@ record! {
         needs_design_by_rule: BTreeMap<&'static str, usize> = by_rule(&tally.design_by);
         /// Candidates in which each rule waits for an input.
         not_checked_by_rule: BTreeMap<&'static str, usize> = by_rule(&tally.waits_by);
-        /// Frames that are compared: candidates that differ in species and grade alone are one.
+        /// Frames that are compared: candidates that differ only in species and grade count once.
         frames: usize = compared.frames;
         /// Frames ordered in full.
         ordered: usize = compared.ordered;
         /// Frames that were tried: ordered, or found impossible to order.
         frames_tried: usize = compared.tried;
-        /// What has no price in any of the roofs compared, and is in no cost.
+        /// Goods without a price in any of the roofs compared; they are in no cost.
         not_in_cost: Vec<String> = &compared.left_out;
         /// Of those, how many no other beats in every measure.
         best: usize = compared.best;
-        /// True if it is proven that no candidate that is compared has less of what is ranked by, each ordered as
-        /// stepoff order does.
+        /// True if it is proven that no compared candidate is lower in the measure of the rank, each
+        /// ordered as stepoff order does.
         proven_least: bool = compared.proven().is_some();
         /// The rules under which it is proven; null if it is not.
         proven_rules: Option<String> = compared.proven();
-        /// Candidates not ordered that may come under the first one shown; null for waste, which has no bound.
+        /// Candidates not ordered that may be better than the first one shown; null for waste, which
+        /// has no bound.
         might_be_better: Option<usize> = (compared.ask.rank != Rank::Waste).then_some(compared.might_be_better);
-        /// Ordered ones whose plans are not proven best and might then come under the first one shown.
+        /// Ordered ones with plans not yet proven best, which might then be better than the first one
+        /// shown.
         plans_might_be_better: usize = compared.plans_might_be_better;
         /// The roof as it is; null if it can't be ordered.
         present: Option<RoofJson> = compared.present.as_ref().ok().map(|present| (0, Texts { sweep, place: None }, present, [].as_slice()));
@@ -88,7 +91,7 @@ record! {
     } {
         /// `too_long`, `no_price` or `refused`.
         reason: &'static str = reason;
-        /// The section that is too long, what has no price, or why it can't be ordered.
+        /// The section that is too long, the goods without a price, or why it can't be ordered.
         what: String = what;
         /// Greatest length that is needed of what is too long.
         needed_in: Option<Inches> = lengths.map(|[needed, _]| needed);
@@ -98,7 +101,7 @@ record! {
         candidates: usize = apart.places.len();
         /// What they have in common of what is varied.
         in_common: String = in_common;
-        /// What sets the first four apart.
+        /// The differing values of the first four.
         first: Vec<String> = first;
     }
 }
@@ -135,7 +138,7 @@ record! {
         grade: String = text.of(Axis::Grade);
         /// The worst verdict of its findings.
         verdict: &'static str = whole.standing.verdict().words();
-        /// Cost of the whole order; null without prices, and where some of its lumber has none.
+        /// Cost of the whole order; null without prices, or if some of its lumber has none.
         total_cents: Option<i64> = whole.cost();
         /// Board feet of lumber that is bought.
         board_feet: f64 = whole.order.lumber().board_feet;
@@ -147,11 +150,12 @@ record! {
         sticks: usize = whole.pieces;
         /// Sheets of the deck.
         sheets: usize = whole.order.sheets();
-        /// True if its cutting plans and its deck are proven least; stepoff order goes on where they are not.
+        /// True if its cutting plans and its deck are proven least; if not, stepoff order may find
+        /// less.
         proven_optimal: bool = whole.order.proven();
-        /// What it is best in of those ordered in full, separated by blanks.
+        /// What it is best in among those ordered in full, separated by spaces.
         best_in: String = best_in.join(" ");
-        /// What of it has no price, separated by semicolons; empty without a prices file.
+        /// Its goods without a price, separated by semicolons; empty without a prices file.
         without_price: String = Vec::from_iter(unpriced).join("; ");
     }
 }
@@ -221,13 +225,14 @@ impl Texts<'_> {
     }
 }
 
-/// How many candidates have each rule against them; rules that none has are left out.
+/// How many candidates fail each rule; rules that none fails are left out.
 fn by_rule(counts: &[usize]) -> BTreeMap<&'static str, usize> {
     let counted = walk::PLACES.iter().zip(counts).filter(|(_, count)| **count > 0);
     counted.map(|(place, count)| (place.id.name(), *count)).collect()
 }
 
-/// Why candidates are kept apart, what is the matter, and the lengths needed and had of a piece that is too long.
+/// Why candidates are kept apart, the details, and the needed and available lengths for a piece that is
+/// too long.
 fn reason(why: &Why) -> (&'static str, String, Option<[Length; 2]>) {
     match why {
         Why::TooLong { section, needs, longest } => {
@@ -253,7 +258,8 @@ pub fn shown(compared: &Comparison, sweep: &Sweep) -> Vec<RoofJson> {
         .collect()
 }
 
-/// Every candidate that meets, with what the search knows of it and why it is kept apart if it is; by place.
+/// Every candidate that meets, with its figures from the search and why it is kept apart, if it is; by
+/// index.
 pub fn rows<'a>(
     compared: &'a Comparison,
     sweep: &'a Sweep,

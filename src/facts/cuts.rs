@@ -16,7 +16,7 @@ record! {
     } {
         /// `cuts`.
         command: &'static str = "cuts";
-        /// What was made least: `cost`, or `length` (then number of bars) where there are no prices.
+        /// What was minimized: `cost`, or `length` (then number of bars) without prices.
         objective: &'static str = if priced { "cost" } else { "length" };
         /// Cost of all bars in cents; null without prices.
         cost_cents: Option<i64> = priced.then_some(plan.cost_cents);
@@ -34,14 +34,14 @@ record! {
         lower_bound_length_in: Option<Inches> = (!priced).then(|| inches(plan.stock_length_bound()));
         /// Number of bars.
         bars_used: i64 = plan.bars_used;
-        /// With one kind of bar: proven, no plan takes fewer. Without prices: fewest for the length above. Else what the lengths
-        /// alone ask for.
+        /// With one kind of bar: proven, no plan takes fewer. Without prices: the fewest for the length
+        /// above. Otherwise the bars that the lengths alone require.
         lower_bound_bars: i64 = plan.bars_bound();
-        /// How many cuttings of a bar differ by the lengths in them; not proven to be fewest.
+        /// The number of cuttings of a bar that differ in their lengths; not proven to be the fewest.
         different_patterns: usize = plan.different_patterns;
         /// Width of the saw cut.
         kerf_in: Inches = inches(problem.kerf);
-        /// Taken off every bar before the first piece.
+        /// Cut off every bar before the first piece.
         end_trim_in: Inches = inches(problem.end_trim);
         /// Bars cut alike.
         bars: Vec<BarJson> = plan.bars.iter().map(|bar| (problem, bar));
@@ -64,7 +64,7 @@ record! {
         cut_into "cut into" on page: Vec<Note> = grouped(bar).into_iter().map(|(count, label, units)| Note::with("{} {} {}", [count.to_string().into(), label.into(), Amount::from(length(problem, units))]));
         /// The pieces, longest first.
         pieces: Vec<CutPieceJson> = bar.pieces.iter().map(|piece| (piece.label.as_str(), inches(piece.length)));
-        /// What is left at the end.
+        /// The offcut at the end.
         offcut_in "offcut": Inches = inches(bar.offcut);
         /// How many bars are cut so.
         times "bars": i64 = bar.times;
@@ -119,7 +119,7 @@ record! {
         piece: String = &piece.label;
         /// Length of the piece.
         length_in: Inches = piece.length_in;
-        /// What is left of the bar.
+        /// The offcut of the bar.
         offcut_in: Inches = bar.offcut_in;
     }
 }

@@ -28,7 +28,7 @@ record! {
         measured_to: &'static str = match eave.plan.measured_to { MeasuredTo::Tail => "tail", MeasuredTo::Fascia => "fascia" };
         /// The overhang that every measured tail reaches.
         reached_by_all_in: Option<Inches> = eave.reached_by_all;
-        /// What was used without being asked for and may surprise.
+        /// Defaults that were used and may surprise.
         notes: Vec<String> = common::notes(&eave.rafter.plan.notes());
         /// Rules and own limits.
         findings: Vec<FindingJson> = findings;
@@ -38,7 +38,8 @@ record! {
 record! {
     /// The eave's dimensions, inches. `out` is level from the building line, outward positive.
     EaveJson from (eave: &Eave) {
-        /// Level, outer face to outer face of the fascias of both eaves; of the tail cuts without fascia.
+        /// Level, outer face to outer face of the fascias of both eaves; of the tail cuts if there is
+        /// no fascia.
         width_over_all_in: Inches = eave.width_over_all();
         /// Top corner of the tail cut, out.
         tail_top_out_in: Inches = eave.tail_top.out;
@@ -84,7 +85,7 @@ record! {
         number "tail" on page: usize = number;
         /// As measured.
         measured_in "measured": Inches = tail.measured;
-        /// Level: positive must come off, negative is lacking.
+        /// Level: cut off a positive amount; a negative one is missing.
         over_in: Inches = tail.over;
         /// The same along the slope.
         over_along_slope_in: Inches = tail.over_along_slope;

@@ -33,7 +33,7 @@ record! {
         edges: Vec<EdgeJson> = frame.roof.edges.iter().map(|edge| (edge, &frame.roof));
         /// The ridge.
         ridge: RidgeJson = frame;
-        /// What gable studs one spacing apart differ by; null without gable studs.
+        /// Difference in length of gable studs one spacing apart; null without gable studs.
         gable_stud_difference_in: Option<Inches> = frame.members.iter().any(|member| member.role == Role::GableStud).then(|| frame.gable_stud_difference());
         /// The rakes.
         rake: RakeJson = frame;
@@ -41,7 +41,7 @@ record! {
         levels: Vec<LevelJson> = levels;
         /// What was left out or differs, and why.
         notes: Vec<String> = common::notes(&frame.notes);
-        /// The rules that the pattern rafter alone can be held against.
+        /// Findings of the rules that apply to the pattern rafter alone.
         findings: Vec<FindingJson> = findings;
     }
 }
@@ -89,9 +89,10 @@ record! {
         top_above_plate_in: Inches = frame.rafter.ridge_top;
         /// Bottom of the ridge board above the plate.
         bottom_above_plate_in: Inches = frame.ridge_bottom();
-        /// How far the two roof planes meet above the ridge board's top.
+        /// How far above the ridge board's top the two roof planes meet.
         planes_meet_above_top_in: Inches = frame.rafter.apex - frame.rafter.ridge_top;
-        /// How far the board reaches below the rafters' plumb cut; negative where the cut reaches below it.
+        /// How far the board reaches below the rafters' plumb cut; negative if the cut reaches below
+        /// it.
         below_plumb_cut_in: Inches = frame.rafter.ridge_depth() - frame.rafter.plumb_height;
         /// Temporary post from the floor to the bottom of the ridge board.
         post_in: Inches = frame.ridge_post();
@@ -111,13 +112,13 @@ record! {
 record! {
     /// A height of the section, inches.
     LevelJson from (level: &Level) {
-        /// What lies at it.
+        /// What is at this height.
         what "of what": &'static str = level.what;
         /// Above the top of the plate; below it is negative.
         above_plate_in "above the plate": Inches = level.above_plate;
         /// Above the floor.
         above_floor_in "above the floor": Inches = level.above_floor;
-        /// Above the ground; null if the floor's height over it was not told.
+        /// Above the ground; null if the height of the floor is not given.
         above_ground_in: Option<Inches> = level.above_ground;
         /// The same.
         ground "above the ground" on page: Figure = level.above_ground.map_or_else(|| "not given".into(), tape);
@@ -180,7 +181,7 @@ record! {
         top_edge "top edge" on page: Vec<Inches> = marks_beyond_first(Edge::Top);
         /// The marks of the bottom edge but the first.
         bottom_edge "bottom edge" on page: Vec<Inches> = marks_beyond_first(Edge::Bottom);
-        /// Where each one lies.
+        /// The place of each one.
         placements: Vec<PlacementJson> = member.placed_ids();
     }
 }
@@ -276,11 +277,13 @@ record! {
 }
 
 record! {
-    /// Where one stick lies: the middle of its bottom edge at its start, in roof coordinates, and its directions.
+    /// The place of one stick: the middle of its bottom edge at its start, in roof coordinates, and its
+    /// directions.
     PlacementJson from (id: &str, axis: &Axis) with {
         let [x, y, z] = vector(axis.origin);
     } {
-        /// Its id: letters of its role and its place. Unique in the frame; kept while its place stays, whatever else changes.
+        /// Its id: letters of its role and its place. Unique in the frame, and unchanged while its
+        /// place stays the same.
         id: String = id;
         /// Along the ridge, from the near end wall's framing face.
         x_in: Inches = x;

@@ -27,12 +27,13 @@ record! {
         command: &'static str = "measured";
         /// What these figures are and who decides.
         caution: &'static str = super::caution::MEASURED;
-        /// True if every reading agrees, or those that don't are known and left out. If not, nothing is listed to move or
-        /// to cut that rests on a reading in doubt.
+        /// True if every reading agrees, or if the wrong ones are known and left out. If not, nothing
+        /// that depends on a reading in doubt is listed to move or to cut.
         settled: bool = adjusted.is_settled() && survey.heights.is_settled();
         /// True if every wall is within `measured.as_planned` of the plan; null while a reading of the tape is in doubt.
         as_planned: Option<bool> = survey.as_planned(plan);
-        /// What was measured against the plan: sides and diagonals as reconciled, or every reading while one is in doubt.
+        /// The measurements compared with the plan: sides and diagonals as reconciled, or every reading
+        /// while one is in doubt.
         planned: Vec<AgainstPlanJson> = survey.against_plan.iter().map(|of| (plan, of));
         /// Readings of the tape beyond those that are needed.
         redundancy: usize = adjusted.redundancy;
@@ -40,32 +41,32 @@ record! {
         critical: f64 = CRITICAL;
         /// Every reading against the corners, in the order of the roof file's fields.
         readings: Vec<ReadingJson> = readings(survey);
-        /// What disagrees, one after the other; each with those named alone before it left out.
+        /// The disagreements, in order; each found after leaving out the single suspects before it.
         doubts: Vec<DoubtJson> = adjusted.doubts.iter().map(|doubt| (doubt, suspects(doubt, name_of)));
         /// Every height that was read, place by place.
         heights: Vec<HeightJson> = survey.heights.readings.iter().map(|height| (height, is_in_doubt(survey, height)));
-        /// Heights whose readings disagree.
+        /// Heights with readings that disagree.
         height_doubts: Vec<HeightDoubtJson> = &survey.heights.doubts;
-        /// The corners of the wall framing: near A at the origin, x along eave A. Empty while a reading of the tape is in
-        /// doubt, as are the moves.
+        /// The corners of the wall framing: near A at the origin, x along eave A. Empty while a reading
+        /// of the tape is in doubt, as are the moves.
         corners: Vec<CornerJson> = walls.map(|walls| corners(survey, walls)).into_iter().flatten();
         /// Both diagonals as reconciled: from near A, from near B. Null while a reading of the tape is in doubt, as are
         /// `square`, `held` and `rectangle_in`.
         diagonals_in: Option<[Inches; 2]> = walls.map(|walls| walls.diagonals);
-        /// True if no corner lies farther off a rectangle than `measured.square`.
+        /// True if no corner is farther off a rectangle than `measured.square`.
         square: Option<bool> = walls.map(|walls| walls.farthest() <= plan.square);
-        /// The wall that is held for least moving.
+        /// The wall to keep for the least moving.
         held: Option<&'static str> = walls.map(|walls| WALL_NAMES[walls.held]);
         /// What moves.
         moves: Vec<MoveJson> = walls.map(|walls| &walls.moves).into_iter().flatten();
-        /// The rectangle that comes of it: along the held wall, and square to it.
+        /// The resulting rectangle: along the kept wall, and square to it.
         rectangle_in: Option<[Inches; 2]> = walls.map(|walls| walls.rectangle);
         /// Where the rafters' top edges meet, above the level line, or above the plates if no heights were measured. Null
         /// while a reading or a height is in doubt, as is `ridge_to_fascia_in`; there are no rafters then.
         apex_in: Option<Inches> = fitted.map(|fitted| fitted.apex);
         /// Level, middle of the ridge to the fascia's outer face.
         ridge_to_fascia_in: Option<Inches> = fitted.map(|fitted| fitted.ridge_to_fascia);
-        /// What each end of a ridge that stands must rise to be level: near, far.
+        /// How much to raise each end of a ridge that is up to make it level: near, far.
         ridge_rise_in: Option<[Inches; 2]> = fitted.and_then(|fitted| fitted.ridge_rise);
         /// Every rafter.
         rafters: Vec<FittedRafterJson> = fitted.map(|fitted| &fitted.rafters).into_iter().flatten();
@@ -129,9 +130,10 @@ record! {
         what "what" on page: Note = planned(&of.of);
         /// The field of what was measured.
         field: &'static str = named;
-        /// Its number among readings of the same, from 1; 0 if there is only one, or if it is reconciled out of several.
+        /// Its number among readings of the same measure, from 1; 0 if there is only one, or if it is
+        /// reconciled from several.
         number: usize = number;
-        /// Where a span was taken.
+        /// The place of a span.
         at_in: Option<Inches> = at;
         /// What the plan makes it.
         planned_in "planned": Inches = of.planned;
@@ -163,7 +165,7 @@ record! {
         used "used" on page: Figure = if in_doubt { "in doubt".into() } else { tape(height.used) };
         /// Read less used.
         off "off by" on page: Option<Change> = (!in_doubt).then(|| height.read - height.used);
-        /// Standardized residual with every reading in; null if it is the only one.
+        /// Standardized residual with every reading included; null if it is the only one.
         standardized "against the others": Option<Deviations> = height.standardized;
         /// True if it disagrees and was left out.
         left_out: bool = height.left_out;
@@ -179,7 +181,8 @@ record! {
         at: &'static str = of.at.words();
         /// The suspects, the likeliest first; their index is that among the readings of this place, from 0.
         readings: Vec<DoubtedJson> = suspects(&of.doubt, |index| (of.at.key().name(), index + 1));
-        /// Greatest standardized residual of the rest without the one named; null if none is left out.
+        /// Greatest standardized residual of the others without the named one; null if none is left
+        /// out.
         left: Option<f64> = of.doubt.left;
     }
 }
@@ -191,9 +194,9 @@ record! {
         what "measured" on page: Note = Note::with("{}{}", [reading(&residual.reading), if left_out { LEFT_OUT } else { "" }.into()]);
         /// The field it is written in.
         field: &'static str = residual.reading.what.key().name();
-        /// Its number among readings of the same, from 1; 0 where there is only one.
+        /// Its number among readings of the same measure, from 1; 0 if there is only one.
         number: usize = residual.reading.number;
-        /// Where a span was taken.
+        /// The place of a span.
         at_in: Option<Inches> = place(&residual.reading);
         /// As read.
         read_in "read": Inches = residual.reading.length;
@@ -203,7 +206,7 @@ record! {
         residual_in "off by": Change = residual.residual;
         /// Its share of the redundancy, 0 to 1.
         redundancy: f64 = residual.redundancy;
-        /// Standardized residual with every reading in; null where nothing checks the reading.
+        /// Standardized residual with every reading included; null if nothing checks the reading.
         standardized "against the others": Option<Deviations> = residual.standardized;
         /// True if it disagrees and was left out of the corners.
         left_out: bool = left_out;
@@ -215,8 +218,8 @@ record! {
     DoubtJson from (doubt: &Doubt, suspects: Vec<DoubtedJson>) {
         /// The likeliest first.
         readings: Vec<DoubtedJson> = suspects;
-        /// Greatest standardized residual of the rest without the one named; null if none is left out: measure those named
-        /// again.
+        /// Greatest standardized residual of the others without the named one; null if none is left
+        /// out: measure the named ones again.
         left: Option<f64> = doubt.left;
     }
 }
@@ -228,7 +231,7 @@ record! {
         index: usize = suspect.index;
         /// The field it is written in.
         field: &'static str = field;
-        /// Its number among readings of the same, from 1; 0 if there is only one.
+        /// Its number among readings of the same measure, from 1; 0 if there is only one.
         number: usize = number;
         /// Its standardized residual.
         standardized: f64 = suspect.standardized;
@@ -314,7 +317,7 @@ fn corners(
         .map(|((corner, place), (deviation, off))| (corner, place, deviation, off))
 }
 
-/// The suspects of a doubt; `named` gives a reading's field and its number.
+/// The suspects of a doubt; `named` returns a reading's field and its number.
 fn suspects(doubt: &Doubt, named: impl Fn(usize) -> (&'static str, usize)) -> Vec<DoubtedJson> {
     let own = doubt.suspects.iter();
     own.map(|suspect| {
@@ -331,7 +334,7 @@ record! {
         command: &'static str = "effect";
         /// The change of each input.
         by_in: Inches = by;
-        /// The run in which unit rise changes by that much: 12 in, or 300 mm with metric units.
+        /// The run in which the unit rise changes by that much: 12 in, or 300 mm with metric units.
         unit_run_in: Inches = unit_run;
         /// What each does, the worst first.
         effects: Vec<EffectJson> = effects;
@@ -339,7 +342,7 @@ record! {
 }
 
 record! {
-    /// What one input does; also the rows of the CSV form. Null where that can't be built.
+    /// The effects of one input; also the rows of the CSV form. Null if that can't be built.
     EffectJson from (effect: &Effect) with {
         let change = |outcome: Outcome| {
             let own = effect.changes.iter().find(|(own, _)| *own == outcome);

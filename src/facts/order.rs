@@ -21,7 +21,7 @@ record! {
         command: &'static str = "order";
         /// What these figures are and who decides.
         caution: &'static str = super::caution::ORDER;
-        /// Every value used beyond those of the frame; of the first roof file, if there are several.
+        /// Every value used besides those of the frame; from the first roof file, if there are several.
         used: Vec<UsedJson> = plans.first().map(|plan| &plan.used).into_iter().flatten();
         /// The roofs that are ordered together; left out if the order is for one building.
         #[serde(skip_serializing_if = "Vec::is_empty")]
@@ -36,8 +36,8 @@ record! {
         roof_area_ft2: f64 = order.roof_ft2();
         /// Board feet of all lumber that is bought.
         board_feet: f64 = order.lumber().board_feet;
-        /// Thickness of the roof panels: as written, else the least that their rating is made in. Of the first roof, if there are
-        /// several.
+        /// Thickness of the roof panels: as given, otherwise the least in which their rating is made.
+        /// For the first roof, if there are several.
         panel_thickness_in: Inches = order.first().panel_thickness;
         /// Sheets of all decks.
         sheets: usize = order.sheets();
@@ -47,7 +47,7 @@ record! {
         proven_optimal: bool = order.proven();
         /// Sum of all lines that have a price, without tax; null without a prices file.
         total_cents: Option<i64> = order.priced.then(|| order.total_cents());
-        /// What prices are in, as the prices file says.
+        /// The currency of the prices file.
         currency: Option<String> = order.currency.as_ref();
         /// Tax on the whole, percent; null if none is set.
         tax_percent: Option<f64> = order.tax_percent;
@@ -59,13 +59,13 @@ record! {
         weight_lb: f64 = order.weight_lb();
         /// What the weight leaves out.
         not_weighed: Vec<String> = order.not_weighed().into_iter().map(write);
-        /// What the density of the lumber rests on.
+        /// Where the density of the lumber comes from.
         density: String = write(&order.density);
-        /// What the prices file says of itself.
+        /// The note in the prices file.
         prices_note: Option<String> = order.prices_note.as_ref();
         /// What was assumed or found wanting.
         notes: Vec<String> = order.notes.iter().map(write);
-        /// What the roof takes and no line counts, each with the reason.
+        /// What the roof needs but the order does not count, each with the reason.
         left_out: Vec<String> = order.left_out.iter().map(write);
     }
 }
@@ -73,7 +73,7 @@ record! {
 record! {
     /// One of the roofs that are ordered together; its figures are those of one building.
     BuildingJson from (building: &Building, plan: &OrderPlan) {
-        /// Letter that its marks begin with; null if the order is for one roof file.
+        /// The letter with which its marks begin; null if the order is for one roof file.
         letter: Option<String> = building.tag.letter.as_ref();
         /// Name of the job, or of its file.
         name: Option<String> = building.tag.name.as_ref();
@@ -108,7 +108,7 @@ record! {
         what: String = write(&line.what);
         /// The same in the page's units.
         called "what" on page: Note = Note::with(what, [line.what.clone()]);
-        /// Length of one, where it is sold by length.
+        /// Length of one, if it is sold by length.
         length_in: Option<Inches> = line.length;
         /// The length as the yard calls it.
         length_name "length" on page: Figure = by_units(length_name);
@@ -120,7 +120,7 @@ record! {
         sold "count" on page: Figure = by_units(|units| sold(units).0);
         /// The unit that it is sold by where the page's units are in use.
         sold_by "unit" on page: Note = by_units(|units| sold(units).1);
-        /// Where it goes.
+        /// Where to use it.
         goes_to: String = write(&line.goes_to);
         /// The same in the page's units.
         place "where it goes" on page: Note = &line.goes_to;
@@ -176,9 +176,9 @@ record! {
         called "nails" on page: Note = fasteners::called(total.nail);
         /// Its shank and length.
         size "shank x length" on page: Note = sized.map_or_else(|| "as the covering's maker asks".into(), size);
-        /// Length, under the head to the point; null where no size is known.
+        /// Length, under the head to the point; null if no size is known.
         length_in: Option<Inches> = sized.map(|nail| nail.length_in);
-        /// Shank; null where no size is known.
+        /// Shank; null if no size is known.
         diameter_in: Option<Inches> = sized.map(|nail| nail.diameter_in);
         /// As counted, without spare.
         count "in all": u64 = total.count;
@@ -216,13 +216,14 @@ record! {
     }
 }
 
-/// Sentences beside figures in inches and pounds are in those units too.
+/// Sentences with figures in inches and pounds use those units too.
 fn write(note: &Note) -> String {
     note.write(Writing::default())
 }
 
 record! {
-    /// The result of `cuts` for a roof file: sums over all sections, all bars, and each section for itself.
+    /// The result of `cuts` for a roof file: sums over all sections, all bars, and each section by
+    /// itself.
     RoofCutsReport from (sections: &[SectionOrder], seconds: f64, units: Units) with {
         let each: Vec<SectionCutsJson> =
             sections.iter().map(|section| SectionCutsJson::of(section, seconds, units)).collect();
@@ -256,7 +257,7 @@ record! {
     SectionCutsJson from (section: &SectionOrder, seconds: f64, units: Units) {
         /// Its name.
         section: String = section.title(units);
-        /// Parts that no stick is long enough for.
+        /// Parts that are longer than every stick.
         too_long: Vec<String> = section.ask.too_long.iter().map(Part::name);
         /// The plan.
         plan: Option<CutsReport> = section.plan.as_ref().map(|plan| (section.ask.problem(), plan, [].as_slice(), seconds));

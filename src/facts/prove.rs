@@ -24,13 +24,13 @@ record! {
         dimensions: Vec<DimensionJson> = sheet.dimensions.iter().map(|dimension| (dimension, None));
         /// Patterns cut wrong on purpose, and what they read.
         causes: Vec<MiscutJson> = miscuts.iter().map(|miscut| (sheet, miscut, writing));
-        /// What readings given with `--read` mean; null if none were.
+        /// What the readings of `--read` mean; null if there are none.
         diagnosis: Option<DiagnosisJson> = diagnosis.map(|found| (sheet, found, writing));
         /// The largest 3-4-5 triangles in whole feet (inches on a small plan).
         triangles: Vec<TriangleJson> = &sheet.triangles;
         /// The largest in whole tenths of a meter (centimeters on a small plan).
         metric_triangles: Vec<TriangleJson> = &sheet.metric_triangles;
-        /// What was used without being asked for and may surprise.
+        /// Defaults that were used and may surprise.
         notes: Vec<String> = common::notes(&sheet.rafter.plan.notes());
     }
 }
@@ -70,13 +70,13 @@ record! {
         off "off by" on page: Option<Figure> = taken.map(|taken| taken.off);
         /// What a wrong reading means.
         wrong: &'static str = dimension.wrong;
-        /// Readings that tell more.
+        /// Readings that show which slip was made.
         telltales: Vec<TelltaleJson> = &dimension.telltales;
     }
 }
 
 record! {
-    /// A reading that tells what went wrong.
+    /// A reading that shows what went wrong.
     TelltaleJson from (telltale: &Telltale) {
         /// The reading.
         reads_in: Inches = telltale.reads;
@@ -114,11 +114,12 @@ record! {
         slip: SlipJson = (miscut.slip, miscut.of);
         /// What the pattern then reads, by the numbers of `dimensions`.
         reads_in: [Inches; READINGS] = miscut.reads;
-        /// True if a reading is then farther off than it may be.
+        /// True if a reading is then outside its tolerance.
         seen: bool = miscut.is_seen;
         /// Other causes that read the same on a tape.
         alike: Vec<CauseJson> = miscut.alike.iter().map(|other| (sheet, other, by, writing));
-        /// What tells those apart; null if there are none, or if the pattern is the same either way.
+        /// The measurement that distinguishes them; null if there are none, or if the patterns are the
+        /// same.
         told_apart_by: Option<&'static str> = by.map(Further::words);
         /// What that reads of this pattern.
         told_apart_in: Option<Inches> = miscut.told_apart_by.map(|(_, reads)| reads);
@@ -132,9 +133,9 @@ record! {
         what: String = sheet.cause_words(cause, writing);
         /// One slip, or two at once.
         slips: Vec<SlipJson> = cause.slips.iter().copied();
-        /// Root of the mean square of what is left between its readings and the tape's.
+        /// Root mean square of the differences between its readings and the tape's.
         left_in: Inches = cause.left;
-        /// What the measurement that tells the causes apart then reads; null if there is none.
+        /// The reading of the measurement that distinguishes the causes; null if there is none.
         told_apart_in: Option<Inches> = told_apart_by.map(|further| cause.further[further.place()]);
     }
 }
@@ -142,7 +143,7 @@ record! {
 record! {
     /// What the readings of a pattern mean.
     DiagnosisJson from (sheet: &ProvingSheet, found: &Diagnosis, writing: Writing) {
-        /// What was read, by the numbers of `dimensions`; null if it was not taken.
+        /// The readings, by the numbers of `dimensions`; null if one was not taken.
         read_in: [Option<Inches>; READINGS] = found.read;
         /// True if every reading that was taken is within its tolerance.
         right: bool = found.is_right();
@@ -150,7 +151,8 @@ record! {
         off: Vec<u32> = found.off.iter().copied();
         /// What may have gone wrong, the nearest first.
         causes: Vec<CauseJson> = found.causes.iter().map(|cause| (sheet, cause, found.told_apart_by, writing));
-        /// What tells the causes apart; null if there is one at most, or if the pattern is the same either way.
+        /// The measurement that distinguishes the causes; null if there is at most one, or if the
+        /// patterns are the same.
         told_apart_by: Option<&'static str> = found.told_apart_by.map(Further::words);
     }
 }

@@ -17,11 +17,11 @@ record! {
     SpansReport from (rows: &[SpanRow], left_out: &[String], edition: Edition, explain: bool) {
         /// `spans`.
         command: &'static str = "spans";
-        /// Year of the model code whose table numbers stand in `printed_in`.
+        /// Year of the model code with the table numbers in `printed_in`.
         edition: u16 = edition.year();
         /// One row for each member, load, spacing, species, grade and size.
         rows: Vec<SpanRowJson> = rows.iter().map(|row| (row, edition, explain));
-        /// Lumber that was asked for but has no design values.
+        /// Lumber in the question that has no design values.
         left_out: Vec<String> = left_out;
         /// What these figures are and who decides.
         caution: &'static str = super::caution::SPANS;
@@ -45,7 +45,7 @@ record! {
         nominal: &'static str = case.size.nominal;
         /// Spacing on center.
         spacing_in: Inches = case.spacing;
-        /// Roof live load, or attic live load of a joist; not there under snow.
+        /// Roof live load, or attic live load of a joist; left out under snow.
         #[serde(skip_serializing_if = "Option::is_none")]
         live_psf: Option<f64> = (!is_snow).then_some(load);
         /// Ground snow load; not there under live load.
@@ -53,21 +53,22 @@ record! {
         snow_psf: Option<f64> = is_snow.then_some(load);
         /// Dead load, psf of horizontal projection.
         dead_psf: f64 = psf_figure(case.dead);
-        /// A ceiling hangs on the member.
+        /// A ceiling is attached to the member.
         ceiling_attached: bool = case.ceiling_attached;
-        /// The span the user gets, whole inches of horizontal projection; 312 where it is over 26 ft.
+        /// The resulting span, whole inches of horizontal projection; 312 if it is over 26 ft.
         span_in: Inches = f64::from(answer.span_in);
         /// The span exceeds 26 ft; the code prints no figure beyond.
         over_26_ft: bool = answer.over_26_ft;
         /// What governs the formula: `bending`, `deflection`, `shear` or `bearing`.
         governed_by: &'static str = answer.governed_by.name();
-        /// The printed figure; null if the cell holds none or is not carried.
+        /// The printed figure; null if the cell has none or is not in the catalog.
         printed_span_in: Option<Inches> = answer.printed_span_in().map(f64::from);
-        /// Number of the table that has this case; null off the tables.
+        /// Number of the table that has this case; null if there is none.
         printed_in: Option<String> = answer.printed_in(edition);
-        /// What `span_in` rests on.
+        /// Where `span_in` comes from.
         basis: &'static str = answer.basis.name();
-        /// The formula in whole inches: as the table rounds, or down off the tables; 312 at most.
+        /// The formula in whole inches: rounded as the table is, or down if there is no table; at most
+        /// 312.
         computed_span_in: Inches = f64::from(answer.computed_in);
         /// The formula, not rounded and without the 26 ft cap.
         exact_span_in: Inches = answer.exact_in;
@@ -79,9 +80,9 @@ record! {
         shear_in: Inches = answer.limits.shear_in;
         /// Span at which end bearing stops it.
         bearing_in: Inches = answer.limits.bearing_in;
-        /// What must be said beside the figure.
+        /// Cautions for the figure.
         notes: Vec<String> = case.cautions(answer).iter().map(|note| note.write(Writing::default()));
-        /// The working, if asked for.
+        /// The working, with `--explain`.
         #[serde(skip_serializing_if = "Vec::is_empty")]
         working: Vec<WorkingJson> = explain.then(|| case.working(answer, edition)).into_iter().flatten();
     }

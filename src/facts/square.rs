@@ -49,7 +49,7 @@ record! {
         column "column" on page: &'static str = head(cell.quantity);
         /// Book, figure or page.
         source: String = &cell.source;
-        /// As it stands in print.
+        /// As printed.
         printed_as: String = &cell.printed_as;
         /// The same.
         print "printed" on page: Figure = cell.printed_as.as_str();
@@ -63,7 +63,7 @@ record! {
         resolution_in: Inches = cell.resolution_in;
         /// False if the reading of the print is in doubt.
         clear: bool = cell.clear;
-        /// True if it is off by more than half its last place.
+        /// True if it differs by more than half its last place.
         misprint: bool = cell.misprint;
         /// What is known of it.
         note "what is known": String = &cell.note;
@@ -90,7 +90,7 @@ pub fn name(quantity: Quantity) -> &'static str {
 }
 
 record! {
-    /// One figure of the table with one print of it, if there is any.
+    /// One figure of the table with one printed cell for it, if there is one.
     SquareCsvRow from (row: &SquareRow, quantity: Quantity, printed: Option<&PrintedCell>) {
         /// Rise in 12 in of run.
         rise_in_per_12in: f64 = row.rise();
