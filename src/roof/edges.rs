@@ -3,7 +3,7 @@
 use crate::geom::{DVec2, DVec3};
 use crate::measure::tolerance::{HAIR, ON_IT, ZERO};
 
-use super::faces::Piece;
+use super::pieces::Piece;
 
 /// What an edge of the roof is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]

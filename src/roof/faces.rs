@@ -2,11 +2,12 @@
 
 use std::collections::BTreeMap;
 
-use crate::geom::{DVec2, DVec3, Polygon};
+use crate::geom::{DVec2, DVec3};
 use crate::measure::tolerance::HAIR;
 
 use super::block::{Block, Slope};
 use super::edges::{self, Border, RoofEdge};
+use super::pieces::{Piece, seen};
 
 /// One face: a connected part of a plane, seen from straight above.
 #[derive(Debug, Clone, PartialEq)]
@@ -45,14 +46,6 @@ pub struct Roof {
     pub edges: Vec<RoofEdge>,
 }
 
-/// A convex part of a face.
-pub(super) struct Piece {
-    pub slope: Slope,
-    pub cover: Polygon,
-    /// of which slope of which block
-    source: (usize, usize),
-}
-
 impl Roof {
     /// Faces and edges by the rule of the module: lowest plane within a block, highest block over a place.
     #[must_use]
@@ -71,32 +64,6 @@ impl Roof {
         let covers = |block: &&Block| block.cover.holds(place);
         self.blocks.iter().filter(covers).map(|block| block.height(place)).reduce(f64::max)
     }
-}
-
-/// What is seen of each slope, as convex pieces.
-fn seen(blocks: &[Block]) -> Vec<Piece> {
-    let mut seen = Vec::new();
-    for (at, block) in blocks.iter().enumerate() {
-        for (number, (_, slope)) in block.slopes.iter().enumerate() {
-            let mut pieces: Vec<Polygon> = block.under(number).into_iter().collect();
-            for (other, above) in blocks.iter().enumerate().filter(|(other, _)| *other != at) {
-                let hidden = above.hides(slope, other < at);
-                pieces = pieces
-                    .iter()
-                    .flat_map(|piece| match piece.within_all(hidden.iter().copied()) {
-                        Some(_) => piece.without(hidden.iter().copied()),
-                        None => vec![piece.clone()],
-                    })
-                    .collect();
-            }
-            seen.extend(pieces.into_iter().map(|cover| Piece {
-                slope: *slope,
-                cover,
-                source: (at, number),
-            }));
-        }
-    }
-    seen
 }
 
 /// For each piece the first piece of its face: pieces of one plane that touch are one face.

@@ -7,6 +7,7 @@
 pub mod block;
 pub mod edges;
 pub mod faces;
+mod pieces;
 pub mod shape;
 
 pub use block::{Block, Slope};
