@@ -118,9 +118,9 @@ pub(super) struct Pattern {
     pub(super) roof_in2: f64,
 }
 
-/// What the rules of the heel depend on in a pattern: values of pitch, rafter, ridge, tail and blocking, then seat and
-/// the place where anything else may start over the plate, bit by bit, and under outlookers the tail, from which
-/// their places are counted: joists keep clear of them.
+/// What the heel's rules depend on in a pattern: the values of pitch, rafter, ridge, tail and blocking;
+/// then, bit by bit, the seat and the place where anything else may start over the plate; and with
+/// outlookers the tail, because their places start there and joists keep clear of them.
 type HeelKey = ([usize; 5], [u64; 3]);
 
 /// One heel with a spacing and a joist.
@@ -133,7 +133,7 @@ pub(super) struct Heel {
     pub(super) end: u32,
 }
 
-/// Patterns that are alike, told by the first of each kind.
+/// Classes of equal patterns, each represented by the first of its kind.
 #[derive(Default)]
 struct Classes {
     known: HashMap<(HeelKey, u64), usize>,
@@ -152,7 +152,7 @@ impl Classes {
     }
 }
 
-/// Groups whose sticks depend on pattern, spacing and joist all at once in this roof.
+/// Groups with sticks that depend on pattern, spacing and joist all at once in this roof.
 fn groups_by_bay(plan: &OrderPlan) -> Vec<Group> {
     let gable = &plan.gable;
     let mut groups = Vec::new();
@@ -172,7 +172,7 @@ fn outlookers(plan: &OrderPlan) -> bool {
     plan.gable.rake > inches(0.0) && plan.gable.rake_framing != RakeFraming::Ladder
 }
 
-/// True if boards along the eave are pieced, for joints lie on rafters.
+/// True if boards along the eave are made of pieces, because joints lie on rafters.
 fn pieced_boards(plan: &OrderPlan) -> bool {
     (plan.gable.length + plan.gable.rake * 2.0).inches() > plan.gable.longest.inches() + HAIR
 }

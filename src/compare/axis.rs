@@ -91,8 +91,8 @@ impl Axis {
         }
     }
 
-    /// The field that gives the board its depth, and the field of the tail's face: what the roof file says there
-    /// holds only for a value that says nothing of it itself.
+    /// The field with the board's depth, or the field of the tail's face. Its value in the roof file
+    /// applies only to a value of this axis that does not give one itself.
     pub(super) fn detail(self) -> Option<Key> {
         match self {
             Axis::Ridge => Some(key!("ridge.depth")),
@@ -102,8 +102,8 @@ impl Axis {
         }
     }
 
-    /// The roof with another value of this axis. A nominal board brings its own depth, and only a level cut leaves a
-    /// tail face: what the file says of these then yields.
+    /// The roof with another value of this axis. A nominal board has its own depth, and only a level
+    /// cut leaves a tail face: both override the file's values.
     pub(super) fn written(self, entries: &Entries, text: &str, place: Place) -> Entries {
         let changed = entries.with(self.varies(), text, place);
         let Some(detail) = self.detail() else {
@@ -116,7 +116,7 @@ impl Axis {
         if yields { changed.without(detail) } else { changed }
     }
 
-    /// Takes what this axis varies from one plan into another.
+    /// Copies what this axis varies from one plan to another.
     pub(super) fn take(self, from: &OrderPlan, to: &mut OrderPlan) {
         let (rafter, of) = (&mut to.gable.rafter, &from.gable.rafter);
         match self {
@@ -144,7 +144,8 @@ impl Axis {
     }
 }
 
-/// The value of an axis as a plan has it; a board of the ridge or the fascia with both of its sides, where they are known.
+/// The value of an axis in a plan; for a board of the ridge or the fascia both of its sides, if they
+/// are known.
 pub(super) fn used_value(axis: Axis, plan: &OrderPlan) -> Option<plan::Value> {
     let rafter = &plan.gable.rafter;
     let board = match axis {
@@ -161,7 +162,8 @@ pub(super) fn used_value(axis: Axis, plan: &OrderPlan) -> Option<plan::Value> {
     used.find(|used| used.field.key() == axis.varies()).map(|used| used.value.clone())
 }
 
-/// A value of an axis for people: of a pitch the rise, in degrees on a metric page, is enough beside so many others.
+/// A value of an axis for people. For a pitch only the rise, or on a metric page the degrees, because
+/// there are so many other values.
 #[must_use]
 pub fn axis_words(axis: Axis, value: &plan::Value, writing: Writing) -> String {
     match (axis, value) {

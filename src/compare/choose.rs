@@ -1,8 +1,9 @@
-//! Which candidates are ordered in full, and what is known of the others.
+//! Which candidates are ordered in full, and what is known about the others.
 //!
-//! Those that differ in species and grade alone are one frame: they are cut and priced alike, so the lightest of them
-//! is nowhere worse than the others and stands for them. What is not ordered has a bound: its lumber at the least,
-//! and once its [`Goods`] are counted, everything that no cutting plan changes.
+//! Candidates that differ only in species and grade have the same frame. They are cut and priced alike,
+//! so the lightest of them is nowhere worse than the others and represents them. A frame that is not
+//! ordered has a bound: the least of its lumber and, once its [`Goods`] are counted, everything that no
+//! cutting plan changes.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -29,23 +30,25 @@ pub struct Ask {
     pub orders: usize,
 }
 
-/// Orders at a time while bounds are closed: a fixed number, so that threads decide nothing.
+/// Orders at a time while bounds are closed: a fixed number, so that the number of threads changes
+/// nothing.
 const AT_A_TIME: usize = 16;
-/// Frames whose goods are counted for each order in full: about a fifth of its work.
+/// Frames to count goods for, for each order in full: about a fifth of its work.
 const GOODS_AN_ORDER: usize = 64;
-/// Tries beyond the orders in full: decks that can't be laid use up no order, but they end.
+/// Tries beyond the orders in full: decks that can't be laid are not counted as orders, so the tries
+/// are limited.
 const VAIN_TRIES: usize = 64;
 
 /// Candidates of one frame.
 #[derive(Debug, Clone)]
 struct Alike {
-    /// The one that stands for them.
+    /// The one that represents them.
     place: usize,
     /// How many there are.
     count: usize,
-    /// The floor of each measure by its sticks alone.
+    /// The floor of each measure from its sticks alone.
     floors: Floors,
-    /// About what it will come to.
+    /// An estimate of its measures.
     estimate: Measures,
 }
 
@@ -60,12 +63,12 @@ pub(super) struct Pool<'a> {
     goods: BTreeMap<usize, Result<Goods, String>>,
     /// Orders in full, and what was tried in vain.
     pub(super) tried: BTreeMap<usize, Result<Whole, String>>,
-    /// True if the hold ended it.
+    /// True if the hold stopped it.
     pub(super) stopped: bool,
 }
 
 impl<'a> Pool<'a> {
-    /// The frames of candidates that meet. Without `costed` no cost is looked at.
+    /// The frames of candidates that meet the rules. Without `costed` costs are ignored.
     pub(super) fn new<'f>(
         sweep: &'a Sweep,
         prices: Option<&'a Prices>,
@@ -110,9 +113,9 @@ impl<'a> Pool<'a> {
         }
     }
 
-    /// Orders the few that may be best: those that no other beats by the estimate and the first of each measure; then
-    /// those whose bound lies under the best one found, as long as orders are left; then the next by the estimate,
-    /// which may be better in something else.
+    /// Orders the few that may be best. First come those that no other beats by the estimate, and the
+    /// first in each measure. Then those with a bound below the best found, while orders remain. Then
+    /// the next by the estimate, which may be better in something else.
     pub(super) fn look(&mut self, ask: Ask) {
         let estimates: Vec<(usize, Measures)> =
             self.alike.iter().map(|alike| (alike.place, alike.estimate)).collect();
@@ -128,7 +131,7 @@ impl<'a> Pool<'a> {
         }
     }
 
-    /// Orders what may still come under the best, the least bounds first.
+    /// Orders those that may still be better than the best, the least bounds first.
     fn close_bounds(&mut self, ask: Ask) {
         loop {
             let best = self.first(ask.rank).map(|(_, measure)| measure);
@@ -186,12 +189,12 @@ impl<'a> Pool<'a> {
         });
     }
 
-    /// Those that are not ordered, can be for all that is known, and may come under `best`.
+    /// Those that are not ordered, as far as known can be, and may be better than `best`.
     fn open(&self, rank: Rank, best: Option<i64>) -> impl Iterator<Item = &Alike> {
         self.alike.iter().filter(move |alike| {
             !self.tried.contains_key(&alike.place)
                 && !matches!(self.goods.get(&alike.place), Some(Err(_)))
-                // waste shows in the cutting plan alone
+                // waste is known only from a cutting plan
                 && (rank == Rank::Waste
                     || best.is_none_or(|best| self.floor(alike, rank).value() < best))
         })
@@ -206,7 +209,7 @@ impl<'a> Pool<'a> {
         (alike.floors[rank as usize] + of_goods).rounded_up(rank.grain())
     }
 
-    /// What a frame comes to: of an ordered one the value, of any other its floor.
+    /// The total of a frame: its value if it was ordered, otherwise its floor.
     fn total(&self, alike: &Alike, rank: Rank, left_out: &BTreeSet<String>) -> Total {
         match self.tried.get(&alike.place) {
             Some(Ok(whole)) => whole.total(rank, left_out).or_floor(self.floor(alike, rank)),
@@ -214,8 +217,8 @@ impl<'a> Pool<'a> {
         }
     }
 
-    /// The first by a measure held against every frame that is compared, by the checker; `None` if nothing is first.
-    /// Waste has no floor, so nothing is ever proven of it.
+    /// The first in a measure, which the checker compares with every other frame; `None` if nothing is
+    /// first. Waste has no floor, so nothing is ever proven about it.
     pub(super) fn settled(&self, rank: Rank) -> Option<Settled<usize>> {
         let (first, _) = self.first(rank)?;
         let (unpriced, left_out) = (self.unpriced(), self.left_out());
@@ -266,7 +269,7 @@ impl<'a> Pool<'a> {
         goods.chain(tried).collect()
     }
 
-    /// Goods that no frame that was looked at has a price for: they are in no cost.
+    /// Goods that no ordered or counted frame has a price for: they are in no cost.
     pub(super) fn left_out(&self) -> BTreeSet<String> {
         let of_orders = self.tried.values().flatten().map(Whole::unpriced_goods);
         let of_goods = self.goods.values().flatten();
@@ -276,7 +279,8 @@ impl<'a> Pool<'a> {
             .unwrap_or_default()
     }
 
-    /// What has no price for goods that others need not or have a price for: it would count as free.
+    /// Frames with unpriced goods that others have a price for or don't need: the goods would count as
+    /// free.
     pub(super) fn unpriced(&self) -> BTreeMap<usize, BTreeSet<String>> {
         if !self.costed {
             return BTreeMap::new();
@@ -301,7 +305,8 @@ impl<'a> Pool<'a> {
         self.tried
             .iter()
             .filter_map(|(place, whole)| Some((*place, whole.as_ref().ok()?)))
-            // the rules once more on the frame in full: the search must agree, and what is shown must meet
+            // check the rules again on the full frame: the search must agree, and what is shown must
+            // meet
             .filter(|(place, whole)| {
                 whole.standing.verdict() == Verdict::Meets && !unpriced.contains_key(place)
             })
@@ -317,7 +322,7 @@ impl<'a> Pool<'a> {
         Some((first, measures[rank as usize]))
     }
 
-    /// Candidates not ordered that may come under the first one, and the least that any of them can come to.
+    /// Candidates not ordered that may be better than the first one, and the least of their bounds.
     pub(super) fn might_be_better(&self, rank: Rank) -> (usize, Option<i64>) {
         let best = self.first(rank).map(|(_, measure)| measure);
         let unpriced = self.unpriced();
@@ -326,7 +331,7 @@ impl<'a> Pool<'a> {
         (open().map(|alike| alike.count).sum(), least)
     }
 
-    /// Ordered ones that may still come under the first, once their plans are proven.
+    /// Ordered ones that may still be better than the first, once their plans are proven.
     pub(super) fn plans_might_be_better(&self, rank: Rank) -> usize {
         let Some((first, best)) = self.first(rank) else {
             return 0;
@@ -347,7 +352,7 @@ impl<'a> Pool<'a> {
     }
 }
 
-/// Does a step for each place on all threads; true if the hold ended it.
+/// Does a step for each index on all threads; true if the hold stopped it.
 fn step<T: Send>(
     places: Vec<usize>,
     hold: &Hold<'_>,
@@ -368,7 +373,8 @@ fn step<T: Send>(
     stopped
 }
 
-/// What else than lumber the present roof costs (cents) and weighs (hundredths of a pound), for each square inch.
+/// The cost (cents) and weight (hundredths of a pound) of everything but lumber in the present roof,
+/// per square inch.
 fn beyond_lumber(present: Option<&Whole>) -> (f64, f64) {
     let Some(whole) = present else {
         return (0.0, 0.0);
@@ -385,7 +391,7 @@ fn beyond_lumber(present: Option<&Whole>) -> (f64, f64) {
     )
 }
 
-/// The places that are ordered first: the first of each measure, then those that no other beats.
+/// The indices to order first: the first in each measure, then those that no other beats.
 fn first_choice(estimates: &[(usize, Measures)], ask: Ask) -> Vec<usize> {
     if estimates.len() <= ask.orders {
         return estimates.iter().map(|(place, _)| *place).collect();

@@ -26,7 +26,7 @@ impl Rank {
     pub const ALL: [Rank; 5] =
         [Rank::Cost, Rank::BoardFeet, Rank::Waste, Rank::Weight, Rank::Pieces];
 
-    /// How an order is measured by it; `None` for what the lines of an order do not tell.
+    /// The measure of an order for this rank; `None` for a rank that the lines of an order don't show.
     pub(super) fn measure(self, order: &Order) -> Option<Measure> {
         match self {
             Rank::Cost => Some(Measure::Cost),
@@ -36,7 +36,8 @@ impl Rank {
         }
     }
 
-    /// So many of the order's own units are one of a measure: cents, thousandths of a board foot, hundredths of a pound.
+    /// How many of the order's own units make one of a measure: cents, thousandths of a board foot,
+    /// hundredths of a pound.
     pub(super) fn grain(self) -> i64 {
         match self {
             Rank::BoardFeet => 1_000_000,
@@ -58,13 +59,14 @@ impl Rank {
     }
 }
 
-/// The measures of a candidate, whole numbers of which less is better; a measure that is not known is 0 for all.
+/// The measures of a candidate, whole numbers; less is better. A measure that is not known is 0 for
+/// all.
 pub(super) type Measures = [i64; 5];
 
 /// The floor of each measure, in its own grain, not rounded.
 pub(super) type Floors = [Floor; 5];
 
-/// What the figures of the search say for certain: no measure of the whole order is less.
+/// The certain lower bounds from the figures of the search: no measure of the whole order is less.
 #[must_use]
 pub(super) fn least(figures: &Figures) -> Floors {
     let mut floors = Floors::default();
@@ -75,7 +77,7 @@ pub(super) fn least(figures: &Figures) -> Floors {
     floors
 }
 
-/// Floors as measures are told.
+/// Floors rounded as measures are.
 #[must_use]
 pub(super) fn rounded(floors: &Floors) -> Measures {
     Rank::ALL.map(|rank| floors[rank as usize].rounded_up(rank.grain()).value())
@@ -87,11 +89,11 @@ pub(super) fn beats(one: &Measures, other: &Measures) -> bool {
     one.iter().zip(other).all(|(a, b)| a <= b) && one != other
 }
 
-/// Those that no other beats, by place. Of equal ones the first stays.
+/// Those that no other beats, by index. Of equal ones the first is kept.
 #[must_use]
 pub(super) fn front(measured: &[(usize, Measures)]) -> Vec<usize> {
     let mut order: Vec<&(usize, Measures)> = measured.iter().collect();
-    // whatever beats a candidate comes before it
+    // a candidate that beats another comes before it
     order.sort_unstable_by_key(|(place, measures)| (*measures, *place));
     let mut kept: Vec<&(usize, Measures)> = Vec::new();
     for candidate in order {
@@ -106,7 +108,7 @@ pub(super) fn front(measured: &[(usize, Measures)]) -> Vec<usize> {
     places
 }
 
-/// The first `most` by one measure, then by the others in their order, then by place.
+/// The first `most` by one measure, then by the others in their order, then by index.
 #[must_use]
 pub(super) fn ranked(measured: &[(usize, Measures)], rank: Rank, most: usize) -> Vec<usize> {
     let key = |entry: &(usize, Measures)| (entry.1[rank as usize], entry.1, entry.0);

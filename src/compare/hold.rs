@@ -4,17 +4,17 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 
 use rayon::prelude::*;
 
-/// The caller's hold on a running search.
+/// The caller's control of a running search.
 #[derive(Clone, Copy)]
 pub struct Hold<'a> {
-    /// Asked often; once it is true the search ends.
+    /// Called often; once it is true the search ends.
     pub stop: &'a (dyn Fn() -> bool + Sync),
-    /// Told how many steps of how many are done, and what a step is.
+    /// Gets the stage with its number of steps, and how many are done.
     pub told: &'a (dyn Fn(&Stage, usize) + Sync),
 }
 
 impl Hold<'static> {
-    /// Never stops, hears nothing.
+    /// Never stops, reports nothing.
     #[must_use]
     pub fn none() -> Hold<'static> {
         Hold { stop: &|| false, told: &|_, _| {} }

@@ -1,9 +1,9 @@
-//! Many roofs of one plan held against every rule, and the few of them that are best in some way.
+//! Many roofs of one plan checked against every rule, and the few of them that are best in some way.
 //!
-//! A [`Sweep`] says what may be varied; [`search`] stands every candidate before the rules and measures its
-//! sticks without framing each of them whole: what does not change between two candidates is asked once.
-//! The few that may be best are then framed, held against the code, cut and ordered in full ([`whole`]).
-//! Places files and clock nowhere; says nothing of money but what a prices file says.
+//! A [`Sweep`] lists what to vary. [`search`] checks every candidate against the rules and measures its
+//! sticks without framing each of them whole: what does not change between two candidates is computed
+//! once. The few that may be best are then framed, checked against the code, cut and ordered in full
+//! ([`whole`]). Touches no files and no clock; the only prices are those of a prices file.
 
 mod alike;
 mod apart;

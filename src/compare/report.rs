@@ -1,4 +1,4 @@
-//! The comparison as it is told: the few that are best, in full, beside the present roof.
+//! The result of a comparison: the few that are best, in full, with the present roof.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -28,22 +28,24 @@ pub struct Shown {
     pub best_in: Vec<Rank>,
 }
 
-/// What came of comparing.
+/// The result of a comparison.
 #[derive(Debug, Clone)]
 pub struct Comparison {
-    /// What was asked. Where no candidate has a price for all of its lumber, board feet take the place of cost.
+    /// The question. If no candidate has a price for all of its lumber, board feet replace cost.
     pub ask: Ask,
     /// True if costs are compared.
     pub costed: bool,
-    /// The roof as it is; why not, if it can't be ordered.
+    /// The roof as it is, or why it can't be ordered.
     pub present: Result<Whole, String>,
-    /// What the rules are called, by the id of their findings, as far as candidates at the ends of the list tell.
+    /// The titles of rules by the id of their findings, as far as the first and the last candidate have
+    /// them.
     pub titles: BTreeMap<FindingId, &'static str>,
-    /// Those that no other of the ordered beats in every measure, best first, as many as are shown.
+    /// Those that no other ordered one beats in every measure, best first, up to the number shown.
     pub shown: Vec<Shown>,
     /// How many there are of them.
     pub best: usize,
-    /// Frames that are compared: what meets and has its prices, those that differ in species and grade alone once.
+    /// Frames that are compared: those that meet and have their prices; frames that differ only in
+    /// species and grade count once.
     pub frames: usize,
     /// How many were ordered in full.
     pub ordered: usize,
@@ -51,43 +53,46 @@ pub struct Comparison {
     pub tried: usize,
     /// What can't be ordered, by its place, and why.
     pub refused: BTreeMap<usize, String>,
-    /// The first one in the measure ranked by, held by the checker against every candidate that is compared; `None` if
-    /// none could be ordered.
+    /// The first one in the measure of the rank, which the checker compared with every other candidate;
+    /// `None` if none could be ordered.
     pub settled: Option<Settled<usize>>,
-    /// Candidates not ordered that may come under the first one shown.
+    /// Candidates not ordered that may be better than the first one shown.
     pub might_be_better: usize,
-    /// Ordered ones whose plans are not proven best yet and might then come under the first one shown.
+    /// Ordered ones with plans not yet proven best, which might then be better than the first one
+    /// shown.
     pub plans_might_be_better: usize,
-    /// The least that any candidate of `might_be_better` can come to, in the measure ranked by.
+    /// The least bound of the candidates in `might_be_better`, in the measure of the rank.
     pub bound: Option<i64>,
     /// True if ordering was stopped.
     pub stopped: bool,
-    /// True if prices were given.
+    /// True if there are prices.
     pub priced: bool,
-    /// Goods without a price that others of the compared need not or have a price for, by the candidate's place.
+    /// Unpriced goods that other compared candidates have a price for or don't need, by the candidate's
+    /// index.
     pub unpriced_goods: BTreeMap<usize, BTreeSet<String>>,
-    /// What has no price in any of the roofs compared, and is in no cost.
+    /// Goods without a price in any of the compared roofs; they are in no cost.
     pub left_out: BTreeSet<String>,
-    /// How all candidates stand, and every one that meets, with its figures.
+    /// The verdicts of all candidates, and every one that meets, with its figures.
     pub found: Found,
 }
 
 impl Comparison {
-    /// The rules under which no candidate that is compared comes under the first one in the measure ranked by; `None` if
-    /// that is not proven.
+    /// The rules under which no compared candidate is better than the first one in the measure of the
+    /// rank; `None` if that is not proven.
     #[must_use]
     pub fn proven(&self) -> Option<&str> {
         self.settled.as_ref().filter(|settled| settled.is_proven()).map(Settled::rules)
     }
 }
 
-/// Searches, orders the few that may be best, and sets them beside the present roof.
+/// Searches, orders the few that may be best, and compares them with the present roof.
 ///
-/// With prices, a candidate with something that has no price while others have it priced or need none of it is kept
-/// apart: it would count as free. All by place, so that threads decide nothing.
+/// With prices, a candidate is kept apart if it has unpriced goods that others have a price for or
+/// don't need: they would count as free. Everything is by index, so that the number of threads changes
+/// nothing.
 ///
 /// # Errors
-/// [`Stopped`] where the search itself is stopped.
+/// [`Stopped`] if the search itself is stopped.
 pub fn compare(
     sweep: &Sweep,
     prices: Option<&Prices>,
@@ -141,7 +146,8 @@ pub fn compare(
     })
 }
 
-/// The ones that no other beats, best first, with the best of each measure; and how many there are in all.
+/// The ones that no other beats, best first, with the best in each measure; and how many there are in
+/// total.
 fn shown(
     ask: Ask,
     costed: bool,
@@ -160,7 +166,7 @@ fn shown(
     };
     let least_of = |rank: Rank| of_front.iter().map(|(_, of)| of[rank as usize]).min();
     let mut places = ranked(&of_front, ask.rank, ask.show);
-    // the best in each measure is among them, however few are shown
+    // the best in each measure is included, however few are shown
     for rank in ranks() {
         if let Some(first) = ranked(&of_front, rank, 1).first()
             && !places.contains(first)
@@ -181,8 +187,8 @@ fn shown(
     (shown, of_front.len())
 }
 
-/// What the rules are called, of the first and the last candidate that can be built: the roof as it is may be none
-/// of either, and none at all may meet.
+/// The titles of rules, from the first and the last candidate that can be built. The roof as it is may
+/// be neither, and none at all may meet.
 fn titles(sweep: &Sweep) -> BTreeMap<FindingId, &'static str> {
     let of = |place: usize| {
         let plan = sweep.plan(place);

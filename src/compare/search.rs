@@ -1,9 +1,10 @@
-//! Every candidate before the rules, without framing each of them.
+//! Every candidate checked against the rules, without framing each of them.
 //!
-//! A candidate is a pattern rafter with its eave, a spacing, a joist and lumber. The rules are asked part by
-//! part ([`Part`]), each part once for all candidates that are alike in what it depends on; so are the sticks,
-//! group by group ([`Group`]). What patterns have in common beyond their own values (seat, overhang) is told
-//! by those values themselves, to the last bit. That parts add up to the whole roof is tested on random candidates.
+//! A candidate is a pattern rafter with its eave, a spacing, a joist and lumber. The rules are checked
+//! part by part ([`Part`]), each part once for all candidates that agree in what it depends on. Sticks
+//! are measured the same way, group by group ([`Group`]). Values that patterns share beyond their own
+//! inputs (seat, overhang) are compared to the last bit. A test on random candidates checks that the
+//! parts add up to the whole roof.
 
 use crate::frame::{Frame, Group};
 use crate::key;
@@ -17,12 +18,12 @@ use super::standing::{RulesFailed, Standings, Unbuildable, count};
 use super::sweep::{Parts, Sweep};
 use super::tally::Tally;
 
-/// What a search came to.
+/// The result of a search.
 #[derive(Debug, Clone)]
 pub struct Found {
-    /// How all candidates stand.
+    /// The verdicts of all candidates.
     pub tally: Tally,
-    /// Those that meet every rule and can be bought, with their figures, by place.
+    /// Those that meet every rule and can be bought, with their figures, by index.
     pub meeting: Vec<(usize, Figures)>,
     /// Those that meet every rule with a piece longer than every stick that can be bought.
     pub special: Vec<(usize, Figures)>,
@@ -32,7 +33,7 @@ pub struct Found {
 }
 
 impl Found {
-    /// How any candidate stands; `None` if it can't be built.
+    /// The verdict of any candidate; `None` if it can't be built.
     #[must_use]
     pub fn standing_of(&self, sweep: &Sweep, candidate: usize) -> Option<RulesFailed> {
         self.standings.of(sweep.parts(candidate)).ok()
@@ -116,10 +117,10 @@ impl<'a> Lumps<'a> {
     }
 }
 
-/// Stands every candidate before the rules and measures those that meet them.
+/// Checks every candidate against the rules and measures those that meet them.
 ///
 /// # Errors
-/// [`Stopped`] where the hold stops it.
+/// [`Stopped`] if the hold stops it.
 pub fn search(sweep: &Sweep, prices: &Prices, hold: &Hold<'_>) -> Result<Found, Stopped> {
     let alike = Alike::find(sweep, hold)?;
     let lumps = Lumps::of(sweep, &alike, prices);
@@ -142,7 +143,7 @@ pub fn search(sweep: &Sweep, prices: &Prices, hold: &Hold<'_>) -> Result<Found, 
     Ok(Found { tally, meeting, special, woods, standings: alike.standings })
 }
 
-/// Stands the candidates of one pattern before the rules, and measures those that meet them.
+/// Checks the candidates of one pattern against the rules, and measures those that meet them.
 fn judge(pattern: usize, lumps: &Lumps<'_>) -> (Tally, Vec<(usize, Figures)>) {
     let mut tally = Tally::new();
     let mut meeting = Vec::new();

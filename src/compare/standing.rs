@@ -6,9 +6,9 @@ use crate::rules::{Finding, FindingId, Verdict, walk};
 
 use super::sweep::Parts;
 
-/// The rules that a roof fails, by their place in [`walk::PLACES`].
+/// The rules that a roof fails, by their index in [`walk::PLACES`].
 ///
-/// Sets of parts add up to that of the whole roof, whatever the order.
+/// Sets of parts add up to that of the whole roof, in any order.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct RulesFailed {
     /// Too little or too much of something.
@@ -19,14 +19,14 @@ pub struct RulesFailed {
     pub not_checked: u128,
 }
 
-/// The number of a rule; the last for one that is in no place of the walk.
+/// The bit of a rule; the last bit for one without a place in the walk.
 fn bit(id: FindingId) -> u128 {
     let place = walk::PLACES.iter().position(|place| place.id == id);
     1 << place.unwrap_or(127).min(127)
 }
 
 impl RulesFailed {
-    /// The standing that findings give.
+    /// The verdict from findings.
     #[must_use]
     pub fn of(findings: &[Finding]) -> RulesFailed {
         let mut standing = RulesFailed::default();
@@ -66,7 +66,7 @@ impl RulesFailed {
     }
 }
 
-/// What can't be built, by the field that it is reported at.
+/// What can't be built, by the field that the fault points at.
 pub(super) type Unbuildable = Key;
 
 /// The field of a frame that can't be built.
@@ -83,12 +83,12 @@ pub(super) fn count(set: u128, counts: &mut [usize]) {
     }
 }
 
-/// How the parts of all candidates stand.
+/// The verdicts of the parts of all candidates.
 #[derive(Debug, Clone)]
 pub(super) struct Standings {
     pub(super) joists: usize,
     pub(super) spacings: usize,
-    /// Of each pattern its own, and the classes of its heel and of its overhang.
+    /// For each pattern its own verdict, and the classes of its heel and of its overhang.
     pub(super) patterns: Vec<Result<(RulesFailed, usize, usize), Unbuildable>>,
     /// Of each heel, spacing and joist, and there of each lumber.
     pub(super) heels: Vec<Result<(RulesFailed, Vec<RulesFailed>), Unbuildable>>,

@@ -11,21 +11,21 @@ use super::axis::{Axis, axis_words, used_value};
 /// Most candidates of one search.
 pub(super) const MOST_CANDIDATES: usize = 2_000_000;
 
-/// The sections that are tried where none are written.
+/// The sections to try if none are listed.
 const USUAL_SECTIONS: [&str; 3] = ["2x6", "2x8", "2x10"];
-/// The ridge boards that are tried where none are written.
+/// The ridge boards to try if none are listed.
 const USUAL_RIDGES: [&str; 3] = ["2x8", "2x10", "2x12"];
-/// The spacings that are tried where none are written.
+/// The spacings to try if none are listed.
 const USUAL_SPACINGS: [&str; 4] = ["12\"", "16\"", "19.2\"", "24\""];
-/// The grades that are tried where the roof has none.
+/// The grades to try if the roof has none.
 const USUAL_GRADES: [&str; 2] = ["No.1", "No.2"];
 
 /// One value of an axis.
 #[derive(Debug, Clone)]
 struct Value {
-    /// As it would be written in the roof file; `None` where the field stays as it is.
+    /// As written in a roof file; `None` if the field stays as it is.
     text: Option<String>,
-    /// The plan with this value alone changed.
+    /// The plan with only this value changed.
     plan: OrderPlan,
 }
 
@@ -34,15 +34,15 @@ struct Value {
 pub struct Sweep {
     /// The roof as it is.
     pub present: OrderPlan,
-    /// The same without its list of values used, which costs more to copy than all the rest.
+    /// The same without its list of values used, which is slower to copy than everything else.
     bare: OrderPlan,
     entries: Entries,
     options: Vec<Vec<Value>>,
-    /// Whether the values of each axis were written by the user, in the order of [`Axis::ALL`].
+    /// Whether the user listed the values of each axis, in the order of [`Axis::ALL`].
     pub given: Vec<bool>,
 }
 
-/// Where a candidate stands among its parts.
+/// The indices of a candidate's parts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Parts {
     /// Pattern rafter and eave.
@@ -63,7 +63,7 @@ impl Parts {
 }
 
 impl Sweep {
-    /// Reads what may be varied out of what was written.
+    /// Reads what to vary from the entries.
     ///
     /// # Errors
     /// Every fault of the roof and of the values, each of which is read as its own field would be.
@@ -74,7 +74,7 @@ impl Sweep {
             .map(|axis| asked.given(axis.key()).then(|| asked.sweep(axis.key())).flatten())
             .collect();
         let mut faults = std::mem::take(&mut asked.faults);
-        // the lists' own faults are known: without them the roof tells of itself alone
+        // the faults of the lists are already known: read the roof without them
         let present = match OrderPlan::read(&entries.without_table("compare")) {
             Ok(present) => present,
             Err(own) => {
@@ -154,7 +154,8 @@ impl Sweep {
         (0..self.count(axis)).map(|value| self.text(axis, value)).collect()
     }
 
-    /// One value of an axis as it would be written; that of the present roof where it is not varied.
+    /// One value of an axis as written in a roof file; that of the present roof if the axis is not
+    /// varied.
     #[must_use]
     pub fn text(&self, axis: Axis, value: usize) -> String {
         match &self.of(axis)[value].text {
@@ -174,8 +175,8 @@ impl Sweep {
             .map_or_else(|| self.text(axis, value), |used| axis_words(axis, &used, writing))
     }
 
-    /// Candidates by name: what they have in common of the axes that are varied, then what sets each of the first
-    /// `most` apart.
+    /// Names of candidates: the values that they share on the varied axes, then the differing ones of
+    /// each of the first `most`.
     #[must_use]
     pub fn names(
         &self,
@@ -207,7 +208,7 @@ impl Sweep {
         (in_common.unwrap_or_default(), each)
     }
 
-    /// The value of the present roof as it was written, or its default.
+    /// The value of the present roof as written, or its default.
     #[must_use]
     pub fn present_text(&self, axis: Axis) -> String {
         use crate::plan::field::Default;
@@ -240,7 +241,7 @@ impl Sweep {
         self.options.iter().map(Vec::len).product()
     }
 
-    /// The parts of a candidate by its place.
+    /// The parts of a candidate, by its index.
     #[must_use]
     pub fn parts(&self, candidate: usize) -> Parts {
         let lumbers = self.lumbers();
@@ -273,7 +274,7 @@ impl Sweep {
         plan
     }
 
-    /// The place of the first candidate with these parts.
+    /// The index of the first candidate with these parts.
     #[must_use]
     pub fn candidate(&self, parts: Parts) -> usize {
         ((parts.pattern * self.count(Axis::Spacing) + parts.spacing) * self.count(Axis::Joist)
@@ -292,7 +293,7 @@ impl Sweep {
         )
     }
 
-    /// What a roof file of the candidate would hold, read by the same door as every roof file.
+    /// The entries of a roof file for the candidate, in the same form as those of any roof file.
     #[must_use]
     pub fn entries(&self, candidate: usize) -> Entries {
         let mut entries = self.entries.clone();
@@ -312,7 +313,7 @@ impl Sweep {
     }
 }
 
-/// The values that are tried where none are written; `None` where the axis stays as it is.
+/// The values to try if none are listed; `None` if the axis stays as it is.
 fn usual(axis: Axis, present: &OrderPlan, entries: &Entries) -> Option<Vec<String>> {
     let gable = &present.gable;
     let own = |usual: &[&str]| -> Vec<String> {
@@ -325,7 +326,7 @@ fn usual(axis: Axis, present: &OrderPlan, entries: &Entries) -> Option<Vec<Strin
     match axis {
         Axis::Spacing => Some(own(&USUAL_SPACINGS)),
         Axis::Rafter => gable.rafter.stock.nominal.is_some().then(|| own(&USUAL_SECTIONS)),
-        // a depth that is written stays, unless boards are named to be tried
+        // a given depth is kept, unless boards are listed
         Axis::Ridge => (entries.get(key!("ridge.depth")).is_none()
             && entries.get(axis.varies()).is_some_and(|entry| entry.text.contains("2x")))
         .then(|| own(&USUAL_RIDGES)),
@@ -345,7 +346,7 @@ fn usual(axis: Axis, present: &OrderPlan, entries: &Entries) -> Option<Vec<Strin
     }
 }
 
-/// Reads each value as its own field would be read; equal ones stay once.
+/// Reads each value as its own field would be read; equal ones are kept once.
 fn read_options(axis: Axis, list: &[String], entries: &Entries, faults: &mut Faults) -> Vec<Value> {
     let place: Place = Asked::new(entries).place(axis.key());
     let roof = entries.without_table("compare");
@@ -353,7 +354,7 @@ fn read_options(axis: Axis, list: &[String], entries: &Entries, faults: &mut Fau
     for text in list {
         match OrderPlan::read(&axis.written(&roof, text, place.clone())) {
             Ok(plan) => {
-                // what was written, and not what it means, is told apart in the values used
+                // the values used record the text and not its meaning
                 let same = |option: &Value| {
                     let mut taken = option.plan.clone();
                     axis.take(&plan, &mut taken);

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-/// How all candidates stand.
+/// The verdicts of all candidates.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Tally {
     /// Candidates in all.
@@ -11,11 +11,11 @@ pub struct Tally {
     pub cannot_build: BTreeMap<&'static str, usize>,
     /// Something fails.
     pub fails: usize,
-    /// Nothing fails, but something needs design.
+    /// Nothing fails, but a finding needs design.
     pub needs_design: usize,
-    /// Nothing else is wrong, but a finding waits for an input.
+    /// Everything else meets, but a finding waits for an input.
     pub not_checked: usize,
-    /// Everything is met, but a piece is longer than every stick that can be bought.
+    /// Everything meets, but a piece is longer than every stick that can be bought.
     pub special: usize,
     /// Everything is met.
     pub meets: usize,

@@ -1,4 +1,4 @@
-//! One candidate in full: read as a roof file is, framed, held against the code, cut and ordered.
+//! One candidate in full: read as a roof file is, framed, checked against the code, cut and ordered.
 
 use std::cell::Cell;
 use std::collections::BTreeSet;
@@ -18,8 +18,9 @@ use super::axis::{Axis, used_value};
 use super::front::{Floors, Measures, Rank};
 use super::standing::RulesFailed;
 
-/// How often the cutting solver may ask whether to stop, on one section, with prices and without: about a millisecond
-/// of work each. A count, and no clock, so that every run comes to the same plans.
+/// How often the cutting solver may ask whether to stop, for one section, with prices and without:
+/// about a millisecond of work each. A count instead of a clock, so that every run gives the same
+/// plans.
 const EFFORT: [usize; 2] = [120, 120];
 
 /// A roof framed and sheathed, not cut yet.
@@ -50,17 +51,17 @@ impl Laid {
     }
 }
 
-/// What is not lumber of a roof, by the order's own count: what no cutting plan changes.
+/// Everything but lumber in a roof, by the order's own count: no cutting plan changes it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Goods {
-    /// The floor of each measure, in its own grain; what has no price has no part in it.
+    /// The floor of each measure, in its own grain; goods without a price are not included.
     pub(super) floors: Floors,
     /// What has no price, by the order's keys.
     pub(super) unpriced: BTreeSet<String>,
 }
 
 impl Goods {
-    /// Frames, lays and counts the roof that was written, but cuts no stick.
+    /// Frames, lays and counts the roof of the entries, but cuts no stick.
     ///
     /// # Errors
     /// What can't be read, built or laid, in words.
@@ -83,7 +84,7 @@ impl Goods {
     }
 }
 
-/// Keys of the lines, lumber apart, that have no price.
+/// Keys of the lines without a price, except lumber.
 fn unpriced_goods(order: &Order) -> BTreeSet<String> {
     order.without_price().filter(|line| !line.is_stick()).map(|line| line.key.clone()).collect()
 }
@@ -95,11 +96,11 @@ pub struct Whole {
     pub values: Vec<(Axis, Value)>,
     /// Every finding.
     pub findings: Vec<Finding>,
-    /// How it stands.
+    /// Its verdict.
     pub standing: RulesFailed,
     /// Sticks of the frame.
     pub pieces: usize,
-    /// Board feet in the pieces as they are cut, those of special length too.
+    /// Board feet in the pieces as cut, including those of special length.
     pub cut_board_feet: f64,
     /// The order.
     pub order: Order,
@@ -107,7 +108,7 @@ pub struct Whole {
 }
 
 impl Whole {
-    /// Frames, checks and orders the roof that was written.
+    /// Frames, checks and orders the roof of the entries.
     ///
     /// # Errors
     /// What can't be read, built, laid or cut, in words.
@@ -169,13 +170,13 @@ impl Whole {
         Ok(whole)
     }
 
-    /// Board feet that are bought and not built in; less than nothing where sticks in hand are used.
+    /// Board feet that are bought but not built in; negative if sticks in hand are used.
     #[must_use]
     pub fn waste_board_feet(&self) -> f64 {
         self.order.lumber().board_feet - self.cut_board_feet
     }
 
-    /// What of its lumber has no price, by section; empty without a prices file.
+    /// Its lumber without a price, by section; empty without a prices file.
     #[must_use]
     pub fn unpriced_lumber(&self) -> BTreeSet<String> {
         let lines = self.order.priced.then(|| self.order.without_price());
@@ -183,19 +184,19 @@ impl Whole {
         sections.map(|line| line.what.write(Writing::default())).collect()
     }
 
-    /// What else of it has no price, by the order's keys.
+    /// Its other goods without a price, by the order's keys.
     #[must_use]
     pub fn unpriced_goods(&self) -> BTreeSet<String> {
         if self.order.priced { unpriced_goods(&self.order) } else { BTreeSet::new() }
     }
 
-    /// Cost of the order, cents; `None` without prices, and where some of its lumber has none.
+    /// Cost of the order, cents; `None` without prices, or if some of its lumber has none.
     #[must_use]
     pub fn cost(&self) -> Option<i64> {
         (self.order.priced && self.unpriced_lumber().is_empty()).then(|| self.order.total_cents())
     }
 
-    /// Volume of the lumber that is bought and not built in, cubic inches.
+    /// Volume of the lumber that is bought but not built in, cubic inches.
     #[must_use]
     pub fn waste_in3(&self) -> f64 {
         let cut = self.order.sections.iter().map(|section| {
@@ -205,27 +206,27 @@ impl Whole {
         self.order.lumber().in3 - cut.sum::<f64>()
     }
 
-    /// What it comes to in a measure, and the floor of it whatever plans are found yet. Goods that are `left_out` have no
-    /// part in the cost; with anything else unpriced it is not known.
+    /// Its total in a measure, and the floor of that whatever plans are found later. Goods in
+    /// `left_out` are not part of the cost; with any other unpriced goods the cost is unknown.
     #[must_use]
     pub fn total(&self, rank: Rank, left_out: &BTreeSet<String>) -> Total {
         match (rank, rank.measure(&self.order)) {
             (Rank::Cost, _) if !self.order.priced => Total::ZERO,
             (_, Some(measure)) => self.order.total(measure, left_out).rounded_up(rank.grain()),
             (Rank::Pieces, _) => Total::fixed(self.pieces as i64, 1),
-            // the plans are made for cost or length, and waste is what they happen to leave
+            // plans are made for least cost or length; they do not minimize waste
             _ => Total::UNKNOWN,
         }
     }
 
-    /// Its measures. Where the cost is not known it is 0.
+    /// Its measures. An unknown cost is 0.
     #[must_use]
     pub fn measures(&self) -> Measures {
         self.measures
     }
 }
 
-/// The ridge board or the fascia, with both of its sides; the roof file may tell its thickness alone.
+/// The ridge board or the fascia, with both of its sides; the roof file may give only its thickness.
 fn board(axis: Axis, frame: &Frame, plan: &OrderPlan) -> Option<Section> {
     let rafter = &frame.rafter;
     let (thickness, depth) = match axis {

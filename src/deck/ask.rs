@@ -1,4 +1,4 @@
-//! What is asked: the planes, where the rafters lie, the panel, and the rules of laying.
+//! The input: the planes, the places of the rafters, the panel, and the rules of laying.
 
 use super::ticks::Ticks;
 use crate::measure::quantity::inches;
@@ -9,18 +9,17 @@ use crate::plan::limits::{
 
 /// One roof plane, drawn in its own surface.
 ///
-/// Corners are (along, up): along the eave from the left rake as seen from the ground, and
-/// up the slope from the tail line (the outer face of the fascia, in the plane of
-/// the deck). Only rectangles are laid so far; the outline is kept whole so that planes
-/// with hips and valleys can follow.
+/// Corners are (along, up): along the eave from the left rake as seen from the ground, and up the slope
+/// from the tail line (the outer face of the fascia, in the plane of the deck). Only rectangles are
+/// laid so far; the whole outline is kept so that planes with hips and valleys can be added.
 #[derive(Clone, Debug, PartialEq)]
 pub struct RoofPlane {
     /// What the plane is called, such as "south".
     pub name: String,
     /// Corners in order, the last joined to the first.
     pub outline: Vec<(Length, Length)>,
-    /// True if `along` runs from the right rake as seen from the ground instead, so that both
-    /// planes of a gable are measured from the same end wall.
+    /// True if `along` runs from the right rake as seen from the ground, so that both planes of a gable
+    /// are measured from the same end wall.
     pub from_right: bool,
 }
 
@@ -37,8 +36,8 @@ impl RoofPlane {
         }
     }
 
-    /// Length along the eave and slope width, if the outline is a rectangle that starts at
-    /// the tail line's left end; `None` for any other shape.
+    /// Length along the eave and slope width, if the outline is a rectangle that starts at the tail
+    /// line's left end; `None` for any other shape.
     #[must_use]
     pub fn as_rectangle(&self) -> Option<(Length, Length)> {
         let corners: Vec<(Ticks, Ticks)> = self
@@ -54,23 +53,24 @@ impl RoofPlane {
     }
 }
 
-/// Where the rafter centers lie, along the eave from the left edge of the deck.
+/// The rafter centers, along the eave from the left edge of the deck.
 #[derive(Clone, Debug, PartialEq)]
 pub enum RafterLines {
-    /// Centers at 1, 2, 3, ... spacings from the left edge, the last bay being what is left.
+    /// Centers at 1, 2, 3, ... spacings from the left edge; the last bay gets the rest of the length.
     Spacing(Length),
-    /// Each center, rakes and all, in any order. Those at or past an edge carry no joint.
+    /// Each center, including those at the rakes, in any order. Those at or past an edge carry no
+    /// joint.
     Centers(Vec<Length>),
-    /// The same for each plane in the order of the planes, where rafters stand offset across the ridge.
+    /// The same for each plane in the order of the planes, if rafters are offset across the ridge.
     EachPlane(Vec<Vec<Length>>),
 }
 
 /// The panel as it is sold and cut.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PanelSheet {
-    /// Along the strength axis, laid along the eave: 96 in unless asked otherwise.
+    /// Along the strength axis, laid along the eave: 96 in by default.
     pub length: Length,
-    /// Up the slope: 48 in unless asked otherwise.
+    /// Up the slope: 48 in by default.
     pub height: Length,
     /// Width of a saw cut.
     pub kerf: Length,
@@ -88,10 +88,10 @@ impl Default for PanelSheet {
 pub struct LayingRules {
     /// Space between panels, along and across: 0, 1/16 or 1/8 in.
     pub gap: Length,
-    /// Least height of any course: 24 in unless asked otherwise, the least width for which
-    /// the span table holds (IRC Table R503.2.1.1(1) footnote c).
+    /// Least height of any course: by default 24 in, the least width that the span table covers (IRC
+    /// Table R503.2.1.1(1) footnote c).
     pub least_strip: Length,
-    /// Least length of a piece, joint to joint: 24 in unless asked otherwise (common practice).
+    /// Least length of a piece, joint to joint: 24 in by default (common practice).
     pub least_piece: Length,
 }
 
@@ -101,17 +101,17 @@ impl Default for LayingRules {
     }
 }
 
-/// What the courses are measured from at the eave: an edge that a tape can be hooked on.
+/// What the courses are measured from at the eave: an edge that you can hook a tape on.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum EaveDatum {
-    /// The fascia's outer face, at its top corner, which lies in the plane of the deck.
+    /// The fascia's outer face, at its top corner, in the plane of the deck.
     Fascia {
-        /// Up the slope from there to the tail cut, for rafters that have no fascia yet.
+        /// Up the slope from there to the tail cut, for rafters without a fascia yet.
         to_tail_cut: Length,
     },
     /// The tail cut's top corner: there is no fascia.
     TailCut,
-    /// The lower edge of a plane that was given by its sides.
+    /// The lower edge of a plane that is given by its sides.
     Edge,
 }
 
@@ -126,7 +126,7 @@ impl EaveDatum {
         }
     }
 
-    /// Up the slope from it to the tail cut, where that is another edge.
+    /// Up the slope from it to the tail cut, if that is another edge.
     #[must_use]
     pub fn to_tail_cut(self) -> Option<Length> {
         match self {
@@ -141,24 +141,24 @@ impl EaveDatum {
 pub struct DeckAsk {
     /// The planes. Planes of equal size share courses' heights and offcuts.
     pub planes: Vec<RoofPlane>,
-    /// Mostly the same for all planes: rafters come in pairs.
+    /// Usually the same for all planes: rafters come in pairs.
     pub rafters: RafterLines,
     /// The panel.
     pub sheet: PanelSheet,
     /// The rules.
     pub rules: LayingRules,
-    /// Left open below the ridge's center line on each plane, along the slope, for a vent.
+    /// Open slot below the ridge's center line on each plane, along the slope, for a vent.
     pub ridge_slot: Length,
     /// How far the deck reaches past the tail line, along the slope (0 if flush).
     pub past_tail: Length,
-    /// Slope of the planes, to tell a change of overhang on the level; may be left out.
+    /// Slope of the planes, to give changes of overhang on the level; optional.
     pub slope: Option<Angle>,
-    /// Where the tail line is on the roof.
+    /// The place of the tail line on the roof.
     pub datum: EaveDatum,
 }
 
 impl DeckAsk {
-    /// `planes` equal rectangles with rafters at `spacing`, everything else as usual.
+    /// `planes` equal rectangles with rafters at `spacing` and defaults for everything else.
     #[must_use]
     pub fn rectangles(planes: usize, length: Length, slope_width: Length, spacing: Length) -> Self {
         Self {
@@ -176,11 +176,11 @@ impl DeckAsk {
     }
 }
 
-/// The ask in ticks, one group of equal planes.
+/// The input in ticks, for one group of equal planes.
 #[derive(Clone, Debug)]
 pub(super) struct Exact {
     pub(super) length: Ticks,
-    /// Slope width to be covered: the slot taken off, the reach past the tail added.
+    /// Slope width to be covered: less the slot, plus the reach past the tail.
     pub(super) width: Ticks,
     pub(super) centers: Vec<i64>,
     pub(super) sheet_length: Ticks,
@@ -190,11 +190,11 @@ pub(super) struct Exact {
     pub(super) least_strip: Ticks,
     pub(super) least_piece: Ticks,
     pub(super) past_tail: Ticks,
-    /// Numbers of the planes in the ask.
+    /// Numbers of the planes in the input.
     pub(super) planes: Vec<usize>,
 }
 
-/// Why an ask is refused. Each says what was found and what is allowed.
+/// Why an input is refused. Each variant says what was found and what is allowed.
 #[derive(Clone, Debug, PartialEq)]
 pub enum DeckFault {
     /// There is no plane.
@@ -204,7 +204,7 @@ pub enum DeckFault {
         /// Name of the plane.
         plane: String,
     },
-    /// A measure that has to be more than zero (or at least zero) is not, or is too large.
+    /// A measure that has to be more than zero (or at least zero) is not, or it is too large.
     OutOfRange {
         /// Which measure.
         what: &'static str,
@@ -215,7 +215,7 @@ pub enum DeckFault {
         /// Most allowed.
         most: Ticks,
     },
-    /// No rafter center but the edges', and the plane is longer than a sheet.
+    /// There is no rafter center between the edges, and the plane is longer than a sheet.
     NoRafter {
         /// Length of the plane.
         length: Ticks,
@@ -225,11 +225,11 @@ pub enum DeckFault {
         /// What was found.
         found: usize,
     },
-    /// With so high a least strip, the courses cannot be shared out.
+    /// With such a high least strip, the width can't be divided into courses.
     NoCourses {
         /// Slope width to be covered.
         width: Ticks,
-        /// The least strip asked for.
+        /// The least strip of the input.
         least_strip: Ticks,
         /// Height that the eave course would have.
         eave_course: Ticks,
@@ -245,14 +245,14 @@ pub enum DeckFault {
         /// Least piece.
         least_piece: Ticks,
     },
-    /// Courses can be laid, but no two without a joint on the same rafter.
+    /// Single courses can be laid, but no two without a joint on the same rafter.
     NoStagger {
         /// Rafter centers where a course can break at all.
         joints: Vec<Ticks>,
         /// Least piece.
         least_piece: Ticks,
     },
-    /// Rafters so irregular that the ways to cut a sheet cannot be listed.
+    /// Rafters so irregular that the ways to cut a sheet can't be listed.
     TooIrregular,
 }
 
@@ -317,7 +317,7 @@ impl DeckFault {
         }
     }
 
-    /// What to ask for instead.
+    /// What to enter instead.
     #[must_use]
     pub fn help(&self) -> Note {
         match self {
@@ -342,7 +342,7 @@ impl DeckFault {
     }
 }
 
-/// What rafter centers are rounded to where they are too irregular.
+/// What rafter centers should be rounded to if they are too irregular.
 fn finest() -> Amount {
     Amount::Either { us: "1/16 in".into(), metric: "1 mm".into() }
 }
@@ -351,7 +351,7 @@ fn finest() -> Amount {
 type Shape = (usize, Ticks, Ticks);
 
 impl DeckAsk {
-    /// The groups of equal planes, or every fault of the ask.
+    /// The groups of equal planes, or every fault of the input.
     pub(super) fn exact(&self) -> Result<Vec<Exact>, Vec<DeckFault>> {
         let (measures, shapes) = self.measures()?;
         let mut groups: Vec<Exact> = Vec::new();
@@ -436,8 +436,8 @@ impl DeckAsk {
         Ok((measures, shapes))
     }
 
-    /// Centers inside the plane, ascending. Listed ones are taken to the nearest 1/64 in, so
-    /// that positions from trigonometry do not each make lengths of their own.
+    /// Centers inside the plane, ascending. Listed ones are rounded to the nearest 1/64 in, so that
+    /// positions from trigonometry do not each make new lengths.
     fn centers(&self, plane: usize, length: Ticks) -> Vec<i64> {
         let mut centers: Vec<i64> = match &self.rafters {
             RafterLines::Spacing(spacing) => {

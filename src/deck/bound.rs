@@ -6,12 +6,12 @@
 
 use super::stage::Stage;
 
-/// What is made least.
+/// What to minimize.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Goal {
     /// Sheets.
     Sheets,
-    /// Pieces, with at most so many sheets.
+    /// Pieces, with at most this many sheets.
     Pieces(usize),
 }
 
@@ -24,7 +24,7 @@ pub(super) struct Prices {
     /// Of a piece of each length.
     pub(super) full: Vec<i64>,
     pub(super) closing: Vec<i64>,
-    /// Of each arc for a full and a closing course, joints and all.
+    /// For each arc the price for a full and a closing course, including joints.
     pub(super) arcs: [Vec<i64>; 2],
     /// Of breaking at a position, and whether closing courses pay too.
     pub(super) caps: Vec<(usize, bool, i64)>,
@@ -35,7 +35,7 @@ pub(super) struct Prices {
 }
 
 impl Prices {
-    /// Worth of the fixed pieces less what the stagger rows give back.
+    /// Worth of the fixed pieces less what the stagger rows return.
     pub(super) fn fixed_value(&self, stage: &Stage) -> i128 {
         let pieces = |counts: &[u32], price: &[i64]| -> i128 {
             counts.iter().zip(price).map(|(&n, &p)| i128::from(n) * i128::from(p)).sum()

@@ -1,4 +1,4 @@
-//! The laid deck: every piece, the sheet it is cut from, the bound, and what to know about it.
+//! The laid deck: every piece, the sheet it is cut from, the bound, and the notes on it.
 
 use super::ask::{DeckAsk, DeckFault, Exact, LayingRules};
 use super::bound::{Goal, Prices};
@@ -16,7 +16,7 @@ use crate::solve::{Floor, Kind, Rate, Settled, settle};
 /// One piece of panel on a plane.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Piece {
-    /// Plane, counted from 0 in the order asked.
+    /// Plane, counted from 0 in the order of the input.
     pub plane: usize,
     /// Course, counted from 0 at the eave.
     pub course: usize,
@@ -47,14 +47,14 @@ pub struct LaidPlane {
     pub courses: Vec<Course>,
     /// Rafter centers between the edges.
     pub centers: Vec<Ticks>,
-    /// Told where full courses would have left less than the least strip at the ridge.
+    /// Set if full courses would have left less than the least strip at the ridge.
     pub narrow: Option<NarrowStrip>,
 }
 
-/// The deck laid with the fewest sheets found, and what the checker says about it.
+/// The deck with the fewest sheets found, and the checker's result.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Deck {
-    /// One for each plane asked, in that order.
+    /// One for each plane of the input, in that order.
     pub planes: Vec<LaidPlane>,
     /// By plane, course and place along the eave.
     pub pieces: Vec<Piece>,
@@ -65,7 +65,7 @@ pub struct Deck {
     laid_by: LayingRules,
 }
 
-/// Equal planes, cut from their own sheets.
+/// Equal planes, cut from separate sheets.
 #[derive(Clone, Debug, PartialEq, Eq)]
 struct Group {
     sheets: Settled<Layout>,
@@ -77,14 +77,14 @@ struct Group {
 pub enum DeckProof {
     /// No layout takes fewer sheets.
     Fewest,
-    /// Planes differ and are cut from sheets of their own; none of them can take fewer by itself.
+    /// Planes differ and are cut from separate sheets; none of them can take fewer by itself.
     EachPlane {
-        /// With offcuts shared between them, no layout takes fewer than so many.
+        /// With offcuts shared between them, no layout takes fewer than this.
         least: usize,
     },
     /// A layout with fewer sheets may exist.
     Open {
-        /// No layout takes fewer than so many.
+        /// No layout takes fewer than this.
         least: usize,
     },
 }
@@ -117,50 +117,52 @@ impl Deck {
         self.proof() == DeckProof::Fewest
     }
 
-    /// The least that any layout can take with unequal planes cut each from sheets of their own, as they are laid here.
+    /// The least for any layout with unequal planes each cut from separate sheets, as they are laid
+    /// here.
     #[must_use]
     pub fn floor(&self) -> Floor {
         self.groups.iter().map(|group| group.sheets.floor()).sum()
     }
 
-    /// The least that any layout can take, as the checker worked it out.
+    /// The least for any layout, as the checker worked it out.
     #[must_use]
     pub fn lower_bound_sheets(&self) -> usize {
         let floors = self.groups.iter().map(|group| group.sheets.floor());
         let floor = match self.groups.len() {
             1 => floors.max(),
-            // Sharing offcuts between unequal planes might save some, so only the area bounds them all together, and what
-            // one group takes.
+            // Sharing offcuts between unequal planes might save some. So all of them together are
+            // bounded only by area, and by what one group takes.
             _ => floors.chain([self.area]).max(),
         };
         whole(floor.unwrap_or(Floor::ZERO).value())
     }
 
-    /// The fewest pieces that any layout with so many sheets can have, as the checker worked it out.
+    /// The fewest pieces of any layout with this number of sheets, as the checker worked it out.
     #[must_use]
     pub fn lower_bound_pieces(&self) -> usize {
         whole(self.groups.iter().map(|group| group.pieces).sum::<Floor>().value())
     }
 
-    /// Sheets by area alone, gaps counted in: no rule of laying could do with fewer.
+    /// Sheets by area alone, including gaps: no rule of laying could make it fewer.
     #[must_use]
     pub fn area_sheets(&self) -> usize {
         whole(self.area.value())
     }
 
-    /// Whether the planes are cut from sheets of their own, each proven to take the fewest by itself.
+    /// Whether the planes are cut from separate sheets, each proven to take the fewest by itself.
     #[must_use]
     pub fn proven_by_plane(&self) -> bool {
         self.groups.len() > 1 && self.groups.iter().all(|group| group.sheets.is_proven())
     }
 
-    /// The rules under which all that holds: those of the question that the checker was asked, in the reader's own units.
+    /// The rules under which the proof holds: those of the question that the checker got, in the
+    /// reader's units.
     #[must_use]
     pub fn rules(&self, write: impl Fn(Length) -> String) -> String {
         self.laid_by.words(write)
     }
 
-    /// Panels that span fewer than two bays: the span table holds for two or more.
+    /// Panels that span fewer than two bays: the span table covers two or more.
     #[must_use]
     pub fn single_span_pieces(&self) -> usize {
         self.pieces.iter().filter(|piece| piece.spans < 2).count()
@@ -173,11 +175,21 @@ fn whole(number: i64) -> usize {
 
 /// Lays the deck with the fewest whole sheets.
 ///
-/// Stops early when `watch` says so; the layout is then the best found, and the gap between
-/// its sheets and the bound the true one.
+/// ```
+/// use stepoff::deck::{DeckAsk, Watch, lay};
+/// use stepoff::measure::quantity::inches;
+///
+/// // two courses of 32 ft: four sheets each
+/// let ask = DeckAsk::rectangles(1, inches(384.0), inches(96.125), inches(24.0));
+/// let deck = lay(&ask, &Watch::none()).unwrap();
+/// assert_eq!((deck.sheets(), deck.proven()), (8, true));
+/// ```
+///
+/// Stops early when `watch` says so. The layout is then the best found, with the true gap between its
+/// sheets and the bound.
 ///
 /// # Errors
-/// Every fault of the ask, or why no layout is possible.
+/// Every fault of the input, or why no layout is possible.
 pub fn lay(ask: &DeckAsk, watch: &Watch<'_>) -> Result<Deck, Vec<DeckFault>> {
     let groups = ask.exact()?;
     let mut deck = Deck {
@@ -197,18 +209,18 @@ pub fn lay(ask: &DeckAsk, watch: &Watch<'_>) -> Result<Deck, Vec<DeckFault>> {
     Ok(deck)
 }
 
-/// Ceiling of the covered area over the sheet's, each grown by the gap (or the saw cut, if that
-/// is wider for the sheet): pieces so grown tile the planes and still fit the grown sheet.
+/// The covered area divided by the sheet's area, rounded up, both enlarged by the gap (or by the saw
+/// cut, if the sheet needs more): the enlarged pieces tile the planes and still fit the enlarged sheet.
 fn area_sheets(groups: &[Exact]) -> Floor {
     let mut total = 0_i128;
     let mut sheet = 1_i128;
     for group in groups {
-        // Grown by the lesser of gap and kerf, the pieces cover no more than they do, and
-        // those cut from one sheet never overlap.
+        // Enlarged by the lesser of gap and kerf, the pieces cover at most their share of the plane,
+        // and those cut from one sheet never overlap.
         let grow = group.gap.min(group.kerf);
         let area =
             |a: Ticks, b: Ticks| i128::from((a + grow).count()) * i128::from((b + grow).count());
-        // With a gap wider than the saw cut, the gaps between pieces are not covered at all.
+        // If the gap is wider than the saw cut, part of each gap is not covered at all.
         let uncovered = if group.gap > group.kerf { gaps_beyond(group, grow) } else { 0 };
         total += group.planes.len() as i128 * (area(group.length, group.width) - uncovered);
         sheet = area(group.sheet_length, group.sheet_height);
@@ -219,7 +231,7 @@ fn area_sheets(groups: &[Exact]) -> Floor {
     floor.map_or(Floor::ZERO, |(total, sheet)| rate(sheet).floor(total))
 }
 
-/// Most area that gaps wider than the saw cut can leave open on one plane.
+/// Greatest area that gaps wider than the saw cut can leave open on one plane.
 fn gaps_beyond(group: &Exact, grow: Ticks) -> i128 {
     let extra = i128::from((group.gap - grow).count());
     let joints = group.centers.len() as i128;
@@ -297,7 +309,7 @@ fn lay_group(
     Ok(())
 }
 
-/// The layout as the checker finds it, with the bounds that it makes of the search's prices.
+/// The layout as counted by the checker, with the bounds that it derives from the search's prices.
 fn settled(model: &Model, rules: LayingRules, answer: Answer, watch: &Watch<'_>) -> Group {
     let layout = answer.found;
     let fewest = |goal, prices: Option<Prices>| {
@@ -310,7 +322,7 @@ fn settled(model: &Model, rules: LayingRules, answer: Answer, watch: &Watch<'_>)
     Group { sheets: fewest(Goal::Sheets, answer.sheets), pieces }
 }
 
-/// Where a piece lies on its sheet.
+/// The place of a piece on its sheet.
 #[derive(Clone, Copy, Debug)]
 struct Place {
     class: Class,
@@ -321,8 +333,8 @@ struct Place {
     y: Ticks,
 }
 
-/// Places on all sheets that no piece has taken yet. Sheets are numbered as the pieces,
-/// in laying order, first ask for one.
+/// Places on all sheets that have no piece yet. Sheets are numbered in the order in which pieces, in
+/// laying order, first need one.
 struct OpenSheets {
     free: Vec<Place>,
     numbers: Vec<Option<usize>>,

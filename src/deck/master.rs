@@ -12,19 +12,19 @@ use super::program::{Column, Program, Side};
 use super::stage::{Class, Model, Stage};
 use std::collections::BTreeSet;
 
-/// What the relaxation tells.
+/// The result of the relaxation.
 #[derive(Clone, Debug)]
 pub(super) struct Relaxed {
     /// Proven: no layout of this stage has less (of the goal, rounded up to whole ones).
     pub(super) bound: i64,
     /// Whether the fractional program has a solution at all (a guide, not a proof).
     pub(super) possible: bool,
-    /// Courses taken for the next one, with their share, greatest first.
+    /// Courses used for the next one, with their share, greatest first.
     pub(super) next: Vec<(Joints, f64)>,
     /// The prices that prove the bound.
     pub(super) prices: Option<Prices>,
-    /// Integer slack of the bound in path price: a next course dearer than the cheapest by
-    /// more than this breaks the limit that was asked about.
+    /// Integer slack of the bound in path price: a next course that costs more than the cheapest by
+    /// more than this breaks the given limit.
     pub(super) allowance: i64,
 }
 
@@ -46,9 +46,9 @@ pub(super) struct Master<'a> {
     courses: Vec<CourseColumn>,
     sheets: Vec<SheetColumn>,
     known: BTreeSet<Joints>,
-    /// Stagger rows wanted so far: position, and whether closing courses count too.
+    /// Stagger rows needed so far: position, and whether closing courses count too.
     caps: Vec<(usize, bool)>,
-    /// Added to the price of each arc, to reach other layouts of the same worth.
+    /// Added to the price of each arc, to reach other layouts of equal worth.
     pub(super) noise: Vec<i64>,
 }
 
@@ -116,7 +116,7 @@ impl<'s> Relaxation<'s> {
 }
 
 impl<'a> Master<'a> {
-    /// No columns but one sheet for each length, cut as often as it goes.
+    /// The only columns are one sheet for each length, cut as often as it fits.
     pub(super) fn new(model: &'a Model) -> Self {
         let mut master = Self {
             model,

@@ -1,12 +1,11 @@
 //! Sheathing panels on each roof plane: courses, joints, and the cutting of every sheet.
 //!
-//! Panels lie with their long edge across the rafters, end joints on rafter
-//! centers, neighboring courses staggered. The number of whole sheets is the
-//! least possible under the rules of `docs/sheathing.md`, and comes with its proof: a
-//! lower bound in integer arithmetic.
+//! Panels lie with their long edge across the rafters, end joints on rafter centers, neighboring
+//! courses staggered. The number of whole sheets is the least possible under the rules of
+//! `docs/sheathing.md`, and comes with its proof: a lower bound in integer arithmetic.
 //!
-//! What does not live here: spans and loads of panels (`catalog::panels` holds the
-//! table), nails and prices (`order`), drawing (`sheet`).
+//! Elsewhere: spans and loads of panels (`catalog::panels` has the table), nails and prices (`order`),
+//! drawing (`sheet`).
 
 mod ask;
 mod bound;

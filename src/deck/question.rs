@@ -1,8 +1,8 @@
-//! The question as the checker reads it, a layout as a plan, and what the relaxation hands over in proof.
+//! The question in the form of the checker, a layout as a plan, and the relaxation's prices as a proof.
 //!
-//! A row for every length of piece (full and closing), which sheets give and courses want; a family of sheets, and one of
-//! paths over the rafters for every course of every plane; and a row for every rafter and every two neighboring courses,
-//! where at most one of them breaks.
+//! There is a row for every length of piece (full and closing), which sheets supply and courses use; a
+//! family of sheets, and one of paths over the rafters for every course of every plane; and a row for
+//! every rafter and every two neighboring courses, where at most one of them breaks.
 
 use std::collections::BTreeMap;
 
@@ -26,7 +26,7 @@ pub(super) struct Layout {
     pub(super) pieces: usize,
 }
 
-/// The fewest sheets, or the fewest pieces from so many sheets.
+/// The fewest sheets, or the fewest pieces from a given number of sheets.
 pub(super) struct Asked<'a> {
     pub(super) model: &'a Model,
     pub(super) goal: Goal,
@@ -47,7 +47,7 @@ impl Asked<'_> {
         self.lengths() * if self.model.stock.has_closing() { 2 } else { 1 }
     }
 
-    /// Row that says that of this course of a plane and the one above only one breaks at a rafter.
+    /// The row by which only one of this course and the one above breaks at a rafter.
     fn stagger(&self, plane: usize, course: usize, at: usize) -> usize {
         let rafters = self.model.grid.last() - 1;
         self.length_rows() + (plane * (self.model.courses - 1) + course) * rafters + at - 1
@@ -62,7 +62,7 @@ impl Asked<'_> {
         self.length_rows() + self.stagger_rows()
     }
 
-    /// More than any layout takes, of sheets or of anything on a sheet.
+    /// More than any layout uses, of sheets or of anything on a sheet.
     fn plenty(&self) -> i64 {
         (self.model.planes * self.model.courses * self.model.grid.last()) as i64
     }
@@ -97,7 +97,7 @@ impl Asked<'_> {
     pub(super) fn certificate(&self, prices: &Prices) -> Certificate {
         let plain = Proof::priced(self.prices(prices));
         let limits = self.limits();
-        // Without limits the checker is done sooner, and mostly that is enough.
+        // Without limits the checker is faster, and usually that is enough.
         let mut proofs = vec![plain.clone()];
         if !limits.is_empty() {
             proofs.push(Proof { limits, ..plain });
@@ -105,7 +105,8 @@ impl Asked<'_> {
         Certificate { levels: vec![proofs] }
     }
 
-    /// The prices of a relaxation, stagger charged between courses two by two: as strong as "at most every other one", or stronger.
+    /// The prices of a relaxation, with stagger charged between courses two by two: as strong as "at
+    /// most every other one", or stronger.
     fn prices(&self, prices: &Prices) -> crate::solve::Prices {
         let model = self.model;
         let mut rows = prices.full.clone();
@@ -128,7 +129,8 @@ impl Asked<'_> {
         crate::solve::Prices { scale, rows, ..crate::solve::Prices::default() }
     }
 
-    /// How many end pieces a sheet needs at most: not every course has the same one, and there are only so many ends.
+    /// The most end pieces that a sheet needs: not every course has the same one, and the number of
+    /// ends is limited.
     fn limits(&self) -> Vec<Limit> {
         let model = self.model;
         let (grid, stock) = (&model.grid, &model.stock);
@@ -268,7 +270,7 @@ impl Plan<Asked<'_>> for Layout {
         let mut pieces = 0;
         for (plane, courses) in self.planes.iter().enumerate() {
             for (course, joints) in courses.iter().enumerate() {
-                // A course with a piece that may not be is no path: the checker refuses it.
+                // A course with a piece that is not allowed is no path: the checker refuses it.
                 let arcs = asked.model.grid.arcs_of(joints).unwrap_or_default();
                 pieces += arcs.len() as i64;
                 taken.push(Taken {
@@ -359,7 +361,7 @@ mod tests {
         };
         // a sheet fewer
         assert!(matches!(fault(&|layout| drop(layout.cuts.pop())), Fault::Row(_)));
-        // more on a sheet than it holds
+        // more on a sheet than it can hold
         let full = fault(&|layout| {
             let more = layout.cuts[0].full.clone();
             layout.cuts[0].full.extend(more);

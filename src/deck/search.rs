@@ -1,11 +1,11 @@
-//! Finding a layout at the bound, or making out that there is none.
+//! Finding a layout at the bound, or showing that there is none.
 //!
-//! Courses are fixed one at a time, from the eave up, plane by plane; after each the
-//! relaxation (`master`) is solved again with that course's joints forbidden to its neighbor.
-//! The whole layout is then cut from sheets exactly (`cut`). If such dives find
-//! nothing at the bound, a complete search goes through every course that the bound
-//! leaves open; it ends with a layout, without one (then one more sheet is tried), or when it is stopped.
-//! Nothing here is a proof: prices are handed over, and the checker works the bound out of them.
+//! Courses are fixed one at a time, from the eave up, plane by plane. After each the relaxation
+//! (`master`) is solved again with that course's joints forbidden to its neighbor. The whole layout is
+//! then cut from sheets exactly (`cut`). If such dives find nothing at the bound, a complete search
+//! goes through every course that the bound allows. It ends with a layout, without one (then one more
+//! sheet is tried), or when it is stopped. Nothing here is a proof: the checker gets the prices and
+//! works out the bound from them.
 
 use super::bound::{Goal, Prices, UNIT};
 use super::cut::Packing;
@@ -19,7 +19,7 @@ use std::collections::HashMap;
 mod branch;
 mod dive;
 
-/// How far a search has come.
+/// The progress of a search.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Progress {
     /// Sheets of the best layout so far.
@@ -28,33 +28,32 @@ pub struct Progress {
     pub lower_bound_sheets: usize,
 }
 
-/// Who watches a search: says when to stop (a time limit, an interrupt), hears of progress.
+/// The observer of a search: says when to stop (a time limit, an interrupt) and gets the progress.
 ///
-/// The search looks at no clock of its own, so without a stop it gives the same layout
-/// each time.
+/// The search has no clock of its own, so without a stop it gives the same layout each time.
 #[derive(Clone, Copy)]
 pub struct Watch<'a> {
-    /// Asked often; once it is true the search ends with the best found.
+    /// Called often; once it is true the search ends with the best layout found.
     pub stop: &'a dyn Fn() -> bool,
-    /// Told whenever the best layout or the bound gets better.
+    /// Called whenever the best layout or the bound improves.
     pub progress: &'a dyn Fn(Progress),
 }
 
 impl Watch<'static> {
-    /// Never stops, hears nothing.
+    /// Never stops, reports nothing.
     #[must_use]
     pub fn none() -> Self {
         Self { stop: &|| false, progress: &|_| () }
     }
 }
 
-/// What a search came to.
+/// The result of a search.
 #[derive(Clone, Debug)]
 pub(super) struct Answer {
     pub(super) found: Layout,
     /// Prices for a bound on the sheets of every layout.
     pub(super) sheets: Option<Prices>,
-    /// Prices for a bound on the pieces of every layout with that many sheets as found.
+    /// Prices for a bound on the pieces of every layout with the number of sheets found.
     pub(super) pieces: Option<Prices>,
     /// Relaxations solved.
     pub(super) steps: usize,
@@ -124,9 +123,9 @@ struct Search<'a> {
     best: Option<Layout>,
     /// Whether a complete search had to leave a layout undecided.
     unsure: bool,
-    /// Steps that a complete search may still take.
+    /// Steps that remain for a complete search.
     open_steps: usize,
-    /// Pieces by length that could not be cut from so many sheets, and the effort spent on it.
+    /// Pieces by length that could not be cut from a number of sheets, and the effort spent on it.
     failed: HashMap<(Vec<u32>, Vec<u32>, usize), usize>,
 }
 
@@ -219,8 +218,8 @@ impl Search<'_> {
         let first_free = if fixed.is_empty() { 0 } else { done + 1 };
         let free =
             |wanted: Class| (first_free..total).filter(|&t| class(t) == wanted).count() as u32;
-        // Of a run of courses every other one may break at one rafter, rounded up, or
-        // down if the fixed course below breaks there.
+        // In a run of courses every other one may break at one rafter, rounded up, or down if the fixed
+        // course below breaks there.
         let half_up = |n: usize| n.div_ceil(2) as u32;
         let started = usize::from(above_eave > 0);
         let untouched = model.planes - done / model.courses - started;
@@ -241,7 +240,7 @@ impl Search<'_> {
         }
     }
 
-    /// The first course is "next" as well; only the root bound keeps all courses alike.
+    /// The first course is also "next"; only the root bound treats all courses alike.
     fn stage_with_next(&self, fixed: &[Joints]) -> Stage {
         let mut stage = self.stage(fixed);
         if fixed.is_empty() {
@@ -255,7 +254,7 @@ impl Search<'_> {
         stage
     }
 
-    /// Looks for fewer pieces at the number of sheets found; gives prices for a bound.
+    /// Looks for fewer pieces at the number of sheets found; returns prices for a bound.
     fn fewest_pieces(&mut self, bound: usize) -> Option<Prices> {
         let sheets = self.sheets();
         self.master.noise.fill(0);

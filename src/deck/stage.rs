@@ -13,7 +13,7 @@ pub(super) struct Model {
     pub(super) courses: usize,
 }
 
-/// Which part of a sheet's height a course takes.
+/// The part of a sheet's height that a course takes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Class {
     Full,
@@ -26,7 +26,7 @@ impl Model {
         self.courses - usize::from(self.stock.has_closing())
     }
 
-    /// Class of the course so many above the eave course.
+    /// Class of the course at this number above the eave course.
     pub(super) fn class(&self, above_eave: usize) -> Class {
         if above_eave + 1 == self.courses && self.stock.has_closing() {
             Class::Closing
@@ -42,12 +42,12 @@ pub(super) struct Stage {
     /// Pieces of the fixed courses, by length.
     pub(super) full: Vec<u32>,
     pub(super) closing: Vec<u32>,
-    /// Courses to come after the next one, by class.
+    /// Courses after the next one, by class.
     pub(super) free_full: u32,
     pub(super) free_closing: u32,
     /// The next course and where it may not break.
     pub(super) next: Option<(Class, Vec<bool>)>,
-    /// At each position, how many of the courses to come may break there.
+    /// At each position, how many of the remaining courses may break there.
     pub(super) most_full: Vec<u32>,
     pub(super) most_all: Vec<u32>,
 }

@@ -1,5 +1,5 @@
-//! Support of the panel edges between rafters: clips, blocking or tongue and groove, where the
-//! span table asks.
+//! Support of the panel edges between rafters if the span table requires it: clips, blocking or tongue
+//! and groove.
 
 use super::layout::Deck;
 use crate::catalog::panels::Panel;
@@ -18,8 +18,8 @@ pub enum EdgeSupport {
     Needed {
         /// Widest bay.
         widest: Length,
-        /// Clips in one bay at one edge: one midway, or two equally spaced in spans of 48 in
-        /// or more (IRC Table R503.2.1.1(1) footnote d).
+        /// Clips at one edge in one bay: one midway, or two equally spaced in spans of 48 in or more
+        /// (IRC Table R503.2.1.1(1) footnote d).
         clips_a_bay: usize,
         /// Clips on all planes, one kind of support; blocks would be `clips / clips_a_bay`.
         clips: usize,
@@ -33,14 +33,15 @@ pub enum EdgeSupport {
 
 /// What the edges between the courses of `deck` need with panels of the rating `panel`.
 ///
-/// Bays count from rafter center to rafter center, and from the deck's edge to the first
-/// center: there the rake rafter lies inside, so that a bay is rather counted too wide.
+/// Bays are measured from rafter center to rafter center, and from the deck's edge to the first center.
+/// The rake rafter lies inside the edge, so that bay is counted on the wide side.
 #[must_use]
 pub fn edge_support(deck: &Deck, panel: &Panel) -> EdgeSupport {
     edge_support_at(deck, panel, None)
 }
 
-/// The same with panels of a thickness that is known: the thicker 24/0 span further without support (footnote g).
+/// The same with panels of known thickness: the thicker 24/0 spans farther without support (footnote
+/// g).
 #[must_use]
 pub fn edge_support_at(deck: &Deck, panel: &Panel, thickness: Option<Length>) -> EdgeSupport {
     let unsupported_in = panel.unsupported_span_at(thickness).inches();

@@ -1,4 +1,4 @@
-//! The opening to the attic among the joists and ties: where it lies, and which of them it cuts.
+//! The opening to the attic among the joists and ties: its place, and which of them it cuts.
 
 use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
@@ -16,17 +16,17 @@ pub struct Opening {
     pub x: (Length, Length),
     /// From and to across the building, from eave A's building line.
     pub y: (Length, Length),
-    /// True if the place along the ridge was written, false if it was chosen to cut least.
+    /// True if the user gave the place along the ridge, false if it was chosen to cut the fewest.
     pub is_placed: bool,
-    /// Numbers, from 1, of the pairs whose joist or tie it cuts.
+    /// Numbers, from 1, of the pairs with a joist or tie that it cuts.
     pub cut_pairs: Vec<usize>,
-    /// Clear distance between the joists or ties that stay on either side: the span of a header.
+    /// Clear distance between the uncut joists or ties on either side: the span of a header.
     pub between: Length,
     /// On center, between the tied pairs on either side.
     pub gap: Length,
     /// Level, from the farther header to the nearer bearing of the joists beside it.
     pub header_to_bearing: Length,
-    /// The longest joist that is left from a bearing to a header.
+    /// The longest cut joist that remains from a bearing to a header.
     pub tail: Length,
 }
 
@@ -49,7 +49,7 @@ fn ties(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Vec<Tie> {
         Joists::None => Vec::new(),
         Joists::Across => {
             let tie = plan.tie.thickness_in();
-            // a tie stands beyond its rafter or before it
+            // a tie is beyond its rafter or before it
             let beside = |x: f64| {
                 pairs.iter().position(|pair| {
                     (pair.x_a + site.thick - x).abs() < HAIR || (pair.x_a - tie - x).abs() < HAIR
@@ -96,7 +96,7 @@ pub(super) fn opening(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Option<O
     if ties.is_empty() {
         return None;
     }
-    // over the middle, or over the middle of the longer joists where a bearing stands in the way
+    // over the middle, or over the middle of the longer joists if a bearing is in the way
     let inner = (site.plate, site.span - site.plate);
     let middle = match plan.bearing.map(InInches::inches) {
         Some(bearing) if bearing - inner.0 >= inner.1 - bearing => (inner.0 + bearing) / 2.0,
@@ -116,7 +116,7 @@ pub(super) fn opening(plan: &GablePlan, site: &Site, pairs: &[Pair]) -> Option<O
     };
     let at = |center: f64| (center - along / 2.0, center + along / 2.0);
     let center_x = plan.access.x.map(InInches::inches).unwrap_or_else(|| {
-        // a carpenter sets it against a joist, near the middle, where it cuts least
+        // a carpenter would set it against a joist, near the middle, where it cuts the fewest
         let mid = site.length / 2.0;
         let beside = ties
             .iter()
@@ -178,7 +178,7 @@ fn between_tied_pairs(site: &Site, pairs: &[Pair], ties: &[Tie], cut: &[usize]) 
         - low.map_or(0.0, |number| pairs[number].x_a)
 }
 
-/// What the frame says of an opening that cuts joists or ties.
+/// The frame's note on an opening that cuts joists or ties.
 pub(super) fn note(opening: &Opening) -> Option<Note> {
     if opening.cut_pairs.is_empty() {
         return None;

@@ -1,4 +1,4 @@
-//! Turning what was written into values, with defaults, noting what was used.
+//! Turns entries into values, with defaults, and records what was used.
 
 use super::entry::{Entries, Entry, Place};
 use super::fault::{Fault, Faults};
@@ -13,13 +13,13 @@ mod values;
 /// The words of a question that is answered by yes or no.
 pub(super) const YES_NO: [(&str, bool); 2] = [("yes", true), ("no", false)];
 
-/// Reads values out of [`Entries`], collecting every fault and every value used.
+/// Reads values from [`Entries`], collecting every fault and every value used.
 #[derive(Debug)]
 pub struct Asked<'a> {
     entries: &'a Entries,
     /// The faults so far.
     pub faults: Faults,
-    /// The values so far, in the order asked for.
+    /// The values so far, in the order in which they were read.
     pub used: Vec<Used>,
     asked: Vec<Key>,
 }
@@ -54,7 +54,7 @@ impl<'a> Asked<'a> {
         self.entries.get(key).is_some()
     }
 
-    /// Where `key` was written, or that it is missing.
+    /// The place of `key`, or that it is missing.
     #[must_use]
     pub fn place(&self, key: Key) -> Place {
         match self.entries.get(key) {
@@ -79,7 +79,7 @@ impl<'a> Asked<'a> {
         }
     }
 
-    /// Notes that `key` must be given.
+    /// Records that `key` is required.
     pub fn require(&mut self, key: Key) {
         if self.given(key) {
             return;
@@ -112,7 +112,7 @@ impl<'a> Asked<'a> {
         self.used.push(Used { field: key.field(), value, given });
     }
 
-    /// Notes a default that is told in words, because its value follows from others.
+    /// Records a default that is described in words, because its value follows from others.
     fn note_default(&mut self, key: Key) {
         match key.field().default {
             Default::Value(words) | Default::Words(words) => {
@@ -123,12 +123,12 @@ impl<'a> Asked<'a> {
         }
     }
 
-    /// Drops the defaults of `keys` from the values used, because they shaped nothing.
+    /// Removes the defaults of `keys` from the values used, because they shaped nothing.
     pub(super) fn forget(&mut self, keys: &[Key]) {
         self.used.retain(|used| used.given || !keys.contains(&used.field.key()));
     }
 
-    /// Notes the value that a default told in words comes to.
+    /// Records the value of a default that is described in words.
     pub fn resolve(&mut self, key: Key, length: Length) {
         let told = self.used.iter_mut().rev().find(|used| used.field.key == key.name());
         if let Some(used) = told {
@@ -136,7 +136,7 @@ impl<'a> Asked<'a> {
         }
     }
 
-    /// Reads the text of `key` (its own, else the default of its field) with `reader`.
+    /// Reads the text of `key` (its own, otherwise the default of its field) with `reader`.
     fn read<T>(
         &mut self,
         key: Key,
@@ -149,14 +149,15 @@ impl<'a> Asked<'a> {
                 return None;
             }
             match reader(&entry.text) {
-                // a bare number of TOML counts where the reader takes it: what could mean two things is refused
+                // a bare TOML number counts if the reader accepts it: one that could mean two things is
+                // refused
                 Ok(value) => {
                     self.note(key, shown(&value));
                     return Some(value);
                 }
                 Err(problem) => self.faults.push(problem.at(&entry)),
             }
-            // the plan is refused, but going on with the default finds the other faults too
+            // the plan is refused, but continuing with the default finds the other faults too
             return match entry.field.default {
                 Default::Value(text) => reader(text).ok(),
                 Default::Needed | Default::Words(_) | Default::Either(..) => None,

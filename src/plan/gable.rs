@@ -1,4 +1,4 @@
-//! What is asked of a whole gable roof.
+//! The inputs of a whole gable roof.
 
 use super::asked::{Asked, YES_NO};
 use super::entry::Entries;
@@ -58,7 +58,7 @@ impl Blocking {
         [("full", Blocking::Full), ("held", Blocking::Held), ("none", Blocking::None)];
 }
 
-/// How the rake overhang is carried.
+/// How the rake overhang is supported.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum RakeFraming {
     /// A ladder of rungs between the barge rafter and the end rafter.
@@ -80,9 +80,9 @@ impl RakeFraming {
 /// How ceiling joists run.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Joists {
-    /// Beside the rafters: they tie them.
+    /// Beside the rafters, which they tie.
     Beside,
-    /// Across them: separate rafter ties hold the walls.
+    /// Across the rafters: separate rafter ties hold the walls.
     Across,
     /// There are none.
     None,
@@ -98,7 +98,7 @@ impl Joists {
 pub enum Meeting {
     /// They lap, and the rafters are offset across the ridge by a joist's thickness.
     Offset,
-    /// They stand in line with a splice piece beside the joint.
+    /// They meet end to end with a splice piece beside the joint.
     Splice,
     /// They lap, and a filler keeps the second one beside its rafter.
     Filler,
@@ -136,11 +136,11 @@ pub struct GablePlan {
     pub air_gap: Length,
     /// Soffit panel thickness.
     pub soffit: Length,
-    /// True if soffit framing is asked for.
+    /// True if the soffit has framing.
     pub soffit_framing: bool,
     /// Rake overhang; zero for none.
     pub rake: Length,
-    /// How it is carried.
+    /// How it is supported.
     pub rake_framing: RakeFraming,
     /// Outlooker section, laid flat.
     pub outlooker: Section,
@@ -164,7 +164,7 @@ pub struct GablePlan {
     pub tie_spacing: Length,
     /// Bottom of joists or ties above the plate, if it was given.
     pub tie_height: Option<Length>,
-    /// True if collar ties are asked for.
+    /// True if there are collar ties.
     pub collars: bool,
     /// Collar tie section.
     pub collar: Section,
@@ -172,7 +172,7 @@ pub struct GablePlan {
     pub collar_spacing: Length,
     /// Bottom of the collar ties above the plate, if it was given.
     pub collar_height: Option<Length>,
-    /// True if gable studs are asked for.
+    /// True if there are gable studs.
     pub gable_studs: bool,
     /// Gable stud spacing.
     pub gable_spacing: Length,
@@ -184,7 +184,7 @@ pub struct GablePlan {
     pub longest: Length,
 }
 
-/// The rough opening to the attic in the ceiling, as it was written.
+/// The rough opening to the attic in the ceiling, as given.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Access {
     /// One side.
@@ -338,7 +338,7 @@ impl GablePlan {
         Some(plan)
     }
 
-    /// Defaults of what this roof does not have are not worth telling.
+    /// Defaults of parts that this roof does not have are not worth listing.
     fn forget_what_shaped_nothing(&self, asked: &mut Asked<'_>) {
         if self.rafter.ridge == inches(0.0) {
             asked.forget(&[key!("ridge.joints")]);

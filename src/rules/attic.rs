@@ -110,7 +110,7 @@ fn access_headroom(book: &Book<'_>) -> Option<Finding> {
     )
 }
 
-/// Net free area that is needed, and the lengths of soffit and ridge vent that give it.
+/// Net free area that is required, and the lengths of soffit and ridge vent that give it.
 fn ventilation(book: &Book<'_>) -> Vec<Finding> {
     let Some(area) = VentArea::of(book) else {
         return Vec::new();
@@ -174,7 +174,7 @@ fn ventilation(book: &Book<'_>) -> Vec<Finding> {
 
 /// The lengths of vent, and the vents in the gables, that give the area needed.
 fn what_gives_it(area: &VentArea, site: &Site) -> Note {
-    // a part that is vented by nothing is told so, not as an endless length
+    // if no vent serves a part, the note says so instead of giving an endless length
     let part = |vent: Vent, what: &str| {
         if vent.part_in2 <= LAST_BITS {
             (format!("no {what}"), Vec::new())
@@ -218,7 +218,7 @@ fn upper_share(book: &Book<'_>, area: &VentArea) -> Option<Finding> {
 /// Vented air under wood shingles over an attic without vents (rule `unvented_attic`).
 const AIRSPACE: [Amount; 1] = [Inches(0.25)];
 
-/// An attic without vents, by the conditions under which the code lets it be.
+/// An attic without vents, by the conditions under which the code allows it.
 fn unvented(book: &Book<'_>) -> Option<Finding> {
     let checks = book.checks;
     let finding = book.of_rule(RuleId::UnventedAttic, "attic without vents")?;
@@ -286,7 +286,7 @@ fn unvented(book: &Book<'_>) -> Option<Finding> {
     })
 }
 
-/// Feet rounded up to the inch, so that a length gives no less than asked.
+/// Feet rounded up to the inch, so that a length gives no less than required.
 fn up_to_inches(feet: f64) -> f64 {
     (feet * 12.0 - LAST_BITS).ceil() / 12.0
 }
@@ -298,22 +298,23 @@ pub struct HeelSpace {
     pub ceiling: Length,
     /// Least air over the insulation, square to the slope.
     pub least_air: Length,
-    /// Depth that fits under that air at the building line; negative if the air alone is too much.
+    /// Depth that fits under that air at the building line; negative if there is not even room for the
+    /// air.
     pub room: Length,
     /// The same at the plate's inner edge.
     pub room_inside: Length,
     /// Depth of the insulation, if it is known.
     pub depth: Option<Length>,
-    /// Air, square to the slope, that the full depth would leave at the building line; negative if
-    /// it would stand through the roof.
+    /// Air, square to the slope, that the full depth would leave at the building line; negative if the
+    /// insulation would reach above the roof.
     pub air: Option<Length>,
     /// Level, from the building line inward to where the full depth fits under the air; zero if it
     /// fits at the building line.
     pub full_from: Option<Length>,
 }
 
-/// The space for insulation at the heel; `None` without a ceiling on joists, without vents, or where
-/// no rule asks for air.
+/// The space for insulation at the heel; `None` without a ceiling on joists, without vents, or if no
+/// rule requires air.
 #[must_use]
 pub fn heel_space(book: &Book<'_>) -> Option<HeelSpace> {
     if book.plan().joists == Joists::None || !book.checks.vented {

@@ -1,4 +1,4 @@
-//! `compare`: the few roofs that are best in some way, beside the roof as it is.
+//! `compare`: the few roofs that are best in some way, next to the roof as it is.
 
 use crate::compare::{Apart, Axis, Comparison, Rank, Sweep, Whole, Why, axis_words};
 use crate::facts::caution;
@@ -10,7 +10,7 @@ use super::page::Page;
 use super::table::wrapped;
 use super::{Align, Depth, Look, Table};
 
-/// Candidates that are named for each reason to keep them apart.
+/// Candidates to name for each reason to keep them apart.
 const NAMED: usize = 4;
 
 /// The whole page.
@@ -27,7 +27,7 @@ pub fn text(
     if !compared.shown.is_empty() {
         page.list(best(compared, sweep, look));
         page.gap();
-        // what is said of the roof as it is, and of the first one beside it
+        // the sentences on the roof as it is, and on the first one next to it
         let against = against_present(compared, look);
         let first = against.len().saturating_sub(compared.shown.len().saturating_sub(1)).max(1);
         let (against, others) = against.split_at(first.min(against.len()));
@@ -62,7 +62,7 @@ fn heading(compared: &Comparison, name: Option<&str>) -> String {
     words
 }
 
-/// How many were ordered in full, of how many that are compared.
+/// How many were ordered in full, and how many are compared.
 fn ordered(compared: &Comparison) -> String {
     let (frames, tried) = (compared.frames, compared.tried);
     if compared.ordered == 0 {
@@ -137,7 +137,7 @@ fn ranks(compared: &Comparison) -> Vec<Rank> {
     Rank::ALL.into_iter().filter(|rank| *rank != Rank::Cost || compared.costed).collect()
 }
 
-/// What each gains and gives up against the roof as it is.
+/// What each saves and costs compared with the roof as it is.
 fn against_present(compared: &Comparison, look: &Look) -> Vec<String> {
     let present = match &compared.present {
         Ok(present) => present,
@@ -185,7 +185,7 @@ fn against_present(compared: &Comparison, look: &Look) -> Vec<String> {
     lines
 }
 
-/// What is certain of the first one in what is ranked by.
+/// What is certain about the first one, in the measure of the rank.
 fn proof(compared: &Comparison, look: &Look) -> String {
     let rank = compared.ask.rank;
     let lesser = match rank {
@@ -244,7 +244,7 @@ fn not_looked_at(compared: &Comparison) -> String {
     sentences.join(" ")
 }
 
-/// Whose cutting plans may still get better.
+/// The roofs with cutting plans that may still improve.
 fn unproven_plans(compared: &Comparison) -> String {
     let numbers: Vec<String> = compared
         .shown
@@ -333,7 +333,8 @@ fn fields_to_set(compared: &Comparison) -> Option<String> {
         .then(|| format!("Set these first, as stepoff check asks: {}.", fields.join(", ")))
 }
 
-/// What was kept apart although it meets every rule, by name: what is too long, what has no price, what can't be ordered.
+/// The roofs kept apart although they meet every rule, by name: a piece too long, unpriced goods, can't
+/// be ordered.
 fn kept_apart(compared: &Comparison, sweep: &Sweep, look: &Look) -> Vec<String> {
     let sentence = |apart: &Apart| -> String {
         let reason = match &apart.why {
@@ -370,13 +371,13 @@ fn kept_apart(compared: &Comparison, sweep: &Sweep, look: &Look) -> Vec<String> 
     compared.apart().iter().map(sentence).collect()
 }
 
-/// A length rounded up to the tape, as a piece that must be had.
+/// A length rounded up to the tape, for a piece that is needed.
 fn up(length: Length, look: &Look) -> String {
     let tape = Tape::read(length, look.writing.step, Direction::Up);
     look.writing.tape(tape)
 }
 
-/// A length rounded down to the tape, as the most that can be had.
+/// A length rounded down to the tape, for the longest available.
 fn down(length: Length, look: &Look) -> String {
     let tape = Tape::read(length, look.writing.step, Direction::Down);
     look.writing.tape(tape)

@@ -12,7 +12,7 @@ fn is_metric(look: &Look) -> bool {
     look.writing.units == Units::Millimeters
 }
 
-/// What a measure is called: lumber by the board foot, or by volume.
+/// The name of a measure: lumber by the board foot, or by volume.
 pub(super) fn rank_words(rank: Rank, look: &Look) -> &'static str {
     match rank {
         Rank::BoardFeet if is_metric(look) => "lumber",

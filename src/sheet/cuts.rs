@@ -13,7 +13,7 @@ use super::page::Page;
 use super::table::wrapped;
 use super::{Depth, Look, Table};
 
-/// The order for the yard, the pieces with their numbers, then every kind of bar drawn to scale.
+/// The order for the lumberyard, the pieces with their numbers, then every kind of bar drawn to scale.
 #[must_use]
 pub fn text(
     problem: &CuttingProblem,
@@ -45,7 +45,7 @@ pub(super) fn cuttings<'a>(
         .picked(keys!(BarJson: times, stock, cut_into, offcut_in))
 }
 
-/// One section of a roof: what it takes, its pieces and its bars.
+/// One section of a roof: what it needs, its pieces and its bars.
 #[must_use]
 pub fn section(problem: &CuttingProblem, plan: &CutPlan, verdict: &str, look: &Look) -> String {
     let mut page = wrapped(verdict, 2, look);
@@ -58,12 +58,12 @@ pub fn section(problem: &CuttingProblem, plan: &CutPlan, verdict: &str, look: &L
     page
 }
 
-/// A length of the problem's own units.
+/// A length in the problem's own units.
 pub(super) fn length(problem: &CuttingProblem, units: i64, writing: Writing) -> String {
     writing.length(cuts::length(problem, units))
 }
 
-/// What the plan takes, and what is proven.
+/// What the plan needs, and what is proven.
 fn verdict(problem: &CuttingProblem, plan: &Settled<CutPlan>, seconds: f64, look: &Look) -> String {
     let bars = match plan.bars_used {
         1 => "1 bar".to_owned(),
@@ -166,7 +166,7 @@ fn bars(problem: &CuttingProblem, plan: &CutPlan, look: &Look) -> String {
     page
 }
 
-/// What the saw takes, and what is trimmed off first.
+/// The saw cut, and the trim before the first piece.
 pub(super) fn saw_cut(problem: &CuttingProblem, writing: Writing) -> String {
     let trim = if problem.end_trim > 0 {
         format!(
@@ -179,7 +179,8 @@ pub(super) fn saw_cut(problem: &CuttingProblem, writing: Writing) -> String {
     format!("A saw cut of {} lies between pieces{trim}.", length(problem, problem.kerf, writing))
 }
 
-/// One bar to scale: each piece from wall to wall with its number where there is room, what is left dotted.
+/// One bar to scale: each piece from wall to wall with its number if there is room; the offcut is
+/// dotted.
 fn drawn(
     problem: &CuttingProblem,
     bar: &PlannedBar,

@@ -1,7 +1,7 @@
 //! The one drawing value: lines, texts and numbered marks at fixed places on paper.
 //!
-//! Places are inches of paper, x to the right and y up from the lower left corner. A
-//! [`View`] takes points of the work to paper at a stated scale.
+//! Places are inches of paper, x to the right and y up from the lower left corner. A [`View`] converts
+//! points of the work to paper at a stated scale.
 
 use crate::geom::DVec2;
 use crate::measure::Units;
@@ -15,15 +15,15 @@ use super::typeface::{self, DESCENT, Weight};
 pub enum Pen {
     /// The edge of what is drawn.
     Outline,
-    /// The edge of what stands around it.
+    /// The edge of the parts around the work.
     Context,
     /// Dimension and leader lines.
     Thin,
     /// Center lines and lines that are only thought.
     Dashed,
-    /// Edges that lie behind what is drawn.
+    /// Edges behind the drawn parts.
     Hidden,
-    /// What the reader is to find first: one line or two on a sheet.
+    /// What the reader should find first: one or two lines on a sheet.
     Accent,
 }
 
@@ -40,7 +40,7 @@ impl Pen {
         }
     }
 
-    /// Drawn and left out by turns, inches of paper; `None` for a full line.
+    /// Drawn and blank lengths in turn, inches of paper; `None` for a full line.
     #[must_use]
     pub fn dash(self) -> Option<[f64; 2]> {
         match self {
@@ -93,11 +93,11 @@ pub enum Fill {
     Hatch,
     /// A light gray.
     Tint,
-    /// White, so that what lies behind does not show.
+    /// White, so that whatever is behind does not show.
     Paper,
 }
 
-/// Which point of a text stands at its place.
+/// The point of a text that is at its place.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Anchor {
     /// Its left end.
@@ -130,7 +130,7 @@ pub enum Item {
         text: String,
         /// Height of its capitals, inches.
         height: f64,
-        /// Which point stands at the place.
+        /// The point that is at the place.
         anchor: Anchor,
         /// Turn of the base line, degrees counterclockwise.
         turn: f64,
@@ -156,7 +156,7 @@ pub enum Item {
     Mark {
         /// The point marked.
         at: DVec2,
-        /// Unit vector toward where there is room for the number.
+        /// Unit vector toward the room for the number.
         away: DVec2,
         /// From the point to the middle of the number, inches of paper.
         reach: f64,
@@ -186,8 +186,8 @@ impl Item {
         self
     }
 
-    /// The corners of the box that a text's letters keep within, counterclockwise from its
-    /// lower left as it is read; `None` for all that is no text.
+    /// The corners of the box around a text's letters, counterclockwise from its lower left as read;
+    /// `None` for anything but a text.
     #[must_use]
     pub fn text_box(&self) -> Option<[DVec2; 4]> {
         let Item::Text { at, text, height, anchor, turn, weight, .. } = self else {
@@ -293,13 +293,13 @@ pub struct Drawing {
 pub struct View {
     /// Inches of paper for one inch of work.
     pub scale: f64,
-    /// Where the work's origin lies on paper.
+    /// The place of the work's origin on paper.
     pub origin: DVec2,
 }
 
 impl View {
-    /// The view that shows the work from `low` to `high` in the middle of `area`, at the largest
-    /// scale in use with the units at which it fits.
+    /// The view that shows the work from `low` to `high` in the middle of `area`, at the largest usual
+    /// scale of the units at which it fits.
     #[must_use]
     pub fn fitting(low: DVec2, high: DVec2, area: Area, units: Units) -> View {
         let (work, paper) = (high - low, area.size());
@@ -308,7 +308,7 @@ impl View {
         View { scale: 1.0 / ratio, origin: area.middle() - (low + high) / 2.0 / ratio }
     }
 
-    /// The scale in words: `1 to 16`, and `scale` where something is drawn larger than it is.
+    /// The scale in words: `1 to 16`, with the word `scale` if something is drawn larger than it is.
     #[must_use]
     pub fn words(&self) -> String {
         format!("1 to {}", crate::measure::trim(1.0 / self.scale, 2))
@@ -364,7 +364,7 @@ impl Drawing {
         });
     }
 
-    /// Adds a numbered mark. A number that would hide another one goes farther out.
+    /// Adds a numbered mark. A number that would hide another one is moved farther out.
     pub fn mark(&mut self, at: DVec2, away: DVec2, number: u32) {
         let hides = |center: DVec2| {
             self.items.iter().any(|item| match item {
@@ -396,8 +396,8 @@ impl Drawing {
         });
     }
 
-    /// Adds a dimension between two paper points, its line moved `offset` to the left of the
-    /// way from `from` to `to`.
+    /// Adds a dimension between two paper points, its line moved `offset` to the left of the direction
+    /// from `from` to `to`.
     pub fn dimension(&mut self, from: DVec2, to: DVec2, offset: f64, text: impl Into<String>) {
         let way = (to - from).normalize_or_zero();
         let aside = way.perp() * offset;

@@ -11,7 +11,7 @@ use super::page::Page;
 use super::table::wrapped;
 use super::{Look, Table};
 
-/// The findings as a table, worst first, with what they have to say; empty if there are none.
+/// The findings as a table, worst first, with their notes; empty if there are none.
 #[must_use]
 pub fn findings(findings: &[Finding], look: &Look) -> String {
     if findings.is_empty() {
@@ -53,10 +53,10 @@ pub(super) fn table(title: &str, of: &[&Finding], writing: Writing) -> Table {
     Table::of(title, rows, writing).picked(keys!(Held: verdict, title, found, limit, section))
 }
 
-/// What stands where there is no figure.
+/// Printed if there is no figure.
 const NO_FIGURE: &str = "-";
 
-/// A figure of a finding; `-` where there is none.
+/// A figure of a finding; `-` if there is none.
 pub(super) fn figure(figure: Option<f64>, finding: &Finding, writing: Writing) -> String {
     match figure {
         Some(figure) if finding.unit != Unit::Words => finding.unit.write(figure, writing),
@@ -80,19 +80,19 @@ pub(super) fn limit(finding: &Finding, writing: Writing) -> String {
     }
 }
 
-/// What a finding has to say, in lines of its own.
+/// The notes of a finding, on their own lines.
 pub(super) fn note(finding: &Finding, look: &Look) -> String {
     note_words(finding, look.writing)
         .map_or(String::new(), |words| wrapped(&format!("  {words}"), 4, look))
 }
 
-/// What a finding has to say, in one sentence; `None` if nothing.
+/// The notes of a finding, in one sentence; `None` if it has none.
 pub(super) fn note_words(finding: &Finding, writing: Writing) -> Option<String> {
     let said = said(finding, writing);
     (!said.is_empty()).then(|| format!("{}: {said}.", finding.title))
 }
 
-/// By how much it is off, its notes, and why the user's own limit stands.
+/// By how much it is off, its notes, and the reason of the user's own limit.
 fn said(finding: &Finding, writing: Writing) -> String {
     let off = finding.shortfall(writing);
     let own = finding.own.as_ref().map(|own| format!("your own limit because {}", own.reason));
@@ -113,7 +113,8 @@ pub fn used(used: &[Used], writing: Writing) -> Table {
 }
 
 impl Page<'_> {
-    /// What fails or needs design, each with its figures and note; said before all that meets.
+    /// What fails or needs design, each with its figures and note; printed before everything that
+    /// meets.
     pub(super) fn open(&mut self, found: &[Finding]) {
         let writing = self.look().writing;
         self.first(|page| page.say_all(open(found, writing)));
@@ -131,8 +132,8 @@ impl Page<'_> {
         }
     }
 
-    /// The findings: the first screen says what to set and how many meet, since what does not has been said by
-    /// [`Page::open`].
+    /// The findings. The first screen says what to set and how many meet, because [`Page::open`] has
+    /// printed those that do not.
     pub(super) fn findings(&mut self, found: &[Finding]) {
         if found.is_empty() {
             return;
@@ -142,7 +143,7 @@ impl Page<'_> {
         self.more("rules", || findings(found, &look));
     }
 
-    /// Notes, which are never left out.
+    /// Notes, which are always shown.
     pub(super) fn notes(&mut self, list: &[Note]) {
         if list.is_empty() {
             return;
@@ -203,7 +204,7 @@ pub(super) fn rest(found: &[Finding], writing: Writing) -> Vec<String> {
     lines
 }
 
-/// Which of those that meet have something to say that their figures do not show.
+/// Those that meet but have a note that their figures do not show.
 pub(super) fn noted(found: &[Finding]) -> Option<String> {
     let noted: Vec<&str> = found
         .iter()
@@ -213,7 +214,8 @@ pub(super) fn noted(found: &[Finding]) -> Option<String> {
     (!noted.is_empty()).then(|| format!("Met, with a note to read (--more): {}.", noted.join("; ")))
 }
 
-/// How many have a verdict, and which: what fails by how much, and what to set where nothing was checked. `None` if none has it.
+/// How many have a verdict, and which ones: what fails by how much, and what to set if it was not
+/// checked. `None` if none has it.
 pub(super) fn standing(found: &[Finding], verdict: Verdict, writing: Writing) -> Option<String> {
     let of: Vec<&Finding> = found.iter().filter(|finding| finding.verdict == verdict).collect();
     if of.is_empty() {
@@ -245,7 +247,7 @@ fn fields_to_set(of: &[&Finding]) -> Vec<Key> {
     keys
 }
 
-/// The values that were given, or those that were not, by table of the roof file: `span 14' 0"`.
+/// The values that were given, or the others, by table of the roof file: `span 14' 0"`.
 pub(super) fn used_by_table(
     used: &[Used],
     given: bool,

@@ -15,7 +15,7 @@ use super::page::Page;
 use super::table::wrapped;
 use super::{Depth, Look, Table, fit_working};
 
-/// The caution that stands under every fit.
+/// The caution under every fit.
 pub(super) const CAUTION: &str = "What is measured on an existing building is only as good as the measuring: measure at both ends, prove the pattern \
      (stepoff prove) and try one pair before the stack is cut. What an existing roof carries, and how the new one is joined to it, \
      is not decided here.";
@@ -23,7 +23,7 @@ pub(super) const CAUTION: &str = "What is measured on an existing building is on
 /// The caution in two lines.
 pub(super) const CAUTION_IN_SHORT: &str = "Measure an existing building at both ends, prove the pattern (stepoff prove) and try one pair before you cut the stack.";
 
-/// The page: what fits, what stops it, the rafter that it gives.
+/// The page: the solution, what limits it, the resulting rafter.
 #[must_use]
 pub fn text(plan: &FitPlan, fits: &[Fit], notes: &[Note], look: &Look, depth: Depth) -> String {
     let name = plan.eave.rafter.name.as_ref().map_or(String::new(), |name| format!("{name}: "));
@@ -103,7 +103,7 @@ fn one(plan: &FitPlan, fit: &Fit, look: &Look, depth: Depth) -> String {
             look,
         ));
     }
-    // a leap explains why nothing fits, not what does
+    // a jump explains why there is no solution, not how to get one
     for jump in fit.jumps.iter().filter(|_| fit.has_no_solution()) {
         text.push_str(&wrapped(
             &format!(
@@ -183,11 +183,11 @@ fn to_build(fit: &Fit, look: &Look) -> String {
         .map_or_else(|| exact(fit.unknown, answer.value, look), |it| it.written.clone())
 }
 
-/// True if the present value lies between the answers: they bound what may be, not what must change.
+/// True if the present value is between the answers: they bound a range, not a change.
 fn is_between(fit: &Fit) -> bool {
     match (fit.present, fit.answers.as_slice()) {
         (Some(present), [low, high]) => {
-            // from an interval the present lies in, the ends look outward
+            // if the present value is inside an interval, the ends point outward
             let outward = |answer: &Answer, way: f64| match answer.proof {
                 Proof::Edge(end) => {
                     end.outside.is_none_or(|outside| (outside - end.inside) * way > 0.0)
@@ -203,7 +203,7 @@ fn is_between(fit: &Fit) -> bool {
     }
 }
 
-/// True if what was found and what was asked read alike on the tape.
+/// True if the measured and the required value read the same on the tape.
 fn alike_on_the_tape(mismatch: &Mismatch, look: &Look) -> bool {
     look.writing.length(mismatch.found) == look.writing.length(mismatch.measured.asked)
 }

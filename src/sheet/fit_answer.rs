@@ -1,4 +1,4 @@
-//! One answer of a fit: its values, what is left of the other measurements, its proof.
+//! One solution of a fit: its values, the remaining mismatches of the other measurements, its proof.
 
 use crate::facts::datum::{Exact, Figure, Inches};
 use crate::facts::fit::CapJson;
@@ -13,7 +13,7 @@ use super::rafter::{longer_than_stock, stock_words};
 use super::table::wrapped;
 use super::{Depth, Look, Table, findings};
 
-/// One answer: its values, what stops it, the rafter it gives, what is left, its proof.
+/// One solution: its values, what limits it, the resulting rafter, the remaining mismatches, its proof.
 pub(super) fn answered(
     fit: &Fit,
     index: usize,
@@ -96,7 +96,7 @@ row! {
     }
 }
 
-/// The exact value and each buildable one, with what they come to.
+/// The exact value and each one to build, with the figures that they give.
 fn values(fit: &Fit, index: usize, answer: &Answer, look: &Look) -> String {
     let title = if fit.answers.len() > 1 {
         format!("Solution {}", index + 1)
@@ -178,7 +178,7 @@ row! {
     }
 }
 
-/// What is left of the other measurements, and what would remove it.
+/// The remaining mismatches of the other measurements, and what would remove them.
 fn others(fit: &Fit, answer: &Answer, look: &Look) -> String {
     let others: Vec<&Mismatch> = answer
         .mismatches
@@ -238,7 +238,7 @@ fn proof(fit: &Fit, answer: &Answer, look: &Look) -> String {
     }
 }
 
-/// What is left of inches, in words where it is nothing at all.
+/// A remaining mismatch in inches, in words if it is exactly zero.
 pub(super) fn residual(left_in: f64, look: &Look) -> String {
     let (left, unit) = match look.writing.units {
         Units::Millimeters => (in_millimeters(inches(left_in)), "mm"),

@@ -1,4 +1,4 @@
-//! What a fit's sheet says of a value and of what is left of a measurement.
+//! The words of a fit's page for a value and for a remaining mismatch.
 
 use crate::fit::{Aim, Fit, Mismatch};
 use crate::measure::quantity::{InInches, in_degrees, inches};
@@ -41,7 +41,7 @@ pub(super) fn shown(unknown: Unknown, value: f64, look: &Look) -> String {
     }
 }
 
-/// What is left of a measurement, in words.
+/// A remaining mismatch, in words.
 pub(super) fn left(mismatch: &Mismatch, look: &Look) -> String {
     if mismatch.is_none() {
         return "nothing".to_owned();

@@ -13,7 +13,7 @@ use super::page::Page;
 use super::table::wrapped;
 use super::{Depth, Look, Table};
 
-/// The page: the marks of every pair, then those of all that is laid out apart from them.
+/// The page: the marks of every pair, then those of everything laid out separately.
 #[must_use]
 pub fn text(frame: &Frame, look: &Look, depth: Depth) -> String {
     let name = frame.plan.rafter.name.as_deref().map_or(String::new(), |name| format!("{name}: "));
@@ -40,7 +40,7 @@ pub fn text(frame: &Frame, look: &Look, depth: Depth) -> String {
     page.end()
 }
 
-/// The marks of a line that is not of the pairs, in a sentence.
+/// The marks of a line that has no pairs, in a sentence.
 fn marks_apart(line: &LayoutLine, writing: Writing) -> String {
     let marks = if line.marks.is_empty() { &line.joist_marks } else { &line.marks };
     let list: Vec<String> = marks.iter().map(|mark| writing.length(*mark)).collect();
@@ -112,7 +112,8 @@ row! {
     }
 }
 
-/// One row for each pair: where its rafters and joists go on every line, and what else goes with it.
+/// One row for each pair: the places of its rafters and joists on every line, and what else belongs to
+/// it.
 fn pairs(frame: &Frame, writing: Writing) -> Option<Table> {
     let lines: Vec<&LayoutLine> =
         frame.layout.iter().filter(|line| line.kind.is_of_pairs()).collect();
@@ -151,7 +152,7 @@ fn pairs(frame: &Frame, writing: Writing) -> Option<Table> {
     Some(Table::of(title, rows, writing).without_empty_columns())
 }
 
-/// What else stands at a pair: collar tie, rafter tie, a joist off the plate, or that it is an end pair.
+/// What else is at a pair: collar tie, rafter tie, a joist above the plate, or that it is an end pair.
 fn with_pair(frame: &Frame, pair: &Pair) -> String {
     let mut list: Vec<String> = Vec::new();
     if pair.at_end {
@@ -160,7 +161,7 @@ fn with_pair(frame: &Frame, pair: &Pair) -> String {
     for member in &frame.members {
         let told = match member.role {
             Role::CollarTie | Role::RafterTie => true,
-            // on the plate it has a column of its own
+            // on the plate it has its own column
             Role::CeilingJoist => frame.ties.height > inches(0.0),
             _ => false,
         };

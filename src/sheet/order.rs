@@ -22,7 +22,8 @@ use super::{Depth, Look, Table};
 /// Square feet in a square meter.
 const FT2_PER_M2: f64 = 1.0 / 0.092_903_04;
 
-/// The page: what to order, its cost and weight, what is not in it; `used` has the values of each roof's file.
+/// The page: what to order, its cost and weight, what is not in it; `used` has the values from each
+/// roof file.
 #[must_use]
 pub fn text(order: &Order, used: &[Vec<Used>], look: &Look, depth: Depth) -> String {
     let metric = look.writing.units == Units::Millimeters;
@@ -98,7 +99,8 @@ fn all_trades(order: &Order, writing: Writing) -> Table {
         .without_empty_columns()
 }
 
-/// What the letters of marks mean, if the order is for several roof files: `Marks begin with their roof's letter`.
+/// The meaning of the letters in marks, if the order is for several roof files: `Marks begin with their
+/// roof's letter`.
 fn about_marks(tags: &[Tag]) -> Option<String> {
     tags.iter().any(|tag| tag.letter.is_some()).then(|| {
         "Marks begin with the letter of their roof: A-R1 is what the drawings of roof A call R1."
@@ -106,7 +108,7 @@ fn about_marks(tags: &[Tag]) -> Option<String> {
     })
 }
 
-/// `for 3 buildings`; nothing for one.
+/// `for 3 buildings`; empty for one.
 pub(super) fn for_buildings(tags: &[Tag]) -> String {
     match tags.iter().map(|tag| tag.buildings).sum() {
         0..=1 => String::new(),
@@ -153,7 +155,7 @@ fn what(order: &Order, name: Option<&str>, metric: bool) -> String {
     format!("{title}{roofs}: {lumber} of lumber, {} sheets", order.sheets())
 }
 
-/// The same with the weight of it all, and that not everything is proven least where it is not.
+/// The same with the total weight, and a note if not everything is proven least.
 fn what_in_short(order: &Order, name: Option<&str>, metric: bool) -> String {
     let (_, _, weight) = amounts(order, metric);
     let proof = if order.proven() { "" } else { NOT_PROVEN };
@@ -213,7 +215,7 @@ pub(super) fn tables(order: &Order, writing: Writing) -> Vec<Table> {
     trades.map(table).collect()
 }
 
-/// What decides between cutting plans where nothing has a price.
+/// What decides between cutting plans without prices.
 fn least_length(order: &Order) -> String {
     let long = order.sections.first().map(|section| {
         let metric = section.ask.names_meters;
@@ -229,8 +231,8 @@ fn least_length(order: &Order) -> String {
     )
 }
 
-/// What all of it costs, and what decides between cutting plans where nothing has a price; `hint` says where prices come
-/// from, if none were given.
+/// The total cost, and what decides between cutting plans without prices; `hint` says where prices come
+/// from, if there are none.
 pub(super) fn money_line(order: &Order, hint: &str, writing: Writing) -> String {
     let cost = cost_line(order, hint, writing);
     if order.priced { cost } else { format!("{cost} {}", least_length(order)) }
@@ -256,7 +258,7 @@ fn cost_line(order: &Order, hint: &str, writing: Writing) -> String {
         order.tax_percent.zip(order.tax_cents()).map_or(String::new(), |(percent, tax)| {
             format!(" With {} percent tax {}.", trim(percent, 4), sum(total + tax))
         });
-    // a share of the lumber of unlike roofs would be no more than a guess
+    // dividing the lumber among different roofs would be a guess
     let each = match order.buildings.as_slice() {
         [one] if one.tag.buildings > 1 => {
             let buildings = i64::from(one.tag.buildings);
@@ -293,7 +295,7 @@ pub(super) fn weight_line(order: &Order, metric: bool) -> String {
     format!("The delivery weighs about {weight}{without}. Lumber as {density}.")
 }
 
-/// What a section takes, in one sentence.
+/// What a section needs, in one sentence.
 pub(super) fn verdict(section: &SectionOrder, units: Units) -> String {
     let metric = section.ask.names_meters;
     let pieces = section.pieces();
@@ -402,7 +404,7 @@ fn explained(order: &Order, look: &Look) -> String {
     text
 }
 
-/// What every section takes; then its plan with every bar drawn.
+/// What every section needs; then its plan with every bar drawn.
 #[must_use]
 pub fn cut_plans(sections: &[SectionOrder], tags: &[Tag], look: &Look, depth: Depth) -> String {
     let name = title(tags).map_or(String::new(), |name| format!("{name}: "));
@@ -432,7 +434,7 @@ pub fn cut_plans(sections: &[SectionOrder], tags: &[Tag], look: &Look, depth: De
     page.end()
 }
 
-/// What holds for the cutting plans of all sections.
+/// What is true of the cutting plans of all sections.
 pub(super) fn of_all_plans(sections: &[SectionOrder], tags: &[Tag], writing: Writing) -> String {
     format!(
         "cutting plans of {} sections{}. Blanks and saw cuts are rounded up to {}, so a blank may read that much more than on its drawing; cut on the waste side of the mark.",

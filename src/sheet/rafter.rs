@@ -15,7 +15,7 @@ use super::page::Page;
 use super::table::wrapped;
 use super::{Look, Options, Table, pattern, terminal};
 
-/// The page: how long the rafter is and what it is cut from, its marks, cuts and board.
+/// The page: how long the rafter is and what to cut it from, its marks, cuts and board.
 #[must_use]
 pub fn text(
     rafter: &CommonRafter,
@@ -79,15 +79,15 @@ pub(super) fn sentence(rafter: &CommonRafter, writing: Writing) -> String {
     )
 }
 
-/// What is said before the stack is cut, in short.
+/// The advice before the stack is cut, in short.
 const BEFORE_CUTTING_IN_SHORT: &str = "Crown up. Cut one pair and try it on the walls before you cut the stack; guard against falls and the saw.";
 
-/// What is said before the stack is cut.
+/// The advice before the stack is cut.
 pub(super) const BEFORE_CUTTING: &str = "Before cutting the stack: crown up on every stick, mark from the crowned edge; cut one pair, \
      try it on the walls with a scrap of ridge between, then trace the rest from this pattern. \
      Work at height and saws need their own precautions.";
 
-/// The marks of both edges but where the tape is hooked, without their exact places.
+/// The marks of both edges except the hook of the tape, without their exact places.
 pub(super) fn marks_in_short(rafter: &CommonRafter, writing: Writing) -> Table {
     marks(
         "Marks: tape hooked on the ridge cut, long point on top, short point below",
@@ -151,7 +151,7 @@ pub(super) fn cut_table(rafter: &CommonRafter, writing: Writing, in_short: bool)
     Table::of(title, rafter.cuts.iter().map(CutJson::of), writing).picked(columns)
 }
 
-/// What is said where a miter is beyond a saw's scale.
+/// The note on a miter beyond a saw's scale.
 pub(super) fn beyond_saw_scale(rafter: &CommonRafter) -> Option<&'static str> {
     rafter
         .cuts
@@ -172,7 +172,7 @@ pub(super) fn stock_words(rafter: &CommonRafter, writing: Writing) -> Option<Str
     rafter.order_length.map(|length| stock_length_words(length, writing))
 }
 
-/// A stock length in words, in the unit that it is whole in: `12 ft`, `3.658 m` on a metric page.
+/// A stock length in words, in the unit in which it is whole: `12 ft`, `3.658 m` on a metric page.
 fn stock_length_words(length: Length, writing: Writing) -> String {
     let whole = |value: f64| (value - value.round()).abs() < HAIR;
     let (feet, meters) = (length.inches() / 12.0, in_millimeters(length) / 1000.0);
@@ -183,7 +183,7 @@ fn stock_length_words(length: Length, writing: Writing) -> String {
     }
 }
 
-/// That no stock length is long enough, with the longest there is.
+/// The note that no stock length is long enough, with the longest there is.
 pub(super) fn longer_than_stock(rafter: &CommonRafter, writing: Writing) -> String {
     let longest = rafter.plan.lengths.of(&rafter.plan.stock).pop();
     let longest = longest.map_or(String::new(), |length| {
@@ -192,12 +192,12 @@ pub(super) fn longer_than_stock(rafter: &CommonRafter, writing: Writing) -> Stri
     format!("longer than any stock length{longest}")
 }
 
-/// The blank and the stock it comes from, the seat, and how the square is stepped.
+/// The blank and its stock, the seat, and the step-offs.
 pub(super) fn board_words(rafter: &CommonRafter, writing: Writing) -> Vec<String> {
     let write = |length: Length| writing.length(length);
     let order = match (rafter.order_length, rafter.margin) {
         (Some(length), Some(margin)) => {
-            // a shorter board that just misses is worth a thought about the overhang
+            // if a shorter board only just misses, the overhang is worth a second thought
             let misses = rafter
                 .plan
                 .lengths
@@ -282,7 +282,7 @@ row! {
             true => format!("{} deg", trim(value, 4)),
             false => writing.exact(inches(value)),
         };
-        // a board that is cut to what stands here is never short
+        // a board that is cut to this length is never short
         let is_blank = number.by_square.key == "stock_length_in";
         let tape = if is_blank { Writing::blank } else { Writing::length };
         let difference = number.difference();

@@ -24,7 +24,7 @@ use super::{Drawing, Look, Options, Table, terminal};
 use cut_sheet::Alike;
 use words::{headline, is_from_one_end, ranges, seen_from};
 
-/// A panel rating that was asked about, with what its edges need.
+/// The panel rating in the question, with what its edges need.
 pub type Rated = (&'static Panel, EdgeSupport);
 
 /// The whole page.
@@ -71,14 +71,14 @@ pub fn text(
 /// Lines of a map on the first screen.
 const LOW: f64 = 9.0;
 
-/// The look narrowed so that a drawing keeps to a few lines.
+/// The look narrowed so that a drawing takes only a few lines.
 fn low(drawing: &Drawing, look: &Look) -> Look {
-    // a cell is twice as high as wide, and four columns on each side are the drawing's margin
+    // a character cell is twice as high as wide, and four columns on each side are the drawing's margin
     let columns = (LOW * 2.0 * drawing.width / drawing.height.max(1.0)).floor() as usize + 8;
     Look { columns: columns.clamp(24, look.columns), ..*look }
 }
 
-/// The map of a plane under its title, on few lines where it is to be `small`.
+/// The map of a plane under its title, on few lines if it is to be `small`.
 fn plane_map(ask: &DeckAsk, deck: &Deck, plane: usize, look: &Look, small: bool) -> String {
     let drawing = map(ask, deck, plane);
     let of_map = if small { low(&drawing, look) } else { *look };
@@ -171,7 +171,7 @@ pub(super) fn cuts(deck: &Deck, writing: Writing) -> Table {
     Table::of(title, cut_alike(deck).iter().map(SheetsAlike::of), writing)
 }
 
-/// All that is said of a deck beside its tables.
+/// All notes on a deck besides its tables.
 pub(super) fn notes(
     ask: &DeckAsk,
     deck: &Deck,
@@ -261,7 +261,7 @@ fn lower_note(deck: &Deck, lower: Option<&[LowerStrip]>, writing: Writing) -> Op
     Some(note)
 }
 
-/// Told where strips would come out of one sheet's height but for the saw cut.
+/// A note if strips would fit one sheet's height except for the saw cut.
 fn saw_cut_note(ask: &DeckAsk, deck: &Deck, writing: Writing) -> Option<String> {
     let (full, kerf) = (Ticks::nearest(ask.sheet.height), Ticks::nearest(ask.sheet.kerf));
     let strip = deck.planes.first()?.courses.last()?.height;

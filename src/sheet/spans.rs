@@ -30,12 +30,13 @@ fn steep_only() -> String {
     )
 }
 
-/// Up to so many rows are listed one by one, with everything that is known of each.
+/// Up to this many rows are listed one by one, with all their data.
 const LISTED_ROWS: usize = 40;
-/// Up to so many rows are explained line by line.
+/// Up to this many rows are explained line by line.
 const EXPLAINED_ROWS: usize = 12;
 
-/// The spans as tables: listed one by one if they are few, else a grid with a column for each size.
+/// The spans as tables: listed one by one if there are few, otherwise a grid with a column for each
+/// size.
 #[must_use]
 pub fn text(
     rows: &[SpanRow],
@@ -54,7 +55,7 @@ pub fn text(
     let table = |group: &[SpanRow]| {
         if listed { list(group, edition, look) } else { grid(group, edition, look) }
     };
-    // with more tables than two even the second would only take room from the first
+    // with more than two tables even the second would only take room from the first
     let shown_tables = if groups.len() > FIRST_TABLES { 1 } else { FIRST_TABLES };
     page.first(|page| {
         if groups.len() > FIRST_TABLES {
@@ -148,7 +149,7 @@ fn title(group: &[SpanRow], edition: Edition, look: &Look) -> String {
             format!("Ceiling joists, attic live {load}, dead {dead}, L/{limit}")
         }
     };
-    // the table has its own spacings only; the first row that is in it gives its number
+    // the table has only its own spacings; the first row that is in it gives its number
     match group
         .iter()
         .find_map(|row| row.answer.printed_in(edition))
@@ -182,7 +183,7 @@ fn list(group: &[SpanRow], edition: Edition, look: &Look) -> Table {
     Table::of(title(group, edition, look), rows, look.writing)
 }
 
-/// The printed cell as it stands in the code.
+/// The printed cell as in the code.
 fn printed(row: &SpanRow) -> String {
     match row.answer.printed {
         None => "-".to_owned(),
@@ -245,7 +246,7 @@ fn cell(row: &SpanRow, look: &Look) -> String {
         GovernedBy::Bearing => "c",
     };
     let shown = span(answer.span_in, answer.over_26_ft, look);
-    // a mark stands against a figure, but apart from a word
+    // a mark is directly before a figure, but has a space before a word
     let apart = if answer.over_26_ft && !before.is_empty() { " " } else { "" };
     let formula = if answer.basis == Basis::PrintedCell && answer.computed_in != answer.span_in {
         format!(" ({})", span(answer.computed_in, answer.exact_in > 312.0, look))
@@ -274,7 +275,7 @@ fn span(span_in: u32, over_26_ft: bool, look: &Look) -> String {
     if over_26_ft { format!("over {shown}") } else { shown }
 }
 
-/// Every note once, with the number of rows it stands for.
+/// Every note once, with the number of its rows.
 fn notes(rows: &[&SpanRow], left_out: &[String], writing: Writing) -> Vec<String> {
     let mut counted: Vec<(String, usize)> = Vec::new();
     for row in rows {

@@ -1,4 +1,4 @@
-//! `ties` on one page: what ties each pair, where, and the nails it takes.
+//! `ties` on one page: what ties each pair, where, and the nails required.
 
 use crate::facts::caution;
 use crate::facts::datum::{by_units, tape};
@@ -20,7 +20,7 @@ use super::page::Page;
 use super::table::{KeyNumber, wrapped};
 use super::{Depth, Look, Table};
 
-/// The page: what ties each pair, the nails at each heel, and how both stand against the rules.
+/// The page: what ties each pair, the nails at each heel, and the findings on both.
 #[must_use]
 pub fn text(tied: &Tied<'_>, look: &Look, depth: Depth) -> String {
     let mut page = Page::new(look, depth);
@@ -88,7 +88,7 @@ fn answer(frame: &Frame) -> Vec<String> {
     lines
 }
 
-/// Where the ties are, and how much of the rafters they hold.
+/// The places of the ties, and how many of the rafters they hold.
 fn story(tied: &Tied<'_>, frame: &Frame, writing: Writing) -> Table {
     let ties = &frame.ties;
     let mut rows = vec![KeyNumber::of(
@@ -184,7 +184,7 @@ fn collars(tied: &Tied<'_>, ties: &TieStory) -> Vec<KeyNumber> {
     rows
 }
 
-/// Where the ties are marked on the plates, if they have marks of their own.
+/// The marks of the ties on the plates, if they have their own.
 fn tie_marks(tied: &Tied<'_>, writing: Writing) -> String {
     let marks: Vec<String> =
         tied.tie_marks().into_iter().map(|mark| writing.length(mark)).collect();
@@ -197,7 +197,7 @@ fn tie_marks(tied: &Tied<'_>, writing: Writing) -> String {
     )
 }
 
-/// The nails at each heel: load by load as a table where the joint has an answer, and what to say of it.
+/// The nails at each heel: load by load as a table if the joint has an answer, and the notes on it.
 pub(super) fn heel_nails(tied: &Tied<'_>, writing: Writing) -> (Option<Table>, Vec<String>) {
     let only = |words: String| (None, vec![words]);
     let heel = match &tied.heel {

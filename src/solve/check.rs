@@ -1,6 +1,7 @@
-//! The checker: counts a plan anew, works a bound out of a certificate anew, and gives out [`Proven`] where the two meet.
+//! The checker: counts a plan again, recomputes the bound from a certificate, and makes a [`Proven`] if
+//! the two are equal.
 //!
-//! It shares no code with any search. What it rests on, in `docs/cutting.md`, section "The checker".
+//! It shares no code with any search. What it relies on: `docs/cutting.md`, section "The checker".
 
 mod bound;
 mod columns;
@@ -24,20 +25,20 @@ pub use total::{Kind, Rate, Total, settle_choice};
 /// Why a plan is not one.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Fault {
-    /// The model contradicts itself or is too large to be reckoned with.
+    /// The model contradicts itself or is too large to compute with.
     Model(&'static str),
-    /// A column that is not of its family: the place among those taken.
+    /// A column that is not of its family: its index among those used.
     Column(usize),
     /// A row that is not met.
     Row(usize),
-    /// A family of which too few or too many columns are taken.
+    /// A family of which too few or too many columns are used.
     Family(usize),
 }
 
 /// Counts the plan and checks its bound.
 ///
-/// A proof that is refused counts for nothing; the bound is the best of the others, at least 0. Once `stop` says so, only proofs by
-/// prices alone are still looked at: they take a moment.
+/// A proof that is refused is ignored; the bound is the best of the others, at least 0. Once `stop`
+/// says so, only proofs from prices alone are still checked: they take a moment.
 ///
 /// # Errors
 ///
@@ -73,11 +74,12 @@ where
     Ok(proven::settled(plan, value, bound, question.rules()))
 }
 
-/// Checks that a question has no answer at all: costs aside, the proof's prices make more of what is wanted than all columns are worth.
+/// Checks that a question has no answer at all: without costs, the proof's prices make what is wanted
+/// worth more than all columns.
 ///
 /// # Errors
 ///
-/// Why the proof does not say so.
+/// Why the proof does not show that.
 pub fn impossible<Q>(
     question: &Q,
     proof: &Proof,
@@ -96,7 +98,7 @@ where
     }
 }
 
-/// The largest number that may stand in a model.
+/// The largest number allowed in a model.
 const LARGEST: i64 = 1 << 60;
 
 fn check_model(model: &Model) -> Result<(), Fault> {
@@ -150,7 +152,7 @@ fn check_model(model: &Model) -> Result<(), Fault> {
     Ok(())
 }
 
-/// What the columns cost at each level, once they are found to be columns and to meet all rows.
+/// The cost of the columns at each level, once they are found to be columns and to meet all rows.
 fn value(model: &Model, taken: &[Taken]) -> Result<Vec<i64>, Fault> {
     let mut rows = vec![0_i128; model.rows.len()];
     let mut counts = vec![0_i128; model.families.len()];

@@ -1,18 +1,16 @@
 //! A small linear-programming kernel: a bounded simplex, primal and dual, with a
 //! dense inverse of the basis.
 //!
-//! Branch and price asks for three things at once that a general library seldom
-//! gives together: columns added to a solved program, bounds moved on a solved
-//! program, and the duals. The programs here have at most a few hundred rows,
-//! where a dense inverse is quick and plain.
+//! Branch and price needs three things at once that a general library seldom has: columns added to a
+//! solved program, bounds moved on a solved program, and the duals. The programs here have at most a
+//! few hundred rows, for which a dense inverse is quick and plain.
 //!
-//! Every row is written `sum(a x) - s = 0` with a logical column `s` that carries the row's
-//! two bounds. Every column has two finite bounds, so that from any basis the
-//! nonbasic columns can be placed to make the program dual feasible: the dual
-//! simplex needs no first phase.
+//! Every row is written `sum(a x) - s = 0` with a logical column `s` that carries the row's two bounds.
+//! Every column has two finite bounds, so that from any basis the nonbasic columns can be placed to
+//! make the program dual feasible: the dual simplex needs no first phase.
 //!
-//! Nothing is proven with these floating-point numbers: they only propose duals, from which
-//! exact bounds are made and checked in integers ([`super::check`]).
+//! These floating-point numbers prove nothing: they only propose duals, from which exact bounds are
+//! made and checked in integers ([`super::check`]).
 
 use super::random::Random;
 
@@ -39,10 +37,10 @@ const CANDIDATES: usize = 30;
 const LARGE: usize = 200;
 /// Steps between two questions whether to stop.
 const STEPS_ASKED: usize = 32;
-/// The smallest pivot taken.
+/// The smallest pivot used.
 const PIVOT_TOLERANCE: f64 = 1e-7;
 
-/// Where a column stands.
+/// The place of a column.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 enum Place {
     /// In the basis, at this position.
@@ -60,14 +58,14 @@ pub(crate) enum Status {
     Optimal,
     /// No point fulfills all rows and bounds.
     Infeasible,
-    /// Given up: too many pivots, or numbers too poor.
+    /// Given up: too many pivots, or numbers too inaccurate.
     Stalled,
 }
 
 /// A linear program to be minimized, together with a basis.
 #[derive(Clone, Debug)]
 pub(crate) struct Lp {
-    /// Where the entries of each column start; one more at the end.
+    /// The start of each column's entries; one more at the end.
     start: Vec<u32>,
     entries: Vec<(u32, f64)>,
     cost: Vec<f64>,
@@ -86,13 +84,13 @@ pub(crate) struct Lp {
     cost_scale: f64,
     pivots_since_inversion: usize,
     random: Random,
-    /// Columns looked at in every pivot; the others are parked at a lower bound of zero, and looked at once the rest is
-    /// solved.
+    /// Columns considered in every pivot; the others are parked at a lower bound of zero, and
+    /// considered once the rest is solved.
     scan: Vec<u32>,
     parked: Vec<u32>,
 }
 
-/// A basis put aside.
+/// A saved basis.
 #[derive(Clone, Debug)]
 pub(crate) struct Basis {
     place: Vec<Place>,
@@ -257,7 +255,8 @@ impl Lp {
         self.set_bounds(self.logical[row], lower, upper);
     }
 
-    /// The present basis, to come back to with [`Self::restore`]. Rows and columns must not be added in between.
+    /// The present basis, to return to with [`Self::restore`]. Rows and columns must not be added in
+    /// between.
     pub(crate) fn save(&self) -> Basis {
         Basis {
             place: self.place.clone(),
@@ -270,7 +269,7 @@ impl Lp {
         }
     }
 
-    /// Comes back to a saved basis.
+    /// Returns to a saved basis.
     pub(crate) fn restore(&mut self, saved: &Basis) {
         self.place.clone_from(&saved.place);
         self.basis.clone_from(&saved.basis);
@@ -362,7 +361,8 @@ impl Lp {
         Status::Stalled
     }
 
-    /// Whether to give up, asked every so many steps, and in large programs alone: small ones are done in a moment.
+    /// Whether to give up; checked after a number of steps, and only in large programs: small ones take
+    /// a moment.
     fn is_stopped(&self, step: usize, stop: &dyn Fn() -> bool) -> bool {
         self.rows() > LARGE && step.is_multiple_of(STEPS_ASKED) && stop()
     }

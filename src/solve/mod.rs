@@ -1,10 +1,12 @@
 //! Linear and integer programs, exact bounds in whole numbers, and the one checker that can say [`Proven`].
 //!
-//! Nothing here knows wood. A [`Question`] is put as a [`Model`]: rows to be filled, and families of columns (packs of a
-//! capacity, paths through a net, single columns) that fill them at a cost. A search, wherever it lives, hands over a plan and a
-//! [`Certificate`] made of plain whole numbers; [`settle`] counts the plan anew, works the bound out of the certificate anew, and
-//! only where the two meet does it give out a [`Proven`]. No search can make one, and no floating-point number takes part.
+//! Nothing here knows about wood. A [`Question`] is stated as a [`Model`]: rows to be filled, and
+//! families of columns (packs of a capacity, paths through a net, single columns) that fill them at a
+//! cost. A search, wherever it is, gives a plan and a [`Certificate`] made of plain whole numbers.
+//! [`settle`] counts the plan again, recomputes the bound from the certificate, and only if the two are
+//! equal makes a [`Proven`]. No search can make one, and no floating-point number takes part.
 //!
+//! The linear programs (`lp`) only guide searches.
 //! The linear programs (`lp`) only guide searches.
 
 mod certificate;

@@ -1,4 +1,4 @@
-//! The pattern rafter by unit lengths: run times what the square's table says, and step-offs.
+//! The pattern rafter by unit lengths: run times the square's table, and step-offs.
 
 use crate::measure::quantity::{InInches, Length, degrees, in_degrees, inches};
 use crate::measure::tolerance::{HAIR, LAST_BITS};
@@ -16,7 +16,7 @@ pub struct Number {
     pub name: &'static str,
     /// The value in inches, or in degrees for the slope.
     pub value: f64,
-    /// How it comes about, with the values in it.
+    /// How it is worked out, with the values.
     pub how: String,
 }
 
@@ -45,7 +45,7 @@ pub struct StepOff {
 #[must_use]
 pub fn step_off(row: SquareRow, run: Length) -> StepOff {
     let run = run.inches();
-    // a run of 83.999999999 in is seven steps, not six and a hair
+    // a run of 83.999999999 in is seven steps, not a little more than six
     let full = (run / 12.0 + LAST_BITS).floor().max(0.0);
     let last = (run - full * 12.0).max(0.0);
     let last = if last < HAIR { 0.0 } else { last };
@@ -59,9 +59,9 @@ pub fn step_off(row: SquareRow, run: Length) -> StepOff {
 
 /// Every number of the pattern rafter by unit lengths, from the plan and the seat alone.
 ///
-/// Blank length is left out for a level soffit cut, which the unit lengths do not reach.
-/// The working shows lengths in `units`; it holds in any, since each line is a length
-/// times a ratio of the table.
+/// Blank length is left out for a level soffit cut, for which there are no unit lengths. The working
+/// shows lengths in `units`; it is valid in any, since each line is a length times a ratio of the
+/// table.
 #[must_use]
 pub fn numbers(plan: &RafterPlan, seat: Length, units: Units) -> Vec<Number> {
     let row = SquareRow::at(plan.pitch);
@@ -171,7 +171,7 @@ impl Route<'_> {
         let [c, r] = self.ratios();
         let depth = self.plan.stock.depth_in();
         match self.plan.tail {
-            // no tail: the seat takes the foot of the tail cut off
+            // no tail: the seat cuts off the foot of the tail cut
             TailCut::Plumb if tail_level <= 0.0 => {
                 let (plumb, heel) = self.plumb_and_heel();
                 let height = plumb - heel - tail_level * self.rise / 12.0;
@@ -249,7 +249,7 @@ impl Route<'_> {
         ]
     }
 
-    /// What the boards take off the level overhang, inches, and how to say it.
+    /// How much the boards take off the level overhang, inches, in words too.
     fn boards(&self) -> (f64, String) {
         let boards = self.plan.boards().inches();
         if self.plan.overhang_to == OverhangTo::Tail || boards == 0.0 {

@@ -6,21 +6,21 @@ use super::super::stage::Class;
 use super::{DIVES, Search};
 
 const PROOF_EFFORT: usize = 20_000;
-/// Complete searches, each allowed four times the steps of the one before.
+/// Complete searches, each with four times as many steps as the one before.
 const ROUNDS: usize = 5;
 const STEPS_OF_PROOF: usize = 500;
 const MOST_CHILDREN: usize = 50_000;
 
 impl Search<'_> {
-    /// Settles whether `bound` sheets do: by a complete search that is allowed ever more
-    /// steps, and dives between. True if the bound rose or a better layout was found.
+    /// Decides whether `bound` sheets are enough: by complete searches with more and more steps, and
+    /// dives between them. True if the bound rose or a better layout was found.
     pub(super) fn close(&mut self, bound: &mut usize) -> bool {
         let before = self.sheets();
         for round in 0..ROUNDS {
             self.open_steps = STEPS_OF_PROOF << (2 * round);
             match self.prove(*bound) {
                 Some(true) => {
-                    // What the search went through is no certificate: it only says where to look next.
+                    // The finished search is no certificate: it only says where to look next.
                     *bound += 1;
                     return true;
                 }
@@ -35,8 +35,8 @@ impl Search<'_> {
         false
     }
 
-    /// Goes through all layouts of at most `sheets` sheets. `Some(true)`: there is none.
-    /// `Some(false)`: one was found. `None`: stopped, or too many to go through.
+    /// Goes through all layouts of at most `sheets` sheets. `Some(true)`: there is none. `Some(false)`:
+    /// one was found. `None`: stopped, or too many to go through.
     fn prove(&mut self, sheets: usize) -> Option<bool> {
         self.master.noise.fill(0);
         self.unsure = false;
@@ -51,7 +51,7 @@ impl Search<'_> {
             if self.cut(fixed, sheets, PROOF_EFFORT) {
                 return Some(false);
             }
-            // Cut short: the search goes on, but proves nothing any more.
+            // Cut short: the search continues, but it no longer proves anything.
             let (full, closing) = self.counts(fixed);
             let tried = self.failed.get(&(full, closing, sheets));
             self.unsure |= tried.is_none_or(|&tried| tried != usize::MAX);
@@ -79,7 +79,7 @@ impl Search<'_> {
         }
         let courses = self.model.courses;
         for joints in children {
-            // Equal planes: their eave courses stand in order.
+            // Equal planes: their eave courses are in order.
             let starts_plane = fixed.len().is_multiple_of(courses) && fixed.len() >= courses;
             if starts_plane && joints < fixed[fixed.len() - courses] {
                 continue;
@@ -94,7 +94,8 @@ impl Search<'_> {
         Some(true)
     }
 
-    /// The courses dearer than the cheapest by at most `allowance`, but no more than `most`.
+    /// The courses that cost at most `allowance` more than the cheapest, but no more than `most` of
+    /// them.
     pub(super) fn open_courses(
         &self,
         prices: &[i64],

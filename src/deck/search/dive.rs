@@ -12,7 +12,7 @@ const STEPS_A_DIVE: usize = 160;
 /// How far one dive may go.
 struct Walk {
     sheets: usize,
-    /// Only layouts with at most so many pieces are wanted.
+    /// Only layouts with at most this many pieces are wanted.
     pieces: usize,
     width: usize,
     steps: usize,
@@ -81,8 +81,8 @@ impl Search<'_> {
         false
     }
 
-    /// Every last course that the bound leaves open is tried: what the fractional program
-    /// likes best is often just what cannot be cut from whole sheets.
+    /// Tries every last course that the bound allows: the one that the fractional program likes best
+    /// often can't be cut from whole sheets.
     fn last_course(&mut self, fixed: &mut Vec<Joints>, walk: &mut Walk) -> bool {
         let noise = std::mem::replace(&mut self.master.noise, vec![0; self.model.grid.arcs.len()]);
         let stage = self.stage_with_next(fixed);

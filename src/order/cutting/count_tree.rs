@@ -1,8 +1,8 @@
 //! Branch and price on the counts of bars: for orders whose list of patterns would be too long.
 //!
-//! A branch on a count changes one bound of the master and nothing in the pricing problem. Once all counts are settled so
-//! is the cost, and a dive looks for the packing; a settled node without one is listed and searched under its own, much smaller
-//! gap.
+//! A branch on a count changes one bound of the master and nothing in the pricing problem. Once all
+//! counts are fixed, so is the cost, and a dive looks for the packing. A node with fixed counts but
+//! without a packing is listed and searched under its own, much smaller gap.
 
 use std::sync::Arc;
 
@@ -25,7 +25,7 @@ struct Node {
     counts: Vec<(i64, i64)>,
     /// Its place in the proof.
     place: usize,
-    /// The prices that the bound rests on.
+    /// The prices that prove the bound.
     prices: Arc<Prices>,
 }
 
@@ -42,7 +42,8 @@ struct Search<'a, 'i, 'c> {
     unsettled: i128,
 }
 
-/// Searches the counts. True when the search is complete; otherwise the lower bound is raised to what is proven.
+/// Searches the counts. True if the search is complete; otherwise the lower bound is raised to what is
+/// proven.
 pub(super) fn search(
     root: &Master<'_>,
     incumbent: &mut Incumbent,

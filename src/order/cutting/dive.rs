@@ -1,6 +1,7 @@
-//! Diving: fix the whole part of the relaxation, solve again, round one pattern up when nothing is whole, and so on to
-//! the end of the demand; with a few second choices near the top (limited discrepancy search). A dive that fails leaves a small rest, which is
-//! solved as a problem of its own, from some way back.
+//! Diving: fix the whole part of the relaxation, solve again, round one pattern up if nothing is whole,
+//! and so on to the end of the demand; near the top, try a few second choices (limited discrepancy
+//! search). A failed dive leaves a small remainder, which is solved as a separate problem, from a few
+//! steps back.
 
 use super::control::Control;
 use super::greedy;
@@ -8,7 +9,7 @@ use super::incumbent::Incumbent;
 use super::instance::{Instance, Packing, Pattern};
 use super::master::{End, Master};
 
-/// Pieces up to which the rest of a failed dive is solved.
+/// Most pieces for which the remainder of a failed dive is solved.
 const REST: i64 = 140;
 
 /// How wide a dive looks.
@@ -18,14 +19,15 @@ pub(super) struct Width {
     pub(super) discrepancies: usize,
     /// Down to which depth.
     pub(super) depth: usize,
-    /// What solves the rest of a dive that fails, if anything does.
+    /// The solver for the remainder of a failed dive, if there is one.
     pub(super) rest: Option<RestSolver>,
 }
 
-/// Looks for a packing that costs less than so much; tells how many relaxations that took.
+/// Looks for a packing below a given cost; also returns the number of relaxations used.
 pub(super) type RestSolver = fn(&Instance, i64, &Control<'_>) -> (Option<Packing>, u64);
 
-/// Dives from a master, solved or not, and improves the incumbent; ends when `until` relaxations have been spent in all.
+/// Dives from a master, solved or not, and improves the incumbent; ends when `until` relaxations have
+/// been used in total.
 pub(super) fn dive(
     mut master: Master<'_>,
     mut fixed: Packing,
@@ -124,7 +126,8 @@ fn fractional(master: &Master<'_>) -> Vec<usize> {
     used.into_iter().map(|(_, p)| p).collect()
 }
 
-/// Solves what a failed dive left, from where about twice as many pieces were left as the dive failed at. The trail is what was fixed on the way.
+/// Solves what a failed dive left, starting where about twice as many pieces were left. The trail is
+/// what was fixed on the way.
 pub(super) fn solve_rest(
     instance: &Instance,
     failed: i64,
@@ -154,7 +157,7 @@ pub(super) fn solve_rest(
     }
 }
 
-/// The most times a pattern can be cut without cutting beyond what is still wanted.
+/// The most times a pattern can be cut without cutting more than is still wanted.
 fn useful(master: &Master<'_>, pattern: &Pattern) -> i64 {
     pattern
         .takes
@@ -165,7 +168,7 @@ fn useful(master: &Master<'_>, pattern: &Pattern) -> i64 {
         .min(master.counts[pattern.bar].1)
 }
 
-/// Completes what is fixed by quick plans for the rest.
+/// Completes the fixed part with quick plans for the rest.
 fn complete_greedily(
     master: &Master<'_>,
     fixed: &Packing,

@@ -1,8 +1,8 @@
 //! The master program over patterns and its exact bound.
 //!
-//! Rows: each kind of piece is cut at least as often as wanted; for each kind of bar, its patterns add up
-//! to a count column. Only the counts cost anything, so bounds on a count (limited stock, or a branch) change nothing in the pricing
-//! problem but the price a pattern has to beat.
+//! Rows: each kind of piece is cut at least as often as wanted; for each kind of bar, its patterns add
+//! up to a count column. Only the counts have a cost, so bounds on a count (limited stock, or a branch)
+//! change nothing in the pricing problem but the price that a pattern has to beat.
 
 use std::collections::BTreeSet;
 
@@ -20,7 +20,7 @@ pub(super) enum End {
     Solved,
     /// The bound reached the target: nothing here beats it.
     Pruned,
-    /// Interrupted, or the numbers failed; the bound holds all the same.
+    /// Interrupted, or the numbers failed; the bound is still valid.
     Stopped,
 }
 
@@ -35,16 +35,16 @@ pub(super) struct Relaxed {
     pub(super) bound: i128,
     /// The whole-number duals of the bound, one per kind of piece.
     pub(super) profit: Vec<i64>,
-    /// What a pattern of each bar is worth at least: its profit never exceeds this.
+    /// An upper bound on the worth of a pattern of each bar: its profit never exceeds this.
     pub(super) price: Vec<i64>,
-    /// What a unit of the budget costs, a whole number too; 0 without a budget.
+    /// The cost of a unit of the budget, also a whole number; 0 without a budget.
     pub(super) toll: i64,
     /// Profits, prices and toll of the last round, whatever their bound.
     pub(super) last: (Vec<i64>, Vec<i64>, i64),
 }
 
 impl Relaxed {
-    /// What the bound rests on.
+    /// The proof of the bound.
     pub(super) fn prices(&self, master: &Master<'_>) -> Prices {
         Prices {
             scale: master.scale as i64,
@@ -84,7 +84,7 @@ pub(super) struct Master<'a> {
     pub(super) rounds: usize,
 }
 
-/// The power of two by which duals are made whole: as fine as 53 bits allow for the sums to come.
+/// The power of two by which duals are made whole: as fine as 53 bits allow for the later sums.
 pub(super) fn dual_scale(instance: &Instance) -> f64 {
     let largest = instance.penalty() * instance.most_pieces_in_a_bar() as f64;
     let bits = (50.0 - largest.log2()).floor().clamp(0.0, 40.0);
@@ -116,7 +116,7 @@ impl<'a> Master<'a> {
             .map(|(k, b)| lp.add_column(b.cost as f64, 0.0, b.most as f64, &[(n + k, -1.0)]))
             .collect();
         if let Some(budget) = &instance.budget {
-            // In parts of the whole budget, so that all entries are of one size.
+            // As parts of the whole budget, so that all entries have a similar size.
             let whole = budget.most.max(1) as f64;
             let entries: Vec<(usize, f64)> = budget
                 .each
@@ -151,7 +151,7 @@ impl<'a> Master<'a> {
         }
     }
 
-    /// How often a pattern can be of use for the demand that remains.
+    /// How often a pattern can be useful for the remaining demand.
     fn useful(&self, pattern: &Pattern) -> i64 {
         pattern
             .takes
@@ -161,7 +161,7 @@ impl<'a> Master<'a> {
             .unwrap_or(0)
     }
 
-    /// Adds a pattern unless it is known; tells whether it was new.
+    /// Adds a pattern unless it is known; returns whether it was new.
     pub(super) fn add_pattern(&mut self, pattern: Pattern) -> bool {
         if pattern.takes.is_empty() || !self.known.insert(pattern.clone()) {
             return false;
@@ -227,7 +227,7 @@ impl<'a> Master<'a> {
         self.lp.set_bounds(self.count_column[bar], least as f64, most as f64);
     }
 
-    /// Takes a pattern out of what is still to be cut, so many times.
+    /// Subtracts a pattern from what is still to be cut, this many times.
     pub(super) fn commit(&mut self, pattern: &Pattern, times: i64) {
         for &(i, a) in &pattern.takes {
             let i = i as usize;
@@ -240,7 +240,8 @@ impl<'a> Master<'a> {
         self.set_count(pattern.bar, (least - times).max(0), most - times);
         for p in 0..self.patterns.len() {
             if !self.banned[p] {
-                // A pattern with more of a piece than is wanted gives way to its proper part, which pricing finds.
+                // A pattern with more of a piece than is wanted is replaced by its proper part, which
+                // pricing finds.
                 let proper = self.patterns[p]
                     .takes
                     .iter()
@@ -252,8 +253,8 @@ impl<'a> Master<'a> {
         }
     }
 
-    /// Keeps a pattern at zero from here on. A heuristic's tool: column generation may then end early, with a bound
-    /// that still holds.
+    /// Keeps a pattern at zero from here on. For heuristics: column generation may then end early, with
+    /// a bound that is still valid.
     pub(super) fn ban(&mut self, pattern: usize) {
         self.banned[pattern] = true;
         self.lp.set_bounds(self.pattern_column[pattern], 0.0, 0.0);
@@ -274,10 +275,12 @@ impl<'a> Master<'a> {
         self.artificial.iter().map(|&c| self.lp.value(c)).sum()
     }
 
-    /// The exact Lagrangian bound of whole-number duals: `sum(demand * profit) + sum over bars of min over counts of
-    /// count * (cost * scale - price)`, where no pattern of a bar has more profit than its price.
+    /// The exact Lagrangian bound of whole-number duals: `sum(demand * profit) + sum over bars of min
+    /// over counts of count * (cost * scale - price)`, where no pattern of a bar has more profit than
+    /// its price.
     ///
-    /// `ceiling` is a cost: only solutions of at most that cost need to be bounded, which limits the counts.
+    /// `ceiling` is a cost: only solutions of at most that cost need to be bounded, which limits the
+    /// counts.
     pub(super) fn lagrangian(
         &self,
         profit: &[i64],
@@ -301,8 +304,8 @@ impl<'a> Master<'a> {
         bound
     }
 
-    /// The relaxation as far as lengths alone tell: every piece is worth its weight at the rate of the cheapest bar per
-    /// weight.
+    /// The relaxation from lengths alone: every piece is worth its weight at the rate of the cheapest
+    /// bar per weight.
     pub(super) fn by_length(&self, target: i64) -> Relaxed {
         let rate = self
             .instance

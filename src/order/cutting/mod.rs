@@ -1,8 +1,8 @@
-//! Cutting sticks from stock lengths at proven least cost.
+//! Cutting sticks from stock lengths at the least cost, with proof.
 //!
-//! [`plan`] takes a [`CuttingProblem`] (stock lengths with prices, bars in hand, kerf, end trim, pieces) and gives a
-//! [`CutPlan`] with a bound that is proven. How that is done, in plain words and in exact terms, stands in
-//! `docs/cutting.md`. Nothing here knows a roof, a file or a clock.
+//! [`plan`] takes a [`CuttingProblem`] (stock lengths with prices, bars in hand, kerf, end trim,
+//! pieces) and returns a [`CutPlan`] with a proven bound. `docs/cutting.md` explains how, in plain
+//! words and in exact terms. Nothing here knows about roofs, files or a clock.
 
 mod control;
 mod count_tree;

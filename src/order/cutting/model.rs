@@ -1,4 +1,4 @@
-//! What is asked, and the plan that answers it.
+//! The problem, and the plan that solves it.
 
 use crate::measure::trim;
 use crate::solve::Impossible;
@@ -10,14 +10,14 @@ pub struct Stock {
     pub label: String,
     /// Length of one bar, in units.
     pub length: i64,
-    /// Price of one bar in cents; bars in hand cost 0. `None` on all stock: no prices are known.
+    /// Price of one bar in cents; bars in hand cost 0. `None` on all stock: there are no prices.
     pub price_cents: Option<i64>,
-    /// How many there are; `None`: as many as wanted.
+    /// How many there are; `None` for no limit.
     pub quantity: Option<i64>,
 }
 
 impl Stock {
-    /// Whether these are bars in hand: of a limited number, and for nothing.
+    /// Whether these are bars in hand: limited in number, at no cost.
     #[must_use]
     pub fn is_in_hand(&self) -> bool {
         self.quantity.is_some() && self.price_cents == Some(0)
@@ -33,19 +33,19 @@ pub struct Piece {
     pub length: i64,
     /// How many.
     pub quantity: i64,
-    /// Whether the member may be made of parts, butted end to end, when it is longer than any bar.
+    /// Whether the member may be made of parts, butted end to end, if it is longer than any bar.
     pub may_splice: bool,
 }
 
 /// A cutting problem: all sticks of one section.
 #[derive(Clone, Debug, PartialEq)]
 pub struct CuttingProblem {
-    /// How many units make an inch (16 for sixteenths, 25.4 for millimeters).
+    /// Units per inch (16 for sixteenths, 25.4 for millimeters).
     pub units_per_inch: f64,
-    /// Wood lost in one saw cut, in units. The cut lies on the waste side of the mark, so pieces keep their full length. A bar
-    /// of length b takes pieces while `sum(length + kerf) <= b + kerf`.
+    /// Wood lost in one saw cut, in units. The cut lies on the waste side of the mark, so pieces keep
+    /// their full length. Pieces fit a bar of length b if `sum(length + kerf) <= b + kerf`.
     pub kerf: i64,
-    /// Wood taken off every bar before the first piece (squaring its ends, saw cuts included), in units.
+    /// Wood cut off every bar before the first piece (squaring its ends, including saw cuts), in units.
     pub end_trim: i64,
     /// The bars.
     pub stock: Vec<Stock>,
@@ -82,9 +82,9 @@ pub enum Entry {
     Kerf,
     /// The end trim.
     EndTrim,
-    /// The stock with this index; the whole list when it is beyond the end.
+    /// The stock with this index; the whole list if it is beyond the end.
     Stock(usize),
-    /// The pieces with this index; the whole list when it is beyond the end.
+    /// The pieces with this index; the whole list if it is beyond the end.
     Piece(usize),
 }
 
@@ -93,7 +93,7 @@ pub enum Entry {
 pub struct PlannedPiece {
     /// Index in [`CuttingProblem::pieces`].
     pub piece: usize,
-    /// What it is called; parts of a spliced member are numbered.
+    /// Its name; parts of a spliced member are numbered.
     pub label: String,
     /// Cut length, in units.
     pub length: i64,
@@ -106,16 +106,16 @@ pub struct PlannedBar {
     pub stock: usize,
     /// The pieces, longest first.
     pub pieces: Vec<PlannedPiece>,
-    /// What is left at the end, in units, the last saw cut and the end trim already taken off.
+    /// The offcut at the end, in units, less the last saw cut and the end trim.
     pub offcut: i64,
     /// How many bars are cut so.
     pub times: i64,
 }
 
-/// A cutting plan. What is proven about it comes with it as a [`crate::solve::Settled`].
+/// A cutting plan. Its proof comes with it as a [`crate::solve::Settled`].
 #[derive(Clone, Debug, PartialEq)]
 pub struct CutPlan {
-    /// What was made least.
+    /// What was minimized.
     pub objective: Objective,
     /// Cost of all bars in cents; 0 without prices.
     pub cost_cents: i64,
@@ -123,13 +123,13 @@ pub struct CutPlan {
     pub stock_length: i64,
     /// Number of bars.
     pub bars_used: i64,
-    /// Price of every kind of bar in cents, where it is one and the same.
+    /// Price of every kind of bar in cents, if all have the same price.
     pub each_cents: Option<i64>,
     /// The bars that the lengths alone require.
     pub bars_by_length: i64,
     /// The bars, by stock and then as they are cut.
     pub bars: Vec<PlannedBar>,
-    /// How many cuttings of a bar differ by the lengths in them.
+    /// The number of cuttings of a bar that differ in their lengths.
     pub different_patterns: usize,
     /// Relaxations solved on the way.
     pub relaxations: u64,
@@ -140,24 +140,25 @@ pub struct CutPlan {
 pub enum NoPlan {
     /// The problem is wrong.
     Faults(Vec<CutFault>),
-    /// The limited stock does not suffice, or nothing was found.
+    /// The limited stock is not enough, or nothing was found.
     NotEnoughStock {
-        /// That there is no plan, where that is certain.
+        /// That there is no plan, if that is certain.
         proven: Option<Impossible>,
     },
 }
 
-/// Most kinds of length for which the relaxation is solved; beyond, plans are made quickly and bounded by length.
+/// Most kinds of length for which the relaxation is solved; with more, plans are made quickly and
+/// bounded by length.
 pub const MOST_KINDS: usize = 2_000;
 /// Most pieces in all.
 const MOST_PIECES: i64 = 200_000;
 /// Longest bar, in units.
 pub const LONGEST: i64 = 1_000_000_000;
-/// Dearest bar, in cents.
+/// Most expensive bar, in cents.
 const DEAREST_CENTS: i64 = 100_000_000;
 
 impl CuttingProblem {
-    /// What can be cut from a bar, in units: its length without the end trim.
+    /// The length that can be cut from a bar, in units: its length without the end trim.
     #[must_use]
     pub fn usable(&self, stock: &Stock) -> i64 {
         stock.length - self.end_trim

@@ -1,18 +1,18 @@
 //! The pricing problem: which cut of a bar is worth most for given duals. One bounded-knapsack pass
 //! over suffixes of the pieces serves every stock length at once.
 //!
-//! `table[i][c]` is the greatest profit of pieces `i..` within capacity `c`. Where the capacity is too fine
-//! for a table, weights and capacity are divided by a grain and rounded down, which
-//! makes the table an upper bound instead of the value, and a depth-first search under that bound finds the exact best.
+//! `table[i][c]` is the greatest profit of pieces `i..` within capacity `c`. If the capacity is too
+//! fine for a table, weights and capacity are divided by a grain and rounded down. The table is then an
+//! upper bound instead of the value, and a depth-first search under that bound finds the exact best.
 //!
-//! Profits are whole numbers below 2^53 held in `f64`, so every sum is exact.
+//! Profits are whole numbers below 2^53 in `f64`, so every sum is exact.
 
 use super::instance::{Instance, Pattern};
 
-/// Entries above which a coarser grain is taken.
+/// Entries above which a coarser grain is used.
 const TABLE_ENTRIES: i64 = 2_500_000;
 
-/// Steps of the searches of one pricing pass; beyond, the table's bounds count.
+/// Steps of the searches of one pricing pass; after that, the table's bounds count.
 const STEPS: u64 = 3_000_000;
 
 /// Upper bounds (exact values when the grain is 1) of all suffix knapsacks.
@@ -26,8 +26,8 @@ pub(super) struct Table {
 /// The outcome of a pricing pass.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Priced {
-    /// For each kind of bar an upper bound on the profit of any pattern; the exact best unless that is below the
-    /// price asked, or the searches were cut short.
+    /// For each kind of bar an upper bound on the profit of any pattern; the exact best unless that is
+    /// below the price to beat, or the searches were cut short.
     pub(super) best: Vec<f64>,
     /// Patterns that beat their bar's price, with their profit, best first.
     pub(super) patterns: Vec<(f64, Pattern)>,
@@ -128,12 +128,13 @@ struct Search<'a> {
     path: Takes,
     best: f64,
     found: Takes,
-    /// Steps that may still be taken.
+    /// Steps that remain.
     steps: u64,
 }
 
 impl Search<'_> {
-    /// Looks for a completion from `item` on that beats `best`; with an exact table the first try is the best.
+    /// Looks for a completion from `item` on that beats `best`; with an exact table the first try is
+    /// the best.
     fn descend(&mut self, item: usize, room: i64, profit: f64) {
         let Pieces { instance, table, limit, profit: each } = self.of;
         let n = instance.items();
@@ -170,10 +171,11 @@ impl Search<'_> {
     }
 }
 
-/// Prices all kinds of bar: `price[k]` is what a pattern of bar `k` has to beat; bars with `open[k]` false are left out.
+/// Prices all kinds of bar: `price[k]` is what a pattern of bar `k` has to beat; bars with `open[k]`
+/// false are skipped.
 ///
-/// For every bar and every kind of piece, the best pattern whose longest piece is that kind is looked at; of those that beat
-/// the price, the best `keep` of each bar come back.
+/// For every bar and every kind of piece it considers the best pattern whose longest piece is that
+/// kind. Of those that beat the price, the best `keep` of each bar are returned.
 pub(super) fn price(
     instance: &Instance,
     limit: &[i64],

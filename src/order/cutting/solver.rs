@@ -20,11 +20,12 @@ use crate::solve::{Listed, Node, Prices, Proof};
 /// What a solve found.
 #[derive(Clone, Debug)]
 pub(super) struct Outcome {
-    /// The best packing; `None` when limited stock does not suffice, as far as was found.
+    /// The best packing; `None` if limited stock is not enough, as far as was found.
     pub(super) best: Option<Packing>,
-    /// What is to prove that no packing is cheaper, or that there is none: by prices alone first, then the best.
+    /// The proofs that no packing is cheaper, or that there is none: from prices alone first, then the
+    /// best.
     pub(super) proofs: Vec<Proof>,
-    /// Whether the search came to its end.
+    /// Whether the search ran to its end.
     pub(super) complete: bool,
     /// Relaxations solved.
     pub(super) relaxations: u64,
@@ -32,11 +33,11 @@ pub(super) struct Outcome {
 
 /// Lists of this many patterns are tried before anything else.
 const SHORT_LIST: usize = 2_000;
-/// Lists of this many patterns are searched once the first dives are done.
+/// Lists of this many patterns are searched after the first dives.
 const LONG_LIST: usize = 400_000;
-/// Lists of this many patterns are searched when nothing else is left.
+/// Lists of this many patterns are searched if nothing else remains.
 const LAST_LIST: usize = 3_000_000;
-/// Kinds of length from which demands are spread in the first solve of the root.
+/// Least number of kinds of length for which demands are spread in the first solve of the root.
 const MANY_KINDS: usize = 150;
 /// How far they are spread.
 const SPREAD: f64 = 1e-2;
@@ -47,14 +48,15 @@ const ROUNDS: u32 = 6;
 /// Samples for central duals.
 const SAMPLES: usize = 32;
 
-/// A plan may waste this part of one bar in all, one in so many, and still be looked for among full bars.
+/// A plan may waste this part (one in this many) of one bar in total, and still be sought among full
+/// bars.
 const ROOM: i64 = 20;
 /// Vertices of the relaxation dived from in each round of that.
 const VERTICES: u64 = 3;
 /// Nodes spent on that in the last round.
 const FULL_NODES: u64 = 1_000;
 
-/// What is spent on the rest of a dive.
+/// Effort for the remainder of a dive.
 const PART: Effort = Effort::Part { nodes: 300, rounds: 0 };
 
 /// Nothing beyond the root, mixes and one dive.
@@ -65,7 +67,7 @@ const NO_SEARCH: Effort = Effort::Part { nodes: 0, rounds: 0 };
 pub(super) enum Effort {
     /// To the end, or until the caller stops it.
     Full,
-    /// Only so many nodes in each tree, and so many rounds of dives and lists.
+    /// At most this many nodes in each tree, and this many rounds of dives and lists.
     Part {
         /// Nodes in each tree.
         nodes: u64,
@@ -74,7 +76,8 @@ pub(super) enum Effort {
     },
 }
 
-/// Solves an instance as far as the caller and the effort let it, from a packing that is known if there is one.
+/// Solves an instance as far as the caller and the effort allow, starting from a known packing if there
+/// is one.
 pub(super) fn solve(
     instance: &Instance,
     start: Option<&Packing>,
@@ -98,13 +101,13 @@ pub(super) fn any(instance: &Instance, control: &Control<'_>) -> Outcome {
     finish(&free, incumbent, Effort::Full, control)
 }
 
-/// Looks for a packing that costs less than `upper` by the root and one dive.
+/// Looks for a packing below `upper` with the root and one dive.
 pub(super) fn look(instance: &Instance, upper: i64, control: &Control<'_>) -> Outcome {
     let incumbent = Incumbent::below(instance, upper);
     finish(instance, incumbent, NO_SEARCH, &control.silent())
 }
 
-/// Looks a little for a packing of the rest of a dive that costs less than `upper`.
+/// Looks briefly for a packing of the remainder of a dive below `upper`.
 fn part(instance: &Instance, upper: i64, control: &Control<'_>) -> (Option<Packing>, u64) {
     let incumbent = Incumbent::below(instance, upper);
     let found = finish(instance, incumbent, PART, &control.silent());
@@ -138,7 +141,7 @@ fn run(instance: &Instance, incumbent: &mut Incumbent, effort: Effort, control: 
         return;
     }
     if effort == Effort::Full && instance.items() >= MANY_KINDS {
-        // One dive among them takes less than the relaxation of all bars.
+        // One dive among them is faster than the relaxation of all bars.
         by_full_bars(instance, 0..1, 0, incumbent, control);
         if incumbent.is_closed() || control.stopped() {
             return;
@@ -162,14 +165,14 @@ fn run(instance: &Instance, incumbent: &mut Incumbent, effort: Effort, control: 
         return;
     }
     if root.end != End::Solved {
-        // Interrupted in the root: complete what the relaxation suggests, for a plan at least.
+        // Interrupted in the root: complete what the relaxation suggests, to have at least a plan.
         return finish_greedily(&master, &root, incumbent);
     }
     Course { master, incumbent, control, effort }.run(&root);
 }
 
-/// Looks for a packing that meets the bound where that leaves next to no waste, so that few ways to cut a bar are left: dives from the
-/// vertices named, and then so many nodes. True when it is found.
+/// Looks for a packing that meets the bound if that leaves almost no waste, so that there are few ways
+/// to cut a bar: dives from the given vertices, then a number of nodes. True if it is found.
 fn by_full_bars(
     instance: &Instance,
     seeds: Range<u64>,
@@ -201,7 +204,7 @@ fn by_full_bars(
     below.best.is_some_and(|packing| incumbent.offer(instance, &packing)) && incumbent.is_closed()
 }
 
-/// Plans longest piece first, and the bound by length alone.
+/// Plans with the longest piece first, and the bound by length alone.
 fn quick(instance: &Instance, incumbent: &mut Incumbent) -> Vec<Packing> {
     let counts: Vec<(i64, i64)> = instance.bars.iter().map(|bar| (0, bar.most)).collect();
     let packings: Vec<Packing> = (0..instance.bars.len())
@@ -210,7 +213,8 @@ fn quick(instance: &Instance, incumbent: &mut Incumbent) -> Vec<Packing> {
     for packing in &packings {
         incumbent.offer(instance, packing);
     }
-    // Every piece is worth its weight at the least rate of the bars that can be had without limit: `of.cost` for `of.capacity`.
+    // Every piece is worth its weight at the least rate of the bars that are available without limit:
+    // `of.cost` for `of.capacity`.
     let bars = || instance.bars.iter();
     let without_limit = bars().any(|bar| !bar.limited);
     let least = bars().filter(|bar| !(without_limit && bar.limited)).min_by(|a, b| {
@@ -238,7 +242,7 @@ fn quick(instance: &Instance, incumbent: &mut Incumbent) -> Vec<Packing> {
     packings
 }
 
-/// The root master with what goes along.
+/// The root master with its companions.
 struct Course<'a, 'i, 'c> {
     master: Master<'a>,
     incumbent: &'i mut Incumbent,
@@ -357,7 +361,7 @@ impl Course<'_, '_, '_> {
         self.master = plain;
     }
 
-    /// Tries the cheapest mixes of bars that could hold all. True when that settles it.
+    /// Tries the cheapest mixes of bars that could hold everything. True if that settles it.
     fn by_mixes(&mut self, duals: &Relaxed) -> bool {
         let Some(mixes) = mixes::cheapest(&self.master, duals, self.incumbent.upper) else {
             return false;
@@ -378,7 +382,7 @@ impl Course<'_, '_, '_> {
         self.incumbent.is_closed()
     }
 
-    /// Lists what a better plan could use and searches the list. True when that settles it.
+    /// Lists what a better plan could use and searches the list. True if that settles it.
     fn by_list(&mut self, duals: &Relaxed, most: usize, nodes: u64) -> bool {
         let instance = self.master.instance;
         let upper = self.incumbent.upper;
@@ -419,13 +423,13 @@ impl Course<'_, '_, '_> {
     }
 }
 
-/// Raises the bound by the prices of a relaxation of the root.
+/// Raises the bound with the prices of a relaxation of the root.
 fn raise(incumbent: &mut Incumbent, master: &Master<'_>, relaxed: &Relaxed) {
     incumbent
         .raise(round_up(relaxed.bound, master.scale), || Proof::priced(relaxed.prices(master)));
 }
 
-/// The proof by a list alone.
+/// The proof from a list alone.
 fn listed(list: Listed) -> Proof {
     Proof::tree(vec![Node::Listed(Box::new(list))])
 }
@@ -443,7 +447,7 @@ fn finish_greedily(master: &Master<'_>, relaxed: &Relaxed, incumbent: &mut Incum
 }
 
 impl Incumbent {
-    /// Tells the caller how far things are.
+    /// Reports progress to the caller.
     pub(super) fn tell(&self, control: &Control<'_>) {
         control.tell(&Progress {
             best: self.best.as_ref().map(|b| b.cost),

@@ -1,7 +1,7 @@
 //! The integer master over a complete list of patterns: branch and bound with exact bounds.
 //!
-//! Branching first takes the counts of bars (once they are whole the cost is settled), then how many bars hold two given
-//! kinds of piece together, and last single patterns.
+//! Branching first uses the counts of bars (once they are whole, the cost is fixed), then how many bars
+//! hold two given kinds of piece together, and last single patterns.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -45,7 +45,7 @@ enum Branch {
 enum RowKind {
     /// Bars that hold both kinds of piece (or two of one kind).
     Pair(u16, u16),
-    /// Rank-1 cut: pieces of the kinds named, halved and rounded up.
+    /// Rank-1 cut: pieces of the given kinds, halved and rounded up.
     Halves(Vec<u16>),
 }
 
@@ -65,11 +65,11 @@ struct Node {
     limits: Vec<(Branch, i64, i64)>,
     /// Its place in the proof.
     place: usize,
-    /// The prices that the bound rests on.
+    /// The prices that prove the bound.
     prices: Arc<Prices>,
 }
 
-/// The program over the active patterns and all that is needed to extend it.
+/// The program over the active patterns, and everything needed to extend it.
 struct Tree<'a, 'c> {
     instance: &'a Instance,
     pool: Pool,
@@ -89,15 +89,15 @@ struct Tree<'a, 'c> {
     nodes: u64,
     /// Patterns that a better plan could still use.
     alive: Vec<u32>,
-    /// Per kind of bar and side: bound gained per unit of change, and how often that was seen.
+    /// For each kind of bar and side: bound gained per unit of change, and how often that was seen.
     gain: Vec<[(f64, f64); 2]>,
     /// The prices of the last round.
     prices: Arc<Prices>,
-    /// How patterns are found that the list does not have; `None` where it has all.
+    /// How to find patterns that the list does not have; `None` if it has all.
     filling: Option<Filling>,
     /// Extra rows and patterns that the proof names, in its order.
     forms: Vec<Form>,
-    /// Where the extra rows and patterns stand among them.
+    /// The indices of the extra rows and patterns.
     form_of: BTreeMap<Branch, usize>,
 }
 
@@ -201,7 +201,7 @@ impl<'a, 'c> Tree<'a, 'c> {
         }
     }
 
-    /// The extra row of a kind, made when it is not there yet.
+    /// The extra row of a kind, made if it does not exist yet.
     fn row_for(&mut self, kind: RowKind, lower: i64, upper: Option<i64>) -> usize {
         if let Some(&index) = self.kinds.get(&kind) {
             return index;
@@ -330,8 +330,8 @@ impl<'a, 'c> Tree<'a, 'c> {
         incumbent.offer(self.instance, &packing);
     }
 
-    /// Drops the patterns whose reduced cost, left by the last solve, is beyond what a better plan could bear.
-    /// Only right after a solve without branches.
+    /// Drops the patterns whose reduced cost from the last solve is too high for any better plan. Only
+    /// right after a solve without branches.
     fn shrink(&mut self, bound: i128, target: i64) {
         let room = i128::from(target - 1) * (self.scale as i128) - bound;
         let reduced = &self.reduced;

@@ -66,7 +66,7 @@ impl Asked<'_> {
         )
     }
 
-    /// Spans, each with where it was taken.
+    /// Spans, each with the place where it was taken.
     pub fn stations(&mut self, key: Key) -> Option<Vec<(Length, Length)>> {
         self.read(
             key,
@@ -77,8 +77,8 @@ impl Asked<'_> {
         )
     }
 
-    /// The values that a field may take in a search, each as it would be written for that field: a list separated by
-    /// commas, in which lengths and pitches may stand as a range with its step. Empty for `none`.
+    /// The values that a field may take in a search, each as written for that field: a list separated
+    /// by commas, in which lengths and pitches may be a range with its step. Empty for `none`.
     pub fn sweep(&mut self, key: Key) -> Option<Vec<String>> {
         let Kind::Sweep(of) = key.field().kind else {
             return None;
@@ -163,14 +163,14 @@ impl Asked<'_> {
         given
     }
 
-    /// The wide side of a board whose thickness was given by a nominal size.
+    /// The wide side of a board with a thickness given by a nominal size.
     #[must_use]
     pub fn nominal_width(&self, key: Key) -> Option<Length> {
         let entry = self.entries.get(key)?;
         board(&entry.text).ok().flatten().and_then(|(_, width)| width)
     }
 
-    /// One of a few words, as the value that stands beside it in `choices`.
+    /// One of a few words, as its value in `choices`.
     pub fn choice<T: Copy>(&mut self, key: Key, choices: &[(&'static str, T)]) -> Option<T> {
         self.read(
             key,
@@ -217,7 +217,7 @@ impl Asked<'_> {
         self.read(key, plain_number, |number| Value::Words(trim(*number, 4)))
     }
 
-    /// A number of a US unit, or of a metric one, in the US unit.
+    /// A number in a US unit or in a metric one, converted to the US unit.
     pub fn counted(&mut self, key: Key) -> Option<f64> {
         let Kind::Counted(counted) = key.field().kind else {
             return None;
@@ -276,7 +276,7 @@ impl Asked<'_> {
         )
     }
 
-    /// A limit of the user's own with its reason: inches, psf, or the plain number.
+    /// The user's own limit with its reason: inches, psf, or the plain number.
     pub fn limit(&mut self, key: Key) -> Option<OwnLimit> {
         let Kind::Limit(of) = key.field().kind else {
             return None;
@@ -314,8 +314,8 @@ impl Asked<'_> {
         Some(entry.text)
     }
 
-    /// Reads what was written but not asked for, for its faults alone: a roof file is held
-    /// to account whole, whichever command reads it.
+    /// Reads what was written but not used, only for its faults: the whole roof file is checked,
+    /// whichever command reads it.
     pub fn check_the_rest(&mut self) {
         let unread: Vec<&'static Field> = self
             .entries

@@ -1,4 +1,4 @@
-//! What the cutter works from: the tape along both edges, the saw's settings, the five numbers that
+//! What the cutter works from: the tape along both edges, the saw's settings, the five dimensions that
 //! prove the pattern, and the rafters that differ from it.
 
 use crate::facts::caution;
@@ -64,7 +64,7 @@ pub(super) fn pages(pattern: &Pattern<'_>, job: &Job) -> Vec<Page> {
     flow.finish()
 }
 
-/// The end rafters, where they differ from the pattern.
+/// The end rafters, if they differ from the pattern.
 fn end_rafters<'a>(pattern: &Pattern<'a>) -> impl Iterator<Item = &'a Member> {
     pattern
         .frame
@@ -73,14 +73,14 @@ fn end_rafters<'a>(pattern: &Pattern<'a>) -> impl Iterator<Item = &'a Member> {
         .filter(|member| member.role == Role::EndRafter)
 }
 
-/// The point of the stick's own outline.
+/// The point in the stick's own outline.
 fn flat(rafter: &CommonRafter, point: DVec3) -> DVec2 {
     let axis = &rafter.stick.axis;
     let arm = point - axis.origin;
     DVec2::new(arm.dot(axis.along), arm.dot(axis.up))
 }
 
-/// The pattern as it lies, with what the tape reads along both edges.
+/// The pattern as it lies on the sawhorses, with the readings of the tape along both edges.
 fn laid(rafter: &CommonRafter, writing: Writing) -> Laid {
     let readings = |edge: Edge| {
         rafter
@@ -94,7 +94,7 @@ fn laid(rafter: &CommonRafter, writing: Writing) -> Laid {
             })
             .collect()
     };
-    // plumb lines that are drawn through marks where nothing is cut, down to the birdsmouth
+    // plumb lines through marks where nothing is cut, down to the birdsmouth
     let [outer, inner] = rafter.seat_ends();
     let lines = rafter
         .marks
@@ -135,7 +135,7 @@ fn proofs(rafter: &CommonRafter, writing: Writing) -> Table {
         .picked(keys!(ProofJson: letter, what, length_in, measured, proves))
 }
 
-/// Where the five numbers are measured.
+/// Where to measure the five dimensions.
 fn proofs_drawn(rafter: &CommonRafter, wide: f64) -> Drawing {
     let bare = Laid {
         top: Vec::new(),
@@ -158,7 +158,7 @@ fn proofs_drawn(rafter: &CommonRafter, wide: f64) -> Drawing {
     let mut all = Drawing::new(wide, stick.height + 0.45);
     let by = DVec2::new(0.25, 0.2);
     let letter_low = DVec2::Y * (SMALL / 2.0);
-    // below the birdsmouth three letters side by side, each with a leader from its own place
+    // below the birdsmouth three letters side by side, each with its own leader
     let middle = seat[0].lerp(seat[1], 0.5);
     let under = |across: f64| DVec2::new(middle.x + across, seat[1].y - 0.24);
     let spots = [
@@ -204,7 +204,7 @@ fn barges(pattern: &Pattern<'_>, writing: Writing) -> Option<String> {
     ))
 }
 
-/// An end rafter as it lies, with what the tape reads along both edges.
+/// An end rafter as it lies, with the readings of the tape along both edges.
 fn end_rafter(member: &Member, writing: Writing, wide: f64) -> Drawing {
     let (drawing, placed) = other(member, writing).draw(wide, DEEP);
     captioned(

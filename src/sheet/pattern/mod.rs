@@ -1,7 +1,7 @@
 //! Drawings of the pattern rafter: the side view in place, and its sheets.
 //!
-//! `place` draws it where it goes, `overview` and `details` make pages of that, `laid` draws it as it
-//! lies on the horses with the tape along its edges, `cutting` puts that with the tables.
+//! `place` draws it in place, `overview` and `details` make pages of that, `laid` draws it on the
+//! sawhorses with the tape along its edges, `cutting` combines that with the tables.
 
 mod cutting;
 mod details;
@@ -18,7 +18,8 @@ use crate::geom::DVec2;
 use super::drawing::Drawing;
 use super::paper::{Job, Page};
 
-/// The sheets: in place with its main dimensions, marks and cuts with what proves them, details.
+/// The sheets: in place with its main dimensions, marks and cuts with the dimensions that prove them,
+/// details.
 #[must_use]
 pub fn pages(pattern: &Pattern<'_>, job: &Job) -> Vec<Page> {
     let mut pages = vec![overview::page(pattern, job)];

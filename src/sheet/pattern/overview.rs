@@ -58,7 +58,7 @@ pub(super) fn page(pattern: &Pattern<'_>, job: &Job) -> Page {
     center_line(rafter, &view, drawing);
     place::number(rafter, Edge::Top, &view, drawing);
     dimensions(rafter, &view, job.writing, drawing);
-    // the rings over the lines of the dimensions, so that none strikes a number through
+    // the rings over the dimension lines, so that no line crosses a number
     drawing.items.sort_by_key(|item| matches!(item, Item::Mark { .. }));
     drawing.text(
         DVec2::new(area.high.x, area.low.y + 0.02),
@@ -112,9 +112,9 @@ fn marks(rafter: &CommonRafter, writing: Writing) -> Table {
         .headed(keys!(MarkJson: name), "top edge, tape from 1")
 }
 
-/// The view at the largest scale in use at which the rafter with its dimensions fits into the
-/// area beside two tables of these sizes, and the upper left corners of the tables: the first in
-/// the area's upper left corner, the second in the lower left one, or else below the first.
+/// The view at the largest usual scale at which the rafter with its dimensions fits the area beside two
+/// tables of these sizes, and the upper left corners of the tables: the first in the area's upper left
+/// corner, the second in the lower left one, or below the first.
 fn fitted(
     rafter: &CommonRafter,
     area: Area,
@@ -140,8 +140,8 @@ fn fitted(
         if slack.min_element() < 0.0 {
             continue;
         }
-        // to the middle of what is left beside the tables, if it all fits there; else as far
-        // right as it goes
+        // in the middle of the space beside the tables, if everything fits there; otherwise as far
+        // right as possible
         let spare = slack.x - (sizes[0].x.max(sizes[1].x) + 0.2);
         let right = slack.x - spare.max(0.0) / 2.0;
         for corners in [apart, beside, stacked] {
@@ -157,7 +157,8 @@ fn fitted(
     (view(smallest(units), DVec2::ZERO), stacked)
 }
 
-/// True if the rafter and the rows of dimensions along the slope pass a table at its left or
+/// True if the rafter and the rows of dimensions along the slope are clear of a table at its left or
+/// above it.
 /// above it.
 fn clear(rafter: &CommonRafter, view: &View, above: DVec2, table: Area) -> bool {
     let (low, _) = place::bounds(rafter);
@@ -198,7 +199,7 @@ fn dimensions(rafter: &CommonRafter, view: &View, writing: Writing, drawing: &mu
 
     let mut level = Dimensions::new(DVec2::NEG_Y, -floor(0.0).y + 0.2);
     level.add(floor(0.0), floor(run), format!("run {}", write(plan.run())));
-    // the overhang as it was asked: from its own face to what it reaches
+    // the overhang as given: from its own face to what it reaches
     let from = match plan.overhang_from {
         OverhangFrom::Framing => 0.0,
         OverhangFrom::Finish => plan.finish.inches(),

@@ -1,5 +1,5 @@
-//! Layout lines: plates, ridge and the rest as a tape drawn to scale, each mark with its reading,
-//! the stick that stands there and the side of its X.
+//! Layout lines: plates, ridge and the others as a tape drawn to scale, each mark with its reading, its
+//! stick and the side of its X.
 
 use crate::frame::{EaveSide, Frame, LayoutLine, LineKind, Role, Standing};
 use crate::geom::DVec2;
@@ -20,9 +20,9 @@ const STRIP: f64 = 0.2;
 const LEADER: f64 = 0.12;
 /// Between two strips.
 const BETWEEN: f64 = 0.04;
-/// Width of an X where the stick itself is drawn narrower.
+/// Width of an X if the stick itself is drawn narrower.
 const CROSS: f64 = 0.065;
-/// Between the middles of two readings, and kept at both ends of a strip.
+/// Between the middles of two readings, and at both ends of a strip.
 const LANE: f64 = 0.12;
 const RIM: f64 = 0.12;
 /// The smallest scale of a strip, inches of work to one of paper.
@@ -76,7 +76,7 @@ fn above(first: Drawing, second: Drawing) -> Drawing {
     both
 }
 
-/// Where the collar ties go: their height and the pairs that have one.
+/// The places of the collar ties: their height and the pairs that have one.
 fn collar_ties(frame: &Frame, writing: Writing) -> Option<String> {
     let words = layout::collar_ties(frame, writing)?;
     let numbers: Vec<String> =
@@ -89,7 +89,7 @@ fn collar_ties(frame: &Frame, writing: Writing) -> Option<String> {
     ))
 }
 
-/// The lines that are drawn part by part, one under another: those of the pairs together.
+/// The lines that are drawn part by part, one below another; those of the pairs together.
 fn groups(frame: &Frame) -> Vec<Vec<&LayoutLine>> {
     let (pairs, others): (Vec<&LayoutLine>, Vec<&LayoutLine>) =
         frame.layout.iter().partition(|line| line.kind.is_of_pairs());
@@ -103,12 +103,12 @@ fn groups(frame: &Frame) -> Vec<Vec<&LayoutLine>> {
 struct Strip {
     kind: LineKind,
     title: String,
-    /// From where to where it shows the line, inches from the hook.
+    /// The start and end of the line that it shows, inches from the hook.
     from: f64,
     to: f64,
     /// Where the line itself starts and ends.
     length: f64,
-    /// Paper place of the line's hook, if the whole of it were drawn; for lines that start at
+    /// The place of the line's hook on paper, if the whole line were drawn; for lines that start at
     /// different places of the building.
     shift: f64,
     scale: f64,
@@ -118,10 +118,10 @@ struct Strip {
     rooms: [f64; 2],
 }
 
-/// The strips of lines that belong together: as few parts as the scale lets them be.
+/// The strips of lines that belong together: as few parts as the scale allows.
 fn strips_of(frame: &Frame, group: &[&LayoutLine], room: f64, writing: Writing) -> Vec<Strip> {
     let standing: Vec<Vec<Standing>> = group.iter().map(|line| frame.standing(line)).collect();
-    // where each line's hook lies in the building
+    // the place of each line's hook in the building
     let hook = |line: &LayoutLine| match line.kind {
         LineKind::Ridge(_) => -frame.site.rake,
         _ => 0.0,
@@ -207,8 +207,8 @@ fn between_pairs(frame: &Frame, place: f64) -> f64 {
         .unwrap_or(place)
 }
 
-/// What is read over a strip and what under it: joists and ties under a plate's; elsewhere every
-/// second stick goes under where they stand closer than readings can.
+/// The readings over a strip and under it: joists and ties go under a plate's; elsewhere every second
+/// stick goes under if they are closer than readings allow.
 fn parted(kind: LineKind, list: Vec<Standing>, ratio: f64) -> (Vec<Standing>, Vec<Standing>) {
     if matches!(kind, LineKind::Plate(_)) {
         return list
@@ -252,7 +252,7 @@ impl Strip {
         let x = |at: f64| RIM + self.shift + at * self.scale;
         let strip = Area::new(DVec2::new(x(self.from), low), DVec2::new(x(self.to), low + STRIP));
         self.edges(&mut drawing, strip);
-        // what is read over the strip is marked in its upper half, what is read under it in its lower
+        // sticks read over the strip are marked in its upper half, the others in its lower half
         let half = if self.over.is_empty() || self.under.is_empty() {
             strip.size().y
         } else {
@@ -265,7 +265,7 @@ impl Strip {
                 let mark = x(stick.at.inches());
                 let line = [foot - under, top + over].map(|y| DVec2::new(mark, y));
                 drawing.line(line.to_vec(), Pen::Context);
-                // the X lies on the side of the mark where the stick goes, large enough to be seen
+                // the X is on the stick's side of the mark, large enough to be seen
                 let wide = (stick.covers.inches() * self.scale).max(CROSS);
                 let far = (mark + wide).min(strip.high.x.max(mark + 0.02));
                 let middle = (foot + top) / 2.0;
@@ -285,7 +285,7 @@ impl Strip {
         drawing
     }
 
-    /// The strip's long edges, its ends, and open ends where it goes on.
+    /// The strip's long edges, its ends, and open ends where it continues.
     fn edges(&self, drawing: &mut Drawing, strip: Area) {
         for y in [strip.low.y, strip.high.y] {
             let ends = [strip.low.x, strip.high.x].map(|x| DVec2::new(x, y));
@@ -345,7 +345,7 @@ mod tests {
     use super::*;
     use crate::measure::Units;
 
-    /// Every mark of every line stands on the sheet as often as the layout has it.
+    /// Every mark of every line is on the sheet as often as in the layout.
     #[track_caller]
     fn every_mark_is_read(text: &str, units: Units) {
         with_matter(text, units, |matter| {

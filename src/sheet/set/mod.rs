@@ -1,6 +1,6 @@
 //! The set of sheets for the site: one module for each kind of sheet.
 //!
-//! Nothing is computed here: [`Matter`] brings every value, the sheets show them.
+//! Nothing is computed here: [`Matter`] has every value, the sheets show them.
 
 mod cuts;
 mod details;
@@ -30,7 +30,7 @@ use super::paper::{Job, Page, number};
 /// The sheets of one kind.
 fn pages_of(kind: Kind, matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     match kind {
-        // its contents are known when all others are made: see `pages`
+        // its contents are known after all others are made: see `pages`
         Kind::Roof => Vec::new(),
         Kind::Pattern => pattern::pages(matter, job),
         Kind::Section => section::pages(matter, job),
@@ -47,14 +47,14 @@ fn pages_of(kind: Kind, matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     }
 }
 
-/// The sheets of the kinds asked for, in the order of a set, numbered.
+/// The sheets of the given kinds, in the order of a set, numbered.
 #[must_use]
 pub fn pages(matter: &Matter<'_>, job: &Job, kinds: &[Kind]) -> Vec<Page> {
     let asked: Vec<Kind> = Kind::ALL.into_iter().filter(|kind| kinds.contains(kind)).collect();
     let mut parts: Vec<(Kind, Vec<Page>)> =
         asked.into_iter().map(|kind| (kind, pages_of(kind, matter, job))).collect();
     if let Some((Kind::Roof, _)) = parts.first() {
-        // the first sheet lists all, itself too: how long it is shows when it is made
+        // the first sheet lists all, including itself: its length is known only once it is made
         let mut guess = 2;
         for _ in 0..3 {
             parts[0].1 = roof::pages(matter, job, &contents(guess, &parts[1..]));

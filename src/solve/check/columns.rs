@@ -78,7 +78,7 @@ fn fits_elsewhere(ground: &Ground<'_>, family: usize) -> i64 {
     let Members::Packs { items, .. } = &families[family].members else {
         return -1;
     };
-    // As many as this are never needed: every column is of use for a unit of a row at least.
+    // More than this are never needed: every column is useful for at least a unit of a row.
     let all: i64 =
         ground.model.rows.iter().fold(0, |sum, row| row.least.unwrap_or(0).saturating_add(sum));
     let costs = |k: usize| {
@@ -104,7 +104,7 @@ fn fits_elsewhere(ground: &Ground<'_>, family: usize) -> i64 {
         .unwrap_or(-1)
 }
 
-/// Bounds on what the items from some place on are worth within a room.
+/// Bounds on the worth of the items from some index on within a room.
 struct Ahead {
     grain: i64,
     width: usize,

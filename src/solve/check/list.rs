@@ -1,10 +1,11 @@
 //! A tree over listed columns.
 //!
-//! Only for covering models (every row a least and no most, nothing negative): there some best plan
-//! does with columns that hold all they can, that fit no other family that is cheaper (or as cheap, and before
-//! it) and without limit, and that are each taken no more often than they are of use. Proof: take a best plan of fewest columns; fill each as far as
-//! it goes, move it where it is cheaper, fill again; every step keeps the plan whole and no dearer, and the steps end. A column
-//! taken more often than any of its rows asks for could be dropped once, against the fewest.
+//! Only for covering models (every row has a least and no most, nothing is negative). There some best
+//! plan uses only columns that hold all they can, that do not fit another family without limit that is
+//! cheaper (or as cheap and before it), and that are each used no more often than is useful. Proof:
+//! take a best plan of fewest columns; fill each as far as possible, move it to a cheaper family, and
+//! fill again. Every step keeps the plan complete and costs no more, and the steps end. A column used
+//! more often than any of its rows wants could be dropped once, which contradicts the fewest.
 
 use std::collections::BTreeMap;
 
@@ -22,7 +23,7 @@ type Name<'a> = (u32, &'a [(u32, u32)]);
 #[derive(Clone)]
 struct Limits {
     counts: Counts,
-    /// Bounds of the forms; of a column's form those of the column.
+    /// Bounds of the forms; for a column's form those of the column.
     forms: Vec<(i64, Option<i64>)>,
 }
 
@@ -73,13 +74,13 @@ struct Over<'a> {
     useful: Vec<i64>,
     /// What each form counts of which column.
     members: Vec<Vec<(u32, i64)>>,
-    /// Forms that are the number of one column; `None` in the place of a column that is not listed.
+    /// Forms that are the number of one column; `None` for a column that is not listed.
     single: BTreeMap<usize, Option<u32>>,
     alive: Vec<u32>,
     reduced: Vec<i64>,
 }
 
-/// What the tree makes of every plan within the counts, in units, at most the target.
+/// The tree's bound for every plan within the counts, in units, at most the target.
 pub(super) fn bound(
     ground: &Ground<'_>,
     listed: &Listed,
@@ -225,8 +226,8 @@ impl<'a> Over<'a> {
         })
     }
 
-    /// What the prices make of every plan of columns still alive within the limits, times the scale. `None`: there is no plan.
-    /// Leaves the reduced costs behind.
+    /// The bound of the prices for every plan of columns still alive within the limits, times the
+    /// scale. `None`: there is no plan. Stores the reduced costs.
     fn priced(&mut self, prices: &Prices, limits: &Limits) -> Result<Option<i128>, Refusal> {
         let ground = self.ground;
         ground.sound(prices, self.members.len())?;
@@ -268,7 +269,7 @@ impl<'a> Over<'a> {
                 sum.add(i128::from(reduced), i128::from(self.useful(c as usize, limits)));
             }
         }
-        // Columns with limits of their own: set right what was taken for granted above.
+        // Columns with their own limits: correct what was assumed above.
         for (&form, &column) in &self.single {
             let (least, most) = limits.forms[form];
             if least == 0 && most.is_none() {

@@ -1,8 +1,8 @@
-//! What the checker gives out. The makers are open to the checker alone.
+//! The checker's results. Only the checker can make them.
 
 use std::ops::{Add, Deref};
 
-/// A plan that is proven best under the rules it carries. Only the checker makes one.
+/// A plan that is proven best under its rules. Only the checker makes one.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Proven<T> {
     plan: T,
@@ -10,7 +10,7 @@ pub struct Proven<T> {
     rules: String,
 }
 
-/// A plan with a bound that is checked but does not reach it.
+/// A plan with a checked bound that it does not reach.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Open<T> {
     plan: T,
@@ -19,7 +19,7 @@ pub struct Open<T> {
     rules: String,
 }
 
-/// A plan that was counted by the checker, with what it found about the bound.
+/// A plan that the checker counted, with its result on the bound.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Settled<T> {
     /// No plan is better under the rules.
@@ -28,15 +28,15 @@ pub enum Settled<T> {
     Open(Open<T>),
 }
 
-/// It is proven that no plan exists at all. Only the checker makes one.
+/// Proof that no plan exists at all. Only the checker makes one.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Impossible {
     rules: String,
 }
 
-/// A checked least value: whatever is chosen, it comes to no less. Floors of independent parts add up.
+/// A checked least value: whatever is chosen, its value is no less. Floors of independent parts add up.
 ///
-/// A search has no way to make one of a number that it found:
+/// A search can't make one from a number that it found:
 ///
 /// ```compile_fail
 /// let floor = stepoff::solve::Floor(1_000);
@@ -61,7 +61,7 @@ pub(super) fn impossible(rules: String) -> Impossible {
 }
 
 impl<T> Proven<T> {
-    /// The value at each level of the objective: what it is and the least it can be.
+    /// The value at each level of the objective, which is also the least possible.
     #[must_use]
     pub fn value(&self) -> &[i64] {
         &self.value
@@ -90,7 +90,8 @@ impl<T> Settled<T> {
         }
     }
 
-    /// The checked least value at each level; a later level's holds among plans that are no dearer than this one before it.
+    /// The checked least value at each level; at a later level it applies to plans that cost no more
+    /// than this one at the levels before.
     #[must_use]
     pub fn bound(&self) -> &[i64] {
         match self {
@@ -99,7 +100,7 @@ impl<T> Settled<T> {
         }
     }
 
-    /// The rules under which value and bound hold.
+    /// The rules under which value and bound are valid.
     #[must_use]
     pub fn rules(&self) -> &str {
         match self {
@@ -143,7 +144,7 @@ impl Impossible {
 }
 
 impl Floor {
-    /// Nothing costs less than nothing.
+    /// The least possible: zero.
     pub const ZERO: Self = Self(0);
 
     /// The least value.

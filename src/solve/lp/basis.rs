@@ -1,4 +1,4 @@
-//! The basis of a program: its inverse, the values it gives, and the columns that are looked at.
+//! The basis of a program: its inverse, its values, and the columns to consider.
 
 use super::{Lp, Place};
 
@@ -28,7 +28,7 @@ impl Lp {
         let mut dear: Vec<(f64, u32)> = Vec::new();
         for &c in &self.scan {
             let column = c as usize;
-            // Columns with a cost of their own keep the rest feasible.
+            // Columns with their own cost keep the rest feasible.
             if self.place[column] == Place::Lower
                 && self.lower[column] == 0.0
                 && self.cost[column] == 0.0
@@ -119,7 +119,8 @@ impl Lp {
         self.pivots_since_inversion += 1;
     }
 
-    /// Builds the inverse anew by pivots from the all-logical basis. False when the basis is singular, or when stopped.
+    /// Builds the inverse again by pivots from the all-logical basis. False if the basis is singular,
+    /// or if stopped.
     pub(super) fn invert(&mut self, stop: &dyn Fn() -> bool) -> bool {
         let m = self.rows();
         let wanted = self.basis.clone();

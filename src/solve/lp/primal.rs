@@ -32,8 +32,8 @@ impl Lp {
         gains.into_iter().map(|(_, c)| c).collect()
     }
 
-    /// The best of the candidates. After many pivots without progress (`shaken`) gains are weighed at random, so that
-    /// no cycle closes.
+    /// The best of the candidates. After many pivots without progress (`shaken`) gains are weighted at
+    /// random, so that no cycle closes.
     fn best_candidate(
         &mut self,
         candidates: &[u32],
@@ -94,7 +94,8 @@ impl Lp {
         !cheap.is_empty()
     }
 
-    /// How far the basic value of this row may move before it meets the bound it moves to, at this rate.
+    /// How far the basic value of this row may move at this rate before it meets the bound that it
+    /// moves toward.
     fn room(&self, position: usize, rate: f64) -> f64 {
         let column = self.basis[position];
         let room = if rate < 0.0 {
@@ -118,7 +119,7 @@ impl Lp {
         status
     }
 
-    /// Shifts the bounds that basic columns stand at outward, each by its own little.
+    /// Shifts the bounds of basic columns at a bound outward, each by a different small amount.
     fn shift_bounds(&mut self) -> Vec<(usize, f64, f64)> {
         let mut shifts = Vec::new();
         for position in 0..self.rows() {

@@ -6,7 +6,7 @@ use super::super::pricing;
 use super::{End, Master, Relaxed, round_up};
 use crate::solve::lp::Status;
 
-/// Weight of the best duals so far in the duals priced, for programs of many rows.
+/// Weight of the best duals so far in the duals used for pricing, for programs with many rows.
 const SMOOTHING: f64 = 0.7;
 
 /// The duals of the best bound among those that came from the program. Those that are priced lie between them and the
@@ -51,7 +51,7 @@ impl Center {
 }
 
 impl Master<'_> {
-    /// For each bar the most that any pattern of it is worth.
+    /// For each bar the greatest worth of any of its patterns.
     pub(super) fn price_of(&self, profit: &[i64]) -> Vec<i64> {
         let profit: Vec<f64> = profit.iter().map(|&p| p as f64).collect();
         let none = vec![0.0; self.instance.bars.len()];
@@ -112,7 +112,8 @@ impl Master<'_> {
             }
             let added = self.add_priced(priced.patterns, &dual);
             if !added && center.weight == 0.0 {
-                // The duals of the vertex bound as well as any, and leave shorter lists than those by length.
+                // The vertex's duals give an equally good bound, and shorter lists than those by
+                // length.
                 if bound + (self.scale * 1e-6) as i128 >= best.bound {
                     best.bound = bound;
                     (best.profit, best.price, best.toll) = best.last.clone();

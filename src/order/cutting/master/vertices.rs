@@ -8,7 +8,8 @@ use crate::solve::Random;
 const SHAKE: f64 = 1e-3;
 
 impl Master<'_> {
-    /// Shakes the demands a little, for another vertex of the relaxation. A heuristic's tool: `commit` sets right what it touches.
+    /// Changes the demands a little, to get another vertex of the relaxation. For heuristics: `commit`
+    /// corrects what it touches.
     pub(in super::super) fn shake(&mut self, seed: u64) {
         let mut random = Random::new(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15) | 1);
         for i in 0..self.instance.items() {
@@ -19,7 +20,8 @@ impl Master<'_> {
         }
     }
 
-    /// Raises the demands unevenly by up to `size`, so that fewer pivots stand still; 0 sets them right again.
+    /// Raises the demands unevenly by up to `size`, so that fewer pivots are degenerate; 0 restores
+    /// them.
     pub(in super::super) fn spread(&mut self, size: f64) {
         let mut random = Random::new(0x2545_F491_4F6C_DD1D);
         for i in 0..self.instance.items() {

@@ -9,8 +9,8 @@ use super::{Given, Places, Raw, ReadProblem, assemble, meant};
 /// The heads that a list may have.
 const CSV_HEADS: [&str; 7] = ["kind", "label", "length", "quantity", "qty", "price", "splice"];
 
-/// Reads CSV with the heads `kind,label,length,quantity,price,splice`, where kind is `stock` or `piece`; only kind and length are
-/// needed.
+/// Reads CSV with the heads `kind,label,length,quantity,price,splice`, where kind is `stock` or
+/// `piece`; only kind and length are required.
 ///
 /// # Errors
 ///

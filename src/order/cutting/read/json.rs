@@ -17,7 +17,7 @@ use crate::plan::{Fault, Faults, Place};
 use super::super::model::{CuttingProblem, LONGEST, Piece, Stock};
 use super::{Given, KERF_IN, Places, ReadProblem, label, meant, named};
 
-/// An object of JSON as it was written: names, and values with their places.
+/// An object of JSON as written: names, and values with their places.
 struct Pairs<'a>(Vec<(Cow<'a, str>, &'a RawValue)>);
 
 impl<'de> Deserialize<'de> for Pairs<'de> {
@@ -80,7 +80,7 @@ struct JsonEntry {
     may_splice: bool,
 }
 
-/// A whole number, also where a program wrote `12.0`.
+/// A whole number, also if a program wrote `12.0`.
 fn whole_number(raw: &RawValue) -> Option<i64> {
     let number: serde_json::Number = serde_json::from_str(raw.get()).ok()?;
     number.as_i64().or_else(|| {
@@ -270,7 +270,8 @@ impl<'a> List<'a> {
 }
 
 /// Reads JSON: `units_per_inch`, `kerf`, `end_trim`, `stock[] {label, length, price_cents, quantity}`,
-/// `pieces[] {label, length, qty, may_splice}`; all lengths in whole units. Other names beside these are noted and passed over; a name in an entry that is not known is refused.
+/// `pieces[] {label, length, qty, may_splice}`; all lengths in whole units. Other names at the top
+/// level are noted and ignored; an unknown name in an entry is refused.
 ///
 /// # Errors
 ///
@@ -336,12 +337,12 @@ pub fn from_json(text: &str, given: &Given) -> Result<ReadProblem, Faults> {
     })
 }
 
-/// `serde_json` adds the place in the entry, which is no use here.
+/// `serde_json` adds the place in the entry, which is of no use here.
 fn first_clause(message: &str) -> &str {
     message.split(" at line ").next().unwrap_or(message)
 }
 
-/// The byte that a line and a column, both from 1, point at.
+/// The byte at a line and a column, both from 1.
 fn offset(text: &str, line: usize, column: usize) -> Range<usize> {
     let start: usize = text.split_inclusive('\n').take(line.saturating_sub(1)).map(str::len).sum();
     let mut at = (start + column.saturating_sub(1)).min(text.len());

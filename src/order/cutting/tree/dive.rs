@@ -4,8 +4,8 @@ use super::super::incumbent::Incumbent;
 use super::{Branch, Solved, Tree, WHOLE, is_whole};
 
 impl Tree<'_, '_> {
-    /// Dives by raising lower bounds of patterns to the end, from the bounds given. Where a list that grows gives no plan, what is left in
-    /// the end is solved as a problem of its own.
+    /// Dives from the given bounds to the end by raising lower bounds of patterns. If a growing list
+    /// gives no plan, the remainder at the end is solved as a separate problem.
     pub(super) fn dive(&mut self, start: &[(Branch, i64, i64)], incumbent: &mut Incumbent) {
         let mut limits = start.to_vec();
         let mut trail = Vec::new();

@@ -15,11 +15,11 @@ use crate::solve::{Form, Listed, On, Prices};
 #[derive(Clone, Debug)]
 pub(in super::super) struct Searched {
     /// Whether the list was searched completely: then the incumbent is a best packing among all that
-    /// use listed patterns and the counts given.
+    /// use listed patterns and the given counts.
     pub(in super::super) complete: bool,
     /// Scaled lower bound on the cost of such packings, or the incumbent's cost.
     pub(in super::super) bound: i128,
-    /// What that rests on.
+    /// The proof of the bound.
     pub(in super::super) proof: Listed,
 }
 
@@ -40,7 +40,7 @@ impl Record {
 }
 
 impl Tree<'_, '_> {
-    /// The number that a branch is made on, as the proof names it.
+    /// The number that a branch is on, as the proof names it.
     fn named(&mut self, branch: Branch) -> On {
         match branch {
             Branch::Count(k) => On::Family(k),
@@ -67,7 +67,8 @@ impl Tree<'_, '_> {
     }
 }
 
-/// Searches the list that `prices` leave over, through at most so many nodes. With a filling the list grows as it is searched; nothing is proven then.
+/// Searches the list that `prices` leave, through at most `nodes` nodes. With a filling the list grows
+/// during the search; nothing is proven then.
 pub(in super::super) fn search(
     instance: &Instance,
     (pool, filling): (Pool, Option<Filling>),
@@ -240,7 +241,7 @@ impl Search<'_, '_, '_> {
 
     fn split(&mut self, node: Node, bounds: &Bounds, bound: i128, prices: &Arc<Prices>) -> Visit {
         let Some((branch, value)) = self.tree.branching(bounds) else {
-            // All is whole, yet no better packing came of it: the numbers can't be trusted here.
+            // Everything is whole, but there is no better packing: the numbers can't be trusted here.
             return Visit::Ended(node.bound);
         };
         let of_count = matches!(branch, Branch::Count(_));

@@ -1,9 +1,10 @@
-//! A list that grows: bars filled to within the waste that a plan can bear, found as the duals of the tree ask for them, cuts and
-//! branches included.
+//! A list that grows: bars filled to within the allowed waste, found as the duals of the tree call for
+//! them, with cuts and branches.
 //!
-//! Pieces fill the bar in a table from the shortest up (`table[i][c]`: the most profit of kinds `i..` that fill `c` to within the
-//! waste). A row of halves gives each of its pieces its dual, and takes one back for every second piece; the table leaves that
-//! out, so it is an upper bound, and a depth-first search under it keeps count.
+//! Pieces fill the bar in a table from the shortest up (`table[i][c]`: the greatest profit of kinds
+//! `i..` that fill `c` to within the waste). A row of halves gives each of its pieces its dual, and
+//! takes one back for every second piece. The table ignores that, so it is an upper bound, and a
+//! depth-first search under it keeps count.
 
 use super::super::dive;
 use super::super::incumbent::Incumbent;
@@ -23,7 +24,7 @@ const SHAKE: f64 = 1e-3;
 
 /// What the pieces of a pattern are worth.
 struct Worth {
-    /// Of a piece, all that any row can give for it.
+    /// For each piece, the most that all rows can give for it.
     profit: Vec<f64>,
     /// Duals of the rows of halves.
     halves: Vec<f64>,
@@ -34,7 +35,7 @@ struct Worth {
 }
 
 impl Worth {
-    /// What pairs add to the profits of the pieces alone.
+    /// What pairs add to the profits of single pieces.
     fn of_pairs(&self, takes: &[(u16, u16)]) -> f64 {
         let has = |i: u16| takes.iter().find(|t| t.0 == i).map_or(0, |t| t.1);
         let of = |&(i, j, d): &(u16, u16, f64)| {
@@ -45,7 +46,8 @@ impl Worth {
     }
 }
 
-/// The table: the most profit of kinds `i..` that fill `c` to within the waste, in rows of the capacity and one.
+/// The table: the greatest profit of kinds `i..` that fill `c` to within the waste, in rows of length
+/// capacity + 1.
 fn table(instance: &Instance, profit: &[f64], waste: i64) -> Vec<f64> {
     let n = instance.items();
     let capacity = instance.bars[0].capacity;
@@ -85,7 +87,7 @@ struct Search<'a> {
 }
 
 impl Search<'_> {
-    /// Takes `a` more of piece `i`: what the rows of halves leave of the profit.
+    /// Adds `a` of piece `i`: the profit after the rows of halves.
     fn take(&mut self, i: usize, a: u32) -> f64 {
         let mut gain = self.worth.profit[i] * f64::from(a);
         for &row in &self.worth.of[i] {
@@ -134,7 +136,8 @@ impl Search<'_> {
 }
 
 impl Tree<'_, '_> {
-    /// Goes to another vertex of the relaxation: that of demands shaken a little, which the next solve sets right. The plain one for 0.
+    /// Goes to another vertex of the relaxation: that of slightly changed demands, which the next solve
+    /// restores. The plain one for 0.
     pub(super) fn shake(&mut self, seed: u64, target: i64) {
         let (_, bounds) = self.apply(&[]);
         let mut random = Random::new(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15));
@@ -152,7 +155,7 @@ impl Tree<'_, '_> {
         }
     }
 
-    /// What the pieces of a pattern are worth, its cuts and branches included.
+    /// The worth of a pattern's pieces, with its cuts and branches.
     fn worth(&self, dual: &[i64], bounds: &Bounds) -> Worth {
         let n = self.instance.items();
         let mut worth = Worth {
@@ -185,7 +188,8 @@ impl Tree<'_, '_> {
         worth
     }
 
-    /// Adds patterns that the duals ask for, and tells what any gains at most; `None` when there are none.
+    /// Adds patterns that the duals call for, and returns the greatest gain of any; `None` if there are
+    /// none.
     pub(super) fn fill(&mut self, dual: &[i64], bounds: &Bounds, tolerance: i64) -> Option<i64> {
         let filling = self.filling.as_ref()?;
         let n = self.instance.items();
@@ -198,7 +202,7 @@ impl Tree<'_, '_> {
         let width = capacity as usize + 1;
         let least = price - tolerance as f64;
         let mut all: Vec<(f64, Vec<(u16, u16)>)> = Vec::new();
-        // What a pattern may be worth where the search was cut short.
+        // An upper bound on a pattern's worth if the search was cut short.
         let mut most = least;
         let mut search = Search {
             weight,
@@ -250,7 +254,7 @@ impl Tree<'_, '_> {
         Packing::of(self.instance, patterns)
     }
 
-    /// Solves what a dive without a plan left.
+    /// Solves the remainder of a dive without a plan.
     pub(super) fn finish(&self, trail: &[Packing], incumbent: &mut Incumbent) {
         if let (Some(filling), Some(last)) = (&self.filling, trail.last()) {
             let left = self.instance.without(last).0.demand.iter().sum();
@@ -258,7 +262,7 @@ impl Tree<'_, '_> {
         }
     }
 
-    /// Takes a pattern into the list and into the program.
+    /// Adds a pattern to the list and to the program.
     fn admit(&mut self, takes: Vec<(u16, u16)>) {
         let p = self.pool.len();
         self.pool.push(0, &takes);

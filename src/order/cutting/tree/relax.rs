@@ -141,7 +141,7 @@ impl Tree<'_, '_> {
                 }
             }
         }
-        // Patterns with bounds of their own: set right what was assumed above.
+        // Patterns with their own bounds: correct what was assumed above.
         for (&p, &(least, most)) in &bounds.patterns {
             let r = i128::from(self.reduced[p]);
             let assumed = r.min(0) * i128::from(self.most[p]);

@@ -38,7 +38,7 @@ pub(super) fn pages(show: &Show<'_>) -> Vec<Page> {
     scene.pages(show.job, Kind::Details.title(), CAUTION, windows, &[])
 }
 
-/// Where the roof plane lies in the detail, inches up.
+/// The height of the roof plane in the detail, inches.
 fn plane_height(show: &Show<'_>) -> f64 {
     let site = &show.matter.frame.site;
     site.heel_stand / site.secant
@@ -64,8 +64,8 @@ fn cut_by<'a>(show: &'a Show<'_>, plane: &Plane) -> Vec<(&'a Member, Solid)> {
         .collect()
 }
 
-/// The plane of the detail: through the middle of a rung or outlooker at the near end, or halfway
-/// up the slope where there is none.
+/// The plane of the detail: through the middle of a rung or outlooker at the near end, or halfway up
+/// the slope if there is none.
 fn plane(show: &Show<'_>) -> Plane {
     let site = &show.matter.frame.site;
     let normal = -site.up_slope();
@@ -132,7 +132,8 @@ fn wall(show: &Show<'_>, scene: &mut Scene) {
     let (sheathing, finish) = (frame.plan.sheathing.inches(), frame.plan.rafter.finish.inches());
     let top = plane_height(show);
     let end_bottom = top - site.depth;
-    // the wall's sheathing reaches up to what carries the overhang, else to the roof sheathing
+    // the wall's sheathing reaches up to the framing that carries the overhang, otherwise to the roof
+    // sheathing
     let up_to = if site.rake <= 0.0 {
         top
     } else {

@@ -1,5 +1,5 @@
-//! The members beside the common rafter, each drawn from its own solid, and the square-cut ones
-//! in a table.
+//! The members other than the common rafter, each drawn from its own solid, and the square-cut ones in
+//! a table.
 
 mod broken;
 mod card;
@@ -24,7 +24,7 @@ mod tests;
 const CAUTION: &str = "Caution: cut one, try it in its place, then the rest. Check every angle on a scrap. Short and narrow pieces are \
      held by a clamp or a jig, never by hand; rips and bevels throw pieces back: guards, push sticks, eye protection.";
 
-/// Height that the head of the pieces in line, its words and the first row take, inches.
+/// Height of the head of the pieces in line, its words and the first row, inches.
 const PIECES_HEAD: f64 = 1.6;
 
 /// The sheets.
@@ -46,7 +46,7 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
         let drawing = card::drawing(&card, flow.width(), job.writing);
         let table = lengths(job, &family);
         if family.len() > 1 {
-            // the lengths stay beside the drawing as long as a page holds both
+            // the lengths stay beside the drawing as long as a page has room for both
             let both = drawing.height + flow.table_height(&table);
             if both <= flow.height() {
                 flow.need(both);
@@ -72,14 +72,14 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
         .collect();
     if !plain.is_empty() {
         flow.head("Square-cut sticks");
-        // what each is cut from stands in the cutting plan, which may differ from the shortest stock
+        // the stock of each is in the cutting plan, which may differ from the shortest stock
         let columns = keys!(StickJson: mark, what, count, section, blank_in, end_cuts);
         flow.table(&cut_list("", frame, plain, columns, job.writing));
     }
     flow.finish()
 }
 
-/// True if it is a plain prism that needs no drawing. A joist or tie is drawn all the same.
+/// True if it is a plain prism that needs no drawing. A joist or tie is always drawn.
 fn is_square(member: &Member) -> bool {
     let drawn = matches!(member.role, Role::CeilingJoist | Role::RafterTie | Role::CollarTie);
     let square = member
@@ -89,7 +89,7 @@ fn is_square(member: &Member) -> bool {
     !drawn && square && member.other_cuts().is_empty()
 }
 
-/// Members with the same section and cuts, which differ in length only; longest first.
+/// Members with the same section and cuts, which differ only in length; longest first.
 fn families<'a>(members: &[&'a Member]) -> Vec<Vec<&'a Member>> {
     let fine = |value: f64| (value * 1e4).round() as i64;
     let key = |member: &Member| {
@@ -222,8 +222,8 @@ row! {
     }
 }
 
-/// The lengths of a family's members: of both faces where they differ, else of both edges where
-/// one does not read as the blank does.
+/// The lengths of a family's members: of both faces if they differ, otherwise of both edges if one does
+/// not read as the blank does.
 fn lengths(job: &Job, family: &[&Member]) -> Table {
     let tilted = family.first().is_some_and(|member| beveled(member));
     let rows = || family.iter().map(|member| Lengths::of(member));

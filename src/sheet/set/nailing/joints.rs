@@ -15,7 +15,7 @@ use super::super::super::paper::{Flow, Job, Orientation, Page};
 use super::super::super::projection::{Sight, Style, draw};
 use super::super::{Kind, Matter};
 
-/// A spot of a joint that has something to say, inches in from building line A and up from the plate.
+/// A spot of a joint with a note, inches in from building line A and up from the plate.
 struct Spot {
     at: DVec2,
     away: DVec2,
@@ -46,7 +46,8 @@ fn nails(matter: &Matter<'_>, job: &Job, joint: &str) -> Option<String> {
     (!list.is_empty()).then(|| format!("{joint}: {}", list.join("; ")))
 }
 
-/// The rafters' middle at a pair that has a stick of one of the roles beside it, else at a pair between the end walls.
+/// The rafters' middle at a pair that has a stick of one of the roles beside it, otherwise at a pair
+/// between the end walls.
 fn station(frame: &Frame, roles: &[Role]) -> f64 {
     let with = frame
         .members
@@ -60,7 +61,8 @@ fn station(frame: &Frame, roles: &[Role]) -> f64 {
     with.or_else(|| pair.map(|pair| pair.x_a)).unwrap_or(0.0)
 }
 
-/// What stands at a station along the ridge: sticks no farther from it than `reach`, and all that run along.
+/// The sticks at a station along the ridge: those no farther from it than `reach`, and all that run
+/// along the ridge.
 fn around(frame: &Frame, x: f64, reach: f64, roles: &[Role]) -> Vec<(Solid, Style)> {
     let mut list = Vec::new();
     for member in frame.members.iter().filter(|one| roles.contains(&one.role)) {
@@ -86,7 +88,7 @@ fn around(frame: &Frame, x: f64, reach: f64, roles: &[Role]) -> Vec<(Solid, Styl
     list
 }
 
-/// Draws a window of the frame as it is seen along the ridge, with its spots numbered, and says them below.
+/// Draws a window of the frame, seen along the ridge, with its spots numbered and explained below.
 fn joint(
     flow: &mut Flow<'_>,
     title: &str,
@@ -259,7 +261,7 @@ fn collar(matter: &Matter<'_>, job: &Job, flow: &mut Flow<'_>) {
     let solids = around(frame, x, 2.5 * site.thick + 0.5, &[Role::CommonRafter, Role::CollarTie]);
     let depth = frame.plan.collar.depth_in();
     let bottom = ties.collar_height.inches();
-    // where the collar tie's middle line comes to the rafter's middle line
+    // where the collar tie's middle line meets the rafter's middle line
     let level = bottom + depth / 2.0;
     let y = (level - site.heel_stand + site.depth * site.secant / 2.0) / site.tangent;
     let half = (site.depth * site.secant).max(depth) + 3.0;

@@ -23,7 +23,7 @@ use super::parts::{self, ABOVE, BELOW, CAUTION, LEFT, Parts, RIGHT};
 pub(super) enum Level {
     /// Rafters, ridge, rake framing and boards.
     Roof,
-    /// Plates and what stands or lies on them.
+    /// Plates and everything on them.
     Plates,
 }
 
@@ -58,13 +58,13 @@ impl Level {
 /// A table narrower than this has its words broken all over.
 const NARROWEST_TABLE: f64 = 1.9;
 
-/// A level's pages, and whether its table stands on them.
+/// A level's pages, and whether its table is on them.
 pub(super) struct Drawn {
     pub(super) pages: Vec<Page>,
     pub(super) with_table: bool,
 }
 
-/// Sticks that are seen at one place from above, the highest last.
+/// Sticks at one place as seen from above, the highest last.
 struct Seen {
     area: Area,
     top: f64,
@@ -72,7 +72,7 @@ struct Seen {
 }
 
 impl Seen {
-    /// Marks of all that lies over one another here: `G4, G6` or `2 x GV1`.
+    /// Marks of all sticks above one another here: `G4, G6` or `2 x GV1`.
     fn words(&self) -> String {
         let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
         for mark in &self.marks {
@@ -176,7 +176,7 @@ impl Part<'_> {
         let (mut page, sheet) = (blank.page, blank.area);
         let drawing = &mut page.drawing;
         let size = self.window.size() / self.parts.ratio;
-        // the table beside the plan or below it, where there is room for it
+        // the table beside the plan or below it, wherever there is room
         let single = self.parts.windows.len() == 1;
         let free = sheet.size() - DVec2::new(LEFT + RIGHT, ABOVE + BELOW) - size;
         let fits = |room: f64, high: f64| {
@@ -214,7 +214,7 @@ impl Part<'_> {
         (page, shown)
     }
 
-    /// What stands over the plan.
+    /// The words over the plan.
     fn words(&self, view: &View) -> String {
         let frame = self.matter.frame;
         let writing = self.job.writing;
@@ -317,7 +317,7 @@ impl Part<'_> {
         self.names(drawing, view, window);
     }
 
-    /// Numbers of the pairs under eave A: those at whole fives first, the rest where they fit.
+    /// Numbers of the pairs under eave A: every fifth first, the others where they fit.
     fn pair_numbers(&self, drawing: &mut Drawing, view: &View, labels: &mut Labels) {
         let frame = self.matter.frame;
         if self.window.low.y > self.whole.low.y + HAIR {
@@ -342,12 +342,12 @@ impl Part<'_> {
         labels.take(Area::new(DVec2::new(low.x, y - 0.06), DVec2::new(high.x, y + 0.06)));
     }
 
-    /// True if the window's rim at a place is the roof's own, not a match line.
+    /// True if the window's edge at a place is the roof's own edge, not a match line.
     fn is_rim(&self, at: f64, rim: f64) -> bool {
         (at - rim).abs() < HAIR
     }
 
-    /// Names of eaves and ends at the rims, and of match lines where the plan is parted.
+    /// Names of eaves and ends at the edges, and of match lines where the plan is divided.
     fn names(&self, drawing: &mut Drawing, view: &View, window: Area) {
         let upright = |drawing: &mut Drawing, at: DVec2, text: String| {
             drawing.items.push(Item::Text {

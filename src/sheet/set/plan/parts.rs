@@ -1,4 +1,4 @@
-//! How a plan is cut into parts that fit a page: scale, orientation and match lines.
+//! How a plan is divided into parts that fit a page: scale, orientation and match lines.
 
 use crate::frame::Frame;
 use crate::geom::DVec2;
@@ -8,17 +8,17 @@ use super::super::super::drawing::Area;
 use super::super::super::paper::{Job, Orientation};
 use super::super::super::scale::scales;
 
-/// What stands on every plan.
+/// The caution on every plan.
 pub(super) const CAUTION: &str = "Caution: the plan shows where sticks go, not how they are held while they go up. Brace the ridge and the first pairs \
                        before anything is loaded; work on a roof needs protection against falls.";
 
-/// Left free around the work for dimensions and names, inches of paper: left, right, below, above.
+/// Margins around the work for dimensions and names, inches of paper: left, right, below, above.
 pub(super) const LEFT: f64 = 1.0;
 pub(super) const RIGHT: f64 = 0.65;
 pub(super) const BELOW: f64 = 1.5;
 pub(super) const ABOVE: f64 = 0.98;
 
-/// From this scale on a plan is hard to read: it costs as much as so many parts more.
+/// From this scale on a plan is hard to read: that costs as much as this many more parts.
 const HARD: f64 = 64.0;
 const HARD_PARTS: f64 = 1.5;
 /// The smallest scale that a plan is drawn at, and the least distance of rafters on paper that
@@ -26,19 +26,19 @@ const HARD_PARTS: f64 = 1.5;
 const SMALLEST: f64 = 100.0;
 const LEAST_PITCH: f64 = 0.12;
 
-/// A plan cut into parts.
+/// A plan divided into parts.
 pub(super) struct Parts {
     /// Inches of work to one of paper.
     pub(super) ratio: f64,
-    /// Which way the paper lies.
+    /// The orientation of the paper.
     pub(super) orientation: Orientation,
-    /// The parts, inches of work, from the near end on and from eave A on.
+    /// The parts, inches of work, starting from the near end and from eave A.
     pub(super) windows: Vec<Area>,
 }
 
-/// The fewest parts, and then the largest scale, at which the work from `low` to `high` keeps its
-/// marks apart; a part more rather than a scale that is hard to read. Lines that part the work along
-/// the ridge run between pairs of rafters.
+/// The fewest parts, and then the largest scale, at which the work from `low` to `high` has room
+/// between its marks; one more part is better than a scale that is hard to read. Lines that divide the
+/// work along the ridge run between pairs of rafters.
 pub(super) fn of(frame: &Frame, job: &Job, (low, high): (DVec2, DVec2)) -> Parts {
     let work = high - low;
     let pitch = frame.spaces().map_or(f64::INFINITY, |spaces| {
@@ -95,7 +95,7 @@ fn nearest(list: &[f64], wanted: f64) -> f64 {
         .unwrap_or(wanted)
 }
 
-/// Ends and the lines between that part a length evenly, each moved by `place`.
+/// The ends, and the lines that divide a length evenly, each moved by `place`.
 fn cuts(from: f64, to: f64, count: usize, place: impl Fn(f64) -> f64) -> Vec<f64> {
     let mut list = vec![from];
     list.extend((1..count).map(|at| place(from + (to - from) * at as f64 / count as f64)));

@@ -31,7 +31,7 @@ const ABOVE: f64 = 0.62;
 pub(super) struct Section {
     /// The pair's number, from 1.
     pub(super) pair: usize,
-    /// Where the plane lies that cuts, its outside toward the viewer.
+    /// The cutting plane, its outside toward the viewer.
     pub(super) plane: Plane,
     /// What the plane cuts.
     pub(super) cut: Vec<(Solid, Style)>,
@@ -41,7 +41,7 @@ pub(super) struct Section {
     pub(super) sticks: Vec<(String, Role, Solid)>,
 }
 
-/// Roles that stand or lie across the building at a pair.
+/// Roles that run across the building at a pair.
 fn is_at_pair(role: Role) -> bool {
     matches!(
         role,
@@ -71,11 +71,11 @@ fn is_cut(role: Role) -> bool {
     )
 }
 
-/// Sticks whose faces are no farther apart stand together at one pair, inches.
+/// Sticks with faces no farther apart than this belong together at one pair, inches.
 const TOGETHER_IN: f64 = 0.3;
 
 impl Section {
-    /// The section at the pair that has most to show; among equals the one nearest the middle.
+    /// The section at the pair with the most to show; among equals the one nearest the middle.
     pub(super) fn of(frame: &Frame) -> Section {
         let mut standing: Vec<(f64, f64, &Member, Solid)> = Vec::new();
         for member in frame.members.iter().filter(|one| is_at_pair(one.role)) {
@@ -87,7 +87,7 @@ impl Section {
             }
         }
         standing.sort_by(|a, b| a.0.total_cmp(&b.0));
-        // groups of sticks that stand together
+        // groups of sticks that belong together
         let mut groups: Vec<(f64, f64, Vec<usize>)> = Vec::new();
         for (index, (from, to, ..)) in standing.iter().enumerate() {
             match groups.last_mut() {
@@ -151,7 +151,7 @@ impl Section {
         }
     }
 
-    /// Marks of the sticks that are seen or cut with a role, each once.
+    /// Marks of the visible or cut sticks with a role, each once.
     pub(super) fn marks(&self, role: Role) -> Vec<&str> {
         let mut marks: Vec<&str> = self
             .sticks
@@ -164,7 +164,7 @@ impl Section {
         marks
     }
 
-    /// Draws what is seen, then what is cut; edges that lie behind show as hidden ones.
+    /// Draws what is seen, then what is cut; edges behind show as hidden lines.
     pub(super) fn draw(&self, drawing: &mut Drawing, view: &View) {
         projection::draw(drawing, view, Sight::ACROSS, &self.seen);
         for (solid, _) in &self.seen {
@@ -175,7 +175,7 @@ impl Section {
         projection::draw_cut(drawing, view, Sight::ACROSS, &self.plane, &self.cut);
     }
 
-    /// Lower left and upper right of all that is drawn of the frame, inches of work.
+    /// Lower left and upper right of everything drawn of the frame, inches of work.
     fn bounds(&self) -> (DVec2, DVec2) {
         self.cut
             .iter()
@@ -212,7 +212,7 @@ pub(super) fn page(matter: &Matter<'_>, job: &Job) -> Page {
     let (blank, view, area) =
         if portrait.1.scale > landscape.1.scale * 1.01 { portrait } else { landscape };
     let Blank { mut page, area: sheet } = blank;
-    // the work stands on the dimensions, so that words over it have what is left
+    // the work is placed directly above the dimensions, so that words over it have the remaining room
     let drawing = &mut page.drawing;
     let words = format!(
         "Section across the ridge at pair {} of {}, seen from the far end, {}. Hatched: cut. Shaded: where ties belong, lower and upper third.",
@@ -329,7 +329,7 @@ fn triangle(frame: &Frame, view: &View, drawing: &mut Drawing) {
     );
 }
 
-/// What the rafters and what lies level under them are, with their marks.
+/// Names of the rafters and of the level sticks under them, with their marks.
 fn names(section: &Section, frame: &Frame, job: &Job, view: &View, drawing: &mut Drawing) {
     let site = &frame.site;
     let units = job.writing.units;
@@ -364,7 +364,7 @@ fn names(section: &Section, frame: &Frame, job: &Job, view: &View, drawing: &mut
             continue;
         };
         let text = format!("{} {mark}, {}", role.words(), stock.write(units));
-        // beside the middle, where a wall may stand under it
+        // away from the middle, where a wall may be below
         let bearing = frame.plan.bearing.map_or(f64::INFINITY, InInches::inches);
         let half = typeface::width(&text, FINE, Weight::Regular) / 2.0 / view.scale;
         let wall = half + frame.plan.bearing_width.inches();
@@ -378,7 +378,7 @@ fn names(section: &Section, frame: &Frame, job: &Job, view: &View, drawing: &mut
     }
 }
 
-/// The heights that ties and collar ties are held against, and theirs.
+/// The limits for heights of ties and collar ties, and their own heights.
 fn tie_heights(matter: &Matter<'_>, job: &Job, section: &Section, view: &View) -> Vec<Rung> {
     let frame = matter.frame;
     let site = &frame.site;
@@ -422,7 +422,7 @@ fn heights(matter: &Matter<'_>, job: &Job, section: &Section, view: &View, edge:
         .into_iter()
         .map(|level| {
             let z = level.above_plate.inches();
-            // at the ridge its own end, else beyond the eave
+            // at the ridge its own end, otherwise beyond the eave
             let y = if z > site.heel_stand { site.run + site.half_ridge } else { edge };
             let marks = level
                 .role

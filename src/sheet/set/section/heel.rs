@@ -1,4 +1,4 @@
-//! The heel, larger: the space for insulation over the plate, and what the rules find of heights.
+//! The heel, enlarged: the space for insulation over the plate, and the findings on heights.
 
 use crate::catalog::code_rules::RuleId;
 use crate::frame::site::Site;
