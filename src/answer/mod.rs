@@ -33,6 +33,7 @@ mod question;
 mod rafter;
 mod refused;
 mod roofs;
+mod rooms;
 mod search;
 mod sheathing;
 mod sheets;
@@ -41,6 +42,7 @@ mod spans;
 mod square;
 mod status;
 mod ties;
+pub mod wire;
 
 pub use asker::{Asker, Nobody, Stage};
 pub use compare::CompareAsked;

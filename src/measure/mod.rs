@@ -11,6 +11,7 @@ pub mod read;
 pub mod tape;
 mod token;
 pub mod tolerance;
+mod words;
 
 pub use note::{Amount, Note};
 pub use pitch::Pitch;

@@ -59,7 +59,8 @@ pub fn section(problem: &CuttingProblem, plan: &CutPlan, verdict: &str, look: &L
 }
 
 /// A length in the problem's own units.
-pub(super) fn length(problem: &CuttingProblem, units: i64, writing: Writing) -> String {
+#[must_use]
+pub fn length(problem: &CuttingProblem, units: i64, writing: Writing) -> String {
     writing.length(cuts::length(problem, units))
 }
 

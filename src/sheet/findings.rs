@@ -57,7 +57,8 @@ pub(super) fn table(title: &str, of: &[&Finding], writing: Writing) -> Table {
 const NO_FIGURE: &str = "-";
 
 /// A figure of a finding; `-` if there is none.
-pub(super) fn figure(figure: Option<f64>, finding: &Finding, writing: Writing) -> String {
+#[must_use]
+pub fn figure(figure: Option<f64>, finding: &Finding, writing: Writing) -> String {
     match figure {
         Some(figure) if finding.unit != Unit::Words => finding.unit.write(figure, writing),
         _ => NO_FIGURE.to_owned(),
@@ -65,7 +66,8 @@ pub(super) fn figure(figure: Option<f64>, finding: &Finding, writing: Writing) -
 }
 
 /// The limit, with the user's own before the code's.
-pub(super) fn limit(finding: &Finding, writing: Writing) -> String {
+#[must_use]
+pub fn limit(finding: &Finding, writing: Writing) -> String {
     let write = |limit: f64| finding.unit.write(limit, writing);
     let sense = finding.sense.words();
     match (&finding.own, finding.limit) {

@@ -296,7 +296,8 @@ pub(super) fn weight_line(order: &Order, metric: bool) -> String {
 }
 
 /// What a section needs, in one sentence.
-pub(super) fn verdict(section: &SectionOrder, units: Units) -> String {
+#[must_use]
+pub fn verdict(section: &SectionOrder, units: Units) -> String {
     let metric = section.ask.names_meters;
     let pieces = section.pieces();
     let mut sticks: Vec<String> = section
@@ -435,7 +436,8 @@ pub fn cut_plans(sections: &[SectionOrder], tags: &[Tag], look: &Look, depth: De
 }
 
 /// What is true of the cutting plans of all sections.
-pub(super) fn of_all_plans(sections: &[SectionOrder], tags: &[Tag], writing: Writing) -> String {
+#[must_use]
+pub fn of_all_plans(sections: &[SectionOrder], tags: &[Tag], writing: Writing) -> String {
     format!(
         "cutting plans of {} sections{}. Blanks and saw cuts are rounded up to {}, so a blank may read that much more than on its drawing; cut on the waste side of the mark.",
         sections.len(),
@@ -453,7 +455,8 @@ pub(super) fn of_all_plans(sections: &[SectionOrder], tags: &[Tag], writing: Wri
 }
 
 /// A part that no stick is long enough for.
-pub(super) fn too_long(section: &SectionOrder, part: &Part, writing: Writing) -> String {
+#[must_use]
+pub fn too_long(section: &SectionOrder, part: &Part, writing: Writing) -> String {
     format!(
         "{} {} is longer than every stick of {} that can be bought: {}.",
         part.count,

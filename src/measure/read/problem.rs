@@ -204,6 +204,28 @@ impl ReadError {
     }
 }
 
+impl Problem {
+    /// What may have been meant, each as it would be written; none if nothing near can be named.
+    #[must_use]
+    pub fn readings(&self) -> Vec<String> {
+        match self {
+            Problem::NoUnit { number } => {
+                ["ft", "in", "mm"].iter().map(|unit| format!("{number}{unit}")).collect()
+            }
+            Problem::FeetOrInches { readings } => readings.to_vec(),
+            Problem::InchesOverFoot { sum, .. } => vec![sum.clone()],
+            Problem::Denominator { nearest: Some(nearest), .. } => vec![nearest.clone()],
+            Problem::FractionPitch { over_run, over_span } => {
+                [over_run, over_span].map(|rise| format!("{}/12", trim(*rise, 4))).into()
+            }
+            Problem::BarePitch { number } => {
+                ["/12", "deg", "%"].iter().map(|unit| format!("{number}{unit}")).collect()
+            }
+            _ => Vec::new(),
+        }
+    }
+}
+
 impl fmt::Display for ReadError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         self.problem.fmt(f)

@@ -202,3 +202,22 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn what_could_mean_two_things_names_readings_that_can_be_read() {
+    for (text, count) in [("16-3-1/2", 2), ("16", 3), ("14' 13\"", 1), ("5-1/3\"", 1)] {
+        let readings = length(text).unwrap_err().problem.readings();
+        assert_eq!(readings.len(), count, "{text}");
+        for reading in readings {
+            assert!(length(&reading).is_ok(), "{text}: {reading}");
+        }
+    }
+    for (text, count) in [("1/4", 2), ("6", 3)] {
+        let readings = pitch(text).unwrap_err().problem.readings();
+        assert_eq!(readings.len(), count, "{text}");
+        for reading in readings {
+            assert!(pitch(&reading).is_ok(), "{text}: {reading}");
+        }
+    }
+    assert!(length("hello").unwrap_err().problem.readings().is_empty());
+}

@@ -324,36 +324,46 @@ impl Asked<'_> {
             .filter(|field| !self.asked.contains(&field.key()))
             .collect();
         let noted = self.used.len();
-        for field in unread {
-            let key = field.key();
-            match field.kind {
-                Kind::Length => _ = self.optional_length(key),
-                Kind::Thickness => _ = self.thickness(key),
-                Kind::Width => _ = self.optional_width(key),
-                Kind::Section => _ = self.section(key),
-                Kind::Pitch => _ = self.pitch(key),
-                Kind::Choice(words) => {
-                    let choices: Vec<_> = words.iter().map(|word| (*word, ())).collect();
-                    _ = self.choice(key, &choices);
-                }
-                Kind::Load => _ = self.load(key),
-                Kind::Speed => _ = self.speed_mph(key),
-                Kind::Number(_) => _ = self.number(key),
-                Kind::Counted(_) => _ = self.counted(key),
-                Kind::Species => _ = self.named(key, str::parse::<Species>),
-                Kind::Grade => _ = self.named(key, str::parse::<Grade>),
-                Kind::Panel => _ = self.panel(key),
-                Kind::Jurisdiction => _ = self.named(key, jurisdiction),
-                Kind::Limit(_) => _ = self.limit(key),
-                Kind::SignedLength => _ = self.signed_length(key),
-                Kind::Lengths => _ = self.lengths(key),
-                Kind::Sticks => _ = self.sticks(key),
-                Kind::Sweep(_) => _ = self.sweep(key),
-                Kind::Readings => _ = self.readings(key),
-                Kind::Stations => _ = self.stations(key),
-                Kind::Text => _ = self.text(key),
-            }
-        }
+        unread.into_iter().for_each(|field| self.any(field.key()));
         self.used.truncate(noted);
+    }
+
+    /// The value written for `key`, whatever its kind; `None` if nothing is written, or if it is refused.
+    pub fn value(&mut self, key: Key) -> Option<Value> {
+        let noted = self.used.len();
+        self.any(key);
+        let given = |used: Used| (used.given && used.field.key == key.name()).then_some(used.value);
+        self.used.drain(noted..).find_map(given)
+    }
+
+    /// Reads a field by its kind.
+    fn any(&mut self, key: Key) {
+        match key.field().kind {
+            Kind::Length => _ = self.optional_length(key),
+            Kind::Thickness => _ = self.thickness(key),
+            Kind::Width => _ = self.optional_width(key),
+            Kind::Section => _ = self.section(key),
+            Kind::Pitch => _ = self.pitch(key),
+            Kind::Choice(words) => {
+                let choices: Vec<_> = words.iter().map(|word| (*word, ())).collect();
+                _ = self.choice(key, &choices);
+            }
+            Kind::Load => _ = self.load(key),
+            Kind::Speed => _ = self.speed_mph(key),
+            Kind::Number(_) => _ = self.number(key),
+            Kind::Counted(_) => _ = self.counted(key),
+            Kind::Species => _ = self.named(key, str::parse::<Species>),
+            Kind::Grade => _ = self.named(key, str::parse::<Grade>),
+            Kind::Panel => _ = self.panel(key),
+            Kind::Jurisdiction => _ = self.named(key, jurisdiction),
+            Kind::Limit(_) => _ = self.limit(key),
+            Kind::SignedLength => _ = self.signed_length(key),
+            Kind::Lengths => _ = self.lengths(key),
+            Kind::Sticks => _ = self.sticks(key),
+            Kind::Sweep(_) => _ = self.sweep(key),
+            Kind::Readings => _ = self.readings(key),
+            Kind::Stations => _ = self.stations(key),
+            Kind::Text => _ = self.text(key),
+        }
     }
 }

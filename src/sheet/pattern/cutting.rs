@@ -116,6 +116,13 @@ fn laid(rafter: &CommonRafter, writing: Writing) -> Laid {
     }
 }
 
+/// The pattern as it lies on the horses, crown up and ridge at the right, with what the tape reads along both edges,
+/// in a drawing `wide` inches wide.
+#[must_use]
+pub fn on_the_horses(rafter: &CommonRafter, writing: Writing, wide: f64) -> Drawing {
+    laid(rafter, writing).draw(wide, DEEP).0
+}
+
 fn tape(rafter: &CommonRafter, writing: Writing, wide: f64) -> Drawing {
     let (drawing, placed) = laid(rafter, writing).draw(wide, DEEP);
     let broken = if placed.broken() { "; broken off where nothing is marked" } else { "" };

@@ -10,6 +10,7 @@ mod matter;
 mod overview;
 mod place;
 
+pub use cutting::on_the_horses;
 pub use matter::Pattern;
 pub use place::side_view;
 

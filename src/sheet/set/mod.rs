@@ -24,6 +24,8 @@ mod tests;
 
 pub use kind::Kind;
 pub use matter::Matter;
+pub use members::{alone, is_square};
+pub use section::glance;
 
 use super::paper::{Job, Page, number};
 

@@ -9,9 +9,10 @@ use crate::facts::datum::{Blank, Datum, Inches};
 use crate::facts::frame::StickJson;
 use crate::facts::record::{keys, row};
 use crate::frame::{Edge, Member, Role};
+use crate::measure::Writing;
 use crate::measure::quantity::{InInches, in_degrees};
 use crate::plan::{Meeting, RidgeJoints};
-use crate::sheet::Table;
+use crate::sheet::{Drawing, Table};
 use crate::sheet::frame::cut_list;
 use crate::sheet::paper::{Flow, Job, Orientation, Page};
 
@@ -79,8 +80,15 @@ pub(super) fn pages(matter: &Matter<'_>, job: &Job) -> Vec<Page> {
     flow.finish()
 }
 
+/// One member by itself, `wide` inches wide: its faces with what is marked along the edges, its cuts.
+#[must_use]
+pub fn alone(member: &Member, wide: f64, writing: Writing) -> Drawing {
+    card::drawing(&Card { member, head: String::new(), words: Vec::new() }, wide, writing)
+}
+
 /// True if it is a plain prism that needs no drawing. A joist or tie is always drawn.
-fn is_square(member: &Member) -> bool {
+#[must_use]
+pub fn is_square(member: &Member) -> bool {
     let drawn = matches!(member.role, Role::CeilingJoist | Role::RafterTie | Role::CollarTie);
     let square = member
         .ends()

@@ -176,7 +176,7 @@ impl Section {
     }
 
     /// Lower left and upper right of everything drawn of the frame, inches of work.
-    fn bounds(&self) -> (DVec2, DVec2) {
+    pub(super) fn bounds(&self) -> (DVec2, DVec2) {
         self.cut
             .iter()
             .chain(&self.seen)

@@ -2,8 +2,11 @@
 //! space for insulation.
 
 mod across;
+mod glance;
 mod heel;
 mod ladder;
+
+pub use glance::glance;
 
 use super::super::paper::{Job, Page};
 use super::Matter;

@@ -1,0 +1,215 @@
+// The engine: asked in JSON, in this thread for what is quick, in a worker for what takes long.
+
+export type Units = "feet" | "metric";
+export type Room = "plan" | "cut" | "lay" | "buy" | "check";
+
+export interface Picture { svg: string; wide: number; high: number }
+export interface Refusal { field: string | null; message: string; help: string }
+export interface Figure { key: string; name: string; value: string }
+export interface Count { verdict: string; words: string }
+export interface FieldValue { key: string; value: string; said: string | null; given: boolean }
+
+export interface PlanView {
+  name: string | null;
+  drawing: Picture;
+  figures: Figure[];
+  counts: Count[];
+  open: { id: string; verdict: string; title: string; shortfall: string | null }[];
+  values: FieldValue[];
+  notes: string[];
+}
+
+export interface CutView {
+  pattern: {
+    drawing: Picture;
+    length: string;
+    marks: { number: number; edge: string; at: string; said: string; name: string; line: string }[];
+    cuts: { name: string; line: string; miter: string; rise: string; length: string }[];
+    proofs: { letter: string; what: string; proves: string; length: string }[];
+  };
+  sticks: {
+    mark: string; what: string; count: number; section: string; blank: string; from: string | null;
+    ends: string; other: string; drawing: Picture | null;
+  }[];
+  caution: string;
+}
+
+export interface LayLine {
+  on: string; from: string; x_side: string; length: string;
+  rows: { number: number; mark: string; what: string; at: string; said: string; part: number; covers: number }[];
+}
+export interface LayView { what: string; hook: string; lines: LayLine[]; notes: string[] }
+
+export interface BuyView {
+  trades: {
+    trade: string;
+    lines: { key: string; what: string; called: string; count: string; unit: string; goes_to: string; basis: string; in_hand: boolean }[];
+  }[];
+  sections: {
+    title: string; verdict: string; too_long: string[];
+    bars: { stock: string; times: number; left: string; pieces: { mark: string; length: string; part: number; covers: number }[] }[];
+  }[];
+  notes: string[];
+  left_out: string[];
+  caution: string;
+}
+
+export interface CheckView {
+  edition: string;
+  counts: Count[];
+  findings: {
+    id: string; title: string; verdict: string; who: string; found: string; limit: string; section: string; edition: string;
+    shortfall: string | null; note: string; missing: string[];
+  }[];
+  walk: {
+    words: string;
+    rows: { id: string; title: string; measure: string; verdict: string; limit: string; section: string }[];
+  }[];
+  not_looked_at: { section: string; about: string; fact: string }[];
+  caution: string;
+}
+
+export interface Tables {
+  tables: {
+    table: string; about: string;
+    fields: {
+      key: string; about: string; typed: "length" | "pitch" | "words" | "text"; written_as: string; choices: string[];
+      default: string; needed: boolean; text: string | null;
+    }[];
+  }[];
+}
+
+export interface ReadBack { value: string | null; said: string | null; refused: Refusal | null; readings: string[] }
+export interface Saved { name: string; base64: string; word: string | null }
+
+/** What came of a question. */
+export type Told<T> = { ok: T } | { refused: Refusal[] } | { stopped: string } | { broken: string };
+
+interface Exports {
+  memory: WebAssembly.Memory;
+  alloc(len: number): number;
+  free(address: number, len: number): void;
+  ask(address: number, len: number): bigint;
+}
+
+/** The engine in this thread. */
+export class Engine {
+  private constructor(private readonly exports: Exports) {}
+
+  static async of(bytes: BufferSource): Promise<Engine> {
+    const module = await WebAssembly.compile(bytes);
+    // some library names imports for other hosts, which are never called
+    const imports: WebAssembly.Imports = {};
+    for (const wanted of WebAssembly.Module.imports(module)) {
+      const of = (imports[wanted.module] ??= {});
+      of[wanted.name] = () => { throw new Error(`${wanted.module}.${wanted.name} is not here`); };
+    }
+    const instance = await WebAssembly.instantiate(module, imports);
+    return new Engine(instance.exports as unknown as Exports);
+  }
+
+  /** Answers a question. */
+  ask<T>(question: object): Told<T> {
+    const { memory, alloc, free, ask } = this.exports;
+    const text = new TextEncoder().encode(JSON.stringify(question));
+    const address = alloc(text.length);
+    new Uint8Array(memory.buffer, address, text.length).set(text);
+    const answer = BigInt.asUintN(64, ask(address, text.length));
+    const [at, len] = [Number(answer >> 32n), Number(answer & 0xffffffffn)];
+    const json = new TextDecoder().decode(new Uint8Array(memory.buffer, at, len));
+    free(at, len);
+    return JSON.parse(json) as Told<T>;
+  }
+}
+
+/** The engine's bytes out of the page. */
+export async function bytes(): Promise<ArrayBuffer> {
+  const packed = atob(document.getElementById("engine")!.textContent!.trim());
+  const raw = Uint8Array.from(packed, (letter) => letter.charCodeAt(0));
+  const stream = new Blob([raw]).stream().pipeThrough(new DecompressionStream("gzip"));
+  return new Response(stream).arrayBuffer();
+}
+
+interface Sent { number: number; question: object }
+interface Back { number: number; told: Told<unknown> }
+
+/** Answers questions in a worker: the same script, where there is no page. */
+export function serve(): void {
+  let engine: Promise<Engine> | undefined;
+  self.onmessage = async (event: MessageEvent<ArrayBuffer | Sent>) => {
+    if (event.data instanceof ArrayBuffer) {
+      engine = Engine.of(event.data);
+      return;
+    }
+    const { number, question } = event.data;
+    let told: Told<unknown>;
+    try {
+      told = (await engine!).ask(question);
+    } catch (error) {
+      told = { broken: String(error) };
+      engine = undefined;
+    }
+    const back: Back = { number, told };
+    self.postMessage(back);
+  };
+}
+
+/** Asks what takes long; where no worker can be had, in this thread. */
+export class Slow {
+  private worker: Worker | undefined;
+  private number = 0;
+  private readonly waiting = new Map<number, { question: object; done: (told: Told<unknown>) => void }>();
+
+  constructor(private readonly here: Engine, private readonly code: ArrayBuffer) {}
+
+  ask<T>(question: object): Promise<Told<T>> {
+    return new Promise((resolve) => {
+      const number = ++this.number;
+      this.waiting.set(number, { question, done: resolve as (told: Told<unknown>) => void });
+      const worker = this.start();
+      if (worker) worker.postMessage({ number, question } satisfies Sent);
+      else setTimeout(() => this.answerHere(), 30);
+    });
+  }
+
+  /** Drops every question that still waits, and the worker with it. */
+  stop(): void {
+    this.worker?.terminate();
+    this.worker = undefined;
+    this.waiting.clear();
+  }
+
+  private answerHere(): void {
+    for (const [number, { question, done }] of [...this.waiting]) {
+      this.waiting.delete(number);
+      done(this.here.ask(question));
+    }
+  }
+
+  private failed = false;
+
+  private start(): Worker | undefined {
+    if (this.worker || this.failed) return this.worker;
+    try {
+      const script = document.querySelector("script[type=module]")!.textContent!;
+      const url = URL.createObjectURL(new Blob([script], { type: "text/javascript" }));
+      const worker = new Worker(url, { type: "module" });
+      worker.onerror = () => {
+        this.failed = true;
+        this.worker = undefined;
+        this.answerHere();
+      };
+      worker.onmessage = (event: MessageEvent<Back>) => {
+        const waiting = this.waiting.get(event.data.number);
+        this.waiting.delete(event.data.number);
+        waiting?.done(event.data.told);
+      };
+      const copy = this.code.slice(0);
+      worker.postMessage(copy, [copy]);
+      this.worker = worker;
+    } catch {
+      this.failed = true;
+    }
+    return this.worker;
+  }
+}

@@ -1,0 +1,177 @@
+// The page: the drawing on top, what changed and what fails below it, one room for each reader.
+
+import { render } from "preact";
+import { useEffect, useRef, useState } from "preact/hooks";
+import { type CutView, Engine, type LayView, type Room, Slow, bytes, serve } from "./engine";
+import { roofIn } from "./link";
+import { Drawn, Head, Verdict, capital } from "./parts";
+import { Buy } from "./rooms/buy";
+import { Check } from "./rooms/check";
+import { Cut } from "./rooms/cut";
+import { Lay, Strip, lineOf } from "./rooms/lay";
+import { Numbers, Plan } from "./rooms/plan";
+import { Store, useStore } from "./store";
+import "./style.css";
+import { words } from "./words";
+
+const ROOMS: Room[] = ["plan", "cut", "lay", "buy", "check"];
+
+function Top({ store }: { store: Store }) {
+  const [asking, setAsking] = useState(false);
+  const [name, setName] = useState("");
+  if (asking) {
+    const done = (event: Event) => {
+      event.preventDefault();
+      store.mine(name);
+      setAsking(store.message !== null);
+    };
+    return (
+      <form class="top asking" onSubmit={done}>
+        <label><span>{words.nameAsk}</span><input value={name} autofocus onInput={(event) => setName(event.currentTarget.value)} /></label>
+        <button type="submit" class="strong">{words.nameDone}</button>
+        <button type="button" onClick={() => setAsking(false)}>{words.cancel}</button>
+        {store.message ? <p class="refused" role="alert">{capital(store.message)}</p> : null}
+      </form>
+    );
+  }
+  return (
+    <header class="top">
+      <h1>
+        {store.plan?.name ?? words.title}
+        {store.example ? <span class="badge">{words.example}</span> : null}
+      </h1>
+      {store.example ? <button type="button" class="mine" onClick={() => setAsking(true)}>{words.makeMine}</button> : null}
+      <div class="tools">
+        <button type="button" onClick={() => store.undo()} disabled={!store.history.canUndo} aria-label={words.undo}>↶</button>
+        <button type="button" onClick={() => store.redo()} disabled={!store.history.canRedo} aria-label={words.redo}>↷</button>
+        <button type="button" aria-label={`${words.units}: ${store.shown === "feet" ? words.feet : words.metric}`} onClick={() => store.setUnits(store.shown === "feet" ? "metric" : "feet")}>
+          <span class={store.shown === "feet" ? "on" : ""}>{words.feet}</span>|<span class={store.shown === "metric" ? "on" : ""}>{words.metric}</span>
+        </button>
+      </div>
+    </header>
+  );
+}
+
+/** The drawing of what is talked about now. */
+function Sight({ store }: { store: Store }) {
+  const place = useRef<HTMLDivElement>(null);
+  useEffect(() => {
+    const seen = new ResizeObserver(() => {
+      const box = place.current;
+      if (box && box.clientWidth > 0) store.size(box.clientWidth - 8, box.clientHeight - 4);
+    });
+    if (place.current) seen.observe(place.current);
+    return () => seen.disconnect();
+  }, [store]);
+  const stale = store.refused.length > 0 || (store.typed?.refused.length ?? 0) > 0;
+  return (
+    <section class={`sight ${stale ? "stale" : ""} ${store.room}`} aria-label={words.drawing} ref={place}>
+      <Drawing store={store} />
+      {stale ? <p class="staleness"><span aria-hidden="true">✕</span> {words.notDrawn}</p> : null}
+    </section>
+  );
+}
+
+function Drawing({ store }: { store: Store }) {
+  if (store.room === "cut") {
+    const told = store.view<CutView>("cut");
+    if ("ok" in told) return <Drawn picture={told.ok.pattern.drawing} name={`${words.cut.pattern}: ${told.ok.pattern.length}`} />;
+  }
+  if (store.room === "lay") {
+    const told = store.view<LayView>("lay");
+    const line = "ok" in told ? lineOf(store, told.ok) : undefined;
+    if (line) return <Strip store={store} line={line} />;
+  }
+  const plan = store.plan;
+  if (!plan) return null;
+  const length = plan.figures.find((one) => one.key === "rafter_length");
+  return <Drawn picture={plan.drawing} name={`${plan.name ?? words.title}. ${length?.name}: ${length?.value}`} />;
+}
+
+/** What fails, and what the last change did. */
+function News({ store }: { store: Store }) {
+  const open = store.plan?.open ?? [];
+  const first = open[0];
+  return (
+    <section class="news">
+      {store.moved.length > 0 ? (
+        <div class="changed" role="status">
+          <p>
+            <b><span aria-hidden="true">●</span> {words.changed}:</b>{" "}
+            {store.moved.slice(0, 3).map((one) => (
+              <span class="move" key={one.name + one.now}>{one.name} <s>{one.was}</s> <b>{one.now}</b> </span>
+            ))}
+          </p>
+          <button type="button" onClick={() => store.undo()}>{words.takeBack}</button>
+        </div>
+      ) : null}
+      {first ? (
+        <button type="button" class="open" onClick={() => store.go("check")} aria-label={`${words.open}: ${open.length}. ${words.seeCheck}`}>
+          <Verdict verdict={first.verdict} text={`${capital(first.verdict)}: ${first.title}${first.shortfall ? `, ${first.shortfall}` : ""}`} />
+          {open.length > 1 ? <span> +{open.length - 1} {words.more}</span> : null}
+        </button>
+      ) : store.plan ? <p class="none"><Verdict verdict="meets" text={words.nothingOpen} /></p> : null}
+      {store.linked ? (
+        <div class="changed">
+          <p>{words.linked}</p>
+          <button type="button" onClick={() => { history.replaceState(null, "", location.href.split("#")[0]); store.keepLinked(); }}>{words.keepLinked}</button>
+        </div>
+      ) : null}
+      {store.message ? <p class="refused" role="alert">{store.message}</p> : null}
+      {store.storage ? null : <p class="refused">{words.noStorage}</p>}
+    </section>
+  );
+}
+
+function Inside({ store }: { store: Store }) {
+  switch (store.room) {
+    case "plan": return <Plan store={store} />;
+    case "cut": return <Cut store={store} />;
+    case "lay": return <Lay store={store} />;
+    case "buy": return <Buy store={store} />;
+    case "check": return <Check store={store} />;
+  }
+}
+
+function Page({ store }: { store: Store }) {
+  useStore(store);
+  const body = useRef<HTMLElement>(null);
+  useEffect(() => {
+    body.current?.scrollTo({ top: 0 });
+  }, [store.room, store.opened]);
+  return (
+    <div class={`page in-${store.room} ${store.opened ? "typing" : ""}`}>
+      <Top store={store} />
+      <Sight store={store} />
+      <News store={store} />
+      <main ref={body} tabIndex={-1}>
+        <div class="numbers"><Numbers store={store} /></div>
+        <div class="room">
+          <Head room={store.room} />
+          <Inside store={store} />
+        </div>
+      </main>
+      <nav aria-label={words.roomsAre}>
+        {ROOMS.map((room) => (
+          <button type="button" key={room} aria-current={room === store.room ? "page" : undefined} onClick={() => store.go(room)}>{words.rooms[room]}</button>
+        ))}
+      </nav>
+    </div>
+  );
+}
+
+async function start(): Promise<void> {
+  const place = document.getElementById("page")!;
+  const code = await bytes();
+  const engine = await Engine.of(code.slice(0));
+  const given = JSON.parse(document.getElementById("roof")!.textContent!) as string | null;
+  const linked = await roofIn(location.hash);
+  const store = new Store(engine, new Slow(engine, code), given, linked);
+  if (linked === null && location.hash.length > 1) store.message = words.badLink;
+  place.textContent = "";
+  render(<Page store={store} />, place);
+  addEventListener("unhandledrejection", () => { place.append(words.brokenEngine); });
+}
+
+if (typeof document === "undefined") serve();
+else void start();

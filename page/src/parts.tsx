@@ -1,0 +1,72 @@
+// Parts that several rooms show.
+
+import type { ComponentChildren } from "preact";
+import { type Picture, type Refusal, type Room, type Told } from "./engine";
+import { PIXELS, type Store } from "./store";
+import { words } from "./words";
+
+/** A drawing of the engine's, as large as on paper unless the place is narrower. */
+export function Drawn({ picture, name, full }: { picture: Picture; name: string; full?: boolean }) {
+  const style = full ? { width: `${picture.wide * PIXELS}px` } : undefined;
+  return (
+    <div class={full ? "drawn wide" : "drawn"} tabIndex={full ? 0 : undefined} role={full ? "group" : undefined} aria-label={full ? name : undefined}>
+      <div role="img" aria-label={name} style={style} dangerouslySetInnerHTML={{ __html: picture.svg }} />
+    </div>
+  );
+}
+
+/** Why something is refused, in the engine's words. */
+export function Refusals({ all, id }: { all: Refusal[]; id?: string }) {
+  if (all.length === 0) return null;
+  return (
+    <ul class="refused" id={id} role="alert">
+      {all.map((one) => (
+        <li key={one.message}>
+          <b>✕ {capital(one.message)}.</b> {one.field ? <span class="key">{one.field}</span> : null} {one.help ? capital(one.help) + "." : ""}
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+export function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+/** What a room shows, or why it can't. */
+export function Shown<T>({ told, children }: { told: Told<T>; children: (view: T) => ComponentChildren }) {
+  if ("ok" in told) return <>{children(told.ok)}</>;
+  if ("refused" in told) return <Refusals all={told.refused} />;
+  return <p class="refused">{"stopped" in told ? told.stopped : told.broken}</p>;
+}
+
+const SIGN: Record<string, string> = { fails: "✕", "needs design": "△", "not checked": "?", meets: "✓" };
+
+/** A verdict by word and shape. */
+export function Verdict({ verdict, text }: { verdict: string; text?: string }) {
+  return (
+    <span class={`verdict ${verdict.replace(" ", "-")}`}>
+      <span aria-hidden="true">{SIGN[verdict] ?? ""}</span> {text ?? verdict}
+    </span>
+  );
+}
+
+export function Caution({ children }: { children: string }) {
+  return <p class="caution">{children}</p>;
+}
+
+/** A tick that stays. */
+export function Tick({ store, id, children, class: name }: { store: Store; id: string; children: ComponentChildren; class?: string }) {
+  const done = store.ticked(id) > 0;
+  return (
+    <label class={`tick ${name ?? ""} ${done ? "done" : ""}`}>
+      <input type="checkbox" checked={done} onChange={(event) => store.tick(id, event.currentTarget.checked ? 1 : 0)} />
+      <span>{children}</span>
+    </label>
+  );
+}
+
+/** What a room is headed with. */
+export function Head({ room }: { room: Room }) {
+  return <h2 class="head">{words.roomIs[room]}</h2>;
+}

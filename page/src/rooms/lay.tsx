@@ -1,0 +1,97 @@
+// LAY: one line at a time, row by row, ticked as it is marked.
+
+import { useEffect, useRef } from "preact/hooks";
+import { type LayLine, type LayView } from "../engine";
+import { capital, Shown, Tick } from "../parts";
+import { type Store } from "../store";
+import { words } from "../words";
+
+type Row = LayLine["rows"][number];
+
+export function rowKey(line: LayLine, row: Row): string {
+  return `lay|${line.on}|${row.mark}|${row.at}`;
+}
+
+export function lineOf(store: Store, view: LayView): LayLine | undefined {
+  return view.lines[Math.min(store.line, view.lines.length - 1)];
+}
+
+/** The row to mark next. */
+function next(store: Store, line: LayLine): Row | undefined {
+  return line.rows.find((row) => store.ticked(rowKey(line, row)) === 0);
+}
+
+/** The line to scale: hook end at the left, an X where each stick stands. */
+export function Strip({ store, line }: { store: Store; line: LayLine }) {
+  const now = next(store, line);
+  return (
+    <div class="strip" role="img" aria-label={`${line.on}: ${words.lay.hook} ${line.from}`}>
+      <p class="now">
+        {now ? <><span class="large">{now.at}</span> {now.mark} {now.what}</> : words.lay.marked(line.rows.length, line.rows.length)}
+      </p>
+      <svg viewBox="0 0 1000 150" preserveAspectRatio="none" aria-hidden="true">
+        <rect x="20" y="50" width="960" height="70" class="board" />
+        <path d="M20 30V140M20 30h22" class="hook" />
+        {line.rows.map((row) => {
+          const x = 20 + row.part * 960;
+          const wide = Math.max(row.covers * 960, 5);
+          const state = row === now ? "now" : store.ticked(rowKey(line, row)) ? "done" : "";
+          return (
+            <g key={row.number} class={state}>
+              <path d={`M${x} 50V120`} />
+              <path d={`M${x} 62L${x + wide} 108M${x + wide} 62L${x} 108`} />
+              {row === now ? <path d={`M${x} 10V48`} class="arrow" /> : null}
+            </g>
+          );
+        })}
+      </svg>
+      <p class="ends"><span>{words.lay.hookEnd}: {line.from}</span><span>{line.length}</span></p>
+    </div>
+  );
+}
+
+export function Lay({ store }: { store: Store }) {
+  return <Shown told={store.view<LayView>("lay")}>{(view) => <Inside store={store} view={view} />}</Shown>;
+}
+
+function Inside({ store, view }: { store: Store; view: LayView }) {
+  const line = lineOf(store, view);
+  const list = useRef<HTMLOListElement>(null);
+  const now = line ? next(store, line) : undefined;
+  useEffect(() => {
+    list.current?.querySelector(".next")?.scrollIntoView({ block: "nearest" });
+  }, [line?.on, now?.number]);
+  if (!line) return null;
+  const done = line.rows.filter((row) => store.ticked(rowKey(line, row)) > 0).length;
+  const text = words.lay;
+  return (
+    <>
+      <label class="line">
+        <span>{text.line}</span>
+        <select value={String(view.lines.indexOf(line))} onChange={(event) => store.goLine(Number(event.currentTarget.value))}>
+          {view.lines.map((one, at) => <option key={one.on} value={String(at)}>{capital(one.on)}</option>)}
+        </select>
+      </label>
+      <p>
+        {text.hook} <b>{line.from}</b>. {text.side} <b>{line.x_side}</b>. <span role="status">{text.marked(done, line.rows.length)}</span>
+      </p>
+      {line.rows.length === 0 ? <p>{text.clearOf}</p> : null}
+      <ol class="rows" ref={list} aria-label={text.rows}>
+        {line.rows.map((row) => (
+          <li key={row.number} class={row === now ? "next" : ""}>
+            <Tick store={store} id={rowKey(line, row)}>
+              <span class="large" aria-label={row.said}>{row.at}</span>
+              <span><b>{row.mark}</b> {row.what}</span>
+            </Tick>
+          </li>
+        ))}
+      </ol>
+      <button type="button" disabled={done === 0} onClick={() => { if (confirm(text.sure)) store.untick(`lay|${line.on}|`); }}>{text.clear}</button>
+      <section>
+        <h3>{text.notes}</h3>
+        <p>{view.hook}</p>
+        {view.notes.map((note) => <p key={note}>{note}</p>)}
+      </section>
+    </>
+  );
+}

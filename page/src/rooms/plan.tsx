@@ -1,0 +1,109 @@
+// PLAN: the five numbers with steppers, what they come to, and every other setting by search.
+
+import { useState } from "preact/hooks";
+import { type Tables } from "../engine";
+import { Keypad } from "../keypad";
+import { Refusals } from "../parts";
+import { type Store } from "../store";
+import { words } from "../words";
+
+const FIVE = ["building.span", "roof.pitch", "eave.overhang", "ridge.board", "rafter.stock"];
+
+export function tables(store: Store): Tables["tables"] {
+  const told = store.engine.ask<Tables>({ ask: "fields", roof: store.roof, units: store.units });
+  return "ok" in told ? told.ok.tables : [];
+}
+
+function Five({ store, field }: { store: Store; field: string }) {
+  const name = words.fields[field] ?? field;
+  const used = store.value(field);
+  const refused = store.typed?.field === field ? store.typed.refused : [];
+  return (
+    <div class={refused.length > 0 ? "five bad" : "five"}>
+      <button type="button" class="step" aria-label={words.stepDown(name)} onClick={() => store.nudge(field, false)}>−</button>
+      <button type="button" class="value" aria-label={words.change(name, used?.value ?? "")} data-field={field} onClick={() => store.open(field)}>
+        <span class="name">{name}</span>
+        <span class="figure">{used?.value ?? words.notSet}</span>
+      </button>
+      <button type="button" class="step" aria-label={words.stepUp(name)} onClick={() => store.nudge(field, true)}>+</button>
+      <Refusals all={refused} />
+    </div>
+  );
+}
+
+/** The five numbers, or the one that is being changed. */
+export function Numbers({ store }: { store: Store }) {
+  const open = store.field !== null && store.opened ? store.field : null;
+  const field = open ? tables(store).flatMap((table) => table.fields).find((one) => one.key === open) : undefined;
+  if (field) return <Keypad store={store} field={field} />;
+  return (
+    <div class="fives">
+      {store.example ? <p class="example">{words.exampleIs}</p> : null}
+      {FIVE.map((key) => <Five key={key} store={store} field={key} />)}
+    </div>
+  );
+}
+
+export function Plan({ store }: { store: Store }) {
+  return (
+    <>
+      <section>
+        <h3>{words.figures}</h3>
+        <dl class="figures">
+          {store.plan?.figures.map((figure) => (
+            <div key={figure.key} data-figure={figure.key} class={store.moved.some((one) => one.now === figure.value && one.name === figure.name) ? "moved" : ""}>
+              <dt>{figure.name}</dt>
+              <dd>{figure.value}</dd>
+            </div>
+          ))}
+        </dl>
+        {store.plan?.notes.map((note) => <p key={note}>{note}.</p>)}
+      </section>
+      <All store={store} />
+    </>
+  );
+}
+
+function All({ store }: { store: Store }) {
+  const [search, setSearch] = useState("");
+  const wanted = search.toLowerCase().split(/\s+/).filter(Boolean);
+  const parts = tables(store)
+    .map((part) => ({
+      ...part,
+      fields: part.fields.filter((field) => {
+        const text = `${field.key} ${field.about} ${words.fields[field.key] ?? ""}`.toLowerCase();
+        return wanted.every((word) => text.includes(word));
+      }),
+    }))
+    .filter((part) => part.fields.length > 0);
+  const count = parts.reduce((sum, part) => sum + part.fields.length, 0);
+  return (
+    <section>
+      <h3>{words.allFields}</h3>
+      <label class="search">
+        <span>{words.search}</span>
+        <input type="search" value={search} onInput={(event) => setSearch(event.currentTarget.value)} />
+      </label>
+      <p role="status">{words.found(count)}</p>
+      {parts.map((part) => (
+        <details key={part.table} open={wanted.length > 0}>
+          <summary>{part.about}</summary>
+          <ul class="settings">
+            {part.fields.map((field) => (
+              <li key={field.key}>
+                <button type="button" class="setting" data-field={field.key} onClick={() => store.open(field.key)}>
+                  <span class="name">{field.key}</span>
+                  <span class="figure">
+                    {field.text ?? store.value(field.key)?.value ?? (field.default || words.notSet)}
+                    {field.text === null ? <em> {words.default}</em> : null}
+                  </span>
+                  <span class="about">{field.about}</span>
+                </button>
+              </li>
+            ))}
+          </ul>
+        </details>
+      ))}
+    </section>
+  );
+}

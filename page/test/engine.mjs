@@ -1,0 +1,76 @@
+// The engine as the page has it against the program itself: the same JSON for every command, the same bytes of every file.
+// Arguments: the program, and how many random roofs.
+
+import assert from "node:assert/strict";
+import { execFileSync } from "node:child_process";
+import { mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { FILE, FIVE, engine, roofs } from "./page.mjs";
+
+const [program, count] = [process.argv[2], Number(process.argv[3] ?? 20)];
+const ask = await engine(FILE);
+const folder = mkdtempSync(join(tmpdir(), "stepoff-page-"));
+const root = new URL("../../", import.meta.url).pathname;
+
+/** What the program writes; status 1 says that a finding fails. */
+function run(...args) {
+  try {
+    return execFileSync(program, args, { stdio: ["ignore", "pipe", "ignore"], maxBuffer: 1 << 28 });
+  } catch (error) {
+    if (error.status === 1) return error.stdout;
+    if (error.status === 2) return null;
+    throw error;
+  }
+}
+
+const examples = [
+  ["examples/kestrel-yard.toml", readFileSync(join(root, "examples/kestrel-yard.toml"), "utf8")],
+  ...readdirSync(join(root, "examples/odd")).filter((name) => name.endsWith(".toml"))
+    .map((name) => [`examples/odd/${name}`, readFileSync(join(root, "examples/odd", name), "utf8")]),
+];
+const kestrel = examples[0][1];
+const random = roofs(count).map((roof, at) => {
+  const set = Object.entries(FIVE).map(([name, key]) => [key, roof[name]]);
+  const edited = ask({ ask: "edit", roof: kestrel, set });
+  return [`random roof ${at}: ${JSON.stringify(roof)}`, edited.ok];
+});
+
+let compared = 0;
+let refused = 0;
+for (const [name, text] of [...examples, ...random]) {
+  const file = join(folder, "roof.toml");
+  writeFileSync(file, text);
+  for (const of of ["rafter", "frame", "layout", "check", "ties"]) {
+    const own = run(of, file, "--format", "json", "--quiet");
+    const told = ask({ ask: "facts", of, roof: text });
+    if (own === null) {
+      assert.ok(told.refused?.length > 0, `${name}, ${of}: the program refuses, the page answers`);
+      refused += 1;
+    } else {
+      assert.deepEqual(told.ok, JSON.parse(own), `${name}, ${of}`);
+      compared += 1;
+    }
+  }
+}
+for (const [to, units, args, saved] of [
+  ["dxf", "feet", ["export", "--to", "dxf"], "a.dxf"],
+  ["ifc", "metric", ["export", "--to", "ifc", "--unit", "mm"], "a.ifc"],
+  ["gltf", "feet", ["export", "--to", "gltf"], "a.glb"],
+  ["obj", "feet", ["export", "--to", "obj"], "a.obj"],
+  ["csv", "feet", ["export", "--to", "csv"], "a.csv"],
+  ["json", "feet", ["export", "--to", "json"], "a.json"],
+  ["xlsx", "feet", ["export", "--to", "xlsx"], "a.xlsx"],
+  ["pdf", "feet", ["sheets", "--units", "feet"], "a.pdf"],
+  ["html", "feet", ["sheets", "--units", "feet"], "a.html"],
+]) {
+  const file = join(folder, saved);
+  const [command, ...rest] = args;
+  run(command, join(root, "examples/kestrel-yard.toml"), ...rest, "-o", file, "--quiet");
+  const told = ask({ ask: "file", to, roof: kestrel, units });
+  assert.ok(told.ok, `${to}: ${JSON.stringify(told)}`);
+  const same = Buffer.from(told.ok.base64, "base64").equals(readFileSync(file));
+  assert.ok(same, `${to}: other bytes than the program's`);
+}
+rmSync(folder, { recursive: true });
+console.log(`page engine: ${compared} answers equal the program's, ${refused} refusals agree, 9 files are byte-equal`);

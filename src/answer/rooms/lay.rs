@@ -1,0 +1,81 @@
+//! Layout lines, row by row.
+
+use serde::Serialize;
+
+use crate::frame::{Frame, LayoutLine};
+use crate::measure::Writing;
+use crate::measure::quantity::inches;
+use crate::sheet::layout;
+
+use super::looked::Looked;
+
+/// What the layout hand works from.
+#[derive(Debug, Serialize)]
+pub(super) struct LayView {
+    /// What is laid out, in a line.
+    what: String,
+    /// How every line is marked.
+    hook: &'static str,
+    lines: Vec<Line>,
+    /// How the two eaves differ, joints, collar ties: a sentence each.
+    notes: Vec<String>,
+}
+
+/// One line to mark.
+#[derive(Debug, Serialize)]
+struct Line {
+    on: &'static str,
+    /// Where the tape is hooked.
+    from: &'static str,
+    x_side: &'static str,
+    length: String,
+    rows: Vec<Row>,
+}
+
+/// One stick at its mark.
+#[derive(Debug, Serialize)]
+struct Row {
+    number: usize,
+    mark: String,
+    what: &'static str,
+    at: String,
+    said: String,
+    /// Where the stick starts and how much it covers, as parts of the line's length: for a strip drawn to scale.
+    part: f64,
+    covers: f64,
+}
+
+pub(super) fn view(looked: &Looked, writing: Writing) -> LayView {
+    let frame = &looked.frame;
+    let notes = [
+        layout::eaves_differ(frame, writing),
+        layout::joints(frame, writing),
+        layout::collar_ties(frame, writing).unwrap_or_default(),
+    ];
+    LayView {
+        what: layout::what(frame, writing),
+        hook: layout::HOOK,
+        lines: frame.layout.iter().map(|line| of_line(frame, line, writing)).collect(),
+        notes: notes.into_iter().filter(|note| !note.is_empty()).collect(),
+    }
+}
+
+fn of_line(frame: &Frame, line: &LayoutLine, writing: Writing) -> Line {
+    let part = |of: f64| if line.length > 0.0 { of / line.length } else { 0.0 };
+    let rows = frame.standing(line).into_iter().zip(1..).map(|(stick, number)| Row {
+        number,
+        mark: stick.mark,
+        what: stick.role.words(),
+        at: writing.length(inches(stick.at)),
+        said: writing.said(inches(stick.at)),
+        part: part(stick.at),
+        covers: part(stick.covers),
+    });
+    Line {
+        on: line.on,
+        from: line.from,
+        x_side: line.x_side,
+        length: writing.length(inches(line.length)),
+        rows: rows.collect(),
+    }
+}

@@ -1,0 +1,163 @@
+//! The numbers of the roof, what they come to, and the section that is always on screen.
+
+use serde::Serialize;
+
+use crate::frame::Role;
+use crate::geom::DVec2;
+use crate::measure::Writing;
+use crate::plan::{Entries, Value};
+use crate::rules::Verdict;
+use crate::sheet::{frame as words, set};
+
+use super::super::Input;
+use super::looked::{Looked, View};
+use super::picture::Picture;
+
+/// What always stands: the drawing, what the numbers come to, how the roof stands.
+#[derive(Debug, Serialize)]
+pub(super) struct PlanView {
+    /// Name of the job.
+    name: Option<String>,
+    drawing: Picture,
+    /// What the numbers come to, the same names whatever the roof, so that two answers can be held beside each other.
+    figures: Vec<Figure>,
+    /// How many findings have each verdict, worst first, in words.
+    counts: Vec<Count>,
+    /// What fails or needs design, in a line each.
+    open: Vec<Open>,
+    /// Fields with the value that is used.
+    values: Vec<FieldValue>,
+    /// Notes of the frame.
+    notes: Vec<String>,
+}
+
+/// One figure by name.
+#[derive(Debug, Serialize)]
+struct Figure {
+    key: &'static str,
+    name: &'static str,
+    value: String,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct Count {
+    verdict: &'static str,
+    words: String,
+}
+
+#[derive(Debug, Serialize)]
+struct Open {
+    id: &'static str,
+    verdict: &'static str,
+    title: &'static str,
+    shortfall: Option<String>,
+}
+
+/// The value of a field as it is used.
+#[derive(Debug, Serialize)]
+struct FieldValue {
+    key: &'static str,
+    value: String,
+    /// The same as it is said aloud, where it is a length.
+    said: Option<String>,
+    /// True if it was written, false if it is the default.
+    given: bool,
+}
+
+/// How many findings have each verdict, worst first.
+pub(super) fn counts(looked: &Looked) -> Vec<Count> {
+    let count = |verdict: Verdict| {
+        let of = looked.findings.iter().filter(|finding| finding.verdict == verdict).count();
+        (of > 0).then(|| Count { verdict: verdict.words(), words: verdict.counted(of) })
+    };
+    Verdict::ALL.into_iter().filter_map(count).collect()
+}
+
+pub(super) fn view(looked: &Looked, input: &Input, writing: Writing, view: &View) -> PlanView {
+    let frame = &looked.frame;
+    let paper = DVec2::new(view.wide, view.high);
+    PlanView {
+        name: frame.plan.rafter.name.clone(),
+        drawing: Picture::from(&set::glance(frame, writing, paper, view.field)),
+        figures: figures(looked, writing),
+        counts: counts(looked),
+        open: looked
+            .findings
+            .iter()
+            .filter(|finding| finding.verdict.is_open())
+            .map(|finding| Open {
+                id: finding.id.name(),
+                verdict: finding.verdict.words(),
+                title: finding.title,
+                shortfall: finding.shortfall(writing),
+            })
+            .collect(),
+        values: values(looked, &input.entries, writing),
+        notes: frame.notes.iter().map(|note| note.write(writing)).collect(),
+    }
+}
+
+fn figures(looked: &Looked, writing: Writing) -> Vec<Figure> {
+    let (frame, rafter) = (&looked.frame, &looked.frame.rafter);
+    let length = |length| writing.length(length);
+    let stock = rafter.plan.lengths.holding(&rafter.plan.stock, rafter.blank_length);
+    let rafters = frame.pairs.len() * 2;
+    let figure = |key, name, value| Figure { key, name, value };
+    let mut list = vec![
+        figure("rafter_length", "Rafter, ridge cut to tail cut", length(rafter.rafter_length)),
+        figure("blank", "Blank", writing.blank(rafter.blank_length)),
+        figure(
+            "stock",
+            "Cut it from",
+            stock.map_or("none so long".to_owned(), |stock| writing.length(stock)),
+        ),
+        figure("slope", "Slope", writing.pitch(rafter.plan.pitch)),
+        figure("ridge_top", "Ridge top above the plate", length(rafter.ridge_top)),
+        figure("peak", "Peak above the plate", length(frame.peak())),
+        figure("heel_stand", "Height above plate", length(rafter.heel_stand)),
+        figure("seat", "Seat", length(rafter.seat.length)),
+        figure("notch_depth", "Depth of the birdsmouth", length(rafter.notch_depth)),
+        figure("tail_length", "Tail, along the slope", length(rafter.tail_length)),
+        figure("rafters", "Rafters on both slopes", rafters.to_string()),
+        figure("sticks", "Sticks in all", frame.stick_count().to_string()),
+    ];
+    list.extend(counts(looked).into_iter().map(|count| {
+        let key = match count.verdict {
+            "fails" => "fails",
+            "needs design" => "needs_design",
+            "meets" => "meets",
+            _ => "not_checked",
+        };
+        figure(key, "Against the code", count.words)
+    }));
+    let pattern = frame.members.iter().find(|member| member.role == Role::CommonRafter);
+    list.extend(
+        pattern.map(|member| figure("cuts", "Cuts of the rafter, degrees", words::ends(member))),
+    );
+    list
+}
+
+/// Every field that is used, with its value; and those that are written and not used here.
+fn values(looked: &Looked, entries: &Entries, writing: Writing) -> Vec<FieldValue> {
+    let used = looked.all_used().map(|used| FieldValue {
+        key: used.field.key,
+        value: used.value.write(writing),
+        said: match &used.value {
+            Value::Length(length) => Some(writing.said(*length)),
+            _ => None,
+        },
+        given: used.given,
+    });
+    let mut values: Vec<FieldValue> = used.collect();
+    for entry in entries.iter() {
+        if values.iter().all(|value| value.key != entry.field.key) {
+            values.push(FieldValue {
+                key: entry.field.key,
+                value: entry.text.clone(),
+                said: None,
+                given: true,
+            });
+        }
+    }
+    values
+}

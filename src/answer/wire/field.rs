@@ -1,0 +1,141 @@
+//! Every field as the page asks for it, and what a text means as the value of one.
+
+use serde::Serialize;
+
+use crate::catalog::lumber::nominal_names;
+use crate::measure::{Units, Writing, read};
+use crate::plan::field::{Default, FIELDS, Field, TABLES};
+use crate::plan::{Asked, Entries, Key, Kind, Value, file, nudge, starter};
+
+use super::super::Input;
+use super::refusal::{self, Refusal};
+
+/// The fields by part of the roof file.
+#[derive(Debug, Serialize)]
+pub(super) struct Tables {
+    tables: Vec<Part>,
+}
+
+#[derive(Debug, Serialize)]
+struct Part {
+    table: &'static str,
+    about: &'static str,
+    fields: Vec<FieldView>,
+}
+
+#[derive(Debug, Serialize)]
+struct FieldView {
+    key: &'static str,
+    about: &'static str,
+    /// How it is typed: `length`, `pitch`, `words` or `text`.
+    typed: &'static str,
+    written_as: String,
+    /// What can be chosen; empty where anything is typed.
+    choices: Vec<&'static str>,
+    default: &'static str,
+    needed: bool,
+    /// What the roof file writes; null if nothing.
+    text: Option<String>,
+}
+
+/// Every field, with what the roof file writes for it.
+pub(super) fn all(roof: &str, units: Option<Units>) -> Tables {
+    let mut entries = Entries::default();
+    file::read(roof, &mut entries);
+    let units = units.unwrap_or_else(|| entries.units());
+    let tables = TABLES.iter().map(|&(table, about)| Part {
+        table,
+        about,
+        fields: FIELDS
+            .iter()
+            .filter(|field| field.table() == table)
+            .map(|field| view(field, &entries, units))
+            .collect(),
+    });
+    Tables { tables: tables.collect() }
+}
+
+fn view(field: &'static Field, entries: &Entries, units: Units) -> FieldView {
+    let choices: Vec<&'static str> = match field.kind {
+        Kind::Choice(words) => words.to_vec(),
+        Kind::Section => nominal_names().filter(|name| name.starts_with("2x")).collect(),
+        Kind::Thickness => nudge::thicknesses().to_vec(),
+        _ => Vec::new(),
+    };
+    FieldView {
+        key: field.key,
+        about: field.about,
+        typed: match field.kind {
+            Kind::Length | Kind::SignedLength => "length",
+            Kind::Pitch => "pitch",
+            Kind::Choice(_) => "words",
+            _ => "text",
+        },
+        written_as: field.kind.how_written(),
+        choices,
+        default: match field.default {
+            Default::Needed => "",
+            Default::Value(value) | Default::Words(value) => value,
+            Default::Either(_, metric) if units == Units::Millimeters => metric,
+            Default::Either(us, _) => us,
+        },
+        needed: field.default == Default::Needed,
+        text: entries.get(field.key()).map(|entry| entry.text.clone()),
+    }
+}
+
+/// The value of a field as it would be written: what the roof file has, else the default.
+pub(super) fn now(input: &Input, key: Key) -> Option<String> {
+    match (input.entries.get(key), key.field().default) {
+        (Some(entry), _) => Some(entry.text.clone()),
+        (None, Default::Value(value)) => Some(value.to_owned()),
+        (None, _) => None,
+    }
+}
+
+/// What a text means as the value of a field, or why it is refused.
+#[derive(Debug, Serialize)]
+pub(super) struct ReadBack {
+    /// The value as it is written for people.
+    value: Option<String>,
+    /// A length as it is said aloud.
+    said: Option<String>,
+    refused: Option<Refusal>,
+    /// What may have been meant, where it could mean more than one thing.
+    readings: Vec<String>,
+}
+
+/// Reads a text back; lengths are written in these units, else in those of the text.
+pub(super) fn read(key: Key, text: &str, units: Option<Units>) -> ReadBack {
+    if let Some(fault) = starter::fault(key, text) {
+        let error = match key.field().kind {
+            Kind::Pitch => read::pitch(text).err(),
+            Kind::Length | Kind::SignedLength | Kind::Thickness | Kind::Width => {
+                read::signed_length(text).err()
+            }
+            _ => None,
+        };
+        return ReadBack {
+            value: None,
+            said: None,
+            readings: error.map_or_else(Vec::new, |error| error.problem.readings()),
+            refused: Some(refusal::of(&fault, &Entries::default())),
+        };
+    }
+    let mut entries = Entries::default();
+    entries.add_flag(key, Some(text));
+    let mut asked = Asked::new(&entries);
+    let value = asked.value(key);
+    let metric = read::is_metric(text);
+    let units = units.unwrap_or(if metric { Units::Millimeters } else { Units::Feet });
+    let writing = Writing::of(units);
+    ReadBack {
+        said: match &value {
+            Some(Value::Length(length)) => Some(writing.said(*length)),
+            _ => None,
+        },
+        value: Some(value.map_or_else(|| text.to_owned(), |value| value.write(writing))),
+        refused: None,
+        readings: Vec::new(),
+    }
+}

@@ -1,0 +1,297 @@
+//! Questions and answers as JSON texts: what the page in a browser sends to the engine, and what it gets back.
+//!
+//! A question names what is asked (`ask`) and brings the roof file's text; an answer is `{"ok": ...}`, or `{"refused": [...]}`
+//! with every fault at the field that it concerns, or `{"stopped": ...}`. No question ends in a panic.
+
+mod field;
+mod refusal;
+
+use base64::prelude::{BASE64_STANDARD, Engine as _};
+use serde::{Deserialize, Serialize};
+use serde_json::value::RawValue;
+
+use crate::export::unit::FileUnit;
+use crate::measure::Units;
+use crate::plan::{Key, edit, nudge};
+
+use super::rooms::{self, Room, View};
+use super::sheets::{SetForm, SheetsAsked};
+use super::{
+    Answer, Asker, ExportTo, Form, Input, LookAsked, NoAnswer, NotWritten, Question, Refused,
+    Source, What, ask_for,
+};
+
+/// What the roof file is called in messages.
+const FILE: &str = "roof.toml";
+
+/// Drawings of the page are between so many inches wide and high.
+const WIDE: (f64, f64) = (2.0, 40.0);
+const HIGH: (f64, f64) = (1.0, 40.0);
+
+/// A question of the page.
+#[derive(Debug, Deserialize)]
+#[serde(tag = "ask", rename_all = "lowercase", deny_unknown_fields)]
+enum Asked {
+    /// What a room shows.
+    Room {
+        room: Room,
+        roof: String,
+        units: Option<PageUnits>,
+        /// Width of drawings, inches.
+        wide: f64,
+        /// Height of the drawing that always stands, inches.
+        high: f64,
+        /// The field that is being changed.
+        field: Option<String>,
+    },
+    /// The program's JSON of one command.
+    Facts { of: Command, roof: String },
+    /// A file to save.
+    File { to: SaveAs, roof: String, units: Option<PageUnits> },
+    /// Every field there is, with what the roof file writes for it.
+    Fields { roof: String, units: Option<PageUnits> },
+    /// The roof file with other values: `null` takes one out.
+    Edit { roof: String, set: Vec<(String, Option<String>)> },
+    /// The roof file with a field one step up or down from the value that is used.
+    Nudge { roof: String, field: String, up: bool, units: Option<PageUnits> },
+    /// What a text would mean as the value of a field.
+    Read { field: String, text: String, units: Option<PageUnits> },
+}
+
+/// The units that the page shows; without them those of the roof file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "lowercase")]
+enum PageUnits {
+    Feet,
+    Metric,
+}
+
+impl PageUnits {
+    fn units(self) -> Units {
+        match self {
+            PageUnits::Feet => Units::Feet,
+            PageUnits::Metric => Units::Millimeters,
+        }
+    }
+}
+
+/// Commands whose JSON can be asked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "lowercase")]
+enum Command {
+    Rafter,
+    Frame,
+    Layout,
+    Check,
+    Ties,
+    Order,
+    Cuts,
+}
+
+/// Files that can be saved.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "lowercase")]
+enum SaveAs {
+    #[cfg(feature = "pdf")]
+    Pdf,
+    Html,
+    Dxf,
+    Ifc,
+    Gltf,
+    Obj,
+    Csv,
+    #[cfg(feature = "spreadsheet")]
+    Xlsx,
+    Json,
+}
+
+/// A file that was asked for.
+#[derive(Debug, Serialize)]
+struct Saved {
+    name: String,
+    base64: String,
+    /// What a reader has to be told beside it.
+    word: Option<&'static str>,
+}
+
+/// What an answer comes to.
+#[derive(Debug, Serialize)]
+#[serde(rename_all = "lowercase")]
+enum Told {
+    Ok(Box<RawValue>),
+    Refused(Vec<refusal::Refusal>),
+    Stopped(String),
+    /// The question itself can't be read: a fault of the page.
+    Broken(String),
+}
+
+/// Why there is no answer.
+enum Not {
+    No(NoAnswer),
+    Broken(String),
+}
+
+impl From<NoAnswer> for Not {
+    fn from(why: NoAnswer) -> Not {
+        Not::No(why)
+    }
+}
+
+impl From<Refused> for Not {
+    fn from(refused: Refused) -> Not {
+        Not::No(NoAnswer::from(refused))
+    }
+}
+
+impl From<NotWritten> for Not {
+    fn from(why: NotWritten) -> Not {
+        Not::Broken(why.to_string())
+    }
+}
+
+/// Answers a question of the page, for somebody who waits.
+///
+/// ```
+/// let question = br#"{"ask": "read", "field": "building.span", "text": "16ft3in"}"#;
+/// let answer = stepoff::answer::wire::answer(question, &stepoff::answer::Nobody);
+/// let answer = String::from_utf8(answer).unwrap();
+/// assert!(answer.contains("sixteen feet three inches"), "{answer}");
+/// ```
+#[must_use]
+pub fn answer(question: &[u8], asker: &dyn Asker) -> Vec<u8> {
+    let told = match serde_json::from_slice(question).map_err(|why| Not::Broken(why.to_string())) {
+        Ok(asked) => told(asked, asker),
+        Err(why) => Err(why),
+    };
+    let told = match told {
+        Ok(json) => Told::Ok(json),
+        Err(Not::No(NoAnswer::Refused(all))) => Told::Refused(refusal::all(&all)),
+        Err(Not::No(NoAnswer::Stopped(how_far))) => Told::Stopped(how_far),
+        Err(Not::Broken(why)) => Told::Broken(why),
+    };
+    serde_json::to_vec(&told).unwrap_or_default()
+}
+
+fn told(asked: Asked, asker: &dyn Asker) -> Result<Box<RawValue>, Not> {
+    match asked {
+        Asked::Room { room, roof, units, wide, high, field } => {
+            let input = Input::of(&[], Some(source(roof)));
+            let look = look(units).look(input.units())?;
+            let field = field.as_deref().map(key).transpose()?;
+            let view = View { wide: within(wide, WIDE), high: within(high, HIGH), field };
+            raw(rooms::view(room, input, &look, &view, asker)?)
+        }
+        Asked::Facts { of, roof } => {
+            let answer = ask_for(&question(of.what(), roof, None), asker)?;
+            raw(answer.write(Form::Json)?)
+        }
+        Asked::File { to, roof, units } => {
+            let answer = ask_for(&question(to.what(units), roof, units), asker)?;
+            saved(&answer)
+        }
+        Asked::Fields { roof, units } => value(&field::all(&roof, units.map(PageUnits::units))),
+        Asked::Edit { roof, set } => {
+            let mut text = roof;
+            for (field, written) in set {
+                text = edit::with(&text, key(&field)?, written.as_deref()).ok_or_else(no_edit)?;
+            }
+            value(&text)
+        }
+        Asked::Nudge { roof, field, up, units } => {
+            let key = key(&field)?;
+            let input = Input::of(&[], Some(source(roof.clone())));
+            let units = units.map_or(input.units(), PageUnits::units);
+            let now = field::now(&input, key);
+            let next = now.and_then(|now| nudge::nudged(key.field().kind, &now, up, units));
+            match next {
+                None => value(&roof),
+                Some(next) => value(&edit::with(&roof, key, Some(&next)).ok_or_else(no_edit)?),
+            }
+        }
+        Asked::Read { field, text, units } => {
+            let units = units.map(PageUnits::units);
+            value(&field::read(key(&field)?, &text, units))
+        }
+    }
+}
+
+fn no_edit() -> Not {
+    Not::Broken("this roof file is not TOML throughout, or has a table on one line".into())
+}
+
+fn key(name: &str) -> Result<Key, Not> {
+    Key::of(name).ok_or_else(|| Not::Broken(format!("no field is called {name}")))
+}
+
+fn within(value: f64, (low, high): (f64, f64)) -> f64 {
+    if value.is_finite() { value.clamp(low, high) } else { low }
+}
+
+fn source(text: String) -> Source {
+    Source { name: FILE.to_owned(), text }
+}
+
+fn look(units: Option<PageUnits>) -> LookAsked {
+    LookAsked { units: units.map(PageUnits::units), ..LookAsked::default() }
+}
+
+fn question(what: What, roof: String, units: Option<PageUnits>) -> Question {
+    Question { roofs: vec![source(roof)], look: look(units), ..Question::of(what) }
+}
+
+impl Command {
+    fn what(self) -> What {
+        match self {
+            Command::Rafter => What::Rafter { drawing: false },
+            Command::Frame => What::Frame,
+            Command::Layout => What::Layout,
+            Command::Check => What::Check { walkthrough: false },
+            Command::Ties => What::Ties,
+            Command::Order => What::Order,
+            Command::Cuts => What::Cuts { list: None },
+        }
+    }
+}
+
+impl SaveAs {
+    fn what(self, units: Option<PageUnits>) -> What {
+        let set = |form| {
+            What::Sheets(SheetsAsked { form, only: Vec::new(), paper: None, date: String::new() })
+        };
+        // a file with a unit of its own takes none
+        let unit = (units == Some(PageUnits::Metric)).then_some(FileUnit::Millimeter);
+        let export = |to, unit| What::Export { to, unit };
+        match self {
+            #[cfg(feature = "pdf")]
+            SaveAs::Pdf => set(SetForm::Pdf),
+            SaveAs::Html => set(SetForm::Html),
+            SaveAs::Dxf => export(ExportTo::Dxf, unit),
+            SaveAs::Ifc => export(ExportTo::Ifc, unit),
+            SaveAs::Gltf => export(ExportTo::Gltf, None),
+            SaveAs::Obj => export(ExportTo::Obj, unit),
+            SaveAs::Csv => export(ExportTo::Csv, None),
+            #[cfg(feature = "spreadsheet")]
+            SaveAs::Xlsx => export(ExportTo::Xlsx, unit),
+            SaveAs::Json => export(ExportTo::Json, None),
+        }
+    }
+}
+
+fn saved(answer: &Answer) -> Result<Box<RawValue>, Not> {
+    let files = answer.files();
+    let file = files.first().ok_or_else(|| Not::Broken("there is no file".into()))?;
+    let base64 = BASE64_STANDARD.encode(file.bytes()?);
+    value(&Saved { name: file.name.clone(), base64, word: answer.word(None) })
+}
+
+fn value(value: &impl Serialize) -> Result<Box<RawValue>, Not> {
+    serde_json::value::to_raw_value(value).map_err(|why| Not::Broken(why.to_string()))
+}
+
+fn raw(json: Vec<u8>) -> Result<Box<RawValue>, Not> {
+    let text = String::from_utf8(json).map_err(|why| Not::Broken(why.to_string()))?;
+    RawValue::from_string(text).map_err(|why| Not::Broken(why.to_string()))
+}
+
+#[cfg(test)]
+mod tests;

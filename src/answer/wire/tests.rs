@@ -1,0 +1,126 @@
+use serde_json::{Value, json};
+
+use super::super::{Form, Nobody, Question, Source, What, ask};
+use super::answer;
+
+const KESTREL: &str = include_str!("../../../examples/kestrel-yard.toml");
+
+fn told(question: &Value) -> Value {
+    serde_json::from_slice(&answer(question.to_string().as_bytes(), &Nobody)).unwrap()
+}
+
+fn room(room: &str, roof: &str) -> Value {
+    told(&json!({"ask": "room", "room": room, "roof": roof, "wide": 3.1, "high": 2.2}))
+}
+
+#[test]
+fn facts_are_the_programs_own() {
+    for (of, what) in [
+        ("rafter", What::Rafter { drawing: false }),
+        ("frame", What::Frame),
+        ("layout", What::Layout),
+        ("check", What::Check { walkthrough: false }),
+        ("order", What::Order),
+    ] {
+        let mut question = Question::of(what);
+        question.roofs = vec![Source { name: "a".into(), text: KESTREL.into() }];
+        let own = ask(&question).unwrap().write(Form::Json).unwrap();
+        let own: Value = serde_json::from_slice(&own).unwrap();
+        assert_eq!(told(&json!({"ask": "facts", "of": of, "roof": KESTREL}))["ok"], own, "{of}");
+    }
+}
+
+#[test]
+fn every_room_of_kestrel_yard_shows_its_figures() {
+    let plan = room("plan", KESTREL);
+    assert_eq!(plan["ok"]["name"], "Kestrel Yard");
+    let figure = |key: &str| {
+        let all = plan["ok"]["figures"].as_array().unwrap();
+        all.iter().find(|figure| figure["key"] == key).unwrap()["value"].clone()
+    };
+    // by hand: run 84 in at 6 in 12, heel stand 4.61 in, less half the ridge of 1-1/2 in at that slope: 46.235 in
+    assert_eq!(figure("ridge_top"), "3' 10-1/4\"");
+    assert_eq!(figure("rafters"), "36");
+    let cut = room("cut", KESTREL);
+    assert_eq!(cut["ok"]["sticks"][0]["mark"], "R1");
+    let lay = room("lay", KESTREL);
+    let lines = lay["ok"]["lines"].as_array().unwrap();
+    assert!(
+        lines
+            .iter()
+            .any(|line| line["on"] == "plate A" && line["rows"].as_array().unwrap().len() >= 18)
+    );
+    let check = room("check", KESTREL);
+    let verdicts = check["ok"]["findings"].as_array().unwrap();
+    let worst = |row: &Value| {
+        ["fails", "needs design", "not checked", "meets"]
+            .iter()
+            .position(|words| row["verdict"] == *words)
+            .unwrap()
+    };
+    assert!(verdicts.iter().map(worst).is_sorted());
+    let buy = room("buy", KESTREL);
+    assert!(buy["ok"]["trades"].as_array().unwrap().len() > 3);
+}
+
+#[test]
+fn a_fault_stands_at_its_field_in_the_engines_words() {
+    let roof = KESTREL.replace("span = \"14'\"", "span = \"14-3-1/2\"");
+    let refused = room("plan", &roof);
+    assert_eq!(refused["refused"][0]["field"], "building.span");
+    assert_eq!(refused["refused"][0]["message"], "the first number could be feet or inches");
+    let shallow = KESTREL.replace("6/12", "30/12");
+    assert_eq!(room("cut", &shallow)["refused"][0]["field"], "roof.pitch");
+    let bare = told(&json!({"ask": "room", "room": "lay", "roof": "", "wide": 3, "high": 2}));
+    assert_eq!(bare["refused"].as_array().unwrap().len(), 3);
+}
+
+#[test]
+fn a_field_is_changed_nudged_and_read_back() {
+    let changed = told(
+        &json!({"ask": "edit", "roof": KESTREL, "set": [["building.span", "16'"], ["eave.blocking", null]]}),
+    );
+    let text = changed["ok"].as_str().unwrap();
+    assert!(text.contains("span = \"16'\"") && !text.contains("blocking"));
+    let nudged =
+        told(&json!({"ask": "nudge", "roof": KESTREL, "field": "eave.overhang", "up": true}));
+    assert!(nudged["ok"].as_str().unwrap().contains("overhang = \"1ft 1in\""));
+    let read = told(&json!({"ask": "read", "field": "building.span", "text": "16-3"}));
+    assert_eq!(read["ok"]["readings"], json!(["16ft3in", "16-3in"]));
+    let pitch = told(&json!({"ask": "read", "field": "roof.pitch", "text": "7/12"}));
+    assert_eq!(pitch["ok"]["value"], "7 in 12 (30.26 deg)");
+}
+
+#[test]
+fn every_file_can_be_saved() {
+    for to in ["html", "dxf", "ifc", "gltf", "obj", "csv", "json"] {
+        let saved = told(&json!({"ask": "file", "to": to, "roof": KESTREL}));
+        assert!(saved["ok"]["base64"].as_str().unwrap().len() > 1000, "{to}");
+    }
+}
+
+#[test]
+fn a_question_that_is_none_is_answered() {
+    for question in [
+        "",
+        "{}",
+        "[]",
+        "{\"ask\": \"room\"}",
+        "{\"ask\": \"edit\", \"roof\": \"\", \"set\": [[\"a.b\", null]]}",
+        "\u{0}",
+    ] {
+        let told: Value = serde_json::from_slice(&answer(question.as_bytes(), &Nobody)).unwrap();
+        assert!(told["broken"].is_string(), "{question}");
+    }
+}
+
+#[test]
+fn names_that_would_be_markup_are_only_text_in_drawings() {
+    let roof = KESTREL.replace("\"Kestrel Yard\"", "\"<script>alert(1)</script>\"");
+    for name in ["plan", "cut"] {
+        let text = room(name, &roof)["ok"].to_string();
+        for svg in text.split("<svg").skip(1) {
+            assert!(!svg.contains("<script"), "{name}");
+        }
+    }
+}

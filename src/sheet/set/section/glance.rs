@@ -1,0 +1,206 @@
+//! The section as a screen shows it: small, with the one dimension that matters now in large letters.
+
+use crate::frame::Frame;
+use crate::geom::DVec2;
+use crate::key;
+use crate::measure::quantity::InInches;
+use crate::measure::tolerance::HAIR;
+use crate::measure::{Length, Writing};
+use crate::plan::{Key, OverhangFrom};
+
+use super::super::super::drawing::{Anchor, Drawing, Ink, Item, Pen, View};
+use super::super::super::typeface::{self, Weight};
+use super::across::Section;
+
+/// Height of the dimension's capitals, inches.
+const LARGE: f64 = 0.15;
+/// Kept round the work for the dimension, and at the sides.
+const ROOM: f64 = 0.36;
+const SIDE: f64 = 0.12;
+/// What is shown of the walls below the plates, inches of work.
+const WALL: f64 = 12.0;
+
+/// The dimension that matters while a field is changed.
+enum Shown {
+    /// Between two points of the work, its line on the side that lies to the left of the way.
+    Between(DVec2, DVec2, String),
+    /// Words at a point, below the roof.
+    At(DVec2, String),
+}
+
+/// The section at the pair that has most to show, on paper of this size, with the dimension that goes with a field:
+/// the span, the overhang, the pitch, the ridge's height; the rafter's length with all others.
+#[must_use]
+pub fn glance(frame: &Frame, writing: Writing, paper: DVec2, field: Option<Key>) -> Drawing {
+    let section = Section::of(frame);
+    let (mut low, high) = section.bounds();
+    low.y = low.y.min(-WALL);
+    let room = paper - DVec2::new(2.0 * SIDE, 2.0 * ROOM);
+    let scale = (room / (high - low)).min_element();
+    let work = (high - low) * scale;
+    let height = work.y + 2.0 * ROOM;
+    let mut drawing = Drawing::new(paper.x, height);
+    let origin = DVec2::new((paper.x - work.x) / 2.0, ROOM) - low * scale;
+    let view = View { scale, origin };
+    let site = &frame.site;
+    for x in [0.0, site.plate, site.span - site.plate, site.span] {
+        let ends = [DVec2::new(x, 0.0), DVec2::new(x, low.y)];
+        drawing.line(ends.map(|at| view.place(at)).to_vec(), Pen::Context);
+    }
+    section.draw(&mut drawing, &view);
+    match shown(frame, writing, field, low.y) {
+        Shown::Between(from, to, text) => {
+            dimension(&mut drawing, [from, to].map(|at| view.place(at)), text)
+        }
+        Shown::At(at, text) => words(&mut drawing, view.place(at), 0.0, text),
+    }
+    drawing
+}
+
+fn shown(frame: &Frame, writing: Writing, field: Option<Key>, low: f64) -> Shown {
+    let plan = &frame.plan.rafter;
+    let rafter = &frame.rafter;
+    let site = &frame.site;
+    let named = |name: &str, length: Length| format!("{name} {}", writing.length(length));
+    let on_roof = |y: f64| DVec2::new(y, site.roof_height(y));
+    let field = field.unwrap_or(key!("rafter.stock"));
+    if field == key!("building.span") {
+        return Shown::Between(
+            DVec2::new(0.0, low),
+            DVec2::new(site.span, low),
+            named("span", plan.span),
+        );
+    }
+    if field == key!("eave.overhang") {
+        let from = match plan.overhang_from {
+            OverhangFrom::Framing => 0.0,
+            OverhangFrom::Finish => plan.finish.inches(),
+        };
+        let reach = plan.overhang_from_building_line().inches();
+        if reach - from > HAIR {
+            let [outer, inner] = [-reach, -from].map(|x| DVec2::new(x, low));
+            return Shown::Between(outer, inner, named("overhang", plan.overhang));
+        }
+    }
+    if field == key!("roof.pitch") {
+        return Shown::At(DVec2::new(site.run, low / 2.0), writing.pitch(plan.pitch));
+    }
+    if field == key!("ridge.board") || field == key!("ridge.depth") {
+        let [foot, head] = [0.0, rafter.ridge_top.inches()].map(|z| DVec2::new(site.run, z));
+        return Shown::Between(head, foot, named("plate to ridge top", rafter.ridge_top));
+    }
+    let tail = on_roof(-rafter.tail_projection.inches());
+    let ridge = on_roof(site.run - site.half_ridge);
+    Shown::Between(tail, ridge, named("rafter", rafter.rafter_length))
+}
+
+/// A dimension with large letters; words that have no room along a short or upright one stand level beside it.
+fn dimension(drawing: &mut Drawing, [from, to]: [DVec2; 2], text: String) {
+    let way = to - from;
+    let upright = way.x.abs() < HAIR;
+    let below = way.x > 0.0 && way.y.abs() < HAIR;
+    let offset = if upright {
+        0.0
+    } else if below {
+        -0.1
+    } else {
+        0.13
+    };
+    let along = way.normalize_or_zero();
+    let aside = along.perp() * offset;
+    let (start, end) = (from + aside, to + aside);
+    drawing.line(vec![start, end], Pen::Accent);
+    for point in [start, end] {
+        let slash = (along + along.perp()).normalize_or_zero() * 0.06;
+        drawing.line(vec![point - slash, point + slash], Pen::Accent);
+    }
+    let middle = (start + end) / 2.0;
+    if upright {
+        words(drawing, DVec2::new(middle.x, middle.y.min(start.y - 0.3)), 0.0, text);
+    } else if below {
+        words(drawing, middle - DVec2::Y * (LARGE + 0.06), 0.0, text);
+    } else {
+        words(drawing, middle + along.perp() * 0.07, along.y.atan2(along.x).to_degrees(), text);
+    }
+}
+
+/// Large words about a point, moved so that they stay on the paper.
+fn words(drawing: &mut Drawing, at: DVec2, turn: f64, text: String) {
+    let half = typeface::width(&text, LARGE, Weight::Bold) / 2.0;
+    let along = DVec2::from_angle(turn.to_radians());
+    let reach = (along * half).abs() + DVec2::new(0.05 + LARGE * along.y.abs(), 0.03);
+    // slid along its own line until both ends are on the paper
+    let over = |low: f64, high: f64, size: f64| {
+        if low < 0.0 {
+            -low
+        } else if high > size {
+            size - high
+        } else {
+            0.0
+        }
+    };
+    let dx = over(at.x - reach.x, at.x + reach.x, drawing.width);
+    let at = if along.x.abs() > HAIR { at + along * (dx / along.x) } else { at };
+    let at = DVec2::new(at.x, at.y.min(drawing.height - reach.y - LARGE * along.x.abs()));
+    if turn == 0.0 {
+        let low = at - DVec2::new(half + 0.03, 0.04);
+        let high = at + DVec2::new(half + 0.03, LARGE + 0.04);
+        drawing.blank(super::super::super::drawing::Area::new(low, high));
+    }
+    drawing.items.push(Item::Text {
+        at,
+        text,
+        height: LARGE,
+        anchor: Anchor::Middle,
+        turn,
+        weight: Weight::Bold,
+        ink: Ink::Accent,
+    });
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::super::tests::{KESTREL, METRIC, SHALLOW, STEEP, with_matter};
+    use super::*;
+    use crate::measure::Units;
+
+    #[test]
+    fn a_glance_keeps_on_its_paper_and_says_the_field() {
+        for (text, units) in [
+            (KESTREL, Units::Feet),
+            (STEEP, Units::Feet),
+            (SHALLOW, Units::Feet),
+            (METRIC, Units::Millimeters),
+        ] {
+            with_matter(text, units, |matter| {
+                for (field, wanted) in [
+                    (key!("building.span"), "span "),
+                    (key!("roof.pitch"), "deg"),
+                    (key!("ridge.board"), "plate to ridge top "),
+                    (key!("rafter.stock"), "rafter "),
+                    (key!("loads.snow"), "rafter "),
+                    (key!("eave.overhang"), ""),
+                ] {
+                    let paper = DVec2::new(3.1, 2.2);
+                    let drawing = glance(matter.frame, Writing::of(units), paper, Some(field));
+                    assert!(
+                        drawing.width == 3.1 && drawing.height <= 2.2 + HAIR,
+                        "{}",
+                        drawing.height
+                    );
+                    let text = drawing.items.iter().find(|item| matches!(item, Item::Text { .. }));
+                    let text = text.unwrap();
+                    let Item::Text { text: words, .. } = text else { unreachable!() };
+                    assert!(words.contains(wanted), "{field}: {words}");
+                    for corner in text.text_box().unwrap() {
+                        let on_it = corner.x > -HAIR && corner.x < drawing.width + HAIR;
+                        assert!(
+                            on_it && corner.y > -HAIR && corner.y < drawing.height + HAIR,
+                            "{field} {words} {corner}"
+                        );
+                    }
+                }
+            });
+        }
+    }
+}
