@@ -1,5 +1,6 @@
 // A field that is being changed: what is typed, how it reads, why it is refused, and keys of our own.
 
+import type { ComponentChildren } from "preact";
 import { useEffect, useRef } from "preact/hooks";
 import { type ReadBack, type Tables } from "./engine";
 import { Refusals } from "./parts";
@@ -9,16 +10,14 @@ import { words } from "./words";
 type Field = Tables["tables"][number]["fields"][number];
 
 const DIGITS = ["1", "2", "3", "4", "5", "6", "7", "8", "9", "0"];
-/** Every mark of a tape to 1/16 in, coarse ones first. */
+/** Every mark of a tape to 1/16 in, in the order of the tape. */
 const FRACTIONS = [
-  ["1/2", "1/4", "3/4"],
-  ["1/8", "3/8", "5/8", "7/8"],
-  ["1/16", "3/16", "5/16", "7/16", "9/16", "11/16", "13/16", "15/16"],
+  "1/16", "1/8", "3/16", "1/4", "5/16", "3/8", "7/16", "1/2", "9/16", "5/8", "11/16", "3/4", "13/16", "7/8", "15/16",
 ];
 
 /** A text with a key's letters after it. */
 function typed(text: string, key: string): string {
-  if (FRACTIONS.flat().includes(key)) return /\d$/.test(text) ? `${text}-${key}in` : `${text}${key}in`;
+  if (FRACTIONS.includes(key)) return /\d$/.test(text) ? `${text}-${key}in` : `${text}${key}in`;
   if (key === "ft") return `${text}ft `;
   return text + key;
 }
@@ -39,15 +38,18 @@ export function Keypad({ store, field }: { store: Store; field: Field }) {
     input.current?.focus({ preventScroll: true });
     input.current?.select();
   }, [field.key]);
-  const keys = (list: string[], kind: string) => (
+  const keys = (list: string[], kind: string, more?: ComponentChildren) => (
     <div class={`keys ${kind}`}>
       {list.map((key) => (
         <button type="button" key={key} onClick={() => press(key)}>
           {key}
         </button>
       ))}
+      {more}
     </div>
   );
+  const back_one = <button type="button" onClick={() => set(fresh ? "" : text.trimEnd().slice(0, -1))}>{words.keypad.back}</button>;
+  const none = <button type="button" onClick={() => set("")}>{words.keypad.clear}</button>;
   const measures = field.typed === "length" || field.typed === "pitch" || field.choices.includes("none");
   return (
     <section class="keypad" aria-label={words.change(name, text)}>
@@ -90,7 +92,7 @@ export function Keypad({ store, field }: { store: Store; field: Field }) {
           ))}
         </div>
       ) : null}
-      <Refusals all={refused} />
+      <Refusals all={refused} at={field.key} />
       {refused.length > 0 && store.value(field.key) ? (
         <p class="kept">
           {words.keypad.keptAs} <b>{store.value(field.key)!.value}</b>
@@ -107,20 +109,18 @@ export function Keypad({ store, field }: { store: Store; field: Field }) {
       ) : null}
       {measures ? (
         <div class="pad">
-          {keys([...DIGITS, words.keypad.point], "digits")}
+          {keys([...DIGITS, words.keypad.point], "digits", back_one)}
           {field.typed === "pitch" ? (
-            keys([words.keypad.per12, words.keypad.deg, words.keypad.percent], "units")
+            keys([words.keypad.per12, words.keypad.deg, words.keypad.percent], "measures", none)
           ) : (
             <>
-              {keys(metric ? [words.keypad.mm, words.keypad.m] : [words.keypad.ft, words.keypad.in], "units")}
-              {metric ? null : <div aria-label={words.keypad.fractions} role="group">{FRACTIONS.map((list) => keys(list, "fractions"))}</div>}
+              {keys(metric ? [words.keypad.mm, words.keypad.m] : [words.keypad.ft, words.keypad.in], "measures", none)}
+              {metric ? null : <div aria-label={words.keypad.fractions} role="group">{keys(FRACTIONS, "fractions")}</div>}
             </>
           )}
         </div>
       ) : null}
       <div class="keys edit">
-        <button type="button" onClick={() => set(fresh ? "" : text.trimEnd().slice(0, -1))}>{words.keypad.back}</button>
-        <button type="button" onClick={() => set("")}>{words.keypad.clear}</button>
         {field.text !== null && !field.needed ? (
           <button type="button" onClick={() => store.clear(field.key)}>{words.backToDefault}</button>
         ) : null}

@@ -17,20 +17,17 @@ import { words } from "./words";
 const ROOMS: Room[] = ["plan", "cut", "lay", "buy", "check"];
 
 function Top({ store }: { store: Store }) {
-  const [asking, setAsking] = useState(false);
   const [name, setName] = useState("");
-  if (asking) {
+  if (store.naming) {
     const done = (event: Event) => {
       event.preventDefault();
       store.mine(name);
-      setAsking(store.message !== null);
     };
     return (
       <form class="top asking" onSubmit={done}>
         <label><span>{words.nameAsk}</span><input value={name} autofocus onInput={(event) => setName(event.currentTarget.value)} /></label>
         <button type="submit" class="strong">{words.nameDone}</button>
-        <button type="button" onClick={() => setAsking(false)}>{words.cancel}</button>
-        {store.message ? <p class="refused" role="alert">{capital(store.message)}</p> : null}
+        <button type="button" onClick={() => store.name(false)}>{words.cancel}</button>
       </form>
     );
   }
@@ -40,13 +37,13 @@ function Top({ store }: { store: Store }) {
         {store.plan?.name ?? words.title}
         {store.example ? <span class="badge">{words.example}</span> : null}
       </h1>
-      {store.example ? <button type="button" class="mine" onClick={() => setAsking(true)}>{words.makeMine}</button> : null}
       <div class="tools">
-        <button type="button" onClick={() => store.undo()} disabled={!store.history.canUndo} aria-label={words.undo}>↶</button>
-        <button type="button" onClick={() => store.redo()} disabled={!store.history.canRedo} aria-label={words.redo}>↷</button>
-        <button type="button" aria-label={`${words.units}: ${store.shown === "feet" ? words.feet : words.metric}`} onClick={() => store.setUnits(store.shown === "feet" ? "metric" : "feet")}>
-          <span class={store.shown === "feet" ? "on" : ""}>{words.feet}</span>|<span class={store.shown === "metric" ? "on" : ""}>{words.metric}</span>
-        </button>
+        <button type="button" onClick={() => store.undo()} disabled={!store.history.canUndo} >{words.undo}</button>
+        <button type="button" onClick={() => store.redo()} disabled={!store.history.canRedo} >{words.redo}</button>
+        <div class="units" role="group" aria-label={words.units}>
+          <button type="button" aria-pressed={store.shown === "feet"} onClick={() => store.setUnits("feet")}>{words.feet}</button>
+          <button type="button" aria-pressed={store.shown === "metric"} onClick={() => store.setUnits("metric")}>{words.metric}</button>
+        </div>
       </div>
     </header>
   );
@@ -98,7 +95,7 @@ function News({ store }: { store: Store }) {
         <div class="changed" role="status">
           <p>
             <b><span aria-hidden="true">●</span> {words.changed}:</b>{" "}
-            {store.moved.slice(0, 3).map((one) => (
+            {store.moved.map((one) => (
               <span class="move" key={one.name + one.now}>{one.name} <s>{one.was}</s> <b>{one.now}</b> </span>
             ))}
           </p>
@@ -106,7 +103,7 @@ function News({ store }: { store: Store }) {
         </div>
       ) : null}
       {first ? (
-        <button type="button" class="open" onClick={() => store.go("check")} aria-label={`${words.open}: ${open.length}. ${words.seeCheck}`}>
+        <button type="button" class="open" onClick={() => store.go("check")}>
           <Verdict verdict={first.verdict} text={`${capital(first.verdict)}: ${first.title}${first.shortfall ? `, ${first.shortfall}` : ""}`} />
           {open.length > 1 ? <span> +{open.length - 1} {words.more}</span> : null}
         </button>
@@ -146,7 +143,7 @@ function Page({ store }: { store: Store }) {
       <News store={store} />
       <main ref={body} tabIndex={-1}>
         <div class="numbers"><Numbers store={store} /></div>
-        <div class="room">
+        <div class="room" tabIndex={0}>
           <Head room={store.room} />
           <Inside store={store} />
         </div>

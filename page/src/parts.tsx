@@ -16,16 +16,16 @@ export function Drawn({ picture, name, full }: { picture: Picture; name: string;
 }
 
 /** Why something is refused, in the engine's words. */
-export function Refusals({ all, id }: { all: Refusal[]; id?: string }) {
+export function Refusals({ all, at }: { all: Refusal[]; at?: string }) {
   if (all.length === 0) return null;
   return (
-    <ul class="refused" id={id} role="alert">
+    <div class="alert" role="alert"><ul class="refused">
       {all.map((one) => (
         <li key={one.message}>
-          <b>✕ {capital(one.message)}.</b> {one.field ? <span class="key">{one.field}</span> : null} {one.help ? capital(one.help) + "." : ""}
+          <b>✕ {capital(one.message)}.</b> {one.field && one.field !== at ? <span class="key">{one.field}</span> : null} {one.help ?  capital(one.help) + "." : ""}
         </li>
       ))}
-    </ul>
+    </ul></div>
   );
 }
 

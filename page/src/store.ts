@@ -54,6 +54,8 @@ export class Store {
   /** True while the field is open to be typed in. */
   opened = false;
   message: string | null = null;
+  /** True while the name of one's own job is asked for. */
+  naming = false;
   storage = true;
   /** True for a roof out of a link, which is kept only when that is wanted. */
   linked: boolean;
@@ -242,6 +244,13 @@ export class Store {
     return [];
   }
 
+  /** Asks for a name, or no more. */
+  name(asked: boolean): void {
+    this.naming = asked;
+    this.message = null;
+    this.tell();
+  }
+
   /** Makes the example a job of one's own. */
   mine(name: string): void {
     const next = this.engine.ask<string>({ ask: "edit", roof: this.roof, set: [["job.name", name]] });
@@ -253,6 +262,7 @@ export class Store {
       return;
     }
     this.message = null;
+    this.naming = false;
     this.example = false;
     this.ticks = {};
     this.step(() => this.history.push(next.ok, 0));

@@ -2,12 +2,16 @@
 // Arguments: the program, and how many random roofs.
 
 import assert from "node:assert/strict";
-import { readFileSync } from "node:fs";
+import { execFileSync } from "node:child_process";
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { pathToFileURL } from "node:url";
 import { deflateRawSync } from "node:zlib";
 import axe from "axe-core";
 import { FIVE, LAPTOP, PHONE, browser, engine, opened, roofs } from "./page.mjs";
 
-const count = Number(process.argv[2] ?? 10);
+const [program, count] = [process.argv[2], Number(process.argv[3] ?? 10)];
 const ask = await engine();
 const kestrel = readFileSync(new URL("../../examples/kestrel-yard.toml", import.meta.url), "utf8");
 const chrome = await browser();
@@ -122,6 +126,24 @@ await test("five fields of random roofs give the engine's figures, and what is r
   console.log(`page: ${count} random roofs read back, ${refusals} refusals at their fields`);
 });
 
+await test("what can't be built or read is refused at its field, and the roof stays", PHONE, async (page) => {
+  for (const [field, text] of [
+    ["building.span", "1in"], ["building.span", "16-3"], ["building.span", "16"], ["building.span", ""], ["building.span", "900ft"],
+    ["roof.pitch", "1/4"], ["roof.pitch", "30/12"], ["roof.pitch", "0/12"], ["roof.pitch", "steep"],
+    ["eave.overhang", "90ft"], ["eave.overhang", "-3in"], ["ridge.board", "15ft"], ["ridge.board", "oak"],
+    ["rafter.stock", "2x99"], ["rafter.stock", "6"], ["rafter.stock", "<b>2x6</b>"],
+  ]) {
+    await type(page, field, text);
+    const wanted = plan(ask({ ask: "edit", roof: kestrel, set: [[field, text]] }).ok).refused;
+    assert.ok(wanted?.length > 0, `${field} ${text} is refused`);
+    const words = (await page.textContent(".keypad .refused")).toLowerCase();
+    for (const one of wanted) assert.ok(words.includes(one.message.toLowerCase()) && words.includes(one.help.toLowerCase()), `${text}: ${words}`);
+    assert.ok(await page.isVisible(".sight.stale svg"), "the last good roof stays, grayed");
+    await done(page);
+    assert.equal(await kept(page), kestrel);
+  }
+});
+
 await test("keys of our own write a length; what could mean two things has two buttons", PHONE, async (page) => {
   await page.click('button.value[data-field="building.span"]');
   for (const key of ["1", "6", "ft", "3", "1/2"]) await page.click(`.pad button:text-is("${key}")`);
@@ -147,27 +169,27 @@ await test("steppers, what changed, undo and redo, all of it after a reload too"
   await page.reload();
   await page.waitForSelector("nav button");
   assert.equal(await figure(page, "rafter_length"), last, "kept over a reload");
-  await page.click('button[aria-label="Undo"]');
+  await page.click('.tools button:text-is("Undo")');
   assert.equal(await figure(page, "rafter_length"), longer);
-  await page.click('button[aria-label="Undo"]');
+  await page.click('.tools button:text-is("Undo")');
   assert.equal(await figure(page, "rafter_length"), start);
-  assert.ok(await page.isDisabled('button[aria-label="Undo"]'));
+  assert.ok(await page.isDisabled('.tools button:text-is("Undo")'));
   await page.reload();
   await page.waitForSelector("nav button");
-  await page.click('button[aria-label="Redo"]');
-  await page.click('button[aria-label="Redo"]');
+  await page.click('.tools button:text-is("Redo")');
+  await page.click('.tools button:text-is("Redo")');
   assert.equal(await figure(page, "rafter_length"), last);
   // a field that is typed letter by letter is one step
   await page.click('button.value[data-field="building.span"]');
   await page.keyboard.type("20ft 6in", { delay: 5 });
   await done(page);
   assert.equal(await value(page, "building.span"), "20' 6\"");
-  await page.click('button[aria-label="Undo"]');
+  await page.click('.tools button:text-is("Undo")');
   assert.equal(await value(page, "building.span"), "14' 1\"");
 });
 
 await test("feet and millimeters at one touch", PHONE, async (page) => {
-  await page.click('[aria-label^="Units"]');
+  await page.click('.units button:text-is("mm")');
   assert.equal(await value(page, "building.span"), "4267 mm");
   for (const one of plan(kestrel, "metric").ok.figures) assert.equal(await figure(page, one.key), one.value, one.key);
   await page.click('[aria-label="Span: one step up"]');
@@ -176,7 +198,7 @@ await test("feet and millimeters at one touch", PHONE, async (page) => {
 
 await test("ticks stay", PHONE, async (page) => {
   await room(page, "CUT");
-  for (let press = 0; press < 3; press++) await page.click('[aria-label="R1: one more is cut"]');
+  for (let press = 0; press < 3; press++) await page.click('[aria-label="R1: +1 cut"]');
   await room(page, "LAY");
   await page.locator(".rows input").nth(0).check();
   await page.locator(".rows input").nth(1).check();
@@ -227,7 +249,7 @@ await test("files are saved with the engine's bytes, and a roof file opens again
     const own = ask({ ask: "file", to, roof: kestrel, units: null }).ok.base64;
     assert.ok(readFileSync(await download.path()).equals(Buffer.from(own, "base64")), to);
   }
-  const other = kestrel.replace("Kestrel Yard", "Heron Shed").replace("span = \"14'\"", "span = \"12'\"");
+  const other = kestrel.replaceAll("Kestrel Yard", "Heron Shed").replace("pitch = \"6/12\"", "pitch = \"7/12\"");
   const file = { mimeType: "text/plain", buffer: Buffer.from(other), name: "heron.toml" };
   await page.setInputFiles('input[type="file"]', file);
   await page.waitForSelector('h1:has-text("Heron Shed")');
@@ -273,6 +295,22 @@ await test("names that would be markup stay names", PHONE, async (page) => {
     assert.equal(await page.evaluate(() => window.bad), undefined, name);
   }
 });
+
+const folder = mkdtempSync(join(tmpdir(), "stepoff-page-"));
+const hostile = "</script><script>window.bad=1</script>";
+writeFileSync(join(folder, "roof.toml"), ask({ ask: "edit", roof: kestrel, set: [["job.name", hostile], ["building.span", "15ft"]] }).ok);
+execFileSync(program, ["page", join(folder, "roof.toml"), "-o", join(folder, "page.html"), "--quiet"]);
+await test("the program's page opens with its roof, whatever its name is, and keeps it apart", PHONE, async (page) => {
+  assert.equal(await page.textContent("h1"), hostile);
+  assert.equal(await page.evaluate(() => window.bad), undefined);
+  assert.equal(await value(page, "building.span"), "15' 0\"");
+  await page.click('[aria-label="Span: one step up"]');
+  await page.reload();
+  await page.waitForSelector("nav button");
+  assert.equal(await value(page, "building.span"), "15' 1\"");
+  assert.equal(await page.evaluate(() => localStorage.getItem("stepoff.page.1")), null);
+}, { file: pathToFileURL(join(folder, "page.html")) });
+rmSync(folder, { recursive: true });
 
 await test("a script that gets in is not run, and nothing gets out", PHONE, async (page) => {
   const stopped = await page.evaluate(async () => {

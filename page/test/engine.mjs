@@ -60,7 +60,6 @@ for (const [to, units, args, saved] of [
   ["obj", "feet", ["export", "--to", "obj"], "a.obj"],
   ["csv", "feet", ["export", "--to", "csv"], "a.csv"],
   ["json", "feet", ["export", "--to", "json"], "a.json"],
-  ["xlsx", "feet", ["export", "--to", "xlsx"], "a.xlsx"],
   ["pdf", "feet", ["sheets", "--units", "feet"], "a.pdf"],
   ["html", "feet", ["sheets", "--units", "feet"], "a.html"],
 ]) {
@@ -73,4 +72,4 @@ for (const [to, units, args, saved] of [
   assert.ok(same, `${to}: other bytes than the program's`);
 }
 rmSync(folder, { recursive: true });
-console.log(`page engine: ${compared} answers equal the program's, ${refused} refusals agree, 9 files are byte-equal`);
+console.log(`page engine: ${compared} answers equal the program's, ${refused} refusals agree, 8 files are byte-equal`);

@@ -16,4 +16,4 @@ fi
 }
 if [ -z "${STEPOFF:-}" ]; then cargo build --locked --quiet; fi
 node page/test/engine.mjs "$stepoff" "$roofs"
-node page/test/browser.mjs "$roofs"
+node page/test/browser.mjs "$stepoff" "$roofs"

@@ -20,6 +20,8 @@ mod measured;
 mod messages;
 mod order;
 mod output;
+#[cfg(feature = "page")]
+mod page;
 mod prices;
 mod progress;
 mod prove;
@@ -102,6 +104,9 @@ enum Command {
     Fit(Box<fit::Args>),
     /// The check sheet before the stack is cut: what to measure; give it your readings and it names what is wrong.
     Prove(prove::Args),
+    /// The page for a browser: the whole program in one file, with a roof in it.
+    #[cfg(feature = "page")]
+    Page(page::Args),
     /// Writes a commented starter roof file.
     Start(start::Args),
     /// What a shell needs to complete commands and flags.
@@ -189,6 +194,8 @@ pub fn main() -> ExitCode {
         Command::Effect(args) => effect::run(args),
         Command::Fit(args) => fit::run(args),
         Command::Prove(args) => prove::run(args),
+        #[cfg(feature = "page")]
+        Command::Page(args) => page::run(args),
         Command::Start(args) => start::run(args),
         Command::Completions(args) => completions::run(args, command()),
         Command::Manual(args) => manual::run(args, command()),

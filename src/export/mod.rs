@@ -10,6 +10,7 @@ mod kind;
 pub mod obj;
 #[cfg(feature = "spreadsheet")]
 pub mod order_book;
+pub mod page;
 pub mod roof_file;
 #[cfg(feature = "spreadsheet")]
 mod spreadsheet;

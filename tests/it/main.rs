@@ -38,6 +38,7 @@ mod order_goods;
 mod order_sections;
 mod order_together;
 mod order_totals;
+mod page;
 mod pattern_sheet;
 mod pdf_page;
 mod planes;

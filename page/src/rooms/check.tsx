@@ -33,8 +33,8 @@ function Inside({ store, view }: { store: Store; view: CheckView }) {
     <>
       <p>{text.against} {view.edition}.</p>
       <p class="counts">{view.counts.map((count) => <Verdict key={count.verdict} verdict={count.verdict} text={count.words} />)}</p>
-      <Caution>{view.caution}</Caution>
       <ul class="findings">{others.map((finding) => <One key={finding.id + finding.title} finding={finding} />)}</ul>
+      <Caution>{view.caution}</Caution>
       <details>
         <summary>{text.meets} ({meets.length})</summary>
         <ul class="findings">{meets.map((finding) => <One key={finding.id + finding.title} finding={finding} />)}</ul>
@@ -76,7 +76,7 @@ function Inside({ store, view }: { store: Store; view: CheckView }) {
   );
 }
 
-const KINDS = ["pdf", "html", "dxf", "ifc", "gltf", "obj", "csv", "xlsx", "json"];
+const KINDS = ["pdf", "html", "dxf", "ifc", "gltf", "obj", "csv", "json"];
 
 /** The roof in a link, for another phone that has the page. */
 function Share({ store }: { store: Store }) {

@@ -24,17 +24,22 @@ function next(store: Store, line: LayLine): Row | undefined {
 /** The line to scale: hook end at the left, an X where each stick stands. */
 export function Strip({ store, line }: { store: Store; line: LayLine }) {
   const now = next(store, line);
+  // as much of the line as lets an X be seen, about the next mark
+  const part = Math.min(1, 0.22);
+  const from = Math.max(0, Math.min((now?.part ?? 1) - part / 2, 1 - part));
+  const place = (at: number) => 20 + ((at - from) / part) * 960;
+  const shown = line.rows.filter((row) => row.part + row.covers >= from && row.part <= from + part);
   return (
     <div class="strip" role="img" aria-label={`${line.on}: ${words.lay.hook} ${line.from}`}>
       <p class="now">
         {now ? <><span class="large">{now.at}</span> {now.mark} {now.what}</> : words.lay.marked(line.rows.length, line.rows.length)}
       </p>
       <svg viewBox="0 0 1000 150" preserveAspectRatio="none" aria-hidden="true">
-        <rect x="20" y="50" width="960" height="70" class="board" />
-        <path d="M20 30V140M20 30h22" class="hook" />
-        {line.rows.map((row) => {
-          const x = 20 + row.part * 960;
-          const wide = Math.max(row.covers * 960, 5);
+        <rect x={from > 0 ? 0 : 20} y="50" width={from > 0 ? 1000 : 980} height="70" class="board" />
+        {from > 0 ? null : <path d="M20 30V140M20 30h40" class="hook" />}
+        {shown.map((row) => {
+          const x = place(row.part);
+          const wide = (row.covers / part) * 960;
           const state = row === now ? "now" : store.ticked(rowKey(line, row)) ? "done" : "";
           return (
             <g key={row.number} class={state}>

@@ -21,12 +21,12 @@ function Five({ store, field }: { store: Store; field: string }) {
   return (
     <div class={refused.length > 0 ? "five bad" : "five"}>
       <button type="button" class="step" aria-label={words.stepDown(name)} onClick={() => store.nudge(field, false)}>−</button>
-      <button type="button" class="value" aria-label={words.change(name, used?.value ?? "")} data-field={field} onClick={() => store.open(field)}>
+      <button type="button" class="value" data-field={field} onClick={() => store.open(field)}>
         <span class="name">{name}</span>
         <span class="figure">{used?.value ?? words.notSet}</span>
       </button>
       <button type="button" class="step" aria-label={words.stepUp(name)} onClick={() => store.nudge(field, true)}>+</button>
-      <Refusals all={refused} />
+      <Refusals all={refused} at={field} />
     </div>
   );
 }
@@ -38,7 +38,7 @@ export function Numbers({ store }: { store: Store }) {
   if (field) return <Keypad store={store} field={field} />;
   return (
     <div class="fives">
-      {store.example ? <p class="example">{words.exampleIs}</p> : null}
+      {store.example ? <div class="example"><p>{words.exampleIs}</p><button type="button" onClick={() => store.name(true)}>{words.makeMine}</button></div> : null}
       {FIVE.map((key) => <Five key={key} store={store} field={key} />)}
     </div>
   );

@@ -104,7 +104,7 @@ fn figures(looked: &Looked, writing: Writing) -> Vec<Figure> {
     let rafters = frame.pairs.len() * 2;
     let figure = |key, name, value| Figure { key, name, value };
     let mut list = vec![
-        figure("rafter_length", "Rafter, ridge cut to tail cut", length(rafter.rafter_length)),
+        figure("rafter_length", "Rafter", length(rafter.rafter_length)),
         figure("blank", "Blank", writing.blank(rafter.blank_length)),
         figure(
             "stock",

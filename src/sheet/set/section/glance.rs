@@ -8,7 +8,7 @@ use crate::measure::tolerance::HAIR;
 use crate::measure::{Length, Writing};
 use crate::plan::{Key, OverhangFrom};
 
-use super::super::super::drawing::{Anchor, Drawing, Ink, Item, Pen, View};
+use super::super::super::drawing::{Anchor, Area, Drawing, Ink, Item, Pen, View};
 use super::super::super::typeface::{self, Weight};
 use super::across::Section;
 
@@ -24,8 +24,8 @@ const WALL: f64 = 12.0;
 enum Shown {
     /// Between two points of the work, its line on the side that lies to the left of the way.
     Between(DVec2, DVec2, String),
-    /// Words at a point, below the roof.
-    At(DVec2, String),
+    /// Words above the way between two points.
+    Along(DVec2, DVec2, String),
 }
 
 /// The section at the pair that has most to show, on paper of this size, with the dimension that goes with a field:
@@ -52,7 +52,12 @@ pub fn glance(frame: &Frame, writing: Writing, paper: DVec2, field: Option<Key>)
         Shown::Between(from, to, text) => {
             dimension(&mut drawing, [from, to].map(|at| view.place(at)), text)
         }
-        Shown::At(at, text) => words(&mut drawing, view.place(at), 0.0, text),
+        Shown::Along(from, to, text) => {
+            let [from, to] = [from, to].map(|at| view.place(at));
+            let along = (to - from).normalize_or_zero();
+            let turn = along.y.atan2(along.x).to_degrees();
+            words(&mut drawing, (from + to) / 2.0 + along.perp() * 0.07, turn, text);
+        }
     }
     drawing
 }
@@ -63,6 +68,8 @@ fn shown(frame: &Frame, writing: Writing, field: Option<Key>, low: f64) -> Shown
     let site = &frame.site;
     let named = |name: &str, length: Length| format!("{name} {}", writing.length(length));
     let on_roof = |y: f64| DVec2::new(y, site.roof_height(y));
+    let tail = on_roof(-rafter.tail_projection.inches());
+    let ridge = on_roof(site.run - site.half_ridge);
     let field = field.unwrap_or(key!("rafter.stock"));
     if field == key!("building.span") {
         return Shown::Between(
@@ -83,14 +90,12 @@ fn shown(frame: &Frame, writing: Writing, field: Option<Key>, low: f64) -> Shown
         }
     }
     if field == key!("roof.pitch") {
-        return Shown::At(DVec2::new(site.run, low / 2.0), writing.pitch(plan.pitch));
+        return Shown::Along(tail, ridge, writing.pitch(plan.pitch));
     }
     if field == key!("ridge.board") || field == key!("ridge.depth") {
         let [foot, head] = [0.0, rafter.ridge_top.inches()].map(|z| DVec2::new(site.run, z));
         return Shown::Between(head, foot, named("plate to ridge top", rafter.ridge_top));
     }
-    let tail = on_roof(-rafter.tail_projection.inches());
-    let ridge = on_roof(site.run - site.half_ridge);
     Shown::Between(tail, ridge, named("rafter", rafter.rafter_length))
 }
 
@@ -126,9 +131,15 @@ fn dimension(drawing: &mut Drawing, [from, to]: [DVec2; 2], text: String) {
 
 /// Large words about a point, moved so that they stay on the paper.
 fn words(drawing: &mut Drawing, at: DVec2, turn: f64, text: String) {
-    let half = typeface::width(&text, LARGE, Weight::Bold) / 2.0;
     let along = DVec2::from_angle(turn.to_radians());
-    let reach = (along * half).abs() + DVec2::new(0.05 + LARGE * along.y.abs(), 0.03);
+    let (cosine, sine) = (along.x.abs(), along.y.abs());
+    let full = typeface::width(&text, LARGE, Weight::Bold);
+    // words longer than the paper are smaller
+    let wide = (drawing.width - 0.12 - 2.0 * LARGE * sine) / (full * cosine).max(HAIR);
+    let high = (drawing.height - 0.1 - LARGE * cosine) / (full * sine).max(HAIR);
+    let large = LARGE * wide.min(high).clamp(0.3, 1.0);
+    let half = full * (large / LARGE) / 2.0;
+    let reach = (along * half).abs() + DVec2::new(0.05 + large * sine, 0.03);
     // slid along its own line until both ends are on the paper
     let over = |low: f64, high: f64, size: f64| {
         if low < 0.0 {
@@ -141,16 +152,17 @@ fn words(drawing: &mut Drawing, at: DVec2, turn: f64, text: String) {
     };
     let dx = over(at.x - reach.x, at.x + reach.x, drawing.width);
     let at = if along.x.abs() > HAIR { at + along * (dx / along.x) } else { at };
-    let at = DVec2::new(at.x, at.y.min(drawing.height - reach.y - LARGE * along.x.abs()));
+    let (lowest, highest) = (reach.y + 0.02, drawing.height - reach.y - large * cosine);
+    let at = DVec2::new(at.x, at.y.max(lowest).min(highest));
     if turn == 0.0 {
         let low = at - DVec2::new(half + 0.03, 0.04);
-        let high = at + DVec2::new(half + 0.03, LARGE + 0.04);
-        drawing.blank(super::super::super::drawing::Area::new(low, high));
+        let high = at + DVec2::new(half + 0.03, large + 0.04);
+        drawing.blank(Area::new(low, high));
     }
     drawing.items.push(Item::Text {
         at,
         text,
-        height: LARGE,
+        height: large,
         anchor: Anchor::Middle,
         turn,
         weight: Weight::Bold,
