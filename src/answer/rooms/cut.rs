@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::facts::caution;
+use crate::facts::{caution, frame as facts};
 use crate::frame::{Edge, Member, Role};
 use crate::measure::quantity::{in_degrees, inches};
 use crate::measure::{Writing, trim};
@@ -140,7 +140,7 @@ fn card(looked: &Looked, member: &Member, writing: Writing, view: &View) -> Card
         section: member.stick.section.write(writing.units),
         blank: writing.blank(member.blank()),
         from: member.order_length(lengths).map(|length| writing.length(length)),
-        ends: words::ends(member),
+        ends: facts::ends(member),
         other: words::other_cuts(member, writing),
         drawing: drawn
             .then(|| Picture::from(&set::alone(member, view.wide.max(NARROWEST), writing))),

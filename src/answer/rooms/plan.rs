@@ -2,12 +2,13 @@
 
 use serde::Serialize;
 
+use crate::facts::frame as facts;
 use crate::frame::Role;
 use crate::geom::DVec2;
 use crate::measure::Writing;
 use crate::plan::{Entries, Value};
 use crate::rules::Verdict;
-use crate::sheet::{frame as words, set};
+use crate::sheet::set;
 
 use super::super::Input;
 use super::looked::{Looked, View};
@@ -132,7 +133,7 @@ fn figures(looked: &Looked, writing: Writing) -> Vec<Figure> {
     }));
     let pattern = frame.members.iter().find(|member| member.role == Role::CommonRafter);
     list.extend(
-        pattern.map(|member| figure("cuts", "Cuts of the rafter, degrees", words::ends(member))),
+        pattern.map(|member| figure("cuts", "Cuts of the rafter, degrees", facts::ends(member))),
     );
     list
 }

@@ -5,7 +5,7 @@ use super::super::reading::{
     Problem, Sticks, board, load, parts, plain_number, section, shifted, some_sticks, station,
     width,
 };
-use super::super::used::{OwnLimit, Value};
+use super::super::used::{OwnLimit, Used, Value};
 use super::super::{hint, sweep};
 use super::Asked;
 use crate::catalog::code_rules::jurisdiction;

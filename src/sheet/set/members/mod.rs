@@ -12,9 +12,9 @@ use crate::frame::{Edge, Member, Role};
 use crate::measure::Writing;
 use crate::measure::quantity::{InInches, in_degrees};
 use crate::plan::{Meeting, RidgeJoints};
-use crate::sheet::{Drawing, Table};
 use crate::sheet::frame::cut_list;
 use crate::sheet::paper::{Flow, Job, Orientation, Page};
+use crate::sheet::{Drawing, Table};
 
 use super::{Kind, Matter};
 use card::{Card, beveled};
