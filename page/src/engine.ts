@@ -94,7 +94,15 @@ interface Exports {
 
 /** The engine in this thread. */
 export class Engine {
-  private constructor(private readonly exports: Exports) {}
+  private exports: Exports;
+
+  private constructor(private readonly module: WebAssembly.Module, private readonly imports: WebAssembly.Imports) {
+    this.exports = this.fresh();
+  }
+
+  private fresh(): Exports {
+    return new WebAssembly.Instance(this.module, this.imports).exports as unknown as Exports;
+  }
 
   static async of(bytes: BufferSource): Promise<Engine> {
     const module = await WebAssembly.compile(bytes);
@@ -104,12 +112,20 @@ export class Engine {
       const of = (imports[wanted.module] ??= {});
       of[wanted.name] = () => { throw new Error(`${wanted.module}.${wanted.name} is not here`); };
     }
-    const instance = await WebAssembly.instantiate(module, imports);
-    return new Engine(instance.exports as unknown as Exports);
+    return new Engine(module, imports);
   }
 
-  /** Answers a question. */
+  /** Answers a question. Should the engine stop over it, the next question has a new one. */
   ask<T>(question: object): Told<T> {
+    try {
+      return this.answered<T>(question);
+    } catch (error) {
+      this.exports = this.fresh();
+      return { broken: String(error) };
+    }
+  }
+
+  private answered<T>(question: object): Told<T> {
     const { memory, alloc, free, ask } = this.exports;
     const text = new TextEncoder().encode(JSON.stringify(question));
     const address = alloc(text.length);
@@ -142,13 +158,7 @@ export function serve(): void {
       return;
     }
     const { number, question } = event.data;
-    let told: Told<unknown>;
-    try {
-      told = (await engine!).ask(question);
-    } catch (error) {
-      told = { broken: String(error) };
-      engine = undefined;
-    }
+    const told = await engine!.then((engine) => engine.ask(question), (error: unknown) => ({ broken: String(error) }));
     const back: Back = { number, told };
     self.postMessage(back);
   };

@@ -3,7 +3,7 @@
 import type { ComponentChildren } from "preact";
 import { useEffect, useRef } from "preact/hooks";
 import { type ReadBack, type Tables } from "./engine";
-import { Refusals } from "./parts";
+import { Refusals, capital } from "./parts";
 import { type Store } from "./store";
 import { words } from "./words";
 
@@ -126,7 +126,7 @@ export function Keypad({ store, field }: { store: Store; field: Field }) {
         ) : null}
       </div>
       <p class="about" id="about">
-        {field.about}. {field.needed ? words.needed : words.byDefault(field.default || words.notSet)}. {field.written_as}.
+        {capital(field.about)}. {capital(field.needed ? words.needed : words.byDefault(field.default || words.notSet))}. {capital(field.written_as)}.
       </p>
     </section>
   );

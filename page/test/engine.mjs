@@ -72,4 +72,15 @@ for (const [to, units, args, saved] of [
   assert.ok(same, `${to}: other bytes than the program's`);
 }
 rmSync(folder, { recursive: true });
+
+// a thousand changes take no more room than a hundred
+let roof = kestrel;
+const change = (at) => {
+  roof = ask({ ask: "nudge", roof, field: Object.values(FIVE)[at % 4], up: at % 8 < 4, units: null }).ok;
+  assert.ok(ask({ ask: "room", room: "plan", roof, units: null, wide: 3, high: 2 }));
+};
+for (let at = 0; at < 104; at++) change(at);
+const room = ask.bytes();
+for (let at = 0; at < 1000; at++) change(at);
+assert.equal(ask.bytes(), room, "memory grows");
 console.log(`page engine: ${compared} answers equal the program's, ${refused} refusals agree, 8 files are byte-equal`);

@@ -48,7 +48,7 @@ export async function ofBytes(bytes) {
     (imports[wanted.module] ??= {})[wanted.name] = () => { throw new Error(`${wanted.name} is not here`); };
   }
   const { exports } = await WebAssembly.instantiate(module, imports);
-  return (question) => {
+  const ask = (question) => {
     const text = new TextEncoder().encode(JSON.stringify(question));
     const address = exports.alloc(text.length);
     new Uint8Array(exports.memory.buffer, address, text.length).set(text);
@@ -58,6 +58,8 @@ export async function ofBytes(bytes) {
     exports.free(at, len);
     return JSON.parse(json);
   };
+  ask.bytes = () => exports.memory.buffer.byteLength;
+  return ask;
 }
 
 /** Random roofs, the same for every run: a small generator of our own, so that no library decides. */
