@@ -3,8 +3,8 @@
 use serde::Serialize;
 
 use crate::frame::{Frame, LayoutLine};
-use crate::measure::Writing;
-use crate::measure::quantity::inches;
+use crate::measure::quantity::InInches;
+use crate::measure::{Length, Writing};
 use crate::sheet::layout;
 
 use super::looked::Looked;
@@ -61,13 +61,14 @@ pub(super) fn view(looked: &Looked, writing: Writing) -> LayView {
 }
 
 fn of_line(frame: &Frame, line: &LayoutLine, writing: Writing) -> Line {
-    let part = |of: f64| if line.length > 0.0 { of / line.length } else { 0.0 };
+    let whole = line.length.inches();
+    let part = |of: Length| if whole > 0.0 { of.inches() / whole } else { 0.0 };
     let rows = frame.standing(line).into_iter().zip(1..).map(|(stick, number)| Row {
         number,
         mark: stick.mark,
         what: stick.role.words(),
-        at: writing.length(inches(stick.at)),
-        said: writing.said(inches(stick.at)),
+        at: writing.length(stick.at),
+        said: writing.said(stick.at),
         part: part(stick.at),
         covers: part(stick.covers),
     });
@@ -75,7 +76,7 @@ fn of_line(frame: &Frame, line: &LayoutLine, writing: Writing) -> Line {
         on: line.on,
         from: line.from,
         x_side: line.x_side,
-        length: writing.length(inches(line.length)),
+        length: writing.length(line.length),
         rows: rows.collect(),
     }
 }
