@@ -50,13 +50,14 @@ pub fn glance(frame: &Frame, writing: Writing, paper: DVec2, field: Option<Key>)
     section.draw(&mut drawing, &view);
     match shown(frame, writing, field, low.y) {
         Shown::Between(from, to, text) => {
-            dimension(&mut drawing, [from, to].map(|at| view.place(at)), text)
+            dimension(&mut drawing, [from, to].map(|at| view.place(at)), text);
         }
         Shown::Along(from, to, text) => {
             let [from, to] = [from, to].map(|at| view.place(at));
             let along = (to - from).normalize_or_zero();
             let turn = along.y.atan2(along.x).to_degrees();
-            words(&mut drawing, (from + to) / 2.0 + along.perp() * 0.07, turn, text);
+            let room = from.distance(to);
+            words(&mut drawing, (from + to) / 2.0 + along.perp() * 0.07, turn, room, text);
         }
     }
     drawing
@@ -121,23 +122,24 @@ fn dimension(drawing: &mut Drawing, [from, to]: [DVec2; 2], text: String) {
     }
     let middle = (start + end) / 2.0;
     if upright {
-        words(drawing, DVec2::new(middle.x, middle.y.min(start.y - 0.3)), 0.0, text);
+        words(drawing, DVec2::new(middle.x, middle.y.min(start.y - 0.3)), 0.0, f64::INFINITY, text);
     } else if below {
-        words(drawing, middle - DVec2::Y * (LARGE + 0.06), 0.0, text);
+        words(drawing, middle - DVec2::Y * (LARGE + 0.06), 0.0, f64::INFINITY, text);
     } else {
-        words(drawing, middle + along.perp() * 0.07, along.y.atan2(along.x).to_degrees(), text);
+        let turn = along.y.atan2(along.x).to_degrees();
+        words(drawing, middle + along.perp() * 0.07, turn, start.distance(end), text);
     }
 }
 
-/// Large words about a point, moved so that they stay on the paper.
-fn words(drawing: &mut Drawing, at: DVec2, turn: f64, text: String) {
+/// Large words about a point, no longer than `room` along their line, moved so that they stay on the paper.
+fn words(drawing: &mut Drawing, at: DVec2, turn: f64, room: f64, text: String) {
     let along = DVec2::from_angle(turn.to_radians());
     let (cosine, sine) = (along.x.abs(), along.y.abs());
     let full = typeface::width(&text, LARGE, Weight::Bold);
     // words longer than the paper are smaller
     let wide = (drawing.width - 0.12 - 2.0 * LARGE * sine) / (full * cosine).max(HAIR);
     let high = (drawing.height - 0.1 - LARGE * cosine) / (full * sine).max(HAIR);
-    let large = LARGE * wide.min(high).clamp(0.3, 1.0);
+    let large = LARGE * wide.min(high).min(room / full).clamp(0.4, 1.0);
     let half = full * (large / LARGE) / 2.0;
     let reach = (along * half).abs() + DVec2::new(0.05 + large * sine, 0.03);
     // slid along its own line until both ends are on the paper
