@@ -186,9 +186,8 @@ fn numbers(answer: &SidesAnswer, writing: Writing) -> Table {
         ("peak above plate A", |side| side.above_plate_a(side.eave.rafter.apex)),
         ("fascia's top above plate A", |side| side.above_plate_a(side.eave.fascia_top.above_plate)),
     ];
-    let row = |what, of: &dyn Fn(&Side) -> Note| {
-        BothSides::of(what, answer.sides.each_ref().map(|side| of(side)))
-    };
+    let row =
+        |what, of: &dyn Fn(&Side) -> Note| BothSides::of(what, answer.sides.each_ref().map(of));
     let mut rows = vec![row("pitch", &|side| writing.pitch(side.eave.rafter.plan.pitch).into())];
     rows.extend(LENGTHS.map(|(what, of)| row(what, &|side| tape(of(side)))));
     rows.push(row("blank length", &|side| writing.blank(side.eave.rafter.blank_length).into()));

@@ -245,7 +245,7 @@ impl Search<'_, '_, '_> {
             return Visit::Ended(node.bound);
         };
         let of_count = matches!(branch, Branch::Count(_));
-        if !of_count && (node.depth % 4 == 0 || node.depth < 3) {
+        if !of_count && (node.depth.is_multiple_of(4) || node.depth < 3) {
             self.tree.dive(&node.limits, self.incumbent);
         }
         let down = value.floor() as i64;
