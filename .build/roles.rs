@@ -2,6 +2,7 @@
 //! the words of `nailing.csv`.
 
 use std::fmt::Write as _;
+use std::fs;
 
 use crate::rules::variant;
 
@@ -22,25 +23,56 @@ fn named(words: &str) -> String {
 pub(crate) fn made(text: &str) -> String {
     let (mut names, mut facts) = (String::new(), String::new());
     let rows = rows(DATA, text);
+    let nailing = fs::read_to_string(NAILING).expect("the data is in the package");
+    let counted = counted_words(&nailing);
     for row in &rows {
-        let [role, letters, words, place, kind, ifc, nails, field, say, carried, about] =
-            std::array::from_fn(|at| &row[at]);
+        let [
+            role,
+            letters,
+            words,
+            place,
+            kind,
+            ifc,
+            nails,
+            field,
+            say,
+            carried,
+            plan,
+            section,
+            about,
+        ] = std::array::from_fn(|at| &row[at]);
         let _ = writeln!(names, "    /// {about}.\n    {},", variant(role));
         assert!(!nails.is_empty(), "{DATA}: {role} has no nails, and nothing says what holds it");
         let nails: Vec<String> = match nails.strip_prefix("none: ") {
             Some(_) => Vec::new(),
-            None => nails.split("; ").map(|by| format!("CountedBy::{}", named(by))).collect(),
+            None => nails
+                .split("; ")
+                .inspect(|by| {
+                    assert!(
+                        counted.iter().any(|words| words == by),
+                        "{DATA}: {role} is nailed by `{by}`, which {NAILING} does not count by"
+                    );
+                })
+                .map(|by| format!("CountedBy::{}", named(by)))
+                .collect(),
+        };
+        let section = match section.strip_prefix("none: ") {
+            Some(_) => "not_shown",
+            None => section,
         };
         let carried: Vec<String> =
             carried.split("; ").filter(|line| !line.is_empty()).map(line).collect();
         let _ = writeln!(
             facts,
             "    Facts {{ letters: {letters:?}, words: {words:?}, place: Place::{}, kind: Kind::{}, ifc: {ifc:?}, \
-             nailed_by: &[{}], decided_by: (key!({field:?}), {say:?}), carried_by: &[{}] }},",
+             nailed_by: &[{}], decided_by: (key!({field:?}), {say:?}), carried_by: &[{}], plan: OnPlan::{}, \
+             section: InSection::{} }},",
             variant(place),
             variant(kind),
             nails.join(", "),
             carried.join(", "),
+            variant(plan),
+            variant(section),
         );
     }
     format!(
@@ -62,15 +94,20 @@ fn line(words: &str) -> String {
     format!("(&[{}], {least})", roles.join(", "))
 }
 
-/// What nails are counted by, as Rust, in the order of first appearance in the table.
-pub(crate) fn counted_by(text: &str) -> String {
-    let rows = rows(NAILING, text);
-    let mut all: Vec<&str> = Vec::new();
-    for row in &rows {
-        if !all.contains(&&row[1]) {
-            all.push(&row[1]);
+/// What nails are counted by, in the order of first appearance in the table.
+fn counted_words(nailing: &str) -> Vec<String> {
+    let mut all: Vec<String> = Vec::new();
+    for row in rows(NAILING, nailing) {
+        if !all.iter().any(|words| *words == row[1]) {
+            all.push(row[1].to_owned());
         }
     }
+    all
+}
+
+/// What nails are counted by, as Rust, in the order of first appearance in the table.
+pub(crate) fn counted_by(text: &str) -> String {
+    let all = counted_words(text);
     let (mut names, mut pairs) = (String::new(), String::new());
     for words in &all {
         let name = named(words);

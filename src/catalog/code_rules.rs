@@ -281,7 +281,6 @@ mod tests {
 
     #[test]
     fn every_rule_reads_and_ids_are_unique() {
-        assert_eq!(rules().len(), 193);
         for (id, one) in RuleId::all().zip(rules()) {
             assert!(std::ptr::eq(id.rule(), one), "{id}");
             assert!(std::ptr::eq(named(one.name).unwrap(), one), "{id}");

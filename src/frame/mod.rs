@@ -45,7 +45,7 @@ pub use member::Member;
 pub use miscut::{Amount, Further, PatternCuts, Slip};
 pub use pair::Pair;
 pub use prove::Proof;
-pub use role::{Kind, Role};
+pub use role::{InSection, Kind, OnPlan, Role};
 pub use seat::{Seat, SeatBy};
 pub use site::EaveSide;
 pub use standing::{Spaces, Standing};

@@ -44,6 +44,26 @@ pub enum Kind {
     Plates,
 }
 
+/// The plan that draws a stick.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum OnPlan {
+    /// The one of rafters, ridge, rake framing and boards.
+    Roof,
+    /// The one of plates and everything on them.
+    Plates,
+}
+
+/// How the section across the building shows a stick.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum InSection {
+    /// Among what stands at the pair that is looked at.
+    AtPair,
+    /// Cut, as it runs along the building.
+    Cut,
+    /// Not at all: it is in the end walls or outside them.
+    NotShown,
+}
+
 /// What is known of a role.
 struct Facts {
     letters: &'static str,
@@ -54,6 +74,8 @@ struct Facts {
     nailed_by: &'static [CountedBy],
     decided_by: (Key, &'static str),
     carried_by: &'static [(&'static [Role], usize)],
+    plan: OnPlan,
+    section: InSection,
 }
 
 // Role, and FACTS in the same order
@@ -98,6 +120,18 @@ impl Role {
     #[must_use]
     pub fn nailed_by(self) -> &'static [CountedBy] {
         self.facts().nailed_by
+    }
+
+    /// The plan that draws it.
+    #[must_use]
+    pub fn on_plan(self) -> OnPlan {
+        self.facts().plan
+    }
+
+    /// How the section across the building shows it.
+    #[must_use]
+    pub fn in_section(self) -> InSection {
+        self.facts().section
     }
 
     /// The field that decides its cuts, and what to set if they leave no stick.

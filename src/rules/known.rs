@@ -171,7 +171,10 @@ static STANDING: [Option<Standing>; RuleId::COUNT] = {
     }
     i = 0;
     while i < all.len() {
-        assert!(all[i].is_some(), "a rule is neither held nor applied nor listed as not looked at");
+        assert!(
+            all[i].is_some(),
+            "a rule is nowhere: write its row in rules/walk.csv, or list it in rules/known.rs"
+        );
         i += 1;
     }
     all

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::frame::Role;
+use crate::frame::{OnPlan, Role};
 use crate::geom::DVec2;
 use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
@@ -31,20 +31,7 @@ impl Level {
     pub(super) const BOTH: [Level; 2] = [Level::Roof, Level::Plates];
 
     pub(super) fn shows(self, role: Role) -> bool {
-        let at_roof = matches!(
-            role,
-            Role::CommonRafter
-                | Role::EndRafter
-                | Role::BargeRafter
-                | Role::RidgeBoard
-                | Role::CollarTie
-                | Role::CollarFiller
-                | Role::LadderRung
-                | Role::Outlooker
-                | Role::Subfascia
-                | Role::Fascia
-        );
-        at_roof == (self == Level::Roof)
+        (role.on_plan() == OnPlan::Roof) == (self == Level::Roof)
     }
 
     pub(super) fn title(self) -> &'static str {

@@ -1,6 +1,6 @@
 //! The section across the ridge, at a pair of rafters, with its heights and widths.
 
-use crate::frame::{Frame, Member, Role, TieKind};
+use crate::frame::{Frame, InSection, Member, Role, TieKind};
 use crate::geom::{DVec2, DVec3, Plane, Solid};
 use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
@@ -41,36 +41,6 @@ pub(super) struct Section {
     pub(super) sticks: Vec<(String, Role, Solid)>,
 }
 
-/// Roles that run across the building at a pair.
-fn is_at_pair(role: Role) -> bool {
-    matches!(
-        role,
-        Role::CommonRafter
-            | Role::EndRafter
-            | Role::CeilingJoist
-            | Role::SplicePiece
-            | Role::Filler
-            | Role::RafterTie
-            | Role::CollarTie
-            | Role::CollarFiller
-            | Role::SoffitLookout
-    )
-}
-
-/// Roles that run along the building and are cut.
-fn is_cut(role: Role) -> bool {
-    matches!(
-        role,
-        Role::RidgeBoard
-            | Role::Blocking
-            | Role::Subfascia
-            | Role::Fascia
-            | Role::SoffitLedger
-            | Role::Plate
-            | Role::BearingPlate
-    )
-}
-
 /// Sticks with faces no farther apart than this belong together at one pair, inches.
 const TOGETHER_IN: f64 = 0.3;
 
@@ -78,7 +48,8 @@ impl Section {
     /// The section at the pair with the most to show; among equals the one nearest the middle.
     pub(super) fn of(frame: &Frame) -> Section {
         let mut standing: Vec<(f64, f64, &Member, Solid)> = Vec::new();
-        for member in frame.members.iter().filter(|one| is_at_pair(one.role)) {
+        for member in frame.members.iter().filter(|one| one.role.in_section() == InSection::AtPair)
+        {
             for axis in &member.placements {
                 let solid = member.placed(axis);
                 if let Some((low, high)) = solid.bounds() {
@@ -132,7 +103,7 @@ impl Section {
             .map(|(.., solid)| (solid.clone(), style(Pen::Context, Fill::Paper)))
             .collect();
         let mut cut = Vec::new();
-        for member in frame.members.iter().filter(|one| is_cut(one.role)) {
+        for member in frame.members.iter().filter(|one| one.role.in_section() == InSection::Cut) {
             for axis in &member.placements {
                 let solid = member.placed(axis);
                 let meets = |(low, high): (DVec3, DVec3)| low.x < x && high.x > x;
