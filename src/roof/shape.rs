@@ -1,7 +1,7 @@
 //! The shape of a roof as a plan tells it: the main block, wings and dormers, made into blocks.
 
 use crate::geom::{DVec2, Polygon};
-use crate::measure::quantity::InInches;
+use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
 use crate::measure::{Length, Pitch};
 
@@ -42,31 +42,31 @@ impl Wall {
 pub enum End {
     /// A gable: the side slopes run out over it.
     Gable,
-    /// A slope of its own, with this rise over run.
-    Hip(f64),
+    /// A slope of its own, with this pitch.
+    Hip(Pitch),
 }
 
-/// The main block, inches.
+/// The main block.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Main {
     /// Along the ridge, framing face to framing face.
-    pub length: f64,
+    pub length: Length,
     /// Across the ridge, building line to building line.
-    pub span: f64,
-    /// Rise over run of slope A.
-    pub tangent: f64,
-    /// Rise over run of slope B; `None` for a shed, which rises from wall A to wall B.
-    pub tangent_b: Option<f64>,
+    pub span: Length,
+    /// Pitch of slope A.
+    pub pitch: Pitch,
+    /// Pitch of slope B; `None` for a shed, which rises from wall A to wall B.
+    pub pitch_b: Option<Pitch>,
     /// Plate of wall B above that of wall A.
-    pub plate_b: f64,
+    pub plate_b: Length,
     /// What is behind the near and the far end wall.
     pub ends: [End; 2],
     /// How far eaves and hip ends reach past the building line.
-    pub overhang: f64,
+    pub overhang: Length,
     /// How far gable ends and the sides of a shed reach past it.
-    pub rake: f64,
+    pub rake: Length,
     /// Plumb height of every slope over its own plate at its building line.
-    pub heel_stand: f64,
+    pub heel_stand: Length,
 }
 
 /// What a wing stands before.
@@ -78,7 +78,7 @@ pub struct Before {
     pub wall: Wall,
 }
 
-/// A wing, inches.
+/// A wing.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Wing {
     /// Its name.
@@ -86,24 +86,24 @@ pub struct Wing {
     /// The wall it stands before.
     pub on: Before,
     /// From the near end wall, or from wall A, to its first side wall.
-    pub start: f64,
+    pub start: Length,
     /// Across its ridge.
-    pub span: f64,
+    pub span: Length,
     /// From the wall's framing face to its end wall.
-    pub projection: f64,
-    /// Rise over run of its slopes.
-    pub tangent: f64,
+    pub projection: Length,
+    /// Pitch of its slopes.
+    pub pitch: Pitch,
     /// Its plates above the main plate.
-    pub plate: f64,
+    pub plate: Length,
     /// True for a hip end, which has the pitch of its sides.
     pub hip: bool,
     /// How far its side eaves and its hip end reach past the building line.
-    pub overhang: f64,
+    pub overhang: Length,
     /// How far its gable end reaches past it.
-    pub rake: f64,
+    pub rake: Length,
 }
 
-/// A dormer, inches.
+/// A dormer.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Dormer {
     /// Its name.
@@ -111,21 +111,21 @@ pub struct Dormer {
     /// The face it stands in.
     pub on: Wall,
     /// From the near end wall, or from wall A, to its first side wall.
-    pub start: f64,
+    pub start: Length,
     /// Across it, side wall to side wall.
-    pub span: f64,
+    pub span: Length,
     /// Level, from the building line to its front wall.
-    pub face: f64,
+    pub face: Length,
     /// Its plates above the main plate: the side plates of a gable dormer, the front plate of a shed dormer.
-    pub wall: f64,
-    /// Rise over run.
-    pub tangent: f64,
+    pub wall: Length,
+    /// Its pitch.
+    pub pitch: Pitch,
     /// True for one slope that rises from the front.
     pub shed: bool,
     /// How far its level edges reach past its walls.
-    pub overhang: f64,
+    pub overhang: Length,
     /// How far its sloped edges reach past its walls.
-    pub rake: f64,
+    pub rake: Length,
 }
 
 /// A roof as a plan tells it.
@@ -153,12 +153,12 @@ pub enum CannotRoof {
     RidgeTooHigh {
         /// The wing or dormer.
         name: String,
-        /// How much too high, inches.
-        by: f64,
-        /// The largest run that is not too high, inches: half the span, of a shed dormer its depth.
-        most_run: f64,
-        /// The largest rise over run that is not.
-        most_tangent: f64,
+        /// How much too high.
+        by: Length,
+        /// The largest run that is not too high: half the span, of a shed dormer its depth.
+        most_run: Length,
+        /// The steepest pitch that is not; `None` if no pitch is low enough.
+        most_pitch: Option<Pitch>,
     },
     /// Hip ends over eave walls of unlike height, or on a shed.
     HipEnd,
@@ -167,21 +167,21 @@ pub enum CannotRoof {
         /// The wing or dormer.
         name: String,
         /// The largest start that its span leaves; below zero if the span alone is too large.
-        most_start: f64,
+        most_start: Length,
     },
     /// The front of a dormer stands at the ridge or beyond it.
     PastRidge {
         /// The dormer.
         name: String,
-        /// From the building line to the ridge, inches: its face must be less.
-        ridge: f64,
+        /// From the building line to the ridge: its face must be less.
+        ridge: Length,
     },
     /// A dormer's walls end below the roof before it, so that nothing of it shows.
     Buried {
         /// The dormer.
         name: String,
-        /// Height of the roof at its front wall above the main plate, inches: its wall must be more.
-        roof: f64,
+        /// Height of the roof at its front wall above the main plate: its wall must be more.
+        roof: Length,
     },
     /// Two blocks share a part of the plan within their walls, or two dormers do.
     Overlap {
@@ -298,15 +298,15 @@ impl Main {
         rake: Length,
     ) -> Main {
         Main {
-            length: length.inches(),
-            span: span.inches(),
-            tangent: pitch.tangent(),
-            tangent_b: Some(pitch.tangent()),
-            plate_b: 0.0,
+            length,
+            span,
+            pitch,
+            pitch_b: Some(pitch),
+            plate_b: inches(0.0),
             ends: [End::Gable; 2],
-            overhang: overhang.inches(),
-            rake: rake.inches(),
-            heel_stand: heel_stand.inches(),
+            overhang,
+            rake,
+            heel_stand,
         }
     }
 
@@ -319,37 +319,44 @@ impl Main {
     /// Hip ends want two slopes over plates of one height.
     fn has_hips_that_fit(&self) -> bool {
         let hips = self.ends.iter().any(|end| matches!(end, End::Hip(_)));
-        !hips || self.tangent_b.is_some() && self.plate_b.abs() <= HAIR
+        !hips || self.pitch_b.map(Pitch::tangent).is_some() && self.plate_b.inches().abs() <= HAIR
     }
 
     fn placed(&self) -> (Axes, Block) {
-        let heel = self.heel_stand;
+        let heel = self.heel_stand.inches();
         let hip = |end: End| match end {
             End::Gable => None,
-            End::Hip(tangent) => Some((heel, tangent)),
+            End::Hip(pitch) => Some((heel, pitch.tangent())),
         };
-        let behind_b = self.tangent_b.map(|tangent| (heel + self.plate_b, tangent));
+        let behind_b =
+            self.pitch_b.map(Pitch::tangent).map(|tangent| (heel + self.plate_b.inches(), tangent));
         let top = match behind_b {
             // the two slopes meet where both have risen to one height over the span
             Some((height, tangent)) => {
-                (height / tangent + heel / self.tangent + self.span)
-                    / (1.0 / tangent + 1.0 / self.tangent)
+                (height / tangent + heel / self.pitch.tangent() + self.span.inches())
+                    / (1.0 / tangent + 1.0 / self.pitch.tangent())
             }
-            None => heel + self.span * self.tangent,
+            None => heel + self.span.inches() * self.pitch.tangent(),
         };
         let axes = Axes {
             name: None,
             origin: DVec2::ZERO,
             along: DVec2::X,
             across: DVec2::Y,
-            size: DVec2::new(self.length, self.span),
+            size: DVec2::new(self.length.inches(), self.span.inches()),
             top,
-            behind: [Some((heel, self.tangent)), behind_b, hip(self.ends[0]), hip(self.ends[1])],
+            behind: [
+                Some((heel, self.pitch.tangent())),
+                behind_b,
+                hip(self.ends[0]),
+                hip(self.ends[1]),
+            ],
         };
-        let past = |end: End| if end == End::Gable { self.rake } else { self.overhang };
+        let past =
+            |end: End| if end == End::Gable { self.rake.inches() } else { self.overhang.inches() };
         let cover = axes.cover(
-            (-past(self.ends[0]), self.length + past(self.ends[1])),
-            (-self.overhang, self.span + self.overhang),
+            (-past(self.ends[0]), self.length.inches() + past(self.ends[1])),
+            (-self.overhang.inches(), self.span.inches() + self.overhang.inches()),
         );
         let slopes = Wall::ALL.into_iter().filter_map(|wall| {
             let (height, tangent) = axes.behind[wall as usize]?;
@@ -367,25 +374,30 @@ impl Wing {
             faults.push(CannotRoof::NoSuchWing { wing: self.name.clone(), on });
             return None;
         };
-        let height = self.plate + host_heel(placed);
-        let top = height + self.tangent * self.span / 2.0;
+        let height = self.plate.inches() + host_heel(placed);
+        let top = height + self.pitch.tangent() * self.span.inches() / 2.0;
         let (corner, along, out, length) = host.wall(self.on.wall);
-        stands_before(&self.name, (self.start, self.span), length, faults);
-        too_high(&self.name, (height, host.top), (self.span / 2.0, self.tangent), faults);
-        let side = Some((height, self.tangent));
+        stands_before(&self.name, (self.start.inches(), self.span.inches()), length, faults);
+        too_high(
+            &self.name,
+            (height, host.top),
+            (self.span.inches() / 2.0, self.pitch.tangent()),
+            faults,
+        );
+        let side = Some((height, self.pitch.tangent()));
         let axes = Axes {
             name: Some(self.name.clone()),
-            origin: corner + along * self.start + out * self.projection,
+            origin: corner + along * self.start.inches() + out * self.projection.inches(),
             along: -out,
             across: along,
-            size: DVec2::new(self.projection, self.span),
+            size: DVec2::new(self.projection.inches(), self.span.inches()),
             top,
             behind: [side, side, side.filter(|_| self.hip), None],
         };
-        let past = if self.hip { self.overhang } else { self.rake };
+        let past = if self.hip { self.overhang.inches() } else { self.rake.inches() };
         let cover = axes.cover(
-            (-past, self.projection + host.reach(self.on.wall)),
-            (-self.overhang, self.span + self.overhang),
+            (-past, self.projection.inches() + host.reach(self.on.wall)),
+            (-self.overhang.inches(), self.span.inches() + self.overhang.inches()),
         );
         let slopes = Wall::ALL.into_iter().filter_map(|wall| {
             let (height, tangent) = axes.behind[wall as usize]?;
@@ -399,40 +411,43 @@ impl Wing {
 impl Dormer {
     fn placed(&self, main: &Axes, faults: &mut Vec<CannotRoof>) -> Option<(Axes, Block)> {
         let heel = host_heel(std::slice::from_ref(main));
-        let height = self.wall + heel;
+        let height = self.wall.inches() + heel;
         let (corner, along, out, length) = main.wall(self.on);
-        stands_before(&self.name, (self.start, self.span), length, faults);
+        stands_before(&self.name, (self.start.inches(), self.span.inches()), length, faults);
         let ridge = main.reach(self.on);
-        let depth = ridge - self.face;
+        let depth = ridge - self.face.inches();
         if depth <= HAIR {
-            faults.push(CannotRoof::PastRidge { name: self.name.clone(), ridge });
+            faults.push(CannotRoof::PastRidge { name: self.name.clone(), ridge: inches(ridge) });
             return None;
         }
-        let before =
-            main.behind[self.on as usize].map(|(height, tangent)| height + tangent * self.face);
+        let before = main.behind[self.on as usize]
+            .map(|(height, tangent)| height + tangent * self.face.inches());
         if let Some(roof) = before.filter(|roof| height <= roof + HAIR) {
-            faults.push(CannotRoof::Buried { name: self.name.clone(), roof: roof - heel });
+            faults.push(CannotRoof::Buried { name: self.name.clone(), roof: inches(roof - heel) });
         }
-        let run = if self.shed { depth } else { self.span / 2.0 };
-        too_high(&self.name, (height, main.top), (run, self.tangent), faults);
+        let run = if self.shed { depth } else { self.span.inches() / 2.0 };
+        too_high(&self.name, (height, main.top), (run, self.pitch.tangent()), faults);
         let axes = Axes {
             name: Some(self.name.clone()),
-            origin: corner + along * self.start - out * self.face,
+            origin: corner + along * self.start.inches() - out * self.face.inches(),
             along: -out,
             across: along,
-            size: DVec2::new(depth, self.span),
-            top: height + self.tangent * run,
+            size: DVec2::new(depth, self.span.inches()),
+            top: height + self.pitch.tangent() * run,
             behind: [None; 4],
         };
         let (walls, front, side): (&[Wall], f64, f64) = if self.shed {
-            (&[Wall::Near], self.overhang, self.rake)
+            (&[Wall::Near], self.overhang.inches(), self.rake.inches())
         } else {
-            (&[Wall::A, Wall::B], self.rake, self.overhang)
+            (&[Wall::A, Wall::B], self.rake.inches(), self.overhang.inches())
         };
         let slopes = walls.iter().map(|wall| {
-            (format!("{}.{}", self.name, wall.word()), axes.slope(*wall, height, self.tangent))
+            (
+                format!("{}.{}", self.name, wall.word()),
+                axes.slope(*wall, height, self.pitch.tangent()),
+            )
         });
-        let cover = axes.cover((-front, depth), (-side, self.span + side));
+        let cover = axes.cover((-front, depth), (-side, self.span.inches() + side));
         let block = Block { name: self.name.clone(), cover, slopes: slopes.collect() };
         Some((axes, block))
     }
@@ -458,7 +473,7 @@ fn host_heel(placed: &[Axes]) -> f64 {
 
 fn stands_before(name: &str, (start, span): (f64, f64), length: f64, faults: &mut Vec<CannotRoof>) {
     if start < -HAIR || start + span > length + HAIR {
-        let most_start = length - span;
+        let most_start = inches(length - span);
         faults.push(CannotRoof::BesideItsWall { name: name.to_owned(), most_start });
     }
 }
@@ -475,9 +490,9 @@ fn too_high(
         let room = (most - plate).max(0.0);
         faults.push(CannotRoof::RidgeTooHigh {
             name: name.to_owned(),
-            by: top - most,
-            most_run: room / tangent,
-            most_tangent: room / run,
+            by: inches(top - most),
+            most_run: inches(room / tangent),
+            most_pitch: Pitch::rise_in_12(12.0 * room / run).filter(|_| room > HAIR),
         });
     }
 }

@@ -6,8 +6,8 @@ use std::fs;
 use proptest::prelude::*;
 use serde_json::Value;
 use stepoff::geom::{DVec2, DVec3};
-use stepoff::measure::quantity::InInches;
-use stepoff::measure::read;
+use stepoff::measure::quantity::inches;
+use stepoff::measure::{Length, Pitch, read};
 use stepoff::roof::shape::{Before, CannotRoof, Dormer, End, Main, Wall, Wing};
 use stepoff::roof::{Face, Roof, Shape};
 use toml::{Table, Value as Cell};
@@ -21,36 +21,35 @@ fn shape(text: &str) -> Shape {
     let empty = Table::new();
     let table = |name: &str| file.get(name).and_then(Cell::as_table).unwrap_or(&empty).clone();
     let (building, roof) = (table("building"), table("roof"));
-    let inches = |table: &Table, key: &str| {
+    let length = |table: &Table, key: &str| {
         let text = table.get(key)?.as_str()?;
-        Some(read::length(text).unwrap().inches())
+        Some(read::length(text).unwrap())
     };
-    let tangent =
-        |table: &Table, key: &str| Some(read::pitch(table.get(key)?.as_str()?).unwrap().tangent());
+    let pitched = |table: &Table, key: &str| Some(read::pitch(table.get(key)?.as_str()?).unwrap());
     let word =
         |table: &Table, key: &str, word: &str| table.get(key).and_then(Cell::as_str) == Some(word);
     let wall = |table: &Table| {
         let on = table["on"].as_str().unwrap();
         Wall::ALL.into_iter().find(|wall| wall.word() == on).unwrap()
     };
-    let pitch = tangent(&roof, "pitch").unwrap();
-    let overhang = inches(&table("eave"), "overhang").unwrap_or(0.0);
-    let rake = inches(&table("rake"), "overhang").unwrap_or(0.0);
+    let pitch = pitched(&roof, "pitch").unwrap();
+    let overhang = length(&table("eave"), "overhang").unwrap_or(inches(0.0));
+    let rake = length(&table("rake"), "overhang").unwrap_or(inches(0.0));
     let end = |key: &str| match word(&roof, key, "hip") {
-        true => End::Hip(tangent(&roof, "hip_pitch").unwrap_or(pitch)),
+        true => End::Hip(pitched(&roof, "hip_pitch").unwrap_or(pitch)),
         false => End::Gable,
     };
     let main = Main {
-        length: inches(&building, "length").unwrap(),
-        span: inches(&building, "span").unwrap(),
-        tangent: pitch,
-        tangent_b: (!word(&roof, "shape", "shed"))
-            .then(|| tangent(&roof, "pitch_b").unwrap_or(pitch)),
-        plate_b: 0.0,
+        length: length(&building, "length").unwrap(),
+        span: length(&building, "span").unwrap(),
+        pitch,
+        pitch_b: (!word(&roof, "shape", "shed"))
+            .then(|| pitched(&roof, "pitch_b").unwrap_or(pitch)),
+        plate_b: inches(0.0),
         ends: [end("near_end"), end("far_end")],
         overhang,
         rake,
-        heel_stand: 0.0,
+        heel_stand: inches(0.0),
     };
     let list = |name: &str| {
         let many = file.get(name).and_then(Cell::as_array).cloned().unwrap_or_default();
@@ -60,23 +59,23 @@ fn shape(text: &str) -> Shape {
     let wings = list("wing").into_iter().map(|table| Wing {
         name: name(&table),
         on: Before { wing: None, wall: wall(&table) },
-        start: inches(&table, "start").unwrap(),
-        span: inches(&table, "span").unwrap(),
-        projection: inches(&table, "projection").unwrap(),
-        tangent: tangent(&table, "pitch").unwrap_or(pitch),
-        plate: 0.0,
+        start: length(&table, "start").unwrap(),
+        span: length(&table, "span").unwrap(),
+        projection: length(&table, "projection").unwrap(),
+        pitch: pitched(&table, "pitch").unwrap_or(pitch),
+        plate: inches(0.0),
         hip: word(&table, "end", "hip"),
-        overhang: inches(&table, "overhang").unwrap_or(overhang),
-        rake: inches(&table, "rake").unwrap_or(rake),
+        overhang: length(&table, "overhang").unwrap_or(overhang),
+        rake: length(&table, "rake").unwrap_or(rake),
     });
     let dormers = list("dormer").into_iter().map(|table| Dormer {
         name: name(&table),
         on: wall(&table),
-        start: inches(&table, "start").unwrap(),
-        span: inches(&table, "span").unwrap(),
-        face: inches(&table, "face").unwrap(),
-        wall: inches(&table, "wall").unwrap(),
-        tangent: tangent(&table, "pitch").unwrap_or(pitch),
+        start: length(&table, "start").unwrap(),
+        span: length(&table, "span").unwrap(),
+        face: length(&table, "face").unwrap(),
+        wall: length(&table, "wall").unwrap(),
+        pitch: pitched(&table, "pitch").unwrap_or(pitch),
         shed: word(&table, "shape", "shed"),
         overhang,
         rake,
@@ -184,22 +183,26 @@ fn by_the_rule(roof: &Roof, place: DVec2) -> Option<f64> {
     lowest.reduce(f64::max)
 }
 
-fn tangent() -> impl Strategy<Value = f64> {
-    (2u32..=14).prop_map(|rise| f64::from(rise) / 12.0)
+fn pitch() -> impl Strategy<Value = Pitch> {
+    (2u32..=14).prop_map(|rise| Pitch::rise_in_12(rise.into()).unwrap())
+}
+
+fn whole(count: impl Into<f64>) -> Length {
+    inches(count.into())
 }
 
 prop_compose! {
     fn main_block()(
-        length in 120u32..=600, span in 96u32..=360, one in tangent(), other in tangent(), shape in 0u32..6,
-        ends in (0u32..2, 0u32..2), hip in tangent(), overhang in 0u32..=30, rake in 0u32..=24, heel in 0u32..=10, raised in 0u32..=24,
+        length in 120u32..=600, span in 96u32..=360, one in pitch(), other in pitch(), shape in 0u32..6,
+        ends in (0u32..2, 0u32..2), hip in pitch(), overhang in 0u32..=30, rake in 0u32..=24, heel in 0u32..=10, raised in 0u32..=24,
     ) -> Main {
         let end = |hipped: u32| if hipped == 1 && shape < 4 { End::Hip(hip) } else { End::Gable };
         Main {
-            length: length.into(), span: span.into(), tangent: one,
-            tangent_b: (shape != 5).then_some(if shape % 2 == 0 { one } else { other }),
-            plate_b: if shape == 4 { raised.into() } else { 0.0 },
+            length: whole(length), span: whole(span), pitch: one,
+            pitch_b: (shape != 5).then_some(if shape % 2 == 0 { one } else { other }),
+            plate_b: if shape == 4 { whole(raised) } else { whole(0) },
             ends: [end(ends.0), end(ends.1)],
-            overhang: overhang.into(), rake: rake.into(), heel_stand: heel.into(),
+            overhang: whole(overhang), rake: whole(rake), heel_stand: whole(heel),
         }
     }
 }
@@ -207,13 +210,13 @@ prop_compose! {
 prop_compose! {
     fn wing(name: &'static str, wing: Option<&'static str>)(
         wall in 0usize..if wing.is_some() { 3 } else { 4 }, start in 0u32..=400, span in 48u32..=240, projection in 12u32..=200,
-        tangent in tangent(), plate in -24i32..=12, hip in any::<bool>(), overhang in 0u32..=24, rake in 0u32..=20,
+        pitch in pitch(), plate in -24i32..=12, hip in any::<bool>(), overhang in 0u32..=24, rake in 0u32..=20,
     ) -> Wing {
         Wing {
             name: name.to_owned(),
             on: Before { wing: wing.map(str::to_owned), wall: Wall::ALL[wall] },
-            start: start.into(), span: span.into(), projection: projection.into(), tangent, plate: plate.into(), hip,
-            overhang: overhang.into(), rake: rake.into(),
+            start: whole(start), span: whole(span), projection: whole(projection), pitch, plate: whole(plate), hip,
+            overhang: whole(overhang), rake: whole(rake),
         }
     }
 }
@@ -221,11 +224,11 @@ prop_compose! {
 prop_compose! {
     fn dormer(name: &'static str)(
         wall in 0usize..2, start in 0u32..=400, span in 36u32..=200, face in 6u32..=80, height in 24u32..=110,
-        tangent in tangent(), shed in any::<bool>(), overhang in 0u32..=12, rake in 0u32..=12,
+        pitch in pitch(), shed in any::<bool>(), overhang in 0u32..=12, rake in 0u32..=12,
     ) -> Dormer {
         Dormer {
-            name: name.to_owned(), on: Wall::ALL[wall], start: start.into(), span: span.into(), face: face.into(),
-            wall: height.into(), tangent, shed, overhang: overhang.into(), rake: rake.into(),
+            name: name.to_owned(), on: Wall::ALL[wall], start: whole(start), span: whole(span), face: whole(face),
+            wall: whole(height), pitch, shed, overhang: whole(overhang), rake: whole(rake),
         }
     }
 }
@@ -248,21 +251,22 @@ fn made_to_fit(mut shape: Shape) -> Shape {
         let Err(faults) = shape.roof() else { break };
         for fault in faults {
             match fault {
-                CannotRoof::RidgeTooHigh { name, most_tangent, .. } => {
-                    // a wing whose plate is higher than the ridge has no pitch that fits
-                    let least = if most_tangent > 0.01 { most_tangent } else { 0.0 };
+                CannotRoof::RidgeTooHigh { name, most_pitch, .. } => {
+                    // a wing with its plate over the ridge has no pitch that fits
                     for wing in shape.wings.iter_mut().filter(|wing| wing.name == name) {
-                        (wing.tangent, wing.plate) =
-                            if least > 0.0 { (least, wing.plate) } else { (0.05, -24.0) };
+                        match most_pitch {
+                            Some(pitch) => wing.pitch = pitch,
+                            None => wing.plate = whole(-24),
+                        }
                     }
                     shape.dormers.retain(|dormer| dormer.name != name);
                 }
                 CannotRoof::BesideItsWall { name, most_start } => {
                     for wing in shape.wings.iter_mut().filter(|wing| wing.name == name) {
-                        if most_start < 0.0 {
+                        if most_start < whole(0) {
                             wing.span += most_start;
                         }
-                        wing.start = wing.start.min(most_start.max(0.0));
+                        wing.start = wing.start.min(most_start.max(whole(0)));
                     }
                     shape.dormers.retain(|dormer| dormer.name != name);
                 }
@@ -314,4 +318,84 @@ proptest! {
             prop_assert!((around - edges).abs() < 1e-4, "{}: {around} around, {edges} of edges", face.name);
         }
     }
+}
+
+/// Each is told by name, with the nearest that can be: figures by hand for a 24 ft span at 6 in 12, whose ridge is 72 in up
+/// and 144 in behind the building line.
+#[test]
+fn what_has_no_roof_says_what_would() {
+    let six = Pitch::rise_in_12(6.0).unwrap();
+    let plain = |ends: [End; 2]| Shape {
+        main: Main {
+            ends,
+            ..Main::gable((whole(360), whole(288)), six, whole(0), whole(12), whole(12))
+        },
+        wings: vec![],
+        dormers: vec![],
+    };
+    let wing = |name: &str, start: i32, rise: f64| Wing {
+        name: name.to_owned(),
+        on: Before { wing: None, wall: Wall::A },
+        start: whole(start),
+        span: whole(144),
+        projection: whole(96),
+        pitch: Pitch::rise_in_12(rise).unwrap(),
+        plate: whole(0),
+        hip: false,
+        overhang: whole(12),
+        rake: whole(12),
+    };
+    let dormer = |face: i32, wall: i32| Dormer {
+        name: "d".to_owned(),
+        on: Wall::A,
+        start: whole(100),
+        span: whole(48),
+        face: whole(face),
+        wall: whole(wall),
+        pitch: Pitch::rise_in_12(3.0).unwrap(),
+        shed: true,
+        overhang: whole(6),
+        rake: whole(6),
+    };
+    let faults = |change: &dyn Fn(&mut Shape)| {
+        let mut shape = plain([End::Gable; 2]);
+        change(&mut shape);
+        shape.roof().unwrap_err()
+    };
+
+    // 72 in of run at 15 in 12 rise 90 in, 18 too much; 12 in 12 or a run of 57.6 in would do
+    let too_high = faults(&|shape| shape.wings.push(wing("w", 100, 15.0)));
+    let [CannotRoof::RidgeTooHigh { name, by, most_run, most_pitch }] = too_high.as_slice() else {
+        panic!("{too_high:?}")
+    };
+    assert_eq!(name, "w");
+    assert!((*by - whole(18)).abs() < inches(1e-9));
+    assert!((*most_run - inches(57.6)).abs() < inches(1e-9));
+    assert!((most_pitch.unwrap().unit_rise() - 12.0).abs() < 1e-9);
+
+    let beside = faults(&|shape| shape.wings.push(wing("w", 250, 6.0)));
+    assert_eq!(
+        beside,
+        [CannotRoof::BesideItsWall { name: "w".to_owned(), most_start: whole(216) }]
+    );
+    let overlap = faults(&|shape| {
+        shape.wings.extend([wing("one", 0, 6.0), wing("two", 100, 6.0)]);
+    });
+    let pair = ("one".to_owned(), "two".to_owned());
+    assert_eq!(overlap, [CannotRoof::Overlap { one: pair.0, other: pair.1 }]);
+    let past = faults(&|shape| shape.dormers.push(dormer(150, 80)));
+    assert_eq!(past, [CannotRoof::PastRidge { name: "d".to_owned(), ridge: whole(144) }]);
+    // 40 in behind the building line the roof is 20 in up
+    let buried = faults(&|shape| shape.dormers.push(dormer(40, 20)));
+    assert_eq!(buried, [CannotRoof::Buried { name: "d".to_owned(), roof: whole(20) }]);
+    let shed = faults(&|shape| {
+        shape.main.pitch_b = None;
+        shape.main.ends = [End::Hip(six), End::Gable];
+    });
+    assert_eq!(shed, [CannotRoof::HipEnd]);
+    let unknown = faults(&|shape| {
+        let on = Before { wing: Some("no".to_owned()), wall: Wall::A };
+        shape.wings.push(Wing { on, ..wing("w", 0, 6.0) });
+    });
+    assert_eq!(unknown, [CannotRoof::NoSuchWing { wing: "w".to_owned(), on: "no".to_owned() }]);
 }
