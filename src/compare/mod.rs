@@ -3,7 +3,7 @@
 //! A [`Sweep`] lists what to vary. [`search`] checks every candidate against the rules and measures its
 //! sticks without framing each of them whole: what does not change between two candidates is computed
 //! once. The few that may be best are then framed, checked against the code, cut and ordered in full
-//! ([`whole`]). Touches no files and no clock; the only prices are those of a prices file.
+//! (`whole`). Touches no files and no clock; the only prices are those of a prices file.
 
 mod alike;
 mod apart;

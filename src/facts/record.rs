@@ -67,7 +67,7 @@ impl<R: Record> Record for &R {
     }
 }
 
-/// True if each of these keys is that of a column with a head: what [`keys!`](keys) asks while it compiles.
+/// True if each of these keys is that of a column with a head: what `keys!` asks while it compiles.
 #[must_use]
 pub const fn have_heads(columns: &[Column], keys: &[&str]) -> bool {
     const fn same(one: &str, other: &str) -> bool {
