@@ -287,7 +287,8 @@ proptest! {
                         Rank::BoardFeet => bought * 1e3,
                         _ => whole.order.weight_lb() * 1e2,
                     };
-                    prop_assert!((value as f64 - told).abs() <= 1.0, "{rank:?} {value} {told}");
+                    // a total is rounded up to whole units of its rank; sums of board feet carry last bits
+                    prop_assert!((value as f64 - told).abs() <= 1.0 + 1e-6, "{rank:?} {value} {told}");
                 }
             }
         }
