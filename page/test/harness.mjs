@@ -1,0 +1,45 @@
+// What every test in the browser uses. Arguments of the process: the program, and how many random roofs.
+
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import { browser, engine, opened } from "./page.mjs";
+
+export const [program, count] = [process.argv[2], Number(process.argv[3] ?? 10)];
+export const ask = await engine();
+export const kestrel = readFileSync(new URL("../../examples/kestrel-yard.toml", import.meta.url), "utf8");
+export const chrome = await browser();
+export let passed = 0;
+
+/** Runs a test in a page of its own; it may ask nothing of a network, and nothing may go wrong in it. */
+export async function test(name, viewport, body, options) {
+  const { context, page, asked, errors } = await opened(chrome, viewport, options);
+  try {
+    await body(page);
+    assert.deepEqual(asked, [], "nothing is asked of a network");
+    if (!options?.refuses) assert.deepEqual(errors, [], "nothing goes wrong in the page");
+    passed += 1;
+  } catch (error) {
+    error.message = `${name} at ${viewport.width}x${viewport.height}: ${error.message}`;
+    throw error;
+  } finally {
+    await context.close();
+  }
+}
+
+export const room = (page, name) => page.click(`nav button:has-text("${name}")`);
+export const figure = async (page, key) => (await page.textContent(`[data-figure="${key}"] dd`)).trim();
+export const value = async (page, field) => (await page.textContent(`button.value[data-field="${field}"] .figure`)).trim();
+
+/** Opens a field of the five, types into it as a keyboard does, and closes it. */
+export async function type(page, field, text) {
+  await page.click(`button.value[data-field="${field}"]`);
+  await page.fill(".typed input", text);
+}
+export const done = (page) => page.click('.typed button:has-text("Done")');
+
+export const kept = (page) => page.evaluate(() => {
+  const { roof } = JSON.parse(localStorage.getItem("stepoff.page.1"));
+  return roof.changes.slice(0, roof.done).reduce((text, one) => text.slice(0, one.at) + one.into + text.slice(one.at + one.out.length), roof.start);
+});
+
+export const plan = (roof, units = null) => ask({ ask: "room", room: "plan", roof, units, wide: 3, high: 2 });
