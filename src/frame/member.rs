@@ -245,6 +245,17 @@ impl Members {
         axis: Axis,
         trims: &[Trim],
     ) -> Result<(), CannotBuild> {
+        self.placed(role, section, axis, trims).map(|_| ())
+    }
+
+    /// Adds a stick and gives the number of its pattern.
+    fn placed(
+        &mut self,
+        role: Role,
+        section: &Section,
+        axis: Axis,
+        trims: &[Trim],
+    ) -> Result<usize, CannotBuild> {
         let lost = || cannot_be_cut(role, "leave nothing of it");
         let axis = from_its_start(section, axis, trims).ok_or_else(lost)?;
         let local = seen_from(&axis, trims);
@@ -277,6 +288,23 @@ impl Members {
             }
         };
         self.members[known.member].placements.push(axis.moved(known.start));
+        Ok(known.member)
+    }
+
+    /// Adds a stick that has its id already: all of a frame's sticks are added in this way, or none.
+    ///
+    /// # Errors
+    /// [`CannotBuild`] as for [`Members::add`].
+    pub fn add_named(
+        &mut self,
+        role: Role,
+        section: &Section,
+        axis: Axis,
+        trims: &[Trim],
+        id: String,
+    ) -> Result<(), CannotBuild> {
+        let member = self.placed(role, section, axis, trims)?;
+        self.members[member].ids.push(id);
         Ok(())
     }
 
@@ -284,6 +312,19 @@ impl Members {
     /// stick.
     #[must_use]
     pub fn finish(self, site: &Site, pairs: &[Pair]) -> Vec<Member> {
+        let mut members = self.marked();
+        let mut ids = Ids::default();
+        for member in &mut members {
+            let Member { role, stick, placements, .. } = member;
+            let given = placements.iter().map(|axis| ids.give(*role, stick, axis, site, pairs));
+            member.ids = given.collect();
+        }
+        members
+    }
+
+    /// The members, by role, the longest first, with their marks in that order.
+    #[must_use]
+    pub fn marked(self) -> Vec<Member> {
         let mut members = self.members;
         // to the thousandth, so that last bits do not change the order
         let length = |member: &Member| -(member.blank().inches() * 1e3).round() as i64;
@@ -297,12 +338,6 @@ impl Members {
             }
             number += 1;
             member.mark = format!("{letters}{number}");
-        }
-        let mut ids = Ids::default();
-        for member in &mut members {
-            let Member { role, stick, placements, .. } = member;
-            let given = placements.iter().map(|axis| ids.give(*role, stick, axis, site, pairs));
-            member.ids = given.collect();
         }
         members
     }

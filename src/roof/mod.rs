@@ -4,12 +4,14 @@
 //! Its height at a place is the lowest of its planes; the roof is the highest of the blocks that cover the place. Nothing
 //! else decides faces and edges: ridges, hips, valleys and steps come out of that rule.
 
+pub mod axes;
 pub mod block;
 pub mod edges;
 pub mod faces;
 mod pieces;
 pub mod shape;
 
+pub use axes::{Wall, WallLine};
 pub use block::{Block, Slope};
 pub use edges::{EdgeKind, RoofEdge};
 pub use faces::{Face, Roof};

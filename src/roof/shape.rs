@@ -1,41 +1,14 @@
 //! The shape of a roof as a plan tells it: the main block, wings and dormers, made into blocks.
 
-use crate::geom::{DVec2, Polygon};
+use crate::geom::DVec2;
 use crate::measure::quantity::{InInches, inches};
 use crate::measure::tolerance::HAIR;
 use crate::measure::{Length, Pitch};
 
-use super::block::{Block, Slope};
+pub use super::axes::Wall;
+use super::axes::{Axes, WallLine};
+use super::block::Block;
 use super::faces::Roof;
-
-/// A wall that something stands before, or a face it stands in.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Wall {
-    /// The eave wall at y = 0; of a wing its first side wall.
-    A,
-    /// The eave wall across; of a wing its second side wall.
-    B,
-    /// The end wall at x = 0; of a wing its end wall.
-    Near,
-    /// The end wall at the other end.
-    Far,
-}
-
-impl Wall {
-    /// All four.
-    pub const ALL: [Wall; 4] = [Wall::A, Wall::B, Wall::Near, Wall::Far];
-
-    /// Its word in the roof file.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Wall::A => "A",
-            Wall::B => "B",
-            Wall::Near => "near",
-            Wall::Far => "far",
-        }
-    }
-}
 
 /// What is behind an end wall.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -192,75 +165,37 @@ pub enum CannotRoof {
     },
 }
 
-/// A block's own axes in plan: `along` its ridge from its near end wall, `across` it from its wall A.
-#[derive(Debug, Clone)]
-struct Axes {
-    name: Option<String>,
-    origin: DVec2,
-    along: DVec2,
-    across: DVec2,
-    /// between the end walls, and between the side walls
-    size: DVec2,
-    /// height of its highest point
-    top: f64,
-    /// for each wall: height of the slope behind it over the wall's building line, and its rise over run
-    behind: [Option<(f64, f64)>; 4],
-}
-
-impl Axes {
-    fn at(&self, along: f64, across: f64) -> DVec2 {
-        self.origin + self.along * along + self.across * across
-    }
-
-    /// The part of the plan between two places along and two across.
-    fn cover(&self, (near, far): (f64, f64), (first, last): (f64, f64)) -> Polygon {
-        let mut corners = vec![
-            self.at(near, first),
-            self.at(far, first),
-            self.at(far, last),
-            self.at(near, last),
-        ];
-        if self.along.perp_dot(self.across) < 0.0 {
-            corners.reverse();
-        }
-        Polygon::convex(corners)
-    }
-
-    fn slope(&self, wall: Wall, height: f64, tangent: f64) -> Slope {
-        let (place, up) = match wall {
-            Wall::A => (self.origin, self.across),
-            Wall::B => (self.at(0.0, self.size.y), -self.across),
-            Wall::Near => (self.origin, self.along),
-            Wall::Far => (self.at(self.size.x, 0.0), -self.along),
-        };
-        Slope::rising(place, height, up, tangent)
-    }
-
-    /// Where a wall begins, which way `start` is told along it, which way is out of the building, and how long it is.
-    fn wall(&self, wall: Wall) -> (DVec2, DVec2, DVec2, f64) {
-        match wall {
-            Wall::A => (self.origin, self.along, -self.across, self.size.x),
-            Wall::B => (self.at(0.0, self.size.y), self.along, self.across, self.size.x),
-            Wall::Near => (self.origin, self.across, -self.along, self.size.y),
-            Wall::Far => (self.at(self.size.x, 0.0), self.across, self.along, self.size.y),
-        }
-    }
-
-    /// How far behind a wall the slope there goes on rising; nothing where there is no slope.
-    fn reach(&self, wall: Wall) -> f64 {
-        match self.behind[wall as usize] {
-            Some((height, tangent)) => (self.top - height) / tangent,
-            None => 0.0,
-        }
-    }
-}
-
 impl Shape {
     /// Its faces and edges.
     ///
     /// # Errors
     /// Every reason why it has none.
     pub fn roof(&self) -> Result<Roof, Vec<CannotRoof>> {
+        self.placed().map(|(blocks, _)| Roof::of(blocks))
+    }
+
+    /// The walls of the main block and of its wings, and the roof over them.
+    ///
+    /// # Errors
+    /// Every reason why it has no roof.
+    pub fn roof_and_walls(&self) -> Result<(Roof, Vec<WallLine>), Vec<CannotRoof>> {
+        let (blocks, axes) = self.placed()?;
+        let main = |axes: &Axes| axes.walls("main", self.main_plates(), self.main.reaches());
+        let mut walls = axes.first().map(main).unwrap_or_default();
+        for (axes, wing) in axes.iter().skip(1).zip(&self.wings) {
+            let plate = wing.plate.inches();
+            walls.extend(axes.walls(&wing.name, [plate; 4], wing.reaches()));
+        }
+        Ok((Roof::of(blocks), walls))
+    }
+
+    /// Plates of the main walls above the plate of wall A; the high wall of a shed is as high as its slope.
+    fn main_plates(&self) -> [f64; 4] {
+        [0.0, self.main.plate_b.inches(), 0.0, 0.0]
+    }
+
+    /// The blocks, and the axes of those that stand on walls: the main block, then the wings.
+    fn placed(&self) -> Result<(Vec<Block>, Vec<Axes>), Vec<CannotRoof>> {
         let mut faults = Vec::new();
         if !self.main.has_hips_that_fit() {
             faults.push(CannotRoof::HipEnd);
@@ -283,7 +218,7 @@ impl Shape {
             }
         }
         refuse_overlaps(&dormers, &mut faults);
-        if faults.is_empty() { Ok(Roof::of(blocks)) } else { Err(faults) }
+        if faults.is_empty() { Ok((blocks, placed)) } else { Err(faults) }
     }
 }
 
@@ -316,6 +251,13 @@ impl Main {
         self.placed().1
     }
 
+    /// How far it reaches past each wall.
+    fn reaches(&self) -> [f64; 4] {
+        let (eave, rake) = (self.overhang.inches(), self.rake.inches());
+        let end = |end: End| if end == End::Gable { rake } else { eave };
+        [eave, eave, end(self.ends[0]), end(self.ends[1])]
+    }
+
     /// Hip ends want two slopes over plates of one height.
     fn has_hips_that_fit(&self) -> bool {
         let hips = self.ends.iter().any(|end| matches!(end, End::Hip(_)));
@@ -330,14 +272,12 @@ impl Main {
         };
         let behind_b =
             self.pitch_b.map(Pitch::tangent).map(|tangent| (heel + self.plate_b.inches(), tangent));
-        let top = match behind_b {
-            // the two slopes meet where both have risen to one height over the span
-            Some((height, tangent)) => {
-                (height / tangent + heel / self.pitch.tangent() + self.span.inches())
-                    / (1.0 / tangent + 1.0 / self.pitch.tangent())
-            }
-            None => heel + self.span.inches() * self.pitch.tangent(),
-        };
+        let near_far = [hip(self.ends[0]), hip(self.ends[1])];
+        let sides = [Some((heel, self.pitch.tangent())), behind_b];
+        // hip ends that meet below the side slopes end the rise before them
+        let top = crown(sides, self.span.inches())
+            .unwrap_or(heel + self.span.inches() * self.pitch.tangent())
+            .min(crown(near_far, self.length.inches()).unwrap_or(f64::INFINITY));
         let axes = Axes {
             name: None,
             origin: DVec2::ZERO,
@@ -345,19 +285,10 @@ impl Main {
             across: DVec2::Y,
             size: DVec2::new(self.length.inches(), self.span.inches()),
             top,
-            behind: [
-                Some((heel, self.pitch.tangent())),
-                behind_b,
-                hip(self.ends[0]),
-                hip(self.ends[1]),
-            ],
+            behind: [Some((heel, self.pitch.tangent())), behind_b, near_far[0], near_far[1]],
         };
-        let past =
-            |end: End| if end == End::Gable { self.rake.inches() } else { self.overhang.inches() };
-        let cover = axes.cover(
-            (-past(self.ends[0]), self.length.inches() + past(self.ends[1])),
-            (-self.overhang.inches(), self.span.inches() + self.overhang.inches()),
-        );
+        let [a, b, near, far] = self.reaches();
+        let cover = axes.cover((-near, self.length.inches() + far), (-a, self.span.inches() + b));
         let slopes = Wall::ALL.into_iter().filter_map(|wall| {
             let (height, tangent) = axes.behind[wall as usize]?;
             Some((wall.word().to_owned(), axes.slope(wall, height, tangent)))
@@ -368,6 +299,12 @@ impl Main {
 }
 
 impl Wing {
+    /// How far it reaches past each of its walls; before the wall that it stands before, not at all.
+    fn reaches(&self) -> [f64; 4] {
+        let eave = self.overhang.inches();
+        [eave, eave, if self.hip { eave } else { self.rake.inches() }, 0.0]
+    }
+
     fn placed(&self, placed: &[Axes], faults: &mut Vec<CannotRoof>) -> Option<(Axes, Block)> {
         let Some(host) = placed.iter().find(|axes| axes.name == self.on.wing) else {
             let on = self.on.wing.clone().unwrap_or_default();
@@ -394,10 +331,10 @@ impl Wing {
             top,
             behind: [side, side, side.filter(|_| self.hip), None],
         };
-        let past = if self.hip { self.overhang.inches() } else { self.rake.inches() };
+        let [a, b, near, _] = self.reaches();
         let cover = axes.cover(
-            (-past, self.projection.inches() + host.reach(self.on.wall)),
-            (-self.overhang.inches(), self.span.inches() + self.overhang.inches()),
+            (-near, self.projection.inches() + host.reach(self.on.wall)),
+            (-a, self.span.inches() + b),
         );
         let slopes = Wall::ALL.into_iter().filter_map(|wall| {
             let (height, tangent) = axes.behind[wall as usize]?;
@@ -451,6 +388,15 @@ impl Dormer {
         let block = Block { name: self.name.clone(), cover, slopes: slopes.collect() };
         Some((axes, block))
     }
+}
+
+/// The height at which two slopes that rise toward each other meet: each with its height at its wall and its rise over
+/// run, and the walls so far apart; `None` if there are no two.
+fn crown(slopes: [Option<(f64, f64)>; 2], apart: f64) -> Option<f64> {
+    let [Some((one, rise)), Some((other, other_rise))] = slopes else {
+        return None;
+    };
+    Some((one / rise + other / other_rise + apart) / (1.0 / rise + 1.0 / other_rise))
 }
 
 /// Refuses every two that share a part of the plan within their walls.

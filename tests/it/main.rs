@@ -31,6 +31,7 @@ mod folders;
 mod frames;
 mod hints;
 mod hostile;
+mod hung;
 mod ids;
 mod metric;
 mod order_command;

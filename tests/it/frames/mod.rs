@@ -1,5 +1,6 @@
 //! Whole frames over random roofs: no two sticks overlap, and each touches what carries it.
 
+mod as_any_roof;
 mod dropped;
 mod gables;
 mod told;

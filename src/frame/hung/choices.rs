@@ -1,0 +1,27 @@
+//! What a framer decides about the sticks of a roof.
+
+use crate::catalog::lumber::Section;
+use crate::measure::Length;
+
+/// Sections, spacing and cuts of the sticks that hang on faces and edges.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Choices {
+    /// Rafters and jacks.
+    pub rafter: Section,
+    /// Hips.
+    pub hip: Section,
+    /// Valleys, and headers in a roof's face.
+    pub valley: Section,
+    /// Thickness of ridge boards; zero if rafters butt.
+    pub ridge: Length,
+    /// Depth of ridge boards; `None` for the least that covers every plumb cut on it.
+    pub ridge_depth: Option<Length>,
+    /// Center to center of rafters.
+    pub spacing: Length,
+    /// Width of the plates.
+    pub plate: Length,
+    /// Level thickness of the boards on the tails, which the overhang includes.
+    pub boards: Length,
+    /// True if edge sticks are backed: their top corners cut to the faces. False if they are dropped instead.
+    pub backed: bool,
+}

@@ -1,0 +1,264 @@
+//! What all sticks of a roof share: its faces in their axes, its lines and walls, and the choices in inches.
+
+use crate::geom::{DVec2, DVec3, Plane};
+use crate::measure::quantity::InInches;
+use crate::measure::tolerance::HAIR;
+use crate::roof::{EdgeKind, Roof, Slope, Wall, WallLine};
+
+use super::choices::Choices;
+use super::face::FaceAxes;
+use super::lines::{Line, LineOf, NEAR_IN};
+
+/// What all sticks share.
+#[derive(Debug, Clone)]
+pub struct Ground {
+    /// Faces and edges.
+    pub roof: Roof,
+    /// The walls.
+    pub walls: Vec<WallLine>,
+    /// The lines under the edges.
+    pub lines: Vec<Line>,
+    /// Every face in its own axes, with the lines beside it.
+    pub faces: Vec<FaceAxes>,
+    /// The choices.
+    pub choices: Choices,
+    /// Plumb height of every slope over its plate at the building line.
+    pub heel_stand: f64,
+    /// Half the thickness of a rafter.
+    pub half_rafter: f64,
+    /// Depth of a rafter.
+    pub depth: f64,
+    /// Center to center.
+    pub spacing: f64,
+    /// Width of the plates.
+    pub plate: f64,
+    /// Level thickness of the boards on the tails.
+    pub boards: f64,
+}
+
+/// A plate under a face: the two planes of a birdsmouth on it, each with its outside where the wood is taken off.
+#[derive(Debug, Clone, Copy)]
+pub struct Seat {
+    /// The top of the plate.
+    pub level: Plane,
+    /// The plumb face that the heel stands against.
+    pub heel: Plane,
+    /// The plate's lowest and highest station in the face's axes.
+    pub reach: (f64, f64),
+    /// Up the face, where the heel is.
+    pub up: f64,
+    /// How far the plate goes on from the heel, up the face.
+    pub width: f64,
+    /// True on the wall that a shed rises to.
+    pub is_high: bool,
+}
+
+impl Ground {
+    /// The numbers of a roof with walls and lines.
+    #[must_use]
+    pub fn of(
+        roof: Roof,
+        walls: Vec<WallLine>,
+        lines: Vec<Line>,
+        choices: &Choices,
+        heel_stand: f64,
+    ) -> Ground {
+        let faces = (0..roof.faces.len()).map(|face| FaceAxes::of(&roof, face, &lines)).collect();
+        Ground {
+            roof,
+            walls,
+            lines,
+            faces,
+            heel_stand,
+            half_rafter: choices.rafter.thickness_in() / 2.0,
+            depth: choices.rafter.depth_in(),
+            spacing: choices.spacing.inches(),
+            plate: choices.plate.inches(),
+            boards: choices.boards.inches(),
+            choices: choices.clone(),
+        }
+    }
+
+    /// The walls that a face rises from, those of its first block first.
+    pub fn walls_of(&self, face: usize) -> impl Iterator<Item = &WallLine> {
+        let face = &self.roof.faces[face];
+        let name = match face.name.rsplit_once('-') {
+            Some((name, number)) if number.bytes().all(|byte| byte.is_ascii_digit()) => name,
+            _ => face.name.as_str(),
+        };
+        self.walls.iter().filter(move |wall| {
+            let own = match wall.block.as_str() {
+                "main" => wall.wall.word().to_owned(),
+                block => format!("{block}.{}", wall.wall.word()),
+            };
+            wall.slope.is_some_and(|slope| slope.is_same_plane(&face.slope))
+                && name.split('+').any(|part| part == own)
+        })
+    }
+
+    /// The plates under a face: where it rises from a wall, and where it rises to one.
+    pub fn seats(&self, face: usize) -> Vec<Seat> {
+        let axes = &self.faces[face];
+        let mut seats: Vec<Seat> =
+            self.walls_of(face).map(|wall| self.seat(axes, wall, wall.plate, 0.0)).collect();
+        // the high wall of a shed: the rafter stands on it as deep as on the low one, with its heel at the inner face
+        let high = self.walls.iter().filter(|wall| {
+            wall.block == self.roof.faces[face].block
+                && wall.slope.is_none()
+                && !self.joins(wall, wall.wall)
+                && wall.out.dot(axes.up) > 0.5
+        });
+        seats.extend(
+            high.map(|wall| self.seat(axes, wall, self.plate_under(axes, wall), self.plate)),
+        );
+        seats
+    }
+
+    /// Height of the plate of a wall that a slope rises to: as high as the rafter stands over the low one.
+    pub(super) fn plate_under(&self, axes: &FaceAxes, wall: &WallLine) -> f64 {
+        axes.slope.height(wall.from - wall.out * self.plate) - self.heel_stand
+    }
+
+    fn seat(&self, axes: &FaceAxes, wall: &WallLine, plate: f64, inward: f64) -> Seat {
+        let heel = wall.from - wall.out * inward;
+        let ends = [wall.from.dot(axes.along), wall.to.dot(axes.along)];
+        Seat {
+            level: Plane::through(DVec3::Z * plate, -DVec3::Z),
+            heel: Plane::through(heel.extend(0.0), axes.up.extend(0.0)),
+            reach: (ends[0].min(ends[1]), ends[0].max(ends[1])),
+            up: heel.dot(axes.up),
+            width: self.plate,
+            is_high: inward > 0.0,
+        }
+    }
+
+    /// The lowest and the highest station of a face.
+    #[must_use]
+    pub fn reach_of(&self, face: usize) -> (f64, f64) {
+        let along = self.faces[face].along;
+        self.roof.faces[face]
+            .outline
+            .iter()
+            .map(|corner| corner.truncate().dot(along))
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| (low.min(at), high.max(at)))
+    }
+
+    /// From where to where along a wall rafters of a face stand over walls, inches from the wall's start.
+    pub(super) fn walled(
+        &self,
+        face: usize,
+        wall: &WallLine,
+        (first, last): (f64, f64),
+        way: f64,
+        start: f64,
+    ) -> (f64, f64) {
+        let along = self.faces[face].along;
+        let places = self
+            .walls_of(face)
+            .flat_map(|other| [other.from, other.to])
+            .map(|end| way * (end.dot(along) - start));
+        let (low, high) = places.fold((0.0_f64, wall.from.distance(wall.to)), |(low, high), at| {
+            (low.min(at), high.max(at))
+        });
+        (low.max(first), high.min(last))
+    }
+
+    /// True if a wing's walls run from its end wall to this end, where they join a wall that has no end wall of its own.
+    pub(super) fn joins(&self, wall: &WallLine, end: Wall) -> bool {
+        wall.block != "main" && end == Wall::Far
+    }
+
+    /// The plane of the tails behind a face's eave, its outside beyond it; `None` if no wall of its own carries it.
+    #[must_use]
+    pub fn tail(&self, face: usize) -> Option<Plane> {
+        let axes = &self.faces[face];
+        let wall = self.walls_of(face).next()?;
+        let edge = wall.from + wall.out * (wall.reach - self.boards);
+        Some(Plane::through(edge.extend(0.0), -axes.up.extend(0.0)))
+    }
+
+    /// The plumb planes at the border of a face through a place in plan, outsides beyond it: behind the boards of an eave.
+    pub(super) fn borders_at(&self, face: usize, place: DVec2) -> Vec<Plane> {
+        let borders = self.roof.edges.iter().filter(|edge| {
+            let ends = matches!(edge.kind, EdgeKind::Eave | EdgeKind::Rake | EdgeKind::Step);
+            let (from, to) = (edge.from.truncate(), edge.to.truncate());
+            let off = from.distance(place) + place.distance(to) - from.distance(to);
+            ends && edge.faces.first() == Some(&face) && off < NEAR_IN
+        });
+        borders
+            .map(|edge| {
+                // the first face of an edge lies on its left
+                let out = -(edge.to - edge.from).truncate().normalize().perp();
+                let clear = if edge.is_level() { self.boards } else { 0.0 };
+                Plane::through((edge.from.truncate() - out * clear).extend(0.0), out.extend(0.0))
+            })
+            .collect()
+    }
+
+    /// The slopes of the block over a place that has all of some faces.
+    pub(super) fn slopes_over(&self, faces: &[usize], place: DVec2) -> Vec<Slope> {
+        let own = self.roof.blocks.iter().find(|block| {
+            block.cover.holds(place)
+                && faces.iter().all(|face| {
+                    let slope = &self.roof.faces[*face].slope;
+                    block.slopes.iter().any(|(_, other)| other.is_same_plane(slope))
+                })
+        });
+        own.map(|block| block.slopes.iter().map(|(_, slope)| *slope).collect()).unwrap_or_default()
+    }
+
+    /// The plates that a stick lies on or runs into: each with its top and its outer face, outsides where wood is taken off.
+    /// The stick's bottom edge runs from one point to another, and it is so thick.
+    pub(super) fn plates_met(&self, (from, to): (DVec3, DVec3), half: f64) -> Vec<(Plane, Plane)> {
+        // what is on the walls of a gable end stands on studs, not on a plate of this height
+        let met = self.walls.iter().filter(|wall| wall.slope.is_some()).filter(|wall| {
+            let length = wall.from.distance(wall.to);
+            let along = (wall.to - wall.from) / length;
+            let place = |point: DVec3| {
+                let arm = point.truncate() - wall.from;
+                DVec2::new(arm.dot(along), -arm.dot(wall.out))
+            };
+            // the part of the bottom edge within the plate's outline, thickness allowed for
+            let (start, end) = (place(from), place(to));
+            let mut part = (0.0_f64, 1.0_f64);
+            for (at, run, low, high) in [
+                (start.x, end.x - start.x, -half, length + half),
+                (start.y, end.y - start.y, -half, self.plate + half),
+            ] {
+                if run.abs() < HAIR {
+                    if at <= low + HAIR || at >= high - HAIR {
+                        return false;
+                    }
+                    continue;
+                }
+                let (one, other) = ((low - at) / run, (high - at) / run);
+                part = (part.0.max(one.min(other)), part.1.min(one.max(other)));
+            }
+            let height = |part: f64| from.z + (to.z - from.z) * part;
+            part.1 > part.0 && height(part.0).min(height(part.1)) < wall.plate - HAIR
+        });
+        met.map(|wall| {
+            let top = Plane::through(DVec3::Z * wall.plate, -DVec3::Z);
+            (top, Plane::through(wall.from.extend(0.0), -wall.out.extend(0.0)))
+        })
+        .collect()
+    }
+
+    /// The section of a line's stick.
+    #[must_use]
+    pub fn section_of(&self, line: &Line) -> crate::catalog::lumber::Section {
+        match line.of {
+            LineOf::Ridge => {
+                let faces = line.borders.iter().map(|border| &self.faces[border.face]);
+                let cut = faces.map(|face| self.depth * face.slope.stretch()).fold(0.0, f64::max);
+                let depth = self.choices.ridge_depth.map_or(cut, InInches::inches);
+                crate::catalog::lumber::Section::sized(
+                    self.choices.ridge,
+                    crate::measure::quantity::inches(depth),
+                )
+            }
+            LineOf::Hip => self.choices.hip.clone(),
+            LineOf::Valley | LineOf::Header => self.choices.valley.clone(),
+        }
+    }
+}

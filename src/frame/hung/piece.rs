@@ -1,0 +1,36 @@
+//! One stick in its place.
+
+use crate::catalog::lumber::Section;
+use crate::frame::role::Role;
+use crate::frame::stick::{Axis, Trim};
+use crate::geom::{Cut, DVec2, Plane};
+use crate::roof::Slope;
+
+/// A stick that hangs on a face or on a line.
+#[derive(Debug, Clone)]
+pub struct Hung {
+    /// What it does.
+    pub role: Role,
+    /// Its section.
+    pub section: Section,
+    /// Its place.
+    pub axis: Axis,
+    /// Its cuts in roof coordinates, the two end cuts first.
+    pub trims: Vec<Trim>,
+    /// Its name: from face or line and station, so that nothing that stays is renamed.
+    pub id: String,
+    /// The face it lies in.
+    pub face: Option<usize>,
+    /// The line it lies under.
+    pub line: Option<usize>,
+}
+
+/// An end cut by one plane.
+pub(super) fn off(name: &'static str, plane: Plane) -> Trim {
+    Trim { name, cut: Cut::off(plane) }
+}
+
+/// The plane of a slope, its outside up.
+pub(super) fn plane_of(slope: &Slope) -> Plane {
+    Plane::through(slope.point(DVec2::ZERO), slope.outward())
+}

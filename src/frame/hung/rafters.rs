@@ -1,0 +1,340 @@
+//! The sticks of a face: each lies in it at its station, between what carries it below and above.
+
+use crate::frame::role::Role;
+use crate::frame::stick::{Axis, Trim};
+use crate::geom::{Cut, DVec3, HalfPlane, Plane, Polygon};
+use crate::measure::tolerance::LAST_BITS;
+
+use super::face::{Bound, FaceAxes, Rim, Stretch};
+use super::ground::{Ground, Seat};
+use super::lines::LineOf;
+use super::nodes::{King, Node, Stick};
+use super::piece::{Hung, off, plane_of};
+use super::stations::Station;
+
+/// A rafter with less length than this between its cuts is left out, inches.
+const SHORTEST_IN: f64 = 3.0;
+
+/// The rafters of a face.
+pub(super) fn add(
+    ground: &Ground,
+    (kings, covers): (&[King], &[Option<Polygon>]),
+    face: usize,
+    stations: &[Station],
+    sticks: &mut Vec<Hung>,
+) {
+    let beside: Vec<&Polygon> = ground
+        .lines
+        .iter()
+        .zip(covers)
+        .filter(|(line, _)| line.borders.iter().any(|border| border.face == face))
+        .filter_map(|(_, cover)| cover.as_ref())
+        .collect();
+    let axes = &ground.faces[face];
+    let seats = ground.seats(face);
+    for station in stations {
+        for stretch in axes.stretches(station.at) {
+            let king = station
+                .king
+                .filter(|king| (kings[*king].head.dot(axes.up) - stretch.to).abs() < 0.01);
+            let rafter = Rafter {
+                ground,
+                kings,
+                beside: &beside,
+                face,
+                axes,
+                seats: &seats,
+                stretch,
+                station,
+                king,
+            };
+            sticks.extend(rafter.hung());
+        }
+    }
+}
+
+struct Rafter<'a> {
+    ground: &'a Ground,
+    kings: &'a [King],
+    /// what the sticks of the lines beside the face cover
+    beside: &'a [&'a Polygon],
+    face: usize,
+    axes: &'a FaceAxes,
+    seats: &'a [Seat],
+    stretch: Stretch,
+    station: &'a Station,
+    king: Option<usize>,
+}
+
+/// The planes of one end, and where they leave the rafter's two sides.
+struct EndCut {
+    planes: Vec<Plane>,
+    /// True if wood stays that is inside any one of them; false if only what is inside all of them stays.
+    hollow: bool,
+    name: &'static str,
+}
+
+impl Rafter<'_> {
+    /// The stick; `None` if nothing carries it or hardly anything is left of it.
+    fn hung(&self) -> Option<Hung> {
+        let half = self.ground.half_rafter;
+        let at = self.station.at;
+        let [below, above] = self.axes.met(at, half, &self.stretch);
+        let mut low = self.end(&below, false)?;
+        let mut high = match self.king {
+            Some(king) => EndCut {
+                planes: Node::at(self.kings[king].head, &self.ground.lines, self.kings)
+                    .cuts(Stick::King(king)),
+                hollow: false,
+                name: "top plumb cut",
+            },
+            None => self.end(&above, true)?,
+        };
+        if self.king.is_none() {
+            self.clear_of_lines(&mut low, &mut high)?;
+        }
+        let (from, to) = self.left(&low, &high)?;
+        if to - from < SHORTEST_IN {
+            return None;
+        }
+        let on_plate: Vec<&Seat> = self.seats.iter().filter(|seat| self.is_over(seat)).collect();
+        let bounds = [self.stretch.low, self.stretch.high].map(|rim| self.axes.rims[rim].bound);
+        for (bound, is_high) in bounds.iter().zip([false, true]) {
+            // an eave carries nothing: the plate inside it must be under the wood
+            let carries = |seat: &&&Seat| {
+                let inner = seat.up + seat.width.min(self.seat_length(seat));
+                seat.is_high == is_high && from < seat.up + LAST_BITS && to > inner
+            };
+            if *bound == Bound::Eave && !on_plate.iter().any(|seat| carries(&seat)) {
+                return None;
+            }
+        }
+        Some(self.stick(low, high, &on_plate, bounds))
+    }
+
+    fn stick(&self, low: EndCut, high: EndCut, on_plate: &[&Seat], bounds: [Bound; 2]) -> Hung {
+        let (cosine, sine) = self.axes.turn();
+        let up = self.axes.up;
+        let normal = (-up * sine).extend(cosine);
+        let axis = Axis {
+            origin: self.axes.point(self.station.at, self.stretch.from)
+                - normal * self.ground.depth,
+            along: (up * cosine).extend(sine),
+            up: normal,
+        };
+        let mut ends = Vec::new();
+        let mut others = Vec::new();
+        for (end, above) in [(low, false), (high, true)] {
+            let mut planes = end.planes;
+            if end.hollow {
+                let out = if above { axis.along } else { -axis.along } * DVec3::new(1.0, 1.0, 0.0);
+                let farthest = self.sides(&planes, above);
+                let reach = if above { f64::max } else { f64::min };
+                let up_to = farthest.into_iter().flatten().reduce(reach).unwrap_or_default();
+                let square = self.axes.plan(self.station.at, up_to).extend(0.0);
+                ends.push(off(end.name, Plane::through(square, out)));
+                others.push(Trim { name: end.name, cut: Cut::out(planes) });
+            } else {
+                // what cuts it most nearly square ends it
+                planes.sort_by(|one, other| {
+                    let square = |plane: &Plane| -plane.normal.dot(axis.along).abs();
+                    square(one).total_cmp(&square(other))
+                });
+                ends.push(off(end.name, planes[0]));
+                others.extend(planes[1..].iter().map(|plane| off(end.name, *plane)));
+            }
+        }
+        for seat in on_plate {
+            others.push(Trim { name: "birdsmouth", cut: Cut::out([seat.level, seat.heel]) });
+        }
+        let run = (self.stretch.to - self.stretch.from) / cosine;
+        let below = self.ground.depth * sine / cosine;
+        let bottom = (axis.origin - axis.along * below, axis.origin + axis.along * run);
+        for (level, heel) in self.ground.plates_met(bottom, self.ground.half_rafter) {
+            let own = |seat: &&Seat| same(&seat.level, &level) && same(&seat.heel, &heel);
+            if !on_plate.iter().any(own) {
+                others.push(Trim { name: "level cut over a plate", cut: Cut::out([level, heel]) });
+            }
+        }
+        others.extend(self.under_others());
+        let trims = ends.into_iter().chain(others).collect();
+        let role = self.role(bounds, !on_plate.is_empty());
+        Hung {
+            role,
+            section: self.ground.choices.rafter.clone(),
+            axis,
+            trims,
+            id: self.id(role, bounds),
+            face: Some(self.face),
+            line: None,
+        }
+    }
+
+    /// The cuts of a king by the other slopes of its block, which half of it reaches under.
+    fn under_others(&self) -> Vec<Trim> {
+        let Some(king) = self.king else { return Vec::new() };
+        let King { head, beside, .. } = self.kings[king];
+        let own = self.ground.slopes_over(&[self.face, beside], head);
+        let half = self.ground.half_rafter;
+        let higher = own.into_iter().filter(|slope| {
+            [-half, half].iter().any(|aside| {
+                let place = head + self.axes.along * *aside;
+                self.axes.slope.height(place) > slope.height(place) + LAST_BITS
+            })
+        });
+        higher.map(|slope| off("eased to the next face", plane_of(&slope))).collect()
+    }
+
+    fn end(&self, rims: &[usize], above: bool) -> Option<EndCut> {
+        let mut name = "tail plumb cut";
+        let mut planes = Vec::new();
+        for rim in rims {
+            let clear = match self.axes.rims[*rim].bound {
+                Bound::Open => return None,
+                Bound::Eave => self.ground.boards,
+                Bound::Line(line) => {
+                    let line = &self.ground.lines[line];
+                    name = match line.of {
+                        LineOf::Ridge => "ridge plumb cut",
+                        LineOf::Hip => "cheek cut at the hip",
+                        LineOf::Valley => "cheek cut at the valley",
+                        LineOf::Header => "plumb cut at the header",
+                    };
+                    line.half
+                }
+            };
+            let plane = self.axes.cut_along(*rim, clear, above);
+            if !planes.iter().any(|other: &Plane| same(other, &plane)) {
+                planes.push(plane);
+            }
+        }
+        // two lines make a hollow corner if each leaves wood where the other takes it
+        let hollow = match (rims, planes.len()) {
+            (_, 0 | 1) => false,
+            ([first, second], 2) => {
+                let [one, two] = [first, second].map(|rim| &self.axes.rims[*rim]);
+                let middle = |rim: &Rim| (rim.from.x + rim.to.x) / 2.0;
+                let half = self.ground.half_rafter;
+                // at the first line's own side the first line must decide
+                let side = self.station.at + if middle(one) < middle(two) { -half } else { half };
+                let (own, other) = (one.up_at(side), two.up_at(side));
+                if above { own > other } else { own < other }
+            }
+            _ => false,
+        };
+        Some(EndCut { planes, hollow, name })
+    }
+
+    /// Cuts both ends to the sticks that reach past the ends of their edges into the rafter.
+    fn clear_of_lines(&self, low: &mut EndCut, high: &mut EndCut) -> Option<()> {
+        let half = self.ground.half_rafter;
+        let at = |aside: f64, up: f64| self.axes.plan(self.station.at + aside, up);
+        let spare = 8.0 * half;
+        let (from, to) = (self.stretch.from - spare, self.stretch.to + spare);
+        let whole =
+            Polygon::convex(vec![at(-half, from), at(half, from), at(half, to), at(-half, to)]);
+        let kept = |plane: &Plane| HalfPlane::at_most(plane.normal.truncate(), plane.offset);
+        let left = |low: &EndCut, high: &EndCut| {
+            let ends = [low, high].into_iter().filter(|end| !end.hollow);
+            whole.within_all(ends.flat_map(|end| &end.planes).map(kept))
+        };
+        for cover in self.beside {
+            let own = left(low, high)?;
+            if own.within_all(cover.half_planes()).is_none() {
+                continue;
+            }
+            // of the sides of what it runs into: the one that leaves most of the rafter
+            let best = cover.half_planes().filter_map(|side| {
+                let HalfPlane::Side { normal, offset } = side else { return None };
+                let area = own.within(side.other_side())?.area();
+                (normal.dot(self.axes.up).abs() > 0.02).then_some((area, normal, offset))
+            });
+            let (_, normal, offset) = best.max_by(|one, other| one.0.total_cmp(&other.0))?;
+            let plane = Plane { normal: -normal.extend(0.0), offset: -offset };
+            let end = if normal.dot(self.axes.up) > 0.0 { &mut *low } else { &mut *high };
+            if end.hollow {
+                // one plane that clears both is enough
+                end.planes.clear();
+                end.hollow = false;
+            }
+            end.planes.push(plane);
+        }
+        Some(())
+    }
+
+    /// Where each plane crosses the two sides of the rafter in plan, up the face.
+    fn sides(&self, planes: &[Plane], _above: bool) -> Vec<[f64; 2]> {
+        let half = self.ground.half_rafter;
+        planes
+            .iter()
+            .map(|plane| {
+                [-half, half].map(|aside| {
+                    let foot = self.axes.plan(self.station.at + aside, 0.0).extend(0.0);
+                    plane.along_line(foot, self.axes.up.extend(0.0)).unwrap_or(f64::NAN)
+                })
+            })
+            .collect()
+    }
+
+    /// From where to where up the face the whole width of the rafter is left.
+    fn left(&self, low: &EndCut, high: &EndCut) -> Option<(f64, f64)> {
+        let one = |end: &EndCut, above: bool| {
+            let sides = self.sides(&end.planes, above);
+            let least = if above { f64::min } else { f64::max };
+            let most = if above { f64::max } else { f64::min };
+            let within = if end.hollow { most } else { least };
+            let both = [0, 1].map(|side| sides.iter().map(|at| at[side]).reduce(within));
+            both.into_iter().flatten().reduce(least)
+        };
+        Some((one(low, false)?, one(high, true)?))
+    }
+
+    /// True if the rafter crosses a plate.
+    fn is_over(&self, seat: &Seat) -> bool {
+        let (at, half) = (self.station.at, self.ground.half_rafter);
+        let steepest = 2.0 * self.ground.plate.max(2.0 * half);
+        at + half > seat.reach.0 + LAST_BITS
+            && at - half < seat.reach.1 - LAST_BITS
+            && seat.up + self.seat_length(seat) > self.stretch.from - steepest
+            && seat.up < self.stretch.to
+    }
+
+    /// How long the seat is, up the face in plan.
+    fn seat_length(&self, seat: &Seat) -> f64 {
+        let bottom = self.axes.slope.height(self.axes.plan(self.station.at, seat.up))
+            - self.ground.depth * self.axes.slope.stretch();
+        let plate = -seat.level.offset;
+        ((plate - bottom) / self.axes.slope.tangent()).max(0.0)
+    }
+
+    fn role(&self, bounds: [Bound; 2], on_plate: bool) -> Role {
+        let of = |bound: Bound| match bound {
+            Bound::Line(line) => Some(self.ground.lines[line].of),
+            Bound::Eave | Bound::Open => None,
+        };
+        match bounds.map(of) {
+            _ if self.king.is_some() => Role::CommonRafter,
+            [Some(LineOf::Valley | LineOf::Header), Some(LineOf::Hip | LineOf::Valley)] => {
+                Role::CrippleJack
+            }
+            [Some(LineOf::Valley | LineOf::Header), _] if !on_plate => Role::ValleyJack,
+            [_, Some(LineOf::Hip)] => Role::HipJack,
+            [Some(LineOf::Valley), _] => Role::ValleyJack,
+            _ => Role::CommonRafter,
+        }
+    }
+
+    /// Its role, its face and its station; what does not reach down to a plate is named by what it starts on.
+    fn id(&self, role: Role, bounds: [Bound; 2]) -> String {
+        let face = &self.ground.roof.faces[self.face].name;
+        let start = match bounds[0] {
+            Bound::Line(line) => format!("-on-{}", self.ground.lines[line].name),
+            Bound::Eave | Bound::Open => String::new(),
+        };
+        format!("{}-{face}-{}{start}", role.letters(), self.station.name)
+    }
+}
+
+fn same(one: &Plane, other: &Plane) -> bool {
+    one.normal.distance(other.normal) < LAST_BITS && (one.offset - other.offset).abs() < LAST_BITS
+}
